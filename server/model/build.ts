@@ -1,0 +1,57 @@
+import Type, { type Static } from 'typebox';
+import { Amount, Id, Name, Note, WallTime } from './common.ts';
+import { Decision, Gate } from './gate.ts';
+import { Machine, Person } from './hands.ts';
+import { LogEntry } from './log-entry.ts';
+import { Parameter } from './parameter.ts';
+import { Part } from './part.ts';
+import { Feed, Step } from './step.ts';
+import { Supplier } from './supplier.ts';
+
+/** One piece for one event; owns everything below. Lists stand in the maker's order, which is the order of the route. */
+export const Build = Type.Object(
+  {
+    id: Id,
+    name: Name,
+    zone: Type.String({ minLength: 1, maxLength: 60, description: 'IANA time zone of the place where it happens' }),
+    /** When work may begin; left out: it may begin at once. */
+    start: Type.Optional(WallTime),
+    event: WallTime,
+    loadIn: Type.Optional(WallTime),
+    readyBy: Type.Optional(WallTime),
+    sets: Type.Optional(Type.Object({ count: Amount, name: Name }, { additionalProperties: false })),
+    confidence: Type.Optional(Type.Number({ minimum: 0.5, maximum: 0.999 })),
+    currency: Type.Optional(Type.String({ maxLength: 8 })),
+    parameters: Type.Optional(Type.Array(Parameter)),
+    parts: Type.Optional(Type.Array(Part)),
+    suppliers: Type.Optional(Type.Array(Supplier)),
+    people: Type.Optional(Type.Array(Person)),
+    machines: Type.Optional(Type.Array(Machine)),
+    steps: Type.Array(Step),
+    feeds: Type.Optional(Type.Array(Feed)),
+    gates: Type.Optional(Type.Array(Gate)),
+    decisions: Type.Optional(Type.Array(Decision)),
+    note: Type.Optional(Note),
+  },
+  { additionalProperties: false },
+);
+export type Build = Static<typeof Build>;
+
+export const FILE_FORMAT = 'daywright-build';
+export const FILE_VERSION = 1;
+
+/** The build file: a build and, if there is one, its log. */
+export const BuildFile = Type.Object(
+  {
+    format: Type.Literal(FILE_FORMAT),
+    version: Type.Literal(FILE_VERSION),
+    build: Build,
+    log: Type.Optional(Type.Array(LogEntry)),
+  },
+  { additionalProperties: false },
+);
+export type BuildFile = Static<typeof BuildFile>;
+
+/** The lists of a build whose things have an id and are edited one at a time. */
+export const BUILD_LISTS = ['parts', 'suppliers', 'people', 'machines', 'steps', 'gates', 'decisions'] as const;
+export type BuildList = (typeof BUILD_LISTS)[number];

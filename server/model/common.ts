@@ -1,0 +1,80 @@
+import Type, { type Static } from 'typebox';
+
+/** Names of things inside a build: short, stable, safe in an address. */
+export const Id = Type.String({
+  pattern: '^[a-z0-9][a-z0-9-]{0,59}$',
+  description: 'small letters, digits and hyphens, at most 60',
+});
+
+export const Name = Type.String({ minLength: 1, maxLength: 120 });
+export const Note = Type.String({ maxLength: 2000 });
+
+/** A count or a measure: a number, or a formula over the parameters. */
+export const Amount = Type.Union([Type.Number(), Type.String({ minLength: 1, maxLength: 500 })], {
+  description: 'a number, or a formula over the parameters such as "2 * panels"',
+});
+export type Amount = Static<typeof Amount>;
+
+/** A length of time: minutes as a number, `"90 min"`, `"2 h 30 min"`, `"3 d"`, `"2 w"` (clock time), or a formula giving minutes. */
+export const Span = Type.Union([Type.Number(), Type.String({ minLength: 1, maxLength: 500 })], {
+  description:
+    'minutes as a number, a text such as "2 h 30 min", "3 d" or "2 w" (clock time), or a formula that gives minutes',
+});
+export type Span = Static<typeof Span>;
+
+/** What is not known yet: the least, the likely and the most. */
+export const Range = Type.Object(
+  { low: Type.Number(), likely: Type.Number(), high: Type.Number() },
+  { additionalProperties: false, description: 'low <= likely <= high' },
+);
+export type Range = Static<typeof Range>;
+
+/** A timed trial: so many units in so many minutes. */
+export const Trial = Type.Object(
+  { units: Type.Number({ exclusiveMinimum: 0 }), minutes: Type.Number({ exclusiveMinimum: 0 }) },
+  { additionalProperties: false, description: 'a timed trial: 14 units in 38 minutes' },
+);
+export type Trial = Static<typeof Trial>;
+
+/** Minutes for one unit. */
+export const Estimate = Type.Union([Amount, Range, Trial]);
+export type Estimate = Static<typeof Estimate>;
+
+/** Where a number comes from; what is measured beats the rest. */
+export const ORIGINS = ['guessed', 'trial', 'supplier', 'handbook', 'measured'] as const;
+export const Origin = Type.Union(
+  ORIGINS.map((origin) => Type.Literal(origin)) as [
+    Type.TLiteral<'guessed'>,
+    Type.TLiteral<'trial'>,
+    Type.TLiteral<'supplier'>,
+    Type.TLiteral<'handbook'>,
+    Type.TLiteral<'measured'>,
+  ],
+);
+export type Origin = (typeof ORIGINS)[number];
+
+/** A wall clock reading in the zone of the build, or an instant when it ends in Z or an offset. */
+export const WallTime = Type.String({
+  pattern: '^\\d{4}-\\d{2}-\\d{2}T\\d{2}:\\d{2}(:\\d{2})?(Z|[+-]\\d{2}:\\d{2})?$',
+  description: 'YYYY-MM-DDTHH:MM on the clock where the event is, or with Z or an offset',
+});
+export const CalendarDate = Type.String({ pattern: '^\\d{4}-\\d{2}-\\d{2}$', description: 'YYYY-MM-DD' });
+export const TimeOfDay = Type.String({ pattern: '^([01]\\d|2[0-3]):[0-5]\\d$', description: 'HH:MM' });
+
+/** Weekly hours in one line: `mon-fri 08:00-12:00 13:00-17:00; sat 09:00-13:00`, `daily 18:00-22:00`, `always`. */
+export const Hours = Type.String({
+  maxLength: 500,
+  description:
+    'weekly hours such as "mon-fri 08:00-12:00 13:00-17:00; sat 09:00-13:00", "daily 18:00-22:00" or "always"',
+});
+
+/** One day that differs from the week: other hours, or off. */
+export const DayException = Type.Object(
+  {
+    date: CalendarDate,
+    hours: Type.String({ maxLength: 200, description: 'hours of that day such as "09:00-13:00", or "off"' }),
+    note: Type.Optional(Note),
+  },
+  { additionalProperties: false },
+);
+export type DayException = Static<typeof DayException>;

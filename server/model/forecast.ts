@@ -1,0 +1,317 @@
+/**
+ * Everything the tool says of a build: what the engine returns, the store keeps, `daywright plan --json` prints and the
+ * views show. Plain data. Instants are whole minutes since the epoch (UTC), lengths whole minutes, unless a name says otherwise.
+ */
+import type { Origin } from './common.ts';
+import type { Source } from './part.ts';
+import type { Problem } from './problem.ts';
+import type { Hazard } from './step.ts';
+
+/** Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative: late. */
+export interface Dates {
+  readonly earlyStart: number;
+  readonly earlyFinish: number;
+  /** Latest that keeps the ready-by (workshop) or the event (site). */
+  readonly lateStart: number;
+  readonly lateFinish: number;
+  readonly totalSlackClock: number;
+  readonly totalSlackWorking: number;
+  readonly freeSlackClock: number;
+  readonly freeSlackWorking: number;
+  /** Slack to the network's own end: zero on the critical path. */
+  readonly slackToOwnEnd: number;
+  /** Slack to the event itself, for what counts to the ready-by. */
+  readonly slackToEvent: number;
+  readonly critical: boolean;
+}
+
+/** Where a lot lies in the schedule that the hands and machines can really do; null when it could not be placed. */
+export interface LevelledDates {
+  readonly start: number;
+  readonly finish: number;
+  /** Last moment under hands and machines, scheduled backwards from the ready-by and the event. */
+  readonly lastStart: number | null;
+  readonly lastFinish: number | null;
+}
+
+export interface ForecastParameter {
+  readonly name: string;
+  /** null when it could not be computed. */
+  readonly value: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly formula: string | null;
+  readonly unit: string | null;
+  readonly origin: Origin | null;
+}
+
+export interface ForecastPart {
+  readonly id: string;
+  readonly name: string;
+  readonly source: Source;
+  /** Needed in the piece, spares not counted. */
+  readonly need: number;
+  readonly spares: number;
+  readonly onHand: number;
+  readonly yield: number;
+  /** To start so that enough come out good, at the build's confidence. */
+  readonly toMake: number;
+  readonly packs: number | null;
+  /** What is bought: packs x pack size; null for made parts. */
+  readonly toBuy: number | null;
+  readonly cost: number | null;
+  readonly supplier: string | null;
+  readonly revision: string | null;
+  readonly dependsOn: readonly string[];
+  readonly usedIn: readonly { readonly part: string; readonly count: number }[];
+  /** Good units at the end of its route so far, scrapped so far. */
+  readonly good: number;
+  readonly scrapped: number;
+}
+
+export interface StepLink {
+  readonly step: string;
+  readonly type: string;
+  readonly ratio: number | null;
+  readonly lagMinutes: number;
+  readonly given: 'route' | 'parts' | 'maker' | 'gate' | 'decision';
+}
+
+export interface ForecastSet {
+  readonly set: number | null;
+  readonly total: number;
+  readonly done: number;
+  readonly scrapped: number;
+  readonly left: number;
+}
+
+export const STEP_STATES = ['not-begun', 'under-way', 'done'] as const;
+
+export interface ForecastStep {
+  readonly id: string;
+  readonly name: string;
+  readonly kind: 'step' | 'order' | 'gate';
+  readonly part: string | null;
+  readonly unit: string;
+  readonly state: (typeof STEP_STATES)[number];
+  readonly sets: readonly ForecastSet[];
+  readonly total: number;
+  readonly done: number;
+  readonly scrapped: number;
+  readonly left: number;
+  readonly lotSize: number;
+  /** Minutes of hands for one more unit, and where that number comes from; null where no hands. */
+  readonly handsMinutesPerUnit: number | null;
+  readonly runMinutesPerLot: number | null;
+  readonly waitMinutesPerLot: number | null;
+  readonly origin: Origin | null;
+  readonly handsMinutesLeft: number;
+  readonly machineMinutesLeft: number;
+  readonly pattern: string;
+  readonly machine: string | null;
+  readonly supplier: string | null;
+  readonly people: readonly string[];
+  readonly peopleAtOnce: number;
+  readonly hazards: readonly Hazard[];
+  readonly onSite: boolean;
+  readonly fedBy: readonly StepLink[];
+  readonly feeds: readonly StepLink[];
+  /** Units that can be worked on now with what is here; null when unknown. */
+  readonly readyNow: number | null;
+  readonly waitsFor: string | null;
+  /** A load that runs, an order under way: when it is back. */
+  readonly underWay: readonly UnderWay[];
+  readonly lots: number;
+  /** The least slack of its lots and the span of their dates; null when nothing is left. */
+  readonly dates: Dates | null;
+  readonly levelled: LevelledDates | null;
+  readonly lastLogged: number | null;
+}
+
+export interface UnderWay {
+  readonly kind: 'loaded' | 'ordered';
+  readonly entry: string;
+  readonly set: number | null;
+  readonly units: number;
+  readonly since: number;
+  readonly backAt: number;
+  readonly promised: boolean;
+  readonly machine: string | null;
+}
+
+export interface ForecastPlacement {
+  readonly kind: 'hands' | 'run' | 'wait' | 'lead' | 'demand';
+  readonly start: number;
+  readonly finish: number;
+  readonly people: readonly string[];
+  readonly machine: string | null;
+  readonly machineUnit: number | null;
+}
+
+export interface ForecastLot {
+  readonly id: string;
+  readonly step: string;
+  readonly set: number | null;
+  readonly number: number;
+  readonly firstUnit: number;
+  readonly lastUnit: number;
+  readonly begun: boolean;
+  readonly dates: Dates;
+  readonly levelled: LevelledDates | null;
+  readonly placements: readonly ForecastPlacement[];
+}
+
+/** Room to one of the fixed instants: finish (levelled) against it, negative when late. */
+export interface Room {
+  readonly target: number;
+  readonly finish: number | null;
+  readonly clock: number | null;
+  readonly working: number | null;
+  /** The same with hands and machines unlimited: what no order of work can beat. */
+  readonly unlimitedFinish: number | null;
+  readonly unlimitedClock: number | null;
+}
+
+/** Needed against offered before the ready-by, for a group of hands that can stand in for each other, or a machine. */
+export interface CapacityGroup {
+  readonly id: string;
+  readonly name: string;
+  readonly kind: 'people' | 'machine';
+  readonly members: readonly string[];
+  readonly neededMinutes: number;
+  readonly offeredMinutes: number;
+  /** Positive when it cannot be done. */
+  readonly shortMinutes: number;
+  readonly days: readonly {
+    readonly date: string;
+    readonly offeredMinutes: number;
+    readonly cumulativeMinutes: number;
+  }[];
+}
+
+export interface LowerBound {
+  /** No order of work finishes the workshop's part earlier. */
+  readonly readyAt: number;
+  readonly by: 'critical-path' | 'hands' | 'machine' | 'search';
+  readonly resource: string | null;
+  readonly windowStart: number | null;
+  readonly windowEnd: number | null;
+  readonly shortMinutes: number;
+  readonly verdict: 'proved-best' | 'gap' | 'impossible';
+}
+
+export interface ForecastOrder {
+  readonly step: string;
+  readonly part: string | null;
+  readonly name: string;
+  readonly supplier: string;
+  readonly units: number;
+  /** Last moment to order so that nothing slips, cut-off counted. */
+  readonly orderBy: number;
+  readonly arrives: number;
+  readonly neededBy: number;
+  readonly state: 'to-order' | 'ordered' | 'received' | 'late';
+  readonly kind: 'buy' | 'send-out';
+}
+
+export interface ForecastDecision {
+  readonly id: string;
+  readonly question: string;
+  readonly decideBy: number | null;
+  readonly decided: string | null;
+  readonly waits: readonly string[];
+}
+
+export interface DaySpell {
+  readonly start: number;
+  readonly finish: number;
+  readonly lot: string;
+  readonly step: string;
+  readonly set: number | null;
+  readonly units: number;
+  readonly kind: 'hands' | 'load' | 'unload' | 'run';
+  readonly hazards: readonly Hazard[];
+}
+
+/** A day sheet: people and machines as its columns. */
+export interface DaySheet {
+  readonly date: string;
+  readonly start: number;
+  readonly end: number;
+  readonly people: readonly {
+    readonly id: string;
+    readonly name: string;
+    readonly open: readonly (readonly [number, number])[];
+    readonly spells: readonly DaySpell[];
+  }[];
+  readonly machines: readonly {
+    readonly id: string;
+    readonly name: string;
+    readonly unit: number;
+    readonly spells: readonly DaySpell[];
+  }[];
+  readonly orders: readonly { readonly step: string; readonly name: string; readonly by: number }[];
+  readonly decisions: readonly { readonly id: string; readonly question: string; readonly by: number }[];
+  readonly arrivals: readonly { readonly step: string; readonly name: string; readonly at: number }[];
+}
+
+/** Remaining units over time. `counted` from the log up to now, `planned` from the first schedule, `needed` from now to the latest finish. */
+export interface BurnLine {
+  /** null: all steps together, in minutes of hands; otherwise the units of that step. */
+  readonly step: string | null;
+  readonly unit: string;
+  readonly total: number;
+  readonly left: number;
+  readonly counted: readonly (readonly [number, number])[];
+  readonly planned: readonly (readonly [number, number])[];
+  readonly needed: readonly (readonly [number, number])[];
+  /** Units (or minutes) an open hour that must be done from now to the last moment; null when there is no time left. */
+  readonly neededPerHour: number | null;
+  readonly countedPerHour: number | null;
+}
+
+export interface ParameterUse {
+  readonly parameter: string;
+  readonly parts: readonly string[];
+  readonly steps: readonly string[];
+}
+
+export interface WorkHoursWarning {
+  readonly code: 'rest' | 'week' | 'no-day-off' | 'night' | 'alone' | 'unattended-night';
+  readonly person: string | null;
+  readonly at: number;
+  readonly minutes: number;
+  readonly message: string;
+}
+
+export interface Forecast {
+  readonly build: { readonly id: string; readonly name: string; readonly zone: string };
+  readonly now: number;
+  readonly start: number | null;
+  readonly event: number;
+  readonly loadIn: number | null;
+  readonly readyBy: number;
+  readonly setCount: number;
+  readonly setName: string;
+  readonly currency: string;
+  readonly confidence: number;
+  readonly parameters: readonly ForecastParameter[];
+  readonly uses: readonly ParameterUse[];
+  readonly parts: readonly ForecastPart[];
+  readonly steps: readonly ForecastStep[];
+  readonly lots: readonly ForecastLot[];
+  /** Lot ids from now to the end, hands and machines unlimited. */
+  readonly criticalPath: readonly string[];
+  readonly room: { readonly readyBy: Room; readonly loadIn: Room | null; readonly event: Room };
+  readonly lowerBound: LowerBound | null;
+  readonly capacity: readonly CapacityGroup[];
+  readonly orders: readonly ForecastOrder[];
+  readonly decisions: readonly ForecastDecision[];
+  readonly days: readonly DaySheet[];
+  readonly burn: readonly BurnLine[];
+  readonly workHours: readonly WorkHoursWarning[];
+  /** Errors name what had to be left out, warnings what to look at. */
+  readonly problems: readonly Problem[];
+  /** False when something could not be scheduled: dates are then of what remains. */
+  readonly complete: boolean;
+}

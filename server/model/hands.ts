@@ -1,0 +1,32 @@
+import Type, { type Static } from 'typebox';
+import { DayException, Hours, Id, Name, Note } from './common.ts';
+
+/** A pair of hands with hours. Without `can` they may do everything; with it, the named steps or skills only. */
+export const Person = Type.Object(
+  {
+    id: Id,
+    name: Name,
+    hours: Hours,
+    exceptions: Type.Optional(Type.Array(DayException)),
+    can: Type.Optional(Type.Array(Id, { description: 'steps or skills; left out: everything' })),
+    note: Type.Optional(Note),
+  },
+  { additionalProperties: false },
+);
+export type Person = Static<typeof Person>;
+
+/** One or several alike machines. Not overnight: it stands between 22:00 and 06:00. Not unattended: somebody stays with every run. */
+export const Machine = Type.Object(
+  {
+    id: Id,
+    name: Name,
+    count: Type.Optional(Type.Integer({ minimum: 1, maximum: 100 })),
+    hours: Type.Optional(Hours),
+    exceptions: Type.Optional(Type.Array(DayException)),
+    unattended: Type.Optional(Type.Boolean()),
+    overnight: Type.Optional(Type.Boolean()),
+    note: Type.Optional(Note),
+  },
+  { additionalProperties: false },
+);
+export type Machine = Static<typeof Machine>;

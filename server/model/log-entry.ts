@@ -1,0 +1,54 @@
+import Type, { type Static } from 'typebox';
+import { Id, Name } from './common.ts';
+
+export const LOG_KINDS = [
+  'done', // n good units have passed the step
+  'scrapped', // n units are lost at this step
+  'loaded', // a machine was loaded with n units
+  'ordered',
+  'promised', // the supplier named an instant (`until`)
+  'received', // n units have arrived
+  'passed', // a gate
+  'failed',
+  'sent-back', // n units of the step must be done again
+  'began', // the run clock of the step was started
+  'paused',
+  'lost', // time lost: `person` (or everybody) from `at` until `until`
+  'undo', // takes the entry `undoes` back
+] as const;
+export type LogKind = (typeof LOG_KINDS)[number];
+
+const Instant = Type.String({
+  pattern: '^\\d{4}-\\d{2}-\\d{2}T\\d{2}:\\d{2}(:\\d{2}(\\.\\d{1,3})?)?(Z|[+-]\\d{2}:\\d{2})$',
+  description: 'an instant: 2026-11-30T18:05:09Z or with an offset',
+});
+
+/** What a phone sends: made there, with an id made there. */
+export const NewLogEntry = Type.Object(
+  {
+    id: Type.String({ pattern: '^[A-Za-z0-9_-]{8,64}$', description: 'made by the phone, never used twice' }),
+    kind: Type.Union(LOG_KINDS.map((kind) => Type.Literal(kind)) as unknown as [Type.TLiteral<LogKind>]),
+    step: Type.Optional(Id),
+    set: Type.Optional(Type.Integer({ minimum: 1, maximum: 10_000 })),
+    n: Type.Optional(Type.Integer({ minimum: 1, maximum: 1_000_000 })),
+    at: Instant,
+    who: Type.Optional(Name),
+    person: Type.Optional(Id),
+    machine: Type.Optional(Id),
+    until: Type.Optional(Instant),
+    undoes: Type.Optional(Type.String({ pattern: '^[A-Za-z0-9_-]{8,64}$' })),
+    reason: Type.Optional(Type.String({ maxLength: 200 })),
+    note: Type.Optional(Type.String({ maxLength: 2000 })),
+    /** What the phone's own clock said, where it was wrong and `at` has been corrected by the offset seen at sync. */
+    phoneAt: Type.Optional(Instant),
+  },
+  { additionalProperties: false },
+);
+export type NewLogEntry = Static<typeof NewLogEntry>;
+
+/** As kept: with the instant it arrived and its number in order of arrival (1, 2, 3 …). */
+export const LogEntry = Type.Object(
+  { ...NewLogEntry.properties, arrived: Type.Optional(Instant), seq: Type.Optional(Type.Integer({ minimum: 1 })) },
+  { additionalProperties: false },
+);
+export type LogEntry = Static<typeof LogEntry>;

@@ -1,0 +1,17 @@
+import Type, { type Static } from 'typebox';
+import { Name, Note, Origin, Range } from './common.ts';
+
+/** A named number of the design: exactly one of value, formula and range. */
+export const Parameter = Type.Object(
+  {
+    name: Type.String({ pattern: '^[A-Za-z][A-Za-z0-9_]{0,59}$', description: 'a letter, then letters, digits and _' }),
+    value: Type.Optional(Type.Number()),
+    formula: Type.Optional(Type.String({ minLength: 1, maxLength: 500 })),
+    range: Type.Optional(Range),
+    unit: Type.Optional(Name),
+    origin: Type.Optional(Origin),
+    note: Type.Optional(Note),
+  },
+  { additionalProperties: false },
+);
+export type Parameter = Static<typeof Parameter>;

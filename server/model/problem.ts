@@ -1,0 +1,73 @@
+/**
+ * What was wrong with an input, said so that it can be mended: the field, the value found there, and a sentence with what
+ * would be right. Bad input is a result, never an exception.
+ */
+
+export const PROBLEM_CODES = [
+  'shape', // not of the form the schema asks for
+  'version', // a file of another format or version
+  'too-large',
+  'duplicate-id',
+  'unknown-name', // refers to something that is not there
+  'formula', // does not parse
+  'formula-circle',
+  'formula-value', // divides by zero, not finite, too deep
+  'negative-count',
+  'not-a-date',
+  'missing-hour', // an hour that the change of the clocks leaves out
+  'unknown-zone',
+  'event-past',
+  'order-of-dates', // ready-by after the event, and the like
+  'hours', // weekly hours that do not parse
+  'no-hours', // somebody or something without a minute
+  'nobody', // a step that nobody may do
+  'part-circle',
+  'feed-circle',
+  'no-units', // a feed by units where there are none to count
+  'range', // low, likely, high out of order
+  'orphan', // nothing feeds it and it feeds nothing
+  'beyond-horizon', // cannot be finished within the time looked at
+  'log', // a log entry that cannot be used
+  'guessed', // rests on a guess
+  'hours-of-work', // leans on nights, too little rest
+  'late-order',
+  'conflict',
+] as const;
+export type ProblemCode = (typeof PROBLEM_CODES)[number];
+
+/** An error keeps the thing it names out of the plan; a warning keeps it in. */
+export type Severity = 'error' | 'warning';
+
+export interface Problem {
+  readonly code: ProblemCode;
+  readonly severity: Severity;
+  /** Where: a path into the build such as `steps.print-cranks.phases.1.machine`; steps and other listed things by their id. */
+  readonly field: string;
+  /** What stands there, as text. */
+  readonly value: string;
+  /** One sentence for a person: what is wrong and what would be right. */
+  readonly message: string;
+}
+
+export type Result<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
+
+export function problem(code: ProblemCode, field: string, value: unknown, message: string): Problem {
+  return { code, severity: 'error', field, value: shown(value), message };
+}
+
+export function warning(code: ProblemCode, field: string, value: unknown, message: string): Problem {
+  return { code, severity: 'warning', field, value: shown(value), message };
+}
+
+export function isError(p: Problem): boolean {
+  return p.severity === 'error';
+}
+
+const LONGEST_SHOWN = 120;
+
+function shown(value: unknown): string {
+  const text = typeof value === 'string' ? value : (JSON.stringify(value) ?? String(value));
+  return text.length > LONGEST_SHOWN ? `${text.slice(0, LONGEST_SHOWN)}…` : text;
+}

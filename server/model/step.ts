@@ -1,0 +1,124 @@
+import Type, { type Static } from 'typebox';
+import { Amount, Estimate, Id, Name, Note, Origin, Span, WallTime } from './common.ts';
+import { LeadTime } from './supplier.ts';
+
+export const HAZARDS = [
+  'dust',
+  'spray',
+  'blades',
+  'mains',
+  'batteries',
+  'hot-work',
+  'lasers',
+  'resins',
+  'height',
+  'overhead',
+  'lifting',
+] as const;
+export type Hazard = (typeof HAZARDS)[number];
+
+const People = Type.Integer({ minimum: 1, maximum: 50 });
+const Who = Type.Array(Id, { minItems: 1, description: 'only these people' });
+
+export const HandsPhase = Type.Object(
+  {
+    kind: Type.Literal('hands'),
+    minutes: Type.Optional(Span),
+    perUnit: Type.Optional(Estimate),
+    people: Type.Optional(People),
+    who: Type.Optional(Who),
+    oneGo: Type.Optional(Type.Boolean({ description: 'must fit into one sitting' })),
+  },
+  { additionalProperties: false },
+);
+export const RunPhase = Type.Object(
+  {
+    kind: Type.Literal('run'),
+    machine: Id,
+    minutes: Type.Optional(Span),
+    perUnit: Type.Optional(Estimate),
+    attended: Type.Optional(Type.Boolean()),
+    people: Type.Optional(People),
+    who: Type.Optional(Who),
+  },
+  { additionalProperties: false },
+);
+export const WaitPhase = Type.Object({ kind: Type.Literal('wait'), minutes: Span }, { additionalProperties: false });
+export const LeadPhase = Type.Object(
+  {
+    kind: Type.Literal('lead'),
+    supplier: Id,
+    days: Type.Optional(LeadTime),
+    express: Type.Optional(Type.Boolean()),
+  },
+  { additionalProperties: false },
+);
+
+/** One link of the work pattern. `minutes` is for each lot, `perUnit` for each unit of the lot; together they add. */
+export const PhaseShape = Type.Union([HandsPhase, RunPhase, WaitPhase, LeadPhase]);
+export type PhaseShape = Static<typeof PhaseShape>;
+
+export const LINK_NAMES = ['units', 'finish-start', 'start-start', 'finish-finish', 'start-finish'] as const;
+export const LinkName = Type.Union([
+  Type.Literal('units'),
+  Type.Literal('finish-start'),
+  Type.Literal('start-start'),
+  Type.Literal('finish-finish'),
+  Type.Literal('start-finish'),
+]);
+export type LinkName = Static<typeof LinkName>;
+
+const linkFields = {
+  type: Type.Optional(LinkName),
+  ratio: Type.Optional(Amount),
+  headStart: Type.Optional(Type.Integer({ minimum: 0 })),
+  lag: Type.Optional(Span),
+  lagIn: Type.Optional(Type.Union([Type.Literal('clock'), Type.Literal('working')])),
+  note: Type.Optional(Note),
+};
+
+/** A link that stands with the step it leads to: a step's id, or more about it. */
+export const After = Type.Union([Id, Type.Object({ step: Id, ...linkFields }, { additionalProperties: false })]);
+export type After = Static<typeof After>;
+
+/** A link from step to step. `units`: unit u of `to` needs the first ceil(u x ratio) + headStart units of `from`. */
+export const Feed = Type.Object({ from: Id, to: Id, ...linkFields }, { additionalProperties: false });
+export type Feed = Static<typeof Feed>;
+
+/**
+ * One kind of work. It works on a part (its units are those to make), or has a count of its own, or is a single job.
+ * `takes` is the short form of one wait phase: a plain duration in clock time that needs nobody.
+ */
+export const Step = Type.Object(
+  {
+    id: Id,
+    name: Name,
+    part: Type.Optional(Id),
+    count: Type.Optional(Amount),
+    perSet: Type.Optional(Type.Boolean()),
+    takes: Type.Optional(Span),
+    phases: Type.Optional(Type.Array(PhaseShape, { maxItems: 20 })),
+    setup: Type.Optional(Span),
+    setupEach: Type.Optional(Type.Union([Type.Literal('step'), Type.Literal('lot')])),
+    learning: Type.Optional(
+      Type.Number({ minimum: 0.5, maximum: 1, description: 'share of the time at each doubling' }),
+    ),
+    lotSize: Type.Optional(Amount),
+    stations: Type.Optional(Type.Integer({ minimum: 1, maximum: 1000 })),
+    after: Type.Optional(Type.Array(After)),
+    uses: Type.Optional(
+      Type.Array(Id, { description: 'parts that go in at this step; left out: at the first step of the parent' }),
+    ),
+    onSite: Type.Optional(Type.Boolean({ description: 'done where it will stand, after the load-in' })),
+    skill: Type.Optional(Id),
+    notBefore: Type.Optional(WallTime),
+    pinnedTo: Type.Optional(Type.Array(Id, { minItems: 1, description: 'people who are to do it' })),
+    hazards: Type.Optional(
+      Type.Array(Type.Union(HAZARDS.map((h) => Type.Literal(h)) as unknown as [Type.TLiteral<Hazard>])),
+    ),
+    origin: Type.Optional(Origin),
+    note: Type.Optional(Note),
+  },
+  { additionalProperties: false },
+);
+export type Step = Static<typeof Step>;

@@ -1,0 +1,31 @@
+import Type, { type Static } from 'typebox';
+import { CalendarDate, Id, Name, Note, Range, TimeOfDay } from './common.ts';
+
+export const LeadTime = Type.Union([Type.Integer({ minimum: 0, maximum: 400 }), Range], {
+  description: 'working days, or low / likely / high working days',
+});
+
+const DaysOfWeek = Type.String({ maxLength: 60, description: 'days such as "mon-fri" or "tue thu"' });
+
+/** Somebody who sends things: an order before the cut-off of a working day leaves that day; it arrives on a delivery day. */
+export const Supplier = Type.Object(
+  {
+    id: Id,
+    name: Name,
+    workingDays: Type.Optional(DaysOfWeek),
+    cutOff: Type.Optional(TimeOfDay),
+    holidays: Type.Optional(Type.Array(CalendarDate)),
+    deliveryDays: Type.Optional(DaysOfWeek),
+    deliveryTime: Type.Optional(TimeOfDay),
+    lead: LeadTime,
+    express: Type.Optional(
+      Type.Object(
+        { lead: LeadTime, extraCost: Type.Optional(Type.Number({ minimum: 0 })) },
+        { additionalProperties: false },
+      ),
+    ),
+    note: Type.Optional(Note),
+  },
+  { additionalProperties: false },
+);
+export type Supplier = Static<typeof Supplier>;
