@@ -1,0 +1,39 @@
+/** The door of the store: the only room that speaks SQL. Synchronous; rows in, model words out. */
+import { type AccessStore, createAccessStore } from './access.ts';
+import { type BuildStore, createBuildStore } from './builds.ts';
+import { createForecastStore, type ForecastStore } from './forecasts.ts';
+import { createLogStore, type LogStore } from './log.ts';
+import { backupDatabase, type Db } from './open.ts';
+
+export * from './access.ts';
+export * from './builds.ts';
+export * from './forecasts.ts';
+export * from './log.ts';
+export * from './open.ts';
+
+export interface Store {
+  readonly builds: BuildStore;
+  readonly log: LogStore;
+  readonly forecasts: ForecastStore;
+  readonly access: AccessStore;
+  /** One transaction around all that `work` does, committed (and on the disk) when it returns, undone when it throws. */
+  together<T>(work: () => T): T;
+  /** Copies everything to a file while in use. */
+  backup(file: string): Promise<void>;
+  close(): void;
+}
+
+/** All questions to an open database (see `openDatabase`). */
+export function createStore(db: Db): Store {
+  return {
+    builds: createBuildStore(db),
+    log: createLogStore(db),
+    forecasts: createForecastStore(db),
+    access: createAccessStore(db),
+    together: <T>(work: () => T): T => db.transaction(work).immediate() as T,
+    backup: (file) => backupDatabase(db, file),
+    close: () => {
+      db.close();
+    },
+  };
+}

@@ -1,0 +1,82 @@
+/** The log: only ever appended to; an entry's id is made by the phone, so sending twice counts once. */
+import type { LogEntry, NewLogEntry } from '../model/index.ts';
+import type { Db } from './open.ts';
+
+/** What became of one entry: appended under a number, there already with the same content, or its id is taken by another. */
+export type Appended =
+  | { readonly state: 'stored'; readonly seq: number }
+  | { readonly state: 'known'; readonly seq: number }
+  | { readonly state: 'taken'; readonly seq: number; readonly by: LogEntry };
+
+export interface LogStore {
+  /** All entries in order of arrival, or those after `seq`. */
+  since(key: number, seq?: number): LogEntry[];
+  find(key: number, id: string): LogEntry | null;
+  /** One transaction: either all of them are on the disk when it returns, or it throws and none is. */
+  append(key: number, entries: readonly NewLogEntry[], arrived: string): Appended[];
+  /** Entries from a file, with the instants at which they once arrived; they get the numbers 1, 2, 3 … in this order. */
+  bring(key: number, entries: readonly LogEntry[], arrived: string): void;
+}
+
+/** The questions about logs that the database answers. */
+export function createLogStore(db: Db): LogStore {
+  const since = db.prepare('select seq, arrived, entry from log where build_key = ? and seq > ? order by seq');
+  const find = db.prepare('select seq, arrived, entry from log where build_key = ? and id = ?');
+  const lastSeq = db.prepare('select coalesce(max(seq), 0) from log where build_key = ?').pluck();
+  const insert = db.prepare('insert into log (build_key, seq, id, arrived, entry) values (?, ?, ?, ?, ?)');
+
+  const append = db.transaction((key: number, entries: readonly NewLogEntry[], arrived: string): Appended[] => {
+    let seq = lastSeq.get(key) as number;
+    return entries.map((entry): Appended => {
+      const there = find.get(key, entry.id) as Row | undefined;
+      if (there) {
+        const by = read(there);
+        return sameContent(by, entry) ? { state: 'known', seq: there.seq } : { state: 'taken', seq: there.seq, by };
+      }
+      seq += 1;
+      insert.run(key, seq, entry.id, arrived, JSON.stringify(entry));
+      return { state: 'stored', seq };
+    });
+  });
+  const bring = db.transaction((key: number, entries: readonly LogEntry[], arrivedNow: string): void => {
+    let last = lastSeq.get(key) as number;
+    for (const { seq: _, arrived, ...entry } of entries) {
+      last += 1;
+      insert.run(key, last, entry.id, arrived ?? arrivedNow, JSON.stringify(entry));
+    }
+  });
+
+  return {
+    since: (key, seq = 0) => (since.all(key, seq) as Row[]).map(read),
+    find: (key, id) => {
+      const row = find.get(key, id) as Row | undefined;
+      return row ? read(row) : null;
+    },
+    append: (key, entries, arrived) => append.immediate(key, entries, arrived),
+    bring: (key, entries, arrived) => bring.immediate(key, entries, arrived),
+  };
+}
+
+/**
+ * Whether two entries of one id say the same. The moment is compared as the phone's own clock told it, for its correction
+ * may come out a little different when an entry is sent again; and who sent it is the session's word, not the entry's.
+ */
+export function sameContent(a: NewLogEntry, b: NewLogEntry): boolean {
+  return fingerprint(a) === fingerprint(b);
+}
+
+function fingerprint(entry: NewLogEntry): string {
+  const { kind, step, set, n, person, machine, until, undoes, reason, note } = entry;
+  const moment = entry.phoneAt ?? entry.at;
+  return JSON.stringify([kind, step, set, n, moment, person, machine, until, undoes, reason, note]);
+}
+
+interface Row {
+  readonly seq: number;
+  readonly arrived: string;
+  readonly entry: string;
+}
+
+function read({ seq, arrived, entry }: Row): LogEntry {
+  return { ...(JSON.parse(entry) as NewLogEntry), arrived, seq };
+}

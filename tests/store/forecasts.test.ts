@@ -1,0 +1,40 @@
+import { describe, expect, it } from 'vitest';
+import type { Forecast } from '../../server/model/index.ts';
+import { lantern, openStore, SAVED } from './helpers.ts';
+
+const forecast = { now: 5, complete: true } as unknown as Forecast;
+const turn = { computedAt: 5, revision: 1, logSeq: 0, cause: 'made', readyAt: 90, roomMinutes: -3, chance: null };
+
+describe('forecasts', () => {
+  it('keeps only the last forecast, with what it was computed from', () => {
+    const { builds, forecasts } = openStore();
+    const { key } = builds.create(lantern(), SAVED);
+    expect(forecasts.last(key)).toBeNull();
+    forecasts.keep(key, { forecast, revision: 1, logSeq: 0, computedAt: 5, depth: 'quick' }, null);
+    const later = { forecast, revision: 1, logSeq: 4, computedAt: 20, depth: 'deep' } as const;
+    forecasts.keep(key, later, null);
+    expect(forecasts.last(key)).toEqual(later);
+  });
+
+  it('keeps every change of the answer with its cause', () => {
+    const { builds, forecasts } = openStore();
+    const { key } = builds.create(lantern(), SAVED);
+    const kept = { forecast, revision: 1, logSeq: 0, computedAt: 5, depth: 'quick' } as const;
+    expect(forecasts.lastTurn(key)).toBeNull();
+    forecasts.keep(key, kept, turn);
+    forecasts.keep(key, kept, { ...turn, cause: '4 done', readyAt: null, chance: 0.25 });
+    expect(forecasts.history(key)).toEqual([
+      { number: 1, ...turn },
+      { number: 2, ...turn, cause: '4 done', readyAt: null, chance: 0.25 },
+    ]);
+    expect(forecasts.lastTurn(key)?.number).toBe(2);
+  });
+
+  it('refuses a chance that is none', () => {
+    const { builds, forecasts } = openStore();
+    const { key } = builds.create(lantern(), SAVED);
+    const kept = { forecast, revision: 1, logSeq: 0, computedAt: 5, depth: 'quick' } as const;
+    expect(() => forecasts.keep(key, kept, { ...turn, chance: 1.5 })).toThrow(/CHECK/);
+    expect(forecasts.last(key)).toBeNull();
+  });
+});
