@@ -22,7 +22,8 @@ export function isNearlyEqual(a: number, b: number): boolean {
   return a === b || Math.abs(a - b) <= noise(Math.max(Math.abs(a), Math.abs(b)));
 }
 
-function isNearlyWhole(value: number): boolean {
+/** Whether a number lies within the noise of a whole number. */
+export function isNearlyWhole(value: number): boolean {
   return Math.abs(value - Math.round(value)) <= noise(Math.abs(value));
 }
 
