@@ -1,0 +1,114 @@
+/**
+ * Open time as the generator's inner loop wants it: all calendars of a problem in three flat arrays, with a table that
+ * finds the interval of an instant at once. Every calendar ends in a long open interval that begins where the real ones
+ * end: work that finds no room in the calendars lands there, and whoever reads the schedule sees that it lies beyond them.
+ */
+import type { OpenTime } from '../types.ts';
+
+/** No instant of a problem lies at or beyond this. */
+export const NEVER = 1 << 30;
+
+const BUCKET_BITS = 8;
+
+export class Calendars {
+  readonly opens: Int32Array;
+  readonly closes: Int32Array;
+  /** Open minutes of the same calendar before opens[i]. */
+  readonly before: Int32Array;
+  /** The last interval of each calendar: the one beyond the real calendars. */
+  readonly last: Int32Array;
+  /** Where the real calendars end. */
+  readonly horizon: number;
+  private readonly from: number;
+  private readonly buckets: number;
+  private readonly bucket: Int32Array;
+
+  constructor(calendars: readonly OpenTime[], from: number, horizon: number) {
+    const size = calendars.reduce((sum, calendar) => sum + calendar.opens.length + 1, 0);
+    this.opens = new Int32Array(size);
+    this.closes = new Int32Array(size);
+    this.before = new Int32Array(size);
+    this.last = new Int32Array(calendars.length);
+    this.from = from;
+    this.horizon = horizon;
+    this.buckets = Math.max(1, ((horizon - from) >> BUCKET_BITS) + 1);
+    this.bucket = new Int32Array(calendars.length * this.buckets);
+    let at = 0;
+    calendars.forEach((calendar, k) => {
+      at = this.append(calendar, k, at);
+    });
+  }
+
+  private append(calendar: OpenTime, k: number, first: number): number {
+    let at = first;
+    let open = 0;
+    const push = (opens: number, closes: number) => {
+      this.opens[at] = opens;
+      this.closes[at] = closes;
+      this.before[at] = open;
+      open += closes - opens;
+      at++;
+    };
+    for (let i = 0; i < calendar.opens.length; i++)
+      push(calendar.opens[i]!, Math.min(calendar.closes[i]!, this.horizon));
+    push(this.horizon, NEVER);
+    this.last[k] = at - 1;
+    let i = first;
+    for (let b = 0; b < this.buckets; b++) {
+      while (this.closes[i]! <= this.from + b * (1 << BUCKET_BITS)) i++;
+      this.bucket[k * this.buckets + b] = i;
+    }
+    return at;
+  }
+
+  /** The interval of calendar k that contains t, or the first one after it. */
+  interval(k: number, t: number): number {
+    let b = (t - this.from) >> BUCKET_BITS;
+    if (b < 0) b = 0;
+    else if (b >= this.buckets) b = this.buckets - 1;
+    let i = this.bucket[k * this.buckets + b]!;
+    const closes = this.closes;
+    while (closes[i]! <= t) i++;
+    return i;
+  }
+
+  /** The first open instant at or after t. */
+  nextOpen(k: number, t: number): number {
+    const opens = this.opens[this.interval(k, t)]!;
+    return opens > t ? opens : t;
+  }
+
+  /** When `minutes` open minutes have passed that began at t; t itself for none. */
+  add(k: number, t: number, minutes: number): number {
+    if (minutes <= 0) return minutes === 0 ? t : this.subtract(k, t, -minutes);
+    let i = this.interval(k, t);
+    const opens = this.opens[i]!;
+    const end = (opens > t ? opens : t) + minutes;
+    if (end <= this.closes[i]!) return end;
+    const target = end - opens + this.before[i]!;
+    i++;
+    while (target > this.before[i]! + this.closes[i]! - this.opens[i]!) i++;
+    return this.opens[i]! + target - this.before[i]!;
+  }
+
+  /** The latest instant from which `minutes` open minutes have passed by t; the beginning of the calendar if there are not so many. */
+  subtract(k: number, t: number, minutes: number): number {
+    const first = k === 0 ? 0 : this.last[k - 1]! + 1;
+    let i = this.interval(k, t);
+    let target = this.before[i]! - minutes;
+    if (t > this.opens[i]!) target += t - this.opens[i]!;
+    if (target < 0) return this.opens[first]! + target;
+    while (i > first && this.before[i]! > target) i--;
+    // A start exactly at a close is as good as one at the next opening, and the later of the two is asked for.
+    if (i < this.last[k]! && this.opens[i]! + target - this.before[i]! >= this.closes[i]!) i++;
+    return this.opens[i]! + target - this.before[i]!;
+  }
+
+  /** The first start at or after t of a stretch of `minutes` without a pause. */
+  stretch(k: number, t: number, minutes: number): number {
+    let i = this.interval(k, t);
+    let start = this.opens[i]! > t ? this.opens[i]! : t;
+    while (start + minutes > this.closes[i]!) start = this.opens[++i]!;
+    return start;
+  }
+}

@@ -1,0 +1,31 @@
+/** Crews tried for one phase at most; where more could be formed, the first ones in the order of the eligible are. */
+const MOST_CREWS = 64;
+
+/**
+ * Every choice of `people` out of `eligible`, in the order of the list. People pinned to a lot are always in it: as many
+ * of them as are needed, and others of the eligible only where they are too few. Fewer eligible than needed: none.
+ *
+ * @example crewsOf([0, 1, 2], 2, null) is [[0, 1], [0, 2], [1, 2]]; crewsOf([0, 1, 2], 2, [2]) is [[2, 0], [2, 1]]
+ */
+export function crewsOf(
+  eligible: readonly number[],
+  people: number,
+  pinned: readonly number[] | null,
+): readonly (readonly number[])[] {
+  if (pinned === null || pinned.length === 0) return choose(eligible, people);
+  if (pinned.length >= people) return choose(pinned, people);
+  const others = eligible.filter((person) => !pinned.includes(person));
+  return choose(others, people - pinned.length).map((crew) => [...pinned, ...crew]);
+}
+
+function choose(from: readonly number[], count: number): number[][] {
+  if (count === 0) return [[]];
+  const crews: number[][] = [];
+  for (let i = 0; i + count <= from.length && crews.length < MOST_CREWS; i++) {
+    for (const rest of choose(from.slice(i + 1), count - 1)) {
+      if (crews.length === MOST_CREWS) break;
+      crews.push([from[i]!, ...rest]);
+    }
+  }
+  return crews;
+}

@@ -1,0 +1,83 @@
+/** Orders of lots: sorting by the times of a pass, and the first order of all. Nothing is allocated in the sorts. */
+import { generateUnlimited } from './generate.ts';
+import type { Problem } from './problem.ts';
+
+const BITS = 11;
+const SIZE = 1 << BITS;
+
+/** Sorts orders by keys, stably: equals stay as they stood. Counting sort where keys span little, else radix sort. */
+export class Sorter {
+  private readonly counts = new Int32Array(SIZE + 1);
+  private readonly other: Int32Array;
+
+  constructor(lots: number) {
+    this.other = new Int32Array(lots);
+  }
+
+  /** Sorts `order` in place by rising keys[lot]. O(lots) for each 11 bits of the keys' span. */
+  byKey(order: Int32Array, keys: Int32Array): void {
+    const n = order.length;
+    if (n === 0) return;
+    let least = keys[order[0]!]!;
+    let most = least;
+    for (let i = 1; i < n; i++) {
+      const key = keys[order[i]!]!;
+      if (key < least) least = key;
+      if (key > most) most = key;
+    }
+    for (let shift = 0; shift === 0 || (most - least) >> shift > 0; shift += BITS)
+      this.round(order, keys, least, shift);
+  }
+
+  private round(order: Int32Array, keys: Int32Array, least: number, shift: number): void {
+    const { counts, other } = this;
+    const n = order.length;
+    let top = 0;
+    for (let i = 0; i < n; i++) {
+      const digit = ((keys[order[i]!]! - least) >> shift) & (SIZE - 1);
+      counts[digit + 1]!++;
+      if (digit > top) top = digit;
+    }
+    for (let d = 0; d <= top; d++) counts[d + 1] = counts[d + 1]! + counts[d]!;
+    for (let i = 0; i < n; i++) {
+      const lot = order[i]!;
+      other[counts[((keys[lot]! - least) >> shift) & (SIZE - 1)]!++] = lot;
+    }
+    order.set(other);
+    counts.fill(0, 0, top + 2);
+  }
+}
+
+/** An order in which every lot comes after those it depends on; among the free the lowest number first where that is simple. */
+export function dependencyOrderOf(problem: Problem): Int32Array {
+  const { lots, linkFirst, linkFrom } = problem;
+  const state = new Uint8Array(lots);
+  const order = new Int32Array(lots);
+  const stack: number[] = [];
+  let count = 0;
+  for (let lot = 0; lot < lots; lot++) {
+    if (state[lot] === 0) stack.push(lot);
+    while (stack.length > 0) {
+      const top = stack[stack.length - 1]!;
+      let missing = -1;
+      for (let i = linkFirst[top]!; i < linkFirst[top + 1]! && missing < 0; i++) {
+        if (state[linkFrom[i]!] === 0) missing = linkFrom[i]!;
+      }
+      if (missing >= 0) {
+        if (stack.length > lots) throw new RangeError('The links between the lots form a circle.');
+        stack.push(missing);
+      } else {
+        stack.pop();
+        if (state[top] === 0) order[count++] = top;
+        state[top] = 1;
+      }
+    }
+  }
+  return order;
+}
+
+/** Early starts and finishes with hands, machines and pools unlimited, through the calendars; in the problem's time. */
+export function unlimitedTimes(problem: Problem): { starts: Int32Array; finishes: Int32Array; latest: number } {
+  const latest = generateUnlimited(problem, dependencyOrderOf(problem));
+  return { starts: problem.starts.slice(), finishes: problem.finishes.slice(), latest };
+}

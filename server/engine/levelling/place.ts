@@ -1,0 +1,268 @@
+import type { Calendars } from './calendars.ts';
+import { DEMAND, FREE, HANDS, LEAD, type Problem, RUN } from './problem.ts';
+import type { Timelines } from './timelines.ts';
+
+/**
+ * Finds the earliest place of lot l that starts at `start` at the earliest and finishes at `finish` at the earliest, given
+ * what is taken already, and writes it to the problem's phaseStarts, phaseFinishes, phaseCrew, starts and finishes.
+ * Takes nothing: `take` does. Returns the start.
+ *
+ * Phases are placed one after the other. Where one does not fit, what must move is bounded from below (the phase itself
+ * if it may begin later than the one before it ends, else the chain it hangs on) and the chain is placed again from
+ * there. Every bound is one that no earlier start can meet, so the place found is the earliest, given that each phase
+ * takes the crew that finishes it first.
+ */
+export function place(problem: Problem, l: number, start: number, finish: number): number {
+  const { phaseStarts, phaseFinishes, lowStart, lowFinish, phaseLoose } = problem;
+  const first = problem.phaseFirst[l]!;
+  const end = problem.phaseFirst[l + 1]!;
+  if (first === end) {
+    const at = start > finish ? start : finish;
+    problem.starts[l] = at;
+    problem.finishes[l] = at;
+    return at;
+  }
+  for (let p = first; p < end; p++) {
+    lowStart[p] = FREE;
+    lowFinish[p] = FREE;
+  }
+  lowStart[first] = start;
+  lowFinish[end - 1] = finish;
+  let p = first;
+  while (p < end) {
+    const movable = p === first || phaseLoose[p] === 1;
+    const previous = p === first ? FREE : phaseFinishes[p - 1]!;
+    const from = movable && lowStart[p]! > previous ? lowStart[p]! : previous;
+    // A chain that hangs on the phase before it must be moved as a whole.
+    let needed = !movable && lowStart[p]! > from ? lowStart[p]! : placePhase(problem, l, p, from, movable);
+    let moved = p;
+    if (needed === FREE) {
+      const heldFrom = problem.heldFrom[p]!;
+      if (heldFrom >= 0) {
+        needed = problem.timelines.blockedUntil(problem.heldMachine[p]!, phaseStarts[heldFrom]!, phaseFinishes[p]!);
+        moved = heldFrom;
+      }
+      if (needed === FREE && p === end - 1 && problem.station[l]! >= 0) {
+        needed = problem.timelines.blockedUntil(problem.station[l]!, phaseStarts[first]!, phaseFinishes[p]!);
+        moved = first;
+      }
+      // A lot under way stays where it is, whatever the log says of the machine it is on.
+      if (needed === FREE || (moved === first && problem.begun[l]! !== FREE)) {
+        p++;
+        continue;
+      }
+    }
+    p = delay(problem, first, moved, needed);
+  }
+  problem.starts[l] = phaseStarts[first]!;
+  problem.finishes[l] = phaseFinishes[end - 1]!;
+  return phaseStarts[first]!;
+}
+
+/** Notes that phase p must not start before `needed`, and returns the phase from which its chain can be placed again. */
+function delay(problem: Problem, first: number, p: number, needed: number): number {
+  if (p === first || problem.phaseLoose[p] === 1) {
+    problem.lowStart[p] = needed;
+    return p;
+  }
+  problem.lowStart[p] = needed;
+  problem.lowFinish[p - 1] = needed;
+  return p - 1;
+}
+
+/**
+ * Places phase p at `from`, or at the first possible instant after it where it is movable. Returns FREE when done, else
+ * the instant before which it cannot start.
+ */
+function placePhase(problem: Problem, l: number, p: number, from: number, movable: boolean): number {
+  const kind = problem.phaseKind[p]!;
+  const minutes = problem.phaseMinutes[p]!;
+  if (p === problem.phaseFirst[l]! && problem.begun[l]! !== FREE) return placeBegun(problem, l, p, kind, minutes);
+  if (problem.crewRange[2 * p + 1]! > problem.crewRange[2 * p]! && minutes > 0)
+    return placeCrew(problem, l, p, from, movable);
+  const low = problem.lowFinish[p]!;
+  let start = from;
+  let finish: number;
+  if (kind === LEAD) {
+    finish = problem.leads.finish(problem.phaseTable[p]!, start) + minutes;
+    if (finish < low) {
+      start = Math.max(start + 1, problem.leads.startFor(problem.phaseTable[p]!, low - minutes));
+      if (!movable) return start;
+      finish = problem.leads.finish(problem.phaseTable[p]!, start) + minutes;
+    }
+    // Time reversed, the goods are there when they arrive, not when they are needed.
+    if (problem.mirrored) start = Math.max(start, problem.leads.latestStart(problem.phaseTable[p]!, start));
+  } else {
+    if (start + minutes < low) start = low - minutes;
+    if (kind === RUN) start = fitRun(problem, p, start, minutes);
+    else if (kind === DEMAND) start = fitDemand(problem, p, start, minutes);
+    if (start > from && !movable) return start;
+    finish = start + minutes;
+  }
+  problem.phaseStarts[p] = start;
+  problem.phaseFinishes[p] = finish;
+  problem.phaseCrew[p] = -1;
+  return FREE;
+}
+
+/** What is under way began when it began, and no calendar is asked about that. */
+function placeBegun(problem: Problem, l: number, p: number, kind: number, minutes: number): number {
+  const start = problem.begun[l]!;
+  const [crewFirst, crewEnd] = [problem.crewRange[2 * p]!, problem.crewRange[2 * p + 1]!];
+  const crew = crewEnd > crewFirst && minutes > 0 ? crewFirst : -1;
+  let finish = start + minutes;
+  if (kind === LEAD) finish = problem.leads.finish(problem.phaseTable[p]!, start) + minutes;
+  else if (kind === HANDS && crew >= 0) finish = problem.calendars.add(problem.crewCalendar[crew]!, start, minutes);
+  problem.phaseStarts[p] = start;
+  problem.phaseFinishes[p] = finish;
+  problem.phaseCrew[p] = crew;
+  // What comes after it comes now at the earliest.
+  if (p + 1 < problem.phaseFirst[l + 1]! && problem.lowStart[p + 1]! < problem.earliest[l]!) {
+    problem.lowStart[p + 1] = problem.earliest[l]!;
+  }
+  return FREE;
+}
+
+function fitRun(problem: Problem, p: number, from: number, minutes: number): number {
+  const { calendars, timelines } = problem;
+  const calendar = problem.phaseCalendar[p]!;
+  const machine = problem.phaseMachine[p]!;
+  let start = from;
+  for (;;) {
+    if (calendar >= 0 && minutes > 0) start = calendars.stretch(calendar, start, minutes);
+    const blocked = minutes > 0 ? timelines.blockedUntil(machine, start, start + minutes) : FREE;
+    if (blocked === FREE) return start;
+    start = blocked;
+  }
+}
+
+function fitDemand(problem: Problem, p: number, from: number, minutes: number): number {
+  const { calendars, pools } = problem;
+  const calendar = problem.phaseCalendar[p]!;
+  if (minutes === 0) return from;
+  let start = from;
+  for (;;) {
+    const open = calendar >= 0 ? calendars.stretch(calendar, start, minutes) : start;
+    start = pools.fit(problem.demand, p * pools.words, open - pools.base, minutes) + pools.base;
+    if (start === open) return start;
+  }
+}
+
+/** Of the crews that may do phase p, the one that finishes it first; between equals one that has just done this step. */
+function placeCrew(problem: Problem, l: number, p: number, from: number, movable: boolean): number {
+  const { crewRange, crewCalendar, calendars, timelines, members, memberFirst, lastStep } = problem;
+  const minutes = problem.phaseMinutes[p]!;
+  const low = problem.lowFinish[p]!;
+  const machine = problem.phaseKind[p] === RUN ? problem.phaseMachine[p]! : -1;
+  const unbroken = machine >= 0 || problem.phaseOneGo[p] === 1;
+  const step = problem.lotStep[l]! + 1;
+  const crewEnd = crewRange[2 * p + 1]!;
+  let bestStart = 0;
+  let bestFinish = 2147483647;
+  let best = -1;
+  let bestKnows = false;
+  let needed = 2147483647;
+  for (let crew = crewRange[2 * p]!; crew < crewEnd; crew++) {
+    const calendar = crewCalendar[crew]!;
+    const knows = lastStep[members[memberFirst[crew]!]!] === step;
+    let start = openStart(calendars, calendar, from, minutes, low, unbroken);
+    if (!movable && start > from && !isPause(problem, p, calendar, from, start)) {
+      if (start < needed) needed = start;
+      continue;
+    }
+    for (;;) {
+      const finish = unbroken ? start + minutes : calendars.add(calendar, start, minutes);
+      if (finish > bestFinish || (finish === bestFinish && (bestKnows || !knows))) break;
+      const blocked = crewBlocked(
+        timelines,
+        members,
+        memberFirst[crew]!,
+        memberFirst[crew + 1]!,
+        machine,
+        start,
+        finish,
+      );
+      if (blocked === FREE) {
+        bestStart = start;
+        bestFinish = finish;
+        best = crew;
+        bestKnows = knows;
+        break;
+      }
+      if (!movable) {
+        if (blocked < needed) needed = blocked;
+        break;
+      }
+      start = openStart(calendars, calendar, blocked, minutes, low, unbroken);
+    }
+  }
+  if (best < 0) return needed;
+  problem.phaseStarts[p] = bestStart;
+  problem.phaseFinishes[p] = bestFinish;
+  problem.phaseCrew[p] = best;
+  return FREE;
+}
+
+/**
+ * Hands may follow hands across a pause in which the later crew is away. Time reversed, the later crew is the one that is
+ * placed already; and what follows them without people must begin the minute they end.
+ */
+function isPause(problem: Problem, p: number, calendar: number, from: number, start: number): boolean {
+  if (!problem.mirrored) return start === problem.calendars.nextOpen(calendar, from);
+  const later = problem.phaseCrew[p - 1]!;
+  return later >= 0 && problem.calendars.nextOpen(problem.crewCalendar[later]!, from) >= start;
+}
+
+/** The first open start at or after `from` that does not finish before `low`. */
+function openStart(
+  calendars: Calendars,
+  calendar: number,
+  from: number,
+  minutes: number,
+  low: number,
+  unbroken: boolean,
+): number {
+  if (unbroken) return calendars.stretch(calendar, low - minutes > from ? low - minutes : from, minutes);
+  const start = calendars.nextOpen(calendar, from);
+  if (low === FREE || calendars.add(calendar, start, minutes) >= low) return start;
+  const later = calendars.nextOpen(calendar, calendars.subtract(calendar, low, minutes));
+  return calendars.add(calendar, later, minutes) >= low ? later : calendars.nextOpen(calendar, later + 1);
+}
+
+function crewBlocked(
+  timelines: Timelines,
+  members: Int32Array,
+  first: number,
+  end: number,
+  machine: number,
+  start: number,
+  finish: number,
+): number {
+  let blocked = machine >= 0 ? timelines.blockedUntil(machine, start, finish) : FREE;
+  for (let m = first; m < end; m++) {
+    const until = timelines.blockedUntil(members[m]!, start, finish);
+    if (until > blocked) blocked = until;
+  }
+  return blocked;
+}
+
+/** Takes what the place of lot l needs: its people, its machines from loading to unloading, its pools and its station. */
+export function take(problem: Problem, l: number): void {
+  const { timelines, phaseStarts, phaseFinishes, phaseCrew, members, memberFirst, heldFrom, pools, lastStep } = problem;
+  const end = problem.phaseFirst[l + 1]!;
+  for (let p = problem.phaseFirst[l]!; p < end; p++) {
+    const crew = phaseCrew[p]!;
+    if (crew >= 0) {
+      const last = memberFirst[crew + 1]!;
+      for (let m = memberFirst[crew]!; m < last; m++) {
+        timelines.take(members[m]!, phaseStarts[p]!, phaseFinishes[p]!);
+        lastStep[members[m]!] = problem.lotStep[l]! + 1;
+      }
+    }
+    if (heldFrom[p]! >= 0) timelines.take(problem.heldMachine[p]!, phaseStarts[heldFrom[p]!]!, phaseFinishes[p]!);
+    if (problem.phaseKind[p] === DEMAND) {
+      pools.take(problem.demand, p * pools.words, phaseStarts[p]! - pools.base, phaseFinishes[p]! - phaseStarts[p]!);
+    }
+  }
+  if (problem.station[l]! >= 0) timelines.take(problem.station[l]!, problem.starts[l]!, problem.finishes[l]!);
+}

@@ -1,0 +1,97 @@
+/**
+ * A `Work` as the generator reads it: lots, phases, links and calendars as flat typed arrays, once forwards and once as
+ * its mirror image in time. The mirror is the same kind of problem, so the same generator builds schedules from the end
+ * backwards: every instant t becomes -t, every phase chain runs from its end, every link points the other way.
+ */
+import type { Calendars } from './calendars.ts';
+import type { Leads } from './leads.ts';
+import type { Pools } from './pools.ts';
+import type { Timelines } from './timelines.ts';
+
+export const HANDS = 0;
+export const RUN = 1;
+export const WAIT = 2;
+export const LEAD = 3;
+export const DEMAND = 4;
+
+export const FINISH_START = 0;
+export const START_START = 1;
+export const FINISH_FINISH = 2;
+export const START_FINISH = 3;
+
+/** A bound that binds nothing: earlier than every instant, with room below it for arithmetic in 32 bits. */
+export const FREE = -1073741824;
+
+/** One direction of a compiled work, with the state of the schedule being generated. */
+export interface Problem {
+  readonly lots: number;
+  readonly mirrored: boolean;
+  /** Time of a plain problem runs in ticks from `origin`: instant = origin + tick * time. Otherwise origin 0, tick 1. */
+  readonly origin: number;
+  readonly tick: number;
+  /** Every lot is one demand (or nothing), every link finish-start without lag, no calendar ever closes: the textbook case. */
+  readonly plain: boolean;
+  /** Sorting by start keeps every link's lots in order: no link overlaps its lots. */
+  readonly ordered: boolean;
+
+  /** Links into lot l: linkFirst[l] .. linkFirst[l + 1]. */
+  readonly linkFirst: Int32Array;
+  readonly linkFrom: Int32Array;
+  readonly linkType: Int32Array;
+  readonly linkLag: Int32Array;
+  /** The calendar that counts the lag, or -1 for the clock. */
+  readonly linkCalendar: Int32Array;
+
+  /** No start before this (forwards: now, release, pinned start; mirrored: the deadline's mirror image). */
+  readonly earliest: Int32Array;
+  /** Exact start of the first phase of a lot under way, else FREE. In the mirror they stand where the forward pass put them. */
+  readonly begun: Int32Array;
+  readonly station: Int32Array;
+
+  /** Phases of lot l: phaseFirst[l] .. phaseFirst[l + 1]. */
+  readonly phaseFirst: Int32Array;
+  readonly phaseKind: Int32Array;
+  /** Minutes (ticks in a plain problem); of a lead, minutes late beyond its table. Callers may overwrite between passes. */
+  readonly phaseMinutes: Int32Array;
+  /** 1 where the phase may begin later than the one before it ends. */
+  readonly phaseLoose: Uint8Array;
+  readonly phaseOneGo: Uint8Array;
+  /** Crews that may do the phase: crewRange[2p] .. crewRange[2p + 1]; none where nobody is needed. */
+  readonly crewRange: Int32Array;
+  /** What a phase without people needs open: its machine's or pools' calendar, -1 for none. */
+  readonly phaseCalendar: Int32Array;
+  readonly phaseMachine: Int32Array;
+  /** The machine heldMachine[p] is given back at the end of phase p, held since the start of phase heldFrom[p]; -1 for none. */
+  readonly heldFrom: Int32Array;
+  readonly heldMachine: Int32Array;
+  /** The lead table in use; callers may overwrite between passes. */
+  readonly phaseTable: Int32Array;
+  readonly crewCalendar: Int32Array;
+  /** People of crew c: memberFirst[c] .. memberFirst[c + 1] of `members`. */
+  readonly memberFirst: Int32Array;
+  readonly members: Int32Array;
+  /** Packed demands of phase p begin at p * pools.words. */
+  readonly demand: Int32Array;
+
+  readonly lotStep: Int32Array;
+  /** Lots under way, which every pass places first. */
+  readonly underWay: Int32Array;
+  readonly calendars: Calendars;
+  readonly leads: Leads;
+  readonly timelines: Timelines;
+  readonly pools: Pools;
+
+  /** The schedule of the last pass: by lot, and by phase with the crew chosen (-1 for nobody). */
+  readonly starts: Int32Array;
+  readonly finishes: Int32Array;
+  readonly phaseStarts: Int32Array;
+  readonly phaseFinishes: Int32Array;
+  readonly phaseCrew: Int32Array;
+  /** Scratch of the generator. */
+  readonly lowStart: Int32Array;
+  readonly lowFinish: Int32Array;
+  readonly lastStep: Int32Array;
+  readonly placedIn: Int32Array;
+  readonly stack: Int32Array;
+  pass: number;
+}

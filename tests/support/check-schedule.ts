@@ -1,0 +1,253 @@
+/**
+ * An independent judge of schedules. It knows the rules of `types.ts` and shares no code with the generator: every minute
+ * it counts, it counts from the calendars as they are given. Slow and plain on purpose.
+ */
+import type {
+  HandsPhase,
+  Instant,
+  Lot,
+  OpenTime,
+  Phase,
+  Placement,
+  RunPhase,
+  Schedule,
+  Work,
+} from '../../server/engine/types.ts';
+
+/** Everything wrong with `schedule` as a way of doing `work`, in words; empty when it can be done. */
+export function faultsOf(work: Work, schedule: Schedule, direction: 'forwards' | 'backwards' = 'forwards'): string[] {
+  const faults: string[] = [];
+  const byLot = work.lots.map((lot, l) => {
+    const own = schedule.placements.filter((placement) => placement.lot === l).sort((a, b) => a.phase - b.phase);
+    if (own.length !== lot.phases.length)
+      faults.push(`${lot.id}: ${own.length} placements for ${lot.phases.length} phases`);
+    return own;
+  });
+  if (faults.length > 0) return faults;
+  work.lots.forEach((lot, l) => {
+    faults.push(...lotFaults(work, lot, byLot[l]!, schedule.starts[l]!, schedule.finishes[l]!, direction));
+  });
+  faults.push(...linkFaults(work, schedule), ...capacityFaults(work, byLot), ...endFaults(work, schedule));
+  return faults;
+}
+
+function lotFaults(
+  work: Work,
+  lot: Lot,
+  placements: Placement[],
+  start: Instant,
+  finish: Instant,
+  direction: string,
+): string[] {
+  const faults: string[] = [];
+  const say = (text: string) => faults.push(`${lot.id}: ${text}`);
+  const bound = Math.max(work.now, lot.release, lot.pinnedStart ?? work.now);
+  if (lot.phases.length === 0) {
+    if (start !== finish) say('a milestone that takes time');
+  } else {
+    if (start !== placements[0]!.start) say(`starts at ${start}, its first phase at ${placements[0]!.start}`);
+    if (finish !== placements[placements.length - 1]!.finish) say('finish is not that of its last phase');
+  }
+  if (lot.begunAt !== null && lot.phases.length > 0) {
+    if (start !== lot.begunAt) say(`began at ${lot.begunAt}, placed at ${start}`);
+  } else if (direction === 'forwards' ? start < bound : finish > lot.deadline)
+    say(`lies outside its bounds: ${start} to ${finish}`);
+  placements.forEach((placement, i) => {
+    const phase = lot.phases[i]!;
+    const begun = lot.begunAt !== null && i === 0;
+    for (const fault of phaseFaults(work, lot, phase, placement, begun, direction)) say(`phase ${i}: ${fault}`);
+    if (i > 0) {
+      for (const fault of gapFaults(
+        work,
+        lot.phases[i - 1]!,
+        placements[i - 1]!,
+        phase,
+        placement,
+        lot.begunAt !== null && i === 1,
+      ))
+        say(`phase ${i}: ${fault}`);
+    }
+  });
+  return faults;
+}
+
+function phaseFaults(
+  work: Work,
+  lot: Lot,
+  phase: Phase,
+  placement: Placement,
+  begun: boolean,
+  direction: string,
+): string[] {
+  const { start, finish } = placement;
+  if (finish < start) return [`ends at ${finish} before it starts at ${start}`];
+  switch (phase.kind) {
+    case 'wait':
+      return finish - start === phase.minutes ? [] : [`waits ${finish - start} for ${phase.minutes}`];
+    case 'lead': {
+      const i = phase.arrivals.cutoffs.findIndex((cutoff) => cutoff >= start);
+      const arrival = phase.arrivals.arrivals[i] ?? finish;
+      // Backwards the goods may be counted as there only when they are needed.
+      return (direction === 'forwards' ? arrival === finish : arrival <= finish)
+        ? []
+        : [`ordered at ${start} is there at ${finish}`];
+    }
+    case 'demand': {
+      if (finish - start !== phase.minutes) return [`takes ${finish - start} for ${phase.minutes}`];
+      const pools = phase.demands.map((demand) => work.resources[demand.resource]!.open);
+      return openIn(pools, start, finish) === phase.minutes ? [] : ['runs while a pool is closed'];
+    }
+    case 'hands':
+      return [...peopleFaults(lot, phase, placement), ...(begun ? [] : handsFaults(work, phase, placement))];
+    case 'run': {
+      const faults = finish - start === phase.minutes ? [] : [`runs ${finish - start} for ${phase.minutes}`];
+      if (phase.attended) faults.push(...peopleFaults(lot, phase, placement));
+      const there = [
+        work.resources[phase.machine]!.open,
+        ...placement.people.map((person) => work.resources[person]!.open),
+      ];
+      if (!begun && openIn(there, start, finish) !== finish - start)
+        faults.push('runs while machine or people are not there');
+      if (placement.machine !== phase.machine || placement.machineUnit === null) faults.push('without its machine');
+      return faults;
+    }
+  }
+}
+
+function peopleFaults(lot: Lot, phase: HandsPhase | RunPhase, placement: Placement): string[] {
+  if (phase.minutes === 0) return [];
+  const may = new Set([...phase.eligible, ...(lot.pinnedPeople ?? [])]);
+  const people = new Set(placement.people);
+  const faults: string[] = [];
+  if (people.size !== phase.people || placement.people.length !== phase.people)
+    faults.push(`${people.size} people for ${phase.people}`);
+  for (const person of people) if (!may.has(person)) faults.push(`person ${person} may not do it`);
+  const pinned = lot.pinnedPeople ?? [];
+  const kept = pinned.filter((person) => people.has(person)).length;
+  if (kept < Math.min(pinned.length, phase.people)) faults.push('not by the people it is pinned to');
+  return faults;
+}
+
+function handsFaults(work: Work, phase: HandsPhase, placement: Placement): string[] {
+  const { start, finish } = placement;
+  if (phase.minutes === 0) return start === finish ? [] : ['nothing to do takes time'];
+  const there = placement.people.map((person) => work.resources[person]!.open);
+  const faults: string[] = [];
+  if (openIn(there, start, finish) !== phase.minutes)
+    faults.push(`works ${openIn(there, start, finish)} for ${phase.minutes}`);
+  if (openIn(there, start, start + 1) === 0 || openIn(there, finish - 1, finish) === 0)
+    faults.push('begins or ends while nobody is there');
+  if (phase.oneGo && finish - start !== phase.minutes) faults.push('broken up although it is to be done in one go');
+  return faults;
+}
+
+function gapFaults(
+  work: Work,
+  before: Phase,
+  left: Placement,
+  after: Phase,
+  right: Placement,
+  afterBegun: boolean,
+): string[] {
+  if (right.start < left.finish) return ['begins before the one before it ends'];
+  const needsPeople = after.kind === 'hands' || (after.kind === 'run' && after.attended && after.people > 0);
+  if (before.kind === 'lead' || afterBegun || (needsPeople && before.kind !== 'hands')) return [];
+  if (right.start === left.finish) return [];
+  if (after.kind !== 'hands') return [`a gap of ${right.start - left.finish} minutes`];
+  const there = right.people.map((person) => work.resources[person]!.open);
+  return openIn(there, left.finish, right.start) === 0 ? [] : ['a gap in which its people are there'];
+}
+
+function linkFaults(work: Work, schedule: Schedule): string[] {
+  const faults: string[] = [];
+  for (const link of work.links) {
+    if (work.lots[link.to]!.begunAt !== null) continue;
+    const [head, tail] = link.type.split('-') as ['finish' | 'start', 'finish' | 'start'];
+    const at = (head === 'finish' ? schedule.finishes : schedule.starts)[link.from]!;
+    const bound = (tail === 'finish' ? schedule.finishes : schedule.starts)[link.to]!;
+    const lag = link.lagMinutes;
+    let kept: boolean;
+    if (link.lagOpen === null || lag === 0) kept = bound >= at + lag;
+    else if (lag > 0) kept = bound >= at && openIn([link.lagOpen], at, bound) >= lag;
+    else kept = bound >= at || openIn([link.lagOpen], bound, at) <= -lag;
+    if (!kept)
+      faults.push(
+        `${link.type} from ${work.lots[link.from]!.id} to ${work.lots[link.to]!.id}: ${at} + ${lag} > ${bound}`,
+      );
+  }
+  return faults;
+}
+
+/** Capacities at every minute: each resource's stretches, swept in time. */
+function capacityFaults(work: Work, byLot: Placement[][]): string[] {
+  const stretches: { from: Instant; to: Instant; amount: number; unit: number | null }[][] = work.resources.map(
+    () => [],
+  );
+  byLot.forEach((placements, l) => {
+    const lot = work.lots[l]!;
+    if (lot.station !== null && placements.length > 0) {
+      stretches[lot.station]!.push({
+        from: placements[0]!.start,
+        to: placements[placements.length - 1]!.finish,
+        amount: 1,
+        unit: null,
+      });
+    }
+    placements.forEach((placement, i) => {
+      const phase = lot.phases[i]!;
+      for (const person of placement.people)
+        stretches[person]!.push({ from: placement.start, to: placement.finish, amount: 1, unit: null });
+      if (phase.kind === 'demand') {
+        for (const { resource, amount } of phase.demands)
+          stretches[resource]!.push({ from: placement.start, to: placement.finish, amount, unit: null });
+      }
+      if (phase.kind === 'run') {
+        const load = lot.phases[i - 1]?.kind === 'hands' ? placements[i - 1]! : placement;
+        const unload = lot.phases[i + 1]?.kind === 'hands' ? placements[i + 1]! : placement;
+        stretches[phase.machine]!.push({ from: load.start, to: unload.finish, amount: 1, unit: placement.machineUnit });
+      }
+    });
+  });
+  const faults: string[] = [];
+  stretches.forEach((list, r) => {
+    const { name, capacity } = work.resources[r]!;
+    const busy = list.filter((stretch) => stretch.to > stretch.from);
+    for (const { from } of busy) {
+      const now = busy.filter((stretch) => stretch.from <= from && from < stretch.to);
+      const taken = now.reduce((sum, stretch) => sum + stretch.amount, 0);
+      if (taken > capacity) faults.push(`${name}: ${taken} of ${capacity} at ${from}`);
+      const units = now.map((stretch) => stretch.unit).filter((unit) => unit !== null);
+      if (new Set(units).size !== units.length || units.some((unit) => unit >= capacity))
+        faults.push(`${name}: one unit does two things at ${from}`);
+    }
+  });
+  return faults;
+}
+
+function endFaults(work: Work, schedule: Schedule): string[] {
+  const last = (lots: readonly number[]) => Math.max(work.now, ...lots.map((l) => schedule.finishes[l]!));
+  const all = [...work.lots.keys()];
+  const faults: string[] = [];
+  if (schedule.finishAt !== last(all)) faults.push(`finishAt ${schedule.finishAt} is not the last finish`);
+  if (schedule.readyAt !== last(all.filter((l) => !work.lots[l]!.onSite)))
+    faults.push(`readyAt ${schedule.readyAt} is not the last finish of the workshop`);
+  if ([...schedule.order].sort((a, b) => a - b).some((lot, i) => lot !== i))
+    faults.push('its order does not list every lot once');
+  return faults;
+}
+
+/** Minutes of [from, to) in which all of these calendars are open. */
+function openIn(calendars: readonly OpenTime[], from: Instant, to: Instant): number {
+  let stretches: [number, number][] = [[from, to]];
+  for (const { opens, closes } of calendars) {
+    const shared: [number, number][] = [];
+    for (const [a, b] of stretches) {
+      for (let i = 0; i < opens.length; i++) {
+        const [x, y] = [Math.max(a, opens[i]!), Math.min(b, closes[i]!)];
+        if (x < y) shared.push([x, y]);
+      }
+    }
+    stretches = shared;
+  }
+  return stretches.reduce((sum, [a, b]) => sum + Math.max(0, b - a), 0);
+}

@@ -1,0 +1,153 @@
+/** Invented builds for tests: every kind of phase, link and bound, drawn from a seed. */
+import { openTimeOf } from '../../server/engine/open-time.ts';
+import { Random } from '../../server/engine/random.ts';
+import type { ArrivalTable, Link, Lot, OpenTime, Phase, Resource, Work } from '../../server/engine/types.ts';
+import { LINK_TYPES } from '../../server/engine/types.ts';
+
+const DAY = 1440;
+const START = 20_000 * DAY;
+
+export interface RandomWorkOptions {
+  readonly seed: number;
+  readonly lots: number;
+  /** Days the calendars reach. */
+  readonly days?: number;
+  /** Only finish-start links without lag, no lots under way, no pins. */
+  readonly simple?: boolean;
+}
+
+/** A build with three people, a two-fold printer, a router that must be attended, a pool, a station and a supplier. */
+export function randomWork({ seed, lots: count, days = 120, simple = false }: RandomWorkOptions): Work {
+  const random = new Random(seed);
+  const now = START + 9 * 60;
+  const resources: Resource[] = [
+    {
+      id: 'ann',
+      name: 'first',
+      kind: 'person',
+      capacity: 1,
+      open: daily(
+        days,
+        [
+          [8 * 60, 12 * 60],
+          [13 * 60, 17 * 60],
+        ],
+        7,
+      ),
+    },
+    { id: 'bob', name: 'second', kind: 'person', capacity: 1, open: daily(days, [[16 * 60, 22 * 60]], 7) },
+    { id: 'cyd', name: 'third', kind: 'person', capacity: 1, open: daily(days, [[10 * 60, 18 * 60]], 2) },
+    { id: 'print', name: 'printer', kind: 'machine', capacity: 2, open: daily(days, [[0, DAY]], 1) },
+    { id: 'route', name: 'router', kind: 'machine', capacity: 1, open: daily(days, [[8 * 60, 20 * 60]], 7) },
+    { id: 'rack', name: 'rack', kind: 'station', capacity: 2, open: daily(days, [[0, DAY]], 1) },
+    { id: 'air', name: 'air', kind: 'pool', capacity: 3, open: daily(days, [[6 * 60, 23 * 60]], 1) },
+  ];
+  const arrivals = supplierTable(days);
+  const all = resources[0]!.open;
+  const hands = (minutes: number, people = 1, oneGo = false): Phase => ({
+    kind: 'hands',
+    minutes,
+    people,
+    eligible: people > 1 || random.below(2) === 0 ? [0, 1, 2] : [random.below(3)],
+    oneGo,
+    open: all,
+  });
+  const chains: (() => Phase[])[] = [
+    () => [hands(10 + random.below(300))],
+    () => [hands(10 + random.below(100), 1, true)],
+    () => [hands(5 + random.below(60), 2)],
+    () => [
+      hands(8),
+      { kind: 'run', minutes: 60 + random.below(600), machine: 3, attended: false, people: 0, eligible: [], open: all },
+      hands(4),
+    ],
+    () => [
+      {
+        kind: 'run',
+        minutes: 10 + random.below(90),
+        machine: 4,
+        attended: true,
+        people: 1,
+        eligible: [0, 1, 2],
+        open: all,
+      },
+    ],
+    () => [hands(25), { kind: 'wait', minutes: 240 }],
+    () => [hands(25), { kind: 'wait', minutes: 90 }, hands(15)],
+    () => [hands(15), { kind: 'lead', workingDays: 3, arrivals }],
+    () => [hands(15), { kind: 'lead', workingDays: 3, arrivals }, hands(20)],
+    () => [
+      { kind: 'demand', minutes: 30 + random.below(120), demands: [{ resource: 6, amount: 1 + random.below(3) }] },
+    ],
+    () => [hands(12), hands(30)],
+    () => [],
+  ];
+  const lots = Array.from({ length: count }, (_, l): Lot => {
+    const phases = chains[random.below(chains.length)]!();
+    const special = simple ? 99 : random.below(20);
+    const loaded = special === 0 && phases[1]?.kind === 'run' && phases.length === 3;
+    return {
+      id: `lot ${l}`,
+      step: random.below(6),
+      set: null,
+      number: 1,
+      firstUnit: 1,
+      lastUnit: 1,
+      phases: loaded ? phases.slice(1) : phases,
+      release: special === 1 ? now + random.below(3 * DAY) : now,
+      deadline: now + (days - 20) * DAY,
+      begunAt: loaded ? now - random.below(200) : null,
+      pinnedStart: special === 2 ? now + random.below(5 * DAY) : null,
+      pinnedPeople: special === 3 ? [2] : null,
+      station: special >= 4 && special < 7 ? 5 : null,
+      onSite: l >= count - 2,
+    };
+  });
+  return {
+    now,
+    readyBy: now + (days - 30) * DAY,
+    loadIn: null,
+    event: now + (days - 20) * DAY,
+    resources,
+    lots,
+    links: links(random, lots, all, simple),
+  };
+}
+
+function links(random: Random, lots: readonly Lot[], open: OpenTime, simple: boolean): Link[] {
+  const found: Link[] = [];
+  for (let to = 1; to < lots.length; to++) {
+    for (let k = random.below(3); k > 0; k--) {
+      const plain = simple || random.below(4) > 0;
+      found.push({
+        from: Math.max(0, to - 1 - random.below(12)),
+        to,
+        type: plain ? 'finish-start' : LINK_TYPES[random.below(4)]!,
+        lagMinutes: plain ? 0 : random.below(300) - 100,
+        lagOpen: plain || random.below(2) === 0 ? null : open,
+        reason: 'feed',
+      });
+    }
+  }
+  return found;
+}
+
+/** The same hours every day (everyNth 1), on weekdays (7: five of seven), or on every second day (2). */
+function daily(days: number, hours: [number, number][], pattern: number): OpenTime {
+  const intervals: [number, number][] = [];
+  for (let d = 0; d < days; d++) {
+    if (pattern === 7 ? d % 7 > 4 : d % pattern !== 0) continue;
+    for (const [from, to] of hours) intervals.push([START + d * DAY + from, START + d * DAY + to]);
+  }
+  return openTimeOf(intervals);
+}
+
+function supplierTable(days: number): ArrivalTable {
+  const cutoffs: number[] = [];
+  const arrivals: number[] = [];
+  for (let d = 0; d < days; d++) {
+    cutoffs.push(START + d * DAY + 14 * 60);
+    arrivals.push(START + (d + 3) * DAY + 10 * 60);
+  }
+  return { cutoffs: Int32Array.from(cutoffs), arrivals: Int32Array.from(arrivals) };
+}
