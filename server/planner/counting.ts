@@ -1,0 +1,191 @@
+/** Taking entries into the log: each is checked, stored once, and answered with a receipt. */
+import { checkNewLogEntry, type LogEntry, type NewLogEntry, type Problem, problem } from '../model/index.ts';
+import { type Appended, type Store, sameContent } from '../store/index.ts';
+import { doubtsOf } from './doubts.ts';
+import type { ForecastKeeper } from './forecasts.ts';
+import type { GroundCache, GroundState } from './ground.ts';
+import { type EntryContext, entryProblems, MAKER } from './log-check.ts';
+import type { Receipt, Snapshot } from './types.ts';
+
+export interface CountingParts {
+  readonly store: Store;
+  readonly ground: GroundCache;
+  readonly keeper: ForecastKeeper;
+  readonly now: () => number;
+  readonly stamp: () => string;
+  readonly changed: (id: string) => void;
+  readonly report: (error: unknown) => void;
+}
+
+export interface Counting {
+  append(id: string, entries: readonly NewLogEntry[], who: string): Receipt[];
+  /** Requests that arrive together share one commit; each is answered when it is on the disk. */
+  appendSoon(id: string, entries: readonly NewLogEntry[], who: string): Promise<Receipt[]>;
+}
+
+interface Request {
+  readonly id: string;
+  readonly entries: readonly NewLogEntry[];
+  readonly who: string;
+}
+
+interface Waiting extends Request {
+  readonly resolve: (receipts: Receipt[]) => void;
+  readonly reject: (error: unknown) => void;
+}
+
+export function createCounting(parts: CountingParts): Counting {
+  const { store, ground, keeper } = parts;
+  let waiting: Waiting[] = [];
+
+  const take = (request: Request): Receipt[] => {
+    const state = ground.get(request.id);
+    if (!state) return request.entries.map((entry) => refused(entry, [noBuild(request.id)]));
+    return takeEntries(parts, state, request);
+  };
+
+  /** One transaction around all of them. When it fails nothing was counted, and what was read inside it is forgotten. */
+  const commit = (requests: readonly Request[]): Receipt[][] => {
+    for (const id of new Set(requests.map((request) => request.id))) warm(id);
+    let receipts: Receipt[][];
+    try {
+      receipts = store.together(() => requests.map(take));
+    } catch (error) {
+      ground.forget();
+      throw error;
+    }
+    const moved = requests.filter((_, i) => receipts[i]!.some(({ state }) => state === 'stored'));
+    for (const id of new Set(moved.map((request) => request.id))) {
+      parts.changed(id);
+      keeper.refresh(id);
+    }
+    return receipts;
+  };
+
+  /** The forecast that says what is left, computed before the transaction if there is none of this revision. */
+  const warm = (id: string): void => {
+    const state = ground.get(id);
+    if (!state || atHand(parts, id)?.version.revision === state.version.revision) return;
+    try {
+      keeper.snapshot(id);
+    } catch (error) {
+      parts.report(error);
+    }
+  };
+
+  const flush = (): void => {
+    const requests = waiting;
+    waiting = [];
+    try {
+      const receipts = commit(requests);
+      for (const [i, request] of requests.entries()) request.resolve(receipts[i]!);
+    } catch (error) {
+      if (requests.length === 1) requests[0]!.reject(error);
+      else for (const request of requests) alone(request);
+    }
+  };
+
+  /** One request that cannot be stored must not keep out those that came with it. */
+  const alone = (request: Waiting): void => {
+    try {
+      request.resolve(commit([request])[0]!);
+    } catch (error) {
+      request.reject(error);
+    }
+  };
+
+  return {
+    append: (id, entries, who) => commit([{ id, entries, who }])[0]!,
+    appendSoon: (id, entries, who) =>
+      new Promise((resolve, reject) => {
+        waiting.push({ id, entries, who, resolve, reject });
+        if (waiting.length === 1) setImmediate(flush);
+      }),
+  };
+}
+
+function takeEntries(parts: CountingParts, state: GroundState, { id, entries, who }: Request): Receipt[] {
+  const { store } = parts;
+  const snapshot = atHand(parts, id);
+  const forecast = snapshot?.version.revision === state.version.revision ? snapshot.forecast : null;
+  const since = state.log.filter(({ seq }) => (seq ?? 0) > (snapshot?.version.logSeq ?? 0));
+  const log = [...state.log];
+  const sent = new Map<string, NewLogEntry>();
+  const orders = forecast?.steps.filter(({ kind }) => kind === 'order').map((step) => step.id) ?? [];
+  const context: EntryContext = {
+    build: state.build,
+    orders: new Set(orders),
+    setCount: forecast?.setCount ?? 1,
+    now: parts.now(),
+    who,
+    entry: (entryId) => state.entries.get(entryId) ?? sent.get(entryId),
+    lastSeen: (step) => lastSeen(store, state, step),
+    from: 'phone',
+  };
+  return entries.map((raw) => {
+    const shape = checkNewLogEntry(raw);
+    if (!shape.ok) return refused(raw, shape.problems);
+    const entry = signed(shape.value, who);
+    const there = state.entries.get(entry.id) ?? sent.get(entry.id);
+    if (there) return receiptOf(entry, storedBefore(there, entry), []);
+    const wrong = entryProblems(entry, context);
+    if (wrong.length > 0) return refused(entry, wrong);
+    const questions = doubtsOf(entry, { forecast, since, log });
+    const [appended] = store.log.append(state.key, [entry], parts.stamp());
+    if (appended?.state === 'stored') {
+      const stored: LogEntry = { ...entry, seq: appended.seq };
+      sent.set(entry.id, stored);
+      log.push(stored);
+      since.push(stored);
+    }
+    return receiptOf(entry, appended!, questions);
+  });
+}
+
+/** The last forecast; a forecast that fails must not keep a count out. */
+function atHand({ keeper, report }: CountingParts, id: string): Snapshot | null {
+  try {
+    return keeper.latest(id);
+  } catch (error) {
+    report(error);
+    return null;
+  }
+}
+
+/** A helper's entries carry the name they joined with; the maker may log for somebody else. */
+function signed(entry: NewLogEntry, who: string): NewLogEntry {
+  return { ...entry, who: who === MAKER ? (entry.who ?? MAKER) : who };
+}
+
+function storedBefore(there: LogEntry, entry: NewLogEntry): Appended {
+  const seq = there.seq ?? 0;
+  return sameContent(there, entry) ? { state: 'known', seq } : { state: 'taken', seq, by: there };
+}
+
+function receiptOf(entry: NewLogEntry, appended: Appended, questions: readonly string[]): Receipt {
+  if (appended.state !== 'taken') {
+    return { id: entry.id, state: appended.state, seq: appended.seq, problems: [], questions };
+  }
+  const { kind, step, n, at } = appended.by;
+  const what = [n, kind, step === undefined ? undefined : `at ${step}`].filter((word) => word !== undefined).join(' ');
+  const message = `The id "${entry.id}" was used for another entry (${what}, ${at}); an entry's id is never used twice, so send this one with an id of its own.`;
+  return refused(entry, [problem('conflict', 'entry.id', entry.id, message)]);
+}
+
+function refused(entry: unknown, problems: readonly Problem[]): Receipt {
+  const id = (entry as { id?: unknown } | null)?.id;
+  return { id: typeof id === 'string' ? id.slice(0, 64) : '', state: 'refused', seq: null, problems, questions: [] };
+}
+
+function lastSeen(store: Store, state: GroundState, step: string): number | null {
+  for (let revision = state.version.revision - 1; revision >= 1; revision--) {
+    const build = store.builds.document(state.key, revision);
+    const ids = [...(build?.steps ?? []), ...(build?.gates ?? [])].map((one) => one.id);
+    if (ids.includes(step)) return revision;
+  }
+  return null;
+}
+
+function noBuild(id: string): Problem {
+  return problem('unknown-name', 'build', id, `There is no build "${id}".`);
+}

@@ -1,0 +1,77 @@
+/** What is kept but asked about: a count above what is left, and the same lot logged by two people. */
+import { readWall } from '../engine/clock.ts';
+import type { Forecast, LogEntry, NewLogEntry } from '../model/index.ts';
+
+const SECONDS_APART = 60;
+/** The same lot logged twice arrives at nearly the same time; older entries are not looked through. */
+const LAST_ENTRIES = 500;
+
+/** A forecast and the entries that have come since it was computed. */
+export interface Standing {
+  readonly forecast: Forecast | null;
+  readonly since: readonly LogEntry[];
+  /** The whole log, in order of arrival. */
+  readonly log: readonly LogEntry[];
+}
+
+/** The questions that an entry raises, in sentences; most raise none. It is stored all the same. */
+export function doubtsOf(entry: NewLogEntry, standing: Standing): string[] {
+  return [tooMany(entry, standing), twice(entry, standing), undoneBefore(entry, standing)].filter((q) => q !== null);
+}
+
+function tooMany(entry: NewLogEntry, { forecast, since }: Standing): string | null {
+  if ((entry.kind !== 'done' && entry.kind !== 'received') || entry.n === undefined) return null;
+  const step = forecast?.steps.find((one) => one.id === entry.step);
+  // What is ordered comes in packs and may well be more than is needed.
+  if (!step || step.kind === 'order') return null;
+  const counted = step.sets.find((one) => one.set === (entry.set ?? null)) ?? step;
+  const left = Math.max(0, counted.left - madeSince(entry, since));
+  if (entry.n <= left) return null;
+  const where = entry.set === undefined ? `"${step.name}"` : `"${step.name}", set ${entry.set},`;
+  return `${where} has ${left} left and this entry says ${entry.n}: are there more than planned, or is it a slip?`;
+}
+
+/** Units of the step (and set) that the forecast does not know of yet. */
+function madeSince({ step, set }: NewLogEntry, since: readonly LogEntry[]): number {
+  const undone = new Set(since.flatMap(({ kind, undoes }) => (kind === 'undo' && undoes ? [undoes] : [])));
+  let units = 0;
+  for (const one of since) {
+    if (one.step !== step || (set !== undefined && one.set !== set) || undone.has(one.id)) continue;
+    if (one.kind === 'done' || one.kind === 'received') units += one.n ?? 0;
+    if (one.kind === 'sent-back') units -= one.n ?? 0;
+  }
+  return units;
+}
+
+/** The same count of the same step by somebody else within a minute: two lots, or one logged twice? */
+function twice(entry: NewLogEntry, { log }: Standing): string | null {
+  if (entry.kind === 'undo' || entry.kind === 'began' || entry.kind === 'paused') return null;
+  const at = secondsOf(entry.at);
+  const same = log
+    .slice(-LAST_ENTRIES)
+    .find(
+      (one) =>
+        one.who !== entry.who &&
+        one.kind === entry.kind &&
+        one.step === entry.step &&
+        one.set === entry.set &&
+        one.n === entry.n &&
+        Math.abs(secondsOf(one.at) - at) <= SECONDS_APART &&
+        !log.some((other) => other.undoes === one.id),
+    );
+  if (!same) return null;
+  const what = entry.n === undefined ? `"${entry.kind}"` : `${entry.n} ${entry.kind}`;
+  const where = entry.step === undefined ? '' : ` at "${entry.step}"`;
+  return `${same.who ?? 'Somebody'} and ${entry.who ?? 'somebody'} both logged ${what}${where} within a minute: one lot or two?`;
+}
+
+function undoneBefore(entry: NewLogEntry, { log }: Standing): string | null {
+  if (entry.kind !== 'undo') return null;
+  const before = log.find((one) => one.kind === 'undo' && one.undoes === entry.undoes && one.id !== entry.id);
+  return before ? `That entry had been taken back before, by ${before.who ?? 'somebody'}; it counts once.` : null;
+}
+
+function secondsOf(at: string): number {
+  const minutes = readWall(at, 'UTC');
+  return minutes.ok ? minutes.value * 60 + Number(/T\d\d:\d\d:(\d\d)/.exec(at)?.[1] ?? 0) : Number.NaN;
+}

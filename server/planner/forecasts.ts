@@ -1,0 +1,248 @@
+/**
+ * Keeps the last forecast of each build and says whether it is still true. A first answer is computed at once where
+ * somebody waits for it; the search for a better order of work runs elsewhere and takes its place when it is done.
+ */
+import type { Build, Forecast, LogEntry } from '../model/index.ts';
+import type { Depth, KeptForecast, Store, Turn } from '../store/index.ts';
+import { causeOf, TIME_WENT_BY } from './causes.ts';
+import type { GroundCache, GroundState } from './ground.ts';
+import type { Snapshot, Version } from './types.ts';
+
+/** A quick forecast, computed while somebody waits. `now` in minutes since the epoch. */
+export type ComputeForecast = (
+  build: Build,
+  log: readonly LogEntry[],
+  now: number,
+  before: Forecast | null,
+) => Forecast;
+
+/** The same elsewhere (a worker), as deep as asked for; `before` is the last forecast, to start the search from. */
+export type SearchForecast = (task: SearchTask) => Promise<Forecast>;
+
+export interface SearchTask {
+  readonly build: Build;
+  readonly log: readonly LogEntry[];
+  readonly now: number;
+  readonly depth: Depth;
+  readonly before: Forecast | null;
+}
+
+export interface KeeperParts {
+  readonly store: Store;
+  readonly ground: GroundCache;
+  readonly now: () => number;
+  readonly computeForecast: ComputeForecast;
+  readonly search: SearchForecast | null;
+  readonly report: (error: unknown) => void;
+  readonly changed: (id: string) => void;
+}
+
+export interface ForecastKeeper {
+  snapshot(id: string): Snapshot | null;
+  latest(id: string): Snapshot | null;
+  /** Takes a forecast of the build's present state that was computed on the way, such as to check an edit. */
+  take(id: string, state: GroundState, forecast: Forecast): void;
+  /** What is at hand for exactly this state, if anything, however old. */
+  at(id: string, state: GroundState): Forecast | null;
+  /** Starts a new forecast if the one at hand is not of the present state; does not wait for it. */
+  refresh(id: string): void;
+  /** Builds that somebody has asked about since the start. */
+  asked(): string[];
+  drop(id: string): void;
+  /** When nothing is being computed any more. */
+  settled(): Promise<void>;
+}
+
+/** A plan made a quarter of an hour ago is computed anew: what has not been begun has moved on. */
+export const FRESH_MINUTES = 15;
+/** Time alone makes a row of history only when the answer has moved by this much since the last row. */
+const DRIFT_MINUTES = 30;
+
+type Held = KeptForecast & { readonly key: number };
+
+/** Keeps forecasts in memory; those that are settled (searched, or all of them without a search) on disk as well. */
+export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
+  const { store, ground, now, computeForecast, search } = parts;
+  const held = new Map<string, Held>();
+  const running = new Map<string, Promise<void>>();
+  const again = new Set<string>();
+
+  const atHand = (id: string, state: GroundState): Held | null => {
+    const one = held.get(id);
+    if (one?.key === state.key) return one;
+    const kept = store.forecasts.last(state.key);
+    if (!kept) return null;
+    const found = { ...kept, key: state.key };
+    held.set(id, found);
+    return found;
+  };
+
+  const hold = (id: string, state: GroundState, forecast: Forecast, at: number, depth: Depth): Held => {
+    const one = { key: state.key, forecast, ...state.version, computedAt: at, depth };
+    if (depth === 'deep' || !search) keep(state, one);
+    held.set(id, one);
+    parts.changed(id);
+    return one;
+  };
+
+  /** Puts a settled forecast on disk, with a row of history if it changed the answer. It can be computed again, so a full disk stops nothing. */
+  const keep = (state: GroundState, { key, ...kept }: Held): void => {
+    try {
+      store.forecasts.keep(key, kept, turnOf(store, state, kept));
+    } catch (error) {
+      parts.report(error);
+    }
+  };
+
+  const computeNow = (id: string, state: GroundState): Held => {
+    const at = now();
+    const before = atHand(id, state)?.forecast ?? null;
+    return hold(id, state, computeForecast(state.build, state.log, at, before), at, 'quick');
+  };
+
+  const runSearch = async (id: string, depth: Depth): Promise<boolean> => {
+    const state = ground.get(id);
+    if (!state || !search) return false;
+    const one = atHand(id, state);
+    // Where only time has gone by, the order of work found before stands until the search is done.
+    if (one && depth === 'quick' && sameVersion(one, state.version)) return true;
+    if (one && depth === 'deep' && one.depth === 'deep' && isFresh(one, state, now())) return true;
+    const at = now();
+    const { build, log } = state;
+    const forecast = await search({ build, log, now: at, depth, before: one?.forecast ?? null });
+    const present = ground.get(id);
+    if (present?.key !== state.key) return false;
+    const there = held.get(id);
+    if (there && there.key === state.key && isNewer(there, state.version)) return false;
+    hold(id, state, forecast, at, depth);
+    return sameVersion(state.version, present.version);
+  };
+
+  const searchUntilTrue = async (id: string): Promise<void> => {
+    do {
+      again.delete(id);
+      await runSearch(id, 'quick');
+      const whole = await runSearch(id, 'deep');
+      if (!whole && ground.get(id)) again.add(id);
+    } while (again.has(id));
+  };
+
+  const refresh = (id: string): void => {
+    if (running.has(id)) {
+      again.add(id);
+      return;
+    }
+    // Not in the turn of the request that asks: whoever tapped is answered first.
+    const job = new Promise<void>((resolve) => setImmediate(resolve))
+      .then(() => {
+        if (search) return searchUntilTrue(id);
+        const state = ground.get(id);
+        if (state && !isFreshHeld(atHand(id, state), state, now())) computeNow(id, state);
+        return undefined;
+      })
+      .catch(parts.report)
+      .finally(() => {
+        running.delete(id);
+        if (again.delete(id) && !search) refresh(id);
+      });
+    running.set(id, job);
+  };
+
+  return {
+    snapshot: (id) => {
+      const state = ground.get(id);
+      if (!state) return null;
+      const one = atHand(id, state);
+      if (isFreshHeld(one, state, now())) return snapshotOf(one as Held, false);
+      const computed = computeNow(id, state);
+      if (search) refresh(id);
+      return snapshotOf(computed, false);
+    },
+    latest: (id) => {
+      const state = ground.get(id);
+      if (!state) return null;
+      const one = atHand(id, state);
+      if (!one) {
+        const computed = computeNow(id, state);
+        if (search) refresh(id);
+        return snapshotOf(computed, false);
+      }
+      const stale = !isFresh(one, state, now());
+      if (stale) refresh(id);
+      return snapshotOf(one, stale);
+    },
+    take: (id, state, forecast) => {
+      hold(id, state, forecast, now(), 'quick');
+      if (search) refresh(id);
+    },
+    at: (id, state) => {
+      const one = atHand(id, state);
+      return one && sameVersion(one, state.version) ? one.forecast : null;
+    },
+    refresh,
+    asked: () => [...held.keys()],
+    drop: (id) => {
+      held.delete(id);
+      again.delete(id);
+    },
+    settled: async () => {
+      while (running.size > 0) await Promise.all(running.values());
+    },
+  };
+}
+
+function turnOf(store: Store, state: GroundState, one: KeptForecast): Omit<Turn, 'number'> | null {
+  const { finish, clock } = one.forecast.room.readyBy;
+  const turn = {
+    computedAt: one.computedAt,
+    revision: one.revision,
+    logSeq: one.logSeq,
+    readyAt: finish,
+    roomMinutes: clock,
+    chance: null,
+  };
+  const last = store.forecasts.lastTurn(state.key);
+  if (last && last.readyAt === finish && last.roomMinutes === clock) return null;
+  const since = store.forecasts.last(state.key) ?? { revision: 0, logSeq: 0 };
+  const edits = store.builds.revisions(state.key).filter((row) => within(row.revision, since.revision, one.revision));
+  const entries = state.log.filter(({ seq }) => within(seq ?? 0, since.logSeq, one.logSeq));
+  const cause = causeOf(
+    edits.map((row) => row.cause),
+    entries,
+  );
+  if (cause === TIME_WENT_BY && last && !drifted(last, finish, clock)) return null;
+  return { ...turn, cause };
+}
+
+function within(value: number, after: number, upTo: number): boolean {
+  return value > after && value <= upTo;
+}
+
+function drifted(last: Turn, readyAt: number | null, roomMinutes: number | null): boolean {
+  if (last.readyAt === null || readyAt === null || last.roomMinutes === null || roomMinutes === null) return true;
+  const moved = Math.max(Math.abs(last.readyAt - readyAt), Math.abs(last.roomMinutes - roomMinutes));
+  return moved >= DRIFT_MINUTES;
+}
+
+function isFreshHeld(one: Held | null, state: GroundState, now: number): boolean {
+  return one !== null && isFresh(one, state, now);
+}
+
+function isFresh(one: Held, state: GroundState, now: number): boolean {
+  return (
+    sameVersion(one, state.version) && Math.floor(one.computedAt / FRESH_MINUTES) === Math.floor(now / FRESH_MINUTES)
+  );
+}
+
+function sameVersion(a: Version, b: Version): boolean {
+  return a.revision === b.revision && a.logSeq === b.logSeq;
+}
+
+/** `a` has seen something that `b` has not; both only ever grow. */
+function isNewer(a: Version, b: Version): boolean {
+  return a.revision > b.revision || a.logSeq > b.logSeq;
+}
+
+function snapshotOf({ forecast, revision, logSeq, computedAt }: Held, stale: boolean): Snapshot {
+  return { forecast, version: { revision, logSeq }, computedAt, stale };
+}

@@ -1,0 +1,101 @@
+/**
+ * The door of the planner: joins store and engine. It takes a build and its log from the store, keeps the last forecast and
+ * what it was computed from, and lets nothing into the ground state that is wrong.
+ */
+import { wallText } from '../engine/clock.ts';
+import type { Store, Turn } from '../store/index.ts';
+import { type Counting, createCounting } from './counting.ts';
+import { createEdits } from './edits.ts';
+import { type ComputeForecast, createForecastKeeper, type SearchForecast } from './forecasts.ts';
+import { createGroundCache } from './ground.ts';
+import type { Planner } from './types.ts';
+
+export type { ComputeForecast, SearchForecast, SearchTask } from './forecasts.ts';
+export { MAKER } from './log-check.ts';
+export * from './types.ts';
+
+export interface PlannerParts {
+  readonly store: Store;
+  /** Minutes since the epoch. */
+  readonly now: () => number;
+  /** The same as an ISO 8601 instant with seconds, for what is kept of an edit or an entry; left out: made from `now`. */
+  readonly stamp?: () => string;
+  readonly computeForecast: ComputeForecast;
+  /** The search for a better order of work, away from the requests; left out: the quick forecast is the answer. */
+  readonly search?: SearchForecast;
+  /** Told of what went wrong in the background, where nobody waits for an answer. */
+  readonly report?: (error: unknown) => void;
+}
+
+export interface RunningPlanner extends Planner, Counting {
+  /** What gained or cost room so far, oldest first. */
+  history(id: string): Turn[];
+  /** Time has gone by: forecasts that were asked for are computed anew where the quarter of an hour has passed. */
+  tick(): void;
+  /** When nothing is being computed in the background any more. */
+  settled(): Promise<void>;
+}
+
+/** The planner over an open store. */
+export function createPlanner(parts: PlannerParts): RunningPlanner {
+  const { store, now, computeForecast } = parts;
+  const stamp = parts.stamp ?? (() => `${wallText(now(), 'UTC')}:00Z`);
+  const report = parts.report ?? (() => undefined);
+  const listeners = new Set<(id: string, what: 'ground' | 'forecast') => void>();
+  const tell = (id: string, what: 'ground' | 'forecast'): void => {
+    for (const listener of listeners) {
+      try {
+        listener(id, what);
+      } catch (error) {
+        report(error);
+      }
+    }
+  };
+  const changed = (id: string): void => tell(id, 'ground');
+
+  const ground = createGroundCache(store);
+  const keeper = createForecastKeeper({
+    store,
+    ground,
+    now,
+    computeForecast,
+    search: parts.search ?? null,
+    report,
+    changed: (id) => tell(id, 'forecast'),
+  });
+  const counting = createCounting({ store, ground, keeper, now, stamp, changed, report });
+  const edits = createEdits({
+    store,
+    ground,
+    keeper,
+    now,
+    stamp,
+    compute: (build, log) => computeForecast(build, log, now(), null),
+    changed,
+  });
+
+  return {
+    ...counting,
+    ...edits,
+    builds: () => store.builds.list(),
+    build: (id) => {
+      const state = ground.get(id);
+      return state ? { build: state.build, revision: state.version.revision } : null;
+    },
+    snapshot: keeper.snapshot,
+    latest: keeper.latest,
+    log: (id) => [...(ground.get(id)?.log ?? [])],
+    onChange: (listener) => {
+      listeners.add(listener);
+      return () => void listeners.delete(listener);
+    },
+    history: (id) => {
+      const state = ground.get(id);
+      return state ? store.forecasts.history(state.key) : [];
+    },
+    tick: () => {
+      for (const id of keeper.asked()) keeper.latest(id);
+    },
+    settled: keeper.settled,
+  };
+}

@@ -1,0 +1,189 @@
+/** Whether a log entry can be used in this build: what the schema cannot see. */
+import { readWall } from '../engine/clock.ts';
+import { type Build, type LogKind, type NewLogEntry, type Problem, problem, type Step } from '../model/index.ts';
+
+/** The name under which the maker edits and counts; anybody else is a helper and takes back only their own entries. */
+export const MAKER = 'maker';
+
+export interface EntryContext {
+  readonly build: Build;
+  /** Ids under which parts are ordered that have no step of their own, such as `order-screw`. */
+  readonly orders: ReadonlySet<string>;
+  readonly setCount: number;
+  /** Minutes since the epoch. */
+  readonly now: number;
+  readonly who: string;
+  /** An entry of this build's log, or one sent earlier in the same request. */
+  readonly entry: (id: string) => { readonly who?: string } | undefined;
+  /** The revision in which a step was still there, for a step that is gone; null when it never was. */
+  readonly lastSeen: (step: string) => number | null;
+  /** A phone sends what has just happened; a file brings a history, whose steps may be gone and whose days may be long past. */
+  readonly from: 'phone' | 'file';
+}
+
+const MINUTES_AHEAD = 10;
+const DAYS_BACK = 400;
+/** 2020-01-01T00:00Z: no log is older; a phone that says so has lost its clock. */
+const FIRST_INSTANT = 26_297_280;
+
+const COUNTED: ReadonlySet<LogKind> = new Set(['done', 'scrapped', 'loaded', 'ordered', 'received', 'sent-back']);
+const TIMED: ReadonlySet<LogKind> = new Set(['promised', 'lost']);
+
+/**
+ * What keeps an entry out, one sentence each; empty when it can be used. Looks at its instants, at what its kind needs
+ * (a count, an instant, an entry to take back) and at whether the step it names does such a thing.
+ */
+export function entryProblems(entry: NewLogEntry, context: EntryContext): Problem[] {
+  const found = [...momentProblems(entry, context), ...needProblems(entry), ...nameProblems(entry, context)];
+  if (entry.kind === 'undo') return [...found, ...undoProblems(entry, context)];
+  return [...found, ...stepProblems(entry, context)];
+}
+
+function momentProblems(entry: NewLogEntry, { now, from }: EntryContext): Problem[] {
+  const found: Problem[] = [];
+  const at = readWall(entry.at, 'UTC');
+  if (!at.ok) return [problem('not-a-date', 'entry.at', entry.at, at.problem.message)];
+  const said = (message: string): void => {
+    found.push(problem('log', 'entry.at', entry.at, message));
+  };
+  if (at.value > now + MINUTES_AHEAD) {
+    said(`The entry happened at ${entry.at}, which is still to come; set the clock of the device that made it.`);
+  } else if (at.value < FIRST_INSTANT || (from === 'phone' && at.value < now - DAYS_BACK * 1440)) {
+    const limit = from === 'phone' ? `more than ${DAYS_BACK} days ago` : 'before 2020';
+    said(`The entry happened at ${entry.at}, ${limit}; set the clock of the device that made it.`);
+  }
+  if (entry.until === undefined) return found;
+  const until = readWall(entry.until, 'UTC');
+  if (!until.ok) found.push(problem('not-a-date', 'entry.until', entry.until, until.problem.message));
+  else if (until.value < at.value) {
+    const message = `"until" (${entry.until}) lies before the entry itself (${entry.at}); it must be later.`;
+    found.push(problem('log', 'entry.until', entry.until, message));
+  }
+  return found;
+}
+
+function needProblems(entry: NewLogEntry): Problem[] {
+  const { kind, n, until, undoes, step } = entry;
+  const lacks = (field: string, why: string): Problem =>
+    problem('log', `entry.${field}`, 'nothing', `An entry of kind "${kind}" needs "${field}": ${why}.`);
+  const found: Problem[] = [];
+  if (COUNTED.has(kind) && n === undefined) found.push(lacks('n', 'how many units, a whole number from 1'));
+  if (TIMED.has(kind) && until === undefined) found.push(lacks('until', 'the instant at which it ends or arrives'));
+  if (kind === 'undo' && undoes === undefined) found.push(lacks('undoes', 'the id of the entry to take back'));
+  if (kind !== 'undo' && kind !== 'lost' && step === undefined) found.push(lacks('step', 'the id of a step or a gate'));
+  if (kind !== 'undo' && undoes !== undefined) {
+    const message = `Only an entry of kind "undo" takes another back; this one is "${kind}".`;
+    found.push(problem('log', 'entry.undoes', undoes, message));
+  }
+  if (kind === 'passed' && n !== undefined && n !== 1) {
+    found.push(problem('log', 'entry.n', n, `A gate is passed once; "n" must be 1 or left out, not ${n}.`));
+  }
+  return found;
+}
+
+function nameProblems(entry: NewLogEntry, { build }: EntryContext): Problem[] {
+  const found: Problem[] = [];
+  const named = (field: 'person' | 'machine', list: readonly { readonly id: string }[]): void => {
+    const id = entry[field];
+    if (id === undefined || list.some((one) => one.id === id)) return;
+    const there = list.map((one) => one.id).join(', ') || 'none';
+    found.push(
+      problem('unknown-name', `entry.${field}`, id, `There is no ${field} "${id}" in this build (there: ${there}).`),
+    );
+  };
+  named('person', build.people ?? []);
+  named('machine', build.machines ?? []);
+  return found;
+}
+
+/** An undo may be undone, which brings the first entry back. */
+function undoProblems({ undoes, id }: NewLogEntry, { entry, who }: EntryContext): Problem[] {
+  if (undoes === undefined) return [];
+  const target = undoes === id ? undefined : entry(undoes);
+  if (!target) {
+    return [
+      problem('log', 'entry.undoes', undoes, `There is no entry "${undoes}" in the log of this build to take back.`),
+    ];
+  }
+  if (who === MAKER || target.who === who) return [];
+  const owner = target.who ?? MAKER;
+  return [
+    problem('log', 'entry.undoes', undoes, `That entry is ${owner}'s; only ${owner} or the maker may take it back.`),
+  ];
+}
+
+type Thing = 'step' | 'gate' | 'order';
+
+function stepProblems(entry: NewLogEntry, context: EntryContext): Problem[] {
+  const { step: id, kind } = entry;
+  if (id === undefined) return [];
+  const { build, orders } = context;
+  const step = build.steps.find((one) => one.id === id);
+  const gate = (build.gates ?? []).find((one) => one.id === id);
+  if (!step && !gate && !orders.has(id)) return context.from === 'file' ? [] : [missing(id, context)];
+  const thing: Thing = step ? 'step' : gate ? 'gate' : 'order';
+  const unfit = unfitness(kind, thing, step);
+  const found = unfit === null ? [] : [problem('log', 'entry.kind', kind, `"${kind}" is not for "${id}": ${unfit}.`)];
+  return [
+    ...found,
+    ...machineProblems(entry, step),
+    ...setProblems(entry, step?.perSet ?? gate?.perSet ?? false, context),
+  ];
+}
+
+function missing(id: string, { build, lastSeen }: EntryContext): Problem {
+  const revision = lastSeen(id);
+  if (revision !== null) {
+    const message = `The step "${id}" is gone: it was last there in revision ${revision}. Count on the step that took its place, or put it back.`;
+    return problem('log', 'entry.step', id, message);
+  }
+  return problem('unknown-name', 'entry.step', id, `There is no step or gate "${id}" in the build "${build.id}".`);
+}
+
+/** Why a kind of entry says nothing about such a thing; null when it does. */
+function unfitness(kind: LogKind, thing: Thing, step: Step | undefined): string | null {
+  switch (kind) {
+    case 'passed':
+    case 'failed':
+      return thing === 'gate' ? null : 'only a gate is passed or failed';
+    case 'done':
+      if (thing === 'gate') return 'a gate is passed or failed';
+      return thing === 'order' ? 'what is ordered is received' : null;
+    case 'scrapped':
+    case 'sent-back':
+      return thing === 'gate' ? 'a gate has no units; name the step whose units they are' : null;
+    case 'loaded':
+      return has(step, 'run') ? null : 'no machine runs there';
+    case 'ordered':
+    case 'promised':
+    case 'received':
+      return thing === 'order' || has(step, 'lead') ? null : 'nothing is ordered there';
+    case 'began':
+    case 'paused':
+      return thing === 'order' ? 'nobody works on an order' : null;
+    default:
+      return null;
+  }
+}
+
+function has(step: Step | undefined, kind: 'run' | 'lead'): boolean {
+  return step?.phases?.some((phase) => phase.kind === kind) ?? false;
+}
+
+function machineProblems({ kind, machine }: NewLogEntry, step: Step | undefined): Problem[] {
+  if (kind !== 'loaded' || machine === undefined) return [];
+  const runs = (step?.phases ?? []).flatMap((phase) => (phase.kind === 'run' ? [phase.machine] : []));
+  if (runs.length === 0 || runs.includes(machine)) return [];
+  const message = `"${machine}" does not run in this step; it runs on ${runs.join(', ')}.`;
+  return [problem('log', 'entry.machine', machine, message)];
+}
+
+function setProblems({ set, kind }: NewLogEntry, perSet: boolean, { setCount }: EntryContext): Problem[] {
+  if (set !== undefined && set > setCount) {
+    const message = `There is no set ${set}; the sets of this build are numbered 1 to ${setCount}.`;
+    return [problem('log', 'entry.set', set, message)];
+  }
+  if (set !== undefined || !perSet || setCount < 2 || kind === 'began' || kind === 'paused') return [];
+  const message = `That step is done set by set; "set" must say which, 1 to ${setCount}.`;
+  return [problem('log', 'entry.set', 'nothing', message)];
+}

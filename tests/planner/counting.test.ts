@@ -1,0 +1,266 @@
+import { describe, expect, it } from 'vitest';
+import type { Build, NewLogEntry } from '../../server/model/index.ts';
+import { lantern, openStore, SAVED } from '../store/helpers.ts';
+import { bench, NOON, noonTap, words } from './helpers.ts';
+
+/** A lantern with two frames, a printer, a bought part, a gate and an order of its own. */
+const RICH: Build = lantern({
+  sets: { count: 2, name: 'frame' },
+  parts: [
+    { id: 'ribs', name: 'ribs', source: 'make', count: 40 },
+    { id: 'screw', name: 'screws', source: 'buy', count: 80 },
+  ],
+  machines: [
+    { id: 'printer', name: 'printer' },
+    { id: 'saw', name: 'saw' },
+  ],
+  suppliers: [{ id: 'mill', name: 'mill', lead: 3 }],
+  steps: [
+    { id: 'cut', name: 'cut ribs', part: 'ribs', phases: [{ kind: 'hands', perUnit: 4 }] },
+    { id: 'print', name: 'print caps', phases: [{ kind: 'run', machine: 'printer', minutes: 60 }] },
+    { id: 'mill', name: 'mill frames', perSet: true, phases: [{ kind: 'lead', supplier: 'mill' }] },
+  ],
+  gates: [{ id: 'look', name: 'look at it', after: ['cut'], minutes: 10 }],
+});
+
+function answer(entry: NewLogEntry, who = 'maker', build = RICH) {
+  return bench({}, build).planner.append(build.id, [entry], who)[0]!;
+}
+
+describe('an entry that fits', () => {
+  it.each([
+    ['done', noonTap({ n: 12 })],
+    ['scrapped', noonTap({ kind: 'scrapped', n: 1, reason: 'split' })],
+    ['loaded', noonTap({ kind: 'loaded', step: 'print', n: 8, machine: 'printer' })],
+    ['ordered by a step', noonTap({ kind: 'ordered', step: 'mill', set: 2, n: 1 })],
+    ['received by a part', noonTap({ kind: 'received', step: 'order-screw', n: 100 })],
+    ['promised', noonTap({ kind: 'promised', step: 'mill', set: 1, until: '2026-12-04T12:00:00Z' })],
+    ['passed', { ...noonTap({ kind: 'passed', step: 'look' }), n: 1 }],
+    ['lost', { id: 'lost-0001', kind: 'lost', at: '2026-11-30T09:00:00Z', until: '2026-11-30T11:00:00Z' } as const],
+    ['ten minutes ahead', noonTap({ at: '2026-11-30T12:10:00Z' })],
+    ['of last year', noonTap({ at: '2025-11-30T12:10:00Z' })],
+  ])('is stored: %s', (_, entry) => {
+    expect(answer(entry)).toMatchObject({ id: entry.id, state: 'stored', seq: 1, problems: [], questions: [] });
+  });
+});
+
+describe('an entry that does not fit', () => {
+  it.each<[string, Partial<NewLogEntry>, RegExp]>([
+    ['names no step of this build', { step: 'sand' }, /^entry\.step: There is no step or gate "sand"/],
+    ['lies in the future', { at: '2026-11-30T12:11:00Z' }, /^entry\.at: .*still to come/],
+    ['is more than 400 days old', { at: '2025-10-25T12:00:00Z' }, /^entry\.at: .*400 days/],
+    ['has a day that no calendar has', { at: '2026-02-30T12:00:00Z' }, /^entry\.at: .*28 days/],
+    ['has no count where one is needed', { n: undefined as never }, /^entry\.n: .*needs "n"/],
+    ['has half a unit', { n: 0.5 }, /whole number; it is 0\.5/],
+    ['has a negative count', { n: -3 }, /at least 1; it is -3/],
+    ['is of an unknown kind', { kind: 'eaten' as never }, /^entry\.kind: /],
+    ['passes what is no gate', { kind: 'passed' }, /only a gate/],
+    ['counts units at a gate', { step: 'look' }, /a gate is passed or failed/],
+    ['loads where no machine runs', { kind: 'loaded' }, /no machine runs there/],
+    ['loads a machine of another step', { kind: 'loaded', step: 'print', machine: 'saw' }, /it runs on printer/],
+    ['names an unknown machine', { kind: 'loaded', step: 'print', machine: 'lathe' }, /printer, saw/],
+    ['names an unknown person', { kind: 'lost', person: 'zoe', until: '2026-11-30T13:00:00Z' }, /person "zoe"/],
+    ['orders where nothing is ordered', { kind: 'ordered' }, /nothing is ordered there/],
+    ['is done at an order', { step: 'order-screw' }, /what is ordered is received/],
+    ['promises no instant', { kind: 'promised', step: 'mill', set: 1 }, /needs "until"/],
+    ['ends before it began', { kind: 'lost', until: '2026-11-30T11:00:00Z' }, /lies before the entry/],
+    ['names a set that is not there', { step: 'mill', kind: 'received', set: 3 }, /numbered 1 to 2/],
+    ['names no set where there are two', { step: 'mill', kind: 'received' }, /must say which, 1 to 2/],
+    ['takes back nothing', { kind: 'undo' }, /needs "undoes"/],
+    ['takes back an unknown entry', { kind: 'undo', undoes: 'never-made-01' }, /no entry "never-made-01"/],
+    ['has a megabyte of note', { note: 'x'.repeat(1_000_000) }, /^entry\.note: /],
+    ['has a key that is not known', { colour: 'blue' } as never, /"colour"/],
+  ])('is refused in words and changes nothing: it %s', (_, changes, said) => {
+    const { planner } = bench({}, RICH);
+    const entry = JSON.parse(JSON.stringify(noonTap(changes))) as NewLogEntry;
+    const [receipt] = planner.append('lantern', [entry], 'maker');
+    expect(receipt).toMatchObject({ id: entry.id, state: 'refused', seq: null });
+    expect(words(receipt!)).toMatch(said);
+    expect(planner.log('lantern')).toEqual([]);
+  });
+
+  it('says of a step that is gone when it was last there', () => {
+    const { planner } = bench();
+    planner.edit('lantern', 'step "glue" removed', 'maker', (build) => {
+      build.steps = build.steps.filter((step) => step.id !== 'glue');
+    });
+    expect(words(planner.append('lantern', [noonTap({ step: 'glue' })], 'maker')[0]!)).toMatch(
+      /"glue" is gone.*revision 1/,
+    );
+  });
+
+  it('keeps out neither those before it nor those after it', () => {
+    const { planner } = bench();
+    const receipts = planner.append('lantern', [noonTap(), noonTap({ step: 'sand' }), noonTap()], 'maker');
+    expect(receipts.map((r) => r.state)).toEqual(['stored', 'refused', 'stored']);
+    expect(planner.log('lantern').map((e) => e.seq)).toEqual([1, 2]);
+  });
+
+  it('is refused for a build that is not there, and for things that are no entries', () => {
+    const { planner } = bench();
+    expect(words(planner.append('arch', [noonTap()], 'maker')[0]!)).toMatch(/no build "arch"/);
+    const junk = [null, 7, 'tap', [], { id: 12 }] as unknown as NewLogEntry[];
+    expect(planner.append('lantern', junk, 'maker').map((r) => r.state)).toEqual(Array(5).fill('refused'));
+  });
+});
+
+describe('sending twice', () => {
+  it('counts once, even when the step is gone or the entry too old by then', () => {
+    const { planner, clock } = bench();
+    const entry = noonTap({ step: 'glue', n: 4 });
+    expect(planner.append('lantern', [entry], 'Ana')[0]).toMatchObject({ state: 'stored', seq: 1 });
+    planner.edit('lantern', 'step "glue" removed', 'maker', (build) => void build.steps.pop());
+    clock.now += 500 * 1440;
+    expect(planner.append('lantern', [entry], 'Ana')[0]).toMatchObject({ state: 'known', seq: 1, problems: [] });
+    expect(planner.log('lantern')).toHaveLength(1);
+  });
+
+  it('is refused with the other entry named when the content differs', () => {
+    const { planner } = bench();
+    const entry = noonTap({ n: 4 });
+    planner.append('lantern', [entry], 'Ana');
+    const [receipt] = planner.append('lantern', [{ ...entry, n: 5 }], 'Ana');
+    expect(receipt!.state).toBe('refused');
+    expect(words(receipt!)).toMatch(/entry\.id: .*4 done at cut/);
+    expect(planner.log('lantern').map((e) => e.n)).toEqual([4]);
+  });
+});
+
+describe('who counts', () => {
+  it('is the name that a helper joined with, whatever the entry says', () => {
+    const { planner } = bench();
+    planner.append('lantern', [noonTap({ who: 'somebody else' })], 'Ana');
+    planner.append('lantern', [noonTap({ who: 'Bo' }), noonTap()], 'maker');
+    expect(planner.log('lantern').map((e) => e.who)).toEqual(['Ana', 'Bo', 'maker']);
+  });
+
+  it('may take back their own entries, the maker anybody’s', () => {
+    const { planner } = bench();
+    const [mine, yours] = [noonTap(), noonTap({ n: 2 })];
+    planner.append('lantern', [mine], 'Ana');
+    planner.append('lantern', [yours], 'Bo');
+    const undo = (of: NewLogEntry, who: string) =>
+      planner.append('lantern', [{ id: noonTap().id, kind: 'undo', undoes: of.id, at: mine.at }], who)[0]!;
+    expect(undo(mine, 'Ana').state).toBe('stored');
+    expect(words(undo(yours, 'Ana'))).toMatch(/Bo's; only Bo or the maker/);
+    expect(undo(yours, 'maker').state).toBe('stored');
+  });
+
+  it('may take back an entry sent in the same request, and take the undo back', () => {
+    const { planner } = bench();
+    const first = noonTap();
+    const undo: NewLogEntry = { id: 'undo-00000001', kind: 'undo', undoes: first.id, at: first.at };
+    const redo: NewLogEntry = { id: 'undo-00000002', kind: 'undo', undoes: undo.id, at: first.at };
+    expect(planner.append('lantern', [first, undo, redo], 'Ana').map((r) => r.state)).toEqual([
+      'stored',
+      'stored',
+      'stored',
+    ]);
+  });
+});
+
+describe('doubts', () => {
+  it('are asked about a count above what is left, and it is stored', () => {
+    const { planner } = bench();
+    planner.append('lantern', [noonTap({ n: 30 })], 'maker');
+    const [fits, over] = planner.append('lantern', [noonTap({ n: 8 }), noonTap({ n: 5 })], 'maker');
+    expect(fits).toMatchObject({ state: 'stored', questions: [] });
+    expect(over).toMatchObject({ state: 'stored' });
+    expect(over!.questions[0]).toMatch(/"cut ribs" has 2 left and this entry says 5/);
+  });
+
+  it('count what was taken back as left again', () => {
+    const { planner } = bench();
+    const slip = noonTap({ n: 40 });
+    planner.append('lantern', [slip, { id: 'undo-00000001', kind: 'undo', undoes: slip.id, at: slip.at }], 'maker');
+    expect(planner.append('lantern', [noonTap({ n: 40 })], 'maker')[0]!.questions).toEqual([]);
+  });
+
+  it('are asked once when two people log the same ten within a minute', () => {
+    const { planner } = bench();
+    const at = (time: string) => ({ n: 10, at: `2026-11-30T${time}Z` });
+    expect(planner.append('lantern', [noonTap(at('11:00:30'))], 'Ana')[0]!.questions).toEqual([]);
+    const [second] = planner.append('lantern', [noonTap(at('11:01:30'))], 'Bo');
+    expect(second!.questions).toEqual(['Ana and Bo both logged 10 done at "cut" within a minute: one lot or two?']);
+    expect(planner.append('lantern', [noonTap(at('11:02:31'))], 'Cy')[0]!.questions).toEqual([]);
+    expect(planner.log('lantern')).toHaveLength(3);
+  });
+
+  it('do not arise when one person logs the same twice', () => {
+    const { planner } = bench();
+    const receipts = planner.append('lantern', [noonTap({ n: 10 }), noonTap({ n: 10 })], 'Ana');
+    expect(receipts.flatMap((r) => r.questions)).toEqual([]);
+  });
+});
+
+describe('what an answer waits for', () => {
+  it('is the disk, not the new forecast', () => {
+    const { planner, computed, heard } = bench();
+    planner.append('lantern', [noonTap()], 'maker');
+    expect(computed.count).toBe(0);
+    expect(heard).toEqual(['lantern ground']);
+    expect(planner.latest('lantern')?.stale).toBe(true);
+  });
+
+  it('is not a forecast that fails', () => {
+    const { store } = bench();
+    const failing = bench({
+      store,
+      computeForecast: () => {
+        throw new Error('bug');
+      },
+    });
+    const { key } = store.builds.ground('lantern')!;
+    store.builds.save(key, lantern({ name: 'Lampion' }), SAVED);
+    expect(failing.planner.append('lantern', [noonTap()], 'maker')[0]!.state).toBe('stored');
+    expect(String(failing.errors[0])).toBe('Error: bug');
+  });
+
+  it('is one commit for requests that arrive together', async () => {
+    const store = openStore();
+    let commits = 0;
+    const counted = {
+      ...store,
+      together: <T>(work: () => T): T => {
+        commits += 1;
+        return store.together(work);
+      },
+    };
+    const { planner } = bench({ store: counted });
+    commits = 0;
+    const requests = Array.from({ length: 8 }, () => planner.appendSoon('lantern', [noonTap()], 'Ana'));
+    const receipts = (await Promise.all(requests)).flat();
+    expect(receipts.map((r) => r.seq)).toEqual([1, 2, 3, 4, 5, 6, 7, 8]);
+    expect(commits).toBe(1);
+  });
+
+  it('is not what another request in the same commit does wrong', async () => {
+    const store = openStore();
+    const { planner } = bench({ store });
+    const bad = noonTap({ note: 'does not fit on the disk' });
+    const append = store.log.append;
+    const brittle = {
+      ...store,
+      log: {
+        ...store.log,
+        append: (...args: Parameters<typeof append>) => {
+          if (args[1].some((e) => e.id === bad.id)) throw new Error('disk full');
+          return append(...args);
+        },
+      },
+    };
+    const other = bench({ store: brittle }).planner;
+    const [first, second, third] = await Promise.allSettled([
+      other.appendSoon('lantern', [noonTap()], 'Ana'),
+      other.appendSoon('lantern', [bad], 'Bo'),
+      other.appendSoon('lantern', [noonTap({ n: 2 })], 'Cy'),
+    ]);
+    expect([first!.status, second!.status, third!.status]).toEqual(['fulfilled', 'rejected', 'fulfilled']);
+    expect(planner.log('lantern').map((e) => e.who)).toEqual(['Ana', 'Cy']);
+    expect(other.log('lantern')).toEqual(planner.log('lantern'));
+  });
+});
+
+it('has its noon where the entries have theirs', () => {
+  expect(Date.UTC(2026, 10, 30, 12) / 60_000).toBe(NOON);
+});

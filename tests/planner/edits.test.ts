@@ -1,0 +1,219 @@
+import { describe, expect, it } from 'vitest';
+import type { Build, LogEntry } from '../../server/model/index.ts';
+import { lantern, openStore, SAVED } from '../store/helpers.ts';
+import { bench, NOON, noonTap, simpleForecast, words } from './helpers.ts';
+
+function rename(name: string) {
+  return (build: Build): void => {
+    build.name = name;
+  };
+}
+
+function nameStep(step: string, name: string) {
+  return (build: Build): void => {
+    build.steps.find((one) => one.id === step)!.name = name;
+  };
+}
+
+describe('an edit', () => {
+  it('is kept as a revision with its cause and changes the build', () => {
+    const { planner, heard } = bench();
+    expect(planner.edit('lantern', 'name changed', 'maker', rename('Lamp'))).toEqual({
+      ok: true,
+      value: { revision: 2 },
+    });
+    expect(planner.build('lantern')).toMatchObject({ build: { name: 'Lamp' }, revision: 2 });
+    expect(planner.revisions('lantern').map(({ revision, who, cause }) => [revision, who, cause])).toEqual([
+      [1, 'maker', 'made'],
+      [2, 'maker', 'name changed'],
+    ]);
+    expect(planner.revisions('lantern')[1]!.savedAt).toBe('2026-11-30T12:00:00Z');
+    expect(heard).toEqual(['lantern ground', 'lantern forecast']);
+  });
+
+  it('brings the forecast that it was checked with', () => {
+    const { planner, computed } = bench();
+    planner.edit('lantern', 'name changed', 'maker', rename('Lamp'));
+    const { count } = computed;
+    expect(planner.latest('lantern')).toMatchObject({
+      stale: false,
+      version: { revision: 2, logSeq: 0 },
+      forecast: { build: { name: 'Lamp' } },
+    });
+    expect(computed.count).toBe(count);
+  });
+
+  it('is given a copy: a refused edit leaves no trace', () => {
+    const { planner, heard } = bench();
+    const refused = planner.edit('lantern', 'x', 'maker', (build) => {
+      build.name = 'Lamp';
+      build.steps[0]!.stations = -2;
+    });
+    expect(words(refused)).toMatch(/^steps\.cut\.stations: "steps\.cut\.stations" must be at least 1; it is -2/);
+    expect(planner.build('lantern')).toEqual({ build: lantern(), revision: 1 });
+    expect(heard).toEqual([]);
+  });
+
+  it('is refused when it adds an error of the plan', () => {
+    const { planner } = bench();
+    expect(words(planner.edit('lantern', 'x', 'maker', nameStep('cut', 'broken')))).toBe(
+      'steps.cut: Nobody may do it.',
+    );
+    expect(planner.revisions('lantern')).toHaveLength(1);
+  });
+
+  it('is allowed in a build that has that error already, and may mend it', () => {
+    const store = openStore();
+    store.builds.create(lantern(), SAVED);
+    const broken = lantern();
+    nameStep('cut', 'broken')(broken);
+    store.builds.save(1, broken, SAVED);
+    const { planner } = bench({ store });
+    expect(planner.edit('lantern', 'x', 'maker', rename('Lamp')).ok).toBe(true);
+    expect(words(planner.edit('lantern', 'x', 'maker', nameStep('glue', 'broken')))).toMatch(/^steps\.glue/);
+    expect(planner.edit('lantern', 'x', 'maker', nameStep('cut', 'cut ribs')).ok).toBe(true);
+    expect(words(planner.edit('lantern', 'x', 'maker', nameStep('cut', 'broken')))).toMatch(/^steps\.cut/);
+  });
+
+  it('is not blamed for an error that only time has brought', () => {
+    const over = bench({
+      computeForecast: (build, log, now) => {
+        const forecast = simpleForecast(build, log, now);
+        const past = {
+          code: 'event-past',
+          severity: 'error',
+          field: 'event',
+          value: '',
+          message: 'It is over.',
+        } as const;
+        return now > NOON ? { ...forecast, problems: [past] } : forecast;
+      },
+    });
+    over.planner.snapshot('lantern');
+    over.clock.now += 5;
+    expect(over.planner.edit('lantern', 'x', 'maker', rename('Lamp')).ok).toBe(true);
+  });
+
+  it('on an older revision than expected is refused with who changed what', () => {
+    const { planner } = bench();
+    planner.edit('lantern', 'name changed', 'maker', rename('Lamp'));
+    const refused = planner.edit('lantern', 'x', 'maker', rename('Lampion'), 1);
+    expect(refused.ok ? [] : refused.problems.map((p) => p.code)).toEqual(['conflict']);
+    expect(words(refused)).toMatch(/name changed, by maker.*revision 2.*made on 1/);
+    expect(planner.edit('lantern', 'x', 'maker', rename('Lampion'), 2).ok).toBe(true);
+  });
+
+  it('that changes nothing makes no revision', () => {
+    const { planner, heard } = bench();
+    expect(planner.edit('lantern', 'x', 'maker', () => undefined)).toEqual({ ok: true, value: { revision: 1 } });
+    expect(heard).toEqual([]);
+  });
+
+  it('may not change the id, nor a build that is not there', () => {
+    const { planner } = bench();
+    const change = planner.edit('lantern', 'x', 'maker', (build) => {
+      build.id = 'lamp';
+    });
+    expect(words(change)).toMatch(/^id: .*"lantern"/);
+    expect(words(planner.edit('arch', 'x', 'maker', rename('Arch')))).toMatch(/no build "arch"/);
+  });
+
+  it('drops keys that hold nothing', () => {
+    const { planner } = bench();
+    planner.edit('lantern', 'x', 'maker', (build) => {
+      Object.assign(build, { name: 'Lamp', note: undefined });
+    });
+    expect(Object.keys(planner.build('lantern')!.build)).not.toContain('note');
+  });
+});
+
+describe('taking back', () => {
+  it('puts the build back as it was, as a further revision', () => {
+    const { planner } = bench();
+    planner.edit('lantern', 'name changed', 'maker', rename('Lamp'));
+    expect(planner.takeBack('lantern', 1, 'maker')).toEqual({ ok: true, value: { revision: 3 } });
+    expect(planner.build('lantern')!.build).toEqual(lantern());
+    expect(planner.revisions('lantern').at(-1)!.cause).toBe('put back as it was at revision 1');
+    expect(planner.takeBack('lantern', 2, 'maker')).toEqual({ ok: true, value: { revision: 4 } });
+    expect(planner.build('lantern')!.build.name).toBe('Lamp');
+  });
+
+  it('to a revision that never was is refused', () => {
+    const { planner } = bench();
+    expect(words(planner.takeBack('lantern', 9, 'maker'))).toMatch(/no revision 9.*1 to 1/);
+    expect(words(planner.takeBack('arch', 1, 'maker'))).toMatch(/no build "arch"/);
+  });
+});
+
+describe('making and removing', () => {
+  it('brings a build with its log just as they stand in the file', () => {
+    const { planner } = bench();
+    const log: LogEntry[] = [
+      { ...noonTap({ who: 'Ana', at: '2021-05-01T10:00:00Z' }), arrived: '2021-05-01T10:00:05Z', seq: 1 },
+      { ...noonTap({ who: 'Bo' }), arrived: '2026-11-30T11:59:00Z', seq: 2 },
+      {
+        id: 'undo-00000001',
+        kind: 'undo',
+        undoes: 'x',
+        at: '2026-11-30T12:00:00Z',
+        arrived: '2026-11-30T12:00:00Z',
+        seq: 3,
+      },
+    ];
+    log[2] = { ...log[2]!, undoes: log[1]!.id };
+    expect(planner.create(lantern({ id: 'arch' }), [...log].reverse(), 'maker')).toEqual({
+      ok: true,
+      value: { id: 'arch' },
+    });
+    expect(planner.log('arch')).toEqual(log);
+    expect(planner.build('arch')!.build).toEqual(lantern({ id: 'arch' }));
+  });
+
+  it('refuses a build that is there already, is misshapen, or has an error', () => {
+    const { planner } = bench();
+    const broken = lantern({ id: 'arch' });
+    nameStep('cut', 'broken')(broken);
+    expect(words(planner.create(lantern(), [], 'maker'))).toMatch(/^id: .*"lantern" already/);
+    expect(words(planner.create({ ...lantern(), id: 'No Good' }, [], 'maker'))).toMatch(/^id: .*small letters/);
+    expect(words(planner.create(broken, [], 'maker'))).toBe('steps.cut: Nobody may do it.');
+    expect(planner.builds().map((b) => b.id)).toEqual(['lantern']);
+  });
+
+  it('refuses a log with a doubled id, a future entry or half a unit', () => {
+    const { planner } = bench();
+    const entry = noonTap();
+    const arch = lantern({ id: 'arch' });
+    expect(words(planner.create(arch, [entry, entry], 'maker'))).toMatch(/^log\.id: Two entries/);
+    expect(words(planner.create(arch, [noonTap({ at: '2026-12-30T12:00:00Z' })], 'maker'))).toMatch(/^log\.at: /);
+    expect(words(planner.create(arch, [noonTap({ n: 1.5 })], 'maker'))).toMatch(/^log\.n: .*whole number/);
+    expect(planner.builds()).toHaveLength(1);
+  });
+
+  it('brings back a build whose event is over only with the log of its making', () => {
+    const { planner } = bench({
+      computeForecast: (build, log, now) => ({
+        ...simpleForecast(build, log, now),
+        problems:
+          build.id === 'arch'
+            ? [{ code: 'event-past', severity: 'error', field: 'event', value: '', message: 'It is over.' }]
+            : [],
+      }),
+    });
+    expect(words(planner.create(lantern({ id: 'arch' }), [], 'maker'))).toBe('event: It is over.');
+    expect(planner.create(lantern({ id: 'arch' }), [noonTap()], 'maker').ok).toBe(true);
+  });
+
+  it('removes a build from sight', () => {
+    const { planner, heard } = bench();
+    expect(planner.remove('lantern')).toBe(true);
+    expect(planner.remove('lantern')).toBe(false);
+    expect([planner.build('lantern'), planner.snapshot('lantern'), planner.latest('lantern')]).toEqual([
+      null,
+      null,
+      null,
+    ]);
+    expect(heard).toEqual(['lantern ground']);
+    expect(planner.create(lantern(), [], 'maker').ok).toBe(true);
+    expect(planner.log('lantern')).toEqual([]);
+  });
+});

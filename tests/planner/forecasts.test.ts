@@ -1,0 +1,226 @@
+import { describe, expect, it } from 'vitest';
+import type { Forecast } from '../../server/model/index.ts';
+import { createForecastPool } from '../../server/planner/background.ts';
+import type { SearchTask } from '../../server/planner/index.ts';
+import { createStore } from '../../server/store/index.ts';
+import { openDb, SAVED } from '../store/helpers.ts';
+import { bench, NOON, noonTap, QUARTER, simpleForecast } from './helpers.ts';
+
+/** A search that finds an order of work an hour better than the quick one, when the test lets it. */
+function slowSearch() {
+  const waiting: { task: SearchTask; go: () => void; fail: () => void }[] = [];
+  const search = (task: SearchTask): Promise<Forecast> =>
+    new Promise((resolve, reject) => {
+      const go = (): void => {
+        const quick = simpleForecast(task.build, task.log, task.now);
+        const { target, finish } = quick.room.readyBy;
+        const gain = task.depth === 'deep' ? 60 : 0;
+        const readyBy = { ...quick.room.readyBy, finish: finish! - gain, clock: target - finish! + gain };
+        resolve({ ...quick, room: { ...quick.room, readyBy } });
+      };
+      waiting.push({ task, go, fail: () => reject(new Error('out of memory')) });
+    });
+  const next = async () => {
+    while (waiting.length === 0) await new Promise((resolve) => setTimeout(resolve, 1));
+    return waiting.shift()!;
+  };
+  return { search, next, waiting };
+}
+
+const tick = () => new Promise((resolve) => setTimeout(resolve, 5));
+
+describe('a snapshot', () => {
+  it('is computed once for a state and a quarter of an hour', () => {
+    const { planner, computed, clock } = bench();
+    planner.snapshot('lantern');
+    clock.now = NOON + QUARTER - 1;
+    planner.snapshot('lantern');
+    expect(computed.count).toBe(0);
+    clock.now = NOON + QUARTER;
+    expect(planner.snapshot('lantern')).toMatchObject({ computedAt: NOON + QUARTER, stale: false });
+    expect(computed.count).toBe(1);
+  });
+
+  it('follows each entry and says from which state it came', () => {
+    const { planner } = bench();
+    planner.append('lantern', [noonTap({ n: 5 }), noonTap({ n: 7 })], 'maker');
+    const snapshot = planner.snapshot('lantern')!;
+    expect(snapshot.version).toEqual({ revision: 1, logSeq: 2 });
+    expect(snapshot.forecast.steps[0]!.left).toBe(28);
+  });
+
+  it('follows what another process wrote into the database', () => {
+    const { planner, store } = bench();
+    planner.snapshot('lantern');
+    store.log.append(1, [noonTap({ n: 40 })], SAVED.savedAt);
+    expect(planner.snapshot('lantern')!.forecast.steps[0]!.left).toBe(0);
+  });
+});
+
+describe('the latest forecast', () => {
+  it('comes at once, stale, and is computed anew behind it', async () => {
+    const { planner, heard } = bench();
+    planner.append('lantern', [noonTap({ n: 5 })], 'maker');
+    expect(planner.latest('lantern')).toMatchObject({ stale: true, version: { logSeq: 0 } });
+    await planner.settled();
+    expect(planner.latest('lantern')).toMatchObject({ stale: false, version: { logSeq: 1 } });
+    expect(heard).toEqual(['lantern ground', 'lantern forecast']);
+  });
+
+  it('is computed once for many taps', async () => {
+    const { planner, computed } = bench();
+    for (let i = 0; i < 20; i++) planner.append('lantern', [noonTap()], 'maker');
+    await planner.settled();
+    expect(computed.count).toBe(1);
+  });
+
+  it('is stale when a quarter of an hour has gone by, and a tick renews it', async () => {
+    const { planner, clock } = bench();
+    clock.now += QUARTER;
+    planner.tick();
+    await planner.settled();
+    expect(planner.latest('lantern')).toMatchObject({ stale: false, computedAt: NOON + QUARTER });
+  });
+
+  it('is there after a restart, marked stale until it is computed anew', async () => {
+    const db = openDb();
+    bench({ store: createStore(db) });
+    const { planner, store, computed } = bench({ store: createStore(db) });
+    expect(planner.latest('lantern')).toMatchObject({ stale: false, version: { logSeq: 0 } });
+    expect(computed.count).toBe(0);
+    store.log.append(1, [noonTap()], SAVED.savedAt);
+    expect(planner.latest('lantern')!.stale).toBe(true);
+  });
+});
+
+describe('the search', () => {
+  it('takes the place of the first answer when it is done', async () => {
+    const { search, next } = slowSearch();
+    const { planner, heard } = bench({ search });
+    expect(planner.snapshot('lantern')!.forecast.room.readyBy.finish).toBe(NOON + 800);
+    const job = await next();
+    expect(job.task).toMatchObject({ depth: 'deep', now: NOON });
+    job.go();
+    await planner.settled();
+    expect(planner.snapshot('lantern')).toMatchObject({ stale: false });
+    expect(planner.snapshot('lantern')!.forecast.room.readyBy.finish).toBe(NOON + 740);
+    expect(heard).toEqual(['lantern forecast']);
+  });
+
+  it('gives a quick answer first after a tap', async () => {
+    const { search, next } = slowSearch();
+    const { planner } = bench({ search });
+    (await next()).go();
+    await planner.settled();
+    planner.append('lantern', [noonTap({ n: 10 })], 'maker');
+    const quick = await next();
+    expect(quick.task.depth).toBe('quick');
+    quick.go();
+    await tick();
+    expect(planner.latest('lantern')).toMatchObject({ stale: false, version: { logSeq: 1 } });
+    const deep = await next();
+    expect(deep.task.depth).toBe('deep');
+    deep.go();
+    await planner.settled();
+    expect(planner.latest('lantern')!.forecast.room.readyBy.finish).toBe(NOON + 640);
+  });
+
+  it('is not believed when the build has moved on meanwhile, and runs again', async () => {
+    const { search, next } = slowSearch();
+    const { planner } = bench({ search });
+    const old = await next();
+    planner.append('lantern', [noonTap({ n: 10 })], 'maker');
+    planner.snapshot('lantern');
+    old.go();
+    const fresh = await next();
+    expect(fresh.task.log).toHaveLength(1);
+    expect(planner.latest('lantern')!.version.logSeq).toBe(1);
+    fresh.go();
+    await planner.settled();
+    expect(planner.latest('lantern')).toMatchObject({ stale: false, version: { logSeq: 1 } });
+  });
+
+  it('keeps the order found before where only time has gone by', async () => {
+    const { search, next } = slowSearch();
+    const { planner, clock } = bench({ search });
+    (await next()).go();
+    await planner.settled();
+    clock.now += QUARTER;
+    expect(planner.latest('lantern')!.stale).toBe(true);
+    const job = await next();
+    expect(job.task.depth).toBe('deep');
+    job.go();
+    await planner.settled();
+    expect(planner.latest('lantern')!.forecast.room.readyBy.finish).toBe(NOON + QUARTER + 740);
+  });
+
+  it('that fails is reported, and the stale answer stays marked', async () => {
+    const { search, next } = slowSearch();
+    const { planner, errors } = bench({ search });
+    (await next()).go();
+    await planner.settled();
+    planner.append('lantern', [noonTap({ n: 10 })], 'maker');
+    (await next()).fail();
+    await planner.settled();
+    expect(String(errors[0])).toBe('Error: out of memory');
+    expect(planner.latest('lantern')!.stale).toBe(true);
+    (await next()).go();
+    (await next()).go();
+    await planner.settled();
+    expect(planner.latest('lantern')!.stale).toBe(false);
+  });
+
+  it('runs in a thread of its own and gives what the engine would', async () => {
+    const pool = createForecastPool(1, new URL('./worker-of-test.ts', import.meta.url));
+    try {
+      const { planner } = bench({ search: pool.search });
+      planner.append('lantern', [noonTap({ n: 10 })], 'maker');
+      await planner.settled();
+      expect(planner.latest('lantern')).toMatchObject({ stale: false, forecast: { seed: 1, room: { readyBy: {} } } });
+      expect(planner.latest('lantern')!.forecast.steps[0]!.left).toBe(30);
+    } finally {
+      await pool.close();
+    }
+  });
+});
+
+describe('the history', () => {
+  it('has a row with its cause for each change of the answer', async () => {
+    const { planner, clock } = bench();
+    planner.append('lantern', [noonTap({ n: 5 }), noonTap({ n: 7 }), noonTap({ kind: 'scrapped', n: 1 })], 'Ana');
+    await planner.settled();
+    clock.now += 2;
+    planner.edit('lantern', 'step "glue" removed', 'maker', (build) => void build.steps.pop());
+    expect(planner.history('lantern')).toEqual([
+      row(1, NOON, [1, 0], 'made', NOON + 800),
+      row(2, NOON, [1, 3], '12 done at cut; 1 scrapped at cut', NOON + 680),
+      row(3, NOON + 2, [2, 3], 'step "glue" removed', NOON + 2 + 280),
+    ]);
+  });
+
+  it('has none for what changed nothing, nor for a quarter of an hour', async () => {
+    const { planner, clock } = bench();
+    planner.append('lantern', [noonTap({ kind: 'began', n: undefined as never })], 'Ana');
+    planner.edit('lantern', 'name changed', 'maker', (build) => Object.assign(build, { name: 'Lamp' }));
+    clock.now += QUARTER;
+    planner.snapshot('lantern');
+    expect(planner.history('lantern')).toHaveLength(1);
+    clock.now += QUARTER;
+    planner.snapshot('lantern');
+    expect(planner.history('lantern')[1]).toMatchObject({ cause: 'time went by', roomMinutes: 170 });
+  });
+
+  it('counts what the search found, not the first answer', async () => {
+    const { search, next } = slowSearch();
+    const { planner } = bench({ search });
+    expect(planner.history('lantern')).toEqual([]);
+    (await next()).go();
+    await planner.settled();
+    expect(planner.history('lantern')).toEqual([row(1, NOON, [1, 0], 'made', NOON + 740)]);
+  });
+});
+
+function row(number: number, computedAt: number, version: [number, number], cause: string, readyAt: number) {
+  const [revision, logSeq] = version;
+  return { number, computedAt, revision, logSeq, cause, readyAt, roomMinutes: NOON + 1000 - readyAt, chance: null };
+}
