@@ -1,10 +1,10 @@
 /**
- * Rounding for things that are counted. Binary fractions leave noise behind (0.1 * 30 is 3.0000000000000004), and a plain
+ * Rounding for things that are counted. Binary fractions leave noise behind (0.1 * 3 * 10 is 3.0000000000000004), and a plain
  * ceiling would turn that noise into one unit too many; so a value that lies within the noise of a whole number is that number.
  */
 
 /**
- * The least whole number that is not below `value`, noise forgiven. Example: ceilCount(0.1 * 30) is 3, ceilCount(3.01) is 4.
+ * The least whole number that is not below `value`, noise forgiven. Example: ceilCount(0.1 * 3 * 10) is 3, ceilCount(3.01) is 4.
  */
 export function ceilCount(value: number): number {
   return isNearlyWhole(value) ? Math.round(value) + 0 : Math.ceil(value) + 0;

@@ -1,4 +1,5 @@
 import { lotMinutes } from '../learning.ts';
+import { stationsForTakt, taktMinutes } from '../line-of-balance.ts';
 import { ceilCount } from '../rounding.ts';
 import { sparesFor, unitsToBuy, unitsToStart } from '../yield.ts';
 import { count, type FabricationFormula, formulaRow, notNegative, optional, positive, share } from './catalogue.ts';
@@ -173,6 +174,32 @@ export const BATCHES: readonly FabricationFormula[] = [
     },
     [notNegative('need', ''), positive('pack_size', '')],
     unitsToBuy,
+  ),
+  formulaRow(
+    'batches',
+    {
+      name: 'takt_minutes',
+      answers: 'time in which one unit must leave',
+      gives: 'min',
+      class: 'physics',
+      source: 'definition of the takt',
+      example: { arguments: [4080, 300], gives: 13.6 },
+    },
+    [notNegative('available', 'min'), positive('units', '')],
+    taktMinutes,
+  ),
+  formulaRow(
+    'batches',
+    {
+      name: 'takt_stations',
+      answers: 'stations side by side that keep the takt',
+      gives: 'stations',
+      class: 'physics',
+      source: 'counting',
+      example: { arguments: [38, 13.6], gives: 3 },
+    },
+    [notNegative('operation', 'min'), positive('takt', 'min')],
+    stationsForTakt,
   ),
   formulaRow(
     'batches',
