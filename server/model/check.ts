@@ -10,7 +10,7 @@ import { Machine, Person } from './hands.ts';
 import { LogEntry, NewLogEntry } from './log-entry.ts';
 import { Parameter } from './parameter.ts';
 import { Part } from './part.ts';
-import { type Problem, problem, type Result } from './problem.ts';
+import { jsonOf, type Problem, problem, type Result } from './problem.ts';
 import { Feed, Step } from './step.ts';
 import { Supplier } from './supplier.ts';
 
@@ -184,7 +184,7 @@ function kindOf(value: unknown): string {
 
 function worded(value: unknown): string {
   if (value === undefined) return 'missing';
-  const text = JSON.stringify(value);
+  const text = jsonOf(value);
   return text.length > 80 ? `${text.slice(0, 80)}…` : text;
 }
 

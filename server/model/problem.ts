@@ -68,6 +68,15 @@ export function isError(p: Problem): boolean {
 const LONGEST_SHOWN = 120;
 
 function shown(value: unknown): string {
-  const text = typeof value === 'string' ? value : (JSON.stringify(value) ?? String(value));
+  const text = typeof value === 'string' ? value : jsonOf(value);
   return text.length > LONGEST_SHOWN ? `${text.slice(0, LONGEST_SHOWN)}…` : text;
+}
+
+/** A value as JSON, for a sentence about it; a value too deeply nested to be written is only said to be so. */
+export function jsonOf(value: unknown): string {
+  try {
+    return JSON.stringify(value) ?? String(value);
+  } catch {
+    return 'something nested too deeply';
+  }
 }

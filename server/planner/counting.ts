@@ -120,7 +120,7 @@ function takeEntries(parts: CountingParts, state: GroundState, { id, entries, wh
     who,
     entry: (entryId) => state.entries.get(entryId) ?? sent.get(entryId),
     lastSeen: (step) => lastSeen(store, state, step),
-    from: 'phone',
+    brought: false,
   };
   return entries.map((raw) => {
     const shape = checkNewLogEntry(raw);

@@ -110,7 +110,7 @@ export function createEdits(parts: EditParts): Edits {
     if (misshapen.length > 0) return refused(misshapen);
     const forecast = parts.compute(build, ordered);
     const errors = forecast.problems.filter(isError).filter((p) => !isOver(p, log));
-    const wrong = [...errors, ...logProblems(build, ordered, forecast.setCount, parts.now())];
+    const wrong = [...errors, ...logProblems(build, ordered, forecast, parts.now())];
     if (wrong.length > 0) return refused(wrong);
     const made = store.together(() => {
       if (store.builds.ground(build.id)) return false;
@@ -189,19 +189,20 @@ function logShapeProblems(log: readonly LogEntry[]): Problem[] {
   return found.map(inLog);
 }
 
-function logProblems(build: Build, log: readonly LogEntry[], setCount: number, now: number): Problem[] {
+/** An export says of each entry when it arrived; a log written by hand must fit the build as it stands. */
+function logProblems(build: Build, log: readonly LogEntry[], forecast: Forecast, now: number): Problem[] {
   const entries = new Map(log.map((entry) => [entry.id, entry]));
-  const context: EntryContext = {
+  const orders = new Set(forecast.steps.filter(({ kind }) => kind === 'order').map(({ id }) => id));
+  const context: Omit<EntryContext, 'brought'> = {
     build,
-    orders: new Set(),
-    setCount,
+    orders,
+    setCount: forecast.setCount,
     now,
     who: MAKER,
     entry: (id) => entries.get(id),
     lastSeen: () => null,
-    from: 'file',
   };
-  return log.flatMap((entry) => entryProblems(entry, context)).map(inLog);
+  return log.flatMap((entry) => entryProblems(entry, { ...context, brought: entry.arrived !== undefined })).map(inLog);
 }
 
 /** Of a file: `log.at` instead of `entry.at`. */

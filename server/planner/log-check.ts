@@ -17,8 +17,8 @@ export interface EntryContext {
   readonly entry: (id: string) => { readonly who?: string } | undefined;
   /** The revision in which a step was still there, for a step that is gone; null when it never was. */
   readonly lastSeen: (step: string) => number | null;
-  /** A phone sends what has just happened; a file brings a history, whose steps may be gone and whose days may be long past. */
-  readonly from: 'phone' | 'file';
+  /** It comes with a history that was once exported: its step may be gone since, and its day long past. */
+  readonly brought: boolean;
 }
 
 const MINUTES_AHEAD = 10;
@@ -39,7 +39,7 @@ export function entryProblems(entry: NewLogEntry, context: EntryContext): Proble
   return [...found, ...stepProblems(entry, context)];
 }
 
-function momentProblems(entry: NewLogEntry, { now, from }: EntryContext): Problem[] {
+function momentProblems(entry: NewLogEntry, { now, brought }: EntryContext): Problem[] {
   const found: Problem[] = [];
   const at = readWall(entry.at, 'UTC');
   if (!at.ok) return [problem('not-a-date', 'entry.at', entry.at, at.problem.message)];
@@ -48,8 +48,8 @@ function momentProblems(entry: NewLogEntry, { now, from }: EntryContext): Proble
   };
   if (at.value > now + MINUTES_AHEAD) {
     said(`The entry happened at ${entry.at}, which is still to come; set the clock of the device that made it.`);
-  } else if (at.value < FIRST_INSTANT || (from === 'phone' && at.value < now - DAYS_BACK * 1440)) {
-    const limit = from === 'phone' ? `more than ${DAYS_BACK} days ago` : 'before 2020';
+  } else if (at.value < FIRST_INSTANT || (!brought && at.value < now - DAYS_BACK * 1440)) {
+    const limit = at.value < FIRST_INSTANT ? 'before 2020' : `more than ${DAYS_BACK} days ago`;
     said(`The entry happened at ${entry.at}, ${limit}; set the clock of the device that made it.`);
   }
   if (entry.until === undefined) return found;
@@ -120,15 +120,11 @@ function stepProblems(entry: NewLogEntry, context: EntryContext): Problem[] {
   const { build, orders } = context;
   const step = build.steps.find((one) => one.id === id);
   const gate = (build.gates ?? []).find((one) => one.id === id);
-  if (!step && !gate && !orders.has(id)) return context.from === 'file' ? [] : [missing(id, context)];
+  if (!step && !gate && !orders.has(id)) return context.brought ? [] : [missing(id, context)];
   const thing: Thing = step ? 'step' : gate ? 'gate' : 'order';
   const unfit = unfitness(kind, thing, step);
   const found = unfit === null ? [] : [problem('log', 'entry.kind', kind, `"${kind}" is not for "${id}": ${unfit}.`)];
-  return [
-    ...found,
-    ...machineProblems(entry, step),
-    ...setProblems(entry, step?.perSet ?? gate?.perSet ?? false, context),
-  ];
+  return [...found, ...machineProblems(entry, step), ...setProblems(entry, context)];
 }
 
 function missing(id: string, { build, lastSeen }: EntryContext): Problem {
@@ -178,12 +174,9 @@ function machineProblems({ kind, machine }: NewLogEntry, step: Step | undefined)
   return [problem('log', 'entry.machine', machine, message)];
 }
 
-function setProblems({ set, kind }: NewLogEntry, perSet: boolean, { setCount }: EntryContext): Problem[] {
-  if (set !== undefined && set > setCount) {
-    const message = `There is no set ${set}; the sets of this build are numbered 1 to ${setCount}.`;
-    return [problem('log', 'entry.set', set, message)];
-  }
-  if (set !== undefined || !perSet || setCount < 2 || kind === 'began' || kind === 'paused') return [];
-  const message = `That step is done set by set; "set" must say which, 1 to ${setCount}.`;
-  return [problem('log', 'entry.set', 'nothing', message)];
+/** An entry that names no set fills the sets in their order. */
+function setProblems({ set }: NewLogEntry, { setCount }: EntryContext): Problem[] {
+  if (set === undefined || set <= setCount) return [];
+  const message = `There is no set ${set}; the sets of this build are numbered 1 to ${setCount}.`;
+  return [problem('log', 'entry.set', set, message)];
 }

@@ -189,6 +189,16 @@ describe('making and removing', () => {
     expect(planner.builds()).toHaveLength(1);
   });
 
+  it('keeps an exported entry whose step is gone, and refuses one written by hand', () => {
+    const { planner } = bench();
+    const arch = lantern({ id: 'arch' });
+    const entry = noonTap({ step: 'sand' });
+    expect(words(planner.create(arch, [entry], 'maker'))).toMatch(/^log\.step: There is no step or gate "sand"/);
+    const exported = { ...entry, arrived: '2026-11-30T12:00:05Z', seq: 1 };
+    expect(planner.create(arch, [exported], 'maker').ok).toBe(true);
+    expect(planner.log('arch')).toEqual([exported]);
+  });
+
   it('brings back a build whose event is over only with the log of its making', () => {
     const { planner } = bench({
       computeForecast: (build, log, now) => ({
