@@ -126,7 +126,8 @@ export interface Lot {
 export const LINK_TYPES = ['finish-start', 'start-start', 'finish-finish', 'start-finish'] as const;
 export type LinkType = (typeof LINK_TYPES)[number];
 
-export const LINK_REASONS = ['units', 'route', 'feed', 'gate', 'decision', 'group'] as const;
+/** Why a link is there; `order`: lots of one step begin in the order of their units (not counted in free slack). */
+export const LINK_REASONS = ['units', 'route', 'feed', 'gate', 'decision', 'group', 'order'] as const;
 export type LinkReason = (typeof LINK_REASONS)[number];
 
 /**

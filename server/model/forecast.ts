@@ -182,6 +182,8 @@ export interface CapacityGroup {
   readonly offeredMinutes: number;
   /** Positive when it cannot be done. */
   readonly shortMinutes: number;
+  /** The first minute by which the hours offered cover what is needed; null when they never do. */
+  readonly coveredAt: number | null;
   readonly days: readonly {
     readonly date: string;
     readonly offeredMinutes: number;

@@ -1,0 +1,156 @@
+import type { BurnLine } from '../../model/index.ts';
+import { openMinutesBetween } from '../open-time.ts';
+import type { StepPlan } from '../step-plan.ts';
+import type { Schedule } from '../types.ts';
+import type { BuildWork } from '../work.ts';
+import type { Planned } from './planned.ts';
+import { nextUnitMinutes } from './steps.ts';
+
+/** The plan as it stood before anything was counted: what the counts are held against. */
+export interface Baseline {
+  readonly plans: readonly StepPlan[];
+  readonly work: BuildWork;
+  readonly schedule: Schedule;
+}
+
+type Point = readonly [number, number];
+
+/**
+ * What is left over time: counted by the log, planned by the baseline, and needed from now to the last moment. The first
+ * line is all steps together in minutes of hands (a gear is not a fish); then each counted step in its own units. Paces are
+ * a working hour: the minutes in which anybody is there.
+ */
+export function burnAnswer(planned: Planned, baseline: Baseline | null): BurnLine[] {
+  const steps = planned.plans.flatMap((plan, index) =>
+    plan.total > 0 && plan.kind !== 'gate' ? [stepLine(planned, plan, index, baseline)] : [],
+  );
+  return [allLine(planned, steps, baseline), ...steps];
+}
+
+function stepLine(planned: Planned, plan: StepPlan, index: number, baseline: Baseline | null): BurnLine {
+  const { work, setting, now, backwards, tally } = planned;
+  const counted: Point[] = [];
+  let left = plan.total;
+  const begin = setting.start ?? tally.firstAt ?? now;
+  counted.push([Math.min(begin, now), left]);
+  for (const entry of tally.standing) {
+    if (entry.step !== plan.id) continue;
+    const n = entry.n ?? 1;
+    if (entry.kind === 'done' || entry.kind === 'received' || entry.kind === 'passed') left -= n;
+    else if (entry.kind === 'sent-back') left += n;
+    else continue;
+    counted.push([entry.at, Math.max(0, left)]);
+  }
+  counted.push([now, plan.left]);
+  const lots = work.runs[index]!.flatMap((run) => run.lots);
+  const limit =
+    lots.length === 0 ? now : Math.max(...lots.map((lot) => backwards?.finishes[lot] ?? work.lots[lot]!.deadline));
+  const planLine =
+    baseline === null
+      ? []
+      : plannedPoints(baseline, (lot, plans) =>
+          plans[lot.step]!.id === plan.id ? lot.lastUnit - lot.firstUnit + 1 : 0,
+        );
+  return {
+    step: plan.id,
+    unit: plan.counted ? 'units' : 'jobs',
+    total: plan.total,
+    left: plan.left,
+    counted,
+    planned: planLine,
+    needed:
+      plan.left === 0
+        ? []
+        : [
+            [now, plan.left],
+            [Math.max(now, limit), 0],
+          ],
+    ...paces(planned, plan.total - plan.left, plan.left, limit),
+  };
+}
+
+function allLine(planned: Planned, lines: readonly BurnLine[], baseline: Baseline | null): BurnLine {
+  const { plans, setting, now, backwards, work } = planned;
+  const minutesPerUnit = new Map(plans.map((plan) => [plan.id, handsPerUnit(plan)]));
+  const changes: [number, number][] = [];
+  let total = 0;
+  let left = 0;
+  for (const line of lines) {
+    const each = minutesPerUnit.get(line.step!) ?? 0;
+    total += line.total * each;
+    left += line.left * each;
+    for (let i = 1; i < line.counted.length; i++) {
+      const fell = (line.counted[i - 1]![1] - line.counted[i]![1]) * each;
+      if (fell !== 0) changes.push([line.counted[i]![0], fell]);
+    }
+  }
+  changes.sort((a, b) => a[0] - b[0]);
+  const begin = Math.min(now, ...lines.map((line) => line.counted[0]![0]));
+  const counted: Point[] = [[begin, Math.round(total)]];
+  let running = total;
+  for (const [at, fell] of changes) {
+    running -= fell;
+    counted.push([at, Math.round(running)]);
+  }
+  counted.push([now, Math.round(left)]);
+  const limit =
+    work.lots.length === 0
+      ? now
+      : Math.max(...work.lots.map((lot, i) => (lot.onSite ? now : (backwards?.finishes[i] ?? setting.readyBy))));
+  return {
+    step: null,
+    unit: 'min',
+    total: Math.round(total),
+    left: Math.round(left),
+    counted,
+    planned:
+      baseline === null
+        ? []
+        : plannedPoints(baseline, (lot, all) => (lot.lastUnit - lot.firstUnit + 1) * handsPerUnit(all[lot.step]!)),
+    needed:
+      left <= 0
+        ? []
+        : [
+            [now, Math.round(left)],
+            [Math.max(now, limit), 0],
+          ],
+    ...paces(planned, total - left, left, limit),
+  };
+}
+
+function handsPerUnit(plan: StepPlan): number {
+  return plan.phases.some((phase) => phase.kind === 'hands') && plan.kind !== 'gate' ? nextUnitMinutes(plan) : 0;
+}
+
+function plannedPoints(
+  { work, schedule, plans }: Baseline,
+  weigh: (lot: BuildWork['lots'][number], plans: readonly StepPlan[]) => number,
+): Point[] {
+  const falls = work.lots
+    .flatMap((lot, i): [number, number][] =>
+      lot.lastUnit < lot.firstUnit ? [] : [[schedule.finishes[i]!, weigh(lot, plans)]],
+    )
+    .filter(([, units]) => units > 0)
+    .sort((a, b) => a[0] - b[0]);
+  let left = falls.reduce((total, [, units]) => total + units, 0);
+  const points: Point[] = [[work.now, Math.round(left * 100) / 100]];
+  for (const [at, units] of falls) {
+    left -= units;
+    points.push([at, Math.max(0, Math.round(left * 100) / 100)]);
+  }
+  return points;
+}
+
+function paces(
+  { setting, tally, now }: Planned,
+  done: number,
+  left: number,
+  limit: number,
+): Pick<BurnLine, 'neededPerHour' | 'countedPerHour'> {
+  const ahead = openMinutesBetween(setting.working, now, Math.max(now, limit));
+  const behind = tally.firstAt === null ? 0 : openMinutesBetween(setting.working, tally.firstAt, now);
+  return {
+    neededPerHour: left <= 0 ? 0 : ahead <= 0 ? null : (left * 60) / ahead,
+    countedPerHour: behind <= 0 ? null : (done * 60) / behind,
+  };
+}

@@ -1,0 +1,79 @@
+import type { Dates, ForecastLot, ForecastPlacement, LevelledDates } from '../../model/index.ts';
+import type { Placement } from '../types.ts';
+import type { Planned } from './planned.ts';
+
+/** Every lot that remains, milestones left out, with its dates and who does it when. */
+export function lotsAnswer(planned: Planned): ForecastLot[] {
+  const { work, plans, schedule } = planned;
+  const byLot = placementsByLot(planned);
+  return work.lots.flatMap((lot, i): ForecastLot[] => {
+    if (lot.lastUnit < lot.firstUnit) return [];
+    return [
+      {
+        id: lot.id,
+        step: plans[lot.step]!.id,
+        set: lot.set,
+        number: lot.number,
+        firstUnit: lot.firstUnit,
+        lastUnit: lot.lastUnit,
+        begun: lot.begunAt !== null,
+        dates: datesOfLot(planned, i),
+        levelled: levelledOfLot(planned, i),
+        placements:
+          schedule === null ? [] : (byLot.get(i) ?? []).map((placement) => placementAnswer(planned, placement)),
+      },
+    ];
+  });
+}
+
+/** The dates of one lot from the passes with hands and machines unlimited. */
+export function datesOfLot({ dates }: Planned, i: number): Dates {
+  return {
+    earlyStart: dates.earlyStart[i]!,
+    earlyFinish: dates.earlyFinish[i]!,
+    lateStart: dates.lateStart[i]!,
+    lateFinish: dates.lateFinish[i]!,
+    totalSlackClock: dates.totalSlackClock[i]!,
+    totalSlackWorking: dates.totalSlackWorking[i]!,
+    freeSlackClock: dates.freeSlackClock[i]!,
+    freeSlackWorking: dates.freeSlackWorking[i]!,
+    slackToOwnEnd: dates.slackToOwnEnd[i]!,
+    slackToEvent: dates.slackToEvent[i]!,
+    critical: dates.critical[i]!,
+  };
+}
+
+/** Where one lot lies in the schedule of these hands and machines, and its last moment in the one from the event backwards. */
+export function levelledOfLot({ schedule, backwards, beyond }: Planned, i: number): LevelledDates | null {
+  if (schedule === null || beyond.has(i)) return null;
+  return {
+    start: schedule.starts[i]!,
+    finish: schedule.finishes[i]!,
+    lastStart: backwards?.starts[i] ?? null,
+    lastFinish: backwards?.finishes[i] ?? null,
+  };
+}
+
+/** Placements of the schedule gathered by lot, in the order of phases. */
+export function placementsByLot({ schedule }: Planned): Map<number, Placement[]> {
+  const byLot = new Map<number, Placement[]>();
+  for (const placement of schedule?.placements ?? []) {
+    const list = byLot.get(placement.lot) ?? [];
+    byLot.set(placement.lot, list);
+    list.push(placement);
+  }
+  for (const list of byLot.values()) list.sort((a, b) => a.phase - b.phase);
+  return byLot;
+}
+
+function placementAnswer({ work }: Planned, placement: Placement): ForecastPlacement {
+  const phase = work.lots[placement.lot]!.phases[placement.phase]!;
+  return {
+    kind: phase.kind,
+    start: placement.start,
+    finish: placement.finish,
+    people: placement.people.map((resource) => work.resources[resource]!.id),
+    machine: placement.machine === null ? null : work.resources[placement.machine]!.id,
+    machineUnit: placement.machineUnit,
+  };
+}

@@ -1,0 +1,71 @@
+import type { ForecastDecision, ForecastOrder } from '../../model/index.ts';
+import { isInstant } from '../open-time.ts';
+import { latestOrderFor } from '../supplier-days.ts';
+import type { Planned } from './planned.ts';
+
+/**
+ * What must be ordered or sent out, and by when. `orderBy` is the last moment whose delivery keeps the ready-by: the
+ * supplier's last cut-off for the late finish of the lot, and no later than the last moment under hands and machines.
+ */
+export function ordersAnswer(planned: Planned): ForecastOrder[] {
+  const { plans, work, dates, backwards, schedule, quantities, now } = planned;
+  return plans
+    .flatMap((plan, index): ForecastOrder[] => {
+      const lead = plan.phases.find((phase) => phase.kind === 'lead');
+      if (lead === undefined) return [];
+      const lots = work.runs[index]!.flatMap((run) => run.lots);
+      const part = plan.part === null ? undefined : quantities.parts.get(plan.part);
+      const base = {
+        step: plan.id,
+        part: plan.part,
+        name: part?.part.name ?? plan.name,
+        supplier: lead.supplier,
+        units: part?.toBuy ?? plan.total,
+        kind: part?.part.source === 'buy' ? ('buy' as const) : ('send-out' as const),
+      };
+      const first = lots[0];
+      if (first === undefined)
+        return [{ ...base, orderBy: now, arrives: plan.tally.lastAt ?? now, neededBy: now, state: 'received' }];
+      const begun = lots.every((lot) => work.lots[lot]!.begunAt !== null);
+      const neededBy = Math.min(...lots.map((lot) => dates.lateFinish[lot]!));
+      const arrives = Math.max(...lots.map((lot) => schedule?.finishes[lot] ?? dates.earlyFinish[lot]!));
+      const phase = work.lots[first]!.phases.find((candidate) => candidate.kind === 'lead');
+      const cutoff = phase === undefined ? dates.lateStart[first]! : latestOrderFor(phase.arrivals, neededBy);
+      const lastStart = backwards?.starts[first] ?? cutoff;
+      const limits = [
+        cutoff,
+        dates.lateStart[first]! + handsBefore(work.lots[first]!.phases),
+        lastStart + handsBefore(work.lots[first]!.phases),
+      ].filter(isInstant);
+      const orderBy = Math.min(...limits);
+      const state = begun ? 'ordered' : orderBy < now ? 'late' : 'to-order';
+      return [{ ...base, orderBy, arrives, neededBy, state }];
+    })
+    .sort((a, b) => a.orderBy - b.orderBy);
+}
+
+function handsBefore(phases: readonly { readonly kind: string; readonly minutes?: number }[]): number {
+  const lead = phases.findIndex((phase) => phase.kind === 'lead');
+  return phases.slice(0, Math.max(0, lead)).reduce((minutes, phase) => minutes + (phase.minutes ?? 0), 0);
+}
+
+/** Open questions with the last moment to answer: before the earliest last moment of the steps that wait for it. */
+export function decisionsAnswer(planned: Planned): ForecastDecision[] {
+  const { build, plans, work, dates, backwards } = planned;
+  const indexById = new Map(plans.map((plan, index) => [plan.id, index]));
+  return (build.decisions ?? []).map((decision) => {
+    const moments = decision.waits.flatMap((id) => {
+      const index = indexById.get(id);
+      const lots = index === undefined ? [] : work.runs[index]!.flatMap((run) => run.lots);
+      return lots.map((lot) => Math.min(dates.lateStart[lot]!, backwards?.starts[lot] ?? dates.lateStart[lot]!));
+    });
+    const decideBy = moments.length === 0 ? null : Math.min(...moments);
+    return {
+      id: decision.id,
+      question: decision.question,
+      decideBy,
+      decided: decision.decided ?? null,
+      waits: decision.waits,
+    };
+  });
+}

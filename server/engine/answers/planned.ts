@@ -1,0 +1,46 @@
+/** What all answers are made from: one build, worked through once. */
+import type { Build, Forecast } from '../../model/index.ts';
+import type { Tally } from '../log-tally.ts';
+import type { Quantities } from '../quantities.ts';
+import type { Setting } from '../setting.ts';
+import type { StepFeed } from '../step-feeds.ts';
+import type { StepPlan } from '../step-plan.ts';
+import type { Schedule } from '../types.ts';
+import type { BuildWork } from '../work.ts';
+
+/** Early and late dates and slack of every lot, hands and machines unlimited; arrays by lot, whole minutes. */
+export interface LotDates {
+  readonly earlyStart: Int32Array;
+  readonly earlyFinish: Int32Array;
+  readonly lateStart: Int32Array;
+  readonly lateFinish: Int32Array;
+  readonly totalSlackClock: Int32Array;
+  readonly totalSlackWorking: Int32Array;
+  readonly freeSlackClock: Int32Array;
+  readonly freeSlackWorking: Int32Array;
+  readonly slackToOwnEnd: Int32Array;
+  readonly slackToEvent: Int32Array;
+  readonly critical: readonly boolean[];
+  readonly path: readonly number[];
+  readonly readyAt: number;
+  readonly finishAt: number;
+}
+
+export interface Planned {
+  readonly build: Build;
+  readonly now: number;
+  readonly setting: Setting;
+  readonly quantities: Quantities;
+  readonly tally: Tally;
+  readonly plans: readonly StepPlan[];
+  readonly feeds: readonly StepFeed[];
+  readonly work: BuildWork;
+  readonly dates: LotDates;
+  /** null when nothing could be placed. */
+  readonly schedule: Schedule | null;
+  /** The latest schedule that keeps the deadlines. */
+  readonly backwards: Schedule | null;
+  readonly beyond: ReadonlySet<number>;
+}
+
+export type Answer<K extends keyof Forecast> = (planned: Planned) => Forecast[K];

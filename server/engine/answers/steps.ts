@@ -1,0 +1,201 @@
+import type { Dates, ForecastStep, LevelledDates, StepLink, UnderWay } from '../../model/index.ts';
+import { durationLabel } from '../labels.ts';
+import type { StepFeed } from '../step-feeds.ts';
+import { type PlannedPhase, phaseMinutes, phasesOfLot, type StepPlan } from '../step-plan.ts';
+import { backAtOf } from '../work.ts';
+import { datesOfLot, levelledOfLot } from './lots.ts';
+import type { Planned } from './planned.ts';
+
+/** Every step, gate and implied order: counts, minutes, links, state and dates. A step's slack is the least of its lots'. */
+export function stepsAnswer(planned: Planned): ForecastStep[] {
+  return planned.plans.map((plan, index) => stepAnswer(planned, plan, index));
+}
+
+function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastStep {
+  const { feeds, work, setting } = planned;
+  const lots = work.runs[index]!.flatMap((run) => run.lots);
+  const { readyNow, waitsFor } = availability(planned, plan);
+  const hands = plan.phases.filter((phase) => phase.kind === 'hands');
+  const machine = plan.phases.find((phase) => phase.kind === 'run');
+  const lead = plan.phases.find((phase) => phase.kind === 'lead');
+  const people = [...new Set(plan.phases.flatMap((phase) => ('eligible' in phase ? phase.eligible : [])))];
+  const underWay = underWayOf(planned, plan);
+  return {
+    id: plan.id,
+    name: plan.name,
+    kind: plan.kind,
+    part: plan.part,
+    unit: unitOf(planned, plan),
+    state:
+      plan.left === 0
+        ? 'done'
+        : plan.tally.done > 0 || underWay.length > 0 || plan.tally.beganAt !== null
+          ? 'under-way'
+          : 'not-begun',
+    sets: plan.sets.map(({ set, total, net, scrapped, left }) => ({ set, total, done: net, scrapped, left })),
+    total: plan.total,
+    done: plan.total - plan.left,
+    scrapped: plan.tally.scrapped,
+    left: plan.left,
+    lotSize: Math.min(plan.lotSize, Math.max(1, plan.total)),
+    handsMinutesPerUnit: hands.length === 0 ? null : nextUnitMinutes(plan),
+    runMinutesPerLot:
+      machine === undefined ? null : phaseMinutes(machine, plan, 1, Math.min(plan.lotSize, Math.max(1, plan.total))),
+    waitMinutesPerLot: waitMinutes(plan),
+    origin: plan.origin,
+    handsMinutesLeft: minutesLeft(planned, lots, 'hands'),
+    machineMinutesLeft: minutesLeft(planned, lots, 'run'),
+    pattern: plan.phases.map((phase) => patternWord(phase, setting)).join(' + '),
+    machine: machine === undefined ? null : work.resources[machine.machine]!.id,
+    supplier: lead === undefined ? null : lead.supplier,
+    people: people.map((resource) => work.resources[resource]!.id),
+    peopleAtOnce: Math.max(0, ...plan.phases.map((phase) => ('people' in phase ? phase.people : 0))),
+    hazards: plan.hazards,
+    onSite: plan.onSite,
+    fedBy: feeds.filter((feed) => feed.to === plan.id).map((feed) => linkAnswer(feed, feed.from)),
+    feeds: feeds.filter((feed) => feed.from === plan.id).map((feed) => linkAnswer(feed, feed.to)),
+    readyNow,
+    waitsFor,
+    underWay,
+    lots: lots.length,
+    dates: lots.length === 0 ? null : joinDates(lots.map((lot) => datesOfLot(planned, lot))),
+    levelled: joinLevelled(lots.flatMap((lot) => levelledOfLot(planned, lot) ?? [])),
+    lastLogged: plan.tally.lastAt,
+  };
+}
+
+/** Hands minutes of the next unit that is not done, setups and the fixed part of a lot spread over its units. */
+export function nextUnitMinutes(plan: StepPlan): number {
+  const units = Math.max(1, Math.min(plan.lotSize, plan.total));
+  const next = Math.min(Math.max(1, plan.total - plan.left + 1), Math.max(1, plan.total));
+  let minutes = plan.setupEachLot ? plan.setupMinutes / units : 0;
+  for (const phase of plan.phases) {
+    if (phase.kind !== 'hands') continue;
+    minutes += phase.fixedMinutes / units + phase.minutesPerUnit * next ** Math.log2(plan.learningRate);
+  }
+  return minutes;
+}
+
+function waitMinutes(plan: StepPlan): number | null {
+  const waits = plan.phases.filter((phase) => phase.kind === 'wait');
+  return waits.length === 0 ? null : waits.reduce((total, phase) => total + phase.fixedMinutes, 0);
+}
+
+function minutesLeft({ work }: Planned, lots: readonly number[], kind: 'hands' | 'run'): number {
+  let minutes = 0;
+  for (const lot of lots) {
+    for (const phase of work.lots[lot]!.phases) {
+      const heads = phase.kind === 'hands' || phase.kind === 'run' ? phase.people : 0;
+      if (kind === 'run' && phase.kind === 'run') minutes += phase.minutes;
+      if (kind === 'hands' && (phase.kind === 'hands' || phase.kind === 'run')) minutes += phase.minutes * heads;
+    }
+  }
+  return minutes;
+}
+
+function patternWord(phase: PlannedPhase, setting: Planned['setting']): string {
+  if (phase.kind === 'lead')
+    return `${setting.suppliers.get(phase.supplier)?.name ?? phase.supplier} ${phase.workingDays} working days`;
+  const fixed = phase.fixedMinutes > 0 ? durationLabel(Math.round(phase.fixedMinutes)) : '';
+  const each = phase.minutesPerUnit > 0 ? `${Math.round(phase.minutesPerUnit * 10) / 10} min each` : '';
+  const name = { hands: 'hands', run: 'run', wait: 'wait' }[phase.kind];
+  return [name, fixed, each].filter((word) => word !== '').join(' ');
+}
+
+function linkAnswer(feed: StepFeed, step: string): StepLink {
+  const ratio = feed.type === 'units' ? feed.ratio : null;
+  return { step, type: feed.type, ratio, lagMinutes: feed.lagMinutes, given: feed.given };
+}
+
+function unitOf({ build }: Planned, plan: StepPlan): string {
+  if (plan.kind === 'gate') return 'check';
+  if (plan.part === null) return plan.counted ? 'unit' : 'job';
+  return build.parts?.find((part) => part.id === plan.part)?.name ?? 'unit';
+}
+
+/** Units that can be worked on with what is here now, and the first step that holds up the rest. */
+function availability({ feeds, plans }: Planned, plan: StepPlan): { readyNow: number | null; waitsFor: string | null } {
+  const byId = new Map(plans.map((other) => [other.id, other]));
+  const net = plan.total - plan.left;
+  let ready = plan.left;
+  let waitsFor: string | null = null;
+  for (const feed of feeds) {
+    const from = byId.get(feed.from);
+    if (feed.to !== plan.id || from === undefined) continue;
+    const passed = from.total - from.left;
+    let allowed = plan.left;
+    if (feed.type === 'units') {
+      const reach = from.left === 0 ? plan.total : Math.floor(Math.max(0, passed - feed.headStart) / feed.ratio + 1e-9);
+      allowed = Math.max(0, Math.min(plan.left, reach - net));
+    } else if (feed.type === 'finish-start' && from.left > 0) {
+      allowed = plan.perSet && from.perSet ? unitsBehindDoneSets(from, plan) : 0;
+    }
+    if (allowed < ready) {
+      ready = allowed;
+      waitsFor = from.id;
+    }
+  }
+  return { readyNow: ready, waitsFor };
+}
+
+function unitsBehindDoneSets(from: StepPlan, to: StepPlan): number {
+  return to.sets.reduce((units, set, i) => units + (from.sets[i]?.left === 0 ? set.left : 0), 0);
+}
+
+function underWayOf({ setting }: Planned, plan: StepPlan): UnderWay[] {
+  const bySet = plan.sets.flatMap((set) => set.starts.map((start) => ({ set: set.set, start })));
+  const named = new Set(bySet.map(({ start }) => start.entry));
+  const rest = plan.tally.starts.filter((start) => !named.has(start.entry)).map((start) => ({ set: null, start }));
+  return [...bySet, ...rest].map(({ set, start }) => {
+    const phases = phasesOfLot(plan, 1, Math.max(1, start.open), false, setting);
+    const begun = phases.find((phase) => phase.kind === (start.kind === 'loaded' ? 'run' : 'lead'));
+    return {
+      kind: start.kind,
+      entry: start.entry,
+      set,
+      units: start.open,
+      since: start.at,
+      backAt: backAtOf(start, begun),
+      promised: start.promisedAt !== null,
+      machine: start.machine,
+    };
+  });
+}
+
+function joinDates(dates: readonly Dates[]): Dates {
+  const least = (key: Exclude<keyof Dates, 'critical'>) => Math.min(...dates.map((date) => date[key]));
+  const most = (key: Exclude<keyof Dates, 'critical'>) => Math.max(...dates.map((date) => date[key]));
+  return {
+    earlyStart: least('earlyStart'),
+    earlyFinish: most('earlyFinish'),
+    lateStart: least('lateStart'),
+    lateFinish: most('lateFinish'),
+    totalSlackClock: least('totalSlackClock'),
+    totalSlackWorking: least('totalSlackWorking'),
+    freeSlackClock: least('freeSlackClock'),
+    freeSlackWorking: least('freeSlackWorking'),
+    slackToOwnEnd: least('slackToOwnEnd'),
+    slackToEvent: least('slackToEvent'),
+    critical: dates.some((date) => date.critical),
+  };
+}
+
+function joinLevelled(lots: readonly LevelledDates[]): LevelledDates | null {
+  if (lots.length === 0) return null;
+  const known = (values: (number | null)[], pick: (...numbers: number[]) => number): number | null => {
+    const numbers = values.filter((value) => value !== null);
+    return numbers.length === 0 ? null : pick(...numbers);
+  };
+  return {
+    start: Math.min(...lots.map((lot) => lot.start)),
+    finish: Math.max(...lots.map((lot) => lot.finish)),
+    lastStart: known(
+      lots.map((lot) => lot.lastStart),
+      Math.min,
+    ),
+    lastFinish: known(
+      lots.map((lot) => lot.lastFinish),
+      Math.max,
+    ),
+  };
+}

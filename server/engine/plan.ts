@@ -1,0 +1,316 @@
+/** A build, its log and an instant in; everything the tool says of it out. The stages in their order. */
+import type {
+  Build,
+  Forecast,
+  ForecastParameter,
+  ForecastPart,
+  LogEntry,
+  Parameter,
+  ParameterUse,
+  Problem,
+} from '../model/index.ts';
+import { problem, warning } from '../model/index.ts';
+import { type Baseline, burnAnswer } from './answers/burn.ts';
+import { capacityAnswer } from './answers/capacity.ts';
+import { datesOfLots } from './answers/dates.ts';
+import { daySheetsAnswer } from './answers/day-sheets.ts';
+import { lotsAnswer } from './answers/lots.ts';
+import { decisionsAnswer, ordersAnswer } from './answers/orders.ts';
+import type { Planned } from './answers/planned.ts';
+import { lowerBoundAnswer, roomAnswer } from './answers/room.ts';
+import { stepsAnswer } from './answers/steps.ts';
+import { readWall } from './clock.ts';
+import { parseFormula } from './formula.ts';
+import { type LevelOptions, level, levelBackwards } from './levelling/index.ts';
+import { type Tally, type TimedEntry, tallyLog } from './log-tally.ts';
+import { type Network, networkOf, networkProblems } from './network.ts';
+import { type Quantities, quantitiesOf } from './quantities.ts';
+import { type Setting, settingOf } from './setting.ts';
+import { type Hold, type StepFeed, stepFeedsOf } from './step-feeds.ts';
+import { type MeasuredPace, type StepPlan, stepPlansOf } from './step-plan.ts';
+import type { Instant } from './types.ts';
+import { type BuildWork, workOf } from './work.ts';
+
+export interface PlanOptions {
+  /** Seed and budget of the levelling search; seed 1 and the levelling's own budget unless given. */
+  readonly levelling?: LevelOptions;
+  /** Paces measured from the log, by step. */
+  readonly paces?: ReadonlyMap<string, MeasuredPace>;
+  /** Values that replace parameters, by name. */
+  readonly given?: ReadonlyMap<string, number>;
+}
+
+/**
+ * The forecast of a build at `now` (whole minutes since the epoch, UTC). Runs quantities, work, network, critical path and
+ * levelling in that order. Bad input is never thrown: what is wrong stands in `problems`, is left out of the plan, and the rest
+ * is computed; `complete` says whether anything had to be left out or could not be placed. Deterministic.
+ */
+export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, options: PlanOptions = {}): Forecast {
+  const stages = runStages(build, log, now, options);
+  const { planned, problems } = stages;
+  const { setting, quantities } = planned;
+  const capacity = capacityAnswer(planned);
+  const orders = ordersAnswer(planned);
+  const decisions = decisionsAnswer(planned);
+  const errors = problems.some((found) => found.severity === 'error' && found.code !== 'event-past');
+  return {
+    build: { id: build.id, name: build.name, zone: setting.zone },
+    now,
+    start: setting.start,
+    event: setting.event,
+    loadIn: setting.loadIn,
+    readyBy: setting.readyBy,
+    setCount: quantities.setCount,
+    setName: build.sets?.name ?? 'set',
+    currency: build.currency ?? '',
+    confidence: quantities.confidence,
+    parameters: (build.parameters ?? []).map((parameter) => parameterAnswer(parameter, quantities)),
+    uses: usesAnswer(build),
+    parts: partsAnswer(planned),
+    steps: stepsAnswer(planned),
+    lots: lotsAnswer(planned),
+    criticalPath: planned.dates.path.flatMap((lot) =>
+      isMilestone(planned.work, lot) ? [] : [planned.work.lots[lot]!.id],
+    ),
+    room: roomAnswer(planned),
+    lowerBound: lowerBoundAnswer(planned, capacity),
+    capacity,
+    orders,
+    decisions,
+    days: daySheetsAnswer(planned, orders, decisions),
+    burn: burnAnswer(planned, baselineOf(build, planned, options)),
+    workHours: [],
+    problems,
+    complete: !errors && planned.schedule !== null && planned.beyond.size === 0,
+  };
+}
+
+/** What a build comes to before its answers are worded; the risk stage and the options begin here too. */
+export function runStages(
+  build: Build,
+  log: readonly LogEntry[],
+  now: Instant,
+  options: PlanOptions = {},
+): { readonly planned: Planned; readonly network: Network; readonly problems: readonly Problem[] } {
+  const { entries, problems } = timedEntries(log);
+  const tally = tallyLog(entries);
+  const setting = settingOf(build, now, tally.lost);
+  const quantities = quantitiesOf(build, options.given);
+  const { steps: plans, problems: stepProblems } = stepPlansOf(build, setting, quantities, tally, options.paces);
+  const { feeds: allFeeds, holds, problems: feedProblems } = stepFeedsOf(build, plans, quantities);
+  const { work, feeds, network, problems: circles } = withoutCircles(build, setting, plans, allFeeds, holds);
+  problems.push(
+    ...setting.problems,
+    ...quantities.problems,
+    ...stepProblems,
+    ...feedProblems,
+    ...circles,
+    ...work.problems,
+  );
+  if (work.lots.length === 0 && plans.length === 0) {
+    problems.push(
+      warning('orphan', 'steps', 'none', 'There are no steps yet; add the first kind of work to see dates.'),
+    );
+  }
+  const dates = datesOfLots(work, network, setting);
+  const levelling = options.levelling ?? { seed: 1 };
+  const forwards = work.lots.length === 0 ? null : level(work, levelling);
+  const backwards = work.lots.length === 0 ? null : levelBackwards(work, levelling);
+  const beyond = new Set(forwards?.beyond ?? []);
+  if (beyond.size > 0) problems.push(beyondProblem(plans, work, beyond));
+  const planned: Planned = {
+    build,
+    now,
+    setting,
+    quantities,
+    tally,
+    plans,
+    feeds,
+    work,
+    dates,
+    schedule: forwards?.schedule ?? null,
+    backwards: backwards?.schedule ?? null,
+    beyond,
+  };
+  return { planned, network, problems: distinct(problems) };
+}
+
+function distinct(problems: readonly Problem[]): Problem[] {
+  const seen = new Set<string>();
+  return problems.filter((found) => {
+    const key = `${found.code} ${found.field} ${found.message}`;
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+}
+
+function beyondProblem(plans: readonly StepPlan[], work: BuildWork, beyond: ReadonlySet<number>): Problem {
+  const names = [...new Set([...beyond].map((lot) => plans[work.lots[lot]!.step]!.name))];
+  const list = names.slice(0, 5).join(', ');
+  return problem(
+    'beyond-horizon',
+    'steps',
+    list,
+    `No time was found for ${list} within 400 days after the event: a sitting or a machine's hours are shorter than what must be done in one go, or the hours run out. Give longer hours or smaller lots.`,
+  );
+}
+
+/** Entries with their instants as minutes; one that cannot be read is a problem and is left out. */
+function timedEntries(log: readonly LogEntry[]): { entries: TimedEntry[]; problems: Problem[] } {
+  const problems: Problem[] = [];
+  const entries = log.flatMap((entry): TimedEntry[] => {
+    const at = readWall(entry.at, 'UTC');
+    const until = entry.until === undefined ? null : readWall(entry.until, 'UTC');
+    const wrong = !at.ok ? at.problem : until !== null && !until.ok ? until.problem : null;
+    if (wrong !== null) problems.push(problem('log', `log.${entry.id}`, wrong.value, wrong.message));
+    if (!at.ok || (until !== null && !until.ok)) return [];
+    return [{ ...entry, at: at.value, until: until === null ? null : until.value }];
+  });
+  return { entries, problems };
+}
+
+interface Untangled {
+  readonly work: BuildWork;
+  readonly feeds: readonly StepFeed[];
+  readonly network: Network;
+  readonly problems: readonly Problem[];
+}
+
+/** The work without the feeds that close a circle: each circle is named, and the feed typed last in it is left out. */
+function withoutCircles(
+  build: Build,
+  setting: Setting,
+  plans: readonly StepPlan[],
+  all: readonly StepFeed[],
+  holds: readonly Hold[],
+): Untangled {
+  const problems: Problem[] = [];
+  let feeds = all;
+  let kept = holds;
+  for (;;) {
+    const work = workOf(build, setting, plans, feeds, kept);
+    const network = networkOf(work.lots.length, work.links);
+    if (network.circles.length === 0) return { work, feeds, network, problems };
+    problems.push(
+      ...networkProblems(network, (lot) => plans[work.lots[lot]!.step]!.id).filter(
+        (found) => found.code === 'feed-circle',
+      ),
+    );
+    const steps = network.circles[0]!.map((lot) => plans[work.lots[lot]!.step]!.id);
+    const inCircle = new Set(steps);
+    const closing = feeds.findLastIndex((feed) => inCircle.has(feed.from) && inCircle.has(feed.to));
+    if (closing >= 0) feeds = feeds.filter((_, i) => i !== closing);
+    else if (kept.length > 0) kept = kept.filter((hold) => !inCircle.has(hold.step));
+    else
+      return {
+        work: workOf(build, setting, plans, [], []),
+        feeds: [],
+        network: networkOf(work.lots.length, []),
+        problems,
+      };
+  }
+}
+
+/** The plan before anything was counted, from the start of the build: what the counts are held against. */
+function baselineOf(build: Build, planned: Planned, options: PlanOptions): Baseline | null {
+  const { setting, tally, quantities, schedule } = planned;
+  const begin = setting.start ?? tally.firstAt;
+  if (tally.firstAt === null || begin === null)
+    return schedule === null ? null : { plans: planned.plans, work: planned.work, schedule };
+  const empty: Tally = { steps: new Map(), lost: [], standing: [], firstAt: null, lastAt: null };
+  const from = Math.min(begin, planned.now);
+  const then: Setting = { ...setting, now: from, from };
+  const { steps } = stepPlansOf(build, then, quantities, empty, options.paces);
+  const work = workOf(build, then, steps, planned.feeds, []);
+  if (work.lots.length === 0 || networkOf(work.lots.length, work.links).circles.length > 0) return null;
+  return { plans: steps, work, schedule: level(work, { seed: 1, schedules: 1 }).schedule };
+}
+
+function parameterAnswer(parameter: Parameter, quantities: Quantities): ForecastParameter {
+  return {
+    name: parameter.name,
+    value: quantities.values.get(parameter.name) ?? null,
+    low: parameter.range?.low ?? null,
+    high: parameter.range?.high ?? null,
+    formula: parameter.formula ?? null,
+    unit: parameter.unit ?? null,
+    origin: parameter.origin ?? (parameter.formula === undefined ? 'guessed' : null),
+  };
+}
+
+/** For each parameter, the parts whose drawing depends on it and the steps whose counts or minutes use it, through formulas too. */
+function usesAnswer(build: Build): ParameterUse[] {
+  const needs = new Map((build.parameters ?? []).map((parameter) => [parameter.name, namesIn(parameter.formula)]));
+  const reach = (names: readonly string[]): Set<string> => {
+    const reached = new Set<string>();
+    const queue = [...names];
+    for (let name = queue.pop(); name !== undefined; name = queue.pop()) {
+      if (reached.has(name)) continue;
+      reached.add(name);
+      queue.push(...(needs.get(name) ?? []));
+    }
+    return reached;
+  };
+  const parts = (build.parts ?? []).map((part) => ({
+    id: part.id,
+    names: reach([
+      ...(part.dependsOn ?? []),
+      ...namesIn(part.count),
+      ...namesIn(part.spares),
+      ...(part.usedIn ?? []).flatMap((use) => namesIn(use.count)),
+    ]),
+  }));
+  const steps = build.steps.map((step) => ({ id: step.id, names: reach(namesInStep(step)) }));
+  return (build.parameters ?? []).map(({ name }) => ({
+    parameter: name,
+    parts: parts.filter((part) => part.names.has(name)).map((part) => part.id),
+    steps: steps.filter((step) => step.names.has(name)).map((step) => step.id),
+  }));
+}
+
+function namesInStep(step: Build['steps'][number]): string[] {
+  const texts: unknown[] = [step.count, step.takes, step.setup, step.lotSize];
+  for (const phase of step.phases ?? []) {
+    if ('minutes' in phase) texts.push(phase.minutes);
+    if ('perUnit' in phase) texts.push(phase.perUnit);
+  }
+  return texts.flatMap(namesIn);
+}
+
+function namesIn(text: unknown): readonly string[] {
+  if (typeof text !== 'string') return [];
+  const parsed = parseFormula(text);
+  return parsed.ok ? parsed.formula.names : [];
+}
+
+function partsAnswer({ quantities, plans }: Planned): ForecastPart[] {
+  return [...quantities.parts.values()].map((count) => {
+    const route = plans.filter((plan) => plan.part === count.part.id);
+    const last = route.at(-1);
+    return {
+      id: count.part.id,
+      name: count.part.name,
+      source: count.part.source,
+      need: count.need,
+      spares: count.spares,
+      onHand: count.onHand,
+      yield: count.yield,
+      toMake: count.toMake,
+      packs: count.packs,
+      toBuy: count.toBuy,
+      cost: count.cost,
+      supplier: count.part.supplier ?? null,
+      revision: count.part.revision ?? null,
+      dependsOn: count.part.dependsOn ?? [],
+      usedIn: count.usedIn,
+      good: last === undefined ? 0 : last.total - last.left,
+      scrapped: route.reduce((total, plan) => total + plan.tally.scrapped, 0),
+    };
+  });
+}
+
+function isMilestone(work: BuildWork, lot: number): boolean {
+  const { firstUnit, lastUnit } = work.lots[lot]!;
+  return lastUnit < firstUnit;
+}

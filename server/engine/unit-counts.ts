@@ -1,0 +1,95 @@
+/** Units of every step by set, and what is left of them after the log. */
+import type { PartCount, Quantities } from './quantities.ts';
+import type { Counted, Draft, SetPlan, StepPlan } from './step-plan.ts';
+import { chanceOfEnough } from './yield.ts';
+
+/** Units by set, and what is left of them. Steps of one part share what was scrapped after them. */
+export function countUnits(drafts: readonly Draft[], quantities: Quantities): StepPlan[] {
+  const routes = new Map<string, Draft[]>();
+  for (const draft of drafts)
+    if (draft.part !== null) routes.set(draft.part, [...(routes.get(draft.part) ?? []), draft]);
+  const totals = new Map<string, number>();
+  for (const [part, route] of routes)
+    totals.set(part, routeTotal(quantities.parts.get(part), route, quantities.confidence));
+  return drafts.map(({ ownCount, ...draft }) => {
+    const route = draft.part === null ? [] : routes.get(draft.part)!;
+    const later = route.slice(route.findIndex((other) => other.id === draft.id) + 1);
+    const setCount = quantities.setCount;
+    const total = draft.part === null ? ownCount! * (draft.perSet ? setCount : 1) : totals.get(draft.part)!;
+    const sets = draft.perSet ? setsOf(draft, total, setCount, later) : [wholeOf(draft, total, later)];
+    return { ...draft, sets, total, left: sum(sets.map((set) => set.left)) };
+  });
+}
+
+/**
+ * Units that must pass every step of the route, those passed included: the good ones so far and the least number more, the
+ * furthest on first and new ones after them, of which enough come out good at the build's confidence. A unit that has
+ * passed i of K steps has the yield y^((K - i) / K) still before it. A unit scrapped beyond that allowance is made again from
+ * the start, since it no longer counts at the steps it had passed. Chances are binomial with the mean yield of the units
+ * counted, which is on the safe side for units of different yields (Hoeffding 1956).
+ */
+export function routeTotal(count: PartCount | undefined, route: readonly Draft[], confidence: number): number {
+  if (count === undefined) return 0;
+  const passed = route.map((draft, i) => Math.max(0, draft.tally.done - scrappedIn(route.slice(i + 1))));
+  const good = passed.at(-1)!;
+  const need = count.wanted - good;
+  if (need <= 0) return good;
+  const waiting = passed.map((units, i) => Math.max(0, units - Math.max(0, ...passed.slice(i + 1)))).slice(0, -1);
+  let stage = waiting.length - 1;
+  let sumOfYields = 0;
+  for (let units = 1; ; units++) {
+    while (stage >= 0 && waiting[stage] === 0) stage--;
+    sumOfYields += stage < 0 ? count.yield : count.yield ** ((route.length - 1 - stage) / route.length);
+    if (stage >= 0) waiting[stage]!--;
+    if (units < need) continue;
+    const meanYield = Math.min(1, sumOfYields / units);
+    if (count.yield === 1 || chanceOfEnough(units, need, meanYield) >= confidence * (1 - 1e-12)) return good + units;
+  }
+}
+
+function scrappedIn(route: readonly Draft[]): number {
+  return sum(route.map((draft) => draft.tally.scrapped));
+}
+
+function wholeOf(draft: Counted, total: number, later: readonly Draft[]): SetPlan {
+  const { done, scrapped, starts, passed } = draft.tally;
+  const counted = draft.kind === 'gate' ? (passed ? 1 : 0) : done - sum(later.map((other) => other.tally.scrapped));
+  const net = clamp(counted, 0, total);
+  return { set: null, offset: 0, total, net, left: total - net, done, scrapped, starts };
+}
+
+function setsOf(draft: Counted, total: number, setCount: number, later: readonly Draft[]): SetPlan[] {
+  // Entries that name no set fill the sets in their order.
+  let unnamed = draft.tally.done - sum([...draft.tally.sets.values()].map((set) => set.done));
+  let offset = 0;
+  return Array.from({ length: setCount }, (_, i) => {
+    const set = i + 1;
+    const share = Math.floor(total / setCount) + (i < total % setCount ? 1 : 0);
+    const tally = draft.tally.sets.get(set);
+    const scrappedLater = sum(later.map((other) => other.tally.sets.get(set)?.scrapped ?? 0));
+    const named = draft.kind === 'gate' ? (tally?.passed ? 1 : 0) : (tally?.done ?? 0) - scrappedLater;
+    const filled = draft.kind === 'gate' ? 0 : clamp(unnamed, 0, Math.max(0, share - named));
+    unnamed -= filled;
+    const net = clamp(named + filled, 0, share);
+    const plan: SetPlan = {
+      set,
+      offset,
+      total: share,
+      net,
+      left: share - net,
+      done: (tally?.done ?? 0) + filled,
+      scrapped: tally?.scrapped ?? 0,
+      starts: tally?.starts ?? [],
+    };
+    offset += share;
+    return plan;
+  });
+}
+
+function clamp(value: number, low: number, high: number): number {
+  return Math.min(high, Math.max(low, value));
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((a, b) => a + b, 0);
+}

@@ -1,0 +1,347 @@
+/** From counts, paces and the log to the lots that remain, each a chain of phases, and the links between them. */
+import type { Build, Problem } from '../model/index.ts';
+import { warning } from '../model/index.ts';
+import { readWall } from './clock.ts';
+import type { OpenStart } from './log-tally.ts';
+import { alwaysOpen } from './open-time.ts';
+import { accept, type Setting } from './setting.ts';
+import type { Hold, StepFeed } from './step-feeds.ts';
+import { phasesOfLot, type SetPlan, type StepPlan } from './step-plan.ts';
+import { arrivalOf } from './supplier-days.ts';
+import type { Instant, Link, LinkReason, LinkType, Lot, OpenTime, Phase, Resource, Work } from './types.ts';
+
+/** The lots of one step in one set, in the order of their units. */
+export interface LotRun {
+  readonly set: number | null;
+  readonly lots: readonly number[];
+}
+
+export interface BuildWork extends Work {
+  /** By step: its lots, set by set. */
+  readonly runs: readonly (readonly LotRun[])[];
+  readonly problems: readonly Problem[];
+}
+
+/**
+ * The lots that remain and their links. A lot covers units that are not done yet; a loaded machine and an order under way
+ * are lots already begun. Cost linear in lots and feeds: a step that needs all of another waits for one milestone, not for
+ * every lot.
+ */
+export function workOf(
+  build: Build,
+  setting: Setting,
+  plans: readonly StepPlan[],
+  feeds: readonly StepFeed[],
+  holds: readonly Hold[],
+): BuildWork {
+  const maker = new WorkMaker(build, setting, plans);
+  for (const [index, plan] of plans.entries()) maker.addLots(plan, index);
+  for (const feed of feeds) maker.addFeed(feed);
+  for (const hold of holds) maker.addHold(hold);
+  return maker.finish();
+}
+
+class WorkMaker {
+  private readonly lots: Lot[] = [];
+  private readonly links: Link[] = [];
+  private readonly resources: Resource[];
+  private readonly runs: LotRun[][] = [];
+  private readonly problems: Problem[] = [];
+  private readonly indexById: ReadonlyMap<string, number>;
+
+  private readonly setting: Setting;
+  private readonly plans: readonly StepPlan[];
+
+  constructor(_build: Build, setting: Setting, plans: readonly StepPlan[]) {
+    this.setting = setting;
+    this.plans = plans;
+    this.resources = [...setting.resources];
+    this.indexById = new Map(plans.map((plan, index) => [plan.id, index]));
+  }
+
+  addLots(plan: StepPlan, step: number): void {
+    const station = plan.stations === null ? null : this.addStation(plan);
+    const release = this.releaseOf(plan);
+    const runs: LotRun[] = [];
+    for (const set of plan.sets) {
+      const lots: number[] = [];
+      let next = set.offset + set.net + 1;
+      const end = set.offset + set.total;
+      for (const start of this.startsOf(plan, set)) {
+        if (next > end) break;
+        const last = Math.min(end, next + start.open - 1);
+        lots.push(this.push(plan, step, set, lots.length + 1, next, last, release, station, start));
+        next = last + 1;
+      }
+      for (; next <= end; next = Math.min(end, next + plan.lotSize - 1) + 1) {
+        const last = Math.min(end, next + plan.lotSize - 1);
+        lots.push(this.push(plan, step, set, lots.length + 1, next, last, release, station, null));
+      }
+      for (let i = 1; i < lots.length; i++) this.link(lots[i - 1]!, lots[i]!, 'start-start', 0, null, 'order');
+      runs.push({ set: set.set, lots });
+    }
+    this.runs.push(runs);
+  }
+
+  /** Loads and orders of a per-set step that name no set belong to its first set that is not done. */
+  private startsOf(plan: StepPlan, set: SetPlan): readonly OpenStart[] {
+    if (!plan.perSet) return set.starts;
+    const named = new Set(plan.sets.flatMap((other) => other.starts.map((start) => start.entry)));
+    const first = plan.sets.find((other) => other.left > 0);
+    const unnamed = first === set ? plan.tally.starts.filter((start) => !named.has(start.entry)) : [];
+    return [...set.starts, ...unnamed];
+  }
+
+  private push(
+    plan: StepPlan,
+    step: number,
+    set: SetPlan,
+    number: number,
+    first: number,
+    last: number,
+    release: Instant,
+    station: number | null,
+    start: OpenStart | null,
+  ): number {
+    const untouched = set.net === 0 && first === set.offset + 1 && plan.tally.done === 0 && (set.set ?? 1) === 1;
+    const whole = phasesOfLot(plan, first, last, untouched, this.setting);
+    const phases = start === null ? whole : this.phasesAfter(start, whole, plan);
+    this.lots.push({
+      id: set.set === null ? `${plan.id}/${number}` : `${plan.id}/${set.set}/${number}`,
+      step,
+      set: set.set,
+      number,
+      firstUnit: first,
+      lastUnit: last,
+      phases,
+      release,
+      deadline: plan.onSite ? this.setting.event : this.setting.readyBy,
+      begunAt: start === null ? null : Math.min(start.at, this.setting.now),
+      pinnedStart: null,
+      pinnedPeople: plan.pinnedPeople,
+      station,
+      onSite: plan.onSite,
+    });
+    return this.lots.length - 1;
+  }
+
+  /** What of a lot is still to come once the machine runs, or the order is out. What is overdue is taken to be back now. */
+  private phasesAfter(start: OpenStart, whole: readonly Phase[], plan: StepPlan): Phase[] {
+    const kind = start.kind === 'loaded' ? 'run' : 'lead';
+    const at = whole.findIndex((phase) => phase.kind === kind);
+    const begun = at < 0 ? undefined : whole[at];
+    const rest = at < 0 ? [] : whole.slice(at + 1);
+    const backAt = backAtOf(start, begun);
+    if (start.kind === 'ordered' && backAt < this.setting.now) {
+      this.problems.push(
+        warning(
+          'late-order',
+          `log.${start.entry}`,
+          plan.id,
+          `"${plan.name}" should be here already; it is taken to arrive now. Log what was received, or what the supplier promises.`,
+        ),
+      );
+    }
+    const minutes = Math.max(backAt, this.setting.now) - Math.min(start.at, this.setting.now);
+    if (begun?.kind === 'run') return [{ ...begun, minutes }, ...rest];
+    return [{ kind: 'wait', minutes }, ...rest];
+  }
+
+  private addStation(plan: StepPlan): number {
+    const { horizonStart, horizonEnd } = this.setting;
+    this.resources.push({
+      id: `station-${plan.id}`,
+      name: `place for ${plan.name}`,
+      kind: 'station',
+      capacity: plan.stations!,
+      open: alwaysOpen(horizonStart, horizonEnd),
+    });
+    return this.resources.length - 1;
+  }
+
+  private releaseOf(plan: StepPlan): Instant {
+    const { from, loadIn, zone } = this.setting;
+    const notBefore =
+      plan.notBefore === null
+        ? from
+        : accept(readWall(plan.notBefore, zone), `steps.${plan.id}.notBefore`, this.problems);
+    return Math.max(from, notBefore ?? from, plan.onSite ? (loadIn ?? from) : from);
+  }
+
+  addFeed(feed: StepFeed): void {
+    const [from, to] = [this.indexById.get(feed.from), this.indexById.get(feed.to)];
+    if (from === undefined || to === undefined) return;
+    const lagOpen = feed.lagWorking ? this.setting.working : null;
+    const reason: LinkReason =
+      feed.given === 'gate' ? 'gate' : feed.given === 'maker' ? 'feed' : feed.given === 'route' ? 'route' : 'units';
+    for (const [before, after] of this.pairs(from, to)) {
+      if (feed.type === 'units') this.linkUnits(feed, from, to, before, after, lagOpen, reason);
+      else this.linkRuns(feed.type, from, before, after, feed.lagMinutes, lagOpen, reason);
+    }
+  }
+
+  /** Per-set steps feed within their set; otherwise everything of the one stands against everything of the other. */
+  private pairs(from: number, to: number): [readonly LotRun[], readonly LotRun[]][] {
+    const [before, after] = [this.runs[from]!, this.runs[to]!];
+    if (!this.plans[from]!.perSet || !this.plans[to]!.perSet) return [[before, after]];
+    return before.map((run, i) => [[run], after[i] === undefined ? [] : [after[i]]]);
+  }
+
+  private linkRuns(
+    type: LinkType,
+    from: number,
+    before: readonly LotRun[],
+    after: readonly LotRun[],
+    lag: number,
+    lagOpen: OpenTime | null,
+    reason: LinkReason,
+  ): void {
+    const [fromLots, toLots] = [before.flatMap((run) => run.lots), after.flatMap((run) => run.lots)];
+    if (toLots.length === 0) return;
+    if (fromLots.length === 0) {
+      if (type === 'finish-start') for (const run of after) this.holdUntilDry(from, run.lots[0], lag);
+      return;
+    }
+    const fromStart = type === 'start-start' || type === 'start-finish';
+    const toStart = type === 'start-start' || type === 'finish-start';
+    // A step starts with the first lots of its sets (the rest are in order behind them) and finishes with its last to finish.
+    const sources = fromStart ? [fromLots[0]!] : fromLots;
+    const targets = toStart ? after.flatMap((run) => run.lots.slice(0, 1)) : after.flatMap((run) => run.lots.slice(-1));
+    if (sources.length === 1 || targets.length === 1) {
+      for (const source of sources) for (const target of targets) this.link(source, target, type, lag, lagOpen, reason);
+      return;
+    }
+    const milestone = this.milestone(fromLots[0]!);
+    for (const source of sources) this.link(source, milestone, 'finish-start', 0, null, 'group');
+    for (const target of targets)
+      this.link(milestone, target, toStart ? 'finish-start' : 'finish-finish', lag, lagOpen, reason);
+  }
+
+  /** Unit u of `to` needs the first ceil(u x ratio) + headStart units of `from`: each lot is linked to what is new for it. */
+  private linkUnits(
+    feed: StepFeed,
+    from: number,
+    to: number,
+    before: readonly LotRun[],
+    after: readonly LotRun[],
+    lagOpen: OpenTime | null,
+    reason: LinkReason,
+  ): void {
+    const bothPerSet = this.plans[from]!.perSet && this.plans[to]!.perSet;
+    const fromOffset = bothPerSet ? (this.setPlan(from, before[0]?.set ?? null)?.offset ?? 0) : 0;
+    const fromEnd = bothPerSet
+      ? fromOffset + (this.setPlan(from, before[0]?.set ?? null)?.total ?? 0)
+      : this.plans[from]!.total;
+    const sources = before.flatMap((run) => run.lots);
+    let gathered: number | null = null;
+    let taken = 0;
+    for (const run of after) {
+      const toOffset = bothPerSet ? (this.setPlan(to, run.set)?.offset ?? 0) : 0;
+      let first = true;
+      const alreadyTaken = taken;
+      for (const target of run.lots) {
+        const unit = this.lots[target]!.lastUnit - toOffset;
+        const needed = Math.min(fromEnd, fromOffset + Math.ceil(unit * feed.ratio - 1e-9) + feed.headStart);
+        if (first && alreadyTaken > 0) {
+          gathered = this.gather(sources.slice(0, alreadyTaken), gathered);
+          this.link(gathered, target, 'finish-start', feed.lagMinutes, lagOpen, reason);
+        }
+        if (first && taken === 0) this.holdUntilDry(from, target, feed.lagMinutes);
+        first = false;
+        for (; taken < sources.length && this.lots[sources[taken]!]!.firstUnit <= needed; taken++) {
+          this.link(sources[taken]!, target, 'finish-start', feed.lagMinutes, lagOpen, reason);
+        }
+      }
+    }
+  }
+
+  /** Units counted a moment ago still dry, cure or travel for as long as the step's last waits and the lag say. */
+  private holdUntilDry(from: number, target: number | undefined, lagMinutes: number): void {
+    const plan = this.plans[from]!;
+    if (target === undefined || plan.tally.lastAt === null) return;
+    const waits = plan.phases.slice(plan.phases.findLastIndex((phase) => phase.kind !== 'wait') + 1);
+    const waiting = waits.reduce((minutes, phase) => minutes + (phase.kind === 'wait' ? phase.fixedMinutes : 0), 0);
+    const lot = this.lots[target]!;
+    const release = Math.max(lot.release, plan.tally.lastAt + waiting + Math.max(0, lagMinutes));
+    if (lot.begunAt === null && release > lot.release) this.lots[target] = { ...lot, release };
+  }
+
+  private readonly gatheredUpTo = new Map<number, number>();
+
+  /** A milestone after these lots; a further one stands on the one before it, so that sets cost what they add. */
+  private gather(lots: readonly number[], previous: number | null): number {
+    const known = previous === null ? 0 : this.gatheredUpTo.get(previous)!;
+    if (previous !== null && known === lots.length) return previous;
+    const milestone = this.milestone(lots[0]!);
+    if (previous !== null) this.link(previous, milestone, 'finish-start', 0, null, 'group');
+    for (const lot of lots.slice(known)) this.link(lot, milestone, 'finish-start', 0, null, 'group');
+    this.gatheredUpTo.set(milestone, lots.length);
+    return milestone;
+  }
+
+  private setPlan(step: number, set: number | null): SetPlan | undefined {
+    return this.plans[step]!.sets.find((candidate) => candidate.set === set);
+  }
+
+  private milestone(like: number): number {
+    const lot = this.lots[like]!;
+    this.lots.push({
+      ...lot,
+      id: `${lot.id}+${this.lots.length}`,
+      phases: [],
+      firstUnit: 0,
+      lastUnit: -1,
+      release: this.setting.from,
+      begunAt: null,
+      station: null,
+      pinnedPeople: null,
+    });
+    return this.lots.length - 1;
+  }
+
+  addHold({ gate, step }: Hold): void {
+    const [gateIndex, stepIndex] = [this.indexById.get(gate), this.indexById.get(step)];
+    if (gateIndex === undefined || stepIndex === undefined) return;
+    const pilot = this.runs[gateIndex]![0]?.lots[0];
+    if (pilot === undefined) return;
+    const held = this.plans[stepIndex]!.perSet
+      ? this.runs[stepIndex]!.slice(1).flatMap((run) => run.lots.slice(0, 1))
+      : (this.runs[stepIndex]![0]?.lots.slice(1, 2) ?? []);
+    for (const lot of held)
+      if (this.lots[lot]!.begunAt === null) this.link(pilot, lot, 'finish-start', 0, null, 'gate');
+  }
+
+  private link(
+    from: number,
+    to: number,
+    type: LinkType,
+    lagMinutes: number,
+    lagOpen: OpenTime | null,
+    reason: LinkReason,
+  ): void {
+    this.links.push({ from, to, type, lagMinutes, lagOpen, reason });
+  }
+
+  finish(): BuildWork {
+    const { from, readyBy, loadIn, event } = this.setting;
+    return {
+      now: from,
+      readyBy,
+      loadIn,
+      event,
+      resources: this.resources,
+      lots: this.lots,
+      links: this.links,
+      runs: this.runs,
+      problems: this.problems,
+    };
+  }
+}
+
+/** When a load or an order is back: the supplier's promise, the run's length, or the lead time from the order. */
+export function backAtOf(start: OpenStart, begun: Phase | undefined): Instant {
+  if (start.promisedAt !== null) return start.promisedAt;
+  if (begun?.kind === 'run') return start.at + begun.minutes;
+  if (begun?.kind === 'lead') return arrivalOf(begun.arrivals, start.at);
+  return start.at;
+}
