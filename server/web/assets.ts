@@ -1,0 +1,45 @@
+/** Everything a page needs besides itself, served from this machine: our styles and scripts, htmx, the lettering. */
+import { existsSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import fastifyStatic from '@fastify/static';
+import type { FastifyInstance } from 'fastify';
+
+const OURS = /^\/[\w-]+\.(css|js|svg|png|woff2)$/;
+const THEIRS: ReadonlySet<string> = new Set([
+  '/htmx.min.js',
+  '/hx-sse.min.js',
+  '/barlow-semi-condensed-latin-400-normal.woff2',
+  '/barlow-semi-condensed-latin-600-normal.woff2',
+  '/saira-stencil-one-latin-400-normal.woff2',
+]);
+
+/** `/assets/NAME`. Browsers ask each time whether it has changed, so that a new version never meets an old script. */
+export async function registerAssets(app: FastifyInstance): Promise<void> {
+  const root = projectRoot();
+  const { resolve } = createRequire(join(root, 'package.json'));
+  const htmx = dirname(resolve('htmx.org/dist/htmx.min.js'));
+  await app.register(fastifyStatic, {
+    root: [
+      join(root, 'views', 'client'),
+      join(root, 'dist', 'views', 'client'),
+      htmx,
+      join(htmx, 'ext'),
+      join(dirname(resolve('@fontsource/barlow-semi-condensed/package.json')), 'files'),
+      join(dirname(resolve('@fontsource/saira-stencil-one/package.json')), 'files'),
+    ],
+    prefix: '/assets/',
+    index: false,
+    cacheControl: false,
+    setHeaders: (reply) => void reply.setHeader('cache-control', 'no-cache'),
+    allowedPath: (path) => OURS.test(path) || THEIRS.has(path),
+  });
+}
+
+/** The folder with package.json, from the sources and from dist alike. */
+function projectRoot(): string {
+  let folder = dirname(fileURLToPath(import.meta.url));
+  while (!existsSync(join(folder, 'package.json'))) folder = dirname(folder);
+  return folder;
+}

@@ -1,0 +1,54 @@
+/** One table: what went wrong, the status it is answered with, and the sentence a person reads. */
+import type { FastifyError } from 'fastify';
+import { texts } from '../../views/texts.ts';
+import type { Problem, ProblemCode } from '../model/index.ts';
+
+const say = texts.errors;
+
+export const FORM_LIMIT_BYTES = 512 * 1024;
+export const FILE_LIMIT_BYTES = 8 * 1024 * 1024;
+
+/** Bytes as a person says them: `512 kB`, `8 MB`. */
+export function sizeText(bytes: number): string {
+  const kilobytes = Math.round(bytes / 1024);
+  return kilobytes < 1024 ? `${kilobytes} kB` : `${Math.round(kilobytes / 1024)} MB`;
+}
+
+/** A refusal that has a page of its own: thrown by a route, answered by the error handler. */
+export class Refusal extends Error {
+  readonly status: number;
+  constructor(status: number, sentence: string) {
+    super(sentence);
+    this.status = status;
+  }
+}
+
+/** Status of an answer that is a list of problems: 409 for a conflict, 413 for a size, otherwise 422. */
+export function statusOf(problems: readonly Problem[]): number {
+  const [first] = problems;
+  return (first === undefined ? undefined : STATUS_BY_CODE[first.code]) ?? 422;
+}
+
+const STATUS_BY_CODE: Partial<Record<ProblemCode, number>> = { conflict: 409, 'too-large': 413 };
+
+/** What the framework refuses by itself, before a route is asked. */
+const BY_FRAMEWORK: Readonly<Record<string, readonly [number, string]>> = {
+  FST_ERR_CTP_BODY_TOO_LARGE: [413, say.tooLarge(sizeText(FORM_LIMIT_BYTES))],
+  FST_REQ_FILE_TOO_LARGE: [413, say.tooLarge(sizeText(FILE_LIMIT_BYTES))],
+  FST_FILES_LIMIT: [413, say.tooLarge(sizeText(FILE_LIMIT_BYTES))],
+  FST_FIELDS_LIMIT: [413, say.badForm],
+  FST_PARTS_LIMIT: [413, say.badForm],
+};
+
+/** Status and sentence for anything thrown while a request was answered; null where it is a bug of ours. */
+export function refusalOf(error: FastifyError | Refusal | Error): { status: number; sentence: string } | null {
+  if (error instanceof Refusal) return { status: error.status, sentence: error.message };
+  const { code, statusCode } = error as Partial<FastifyError>;
+  const known = code === undefined ? undefined : BY_FRAMEWORK[code];
+  if (known !== undefined) return { status: known[0], sentence: known[1] };
+  if (statusCode === 429) return { status: 429, sentence: say.tooOften };
+  if (statusCode !== undefined && statusCode >= 400 && statusCode < 500) {
+    return { status: statusCode, sentence: say.badForm };
+  }
+  return null;
+}

@@ -1,0 +1,95 @@
+/** The list of builds, a new build, a build read in from a file, and the light of this device. */
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { BuildsPage, type BuildsProps } from '../../../views/builds.tsx';
+import { texts } from '../../../views/texts.ts';
+import { LIGHTS } from '../../../views/types.ts';
+import { whenText } from '../../../views/wording.ts';
+import { isZone, readWall } from '../../engine/clock.ts';
+import { type Build, checkBuild, problem } from '../../model/index.ts';
+import { readBuildText } from '../build-text.ts';
+import { FILE_LIMIT_BYTES, sizeText, statusOf } from '../errors.ts';
+import { freeId } from '../things.ts';
+import { wallClock } from '../wall-clock.ts';
+import { LIGHT_COOKIE, lightOf, sendPage, type Web } from '../web.ts';
+
+const YEAR_SECONDS = 365 * 24 * 3600;
+const NOTHING_TYPED = { name: '', zone: '', event: '' };
+
+export function registerBuilds(app: FastifyInstance, web: Web): void {
+  app.get('/', (request, reply) => show(web, request, reply, {}));
+
+  app.post('/builds', (request, reply) => {
+    const typed = typedBuild(request.body);
+    const build = newBuild(web, typed);
+    const checked = checkBuild(build);
+    const made = checked.ok ? web.planner.create(build, [], web.who(request)) : checked;
+    if (made.ok) return reply.redirect(`/b/${made.value.id}/hands?open=people/new`, 303);
+    reply.code(statusOf(made.problems));
+    return show(web, request, reply, { typed, problems: made.problems });
+  });
+
+  app.post('/builds/file', async (request, reply) => {
+    const file = request.isMultipart() ? await request.file() : undefined;
+    const text = file === undefined ? '' : (await file.toBuffer()).toString('utf8');
+    if (text === '') {
+      reply.code(422);
+      const fileProblems = [problem('shape', 'file', file?.filename ?? '', texts.builds.noFile)];
+      return show(web, request, reply, { fileProblems });
+    }
+    const read = readBuildText(text);
+    const made = read.ok ? web.planner.create(read.value.build, read.value.log ?? [], web.who(request)) : read;
+    if (made.ok) return reply.redirect(`/b/${made.value.id}`, 303);
+    reply.code(statusOf(made.problems));
+    return show(web, request, reply, { fileProblems: made.problems });
+  });
+
+  app.post('/light', (request, reply) => {
+    const { light, back } = (request.body ?? {}) as { light?: unknown; back?: unknown };
+    const chosen = LIGHTS.find((it) => it === light);
+    if (chosen !== undefined) {
+      reply.setCookie(LIGHT_COOKIE, chosen, { path: '/', maxAge: YEAR_SECONDS, sameSite: 'lax', httpOnly: true });
+    }
+    return reply.redirect(isOwnPath(back) ? back : '/', 303);
+  });
+}
+
+/** A path of this server and nothing else: `//elsewhere` and `/\elsewhere` lead away. */
+function isOwnPath(path: unknown): path is string {
+  return typeof path === 'string' && /^\/(?![/\\])[\w/?=&.#-]*$/.test(path);
+}
+
+function show(web: Web, request: FastifyRequest, reply: FastifyReply, props: Partial<BuildsProps>): string {
+  const builds = web.planner.builds().map(({ id, name, event, zone, entries }) => {
+    return { id, name, event: eventText(event, zone), entries };
+  });
+  return sendPage(
+    reply,
+    BuildsPage({
+      builds,
+      light: lightOf(request),
+      typed: NOTHING_TYPED,
+      problems: [],
+      fileProblems: [],
+      fileLimit: sizeText(FILE_LIMIT_BYTES),
+      ...props,
+    }),
+  );
+}
+
+function eventText(event: string, zone: string): string {
+  const read = isZone(zone) ? readWall(event, zone) : null;
+  return read?.ok ? whenText(wallClock(zone), read.value) : event;
+}
+
+function typedBuild(body: unknown): BuildsProps['typed'] {
+  const text = (key: string) => {
+    const value = (body as Record<string, unknown> | null | undefined)?.[key];
+    return typeof value === 'string' ? value.trim() : '';
+  };
+  return { name: text('name'), zone: text('zone'), event: text('event') };
+}
+
+function newBuild(web: Web, { name, zone, event }: BuildsProps['typed']): Build {
+  const taken = new Set(web.planner.builds().map((it) => it.id));
+  return { id: freeId(name, taken) ?? 'build', name, zone, event, steps: [] };
+}

@@ -1,0 +1,159 @@
+/** Pages on which things are edited: one form is open at a time, and the page's address says which. */
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { openHref } from '../../../views/forms/form.tsx';
+import { type Screen, screenHref } from '../../../views/layout.tsx';
+import type { Html } from '../../../views/render.ts';
+import { texts } from '../../../views/texts.ts';
+import type { BuildPage, EditList, FormValues, OpenForm } from '../../../views/types.ts';
+import type { Build, Problem, Result } from '../../model/index.ts';
+import { Refusal, statusOf } from '../errors.ts';
+import { formValues, tidyRows, withRowAction } from '../form-text.ts';
+import { findThing, moveThing, nameOf, putBuildFields, putThing, removeThing, thingOf } from '../things.ts';
+import { pageOf, sendSheet, type Web } from '../web.ts';
+
+const say = texts.edit;
+
+export interface EditablePage {
+  readonly screen: Screen;
+  readonly lists: readonly (EditList | 'build')[];
+  readonly page: (props: { page: BuildPage; open: OpenForm | null }) => Html;
+  readonly sheet: (props: { page: BuildPage; open: OpenForm | null }) => Html;
+}
+
+interface Asked {
+  readonly list: EditList | 'build';
+  readonly key: string | null;
+}
+
+type BuildRequest = FastifyRequest<{ Params: { id: string }; Querystring: { open?: string } }>;
+
+/** Registers GET (the page, with a form open or not) and POST (what its buttons do) for one screen. */
+export function registerEditable(app: FastifyInstance, web: Web, editable: EditablePage): void {
+  const path = screenHref(':id', editable.screen);
+  app.get(path, (request: BuildRequest, reply) => {
+    const page = pageOf(web, request, request.params.id);
+    const asked = askedFor(request, editable);
+    return answer(request, reply, editable, page, asked === null ? null : openedForm(page, asked));
+  });
+  app.post(path, (request: BuildRequest, reply) => {
+    const page = pageOf(web, request, request.params.id);
+    const asked = askedFor(request, editable);
+    if (asked === null) throw new Refusal(404, texts.errors.noOpen(''));
+    return change(web, request, reply, editable, page, asked);
+  });
+}
+
+function askedFor(request: BuildRequest, { lists }: EditablePage): Asked | null {
+  const { open } = request.query;
+  if (open === undefined) return null;
+  const [list, key] = String(open).split(/\/(.*)/s);
+  const known = lists.find((it) => it === list);
+  if (known === undefined || (known !== 'build' && (key ?? '') === '')) {
+    throw new Refusal(404, texts.errors.noOpen(String(open)));
+  }
+  return { list: known, key: known === 'build' || key === 'new' ? null : key! };
+}
+
+function openedForm(page: BuildPage, { list, key }: Asked): OpenForm {
+  const thing = list === 'build' ? page.build : key === null ? {} : findThing(page.build, list, key);
+  if (thing === null) throw new Refusal(404, say.gone(say.thing[list], key ?? ''));
+  return { list, key, values: formValues(list, thing), revision: page.revision, problems: [] };
+}
+
+function answer(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  editable: EditablePage,
+  page: BuildPage,
+  open: OpenForm | null,
+): string {
+  return sendSheet(
+    request,
+    reply,
+    () => editable.sheet({ page, open }),
+    () => editable.page({ page, open }),
+  );
+}
+
+/** What a button of the form does: rows are changed on the form alone; the rest is an edit of the build. */
+function change(
+  web: Web,
+  request: BuildRequest,
+  reply: FastifyReply,
+  editable: EditablePage,
+  page: BuildPage,
+  asked: Asked,
+): string | FastifyReply {
+  const { action, revision, values } = postedForm(request.body);
+  const form: OpenForm = { ...asked, values, revision, problems: [] };
+  if (action.includes(':')) {
+    return answer(request, reply, editable, page, { ...form, values: withRowAction(asked.list, values, action) });
+  }
+  const tidy = tidyRows(asked.list, values);
+  const edited = edit(web, request, page, asked, action, tidy, revision);
+  if (edited.ok) return reply.redirect(afterwards(page.build, editable.screen, asked, action), 303);
+  reply.code(statusOf(edited.problems));
+  const conflict = edited.problems.some((it) => it.code === 'conflict');
+  return answer(request, reply, editable, page, {
+    ...form,
+    values: tidy,
+    revision: conflict ? page.revision : revision,
+    problems: edited.problems.map((it) => (it.code === 'conflict' ? conflictProblem(it, page) : it)),
+  });
+}
+
+function conflictProblem(it: Problem, page: BuildPage): Problem {
+  return { ...it, message: `${it.message} ${say.conflict(page.revision)}` };
+}
+
+function edit(
+  web: Web,
+  request: BuildRequest,
+  page: BuildPage,
+  { list, key }: Asked,
+  action: string,
+  values: FormValues,
+  revision: number,
+): Result<unknown> {
+  const save = (cause: string, work: (build: Build) => void) =>
+    web.planner.edit(page.build.id, cause, web.who(request), work, revision);
+  if (list === 'build') return save(say.cause.build, (build) => putBuildFields(build, values));
+  const thing = say.thing[list];
+  const before = key === null ? null : findThing(page.build, list, key);
+  if (key !== null && before === null) throw new Refusal(404, say.gone(thing, key));
+  const name = before === null ? '' : nameOf(list, before);
+  if (key !== null && action === 'remove') {
+    return save(say.cause.removed(thing, name), (build) => removeThing(build, list, key));
+  }
+  if (key !== null && (action === 'move-up' || action === 'move-down')) {
+    return save(say.cause.moved(thing, name), (build) => moveThing(build, list, key, action === 'move-up' ? -1 : 1));
+  }
+  const made = thingOf(page.build, list, key, values);
+  if (!made.ok) return made;
+  const cause = key === null ? say.cause.added : say.cause.changed;
+  return save(cause(thing, nameOf(list, made.value)), (build) => putThing(build, list, key, made.value));
+}
+
+/** Back to the page; a move keeps its form open, so that the next press moves on. */
+function afterwards(build: Build, screen: Screen, { list, key }: Asked, action: string): string {
+  const href = screenHref(build.id, screen);
+  if (action.startsWith('move-')) return openHref(href, list, key);
+  return list === 'build' || key === null ? href : `${href}#${list}-${encodeURIComponent(key)}`;
+}
+
+interface PostedForm {
+  readonly action: string;
+  readonly revision: number;
+  readonly values: FormValues;
+}
+
+function postedForm(body: unknown): PostedForm {
+  const values: Record<string, string | readonly string[]> = {};
+  for (const [name, value] of Object.entries((body ?? {}) as Record<string, unknown>)) {
+    if (typeof value === 'string') values[name] = value;
+    else if (Array.isArray(value)) values[name] = value.map(String);
+  }
+  const { do: action, revision, ...rest } = values;
+  // The hidden first button stands for Enter; a press on another sends its own value alone.
+  return { action: String(action ?? 'save'), revision: Number(revision), values: rest };
+}

@@ -1,0 +1,44 @@
+/** The stream of changes of a build: it only says that something has changed; the open sheet then fetches itself anew. */
+import type { FastifyInstance, FastifyRequest } from 'fastify';
+import { texts } from '../../../views/texts.ts';
+import { Refusal } from '../errors.ts';
+import { seenText, type Web } from '../web.ts';
+
+/** Changes that come together are told once. */
+const GATHER_MILLISECONDS = 120;
+/** Time goes by too: a page that stays open is drawn anew every so often. */
+const TICK_MILLISECONDS = 5 * 60_000;
+
+type LiveRequest = FastifyRequest<{ Params: { id: string }; Querystring: { seen?: string } }>;
+
+export function registerLive(app: FastifyInstance, web: Web): void {
+  app.get('/b/:id/live', { sse: 'only' }, async (request: LiveRequest, reply) => {
+    const { id } = request.params;
+    const state = web.planner.latest(id) ?? web.planner.snapshot(id);
+    if (state === null) throw new Refusal(404, texts.errors.noBuild(id));
+    let gathering: NodeJS.Timeout | null = null;
+
+    const tell = async (): Promise<void> => {
+      gathering = null;
+      const now = web.planner.latest(id);
+      if (now === null || !reply.sse.isConnected) return;
+      await reply.sse.send({ event: 'changed', id: seenText(now), data: '' }).catch(() => undefined);
+    };
+    const stop = web.planner.onChange((changed) => {
+      if (changed !== id || gathering !== null) return;
+      gathering = setTimeout(() => void tell(), GATHER_MILLISECONDS);
+    });
+    const tick = setInterval(() => void tell(), TICK_MILLISECONDS);
+    tick.unref();
+    reply.sse.onClose(() => {
+      stop();
+      clearInterval(tick);
+      if (gathering !== null) clearTimeout(gathering);
+    });
+
+    reply.sse.keepAlive();
+    reply.sse.sendHeaders();
+    const seen = reply.sse.lastEventId ?? request.query.seen;
+    if (seen !== undefined && seen !== seenText(state)) await tell();
+  });
+}

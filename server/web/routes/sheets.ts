@@ -1,0 +1,60 @@
+/** The sheets of a build that are read: Countdown, Dates, a day's sheet; and the build and its forecast as data. */
+import type { FastifyInstance, FastifyRequest } from 'fastify';
+import { CountdownPage, CountdownSheet } from '../../../views/countdown.tsx';
+import { DatesPage, DatesSheet } from '../../../views/dates.tsx';
+import { DaySheetPage, DaySheetSheet } from '../../../views/day-sheet.tsx';
+import { texts } from '../../../views/texts.ts';
+import { type BuildFile, FILE_FORMAT, FILE_VERSION } from '../../model/index.ts';
+import { Refusal } from '../errors.ts';
+import { pageOf, sendSheet, type Web } from '../web.ts';
+
+type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
+type DayRequest = FastifyRequest<{ Params: { id: string; date: string } }>;
+
+export function registerSheets(app: FastifyInstance, web: Web): void {
+  app.get('/b/:id', (request: BuildRequest, reply) => {
+    const page = pageOf(web, request, request.params.id);
+    return sendSheet(
+      request,
+      reply,
+      () => CountdownSheet({ page }),
+      () => CountdownPage({ page }),
+    );
+  });
+
+  app.get('/b/:id/dates', (request: BuildRequest, reply) => {
+    const page = pageOf(web, request, request.params.id);
+    return sendSheet(
+      request,
+      reply,
+      () => DatesSheet({ page }),
+      () => DatesPage({ page }),
+    );
+  });
+
+  app.get('/b/:id/dates/:date', (request: DayRequest, reply) => {
+    const page = pageOf(web, request, request.params.id);
+    const day = page.forecast.days.find((it) => it.date === request.params.date);
+    if (day === undefined) throw new Refusal(404, texts.errors.noDay(request.params.date));
+    return sendSheet(
+      request,
+      reply,
+      () => DaySheetSheet({ page, day }),
+      () => DaySheetPage({ page, day }),
+    );
+  });
+
+  app.get('/b/:id/forecast.json', (request: BuildRequest, reply) => {
+    const { forecast } = pageOf(web, request, request.params.id);
+    return reply.header('cache-control', 'no-store').send(forecast);
+  });
+
+  app.get('/b/:id/file.json', (request: BuildRequest, reply) => {
+    const { build } = pageOf(web, request, request.params.id);
+    const file: BuildFile = { format: FILE_FORMAT, version: FILE_VERSION, build, log: web.planner.log(build.id) };
+    return reply
+      .header('cache-control', 'no-store')
+      .header('content-disposition', `attachment; filename="${build.id}.json"`)
+      .send(file);
+  });
+}

@@ -1,0 +1,64 @@
+/** What every route is given, and the page it hands to a view. */
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { Html } from '../../views/render.ts';
+import { renderFragment, renderPage } from '../../views/render.ts';
+import { texts } from '../../views/texts.ts';
+import { type BuildPage, LIGHTS, type Light } from '../../views/types.ts';
+import type { Planner, Snapshot } from '../planner/types.ts';
+import { Refusal } from './errors.ts';
+import { wallClock } from './wall-clock.ts';
+
+export interface Web {
+  readonly planner: Planner;
+  /** Minutes since the epoch. */
+  readonly now: () => number;
+  /** Who asks, for the history. */
+  readonly who: (request: FastifyRequest) => string;
+}
+
+export const LIGHT_COOKIE = 'light';
+
+/** The page of a build as it stands now. Throws a 404 refusal where there is no such build. */
+export function pageOf(web: Web, request: FastifyRequest, id: string): BuildPage {
+  const found = web.planner.build(id);
+  const snapshot = found === null ? null : web.planner.snapshot(id);
+  if (found === null || snapshot === null) throw new Refusal(404, texts.errors.noBuild(id));
+  return {
+    build: found.build,
+    revision: found.revision,
+    forecast: snapshot.forecast,
+    entries: snapshot.version.logSeq,
+    computedAt: snapshot.forecast.now,
+    stale: snapshot.stale,
+    seen: seenText(snapshot),
+    clock: wallClock(snapshot.forecast.build.zone),
+    light: lightOf(request),
+  };
+}
+
+/** Names the state that a page shows. */
+export function seenText({ version, computedAt }: Snapshot): string {
+  return `${version.revision}.${version.logSeq}.${computedAt}`;
+}
+
+export function lightOf(request: FastifyRequest): Light | null {
+  const cookie = request.cookies[LIGHT_COOKIE];
+  return LIGHTS.find((light) => light === cookie) ?? null;
+}
+
+/** Whether the answer is swapped into a page that is open: then only the sheet is wanted. */
+export function wantsFragment(request: FastifyRequest): boolean {
+  return request.headers['hx-request-type'] === 'partial';
+}
+
+/** Answers with the sheet alone or with the whole page around it, as was asked. */
+export function sendSheet(request: FastifyRequest, reply: FastifyReply, sheet: () => Html, page: () => Html): string {
+  reply.type('text/html; charset=utf-8').header('vary', 'hx-request-type, cookie').header('cache-control', 'no-store');
+  return wantsFragment(request) ? renderFragment(sheet()) : renderPage(page());
+}
+
+/** A whole page that is no sheet of a build. */
+export function sendPage(reply: FastifyReply, page: Html): string {
+  reply.type('text/html; charset=utf-8').header('vary', 'cookie').header('cache-control', 'no-store');
+  return renderPage(page);
+}

@@ -1,0 +1,56 @@
+/**
+ * A real Chromium for the tests: the one at CHROMIUM_PATH if set, otherwise the one that comes as a package, which brings
+ * its own libraries when it believes itself on a machine without any.
+ */
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+
+/** The package unpacks into the folder for temporary files and takes up what lies there by name: so the folder has a version. */
+const UNPACKED = resolve('.cache', 'chromium-147.0.0');
+
+// The package's own list turns web security off, with which a test of the policy would mean nothing.
+const ARGUMENTS = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--disable-background-networking'];
+
+/** Starts the browser. Only ever pointed at the project's own server. */
+export async function launchBrowser(extra: readonly string[] = []): Promise<Browser> {
+  return chromium.launch({ executablePath: await chromiumPath(), args: [...ARGUMENTS, ...extra], headless: true });
+}
+
+async function chromiumPath(): Promise<string> {
+  if (process.env.CHROMIUM_PATH) return process.env.CHROMIUM_PATH;
+  const before = process.env.TMPDIR;
+  mkdirSync(UNPACKED, { recursive: true });
+  process.env.AWS_LAMBDA_JS_RUNTIME = 'nodejs20.x';
+  process.env.TMPDIR = UNPACKED;
+  const { default: packaged } = await import('@sparticuz/chromium');
+  const path = await packaged.executablePath();
+  if (before === undefined) delete process.env.TMPDIR;
+  else process.env.TMPDIR = before;
+  bringLettering();
+  return path;
+}
+
+/** The package's own list of font folders names places that are not ours; without a single font every text is invisible. */
+function bringLettering(): void {
+  const folders = [join(UNPACKED, 'fonts'), '/usr/share/fonts'].map((folder) => `<dir>${folder}</dir>`).join('');
+  const cache = `<cachedir>${join(UNPACKED, 'fonts-cache')}</cachedir>`;
+  const own = join(UNPACKED, 'lettering');
+  mkdirSync(own, { recursive: true });
+  writeFileSync(join(own, 'fonts.conf'), `<?xml version="1.0"?><fontconfig>${folders}${cache}</fontconfig>`);
+  process.env.FONTCONFIG_PATH = own;
+}
+
+export const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, deviceScaleFactor: 2 };
+export const LAPTOP = { viewport: { width: 1280, height: 800 } };
+
+/** A page whose console errors and failed requests are collected. */
+export async function openPage(context: BrowserContext): Promise<{ page: Page; complaints: string[] }> {
+  const page = await context.newPage();
+  const complaints: string[] = [];
+  page.on('console', (message) => {
+    if (message.type() === 'error') complaints.push(message.text());
+  });
+  page.on('pageerror', (error) => complaints.push(String(error)));
+  return { page, complaints };
+}

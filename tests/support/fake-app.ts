@@ -1,0 +1,53 @@
+/** The web room over a real planner and a store in memory; only the engine is replaced by a forecast made by hand. */
+import type { FastifyInstance } from 'fastify';
+import type { Build, Forecast, LogEntry } from '../../server/model/index.ts';
+import { createPlanner, type RunningPlanner } from '../../server/planner/index.ts';
+import { createStore, openDatabase, type Store } from '../../server/store/index.ts';
+import { buildApp } from '../../server/web/app.ts';
+import { fakeBuild } from './fake-build.ts';
+import { FAKE_NOW, type FakeTune, fakeForecast } from './fake-forecast.ts';
+
+export interface FakeApp {
+  readonly app: FastifyInstance;
+  readonly planner: RunningPlanner;
+  readonly store: Store;
+  /** Changes what the next forecast says. */
+  tune(tune: FakeTune): void;
+  close(): Promise<void>;
+}
+
+/** An app with the wall of fake-build.ts in it, or with no build at all. */
+export async function fakeApp(options: { empty?: boolean } = {}): Promise<FakeApp> {
+  const db = openDatabase(':memory:');
+  if (!db.ok) throw new Error(db.problems[0]?.message);
+  const store = createStore(db.value);
+  let tuned: FakeTune = {};
+  const computeForecast = (build: Build, log: readonly LogEntry[]): Forecast => {
+    const forecast = fakeForecast({ ...tuned, fishLeft: (tuned.fishLeft ?? 96) - 2 * doneFish(log) });
+    return { ...forecast, build: { id: build.id, name: build.name, zone: build.zone } };
+  };
+  const planner = createPlanner({ store, now: () => FAKE_NOW, computeForecast });
+  if (!options.empty) {
+    const made = planner.create(fakeBuild(), [], 'maker');
+    if (!made.ok) throw new Error(made.problems[0]?.message);
+  }
+  const app = await buildApp({ planner, now: () => FAKE_NOW });
+  return {
+    app,
+    planner,
+    store,
+    tune: (tune) => {
+      tuned = tune;
+    },
+    close: async () => {
+      await app.close();
+      store.close();
+    },
+  };
+}
+
+function doneFish(log: readonly LogEntry[]): number {
+  return log
+    .filter(({ kind, step }) => kind === 'done' && step === 'paint-fish')
+    .reduce((sum, { n }) => sum + (n ?? 0), 0);
+}

@@ -1,0 +1,534 @@
+/** A forecast made by hand for the wall of fake-build.ts: what the views are drawn from where no engine is wanted. */
+import type {
+  BurnLine,
+  CapacityGroup,
+  Dates,
+  DaySheet,
+  Forecast,
+  ForecastOrder,
+  ForecastPart,
+  ForecastStep,
+  Room,
+  StepLink,
+} from '../../server/model/index.ts';
+
+/** Wed 25 Nov 2026 10:12 on the wall. */
+export const FAKE_NOW = minutes('2026-11-25T09:12Z');
+const EVENT = minutes('2026-12-05T18:00Z');
+const LOAD_IN = minutes('2026-12-05T07:00Z');
+const READY_BY = minutes('2026-12-04T17:00Z');
+const DAY = 1440;
+
+export interface FakeTune {
+  /** Minutes by which the ready-by is missed (positive) or kept (negative). */
+  readonly lateMinutes?: number;
+  readonly fishLeft?: number;
+}
+
+/** The forecast; `tune` makes it late or another count. */
+export function fakeForecast({ lateMinutes = -1700, fishLeft = 96 }: FakeTune = {}): Forecast {
+  const ready = READY_BY + lateMinutes;
+  return {
+    build: { id: 'tide-wall', name: 'Tide Wall', zone: 'Europe/Amsterdam' },
+    now: FAKE_NOW,
+    start: minutes('2026-11-16T08:00Z'),
+    event: EVENT,
+    loadIn: LOAD_IN,
+    readyBy: READY_BY,
+    setCount: 3,
+    setName: 'panel',
+    currency: 'EUR',
+    confidence: 0.9,
+    parameters: [
+      parameter('panels', 3, null, 'panels', 'measured'),
+      parameter('fish_per_panel', 24, null, 'fish', null),
+      parameter('fish', 72, 'panels * fish_per_panel', 'fish', null),
+      { ...parameter('crank_minutes', 14, null, 'min', 'guessed'), low: 12, high: 20 },
+    ],
+    uses: [{ parameter: 'fish_per_panel', parts: ['fish'], steps: ['mount-fish'] }],
+    parts: [
+      part('panel', 'send-out', { need: 3, toMake: 3, toBuy: 3, cost: 540, supplier: 'mill', good: 3 }),
+      part('fish', 'send-out', { need: 72, spares: 4, toMake: 76, toBuy: 76, cost: 243.2, supplier: 'saw', good: 12 }),
+      part('crank', 'make', { need: 72, spares: 3, toMake: 81, yield: 0.95, good: 40, scrapped: 3 }),
+      part('bushing', 'make', { need: 144, spares: 6, toMake: 150, good: 80 }),
+      part('screw', 'buy', { need: 144, toMake: 144, packs: 2, toBuy: 200, cost: 12, supplier: 'ironmonger' }),
+    ],
+    steps: fakeSteps(ready, fishLeft),
+    lots: [],
+    criticalPath: [],
+    room: {
+      readyBy: room(READY_BY, ready, READY_BY - 3 * DAY),
+      loadIn: room(LOAD_IN, ready, READY_BY - 3 * DAY),
+      event: room(EVENT, LOAD_IN + 240, LOAD_IN + 240),
+    },
+    lowerBound: {
+      readyAt: ready - 500,
+      by: 'hands',
+      resource: 'maker',
+      windowStart: FAKE_NOW,
+      windowEnd: READY_BY,
+      shortMinutes: Math.max(0, lateMinutes),
+      verdict: lateMinutes > 0 ? 'impossible' : 'gap',
+    },
+    capacity: fakeCapacity(lateMinutes),
+    orders: fakeOrders(),
+    decisions: [
+      {
+        id: 'colour',
+        question: 'Which blue?',
+        decideBy: minutes('2026-11-26T08:00Z'),
+        decided: null,
+        waits: ['paint-fish'],
+      },
+    ],
+    days: fakeDays(),
+    burn: fakeBurn(fishLeft),
+    workHours: [
+      {
+        code: 'week',
+        person: 'maker',
+        at: minutes('2026-11-30T08:00Z'),
+        minutes: 2970,
+        message: 'Maker works 49 h 30 min in the seven days from Mon 30 Nov; more than 48 h tires hands.',
+      },
+    ],
+    problems: [
+      {
+        code: 'guessed',
+        severity: 'warning',
+        field: 'parameters.crank_minutes',
+        value: '12 to 20',
+        message: 'print cranks rests on a guess of 14 min a crank; time one plate to know.',
+      },
+    ],
+    complete: true,
+  };
+}
+
+export function minutes(instant: string): number {
+  return Math.floor(Date.parse(instant) / 60_000);
+}
+
+function parameter(
+  name: string,
+  value: number,
+  formula: string | null,
+  unit: string,
+  origin: 'measured' | 'guessed' | null,
+) {
+  return { name, value, low: null, high: null, formula, unit, origin };
+}
+
+function part(id: string, source: ForecastPart['source'], rest: Partial<ForecastPart>): ForecastPart {
+  return {
+    id,
+    name: id,
+    source,
+    need: 0,
+    spares: 0,
+    onHand: 0,
+    yield: 1,
+    toMake: 0,
+    packs: null,
+    toBuy: null,
+    cost: null,
+    supplier: null,
+    revision: null,
+    dependsOn: [],
+    usedIn: [],
+    good: 0,
+    scrapped: 0,
+    ...rest,
+  };
+}
+
+function room(target: number, finish: number, unlimitedFinish: number): Room {
+  return {
+    target,
+    finish,
+    clock: target - finish,
+    working: Math.round((target - finish) / 3),
+    unlimitedFinish,
+    unlimitedClock: target - unlimitedFinish,
+  };
+}
+
+function fakeSteps(ready: number, fishLeft: number): ForecastStep[] {
+  const slack = READY_BY - ready;
+  return [
+    step('print-cranks', 'print cranks', 'crank', [81, 43, 3], ready - 5 * DAY, slack + 900, {
+      lotSize: 8,
+      handsMinutesPerUnit: 1.5,
+      runMinutesPerLot: 142,
+      machine: 'printer',
+      pattern: 'hands 8 + run 142 + hands 4',
+      origin: 'guessed',
+      machineMinutesLeft: 710,
+      handsMinutesLeft: 60,
+      feeds: [link('press')],
+      readyNow: 8,
+      underWay: [
+        {
+          kind: 'loaded',
+          entry: 'e-loaded-1',
+          set: null,
+          units: 8,
+          since: FAKE_NOW - 40,
+          backAt: FAKE_NOW + 102,
+          promised: false,
+          machine: 'printer',
+        },
+      ],
+    }),
+    step('print-bushings', 'print bushings', 'bushing', [150, 80, 0], ready - 5 * DAY, slack + 2600, {
+      lotSize: 40,
+      runMinutesPerLot: 220,
+      machine: 'printer',
+      pattern: 'hands 6 + run 220',
+      origin: 'trial',
+      machineMinutesLeft: 440,
+      feeds: [link('press')],
+    }),
+    step('order-fish', 'fish from the saw yard', 'fish', [76, 24, 0], ready - 4 * DAY, slack + 300, {
+      kind: 'order',
+      supplier: 'saw',
+      pattern: 'hands 15 + lead 3 days',
+      feeds: [link('paint-fish', 'parts')],
+      waitsFor: 'an order of 52',
+    }),
+    step('paint-fish', 'paint fish, three coats', 'fish', [76, 76 - fishLeft / 2, 0], ready - 2 * DAY, slack, {
+      lotSize: 24,
+      handsMinutesPerUnit: 2.7,
+      waitMinutesPerLot: 240,
+      pattern: 'hands 65 + wait 240',
+      origin: 'measured',
+      hazards: ['spray'],
+      handsMinutesLeft: Math.round(fishLeft * 2.7),
+      fedBy: [link('order-fish', 'parts')],
+      feeds: [link('press', 'route')],
+      readyNow: 12,
+    }),
+    step('press', 'press bushings', 'fish', [76, 12, 0], ready - 1.5 * DAY, slack + 60, {
+      lotSize: 12,
+      handsMinutesPerUnit: 1.5,
+      pattern: 'hands 18',
+      origin: null,
+      handsMinutesLeft: 96,
+      fedBy: [link('paint-fish', 'route'), link('print-bushings', 'parts', 2)],
+      feeds: [link('mount-fish', 'maker')],
+    }),
+    step('mount-fish', 'mount fish', null, [72, 8, 1], ready - 900, slack, {
+      sets: [
+        { set: 1, total: 24, done: 8, scrapped: 1, left: 17 },
+        { set: 2, total: 24, done: 0, scrapped: 0, left: 24 },
+        { set: 3, total: 24, done: 0, scrapped: 0, left: 24 },
+      ],
+      unit: 'fish',
+      lotSize: 6,
+      handsMinutesPerUnit: 8.6,
+      pattern: 'hands 52',
+      origin: 'measured',
+      handsMinutesLeft: 560,
+      fedBy: [link('press', 'maker')],
+      feeds: [link('wire', 'route')],
+    }),
+    step('wire', 'wire a panel', null, [3, 0, 0], ready - 300, slack, {
+      unit: 'panel',
+      handsMinutesPerUnit: 150,
+      pattern: 'hands 150',
+      origin: 'guessed',
+      hazards: ['mains'],
+      handsMinutesLeft: 470,
+      fedBy: [link('mount-fish', 'route')],
+      feeds: [link('soak', 'gate'), link('load', 'maker')],
+    }),
+    step('soak', 'soak test', null, [3, 0, 0], ready - 100, slack, {
+      kind: 'gate',
+      unit: 'panel',
+      pattern: 'wait 720',
+      waitMinutesPerLot: 720,
+      fedBy: [link('wire', 'gate')],
+      feeds: [link('load', 'gate')],
+    }),
+    step('load', 'load the van', null, [1, 0, 0], ready, slack, {
+      unit: 'job',
+      pattern: '2 people 90',
+      handsMinutesPerUnit: 180,
+      peopleAtOnce: 2,
+      hazards: ['lifting'],
+      handsMinutesLeft: 180,
+      fedBy: [link('wire', 'maker'), link('soak', 'gate')],
+    }),
+    step('set-up', 'set up and rehearse', null, [1, 0, 0], LOAD_IN + 240, EVENT - LOAD_IN - 240, {
+      unit: 'job',
+      pattern: 'hands 240',
+      onSite: true,
+      handsMinutesPerUnit: 240,
+      handsMinutesLeft: 240,
+    }),
+  ];
+}
+
+function step(
+  id: string,
+  name: string,
+  partId: string | null,
+  [total, done, scrapped]: readonly [number, number, number],
+  finish: number,
+  slack: number,
+  rest: Partial<ForecastStep>,
+): ForecastStep {
+  const left = total - done;
+  return {
+    id,
+    name,
+    kind: 'step',
+    part: partId,
+    unit: partId ?? 'unit',
+    state: left === 0 ? 'done' : done > 0 ? 'under-way' : 'not-begun',
+    sets: [{ set: null, total, done, scrapped, left }],
+    total,
+    done,
+    scrapped,
+    left,
+    lotSize: 1,
+    handsMinutesPerUnit: null,
+    runMinutesPerLot: null,
+    waitMinutesPerLot: null,
+    origin: null,
+    handsMinutesLeft: 0,
+    machineMinutesLeft: 0,
+    pattern: '',
+    machine: null,
+    supplier: null,
+    people: ['maker'],
+    peopleAtOnce: 1,
+    hazards: [],
+    onSite: false,
+    fedBy: [],
+    feeds: [],
+    readyNow: 0,
+    waitsFor: null,
+    underWay: [],
+    lots: 1,
+    dates: dates(finish, slack),
+    levelled: { start: finish - 400, finish, lastStart: finish - 400 + slack, lastFinish: finish + slack },
+    lastLogged: null,
+    ...rest,
+  };
+}
+
+function link(to: string, given: StepLink['given'] = 'parts', ratio: number | null = null): StepLink {
+  return { step: to, type: 'units', ratio, lagMinutes: 0, given };
+}
+
+function dates(finish: number, slack: number): Dates {
+  return {
+    earlyStart: finish - 600,
+    earlyFinish: finish - 200,
+    lateStart: finish - 600 + slack,
+    lateFinish: finish - 200 + slack,
+    totalSlackClock: slack,
+    totalSlackWorking: Math.round(slack / 3),
+    freeSlackClock: 0,
+    freeSlackWorking: 0,
+    slackToOwnEnd: slack - 1700,
+    slackToEvent: slack + 1500,
+    critical: slack <= 1700,
+  };
+}
+
+function fakeCapacity(lateMinutes: number): CapacityGroup[] {
+  const perDay = [
+    ['2026-11-25', 420],
+    ['2026-11-26', 480],
+    ['2026-11-27', 180],
+    ['2026-11-28', 240],
+    ['2026-11-30', 660],
+    ['2026-12-01', 480],
+    ['2026-12-02', 660],
+    ['2026-12-03', 480],
+    ['2026-12-04', 480],
+  ] as const;
+  let cumulative = 0;
+  const days = perDay.map(([date, offeredMinutes]) => {
+    cumulative += offeredMinutes;
+    return { date, offeredMinutes, cumulativeMinutes: cumulative };
+  });
+  const needed = lateMinutes > 0 ? cumulative + 840 : 2890;
+  return [
+    {
+      id: 'hands',
+      name: 'Maker and Helper',
+      kind: 'people',
+      members: ['maker', 'helper'],
+      neededMinutes: needed,
+      offeredMinutes: cumulative,
+      shortMinutes: Math.max(0, needed - cumulative),
+      days,
+    },
+    {
+      id: 'printer',
+      name: 'printer',
+      kind: 'machine',
+      members: ['printer'],
+      neededMinutes: 1150,
+      offeredMinutes: 26000,
+      shortMinutes: 0,
+      days: days.map((day, i) => ({ ...day, offeredMinutes: 2880, cumulativeMinutes: 2880 * (i + 1) })),
+    },
+  ];
+}
+
+function fakeOrders(): ForecastOrder[] {
+  return [
+    {
+      step: 'order-fish',
+      part: 'fish',
+      name: 'fish',
+      supplier: 'the saw yard',
+      units: 52,
+      orderBy: minutes('2026-11-26T13:00Z'),
+      arrives: minutes('2026-12-01T09:00Z'),
+      neededBy: minutes('2026-12-01T12:00Z'),
+      state: 'to-order',
+      kind: 'send-out',
+    },
+    {
+      step: 'order-screw',
+      part: 'screw',
+      name: 'screw M3 x 8',
+      supplier: 'the ironmonger',
+      units: 200,
+      orderBy: minutes('2026-11-30T15:00Z'),
+      arrives: minutes('2026-12-02T09:00Z'),
+      neededBy: minutes('2026-12-02T09:00Z'),
+      state: 'to-order',
+      kind: 'buy',
+    },
+    {
+      step: 'order-panel',
+      part: 'panel',
+      name: 'panel',
+      supplier: 'the mill',
+      units: 3,
+      orderBy: minutes('2026-11-18T13:00Z'),
+      arrives: minutes('2026-11-24T09:00Z'),
+      neededBy: minutes('2026-12-01T09:00Z'),
+      state: 'received',
+      kind: 'send-out',
+    },
+  ];
+}
+
+function fakeDays(): DaySheet[] {
+  const first = minutes('2026-11-24T23:00Z');
+  return Array.from({ length: 11 }, (_, i) => {
+    const start = first + i * DAY;
+    const at = (hour: number, minute = 0) => start + hour * 60 + minute;
+    const spell = (
+      stepId: string,
+      from: number,
+      to: number,
+      units: number,
+      set: number | null,
+      kind: 'hands' | 'run',
+    ) => ({
+      start: from,
+      finish: to,
+      lot: `${stepId}-${from}`,
+      step: stepId,
+      set,
+      units,
+      kind,
+      hazards: [],
+    });
+    const working = i !== 4;
+    return {
+      date: new Date((start + 120) * 60_000).toISOString().slice(0, 10),
+      start,
+      end: start + DAY,
+      people: [
+        {
+          id: 'maker',
+          name: 'Maker',
+          open: working ? [[at(9), at(12, 30)] as const, [at(13, 30), at(18)] as const] : [],
+          spells: working
+            ? [
+                { ...spell('print-cranks', at(9), at(9, 12), 8, null, 'hands'), kind: 'load' as const },
+                spell('paint-fish', at(9, 15), at(10, 20), 24, null, 'hands'),
+                spell('mount-fish', at(10, 30), at(12, 30), 12, 1, 'hands'),
+                spell('mount-fish', at(13, 30), at(14, 30), 6, 1, 'hands'),
+                spell('mount-fish', at(14, 30), at(15, 30), 6, 1, 'hands'),
+              ]
+            : [],
+        },
+        {
+          id: 'helper',
+          name: 'Helper',
+          open: i % 2 === 0 ? [[at(18), at(21)] as const] : [],
+          spells: i % 2 === 0 ? [spell('press', at(18), at(18, 45), 24, null, 'hands')] : [],
+        },
+      ],
+      machines: [
+        {
+          id: 'printer',
+          name: 'printer',
+          unit: 0,
+          spells: working ? [spell('print-cranks', at(9, 12), at(11, 34), 8, null, 'run')] : [],
+        },
+        {
+          id: 'printer',
+          name: 'printer',
+          unit: 1,
+          spells: working ? [spell('print-bushings', at(17, 55), at(21, 35), 40, null, 'run')] : [],
+        },
+      ],
+      orders: i === 1 ? [{ step: 'order-fish', name: 'fish', by: at(14) }] : [],
+      decisions: i === 1 ? [{ id: 'colour', question: 'Which blue?', by: at(9) }] : [],
+      arrivals: i === 6 ? [{ step: 'order-fish', name: 'fish', at: at(10) }] : [],
+    };
+  });
+}
+
+function fakeBurn(fishLeft: number): BurnLine[] {
+  const begin = minutes('2026-11-16T08:00Z');
+  const planned = Array.from({ length: 19 }, (_, i) => [begin + i * DAY, Math.max(0, 3600 - i * 200)] as const);
+  const counted = Array.from({ length: 10 }, (_, i) => [begin + i * DAY, 3600 - i * 160 + (i > 5 ? 150 : 0)] as const);
+  const fishPlanned = Array.from({ length: 16 }, (_, i) => [begin + (i + 2) * DAY, Math.max(0, 120 - i * 9)] as const);
+  const left = 2310;
+  return [
+    {
+      step: null,
+      unit: 'min',
+      total: 3600,
+      left,
+      counted: [...counted, [FAKE_NOW, left]],
+      planned,
+      needed: [
+        [FAKE_NOW, left],
+        [READY_BY, 0],
+      ],
+      neededPerHour: 38,
+      countedPerHour: 31,
+    },
+    {
+      step: 'paint-fish',
+      unit: 'fish',
+      total: 120,
+      left: fishLeft,
+      counted: [
+        [begin + 3 * DAY, 120],
+        [begin + 4 * DAY, 108],
+        [FAKE_NOW, fishLeft],
+      ],
+      planned: fishPlanned,
+      needed: [
+        [FAKE_NOW, fishLeft],
+        [READY_BY - DAY, 0],
+      ],
+      neededPerHour: 14,
+      countedPerHour: 11,
+    },
+  ];
+}

@@ -1,0 +1,253 @@
+/** What each thing of a build is edited by: its fields in order. Forms are drawn from this, and read back by it. */
+import { HAZARDS, LINK_NAMES, ORIGINS, SOURCES } from '../../server/model/index.ts';
+import { texts } from '../texts.ts';
+import type { EditList } from '../types.ts';
+
+const { field: label, hint, choice, phase } = texts.edit;
+
+export interface Choice {
+  readonly value: string;
+  readonly label: string;
+}
+
+/** Where the choices of a reference come from. */
+export type RefList = 'parameters' | 'parts' | 'suppliers' | 'people' | 'machines' | 'steps';
+
+/**
+ * How a field is typed and read:
+ * text, note, words (a comma list), lines (one a line), yes (a tick), number, whole, amount (number or formula), span,
+ * estimate and quantity and lead (number, formula, trial or range where the model allows them), choice, ref, refs, choices, rows.
+ */
+export type FieldKind =
+  | 'text'
+  | 'note'
+  | 'words'
+  | 'lines'
+  | 'yes'
+  | 'number'
+  | 'whole'
+  | 'amount'
+  | 'span'
+  | 'estimate'
+  | 'quantity'
+  | 'lead'
+  | 'choice'
+  | 'choices'
+  | 'ref'
+  | 'refs'
+  | 'rows';
+
+export interface Field {
+  /** Path in the thing, such as `express.lead`. */
+  readonly key: string;
+  readonly label: string;
+  readonly kind: FieldKind;
+  readonly hint?: string;
+  readonly choices?: readonly Choice[];
+  readonly ref?: RefList;
+  readonly rows?: readonly Field[];
+  /** Row kinds (of a work pattern) that have this field. */
+  readonly only?: readonly string[];
+  /** Asked for only when the thing is new: names that others refer to do not change. */
+  readonly onlyNew?: boolean;
+  readonly input?: 'date' | 'time' | 'datetime-local';
+  readonly suggestedInput?: 'decimal' | 'numeric';
+  /** Shown folded away, since few need it. */
+  readonly rare?: boolean;
+}
+
+const id: Field = { key: 'id', label: label.id, kind: 'text', hint: hint.id, onlyNew: true };
+const name: Field = { key: 'name', label: label.name, kind: 'text' };
+const note: Field = { key: 'note', label: label.note, kind: 'note', rare: true };
+const origin: Field = { key: 'origin', label: label.origin, kind: 'choice', choices: named(ORIGINS, texts.origin) };
+
+const people: Field = { key: 'people', label: label.people, kind: 'whole' };
+const who: Field = { key: 'who', label: label.who, kind: 'refs', ref: 'people' };
+
+const exceptions: Field = {
+  key: 'exceptions',
+  label: label.exceptions,
+  kind: 'rows',
+  rows: [
+    { key: 'date', label: label.date, kind: 'text', input: 'date' },
+    { key: 'hours', label: label.hoursThatDay, kind: 'text', hint: hint.hoursThatDay },
+    { key: 'note', label: label.note, kind: 'text' },
+  ],
+};
+
+const linkFields: readonly Field[] = [
+  { key: 'type', label: label.type, kind: 'choice', choices: named(LINK_NAMES, choice.link) },
+  { key: 'ratio', label: label.ratio, kind: 'amount' },
+  { key: 'headStart', label: label.headStart, kind: 'whole' },
+  { key: 'lag', label: label.lag, kind: 'span' },
+  { key: 'lagIn', label: label.lagIn, kind: 'choice', choices: named(['clock', 'working'] as const, choice.lagIn) },
+];
+
+/** A link of the work pattern; which fields it has depends on its kind. */
+const phaseFields: readonly Field[] = [
+  { key: 'machine', label: label.machine, kind: 'ref', ref: 'machines', only: ['run'] },
+  { key: 'supplier', label: label.supplier, kind: 'ref', ref: 'suppliers', only: ['lead'] },
+  { key: 'minutes', label: label.minutes, kind: 'span', hint: hint.span, only: ['hands', 'run', 'wait'] },
+  { key: 'perUnit', label: label.perUnit, kind: 'estimate', hint: hint.estimate, only: ['hands', 'run'] },
+  { key: 'attended', label: label.attended, kind: 'yes', only: ['run'] },
+  { ...people, only: ['hands', 'run'] },
+  { ...who, only: ['hands', 'run'] },
+  { key: 'oneGo', label: label.oneGo, kind: 'yes', only: ['hands'] },
+  { key: 'days', label: label.days, kind: 'lead', hint: hint.lead, only: ['lead'] },
+  { key: 'express', label: label.express, kind: 'yes', only: ['lead'] },
+];
+
+export const PHASE_KINDS: readonly Choice[] = named(['hands', 'run', 'wait', 'lead'] as const, phase);
+
+export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
+  build: [
+    name,
+    { key: 'zone', label: label.zone, kind: 'text', hint: hint.zone },
+    { key: 'start', label: label.start, kind: 'text', hint: hint.wall },
+    { key: 'readyBy', label: label.readyBy, kind: 'text', hint: hint.readyBy },
+    { key: 'loadIn', label: label.loadIn, kind: 'text', hint: hint.wall },
+    { key: 'event', label: label.event, kind: 'text', hint: hint.wall },
+    { key: 'sets.count', label: label.setsCount, kind: 'amount', hint: hint.sets },
+    { key: 'sets.name', label: label.setsName, kind: 'text' },
+    { key: 'confidence', label: label.confidence, kind: 'number', hint: hint.share, rare: true },
+    { key: 'currency', label: label.currency, kind: 'text', rare: true },
+    note,
+  ],
+  parameters: [
+    { key: 'name', label: label.name, kind: 'text', hint: hint.parameterName, onlyNew: true },
+    { key: 'quantity', label: label.quantity, kind: 'quantity', hint: hint.quantity },
+    { key: 'unit', label: label.unit, kind: 'text' },
+    origin,
+    note,
+  ],
+  parts: [
+    name,
+    id,
+    { key: 'source', label: label.source, kind: 'choice', choices: named(SOURCES, choice.source) },
+    { key: 'count', label: label.count, kind: 'amount', hint: hint.amount },
+    {
+      key: 'usedIn',
+      label: label.usedIn,
+      kind: 'rows',
+      rows: [
+        { key: 'part', label: label.part, kind: 'ref', ref: 'parts' },
+        { key: 'count', label: label.count, kind: 'amount' },
+      ],
+    },
+    { key: 'spares', label: label.spares, kind: 'amount', hint: hint.amount },
+    { key: 'yield', label: label.yield, kind: 'number', hint: hint.share },
+    { key: 'onHand', label: label.onHand, kind: 'whole' },
+    { key: 'supplier', label: label.supplier, kind: 'ref', ref: 'suppliers' },
+    { key: 'unitCost', label: label.unitCost, kind: 'number' },
+    { key: 'packSize', label: label.packSize, kind: 'whole' },
+    { key: 'revision', label: label.revision, kind: 'text', rare: true },
+    { key: 'dependsOn', label: label.dependsOn, kind: 'refs', ref: 'parameters', rare: true },
+    note,
+  ],
+  suppliers: [
+    name,
+    id,
+    { key: 'lead', label: label.lead, kind: 'lead', hint: hint.lead },
+    { key: 'workingDays', label: label.workingDays, kind: 'text', hint: hint.weekdays },
+    { key: 'cutOff', label: label.cutOff, kind: 'text', input: 'time' },
+    { key: 'deliveryDays', label: label.deliveryDays, kind: 'text', hint: hint.weekdays },
+    { key: 'deliveryTime', label: label.deliveryTime, kind: 'text', input: 'time' },
+    { key: 'holidays', label: label.holidays, kind: 'lines', hint: hint.dates },
+    { key: 'express.lead', label: label.expressLead, kind: 'lead', hint: hint.lead },
+    { key: 'express.extraCost', label: label.expressCost, kind: 'number' },
+    note,
+  ],
+  people: [
+    name,
+    id,
+    { key: 'hours', label: label.hours, kind: 'text', hint: hint.hours },
+    exceptions,
+    { key: 'can', label: label.can, kind: 'words', hint: hint.can },
+    note,
+  ],
+  machines: [
+    name,
+    id,
+    { key: 'count', label: label.machineCount, kind: 'whole' },
+    { key: 'hours', label: label.hours, kind: 'text', hint: hint.machineHours },
+    { key: 'unattended', label: label.unattended, kind: 'yes' },
+    { key: 'overnight', label: label.overnight, kind: 'yes' },
+    exceptions,
+    note,
+  ],
+  steps: [
+    name,
+    id,
+    { key: 'part', label: label.part, kind: 'ref', ref: 'parts' },
+    { key: 'count', label: label.count, kind: 'amount', hint: hint.amount },
+    { key: 'perSet', label: label.perSet, kind: 'yes' },
+    { key: 'phases', label: label.phases, kind: 'rows', rows: phaseFields },
+    { key: 'takes', label: label.takes, kind: 'span', hint: hint.takes },
+    { key: 'setup', label: label.setup, kind: 'span', hint: hint.span },
+    {
+      key: 'setupEach',
+      label: label.setupEach,
+      kind: 'choice',
+      choices: named(['step', 'lot'] as const, choice.setupEach),
+    },
+    { key: 'lotSize', label: label.lotSize, kind: 'amount', hint: hint.amount },
+    { key: 'stations', label: label.stations, kind: 'whole' },
+    { key: 'learning', label: label.learning, kind: 'number', hint: hint.learning },
+    origin,
+    {
+      key: 'after',
+      label: label.after,
+      kind: 'rows',
+      hint: hint.feeds,
+      rows: [{ key: 'step', label: label.step, kind: 'ref', ref: 'steps' }, ...linkFields],
+    },
+    { key: 'uses', label: label.uses, kind: 'refs', ref: 'parts', hint: hint.uses, rare: true },
+    { key: 'onSite', label: label.onSite, kind: 'yes' },
+    { key: 'skill', label: label.skill, kind: 'text', rare: true },
+    { key: 'notBefore', label: label.notBefore, kind: 'text', hint: hint.notBefore, rare: true },
+    { key: 'pinnedTo', label: label.pinnedTo, kind: 'refs', ref: 'people', rare: true },
+    { key: 'hazards', label: label.hazards, kind: 'choices', choices: named(HAZARDS, choice.hazard), rare: true },
+    note,
+  ],
+  feeds: [
+    { key: 'from', label: label.from, kind: 'ref', ref: 'steps' },
+    { key: 'to', label: label.to, kind: 'ref', ref: 'steps' },
+    ...linkFields,
+    note,
+  ],
+  gates: [
+    name,
+    id,
+    { key: 'perSet', label: label.perSet, kind: 'yes' },
+    { key: 'after', label: label.afterSteps, kind: 'refs', ref: 'steps' },
+    { key: 'before', label: label.before, kind: 'refs', ref: 'steps' },
+    { key: 'minutes', label: label.gateMinutes, kind: 'span', hint: hint.span },
+    people,
+    who,
+    { key: 'failChance', label: label.failChance, kind: 'number', hint: hint.chance },
+    {
+      key: 'sendsBack',
+      label: label.sendsBack,
+      kind: 'rows',
+      rows: [
+        { key: 'step', label: label.step, kind: 'ref', ref: 'steps' },
+        { key: 'units', label: label.units, kind: 'amount' },
+      ],
+    },
+    { key: 'proveFirst', label: label.proveFirst, kind: 'yes' },
+    { key: 'holds', label: label.holds, kind: 'refs', ref: 'steps', rare: true },
+    note,
+  ],
+  decisions: [
+    { key: 'question', label: label.question, kind: 'text' },
+    id,
+    { key: 'waits', label: label.waits, kind: 'refs', ref: 'steps' },
+    { key: 'answers', label: label.answers, kind: 'lines' },
+    { key: 'decided', label: label.decided, kind: 'text' },
+    note,
+  ],
+};
+
+function named<K extends string>(values: readonly K[], names: Readonly<Record<K, string>>): Choice[] {
+  return values.map((value) => ({ value, label: names[value] }));
+}

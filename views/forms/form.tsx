@@ -1,0 +1,376 @@
+/** A form for one thing of a build, drawn from its fields, with what was wrong beside the field it concerns. */
+import type { Build, Problem } from '../../server/model/index.ts';
+import { sheetForm, sheetLink } from '../hx.ts';
+import type { Html } from '../render.ts';
+import { texts } from '../texts.ts';
+import type { EditList, FormValues, OpenForm } from '../types.ts';
+import { type Choice, FIELDS, type Field, PHASE_KINDS } from './fields.ts';
+
+const say = texts.edit;
+
+interface EditFormProps {
+  build: Build;
+  form: OpenForm;
+  /** The page the form stands on; the form posts to it and closing goes back to it. */
+  href: string;
+}
+
+/** Where the form for a thing is opened on a page. */
+export function openHref(href: string, list: EditList | 'build', key: string | null): string {
+  return `${href}?open=${encodeURIComponent(openName(list, key))}`;
+}
+
+function openName(list: EditList | 'build', key: string | null): string {
+  return list === 'build' ? 'build' : key === null ? `${list}/new` : `${list}/${key}`;
+}
+
+/** A link that opens the form of a thing where it stands. */
+export function ChangeLink(props: { href: string; list: EditList | 'build'; id: string | null; of: string }): Html {
+  const { href, list, id, of } = props;
+  return (
+    <a class="change" {...sheetLink(openHref(href, list, id))}>
+      {id === null && list !== 'build' ? say.add[list] : say.change}
+      {of === '' ? null : <span class="heard"> {of}</span>}
+    </a>
+  );
+}
+
+export function EditForm({ build, form, href }: EditFormProps): Html {
+  const { list, key, values, problems } = form;
+  const fields = FIELDS[list].filter((field) => key === null || !field.onlyNew);
+  const thing = say.thing[list];
+  const context: Context = { build, list, key, values, problems: placed(fields, form) };
+  const loose = problems.filter((it) => !context.problems.some(([, placedOne]) => placedOne === it));
+  const title = key === null && list !== 'build' ? say.titleNew(thing) : say.title(thing, nameOf(form));
+  return (
+    <form class="edit" id="edit" aria-label={title} novalidate {...sheetForm(openHref(href, list, key))}>
+      <h2>{title}</h2>
+      <input type="hidden" name="revision" value={form.revision} />
+      {/* Enter in a field presses the first button of a form. */}
+      <button type="submit" name="do" value="save" class="heard" tabindex={-1}>
+        {say.save}
+      </button>
+      {problems.length === 0 ? null : <Refusal problems={loose} />}
+      <div class="fields">
+        {fields
+          .filter((field) => !field.rare)
+          .map((field) => (
+            <FieldView key={field.key} field={field} prefix="" context={context} />
+          ))}
+      </div>
+      <RareFields fields={fields.filter((field) => field.rare)} context={context} />
+      <p class="buttons">
+        <button type="submit" name="do" value="save" class="main">
+          {say.save}
+        </button>
+        {key === null || list === 'build' ? null : (
+          <>
+            {list === 'feeds' ? null : (
+              <>
+                <button type="submit" name="do" value="move-up">
+                  {say.up}
+                </button>
+                <button type="submit" name="do" value="move-down">
+                  {say.down}
+                </button>
+              </>
+            )}
+            <button type="submit" name="do" value="remove">
+              {say.remove}
+            </button>
+          </>
+        )}
+        <a class="button" {...sheetLink(href)}>
+          {say.close}
+        </a>
+      </p>
+    </form>
+  );
+}
+
+interface Context {
+  readonly build: Build;
+  readonly list: EditList | 'build';
+  readonly key: string | null;
+  readonly values: FormValues;
+  /** Problems by the path of the input they stand beside. */
+  readonly problems: readonly (readonly [string, Problem])[];
+}
+
+function nameOf({ key, values }: OpenForm): string {
+  const name = values.name ?? values.question;
+  return typeof name === 'string' && name !== '' ? name : (key ?? '');
+}
+
+/** Each problem with the input it belongs to: the longest path that the problem's own begins with. */
+function placed(fields: readonly Field[], { list, key, problems }: OpenForm): [string, Problem][] {
+  const found: [string, Problem][] = [];
+  for (const it of problems) {
+    const path = localPath(it.field, list, key);
+    const field = fields
+      .filter((f) => path === f.key || path.startsWith(`${f.key}.`) || (f.kind === 'quantity' && QUANTITY.test(path)))
+      .sort((a, b) => b.key.length - a.key.length)[0];
+    if (field === undefined) continue;
+    found.push([field.kind === 'rows' ? rowPath(field, path) : field.key, it]);
+  }
+  return found;
+}
+
+const QUANTITY = /^(value|formula|range)(\.|$)/;
+
+function localPath(field: string, list: string, key: string | null): string {
+  const parts = field.split('.');
+  if (parts[0] === list) parts.shift();
+  if (key !== null && parts[0] === key) parts.shift();
+  return parts.join('.');
+}
+
+/** `phases.1.machine` when the row has that field, otherwise the row or the whole list of rows. */
+function rowPath(field: Field, path: string): string {
+  const [, number, cell] = path.split('.');
+  const known = field.rows!.some((it) => it.key === cell);
+  if (number === undefined || !/^\d+$/.test(number)) return field.key;
+  return known ? `${field.key}.${number}.${cell}` : `${field.key}.${number}`;
+}
+
+function Refusal({ problems }: { problems: readonly Problem[] }): Html {
+  return (
+    <div class="refusal" role="alert">
+      <p class="threat">{say.notSaved}</p>
+      <ul>
+        {problems.map((it) => (
+          <li key={it.field + it.message}>{it.message}</li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+function RareFields({ fields, context }: { fields: readonly Field[]; context: Context }): Html | null {
+  if (fields.length === 0) return null;
+  const open = fields.some(
+    (field) => filled(context.values[field.key]) || context.problems.some(([path]) => path === field.key),
+  );
+  return (
+    <details class="rare" open={open}>
+      <summary>{texts.more}</summary>
+      <div class="fields">
+        {fields.map((field) => (
+          <FieldView key={field.key} field={field} prefix="" context={context} />
+        ))}
+      </div>
+    </details>
+  );
+}
+
+interface FieldProps {
+  field: Field;
+  prefix: string;
+  context: Context;
+}
+
+function FieldView({ field, prefix, context }: FieldProps): Html {
+  const name = prefix + field.key;
+  const inputId = `f-${name}`;
+  if (field.kind === 'rows') return <Rows field={field} context={context} />;
+  if (field.kind === 'refs' || field.kind === 'choices') return <Ticks field={field} name={name} context={context} />;
+  const wrong = problemsAt(context, name);
+  const described = [field.hint === undefined ? null : `${inputId}-hint`, wrong.length > 0 ? `${inputId}-wrong` : null]
+    .filter(Boolean)
+    .join(' ');
+  if (field.kind === 'yes') {
+    return (
+      <p class="field yes">
+        <label>
+          <input type="checkbox" name={name} id={inputId} value="yes" checked={one(context.values[name]) !== ''} />{' '}
+          {field.label}
+        </label>
+        <Wrong id={`${inputId}-wrong`} problems={wrong} />
+      </p>
+    );
+  }
+  return (
+    <p class={`field ${field.kind}`}>
+      <label for={inputId}>{field.label}</label>
+      <Input field={field} name={name} id={inputId} context={context} described={described} wrong={wrong.length > 0} />
+      {field.hint === undefined ? null : (
+        <span class="hint" id={`${inputId}-hint`}>
+          {field.hint}
+        </span>
+      )}
+      <Wrong id={`${inputId}-wrong`} problems={wrong} />
+    </p>
+  );
+}
+
+interface InputProps {
+  field: Field;
+  name: string;
+  id: string;
+  context: Context;
+  described: string;
+  wrong: boolean;
+}
+
+function Input({ field, name, id, context, described, wrong }: InputProps): Html {
+  const value = one(context.values[name]);
+  const shared = {
+    name,
+    id,
+    'aria-describedby': described === '' ? undefined : described,
+    'aria-invalid': wrong ? ('true' as const) : undefined,
+  };
+  if (field.kind === 'choice' || field.kind === 'ref') {
+    return (
+      <select {...shared}>
+        <option value="">{say.choose}</option>
+        {withOwn(choicesOf(field, context), value).map((it) => (
+          <option key={it.value} value={it.value} selected={it.value === value}>
+            {it.label}
+          </option>
+        ))}
+      </select>
+    );
+  }
+  if (field.kind === 'note' || field.kind === 'lines') {
+    return (
+      <textarea {...shared} rows={3}>
+        {value}
+      </textarea>
+    );
+  }
+  const keys = ({ number: 'decimal', whole: 'numeric' } as const)[field.kind as 'number'] ?? 'text';
+  return (
+    <input {...shared} type={inputType(field, value) as 'text'} value={value} inputMode={keys} autocomplete="off" />
+  );
+}
+
+/** A date or time that does not read as one is shown as the text it is, so that nothing typed is lost. */
+function inputType(field: Field, value: string): 'date' | 'time' | 'text' {
+  if (field.input === 'date' && (value === '' || /^\d{4}-\d{2}-\d{2}$/.test(value))) return 'date';
+  if (field.input === 'time' && (value === '' || /^\d{2}:\d{2}$/.test(value))) return 'time';
+  return 'text';
+}
+
+function Wrong({ id, problems }: { id: string; problems: readonly Problem[] }): Html | null {
+  if (problems.length === 0) return null;
+  return (
+    <span class="wrong" id={id} role="alert">
+      {problems.map((it) => (
+        <span key={it.message} class="threat">
+          {it.message}
+        </span>
+      ))}
+    </span>
+  );
+}
+
+function Ticks({ field, name, context }: { field: Field; name: string; context: Context }): Html {
+  const chosen = many(context.values[name]);
+  const choices = chosen.reduce((all, value) => withOwn(all, value), choicesOf(field, context));
+  return (
+    <fieldset class="ticks">
+      <legend>{field.label}</legend>
+      {field.hint === undefined ? null : <span class="hint">{field.hint}</span>}
+      {choices.map((it) => (
+        <label key={it.value}>
+          <input type="checkbox" name={name} value={it.value} checked={chosen.includes(it.value)} /> {it.label}
+        </label>
+      ))}
+      <Wrong id={`f-${name}-wrong`} problems={problemsAt(context, name)} />
+    </fieldset>
+  );
+}
+
+/** Rows that are added, taken out and (a work pattern) put in order; each button asks the server and changes nothing yet. */
+function Rows({ field, context }: { field: Field; context: Context }): Html {
+  const count = rowCount(field, context.values);
+  const pattern = field.key === 'phases';
+  return (
+    <fieldset class="rows" id={`rows-${field.key}`}>
+      <legend>{field.label}</legend>
+      {field.hint === undefined ? null : <span class="hint">{field.hint}</span>}
+      <Wrong id={`f-${field.key}-wrong`} problems={problemsAt(context, field.key)} />
+      {Array.from({ length: count }, (_, row) => (
+        <Row key={row} field={field} row={row} count={count} context={context} />
+      ))}
+      <p class="buttons">
+        {(pattern ? PHASE_KINDS : [{ value: '', label: field.label.toLowerCase() }]).map((it) => (
+          <button key={it.value} type="submit" name="do" value={`add:${field.key}:${it.value}`}>
+            {say.row.add(it.label)}
+          </button>
+        ))}
+      </p>
+    </fieldset>
+  );
+}
+
+function Row({ field, row, count, context }: { field: Field; row: number; count: number; context: Context }): Html {
+  const prefix = `${field.key}.${row}.`;
+  const kind = one(context.values[`${prefix}kind`]);
+  const fields = kind === '' ? field.rows! : field.rows!.filter((it) => it.only?.includes(kind));
+  const label = kind === '' ? `${field.label} ${row + 1}` : `${row + 1} ${kindLabel(kind)}`;
+  const button = (verb: string, text: string) => (
+    <button type="submit" name="do" value={`${verb}:${field.key}:${row}`}>
+      {text}
+      <span class="heard"> {label}</span>
+    </button>
+  );
+  return (
+    <fieldset class={kind === '' ? 'row' : `row phase-${kind}`}>
+      <legend>{label}</legend>
+      {kind === '' ? null : <input type="hidden" name={`${prefix}kind`} value={kind} />}
+      <Wrong id={`f-${field.key}.${row}-wrong`} problems={problemsAt(context, `${field.key}.${row}`)} />
+      <div class="fields">
+        {fields.map((it) => (
+          <FieldView key={it.key} field={it} prefix={prefix} context={context} />
+        ))}
+      </div>
+      <p class="buttons">
+        {kind !== '' && row > 0 ? button('up', say.row.up) : null}
+        {kind !== '' && row < count - 1 ? button('down', say.row.down) : null}
+        {button('drop', say.row.drop)}
+      </p>
+    </fieldset>
+  );
+}
+
+function kindLabel(kind: string): string {
+  return PHASE_KINDS.find((it) => it.value === kind)?.label ?? kind;
+}
+
+function rowCount(field: Field, values: FormValues): number {
+  const prefix = `${field.key}.`;
+  const numbers = Object.keys(values)
+    .filter((key) => key.startsWith(prefix))
+    .map((key) => Number(key.slice(prefix.length).split('.')[0]));
+  return numbers.length === 0 ? 0 : Math.max(...numbers) + 1;
+}
+
+function choicesOf(field: Field, { build }: Context): readonly Choice[] {
+  if (field.ref === undefined) return field.choices ?? [];
+  if (field.ref === 'parameters') return (build.parameters ?? []).map((it) => ({ value: it.name, label: it.name }));
+  return (build[field.ref] ?? []).map((it) => ({ value: it.id, label: it.name }));
+}
+
+/** A value that is no choice any more stays to be seen. */
+function withOwn(choices: readonly Choice[], value: string): readonly Choice[] {
+  return value === '' || choices.some((it) => it.value === value) ? choices : [...choices, { value, label: value }];
+}
+
+function problemsAt({ problems }: Context, path: string): Problem[] {
+  return problems.filter(([at]) => at === path).map(([, it]) => it);
+}
+
+function one(value: string | readonly string[] | undefined): string {
+  return typeof value === 'string' ? value : (value?.at(-1) ?? '');
+}
+
+function many(value: string | readonly string[] | undefined): readonly string[] {
+  if (value === undefined) return [];
+  return typeof value === 'string' ? [value] : value;
+}
+
+function filled(value: string | readonly string[] | undefined): boolean {
+  return many(value).some((it) => it !== '');
+}

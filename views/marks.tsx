@@ -1,0 +1,31 @@
+/** Small marks that more than one sheet uses. */
+import type { ComponentChildren } from 'preact';
+import type { Forecast, ForecastStep, Origin } from '../server/model/index.ts';
+import type { Html } from './render.ts';
+import { texts } from './texts.ts';
+
+/** Where a number comes from, beside it; a guess is marked so that it is seen. Measured needs no word. */
+export function OriginMark({ origin }: { origin: Origin | null }): Html | null {
+  if (origin === 'measured') return null;
+  if (origin === null) return <span class="origin">{texts.origin.none}</span>;
+  return <span class={`origin origin-${origin}`}>{texts.origin[origin]}</span>;
+}
+
+/** Steps, orders and gates with something left. */
+export function openSteps(forecast: Forecast): ForecastStep[] {
+  return forecast.steps.filter((step) => step.left > 0);
+}
+
+export function stepName(forecast: Forecast, id: string): string {
+  return forecast.steps.find((step) => step.id === id)?.name ?? id;
+}
+
+/** What may be wider than a phone scrolls sideways by itself, by keyboard too. */
+export function Scroll({ label, children }: { label: string; children: ComponentChildren }): Html {
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard
+    <section class="scroll" tabIndex={0} aria-label={label}>
+      {children}
+    </section>
+  );
+}

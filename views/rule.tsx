@@ -1,0 +1,217 @@
+/**
+ * The rule: a measuring rule from now to the event. Days are its marks, nights its shade, notches stand for ready-by,
+ * load-in and event, a caret for the forecast, and the room is the bare length between. Everything lies at a per cent of the
+ * width and at a multiple of the size of type, so that one drawing serves the phone, the bench and large type.
+ */
+import { type ScaleLinear, scaleLinear } from 'd3-scale';
+import { At, DimensionLine } from './drawing.tsx';
+import type { Html } from './render.ts';
+import { texts } from './texts.ts';
+import type { BuildPage } from './types.ts';
+import type { WallDay } from './wall-clock.ts';
+import { lengthText, roomText, soonText, whenText } from './wording.ts';
+
+export type Percent = (instant: number) => string;
+
+const DAYS_WITH_NIGHTS = 70;
+const DAYS_WITH_NUMBERS = 75;
+const DAYS_WITH_NUMBERS_ON_PHONE = 17;
+
+/** The rule of a page, with the same said in words for those who do not see it. */
+export function Rule({ page }: { page: BuildPage }): Html {
+  const { forecast, clock } = page;
+  const scale = ruleScale(page);
+  const at: Percent = (instant) => `${scale(instant).toFixed(2)}%`;
+  const days = clock.days(scale.domain()[0]!, scale.domain()[1]!);
+  return (
+    <section class="rule" aria-label={texts.rule.label}>
+      <p class="heard">{ruleWords(page)}</p>
+      <svg width="100%" height="10.2rem" aria-hidden="true" focusable="false">
+        <Nights days={days} at={at} />
+        <Edge />
+        <Marks days={days} at={at} />
+        <Notches page={page} scale={scale} at={at} />
+        <Caret page={page} scale={scale} at={at} />
+        <line class="rule-now" x1="0" x2="0" y1="3.2rem" y2="8rem" />
+        {forecast.room.readyBy.finish === null ? null : <RoomLength page={page} scale={scale} at={at} />}
+      </svg>
+    </section>
+  );
+}
+
+/** From now to the last of event and forecast, in per cent of the width; a little bare rule is left behind the last mark. */
+function ruleScale({ forecast }: BuildPage): ScaleLinear<number, number> {
+  const finish = forecast.room.event.finish ?? forecast.event;
+  const ready = forecast.room.readyBy.finish ?? forecast.event;
+  const last = Math.max(forecast.event, finish, ready, forecast.now + 60);
+  const first = Math.min(forecast.now, forecast.readyBy, forecast.loadIn ?? forecast.event);
+  return scaleLinear().domain([first, last]).range([0, 98.5]);
+}
+
+/** What the rule shows, as one sentence. */
+function ruleWords({ forecast, clock }: BuildPage): string {
+  const { readyBy } = forecast.room;
+  const parts = targetsOf({ forecast }).map((t) => texts.rule.target(t.name, whenText(clock, t.at, forecast.now)));
+  const ready =
+    readyBy.finish === null ? texts.rule.notKnown : texts.rule.ready(soonText(clock, readyBy.finish, forecast.now));
+  return texts.rule.says([ready, texts.rule.room(roomText(readyBy.clock)), ...parts]);
+}
+
+interface Target {
+  readonly name: string;
+  readonly at: number;
+  readonly kind: 'readyBy' | 'loadIn' | 'event';
+}
+
+function targetsOf({ forecast }: Pick<BuildPage, 'forecast'>): readonly Target[] {
+  const { readyBy, loadIn, event } = forecast;
+  const targets: Target[] = [{ name: texts.target.event, at: event, kind: 'event' }];
+  if (loadIn !== null) targets.push({ name: texts.target.loadIn, at: loadIn, kind: 'loadIn' });
+  const last = loadIn ?? event;
+  if (readyBy !== last) targets.push({ name: texts.target.readyBy, at: readyBy, kind: 'readyBy' });
+  return targets;
+}
+
+function Edge(): Html {
+  return (
+    <>
+      <line class="rule-edge" x1="0" x2="100%" y1="3.9rem" y2="3.9rem" />
+      <line class="rule-back" x1="0" x2="100%" y1="6.7rem" y2="6.7rem" />
+    </>
+  );
+}
+
+function Nights({ days, at }: { days: readonly WallDay[]; at: Percent }): Html | null {
+  if (days.length > DAYS_WITH_NIGHTS) return null;
+  return (
+    <g class="rule-night">
+      {days.map((day) => (
+        <g key={day.date}>
+          <line x1={at(day.start)} x2={at(day.morning)} y1="5.3rem" y2="5.3rem" />
+          <line x1={at(day.evening)} x2={at(day.end)} y1="5.3rem" y2="5.3rem" />
+        </g>
+      ))}
+    </g>
+  );
+}
+
+function Marks({ days, at }: { days: readonly WallDay[]; at: Percent }): Html {
+  const numbered = days.length <= DAYS_WITH_NUMBERS;
+  const sparse = days.length > DAYS_WITH_NUMBERS_ON_PHONE;
+  return (
+    <g class={sparse ? 'rule-marks sparse' : 'rule-marks'}>
+      {days.map((day) => {
+        const monday = day.weekday === 1;
+        const long = numbered ? monday : day.day === 1;
+        return (
+          <g key={day.date} class={long ? 'long' : undefined}>
+            {numbered || long ? (
+              <line x1={at(day.start)} x2={at(day.start)} y1="3.9rem" y2={long ? '5.6rem' : '4.9rem'} />
+            ) : null}
+            {numbered ? <line class="noon" x1={at(middle(day))} x2={at(middle(day))} y1="3.9rem" y2="4.35rem" /> : null}
+            {numbered ? <DayNumber day={day} at={at} /> : long ? <MonthName day={day} at={at} /> : null}
+          </g>
+        );
+      })}
+    </g>
+  );
+}
+
+function middle(day: WallDay): number {
+  return (day.start + day.end) / 2;
+}
+
+function DayNumber({ day, at }: { day: WallDay; at: Percent }): Html {
+  const first = day.day === 1 || day.weekday === 1;
+  return (
+    <>
+      <text class={first ? 'rule-number' : 'rule-number minor'} x={at(middle(day))} y="6.35rem">
+        {day.day}
+      </text>
+      <text class="rule-letter" x={at(middle(day))} y="5.35rem">
+        {texts.weekdays[day.weekday - 1]!.slice(0, 1)}
+      </text>
+    </>
+  );
+}
+
+function MonthName({ day, at }: { day: WallDay; at: Percent }): Html {
+  return (
+    <text class="rule-number start" x={at(day.start)} y="6.35rem" dx="0.3rem">
+      {texts.months[day.month - 1]}
+    </text>
+  );
+}
+
+type PlacedProps = { page: BuildPage; scale: ScaleLinear<number, number>; at: Percent };
+
+/** The fixed instants: a notch in the edge and a leader to a line of its own, so that no two names run into each other. */
+function Notches({ page, scale, at }: PlacedProps): Html {
+  return (
+    <g class="rule-notches">
+      {targetsOf(page).map((target, row) => {
+        const baseline = 0.95 + row * 1.15;
+        const x = at(target.at);
+        return (
+          <g key={target.kind} class={`notch-${target.kind}`}>
+            <line x1={x} x2={x} y1={`${baseline - 0.7}rem`} y2="3.9rem" />
+            <At x={x} y="3.9rem">
+              <path d="M-6 0 L6 0 L0 11 Z" />
+            </At>
+            <text x={x} y={`${baseline}rem`} {...beside(scale(target.at))}>
+              <tspan class="name">{target.name}</tspan>{' '}
+              <tspan>{whenText(page.clock, target.at, page.forecast.now)}</tspan>
+            </text>
+          </g>
+        );
+      })}
+    </g>
+  );
+}
+
+/** Text stands to that side of its mark where there is more room. */
+function beside(percent: number): { 'text-anchor': 'start' | 'end'; dx: string } {
+  return percent > 45 ? { 'text-anchor': 'end', dx: '-0.4rem' } : { 'text-anchor': 'start', dx: '0.4rem' };
+}
+
+/** The forecast: a caret under the rule where the workshop's work ends. */
+function Caret({ page, scale, at }: PlacedProps): Html | null {
+  const { readyBy } = page.forecast.room;
+  if (readyBy.finish === null) return null;
+  const late = (readyBy.clock ?? 0) < 0;
+  const anchor = beside(scale(readyBy.finish));
+  return (
+    <g class={late ? 'rule-caret late' : 'rule-caret'}>
+      <At x={at(readyBy.finish)} y="6.7rem">
+        <path d="M0 0 L8 15 L-8 15 Z" />
+      </At>
+      <text x={at(readyBy.finish)} y="9.75rem" {...anchor} dx={anchor['text-anchor'] === 'end' ? '0.6rem' : '-0.6rem'}>
+        {texts.rule.ready(soonText(page.clock, readyBy.finish, page.forecast.now))}
+      </text>
+    </g>
+  );
+}
+
+/** The room: a dimension line between the caret and the ready-by, nothing else. Too short to write in, its figure stands beside it. */
+function RoomLength({ page, scale, at }: PlacedProps): Html {
+  const { finish, clock, target } = page.forecast.room.readyBy;
+  const late = (clock ?? 0) < 0;
+  const [from, to] = late ? [target, finish!] : [finish!, target];
+  const words = late ? texts.rule.short(lengthText(clock ?? 0, 'up')) : texts.rule.room(roomText(clock));
+  const wide = scale(to) - scale(from) > 30;
+  const centre = (scale(from) + scale(to)) / 2;
+  const place = wide
+    ? { x: `${centre.toFixed(2)}%`, 'text-anchor': 'middle' as const }
+    : scale(from) > 40
+      ? { x: at(from), 'text-anchor': 'end' as const, dx: '-0.9rem' }
+      : { x: at(to), 'text-anchor': 'start' as const, dx: '0.9rem' };
+  return (
+    <g class={late ? 'rule-room late' : 'rule-room'}>
+      <line class="witness" x1={at(target)} x2={at(target)} y1="4.6rem" y2="8.1rem" />
+      <DimensionLine x1={at(from)} x2={at(to)} y="7.8rem" />
+      <text {...place} y={wide ? '7.5rem' : '8.1rem'}>
+        {words}
+      </text>
+    </g>
+  );
+}

@@ -1,0 +1,301 @@
+/** Steps: job tickets on a numbered list, with what feeds them and what they feed; then feeds, gates and decisions. */
+import type { ForecastStep, PhaseShape, StepLink } from '../server/model/index.ts';
+import { ChangeLink, EditForm } from './forms/form.tsx';
+import { BuildLayout, Sheet, screenHref } from './layout.tsx';
+import { OriginMark, stepName } from './marks.tsx';
+import type { Html } from './render.ts';
+import { DecisionList, FeedList, GateList } from './step-lists.tsx';
+import { texts } from './texts.ts';
+import type { BuildPage, EditList, OpenForm } from './types.ts';
+import { counted, figure, lengthText, roomText, soonText, workText } from './wording.ts';
+
+const say = texts.steps;
+
+export interface StepsProps {
+  page: BuildPage;
+  open: OpenForm | null;
+}
+
+export function StepsPage(props: StepsProps): Html {
+  return (
+    <BuildLayout page={props.page} screen="steps">
+      <StepsSheet {...props} />
+    </BuildLayout>
+  );
+}
+
+export function StepsSheet({ page, open }: StepsProps): Html {
+  const href = screenHref(page.build.id, 'steps');
+  return (
+    <Sheet page={page} screen="steps" refresh={open === null ? href : null}>
+      <div class="heading">
+        <h1>{say.heading}</h1>
+        <ChangeLink href={href} list="steps" id={null} of="" />
+      </div>
+      <p class="quiet">{say.note}</p>
+      <NewForm page={page} open={open} list="steps" />
+      <ol class="tickets">
+        {page.forecast.steps.map((step, i) => (
+          <Ticket key={step.id} page={page} step={step} number={i + 1} open={open} />
+        ))}
+      </ol>
+      <UnplannedSteps page={page} open={open} />
+      <FeedList page={page} open={open} href={href} />
+      <GateList page={page} open={open} href={href} />
+      <DecisionList page={page} open={open} href={href} />
+    </Sheet>
+  );
+}
+
+/** The form for a new thing of a list, when that is what is open. */
+export function NewForm({ page, open, list }: StepsProps & { list: EditList }): Html | null {
+  if (open?.list !== list || open.key !== null) return null;
+  return <EditForm build={page.build} form={open} href={screenHref(page.build.id, 'steps')} />;
+}
+
+interface TicketProps extends StepsProps {
+  step: ForecastStep;
+  number: number;
+}
+
+function Ticket({ page, step, number, open }: TicketProps): Html {
+  const href = screenHref(page.build.id, 'steps');
+  if (open?.list === 'steps' && open.key === step.id) {
+    return (
+      <li id={`steps-${step.id}`} class="ticket open">
+        <EditForm build={page.build} form={open} href={href} />
+      </li>
+    );
+  }
+  return (
+    <li id={`steps-${step.id}`} class={`ticket ${step.state} ${step.kind}`}>
+      <Links page={page} links={step.fedBy} title={say.fedBy} none={say.nothingBefore} />
+      <article class="job" aria-labelledby={`name-${step.id}`}>
+        <header>
+          <span class="stamp stamp-s number">{number}</span>
+          <h2 id={`name-${step.id}`}>{step.name}</h2>
+          <span class="quiet small state">{stateWords(step)}</span>
+          {isMakers(page, step) ? <ChangeLink href={href} list="steps" id={step.id} of={step.name} /> : null}
+        </header>
+        <Progress step={step} />
+        <Pattern page={page} step={step} />
+        <Figures page={page} step={step} />
+        <Notes page={page} step={step} />
+      </article>
+      <Links page={page} links={step.feeds} title={say.feeds} none={say.nothingAfter} />
+    </li>
+  );
+}
+
+/** Orders and gates that the engine lays beside the maker's steps are changed where they come from. */
+function isMakers(page: BuildPage, step: ForecastStep): boolean {
+  return page.build.steps.some((it) => it.id === step.id);
+}
+
+function stateWords(step: ForecastStep): string {
+  const kind = step.kind === 'step' ? '' : `${say.kinds[step.kind]}, `;
+  return `${kind}${say.states[step.state]}`;
+}
+
+function Links(props: { page: BuildPage; links: readonly StepLink[]; title: string; none: string }): Html {
+  const { page, links, title, none } = props;
+  return (
+    <div class="links">
+      <h3>{title}</h3>
+      {links.length === 0 ? (
+        <p class="quiet small">{none}</p>
+      ) : (
+        <ul>
+          {links.map((link) => (
+            <li key={`${link.step}-${link.type}-${link.given}`}>
+              <a href={`#steps-${link.step}`}>{stepName(page.forecast, link.step)}</a>
+              <span class="quiet small">{linkWords(link)}</span>
+            </li>
+          ))}
+        </ul>
+      )}
+    </div>
+  );
+}
+
+function linkWords(link: StepLink): string {
+  const parts = [
+    link.type === 'units' ? null : texts.edit.choice.link[link.type as keyof typeof texts.edit.choice.link],
+    link.ratio === null || link.ratio === 1 ? null : say.ratio(figure(link.ratio)),
+    link.lagMinutes === 0 ? null : say.lag(`${link.lagMinutes < 0 ? '−' : ''}${lengthText(link.lagMinutes)}`),
+  ];
+  return parts.filter((it) => it !== null && it !== undefined).join(', ');
+}
+
+/** What is made, as a strip that is hatched as far as the work is done. */
+function Progress({ step }: { step: ForecastStep }): Html {
+  const share = step.total === 0 ? 0 : Math.min(1, step.done / step.total);
+  return (
+    <div class="progress">
+      <p>
+        <span class="stamp stamp-s">{say.unitsDone(figure(step.done), figure(step.total))}</span> {step.unit}
+        {step.scrapped === 0 ? null : <span class="quiet">, {say.scrapped(figure(step.scrapped))}</span>}
+      </p>
+      <svg width="100%" height="0.9rem" aria-hidden="true" focusable="false">
+        <defs>
+          <pattern
+            id={`hatch-${step.id}`}
+            width="5"
+            height="5"
+            patternUnits="userSpaceOnUse"
+            patternTransform="rotate(45)"
+          >
+            <line x1="0" x2="0" y1="0" y2="5" class="hatch" />
+          </pattern>
+        </defs>
+        <rect class="strip" x="0" y="0.1rem" width="100%" height="0.7rem" />
+        <rect x="0" y="0.1rem" width={`${(share * 100).toFixed(2)}%`} height="0.7rem" fill={`url(#hatch-${step.id})`} />
+        <line
+          class="strip-end"
+          x1={`${(share * 100).toFixed(2)}%`}
+          x2={`${(share * 100).toFixed(2)}%`}
+          y1="0"
+          y2="0.9rem"
+        />
+      </svg>
+    </div>
+  );
+}
+
+/** The chain of phases, each with the kind of line a drawing would give it: hands unbroken, run double, wait dashed, lead chain-dotted. */
+function Pattern({ page, step }: { page: BuildPage; step: ForecastStep }): Html | null {
+  const own = page.build.steps.find((it) => it.id === step.id);
+  if (own?.phases === undefined) return step.pattern === '' ? null : <p class="pattern">{step.pattern}</p>;
+  return (
+    <ol class="pattern" aria-label={say.pattern}>
+      {own.phases.map((phase, i) => (
+        <li key={i} class={`phase-${phase.kind}`}>
+          <svg width="3rem" height="0.5rem" aria-hidden="true" focusable="false">
+            {phase.kind === 'run' ? (
+              <>
+                <line x1="0" x2="100%" y1="0.1rem" y2="0.1rem" />
+                <line x1="0" x2="100%" y1="0.4rem" y2="0.4rem" />
+              </>
+            ) : (
+              <line x1="0" x2="100%" y1="0.25rem" y2="0.25rem" />
+            )}
+          </svg>
+          {phaseWords(page, phase)}
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+function phaseWords(page: BuildPage, phase: PhaseShape): string {
+  const name = texts.edit.phase[phase.kind];
+  if (phase.kind === 'lead')
+    return `${name} ${page.build.suppliers?.find((it) => it.id === phase.supplier)?.name ?? ''}`;
+  const machine = phase.kind === 'run' ? page.build.machines?.find((it) => it.id === phase.machine)?.name : undefined;
+  const minutes = [phase.minutes === undefined ? null : spanWords(phase.minutes), perUnitWords(phase)].filter(Boolean);
+  return `${machine ?? name} ${minutes.join(' + ')}`;
+}
+
+function spanWords(span: number | string): string {
+  return typeof span === 'number' ? texts.unit.min(figure(span)) : span;
+}
+
+function perUnitWords(phase: PhaseShape): string | null {
+  if (!('perUnit' in phase) || phase.perUnit === undefined) return null;
+  const { perUnit } = phase;
+  if (typeof perUnit === 'number') return `${texts.unit.min(figure(perUnit))} each`;
+  if (typeof perUnit === 'string') return `${perUnit} each`;
+  if ('units' in perUnit) return `${figure(perUnit.units)} in ${texts.unit.min(figure(perUnit.minutes))}`;
+  return `${figure(perUnit.low)} to ${texts.unit.min(figure(perUnit.high))} each`;
+}
+
+function Figures({ page, step }: { page: BuildPage; step: ForecastStep }): Html {
+  const { clock, forecast } = page;
+  const slack = step.dates?.totalSlackClock ?? null;
+  const cells: [string, Html | string][] = [];
+  if (step.handsMinutesPerUnit !== null) {
+    cells.push([
+      say.hands,
+      <>
+        {texts.unit.min(figure(step.handsMinutesPerUnit, 1))} <OriginMark origin={step.origin} />
+      </>,
+    ]);
+  }
+  if (step.runMinutesPerLot !== null) cells.push([say.run, lengthText(step.runMinutesPerLot)]);
+  if (step.waitMinutesPerLot !== null) cells.push([say.wait, lengthText(step.waitMinutesPerLot)]);
+  if (step.left > 0) cells.push([say.left, `${counted(step.left, step.unit)}${handsLeftWords(step)}`]);
+  if (step.levelled !== null && step.left > 0) {
+    cells.push([say.starts, soonText(clock, step.levelled.start, forecast.now)]);
+    cells.push([say.ends, soonText(clock, step.levelled.finish, forecast.now)]);
+    if (step.levelled.lastStart !== null) {
+      cells.push([say.last, soonText(clock, step.levelled.lastStart, forecast.now)]);
+    }
+  }
+  if (slack !== null && step.left > 0) {
+    cells.push([texts.room.word, <span class={slack < 0 ? 'threat' : undefined}>{roomText(slack)}</span>]);
+  }
+  return (
+    <dl class="figures">
+      {cells.map(([name, value]) => (
+        <div key={name}>
+          <dt>{name}</dt>
+          <dd>{value}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+function handsLeftWords(step: ForecastStep): string {
+  return step.handsMinutesLeft > 0 ? `, ${workText(step.handsMinutesLeft)}` : '';
+}
+
+function Notes({ page, step }: { page: BuildPage; step: ForecastStep }): Html | null {
+  const { clock, forecast } = page;
+  const notes = [
+    step.readyNow !== null && step.readyNow > 0 ? say.readyNow(counted(step.readyNow, step.unit)) : null,
+    step.waitsFor === null ? null : say.waitsFor(step.waitsFor),
+    step.peopleAtOnce > 1 ? say.people(step.peopleAtOnce) : null,
+    step.onSite ? say.onSite : null,
+    step.dates?.critical === true && step.left > 0 ? say.critical : null,
+    ...step.underWay.map((it) => {
+      const units = counted(it.units, step.unit);
+      const back = `${soonText(clock, it.backAt, forecast.now)}${it.promised ? `, ${say.promised}` : ''}`;
+      const machine = page.build.machines?.find((m) => m.id === it.machine)?.name ?? it.machine ?? '';
+      return it.kind === 'loaded' ? say.loaded(machine, units, back) : say.ordered(units, back);
+    }),
+    ...step.hazards.map((hazard) => `⚠ ${texts.edit.choice.hazard[hazard]}`),
+  ].filter((it) => it !== null);
+  if (notes.length === 0) return null;
+  return (
+    <ul class="notes">
+      {notes.map((note) => (
+        <li key={note}>{note}</li>
+      ))}
+    </ul>
+  );
+}
+
+/** Steps that the forecast had to leave out are still there to be mended. */
+function UnplannedSteps({ page, open }: StepsProps): Html | null {
+  const known = new Set(page.forecast.steps.map((step) => step.id));
+  const missing = page.build.steps.filter((step) => !known.has(step.id));
+  if (missing.length === 0) return null;
+  const href = screenHref(page.build.id, 'steps');
+  return (
+    <ul class="unplanned">
+      {missing.map((step) => (
+        <li key={step.id} id={`steps-${step.id}`}>
+          {open?.list === 'steps' && open.key === step.id ? (
+            <EditForm build={page.build} form={open} href={href} />
+          ) : (
+            <>
+              <span class="threat">{step.name}</span>{' '}
+              <ChangeLink href={href} list="steps" id={step.id} of={step.name} />
+            </>
+          )}
+        </li>
+      ))}
+    </ul>
+  );
+}

@@ -1,0 +1,8 @@
+/** Every text that a page shows stands in this folder, ready to be put into another language. */
+import { countdownTexts } from './texts/countdown.ts';
+import { dateTexts } from './texts/dates.ts';
+import { editTexts } from './texts/edit.ts';
+import { frameTexts } from './texts/frame.ts';
+import { pageTexts } from './texts/pages.ts';
+
+export const texts = { ...frameTexts, countdown: countdownTexts, dates: dateTexts, edit: editTexts, ...pageTexts };

@@ -1,0 +1,50 @@
+/** What every page of a build is given. */
+import type { Build, Forecast, Problem } from '../server/model/index.ts';
+import type { WallClock } from './wall-clock.ts';
+
+export const LIGHTS = ['day', 'night'] as const;
+export type Light = (typeof LIGHTS)[number];
+
+export interface BuildPage {
+  readonly build: Build;
+  readonly revision: number;
+  readonly forecast: Forecast;
+  /** Number of the last log entry that the forecast knows. */
+  readonly entries: number;
+  /** Minutes since the epoch. */
+  readonly computedAt: number;
+  /** The ground has moved on and a newer forecast is on its way. */
+  readonly stale: boolean;
+  /** Names the state that is shown, for the stream of changes. */
+  readonly seen: string;
+  readonly clock: WallClock;
+  /** Null: as the device prefers. */
+  readonly light: Light | null;
+}
+
+/** The lists of a build that are edited one thing at a time. */
+export const EDIT_LISTS = [
+  'parameters',
+  'parts',
+  'suppliers',
+  'people',
+  'machines',
+  'steps',
+  'feeds',
+  'gates',
+  'decisions',
+] as const;
+export type EditList = (typeof EDIT_LISTS)[number];
+
+export type FormValues = Readonly<Record<string, string | readonly string[]>>;
+
+/** The one form that is open on a page: what it edits, the text in it and what was wrong with that. */
+export interface OpenForm {
+  readonly list: EditList | 'build';
+  /** Null: a new thing. */
+  readonly key: string | null;
+  readonly values: FormValues;
+  /** The edit that the form was opened on. */
+  readonly revision: number;
+  readonly problems: readonly Problem[];
+}

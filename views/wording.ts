@@ -1,0 +1,79 @@
+/** Numbers, lengths of time and instants as a person at the bench says them. */
+import { texts } from './texts.ts';
+import type { WallClock } from './wall-clock.ts';
+
+const MINUTES_PER_HOUR = 60;
+const MINUTES_PER_DAY = 1440;
+
+export type Rounding = 'down' | 'up';
+
+/**
+ * A length of time in its two largest units: `45 min`, `3 h 20 min`, `1 day 4 h`. What is cut off is dropped (`down`: room is
+ * never promised that is not there) or counted as a whole (`up`: what is missing is never understated). The sign is not said.
+ *
+ * @example lengthText(1700) is "1 day 4 h"; lengthText(1700, 'up') is "1 day 5 h"
+ */
+export function lengthText(minutes: number, rounding: Rounding = 'down'): string {
+  const round = rounding === 'down' ? Math.floor : Math.ceil;
+  const size = round(Math.abs(minutes));
+  if (size < MINUTES_PER_HOUR) return texts.unit.min(size);
+  if (size < MINUTES_PER_DAY) {
+    const [hours, rest] = [Math.floor(size / MINUTES_PER_HOUR), size % MINUTES_PER_HOUR];
+    return rest === 0 ? texts.unit.h(hours) : `${texts.unit.h(hours)} ${texts.unit.min(rest)}`;
+  }
+  const hoursInAll = round(size / MINUTES_PER_HOUR);
+  const [days, hours] = [Math.floor(hoursInAll / 24), hoursInAll % 24];
+  return hours === 0 ? texts.unit.days(days) : `${texts.unit.days(days)} ${texts.unit.h(hours)}`;
+}
+
+/** Minutes of work, never in days: `50 min`, `8 h`, `38 h`; up to ten hours the quarter counts. Rounded up. */
+export function workText(minutes: number): string {
+  if (minutes < 100) return texts.unit.min(Math.ceil(minutes));
+  const hours = minutes / MINUTES_PER_HOUR;
+  const shown = hours < 10 ? Math.ceil(hours * 4) / 4 : Math.ceil(hours);
+  return texts.unit.h(figure(shown));
+}
+
+/** Room in words: `1 day 4 h`, `none`, or `6 h short`. */
+export function roomText(minutes: number | null): string {
+  if (minutes === null) return texts.room.unknown;
+  if (minutes < 0) return texts.room.short(lengthText(minutes, 'up'));
+  return minutes === 0 ? texts.room.none : lengthText(minutes);
+}
+
+/** A number with at most `digits` places after the point and a thin space between thousands. */
+export function figure(value: number, digits = 2): string {
+  const rounded = Number(value.toFixed(digits));
+  const [whole, fraction] = String(Math.abs(rounded)).split('.');
+  const grouped = (whole ?? '0').replace(/\B(?=(\d{3})+(?!\d))/g, '\u202f');
+  return `${rounded < 0 ? '\u2212' : ''}${grouped}${fraction === undefined ? '' : `.${fraction}`}`;
+}
+
+/** `1 fish`, `24 fish`, `3 posts`: the unit is taken as it is, for names of parts have no plural we could know. */
+export function counted(count: number, unit: string): string {
+  return `${figure(count)} ${unit}`;
+}
+
+/** A share as per cent. */
+export function percent(share: number): string {
+  return `${figure(share * 100, 0)}\u202f%`;
+}
+
+/** `Thu 27 Nov 14:00`; the year is said when it is not that of `now`. */
+export function whenText(clock: WallClock, instant: number, now = instant): string {
+  return `${dayText(clock, instant, now)} ${clock.read(instant).time}`;
+}
+
+/** `Thu 27 Nov`. */
+export function dayText(clock: WallClock, instant: number, now = instant): string {
+  const { weekday, day, month, year } = clock.read(instant);
+  const text = `${texts.weekdays[weekday - 1]} ${day} ${texts.months[month - 1]}`;
+  return year === clock.read(now).year ? text : `${text} ${year}`;
+}
+
+/** `today 14:00`, `tomorrow 09:00`, otherwise with the day: for what is close at hand. */
+export function soonText(clock: WallClock, instant: number, now: number): string {
+  const apart = clock.daysApart(now, instant);
+  const near = apart === 0 ? texts.today : apart === 1 ? texts.tomorrow : apart === -1 ? texts.yesterday : null;
+  return near === null ? whenText(clock, instant, now) : `${near} ${clock.read(instant).time}`;
+}
