@@ -9,14 +9,9 @@ import type { GroundCache, GroundState } from './ground.ts';
 import type { Snapshot, Version } from './types.ts';
 
 /** A quick forecast, computed while somebody waits. `now` in minutes since the epoch. */
-export type ComputeForecast = (
-  build: Build,
-  log: readonly LogEntry[],
-  now: number,
-  before: Forecast | null,
-) => Forecast;
+export type ComputeForecast = (build: Build, log: readonly LogEntry[], now: number) => Forecast;
 
-/** The same elsewhere (a worker), as deep as asked for; `before` is the last forecast, to start the search from. */
+/** The same elsewhere (a worker), as deep as asked for. */
 export type SearchForecast = (task: SearchTask) => Promise<Forecast>;
 
 export interface SearchTask {
@@ -24,7 +19,6 @@ export interface SearchTask {
   readonly log: readonly LogEntry[];
   readonly now: number;
   readonly depth: Depth;
-  readonly before: Forecast | null;
 }
 
 export interface KeeperParts {
@@ -96,8 +90,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
 
   const computeNow = (id: string, state: GroundState): Held => {
     const at = now();
-    const before = atHand(id, state)?.forecast ?? null;
-    return hold(id, state, computeForecast(state.build, state.log, at, before), at, 'quick');
+    return hold(id, state, computeForecast(state.build, state.log, at), at, 'quick');
   };
 
   const runSearch = async (id: string, depth: Depth): Promise<boolean> => {
@@ -109,7 +102,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     if (one && depth === 'deep' && one.depth === 'deep' && isFresh(one, state, now())) return true;
     const at = now();
     const { build, log } = state;
-    const forecast = await search({ build, log, now: at, depth, before: one?.forecast ?? null });
+    const forecast = await search({ build, log, now: at, depth });
     const present = ground.get(id);
     if (present?.key !== state.key) return false;
     const there = held.get(id);

@@ -10,6 +10,8 @@ import { type ComputeForecast, createForecastKeeper, type SearchForecast } from 
 import { createGroundCache } from './ground.ts';
 import type { Planner } from './types.ts';
 
+export { createForecastPool, type ForecastPool } from './background.ts';
+export { computeQuick } from './compute.ts';
 export type { ComputeForecast, SearchForecast, SearchTask } from './forecasts.ts';
 export { MAKER } from './log-check.ts';
 export * from './types.ts';
@@ -70,7 +72,7 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     keeper,
     now,
     stamp,
-    compute: (build, log) => computeForecast(build, log, now(), null),
+    compute: (build, log) => computeForecast(build, log, now()),
     changed,
   });
 

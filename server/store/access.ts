@@ -24,6 +24,9 @@ export interface NewJoinCode {
   readonly mostUses: number;
 }
 
+/** The maker signs with this name; a helper of the same name could take back what others have logged. */
+const RESERVED_NAME = 'maker';
+
 export type JoinRefusal = 'unknown-code' | 'expired' | 'used-up' | 'name-taken';
 
 export interface AccessStore {
@@ -94,7 +97,8 @@ export function createAccessStore(db: Db): AccessStore {
   const join = db.transaction((hash: string, helper: NewHelper, now: number): Helper | JoinRefusal => {
     const row = usable(hash, now);
     if (typeof row === 'string') return row;
-    if (named.get(row.key, helper.name)) return 'name-taken';
+    const name = helper.name.trim().toLowerCase();
+    if (name === RESERVED_NAME || named.get(row.key, helper.name)) return 'name-taken';
     useCode.run(hash);
     addHelper.run(helper.id, row.key, helper.name, helper.tokenHash, now);
     return { id: helper.id, build: row.build, name: helper.name, createdAt: now, endedAt: null };

@@ -68,6 +68,13 @@ describe('helpers', () => {
     expect(access.join('code', { id: 'h2', name: 'Bo', tokenHash: 't2' }, 12)).toMatchObject({ id: 'h2' });
   });
 
+  it('never bear the maker’s name', () => {
+    const { access } = lanternAccess();
+    access.addJoinCode(CODE);
+    expect(access.join('code', { ...ana, name: ' Maker' }, 10)).toBe('name-taken');
+    expect(access.helpers('lantern')).toEqual([]);
+  });
+
   it('are known by their token until they are ended', () => {
     const { access } = lanternAccess();
     access.addJoinCode(CODE);

@@ -1,0 +1,125 @@
+/** A forecast in words for a terminal: when, how much room, what is tight, what to order, what is wrong. */
+import { roomText, whenText, workText } from '../../views/wording.ts';
+import type { Forecast, ForecastLot, Problem, Room } from '../model/index.ts';
+import { wallClock } from '../web/wall-clock.ts';
+
+const NAME_WIDTH = 34;
+
+/** The summary, with a line's end behind every line. Instants read as on the clock where the event is. */
+export function summaryOf(forecast: Forecast): string {
+  const clock = wallClock(forecast.build.zone);
+  const at = (instant: number | null): string =>
+    instant === null ? 'unknown' : whenText(clock, instant, forecast.now);
+  const blocks = [
+    [`${forecast.build.name}   (${forecast.build.zone}, now ${at(forecast.now)})`],
+    datesOf(forecast, at),
+    boundOf(forecast, at),
+    section('Critical path (hands and machines unlimited)', pathOf(forecast, at)),
+    section('Left to make', stepsOf(forecast, at)),
+    section('Hands and machines before the ready-by', capacityOf(forecast)),
+    section('Order', ordersOf(forecast, at)),
+    section('Decide', decisionsOf(forecast, at)),
+    section('Problems', forecast.problems.map(problemLine)),
+  ];
+  return `${blocks
+    .filter((lines) => lines.length > 0)
+    .map((lines) => lines.join('\n'))
+    .join('\n\n')}\n`;
+}
+
+/** `error    steps.cut.phases: the sentence`. */
+export function problemLine({ severity, field, message }: Problem): string {
+  return `${severity.padEnd(8)} ${field === '' ? '' : `${field}: `}${message}`;
+}
+
+type At = (instant: number | null) => string;
+
+function section(title: string, lines: readonly string[]): string[] {
+  return lines.length === 0 ? [] : [title, ...lines.map((line) => `  ${line}`)];
+}
+
+function datesOf({ room }: Forecast, at: At): string[] {
+  const row = (name: string, when: string, words: string): string => `${name.padEnd(10)}${when.padEnd(20)}${words}`;
+  const against = (name: string, one: Room | null): string[] =>
+    one === null ? [] : [row(name, at(one.target), roomWords(one.clock))];
+  const { finish, unlimitedFinish } = room.readyBy;
+  return [
+    row(
+      'Ready',
+      at(finish),
+      unlimitedFinish === null ? '' : `with hands and machines unlimited ${at(unlimitedFinish)}`,
+    ),
+    ...against('Ready-by', room.readyBy),
+    ...against('Load-in', room.loadIn),
+    ...against('Event', room.event),
+  ].map((line) => line.trimEnd());
+}
+
+function roomWords(minutes: number | null): string {
+  return minutes === null || minutes >= 0 ? `room ${roomText(minutes)}` : roomText(minutes);
+}
+
+function boundOf({ lowerBound }: Forecast, at: At): string[] {
+  if (lowerBound === null) return [];
+  const by = lowerBound.resource === null ? lowerBound.by : `${lowerBound.by} of ${lowerBound.resource}`;
+  const short = lowerBound.shortMinutes > 0 ? `; ${workText(lowerBound.shortMinutes)} short` : '';
+  return [`No order of work is ready before ${at(lowerBound.readyAt)} (${by}${short}; ${lowerBound.verdict}).`];
+}
+
+/** Lots of one step that follow each other are one line. */
+function pathOf(forecast: Forecast, at: At): string[] {
+  const lots = new Map(forecast.lots.map((lot) => [lot.id, lot]));
+  const runs: ForecastLot[][] = [];
+  for (const id of forecast.criticalPath) {
+    const lot = lots.get(id);
+    if (!lot) continue;
+    const last = runs.at(-1);
+    if (last?.[0]?.step === lot.step) last.push(lot);
+    else runs.push([lot]);
+  }
+  const names = new Map(forecast.steps.map(({ id, name }) => [id, name]));
+  return runs.map((run) => {
+    const [first, last] = [run[0]!, run.at(-1)!];
+    const name = names.get(first.step) ?? first.step;
+    const many = run.length > 1 ? `, ${run.length} lots` : '';
+    return `${column(`${name}${many}`)}${at(first.dates.earlyStart)} to ${at(last.dates.earlyFinish)}`;
+  });
+}
+
+function stepsOf({ steps }: Forecast, at: At): string[] {
+  return steps
+    .filter(({ left }) => left > 0)
+    .map(({ name, left, total, unit, dates, levelled }) => {
+      const slack = dates === null ? '' : roomWords(dates.totalSlackClock);
+      const finish = levelled === null ? '' : `finished ${at(levelled.finish)}`;
+      return `${column(name)}${`${left} of ${total} ${unit} left`.padEnd(26)}${slack.padEnd(20)}${finish}`.trimEnd();
+    });
+}
+
+function capacityOf({ capacity }: Forecast): string[] {
+  return capacity.map(({ name, neededMinutes, offeredMinutes, shortMinutes }) => {
+    const short = shortMinutes > 0 ? `, ${workText(shortMinutes)} short: this cannot be done` : '';
+    return `${column(name)}needs ${workText(neededMinutes)}, has ${workText(offeredMinutes)}${short}`;
+  });
+}
+
+function ordersOf({ orders }: Forecast, at: At): string[] {
+  return orders
+    .filter(({ state }) => state !== 'received')
+    .map(({ name, units, state, orderBy, arrives, neededBy }) => {
+      const what = state === 'to-order' ? `order before ${at(orderBy)}` : state;
+      return `${column(`${units} ${name}`)}${what}, here ${at(arrives)}, needed ${at(neededBy)}`;
+    });
+}
+
+function decisionsOf({ decisions }: Forecast, at: At): string[] {
+  return decisions
+    .filter(({ decided }) => decided === null)
+    .map(({ question, decideBy }) => `${column(question)}before ${at(decideBy)}`);
+}
+
+/** A name cut or filled to its column; lengths are counted in characters. */
+function column(name: string): string {
+  const text = name.length > NAME_WIDTH - 2 ? `${name.slice(0, NAME_WIDTH - 3)}…` : name;
+  return text.padEnd(NAME_WIDTH);
+}

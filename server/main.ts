@@ -1,0 +1,45 @@
+/** `npm start`: reads the settings, serves until it is told to stop, and says in words what keeps it from doing so. */
+import type { Problem } from './model/index.ts';
+import { serve } from './serve.ts';
+import { readSettings, SERVER_HELP } from './settings.ts';
+
+const BAD_INPUT = 2;
+
+function refuse(problems: readonly Problem[]): void {
+  for (const { message } of problems) process.stderr.write(`${message}\n`);
+  process.exitCode = BAD_INPUT;
+}
+
+function report(error: unknown): void {
+  process.stderr.write(`${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`);
+}
+
+async function start(): Promise<void> {
+  const settings = readSettings(process.argv.slice(2), process.env);
+  if (!settings.ok) return refuse(settings.problems);
+  if (settings.value.help) {
+    process.stdout.write(SERVER_HELP);
+    return undefined;
+  }
+  const serving = await serve(settings.value, { nowMilliseconds: Date.now, report });
+  if (!serving.ok) return refuse(serving.problems);
+  const { addresses, seeded, close } = serving.value;
+  if (seeded.length > 0)
+    process.stdout.write(`An empty database: the demo "${seeded.join('", "')}" was put into it.\n`);
+  process.stdout.write(`Daywright is at ${addresses.join(' and ')} (Ctrl-C stops it)\n`);
+
+  let stopping = false;
+  const stop = (): void => {
+    if (stopping) process.exit(1);
+    stopping = true;
+    close().catch((error: unknown) => {
+      report(error);
+      process.exitCode = 1;
+    });
+  };
+  process.on('SIGTERM', stop);
+  process.on('SIGINT', stop);
+  return undefined;
+}
+
+await start();

@@ -1,0 +1,103 @@
+/** What the maker chooses when starting: flags, then the environment, then what is usual. */
+import { parseArgs } from 'node:util';
+import { type Problem, problem, type Result } from './model/index.ts';
+
+/** How pages are served: plainly, with a certificate made here, or with one from files. */
+export type Tls =
+  | { readonly kind: 'off' }
+  | { readonly kind: 'self-made' }
+  | { readonly kind: 'files'; readonly cert: string; readonly key: string };
+
+export interface Settings {
+  readonly port: number;
+  readonly host: string;
+  readonly databaseFile: string;
+  readonly tls: Tls;
+  readonly help: boolean;
+}
+
+export type Environment = Readonly<Record<string, string | undefined>>;
+
+export const DEFAULT_PORT = 4380;
+export const DEFAULT_HOST = '127.0.0.1';
+export const DEFAULT_DATABASE = 'data/daywright.sqlite';
+
+export const SERVER_HELP = `Daywright plans the build of a one-off piece that must stand finished at a fixed hour.
+
+  npm start                       serves the pages on this machine alone
+  npm start -- --host 0.0.0.0     serves them to phones on the same network too
+
+  --port PORT       port, or PORT in the environment (default ${DEFAULT_PORT}; 0 takes a free one)
+  --host HOST       address to listen on, or DAYWRIGHT_HOST (default ${DEFAULT_HOST}: this machine only)
+  --db FILE         database file, or DAYWRIGHT_DB (default ${DEFAULT_DATABASE})
+  --tls             serve over HTTPS with a certificate made at the first start
+  --tls-cert FILE   serve over HTTPS with this certificate (PEM) …
+  --tls-key FILE    … and its key
+  --help            this page
+`;
+
+/**
+ * The settings of the server, or what was wrong with them. Flags win over the environment.
+ *
+ * @example readSettings(['--port', '8080'], {}) has port 8080 and the usual rest
+ */
+export function readSettings(args: readonly string[], env: Environment): Result<Settings> {
+  const flags = readFlags(args);
+  if (!flags.ok) return flags;
+  const { port, host, db, help, tls, 'tls-cert': cert, 'tls-key': key } = flags.value;
+  const problems: Problem[] = [];
+  const portText = port ?? env.PORT ?? String(DEFAULT_PORT);
+  const portNumber = /^\d{1,5}$/.test(portText) ? Number(portText) : Number.NaN;
+  if (!(portNumber <= 65_535)) {
+    const field = port === undefined ? 'PORT' : '--port';
+    problems.push(
+      problem('shape', field, portText, `${field} must be a whole number from 0 to 65535; it is "${portText}".`),
+    );
+  }
+  if ((cert === undefined) !== (key === undefined)) {
+    const [has, lacks] = cert === undefined ? ['--tls-key', '--tls-cert'] : ['--tls-cert', '--tls-key'];
+    problems.push(problem('shape', lacks, 'nothing', `${has} needs ${lacks} beside it.`));
+  }
+  if (problems.length > 0) return { ok: false, problems };
+  return {
+    ok: true,
+    value: {
+      port: portNumber,
+      host: host ?? env.DAYWRIGHT_HOST ?? DEFAULT_HOST,
+      databaseFile: databaseFileOf(db, env),
+      tls: tlsOf(tls ?? false, cert, key),
+      help: help ?? false,
+    },
+  };
+}
+
+/** The database file by flag or environment, the same for the server and the command line. */
+export function databaseFileOf(flag: string | undefined, env: Environment): string {
+  return flag ?? env.DAYWRIGHT_DB ?? DEFAULT_DATABASE;
+}
+
+const FLAGS = {
+  port: { type: 'string' },
+  host: { type: 'string' },
+  db: { type: 'string' },
+  help: { type: 'boolean', short: 'h' },
+  tls: { type: 'boolean' },
+  'tls-cert': { type: 'string' },
+  'tls-key': { type: 'string' },
+} as const;
+
+type Flags = ReturnType<typeof parseArgs<{ options: typeof FLAGS }>>['values'];
+
+function readFlags(args: readonly string[]): Result<Flags> {
+  try {
+    return { ok: true, value: parseArgs({ args: [...args], options: FLAGS }).values };
+  } catch (error) {
+    const message = `${(error as Error).message.split('.')[0]}. See --help for the flags there are.`;
+    return { ok: false, problems: [problem('shape', 'flags', args.join(' '), message)] };
+  }
+}
+
+function tlsOf(selfMade: boolean, cert: string | undefined, key: string | undefined): Tls {
+  if (cert !== undefined && key !== undefined) return { kind: 'files', cert, key };
+  return { kind: selfMade ? 'self-made' : 'off' };
+}
