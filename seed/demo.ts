@@ -411,6 +411,7 @@ function demoLog(today: number, now: number): LogEntry[] {
     { day: -1, time: '20:10', kind: 'done', step: 'prime', n: 26 },
     { day: -1, time: '20:55', kind: 'done', step: 'prime', n: 26 },
     { day: -1, time: '21:10', kind: 'promised', step: 'mill-panels', until: isoOf(today + 1, '11:00') },
+    { day: -1, time: '21:12', kind: 'promised', step: 'order-post', until: isoOf(today + 1, '12:00') },
     { day: -1, time: '22:20', kind: 'loaded', step: 'print-cranks', n: 12, machine: 'printer' },
   ];
   return told

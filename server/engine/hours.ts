@@ -190,6 +190,10 @@ function readSpan(word: string): Reading<DaySpan> {
   if (fromMinute > 59 || toMinute > 59 || from >= MINUTES_PER_DAY || to > MINUTES_PER_DAY) {
     return wrong(word, `"${word}" is not on the clock; a span begins from 00:00 to 23:59 and ends by 24:00.`);
   }
+  if (match[2] === undefined && match[4] === undefined && to < from && fromHour < 13) {
+    const meant = `${String(fromHour).padStart(2, '0')}:00-${toHour + 12}:00`;
+    return wrong(word, `"${word}" would run over midnight; write the minutes too, such as ${meant}.`);
+  }
   if (from === to) return wrong(word, `"${word}" begins and ends at the same minute; a whole day is 00:00-24:00.`);
   return { ok: true, value: { from, to: to > from ? to : to + MINUTES_PER_DAY } };
 }

@@ -5,7 +5,7 @@ import { threePointMean } from './amounts.ts';
 import { isZone, type Reading, readWall } from './clock.ts';
 import { openTimeOfHours, readHours, readWeekdays, weeklyMinutes } from './hours.ts';
 import type { LostTime } from './log-tally.ts';
-import { alwaysOpen, subtractOpenTime, totalOpenMinutes, unionOf } from './open-time.ts';
+import { alwaysOpen, atLeastOpen, subtractOpenTime, totalOpenMinutes, unionOf } from './open-time.ts';
 import { arrivalTable, type SupplierDays, supplierDays } from './supplier-days.ts';
 import type { ArrivalTable, Instant, OpenTime, Resource } from './types.ts';
 
@@ -55,6 +55,8 @@ export interface Setting {
   readonly resources: readonly Resource[];
   /** Minutes in which anybody works; always open when nobody is named. */
   readonly working: OpenTime;
+  /** When at least `people` of these resources are there; each question is worked out once. */
+  together(people: number, resources: readonly number[]): OpenTime;
   readonly problems: readonly Problem[];
 }
 
@@ -109,7 +111,20 @@ export function settingOf(build: Build, now: Instant, lost: readonly LostTime[] 
     suppliers,
     resources,
     working,
+    together: togetherOf(resources),
     problems,
+  };
+}
+
+function togetherOf(resources: readonly Resource[]): Setting['together'] {
+  const known = new Map<string, OpenTime>();
+  return (people, members) => {
+    const key = `${people} of ${[...members].sort((a, b) => a - b).join()}`;
+    const calendars = members.map((member) => resources[member]!.open);
+    const open =
+      known.get(key) ?? (people === 1 && members.length === 1 ? calendars[0]! : atLeastOpen(people, calendars));
+    known.set(key, open);
+    return open;
   };
 }
 

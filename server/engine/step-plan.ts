@@ -4,7 +4,7 @@ import { problem, warning } from '../model/index.ts';
 import type { Reckoner } from './amounts.ts';
 import { lotMinutes } from './learning.ts';
 import { emptyStep, type OpenStart, type StepTally, type Tally } from './log-tally.ts';
-import { atLeastOpen, intersectionOf, openMinutesBetween, totalOpenMinutes } from './open-time.ts';
+import { intersectionOf, openMinutesBetween, totalOpenMinutes } from './open-time.ts';
 import type { Quantities } from './quantities.ts';
 import { leadDaysOf, type Setting } from './setting.ts';
 import type { Minutes, OpenTime, Phase } from './types.ts';
@@ -466,9 +466,9 @@ function crewOf(
       (person.can === null || person.can.has(step.id) || (step.skill !== undefined && person.can.has(step.skill))) &&
       totalOpenMinutes(person.open) > 0,
   );
-  const open = atLeastOpen(
+  const open = setting.together(
     people,
-    able.map((person) => person.open),
+    able.map((person) => person.resource),
   );
   if (able.length >= people && openMinutesBetween(open, setting.from, setting.horizonEnd) > 0) {
     return { people, eligible: able.map((person) => person.resource), open };

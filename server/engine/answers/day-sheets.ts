@@ -1,6 +1,6 @@
 import type { DaySheet, DaySpell, ForecastDecision, ForecastOrder } from '../../model/index.ts';
 import { dateText, daysBetween } from '../clock.ts';
-import { clipOpenTime, intersectionOf, intervalsOf, openTimeOf } from '../open-time.ts';
+import { clipOpenTime, intersectionOf, intervalsOf } from '../open-time.ts';
 import type { Phase, Placement } from '../types.ts';
 import { placementsByLot } from './lots.ts';
 import type { Planned } from './planned.ts';
@@ -104,9 +104,9 @@ function spellsOf(planned: Planned): Spells {
 /** A person's minutes of a placement: those in which all who do it are there. */
 function workedBy({ work }: Planned, phase: Phase, placement: Placement, person: number): [number, number][] {
   if (phase.kind !== 'hands') return [[placement.start, placement.finish]];
-  const span = openTimeOf([[placement.start, placement.finish]]);
   const crew = placement.people.length === 0 ? [person] : placement.people;
-  return intervalsOf(intersectionOf([span, ...crew.map((member) => work.resources[member]!.open)]));
+  const there = crew.map((member) => clipOpenTime(work.resources[member]!.open, placement.start, placement.finish));
+  return intervalsOf(there.length === 1 ? there[0]! : intersectionOf(there));
 }
 
 function spellKind(phases: readonly Phase[], index: number): DaySpell['kind'] {

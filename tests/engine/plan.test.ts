@@ -1,0 +1,363 @@
+import { describe, expect, test } from 'vitest';
+import { demoFile } from '../../seed/demo.ts';
+import { readWall, wallText } from '../../server/engine/clock.ts';
+import { planBuild } from '../../server/engine/plan.ts';
+import type { Build, Forecast, LogEntry, Step } from '../../server/model/index.ts';
+
+const at = (text: string): number => {
+  const read = readWall(text, 'UTC');
+  if (!read.ok) throw new Error(read.problem.message);
+  return read.value;
+};
+const NOW = at('2026-12-01T18:00'); // a Tuesday
+
+function entry(id: string, kind: LogEntry['kind'], when: string, more: Partial<LogEntry> = {}): LogEntry {
+  return { id: `entry-${id}`, kind, at: `${when}:00Z`, ...more };
+}
+
+/** Evenings of one pair of hands, a printer and a supplier; forty hooks printed ten a plate and then filed. */
+function hooks(more: Partial<Build> = {}): Build {
+  return {
+    id: 'hooks',
+    name: 'Hooks',
+    zone: 'UTC',
+    event: '2026-12-12T19:00',
+    people: [{ id: 'ria', name: 'Ria', hours: 'daily 18:00-22:00' }],
+    machines: [{ id: 'printer', name: 'Printer' }],
+    suppliers: [{ id: 'wire', name: 'Wire works', cutOff: '14:00', lead: 3 }],
+    parts: [{ id: 'hook', name: 'hook', source: 'make', count: 40 }],
+    steps: [
+      {
+        id: 'print',
+        name: 'print',
+        part: 'hook',
+        lotSize: 10,
+        phases: [
+          { kind: 'hands', minutes: 10 },
+          { kind: 'run', machine: 'printer', minutes: '5 h' },
+          { kind: 'hands', minutes: 5 },
+        ],
+      },
+      { id: 'file', name: 'file', part: 'hook', lotSize: 10, phases: [{ kind: 'hands', perUnit: 3 }] },
+    ],
+    ...more,
+  };
+}
+
+function step(forecast: Forecast, id: string) {
+  const found = forecast.steps.find((candidate) => candidate.id === id);
+  if (!found) throw new Error(`no step ${id}`);
+  return found;
+}
+
+describe('a plan of one build', () => {
+  test('prints through the night and unloads when somebody is there', () => {
+    const forecast = planBuild(hooks(), [], NOW);
+    expect(forecast.problems).toEqual([]);
+    const [first] = forecast.lots.filter((lot) => lot.step === 'print');
+    const [load, run, unload] = first!.placements;
+    expect(wallText(load!.start, 'UTC')).toBe('2026-12-01T18:00');
+    expect(run!.finish - run!.start).toBe(300);
+    // 18:10 + 5 h = 23:10, after hours: the plate waits until 18:00 of the next evening.
+    expect(wallText(unload!.start, 'UTC')).toBe('2026-12-02T18:00');
+  });
+
+  test('has hands work pause while nobody is there', () => {
+    const filing: Step = {
+      id: 'file',
+      name: 'file',
+      count: 100,
+      lotSize: 100,
+      phases: [{ kind: 'hands', perUnit: 3 }],
+    };
+    const forecast = planBuild(hooks({ parts: [], steps: [filing] }), [], NOW);
+    // 300 minutes at 240 an evening: one evening and an hour of the next.
+    expect(wallText(step(forecast, 'file').levelled!.finish, 'UTC')).toBe('2026-12-02T19:00');
+  });
+
+  test('says how far load-in, ready-by and event lie from the finish', () => {
+    const forecast = planBuild(hooks({ loadIn: '2026-12-12T09:00', readyBy: '2026-12-11T22:00' }), [], NOW);
+    const { readyBy, loadIn, event } = forecast.room;
+    expect(loadIn!.clock! - readyBy.clock!).toBe(11 * 60);
+    expect(event.clock! - loadIn!.clock!).toBe(10 * 60);
+    expect(readyBy.finish).toBe(loadIn!.finish);
+  });
+
+  test('proves that too few hours cannot do it and says how many are short', () => {
+    const filing: Step = {
+      id: 'file',
+      name: 'file',
+      count: 1000,
+      lotSize: 50,
+      phases: [{ kind: 'hands', perUnit: 3 }],
+    };
+    const forecast = planBuild(hooks({ parts: [], steps: [filing], readyBy: '2026-12-11T22:00' }), [], NOW);
+    const [all] = forecast.capacity;
+    // Eleven evenings of four hours against fifty hours of filing.
+    expect(all).toMatchObject({ neededMinutes: 3000, offeredMinutes: 11 * 240, shortMinutes: 3000 - 11 * 240 });
+    expect(forecast.lowerBound).toMatchObject({ verdict: 'impossible', by: 'hands' });
+    expect(forecast.room.readyBy.clock).toBeLessThan(0);
+  });
+});
+
+describe('what the log does to a plan', () => {
+  test('shrinks the lots that remain by the units done', () => {
+    const forecast = planBuild(hooks(), [entry('0001', 'done', '2026-12-01T17:00', { step: 'print', n: 15 })], NOW);
+    expect(step(forecast, 'print')).toMatchObject({ done: 15, left: 25, lots: 3 });
+    expect(step(forecast, 'file')).toMatchObject({ left: 40, readyNow: 15 });
+  });
+
+  test('takes an undone entry back and brings it again when the undo is undone', () => {
+    const done = entry('0001', 'done', '2026-12-01T17:00', { step: 'print', n: 15 });
+    const undo = entry('0002', 'undo', '2026-12-01T17:01', { undoes: done.id });
+    const redo = entry('0003', 'undo', '2026-12-01T17:02', { undoes: undo.id });
+    expect(step(planBuild(hooks(), [done, undo], NOW), 'print').done).toBe(0);
+    expect(step(planBuild(hooks(), [done, undo, redo], NOW), 'print').done).toBe(15);
+  });
+
+  test('counts an entry that came twice once', () => {
+    const done = entry('0001', 'done', '2026-12-01T17:00', { step: 'print', n: 15 });
+    expect(step(planBuild(hooks(), [done, done], NOW), 'print').done).toBe(15);
+  });
+
+  test('makes a unit scrapped later again from the start of its route', () => {
+    const log = [
+      entry('0001', 'done', '2026-12-01T16:00', { step: 'print', n: 40 }),
+      entry('0002', 'scrapped', '2026-12-01T17:00', { step: 'file', n: 3 }),
+    ];
+    const forecast = planBuild(hooks(), log, NOW);
+    expect(step(forecast, 'print').left).toBe(3);
+    expect(step(forecast, 'file').left).toBe(40);
+  });
+
+  test('lets a loaded plate run on from when it was loaded', () => {
+    const log = [entry('0001', 'loaded', '2026-12-01T15:00', { step: 'print', n: 10, machine: 'printer' })];
+    const forecast = planBuild(hooks(), log, NOW);
+    const printing = step(forecast, 'print');
+    expect(printing.underWay).toHaveLength(1);
+    expect(wallText(printing.underWay[0]!.backAt, 'UTC')).toBe('2026-12-01T20:00');
+    const begun = forecast.lots.find((lot) => lot.begun)!;
+    expect(wallText(begun.placements.at(-1)!.start, 'UTC')).toBe('2026-12-01T20:00');
+  });
+
+  test('follows an order from its day to its promise and its delivery', () => {
+    const bought = hooks({
+      parts: [{ id: 'wire', name: 'wire', source: 'buy', count: 10, supplier: 'wire' }],
+      steps: [{ id: 'bend', name: 'bend', count: 10, uses: ['wire'], phases: [{ kind: 'hands', perUnit: 6 }] }],
+    });
+    const finish = (log: LogEntry[]): string =>
+      wallText(step(planBuild(bought, log, NOW), 'bend').levelled!.start, 'UTC');
+    // Ordered on Tuesday evening, after the cut-off: counts from Wednesday, three working days, Monday noon.
+    expect(finish([])).toBe('2026-12-07T18:00');
+    const ordered = entry('0001', 'ordered', '2026-12-01T10:00', { step: 'order-wire', n: 10 });
+    expect(finish([ordered])).toBe('2026-12-04T18:00');
+    const promised = entry('0002', 'promised', '2026-12-01T12:00', {
+      step: 'order-wire',
+      until: '2026-12-09T12:00:00Z',
+    });
+    expect(finish([ordered, promised])).toBe('2026-12-09T18:00');
+    const received = entry('0003', 'received', '2026-12-01T17:30', { step: 'order-wire', n: 10 });
+    expect(finish([ordered, promised, received])).toBe('2026-12-01T18:00');
+  });
+
+  test('loses an evening that is logged as lost', () => {
+    const filing: Step = { id: 'file', name: 'file', count: 10, phases: [{ kind: 'hands', perUnit: 3 }] };
+    const lost = entry('0001', 'lost', '2026-12-01T18:00', { until: '2026-12-01T22:00:00Z' });
+    const forecast = planBuild(hooks({ parts: [], steps: [filing] }), [lost], NOW);
+    expect(wallText(step(forecast, 'file').levelled!.start, 'UTC')).toBe('2026-12-02T18:00');
+  });
+
+  test('holds the other sets until the first has passed its gate', () => {
+    const build = hooks({
+      parts: [],
+      sets: { count: 2, name: 'panel' },
+      steps: [
+        { id: 'mount', name: 'mount', perSet: true, count: 4, phases: [{ kind: 'hands', perUnit: 10 }] },
+        { id: 'wire', name: 'wire', perSet: true, phases: [{ kind: 'hands', minutes: 30 }] },
+      ],
+      gates: [
+        {
+          id: 'swims',
+          name: 'it swims',
+          perSet: true,
+          after: ['mount'],
+          before: ['wire'],
+          minutes: 20,
+          proveFirst: true,
+          holds: ['mount'],
+        },
+      ],
+    });
+    const second = (log: LogEntry[]) => planBuild(build, log, NOW).lots.find((lot) => lot.id === 'mount/2/1')!;
+    const first = planBuild(build, [], NOW).lots.find((lot) => lot.id === 'swims/1/1')!;
+    expect(second([]).dates.earlyStart).toBe(first.dates.earlyFinish);
+    const log = [
+      entry('0001', 'done', '2026-12-01T15:00', { step: 'mount', set: 1, n: 4 }),
+      entry('0002', 'passed', '2026-12-01T16:00', { step: 'swims', set: 1 }),
+    ];
+    expect(second(log).dates.earlyStart).toBe(NOW);
+    const failed = [
+      ...log,
+      entry('0003', 'failed', '2026-12-01T16:30', { step: 'swims', set: 1 }),
+      entry('0004', 'sent-back', '2026-12-01T16:31', { step: 'mount', set: 1, n: 2 }),
+    ];
+    expect(step(planBuild(build, failed, NOW), 'mount').sets[0]).toMatchObject({ done: 2, left: 2 });
+    expect(second(failed).dates.earlyStart).toBeGreaterThan(NOW);
+  });
+
+  test('waits for paint that was counted a moment ago to dry', () => {
+    const build = hooks({
+      steps: [
+        {
+          id: 'paint',
+          name: 'paint',
+          part: 'hook',
+          lotSize: 40,
+          phases: [
+            { kind: 'hands', perUnit: 1 },
+            { kind: 'wait', minutes: '4 h' },
+          ],
+        },
+        { id: 'hang', name: 'hang', part: 'hook', lotSize: 40, phases: [{ kind: 'hands', perUnit: 1 }] },
+      ],
+    });
+    const forecast = planBuild(build, [entry('0001', 'done', '2026-12-01T17:00', { step: 'paint', n: 40 })], NOW);
+    expect(wallText(step(forecast, 'hang').levelled!.start, 'UTC')).toBe('2026-12-01T21:00');
+  });
+});
+
+describe('a build with something wrong in it', () => {
+  const cases: [string, Partial<Build>, string, RegExp][] = [
+    [
+      'a formula that does not parse',
+      { parts: [{ id: 'hook', name: 'hook', source: 'make', count: '4 *' }] },
+      'formula',
+      /4 \*/,
+    ],
+    [
+      'a formula that divides by zero',
+      { parameters: [{ name: 'n', formula: '1 / 0' }] },
+      'formula-value',
+      /divisor is 0/,
+    ],
+    [
+      'a formula with an unknown name',
+      { parameters: [{ name: 'n', formula: '2 * panles' }] },
+      'unknown-name',
+      /panles/,
+    ],
+    [
+      'a formula that needs itself',
+      {
+        parameters: [
+          { name: 'a', formula: 'b' },
+          { name: 'b', formula: 'a' },
+        ],
+      },
+      'formula-circle',
+      /a -> b -> a/,
+    ],
+    [
+      'a circle of parts',
+      {
+        parts: [
+          { id: 'a', name: 'a', source: 'make', usedIn: [{ part: 'b', count: 1 }] },
+          { id: 'b', name: 'b', source: 'make', usedIn: [{ part: 'a', count: 1 }] },
+        ],
+      },
+      'part-circle',
+      /->/,
+    ],
+    ['a circle of feeds', { feeds: [{ from: 'file', to: 'print' }] }, 'feed-circle', /->/],
+    [
+      'a feed with no units',
+      {
+        steps: [
+          { id: 'a', name: 'a', takes: 5 },
+          { id: 'b', name: 'b', takes: 5, after: [{ step: 'a', type: 'units' }] },
+        ],
+      },
+      'no-units',
+      /units/,
+    ],
+    [
+      'a negative count',
+      { parts: [{ id: 'hook', name: 'hook', source: 'make', count: '3 - 5' }] },
+      'negative-count',
+      /-2/,
+    ],
+    ['an event in the past', { event: '2026-11-12T19:00' }, 'event-past', /ahead/],
+    ['a ready-by after the event', { readyBy: '2026-12-13T19:00' }, 'order-of-dates', /not be after/],
+    [
+      'an hour that the clocks leave out',
+      { zone: 'Europe/Berlin', event: '2027-03-28T02:30' },
+      'missing-hour',
+      /does not exist/,
+    ],
+    ['a person with no hours', { people: [{ id: 'ria', name: 'Ria', hours: 'never' }] }, 'no-hours', /no hours/],
+    [
+      'a step nobody may do',
+      { people: [{ id: 'ria', name: 'Ria', hours: 'daily 18:00-22:00', can: ['print'] }] },
+      'nobody',
+      /nobody here may/,
+    ],
+    ['hours that do not parse', { people: [{ id: 'ria', name: 'Ria', hours: 'mon 9-5' }] }, 'hours', /9-5/],
+    [
+      'low above high',
+      {
+        steps: [{ id: 'a', name: 'a', count: 3, phases: [{ kind: 'hands', perUnit: { low: 5, likely: 4, high: 3 } }] }],
+      },
+      'range',
+      /rise/,
+    ],
+    ['a machine that is not there', { machines: [] }, 'unknown-name', /printer/],
+  ];
+  test.each(cases)('names %s and still shows the rest', (_, change, code, words) => {
+    const forecast = planBuild(hooks(change), [], NOW);
+    const found = forecast.problems.find((candidate) => candidate.code === code);
+    expect(found?.message).toMatch(words);
+    expect(found?.severity).toBe('error');
+    expect(found?.field).not.toBe('');
+    expect(forecast.steps.length).toBeGreaterThan(0);
+    expect(JSON.stringify(forecast)).not.toMatch(/NaN|Infinity/);
+  });
+
+  test('keeps entries of a step that is gone and says so', () => {
+    const forecast = planBuild(hooks(), [entry('0001', 'done', '2026-12-01T17:00', { step: 'weld', n: 3 })], NOW);
+    expect(forecast.problems).toMatchObject([{ code: 'log', severity: 'warning', value: 'weld' }]);
+  });
+
+  test('plans what is left when the clock is past the event', () => {
+    const forecast = planBuild(hooks(), [], at('2026-12-20T12:00'));
+    expect(forecast.room.event.clock).toBeLessThan(0);
+    expect(forecast.steps.every((candidate) => candidate.levelled !== null)).toBe(true);
+  });
+
+  test('answers a build with nothing in it', () => {
+    const forecast = planBuild(hooks({ parts: [], people: [], machines: [], steps: [] }), [], NOW);
+    expect(forecast.lots).toEqual([]);
+    expect(forecast.problems).toMatchObject([{ code: 'orphan', severity: 'warning' }]);
+  });
+});
+
+describe('the demo', () => {
+  test.each(['2026-12-01T17:00', '2027-02-27T09:30', '2027-03-27T23:10', '2028-02-28T00:00'])(
+    'is valid and half built at %s',
+    (when) => {
+      const now = at(when);
+      const file = demoFile(now);
+      const forecast = planBuild(file.build, file.log ?? [], now);
+      expect(forecast.problems).toEqual([]);
+      expect(forecast.complete).toBe(true);
+      expect(forecast.event - now).toBeGreaterThan(10 * 1440);
+      expect(step(forecast, 'cut-herring').left).toBe(0);
+      expect(step(forecast, 'print-cranks').done).toBeGreaterThan(0);
+      expect(step(forecast, 'mount-fish')).toMatchObject({ total: 72, left: 72 });
+    },
+  );
+
+  test('gives the same answer twice', () => {
+    const file = demoFile(NOW);
+    expect(planBuild(file.build, file.log ?? [], NOW)).toEqual(planBuild(file.build, file.log ?? [], NOW));
+  });
+});
