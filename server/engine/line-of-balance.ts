@@ -95,16 +95,20 @@ export function continuousLines(stages: readonly Stage[], units: number, buffer:
   return lines;
 }
 
-/** When the last unit is done if every unit moves on as soon as a crew of the next stage is free (work may pause). */
-export function earliestDone(stages: readonly Stage[], units: number): number {
-  let done = new Float64Array(units);
+/**
+ * When the last unit is done if every unit moves on as soon as it has waited `buffer` and a crew of the next stage is free (work may pause).
+ */
+export function earliestDone(stages: readonly Stage[], units: number, buffer = 0): number {
+  let ready = new Float64Array(units);
+  let done = ready;
   for (const { timePerUnit, crews } of stages) {
     const next = new Float64Array(units);
     for (let u = 0; u < units; u++) {
       const crewFree = u >= crews ? next[u - crews]! : 0;
-      next[u] = Math.max(done[u]!, crewFree) + timePerUnit;
+      next[u] = Math.max(ready[u]!, crewFree) + timePerUnit;
     }
     done = next;
+    ready = next.map((time) => time + buffer);
   }
   return done.at(-1) ?? 0;
 }

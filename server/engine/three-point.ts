@@ -70,13 +70,16 @@ export function triangularQuantile(p: number, estimate: ThreePoint): number {
 }
 
 /**
- * A fast stand-in for a quantile between finite ends: its values at `cells` + 1 even places, straight lines between. For the
- * beta-PERT with 1,024 cells the error is below 0.2 % of the range, and in the middle 98 % below 0.001 %.
+ * A fast stand-in for a quantile between finite ends: its values at places that crowd towards both ends, p = sin^2, with straight lines between. For
+ * the beta-PERT with 1,024 cells the error is below 0.0005 % of the range in the middle 98 %, and below 0.03 % in all but one draw in ten thousand.
  */
 export function tabulateQuantile(quantile: (p: number) => number, cells = 1024): (p: number) => number {
-  const values = Float64Array.from({ length: cells + 1 }, (_, i) => quantile(i / cells));
+  const values = Float64Array.from({ length: cells + 1 }, (_, i) => {
+    return quantile(i === cells ? 1 : Math.sin((Math.PI / 2) * (i / cells)) ** 2);
+  });
+  const cellsPerRadian = cells / (Math.PI / 2);
   return (p) => {
-    const place = Math.min(Math.max(p, 0), 1) * cells;
+    const place = Math.asin(Math.sqrt(Math.min(Math.max(p, 0), 1))) * cellsPerRadian;
     const cell = Math.min(cells - 1, Math.floor(place));
     return values[cell]! + (place - cell) * (values[cell + 1]! - values[cell]!);
   };
