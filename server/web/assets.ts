@@ -32,7 +32,10 @@ export async function registerAssets(app: FastifyInstance): Promise<void> {
     prefix: '/assets/',
     index: false,
     cacheControl: false,
-    setHeaders: (reply) => void reply.setHeader('cache-control', 'no-cache'),
+    setHeaders: (reply, path) => {
+      reply.setHeader('cache-control', 'no-cache');
+      if (path.endsWith('service-worker.js')) reply.setHeader('service-worker-allowed', '/');
+    },
     allowedPath: (path) => OURS.test(path) || THEIRS.has(path),
   });
 }

@@ -1,0 +1,50 @@
+/** Counts attempts in a window of time, by whoever makes them and in all, so that a code cannot be guessed by trying. */
+
+export interface Attempts {
+  /** Notes one more attempt; seconds to wait when there have been too many, otherwise 0. */
+  take(by: string, nowMs: number): number;
+}
+
+interface Limits {
+  readonly windowMs: number;
+  readonly most: number;
+  /** In all, from however many addresses; left out: no limit of its own. */
+  readonly mostInAll?: number;
+}
+
+interface Window {
+  count: number;
+  endsMs: number;
+}
+
+/** Windows are forgotten when they have ended, and at the latest when there are so many. */
+const MOST_WINDOWS = 5000;
+const EVERYBODY = '';
+
+/** A limit of `most` in each window for each, and of `mostInAll` for everybody together. */
+export function createAttempts({ windowMs, most, mostInAll }: Limits): Attempts {
+  const windows = new Map<string, Window>();
+
+  const windowOf = (by: string, nowMs: number): Window => {
+    const there = windows.get(by);
+    if (there !== undefined && there.endsMs > nowMs && there.endsMs <= nowMs + windowMs) return there;
+    if (windows.size >= MOST_WINDOWS) for (const [key, { endsMs }] of windows) if (endsMs <= nowMs) windows.delete(key);
+    if (windows.size >= MOST_WINDOWS) windows.clear();
+    const fresh = { count: 0, endsMs: nowMs + windowMs };
+    windows.set(by, fresh);
+    return fresh;
+  };
+  const over = (by: string, limit: number, nowMs: number): number => {
+    const window = windowOf(by, nowMs);
+    window.count += 1;
+    return window.count > limit ? Math.max(1, Math.ceil((window.endsMs - nowMs) / 1000)) : 0;
+  };
+
+  return {
+    take: (by, nowMs) => {
+      const own = over(by, most, nowMs);
+      if (own > 0 || mostInAll === undefined) return own;
+      return over(EVERYBODY, mostInAll, nowMs);
+    },
+  };
+}

@@ -1,0 +1,205 @@
+/** The phone's page, what it shows as data, and the entries that it sends. */
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import type { CountLoad, CountState, CountStep, OwnEntry, SendingAnswer } from '../../../views/client/count-wire.ts';
+import { CountPage } from '../../../views/count.tsx';
+import { countTexts } from '../../../views/texts/count.ts';
+import { texts } from '../../../views/texts.ts';
+import type { Build, ForecastStep, LogEntry, NewLogEntry, UnderWay } from '../../model/index.ts';
+import type { Receipt } from '../../planner/index.ts';
+import { nameOf } from '../access.ts';
+import { createAttempts } from '../attempts.ts';
+import { Refusal } from '../errors.ts';
+import { pageOf, sendPage, type Web } from '../web.ts';
+
+export interface Counting {
+  /** Stores entries; resolves when they are on the disk, without waiting for the new forecast. */
+  appendSoon(id: string, entries: readonly NewLogEntry[], who: string): Promise<Receipt[]>;
+}
+
+interface CountOptions {
+  readonly counting: Counting;
+  /** Milliseconds since the epoch. */
+  readonly nowMs: () => number;
+}
+
+const MOST_ENTRIES = 500;
+const MOST_BYTES = 256 * 1024;
+const MOST_MINE = 60;
+/** Requests a minute from one visitor: far more than thumbs can make, far less than would hold up the others. */
+const MOST_A_MINUTE = 600;
+const MINUTE_MS = 60_000;
+
+type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
+
+export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs }: CountOptions): void {
+  const mayCount = { config: { access: 'count' as const } };
+  const attempts = createAttempts({ windowMs: MINUTE_MS, most: MOST_A_MINUTE });
+
+  app.get('/b/:id/count', mayCount, (request: BuildRequest, reply) => {
+    const page = pageOf(web, request, request.params.id);
+    const state = stateOf(web, request);
+    return sendPage(reply, CountPage({ page, state, helper: request.visitor.role === 'helper' }));
+  });
+
+  app.get('/b/:id/count/state', mayCount, (request: BuildRequest, reply) => {
+    reply.header('cache-control', 'no-store');
+    return stateOf(web, request);
+  });
+
+  app.get('/b/:id/count.webmanifest', mayCount, (request: BuildRequest, reply) => {
+    const { build } = found(web, request.params.id);
+    return reply.type('application/manifest+json').send(manifestOf(build));
+  });
+
+  app.post('/b/:id/entries', { ...mayCount, bodyLimit: MOST_BYTES }, async (request: BuildRequest, reply) => {
+    const { id } = request.params;
+    const wait = attempts.take(`${nameOf(request)} ${request.ip}`, nowMs());
+    if (wait > 0) return tooOften(reply, wait);
+    found(web, id);
+    const { entries, last } = readSending(request.body);
+    const receipts = entries.length === 0 ? [] : await store(counting, id, entries, nameOf(request), reply);
+    if (receipts === null) return { problem: countTexts.notStored };
+    const answer: SendingAnswer = {
+      receipts,
+      now: new Date(nowMs()).toISOString(),
+      knowsLast: last === null || web.planner.log(id).some((entry) => entry.id === last.id && entry.seq === last.seq),
+    };
+    return answer;
+  });
+}
+
+/** Null, with the status set, where the disk did not take them: full, locked, or gone. Nothing was stored then. */
+async function store(
+  counting: Counting,
+  id: string,
+  entries: readonly NewLogEntry[],
+  who: string,
+  reply: FastifyReply,
+): Promise<Receipt[] | null> {
+  try {
+    return await counting.appendSoon(id, entries, who);
+  } catch (error) {
+    if (!/^SQLITE_/.test(String((error as { code?: unknown }).code))) throw error;
+    reply.log.error(error);
+    reply.code(503).header('retry-after', 5);
+    return null;
+  }
+}
+
+function tooOften(reply: FastifyReply, seconds: number): { problem: string } {
+  reply.code(429).header('retry-after', seconds);
+  return { problem: countTexts.tooOften(seconds) };
+}
+
+interface ReadSending {
+  readonly entries: readonly NewLogEntry[];
+  readonly last: { readonly id: string; readonly seq: number } | null;
+}
+
+/** The outside of what was sent; each entry is looked at by the planner, which answers for it alone. */
+function readSending(body: unknown): ReadSending {
+  const { entries, last } = (typeof body === 'object' && body !== null ? body : {}) as Record<string, unknown>;
+  if (!Array.isArray(entries)) throw new Refusal(400, countTexts.noEntries);
+  if (entries.length > MOST_ENTRIES) throw new Refusal(413, countTexts.tooMany(MOST_ENTRIES, entries.length));
+  const { id, seq } = (typeof last === 'object' && last !== null ? last : {}) as Record<string, unknown>;
+  const known = typeof id === 'string' && typeof seq === 'number' ? { id, seq } : null;
+  return { entries: entries as NewLogEntry[], last: known };
+}
+
+/** All the page shows. Counts and number are of one forecast, so that the phone can lay its own entries on top exactly. */
+function stateOf(web: Web, request: BuildRequest): CountState {
+  const { id } = request.params;
+  const { build, revision } = found(web, id);
+  const snapshot = web.planner.latest(id) ?? web.planner.snapshot(id);
+  if (snapshot === null) throw new Refusal(404, texts.errors.noBuild(id));
+  const { forecast, version } = snapshot;
+  const who = nameOf(request);
+  return {
+    build: id,
+    zone: forecast.build.zone,
+    revision,
+    logSeq: version.logSeq,
+    who,
+    setName: forecast.setName,
+    steps: forecast.steps.map((step) => stepOf(step, forecast.steps, build)),
+    mine: ownEntries(web.planner.log(id), who),
+  };
+}
+
+function stepOf(step: ForecastStep, all: readonly ForecastStep[], build: Build): CountStep {
+  const machine = step.runMinutesPerLot === null ? null : step.machine;
+  const gate = build.gates?.find((one) => one.id === step.id);
+  return {
+    id: step.id,
+    name: step.name,
+    kind: step.kind,
+    unit: step.unit,
+    sets: step.sets.map(({ set, total, done, scrapped, left }) => ({ set, total, done, scrapped, left })),
+    lotSize: step.lotSize,
+    handsMinutesPerUnit: step.handsMinutesPerUnit,
+    runMinutesPerLot: step.runMinutesPerLot,
+    machine,
+    machineName: build.machines?.find((one) => one.id === machine)?.name ?? machine,
+    readyNow: step.readyNow,
+    waitsFor: step.waitsFor,
+    underWay: step.underWay.map(loadOf),
+    feeds: step.feeds.flatMap(({ step: to, type, ratio }) =>
+      type === 'units' ? [{ step: to, ratio: ratio ?? 1 }] : [],
+    ),
+    sendsBack: (gate?.sendsBack ?? []).map((back) => ({
+      step: back.step,
+      name: all.find((one) => one.id === back.step)?.name ?? back.step,
+      units: typeof back.units === 'number' ? Math.max(0, Math.round(back.units)) : 1,
+    })),
+  };
+}
+
+function loadOf({ entry, kind, set, units, since, backAt }: UnderWay): CountLoad {
+  return { entry, kind, set, units, since: isoOf(since), backAt: isoOf(backAt) };
+}
+
+/** The newest entries of one person, with what took them back. */
+function ownEntries(log: readonly LogEntry[], who: string): OwnEntry[] {
+  return log
+    .filter((entry) => entry.who === who)
+    .slice(-MOST_MINE)
+    .map(({ id, kind, at, step, set, n, undoes, seq }) => ({
+      id,
+      kind,
+      at,
+      step: step ?? null,
+      set: set ?? null,
+      n: n ?? null,
+      undoes: undoes ?? null,
+      seq: seq ?? 0,
+    }));
+}
+
+/** What makes the page an app of its own on the phone's first screen, where it is served over TLS. */
+function manifestOf(build: Build): object {
+  return {
+    name: `${countTexts.title} · ${build.name}`,
+    short_name: countTexts.title,
+    id: `/b/${build.id}/count`,
+    start_url: `/b/${build.id}/count`,
+    scope: '/',
+    display: 'standalone',
+    background_color: '#f2ebdc',
+    theme_color: '#f2ebdc',
+    icons: [
+      { src: '/assets/mark.svg', sizes: 'any', type: 'image/svg+xml' },
+      { src: '/assets/mark-192.png', sizes: '192x192', type: 'image/png' },
+      { src: '/assets/mark-512.png', sizes: '512x512', type: 'image/png' },
+    ],
+  };
+}
+
+function isoOf(minutes: number): string {
+  return new Date(minutes * MINUTE_MS).toISOString();
+}
+
+function found(web: Web, id: string): NonNullable<ReturnType<Web['planner']['build']>> {
+  const build = web.planner.build(id);
+  if (build === null) throw new Refusal(404, texts.errors.noBuild(id));
+  return build;
+}

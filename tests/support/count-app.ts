@@ -1,0 +1,158 @@
+/**
+ * The count and the ways in over a real planner and store. The engine is replaced by the forecast made by hand, with its
+ * counts moved by the log, so that what is counted is what is shown.
+ */
+import type { FastifyInstance } from 'fastify';
+import { type TimedEntry, tallyLog } from '../../server/engine/log-tally.ts';
+import type { Build, Forecast, ForecastSet, ForecastStep, LogEntry } from '../../server/model/index.ts';
+import { createPlanner, type RunningPlanner } from '../../server/planner/index.ts';
+import { createStore, openDatabase, type Store } from '../../server/store/index.ts';
+import { nameOf, registerAccess } from '../../server/web/access.ts';
+import { buildApp } from '../../server/web/app.ts';
+import { registerWaysIn, type WaysIn } from '../../server/web/routes/access.ts';
+import { registerCount } from '../../server/web/routes/count.ts';
+import { hashOf, newToken } from '../../server/web/secrets.ts';
+import { fakeBuild } from './fake-build.ts';
+import { FAKE_NOW, fakeForecast } from './fake-forecast.ts';
+
+export const BUILD = 'tide-wall';
+export const OTHER_BUILD = 'other-wall';
+
+export interface CountApp {
+  readonly app: FastifyInstance;
+  readonly planner: RunningPlanner;
+  readonly store: Store;
+  /** Moves the server's clock; milliseconds since the epoch. */
+  readonly clock: { nowMs: number };
+  /** Cookie headers of somebody who has been let in. */
+  makerCookie(): string;
+  helperCookie(name: string, build?: string): string;
+  /** Units done of a step, straight from the log. */
+  done(step: string): number;
+  close(): Promise<void>;
+}
+
+export interface CountAppOptions {
+  readonly file?: string;
+  readonly trustLoopback?: boolean;
+  readonly ways?: Partial<WaysIn>;
+  /** The server's clock runs as the real one, from this instant on. */
+  readonly startMs?: number;
+  readonly live?: boolean;
+}
+
+/** Two builds, nobody let in yet. */
+export async function countApp(options: CountAppOptions = {}): Promise<CountApp> {
+  const db = openDatabase(options.file ?? ':memory:');
+  if (!db.ok) throw new Error(db.problems[0]?.message);
+  const store = createStore(db.value);
+  const clock = { nowMs: options.startMs ?? FAKE_NOW * 60_000 };
+  const began = Date.now();
+  const nowMs = (): number => clock.nowMs + (options.live ? Date.now() - began : 0);
+  const now = (): number => Math.floor(nowMs() / 60_000);
+  const planner = createPlanner({
+    store,
+    now,
+    stamp: () => new Date(nowMs()).toISOString(),
+    computeForecast: (build, log) => countedForecast(build, log, now()),
+  });
+  for (const id of [BUILD, OTHER_BUILD]) {
+    if (planner.build(id) !== null) continue;
+    const made = planner.create({ ...fakeBuild(), id }, [], 'maker');
+    if (!made.ok) throw new Error(made.problems[0]?.message);
+  }
+  const secure = options.ways?.secure ?? false;
+  const ways: WaysIn = {
+    store: store.access,
+    nowMs,
+    trustLoopback: options.trustLoopback ?? false,
+    names: [],
+    secure,
+    startCodeHash: null,
+    addresses: () => ['http://192.0.2.7:4380'],
+    certificate: null,
+    ...options.ways,
+  };
+  const app = await buildApp({
+    planner,
+    now,
+    who: nameOf,
+    secure,
+    before: [
+      (one) => registerAccess(one, ways),
+      (one, web) => registerWaysIn(one, web, ways),
+      (one, web) => registerCount(one, web, { counting: planner, nowMs }),
+    ],
+  });
+  const cookie = secure ? '__Host-daywright' : 'daywright';
+  return {
+    app,
+    planner,
+    store,
+    clock,
+    makerCookie: () => {
+      const token = newToken();
+      store.access.openMakerSession(hashOf(token), nowMs());
+      return `${cookie}=${token}`;
+    },
+    helperCookie: (name, build = BUILD) => {
+      const token = newToken();
+      const hash = hashOf(newToken());
+      store.access.addJoinCode({ hash, build, createdAt: nowMs(), expiresAt: nowMs() + 1000, mostUses: 1 });
+      const joined = store.access.join(hash, { id: newToken(), name, tokenHash: hashOf(token) }, nowMs());
+      if (typeof joined === 'string') throw new Error(joined);
+      return `${cookie}=${token}`;
+    },
+    done: (step) => tallyLog(timed(planner.log(BUILD))).steps.get(step)?.done ?? 0,
+    close: async () => {
+      await app.close();
+      await planner.settled();
+      store.close();
+    },
+  };
+}
+
+/** The forecast by hand with the counts of the log added to its own. */
+export function countedForecast(build: Build, log: readonly LogEntry[], now: number): Forecast {
+  const forecast = fakeForecast();
+  const tally = tallyLog(timed(log));
+  const steps = forecast.steps.map((step): ForecastStep => {
+    const counts = tally.steps.get(step.id);
+    if (counts === undefined) return step;
+    const moved = (set: ForecastSet): ForecastSet => {
+      const one = set.set === null ? counts : (counts.sets.get(set.set) ?? { done: 0, scrapped: 0 });
+      const done = set.done + one.done;
+      return { ...set, done, scrapped: set.scrapped + one.scrapped, left: Math.max(0, set.total - done) };
+    };
+    const loads = counts.starts.map((start) => ({
+      kind: start.kind,
+      entry: start.entry,
+      set: null,
+      units: start.open,
+      since: start.at,
+      backAt: start.at + (step.runMinutesPerLot ?? 0),
+      promised: false,
+      machine: start.machine,
+    }));
+    const sets = step.sets.map(moved);
+    const left = sets.reduce((sum, set) => sum + set.left, 0);
+    const ready = step.readyNow === null ? null : Math.max(0, Math.min(left, step.readyNow - counts.done));
+    return {
+      ...step,
+      sets,
+      done: step.done + counts.done,
+      left,
+      readyNow: ready,
+      underWay: [...step.underWay, ...loads],
+    };
+  });
+  return { ...forecast, build: { ...forecast.build, id: build.id, name: build.name }, now, steps };
+}
+
+function timed(log: readonly LogEntry[]): TimedEntry[] {
+  return log.map((entry) => ({
+    ...entry,
+    at: Math.floor(Date.parse(entry.at) / 60_000),
+    until: entry.until === undefined ? null : Math.floor(Date.parse(entry.until) / 60_000),
+  }));
+}

@@ -1,0 +1,242 @@
+/** Puts counts, loads, doubts and my entries on the page. Only what differs is touched, so that no button moves under a thumb. */
+import { type Running, runningClock } from './count-clock.ts';
+import { type Mine, myEntries, shownSteps } from './count-overlay.ts';
+import type { Contact } from './count-sync.ts';
+import type { CountState, CountStep } from './count-wire.ts';
+import { lengthOf, words } from './count-words.ts';
+import type { Outbox } from './outbox.ts';
+
+export interface Shown {
+  readonly state: CountState;
+  readonly steps: readonly CountStep[];
+  readonly mine: readonly Mine[];
+  readonly running: Running | null;
+}
+
+interface PageFacts {
+  readonly outbox: Outbox;
+  readonly contact: Contact;
+  readonly offsetMs: number | null;
+  /** A copy is kept, so the page opens without a server. */
+  readonly copied: boolean;
+}
+
+const MOST_MINE = 60;
+const CLOCK_OFF_MIN = 1;
+
+/** What is to be shown, from the server's state and this phone's entries. */
+export function shownOf(state: CountState, outbox: Outbox): Shown {
+  return {
+    state,
+    steps: shownSteps(state, outbox.list(), outbox.durable),
+    mine: myEntries(state, outbox.list()),
+    running: runningClock(outbox.list()),
+  };
+}
+
+/** Draws everything that may have changed. */
+export function draw(shown: Shown, facts: PageFacts): void {
+  for (const step of shown.steps) drawTicket(step, shown, facts.offsetMs ?? 0);
+  drawKept(shown, facts);
+  drawDoubts(shown, facts.outbox);
+  drawMine(shown);
+}
+
+/** `8 done, mount fish, panel 1`. */
+export function entryWords(one: Pick<Mine, 'kind' | 'n' | 'step' | 'set'>, state: CountState): string {
+  const what = words.kinds[one.kind]?.(one.n ?? 1) ?? one.kind;
+  const step = state.steps.find((each) => each.id === one.step);
+  const place = [step?.name ?? one.step, one.set === null ? null : words.set(state.setName, one.set)];
+  return words.counted(what, place.filter((each) => each !== null).join(', '));
+}
+
+export function timeOf(ms: number, zone: string): string {
+  return new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(ms);
+}
+
+export function ticketOf(step: string): HTMLElement | null {
+  return document.querySelector(`[data-step="${CSS.escape(step)}"]`);
+}
+
+/** The set that is chosen on a ticket; null where the step is for the whole. */
+export function setOf(ticket: HTMLElement, step: CountStep): number | null {
+  const chosen = ticket.querySelector<HTMLInputElement>('.sets input:checked');
+  return chosen === null ? (step.sets[0]?.set ?? null) : Number(chosen.value);
+}
+
+function drawTicket(step: CountStep, shown: Shown, offsetMs: number): void {
+  const ticket = ticketOf(step.id);
+  if (ticket === null) return;
+  const sum = (of: (set: CountStep['sets'][number]) => number): number => step.sets.reduce((all, s) => all + of(s), 0);
+  const left = sum((set) => set.left);
+  const scrapped = sum((set) => set.scrapped);
+  put(ticket, 'left', words.left(left));
+  put(ticket, 'done', String(sum((set) => set.done)));
+  put(ticket, 'ready', step.readyNow === null ? '' : words.ready(step.readyNow));
+  put(ticket, 'scrapped', scrapped > 0 ? words.kinds.scrapped!(scrapped) : '');
+  for (const set of step.sets) {
+    const label = ticket.querySelector(`[data-set="${set.set ?? ''}"]`);
+    if (label !== null) write(label, words.left(set.left));
+  }
+  drawLoads(ticket, step, shown.state.zone, offsetMs);
+  drawClock(ticket, step, shown);
+}
+
+/** Countdown of what runs in a machine, to when somebody must be there. The server's clock counts. */
+function drawLoads(ticket: HTMLElement, step: CountStep, zone: string, offsetMs: number): void {
+  const list = ticket.querySelector('[data-show="loads"]');
+  if (list === null) return;
+  const nowMs = Date.now() + offsetMs;
+  const lines = step.underWay.map((load) => {
+    const backMs = Date.parse(load.backAt);
+    const time = timeOf(backMs, zone);
+    if (load.kind === 'ordered') {
+      const day = new Intl.DateTimeFormat('en-GB', {
+        weekday: 'short',
+        day: 'numeric',
+        month: 'short',
+        timeZone: zone,
+      });
+      return { text: words.load.coming(load.units, day.format(backMs)), due: false };
+    }
+    const minutes = (backMs - nowMs) / 60_000;
+    return minutes > 0
+      ? { text: words.load.back(load.units, time, lengthOf(minutes)), due: false }
+      : { text: words.load.ready(load.units, time), due: true };
+  });
+  fill(list, lines, ({ text, due }, item) => {
+    write(item, text);
+    item.className = due ? 'threat' : '';
+  });
+}
+
+function drawClock(ticket: HTMLElement, step: CountStep, { running, state }: Shown): void {
+  const here = running !== null && running.step === step.id ? running : null;
+  if (here === null) {
+    put(ticket, 'clock', words.clock.off);
+    put(ticket, 'clock-button', words.clock.start);
+    return;
+  }
+  const hours = (here.lastMs - here.beganMs) / 3_600_000;
+  const pace = here.units > 2 && hours > 0 ? String(Math.round((here.units - 1) / hours)) : null;
+  put(ticket, 'clock', words.clock.on(timeOf(here.beganMs, state.zone), pace));
+  put(ticket, 'clock-button', words.clock.pause);
+}
+
+function drawKept(shown: Shown, { outbox, contact, offsetMs, copied }: PageFacts): void {
+  const waiting = outbox.list().filter((entry) => entry.state === 'waiting').length;
+  const kept = document.getElementById('kept')!;
+  write(kept, keptWords(waiting, outbox.list().length, contact, shown.state.zone));
+  kept.dataset.contact = contact.kind;
+  kept.dataset.waiting = String(waiting);
+  kept.classList.toggle('threat', contact.kind === 'shut-out' || contact.kind === 'trouble');
+  const offMinutes = Math.round((offsetMs ?? 0) / 60_000);
+  const place = !outbox.durable ? words.place.nothingKept : copied ? words.place.durable : words.place.mustStayOpen;
+  const clock = Math.abs(offMinutes) >= CLOCK_OFF_MIN ? ` ${words.kept.clockOff(offMinutes)}` : '';
+  const line = document.getElementById('place')!;
+  write(line, place + clock);
+  line.classList.toggle('threat', !outbox.durable);
+}
+
+function keptWords(waiting: number, all: number, contact: Contact, zone: string): string {
+  switch (contact.kind) {
+    case 'silent': {
+      const heard = contact.sinceMs > 0 ? ` ${words.kept.lastHeard(timeOf(contact.sinceMs, zone))}` : '';
+      return words.kept.silent(waiting) + heard;
+    }
+    case 'shut-out':
+      return words.kept.shutOut(waiting);
+    case 'trouble':
+      return words.kept.trouble(waiting, contact.words);
+    default:
+      if (waiting > 0) return words.kept.waiting(waiting);
+      return all === 0 ? words.kept.none : words.kept.allHere;
+  }
+}
+
+/** What the server refused, with its reason, and what it asks about; each stays until it is answered. */
+function drawDoubts({ state }: Shown, outbox: Outbox): void {
+  const open = outbox
+    .list()
+    .filter((entry) => !entry.settled && (entry.state === 'refused' || entry.questions.length > 0));
+  const lines = open.map((kept) => {
+    const what = entryWords(
+      { kind: kept.entry.kind, n: kept.entry.n ?? null, step: kept.entry.step ?? null, set: kept.entry.set ?? null },
+      state,
+    );
+    return kept.state === 'refused'
+      ? {
+          id: kept.id,
+          text: words.refused(what, kept.reasons.join(' ')),
+          buttons: [['settle', words.putAway]] as const,
+        }
+      : {
+          id: kept.id,
+          text: words.asked(what, kept.questions.join(' ')),
+          buttons: [['take-back', words.takeBack] as const, ['settle', words.keepBoth] as const],
+        };
+  });
+  const link = document.getElementById('to-doubts')!;
+  link.hidden = lines.length === 0;
+  write(link, words.doubts(lines.length));
+  fill(document.getElementById('doubts')!, lines, ({ id, text, buttons }, item) => {
+    if (item.dataset.for === id && item.dataset.text === text) return;
+    item.dataset.for = id;
+    item.dataset.text = text;
+    const says = document.createElement('p');
+    says.textContent = text;
+    item.replaceChildren(says, ...buttons.map(([act, label]) => button(label, { act, id }, `${label}: ${text}`)));
+  });
+}
+
+function drawMine({ mine, state }: Shown): void {
+  fill(document.getElementById('mine')!, mine.slice(0, MOST_MINE), (one, item) => {
+    const what = entryWords(one, state);
+    const where = one.undone ? words.undone : words.where[one.where];
+    const text = `${timeOf(one.atMs, state.zone)} ${what} `;
+    if (item.dataset.for === one.id && item.dataset.where === where) return;
+    item.dataset.for = one.id;
+    item.dataset.where = where;
+    item.className = one.undone ? 'undone' : '';
+    const place = document.createElement('span');
+    place.className = 'quiet small';
+    place.textContent = where;
+    const says = document.createElement('span');
+    says.append(text, place);
+    const back =
+      one.undone || one.where === 'refused'
+        ? []
+        : [button(words.undo, { act: 'undo', id: one.id }, words.undoOf(text.trim()))];
+    item.replaceChildren(says, ...back);
+  });
+}
+
+function button(label: string, data: Readonly<Record<string, string>>, said: string): HTMLButtonElement {
+  const made = document.createElement('button');
+  made.type = 'button';
+  made.className = 'slight';
+  made.textContent = label;
+  made.setAttribute('aria-label', said);
+  Object.assign(made.dataset, data);
+  return made;
+}
+
+/** As many items as there are lines; each is drawn by `each`, which may leave it as it is. */
+function fill<T>(list: Element, lines: readonly T[], each: (line: T, item: HTMLElement) => void): void {
+  while (list.children.length > lines.length) list.lastElementChild!.remove();
+  for (const [index, line] of lines.entries()) {
+    const there = list.children[index] as HTMLElement | undefined;
+    const item = there ?? document.createElement('li');
+    each(line, item);
+    if (there === undefined) list.append(item);
+  }
+}
+
+function put(ticket: HTMLElement, name: string, text: string): void {
+  const place = ticket.querySelector(`[data-show="${name}"]`);
+  if (place !== null) write(place, text);
+}
+
+function write(place: Element, text: string): void {
+  if (place.textContent !== text) place.textContent = text;
+}

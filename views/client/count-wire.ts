@@ -1,0 +1,118 @@
+/** What the phone and the server say to each other. Instants are ISO texts in UTC with milliseconds; lengths are minutes. */
+
+export type EntryKind =
+  | 'done'
+  | 'scrapped'
+  | 'loaded'
+  | 'received'
+  | 'passed'
+  | 'failed'
+  | 'sent-back'
+  | 'began'
+  | 'paused'
+  | 'undo';
+
+/** An entry of the log as it is sent: `at` corrected by the offset of the phone's clock, `phoneAt` as that clock said it. */
+export interface WireEntry {
+  readonly id: string;
+  readonly kind: EntryKind;
+  readonly at: string;
+  readonly phoneAt?: string;
+  readonly step?: string;
+  readonly set?: number;
+  readonly n?: number;
+  readonly machine?: string;
+  readonly undoes?: string;
+  readonly reason?: string;
+}
+
+/** The last of this phone's entries that is known to have arrived: the server says whether it still has it at that number. */
+export interface LastArrived {
+  readonly id: string;
+  readonly seq: number;
+}
+
+export interface Sending {
+  readonly entries: readonly WireEntry[];
+  readonly last: LastArrived | null;
+}
+
+export interface WireReceipt {
+  readonly id: string;
+  readonly state: 'stored' | 'known' | 'refused';
+  readonly seq: number | null;
+  readonly problems: readonly { readonly message: string }[];
+  readonly questions: readonly string[];
+}
+
+export interface SendingAnswer {
+  readonly receipts: readonly WireReceipt[];
+  /** The server's clock when it answered. */
+  readonly now: string;
+  /** False: the server's book no longer holds what had arrived (it was put back from a copy), so everything kept is sent again. */
+  readonly knowsLast: boolean;
+}
+
+export interface CountSet {
+  /** null where the step is for the whole piece. */
+  readonly set: number | null;
+  readonly total: number;
+  readonly done: number;
+  readonly scrapped: number;
+  readonly left: number;
+}
+
+export interface CountLoad {
+  readonly entry: string;
+  readonly kind: 'loaded' | 'ordered';
+  readonly set: number | null;
+  readonly units: number;
+  readonly since: string;
+  readonly backAt: string;
+}
+
+export interface CountStep {
+  readonly id: string;
+  readonly name: string;
+  readonly kind: 'step' | 'order' | 'gate';
+  readonly unit: string;
+  readonly sets: readonly CountSet[];
+  readonly lotSize: number;
+  readonly handsMinutesPerUnit: number | null;
+  readonly runMinutesPerLot: number | null;
+  readonly machine: string | null;
+  readonly machineName: string | null;
+  /** Units that can be worked on now; null when that cannot be said. */
+  readonly readyNow: number | null;
+  readonly waitsFor: string | null;
+  readonly underWay: readonly CountLoad[];
+  /** Steps that take this step's units, with how many one of theirs needs; only those that are counted by units. */
+  readonly feeds: readonly { readonly step: string; readonly ratio: number }[];
+  /** Of a gate: the steps whose units a failure sends back, with the usual number. */
+  readonly sendsBack: readonly { readonly step: string; readonly name: string; readonly units: number }[];
+}
+
+/** An entry of the signed-in person's own that the server holds. */
+export interface OwnEntry {
+  readonly id: string;
+  readonly kind: string;
+  readonly at: string;
+  readonly step: string | null;
+  readonly set: number | null;
+  readonly n: number | null;
+  readonly undoes: string | null;
+  readonly seq: number;
+}
+
+/** All the Count page shows, as of entry `logSeq` of the log. */
+export interface CountState {
+  readonly build: string;
+  /** Zone in which the build's clock is read. */
+  readonly zone: string;
+  readonly revision: number;
+  readonly logSeq: number;
+  readonly who: string;
+  readonly setName: string;
+  readonly steps: readonly CountStep[];
+  readonly mine: readonly OwnEntry[];
+}

@@ -1,0 +1,88 @@
+/** Every text that the Count page says by itself, without the server. */
+
+const counts = (n: number): string => (n === 1 ? '1 count' : `${n} counts`);
+
+export const words = {
+  kept: {
+    allHere: 'Every count has arrived.',
+    none: 'Nothing counted on this phone yet.',
+    waiting: (n: number) => `${counts(n)} kept on this phone, on the way.`,
+    silent: (n: number) =>
+      n === 0
+        ? 'The laptop does not answer. Go on counting: it is kept here.'
+        : `The laptop does not answer. ${counts(n)} kept on this phone; go on counting.`,
+    shutOut: (n: number) =>
+      n === 0
+        ? 'The laptop no longer knows this phone. Ask the maker for a new code.'
+        : `The laptop no longer knows this phone. ${counts(n)} kept here; they are sent when the maker has let it in again.`,
+    trouble: (n: number, said: string) =>
+      `The laptop answers: ${said} ${n === 0 ? '' : `${counts(n)} kept on this phone and sent again.`}`,
+    lastHeard: (time: string) => `Last word from the laptop at ${time}.`,
+    clockOff: (minutes: number) =>
+      `This phone's clock is ${Math.abs(minutes)} min ${minutes > 0 ? 'slow' : 'fast'}; the counts are corrected.`,
+  },
+  place: {
+    durable: 'This page also opens with no network.',
+    mustStayOpen:
+      'Keep this page open where there is no network: over plain HTTP it counts and keeps everything, but cannot be opened anew until the laptop is back.',
+    nothingKept:
+      'This browser keeps nothing (a private window?). A tap counts only once the laptop has answered; open the page in an ordinary window.',
+    full: 'This phone could not keep that tap: it was not counted. Free some storage and tap again.',
+  },
+  kinds: {
+    done: (n: number) => `${n} done`,
+    scrapped: (n: number) => `${n} scrapped`,
+    loaded: (n: number) => `${n} loaded`,
+    received: (n: number) => `${n} received`,
+    passed: () => 'passed',
+    failed: () => 'failed',
+    'sent-back': (n: number) => `${n} sent back`,
+  } as Readonly<Record<string, ((n: number) => string) | undefined>>,
+  where: { phone: 'kept here', arrived: 'arrived', refused: 'refused' },
+  undone: 'taken back',
+  undo: 'Undo',
+  undoOf: (what: string) => `Undo: ${what}`,
+  set: (name: string, set: number) => `${name} ${set}`,
+  takeBack: 'One: take mine back',
+  keepBoth: 'It is right: keep it',
+  doubts: (n: number) => (n === 1 ? '1 question' : `${n} questions`),
+  putAway: 'Put away',
+  refused: (what: string, reason: string) => `Not taken: ${what}. ${reason}`,
+  asked: (what: string, question: string) => `${what}: ${question}`,
+  left: (n: number) => `${n} left`,
+  ready: (n: number) => `${n} can be done now`,
+  counted: (what: string, place: string) => `${what}, ${place}`,
+  clock: {
+    off: 'The clock starts with the first tap.',
+    on: (since: string, pace: string | null) =>
+      `Clock running since ${since}${pace === null ? '' : `, ${pace} an hour`}.`,
+    start: 'Start the clock',
+    pause: 'Pause the clock',
+  },
+  load: {
+    back: (n: number, time: string, length: string) => `${n} in the machine: be there at ${time}, in ${length}.`,
+    ready: (n: number, time: string) => `${n} ready since ${time}: take them out and count them.`,
+    coming: (n: number, when: string) => `${n} ordered, expected ${when}.`,
+  },
+  pedal: {
+    on: 'Pedal count is on: any key counts one. Escape ends it.',
+    off: 'Pedal count is off.',
+    nowhere: 'Open a ticket first: the pedal counts on the open one.',
+  },
+  awake: {
+    on: 'The screen stays awake.',
+    off: 'The screen may sleep.',
+    refused:
+      'This browser does not let the page keep the screen awake; give the screen a longer time-out in the phone.',
+  },
+  tooFew: (typed: string) => `"${typed}" is not a count: type a whole number from 1 to 1000000.`,
+  reason: (reasons: string) => `Say why: ${reasons}`,
+  planChanged: 'The plan has changed; the tickets are new.',
+};
+
+/** `3 h 20 min`, `8 min`. */
+export function lengthOf(minutes: number): string {
+  const whole = Math.max(0, Math.ceil(minutes));
+  if (whole < 60) return `${whole} min`;
+  return whole % 60 === 0 ? `${whole / 60} h` : `${Math.floor(whole / 60)} h ${whole % 60} min`;
+}

@@ -1,0 +1,354 @@
+/** The Count page: a tap is kept, then shown, then sent. */
+import { answer, keepAwake, letSleep } from './count-answer.ts';
+import { beforeTap, duePause, pauseOf, startOf } from './count-clock.ts';
+import { keepCopy } from './count-copy.ts';
+import { createPedal } from './count-pedal.ts';
+import { startSync } from './count-sync.ts';
+import { draw, entryWords, type Shown, setOf, shownOf, ticketOf } from './count-view.ts';
+import type { CountState, CountStep, EntryKind } from './count-wire.ts';
+import { words } from './count-words.ts';
+import { type Draft, type Kept, openOutbox } from './outbox.ts';
+
+const MOST_UNITS = 1_000_000;
+const TICK_MS = 15_000;
+
+const sheet = document.getElementById('tickets')!;
+let state = JSON.parse(sheet.dataset.state!) as CountState;
+const build = state.build;
+state = newer(state, recall());
+
+const outbox = await openOutbox(build);
+let shown: Shown = shownOf(state, outbox);
+let copied = false;
+let lastTap: Kept | null = null;
+const due = new Set<string>();
+
+const sync = startSync({
+  build,
+  outbox,
+  onNews: (news) => {
+    if (news !== null) learn(news);
+    refresh();
+  },
+});
+outbox.onChange(refresh);
+listen();
+setInterval(tick, TICK_MS);
+refresh();
+void keepCopy().then((kept) => {
+  copied = kept;
+  refresh();
+});
+document.documentElement.dataset.counting = 'ready';
+
+function refresh(): void {
+  shown = shownOf(state, outbox);
+  draw(shown, { outbox, contact: sync.contact(), offsetMs: sync.offsetMs(), copied });
+  drawLast();
+}
+
+/** Takes a newer state of the count; new tickets come when the plan itself has changed. */
+function learn(news: CountState): void {
+  const before = shapeOf(state);
+  const moved = news.logSeq !== state.logSeq || news.revision !== state.revision;
+  state = news;
+  remember(news);
+  if (shapeOf(news) !== before) void renewTickets();
+  if (moved) void renewFrame();
+}
+
+/** Keeps drafts, then draws, answers and sends. Nothing is drawn unless it is kept. */
+async function count(drafts: readonly Draft[], sound = true): Promise<boolean> {
+  try {
+    const kept = await outbox.keep(drafts);
+    lastTap = kept.filter((one) => one.entry.kind !== 'began' && one.entry.kind !== 'paused').at(-1) ?? lastTap;
+    if (sound) answer('counted', isOn('sound'));
+    refresh();
+    sync.kick();
+    return true;
+  } catch {
+    say('last', words.place.full);
+    answer('refused', isOn('sound'));
+    return false;
+  }
+}
+
+function countUnits(step: CountStep, kind: EntryKind, n: number, more: Partial<Draft> = {}): Promise<boolean> {
+  const ticket = ticketOf(step.id);
+  const set = ticket === null ? null : setOf(ticket, step);
+  const timed = kind === 'done' || kind === 'scrapped';
+  const before = timed && step.kind === 'step' ? beforeTap(shown.running, step, set, Date.now()) : [];
+  return count([...before, { kind, step: step.id, ...(set === null ? {} : { set }), n, ...more }]);
+}
+
+function listen(): void {
+  document.addEventListener('click', (event) => {
+    const target = (event.target as Element).closest<HTMLElement>('button');
+    if (target === null) return;
+    const { tap, n, act, id } = target.dataset;
+    const step = stepOf(target);
+    if (tap !== undefined && step !== null) void tapped(step, tap as EntryKind, Number(n ?? 1));
+    else if (target.dataset.clock !== undefined && step !== null) void switchClock(step);
+    else if (act === 'undo' || act === 'take-back') void takeBack(id!);
+    else if (act === 'settle') void outbox.settle(id!);
+    else if (target.id === 'undo-last' && lastTap !== null) void takeBack(lastTap.id);
+  });
+  document.addEventListener('submit', (event) => {
+    const form = event.target as HTMLFormElement;
+    if (form.dataset.typed === undefined) return;
+    event.preventDefault();
+    const step = stepOf(form);
+    if (step !== null) void typed(step, form);
+  });
+  document.getElementById('awake')!.addEventListener('change', () => void switchAwake());
+  document.getElementById('pedal')!.addEventListener('change', () => sayPedal());
+  document.addEventListener('visibilitychange', () => {
+    if (!document.hidden && isOn('awake')) void keepAwake();
+    if (!document.hidden) tick();
+  });
+  listenToPedal();
+  window.addEventListener('beforeunload', (event) => {
+    if (outbox.list().some((entry) => entry.state === 'waiting')) event.preventDefault();
+  });
+}
+
+async function tapped(step: CountStep, kind: EntryKind, n: number): Promise<void> {
+  if (kind === 'passed') {
+    const set = setOf(ticketOf(step.id)!, step);
+    await count([{ kind, step: step.id, ...(set === null ? {} : { set }) }]);
+  } else await countUnits(step, kind, n);
+}
+
+async function typed(step: CountStep, form: HTMLFormElement): Promise<void> {
+  const kind = form.dataset.typed as EntryKind;
+  const reason = (form.elements.namedItem('reason') as HTMLInputElement | HTMLSelectElement | null)?.value.trim();
+  const why = reason ? { reason } : {};
+  if (kind === 'failed') {
+    if (await failed(step, form, why)) close(form);
+    return;
+  }
+  const field = form.elements.namedItem('n') as HTMLInputElement;
+  const n = Number(field.value);
+  if (field.value === '' || !Number.isInteger(n) || n < 1 || n > MOST_UNITS) {
+    say('last', words.tooFew(field.value));
+    answer('refused', isOn('sound'));
+    field.focus();
+    return;
+  }
+  const machine = form.dataset.machine;
+  if (await countUnits(step, kind, n, { ...why, ...(machine ? { machine } : {}) })) {
+    if (kind === 'done') field.value = '';
+    close(form);
+  }
+}
+
+/** A gate that failed: the failure and what goes back are kept together. */
+async function failed(step: CountStep, form: HTMLFormElement, why: { reason?: string }): Promise<boolean> {
+  const set = setOf(ticketOf(step.id)!, step);
+  const at = set === null ? {} : { set };
+  const drafts: Draft[] = [{ kind: 'failed', step: step.id, ...at, ...why }];
+  for (const back of step.sendsBack) {
+    const field = form.elements.namedItem(back.step) as HTMLInputElement;
+    const n = Number(field.value || 0);
+    if (!Number.isInteger(n) || n < 0 || n > MOST_UNITS) {
+      say('last', words.tooFew(field.value));
+      field.focus();
+      return false;
+    }
+    const target = state.steps.find((one) => one.id === back.step);
+    const whole = target?.sets.every((one) => one.set === null) ?? true;
+    if (n > 0) drafts.push({ kind: 'sent-back', step: back.step, ...(whole ? {} : at), n, ...why });
+  }
+  return count(drafts);
+}
+
+async function takeBack(id: string): Promise<void> {
+  await count([{ kind: 'undo', undoes: id }]);
+  await outbox.settle(id);
+  lastTap = null;
+  refresh();
+}
+
+async function switchClock(step: CountStep): Promise<void> {
+  const { running } = shown;
+  const set = setOf(ticketOf(step.id)!, step);
+  if (running !== null && running.step === step.id) await count([pauseOf(running, Date.now())], false);
+  else await count([...(running === null ? [] : [pauseOf(running)]), startOf(step.id, set)], false);
+}
+
+/** Once in a while: the countdowns, and the clock that has been left running. */
+function tick(): void {
+  const { running } = shown;
+  const pause = duePause(
+    running,
+    Date.now(),
+    shown.steps.find((step) => step.id === running?.step),
+  );
+  if (pause !== null) void count([pause], false);
+  refresh();
+  const nowMs = Date.now() + (sync.offsetMs() ?? 0);
+  for (const load of shown.steps.flatMap((step) => step.underWay)) {
+    if (load.kind !== 'loaded' || Date.parse(load.backAt) > nowMs || due.has(load.entry)) continue;
+    due.add(load.entry);
+    answer('time', isOn('sound'));
+  }
+}
+
+function listenToPedal(): void {
+  const pedal = createPedal();
+  document.addEventListener(
+    'keydown',
+    (event) => {
+      if (!isOn('pedal') || isTyping(event.target)) return;
+      if (event.key === 'Escape') {
+        (document.getElementById('pedal') as HTMLInputElement).checked = false;
+        sayPedal();
+        return;
+      }
+      const what = pedal.down(event);
+      if (what === 'other') return;
+      event.preventDefault();
+      if (what === 'press') void pressed();
+    },
+    { capture: true },
+  );
+  document.addEventListener(
+    'keyup',
+    (event) => {
+      if (!isOn('pedal') || isTyping(event.target)) return;
+      pedal.up(event);
+      event.preventDefault();
+    },
+    { capture: true },
+  );
+}
+
+async function pressed(): Promise<void> {
+  const open = document.querySelector<HTMLElement>('.ticket[open]');
+  const step = shown.steps.find((one) => one.id === open?.dataset.step);
+  if (step === undefined || step.kind !== 'step') say('tool-said', words.pedal.nowhere);
+  else await countUnits(step, 'done', 1);
+}
+
+function sayPedal(): void {
+  const on = isOn('pedal');
+  if (on) (document.activeElement as HTMLElement | null)?.blur();
+  say('tool-said', on ? words.pedal.on : words.pedal.off);
+}
+
+async function switchAwake(): Promise<void> {
+  const box = document.getElementById('awake') as HTMLInputElement;
+  if (!box.checked) {
+    await letSleep();
+    say('tool-said', words.awake.off);
+    return;
+  }
+  box.checked = await keepAwake();
+  say('tool-said', box.checked ? words.awake.on : words.awake.refused);
+}
+
+function drawLast(): void {
+  const undo = document.getElementById('undo-last')!;
+  const one = shown.mine.find((each) => each.id === lastTap?.id);
+  undo.hidden = one === undefined || one.undone;
+  if (one !== undefined)
+    say('last', `${entryWords(one, state)}: ${one.undone ? words.undone : words.where[one.where]}`);
+}
+
+/** The tickets anew, once nobody has a finger or a cursor on them. */
+async function renewTickets(): Promise<void> {
+  const page = await fetchPage();
+  const fresh = page?.getElementById('tickets');
+  if (!fresh) return;
+  await quiet();
+  const open = document.querySelector<HTMLElement>('.ticket[open]')?.dataset.step;
+  sheet.replaceChildren(...fresh.childNodes);
+  if (open !== undefined) {
+    const ticket = ticketOf(open) as HTMLDetailsElement | null;
+    if (ticket !== null) ticket.open = true;
+  }
+  say('last', words.planChanged);
+  refresh();
+}
+
+/** The rule across the top and the title block, which hold nothing that is tapped. */
+async function renewFrame(): Promise<void> {
+  const page = await fetchPage();
+  for (const part of ['.rule', '.title-block']) {
+    const [there, fresh] = [document.querySelector(part), page?.querySelector(part)];
+    if (there && fresh) there.replaceWith(fresh);
+  }
+}
+
+async function fetchPage(): Promise<Document | null> {
+  try {
+    const response = await fetch(location.pathname, { headers: { accept: 'text/html' }, redirect: 'manual' });
+    return response.ok ? new DOMParser().parseFromString(await response.text(), 'text/html') : null;
+  } catch {
+    return null;
+  }
+}
+
+/** Resolves when nothing on the tickets is pressed or being typed into. */
+async function quiet(): Promise<void> {
+  while (sheet.matches(':active, :has(:active)') || isTyping(document.activeElement)) {
+    await new Promise((resolve) => setTimeout(resolve, 500));
+  }
+}
+
+/** Two states with the same shape can be drawn on the same tickets. */
+function shapeOf({ steps }: CountState): string {
+  return JSON.stringify(
+    steps.map(({ id, name, kind, lotSize, sets }) => [id, name, kind, lotSize, sets.map((s) => s.set)]),
+  );
+}
+
+function stepOf(element: Element): CountStep | null {
+  const id = element.closest<HTMLElement>('[data-step]')?.dataset.step;
+  return shown.steps.find((step) => step.id === id) ?? null;
+}
+
+function close(form: HTMLFormElement): void {
+  const more = form.closest<HTMLDetailsElement>('details.more');
+  if (more === null) return;
+  more.open = false;
+  more.querySelector('summary')?.focus();
+}
+
+function isOn(id: string): boolean {
+  return (document.getElementById(id) as HTMLInputElement).checked;
+}
+
+function isTyping(target: EventTarget | null): boolean {
+  const element = target as HTMLInputElement | null;
+  if (element?.tagName === 'SELECT' || element?.tagName === 'TEXTAREA') return true;
+  return element?.tagName === 'INPUT' && element.type !== 'checkbox' && element.type !== 'radio';
+}
+
+function say(id: string, text: string): void {
+  const place = document.getElementById(id)!;
+  if (place.textContent !== text) place.textContent = text;
+}
+
+/** The last state is kept beside the outbox, for a page that is opened from its copy. */
+function remember(news: CountState): void {
+  try {
+    localStorage.setItem(`daywright-state:${build}`, JSON.stringify(news));
+  } catch {
+    // A browser that keeps nothing has said so already.
+  }
+}
+
+function recall(): CountState | null {
+  try {
+    return JSON.parse(localStorage.getItem(`daywright-state:${build}`) ?? 'null') as CountState | null;
+  } catch {
+    return null;
+  }
+}
+
+/** The state on the page, unless an older copy of the page was opened. */
+function newer(page: CountState, kept: CountState | null): CountState {
+  if (kept === null || kept.build !== page.build || kept.revision !== page.revision) return page;
+  return kept.logSeq > page.logSeq && shapeOf(kept) === shapeOf(page) ? kept : page;
+}
