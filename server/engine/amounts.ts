@@ -2,6 +2,7 @@
 import type { Amount, Estimate, Problem, ProblemCode, Range, Span } from '../model/index.ts';
 import { problem } from '../model/index.ts';
 import { evaluateFormula, type FormulaProblem, parseFormula } from './formula.ts';
+import { ceilCount } from './rounding.ts';
 import type { Minutes } from './types.ts';
 
 /** Reads amounts against one set of parameter values, collecting what is wrong with them. */
@@ -40,7 +41,7 @@ export function createReckoner(values: ReadonlyMap<string, number>): Reckoner {
   const count = (given: Amount, field: string, least = 0): number | null => {
     const value = amount(given, field);
     if (value === null) return null;
-    const whole = Math.ceil(value - 1e-9);
+    const whole = ceilCount(value);
     if (whole >= least) return whole;
     const shown = typeof given === 'number' ? given : `${given} = ${value}`;
     return refuse(problem('negative-count', field, shown, `"${field}" must be at least ${least}; it is ${shown}.`));

@@ -4,6 +4,7 @@ import { problem, warning } from '../model/index.ts';
 import { createReckoner, fromFormula, type Reckoner } from './amounts.ts';
 import { explodeBillOfMaterials, type Use } from './explode.ts';
 import { solveParameters } from './formula.ts';
+import { ceilCount } from './rounding.ts';
 import { packsToBuy, unitsToBuy, unitsToStart } from './yield.ts';
 
 export interface PartCount {
@@ -124,7 +125,7 @@ function countParts(
   for (const [id, wanted] of known) {
     const gross = explosion.gross.get(id);
     if (gross === undefined) continue;
-    const count = partCount(wanted, Math.ceil(gross - 1e-9), confidence);
+    const count = partCount(wanted, ceilCount(gross), confidence);
     if (count.toMake > MOST_UNITS) {
       problems.push(
         problem(
@@ -172,7 +173,7 @@ function usesOf(
 
 function toStart(wanted: Wanted | undefined, net: number, confidence: number): number {
   if (wanted === undefined) return net;
-  const good = goodWanted(wanted, Math.ceil(net - 1e-9));
+  const good = goodWanted(wanted, ceilCount(net));
   return good > MOST_UNITS ? good : unitsToStart(good, wanted.part.yield ?? 1, confidence);
 }
 

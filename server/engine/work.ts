@@ -4,6 +4,7 @@ import { warning } from '../model/index.ts';
 import { readWall } from './clock.ts';
 import type { OpenStart } from './log-tally.ts';
 import { alwaysOpen } from './open-time.ts';
+import { ceilCount } from './rounding.ts';
 import { accept, type Setting } from './setting.ts';
 import type { Hold, StepFeed } from './step-feeds.ts';
 import { phasesOfLot, type SetPlan, type StepPlan } from './step-plan.ts';
@@ -241,7 +242,7 @@ class WorkMaker {
       const alreadyTaken = taken;
       for (const target of run.lots) {
         const unit = this.lots[target]!.lastUnit - toOffset;
-        const needed = Math.min(fromEnd, fromOffset + Math.ceil(unit * feed.ratio - 1e-9) + feed.headStart);
+        const needed = Math.min(fromEnd, fromOffset + ceilCount(unit * feed.ratio) + feed.headStart);
         if (first && alreadyTaken > 0) {
           gathered = this.gather(sources.slice(0, alreadyTaken), gathered);
           this.link(gathered, target, 'finish-start', feed.lagMinutes, lagOpen, reason);
