@@ -44,14 +44,16 @@ export function datesOfLot({ dates }: Planned, i: number): Dates {
 }
 
 /** Where one lot lies in the schedule of these hands and machines, and its last moment in the one from the event backwards. */
-export function levelledOfLot({ schedule, backwards, beyond }: Planned, i: number): LevelledDates | null {
+export function levelledOfLot({ schedule, backwards, beyond, work, dates }: Planned, i: number): LevelledDates | null {
   if (schedule === null || beyond.has(i)) return null;
-  return {
-    start: schedule.starts[i]!,
-    finish: schedule.finishes[i]!,
-    lastStart: backwards?.starts[i] ?? null,
-    lastFinish: backwards?.finishes[i] ?? null,
-  };
+  const start = schedule.starts[i]!;
+  const finish = schedule.finishes[i]!;
+  if (work.lots[i]!.begunAt !== null) {
+    // What is under way stands where it stands in both schedules; how much later it may be back is its room.
+    const lastFinish = dates.lateFinish[i]!;
+    return { start, finish, lastStart: start + lastFinish - finish, lastFinish };
+  }
+  return { start, finish, lastStart: backwards?.starts[i] ?? null, lastFinish: backwards?.finishes[i] ?? null };
 }
 
 /** Placements of the schedule gathered by lot, in the order of phases. */

@@ -1,6 +1,7 @@
 /** What all answers are made from: one build, worked through once. */
 import type { Build, Forecast } from '../../model/index.ts';
 import type { Tally } from '../log-tally.ts';
+import type { StepPace } from '../pace.ts';
 import type { Quantities } from '../quantities.ts';
 import type { Setting } from '../setting.ts';
 import type { StepFeed } from '../step-feeds.ts';
@@ -33,6 +34,8 @@ export interface Planned {
   readonly quantities: Quantities;
   readonly tally: Tally;
   readonly plans: readonly StepPlan[];
+  /** By step, for those with hands a unit; empty where paces were given. */
+  readonly paces: ReadonlyMap<string, StepPace>;
   readonly feeds: readonly StepFeed[];
   readonly work: BuildWork;
   readonly dates: LotDates;

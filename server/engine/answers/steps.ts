@@ -1,4 +1,4 @@
-import type { Dates, ForecastStep, LevelledDates, StepLink, UnderWay } from '../../model/index.ts';
+import type { Dates, ForecastPace, ForecastStep, LevelledDates, StepLink, UnderWay } from '../../model/index.ts';
 import { durationLabel } from '../labels.ts';
 import type { StepFeed } from '../step-feeds.ts';
 import { type PlannedPhase, phaseMinutes, phasesOfLot, type StepPlan } from '../step-plan.ts';
@@ -61,7 +61,15 @@ function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastSt
     dates: lots.length === 0 ? null : joinDates(lots.map((lot) => datesOfLot(planned, lot))),
     levelled: joinLevelled(lots.flatMap((lot) => levelledOfLot(planned, lot) ?? [])),
     lastLogged: plan.tally.lastAt,
+    pace: paceAnswer(planned, plan),
   };
+}
+
+function paceAnswer({ paces }: Planned, plan: StepPlan): ForecastPace | null {
+  const pace = paces.get(plan.id);
+  if (pace === undefined) return null;
+  const { minutesPerUnit, low, high, units, minutes, origin, estimate, note } = pace;
+  return { minutesPerUnit, low, high, units, minutes, origin, estimate, note };
 }
 
 /** Hands minutes of the next unit that is not done, setups and the fixed part of a lot spread over its units. */
