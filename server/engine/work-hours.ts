@@ -1,0 +1,283 @@
+/**
+ * Warnings where a plan leans on tired people: too little rest, too long a week, no day off, nights, and dangerous work alone.
+ *
+ * The limits are the minimums of Directive 2003/88/EC for employed workers (articles 2, 3, 5 and 6), and HSE guidance
+ * HSG256 on fatigue. Most makers are outside that law: these are warnings, never verdicts. Rest and weeks are measured in elapsed
+ * time, so a clock change neither gives nor takes an hour.
+ */
+import type { WorkHoursWarning } from '../model/forecast.ts';
+import type { Hazard } from '../model/step.ts';
+import { type Day, dayAt, daysBetween, instantOfWall, MINUTES_PER_DAY, weekdayOf } from './clock.ts';
+import { dayLabel, hoursLabel, momentLabel } from './labels.ts';
+import {
+  clipOpenTime,
+  intervalsOf,
+  nextOpen,
+  openMinutesBetween,
+  openTimeOf,
+  subtractOpenTime,
+  totalOpenMinutes,
+} from './open-time.ts';
+import type { Instant, Minutes, OpenTime } from './types.ts';
+
+/** Article 3: consecutive hours of rest in every 24. */
+export const REST_MINUTES = 11 * 60;
+/** Article 6: hours a week, overtime included. */
+export const WEEK_MINUTES = 48 * 60;
+/** Article 5: a day of rest and the daily rest with it, in every seven days. */
+export const WEEKLY_REST_MINUTES = 35 * 60;
+/** Article 2: night time includes at least midnight to five, minutes after midnight. */
+export const NIGHT_UNTIL_MINUTE = 5 * 60;
+/** Article 16: the average week is taken over four months at most. */
+export const AVERAGE_WEEKS = 17;
+
+/** Hazards at which tiredness hurts, so that work at night weighs more. */
+export const NIGHT_HAZARDS: readonly Hazard[] = ['blades', 'height', 'mains'];
+/** Hazards at which nobody should be alone. */
+export const ALONE_HAZARDS: readonly Hazard[] = ['blades', 'height', 'mains', 'hot-work', 'overhead', 'lifting'];
+
+/** Somebody at work without a pause. */
+export interface WorkSpell {
+  readonly start: Instant;
+  readonly finish: Instant;
+  /** The step as people call it. */
+  readonly step: string;
+  readonly hazards: readonly Hazard[];
+}
+
+export interface WorkingPerson {
+  readonly id: string;
+  readonly name: string;
+  readonly spells: readonly WorkSpell[];
+}
+
+/** A machine that runs while nobody attends it. */
+export interface UnattendedRun {
+  readonly machine: string;
+  readonly start: Instant;
+  readonly finish: Instant;
+}
+
+/** `strong` where a hazard makes it worse. */
+export interface WorkHoursFinding extends WorkHoursWarning {
+  readonly strong: boolean;
+}
+
+/** All warnings for these people and machines, by time. Spells of one person may touch or overlap. O(n log n) in the spells of a person. */
+export function workHoursWarnings(
+  people: readonly WorkingPerson[],
+  runs: readonly UnattendedRun[],
+  zone: string,
+): WorkHoursFinding[] {
+  const worked = people.map((person) => openTimeOf(person.spells.map((spell) => [spell.start, spell.finish] as const)));
+  const findings = people.flatMap((person, i) => {
+    const others = openTimeOf(worked.flatMap((open, k) => (k === i ? [] : intervalsOf(open))));
+    return [
+      ...restFindings(person, worked[i]!, zone),
+      ...weekFindings(person, worked[i]!, zone),
+      ...averageFindings(person, worked[i]!, zone),
+      ...dayOffFindings(person, worked[i]!, zone),
+      ...nightFindings(person, worked[i]!, zone),
+      ...aloneFindings(person, others, zone),
+    ];
+  });
+  return [...findings, ...unattendedFindings(runs, zone)].sort((a, b) => a.at - b.at);
+}
+
+/** The spells of somebody who works in [start, finish) and pauses when `open` does: a placement of hands, cut at the breaks. */
+export function spellsWithin(
+  open: OpenTime,
+  start: Instant,
+  finish: Instant,
+  step: string,
+  hazards: readonly Hazard[],
+): WorkSpell[] {
+  return intervalsOf(clipOpenTime(open, start, finish)).map(([from, to]) => ({
+    start: from,
+    finish: to,
+    step,
+    hazards,
+  }));
+}
+
+/** Whether the average of these weeks, in minutes, is more than 48 hours. */
+export function isAverageWeekOver(weekMinutes: readonly Minutes[]): boolean {
+  return averageMinutes(weekMinutes) > WEEK_MINUTES;
+}
+
+type Warned = Pick<WorkHoursFinding, 'code' | 'at' | 'minutes' | 'message'> & { strong?: boolean };
+
+function finding(person: WorkingPerson | null, { strong = false, ...warned }: Warned): WorkHoursFinding {
+  return { person: person?.id ?? null, strong, ...warned };
+}
+
+/**
+ * The 24 hours from when somebody begins after a rest must hold the next rest: the gap of which most lies in them. It is
+ * measured to its end, and the next 24 hours begin there. So a lunch is no short night, and a short night is not lost among lunches.
+ */
+function restFindings(person: WorkingPerson, worked: OpenTime, zone: string): WorkHoursFinding[] {
+  const findings: WorkHoursFinding[] = [];
+  const { opens, closes } = worked;
+  for (let i = 0; i < opens.length; ) {
+    const end = opens[i]! + MINUTES_PER_DAY;
+    let rest = i;
+    let longest = Number.NEGATIVE_INFINITY;
+    for (let k = i; k < opens.length && opens[k]! < end && longest < REST_MINUTES; k++) {
+      const within = Math.min(opens[k + 1] ?? end, end) - closes[k]!;
+      if (within > longest) [rest, longest] = [k, within];
+    }
+    const [finish, start] = [closes[rest]!, opens[rest + 1]];
+    if (start !== undefined && start - finish < REST_MINUTES) {
+      const minutes = start - finish;
+      const said = `${person.name} rests ${hoursLabel(minutes)}, from ${momentLabel(finish, zone)} to ${momentLabel(start, zone)}`;
+      const message = `${said}; 11 h between two days is the least.`;
+      findings.push(finding(person, { code: 'rest', at: start, minutes, message }));
+    }
+    i = rest + 1;
+  }
+  return findings;
+}
+
+/** The worst seven days of each stretch in which seven days hold more than 48 hours. */
+function weekFindings(person: WorkingPerson, worked: OpenTime, zone: string): WorkHoursFinding[] {
+  const findings: WorkHoursFinding[] = [];
+  let worst: { from: Instant; minutes: Minutes } | null = null;
+  const report = (): void => {
+    if (worst === null) return;
+    const days = `the seven days from ${momentLabel(worst.from, zone)}`;
+    const message = `${person.name} works ${hoursLabel(worst.minutes)} in ${days}; 48 h is the most.`;
+    findings.push(finding(person, { code: 'week', at: worst.from, minutes: worst.minutes, message }));
+    worst = null;
+  };
+  // The fullest seven days begin with a spell or end with one.
+  const ending = Array.from(worked.closes, (close) => nextOpen(worked, close - 7 * MINUTES_PER_DAY));
+  const starts = [...worked.opens, ...ending];
+  for (const from of starts.sort((a, b) => a - b)) {
+    const minutes = openMinutesBetween(worked, from, from + 7 * MINUTES_PER_DAY);
+    if (worst !== null && from >= worst.from + 7 * MINUTES_PER_DAY) report();
+    if (minutes > WEEK_MINUTES && (worst === null || minutes > worst.minutes)) worst = { from, minutes };
+  }
+  report();
+  return findings;
+}
+
+/** The average of the calendar weeks (Monday to Sunday) worked in, the empty ones between them included, the latest four months of them. */
+function averageFindings(person: WorkingPerson, worked: OpenTime, zone: string): WorkHoursFinding[] {
+  const weeks = weeksWorked(worked, zone).slice(-AVERAGE_WEEKS);
+  const minutes = weeks.map((week) => week.minutes);
+  if (weeks.length < 2 || !isAverageWeekOver(minutes)) return [];
+  const average = Math.round(averageMinutes(minutes));
+  const message = `${person.name} works ${hoursLabel(average)} a week on average over ${weeks.length} weeks; 48 h is the most.`;
+  return [finding(person, { code: 'week', at: weeks[0]!.start, minutes: average, message })];
+}
+
+/** Seven days from when somebody begins must hold a rest of 35 hours. */
+function dayOffFindings(person: WorkingPerson, worked: OpenTime, zone: string): WorkHoursFinding[] {
+  const findings: WorkHoursFinding[] = [];
+  const { opens, closes } = worked;
+  for (let i = 0; i < opens.length; ) {
+    const end = opens[i]! + 7 * MINUTES_PER_DAY;
+    let longest = 0;
+    let k = i;
+    for (; k < opens.length && opens[k]! < end; k++) {
+      longest = Math.max(longest, Math.min(opens[k + 1] ?? end, end) - closes[k]!);
+      if (longest >= WEEKLY_REST_MINUTES) break;
+    }
+    const rested = longest >= WEEKLY_REST_MINUTES;
+    if (!rested) {
+      const days = `the seven days from ${dayLabel(dayAt(opens[i]!, zone))}`;
+      const most = longest > 0 ? hoursLabel(longest) : 'nothing';
+      const message = `${person.name} has no day off in ${days}: the longest rest is ${most}; 35 h is the least.`;
+      findings.push(finding(person, { code: 'no-day-off', at: opens[i]!, minutes: longest, message }));
+    }
+    i = rested ? k + 1 : k;
+  }
+  return findings;
+}
+
+/** Each night in which somebody works between midnight and five. */
+function nightFindings(person: WorkingPerson, worked: OpenTime, zone: string): WorkHoursFinding[] {
+  return nightsTouched(worked, zone).map(({ day, hours }) => {
+    const [from, to] = hours;
+    const during = person.spells.filter((spell) => spell.start < to && spell.finish > from);
+    const dangerous = during.filter((spell) => spell.hazards.some((hazard) => NIGHT_HAZARDS.includes(hazard)));
+    const steps = namesOf(dangerous.length > 0 ? dangerous : during);
+    const minutes = openMinutesBetween(worked, from, to);
+    const night = `${person.name} works ${hoursLabel(minutes)} between 00:00 and 05:00 on ${dayLabel(day)} (${steps})`;
+    const message =
+      dangerous.length > 0
+        ? `${night}: dangerous work belongs to rested people and daylight hours; move it.`
+        : `${night}: people make mistakes at that hour.`;
+    return finding(person, {
+      code: 'night',
+      at: nextOpen(worked, from),
+      minutes,
+      message,
+      strong: dangerous.length > 0,
+    });
+  });
+}
+
+/** Each step with a hazard that somebody does while nobody else is at work, once with all its minutes. */
+function aloneFindings(person: WorkingPerson, others: OpenTime, zone: string): WorkHoursFinding[] {
+  const bySteps = new Map<string, WorkSpell[]>();
+  for (const spell of person.spells) {
+    if (!spell.hazards.some((hazard) => ALONE_HAZARDS.includes(hazard))) continue;
+    bySteps.set(spell.step, [...(bySteps.get(spell.step) ?? []), spell]);
+  }
+  return [...bySteps].flatMap(([step, spells]) => {
+    const alone = subtractOpenTime(openTimeOf(spells.map((spell) => [spell.start, spell.finish] as const)), others);
+    if (alone.opens.length === 0) return [];
+    const hazards = ALONE_HAZARDS.filter((hazard) => spells.some((spell) => spell.hazards.includes(hazard)));
+    const [at, minutes] = [alone.opens[0]!, totalOpenMinutes(alone)];
+    const message = `${person.name} is alone for ${hoursLabel(minutes)} at ${step} (${hazards.join(', ')}), first on ${momentLabel(at, zone)}; have somebody within call.`;
+    return [finding(person, { code: 'alone', at, minutes, message, strong: true })];
+  });
+}
+
+/** Each night in which a machine runs by itself: machine's hours and nobody's, but a fire would be found late. */
+function unattendedFindings(runs: readonly UnattendedRun[], zone: string): WorkHoursFinding[] {
+  const byMachine = new Map<string, UnattendedRun[]>();
+  for (const run of runs) byMachine.set(run.machine, [...(byMachine.get(run.machine) ?? []), run]);
+  return [...byMachine].flatMap(([machine, its]) => {
+    const running = openTimeOf(its.map((run) => [run.start, run.finish] as const));
+    return nightsTouched(running, zone).map(({ day, hours }) => {
+      const [from, to] = hours;
+      const night = `${machine} runs unattended in the night to ${dayLabel(day)}`;
+      const message = `${night}: nobody would see a fire. A smoke alarm that wakes somebody is the least.`;
+      const minutes = openMinutesBetween(running, from, to);
+      return finding(null, { code: 'unattended-night', at: nextOpen(running, from), minutes, message });
+    });
+  });
+}
+
+/** The nights, midnight to five, in which something is open. */
+function nightsTouched(open: OpenTime, zone: string): { day: Day; hours: [Instant, Instant] }[] {
+  if (open.opens.length === 0) return [];
+  const days = daysBetween(open.opens[0]!, open.closes.at(-1)!, zone);
+  const hours = days.map(({ day, start }): [Instant, Instant] => [start, instantOfWall(day, NIGHT_UNTIL_MINUTE, zone)]);
+  return days.flatMap(({ day }, i) => {
+    const [from, to] = hours[i]!;
+    return openMinutesBetween(open, from, to) > 0 ? [{ day, hours: hours[i]! }] : [];
+  });
+}
+
+function weeksWorked(worked: OpenTime, zone: string): { start: Instant; minutes: Minutes }[] {
+  if (worked.opens.length === 0) return [];
+  const first = dayAt(worked.opens[0]!, zone);
+  const last = dayAt(worked.closes.at(-1)! - 1, zone);
+  const weeks: { start: Instant; minutes: Minutes }[] = [];
+  for (let monday = first - weekdayOf(first) + 1; monday <= last; monday += 7) {
+    const [start, end] = [instantOfWall(monday, 0, zone), instantOfWall(monday + 7, 0, zone)];
+    weeks.push({ start, minutes: openMinutesBetween(worked, start, end) });
+  }
+  return weeks;
+}
+
+function averageMinutes(weekMinutes: readonly Minutes[]): number {
+  return weekMinutes.reduce((sum, minutes) => sum + minutes, 0) / Math.max(1, weekMinutes.length);
+}
+
+function namesOf(spells: readonly WorkSpell[]): string {
+  return [...new Set(spells.map((spell) => spell.step))].join(', ');
+}
