@@ -24,6 +24,8 @@ export interface CountApp {
   readonly store: Store;
   /** Moves the server's clock; milliseconds since the epoch. */
   readonly clock: { nowMs: number };
+  /** Every route behind the checks, as `GET /b/:id`. */
+  readonly routes: readonly string[];
   /** Cookie headers of somebody who has been let in. */
   makerCookie(): string;
   helperCookie(name: string, build?: string): string;
@@ -73,12 +75,18 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
     certificate: null,
     ...options.ways,
   };
+  const routes: string[] = [];
   const app = await buildApp({
     planner,
     now,
     who: nameOf,
     secure,
     before: [
+      (one) => {
+        one.addHook('onRoute', ({ method, url }) => {
+          for (const each of [method].flat()) if (each !== 'HEAD') routes.push(`${each} ${url}`);
+        });
+      },
       (one) => registerAccess(one, ways),
       (one, web) => registerWaysIn(one, web, ways),
       (one, web) => registerCount(one, web, { counting: planner, nowMs }),
@@ -90,6 +98,7 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
     planner,
     store,
     clock,
+    routes,
     makerCookie: () => {
       const token = newToken();
       store.access.openMakerSession(hashOf(token), nowMs());

@@ -1,0 +1,106 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { BUILD, type CountApp, countApp, OTHER_BUILD } from '../support/count-app.ts';
+
+/** For each route: the status for nobody, a helper of the build, a helper of another build, the maker; bodies are empty. */
+const TABLE: Readonly<Record<string, readonly [number, number, number, number]>> = {
+  'GET /enter': [200, 200, 200, 200],
+  'POST /enter': [401, 401, 401, 401],
+  'POST /leave': [303, 303, 303, 303],
+  'GET /join': [200, 200, 200, 200],
+  'POST /join': [422, 422, 422, 422],
+  'GET /certificate': [404, 404, 404, 404],
+
+  'GET /b/:id/count': [401, 200, 403, 200],
+  'GET /b/:id/count/state': [401, 200, 403, 200],
+  'GET /b/:id/count.webmanifest': [401, 200, 403, 200],
+  'POST /b/:id/entries': [401, 400, 403, 400],
+
+  'GET /b/:id/helpers': [401, 403, 403, 200],
+  'POST /b/:id/helpers/codes': [401, 403, 403, 200],
+  'POST /b/:id/helpers/codes/end': [401, 403, 403, 303],
+  'POST /b/:id/helpers/:helper/end': [401, 403, 403, 404],
+  'GET /': [401, 403, 403, 200],
+  'POST /builds': [401, 403, 403, 422],
+  'POST /builds/file': [401, 403, 403, 422],
+  'POST /light': [401, 403, 403, 303],
+  'GET /b/:id': [401, 403, 403, 200],
+  'GET /b/:id/dates': [401, 403, 403, 200],
+  'GET /b/:id/dates/:date': [401, 403, 403, 200],
+  'GET /b/:id/forecast.json': [401, 403, 403, 200],
+  'GET /b/:id/file.json': [401, 403, 403, 200],
+  'GET /b/:id/history': [401, 403, 403, 200],
+  'POST /b/:id/history': [401, 403, 403, 422],
+  'GET /b/:id/live': [401, 403, 403, 200],
+  'GET /b/:id/design': [401, 403, 403, 200],
+  'POST /b/:id/design': [401, 403, 403, 404],
+  'GET /b/:id/steps': [401, 403, 403, 200],
+  'POST /b/:id/steps': [401, 403, 403, 404],
+  'GET /b/:id/hands': [401, 403, 403, 200],
+  'POST /b/:id/hands': [401, 403, 403, 404],
+  'GET /b/:id/contents': [401, 403, 403, 200],
+  'POST /b/:id/contents': [401, 403, 403, 404],
+};
+const VISITORS = ['nobody', 'a helper', 'a helper of another build', 'the maker'] as const;
+
+let bench: CountApp;
+let address: string;
+
+beforeAll(async () => {
+  bench = await countApp();
+  address = await bench.app.listen({ port: 0, host: '127.0.0.1' });
+});
+afterAll(() => bench.close());
+
+describe('the access table', () => {
+  it('has a line for every route there is and for no other', () => {
+    expect([...bench.routes].sort()).toEqual(Object.keys(TABLE).sort());
+  });
+
+  for (const [route, statuses] of Object.entries(TABLE)) {
+    it(`answers ${route} as the table says`, async () => {
+      const got: number[] = [];
+      for (const visitor of VISITORS) got.push(await statusOf(route, visitor));
+      expect(got).toEqual(statuses);
+    });
+  }
+
+  it('lets nobody but the maker learn whether a build is there', async () => {
+    const cookie = bench.helperCookie('Curious');
+    const there = await ask('GET', `/b/${OTHER_BUILD}/count`, cookie);
+    const gone = await ask('GET', '/b/no-such-wall/count', cookie);
+    expect([there.status, gone.status]).toEqual([403, 403]);
+    expect(await there.text()).toBe(await gone.text());
+  });
+});
+
+let number = 0;
+
+async function statusOf(route: string, visitor: (typeof VISITORS)[number]): Promise<number> {
+  number += 1;
+  const cookie = {
+    nobody: () => undefined,
+    'a helper': () => bench.helperCookie(`Ana ${number}`),
+    'a helper of another build': () => bench.helperCookie(`Bo ${number}`, OTHER_BUILD),
+    'the maker': () => bench.makerCookie(),
+  }[visitor]();
+  const [method, path] = route.split(' ') as [string, string];
+  const response = await ask(method, pathOf(path), cookie);
+  await response.body?.cancel();
+  return response.status;
+}
+
+function pathOf(path: string): string {
+  return path.replace(':id', BUILD).replace(':date', '2026-11-26').replace(':helper', 'nobody-such');
+}
+
+/** Each request from an address of its own would be needed to stay under the limits on trying codes; the clock moves instead. */
+function ask(method: string, path: string, cookie: string | undefined): Promise<Response> {
+  bench.clock.nowMs += 60_000;
+  // A page says what it has seen; the stream answers at once when that is not the present.
+  return fetch(`${address}${path}${path.endsWith('/live') ? '?seen=nothing' : ''}`, {
+    method,
+    redirect: 'manual',
+    headers: { accept: path.endsWith('/live') ? 'text/event-stream' : 'text/html', ...(cookie ? { cookie } : {}) },
+    ...(method === 'POST' ? { body: new URLSearchParams() } : {}),
+  });
+}
