@@ -21,9 +21,10 @@ import { lowerBoundAnswer, roomAnswer } from './answers/room.ts';
 import { stepsAnswer } from './answers/steps.ts';
 import { readWall } from './clock.ts';
 import { parseFormula } from './formula.ts';
-import { type LevelOptions, level, levelBackwards } from './levelling/index.ts';
+import { compile, type LevelOptions, level, levelBackwards } from './levelling/index.ts';
 import { type Tally, type TimedEntry, tallyLog } from './log-tally.ts';
 import { type Network, networkOf, networkProblems } from './network.ts';
+import { measuredPaces, paceProblems, pacesOf } from './pace.ts';
 import { type Quantities, quantitiesOf } from './quantities.ts';
 import { type Setting, settingOf } from './setting.ts';
 import { type Hold, type StepFeed, stepFeedsOf } from './step-feeds.ts';
@@ -34,7 +35,7 @@ import { type BuildWork, workOf } from './work.ts';
 export interface PlanOptions {
   /** Seed and budget of the levelling search; seed 1 and the levelling's own budget unless given. */
   readonly levelling?: LevelOptions;
-  /** Paces measured from the log, by step. */
+  /** Paces that replace the estimates, by step; from the log unless given. */
   readonly paces?: ReadonlyMap<string, MeasuredPace>;
   /** Values that replace parameters, by name. */
   readonly given?: ReadonlyMap<string, number>;
@@ -96,13 +97,18 @@ export function runStages(
   const tally = tallyLog(entries);
   const setting = settingOf(build, now, tally.lost);
   const quantities = quantitiesOf(build, options.given);
-  const { steps: plans, problems: stepProblems } = stepPlansOf(build, setting, quantities, tally, options.paces);
+  const thought = stepPlansOf(build, setting, quantities, tally, options.paces);
+  const paces = options.paces === undefined ? pacesOf(build, thought.steps, tally, setting) : new Map();
+  const measured = measuredPaces(paces);
+  const { steps: plans, problems: stepProblems } =
+    measured.size === 0 ? thought : stepPlansOf(build, setting, quantities, tally, measured);
   const { feeds: allFeeds, holds, problems: feedProblems } = stepFeedsOf(build, plans, quantities);
   const { work, feeds, network, problems: circles } = withoutCircles(build, setting, plans, allFeeds, holds);
   problems.push(
     ...setting.problems,
     ...quantities.problems,
     ...stepProblems,
+    ...paceProblems(paces, plans),
     ...feedProblems,
     ...circles,
     ...work.problems,
@@ -114,8 +120,9 @@ export function runStages(
   }
   const dates = datesOfLots(work, network, setting);
   const levelling = options.levelling ?? { seed: 1 };
-  const forwards = work.lots.length === 0 ? null : level(work, levelling);
-  const backwards = work.lots.length === 0 ? null : levelBackwards(work, levelling);
+  const compiled = work.lots.length === 0 ? null : compile(work);
+  const forwards = compiled === null ? null : level(work, levelling, compiled);
+  const backwards = compiled === null ? null : levelBackwards(work, levelling, compiled);
   const beyond = new Set(forwards?.beyond ?? []);
   if (beyond.size > 0) problems.push(beyondProblem(plans, work, beyond));
   const planned: Planned = {
@@ -125,6 +132,7 @@ export function runStages(
     quantities,
     tally,
     plans,
+    paces,
     feeds,
     work,
     dates,

@@ -87,6 +87,21 @@ export interface ForecastSet {
 
 export const STEP_STATES = ['not-begun', 'under-way', 'done'] as const;
 
+/** Minutes of hands for the next unit, setups not counted, with the middle 80 % of what it may be. */
+export interface ForecastPace {
+  readonly minutesPerUnit: number;
+  readonly low: number;
+  readonly high: number;
+  /** Units that were timed, and in how many minutes. */
+  readonly units: number;
+  readonly minutes: number;
+  readonly origin: Origin;
+  /** What was expected for these units before they were counted. */
+  readonly estimate: number;
+  /** Said when the count is far from what was expected, or when the pace has changed. */
+  readonly note: string | null;
+}
+
 export interface ForecastStep {
   readonly id: string;
   readonly name: string;
@@ -126,6 +141,8 @@ export interface ForecastStep {
   readonly dates: Dates | null;
   readonly levelled: LevelledDates | null;
   readonly lastLogged: number | null;
+  /** null where there are no hands a unit. */
+  readonly pace?: ForecastPace | null;
 }
 
 export interface UnderWay {
