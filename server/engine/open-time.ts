@@ -215,9 +215,17 @@ export function subtractOpenTime(open: OpenTime, taken: OpenTime): OpenTime {
   return fromSorted(opens, closes);
 }
 
-/** The part of `open` that lies in [from, to). O(n). */
+/** The part of `open` that lies in [from, to). O(log n + intervals kept). */
 export function clipOpenTime(open: OpenTime, from: Instant, to: Instant): OpenTime {
-  return to <= from ? NEVER_OPEN : atLeastOpen(2, [open, alwaysOpen(from, to)]);
+  const opens: Instant[] = [];
+  const closes: Instant[] = [];
+  for (let i = Math.max(0, lastAtOrBefore(open.opens, from)); i < open.opens.length && open.opens[i]! < to; i++) {
+    const [first, last] = [Math.max(from, open.opens[i]!), Math.min(to, open.closes[i]!)];
+    if (last <= first) continue;
+    opens.push(first);
+    closes.push(last);
+  }
+  return opens.length === 0 ? NEVER_OPEN : fromSorted(opens, closes);
 }
 
 function mergeTouching(from: readonly Instant[], to: readonly Instant[]): OpenTime {
