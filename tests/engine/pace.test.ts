@@ -41,7 +41,7 @@ function filing(perUnit: Estimate, more: Partial<Step> = {}, origin?: Origin): B
   };
 }
 
-type Told = [when: string, kind: LogEntry['kind'], n?: number, person?: string, step?: string];
+type Told = [when: string, kind: LogEntry['kind'], n?: number | undefined, person?: string | undefined, step?: string];
 
 function log(...told: Told[]): LogEntry[] {
   return told.map(([when, kind, n, person, step], i) => ({
