@@ -1,0 +1,187 @@
+import { describe, expect, it } from 'vitest';
+import { beforeTap, duePause, runningClock } from '../../../views/client/count-clock.ts';
+import { myEntries, shownSteps } from '../../../views/client/count-overlay.ts';
+import type { CountState, CountStep, OwnEntry, WireEntry } from '../../../views/client/count-wire.ts';
+import type { Kept } from '../../../views/client/outbox.ts';
+
+describe('the counts on the page', () => {
+  it('are the server’s plus what waits here', () => {
+    expect(press([kept({ n: 3 }), kept({ n: 2 })])).toMatchObject({ done: 15, left: 25 });
+  });
+
+  it('count what has arrived only while the state is older than it', () => {
+    expect(press([kept({ n: 3 }, { state: 'arrived', seq: 8 })])).toMatchObject({ done: 13 });
+    expect(press([kept({ n: 3 }, { state: 'arrived', seq: 7 })])).toMatchObject({ done: 10 });
+  });
+
+  it('leave out what was refused, and what cannot be kept until it has arrived', () => {
+    expect(press([kept({ n: 3 }, { state: 'refused' })])).toMatchObject({ done: 10 });
+    expect(press([kept({ n: 3 })], false)).toMatchObject({ done: 10 });
+  });
+
+  it('go back when an entry is taken back, wherever it lies', () => {
+    const [here, there] = [kept({ n: 3 }), kept({ n: 4 }, { state: 'arrived', seq: 5 })];
+    expect(press([here, undo(here.id)])).toMatchObject({ done: 10 });
+    expect(press([there, undo(there.id)])).toMatchObject({ done: 6, left: 34 });
+    const elsewhere: OwnEntry = { ...own('elsewhere-1'), n: 2, seq: 3 };
+    const [step] = shownSteps(state({ mine: [elsewhere] }), [undo('elsewhere-1')], true);
+    expect(step?.sets[0]).toMatchObject({ done: 8 });
+  });
+
+  it('fall on the set they were counted for', () => {
+    const steps = shownSteps(state(), [kept({ step: 'mount', set: 2, n: 6 })], true);
+    expect(steps[1]?.sets.map((set) => set.left)).toEqual([24, 18, 24]);
+  });
+
+  it('make more of the next step ready, by the ratio of the feed', () => {
+    const steps = shownSteps(state(), [kept({ n: 5 })], true);
+    expect(steps[0]?.readyNow).toBe(15);
+    expect(steps[1]?.readyNow).toBe(6);
+  });
+
+  it('never fall below nothing nor rise above what is left', () => {
+    expect(press([kept({ n: 99 })])).toMatchObject({ left: 0, done: 109 });
+    expect(press([kept({ kind: 'sent-back', n: 99 })])).toMatchObject({ left: 40, done: 0 });
+  });
+
+  it('know a load from the tap on, and empty it by what is counted', () => {
+    const load = kept({ kind: 'loaded', n: 8 });
+    const [step] = shownSteps(state(), [load], true);
+    expect(step?.underWay).toMatchObject([{ units: 8, backAt: '2026-11-25T11:30:00.000Z' }]);
+    const [after] = shownSteps(state(), [load, kept({ n: 6 }), kept({ kind: 'scrapped', n: 2 })], true);
+    expect(after?.underWay).toEqual([]);
+  });
+});
+
+describe('my entries', () => {
+  it('are those of this phone and of others, each once, newest first', () => {
+    const here = kept({ n: 3 }, { state: 'arrived', seq: 2 });
+    const mine = myEntries(
+      state({
+        mine: [
+          { ...own(here.id), seq: 2 },
+          { ...own('elsewhere-1'), at: '2026-11-25T07:00:00Z' },
+        ],
+      }),
+      [here, kept({ kind: 'began' })],
+    );
+    expect(mine.map((one) => one.id)).toEqual([here.id, 'elsewhere-1']);
+  });
+
+  it('say when they have been taken back', () => {
+    const here = kept();
+    expect(myEntries(state(), [here, undo(here.id)])[0]?.undone).toBe(true);
+  });
+});
+
+describe('the run clock', () => {
+  const nowMs = Date.parse('2026-11-25T09:30:00Z');
+
+  it('starts with the first tap and runs on with the next', () => {
+    const first = beforeTap(null, STEP, null, nowMs);
+    expect(first).toEqual([{ kind: 'began', step: 'press' }]);
+    const running = runningClock([kept({ kind: 'began' }), kept({ n: 1 }), kept({ n: 1 })]);
+    expect(running).toMatchObject({ step: 'press', units: 2 });
+    expect(beforeTap(running, STEP, null, running!.lastMs + 60_000)).toEqual([]);
+  });
+
+  it('pauses itself as of the last tap when nothing happens', () => {
+    const running = runningClock([kept({ kind: 'began' }), kept()])!;
+    expect(duePause(running, running.lastMs + 4 * 60_000, STEP)).toBeNull();
+    expect(duePause(running, running.lastMs + 46 * 60_000, STEP)).toEqual({
+      kind: 'paused',
+      step: 'press',
+      phoneMs: running.lastMs,
+    });
+  });
+
+  it('waits longer for a unit that takes long', () => {
+    const running = runningClock([kept({ kind: 'began' }), kept()])!;
+    const slow = { ...STEP, handsMinutesPerUnit: 12, lotSize: 1 };
+    expect(duePause(running, running.lastMs + 35 * 60_000, slow)).toBeNull();
+    expect(duePause(running, running.lastMs + 37 * 60_000, slow)).not.toBeNull();
+  });
+
+  it('pauses where another step is counted', () => {
+    const running = runningClock([kept({ kind: 'began' }), kept()])!;
+    const drafts = beforeTap(running, { ...STEP, id: 'glue' }, null, nowMs);
+    expect(drafts.map(({ kind, step }) => [kind, step])).toEqual([
+      ['paused', 'press'],
+      ['began', 'glue'],
+    ]);
+  });
+
+  it('stands still after its pause', () => {
+    expect(runningClock([kept({ kind: 'began' }), kept(), kept({ kind: 'paused' })])).toBeNull();
+  });
+});
+
+const STEP: CountStep = {
+  id: 'press',
+  name: 'press bushings',
+  kind: 'step',
+  unit: 'fish',
+  sets: [{ set: null, total: 40, done: 10, scrapped: 0, left: 30 }],
+  lotSize: 1,
+  handsMinutesPerUnit: 1,
+  runMinutesPerLot: 120,
+  machine: 'printer',
+  machineName: 'printer',
+  readyNow: 20,
+  waitsFor: null,
+  underWay: [],
+  feeds: [{ step: 'mount', ratio: 2 }],
+  sendsBack: [],
+};
+
+function state(changes: Partial<CountState> = {}): CountState {
+  const sets = [1, 2, 3].map((set) => ({ set, total: 24, done: 0, scrapped: 0, left: 24 }));
+  const mount: CountStep = { ...STEP, id: 'mount', name: 'mount fish', sets, readyNow: 4, feeds: [] };
+  return {
+    build: 'wall',
+    zone: 'UTC',
+    revision: 1,
+    logSeq: 7,
+    who: 'Ana',
+    setName: 'panel',
+    steps: [STEP, mount],
+    mine: [],
+    ...changes,
+  };
+}
+
+function press(entries: readonly Kept[], durable = true) {
+  return shownSteps(state(), entries, durable)[0]!.sets[0]!;
+}
+
+let number = 0;
+
+function kept(entry: Partial<WireEntry> = {}, changes: Partial<Kept> = {}): Kept {
+  number += 1;
+  const id = `entry-${number}`;
+  const at = '2026-11-25T09:30:00.000Z';
+  return {
+    number,
+    id,
+    build: 'wall',
+    entry: { id, kind: 'done', step: 'press', n: 1, at, phoneAt: at, ...entry },
+    phoneMs: Date.parse(at),
+    setBackMs: 0,
+    frozen: false,
+    state: 'waiting',
+    seq: null,
+    reasons: [],
+    questions: [],
+    settled: false,
+    ...changes,
+  };
+}
+
+function undo(undoes: string): Kept {
+  const { entry, ...rest } = kept();
+  return { ...rest, entry: { id: entry.id, kind: 'undo', at: entry.at, undoes } };
+}
+
+function own(id: string): OwnEntry {
+  return { id, kind: 'done', at: '2026-11-25T08:00:00Z', step: 'press', set: null, n: 1, undoes: null, seq: 1 };
+}
