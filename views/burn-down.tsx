@@ -81,8 +81,9 @@ export function BurnPicture({ page, burn, tall = false }: BurnProps): Html {
         <BurnWords page={page} burn={burn} />
       </figcaption>
       <svg width="100%" height={`${height}rem`} aria-hidden="true" focusable="false">
-        <Levels burn={burn} ticks={y.ticks(tall ? 5 : 3)} at={at} />
-        <DayMarks days={page.clock.days(from, to)} across={across} height={height} page={page} />
+        <line class="burn-base" x1="0" x2="100%" y1={at(0)} y2={at(0)} />
+        <Levels burn={burn} ticks={levelsOf(burn, y.domain()[1]!, tall ? 5 : 3)} at={at} />
+        <DayMarks days={page.clock.days(from, to)} from={from} across={across} height={height} page={page} />
         <svg
           x="0"
           y={at(y.domain()[1]!)}
@@ -129,6 +130,15 @@ function spanOf({ forecast }: BuildPage, burn: BurnLine): { from: number; to: nu
   return { from, to: Math.max(from + 60, forecast.readyBy, ...instants) };
 }
 
+/** Round numbers of units; of all steps together, round hours. */
+function levelsOf(burn: BurnLine, top: number, count: number): number[] {
+  const unit = burn.step === null ? 60 : 1;
+  const ticks = scaleLinear()
+    .domain([0, top / unit])
+    .ticks(count);
+  return ticks.filter((value) => value > 0).map((value) => value * unit);
+}
+
 function topOf(burn: BurnLine): number {
   return Math.max(burn.total, ...[...burn.counted, ...burn.planned].map(([, value]) => value));
 }
@@ -160,22 +170,28 @@ function Levels({ burn, ticks, at }: { burn: BurnLine; ticks: number[]; at: (val
 
 interface DayMarksProps {
   days: readonly WallDay[];
+  from: number;
   across: (instant: number) => string;
   height: number;
   page: BuildPage;
 }
 
-function DayMarks({ days, across, height, page }: DayMarksProps): Html {
+function DayMarks({ days, from, across, height, page }: DayMarksProps): Html {
   const every = days.length > 60 ? 28 : 7;
   return (
     <g class="burn-days">
       {days.map((day, i) => (
         <g key={day.date}>
-          {days.length > 120 ? null : (
-            <line x1={across(day.start)} x2={across(day.start)} y1={`${height - 1.5}rem`} y2={`${height - 1.2}rem`} />
+          {days.length > 120 || day.morning < from ? null : (
+            <line
+              x1={across(day.morning)}
+              x2={across(day.morning)}
+              y1={`${height - 1.5}rem`}
+              y2={`${height - 1.2}rem`}
+            />
           )}
-          {i % every === 0 && i < days.length - 3 ? (
-            <text x={across(day.start)} y={`${height - 0.2}rem`}>
+          {i % every === 1 && i < days.length - 3 ? (
+            <text x={across(day.morning)} y={`${height - 0.2}rem`}>
               {dayText(page.clock, day.start, page.forecast.now)}
             </text>
           ) : null}

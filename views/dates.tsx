@@ -102,18 +102,25 @@ function decisionMoments({ forecast, build }: BuildPage): Moment[] {
     }));
 }
 
+/** What has not been begun must start by then; what is under way must be done by then. */
 function startMoments(page: BuildPage): Moment[] {
   const { forecast, build, clock } = page;
-  return openSteps(forecast)
-    .filter((step) => step.kind !== 'order' && step.levelled?.lastStart != null)
-    .map((step) => ({
-      at: step.levelled!.lastStart!,
-      kind: 'start' as const,
+  const moments: Moment[] = [];
+  for (const step of openSteps(forecast)) {
+    const { levelled } = step;
+    if (step.kind === 'order' || levelled === null || levelled.lastStart === null) continue;
+    const begun = step.state === 'under-way' && levelled.lastFinish !== null;
+    const planned = begun ? levelled.finish : levelled.start;
+    moments.push({
+      at: begun ? levelled.lastFinish! : levelled.lastStart,
+      kind: begun ? 'finish' : 'start',
       key: step.id,
       text: step.name,
-      more: step.state === 'under-way' ? say.begun : say.planned(soonText(clock, step.levelled!.start, forecast.now)),
+      more: say.planned(soonText(clock, planned, forecast.now)),
       href: `${screenHref(build.id, 'steps')}#steps-${step.id}`,
-    }));
+    });
+  }
+  return moments;
 }
 
 function fixedMoments({ forecast }: BuildPage): Moment[] {

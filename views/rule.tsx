@@ -13,7 +13,15 @@ import { lengthText, roomText, soonText, whenText } from './wording.ts';
 
 export type Percent = (instant: number) => string;
 
+/** A day with the end of it that still lies on the rule. */
+interface RuleDay extends WallDay {
+  readonly until: number;
+}
+
 const DAYS_WITH_NIGHTS = 70;
+const DAYS_WITH_HOURS = 21;
+/** Of today only the rest lies on the rule; in less than ten hours there is no place for its number. */
+const SHORTEST_NUMBERED = 600;
 const DAYS_WITH_NUMBERS = 75;
 const DAYS_WITH_NUMBERS_ON_PHONE = 17;
 
@@ -22,11 +30,13 @@ export function Rule({ page }: { page: BuildPage }): Html {
   const { forecast, clock } = page;
   const scale = ruleScale(page);
   const at: Percent = (instant) => `${scale(instant).toFixed(2)}%`;
-  const days = clock.days(scale.domain()[0]!, scale.domain()[1]!);
+  const [first, last] = scale.domain() as [number, number];
+  const days = clock.days(first, last).map((day) => within(day, first, last));
   return (
     <section class="rule" aria-label={texts.rule.label}>
       <p class="heard">{ruleWords(page)}</p>
       <svg width="100%" height="10.2rem" aria-hidden="true" focusable="false">
+        <rect class="rule-body" x="0" y="3.9rem" width="100%" height="2.8rem" />
         <Nights days={days} at={at} />
         <Edge />
         <Marks days={days} at={at} />
@@ -37,6 +47,18 @@ export function Rule({ page }: { page: BuildPage }): Html {
       </svg>
     </section>
   );
+}
+
+/** The day as far as it lies on the rule. */
+function within(day: WallDay, first: number, last: number): RuleDay {
+  const clamp = (instant: number) => Math.min(Math.max(instant, first), last);
+  return {
+    ...day,
+    start: clamp(day.start),
+    morning: clamp(day.morning),
+    evening: clamp(day.evening),
+    until: clamp(day.end),
+  };
 }
 
 /** From now to the last of event and forecast, in per cent of the width; a little bare rule is left behind the last mark. */
@@ -81,21 +103,21 @@ function Edge(): Html {
   );
 }
 
-function Nights({ days, at }: { days: readonly WallDay[]; at: Percent }): Html | null {
+function Nights({ days, at }: { days: readonly RuleDay[]; at: Percent }): Html | null {
   if (days.length > DAYS_WITH_NIGHTS) return null;
   return (
     <g class="rule-night">
       {days.map((day) => (
         <g key={day.date}>
           <line x1={at(day.start)} x2={at(day.morning)} y1="5.3rem" y2="5.3rem" />
-          <line x1={at(day.evening)} x2={at(day.end)} y1="5.3rem" y2="5.3rem" />
+          <line x1={at(day.evening)} x2={at(day.until)} y1="5.3rem" y2="5.3rem" />
         </g>
       ))}
     </g>
   );
 }
 
-function Marks({ days, at }: { days: readonly WallDay[]; at: Percent }): Html {
+function Marks({ days, at }: { days: readonly RuleDay[]; at: Percent }): Html {
   const numbered = days.length <= DAYS_WITH_NUMBERS;
   const sparse = days.length > DAYS_WITH_NUMBERS_ON_PHONE;
   return (
@@ -106,9 +128,9 @@ function Marks({ days, at }: { days: readonly WallDay[]; at: Percent }): Html {
         return (
           <g key={day.date} class={long ? 'long' : undefined}>
             {numbered || long ? (
-              <line x1={at(day.start)} x2={at(day.start)} y1="3.9rem" y2={long ? '5.6rem' : '4.9rem'} />
+              <line x1={at(day.start)} x2={at(day.start)} y1="3.9rem" y2={long ? '6.7rem' : '5.2rem'} />
             ) : null}
-            {numbered ? <line class="noon" x1={at(middle(day))} x2={at(middle(day))} y1="3.9rem" y2="4.35rem" /> : null}
+            {numbered ? <Hours day={day} at={at} fine={days.length <= DAYS_WITH_HOURS} /> : null}
             {numbered ? <DayNumber day={day} at={at} /> : long ? <MonthName day={day} at={at} /> : null}
           </g>
         );
@@ -117,11 +139,34 @@ function Marks({ days, at }: { days: readonly WallDay[]; at: Percent }): Html {
   );
 }
 
-function middle(day: WallDay): number {
-  return (day.start + day.end) / 2;
+/** Noon, and on a short rule every third hour, as the finer marks of a scale. */
+function Hours({ day, at, fine }: { day: RuleDay; at: Percent; fine: boolean }): Html {
+  const hours = fine ? [3, 6, 9, 12, 15, 18, 21] : [12];
+  return (
+    <>
+      {hours
+        .map((hour) => [hour, day.end - (24 - hour) * 60] as const)
+        .filter(([, instant]) => instant > day.start && instant < day.until)
+        .map(([hour, instant]) => (
+          <line
+            key={hour}
+            class={hour === 12 ? 'noon' : 'third'}
+            x1={at(instant)}
+            x2={at(instant)}
+            y1="3.9rem"
+            y2={hour === 12 ? '4.6rem' : hour % 6 === 0 ? '4.4rem' : '4.2rem'}
+          />
+        ))}
+    </>
+  );
 }
 
-function DayNumber({ day, at }: { day: WallDay; at: Percent }): Html {
+function middle(day: RuleDay): number {
+  return (day.start + day.until) / 2;
+}
+
+function DayNumber({ day, at }: { day: RuleDay; at: Percent }): Html | null {
+  if (day.until - day.start < SHORTEST_NUMBERED) return null;
   const first = day.day === 1 || day.weekday === 1;
   return (
     <>
@@ -135,7 +180,7 @@ function DayNumber({ day, at }: { day: WallDay; at: Percent }): Html {
   );
 }
 
-function MonthName({ day, at }: { day: WallDay; at: Percent }): Html {
+function MonthName({ day, at }: { day: RuleDay; at: Percent }): Html {
   return (
     <text class="rule-number start" x={at(day.start)} y="6.35rem" dx="0.3rem">
       {texts.months[day.month - 1]}

@@ -77,7 +77,7 @@ function Ticket({ page, step, number, open }: TicketProps): Html {
           <span class="quiet small state">{stateWords(step)}</span>
           {isMakers(page, step) ? <ChangeLink href={href} list="steps" id={step.id} of={step.name} /> : null}
         </header>
-        <Progress step={step} />
+        <Progress page={page} step={step} />
         <Pattern page={page} step={step} />
         <Figures page={page} step={step} />
         <Notes page={page} step={step} />
@@ -127,38 +127,53 @@ function linkWords(link: StepLink): string {
   return parts.filter((it) => it !== null && it !== undefined).join(', ');
 }
 
-/** What is made, as a strip that is hatched as far as the work is done. */
-function Progress({ step }: { step: ForecastStep }): Html {
-  const share = step.total === 0 ? 0 : Math.min(1, step.done / step.total);
+/** What is made, as a strip that is hatched as far as the work is done; where there are sets, set by set. */
+function Progress({ page, step }: { page: BuildPage; step: ForecastStep }): Html {
   return (
     <div class="progress">
       <p>
         <span class="stamp stamp-s">{say.unitsDone(figure(step.done), figure(step.total))}</span> {step.unit}
         {step.scrapped === 0 ? null : <span class="quiet">, {say.scrapped(figure(step.scrapped))}</span>}
       </p>
-      <svg width="100%" height="0.9rem" aria-hidden="true" focusable="false">
-        <defs>
-          <pattern
-            id={`hatch-${step.id}`}
-            width="5"
-            height="5"
-            patternUnits="userSpaceOnUse"
-            patternTransform="rotate(45)"
-          >
-            <line x1="0" x2="0" y1="0" y2="5" class="hatch" />
-          </pattern>
-        </defs>
-        <rect class="strip" x="0" y="0.1rem" width="100%" height="0.7rem" />
-        <rect x="0" y="0.1rem" width={`${(share * 100).toFixed(2)}%`} height="0.7rem" fill={`url(#hatch-${step.id})`} />
-        <line
-          class="strip-end"
-          x1={`${(share * 100).toFixed(2)}%`}
-          x2={`${(share * 100).toFixed(2)}%`}
-          y1="0"
-          y2="0.9rem"
-        />
-      </svg>
+      <Strip step={step} />
+      {step.sets.length < 2 ? null : (
+        <ul class="sets small">
+          {step.sets.map(({ set, done, total }) => (
+            <li key={set}>
+              {page.forecast.setName} {set}: {say.unitsDone(figure(done), figure(total))}
+            </li>
+          ))}
+        </ul>
+      )}
     </div>
+  );
+}
+
+function Strip({ step }: { step: ForecastStep }): Html {
+  const percent = (units: number) => `${((100 * units) / Math.max(1, step.total)).toFixed(2)}%`;
+  const hatch = `hatch-${step.id}`;
+  let before = 0;
+  const sets = step.sets.map(({ set, done, total }) => {
+    const from = before;
+    before += total;
+    return { set, from, done: Math.min(done, total) };
+  });
+  return (
+    <svg width="100%" height="0.9rem" aria-hidden="true" focusable="false">
+      <defs>
+        <pattern id={hatch} width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+          <line x1="0" x2="0" y1="0" y2="5" class="hatch" />
+        </pattern>
+      </defs>
+      <rect class="strip" x="0" y="0.1rem" width="100%" height="0.7rem" />
+      {sets.map(({ set, from, done }) => (
+        <g key={set}>
+          <rect x={percent(from)} y="0.1rem" width={percent(done)} height="0.7rem" fill={`url(#${hatch})`} />
+          <line class="strip-end" x1={percent(from + done)} x2={percent(from + done)} y1="0" y2="0.9rem" />
+          {from === 0 ? null : <line class="strip-set" x1={percent(from)} x2={percent(from)} y1="0" y2="0.9rem" />}
+        </g>
+      ))}
+    </svg>
   );
 }
 

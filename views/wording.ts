@@ -49,9 +49,9 @@ export function figure(value: number, digits = 2): string {
   return `${rounded < 0 ? '\u2212' : ''}${grouped}${fraction === undefined ? '' : `.${fraction}`}`;
 }
 
-/** `1 fish`, `24 fish`, `3 posts`: the unit is taken as it is, for names of parts have no plural we could know. */
+/** `24 × fish`, as on a parts list: names of parts have no plural that we could know. */
 export function counted(count: number, unit: string): string {
-  return `${figure(count)} ${unit}`;
+  return `${figure(count)}\u00a0×\u00a0${unit}`;
 }
 
 /** A share as per cent. */

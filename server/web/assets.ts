@@ -1,12 +1,12 @@
 /** Everything a page needs besides itself, served from this machine: our styles and scripts, htmx, the lettering. */
-import { existsSync } from 'node:fs';
+import { existsSync, readdirSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import fastifyStatic from '@fastify/static';
 import type { FastifyInstance } from 'fastify';
 
-const OURS = /^\/[\w-]+\.(css|js|svg|png|woff2)$/;
+const SERVED = /^[\w-]+\.(css|js|svg|webmanifest|png)$/;
 const THEIRS: ReadonlySet<string> = new Set([
   '/htmx.min.js',
   '/hx-sse.min.js',
@@ -18,12 +18,13 @@ const THEIRS: ReadonlySet<string> = new Set([
 /** `/assets/NAME`. Browsers ask each time whether it has changed, so that a new version never meets an old script. */
 export async function registerAssets(app: FastifyInstance): Promise<void> {
   const root = projectRoot();
+  const ours = [join(root, 'views', 'client'), join(root, 'dist', 'views', 'client')];
+  const allowed = new Set([...THEIRS, ...ours.flatMap(servedIn)]);
   const { resolve } = createRequire(join(root, 'package.json'));
   const htmx = dirname(resolve('htmx.org/dist/htmx.min.js'));
   await app.register(fastifyStatic, {
     root: [
-      join(root, 'views', 'client'),
-      join(root, 'dist', 'views', 'client'),
+      ...ours,
       htmx,
       join(htmx, 'ext'),
       join(dirname(resolve('@fontsource/barlow-semi-condensed/package.json')), 'files'),
@@ -36,8 +37,16 @@ export async function registerAssets(app: FastifyInstance): Promise<void> {
       reply.setHeader('cache-control', 'no-cache');
       if (path.endsWith('service-worker.js')) reply.setHeader('service-worker-allowed', '/');
     },
-    allowedPath: (path) => OURS.test(path) || THEIRS.has(path),
+    allowedPath: (path) => allowed.has(path),
   });
+}
+
+/** Paths of what a browser may have of a folder: no sources, no settings. */
+function servedIn(folder: string): string[] {
+  if (!existsSync(folder)) return [];
+  return readdirSync(folder)
+    .filter((name) => SERVED.test(name))
+    .map((name) => `/${name}`);
 }
 
 /** The folder with package.json, from the sources and from dist alike. */

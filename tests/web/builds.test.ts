@@ -1,0 +1,109 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { stringify } from 'yaml';
+import { type FakeApp, fakeApp } from '../support/fake-app.ts';
+import { fakeBuild } from '../support/fake-build.ts';
+
+let fake: FakeApp;
+beforeEach(async () => {
+  fake = await fakeApp({ empty: true });
+});
+afterEach(() => fake.close());
+
+const file = { format: 'daywright-build', version: 1, build: fakeBuild() };
+
+function upload(text: string, name = 'wall.json') {
+  const edge = 'edge-of-a-part';
+  const head = `--${edge}\r\nContent-Disposition: form-data; name="file"; filename="${name}"\r\n\r\n`;
+  return fake.app.inject({
+    method: 'POST',
+    url: '/builds/file',
+    headers: { 'content-type': `multipart/form-data; boundary=${edge}` },
+    payload: `${head}${text}\r\n--${edge}--\r\n`,
+  });
+}
+
+function begin(fields: Record<string, string>) {
+  return fake.app.inject({
+    method: 'POST',
+    url: '/builds',
+    headers: { 'content-type': 'application/x-www-form-urlencoded' },
+    payload: new URLSearchParams(fields).toString(),
+  });
+}
+
+describe('the list of builds', () => {
+  it('shows each build with its event on its own clock', async () => {
+    fake.planner.create(fakeBuild(), [], 'maker');
+    const { body } = await fake.app.inject('/');
+    expect(body).toContain('<a href="/b/tide-wall">Tide Wall</a>');
+    expect(body).toContain('event Sat 5 Dec 19:00');
+  });
+
+  it('says how to begin where there is none', async () => {
+    expect((await fake.app.inject('/')).body).toContain('No build yet');
+  });
+});
+
+describe('beginning a build', () => {
+  it('makes it from a name, a zone and an event, and asks for hands next', async () => {
+    const answer = await begin({ name: 'Lantern Gate', zone: 'Europe/Amsterdam', event: '2026-12-20T18:00' });
+    expect([answer.statusCode, answer.headers.location]).toEqual([303, '/b/lantern-gate/hands?open=people/new']);
+    expect(fake.planner.build('lantern-gate')?.build.event).toBe('2026-12-20T18:00');
+  });
+
+  it('takes another short name where one is taken', async () => {
+    const fields = { name: 'Lantern Gate', zone: 'Europe/Amsterdam', event: '2026-12-20T18:00' };
+    await begin(fields);
+    expect((await begin(fields)).headers.location).toBe('/b/lantern-gate-2/hands?open=people/new');
+  });
+
+  it('refuses an event that is no date, beside the field, and keeps what was typed', async () => {
+    const answer = await begin({ name: 'Lantern Gate', zone: 'Europe/Amsterdam', event: 'soon' });
+    expect(answer.statusCode).toBe(422);
+    expect(answer.body).toContain('value="Lantern Gate"');
+    expect(answer.body).toMatch(/must be a date and time as YYYY-MM-DDTHH:MM; it is &quot;soon&quot;/);
+    expect(fake.planner.builds()).toEqual([]);
+  });
+
+  it.each([{}, { name: '' }, { name: 'x' }])('refuses %j', async (fields) => {
+    expect((await begin(fields as Record<string, string>)).statusCode).toBe(422);
+    expect(fake.planner.builds()).toEqual([]);
+  });
+});
+
+describe('reading in a file', () => {
+  it.each([
+    ['JSON', JSON.stringify(file)],
+    ['YAML', stringify(file)],
+  ])('takes %s', async (_kind, text) => {
+    const answer = await upload(text);
+    expect([answer.statusCode, answer.headers.location]).toEqual([303, '/b/tide-wall']);
+    expect(fake.planner.build('tide-wall')?.build).toEqual(fakeBuild());
+  });
+
+  it.each([
+    ['of another version', JSON.stringify({ ...file, version: 2 }), 'version 1'],
+    ['of another format', '{"format":"other"}', 'format'],
+    ['that is cut off', '{"format":', 'neither JSON nor YAML'],
+    ['that is no list of names', 'just words', 'A build file is an object'],
+    ['with a name that is not known', JSON.stringify({ ...file, extra: 1 }), 'extra'],
+    ['that is empty', '', 'Choose a file first'],
+  ])('refuses one %s with a sentence and keeps nothing', async (_kind, text, sentence) => {
+    const answer = await upload(text);
+    expect(answer.statusCode).toBe(422);
+    expect(answer.body).toContain(sentence);
+    expect(fake.planner.builds()).toEqual([]);
+  });
+
+  it('refuses one that is too large before it is read', async () => {
+    const answer = await upload(`{"format":"${'x'.repeat(9 * 1024 * 1024)}"}`);
+    expect(answer.statusCode).toBe(413);
+    expect(answer.body).toContain('at most 8 MB');
+  });
+
+  it('refuses what is no upload', async () => {
+    const answer = await fake.app.inject({ method: 'POST', url: '/builds/file', payload: 'file=1' });
+    expect(answer.statusCode).toBeGreaterThanOrEqual(400);
+    expect(answer.statusCode).toBeLessThan(500);
+  });
+});

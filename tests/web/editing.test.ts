@@ -1,0 +1,222 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { type FakeApp, fakeApp } from '../support/fake-app.ts';
+
+let fake: FakeApp;
+beforeEach(async () => {
+  fake = await fakeApp();
+});
+afterEach(() => fake.close());
+
+type Fields = Record<string, string | string[]>;
+
+function post(path: string, fields: Fields, headers: Record<string, string> = {}) {
+  const body = new URLSearchParams();
+  for (const [name, value] of Object.entries(fields)) {
+    for (const one of Array.isArray(value) ? value : [value]) body.append(name, one);
+  }
+  return fake.app.inject({
+    method: 'POST',
+    url: `/b/tide-wall${path}`,
+    payload: body.toString(),
+    headers: { 'content-type': 'application/x-www-form-urlencoded', ...headers },
+  });
+}
+
+const build = () => fake.planner.build('tide-wall')!.build;
+const revision = () => String(fake.planner.build('tide-wall')!.revision);
+const plain = (html: string) =>
+  html
+    .replaceAll('\u00a0', ' ')
+    .replaceAll(/<[^>]*>/g, ' ')
+    .replaceAll(/\s+/g, ' ');
+
+describe('a form that is saved', () => {
+  it('changes the parameter, says so in the history and goes back to the page', async () => {
+    const answer = await post('/design?open=parameters/panels', {
+      revision: revision(),
+      quantity: '4',
+      unit: 'panels',
+    });
+    expect([answer.statusCode, answer.headers.location]).toEqual([303, '/b/tide-wall/design#parameters-panels']);
+    expect(build().parameters?.[0]).toEqual({ name: 'panels', value: 4, unit: 'panels' });
+    expect(fake.planner.revisions('tide-wall').map((it) => it.cause)).toContain('parameter “panels” changed');
+  });
+
+  it('adds a step with its work pattern under a short name made from its name', async () => {
+    const answer = await post('/steps?open=steps/new', {
+      revision: revision(),
+      name: 'Sand the edges',
+      part: 'fish',
+      'phases.0.kind': 'hands',
+      'phases.0.perUnit': '14 units in 38 min',
+      'phases.0.who': ['maker', 'helper'],
+      'after.0.step': 'paint-fish',
+      hazards: 'dust',
+      origin: 'trial',
+    });
+    expect(answer.statusCode).toBe(303);
+    expect(build().steps.at(-1)).toEqual({
+      id: 'sand-the-edges',
+      name: 'Sand the edges',
+      part: 'fish',
+      phases: [{ kind: 'hands', perUnit: { units: 14, minutes: 38 }, who: ['maker', 'helper'] }],
+      after: ['paint-fish'],
+      hazards: ['dust'],
+      origin: 'trial',
+    });
+  });
+
+  it.each([
+    ['/design?open=parts/new', { name: 'post', source: 'make', count: '2 * fish' }, 'parts'],
+    ['/hands?open=people/new', { name: 'Third hand', hours: 'sat 09:00-13:00' }, 'people'],
+    ['/hands?open=machines/new', { name: 'saw', count: '1', overnight: 'yes' }, 'machines'],
+    ['/hands?open=suppliers/new', { name: 'paint shop', lead: '2 to 5, likely 3' }, 'suppliers'],
+    ['/steps?open=feeds/new', { from: 'press', to: 'wire', type: 'start-start', lag: '-30' }, 'feeds'],
+    ['/steps?open=gates/new', { name: 'sample', after: 'paint-fish', minutes: '20', proveFirst: 'yes' }, 'gates'],
+    ['/steps?open=decisions/new', { question: 'How loud?', waits: ['wire'] }, 'decisions'],
+  ] as const)('adds by %s', async (path, fields, list) => {
+    const before = build()[list]?.length ?? 0;
+    const answer = await post(path, { revision: revision(), ...(fields as Fields) });
+    expect([answer.statusCode, plain(answer.body).slice(0, 0)]).toEqual([303, '']);
+    expect(build()[list]?.length).toBe(before + 1);
+  });
+
+  it('changes dates of the build and leaves its lists alone', async () => {
+    const { steps, parts } = build();
+    const answer = await post('/contents?open=build', {
+      revision: revision(),
+      name: 'Tide Wall',
+      zone: 'Europe/Amsterdam',
+      event: '2026-12-06T19:00',
+    });
+    expect(answer.statusCode).toBe(303);
+    expect(build()).toMatchObject({ event: '2026-12-06T19:00', steps, parts });
+    expect(build().readyBy).toBeUndefined();
+  });
+
+  it('adds a day off and keeps the others', async () => {
+    await post('/hands?open=people/maker', {
+      revision: revision(),
+      name: 'Maker',
+      hours: 'mon-fri 09:00-17:00',
+      'exceptions.0.date': '2026-11-27',
+      'exceptions.0.hours': 'off',
+      'exceptions.1.date': '2026-11-28',
+      'exceptions.1.hours': '10:00-18:00',
+    });
+    expect(build().people?.[0]?.exceptions).toEqual([
+      { date: '2026-11-27', hours: 'off' },
+      { date: '2026-11-28', hours: '10:00-18:00' },
+    ]);
+  });
+});
+
+describe('other buttons of a form', () => {
+  it('take a thing out', async () => {
+    const answer = await post('/steps?open=feeds/0', { revision: revision(), do: 'remove' });
+    expect(answer.statusCode).toBe(303);
+    expect(build().feeds).toEqual([]);
+  });
+
+  it('move a step up and keep its form open', async () => {
+    const answer = await post('/steps?open=steps/press', { revision: revision(), do: 'move-up' });
+    expect(answer.headers.location).toBe('/b/tide-wall/steps?open=steps%2Fpress');
+    expect(
+      build()
+        .steps.map((it) => it.id)
+        .indexOf('press'),
+    ).toBe(2);
+  });
+
+  it('put a phase into the form without touching the build', async () => {
+    const before = revision();
+    const fields = { revision: before, do: 'add:phases:lead', name: 'typed and kept', 'phases.0.kind': 'hands' };
+    const answer = await post('/steps?open=steps/press', fields);
+    expect(answer.statusCode).toBe(200);
+    expect(answer.body).toContain('value="typed and kept"');
+    expect(answer.body).toContain('name="phases.1.supplier"');
+    expect(revision()).toBe(before);
+  });
+});
+
+describe('a form that is refused', () => {
+  it('says what is wrong beside the field, keeps what was typed and changes nothing', async () => {
+    const before = revision();
+    const answer = await post(
+      '/hands?open=machines/printer',
+      { revision: before, name: 'my printer', count: 'two', hours: 'always' },
+      { 'hx-request-type': 'partial' },
+    );
+    expect(answer.statusCode).toBe(422);
+    expect(answer.body).toMatch(/^<main id="sheet"/);
+    expect(answer.body).toContain('value="my printer"');
+    expect(answer.body).toMatch(
+      /id="f-count-wrong" role="alert">.*"machines.count&quot; must be a whole number|machines\.count/,
+    );
+    expect(answer.body).toMatch(/<input name="count" id="f-count"[^>]*aria-invalid="true"/);
+    expect(revision()).toBe(before);
+  });
+
+  it('names the row of the pattern that is wrong', async () => {
+    const answer = await post('/steps?open=steps/press', {
+      revision: revision(),
+      name: 'press',
+      'phases.0.kind': 'hands',
+      'phases.0.minutes': '5',
+      'phases.1.kind': 'hands',
+      'phases.1.people': '-1',
+    });
+    expect(answer.statusCode).toBe(422);
+    expect(answer.body).toMatch(/name="phases\.1\.people"[^>]*aria-invalid="true"/);
+    expect(answer.body).not.toMatch(/name="phases\.0\.people"[^>]*aria-invalid/);
+  });
+
+  it('refuses a short name that is taken', async () => {
+    const answer = await post('/design?open=parts/new', { revision: revision(), id: 'fish', name: 'x', source: 'buy' });
+    expect(answer.statusCode).toBe(422);
+    expect(plain(answer.body)).toContain('There is already a part called “fish”');
+  });
+
+  it('says that somebody else has changed the plan, and saves when asked again', async () => {
+    const opened = revision();
+    await post('/design?open=parameters/panels', { revision: opened, quantity: '5' });
+    const late = await post('/design?open=parameters/panels', { revision: opened, quantity: '6' });
+    expect(late.statusCode).toBe(409);
+    expect(late.body).toContain('value="6"');
+    expect(build().parameters?.[0]?.value).toBe(5);
+    const again = /name="revision" value="(\d+)"/.exec(late.body)![1]!;
+    expect((await post('/design?open=parameters/panels', { revision: again, quantity: '6' })).statusCode).toBe(303);
+    expect(build().parameters?.[0]?.value).toBe(6);
+  });
+
+  it('answers a body that is no form with 4xx and a sentence', async () => {
+    const json = await fake.app.inject({
+      method: 'POST',
+      url: '/b/tide-wall/steps?open=steps/press',
+      payload: '{',
+      headers: { 'content-type': 'application/json' },
+    });
+    expect(json.statusCode).toBe(400);
+    expect(json.body).toContain('cannot be read as a form');
+    const large = await post('/steps?open=steps/press', { note: 'x'.repeat(600_000) });
+    expect(large.statusCode).toBe(413);
+    expect(plain(large.body)).toContain('at most 512 kB');
+  });
+});
+
+describe('history', () => {
+  it('puts the plan back to an earlier edit, as a new edit', async () => {
+    const first = revision();
+    await post('/design?open=parameters/panels', { revision: first, quantity: '5' });
+    const answer = await post('/history', { revision: first });
+    expect(answer.statusCode).toBe(303);
+    expect(build().parameters?.[0]?.value).toBe(3);
+    expect(Number(revision())).toBe(Number(first) + 2);
+  });
+
+  it.each(['999', 'abc', ''])('refuses to go back to edit "%s"', async (to) => {
+    const before = revision();
+    expect((await post('/history', { revision: to })).statusCode).toBe(422);
+    expect(revision()).toBe(before);
+  });
+});

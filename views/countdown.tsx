@@ -1,0 +1,362 @@
+/** Countdown: will it be ready, when, with how much room, what is tight, what is left, what is due, what is wrong. */
+import type { CapacityGroup, ForecastStep, Problem, Room } from '../server/model/index.ts';
+import { Burn } from './burn-down.tsx';
+import { BuildLayout, Sheet, screenHref } from './layout.tsx';
+import { OriginMark, openSteps, Scroll, stepName } from './marks.tsx';
+import type { Html } from './render.ts';
+import { RoomRules } from './room-rules.tsx';
+import { texts } from './texts.ts';
+import type { BuildPage } from './types.ts';
+import { counted, dayText, figure, lengthText, roomText, soonText, whenText, workText } from './wording.ts';
+
+const say = texts.countdown;
+const TIGHT_SHOWN = 4;
+const PROBLEMS_SHOWN = 12;
+
+export function CountdownPage({ page }: { page: BuildPage }): Html {
+  return (
+    <BuildLayout page={page} screen="countdown">
+      <CountdownSheet page={page} />
+    </BuildLayout>
+  );
+}
+
+/** The fragment that a tap on the phone changes. */
+export function CountdownSheet({ page }: { page: BuildPage }): Html {
+  return (
+    <Sheet page={page} screen="countdown" refresh={screenHref(page.build.id, 'countdown')}>
+      <Verdict page={page} />
+      <div class="columns">
+        <section class="tight" aria-labelledby="tight-title">
+          <h2 id="tight-title">{say.tight}</h2>
+          <Tight page={page} />
+        </section>
+        <section aria-labelledby="due-title">
+          <h2 id="due-title">{say.due}</h2>
+          <Due page={page} />
+        </section>
+        <section aria-labelledby="enough-title">
+          <h2 id="enough-title">{say.enough}</h2>
+          <Capacity page={page} />
+        </section>
+        <section aria-labelledby="left-title">
+          <h2 id="left-title">{say.whatIsLeft}</h2>
+          <Left page={page} />
+        </section>
+      </div>
+      <Problems page={page} />
+      <Burn page={page} />
+    </Sheet>
+  );
+}
+
+/** The one large answer, in stamped figures, and the three rooms beside it. */
+function Verdict({ page }: { page: BuildPage }): Html {
+  const { forecast, clock } = page;
+  const { readyBy } = forecast.room;
+  const done = forecast.steps.length > 0 && forecast.steps.every((step) => step.left === 0);
+  return (
+    <div class="verdict">
+      <h1 class="verdict-answer">
+        <span class="verdict-word">{readyBy.finish === null ? say.notReady : done ? say.nothingLeft : say.ready}</span>
+        {readyBy.finish === null ? null : (
+          <time class="stamp stamp-l" dateTime={clock.read(readyBy.finish).date}>
+            <span>{dayText(clock, readyBy.finish, forecast.now)}</span> <span>{clock.read(readyBy.finish).time}</span>
+          </time>
+        )}
+        <RoomLine room={readyBy} target={texts.target.readyBy} />
+      </h1>
+      <LowerBoundLine page={page} />
+      {forecast.complete ? null : <p class="threat">{say.incomplete}</p>}
+      <RoomRules page={page} />
+    </div>
+  );
+}
+
+function RoomLine({ room, target }: { room: Room; target: string }): Html {
+  if (room.clock === null) return <span class="verdict-room">{say.notReadyWhy}</span>;
+  return room.clock < 0 ? (
+    <span class="verdict-room threat">{say.lateAfter(lengthText(room.clock, 'up'), target)}</span>
+  ) : (
+    <span class="verdict-room">{say.roomBefore(roomText(room.clock), target)}</span>
+  );
+}
+
+function LowerBoundLine({ page }: { page: BuildPage }): Html | null {
+  const { lowerBound, readyBy, now } = page.forecast;
+  if (lowerBound === null) return null;
+  const why = say.by[lowerBound.by];
+  const { people, machines } = page.build;
+  const name = [...(people ?? []), ...(machines ?? [])].find((it) => it.id === lowerBound.resource)?.name;
+  const reason = typeof why === 'string' ? why : why(name ?? lowerBound.resource ?? texts.unknown);
+  if (lowerBound.verdict === 'impossible' || lowerBound.readyAt > readyBy) {
+    return (
+      <p class="threat">
+        {lowerBound.shortMinutes > 0
+          ? say.shortHands(workText(lowerBound.shortMinutes))
+          : say.noOrderOfWork(whenText(page.clock, lowerBound.readyAt, now))}{' '}
+        {reason}
+      </p>
+    );
+  }
+  return (
+    <p class="quiet">
+      {say.noOrderOfWork(whenText(page.clock, lowerBound.readyAt, now))} {reason}
+    </p>
+  );
+}
+
+/** The open steps with the least room, with how fast they go and must go. */
+function Tight({ page }: { page: BuildPage }): Html {
+  const steps = openSteps(page.forecast)
+    .filter((step) => step.dates !== null)
+    .sort((a, b) => tightness(a) - tightness(b))
+    .slice(0, TIGHT_SHOWN);
+  if (steps.length === 0) return <p>{say.nothingLeft}.</p>;
+  return (
+    <ol class="tight-list">
+      {steps.map((step, i) => (
+        <li key={step.id} class={i === 0 ? 'tightest' : undefined}>
+          <a href={`${screenHref(page.build.id, 'steps')}#steps-${step.id}`}>{step.name}</a>
+          <SlackMark minutes={slackOf(step)} />
+          <PaceLine page={page} step={step} />
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+/** Room of a step under hands and machines where known, otherwise that of the unlimited network. */
+function slackOf(step: ForecastStep): number {
+  const { levelled, dates } = step;
+  const byNetwork = dates?.totalSlackClock ?? Number.POSITIVE_INFINITY;
+  return levelled?.lastFinish == null ? byNetwork : Math.min(byNetwork, levelled.lastFinish - levelled.finish);
+}
+
+/** Work on site has its own day and is tight only when it misses the event. */
+function tightness(step: ForecastStep): number {
+  const slack = slackOf(step);
+  return step.onSite && slack >= 0 ? slack + FAR : slack;
+}
+
+const FAR = 10_000_000;
+
+function SlackMark({ minutes }: { minutes: number }): Html {
+  return (
+    <span class={minutes < 0 ? 'room-mark threat' : 'room-mark'}>{`${texts.room.word} ${roomText(minutes)}`}</span>
+  );
+}
+
+/** `96 fish left, 11 an hour, needs 14`. */
+function PaceLine({ page, step }: { page: BuildPage; step: ForecastStep }): Html {
+  const line = page.forecast.burn.find((burn) => burn.step === step.id);
+  const needs = line?.neededPerHour;
+  const has = line?.countedPerHour;
+  const slow = needs != null && has != null && has < needs;
+  return (
+    <p class={slow ? 'pace slow' : 'pace'}>
+      {say.left(counted(step.left, step.unit), figure(step.done))}
+      {needs == null
+        ? null
+        : `, ${has == null ? say.paceNeeds(figure(needs, 1)) : say.pace(figure(has, 1), figure(needs, 1))}`}{' '}
+      <OriginMark origin={step.origin} />
+    </p>
+  );
+}
+
+/** Orders and decisions by their last moment, with what has been missed first. */
+function Due({ page }: { page: BuildPage }): Html {
+  const { forecast, clock } = page;
+  const orders = forecast.orders.filter((order) => order.state === 'to-order' || order.state === 'late');
+  const decisions = forecast.decisions.filter((decision) => decision.decided === null);
+  if (orders.length === 0 && decisions.length === 0) return <p>{say.nothingDue}</p>;
+  const rows = [
+    ...orders.map((order) => {
+      const text = order.kind === 'buy' ? say.orderBefore : say.sendBefore;
+      return {
+        key: order.step,
+        by: order.orderBy,
+        text: text(counted(order.units, order.name), soonText(clock, order.orderBy, forecast.now)),
+        more: `${say.from(order.supplier)}, ${say.arrives(soonText(clock, order.arrives, forecast.now))}`,
+      };
+    }),
+    ...decisions.map((decision) => ({
+      key: decision.id,
+      by: decision.decideBy ?? forecast.now,
+      text: say.decideBefore(decision.question, decideWhen(page, decision.decideBy)),
+      more: say.waiting(decision.waits.map((id) => stepName(forecast, id)).join(', ')),
+    })),
+  ].sort((a, b) => a.by - b.by);
+  return (
+    <ul class="due-list">
+      {rows.map((row) => (
+        <li key={row.key}>
+          <span class={row.by < forecast.now ? 'threat' : undefined}>{row.text}</span>{' '}
+          <span class="quiet">
+            {row.by < forecast.now ? `${say.tooLate}; ` : ''}
+            {row.more}
+          </span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function decideWhen(page: BuildPage, by: number | null): string {
+  return by === null ? texts.unknown : soonText(page.clock, by, page.forecast.now);
+}
+
+/** The first evening's answer: all work against all hours, for each group of hands and each machine. */
+function Capacity({ page }: { page: BuildPage }): Html {
+  return (
+    <>
+      <p class="quiet small">{say.enoughNote}</p>
+      <ul class="capacity">
+        {page.forecast.capacity.map((group) => (
+          <li key={`${group.kind}-${group.id}`}>
+            <strong>{group.name}</strong> {say.offered(workText(group.neededMinutes), workText(group.offeredMinutes))}
+            <br />
+            <CapacityAnswer page={page} group={group} />
+          </li>
+        ))}
+      </ul>
+      <HoursByDay page={page} />
+    </>
+  );
+}
+
+function CapacityAnswer({ page, group }: { page: BuildPage; group: CapacityGroup }): Html {
+  if (group.shortMinutes > 0) {
+    const text = group.kind === 'people' ? say.shortBy : say.machineShortBy;
+    return <span class="threat">{text(workText(group.shortMinutes))}</span>;
+  }
+  return (
+    <span>
+      {say.spare(workText(group.offeredMinutes - group.neededMinutes))}
+      {group.coveredAt === null ? null : `, ${say.enoughBy(soonText(page.clock, group.coveredAt, page.forecast.now))}`}
+    </span>
+  );
+}
+
+function HoursByDay({ page }: { page: BuildPage }): Html {
+  const groups = page.forecast.capacity;
+  const dates = groups[0]?.days.map((day) => day.date) ?? [];
+  return (
+    <details>
+      <summary>{say.hoursByDay}</summary>
+      <Scroll label={say.hoursByDay}>
+        <table>
+          <thead>
+            <tr>
+              <th scope="col" />
+              {groups.map((group) => (
+                <th key={group.id} scope="col" class="n">
+                  {group.name}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {dates.map((date, i) => (
+              <tr key={date}>
+                <th scope="row">{dateWords(page, date)}</th>
+                {groups.map((group) => (
+                  <td key={group.id} class="n">
+                    {workText(group.days[i]?.offeredMinutes ?? 0)}
+                  </td>
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Scroll>
+    </details>
+  );
+}
+
+/** A date of the forecast in words: the first of its days is found among the day sheets. */
+function dateWords(page: BuildPage, date: string): string {
+  const [, month, day] = date.split('-').map(Number);
+  const sheet = page.forecast.days.find((it) => it.date === date);
+  const weekday = sheet === undefined ? '' : `${texts.weekdays[page.clock.read(sheet.start).weekday - 1]} `;
+  return `${weekday}${day} ${texts.months[month! - 1]}`;
+}
+
+function Left({ page }: { page: BuildPage }): Html {
+  const { steps } = page.forecast;
+  const open = openSteps(page.forecast);
+  const hands = open.reduce((sum, step) => sum + step.handsMinutesLeft, 0);
+  return (
+    <>
+      <p class="sums">
+        <span class="sum">
+          <span class="stamp">{workText(hands)}</span> {say.handsLeft}
+        </span>
+        {machineSums(page).map(([name, minutes]) => (
+          <span class="sum" key={name}>
+            <span class="stamp">{workText(minutes)}</span> {name}
+          </span>
+        ))}
+      </p>
+      <p>{say.stepsLeft(open.length, steps.length)}</p>
+      <ul class="left-list">
+        {open.map((step) => (
+          <li key={step.id}>
+            <span>{step.name}</span>
+            <span class="figure">{counted(step.left, step.unit)}</span>
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+function machineSums(page: BuildPage): [string, number][] {
+  const sums = new Map<string, number>();
+  for (const step of openSteps(page.forecast)) {
+    if (step.machine === null || step.machineMinutesLeft === 0) continue;
+    sums.set(step.machine, (sums.get(step.machine) ?? 0) + step.machineMinutesLeft);
+  }
+  return [...sums].map(([id, minutes]) => [page.build.machines?.find((it) => it.id === id)?.name ?? id, minutes]);
+}
+
+/** What has to be mended and what to look at, each as its sentence. */
+function Problems({ page }: { page: BuildPage }): Html | null {
+  const { problems, workHours } = page.forecast;
+  const errors = problems.filter((it) => it.severity === 'error');
+  const warnings = problems.filter((it) => it.severity === 'warning');
+  if (problems.length + workHours.length === 0) return null;
+  return (
+    <section class="problems" aria-label={errors.length > 0 ? say.problems : say.warnings}>
+      {errors.length === 0 ? null : (
+        <>
+          <h2>{say.problems}</h2>
+          <ProblemList problems={errors} mark />
+        </>
+      )}
+      {warnings.length + workHours.length === 0 ? null : (
+        <>
+          <h2>{say.warnings}</h2>
+          <ProblemList problems={warnings} />
+          <ul>
+            {workHours.map((it) => (
+              <li key={`${it.code}-${it.at}-${it.person}`}>{it.message}</li>
+            ))}
+          </ul>
+        </>
+      )}
+    </section>
+  );
+}
+
+function ProblemList({ problems, mark = false }: { problems: readonly Problem[]; mark?: boolean }): Html {
+  return (
+    <ul>
+      {problems.slice(0, PROBLEMS_SHOWN).map((it) => (
+        <li key={`${it.field}-${it.code}-${it.value}`}>
+          <span class={mark ? 'threat' : undefined}>{it.message}</span>
+        </li>
+      ))}
+    </ul>
+  );
+}
