@@ -18,7 +18,9 @@ import { lotsAnswer } from './answers/lots.ts';
 import { decisionsAnswer, ordersAnswer } from './answers/orders.ts';
 import type { Planned } from './answers/planned.ts';
 import { lowerBoundAnswer, roomAnswer } from './answers/room.ts';
+import { spellsOf } from './answers/spells.ts';
 import { stepsAnswer } from './answers/steps.ts';
+import { workHoursAnswer } from './answers/work-hours.ts';
 import { readWall } from './clock.ts';
 import { parseFormula } from './formula.ts';
 import { compile, type LevelOptions, level, levelBackwards } from './levelling/index.ts';
@@ -53,6 +55,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
   const capacity = capacityAnswer(planned);
   const orders = ordersAnswer(planned);
   const decisions = decisionsAnswer(planned);
+  const spells = spellsOf(planned);
   const errors = problems.some((found) => found.severity === 'error' && found.code !== 'event-past');
   return {
     build: { id: build.id, name: build.name, zone: setting.zone },
@@ -78,9 +81,9 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     capacity,
     orders,
     decisions,
-    days: daySheetsAnswer(planned, orders, decisions),
+    days: daySheetsAnswer(planned, spells, orders, decisions),
     burn: burnAnswer(planned, baselineOf(build, planned, options)),
-    workHours: [],
+    workHours: workHoursAnswer(planned, spells),
     problems,
     complete: !errors && planned.schedule !== null && planned.beyond.size === 0,
   };
@@ -160,7 +163,7 @@ function beyondProblem(plans: readonly StepPlan[], work: BuildWork, beyond: Read
     'beyond-horizon',
     'steps',
     list,
-    `No time was found for ${list} within 400 days after the event: a sitting or a machine's hours are shorter than what must be done in one go, or the hours run out. Give longer hours or smaller lots.`,
+    `No time was found for ${list} within 200 days after the event: a sitting or a machine's hours are shorter than what must be done in one go, or the hours run out. Give longer hours or smaller lots.`,
   );
 }
 
@@ -220,8 +223,24 @@ function withoutCircles(
   }
 }
 
-/** The plan before anything was counted, from the start of the build: what the counts are held against. */
+const baselines = new WeakMap<
+  Build,
+  { readonly begin: Instant; readonly event: Instant; readonly baseline: Baseline | null }
+>();
+
+/** The plan before anything was counted, from the start of the build: what the counts are held against. Worked out once a build. */
 function baselineOf(build: Build, planned: Planned, options: PlanOptions): Baseline | null {
+  const begin = planned.setting.start ?? planned.tally.firstAt;
+  const known = baselines.get(build);
+  if (planned.tally.firstAt === null || begin === null || options.given !== undefined)
+    return firstPlan(build, planned, options);
+  if (known?.begin === begin && known.event === planned.setting.event) return known.baseline;
+  const baseline = firstPlan(build, planned, options);
+  baselines.set(build, { begin, event: planned.setting.event, baseline });
+  return baseline;
+}
+
+function firstPlan(build: Build, planned: Planned, options: PlanOptions): Baseline | null {
   const { setting, tally, quantities, schedule } = planned;
   const begin = setting.start ?? tally.firstAt;
   if (tally.firstAt === null || begin === null)
