@@ -14,6 +14,10 @@ function report(error: unknown): void {
   process.stderr.write(`${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`);
 }
 
+function show(lines: readonly string[]): void {
+  for (const line of lines) process.stdout.write(`${line}\n`);
+}
+
 async function start(): Promise<void> {
   const settings = readSettings(process.argv.slice(2), process.env);
   if (!settings.ok) return refuse(settings.problems);
@@ -21,12 +25,13 @@ async function start(): Promise<void> {
     process.stdout.write(SERVER_HELP);
     return undefined;
   }
-  const serving = await serve(settings.value, { nowMilliseconds: Date.now, report });
+  const serving = await serve(settings.value, { nowMilliseconds: Date.now, report, show });
   if (!serving.ok) return refuse(serving.problems);
-  const { addresses, seeded, close } = serving.value;
+  const { addresses, seeded, greeting, close } = serving.value;
   if (seeded.length > 0)
     process.stdout.write(`An empty database: the demo "${seeded.join('", "')}" was put into it.\n`);
   process.stdout.write(`Daywright is at ${addresses.join(' and ')} (Ctrl-C stops it)\n`);
+  show(greeting);
 
   let stopping = false;
   const stop = (): void => {

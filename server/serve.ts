@@ -1,18 +1,24 @@
 /** Puts the rooms together and listens: database, planner with its threads, the demo in an empty database, the pages. */
-import { isIP } from 'node:net';
-import { networkInterfaces } from 'node:os';
 import { demoFile } from '../seed/demo.ts';
 import { type Problem, problem, type Result } from './model/index.ts';
 import { computeQuick, createForecastPool, createPlanner, MAKER, type RunningPlanner } from './planner/index.ts';
 import type { Settings } from './settings.ts';
 import { createStore, openDatabase, type Store } from './store/index.ts';
+import { nameOf, registerAccess } from './web/access.ts';
 import { buildApp } from './web/app.ts';
+import { addressText, networkAddresses, openEntrance } from './web/entrance.ts';
+import { greeting, helperCode } from './web/greeting.ts';
+import { registerWaysIn } from './web/routes/access.ts';
+import { registerCount } from './web/routes/count.ts';
+import { type Certificate, certificateFolder, certificateFrom, ownCertificate, ownNames } from './web/tls.ts';
 
 export interface Serving {
   /** Where a browser finds it, first this machine's own address. */
   readonly addresses: readonly string[];
   /** Builds that were put into an empty database. */
   readonly seeded: readonly string[];
+  /** What the terminal, and nothing else, is to show: the key when it is new, links and codes to come in. */
+  readonly greeting: readonly string[];
   /** Answers what was asked, ends the threads and closes the database. */
   close(): Promise<void>;
 }
@@ -21,14 +27,18 @@ export interface Surroundings {
   /** Milliseconds since the epoch. */
   readonly nowMilliseconds: () => number;
   readonly report: (error: unknown) => void;
+  /** Shows lines to whoever sits before the machine; left out: nobody does. */
+  readonly show?: (lines: readonly string[]) => void;
 }
 
 const TICK_MILLISECONDS = 60_000;
 
 /** Starts serving; what cannot be (a port in use, a newer database) is said in words and nothing is left running. */
-export async function serve(settings: Settings, { nowMilliseconds, report }: Surroundings): Promise<Result<Serving>> {
-  const refused = notYet(settings);
-  if (refused) return { ok: false, problems: [refused] };
+export async function serve(settings: Settings, surroundings: Surroundings): Promise<Result<Serving>> {
+  const { nowMilliseconds, report } = surroundings;
+  const certificate = await certificateOf(settings, nowMilliseconds());
+  if (!certificate.ok) return certificate;
+  const tls = certificate.value;
   const db = openDatabase(settings.databaseFile);
   if (!db.ok) return db;
   const store = createStore(db.value);
@@ -45,7 +55,32 @@ export async function serve(settings: Settings, { nowMilliseconds, report }: Sur
     report: (error) => closing || report(error),
   });
   const seeded = seedEmpty(store, planner, now());
-  const app = await buildApp({ planner, now, who: () => MAKER });
+  const secure = tls !== null;
+  const entrance = await openEntrance({
+    store: store.access,
+    nowMs: nowMilliseconds,
+    host: settings.host,
+    secure,
+    names: ownNames(settings.names),
+    askKey: settings.askKey,
+    renewKey: settings.newKey,
+    certificate: tls?.authority ?? null,
+    show: (link, name) => surroundings.show?.(helperCode(link, name)),
+  });
+  let port = settings.port;
+  const ways = entrance.ways(() => port);
+  const app = await buildApp({
+    planner,
+    now,
+    who: nameOf,
+    secure,
+    ...(tls === null ? {} : { tls }),
+    before: [
+      (one) => registerAccess(one, ways),
+      (one, web) => registerWaysIn(one, web, ways),
+      (one, web) => registerCount(one, web, { counting: planner, nowMs: nowMilliseconds }),
+    ],
+  });
   const timer = setInterval(() => planner.tick(), TICK_MILLISECONDS);
   timer.unref();
   const close = async (): Promise<void> => {
@@ -66,8 +101,26 @@ export async function serve(settings: Settings, { nowMilliseconds, report }: Sur
     return { ok: false, problems: [unheard(settings, error)] };
   }
   const address = app.server.address();
-  const port = typeof address === 'object' && address !== null ? address.port : settings.port;
-  return { ok: true, value: { addresses: addressesOf(settings.host, port), seeded: seeded.value, close } };
+  if (typeof address === 'object' && address !== null) port = address.port;
+  return {
+    ok: true,
+    value: {
+      addresses: addressesOf(settings.host, port, secure),
+      seeded: seeded.value,
+      greeting: greeting({ entrance, ways, host: settings.host, port, build: planner.builds()[0] ?? null }),
+      close,
+    },
+  };
+}
+
+/** Null: pages are served plainly. */
+async function certificateOf(
+  { tls, databaseFile, names }: Settings,
+  nowMs: number,
+): Promise<Result<Certificate | null>> {
+  if (tls.kind === 'off') return { ok: true, value: null };
+  if (tls.kind === 'files') return certificateFrom(tls.cert, tls.key);
+  return { ok: true, value: await ownCertificate(certificateFolder(databaseFile), ownNames(names), nowMs) };
 }
 
 /** The demo goes into a database that never held a build; one that was emptied on purpose stays empty. */
@@ -78,27 +131,11 @@ function seedEmpty(store: Store, planner: RunningPlanner, now: number): Result<s
   return made.ok ? { ok: true, value: [made.value.id] } : made;
 }
 
-/** Until nobody is let in without leave, the pages are for this machine alone. */
-function notYet({ host, tls }: Settings): Problem | null {
-  if (tls.kind !== 'off') return problem('shape', '--tls', tls.kind, 'HTTPS cannot be served yet; leave out --tls.');
-  if (isLoopback(host)) return null;
-  const message = `Pages can be served to this machine only so far; --host must be 127.0.0.1, ::1 or localhost, not "${host}".`;
-  return problem('shape', '--host', host, message);
-}
-
-function isLoopback(host: string): boolean {
-  return host === 'localhost' || host === '::1' || (isIP(host) === 4 && host.startsWith('127.'));
-}
-
 /** For an address that means all of them, those by which the machine is called on its networks. */
-function addressesOf(host: string, port: number): string[] {
-  const url = (name: string): string => `http://${isIP(name) === 6 ? `[${name}]` : name}:${port}/`;
-  if (host !== '0.0.0.0' && host !== '::') return [url(host)];
-  const others = Object.values(networkInterfaces())
-    .flatMap((one) => one ?? [])
-    .filter((one) => one.family === 'IPv4' && !one.internal)
-    .map((one) => one.address);
-  return ['127.0.0.1', ...others].map(url);
+function addressesOf(host: string, port: number, secure: boolean): string[] {
+  const everywhere = host === '0.0.0.0' || host === '::';
+  const hosts = everywhere ? ['127.0.0.1', ...networkAddresses()] : [host];
+  return hosts.map((one) => `${addressText(one, port, secure)}/`);
 }
 
 function unheard({ port, host }: Settings, error: unknown): Problem {

@@ -13,6 +13,12 @@ export interface Settings {
   readonly host: string;
   readonly databaseFile: string;
   readonly tls: Tls;
+  /** Names besides the machine's own by which browsers may call it. */
+  readonly names: readonly string[];
+  /** Asks for the maker's key even where only this machine can reach the pages. */
+  readonly askKey: boolean;
+  /** Makes a new maker's key in place of the old one. */
+  readonly newKey: boolean;
   readonly help: boolean;
 }
 
@@ -20,16 +26,21 @@ export type Environment = Readonly<Record<string, string | undefined>>;
 
 export const DEFAULT_PORT = 4380;
 export const DEFAULT_HOST = '127.0.0.1';
+const EVERYWHERE = '0.0.0.0';
 export const DEFAULT_DATABASE = 'data/daywright.sqlite';
 
 export const SERVER_HELP = `Daywright plans the build of a one-off piece that must stand finished at a fixed hour.
 
   npm start                       serves the pages on this machine alone
-  npm start -- --host 0.0.0.0     serves them to phones on the same network too
+  npm start -- --lan              serves them to phones on the same network too: helpers join by a code to scan
 
   --port PORT       port, or PORT in the environment (default ${DEFAULT_PORT}; 0 takes a free one)
   --host HOST       address to listen on, or DAYWRIGHT_HOST (default ${DEFAULT_HOST}: this machine only)
   --db FILE         database file, or DAYWRIGHT_DB (default ${DEFAULT_DATABASE})
+  --lan             the same as --host 0.0.0.0
+  --name NAME       a further name by which browsers may call this machine; may be given several times
+  --ask-key         ask for the maker's key even where only this machine can reach the pages (behind a proxy, say)
+  --new-key         make a new maker's key, show it once, and end the maker's sessions
   --tls             serve over HTTPS with a certificate made at the first start
   --tls-cert FILE   serve over HTTPS with this certificate (PEM) …
   --tls-key FILE    … and its key
@@ -44,7 +55,7 @@ export const SERVER_HELP = `Daywright plans the build of a one-off piece that mu
 export function readSettings(args: readonly string[], env: Environment): Result<Settings> {
   const flags = readFlags(args);
   if (!flags.ok) return flags;
-  const { port, host, db, help, tls, 'tls-cert': cert, 'tls-key': key } = flags.value;
+  const { port, host, lan, db, help, tls, 'tls-cert': cert, 'tls-key': key } = flags.value;
   const problems: Problem[] = [];
   const portText = port ?? env.PORT ?? String(DEFAULT_PORT);
   const portNumber = /^\d{1,5}$/.test(portText) ? Number(portText) : Number.NaN;
@@ -58,14 +69,20 @@ export function readSettings(args: readonly string[], env: Environment): Result<
     const [has, lacks] = cert === undefined ? ['--tls-key', '--tls-cert'] : ['--tls-cert', '--tls-key'];
     problems.push(problem('shape', lacks, 'nothing', `${has} needs ${lacks} beside it.`));
   }
+  if (lan === true && host !== undefined) {
+    problems.push(problem('shape', '--lan', host, '--lan and --host say the same thing twice; give one of them.'));
+  }
   if (problems.length > 0) return { ok: false, problems };
   return {
     ok: true,
     value: {
       port: portNumber,
-      host: host ?? env.DAYWRIGHT_HOST ?? DEFAULT_HOST,
+      host: lan === true ? EVERYWHERE : (host ?? env.DAYWRIGHT_HOST ?? DEFAULT_HOST),
       databaseFile: databaseFileOf(db, env),
       tls: tlsOf(tls ?? false, cert, key),
+      names: flags.value.name ?? [],
+      askKey: flags.value['ask-key'] ?? false,
+      newKey: flags.value['new-key'] ?? false,
       help: help ?? false,
     },
   };
@@ -79,6 +96,10 @@ export function databaseFileOf(flag: string | undefined, env: Environment): stri
 const FLAGS = {
   port: { type: 'string' },
   host: { type: 'string' },
+  lan: { type: 'boolean' },
+  name: { type: 'string', multiple: true },
+  'ask-key': { type: 'boolean' },
+  'new-key': { type: 'boolean' },
   db: { type: 'string' },
   help: { type: 'boolean', short: 'h' },
   tls: { type: 'boolean' },

@@ -30,6 +30,8 @@ export interface AppParts {
   readonly who?: (request: FastifyRequest) => string;
   /** Served over HTTPS: then, and only then, browsers are told to keep to it. */
   readonly secure?: boolean;
+  /** Certificate and key in PEM, to serve over HTTPS here; left out: plainly. */
+  readonly tls?: { readonly cert: string; readonly key: string };
   /** Further routes and hooks, registered before the pages: the count, who is let in. */
   readonly before?: readonly ((app: FastifyInstance, web: Web) => void | Promise<void>)[];
   readonly logger?: FastifyBaseLogger;
@@ -44,6 +46,7 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
     bodyLimit: FORM_LIMIT_BYTES,
     routerOptions: { maxParamLength: 200 },
     trustProxy: parts.trustProxy ?? false,
+    https: parts.tls ?? null,
     ...(parts.logger === undefined ? { logger: false } : { loggerInstance: parts.logger }),
   });
   await app.register(helmet, headersOf(parts.secure ?? false));
