@@ -54,8 +54,8 @@ export function latestStartFor(phases: readonly Phase[], t: Instant): Instant {
     const start = latestPhaseStart(phase, at);
     const next = phases[k + 1];
     rigid &&= next !== undefined && meets(phase, next);
-    // Where two phases must meet and do not, the forward search decides; it is right for any chain.
-    if (rigid && phaseFinish(phase, start) !== at) {
+    // Two phases that must meet and do not: what follows comes earlier if its machine allows; else the forward search decides.
+    if (rigid && !followsAt(phases, k + 1, phaseFinish(phase, start), at)) {
       return searchLatestStart(phases, (span) => span.finish <= t, start);
     }
     rigid ||= phase.kind === 'run' && !needsPeople(phase);
@@ -67,13 +67,11 @@ export function latestStartFor(phases: readonly Phase[], t: Instant): Instant {
 /** The latest moment at or before `t` at which the phases can really start: `t` itself when they can; LONG_AGO when there is none. */
 export function latestStartAtOrBefore(phases: readonly Phase[], t: Instant): Instant {
   if (phases.length === 0 || !isInstant(t)) return t;
-  const { start } = spanOf(phases, 0, phases.length, t, { start: 0, finish: 0 });
-  if (start === t) return t;
-  const [first, second] = phases;
-  const alone = second === undefined || !(meets(first!, second) || sameHands(first!, second));
-  return alone && start !== NEVER
-    ? lastStartOfPhase(first!, t)
-    : searchLatestStart(phases, (span) => span.start <= t, t);
+  const span: Span = { start: 0, finish: 0 };
+  if (spanOf(phases, 0, phases.length, t, span).start === t) return t;
+  const start = lastStartOfPhase(phases[0]!, t);
+  if (spanOf(phases, 0, phases.length, start, span).start === start) return start;
+  return searchLatestStart(phases, (tried) => tried.start <= t, start);
 }
 
 /** The earliest start at or after `t` from which the phases do not finish before `finish`; written like `earliestSpan`. */
@@ -123,6 +121,17 @@ function never(into: Span): Span {
 /** Whether `next` must begin at the very minute at which `phase` ends. */
 function meets(phase: Phase, next: Phase): boolean {
   return phase.kind !== 'lead' && next.kind !== 'lead' && !needsPeople(next);
+}
+
+/** Whether the phases from `k` that hang together can begin at `t`, earlier than at `asPlanned`. */
+function followsAt(phases: readonly Phase[], k: number, t: Instant, asPlanned: Instant): boolean {
+  if (t === asPlanned) return true;
+  let at = t;
+  for (let i = k; i < phases.length && (i === k || meets(phases[i - 1]!, phases[i]!)); i++) {
+    if (earliestPhaseStart(phases[i]!, at) !== at) return false;
+    at = phaseFinish(phases[i]!, at);
+  }
+  return isInstant(at);
 }
 
 function needsPeople(phase: Phase): boolean {
@@ -211,9 +220,9 @@ function latestPhaseStart(phase: Phase, t: Instant): Instant {
   }
 }
 
-/** The latest start of a single phase at or before `t`, when `t` itself is none. */
+/** The latest start of a single phase at or before `t`. */
 function lastStartOfPhase(phase: Phase, t: Instant): Instant {
-  if (phase.kind !== 'hands' && phase.kind !== 'run') return t;
+  if ((phase.kind !== 'hands' && phase.kind !== 'run') || phase.minutes === 0) return t;
   if (phase.kind === 'run' || phase.oneGo) return latestStartInOneGo(phase.open, t + phase.minutes, phase.minutes);
   if (isOpen(phase.open, t)) return t;
   const close = previousOpen(phase.open, t);

@@ -1,0 +1,145 @@
+/**
+ * What a plan costs for each lot, from lots and links to the critical path, at three sizes of one shape: a print, two
+ * coats, a fitting for every lot of units, over people's and machines' hours, with a supplier's delivery before the fitting.
+ */
+import { Graph } from '@dagrejs/graphlib';
+import { dayOf } from '../../server/engine/clock.ts';
+import { criticalPath } from '../../server/engine/critical-path.ts';
+import { openTimeOfHours, readHours } from '../../server/engine/hours.ts';
+import { networkOf } from '../../server/engine/network.ts';
+import { arrivalTable, supplierDays } from '../../server/engine/supplier-days.ts';
+import type { Link, Lot, OpenTime, Phase, Work } from '../../server/engine/types.ts';
+
+const ZONE = 'Europe/Berlin';
+const SIZES = [300, 3_000, 30_000];
+const FROM = dayOf(2026, 9, 1) * 1440;
+const NOW = FROM + 60 * 1440;
+const TO = FROM + 1500 * 1440;
+
+export default function plan(): void {
+  console.log('lots     links    network     passes      together    ns a lot');
+  const perLot = SIZES.map((lots) => {
+    const work = workOf(lots);
+    const network = networkOf(work.lots.length, work.links);
+    const batch = Math.round(30_000 / lots);
+    const networkNs = nanoseconds(() => networkOf(work.lots.length, work.links), batch) / lots;
+    const passesNs = nanoseconds(() => criticalPath(work, network), batch) / lots;
+    const columns = [lots, work.links.length, networkNs, passesNs, networkNs + passesNs].map((value) =>
+      Math.round(value),
+    );
+    console.log(columns.map((value) => String(value).padEnd(9)).join('  '));
+    return networkNs + passesNs;
+  });
+  const ratio = (perLot.at(-1)! / perLot[0]!).toFixed(2);
+  console.log(`ns a lot at ${SIZES.at(-1)} lots over ns a lot at ${SIZES[0]}: ${ratio} (aim: under 1.5)`);
+  graphOfObjects(3_000);
+}
+
+/** The same network in a graph of objects keyed by strings, for comparison. */
+function graphOfObjects(lots: number): void {
+  const { links } = workOf(lots);
+  const build = () => {
+    const graph = new Graph({ multigraph: true });
+    for (let i = 0; i < lots; i++) graph.setNode(String(i));
+    links.forEach((link, i) => {
+      graph.setEdge(String(link.from), String(link.to), undefined, String(i));
+    });
+    return graph;
+  };
+  console.log(`a graph library's own graph at ${lots} lots: ${Math.round(nanoseconds(build, 3) / lots)} ns a lot`);
+}
+
+/** Processor time of one run: the least over ten batches, so that it says what the code costs and not what else is running. */
+function nanoseconds(run: () => unknown, batch: number): number {
+  for (let i = 0; i < 3 * batch; i++) run();
+  const times = Array.from({ length: 10 }, () => {
+    const before = process.cpuUsage();
+    for (let i = 0; i < batch; i++) run();
+    const { user, system } = process.cpuUsage(before);
+    return (1000 * (user + system)) / batch;
+  });
+  return Math.min(...times);
+}
+
+function workOf(count: number): Work {
+  const evenings = calendar('mon-fri 18:00-22:00; sat 09:00-13:00 14:00-18:00');
+  const days = calendar('mon-fri 08:00-12:00 13:00-17:00');
+  const machine = calendar('always');
+  const supplier = supplierDays({ cutOffMinute: 14 * 60 });
+  if (!supplier.ok) throw new Error(supplier.problem.message);
+  const arrivals = arrivalTable(supplier.value, 4, ZONE, FROM, TO);
+  const shapes: Phase[][] = [
+    [hands(8, evenings), run(250, machine), hands(4, evenings)],
+    [hands(25, days), { kind: 'wait', minutes: 240 }],
+    [hands(15, evenings), { kind: 'lead', workingDays: 4, arrivals }],
+    [hands(40, days)],
+  ];
+  const lots = Array.from({ length: count }, (_, i) => lotOf(i, shapes[i % shapes.length]!));
+  const links: Link[] = [];
+  for (let i = 0; i < count; i += shapes.length) {
+    // Within a set of units: print and delivery feed the fitting, the coat follows the print; sets follow each other by steps.
+    add(links, count, i, i + 1, 'finish-start', 0, null);
+    add(links, count, i + 1, i + 3, 'finish-start', 30, null);
+    add(links, count, i + 2, i + 3, 'finish-start', 0, null);
+    // Ten times in a build a step waits for its own start a tenth of the lots before: paths keep their length at every size.
+    for (let k = 0; k < shapes.length; k++) {
+      if (i >= count / 10)
+        add(links, count, i + k - Math.floor(count / 10 / 4) * 4, i + k, 'start-start', 60, k === 3 ? days : null);
+    }
+  }
+  const end = NOW + 200 * 1440;
+  const people = [evenings, days].map((open, i) => ({
+    id: `p${i}`,
+    name: `p${i}`,
+    kind: 'person' as const,
+    capacity: 1,
+    open,
+  }));
+  return { now: NOW, readyBy: end, loadIn: null, event: end, resources: people, lots, links };
+}
+
+function add(
+  links: Link[],
+  count: number,
+  from: number,
+  to: number,
+  type: Link['type'],
+  lag: number,
+  open: OpenTime | null,
+): void {
+  if (from >= 0 && to < count) links.push({ from, to, type, lagMinutes: lag, lagOpen: open, reason: 'feed' });
+}
+
+function lotOf(i: number, phases: Phase[]): Lot {
+  return {
+    id: `lot-${i}`,
+    step: i % 4,
+    set: null,
+    number: i + 1,
+    firstUnit: i + 1,
+    lastUnit: i + 1,
+    phases,
+    release: NOW,
+    deadline: NOW + 200 * 1440,
+    begunAt: null,
+    pinnedStart: null,
+    pinnedPeople: null,
+    station: null,
+    onSite: false,
+  };
+}
+
+function hands(minutes: number, open: OpenTime): Phase {
+  return { kind: 'hands', minutes, people: 1, eligible: [0], oneGo: false, open };
+}
+
+function run(minutes: number, open: OpenTime): Phase {
+  return { kind: 'run', minutes, machine: 2, attended: false, people: 0, eligible: [], open };
+}
+
+function calendar(text: string): OpenTime {
+  const hours = readHours(text);
+  const open = hours.ok ? openTimeOfHours(hours.value, ZONE, FROM, TO) : hours;
+  if (!open.ok) throw new Error(open.problem.message);
+  return open.value;
+}
