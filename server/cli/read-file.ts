@@ -1,12 +1,10 @@
 /** Reads a build file: JSON, or YAML as far as it says the same. */
 import { readFileSync, statSync } from 'node:fs';
-import { parse } from 'yaml';
 import { type BuildFile, checkBuildFile, type ProblemCode, problem, type Result } from '../model/index.ts';
+import { parseBuildText } from '../planner/index.ts';
 
 /** Larger files are refused before they are read; a build of 30,000 lots takes a tenth of this. */
 export const MOST_MEGABYTES = 10;
-/** A YAML alias repeats what it names; a few lines of aliases of aliases would fill the memory. */
-const MOST_ALIASES = 100;
 
 /** The build file at `path`, checked. Problems name the field, the value and what would be right. */
 export function readBuildFile(path: string): Result<BuildFile> {
@@ -14,20 +12,6 @@ export function readBuildFile(path: string): Result<BuildFile> {
   if (!text.ok) return text;
   const value = parseBuildText(text.value, path);
   return value.ok ? checkBuildFile(value.value) : value;
-}
-
-/** JSON or YAML text as a value; `name` decides which where it ends in .json, .yaml or .yml, the first character otherwise. */
-export function parseBuildText(text: string, name: string): Result<unknown> {
-  const isJson = /\.json$/i.test(name) || (!/\.ya?ml$/i.test(name) && /^\s*[{[]/.test(text));
-  try {
-    if (isJson) return { ok: true, value: JSON.parse(text) as unknown };
-    return {
-      ok: true,
-      value: parse(text, { schema: 'core', maxAliasCount: MOST_ALIASES, strict: true, uniqueKeys: true }) as unknown,
-    };
-  } catch (error) {
-    return refuse('shape', name, `${name} is not ${isJson ? 'JSON' : 'YAML'}: ${reasonOf(error)}.`);
-  }
 }
 
 function readText(path: string): Result<string> {
@@ -53,11 +37,6 @@ function unreadable(error: unknown): string {
   if (code === 'EISDIR') return 'it is a folder; name a file';
   if (code === 'EACCES') return 'you may not read it';
   return code === 'ERR_ENCODING_INVALID_ENCODED_DATA' ? 'it is not UTF-8 text' : message;
-}
-
-function reasonOf(error: unknown): string {
-  if (error instanceof RangeError) return 'it is nested too deeply';
-  return (error as Error).message.split('\n')[0]!.replace(/[.:]$/, '');
 }
 
 function refuse<T>(code: ProblemCode, path: string, message: string): Result<T> {

@@ -21,10 +21,12 @@ export function summaryOf(forecast: Forecast): string {
     section('Decide', decisionsOf(forecast, at)),
     section('Problems', forecast.problems.map(problemLine)),
   ];
-  return `${blocks
+  const text = blocks
     .filter((lines) => lines.length > 0)
     .map((lines) => lines.join('\n'))
-    .join('\n\n')}\n`;
+    .join('\n\n');
+  // The spaces that keep a number with its unit on a page are plain ones here, so that the text can be searched.
+  return `${text.replace(/[\u00a0\u202f]/g, ' ')}\n`;
 }
 
 /** `error    steps.cut.phases: the sentence`. */

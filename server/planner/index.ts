@@ -11,6 +11,7 @@ import { createGroundCache } from './ground.ts';
 import type { Planner } from './types.ts';
 
 export { createForecastPool, type ForecastPool } from './background.ts';
+export { parseBuildText } from './build-text.ts';
 export { computeQuick } from './compute.ts';
 export type { ComputeForecast, SearchForecast, SearchTask } from './forecasts.ts';
 export { MAKER } from './log-check.ts';

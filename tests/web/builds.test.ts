@@ -84,7 +84,7 @@ describe('reading in a file', () => {
   it.each([
     ['of another version', JSON.stringify({ ...file, version: 2 }), 'version 1'],
     ['of another format', '{"format":"other"}', 'format'],
-    ['that is cut off', '{"format":', 'neither JSON nor YAML'],
+    ['that is cut off', '{"format":', 'The file is not JSON'],
     ['that is no list of names', 'just words', 'A build file is an object'],
     ['with a name that is not known', JSON.stringify({ ...file, extra: 1 }), 'extra'],
     ['that is empty', '', 'Choose a file first'],

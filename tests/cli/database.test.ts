@@ -1,0 +1,142 @@
+import { spawnSync } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { parse } from 'yaml';
+import { demoFile } from '../../seed/demo.ts';
+import { checkBuildFile } from '../../server/model/index.ts';
+import { NOON } from '../planner/simple-forecast.ts';
+import { lantern, openStore, scratch, tap } from '../store/helpers.ts';
+import { buildFile, daywright, fileOf } from './helpers.ts';
+
+describe('export and import', () => {
+  it.each([['JSON'], ['YAML']])('give back the same build and log as %s', async (form) => {
+    const flags = form === 'YAML' ? ['--yaml'] : [];
+    const db = join(scratch(), 'a.sqlite');
+    const demo = demoFile(NOON);
+    expect(await daywright(['import', fileOf(demo), '--db', db])).toMatchObject({ code: 0 });
+    const first = await daywright(['export', demo.build.id, '--db', db, ...flags]);
+    const other = join(scratch(), 'b.sqlite');
+    const path = fileOf(first.out, `out.${form.toLowerCase()}`);
+    expect(await daywright(['import', path, '--db', other])).toMatchObject({ code: 0 });
+    const second = await daywright(['export', demo.build.id, '--db', other, ...flags]);
+    expect(second.out).toBe(first.out);
+    const value: unknown = form === 'YAML' ? parse(first.out) : JSON.parse(first.out);
+    expect(value).toEqual(demo);
+    expect(checkBuildFile(value).ok).toBe(true);
+  });
+
+  it('find the database by the environment too', async () => {
+    const env = { DAYWRIGHT_DB: join(scratch(), 'a.sqlite') };
+    const { code, out } = await daywright(['import', fileOf(buildFile(lantern(), [tap('entry-0001')]))], env);
+    expect([code, out]).toEqual([0, 'Taken in: Lantern (lantern), 1 log entries.\n']);
+    expect((await daywright(['export', 'lantern'], env)).code).toBe(0);
+  });
+
+  it('refuse what is there already or has an error, and change nothing', async () => {
+    const db = join(scratch(), 'a.sqlite');
+    const path = fileOf(buildFile(lantern()));
+    await daywright(['import', path, '--db', db]);
+    const again = await daywright(['import', path, '--db', db]);
+    expect([again.code, again.out]).toEqual([2, '']);
+    expect(again.err).toMatch(/^error {4}id: .*"lantern" already/);
+    const circle = lantern({ id: 'ring', parameters: [{ name: 'a', formula: 'a + 1' }] });
+    const refused = await daywright(['import', fileOf(buildFile(circle)), '--db', db]);
+    expect(refused.code).toBe(2);
+    expect(refused.err).toMatch(/^error .*parameters\.a/m);
+    const late = await daywright([
+      'import',
+      fileOf(buildFile(lantern({ id: 'late', event: '2026-11-01T10:00' }))),
+      '--db',
+      db,
+    ]);
+    expect(late.code).toBe(2);
+    expect(late.err).toMatch(/^error .*event/m);
+    expect(
+      openStore(db)
+        .builds.list()
+        .map((build) => build.id),
+    ).toEqual(['lantern']);
+  });
+
+  it('say which builds there are when one is asked for that is not', async () => {
+    const db = join(scratch(), 'a.sqlite');
+    await daywright(['import', fileOf(buildFile(lantern())), '--db', db]);
+    const { code, err } = await daywright(['export', 'arch', '--db', db]);
+    expect(code).toBe(2);
+    expect(err).toMatch(/no build "arch"; there is lantern/);
+  });
+});
+
+describe('backup and restore', () => {
+  it('bring back what was there', async () => {
+    const folder = scratch();
+    const [db, copy] = [join(folder, 'a.sqlite'), join(folder, 'copy.sqlite')];
+    await daywright(['import', fileOf(buildFile(lantern())), '--db', db]);
+    expect((await daywright(['backup', copy, '--db', db])).code).toBe(0);
+    await daywright(['import', fileOf(buildFile(lantern({ id: 'arch' }))), '--db', db]);
+    const restored = await daywright(['restore', copy, '--db', db]);
+    expect([restored.code, restored.err]).toEqual([0, '']);
+    expect((await daywright(['export', 'arch', '--db', db])).code).toBe(2);
+    expect((await daywright(['export', 'lantern', '--db', db])).code).toBe(0);
+    expect(existsSync(`${db}.before-restore`)).toBe(true);
+  });
+
+  it('say what cannot be written or read', async () => {
+    const db = join(scratch(), 'a.sqlite');
+    const backup = await daywright(['backup', join(fileOf('a file, no folder'), 'copy.sqlite'), '--db', db]);
+    expect([backup.code, backup.err]).toEqual([2, expect.stringMatching(/could not be written/)]);
+    expect((await daywright(['restore', '/nowhere', '--db', db])).err).toMatch(/no file "\/nowhere"/);
+  });
+});
+
+describe('the command line', () => {
+  it('prints the schema and nothing else', async () => {
+    const { code, out, err } = await daywright(['schema']);
+    expect([code, err]).toEqual([0, '']);
+    expect(JSON.parse(out)).toMatchObject({ $schema: expect.any(String), properties: { build: {}, log: {} } });
+  });
+
+  it('explains itself', async () => {
+    for (const args of [['--help'], ['-h'], ['help'], ['plan', '--help']]) {
+      const { code, out } = await daywright(args);
+      expect(code).toBe(0);
+      for (const command of ['plan', 'schema', 'import', 'export', 'backup', 'restore']) {
+        expect(out).toMatch(new RegExp(`^ {2}daywright ${command}`, 'm'));
+      }
+    }
+  });
+
+  it.each([
+    [[], /A command is missing: one of plan, schema/],
+    [['bake'], /"bake" is no command/],
+    [['constructor'], /"constructor" is no command/],
+    [['plan'], /plan needs a FILE/],
+    [['export'], /export needs a BUILD/],
+    [['plan', 'a', 'b'], /"b" is one word too many/],
+    [['schema', 'x'], /"x" is one word too many/],
+    [['plan', 'a', '--yaml'], /--yaml does not go with plan/],
+    [['plan', 'a', '--fast'], /Unknown option '--fast'/],
+    [['plan', 'a', '--now'], /--now/],
+    [['plan', 'a', '--now', 'tomorrow'], /--now: "tomorrow" is not a date/],
+    [['plan', 'a', '--now', '2026-11-30T18:00'], /--now: .*2026-11-30T18:00Z or/],
+    [['plan', 'a', '--now', '2026-02-30T18:00Z'], /--now: .*28 days/],
+  ])('refuses %j in a sentence', async (args, said) => {
+    const { code, out, err } = await daywright(args);
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toMatch(said);
+  });
+
+  it('runs as a program of its own', () => {
+    const cli = fileURLToPath(new URL('../../server/cli.ts', import.meta.url));
+    const run = (...args: string[]) =>
+      spawnSync(process.execPath, ['--import', 'tsx', cli, ...args], { encoding: 'utf8' });
+    const good = run('plan', fileOf(buildFile(lantern())), '--now', '2026-11-30T12:00Z', '--json');
+    expect([good.status, good.stderr]).toEqual([0, '']);
+    expect(JSON.parse(good.stdout)).toMatchObject({ build: { id: 'lantern' }, now: NOON });
+    const bad = run('plan', '/nowhere/build.json');
+    expect([bad.status, bad.stdout]).toEqual([2, '']);
+    expect(bad.stderr).toBe('error    file: /nowhere/build.json cannot be read: there is no such file.\n');
+  });
+});

@@ -1,0 +1,144 @@
+import { truncateSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import type { Forecast } from '../../server/model/index.ts';
+import { NOON } from '../planner/simple-forecast.ts';
+import { lantern, tap } from '../store/helpers.ts';
+import { buildFile, daywright, fileOf } from './helpers.ts';
+
+/** A network of plain durations: CPM-3 of the check values (a small-business CPA tutorial), 11 weeks, path A-B-D-F-G. */
+const TEXTBOOK = `
+format: daywright-build
+version: 1
+build:
+  id: textbook
+  name: Textbook network
+  zone: UTC
+  start: 2026-12-01T00:00
+  event: 2027-06-01T00:00
+  steps:
+    - { id: a, name: A, takes: 1 w }
+    - { id: b, name: B, takes: 3 w, after: [a] }
+    - { id: c, name: C, takes: 2 w, after: [a] }
+    - { id: d, name: D, takes: 3 w, after: [b] }
+    - { id: e, name: E, takes: 3 w, after: [c] }
+    - { id: f, name: F, takes: 2 w, after: [d, e] }
+    - { id: g, name: G, takes: 2 w, after: [f] }
+`;
+const WEEK = 7 * 1440;
+
+describe('daywright plan', () => {
+  it('computes a textbook network without people or machines from YAML', async () => {
+    const { code, out, err } = await daywright([
+      'plan',
+      fileOf(TEXTBOOK, 'textbook.yaml'),
+      '--json',
+      '--now',
+      '2026-12-01T00:00Z',
+    ]);
+    expect([code, err]).toEqual([0, '']);
+    const forecast = JSON.parse(out) as Forecast;
+    const start = forecast.now;
+    const weeks = (id: string): (number | undefined)[] => {
+      const dates = forecast.steps.find((step) => step.id === id)?.dates;
+      return [dates?.earlyStart, dates?.earlyFinish].map((t) => (t === undefined ? t : (t - start) / WEEK));
+    };
+    expect(['a', 'b', 'c', 'd', 'e', 'f', 'g'].map(weeks)).toEqual([
+      [0, 1],
+      [1, 4],
+      [1, 3],
+      [4, 7],
+      [3, 6],
+      [7, 9],
+      [9, 11],
+    ]);
+    const slack = (id: string) => forecast.steps.find((step) => step.id === id)!.dates!;
+    expect([slack('c').slackToOwnEnd / WEEK, slack('c').freeSlackClock / WEEK]).toEqual([1, 0]);
+    expect([slack('e').slackToOwnEnd / WEEK, slack('e').freeSlackClock / WEEK]).toEqual([1, 1]);
+    const steps = new Map(forecast.lots.map((lot) => [lot.id, lot.step]));
+    expect(forecast.criticalPath.map((lot) => steps.get(lot))).toEqual(['a', 'b', 'd', 'f', 'g']);
+  });
+
+  it('tells a person when it is ready, the room, the path and what is left', async () => {
+    const { code, out } = await daywright(['plan', fileOf(buildFile(lantern(), [tap('entry-0001', { n: 12 })]))]);
+    expect(code).toBe(0);
+    expect(out).toMatch(/^Lantern {3}\(Europe\/Berlin, now Mon 30 Nov 13:00\)\n/);
+    expect(out).toMatch(/^Ready {5}\w{3} \d/m);
+    expect(out).toMatch(/^Event {5}Sun 20 Dec 18:00 +room 19 days/m);
+    expect(out).toMatch(/^ {2}cut ribs +28 of 40 ribs left/m);
+    expect(out).toMatch(/^ {2}glue ribs +\w.* to \w/m);
+  });
+
+  it('takes now from the flag or else from the clock', async () => {
+    const path = fileOf(buildFile(lantern()));
+    const nowOf = async (...flags: string[]) =>
+      (JSON.parse((await daywright(['plan', path, '--json', ...flags])).out) as Forecast).now;
+    expect(await nowOf()).toBe(NOON);
+    expect(await nowOf('--now', '2026-11-30T13:00+01:00')).toBe(NOON);
+    expect(await nowOf('--now', '2026-11-30T13:00Z')).toBe(NOON + 60);
+  });
+
+  it('shows all that can be computed of a plan with an error, and exits with 2', async () => {
+    const build = lantern();
+    build.steps.push({ id: 'sand', name: 'sand', count: 'no_such_name', phases: [{ kind: 'hands', perUnit: 1 }] });
+    const { code, out, err } = await daywright(['plan', fileOf(buildFile(build)), '--json']);
+    expect(code).toBe(2);
+    expect(err).toMatch(/^error {4}steps\.sand\.count: .*no_such_name/m);
+    const forecast = JSON.parse(out) as Forecast;
+    expect(forecast.complete).toBe(false);
+    expect(forecast.steps.find((step) => step.id === 'cut')?.left).toBe(40);
+    expect(forecast.room.readyBy.finish).not.toBeNull();
+  });
+});
+
+describe('a file that cannot be a build', () => {
+  const file = (changes: object) => fileOf({ ...buildFile(lantern()), ...changes });
+  it.each<[string, () => string, RegExp]>([
+    ['is not there', () => '/nowhere/build.json', /there is no such file/],
+    ['is a folder', () => '/', /it is a folder; name a file/],
+    ['is of another version', () => file({ version: 9 }), /^error {4}version: .*version 1 .*says 9/],
+    ['is of another format', () => file({ format: 'recipes' }), /^error {4}format: .*"recipes"/],
+    ['is broken JSON', () => fileOf('{"format": '), /is not JSON: /],
+    ['is broken YAML', () => fileOf('a: [1, 2', 'build.yaml'), /is not YAML: .*line 1/],
+    ['says a key twice in YAML', () => fileOf('a: 1\na: 2', 'build.yaml'), /is not YAML: .*unique/],
+    ['is no object', () => fileOf('[1]'), /this is a list/],
+    ['is no UTF-8', () => fileOf(Buffer.from([0x7b, 0xff, 0x7d])), /it is not UTF-8 text/],
+    ['is nested beyond reason', () => fileOf('['.repeat(200_000), 'build.yaml'), /nested too deeply|is not YAML/],
+    ['is nested where a name belongs', () => fileOf(deepFile()), /"build\.event" must be a string; it is something nested too deeply/],
+    ['has a key nobody knows', () => file({ build: { ...lantern(), colour: 'red' } }), /"colour"/],
+    [
+      'has a key that reaches for the prototype',
+      () => fileOf(`{"__proto__": {"format": "daywright-build"}}`),
+      /format/,
+    ],
+    ['has a negative time', () => file({ build: lantern({ steps: [{ id: 'x', name: 'x', stations: -1 }] }) }), /-1/],
+  ])('is refused in a sentence when it %s', async (_, path, said) => {
+    const { code, out, err } = await daywright(['plan', path()]);
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toMatch(said);
+    expect(err.length).toBeLessThan(2000);
+  });
+
+  it('is refused unread when it has more than 10 MB', async () => {
+    const path = fileOf('');
+    truncateSync(path, 50_000_000);
+    const { code, err } = await daywright(['plan', path]);
+    expect(code).toBe(2);
+    expect(err).toMatch(/50 MB; a build file has at most 10 MB/);
+  });
+
+  it('is refused when its aliases multiply', async () => {
+    const lines = ['a: &a [1, 1, 1, 1, 1, 1, 1, 1, 1, 1]'];
+    for (let i = 0; i < 9; i++) {
+      const [from, to] = ['abcdefghij'[i]!, 'abcdefghij'[i + 1]!];
+      lines.push(`${to}: &${to} [${Array(10).fill(`*${from}`).join(', ')}]`);
+    }
+    const { code, err } = await daywright(['plan', fileOf(lines.join('\n'), 'build.yaml')]);
+    expect(code).toBe(2);
+    expect(err).toMatch(/is not YAML: .*alias/i);
+  });
+});
+
+function deepFile(): string {
+  const text = JSON.stringify(buildFile(lantern({ event: 'HERE' })));
+  return text.replace('"HERE"', `${'['.repeat(100_000)}${']'.repeat(100_000)}`);
+}
