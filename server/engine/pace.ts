@@ -66,7 +66,13 @@ const SAID = 1.5;
 const ASKED = 5;
 
 /** Coefficient of variation of an estimate by its origin: how wrong such numbers usually are (common practice, no source). */
-const SPREAD: Record<Origin, number> = { guessed: 0.5, supplier: 0.3, handbook: 0.3, trial: 0.3, measured: 0.2 };
+export const ESTIMATE_SPREAD: Readonly<Record<Origin, number>> = {
+  guessed: 0.5,
+  supplier: 0.3,
+  handbook: 0.3,
+  trial: 0.3,
+  measured: 0.2,
+};
 
 function paceOf(
   plan: StepPlan,
@@ -109,7 +115,7 @@ function priorOf(minutes: number, given: Estimate | undefined, origin: Origin): 
   if (typeof given === 'object' && 'units' in given) {
     return { shape: given.units + 1, hours: (given.units * minutes) / 60 };
   }
-  let spread = SPREAD[origin];
+  let spread = ESTIMATE_SPREAD[origin];
   if (typeof given === 'object' && given.high > given.low) {
     const { mean, variance } = betaPertMoments(given);
     spread = Math.max(origin === 'guessed' ? 0.3 : 0.1, Math.sqrt(variance) / mean);

@@ -12,6 +12,11 @@ export class Random {
 
   /** `seed`: any number; only its low 32 bits count. */
   constructor(seed: number) {
+    this.reseed(seed);
+  }
+
+  /** Begins anew as `new Random(seed)` would, without allocating. */
+  reseed(seed: number): void {
     let mix = seed | 0;
     for (let i = 0; i < 4; i++) {
       mix = (mix + 0x9e3779b9) | 0;

@@ -303,6 +303,49 @@ export interface WorkHoursWarning {
   readonly message: string;
 }
 
+/** Instants not passed with chance 10, 50, 80 and 95 in a hundred. */
+export interface Quantiles {
+  readonly p10: number;
+  readonly p50: number;
+  readonly p80: number;
+  readonly p95: number;
+}
+
+/** A share of the futures and its standard error. */
+export interface Chance {
+  readonly target: number;
+  readonly chance: number;
+  readonly error: number;
+}
+
+export interface StepRisk {
+  readonly step: string;
+  /** Share of the futures in which the step stands on the chain that drives the end. */
+  readonly criticality: number;
+  /** Rank correlation of its work with the end; null where one of the two does not vary. */
+  readonly cruciality: number | null;
+  /** Clock minutes by which the mean end would be earlier if the step went as planned; 0 where it seldom drives. */
+  readonly costMinutes: number;
+  /** Standard error of that, in minutes. */
+  readonly costError: number;
+}
+
+/** What thousands of futures of the levelled schedule come to. */
+export interface ForecastRisk {
+  readonly futures: number;
+  readonly seed: number;
+  readonly readyBy: Chance;
+  readonly loadIn: Chance | null;
+  readonly event: Chance;
+  readonly readyAt: Quantiles;
+  readonly finishAt: Quantiles;
+  readonly steps: readonly StepRisk[];
+  /** Working days lost in a hundred, as drawn on average. */
+  readonly lostDaysPerHundred: number;
+  /** Futures in which something could not be placed at all; they count as late. */
+  readonly beyond: number;
+}
+
 export interface Forecast {
   readonly build: { readonly id: string; readonly name: string; readonly zone: string };
   readonly now: number;
@@ -331,6 +374,8 @@ export interface Forecast {
   readonly workHours: readonly WorkHoursWarning[];
   /** Errors name what had to be left out, warnings what to look at. */
   readonly problems: readonly Problem[];
+  /** Left out of a quick forecast; null when there is nothing to draw. */
+  readonly risk?: ForecastRisk | null;
   /** False when something could not be scheduled: dates are then of what remains. */
   readonly complete: boolean;
 }

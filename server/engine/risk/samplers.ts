@@ -1,0 +1,46 @@
+import { gammaQuantile } from '../distributions.ts';
+import { betaPertMoments, betaPertQuantile, type ThreePoint, tabulateQuantile } from '../three-point.ts';
+
+/** A draw from a uniform p in (0, 1): the quantile at p, so that the same p gives the same luck whatever the distribution. */
+export type Sampler = (p: number) => number;
+
+const CELLS = 256;
+/** The tables end at one draw in a thousand on either side; what lies beyond is taken to lie there. */
+const TAIL = 0.001;
+
+const byShape = new Map<number, Sampler>();
+
+/**
+ * The factor on a step's minutes when its pace is a gamma belief of this shape: mean 1, inverse gamma ((shape - 1) / G). Rises with p.
+ * Tabulated; the one draw in five hundred beyond the tables is cut.
+ */
+export function paceFactor(shape: number): Sampler {
+  const known = byShape.get(shape);
+  if (known !== undefined) return known;
+  const sampler = tabulateQuantile((p) => (shape - 1) / gammaQuantile(1 - clampTail(p), shape, 1), CELLS);
+  if (byShape.size > 500) byShape.clear();
+  byShape.set(shape, sampler);
+  return sampler;
+}
+
+/** The same by coefficient of variation (shape = 2 + 1 / cv^2). */
+export function spreadFactor(coefficientOfVariation: number): Sampler {
+  return coefficientOfVariation <= 0 ? () => 1 : paceFactor(2 + 1 / coefficientOfVariation ** 2);
+}
+
+/** A beta-PERT over low, likely and high (the value itself). Tabulated. */
+export function threePointSampler(estimate: ThreePoint): Sampler {
+  if (!(estimate.high > estimate.low)) return () => estimate.likely;
+  return tabulateQuantile((p) => betaPertQuantile(p, estimate), CELLS);
+}
+
+/** The same as a factor of mean 1. */
+export function threePointFactor(estimate: ThreePoint): Sampler {
+  const { mean } = betaPertMoments(estimate);
+  const sampler = threePointSampler(estimate);
+  return mean > 0 ? (p) => sampler(p) / mean : () => 1;
+}
+
+function clampTail(p: number): number {
+  return Math.min(1 - TAIL, Math.max(TAIL, p));
+}

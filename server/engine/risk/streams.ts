@@ -1,0 +1,45 @@
+import { Random } from '../random.ts';
+
+/**
+ * Common random numbers: every thing that is drawn has a stream of its own in every future, which depends on the seed, the number of the
+ * future and the thing's key, and on nothing else. A plan with one step more or fewer meets the same luck everywhere else, so that
+ * differences between plans are theirs and not the dice's (Law, "Simulation Modeling and Analysis", 11.2: common random numbers).
+ */
+export class Streams {
+  private readonly random = new Random(0);
+  private readonly seed: number;
+
+  constructor(seed: number) {
+    this.seed = seed;
+  }
+
+  /** Turns to the stream of `key` in `future`; the draws that follow come from it. */
+  turnTo(future: number, key: number): void {
+    this.random.reseed(scramble(scramble(scramble(this.seed) ^ future) ^ key));
+  }
+
+  /** Uniform strictly between 0 and 1. */
+  unit(): number {
+    return this.random.unit() + 1.1641532182693481e-10;
+  }
+
+  /** Standard normal (Box and Muller 1958). */
+  normal(): number {
+    return Math.sqrt(-2 * Math.log(this.unit())) * Math.cos(2 * Math.PI * this.unit());
+  }
+}
+
+/** A 32-bit key of a name (FNV-1a; Fowler, Noll, Vo). */
+export function keyOf(name: string): number {
+  let hash = 0x811c9dc5;
+  for (let i = 0; i < name.length; i++) hash = Math.imul(hash ^ name.charCodeAt(i), 0x01000193);
+  return hash | 0;
+}
+
+/** A bijection of 32 bits that leaves no pattern (the finalizer of MurmurHash3, A. Appleby). */
+function scramble(value: number): number {
+  let z = (value + 0x9e3779b9) | 0;
+  z = Math.imul(z ^ (z >>> 16), 0x85ebca6b);
+  z = Math.imul(z ^ (z >>> 13), 0xc2b2ae35);
+  return z ^ (z >>> 16);
+}
