@@ -14,6 +14,7 @@ import {
  * domain give NaN. Formulas: Johnson, Kotz, Balakrishnan, "Univariate Distributions"; Abramowitz & Stegun, chapters 6 and 26.
  */
 
+/** Density of the standard normal at z. */
 export function normalPdf(z: number): number {
   return Math.exp(-0.5 * z * z) / Math.sqrt(2 * Math.PI);
 }
@@ -39,6 +40,7 @@ export function gammaCdf(x: number, shape: number, rate: number): number {
   return x <= 0 ? 0 : regularizedGamma(shape, rate * x).lower;
 }
 
+/** Quantile of the gamma with this shape and rate: Wilson and Hilferty for a guess, then refined against the cdf. */
 export function gammaQuantile(p: number, shape: number, rate: number): number {
   if (!(p > 0 && p < 1 && shape > 0 && rate > 0)) return edge(p, Number.POSITIVE_INFINITY);
   const z = normalQuantile(p);
@@ -60,6 +62,7 @@ export function betaCdf(x: number, a: number, b: number): number {
   return x <= 0 ? 0 : x >= 1 ? 1 : regularizedBeta(a, b, x).lower;
 }
 
+/** Quantile of the beta with shapes a and b. */
 export function betaQuantile(p: number, a: number, b: number): number {
   return p > 0 && p < 1 ? 1 / (1 + Math.exp(-betaLogit(p, a, b))) : edge(p, 1);
 }
@@ -69,6 +72,7 @@ export function betaPrimeCdf(x: number, a: number, b: number): number {
   return x <= 0 ? 0 : regularizedBeta(a, b, x / (1 + x), 1 / (1 + x)).lower;
 }
 
+/** Quantile of the beta prime with shapes a and b. */
 export function betaPrimeQuantile(p: number, a: number, b: number): number {
   return p > 0 && p < 1 ? Math.exp(betaLogit(p, a, b)) : edge(p, Number.POSITIVE_INFINITY);
 }
@@ -78,10 +82,12 @@ export function lognormalCdf(x: number, mu: number, sigma: number): number {
   return x <= 0 ? 0 : normalCdf((Math.log(x) - mu) / sigma);
 }
 
+/** Quantile of exp of a normal with mean mu and standard deviation sigma. */
 export function lognormalQuantile(p: number, mu: number, sigma: number): number {
   return Math.exp(mu + sigma * normalQuantile(p));
 }
 
+/** Mean, median, mode and variance of exp of a normal with mean mu and standard deviation sigma. */
 export function lognormalMoments(
   mu: number,
   sigma: number,
@@ -104,6 +110,7 @@ export function studentTCdf(t: number, degrees: number): number {
   return t < 0 ? tail : 1 - tail;
 }
 
+/** Quantile of Student's t with these degrees of freedom. */
 export function studentTQuantile(p: number, degrees: number): number {
   if (p === 0.5) return 0;
   if (!(p > 0 && p < 1)) return p === 0 ? Number.NEGATIVE_INFINITY : edge(p, Number.POSITIVE_INFINITY);
@@ -126,20 +133,24 @@ export function binomialTail(k: number, n: number, p: number): number {
   return k <= 0 ? 1 : k > n ? 0 : regularizedBeta(k, n - k + 1, p).lower;
 }
 
+/** The least k with P(X <= k) >= p for X of n trials. */
 export function binomialQuantile(p: number, n: number, successChance: number): number {
   const mean = n * successChance;
   const guess = mean + normalQuantile(p) * Math.sqrt(mean * (1 - successChance));
   return leastCount((k) => binomialCdf(k, n, successChance), p, guess, n);
 }
 
+/** P(X = k) of the Poisson with this mean. */
 export function poissonPmf(k: number, mean: number): number {
   return k < 0 ? 0 : mean === 0 ? Number(k === 0) : poissonWeight(k, mean);
 }
 
+/** P(X <= k) of the Poisson with this mean. */
 export function poissonCdf(k: number, mean: number): number {
   return k < 0 ? 0 : regularizedGamma(k + 1, mean).upper;
 }
 
+/** The least k with P(X <= k) >= p of the Poisson with this mean. */
 export function poissonQuantile(p: number, mean: number): number {
   return leastCount((k) => poissonCdf(k, mean), p, mean + normalQuantile(p) * Math.sqrt(mean));
 }
@@ -152,10 +163,12 @@ export function negativeBinomialPmf(k: number, r: number, p: number): number {
   return k < 0 ? 0 : (binomialWeight(r, k, p) * r) / (r + k);
 }
 
+/** P(X <= k) of the negative binomial with size r and chance p. */
 export function negativeBinomialCdf(k: number, r: number, p: number): number {
   return k < 0 ? 0 : regularizedBeta(r, k + 1, p).lower;
 }
 
+/** The least k with P(X <= k) >= q of the negative binomial with size r and chance p. */
 export function negativeBinomialQuantile(q: number, r: number, p: number): number {
   const mean = (r * (1 - p)) / p;
   return leastCount((k) => negativeBinomialCdf(k, r, p), q, mean + normalQuantile(q) * Math.sqrt(mean / p));

@@ -32,6 +32,7 @@ export function betaPertMoments({ low, likely, high }: ThreePoint): Moments {
   return { mean, variance: ((mean - low) * (high - mean)) / 7 };
 }
 
+/** P(X <= x) of the beta-PERT; a step where low and high are the same. */
 export function betaPertCdf(x: number, estimate: ThreePoint): number {
   if (isCertain(estimate)) return Number(x >= estimate.low);
   const { alpha, beta } = betaPertShapes(estimate);
@@ -51,6 +52,7 @@ export function triangularMoments({ low, likely, high }: ThreePoint): Moments {
   return { mean: (low + likely + high) / 3, variance: (left * left + left * right + right * right) / 18 };
 }
 
+/** P(X <= x) of the triangular distribution; a step where low and high are the same. */
 export function triangularCdf(x: number, estimate: ThreePoint): number {
   const { low, likely, high } = estimate;
   if (isCertain(estimate)) return Number(x >= low);

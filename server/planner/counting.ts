@@ -34,6 +34,7 @@ interface Waiting extends Request {
   readonly reject: (error: unknown) => void;
 }
 
+/** Takes entries into the log of the builds in the store. */
 export function createCounting(parts: CountingParts): Counting {
   const { store, ground, keeper } = parts;
   let waiting: Waiting[] = [];

@@ -29,6 +29,7 @@ export interface EditParts {
 
 type Edits = Pick<Planner, 'edit' | 'takeBack' | 'create' | 'remove' | 'revisions'>;
 
+/** Makes, changes, takes back and removes the builds in the store. */
 export function createEdits(parts: EditParts): Edits {
   const { store, ground, keeper } = parts;
 

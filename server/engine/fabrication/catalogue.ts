@@ -44,6 +44,7 @@ export const count = (name: string, least = 0): ArgumentRange => ({ name, unit: 
 /** A share above 0 and at most 1. */
 export const share = (name: string): ArgumentRange => ({ name, unit: '', above: 0, most: 1 });
 
+/** The same argument, which may be left out at the end. */
 export const optional = (range: ArgumentRange): ArgumentRange => ({ ...range, optional: true });
 
 type Row = Omit<FabricationFormula, 'subject' | 'compute' | 'arguments'>;

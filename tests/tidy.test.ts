@@ -1,0 +1,240 @@
+/** The house rules that can be checked by reading the files. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join, relative, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+
+const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), '..');
+
+interface Source {
+  /** Path from the root, with slashes. */
+  readonly path: string;
+  readonly text: string;
+  /** The text without its comments. */
+  readonly code: string;
+}
+
+const sources = ['server', 'views', 'seed'].flatMap((folder) => filesIn(folder, /\.tsx?$/)).map(sourceOf);
+const tests = filesIn('tests', /\.tsx?$/).map(sourceOf);
+
+/** What each room may import: other rooms, and packages by the start of their name. `*` is anything. */
+const MAY_IMPORT: Readonly<
+  Record<string, { readonly rooms: readonly string[]; readonly packages: readonly string[] }>
+> = {
+  'server/model': { rooms: [], packages: ['typebox'] },
+  'server/engine': {
+    rooms: ['server/model'],
+    packages: ['@dagrejs/graphlib', '@date-fns/tz', 'date-fns', 'jsep', 'pure-rand'],
+  },
+  'server/store': { rooms: ['server/model'], packages: ['better-sqlite3', 'node:'] },
+  'server/planner': {
+    rooms: ['server/model', 'server/engine', 'server/store'],
+    packages: ['node:', 'piscina', 'yaml'],
+  },
+  views: { rooms: ['server/model'], packages: ['preact', 'preact-render-to-string', 'd3-', 'uqr'] },
+  'views/client': { rooms: [], packages: [] },
+  'server/web': {
+    rooms: ['server/model', 'server/engine', 'server/store', 'server/planner', 'views'],
+    packages: ['node:', 'fastify', '@fastify/', 'pino', 'selfsigned', 'uqr'],
+  },
+  'server/cli': {
+    rooms: ['server/model', 'server/engine', 'server/store', 'server/planner', 'server/web', 'server', 'views'],
+    packages: ['node:', 'yaml'],
+  },
+  seed: { rooms: ['server/model'], packages: [] },
+  server: { rooms: ['*'], packages: ['*'] },
+};
+
+/** The shapes that the phone and the server send each other: types alone, known on both sides. */
+const WIRE = 'views/client/count-wire.ts';
+
+describe('the rooms', () => {
+  it('import only what they may', () => {
+    expect(sources.flatMap(strayImports)).toEqual([]);
+  });
+
+  it('are all in the table, and the tests mirror them', () => {
+    expect([...new Set(sources.map(roomOf))].filter((room) => !(room in MAY_IMPORT))).toEqual([]);
+    const rooms = Object.keys(MAY_IMPORT).map((room) => room.replace(/^server\//, ''));
+    const known = [...rooms, 'bench', 'browser', 'fault', 'stories', 'support'];
+    const mirrored = new Set(
+      tests
+        .map(({ path }) => path.split('/'))
+        .filter((p) => p.length > 2)
+        .map((p) => p[1]!),
+    );
+    expect([...mirrored].filter((folder) => !known.includes(folder))).toEqual([]);
+  });
+
+  it('share with the browser nothing but shapes', () => {
+    const wire = sources.find(({ path }) => path === WIRE);
+    expect(wire?.code).not.toMatch(/\b(function|const|class|let|import)\b/);
+  });
+
+  it('speak SQL in the store alone', () => {
+    const sql =
+      /\b(select\s[^;'"`<]*\sfrom\s|insert\s+(or\s+\w+\s+)?into\s|delete\s+from\s|create\s+table\s|update\s+\w+\s+set\s)/i;
+    expect(offenders(outside('server/store'), sql)).toEqual([]);
+    expect(
+      sources.filter(({ path, code }) => path.startsWith('server/store/') && sql.test(code)).length,
+    ).toBeGreaterThan(2);
+  });
+});
+
+describe('the engine', () => {
+  const engine = inside('server/engine');
+
+  it('asks no clock, rolls no dice and reaches for nothing outside', () => {
+    const impure =
+      /\b(Math\.random|performance\.|process\.|globalThis|require\(|fetch\(|setTimeout|setInterval|setImmediate|queueMicrotask|crypto\.)|\b(import|from)\s*\(?\s*'node:/;
+    expect(offenders(engine, impure)).toEqual([]);
+  });
+
+  it('meets dates in clock.ts alone', () => {
+    const dates = /\bnew Date\b|\bDate\.|\bIntl\./;
+    expect(offenders(engine, dates).filter((path) => !path.startsWith('server/engine/clock.ts:'))).toEqual([]);
+    expect(offenders(engine, /\bDate\.now|new Date\(\)/)).toEqual([]);
+  });
+
+  it('awaits nothing', () => {
+    expect(offenders(engine, /\basync\b|\bawait\b|\bPromise\b/)).toEqual([]);
+  });
+});
+
+describe('the views', () => {
+  const views = inside('views').filter(({ path }) => !path.startsWith('views/client/'));
+
+  it('write no raw HTML and know no dates', () => {
+    expect(offenders(views, /dangerouslySetInnerHTML|innerHTML/)).toEqual([]);
+    expect(offenders(views, /\bnew Date\b|\bDate\.|\bIntl\./)).toEqual([]);
+  });
+
+  it('carry no script and no style of their own in an attribute', () => {
+    expect(offenders(views, /<script[^>]*>[^<]|\bhx-on|\bon[a-z]+=["{]|javascript:/)).toEqual([]);
+  });
+
+  it('load nothing from another machine', () => {
+    const foreign = /\b(src|href|url)\s*[=(]\s*["'{`(]*https?:/;
+    expect(offenders(views, foreign)).toEqual([]);
+    expect(offenders(filesIn('views', /\.css$/).map(sourceOf), /url\(\s*["']?https?:|@import/)).toEqual([]);
+  });
+});
+
+describe('every file', () => {
+  it('has words above each exported function of a room', () => {
+    const described = [
+      ...inside('server/engine'),
+      ...inside('server/store'),
+      ...inside('server/planner'),
+      ...inside('server/cli'),
+    ];
+    expect(described.flatMap(undescribed)).toEqual([]);
+  });
+
+  it('runs all of its tests', () => {
+    expect(offenders(tests, /\b(it|test|describe)\.only\b|\b(fit|fdescribe)\(/)).toEqual([]);
+  });
+
+  it('says nothing of the machine that it was written on', () => {
+    const here = new RegExp(['/work', '/main\\b|/home', '/\\w|/root', '/'].join(''));
+    expect(offenders([...sources, ...tests], here, 'text')).toEqual([]);
+    const lock = readFileSync(join(ROOT, 'package-lock.json'), 'utf8');
+    expect(lock).not.toMatch(/"resolved"/);
+  });
+});
+
+describe('the migrations', () => {
+  it('are numbered from 001 without a gap', () => {
+    const names = readdirSync(join(ROOT, 'migrations')).sort();
+    expect(names.length).toBeGreaterThan(0);
+    for (const [i, name] of names.entries()) {
+      expect(name).toMatch(new RegExp(`^${String(i + 1).padStart(3, '0')}-[a-z0-9-]+\\.sql$`));
+    }
+  });
+});
+
+describe('these checks', () => {
+  const bad = (path: string, text: string): Source => ({ path, text, code: withoutComments(text) });
+
+  it('find what they look for', () => {
+    expect(strayImports(bad('server/engine/x.ts', "import { a } from 'node:fs';"))).toHaveLength(1);
+    expect(strayImports(bad('server/engine/x.ts', "import { a } from '../store/index.ts';"))).toHaveLength(1);
+    expect(strayImports(bad('views/x.tsx', "import { a } from '../server/planner/types.ts';"))).toHaveLength(1);
+    expect(strayImports(bad('server/model/x.ts', "export * from 'fastify';"))).toHaveLength(1);
+    expect(strayImports(bad('server/web/x.ts', "const a = await import('better-sqlite3');"))).toHaveLength(1);
+    expect(strayImports(bad('server/planner/x.ts', "import { a } from '../engine/plan.ts';"))).toEqual([]);
+    expect(undescribed(bad('x.ts', 'export function f(): void {}'))).toEqual(['x.ts: f']);
+    expect(undescribed(bad('x.ts', '/** What. */\nexport const f = (a: number): number => a;'))).toEqual([]);
+    expect(offenders([bad('x.ts', 'a();\n// Date.now\nDate.now();')], /Date\.now/)).toEqual(['x.ts:3']);
+  });
+});
+
+function inside(folder: string): Source[] {
+  return sources.filter(({ path }) => path.startsWith(`${folder}/`));
+}
+
+function outside(folder: string): Source[] {
+  return sources.filter(({ path }) => !path.startsWith(`${folder}/`));
+}
+
+/** The longest room that the path lies in. */
+function roomOf({ path }: Pick<Source, 'path'>): string {
+  const folder = dirname(path);
+  const parts = folder.split('/');
+  return parts.slice(0, parts[0] === 'server' || parts[1] === 'client' ? 2 : 1).join('/');
+}
+
+function strayImports(source: Source): string[] {
+  const room = roomOf(source);
+  const { rooms, packages } = MAY_IMPORT[room] ?? { rooms: [], packages: [] };
+  const from = /(?:\bfrom|\bimport)\s*\(?\s*'([\w@./:-]+)'/g;
+  return [...source.code.matchAll(from)]
+    .map((match) => match[1]!)
+    .filter((name) => {
+      if (!name.startsWith('.')) return !packages.some((one) => one === '*' || name.startsWith(one));
+      const path = relative(ROOT, resolve(ROOT, dirname(source.path), name));
+      if (path === WIRE) return !['views', 'views/client', 'server/web'].includes(room);
+      const target = roomOf({ path });
+      return target !== room && !rooms.includes(target) && !rooms.includes('*');
+    })
+    .map((name) => `${source.path} imports ${name}`);
+}
+
+function undescribed({ path, text }: Source): string[] {
+  const lines = text.split('\n');
+  const exported =
+    /^export (?:default )?(?:async )?(?:function\*? (\w+)|const (\w+)(?:: [^=]+)? = (?:async )?(?:\(|<|\w+ =>))/;
+  return lines.flatMap((line, i) => {
+    const match = exported.exec(line);
+    if (!match) return [];
+    const above = lines[i - 1]?.trim() ?? '';
+    const overload = above.startsWith('export function');
+    return above.endsWith('*/') || overload ? [] : [`${path}: ${match[1] ?? match[2]}`];
+  });
+}
+
+/** `path:line` of each match. */
+function offenders(files: readonly Source[], pattern: RegExp, which: 'code' | 'text' = 'code'): string[] {
+  return files.flatMap((file) =>
+    file[which].split('\n').flatMap((line, i) => (pattern.test(line) ? [`${file.path}:${i + 1}`] : [])),
+  );
+}
+
+function filesIn(folder: string, name: RegExp): string[] {
+  return readdirSync(join(ROOT, folder), { withFileTypes: true, recursive: true })
+    .filter((entry) => entry.isFile() && name.test(entry.name))
+    .map((entry) => relative(ROOT, join(entry.parentPath, entry.name)))
+    .sort();
+}
+
+function sourceOf(path: string): Source {
+  const text = readFileSync(join(ROOT, path), 'utf8');
+  return { path, text, code: withoutComments(text) };
+}
+
+/** Comments become blank, lines keep their numbers. A `//` in a string that is an address is no comment. */
+function withoutComments(text: string): string {
+  return text
+    .replace(/\/\*[\s\S]*?\*\//g, (comment) => comment.replace(/[^\n]/g, ' '))
+    .replace(/(^|[^:'"`\\])\/\/[^\n]*/g, '$1');
+}
