@@ -35,33 +35,59 @@ export function earliestSpan(phases: readonly Phase[], t: Instant, into: Span): 
   return spanOf(phases, 0, phases.length, t, into);
 }
 
-/** The finish of a lot whose first phase began at `begunAt`, whatever its calendar says; what comes after comes now at the earliest. */
-export function finishOfBegun(phases: readonly Phase[], begunAt: Instant, now: Instant): Instant {
+/**
+ * The earliest start at or after `t` and the earliest finish at or after both what follows from it and `finish`; written
+ * like `earliestSpan`. Where the last phases may wait for people or lie after a delivery, they do so; else all comes later.
+ */
+export function earliestSpanFinishing(phases: readonly Phase[], t: Instant, finish: Instant, into: Span): Span {
+  spanOf(phases, 0, phases.length, t, into);
+  if (into.finish >= finish) return into;
+  const { start } = into;
+  const last = lastGroup(phases);
+  spanOf(phases, last, phases.length, latestStart(phases, last, finish - 1) + 1, into);
+  if (last > 0 && into.finish < NEVER) into.start = start;
+  return into;
+}
+
+/**
+ * The finish of a lot whose first phase began at `begunAt`, whatever its calendar says; what comes after comes now at the
+ * earliest, and so late that the lot does not finish before `atLeast`.
+ */
+export function finishOfBegun(
+  phases: readonly Phase[],
+  begunAt: Instant,
+  now: Instant,
+  atLeast: Instant = LONG_AGO,
+): Instant {
   const [first] = phases;
-  if (first === undefined) return begunAt;
+  if (first === undefined) return Math.max(begunAt, atLeast);
   const finish = first.kind === 'run' ? addClockMinutes(begunAt, first.minutes) : phaseFinish(first, begunAt);
-  if (phases.length === 1) return finish;
-  return spanOf(phases, 1, phases.length, Math.max(now, finish), { start: 0, finish: 0 }).finish;
+  if (phases.length === 1) return Math.max(finish, atLeast);
+  return earliestSpanFinishing(phases.slice(1), Math.max(now, finish), atLeast, { start: 0, finish: 0 }).finish;
 }
 
 /** The latest start from which the phases are finished by `t`; LONG_AGO when there is none. */
 export function latestStartFor(phases: readonly Phase[], t: Instant): Instant {
-  let at = t;
-  // Whether what follows without a gap has a machine's hours to keep, and so cannot just come earlier.
-  let rigid = false;
-  for (let k = phases.length - 1; k >= 0; k--) {
-    const phase = phases[k]!;
-    const start = latestPhaseStart(phase, at);
-    const next = phases[k + 1];
-    rigid &&= next !== undefined && meets(phase, next);
-    // Two phases that must meet and do not: what follows comes earlier if its machine allows; else the forward search decides.
-    if (rigid && !followsAt(phases, k + 1, phaseFinish(phase, start), at)) {
-      return searchLatestStart(phases, (span) => span.finish <= t, start);
-    }
-    rigid ||= phase.kind === 'run' && !needsPeople(phase);
-    at = start;
-  }
-  return at;
+  return latestStart(phases, 0, t);
+}
+
+/**
+ * The latest finish at or before `t` of phases that start at `start`, a start from which they can be finished by then.
+ * Later than what follows from the start only where the last phases may wait.
+ */
+export function latestFinishFor(phases: readonly Phase[], start: Instant, t: Instant, into: Span): Instant {
+  if (!isInstant(start)) return start;
+  return lastGroup(phases) > 0
+    ? latestFinishOfBegun(phases, t, into)
+    : spanOf(phases, 0, phases.length, start, into).finish;
+}
+
+/** The latest finish at or before `t` of a lot under way: `t` itself where nothing may wait, for what has begun is not asked. */
+export function latestFinishOfBegun(phases: readonly Phase[], t: Instant, into: Span): Instant {
+  const last = lastGroup(phases);
+  if (last === 0) return t;
+  const start = latestStart(phases, last, t);
+  return isInstant(start) ? spanOf(phases, last, phases.length, start, into).finish : start;
 }
 
 /** The latest moment at or before `t` at which the phases can really start: `t` itself when they can; LONG_AGO when there is none. */
@@ -71,14 +97,34 @@ export function latestStartAtOrBefore(phases: readonly Phase[], t: Instant): Ins
   if (spanOf(phases, 0, phases.length, t, span).start === t) return t;
   const start = lastStartOfPhase(phases[0]!, t);
   if (spanOf(phases, 0, phases.length, start, span).start === start) return start;
-  return searchLatestStart(phases, (tried) => tried.start <= t, start);
+  return searchLatestStart(phases, 0, (tried) => tried.start <= t, start);
 }
 
-/** The earliest start at or after `t` from which the phases do not finish before `finish`; written like `earliestSpan`. */
-export function earliestSpanFinishing(phases: readonly Phase[], t: Instant, finish: Instant, into: Span): Span {
-  spanOf(phases, 0, phases.length, t, into);
-  if (into.finish >= finish) return into;
-  return spanOf(phases, 0, phases.length, latestStartFor(phases, finish - 1) + 1, into);
+/** The latest start of phases[first ..] that are finished by `t`. */
+function latestStart(phases: readonly Phase[], first: number, t: Instant): Instant {
+  let at = t;
+  // Whether what follows without a gap has a machine's hours to keep, and so cannot just come earlier.
+  let rigid = false;
+  for (let k = phases.length - 1; k >= first; k--) {
+    const phase = phases[k]!;
+    const start = latestPhaseStart(phase, at);
+    const next = phases[k + 1];
+    rigid &&= next !== undefined && meets(phase, next);
+    // Two phases that must meet and do not: what follows comes earlier if its machine allows; else the forward search decides.
+    if (rigid && !followsAt(phases, k + 1, phaseFinish(phase, start), at)) {
+      return searchLatestStart(phases, first, (span) => span.finish <= t, start);
+    }
+    rigid ||= phase.kind === 'run' && !needsPeople(phase);
+    at = start;
+  }
+  return at;
+}
+
+/** The first of the last phases that hang together: before it the lot may wait. */
+function lastGroup(phases: readonly Phase[]): number {
+  let k = phases.length - 1;
+  while (k > 0 && (meets(phases[k - 1]!, phases[k]!) || sameHands(phases[k - 1]!, phases[k]!))) k--;
+  return Math.max(0, k);
 }
 
 function spanOf(phases: readonly Phase[], first: number, end: number, t: Instant, into: Span): Span {
@@ -164,19 +210,24 @@ function leastStartFinishing(
 /** How far back the search goes: ten years. */
 const LONGEST_SEARCH_MINUTES = 10 * 366 * 1440;
 
-/** The latest start at or before `from` whose span does, when all that start earlier do too. Doubling, then bisection. */
-function searchLatestStart(phases: readonly Phase[], does: (span: Span) => boolean, from: Instant): Instant {
+/** The latest start at or before `from` of phases[first ..] whose span does, when all that start earlier do too. Doubling, then bisection. */
+function searchLatestStart(
+  phases: readonly Phase[],
+  first: number,
+  does: (span: Span) => boolean,
+  from: Instant,
+): Instant {
   const span: Span = { start: 0, finish: 0 };
   if (!isInstant(from)) return LONG_AGO;
   let [early, late] = [from, from + 1];
-  for (let step = 1; !does(spanOf(phases, 0, phases.length, early, span)); step *= 2) {
+  for (let step = 1; !does(spanOf(phases, first, phases.length, early, span)); step *= 2) {
     if (step > LONGEST_SEARCH_MINUTES) return LONG_AGO;
     late = early;
     early -= step;
   }
   while (late - early > 1) {
     const middle = Math.floor((early + late) / 2);
-    if (does(spanOf(phases, 0, phases.length, middle, span))) early = middle;
+    if (does(spanOf(phases, first, phases.length, middle, span))) early = middle;
     else late = middle;
   }
   return early;

@@ -12,6 +12,8 @@ import {
   earliestSpan,
   earliestSpanFinishing,
   finishOfBegun,
+  latestFinishFor,
+  latestFinishOfBegun,
   latestStartAtOrBefore,
   latestStartFor,
   type Span,
@@ -57,8 +59,9 @@ export function forwardPass(work: Work, network: Network): EarlyDates {
     if (lot.begunAt !== null) {
       starts[i] = lot.begunAt;
       const finish = finishOfBegun(lot.phases, lot.begunAt, work.now);
-      finishes[i] = Math.max(finish, bounds.finish);
-      heldBy[i] = finish >= bounds.finish ? ALREADY_BEGUN : bounds.finishBy;
+      const held = finish < bounds.finish;
+      finishes[i] = held ? finishOfBegun(lot.phases, lot.begunAt, work.now, bounds.finish) : finish;
+      heldBy[i] = held ? bounds.finishBy : ALREADY_BEGUN;
       continue;
     }
     earliestSpan(lot.phases, bounds.start, span);
@@ -75,8 +78,8 @@ export function forwardPass(work: Work, network: Network): EarlyDates {
 
 /**
  * Late start and finish of every lot: the latest that let every lot finish by `latestFinish[lot]` and every link hold.
- * The late finish is the one that follows from the late start. A lot under way cannot start later: its late start is when
- * it began, its late finish the latest that its links and its limit allow.
+ * The late finish follows from the late start, save where a lot's last phases may wait: there it is the latest they can
+ * wait for. A lot under way cannot start later: its late start is when it began, its late finish the latest allowed.
  */
 export function backwardPass(work: Work, network: Network, latestFinish: Int32Array): LateDates {
   const starts = new Int32Array(network.lots).fill(LONG_AGO);
@@ -91,11 +94,11 @@ export function backwardPass(work: Work, network: Network, latestFinish: Int32Ar
     limitsFromLinks(work, network, i, starts, finishes, limits, false);
     if (lot.begunAt !== null) {
       starts[i] = lot.begunAt;
-      finishes[i] = limits.finish;
+      finishes[i] = latestFinishOfBegun(lot.phases, limits.finish, span);
       continue;
     }
     starts[i] = latestStart(lot, limits);
-    finishes[i] = finishFrom(lot, starts[i]!, span);
+    finishes[i] = latestFinishFor(lot.phases, starts[i]!, limits.finish, span);
   }
   return { starts, finishes };
 }
@@ -115,7 +118,10 @@ export function freeDates(work: Work, network: Network, early: EarlyDates, lates
     limits.finish = latestFinish[i]!;
     limitsFromLinks(work, network, i, early.starts, early.finishes, limits, true);
     starts[i] = lot.begunAt ?? latestStart(lot, limits);
-    finishes[i] = lot.begunAt !== null ? limits.finish : finishFrom(lot, starts[i]!, span);
+    finishes[i] =
+      lot.begunAt === null
+        ? latestFinishFor(lot.phases, starts[i]!, limits.finish, span)
+        : latestFinishOfBegun(lot.phases, limits.finish, span);
   }
   return { starts, finishes };
 }
@@ -219,8 +225,4 @@ function limitsFromLinks(
 function latestStart(lot: Lot, limits: BackwardLimits): Instant {
   const start = latestStartFor(lot.phases, limits.finish);
   return limits.start >= start ? start : latestStartAtOrBefore(lot.phases, limits.start);
-}
-
-function finishFrom(lot: Lot, start: Instant, span: Span): Instant {
-  return isInstant(start) ? earliestSpan(lot.phases, start, span).finish : start;
 }

@@ -329,7 +329,7 @@ describe('any network through any calendars', () => {
           expect(pathOf(pinned(made, i, path.lateStart[i]! + 1), 'finish').finishAt).toBeGreaterThan(path.finishAt);
         }
       }),
-      { seed: 32, numRuns: 400 },
+      { seed: 32, numRuns: 200 },
     );
   });
 
@@ -347,7 +347,7 @@ describe('any network through any calendars', () => {
           }
         }
       }),
-      { seed: 33, numRuns: 400 },
+      { seed: 33, numRuns: 200 },
     );
   });
 
@@ -362,7 +362,7 @@ describe('any network through any calendars', () => {
           else expect(made.links[heldBy]).toMatchObject({ from: path[k - 1]!.lot, to });
         });
       }),
-      { seed: 34, numRuns: 300 },
+      { seed: 34, numRuns: 200 },
     );
   });
 
