@@ -28,6 +28,7 @@ import { type Tally, type TimedEntry, tallyLog } from './log-tally.ts';
 import { type Network, networkOf, networkProblems } from './network.ts';
 import { measuredPaces, paceProblems, pacesOf } from './pace.ts';
 import { type Quantities, quantitiesOf } from './quantities.ts';
+import { type RiskOptions, riskOf } from './risk/index.ts';
 import { type Setting, settingOf } from './setting.ts';
 import { type Hold, type StepFeed, stepFeedsOf } from './step-feeds.ts';
 import { type MeasuredPace, type StepPlan, stepPlansOf } from './step-plan.ts';
@@ -41,11 +42,13 @@ export interface PlanOptions {
   readonly paces?: ReadonlyMap<string, MeasuredPace>;
   /** Values that replace parameters, by name. */
   readonly given?: ReadonlyMap<string, number>;
+  /** Draws futures of the schedule too; left out unless given. */
+  readonly risk?: RiskOptions;
 }
 
 /**
  * The forecast of a build at `now` (whole minutes since the epoch, UTC). Runs quantities, work, network, critical path and
- * levelling in that order. Bad input is never thrown: what is wrong stands in `problems`, is left out of the plan, and the rest
+ * levelling in that order, and risk where it is asked for. Bad input is never thrown: what is wrong stands in `problems`, is left out of the plan, and the rest
  * is computed; `complete` says whether anything had to be left out or could not be placed. Deterministic.
  */
 export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, options: PlanOptions = {}): Forecast {
@@ -57,6 +60,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
   const decisions = decisionsAnswer(planned);
   const spells = spellsOf(planned);
   const errors = problems.some((found) => found.severity === 'error' && found.code !== 'event-past');
+  const risk = options.risk === undefined ? undefined : riskOf(planned, options.risk);
   return {
     build: { id: build.id, name: build.name, zone: setting.zone },
     now,
@@ -85,6 +89,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     burn: burnAnswer(planned, baselineOf(build, planned, options)),
     workHours: workHoursAnswer(planned, spells),
     problems,
+    ...(risk === undefined ? {} : { risk }),
     complete: !errors && planned.schedule !== null && planned.beyond.size === 0,
   };
 }

@@ -12,7 +12,9 @@ const QUICK_SCHEDULES = 1;
 export const computeQuick: ComputeForecast = (build, log, now) =>
   planBuild(build, log, now, { levelling: { seed: SEED, schedules: QUICK_SCHEDULES } });
 
-/** A task of the background: the first answer again, or the one after the search. */
+/** A task of the background: the first answer again, or the one after the search, with the chance to be ready. */
 export function computeTask({ build, log, now, depth }: SearchTask): Forecast {
-  return depth === 'quick' ? computeQuick(build, log, now) : planBuild(build, log, now, { levelling: { seed: SEED } });
+  return depth === 'quick'
+    ? computeQuick(build, log, now)
+    : planBuild(build, log, now, { levelling: { seed: SEED }, risk: { seed: SEED } });
 }

@@ -192,7 +192,7 @@ function turnOf(store: Store, state: GroundState, one: KeptForecast): Omit<Turn,
     logSeq: one.logSeq,
     readyAt: finish,
     roomMinutes: clock,
-    chance: null,
+    chance: one.forecast.risk?.readyBy.chance ?? null,
   };
   const last = store.forecasts.lastTurn(state.key);
   if (last && last.readyAt === finish && last.roomMinutes === clock) return null;

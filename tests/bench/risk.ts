@@ -1,0 +1,101 @@
+/**
+ * `npm run bench -- risk [futures]`: futures of a 300-lot build with calendars, three people and two machines, one thread. Prints the
+ * whole of `riskOf`, its parts (drawing and dispatching, dispatching alone, a pass with hands and machines unlimited) in nanoseconds a
+ * lot placed, and the memory. Times are processor time.
+ */
+
+import { generateUnlimited } from '../../server/engine/levelling/generate.ts';
+import { compile, dispatch } from '../../server/engine/levelling/index.ts';
+import { dependencyOrderOf } from '../../server/engine/levelling/orders.ts';
+import { runStages } from '../../server/engine/plan.ts';
+import { uncertaintyOf } from '../../server/engine/risk/draws.ts';
+import { futuresOf } from '../../server/engine/risk/futures.ts';
+import { riskOf } from '../../server/engine/risk/index.ts';
+import type { Build, Step } from '../../server/model/index.ts';
+
+const NOW = Math.floor(Date.UTC(2026, 10, 1, 9) / 60_000);
+
+/** Processor time, which a busy machine does not stretch. */
+const cpuMs = (): number => process.cpuUsage().user / 1000;
+
+export default function bench([asked]: string[]): void {
+  const futures = Number(asked ?? 2000);
+  const { planned } = runStages(build(), [], NOW, { levelling: { seed: 1, schedules: 1 } });
+  const schedule = planned.schedule!;
+  const uncertain = uncertaintyOf(planned, schedule);
+  const lots = uncertain.compiled.work.lots.length;
+  console.log(
+    `${planned.work.lots.length} lots, ${lots - planned.work.lots.length} stretches of lost time, ${futures} futures`,
+  );
+  const run = futuresOf(uncertain, 1);
+  const perLot = (title: string, once: (n: number) => void) => {
+    for (let n = 0; n < 300; n++) once(n);
+    const begin = cpuMs();
+    for (let n = 0; n < futures; n++) once(n);
+    const ms = cpuMs() - begin;
+    console.log(
+      `${title.padEnd(34)} ${ms.toFixed(0).padStart(6)} ms ${((ms * 1e6) / futures / lots).toFixed(0).padStart(6)} ns a lot`,
+    );
+  };
+  perLot('drawn and dispatched', (n) => run(n));
+  const bare = compile(planned.work);
+  const minutes = bare.forward.phaseMinutes.slice();
+  perLot('dispatched as planned', () => dispatch(bare, schedule.order, minutes, bare.forward));
+  const order = dependencyOrderOf(bare.forward);
+  perLot('hands and machines unlimited', () => generateUnlimited(bare.forward, order));
+  for (const pass of ['first', 'second']) {
+    const begin = cpuMs();
+    const found = riskOf(planned, { seed: 1, futures, exactness: 0 })!;
+    const ms = cpuMs() - begin;
+    console.log(
+      `whole risk, ${pass} time: ${ms.toFixed(0)} ms, chance ${found.readyBy.chance} ± ${found.readyBy.error.toFixed(4)}`,
+    );
+  }
+  console.log(`memory ${(process.memoryUsage().rss / 2 ** 20).toFixed(0)} MB`);
+}
+
+/** Twenty parts of 40 units in lots of 14 and 10: printed, filed, painted, fitted. */
+function build(): Build {
+  const parts = Array.from({ length: 20 }, (_, i) => ({
+    id: `part-${i}`,
+    name: `part ${i}`,
+    source: 'make' as const,
+    count: 40,
+  }));
+  const steps = parts.flatMap(({ id }): Step[] => [
+    {
+      id: `${id}-print`,
+      name: 'print',
+      part: id,
+      lotSize: 14,
+      phases: [
+        { kind: 'hands', minutes: 8 },
+        { kind: 'run', machine: Number(id.slice(5)) % 2 ? 'printer' : 'router', minutes: 180 },
+        { kind: 'hands', minutes: 5 },
+      ],
+    },
+    { id: `${id}-file`, name: 'file', part: id, lotSize: 10, phases: [{ kind: 'hands', perUnit: 2 }] },
+    {
+      id: `${id}-paint`,
+      name: 'paint',
+      part: id,
+      lotSize: 10,
+      phases: [
+        { kind: 'hands', minutes: 15 },
+        { kind: 'wait', minutes: 120 },
+      ],
+    },
+    { id: `${id}-fit`, name: 'fit', part: id, lotSize: 10, phases: [{ kind: 'hands', perUnit: 3 }] },
+  ]);
+  const hours = 'mon-fri 08:00-12:00 13:00-17:00; sat 09:00-13:00';
+  return {
+    id: 'bench',
+    name: 'Bench',
+    zone: 'UTC',
+    event: '2026-12-24T19:00',
+    people: ['ann', 'bob', 'cyd'].map((id) => ({ id, name: id, hours })),
+    machines: ['printer', 'router'].map((id) => ({ id, name: id })),
+    parts,
+    steps,
+  };
+}
