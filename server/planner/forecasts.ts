@@ -196,7 +196,8 @@ function turnOf(store: Store, state: GroundState, one: KeptForecast): Omit<Turn,
   };
   const last = store.forecasts.lastTurn(state.key);
   if (last && last.readyAt === finish && last.roomMinutes === clock) return null;
-  const since = store.forecasts.last(state.key) ?? { revision: 0, logSeq: 0 };
+  // The first row is the making of the build; what had been logged by then came with it.
+  const since = store.forecasts.last(state.key) ?? { revision: 0, logSeq: one.logSeq };
   const edits = store.builds.revisions(state.key).filter((row) => within(row.revision, since.revision, one.revision));
   const entries = state.log.filter(({ seq }) => within(seq ?? 0, since.logSeq, one.logSeq));
   const cause = causeOf(
