@@ -3,6 +3,7 @@ import { scaleLinear } from 'd3-scale';
 import { curveLinear, curveStepAfter, line } from 'd3-shape';
 import type { BurnLine } from '../server/model/index.ts';
 import { At } from './drawing.tsx';
+import { BuildLayout, Sheet } from './layout.tsx';
 import { stepName } from './marks.tsx';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
@@ -15,26 +16,51 @@ const say = texts.countdown;
 const PLOT = 1000;
 type Point = readonly [number, number];
 
+/** All steps in one picture, with the way to those of each step. */
 export function Burn({ page }: { page: BuildPage }): Html {
-  const { burn } = page.forecast;
-  const all = burn.find((it) => it.step === null);
-  const bySteps = burn.filter((it) => it.step !== null && it.total > 0);
+  const all = page.forecast.burn.find((it) => it.step === null);
   return (
     <section class="burn" aria-labelledby="burn-title">
       <h2 id="burn-title">{say.burn}</h2>
       <BurnKey />
       {all === undefined ? <p>{say.noBurn}</p> : <BurnPicture page={page} burn={all} tall />}
-      {bySteps.length === 0 ? null : (
-        <details>
-          <summary>{say.burnBySteps}</summary>
-          <div class="burn-steps">
-            {bySteps.map((it) => (
-              <BurnPicture key={it.step} page={page} burn={it} />
-            ))}
-          </div>
-        </details>
+      {all === undefined ? null : (
+        <p>
+          <a class="day-link" href={burnHref(page.build.id)}>
+            {say.burnBySteps}
+          </a>
+        </p>
       )}
     </section>
+  );
+}
+
+function burnHref(build: string): string {
+  return `/b/${build}/burn-down`;
+}
+
+export function BurnPage({ page }: { page: BuildPage }): Html {
+  return (
+    <BuildLayout page={page} screen="countdown">
+      <BurnSheet page={page} />
+    </BuildLayout>
+  );
+}
+
+/** The burn-down of every step that has something to count. */
+export function BurnSheet({ page }: { page: BuildPage }): Html {
+  const bySteps = page.forecast.burn.filter((it) => it.step !== null && it.total > 0);
+  return (
+    <Sheet page={page} screen="countdown" refresh={burnHref(page.build.id)}>
+      <h1>{say.burnBySteps}</h1>
+      <BurnKey />
+      {bySteps.length === 0 ? <p>{say.noBurn}</p> : null}
+      <div class="burn-steps">
+        {bySteps.map((it) => (
+          <BurnPicture key={it.step} page={page} burn={it} />
+        ))}
+      </div>
+    </Sheet>
   );
 }
 

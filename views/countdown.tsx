@@ -2,7 +2,7 @@
 import type { CapacityGroup, ForecastStep, Problem, Room } from '../server/model/index.ts';
 import { Burn } from './burn-down.tsx';
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
-import { OriginMark, openSteps, Scroll, stepName } from './marks.tsx';
+import { machineName, OriginMark, openSteps, Scroll, stepName, supplierName } from './marks.tsx';
 import type { Html } from './render.ts';
 import { RoomRules } from './room-rules.tsx';
 import { texts } from './texts.ts';
@@ -11,7 +11,8 @@ import { counted, dayText, figure, lengthText, roomText, soonText, whenText, wor
 
 const say = texts.countdown;
 const TIGHT_SHOWN = 4;
-const PROBLEMS_SHOWN = 12;
+const PROBLEMS_SHOWN = 30;
+const WARNINGS_SHOWN = 4;
 
 export function CountdownPage({ page }: { page: BuildPage }): Html {
   return (
@@ -147,22 +148,25 @@ function SlackMark({ minutes }: { minutes: number }): Html {
   );
 }
 
-/** `96 fish left, 11 an hour, needs 14`. */
+/** `96 × fish left, 11 an hour, needs 14`. */
 function PaceLine({ page, step }: { page: BuildPage; step: ForecastStep }): Html {
   const line = page.forecast.burn.find((burn) => burn.step === step.id);
-  const needs = line?.neededPerHour;
-  const has = line?.countedPerHour;
-  const slow = needs != null && has != null && has < needs;
+  const needs = step.total < FEWEST_PACED || step.kind !== 'step' ? null : (line?.neededPerHour ?? null);
+  const has = step.done > 0 ? (line?.countedPerHour ?? null) : null;
+  const slow = needs !== null && has !== null && has < needs;
   return (
     <p class={slow ? 'pace slow' : 'pace'}>
       {say.left(counted(step.left, step.unit), figure(step.done))}
-      {needs == null
+      {needs === null
         ? null
-        : `, ${has == null ? say.paceNeeds(figure(needs, 1)) : say.pace(figure(has, 1), figure(needs, 1))}`}{' '}
+        : `, ${has === null ? say.paceNeeds(figure(needs, 1)) : say.pace(figure(has, 1), figure(needs, 1))}`}{' '}
       <OriginMark origin={step.origin} />
     </p>
   );
 }
+
+/** Of a handful an hour's pace says nothing. */
+const FEWEST_PACED = 10;
 
 /** Orders and decisions by their last moment, with what has been missed first. */
 function Due({ page }: { page: BuildPage }): Html {
@@ -177,7 +181,7 @@ function Due({ page }: { page: BuildPage }): Html {
         key: order.step,
         by: order.orderBy,
         text: text(counted(order.units, order.name), soonText(clock, order.orderBy, forecast.now)),
-        more: `${say.from(order.supplier)}, ${say.arrives(soonText(clock, order.arrives, forecast.now))}`,
+        more: `${say.from(supplierName(page.build, order.supplier))}, ${say.arrives(soonText(clock, order.arrives, forecast.now))}`,
       };
     }),
     ...decisions.map((decision) => ({
@@ -317,7 +321,7 @@ function machineSums(page: BuildPage): [string, number][] {
     if (step.machine === null || step.machineMinutesLeft === 0) continue;
     sums.set(step.machine, (sums.get(step.machine) ?? 0) + step.machineMinutesLeft);
   }
-  return [...sums].map(([id, minutes]) => [page.build.machines?.find((it) => it.id === id)?.name ?? id, minutes]);
+  return [...sums].map(([id, minutes]) => [machineName(page.build, id), minutes]);
 }
 
 /** What has to be mended and what to look at, each as its sentence. */
@@ -331,32 +335,50 @@ function Problems({ page }: { page: BuildPage }): Html | null {
       {errors.length === 0 ? null : (
         <>
           <h2>{say.problems}</h2>
-          <ProblemList problems={errors} mark />
+          <ProblemList problems={errors} />
         </>
       )}
       {warnings.length + workHours.length === 0 ? null : (
         <>
           <h2>{say.warnings}</h2>
-          <ProblemList problems={warnings} />
-          <ul>
-            {workHours.map((it) => (
-              <li key={`${it.code}-${it.at}-${it.person}`}>{it.message}</li>
-            ))}
-          </ul>
+          <Sentences sentences={[...warnings.map((it) => it.message), ...workHours.map((it) => it.message)]} />
         </>
       )}
     </section>
   );
 }
 
-function ProblemList({ problems, mark = false }: { problems: readonly Problem[]; mark?: boolean }): Html {
+function ProblemList({ problems }: { problems: readonly Problem[] }): Html {
   return (
     <ul>
       {problems.slice(0, PROBLEMS_SHOWN).map((it) => (
         <li key={`${it.field}-${it.code}-${it.value}`}>
-          <span class={mark ? 'threat' : undefined}>{it.message}</span>
+          <span class="threat">{it.message}</span>
         </li>
       ))}
     </ul>
+  );
+}
+
+/** The first few, the rest folded away. */
+function Sentences({ sentences }: { sentences: readonly string[] }): Html {
+  const list = (shown: readonly string[]) => (
+    <ul>
+      {shown.map((sentence) => (
+        <li key={sentence}>{sentence}</li>
+      ))}
+    </ul>
+  );
+  const rest = sentences.slice(WARNINGS_SHOWN);
+  return (
+    <>
+      {list(sentences.slice(0, WARNINGS_SHOWN))}
+      {rest.length === 0 ? null : (
+        <details>
+          <summary>{say.furtherWarnings(rest.length)}</summary>
+          {list(rest)}
+        </details>
+      )}
+    </>
   );
 }

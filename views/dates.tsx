@@ -1,6 +1,6 @@
 /** Dates: the last moment for everything, day under day like the pages of a job book, the event at the foot. */
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
-import { openSteps } from './marks.tsx';
+import { openSteps, supplierName } from './marks.tsx';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
@@ -76,7 +76,7 @@ function orderMoments({ forecast, build, clock }: BuildPage): Moment[] {
   const href = screenHref(build.id, 'design');
   for (const order of forecast.orders) {
     const units = counted(order.units, order.name);
-    const from = texts.countdown.from(order.supplier);
+    const from = texts.countdown.from(supplierName(build, order.supplier));
     if (order.state === 'to-order') {
       const arrives = texts.countdown.arrives(soonText(clock, order.arrives, forecast.now));
       const kind = order.kind === 'buy' ? 'order' : 'sendOut';

@@ -2,21 +2,23 @@
 
 export type HxAttributes = Readonly<Record<string, string>>;
 
-const SHEET = { 'hx-target': '#sheet', 'hx-swap': 'outerMorph' } as const;
+const SHEET = { 'hx-target': '#sheet', 'hx-push-url': 'true' } as const;
+/** A form begins with the text it is given, never with what stood in another field before it. */
+const ANEW = { ...SHEET, 'hx-swap': 'outerHTML' } as const;
 
-/** A link whose answer is the sheet again: opening a form, turning a page of the day book. */
+/** A link whose answer is the sheet again, with a form open or closed. */
 export function sheetLink(href: string): HxAttributes & { href: string } {
-  return { href, 'hx-get': href, 'hx-push-url': 'true', ...SHEET };
+  return { href, 'hx-get': href, ...ANEW };
 }
 
 /** A form whose answer is the sheet again, changed or with what was wrong. Without scripts it posts and is redirected. */
 export function sheetForm(action: string): HxAttributes & { action: string; method: 'post' } {
-  return { action, method: 'post', 'hx-post': action, 'hx-push-url': 'true', ...SHEET };
+  return { action, method: 'post', 'hx-post': action, ...ANEW };
 }
 
-/** A sheet that fetches itself anew whenever the build has changed. */
+/** A sheet that fetches itself anew whenever the build has changed; only what differs is touched, so that nothing jumps. */
 export function livingSheet(href: string): HxAttributes {
-  return { 'hx-get': href, 'hx-trigger': 'changed from:#live', ...SHEET };
+  return { 'hx-get': href, 'hx-trigger': 'changed from:#live', 'hx-target': '#sheet', 'hx-swap': 'outerMorph' };
 }
 
 /** The one stream of a page, on the element with the id `live`; the server only says that something has changed. */

@@ -51,9 +51,6 @@ export function Document(props: DocumentProps): Html {
         {[...STYLES, ...styles].map((name) => (
           <link key={name} rel="stylesheet" href={`/assets/${name}`} />
         ))}
-        {[...(bare ? [] : SCRIPTS), ...scripts].map((name) => (
-          <script key={name} src={`/assets/${name}`} defer />
-        ))}
         {modules.map((name) => (
           <script key={name} type="module" src={`/assets/${name}`} />
         ))}
@@ -68,6 +65,10 @@ export function Document(props: DocumentProps): Html {
           {texts.skip}
         </a>
         {children}
+        {/* In order and before the page is complete: htmx must know its extension when it begins. */}
+        {[...(bare ? [] : SCRIPTS), ...scripts].map((name) => (
+          <script key={name} src={`/assets/${name}`} />
+        ))}
       </body>
     </html>
   );

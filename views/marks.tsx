@@ -1,6 +1,6 @@
 /** Small marks that more than one sheet uses. */
 import type { ComponentChildren } from 'preact';
-import type { Forecast, ForecastStep, Origin } from '../server/model/index.ts';
+import type { Build, Forecast, ForecastStep, Origin } from '../server/model/index.ts';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
 
@@ -18,6 +18,14 @@ export function openSteps(forecast: Forecast): ForecastStep[] {
 
 export function stepName(forecast: Forecast, id: string): string {
   return forecast.steps.find((step) => step.id === id)?.name ?? id;
+}
+
+export function supplierName(build: Build, id: string): string {
+  return build.suppliers?.find((it) => it.id === id)?.name ?? id;
+}
+
+export function machineName(build: Build, id: string): string {
+  return build.machines?.find((it) => it.id === id)?.name ?? id;
 }
 
 /** What may be wider than a phone scrolls sideways by itself, by keyboard too. */

@@ -2,7 +2,7 @@
 import type { ForecastStep, PhaseShape, StepLink } from '../server/model/index.ts';
 import { ChangeLink, EditForm } from './forms/form.tsx';
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
-import { OriginMark, stepName } from './marks.tsx';
+import { machineName, OriginMark, stepName, supplierName } from './marks.tsx';
 import type { Html } from './render.ts';
 import { DecisionList, FeedList, GateList } from './step-lists.tsx';
 import { texts } from './texts.ts';
@@ -121,10 +121,17 @@ function Links(props: { page: BuildPage; links: readonly StepLink[]; title: stri
 function linkWords(link: StepLink): string {
   const parts = [
     link.type === 'units' ? null : texts.edit.choice.link[link.type as keyof typeof texts.edit.choice.link],
-    link.ratio === null || link.ratio === 1 ? null : say.ratio(figure(link.ratio)),
+    ratioWords(link.ratio),
     link.lagMinutes === 0 ? null : say.lag(`${link.lagMinutes < 0 ? '−' : ''}${lengthText(link.lagMinutes)}`),
   ];
   return parts.filter((it) => it !== null && it !== undefined).join(', ');
+}
+
+/** One for one goes without saying, and so does what rounds to nothing. */
+function ratioWords(ratio: number | null): string | null {
+  if (ratio === null || ratio === 1) return null;
+  const text = figure(ratio);
+  return text === '0' || text === '1' ? null : say.ratio(text);
 }
 
 /** What is made, as a strip that is hatched as far as the work is done; where there are sets, set by set. */
@@ -204,9 +211,8 @@ function Pattern({ page, step }: { page: BuildPage; step: ForecastStep }): Html 
 
 function phaseWords(page: BuildPage, phase: PhaseShape): string {
   const name = texts.edit.phase[phase.kind];
-  if (phase.kind === 'lead')
-    return `${name} ${page.build.suppliers?.find((it) => it.id === phase.supplier)?.name ?? ''}`;
-  const machine = phase.kind === 'run' ? page.build.machines?.find((it) => it.id === phase.machine)?.name : undefined;
+  if (phase.kind === 'lead') return `${name} ${supplierName(page.build, phase.supplier)}`;
+  const machine = phase.kind === 'run' ? machineName(page.build, phase.machine) : undefined;
   const minutes = [phase.minutes === undefined ? null : spanWords(phase.minutes), perUnitWords(phase)].filter(Boolean);
   return `${machine ?? name} ${minutes.join(' + ')}`;
 }
@@ -228,14 +234,7 @@ function Figures({ page, step }: { page: BuildPage; step: ForecastStep }): Html 
   const { clock, forecast } = page;
   const slack = step.dates?.totalSlackClock ?? null;
   const cells: [string, Html | string][] = [];
-  if (step.handsMinutesPerUnit !== null) {
-    cells.push([
-      say.hands,
-      <>
-        {texts.unit.min(figure(step.handsMinutesPerUnit, 1))} <OriginMark origin={step.origin} />
-      </>,
-    ]);
-  }
+  if (step.kind !== 'order') cells.push(...paceCells(step));
   if (step.runMinutesPerLot !== null) cells.push([say.run, lengthText(step.runMinutesPerLot)]);
   if (step.waitMinutesPerLot !== null) cells.push([say.wait, lengthText(step.waitMinutesPerLot)]);
   if (step.left > 0) cells.push([say.left, `${counted(step.left, step.unit)}${handsLeftWords(step)}`]);
@@ -261,6 +260,28 @@ function Figures({ page, step }: { page: BuildPage; step: ForecastStep }): Html 
   );
 }
 
+/** How long one takes, how sure that is, and what was assumed before it was timed. */
+function paceCells({ pace, handsMinutesPerUnit, origin }: ForecastStep): [string, Html][] {
+  const minutesPerUnit = pace?.minutesPerUnit ?? handsMinutesPerUnit;
+  if (minutesPerUnit === null) return [];
+  const span = pace != null && figure(pace.low, 1) !== figure(pace.high, 1);
+  const cells: [string, Html][] = [
+    [
+      say.hands,
+      <>
+        {texts.unit.min(figure(minutesPerUnit, 1))}
+        {span ? <span class="quiet"> {say.likely(figure(pace.low, 1), figure(pace.high, 1))}</span> : null}{' '}
+        <OriginMark origin={pace?.origin ?? origin} />
+      </>,
+    ],
+  ];
+  if (pace != null && pace.units > 0) {
+    const assumed = figure(pace.estimate, 1);
+    cells.push([say.timed, <>{say.timedWords(figure(pace.units), workText(pace.minutes), assumed)}</>]);
+  }
+  return cells;
+}
+
 function handsLeftWords(step: ForecastStep): string {
   return step.handsMinutesLeft > 0 ? `, ${workText(step.handsMinutesLeft)}` : '';
 }
@@ -268,15 +289,18 @@ function handsLeftWords(step: ForecastStep): string {
 function Notes({ page, step }: { page: BuildPage; step: ForecastStep }): Html | null {
   const { clock, forecast } = page;
   const notes = [
-    step.readyNow !== null && step.readyNow > 0 ? say.readyNow(counted(step.readyNow, step.unit)) : null,
-    step.waitsFor === null ? null : say.waitsFor(step.waitsFor),
+    step.kind !== 'order' && step.readyNow !== null && step.readyNow > 0
+      ? say.readyNow(counted(step.readyNow, step.unit))
+      : null,
+    step.waitsFor === null ? null : say.waitsFor(stepName(forecast, step.waitsFor)),
+    step.pace?.note ?? null,
     step.peopleAtOnce > 1 ? say.people(step.peopleAtOnce) : null,
     step.onSite ? say.onSite : null,
     step.dates?.critical === true && step.left > 0 ? say.critical : null,
     ...step.underWay.map((it) => {
       const units = counted(it.units, step.unit);
       const back = `${soonText(clock, it.backAt, forecast.now)}${it.promised ? `, ${say.promised}` : ''}`;
-      const machine = page.build.machines?.find((m) => m.id === it.machine)?.name ?? it.machine ?? '';
+      const machine = machineName(page.build, it.machine ?? '');
       return it.kind === 'loaded' ? say.loaded(machine, units, back) : say.ordered(units, back);
     }),
     ...step.hazards.map((hazard) => `⚠ ${texts.edit.choice.hazard[hazard]}`),

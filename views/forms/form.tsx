@@ -296,7 +296,13 @@ function Rows({ field, context }: { field: Field; context: Context }): Html {
       ))}
       <p class="buttons">
         {(pattern ? PHASE_KINDS : [{ value: '', label: field.label.toLowerCase() }]).map((it) => (
-          <button key={it.value} type="submit" name="do" value={`add:${field.key}:${it.value}`}>
+          <button
+            key={it.value}
+            type="submit"
+            name="do"
+            value={`add:${field.key}:${it.value}`}
+            id={`do-add-${field.key}-${it.value}`}
+          >
             {say.row.add(it.label)}
           </button>
         ))}
@@ -311,7 +317,7 @@ function Row({ field, row, count, context }: { field: Field; row: number; count:
   const fields = kind === '' ? field.rows! : field.rows!.filter((it) => it.only?.includes(kind));
   const label = kind === '' ? `${field.label} ${row + 1}` : `${row + 1} ${kindLabel(kind)}`;
   const button = (verb: string, text: string) => (
-    <button type="submit" name="do" value={`${verb}:${field.key}:${row}`}>
+    <button type="submit" name="do" value={`${verb}:${field.key}:${row}`} id={`do-${verb}-${field.key}-${row}`}>
       {text}
       <span class="heard"> {label}</span>
     </button>

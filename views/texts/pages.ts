@@ -42,6 +42,10 @@ export const pageTexts = {
     unitsDone: (done: string, total: string) => `${done} of ${total}`,
     scrapped: (n: string) => `${n} scrapped`,
     hands: 'hands for one',
+    timed: 'timed',
+    timedWords: (units: string, minutes: string, assumed: string) =>
+      `${units} in ${minutes}, assumed ${assumed} min each`,
+    likely: (low: string, high: string) => `${low} to ${high}`,
     run: 'machine for a lot',
     wait: 'wait for a lot',
     lot: 'lot',

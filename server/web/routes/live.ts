@@ -18,17 +18,19 @@ export function registerLive(app: FastifyInstance, web: Web): void {
     if (state === null) throw new Refusal(404, texts.errors.noBuild(id));
     let gathering: NodeJS.Timeout | null = null;
 
-    const tell = async (): Promise<void> => {
-      gathering = null;
+    const tell = async (event: 'changed' | 'open'): Promise<void> => {
       const now = web.planner.latest(id);
       if (now === null || !reply.sse.isConnected) return;
-      await reply.sse.send({ event: 'changed', id: seenText(now), data: '' }).catch(() => undefined);
+      await reply.sse.send({ event, id: seenText(now), data: '' }).catch(() => undefined);
     };
     const stop = web.planner.onChange((changed) => {
       if (changed !== id || gathering !== null) return;
-      gathering = setTimeout(() => void tell(), GATHER_MILLISECONDS);
+      gathering = setTimeout(() => {
+        gathering = null;
+        void tell('changed');
+      }, GATHER_MILLISECONDS);
     });
-    const tick = setInterval(() => void tell(), TICK_MILLISECONDS);
+    const tick = setInterval(() => void tell('changed'), TICK_MILLISECONDS);
     tick.unref();
     reply.sse.onClose(() => {
       stop();
@@ -37,8 +39,8 @@ export function registerLive(app: FastifyInstance, web: Web): void {
     });
 
     reply.sse.keepAlive();
-    reply.sse.sendHeaders();
+    // The first message opens the stream for the browser and says what state it begins with.
     const seen = reply.sse.lastEventId ?? request.query.seen;
-    if (seen !== undefined && seen !== seenText(state)) await tell();
+    await tell(seen === undefined || seen === seenText(state) ? 'open' : 'changed');
   });
 }

@@ -1,5 +1,6 @@
-/** The sheets of a build that are read: Countdown, Dates, a day's sheet; and the build and its forecast as data. */
+/** The sheets of a build that are read: Countdown, the burn-down, Dates, a day's sheet; and the build and its forecast as data. */
 import type { FastifyInstance, FastifyRequest } from 'fastify';
+import { BurnPage, BurnSheet } from '../../../views/burn-down.tsx';
 import { CountdownPage, CountdownSheet } from '../../../views/countdown.tsx';
 import { DatesPage, DatesSheet } from '../../../views/dates.tsx';
 import { DaySheetPage, DaySheetSheet } from '../../../views/day-sheet.tsx';
@@ -19,6 +20,16 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
       reply,
       () => CountdownSheet({ page }),
       () => CountdownPage({ page }),
+    );
+  });
+
+  app.get('/b/:id/burn-down', (request: BuildRequest, reply) => {
+    const page = pageOf(web, request, request.params.id);
+    return sendSheet(
+      request,
+      reply,
+      () => BurnSheet({ page }),
+      () => BurnPage({ page }),
     );
   });
 
