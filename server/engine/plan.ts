@@ -31,7 +31,9 @@ import { type Quantities, quantitiesOf } from './quantities.ts';
 import { type RiskOptions, riskOf } from './risk/index.ts';
 import { type Setting, settingOf } from './setting.ts';
 import { type Hold, type StepFeed, stepFeedsOf } from './step-feeds.ts';
+import { orphanProblems } from './step-graph.ts';
 import { type MeasuredPace, type StepPlan, stepPlansOf } from './step-plan.ts';
+import { threatsOf } from './threats.ts';
 import type { Instant } from './types.ts';
 import { type BuildWork, workOf } from './work.ts';
 
@@ -61,7 +63,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
   const spells = spellsOf(planned);
   const errors = problems.some((found) => found.severity === 'error' && found.code !== 'event-past');
   const risk = options.risk === undefined ? undefined : riskOf(planned, options.risk);
-  return {
+  const forecast: Forecast = {
     build: { id: build.id, name: build.name, zone: setting.zone },
     now,
     start: setting.start,
@@ -92,6 +94,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     ...(risk === undefined ? {} : { risk }),
     complete: !errors && planned.schedule !== null && planned.beyond.size === 0,
   };
+  return { ...forecast, threats: threatsOf(forecast, risk ?? null, now) };
 }
 
 /** What a build comes to before its answers are worded; the risk stage and the options begin here too. */
@@ -119,6 +122,7 @@ export function runStages(
     ...paceProblems(paces, plans),
     ...feedProblems,
     ...circles,
+    ...orphanProblems(plans, feeds),
     ...work.problems,
   );
   if (work.lots.length === 0 && plans.length === 0) {

@@ -100,6 +100,46 @@ describe('a plan of one build', () => {
   });
 });
 
+describe('hands and machines against the hours there are', () => {
+  test('count work for one person against that person alone', () => {
+    const build = hooks({
+      people: [
+        { id: 'ria', name: 'Ria', hours: 'daily 18:00-22:00' },
+        { id: 'tom', name: 'Tom', hours: 'daily 18:00-20:00' },
+      ],
+      parts: [],
+      readyBy: '2026-12-03T22:00',
+      steps: [
+        { id: 'wire', name: 'wire', phases: [{ kind: 'hands', minutes: 500, who: ['tom'] }] },
+        { id: 'sand', name: 'sand', phases: [{ kind: 'hands', minutes: 100 }] },
+      ],
+    });
+    const groups = planBuild(build, [], NOW).capacity.filter((group) => group.kind === 'people');
+    // Three evenings: Ria 720 and Tom 360 minutes; only Tom may wire, so he is 140 minutes short though all hands are not.
+    expect(groups.find((group) => group.id === 'ria+tom')).toMatchObject({ neededMinutes: 600, offeredMinutes: 1080 });
+    expect(groups.find((group) => group.id === 'tom')).toMatchObject({
+      neededMinutes: 500,
+      offeredMinutes: 360,
+      shortMinutes: 140,
+    });
+  });
+
+  test('add up day by day to what is offered before the ready-by', () => {
+    const [all] = planBuild(hooks({ readyBy: '2026-12-03T20:00' }), [], NOW).capacity;
+    expect(all!.days.map((day) => [day.date, day.offeredMinutes, day.cumulativeMinutes])).toEqual([
+      ['2026-12-01', 240, 240],
+      ['2026-12-02', 240, 480],
+      ['2026-12-03', 120, 600],
+    ]);
+  });
+
+  test('count of a plate under way only what is still to run', () => {
+    const loaded = entry('0001', 'loaded', '2026-12-01T15:00', { step: 'print', n: 10, machine: 'printer' });
+    const machine = planBuild(hooks(), [loaded], NOW).capacity.find((group) => group.kind === 'machine');
+    expect(machine!.neededMinutes).toBe(4 * 300 - 180);
+  });
+});
+
 describe('what the log does to a plan', () => {
   test('shrinks the lots that remain by the units done', () => {
     const forecast = planBuild(hooks(), [entry('0001', 'done', '2026-12-01T17:00', { step: 'print', n: 15 })], NOW);
@@ -320,6 +360,27 @@ describe('a build with something wrong in it', () => {
     expect(found?.field).not.toBe('');
     expect(forecast.steps.length).toBeGreaterThan(0);
     expect(JSON.stringify(forecast)).not.toMatch(/NaN|Infinity/);
+  });
+
+  test('warns of a step that nothing feeds and that feeds nothing', () => {
+    const alone: Step = { id: 'oil', name: 'oil the hinges', phases: [{ kind: 'hands', minutes: 20 }] };
+    const forecast = planBuild(hooks({ steps: [...hooks().steps, alone] }), [], NOW);
+    expect(forecast.problems).toMatchObject([{ code: 'orphan', severity: 'warning', field: 'steps.oil' }]);
+    expect(forecast.complete).toBe(true);
+  });
+
+  test('says that a piece longer than any sitting was not placed', () => {
+    const long: Step = { id: 'cast', name: 'cast', phases: [{ kind: 'hands', minutes: 300, oneGo: true }] };
+    const forecast = planBuild(hooks({ parts: [], steps: [long] }), [], NOW);
+    expect(forecast.problems).toMatchObject([{ code: 'beyond-horizon', severity: 'error', value: 'cast' }]);
+    expect(forecast.complete).toBe(false);
+    expect(forecast.room.readyBy).toMatchObject({
+      finish: null,
+      clock: null,
+      unlimitedFinish: null,
+      unlimitedClock: null,
+    });
+    expect(step(forecast, 'cast').dates).toBeNull();
   });
 
   test('keeps entries of a step that is gone and says so', () => {

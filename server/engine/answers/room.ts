@@ -1,5 +1,5 @@
 import type { CapacityGroup, Forecast, LowerBound, Room } from '../../model/index.ts';
-import { openMinutesBetween } from '../open-time.ts';
+import { isInstant, openMinutesBetween } from '../open-time.ts';
 import type { Planned } from './planned.ts';
 
 /** Room to the ready-by, the load-in and the event apart: what lies between the finish and each, negative when late. */
@@ -8,21 +8,26 @@ export function roomAnswer(planned: Planned): Forecast['room'] {
   const nothingLeft = work.lots.length === 0;
   const readyAt = nothingLeft ? planned.now : placed(planned, false) ? (schedule?.readyAt ?? null) : null;
   const finishAt = nothingLeft ? planned.now : placed(planned, true) ? (schedule?.finishAt ?? null) : null;
-  const unlimitedReady = nothingLeft ? planned.now : dates.readyAt;
-  const unlimitedFinish = nothingLeft ? planned.now : dates.finishAt;
-  const room = (target: number, finish: number | null, unlimited: number): Room => ({
+  const unlimitedReady = nothingLeft ? planned.now : known(dates.readyAt);
+  const unlimitedFinish = nothingLeft ? planned.now : known(dates.finishAt);
+  const room = (target: number, finish: number | null, unlimited: number | null): Room => ({
     target,
     finish,
     clock: finish === null ? null : target - finish,
     working: finish === null ? null : openMinutesBetween(setting.working, finish, target),
     unlimitedFinish: unlimited,
-    unlimitedClock: target - unlimited,
+    unlimitedClock: unlimited === null ? null : target - unlimited,
   });
   return {
     readyBy: room(setting.readyBy, readyAt, unlimitedReady),
     loadIn: setting.loadIn === null ? null : room(setting.loadIn, readyAt, unlimitedReady),
     event: room(setting.event, finishAt, unlimitedFinish),
   };
+}
+
+/** An instant, or null where the calendars run out before. */
+function known(instant: number): number | null {
+  return isInstant(instant) ? instant : null;
 }
 
 function placed({ work, beyond, schedule }: Planned, onSite: boolean): boolean {
@@ -36,7 +41,7 @@ function placed({ work, beyond, schedule }: Planned, onSite: boolean): boolean {
  */
 export function lowerBoundAnswer(planned: Planned, capacity: readonly CapacityGroup[]): LowerBound | null {
   const { dates, work, setting, schedule } = planned;
-  if (work.lots.length === 0) return null;
+  if (work.lots.length === 0 || !isInstant(dates.readyAt)) return null;
   let bound: Omit<LowerBound, 'verdict' | 'shortMinutes'> = {
     readyAt: dates.readyAt,
     by: 'critical-path',

@@ -1,5 +1,6 @@
 import type { Dates, ForecastPace, ForecastStep, LevelledDates, StepLink, UnderWay } from '../../model/index.ts';
 import { durationLabel } from '../labels.ts';
+import { isInstant } from '../open-time.ts';
 import type { StepFeed } from '../step-feeds.ts';
 import { type PlannedPhase, phaseMinutes, phasesOfLot, type StepPlan } from '../step-plan.ts';
 import { backAtOf } from '../work.ts';
@@ -58,7 +59,9 @@ function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastSt
     waitsFor,
     underWay,
     lots: lots.length,
-    dates: lots.length === 0 ? null : joinDates(lots.map((lot) => datesOfLot(planned, lot))),
+    dates: joinDates(
+      lots.filter((lot) => isInstant(planned.dates.earlyFinish[lot]!)).map((lot) => datesOfLot(planned, lot)),
+    ),
     levelled: joinLevelled(lots.flatMap((lot) => levelledOfLot(planned, lot) ?? [])),
     lastLogged: plan.tally.lastAt,
     pace: paceAnswer(planned, plan),
@@ -170,7 +173,8 @@ function underWayOf({ setting }: Planned, plan: StepPlan): UnderWay[] {
   });
 }
 
-function joinDates(dates: readonly Dates[]): Dates {
+function joinDates(dates: readonly Dates[]): Dates | null {
+  if (dates.length === 0) return null;
   const least = (key: Exclude<keyof Dates, 'critical'>) => Math.min(...dates.map((date) => date[key]));
   const most = (key: Exclude<keyof Dates, 'critical'>) => Math.max(...dates.map((date) => date[key]));
   return {
