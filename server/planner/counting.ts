@@ -109,9 +109,9 @@ function takeEntries(parts: CountingParts, state: GroundState, { id, entries, wh
   const { store } = parts;
   const snapshot = atHand(parts, id);
   const forecast = snapshot?.version.revision === state.version.revision ? snapshot.forecast : null;
-  const since = state.log.filter(({ seq }) => (seq ?? 0) > (snapshot?.version.logSeq ?? 0));
-  const log = [...state.log];
-  const sent = new Map<string, NewLogEntry>();
+  // Entries are numbered from 1 without a gap, in the order of the log.
+  const since = state.log.slice(snapshot?.version.logSeq ?? 0);
+  const sent = new Map<string, LogEntry>();
   const orders = forecast?.steps.filter(({ kind }) => kind === 'order').map((step) => step.id) ?? [];
   const context: EntryContext = {
     build: state.build,
@@ -131,12 +131,11 @@ function takeEntries(parts: CountingParts, state: GroundState, { id, entries, wh
     if (there) return receiptOf(entry, storedBefore(there, entry), []);
     const wrong = entryProblems(entry, context);
     if (wrong.length > 0) return refused(entry, wrong);
-    const questions = doubtsOf(entry, { forecast, since, log });
+    const questions = doubtsOf(entry, { forecast, since, log: state.log, sent: [...sent.values()] });
     const [appended] = store.log.append(state.key, [entry], parts.stamp());
     if (appended?.state === 'stored') {
       const stored: LogEntry = { ...entry, seq: appended.seq };
       sent.set(entry.id, stored);
-      log.push(stored);
       since.push(stored);
     }
     return receiptOf(entry, appended!, questions);

@@ -4,14 +4,16 @@ import type { Forecast, LogEntry, NewLogEntry } from '../model/index.ts';
 
 const SECONDS_APART = 60;
 /** The same lot logged twice arrives at nearly the same time; older entries are not looked through. */
-const LAST_ENTRIES = 500;
+const LAST_ENTRIES = 200;
 
-/** A forecast and the entries that have come since it was computed. */
+/** What an entry is held against. */
 export interface Standing {
   readonly forecast: Forecast | null;
+  /** Entries that the forecast does not know of yet. */
   readonly since: readonly LogEntry[];
-  /** The whole log, in order of arrival. */
+  /** The log in order of arrival, and what was sent with this entry before it. */
   readonly log: readonly LogEntry[];
+  readonly sent: readonly LogEntry[];
 }
 
 /** The questions that an entry raises, in sentences; most raise none. It is stored all the same. */
@@ -43,35 +45,45 @@ function madeSince({ step, set }: NewLogEntry, since: readonly LogEntry[]): numb
   return units;
 }
 
-/** The same count of the same step by somebody else within a minute: two lots, or one logged twice? */
-function twice(entry: NewLogEntry, { log }: Standing): string | null {
-  if (entry.kind === 'undo' || entry.kind === 'began' || entry.kind === 'paused') return null;
-  const at = secondsOf(entry.at);
-  const same = log
-    .slice(-LAST_ENTRIES)
-    .find(
-      (one) =>
-        one.who !== entry.who &&
-        one.kind === entry.kind &&
-        one.step === entry.step &&
-        one.set === entry.set &&
-        one.n === entry.n &&
-        Math.abs(secondsOf(one.at) - at) <= SECONDS_APART &&
-        !log.some((other) => other.undoes === one.id),
-    );
+/**
+ * The same count of the same step by somebody else within a minute: two lots, or one logged twice? Two people who tap one
+ * unit at a time side by side are not asked.
+ */
+function twice(entry: NewLogEntry, { log, sent }: Standing): string | null {
+  if (entry.kind === 'undo' || entry.kind === 'began' || entry.kind === 'paused' || entry.n === 1) return null;
+  const at = secondsOf(entry);
+  const same = [...log.slice(-LAST_ENTRIES), ...sent].find(
+    (one) =>
+      one.who !== entry.who &&
+      one.kind === entry.kind &&
+      one.step === entry.step &&
+      one.set === entry.set &&
+      one.n === entry.n &&
+      Math.abs(secondsOf(one) - at) <= SECONDS_APART &&
+      !log.some(({ undoes }) => undoes === one.id) &&
+      !sent.some(({ undoes }) => undoes === one.id),
+  );
   if (!same) return null;
   const what = entry.n === undefined ? `"${entry.kind}"` : `${entry.n} ${entry.kind}`;
   const where = entry.step === undefined ? '' : ` at "${entry.step}"`;
   return `${same.who ?? 'Somebody'} and ${entry.who ?? 'somebody'} both logged ${what}${where} within a minute: one lot or two?`;
 }
 
-function undoneBefore(entry: NewLogEntry, { log }: Standing): string | null {
+function undoneBefore(entry: NewLogEntry, { log, sent }: Standing): string | null {
   if (entry.kind !== 'undo') return null;
-  const before = log.find((one) => one.kind === 'undo' && one.undoes === entry.undoes && one.id !== entry.id);
+  const isBefore = (one: LogEntry): boolean => one.kind === 'undo' && one.undoes === entry.undoes;
+  const before = log.find(isBefore) ?? sent.find(isBefore);
   return before ? `That entry had been taken back before, by ${before.who ?? 'somebody'}; it counts once.` : null;
 }
 
-function secondsOf(at: string): number {
-  const minutes = readWall(at, 'UTC');
-  return minutes.ok ? minutes.value * 60 + Number(/T\d\d:\d\d:(\d\d)/.exec(at)?.[1] ?? 0) : Number.NaN;
+/** Entries never change, and each is compared with many that come after it. */
+const seconds = new WeakMap<NewLogEntry, number>();
+
+function secondsOf(entry: NewLogEntry): number {
+  const known = seconds.get(entry);
+  if (known !== undefined) return known;
+  const minutes = readWall(entry.at, 'UTC');
+  const value = minutes.ok ? minutes.value * 60 + Number(/T\d\d:\d\d:(\d\d)/.exec(entry.at)?.[1] ?? 0) : Number.NaN;
+  seconds.set(entry, value);
+  return value;
 }

@@ -186,6 +186,21 @@ describe('doubts', () => {
     expect(planner.log('lantern')).toHaveLength(3);
   });
 
+  it('do not arise between two people who tap one at a time side by side', () => {
+    const { planner } = bench();
+    planner.append('lantern', [noonTap()], 'Ana');
+    expect(planner.append('lantern', [noonTap()], 'Bo')[0]!.questions).toEqual([]);
+  });
+
+  it('say that an entry had been taken back before, and it counts once', () => {
+    const { planner } = bench();
+    const first = noonTap({ n: 2 });
+    const undo = (id: string): NewLogEntry => ({ id, kind: 'undo', undoes: first.id, at: first.at });
+    planner.append('lantern', [first, undo('undo-00000001')], 'Ana');
+    const [again] = planner.append('lantern', [undo('undo-00000002')], 'maker');
+    expect(again).toMatchObject({ state: 'stored', questions: [expect.stringMatching(/taken back before, by Ana/)] });
+  });
+
   it('do not arise when one person logs the same twice', () => {
     const { planner } = bench();
     const receipts = planner.append('lantern', [noonTap({ n: 10 }), noonTap({ n: 10 })], 'Ana');
