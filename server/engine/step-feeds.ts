@@ -31,7 +31,8 @@ export interface StepFeeds {
 /**
  * All feeds of a build. The steps of a part feed each other in order, unit by unit; a part feeds the first step of each
  * parent by the count in the bill of materials over its yield, unless some step's `uses` names it: then it feeds those alone. A link that
- * the maker types between two steps replaces the implied one between them; typed without a type it is finish-start.
+ * the maker types between two steps replaces the implied one between them; typed without a type it is finish-start, or
+ * by units where it has a ratio or a head start.
  */
 export function stepFeedsOf(build: Build, plans: readonly StepPlan[], quantities: Quantities): StepFeeds {
   const problems: Problem[] = [];
@@ -132,7 +133,7 @@ function typedFeed(
     problems.push(problem('feed-circle', field, feed.from, `"${from.name}" cannot feed itself; name another step.`));
     return null;
   }
-  const type = feed.type ?? 'finish-start';
+  const type = feed.type ?? (feed.ratio === undefined && feed.headStart === undefined ? 'finish-start' : 'units');
   const { reckoner } = quantities;
   const lagMinutes = feed.lag === undefined ? 0 : reckoner.span(feed.lag, `${field}.lag`, true);
   const given = feed.ratio === undefined ? null : reckoner.amount(feed.ratio, `${field}.ratio`);
