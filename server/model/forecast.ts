@@ -346,6 +346,26 @@ export interface ForecastRisk {
   readonly beyond: number;
 }
 
+export const THREAT_CODES = [
+  'slow-step', // costs most of the end, where the date is late or unlikely
+  'order-late', // past its last moment
+  'order-today', // on its last day
+  'decision', // nobody has decided what steps wait for
+  'idle-machine', // stands tonight while lots wait for it
+  'silent-step', // should run, but nothing was logged for days
+  'nights', // the plan leans on them
+] as const;
+
+export interface Threat {
+  readonly code: (typeof THREAT_CODES)[number];
+  readonly step: string | null;
+  /** What it is likely to cost, in clock minutes; 0 where that cannot be told. */
+  readonly costMinutes: number;
+  /** The numbers of the sentence: units, instants, minutes. */
+  readonly values: Readonly<Record<string, number | null>>;
+  readonly message: string;
+}
+
 export interface Forecast {
   readonly build: { readonly id: string; readonly name: string; readonly zone: string };
   readonly now: number;
@@ -376,6 +396,8 @@ export interface Forecast {
   readonly problems: readonly Problem[];
   /** Left out of a quick forecast; null when there is nothing to draw. */
   readonly risk?: ForecastRisk | null;
+  /** Worst first; none when all is well. */
+  readonly threats?: readonly Threat[];
   /** False when something could not be scheduled: dates are then of what remains. */
   readonly complete: boolean;
 }

@@ -1,0 +1,204 @@
+import { describe, expect, test } from 'vitest';
+import { readWall } from '../../server/engine/clock.ts';
+import { planBuild } from '../../server/engine/plan.ts';
+import { threatsOf } from '../../server/engine/threats.ts';
+import type { Build, ForecastRisk, LogEntry } from '../../server/model/index.ts';
+
+const NOW = at('2026-12-01T18:00'); // a Tuesday
+
+function at(text: string): number {
+  const read = readWall(text, 'UTC');
+  if (!read.ok) throw new Error(read.problem.message);
+  return read.value;
+}
+
+/** Forty hooks printed ten a plate and then filed, three minutes each, by Ria in the evening. */
+function hooks(more: Partial<Build> = {}): Build {
+  return {
+    id: 'hooks',
+    name: 'Hooks',
+    zone: 'UTC',
+    start: '2026-12-01T18:00',
+    event: '2026-12-12T19:00',
+    people: [{ id: 'ria', name: 'Ria', hours: 'daily 18:00-22:00' }],
+    machines: [{ id: 'printer', name: 'Printer' }],
+    parts: [{ id: 'hook', name: 'hook', source: 'make', count: 40 }],
+    steps: [
+      {
+        id: 'print',
+        name: 'print hooks',
+        part: 'hook',
+        lotSize: 10,
+        phases: [
+          { kind: 'hands', minutes: 10 },
+          { kind: 'run', machine: 'printer', minutes: '5 h' },
+          { kind: 'hands', minutes: 5 },
+        ],
+      },
+      { id: 'file', name: 'file hooks', part: 'hook', lotSize: 10, phases: [{ kind: 'hands', perUnit: 3 }] },
+    ],
+    ...more,
+  };
+}
+
+const entry = (id: string, kind: LogEntry['kind'], when: string, more: Partial<LogEntry> = {}): LogEntry => ({
+  id: `entry-${id}`,
+  kind,
+  at: `${when}:00Z`,
+  ...more,
+});
+
+const threats = (build: Build, entries: readonly LogEntry[] = [], now = NOW) => planBuild(build, entries, now).threats!;
+const codes = (build: Build, entries: readonly LogEntry[] = [], now = NOW) =>
+  threats(build, entries, now).map(({ code }) => code);
+
+describe('a plan with room', () => {
+  test('has no threats', () => {
+    expect(threats(hooks())).toEqual([]);
+  });
+
+  test('has none either when futures say that it is nearly sure', () => {
+    expect(planBuild(hooks(), [], NOW, { risk: { seed: 1, futures: 500 } }).threats).toEqual([]);
+  });
+});
+
+describe('a plan that is late', () => {
+  const late = hooks({
+    event: '2026-12-02T22:00',
+    steps: [{ id: 'file', name: 'file hooks', count: 400, lotSize: 20, phases: [{ kind: 'hands', perUnit: 3 }] }],
+    parts: [],
+  });
+
+  test('names the step, its units, its hours and the pace that is needed', () => {
+    const [worst] = threats(late);
+    expect(worst).toMatchObject({ code: 'slow-step', step: 'file' });
+    // 1,200 minutes of work in evenings of 240: the fifth ends on Sat 5 Dec 22:00, three days late.
+    expect(worst!.costMinutes).toBe(3 * 1440);
+    expect(worst!.values).toMatchObject({ left: 400, total: 400, handsMinutesLeft: 1200, minutesPerUnit: 3 });
+    // Two evenings of four hours are open for 400 units.
+    expect(worst!.values.neededPerHour).toBeCloseTo(50, 9);
+    expect(worst!.message).toContain(
+      '400 of 400 units left, 20 h of hands at 3 min each; 50 a working hour are needed',
+    );
+  });
+
+  test('goes by the expected cost where futures were drawn', () => {
+    const forecast = planBuild(late, [], NOW);
+    const chance = { target: NOW, chance: 0.2, error: 0.01 };
+    const quantiles = { p10: NOW, p50: NOW, p80: NOW, p95: NOW };
+    const risk: ForecastRisk = {
+      futures: 1000,
+      seed: 1,
+      readyBy: chance,
+      loadIn: null,
+      event: chance,
+      readyAt: quantiles,
+      finishAt: quantiles,
+      steps: [{ step: 'file', criticality: 1, cruciality: 0.9, costMinutes: 700, costError: 50 }],
+      lostDaysPerHundred: 3,
+      beyond: 0,
+    };
+    const [worst] = threatsOf(forecast, risk, NOW);
+    expect(worst).toMatchObject({ code: 'slow-step', costMinutes: 700 });
+    expect(worst!.message).toContain('likely to cost 11 h 40 min');
+  });
+
+  test('is ranked by what each costs', () => {
+    const costs = threats(
+      hooks({ ...late, decisions: [{ id: 'colour', question: 'Which colour?', waits: ['file'] }] }),
+    ).map(({ costMinutes }) => costMinutes);
+    expect(costs.length).toBeGreaterThan(1);
+    expect(costs).toEqual([...costs].sort((a, b) => b - a));
+  });
+});
+
+describe('an order', () => {
+  const wired = (event: string): Build =>
+    hooks({
+      event,
+      suppliers: [{ id: 'mill', name: 'Mill', workingDays: 'daily', cutOff: '20:00', lead: 3 }],
+      parts: [{ id: 'wire', name: 'wire', source: 'buy', count: 5, supplier: 'mill' }],
+      steps: [{ id: 'bend', name: 'bend', uses: ['wire'], phases: [{ kind: 'hands', minutes: 60 }] }],
+    });
+
+  test('is a threat when it is too late, with the day it would come', () => {
+    const found = threats(wired('2026-12-03T22:00')).find(({ code }) => code === 'order-late')!;
+    expect(found.step).toBe('order-wire');
+    expect(found.costMinutes).toBeGreaterThan(0);
+    expect(found.message).toContain('5 wire to order: the last moment was');
+  });
+
+  test('is a threat on its last day and none while there is time', () => {
+    const days = ['2026-12-05T22:00', '2026-12-04T22:00', '2026-12-20T22:00'].map((event) => codes(wired(event)));
+    expect(days.some((found) => found.includes('order-today'))).toBe(true);
+    expect(days[2]).toEqual([]);
+  });
+});
+
+describe('a decision', () => {
+  const open = (event: string, decided?: string): Build =>
+    hooks({
+      event,
+      decisions: [{ id: 'colour', question: 'Which colour?', waits: ['file'], ...(decided ? { decided } : {}) }],
+    });
+
+  test('is a threat when it is due and undecided', () => {
+    const found = threats(open('2026-12-02T22:00')).find(({ code }) => code === 'decision')!;
+    expect(found.message).toContain('Which colour?');
+    expect(found.message).toContain('file hooks cannot go on before');
+  });
+
+  test('is none when it is made, or far off', () => {
+    expect(codes(open('2026-12-02T22:00', 'red'))).not.toContain('decision');
+    expect(codes(open('2026-12-20T22:00'))).not.toContain('decision');
+  });
+});
+
+describe('a machine tonight', () => {
+  // Ria is away tonight from six: nothing can be loaded, and four plates wait.
+  const away = (event: string): Build =>
+    hooks({
+      event,
+      people: [
+        { id: 'ria', name: 'Ria', hours: 'daily 18:00-22:00', exceptions: [{ date: '2026-12-01', hours: 'off' }] },
+      ],
+    });
+
+  test('is a threat when it stands idle with critical plates waiting', () => {
+    const found = threats(away('2026-12-06T22:00')).find(({ code }) => code === 'idle-machine')!;
+    expect(found.step).toBe('print');
+    expect(found.values).toMatchObject({ units: 40, runMinutes: 1200 });
+    expect(found.message).toContain(
+      'Printer stands idle tonight while 40 units of print hooks wait for it (20 h of runs)',
+    );
+  });
+
+  test('is none when it is planned to run through the night', () => {
+    expect(codes(hooks({ event: '2026-12-06T22:00' }))).not.toContain('idle-machine');
+  });
+});
+
+describe('a step nobody logs', () => {
+  const log = [
+    entry('0001', 'done', '2026-12-01T18:30', { step: 'print', n: 40 }),
+    entry('0002', 'done', '2026-12-01T19:30', { step: 'file', n: 10 }),
+  ];
+
+  test('is a threat after two days, with how many could be worked on', () => {
+    expect(codes(hooks(), log, at('2026-12-03T18:00'))).not.toContain('silent-step');
+    const found = threats(hooks(), log, at('2026-12-05T20:00')).find(({ code }) => code === 'silent-step')!;
+    expect(found).toMatchObject({ step: 'file', values: { left: 30, readyNow: 30 } });
+    expect(found.message).toContain('nothing logged for 4 days');
+  });
+});
+
+test('a plan that leans on nights says how many', () => {
+  const owl = hooks({
+    people: [{ id: 'ria', name: 'Ria', hours: 'daily 22:00-05:00' }],
+    parts: [],
+    steps: [{ id: 'carve', name: 'carve', phases: [{ kind: 'hands', minutes: '30 h' }] }],
+  });
+  const found = threats(owl).find(({ code }) => code === 'nights')!;
+  expect(found.values.nights).toBeGreaterThanOrEqual(3);
+  expect(found.message).toMatch(/^The plan leans on \d+ nights/);
+});
