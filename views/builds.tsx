@@ -72,6 +72,8 @@ export function BuildsPage(props: BuildsProps): Html {
   );
 }
 
+const EVENT_INPUT = { type: 'datetime-local' } as const;
+
 function BeginForm({ typed, problems }: BuildsProps): Html {
   const rows = [
     ['name', say.name, typed.name, ''],
@@ -89,7 +91,13 @@ function BeginForm({ typed, problems }: BuildsProps): Html {
           return (
             <p class="field" key={key}>
               <label for={key}>{label}</label>
-              <input id={key} name={key} value={value} aria-invalid={wrong.length > 0 ? 'true' : undefined} />
+              <input
+                id={key}
+                name={key}
+                value={value}
+                {...(key === 'event' && (value === '' || /^[\d-]+T[\d:]+$/.test(value)) ? EVENT_INPUT : {})}
+                aria-invalid={wrong.length > 0 ? 'true' : undefined}
+              />
               {hint === '' ? null : <span class="hint">{hint}</span>}
               <ProblemLines problems={wrong} />
             </p>

@@ -1,6 +1,6 @@
 /** Steps: job tickets on a numbered list, with what feeds them and what they feed; then feeds, gates and decisions. */
 import type { ForecastStep, PhaseShape, StepLink } from '../server/model/index.ts';
-import { ChangeLink, EditForm } from './forms/form.tsx';
+import { ChangeLink, EditForm, openHref } from './forms/form.tsx';
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
 import { machineName, OriginMark, stepName, supplierName } from './marks.tsx';
 import type { Html } from './render.ts';
@@ -75,7 +75,7 @@ function Ticket({ page, step, number, open }: TicketProps): Html {
           <span class="stamp stamp-s number">{number}</span>
           <h2 id={`name-${step.id}`}>{step.name}</h2>
           <span class="quiet small state">{stateWords(step)}</span>
-          {isMakers(page, step) ? <ChangeLink href={href} list="steps" id={step.id} of={step.name} /> : null}
+          <TicketLink page={page} step={step} />
         </header>
         <Progress page={page} step={step} />
         <Pattern page={page} step={step} />
@@ -87,9 +87,19 @@ function Ticket({ page, step, number, open }: TicketProps): Html {
   );
 }
 
-/** Orders and gates that the engine lays beside the maker's steps are changed where they come from. */
-function isMakers(page: BuildPage, step: ForecastStep): boolean {
-  return page.build.steps.some((it) => it.id === step.id);
+/** Orders and gates that the plan lays beside the maker's steps are changed where they come from. */
+function TicketLink({ page, step }: { page: BuildPage; step: ForecastStep }): Html | null {
+  const { id, name } = step;
+  const steps = screenHref(page.build.id, 'steps');
+  if (page.build.steps.some((it) => it.id === id)) return <ChangeLink href={steps} list="steps" id={id} of={name} />;
+  if (page.build.gates?.some((it) => it.id === id)) return <ChangeLink href={steps} list="gates" id={id} of={name} />;
+  if (step.part === null) return null;
+  return (
+    <a class="change" href={openHref(screenHref(page.build.id, 'design'), 'parts', step.part)}>
+      {say.changePart}
+      <span class="heard"> {name}</span>
+    </a>
+  );
 }
 
 function stateWords(step: ForecastStep): string {
@@ -277,7 +287,7 @@ function paceCells({ pace, handsMinutesPerUnit, origin }: ForecastStep): [string
   ];
   if (pace != null && pace.units > 0) {
     const assumed = figure(pace.estimate, 1);
-    cells.push([say.timed, <>{say.timedWords(figure(pace.units), workText(pace.minutes), assumed)}</>]);
+    cells.push([say.timed, say.timedWords(figure(pace.units), workText(pace.minutes), assumed)]);
   }
   return cells;
 }

@@ -51,7 +51,6 @@ export interface Field {
   /** Asked for only when the thing is new: names that others refer to do not change. */
   readonly onlyNew?: boolean;
   readonly input?: 'date' | 'time' | 'datetime-local';
-  readonly suggestedInput?: 'decimal' | 'numeric';
   /** Shown folded away, since few need it. */
   readonly rare?: boolean;
 }
@@ -103,10 +102,10 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
   build: [
     name,
     { key: 'zone', label: label.zone, kind: 'text', hint: hint.zone },
-    { key: 'start', label: label.start, kind: 'text', hint: hint.wall },
-    { key: 'readyBy', label: label.readyBy, kind: 'text', hint: hint.readyBy },
-    { key: 'loadIn', label: label.loadIn, kind: 'text', hint: hint.wall },
-    { key: 'event', label: label.event, kind: 'text', hint: hint.wall },
+    { key: 'start', label: label.start, kind: 'text', input: 'datetime-local', hint: hint.wall },
+    { key: 'readyBy', label: label.readyBy, kind: 'text', input: 'datetime-local', hint: hint.readyBy },
+    { key: 'loadIn', label: label.loadIn, kind: 'text', input: 'datetime-local', hint: hint.wall },
+    { key: 'event', label: label.event, kind: 'text', input: 'datetime-local', hint: hint.wall },
     { key: 'sets.count', label: label.setsCount, kind: 'amount', hint: hint.sets },
     { key: 'sets.name', label: label.setsName, kind: 'text' },
     { key: 'confidence', label: label.confidence, kind: 'number', hint: hint.share, rare: true },
@@ -204,7 +203,14 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
     { key: 'uses', label: label.uses, kind: 'refs', ref: 'parts', hint: hint.uses, rare: true },
     { key: 'onSite', label: label.onSite, kind: 'yes' },
     { key: 'skill', label: label.skill, kind: 'text', rare: true },
-    { key: 'notBefore', label: label.notBefore, kind: 'text', hint: hint.notBefore, rare: true },
+    {
+      key: 'notBefore',
+      label: label.notBefore,
+      kind: 'text',
+      input: 'datetime-local',
+      hint: hint.notBefore,
+      rare: true,
+    },
     { key: 'pinnedTo', label: label.pinnedTo, kind: 'refs', ref: 'people', rare: true },
     { key: 'hazards', label: label.hazards, kind: 'choices', choices: named(HAZARDS, choice.hazard), rare: true },
     note,

@@ -245,12 +245,17 @@ function Input({ field, name, id, context, described, wrong }: InputProps): Html
   );
 }
 
-/** A date or time that does not read as one is shown as the text it is, so that nothing typed is lost. */
-function inputType(field: Field, value: string): 'date' | 'time' | 'text' {
-  if (field.input === 'date' && (value === '' || /^\d{4}-\d{2}-\d{2}$/.test(value))) return 'date';
-  if (field.input === 'time' && (value === '' || /^\d{2}:\d{2}$/.test(value))) return 'time';
-  return 'text';
+/** What a browser's own picker would show, where it can show what stands there: nothing typed is lost. */
+function inputType({ input }: Field, value: string): 'date' | 'time' | 'datetime-local' | 'text' {
+  if (input === undefined) return 'text';
+  return value === '' || PICKED[input].test(value) ? input : 'text';
 }
+
+const PICKED = {
+  date: /^\d{4}-\d{2}-\d{2}$/,
+  time: /^\d{2}:\d{2}$/,
+  'datetime-local': /^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}$/,
+};
 
 function Wrong({ id, problems }: { id: string; problems: readonly Problem[] }): Html | null {
   if (problems.length === 0) return null;

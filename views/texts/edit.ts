@@ -35,7 +35,6 @@ export const editTexts = {
   phase: { hands: 'hands', run: 'run', wait: 'wait', lead: 'lead' },
   choose: '– choose –',
   notSaved: 'Nothing has been changed yet:',
-  foundThere: (field: string, value: string) => `${field}, now ${value === '' ? 'empty' : `“${value}”`}: `,
   conflict: (now: number) => `Saving again puts your text over edit ${now}.`,
   cause: {
     added: (thing: string, name: string) => `${thing} “${name}” added`,

@@ -4,7 +4,6 @@ export const frameTexts = {
   maker: 'maker',
   skip: 'Skip to the sheet',
   weekdays: ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'],
-  weekdayNames: ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday'],
   months: ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'],
   today: 'today',
   tomorrow: 'tomorrow',
@@ -15,7 +14,6 @@ export const frameTexts = {
     min: (n: number | string) => `${n}\u00a0min`,
     h: (n: number | string) => `${n}\u00a0h`,
     days: (n: number) => `${n}\u00a0${n === 1 ? 'day' : 'days'}`,
-    perHour: (n: string) => `${n} an hour`,
   },
   room: {
     word: 'room',
@@ -48,7 +46,6 @@ export const frameTexts = {
     label: 'The rule: from now to the event',
     now: 'now',
     ready: (when: string) => `ready ${when}`,
-    readySpread: (from: string, to: string) => `one in ten before ${from}, one in ten after ${to}`,
     notKnown: 'no forecast',
     room: (room: string) => `room ${room}`,
     short: (length: string) => `short by ${length}`,
@@ -67,6 +64,5 @@ export const frameTexts = {
     entries: (n: number) => (n === 1 ? '1 entry' : `${n} entries`),
     stale: 'counted anew…',
     fresh: 'up to date',
-    sheetOf: (name: string) => name,
   },
 };

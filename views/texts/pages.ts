@@ -65,7 +65,6 @@ export const pageTexts = {
     people: (n: number) => `${n} people at once`,
     critical: 'on the longest chain',
     feedsHeading: 'Feeds set by you',
-    feedsNote: 'Links beyond the route and the parts list.',
     noFeeds: 'None; the route and the parts list say it all.',
     gates: 'Gates',
     noGates: 'No checks yet.',
@@ -77,7 +76,7 @@ export const pageTexts = {
     fails: (share: string) => `fails ${share} of the time`,
     proveFirst: 'prove first',
     perSet: (set: string) => `for each ${set}`,
-    made: 'made by the parts list; change the part',
+    changePart: 'Change the part',
   },
   hands: {
     people: 'Hands',
@@ -142,7 +141,6 @@ export const pageTexts = {
     begin: 'Begin a build',
     beginButton: 'Begin',
     name: 'Name',
-    namePlaceholder: '',
     zone: 'Time zone of the place',
     eventDate: 'Event',
     eventHint: 'as 2026-12-05T19:00, on the clock where it happens',
@@ -151,7 +149,6 @@ export const pageTexts = {
     file: 'File',
     readButton: 'Read in',
     noFile: 'Choose a file first.',
-    firstStep: 'first step',
     added: 'build begun',
   },
   errors: {

@@ -1,0 +1,47 @@
+/** `npm run bench -- pages [fish per panel]`: how long the sheets of the demo take to draw, as processor time, without the forecast. */
+import { demoFile } from '../../seed/demo.ts';
+import { computeQuick } from '../../server/planner/compute.ts';
+import { wallClock } from '../../server/web/wall-clock.ts';
+import { CountdownSheet } from '../../views/countdown.tsx';
+import { DatesSheet } from '../../views/dates.tsx';
+import { DesignSheet } from '../../views/design.tsx';
+import { type Html, renderFragment } from '../../views/render.ts';
+import { StepsSheet } from '../../views/steps.tsx';
+import type { BuildPage } from '../../views/types.ts';
+
+const WARM = 20;
+const ROUNDS = 50;
+
+export default function pages([fishPerPanel]: string[]): void {
+  const now = Math.floor(Date.now() / 60_000);
+  const { build, log = [] } = demoFile(now);
+  const fish = build.parameters?.find((it) => it.name === 'fish_per_panel');
+  if (fishPerPanel !== undefined && fish !== undefined) fish.value = Number(fishPerPanel);
+  const forecast = computeQuick(build, log, now);
+  const page: BuildPage = {
+    build,
+    revision: 1,
+    forecast,
+    entries: log.length,
+    computedAt: now,
+    stale: false,
+    seen: '1',
+    clock: wallClock(forecast.build.zone),
+    light: null,
+  };
+  console.log(`${forecast.lots.length} lots, ${forecast.steps.length} steps`);
+  const sheets: [string, () => Html][] = [
+    ['countdown', () => CountdownSheet({ page })],
+    ['steps', () => StepsSheet({ page, open: null })],
+    ['dates', () => DatesSheet({ page })],
+    ['design', () => DesignSheet({ page, open: null })],
+  ];
+  for (const [name, sheet] of sheets) {
+    for (let i = 0; i < WARM; i++) renderFragment(sheet());
+    const begun = process.cpuUsage();
+    let bytes = 0;
+    for (let i = 0; i < ROUNDS; i++) bytes = renderFragment(sheet()).length;
+    const { user, system } = process.cpuUsage(begun);
+    console.log(`${name.padEnd(10)} ${((user + system) / 1000 / ROUNDS).toFixed(2)} ms, ${bytes} bytes`);
+  }
+}
