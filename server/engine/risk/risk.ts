@@ -18,7 +18,7 @@ const EXACTNESS = 0.005;
 /** Chances are looked at after each of these many futures; none stops earlier. */
 const BATCH = 500;
 /** A step that drives fewer futures than this is not tried out as planned; nor more steps, nor in more futures, than these. */
-const HELD = { criticality: 0.02, steps: 10, futures: 150 };
+const HELD = { criticality: 0.02, steps: 6, futures: 150 };
 
 /**
  * The chance to be ready, from futures of the levelled schedule in which all that is uncertain is drawn (see `uncertaintyOf`) and the
@@ -55,37 +55,44 @@ export function riskOf(planned: Planned, options: RiskOptions): ForecastRisk | n
     event: chance(setting.event, tally.event),
     readyAt: quantilesOf(tally.readyAt.subarray(0, tally.count)),
     finishAt: quantilesOf(tally.finishAt.subarray(0, tally.count)),
-    steps: stepRisks(planned, tally, costsOf(planned, tally, run)),
+    steps: withCosts(planned, stepRisks(planned, tally), tally, run),
     lostDaysPerHundred: (100 * lossRate.shape) / lossRate.days,
     beyond: tally.beyond,
   };
 }
 
-interface Cost {
-  readonly minutes: number;
-  readonly error: number;
-}
-
-/** Mean of the end less the end of the same future with the step as planned, and that mean's standard error. */
-function costsOf(planned: Planned, seen: Futures, again: ReturnType<typeof futuresOf>): ReadonlyMap<number, Cost> {
-  const tried = planned.plans
-    .map((_, step) => step)
-    .filter((step) => seen.driving[step]! >= HELD.criticality * seen.count)
-    .sort((a, b) => seen.driving[b]! - seen.driving[a]!)
+/**
+ * The steps that move the end most (criticality times the size of the cruciality) with what they cost: the mean of the end less the end of
+ * the same future with the step as planned, and that mean's standard error.
+ */
+function withCosts(
+  planned: Planned,
+  risks: readonly StepRisk[],
+  seen: Futures,
+  again: ReturnType<typeof futuresOf>,
+): StepRisk[] {
+  const weight = ({ criticality, cruciality }: StepRisk) => criticality * Math.abs(cruciality ?? 0);
+  const tried = risks
+    .filter((risk) => risk.criticality >= HELD.criticality && weight(risk) > 0)
+    .sort((a, b) => weight(b) - weight(a))
     .slice(0, HELD.steps);
   const futures = Math.min(HELD.futures, seen.count);
-  return new Map(
-    tried.map((step) => {
-      let [sum, squares] = [0, 0];
-      for (let n = 0; n < futures; n++) {
-        const saved = seen.end(n, step) - seen.endOf(again(n, step), step);
-        sum += saved;
-        squares += saved * saved;
-      }
-      const variance = Math.max(0, squares / futures - (sum / futures) ** 2);
-      return [step, { minutes: Math.round(sum / futures), error: Math.round(Math.sqrt(variance / futures)) }];
-    }),
-  );
+  return risks.map((risk) => {
+    if (!tried.includes(risk)) return risk;
+    const step = planned.plans.findIndex(({ id }) => id === risk.step);
+    let [sum, squares] = [0, 0];
+    for (let n = 0; n < futures; n++) {
+      const saved = seen.end(n, step) - seen.endOf(again(n, step), step);
+      sum += saved;
+      squares += saved * saved;
+    }
+    const variance = Math.max(0, squares / futures - (sum / futures) ** 2);
+    return {
+      ...risk,
+      costMinutes: Math.round(sum / futures),
+      costError: Math.round(Math.sqrt(variance / futures)),
+    };
+  });
 }
 
 /** What the futures came to so far. */
@@ -166,7 +173,7 @@ class Futures {
   }
 }
 
-function stepRisks(planned: Planned, tally: Futures, costs: ReadonlyMap<number, Cost>): StepRisk[] {
+function stepRisks(planned: Planned, tally: Futures): StepRisk[] {
   return planned.plans.flatMap((plan, step): StepRisk[] => {
     if (planned.work.runs[step]!.every((run) => run.lots.length === 0)) return [];
     const ends = plan.onSite ? tally.finishAt : tally.readyAt;
@@ -175,8 +182,8 @@ function stepRisks(planned: Planned, tally: Futures, costs: ReadonlyMap<number, 
         step: plan.id,
         criticality: tally.driving[step]! / tally.count,
         cruciality: rankCorrelation(tally.drawn[step]!.subarray(0, tally.count), ends.subarray(0, tally.count)),
-        costMinutes: costs.get(step)?.minutes ?? 0,
-        costError: costs.get(step)?.error ?? 0,
+        costMinutes: 0,
+        costError: 0,
       },
     ];
   });
