@@ -271,11 +271,11 @@ function Figures({ page, step }: { page: BuildPage; step: ForecastStep }): Html 
 }
 
 /** How long one takes, how sure that is, and what was assumed before it was timed. */
-function paceCells({ pace, handsMinutesPerUnit, origin }: ForecastStep): [string, Html][] {
+function paceCells({ pace, handsMinutesPerUnit, origin }: ForecastStep): [string, Html | string][] {
   const minutesPerUnit = pace?.minutesPerUnit ?? handsMinutesPerUnit;
   if (minutesPerUnit === null) return [];
   const span = pace != null && figure(pace.low, 1) !== figure(pace.high, 1);
-  const cells: [string, Html][] = [
+  const cells: [string, Html | string][] = [
     [
       say.hands,
       <>
