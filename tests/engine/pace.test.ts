@@ -3,6 +3,7 @@ import { demoFile } from '../../seed/demo.ts';
 import { readWall } from '../../server/engine/clock.ts';
 import { minutesPerUnit } from '../../server/engine/pace-model.ts';
 import { planBuild, runStages } from '../../server/engine/plan.ts';
+import { Random } from '../../server/engine/random.ts';
 import type { Build, Estimate, LogEntry, Origin, Step } from '../../server/model/index.ts';
 
 const NOW = at('2026-12-10T18:00'); // a Thursday
@@ -237,4 +238,31 @@ test('the demo says that sanding is slower than guessed', () => {
   expect(step.pace).toMatchObject({ units: 77, origin: 'measured' });
   expect(step.pace!.minutesPerUnit).toBeGreaterThan(3.1);
   expect(step.pace!.minutesPerUnit).toBeLessThan(3.4);
+});
+
+// Simulated makers whose true pace scatters around a guess by half of it, and whose units scatter by a third around that.
+test('the interval holds the true pace of at least four in five simulated makers', () => {
+  const random = new Random(11);
+  const normal = () => Math.sqrt(-2 * Math.log(1 - random.unit())) * Math.cos(2 * Math.PI * random.unit());
+  const makers = 150;
+  let held = 0;
+  for (let maker = 0; maker < makers; maker++) {
+    const sigma = Math.sqrt(Math.log(1 + 0.5 ** 2));
+    const truth = 6 * Math.exp(sigma * normal() - sigma ** 2 / 2);
+    const begin = at('2026-12-09T13:00');
+    let clock = begin;
+    const told: Told[] = [['09T13:00', 'began']];
+    const stamp = (t: number) => new Date(Math.round(t) * 60_000).toISOString().slice(8, 16);
+    for (let count = 0; count < 8; count++) {
+      for (let unit = 0; unit < 3; unit++) clock += Math.max(0.2, 1 + 0.33 * normal()) * truth;
+      told.push([stamp(clock), 'done', 3]);
+    }
+    const pace = runStages(filing(6), log(...told), NOW, { levelling: { seed: 1, schedules: 1 } }).planned.paces.get(
+      'file',
+    )!;
+    expect(pace.units).toBe(24);
+    if (pace.low <= truth && truth <= pace.high) held++;
+  }
+  // Counting as Poisson overstates the scatter of steady hands, so the interval is on the safe side.
+  expect(held / makers).toBeGreaterThanOrEqual(0.8);
 });
