@@ -27,6 +27,7 @@ export function CountdownSheet({ page }: { page: BuildPage }): Html {
   return (
     <Sheet page={page} screen="countdown" refresh={screenHref(page.build.id, 'countdown')}>
       <Verdict page={page} />
+      <Threats page={page} />
       <div class="columns">
         <section class="tight" aria-labelledby="tight-title">
           <h2 id="tight-title">{say.tight}</h2>
@@ -67,6 +68,7 @@ function Verdict({ page }: { page: BuildPage }): Html {
         )}
         <RoomLine room={readyBy} target={texts.target.readyBy} />
       </h1>
+      <ChanceLine page={page} />
       <LowerBoundLine page={page} />
       {forecast.complete ? null : <p class="threat">{say.incomplete}</p>}
       <RoomRules page={page} />
@@ -80,6 +82,49 @@ function RoomLine({ room, target }: { room: Room; target: string }): Html {
     <span class="verdict-room threat">{say.lateAfter(lengthText(room.clock, 'up'), target)}</span>
   ) : (
     <span class="verdict-room">{say.roomBefore(roomText(room.clock), target)}</span>
+  );
+}
+
+/** How likely, and by when at 50, 80 and 95 of a hundred: what the futures say, with how exact it is. */
+function ChanceLine({ page }: { page: BuildPage }): Html | null {
+  const { risk, now } = page.forecast;
+  if (risk === undefined || risk === null) return null;
+  const when = (instant: number) => whenText(page.clock, instant, now);
+  const { p50, p80, p95 } = risk.readyAt;
+  return (
+    <p class="verdict-chance">
+      <strong>{say.chance(percentText(risk.readyBy.chance), texts.target.readyBy)}</strong>
+      {risk.loadIn === null ? null : `, ${say.chanceAlso(percentText(risk.loadIn.chance), texts.target.loadIn)}`}
+      {`, ${say.chanceAlso(percentText(risk.event.chance), texts.target.event)}. `}
+      {say.quantiles(when(p50), when(p80), when(p95))}{' '}
+      <span class="quiet">{say.futures(risk.futures, (risk.readyBy.error * 100).toFixed(1))}</span>
+    </p>
+  );
+}
+
+/** 0 and 1 are never said outright of what was drawn: beyond the ends stands "over" or "under". */
+function percentText(chance: number): string {
+  if (chance > 0.995) return say.over(99);
+  return chance < 0.005 ? say.under(1) : `${Math.round(chance * 100)} %`;
+}
+
+const THREATS_SHOWN = 5;
+
+/** What is likely to cost the date, worst first; nothing when all is well. */
+function Threats({ page }: { page: BuildPage }): Html | null {
+  const threats = (page.forecast.threats ?? []).slice(0, THREATS_SHOWN);
+  if (threats.length === 0) return null;
+  return (
+    <section class="threats" aria-labelledby="threats-title">
+      <h2 id="threats-title">{say.threats}</h2>
+      <ol class="threat-list">
+        {threats.map((threat) => (
+          <li key={threat.message}>
+            <span class="threat">{threat.message}</span>
+          </li>
+        ))}
+      </ol>
+    </section>
   );
 }
 

@@ -41,6 +41,7 @@ export function Rule({ page }: { page: BuildPage }): Html {
         <Edge />
         <Marks days={days} at={at} />
         <Notches page={page} scale={scale} at={at} />
+        <Spread page={page} at={at} />
         <Caret page={page} scale={scale} at={at} />
         <line class="rule-now" x1="0" x2="0" y1="3.2rem" y2="8rem" />
         {forecast.room.readyBy.finish === null ? null : <RoomLength page={page} scale={scale} at={at} />}
@@ -217,6 +218,27 @@ function Notches({ page, scale, at }: PlacedProps): Html {
 /** Text stands to that side of its mark where there is more room. */
 function beside(percent: number): { 'text-anchor': 'start' | 'end'; dx: string } {
   return percent > 45 ? { 'text-anchor': 'end', dx: '-0.4rem' } : { 'text-anchor': 'start', dx: '0.4rem' };
+}
+
+/** The middle eighty of a hundred futures: a thin bracket under the rule, from the tenth to the ninetieth. */
+function Spread({ page, at }: { page: BuildPage; at: Percent }): Html | null {
+  const { risk, event, now } = page.forecast;
+  const [from, to] = [risk?.readyAt.p10 ?? null, risk?.readyAt.p90 ?? null];
+  if (from === null || to === null) return null;
+  const end = Math.max(
+    event,
+    page.forecast.room.event.finish ?? event,
+    page.forecast.room.readyBy.finish ?? event,
+    now + 60,
+  );
+  const [first, last] = [Math.max(now, Math.min(from, end)), Math.min(to, end)];
+  return (
+    <g class="rule-spread">
+      <line x1={at(first)} x2={at(last)} y1="7.05rem" y2="7.05rem" />
+      <line x1={at(first)} x2={at(first)} y1="6.75rem" y2="7.35rem" />
+      <line x1={at(last)} x2={at(last)} y1="6.75rem" y2="7.35rem" />
+    </g>
+  );
 }
 
 /** The forecast: a caret under the rule where the workshop's work ends. */

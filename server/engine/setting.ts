@@ -128,9 +128,9 @@ function togetherOf(resources: readonly Resource[]): Setting['together'] {
   };
 }
 
-/** Working days of a lead time: a number as it is, a range as its three-point mean rounded up. */
+/** Working days of a lead time: a number as it is, a range as its three-point mean, rounded. */
 export function leadDaysOf(lead: number | Range): number {
-  return typeof lead === 'number' ? lead : Math.ceil(threePointMean(lead) - 1e-9);
+  return typeof lead === 'number' ? lead : Math.round(threePointMean(lead));
 }
 
 interface Dates {

@@ -303,11 +303,12 @@ export interface WorkHoursWarning {
   readonly message: string;
 }
 
-/** Instants not passed with chance 10, 50, 80 and 95 in a hundred. */
+/** Instants not passed with chance 10, 50, 80, 90 and 95 in a hundred. */
 export interface Quantiles {
   readonly p10: number;
   readonly p50: number;
   readonly p80: number;
+  readonly p90: number;
   readonly p95: number;
 }
 

@@ -85,7 +85,7 @@ describe('a plan that is late', () => {
   test('goes by the expected cost where futures were drawn', () => {
     const forecast = planBuild(late, [], NOW);
     const chance = { target: NOW, chance: 0.2, error: 0.01 };
-    const quantiles = { p10: NOW, p50: NOW, p80: NOW, p95: NOW };
+    const quantiles = { p10: NOW, p50: NOW, p80: NOW, p90: NOW, p95: NOW };
     const risk: ForecastRisk = {
       futures: 1000,
       seed: 1,

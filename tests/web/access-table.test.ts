@@ -37,6 +37,7 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number]>>
   'POST /b/:id/steps': [401, 403, 403, 404],
   'GET /b/:id/hands': [401, 403, 403, 200],
   'POST /b/:id/hands': [401, 403, 403, 404],
+  'GET /b/:id/burn-down': [401, 403, 403, 200],
   'GET /b/:id/contents': [401, 403, 403, 200],
   'POST /b/:id/contents': [401, 403, 403, 404],
 };

@@ -192,5 +192,5 @@ function stepRisks(planned: Planned, tally: Futures): StepRisk[] {
 function quantilesOf(values: Int32Array): Quantiles {
   const sorted = values.slice().sort();
   const at = (p: number) => Math.round(quantileOfSorted(sorted, p));
-  return { p10: at(0.1), p50: at(0.5), p80: at(0.8), p95: at(0.95) };
+  return { p10: at(0.1), p50: at(0.5), p80: at(0.8), p90: at(0.9), p95: at(0.95) };
 }
