@@ -3,12 +3,21 @@
  * coats, a fitting for every lot of units, over people's and machines' hours, with a supplier's delivery before the fitting.
  */
 import { Graph } from '@dagrejs/graphlib';
+import { demoFile } from '../../seed/demo.ts';
 import { dayOf } from '../../server/engine/clock.ts';
 import { criticalPath } from '../../server/engine/critical-path.ts';
 import { openTimeOfHours, readHours } from '../../server/engine/hours.ts';
+import { tallyLog } from '../../server/engine/log-tally.ts';
 import { networkOf } from '../../server/engine/network.ts';
+import { planBuild } from '../../server/engine/plan.ts';
+import { quantitiesOf } from '../../server/engine/quantities.ts';
+import { settingOf } from '../../server/engine/setting.ts';
+import { stepFeedsOf } from '../../server/engine/step-feeds.ts';
+import { stepPlansOf } from '../../server/engine/step-plan.ts';
 import { arrivalTable, supplierDays } from '../../server/engine/supplier-days.ts';
 import type { Link, Lot, OpenTime, Phase, Work } from '../../server/engine/types.ts';
+import { workOf as workOfBuild } from '../../server/engine/work.ts';
+import type { Build } from '../../server/model/index.ts';
 
 const ZONE = 'Europe/Berlin';
 const SIZES = [300, 3_000, 30_000];
@@ -33,6 +42,76 @@ export default function plan(): void {
   const ratio = (perLot.at(-1)! / perLot[0]!).toFixed(2);
   console.log(`ns a lot at ${SIZES.at(-1)} lots over ns a lot at ${SIZES[0]}: ${ratio} (aim: under 1.5)`);
   graphOfObjects(3_000);
+  wholeBuilds();
+  demoAnew();
+}
+
+/** From the design to the critical path of a whole build file, the calendars apart: parameters, parts, steps, lots, passes. */
+function wholeBuilds(): void {
+  console.log('a build from quantities to critical path:');
+  const perLot = SIZES.map((lots) => {
+    const build = buildOf(lots);
+    const now = NOW;
+    const setting = settingOf(build, now);
+    const run = () => {
+      const quantities = quantitiesOf(build);
+      const { steps } = stepPlansOf(build, setting, quantities, tallyLog([]));
+      const { feeds, holds } = stepFeedsOf(build, steps, quantities);
+      const work = workOfBuild(build, setting, steps, feeds, holds);
+      criticalPath(work, networkOf(work.lots.length, work.links));
+      return work.lots.length;
+    };
+    const real = run();
+    const ns = nanoseconds(run, Math.max(1, Math.round(3_000 / lots))) / real;
+    console.log(`${String(real).padEnd(9)}  ${Math.round(ns)} ns a lot`);
+    return ns;
+  });
+  console.log(`ratio between the ends: ${(perLot.at(-1)! / perLot[0]!).toFixed(2)} (aim: under 1.5)`);
+}
+
+function buildOf(lots: number): Build {
+  const each = lots / 3;
+  return {
+    id: 'bench',
+    name: 'bench',
+    zone: ZONE,
+    event: '2032-03-01T19:00',
+    parameters: [{ name: 'n', value: each * 4 }],
+    people: [{ id: 'ria', name: 'Ria', hours: 'mon-fri 18:00-22:00; sat 09:00-17:00' }],
+    machines: [{ id: 'printer', name: 'Printer', count: 2 }],
+    parts: [{ id: 'hook', name: 'hook', source: 'make', count: 'n' }],
+    steps: [
+      {
+        id: 'print',
+        name: 'print',
+        part: 'hook',
+        lotSize: 4,
+        phases: [
+          { kind: 'hands', minutes: 5 },
+          { kind: 'run', machine: 'printer', minutes: 90 },
+          { kind: 'hands', minutes: 3 },
+        ],
+      },
+      {
+        id: 'coat',
+        name: 'coat',
+        part: 'hook',
+        lotSize: 4,
+        phases: [
+          { kind: 'hands', perUnit: 2 },
+          { kind: 'wait', minutes: '4 h' },
+        ],
+      },
+      { id: 'fit', name: 'fit', part: 'hook', lotSize: 4, phases: [{ kind: 'hands', perUnit: 3 }] },
+    ],
+  };
+}
+
+/** The demo planned anew after a tap, levelling and all answers included; the aim is under 20 ms. */
+function demoAnew(): void {
+  const { build, log } = demoFile(NOW);
+  const ms = nanoseconds(() => planBuild(build, log ?? [], NOW), 5) / 1e6;
+  console.log(`the demo with levelling and every answer: ${ms.toFixed(1)} ms (aim: under 20)`);
 }
 
 /** The same network in a graph of objects keyed by strings, for comparison. */
