@@ -128,7 +128,8 @@ function unitOf({ build }: Planned, plan: StepPlan): string {
 function availability({ feeds, plans }: Planned, plan: StepPlan): { readyNow: number | null; waitsFor: string | null } {
   const byId = new Map(plans.map((other) => [other.id, other]));
   const net = plan.total - plan.left;
-  let ready = plan.left;
+  const underWay = plan.tally.starts.reduce((units, start) => units + start.open, 0);
+  let ready = Math.max(0, plan.left - underWay);
   let waitsFor: string | null = null;
   for (const feed of feeds) {
     const from = byId.get(feed.from);
