@@ -52,13 +52,10 @@ export function Document(props: DocumentProps): Html {
           <link key={name} rel="stylesheet" href={`/assets/${name}`} />
         ))}
         {modules.map((name) => (
-          <script key={name} type="module" src={`/assets/${name}`} />
-        ))}
-        {manifest === null ? null : <link rel="manifest" href={manifest} crossorigin="use-credentials" />}
-        {modules.map((name) => (
           <script key={name} src={`/assets/${name}`} type="module" />
         ))}
-        {manifest === undefined ? null : <link rel="manifest" href={manifest} />}
+        {/* Browsers fetch a manifest without the session unless they are told to. */}
+        {manifest === undefined ? null : <link rel="manifest" href={manifest} crossorigin="use-credentials" />}
       </head>
       <body>
         <a class="skip" href="#sheet">

@@ -47,6 +47,8 @@ export interface AccessOptions {
 export const HELPER_DAYS = 60;
 const MAKER_DAYS = 90;
 const DAY_SECONDS = 86_400;
+/** Styles, scripts and lettering, which say nothing of any build. */
+const ASSETS = '/assets/*';
 const LOOPBACK = new Set(['127.0.0.1', '::1', '::ffff:127.0.0.1']);
 const FORWARDED = ['forwarded', 'x-forwarded-for', 'x-forwarded-host', 'x-real-ip', 'via'];
 
@@ -99,7 +101,8 @@ export function nameOf(request: FastifyRequest): string {
 
 function admit(request: FastifyRequest, reply: FastifyReply): FastifyReply | undefined {
   const { visitor } = request;
-  const admission = request.routeOptions.config.access ?? 'maker';
+  const { url, config } = request.routeOptions;
+  const admission = url === ASSETS ? 'open' : (config.access ?? 'maker');
   if (admission === 'open' || visitor.role === 'maker') return undefined;
   if (visitor.role === 'nobody')
     return refuse(request, reply, 401, 'Come in first: with the maker’s key, or with a code to count along.');

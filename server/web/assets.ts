@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import fastifyStatic from '@fastify/static';
 import type { FastifyInstance } from 'fastify';
 
-const SERVED = /^[\w-]+\.(css|js|svg|webmanifest|png)$/;
+const SERVED = /^[\w-]+\.(css|js|svg|png|woff2)$/;
 const THEIRS: ReadonlySet<string> = new Set([
   '/htmx.min.js',
   '/hx-sse.min.js',

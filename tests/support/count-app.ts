@@ -41,6 +41,7 @@ export interface CountAppOptions {
   /** The server's clock runs as the real one, from this instant on. */
   readonly startMs?: number;
   readonly live?: boolean;
+  readonly tls?: { readonly cert: string; readonly key: string };
 }
 
 /** Two builds, nobody let in yet. */
@@ -81,6 +82,7 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
     now,
     who: nameOf,
     secure,
+    ...(options.tls === undefined ? {} : { tls: options.tls }),
     before: [
       (one) => {
         one.addHook('onRoute', ({ method, url }) => {

@@ -65,6 +65,19 @@ describe('the access table', () => {
     });
   }
 
+  it('gives styles and scripts to anybody, and nothing else under that path', async () => {
+    const paths = [
+      'tokens.css',
+      'count.js',
+      'service-worker.js',
+      'count.ts',
+      'tsconfig.json',
+      '..%2f..%2fpackage.json',
+    ];
+    const got = await Promise.all(paths.map((path) => ask('GET', `/assets/${path}`, undefined)));
+    expect(got.map((answer) => answer.status)).toEqual([200, 200, 200, 404, 404, 404]);
+  });
+
   it('lets nobody but the maker learn whether a build is there', async () => {
     const cookie = bench.helperCookie('Curious');
     const there = await ask('GET', `/b/${OTHER_BUILD}/count`, cookie);

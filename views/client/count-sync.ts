@@ -11,8 +11,8 @@ export type Contact =
   | { readonly kind: 'trouble'; readonly words: string };
 
 export interface Sync {
-  /** Sends now if it can; many calls while one is under way are one more round. */
-  kick(): void;
+  /** Something was kept: sends it, unless the server did not answer a moment ago. */
+  tapped(): void;
   contact(): Contact;
   /** By how much the server's clock is ahead of this phone's, in milliseconds; null before the first answer. */
   offsetMs(): number | null;
@@ -29,6 +29,8 @@ const MOST_AT_ONCE = 100;
 const ANSWER_WITHIN_MS = 12_000;
 const LOOK_EVERY_MS = 10_000;
 const FIRST_RETRY_MS = 1000;
+/** While the server is silent, taps alone do not ask it more often than that. */
+const TRY_AGAIN_MS = 2000;
 const LONGEST_RETRY_MS = 15_000;
 /** After so long without a word the server's clock and memory are asked anew before anything is sent. */
 const HELLO_AFTER_MS = 60_000;
@@ -50,6 +52,7 @@ export function startSync({ build, outbox, onNews }: SyncOptions): Sync {
   let contact: Contact = { kind: 'not-yet' };
   let offsetMs: number | null = null;
   let heardMs = 0;
+  let triedMs = 0;
   let running = false;
   let again = false;
   let retryMs = FIRST_RETRY_MS;
@@ -96,6 +99,7 @@ export function startSync({ build, outbox, onNews }: SyncOptions): Sync {
 
   const run = async (): Promise<void> => {
     running = true;
+    triedMs = Date.now();
     clearTimeout(timer);
     let waitMs = LOOK_EVERY_MS;
     do {
@@ -115,6 +119,9 @@ export function startSync({ build, outbox, onNews }: SyncOptions): Sync {
     running = false;
     timer = setTimeout(kick, document.hidden ? LONGEST_RETRY_MS : waitMs);
   };
+  const tapped = (): void => {
+    if (contact.kind !== 'silent' || Date.now() - triedMs > TRY_AGAIN_MS || Date.now() < triedMs) kick();
+  };
   const kick = (): void => {
     if (running) again = true;
     else void run();
@@ -128,7 +135,7 @@ export function startSync({ build, outbox, onNews }: SyncOptions): Sync {
   for (const event of ['online', 'pageshow', 'focus']) window.addEventListener(event, kick);
   kick();
 
-  return { kick, contact: () => contact, offsetMs: () => offsetMs };
+  return { tapped, contact: () => contact, offsetMs: () => offsetMs };
 
   async function ask<T>(path: string, body?: unknown): Promise<T> {
     const giveUp = new AbortController();

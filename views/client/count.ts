@@ -64,7 +64,7 @@ async function count(drafts: readonly Draft[], sound = true): Promise<boolean> {
     lastTap = kept.filter((one) => one.entry.kind !== 'began' && one.entry.kind !== 'paused').at(-1) ?? lastTap;
     if (sound) answer('counted', isOn('sound'));
     refresh();
-    sync.kick();
+    sync.tapped();
     return true;
   } catch {
     say('last', words.place.full);

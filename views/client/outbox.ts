@@ -47,6 +47,8 @@ export interface Outbox {
   lastArrived(): LastArrived | null;
   /** Reads what other tabs have changed. */
   reload(): Promise<void>;
+  /** Drops what arrived two months ago or longer, and reads the rest. */
+  forgetOld(): Promise<void>;
   /** Called after every change, by this tab or another. */
   onChange(listener: () => void): void;
 }
@@ -62,7 +64,7 @@ export async function openOutbox(build: string): Promise<Outbox> {
   const database = await openDatabase().catch(() => null);
   const shelf = database === null ? memoryShelf() : databaseShelf(database, build);
   const outbox = createOutbox(build, shelf);
-  await outbox.reload();
+  await outbox.forgetOld();
   return outbox;
 }
 
@@ -72,16 +74,17 @@ export function newId(): string {
   return [...bytes].map((byte) => byte.toString(16).padStart(2, '0')).join('');
 }
 
-/** Where entries lie: the browser's database, or an array. `write` gives new ones their number and puts the rest in place. */
+/** Where entries lie: the browser's database, or an array. */
 interface Shelf {
   readonly durable: boolean;
-  read(): Promise<Kept[]>;
-  /** One transaction: `change` is given what is there now and names what to put and what to drop. */
-  write(change: (now: readonly Kept[]) => Change): Promise<Kept[]>;
+  read(): Promise<readonly Kept[]>;
+  /** Gives new entries their numbers; they are in storage when it resolves. */
+  add(entries: readonly Omit<Kept, 'number'>[]): Promise<readonly Kept[]>;
+  /** One transaction: `change` is given what is there now and names what to put and what to drop. What is there then. */
+  write(change: (now: readonly Kept[]) => Change): Promise<readonly Kept[]>;
 }
 
 interface Change {
-  readonly add?: readonly Omit<Kept, 'number'>[];
   readonly put?: readonly Kept[];
   readonly drop?: readonly number[];
 }
@@ -111,14 +114,15 @@ export function createOutbox(build: string, shelf: Shelf): Outbox {
     list: () => entries,
     keep: async (drafts) => {
       const { nowMs, setBackMs } = clock.read();
-      const fresh = drafts.map((draft) => kept(build, draft, nowMs));
-      await write((now) => ({
-        add: fresh,
-        put: setBackMs === 0 ? [] : now.filter((e) => !e.frozen).map((e) => setBack(e, setBackMs)),
-        drop: now.filter((e) => isOld(e, nowMs)).map((e) => e.number),
-      }));
-      const ids = new Set(fresh.map((entry) => entry.id));
-      return entries.filter((entry) => ids.has(entry.id));
+      if (setBackMs !== 0) {
+        await write((now) => ({ put: now.filter((e) => !e.frozen).map((e) => setBack(e, setBackMs)) }));
+      }
+      const fresh = await shelf.add(drafts.map((draft) => kept(build, draft, nowMs)));
+      const added = new Set(fresh.map((entry) => entry.number));
+      entries = [...entries.filter((entry) => !added.has(entry.number)), ...fresh];
+      others?.postMessage('changed');
+      tell();
+      return fresh;
     },
     nextBatch: async (most, offsetMs) => {
       const waiting = entries.filter((entry) => entry.state === 'waiting').slice(0, most);
@@ -158,6 +162,7 @@ export function createOutbox(build: string, shelf: Shelf): Outbox {
       return last;
     },
     reload,
+    forgetOld: () => write((now) => ({ drop: now.filter((e) => isOld(e, Date.now())).map((e) => e.number) })),
     onChange: (listener) => void listeners.push(listener),
   };
 }
@@ -223,48 +228,58 @@ function watchClock(): { read(): { nowMs: number; setBackMs: number } } {
 }
 
 export function memoryShelf(): Shelf {
-  let all: Kept[] = [];
+  let all: readonly Kept[] = [];
   let number = 0;
   return {
     durable: false,
     read: async () => all,
+    add: async (entries) => {
+      const fresh = entries.map((entry) => {
+        number += 1;
+        return { ...entry, number };
+      });
+      all = [...all, ...fresh];
+      return fresh;
+    },
     write: async (change) => {
-      const { add = [], put = [], drop = [] } = change(all);
-      const changed = new Map(put.map((entry) => [entry.number, entry]));
-      const rest = all.filter((e) => !drop.includes(e.number)).map((e) => changed.get(e.number) ?? e);
-      all = [
-        ...rest,
-        ...add.map((entry) => {
-          number += 1;
-          return { ...entry, number };
-        }),
-      ];
+      all = applied(all, change(all));
       return all;
     },
   };
 }
 
 function databaseShelf(database: IDBDatabase, build: string): Shelf {
-  const begin = (mode: IDBTransactionMode): IDBTransaction =>
-    database.transaction(ENTRIES, mode, mode === 'readonly' ? {} : { durability: 'strict' });
+  const begin = (mode: IDBTransactionMode): { entries: IDBObjectStore; done: Promise<void> } => {
+    const transaction = database.transaction(ENTRIES, mode, mode === 'readonly' ? {} : { durability: 'strict' });
+    const done = finished(transaction);
+    done.catch(() => {});
+    return { entries: transaction.objectStore(ENTRIES), done };
+  };
   return {
     durable: true,
-    read: () => readAll(begin('readonly').objectStore(ENTRIES), build),
-    write: async (change) => {
-      const transaction = begin('readwrite');
-      const entries = transaction.objectStore(ENTRIES);
-      const done = finished(transaction);
-      done.catch(() => {});
-      const now = await readAll(entries, build);
-      const { add = [], put = [], drop = [] } = change(now);
-      for (const number of drop) entries.delete(number);
-      for (const entry of put) entries.put(entry);
-      for (const entry of add) entries.add(entry);
-      const after = await readAll(entries, build);
+    read: () => readAll(begin('readonly').entries, build),
+    add: async (fresh) => {
+      const { entries, done } = begin('readwrite');
+      const numbers = await Promise.all(fresh.map((entry) => answer(entries.add(entry) as IDBRequest<number>)));
       await done;
-      return after;
+      return fresh.map((entry, index) => ({ ...entry, number: numbers[index]! }));
+    },
+    write: async (change) => {
+      const { entries, done } = begin('readwrite');
+      const now = await readAll(entries, build);
+      const changes = change(now);
+      for (const number of changes.drop ?? []) entries.delete(number);
+      for (const entry of changes.put ?? []) entries.put(entry);
+      await done;
+      return applied(now, changes);
     },
   };
+}
+
+function applied(now: readonly Kept[], { put = [], drop = [] }: Change): readonly Kept[] {
+  const changed = new Map(put.map((entry) => [entry.number, entry]));
+  const dropped = new Set(drop);
+  return now.filter((entry) => !dropped.has(entry.number)).map((entry) => changed.get(entry.number) ?? entry);
 }
 
 function readAll(entries: IDBObjectStore, build: string): Promise<Kept[]> {
