@@ -95,7 +95,7 @@ type Columns = ReturnType<typeof emptyColumns>;
 function emptyColumns(phases: number) {
   return {
     phaseKind: new Int32Array(phases),
-    phaseMinutes: new Int32Array(phases),
+    phaseMinutes: new Int32Array(phases + 1),
     phaseLoose: new Uint8Array(phases),
     phaseOneGo: new Uint8Array(phases),
     crewRange: new Int32Array(2 * phases),
@@ -158,6 +158,7 @@ class Builder {
       earliest: Int32Array.from(work.lots, (_, l) => this.earliest(l)),
       begun: Int32Array.from(work.lots, (lot) => (lot.begunAt === null ? FREE : lot.begunAt)),
       station: Int32Array.from(work.lots, (lot) => lot.station ?? -1),
+      onlyPhase: Int32Array.from(work.lots, (lot, l) => (lot.phases.length === 0 ? phases : phaseFirst[l]!)),
       phaseFirst,
       ...columns,
       crewCalendar: Int32Array.from(this.crewCalendar),

@@ -1,6 +1,6 @@
 import type { Instant, Work } from '../types.ts';
 import { compileDirection, type ExtraTables } from './compile.ts';
-import { generateSerial } from './generate.ts';
+import { fillPhases, generateSerial } from './generate.ts';
 import { dependencyOrderOf } from './orders.ts';
 import type { Problem } from './problem.ts';
 
@@ -71,6 +71,7 @@ export function dispatch(compiled: Compiled, order: Int32Array, minutes: Int32Ar
     else for (let p = 0; p < minutes.length; p++) phaseMinutes[p] = minutes[p]! / tick;
   }
   const latest = generateSerial(problem, order);
+  if (problem.plain) fillPhases(problem);
   if (out.starts !== problem.starts) copyOut(problem, out);
   return origin + latest * tick;
 }

@@ -119,8 +119,7 @@ function finishBound(problem: Problem, lot: number): number {
 
 /** The same scheme for plain problems: no calendars, one demand a lot, pools in one packed word. */
 function generatePlain(problem: Problem, order: Int32Array): number {
-  const { linkFirst, linkFrom, phaseFirst, phaseMinutes, starts, finishes, phaseStarts, phaseFinishes, demand, pools } =
-    problem;
+  const { linkFirst, linkFrom, onlyPhase, phaseMinutes, starts, finishes, demand, pools } = problem;
   pools.clear();
   const { grid, words } = pools;
   const guard = pools.guard[0]!;
@@ -132,38 +131,42 @@ function generatePlain(problem: Problem, order: Int32Array): number {
       const finish = finishes[linkFrom[i]!]!;
       if (finish > start) start = finish;
     }
-    const p = phaseFirst[lot]!;
-    const length = p === phaseFirst[lot + 1] ? 0 : phaseMinutes[p]!;
+    const p = onlyPhase[lot]!;
+    const length = phaseMinutes[p]!;
+    let finish = start + length;
     if (words !== 1) {
-      if (length > 0) {
-        start = pools.fit(demand, p * words, start, length);
-        pools.take(demand, p * words, start, length);
-      }
-    } else if (length > 0) {
+      start = pools.fit(demand, p * words, start, length);
+      finish = start + length;
+      pools.take(demand, p * words, start, length);
+    } else {
       const need = demand[p]!;
       let unseen = start;
-      let slot = start + length - 1;
-      while (slot >= unseen) {
-        if (((grid[slot]! - need) & guard) === 0) slot--;
-        else {
-          unseen = start + length;
-          start = slot + 1;
-          slot = start + length - 1;
-        }
+      for (let slot = finish - 1; slot >= unseen; slot--) {
+        if (((grid[slot]! - need) & guard) === 0) continue;
+        // The slots between here and the old finish are known to have room.
+        unseen = finish;
+        start = slot + 1;
+        finish = start + length;
+        slot = finish;
       }
-      for (let s = start, end = start + length; s < end; s++) grid[s] = grid[s]! - need;
+      for (let slot = start; slot < finish; slot++) grid[slot] = grid[slot]! - need;
     }
-    const finish = start + length;
     starts[lot] = start;
     finishes[lot] = finish;
-    if (length > 0) {
-      phaseStarts[p] = start;
-      phaseFinishes[p] = finish;
-    }
     if (finish > latest) latest = finish;
   }
   pools.mark(latest);
   return latest;
+}
+
+/** A plain problem's phases are its lots; after a pass that is read by phase this says so. */
+export function fillPhases(problem: Problem): void {
+  const { onlyPhase, phaseStarts, phaseFinishes, starts, finishes } = problem;
+  for (let l = 0; l < problem.lots; l++) {
+    if (onlyPhase[l] === phaseStarts.length) continue;
+    phaseStarts[onlyPhase[l]!] = starts[l]!;
+    phaseFinishes[onlyPhase[l]!] = finishes[l]!;
+  }
 }
 
 /**

@@ -31,10 +31,8 @@ export function level(work: Work, options: LevelOptions, compiled: Compiled = co
 export function levelBackwards(work: Work, options: LevelOptions, compiled: Compiled = compile(work)): Levelled {
   const { forward, mirrored } = compiled;
   void options;
-  const { finishes } = unlimitedTimes(forward);
-  for (let l = 0; l < finishes.length; l++) finishes[l] = -finishes[l]!;
   const order = dependencyOrderOf(mirrored);
-  new Sorter(work.lots.length).byKey(order, finishes);
+  new Sorter(work.lots.length).falling(order, unlimitedTimes(forward).finishes);
   generateSerial(mirrored, order);
   return {
     schedule: scheduleOf(compiled, mirrored, order.slice().reverse()),
@@ -44,9 +42,7 @@ export function levelBackwards(work: Work, options: LevelOptions, compiled: Comp
 }
 
 function latestFinishOrder({ forward, mirrored }: Compiled): Int32Array {
-  const { starts } = unlimitedTimes(mirrored);
-  for (let l = 0; l < starts.length; l++) starts[l] = -starts[l]!;
   const order = dependencyOrderOf(forward);
-  new Sorter(forward.lots).byKey(order, starts);
+  new Sorter(forward.lots).falling(order, unlimitedTimes(mirrored).starts);
   return order;
 }

@@ -15,33 +15,44 @@ export class Sorter {
   }
 
   /** Sorts `order` in place by rising keys[lot]. O(lots) for each 11 bits of the keys' span. */
-  byKey(order: Int32Array, keys: Int32Array): void {
-    const n = order.length;
-    if (n === 0) return;
-    let least = keys[order[0]!]!;
-    let most = least;
-    for (let i = 1; i < n; i++) {
+  rising(order: Int32Array, keys: Int32Array): void {
+    let least = 2147483647;
+    let most = -2147483648;
+    for (let i = 0; i < order.length; i++) {
       const key = keys[order[i]!]!;
       if (key < least) least = key;
       if (key > most) most = key;
     }
-    for (let shift = 0; shift === 0 || (most - least) >> shift > 0; shift += BITS)
-      this.round(order, keys, least, shift);
+    this.sort(order, keys, least, 1, most - least);
   }
 
-  private round(order: Int32Array, keys: Int32Array, least: number, shift: number): void {
+  /** The same by falling keys. */
+  falling(order: Int32Array, keys: Int32Array): void {
+    let least = 2147483647;
+    let most = -2147483648;
+    for (let i = 0; i < order.length; i++) {
+      const key = keys[order[i]!]!;
+      if (key < least) least = key;
+      if (key > most) most = key;
+    }
+    this.sort(order, keys, most, -1, most - least);
+  }
+
+  private sort(order: Int32Array, keys: Int32Array, zero: number, sign: number, span: number): void {
+    if (order.length < 2) return;
+    for (let shift = 0; shift === 0 || span >> shift > 0; shift += BITS)
+      this.round(order, keys, zero, sign, span, shift);
+  }
+
+  private round(order: Int32Array, keys: Int32Array, zero: number, sign: number, span: number, shift: number): void {
     const { counts, other } = this;
     const n = order.length;
-    let top = 0;
-    for (let i = 0; i < n; i++) {
-      const digit = ((keys[order[i]!]! - least) >> shift) & (SIZE - 1);
-      counts[digit + 1]!++;
-      if (digit > top) top = digit;
-    }
-    for (let d = 0; d <= top; d++) counts[d + 1] = counts[d + 1]! + counts[d]!;
+    const top = Math.min(SIZE - 1, span >> shift);
+    for (let i = 0; i < n; i++) counts[((((keys[order[i]!]! - zero) * sign) >> shift) & (SIZE - 1)) + 1]!++;
+    for (let d = 1; d <= top; d++) counts[d + 1] = counts[d + 1]! + counts[d]!;
     for (let i = 0; i < n; i++) {
       const lot = order[i]!;
-      other[counts[((keys[lot]! - least) >> shift) & (SIZE - 1)]!++] = lot;
+      other[counts[(((keys[lot]! - zero) * sign) >> shift) & (SIZE - 1)]!++] = lot;
     }
     order.set(other);
     counts.fill(0, 0, top + 2);

@@ -48,6 +48,8 @@ export interface Problem {
   readonly begun: Int32Array;
   readonly station: Int32Array;
 
+  /** Of a plain problem: the one phase of each lot; of a milestone the spare one at the end of the columns, which takes nothing. */
+  readonly onlyPhase: Int32Array;
   /** Phases of lot l: phaseFirst[l] .. phaseFirst[l + 1]. */
   readonly phaseFirst: Int32Array;
   readonly phaseKind: Int32Array;

@@ -1,5 +1,6 @@
 import type { Instant, Placement, Schedule } from '../types.ts';
 import type { Compiled } from './compiled.ts';
+import { fillPhases } from './generate.ts';
 import { DEMAND, HANDS, LEAD, type Problem, RUN } from './problem.ts';
 
 /**
@@ -10,6 +11,7 @@ import { DEMAND, HANDS, LEAD, type Problem, RUN } from './problem.ts';
 export function scheduleOf(compiled: Compiled, problem: Problem, order: Int32Array): Schedule {
   const { work } = compiled;
   const time = instants(problem);
+  if (problem.plain) fillPhases(problem);
   const starts = Int32Array.from(work.lots, (_, l) =>
     time(problem.mirrored ? problem.finishes[l]! : problem.starts[l]!),
   );

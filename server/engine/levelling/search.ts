@@ -1,0 +1,173 @@
+import type { Random } from '../random.ts';
+import type { Compiled } from './compiled.ts';
+import { type Budget, type Individual, Passes } from './passes.ts';
+import { Seen } from './seen.ts';
+import { Variation } from './vary.ts';
+
+/** What a search found. Costs and times are the forward problem's own. */
+export interface Found {
+  /** The order that generates the best schedule. */
+  readonly order: Int32Array;
+  readonly cost: number;
+  readonly criteria: readonly number[];
+  /** Passes of the generator spent. */
+  readonly schedules: number;
+}
+
+/** Children in a row that were met before: then the population has nothing left to give. */
+const MOST_REPEATS = 400;
+/** From this budget on, several populations grow apart before their best are joined. */
+const SCHEDULES_FOR_ISLANDS = 12_000;
+const ISLANDS = 4;
+const ISLANDS_SHARE = 0.6;
+
+/**
+ * Searches the best schedule within a budget: a population of activity lists, each justified, that breeds by peak
+ * crossover, moves of single lots and windows drawn anew; nothing is generated twice (orders and schedules met before are
+ * rejected by hash). Larger budgets let four populations grow apart first, which is the restart; when one has converged it
+ * begins again. Deterministic for a seed and a budget of schedules. `first` are orders to start from, tried in turn.
+ * `onBetter` hears of every better schedule as it comes.
+ */
+export function search(
+  compiled: Compiled,
+  random: Random,
+  budget: Budget,
+  first: readonly Int32Array[] = [],
+  onBetter: (passes: Passes) => void = () => {},
+): Found {
+  const passes = new Passes(compiled, budget);
+  const search = new Search(compiled, random, passes, onBetter);
+  search.run(budget.schedules, first);
+  return { order: passes.bestOrder, cost: passes.bestCost, criteria: passes.bestCriteria, schedules: passes.spent };
+}
+
+class Search {
+  private readonly vary: Variation;
+  private readonly child: Individual;
+  private readonly seenOrders = new Seen(1 << 14);
+  private readonly seenSchedules = new Seen(1 << 14);
+  private readonly heard: { cost: number };
+  private readonly marks: Int32Array;
+
+  constructor(
+    compiled: Compiled,
+    private readonly random: Random,
+    private readonly passes: Passes,
+    private readonly onBetter: (passes: Passes) => void,
+  ) {
+    this.vary = new Variation(compiled.work, compiled.forward, passes.lateFinish, random);
+    this.child = passes.individual();
+    this.heard = { cost: Number.POSITIVE_INFINITY };
+    this.marks = Int32Array.from({ length: compiled.forward.lots }, () => random.bits() | 1);
+  }
+
+  run(schedules: number, first: readonly Int32Array[]): void {
+    const { passes } = this;
+    if (passes.lots === 0) return;
+    const wanted = Number.isFinite(schedules) ? schedules : 50_000;
+    const size = populationSize(wanted);
+    let population: Individual[] = [];
+    if (wanted < SCHEDULES_FOR_ISLANDS) {
+      population = this.settle(size, first);
+      this.breed(population, schedules);
+    } else {
+      for (let k = 0; k < ISLANDS && !passes.done(); k++) {
+        const island = this.settle(Math.round(size * 0.6), k === 0 ? first : []);
+        this.breed(island, (wanted * ISLANDS_SHARE * (k + 1)) / ISLANDS);
+        island.sort((a, b) => a.fitness - b.fitness);
+        population.push(...island.slice(0, Math.ceil(size / ISLANDS)));
+      }
+      this.breed(population, schedules);
+    }
+    while (!passes.done() && passes.lots > 1) {
+      const spent = passes.spent;
+      population = this.settle(size, []);
+      this.breed(population, schedules);
+      if (passes.spent === spent) return;
+    }
+  }
+
+  /** A first population: the given orders, late finish first, then samples; all justified. */
+  private settle(size: number, first: readonly Int32Array[]): Individual[] {
+    const { passes, vary } = this;
+    const population: Individual[] = [];
+    for (let i = 0, tries = 0; population.length < size && tries < 3 * size && !passes.done(); i++, tries++) {
+      const individual = passes.individual();
+      if (i < first.length) individual.order.set(first[i]!);
+      else vary.sample(individual.order);
+      if (i >= first.length && !this.seenOrders.isNew(this.hashOf(individual.order))) continue;
+      passes.forwards(individual);
+      this.tell();
+      if (passes.allows(2)) passes.justify(individual);
+      this.tell();
+      if (this.seenSchedules.isNew(individual.hash) || population.length === 0) population.push(individual);
+    }
+    return population;
+  }
+
+  private breed(population: Individual[], until: number): void {
+    const { passes, child, random, vary } = this;
+    if (population.length === 0) return;
+    let repeats = 0;
+    while (!passes.done() && passes.spent < until && repeats < MOST_REPEATS) {
+      let better = this.pick(population);
+      let other = this.pick(population);
+      if (other === better) other = population[random.below(population.length)]!;
+      if (other.fitness < better.fitness) [better, other] = [other, better];
+      vary.cross(better, other, child.order);
+      if (random.below(10) < 2) vary.redrawWindow(child.order);
+      else vary.mutate(child.order);
+      repeats++;
+      if (!this.seenOrders.isNew(this.hashOf(child.order))) continue;
+      passes.forwards(child, true);
+      this.tell();
+      if (!this.seenSchedules.isNew(child.hash)) continue;
+      const before = child.hash;
+      if (!passes.allows(2)) continue;
+      passes.justify(child);
+      this.tell();
+      if (child.hash !== before && !this.seenSchedules.isNew(child.hash)) continue;
+      repeats = 0;
+      this.replaceWorst(population);
+    }
+  }
+
+  /** The better of two drawn at random. */
+  private pick(population: readonly Individual[]): Individual {
+    const a = population[this.random.below(population.length)]!;
+    const b = population[this.random.below(population.length)]!;
+    return b.fitness < a.fitness ? b : a;
+  }
+
+  private replaceWorst(population: Individual[]): void {
+    const { random, child } = this;
+    let worst = population[0]!;
+    for (const one of population) {
+      if (one.fitness > worst.fitness || (one.fitness === worst.fitness && random.below(3) === 0)) worst = one;
+    }
+    if (child.fitness > worst.fitness) return;
+    worst.order.set(child.order);
+    worst.starts.set(child.starts);
+    worst.finishes.set(child.finishes);
+    worst.cost = child.cost;
+    worst.fitness = child.fitness;
+    worst.hash = child.hash;
+  }
+
+  private hashOf(order: Int32Array): number {
+    let hash = 0;
+    for (let i = 0; i < order.length; i++) hash = (Math.imul(hash, 31) + this.marks[order[i]!]!) | 0;
+    return hash;
+  }
+
+  private tell(): void {
+    if (this.passes.bestCost >= this.heard.cost) return;
+    this.heard.cost = this.passes.bestCost;
+    this.onBetter(this.passes);
+  }
+}
+
+/** 25 at a thousand schedules, 77 at five thousand, 390 at fifty thousand. */
+function populationSize(schedules: number): number {
+  return Math.max(6, Math.min(400, Math.round(25 * (schedules / 1000) ** 0.7)));
+}
