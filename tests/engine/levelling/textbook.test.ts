@@ -192,6 +192,17 @@ describe('levelling of published instances', () => {
     expect(faultsOf(work, level(work, { seed: 1 }).schedule)).toEqual([]);
   });
 
+  test.each(cases)(
+    'reaches the published optimum of $name within 2,000 schedules',
+    ({ capacities, activities: asked, optimum }) => {
+      const work = textbookWork(capacities, asked);
+      const { schedule, schedules } = level(work, { seed: 1, schedules: 2_000 });
+      expect(faultsOf(work, schedule)).toEqual([]);
+      expect(schedule.finishAt).toBe(optimum);
+      expect(schedules).toBeLessThanOrEqual(2_000);
+    },
+  );
+
   test.each(cases)('is never shorter than the bounds of $name and never a third above its optimum', (instance) => {
     const work = textbookWork(instance.capacities, instance.activities);
     const { finishAt } = level(work, { seed: 1 }).schedule;
