@@ -53,6 +53,8 @@ export function startSync({ build, outbox, onNews }: SyncOptions): Sync {
   let offsetMs: number | null = null;
   let heardMs = 0;
   let triedMs = 0;
+  /** The server's book no longer holds what had arrived: it was put back to an older state. */
+  let forgotten = false;
   let running = false;
   let again = false;
   let retryMs = FIRST_RETRY_MS;
@@ -65,12 +67,8 @@ export function startSync({ build, outbox, onNews }: SyncOptions): Sync {
     if (!Array.isArray(answer.receipts)) throw new NoContact({ kind: 'silent', sinceMs: heardMs });
     offsetMs = Date.parse(answer.now) - (sentMs + gotMs) / 2;
     heardMs = gotMs;
+    forgotten ||= !answer.knowsLast;
     return answer;
-  };
-
-  const hello = async (): Promise<void> => {
-    const { knowsLast } = await post([]);
-    if (!knowsLast) await outbox.sendAllAgain();
   };
 
   /** One batch; a batch that is too large or malformed is halved until the one entry that cannot go is found. */
@@ -90,8 +88,12 @@ export function startSync({ build, outbox, onNews }: SyncOptions): Sync {
   };
 
   const round = async (): Promise<void> => {
-    if (offsetMs === null || Date.now() - heardMs > HELLO_AFTER_MS || heardMs > Date.now()) await hello();
-    while (outbox.list().some((entry) => entry.state === 'waiting')) await sendSome(MOST_AT_ONCE);
+    if (contact.kind !== 'fine' || Date.now() - heardMs > HELLO_AFTER_MS || heardMs > Date.now()) await post([]);
+    while (forgotten || outbox.list().some((entry) => entry.state === 'waiting')) {
+      if (forgotten) await outbox.sendAllAgain();
+      forgotten = false;
+      await sendSome(MOST_AT_ONCE);
+    }
     const state = await ask<CountState>(`/b/${build}/count/state`);
     contact = { kind: 'fine', atMs: Date.now() };
     onNews(state);

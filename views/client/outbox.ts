@@ -286,7 +286,7 @@ function readAll(entries: IDBObjectStore, build: string): Promise<Kept[]> {
   return answer(entries.index('build').getAll(build) as IDBRequest<Kept[]>);
 }
 
-function openDatabase(): Promise<IDBDatabase> {
+async function openDatabase(): Promise<IDBDatabase> {
   const request = indexedDB.open(DATABASE, 1);
   request.onupgradeneeded = () => {
     const entries = request.result.createObjectStore(ENTRIES, { keyPath: 'number', autoIncrement: true });
