@@ -1,7 +1,7 @@
 import type { Instant, Work } from '../types.ts';
 import { compileDirection, type ExtraTables } from './compile.ts';
 import { fillPhases, generateSerial } from './generate.ts';
-import { dependencyOrderOf } from './orders.ts';
+import { dependencyOrderOf, keepLinks, keepsLinks } from './orders.ts';
 import type { Problem } from './problem.ts';
 
 /** A work compiled once for many passes; one at a time, since passes share its scratch. */
@@ -70,7 +70,10 @@ export function dispatch(compiled: Compiled, order: Int32Array, minutes: Int32Ar
     if (tick === 1) phaseMinutes.set(minutes);
     else for (let p = 0; p < minutes.length; p++) phaseMinutes[p] = minutes[p]! / tick;
   }
-  const latest = generateSerial(problem, order);
+  const latest = generateSerial(
+    problem,
+    problem.plain && !keepsLinks(problem, order) ? keepLinks(problem, order) : order,
+  );
   if (problem.plain) fillPhases(problem);
   if (out.starts !== problem.starts) copyOut(problem, out);
   return origin + latest * tick;

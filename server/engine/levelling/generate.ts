@@ -9,7 +9,8 @@ import { FINISH_FINISH, FINISH_START, FREE, type Problem, START_START } from './
 
 /**
  * Serial generation: fills the problem's starts, finishes and phase columns, and returns the latest finish (FREE for no
- * lots). `order` lists every lot once; a lot listed before a lot it depends on has that one placed first.
+ * lots). `order` lists every lot once; a lot listed before a lot it depends on has that one placed first, save in a plain
+ * problem, where the order must keep the links (see `keepLinks`).
  * `earliest`: no lot starts before it, beside the lots' own bounds.
  */
 export function generateSerial(problem: Problem, order: Int32Array, earliest: number = FREE): number {
@@ -19,7 +20,7 @@ export function generateSerial(problem: Problem, order: Int32Array, earliest: nu
   for (let k = 0; k < order.length; k++) {
     const lot = order[k]!;
     if (problem.placedIn[lot] === problem.pass) continue;
-    const finish = problem.ordered ? placeAndTake(problem, lot, earliest) : placeWithNeeds(problem, lot, earliest);
+    const finish = placeWithNeeds(problem, lot, earliest);
     if (finish > latest) latest = finish;
   }
   for (let k = 0; k < problem.underWay.length; k++) latest = Math.max(latest, problem.finishes[problem.underWay[k]!]!);

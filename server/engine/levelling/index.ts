@@ -1,3 +1,14 @@
-/** Levelling: schedules that the hands and machines there are can really do. */
+/** Levelling: schedules that the hands and machines there are can really do, and what no order of work can beat. */
+
+/** What no order of work can beat. */
+export { type Bound, boundOf } from './bounds.ts';
+/** A work compiled once, and one pass over it with other minutes: what the risk stage runs thousands of times. */
 export { type Compiled, compile, type Dispatched, dispatch } from './compiled.ts';
-export { type Levelled, type LevelOptions, level, levelBackwards } from './level.ts';
+/** Forwards from now, backwards from the event, and the room between. */
+export { type Levelled, type LevelOptions, level, levelBackwards, roomOf, type Verdict } from './level.ts';
+/** The order in which schedules are preferred. */
+export { CRITERIA } from './objective.ts';
+/** Re-plans that leave the day's sheet alone. */
+export { MINUTES_PER_UPSET, type PreviousPlan, previousPlanOf } from './stable.ts';
+/** The chain of lots that drives the end. */
+export { type DrivingLink, drivingChain } from './why.ts';

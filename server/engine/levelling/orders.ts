@@ -59,32 +59,55 @@ export class Sorter {
   }
 }
 
-/** An order in which every lot comes after those it depends on; among the free the lowest number first where that is simple. */
+/** An order in which every lot comes after those it depends on; a lot no later than need be by its number. O(lots and links). */
 export function dependencyOrderOf(problem: Problem): Int32Array {
+  return keepLinks(
+    problem,
+    Int32Array.from({ length: problem.lots }, (_, l) => l),
+  );
+}
+
+/**
+ * `order` with every lot that stands before one it depends on moved behind it, as little as need be. O(lots and links).
+ * Throws RangeError when the links form a circle.
+ */
+export function keepLinks(problem: Problem, order: Int32Array): Int32Array {
   const { lots, linkFirst, linkFrom } = problem;
-  const state = new Uint8Array(lots);
-  const order = new Int32Array(lots);
+  const placed = new Uint8Array(lots);
+  const kept = new Int32Array(lots);
   const stack: number[] = [];
   let count = 0;
-  for (let lot = 0; lot < lots; lot++) {
-    if (state[lot] === 0) stack.push(lot);
+  for (const lot of order) {
+    if (placed[lot] === 0) stack.push(lot);
     while (stack.length > 0) {
       const top = stack[stack.length - 1]!;
       let missing = -1;
       for (let i = linkFirst[top]!; i < linkFirst[top + 1]! && missing < 0; i++) {
-        if (state[linkFrom[i]!] === 0) missing = linkFrom[i]!;
+        if (placed[linkFrom[i]!] === 0) missing = linkFrom[i]!;
       }
       if (missing >= 0) {
         if (stack.length > lots) throw new RangeError('The links between the lots form a circle.');
         stack.push(missing);
       } else {
         stack.pop();
-        if (state[top] === 0) order[count++] = top;
-        state[top] = 1;
+        kept[count++] = top;
+        placed[top] = 1;
       }
     }
   }
-  return order;
+  return kept;
+}
+
+/** Whether `order` has every lot after those it depends on. O(lots and links). */
+export function keepsLinks(problem: Problem, order: Int32Array): boolean {
+  const { linkFirst, linkFrom, placedIn } = problem;
+  const pass = ++problem.pass;
+  for (let k = 0; k < order.length; k++) {
+    const lot = order[k]!;
+    for (let i = linkFirst[lot]!; i < linkFirst[lot + 1]!; i++) if (placedIn[linkFrom[i]!] !== pass) return false;
+    placedIn[lot] = pass;
+  }
+  return true;
 }
 
 /** Early starts and finishes with hands, machines and pools unlimited, through the calendars; in the problem's time. */
