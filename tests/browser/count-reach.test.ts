@@ -1,0 +1,194 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { launchBrowser, openPage, PHONE } from '../support/browser.ts';
+import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+let browser: Browser;
+let bench: CountApp;
+let address: string;
+
+beforeAll(async () => {
+  browser = await launchBrowser();
+  bench = await countApp({ startMs: Date.now(), live: true });
+  address = await bench.app.listen({ port: 0, host: '127.0.0.1' });
+  bench.helperCookie('Dee');
+});
+afterAll(async () => {
+  await browser.close();
+  await bench.close();
+});
+
+const PAGES: readonly (readonly [string, string, 'nobody' | 'helper' | 'maker'])[] = [
+  ['the Count page of a helper', `/b/${BUILD}/count`, 'helper'],
+  ['the Count page of the maker', `/b/${BUILD}/count`, 'maker'],
+  ['the list of helpers', `/b/${BUILD}/helpers`, 'maker'],
+  ['the way in for helpers', '/join', 'nobody'],
+  ['the way in for the maker', '/enter', 'nobody'],
+  ['the page that is not for a helper', `/b/${BUILD}`, 'helper'],
+];
+
+describe('axe finds nothing serious', () => {
+  for (const colorScheme of ['light', 'dark'] as const) {
+    for (const [title, path, visitor] of PAGES) {
+      it(`on ${title}, ${colorScheme}`, async () => {
+        const { page, context, complaints } = await visit(path, visitor, { colorScheme });
+        if (path.endsWith('/helpers')) await page.getByRole('button', { name: 'Make a code' }).click();
+        if (path.endsWith('/count')) await page.locator('.ticket[open] .one').click();
+        await page.evaluate(() => {
+          for (const part of document.querySelectorAll('details')) {
+            part.removeAttribute('name');
+            part.open = true;
+          }
+        });
+        expect(await seriousOn(page)).toEqual([]);
+        expect(complaints.filter((complaint) => !complaint.includes('403'))).toEqual([]);
+        await context.close();
+      });
+    }
+  }
+});
+
+describe('the Count page', () => {
+  it('has no target under 48 pixels, and the main one is far larger', async () => {
+    const { page, context } = await visit(`/b/${BUILD}/count`, 'helper');
+    await page.locator('.ticket[open] .one').click();
+    await page.locator('#mine button').first().waitFor();
+    await page.evaluate(() => {
+      for (const part of document.querySelectorAll('details')) {
+        part.removeAttribute('name');
+        part.open = true;
+      }
+    });
+    const small = await page.evaluate(() =>
+      [...document.querySelectorAll<HTMLElement>('main button, main input, main select, main summary, main a')]
+        .map((one) => [one, one.closest('label') ?? one] as const)
+        .map(([one, target]) => ({ what: one.outerHTML.slice(0, 90), box: target.getBoundingClientRect() }))
+        .filter(({ box }) => box.height > 0 && (box.height < 47.9 || box.width < 47.9))
+        .map(({ what, box }) => `${what}: ${box.width} x ${box.height}`),
+    );
+    expect(small).toEqual([]);
+    const one = await page.locator('.one').first().boundingBox();
+    expect(one!.height).toBeGreaterThan(120);
+    expect(one!.width).toBeGreaterThan(300);
+    await context.close();
+  });
+
+  it('shows the first ticket and its main button without scrolling', async () => {
+    const { page, context } = await visit(`/b/${BUILD}/count`, 'maker');
+    const box = await page.locator('.ticket[open] .one').boundingBox();
+    expect(box!.y + box!.height).toBeLessThan(844 - 120);
+    await context.close();
+  });
+
+  it('reads at 200 % text without running over the side', async () => {
+    const { page, context } = await visit(`/b/${BUILD}/count`, 'helper');
+    await page.evaluate(() => {
+      document.documentElement.style.fontSize = '200%';
+    });
+    const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+    expect(over).toBe(0);
+    const cut = await page.evaluate(() =>
+      [...document.querySelectorAll<HTMLElement>('.ticket[open] button')]
+        .filter((one) => one.scrollWidth > one.clientWidth + 1)
+        .map((one) => one.textContent),
+    );
+    expect(cut).toEqual([]);
+    await context.close();
+  });
+
+  it('can be worked by the keyboard alone, from the first tap to its undoing', async () => {
+    const { page, context } = await visit(`/b/${BUILD}/count`, 'helper');
+    const before = bench.done('press');
+    await tabTo(page, '[data-step=press] > summary');
+    await page.keyboard.press('Enter');
+    await tabTo(page, '[data-step=press] .one');
+    await page.keyboard.press('Enter');
+    await page.keyboard.press('Space');
+    await tabTo(page, '#typed-press');
+    await page.keyboard.type('4');
+    await page.keyboard.press('Enter');
+    await expect.poll(() => bench.done('press')).toBe(before + 6);
+    await tabTo(page, '[data-step=press] .more > summary');
+    await page.keyboard.press('Enter');
+    await tabTo(page, '#why-press');
+    await page.keyboard.press('ArrowDown');
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Enter');
+    await page.locator('[data-step=press]').getByText('1 scrapped').waitFor();
+    await tabTo(page, '#undo-last');
+    await page.keyboard.press('Enter');
+    await expect.poll(() => bench.planner.log(BUILD).filter((entry) => entry.kind === 'undo').length).toBe(1);
+    await context.close();
+  });
+
+  it('says each tap to those who listen', async () => {
+    const { page, context } = await visit(`/b/${BUILD}/count`, 'helper');
+    expect(await page.locator('#last').getAttribute('aria-live')).toBe('polite');
+    await page.locator('.ticket[open] .one').click();
+    await expect.poll(() => page.locator('#last').textContent()).toMatch(/^1 done, print cranks: arrived$/);
+    await context.close();
+  });
+
+  it('moves no button when a number changes', async () => {
+    const { page, context } = await visit(`/b/${BUILD}/count`, 'helper');
+    const places = () =>
+      page.evaluate(() =>
+        [...document.querySelectorAll('.ticket button')].map((one) => Math.round(one.getBoundingClientRect().top)),
+      );
+    const before = await places();
+    await page.locator('.ticket[open] .one').click();
+    await expect.poll(() => page.locator('#last').textContent()).toMatch(/arrived/);
+    expect(await places()).toEqual(before);
+    await context.close();
+  });
+});
+
+async function visit(
+  path: string,
+  visitor: 'nobody' | 'helper' | 'maker',
+  options: { colorScheme?: 'light' | 'dark' } = {},
+) {
+  const context: BrowserContext = await browser.newContext({ ...PHONE, deviceScaleFactor: 1, ...options });
+  visits += 1;
+  const cookie =
+    visitor === 'maker' ? bench.makerCookie() : visitor === 'helper' ? bench.helperCookie(`Ana ${visits}`) : null;
+  if (cookie !== null) {
+    const [name, value] = cookie.split('=') as [string, string];
+    await context.addCookies([{ name, value, url: address, httpOnly: true, sameSite: 'Strict' }]);
+  }
+  const { page, complaints } = await openPage(context);
+  await page.goto(`${address}${path}`);
+  if (path.endsWith('/count')) await page.locator('html[data-counting=ready]').waitFor({ state: 'attached' });
+  return { page, context, complaints };
+}
+
+let visits = 0;
+
+async function seriousOn(page: Page): Promise<string[]> {
+  await page.evaluate(AXE);
+  return page.evaluate(async () => {
+    const { axe } = globalThis as unknown as {
+      axe: {
+        run(): Promise<{
+          violations: { id: string; impact: string; nodes: { html: string; failureSummary: string }[] }[];
+        }>;
+      };
+    };
+    const { violations } = await axe.run();
+    return violations.flatMap(({ id, impact, nodes }) =>
+      nodes.map((node) => `${impact} ${id}: ${node.html} ${node.failureSummary}`),
+    );
+  });
+}
+
+async function tabTo(page: Page, selector: string): Promise<void> {
+  for (let presses = 0; presses < 120; presses++) {
+    if (await page.evaluate((wanted) => document.activeElement?.matches(wanted) ?? false, selector)) return;
+    await page.keyboard.press('Tab');
+  }
+  throw new Error(`the keyboard never reaches ${selector}`);
+}
