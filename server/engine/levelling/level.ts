@@ -2,10 +2,11 @@ import { Random } from '../random.ts';
 import type { Instant, Schedule, Work } from '../types.ts';
 import { type Bound, boundOf } from './bounds.ts';
 import { type Compiled, compile } from './compiled.ts';
+import { MOST_LOTS } from './exact.ts';
 import { generateSerial } from './generate.ts';
 import { compareCriteria, Objective } from './objective.ts';
 import { dependencyOrderOf, keepLinks, Sorter, unlimitedTimes } from './orders.ts';
-import { proofOf } from './proof.ts';
+import { proofOf, sharpened, textbookOf } from './proof.ts';
 import { lotsBeyond, scheduleOf } from './schedule.ts';
 import { search } from './search.ts';
 import { keptSchedule, MINUTES_PER_UPSET, type PreviousPlan, previousOrder, upsetsOf } from './stable.ts';
@@ -14,6 +15,8 @@ import { keptSchedule, MINUTES_PER_UPSET, type PreviousPlan, previousOrder, upse
 const SCHEDULES = 1000;
 /** Nodes of the exact search where nobody says how many: some hundredths of a second. */
 const NODES = 2000;
+/** Of the time, what the search has where an exact search follows. */
+const SEARCH_SHARE = 0.3;
 /** Backward orders tried at most. */
 const BACKWARD_SCHEDULES = 60;
 
@@ -61,29 +64,29 @@ export function level(work: Work, options: LevelOptions, compiled: Compiled = co
   const milliseconds = clock === null ? Number.POSITIVE_INFINITY : (options.milliseconds ?? Number.POSITIVE_INFINITY);
   const schedules =
     options.schedules ?? (milliseconds === Number.POSITIVE_INFINITY ? SCHEDULES : Number.POSITIVE_INFINITY);
-  let bound = boundOf(compiled);
+  const began = clock === null ? 0 : clock();
   const first = [latestFinishOrder(compiled)];
   if (previous !== undefined) first.unshift(previousOrder(compiled, previous));
-  const budget = {
-    schedules,
-    milliseconds,
-    clock,
-    bound: forward.plain ? (bound.readyAt - forward.origin) / forward.tick : Number.NEGATIVE_INFINITY,
-  };
-  const found = search(compiled, new Random(options.seed), budget, first, (passes) => {
-    options.onBetter?.(scheduleOf(compiled, forward, passes.bestOrder), passes.spent);
-  });
+  const textbook = forward.plain ? textbookOf(compiled) : null;
+  let bound = textbook === null ? boundOf(compiled) : sharpened(compiled, textbook, boundOf(compiled));
+  const exact = textbook !== null && textbook.lots <= MOST_LOTS && options.nodes !== 0;
+  const found = search(
+    compiled,
+    new Random(options.seed),
+    {
+      schedules,
+      // Where an exact search follows, it has the greater part of the time.
+      milliseconds: exact ? milliseconds * SEARCH_SHARE : milliseconds,
+      clock,
+      bound: forward.plain ? (bound.readyAt - forward.origin) / forward.tick : Number.NEGATIVE_INFINITY,
+    },
+    first,
+    (passes) => options.onBetter?.(scheduleOf(compiled, forward, passes.bestOrder), passes.spent),
+  );
   let order = found.order;
-  if (forward.plain) {
-    const proof = proofOf(
-      compiled,
-      bound,
-      found,
-      options.nodes ?? NODES,
-      clock === null ? null : { clock, milliseconds },
-    );
-    bound = proof.bound;
-    order = proof.order;
+  if (exact) {
+    const outOfTime = () => clock !== null && clock() - began >= milliseconds;
+    ({ bound, order } = proofOf(compiled, textbook, bound, found, { nodes: options.nodes ?? NODES, outOfTime }));
   }
   generateSerial(forward, order);
   const best = scheduleOf(compiled, forward, order);

@@ -1,42 +1,38 @@
-import type { Bound } from './bounds.ts';
-import { textbookBound } from './bounds.ts';
+import { type Bound, textbookBound } from './bounds.ts';
 import type { Compiled } from './compiled.ts';
-import { MOST_LOTS, proveShortest } from './exact.ts';
+import { proveShortest } from './exact.ts';
 import { dependencyOrderOf, keepLinks } from './orders.ts';
 import type { Found } from './search.ts';
 import { type TextbookData, textbookData } from './textbook.ts';
 
+/** `bound` or, where it is the greater, the bound by heads, work and tails. */
+export function sharpened({ forward }: Compiled, data: TextbookData, bound: Bound): Bound {
+  const readyAt = forward.origin + textbookBound(data) * forward.tick;
+  return readyAt > bound.readyAt ? { ...bound, by: 'pool', readyAt } : bound;
+}
+
 /**
- * Closes what is open between bound and schedule of a textbook work where it is small enough: first by the bound of heads,
- * work and tails, then by exact search. Returns the better bound, and the order of a shorter schedule where one was found.
+ * Closes what is open between bound and schedule of a small textbook work by exact search. Returns the better bound, and
+ * the order of a shorter schedule where one was found.
  */
 export function proofOf(
   compiled: Compiled,
+  data: TextbookData,
   bound: Bound,
   found: Found,
-  nodes: number,
-  time: { readonly clock: () => number; readonly milliseconds: number } | null,
+  budget: { readonly nodes: number; readonly outOfTime: () => boolean },
 ): { bound: Bound; order: Int32Array } {
   const { work, forward } = compiled;
-  const instant = (ticks: number) => forward.origin + ticks * forward.tick;
-  if (bound.readyAt >= instant(found.cost)) return { bound, order: found.order };
-  const data = textbookOf(compiled);
-  const lower = Math.max((bound.readyAt - forward.origin) / forward.tick, textbookBound(data));
-  let improved: Bound =
-    lower > (bound.readyAt - forward.origin) / forward.tick ? { ...bound, by: 'pool', readyAt: instant(lower) } : bound;
-  if (lower >= found.cost || data.lots > MOST_LOTS || nodes === 0) return { bound: improved, order: found.order };
-  const end = time === null ? 0 : time.clock() + time.milliseconds;
-  const proof = proveShortest(data, found.cost, lower, { nodes, outOfTime: () => time !== null && time.clock() > end });
-  if (proof.proved && proof.best > lower)
-    improved = {
-      ...bound,
-      readyAt: instant(proof.best),
-      by: 'search',
-      resources: [],
-      window: null,
-      shortMinutes: Math.max(0, instant(proof.best) - work.readyBy),
-    };
-  return { bound: improved, order: proof.order === null ? found.order : fullOrder(compiled, data, proof.order) };
+  const lower = (bound.readyAt - forward.origin) / forward.tick;
+  if (lower >= found.cost) return { bound, order: found.order };
+  const proof = proveShortest(data, found.cost, lower, budget);
+  const order = proof.order === null ? found.order : fullOrder(compiled, data, proof.order);
+  if (!proof.proved || proof.best <= lower) return { bound, order };
+  const readyAt = forward.origin + proof.best * forward.tick;
+  return {
+    bound: { readyAt, by: 'search', resources: [], window: null, shortMinutes: Math.max(0, readyAt - work.readyBy) },
+    order,
+  };
 }
 
 /** The textbook data of a plain compiled work. */
