@@ -112,6 +112,33 @@ export class Passes {
     }
   }
 
+  /**
+   * The order of `into` generated in the mirror first, from its last lot, and then forwards by the starts that gives. Two
+   * passes; the mirror is anchored where the last forward pass ended.
+   */
+  backwardsFirst(into: Individual): void {
+    const { forward, mirrored, scratch, sorter } = this;
+    this.anchor();
+    scratch.set(into.order);
+    scratch.reverse();
+    this.spent++;
+    generateSerial(mirrored, scratch);
+    this.release();
+    scratch.reverse();
+    sorter.falling(scratch, mirrored.finishes);
+    this.spent++;
+    this.latest = generateSerial(forward, scratch);
+    into.order.set(scratch);
+    this.judge(into);
+  }
+
+  /** Schedules that the time will suffice for, by how long those so far took; at least a thousand. */
+  expected(): number {
+    const { clock, milliseconds } = this.budget;
+    if (clock === null || this.spent === 0) return 50_000;
+    return Math.max(1000, Math.round((this.spent * milliseconds) / Math.max(0.1, clock() - this.began)));
+  }
+
   private hash(): number {
     const { hashes, lots } = this;
     const { starts } = this.forward;

@@ -16,16 +16,20 @@ export interface Found {
 
 /** Children in a row that were met before: then the population has nothing left to give. */
 const MOST_REPEATS = 400;
-/** From this budget on, several populations grow apart before their best are joined. */
-const SCHEDULES_FOR_ISLANDS = 12_000;
-const ISLANDS = 4;
-const ISLANDS_SHARE = 0.6;
+/** Of ten children: those whose window is drawn anew instead of single lots moved, and those generated backwards first. */
+const WINDOWS_IN_TEN = 2;
+const BACKWARDS_IN_TEN = 3;
+/** Schedules a lot for which one more population pays. */
+const SCHEDULES_PER_ISLAND = 230;
+const MOST_ISLANDS = 6;
+/** Where only time is given: schedules spent before the budget is reckoned from how fast they go. */
+const TRIAL_SCHEDULES = 300;
 
 /**
  * Searches the best schedule within a budget: a population of activity lists, each justified, that breeds by peak
  * crossover, moves of single lots and windows drawn anew; nothing is generated twice (orders and schedules met before are
- * rejected by hash). Larger budgets let four populations grow apart first, which is the restart; when one has converged it
- * begins again. Deterministic for a seed and a budget of schedules. `first` are orders to start from, tried in turn.
+ * rejected by hash). Larger budgets let several populations grow apart before their best are joined; when one has nothing
+ * new left it begins again. Deterministic for a seed and a budget of schedules. `first` are orders to start from, tried in turn.
  * `onBetter` hears of every better schedule as it comes.
  */
 export function search(
@@ -64,21 +68,27 @@ class Search {
   run(schedules: number, first: readonly Int32Array[]): void {
     const { passes } = this;
     if (passes.lots === 0) return;
-    const wanted = Number.isFinite(schedules) ? schedules : 50_000;
-    const size = populationSize(wanted);
-    let population: Individual[] = [];
-    if (wanted < SCHEDULES_FOR_ISLANDS) {
-      population = this.settle(size, first);
-      this.breed(population, schedules);
-    } else {
-      for (let k = 0; k < ISLANDS && !passes.done(); k++) {
-        const island = this.settle(Math.round(size * 0.6), k === 0 ? first : []);
-        this.breed(island, (wanted * ISLANDS_SHARE * (k + 1)) / ISLANDS);
-        island.sort((a, b) => a.fitness - b.fitness);
-        population.push(...island.slice(0, Math.ceil(size / ISLANDS)));
-      }
-      this.breed(population, schedules);
+    let begun = first;
+    let wanted = schedules;
+    if (!Number.isFinite(schedules)) {
+      const trial = this.settle(TRIAL_SCHEDULES / 3, first);
+      begun = trial.slice(0, 1).map((individual) => individual.order.slice());
+      wanted = passes.expected();
     }
+    const size = populationSize(wanted);
+    const islands = Math.max(1, Math.min(MOST_ISLANDS, Math.round(wanted / passes.lots / SCHEDULES_PER_ISLAND)));
+    let population: Individual[] = [];
+    if (islands === 1) population = this.settle(size, begun);
+    else {
+      const share = 0.1 + 0.125 * islands;
+      for (let k = 0; k < islands && !passes.done(); k++) {
+        const island = this.settle(Math.round(size * 0.6), k === 0 ? begun : []);
+        this.breed(island, (wanted * share * (k + 1)) / islands);
+        island.sort((a, b) => a.fitness - b.fitness);
+        population.push(...island.slice(0, Math.ceil(size / islands)));
+      }
+    }
+    this.breed(population, schedules);
     while (!passes.done() && passes.lots > 1) {
       const spent = passes.spent;
       population = this.settle(size, []);
@@ -115,21 +125,30 @@ class Search {
       if (other === better) other = population[random.below(population.length)]!;
       if (other.fitness < better.fitness) [better, other] = [other, better];
       vary.cross(better, other, child.order);
-      if (random.below(10) < 2) vary.redrawWindow(child.order);
+      if (random.below(10) < WINDOWS_IN_TEN) vary.redrawWindow(child.order);
       else vary.mutate(child.order);
       repeats++;
-      if (!this.seenOrders.isNew(this.hashOf(child.order))) continue;
-      passes.forwards(child, true);
-      this.tell();
-      if (!this.seenSchedules.isNew(child.hash)) continue;
-      const before = child.hash;
-      if (!passes.allows(2)) continue;
-      passes.justify(child);
-      this.tell();
-      if (child.hash !== before && !this.seenSchedules.isNew(child.hash)) continue;
+      if (!this.seenOrders.isNew(this.hashOf(child.order)) || !this.grow(child)) continue;
       repeats = 0;
       this.replaceWorst(population);
     }
+  }
+
+  /** Generates and justifies the child; false when its schedule was met before. Some begin with the pass to the right. */
+  private grow(child: Individual): boolean {
+    const { passes, random, seenSchedules } = this;
+    if (random.below(10) < BACKWARDS_IN_TEN && passes.allows(2)) {
+      passes.backwardsFirst(child);
+      this.tell();
+      return seenSchedules.isNew(child.hash);
+    }
+    passes.forwards(child, true);
+    this.tell();
+    if (!seenSchedules.isNew(child.hash) || !passes.allows(2)) return false;
+    const before = child.hash;
+    passes.justify(child);
+    this.tell();
+    return child.hash === before || seenSchedules.isNew(child.hash);
   }
 
   /** The better of two drawn at random. */
