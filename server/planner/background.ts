@@ -26,6 +26,8 @@ export function createForecastPool(threads = 1, worker: URL = WORKER): ForecastP
     idleTimeout: 30_000,
     execArgv: worker.pathname.endsWith('.ts') ? ['--import', 'tsx'] : [],
   });
+  // A thread that cannot live must not take the counting down with it; its task is rejected, and that is reported.
+  pool.on('error', () => undefined);
   return {
     search: (task) => pool.run(task),
     close: () => pool.destroy(),

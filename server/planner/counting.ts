@@ -81,7 +81,7 @@ export function createCounting(parts: CountingParts): Counting {
       const receipts = commit(requests);
       for (const [i, request] of requests.entries()) request.resolve(receipts[i]!);
     } catch (error) {
-      if (requests.length === 1) requests[0]!.reject(error);
+      if (requests.length === 1 || isOfDisk(error)) for (const request of requests) request.reject(error);
       else for (const request of requests) alone(request);
     }
   };
@@ -103,6 +103,11 @@ export function createCounting(parts: CountingParts): Counting {
         if (waiting.length === 1) setImmediate(flush);
       }),
   };
+}
+
+/** What a full or locked disk refuses to one request it refuses to all of them, and each try holds up the rest. */
+function isOfDisk(error: unknown): boolean {
+  return /^SQLITE_(BUSY|FULL|IOERR|READONLY|CANTOPEN)/.test(String((error as { code?: unknown }).code));
 }
 
 function takeEntries(parts: CountingParts, state: GroundState, { id, entries, who }: Request): Receipt[] {

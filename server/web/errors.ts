@@ -46,6 +46,7 @@ export function refusalOf(error: FastifyError | Refusal | Error): { status: numb
   const { code, statusCode } = error as Partial<FastifyError>;
   const known = code === undefined ? undefined : BY_FRAMEWORK[code];
   if (known !== undefined) return { status: known[0], sentence: known[1] };
+  if (/^SQLITE_(FULL|BUSY|IOERR|READONLY|CANTOPEN)/.test(code ?? '')) return { status: 503, sentence: say.disk };
   if (statusCode === 429) return { status: 429, sentence: say.tooOften };
   if (statusCode !== undefined && statusCode >= 400 && statusCode < 500) {
     return { status: statusCode, sentence: say.badForm };

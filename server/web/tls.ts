@@ -7,7 +7,6 @@ import { X509Certificate } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { dirname, join } from 'node:path';
-import { generate } from 'selfsigned';
 import { type Problem, problem, type Result } from '../model/index.ts';
 import { networkAddresses } from './entrance.ts';
 
@@ -90,6 +89,8 @@ function covers(cert: string, names: readonly string[], nowMs: number): boolean 
 }
 
 async function makeCertificate(names: readonly string[], nowMs: number): Promise<Certificate> {
+  // Loaded only when it is needed: it takes longer than all the rest of the start.
+  const { generate } = await import('selfsigned');
   // A day early, for phones whose clock is behind.
   const dates = { notBeforeDate: new Date(nowMs - DAY_MS), notAfterDate: new Date(nowMs + VALID_DAYS * DAY_MS) };
   const kind = { keyType: 'ec', curve: 'P-256', algorithm: 'sha256', ...dates } as const;

@@ -6,7 +6,7 @@ import type { FastifyInstance } from 'fastify';
 import { type TimedEntry, tallyLog } from '../../server/engine/log-tally.ts';
 import type { Build, Forecast, ForecastSet, ForecastStep, LogEntry } from '../../server/model/index.ts';
 import { createPlanner, type RunningPlanner } from '../../server/planner/index.ts';
-import { createStore, openDatabase, type Store } from '../../server/store/index.ts';
+import { createStore, type Db, openDatabase, type Store } from '../../server/store/index.ts';
 import { nameOf, registerAccess } from '../../server/web/access.ts';
 import { buildApp } from '../../server/web/app.ts';
 import { registerWaysIn, type WaysIn } from '../../server/web/routes/access.ts';
@@ -22,6 +22,7 @@ export interface CountApp {
   readonly app: FastifyInstance;
   readonly planner: RunningPlanner;
   readonly store: Store;
+  readonly db: Db;
   /** Moves the server's clock; milliseconds since the epoch. */
   readonly clock: { nowMs: number };
   /** Every route behind the checks, as `GET /b/:id`. */
@@ -99,6 +100,7 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
     app,
     planner,
     store,
+    db: db.value,
     clock,
     routes,
     makerCookie: () => {

@@ -161,6 +161,7 @@ export const pageTexts = {
     tooLarge: (limit: string) => `That is too large; at most ${limit} can be read.`,
     badForm: 'What was sent cannot be read as a form or a file.',
     noOpen: (what: string) => `There is nothing called “${what}” to change.`,
+    disk: 'The disk of this machine did not take it: it is full, locked or gone. Nothing was changed.',
     bug: 'Something went wrong here that is no fault of yours. Nothing was changed. The terminal that runs Daywright says more.',
     tooOften: 'That was asked too often; wait a minute and try again.',
   },
