@@ -1,6 +1,6 @@
 /** Real servers in processes of their own, and phones without a browser that tap at them. */
 import { type ChildProcess, fork } from 'node:child_process';
-import { writeFileSync } from 'node:fs';
+import { rmSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -60,7 +60,10 @@ export async function openServers(databaseFile: string): Promise<Servers> {
       next = standBy(program);
       return { process, kill: () => ended(process) };
     },
-    stop: () => ended(next),
+    stop: async () => {
+      await ended(next);
+      rmSync(program, { force: true });
+    },
   };
 }
 
