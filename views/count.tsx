@@ -38,7 +38,7 @@ export function CountPage({ page, state, helper }: CountProps): Html {
         <Tickets state={state} />
         <LastTap />
         <Doubts />
-        <Tools />
+        <Tools build={helper ? null : page.build.id} />
         <Mine />
       </Sheet>
     </Document>
@@ -345,7 +345,8 @@ function LastTap(): Html {
   );
 }
 
-function Tools(): Html {
+/** What helps with full hands; and, for the maker, the way to let a helper in. */
+function Tools({ build }: { build: string | null }): Html {
   const tool = (id: string, label: string, checked = false): Html => (
     <label class="tool">
       <input type="checkbox" id={id} checked={checked} /> {label}
@@ -358,6 +359,11 @@ function Tools(): Html {
       {tool('sound', say.sound)}
       {tool('awake', say.awake)}
       <p id="tool-said" class="quiet small" role="status" />
+      {build === null ? null : (
+        <a class="tool" href={`/b/${build}/helpers`}>
+          {say.letIn}
+        </a>
+      )}
     </section>
   );
 }

@@ -116,12 +116,12 @@ function visitorOf(request: FastifyRequest, options: AccessOptions): Visitor {
   const token = tokenOf(request, options.secure);
   if (token !== null) {
     const hash = hashOf(token);
-    if (store.isMakerSession(hash)) return { role: 'maker', name: MAKER };
     const helper = store.helperByToken(hash);
     const oldest = options.nowMs() - HELPER_DAYS * DAY_SECONDS * 1000;
     if (helper !== null && helper.createdAt > oldest) {
       return { role: 'helper', name: helper.name, build: helper.build, id: helper.id };
     }
+    if (store.isMakerSession(hash)) return { role: 'maker', name: MAKER };
   }
   return options.trustLoopback && isThisLaptop(request) ? { role: 'maker', name: MAKER } : { role: 'nobody' };
 }

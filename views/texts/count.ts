@@ -44,6 +44,7 @@ export const countTexts = {
   pedal: 'Pedal: any key counts one',
   sound: 'Sound',
   awake: 'Keep the screen awake',
+  letIn: 'Let a helper in',
   last: 'Last tap',
   undo: 'Undo',
   people: (name: string) => `counting as ${name}`,

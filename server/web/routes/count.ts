@@ -55,14 +55,15 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
     const { id } = request.params;
     const wait = attempts.take(`${nameOf(request)} ${request.ip}`, nowMs());
     if (wait > 0) return tooOften(reply, wait);
-    found(web, id);
+    // A helper's own build is there, or the session would not be.
+    if (request.visitor.role !== 'helper') found(web, id);
     const { entries, last } = readSending(request.body);
     const receipts = entries.length === 0 ? [] : await store(counting, id, entries, nameOf(request), reply);
     if (receipts === null) return { problem: countTexts.notStored };
     const answer: SendingAnswer = {
       receipts,
       now: new Date(nowMs()).toISOString(),
-      knowsLast: last === null || web.planner.log(id).some((entry) => entry.id === last.id && entry.seq === last.seq),
+      knowsLast: last === null || web.planner.log(id)[last.seq - 1]?.id === last.id,
     };
     return answer;
   });
