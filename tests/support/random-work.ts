@@ -14,10 +14,18 @@ export interface RandomWorkOptions {
   readonly days?: number;
   /** Only finish-start links without lag, no lots under way, no pins. */
   readonly simple?: boolean;
+  /** Without demands on the pool. */
+  readonly handsOnly?: boolean;
 }
 
 /** A build with three people, a two-fold printer, a router that must be attended, a pool, a station and a supplier. */
-export function randomWork({ seed, lots: count, days = 120, simple = false }: RandomWorkOptions): Work {
+export function randomWork({
+  seed,
+  lots: count,
+  days = 120,
+  simple = false,
+  handsOnly = false,
+}: RandomWorkOptions): Work {
   const random = new Random(seed);
   const now = START + 9 * 60;
   const resources: Resource[] = [
@@ -82,8 +90,12 @@ export function randomWork({ seed, lots: count, days = 120, simple = false }: Ra
     () => [hands(12), hands(30)],
     () => [],
   ];
-  const lots = Array.from({ length: count }, (_, l): Lot => {
+  const draw = (): Phase[] => {
     const phases = chains[random.below(chains.length)]!();
+    return handsOnly && phases[0]?.kind === 'demand' ? draw() : phases;
+  };
+  const lots = Array.from({ length: count }, (_, l): Lot => {
+    const phases = draw();
     const special = simple ? 99 : random.below(20);
     const loaded = special === 0 && phases[1]?.kind === 'run' && phases.length === 3;
     return {

@@ -78,6 +78,29 @@ export class Calendars {
     return opens > t ? opens : t;
   }
 
+  /** Where the work that `finish` told of last begins. */
+  start = 0;
+
+  /** The finish of `minutes` (more than 0) open minutes worked from t on; `start` then says where they begin. */
+  finish(k: number, t: number, minutes: number): number {
+    let i = this.interval(k, t);
+    const opens = this.opens[i]!;
+    const start = opens > t ? opens : t;
+    this.start = start;
+    const end = start + minutes;
+    if (end <= this.closes[i]!) return end;
+    const target = end - opens + this.before[i]!;
+    i++;
+    while (target > this.before[i]! + this.closes[i]! - this.opens[i]!) i++;
+    return this.opens[i]! + target - this.before[i]!;
+  }
+
+  /** t, or the close before it where t is an opening. */
+  beforePause(k: number, t: number): number {
+    const i = this.interval(k, t);
+    return this.opens[i]! === t && i > (k === 0 ? 0 : this.last[k - 1]! + 1) ? this.closes[i - 1]! : t;
+  }
+
   /** When `minutes` open minutes have passed that began at t; t itself for none. */
   add(k: number, t: number, minutes: number): number {
     if (minutes <= 0) return minutes === 0 ? t : this.subtract(k, t, -minutes);

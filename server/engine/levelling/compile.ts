@@ -147,7 +147,11 @@ class Builder {
     const phases = columns.phaseKind.length;
     for (let l = 0; l < lots; l++) this.lot(l);
     const links = this.links();
+    const ownCalendar = Int32Array.from(work.resources, (resource, r) =>
+      resource.kind === 'person' ? this.shared([r]) : -1,
+    );
     return {
+      ownCalendar,
       lots,
       mirrored,
       origin: plain ? (mirrored ? -work.now : work.now) : 0,

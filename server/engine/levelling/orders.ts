@@ -16,26 +16,29 @@ export class Sorter {
 
   /** Sorts `order` in place by rising keys[lot]. O(lots) for each 11 bits of the keys' span. */
   rising(order: Int32Array, keys: Int32Array): void {
-    let least = 2147483647;
-    let most = -2147483648;
-    for (let i = 0; i < order.length; i++) {
-      const key = keys[order[i]!]!;
-      if (key < least) least = key;
-      if (key > most) most = key;
-    }
-    this.sort(order, keys, least, 1, most - least);
+    this.span(order, keys);
+    this.sort(order, keys, this.least, 1, this.most - this.least);
   }
 
   /** The same by falling keys. */
   falling(order: Int32Array, keys: Int32Array): void {
+    this.span(order, keys);
+    this.sort(order, keys, this.most, -1, this.most - this.least);
+  }
+
+  private least = 0;
+  private most = 0;
+
+  private span(order: Int32Array, keys: Int32Array): void {
     let least = 2147483647;
     let most = -2147483648;
     for (let i = 0; i < order.length; i++) {
-      const key = keys[order[i]!]!;
-      if (key < least) least = key;
-      if (key > most) most = key;
+      const key = keys[i]!;
+      least = key < least ? key : least;
+      most = key > most ? key : most;
     }
-    this.sort(order, keys, most, -1, most - least);
+    this.least = least;
+    this.most = most;
   }
 
   private sort(order: Int32Array, keys: Int32Array, zero: number, sign: number, span: number): void {

@@ -203,20 +203,22 @@ export class Passes {
   }
 
   private judge(into: Individual): void {
-    const { forward, lots, lateFinish } = this;
+    const { forward, lots, lateFinish, hashes } = this;
     const { starts, finishes } = forward;
     const cost = this.remember(into.order);
     const shift = Math.floor(cost) - 1 - this.unlimited;
     let over = 0;
+    let hash = 0;
     for (let l = 0; l < lots; l++) {
       const late = finishes[l]! - lateFinish[l]! - shift;
-      if (late > 0) over += late;
+      over += late > 0 ? late : 0;
+      hash = (hash + Math.imul(hashes[l]!, starts[l]! + 1)) | 0;
     }
     into.starts.set(starts);
     into.finishes.set(finishes);
     into.cost = cost;
     into.fitness = cost + over / (lots * 20 + over);
-    into.hash = this.hash();
+    into.hash = hash;
     this.sorter.rising(into.order, starts);
   }
 

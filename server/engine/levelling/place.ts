@@ -165,42 +165,95 @@ function placeCrew(problem: Problem, l: number, p: number, from: number, movable
   for (let crew = crewRange[2 * p]!; crew < crewEnd; crew++) {
     const calendar = crewCalendar[crew]!;
     const knows = lastStep[members[memberFirst[crew]!]!] === step;
-    let start = openStart(calendars, calendar, from, minutes, low, unbroken);
-    if (!movable && start > from && !isPause(problem, p, calendar, from, start)) {
+    if (movable) {
+      const before = bestKnows || !knows ? bestFinish : bestFinish + 1;
+      const finish = soonest(problem, crew, machine, from, minutes, low, unbroken, before);
+      if (finish === FREE) continue;
+      bestStart = calendars.start;
+      bestFinish = finish;
+      best = crew;
+      bestKnows = knows;
+      continue;
+    }
+    const start = openStart(calendars, calendar, from, minutes, low, unbroken);
+    if (start > from && !isPause(problem, p, calendar, from, start)) {
       if (start < needed) needed = start;
       continue;
     }
-    for (;;) {
-      const finish = unbroken ? start + minutes : calendars.add(calendar, start, minutes);
-      if (finish > bestFinish || (finish === bestFinish && (bestKnows || !knows))) break;
-      const blocked = crewBlocked(
-        timelines,
-        members,
-        memberFirst[crew]!,
-        memberFirst[crew + 1]!,
-        machine,
-        start,
-        finish,
-      );
-      if (blocked === FREE) {
-        bestStart = start;
-        bestFinish = finish;
-        best = crew;
-        bestKnows = knows;
-        break;
-      }
-      if (!movable) {
-        if (blocked < needed) needed = blocked;
-        break;
-      }
-      start = openStart(calendars, calendar, blocked, minutes, low, unbroken);
+    const finish = unbroken ? start + minutes : calendars.add(calendar, start, minutes);
+    if (finish > bestFinish || (finish === bestFinish && (bestKnows || !knows))) continue;
+    const blocked = crewBlocked(timelines, members, memberFirst[crew]!, memberFirst[crew + 1]!, machine, start, finish);
+    if (blocked !== FREE) {
+      if (blocked < needed) needed = blocked;
+      continue;
     }
+    bestStart = start;
+    bestFinish = finish;
+    best = crew;
+    bestKnows = knows;
   }
   if (best < 0) return needed;
   problem.phaseStarts[p] = bestStart;
   problem.phaseFinishes[p] = bestFinish;
   problem.phaseCrew[p] = best;
   return FREE;
+}
+
+/**
+ * The finish of a crew's work (and its machine's) in the first gap that all of them have for it, its start in
+ * calendars.start; FREE if it would not end before `before`. The most frequent question of all, so it asks about gaps and
+ * not about every stretch that is taken.
+ */
+function soonest(
+  problem: Problem,
+  crew: number,
+  machine: number,
+  from: number,
+  minutes: number,
+  low: number,
+  unbroken: boolean,
+  before: number,
+): number {
+  const { calendars, timelines, members, memberFirst, crewCalendar } = problem;
+  const calendar = crewCalendar[crew]!;
+  const first = memberFirst[crew]!;
+  const end = memberFirst[crew + 1]!;
+  let at = from;
+  for (;;) {
+    let gapEnd = 2147483647;
+    for (let m = first; m < end; ) {
+      const later = timelines.gap(members[m]!, at, minutes);
+      if (later > at && m > first) {
+        // Those asked before must be asked again.
+        gapEnd = 2147483647;
+        m = first;
+        at = later;
+        continue;
+      }
+      at = later;
+      if (timelines.gapEnd < gapEnd) gapEnd = timelines.gapEnd;
+      m++;
+    }
+    if (machine >= 0) {
+      const later = timelines.gap(machine, at, minutes);
+      if (later > at) {
+        at = later;
+        if (end > first) continue;
+      }
+      if (timelines.gapEnd < gapEnd) gapEnd = timelines.gapEnd;
+    }
+    if (at + minutes >= before) return FREE;
+    let finish: number;
+    if (unbroken || low !== FREE) {
+      const start = openStart(calendars, calendar, at, minutes, low, unbroken);
+      finish = unbroken ? start + minutes : calendars.finish(calendar, start, minutes);
+      calendars.start = start;
+    } else finish = calendars.finish(calendar, at, minutes);
+    if (finish >= before) return FREE;
+    if (finish <= gapEnd) return finish;
+    // With a bound on the finish the start may lie beyond the gap: then the next gap is sought from there.
+    at = calendars.start > gapEnd ? calendars.start : gapEnd;
+  }
 }
 
 /**
@@ -255,7 +308,10 @@ export function take(problem: Problem, l: number): void {
     if (crew >= 0) {
       const last = memberFirst[crew + 1]!;
       for (let m = memberFirst[crew]!; m < last; m++) {
-        timelines.take(members[m]!, phaseStarts[p]!, phaseFinishes[p]!);
+        // Pauses around the work are taken with it, so that days full of work make one stretch.
+        const own = problem.ownCalendar[members[m]!]!;
+        const from = problem.calendars.beforePause(own, phaseStarts[p]!);
+        timelines.take(members[m]!, from, problem.calendars.nextOpen(own, phaseFinishes[p]!));
         lastStep[members[m]!] = problem.lotStep[l]! + 1;
       }
     }

@@ -69,6 +69,8 @@ export interface Problem {
   /** The lead table in use; callers may overwrite between passes. */
   readonly phaseTable: Int32Array;
   readonly crewCalendar: Int32Array;
+  /** The calendar of each person, by resource. */
+  readonly ownCalendar: Int32Array;
   /** People of crew c: memberFirst[c] .. memberFirst[c + 1] of `members`. */
   readonly memberFirst: Int32Array;
   readonly members: Int32Array;

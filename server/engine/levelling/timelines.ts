@@ -1,10 +1,19 @@
 import { FREE } from './problem.ts';
 
+/** Sizes of gaps told apart: powers of two up to 2^23 minutes, sixteen years. */
+const SIZES = 24;
+
 /**
  * Who is taken when: for each person, machine and station a step function of what is still free, kept as sorted
  * breakpoints. All of a problem's timelines lie in two flat arrays; nothing is allocated after the constructor.
  */
 export class Timelines {
+  /**
+   * Of each resource and size of gap (powers of two), one stretch from soughtFrom to foundAt in which no gap of at least
+   * that size begins. Gaps only shrink while a schedule is made, so it need not be walked through again.
+   */
+  private readonly soughtFrom: Int32Array;
+  private readonly foundAt: Int32Array;
   private readonly time: Int32Array;
   private readonly free: Int32Array;
   private readonly offset: Int32Array;
@@ -22,6 +31,8 @@ export class Timelines {
       this.offset[r] = size;
       size += 2 * uses[r]! + 3;
     }
+    this.soughtFrom = new Int32Array(n * SIZES);
+    this.foundAt = new Int32Array(n * SIZES);
     this.time = new Int32Array(size);
     this.free = new Int32Array(size);
     this.clear();
@@ -30,6 +41,8 @@ export class Timelines {
   /** Everything is free again. */
   clear(): void {
     const { offset, count, time, free, capacity } = this;
+    this.soughtFrom.fill(FREE);
+    this.foundAt.fill(FREE);
     for (let r = 0; r < offset.length; r++) {
       const at = offset[r]!;
       time[at] = -2147483648;
@@ -71,11 +84,58 @@ export class Timelines {
     }
   }
 
+  /** The end of the gap that `gap` found last. */
+  gapEnd = 0;
+
+  /** The first instant at or after `from` at which r is free for `minutes` (more than 0) clock minutes at least. */
+  gap(r: number, from: number, minutes: number): number {
+    const { time, free, soughtFrom, foundAt } = this;
+    const size = 31 - Math.clz32(minutes);
+    const known = r * SIZES + size;
+    const isKnown = soughtFrom[known]! <= from && from <= foundAt[known]!;
+    let begin = isKnown ? foundAt[known]! : from;
+    let isFirst = true;
+    const last = this.offset[r]! + this.count[r]! - 1;
+    for (let i = this.find(r, begin); i < last; i++) {
+      if (free[i]! <= 0) {
+        begin = time[i + 1]!;
+        continue;
+      }
+      // Of several alike, more may come free within the gap.
+      while (i < last && free[i + 1]! > 0) i++;
+      if (i === last) break;
+      const length = time[i + 1]! - begin;
+      if (isFirst && length >> size > 0) {
+        this.learn(known, isKnown, from, begin);
+        isFirst = false;
+      }
+      if (length < minutes) continue;
+      this.gapEnd = time[i + 1]!;
+      return begin;
+    }
+    if (isFirst) this.learn(known, isKnown, from, begin);
+    this.gapEnd = 2147483647;
+    return begin;
+  }
+
+  private learn(known: number, isKnown: boolean, from: number, found: number): void {
+    const { soughtFrom, foundAt } = this;
+    if (!isKnown) {
+      if (found - from <= foundAt[known]! - soughtFrom[known]!) return;
+      soughtFrom[known] = from;
+    }
+    foundAt[known] = found;
+  }
+
   /** Takes one of r for [from, to). */
   take(r: number, from: number, to: number): void {
     if (to <= from) return;
     const { time, free } = this;
     let i = this.find(r, from);
+    if (this.capacity[r] === 1) {
+      this.takeOnly(r, i, from, to);
+      return;
+    }
     if (time[i]! !== from) i = this.insert(r, i, from);
     let j = i;
     const end = this.offset[r]! + this.count[r]! - 1;
@@ -84,6 +144,42 @@ export class Timelines {
     for (let k = i; k <= j; k++) free[k]!--;
     if (free[j + 1]! === free[j]!) this.remove(r, j + 1);
     if (free[i - 1]! === free[i]!) this.remove(r, i);
+  }
+
+  /** The same where there is but one of r: free and taken stretches alternate, so most takings only move a breakpoint. */
+  private takeOnly(r: number, i: number, from: number, to: number): void {
+    const { time, free } = this;
+    const end = this.offset[r]! + this.count[r]!;
+    const touchesBefore = time[i] === from;
+    const touchesAfter = i + 1 < end && time[i + 1] === to;
+    if (free[i]! <= 0) return this.takeTaken(r, i, from, to);
+    if (touchesBefore && touchesAfter) {
+      for (let k = i; k + 2 < end; k++) {
+        time[k] = time[k + 2]!;
+        free[k] = free[k + 2]!;
+      }
+      this.count[r]! -= 2;
+    } else if (touchesBefore) time[i] = to;
+    else if (touchesAfter) time[i + 1] = from;
+    else {
+      for (let k = end + 1; k > i + 2; k--) {
+        time[k] = time[k - 2]!;
+        free[k] = free[k - 2]!;
+      }
+      time[i + 1] = from;
+      free[i + 1] = 0;
+      time[i + 2] = to;
+      free[i + 2] = 1;
+      this.count[r]! += 2;
+    }
+  }
+
+  /** Where the log has one person or machine do two things at once, the overlap is theirs already. */
+  private takeTaken(r: number, i: number, from: number, to: number): void {
+    const { time } = this;
+    const last = this.offset[r]! + this.count[r]! - 1;
+    const freeFrom = i < last ? time[i + 1]! : 2147483647;
+    if (to > freeFrom && freeFrom > from) this.take(r, freeFrom, to);
   }
 
   private insert(r: number, after: number, t: number): number {
