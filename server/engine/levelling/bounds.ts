@@ -217,14 +217,15 @@ class Offer {
 /** For every head a and tail q: work that begins after a and is followed by q or more ends after its minutes are offered. */
 function energyBound(jobs: readonly Job[], offer: Offer): Instant {
   let bound = Number.NEGATIVE_INFINITY;
+  const byTail = [...jobs].sort((a, b) => b.tail - a.tail);
   for (const from of sample(jobs.map((job) => job.head))) {
-    const later = jobs.filter((job) => job.head >= from).sort((a, b) => b.tail - a.tail);
     let minutes = 0;
-    for (let i = 0; i < later.length; i++) {
-      minutes += later[i]!.minutes;
-      if (i + 1 < later.length && later[i + 1]!.tail === later[i]!.tail) continue;
-      if (minutes > 0) bound = Math.max(bound, offer.by(from, minutes) + later[i]!.tail);
-    }
+    byTail.forEach((job, i) => {
+      if (job.head >= from) minutes += job.minutes;
+      if (minutes === 0 || byTail[i + 1]?.tail === job.tail) return;
+      // Only what does not fit before the bound so far can raise it.
+      if (offer.between(from, bound - job.tail) < minutes) bound = Math.max(bound, offer.by(from, minutes) + job.tail);
+    });
   }
   return bound;
 }
@@ -232,17 +233,21 @@ function energyBound(jobs: readonly Job[], offer: Offer): Instant {
 /** The window in which the work that must lie there is most above, or least below, what is offered. */
 function tightestWindow(jobs: readonly Job[], offer: Offer, readyBy: Instant): Bound['window'] {
   let best: NonNullable<Bound['window']> | null = null;
-  const ends = sample([...jobs.map((job) => job.lateFinish), readyBy]);
+  const byEnd = [...jobs].sort((a, b) => a.lateFinish - b.lateFinish);
+  const ends = sample([...jobs.map((job) => job.lateFinish), readyBy]).map((end) => ({
+    end,
+    offered: offer.before(end),
+  }));
   for (const start of sample(jobs.map((job) => job.head))) {
-    const later = jobs.filter((job) => job.head >= start);
     const offeredBefore = offer.before(start);
-    for (const end of ends) {
-      if (end <= start) continue;
-      let needed = 0;
-      for (const job of later) if (job.lateFinish <= end) needed += job.minutes;
-      const offered = offer.before(end) - offeredBefore;
-      if (needed > 0 && (best === null || needed - offered > best.neededMinutes - best.offeredMinutes)) {
-        best = { start, end, neededMinutes: needed, offeredMinutes: offered };
+    let needed = 0;
+    let i = 0;
+    for (const { end, offered } of ends) {
+      for (; i < byEnd.length && byEnd[i]!.lateFinish <= end; i++)
+        if (byEnd[i]!.head >= start) needed += byEnd[i]!.minutes;
+      if (end <= start || needed === 0) continue;
+      if (best === null || needed - (offered - offeredBefore) > best.neededMinutes - best.offeredMinutes) {
+        best = { start, end, neededMinutes: needed, offeredMinutes: offered - offeredBefore };
       }
     }
   }

@@ -75,7 +75,7 @@ export class Calendars {
   /** The first open instant at or after t. */
   nextOpen(k: number, t: number): number {
     const opens = this.opens[this.interval(k, t)]!;
-    return opens > t ? opens : t;
+    return Math.max(opens, t);
   }
 
   /** Where the work that `finish` told of last begins. */
@@ -85,7 +85,7 @@ export class Calendars {
   finish(k: number, t: number, minutes: number): number {
     let i = this.interval(k, t);
     const opens = this.opens[i]!;
-    const start = opens > t ? opens : t;
+    const start = Math.max(opens, t);
     this.start = start;
     const end = start + minutes;
     if (end <= this.closes[i]!) return end;
@@ -106,7 +106,7 @@ export class Calendars {
     if (minutes <= 0) return minutes === 0 ? t : this.subtract(k, t, -minutes);
     let i = this.interval(k, t);
     const opens = this.opens[i]!;
-    const end = (opens > t ? opens : t) + minutes;
+    const end = Math.max(opens, t) + minutes;
     if (end <= this.closes[i]!) return end;
     const target = end - opens + this.before[i]!;
     i++;
@@ -130,7 +130,7 @@ export class Calendars {
   /** The first start at or after t of a stretch of `minutes` without a pause. */
   stretch(k: number, t: number, minutes: number): number {
     let i = this.interval(k, t);
-    let start = this.opens[i]! > t ? this.opens[i]! : t;
+    let start = Math.max(this.opens[i]!, t);
     while (start + minutes > this.closes[i]!) start = this.opens[++i]!;
     return start;
   }

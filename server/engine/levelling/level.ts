@@ -78,7 +78,7 @@ export function level(work: Work, options: LevelOptions, compiled: Compiled = co
       // Where an exact search follows, it has the greater part of the time.
       milliseconds: exact ? milliseconds * SEARCH_SHARE : milliseconds,
       clock,
-      bound: forward.plain ? (bound.readyAt - forward.origin) / forward.tick : Number.NEGATIVE_INFINITY,
+      bound: (bound.readyAt - forward.origin) / forward.tick,
     },
     first,
     (passes) => options.onBetter?.(scheduleOf(compiled, forward, passes.bestOrder), passes.spent),

@@ -56,8 +56,11 @@ export class Objective {
     return ready + late / 1000;
   }
 
-  /** Everything of the last pass, in the order of CRITERIA; instants in the problem's time. */
-  criteria(latest: number): number[] {
+  /**
+   * Everything of the last pass, in the order of CRITERIA; instants in the problem's time. `against`: the last three, which
+   * cost more to know, are left out (as worse than anything) where an earlier one is already worse than there.
+   */
+  criteria(latest: number, against: readonly number[] = []): number[] {
     const { problem, work } = this;
     let pins = 0;
     let ready = problem.plain ? 0 : work.now;
@@ -69,7 +72,9 @@ export class Objective {
       lateness += Math.max(0, time(problem.finishes[l]!) - this.deadline[l]!);
     }
     if (problem.plain) return [0, ready, lateness, latest, 0, 0, 0];
-    return [pins, ready, lateness, latest, ...this.hands(ready)];
+    const first = [pins, ready, lateness, latest];
+    const isWorse = against.length > 0 && compareCriteria(first, against) > 0;
+    return [...first, ...(isWorse ? [Infinity, Infinity, Infinity] : this.hands(ready))];
   }
 
   private hands(ready: number): [number, number, number] {

@@ -34,8 +34,8 @@ export class Sorter {
     let most = -2147483648;
     for (let i = 0; i < order.length; i++) {
       const key = keys[i]!;
-      least = key < least ? key : least;
-      most = key > most ? key : most;
+      least = Math.min(key, least);
+      most = Math.max(key, most);
     }
     this.least = least;
     this.most = most;

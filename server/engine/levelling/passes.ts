@@ -5,6 +5,9 @@ import { compareCriteria, Objective } from './objective.ts';
 import { Sorter, unlimitedTimes } from './orders.ts';
 import type { Problem } from './problem.ts';
 
+/** Passes spent on the later criteria although no schedule can be ready earlier. */
+const POLISH = 200;
+
 /** One schedule in the population: the lots in the order of their starts, the starts, and how good it is. */
 export interface Individual {
   readonly order: Int32Array;
@@ -22,7 +25,7 @@ export interface Budget {
   readonly schedules: number;
   readonly milliseconds: number;
   readonly clock: (() => number) | null;
-  /** No schedule costs less; reaching it ends the search. */
+  /** No schedule costs less; reaching it ends the search, in a build after some passes for the later criteria. */
   readonly bound: number;
 }
 
@@ -93,7 +96,8 @@ export class Passes {
 
   done(): boolean {
     const { schedules, milliseconds, clock, bound } = this.budget;
-    if (this.spent >= schedules || this.bestCost <= bound) return true;
+    if (this.spent >= schedules || (this.bestCost <= bound && (this.forward.plain || this.spent >= POLISH)))
+      return true;
     if (clock === null) return false;
     return clock() - this.began >= milliseconds;
   }
@@ -211,7 +215,7 @@ export class Passes {
     let hash = 0;
     for (let l = 0; l < lots; l++) {
       const late = finishes[l]! - lateFinish[l]! - shift;
-      over += late > 0 ? late : 0;
+      over += Math.max(late, 0);
       hash = (hash + Math.imul(hashes[l]!, starts[l]! + 1)) | 0;
     }
     into.starts.set(starts);
@@ -227,7 +231,7 @@ export class Passes {
     const cost = this.objective.cost(this.latest);
     if (cost > this.bestCost) return cost;
     if (cost < this.bestCost || !this.forward.plain) {
-      const criteria = this.objective.criteria(this.latest);
+      const criteria = this.objective.criteria(this.latest, this.bestCriteria);
       if (cost < this.bestCost || compareCriteria(criteria, this.bestCriteria) < 0) {
         this.bestCriteria = criteria;
         this.bestOrder.set(order);

@@ -17,7 +17,7 @@ export function place(problem: Problem, l: number, start: number, finish: number
   const first = problem.phaseFirst[l]!;
   const end = problem.phaseFirst[l + 1]!;
   if (first === end) {
-    const at = start > finish ? start : finish;
+    const at = Math.max(start, finish);
     problem.starts[l] = at;
     problem.finishes[l] = at;
     return at;
@@ -252,7 +252,7 @@ function soonest(
     if (finish >= before) return FREE;
     if (finish <= gapEnd) return finish;
     // With a bound on the finish the start may lie beyond the gap: then the next gap is sought from there.
-    at = calendars.start > gapEnd ? calendars.start : gapEnd;
+    at = Math.max(calendars.start, gapEnd);
   }
 }
 
@@ -275,7 +275,7 @@ function openStart(
   low: number,
   unbroken: boolean,
 ): number {
-  if (unbroken) return calendars.stretch(calendar, low - minutes > from ? low - minutes : from, minutes);
+  if (unbroken) return calendars.stretch(calendar, Math.max(low - minutes, from), minutes);
   const start = calendars.nextOpen(calendar, from);
   if (low === FREE || calendars.add(calendar, start, minutes) >= low) return start;
   const later = calendars.nextOpen(calendar, calendars.subtract(calendar, low, minutes));

@@ -119,7 +119,7 @@ export class Variation {
     const begin = starts[order[0]!]!;
     let span = 1;
     for (let l = 0; l < lots; l++) if (finishes[l]! - begin > span) span = finishes[l]! - begin;
-    const buckets = span < BUCKETS ? span : BUCKETS;
+    const buckets = Math.min(span, BUCKETS);
     const scale = buckets / span;
     busy.fill(0, 0, buckets + 2);
     for (let l = 0; l < lots; l++) {

@@ -7,7 +7,7 @@ describe('generation over random builds', () => {
   it('gives schedules in which an independent judge finds no fault', () => {
     for (let seed = 1; seed <= 60; seed++) {
       const work = randomWork({ seed, lots: 5 + (seed % 40) });
-      const levelled = level(work, { seed });
+      const levelled = level(work, { seed, schedules: 40 });
       expect(faultsOf(work, levelled.schedule), `seed ${seed}`).toEqual([]);
       expect(levelled.beyond).toEqual([]);
     }
