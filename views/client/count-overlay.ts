@@ -26,8 +26,8 @@ interface Change {
 }
 
 /**
- * The steps with their counts. Own entries count when the state does not hold them yet: those that wait, and those that
- * arrived under a number above the state's. Where nothing can be kept (`durable` false) only what has arrived counts.
+ * The steps with their counts. Own entries count when the state does not hold them yet: those that wait and are not in the
+ * server's list of mine, and those that arrived under a number above the state's. Where nothing can be kept (`durable` false) only what has arrived counts.
  */
 export function shownSteps(state: CountState, kept: readonly Kept[], durable: boolean): CountStep[] {
   const steps = new Map(state.steps.map((step) => [step.id, step]));
@@ -79,11 +79,16 @@ export function myEntries(state: CountState, kept: readonly Kept[]): Mine[] {
 }
 
 function changesOn(state: CountState, kept: readonly Kept[], durable: boolean): Change[] {
-  const counts = (entry: Kept): boolean =>
-    entry.state === 'waiting' ? durable : entry.state === 'arrived' && (entry.seq ?? 0) > state.logSeq;
-  const inState = (entry: Kept): boolean => entry.state === 'arrived' && (entry.seq ?? 0) <= state.logSeq;
   const byId = new Map(kept.map((entry) => [entry.id, entry]));
   const elsewhere = new Map(state.mine.map((entry) => [entry.id, entry]));
+  // An entry may have arrived though its answer was lost: the server's own list knows it by its number.
+  const seqOf = (entry: Kept): number | null => entry.seq ?? elsewhere.get(entry.id)?.seq ?? null;
+  const inState = (entry: Kept): boolean => {
+    const seq = entry.state === 'refused' ? null : seqOf(entry);
+    return seq !== null && seq <= state.logSeq;
+  };
+  const counts = (entry: Kept): boolean =>
+    entry.state !== 'refused' && !inState(entry) && (durable || entry.state === 'arrived');
   const fresh = kept.filter(counts);
   const undone = new Set(fresh.flatMap(({ entry }) => (entry.undoes === undefined ? [] : [entry.undoes])));
   const changes: Change[] = [];

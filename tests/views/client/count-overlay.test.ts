@@ -14,6 +14,14 @@ describe('the counts on the page', () => {
     expect(press([kept({ n: 3 }, { state: 'arrived', seq: 7 })])).toMatchObject({ done: 10 });
   });
 
+  it('do not count a tap twice whose answer was lost on the way', () => {
+    const lost = kept({ n: 3 });
+    const [step] = shownSteps(state({ mine: [{ ...own(lost.id), n: 3, seq: 7 }] }), [lost], true);
+    expect(step?.sets[0]).toMatchObject({ done: 10 });
+    const [later] = shownSteps(state({ mine: [{ ...own(lost.id), n: 3, seq: 8 }] }), [lost], true);
+    expect(later?.sets[0]).toMatchObject({ done: 13 });
+  });
+
   it('leave out what was refused, and what cannot be kept until it has arrived', () => {
     expect(press([kept({ n: 3 }, { state: 'refused' })])).toMatchObject({ done: 10 });
     expect(press([kept({ n: 3 })], false)).toMatchObject({ done: 10 });
