@@ -7,10 +7,26 @@ export async function keepCopy(): Promise<boolean> {
     await navigator.serviceWorker.register('/assets/service-worker.js', { scope: '/' });
     const { active } = await navigator.serviceWorker.ready;
     const parts = performance.getEntriesByType('resource').map((entry) => entry.name);
-    active?.postMessage({ keep: [location.pathname, ...new Set(parts)] });
+    if (active === null || !(await askToKeep(active, [location.pathname, ...new Set(parts)]))) return false;
     await navigator.storage?.persist?.().catch(() => false);
-    return active !== null;
+    return true;
   } catch {
     return false;
   }
+}
+
+const KEPT_WITHIN_MS = 60_000;
+
+/** The worker answers once every part lies in its store: only then may the page say that it opens without a network. */
+function askToKeep(worker: ServiceWorker, parts: readonly string[]): Promise<boolean> {
+  const { port1, port2 } = new MessageChannel();
+  return new Promise((resolve) => {
+    const giveUp = setTimeout(() => resolve(false), KEPT_WITHIN_MS);
+    port1.onmessage = ({ data }: MessageEvent<{ kept?: unknown }>) => {
+      clearTimeout(giveUp);
+      port1.close();
+      resolve(data.kept === true);
+    };
+    worker.postMessage({ keep: parts }, [port2]);
+  });
 }

@@ -15,6 +15,7 @@
   }
   interface Told extends Extendable {
     readonly data: unknown;
+    readonly ports: readonly MessagePort[];
   }
   const worker = self as unknown as {
     addEventListener(type: string, listener: (event: never) => void): void;
@@ -53,16 +54,21 @@
     }
   };
 
-  const keep = async (urls: readonly string[]): Promise<void> => {
+  /** True when every part now lies in the store, fetched anew or from before. */
+  const keep = async (urls: readonly string[]): Promise<boolean> => {
     const wanted = urls.map((url) => new URL(url, worker.location.href)).filter(isKept);
     await Promise.all(wanted.map((url) => fromServer(new Request(url)).catch(() => undefined)));
+    const copies = await Promise.all(wanted.map((url) => copyOf(new Request(url))));
+    return copies.every((copy) => copy !== undefined);
   };
 
   worker.addEventListener('install', (event: Extendable) => event.waitUntil(worker.skipWaiting()));
   worker.addEventListener('activate', (event: Extendable) => event.waitUntil(worker.clients.claim()));
   worker.addEventListener('message', (event: Told) => {
     const { keep: urls } = (event.data ?? {}) as { keep?: unknown };
-    if (Array.isArray(urls)) event.waitUntil(keep(urls.map(String)));
+    if (!Array.isArray(urls)) return;
+    const kept = keep(urls.map(String)).catch(() => false);
+    event.waitUntil(kept.then((all) => event.ports[0]?.postMessage({ kept: all })));
   });
   worker.addEventListener('fetch', (event: Fetching) => {
     if (event.request.method === 'GET' && isKept(new URL(event.request.url))) event.respondWith(answer(event.request));
