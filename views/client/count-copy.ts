@@ -2,7 +2,7 @@
 
 /** Registers it and hands it the page with all it is made of; true when a copy is kept. Over plain HTTP always false. */
 export async function keepCopy(): Promise<boolean> {
-  if (!('serviceWorker' in navigator) || !window.isSecureContext) return false;
+  if (!mayKeepCopy()) return false;
   try {
     await navigator.serviceWorker.register('/assets/service-worker.js', { scope: '/' });
     const { active } = await navigator.serviceWorker.ready;
@@ -13,6 +13,11 @@ export async function keepCopy(): Promise<boolean> {
   } catch {
     return false;
   }
+}
+
+/** Whether this browser, in this place, allows a copy at all. */
+export function mayKeepCopy(): boolean {
+  return 'serviceWorker' in navigator && window.isSecureContext;
 }
 
 const KEPT_WITHIN_MS = 60_000;

@@ -17,8 +17,8 @@ interface PageFacts {
   readonly outbox: Outbox;
   readonly contact: Contact;
   readonly offsetMs: number | null;
-  /** A copy is kept, so the page opens without a server. */
-  readonly copied: boolean;
+  /** A copy is kept, so the page opens without a server; null while that is not known yet. */
+  readonly copied: boolean | null;
 }
 
 const MOST_MINE = 60;
@@ -131,11 +131,16 @@ function drawKept(shown: Shown, { outbox, contact, offsetMs, copied }: PageFacts
   kept.dataset.waiting = String(waiting);
   kept.classList.toggle('threat', contact.kind === 'shut-out' || contact.kind === 'trouble');
   const offMinutes = Math.round((offsetMs ?? 0) / 60_000);
-  const place = !outbox.durable ? words.place.nothingKept : copied ? words.place.durable : words.place.mustStayOpen;
+  const place = outbox.durable ? placeWords(copied) : words.place.nothingKept;
   const clock = Math.abs(offMinutes) >= CLOCK_OFF_MIN ? ` ${words.kept.clockOff(offMinutes)}` : '';
   const line = document.getElementById('place')!;
   write(line, place + clock);
   line.classList.toggle('threat', !outbox.durable);
+}
+
+function placeWords(copied: boolean | null): string {
+  if (copied === null) return words.place.beingKept;
+  return copied ? words.place.durable : words.place.mustStayOpen;
 }
 
 function keptWords(waiting: number, all: number, contact: Contact, zone: string): string {

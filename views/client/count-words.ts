@@ -22,6 +22,7 @@ export const words = {
       `This phone's clock is ${Math.abs(minutes)} min ${minutes > 0 ? 'slow' : 'fast'}; the counts are corrected.`,
   },
   place: {
+    beingKept: 'Keeping a copy of this page.',
     durable: 'This page also opens with no network.',
     mustStayOpen:
       'Keep this page open where there is no network: over plain HTTP it counts and keeps everything, but cannot be opened anew until the laptop is back.',

@@ -1,7 +1,7 @@
 /** The Count page: a tap is kept, then shown, then sent. */
 import { answer, keepAwake, letSleep } from './count-answer.ts';
 import { beforeTap, duePause, pauseOf, startOf } from './count-clock.ts';
-import { keepCopy } from './count-copy.ts';
+import { keepCopy, mayKeepCopy } from './count-copy.ts';
 import { createPedal } from './count-pedal.ts';
 import { startSync } from './count-sync.ts';
 import { draw, entryWords, type Shown, setOf, shownOf, ticketOf } from './count-view.ts';
@@ -19,7 +19,8 @@ state = newer(state, recall());
 
 const outbox = await openOutbox(build);
 let shown: Shown = shownOf(state, outbox);
-let copied = false;
+/** Null while it is being kept: a place over plain HTTP is known at once. */
+let copied: boolean | null = mayKeepCopy() ? null : false;
 let lastTap: Kept | null = null;
 const due = new Set<string>();
 
