@@ -132,14 +132,12 @@ function LowerBoundLine({ page }: { page: BuildPage }): Html | null {
   const { lowerBound, readyBy, now } = page.forecast;
   if (lowerBound === null) return null;
   const why = say.by[lowerBound.by];
-  const { people, machines } = page.build;
-  const name = [...(people ?? []), ...(machines ?? [])].find((it) => it.id === lowerBound.resource)?.name;
-  const reason = typeof why === 'string' ? why : why(name ?? lowerBound.resource ?? texts.unknown);
+  const reason = typeof why === 'string' ? why : why(lowerBound.resource ?? texts.unknown);
   if (lowerBound.verdict === 'impossible' || lowerBound.readyAt > readyBy) {
     return (
       <p class="threat">
         {lowerBound.shortMinutes > 0
-          ? say.shortHands(workText(lowerBound.shortMinutes))
+          ? shortText(page)
           : say.noOrderOfWork(whenText(page.clock, lowerBound.readyAt, now))}{' '}
         {reason}
       </p>
@@ -150,6 +148,13 @@ function LowerBoundLine({ page }: { page: BuildPage }): Html | null {
       {say.noOrderOfWork(whenText(page.clock, lowerBound.readyAt, now))} {reason}
     </p>
   );
+}
+
+function shortText({ forecast, clock }: BuildPage): string {
+  const { shortMinutes, windowStart, windowEnd } = forecast.lowerBound!;
+  const length = workText(shortMinutes);
+  if (windowStart === null || windowEnd === null) return say.shortHands(length);
+  return say.shortBetween(length, whenText(clock, windowStart, forecast.now), whenText(clock, windowEnd, forecast.now));
 }
 
 /** The open steps with the least room, with how fast they go and must go. */

@@ -279,8 +279,15 @@ function askOffset(zone: string, t: Instant): Minutes {
 }
 
 function yearOf(t: Instant): number {
-  return new Date(t * 60_000).getUTCFullYear();
+  if (t < lastYear.from || t >= lastYear.to) {
+    const year = new Date(t * 60_000).getUTCFullYear();
+    lastYear = { year, from: Date.UTC(year, 0) / 60_000, to: Date.UTC(year + 1, 0) / 60_000 };
+  }
+  return lastYear.year;
 }
+
+/** The year asked for last, from and to which minute: the days of a calendar are asked for in their order. */
+let lastYear = { year: 1970, from: 0, to: 525_600 };
 
 /** The first instant with this reading, or, where the clocks leave it out, the change itself and the gap in readings. */
 function instantOf(zone: string, wall: Minutes): { instant: Instant; gap: readonly [Minutes, Minutes] | null } {

@@ -74,17 +74,26 @@ export type ParseResult =
  * Example: parseFormula('2 * panels + 4') names ['panels'].
  */
 export function parseFormula(text: string, field = 'formula'): ParseResult {
+  const known = read.get(text);
+  if (known !== undefined) return { ok: true, formula: known };
   const fault = findFaultInText(text);
   if (fault) return { ok: false, problem: { ...fault, field, value: shorten(text) } };
   try {
     const names = new Set<string>();
     const root = accept(jsep(plainSigns(text)) as SyntaxNode, names);
-    return { ok: true, formula: { text, root, names: [...names] } };
+    const formula = { text, root, names: [...names] };
+    if (read.size >= MOST_READ) read.clear();
+    read.set(text, formula);
+    return { ok: true, formula };
   } catch (error) {
     const { code, at, message } = describeFault(error, text);
     return { ok: false, problem: { code, field, value: shorten(text), message, at } };
   }
 }
+
+/** Formulas read before: a plan meets the same few texts again and again, and what is read of a text never changes. */
+const read = new Map<string, ParsedFormula>();
+const MOST_READ = 2000;
 
 /** Whether `name` can be used in formulas: a letter or _ first, then letters, digits and _, at most 60 characters. */
 export function isFormulaName(name: string): boolean {

@@ -10,7 +10,7 @@ import type {
   Problem,
 } from '../model/index.ts';
 import { problem, warning } from '../model/index.ts';
-import { type Baseline, burnAnswer } from './answers/burn.ts';
+import { type Baseline, baselineFrom, burnAnswer } from './answers/burn.ts';
 import { capacityAnswer } from './answers/capacity.ts';
 import { datesOfLots } from './answers/dates.ts';
 import { daySheetsAnswer } from './answers/day-sheets.ts';
@@ -83,7 +83,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
       isMilestone(planned.work, lot) ? [] : [planned.work.lots[lot]!.id],
     ),
     room: roomAnswer(planned),
-    lowerBound: lowerBoundAnswer(planned, capacity),
+    lowerBound: lowerBoundAnswer(planned),
     capacity,
     orders,
     decisions,
@@ -149,6 +149,7 @@ export function runStages(
     work,
     dates,
     schedule: forwards?.schedule ?? null,
+    proof: forwards,
     backwards: backwards?.schedule ?? null,
     beyond,
   };
@@ -253,14 +254,14 @@ function firstPlan(build: Build, planned: Planned, options: PlanOptions): Baseli
   const { setting, tally, quantities, schedule } = planned;
   const begin = setting.start ?? tally.firstAt;
   if (tally.firstAt === null || begin === null)
-    return schedule === null ? null : { plans: planned.plans, work: planned.work, schedule };
+    return schedule === null ? null : baselineFrom(planned.plans, planned.work, schedule);
   const empty: Tally = { steps: new Map(), lost: [], standing: [], firstAt: null, lastAt: null };
   const from = Math.min(begin, planned.now);
   const then: Setting = { ...setting, now: from, from };
   const { steps } = stepPlansOf(build, then, quantities, empty, options.paces);
   const work = workOf(build, then, steps, planned.feeds, []);
   if (work.lots.length === 0 || networkOf(work.lots.length, work.links).circles.length > 0) return null;
-  return { plans: steps, work, schedule: level(work, { seed: 1, schedules: 1 }).schedule };
+  return baselineFrom(steps, work, level(work, { seed: 1, schedules: 1 }).schedule);
 }
 
 function parameterAnswer(parameter: Parameter, quantities: Quantities): ForecastParameter {

@@ -212,6 +212,7 @@ export interface LowerBound {
   /** No order of work finishes the workshop's part earlier. */
   readonly readyAt: number;
   readonly by: 'critical-path' | 'hands' | 'machine' | 'search';
+  /** Whose hours say so, by name. */
   readonly resource: string | null;
   readonly windowStart: number | null;
   readonly windowEnd: number | null;

@@ -103,7 +103,11 @@ describe('a file that cannot be a build', () => {
     ['is no object', () => fileOf('[1]'), /this is a list/],
     ['is no UTF-8', () => fileOf(Buffer.from([0x7b, 0xff, 0x7d])), /it is not UTF-8 text/],
     ['is nested beyond reason', () => fileOf('['.repeat(200_000), 'build.yaml'), /nested too deeply|is not YAML/],
-    ['is nested where a name belongs', () => fileOf(deepFile()), /"build\.event" must be a string; it is something nested too deeply/],
+    [
+      'is nested where a name belongs',
+      () => fileOf(deepFile()),
+      /"build\.event" must be a string; it is something nested too deeply/,
+    ],
     ['has a key nobody knows', () => file({ build: { ...lantern(), colour: 'red' } }), /"colour"/],
     [
       'has a key that reaches for the prototype',

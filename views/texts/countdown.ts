@@ -22,6 +22,8 @@ export const countdownTexts = {
     search: 'No better order of work exists.',
   },
   shortHands: (length: string) => `Proved: ${length} of work more than there are hours for.`,
+  shortBetween: (length: string, from: string, to: string) =>
+    `Proved: between ${from} and ${to} there is ${length} of work more than there are hours for.`,
   rooms: 'Room, apart',
   tight: 'What is tight',
   tightest: (name: string) => `The tightest step is ${name}.`,

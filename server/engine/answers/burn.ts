@@ -6,14 +6,31 @@ import type { BuildWork } from '../work.ts';
 import type { Planned } from './planned.ts';
 import { nextUnitMinutes } from './steps.ts';
 
-/** The plan as it stood before anything was counted: what the counts are held against. */
+/** What the plan left over at each moment as it stood before anything was counted: what the counts are held against. */
 export interface Baseline {
-  readonly plans: readonly StepPlan[];
-  readonly work: BuildWork;
-  readonly schedule: Schedule;
+  /** All steps together, in minutes of hands. */
+  readonly all: readonly Point[];
+  /** By step, in its units. */
+  readonly steps: ReadonlyMap<string, readonly Point[]>;
 }
 
 type Point = readonly [number, number];
+
+/** The lines of a first schedule. O(lots log lots). */
+export function baselineFrom(plans: readonly StepPlan[], work: BuildWork, schedule: Schedule): Baseline {
+  const falls = plans.map((): Point[] => []);
+  work.lots.forEach((lot, i) => {
+    if (lot.lastUnit >= lot.firstUnit) falls[lot.step]!.push([schedule.finishes[i]!, lot.lastUnit - lot.firstUnit + 1]);
+  });
+  const inHands = falls.flatMap((list, step) => {
+    const each = handsPerUnit(plans[step]!);
+    return each === 0 ? [] : list.map(([at, units]): Point => [at, units * each]);
+  });
+  return {
+    all: fallingLine(work.now, inHands),
+    steps: new Map(plans.map((plan, step) => [plan.id, fallingLine(work.now, falls[step]!)])),
+  };
+}
 
 /**
  * What is left over time: counted by the log, planned by the baseline, and needed from now to the last moment. The first
@@ -45,19 +62,13 @@ function stepLine(planned: Planned, plan: StepPlan, index: number, baseline: Bas
   const lots = work.runs[index]!.flatMap((run) => run.lots);
   const limit =
     lots.length === 0 ? now : Math.max(...lots.map((lot) => backwards?.finishes[lot] ?? work.lots[lot]!.deadline));
-  const planLine =
-    baseline === null
-      ? []
-      : plannedPoints(baseline, (lot, plans) =>
-          plans[lot.step]!.id === plan.id ? lot.lastUnit - lot.firstUnit + 1 : 0,
-        );
   return {
     step: plan.id,
     unit: plan.counted ? 'units' : 'jobs',
     total: plan.total,
     left: plan.left,
     counted,
-    planned: planLine,
+    planned: baseline?.steps.get(plan.id) ?? [],
     needed:
       plan.left === 0
         ? []
@@ -103,10 +114,7 @@ function allLine(planned: Planned, lines: readonly BurnLine[], baseline: Baselin
     total: Math.round(total),
     left: Math.round(left),
     counted,
-    planned:
-      baseline === null
-        ? []
-        : plannedPoints(baseline, (lot, all) => (lot.lastUnit - lot.firstUnit + 1) * handsPerUnit(all[lot.step]!)),
+    planned: baseline?.all ?? [],
     needed:
       left <= 0
         ? []
@@ -122,19 +130,10 @@ function handsPerUnit(plan: StepPlan): number {
   return plan.phases.some((phase) => phase.kind === 'hands') && plan.kind !== 'gate' ? nextUnitMinutes(plan) : 0;
 }
 
-function plannedPoints(
-  { work, schedule, plans }: Baseline,
-  weigh: (lot: BuildWork['lots'][number], plans: readonly StepPlan[]) => number,
-): Point[] {
-  const falls = work.lots
-    .flatMap((lot, i): [number, number][] =>
-      lot.lastUnit < lot.firstUnit ? [] : [[schedule.finishes[i]!, weigh(lot, plans)]],
-    )
-    .filter(([, units]) => units > 0)
-    .sort((a, b) => a[0] - b[0]);
+function fallingLine(from: number, falls: readonly Point[]): Point[] {
   let left = falls.reduce((total, [, units]) => total + units, 0);
-  const points: Point[] = [[work.now, Math.round(left * 100) / 100]];
-  for (const [at, units] of falls) {
+  const points: Point[] = [[from, Math.round(left * 100) / 100]];
+  for (const [at, units] of [...falls].sort((a, b) => a[0] - b[0])) {
     left -= units;
     points.push([at, Math.max(0, Math.round(left * 100) / 100)]);
   }

@@ -1,5 +1,6 @@
 /** What all answers are made from: one build, worked through once. */
-import type { Build, Forecast } from '../../model/index.ts';
+import type { Build } from '../../model/index.ts';
+import type { Levelled } from '../levelling/index.ts';
 import type { Tally } from '../log-tally.ts';
 import type { StepPace } from '../pace.ts';
 import type { Quantities } from '../quantities.ts';
@@ -41,9 +42,9 @@ export interface Planned {
   readonly dates: LotDates;
   /** null when nothing could be placed. */
   readonly schedule: Schedule | null;
+  /** What no order of work can beat, and whether the schedule meets it; null when there is nothing to place. */
+  readonly proof: Pick<Levelled, 'bound' | 'verdict'> | null;
   /** The latest schedule that keeps the deadlines. */
   readonly backwards: Schedule | null;
   readonly beyond: ReadonlySet<number>;
 }
-
-export type Answer<K extends keyof Forecast> = (planned: Planned) => Forecast[K];

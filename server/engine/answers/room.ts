@@ -1,4 +1,4 @@
-import type { CapacityGroup, Forecast, LowerBound, Room } from '../../model/index.ts';
+import type { Forecast, LowerBound, Room } from '../../model/index.ts';
 import { isInstant, openMinutesBetween } from '../open-time.ts';
 import type { Planned } from './planned.ts';
 
@@ -36,37 +36,20 @@ function placed({ work, beyond, schedule }: Planned, onSite: boolean): boolean {
 }
 
 /**
- * The earliest that any order of work can finish the workshop's part: the critical path with hands and machines
- * unlimited, or the first minute by which a group's hours cover the minutes it must work (the energy bound), whichever is later.
+ * What no order of work can beat, as the levelling proved it: the critical path through the calendars, or the work of hands
+ * or machines that can stand in for each other against the hours of one window of time. Null where nothing is left, or
+ * where the calendars end before it.
  */
-export function lowerBoundAnswer(planned: Planned, capacity: readonly CapacityGroup[]): LowerBound | null {
-  const { dates, work, setting, schedule } = planned;
-  if (work.lots.length === 0 || !isInstant(dates.readyAt)) return null;
-  let bound: Omit<LowerBound, 'verdict' | 'shortMinutes'> = {
-    readyAt: dates.readyAt,
-    by: 'critical-path',
-    resource: null,
-    windowStart: null,
-    windowEnd: null,
+export function lowerBoundAnswer({ work, proof }: Planned): LowerBound | null {
+  if (proof === null || !isInstant(proof.bound.readyAt)) return null;
+  const { readyAt, by, resources, window, shortMinutes } = proof.bound;
+  return {
+    readyAt,
+    by: by === 'pool' ? 'machine' : by,
+    resource: resources.length === 0 ? null : resources.map((resource) => work.resources[resource]!.name).join(' or '),
+    windowStart: window?.start ?? null,
+    windowEnd: window?.end ?? null,
+    shortMinutes: Math.max(0, shortMinutes),
+    verdict: proof.verdict,
   };
-  for (const group of capacity) {
-    const finish = group.coveredAt;
-    if (finish !== null && finish > bound.readyAt) {
-      bound = {
-        readyAt: finish,
-        by: group.kind === 'people' ? 'hands' : 'machine',
-        resource: group.id,
-        windowStart: setting.from,
-        windowEnd: finish,
-      };
-    }
-  }
-  const short = capacity.find((group) => group.id === bound.resource)?.shortMinutes ?? 0;
-  const verdict =
-    bound.readyAt > setting.readyBy
-      ? 'impossible'
-      : schedule !== null && schedule.readyAt <= bound.readyAt
-        ? 'proved-best'
-        : 'gap';
-  return { ...bound, shortMinutes: Math.max(0, short), verdict };
 }

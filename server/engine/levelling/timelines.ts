@@ -152,7 +152,10 @@ export class Timelines {
     const end = this.offset[r]! + this.count[r]!;
     const touchesBefore = time[i] === from;
     const touchesAfter = i + 1 < end && time[i + 1] === to;
-    if (free[i]! <= 0) return this.takeTaken(r, i, from, to);
+    if (free[i]! <= 0) {
+      this.takeTaken(r, i, from, to);
+      return;
+    }
     if (touchesBefore && touchesAfter) {
       for (let k = i; k + 2 < end; k++) {
         time[k] = time[k + 2]!;
