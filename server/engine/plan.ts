@@ -10,6 +10,7 @@ import type {
   Problem,
 } from '../model/index.ts';
 import { problem, warning } from '../model/index.ts';
+import { readDuration } from './amounts.ts';
 import { type Baseline, baselineFrom, burnAnswer } from './answers/burn.ts';
 import { capacityAnswer } from './answers/capacity.ts';
 import { datesOfLots } from './answers/dates.ts';
@@ -316,7 +317,7 @@ function namesInStep(step: Build['steps'][number]): string[] {
 }
 
 function namesIn(text: unknown): readonly string[] {
-  if (typeof text !== 'string') return [];
+  if (typeof text !== 'string' || readDuration(text) !== null) return [];
   const parsed = parseFormula(text);
   return parsed.ok ? parsed.formula.names : [];
 }
