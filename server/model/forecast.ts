@@ -332,6 +332,18 @@ export interface StepRisk {
   readonly costError: number;
 }
 
+/** What may still be left at each of `instants`, in units of the step, or in minutes of hands for all steps together (null). */
+export interface BurnFan {
+  readonly step: string | null;
+  readonly instants: readonly number[];
+  /** Left at that instant or less in 10, 50 and 90 of a hundred futures. */
+  readonly p10: readonly number[];
+  readonly p50: readonly number[];
+  readonly p90: readonly number[];
+  /** When the last unit is done. */
+  readonly lastUnitAt: Quantiles;
+}
+
 /** What thousands of futures of the levelled schedule come to. */
 export interface ForecastRisk {
   readonly futures: number;
@@ -346,6 +358,8 @@ export interface ForecastRisk {
   readonly lostDaysPerHundred: number;
   /** Futures in which something could not be placed at all; they count as late. */
   readonly beyond: number;
+  /** All steps together first, then each step with units left. */
+  readonly fans?: readonly BurnFan[];
 }
 
 export const THREAT_CODES = [
