@@ -8,7 +8,8 @@ import type { Tally } from './log-tally.ts';
 import { fadePace, learnPace, minutesPerUnit, type Pace, paceFromMinutes } from './pace-model.ts';
 import { readingsOf, type TimedCount } from './pace-readings.ts';
 import type { Setting } from './setting.ts';
-import type { MeasuredPace, PlannedHands, StepPlan } from './step-plan.ts';
+import type { MeasuredPace, PlannedHands } from './step-phases.ts';
+import type { StepPlan } from './step-plan.ts';
 import { betaPertMoments } from './three-point.ts';
 
 /** What is known of a step's pace. `belief`: of first units an hour; what learning adds comes on top. */

@@ -1,49 +1,12 @@
 /** What each step of a build comes to: its units by set, what of them is left after the log, and its work pattern in minutes. */
 import type { Build, Estimate, Gate, Hazard, Origin, Part, PhaseShape, Problem, Step } from '../model/index.ts';
 import { problem, warning } from '../model/index.ts';
-import type { Reckoner } from './amounts.ts';
-import { lotMinutes } from './learning.ts';
 import { emptyStep, type OpenStart, type StepTally, type Tally } from './log-tally.ts';
-import { intersectionOf, openMinutesBetween, totalOpenMinutes } from './open-time.ts';
 import type { Quantities } from './quantities.ts';
-import { leadDaysOf, type Setting } from './setting.ts';
-import type { Minutes, OpenTime, Phase } from './types.ts';
+import type { Setting } from './setting.ts';
+import { type MeasuredPace, type PhaseContext, type PlannedPhase, plannedPhases } from './step-phases.ts';
+import type { Minutes } from './types.ts';
 import { countUnits } from './unit-counts.ts';
-
-export interface PlannedHands {
-  readonly kind: 'hands';
-  readonly fixedMinutes: number;
-  readonly minutesPerUnit: number;
-  readonly people: number;
-  readonly eligible: readonly number[];
-  readonly oneGo: boolean;
-  readonly open: OpenTime;
-}
-
-export interface PlannedRun {
-  readonly kind: 'run';
-  readonly fixedMinutes: number;
-  readonly minutesPerUnit: number;
-  readonly machine: number;
-  readonly attended: boolean;
-  readonly people: number;
-  readonly eligible: readonly number[];
-  readonly open: OpenTime;
-}
-
-export interface PlannedWait {
-  readonly kind: 'wait';
-  readonly fixedMinutes: number;
-  readonly minutesPerUnit: number;
-}
-
-export interface PlannedLead {
-  readonly kind: 'lead';
-  readonly supplier: string;
-  readonly workingDays: number;
-}
-
-export type PlannedPhase = PlannedHands | PlannedRun | PlannedWait | PlannedLead;
 
 /** The units of a step in one set (or in the whole). */
 export interface SetPlan {
@@ -91,12 +54,6 @@ export interface StepPlans {
   readonly problems: readonly Problem[];
 }
 
-/** What counting says of a step's pace, in place of the estimate: hands minutes of the first unit. */
-export interface MeasuredPace {
-  readonly firstUnitMinutes: number;
-  readonly origin: Origin;
-}
-
 const ORDER_HANDS_MINUTES = 15;
 
 /** Resolves every step, gate and implied order of a build, in the maker's order (the order of the route). */
@@ -115,7 +72,6 @@ export function stepPlansOf(
     paces,
     problems,
     reckoner: quantities.reckoner,
-    setName: build.sets?.name ?? 'set',
   };
   const before = quantities.reckoner.problems.length;
   const drafts: Draft[] = [];
@@ -170,59 +126,9 @@ export function stepPlansOf(
   return { steps, problems };
 }
 
-/** The phases of a lot of units first..last (absolute numbers); `firstOfStep` adds the setup that is made once. */
-export function phasesOfLot(
-  plan: StepPlan,
-  first: number,
-  last: number,
-  firstOfStep: boolean,
-  setting: Setting,
-): Phase[] {
-  const phases: Phase[] = [];
-  let setup = plan.setupEachLot || firstOfStep ? plan.setupMinutes : 0;
-  const hasHands = plan.phases.some((phase) => phase.kind === 'hands');
-  for (const phase of plan.phases) {
-    if (phase.kind === 'lead') {
-      const supplier = setting.suppliers.get(phase.supplier)!;
-      phases.push({ kind: 'lead', workingDays: phase.workingDays, arrivals: supplier.arrivals(phase.workingDays) });
-      continue;
-    }
-    const takesSetup = setup > 0 && (phase.kind === 'hands' || (!hasHands && phase.kind === 'run'));
-    const minutes = phaseMinutes(phase, plan, first, last) + (takesSetup ? setup : 0);
-    if (takesSetup) setup = 0;
-    if (minutes > 0) phases.push(sized(phase, minutes));
-  }
-  return phases;
-}
-
-/** Minutes of one phase for units first..last: the fixed part and the units', rounded so that lots add up to the whole. */
-export function phaseMinutes(
-  phase: Exclude<PlannedPhase, PlannedLead>,
-  plan: StepPlan,
-  first: number,
-  last: number,
-): Minutes {
-  const rate = phase.kind === 'hands' ? plan.learningRate : 1;
-  const upTo = (unit: number): number => (unit < 1 ? 0 : Math.round(lotMinutes(phase.minutesPerUnit, rate, 1, unit)));
-  const units = phase.minutesPerUnit === 0 ? 0 : upTo(last) - upTo(first - 1);
-  return Math.round(phase.fixedMinutes) + units;
-}
-
-function sized(phase: Exclude<PlannedPhase, PlannedLead>, minutes: Minutes): Phase {
-  if (phase.kind === 'wait') return { kind: 'wait', minutes };
-  const { people, eligible, open } = phase;
-  if (phase.kind === 'hands') return { kind: 'hands', minutes, people, eligible, oneGo: phase.oneGo, open };
-  return { kind: 'run', minutes, machine: phase.machine, attended: phase.attended, people, eligible, open };
-}
-
-interface Context {
-  readonly setting: Setting;
+interface Context extends PhaseContext {
   readonly quantities: Quantities;
   readonly tally: Tally;
-  readonly paces: ReadonlyMap<string, MeasuredPace>;
-  readonly problems: Problem[];
-  readonly reckoner: Reckoner;
-  readonly setName: string;
 }
 
 export type Counted = Omit<StepPlan, 'sets' | 'total' | 'left'>;
@@ -358,133 +264,4 @@ function draftOfGate(gate: Gate, context: Context): Draft {
   const step: Step = { id: gate.id, name: gate.name, perSet: gate.perSet ?? false, phases: [hands] };
   const draft = draftOfStep(step, { ...context, problems: context.problems });
   return { ...draft, kind: 'gate', step: null, gate, counted: false };
-}
-
-function plannedPhases(step: Step, context: Context): PlannedPhase[] {
-  const { reckoner, problems } = context;
-  const field = `steps.${step.id}`;
-  if (step.takes !== undefined) {
-    const minutes = reckoner.span(step.takes, `${field}.takes`) ?? 0;
-    if (step.phases === undefined) return [{ kind: 'wait', fixedMinutes: minutes, minutesPerUnit: 0 }];
-    problems.push(
-      problem(
-        'conflict',
-        `${field}.takes`,
-        step.takes,
-        `"${field}" has both "takes" and "phases"; "takes" is the short form of one wait, so keep one of the two.`,
-      ),
-    );
-  }
-  let pace = context.paces.get(step.id);
-  return (step.phases ?? []).map((shape, i) => {
-    const planned = plannedPhase(step, shape, `${field}.phases.${i + 1}`, pace, context);
-    if (shape.kind === 'hands' && shape.perUnit !== undefined) pace = undefined;
-    return planned;
-  });
-}
-
-function plannedPhase(
-  step: Step,
-  shape: PhaseShape,
-  field: string,
-  pace: MeasuredPace | undefined,
-  context: Context,
-): PlannedPhase {
-  const { reckoner, setting, problems } = context;
-  if (shape.kind === 'lead') {
-    const supplier = setting.suppliers.get(shape.supplier);
-    if (supplier === undefined) {
-      problems.push(
-        problem(
-          'unknown-name',
-          `${field}.supplier`,
-          shape.supplier,
-          `"${shape.supplier}" is no supplier of this build; name one of its suppliers.`,
-        ),
-      );
-      return { kind: 'wait', fixedMinutes: 0, minutesPerUnit: 0 };
-    }
-    const own = shape.days === undefined ? supplier.leadDays : leadDaysOf(shape.days);
-    return { kind: 'lead', supplier: shape.supplier, workingDays: shape.express ? (supplier.expressDays ?? own) : own };
-  }
-  const fixedMinutes = shape.minutes === undefined ? 0 : (reckoner.span(shape.minutes, `${field}.minutes`) ?? 0);
-  if (shape.kind === 'wait') return { kind: 'wait', fixedMinutes, minutesPerUnit: 0 };
-  const given = shape.perUnit === undefined ? 0 : (reckoner.estimate(shape.perUnit, `${field}.perUnit`) ?? 0);
-  const measured = shape.kind === 'hands' && shape.perUnit !== undefined && pace !== undefined;
-  const minutesPerUnit = measured ? pace!.firstUnitMinutes : given;
-  const asWait: PlannedWait = { kind: 'wait', fixedMinutes, minutesPerUnit };
-  if (shape.kind === 'hands') {
-    const crew = crewOf(step, shape, field, context);
-    return crew === null
-      ? asWait
-      : { kind: 'hands', fixedMinutes, minutesPerUnit, oneGo: shape.oneGo ?? false, ...crew };
-  }
-  const machine = setting.machines.get(shape.machine);
-  if (machine === undefined) {
-    problems.push(
-      problem(
-        'unknown-name',
-        `${field}.machine`,
-        shape.machine,
-        `"${shape.machine}" is no machine of this build; name one of its machines.`,
-      ),
-    );
-    return asWait;
-  }
-  if (totalOpenMinutes(machine.open) === 0) return asWait;
-  const run = { kind: 'run' as const, fixedMinutes, minutesPerUnit, machine: machine.resource };
-  if (!(shape.attended ?? false) && machine.unattended)
-    return { ...run, attended: false, people: 0, eligible: [], open: machine.open };
-  const crew = crewOf(step, shape, field, context);
-  if (crew === null) return { ...run, attended: false, people: 0, eligible: [], open: machine.open };
-  return { ...run, attended: true, ...crew, open: intersectionOf([machine.open, crew.open]) };
-}
-
-interface Crew {
-  readonly people: number;
-  readonly eligible: readonly number[];
-  readonly open: OpenTime;
-}
-
-/** Who may do it, and when enough of them are there together; null (with a problem) when that is never. */
-function crewOf(
-  step: Step,
-  shape: { people?: number; who?: readonly string[] },
-  field: string,
-  { setting, problems }: Context,
-): Crew | null {
-  const people = shape.people ?? 1;
-  for (const id of shape.who ?? []) {
-    if (!setting.people.has(id))
-      problems.push(
-        problem('unknown-name', `${field}.who`, id, `"${id}" is nobody of this build; name one of its people.`),
-      );
-  }
-  const able = [...setting.people.values()].filter(
-    (person) =>
-      (shape.who === undefined || shape.who.includes(person.id)) &&
-      (person.can === null || person.can.has(step.id) || (step.skill !== undefined && person.can.has(step.skill))) &&
-      totalOpenMinutes(person.open) > 0,
-  );
-  const open = setting.together(
-    people,
-    able.map((person) => person.resource),
-  );
-  if (able.length >= people && openMinutesBetween(open, setting.from, setting.horizonEnd) > 0) {
-    return { people, eligible: able.map((person) => person.resource), open };
-  }
-  const needs = people === 1 ? 'somebody' : `${people} people together`;
-  const found =
-    able.length === 0
-      ? 'nobody here may do it'
-      : `only ${able.map((person) => person.name).join(', ')} may, never ${people} at once`;
-  problems.push(
-    problem(
-      'nobody',
-      field,
-      shape.who ?? step.skill ?? step.id,
-      `"${step.name}" needs ${needs}, but ${found}. Add people, hours or leave; until then it is planned as if it needed nobody.`,
-    ),
-  );
-  return null;
 }

@@ -3,11 +3,12 @@ import type { Build, Problem } from '../model/index.ts';
 import { warning } from '../model/index.ts';
 import { readWall } from './clock.ts';
 import type { OpenStart } from './log-tally.ts';
+import { phasesOfLot } from './lot-phases.ts';
 import { alwaysOpen } from './open-time.ts';
 import { ceilCount } from './rounding.ts';
 import { accept, type Setting } from './setting.ts';
 import type { Hold, StepFeed } from './step-feeds.ts';
-import { phasesOfLot, type SetPlan, type StepPlan } from './step-plan.ts';
+import type { SetPlan, StepPlan } from './step-plan.ts';
 import { arrivalOf } from './supplier-days.ts';
 import type { Instant, Link, LinkReason, LinkType, Lot, OpenTime, Phase, Resource, Work } from './types.ts';
 

@@ -1,8 +1,10 @@
 import type { Dates, ForecastPace, ForecastStep, LevelledDates, StepLink, UnderWay } from '../../model/index.ts';
 import { durationLabel } from '../labels.ts';
+import { phaseMinutes, phasesOfLot } from '../lot-phases.ts';
 import { isInstant } from '../open-time.ts';
 import type { StepFeed } from '../step-feeds.ts';
-import { type PlannedPhase, phaseMinutes, phasesOfLot, type StepPlan } from '../step-plan.ts';
+import type { PlannedPhase } from '../step-phases.ts';
+import type { StepPlan } from '../step-plan.ts';
 import { backAtOf } from '../work.ts';
 import { datesOfLot, levelledOfLot } from './lots.ts';
 import type { Planned } from './planned.ts';
