@@ -1,15 +1,19 @@
 /** Who feeds whom, step by step: routes and parts imply most feeds, the maker types the rest. */
 import type { Build, Feed, LinkName, Problem } from '../model/index.ts';
 import { problem } from '../model/index.ts';
-import type { Quantities } from './quantities.ts';
+import type { PartCount, Quantities } from './quantities.ts';
 import type { StepPlan } from './step-plan.ts';
 
-/** A feed between two steps (or gates). `units`: unit u of `to` needs the first ceil(u x ratio) + headStart units of `from`. */
+/**
+ * A feed between two steps (or gates). `units`: unit u of `to` needs the first ceil(u x ratio - inStock) + headStart units of
+ * `from`; `inStock` is what need not be made because it lies on the shelf already.
+ */
 export interface StepFeed {
   readonly from: string;
   readonly to: string;
   readonly type: LinkName;
   readonly ratio: number;
+  readonly inStock: number;
   readonly headStart: number;
   readonly lagMinutes: number;
   readonly lagWorking: boolean;
@@ -82,22 +86,26 @@ function partFeeds(build: Build, plans: readonly StepPlan[], quantities: Quantit
     if (count === undefined || last === undefined) continue;
     const users = plans.filter((plan) => plan.step?.uses?.includes(part.id));
     for (const plan of users) {
-      const use = count.usedIn.find((candidate) => candidate.part === plan.part);
-      const single = use !== undefined && users.length === 1 && use.count > 0;
-      feeds.push(
-        unitFeed(last, plan, single ? use.count / count.yield : last.total / Math.max(1, plan.total), 'parts'),
-      );
+      const use = users.length > 1 ? undefined : count.usedIn.find((candidate) => candidate.part === plan.part);
+      feeds.push(partFeed(last, plan, count, use?.count));
     }
     if (users.length > 0) continue;
     const parents = count.usedIn.filter((use) => use.count > 0 && routes.has(use.part));
     for (const use of parents) {
-      const user = routes.get(use.part)![0]!;
-      // Several parents share the units as they go: each has its part of them when it has done its part of its own.
-      const ratio = parents.length === 1 ? use.count / count.yield : last.total / Math.max(1, user.total);
-      feeds.push(unitFeed(last, user, ratio, 'parts'));
+      feeds.push(partFeed(last, routes.get(use.part)![0]!, count, parents.length === 1 ? use.count : undefined));
     }
   }
   return feeds;
+}
+
+/**
+ * A part feeds its user by what one unit takes (`perUnit`) over the yield. Where several share it they share as they go: each
+ * has its part of what is needed when it has done its part of its own. Spares come last, stock is used first.
+ */
+function partFeed(from: StepPlan, to: StepPlan, count: PartCount, perUnit: number | undefined): StepFeed {
+  const good = perUnit !== undefined && perUnit > 0 ? perUnit : count.need / Math.max(1, to.total);
+  const ratio = good > 0 ? good / count.yield : from.total / Math.max(1, to.total);
+  return { ...unitFeed(from, to, ratio, 'parts'), inStock: count.onHand / count.yield };
 }
 
 function typedFeeds(
@@ -161,12 +169,12 @@ function typedFeed(
     );
     return null;
   }
-  const ratio = given ?? ratioOf(from, to, quantities);
+  const share = given === null ? shareOf(from, to, quantities) : { ratio: given, inStock: 0 };
   return {
     from: from.id,
     to: to.id,
     type,
-    ratio,
+    ...share,
     headStart: feed.headStart ?? 0,
     lagMinutes,
     lagWorking: feed.lagIn === 'working',
@@ -175,12 +183,12 @@ function typedFeed(
 }
 
 /** Of one part: one for one; of a child and its parent: the count in the bill of materials over the yield; else in proportion. */
-function ratioOf(from: StepPlan, to: StepPlan, quantities: Quantities): number {
-  if (from.part !== null && from.part === to.part) return 1;
+function shareOf(from: StepPlan, to: StepPlan, quantities: Quantities): Pick<StepFeed, 'ratio' | 'inStock'> {
+  if (from.part !== null && from.part === to.part) return { ratio: 1, inStock: 0 };
   const count = from.part === null ? undefined : quantities.parts.get(from.part);
   const use = count?.usedIn.find((candidate) => candidate.part === to.part);
-  if (count !== undefined && use !== undefined && use.count > 0) return use.count / count.yield;
-  return from.total / Math.max(1, to.total);
+  if (count !== undefined && use !== undefined && use.count > 0) return partFeed(from, to, count, use.count);
+  return { ratio: from.total / Math.max(1, to.total), inStock: 0 };
 }
 
 function gateFeeds(
@@ -211,11 +219,31 @@ function gateFeeds(
 }
 
 function plainFeed(from: string, to: string): StepFeed {
-  return { from, to, type: 'finish-start', ratio: 1, headStart: 0, lagMinutes: 0, lagWorking: false, given: 'maker' };
+  return {
+    from,
+    to,
+    type: 'finish-start',
+    ratio: 1,
+    inStock: 0,
+    headStart: 0,
+    lagMinutes: 0,
+    lagWorking: false,
+    given: 'maker',
+  };
 }
 
 function unitFeed(from: StepPlan, to: StepPlan, ratio: number, given: StepFeed['given']): StepFeed {
-  return { from: from.id, to: to.id, type: 'units', ratio, headStart: 0, lagMinutes: 0, lagWorking: false, given };
+  return {
+    from: from.id,
+    to: to.id,
+    type: 'units',
+    ratio,
+    inStock: 0,
+    headStart: 0,
+    lagMinutes: 0,
+    lagWorking: false,
+    given,
+  };
 }
 
 function pairOf(feed: StepFeed): string {

@@ -219,7 +219,7 @@ class WorkMaker {
       this.link(milestone, target, toStart ? 'finish-start' : 'finish-finish', lag, lagOpen, reason);
   }
 
-  /** Unit u of `to` needs the first ceil(u x ratio) + headStart units of `from`: each lot is linked to what is new for it. */
+  /** Each lot is linked to the units that are new for it: see `StepFeed`. Of a stock, each set has an equal part. */
   private linkUnits(
     feed: StepFeed,
     from: number,
@@ -234,6 +234,7 @@ class WorkMaker {
     const fromEnd = bothPerSet
       ? fromOffset + (this.setPlan(from, before[0]?.set ?? null)?.total ?? 0)
       : this.plans[from]!.total;
+    const stock = bothPerSet ? feed.inStock / this.plans[from]!.sets.length : feed.inStock;
     const sources = before.flatMap((run) => run.lots);
     let gathered: number | null = null;
     let taken = 0;
@@ -243,7 +244,8 @@ class WorkMaker {
       const alreadyTaken = taken;
       for (const target of run.lots) {
         const unit = this.lots[target]!.lastUnit - toOffset;
-        const needed = Math.min(fromEnd, fromOffset + ceilCount(unit * feed.ratio) + feed.headStart);
+        const wanted = Math.max(0, ceilCount(unit * feed.ratio - stock)) + feed.headStart;
+        const needed = Math.min(fromEnd, fromOffset + wanted);
         if (first && alreadyTaken > 0) {
           gathered = this.gather(sources.slice(0, alreadyTaken), gathered);
           this.link(gathered, target, 'finish-start', feed.lagMinutes, lagOpen, reason);

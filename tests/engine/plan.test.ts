@@ -51,6 +51,37 @@ function step(forecast: Forecast, id: string) {
 }
 
 describe('a plan of one build', () => {
+  test('starts on what is in stock and waits for the order only beyond it', () => {
+    const forecast = planBuild(
+      hooks({
+        parts: [{ id: 'hook', name: 'hook', source: 'buy', count: 40, onHand: 25, spares: 3, supplier: 'wire' }],
+        steps: [
+          { id: 'hang', name: 'hang', count: 40, uses: ['hook'], lotSize: 10, phases: [{ kind: 'hands', perUnit: 3 }] },
+        ],
+      }),
+      [],
+      NOW,
+    );
+    const order = step(forecast, 'order-hook');
+    expect(order.total).toBe(18);
+    expect(step(forecast, 'hang').readyNow).toBe(25);
+    const arrives = order.levelled!.finish;
+    const starts = forecast.lots.filter((lot) => lot.step === 'hang').map((lot) => lot.levelled!.start);
+    expect(starts.map((start) => start >= arrives)).toEqual([false, false, true, true]);
+  });
+
+  test('asks for no spare before the piece is whole: four motors ordered for three panels hold up nobody', () => {
+    const forecast = planBuild(
+      hooks({
+        parts: [{ id: 'motor', name: 'motor', source: 'buy', count: 3, spares: 1, supplier: 'wire' }],
+        steps: [{ id: 'wire-up', name: 'wire', count: 3, uses: ['motor'], phases: [{ kind: 'hands', perUnit: 30 }] }],
+      }),
+      [],
+      NOW,
+    );
+    expect(step(forecast, 'order-motor').feeds).toMatchObject([{ step: 'wire-up', ratio: 1 }]);
+  });
+
   test('prints through the night and unloads when somebody is there', () => {
     const forecast = planBuild(hooks(), [], NOW);
     expect(forecast.problems).toEqual([]);

@@ -139,7 +139,8 @@ function availability({ feeds, plans }: Planned, plan: StepPlan): { readyNow: nu
     const passed = from.total - from.left;
     let allowed = plan.left;
     if (feed.type === 'units') {
-      const reach = from.left === 0 ? plan.total : Math.floor(Math.max(0, passed - feed.headStart) / feed.ratio + 1e-9);
+      const here = feed.inStock + Math.max(0, passed - feed.headStart);
+      const reach = from.left === 0 ? plan.total : Math.floor(here / feed.ratio + 1e-9);
       allowed = Math.max(0, Math.min(plan.left, reach - net));
     } else if (feed.type === 'finish-start' && from.left > 0) {
       allowed = plan.perSet && from.perSet ? unitsBehindDoneSets(from, plan) : 0;
