@@ -6,7 +6,7 @@ import { OriginMark, stepName } from './marks.tsx';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
 import type { BuildPage, EditList, OpenForm } from './types.ts';
-import { figure, percent } from './wording.ts';
+import { figure, money, percent } from './wording.ts';
 
 const say = texts.design;
 
@@ -135,7 +135,7 @@ function Parts({ page, open, href }: PlaceProps): Html {
       </ul>
       {total === 0 ? null : (
         <p class="total">
-          {say.total} <span class="stamp stamp-s">{figure(total)}</span> {page.forecast.currency}
+          {say.total} <span class="stamp stamp-s">{money(total, '')}</span> {page.forecast.currency}
         </p>
       )}
     </>
@@ -200,6 +200,6 @@ function partFigures(page: BuildPage, part: ForecastPart): [string, string][] {
     [say.good, figure(part.good)],
     [say.scrapped, figure(part.scrapped)],
   ];
-  if (part.cost !== null) figures.push([say.cost, `${figure(part.cost)} ${page.forecast.currency}`.trim()]);
+  if (part.cost !== null) figures.push([say.cost, money(part.cost, page.forecast.currency)]);
   return figures;
 }

@@ -6,7 +6,7 @@ import type { Html } from './render.ts';
 import { ThingList } from './step-lists.tsx';
 import { texts } from './texts.ts';
 import type { BuildPage, OpenForm } from './types.ts';
-import { figure } from './wording.ts';
+import { money } from './wording.ts';
 
 const say = texts.hands;
 
@@ -89,7 +89,7 @@ function MachineLine({ machine }: { machine: Machine }): Html {
 
 function SupplierLine({ supplier, currency }: { supplier: Supplier; currency: string }): Html {
   const { express } = supplier;
-  const cost = express?.extraCost === undefined ? '' : say.extra(`${figure(express.extraCost)} ${currency}`.trim());
+  const cost = express?.extraCost === undefined ? '' : say.extra(money(express.extraCost, currency));
   const parts = [
     say.lead(leadWords(supplier.lead)),
     supplier.workingDays === undefined ? null : say.works(supplier.workingDays),

@@ -49,6 +49,12 @@ export function figure(value: number, digits = 2): string {
   return `${rounded < 0 ? '\u2212' : ''}${grouped}${fraction === undefined ? '' : `.${fraction}`}`;
 }
 
+/** An amount of money with its currency: `12.50 EUR`, `85 EUR`. */
+export function money(value: number, currency: string): string {
+  const [whole, cents] = value.toFixed(2).split('.');
+  return `${figure(Number(whole))}${cents === '00' ? '' : `.${cents}`} ${currency}`.trim();
+}
+
 /** `24 × fish`, as on a parts list: names of parts have no plural that we could know. */
 export function counted(count: number, unit: string): string {
   return `${figure(count)}\u00a0×\u00a0${unit}`;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { wallClock } from '../../server/web/wall-clock.ts';
-import { counted, figure, lengthText, roomText, soonText, whenText, workText } from '../../views/wording.ts';
+import { counted, figure, lengthText, money, roomText, soonText, whenText, workText } from '../../views/wording.ts';
 import { FAKE_NOW, minutes } from '../support/fake-forecast.ts';
 
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');
@@ -38,6 +38,15 @@ describe('wording of lengths', () => {
 });
 
 describe('wording of numbers', () => {
+  it.each([
+    [85, '85 EUR'],
+    [12.5, '12.50 EUR'],
+    [1234.999, '1\u202f235 EUR'],
+    [0.15 * 3, '0.45 EUR'],
+  ])('says %f as %s', (value, text) => {
+    expect(money(value, 'EUR')).toBe(text);
+  });
+
   it('groups thousands and keeps two places at most', () => {
     expect(figure(12345.678)).toBe('12\u202f345.68');
     expect(figure(-3)).toBe('\u22123');
