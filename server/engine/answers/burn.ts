@@ -126,7 +126,8 @@ function allLine(planned: Planned, lines: readonly BurnLine[], baseline: Baselin
   };
 }
 
-function handsPerUnit(plan: StepPlan): number {
+/** What one of its units counts in all steps together: minutes of hands, 0 for a gate and for a step without hands. */
+export function handsPerUnit(plan: StepPlan): number {
   return plan.phases.some((phase) => phase.kind === 'hands') && plan.kind !== 'gate' ? nextUnitMinutes(plan) : 0;
 }
 

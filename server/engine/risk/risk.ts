@@ -1,9 +1,10 @@
-import type { Chance, ForecastRisk, Quantiles, StepRisk } from '../../model/index.ts';
+import type { Chance, ForecastRisk, StepRisk } from '../../model/index.ts';
 import type { Planned } from '../answers/planned.ts';
 import { uncertaintyOf } from './draws.ts';
 import { drivingChainOf } from './driving.ts';
+import { Fans, fanLotsOf } from './fans.ts';
 import { type Future, futuresOf } from './futures.ts';
-import { quantileOfSorted, rankCorrelation, shareError } from './statistics.ts';
+import { quantilesOf, rankCorrelation, shareError } from './statistics.ts';
 
 export interface RiskOptions {
   readonly seed: number;
@@ -36,9 +37,12 @@ export function riskOf(planned: Planned, options: RiskOptions): ForecastRisk | n
   const exactness = options.exactness ?? EXACTNESS;
   const tally = new Futures(planned, uncertain.compiled.forward.calendars.horizon, most);
   const chainOf = drivingChainOf(uncertain.compiled);
+  const fans = new Fans(planned);
+  const fanLots = fanLotsOf(planned, work.lots);
   while (tally.count < most) {
     const future = run(tally.count);
     tally.add(future, chainOf);
+    fans.add(future.finishes, fanLots);
     if (exactness > 0 && tally.count % BATCH === 0 && tally.error() <= exactness) break;
   }
   const { lossRate } = uncertain;
@@ -47,6 +51,7 @@ export function riskOf(planned: Planned, options: RiskOptions): ForecastRisk | n
     chance: hits / tally.count,
     error: shareError(hits, tally.count),
   });
+  const finishAt = quantilesOf(tally.finishAt.subarray(0, tally.count));
   return {
     futures: tally.count,
     seed: options.seed,
@@ -54,10 +59,11 @@ export function riskOf(planned: Planned, options: RiskOptions): ForecastRisk | n
     loadIn: setting.loadIn === null ? null : chance(setting.loadIn, tally.loadIn),
     event: chance(setting.event, tally.event),
     readyAt: quantilesOf(tally.readyAt.subarray(0, tally.count)),
-    finishAt: quantilesOf(tally.finishAt.subarray(0, tally.count)),
+    finishAt,
     steps: withCosts(planned, stepRisks(planned, tally), tally, run),
     lostDaysPerHundred: (100 * lossRate.shape) / lossRate.days,
     beyond: tally.beyond,
+    fans: fans.answer(Math.max(finishAt.p95, setting.event)),
   };
 }
 
@@ -187,10 +193,4 @@ function stepRisks(planned: Planned, tally: Futures): StepRisk[] {
       },
     ];
   });
-}
-
-function quantilesOf(values: Int32Array): Quantiles {
-  const sorted = values.slice().sort();
-  const at = (p: number) => Math.round(quantileOfSorted(sorted, p));
-  return { p10: at(0.1), p50: at(0.5), p80: at(0.8), p90: at(0.9), p95: at(0.95) };
 }

@@ -1,3 +1,5 @@
+import type { Quantiles } from '../../model/index.ts';
+
 /** Standard error of a share seen `hits` times in `tries`: sqrt(p (1 - p) / n) with Laplace's (hits + 1) / (tries + 2), never 0. */
 export function shareError(hits: number, tries: number): number {
   const p = (hits + 1) / (tries + 2);
@@ -11,6 +13,13 @@ export function quantileOfSorted(sorted: ArrayLike<number>, p: number): number {
   const low = Math.floor(place);
   const high = Math.min(sorted.length - 1, low + 1);
   return sorted[low]! + (place - low) * (sorted[high]! - sorted[low]!);
+}
+
+/** The instants that are not passed with chance 10, 50, 80, 90 and 95 in a hundred (type 7, whole minutes). */
+export function quantilesOf(instants: Int32Array): Quantiles {
+  const sorted = instants.slice().sort();
+  const at = (p: number) => Math.round(quantileOfSorted(sorted, p));
+  return { p10: at(0.1), p50: at(0.5), p80: at(0.8), p90: at(0.9), p95: at(0.95) };
 }
 
 /** Spearman's rank correlation, ties at their mean rank; null where either does not vary. Example: [1, 2, 3] with [1, 4, 9] is 1. */

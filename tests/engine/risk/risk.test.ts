@@ -1,41 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { demoFile } from '../../../seed/demo.ts';
-import { readWall } from '../../../server/engine/clock.ts';
 import { runStages } from '../../../server/engine/plan.ts';
 import { riskOf } from '../../../server/engine/risk/index.ts';
 import { lossRateOf } from '../../../server/engine/risk/lost-days.ts';
 import type { Build, LogEntry, Step } from '../../../server/model/index.ts';
-
-const NOW = at('2026-12-01T09:00'); // a Tuesday
-
-function at(text: string): number {
-  const read = readWall(text, 'UTC');
-  if (!read.ok) throw new Error(read.problem.message);
-  return read.value;
-}
-
-/** One pair of hands, nine to five, and the steps given. */
-function bench(steps: Step[], more: Partial<Build> = {}): Build {
-  return {
-    id: 'bench',
-    name: 'Bench',
-    zone: 'UTC',
-    event: '2026-12-11T17:00',
-    people: [{ id: 'ria', name: 'Ria', hours: 'daily 09:00-17:00' }],
-    steps,
-    ...more,
-  };
-}
-
-const hands = (id: string, minutes: number, more: Partial<Step> = {}): Step => ({
-  id,
-  name: id,
-  phases: [{ kind: 'hands', minutes }],
-  ...more,
-});
-
-const risk = (build: Build, entries: readonly LogEntry[] = [], futures = 600, seed = 1, now = NOW) =>
-  riskOf(runStages(build, entries, now).planned, { seed, futures, exactness: 0 })!;
+import { at, bench, hands, NOW, risk } from './_bench.ts';
 
 describe('the chance to be ready', () => {
   test('is the same for a seed and nearly so for another', () => {
