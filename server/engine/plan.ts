@@ -23,8 +23,9 @@ import { spellsOf } from './answers/spells.ts';
 import { stepsAnswer } from './answers/steps.ts';
 import { workHoursAnswer } from './answers/work-hours.ts';
 import { readWall } from './clock.ts';
+import { type FormerPlan, previousPlanIn } from './former-plan.ts';
 import { parseFormula } from './formula.ts';
-import { compile, type LevelOptions, level, levelBackwards } from './levelling/index.ts';
+import { compile, type Levelled, type LevelOptions, level, levelBackwards, remembered } from './levelling/index.ts';
 import { type Tally, type TimedEntry, tallyLog } from './log-tally.ts';
 import { type Network, networkOf, networkProblems } from './network.ts';
 import { measuredPaces, paceProblems, pacesOf } from './pace.ts';
@@ -42,6 +43,8 @@ import { type BuildWork, workOf } from './work.ts';
 export interface PlanOptions {
   /** Seed and budget of the levelling search; seed 1 and the levelling's own budget unless given. */
   readonly levelling?: LevelOptions;
+  /** What stood on the sheets before (`formerPlanOf`): kept unless changing it gains real time. */
+  readonly former?: FormerPlan;
   /** Paces that replace the estimates, by step; from the log unless given. */
   readonly paces?: ReadonlyMap<string, MeasuredPace>;
   /** Values that replace parameters, by name. */
@@ -116,27 +119,25 @@ export function runStages(
   const { steps: plans, problems: stepProblems } =
     measured.size === 0 ? thought : stepPlansOf(build, setting, quantities, tally, measured);
   const { feeds: allFeeds, holds, problems: feedProblems } = stepFeedsOf(build, plans, quantities);
-  const { work, feeds, network, problems: circles } = withoutCircles(build, setting, plans, allFeeds, holds);
+  const made = withoutCircles(build, setting, plans, allFeeds, holds);
+  const { feeds, network } = made;
   problems.push(
     ...setting.problems,
     ...quantities.problems,
     ...stepProblems,
     ...paceProblems(paces, plans),
     ...feedProblems,
-    ...circles,
+    ...made.problems,
     ...orphanProblems(plans, feeds),
-    ...work.problems,
+    ...made.work.problems,
   );
-  if (work.lots.length === 0 && plans.length === 0) {
+  if (made.work.lots.length === 0 && plans.length === 0) {
     problems.push(
       warning('orphan', 'steps', 'none', 'There are no steps yet; add the first kind of work to see dates.'),
     );
   }
-  const dates = datesOfLots(work, network, setting);
-  const levelling = options.levelling ?? { seed: 1 };
-  const compiled = work.lots.length === 0 ? null : compile(work);
-  const forwards = compiled === null ? null : level(work, levelling, compiled);
-  const backwards = compiled === null ? null : levelBackwards(work, levelling, compiled);
+  const dates = datesOfLots(made.work, network, setting);
+  const { work, forwards, backwards } = levelled(made.work, plans, options);
   const beyond = new Set(forwards?.beyond ?? []);
   if (beyond.size > 0) problems.push(beyondProblem(plans, work, beyond));
   const planned: Planned = {
@@ -156,6 +157,27 @@ export function runStages(
     beyond,
   };
   return { planned, network, problems: distinct(problems) };
+}
+
+interface BothWays {
+  /** With the people that lots keep from the plan before, where they do. */
+  readonly work: BuildWork;
+  readonly forwards: Levelled | null;
+  readonly backwards: Levelled | null;
+}
+
+function levelled(work: BuildWork, plans: readonly StepPlan[], options: PlanOptions): BothWays {
+  if (work.lots.length === 0) return { work, forwards: null, backwards: null };
+  const previous = options.former === undefined ? undefined : previousPlanIn(options.former, plans, work);
+  const levelling = { ...(options.levelling ?? { seed: 1 }), ...(previous === undefined ? {} : { previous }) };
+  const keeping = remembered(work, previous);
+  const compiled = compile(keeping);
+  const forwards = level(keeping, levelling, compiled);
+  return {
+    work: forwards.keepsPeople ? keeping : work,
+    forwards,
+    backwards: levelBackwards(keeping, levelling, compiled),
+  };
 }
 
 function distinct(problems: readonly Problem[]): Problem[] {

@@ -117,6 +117,8 @@ export interface Lot {
   /** Fixed by the maker: not to start before / to be done by these people. */
   readonly pinnedStart: Instant | null;
   readonly pinnedPeople: readonly number[] | null;
+  /** Who was to do each phase on the sheet before: they keep it unless others are done much earlier. Left out: nobody was. */
+  readonly formerPeople?: readonly (readonly number[])[];
   /** The resource that caps how many lots of this step are under way together, from first start to last finish. */
   readonly station: number | null;
   /** Needed for the ready-by (workshop work) as opposed to work on site after the load-in. */

@@ -1,4 +1,5 @@
 /** Changes of a build: refused when they add an error, kept as a revision otherwise. */
+import type { FormerPlan } from '../engine/former-plan.ts';
 import {
   type Build,
   checkBuild,
@@ -23,7 +24,7 @@ export interface EditParts {
   readonly now: () => number;
   readonly stamp: () => string;
   /** A first forecast, whose problems say what is wrong with the build. */
-  readonly compute: (build: Build, log: readonly LogEntry[]) => Forecast;
+  readonly compute: (build: Build, log: readonly LogEntry[], former?: FormerPlan) => Forecast;
   readonly changed: (id: string) => void;
 }
 
@@ -72,7 +73,7 @@ export function createEdits(parts: EditParts): Edits {
     const build = checked.value;
     if (build.id !== id) return refused([fixedId(build.id, id)]);
     if (JSON.stringify(build) === JSON.stringify(state.build)) return { ok: true, value: { revision } };
-    const after = parts.compute(build, state.log);
+    const after = parts.compute(build, state.log, keeper.former(id, state));
     const added = addedErrors(after, keeper.at(id, state), () => parts.compute(state.build, state.log));
     if (added.length > 0) return refused(added);
     const saved = save(id, state, build, cause, who);

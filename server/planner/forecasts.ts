@@ -2,14 +2,18 @@
  * Keeps the last forecast of each build and says whether it is still true. A first answer is computed at once where
  * somebody waits for it; the search for a better order of work runs elsewhere and takes its place when it is done.
  */
+import { type FormerPlan, formerPlanOf } from '../engine/former-plan.ts';
 import type { Build, Forecast, LogEntry } from '../model/index.ts';
 import type { Depth, KeptForecast, Store, Turn } from '../store/index.ts';
 import { causeOf, TIME_WENT_BY } from './causes.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import type { Snapshot, Version } from './types.ts';
 
-/** A quick forecast, computed while somebody waits. `now` in minutes since the epoch. */
-export type ComputeForecast = (build: Build, log: readonly LogEntry[], now: number) => Forecast;
+/**
+ * A quick forecast, computed while somebody waits. `now` in minutes since the epoch; `former` is what stands on the sheets,
+ * which is left alone unless changing it gains real time.
+ */
+export type ComputeForecast = (build: Build, log: readonly LogEntry[], now: number, former?: FormerPlan) => Forecast;
 
 /** The same elsewhere (a worker), as deep as asked for. */
 export type SearchForecast = (task: SearchTask) => Promise<Forecast>;
@@ -19,6 +23,7 @@ export interface SearchTask {
   readonly log: readonly LogEntry[];
   readonly now: number;
   readonly depth: Depth;
+  readonly former?: FormerPlan;
 }
 
 export interface KeeperParts {
@@ -38,6 +43,8 @@ export interface ForecastKeeper {
   take(id: string, state: GroundState, forecast: Forecast): void;
   /** What is at hand for exactly this state, if anything, however old. */
   at(id: string, state: GroundState): Forecast | null;
+  /** What stands on the sheets of the build, of whatever state; undefined where nothing was forecast yet. */
+  former(id: string, state: GroundState): FormerPlan | undefined;
   /** Starts a new forecast if the one at hand is not of the present state; does not wait for it. */
   refresh(id: string): void;
   /** Builds that somebody has asked about since the start. */
@@ -71,6 +78,11 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     return found;
   };
 
+  const former = (id: string, state: GroundState): FormerPlan | undefined => {
+    const one = atHand(id, state);
+    return one === null ? undefined : formerPlanOf(one.forecast);
+  };
+
   const hold = (id: string, state: GroundState, forecast: Forecast, at: number, depth: Depth): Held => {
     const one = { key: state.key, forecast, ...state.version, computedAt: at, depth };
     if (depth === 'deep' || !search) keep(state, one);
@@ -90,7 +102,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
 
   const computeNow = (id: string, state: GroundState): Held => {
     const at = now();
-    return hold(id, state, computeForecast(state.build, state.log, at), at, 'quick');
+    return hold(id, state, computeForecast(state.build, state.log, at, former(id, state)), at, 'quick');
   };
 
   const runSearch = async (id: string, depth: Depth): Promise<boolean> => {
@@ -102,7 +114,8 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     if (one && depth === 'deep' && one.depth === 'deep' && isFresh(one, state, now())) return true;
     const at = now();
     const { build, log } = state;
-    const forecast = await search({ build, log, now: at, depth });
+    const before = former(id, state);
+    const forecast = await search({ build, log, now: at, depth, ...(before ? { former: before } : {}) });
     const present = ground.get(id);
     if (present?.key !== state.key) return false;
     const there = held.get(id);
@@ -172,6 +185,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
       const one = atHand(id, state);
       return one && sameVersion(one, state.version) ? one.forecast : null;
     },
+    former,
     refresh,
     asked: () => [...held.keys()],
     drop: (id) => {

@@ -73,7 +73,7 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     keeper,
     now,
     stamp,
-    compute: (build, log) => computeForecast(build, log, now()),
+    compute: (build, log, former) => computeForecast(build, log, now(), former),
     changed,
   });
 

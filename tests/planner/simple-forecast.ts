@@ -32,6 +32,7 @@ export function simpleForecast(build: Build, log: readonly LogEntry[], now: numb
     now,
     setCount: typeof build.sets?.count === 'number' ? build.sets.count : 1,
     steps: [...steps, ...orders] as unknown as ForecastStep[],
+    lots: [],
     room: { readyBy: { target, finish, clock: target - finish } },
     problems: found,
     complete: found.length === 0,

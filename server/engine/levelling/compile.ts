@@ -99,6 +99,7 @@ function emptyColumns(phases: number) {
     phaseLoose: new Uint8Array(phases),
     phaseOneGo: new Uint8Array(phases),
     crewRange: new Int32Array(2 * phases),
+    phaseFormerCrew: new Int32Array(phases).fill(-1),
     phaseCalendar: new Int32Array(phases).fill(-1),
     phaseMachine: new Int32Array(phases).fill(-1),
     heldFrom: new Int32Array(phases).fill(-1),
@@ -193,6 +194,7 @@ class Builder {
       placedIn: new Int32Array(lots),
       stack: new Int32Array(lots + 1),
       pass: 0,
+      keepsPeople: work.lots.some((lot) => lot.formerPeople !== undefined),
     };
   }
 
@@ -259,7 +261,17 @@ class Builder {
         for (const { resource, amount } of phase.demands) pools.pack(this.demand, p * pools.words, resource, amount);
         if (!this.plain) columns.phaseCalendar[p] = this.shared(phase.demands.map((d) => d.resource));
       }
+      if (!mirrored && lot.formerPeople !== undefined) this.formerCrew(p, lot.formerPeople[i] ?? []);
     });
+  }
+
+  private formerCrew(p: number, people: readonly number[]): void {
+    const { columns, members, memberFirst } = this;
+    const former = [...people].sort((a, b) => a - b).join('+');
+    for (let crew = columns.crewRange[2 * p]!; crew < columns.crewRange[2 * p + 1]!; crew++) {
+      const own = members.slice(memberFirst[crew]!, memberFirst[crew + 1]!).sort((a, b) => a - b);
+      if (own.join('+') === former) columns.phaseFormerCrew[p] = crew;
+    }
   }
 
   private lead(p: number, phase: Phase & { kind: 'lead' }): void {

@@ -5,7 +5,7 @@ export { type Bound, boundOf } from './bounds.ts';
 /** A work compiled once, and one pass over it with other minutes: what the risk stage runs thousands of times. */
 export { type Compiled, compile, type Dispatched, dispatch } from './compiled.ts';
 /** Forwards from now, backwards from the event, and the room between. */
-export { type Levelled, type LevelOptions, level, levelBackwards, roomOf, type Verdict } from './level.ts';
+export { type Levelled, type LevelOptions, level, levelBackwards, remembered, roomOf, type Verdict } from './level.ts';
 /** The order in which schedules are preferred. */
 export { CRITERIA } from './objective.ts';
 /** Re-plans that leave the day's sheet alone. */

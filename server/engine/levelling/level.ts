@@ -4,12 +4,11 @@ import { type Bound, boundOf } from './bounds.ts';
 import { type Compiled, compile } from './compiled.ts';
 import { MOST_LOTS } from './exact.ts';
 import { generateSerial } from './generate.ts';
-import { compareCriteria, Objective } from './objective.ts';
-import { dependencyOrderOf, keepLinks, Sorter, unlimitedTimes } from './orders.ts';
+import { dependencyOrderOf, keepLinks, pinnedFirst, Sorter, unlimitedTimes } from './orders.ts';
 import { proofOf, sharpened, textbookOf } from './proof.ts';
 import { lotsBeyond, scheduleOf } from './schedule.ts';
 import { search } from './search.ts';
-import { keptSchedule, MINUTES_PER_UPSET, type PreviousPlan, previousOrder, upsetsOf } from './stable.ts';
+import { type PreviousPlan, previousOrder, type Settled, settle, withFormerPeople } from './stable.ts';
 
 /** Passes of the generator where nobody says how many. */
 const SCHEDULES = 1000;
@@ -49,8 +48,10 @@ export interface Levelled {
    * schedule meets the bound, and 'gap' where a shorter one is neither found nor ruled out.
    */
   readonly verdict: Verdict;
-  /** True when a better order of work was known but not worth the upset. */
+  /** Whether the order of work before stands, what that forgoes, and whether its people stay: see `Settled`. */
   readonly keptPrevious: boolean;
+  readonly forgone: Settled['forgone'];
+  readonly keepsPeople: boolean;
 }
 
 /**
@@ -58,14 +59,19 @@ export interface Levelled {
  * `objective.ts`, with a bound that no order of work can beat. Deterministic for a seed and a budget of schedules. O(1) in
  * memory beyond the compiled work and a population of at most 400 orders.
  */
-export function level(work: Work, options: LevelOptions, compiled: Compiled = compile(work)): Levelled {
+export function level(
+  work: Work,
+  options: LevelOptions,
+  compiled: Compiled = compile(remembered(work, options.previous)),
+): Levelled {
   const { forward } = compiled;
+  forward.keepsPeople = false;
   const { previous, clock = null } = options;
   const milliseconds = clock === null ? Number.POSITIVE_INFINITY : (options.milliseconds ?? Number.POSITIVE_INFINITY);
   const schedules =
     options.schedules ?? (milliseconds === Number.POSITIVE_INFINITY ? SCHEDULES : Number.POSITIVE_INFINITY);
   const began = clock === null ? 0 : clock();
-  const first = [latestFinishOrder(compiled)];
+  const first = [pinnedFirst(work, forward, latestFinishOrder(compiled))];
   if (previous !== undefined) first.unshift(previousOrder(compiled, previous));
   const textbook = forward.plain ? textbookOf(compiled) : null;
   let bound = textbook === null ? boundOf(compiled) : sharpened(compiled, textbook, boundOf(compiled));
@@ -88,35 +94,22 @@ export function level(work: Work, options: LevelOptions, compiled: Compiled = co
     const outOfTime = () => clock !== null && clock() - began >= milliseconds;
     ({ bound, order } = proofOf(compiled, textbook, bound, found, { nodes: options.nodes ?? NODES, outOfTime }));
   }
-  generateSerial(forward, order);
-  const best = scheduleOf(compiled, forward, order);
-  const kept = previous === undefined ? null : weigh(compiled, best, previous);
-  const schedule = kept ?? best;
-  if (kept !== null) generateSerial(forward, kept.order);
+  const settled = previous === undefined ? untouched(compiled, order) : settle(compiled, order, previous);
+  const { schedule } = settled;
   const verdict =
     bound.readyAt > work.readyBy ? 'impossible' : bound.readyAt >= schedule.readyAt ? 'proved-best' : 'gap';
-  return {
-    schedule,
-    schedules: found.schedules,
-    beyond: lotsBeyond(forward),
-    bound,
-    verdict,
-    keptPrevious: kept !== null,
-  };
+  return { ...settled, schedules: found.schedules, beyond: lotsBeyond(forward), bound, verdict };
 }
 
-/** The schedule of the previous order where the better one does not gain enough for what it upsets; null where it does. */
-function weigh(compiled: Compiled, best: Schedule, previous: PreviousPlan): Schedule | null {
-  const { work, forward } = compiled;
-  const objective = new Objective(work, forward);
-  generateSerial(forward, best.order);
-  const bestCriteria = objective.criteria(latestOf(forward.finishes));
-  const kept = keptSchedule(compiled, previous);
-  const keptCriteria = objective.criteria(latestOf(forward.finishes));
-  const upsets = upsetsOf(work, kept, best);
-  if (upsets === 0) return compareCriteria(bestCriteria, keptCriteria) < 0 ? null : kept;
-  const gained = [0, 1, 2].reduce((sum, i) => sum + keptCriteria[i]! - bestCriteria[i]!, 0) * forward.tick;
-  return gained > MINUTES_PER_UPSET * upsets ? null : kept;
+/** The work as a re-plan sees it: lots of the coming day remember who was to do them. */
+export function remembered<W extends Work>(work: W, previous: PreviousPlan | undefined): W {
+  return previous === undefined ? work : { ...work, lots: withFormerPeople(work.lots, work.now, previous) };
+}
+
+function untouched(compiled: Compiled, order: Int32Array): Settled {
+  generateSerial(compiled.forward, order);
+  const schedule = scheduleOf(compiled, compiled.forward, order);
+  return { schedule, keepsPeople: false, keptPrevious: false, forgone: null };
 }
 
 function latestOf(finishes: Int32Array): number {
@@ -160,6 +153,8 @@ export function levelBackwards(work: Work, options: LevelOptions, compiled: Comp
     bound,
     verdict: bound.readyAt > work.readyBy ? 'impossible' : 'gap',
     keptPrevious: false,
+    forgone: null,
+    keepsPeople: false,
   };
 }
 

@@ -1,4 +1,5 @@
 /** Orders of lots: sorting by the times of a pass, and the first order of all. Nothing is allocated in the sorts. */
+import type { Work } from '../types.ts';
 import { generateUnlimited } from './generate.ts';
 import type { Problem } from './problem.ts';
 
@@ -99,6 +100,14 @@ export function keepLinks(problem: Problem, order: Int32Array): Int32Array {
     }
   }
   return kept;
+}
+
+/** `order` with the lots that are pinned to a time in front, by that time, and what they need before them; links kept. */
+export function pinnedFirst(work: Work, problem: Problem, order: Int32Array): Int32Array {
+  const pinned = [...order].filter((l) => work.lots[l]!.pinnedStart !== null);
+  if (pinned.length === 0) return order;
+  pinned.sort((a, b) => work.lots[a]!.pinnedStart! - work.lots[b]!.pinnedStart!);
+  return keepLinks(problem, Int32Array.from([...pinned, ...order.filter((l) => work.lots[l]!.pinnedStart === null)]));
 }
 
 /** Whether `order` has every lot after those it depends on. O(lots and links). */

@@ -148,7 +148,13 @@ function fitDemand(problem: Problem, p: number, from: number, minutes: number): 
   }
 }
 
-/** Of the crews that may do phase p, the one that finishes it first; between equals one that has just done this step. */
+/** How much later the crew of the sheet before may finish a phase and still keep it. */
+const GRACE_MINUTES = 15;
+
+/**
+ * Of the crews that may do phase p, the one that finishes it first; between equals one that has just done this step. Where
+ * people are kept, the crew of the sheet before is taken to finish GRACE_MINUTES earlier than it does.
+ */
 function placeCrew(problem: Problem, l: number, p: number, from: number, movable: boolean): number {
   const { crewRange, crewCalendar, calendars, timelines, members, memberFirst, lastStep } = problem;
   const minutes = problem.phaseMinutes[p]!;
@@ -157,6 +163,7 @@ function placeCrew(problem: Problem, l: number, p: number, from: number, movable
   const unbroken = machine >= 0 || problem.phaseOneGo[p] === 1;
   const step = problem.lotStep[l]! + 1;
   const crewEnd = crewRange[2 * p + 1]!;
+  const former = problem.keepsPeople ? problem.phaseFormerCrew[p]! : -1;
   let bestStart = 0;
   let bestFinish = 2147483647;
   let best = -1;
@@ -165,12 +172,13 @@ function placeCrew(problem: Problem, l: number, p: number, from: number, movable
   for (let crew = crewRange[2 * p]!; crew < crewEnd; crew++) {
     const calendar = crewCalendar[crew]!;
     const knows = lastStep[members[memberFirst[crew]!]!] === step;
+    const grace = crew === former ? GRACE_MINUTES : 0;
     if (movable) {
-      const before = bestKnows || !knows ? bestFinish : bestFinish + 1;
+      const before = (bestKnows || !knows ? bestFinish : bestFinish + 1) + grace;
       const finish = soonest(problem, crew, machine, from, minutes, low, unbroken, before);
       if (finish === FREE) continue;
       bestStart = calendars.start;
-      bestFinish = finish;
+      bestFinish = finish - grace;
       best = crew;
       bestKnows = knows;
       continue;
@@ -181,20 +189,21 @@ function placeCrew(problem: Problem, l: number, p: number, from: number, movable
       continue;
     }
     const finish = unbroken ? start + minutes : calendars.add(calendar, start, minutes);
-    if (finish > bestFinish || (finish === bestFinish && (bestKnows || !knows))) continue;
+    const rated = finish - grace;
+    if (rated > bestFinish || (rated === bestFinish && (bestKnows || !knows))) continue;
     const blocked = crewBlocked(timelines, members, memberFirst[crew]!, memberFirst[crew + 1]!, machine, start, finish);
     if (blocked !== FREE) {
       if (blocked < needed) needed = blocked;
       continue;
     }
     bestStart = start;
-    bestFinish = finish;
+    bestFinish = rated;
     best = crew;
     bestKnows = knows;
   }
   if (best < 0) return needed;
   problem.phaseStarts[p] = bestStart;
-  problem.phaseFinishes[p] = bestFinish;
+  problem.phaseFinishes[p] = best === former ? bestFinish + GRACE_MINUTES : bestFinish;
   problem.phaseCrew[p] = best;
   return FREE;
 }

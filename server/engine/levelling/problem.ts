@@ -60,6 +60,8 @@ export interface Problem {
   readonly phaseOneGo: Uint8Array;
   /** Crews that may do the phase: crewRange[2p] .. crewRange[2p + 1]; none where nobody is needed. */
   readonly crewRange: Int32Array;
+  /** The crew that was to do the phase on the sheet before, -1 for none; asked about while `keepsPeople`. */
+  readonly phaseFormerCrew: Int32Array;
   /** What a phase without people needs open: its machine's or pools' calendar, -1 for none. */
   readonly phaseCalendar: Int32Array;
   readonly phaseMachine: Int32Array;
@@ -98,4 +100,6 @@ export interface Problem {
   readonly placedIn: Int32Array;
   readonly stack: Int32Array;
   pass: number;
+  /** Whether phases stay with the crew of the sheet before unless another is done much earlier. */
+  keepsPeople: boolean;
 }

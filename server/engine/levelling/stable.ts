@@ -1,7 +1,8 @@
-import type { Instant, Schedule, Work } from '../types.ts';
+import type { Instant, Lot, Schedule, Work } from '../types.ts';
 import type { Compiled } from './compiled.ts';
 import { generateSerial } from './generate.ts';
-import { keepLinks, unlimitedTimes } from './orders.ts';
+import { compareCriteria, Objective } from './objective.ts';
+import { dependencyOrderOf, keepLinks, pinnedFirst, unlimitedTimes } from './orders.ts';
 import { scheduleOf } from './schedule.ts';
 
 /** What stood on the sheets before: when each lot was to start, and who does its phases. Lots are told by their ids. */
@@ -12,6 +13,8 @@ export type PreviousPlan = ReadonlyMap<
 
 /** A lot on the coming day's sheet that moves or changes hands must be worth as many minutes of the ready finish. */
 export const MINUTES_PER_UPSET = 15;
+/** What gains so much is worth any upset: half a working day. */
+const WORTH_ANY_UPSET = 240;
 /** How far ahead the sheet is protected, and by how much a start may drift unnoticed. */
 const SHEET_MINUTES = 24 * 60;
 const DRIFT_MINUTES = 15;
@@ -24,20 +27,70 @@ export function previousPlanOf(work: Work, schedule: Schedule): PreviousPlan {
   return new Map(work.lots.map((lot, l) => [lot.id, { start: schedule.starts[l]!, people: people.get(l) ?? [] }]));
 }
 
-/** The order of work of the plan before, with what is new put where it could start; links kept. O(lots log lots). */
-export function previousOrder(compiled: Compiled, previous: PreviousPlan): Int32Array {
-  const { work, forward } = compiled;
-  const early = unlimitedTimes(forward).starts;
-  const start = work.lots.map((lot, l) => previous.get(lot.id)?.start ?? forward.origin + early[l]! * forward.tick);
-  const order = Int32Array.from([...work.lots.keys()].sort((a, b) => start[a]! - start[b]! || a - b));
-  return keepLinks(forward, order);
+/** The lots with the people that were to do them, for those on the coming day's sheet. */
+export function withFormerPeople<L extends Lot>(lots: readonly L[], now: Instant, previous: PreviousPlan): L[] {
+  return lots.map((lot) => {
+    const before = previous.get(lot.id);
+    const known = before !== undefined && before.start < now + SHEET_MINUTES && before.people.length > 0;
+    return known && before.people.length === lot.phases.length && lot.begunAt === null
+      ? { ...lot, formerPeople: before.people }
+      : lot;
+  });
 }
 
-/** The schedule of the order of work before, as it would go now. One pass. */
-export function keptSchedule(compiled: Compiled, previous: PreviousPlan): Schedule {
-  const order = previousOrder(compiled, previous);
-  generateSerial(compiled.forward, order);
-  return scheduleOf(compiled, compiled.forward, order);
+export interface Settled {
+  readonly schedule: Schedule;
+  /** Whether phases stay with their former people in it (see `Problem.keepsPeople`). */
+  readonly keepsPeople: boolean;
+  readonly keptPrevious: boolean;
+  /** What a better order of work would gain, in minutes, and how many lots it would upset; null where none was known. */
+  readonly forgone: { readonly minutes: number; readonly upsets: number } | null;
+}
+
+/**
+ * Of the order of work before and the best one found, each with people kept and free, the one whose gain is greatest after
+ * MINUTES_PER_UPSET for each lot that it upsets. An order that keeps the deadlines always beats one that does not. Leaves
+ * the chosen schedule in the forward problem. Some passes.
+ */
+export function settle(compiled: Compiled, best: Int32Array, previous: PreviousPlan): Settled {
+  const kept = keptPlan(compiled, previous);
+  let chosen = { plan: kept, worth: 0 };
+  let forgone: Settled['forgone'] = null;
+  for (const keepsPeople of [true, false]) {
+    const plan = planOf(compiled, best, keepsPeople);
+    const minutes = gainOf(kept, plan) * compiled.forward.tick;
+    const upsets = upsetsOf(compiled.work, kept.schedule, plan.schedule);
+    const worth = minutes >= WORTH_ANY_UPSET ? minutes : minutes - MINUTES_PER_UPSET * upsets;
+    const isBetter = compareCriteria(plan.criteria, chosen.plan.criteria) < 0;
+    if (worth > chosen.worth || (worth === chosen.worth && isBetter)) chosen = { plan, worth };
+    else if (minutes > 0 && Number.isFinite(minutes)) forgone = { minutes, upsets };
+  }
+  compiled.forward.keepsPeople = chosen.plan.keepsPeople;
+  generateSerial(compiled.forward, chosen.plan.schedule.order);
+  const keptPrevious = chosen.plan === kept;
+  const { schedule, keepsPeople } = chosen.plan;
+  return { schedule, keepsPeople, keptPrevious, forgone: keptPrevious ? forgone : null };
+}
+
+/**
+ * The order of work of the plan before, links kept. What is new stands where it must begin at the latest with hands
+ * unlimited, but draws nothing before it to the front; a milestone stands where it is needed first. O(lots log lots).
+ */
+export function previousOrder({ work, forward, mirrored }: Compiled, previous: PreviousPlan): Int32Array {
+  const late = unlimitedTimes(mirrored).finishes;
+  const begins = work.lots.map((lot, l) => {
+    if (lot.phases.length === 0) return Number.POSITIVE_INFINITY;
+    return previous.get(lot.id)?.start ?? -(mirrored.origin + late[l]! * mirrored.tick);
+  });
+  for (const l of dependencyOrderOf(forward)) {
+    if (previous.has(work.lots[l]!.id)) continue;
+    for (let i = forward.linkFirst[l]!; i < forward.linkFirst[l + 1]!; i++) {
+      const before = forward.linkFrom[i]!;
+      if (work.lots[before]!.phases.length > 0) begins[l] = Math.max(begins[l]!, begins[before]!);
+    }
+  }
+  const order = Int32Array.from([...work.lots.keys()].sort((a, b) => begins[a]! - begins[b]! || a - b));
+  return keepLinks(forward, order);
 }
 
 /** Lots of the coming day's sheet that `next` starts at another time, or hands to other people, than `kept` does. */
@@ -45,7 +98,7 @@ export function upsetsOf(work: Work, kept: Schedule, next: Schedule): number {
   const until = work.now + SHEET_MINUTES;
   const peopleOf = (schedule: Schedule) => {
     const people = work.lots.map(() => '');
-    for (const placement of schedule.placements) people[placement.lot] += `${placement.people.join('+')};`;
+    for (const placement of schedule.placements) people[placement.lot] += `${[...placement.people].sort().join('+')};`;
     return people;
   };
   const [before, after] = [peopleOf(kept), peopleOf(next)];
@@ -55,4 +108,34 @@ export function upsetsOf(work: Work, kept: Schedule, next: Schedule): number {
     if (Math.abs(kept.starts[l]! - next.starts[l]!) > DRIFT_MINUTES || before[l] !== after[l]) upsets++;
   }
   return upsets;
+}
+
+interface Plan {
+  readonly schedule: Schedule;
+  readonly criteria: readonly number[];
+  readonly keepsPeople: boolean;
+}
+
+/** The order of work before as it would go now; where that is too late for a pin, the pinned lots come first. */
+function keptPlan(compiled: Compiled, previous: PreviousPlan): Plan {
+  const order = previousOrder(compiled, previous);
+  const plan = planOf(compiled, order, true);
+  if (plan.criteria[0] === 0) return plan;
+  const pinned = planOf(compiled, pinnedFirst(compiled.work, compiled.forward, order), true);
+  return pinned.criteria[0]! < plan.criteria[0]! ? pinned : plan;
+}
+
+function planOf(compiled: Compiled, order: Int32Array, keepsPeople: boolean): Plan {
+  const { work, forward } = compiled;
+  forward.keepsPeople = keepsPeople;
+  const latest = generateSerial(forward, order);
+  const criteria = new Objective(work, forward).criteria(latest);
+  return { schedule: scheduleOf(compiled, forward, order), criteria, keepsPeople };
+}
+
+/** Time gained over `kept`: pins met, the ready finish (where that is the same, the end); without end where a deadline is kept that was not. */
+function gainOf(kept: Plan, next: Plan): number {
+  const [pins, ready, lateness, end] = [0, 1, 2, 3].map((i) => kept.criteria[i]! - next.criteria[i]!);
+  if (lateness! > 0 && next.criteria[2] === 0) return Number.POSITIVE_INFINITY;
+  return pins! + (ready === 0 ? end! : ready!);
 }
