@@ -11,7 +11,8 @@ import type {
 } from '../model/index.ts';
 import { problem, warning } from '../model/index.ts';
 import { readDuration } from './amounts.ts';
-import { type Baseline, baselineFrom, burnAnswer } from './answers/burn.ts';
+import { balanceAnswer } from './answers/balance.ts';
+import { burnAnswer } from './answers/burn.ts';
 import { capacityAnswer } from './answers/capacity.ts';
 import { datesOfLots } from './answers/dates.ts';
 import { daySheetsAnswer } from './answers/day-sheets.ts';
@@ -23,10 +24,11 @@ import { spellsOf } from './answers/spells.ts';
 import { stepsAnswer } from './answers/steps.ts';
 import { workHoursAnswer } from './answers/work-hours.ts';
 import { readWall } from './clock.ts';
+import { baselineOf, latestLinesOf } from './first-plan.ts';
 import { type FormerPlan, previousPlanIn } from './former-plan.ts';
 import { parseFormula } from './formula.ts';
 import { compile, type Levelled, type LevelOptions, level, levelBackwards, remembered } from './levelling/index.ts';
-import { type Tally, type TimedEntry, tallyLog } from './log-tally.ts';
+import { type TimedEntry, tallyLog } from './log-tally.ts';
 import { type Network, networkOf, networkProblems } from './network.ts';
 import { measuredPaces, paceProblems, pacesOf } from './pace.ts';
 import { type Quantities, quantitiesOf } from './quantities.ts';
@@ -93,7 +95,8 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     orders,
     decisions,
     days: daySheetsAnswer(planned, spells, orders, decisions),
-    burn: burnAnswer(planned, baselineOf(build, planned, options)),
+    burn: burnAnswer(planned, baselineOf(planned, options)),
+    balance: balanceAnswer(planned, latestLinesOf(planned, options)),
     workHours: workHoursAnswer(planned, spells),
     problems,
     ...(risk === undefined ? {} : { risk }),
@@ -255,37 +258,6 @@ function withoutCircles(
         problems,
       };
   }
-}
-
-const baselines = new WeakMap<
-  Build,
-  { readonly begin: Instant; readonly event: Instant; readonly baseline: Baseline | null }
->();
-
-/** The plan before anything was counted, from the start of the build: what the counts are held against. Worked out once a build. */
-function baselineOf(build: Build, planned: Planned, options: PlanOptions): Baseline | null {
-  const begin = planned.setting.start ?? planned.tally.firstAt;
-  const known = baselines.get(build);
-  if (planned.tally.firstAt === null || begin === null || options.given !== undefined)
-    return firstPlan(build, planned, options);
-  if (known?.begin === begin && known.event === planned.setting.event) return known.baseline;
-  const baseline = firstPlan(build, planned, options);
-  baselines.set(build, { begin, event: planned.setting.event, baseline });
-  return baseline;
-}
-
-function firstPlan(build: Build, planned: Planned, options: PlanOptions): Baseline | null {
-  const { setting, tally, quantities, schedule } = planned;
-  const begin = setting.start ?? tally.firstAt;
-  if (tally.firstAt === null || begin === null)
-    return schedule === null ? null : baselineFrom(planned.plans, planned.work, schedule);
-  const empty: Tally = { steps: new Map(), lost: [], standing: [], firstAt: null, lastAt: null };
-  const from = Math.min(begin, planned.now);
-  const then: Setting = { ...setting, now: from, from };
-  const { steps } = stepPlansOf(build, then, quantities, empty, options.paces);
-  const work = workOf(build, then, steps, planned.feeds, []);
-  if (work.lots.length === 0 || networkOf(work.lots.length, work.links).circles.length > 0) return null;
-  return baselineFrom(steps, work, level(work, { seed: 1, schedules: 1 }).schedule);
 }
 
 function parameterAnswer(parameter: Parameter, quantities: Quantities): ForecastParameter {

@@ -2,6 +2,7 @@
  * Everything the tool says of a build: what the engine returns, the store keeps, `daywright plan --json` prints and the
  * views show. Plain data. Instants are whole minutes since the epoch (UTC), lengths whole minutes, unless a name says otherwise.
  */
+import type { ForecastBalance } from './balance.ts';
 import type { Origin } from './common.ts';
 import type { Source } from './part.ts';
 import type { Problem } from './problem.ts';
@@ -288,6 +289,8 @@ export interface BurnLine {
   /** Units (or minutes) an open hour that must be done from now to the last moment; null when there is no time left. */
   readonly neededPerHour: number | null;
   readonly countedPerHour: number | null;
+  /** What the first schedule said would be left by now; null where there was none. */
+  readonly plannedLeft?: number | null;
 }
 
 export interface ParameterUse {
@@ -407,6 +410,8 @@ export interface Forecast {
   readonly decisions: readonly ForecastDecision[];
   readonly days: readonly DaySheet[];
   readonly burn: readonly BurnLine[];
+  /** null where nothing could be placed. */
+  readonly balance?: ForecastBalance | null;
   readonly workHours: readonly WorkHoursWarning[];
   /** Errors name what had to be left out, warnings what to look at. */
   readonly problems: readonly Problem[];

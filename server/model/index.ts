@@ -1,4 +1,5 @@
 /** The shapes of a build and what can be wrong with them. */
+export * from './balance.ts';
 export * from './build.ts';
 export * from './check.ts';
 export * from './common.ts';

@@ -35,7 +35,7 @@ export function baselineFrom(plans: readonly StepPlan[], work: BuildWork, schedu
 /**
  * What is left over time: counted by the log, planned by the baseline, and needed from now to the last moment. The first
  * line is all steps together in minutes of hands (a gear is not a fish); then each counted step in its own units. Paces are
- * a working hour: the minutes in which anybody is there.
+ * a working hour: the minutes in which anybody is there; what is counted is divided by those since the step was begun.
  */
 export function burnAnswer(planned: Planned, baseline: Baseline | null): BurnLine[] {
   const steps = planned.plans.flatMap((plan, index) =>
@@ -62,26 +62,22 @@ function stepLine(planned: Planned, plan: StepPlan, index: number, baseline: Bas
   const lots = work.runs[index]!.flatMap((run) => run.lots);
   const limit =
     lots.length === 0 ? now : Math.max(...lots.map((lot) => backwards?.finishes[lot] ?? work.lots[lot]!.deadline));
+  const line = baseline?.steps.get(plan.id) ?? [];
   return {
     step: plan.id,
     unit: plan.counted ? 'units' : 'jobs',
     total: plan.total,
     left: plan.left,
-    counted,
-    planned: baseline?.steps.get(plan.id) ?? [],
-    needed:
-      plan.left === 0
-        ? []
-        : [
-            [now, plan.left],
-            [Math.max(now, limit), 0],
-          ],
-    ...paces(planned, plan.total - plan.left, plan.left, limit),
+    counted: thinned(counted),
+    planned: line,
+    plannedLeft: leftAt(line, now),
+    needed: neededLine(now, plan.left, limit),
+    ...paces(planned, plan.total - plan.left, plan.left, limit, begunAt(planned, plan.tally.firstAt)),
   };
 }
 
 function allLine(planned: Planned, lines: readonly BurnLine[], baseline: Baseline | null): BurnLine {
-  const { plans, setting, now, backwards, work } = planned;
+  const { plans, setting, now, backwards, work, tally } = planned;
   const minutesPerUnit = new Map(plans.map((plan) => [plan.id, handsPerUnit(plan)]));
   const changes: [number, number][] = [];
   let total = 0;
@@ -104,26 +100,47 @@ function allLine(planned: Planned, lines: readonly BurnLine[], baseline: Baselin
     counted.push([at, Math.round(running)]);
   }
   counted.push([now, Math.round(left)]);
-  const limit =
-    work.lots.length === 0
-      ? now
-      : Math.max(...work.lots.map((lot, i) => (lot.onSite ? now : (backwards?.finishes[i] ?? setting.readyBy))));
+  const inWorkshop = work.lots.some((lot) => !lot.onSite);
+  const ends = work.lots.map((lot, i) =>
+    lot.onSite && inWorkshop ? now : (backwards?.finishes[i] ?? (lot.onSite ? setting.event : setting.readyBy)),
+  );
+  const limit = ends.length === 0 ? now : Math.max(...ends);
+  const line = baseline?.all ?? [];
   return {
     step: null,
     unit: 'min',
     total: Math.round(total),
     left: Math.round(left),
-    counted,
-    planned: baseline?.all ?? [],
-    needed:
-      left <= 0
-        ? []
-        : [
-            [now, Math.round(left)],
-            [Math.max(now, limit), 0],
-          ],
-    ...paces(planned, total - left, left, limit),
+    counted: thinned(counted),
+    planned: line,
+    plannedLeft: leftAt(line, now),
+    needed: neededLine(now, Math.round(left), limit),
+    ...paces(planned, total - left, left, limit, tally.firstAt === null ? null : begin),
   };
+}
+
+function neededLine(now: number, left: number, limit: number): Point[] {
+  if (left <= 0) return [];
+  return [
+    [now, left],
+    [Math.max(now, limit), 0],
+  ];
+}
+
+/** Points kept of a counted line: what falls within one of so many equal times is drawn as one fall. */
+const POINTS_KEPT = 160;
+
+function thinned(points: readonly Point[]): Point[] {
+  if (points.length <= POINTS_KEPT) return [...points];
+  const from = points[0]![0];
+  const width = Math.max(1, (points.at(-1)![0] - from) / POINTS_KEPT);
+  const bucketOf = (i: number) => (i < points.length ? Math.floor((points[i]![0] - from) / width) : Number.NaN);
+  return points.filter((_, i) => i === 0 || bucketOf(i) !== bucketOf(i + 1));
+}
+
+/** What a planned line says is left at an instant; null of no line. */
+function leftAt(line: readonly Point[], now: number): number | null {
+  return line.findLast(([at]) => at <= now)?.[1] ?? line[0]?.[1] ?? null;
 }
 
 /** What one of its units counts in all steps together: minutes of hands, 0 for a gate and for a step without hands. */
@@ -141,16 +158,26 @@ function fallingLine(from: number, falls: readonly Point[]): Point[] {
   return points;
 }
 
+/** When the making of a step's first counted units may have begun: with the entry before its first. */
+function begunAt({ tally, setting }: Planned, firstAt: number | null): number | null {
+  if (firstAt === null) return null;
+  return tally.standing.findLast((entry) => entry.at < firstAt)?.at ?? Math.min(setting.start ?? firstAt, firstAt);
+}
+
+/** So few working minutes say nothing of a pace. */
+const LEAST_TIMED = 30;
+
 function paces(
-  { setting, tally, now }: Planned,
+  { setting, now }: Planned,
   done: number,
   left: number,
   limit: number,
+  since: number | null,
 ): Pick<BurnLine, 'neededPerHour' | 'countedPerHour'> {
   const ahead = openMinutesBetween(setting.working, now, Math.max(now, limit));
-  const behind = tally.firstAt === null ? 0 : openMinutesBetween(setting.working, tally.firstAt, now);
+  const behind = since === null ? 0 : openMinutesBetween(setting.working, since, now);
   return {
     neededPerHour: left <= 0 ? 0 : ahead <= 0 ? null : (left * 60) / ahead,
-    countedPerHour: behind <= 0 ? null : (done * 60) / behind,
+    countedPerHour: behind < LEAST_TIMED ? null : (done * 60) / behind,
   };
 }

@@ -1,0 +1,74 @@
+/** The plan before anything was counted: what the counts are held against. */
+import type { Build } from '../model/index.ts';
+import { type Baseline, baselineFrom } from './answers/burn.ts';
+import { passingLines } from './answers/passing.ts';
+import type { Planned } from './answers/planned.ts';
+import { level, levelBackwards } from './levelling/index.ts';
+import type { DeliveryPlan } from './line-of-balance.ts';
+import type { Tally } from './log-tally.ts';
+import { networkOf } from './network.ts';
+import { measuredPaces } from './pace.ts';
+import type { Setting } from './setting.ts';
+import type { MeasuredPace } from './step-phases.ts';
+import { type StepPlan, stepPlansOf } from './step-plan.ts';
+import type { Instant } from './types.ts';
+import { type BuildWork, workOf } from './work.ts';
+
+/** What replaces the estimates and the values of parameters, where anything does. */
+export interface PlanInputs {
+  readonly paces?: ReadonlyMap<string, MeasuredPace>;
+  readonly given?: ReadonlyMap<string, number>;
+}
+
+interface Kept {
+  readonly begin: Instant;
+  readonly event: Instant;
+  readonly baseline: Baseline | null;
+}
+
+const baselines = new WeakMap<Build, Kept>();
+
+/** The first schedule, from the start of the build and by its estimates; null where nothing can be placed. Worked out once a build. */
+export function baselineOf(planned: Planned, inputs: PlanInputs): Baseline | null {
+  const { build, setting, tally, schedule } = planned;
+  const begin = setting.start ?? tally.firstAt;
+  if (tally.firstAt === null || begin === null)
+    return schedule === null ? null : baselineFrom(planned.plans, planned.work, schedule);
+  const known = baselines.get(build);
+  if (inputs.given === undefined && known?.begin === begin && known.event === setting.event) return known.baseline;
+  const whole = wholeWork(planned, Math.min(begin, planned.now), inputs.paces);
+  const baseline =
+    whole === null
+      ? null
+      : baselineFrom(whole.plans, whole.work, level(whole.work, { seed: 1, schedules: 1 }).schedule);
+  if (inputs.given === undefined) baselines.set(build, { begin, event: setting.event, baseline });
+  return baseline;
+}
+
+/**
+ * The latest schedule of the whole build that is still on time, at the paces known by now: by step, how many units must have
+ * passed at each instant. Null where nothing can be placed.
+ */
+export function latestLinesOf(planned: Planned, inputs: PlanInputs): readonly DeliveryPlan[] | null {
+  const { setting, tally, plans, work, backwards } = planned;
+  if (tally.firstAt === null) return backwards === null ? null : passingLines(plans, work, backwards);
+  const begin = Math.min(setting.start ?? tally.firstAt, planned.now);
+  const whole = wholeWork(planned, begin, inputs.paces ?? measuredPaces(planned.paces));
+  if (whole === null) return null;
+  const { schedule } = levelBackwards(whole.work, { seed: 1, schedules: 1 });
+  return passingLines(whole.plans, whole.work, schedule);
+}
+
+/** All steps and lots as if nothing had been counted; null where there are none or they stand in a circle. */
+function wholeWork(
+  { build, setting, quantities, feeds }: Planned,
+  begin: Instant,
+  paces: ReadonlyMap<string, MeasuredPace> | undefined,
+): { readonly plans: readonly StepPlan[]; readonly work: BuildWork } | null {
+  const empty: Tally = { steps: new Map(), lost: [], standing: [], firstAt: null, lastAt: null };
+  const then: Setting = { ...setting, now: begin, from: begin };
+  const { steps } = stepPlansOf(build, then, quantities, empty, paces);
+  const work = workOf(build, then, steps, feeds, []);
+  const circular = networkOf(work.lots.length, work.links).circles.length > 0;
+  return work.lots.length === 0 || circular ? null : { plans: steps, work };
+}
