@@ -6,6 +6,7 @@ export * from './common.ts';
 export * from './forecast.ts';
 export * from './gate.ts';
 export * from './hands.ts';
+export * from './ledger.ts';
 export * from './log-entry.ts';
 export * from './parameter.ts';
 export * from './part.ts';
