@@ -3,7 +3,7 @@ import type { Build, LedgerKind, LedgerPart, LogEntry } from '../../model/index.
 import type { MeasuredPace } from '../step-phases.ts';
 import type { Instant, Minutes } from '../types.ts';
 import { groupedBy } from './group.ts';
-import { type NewsGroup, newsOf } from './news.ts';
+import { type NewsGroup, newsOf, withoutGood } from './news.ts';
 import { type Answers, answersInOrder, type OrderOfWork, type RoomState, type Survey } from './room-at.ts';
 
 /** One edit: the whole build as it was after it. */
@@ -41,7 +41,7 @@ export interface LedgerSpan {
  * 3. what suppliers promise or brought late, likewise as if known beforehand;
  * 4. paces, before the count, so that what was made since is paid at the pace at which it was made, and a slow day
  *    does not look like an idle one;
- * 5. units counted, then those to be made again, which can be no more than were made;
+ * 5. units counted, scrapped ones as if they were good; then what was scrapped, failed or sent back, to be made again;
  * 6. time that goes by: what it costs beyond what was counted is time with nothing counted;
  * 7. what is left: another order of work than the one that stood before.
  *
@@ -100,7 +100,9 @@ function* chainOf(span: LedgerSpan, answers: Answers): Generator<Link> {
     const here = state.log.filter(({ id }) => !news.arrivals.has(id));
     yield link('counted', null, { log: [...here, ...news.counted] });
   }
-  for (const { subject, entries } of few(news.scrap)) yield link('scrap', subject, { log: [...state.log, ...entries] });
+  for (const { subject, entries } of few(news.scrap)) {
+    yield link('scrap', subject, { log: [...withoutGood(state.log, entries), ...entries] });
+  }
   yield link('time', null, { log: after.log, now: after.now });
 }
 

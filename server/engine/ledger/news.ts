@@ -21,7 +21,7 @@ export interface News {
   readonly supplier: readonly NewsGroup[];
   /** By step: scrapped, failed, sent back. */
   readonly scrap: readonly NewsGroup[];
-  /** The rest: what was made, loaded, ordered, received, passed, and the clocks. */
+  /** The rest: what was made, loaded, ordered, received, passed, and the clocks; with what was scrapped as if it were good. */
   readonly counted: readonly LogEntry[];
   /** Ids of the stand-ins for what has come: they go when it is counted. The others go when time moves on. */
   readonly arrivals: ReadonlySet<string>;
@@ -51,10 +51,24 @@ export function newsOf(before: readonly LogEntry[], log: readonly LogEntry[], no
     lostFrom: earliest((kinds.get('lost') ?? []).map(({ root }) => root.at)),
     supplier: [...groupedBy(promises, ({ step }) => step ?? null)].map(([subject, entries]) => ({ subject, entries })),
     scrap: grouped('scrap', ({ step }) => step ?? null),
-    counted,
+    counted: [...counted, ...(kinds.get('scrap') ?? []).flatMap(({ entry }) => asGood(entry))],
     arrivals: new Set(arrivals.map(({ id }) => id)),
     overdue: new Set(overdue.map(({ id }) => id)),
   };
+}
+
+/** A log without the stand-ins that say of these scrapped units that they are good. */
+export function withoutGood(log: readonly LogEntry[], scrapped: readonly LogEntry[]): LogEntry[] {
+  const ids = new Set(scrapped.map(goodId));
+  return log.filter(({ id }) => !ids.has(id));
+}
+
+function asGood(entry: LogEntry): LogEntry[] {
+  return entry.kind === 'scrapped' ? [{ ...entry, id: goodId(entry), kind: 'done' }] : [];
+}
+
+function goodId({ id }: LogEntry): string {
+  return `stand-in ${id}`;
 }
 
 type Class = 'lost' | 'supplier' | 'scrap' | 'counted';
