@@ -15,6 +15,8 @@ export class Calendars {
   readonly closes: Int32Array;
   /** Open minutes of the same calendar before opens[i]. */
   readonly before: Int32Array;
+  /** The same before its close. */
+  private readonly through: Int32Array;
   /** The last interval of each calendar: the one beyond the real calendars. */
   readonly last: Int32Array;
   /** Where the real calendars end. */
@@ -22,12 +24,16 @@ export class Calendars {
   private readonly from: number;
   private readonly buckets: number;
   private readonly bucket: Int32Array;
+  /** The same table by open minutes, each calendar's from workFirst[k] on; longer than the open time within the horizon. */
+  private readonly workBucket: Int32Array;
+  private readonly workFirst: Int32Array;
 
   constructor(calendars: readonly OpenTime[], from: number, horizon: number) {
     const size = calendars.reduce((sum, calendar) => sum + calendar.opens.length + 1, 0);
     this.opens = new Int32Array(size);
     this.closes = new Int32Array(size);
     this.before = new Int32Array(size);
+    this.through = new Int32Array(size);
     this.last = new Int32Array(calendars.length);
     this.from = from;
     this.horizon = horizon;
@@ -37,6 +43,20 @@ export class Calendars {
     calendars.forEach((calendar, k) => {
       at = this.append(calendar, k, at);
     });
+    this.workFirst = new Int32Array(calendars.length + 1);
+    for (let k = 0; k < calendars.length; k++) {
+      this.workFirst[k + 1] = this.workFirst[k]! + (this.before[this.last[k]!]! >> BUCKET_BITS) + 1;
+    }
+    this.workBucket = new Int32Array(this.workFirst[calendars.length]!);
+    for (let k = 0; k < calendars.length; k++) this.fillWorkBuckets(k);
+  }
+
+  private fillWorkBuckets(k: number): void {
+    let i = k === 0 ? 0 : this.last[k - 1]! + 1;
+    for (let b = this.workFirst[k]!; b < this.workFirst[k + 1]!; b++) {
+      while (this.through[i]! <= (b - this.workFirst[k]!) << BUCKET_BITS) i++;
+      this.workBucket[b] = i;
+    }
   }
 
   private append(calendar: OpenTime, k: number, first: number): number {
@@ -46,7 +66,8 @@ export class Calendars {
       this.opens[at] = opens;
       this.closes[at] = closes;
       this.before[at] = open;
-      open += closes - opens;
+      open = Math.min(NEVER, open + closes - opens);
+      this.through[at] = open;
       at++;
     };
     for (let i = 0; i < calendar.opens.length; i++)
@@ -78,7 +99,7 @@ export class Calendars {
     return Math.max(opens, t);
   }
 
-  /** Where the work that `finish` told of last begins. */
+  /** Where the work that `finish` or `span` told of last begins. */
   start = 0;
 
   /** The finish of `minutes` (more than 0) open minutes worked from t on; `start` then says where they begin. */
@@ -95,10 +116,43 @@ export class Calendars {
     return this.opens[i]! + target - this.before[i]!;
   }
 
-  /** t, or the close before it where t is an opening. */
-  beforePause(k: number, t: number): number {
+  /** Open minutes of calendar k before t. */
+  worked(k: number, t: number): number {
     const i = this.interval(k, t);
-    return this.opens[i]! === t && i > (k === 0 ? 0 : this.last[k - 1]! + 1) ? this.closes[i - 1]! : t;
+    const opens = this.opens[i]!;
+    const before = this.before[i]!;
+    return t > opens ? before + t - opens : before;
+  }
+
+  /** The interval of calendar k in which its open minute `work` (from 0) lies. */
+  private intervalOfWork(k: number, work: number): number {
+    const first = this.workFirst[k]!;
+    const end = this.workFirst[k + 1]! - 1;
+    let b = first + (work >> BUCKET_BITS);
+    if (b > end) b = end;
+    let i = this.workBucket[b]!;
+    const through = this.through;
+    while (through[i]! <= work) i++;
+    return i;
+  }
+
+  /** When open minute `work` of calendar k begins. */
+  startOf(k: number, work: number): number {
+    const i = this.intervalOfWork(k, work);
+    return this.opens[i]! + work - this.before[i]!;
+  }
+
+  /** When `work` (more than 0) open minutes of calendar k are over. */
+  endOf(k: number, work: number): number {
+    return this.startOf(k, work - 1) + 1;
+  }
+
+  /** The finish of `minutes` (more than 0) from open minute `work` on; `start` then says when that minute begins. */
+  span(k: number, work: number, minutes: number): number {
+    const i = this.intervalOfWork(k, work);
+    const start = this.opens[i]! + work - this.before[i]!;
+    this.start = start;
+    return start + minutes <= this.closes[i]! ? start + minutes : this.endOf(k, work + minutes);
   }
 
   /** When `minutes` open minutes have passed that began at t; t itself for none. */

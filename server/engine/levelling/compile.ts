@@ -100,10 +100,12 @@ function emptyColumns(phases: number) {
     phaseOneGo: new Uint8Array(phases),
     crewRange: new Int32Array(2 * phases),
     phaseFormerCrew: new Int32Array(phases).fill(-1),
+    phaseSingly: new Uint8Array(phases),
     phaseCalendar: new Int32Array(phases).fill(-1),
     phaseMachine: new Int32Array(phases).fill(-1),
     heldFrom: new Int32Array(phases).fill(-1),
     heldMachine: new Int32Array(phases).fill(-1),
+    heldUntil: new Int32Array(phases).fill(-1),
     phaseTable: new Int32Array(phases).fill(-1),
   };
 }
@@ -112,6 +114,7 @@ class Builder {
   private readonly calendarIds = new Map<string, number>();
   private readonly calendarList: OpenTime[] = [];
   private readonly openIds = new Map<OpenTime, number>();
+  private readonly clippedIds = new Map<string, number>();
   private readonly crewCalendar: number[] = [];
   private readonly memberFirst: number[] = [0];
   private readonly members: number[] = [];
@@ -166,6 +169,7 @@ class Builder {
       onlyPhase: Int32Array.from(work.lots, (lot, l) => (lot.phases.length === 0 ? phases : phaseFirst[l]!)),
       phaseFirst,
       ...columns,
+      lotPlain: Uint8Array.from(work.lots, (_, l) => this.isPlainLot(l)),
       crewCalendar: Int32Array.from(this.crewCalendar),
       memberFirst: Int32Array.from(this.memberFirst),
       members: Int32Array.from(this.members),
@@ -196,6 +200,15 @@ class Builder {
       pass: 0,
       keepsPeople: work.lots.some((lot) => lot.formerPeople !== undefined),
     };
+  }
+
+  private isPlainLot(l: number): number {
+    const { phaseSingly, phaseOneGo, phaseKind } = this.columns;
+    const lot = this.work.lots[l]!;
+    const first = this.phaseFirst[l]!;
+    const rest = phaseKind.subarray(first + 1, this.phaseFirst[l + 1]!);
+    const isFree = lot.begunAt === null && lot.station === null && lot.phases.length > 0;
+    return Number(isFree && phaseSingly[first] === 1 && phaseOneGo[first] === 0 && rest.every((kind) => kind === WAIT));
   }
 
   private earliest(l: number): number {
@@ -298,7 +311,9 @@ class Builder {
     const load = before?.kind === 'hands' ? 1 : 0;
     const unload = after?.kind === 'hands' ? 1 : 0;
     const to = p + (mirrored ? load : unload);
-    columns.heldFrom[to] = p - (mirrored ? unload : load);
+    const from = p - (mirrored ? unload : load);
+    columns.heldFrom[to] = from;
+    columns.heldUntil[from] = to;
     columns.heldMachine[to] = phase.machine;
   }
 
@@ -317,6 +332,7 @@ class Builder {
     }
     this.columns.crewRange[2 * p] = range[0];
     this.columns.crewRange[2 * p + 1] = range[1];
+    if (machine === null && crews.every((crew) => crew.length === 1)) this.columns.phaseSingly[p] = 1;
   }
 
   /** The number of the calendar in which all of these resources are there. */
@@ -331,11 +347,14 @@ class Builder {
     return id;
   }
 
+  /** Calendars that are alike have one number. */
   private calendar(open: OpenTime): number {
     let id = this.openIds.get(open);
     if (id === undefined) {
-      id = this.calendarList.length;
-      this.calendarList.push(this.clipped(open));
+      const clipped = this.clipped(open);
+      const key = `${clipped.opens.join()} ${clipped.closes.join()}`;
+      id = this.clippedIds.get(key) ?? this.calendarList.push(clipped) - 1;
+      this.clippedIds.set(key, id);
       this.openIds.set(open, id);
     }
     return id;

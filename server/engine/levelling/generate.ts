@@ -4,7 +4,7 @@
  * start, by priority (parallel scheme). Builds with people, machines and calendars and textbook instances go through the
  * same passes; a plain problem takes a shorter way through the inner loop. Nothing is allocated.
  */
-import { place, take } from './place.ts';
+import { place, placePlain, take } from './place.ts';
 import { FINISH_FINISH, FINISH_START, FREE, type Problem, START_START } from './problem.ts';
 
 /**
@@ -60,10 +60,22 @@ function beginPass(problem: Problem): void {
 }
 
 function placeAndTake(problem: Problem, lot: number, earliest: number): number {
-  place(problem, lot, startBound(problem, lot, earliest), finishBound(problem, lot));
+  const start = startBound(problem, lot, earliest);
+  const finish = finishBound(problem, lot);
+  if (finish === FREE && isPlainNow(problem, lot)) {
+    problem.placedIn[lot] = problem.pass;
+    return placePlain(problem, lot, start);
+  }
+  place(problem, lot, start, finish);
   take(problem, lot);
   problem.placedIn[lot] = problem.pass;
   return problem.finishes[lot]!;
+}
+
+function isPlainNow(problem: Problem, lot: number): boolean {
+  const first = problem.phaseFirst[lot]!;
+  const isFree = !problem.keepsPeople || problem.phaseFormerCrew[first]! < 0;
+  return problem.lotPlain[lot] === 1 && problem.phaseMinutes[first]! > 0 && isFree;
 }
 
 function placeWithNeeds(problem: Problem, lot: number, earliest: number): number {

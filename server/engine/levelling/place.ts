@@ -1,6 +1,5 @@
-import type { Calendars } from './calendars.ts';
+import { type Calendars, NEVER } from './calendars.ts';
 import { DEMAND, FREE, HANDS, LEAD, type Problem, RUN } from './problem.ts';
-import type { Timelines } from './timelines.ts';
 
 /**
  * Finds the earliest place of lot l that starts at `start` at the earliest and finishes at `finish` at the earliest, given
@@ -32,7 +31,8 @@ export function place(problem: Problem, l: number, start: number, finish: number
   while (p < end) {
     const movable = p === first || phaseLoose[p] === 1;
     const previous = p === first ? FREE : phaseFinishes[p - 1]!;
-    const from = movable && lowStart[p]! > previous ? lowStart[p]! : previous;
+    let from = movable && lowStart[p]! > previous ? lowStart[p]! : previous;
+    if (movable && problem.heldUntil[p]! >= 0) from = machineFree(problem, p, from);
     // A chain that hangs on the phase before it must be moved as a whole.
     let needed = !movable && lowStart[p]! > from ? lowStart[p]! : placePhase(problem, l, p, from, movable);
     let moved = p;
@@ -57,6 +57,14 @@ export function place(problem: Problem, l: number, start: number, finish: number
   problem.starts[l] = phaseStarts[first]!;
   problem.finishes[l] = phaseFinishes[end - 1]!;
   return phaseStarts[first]!;
+}
+
+/** No hold of the machine that phase p takes can begin earlier, at or after `from`: it lasts as long as its phases at least. */
+function machineFree(problem: Problem, p: number, from: number): number {
+  const until = problem.heldUntil[p]!;
+  let minutes = 0;
+  for (let q = p; q <= until; q++) minutes += problem.phaseMinutes[q]!;
+  return minutes > 0 ? problem.timelines.gap(problem.heldMachine[until]!, from, minutes) : from;
 }
 
 /** Notes that phase p must not start before `needed`, and returns the phase from which its chain can be placed again. */
@@ -156,14 +164,18 @@ const GRACE_MINUTES = 15;
  * people are kept, the crew of the sheet before is taken to finish GRACE_MINUTES earlier than it does.
  */
 function placeCrew(problem: Problem, l: number, p: number, from: number, movable: boolean): number {
-  const { crewRange, crewCalendar, calendars, timelines, members, memberFirst, lastStep } = problem;
+  const { crewRange, crewCalendar, calendars, members, memberFirst, lastStep } = problem;
   const minutes = problem.phaseMinutes[p]!;
   const low = problem.lowFinish[p]!;
   const machine = problem.phaseKind[p] === RUN ? problem.phaseMachine[p]! : -1;
   const unbroken = machine >= 0 || problem.phaseOneGo[p] === 1;
+  const former = problem.keepsPeople ? problem.phaseFormerCrew[p]! : -1;
+  if (movable && !unbroken && low === FREE && former < 0 && problem.phaseSingly[p] === 1) {
+    placeSingly(problem, l, p, from);
+    return FREE;
+  }
   const step = problem.lotStep[l]! + 1;
   const crewEnd = crewRange[2 * p + 1]!;
-  const former = problem.keepsPeople ? problem.phaseFormerCrew[p]! : -1;
   let bestStart = 0;
   let bestFinish = 2147483647;
   let best = -1;
@@ -191,7 +203,7 @@ function placeCrew(problem: Problem, l: number, p: number, from: number, movable
     const finish = unbroken ? start + minutes : calendars.add(calendar, start, minutes);
     const rated = finish - grace;
     if (rated > bestFinish || (rated === bestFinish && (bestKnows || !knows))) continue;
-    const blocked = crewBlocked(timelines, members, memberFirst[crew]!, memberFirst[crew + 1]!, machine, start, finish);
+    const blocked = crewBlocked(problem, crew, machine, start, finish);
     if (blocked !== FREE) {
       if (blocked < needed) needed = blocked;
       continue;
@@ -209,9 +221,77 @@ function placeCrew(problem: Problem, l: number, p: number, from: number, movable
 }
 
 /**
- * The finish of a crew's work (and its machine's) in the first gap that all of them have for it, its start in
- * calendars.start; FREE if it would not end before `before`. The most frequent question of all, so it asks about gaps and
- * not about every stretch that is taken.
+ * Places and takes a lot that is one person's work and waits after it, to begin at `start` at the earliest: what `place` and `take` do,
+ * without their questions. Returns its finish. The work must not be nothing.
+ */
+export function placePlain(problem: Problem, l: number, start: number): number {
+  const { phaseFirst, phaseStarts, phaseFinishes, phaseMinutes, phaseCrew, members, memberFirst } = problem;
+  const first = phaseFirst[l]!;
+  const end = phaseFirst[l + 1]!;
+  const work = placeSingly(problem, l, first, start);
+  const person = members[memberFirst[phaseCrew[first]!]!]!;
+  problem.timelines.takeOnly(person, problem.timelines.gapAt, work, work + phaseMinutes[first]!);
+  problem.lastStep[person] = problem.lotStep[l]! + 1;
+  let at = phaseFinishes[first]!;
+  for (let p = first + 1; p < end; p++) {
+    phaseStarts[p] = at;
+    at += phaseMinutes[p]!;
+    phaseFinishes[p] = at;
+    phaseCrew[p] = -1;
+  }
+  problem.starts[l] = phaseStarts[first]!;
+  problem.finishes[l] = at;
+  return at;
+}
+
+/**
+ * The same where each crew is one person whose work may pause, the most frequent question of all: it is put in the person's own open
+ * minutes, and only the answer is turned into instants. Returns the open minute in which the chosen person begins, whose gap is
+ * timelines.gapAt.
+ */
+function placeSingly(problem: Problem, l: number, p: number, from: number): number {
+  const { crewRange, crewCalendar, calendars, timelines, members, memberFirst, lastStep } = problem;
+  const minutes = problem.phaseMinutes[p]!;
+  const step = problem.lotStep[l]! + 1;
+  const end = crewRange[2 * p + 1]!;
+  let calendar = -1;
+  let fromWork = 0;
+  let best = -1;
+  let bestCalendar = -1;
+  let bestWork = 0;
+  let bestGap = 0;
+  let bestKnows = false;
+  for (let crew = crewRange[2 * p]!; crew < end; crew++) {
+    const person = members[memberFirst[crew]!]!;
+    if (crewCalendar[crew] !== calendar) {
+      calendar = crewCalendar[crew]!;
+      fromWork = calendars.worked(calendar, from);
+    }
+    const work = timelines.gap(person, fromWork, minutes);
+    const knows = lastStep[person] === step;
+    if (best >= 0) {
+      const later =
+        calendar === bestCalendar
+          ? work - bestWork
+          : calendars.endOf(calendar, work + minutes) - calendars.endOf(bestCalendar, bestWork + minutes);
+      if (later > 0 || (later === 0 && (bestKnows || !knows))) continue;
+    }
+    best = crew;
+    bestCalendar = calendar;
+    bestWork = work;
+    bestGap = timelines.gapAt;
+    bestKnows = knows;
+  }
+  problem.phaseFinishes[p] = calendars.span(bestCalendar, bestWork, minutes);
+  problem.phaseStarts[p] = calendars.start;
+  problem.phaseCrew[p] = best;
+  timelines.gapAt = bestGap;
+  return bestWork;
+}
+
+/**
+ * The finish of a crew's work (and its machine's) in the first place where all of them have time for it, its start in
+ * calendars.start; FREE if it would not end before `before`.
  */
 function soonest(
   problem: Problem,
@@ -223,46 +303,43 @@ function soonest(
   unbroken: boolean,
   before: number,
 ): number {
-  const { calendars, timelines, members, memberFirst, crewCalendar } = problem;
+  const { calendars, crewCalendar } = problem;
   const calendar = crewCalendar[crew]!;
+  let at = from;
+  for (;;) {
+    at = allFree(problem, crew, machine, at, minutes);
+    if (at + minutes >= before) return FREE;
+    const start = openStart(calendars, calendar, at, minutes, low, unbroken);
+    const finish = unbroken ? start + minutes : calendars.finish(calendar, start, minutes);
+    if (finish >= before) return FREE;
+    const blocked = crewBlocked(problem, crew, machine, start, finish);
+    calendars.start = start;
+    if (blocked === FREE) return finish;
+    at = blocked;
+  }
+}
+
+/** No earlier start at or after `from` finds each of the crew and the machine free for as long as the work takes at least. */
+function allFree(problem: Problem, crew: number, machine: number, from: number, minutes: number): number {
+  const { calendars, timelines, members, memberFirst, ownCalendar } = problem;
   const first = memberFirst[crew]!;
   const end = memberFirst[crew + 1]!;
   let at = from;
-  for (;;) {
-    let gapEnd = 2147483647;
-    for (let m = first; m < end; ) {
-      const later = timelines.gap(members[m]!, at, minutes);
-      if (later > at && m > first) {
-        // Those asked before must be asked again.
-        gapEnd = 2147483647;
+  for (let m = first; m < end; ) {
+    const own = ownCalendar[members[m]!]!;
+    const work = calendars.worked(own, at);
+    const free = timelines.gap(members[m]!, work, minutes);
+    if (free > work) {
+      at = calendars.startOf(own, free);
+      // Those asked before must be asked again.
+      if (m > first) {
         m = first;
-        at = later;
         continue;
       }
-      at = later;
-      if (timelines.gapEnd < gapEnd) gapEnd = timelines.gapEnd;
-      m++;
     }
-    if (machine >= 0) {
-      const later = timelines.gap(machine, at, minutes);
-      if (later > at) {
-        at = later;
-        if (end > first) continue;
-      }
-      if (timelines.gapEnd < gapEnd) gapEnd = timelines.gapEnd;
-    }
-    if (at + minutes >= before) return FREE;
-    let finish: number;
-    if (unbroken || low !== FREE) {
-      const start = openStart(calendars, calendar, at, minutes, low, unbroken);
-      finish = unbroken ? start + minutes : calendars.finish(calendar, start, minutes);
-      calendars.start = start;
-    } else finish = calendars.finish(calendar, at, minutes);
-    if (finish >= before) return FREE;
-    if (finish <= gapEnd) return finish;
-    // With a bound on the finish the start may lie beyond the gap: then the next gap is sought from there.
-    at = Math.max(calendars.start, gapEnd);
+    m++;
   }
+  return machine < 0 ? at : timelines.gap(machine, at, minutes);
 }
 
 /**
@@ -291,19 +368,17 @@ function openStart(
   return calendars.add(calendar, later, minutes) >= low ? later : calendars.nextOpen(calendar, later + 1);
 }
 
-function crewBlocked(
-  timelines: Timelines,
-  members: Int32Array,
-  first: number,
-  end: number,
-  machine: number,
-  start: number,
-  finish: number,
-): number {
+/** When some of the crew or the machine is taken between start and finish: an instant before which they cannot begin; else FREE. */
+function crewBlocked(problem: Problem, crew: number, machine: number, start: number, finish: number): number {
+  const { calendars, timelines, members, memberFirst, ownCalendar } = problem;
   let blocked = machine >= 0 ? timelines.blockedUntil(machine, start, finish) : FREE;
-  for (let m = first; m < end; m++) {
-    const until = timelines.blockedUntil(members[m]!, start, finish);
-    if (until > blocked) blocked = until;
+  const end = memberFirst[crew + 1]!;
+  for (let m = memberFirst[crew]!; m < end; m++) {
+    const own = ownCalendar[members[m]!]!;
+    const until = timelines.blockedUntil(members[m]!, calendars.worked(own, start), calendars.worked(own, finish));
+    if (until === FREE) continue;
+    const at = until < NEVER ? calendars.startOf(own, until) : until;
+    if (at > blocked) blocked = at;
   }
   return blocked;
 }
@@ -317,10 +392,9 @@ export function take(problem: Problem, l: number): void {
     if (crew >= 0) {
       const last = memberFirst[crew + 1]!;
       for (let m = memberFirst[crew]!; m < last; m++) {
-        // Pauses around the work are taken with it, so that days full of work make one stretch.
         const own = problem.ownCalendar[members[m]!]!;
-        const from = problem.calendars.beforePause(own, phaseStarts[p]!);
-        timelines.take(members[m]!, from, problem.calendars.nextOpen(own, phaseFinishes[p]!));
+        const from = problem.calendars.worked(own, phaseStarts[p]!);
+        timelines.take(members[m]!, from, problem.calendars.worked(own, phaseFinishes[p]!));
         lastStep[members[m]!] = problem.lotStep[l]! + 1;
       }
     }

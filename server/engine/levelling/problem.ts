@@ -62,12 +62,16 @@ export interface Problem {
   readonly crewRange: Int32Array;
   /** The crew that was to do the phase on the sheet before, -1 for none; asked about while `keepsPeople`. */
   readonly phaseFormerCrew: Int32Array;
+  /** 1 where every crew is one person, by that person's own calendar. */
+  readonly phaseSingly: Uint8Array;
   /** What a phase without people needs open: its machine's or pools' calendar, -1 for none. */
   readonly phaseCalendar: Int32Array;
   readonly phaseMachine: Int32Array;
   /** The machine heldMachine[p] is given back at the end of phase p, held since the start of phase heldFrom[p]; -1 for none. */
   readonly heldFrom: Int32Array;
   readonly heldMachine: Int32Array;
+  /** The other way round: the phase at whose end the machine is given back that is taken at the start of phase p; -1 for none. */
+  readonly heldUntil: Int32Array;
   /** The lead table in use; callers may overwrite between passes. */
   readonly phaseTable: Int32Array;
   readonly crewCalendar: Int32Array;
@@ -79,6 +83,8 @@ export interface Problem {
   /** Packed demands of phase p begin at p * pools.words. */
   readonly demand: Int32Array;
 
+  /** 1 where a lot is the work of one person, who may pause, and waits after it: no machine, no place, not begun. */
+  readonly lotPlain: Uint8Array;
   readonly lotStep: Int32Array;
   /** Lots under way, which every pass places first. */
   readonly underWay: Int32Array;

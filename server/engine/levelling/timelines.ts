@@ -1,11 +1,16 @@
 import { FREE } from './problem.ts';
 
+/** Before all time that is asked about, with room for differences in 32 bits. */
+const DAWN = -(1 << 29);
+
 /** Sizes of gaps told apart: powers of two up to 2^23 minutes, sixteen years. */
 const SIZES = 24;
 
 /**
  * Who is taken when: for each person, machine and station a step function of what is still free, kept as sorted
- * breakpoints. All of a problem's timelines lie in two flat arrays; nothing is allocated after the constructor.
+ * breakpoints. A person's time is counted in the open minutes of that person's calendar, so that days full of work make one
+ * stretch; a machine's and a station's by the clock. All of a problem's timelines lie in two flat arrays; nothing is allocated
+ * after the constructor.
  */
 export class Timelines {
   /**
@@ -14,6 +19,8 @@ export class Timelines {
    */
   private readonly soughtFrom: Int32Array;
   private readonly foundAt: Int32Array;
+  /** The breakpoint where a gap of that size was found last: it is often still there. */
+  private readonly foundIn: Int32Array;
   private readonly time: Int32Array;
   private readonly free: Int32Array;
   private readonly offset: Int32Array;
@@ -33,6 +40,8 @@ export class Timelines {
     }
     this.soughtFrom = new Int32Array(n * SIZES);
     this.foundAt = new Int32Array(n * SIZES);
+    this.foundIn = new Int32Array(n * SIZES);
+    for (let r = 0; r < n; r++) this.foundIn.fill(this.offset[r]!, r * SIZES, (r + 1) * SIZES);
     this.time = new Int32Array(size);
     this.free = new Int32Array(size);
     this.clear();
@@ -45,32 +54,27 @@ export class Timelines {
     this.foundAt.fill(FREE);
     for (let r = 0; r < offset.length; r++) {
       const at = offset[r]!;
-      time[at] = -2147483648;
+      time[at] = DAWN;
       free[at] = capacity[r]!;
       count[r] = 1;
     }
   }
 
-  /** The index of the last breakpoint of r at or before t. */
+  /** The index of the last breakpoint of r at or before t. Halves without a branch, which a processor could only guess at. */
   private find(r: number, t: number): number {
     const time = this.time;
-    let low = this.offset[r]!;
-    let high = low + this.count[r]! - 1;
-    if (time[high]! <= t) return high;
-    if (high - 2 > low) {
-      if (time[high - 2]! <= t) return time[high - 1]! <= t ? high - 1 : high - 2;
-      high -= 2;
+    let at = this.offset[r]!;
+    let n = this.count[r]!;
+    while (n > 1) {
+      const half = n >> 1;
+      at += half & ((time[at + half]! - t - 1) >> 31);
+      n -= half;
     }
-    while (high - low > 1) {
-      const middle = (low + high) >> 1;
-      if (time[middle]! <= t) low = middle;
-      else high = middle;
-    }
-    return low;
+    return at;
   }
 
   /**
-   * When nothing of r is left at some minute of [from, to): the end of the last such stretch that begins before `to`.
+   * When nothing of r is left at some minute of [from, to), `to` later than `from`: the end of the last such stretch that begins before `to`.
    * Otherwise FREE. A hold that starts later and lasts no shorter cannot start before that end.
    */
   blockedUntil(r: number, from: number, to: number): number {
@@ -84,23 +88,30 @@ export class Timelines {
     }
   }
 
-  /** The end of the gap that `gap` found last. */
-  gapEnd = 0;
+  /** The breakpoint at which the gap begins that `gap` found last. */
+  gapAt = 0;
 
-  /** The first instant at or after `from` at which r is free for `minutes` (more than 0) clock minutes at least. */
+  /** The first time at or after `from` at which r is free for `minutes` (more than 0) at least. */
   gap(r: number, from: number, minutes: number): number {
-    const { time, free, soughtFrom, foundAt } = this;
+    const { time, free, soughtFrom, foundAt, foundIn } = this;
+    const last = this.offset[r]! + this.count[r]! - 1;
+    if (time[last]! <= from) {
+      this.gapAt = last;
+      return from;
+    }
     const size = 31 - Math.clz32(minutes);
     const known = r * SIZES + size;
     const isKnown = soughtFrom[known]! <= from && from <= foundAt[known]!;
     let begin = isKnown ? foundAt[known]! : from;
     let isFirst = true;
-    const last = this.offset[r]! + this.count[r]! - 1;
-    for (let i = this.find(r, begin); i < last; i++) {
+    let i = foundIn[known]!;
+    if (i > last || time[i]! > begin || (i < last && time[i + 1]! <= begin)) i = this.find(r, begin);
+    for (; i < last; i++) {
       if (free[i]! <= 0) {
         begin = time[i + 1]!;
         continue;
       }
+      this.gapAt = i;
       // Of several alike, more may come free within the gap.
       while (i < last && free[i + 1]! > 0) i++;
       if (i === last) break;
@@ -108,13 +119,13 @@ export class Timelines {
       if (isFirst && length >> size > 0) {
         this.learn(known, isKnown, from, begin);
         isFirst = false;
+        foundIn[known] = this.gapAt;
       }
-      if (length < minutes) continue;
-      this.gapEnd = time[i + 1]!;
-      return begin;
+      if (length >= minutes) return begin;
     }
+    if (i === last && free[last - 1]! <= 0) this.gapAt = last;
     if (isFirst) this.learn(known, isKnown, from, begin);
-    this.gapEnd = 2147483647;
+    foundIn[known] = this.gapAt;
     return begin;
   }
 
@@ -146,8 +157,11 @@ export class Timelines {
     if (free[i - 1]! === free[i]!) this.remove(r, i);
   }
 
-  /** The same where there is but one of r: free and taken stretches alternate, so most takings only move a breakpoint. */
-  private takeOnly(r: number, i: number, from: number, to: number): void {
+  /**
+   * The same where there is but one of r and `i` is the breakpoint at or before `from`: free and taken stretches alternate, so most
+   * takings only move a breakpoint.
+   */
+  takeOnly(r: number, i: number, from: number, to: number): void {
     const { time, free } = this;
     const end = this.offset[r]! + this.count[r]!;
     const touchesBefore = time[i] === from;
