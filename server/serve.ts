@@ -51,6 +51,7 @@ export async function serve(settings: Settings, surroundings: Surroundings): Pro
     stamp: () => new Date(nowMilliseconds()).toISOString(),
     computeForecast: computeQuick,
     search: pool.search,
+    attribute: pool.attribute,
     // What is given up at the end is no error.
     report: (error) => closing || report(error),
   });

@@ -4,7 +4,7 @@
  */
 import { type FormerPlan, formerPlanOf } from '../engine/former-plan.ts';
 import type { Build, Forecast, LogEntry } from '../model/index.ts';
-import type { Depth, KeptForecast, Store, Turn } from '../store/index.ts';
+import type { Depth, KeptForecast, NewTurn, Store, Turn } from '../store/index.ts';
 import { causeOf, TIME_WENT_BY } from './causes.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import type { Snapshot, Version } from './types.ts';
@@ -34,6 +34,8 @@ export interface KeeperParts {
   readonly search: SearchForecast | null;
   readonly report: (error: unknown) => void;
   readonly changed: (id: string) => void;
+  /** A row of history was kept; `before` is the forecast that stood until then. */
+  readonly turned: (state: GroundState, before: KeptForecast | null) => void;
 }
 
 export interface ForecastKeeper {
@@ -94,7 +96,10 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   /** Puts a settled forecast on disk, with a row of history if it changed the answer. It can be computed again, so a full disk stops nothing. */
   const keep = (state: GroundState, { key, ...kept }: Held): void => {
     try {
-      store.forecasts.keep(key, kept, turnOf(store, state, kept));
+      const before = store.forecasts.last(key);
+      const turn = turnOf(store, state, kept, before);
+      store.forecasts.keep(key, kept, turn);
+      if (turn !== null) parts.turned(state, before);
     } catch (error) {
       parts.report(error);
     }
@@ -198,7 +203,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   };
 }
 
-function turnOf(store: Store, state: GroundState, one: KeptForecast): Omit<Turn, 'number'> | null {
+function turnOf(store: Store, state: GroundState, one: KeptForecast, before: KeptForecast | null): NewTurn | null {
   const { finish, clock } = one.forecast.room.readyBy;
   const turn = {
     computedAt: one.computedAt,
@@ -211,7 +216,7 @@ function turnOf(store: Store, state: GroundState, one: KeptForecast): Omit<Turn,
   const last = store.forecasts.lastTurn(state.key);
   if (last && last.readyAt === finish && last.roomMinutes === clock) return null;
   // The first row is the making of the build; what had been logged by then came with it.
-  const since = store.forecasts.last(state.key) ?? { revision: 0, logSeq: one.logSeq };
+  const since = before ?? { revision: 0, logSeq: one.logSeq };
   const edits = store.builds.revisions(state.key).filter((row) => within(row.revision, since.revision, one.revision));
   const entries = state.log.filter(({ seq }) => within(seq ?? 0, since.logSeq, one.logSeq));
   const cause = causeOf(
@@ -219,7 +224,8 @@ function turnOf(store: Store, state: GroundState, one: KeptForecast): Omit<Turn,
     entries,
   );
   if (cause === TIME_WENT_BY && last && !drifted(last, finish, clock)) return null;
-  return { ...turn, cause };
+  const names = new Set([...edits, ...entries].flatMap(({ who }) => who ?? []));
+  return { ...turn, cause, who: names.size === 0 ? null : [...names].join(', ') };
 }
 
 function within(value: number, after: number, upTo: number): boolean {

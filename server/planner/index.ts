@@ -3,11 +3,12 @@
  * what it was computed from, and lets nothing into the ground state that is wrong.
  */
 import { wallText } from '../engine/clock.ts';
-import type { Store, Turn } from '../store/index.ts';
+import type { Store } from '../store/index.ts';
 import { type Counting, createCounting } from './counting.ts';
 import { createEdits } from './edits.ts';
 import { type ComputeForecast, createForecastKeeper, type SearchForecast } from './forecasts.ts';
 import { createGroundCache } from './ground.ts';
+import { type AttributeRoom, createLedger } from './ledger.ts';
 import type { Planner } from './types.ts';
 
 export { createForecastPool, type ForecastPool } from './background.ts';
@@ -26,13 +27,13 @@ export interface PlannerParts {
   readonly computeForecast: ComputeForecast;
   /** The search for a better order of work, away from the requests; left out: the quick forecast is the answer. */
   readonly search?: SearchForecast;
+  /** Where the room went, worked out away from the requests; left out: the history has causes, but no parts. */
+  readonly attribute?: AttributeRoom;
   /** Told of what went wrong in the background, where nobody waits for an answer. */
   readonly report?: (error: unknown) => void;
 }
 
 export interface RunningPlanner extends Planner, Counting {
-  /** What gained or cost room so far, oldest first. */
-  history(id: string): Turn[];
   /** Time has gone by: forecasts that were asked for are computed anew where the quarter of an hour has passed. */
   tick(): void;
   /** When nothing is being computed in the background any more. */
@@ -65,6 +66,14 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     search: parts.search ?? null,
     report,
     changed: (id) => tell(id, 'forecast'),
+    turned: (state, before) => ledger.enter(state, before),
+  });
+  const ledger = createLedger({
+    store,
+    attribute: parts.attribute ?? null,
+    quiet: keeper.settled,
+    report,
+    changed: (id) => tell(id, 'forecast'),
   });
   const counting = createCounting({ store, ground, keeper, now, stamp, changed, report });
   const edits = createEdits({
@@ -92,13 +101,17 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
       listeners.add(listener);
       return () => void listeners.delete(listener);
     },
-    history: (id) => {
+    history: (id, since) => {
       const state = ground.get(id);
-      return state ? store.forecasts.history(state.key) : [];
+      if (!state) return [];
+      return since === undefined ? store.forecasts.history(state.key) : store.forecasts.turnsFrom(state.key, since);
     },
     tick: () => {
       for (const id of keeper.asked()) keeper.latest(id);
     },
-    settled: keeper.settled,
+    settled: async () => {
+      await keeper.settled();
+      await ledger.settled();
+    },
   };
 }

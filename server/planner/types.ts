@@ -1,5 +1,6 @@
 /** What the planner offers to the web and the command line: a build, its log, and the forecast that belongs to them. */
 import type { Build, Forecast, LogEntry, NewLogEntry, Problem, Result } from '../model/index.ts';
+import type { Turn } from '../store/index.ts';
 
 /** Which state of a build something was computed from: its edit and the last entry of its log. */
 export interface Version {
@@ -59,6 +60,11 @@ export interface Planner {
     edit: (build: Build) => void,
     expected?: number,
   ): Result<{ revision: number }>;
+  /**
+   * What gained or cost room so far, oldest first; with `since` (minutes since the epoch) from the last row up to then on, or
+   * from the first of all where none is as old.
+   */
+  history(id: string, since?: number): Turn[];
   revisions(id: string): Revision[];
   /** Puts the build back as it was at `revision`, as a new edit. */
   takeBack(id: string, revision: number, who: string): Result<{ revision: number }>;

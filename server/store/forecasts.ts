@@ -1,5 +1,5 @@
 /** The last forecast of each build, with what it was computed from, and the history of what gained or cost room. */
-import type { Forecast } from '../model/index.ts';
+import type { Forecast, LedgerPart } from '../model/index.ts';
 import type { Db } from './open.ts';
 
 /** `quick`: a first answer; `deep`: after the search for a better order of work. */
@@ -15,23 +15,36 @@ export interface KeptForecast {
 }
 
 /** One change of the answer. `roomMinutes` is the clock time to the ready-by, negative when late; `chance` is null where no risk was run. */
-export interface Turn {
-  readonly number: number;
+export interface NewTurn {
   readonly computedAt: number;
   readonly revision: number;
   readonly logSeq: number;
   readonly cause: string;
+  /** Who edited and counted, by name; null where only time went by. */
+  readonly who: string | null;
   readonly readyAt: number | null;
   readonly roomMinutes: number | null;
   readonly chance: number | null;
 }
 
+/** As kept: numbered 1, 2, 3 … and, once worked out, in parts that add up to the change of room since the turn before. */
+export interface Turn extends NewTurn {
+  readonly number: number;
+  readonly parts: readonly LedgerPart[] | null;
+}
+
 export interface ForecastStore {
   last(key: number): KeptForecast | null;
   /** Keeps the forecast in the place of the last one and, if given, a row of history, in one transaction. */
-  keep(key: number, kept: KeptForecast, turn: Omit<Turn, 'number'> | null): void;
+  keep(key: number, kept: KeptForecast, turn: NewTurn | null): void;
+  /** Oldest first. */
   history(key: number): Turn[];
+  /** The last turn up to an instant (minutes since the epoch; where there is none, the first of all) and all after it, oldest first. */
+  turnsFrom(key: number, instant: number): Turn[];
+  turn(key: number, number: number): Turn | null;
   lastTurn(key: number): Turn | null;
+  /** Keeps the parts of a turn. */
+  attribute(key: number, number: number, parts: readonly LedgerPart[]): void;
 }
 
 /** The questions about forecasts that the database answers. */
@@ -44,19 +57,25 @@ export function createForecastStore(db: Db): ForecastStore {
       computed_at = excluded.computed_at, depth = excluded.depth, document = excluded.document`);
   const addTurn = db.prepare(`
     insert into forecast_history
-      (build_key, number, computed_at, revision, log_seq, cause, ready_at, room_minutes, chance)
-    values (?, (select coalesce(max(number), 0) + 1 from forecast_history where build_key = ?), ?, ?, ?, ?, ?, ?, ?)`);
-  const columns = `number, computed_at as computedAt, revision, log_seq as logSeq, cause, ready_at as readyAt,
-    room_minutes as roomMinutes, chance`;
+      (build_key, number, computed_at, revision, log_seq, cause, who, ready_at, room_minutes, chance)
+    values (?, (select coalesce(max(number), 0) + 1 from forecast_history where build_key = ?), ?, ?, ?, ?, ?, ?, ?, ?)`);
+  const columns = `number, computed_at as computedAt, revision, log_seq as logSeq, cause, who, ready_at as readyAt,
+    room_minutes as roomMinutes, chance, parts`;
   const history = db.prepare(`select ${columns} from forecast_history where build_key = ? order by number`);
+  const turnsFrom = db.prepare(`
+    select ${columns} from forecast_history where build_key = :key and number >= coalesce(
+      (select max(number) from forecast_history where build_key = :key and computed_at <= :instant), 1)
+    order by number`);
+  const attribute = db.prepare('update forecast_history set parts = ? where build_key = ? and number = ?');
+  const turn = db.prepare(`select ${columns} from forecast_history where build_key = ? and number = ?`);
   const lastTurn = db.prepare(`
     select ${columns} from forecast_history where build_key = ? order by number desc limit 1`);
 
-  const keep = db.transaction((key: number, kept: KeptForecast, turn: Omit<Turn, 'number'> | null): void => {
+  const keep = db.transaction((key: number, kept: KeptForecast, turn: NewTurn | null): void => {
     put.run(key, kept.revision, kept.logSeq, kept.computedAt, kept.depth, JSON.stringify(kept.forecast));
     if (!turn) return;
-    const { computedAt, revision, logSeq, cause, readyAt, roomMinutes, chance } = turn;
-    addTurn.run(key, key, computedAt, revision, logSeq, cause, readyAt, roomMinutes, chance);
+    const { computedAt, revision, logSeq, cause, who, readyAt, roomMinutes, chance } = turn;
+    addTurn.run(key, key, computedAt, revision, logSeq, cause, who, readyAt, roomMinutes, chance);
   });
 
   return {
@@ -67,7 +86,22 @@ export function createForecastStore(db: Db): ForecastStore {
       return { ...rest, forecast: JSON.parse(document) as Forecast };
     },
     keep: (key, kept, turn) => keep.immediate(key, kept, turn),
-    history: (key) => history.all(key) as Turn[],
-    lastTurn: (key) => (lastTurn.get(key) as Turn | undefined) ?? null,
+    history: (key) => (history.all(key) as TurnRow[]).map(readTurn),
+    turnsFrom: (key, instant) => (turnsFrom.all({ key, instant }) as TurnRow[]).map(readTurn),
+    turn: (key, number) => readOne(turn.get(key, number)),
+    lastTurn: (key) => readOne(lastTurn.get(key)),
+    attribute: (key, number, parts) => {
+      attribute.run(JSON.stringify(parts), key, number);
+    },
   };
+}
+
+type TurnRow = Omit<Turn, 'parts'> & { readonly parts: string | null };
+
+function readOne(row: unknown): Turn | null {
+  return row === undefined ? null : readTurn(row as TurnRow);
+}
+
+function readTurn({ parts, ...turn }: TurnRow): Turn {
+  return { ...turn, parts: parts === null ? null : (JSON.parse(parts) as LedgerPart[]) };
 }

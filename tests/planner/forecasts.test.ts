@@ -192,9 +192,9 @@ describe('the history', () => {
     clock.now += 2;
     planner.edit('lantern', 'step "glue" removed', 'maker', (build) => void build.steps.pop());
     expect(planner.history('lantern')).toEqual([
-      row(1, NOON, [1, 0], 'made', NOON + 800),
-      row(2, NOON, [1, 3], '12 done at cut; 1 scrapped at cut', NOON + 680),
-      row(3, NOON + 2, [2, 3], 'step "glue" removed', NOON + 2 + 280),
+      row(1, NOON, [1, 0], 'made', 'maker', NOON + 800),
+      row(2, NOON, [1, 3], '12 done at cut; 1 scrapped at cut', 'Ana', NOON + 680),
+      row(3, NOON + 2, [2, 3], 'step "glue" removed', 'maker', NOON + 2 + 280),
     ]);
   });
 
@@ -207,7 +207,7 @@ describe('the history', () => {
     expect(planner.history('lantern')).toHaveLength(1);
     clock.now += QUARTER;
     planner.snapshot('lantern');
-    expect(planner.history('lantern')[1]).toMatchObject({ cause: 'time went by', roomMinutes: 170 });
+    expect(planner.history('lantern')[1]).toMatchObject({ cause: 'time went by', who: null, roomMinutes: 170 });
   });
 
   it('counts what the search found, not the first answer', async () => {
@@ -216,11 +216,18 @@ describe('the history', () => {
     expect(planner.history('lantern')).toEqual([]);
     (await next()).go();
     await planner.settled();
-    expect(planner.history('lantern')).toEqual([row(1, NOON, [1, 0], 'made', NOON + 740)]);
+    expect(planner.history('lantern')).toEqual([row(1, NOON, [1, 0], 'made', 'maker', NOON + 740)]);
   });
 });
 
-function row(number: number, computedAt: number, version: [number, number], cause: string, readyAt: number) {
-  const [revision, logSeq] = version;
-  return { number, computedAt, revision, logSeq, cause, readyAt, roomMinutes: NOON + 1000 - readyAt, chance: null };
+function row(
+  number: number,
+  computedAt: number,
+  [revision, logSeq]: [number, number],
+  cause: string,
+  who: string,
+  readyAt: number,
+) {
+  const roomMinutes = NOON + 1000 - readyAt;
+  return { number, computedAt, revision, logSeq, cause, who, readyAt, roomMinutes, chance: null, parts: null };
 }

@@ -1,10 +1,11 @@
 /** Where the room went between two forecasts, in parts that add up. */
 import type { Build, LedgerKind, LedgerPart, LogEntry } from '../../model/index.ts';
+import type { FormerPlan } from '../former-plan.ts';
 import type { MeasuredPace } from '../step-phases.ts';
 import type { Instant, Minutes } from '../types.ts';
 import { groupedBy } from './group.ts';
 import { type NewsGroup, newsOf, withoutGood } from './news.ts';
-import { type Answers, answersInOrder, type OrderOfWork, type RoomState, type Survey } from './room-at.ts';
+import { type Answers, answersAfter, type RoomState, type Survey } from './room-at.ts';
 
 /** One edit: the whole build as it was after it. */
 export interface LedgerEdit {
@@ -27,7 +28,7 @@ export interface LedgerSpan {
   /** Its log holds that of `before`. */
   readonly after: Shown;
   /** How the work was planned before. */
-  readonly order: OrderOfWork;
+  readonly former: FormerPlan;
 }
 
 /**
@@ -47,7 +48,7 @@ export interface LedgerSpan {
  *
  * Parts of 0 are left out. Costs two answers for each part; of one kind at most some are told apart (`MOST`), the rest joined.
  */
-export function attributeRoom(span: LedgerSpan, answers: Answers = answersInOrder(span.order)): LedgerPart[] {
+export function attributeRoom(span: LedgerSpan, answers: Answers = answersAfter(span.former)): LedgerPart[] {
   const { before, after } = span;
   const start = answers.room(before) ?? before.room;
   const parts: LedgerPart[] = [];

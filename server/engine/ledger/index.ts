@@ -1,4 +1,3 @@
 /** The ledger of room: what gained or cost room between two forecasts, and what that comes to over a span. */
 export { attributeRoom, type LedgerEdit, type LedgerSpan } from './attribute.ts';
-export { type Answers, type OrderOfWork, orderOfWork, type RoomState } from './room-at.ts';
 export { type LedgerSum, sumParts } from './sums.ts';

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { readWall } from '../../../server/engine/clock.ts';
-import { attributeRoom, orderOfWork, sumParts } from '../../../server/engine/ledger/index.ts';
+import { formerPlanOf } from '../../../server/engine/former-plan.ts';
+import { attributeRoom, sumParts } from '../../../server/engine/ledger/index.ts';
 import type { RoomState } from '../../../server/engine/ledger/room-at.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { Random } from '../../../server/engine/random.ts';
@@ -54,7 +55,7 @@ function ledger(build: Build, log: readonly LogEntry[], now: number, change: Cha
     before: { build, log, now, room },
     edits,
     after: { ...after, room: later },
-    order: orderOfWork(before),
+    former: formerPlanOf(before),
   };
   const parts = attributeRoom(span);
   return { parts, change: later - room, sum: total(parts) };
@@ -237,7 +238,7 @@ describe('the parts of a change', () => {
       const edits = [{ build: rails(), cause: 'an edit', who: 'maker' }];
       const before = { build: rails(), log: [], now: MONDAY, room: random.below(9_000) };
       const after = { log, now: TUESDAY, room: random.below(9_000) };
-      const parts = attributeRoom({ before, edits, after, order: [] }, { room, survey });
+      const parts = attributeRoom({ before, edits, after, former: [] }, { room, survey });
       expect(total(parts)).toBe(after.room - before.room);
     }
   });
