@@ -5,8 +5,10 @@ import { BuildLayout, Sheet, screenHref } from './layout.tsx';
 import { machineName, OriginMark, openSteps, Scroll, stepName, supplierName } from './marks.tsx';
 import type { Html } from './render.ts';
 import { RoomRules } from './room-rules.tsx';
+import { boundWords, keptOrderText } from './schedule-words.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
+import { Why } from './why.tsx';
 import { counted, dayText, figure, lengthText, roomText, soonText, whenText, workText } from './wording.ts';
 
 const say = texts.countdown;
@@ -28,6 +30,7 @@ export function CountdownSheet({ page }: { page: BuildPage }): Html {
     <Sheet page={page} screen="countdown" refresh={screenHref(page.build.id, 'countdown')}>
       <Verdict page={page} />
       <Threats page={page} />
+      <Why page={page} />
       <div class="columns">
         <section class="tight" aria-labelledby="tight-title">
           <h2 id="tight-title">{say.tight}</h2>
@@ -69,7 +72,7 @@ function Verdict({ page }: { page: BuildPage }): Html {
         <RoomLine room={readyBy} target={texts.target.readyBy} />
       </h1>
       <ChanceLine page={page} />
-      <LowerBoundLine page={page} />
+      <ProofLine page={page} />
       {forecast.complete ? null : <p class="threat">{say.incomplete}</p>}
       <RoomRules page={page} />
     </div>
@@ -128,33 +131,17 @@ function Threats({ page }: { page: BuildPage }): Html | null {
   );
 }
 
-function LowerBoundLine({ page }: { page: BuildPage }): Html | null {
-  const { lowerBound, readyBy, now } = page.forecast;
-  if (lowerBound === null) return null;
-  const why = say.by[lowerBound.by];
-  const reason = typeof why === 'string' ? why : why(lowerBound.resource ?? texts.unknown);
-  if (lowerBound.verdict === 'impossible' || lowerBound.readyAt > readyBy) {
-    return (
-      <p class="threat">
-        {lowerBound.shortMinutes > 0
-          ? shortText(page)
-          : say.noOrderOfWork(whenText(page.clock, lowerBound.readyAt, now))}{' '}
-        {reason}
-      </p>
-    );
-  }
+/** What is proved of the date, and whether a better order was left aside. */
+function ProofLine({ page }: { page: BuildPage }): Html | null {
+  const bound = boundWords(page.forecast, page.clock);
+  const kept = keptOrderText(page.forecast);
+  if (bound === null) return null;
   return (
-    <p class="quiet">
-      {say.noOrderOfWork(whenText(page.clock, lowerBound.readyAt, now))} {reason}
+    <p class={bound.isThreat ? 'threat' : 'quiet'}>
+      {bound.text}
+      {kept === null ? null : ` ${kept}`}
     </p>
   );
-}
-
-function shortText({ forecast, clock }: BuildPage): string {
-  const { shortMinutes, windowStart, windowEnd } = forecast.lowerBound!;
-  const length = workText(shortMinutes);
-  if (windowStart === null || windowEnd === null) return say.shortHands(length);
-  return say.shortBetween(length, whenText(clock, windowStart, forecast.now), whenText(clock, windowEnd, forecast.now));
 }
 
 /** The open steps with the least room, with how fast they go and must go. */

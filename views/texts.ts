@@ -4,5 +4,13 @@ import { dateTexts } from './texts/dates.ts';
 import { editTexts } from './texts/edit.ts';
 import { frameTexts } from './texts/frame.ts';
 import { pageTexts } from './texts/pages.ts';
+import { scheduleTexts } from './texts/schedule.ts';
 
-export const texts = { ...frameTexts, countdown: countdownTexts, dates: dateTexts, edit: editTexts, ...pageTexts };
+export const texts = {
+  ...frameTexts,
+  countdown: countdownTexts,
+  dates: dateTexts,
+  edit: editTexts,
+  schedule: scheduleTexts,
+  ...pageTexts,
+};

@@ -1,4 +1,6 @@
 /** A forecast in words for a terminal: when, how much room, what is tight, what to order, what is wrong. */
+import { boundWords, keptOrderText, whyWords } from '../../views/schedule-words.ts';
+import type { WallClock } from '../../views/wall-clock.ts';
 import { roomText, whenText, workText } from '../../views/wording.ts';
 import type { Forecast, ForecastLot, Problem, Room } from '../model/index.ts';
 import { wallClock } from '../web/wall-clock.ts';
@@ -13,7 +15,8 @@ export function summaryOf(forecast: Forecast): string {
   const blocks = [
     [`${forecast.build.name}   (${forecast.build.zone}, now ${at(forecast.now)})`],
     datesOf(forecast, at),
-    boundOf(forecast, at),
+    boundOf(forecast, clock),
+    section('Why this date', whyOf(forecast, clock, at)),
     section('Critical path (hands and machines unlimited)', pathOf(forecast, at)),
     section('Left to make', stepsOf(forecast, at)),
     section('Hands and machines before the ready-by', capacityOf(forecast)),
@@ -61,11 +64,15 @@ function roomWords(minutes: number | null): string {
   return minutes === null || minutes >= 0 ? `room ${roomText(minutes)}` : roomText(minutes);
 }
 
-function boundOf({ lowerBound }: Forecast, at: At): string[] {
-  if (lowerBound === null) return [];
-  const by = lowerBound.resource === null ? lowerBound.by : `${lowerBound.by} of ${lowerBound.resource}`;
-  const short = lowerBound.shortMinutes > 0 ? `; ${workText(lowerBound.shortMinutes)} short` : '';
-  return [`No order of work is ready before ${at(lowerBound.readyAt)} (${by}${short}; ${lowerBound.verdict}).`];
+function boundOf(forecast: Forecast, clock: WallClock): string[] {
+  return [boundWords(forecast, clock)?.text, keptOrderText(forecast)].filter((text) => typeof text === 'string');
+}
+
+function whyOf(forecast: Forecast, clock: WallClock, at: At): string[] {
+  return (forecast.why ?? []).map((line) => {
+    const { step, what, cause } = whyWords(forecast, clock, line);
+    return `${at(line.start).padEnd(20)}${what === '' ? step : `${step}, ${what}`}: ${cause}`;
+  });
 }
 
 /** Lots of one step that follow each other are one line. */

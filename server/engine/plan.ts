@@ -22,12 +22,21 @@ import type { Planned } from './answers/planned.ts';
 import { lowerBoundAnswer, roomAnswer } from './answers/room.ts';
 import { spellsOf } from './answers/spells.ts';
 import { stepsAnswer } from './answers/steps.ts';
+import { whyAnswer } from './answers/why.ts';
 import { workHoursAnswer } from './answers/work-hours.ts';
 import { readWall } from './clock.ts';
 import { baselineOf, latestLinesOf } from './first-plan.ts';
 import { type FormerPlan, previousPlanIn } from './former-plan.ts';
 import { parseFormula } from './formula.ts';
-import { compile, type Levelled, type LevelOptions, level, levelBackwards, remembered } from './levelling/index.ts';
+import {
+  compile,
+  DRIFT_MINUTES,
+  type Levelled,
+  type LevelOptions,
+  level,
+  levelBackwards,
+  remembered,
+} from './levelling/index.ts';
 import { type TimedEntry, tallyLog } from './log-tally.ts';
 import { type Network, networkOf, networkProblems } from './network.ts';
 import { measuredPaces, paceProblems, pacesOf } from './pace.ts';
@@ -91,6 +100,8 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     ),
     room: roomAnswer(planned),
     lowerBound: lowerBoundAnswer(planned),
+    why: whyAnswer(planned),
+    keptOrder: planned.proof?.forgone ?? null,
     capacity,
     orders,
     decisions,
@@ -177,7 +188,8 @@ function levelled(work: BuildWork, plans: readonly StepPlan[], options: PlanOpti
   const compiled = compile(keeping);
   const forwards = level(keeping, levelling, compiled);
   return {
-    work: forwards.keepsPeople ? keeping : work,
+    // What comes of a future is not waited for as patiently as what is on the sheet.
+    work: { ...keeping, graceMinutes: Math.min(forwards.graceMinutes, DRIFT_MINUTES) },
     forwards,
     backwards: levelBackwards(keeping, levelling, compiled),
   };

@@ -117,7 +117,7 @@ export interface Lot {
   /** Fixed by the maker: not to start before / to be done by these people. */
   readonly pinnedStart: Instant | null;
   readonly pinnedPeople: readonly number[] | null;
-  /** Who was to do each phase on the sheet before: they keep it unless others are done much earlier. Left out: nobody was. */
+  /** Who was to do each phase on the sheet before: they keep it unless others are done earlier by `graceMinutes`. Left out: nobody was. */
   readonly formerPeople?: readonly (readonly number[])[];
   /** The resource that caps how many lots of this step are under way together, from first start to last finish. */
   readonly station: number | null;
@@ -154,6 +154,8 @@ export interface Work {
   readonly resources: readonly Resource[];
   readonly lots: readonly Lot[];
   readonly links: readonly Link[];
+  /** How much later its former people may finish a phase and still keep it; left out or 0: they are not asked for. */
+  readonly graceMinutes?: Minutes;
 }
 
 /** Where one phase of a lot lies in a schedule, who does it and on which of the alike machines (0-based). */

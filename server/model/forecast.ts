@@ -221,6 +221,51 @@ export interface LowerBound {
   readonly verdict: 'proved-best' | 'gap' | 'impossible';
 }
 
+/** What a run of lots waited for before it began; `begun`: it is under way, `release`: it may not begin earlier. */
+export const WAITED_KINDS = [
+  'units',
+  'step',
+  'gate',
+  'supplier',
+  'hands',
+  'machine',
+  'station',
+  'pinned',
+  'release',
+  'begun',
+  'now',
+] as const;
+
+/** Lots of one step that follow each other on the chain that drives the ready finish. */
+export interface WhyLine {
+  readonly step: string;
+  /** null where they are of several sets, or of the whole. */
+  readonly set: number | null;
+  readonly lots: number;
+  readonly firstUnit: number;
+  readonly lastUnit: number;
+  readonly start: number;
+  readonly finish: number;
+  /** Names of those whose hands do it, of its machine, of its supplier. */
+  readonly people: readonly string[];
+  readonly machine: string | null;
+  readonly supplier: string | null;
+  /** `step`: the one waited for, or the one that `who` (a person, a machine, a place) was taken by. */
+  readonly waited: {
+    readonly kind: (typeof WAITED_KINDS)[number];
+    readonly step: string | null;
+    readonly who: string | null;
+  };
+  /** The longest time on the way that nothing stood against but that those who do it were not there, or the machine might not run; else null. */
+  readonly stood: { readonly from: number; readonly to: number } | null;
+}
+
+/** A better order of work that is known but not worth what it upsets: minutes it would gain, lots it would move. */
+export interface KeptOrder {
+  readonly minutes: number;
+  readonly upsets: number;
+}
+
 export interface ForecastOrder {
   readonly step: string;
   readonly part: string | null;
@@ -405,6 +450,9 @@ export interface Forecast {
   readonly criticalPath: readonly string[];
   readonly room: { readonly readyBy: Room; readonly loadIn: Room | null; readonly event: Room };
   readonly lowerBound: LowerBound | null;
+  /** From now to the ready finish. */
+  readonly why?: readonly WhyLine[];
+  readonly keptOrder?: KeptOrder | null;
   readonly capacity: readonly CapacityGroup[];
   readonly orders: readonly ForecastOrder[];
   readonly decisions: readonly ForecastDecision[];

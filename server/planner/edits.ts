@@ -73,7 +73,7 @@ export function createEdits(parts: EditParts): Edits {
     const build = checked.value;
     if (build.id !== id) return refused([fixedId(build.id, id)]);
     if (JSON.stringify(build) === JSON.stringify(state.build)) return { ok: true, value: { revision } };
-    const after = parts.compute(build, state.log, keeper.former(id, state));
+    const after = parts.compute(build, state.log, keeper.former(state));
     const added = addedErrors(after, keeper.at(id, state), () => parts.compute(state.build, state.log));
     if (added.length > 0) return refused(added);
     const saved = save(id, state, build, cause, who);

@@ -45,8 +45,8 @@ export interface ForecastKeeper {
   take(id: string, state: GroundState, forecast: Forecast): void;
   /** What is at hand for exactly this state, if anything, however old. */
   at(id: string, state: GroundState): Forecast | null;
-  /** What stands on the sheets of the build, of whatever state; undefined where nothing was forecast yet. */
-  former(id: string, state: GroundState): FormerPlan | undefined;
+  /** What stands on the sheets of the build, of whatever state: the last settled forecast's; undefined where there is none yet. */
+  former(state: GroundState): FormerPlan | undefined;
   /** Starts a new forecast if the one at hand is not of the present state; does not wait for it. */
   refresh(id: string): void;
   /** Builds that somebody has asked about since the start. */
@@ -69,6 +69,8 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   const held = new Map<string, Held>();
   const running = new Map<string, Promise<void>>();
   const again = new Set<string>();
+  /** By build key: what stands on the sheets. */
+  const sheets = new Map<number, FormerPlan>();
 
   const atHand = (id: string, state: GroundState): Held | null => {
     const one = held.get(id);
@@ -80,9 +82,14 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     return found;
   };
 
-  const former = (id: string, state: GroundState): FormerPlan | undefined => {
-    const one = atHand(id, state);
-    return one === null ? undefined : formerPlanOf(one.forecast);
+  const former = ({ key }: GroundState): FormerPlan | undefined => {
+    const known = sheets.get(key);
+    if (known !== undefined) return known;
+    const kept = store.forecasts.last(key);
+    if (kept === null) return undefined;
+    const plan = formerPlanOf(kept.forecast);
+    sheets.set(key, plan);
+    return plan;
   };
 
   const hold = (id: string, state: GroundState, forecast: Forecast, at: number, depth: Depth): Held => {
@@ -95,6 +102,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
 
   /** Puts a settled forecast on disk, with a row of history if it changed the answer. It can be computed again, so a full disk stops nothing. */
   const keep = (state: GroundState, { key, ...kept }: Held): void => {
+    sheets.set(key, formerPlanOf(kept.forecast));
     try {
       const before = store.forecasts.last(key);
       const turn = turnOf(store, state, kept, before);
@@ -107,7 +115,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
 
   const computeNow = (id: string, state: GroundState): Held => {
     const at = now();
-    return hold(id, state, computeForecast(state.build, state.log, at, former(id, state)), at, 'quick');
+    return hold(id, state, computeForecast(state.build, state.log, at, former(state)), at, 'quick');
   };
 
   const runSearch = async (id: string, depth: Depth): Promise<boolean> => {
@@ -119,7 +127,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     if (one && depth === 'deep' && one.depth === 'deep' && isFresh(one, state, now())) return true;
     const at = now();
     const { build, log } = state;
-    const before = former(id, state);
+    const before = former(state);
     const forecast = await search({ build, log, now: at, depth, ...(before ? { former: before } : {}) });
     const present = ground.get(id);
     if (present?.key !== state.key) return false;

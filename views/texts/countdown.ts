@@ -6,7 +6,6 @@ export const countdownTexts = {
   roomBefore: (room: string, target: string) => `room ${room} before the ${target}`,
   lateAfter: (length: string, target: string) => `${length} too late for the ${target}`,
   nothingLeft: 'Everything is made',
-  noOrderOfWork: (when: string) => `With minutes and lead times as planned, no order of work is done before ${when}.`,
   chance: (percent: string, target: string) => `${percent} likely by the ${target}`,
   chanceAlso: (percent: string, target: string) => `${percent} by the ${target}`,
   over: (percent: number) => `over ${percent} %`,
@@ -15,15 +14,6 @@ export const countdownTexts = {
     `Ready by ${half} in half of the futures, by ${eighty} in 80 of 100, by ${ninetyFive} in 95.`,
   futures: (count: number, points: string) => `${count} futures, give or take ${points} points.`,
   threats: 'What threatens the date',
-  by: {
-    'critical-path': 'The longest chain of steps says so, even with hands without end.',
-    hands: (who: string) => `The hours of ${who} say so.`,
-    machine: (which: string) => `The hours of the ${which} say so.`,
-    search: 'No better order of work exists.',
-  },
-  shortHands: (length: string) => `Proved: ${length} of work more than there are hours for.`,
-  shortBetween: (length: string, from: string, to: string) =>
-    `Proved: between ${from} and ${to} there is ${length} of work more than there are hours for.`,
   rooms: 'Room, apart',
   tight: 'What is tight',
   tightest: (name: string) => `The tightest step is ${name}.`,

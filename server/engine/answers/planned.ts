@@ -43,7 +43,7 @@ export interface Planned {
   /** null when nothing could be placed. */
   readonly schedule: Schedule | null;
   /** What no order of work can beat, and whether the schedule meets it; null when there is nothing to place. */
-  readonly proof: Pick<Levelled, 'bound' | 'verdict'> | null;
+  readonly proof: Pick<Levelled, 'bound' | 'verdict' | 'forgone'> | null;
   /** The latest schedule that keeps the deadlines. */
   readonly backwards: Schedule | null;
   readonly beyond: ReadonlySet<number>;

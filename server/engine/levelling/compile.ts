@@ -198,7 +198,7 @@ class Builder {
       placedIn: new Int32Array(lots),
       stack: new Int32Array(lots + 1),
       pass: 0,
-      keepsPeople: work.lots.some((lot) => lot.formerPeople !== undefined),
+      graceMinutes: mirrored ? 0 : (work.graceMinutes ?? 0),
     };
   }
 

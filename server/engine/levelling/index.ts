@@ -9,6 +9,6 @@ export { type Levelled, type LevelOptions, level, levelBackwards, remembered, ro
 /** The order in which schedules are preferred. */
 export { CRITERIA } from './objective.ts';
 /** Re-plans that leave the day's sheet alone. */
-export { MINUTES_PER_UPSET, type PreviousPlan, previousPlanOf } from './stable.ts';
+export { DRIFT_MINUTES, MINUTES_PER_UPSET, type PreviousPlan, previousPlanOf } from './stable.ts';
 /** The chain of lots that drives the end. */
-export { type DrivingLink, drivingChain } from './why.ts';
+export { type Cause, type DrivingLink, drivingChain } from './why.ts';

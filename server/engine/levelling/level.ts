@@ -48,10 +48,10 @@ export interface Levelled {
    * schedule meets the bound, and 'gap' where a shorter one is neither found nor ruled out.
    */
   readonly verdict: Verdict;
-  /** Whether the order of work before stands, what that forgoes, and whether its people stay: see `Settled`. */
+  /** Whether the order of work before stands, what that forgoes, and how its people stay: see `Settled`. */
   readonly keptPrevious: boolean;
   readonly forgone: Settled['forgone'];
-  readonly keepsPeople: boolean;
+  readonly graceMinutes: Settled['graceMinutes'];
 }
 
 /**
@@ -65,7 +65,7 @@ export function level(
   compiled: Compiled = compile(remembered(work, options.previous)),
 ): Levelled {
   const { forward } = compiled;
-  forward.keepsPeople = false;
+  forward.graceMinutes = 0;
   const { previous, clock = null } = options;
   const milliseconds = clock === null ? Number.POSITIVE_INFINITY : (options.milliseconds ?? Number.POSITIVE_INFINITY);
   const schedules =
@@ -109,7 +109,7 @@ export function remembered<W extends Work>(work: W, previous: PreviousPlan | und
 function untouched(compiled: Compiled, order: Int32Array): Settled {
   generateSerial(compiled.forward, order);
   const schedule = scheduleOf(compiled, compiled.forward, order);
-  return { schedule, keepsPeople: false, keptPrevious: false, forgone: null };
+  return { schedule, graceMinutes: 0, keptPrevious: false, forgone: null };
 }
 
 function latestOf(finishes: Int32Array): number {
@@ -154,7 +154,7 @@ export function levelBackwards(work: Work, options: LevelOptions, compiled: Comp
     verdict: bound.readyAt > work.readyBy ? 'impossible' : 'gap',
     keptPrevious: false,
     forgone: null,
-    keepsPeople: false,
+    graceMinutes: 0,
   };
 }
 

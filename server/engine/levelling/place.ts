@@ -156,12 +156,9 @@ function fitDemand(problem: Problem, p: number, from: number, minutes: number): 
   }
 }
 
-/** How much later the crew of the sheet before may finish a phase and still keep it. */
-const GRACE_MINUTES = 15;
-
 /**
  * Of the crews that may do phase p, the one that finishes it first; between equals one that has just done this step. Where
- * people are kept, the crew of the sheet before is taken to finish GRACE_MINUTES earlier than it does.
+ * people are kept, the crew of the sheet before is taken to finish `graceMinutes` earlier than it does.
  */
 function placeCrew(problem: Problem, l: number, p: number, from: number, movable: boolean): number {
   const { crewRange, crewCalendar, calendars, members, memberFirst, lastStep } = problem;
@@ -169,7 +166,8 @@ function placeCrew(problem: Problem, l: number, p: number, from: number, movable
   const low = problem.lowFinish[p]!;
   const machine = problem.phaseKind[p] === RUN ? problem.phaseMachine[p]! : -1;
   const unbroken = machine >= 0 || problem.phaseOneGo[p] === 1;
-  const former = problem.keepsPeople ? problem.phaseFormerCrew[p]! : -1;
+  const { graceMinutes } = problem;
+  const former = graceMinutes > 0 ? problem.phaseFormerCrew[p]! : -1;
   if (movable && !unbroken && low === FREE && former < 0 && problem.phaseSingly[p] === 1) {
     placeSingly(problem, l, p, from);
     return FREE;
@@ -184,7 +182,7 @@ function placeCrew(problem: Problem, l: number, p: number, from: number, movable
   for (let crew = crewRange[2 * p]!; crew < crewEnd; crew++) {
     const calendar = crewCalendar[crew]!;
     const knows = lastStep[members[memberFirst[crew]!]!] === step;
-    const grace = crew === former ? GRACE_MINUTES : 0;
+    const grace = crew === former ? graceMinutes : 0;
     if (movable) {
       const before = (bestKnows || !knows ? bestFinish : bestFinish + 1) + grace;
       const finish = soonest(problem, crew, machine, from, minutes, low, unbroken, before);
@@ -215,7 +213,7 @@ function placeCrew(problem: Problem, l: number, p: number, from: number, movable
   }
   if (best < 0) return needed;
   problem.phaseStarts[p] = bestStart;
-  problem.phaseFinishes[p] = best === former ? bestFinish + GRACE_MINUTES : bestFinish;
+  problem.phaseFinishes[p] = best === former ? bestFinish + graceMinutes : bestFinish;
   problem.phaseCrew[p] = best;
   return FREE;
 }

@@ -60,7 +60,7 @@ export interface Problem {
   readonly phaseOneGo: Uint8Array;
   /** Crews that may do the phase: crewRange[2p] .. crewRange[2p + 1]; none where nobody is needed. */
   readonly crewRange: Int32Array;
-  /** The crew that was to do the phase on the sheet before, -1 for none; asked about while `keepsPeople`. */
+  /** The crew that was to do the phase on the sheet before, -1 for none; asked about where `graceMinutes` is above 0. */
   readonly phaseFormerCrew: Int32Array;
   /** 1 where every crew is one person, by that person's own calendar. */
   readonly phaseSingly: Uint8Array;
@@ -106,6 +106,6 @@ export interface Problem {
   readonly placedIn: Int32Array;
   readonly stack: Int32Array;
   pass: number;
-  /** Whether phases stay with the crew of the sheet before unless another is done much earlier. */
-  keepsPeople: boolean;
+  /** How much later the crew of the sheet before may finish a phase and still keep it; 0: it is not asked about. */
+  graceMinutes: number;
 }

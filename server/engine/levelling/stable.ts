@@ -15,9 +15,11 @@ export type PreviousPlan = ReadonlyMap<
 export const MINUTES_PER_UPSET = 15;
 /** What gains so much is worth any upset: half a working day. */
 const WORTH_ANY_UPSET = 240;
+/** How long a lot waits for the person it was for, before the gain of another is weighed. */
+const PATIENCE_MINUTES = 240;
 /** How far ahead the sheet is protected, and by how much a start may drift unnoticed. */
 const SHEET_MINUTES = 24 * 60;
-const DRIFT_MINUTES = 15;
+export const DRIFT_MINUTES = 15;
 
 /** A schedule as the plan that a later one is compared with. */
 export function previousPlanOf(work: Work, schedule: Schedule): PreviousPlan {
@@ -40,15 +42,15 @@ export function withFormerPeople<L extends Lot>(lots: readonly L[], now: Instant
 
 export interface Settled {
   readonly schedule: Schedule;
-  /** Whether phases stay with their former people in it (see `Problem.keepsPeople`). */
-  readonly keepsPeople: boolean;
+  /** How long its phases waited for their former people at most; 0 where those were not asked for. */
+  readonly graceMinutes: number;
   readonly keptPrevious: boolean;
   /** What a better order of work would gain, in minutes, and how many lots it would upset; null where none was known. */
   readonly forgone: { readonly minutes: number; readonly upsets: number } | null;
 }
 
 /**
- * Of the order of work before and the best one found, each with people kept and free, the one whose gain is greatest after
+ * Of the order of work before and the best one found, with more and with less patience for the people of before, the one whose gain is greatest after
  * MINUTES_PER_UPSET for each lot that it upsets. An order that keeps the deadlines always beats one that does not. Leaves
  * the chosen schedule in the forward problem. Some passes.
  */
@@ -56,8 +58,13 @@ export function settle(compiled: Compiled, best: Int32Array, previous: PreviousP
   const kept = keptPlan(compiled, previous);
   let chosen = { plan: kept, worth: 0 };
   let forgone: Settled['forgone'] = null;
-  for (const keepsPeople of [true, false]) {
-    const plan = planOf(compiled, best, keepsPeople);
+  const rivals: (readonly [Int32Array, number])[] = [
+    [kept.order, DRIFT_MINUTES],
+    [best, DRIFT_MINUTES],
+    [best, 0],
+  ];
+  for (const [order, graceMinutes] of rivals) {
+    const plan = planOf(compiled, order, graceMinutes);
     const minutes = gainOf(kept, plan) * compiled.forward.tick;
     const upsets = upsetsOf(compiled.work, kept.schedule, plan.schedule);
     const worth = minutes >= WORTH_ANY_UPSET ? minutes : minutes - MINUTES_PER_UPSET * upsets;
@@ -65,11 +72,11 @@ export function settle(compiled: Compiled, best: Int32Array, previous: PreviousP
     if (worth > chosen.worth || (worth === chosen.worth && isBetter)) chosen = { plan, worth };
     else if (minutes > 0 && Number.isFinite(minutes)) forgone = { minutes, upsets };
   }
-  compiled.forward.keepsPeople = chosen.plan.keepsPeople;
-  generateSerial(compiled.forward, chosen.plan.schedule.order);
-  const keptPrevious = chosen.plan === kept;
-  const { schedule, keepsPeople } = chosen.plan;
-  return { schedule, keepsPeople, keptPrevious, forgone: keptPrevious ? forgone : null };
+  compiled.forward.graceMinutes = chosen.plan.graceMinutes;
+  generateSerial(compiled.forward, chosen.plan.order);
+  const keptPrevious = chosen.plan.order === kept.order;
+  const { schedule, graceMinutes } = chosen.plan;
+  return { schedule, graceMinutes, keptPrevious, forgone: keptPrevious ? forgone : null };
 }
 
 /**
@@ -111,26 +118,27 @@ export function upsetsOf(work: Work, kept: Schedule, next: Schedule): number {
 }
 
 interface Plan {
+  readonly order: Int32Array;
   readonly schedule: Schedule;
   readonly criteria: readonly number[];
-  readonly keepsPeople: boolean;
+  readonly graceMinutes: number;
 }
 
 /** The order of work before as it would go now; where that is too late for a pin, the pinned lots come first. */
 function keptPlan(compiled: Compiled, previous: PreviousPlan): Plan {
   const order = previousOrder(compiled, previous);
-  const plan = planOf(compiled, order, true);
+  const plan = planOf(compiled, order, PATIENCE_MINUTES);
   if (plan.criteria[0] === 0) return plan;
-  const pinned = planOf(compiled, pinnedFirst(compiled.work, compiled.forward, order), true);
+  const pinned = planOf(compiled, pinnedFirst(compiled.work, compiled.forward, order), PATIENCE_MINUTES);
   return pinned.criteria[0]! < plan.criteria[0]! ? pinned : plan;
 }
 
-function planOf(compiled: Compiled, order: Int32Array, keepsPeople: boolean): Plan {
+function planOf(compiled: Compiled, order: Int32Array, graceMinutes: number): Plan {
   const { work, forward } = compiled;
-  forward.keepsPeople = keepsPeople;
+  forward.graceMinutes = graceMinutes;
   const latest = generateSerial(forward, order);
   const criteria = new Objective(work, forward).criteria(latest);
-  return { schedule: scheduleOf(compiled, forward, order), criteria, keepsPeople };
+  return { order, schedule: scheduleOf(compiled, forward, order), criteria, graceMinutes };
 }
 
 /** Time gained over `kept`: pins met, the ready finish (where that is the same, the end); without end where a deadline is kept that was not. */

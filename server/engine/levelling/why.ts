@@ -17,6 +17,9 @@ export interface DrivingLink {
   readonly phase: number;
   readonly start: Instant;
   readonly finish: Instant;
+  /** Who does it, and on which machine. */
+  readonly people: readonly number[];
+  readonly machine: number | null;
   readonly cause: Cause;
   readonly causeOver: Instant;
   readonly morning: boolean;
@@ -45,6 +48,8 @@ export function drivingChain(work: Work, schedule: Schedule): DrivingLink[] {
       phase,
       start,
       finish: at?.finish ?? start,
+      people: at?.people ?? [],
+      machine: at?.machine ?? null,
       cause: found.cause,
       causeOver: found.over,
       morning: found.over < start,

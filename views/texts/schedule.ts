@@ -1,0 +1,69 @@
+/** The words for the schedule itself: what is proved of it, why it ends when it does, and what was left as it was. */
+export const scheduleTexts = {
+  proved: (when: string) => `Proved best: no order of work is ready before ${when}.`,
+  gap: (bound: string, ready: string) =>
+    `With minutes and lead times as planned, no order of work is ready before ${bound}; this one is ready ${ready}.`,
+  noSchedule: (bound: string) => `No order of work is ready before ${bound}.`,
+  impossible: {
+    hands: (length: string, who: string, window: string) =>
+      `Cannot be done by these hands: short by ${length} of the hands of ${who} ${window}.`,
+    machine: (length: string, which: string, window: string) =>
+      `Cannot be done by these machines: short by ${length} of the ${which} ${window}.`,
+    other: (when: string) => `Cannot be done in time: no order of work is ready before ${when}.`,
+    past: (when: string) => `The ready-by has passed: no order of work is ready before ${when}.`,
+  },
+  window: {
+    before: (to: string) => `before ${to}`,
+    between: (from: string, to: string) => `between ${from} and ${to}`,
+  },
+  by: {
+    'critical-path': 'The longest chain of steps says so, even with hands without end.',
+    hands: (who: string) => `The hours of ${who} say so.`,
+    machine: (which: string) => `The hours of the ${which} say so.`,
+    search: 'Every other order of work was ruled out.',
+  },
+  kept: (minutes: string, lots: number) =>
+    `Keeps the sheet as it is: another order of work would gain ${minutes}, but ${lots === 1 ? 'one lot' : `${lots} lots`} of the coming day would move.`,
+  why: {
+    heading: 'Why this date',
+    note: 'What drives the ready date, one after the other. To be ready sooner, something here must go faster.',
+    more: (n: number) => (n === 1 ? 'One more link' : `${n} more links`),
+    busy: (who: string) => `The hands of ${who}, from one thing to the next`,
+    lots: (n: number) => `Link by link (${n})`,
+    beyond: (n: number) => `… and ${n} more; the forecast's file has them all.`,
+    unit: (n: string) => `unit ${n}`,
+    units: (from: string, to: string) => `units ${from} to ${to}`,
+    inLots: (n: number) => `in ${n} lots`,
+    hands: (who: string) => `hands of ${who}`,
+    machine: (which: string) => `on the ${which}`,
+    supplier: (who: string) => `from ${who}`,
+    waited: {
+      now: 'can begin at once',
+      begun: 'is under way',
+      release: 'may not begin earlier',
+      pinned: 'is pinned to that time',
+    },
+    waitedFor: {
+      units: (step: string) => `waits for units of ${step}`,
+      step: (step: string) => `waits for ${step}`,
+      gate: (step: string) => `waits for ${step} to be passed`,
+      supplier: (step: string) => `waits for the supplier: ${step}`,
+    },
+    taken: {
+      hands: (who: string, step: string) => `waits for the hands of ${who}, busy with ${step}`,
+      machine: (which: string, step: string) => `waits for the ${which}, taken by ${step}`,
+      station: (which: string, step: string) => `waits for a ${which}, taken by ${step}`,
+    },
+    after: {
+      morning: (to: string) => `then waits for morning, ${to}`,
+      hands: (to: string) => `then until somebody is there, ${to}`,
+      machine: (to: string) => `then until the machine may run, ${to}`,
+    },
+    stood: {
+      morning: (from: string, to: string) => `stands from ${from} until morning, ${to}`,
+      hands: (from: string, to: string) => `stands from ${from} until somebody is there, ${to}`,
+      machine: (from: string, to: string) => `stands from ${from} until the machine may run, ${to}`,
+    },
+    ready: 'ready',
+  },
+};
