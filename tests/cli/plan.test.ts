@@ -66,6 +66,8 @@ describe('daywright plan', () => {
     expect(out).toMatch(/^Event {5}Sun 20 Dec 18:00 +room 19 days/m);
     expect(out).toMatch(/^ {2}cut ribs +28 of 40 ribs left/m);
     expect(out).toMatch(/^ {2}glue ribs +\w.* to \w/m);
+    expect(out).toMatch(/^Why this date\n {2}\w{3} \d.*: can begin at once/m);
+    expect(out).toMatch(/no order of work is ready before \w{3} \d/);
   });
 
   it('takes now from the flag or else from the clock', async () => {
