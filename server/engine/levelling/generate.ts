@@ -74,7 +74,7 @@ function placeAndTake(problem: Problem, lot: number, earliest: number): number {
 
 function isPlainNow(problem: Problem, lot: number): boolean {
   const first = problem.phaseFirst[lot]!;
-  const isFree = !problem.keepsPeople || problem.phaseFormerCrew[first]! < 0;
+  const isFree = problem.graceMinutes === 0 || problem.phaseFormerCrew[first]! < 0;
   return problem.lotPlain[lot] === 1 && problem.phaseMinutes[first]! > 0 && isFree;
 }
 
