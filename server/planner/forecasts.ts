@@ -61,6 +61,14 @@ export const FRESH_MINUTES = 15;
 /** Time alone makes a row of history only when the answer has moved by this much since the last row. */
 const DRIFT_MINUTES = 30;
 
+/** Taps that follow each other more closely than this share one forecast … */
+const QUIET_MILLISECONDS = 40;
+/** … which waits for a gap between them so many times at most. */
+const MOST_PAUSES = 10;
+/** A search takes the processor for a while; it begins when nobody taps, or after so many first answers in a row. */
+const CALM_MILLISECONDS = 250;
+const MOST_QUICK_ONES = 8;
+
 type Held = KeptForecast & { readonly key: number };
 
 /** Keeps forecasts in memory; those that are settled (searched, or all of them without a search) on disk as well. */
@@ -137,13 +145,36 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     return sameVersion(state.version, present.version);
   };
 
-  const searchUntilTrue = async (id: string): Promise<void> => {
-    do {
+  /** Waits until nothing has been asked for a moment, but not for ever; what was asked meanwhile is served by what follows. */
+  const quiet = async (id: string): Promise<void> => {
+    for (let pauses = 0; pauses < MOST_PAUSES; pauses++) {
       again.delete(id);
+      await pause(QUIET_MILLISECONDS);
+      if (!again.has(id)) return;
+    }
+    again.delete(id);
+  };
+
+  const searchUntilTrue = async (id: string): Promise<void> => {
+    let quickOnes = 0;
+    do {
+      await quiet(id);
       await runSearch(id, 'quick');
+      quickOnes += 1;
+      if (quickOnes < MOST_QUICK_ONES) {
+        await pause(CALM_MILLISECONDS);
+        if (again.has(id)) continue;
+      }
+      quickOnes = 0;
       const whole = await runSearch(id, 'deep');
       if (!whole && ground.get(id)) again.add(id);
     } while (again.has(id));
+  };
+
+  const computeSoon = async (id: string): Promise<void> => {
+    await quiet(id);
+    const state = ground.get(id);
+    if (state && !isFreshHeld(atHand(id, state), state, now())) computeNow(id, state);
   };
 
   const refresh = (id: string): void => {
@@ -151,19 +182,11 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
       again.add(id);
       return;
     }
-    // Not in the turn of the request that asks: whoever tapped is answered first.
-    const job = new Promise<void>((resolve) => setImmediate(resolve))
-      .then(() => {
-        if (search) return searchUntilTrue(id);
-        const state = ground.get(id);
-        if (state && !isFreshHeld(atHand(id, state), state, now())) computeNow(id, state);
-        return undefined;
-      })
-      .catch(parts.report)
-      .finally(() => {
-        running.delete(id);
-        if (again.delete(id) && !search) refresh(id);
-      });
+    // Not in the turn of the request that asks: whoever tapped is answered first, and taps in a row are answered together.
+    const job = (search ? searchUntilTrue(id) : computeSoon(id)).catch(parts.report).finally(() => {
+      running.delete(id);
+      if (again.delete(id) && !search) refresh(id);
+    });
     running.set(id, job);
   };
 
@@ -209,6 +232,10 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
       while (running.size > 0) await Promise.all(running.values());
     },
   };
+}
+
+function pause(milliseconds: number): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve, milliseconds));
 }
 
 function turnOf(store: Store, state: GroundState, one: KeptForecast, before: KeptForecast | null): NewTurn | null {
