@@ -373,6 +373,9 @@ function Mine(): Html {
     <section class="mine">
       <h2>{say.mine}</h2>
       <ol id="mine" />
+      <button type="button" id="older" hidden>
+        {say.older}
+      </button>
     </section>
   );
 }

@@ -93,7 +93,7 @@ export function emptyStep(): StepTally {
   return { ...emptySet(), sets: new Map(), firstAt: null, lastAt: null };
 }
 
-/** Entries that are not undone, sorted by when they happened. */
+/** Entries that are not undone, sorted by when they happened. What only answers a question is left out. */
 export function standingEntries(entries: readonly TimedEntry[]): TimedEntry[] {
   const undoneBy = new Map<string, string[]>();
   const ids = new Set<string>();
@@ -110,7 +110,7 @@ export function standingEntries(entries: readonly TimedEntry[]): TimedEntry[] {
   const kept = new Set<string>();
   return entries
     .filter((entry) => {
-      if (entry.kind === 'undo' || kept.has(entry.id)) return false;
+      if (entry.kind === 'undo' || entry.kind === 'confirmed' || kept.has(entry.id)) return false;
       kept.add(entry.id);
       return stands(entry.id, new Set([entry.id]));
     })

@@ -15,6 +15,7 @@ export const LOG_KINDS = [
   'paused',
   'lost', // time lost: `person` (or everybody) from `at` until `until`
   'undo', // takes the entry `undoes` back
+  'confirmed', // the entry `confirms` was asked about, and is right as it stands
 ] as const;
 export type LogKind = (typeof LOG_KINDS)[number];
 
@@ -37,6 +38,7 @@ export const NewLogEntry = Type.Object(
     machine: Type.Optional(Id),
     until: Type.Optional(Instant),
     undoes: Type.Optional(Type.String({ pattern: '^[A-Za-z0-9_-]{8,64}$' })),
+    confirms: Type.Optional(Type.String({ pattern: '^[A-Za-z0-9_-]{8,64}$' })),
     reason: Type.Optional(Type.String({ maxLength: 200 })),
     note: Type.Optional(Type.String({ maxLength: 2000 })),
     /** What the phone's own clock said, where it was wrong and `at` has been corrected by the offset seen at sync. */

@@ -26,6 +26,7 @@ function wordsOf(kind: LogEntry['kind'], step: string | null, person: string | n
   switch (kind) {
     case 'began':
     case 'paused':
+    case 'confirmed':
       return null;
     case 'lost':
       return person === null ? 'time lost' : `time of ${person} lost`;

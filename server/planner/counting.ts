@@ -1,7 +1,7 @@
 /** Taking entries into the log: each is checked, stored once, and answered with a receipt. */
 import { checkNewLogEntry, type LogEntry, type NewLogEntry, type Problem, problem } from '../model/index.ts';
-import { type Appended, type Store, sameContent } from '../store/index.ts';
-import { doubtsOf } from './doubts.ts';
+import { type Appended, type Doubt, type Store, sameContent } from '../store/index.ts';
+import { doubtsOf, openDoubts } from './doubts.ts';
 import type { ForecastKeeper } from './forecasts.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { type EntryContext, entryProblems, MAKER } from './log-check.ts';
@@ -21,6 +21,15 @@ export interface Counting {
   append(id: string, entries: readonly NewLogEntry[], who: string): Receipt[];
   /** Requests that arrive together share one commit; each is answered when it is on the disk. */
   appendSoon(id: string, entries: readonly NewLogEntry[], who: string): Promise<Receipt[]>;
+  /** What was asked about entries of the build and has not been answered, oldest first. */
+  doubts(id: string): OpenDoubt[];
+}
+
+/** An open question with the entry, and the other one where it is about two. */
+export interface OpenDoubt {
+  readonly question: string;
+  readonly entry: LogEntry;
+  readonly other: LogEntry | null;
 }
 
 interface Request {
@@ -102,6 +111,15 @@ export function createCounting(parts: CountingParts): Counting {
         waiting.push({ id, entries, who, resolve, reject });
         if (waiting.length === 1) setImmediate(flush);
       }),
+    doubts: (id) => {
+      const state = ground.get(id);
+      if (!state) return [];
+      return openDoubts(store.log.doubts(state.key), state.log).map(({ question, entry, other }) => ({
+        question,
+        entry: state.entries.get(entry)!,
+        other: other === null ? null : (state.entries.get(other) ?? null),
+      }));
+    },
   };
 }
 
@@ -128,22 +146,33 @@ function takeEntries(parts: CountingParts, state: GroundState, { id, entries, wh
     lastSeen: (step) => lastSeen(store, state, step),
     brought: false,
   };
+  let asked: Doubt[] | null = null;
+  const openNow = (): Doubt[] => {
+    asked ??= openDoubts(store.log.doubts(state.key), state.log);
+    return asked;
+  };
   return entries.map((raw) => {
     const shape = checkNewLogEntry(raw);
     if (!shape.ok) return refused(raw, shape.problems);
     const entry = signed(shape.value, who);
     const there = state.entries.get(entry.id) ?? sent.get(entry.id);
-    if (there) return receiptOf(entry, storedBefore(there, entry), []);
+    if (there)
+      return receiptOf(
+        entry,
+        storedBefore(there, entry),
+        openNow().filter((one) => one.entry === entry.id),
+      );
     const wrong = entryProblems(entry, context);
     if (wrong.length > 0) return refused(entry, wrong);
-    const questions = doubtsOf(entry, { forecast, since, log: state.log, sent: [...sent.values()] });
+    const doubts = doubtsOf(entry, { forecast, since, log: state.log, sent: [...sent.values()] });
     const [appended] = store.log.append(state.key, [entry], parts.stamp());
     if (appended?.state === 'stored') {
       const stored: LogEntry = { ...entry, seq: appended.seq };
       sent.set(entry.id, stored);
       since.push(stored);
+      if (doubts.length > 0) store.log.ask(state.key, doubts);
     }
-    return receiptOf(entry, appended!, questions);
+    return receiptOf(entry, appended!, doubts);
   });
 }
 
@@ -167,8 +196,9 @@ function storedBefore(there: LogEntry, entry: NewLogEntry): Appended {
   return sameContent(there, entry) ? { state: 'known', seq } : { state: 'taken', seq, by: there };
 }
 
-function receiptOf(entry: NewLogEntry, appended: Appended, questions: readonly string[]): Receipt {
+function receiptOf(entry: NewLogEntry, appended: Appended, doubts: readonly Doubt[]): Receipt {
   if (appended.state !== 'taken') {
+    const questions = doubts.map(({ question }) => question);
     return { id: entry.id, state: appended.state, seq: appended.seq, problems: [], questions };
   }
   const { kind, step, n, at } = appended.by;

@@ -1,10 +1,11 @@
 /** What is kept but asked about: a count above what is left, and the same lot logged by two people. */
 import { readWall } from '../engine/clock.ts';
 import type { Forecast, LogEntry, NewLogEntry } from '../model/index.ts';
+import type { Doubt } from '../store/index.ts';
 
 const SECONDS_APART = 60;
-/** The same lot logged twice arrives at nearly the same time; older entries are not looked through. */
-const LAST_ENTRIES = 200;
+/** Kinds that say nothing of units. */
+const NEVER_TWICE: ReadonlySet<LogEntry['kind']> = new Set(['undo', 'began', 'paused', 'confirmed']);
 
 /** What an entry is held against. */
 export interface Standing {
@@ -17,11 +18,29 @@ export interface Standing {
 }
 
 /** The questions that an entry raises, in sentences; most raise none. It is stored all the same. */
-export function doubtsOf(entry: NewLogEntry, standing: Standing): string[] {
-  return [tooMany(entry, standing), twice(entry, standing), undoneBefore(entry, standing)].filter((q) => q !== null);
+export function doubtsOf(entry: NewLogEntry, standing: Standing): Doubt[] {
+  const asked = [tooMany(entry, standing), twice(entry, standing), undoneBefore(entry, standing)];
+  return asked.filter((one) => one !== null).map((one) => ({ entry: entry.id, ...one }));
 }
 
-function tooMany(entry: NewLogEntry, { forecast, since }: Standing): string | null {
+/** Those that nobody has answered: neither of the two entries has been taken back, and nobody has confirmed it. */
+export function openDoubts(asked: readonly Doubt[], log: readonly LogEntry[]): Doubt[] {
+  if (asked.length === 0) return [];
+  const settled = takenBack(log);
+  for (const { id, kind, confirms } of log) if (kind === 'confirmed' && !settled.has(id)) settled.add(confirms ?? '');
+  return asked.filter(({ entry, other }) => !settled.has(entry) && (other === null || !settled.has(other)));
+}
+
+/** Ids of entries that an undo has taken back which was not taken back itself; an undo always comes after what it undoes. */
+function takenBack(log: readonly LogEntry[]): Set<string> {
+  const gone = new Set<string>();
+  for (const { id, kind, undoes } of [...log].reverse()) if (kind === 'undo' && !gone.has(id)) gone.add(undoes ?? '');
+  return gone;
+}
+
+type Asked = Omit<Doubt, 'entry'> | null;
+
+function tooMany(entry: NewLogEntry, { forecast, since }: Standing): Asked {
   if ((entry.kind !== 'done' && entry.kind !== 'received') || entry.n === undefined) return null;
   const step = forecast?.steps.find((one) => one.id === entry.step);
   // What is ordered comes in packs and may well be more than is needed.
@@ -30,7 +49,8 @@ function tooMany(entry: NewLogEntry, { forecast, since }: Standing): string | nu
   const left = Math.max(0, counted.left - madeSince(entry, since));
   if (entry.n <= left) return null;
   const where = entry.set === undefined ? `"${step.name}"` : `"${step.name}", set ${entry.set},`;
-  return `${where} has ${left} left and this entry says ${entry.n}: are there more than planned, or is it a slip?`;
+  const question = `${where} has ${left} left and this entry says ${entry.n}: are there more than planned, or is it a slip?`;
+  return { question, other: null };
 }
 
 /** Units of the step (and set) that the forecast does not know of yet. */
@@ -49,16 +69,16 @@ function madeSince({ step, set }: NewLogEntry, since: readonly LogEntry[]): numb
  * The same count of the same step by somebody else within a minute: two lots, or one logged twice? Two people who tap one
  * unit at a time side by side are not asked.
  */
-function twice(entry: NewLogEntry, { log, sent }: Standing): string | null {
-  if (entry.kind === 'undo' || entry.kind === 'began' || entry.kind === 'paused' || entry.n === 1) return null;
+function twice(entry: NewLogEntry, { log, sent }: Standing): Asked {
+  if (NEVER_TWICE.has(entry.kind) || entry.n === 1) return null;
   const at = secondsOf(entry);
-  const same = [...log.slice(-LAST_ENTRIES), ...sent].find(
+  const same = [...log, ...sent].find(
     (one) =>
-      one.who !== entry.who &&
-      one.kind === entry.kind &&
       one.step === entry.step &&
-      one.set === entry.set &&
       one.n === entry.n &&
+      one.kind === entry.kind &&
+      one.who !== entry.who &&
+      one.set === entry.set &&
       Math.abs(secondsOf(one) - at) <= SECONDS_APART &&
       !log.some(({ undoes }) => undoes === one.id) &&
       !sent.some(({ undoes }) => undoes === one.id),
@@ -66,14 +86,19 @@ function twice(entry: NewLogEntry, { log, sent }: Standing): string | null {
   if (!same) return null;
   const what = entry.n === undefined ? `"${entry.kind}"` : `${entry.n} ${entry.kind}`;
   const where = entry.step === undefined ? '' : ` at "${entry.step}"`;
-  return `${same.who ?? 'Somebody'} and ${entry.who ?? 'somebody'} both logged ${what}${where} within a minute: one lot or two?`;
+  const question = `${same.who ?? 'Somebody'} and ${entry.who ?? 'somebody'} both logged ${what}${where} within a minute: one lot or two?`;
+  return { question, other: same.id };
 }
 
-function undoneBefore(entry: NewLogEntry, { log, sent }: Standing): string | null {
+function undoneBefore(entry: NewLogEntry, { log, sent }: Standing): Asked {
   if (entry.kind !== 'undo') return null;
   const isBefore = (one: LogEntry): boolean => one.kind === 'undo' && one.undoes === entry.undoes;
   const before = log.find(isBefore) ?? sent.find(isBefore);
-  return before ? `That entry had been taken back before, by ${before.who ?? 'somebody'}; it counts once.` : null;
+  if (!before) return null;
+  return {
+    question: `That entry had been taken back before, by ${before.who ?? 'somebody'}; it counts once.`,
+    other: null,
+  };
 }
 
 /** Entries never change, and each is compared with many that come after it. */

@@ -14,6 +14,7 @@ import type { Planner } from './types.ts';
 export { createForecastPool, type ForecastPool } from './background.ts';
 export { parseBuildText } from './build-text.ts';
 export { computeQuick } from './compute.ts';
+export type { OpenDoubt } from './counting.ts';
 export type { ComputeForecast, SearchForecast, SearchTask } from './forecasts.ts';
 export { MAKER } from './log-check.ts';
 export * from './types.ts';

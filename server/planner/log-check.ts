@@ -28,6 +28,7 @@ const FIRST_INSTANT = 26_297_280;
 
 const COUNTED: ReadonlySet<LogKind> = new Set(['done', 'scrapped', 'loaded', 'ordered', 'received', 'sent-back']);
 const TIMED: ReadonlySet<LogKind> = new Set(['promised', 'lost']);
+const WITHOUT_STEP: ReadonlySet<LogKind> = new Set(['undo', 'lost', 'confirmed']);
 
 /**
  * What keeps an entry out, one sentence each; empty when it can be used. Looks at its instants, at what its kind needs
@@ -36,6 +37,7 @@ const TIMED: ReadonlySet<LogKind> = new Set(['promised', 'lost']);
 export function entryProblems(entry: NewLogEntry, context: EntryContext): Problem[] {
   const found = [...momentProblems(entry, context), ...needProblems(entry), ...nameProblems(entry, context)];
   if (entry.kind === 'undo') return [...found, ...undoProblems(entry, context)];
+  if (entry.kind === 'confirmed') return [...found, ...confirmProblems(entry, context)];
   return [...found, ...stepProblems(entry, context)];
 }
 
@@ -63,17 +65,23 @@ function momentProblems(entry: NewLogEntry, { now, brought }: EntryContext): Pro
 }
 
 function needProblems(entry: NewLogEntry): Problem[] {
-  const { kind, n, until, undoes, step } = entry;
+  const { kind, n, until, undoes, confirms, step } = entry;
   const lacks = (field: string, why: string): Problem =>
     problem('log', `entry.${field}`, 'nothing', `An entry of kind "${kind}" needs "${field}": ${why}.`);
   const found: Problem[] = [];
   if (COUNTED.has(kind) && n === undefined) found.push(lacks('n', 'how many units, a whole number from 1'));
   if (TIMED.has(kind) && until === undefined) found.push(lacks('until', 'the instant at which it ends or arrives'));
   if (kind === 'undo' && undoes === undefined) found.push(lacks('undoes', 'the id of the entry to take back'));
-  if (kind !== 'undo' && kind !== 'lost' && step === undefined) found.push(lacks('step', 'the id of a step or a gate'));
+  if (kind === 'confirmed' && confirms === undefined)
+    found.push(lacks('confirms', 'the id of the entry that is right'));
+  if (!WITHOUT_STEP.has(kind) && step === undefined) found.push(lacks('step', 'the id of a step or a gate'));
   if (kind !== 'undo' && undoes !== undefined) {
     const message = `Only an entry of kind "undo" takes another back; this one is "${kind}".`;
     found.push(problem('log', 'entry.undoes', undoes, message));
+  }
+  if (kind !== 'confirmed' && confirms !== undefined) {
+    const message = `Only an entry of kind "confirmed" confirms another; this one is "${kind}".`;
+    found.push(problem('log', 'entry.confirms', confirms, message));
   }
   if (kind === 'passed' && n !== undefined && n !== 1) {
     found.push(problem('log', 'entry.n', n, `A gate is passed once; "n" must be 1 or left out, not ${n}.`));
@@ -110,6 +118,12 @@ function undoProblems({ undoes, id }: NewLogEntry, { entry, who }: EntryContext)
   return [
     problem('log', 'entry.undoes', undoes, `That entry is ${owner}'s; only ${owner} or the maker may take it back.`),
   ];
+}
+
+/** Anybody who counts may say that an entry is right. */
+function confirmProblems({ confirms }: NewLogEntry, { entry }: EntryContext): Problem[] {
+  if (confirms === undefined || entry(confirms)) return [];
+  return [problem('log', 'entry.confirms', confirms, `There is no entry "${confirms}" in the log of this build.`)];
 }
 
 type Thing = 'step' | 'gate' | 'order';

@@ -8,6 +8,13 @@ export type Appended =
   | { readonly state: 'known'; readonly seq: number }
   | { readonly state: 'taken'; readonly seq: number; readonly by: LogEntry };
 
+/** A question about an entry that is kept all the same; `other`: the id of the second entry that it is about. */
+export interface Doubt {
+  readonly entry: string;
+  readonly question: string;
+  readonly other: string | null;
+}
+
 export interface LogStore {
   /** All entries in order of arrival, or those after `seq`. */
   since(key: number, seq?: number): LogEntry[];
@@ -16,6 +23,10 @@ export interface LogStore {
   append(key: number, entries: readonly NewLogEntry[], arrived: string): Appended[];
   /** Entries from a file, with the instants at which they once arrived; they get the numbers 1, 2, 3 … in this order. */
   bring(key: number, entries: readonly LogEntry[], arrived: string): void;
+  /** Keeps what is asked about entries; the same question is kept once. */
+  ask(key: number, doubts: readonly Doubt[]): void;
+  /** All that was ever asked, answered or not. */
+  doubts(key: number): Doubt[];
 }
 
 /** The questions about logs that the database answers. */
@@ -24,6 +35,12 @@ export function createLogStore(db: Db): LogStore {
   const find = db.prepare('select seq, arrived, entry from log where build_key = ? and id = ?');
   const lastSeq = db.prepare('select coalesce(max(seq), 0) from log where build_key = ?').pluck();
   const insert = db.prepare('insert into log (build_key, seq, id, arrived, entry) values (?, ?, ?, ?, ?)');
+  const ask = db.prepare(`
+    insert into doubts (build_key, entry_id, question, other_id) values (?, ?, ?, ?) on conflict do nothing`);
+  const doubts = db.prepare(`
+    select d.entry_id as entry, d.question, d.other_id as other
+      from doubts d join log l on l.build_key = d.build_key and l.id = d.entry_id
+     where d.build_key = ? order by l.seq`);
 
   const append = db.transaction((key: number, entries: readonly NewLogEntry[], arrived: string): Appended[] => {
     let seq = lastSeq.get(key) as number;
@@ -54,6 +71,10 @@ export function createLogStore(db: Db): LogStore {
     },
     append: (key, entries, arrived) => append.immediate(key, entries, arrived),
     bring: (key, entries, arrived) => bring.immediate(key, entries, arrived),
+    ask: (key, asked) => {
+      for (const { entry, question, other } of asked) ask.run(key, entry, question, other);
+    },
+    doubts: (key) => doubts.all(key) as Doubt[],
   };
 }
 
@@ -66,9 +87,9 @@ export function sameContent(a: NewLogEntry, b: NewLogEntry): boolean {
 }
 
 function fingerprint(entry: NewLogEntry): string {
-  const { kind, step, set, n, person, machine, until, undoes, reason, note } = entry;
+  const { kind, step, set, n, person, machine, until, undoes, confirms, reason, note } = entry;
   const moment = entry.phoneAt ?? entry.at;
-  return JSON.stringify([kind, step, set, n, moment, person, machine, until, undoes, reason, note]);
+  return JSON.stringify([kind, step, set, n, moment, person, machine, until, undoes, confirms, reason, note]);
 }
 
 interface Row {

@@ -186,6 +186,43 @@ describe('doubts', () => {
     expect(planner.log('lantern')).toHaveLength(3);
   });
 
+  it('are found though a phone brings its lot hours later, behind hundreds of others', () => {
+    const { planner } = bench();
+    const at = '2026-11-30T11:00:00Z';
+    planner.append('lantern', [noonTap({ n: 10, at })], 'Ana');
+    planner.append(
+      'lantern',
+      Array.from({ length: 300 }, () => noonTap({ step: 'glue' })),
+      'Cy',
+    );
+    expect(planner.append('lantern', [noonTap({ n: 10, at })], 'Bo')[0]!.questions).toHaveLength(1);
+  });
+
+  it('are asked again with a second sending, until somebody has answered', () => {
+    const { planner } = bench();
+    const [one, two] = [noonTap({ n: 10 }), noonTap({ n: 10 })];
+    planner.append('lantern', [one], 'Ana');
+    const first = planner.append('lantern', [two], 'Bo')[0]!;
+    expect(planner.append('lantern', [two], 'Bo')[0]).toEqual({ ...first, state: 'known' });
+    expect(planner.doubts('lantern')).toMatchObject([{ entry: { id: two.id }, other: { id: one.id } }]);
+    const answer: NewLogEntry = { id: 'answer-0001', kind: 'confirmed', confirms: two.id, at: two.at };
+    expect(planner.append('lantern', [answer], 'Ana')[0]!.state).toBe('stored');
+    expect(planner.doubts('lantern')).toEqual([]);
+    expect(planner.append('lantern', [two], 'Bo')[0]!.questions).toEqual([]);
+  });
+
+  it('are over when one of the two is taken back, and open again when that is undone', () => {
+    const { planner } = bench();
+    const [one, two] = [noonTap({ n: 10 }), noonTap({ n: 10 })];
+    planner.append('lantern', [one], 'Ana');
+    planner.append('lantern', [two], 'Bo');
+    const undo: NewLogEntry = { id: 'undo-00000001', kind: 'undo', undoes: one.id, at: one.at };
+    planner.append('lantern', [undo], 'Ana');
+    expect(planner.doubts('lantern')).toEqual([]);
+    planner.append('lantern', [{ ...undo, id: 'undo-00000002', undoes: undo.id }], 'Ana');
+    expect(planner.doubts('lantern')).toHaveLength(1);
+  });
+
   it('do not arise between two people who tap one at a time side by side', () => {
     const { planner } = bench();
     planner.append('lantern', [noonTap()], 'Ana');

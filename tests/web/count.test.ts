@@ -36,10 +36,27 @@ describe('what a phone sends', () => {
     const mine = entry({ ...ten, at: at(-30_000) });
     const bo = bench.helperCookie('Bo');
     expect((await send([mine], bo)).receipts[0]?.questions.join()).toMatch(/one lot or two\?/);
-    expect((await send([mine], bo)).receipts[0]?.questions).toEqual([]);
+    // The answer may have been lost, so a second sending is asked the same, and no second question is put.
+    expect((await send([mine], bo)).receipts[0]?.questions).toHaveLength(1);
     expect(bench.done('paint-fish')).toBe(20);
     await send([entry({ kind: 'undo', undoes: mine.id, step: undefined, n: undefined })], bo);
     expect(bench.done('paint-fish')).toBe(10);
+    expect((await stateFor(bo)).doubts).toEqual([]);
+  });
+
+  it('asks both whose lots they are, the maker too, and nobody else', async () => {
+    const ten = { n: 10, step: 'paint-fish' } as const;
+    const [hers, his] = [entry(ten), entry(ten)];
+    const bo = bench.helperCookie('Bo');
+    await send([hers]);
+    await send([his], bo);
+    const takeBack = async (cookie: string) => (await stateFor(cookie)).doubts.map((doubt) => doubt.takeBack);
+    expect(await takeBack(ana)).toEqual([{ id: hers.id, whose: null }]);
+    expect(await takeBack(bo)).toEqual([{ id: his.id, whose: null }]);
+    expect(await takeBack(bench.makerCookie())).toEqual([{ id: his.id, whose: 'Bo' }]);
+    expect(await takeBack(bench.helperCookie('Cy'))).toEqual([]);
+    await send([entry({ kind: 'confirmed', confirms: his.id, step: undefined, n: undefined })]);
+    expect([await takeBack(ana), await takeBack(bo)]).toEqual([[], []]);
   });
 
   it('is kept and asked about when it is more than is left', async () => {
@@ -86,6 +103,7 @@ describe('an entry that cannot be taken', () => {
     ['of an unknown kind', { kind: 'guessed' }, /kind/],
     ['with a long note', { note: 'x'.repeat(3000) }, /note/],
     ['for a set that is not there', { step: 'mount-fish', set: 9 }, /no set 9/],
+    ['that confirms what is not there', { kind: 'confirmed', confirms: 'no-such-entry', step: undefined }, /no entry/],
     ['with an id too short', { id: 'short' }, /8 to 64/],
   ];
   for (const [title, changes, reason] of refusals) {
@@ -165,6 +183,16 @@ describe('what the page shows', () => {
     expect(state.logSeq).toBe(2);
     expect(state.steps.find((step) => step.id === 'press')?.sets[0]).toMatchObject({ total: 76, done: 16, left: 60 });
     expect(state.mine.map(({ kind, n, seq }) => ({ kind, n, seq }))).toEqual([{ kind: 'done', n: 3, seq: 1 }]);
+  });
+
+  it('lists the last sixty of my entries, and as many more as are asked for', async () => {
+    await send(Array.from({ length: 70 }, () => entry()));
+    const mine = async (query: string) =>
+      (await bench.app.inject({ url: `/b/${BUILD}/count/state${query}`, headers: { cookie: ana } })).json<CountState>()
+        .mine.length;
+    expect([await mine(''), await mine('?mine=120'), await mine('?mine=-1'), await mine('?mine=x')]).toEqual([
+      60, 70, 60, 60,
+    ]);
   });
 
   it('names what a gate sends back and what runs in a machine', async () => {

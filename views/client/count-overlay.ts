@@ -1,5 +1,5 @@
 /** What the page shows: the server's counts, with this phone's own entries that are not in them yet laid on top. */
-import type { CountLoad, CountSet, CountState, CountStep, EntryKind } from './count-wire.ts';
+import type { CountDoubt, CountLoad, CountSet, CountState, CountStep, EntryKind } from './count-wire.ts';
 import type { Kept } from './outbox.ts';
 
 /** One of my entries, wherever it lies. */
@@ -74,8 +74,16 @@ export function myEntries(state: CountState, kept: readonly Kept[]): Mine[] {
       }),
     );
   return [...own, ...elsewhere]
-    .filter((entry) => !['undo', 'began', 'paused'].includes(entry.kind))
+    .filter((entry) => !['undo', 'began', 'paused', 'confirmed'].includes(entry.kind))
     .sort((a, b) => b.atMs - a.atMs);
+}
+
+/** What the server asks and this phone has not answered, sent or not: by taking one of the two back, or by confirming. */
+export function openDoubts({ doubts }: CountState, kept: readonly Kept[]): CountDoubt[] {
+  const answered = new Set(
+    kept.flatMap(({ entry, state }) => (state === 'refused' ? [] : [entry.undoes ?? entry.confirms ?? ''])),
+  );
+  return doubts.filter(({ entry, other }) => !answered.has(entry) && !answered.has(other ?? entry));
 }
 
 function changesOn(state: CountState, kept: readonly Kept[], durable: boolean): Change[] {

@@ -21,6 +21,8 @@ export interface Sync {
 interface SyncOptions {
   readonly build: string;
   readonly outbox: Outbox;
+  /** How many of my own entries the state is to list. */
+  readonly most: () => number;
   /** A newer state of the count, or null when only the contact has changed. */
   readonly onNews: (state: CountState | null) => void;
 }
@@ -49,7 +51,7 @@ class NoContact extends Error {
 class TooLarge extends Error {}
 
 /** Starts sending and looking; goes on by itself on a timer, when the page is seen again and when the network is back. */
-export function startSync({ build, outbox, onNews }: SyncOptions): Sync {
+export function startSync({ build, outbox, most, onNews }: SyncOptions): Sync {
   let contact: Contact = { kind: 'not-yet' };
   let offsetMs: number | null = null;
   let heardMs = 0;
@@ -95,7 +97,7 @@ export function startSync({ build, outbox, onNews }: SyncOptions): Sync {
       forgotten = false;
       await sendSome(MOST_AT_ONCE);
     }
-    const state = await ask<CountState>(`/b/${build}/count/state`);
+    const state = await ask<CountState>(`/b/${build}/count/state?mine=${most()}`);
     contact = { kind: 'fine', atMs: Date.now() };
     onNews(state);
   };

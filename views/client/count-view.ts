@@ -1,16 +1,18 @@
 /** Puts counts, loads, doubts and my entries on the page. Only what differs is touched, so that no button moves under a thumb. */
 import { type Running, runningClock } from './count-clock.ts';
-import { type Mine, myEntries, shownSteps } from './count-overlay.ts';
+import { type Mine, myEntries, openDoubts, shownSteps } from './count-overlay.ts';
 import type { Contact } from './count-sync.ts';
 import type { CountState, CountStep } from './count-wire.ts';
 import { lengthOf, words } from './count-words.ts';
-import type { Outbox } from './outbox.ts';
+import type { Kept, Outbox } from './outbox.ts';
 
 export interface Shown {
   readonly state: CountState;
   readonly steps: readonly CountStep[];
   readonly mine: readonly Mine[];
   readonly running: Running | null;
+  /** How many of my entries are listed. */
+  readonly most: number;
 }
 
 interface PageFacts {
@@ -21,16 +23,16 @@ interface PageFacts {
   readonly copied: boolean | null;
 }
 
-const MOST_MINE = 60;
 const CLOCK_OFF_MIN = 1;
 
 /** What is to be shown, from the server's state and this phone's entries. */
-export function shownOf(state: CountState, outbox: Outbox): Shown {
+export function shownOf(state: CountState, outbox: Outbox, most: number): Shown {
   return {
     state,
     steps: shownSteps(state, outbox.list(), outbox.durable),
     mine: myEntries(state, outbox.list()),
     running: runningClock(outbox.list()),
+    most,
   };
 }
 
@@ -161,26 +163,25 @@ function keptWords(waiting: number, all: number, contact: Contact, zone: string)
 
 /** What the server refused, with its reason, and what it asks about; each stays until it is answered. */
 function drawDoubts({ state }: Shown, outbox: Outbox): void {
-  const open = outbox
+  const refused = outbox
     .list()
-    .filter((entry) => !entry.settled && (entry.state === 'refused' || entry.questions.length > 0));
-  const lines = open.map((kept) => {
-    const what = entryWords(
-      { kind: kept.entry.kind, n: kept.entry.n ?? null, step: kept.entry.step ?? null, set: kept.entry.set ?? null },
-      state,
-    );
-    return kept.state === 'refused'
-      ? {
-          id: kept.id,
-          text: words.refused(what, kept.reasons.join(' ')),
-          buttons: [['settle', words.putAway]] as const,
-        }
-      : {
-          id: kept.id,
-          text: words.asked(what, kept.questions.join(' ')),
-          buttons: [['take-back', words.takeBack] as const, ['settle', words.keepBoth] as const],
-        };
-  });
+    .filter((entry) => entry.state === 'refused' && !entry.settled)
+    .map(({ id, entry, reasons }) => ({
+      id,
+      text: words.refused(entryWords(placed(entry), state), reasons.join(' ')),
+      buttons: [again(id), { act: 'settle', id, label: words.putAway }],
+    }));
+  const asked = openDoubts(state, outbox.list()).map((doubt) => ({
+    id: doubt.entry,
+    text: words.asked(entryWords(doubt, state), doubt.question),
+    buttons: [
+      ...(doubt.takeBack === null
+        ? []
+        : [{ act: 'undo', id: doubt.takeBack.id, label: words.takeBack(doubt.takeBack.whose) }]),
+      { act: 'confirm', id: doubt.entry, label: words.keepBoth },
+    ],
+  }));
+  const lines = [...refused, ...asked];
   const link = document.getElementById('to-doubts')!;
   link.hidden = lines.length === 0;
   write(link, words.doubts(lines.length));
@@ -190,12 +191,13 @@ function drawDoubts({ state }: Shown, outbox: Outbox): void {
     item.dataset.text = text;
     const says = document.createElement('p');
     says.textContent = text;
-    item.replaceChildren(says, ...buttons.map(([act, label]) => button(label, { act, id }, `${label}: ${text}`)));
+    item.replaceChildren(says, ...buttons.map((one) => button(one, `${one.label}: ${text}`)));
   });
 }
 
-function drawMine({ mine, state }: Shown): void {
-  fill(document.getElementById('mine')!, mine.slice(0, MOST_MINE), (one, item) => {
+function drawMine({ mine, state, most }: Shown): void {
+  document.getElementById('older')!.hidden = Math.max(mine.length, state.mine.length) < most;
+  fill(document.getElementById('mine')!, mine.slice(0, most), (one, item) => {
     const what = entryWords(one, state);
     const where = one.undone ? words.undone : words.where[one.where];
     const text = `${timeOf(one.atMs, state.zone)} ${what} `;
@@ -208,21 +210,32 @@ function drawMine({ mine, state }: Shown): void {
     place.textContent = where;
     const says = document.createElement('span');
     says.append(text, place);
-    const back =
-      one.undone || one.where === 'refused'
-        ? []
-        : [button(words.undo, { act: 'undo', id: one.id }, words.undoOf(text.trim()))];
-    item.replaceChildren(says, ...back);
+    const way = one.where === 'refused' ? again(one.id) : { act: 'undo', id: one.id, label: words.undo };
+    item.replaceChildren(says, ...(one.undone ? [] : [button(way, `${way.label}: ${text.trim()}`)]));
   });
 }
 
-function button(label: string, data: Readonly<Record<string, string>>, said: string): HTMLButtonElement {
+interface Way {
+  readonly act: string;
+  readonly id: string;
+  readonly label: string;
+}
+
+function again(id: string): Way {
+  return { act: 'again', id, label: words.again };
+}
+
+function placed({ kind, n, step, set }: Kept['entry']): Pick<Mine, 'kind' | 'n' | 'step' | 'set'> {
+  return { kind, n: n ?? null, step: step ?? null, set: set ?? null };
+}
+
+function button({ act, id, label }: Way, said: string): HTMLButtonElement {
   const made = document.createElement('button');
   made.type = 'button';
   made.className = 'slight';
   made.textContent = label;
   made.setAttribute('aria-label', said);
-  Object.assign(made.dataset, data);
+  Object.assign(made.dataset, { act, id });
   return made;
 }
 

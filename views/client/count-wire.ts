@@ -10,7 +10,8 @@ export type EntryKind =
   | 'sent-back'
   | 'began'
   | 'paused'
-  | 'undo';
+  | 'undo'
+  | 'confirmed';
 
 /** An entry of the log as it is sent: `at` corrected by the offset of the phone's clock, `phoneAt` as that clock said it. */
 export interface WireEntry {
@@ -23,6 +24,7 @@ export interface WireEntry {
   readonly n?: number;
   readonly machine?: string;
   readonly undoes?: string;
+  readonly confirms?: string;
   readonly reason?: string;
 }
 
@@ -104,6 +106,20 @@ export interface OwnEntry {
   readonly seq: number;
 }
 
+/** Something asked about an entry that was kept all the same; the answer is an entry `confirmed`, or an undo. */
+export interface CountDoubt {
+  readonly entry: string;
+  /** The other entry that the question is about. */
+  readonly other: string | null;
+  readonly kind: string;
+  readonly step: string | null;
+  readonly set: number | null;
+  readonly n: number | null;
+  readonly question: string;
+  /** What may be taken back by whoever is asked; `whose` is null where it is their own. */
+  readonly takeBack: { readonly id: string; readonly whose: string | null } | null;
+}
+
 /** All the Count page shows, as of entry `logSeq` of the log. */
 export interface CountState {
   readonly build: string;
@@ -115,4 +131,6 @@ export interface CountState {
   readonly setName: string;
   readonly steps: readonly CountStep[];
   readonly mine: readonly OwnEntry[];
+  /** What is asked of this person and has not been answered. */
+  readonly doubts: readonly CountDoubt[];
 }

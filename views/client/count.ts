@@ -11,6 +11,7 @@ import { type Draft, type Kept, openOutbox } from './outbox.ts';
 
 const MOST_UNITS = 1_000_000;
 const TICK_MS = 15_000;
+const PAGE_OF_MINE = 60;
 
 const sheet = document.getElementById('tickets')!;
 let state = JSON.parse(sheet.dataset.state!) as CountState;
@@ -18,7 +19,8 @@ const build = state.build;
 state = newer(state, recall());
 
 const outbox = await openOutbox(build);
-let shown: Shown = shownOf(state, outbox);
+let most = PAGE_OF_MINE;
+let shown: Shown = shownOf(state, outbox, most);
 /** Null while it is being kept: a place over plain HTTP is known at once. */
 let copied: boolean | null = mayKeepCopy() ? null : false;
 let lastTap: Kept | null = null;
@@ -27,6 +29,7 @@ const due = new Set<string>();
 const sync = startSync({
   build,
   outbox,
+  most: () => most,
   onNews: (news) => {
     if (news !== null) learn(news);
     refresh();
@@ -43,7 +46,7 @@ void keepCopy().then((kept) => {
 document.documentElement.dataset.counting = 'ready';
 
 function refresh(): void {
-  shown = shownOf(state, outbox);
+  shown = shownOf(state, outbox, most);
   draw(shown, { outbox, contact: sync.contact(), offsetMs: sync.offsetMs(), copied });
   drawLast();
 }
@@ -62,7 +65,7 @@ function learn(news: CountState): void {
 async function count(drafts: readonly Draft[], sound = true): Promise<boolean> {
   try {
     const kept = await outbox.keep(drafts);
-    lastTap = kept.filter((one) => one.entry.kind !== 'began' && one.entry.kind !== 'paused').at(-1) ?? lastTap;
+    lastTap = kept.filter((one) => !['began', 'paused', 'confirmed'].includes(one.entry.kind)).at(-1) ?? lastTap;
     if (sound) answer('counted', isOn('sound'));
     refresh();
     sync.tapped();
@@ -90,8 +93,11 @@ function listen(): void {
     const step = stepOf(target);
     if (tap !== undefined && step !== null) void tapped(step, tap as EntryKind, Number(n ?? 1));
     else if (target.dataset.clock !== undefined && step !== null) void switchClock(step);
-    else if (act === 'undo' || act === 'take-back') void takeBack(id!);
+    else if (act === 'undo') void takeBack(id!);
+    else if (act === 'confirm') void count([{ kind: 'confirmed', confirms: id! }]);
+    else if (act === 'again') void outbox.tryAgain(id!).then(sync.tapped);
     else if (act === 'settle') void outbox.settle(id!);
+    else if (target.id === 'older') showOlder();
     else if (target.id === 'undo-last' && lastTap !== null) void takeBack(lastTap.id);
   });
   document.addEventListener('submit', (event) => {
@@ -165,9 +171,15 @@ async function failed(step: CountStep, form: HTMLFormElement, why: { reason?: st
 
 async function takeBack(id: string): Promise<void> {
   await count([{ kind: 'undo', undoes: id }]);
-  await outbox.settle(id);
   lastTap = null;
   refresh();
+}
+
+/** A further page of my entries: those on this phone at once, those elsewhere with the next state. */
+function showOlder(): void {
+  most += PAGE_OF_MINE;
+  refresh();
+  sync.tapped();
 }
 
 async function switchClock(step: CountStep): Promise<void> {
@@ -350,6 +362,7 @@ function recall(): CountState | null {
 
 /** The state on the page, unless an older copy of the page was opened. */
 function newer(page: CountState, kept: CountState | null): CountState {
-  if (kept === null || kept.build !== page.build || kept.revision !== page.revision) return page;
+  if (kept === null || !Array.isArray(kept.doubts) || kept.build !== page.build || kept.revision !== page.revision)
+    return page;
   return kept.logSeq > page.logSeq && shapeOf(kept) === shapeOf(page) ? kept : page;
 }

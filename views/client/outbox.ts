@@ -25,8 +25,7 @@ export interface Kept {
   readonly state: 'waiting' | 'arrived' | 'refused';
   readonly seq: number | null;
   readonly reasons: readonly string[];
-  readonly questions: readonly string[];
-  /** The question has been answered, or the refusal has been read and put away. */
+  /** The refusal has been read and put away. */
   readonly settled: boolean;
 }
 
@@ -42,6 +41,8 @@ export interface Outbox {
   take(receipts: readonly WireReceipt[]): Promise<void>;
   refuse(ids: readonly string[], reason: string): Promise<void>;
   settle(id: string): Promise<void>;
+  /** What was refused waits again, with its instant corrected anew: the reason may be gone. */
+  tryAgain(id: string): Promise<void>;
   /** What had arrived is sent again: the server's book was put back to an older state. */
   sendAllAgain(): Promise<void>;
   lastArrived(): LastArrived | null;
@@ -150,6 +151,12 @@ export function createOutbox(build: string, shelf: Shelf): Outbox {
           .map((entry) => ({ ...entry, state: 'refused', reasons: [reason] })),
       })),
     settle: (id) => write((now) => ({ put: now.filter((e) => e.id === id).map((e) => ({ ...e, settled: true })) })),
+    tryAgain: (id) =>
+      write((now) => ({
+        put: now
+          .filter((entry) => entry.id === id && entry.state === 'refused')
+          .map((entry) => ({ ...entry, state: 'waiting', frozen: false, settled: false, reasons: [] })),
+      })),
     sendAllAgain: () =>
       write((now) => ({
         put: now.filter((e) => e.state === 'arrived').map((e) => ({ ...e, state: 'waiting', seq: null })),
@@ -181,7 +188,6 @@ function kept(build: string, draft: Draft, nowMs: number): Omit<Kept, 'number'> 
     state: 'waiting',
     seq: null,
     reasons: [],
-    questions: [],
     settled: false,
   };
 }
@@ -202,13 +208,11 @@ function received(entry: Kept, receipt: WireReceipt): Kept {
     const reasons = receipt.problems.map((problem) => problem.message);
     return { ...entry, state: 'refused', reasons };
   }
-  const questions = receipt.questions.length > 0 ? receipt.questions : entry.questions;
-  return { ...entry, state: 'arrived', seq: receipt.seq, reasons: [], questions };
+  return { ...entry, state: 'arrived', seq: receipt.seq, reasons: [] };
 }
 
 function isOld(entry: Kept, nowMs: number): boolean {
-  const open = entry.questions.length > 0 && !entry.settled;
-  return entry.state === 'arrived' && !open && entry.phoneMs < nowMs - KEEP_ARRIVED_MS;
+  return entry.state === 'arrived' && entry.phoneMs < nowMs - KEEP_ARRIVED_MS;
 }
 
 /**

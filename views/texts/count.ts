@@ -39,7 +39,7 @@ export const countTexts = {
   goesBack: 'What goes back',
   goesBackOf: (step: string) => `of ${step}`,
   mine: 'My entries',
-  mineNone: 'None yet.',
+  older: 'Older entries',
   tools: 'Hands full',
   pedal: 'Pedal: any key counts one',
   sound: 'Sound',

@@ -1,11 +1,18 @@
 /** The phone's page, what it shows as data, and the entries that it sends. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
-import type { CountLoad, CountState, CountStep, OwnEntry, SendingAnswer } from '../../../views/client/count-wire.ts';
+import type {
+  CountDoubt,
+  CountLoad,
+  CountState,
+  CountStep,
+  OwnEntry,
+  SendingAnswer,
+} from '../../../views/client/count-wire.ts';
 import { CountPage } from '../../../views/count.tsx';
 import { countTexts } from '../../../views/texts/count.ts';
 import { texts } from '../../../views/texts.ts';
 import type { Build, ForecastStep, LogEntry, NewLogEntry, UnderWay } from '../../model/index.ts';
-import type { Receipt } from '../../planner/index.ts';
+import { MAKER, type OpenDoubt, type Receipt } from '../../planner/index.ts';
 import { nameOf } from '../access.ts';
 import { createAttempts } from '../attempts.ts';
 import { Refusal } from '../errors.ts';
@@ -14,6 +21,8 @@ import { pageOf, sendPage, type Web } from '../web.ts';
 export interface Counting {
   /** Stores entries; resolves when they are on the disk, without waiting for the new forecast. */
   appendSoon(id: string, entries: readonly NewLogEntry[], who: string): Promise<Receipt[]>;
+  /** What was asked and has not been answered. */
+  doubts(id: string): OpenDoubt[];
 }
 
 interface CountOptions {
@@ -24,7 +33,8 @@ interface CountOptions {
 
 const MOST_ENTRIES = 500;
 const MOST_BYTES = 256 * 1024;
-const MOST_MINE = 60;
+const FIRST_MINE = 60;
+const MOST_MINE = 5000;
 /** Requests a minute from one visitor: far more than thumbs can make, far less than would hold up the others. */
 const MOST_A_MINUTE = 600;
 const MINUTE_MS = 60_000;
@@ -37,13 +47,13 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
 
   app.get('/b/:id/count', mayCount, (request: BuildRequest, reply) => {
     const page = pageOf(web, request, request.params.id);
-    const state = stateOf(web, request);
+    const state = stateOf(web, counting, request);
     return sendPage(reply, CountPage({ page, state, helper: request.visitor.role === 'helper' }));
   });
 
   app.get('/b/:id/count/state', mayCount, (request: BuildRequest, reply) => {
     reply.header('cache-control', 'no-store');
-    return stateOf(web, request);
+    return stateOf(web, counting, request);
   });
 
   app.get('/b/:id/count.webmanifest', mayCount, (request: BuildRequest, reply) => {
@@ -108,7 +118,7 @@ function readSending(body: unknown): ReadSending {
 }
 
 /** All the page shows. Counts and number are of one forecast, so that the phone can lay its own entries on top exactly. */
-function stateOf(web: Web, request: BuildRequest): CountState {
+function stateOf(web: Web, counting: Counting, request: BuildRequest): CountState {
   const { id } = request.params;
   const { build, revision } = found(web, id);
   const snapshot = web.planner.latest(id) ?? web.planner.snapshot(id);
@@ -123,7 +133,8 @@ function stateOf(web: Web, request: BuildRequest): CountState {
     who,
     setName: forecast.setName,
     steps: forecast.steps.map((step) => stepOf(step, forecast.steps, build)),
-    mine: ownEntries(web.planner.log(id), who),
+    mine: ownEntries(web.planner.log(id), who, mostMine(request.query)),
+    doubts: counting.doubts(id).flatMap((doubt) => doubtFor(who, doubt)),
   };
 }
 
@@ -159,11 +170,37 @@ function loadOf({ entry, kind, set, units, since, backAt }: UnderWay): CountLoad
   return { entry, kind, set, units, since: isoOf(since), backAt: isoOf(backAt) };
 }
 
+/** A question as it is put to one of the two whom it concerns, or to the maker; the others are not asked. */
+function doubtFor(who: string, { question, entry, other }: OpenDoubt): CountDoubt[] {
+  const own = [entry, other].find((one) => one?.who === who);
+  if (own === undefined && who !== MAKER) return [];
+  const { id, kind, step, set, n } = entry;
+  // An undo was no count: there is nothing of it to take back.
+  const back = kind === 'undo' ? null : (own ?? entry);
+  return [
+    {
+      entry: id,
+      other: other?.id ?? null,
+      kind,
+      step: step ?? null,
+      set: set ?? null,
+      n: n ?? null,
+      question,
+      takeBack: back === null ? null : { id: back.id, whose: back.who === who ? null : (back.who ?? MAKER) },
+    },
+  ];
+}
+
+function mostMine(query: unknown): number {
+  const asked = Number((query as { mine?: unknown }).mine);
+  return Number.isInteger(asked) && asked > 0 ? Math.min(asked, MOST_MINE) : FIRST_MINE;
+}
+
 /** The newest entries of one person, with what took them back. */
-function ownEntries(log: readonly LogEntry[], who: string): OwnEntry[] {
+function ownEntries(log: readonly LogEntry[], who: string, most: number): OwnEntry[] {
   return log
     .filter((entry) => entry.who === who)
-    .slice(-MOST_MINE)
+    .slice(-most)
     .map(({ id, kind, at, step, set, n, undoes, seq }) => ({
       id,
       kind,

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { beforeTap, duePause, runningClock } from '../../../views/client/count-clock.ts';
-import { myEntries, shownSteps } from '../../../views/client/count-overlay.ts';
-import type { CountState, CountStep, OwnEntry, WireEntry } from '../../../views/client/count-wire.ts';
+import { myEntries, openDoubts, shownSteps } from '../../../views/client/count-overlay.ts';
+import type { CountDoubt, CountState, CountStep, OwnEntry, WireEntry } from '../../../views/client/count-wire.ts';
 import type { Kept } from '../../../views/client/outbox.ts';
 
 describe('the counts on the page', () => {
@@ -82,6 +82,32 @@ describe('my entries', () => {
   });
 });
 
+describe('questions', () => {
+  const doubt: CountDoubt = {
+    entry: 'mine-00001',
+    other: 'theirs-001',
+    kind: 'done',
+    step: 'press',
+    set: null,
+    n: 10,
+    question: 'one lot or two?',
+    takeBack: { id: 'mine-00001', whose: null },
+  };
+
+  it('stay until this phone has answered, whether the answer has arrived or not', () => {
+    const asked = state({ doubts: [doubt] });
+    expect(openDoubts(asked, [kept()])).toEqual([doubt]);
+    expect(openDoubts(asked, [undo('mine-00001')])).toEqual([]);
+    expect(openDoubts(asked, [undo('theirs-001')])).toEqual([]);
+    expect(openDoubts(asked, [kept({ kind: 'confirmed', confirms: 'mine-00001' })])).toEqual([]);
+  });
+
+  it('are asked again where the answer was refused', () => {
+    const refused = kept({ kind: 'confirmed', confirms: 'mine-00001' }, { state: 'refused' });
+    expect(openDoubts(state({ doubts: [doubt] }), [refused])).toEqual([doubt]);
+  });
+});
+
 describe('the run clock', () => {
   const nowMs = Date.parse('2026-11-25T09:30:00Z');
 
@@ -154,6 +180,7 @@ function state(changes: Partial<CountState> = {}): CountState {
     setName: 'panel',
     steps: [STEP, mount],
     mine: [],
+    doubts: [],
     ...changes,
   };
 }
@@ -179,7 +206,6 @@ function kept(entry: Partial<WireEntry> = {}, changes: Partial<Kept> = {}): Kept
     state: 'waiting',
     seq: null,
     reasons: [],
-    questions: [],
     settled: false,
     ...changes,
   };

@@ -26,6 +26,7 @@ describe('a pedal', () => {
     expect(pedal.down(key('b', 606))).toBe('held');
     pedal.up({ key: 'b', timeStamp: 612 });
     expect(pedal.down(key('b', 640))).toBe('held');
+    pedal.up({ key: 'b', timeStamp: 645 });
     expect(pedal.down(key('b', 700))).toBe('press');
   });
 
@@ -34,6 +35,21 @@ describe('a pedal', () => {
     pedal.down(key('b', 0));
     const repeats = Array.from({ length: 30 }, (_, i) => pedal.down(key('b', 500 + i * 33, { repeat: true })));
     expect(new Set(repeats)).toEqual(new Set(['held']));
+  });
+
+  it('does not count repeats that the phone does not mark as such', () => {
+    const pedal = createPedal();
+    pedal.down(key('b', 0));
+    pedal.up({ key: 'b', timeStamp: 60 });
+    const held = Array.from({ length: 30 }, (_, i) => pedal.down(key('b', 1000 + (i === 0 ? 0 : 500 + i * 33))));
+    expect(held).toEqual(['press', ...Array(29).fill('held')]);
+    pedal.up({ key: 'b', timeStamp: 2600 });
+    expect(pedal.down(key('b', 2700))).toBe('press');
+  });
+
+  it('counts each press of a clicker that never says when its key is let go', () => {
+    const pedal = createPedal();
+    expect([0, 200, 400].map((at) => pedal.down(key('VolumeUp', at)))).toEqual(['press', 'press', 'press']);
   });
 
   it('leaves the keys that lead out and around to the page', () => {

@@ -82,13 +82,16 @@ describe('the outbox', () => {
     expect(outbox.list()).toMatchObject([{ state: 'refused', settled: true }]);
   });
 
-  it('keeps a question that came with the first answer when a second has none', async () => {
+  it('sends what was refused again when it is told to, with its instant corrected anew', async () => {
     const outbox = open();
     await outbox.keep([TAP]);
-    const [entry] = await outbox.nextBatch(1, 0);
-    await outbox.take([receipt(entry!, { questions: ['one lot or two?'] })]);
-    await outbox.take([receipt(entry!, { state: 'known' })]);
-    expect(outbox.list()[0]).toMatchObject({ state: 'arrived', questions: ['one lot or two?'] });
+    const [early] = await outbox.nextBatch(1, 3_600_000);
+    await outbox.take([receipt(early!, { state: 'refused', seq: null, problems: [{ message: 'Still to come.' }] })]);
+    await outbox.tryAgain(early!.id);
+    expect(await outbox.nextBatch(1, 0)).toEqual([{ ...early, at: '2026-11-25T09:00:00.000Z' }]);
+    await outbox.take([receipt(early!)]);
+    await outbox.tryAgain(early!.id);
+    expect(outbox.list()).toMatchObject([{ state: 'arrived', reasons: [] }]);
   });
 
   it('sends everything again when the server’s book was put back', async () => {
@@ -110,7 +113,7 @@ describe('the outbox', () => {
       { ...TAP, n: 3 },
     ]);
     const sent = await outbox.nextBatch(2, 0);
-    await outbox.take([receipt(sent[0]!), receipt(sent[1]!, { questions: ['really?'] })]);
+    await outbox.take([receipt(sent[0]!), receipt(sent[1]!, { state: 'refused', seq: null })]);
     vi.setSystemTime(START + 61 * 24 * 3_600_000);
     await outbox.keep([{ ...TAP, n: 4 }]);
     await outbox.forgetOld();
