@@ -1,7 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { planBuild } from '../../server/engine/plan.ts';
+import { demoFile } from '../../seed/demo.ts';
+import { planBuild, runStages } from '../../server/engine/plan.ts';
 import { type Build, checkBuild, type LogEntry } from '../../server/model/index.ts';
+import { faultsOf } from '../support/check-schedule.ts';
 
 const NOW = Date.parse('2026-12-01T17:00Z') / 60_000;
 const STEP_IDS = ['a', 'b', 'c', 'd'];
@@ -135,6 +137,25 @@ const log = fc.array(
   }),
   { maxLength: 6 },
 );
+type Told = typeof log extends fc.Arbitrary<infer T> ? T : never;
+const entriesOf = (told: Told) =>
+  told.map(
+    ({ hoursAgo, set, ...entry }, i): LogEntry => ({
+      ...entry,
+      ...(set === undefined ? {} : { set }),
+      id: `entry-${i}-xxxx`,
+      at: new Date((NOW - hoursAgo * 60) * 60_000).toISOString(),
+    }),
+  );
+
+/** What an independent judge says of the schedules of a build, and whether its bound lies beyond them. */
+function faultsOfPlan(build: Build, entries: readonly LogEntry[], now: number): string[] {
+  const { work, schedule, beyond, proof } = runStages(build, entries, now).planned;
+  if (schedule === null || beyond.size > 0) return [];
+  const faults = faultsOf(work, schedule);
+  if (proof!.bound.readyAt > schedule.readyAt) faults.push(`bound ${proof!.bound.readyAt} > ${schedule.readyAt}`);
+  return faults;
+}
 
 describe('any build that has the shape of one', () => {
   test('is planned or has its problems named, and never throws', () => {
@@ -142,15 +163,7 @@ describe('any build that has the shape of one', () => {
       fc.property(build, log, (candidate, told) => {
         const checked = checkBuild(JSON.parse(JSON.stringify(candidate)));
         if (!checked.ok) return expect(checked.problems[0]!.message).not.toBe('');
-        const entries = told.map(
-          ({ hoursAgo, set, ...entry }, i): LogEntry => ({
-            ...entry,
-            ...(set === undefined ? {} : { set }),
-            id: `entry-${i}-xxxx`,
-            at: new Date((NOW - hoursAgo * 60) * 60_000).toISOString(),
-          }),
-        );
-        const forecast = planBuild(checked.value, entries, NOW);
+        const forecast = planBuild(checked.value, entriesOf(told), NOW);
         expect(JSON.stringify(forecast)).not.toMatch(/NaN|Infinity/);
         for (const counted of forecast.steps) {
           expect(counted.left).toBeGreaterThanOrEqual(0);
@@ -162,5 +175,19 @@ describe('any build that has the shape of one', () => {
       }),
       { seed: 7, numRuns: 150 },
     );
+  });
+
+  test('gets a schedule in which an independent judge finds no fault, and no bound beyond it', () => {
+    fc.assert(
+      fc.property(build, log, (candidate, told) => {
+        const checked = checkBuild(JSON.parse(JSON.stringify(candidate)));
+        if (checked.ok) expect(faultsOfPlan(checked.value, entriesOf(told), NOW)).toEqual([]);
+      }),
+      { seed: 11, numRuns: 60 },
+    );
+    for (const days of [0, 3, 6]) {
+      const demo = demoFile(NOW);
+      expect(faultsOfPlan(demo.build, demo.log ?? [], NOW + days * 1440)).toEqual([]);
+    }
   });
 });

@@ -21,8 +21,13 @@ export function faultsOf(work: Work, schedule: Schedule, direction: 'forwards' |
     const own = schedule.placements.filter((placement) => placement.lot === l).sort((a, b) => a.phase - b.phase);
     if (own.length !== lot.phases.length)
       faults.push(`${lot.id}: ${own.length} placements for ${lot.phases.length} phases`);
+    else if (own.some(({ phase }, i) => phase !== i)) faults.push(`${lot.id}: a phase is placed twice`);
     return own;
   });
+  if (schedule.placements.some(({ lot }) => work.lots[lot] === undefined))
+    faults.push('places a lot that is not asked for');
+  if (schedule.placements.some(({ start, finish }) => !Number.isInteger(start) || !Number.isInteger(finish)))
+    faults.push('an instant that is not a whole minute');
   if (faults.length > 0) return faults;
   work.lots.forEach((lot, l) => {
     faults.push(...lotFaults(work, lot, byLot[l]!, schedule.starts[l]!, schedule.finishes[l]!, direction));
@@ -98,7 +103,7 @@ function phaseFaults(
       return openIn(pools, start, finish) === phase.minutes ? [] : ['runs while a pool is closed'];
     }
     case 'hands':
-      return [...peopleFaults(lot, phase, placement), ...(begun ? [] : handsFaults(work, phase, placement))];
+      return [...peopleFaults(lot, phase, placement), ...handsFaults(work, phase, placement, begun)];
     case 'run': {
       const faults = finish - start === phase.minutes ? [] : [`runs ${finish - start} for ${phase.minutes}`];
       if (phase.attended) faults.push(...peopleFaults(lot, phase, placement));
@@ -128,11 +133,13 @@ function peopleFaults(lot: Lot, phase: HandsPhase | RunPhase, placement: Placeme
   return faults;
 }
 
-function handsFaults(work: Work, phase: HandsPhase, placement: Placement): string[] {
+function handsFaults(work: Work, phase: HandsPhase, placement: Placement, begun: boolean): string[] {
   const { start, finish } = placement;
   if (phase.minutes === 0) return start === finish ? [] : ['nothing to do takes time'];
   const there = placement.people.map((person) => work.resources[person]!.open);
   const faults: string[] = [];
+  // Who began outside the hours did work then: only the rest is counted in open minutes.
+  if (begun) return finish - start < phase.minutes ? [`begun, ends after ${finish - start} of ${phase.minutes}`] : [];
   if (openIn(there, start, finish) !== phase.minutes)
     faults.push(`works ${openIn(there, start, finish)} for ${phase.minutes}`);
   if (openIn(there, start, start + 1) === 0 || openIn(there, finish - 1, finish) === 0)

@@ -186,6 +186,126 @@ const cases: readonly Case[] = [
   { name: 'a garage build with both', capacities: [3, 1, 2], activities: garage, criticalPath: 18, optimum: 18 },
 ];
 
+interface FlowCase {
+  readonly name: string;
+  /** Minutes on the first and on the second machine. */
+  readonly jobs: readonly (readonly [number, number])[];
+  /** Jobs in the order of Johnson's rule. */
+  readonly rule: readonly number[];
+  readonly optimum: number;
+  readonly worst: number;
+}
+
+// RC-5: two machines one after the other (S. M. Johnson 1954). Data of the textbooks named; optima by trying every order.
+const flows: readonly FlowCase[] = [
+  {
+    name: 'five jobs (Heizer and Render, from memory)',
+    jobs: [
+      [5, 2],
+      [3, 6],
+      [8, 4],
+      [10, 7],
+      [7, 12],
+    ],
+    rule: [1, 4, 3, 2, 0],
+    optimum: 35,
+    worst: 48,
+  },
+  {
+    name: 'five motors (Krajewski)',
+    jobs: [
+      [12, 22],
+      [4, 5],
+      [5, 3],
+      [15, 16],
+      [10, 8],
+    ],
+    rule: [1, 0, 3, 4, 2],
+    optimum: 65,
+    worst: 73,
+  },
+  {
+    name: 'five jobs, the second machine idle at first',
+    jobs: [
+      [10, 2],
+      [5, 4],
+      [7, 5],
+      [3, 6],
+      [1, 7],
+    ],
+    rule: [4, 3, 2, 1, 0],
+    optimum: 28,
+    worst: 40,
+  },
+  {
+    name: 'six jobs',
+    jobs: [
+      [3, 8],
+      [12, 10],
+      [5, 9],
+      [2, 6],
+      [9, 3],
+      [11, 1],
+    ],
+    rule: [3, 0, 2, 1, 4, 5],
+    optimum: 43,
+    worst: 65,
+  },
+  {
+    name: 'five jobs that keep the first machine busy',
+    jobs: [
+      [4, 2],
+      [5, 6],
+      [9, 8],
+      [7, 1],
+      [3, 11],
+    ],
+    rule: [4, 1, 2, 0, 3],
+    optimum: 31,
+    worst: 45,
+  },
+];
+
+const flowWork = (jobs: FlowCase['jobs']) =>
+  textbookWork(
+    [1, 1],
+    jobShop(
+      2,
+      jobs.map(([first, second]): [number, number][] => [
+        [0, first],
+        [1, second],
+      ]),
+    ),
+  );
+
+/** Finish of jobs done in this order on two machines, by hand. */
+function finishOf(jobs: FlowCase['jobs'], order: readonly number[]): number {
+  let [first, second] = [0, 0];
+  for (const job of order) {
+    first += jobs[job]![0];
+    second = Math.max(first, second) + jobs[job]![1];
+  }
+  return second;
+}
+
+function ordersOf(jobs: number): number[][] {
+  if (jobs === 0) return [[]];
+  return ordersOf(jobs - 1).flatMap((order) =>
+    Array.from({ length: jobs }, (_, i) => [...order.slice(0, i), jobs - 1, ...order.slice(i)]),
+  );
+}
+
+describe("two machines one after the other, by Johnson's rule", () => {
+  test.each(flows)('levels $name to its optimum and proves it', ({ jobs, rule, optimum, worst }) => {
+    const finishes = ordersOf(jobs.length).map((order) => finishOf(jobs, order));
+    expect([Math.min(...finishes), Math.max(...finishes), finishOf(jobs, rule)]).toEqual([optimum, worst, optimum]);
+    const work = flowWork(jobs);
+    const { schedule, bound } = level(work, { seed: 1, nodes: 100_000 });
+    expect(faultsOf(work, schedule)).toEqual([]);
+    expect([bound.readyAt, schedule.finishAt]).toEqual([optimum, optimum]);
+  });
+});
+
 describe('levelling of published instances', () => {
   test.each(cases)('gives $name a schedule without fault', ({ capacities, activities: asked }) => {
     const work = textbookWork(capacities, asked);
@@ -193,12 +313,13 @@ describe('levelling of published instances', () => {
   });
 
   test.each(cases)(
-    'reaches the published optimum of $name within 2,000 schedules',
+    'reaches the published optimum of $name within 2,000 schedules and proves it',
     ({ capacities, activities: asked, optimum }) => {
       const work = textbookWork(capacities, asked);
-      const { schedule, schedules } = level(work, { seed: 1, schedules: 2_000 });
+      const { schedule, schedules, bound, verdict } = level(work, { seed: 1, schedules: 2_000, nodes: 100_000 });
       expect(faultsOf(work, schedule)).toEqual([]);
       expect(schedule.finishAt).toBe(optimum);
+      expect([bound.readyAt, verdict]).toEqual([optimum, 'proved-best']);
       expect(schedules).toBeLessThanOrEqual(2_000);
     },
   );
