@@ -94,7 +94,7 @@ describe('a plan that is late', () => {
       event: chance,
       readyAt: quantiles,
       finishAt: quantiles,
-      steps: [{ step: 'file', criticality: 1, cruciality: 0.9, costMinutes: 700, costError: 50 }],
+      steps: [{ step: 'file', criticality: 1, cruciality: 0.9, sensitivity: 0.9, costMinutes: 700, costError: 50 }],
       lostDaysPerHundred: 3,
       beyond: 0,
     };

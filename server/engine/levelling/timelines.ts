@@ -19,8 +19,6 @@ export class Timelines {
    */
   private readonly soughtFrom: Int32Array;
   private readonly foundAt: Int32Array;
-  /** The breakpoint where a gap of that size was found last: it is often still there. */
-  private readonly foundIn: Int32Array;
   private readonly time: Int32Array;
   private readonly free: Int32Array;
   private readonly offset: Int32Array;
@@ -40,8 +38,6 @@ export class Timelines {
     }
     this.soughtFrom = new Int32Array(n * SIZES);
     this.foundAt = new Int32Array(n * SIZES);
-    this.foundIn = new Int32Array(n * SIZES);
-    for (let r = 0; r < n; r++) this.foundIn.fill(this.offset[r]!, r * SIZES, (r + 1) * SIZES);
     this.time = new Int32Array(size);
     this.free = new Int32Array(size);
     this.clear();
@@ -93,7 +89,7 @@ export class Timelines {
 
   /** The first time at or after `from` at which r is free for `minutes` (more than 0) at least. */
   gap(r: number, from: number, minutes: number): number {
-    const { time, free, soughtFrom, foundAt, foundIn } = this;
+    const { time, free, soughtFrom, foundAt } = this;
     const last = this.offset[r]! + this.count[r]! - 1;
     if (time[last]! <= from) {
       this.gapAt = last;
@@ -104,8 +100,7 @@ export class Timelines {
     const isKnown = soughtFrom[known]! <= from && from <= foundAt[known]!;
     let begin = isKnown ? foundAt[known]! : from;
     let isFirst = true;
-    let i = foundIn[known]!;
-    if (i > last || time[i]! > begin || (i < last && time[i + 1]! <= begin)) i = this.find(r, begin);
+    let i = this.find(r, begin);
     for (; i < last; i++) {
       if (free[i]! <= 0) {
         begin = time[i + 1]!;
@@ -119,13 +114,11 @@ export class Timelines {
       if (isFirst && length >> size > 0) {
         this.learn(known, isKnown, from, begin);
         isFirst = false;
-        foundIn[known] = this.gapAt;
       }
       if (length >= minutes) return begin;
     }
     if (i === last && free[last - 1]! <= 0) this.gapAt = last;
     if (isFirst) this.learn(known, isKnown, from, begin);
-    foundIn[known] = this.gapAt;
     return begin;
   }
 

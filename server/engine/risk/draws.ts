@@ -166,7 +166,7 @@ function leadDraws(
         draw: (stream) => {
           const chosen = pick(stream.unit());
           phaseTable[p] = own + 1 + chosen;
-          return (first + chosen - lead.range.likely) * 1440;
+          return Math.round((first + chosen - lead.range.likely) * 1440);
         },
         reset: () => {
           phaseTable[p] = own;

@@ -7,42 +7,12 @@ const TO_START = [true, true, false, false];
 /**
  * A function that marks, after a pass of the generator, the steps on the driving chain: from lot `last` back, always to what let
  * it begin no earlier, be it a lot it waits for or one that had its people or its machine. `mark(step)` may be called more than once
- * for a step. O(phases) for each lot on the chain.
+ * for a step. O(phases) the first time after a pass, then a look or two for each lot on the chain.
  */
 export function drivingChainOf(compiled: Compiled): (last: number, mark: (step: number) => void) => void {
   const { forward: problem } = compiled;
-  const lotOf = new Int32Array(problem.phaseKind.length);
-  for (let l = 0; l < problem.lots; l++) lotOf.fill(l, problem.phaseFirst[l]!, problem.phaseFirst[l + 1]!);
-  const machine = new Int32Array(problem.phaseKind.length).fill(-1);
-  for (let p = 0; p < machine.length; p++) {
-    if (problem.heldFrom[p]! >= 0) machine.fill(problem.heldMachine[p]!, problem.heldFrom[p]!, p + 1);
-  }
-  const { phaseFirst, phaseStarts, phaseFinishes, phaseCrew, heldFrom, memberFirst, members } = problem;
-
-  const sharesPeople = (p: number, q: number): boolean => {
-    const [a, b] = [phaseCrew[p]!, phaseCrew[q]!];
-    if (a < 0 || b < 0) return false;
-    for (let i = memberFirst[a]!; i < memberFirst[a + 1]!; i++) {
-      for (let j = memberFirst[b]!; j < memberFirst[b + 1]!; j++) if (members[i] === members[j]) return true;
-    }
-    return false;
-  };
-
-  /** The last phase to end before `p` began that had its people or its machine, if it ended after `bound`. */
-  const holderBefore = (p: number, bound: number): number => {
-    const start = phaseStarts[p]!;
-    let best = -1;
-    let latest = bound;
-    for (let q = 0; q < phaseFinishes.length; q++) {
-      const finish = phaseFinishes[q]!;
-      if (finish > start || finish <= latest || lotOf[q] === lotOf[p]) continue;
-      const sameMachine = machine[p]! >= 0 && machine[q] === machine[p] && heldFrom[q]! >= 0;
-      if (!sameMachine && !sharesPeople(p, q)) continue;
-      best = q;
-      latest = finish;
-    }
-    return best;
-  };
+  const { phaseFirst, phaseFinishes } = problem;
+  const holds = new Holds(compiled);
 
   const feederOf = (lot: number): { from: number; bound: number } => {
     let [from, bound] = [-1, problem.earliest[lot]!];
@@ -60,14 +30,15 @@ export function drivingChainOf(compiled: Compiled): (last: number, mark: (step: 
   };
 
   return (last, mark) => {
+    holds.see();
     let lot = last;
     let phase = phaseFirst[lot + 1]! - 1;
-    for (let steps = 0; lot >= 0 && steps <= lotOf.length + problem.lots; steps++) {
+    for (let steps = 0; lot >= 0 && steps <= phaseFinishes.length + problem.lots; steps++) {
       mark(problem.lotStep[lot]!);
       const first = phaseFirst[lot]!;
       const { from, bound } = phase > first ? { from: -1, bound: phaseFinishes[phase - 1]! } : feederOf(lot);
-      const holder = phase >= first ? holderBefore(phase, bound) : -1;
-      if (holder >= 0) [lot, phase] = [lotOf[holder]!, holder];
+      const holder = phase >= first ? holds.before(phase, bound) : -1;
+      if (holder >= 0) [lot, phase] = [holds.lotOf[holder]!, holder];
       else if (phase > first) phase--;
       else {
         lot = from;
@@ -75,4 +46,105 @@ export function drivingChainOf(compiled: Compiled): (last: number, mark: (step: 
       }
     }
   };
+}
+
+/** A bucket of time is 1,024 minutes. */
+const BITS = 10;
+
+/** Who had what until when in the last pass: for each person and machine, the phases in buckets by their finish. */
+class Holds {
+  readonly lotOf: Int32Array;
+  private readonly machine: Int32Array;
+  private readonly from: number;
+  private readonly buckets: number;
+  private readonly head: Int32Array;
+  private readonly next: Int32Array;
+  private readonly phase: Int32Array;
+  private count = 0;
+  private pass = -1;
+
+  constructor(private readonly compiled: Compiled) {
+    const { work, forward } = compiled;
+    const phases = forward.phaseKind.length;
+    this.lotOf = new Int32Array(phases);
+    for (let l = 0; l < forward.lots; l++) this.lotOf.fill(l, forward.phaseFirst[l]!, forward.phaseFirst[l + 1]!);
+    this.machine = new Int32Array(phases).fill(-1);
+    for (let p = 0; p < phases; p++) {
+      if (forward.heldFrom[p]! >= 0) this.machine.fill(forward.heldMachine[p]!, forward.heldFrom[p]!, p + 1);
+    }
+    this.from = work.now;
+    this.buckets = Math.max(1, ((forward.calendars.horizon - this.from) >> BITS) + 1);
+    this.head = new Int32Array(work.resources.length * this.buckets);
+    let entries = 0;
+    for (let p = 0; p < phases; p++) entries += 1 + mostPeople(forward.crewRange, forward.memberFirst, p);
+    this.next = new Int32Array(entries);
+    this.phase = new Int32Array(entries);
+  }
+
+  /** Takes the last pass in, if it has not been yet. */
+  see(): void {
+    const { forward } = this.compiled;
+    if (this.pass === forward.pass) return;
+    this.pass = forward.pass;
+    this.count = 0;
+    this.head.fill(-1);
+    const { phaseCrew, memberFirst, members, heldFrom, heldMachine } = forward;
+    for (let p = 0; p < phaseCrew.length; p++) {
+      const crew = phaseCrew[p]!;
+      if (crew >= 0) for (let m = memberFirst[crew]!; m < memberFirst[crew + 1]!; m++) this.put(members[m]!, p);
+      if (heldFrom[p]! >= 0) this.put(heldMachine[p]!, p);
+    }
+  }
+
+  private put(resource: number, p: number): void {
+    const cell = resource * this.buckets + this.bucket(this.compiled.forward.phaseFinishes[p]!);
+    this.phase[this.count] = p;
+    this.next[this.count] = this.head[cell]!;
+    this.head[cell] = this.count++;
+  }
+
+  private bucket(t: number): number {
+    const b = (t - this.from) >> BITS;
+    return b < 0 ? 0 : b < this.buckets ? b : this.buckets - 1;
+  }
+
+  /** The last phase to end before `p` began that had its people or its machine, if it ended after `bound`; else -1. */
+  before(p: number, bound: number): number {
+    const { phaseCrew, memberFirst, members, phaseFinishes } = this.compiled.forward;
+    const crew = phaseCrew[p]!;
+    let best = -1;
+    if (crew >= 0) {
+      for (let m = memberFirst[crew]!; m < memberFirst[crew + 1]!; m++) {
+        best = this.later(best, members[m]!, p, best < 0 ? bound : phaseFinishes[best]!);
+      }
+    }
+    if (this.machine[p]! >= 0) best = this.later(best, this.machine[p]!, p, best < 0 ? bound : phaseFinishes[best]!);
+    return best;
+  }
+
+  private later(best: number, resource: number, p: number, bound: number): number {
+    const { phaseStarts, phaseFinishes } = this.compiled.forward;
+    const start = phaseStarts[p]!;
+    const lowest = this.bucket(bound);
+    let found = best;
+    let latest = bound;
+    for (let b = this.bucket(start); b >= lowest && found === best; b--) {
+      for (let i = this.head[resource * this.buckets + b]!; i >= 0; i = this.next[i]!) {
+        const q = this.phase[i]!;
+        const finish = phaseFinishes[q]!;
+        if (finish > start || finish <= latest || this.lotOf[q] === this.lotOf[p]) continue;
+        found = q;
+        latest = finish;
+      }
+    }
+    return found;
+  }
+}
+
+function mostPeople(crewRange: Int32Array, memberFirst: Int32Array, p: number): number {
+  let most = 0;
+  for (let crew = crewRange[2 * p]!; crew < crewRange[2 * p + 1]!; crew++) {
+    most = Math.max(most, memberFirst[crew + 1]! - memberFirst[crew]!);
+  }
+  return most;
 }

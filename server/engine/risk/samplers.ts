@@ -41,6 +41,20 @@ export function threePointFactor(estimate: ThreePoint): Sampler {
   return mean > 0 ? (p) => sampler(p) / mean : () => 1;
 }
 
+/** Values of a table, a power of two. */
+const VALUES = 2048;
+const tables = new WeakMap<Sampler, Float64Array>();
+
+/** The sampler's values at so many equally likely places, each in the middle of its share: a draw is then a look into the table. */
+export function tableOf(sampler: Sampler): Float64Array {
+  let table = tables.get(sampler);
+  if (table === undefined) {
+    table = Float64Array.from({ length: VALUES }, (_, i) => sampler((i + 0.5) / VALUES));
+    tables.set(sampler, table);
+  }
+  return table;
+}
+
 function clampTail(p: number): number {
   return Math.min(1 - TAIL, Math.max(TAIL, p));
 }

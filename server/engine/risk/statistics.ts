@@ -22,12 +22,23 @@ export function quantilesOf(instants: Int32Array): Quantiles {
   return { p10: at(0.1), p50: at(0.5), p80: at(0.8), p90: at(0.9), p95: at(0.95) };
 }
 
-/** Spearman's rank correlation, ties at their mean rank; null where either does not vary. Example: [1, 2, 3] with [1, 4, 9] is 1. */
-export function rankCorrelation(a: ArrayLike<number>, b: ArrayLike<number>): number | null {
-  return correlation(ranksOf(a), ranksOf(b));
+/** Standard deviation of all of these, as sqrt(mean squared distance from the mean); 0 for none. */
+export function standardDeviation(values: ArrayLike<number>): number {
+  let sum = 0;
+  for (let i = 0; i < values.length; i++) sum += values[i]!;
+  const mean = sum / values.length;
+  let squares = 0;
+  for (let i = 0; i < values.length; i++) squares += (values[i]! - mean) ** 2;
+  return values.length === 0 ? 0 : Math.sqrt(squares / values.length);
 }
 
-function correlation(a: Float64Array, b: Float64Array): number | null {
+/** Spearman's rank correlation, ties at their mean rank; null where either does not vary. Example: [1, 2, 3] with [1, 4, 9] is 1. */
+export function rankCorrelation(a: ArrayLike<number>, b: ArrayLike<number>): number | null {
+  return spearman(ranksOf(a), ranksOf(b));
+}
+
+/** The same of two rankings (see `ranksOf`). */
+export function spearman(a: Float64Array, b: Float64Array): number | null {
   const mean = (a.length + 1) / 2;
   let [ab, aa, bb] = [0, 0, 0];
   for (let i = 0; i < a.length; i++) {
@@ -39,14 +50,21 @@ function correlation(a: Float64Array, b: Float64Array): number | null {
   return aa > 0 && bb > 0 ? ab / Math.sqrt(aa * bb) : null;
 }
 
-/** Ranks from 1, those of equals averaged. */
+/** Values and places are sorted as one number each, which is many times faster than by a comparison of our own. */
+const PLACES = 1 << 17;
+
+/** Ranks from 1, those of equals averaged, of at most 131,072 whole numbers of less than 2^35 in size. */
 export function ranksOf(values: ArrayLike<number>): Float64Array {
-  const order = Uint32Array.from({ length: values.length }, (_, i) => i).sort((i, j) => values[i]! - values[j]!);
-  const ranks = new Float64Array(values.length);
-  for (let i = 0; i < order.length; ) {
-    let j = i;
-    while (j < order.length && values[order[j]!] === values[order[i]!]) j++;
-    for (let k = i; k < j; k++) ranks[order[k]!] = (i + 1 + j) / 2;
+  const n = values.length;
+  const keys = new Float64Array(n);
+  for (let i = 0; i < n; i++) keys[i] = values[i]! * PLACES + i;
+  keys.sort();
+  const ranks = new Float64Array(n);
+  for (let i = 0; i < n; ) {
+    const value = Math.floor(keys[i]! / PLACES);
+    let j = i + 1;
+    while (j < n && keys[j]! < (value + 1) * PLACES) j++;
+    for (let k = i; k < j; k++) ranks[keys[k]! - value * PLACES] = (i + 1 + j) / 2;
     i = j;
   }
   return ranks;

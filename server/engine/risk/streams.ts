@@ -1,3 +1,4 @@
+import { normalQuantile } from '../distributions.ts';
 import { Random } from '../random.ts';
 
 /**
@@ -8,14 +9,25 @@ import { Random } from '../random.ts';
 export class Streams {
   private readonly random = new Random(0);
   private readonly seed: number;
+  private future = -1;
+  private ofFuture = 0;
 
   constructor(seed: number) {
-    this.seed = seed;
+    this.seed = scramble(seed);
   }
 
   /** Turns to the stream of `key` in `future`; the draws that follow come from it. */
   turnTo(future: number, key: number): void {
-    this.random.reseed(scramble(scramble(scramble(this.seed) ^ future) ^ key));
+    if (future !== this.future) {
+      this.future = future;
+      this.ofFuture = scramble(this.seed ^ future);
+    }
+    this.random.reseed(scramble(this.ofFuture ^ key));
+  }
+
+  /** One of the values of a table, whose length is a power of two, each as likely as the others. */
+  of(table: Float64Array): number {
+    return table[this.random.bits() & (table.length - 1)]!;
   }
 
   /** Uniform strictly between 0 and 1. */
@@ -23,10 +35,18 @@ export class Streams {
     return this.random.unit() + 1.1641532182693481e-10;
   }
 
-  /** Standard normal (Box and Muller 1958). */
+  /** Standard normal, from a table of 4,096 equally likely values whose variance is 1. */
   normal(): number {
-    return Math.sqrt(-2 * Math.log(this.unit())) * Math.cos(2 * Math.PI * this.unit());
+    return this.of(NORMALS);
   }
+}
+
+const NORMALS = normals(4096);
+
+function normals(count: number): Float64Array {
+  const values = Float64Array.from({ length: count }, (_, i) => normalQuantile((i + 0.5) / count));
+  const variance = values.reduce((sum, value) => sum + value * value, 0) / count;
+  return values.map((value) => value / Math.sqrt(variance));
 }
 
 /** A 32-bit key of a name (FNV-1a; Fowler, Noll, Vo). */

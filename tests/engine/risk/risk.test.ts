@@ -127,7 +127,16 @@ describe('what is drawn', () => {
     const of = (id: string) => found.steps.find(({ step }) => step === id)!;
     expect(of('carve')).toMatchObject({ criticality: 1 });
     expect(of('carve').cruciality).toBeGreaterThan(0.7);
-    expect(of('dry')).toMatchObject({ criticality: 0, costMinutes: 0 });
+    expect(of('dry')).toMatchObject({ criticality: 0, sensitivity: 0, costMinutes: 0 });
+  });
+
+  // By definition criticality x spread of the step / spread of the end. Half a year without a lost day leaves the steps as all that varies.
+  test('a step that is all there is has sensitivity 1, and of two alike each has the square root of a half', () => {
+    const steady = { start: '2026-05-01T09:00', event: '2026-12-31T17:00' };
+    const [alone] = risk(bench([hands('carve', 40 * 60)], steady)).steps;
+    expect(Math.abs(alone!.sensitivity! - 1)).toBeLessThan(0.05);
+    const pair = risk(bench([hands('carve', 20 * 60), hands('paint', 20 * 60)], steady)).steps;
+    for (const { sensitivity } of pair) expect(Math.abs(sensitivity! - Math.SQRT1_2)).toBeLessThan(0.1);
   });
 
   test('two lots of one pair of hands drive each other without a link', () => {
