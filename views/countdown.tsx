@@ -168,7 +168,7 @@ function Tight({ page }: { page: BuildPage }): Html {
 function slackOf(step: ForecastStep): number {
   const { levelled, dates } = step;
   const byNetwork = dates?.totalSlackClock ?? Number.POSITIVE_INFINITY;
-  return levelled?.lastFinish == null ? byNetwork : Math.min(byNetwork, levelled.lastFinish - levelled.finish);
+  return levelled?.room ?? byNetwork;
 }
 
 /** Work on site has its own day and is tight only when it misses the event. */

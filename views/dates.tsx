@@ -5,7 +5,7 @@ import type { Html } from './render.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
 import type { WallDay } from './wall-clock.ts';
-import { counted, dayText, soonText } from './wording.ts';
+import { counted, dayText, roomText, soonText } from './wording.ts';
 
 const say = texts.dates;
 
@@ -116,11 +116,15 @@ function startMoments(page: BuildPage): Moment[] {
       kind: begun ? 'finish' : 'start',
       key: step.id,
       text: step.name,
-      more: say.planned(soonText(clock, planned, forecast.now)),
+      more: momentWords(say.planned(soonText(clock, planned, forecast.now)), levelled.room ?? null),
       href: `${screenHref(build.id, 'steps')}#steps-${step.id}`,
     });
   }
   return moments;
+}
+
+function momentWords(planned: string, room: number | null): string {
+  return room === null ? planned : `${planned}, ${texts.room.word} ${roomText(room)}`;
 }
 
 function fixedMoments({ forecast }: BuildPage): Moment[] {

@@ -242,7 +242,8 @@ function perUnitWords(phase: PhaseShape): string | null {
 
 function Figures({ page, step }: { page: BuildPage; step: ForecastStep }): Html {
   const { clock, forecast } = page;
-  const slack = step.dates?.totalSlackClock ?? null;
+  const unlimited = step.dates?.totalSlackClock ?? null;
+  const slack = step.levelled?.room ?? unlimited;
   const cells: [string, Html | string][] = [];
   if (step.kind !== 'order') cells.push(...paceCells(step));
   if (step.runMinutesPerLot !== null) cells.push([say.run, lengthText(step.runMinutesPerLot)]);
@@ -257,6 +258,7 @@ function Figures({ page, step }: { page: BuildPage; step: ForecastStep }): Html 
   }
   if (slack !== null && step.left > 0) {
     cells.push([texts.room.word, <span class={slack < 0 ? 'threat' : undefined}>{roomText(slack)}</span>]);
+    if (unlimited !== null && unlimited > slack) cells.push([say.unlimited, roomText(unlimited)]);
   }
   return (
     <dl class="figures">

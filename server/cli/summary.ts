@@ -99,7 +99,7 @@ function stepsOf({ steps }: Forecast, at: At): string[] {
   return steps
     .filter(({ left }) => left > 0)
     .map(({ name, left, total, unit, dates, levelled }) => {
-      const slack = dates === null ? '' : roomWords(dates.totalSlackClock);
+      const slack = dates === null ? '' : roomWords(levelled?.room ?? dates.totalSlackClock);
       const finish = levelled === null ? '' : `finished ${at(levelled.finish)}`;
       return `${column(name)}${`${left} of ${total} ${unit} left`.padEnd(26)}${slack.padEnd(20)}${finish}`.trimEnd();
     });

@@ -169,6 +169,7 @@ export function runStages(
     proof: forwards,
     backwards: backwards?.schedule ?? null,
     beyond,
+    keepsDeadlines: forwards !== null && work.lots.every((lot, l) => forwards.schedule.finishes[l]! <= lot.deadline),
   };
   return { planned, network, problems: distinct(problems) };
 }
@@ -191,7 +192,7 @@ function levelled(work: BuildWork, plans: readonly StepPlan[], options: PlanOpti
     // What comes of a future is not waited for as patiently as what is on the sheet.
     work: { ...keeping, graceMinutes: Math.min(forwards.graceMinutes, DRIFT_MINUTES) },
     forwards,
-    backwards: levelBackwards(keeping, levelling, compiled),
+    backwards: levelBackwards(keeping, levelling, compiled, forwards),
   };
 }
 

@@ -33,6 +33,8 @@ export interface LevelledDates {
   /** Last moment under hands and machines, scheduled backwards from the ready-by and the event. */
   readonly lastStart: number | null;
   readonly lastFinish: number | null;
+  /** Room under hands and machines: how long after its planned start it may still begin, in clock minutes; negative: it is late. */
+  readonly room?: number | null;
 }
 
 export interface ForecastParameter {

@@ -53,6 +53,7 @@ export const pageTexts = {
     starts: 'starts',
     ends: 'ends',
     last: 'start at the last',
+    unlimited: 'room with hands without end',
     pattern: 'Work pattern',
     kinds: { step: 'step', order: 'order', gate: 'gate' },
     states: { 'not-begun': 'not begun', 'under-way': 'under way', done: 'done' },

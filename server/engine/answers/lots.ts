@@ -44,16 +44,28 @@ export function datesOfLot({ dates }: Planned, i: number): Dates {
 }
 
 /** Where one lot lies in the schedule of these hands and machines, and its last moment in the one from the event backwards. */
-export function levelledOfLot({ schedule, backwards, beyond, work, dates }: Planned, i: number): LevelledDates | null {
+export function levelledOfLot(planned: Planned, i: number): LevelledDates | null {
+  const { schedule, backwards, beyond, work, dates, keepsDeadlines } = planned;
   if (schedule === null || beyond.has(i)) return null;
   const start = schedule.starts[i]!;
   const finish = schedule.finishes[i]!;
   if (work.lots[i]!.begunAt !== null) {
     // What is under way stands where it stands in both schedules; how much later it may be back is its room.
     const lastFinish = dates.lateFinish[i]!;
-    return { start, finish, lastStart: start + lastFinish - finish, lastFinish };
+    return { start, finish, lastStart: start + lastFinish - finish, lastFinish, room: lastFinish - finish };
   }
-  return { start, finish, lastStart: backwards?.starts[i] ?? null, lastFinish: backwards?.finishes[i] ?? null };
+  if (backwards === null) return { start, finish, lastStart: null, lastFinish: null, room: null };
+  // A schedule that keeps every deadline proves that nothing in it begins too late.
+  const isLater = keepsDeadlines && backwards.starts[i]! < start;
+  const lastStart = isLater ? start : backwards.starts[i]!;
+  const lastFinish = isLater ? Math.max(finish, backwards.finishes[i]!) : backwards.finishes[i]!;
+  return { start, finish, lastStart, lastFinish, room: lastStart - start };
+}
+
+/** The last moment at which a lot can begin: by its chain, and under hands and machines. */
+export function lastStartOf(planned: Planned, i: number): number {
+  const byChain = planned.dates.lateStart[i]!;
+  return Math.min(byChain, levelledOfLot(planned, i)?.lastStart ?? byChain);
 }
 
 /** Placements of the schedule gathered by lot, in the order of phases. */

@@ -1,6 +1,7 @@
 import type { ForecastDecision, ForecastOrder } from '../../model/index.ts';
 import { isInstant } from '../open-time.ts';
 import { latestOrderFor } from '../supplier-days.ts';
+import { lastStartOf } from './lots.ts';
 import type { Planned } from './planned.ts';
 
 /**
@@ -8,7 +9,7 @@ import type { Planned } from './planned.ts';
  * supplier's last cut-off for the late finish of the lot, and no later than the last moment under hands and machines.
  */
 export function ordersAnswer(planned: Planned): ForecastOrder[] {
-  const { plans, work, dates, backwards, schedule, quantities, now } = planned;
+  const { plans, work, dates, schedule, quantities, now } = planned;
   return plans
     .flatMap((plan, index): ForecastOrder[] => {
       const lead = plan.phases.find((phase) => phase.kind === 'lead');
@@ -31,11 +32,10 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
       const arrives = Math.max(...lots.map((lot) => schedule?.finishes[lot] ?? dates.earlyFinish[lot]!));
       const phase = work.lots[first]!.phases.find((candidate) => candidate.kind === 'lead');
       const cutoff = phase === undefined ? dates.lateStart[first]! : latestOrderFor(phase.arrivals, neededBy);
-      const lastStart = backwards?.starts[first] ?? cutoff;
+      const open = lots.filter((lot) => work.lots[lot]!.begunAt === null);
       const limits = [
         cutoff,
-        dates.lateStart[first]! + handsBefore(work.lots[first]!.phases),
-        lastStart + handsBefore(work.lots[first]!.phases),
+        ...open.map((lot) => lastStartOf(planned, lot) + handsBefore(work.lots[lot]!.phases)),
       ].filter(isInstant);
       const orderBy = Math.min(...limits);
       const state = begun ? 'ordered' : orderBy < now ? 'late' : 'to-order';
@@ -51,13 +51,13 @@ function handsBefore(phases: readonly { readonly kind: string; readonly minutes?
 
 /** Open questions with the last moment to answer: before the earliest last moment of the steps that wait for it. */
 export function decisionsAnswer(planned: Planned): ForecastDecision[] {
-  const { build, plans, work, dates, backwards } = planned;
+  const { build, plans, work } = planned;
   const indexById = new Map(plans.map((plan, index) => [plan.id, index]));
   return (build.decisions ?? []).map((decision) => {
     const moments = decision.waits.flatMap((id) => {
       const index = indexById.get(id);
       const lots = index === undefined ? [] : work.runs[index]!.flatMap((run) => run.lots);
-      return lots.map((lot) => Math.min(dates.lateStart[lot]!, backwards?.starts[lot] ?? dates.lateStart[lot]!));
+      return lots.map((lot) => lastStartOf(planned, lot));
     });
     const decideBy = moments.length === 0 ? null : Math.min(...moments);
     return {

@@ -47,4 +47,6 @@ export interface Planned {
   /** The latest schedule that keeps the deadlines. */
   readonly backwards: Schedule | null;
   readonly beyond: ReadonlySet<number>;
+  /** Whether every lot of the schedule is finished by its deadline. */
+  readonly keepsDeadlines: boolean;
 }

@@ -213,5 +213,9 @@ function joinLevelled(lots: readonly LevelledDates[]): LevelledDates | null {
       lots.map((lot) => lot.lastFinish),
       Math.max,
     ),
+    room: known(
+      lots.map((lot) => lot.room ?? null),
+      Math.min,
+    ),
   };
 }

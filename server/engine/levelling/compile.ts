@@ -134,7 +134,7 @@ class Builder {
     private readonly tick: number,
     private readonly extraTables: ExtraTables,
   ) {
-    this.dawn = dawnOf(work);
+    this.dawn = mirrored && !plain ? Math.min(dawnOf(work), firstOpenOf(work)) : dawnOf(work);
     this.horizon = horizonOf(work);
     const lots = work.lots.length;
     this.phaseFirst = new Int32Array(lots + 1);
@@ -404,6 +404,11 @@ function horizonOf(work: Work): number {
     if (last !== undefined && last < NEVER >> 1 && last > horizon) horizon = last;
   }
   return horizon;
+}
+
+/** The mirror also looks at hours that are gone: what should have begun before now should have begun when somebody was there. */
+function firstOpenOf(work: Work): number {
+  return work.resources.reduce((first, { open }) => Math.min(first, open.opens[0] ?? first), work.now);
 }
 
 /** Where the calendars of the work begin to count: now, or when the oldest lot under way began. */

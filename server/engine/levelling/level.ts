@@ -6,7 +6,7 @@ import { MOST_LOTS } from './exact.ts';
 import { generateSerial } from './generate.ts';
 import { dependencyOrderOf, keepLinks, pinnedFirst, Sorter, unlimitedTimes } from './orders.ts';
 import { proofOf, sharpened, textbookOf } from './proof.ts';
-import { lotsBeyond, scheduleOf } from './schedule.ts';
+import { instants, lotsBeyond, scheduleOf } from './schedule.ts';
 import { search } from './search.ts';
 import { type PreviousPlan, previousOrder, type Settled, settle, withFormerPeople } from './stable.ts';
 
@@ -119,35 +119,28 @@ function latestOf(finishes: Int32Array): number {
 }
 
 /**
- * Every lot's last moment under hands and machines: a schedule in mirrored time from the deadlines, in which the whole
- * build begins as late as was found. Lots in `beyond` would have had to begin before now. Deterministic for a seed.
+ * Every lot's last moment under hands and machines: a schedule in mirrored time from the deadlines. Of those tried, first
+ * `forwards` moved to the right, the one that leaves the tightest lot of the workshop most room after its planned start, and then begins
+ * the whole build as late as was found. Lots in `beyond` would have had to begin before now. Deterministic for a seed.
  */
-export function levelBackwards(work: Work, options: LevelOptions, compiled: Compiled = compile(work)): Levelled {
-  const { forward, mirrored } = compiled;
-  const sorter = new Sorter(work.lots.length);
-  const early = unlimitedTimes(forward).finishes;
-  const random = new Random(options.seed);
-  const span = Math.max(1, latestOf(early) - early.reduce((a, b) => Math.min(a, b), 2147483647));
+export function levelBackwards(
+  work: Work,
+  options: LevelOptions,
+  compiled: Compiled = compile(work),
+  forwards: Pick<Levelled, 'schedule' | 'bound'> | null = null,
+): Levelled {
+  const { mirrored } = compiled;
   const tries = Math.max(1, Math.min(BACKWARD_SCHEDULES, options.schedules ?? SCHEDULES));
-  let order = dependencyOrderOf(mirrored);
-  let best = Number.POSITIVE_INFINITY;
-  const keys = early.slice();
-  for (let i = 0; i < tries; i++) {
-    const tried = dependencyOrderOf(mirrored);
-    if (i > 0) for (let l = 0; l < keys.length; l++) keys[l] = early[l]! + Math.round(span * 0.2 * random.unit());
-    sorter.falling(tried, keys);
-    const kept = keepLinks(mirrored, tried);
-    const latest = generateSerial(mirrored, kept);
-    if (latest >= best) continue;
-    best = latest;
-    order = kept;
+  let best = { order: dependencyOrderOf(mirrored), room: Number.NEGATIVE_INFINITY, latest: Number.POSITIVE_INFINITY };
+  for (const order of backwardOrders(compiled, options.seed, tries, forwards?.schedule ?? null)) {
+    const latest = generateSerial(mirrored, order);
+    const room = forwards === null ? 0 : leastRoom(compiled, forwards.schedule);
+    if (room > best.room || (room === best.room && latest < best.latest)) best = { order, room, latest };
   }
-  generateSerial(mirrored, order);
-  const schedule = scheduleOf(compiled, mirrored, order.slice().reverse());
-  const bound = boundOf(compiled);
-  generateSerial(mirrored, order);
+  const bound = forwards?.bound ?? boundOf(compiled);
+  generateSerial(mirrored, best.order);
   return {
-    schedule,
+    schedule: scheduleOf(compiled, mirrored, best.order.slice().reverse()),
     schedules: tries,
     beyond: lotsBeyond(mirrored),
     bound,
@@ -156,6 +149,38 @@ export function levelBackwards(work: Work, options: LevelOptions, compiled: Comp
     forgone: null,
     graceMinutes: 0,
   };
+}
+
+/** Orders for the mirror: the schedule forwards from its end, then late first by the unlimited pass, a little shaken each time. */
+function* backwardOrders(
+  { forward, mirrored }: Compiled,
+  seed: number,
+  tries: number,
+  forwards: Schedule | null,
+): Generator<Int32Array> {
+  const sorter = new Sorter(forward.lots);
+  const random = new Random(seed);
+  const early = unlimitedTimes(forward).finishes;
+  const span = Math.max(1, latestOf(early) - early.reduce((a, b) => Math.min(a, b), 2147483647));
+  const falling = (keys: Int32Array) => {
+    const order = dependencyOrderOf(mirrored);
+    sorter.falling(order, keys);
+    return keepLinks(mirrored, order);
+  };
+  if (forwards !== null) yield falling(forwards.finishes);
+  yield falling(early);
+  for (let i = 1; i < tries; i++) yield falling(early.map((at) => at + Math.round(span * 0.2 * random.unit())));
+}
+
+/** Of the lots that are not under way, the least time from its start in `forwards` to its start in the mirror's last pass. */
+function leastRoom({ work, mirrored }: Compiled, forwards: Schedule): number {
+  const time = instants(mirrored);
+  let least = Number.POSITIVE_INFINITY;
+  work.lots.forEach((lot, l) => {
+    if (lot.begunAt !== null || lot.phases.length === 0 || lot.onSite) return;
+    least = Math.min(least, time(mirrored.finishes[l]!) - forwards.starts[l]!);
+  });
+  return least;
 }
 
 /** How long each lot can still wait under hands and machines: its last moment less its start, in clock minutes. */
