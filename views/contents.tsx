@@ -1,6 +1,7 @@
 /** Contents: every sheet of the build, its dates and names, the light, its files. One tap from anywhere. */
 import { ChangeLink, EditForm } from './forms/form.tsx';
 import { BuildLayout, type Screen, Sheet, screenHref } from './layout.tsx';
+import { ledgerHref } from './ledger.tsx';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
 import type { BuildPage, OpenForm } from './types.ts';
@@ -35,6 +36,10 @@ export function ContentsSheet({ page, open }: ContentsProps): Html {
             <span class="quiet">{say.sheetNotes[screen]}</span>
           </li>
         ))}
+        <li>
+          <a href={ledgerHref(id)}>{texts.ledger.heading}</a>
+          <span class="quiet">{say.ledgerNote}</span>
+        </li>
         <li>
           <a href="/">{say.others}</a>
           <span />

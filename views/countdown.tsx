@@ -1,7 +1,8 @@
 /** Countdown: will it be ready, when, with how much room, what is tight, what is left, what is due, what is wrong. */
-import type { CapacityGroup, ForecastStep, Problem, Room } from '../server/model/index.ts';
+import type { CapacityGroup, ForecastStep, Problem, Room, RoomSince } from '../server/model/index.ts';
 import { Burn } from './burn-down.tsx';
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
+import { RoomSinceLine } from './ledger.tsx';
 import { machineName, OriginMark, openSteps, Scroll, stepName, supplierName } from './marks.tsx';
 import type { Html } from './render.ts';
 import { RoomRules } from './room-rules.tsx';
@@ -16,19 +17,25 @@ const TIGHT_SHOWN = 4;
 const PROBLEMS_SHOWN = 30;
 const WARNINGS_SHOWN = 4;
 
-export function CountdownPage({ page }: { page: BuildPage }): Html {
+interface CountdownProps {
+  page: BuildPage;
+  /** What became of the room since yesterday; null where nothing was kept yet. */
+  since: RoomSince | null;
+}
+
+export function CountdownPage({ page, since }: CountdownProps): Html {
   return (
     <BuildLayout page={page} screen="countdown">
-      <CountdownSheet page={page} />
+      <CountdownSheet page={page} since={since} />
     </BuildLayout>
   );
 }
 
 /** The fragment that a tap on the phone changes. */
-export function CountdownSheet({ page }: { page: BuildPage }): Html {
+export function CountdownSheet({ page, since }: CountdownProps): Html {
   return (
     <Sheet page={page} screen="countdown" refresh={screenHref(page.build.id, 'countdown')}>
-      <Verdict page={page} />
+      <Verdict page={page} since={since} />
       <Threats page={page} />
       <Why page={page} />
       <div class="columns">
@@ -56,7 +63,7 @@ export function CountdownSheet({ page }: { page: BuildPage }): Html {
 }
 
 /** The one large answer, in stamped figures, and the three rooms beside it. */
-function Verdict({ page }: { page: BuildPage }): Html {
+function Verdict({ page, since }: CountdownProps): Html {
   const { forecast, clock } = page;
   const { readyBy } = forecast.room;
   const done = forecast.steps.length > 0 && forecast.steps.every((step) => step.left === 0);
@@ -71,6 +78,7 @@ function Verdict({ page }: { page: BuildPage }): Html {
         )}
         <RoomLine room={readyBy} target={texts.target.readyBy} />
       </h1>
+      <RoomSinceLine page={page} since={since} />
       <ChanceLine page={page} />
       <ProofLine page={page} />
       {forecast.complete ? null : <p class="threat">{say.incomplete}</p>}

@@ -1,4 +1,4 @@
-/** The rooms to ready-by, load-in and event, each as a bare length on a common scale of days. */
+/** Rooms (to ready-by, load-in and event; now and then), each as a bare length on a common scale of days. */
 import { scaleLinear } from 'd3-scale';
 import type { Room } from '../server/model/index.ts';
 import { DimensionLine } from './drawing.tsx';
@@ -9,50 +9,62 @@ import { roomText, whenText } from './wording.ts';
 
 const MINUTES_PER_DAY = 1440;
 
-interface Row {
+/** A length of room with what it is called and what is said of when. */
+export interface LengthRow {
   readonly name: string;
-  readonly room: Room;
+  /** Negative: too late; null: not known. */
+  readonly minutes: number | null;
+  readonly when: string;
 }
 
 export function RoomRules({ page }: { page: BuildPage }): Html {
-  const rows = rowsOf(page);
-  const longest = Math.max(MINUTES_PER_DAY, ...rows.map(({ room }) => Math.abs(room.clock ?? 0)));
-  const scale = scaleLinear().domain([0, longest]).range([0, 100]);
-  const days = Math.floor(longest / MINUTES_PER_DAY);
   return (
     <section class="room-rules" aria-label={texts.countdown.rooms}>
-      <ul>
-        {rows.map((row) => (
-          <RoomRule key={row.name} row={row} page={page} days={days} at={(m) => `${scale(m).toFixed(2)}%`} />
-        ))}
-      </ul>
+      <LengthRules rows={rowsOf(page)} />
     </section>
   );
 }
 
-function rowsOf({ forecast }: BuildPage): Row[] {
-  const { readyBy, loadIn, event } = forecast.room;
-  const rows: Row[] = [{ name: texts.target.readyBy, room: readyBy }];
-  if (loadIn !== null) rows.push({ name: texts.target.loadIn, room: loadIn });
-  rows.push({ name: texts.target.event, room: event });
-  return rows;
+/** Lengths under each other on one scale of days. */
+export function LengthRules({ rows }: { rows: readonly LengthRow[] }): Html {
+  const longest = Math.max(MINUTES_PER_DAY, ...rows.map(({ minutes }) => Math.abs(minutes ?? 0)));
+  const scale = scaleLinear().domain([0, longest]).range([0, 100]);
+  const days = Math.floor(longest / MINUTES_PER_DAY);
+  return (
+    <ul>
+      {rows.map((row) => (
+        <LengthRule key={row.name} row={row} days={days} at={(m) => `${scale(m).toFixed(2)}%`} />
+      ))}
+    </ul>
+  );
 }
 
-interface RoomRuleProps {
-  row: Row;
-  page: BuildPage;
+function rowsOf({ forecast, clock }: BuildPage): LengthRow[] {
+  const { readyBy, loadIn, event } = forecast.room;
+  const row = (name: string, { clock: minutes, target }: Room): LengthRow => ({
+    name,
+    minutes,
+    when: whenText(clock, target, forecast.now),
+  });
+  const rows = [row(texts.target.readyBy, readyBy)];
+  if (loadIn !== null) rows.push(row(texts.target.loadIn, loadIn));
+  return [...rows, row(texts.target.event, event)];
+}
+
+interface LengthRuleProps {
+  row: LengthRow;
   days: number;
   at: (minutes: number) => string;
 }
 
-function RoomRule({ row, page, days, at }: RoomRuleProps): Html {
-  const { name, room } = row;
-  const late = (room.clock ?? 0) < 0;
+function LengthRule({ row, days, at }: LengthRuleProps): Html {
+  const { name, minutes, when } = row;
+  const late = (minutes ?? 0) < 0;
   return (
     <li class={late ? 'late' : undefined}>
       <span class="room-name">{name}</span>
-      <span class={late ? 'room-figure threat' : 'room-figure'}>{roomText(room.clock)}</span>
-      <span class="room-when quiet">{whenText(page.clock, room.target, page.forecast.now)}</span>
+      <span class={late ? 'room-figure threat' : 'room-figure'}>{roomText(minutes)}</span>
+      <span class="room-when quiet">{when}</span>
       <svg width="100%" height="1.25rem" aria-hidden="true" focusable="false">
         {Array.from({ length: days + 1 }, (_, day) => (
           <line
@@ -64,9 +76,7 @@ function RoomRule({ row, page, days, at }: RoomRuleProps): Html {
             y2="1.15rem"
           />
         ))}
-        {room.clock === null || room.clock === 0 ? null : (
-          <DimensionLine x1="0%" x2={at(Math.abs(room.clock))} y="0.6rem" />
-        )}
+        {minutes === null || minutes === 0 ? null : <DimensionLine x1="0%" x2={at(Math.abs(minutes))} y="0.6rem" />}
       </svg>
     </li>
   );

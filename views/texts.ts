@@ -3,6 +3,7 @@ import { countdownTexts } from './texts/countdown.ts';
 import { dateTexts } from './texts/dates.ts';
 import { editTexts } from './texts/edit.ts';
 import { frameTexts } from './texts/frame.ts';
+import { ledgerTexts } from './texts/ledger.ts';
 import { pageTexts } from './texts/pages.ts';
 import { scheduleTexts } from './texts/schedule.ts';
 
@@ -12,5 +13,6 @@ export const texts = {
   dates: dateTexts,
   edit: editTexts,
   schedule: scheduleTexts,
+  ledger: ledgerTexts,
   ...pageTexts,
 };

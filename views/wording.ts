@@ -26,6 +26,14 @@ export function lengthText(minutes: number, rounding: Rounding = 'down'): string
   return hours === 0 ? texts.unit.days(days) : `${texts.unit.days(days)} ${texts.unit.h(hours)}`;
 }
 
+/** A length of time to the minute, for what is to add up: `1 day 4 h 20 min`. The sign is not said. */
+export function exactText(minutes: number): string {
+  const size = Math.abs(minutes);
+  const [days, rest] = [Math.floor(size / MINUTES_PER_DAY), size % MINUTES_PER_DAY];
+  if (days === 0) return lengthText(size);
+  return rest === 0 ? texts.unit.days(days) : `${texts.unit.days(days)} ${lengthText(rest)}`;
+}
+
 /** Minutes of work, never in days: `50 min`, `8 h`, `38 h`; up to ten hours the quarter counts. Rounded up. */
 export function workText(minutes: number): string {
   if (minutes < 100) return texts.unit.min(Math.ceil(minutes));

@@ -22,3 +22,23 @@ export interface LedgerPart {
   /** Clock minutes of room to the ready-by: gained, or lost where negative. */
   readonly minutes: number;
 }
+
+/** All parts of one kind over a span, with what they were about, the largest first. */
+export interface LedgerSum {
+  readonly kind: LedgerKind;
+  readonly minutes: number;
+  readonly subjects: readonly Omit<LedgerPart, 'kind'>[];
+}
+
+/** What became of the room since an instant. */
+export interface RoomSince {
+  /** When the forecast was made that stood then, or the first of all. */
+  readonly at: number;
+  /** null where there was no date. */
+  readonly roomThen: number | null;
+  readonly roomNow: number | null;
+  /** The largest first; with `untold` they add up to the change. */
+  readonly sums: readonly LedgerSum[];
+  /** Minutes of changes that are not told apart (yet). */
+  readonly untold: number;
+}

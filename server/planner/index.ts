@@ -11,8 +11,10 @@ import { createGroundCache } from './ground.ts';
 import { type AttributeRoom, createLedger } from './ledger.ts';
 import type { Planner } from './types.ts';
 
+export type { Turn } from '../store/index.ts';
 export { createForecastPool, type ForecastPool } from './background.ts';
 export { parseBuildText } from './build-text.ts';
+export { causeOf } from './causes.ts';
 export { computeQuick } from './compute.ts';
 export type { OpenDoubt } from './counting.ts';
 export type { ComputeForecast, SearchForecast, SearchTask } from './forecasts.ts';

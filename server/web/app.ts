@@ -18,6 +18,7 @@ import { FILE_LIMIT_BYTES, FORM_LIMIT_BYTES, refusalOf } from './errors.ts';
 import { registerBuilds } from './routes/builds.ts';
 import { registerEditable } from './routes/editing.ts';
 import { registerHistory } from './routes/history.ts';
+import { registerLedger } from './routes/ledger.ts';
 import { registerLive } from './routes/live.ts';
 import { registerSheets } from './routes/sheets.ts';
 import { lightOf, sendPage, type Web, wantsFragment } from './web.ts';
@@ -65,6 +66,7 @@ function registerPages(app: FastifyInstance, web: Web): void {
   registerBuilds(app, web);
   registerSheets(app, web);
   registerHistory(app, web);
+  registerLedger(app, web);
   registerLive(app, web);
   registerEditable(app, web, {
     screen: 'design',

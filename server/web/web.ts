@@ -62,3 +62,8 @@ export function sendPage(reply: FastifyReply, page: Html): string {
   reply.type('text/html; charset=utf-8').header('vary', 'cookie').header('cache-control', 'no-store');
   return renderPage(page);
 }
+
+/** An ISO 8601 instant in minutes since the epoch. */
+export function minutesOf(instant: string): number {
+  return Math.floor(Date.parse(instant) / 60_000);
+}

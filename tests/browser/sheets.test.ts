@@ -15,6 +15,7 @@ const SHEETS = [
   '/design',
   '/hands',
   '/history',
+  '/ledger',
   '/contents',
   '/burn-down',
 ];

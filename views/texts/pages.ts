@@ -127,6 +127,7 @@ export const pageTexts = {
       history: 'Every edit, and taking it back',
       contents: '',
     },
+    ledgerNote: 'What gained or cost room, since when, by whom',
     build: 'The build',
     light: 'Light',
     files: 'Files',

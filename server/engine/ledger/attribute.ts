@@ -39,7 +39,7 @@ export interface LedgerSpan {
  *
  * 1. edits, one by one, for a changed plan is a new measure for all that was done since;
  * 2. lost hours, as if they had been known before they began: were they taken off once time had gone by, they would cost nothing;
- * 3. what suppliers promise or brought late, likewise as if known beforehand;
+ * 3. orders that were placed (they count as counted), then what suppliers promise or brought late, likewise as if known beforehand;
  * 4. paces, before the count, so that what was made since is paid at the pace at which it was made, and a slow day
  *    does not look like an idle one;
  * 5. units counted, scrapped ones as if they were good; then what was scrapped, failed or sent back, to be made again;
@@ -93,6 +93,7 @@ function* chainOf(span: LedgerSpan, answers: Answers): Generator<Link> {
     yield link('time', null, { now: Math.max(news.lostFrom, before.now - LONGEST_LOOK_BACK) });
   }
   for (const { subject, entries } of few(news.lost)) yield link('lost', subject, { log: [...state.log, ...entries] });
+  if (news.ordered.length > 0) yield link('counted', null, { log: [...state.log, ...news.ordered] });
   for (const { subject, entries } of few(news.supplier)) {
     yield link('supplier', subject, { log: [...state.log, ...entries] });
   }

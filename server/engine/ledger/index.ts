@@ -1,3 +1,3 @@
 /** The ledger of room: what gained or cost room between two forecasts, and what that comes to over a span. */
 export { attributeRoom, type LedgerEdit, type LedgerSpan } from './attribute.ts';
-export { type LedgerSum, sumParts } from './sums.ts';
+export { type Booked, roomSince, sumParts } from './sums.ts';

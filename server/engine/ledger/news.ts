@@ -17,11 +17,13 @@ export interface News {
   readonly lost: readonly NewsGroup[];
   /** When the first of the lost hours began. */
   readonly lostFrom: Instant | null;
+  /** Orders placed, which promises speak of. */
+  readonly ordered: readonly LogEntry[];
   /** By step: what the supplier promised, and stand-ins that say beforehand when what has come, or is overdue, came. */
   readonly supplier: readonly NewsGroup[];
   /** By step: scrapped, failed, sent back. */
   readonly scrap: readonly NewsGroup[];
-  /** The rest: what was made, loaded, ordered, received, passed, and the clocks; with what was scrapped as if it were good. */
+  /** The rest: what was made, loaded, received, passed, and the clocks; with what was scrapped as if it were good. */
   readonly counted: readonly LogEntry[];
   /** Ids of the stand-ins for what has come: they go when it is counted. The others go when time moves on. */
   readonly arrivals: ReadonlySet<string>;
@@ -49,6 +51,7 @@ export function newsOf(before: readonly LogEntry[], log: readonly LogEntry[], no
   return {
     lost: grouped('lost', ({ person }) => person ?? null),
     lostFrom: earliest((kinds.get('lost') ?? []).map(({ root }) => root.at)),
+    ordered: (kinds.get('ordered') ?? []).map(({ entry }) => entry),
     supplier: [...groupedBy(promises, ({ step }) => step ?? null)].map(([subject, entries]) => ({ subject, entries })),
     scrap: grouped('scrap', ({ step }) => step ?? null),
     counted: [...counted, ...(kinds.get('scrap') ?? []).flatMap(({ entry }) => asGood(entry))],
@@ -71,10 +74,11 @@ function goodId({ id }: LogEntry): string {
   return `stand-in ${id}`;
 }
 
-type Class = 'lost' | 'supplier' | 'scrap' | 'counted';
+type Class = 'lost' | 'ordered' | 'supplier' | 'scrap' | 'counted';
 
 const CLASSES: Partial<Readonly<Record<LogEntry['kind'], Class>>> = {
   lost: 'lost',
+  ordered: 'ordered',
   promised: 'supplier',
   scrapped: 'scrap',
   failed: 'scrap',

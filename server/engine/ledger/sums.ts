@@ -1,12 +1,39 @@
 /** What the parts of many changes come to. */
-import type { LedgerKind, LedgerPart } from '../../model/index.ts';
+import type { LedgerPart, LedgerSum, RoomSince } from '../../model/index.ts';
 import { groupedBy } from './group.ts';
 
-/** All of one kind, with what it was about, the largest first. */
-export interface LedgerSum {
-  readonly kind: LedgerKind;
-  readonly minutes: number;
-  readonly subjects: readonly Omit<LedgerPart, 'kind'>[];
+/** What is read of a row of history. */
+export interface Booked {
+  /** Minutes since the epoch. */
+  readonly computedAt: number;
+  readonly roomMinutes: number | null;
+  readonly parts: readonly LedgerPart[] | null;
+}
+
+/**
+ * What became of the room over rows of history, from the first of them to a forecast of the room now. What lies between
+ * the last row and now is time that went by where the forecast is of the same state of the build (`onlyTime`), and not told
+ * apart where it is not; nor is what rows without parts changed. Null where there are no rows.
+ */
+export function roomSince(
+  rows: readonly Booked[],
+  now: { readonly room: number | null; readonly onlyTime: boolean },
+): RoomSince | null {
+  const [first, last] = [rows[0], rows.at(-1)];
+  if (first === undefined || last === undefined) return null;
+  const parts = rows.slice(1).flatMap((row) => row.parts ?? []);
+  if (now.onlyTime && now.room !== null && last.roomMinutes !== null) {
+    parts.push({ kind: 'time', subject: null, who: null, minutes: now.room - last.roomMinutes });
+  }
+  const known = first.roomMinutes !== null && now.room !== null;
+  const untold = known ? now.room! - first.roomMinutes! - total(parts) : 0;
+  return {
+    at: first.computedAt,
+    roomThen: first.roomMinutes,
+    roomNow: now.room,
+    sums: known ? sumParts(parts) : [],
+    untold,
+  };
 }
 
 /**

@@ -5,7 +5,7 @@ import { screenHref } from '../../../views/layout.tsx';
 import { texts } from '../../../views/texts.ts';
 import { type Problem, problem } from '../../model/index.ts';
 import { statusOf } from '../errors.ts';
-import { pageOf, sendSheet, type Web } from '../web.ts';
+import { minutesOf, pageOf, sendSheet, type Web } from '../web.ts';
 
 type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
 
@@ -45,8 +45,4 @@ function show(
     () => HistorySheet({ page, edits, problems }),
     () => HistoryPage({ page, edits, problems }),
   );
-}
-
-function minutesOf(instant: string): number {
-  return Math.floor(Date.parse(instant) / 60_000);
 }

@@ -8,6 +8,7 @@ import { texts } from '../../../views/texts.ts';
 import { type BuildFile, FILE_FORMAT, FILE_VERSION } from '../../model/index.ts';
 import { Refusal } from '../errors.ts';
 import { pageOf, sendSheet, type Web } from '../web.ts';
+import { roomSinceYesterday } from './ledger.ts';
 
 type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
 type DayRequest = FastifyRequest<{ Params: { id: string; date: string } }>;
@@ -15,11 +16,12 @@ type DayRequest = FastifyRequest<{ Params: { id: string; date: string } }>;
 export function registerSheets(app: FastifyInstance, web: Web): void {
   app.get('/b/:id', (request: BuildRequest, reply) => {
     const page = pageOf(web, request, request.params.id);
+    const since = roomSinceYesterday(web, page);
     return sendSheet(
       request,
       reply,
-      () => CountdownSheet({ page }),
-      () => CountdownPage({ page }),
+      () => CountdownSheet({ page, since }),
+      () => CountdownPage({ page, since }),
     );
   });
 

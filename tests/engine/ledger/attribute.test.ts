@@ -158,6 +158,20 @@ describe('the parts of a change', () => {
     expect(parts).toEqual([part('supplier', 'order-rail', change)]);
   });
 
+  test('charge the supplier for a promise about an order that is as new', () => {
+    const build = rails({
+      parts: [{ id: 'rail', name: 'rail', source: 'buy', count: 4, supplier: 'mill' }],
+      steps: [{ id: 'fit', name: 'fit', uses: ['rail'], part: 'rail', phases: [{ kind: 'hands', perUnit: 30 }] }],
+    });
+    const log = [
+      entry('ordered', '07T09:15', { step: 'order-rail', n: 4 }),
+      entry('promised', '07T10:00', { step: 'order-rail', until: '2026-12-12T09:00:00Z' }),
+    ];
+    const { parts, change, sum } = ledger(build, [], MONDAY, { log, now: at('07T10:00') });
+    expect(sum).toBe(change);
+    expect(sumParts(parts)).toMatchObject([{ kind: 'supplier', minutes: change }]);
+  });
+
   test('charge the supplier for what came late, and for what is overdue', () => {
     const build = rails({
       parts: [{ id: 'rail', name: 'rail', source: 'buy', count: 4, supplier: 'mill' }],

@@ -1,0 +1,108 @@
+/** The ledger of room: what gained or cost room, by whom, and how much there was. */
+import type { FastifyInstance, FastifyRequest } from 'fastify';
+import { LedgerPage, type LedgerRow, LedgerSheet, type LedgerSpanName, SPANS } from '../../../views/ledger.tsx';
+import { texts } from '../../../views/texts.ts';
+import type { BuildPage } from '../../../views/types.ts';
+import { soonText } from '../../../views/wording.ts';
+import { roomSince, sumParts } from '../../engine/ledger/index.ts';
+import type { RoomSince } from '../../model/index.ts';
+import { causeOf, type Turn } from '../../planner/index.ts';
+import { minutesOf, pageOf, sendSheet, type Web } from '../web.ts';
+
+type LedgerRequest = FastifyRequest<{ Params: { id: string }; Querystring: { since?: unknown; before?: unknown } }>;
+
+const ROWS = 50;
+const DAY = 1440;
+const LENGTHS: Readonly<Record<LedgerSpanName, number>> = { day: DAY, week: 7 * DAY, start: Number.MAX_SAFE_INTEGER };
+
+export function registerLedger(app: FastifyInstance, web: Web): void {
+  app.get('/b/:id/ledger', (request: LedgerRequest, reply) => {
+    const page = pageOf(web, request, request.params.id);
+    const span = SPANS.find((it) => it === request.query.since) ?? 'day';
+    const turns = web.planner.history(page.build.id);
+    const before = beforeOf(request.query.before, turns.length);
+    const props = {
+      page,
+      span,
+      since: sinceOf(page, turns, page.forecast.now - LENGTHS[span]),
+      rooms: roomsThen(page, turns),
+      doings: doingsSince(web, page, page.forecast.now - LENGTHS[span]),
+      rows: rowsBefore(turns, before),
+      newer: before > turns.length ? null : Math.min(before + ROWS, turns.length + 1),
+      older: before - ROWS > 1 ? before - ROWS : null,
+    };
+    return sendSheet(
+      request,
+      reply,
+      () => LedgerSheet(props),
+      () => LedgerPage(props),
+    );
+  });
+}
+
+/** What became of the room in the last day, for the Countdown. */
+export function roomSinceYesterday(web: Web, page: BuildPage): RoomSince | null {
+  const asked = page.forecast.now - DAY;
+  return sinceOf(page, web.planner.history(page.build.id, asked), asked);
+}
+
+function sinceOf(page: BuildPage, turns: readonly Turn[], asked: number): RoomSince | null {
+  const from = turns.findLastIndex(({ computedAt }) => computedAt <= asked);
+  const last = turns.at(-1);
+  const onlyTime = last?.revision === page.revision && last.logSeq === page.entries;
+  return roomSince(turns.slice(Math.max(0, from)), { room: page.forecast.room.readyBy.clock, onlyTime });
+}
+
+/** Now, yesterday and a week ago; at first, where the ledger is younger than that. */
+function roomsThen({ clock, forecast }: BuildPage, turns: readonly Turn[]) {
+  const { now } = forecast;
+  const at = (name: string, turn: Turn | undefined, when: number) =>
+    turn === undefined ? [] : [{ name, minutes: turn.roomMinutes, when: soonText(clock, when, now) }];
+  const ago = (minutes: number) => turns.findLast(({ computedAt }) => computedAt <= now - minutes);
+  const say = texts.ledger;
+  const old = ago(7 * DAY) === undefined ? turns[0] : undefined;
+  return [
+    { name: say.now, minutes: forecast.room.readyBy.clock, when: soonText(clock, now, now) },
+    ...at(say.yesterday, ago(DAY), now - DAY),
+    ...at(say.weekAgo, ago(7 * DAY), now - 7 * DAY),
+    ...at(say.first, old, old?.computedAt ?? now),
+  ];
+}
+
+function rowsBefore(turns: readonly Turn[], before: number): LedgerRow[] {
+  return turns
+    .slice(Math.max(0, before - 1 - ROWS), before - 1)
+    .map(({ number, computedAt, who, cause, roomMinutes, parts }) => {
+      const earlier = turns[number - 2]?.roomMinutes ?? null;
+      return {
+        number,
+        at: computedAt,
+        who,
+        cause,
+        change: earlier === null || roomMinutes === null ? null : roomMinutes - earlier,
+        sums: parts === null ? null : sumParts(parts),
+        room: roomMinutes,
+      };
+    })
+    .reverse();
+}
+
+/** A row's number that is there, or one past the newest. */
+function beforeOf(asked: unknown, rows: number): number {
+  const number = typeof asked === 'string' && /^\d{1,9}$/.test(asked) ? Number(asked) : rows + 1;
+  return Math.min(Math.max(2, number), rows + 1);
+}
+
+/** What each person edited and logged since an instant, in a line. */
+function doingsSince({ planner }: Web, { build }: BuildPage, since: number): { who: string; what: string }[] {
+  const edits = planner.revisions(build.id).filter(({ savedAt }) => minutesOf(savedAt) > since);
+  const entries = planner.log(build.id).filter(({ at, arrived }) => minutesOf(arrived ?? at) > since);
+  const names = new Set([...edits, ...entries].map(({ who }) => who ?? texts.maker));
+  return [...names].map((name) => ({
+    who: name,
+    what: causeOf(
+      edits.filter(({ who }) => who === name).map(({ cause }) => cause),
+      entries.filter(({ who }) => (who ?? texts.maker) === name),
+    ),
+  }));
+}

@@ -1,0 +1,353 @@
+/** The ledger of room: how much there is and was, what gained or cost it since when, and every change in its line. */
+import { scaleLinear } from 'd3-scale';
+import type { LedgerSum, RoomSince } from '../server/model/index.ts';
+import { DimensionLine } from './drawing.tsx';
+import { BuildLayout, Sheet } from './layout.tsx';
+import { stepName } from './marks.tsx';
+import type { Html } from './render.ts';
+import { type LengthRow, LengthRules } from './room-rules.tsx';
+import { texts } from './texts.ts';
+import type { BuildPage } from './types.ts';
+import { exactText, lengthText, roomText, soonText } from './wording.ts';
+
+const say = texts.ledger;
+export const SPANS = ['day', 'week', 'start'] as const;
+export type LedgerSpanName = (typeof SPANS)[number];
+
+/** One change of the answer. */
+export interface LedgerRow {
+  readonly number: number;
+  /** Minutes since the epoch. */
+  readonly at: number;
+  readonly who: string | null;
+  readonly cause: string;
+  /** Null for the first, and where there was no date before or after. */
+  readonly change: number | null;
+  /** They add up to the change; null: not told apart. */
+  readonly sums: readonly LedgerSum[] | null;
+  readonly room: number | null;
+}
+
+interface LedgerProps {
+  page: BuildPage;
+  span: LedgerSpanName;
+  /** Null: nothing was kept yet. */
+  since: RoomSince | null;
+  /** The room at other times, the latest first. */
+  rooms: readonly LengthRow[];
+  /** What each person edited and counted in the span. */
+  doings: readonly { readonly who: string; readonly what: string }[];
+  /** The newest first. */
+  rows: readonly LedgerRow[];
+  /** Numbers of the rows at which the neighbouring pages begin; null where there are none. */
+  newer: number | null;
+  older: number | null;
+}
+
+export function ledgerHref(build: string, span?: LedgerSpanName, before?: number): string {
+  const query = [span === undefined ? '' : `since=${span}`, before === undefined ? '' : `before=${before}`];
+  const asked = query.filter((it) => it !== '').join('&');
+  return `/b/${build}/ledger${asked === '' ? '' : `?${asked}`}`;
+}
+
+export function LedgerPage(props: LedgerProps): Html {
+  return (
+    <BuildLayout page={props.page} screen="countdown">
+      <LedgerSheet {...props} />
+    </BuildLayout>
+  );
+}
+
+export function LedgerSheet(props: LedgerProps): Html {
+  const { page, span, since, rooms, rows } = props;
+  return (
+    <Sheet page={page} screen="countdown" refresh={ledgerHref(page.build.id, span)}>
+      <h1>{say.heading}</h1>
+      <p class="quiet">{say.note}</p>
+      {since === null ? (
+        <p>{say.none}</p>
+      ) : (
+        <>
+          <section class="room-rules" aria-label={say.rooms}>
+            <LengthRules rows={rooms} />
+          </section>
+          <Spans page={page} span={span} />
+          <Causes page={page} since={since} span={span} />
+          <Doings doings={props.doings} />
+          <h2>{say.rows}</h2>
+          <ol class="ledger-rows">
+            {rows.map((row) => (
+              <Row key={row.number} page={page} row={row} />
+            ))}
+          </ol>
+          <Turns {...props} />
+        </>
+      )}
+    </Sheet>
+  );
+}
+
+/** `6 h less than yesterday: −4 h slow pace at mount fish, −2 h …`, with the way to the ledger. */
+export function RoomSinceLine({ page, since }: { page: BuildPage; since: RoomSince | null }): Html | null {
+  if (since === null) return null;
+  return (
+    <p class="room-since">
+      <a href={ledgerHref(page.build.id)}>{sinceText(page, since, 'day')}</a>
+      {since.sums.length === 0 && since.untold === 0 ? null : `: ${causesText(page, since)}`}
+    </p>
+  );
+}
+
+const CAUSES_SAID = 3;
+
+function causesText(page: BuildPage, since: RoomSince): string {
+  const causes = since.sums.filter(({ minutes }) => minutes !== 0).map((sum) => causeText(page, sum));
+  if (since.untold !== 0) causes.push(`${signedText(since.untold, roundedText)} ${say.untoldNow}`);
+  const shown = causes.slice(0, CAUSES_SAID);
+  return `${[...shown, ...(causes.length > shown.length ? [say.and] : [])].join(', ')}.`;
+}
+
+function causeText(page: BuildPage, sum: LedgerSum): string {
+  return `${signedText(sum.minutes, roundedText)} ${wordsOf(page, sum).words}`;
+}
+
+/** A kind that was about one thing alone names it; else the things stand under it. */
+function wordsOf(page: BuildPage, sum: LedgerSum): Pick<CauseRow, 'words' | 'more'> {
+  const [only] = sum.subjects;
+  if (only !== undefined && only.minutes === sum.minutes && sum.subjects.length === 1) {
+    return { words: subjectText(page, sum, only), more: [] };
+  }
+  const more = sum.subjects.map((part) => ({ words: nameText(page, sum, part), minutes: part.minutes }));
+  return { words: kindText(sum), more };
+}
+
+function sinceText(page: BuildPage, { at, roomThen, roomNow }: RoomSince, span: LedgerSpanName): string {
+  const then = thenText(page, at, span);
+  if (roomThen === null || roomNow === null) return say.noDate(roomThen === null ? then : say.now);
+  const change = roomNow - roomThen;
+  if (change === 0) return say.same(then);
+  return change < 0 ? say.less(lengthText(change, 'up'), then) : say.more(lengthText(change), then);
+}
+
+/** What the span begins with: yesterday or a week ago, unless the ledger is younger than that. */
+function thenText({ clock, forecast }: BuildPage, at: number, span: LedgerSpanName): string {
+  const { now } = forecast;
+  if (span === 'day' && at <= now - MINUTES_PER_DAY) return say.yesterday;
+  if (span === 'week' && at <= now - 7 * MINUTES_PER_DAY) return say.weekAgo;
+  return say.atFirst(soonText(clock, at, now));
+}
+
+const MINUTES_PER_DAY = 1440;
+
+function Spans({ page, span }: { page: BuildPage; span: LedgerSpanName }): Html {
+  return (
+    <nav aria-label={say.spans}>
+      <ul class="spans">
+        {SPANS.map((to) => (
+          <li key={to}>
+            <a href={ledgerHref(page.build.id, to)} aria-current={to === span ? 'true' : undefined}>
+              {say.span[to]}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </nav>
+  );
+}
+
+interface CauseRow {
+  readonly key: string;
+  readonly words: string;
+  readonly minutes: number;
+  readonly more: readonly { readonly words: string; readonly minutes: number }[];
+}
+
+/** From the room then to the room now, cause by cause, each a length on one scale that begins where the one before ends. */
+function Causes({ page, since, span }: { page: BuildPage; since: RoomSince; span: LedgerSpanName }): Html {
+  const { roomThen, roomNow } = since;
+  const causes = causeRows(page, since);
+  return (
+    <section aria-labelledby="causes-title">
+      <h2 id="causes-title">{`${say.causes}, ${say.span[span]}`}</h2>
+      <p>
+        <strong>{sentence(sinceText(page, since, span))}</strong>
+      </p>
+      {causes.length === 0 || roomThen === null || roomNow === null ? (
+        <p>{say.nothing}</p>
+      ) : (
+        <ol class="ledger-causes">
+          {causes.map((cause, i) => {
+            const from = roomThen + total(causes.slice(0, i));
+            return (
+              <li key={cause.key}>
+                <ChangeFigure minutes={cause.minutes} />
+                <span>{cause.words}</span>
+                <Length from={from} to={from + cause.minutes} ends={endsOf(roomThen, causes)} />
+                <Subjects of={cause.more} />
+              </li>
+            );
+          })}
+          <li class="total">
+            <ChangeFigure minutes={roomNow - roomThen} />
+            <span>{`${say.from(roomText(roomThen), soonText(page.clock, since.at, page.forecast.now))}; ${say.to(roomText(roomNow))}`}</span>
+          </li>
+        </ol>
+      )}
+    </section>
+  );
+}
+
+function causeRows(page: BuildPage, { sums, untold }: Pick<RoomSince, 'sums' | 'untold'>): CauseRow[] {
+  const rows = sums.map((sum) => ({ key: sum.kind, minutes: sum.minutes, ...wordsOf(page, sum) }));
+  return untold === 0 ? rows : [...rows, { key: 'untold', words: say.untold, minutes: untold, more: [] }];
+}
+
+function endsOf(from: number, causes: readonly CauseRow[]): [number, number] {
+  const places = [from, ...causes.map((_, i) => from + total(causes.slice(0, i + 1)))];
+  return [Math.min(0, ...places), Math.max(MINUTES_PER_DAY, ...places)];
+}
+
+const DAYS_WITH_MARKS = 40;
+
+function Length({ from, to, ends }: { from: number; to: number; ends: [number, number] }): Html {
+  const scale = scaleLinear().domain(ends).range([0, 100]);
+  const at = (minutes: number) => `${scale(minutes).toFixed(2)}%`;
+  const days = (ends[1] - ends[0]) / MINUTES_PER_DAY;
+  const step = days > DAYS_WITH_MARKS ? 7 * Math.ceil(days / 7 / DAYS_WITH_MARKS) : 1;
+  const first = Math.ceil(ends[0] / MINUTES_PER_DAY / step) * step;
+  const marks = Array.from(
+    { length: Math.floor((ends[1] / MINUTES_PER_DAY - first) / step) + 1 },
+    (_, i) => first + i * step,
+  );
+  return (
+    <svg width="100%" height="1.25rem" aria-hidden="true" focusable="false">
+      {marks.map((day) => (
+        <line
+          key={day}
+          class={day === 0 ? 'mark zero' : 'mark'}
+          x1={at(day * MINUTES_PER_DAY)}
+          x2={at(day * MINUTES_PER_DAY)}
+          y1={day === 0 ? '0' : '0.55rem'}
+          y2="1.15rem"
+        />
+      ))}
+      <g class={to < from ? 'cost' : 'gain'}>
+        {from === to ? null : <DimensionLine x1={at(Math.min(from, to))} x2={at(Math.max(from, to))} y="0.6rem" />}
+      </g>
+    </svg>
+  );
+}
+
+function Subjects({ of }: { of: readonly { readonly words: string; readonly minutes: number }[] }): Html | null {
+  if (of.length === 0) return null;
+  return (
+    <ul class="quiet">
+      {of.map(({ words, minutes }) => (
+        <li key={words}>
+          {signedText(minutes)} {words}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function Doings({ doings }: { doings: LedgerProps['doings'] }): Html {
+  return (
+    <section aria-labelledby="doings-title">
+      <h2 id="doings-title">{say.doings}</h2>
+      {doings.length === 0 ? <p>{say.noDoings}</p> : null}
+      <ul class="doings">
+        {doings.map(({ who, what }) => (
+          <li key={who}>
+            <strong>{who}</strong> {what}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function Row({ page, row }: { page: BuildPage; row: LedgerRow }): Html {
+  const when = soonText(page.clock, row.at, page.forecast.now);
+  const causes = row.sums === null ? [] : causeRows(page, { sums: row.sums, untold: 0 });
+  return (
+    <li>
+      <p class="ledger-head">
+        <span class="stamp stamp-s">{row.number}</span>
+        <span>
+          {row.cause}
+          <br />
+          <span class="quiet small">{row.who === null ? when : `${when}, ${row.who}`}</span>
+        </span>
+        <span class="ledger-room">
+          {row.change === null ? say.began : signedText(row.change)}
+          <br />
+          <span class="quiet small">{say.roomAfter(roomText(row.room))}</span>
+        </span>
+      </p>
+      <ul class="ledger-parts">
+        {causes.map((cause) => (
+          <li key={cause.key}>
+            {signedText(cause.minutes)} {cause.words}
+            {cause.more.length === 0 ? null : `: ${cause.more.map(partText).join(', ')}`}
+          </li>
+        ))}
+        {row.sums === null && row.change !== null && row.change !== 0 ? <li>{say.untold}</li> : null}
+      </ul>
+    </li>
+  );
+}
+
+function partText({ words, minutes }: { readonly words: string; readonly minutes: number }): string {
+  return `${words} ${signedText(minutes)}`;
+}
+
+function Turns({ page, span, newer, older }: LedgerProps): Html | null {
+  if (newer === null && older === null) return null;
+  const { id } = page.build;
+  return (
+    <p class="turns">
+      {newer === null ? null : <a href={ledgerHref(id, span, newer)}>{say.newer}</a>}{' '}
+      {older === null ? null : <a href={ledgerHref(id, span, older)}>{say.older}</a>}
+    </p>
+  );
+}
+
+function ChangeFigure({ minutes }: { minutes: number }): Html {
+  return <strong class="change-figure">{signedText(minutes)}</strong>;
+}
+
+function kindText({ kind, minutes }: Pick<LedgerSum, 'kind' | 'minutes'>): string {
+  return say.kind[kind][minutes < 0 ? 0 : 1];
+}
+
+function subjectText(page: BuildPage, sum: LedgerSum, part: LedgerSum['subjects'][number]): string {
+  const name = nameText(page, sum, part);
+  if (sum.kind === 'edit') return name;
+  return sum.kind === 'lost' || sum.kind === 'supplier' ? say.of(kindText(sum), name) : say.at(kindText(sum), name);
+}
+
+function nameText({ build, forecast }: BuildPage, { kind }: LedgerSum, part: LedgerSum['subjects'][number]): string {
+  const { subject, who } = part;
+  if (subject === null) return kind === 'lost' ? say.everybody : say.several;
+  if (kind === 'edit') return say.edit(subject, who);
+  if (kind === 'lost') return build.people?.find(({ id }) => id === subject)?.name ?? subject;
+  return stepName(forecast, subject);
+}
+
+/** `−4 h 20 min`, `+1 day`. */
+function signedText(minutes: number, text: (minutes: number) => string = exactText): string {
+  return minutes === 0 ? text(0) : `${minutes < 0 ? '\u2212' : '+'}${text(minutes)}`;
+}
+
+function roundedText(minutes: number): string {
+  return lengthText(minutes, minutes < 0 ? 'up' : 'down');
+}
+
+function sentence(text: string): string {
+  return `${text.slice(0, 1).toUpperCase()}${text.slice(1)}.`;
+}
+
+function total(causes: readonly { readonly minutes: number }[]): number {
+  return causes.reduce((sum, { minutes }) => sum + minutes, 0);
+}
