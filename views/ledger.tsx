@@ -88,8 +88,8 @@ export function LedgerSheet(props: LedgerProps): Html {
 }
 
 /** `6 h less than yesterday: −4 h slow pace at mount fish, −2 h …`, with the way to the ledger. */
-export function RoomSinceLine({ page, since }: { page: BuildPage; since: RoomSince | null }): Html | null {
-  if (since === null) return null;
+export function RoomSinceLine({ page, since }: { page: BuildPage; since?: RoomSince | null }): Html | null {
+  if (since === undefined || since === null) return null;
   return (
     <p class="room-since">
       <a href={ledgerHref(page.build.id)}>{sinceText(page, since, 'day')}</a>

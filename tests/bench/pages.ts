@@ -31,7 +31,7 @@ export default function pages([fishPerPanel]: string[]): void {
   };
   console.log(`${forecast.lots.length} lots, ${forecast.steps.length} steps`);
   const sheets: [string, () => Html][] = [
-    ['countdown', () => CountdownSheet({ page, since: null })],
+    ['countdown', () => CountdownSheet({ page })],
     ['steps', () => StepsSheet({ page, open: null })],
     ['dates', () => DatesSheet({ page })],
     ['design', () => DesignSheet({ page, open: null })],
