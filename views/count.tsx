@@ -82,14 +82,17 @@ function HelperHead({ name, who }: { name: string; who: string }): Html {
 
 function grouped(steps: readonly CountStep[]): Record<'now' | 'later' | 'done', CountStep[]> {
   const groups = { now: [] as CountStep[], later: [] as CountStep[], done: [] as CountStep[] };
+  const underWay: CountStep[] = [];
   for (const step of steps) {
     const left = step.sets.some((set) => set.left > 0);
     const workable = step.readyNow === null ? step.waitsFor === null : step.readyNow > 0;
     if (!left) groups.done.push(step);
-    else if (workable || step.underWay.length > 0) groups.now.push(step);
+    else if (workable && step.kind !== 'order') groups.now.push(step);
+    else if (workable || step.underWay.length > 0) underWay.push(step);
     else groups.later.push(step);
   }
-  return groups;
+  // What hands can do comes first; what only has to arrive or to run out follows.
+  return { ...groups, now: [...groups.now, ...underWay] };
 }
 
 function Keeping(): Html {

@@ -1,7 +1,7 @@
 /** Taking entries into the log: each is checked, stored once, and answered with a receipt. */
 import { checkNewLogEntry, type LogEntry, type NewLogEntry, type Problem, problem } from '../model/index.ts';
 import { type Appended, type Doubt, type Store, sameContent } from '../store/index.ts';
-import { doubtsOf, openDoubts } from './doubts.ts';
+import { doubtsOf, isAsked, openDoubts } from './doubts.ts';
 import type { ForecastKeeper } from './forecasts.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { type EntryContext, entryProblems, MAKER } from './log-check.ts';
@@ -135,6 +135,7 @@ function takeEntries(parts: CountingParts, state: GroundState, { id, entries, wh
   // Entries are numbered from 1 without a gap, in the order of the log.
   const since = state.log.slice(snapshot?.version.logSeq ?? 0);
   const sent = new Map<string, LogEntry>();
+  const find = (entryId: string): LogEntry | undefined => state.entries.get(entryId) ?? sent.get(entryId);
   const orders = forecast?.steps.filter(({ kind }) => kind === 'order').map((step) => step.id) ?? [];
   const context: EntryContext = {
     build: state.build,
@@ -142,7 +143,7 @@ function takeEntries(parts: CountingParts, state: GroundState, { id, entries, wh
     setCount: forecast?.setCount ?? 1,
     now: parts.now(),
     who,
-    entry: (entryId) => state.entries.get(entryId) ?? sent.get(entryId),
+    entry: find,
     lastSeen: (step) => lastSeen(store, state, step),
     brought: false,
   };
@@ -155,7 +156,7 @@ function takeEntries(parts: CountingParts, state: GroundState, { id, entries, wh
     const shape = checkNewLogEntry(raw);
     if (!shape.ok) return refused(raw, shape.problems);
     const entry = signed(shape.value, who);
-    const there = state.entries.get(entry.id) ?? sent.get(entry.id);
+    const there = find(entry.id);
     if (there)
       return receiptOf(
         entry,
@@ -164,13 +165,17 @@ function takeEntries(parts: CountingParts, state: GroundState, { id, entries, wh
       );
     const wrong = entryProblems(entry, context);
     if (wrong.length > 0) return refused(entry, wrong);
-    const doubts = doubtsOf(entry, { forecast, since, log: state.log, sent: [...sent.values()] });
+    const raised = doubtsOf(entry, { forecast, since, log: state.log, sent: [...sent.values()] });
+    const doubts = raised.filter((doubt) => !isAsked(doubt, entry, openNow(), find));
     const [appended] = store.log.append(state.key, [entry], parts.stamp());
     if (appended?.state === 'stored') {
       const stored: LogEntry = { ...entry, seq: appended.seq };
       sent.set(entry.id, stored);
       since.push(stored);
-      if (doubts.length > 0) store.log.ask(state.key, doubts);
+      if (doubts.length > 0) {
+        store.log.ask(state.key, doubts);
+        openNow().push(...doubts);
+      }
     }
     return receiptOf(entry, appended!, doubts);
   });

@@ -31,6 +31,20 @@ export function openDoubts(asked: readonly Doubt[], log: readonly LogEntry[]): D
   return asked.filter(({ entry, other }) => !settled.has(entry) && (other === null || !settled.has(other)));
 }
 
+/** Whether a count above what is left has been asked about already: each further tap there is the same question. */
+export function isAsked(
+  { other }: Doubt,
+  entry: NewLogEntry,
+  open: readonly Doubt[],
+  find: (id: string) => LogEntry | undefined,
+): boolean {
+  if (other !== null || entry.kind === 'undo') return false;
+  return open.some((doubt) => {
+    const one = doubt.other === null ? find(doubt.entry) : undefined;
+    return one?.who === entry.who && one?.step === entry.step && one?.set === entry.set && one?.kind === entry.kind;
+  });
+}
+
 /** Ids of entries that an undo has taken back which was not taken back itself; an undo always comes after what it undoes. */
 function takenBack(log: readonly LogEntry[]): Set<string> {
   const gone = new Set<string>();
@@ -69,7 +83,7 @@ function madeSince({ step, set }: NewLogEntry, since: readonly LogEntry[]): numb
  * The same count of the same step by somebody else within a minute: two lots, or one logged twice? Two people who tap one
  * unit at a time side by side are not asked.
  */
-function twice(entry: NewLogEntry, { log, sent }: Standing): Asked {
+function twice(entry: NewLogEntry, { forecast, log, sent }: Standing): Asked {
   if (NEVER_TWICE.has(entry.kind) || entry.n === 1) return null;
   const at = secondsOf(entry);
   const same = [...log, ...sent].find(
@@ -85,7 +99,8 @@ function twice(entry: NewLogEntry, { log, sent }: Standing): Asked {
   );
   if (!same) return null;
   const what = entry.n === undefined ? `"${entry.kind}"` : `${entry.n} ${entry.kind}`;
-  const where = entry.step === undefined ? '' : ` at "${entry.step}"`;
+  const name = forecast?.steps.find((one) => one.id === entry.step)?.name ?? entry.step;
+  const where = name === undefined ? '' : ` at "${name}"`;
   const question = `${same.who ?? 'Somebody'} and ${entry.who ?? 'somebody'} both logged ${what}${where} within a minute: one lot or two?`;
   return { question, other: same.id };
 }

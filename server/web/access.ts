@@ -10,6 +10,7 @@ import { EnterPage, RefusedPage } from '../../views/join.tsx';
 import { renderPage } from '../../views/render.ts';
 import { MAKER } from '../planner/index.ts';
 import type { AccessStore } from '../store/index.ts';
+import { createAttempts } from './attempts.ts';
 import { hashOf, newToken } from './secrets.ts';
 
 export type Visitor =
@@ -42,11 +43,15 @@ export interface AccessOptions {
   readonly names: readonly string[];
   /** Served over TLS: cookies are then for TLS only. */
   readonly secure: boolean;
+  /** Requests a minute from one address; left out: far more than pages and thumbs make. */
+  readonly mostAMinute?: number;
 }
 
 export const HELPER_DAYS = 60;
 const MAKER_DAYS = 90;
 const DAY_SECONDS = 86_400;
+const MINUTE_MS = 60_000;
+const MOST_A_MINUTE = 3000;
 /** Styles, scripts and lettering, which say nothing of any build. */
 const ASSETS = '/assets/*';
 const LOOPBACK = new Set(['127.0.0.1', '::1', '::ffff:127.0.0.1']);
@@ -54,6 +59,7 @@ const FORWARDED = ['forwarded', 'x-forwarded-for', 'x-forwarded-host', 'x-real-i
 
 /** Puts the checks in front of every route that is registered after it. */
 export function registerAccess(app: FastifyInstance, options: AccessOptions): void {
+  const attempts = createAttempts({ windowMs: MINUTE_MS, most: options.mostAMinute ?? MOST_A_MINUTE });
   app.decorateRequest('visitor');
   app.addHook('onRequest', async (request, reply) => {
     request.visitor = { role: 'nobody' };
@@ -64,6 +70,10 @@ export function registerAccess(app: FastifyInstance, options: AccessOptions): vo
         421,
         `This Daywright is not called "${hostName(request.host)}". Start it with --name to add that name.`,
       );
+    }
+    const wait = attempts.take(request.ip, options.nowMs());
+    if (wait > 0) {
+      return refuse(request, reply.header('retry-after', wait), 429, `Too many requests. Wait ${wait} s.`);
     }
     if (isCrossSiteWrite(request)) {
       return refuse(request, reply, 403, 'That request came from another site; nothing was changed.');

@@ -5,7 +5,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { backupDatabase, openDatabase, restoreDatabase } from '../../server/store/index.ts';
 import { ownCertificate } from '../../server/web/tls.ts';
 import { scratch } from '../store/helpers.ts';
-import { launchBrowser, PHONE } from '../support/browser.ts';
+import { killBrowserOn, launchBrowser, launchPhone, PHONE } from '../support/browser.ts';
 import { BUILD, type CountApp, type CountAppOptions, countApp } from '../support/count-app.ts';
 
 let browser: Browser;
@@ -66,6 +66,28 @@ describe('a phone without a network', () => {
     await context.setOffline(false);
     await arrived(again);
     expect(bench.done('press')).toBe(1);
+  });
+
+  it('has its counts again when its battery went flat', async () => {
+    const { bench, url } = await serve();
+    const folder = scratch();
+    const before = await launchPhone(folder);
+    await before.addCookies([cookieFor(bench, url, 'Ana')]);
+    const page = await before.newPage();
+    await page.goto(url);
+    await ready(page);
+    await openTicket(page, 'press');
+    await before.setOffline(true);
+    await tapMany(page, 3);
+    killBrowserOn(folder);
+    const after = await launchPhone(folder);
+    contexts.push(after);
+    await after.addCookies([cookieFor(bench, url, 'Bo')]);
+    const again = await after.newPage();
+    await again.goto(url);
+    await arrived(again);
+    expect(bench.done('press')).toBe(3);
+    expect(await again.locator('.ticket[open]').getAttribute('data-step')).toBe('press');
   });
 
   it('says on plain HTTP that the page must stay open, and sends when the server is back', async () => {
@@ -177,8 +199,8 @@ describe('two at once', () => {
     await look(two.page);
     for (const { page } of [one, two]) await expect.poll(() => page.locator('#doubts li').count()).toBe(0);
     await lot('12');
-    await two.page.getByRole('button', { name: /^It is right/ }).click();
-    await arrived(two.page);
+    await two.page.getByRole('button', { name: /^Two: keep both/ }).click();
+    await expect.poll(() => bench.planner.log(BUILD).at(-1)?.kind).toBe('confirmed');
     await look(one.page);
     for (const { page } of [one, two]) await expect.poll(() => page.locator('#doubts li').count()).toBe(0);
     expect(bench.done('press')).toBe(29);
@@ -383,9 +405,13 @@ describe('quick ways', () => {
     ]);
   });
 
-  it('a delivery and a failed gate with what goes back', async () => {
+  it('a delivery, and a gate that fails with what goes back and then passes', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);
+    await openTicket(page, 'order-fish');
+    await page.locator('#got-order-fish').fill('30');
+    await page.locator('[data-step=order-fish]').getByRole('button', { name: 'Received' }).click();
+    await page.locator('#last').getByText('30 received, fish from the saw yard').waitFor();
     await openTicket(page, 'soak');
     const gate = page.locator('[data-step=soak]');
     await gate.getByText('Failed…').click();
@@ -393,10 +419,14 @@ describe('quick ways', () => {
     await gate.locator('#why-soak').fill('leaks');
     await gate.getByRole('button', { name: 'Log the failure' }).click();
     await openTicket(page, 'mount-fish');
-    await arrived(page);
+    await openTicket(page, 'soak');
+    await gate.getByRole('button', { name: /^Passed/ }).click();
+    await expect.poll(() => bench.planner.log(BUILD).at(-1)?.kind).toBe('passed');
     const kinds = bench.planner.log(BUILD).map(({ kind, step, n, reason }) => ({ kind, step, n, reason }));
     expect(kinds).toContainEqual({ kind: 'failed', step: 'soak', n: undefined, reason: 'leaks' });
     expect(kinds.some((one) => one.kind === 'sent-back' && one.n === 3)).toBe(true);
+    expect(kinds[0]).toMatchObject({ kind: 'received', n: 30 });
+    expect(kinds.at(-1)).toMatchObject({ kind: 'passed', step: 'soak' });
   });
 
   it('the run clock starts with the first tap and can be paused', async () => {

@@ -1,5 +1,5 @@
 /** Real servers in processes of their own, and phones without a browser that tap at them. */
-import { type ChildProcess, fork } from 'node:child_process';
+import { type ChildProcess, fork, spawn } from 'node:child_process';
 import { rmSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { dirname, join, resolve } from 'node:path';
@@ -44,6 +44,8 @@ export interface Servers {
   readonly address: string;
   /** Starts a server on the database; resolves when it listens. */
   start(): Promise<Server>;
+  /** The same, where no file may grow above so many kilobytes: writing more fails, as on a full disk. */
+  startLimited(kilobytes: number): Promise<Server>;
   stop(): Promise<void>;
 }
 
@@ -52,14 +54,18 @@ export async function openServers(databaseFile: string): Promise<Servers> {
   const port = await freePort();
   const program = await bundle();
   let next = standBy(program);
+  const begin = async (process: ChildProcess): Promise<Server> => {
+    await serving(process, ['--port', String(port), '--db', databaseFile]);
+    return { process, kill: () => ended(process) };
+  };
   return {
     address: `http://127.0.0.1:${port}`,
     start: async () => {
-      const process = next;
-      await serving(process, ['--port', String(port), '--db', databaseFile]);
+      const server = await begin(next);
       next = standBy(program);
-      return { process, kill: () => ended(process) };
+      return server;
     },
+    startLimited: (kilobytes) => begin(standByLimited(program, kilobytes)),
     stop: async () => {
       await ended(next);
       rmSync(program, { force: true });
@@ -87,6 +93,12 @@ async function bundle(): Promise<string> {
 
 function standBy(program: string): ChildProcess {
   return fork(program, { stdio: ['ignore', 'ignore', 'inherit', 'ipc'], execArgv: [] });
+}
+
+/** The signal that would end the process at the limit is ignored, so that the write fails instead. */
+function standByLimited(program: string, kilobytes: number): ChildProcess {
+  const script = `trap '' XFSZ; ulimit -f ${kilobytes}; exec "$0" "$1"`;
+  return spawn('bash', ['-c', script, process.execPath, program], { stdio: ['ignore', 'ignore', 'inherit', 'ipc'] });
 }
 
 function serving(process: ChildProcess, args: readonly string[]): Promise<void> {

@@ -169,6 +169,17 @@ describe('doubts', () => {
     expect(over!.questions[0]).toMatch(/"cut ribs" has 2 left and this entry says 5/);
   });
 
+  it('are asked once while taps go on above what is left', () => {
+    const { planner } = bench();
+    planner.append('lantern', [noonTap({ n: 40 })], 'Ana');
+    const over = planner.append('lantern', [noonTap(), noonTap()], 'Ana');
+    const more = planner.append('lantern', [noonTap()], 'Ana');
+    expect([...over, ...more].map((receipt) => receipt.questions.length)).toEqual([1, 0, 0]);
+    const answer: NewLogEntry = { id: 'answer-0001', kind: 'confirmed', confirms: over[0]!.id, at: noonTap().at };
+    planner.append('lantern', [answer], 'Ana');
+    expect(planner.append('lantern', [noonTap()], 'Ana')[0]!.questions).toHaveLength(1);
+  });
+
   it('count what was taken back as left again', () => {
     const { planner } = bench();
     const slip = noonTap({ n: 40 });
@@ -181,7 +192,9 @@ describe('doubts', () => {
     const at = (time: string) => ({ n: 10, at: `2026-11-30T${time}Z` });
     expect(planner.append('lantern', [noonTap(at('11:00:30'))], 'Ana')[0]!.questions).toEqual([]);
     const [second] = planner.append('lantern', [noonTap(at('11:01:30'))], 'Bo');
-    expect(second!.questions).toEqual(['Ana and Bo both logged 10 done at "cut" within a minute: one lot or two?']);
+    expect(second!.questions).toEqual([
+      'Ana and Bo both logged 10 done at "cut ribs" within a minute: one lot or two?',
+    ]);
     expect(planner.append('lantern', [noonTap(at('11:02:31'))], 'Cy')[0]!.questions).toEqual([]);
     expect(planner.log('lantern')).toHaveLength(3);
   });

@@ -2,7 +2,7 @@
  * A real Chromium for the tests: the one at CHROMIUM_PATH if set, otherwise the one that comes as a package, which brings
  * its own libraries when it believes itself on a machine without any.
  */
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
 
@@ -15,6 +15,33 @@ const ARGUMENTS = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--disable
 /** Starts the browser. Only ever pointed at the project's own server. */
 export async function launchBrowser(extra: readonly string[] = []): Promise<Browser> {
   return chromium.launch({ executablePath: await chromiumPath(), args: [...ARGUMENTS, ...extra], headless: true });
+}
+
+/** A phone whose browser keeps what it is given in a folder, and can be started on it again. */
+export async function launchPhone(folder: string): Promise<BrowserContext> {
+  const executablePath = await chromiumPath();
+  return chromium.launchPersistentContext(folder, {
+    ...PHONE,
+    deviceScaleFactor: 1,
+    executablePath,
+    args: ARGUMENTS,
+    headless: true,
+  });
+}
+
+/** Ends the browser that runs on a folder as a flat battery does. */
+export function killBrowserOn(folder: string): void {
+  for (const pid of readdirSync('/proc').filter((name) => /^\d+$/.test(name))) {
+    if (commandOf(pid).includes(`--user-data-dir=${folder}`)) process.kill(Number(pid), 'SIGKILL');
+  }
+}
+
+function commandOf(pid: string): string[] {
+  try {
+    return readFileSync(`/proc/${pid}/cmdline`, 'utf8').split('\0');
+  } catch {
+    return [];
+  }
 }
 
 async function chromiumPath(): Promise<string> {

@@ -100,6 +100,20 @@ describe('a name that was pointed at this laptop', () => {
   });
 });
 
+describe('an address that asks too often', () => {
+  it('has to wait, and the others need not', async () => {
+    const bench = await open({ ways: { mostAMinute: 3 } });
+    const ask = async (remoteAddress: string) =>
+      (await bench.app.inject({ url: '/enter', headers: HTML, remoteAddress })).statusCode;
+    const one = [];
+    for (let n = 0; n < 5; n++) one.push(await ask('192.0.2.33'));
+    expect(one).toEqual([200, 200, 200, 429, 429]);
+    expect(await ask('192.0.2.34')).toBe(200);
+    bench.clock.nowMs += 60_001;
+    expect(await ask('192.0.2.33')).toBe(200);
+  });
+});
+
 describe('a write from another site', () => {
   it('is refused by what the browser says of where it comes from', async () => {
     const bench = await open({ trustLoopback: true });

@@ -177,8 +177,8 @@ function drawDoubts({ state }: Shown, outbox: Outbox): void {
     buttons: [
       ...(doubt.takeBack === null
         ? []
-        : [{ act: 'undo', id: doubt.takeBack.id, label: words.takeBack(doubt.takeBack.whose) }]),
-      { act: 'confirm', id: doubt.entry, label: words.keepBoth },
+        : [{ act: 'undo', id: doubt.takeBack.id, label: words.takeBack(doubt.takeBack.whose, doubt.other !== null) }]),
+      { act: 'confirm', id: doubt.entry, label: doubt.other === null ? words.keep : words.two },
     ],
   }));
   const lines = [...refused, ...asked];

@@ -46,8 +46,10 @@ export const words = {
   undone: 'taken back',
   undo: 'Undo',
   set: (name: string, set: number) => `${name} ${set}`,
-  takeBack: (whose: string | null) => `One: take ${whose === null ? 'mine' : `that of ${whose}`} back`,
-  keepBoth: 'It is right: keep it',
+  takeBack: (whose: string | null, one: boolean) =>
+    `${one ? 'One: take' : 'Take'} ${whose === null ? 'mine' : `that of ${whose}`} back`,
+  keep: 'It is right: keep it',
+  two: 'Two: keep both',
   doubts: (n: number) => (n === 1 ? '1 question' : `${n} questions`),
   putAway: 'Put away',
   again: 'Send again',

@@ -36,6 +36,7 @@ const sync = startSync({
   },
 });
 outbox.onChange(refresh);
+openWhereLeft();
 listen();
 setInterval(tick, TICK_MS);
 refresh();
@@ -49,6 +50,17 @@ function refresh(): void {
   shown = shownOf(state, outbox, most);
   draw(shown, { outbox, contact: sync.contact(), offsetMs: sync.offsetMs(), copied });
   drawLast();
+}
+
+/** Whoever comes back to the page goes on with the step that they counted last, while it has units left. */
+function openWhereLeft(): void {
+  const last = outbox
+    .list()
+    .filter(({ entry }) => entry.kind === 'done')
+    .at(-1);
+  const step = shown.steps.find(({ id }) => id === last?.entry.step);
+  const ticket = step?.sets.some(({ left }) => left > 0) ? (ticketOf(step.id) as HTMLDetailsElement | null) : null;
+  if (ticket !== null) ticket.open = true;
 }
 
 /** Takes a newer state of the count; new tickets come when the plan itself has changed. */
