@@ -20,7 +20,7 @@ const WARNINGS_SHOWN = 4;
 interface CountdownProps {
   page: BuildPage;
   /** What became of the room since yesterday; null where nothing was kept yet. */
-  since?: RoomSince | null;
+  since?: RoomSince | null | undefined;
 }
 
 export function CountdownPage({ page, since }: CountdownProps): Html {

@@ -88,7 +88,7 @@ export function LedgerSheet(props: LedgerProps): Html {
 }
 
 /** `6 h less than yesterday: −4 h slow pace at mount fish, −2 h …`, with the way to the ledger. */
-export function RoomSinceLine({ page, since }: { page: BuildPage; since?: RoomSince | null }): Html | null {
+export function RoomSinceLine({ page, since }: { page: BuildPage; since?: RoomSince | null | undefined }): Html | null {
   if (since === undefined || since === null) return null;
   return (
     <p class="room-since">
