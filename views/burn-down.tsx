@@ -1,42 +1,35 @@
-/** The burn-down: what is left over time, in all and by step. Counted is graphite, planned blue, needed from now ink and dashed. */
-import { scaleLinear } from 'd3-scale';
-import { curveLinear, curveStepAfter, line } from 'd3-shape';
-import type { BurnLine } from '../server/model/index.ts';
-import { At } from './drawing.tsx';
-import { BuildLayout, Sheet } from './layout.tsx';
+/** The burn-down: what is left over time with what may come of it, in all and for each step; every step can be picked below it. */
+import type { BurnFan, BurnLine, ForecastStep } from '../server/model/index.ts';
+import { NeighbourBalance, StatusLine } from './balance.tsx';
+import { BurnPicture } from './burn-picture.tsx';
+import { BurnTable } from './burn-table.tsx';
+import { BuildLayout, Sheet, screenHref } from './layout.tsx';
 import { stepName } from './marks.tsx';
+import { PenKey } from './pens.tsx';
+import { burnHref, stepHref } from './picture-links.ts';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
-import type { WallDay } from './wall-clock.ts';
-import { counted, dayText, figure, workText } from './wording.ts';
+import { counted, figure, soonText, workText } from './wording.ts';
 
-const say = texts.countdown;
-/** Paths are drawn on a square of this size and stretched over the plot; pens keep their width. */
-const PLOT = 1000;
-type Point = readonly [number, number];
+const say = texts.pictures;
+const TALL = 13;
+const ON_COUNTDOWN = 9;
+const OPEN_PENS = ['counted', 'planned', 'needed', 'fan', 'middle'] as const;
+/** Work in hours is said to be behind or ahead by the quarter hour. */
+const QUARTER = 15;
 
 /** All steps in one picture, with the way to those of each step. */
 export function Burn({ page }: { page: BuildPage }): Html {
-  const all = page.forecast.burn.find((it) => it.step === null);
   return (
     <section class="burn" aria-labelledby="burn-title">
       <h2 id="burn-title">{say.burn}</h2>
-      <BurnKey />
-      {all === undefined ? <p>{say.noBurn}</p> : <BurnPicture page={page} burn={all} tall />}
-      {all === undefined ? null : (
-        <p>
-          <a class="day-link" href={burnHref(page.build.id)}>
-            {say.burnBySteps}
-          </a>
-        </p>
-      )}
+      <BurnAnswer page={page} step={null} height={ON_COUNTDOWN} />
+      <p class="turns">
+        <a href={burnHref(page.build.id)}>{say.toBurn}</a>
+      </p>
     </section>
   );
-}
-
-function burnHref(build: string): string {
-  return `/b/${build}/burn-down`;
 }
 
 export function BurnPage({ page }: { page: BuildPage }): Html {
@@ -47,182 +40,205 @@ export function BurnPage({ page }: { page: BuildPage }): Html {
   );
 }
 
-/** The burn-down of every step that has something to count. */
+/** All steps together, then every step with where it should be by now. */
 export function BurnSheet({ page }: { page: BuildPage }): Html {
-  const bySteps = page.forecast.burn.filter((it) => it.step !== null && it.total > 0);
   return (
     <Sheet page={page} screen="countdown" refresh={burnHref(page.build.id)}>
-      <h1>{say.burnBySteps}</h1>
-      <BurnKey />
-      {bySteps.length === 0 ? <p>{say.noBurn}</p> : null}
-      <div class="burn-steps">
-        {bySteps.map((it) => (
-          <BurnPicture key={it.step} page={page} burn={it} />
-        ))}
-      </div>
+      <h1>{say.burnOf(say.allSteps)}</h1>
+      <BurnAnswer page={page} step={null} height={TALL} />
+      <BurnTable page={page} burn={burnOf(page, null)} fan={fanOf(page, null)} />
+      <StatusLine page={page} current={null} linked />
     </Sheet>
   );
 }
 
-function BurnKey(): Html {
+interface StepSheetProps {
+  page: BuildPage;
+  step: ForecastStep;
+}
+
+export function StepPage(props: StepSheetProps): Html {
   return (
-    <ul class="burn-key" aria-hidden="true">
-      {(['counted', 'planned', 'needed'] as const).map((kind) => (
-        <li key={kind}>
-          <svg width="36" height="12" class="burn-picture" aria-hidden="true">
-            <line class={`burn-${kind}`} x1="0" x2="36" y1="6" y2="6" />
-          </svg>
-          {say.burnLines[kind]}
-        </li>
-      ))}
-    </ul>
+    <BuildLayout page={props.page} screen="steps">
+      <StepSheet {...props} />
+    </BuildLayout>
   );
 }
 
-interface BurnProps {
+/** One step: what is left of it, what it needs and what needs it. */
+export function StepSheet({ page, step }: StepSheetProps): Html {
+  const { id } = page.build;
+  return (
+    <Sheet page={page} screen="steps" refresh={stepHref(id, step.id)}>
+      <h1>{say.burnOf(step.name)}</h1>
+      <BurnAnswer page={page} step={step.id} height={TALL} />
+      <Turns page={page} step={step} />
+      <BurnTable page={page} burn={burnOf(page, step.id)} fan={fanOf(page, step.id)} />
+      <NeighbourBalance page={page} step={step} />
+      <StatusLine page={page} current={step.id} linked />
+    </Sheet>
+  );
+}
+
+/** From step to step in the order of the route, with one thumb. */
+function Turns({ page, step }: StepSheetProps): Html {
+  const lines = page.forecast.burn.filter((line) => line.step !== null);
+  const at = lines.findIndex((line) => line.step === step.id);
+  const [before, after] = [lines[at - 1]?.step ?? null, lines[at + 1]?.step ?? null];
+  const { id } = page.build;
+  return (
+    <nav class="turns step-turns" aria-label={say.toStep}>
+      {before === null ? (
+        <span />
+      ) : (
+        <a href={stepHref(id, before)}>
+          <span class="quiet small">{say.before}</span> {stepName(page.forecast, before)}
+        </a>
+      )}
+      {after === null ? (
+        <span />
+      ) : (
+        <a href={stepHref(id, after)}>
+          <span class="quiet small">{say.after}</span> {stepName(page.forecast, after)}
+        </a>
+      )}
+      <a href={burnHref(id)}>{say.toAll}</a>
+      <a href={`${screenHref(id, 'steps')}#steps-${step.id}`}>{say.toTicket}</a>
+    </nav>
+  );
+}
+
+function burnOf({ forecast }: BuildPage, step: string | null): BurnLine | null {
+  return forecast.burn.find((line) => line.step === step) ?? null;
+}
+
+function fanOf({ forecast }: BuildPage, step: string | null): BurnFan | null {
+  return forecast.risk?.fans?.find((fan) => fan.step === step) ?? null;
+}
+
+/** The picture with its numbers beside it. */
+function BurnAnswer({ page, step, height }: { page: BuildPage; step: string | null; height: number }): Html {
+  const burn = burnOf(page, step);
+  if (burn === null || burn.total <= 0) return <p>{say.noBurn}</p>;
+  const fan = fanOf(page, step);
+  return (
+    <div class="burn-answer">
+      <BurnFigures page={page} burn={burn} fan={fan} />
+      <figure>
+        <figcaption class="heard">{captionOf(page, burn)}</figcaption>
+        <BurnPicture page={page} burn={burn} fan={fan} height={height} />
+        <PenKey pens={burn.left > 0 ? OPEN_PENS : ['counted', 'planned']} />
+      </figure>
+    </div>
+  );
+}
+
+function captionOf({ forecast }: BuildPage, { step }: BurnLine): string {
+  return say.burnOf(step === null ? say.allSteps : stepName(forecast, step));
+}
+
+/** Units of a step, or of all steps together the work in them. */
+function amount({ forecast }: BuildPage, { step }: BurnLine, value: number): string {
+  if (step === null) return workText(value);
+  const unit = forecast.steps.find(({ id }) => id === step)?.unit ?? '';
+  return counted(value, unit);
+}
+
+interface FiguresProps {
   page: BuildPage;
   burn: BurnLine;
-  tall?: boolean;
+  fan: BurnFan | null;
 }
 
-/** One picture with its sentence, which is also what is heard. */
-export function BurnPicture({ page, burn, tall = false }: BurnProps): Html {
-  const height = tall ? 15 : 8;
-  const { from, to } = spanOf(page, burn);
-  const x = scaleLinear().domain([from, to]).range([0, PLOT]);
-  const y = scaleLinear()
-    .domain([0, Math.max(1, topOf(burn))])
-    .range([PLOT, 0]);
-  const top = 1.4;
-  const at = (value: number) => `${(top + (y(value) / PLOT) * (height - top - 1.5)).toFixed(2)}rem`;
-  const across = (instant: number) => `${(x(instant) / 10).toFixed(2)}%`;
-  const paths = [
-    ['planned', pathOf(burn.planned, x, y, 'line')],
-    ['counted', pathOf(burn.counted, x, y, 'step')],
-    ['needed', pathOf(burn.needed, x, y, 'line')],
-  ] as const;
+/** Left, when the last one is likely, against the first plan, pace so far and pace needed. */
+function BurnFigures({ page, burn, fan }: FiguresProps): Html {
   return (
-    <figure class="burn-picture">
-      <figcaption>
-        <BurnWords page={page} burn={burn} />
-      </figcaption>
-      <svg width="100%" height={`${height}rem`} aria-hidden="true" focusable="false">
-        <line class="burn-base" x1="0" x2="100%" y1={at(0)} y2={at(0)} />
-        <Levels burn={burn} ticks={levelsOf(burn, y.domain()[1]!, tall ? 5 : 3)} at={at} />
-        <DayMarks days={page.clock.days(from, to)} from={from} across={across} height={height} page={page} />
-        <svg
-          x="0"
-          y={at(y.domain()[1]!)}
-          width="100%"
-          height={`${height - top - 1.5}rem`}
-          viewBox={`0 0 ${PLOT} ${PLOT}`}
-          preserveAspectRatio="none"
-          aria-hidden="true"
-        >
-          {paths.map(([kind, d]) =>
-            d === null ? null : <path key={kind} class={`burn-${kind}`} d={d} vector-effect="non-scaling-stroke" />,
-          )}
-        </svg>
-        <line
-          class="burn-now"
-          x1={across(page.forecast.now)}
-          x2={across(page.forecast.now)}
-          y1="0.4rem"
-          y2={`${height - 1.5}rem`}
-        />
-        <At x={across(page.forecast.now)} y={at(burn.left)}>
-          <circle class="burn-here" r="4" />
-        </At>
-      </svg>
-    </figure>
+    <dl class="burn-figures">
+      <div>
+        <dt>{say.left}</dt>
+        <dd>
+          <span class="stamp">{burn.step === null ? workText(burn.left) : figure(burn.left)}</span>{' '}
+          <span class="quiet">{say.leftOf(amount(page, burn, burn.total))}</span>
+        </dd>
+      </div>
+      <div>
+        <dt>{say.plan}</dt>
+        <dd>
+          <PlanWords page={page} burn={burn} />
+        </dd>
+      </div>
+      <div class="wide">
+        <dt>{burn.step === null ? say.lastWork : say.lastUnit}</dt>
+        <dd>
+          <LastUnitWords page={page} burn={burn} fan={fan} />
+        </dd>
+      </div>
+      <PaceWords burn={burn} />
+    </dl>
   );
 }
 
-function BurnWords({ page, burn }: BurnProps): Html {
-  const name = burn.step === null ? say.burnAll : stepName(page.forecast, burn.step);
-  const left = burn.step === null ? workText(burn.left) : counted(burn.left, burn.unit);
-  return <>{say.burnSays(name, left, burn.step === null ? '' : paceWords(burn))}</>;
-}
-
-function paceWords({ neededPerHour, countedPerHour }: BurnLine): string {
-  if (neededPerHour === null) return '';
-  const needs = figure(neededPerHour, 1);
-  return `, ${countedPerHour === null ? say.paceNeeds(needs) : say.pace(figure(countedPerHour, 1), needs)}`;
-}
-
-function spanOf({ forecast }: BuildPage, burn: BurnLine): { from: number; to: number } {
-  const instants = [...burn.counted, ...burn.planned, ...burn.needed].map(([instant]) => instant);
-  const from = Math.min(forecast.now, ...instants);
-  return { from, to: Math.max(from + 60, forecast.readyBy, ...instants) };
-}
-
-/** Round numbers of units; of all steps together, round hours. */
-function levelsOf(burn: BurnLine, top: number, count: number): number[] {
-  const unit = burn.step === null ? 60 : 1;
-  const ticks = scaleLinear()
-    .domain([0, top / unit])
-    .ticks(count);
-  return ticks.filter((value) => value > 0).map((value) => value * unit);
-}
-
-function topOf(burn: BurnLine): number {
-  return Math.max(burn.total, ...[...burn.counted, ...burn.planned].map(([, value]) => value));
-}
-
-type Scale = (value: number) => number;
-
-function pathOf(points: readonly Point[], x: Scale, y: Scale, how: 'step' | 'line'): string | null {
-  if (points.length < 2) return null;
-  return line<Point>()
-    .x(([instant]) => Math.round(x(instant) * 10) / 10)
-    .y(([, value]) => Math.round(y(value) * 10) / 10)
-    .curve(how === 'step' ? curveStepAfter : curveLinear)([...points]);
-}
-
-function Levels({ burn, ticks, at }: { burn: BurnLine; ticks: number[]; at: (value: number) => string }): Html {
+function LastUnitWords({ page, burn, fan }: FiguresProps): Html {
+  const { now, risk, steps } = page.forecast;
+  const when = (instant: number) => soonText(page.clock, instant, now);
+  if (burn.left <= 0) return <>{say.allDone}</>;
+  if (fan !== null) {
+    return (
+      <>
+        <strong>{when(fan.lastUnitAt.p50)}</strong>{' '}
+        <span class="quiet">
+          {page.stale ? say.old : say.spread(when(fan.lastUnitAt.p10), when(fan.lastUnitAt.p90))}
+        </span>
+      </>
+    );
+  }
+  const finishes = steps.filter(({ id }) => burn.step === null || id === burn.step).map(({ levelled }) => levelled);
+  const finish = Math.max(...finishes.map((levelled) => levelled?.finish ?? Number.NEGATIVE_INFINITY));
+  if (!Number.isFinite(finish)) return <>{say.notPlaced}</>;
   return (
-    <g class="burn-levels">
-      {ticks.map((value) => (
-        <g key={value}>
-          <line x1="0" x2="100%" y1={at(value)} y2={at(value)} />
-          <text x="0" y={at(value)} dy="-0.25rem">
-            {burn.step === null ? workText(value) : figure(value)}
-          </text>
-        </g>
-      ))}
-    </g>
+    <>
+      <strong>{when(finish)}</strong> <span class="quiet">{risk === undefined ? say.anew : say.asScheduled}</span>
+    </>
   );
 }
 
-interface DayMarksProps {
-  days: readonly WallDay[];
-  from: number;
-  across: (instant: number) => string;
-  height: number;
-  page: BuildPage;
+/** What the first schedule said would be left at this hour, and by how much the count differs from it. */
+function PlanWords({ page, burn }: Omit<FiguresProps, 'fan'>): Html {
+  const planned = burn.plannedLeft ?? null;
+  if (planned === null) return <>{say.noPlan}</>;
+  const whole = burn.step === null ? planned : Math.ceil(planned);
+  const apartBy = burn.left - whole;
+  const behind = burn.step === null && Math.abs(apartBy) < QUARTER ? 0 : apartBy;
+  const apart = amount(page, burn, Math.abs(behind));
+  return (
+    <>
+      {behind > 0 ? <span class="threat">{say.behind(apart)}</span> : behind < 0 ? say.ahead(apart) : say.onPlan}{' '}
+      <span class="quiet">{say.planLeft(burn.step === null ? workText(whole) : figure(whole))}</span>
+    </>
+  );
 }
 
-function DayMarks({ days, from, across, height, page }: DayMarksProps): Html {
-  const every = days.length > 60 ? 28 : 7;
+function PaceWords({ burn }: Pick<FiguresProps, 'burn'>): Html {
+  const { countedPerHour, neededPerHour } = burn;
+  const rate = (value: number) =>
+    say.anHour(burn.step === null ? texts.unit.min(figure(value, 0)) : figure(value, value < 1 ? 2 : 1));
+  const slow = burn.left > 0 && neededPerHour !== null && countedPerHour !== null && countedPerHour < neededPerHour;
+  const needed = burn.left <= 0 ? say.nothingNeeded : neededPerHour === null ? say.noTimeLeft : rate(neededPerHour);
   return (
-    <g class="burn-days">
-      {days.map((day, i) => (
-        <g key={day.date}>
-          {days.length > 120 || day.morning < from ? null : (
-            <line
-              x1={across(day.morning)}
-              x2={across(day.morning)}
-              y1={`${height - 1.5}rem`}
-              y2={`${height - 1.2}rem`}
-            />
-          )}
-          {i % every === 1 && i < days.length - 3 ? (
-            <text x={across(day.morning)} y={`${height - 0.2}rem`}>
-              {dayText(page.clock, day.start, page.forecast.now)}
-            </text>
-          ) : null}
-        </g>
-      ))}
-    </g>
+    <>
+      <div>
+        <dt>{say.pace}</dt>
+        <dd>
+          {countedPerHour !== null ? rate(countedPerHour) : burn.left < burn.total ? say.tooSoon : say.notCounted}
+        </dd>
+      </div>
+      <div>
+        <dt>{say.paceNeeded}</dt>
+        <dd>
+          <span class={burn.left > 0 && neededPerHour === null ? 'threat' : undefined}>{needed}</span>{' '}
+          {slow ? <span class="threat">{say.slower}</span> : null}
+        </dd>
+      </div>
+    </>
   );
 }

@@ -1,5 +1,6 @@
 /** Countdown: will it be ready, when, with how much room, what is tight, what is left, what is due, what is wrong. */
 import type { CapacityGroup, ForecastStep, Problem, Room, RoomSince } from '../server/model/index.ts';
+import { BalanceWords } from './balance.tsx';
 import { Burn } from './burn-down.tsx';
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
 import { RoomSinceLine } from './ledger.tsx';
@@ -58,6 +59,7 @@ export function CountdownSheet({ page, since }: CountdownProps): Html {
       </div>
       <Problems page={page} />
       <Burn page={page} />
+      <BalanceWords page={page} />
     </Sheet>
   );
 }

@@ -32,7 +32,16 @@ interface DocumentProps {
   bare?: boolean;
 }
 
-const STYLES = ['tokens.css', 'base.css', 'frame.css', 'rule.css', 'pages.css', 'ledger.css', 'forms.css'];
+const STYLES = [
+  'tokens.css',
+  'base.css',
+  'frame.css',
+  'rule.css',
+  'pages.css',
+  'pictures.css',
+  'ledger.css',
+  'forms.css',
+];
 const SCRIPTS = ['htmx.min.js', 'hx-sse.min.js'];
 const HTMX_CONFIG = JSON.stringify({ includeIndicatorCSS: false, defaultTimeout: 20000 });
 

@@ -3,6 +3,7 @@ import type { ForecastStep, PhaseShape, StepLink } from '../server/model/index.t
 import { ChangeLink, EditForm, openHref } from './forms/form.tsx';
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
 import { machineName, OriginMark, stepName, supplierName } from './marks.tsx';
+import { stepHref } from './picture-links.ts';
 import type { Html } from './render.ts';
 import { DecisionList, FeedList, GateList } from './step-lists.tsx';
 import { texts } from './texts.ts';
@@ -81,6 +82,10 @@ function Ticket({ page, step, number, open }: TicketProps): Html {
         <Pattern page={page} step={step} />
         <Figures page={page} step={step} />
         <Notes page={page} step={step} />
+        <a class="day-link" href={stepHref(page.build.id, step.id)}>
+          {texts.pictures.toStep}
+          <span class="heard"> {step.name}</span>
+        </a>
       </article>
       <Links page={page} links={step.feeds} title={say.feeds} none={say.nothingAfter} />
     </li>

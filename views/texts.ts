@@ -5,6 +5,7 @@ import { editTexts } from './texts/edit.ts';
 import { frameTexts } from './texts/frame.ts';
 import { ledgerTexts } from './texts/ledger.ts';
 import { pageTexts } from './texts/pages.ts';
+import { pictureTexts } from './texts/pictures.ts';
 import { scheduleTexts } from './texts/schedule.ts';
 
 export const texts = {
@@ -12,6 +13,7 @@ export const texts = {
   countdown: countdownTexts,
   dates: dateTexts,
   edit: editTexts,
+  pictures: pictureTexts,
   schedule: scheduleTexts,
   ledger: ledgerTexts,
   ...pageTexts,

@@ -9,6 +9,8 @@ export interface BalanceStep {
   readonly passed: number;
   /** Units that should have passed by now for the end to be on time; null where that is not known. */
   readonly due: number | null;
+  /** Until then what has passed is enough for the end to be on time; null where all has passed or it is not known. */
+  readonly enoughUntil: number | null;
   /** From now on, as scheduled; ends with all units. */
   readonly scheduled: Passing;
 }
@@ -30,7 +32,7 @@ export interface BalanceFeed {
     readonly times: number;
     readonly inAllMinutes: number;
   } | null;
-  /** The most units of `from` that will lie before `to`, more than it takes at a time, and when. */
+  /** The most units of `from` that will lie before `to`, more than it takes at a time, and when; of what is delivered at once none is told. */
   readonly pile: { readonly at: number; readonly units: number } | null;
 }
 

@@ -1,7 +1,9 @@
 /** `npm run bench -- pages [fish per panel]`: how long the sheets of the demo take to draw, as processor time, without the forecast. */
 import { demoFile } from '../../seed/demo.ts';
-import { computeQuick } from '../../server/planner/compute.ts';
+import { planBuild } from '../../server/engine/plan.ts';
 import { wallClock } from '../../server/web/wall-clock.ts';
+import { BalanceSheet } from '../../views/balance.tsx';
+import { BurnSheet, StepSheet } from '../../views/burn-down.tsx';
 import { CountdownSheet } from '../../views/countdown.tsx';
 import { DatesSheet } from '../../views/dates.tsx';
 import { DesignSheet } from '../../views/design.tsx';
@@ -17,7 +19,7 @@ export default function pages([fishPerPanel]: string[]): void {
   const { build, log = [] } = demoFile(now);
   const fish = build.parameters?.find((it) => it.name === 'fish_per_panel');
   if (fishPerPanel !== undefined && fish !== undefined) fish.value = Number(fishPerPanel);
-  const forecast = computeQuick(build, log, now);
+  const forecast = planBuild(build, log, now, { levelling: { seed: 1, schedules: 1 }, risk: { seed: 1 } });
   const page: BuildPage = {
     build,
     revision: 1,
@@ -34,6 +36,9 @@ export default function pages([fishPerPanel]: string[]): void {
     ['countdown', () => CountdownSheet({ page })],
     ['steps', () => StepsSheet({ page, open: null })],
     ['dates', () => DatesSheet({ page })],
+    ['burn-down', () => BurnSheet({ page })],
+    ['balance', () => BalanceSheet({ page })],
+    ['step', () => StepSheet({ page, step: forecast.steps.find(({ id }) => id === 'mount-fish')! })],
     ['design', () => DesignSheet({ page, open: null })],
   ];
   for (const [name, sheet] of sheets) {

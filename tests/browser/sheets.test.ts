@@ -17,7 +17,7 @@ const SHEETS = [
   '/history',
   '/ledger',
   '/contents',
-  '/burn-down',
+  '/steps/paint-fish',
 ];
 
 let browser: Browser;

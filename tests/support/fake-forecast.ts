@@ -11,6 +11,7 @@ import type {
   Room,
   StepLink,
 } from '../../server/model/index.ts';
+import { fakeBalance, fakeRisk } from './fake-pictures.ts';
 
 /** Wed 25 Nov 2026 10:12 on the wall. */
 export const FAKE_NOW = minutes('2026-11-25T09:12Z');
@@ -28,6 +29,8 @@ export interface FakeTune {
 /** The forecast; `tune` makes it late or another count. */
 export function fakeForecast({ lateMinutes = -1700, fishLeft = 96 }: FakeTune = {}): Forecast {
   const ready = READY_BY + lateMinutes;
+  const steps = fakeSteps(ready, fishLeft);
+  const burn = fakeBurn(fishLeft);
   return {
     build: { id: 'tide-wall', name: 'Tide Wall', zone: 'Europe/Amsterdam' },
     now: FAKE_NOW,
@@ -53,7 +56,7 @@ export function fakeForecast({ lateMinutes = -1700, fishLeft = 96 }: FakeTune = 
       part('bushing', 'make', { need: 144, spares: 6, toMake: 150, good: 80 }),
       part('screw', 'buy', { need: 144, toMake: 144, packs: 2, toBuy: 200, cost: 12, supplier: 'ironmonger' }),
     ],
-    steps: fakeSteps(ready, fishLeft),
+    steps,
     lots: [],
     criticalPath: [],
     room: {
@@ -82,7 +85,9 @@ export function fakeForecast({ lateMinutes = -1700, fishLeft = 96 }: FakeTune = 
       },
     ],
     days: fakeDays(),
-    burn: fakeBurn(fishLeft),
+    burn,
+    balance: fakeBalance(FAKE_NOW, steps),
+    risk: fakeRisk(FAKE_NOW, ready, EVENT, burn),
     workHours: [
       {
         code: 'week',
@@ -513,6 +518,7 @@ function fakeBurn(fishLeft: number): BurnLine[] {
       ],
       neededPerHour: 38,
       countedPerHour: 31,
+      plannedLeft: 1800,
     },
     {
       step: 'paint-fish',
@@ -531,6 +537,7 @@ function fakeBurn(fishLeft: number): BurnLine[] {
       ],
       neededPerHour: 14,
       countedPerHour: 11,
+      plannedLeft: Math.max(0, fishLeft - 6),
     },
   ];
 }

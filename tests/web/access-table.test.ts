@@ -39,6 +39,8 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number]>>
   'GET /b/:id/hands': [401, 403, 403, 200],
   'POST /b/:id/hands': [401, 403, 403, 404],
   'GET /b/:id/burn-down': [401, 403, 403, 200],
+  'GET /b/:id/balance': [401, 403, 403, 200],
+  'GET /b/:id/steps/:step': [401, 403, 403, 200],
   'GET /b/:id/contents': [401, 403, 403, 200],
   'POST /b/:id/contents': [401, 403, 403, 404],
 };
@@ -105,7 +107,11 @@ async function statusOf(route: string, visitor: (typeof VISITORS)[number]): Prom
 }
 
 function pathOf(path: string): string {
-  return path.replace(':id', BUILD).replace(':date', '2026-11-26').replace(':helper', 'nobody-such');
+  return path
+    .replace(':id', BUILD)
+    .replace(':date', '2026-11-26')
+    .replace(':step', 'press')
+    .replace(':helper', 'nobody-such');
 }
 
 /** Each request from an address of its own would be needed to stay under the limits on trying codes; the clock moves instead. */

@@ -2,7 +2,20 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { HX_NAMES } from '../../views/hx.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 
-const SHEETS = ['', '/steps', '/design', '/hands', '/contents', '/dates', '/dates/2026-11-26', '/history', '/ledger'];
+const SHEETS = [
+  '',
+  '/steps',
+  '/design',
+  '/hands',
+  '/contents',
+  '/dates',
+  '/dates/2026-11-26',
+  '/history',
+  '/ledger',
+  '/burn-down',
+  '/balance',
+  '/steps/press',
+];
 const FORMS = [
   '/steps?open=steps/print-cranks',
   '/steps?open=feeds/0',

@@ -46,10 +46,4 @@ export const countdownTexts = {
   warnings: 'To look at',
   furtherWarnings: (n: number) => `${n} more`,
   incomplete: 'The dates are those of what could be planned; what is left out stands under “To be mended”.',
-  burn: 'Burn-down',
-  burnAll: 'all steps, hours of hands',
-  burnLines: { counted: 'counted', planned: 'planned', needed: 'needed from now' },
-  burnSays: (name: string, left: string, needs: string) => `${name}: ${left} left${needs}.`,
-  burnBySteps: 'Burn-down by step',
-  noBurn: 'Nothing has been counted or planned yet.',
 };

@@ -159,6 +159,7 @@ export const pageTexts = {
     noBuild: (id: string) =>
       `There is no build “${id}” here. It may have been removed, or the address has a slip in it.`,
     noPage: (path: string) => `There is no page ${path}.`,
+    noStep: (id: string) => `The plan has no step “${id}”; choose one on Steps.`,
     noDay: (date: string) => `The plan has no day ${date}; choose one on Dates.`,
     tooLarge: (limit: string) => `That is too large; at most ${limit} can be read.`,
     badForm: 'What was sent cannot be read as a form or a file.',

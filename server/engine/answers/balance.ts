@@ -24,8 +24,10 @@ export function balanceAnswer(planned: Planned, latest: readonly DeliveryPlan[] 
   const steps = plans.flatMap((plan, i): BalanceStep[] => {
     if (!isCounted(plan)) return [];
     const passed = plan.total - plan.left;
-    const due = latest?.[i] === undefined ? null : floorCount(unitsThatShouldHavePassed(latest[i], now, 0));
-    return [{ step: plan.id, passed, due, scheduled: pointsOf(scheduled[i]!, now, passed) }];
+    const line = latest?.[i];
+    const due = line === undefined ? null : Math.min(plan.total, floorCount(unitsThatShouldHavePassed(line, now, 0)));
+    const enoughUntil = line === undefined || plan.left === 0 ? null : enoughUntilOf(line, passed);
+    return [{ step: plan.id, passed, due, enoughUntil, scheduled: pointsOf(scheduled[i]!, now, passed) }];
   });
   const feeds = unitFeedsOf(planned);
   return {
@@ -33,6 +35,15 @@ export function balanceAnswer(planned: Planned, latest: readonly DeliveryPlan[] 
     feeds: feeds.map((feed) => feedAnswer(planned, schedule, feed)),
     chains: chainsOf(plans, feeds),
   };
+}
+
+/** The last minute at which no more units than these should have passed. */
+function enoughUntilOf({ times, units }: DeliveryPlan, passed: number): Instant | null {
+  const after = units.findIndex((count) => count > passed);
+  if (after < 0) return null;
+  const [from, to] = [times[after - 1] ?? times[after]!, times[after]!];
+  const [before, count] = [units[after - 1] ?? passed, units[after]!];
+  return Math.ceil(from + ((Math.min(count, passed + 1) - before) / (count - before)) * (to - from)) - 1;
 }
 
 function isCounted(plan: StepPlan): boolean {
@@ -95,7 +106,7 @@ function feedAnswer(planned: Planned, schedule: Schedule, feed: StepFeed): Balan
     ratio: feed.ratio,
     waiting,
     starves: starvesOf(planned, takings, plans[to]!),
-    pile: pileOf(planned.now, waiting, supplies, takings),
+    pile: plans[from]!.kind === 'order' ? null : pileOf(planned.now, waiting, supplies, takings),
   };
 }
 
@@ -166,7 +177,7 @@ function starvesOf({ now, setting }: Planned, takings: readonly Taking[], to: St
   return first === null ? null : { ...first, times, inAllMinutes };
 }
 
-/** The most that lies between the two before the last lot is begun, where that is more than any lot takes. */
+/** The most that lies between the two and will still be taken, where that is more than any lot takes. */
 function pileOf(
   now: Instant,
   waiting: number,
@@ -177,14 +188,19 @@ function pileOf(
   const open = takings.filter(({ begun }) => !begun);
   const lastStart = open.at(-1)?.start ?? now;
   const mostTaken = Math.max(0, ...open.map(({ units }) => units));
-  let most = { at: now, units: open.length === 0 ? 0 : waiting };
+  let toTake = open.reduce((sum, { units }) => sum + units, 0);
+  let most = { at: now, units: Math.min(waiting, toTake) };
   let lying = waiting;
   let next = 0;
   for (const [i, { at, units }] of coming.entries()) {
     if (at >= lastStart) break;
     lying += units;
-    for (; next < open.length && open[next]!.start <= at; next++) lying -= open[next]!.units;
-    if (coming[i + 1]?.at !== at && lying > most.units) most = { at, units: lying };
+    for (; next < open.length && open[next]!.start <= at; next++) {
+      lying -= open[next]!.units;
+      toTake -= open[next]!.units;
+    }
+    const waits = Math.min(lying, toTake);
+    if (coming[i + 1]?.at !== at && waits > most.units) most = { at, units: waits };
   }
   return most.units > mostTaken ? most : null;
 }

@@ -45,7 +45,7 @@ export function burnAnswer(planned: Planned, baseline: Baseline | null): BurnLin
 }
 
 function stepLine(planned: Planned, plan: StepPlan, index: number, baseline: Baseline | null): BurnLine {
-  const { work, setting, now, backwards, tally } = planned;
+  const { work, setting, now, tally } = planned;
   const counted: Point[] = [];
   let left = plan.total;
   const begin = setting.start ?? tally.firstAt ?? now;
@@ -60,8 +60,7 @@ function stepLine(planned: Planned, plan: StepPlan, index: number, baseline: Bas
   }
   counted.push([now, plan.left]);
   const lots = work.runs[index]!.flatMap((run) => run.lots);
-  const limit =
-    lots.length === 0 ? now : Math.max(...lots.map((lot) => backwards?.finishes[lot] ?? work.lots[lot]!.deadline));
+  const limit = Math.max(...lots.map((lot) => lastMoment(planned, lot)), lots.length === 0 ? now : NO_TIME);
   const line = baseline?.steps.get(plan.id) ?? [];
   return {
     step: plan.id,
@@ -77,7 +76,7 @@ function stepLine(planned: Planned, plan: StepPlan, index: number, baseline: Bas
 }
 
 function allLine(planned: Planned, lines: readonly BurnLine[], baseline: Baseline | null): BurnLine {
-  const { plans, setting, now, backwards, work, tally } = planned;
+  const { plans, now, work, tally } = planned;
   const minutesPerUnit = new Map(plans.map((plan) => [plan.id, handsPerUnit(plan)]));
   const changes: [number, number][] = [];
   let total = 0;
@@ -101,10 +100,10 @@ function allLine(planned: Planned, lines: readonly BurnLine[], baseline: Baselin
   }
   counted.push([now, Math.round(left)]);
   const inWorkshop = work.lots.some((lot) => !lot.onSite);
-  const ends = work.lots.map((lot, i) =>
-    lot.onSite && inWorkshop ? now : (backwards?.finishes[i] ?? (lot.onSite ? setting.event : setting.readyBy)),
+  const limit = Math.max(
+    work.lots.length === 0 ? now : NO_TIME,
+    ...work.lots.map((lot, i) => (lot.onSite && inWorkshop ? NO_TIME : lastMoment(planned, i))),
   );
-  const limit = ends.length === 0 ? now : Math.max(...ends);
   const line = baseline?.all ?? [];
   return {
     step: null,
@@ -117,6 +116,14 @@ function allLine(planned: Planned, lines: readonly BurnLine[], baseline: Baselin
     needed: neededLine(now, Math.round(left), limit),
     ...paces(planned, total - left, left, limit, tally.firstAt === null ? null : begin),
   };
+}
+
+const NO_TIME = Number.NEGATIVE_INFINITY;
+
+/** When a lot must be finished at the latest: by the schedule backwards, and never after its deadline. */
+function lastMoment({ work, backwards }: Planned, lot: number): number {
+  const { deadline } = work.lots[lot]!;
+  return Math.min(deadline, backwards?.finishes[lot] ?? deadline);
 }
 
 function neededLine(now: number, left: number, limit: number): Point[] {

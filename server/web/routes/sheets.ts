@@ -1,6 +1,7 @@
 /** The sheets of a build that are read: Countdown, the burn-down, Dates, a day's sheet; and the build and its forecast as data. */
 import type { FastifyInstance, FastifyRequest } from 'fastify';
-import { BurnPage, BurnSheet } from '../../../views/burn-down.tsx';
+import { BalancePage, BalanceSheet } from '../../../views/balance.tsx';
+import { BurnPage, BurnSheet, StepPage, StepSheet } from '../../../views/burn-down.tsx';
 import { CountdownPage, CountdownSheet } from '../../../views/countdown.tsx';
 import { DatesPage, DatesSheet } from '../../../views/dates.tsx';
 import { DaySheetPage, DaySheetSheet } from '../../../views/day-sheet.tsx';
@@ -11,6 +12,7 @@ import { pageOf, sendSheet, type Web } from '../web.ts';
 import { roomSinceYesterday } from './ledger.ts';
 
 type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
+type StepRequest = FastifyRequest<{ Params: { id: string; step: string } }>;
 type DayRequest = FastifyRequest<{ Params: { id: string; date: string } }>;
 
 export function registerSheets(app: FastifyInstance, web: Web): void {
@@ -32,6 +34,28 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
       reply,
       () => BurnSheet({ page }),
       () => BurnPage({ page }),
+    );
+  });
+
+  app.get('/b/:id/balance', (request: BuildRequest, reply) => {
+    const page = pageOf(web, request, request.params.id);
+    return sendSheet(
+      request,
+      reply,
+      () => BalanceSheet({ page }),
+      () => BalancePage({ page }),
+    );
+  });
+
+  app.get('/b/:id/steps/:step', (request: StepRequest, reply) => {
+    const page = pageOf(web, request, request.params.id);
+    const step = page.forecast.steps.find((it) => it.id === request.params.step);
+    if (step === undefined) throw new Refusal(404, texts.errors.noStep(request.params.step));
+    return sendSheet(
+      request,
+      reply,
+      () => StepSheet({ page, step }),
+      () => StepPage({ page, step }),
     );
   });
 

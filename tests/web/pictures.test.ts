@@ -1,0 +1,85 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type FakeApp, fakeApp } from '../support/fake-app.ts';
+
+let fake: FakeApp;
+beforeAll(async () => {
+  fake = await fakeApp();
+});
+afterAll(() => fake.close());
+
+const get = async (path: string) => (await fake.app.inject({ url: `/b/tide-wall${path}` })).body;
+const words = (html: string) =>
+  html
+    .replaceAll('\u00a0', ' ')
+    .replaceAll(/<[^>]*>/g, ' ')
+    .replaceAll(/\s+/g, ' ');
+
+describe('the burn-down of a step', () => {
+  it('says what is left, against the first plan, the paces, and the hour of the last unit with its 10 to 90', async () => {
+    const text = words(await get('/steps/paint-fish'));
+    expect(text).toContain('left 96 of 120 × fish');
+    expect(text).toContain('against the first plan 6 × fish behind, which has 90 left by now');
+    expect(text).toContain(
+      'last unit Thu 3 Dec 13:40 in 80 of 100 futures between Wed 2 Dec 13:40 and Fri 4 Dec 13:40',
+    );
+    expect(text).toContain('pace so far 11 an hour pace needed 14 an hour slower than needed');
+  });
+
+  it('stands in figures too, day by day, for those who do not see the picture', async () => {
+    const text = words(await get('/steps/paint-fish'));
+    expect(text).toContain('Day counted left first plan may be left middle at most');
+    expect(text).toMatch(/Wed 25 Nov 96 \d+ 96 96 96/);
+  });
+
+  it('draws the fan, its middle, and the caret of the last unit', async () => {
+    const html = await get('/steps/paint-fish');
+    expect(html).toMatch(/class="plot-fan"><path class="fan-body" d="M/);
+    expect(html).toMatch(/class="pen-middle" d="M/);
+    expect(words(html)).toContain('last unit Thu 3 Dec 13:40');
+  });
+
+  it('can be picked from every sheet of pictures by a plain link', async () => {
+    for (const path of ['/burn-down', '/balance', '/steps/press']) {
+      expect(await get(path)).toContain('<a href="/b/tide-wall/steps/paint-fish"');
+    }
+    expect(await get('/steps')).toContain('<a class="day-link" href="/b/tide-wall/steps/paint-fish"');
+  });
+
+  it('of a step that is not there is answered with a sentence', async () => {
+    const answer = await fake.app.inject({ url: '/b/tide-wall/steps/nothing' });
+    expect([answer.statusCode, words(answer.body)]).toEqual([
+      404,
+      expect.stringContaining('The plan has no step “nothing”; choose one on Steps.'),
+    ]);
+  });
+});
+
+describe('the line of balance', () => {
+  it('says what runs out, when and for how long, and names the greatest pile', async () => {
+    const text = words(await get('/balance'));
+    expect(text).toContain(
+      'press bushings has no bushing left from tomorrow 10:12, for 3 h of working time; 2 times in all, 5 h.',
+    );
+    expect(text).toContain('40 × fish lie before press bushings Fri 27 Nov 10:12, the most there will be.');
+  });
+
+  it('names its lines by the numbers of their tickets', async () => {
+    const html = await get('/balance');
+    const drawn = [...html.matchAll(/class="balloon-number"[^>]*>(\d+)</g)].map((match) => match[1]);
+    expect(drawn).toEqual(['2', '4', '5']);
+  });
+
+  it('says of each step how many are due and how many have passed, short ones with a word and a shape', async () => {
+    const html = await get('/balance');
+    const row = (id: string) => html.split('class="status-rows"')[1]!.split(`/steps/${id}"`)[1]!.split('</li>')[0]!;
+    expect(row('paint-fish')).toContain('class="due threat"');
+    expect(words(row('paint-fish'))).toContain('12 short: 40 due by now');
+    expect(row('paint-fish')).toContain('class="short"');
+    expect(words(row('press'))).toContain('12 of 76');
+    expect(words(row('press'))).toContain('6 due by now, enough until tomorrow 10:12');
+  });
+
+  it('stands on the Countdown with how many steps are short', async () => {
+    expect(words(await get(''))).toContain('Line of balance 1 step is short of its line');
+  });
+});

@@ -1,0 +1,197 @@
+/**
+ * The line of balance, drawn: what has passed each step over time, graphite as counted, blue as scheduled, all in units of the
+ * last. Steps are named by balloons with their tickets' numbers, as on an assembly drawing. Where two lines meet the follower has
+ * run out; where they stand furthest apart the pile lies, with its height as a dimension.
+ */
+import { scaleLinear } from 'd3-scale';
+import type { BalanceFeed } from '../server/model/index.ts';
+import { At } from './drawing.tsx';
+import { numberOf, thingOf } from './picture-links.ts';
+import { between, Curve, Curves, type Plot, PlotSheet, type Point, plotOf, valueAt, within } from './plot.tsx';
+import type { Html } from './render.ts';
+import { texts } from './texts.ts';
+import type { BuildPage } from './types.ts';
+import { counted, figure } from './wording.ts';
+
+const say = texts.pictures;
+const HEIGHT = 15;
+const LEAD_IN = 720;
+
+export interface ChainLine {
+  readonly step: string;
+  /** Units of the step for one of those that the picture is in. */
+  readonly perEnd: number;
+}
+
+interface Drawn {
+  readonly step: string;
+  readonly perEnd: number;
+  readonly counted: readonly Point[];
+  readonly scheduled: readonly Point[];
+}
+
+interface BalancePictureProps {
+  page: BuildPage;
+  lines: readonly ChainLine[];
+  feeds: readonly BalanceFeed[];
+}
+
+export function BalancePicture({ page, lines, feeds }: BalancePictureProps): Html {
+  const { now } = page.forecast;
+  const drawn = lines.map((line) => drawnOf(page, line));
+  const [from, to] = spanOf(drawn, now);
+  const top = Math.max(1, ...drawn.map(({ scheduled }) => scheduled.at(-1)?.[1] ?? 0));
+  const plot = plotOf(from, to, top * 1.04, HEIGHT, 0.4);
+  const piled = greatestPile(drawn, feeds);
+  const ticks = scaleLinear()
+    .domain([0, top])
+    .ticks(5)
+    .filter((value) => value > 0 && Number.isInteger(value));
+  return (
+    <PlotSheet page={page} plot={plot} levels={ticks.map((value) => ({ value, text: figure(value) }))}>
+      <Curves plot={plot}>
+        <PileBody plot={plot} drawn={drawn} piled={piled} />
+        {drawn.map(({ step, scheduled }) => (
+          <Curve key={step} plot={plot} points={within(scheduled, now, to, 'line')} how="line" pen="pen-scheduled" />
+        ))}
+        {drawn.map((line) => (
+          <Curve
+            key={line.step}
+            plot={plot}
+            points={within(line.counted, from, now, 'step')}
+            how="step"
+            pen="pen-counted"
+          />
+        ))}
+      </Curves>
+      <Pile plot={plot} page={page} drawn={drawn} piled={piled} />
+      {drawn.map((line, i) => (
+        <LineBalloon
+          key={line.step}
+          plot={plot}
+          line={line}
+          share={1 - (i + 0.7) / (drawn.length + 0.4)}
+          number={numberOf(page, line.step)}
+        />
+      ))}
+      <Outs plot={plot} drawn={drawn} feeds={feeds} />
+    </PlotSheet>
+  );
+}
+
+function drawnOf({ forecast }: BuildPage, { step, perEnd }: ChainLine): Drawn {
+  const burn = forecast.burn.find((line) => line.step === step);
+  const balance = forecast.balance?.steps.find((line) => line.step === step);
+  return {
+    step,
+    perEnd,
+    counted: (burn?.counted ?? []).map(([at, left]): Point => [at, Math.max(0, burn!.total - left) / perEnd]),
+    scheduled: (balance?.scheduled ?? []).map(([at, units]): Point => [at, units / perEnd]),
+  };
+}
+
+function spanOf(drawn: readonly Drawn[], now: number): Point {
+  const first = drawn.flatMap(({ counted }) => counted.find(([, units]) => units > 0)?.[0] ?? []);
+  const begin = Math.min(now, ...drawn.map(({ counted }) => counted[0]?.[0] ?? now));
+  const from = Math.max(begin, Math.min(now, ...first) - LEAD_IN);
+  const to = Math.max(now + LEAD_IN, ...drawn.map(({ scheduled }) => scheduled.at(-1)?.[0] ?? now));
+  return [Math.min(from, now - 1), to + (to - from) * 0.02];
+}
+
+/** On its line, each at another height, so that neighbours do not lie on each other. */
+function LineBalloon(props: { plot: Plot; line: Drawn; share: number; number: number }): Html {
+  const { plot, line, share, number } = props;
+  const all = [...line.counted, ...line.scheduled];
+  const height = share * (all.at(-1)?.[1] ?? 0);
+  const after = all.findIndex(([, units]) => units >= height);
+  const [end, start] = [all[Math.max(0, after)] ?? [plot.from, 0], all[Math.max(0, after - 1)] ?? [plot.from, 0]];
+  const straight = after >= line.counted.length && end[1] > start[1];
+  const at = straight ? start[0] + ((height - start[1]) / (end[1] - start[1])) * (end[0] - start[0]) : end[0];
+  return (
+    <At x={plot.x(Math.max(at, plot.from))} y={plot.y(height)}>
+      <circle class="balloon-ring" r="10" />
+      <text class="balloon-number" y="4.5">
+        {number}
+      </text>
+    </At>
+  );
+}
+
+/** Where a follower runs out the first time: a triangle on its line, with the word at the first of them. */
+function Outs({ plot, drawn, feeds }: { plot: Plot; drawn: readonly Drawn[]; feeds: readonly BalanceFeed[] }): Html {
+  const outs = feeds
+    .flatMap(({ to, starves }) => (starves === null ? [] : [{ to, at: starves.at }]))
+    .sort((a, b) => a.at - b.at);
+  return (
+    <g class="plot-outs">
+      {outs.map(({ to, at }, i) => {
+        const line = drawn.find(({ step }) => step === to)!;
+        return (
+          <At key={`${to}-${at}`} x={plot.x(at)} y={plot.y(valueAt(line.scheduled, at, 'line'))}>
+            <path d="M0 -2 L7 -15 L-7 -15 Z" />
+            {i > 0 ? null : (
+              <text x={plot.percent(at) > 70 ? -10 : 10} y="-5" text-anchor={plot.percent(at) > 70 ? 'end' : 'start'}>
+                {say.out}
+              </text>
+            )}
+          </At>
+        );
+      })}
+    </g>
+  );
+}
+
+/** A pile, as high as it is in the units of the picture. */
+interface Piled {
+  readonly feed: BalanceFeed;
+  readonly height: number;
+}
+
+function greatestPile(drawn: readonly Drawn[], feeds: readonly BalanceFeed[]): Piled | null {
+  const perEnd = new Map(drawn.map((line) => [line.step, line.perEnd]));
+  const piles = feeds.flatMap((feed): Piled[] =>
+    feed.pile === null ? [] : [{ feed, height: feed.pile.units / perEnd.get(feed.from)! }],
+  );
+  return piles.sort((a, b) => b.height - a.height)[0] ?? null;
+}
+
+/** What will lie between the two, from now on: the body between their lines. */
+function PileBody({ plot, drawn, piled }: { plot: Plot; drawn: readonly Drawn[]; piled: Piled | null }): Html | null {
+  if (piled === null) return null;
+  const lineOf = (id: string) => drawn.find(({ step }) => step === id)!.scheduled;
+  const [feeder, follower] = [lineOf(piled.feed.from), lineOf(piled.feed.to)];
+  const times = [...new Set([...feeder, ...follower].map(([at]) => at))].sort((a, b) => a - b);
+  const high = times.map((at): Point => [at, valueAt(feeder, at, 'line')]);
+  const low = times.map((at, i): Point => [at, Math.min(high[i]![1], valueAt(follower, at, 'line'))]);
+  return <path class="pile-body" d={between(plot, low, high, 'line')} />;
+}
+
+/** The greatest pile: the height between the two lines, as a dimension with its figure. */
+function Pile(props: { page: BuildPage; plot: Plot; drawn: readonly Drawn[]; piled: Piled | null }): Html | null {
+  const { page, plot, drawn, piled } = props;
+  if (piled === null) return null;
+  const { from, pile } = piled.feed;
+  const { at, units } = pile!;
+  const over = valueAt(drawn.find(({ step }) => step === from)!.scheduled, at, 'line');
+  const under = Math.max(0, over - piled.height);
+  const right = plot.percent(at) > 60;
+  return (
+    <g class="plot-pile">
+      <line x1={plot.x(at)} x2={plot.x(at)} y1={plot.y(over)} y2={plot.y(under)} />
+      <At x={plot.x(at)} y={plot.y(over)}>
+        <path d="M0 0 L-3 9 L3 9 Z" />
+      </At>
+      <At x={plot.x(at)} y={plot.y(under)}>
+        <path d="M0 0 L-3 -9 L3 -9 Z" />
+      </At>
+      <text
+        x={plot.x(at)}
+        y={plot.y((over + under) / 2)}
+        dx={right ? '-0.4rem' : '0.4rem'}
+        text-anchor={right ? 'end' : 'start'}
+      >
+        {counted(units, thingOf(page.forecast, from))}
+      </text>
+    </g>
+  );
+}
