@@ -100,7 +100,7 @@ function RoomLine({ room, target }: { room: Room; target: string }): Html {
 
 /** How likely, and by when at 50, 80 and 95 of a hundred: what the futures say, with how exact it is. */
 function ChanceLine({ page }: { page: BuildPage }): Html | null {
-  const { risk, now } = page.forecast;
+  const { risk, riskFrom, now } = page.forecast;
   if (risk === undefined || risk === null) return null;
   const when = (instant: number) => whenText(page.clock, instant, now);
   const { p50, p80, p95 } = risk.readyAt;
@@ -111,6 +111,11 @@ function ChanceLine({ page }: { page: BuildPage }): Html | null {
       {`, ${say.chanceAlso(percentText(risk.event.chance), texts.target.event)}. `}
       {say.quantiles(when(p50), when(p80), when(p95))}{' '}
       <span class="quiet">{say.futures(risk.futures, (risk.readyBy.error * 100).toFixed(1))}</span>
+      {riskFrom === undefined ? null : (
+        <span class="stale">
+          {` ${say.oldChance(soonText(page.clock, riskFrom.computedAt, now), page.entries - riskFrom.logSeq, page.revision - riskFrom.revision)}`}
+        </span>
+      )}
     </p>
   );
 }

@@ -414,6 +414,13 @@ export interface ForecastRisk {
   readonly fans?: readonly BurnFan[];
 }
 
+/** An older state of the ground: its edit, the last entry of its log, and when it was drawn. */
+export interface RiskFrom {
+  readonly revision: number;
+  readonly logSeq: number;
+  readonly computedAt: number;
+}
+
 export const THREAT_CODES = [
   'slow-step', // costs most of the end, where the date is late or unlikely
   'order-late', // past its last moment
@@ -467,8 +474,10 @@ export interface Forecast {
   readonly workHours: readonly WorkHoursWarning[];
   /** Errors name what had to be left out, warnings what to look at. */
   readonly problems: readonly Problem[];
-  /** Left out of a quick forecast; null when there is nothing to draw. */
+  /** Left out of a first answer; null when there is nothing to draw. */
   readonly risk?: ForecastRisk | null;
+  /** Where the risk is not this forecast's own: the older state that it was drawn from, until the new one is. */
+  readonly riskFrom?: RiskFrom;
   /** Worst first; none when all is well. */
   readonly threats?: readonly Threat[];
   /** False when something could not be scheduled: dates are then of what remains. */

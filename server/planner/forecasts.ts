@@ -101,7 +101,8 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   };
 
   const hold = (id: string, state: GroundState, forecast: Forecast, at: number, depth: Depth): Held => {
-    const one = { key: state.key, forecast, ...state.version, computedAt: at, depth };
+    const before = search ? atHand(id, state) : null;
+    const one = { key: state.key, forecast: withLastRisk(forecast, before), ...state.version, computedAt: at, depth };
     if (depth === 'deep' || !search) keep(state, one);
     held.set(id, one);
     parts.changed(id);
@@ -130,8 +131,8 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     const state = ground.get(id);
     if (!state || !search) return false;
     const one = atHand(id, state);
-    // Where only time has gone by, the order of work found before stands until the search is done.
-    if (one && depth === 'quick' && sameVersion(one, state.version)) return true;
+    // Where only time has gone by, the order of work found before stands until the search is done; an old chance does not.
+    if (one && depth === 'quick' && sameVersion(one, state.version) && !hasOldRisk(one.forecast)) return true;
     if (one && depth === 'deep' && one.depth === 'deep' && isFresh(one, state, now())) return true;
     const at = now();
     const { build, log } = state;
@@ -234,6 +235,18 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   };
 }
 
+/** A forecast without futures shows those of the one before, said to be old, until its own are drawn. */
+function withLastRisk(forecast: Forecast, before: KeptForecast | null): Forecast {
+  const risk = before?.forecast.risk;
+  if (forecast.risk !== undefined || before === null || risk === undefined || risk === null) return forecast;
+  const { revision, logSeq, computedAt } = before;
+  return { ...forecast, risk, riskFrom: before.forecast.riskFrom ?? { revision, logSeq, computedAt } };
+}
+
+function hasOldRisk({ riskFrom }: Forecast): boolean {
+  return riskFrom !== undefined;
+}
+
 function pause(milliseconds: number): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, milliseconds));
 }
@@ -246,7 +259,7 @@ function turnOf(store: Store, state: GroundState, one: KeptForecast, before: Kep
     logSeq: one.logSeq,
     readyAt: finish,
     roomMinutes: clock,
-    chance: one.forecast.risk?.readyBy.chance ?? null,
+    chance: hasOldRisk(one.forecast) ? null : (one.forecast.risk?.readyBy.chance ?? null),
   };
   const last = store.forecasts.lastTurn(state.key);
   if (last && last.readyAt === finish && last.roomMinutes === clock) return null;

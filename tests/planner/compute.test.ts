@@ -2,12 +2,15 @@ import { expect, test } from 'vitest';
 import { demoFile } from '../../seed/demo.ts';
 import { computeQuick, computeTask } from '../../server/planner/compute.ts';
 
-test('the search says the chance to be ready, the quick answer does not', () => {
+test('what runs behind says the chance to be ready, soon from fewer futures and then from more; the answer somebody waits for does not', () => {
   const now = Math.floor(Date.UTC(2026, 11, 1, 12) / 60_000);
   const { build, log = [] } = demoFile(now);
   expect(computeQuick(build, log, now).risk).toBeUndefined();
+  const soon = computeTask({ build, log, now, depth: 'quick' }).risk!;
+  expect(soon.futures).toBe(500);
   const { risk } = computeTask({ build, log, now, depth: 'deep' });
   expect(risk!.readyBy.chance).toBeGreaterThan(0);
   expect(risk!.futures).toBeGreaterThanOrEqual(500);
+  expect(Math.abs(soon.readyBy.chance - risk!.readyBy.chance)).toBeLessThan(4 * soon.readyBy.error);
   expect(JSON.parse(JSON.stringify(risk))).toEqual(risk);
 });

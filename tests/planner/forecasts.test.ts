@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import type { Forecast } from '../../server/model/index.ts';
+import type { Forecast, ForecastRisk } from '../../server/model/index.ts';
 import { createForecastPool } from '../../server/planner/background.ts';
 import type { SearchTask } from '../../server/planner/index.ts';
 import { createStore } from '../../server/store/index.ts';
 import { openDb, SAVED } from '../store/helpers.ts';
 import { bench, NOON, noonTap, QUARTER, simpleForecast } from './helpers.ts';
 
-/** A search that finds an order of work an hour better than the quick one, when the test lets it. */
-function slowSearch() {
+/** A search that finds an order of work an hour better than the quick one, when the test lets it; with a chance if one is given. */
+function slowSearch(chance?: number) {
   const waiting: { task: SearchTask; go: () => void; fail: () => void }[] = [];
   const search = (task: SearchTask): Promise<Forecast> =>
     new Promise((resolve, reject) => {
@@ -16,7 +16,8 @@ function slowSearch() {
         const { target, finish } = quick.room.readyBy;
         const gain = task.depth === 'deep' ? 60 : 0;
         const readyBy = { ...quick.room.readyBy, finish: finish! - gain, clock: target - finish! + gain };
-        resolve({ ...quick, room: { ...quick.room, readyBy } });
+        const risk = chance === undefined ? {} : { risk: { readyBy: { target, chance, error: 0.01 } } as ForecastRisk };
+        resolve({ ...quick, ...risk, room: { ...quick.room, readyBy } });
       };
       waiting.push({ task, go, fail: () => reject(new Error('out of memory')) });
     });
@@ -168,6 +169,31 @@ describe('the search', () => {
     (await next()).go();
     await planner.settled();
     expect(planner.latest('lantern')!.stale).toBe(false);
+  });
+
+  it('leaves the last chance on show, said to be old and from when, until the new one is drawn', async () => {
+    const { search, next } = slowSearch(0.8);
+    const { planner } = bench({ search });
+    expect(planner.latest('lantern')!.forecast.risk).toBeUndefined();
+    (await next()).go();
+    await planner.settled();
+    const first = planner.latest('lantern')!.forecast;
+    expect([first.risk!.readyBy.chance, first.riskFrom]).toEqual([0.8, undefined]);
+    const from = { revision: 1, logSeq: 0, computedAt: NOON };
+    for (const logSeq of [1, 2]) {
+      planner.append('lantern', [noonTap({ n: 10 })], 'maker');
+      expect(planner.snapshot('lantern')).toMatchObject({ version: { logSeq }, forecast: { riskFrom: from } });
+    }
+    const soon = await next();
+    expect(soon.task).toMatchObject({ depth: 'quick' });
+    expect(soon.task.log).toHaveLength(2);
+    soon.go();
+    await tick();
+    const second = planner.latest('lantern')!.forecast;
+    expect([second.risk!.readyBy.chance, second.riskFrom]).toEqual([0.8, undefined]);
+    (await next()).go();
+    await planner.settled();
+    expect(planner.history('lantern').map(({ chance }) => chance)).toEqual([0.8, 0.8]);
   });
 
   it('runs in a thread of its own and gives what the engine would', async () => {

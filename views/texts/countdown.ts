@@ -13,6 +13,8 @@ export const countdownTexts = {
   quantiles: (half: string, eighty: string, ninetyFive: string) =>
     `Ready by ${half} in half of the futures, by ${eighty} in 80 of 100, by ${ninetyFive} in 95.`,
   futures: (count: number, points: string) => `${count} futures, give or take ${points} points.`,
+  oldChance: (when: string, entries: number, edits: number) =>
+    `These are old, from ${when}${since(entries, edits)}: new ones are being drawn.`,
   threats: 'What threatens the date',
   rooms: 'Room, apart',
   tight: 'What is tight',
@@ -47,3 +49,11 @@ export const countdownTexts = {
   furtherWarnings: (n: number) => `${n} more`,
   incomplete: 'The dates are those of what could be planned; what is left out stands under “To be mended”.',
 };
+
+function since(entries: number, edits: number): string {
+  const parts = [
+    ...(entries > 0 ? [entries === 1 ? 'the last entry' : `the last ${entries} entries`] : []),
+    ...(edits > 0 ? [edits === 1 ? 'the last edit' : `the last ${edits} edits`] : []),
+  ];
+  return parts.length === 0 ? '' : `, before ${parts.join(' and ')}`;
+}
