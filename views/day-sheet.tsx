@@ -1,6 +1,7 @@
 /** A day's sheet: people and machines as its columns, time downwards; who does what, when a machine is loaded, what comes and goes. */
 import type { DaySheet, DaySpell } from '../server/model/index.ts';
 import { DayStamp } from './dates.tsx';
+import { pinHref } from './forms/form.tsx';
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
 import { Scroll, stepName } from './marks.tsx';
 import type { Html } from './render.ts';
@@ -76,12 +77,17 @@ function DayLists({ page, day }: DayProps): Html | null {
   );
 }
 
+/** Lots that follow each other are one spell; `firstLot` is the first of them. */
+interface BenchSpell extends DaySpell {
+  readonly firstLot: string;
+}
+
 interface Column {
   readonly key: string;
   readonly name: string;
   readonly isMachine: boolean;
   readonly open: readonly (readonly [number, number])[] | null;
-  readonly spells: readonly DaySpell[];
+  readonly spells: readonly BenchSpell[];
 }
 
 /** Rows begin wherever a spell begins or ends; a spell is one cell down over its rows. */
@@ -150,15 +156,15 @@ function within(spells: readonly DaySpell[], day: DaySheet): DaySpell[] {
 }
 
 /** Lots of one step that follow each other without a break are one spell to the person at the bench. */
-function joined(spells: readonly DaySpell[]): DaySpell[] {
-  const joinedSpells: DaySpell[] = [];
+function joined(spells: readonly DaySpell[]): BenchSpell[] {
+  const joinedSpells: BenchSpell[] = [];
   for (const spell of spells) {
     const before = joinedSpells.at(-1);
-    const same = before?.step === spell.step && before.set === spell.set && before.kind === spell.kind;
-    if (before !== undefined && same && spell.kind === 'hands' && before.finish === spell.start) {
+    const same = before?.step === spell.step && before.set === spell.set && before.pinned === spell.pinned;
+    if (before?.kind === 'hands' && same && spell.kind === 'hands' && before.finish === spell.start) {
       const units = before.lot === spell.lot ? before.units : before.units + spell.units;
       joinedSpells[joinedSpells.length - 1] = { ...before, lot: spell.lot, finish: spell.finish, units };
-    } else joinedSpells.push(spell);
+    } else joinedSpells.push({ ...spell, firstLot: spell.lot });
   }
   return joinedSpells;
 }
@@ -183,7 +189,47 @@ function Cell({ page, day, column, marks, row }: CellProps): Html | null {
     <td rowSpan={Math.max(1, rows)} class={`spell spell-${spell.kind}`}>
       <span class="spell-words">{spellWords(page, spell)}</span>
       <span class="quiet small">{endWords(page, day, spell)}</span>
+      <PinLink page={page} spell={spell} person={column.isMachine ? null : column.key} />
     </td>
+  );
+}
+
+interface PinProps {
+  page: BuildPage;
+  spell: BenchSpell;
+  person: string | null;
+}
+
+/** Opens the step's form with a pin that holds the spell where it stands; for what begins here, is the maker's own and not pinned yet. */
+function PinLink({ page, spell, person }: PinProps): Html | null {
+  const { forecast, build, clock } = page;
+  const [first, last] = [spell.firstLot, spell.lot].map((id) => forecast.lots.find((lot) => lot.id === id));
+  const step = forecast.steps.find((it) => it.id === spell.step);
+  const own = build.steps.some((it) => it.id === spell.step);
+  const begins = first?.begun === false && first.levelled?.start === spell.start;
+  if (person === null || !own || !begins || last === undefined || step === undefined || spell.pinned === true)
+    return null;
+  const earlier = step.sets.slice(
+    0,
+    Math.max(
+      0,
+      step.sets.findIndex(({ set }) => set === spell.set),
+    ),
+  );
+  const before = spell.set === null ? 0 : earlier.reduce((sum, { total }) => sum + total, 0);
+  const { date, time } = clock.read(spell.start);
+  const pin = {
+    set: spell.set,
+    from: first.firstUnit - before,
+    to: last.lastUnit - before,
+    start: `${date}T${time}`,
+    person,
+  };
+  return (
+    <a class="pin" href={pinHref(screenHref(build.id, 'steps'), spell.step, pin)}>
+      {say.pin}
+      <span class="heard"> {step.name}</span>
+    </a>
   );
 }
 
@@ -196,6 +242,6 @@ function spellWords({ forecast }: BuildPage, spell: DaySpell): string {
 }
 
 function endWords({ clock }: BuildPage, day: DaySheet, spell: DaySpell): string {
-  if (spell.finish >= day.end) return say.afterDay;
-  return say.till(clock.read(spell.finish).time);
+  const end = spell.finish >= day.end ? say.afterDay : say.till(clock.read(spell.finish).time);
+  return spell.pinned === true ? `${end}, ${say.pinned}` : end;
 }

@@ -313,6 +313,7 @@ function Notes({ page, step }: { page: BuildPage; step: ForecastStep }): Html | 
     step.pace?.note ?? null,
     step.peopleAtOnce > 1 ? say.people(step.peopleAtOnce) : null,
     step.onSite ? say.onSite : null,
+    ...pinNotes(page, step),
     step.dates?.critical === true && step.left > 0 ? say.critical : null,
     ...step.underWay.map((it) => {
       const units = counted(it.units, step.unit);
@@ -330,6 +331,25 @@ function Notes({ page, step }: { page: BuildPage; step: ForecastStep }): Html | 
       ))}
     </ul>
   );
+}
+
+/** What the maker fixed of a step, one note a pin. */
+function pinNotes({ build, forecast }: BuildPage, step: ForecastStep): string[] {
+  const own = build.steps.find((it) => it.id === step.id);
+  const person = (id: string) => build.people?.find((it) => it.id === id)?.name ?? id;
+  return (own?.pins ?? []).map(({ set, from, to, start, people }) => {
+    const units =
+      from === undefined && to === undefined
+        ? null
+        : say.pinUnits(String(from ?? 1), to === undefined ? null : String(to));
+    const parts = [
+      units,
+      set === undefined ? null : texts.dates.set(forecast.setName, set),
+      start === undefined ? null : say.pinStart(start.slice(0, 10), start.slice(11, 16)),
+      people === undefined ? null : people.map(person).join(', '),
+    ];
+    return say.pinned(parts.filter((it) => it !== null).join(', '));
+  });
 }
 
 /** Steps that the forecast had to leave out are still there to be mended. */

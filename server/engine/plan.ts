@@ -18,6 +18,7 @@ import { datesOfLots } from './answers/dates.ts';
 import { daySheetsAnswer } from './answers/day-sheets.ts';
 import { lotsAnswer } from './answers/lots.ts';
 import { decisionsAnswer, ordersAnswer } from './answers/orders.ts';
+import { latePins } from './answers/pins.ts';
 import type { Planned } from './answers/planned.ts';
 import { lowerBoundAnswer, roomAnswer } from './answers/room.ts';
 import { spellsOf } from './answers/spells.ts';
@@ -171,6 +172,7 @@ export function runStages(
     beyond,
     keepsDeadlines: forwards !== null && work.lots.every((lot, l) => forwards.schedule.finishes[l]! <= lot.deadline),
   };
+  problems.push(...latePins(planned));
   return { planned, network, problems: distinct(problems) };
 }
 

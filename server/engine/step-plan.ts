@@ -2,6 +2,7 @@
 import type { Build, Estimate, Gate, Hazard, Origin, Part, PhaseShape, Problem, Step } from '../model/index.ts';
 import { problem, warning } from '../model/index.ts';
 import { emptyStep, type OpenStart, type StepTally, type Tally } from './log-tally.ts';
+import { type PlannedPin, pinProblems, plannedPins } from './pins.ts';
 import type { Quantities } from './quantities.ts';
 import type { Setting } from './setting.ts';
 import { type MeasuredPace, type PhaseContext, type PlannedPhase, plannedPhases } from './step-phases.ts';
@@ -44,6 +45,7 @@ export interface StepPlan {
   readonly onSite: boolean;
   readonly notBefore: string | null;
   readonly pinnedPeople: readonly number[] | null;
+  readonly pins: readonly PlannedPin[];
   readonly hazards: readonly Hazard[];
   readonly origin: Origin | null;
   readonly tally: StepTally;
@@ -111,6 +113,7 @@ export function stepPlansOf(
     drafts.push(draftOfGate(gate, context));
   }
   const steps = countUnits(drafts, quantities);
+  for (const { name, pins, sets } of steps) problems.push(...pinProblems(name, pins, sets));
   problems.push(...quantities.reckoner.problems.slice(before));
   for (const id of tally.steps.keys()) {
     if (!seen.has(id))
@@ -217,6 +220,7 @@ function draftOfStep(step: Step, context: Context): Draft {
     onSite: step.onSite ?? false,
     notBefore: step.notBefore ?? null,
     pinnedPeople: pinnedPeople(step, context),
+    pins: plannedPins(step, context.setting, context.problems),
     hazards: step.hazards ?? [],
     origin: context.paces.get(step.id)?.origin ?? step.origin ?? originOf(step),
     tally: context.tally.steps.get(step.id) ?? emptyStep(),

@@ -117,6 +117,8 @@ export interface Lot {
   /** Fixed by the maker: not to start before / to be done by these people. */
   readonly pinnedStart: Instant | null;
   readonly pinnedPeople: readonly number[] | null;
+  /** Where in the build it is pinned; left out where it is not. */
+  readonly pin?: string;
   /** Who was to do each phase on the sheet before: they keep it unless others are done earlier by `graceMinutes`. Left out: nobody was. */
   readonly formerPeople?: readonly (readonly number[])[];
   /** The resource that caps how many lots of this step are under way together, from first start to last finish. */

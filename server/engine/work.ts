@@ -5,6 +5,7 @@ import { readWall } from './clock.ts';
 import type { OpenStart } from './log-tally.ts';
 import { phasesOfLot } from './lot-phases.ts';
 import { alwaysOpen } from './open-time.ts';
+import { type PinnedUnits, pinsOf } from './pins.ts';
 import { ceilCount } from './rounding.ts';
 import { accept, type Setting } from './setting.ts';
 import type { Hold, StepFeed } from './step-feeds.ts';
@@ -69,20 +70,37 @@ class WorkMaker {
       const lots: number[] = [];
       let next = set.offset + set.net + 1;
       const end = set.offset + set.total;
+      const pins = pinsOf(plan.pins, set);
       for (const start of this.startsOf(plan, set)) {
         if (next > end) break;
         const last = Math.min(end, next + start.open - 1);
         lots.push(this.push(plan, step, set, lots.length + 1, next, last, release, station, start));
         next = last + 1;
       }
-      for (; next <= end; next = Math.min(end, next + plan.lotSize - 1) + 1) {
-        const last = Math.min(end, next + plan.lotSize - 1);
+      for (let last = next; next <= end; next = last + 1) {
+        last = Math.min(end, next + plan.lotSize - 1, lastUnitAlike(pins, next));
         lots.push(this.push(plan, step, set, lots.length + 1, next, last, release, station, null));
+        this.pin(lots, pins);
       }
       for (let i = 1; i < lots.length; i++) this.link(lots[i - 1]!, lots[i]!, 'start-start', 0, null, 'order');
       runs.push({ set: set.set, lots });
     }
     this.runs.push(runs);
+  }
+
+  /** The last of `lots` takes over what is pinned of its units: the people, and the time where it is the first of them. */
+  private pin(lots: readonly number[], pins: readonly PinnedUnits[]): void {
+    const [index, before] = [lots.at(-1)!, lots.at(-2)];
+    const lot = this.lots[index]!;
+    const pin = pins.find(({ from, to }) => from <= lot.firstUnit && lot.firstUnit <= to);
+    if (pin === undefined) return;
+    const isFirst = before === undefined || this.lots[before]!.lastUnit < pin.from;
+    this.lots[index] = {
+      ...lot,
+      pinnedStart: isFirst ? pin.start : null,
+      pinnedPeople: pin.people ?? lot.pinnedPeople,
+      pin: pin.field,
+    };
   }
 
   /** Loads and orders of a per-set step that name no set belong to its first set that is not done. */
@@ -298,6 +316,7 @@ class WorkMaker {
       release: this.setting.from,
       begunAt: null,
       station: null,
+      pinnedStart: null,
       pinnedPeople: null,
     });
     return this.lots.length - 1;
@@ -340,6 +359,13 @@ class WorkMaker {
       problems: this.problems,
     };
   }
+}
+
+/** Lots do not reach across the ends of a pin: the last unit from `unit` on that is pinned as it is. */
+function lastUnitAlike(pins: readonly PinnedUnits[], unit: number): number {
+  const own = pins.find(({ from, to }) => from <= unit && unit <= to);
+  if (own !== undefined) return own.to;
+  return Math.min(...pins.filter(({ from }) => from > unit).map(({ from }) => from - 1), Number.POSITIVE_INFINITY);
 }
 
 /** When a load or an order is back: the supplier's promise, the run's length, or the lead time from the order. */

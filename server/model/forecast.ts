@@ -176,6 +176,8 @@ export interface ForecastLot {
   readonly firstUnit: number;
   readonly lastUnit: number;
   readonly begun: boolean;
+  /** Fixed by the maker to a time or to people. */
+  readonly pinned?: boolean;
   readonly dates: Dates;
   readonly levelled: LevelledDates | null;
   readonly placements: readonly ForecastPlacement[];
@@ -299,6 +301,7 @@ export interface DaySpell {
   readonly units: number;
   readonly kind: 'hands' | 'load' | 'unload' | 'run';
   readonly hazards: readonly Hazard[];
+  readonly pinned?: boolean;
 }
 
 /** A day sheet: people and machines as its columns. */

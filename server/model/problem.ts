@@ -31,6 +31,7 @@ export const PROBLEM_CODES = [
   'guessed', // rests on a guess
   'hours-of-work', // leans on nights, too little rest
   'late-order',
+  'pin', // a pinned time that cannot be kept
   'conflict',
 ] as const;
 export type ProblemCode = (typeof PROBLEM_CODES)[number];

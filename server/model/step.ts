@@ -86,6 +86,22 @@ export const Feed = Type.Object({ from: Id, to: Id, ...linkFields }, { additiona
 export type Feed = Static<typeof Feed>;
 
 /**
+ * Units of a step (left out: all of them) that the maker fixed: their work begins at `start`, or is done by `people`, or
+ * both. Units are counted within the set where one is named, else over all.
+ */
+export const Pin = Type.Object(
+  {
+    set: Type.Optional(Type.Integer({ minimum: 1 })),
+    from: Type.Optional(Type.Integer({ minimum: 1, description: 'first unit' })),
+    to: Type.Optional(Type.Integer({ minimum: 1, description: 'last unit' })),
+    start: Type.Optional(WallTime),
+    people: Type.Optional(Type.Array(Id, { minItems: 1 })),
+  },
+  { additionalProperties: false },
+);
+export type Pin = Static<typeof Pin>;
+
+/**
  * One kind of work. It works on a part (its units are those to make), or has a count of its own, or is a single job.
  * `takes` is the short form of one wait phase: a plain duration in clock time that needs nobody.
  */
@@ -113,6 +129,7 @@ export const Step = Type.Object(
     skill: Type.Optional(Id),
     notBefore: Type.Optional(WallTime),
     pinnedTo: Type.Optional(Type.Array(Id, { minItems: 1, description: 'people who are to do it' })),
+    pins: Type.Optional(Type.Array(Pin, { maxItems: 200 })),
     hazards: Type.Optional(
       Type.Array(Type.Union(HAZARDS.map((h) => Type.Literal(h)) as unknown as [Type.TLiteral<Hazard>])),
     ),

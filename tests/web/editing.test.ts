@@ -111,6 +111,53 @@ describe('a form that is saved', () => {
   });
 });
 
+describe('a pin', () => {
+  const asked = '/steps?open=steps/paint-fish&pin=2,5,12,2026-11-28T10:00,maker';
+
+  it('stands in the form of its step when a day sheet asks for it, and changes nothing yet', async () => {
+    const before = revision();
+    const { statusCode, body } = await fake.app.inject({ url: `/b/tide-wall${asked}` });
+    expect(statusCode).toBe(200);
+    const cells = { set: '2', from: '5', to: '12', start: '2026-11-28T10:00' };
+    for (const [name, value] of Object.entries(cells))
+      expect(body).toMatch(new RegExp(`<input[^>]*name="pins\\.0\\.${name}"[^>]*value="${value}"`));
+    expect(body).toMatch(/<details class="rare" open/);
+    expect(revision()).toBe(before);
+  });
+
+  it('is kept when the form is saved, and named on the ticket', async () => {
+    const answer = await post('/steps?open=steps/paint-fish', {
+      revision: revision(),
+      name: 'paint fish',
+      'pins.0.set': '2',
+      'pins.0.from': '5',
+      'pins.0.to': '12',
+      'pins.0.start': '2026-11-28T10:00',
+      'pins.0.people': ['maker'],
+    });
+    expect(answer.statusCode).toBe(303);
+    expect(build().steps.find(({ id }) => id === 'paint-fish')?.pins).toEqual([
+      { set: 2, from: 5, to: 12, start: '2026-11-28T10:00', people: ['maker'] },
+    ]);
+    const { body } = await fake.app.inject({ url: '/b/tide-wall/steps' });
+    expect(body).toMatch(/pinned: units 5 to 12, panel 2, begins 2026-11-28 10:00, /);
+  });
+
+  it('is refused beside its field where it says nonsense', async () => {
+    const before = revision();
+    const answer = await post('/steps?open=steps/paint-fish', {
+      revision: before,
+      name: 'paint fish',
+      'pins.0.from': 'five',
+      'pins.0.start': 'noon',
+    });
+    expect(answer.statusCode).toBe(422);
+    expect(answer.body).toMatch(/pins/);
+    expect(answer.body).toContain('value="five"');
+    expect(revision()).toBe(before);
+  });
+});
+
 describe('other buttons of a form', () => {
   it('take a thing out', async () => {
     const answer = await post('/steps?open=feeds/0', { revision: revision(), do: 'remove' });

@@ -20,6 +20,21 @@ export function openHref(href: string, list: EditList | 'build', key: string | n
   return `${href}?open=${encodeURIComponent(openName(list, key))}`;
 }
 
+export interface NewPin {
+  readonly set: number | null;
+  readonly from: number;
+  readonly to: number;
+  /** YYYY-MM-DDTHH:MM */
+  readonly start: string;
+  readonly person: string;
+}
+
+/** Where a step's form is opened with a pin in it that is not saved yet. */
+export function pinHref(href: string, step: string, { set, from, to, start, person }: NewPin): string {
+  const pin = [set ?? '', from, to, start, person].join(',');
+  return `${openHref(href, 'steps', step)}&pin=${encodeURIComponent(pin)}#edit`;
+}
+
 function openName(list: EditList | 'build', key: string | null): string {
   return list === 'build' ? 'build' : key === null ? `${list}/new` : `${list}/${key}`;
 }
@@ -149,7 +164,10 @@ function Refusal({ problems }: { problems: readonly Problem[] }): Html {
 function RareFields({ fields, context }: { fields: readonly Field[]; context: Context }): Html | null {
   if (fields.length === 0) return null;
   const open = fields.some(
-    (field) => filled(context.values[field.key]) || context.problems.some(([path]) => path === field.key),
+    ({ key, kind }) =>
+      filled(context.values[key]) ||
+      (kind === 'rows' && rowCount({ key }, context.values) > 0) ||
+      context.problems.some(([path]) => path === key || path.startsWith(`${key}.`)),
   );
   return (
     <details class="rare" open={open}>
@@ -350,7 +368,7 @@ function kindLabel(kind: string): string {
   return PHASE_KINDS.find((it) => it.value === kind)?.label ?? kind;
 }
 
-function rowCount(field: Field, values: FormValues): number {
+function rowCount(field: Pick<Field, 'key'>, values: FormValues): number {
   const prefix = `${field.key}.`;
   const numbers = Object.keys(values)
     .filter((key) => key.startsWith(prefix))

@@ -25,6 +25,8 @@ export const dateTexts = {
   },
   planned: (when: string) => `planned ${when}`,
   begun: 'already begun',
+  pin: 'pin',
+  pinned: 'pinned',
   time: 'Time',
   nobody: 'Nobody has hours on this day and nothing runs.',
   away: 'not there',

@@ -63,6 +63,10 @@ export const pageTexts = {
     ordered: (units: string, when: string) => `${units} ordered, here ${when}`,
     promised: 'promised',
     onSite: 'on site',
+    pinned: (what: string) => `pinned: ${what}`,
+    pinUnits: (from: string, to: string | null) =>
+      to === null ? `units from ${from} on` : from === to ? `unit ${from}` : `units ${from} to ${to}`,
+    pinStart: (date: string, time: string) => `begins ${date} ${time}`,
     people: (n: number) => `${n} people at once`,
     critical: 'on the longest chain',
     feedsHeading: 'Feeds set by you',

@@ -17,6 +17,7 @@ export function lotsAnswer(planned: Planned): ForecastLot[] {
         firstUnit: lot.firstUnit,
         lastUnit: lot.lastUnit,
         begun: lot.begunAt !== null,
+        ...(lot.pin === undefined ? {} : { pinned: true }),
         dates: datesOfLot(planned, i),
         levelled: levelledOfLot(planned, i),
         placements:

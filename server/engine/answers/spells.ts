@@ -30,6 +30,7 @@ export function spellsOf(planned: Planned): Spells {
         set: lot.set,
         units: lot.lastUnit - lot.firstUnit + 1,
         hazards: plan.hazards,
+        ...(lot.pin === undefined ? {} : { pinned: true }),
       };
       const kind = spellKind(lot.phases, placement.phase);
       for (const person of placement.people) {

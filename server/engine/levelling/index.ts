@@ -11,4 +11,4 @@ export { CRITERIA } from './objective.ts';
 /** Re-plans that leave the day's sheet alone. */
 export { DRIFT_MINUTES, MINUTES_PER_UPSET, type PreviousPlan, previousPlanOf } from './stable.ts';
 /** The chain of lots that drives the end. */
-export { type Cause, type DrivingLink, drivingChain } from './why.ts';
+export { type Cause, type DrivingLink, drivingChain, startLink } from './why.ts';

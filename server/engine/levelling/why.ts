@@ -40,23 +40,40 @@ export function drivingChain(work: Work, schedule: Schedule): DrivingLink[] {
     const key = lot * 64 + phase;
     if (visited.has(key)) return chain;
     visited.add(key);
-    const at: Placement | undefined = placed[lot]![phase];
-    const start = at?.start ?? schedule.starts[lot]!;
-    const found = causeOf(work, schedule, placed, lot, phase, start);
-    chain.push({
-      lot,
-      phase,
-      start,
-      finish: at?.finish ?? start,
-      people: at?.people ?? [],
-      machine: at?.machine ?? null,
-      cause: found.cause,
-      causeOver: found.over,
-      morning: found.over < start,
-    });
-    if (found.next === null) return chain;
-    [lot, phase] = found.next;
+    const { link, next } = linkAt(work, schedule, placed, lot, phase);
+    chain.push(link);
+    if (next === null) return chain;
+    [lot, phase] = next;
   }
+}
+
+/** What the first phase of a lot waited for. O(placements). */
+export function startLink(work: Work, schedule: Schedule, lot: number): DrivingLink {
+  return linkAt(work, schedule, placementsByLot(work, schedule), lot, 0).link;
+}
+
+function linkAt(
+  work: Work,
+  schedule: Schedule,
+  placed: readonly Placement[][],
+  lot: number,
+  phase: number,
+): { link: DrivingLink; next: Found['next'] } {
+  const at: Placement | undefined = placed[lot]![phase];
+  const start = at?.start ?? schedule.starts[lot]!;
+  const { cause, over, next } = causeOf(work, schedule, placed, lot, phase, start);
+  const link = {
+    lot,
+    phase,
+    start,
+    finish: at?.finish ?? start,
+    people: at?.people ?? [],
+    machine: at?.machine ?? null,
+    cause,
+    causeOver: over,
+    morning: over < start,
+  };
+  return { link, next };
 }
 
 interface Found {

@@ -25,7 +25,7 @@ interface Asked {
   readonly key: string | null;
 }
 
-type BuildRequest = FastifyRequest<{ Params: { id: string }; Querystring: { open?: string } }>;
+type BuildRequest = FastifyRequest<{ Params: { id: string }; Querystring: { open?: string; pin?: string } }>;
 
 /** Registers GET (the page, with a form open or not) and POST (what its buttons do) for one screen. */
 export function registerEditable(app: FastifyInstance, web: Web, editable: EditablePage): void {
@@ -33,7 +33,13 @@ export function registerEditable(app: FastifyInstance, web: Web, editable: Edita
   app.get(path, (request: BuildRequest, reply) => {
     const page = pageOf(web, request, request.params.id);
     const asked = askedFor(request, editable);
-    return answer(request, reply, editable, page, asked === null ? null : openedForm(page, asked));
+    return answer(
+      request,
+      reply,
+      editable,
+      page,
+      asked === null ? null : withPin(openedForm(page, asked), request.query.pin),
+    );
   });
   app.post(path, (request: BuildRequest, reply) => {
     const page = pageOf(web, request, request.params.id);
@@ -52,6 +58,18 @@ function askedFor(request: BuildRequest, { lists }: EditablePage): Asked | null 
     throw new Refusal(404, texts.errors.noOpen(String(open)));
   }
   return { list: known, key: known === 'build' || key === 'new' ? null : key! };
+}
+
+const PIN_FIELDS = ['set', 'from', 'to', 'start', 'people'] as const;
+
+/** A step's form with one more pin in it, as a day's sheet asks for it: set, first and last unit, time, person. */
+function withPin(form: OpenForm, pin: string | undefined): OpenForm {
+  if (form.list !== 'steps' || pin === undefined) return form;
+  const cells = String(pin).split(',');
+  const rows = Object.keys(form.values).filter((key) => /^pins\.\d+\./.test(key));
+  const row = new Set(rows.map((key) => key.split('.')[1])).size;
+  const added = PIN_FIELDS.map((name, i) => [`pins.${row}.${name}`, cells[i] ?? ''] as const);
+  return { ...form, values: { ...form.values, ...Object.fromEntries(added) } };
 }
 
 function openedForm(page: BuildPage, { list, key }: Asked): OpenForm {
