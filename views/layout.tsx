@@ -90,9 +90,12 @@ interface BuildLayoutProps {
 export function BuildLayout({ page, screen, children }: BuildLayoutProps): Html {
   const { build } = page;
   return (
-    <Document title={`${texts.screens[screen]} · ${build.name}`} light={page.light}>
+    <Document title={`${texts.screens[screen]} · ${build.name}`} light={page.light} modules={['cut-off.js']}>
       <BookHead build={build.id} name={build.name} screen={screen} light={page.light} />
       <div {...changeStream(`/b/${build.id}/live?seen=${page.seen}`)} />
+      <p id="cut-off" class="threat" role="status" hidden>
+        {texts.fresh.cutOff}
+      </p>
       {children}
     </Document>
   );
@@ -141,6 +144,12 @@ export function Sheet({ page, screen, refresh, children }: SheetProps): Html {
   );
 }
 
+function computedText({ clock, computedAt, stale, failedAt }: BuildPage): string {
+  const when = soonText(clock, computedAt, computedAt);
+  if (failedAt !== undefined) return texts.block.failed(when);
+  return stale ? texts.block.stale(when) : when;
+}
+
 /** As in the corner of a drawing: what this is, of which edit and count, and when it was computed. */
 function TitleBlock({ page, screen }: { page: BuildPage; screen: Screen }): Html {
   const { forecast, clock } = page;
@@ -149,12 +158,15 @@ function TitleBlock({ page, screen }: { page: BuildPage; screen: Screen }): Html
     [texts.block.sheet, texts.screens[screen]],
     [texts.block.event, whenText(clock, forecast.event, forecast.now)],
     [texts.block.zone, clock.zone],
-    [texts.block.edit, String(page.revision)],
+    [texts.block.edit, String(page.revision - (page.behind?.edits ?? 0))],
     [texts.block.counted, texts.block.entries(page.entries)],
-    [texts.block.computed, page.stale ? texts.block.stale : soonText(clock, page.computedAt, page.computedAt)],
+    [texts.block.computed, computedText(page)],
   ];
   return (
-    <section class={page.stale ? 'title-block stale' : 'title-block'} aria-label={texts.block.label}>
+    <section
+      class={page.stale || page.failedAt !== undefined ? 'title-block stale' : 'title-block'}
+      aria-label={texts.block.label}
+    >
       <dl>
         {cells.map(([name, value]) => (
           <div key={name}>

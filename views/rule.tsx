@@ -34,6 +34,7 @@ export function Rule({ page }: { page: BuildPage }): Html {
   const days = clock.days(first, last).map((day) => within(day, first, last));
   return (
     <section class="rule" aria-label={texts.rule.label}>
+      <Freshness page={page} />
       <p class="heard">{ruleWords(page)}</p>
       <svg width="100%" height="10.2rem" aria-hidden="true" focusable="false">
         <rect class="rule-body" x="0" y="3.9rem" width="100%" height="2.8rem" />
@@ -47,6 +48,23 @@ export function Rule({ page }: { page: BuildPage }): Html {
         {forecast.room.readyBy.finish === null ? null : <RoomLength page={page} scale={scale} at={at} />}
       </svg>
     </section>
+  );
+}
+
+/** Says of numbers that are old, or not as good as they might be, that they are; nothing otherwise. */
+function Freshness({ page }: { page: BuildPage }): Html | null {
+  const { stale, behind, failedAt, clock, computedAt, forecast } = page;
+  if (!stale && failedAt === undefined) return null;
+  const say = texts.fresh;
+  const old = say.old(soonText(clock, computedAt, forecast.now), say.behind(behind?.edits ?? 0, behind?.entries ?? 0));
+  const words =
+    failedAt === undefined
+      ? `${old} ${say.coming}`
+      : `${say.failed(soonText(clock, failedAt, forecast.now))} ${stale ? old : say.first}`;
+  return (
+    <p class="freshness threat" role="status">
+      {words}
+    </p>
   );
 }
 

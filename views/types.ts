@@ -15,6 +15,10 @@ export interface BuildPage {
   readonly computedAt: number;
   /** The ground has moved on and a newer forecast is on its way. */
   readonly stale: boolean;
+  /** What a stale forecast does not know yet; left out where it is not stale. */
+  readonly behind?: { readonly edits: number; readonly entries: number };
+  /** When the last try for a newer or better forecast failed; left out where it did not. */
+  readonly failedAt?: number;
   /** Names the state that is shown, for the stream of changes. */
   readonly seen: string;
   readonly clock: WallClock;

@@ -71,12 +71,19 @@ const MOST_QUICK_ONES = 8;
 
 type Held = KeptForecast & { readonly key: number };
 
+interface Failure {
+  readonly at: number;
+  /** What was to be replaced. */
+  readonly shown: Held | null;
+}
+
 /** Keeps forecasts in memory; those that are settled (searched, or all of them without a search) on disk as well. */
 export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   const { store, ground, now, computeForecast, search } = parts;
   const held = new Map<string, Held>();
   const running = new Map<string, Promise<void>>();
   const again = new Set<string>();
+  const failures = new Map<string, Failure>();
   /** By build key: what stands on the sheets. */
   const sheets = new Map<number, FormerPlan>();
 
@@ -124,8 +131,27 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
 
   const computeNow = (id: string, state: GroundState): Held => {
     const at = now();
-    return hold(id, state, computeForecast(state.build, state.log, at, former(state)), at, 'quick');
+    const one = hold(id, state, computeForecast(state.build, state.log, at, former(state)), at, 'quick');
+    if (!search) failures.delete(id);
+    return one;
   };
+
+  /** Kept until a forecast succeeds; told once of what is shown, or page and failure would call each other up without end. */
+  const failed = (id: string, error: unknown): void => {
+    parts.report(error);
+    const shown = held.get(id) ?? null;
+    const before = failures.get(id);
+    failures.set(id, { at: now(), shown });
+    if (shown !== null && before?.shown !== shown) parts.changed(id);
+  };
+
+  const show = (id: string, { forecast, revision, logSeq, computedAt }: Held, stale: boolean): Snapshot => ({
+    forecast,
+    version: { revision, logSeq },
+    computedAt,
+    stale,
+    failedAt: failures.get(id)?.at ?? null,
+  });
 
   const runSearch = async (id: string, depth: Depth): Promise<boolean> => {
     const state = ground.get(id);
@@ -142,6 +168,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     if (present?.key !== state.key) return false;
     const there = held.get(id);
     if (there && there.key === state.key && isNewer(there, state.version)) return false;
+    if (depth === 'deep') failures.delete(id);
     hold(id, state, forecast, at, depth);
     return sameVersion(state.version, present.version);
   };
@@ -184,10 +211,12 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
       return;
     }
     // Not in the turn of the request that asks: whoever tapped is answered first, and taps in a row are answered together.
-    const job = (search ? searchUntilTrue(id) : computeSoon(id)).catch(parts.report).finally(() => {
-      running.delete(id);
-      if (again.delete(id) && !search) refresh(id);
-    });
+    const job = (search ? searchUntilTrue(id) : computeSoon(id))
+      .catch((error) => failed(id, error))
+      .finally(() => {
+        running.delete(id);
+        if (again.delete(id) && !search) refresh(id);
+      });
     running.set(id, job);
   };
 
@@ -196,10 +225,16 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
       const state = ground.get(id);
       if (!state) return null;
       const one = atHand(id, state);
-      if (isFreshHeld(one, state, now())) return snapshotOf(one as Held, false);
-      const computed = computeNow(id, state);
-      if (search) refresh(id);
-      return snapshotOf(computed, false);
+      if (one !== null && isFresh(one, state, now())) return show(id, one, false);
+      try {
+        const computed = computeNow(id, state);
+        if (search) refresh(id);
+        return show(id, computed, false);
+      } catch (error) {
+        if (one === null) throw error;
+        failed(id, error);
+        return show(id, one, true);
+      }
     },
     latest: (id) => {
       const state = ground.get(id);
@@ -208,11 +243,11 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
       if (!one) {
         const computed = computeNow(id, state);
         if (search) refresh(id);
-        return snapshotOf(computed, false);
+        return show(id, computed, false);
       }
       const stale = !isFresh(one, state, now());
       if (stale) refresh(id);
-      return snapshotOf(one, stale);
+      return show(id, one, stale);
     },
     take: (id, state, forecast) => {
       hold(id, state, forecast, now(), 'quick');
@@ -228,6 +263,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     drop: (id) => {
       held.delete(id);
       again.delete(id);
+      failures.delete(id);
     },
     settled: async () => {
       while (running.size > 0) await Promise.all(running.values());
@@ -303,8 +339,4 @@ function sameVersion(a: Version, b: Version): boolean {
 /** `a` has seen something that `b` has not; both only ever grow. */
 function isNewer(a: Version, b: Version): boolean {
   return a.revision > b.revision || a.logSeq > b.logSeq;
-}
-
-function snapshotOf({ forecast, revision, logSeq, computedAt }: Held, stale: boolean): Snapshot {
-  return { forecast, version: { revision, logSeq }, computedAt, stale };
 }

@@ -8,12 +8,15 @@ export interface Version {
   readonly logSeq: number;
 }
 
-/** A forecast with what it was computed from. `stale`: the ground state has moved on and a newer one is being computed. */
+/** A forecast with what it was computed from. */
 export interface Snapshot {
   readonly forecast: Forecast;
   readonly version: Version;
   readonly computedAt: number;
+  /** The ground state, or a quarter of an hour, has moved on: a newer one is being computed, or could not be. */
   readonly stale: boolean;
+  /** When the last try for a newer or better one failed; null where it did not. */
+  readonly failedAt: number | null;
 }
 
 export interface BuildSummary {

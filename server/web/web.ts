@@ -23,13 +23,20 @@ export function pageOf(web: Web, request: FastifyRequest, id: string): BuildPage
   const found = web.planner.build(id);
   const snapshot = found === null ? null : web.planner.snapshot(id);
   if (found === null || snapshot === null) throw new Refusal(404, texts.errors.noBuild(id));
+  const { version, stale, failedAt } = snapshot;
+  const behind = {
+    edits: found.revision - version.revision,
+    entries: web.planner.log(id).length - version.logSeq,
+  };
   return {
     build: found.build,
     revision: found.revision,
     forecast: snapshot.forecast,
-    entries: snapshot.version.logSeq,
+    entries: version.logSeq,
     computedAt: snapshot.forecast.now,
-    stale: snapshot.stale,
+    stale,
+    ...(stale ? { behind } : {}),
+    ...(failedAt === null ? {} : { failedAt }),
     seen: seenText(snapshot),
     clock: wallClock(snapshot.forecast.build.zone),
     light: lightOf(request),
@@ -37,8 +44,8 @@ export function pageOf(web: Web, request: FastifyRequest, id: string): BuildPage
 }
 
 /** Names the state that a page shows. */
-export function seenText({ version, computedAt }: Snapshot): string {
-  return `${version.revision}.${version.logSeq}.${computedAt}`;
+export function seenText({ version, computedAt, failedAt }: Snapshot): string {
+  return `${version.revision}.${version.logSeq}.${computedAt}${failedAt === null ? '' : `.${failedAt}`}`;
 }
 
 export function lightOf(request: FastifyRequest): Light | null {

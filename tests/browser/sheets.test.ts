@@ -85,6 +85,18 @@ describe('an open Countdown', () => {
     expect(await page.textContent('#sheet')).toBe(live);
   });
 
+  it('says that it hears of no changes any more, without moving anything', async () => {
+    const { page } = await open('');
+    await stream(page);
+    expect(await page.isVisible('#cut-off')).toBe(false);
+    const before = await page.evaluate(() => document.querySelector('h1')!.getBoundingClientRect().top);
+    await context.setOffline(true);
+    await page.waitForSelector('#cut-off', { state: 'visible' });
+    expect(await page.evaluate(() => document.querySelector('h1')!.getBoundingClientRect().top)).toBe(before);
+    await context.setOffline(false);
+    await page.waitForSelector('#cut-off', { state: 'hidden' });
+  });
+
   it('catches up with what it has missed while it was closed to the stream', async () => {
     const { page } = await open('');
     await stream(page);

@@ -58,6 +58,29 @@ describe('a snapshot', () => {
   });
 });
 
+describe('a snapshot whose forecast fails', () => {
+  it('is the one before, marked, and the failure is reported', () => {
+    let fails = false;
+    const computeForecast = (...asked: Parameters<typeof simpleForecast>): Forecast => {
+      if (fails) throw new Error('out of memory');
+      return simpleForecast(...asked);
+    };
+    const { planner, store, errors, clock } = bench({ computeForecast });
+    fails = true;
+    store.log.append(1, [noonTap({ n: 40 })], SAVED.savedAt);
+    clock.now += 1;
+    expect(planner.snapshot('lantern')).toMatchObject({
+      stale: true,
+      failedAt: NOON + 1,
+      computedAt: NOON,
+      version: { logSeq: 0 },
+    });
+    expect(String(errors[0])).toBe('Error: out of memory');
+    fails = false;
+    expect(planner.snapshot('lantern')).toMatchObject({ stale: false, failedAt: null, version: { logSeq: 1 } });
+  });
+});
+
 describe('the latest forecast', () => {
   it('comes at once, stale, and is computed anew behind it', async () => {
     const { planner, heard } = bench();
@@ -164,11 +187,29 @@ describe('the search', () => {
     (await next()).fail();
     await planner.settled();
     expect(String(errors[0])).toBe('Error: out of memory');
-    expect(planner.latest('lantern')!.stale).toBe(true);
+    expect(planner.latest('lantern')).toMatchObject({ stale: true, failedAt: NOON, version: { logSeq: 0 } });
     (await next()).go();
     (await next()).go();
     await planner.settled();
-    expect(planner.latest('lantern')!.stale).toBe(false);
+    expect(planner.latest('lantern')).toMatchObject({ stale: false, failedAt: null, version: { logSeq: 1 } });
+  });
+
+  it('that fails behind a first answer is said until one succeeds, and told once', async () => {
+    const { search, next } = slowSearch();
+    const { planner, heard, clock } = bench({ search });
+    (await next()).fail();
+    await planner.settled();
+    expect(planner.latest('lantern')).toMatchObject({ stale: false, failedAt: NOON });
+    expect(heard).toEqual(['lantern forecast']);
+    clock.now += QUARTER;
+    planner.tick();
+    (await next()).fail();
+    await planner.settled();
+    expect(heard).toEqual(['lantern forecast']);
+    planner.tick();
+    (await next()).go();
+    await planner.settled();
+    expect(planner.latest('lantern')).toMatchObject({ stale: false, failedAt: null });
   });
 
   it('leaves the last chance on show, said to be old and from when, until the new one is drawn', async () => {

@@ -13,6 +13,8 @@ export interface FakeApp {
   readonly store: Store;
   /** Changes what the next forecast says. */
   tune(tune: FakeTune): void;
+  /** Whether the next forecast fails. */
+  fail(fails: boolean): void;
   close(): Promise<void>;
 }
 
@@ -22,7 +24,9 @@ export async function fakeApp(options: { empty?: boolean } = {}): Promise<FakeAp
   if (!db.ok) throw new Error(db.problems[0]?.message);
   const store = createStore(db.value);
   let tuned: FakeTune = {};
+  let fails = false;
   const computeForecast = (build: Build, log: readonly LogEntry[]): Forecast => {
+    if (fails) throw new Error('out of memory');
     const forecast = fakeForecast({ ...tuned, fishLeft: (tuned.fishLeft ?? 96) - 2 * doneFish(log) });
     return { ...forecast, build: { id: build.id, name: build.name, zone: build.zone } };
   };
@@ -38,6 +42,9 @@ export async function fakeApp(options: { empty?: boolean } = {}): Promise<FakeAp
     store,
     tune: (tune) => {
       tuned = tune;
+    },
+    fail: (next) => {
+      fails = next;
     },
     close: async () => {
       await app.close();

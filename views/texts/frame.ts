@@ -52,6 +52,21 @@ export const frameTexts = {
     says: (parts: readonly string[]) => `${parts.join('; ')}.`,
     target: (name: string, when: string) => `${name} ${when}`,
   },
+  fresh: {
+    old: (when: string, behind: string) => `These numbers are old, from ${when}${behind}.`,
+    behind: (edits: number, entries: number) => {
+      const parts = [
+        ...(entries > 0 ? [entries === 1 ? 'the last entry' : `the last ${entries} entries`] : []),
+        ...(edits > 0 ? [edits === 1 ? 'the last edit' : `the last ${edits} edits`] : []),
+      ];
+      return parts.length === 0 ? '' : `, before ${parts.join(' and ')}`;
+    },
+    coming: 'New ones are being worked out.',
+    failed: (when: string) =>
+      `The forecast failed ${when}; it is tried again with the next change and the next quarter of an hour.`,
+    first: 'What is shown is a first answer, without the search for a better order of work.',
+    cutOff: 'No connection to the laptop: what is shown here may be old.',
+  },
   block: {
     label: 'Title block',
     build: 'Build',
@@ -62,7 +77,7 @@ export const frameTexts = {
     computed: 'Computed',
     zone: 'Clock',
     entries: (n: number) => (n === 1 ? '1 entry' : `${n} entries`),
-    stale: 'counted anew…',
-    fresh: 'up to date',
+    stale: (when: string) => `${when}, counted anew…`,
+    failed: (when: string) => `${when}, not renewed`,
   },
 };

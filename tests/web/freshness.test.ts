@@ -1,0 +1,105 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { wallClock } from '../../server/web/wall-clock.ts';
+import type { CountState } from '../../views/client/count-wire.ts';
+import { CountPage } from '../../views/count.tsx';
+import { renderPage } from '../../views/render.ts';
+import type { BuildPage } from '../../views/types.ts';
+import { type FakeApp, fakeApp } from '../support/fake-app.ts';
+import { fakeBuild } from '../support/fake-build.ts';
+import { FAKE_NOW, fakeForecast } from '../support/fake-forecast.ts';
+
+const SHEETS = [
+  '',
+  '/burn-down',
+  '/steps',
+  '/steps?open=steps/press',
+  '/dates',
+  '/dates/2026-11-26',
+  '/design',
+  '/hands',
+  '/history',
+  '/ledger',
+  '/contents',
+];
+const OLD =
+  'The forecast failed today 10:12; it is tried again with the next change and the next quarter of an hour. These numbers are old, from today 10:12, before the last 2 entries and the last edit.';
+
+let fake: FakeApp;
+beforeAll(async () => {
+  fake = await fakeApp();
+  fake.planner.latest('tide-wall');
+  const { store } = fake;
+  const { key } = store.builds.ground('tide-wall')!;
+  fake.fail(true);
+  store.builds.save(
+    key,
+    { ...fakeBuild(), note: 'edited' },
+    { savedAt: '2026-11-25T09:12:00Z', who: 'maker', cause: 'x' },
+  );
+  const at = new Date(FAKE_NOW * 60_000).toISOString();
+  const tap = (id: string) => ({ id, kind: 'done' as const, step: 'press', n: 1, at });
+  store.log.append(key, [tap('tap-00001'), tap('tap-00002')], at);
+});
+afterAll(() => fake.close());
+
+const words = (html: string) =>
+  html
+    .replaceAll('\u00a0', ' ')
+    .replaceAll(/<[^>]*>/g, ' ')
+    .replaceAll(/\s+/g, ' ');
+
+describe.each(SHEETS.map((path) => `/b/tide-wall${path}`))('%s', (path) => {
+  it.each([{}, { 'hx-request': 'true', 'hx-request-type': 'partial' }])(
+    'says of numbers that could not be renewed that they are old, of when and of which state: %j',
+    async (headers) => {
+      const { statusCode, body } = await fake.app.inject({ url: path, headers });
+      expect(statusCode).toBe(200);
+      expect(body).toMatch(/<p class="freshness threat" role="status">/);
+      expect(words(body)).toContain(OLD);
+      expect(words(body)).toMatch(/Edit 1 Count 0 entries Computed today 10:12, not renewed/);
+    },
+  );
+});
+
+describe('the mark', () => {
+  const page = (changes: Partial<BuildPage>): BuildPage => ({
+    build: fakeBuild(),
+    revision: 1,
+    forecast: fakeForecast(),
+    entries: 4,
+    computedAt: FAKE_NOW,
+    stale: false,
+    seen: '1',
+    clock: wallClock('Europe/Amsterdam'),
+    light: null,
+    ...changes,
+  });
+  const state = { build: 'tide-wall', who: 'Ana', setName: 'panel', steps: [], mine: [] } as unknown as CountState;
+  const count = (changes: Partial<BuildPage>) =>
+    words(renderPage(CountPage({ page: page(changes), state, helper: true })));
+
+  it('stands on the Count too, while a newer forecast is on its way', () => {
+    const old = count({ stale: true, behind: { edits: 0, entries: 1 } });
+    expect(old).toContain(
+      'These numbers are old, from today 10:12, before the last entry. New ones are being worked out.',
+    );
+    expect(old).toContain('Computed today 10:12, counted anew…');
+  });
+
+  it('says when a first answer has not been bettered because the search failed', () => {
+    expect(count({ failedAt: FAKE_NOW })).toContain(
+      'What is shown is a first answer, without the search for a better order of work.',
+    );
+  });
+
+  it('is not there when all is well', () => {
+    expect(count({})).not.toMatch(/old|failed|anew|renewed/);
+  });
+});
+
+it('a mended forecast takes the mark away', async () => {
+  fake.fail(false);
+  const { body } = await fake.app.inject({ url: '/b/tide-wall' });
+  expect(body).not.toContain('class="freshness');
+  expect(words(body)).toContain('Edit 2 Count 2 entries Computed today 10:12');
+});
