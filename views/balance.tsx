@@ -34,7 +34,7 @@ export function BalanceSheet({ page }: { page: BuildPage }): Html {
       {[...chains]
         .sort((a, b) => b.steps.length - a.steps.length)
         .map(({ end, steps }) => (
-          <section key={end} class="chain" aria-labelledby={`chain-${end}`}>
+          <section key={end} class="flow-picture" aria-labelledby={`chain-${end}`}>
             <h2 id={`chain-${end}`}>{say.chain(stepName(page.forecast, end))}</h2>
             <Chain page={page} end={end} lines={steps} />
           </section>
@@ -56,7 +56,7 @@ export function NeighbourBalance({ page, step }: { page: BuildPage; step: Foreca
     ...after.map(({ to, ratio }) => ({ step: to, perEnd: 1 / ratio })),
   ];
   return (
-    <section class="chain" aria-labelledby="balance-title">
+    <section class="flow-picture" aria-labelledby="balance-title">
       <h2 id="balance-title">{say.balance}</h2>
       <Chain page={page} end={step.id} lines={lines} />
     </section>

@@ -3,6 +3,7 @@ import type { BurnFan, BurnLine, ForecastStep } from '../server/model/index.ts';
 import { NeighbourBalance, StatusLine } from './balance.tsx';
 import { BurnPicture } from './burn-picture.tsx';
 import { BurnTable } from './burn-table.tsx';
+import { futuresOf } from './futures.ts';
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
 import { stepName } from './marks.tsx';
 import { PenKey } from './pens.tsx';
@@ -46,7 +47,7 @@ export function BurnSheet({ page }: { page: BuildPage }): Html {
     <Sheet page={page} screen="countdown" refresh={burnHref(page.build.id)}>
       <h1>{say.burnOf(say.allSteps)}</h1>
       <BurnAnswer page={page} step={null} height={TALL} />
-      <BurnTable page={page} burn={burnOf(page, null)} fan={fanOf(page, null)} />
+      <BurnTable page={page} burn={burnOf(page, null)} fan={fanOf(page, burnOf(page, null)).fan} />
       <StatusLine page={page} current={null} linked />
     </Sheet>
   );
@@ -73,7 +74,7 @@ export function StepSheet({ page, step }: StepSheetProps): Html {
       <h1>{say.burnOf(step.name)}</h1>
       <BurnAnswer page={page} step={step.id} height={TALL} />
       <Turns page={page} step={step} />
-      <BurnTable page={page} burn={burnOf(page, step.id)} fan={fanOf(page, step.id)} />
+      <BurnTable page={page} burn={burnOf(page, step.id)} fan={fanOf(page, burnOf(page, step.id)).fan} />
       <NeighbourBalance page={page} step={step} />
       <StatusLine page={page} current={step.id} linked />
     </Sheet>
@@ -112,21 +113,30 @@ function burnOf({ forecast }: BuildPage, step: string | null): BurnLine | null {
   return forecast.burn.find((line) => line.step === step) ?? null;
 }
 
-function fanOf({ forecast }: BuildPage, step: string | null): BurnFan | null {
-  return forecast.risk?.fans?.find((fan) => fan.step === step) ?? null;
+interface ShownFan {
+  readonly fan: BurnFan | null;
+  /** Words for a fan that is not of this hour's count. */
+  readonly old: string | null;
+}
+
+/** What may come of a step; of one that is all counted nothing more. */
+function fanOf(page: BuildPage, burn: BurnLine | null): ShownFan {
+  const futures = futuresOf(page);
+  const fan = burn === null || burn.left <= 0 ? undefined : futures?.risk.fans?.find(({ step }) => step === burn.step);
+  return { fan: fan ?? null, old: fan === undefined ? null : futures!.old };
 }
 
 /** The picture with its numbers beside it. */
 function BurnAnswer({ page, step, height }: { page: BuildPage; step: string | null; height: number }): Html {
   const burn = burnOf(page, step);
   if (burn === null || burn.total <= 0) return <p>{say.noBurn}</p>;
-  const fan = fanOf(page, step);
+  const { fan, old } = fanOf(page, burn);
   return (
     <div class="burn-answer">
-      <BurnFigures page={page} burn={burn} fan={fan} />
+      <BurnFigures page={page} burn={burn} fan={fan} old={old} />
       <figure>
         <figcaption class="heard">{captionOf(page, burn)}</figcaption>
-        <BurnPicture page={page} burn={burn} fan={fan} height={height} />
+        <BurnPicture page={page} burn={burn} fan={fan} old={old !== null} height={height} />
         <PenKey pens={burn.left > 0 ? OPEN_PENS : ['counted', 'planned']} />
       </figure>
     </div>
@@ -148,10 +158,11 @@ interface FiguresProps {
   page: BuildPage;
   burn: BurnLine;
   fan: BurnFan | null;
+  old: string | null;
 }
 
 /** Left, when the last one is likely, against the first plan, pace so far and pace needed. */
-function BurnFigures({ page, burn, fan }: FiguresProps): Html {
+function BurnFigures({ page, burn, fan, old }: FiguresProps): Html {
   return (
     <dl class="burn-figures">
       <div>
@@ -170,7 +181,7 @@ function BurnFigures({ page, burn, fan }: FiguresProps): Html {
       <div class="wide">
         <dt>{burn.step === null ? say.lastWork : say.lastUnit}</dt>
         <dd>
-          <LastUnitWords page={page} burn={burn} fan={fan} />
+          <LastUnitWords page={page} burn={burn} fan={fan} old={old} />
         </dd>
       </div>
       <PaceWords burn={burn} />
@@ -178,7 +189,7 @@ function BurnFigures({ page, burn, fan }: FiguresProps): Html {
   );
 }
 
-function LastUnitWords({ page, burn, fan }: FiguresProps): Html {
+function LastUnitWords({ page, burn, fan, old }: FiguresProps): Html {
   const { now, risk, steps } = page.forecast;
   const when = (instant: number) => soonText(page.clock, instant, now);
   if (burn.left <= 0) return <>{say.allDone}</>;
@@ -186,9 +197,8 @@ function LastUnitWords({ page, burn, fan }: FiguresProps): Html {
     return (
       <>
         <strong>{when(fan.lastUnitAt.p50)}</strong>{' '}
-        <span class="quiet">
-          {page.stale ? say.old : say.spread(when(fan.lastUnitAt.p10), when(fan.lastUnitAt.p90))}
-        </span>
+        <span class="quiet">{say.spread(when(fan.lastUnitAt.p10), when(fan.lastUnitAt.p90))}</span>
+        {old === null ? null : <span class="stale"> {old}</span>}
       </>
     );
   }
@@ -203,7 +213,7 @@ function LastUnitWords({ page, burn, fan }: FiguresProps): Html {
 }
 
 /** What the first schedule said would be left at this hour, and by how much the count differs from it. */
-function PlanWords({ page, burn }: Omit<FiguresProps, 'fan'>): Html {
+function PlanWords({ page, burn }: Omit<FiguresProps, 'fan' | 'old'>): Html {
   const planned = burn.plannedLeft ?? null;
   if (planned === null) return <>{say.noPlan}</>;
   const whole = burn.step === null ? planned : Math.ceil(planned);

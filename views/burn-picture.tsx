@@ -22,11 +22,13 @@ interface BurnPictureProps {
   page: BuildPage;
   burn: BurnLine;
   fan: BurnFan | null;
+  /** Drawn of an earlier count. */
+  old: boolean;
   /** Rem of the plot. */
   height: number;
 }
 
-export function BurnPicture({ page, burn, fan, height }: BurnPictureProps): Html {
+export function BurnPicture({ page, burn, fan, old, height }: BurnPictureProps): Html {
   const { now } = page.forecast;
   const [from, to] = spanOf(page, burn, fan);
   const plot = plotOf(from, to, topOf(burn), height, burn.left > 0 ? 2.6 : 0.4);
@@ -35,7 +37,7 @@ export function BurnPicture({ page, burn, fan, height }: BurnPictureProps): Html
     <PlotSheet page={page} plot={plot} levels={levelsOf(burn, plot.top)}>
       <DoneHatch plot={plot} counted={counted} total={burn.total} name={`burn-${burn.step ?? 'all'}`} />
       <Curves plot={plot}>
-        {fan === null ? null : <Fan plot={plot} fan={fan} stale={page.stale} />}
+        {fan === null ? null : <Fan plot={plot} fan={fan} old={old} />}
         <Curve plot={plot} points={within(burn.planned, from, to, 'step')} how="step" pen="pen-planned" />
         <Curve plot={plot} points={burn.needed} how="line" pen="pen-needed" />
         <Curve plot={plot} points={counted} how="step" pen="pen-counted" />
@@ -43,7 +45,7 @@ export function BurnPicture({ page, burn, fan, height }: BurnPictureProps): Html
       <At x={plot.x(now)} y={plot.y(burn.left)}>
         <circle class="plot-here" r="4" />
       </At>
-      {fan === null ? null : <LastUnit page={page} plot={plot} fan={fan} />}
+      {fan === null ? null : <LastUnit page={page} plot={plot} fan={fan} old={old} />}
     </PlotSheet>
   );
 }
@@ -121,7 +123,7 @@ function unitScale(plot: Plot, width: number): string {
   return ((0.001 * plot.percent(plot.to)) / Math.max(0.01, width)).toFixed(6);
 }
 
-function Fan({ plot, fan, stale }: { plot: Plot; fan: BurnFan; stale: boolean }): Html {
+function Fan({ plot, fan, old }: { plot: Plot; fan: BurnFan; old: boolean }): Html {
   const cut = (values: readonly number[]) =>
     within(
       fan.instants.map((at, i): Point => [at, values[i]!]),
@@ -131,7 +133,7 @@ function Fan({ plot, fan, stale }: { plot: Plot; fan: BurnFan; stale: boolean })
     );
   const [low, middle, high] = [cut(fan.p10), cut(fan.p50), cut(fan.p90)];
   return (
-    <g class={stale ? 'plot-fan old' : 'plot-fan'}>
+    <g class={old ? 'plot-fan old' : 'plot-fan'}>
       <path class="fan-body" d={between(plot, low, high, 'line')} />
       <Curve plot={plot} points={low} how="line" pen="pen-edge" />
       <Curve plot={plot} points={high} how="line" pen="pen-edge" />
@@ -141,13 +143,14 @@ function Fan({ plot, fan, stale }: { plot: Plot; fan: BurnFan; stale: boolean })
 }
 
 /** As on the rule: a bracket from the tenth to the ninetieth, a caret for the middle, with its hour. */
-function LastUnit({ page, plot, fan }: { page: BuildPage; plot: Plot; fan: BurnFan }): Html {
+function LastUnit(props: { page: BuildPage; plot: Plot; fan: BurnFan; old: boolean }): Html {
+  const { page, plot, fan, old } = props;
   const { p10, p50, p90 } = fan.lastUnitAt;
   const on = (instant: number) => plot.x(Math.min(Math.max(instant, plot.from), plot.to));
   const right = plot.percent(Math.min(p50, plot.to)) > 55;
   const y = plot.foot + 0.35;
   return (
-    <g class={page.stale ? 'plot-last old' : 'plot-last'}>
+    <g class={old ? 'plot-last old' : 'plot-last'}>
       <line x1={on(p10)} x2={on(p90)} y1={`${y}rem`} y2={`${y}rem`} />
       <line x1={on(p10)} x2={on(p10)} y1={`${y - 0.25}rem`} y2={`${y + 0.25}rem`} />
       {p90 > plot.to ? null : <line x1={on(p90)} x2={on(p90)} y1={`${y - 0.25}rem`} y2={`${y + 0.25}rem`} />}

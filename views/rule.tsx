@@ -5,6 +5,7 @@
  */
 import { type ScaleLinear, scaleLinear } from 'd3-scale';
 import { At, DimensionLine } from './drawing.tsx';
+import { futuresOf } from './futures.ts';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
@@ -240,18 +241,20 @@ function beside(percent: number): { 'text-anchor': 'start' | 'end'; dx: string }
 
 /** The middle eighty of a hundred futures: a thin bracket under the rule, from the tenth to the ninetieth. */
 function Spread({ page, at }: { page: BuildPage; at: Percent }): Html | null {
-  const { risk, event, now } = page.forecast;
-  const [from, to] = [risk?.readyAt.p10 ?? null, risk?.readyAt.p90 ?? null];
-  if (from === null || to === null) return null;
+  const { event, now } = page.forecast;
+  const futures = futuresOf(page);
+  if (futures === null) return null;
+  const { p10: from, p90: to } = futures.risk.readyAt;
   const end = Math.max(
     event,
     page.forecast.room.event.finish ?? event,
     page.forecast.room.readyBy.finish ?? event,
     now + 60,
   );
-  const [first, last] = [Math.max(now, Math.min(from, end)), Math.min(to, end)];
+  const first = Math.max(now, Math.min(from, end));
+  const last = Math.max(first, Math.min(to, end));
   return (
-    <g class="rule-spread">
+    <g class={futures.old === null ? 'rule-spread' : 'rule-spread old'}>
       <line x1={at(first)} x2={at(last)} y1="7.05rem" y2="7.05rem" />
       <line x1={at(first)} x2={at(first)} y1="6.75rem" y2="7.35rem" />
       <line x1={at(last)} x2={at(last)} y1="6.75rem" y2="7.35rem" />

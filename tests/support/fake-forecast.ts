@@ -24,10 +24,12 @@ export interface FakeTune {
   /** Minutes by which the ready-by is missed (positive) or kept (negative). */
   readonly lateMinutes?: number;
   readonly fishLeft?: number;
+  /** With futures of twenty minutes before, as a first answer is. */
+  readonly oldRisk?: boolean;
 }
 
 /** The forecast; `tune` makes it late or another count. */
-export function fakeForecast({ lateMinutes = -1700, fishLeft = 96 }: FakeTune = {}): Forecast {
+export function fakeForecast({ lateMinutes = -1700, fishLeft = 96, oldRisk = false }: FakeTune = {}): Forecast {
   const ready = READY_BY + lateMinutes;
   const steps = fakeSteps(ready, fishLeft);
   const burn = fakeBurn(fishLeft);
@@ -88,6 +90,7 @@ export function fakeForecast({ lateMinutes = -1700, fishLeft = 96 }: FakeTune = 
     burn,
     balance: fakeBalance(FAKE_NOW, steps),
     risk: fakeRisk(FAKE_NOW, ready, EVENT, burn),
+    ...(oldRisk ? { riskFrom: { revision: 1, logSeq: 0, computedAt: FAKE_NOW - 20 } } : {}),
     workHours: [
       {
         code: 'week',

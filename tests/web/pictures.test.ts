@@ -83,3 +83,18 @@ describe('the line of balance', () => {
     expect(words(await get(''))).toContain('Line of balance 1 step is short of its line');
   });
 });
+
+describe('while futures are drawn anew', () => {
+  it('those of before are drawn with lifted pens and said to be of before', async () => {
+    expect(words(await get('/steps/paint-fish'))).not.toContain('drawn anew');
+    fake.tune({ oldRisk: true });
+    fake.planner.edit('tide-wall', 'a note', 'maker', (build) => {
+      build.note = 'cut more herring';
+    });
+    const html = await get('/steps/paint-fish');
+    expect(words(html)).toContain('and Fri 4 Dec 13:40 as of today 09:52; drawn anew…');
+    expect(html).toContain('class="plot-fan old"');
+    expect(html).toContain('class="plot-last old"');
+    expect(html).toContain('class="rule-spread old"');
+  });
+});
