@@ -6,7 +6,7 @@ import { momentLabel } from './labels.ts';
 import { learningExponent, lotMinutes } from './learning.ts';
 import type { Tally } from './log-tally.ts';
 import { fadePace, learnPace, minutesPerUnit, type Pace, paceFromMinutes } from './pace-model.ts';
-import { readingsOf, type TimedCount } from './pace-readings.ts';
+import { type ReadingOptions, readingsOf, type TimedCount } from './pace-readings.ts';
 import type { Setting } from './setting.ts';
 import type { MeasuredPace, PlannedHands } from './step-phases.ts';
 import type { StepPlan } from './step-plan.ts';
@@ -82,9 +82,13 @@ function paceOf(
   tally: Tally,
   setting: Setting,
 ): StepPace {
-  const open = setting.together(1, hands.eligible);
   const overhead = overheadPerUnit(plan, hands);
-  const options = { minutesPerUnit: hands.minutesPerUnit + overhead, people: hands.people, open };
+  const options: ReadingOptions = {
+    minutesPerUnit: hands.minutesPerUnit + overhead,
+    people: hands.people,
+    waitMinutes: waitAfter(plan, hands),
+    openOf: (person) => setting.people.get(person)?.open ?? setting.together(1, hands.eligible),
+  };
   const counts = readingsOf(plan.id, tally.standing, options).counts.map((count) => net(count, overhead));
   const prior = priorOf(hands.minutesPerUnit, given, plan.origin ?? 'guessed');
   const change = changeIn(counts, plan.learningRate);
@@ -133,6 +137,12 @@ function overheadPerUnit(plan: StepPlan, hands: PlannedHands): number {
     minutes += phase.fixedMinutes / units + (phase === hands ? 0 : phase.minutesPerUnit);
   }
   return minutes;
+}
+
+/** Minutes of waits that follow the hands within the step. */
+function waitAfter({ phases }: StepPlan, hands: PlannedHands): number {
+  const waits = phases.slice(phases.indexOf(hands) + 1).filter((phase) => phase.kind === 'wait');
+  return waits.reduce((sum, phase) => sum + phase.fixedMinutes, 0);
 }
 
 /** At least half of what was timed is the units' own, however large the setup is said to be. */

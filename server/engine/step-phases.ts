@@ -1,7 +1,8 @@
 /** The work pattern of a step in minutes: its phases with the hands, machines and suppliers they need. */
-import type { Origin, PhaseShape, Problem, Step } from '../model/index.ts';
+import type { Estimate, Origin, PhaseShape, Problem, Step } from '../model/index.ts';
 import { problem } from '../model/index.ts';
 import type { Reckoner } from './amounts.ts';
+import { firstUnitMinutesFromLot } from './learning.ts';
 import { intersectionOf, openMinutesBetween, totalOpenMinutes } from './open-time.ts';
 import { leadDaysOf, type Setting } from './setting.ts';
 import type { OpenTime } from './types.ts';
@@ -105,7 +106,7 @@ function plannedPhase(
   }
   const fixedMinutes = shape.minutes === undefined ? 0 : (reckoner.span(shape.minutes, `${field}.minutes`) ?? 0);
   if (shape.kind === 'wait') return { kind: 'wait', fixedMinutes, minutesPerUnit: 0 };
-  const given = shape.perUnit === undefined ? 0 : (reckoner.estimate(shape.perUnit, `${field}.perUnit`) ?? 0);
+  const given = shape.perUnit === undefined ? 0 : firstUnitMinutes(shape.perUnit, step, reckoner, `${field}.perUnit`);
   const measured = shape.kind === 'hands' && shape.perUnit !== undefined && pace !== undefined;
   const minutesPerUnit = measured ? pace!.firstUnitMinutes : given;
   const asWait: PlannedWait = { kind: 'wait', fixedMinutes, minutesPerUnit };
@@ -134,6 +135,15 @@ function plannedPhase(
   const crew = crewOf(step, shape, field, context);
   if (crew === null) return { ...run, attended: false, people: 0, eligible: [], open: machine.open };
   return { ...run, attended: true, ...crew, open: intersectionOf([machine.open, crew.open]) };
+}
+
+/** A trial timed the first units together: with a learning rate the very first of them took longer than their average. */
+function firstUnitMinutes(estimate: Estimate, { learning }: Step, reckoner: Reckoner, field: string): number {
+  const minutes = reckoner.estimate(estimate, field) ?? 0;
+  const trial = typeof estimate === 'object' && 'units' in estimate;
+  if (!trial || learning === undefined || learning >= 1 || minutes <= 0) return minutes;
+  const units = Math.max(1, Math.round(estimate.units));
+  return firstUnitMinutesFromLot(1, units, minutes * units, learning);
 }
 
 interface Crew {

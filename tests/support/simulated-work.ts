@@ -1,0 +1,269 @@
+/** Works a drawn build off, minute by minute, and taps what happens: see `drawMaker`. */
+import { Random } from '../../server/engine/random.ts';
+import type { LogEntry } from '../../server/model/index.ts';
+import { BEGIN, type Job, type Maker, type Span } from './simulated-makers.ts';
+
+const DAY = 1440;
+const MORNING = 6 * 60;
+const DAYS_AT_MOST = 300;
+/** Single units scatter by a quarter around their step's pace, a lognormal. */
+const UNIT_SIGMA = Math.sqrt(Math.log(1 + 0.25 ** 2));
+
+export interface Story {
+  /** All that was ever tapped. */
+  readonly log: readonly LogEntry[];
+  /** The morning after about half of the hands' work was done. */
+  readonly halfAt: number;
+  readonly readyAt: number;
+}
+
+/** What happened to the maker: the same seed, the same story. Days are lost as a whole, by everybody, at the maker's own rate. */
+export function liveThrough(maker: Maker, seed: number): Story {
+  return new Workshop(maker, new Random(seed)).run();
+}
+
+/** What a maker would tap until `now`. */
+export function tappedBefore({ log }: Story, now: number): LogEntry[] {
+  return log.filter(({ at }) => Date.parse(at) <= now * 60_000);
+}
+
+/** Estimated minutes of hands of one unit, its share of the lot's own counted in. */
+export function estimatedMinutes({ lotMinutes, lotSize, unitMinutes }: Job): number {
+  return unitMinutes + lotMinutes / lotSize;
+}
+
+/** Whether anybody of this maker may be at work in the minute. */
+export function isOpen(maker: Maker, minute: number): boolean {
+  return maker.build.people!.some((_, person) => spanAt(maker, person, minute) !== undefined);
+}
+
+function spanAt({ week, build }: Maker, person: number, minute: number): Span | undefined {
+  const day = Math.floor((minute - BEGIN) / DAY);
+  const ofDay = minute - BEGIN - day * DAY;
+  return week[(day % 7) * build.people!.length + person]!.find(([from, to]) => ofDay >= from && ofDay < to);
+}
+
+interface Lot {
+  readonly job: number;
+  readonly first: number;
+  readonly units: number;
+  done: number;
+}
+
+interface Task {
+  readonly lot: Lot;
+  readonly what: 'units' | 'load' | 'unload';
+  left: number;
+  /** Done since they were last tapped. */
+  untold: number;
+}
+
+class Workshop {
+  private readonly maker: Maker;
+  private readonly random: Random;
+  private readonly log: LogEntry[] = [];
+  private readonly begun: number[];
+  private readonly passed: number[];
+  private readonly tasks: (Task | null)[];
+  /** Lots left lying for a moment, for the machine's sake. */
+  private readonly aside: (Task | null)[];
+  private readonly clocks: (string | null)[];
+  private drying: { readonly at: number; readonly job: number; readonly units: number }[] = [];
+  private machine: { readonly lot: Lot; readonly until: number } | null = null;
+  private attended = false;
+
+  constructor(maker: Maker, random: Random) {
+    this.maker = maker;
+    this.random = random;
+    this.begun = maker.jobs.map(() => 0);
+    this.passed = maker.jobs.map(() => 0);
+    this.tasks = maker.build.people!.map(() => null);
+    this.aside = this.tasks.map(() => null);
+    this.clocks = this.tasks.map(() => null);
+  }
+
+  run(): Story {
+    const { jobs, lostADay } = this.maker;
+    const all = jobs.reduce((sum, job) => sum + job.units * estimatedMinutes(job), 0);
+    let halfAt = 0;
+    for (let day = 0; day < DAYS_AT_MOST; day++) {
+      const begin = BEGIN + day * DAY;
+      if (this.random.unit() < lostADay) this.tap({ kind: 'lost', at: begin, until: begin + DAY });
+      else {
+        for (let minute = begin; minute < begin + DAY; minute++) {
+          this.minute(minute);
+          if (this.isDone()) return { log: this.log, halfAt, readyAt: minute + 1 };
+        }
+      }
+      const done = jobs.reduce((sum, job, j) => sum + this.passed[j]! * estimatedMinutes(job), 0);
+      if (halfAt === 0 && done >= all / 2) halfAt = begin + DAY + MORNING;
+    }
+    throw new Error('this maker never finished');
+  }
+
+  private isDone(): boolean {
+    return this.passed.every((units, job) => units >= this.maker.jobs[job]!.units);
+  }
+
+  private minute(now: number): void {
+    this.drying = this.drying.filter((lot) => {
+      if (lot.at > now) return true;
+      this.pass(lot.job, lot.units, now);
+      return false;
+    });
+    this.tasks.forEach((_, person) => {
+      const open = spanAt(this.maker, person, now) !== undefined;
+      // Nobody leaves with the machine half loaded.
+      if (open || ![undefined, 'units'].includes(this.tasks[person]?.what)) this.work(person, now);
+      if (open && spanAt(this.maker, person, now + 1) === undefined) this.stop(person, now + 1);
+    });
+  }
+
+  private work(person: number, now: number): void {
+    const task = this.tasks[person] ?? this.machineTask(now) ?? this.aside[person] ?? this.nextLot();
+    if (task === this.aside[person]) this.aside[person] = null;
+    this.tasks[person] = task;
+    if (task === null) return;
+    const job = this.maker.jobs[task.lot.job]!;
+    if (task.what === 'units') this.clock(person, job.id, now);
+    task.left -= 1;
+    while (task.left <= 0 && this.tasks[person] === task) {
+      if (task.what === 'units') this.unitDone(person, task, job, now + 1);
+      else this.machineDone(person, task, job, now + 1);
+    }
+  }
+
+  private unitDone(person: number, task: Task, job: Job, now: number): void {
+    task.lot.done++;
+    task.untold++;
+    if (task.lot.done < task.lot.units) {
+      task.left += this.unitMinutes(job, task.lot.first + task.lot.done);
+      if (this.attention(now) === null) return;
+      this.clock(person, null, now);
+      this.aside[person] = task;
+      this.tasks[person] = null;
+      return;
+    }
+    this.tell(person, now);
+    this.clock(person, null, now);
+    this.tasks[person] = null;
+  }
+
+  private machineDone(person: number, task: Task, job: Job, now: number): void {
+    this.tasks[person] = null;
+    this.attended = false;
+    const { units, job: index } = task.lot;
+    if (task.what === 'load') {
+      this.machine = { lot: task.lot, until: now + Math.round(job.runMinutes * job.runTruth) };
+      this.tap({ kind: 'loaded', step: job.id, n: units, machine: 'printer', at: now });
+    } else {
+      this.machine = null;
+      this.pass(index, units, now);
+    }
+  }
+
+  /** What the machine wants somebody for: they leave their lot at the next unit. */
+  private attention(now: number): 'load' | 'unload' | null {
+    if (this.attended) return null;
+    if (this.machine !== null) return this.machine.until <= now ? 'unload' : null;
+    return this.maker.jobs.some((job, j) => job.kind === 'print' && this.ready(job, j)) ? 'load' : null;
+  }
+
+  private machineTask(now: number): Task | null {
+    const what = this.attention(now);
+    if (what === null) return null;
+    const { jobs } = this.maker;
+    const lot = this.machine?.lot ?? this.begin(jobs.findIndex((job, j) => job.kind === 'print' && this.ready(job, j)));
+    this.attended = true;
+    const { lotMinutes, truth } = jobs[lot.job]!;
+    const share = what === 'load' ? 2 / 3 : 1 / 3;
+    return { lot, what, left: lotMinutes * share * truth * this.scatter(), untold: 0 };
+  }
+
+  /** Whatever lot is ready and has the most work behind it. */
+  private nextLot(): Task | null {
+    const [best] = this.maker.jobs
+      .flatMap((job, j) => (job.kind !== 'print' && this.ready(job, j) ? [j] : []))
+      .sort((a, b) => this.behind(b) - this.behind(a) || a - b);
+    if (best === undefined) return null;
+    const lot = this.begin(best);
+    return { lot, what: 'units', left: this.unitMinutes(this.maker.jobs[best]!, lot.first), untold: 0 };
+  }
+
+  private ready(job: Job, index: number): boolean {
+    const begun = this.begun[index]!;
+    const units = Math.min(job.lotSize, job.units - begun);
+    return units > 0 && job.after.every(({ job: from, ratio }) => this.passed[from]! >= ratio * (begun + units));
+  }
+
+  private begin(job: number): Lot {
+    const { lotSize, units } = this.maker.jobs[job]!;
+    const first = this.begun[job]!;
+    const taken = Math.min(lotSize, units - first);
+    this.begun[job] = first + taken;
+    return { job, first: first + 1, units: taken, done: 0 };
+  }
+
+  private behind(job: number): number {
+    const { jobs } = this.maker;
+    const own = (jobs[job]!.units - this.begun[job]!) * estimatedMinutes(jobs[job]!);
+    return own + Math.max(0, ...jobs.flatMap((to, j) => (to.after.some((it) => it.job === job) ? this.behind(j) : [])));
+  }
+
+  private unitMinutes({ firstUnitMinutes, learning }: Job, unit: number): number {
+    return firstUnitMinutes * unit ** Math.log2(learning) * this.scatter();
+  }
+
+  private scatter(): number {
+    const { random } = this;
+    const normal = Math.sqrt(-2 * Math.log(1 - random.unit())) * Math.cos(2 * Math.PI * random.unit());
+    return Math.exp(UNIT_SIGMA * normal - UNIT_SIGMA ** 2 / 2);
+  }
+
+  /** Whoever goes counts what is done and stops the clock. */
+  private stop(person: number, now: number): void {
+    this.tell(person, now);
+    this.clock(person, null, now);
+  }
+
+  private tell(person: number, now: number): void {
+    const task = this.tasks[person];
+    if (task == null || task.untold === 0) return;
+    const { waitMinutes } = this.maker.jobs[task.lot.job]!;
+    if (waitMinutes > 0) this.drying.push({ at: now + waitMinutes, job: task.lot.job, units: task.untold });
+    else this.pass(task.lot.job, task.untold, now, `p${person + 1}`);
+    task.untold = 0;
+  }
+
+  private clock(person: number, step: string | null, now: number): void {
+    const before = this.clocks[person]!;
+    if (before === step) return;
+    const who = `p${person + 1}`;
+    if (before !== null) this.tap({ kind: 'paused', step: before, person: who, at: now });
+    if (step !== null) this.tap({ kind: 'began', step, person: who, at: now });
+    this.clocks[person] = step;
+  }
+
+  private pass(job: number, units: number, now: number, who?: string): void {
+    this.passed[job] = this.passed[job]! + units;
+    this.tap({
+      kind: 'done',
+      step: this.maker.jobs[job]!.id,
+      n: units,
+      at: now,
+      ...(who === undefined ? {} : { who }),
+    });
+  }
+
+  private tap({ at, until, ...entry }: Omit<LogEntry, 'id' | 'at' | 'until'> & { at: number; until?: number }): void {
+    const seq = this.log.length + 1;
+    const iso = (minute: number): string => new Date(minute * 60_000).toISOString();
+    this.log.push({
+      id: `entry-${String(seq).padStart(6, '0')}`,
+      seq,
+      at: iso(at),
+      ...entry,
+      ...(until === undefined ? {} : { until: iso(until) }),
+    });
+  }
+}
