@@ -3,13 +3,14 @@
  * forecast, and worked on to the end. Prints how often the forecast's quantiles held, and how far its middle and the plug-in average
  * (what is left at the average pace so far) were off. A second seed checks what was found with the first.
  */
-import { forecastOf, outcomeOf, summaryOf } from '../support/calibration.ts';
+import { forecastOf, type Outcome, outcomeOf, summaryOf } from '../support/calibration.ts';
 
 export default function bench([makers = '500', seed = '1']: string[]): void {
   const begin = process.cpuUsage().user;
-  const outcomes = [];
-  for (let i = 0; i < Number(makers); i++) {
-    outcomes.push(outcomeOf(Number(seed) * 1_000_000 + i, (build, log, now) => forecastOf(build, log, now, 1000)));
+  const outcomes: Outcome[] = [];
+  for (let i = 0; outcomes.length < Number(makers); i++) {
+    const outcome = outcomeOf(Number(seed) * 1_000_000 + i, (build, log, now) => forecastOf(build, log, now, 1000));
+    if (outcome !== null) outcomes.push(outcome);
   }
   for (const line of summaryOf(outcomes)) console.log(line);
   console.log(

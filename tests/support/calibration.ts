@@ -16,14 +16,15 @@ export interface Outcome {
 
 export const LEVELS = [10, 50, 80, 95] as const;
 
-/** Draws a maker, lives through the whole, and asks for a forecast at half time. */
+/** Draws a maker, lives through the whole, and asks for a forecast at half time; null for one who is done on the first day. */
 export function outcomeOf(
   seed: number,
   forecast: (build: Build, log: readonly LogEntry[], now: number) => ReturnType<typeof planBuild>,
-): Outcome {
+): Outcome | null {
   const maker = drawMaker(seed);
   const story = liveThrough(maker, seed + 500_000);
   const now = story.halfAt;
+  if (now === 0) return null;
   const log = tappedBefore(story, now);
   const { risk, room } = forecast(maker.build, log, now);
   if (!risk || room.readyBy.finish === null) throw new Error(`nothing was forecast for maker ${seed}`);

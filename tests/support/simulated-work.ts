@@ -37,10 +37,30 @@ export function isOpen(maker: Maker, minute: number): boolean {
   return maker.build.people!.some((_, person) => spanAt(maker, person, minute) !== undefined);
 }
 
-function spanAt({ week, build }: Maker, person: number, minute: number): Span | undefined {
+function spanAt(maker: Maker, person: number, minute: number): Span | undefined {
+  const [begin, spans] = spansOf(maker, person, minute);
+  return spans.find(([from, to]) => minute >= begin + from && minute < begin + to);
+}
+
+function spansOf({ week, build }: Maker, person: number, minute: number): readonly [begin: number, readonly Span[]] {
   const day = Math.floor((minute - BEGIN) / DAY);
-  const ofDay = minute - BEGIN - day * DAY;
-  return week[(day % 7) * build.people!.length + person]!.find(([from, to]) => ofDay >= from && ofDay < to);
+  return [BEGIN + day * DAY, week[(day % 7) * build.people!.length + person]!];
+}
+
+/** When somebody who is there goes. */
+function goesAt(maker: Maker, person: number, minute: number): number {
+  const [begin] = spansOf(maker, person, minute);
+  return begin + (spanAt(maker, person, minute)?.[1] ?? minute - begin);
+}
+
+/** When somebody is there at or after this minute. */
+function comesAt(maker: Maker, person: number, minute: number): number {
+  for (let from = minute; ; ) {
+    const [begin, spans] = spansOf(maker, person, from);
+    const span = spans.find(([, to]) => begin + to > from);
+    if (span !== undefined) return Math.max(from, begin + span[0]);
+    from = begin + DAY;
+  }
 }
 
 interface Lot {
@@ -120,7 +140,7 @@ class Workshop {
   }
 
   private work(person: number, now: number): void {
-    const task = this.tasks[person] ?? this.machineTask(now) ?? this.aside[person] ?? this.nextLot();
+    const task = this.tasks[person] ?? this.machineTask(now) ?? this.aside[person] ?? this.nextLot(person, now);
     if (task === this.aside[person]) this.aside[person] = null;
     this.tasks[person] = task;
     if (task === null) return;
@@ -181,13 +201,24 @@ class Workshop {
   }
 
   /** Whatever lot is ready and has the most work behind it. */
-  private nextLot(): Task | null {
+  private nextLot(person: number, now: number): Task | null {
+    const fits = this.minutesToFinish(person, now);
     const [best] = this.maker.jobs
-      .flatMap((job, j) => (job.kind !== 'print' && this.ready(job, j) ? [j] : []))
+      .flatMap((job, j) =>
+        job.kind !== 'print' && this.ready(job, j) && job.lotSize * job.unitMinutes <= fits ? [j] : [],
+      )
       .sort((a, b) => this.behind(b) - this.behind(a) || a - b);
     if (best === undefined) return null;
     const lot = this.begin(best);
     return { lot, what: 'units', left: this.unitMinutes(this.maker.jobs[best]!, lot.first), untold: 0 };
+  }
+
+  /** A lot that somebody cannot finish before they go is left to whoever comes before they are back. */
+  private minutesToFinish(person: number, now: number): number {
+    const goes = goesAt(this.maker, person, now);
+    const others = [...this.tasks.keys()].filter((other) => other !== person);
+    const back = comesAt(this.maker, person, goes);
+    return others.some((other) => comesAt(this.maker, other, goes) < back) ? goes - now : Number.POSITIVE_INFINITY;
   }
 
   private ready(job: Job, index: number): boolean {
