@@ -55,6 +55,8 @@ export interface Setting {
   readonly resources: readonly Resource[];
   /** Minutes in which anybody works; always open when nobody is named. */
   readonly working: OpenTime;
+  /** From 22:00 to 06:00 on the clock of the place. */
+  readonly nights: OpenTime;
   /** When at least `people` of these resources are there; each question is worked out once. */
   together(people: number, resources: readonly number[]): OpenTime;
   readonly problems: readonly Problem[];
@@ -111,6 +113,7 @@ export function settingOf(build: Build, now: Instant, lost: readonly LostTime[] 
     suppliers,
     resources,
     working,
+    nights: openOf(NIGHT, [], span, 'zone', problems, []) ?? alwaysOpen(0, 0),
     together: togetherOf(resources),
     problems,
   };

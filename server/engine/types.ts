@@ -156,6 +156,8 @@ export interface Work {
   readonly resources: readonly Resource[];
   readonly lots: readonly Lot[];
   readonly links: readonly Link[];
+  /** When work is night work; left out: never. */
+  readonly nights?: OpenTime;
   /** How much later its former people may finish a phase and still keep it; left out or 0: they are not asked for. */
   readonly graceMinutes?: Minutes;
 }

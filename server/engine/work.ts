@@ -355,6 +355,7 @@ class WorkMaker {
       resources: this.resources,
       lots: this.lots,
       links: this.links,
+      nights: this.setting.nights,
       runs: this.runs,
       problems: this.problems,
     };

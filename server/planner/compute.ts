@@ -6,7 +6,7 @@ import type { ComputeForecast, SearchTask } from './forecasts.ts';
 /** The same build, log, now and former plan give the same forecast. */
 const SEED = 1;
 /** Passes of the schedule generator in the background's search: some tenths of a second for 300 lots. */
-const SEARCHED_SCHEDULES = 1_000;
+const SEARCHED_SCHEDULES = 2_000;
 /** And for the first answer. */
 const QUICK_SCHEDULES = 1;
 /** Futures of the background's first answer, so that a tap is soon followed by its chance: some tenths of a second for 300 lots. */

@@ -1,4 +1,5 @@
-import type { Work } from '../types.ts';
+import { intersectionOf, openMinutesBetween } from '../open-time.ts';
+import type { Lot, OpenTime, Work } from '../types.ts';
 import { FREE, HANDS, type Problem, RUN } from './problem.ts';
 import { instants } from './schedule.ts';
 
@@ -8,52 +9,60 @@ import { instants } from './schedule.ts';
  * 1. ready: the finish of everything needed for the ready-by;
  * 2. lateness: minutes by which lots finish after their deadlines, added up;
  * 3. end: the finish of everything;
- * 4. idle: minutes between each person's last work and the ready finish, added up, where one works long after another;
+ * 4. idle: minutes, added up over those who may do anything, in which a person is there between their last work and the ready finish;
  * 5. switches: how often a person goes from one step to another;
- * 6. nights: minutes of hands before 6:00 or after 22:00, in UTC moved by `nightShiftMinutes`.
+ * 6. nights: minutes of people's work in the nights of the work (none are counted where it names none).
  */
 export const CRITERIA = ['pins', 'ready', 'lateness', 'end', 'idle', 'switches', 'nights'] as const;
 
-const NIGHT_FROM = 22 * 60;
-const NIGHT_UNTIL = 6 * 60;
-const DAY = 1440;
+const MINUTES_PER_PIN_MINUTE = 10_080;
+const MILLION = 1_000_000;
 
 /** Judges the last pass of a forward problem. Its arrays are allocated once. */
 export class Objective {
   private readonly workshop: Uint8Array;
   private readonly pinned: Int32Array;
   private readonly deadline: Int32Array;
+  /** Those who may do anything. */
   private readonly persons: number[];
+  private readonly nights: readonly (OpenTime | null)[];
   private readonly busyUntil: Int32Array;
   private readonly hasPins: boolean;
 
   constructor(
     private readonly work: Work,
     private readonly problem: Problem,
-    private readonly nightShiftMinutes = 0,
   ) {
     this.workshop = Uint8Array.from(work.lots, (lot) => (lot.onSite ? 0 : 1));
     this.pinned = Int32Array.from(work.lots, (lot) => lot.pinnedStart ?? FREE);
     this.deadline = Int32Array.from(work.lots, (lot) => lot.deadline);
-    this.persons = [...work.resources.keys()].filter((r) => work.resources[r]!.kind === 'person');
+    const able = new Set(work.lots.flatMap(ableFor));
+    this.persons = [...work.resources.keys()].filter((r) => able.has(r) && work.resources[r]!.kind === 'person');
+    this.nights = work.resources.map(({ open }, r) =>
+      work.nights !== undefined && able.has(r) ? intersectionOf([open, work.nights]) : null,
+    );
     this.busyUntil = new Int32Array(work.resources.length);
     this.hasPins = work.lots.some((lot) => lot.pinnedStart !== null);
   }
 
-  /** The one number the search goes by: criteria 0 to 2 of the last pass in the problem's time, the later two as penalties. */
+  /**
+   * The one number the search goes by: the first three criteria of the last pass in their order. A minute of a pin outweighs
+   * a week of the ready finish; lateness, however great, adds less than a minute to it.
+   */
   cost(latest: number): number {
     const { problem, workshop, pinned, deadline } = this;
     if (problem.plain) return latest;
     const { finishes, starts, lots } = problem;
     let ready = this.work.now;
     let late = 0;
+    let pins = 0;
     for (let l = 0; l < lots; l++) {
       const finish = finishes[l]!;
       if (workshop[l] === 1 && finish > ready) ready = finish;
       if (finish > deadline[l]!) late += finish - deadline[l]!;
-      if (this.hasPins && pinned[l] !== FREE && starts[l]! > pinned[l]!) late += 1000 * (starts[l]! - pinned[l]!);
+      if (this.hasPins && pinned[l] !== FREE && starts[l]! > pinned[l]!) pins += starts[l]! - pinned[l]!;
     }
-    return ready + late / 1000;
+    return ready + MINUTES_PER_PIN_MINUTE * pins + late / (late + MILLION);
   }
 
   /**
@@ -78,21 +87,19 @@ export class Objective {
   }
 
   private hands(ready: number): [number, number, number] {
-    const { problem, persons, busyUntil } = this;
-    busyUntil.fill(this.work.now);
-    const stints: number[][] = this.work.resources.map(() => []);
+    const { problem, persons, busyUntil, work } = this;
+    busyUntil.fill(work.now);
+    const stints: number[][] = work.resources.map(() => []);
     let nights = 0;
     for (let l = 0; l < problem.lots; l++) {
       for (let p = problem.phaseFirst[l]!; p < problem.phaseFirst[l + 1]!; p++) {
         const crew = problem.phaseCrew[p]!;
         if (crew < 0 || (problem.phaseKind[p] !== HANDS && problem.phaseKind[p] !== RUN)) continue;
-        nights += this.nightMinutes(
-          problem.phaseStarts[p]!,
-          Math.min(problem.phaseFinishes[p]!, problem.phaseStarts[p]! + problem.phaseMinutes[p]!),
-        );
         for (let m = problem.memberFirst[crew]!; m < problem.memberFirst[crew + 1]!; m++) {
           const person = problem.members[m]!;
           busyUntil[person] = Math.max(busyUntil[person]!, problem.phaseFinishes[p]!);
+          const night = this.nights[person] ?? null;
+          if (night !== null) nights += openMinutesBetween(night, problem.phaseStarts[p]!, problem.phaseFinishes[p]!);
           stints[person]!.push(problem.phaseStarts[p]!, problem.lotStep[l]!);
         }
       }
@@ -104,22 +111,17 @@ export class Objective {
       const byStart = Array.from({ length: list.length / 2 }, (_, i) => i).sort((a, b) => list[2 * a]! - list[2 * b]!);
       for (let i = 1; i < byStart.length; i++)
         if (list[2 * byStart[i]! + 1] !== list[2 * byStart[i - 1]! + 1]) switches++;
-      if (list.length > 0) idle += Math.max(0, ready - busyUntil[person]!);
+      if (busyUntil[person]! < ready)
+        idle += openMinutesBetween(work.resources[person]!.open, busyUntil[person]!, ready);
     }
     return [idle, switches, nights];
   }
+}
 
-  private nightMinutes(from: number, to: number): number {
-    let minutes = 0;
-    for (let at = from; at < to; ) {
-      const ofDay = (((at + this.nightShiftMinutes) % DAY) + DAY) % DAY;
-      const next = ofDay < NIGHT_UNTIL ? NIGHT_UNTIL : ofDay < NIGHT_FROM ? NIGHT_FROM : DAY + NIGHT_UNTIL;
-      const until = Math.min(to, at + next - ofDay);
-      if (ofDay < NIGHT_UNTIL || ofDay >= NIGHT_FROM) minutes += until - at;
-      at = until;
-    }
-    return minutes;
-  }
+/** Who may do some phase of the lot. */
+function ableFor({ phases, pinnedPeople }: Lot): readonly number[] {
+  const eligible = phases.flatMap((phase) => ('eligible' in phase ? phase.eligible : []));
+  return pinnedPeople === null ? eligible : [...eligible, ...pinnedPeople];
 }
 
 /** Below zero when a is the better one; criteria in order. */
