@@ -4,6 +4,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { launchBrowser, openPage, PHONE } from '../support/browser.ts';
 import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
+import { SHEETS } from '../support/sheets.ts';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
@@ -26,12 +27,24 @@ const PAGES: readonly (readonly [string, string, 'nobody' | 'helper' | 'maker'])
   ['the Count page of a helper', `/b/${BUILD}/count`, 'helper'],
   ['the Count page of the maker', `/b/${BUILD}/count`, 'maker'],
   ['the list of helpers', `/b/${BUILD}/helpers`, 'maker'],
+  ['the list of builds', '/', 'maker'],
   ['the way in for helpers', '/join', 'nobody'],
   ['the way in for the maker', '/enter', 'nobody'],
   ['the page that is not for a helper', `/b/${BUILD}`, 'helper'],
 ];
 
+/** What is no page: data, a file, a stream. */
+const NO_PAGE = /(\.json|\.webmanifest|\/state|\/live|\/certificate)$/;
+
 describe('axe finds nothing serious', () => {
+  it('and is asked about every page there is', () => {
+    const asked = new Set([...PAGES.map(([, path]) => path), ...SHEETS.map((path) => `/b/${BUILD}${path}`)]);
+    const pages = bench.routes
+      .filter((route) => route.startsWith('GET ') && !NO_PAGE.test(route))
+      .map((route) => route.slice('GET '.length).replace(':id', BUILD).replace(':date', '2026-11-26'));
+    expect(pages.filter((path) => !asked.has(path))).toEqual([]);
+  });
+
   for (const colorScheme of ['light', 'dark'] as const) {
     for (const [title, path, visitor] of PAGES) {
       it(`on ${title}, ${colorScheme}`, async () => {
@@ -50,6 +63,47 @@ describe('axe finds nothing serious', () => {
       });
     }
   }
+});
+
+describe('the keyboard alone', () => {
+  it('goes from sheet to sheet, changes a step, and takes the change back', async () => {
+    const { page, context } = await visit(`/b/${BUILD}/count`, 'maker');
+    await tabTo(page, `.tabs a[href="/b/${BUILD}/steps"]`);
+    await page.keyboard.press('Enter');
+    await page.waitForURL('**/steps');
+    await tabTo(page, '#steps-press .change');
+    await page.keyboard.press('Enter');
+    await page.locator('form.edit').waitFor();
+    await tabTo(page, '#f-name');
+    await page.keyboard.press('ControlOrMeta+a');
+    await page.keyboard.type('press all bushings');
+    await tabTo(page, 'form.edit button.main');
+    await page.keyboard.press('Enter');
+    const nameOf = () => bench.planner.build(BUILD)?.build.steps.find((step) => step.id === 'press')?.name;
+    await page.locator('form.edit').waitFor({ state: 'detached' });
+    expect(nameOf()).toBe('press all bushings');
+    await page.goto(`${address}/b/${BUILD}/history`);
+    await tabTo(page, 'form[action$="/history"] button');
+    await page.keyboard.press('Enter');
+    await expect.poll(nameOf).not.toBe('press all bushings');
+    await context.close();
+  });
+
+  it('lets a helper in, and the code is off the address before anything is sent', async () => {
+    const { page, context } = await visit(`/b/${BUILD}/helpers`, 'maker');
+    await tabTo(page, 'form[action$="/codes"] button');
+    await page.keyboard.press('Enter');
+    const code = (await page.locator('.code .stamp').textContent())!.trim();
+    const joining = await visit(`/join#${code}`, 'nobody');
+    expect(joining.page.url()).toBe(`${address}/join`);
+    await tabTo(joining.page, 'input[name=name]');
+    await joining.page.keyboard.type('Eve');
+    await joining.page.keyboard.press('Enter');
+    await joining.page.waitForURL(`${address}/b/${BUILD}/count`);
+    expect(bench.store.access.helpers(BUILD).map(({ name }) => name)).toContain('Eve');
+    await joining.context.close();
+    await context.close();
+  });
 });
 
 describe('the Count page', () => {

@@ -5,20 +5,9 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import { LAPTOP, launchBrowser, openPage, PHONE } from '../support/browser.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 import { FAKE_NOW } from '../support/fake-forecast.ts';
+import { SHEETS } from '../support/sheets.ts';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-const SHEETS = [
-  '',
-  '/steps',
-  '/dates',
-  '/dates/2026-11-26',
-  '/design',
-  '/hands',
-  '/history',
-  '/ledger',
-  '/contents',
-  '/steps/paint-fish',
-];
 
 let browser: Browser;
 let fake: FakeApp;

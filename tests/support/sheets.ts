@@ -1,0 +1,13 @@
+/** The sheets of a build, as paths behind its own; each is looked at by day and by night. */
+export const SHEETS = [
+  '',
+  '/steps',
+  '/dates',
+  '/dates/2026-11-26',
+  '/design',
+  '/hands',
+  '/history',
+  '/ledger',
+  '/contents',
+  '/steps/paint-fish',
+];
