@@ -1,5 +1,5 @@
 /** Opens the database file, brings it up to this version's migrations, and copies it while it is in use. */
-import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync } from 'node:fs';
+import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
@@ -88,8 +88,9 @@ export async function restoreDatabase(backup: string, file: string): Promise<Res
   await source.backup(half);
   source.close();
   const keptAs = existsSync(file) ? `${file}.before-restore` : null;
-  if (keptAs) renameSync(file, keptAs);
+  if (keptAs) copyFileSync(file, keptAs);
   for (const rest of ['-wal', '-shm']) rmSync(`${file}${rest}`, { force: true });
+  // In one step: whatever breaks off, one of the two lies in the place.
   renameSync(half, file);
   return { ok: true, value: { keptAs } };
 }
