@@ -9,5 +9,7 @@ export const SHEETS = [
   '/history',
   '/ledger',
   '/contents',
+  '/burn-down',
+  '/balance',
   '/steps/paint-fish',
 ];
