@@ -79,7 +79,8 @@ export function BalancePicture({ page, lines, feeds }: BalancePictureProps): Htm
   );
 }
 
-function drawnOf({ forecast }: BuildPage, { step, perEnd }: ChainLine): Drawn {
+/** A step's line in units of which it has `perEnd` of its own. */
+export function drawnOf({ forecast }: BuildPage, { step, perEnd }: ChainLine): Drawn {
   const burn = forecast.burn.find((line) => line.step === step);
   const balance = forecast.balance?.steps.find((line) => line.step === step);
   return {

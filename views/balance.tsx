@@ -1,11 +1,13 @@
 /** The line of balance: what passes each step over time, where one runs out of another's units, and where each should be by now. */
 import type { BalanceFeed, BalanceStep, ForecastStep } from '../server/model/index.ts';
-import { BalancePicture, type ChainLine } from './balance-picture.tsx';
+import { BalancePicture, type ChainLine, drawnOf } from './balance-picture.tsx';
+import { type DayColumn, DayTable } from './day-table.tsx';
 import { At, DimensionLine } from './drawing.tsx';
 import { BuildLayout, Sheet } from './layout.tsx';
 import { stepName } from './marks.tsx';
 import { PenKey } from './pens.tsx';
 import { balanceHref, burnHref, numberOf, stepHref, thingOf } from './picture-links.ts';
+import { valueAt } from './plot.tsx';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
@@ -83,8 +85,25 @@ function Chain({ page, end, lines }: { page: BuildPage; end: string; lines: read
         </ol>
       </figure>
       <Flow page={page} feeds={feeds} outs={OUTS_SHOWN} piles={PILES_SHOWN} />
+      <ChainTable page={page} lines={lines} />
     </>
   );
+}
+
+/** Units that have passed each step, in its own units. */
+function ChainTable({ page, lines }: { page: BuildPage; lines: readonly ChainLine[] }): Html {
+  const { now } = page.forecast;
+  const drawn = lines.map(({ step }) => drawnOf(page, { step, perEnd: 1 }));
+  const columns = drawn.map(
+    ({ step, counted: past, scheduled }): DayColumn => ({
+      key: step,
+      name: stepName(page.forecast, step),
+      read: (at) => figure(Math.floor(at < now ? valueAt(past, at, 'step') : valueAt(scheduled, at, 'line'))),
+    }),
+  );
+  const from = Math.min(now, ...drawn.map((line) => line.counted[0]?.[0] ?? now));
+  const to = Math.max(now, ...drawn.map((line) => line.scheduled.at(-1)?.[0] ?? now));
+  return <DayTable page={page} from={from} to={to} columns={columns} />;
 }
 
 /** The number of a step's ticket, ringed as on an assembly drawing. */

@@ -2,12 +2,13 @@
 import type { BurnFan, BurnLine, ForecastStep } from '../server/model/index.ts';
 import { NeighbourBalance, StatusLine } from './balance.tsx';
 import { BurnPicture } from './burn-picture.tsx';
-import { BurnTable } from './burn-table.tsx';
+import { type DayColumn, DayTable } from './day-table.tsx';
 import { futuresOf } from './futures.ts';
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
 import { stepName } from './marks.tsx';
 import { PenKey } from './pens.tsx';
 import { burnHref, stepHref } from './picture-links.ts';
+import { pointsOf, valueAt } from './plot.tsx';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
@@ -47,7 +48,7 @@ export function BurnSheet({ page }: { page: BuildPage }): Html {
     <Sheet page={page} screen="countdown" refresh={burnHref(page.build.id)}>
       <h1>{say.burnOf(say.allSteps)}</h1>
       <BurnAnswer page={page} step={null} height={TALL} />
-      <BurnTable page={page} burn={burnOf(page, null)} fan={fanOf(page, burnOf(page, null)).fan} />
+      <BurnTable page={page} step={null} />
       <StatusLine page={page} current={null} linked />
     </Sheet>
   );
@@ -74,7 +75,7 @@ export function StepSheet({ page, step }: StepSheetProps): Html {
       <h1>{say.burnOf(step.name)}</h1>
       <BurnAnswer page={page} step={step.id} height={TALL} />
       <Turns page={page} step={step} />
-      <BurnTable page={page} burn={burnOf(page, step.id)} fan={fanOf(page, burnOf(page, step.id)).fan} />
+      <BurnTable page={page} step={step.id} />
       <NeighbourBalance page={page} step={step} />
       <StatusLine page={page} current={step.id} linked />
     </Sheet>
@@ -251,4 +252,29 @@ function PaceWords({ burn }: Pick<FiguresProps, 'burn'>): Html {
       </div>
     </>
   );
+}
+
+function BurnTable({ page, step }: { page: BuildPage; step: string | null }): Html | null {
+  const burn = burnOf(page, step);
+  if (burn === null || burn.total <= 0) return null;
+  const { now } = page.forecast;
+  const { fan } = fanOf(page, burn);
+  const read = (value: number) => (step === null ? workText(value) : figure(Math.ceil(value)));
+  const ofFan = (values: readonly number[]) => (at: number) =>
+    fan === null || at < fan.instants[0]! ? '' : read(valueAt(pointsOf(fan.instants, values), at, 'line'));
+  const { counted: past, planned } = burn;
+  const names = say.columns;
+  const columns: DayColumn[] = [
+    { key: 'counted', name: names.counted, read: (at) => (at > now ? '' : read(valueAt(past, at, 'step'))) },
+    {
+      key: 'planned',
+      name: names.planned,
+      read: (at) => (planned.length === 0 ? '' : read(valueAt(planned, at, 'step'))),
+    },
+    { key: 'low', name: names.low, read: ofFan(fan?.p10 ?? []) },
+    { key: 'middle', name: names.middle, read: ofFan(fan?.p50 ?? []) },
+    { key: 'high', name: names.high, read: ofFan(fan?.p90 ?? []) },
+  ];
+  const ends = [fan?.lastUnitAt.p90 ?? now, planned.at(-1)?.[0] ?? now, burn.needed.at(-1)?.[0] ?? now];
+  return <DayTable page={page} from={past[0]?.[0] ?? now} to={Math.max(now, ...ends)} columns={columns} />;
 }

@@ -5,7 +5,7 @@
 import { scaleLinear } from 'd3-scale';
 import type { BurnFan, BurnLine } from '../server/model/index.ts';
 import { At } from './drawing.tsx';
-import { between, Curve, Curves, type Plot, PlotSheet, type Point, plotOf, within } from './plot.tsx';
+import { between, Curve, Curves, type Plot, PlotSheet, type Point, plotOf, pointsOf, within } from './plot.tsx';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
@@ -124,13 +124,7 @@ function unitScale(plot: Plot, width: number): string {
 }
 
 function Fan({ plot, fan, old }: { plot: Plot; fan: BurnFan; old: boolean }): Html {
-  const cut = (values: readonly number[]) =>
-    within(
-      fan.instants.map((at, i): Point => [at, values[i]!]),
-      plot.from,
-      plot.to,
-      'line',
-    );
+  const cut = (values: readonly number[]) => within(pointsOf(fan.instants, values), plot.from, plot.to, 'line');
   const [low, middle, high] = [cut(fan.p10), cut(fan.p50), cut(fan.p90)];
   return (
     <g class={old ? 'plot-fan old' : 'plot-fan'}>

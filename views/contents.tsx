@@ -2,6 +2,7 @@
 import { ChangeLink, EditForm } from './forms/form.tsx';
 import { BuildLayout, type Screen, Sheet, screenHref } from './layout.tsx';
 import { ledgerHref } from './ledger.tsx';
+import { balanceHref, burnHref } from './picture-links.ts';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
 import type { BuildPage, OpenForm } from './types.ts';
@@ -36,6 +37,14 @@ export function ContentsSheet({ page, open }: ContentsProps): Html {
             <span class="quiet">{say.sheetNotes[screen]}</span>
           </li>
         ))}
+        <li>
+          <a href={burnHref(id)}>{texts.pictures.burn}</a>
+          <span class="quiet">{texts.pictures.burnNote}</span>
+        </li>
+        <li>
+          <a href={balanceHref(id)}>{texts.pictures.balance}</a>
+          <span class="quiet">{texts.pictures.contentsNote}</span>
+        </li>
         <li>
           <a href={ledgerHref(id)}>{texts.ledger.heading}</a>
           <span class="quiet">{say.ledgerNote}</span>

@@ -129,6 +129,11 @@ function squareOf({ from, to, top }: Plot): [(instant: number) => number, (value
   return [(instant) => round((SQUARE * (instant - from)) / (to - from)), (value) => round(SQUARE * (1 - value / top))];
 }
 
+/** A line of instants and the values at them. */
+export function pointsOf(instants: readonly number[], values: readonly number[]): Point[] {
+  return instants.map((at, i): Point => [at, values[i] ?? 0]);
+}
+
 /** The part of a line from `from` to `to`: of a line that stands until it falls (`step`), or that runs straight between its points. */
 export function within(points: readonly Point[], from: number, to: number, how: 'step' | 'line'): Point[] {
   if (points.length === 0 || points[0]![0] > to) return [];

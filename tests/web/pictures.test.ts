@@ -27,7 +27,7 @@ describe('the burn-down of a step', () => {
 
   it('stands in figures too, day by day, for those who do not see the picture', async () => {
     const text = words(await get('/steps/paint-fish'));
-    expect(text).toContain('Day counted left first plan may be left middle at most');
+    expect(text).toContain('Day counted left first plan at best middle at worst');
     expect(text).toMatch(/Wed 25 Nov 96 \d+ 96 96 96/);
   });
 
@@ -61,6 +61,12 @@ describe('the line of balance', () => {
       'press bushings has no bushing left from tomorrow 10:12, for 3 h of working time; 2 times in all, 5 h.',
     );
     expect(text).toContain('40 × fish lie before press bushings Fri 27 Nov 10:12, the most there will be.');
+  });
+
+  it('stands in figures too, day by day, each step in its own units', async () => {
+    const text = words(await get('/balance'));
+    expect(text).toContain('Day print bushings paint fish, three coats press bushings');
+    expect(text).toContain('Wed 25 Nov 80 28 12 Thu 26 Nov');
   });
 
   it('names its lines by the numbers of their tickets', async () => {

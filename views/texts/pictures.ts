@@ -1,6 +1,8 @@
 /** The words of the burn-down and of the line of balance. */
 export const pictureTexts = {
   burn: 'Burn-down',
+  burnNote: 'What is left, what may come of it, where each step should be by now',
+  contentsNote: 'Who runs out of whose units, and what piles up',
   burnOf: (step: string) => `What is left: ${step}`,
   allSteps: 'all steps, in hours of hands',
   noBurn: 'Nothing has been counted or planned yet.',
@@ -45,7 +47,7 @@ export const pictureTexts = {
   notPlaced: 'cannot be placed',
   inFigures: 'The same in figures',
   day: 'Day',
-  columns: { counted: 'counted left', planned: 'first plan', low: 'may be left', middle: 'middle', high: 'at most' },
+  columns: { counted: 'counted left', planned: 'first plan', low: 'at best', middle: 'middle', high: 'at worst' },
 
   balance: 'Line of balance',
   balanceNote: 'Units that have passed each step, counted up to now and as scheduled after, all in units of the last.',

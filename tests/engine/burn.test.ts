@@ -1,0 +1,83 @@
+import { describe, expect, test } from 'vitest';
+import { planBuild } from '../../server/engine/plan.ts';
+import type { Build, BurnLine, LogEntry } from '../../server/model/index.ts';
+
+const HOUR = 60;
+/** Mon 2 Nov 2026 08:00; hands are there from 8 to 18 each day. */
+const BEGIN = Date.UTC(2026, 10, 2, 8) / 60_000;
+const wall = (minute: number) => new Date(minute * 60_000).toISOString().slice(0, 16);
+
+/** So many hooks, six minutes each, ready in four days. */
+function hooks(count: number): Build {
+  return {
+    id: 'hooks',
+    name: 'Hooks',
+    zone: 'UTC',
+    start: wall(BEGIN),
+    event: wall(BEGIN + 4 * 24 * HOUR),
+    people: [{ id: 'ann', name: 'Ann', hours: 'daily 08:00-18:00' }],
+    parts: [{ id: 'hook', name: 'hook', source: 'make', count }],
+    steps: [{ id: 'bend', name: 'bend', part: 'hook', lotSize: 10, phases: [{ kind: 'hands', perUnit: 6 }] }],
+  };
+}
+
+function done(n: number, at: number, number = 0): LogEntry {
+  const instant = `${wall(at)}:00Z`;
+  return {
+    id: `entry-${String(number).padStart(5, '0')}`,
+    kind: 'done',
+    step: 'bend',
+    n,
+    at: instant,
+    seq: number + 1,
+  };
+}
+
+/** The line of all steps and that of the one step. */
+function burnOf(build: Build, log: readonly LogEntry[], now: number): readonly [BurnLine, BurnLine] {
+  const { burn } = planBuild(build, log, now, { levelling: { seed: 1, schedules: 1 } });
+  return [burn[0]!, burn[1]!];
+}
+
+describe('what is left', () => {
+  test('is held against what the first schedule has left at the same hour', () => {
+    const [all, bend] = burnOf(hooks(100), [done(25, BEGIN + 3 * HOUR)], BEGIN + 4 * HOUR);
+    expect([bend.left, bend.plannedLeft]).toEqual([75, 60]);
+    expect(all.plannedLeft).toBe(60 * 6);
+  });
+
+  test('is divided by the hours since the step was begun and by those up to its last moment', () => {
+    const [, bend] = burnOf(hooks(100), [done(40, BEGIN + 3 * HOUR)], BEGIN + 5 * HOUR);
+    expect(bend.countedPerHour).toBeCloseTo(40 / 5, 9);
+    // Four days of ten hours less the first five.
+    expect(bend.neededPerHour).toBeCloseTo(60 / 35, 9);
+  });
+
+  test('has no pace yet where only minutes were counted, none needed when all is done, and none that helps past the event', () => {
+    const [, soon] = burnOf(hooks(100), [done(5, BEGIN + 20)], BEGIN + 25);
+    expect(soon.countedPerHour).toBeNull();
+    const [all, finished] = burnOf(hooks(100), [done(100, BEGIN + 9 * HOUR)], BEGIN + 10 * HOUR);
+    expect([finished.left, finished.neededPerHour, finished.needed]).toEqual([0, 0, []]);
+    expect([all.left, all.neededPerHour]).toEqual([0, 0]);
+    const [, late] = burnOf(hooks(100), [done(99, BEGIN + 9 * HOUR)], BEGIN + 5 * 24 * HOUR);
+    expect([late.left, late.neededPerHour, late.plannedLeft]).toEqual([1, null, 0]);
+  });
+
+  test('needs no log', () => {
+    const [, bend] = burnOf(hooks(100), [], BEGIN);
+    expect(bend).toMatchObject({ left: 100, plannedLeft: 100, countedPerHour: null });
+    expect(bend.planned.at(-1)).toEqual([BEGIN + 10 * HOUR, 0]);
+  });
+
+  test('of two thousand units counted one by one is a line of some hundred points that ends where the count does', () => {
+    const log = Array.from({ length: 1500 }, (_, i) => done(1, BEGIN + i, i));
+    const [all, bend] = burnOf(hooks(2000), log, BEGIN + 1500);
+    for (const { counted, left } of [all, bend]) {
+      expect(counted.length).toBeLessThanOrEqual(162);
+      expect(counted.at(-1)).toEqual([BEGIN + 1500, left]);
+      expect(counted.every(([, units], i) => i === 0 || units <= counted[i - 1]![1])).toBe(true);
+    }
+    expect(bend.left).toBe(500);
+    expect(bend.counted[80]![1]).toBeCloseTo(2000 - (bend.counted[80]![0] - BEGIN + 1), 9);
+  });
+});
