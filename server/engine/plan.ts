@@ -39,18 +39,19 @@ import {
   remembered,
 } from './levelling/index.ts';
 import { type TimedEntry, tallyLog } from './log-tally.ts';
-import { type Network, networkOf, networkProblems } from './network.ts';
+import type { Network } from './network.ts';
 import { measuredPaces, paceProblems, pacesOf } from './pace.ts';
 import { type Quantities, quantitiesOf } from './quantities.ts';
 import { type RiskOptions, riskOf } from './risk/index.ts';
-import { type Setting, settingOf } from './setting.ts';
-import { type Hold, type StepFeed, stepFeedsOf } from './step-feeds.ts';
+import { settingOf } from './setting.ts';
+import { stepFeedsOf } from './step-feeds.ts';
 import { orphanProblems } from './step-graph.ts';
 import type { MeasuredPace } from './step-phases.ts';
 import { type StepPlan, stepPlansOf } from './step-plan.ts';
 import { threatsOf } from './threats.ts';
 import type { Instant } from './types.ts';
-import { type BuildWork, workOf } from './work.ts';
+import { untangledWork } from './untangled-work.ts';
+import type { BuildWork } from './work.ts';
 
 export interface PlanOptions {
   /** Seed and budget of the levelling search; seed 1 and the levelling's own budget unless given. */
@@ -134,7 +135,7 @@ export function runStages(
   const { steps: plans, problems: stepProblems } =
     measured.size === 0 ? thought : stepPlansOf(build, setting, quantities, tally, measured);
   const { feeds: allFeeds, holds, problems: feedProblems } = stepFeedsOf(build, plans, quantities);
-  const made = withoutCircles(build, setting, plans, allFeeds, holds);
+  const made = untangledWork(build, setting, plans, allFeeds, holds);
   const { feeds, network } = made;
   problems.push(
     ...setting.problems,
@@ -231,48 +232,6 @@ function timedEntries(log: readonly LogEntry[]): { entries: TimedEntry[]; proble
     return [{ ...entry, at: at.value, until: until === null ? null : until.value }];
   });
   return { entries, problems };
-}
-
-interface Untangled {
-  readonly work: BuildWork;
-  readonly feeds: readonly StepFeed[];
-  readonly network: Network;
-  readonly problems: readonly Problem[];
-}
-
-/** The work without the feeds that close a circle: each circle is named, and the feed typed last in it is left out. */
-function withoutCircles(
-  build: Build,
-  setting: Setting,
-  plans: readonly StepPlan[],
-  all: readonly StepFeed[],
-  holds: readonly Hold[],
-): Untangled {
-  const problems: Problem[] = [];
-  let feeds = all;
-  let kept = holds;
-  for (;;) {
-    const work = workOf(build, setting, plans, feeds, kept);
-    const network = networkOf(work.lots.length, work.links);
-    if (network.circles.length === 0) return { work, feeds, network, problems };
-    problems.push(
-      ...networkProblems(network, (lot) => plans[work.lots[lot]!.step]!.id).filter(
-        (found) => found.code === 'feed-circle',
-      ),
-    );
-    const steps = network.circles[0]!.map((lot) => plans[work.lots[lot]!.step]!.id);
-    const inCircle = new Set(steps);
-    const closing = feeds.findLastIndex((feed) => inCircle.has(feed.from) && inCircle.has(feed.to));
-    if (closing >= 0) feeds = feeds.filter((_, i) => i !== closing);
-    else if (kept.length > 0) kept = kept.filter((hold) => !inCircle.has(hold.step));
-    else
-      return {
-        work: workOf(build, setting, plans, [], []),
-        feeds: [],
-        network: networkOf(work.lots.length, []),
-        problems,
-      };
-  }
 }
 
 function parameterAnswer(parameter: Parameter, quantities: Quantities): ForecastParameter {

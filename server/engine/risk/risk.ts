@@ -3,7 +3,7 @@ import type { Planned } from '../answers/planned.ts';
 import { Fans } from './fans.ts';
 import { quantilesOf, ranksOf, shareError, spearman, standardDeviation } from './statistics.ts';
 import { Tally } from './tally.ts';
-import { type World, worldOf } from './worlds.ts';
+import { type World, worldsOf } from './worlds.ts';
 
 export interface RiskOptions {
   readonly seed: number;
@@ -22,7 +22,8 @@ const HELD = { criticality: 0.02, steps: 5, futures: 100 };
 
 /**
  * The chance to be ready, from futures of the levelled schedule in which all that is uncertain is drawn (see `uncertaintyOf`) and the
- * lots are dispatched anew in the schedule's order through calendars, hands and machines. Quantiles are of type 7. Per step: the
+ * lots are dispatched anew in the schedule's order through calendars, hands and machines. Uncertain parameters change the lots themselves:
+ * see `parameterWorlds`. Quantiles are of type 7. Per step: the
  * criticality index (share of futures in which it is on the driving chain; van Slyke 1963), the cruciality (Spearman's correlation of its
  * minutes with the end; Williams 1992), the schedule sensitivity index (criticality x standard deviation of the step / of the end; PMBOK
  * Guide 2004, Vanhoucke 2010; the end in working minutes, save for a step that goes by the clock), and what it costs: the mean end less the
@@ -31,18 +32,19 @@ const HELD = { criticality: 0.02, steps: 5, futures: 100 };
 export function riskOf(planned: Planned, options: RiskOptions): ForecastRisk | null {
   const { schedule, setting, work } = planned;
   if (schedule === null || work.lots.length === 0) return null;
-  const world = worldOf(planned, schedule, planned, options.seed);
+  const worlds = worldsOf(planned, schedule, options.seed);
   const most = Math.max(1, Math.floor(options.futures ?? FUTURES));
   const exactness = options.exactness ?? EXACTNESS;
   const tally = new Tally(planned, most);
   const fans = new Fans(planned);
   while (tally.count < most) {
+    const world = worlds[tally.count % worlds.length]!;
     const future = world.run(tally.count);
     tally.add(future, world);
     fans.add(future.finishes, world.fanLots);
     if (exactness > 0 && tally.count % BATCH === 0 && tally.error() <= exactness) break;
   }
-  const { lossRate } = world;
+  const { lossRate } = worlds[0]!;
   const chance = (target: number, hits: number): Chance => ({
     target,
     chance: hits / tally.count,
@@ -57,7 +59,7 @@ export function riskOf(planned: Planned, options: RiskOptions): ForecastRisk | n
     event: chance(setting.event, tally.event),
     readyAt: quantilesOf(tally.readyAt.subarray(0, tally.count)),
     finishAt,
-    steps: withCosts(stepRisks(planned, tally), planned, tally, world),
+    steps: withCosts(stepRisks(planned, tally), planned, tally, worlds),
     lostDaysPerHundred: (100 * lossRate.shape) / lossRate.days,
     beyond: tally.beyond,
     fans: fans.answer(Math.max(finishAt.p95, setting.event)),
@@ -97,7 +99,7 @@ function scaleOf(column: Int32Array, tally: Tally) {
  * The steps that move the end most (criticality times the size of the cruciality) with what they cost: the mean of the end less the end of
  * the same future with the step as planned, and that mean's standard error.
  */
-function withCosts(risks: readonly StepRisk[], planned: Planned, tally: Tally, world: World): StepRisk[] {
+function withCosts(risks: readonly StepRisk[], planned: Planned, tally: Tally, worlds: readonly World[]): StepRisk[] {
   const weight = ({ criticality, cruciality }: StepRisk) => criticality * Math.abs(cruciality ?? 0);
   const tried = risks
     .filter((risk) => risk.criticality >= HELD.criticality && weight(risk) > 0)
@@ -109,6 +111,7 @@ function withCosts(risks: readonly StepRisk[], planned: Planned, tally: Tally, w
     const step = planned.plans.findIndex(({ id }) => id === risk.step);
     const ends = tally.ends(step);
     const saved = Float64Array.from({ length: futures }, (_, n) => {
+      const world = worlds[n % worlds.length]!;
       return ends[n]! - tally.endOf(world.run(n, world.stepOf.indexOf(step)), world, step);
     });
     return {

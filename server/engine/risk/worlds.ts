@@ -5,6 +5,7 @@ import { drivingChainOf } from './driving.ts';
 import { type FanLots, fanLotsOf } from './fans.ts';
 import { type Future, futuresOf } from './futures.ts';
 import type { LossRate } from './lost-days.ts';
+import { type ParameterWorld, parameterWorlds } from './parameter-worlds.ts';
 
 /** The build with its uncertain parameters at one set of values, and its futures. Its steps have numbers of their own. */
 export interface World {
@@ -14,6 +15,7 @@ export interface World {
   /** Its lots, and those of them that count to the ready-by. */
   readonly lots: Int32Array;
   readonly workshopLots: Int32Array;
+  /** By step of the plan. */
   readonly fanLots: FanLots;
   /** By its step: the number of the same step in the plan, -1 for none. */
   readonly stepOf: Int32Array;
@@ -23,8 +25,12 @@ export interface World {
   readonly lossRate: LossRate;
 }
 
-/** The world of a planned build and its schedule, seen from `plan`: itself, where no parameter is uncertain. */
-export function worldOf(planned: Planned, schedule: Schedule, plan: Planned, seed: number): World {
+/** The worlds that futures are drawn in by turns: as many as `parameterWorlds` gives, one where no parameter is uncertain. */
+export function worldsOf(plan: Planned, schedule: Schedule, seed: number): World[] {
+  return parameterWorlds(plan, schedule, seed).map((world) => worldOf(world, plan, seed));
+}
+
+function worldOf({ planned, schedule }: ParameterWorld, plan: Planned, seed: number): World {
   const { work, plans } = planned;
   const uncertain = uncertaintyOf(planned, schedule);
   const lots = Int32Array.from(work.lots.keys());
@@ -32,18 +38,21 @@ export function worldOf(planned: Planned, schedule: Schedule, plan: Planned, see
   const before = planned === plan ? minutes : minutesByStep(plan);
   const at = new Map(plan.plans.map(({ id }, step) => [id, step]));
   const stepOf = Int32Array.from(plans, ({ id }) => at.get(id) ?? -1);
+  const fanLots = fanLotsOf(planned, work.lots);
   return {
     run: futuresOf(uncertain, seed),
     chainOf: drivingChainOf(uncertain.compiled),
     lots,
     workshopLots: lots.filter((lot) => !work.lots[lot]!.onSite),
-    fanLots: fanLotsOf(planned, work.lots),
+    fanLots: plan.plans.map((_, step) => fanLots[stepOf.indexOf(step)] ?? NO_LOTS),
     stepOf,
     more: Float64Array.from(stepOf, (step, own) => (step < 0 ? 0 : minutes[own]! - before[step]!)),
     horizon: uncertain.compiled.forward.calendars.horizon,
     lossRate: uncertain.lossRate,
   };
 }
+
+const NO_LOTS = { lots: new Int32Array(0), units: new Int32Array(0), total: 0 };
 
 /** By step, the minutes of its lots' work: hands, runs and waits. */
 function minutesByStep({ work, plans }: Planned): Float64Array {
