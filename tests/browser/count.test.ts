@@ -318,9 +318,12 @@ describe('a phone that something is wrong with', () => {
     if (!db.ok) throw new Error('no database');
     await backupDatabase(db.value, join(folder, 'copy.sqlite'));
     db.value.close();
-    await tapMany(page, 3);
-    await arrived(page);
-    expect(first.bench.done('press')).toBe(5);
+    const late = await phone(first.bench, first.url, { name: 'Late' });
+    for (const each of [page, late.page]) {
+      await tapMany(each, 3);
+      await arrived(each);
+    }
+    expect(first.bench.done('press')).toBe(8);
     await close(first.bench);
     await tapMany(page, 1);
     expect((await restoreDatabase(join(folder, 'copy.sqlite'), file)).ok).toBe(true);
@@ -329,6 +332,12 @@ describe('a phone that something is wrong with', () => {
     await look(page);
     await expect.poll(() => second.bench.done('press'), { timeout: 20_000 }).toBe(6);
     await arrived(page);
+    // Who joined after the backup joins again, and brings what had arrived before.
+    await look(late.page);
+    await late.page.getByText('no longer knows this phone').waitFor();
+    await late.context.addCookies([cookieFor(second.bench, second.url, 'Late')]);
+    await look(late.page);
+    await expect.poll(() => second.bench.done('press'), { timeout: 20_000 }).toBe(9);
     const ids = second.bench.planner.log(BUILD).map((entry) => entry.id);
     expect(new Set(ids).size).toBe(ids.length);
   });
