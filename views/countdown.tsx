@@ -81,7 +81,7 @@ function Verdict({ page, since }: CountdownProps): Html {
         <RoomLine room={readyBy} target={texts.target.readyBy} />
       </h1>
       <RoomSinceLine page={page} since={since} />
-      <ChanceLine page={page} />
+      <Chances page={page} />
       <ProofLine page={page} />
       {forecast.complete ? null : <p class="threat">{say.incomplete}</p>}
       <RoomRules page={page} />
@@ -98,25 +98,57 @@ function RoomLine({ room, target }: { room: Room; target: string }): Html {
   );
 }
 
-/** How likely, and by when at 50, 80 and 95 of a hundred: what the futures say, with how exact it is. */
-function ChanceLine({ page }: { page: BuildPage }): Html | null {
-  const { risk, riskFrom, now } = page.forecast;
+/** How likely, as the second large figure, and by when at 50, 80 and 95 of a hundred: what the futures say, with how exact it is. */
+function Chances({ page }: { page: BuildPage }): Html | null {
+  const { risk, riskFrom, now, readyBy } = page.forecast;
   if (risk === undefined || risk === null) return null;
-  const when = (instant: number) => whenText(page.clock, instant, now);
   const { p50, p80, p95 } = risk.readyAt;
+  const also = [
+    ...(risk.loadIn === null ? [] : [say.chanceAlso(percentText(risk.loadIn.chance), texts.target.loadIn)]),
+    say.chanceAlso(percentText(risk.event.chance), texts.target.event),
+  ];
   return (
-    <p class="verdict-chance">
-      <strong>{say.chance(percentText(risk.readyBy.chance), texts.target.readyBy)}</strong>
-      {risk.loadIn === null ? null : `, ${say.chanceAlso(percentText(risk.loadIn.chance), texts.target.loadIn)}`}
-      {`, ${say.chanceAlso(percentText(risk.event.chance), texts.target.event)}. `}
-      {say.quantiles(when(p50), when(p80), when(p95))}{' '}
-      <span class="quiet">{say.futures(risk.futures, (risk.readyBy.error * 100).toFixed(1))}</span>
+    <div class="chances">
+      <p>
+        <strong class="stamp">{percentText(risk.readyBy.chance)}</strong>{' '}
+        <strong>{say.chance(texts.target.readyBy)}</strong>, {also.join(', ')}
+      </p>
+      <dl>
+        <ByChance page={page} share={say.half} instant={p50} readyBy={readyBy} />
+        <ByChance page={page} share={say.outOf(80)} instant={p80} readyBy={readyBy} />
+        <ByChance page={page} share={say.outOf(95)} instant={p95} readyBy={readyBy} />
+      </dl>
+      <p class="quiet">{say.futures(figure(risk.futures), (risk.readyBy.error * 100).toFixed(1))}</p>
       {riskFrom === undefined ? null : (
-        <span class="stale">
-          {` ${say.oldChance(soonText(page.clock, riskFrom.computedAt, now), page.entries - riskFrom.logSeq, page.revision - riskFrom.revision)}`}
-        </span>
+        <p class="stale">
+          {say.oldChance(
+            soonText(page.clock, riskFrom.computedAt, now),
+            page.entries - riskFrom.logSeq,
+            page.revision - riskFrom.revision,
+          )}
+        </p>
       )}
-    </p>
+    </div>
+  );
+}
+
+interface ByChanceProps {
+  page: BuildPage;
+  share: string;
+  instant: number;
+  readyBy: number;
+}
+
+/** The instant by which it is ready in that share of the futures, marked where that is too late. */
+function ByChance({ page, share, instant, readyBy }: ByChanceProps): Html {
+  return (
+    <div>
+      <dt>{share}</dt>
+      <dd class={instant > readyBy ? 'threat' : undefined}>
+        {whenText(page.clock, instant, page.forecast.now)}
+        {instant > readyBy ? ` ${say.afterReadyBy}` : ''}
+      </dd>
+    </div>
   );
 }
 

@@ -1,18 +1,20 @@
 /** The words of the Countdown and of its pictures. */
 export const countdownTexts = {
-  ready: 'Ready',
+  ready: 'Ready, as planned',
   notReady: 'No date yet',
   notReadyWhy: 'Something has to be mended first; it stands under “To be mended”.',
   roomBefore: (room: string, target: string) => `room ${room} before the ${target}`,
   lateAfter: (length: string, target: string) => `${length} too late for the ${target}`,
   nothingLeft: 'Everything is made',
-  chance: (percent: string, target: string) => `${percent} likely by the ${target}`,
+  chance: (target: string) => `likely by the ${target}`,
   chanceAlso: (percent: string, target: string) => `${percent} by the ${target}`,
   over: (percent: number) => `over ${percent} %`,
   under: (percent: number) => `under ${percent} %`,
-  quantiles: (half: string, eighty: string, ninetyFive: string) =>
-    `Ready by ${half} in half of the futures, by ${eighty} in 80 of 100, by ${ninetyFive} in 95.`,
-  futures: (count: number, points: string) => `${count} futures, give or take ${points} points.`,
+  half: 'half of the futures',
+  outOf: (share: number) => `${share} of 100`,
+  afterReadyBy: 'too late',
+  futures: (count: string, points: string) =>
+    `Ready by then in that many of ${count} futures with slow days, lost days and redos in them; the chance is known to ${points} points.`,
   oldChance: (when: string, entries: number, edits: number) =>
     `These are old, from ${when}${since(entries, edits)}: new ones are being drawn.`,
   threats: 'What threatens the date',
