@@ -42,6 +42,11 @@ export function hoursLabel(minutes: Minutes): string {
   return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
 }
 
+/** A measured number with two figures, from a hundred on as a whole: `3.2`, `14`, `0.85`, `312`. */
+export function figureLabel(value: number): string {
+  return value >= 100 ? String(Math.round(value)) : String(Number(value.toPrecision(2)));
+}
+
 function durationUp(minutes: Minutes): string {
   return minutes < 1440 ? hoursLabel(minutes) : daysAndHours(Math.ceil(minutes / 60));
 }

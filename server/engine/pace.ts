@@ -1,11 +1,13 @@
 /** How long a unit takes, from what was counted and what was thought before. */
 import type { Build, Estimate, ForecastPace, Origin, Problem } from '../model/index.ts';
 import { warning } from '../model/index.ts';
-import { binomialCdf } from './distributions.ts';
-import { momentLabel } from './labels.ts';
+import { figureLabel } from './labels.ts';
 import { learningExponent, lotMinutes } from './learning.ts';
 import type { Tally } from './log-tally.ts';
+import { asFirstUnits, changeIn } from './pace-change.ts';
+import { learningOf } from './pace-learning.ts';
 import { fadePace, learnPace, minutesPerUnit, type Pace, paceFromMinutes } from './pace-model.ts';
+import { isAskedAbout, noteOf } from './pace-notes.ts';
 import { type ReadingOptions, readingsOf, type TimedCount } from './pace-readings.ts';
 import type { Setting } from './setting.ts';
 import type { MeasuredPace, PlannedHands } from './step-phases.ts';
@@ -15,6 +17,7 @@ import { betaPertMoments } from './three-point.ts';
 /** What is known of a step's pace. `belief`: of first units an hour; what learning adds comes on top. */
 export interface StepPace extends ForecastPace {
   readonly firstUnitMinutes: number;
+  readonly learningRate: number;
   readonly belief: Pace;
 }
 
@@ -46,8 +49,8 @@ export function pacesOf(
 /** Those of the paces that rest on a count, as the steps take them in place of their estimates. */
 export function measuredPaces(paces: ReadonlyMap<string, StepPace>): ReadonlyMap<string, MeasuredPace> {
   const measured = new Map<string, MeasuredPace>();
-  for (const [step, { units, firstUnitMinutes }] of paces) {
-    if (units > 0) measured.set(step, { firstUnitMinutes, origin: 'measured' });
+  for (const [step, { units, firstUnitMinutes, learningRate }] of paces) {
+    if (units > 0) measured.set(step, { firstUnitMinutes, origin: 'measured', learningRate });
   }
   return measured;
 }
@@ -56,15 +59,11 @@ export function measuredPaces(paces: ReadonlyMap<string, StepPace>): ReadonlyMap
 export function paceProblems(paces: ReadonlyMap<string, StepPace>, plans: readonly StepPlan[]): Problem[] {
   return plans.flatMap((plan) => {
     const pace = paces.get(plan.id);
-    if (pace === undefined || !isFar(pace.minutes, pace.units, pace.estimate, ASKED)) return [];
-    const measured = `${figure(pace.minutes / pace.units)} min a unit`;
+    if (pace === undefined || !isAskedAbout(pace.minutes, pace.units, pace.estimate)) return [];
+    const measured = `${figureLabel(pace.minutes / pace.units)} min a unit`;
     return [warning('log', `log.${plan.id}`, measured, `"${plan.name}": ${pace.note}`)];
   });
 }
-
-/** How far a measured pace may lie from the estimate before that is said, and before it is asked about. */
-const SAID = 1.5;
-const ASKED = 5;
 
 /** Coefficient of variation of an estimate by its origin: how wrong such numbers usually are (common practice, no source). */
 export const ESTIMATE_SPREAD: Readonly<Record<Origin, number>> = {
@@ -74,6 +73,9 @@ export const ESTIMATE_SPREAD: Readonly<Record<Origin, number>> = {
   trial: 0.3,
   measured: 0.2,
 };
+
+/** How much older counts still weigh once the pace has changed. */
+const OLD_WEIGHT = 0.1;
 
 function paceOf(
   plan: StepPlan,
@@ -89,16 +91,19 @@ function paceOf(
     waitMinutes: waitAfter(plan, hands),
     openOf: (person) => setting.people.get(person)?.open ?? setting.together(1, hands.eligible),
   };
-  const counts = readingsOf(plan.id, tally.standing, options).counts.map((count) => net(count, overhead));
+  const readings = readingsOf(plan.id, tally.standing, options);
+  const counts = readings.counts.map((count) => net(count, overhead));
+  const learning = learningOf(counts, plan.learningRate);
+  const { rate } = learning;
   const prior = priorOf(hands.minutesPerUnit, given, plan.origin ?? 'guessed');
-  const change = changeIn(counts, plan.learningRate);
-  let belief = learn(change === null ? prior : fadePace(prior, OLD_WEIGHT), counts.slice(0, change?.from ?? 0), plan);
+  const change = changeIn(counts, rate);
+  let belief = learn(change === null ? prior : fadePace(prior, OLD_WEIGHT), counts.slice(0, change?.from ?? 0), rate);
   if (change !== null) belief = fadePace(belief, OLD_WEIGHT);
-  belief = learn(belief, counts.slice(change?.from ?? 0), plan);
+  belief = learn(belief, counts.slice(change?.from ?? 0), rate);
   const units = counts.reduce((sum, count) => sum + count.units, 0);
   const minutes = counts.reduce((sum, count) => sum + count.minutes, 0);
   const next = Math.min(Math.max(1, plan.total - plan.left + 1), Math.max(1, plan.total));
-  const factor = next ** learningExponent(plan.learningRate);
+  const factor = next ** learningExponent(rate);
   const { low, high } = minutesPerUnit(belief);
   const firstUnitMinutes = belief.shape > 1 ? (60 * belief.hours) / (belief.shape - 1) : hands.minutesPerUnit;
   const estimate = units === 0 ? hands.minutesPerUnit * factor : estimateOver(counts, hands.minutesPerUnit, plan);
@@ -110,7 +115,8 @@ function paceOf(
     minutes: Math.round(minutes),
     origin: units > 0 ? 'measured' : (plan.origin ?? 'guessed'),
     estimate,
-    note: noteOf(minutes, units, estimate, change, setting.zone),
+    note: noteOf({ readings, counts, units, minutes, estimate, learning, change, zone: setting.zone }),
+    learningRate: rate,
     firstUnitMinutes,
     belief,
   };
@@ -150,16 +156,8 @@ function net(count: TimedCount, overhead: number): TimedCount {
   return { ...count, minutes: Math.max(count.minutes / 2, count.minutes - overhead * count.units) };
 }
 
-function learn(belief: Pace, counts: readonly TimedCount[], plan: StepPlan): Pace {
-  return counts.reduce(
-    (known, count) => learnPace(known, count.units, asFirstUnits(count, plan.learningRate) / 60),
-    belief,
-  );
-}
-
-/** The minutes that as many units would have taken at the pace of the first. */
-function asFirstUnits({ units, minutes, unitsBefore }: TimedCount, rate: number): number {
-  return (minutes * units) / lotMinutes(1, rate, unitsBefore + 1, unitsBefore + units);
+function learn(belief: Pace, counts: readonly TimedCount[], rate: number): Pace {
+  return counts.reduce((known, count) => learnPace(known, count.units, asFirstUnits(count, rate) / 60), belief);
 }
 
 function estimateOver(counts: readonly TimedCount[], firstUnit: number, plan: StepPlan): number {
@@ -171,76 +169,4 @@ function estimateOver(counts: readonly TimedCount[], firstUnit: number, plan: St
     [0, 0],
   );
   return thought / units;
-}
-
-interface Change {
-  /** Index of the first count of the new pace. */
-  readonly from: number;
-  readonly at: number;
-  readonly before: number;
-  readonly since: number;
-}
-
-/** How much older counts still weigh once the pace has changed. */
-const OLD_WEIGHT = 0.1;
-
-/**
- * The split of the counts into before and since at which the two paces differ most, if that is no chance: given all units, those of
- * one side are binomial with the share of its time (the conditional test of two Poisson rates; Przyborowski and Wilenski 1940). Asked
- * at one in a hundred, divided by the splits tried; both sides need five units, and a change of a quarter.
- */
-function changeIn(counts: readonly TimedCount[], rate: number): Change | null {
-  const minutes = counts.map((count) => asFirstUnits(count, rate));
-  const allMinutes = minutes.reduce((sum, m) => sum + m, 0);
-  const allUnits = counts.reduce((sum, count) => sum + count.units, 0);
-  let best: Change | null = null;
-  let least = 0.01 / Math.max(1, counts.length - 1);
-  let [unitsBefore, minutesBefore] = [0, 0];
-  for (let k = 1; k < counts.length; k++) {
-    unitsBefore += counts[k - 1]!.units;
-    minutesBefore += minutes[k - 1]!;
-    const [unitsSince, minutesSince] = [allUnits - unitsBefore, allMinutes - minutesBefore];
-    if (unitsBefore < 5 || unitsSince < 5) continue;
-    const [before, since] = [minutesBefore / unitsBefore, minutesSince / unitsSince];
-    if (Math.max(before, since) < 1.25 * Math.min(before, since)) continue;
-    const share = minutesBefore / allMinutes;
-    const chance =
-      2 * Math.min(binomialCdf(unitsBefore, allUnits, share), 1 - binomialCdf(unitsBefore - 1, allUnits, share));
-    if (chance < least) {
-      least = chance;
-      best = { from: k, at: counts[k]!.at, before, since };
-    }
-  }
-  return best;
-}
-
-function noteOf(minutes: number, units: number, estimate: number, change: Change | null, zone: string): string | null {
-  const said: string[] = [];
-  if (isFar(minutes, units, estimate, SAID)) {
-    const measured = minutes / units;
-    const times =
-      measured > estimate ? `${figure(measured / estimate)} times as long` : `1/${figure(estimate / measured)} of it`;
-    said.push(
-      `${units} units took ${figure(measured)} min each where ${figure(estimate)} min was expected, ${times}. The plan goes by the count.`,
-    );
-    if (isFar(minutes, units, estimate, ASKED)) {
-      said.push('Is a unit still what the estimate meant, and did the clock run only while somebody worked?');
-    }
-  }
-  if (change !== null) {
-    said.push(
-      `The pace changed before ${momentLabel(change.at, zone)}, from ${figure(change.before)} to ${figure(change.since)} min a unit; what was counted since weighs more.`,
-    );
-  }
-  return said.length === 0 ? null : said.join(' ');
-}
-
-function isFar(minutes: number, units: number, estimate: number, times: number): boolean {
-  if (units < 3 || minutes <= 0 || estimate <= 0) return false;
-  const ratio = minutes / units / estimate;
-  return ratio >= times || ratio <= 1 / times;
-}
-
-function figure(value: number): string {
-  return value >= 100 ? String(Math.round(value)) : String(Number(value.toPrecision(2)));
 }

@@ -46,6 +46,8 @@ export type PlannedPhase = PlannedHands | PlannedRun | PlannedWait | PlannedLead
 export interface MeasuredPace {
   readonly firstUnitMinutes: number;
   readonly origin: Origin;
+  /** By the counts; left out: as given. */
+  readonly learningRate?: number;
 }
 
 /** What the phases of a step are read against; what is wrong with them is added to `problems`. */

@@ -215,7 +215,7 @@ function draftOfStep(step: Step, context: Context): Draft {
     stations: step.stations ?? null,
     setupMinutes: step.setup === undefined ? 0 : (reckoner.span(step.setup, `${field}.setup`) ?? 0),
     setupEachLot: step.setupEach === 'lot',
-    learningRate: step.learning ?? 1,
+    learningRate: context.paces.get(step.id)?.learningRate ?? step.learning ?? 1,
     phases,
     onSite: step.onSite ?? false,
     notBefore: step.notBefore ?? null,

@@ -1,7 +1,7 @@
 /** What is likely to cost the date, worst first, each in a sentence with numbers. */
 import type { BurnLine, Forecast, ForecastRisk, ForecastStep, Threat } from '../model/index.ts';
 import { dateAt, minuteOfDayAt } from './clock.ts';
-import { durationLabel, hoursLabel, momentLabel } from './labels.ts';
+import { durationLabel, figureLabel, hoursLabel, momentLabel } from './labels.ts';
 import type { Instant } from './types.ts';
 
 /** A chance to be ready above this is left alone. */
@@ -96,7 +96,7 @@ function slowStep(forecast: Given, step: ForecastStep, cost: number, drawn: bool
 
 function workLeft({ handsMinutesLeft, pace }: ForecastStep): string {
   if (handsMinutesLeft <= 0) return '';
-  const each = pace ? ` at ${figure(pace.minutesPerUnit)} min each` : '';
+  const each = pace ? ` at ${figureLabel(pace.minutesPerUnit)} min each` : '';
   return `, ${hoursLabel(handsMinutesLeft)} of hands${each}`;
 }
 
@@ -104,8 +104,8 @@ function workLeft({ handsMinutesLeft, pace }: ForecastStep): string {
 function paceWords(line: BurnLine | undefined): string {
   if (line === undefined || line.neededPerHour === null)
     return line === undefined ? '' : 'no working hour is left for it';
-  const counted = line.countedPerHour === null || line.countedPerHour === 0 ? 'none' : figure(line.countedPerHour);
-  return `${figure(line.neededPerHour)} a working hour are needed, ${counted} were counted so far`;
+  const counted = line.countedPerHour === null || line.countedPerHour === 0 ? 'none' : figureLabel(line.countedPerHour);
+  return `${figureLabel(line.neededPerHour)} a working hour are needed, ${counted} were counted so far`;
 }
 
 /** Orders past their last moment, or on their last day. */
@@ -257,8 +257,4 @@ function nightThreats({ workHours, build }: Given): Threat[] {
 
 function nameOf({ steps }: Given, id: string): string {
   return steps.find((step) => step.id === id)?.name ?? id;
-}
-
-function figure(value: number): string {
-  return value >= 100 ? String(Math.round(value)) : String(Number(value.toPrecision(2)));
 }

@@ -103,6 +103,8 @@ export interface ForecastPace {
   readonly estimate: number;
   /** Said when the count is far from what was expected, or when the pace has changed. */
   readonly note: string | null;
+  /** Share of the time at each doubling of the units, as planned with; 1 or left out: nothing is learnt. */
+  readonly learningRate?: number;
 }
 
 export interface ForecastStep {

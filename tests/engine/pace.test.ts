@@ -1,66 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { demoFile } from '../../seed/demo.ts';
-import { readWall } from '../../server/engine/clock.ts';
 import { minutesPerUnit } from '../../server/engine/pace-model.ts';
 import { planBuild, runStages } from '../../server/engine/plan.ts';
 import { Random } from '../../server/engine/random.ts';
-import type { Build, Estimate, LogEntry, Origin, Step } from '../../server/model/index.ts';
-
-const NOW = at('2026-12-10T18:00'); // a Thursday
-
-function at(text: string): number {
-  const read = readWall(text, 'UTC');
-  if (!read.ok) throw new Error(read.problem.message);
-  return read.value;
-}
-
-/** Two hundred hooks to file by hand, by Ria and Tom, with a lunch. */
-function filing(perUnit: Estimate, more: Partial<Step> = {}, origin?: Origin): Build {
-  const hours = 'daily 09:00-12:00 13:00-22:00';
-  return {
-    id: 'hooks',
-    name: 'Hooks',
-    zone: 'UTC',
-    start: '2026-11-01T09:00',
-    event: '2026-12-24T19:00',
-    people: [
-      { id: 'ria', name: 'Ria', hours },
-      { id: 'tom', name: 'Tom', hours },
-    ],
-    steps: [
-      {
-        id: 'file',
-        name: 'file',
-        count: 200,
-        lotSize: 20,
-        phases: [{ kind: 'hands', perUnit }],
-        ...(origin ? { origin } : {}),
-        ...more,
-      },
-      { id: 'oil', name: 'oil', count: 200, lotSize: 20, phases: [{ kind: 'hands', minutes: 10 }] },
-    ],
-  };
-}
-
-type Told = [when: string, kind: LogEntry['kind'], n?: number | undefined, person?: string | undefined, step?: string];
-
-function log(...told: Told[]): LogEntry[] {
-  return told.map(([when, kind, n, person, step], i) => ({
-    id: `entry-${String(i).padStart(3, '0')}`,
-    kind,
-    step: step ?? 'file',
-    at: `2026-12-${when}:00Z`,
-    seq: i + 1,
-    ...(n === undefined ? {} : { n }),
-    ...(person === undefined ? {} : { person }),
-  }));
-}
-
-function paceOf(build: Build, entries: readonly LogEntry[]) {
-  const pace = planBuild(build, entries, NOW).steps.find(({ id }) => id === 'file')?.pace;
-  if (!pace) throw new Error('no pace');
-  return pace;
-}
+import type { Estimate, Origin } from '../../server/model/index.ts';
+import { at, filing, log, NOW, paceOf, type Told } from './_filing.ts';
 
 describe('a pace nobody has counted', () => {
   test.each<[Estimate, Origin, number]>([
