@@ -209,7 +209,10 @@ function Plain({ title, children }: { title: string; children: Html | (Html | nu
         </p>
       </header>
       <main id="sheet" tabindex={-1}>
-        <div class="body">{children}</div>
+        <div class="body">
+          <p id="kept" hidden data-words={say.keptHere} />
+          {children}
+        </div>
       </main>
     </Document>
   );

@@ -3,7 +3,8 @@
  * for a while or another step is counted. What it says is kept as entries `began` and `paused`; nothing else is stored.
  */
 import type { CountStep } from './count-wire.ts';
-import type { Draft, Kept } from './outbox.ts';
+import type { Draft } from './outbox.ts';
+import type { Kept } from './outbox-shelf.ts';
 
 export interface Running {
   readonly step: string;

@@ -1,6 +1,6 @@
 /** What the page shows: the server's counts, with this phone's own entries that are not in them yet laid on top. */
 import type { CountDoubt, CountLoad, CountSet, CountState, CountStep, EntryKind } from './count-wire.ts';
-import type { Kept } from './outbox.ts';
+import type { Kept } from './outbox-shelf.ts';
 
 /** One of my entries, wherever it lies. */
 export interface Mine {

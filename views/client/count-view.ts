@@ -4,7 +4,8 @@ import { type Mine, myEntries, openDoubts, shownSteps } from './count-overlay.ts
 import type { Contact } from './count-sync.ts';
 import type { CountState, CountStep } from './count-wire.ts';
 import { lengthOf, words } from './count-words.ts';
-import type { Kept, Outbox } from './outbox.ts';
+import type { Outbox } from './outbox.ts';
+import type { Kept } from './outbox-shelf.ts';
 
 export interface Shown {
   readonly state: CountState;

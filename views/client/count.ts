@@ -7,7 +7,8 @@ import { startSync } from './count-sync.ts';
 import { draw, entryWords, type Shown, setOf, shownOf, ticketOf } from './count-view.ts';
 import type { CountState, CountStep, EntryKind } from './count-wire.ts';
 import { words } from './count-words.ts';
-import { type Draft, type Kept, openOutbox } from './outbox.ts';
+import { type Draft, openOutbox } from './outbox.ts';
+import type { Kept } from './outbox-shelf.ts';
 
 const MOST_UNITS = 1_000_000;
 const TICK_MS = 15_000;

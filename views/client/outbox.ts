@@ -3,31 +3,13 @@
  * phone sees the same outbox. An entry leaves it only long after the server has said that it is on its disk.
  */
 import type { LastArrived, WireEntry, WireReceipt } from './count-wire.ts';
+import { type Change, DATABASE, type Kept, openShelf, type Shelf } from './outbox-shelf.ts';
 
 /** An entry as it is tapped, before it has an id and an instant. */
 export type Draft = Omit<WireEntry, 'id' | 'at' | 'phoneAt'> & {
   /** When it happened, where that is not now: the phone's own clock, milliseconds since the epoch. */
   readonly phoneMs?: number;
 };
-
-export interface Kept {
-  /** Order of tapping; given by the storage. */
-  readonly number: number;
-  readonly id: string;
-  readonly build: string;
-  /** While not `frozen`, `at` is what the phone's clock said. */
-  readonly entry: WireEntry;
-  readonly phoneMs: number;
-  /** By how much the phone's clock has been set back since, in milliseconds (zero or negative). */
-  readonly setBackMs: number;
-  /** The instant has been corrected and will not change again: every sending says the same. */
-  readonly frozen: boolean;
-  readonly state: 'waiting' | 'arrived' | 'refused';
-  readonly seq: number | null;
-  readonly reasons: readonly string[];
-  /** The refusal has been read and put away. */
-  readonly settled: boolean;
-}
 
 export interface Outbox {
   /** False: this browser refuses to keep anything, and what is here is lost with the page. */
@@ -54,17 +36,13 @@ export interface Outbox {
   onChange(listener: () => void): void;
 }
 
-const DATABASE = 'daywright-count';
-const ENTRIES = 'entries';
 const KEEP_ARRIVED_MS = 60 * 24 * 3600 * 1000;
 /** Readings of one clock that differ by less are the same. */
 const CLOCK_NOISE_MS = 2000;
 
 /** Opens the outbox of a build; one that lives in memory only where the browser keeps nothing. */
 export async function openOutbox(build: string): Promise<Outbox> {
-  const database = await openDatabase().catch(() => null);
-  const shelf = database === null ? memoryShelf() : databaseShelf(database, build);
-  const outbox = createOutbox(build, shelf);
+  const outbox = createOutbox(build, await openShelf(build));
   await outbox.forgetOld();
   return outbox;
 }
@@ -75,21 +53,7 @@ export function newId(): string {
   return [...bytes].map((byte) => byte.toString(16).padStart(2, '0')).join('');
 }
 
-/** Where entries lie: the browser's database, or an array. */
-interface Shelf {
-  readonly durable: boolean;
-  read(): Promise<readonly Kept[]>;
-  /** Gives new entries their numbers; they are in storage when it resolves. */
-  add(entries: readonly Omit<Kept, 'number'>[]): Promise<readonly Kept[]>;
-  /** One transaction: `change` is given what is there now and names what to put and what to drop. What is there then. */
-  write(change: (now: readonly Kept[]) => Change): Promise<readonly Kept[]>;
-}
-
-interface Change {
-  readonly put?: readonly Kept[];
-  readonly drop?: readonly number[];
-}
-
+/** What a build has on a shelf, read once and kept in step with the other tabs of the phone. */
 export function createOutbox(build: string, shelf: Shelf): Outbox {
   let entries: readonly Kept[] = [];
   const listeners: (() => void)[] = [];
@@ -229,88 +193,4 @@ function watchClock(): { read(): { nowMs: number; setBackMs: number } } {
       return { nowMs: wall, setBackMs: step < -CLOCK_NOISE_MS ? Math.round(step) : 0 };
     },
   };
-}
-
-export function memoryShelf(): Shelf {
-  let all: readonly Kept[] = [];
-  let number = 0;
-  return {
-    durable: false,
-    read: async () => all,
-    add: async (entries) => {
-      const fresh = entries.map((entry) => {
-        number += 1;
-        return { ...entry, number };
-      });
-      all = [...all, ...fresh];
-      return fresh;
-    },
-    write: async (change) => {
-      all = applied(all, change(all));
-      return all;
-    },
-  };
-}
-
-function databaseShelf(database: IDBDatabase, build: string): Shelf {
-  const begin = (mode: IDBTransactionMode): { entries: IDBObjectStore; done: Promise<void> } => {
-    const transaction = database.transaction(ENTRIES, mode, mode === 'readonly' ? {} : { durability: 'strict' });
-    const done = finished(transaction);
-    done.catch(() => {});
-    return { entries: transaction.objectStore(ENTRIES), done };
-  };
-  return {
-    durable: true,
-    read: () => readAll(begin('readonly').entries, build),
-    add: async (fresh) => {
-      const { entries, done } = begin('readwrite');
-      const numbers = await Promise.all(fresh.map((entry) => answer(entries.add(entry) as IDBRequest<number>)));
-      await done;
-      return fresh.map((entry, index) => ({ ...entry, number: numbers[index]! }));
-    },
-    write: async (change) => {
-      const { entries, done } = begin('readwrite');
-      const now = await readAll(entries, build);
-      const changes = change(now);
-      for (const number of changes.drop ?? []) entries.delete(number);
-      for (const entry of changes.put ?? []) entries.put(entry);
-      await done;
-      return applied(now, changes);
-    },
-  };
-}
-
-function applied(now: readonly Kept[], { put = [], drop = [] }: Change): readonly Kept[] {
-  const changed = new Map(put.map((entry) => [entry.number, entry]));
-  const dropped = new Set(drop);
-  return now.filter((entry) => !dropped.has(entry.number)).map((entry) => changed.get(entry.number) ?? entry);
-}
-
-function readAll(entries: IDBObjectStore, build: string): Promise<Kept[]> {
-  return answer(entries.index('build').getAll(build) as IDBRequest<Kept[]>);
-}
-
-async function openDatabase(): Promise<IDBDatabase> {
-  const request = indexedDB.open(DATABASE, 1);
-  request.onupgradeneeded = () => {
-    const entries = request.result.createObjectStore(ENTRIES, { keyPath: 'number', autoIncrement: true });
-    entries.createIndex('build', 'build');
-    entries.createIndex('id', 'id', { unique: true });
-  };
-  return answer(request);
-}
-
-function answer<T>(request: IDBRequest<T>): Promise<T> {
-  return new Promise((resolve, reject) => {
-    request.onsuccess = () => resolve(request.result);
-    request.onerror = () => reject(request.error);
-  });
-}
-
-function finished(transaction: IDBTransaction): Promise<void> {
-  return new Promise((resolve, reject) => {
-    transaction.oncomplete = () => resolve();
-    transaction.onabort = () => reject(transaction.error ?? new Error('the storage gave up'));
-    transaction.onerror = () => reject(transaction.error);
-  });
 }

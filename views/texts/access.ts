@@ -33,6 +33,8 @@ export const accessTexts = {
   endCodes: 'End all open codes',
   signOut: 'Sign out here',
   refusedTitle: 'Not for you',
+  /** # stands for the number. */
+  keptHere: 'Counts kept on this phone: #. None is lost; they are sent when this phone has been let in again.',
   problems: {
     key: 'That is not the key, and not the link of this start.',
     tooOften: (seconds: number) => `Too many tries. Wait ${seconds} s and try again.`,

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { beforeTap, duePause, runningClock } from '../../../views/client/count-clock.ts';
 import { myEntries, openDoubts, shownSteps } from '../../../views/client/count-overlay.ts';
 import type { CountDoubt, CountState, CountStep, OwnEntry, WireEntry } from '../../../views/client/count-wire.ts';
-import type { Kept } from '../../../views/client/outbox.ts';
+import type { Kept } from '../../../views/client/outbox-shelf.ts';
 
 describe('the counts on the page', () => {
   it('are the server’s plus what waits here', () => {

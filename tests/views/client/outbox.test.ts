@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { WireEntry, WireReceipt } from '../../../views/client/count-wire.ts';
-import { createOutbox, type Draft, memoryShelf, newId } from '../../../views/client/outbox.ts';
+import { createOutbox, type Draft, newId } from '../../../views/client/outbox.ts';
+import { memoryShelf } from '../../../views/client/outbox-shelf.ts';
 
 const START = Date.parse('2026-11-25T09:00:00Z');
 const TAP: Draft = { kind: 'done', step: 'press', n: 1 };
