@@ -1,7 +1,8 @@
 /** Keeps the ledger of room: each row of history gets its parts, worked out elsewhere once nothing more urgent runs. */
+import { readWall } from '../engine/clock.ts';
 import { formerPlanOf } from '../engine/former-plan.ts';
 import type { LedgerSpan } from '../engine/ledger/index.ts';
-import type { Build, LedgerPart } from '../model/index.ts';
+import type { Build, LedgerPart, LogEntry } from '../model/index.ts';
 import type { KeptForecast, Store, Turn } from '../store/index.ts';
 import type { GroundState } from './ground.ts';
 
@@ -56,17 +57,34 @@ export function createLedger({ store, attribute, quiet, report, changed }: Ledge
 function spanOf(store: Store, state: GroundState, from: Turn, turn: Turn, before: KeptForecast): LedgerSpan | null {
   const build = documentOf(store, state, from.revision);
   if (from.roomMinutes === null || turn.roomMinutes === null || build === null) return null;
+  const upTo = (seq: number) => state.log.filter((entry) => (entry.seq ?? 0) <= seq);
   const edits = store.builds
     .revisions(state.key)
     .filter(({ revision }) => revision > from.revision && revision <= turn.revision)
-    .map(({ revision, cause, who }) => ({ build: documentOf(store, state, revision) ?? build, cause, who }));
-  const upTo = (seq: number) => state.log.filter((entry) => (entry.seq ?? 0) <= seq);
+    .map(({ revision, cause, who, savedAt }) => ({
+      build: documentOf(store, state, revision) ?? build,
+      log: upTo(Math.min(turn.logSeq, Math.max(from.logSeq, arrivedBy(state.log, savedAt)))),
+      now: Math.min(turn.computedAt, Math.max(from.computedAt, minuteOf(savedAt) ?? 0)),
+      cause,
+      who,
+    }));
   return {
     before: { build, log: upTo(from.logSeq), now: from.computedAt, room: from.roomMinutes },
     edits,
     after: { log: upTo(turn.logSeq), now: turn.computedAt, room: turn.roomMinutes },
     former: formerPlanOf(before.forecast),
   };
+}
+
+/** Number of the last entry that had arrived at an instant. */
+function arrivedBy(log: readonly LogEntry[], instant: string): number {
+  const then = minuteOf(instant) ?? 0;
+  return log.findLast(({ at, arrived }) => (minuteOf(arrived ?? at) ?? 0) <= then)?.seq ?? 0;
+}
+
+function minuteOf(instant: string): number | null {
+  const read = readWall(instant, 'UTC');
+  return read.ok ? read.value : null;
 }
 
 function documentOf(store: Store, { key, version, build }: GroundState, revision: number): Build | null {

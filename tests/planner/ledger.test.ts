@@ -35,6 +35,7 @@ test('a row of the history gets its parts, from the row before to this one', asy
   expect(edited).toMatchObject({ edits: [{ cause: 'step "glue" removed', who: 'maker' }], after: { now: NOON + 2 } });
   expect(edited!.before.build.steps).toHaveLength(2);
   expect(edited!.edits[0]!.build.steps).toHaveLength(1);
+  expect(edited!.edits[0]).toMatchObject({ now: NOON + 2, log: [{ who: 'Ana' }] });
   expect(last!.before.log).toHaveLength(1);
   expect(heard.at(-1)).toBe('lantern forecast');
 });

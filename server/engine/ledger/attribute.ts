@@ -7,9 +7,11 @@ import { groupedBy } from './group.ts';
 import { type NewsGroup, newsOf, withoutGood } from './news.ts';
 import { type Answers, answersAfter, type RoomState, type Survey } from './room-at.ts';
 
-/** One edit: the whole build as it was after it. */
+/** One edit: the whole build as it was after it, what was logged by then, and when it was made. */
 export interface LedgerEdit {
   readonly build: Build;
+  readonly log: readonly LogEntry[];
+  readonly now: Instant;
   readonly cause: string;
   readonly who: string;
 }
@@ -23,9 +25,8 @@ interface Shown {
 
 export interface LedgerSpan {
   readonly before: Shown & { readonly build: Build };
-  /** The edits between, in their order. */
+  /** The edits between, in their order; each log holds the one before it. */
   readonly edits: readonly LedgerEdit[];
-  /** Its log holds that of `before`. */
   readonly after: Shown;
   /** How the work was planned before. */
   readonly former: FormerPlan;
@@ -35,18 +36,18 @@ export interface LedgerSpan {
  * The change of room from `before` to `after`, in minutes, by what caused it. From the one state to the other leads a chain
  * of states, each with one more kind of change; a part is the difference of two answers that follow each other, so that the
  * parts add up to the whole change exactly, whatever the answers are. Kinds interact (scrap costs more at a slow pace), so
- * the order of the chain decides who bears what they cost together:
+ * the order of the chain decides who bears what they cost together. Edits part the chain: each is charged with what it
+ * costs in the state in which it was made. Between them the order is:
  *
- * 1. edits, one by one, for a changed plan is a new measure for all that was done since;
- * 2. lost hours, as if they had been known before they began: were they taken off once time had gone by, they would cost nothing;
- * 3. orders that were placed (they count as counted), then what suppliers promise or brought late, likewise as if known beforehand;
- * 4. paces, before the count, so that what was made since is paid at the pace at which it was made, and a slow day
+ * 1. lost hours, as if they had been known before they began: were they taken off once time had gone by, they would cost nothing;
+ * 2. orders that were placed (they count as counted), then what suppliers promise or brought late, likewise as if known beforehand;
+ * 3. paces, before the count, so that what was made since is paid at the pace at which it was made, and a slow day
  *    does not look like an idle one;
- * 5. units counted, scrapped ones as if they were good; then what was scrapped, failed or sent back, to be made again;
- * 6. time that goes by: what it costs beyond what was counted is time with nothing counted;
- * 7. what is left: another order of work than the one that stood before.
+ * 4. units counted, scrapped ones as if they were good; then what was scrapped, failed or sent back, to be made again;
+ * 5. time that goes by: what it costs beyond what was counted is time with nothing counted.
  *
- * Parts of 0 are left out. Costs two answers for each part; of one kind at most some are told apart (`MOST`), the rest joined.
+ * What is left in the end is another order of work than the one that stood before. Parts of 0 are left out. Costs an
+ * answer for each part and three more for each edit; of one kind at most `MOST` are told apart between two edits, the rest joined.
  */
 export function attributeRoom(span: LedgerSpan, answers: Answers = answersAfter(span.former)): LedgerPart[] {
   const { before, after } = span;
@@ -74,17 +75,22 @@ interface Link extends Omit<LedgerPart, 'minutes'> {
   readonly state: RoomState;
 }
 
-function* chainOf(span: LedgerSpan, answers: Answers): Generator<Link> {
-  const { before, after } = span;
-  const edits = fewEdits(span.edits);
-  for (const { build, cause, who } of edits) {
-    yield { kind: 'edit', subject: cause, who, state: { build, log: before.log, now: before.now } };
+function* chainOf({ before, edits, after }: LedgerSpan, answers: Answers): Generator<Link> {
+  let here: RoomState = before;
+  for (const { build, log, now, cause, who } of fewEdits(edits)) {
+    yield* newsLinks(here, { build: here.build, log, now }, answers);
+    here = { build, log, now };
+    yield { kind: 'edit', subject: cause, who, state: here };
   }
-  const build = edits.at(-1)?.build ?? before.build;
-  const from = answers.survey({ build, log: before.log, now: before.now });
-  const to = answers.survey({ build, log: after.log, now: after.now });
+  yield* newsLinks(here, { build: here.build, log: after.log, now: after.now }, answers);
+}
+
+/** From one state of a build to a later one of the same build. */
+function* newsLinks(before: RoomState, after: RoomState, answers: Answers): Generator<Link> {
+  if (before.now === after.now && before.log.length === after.log.length) return;
+  const [from, to] = [answers.survey(before), answers.survey(after)];
   const news = newsOf(before.log, after.log, after.now, to);
-  let state: RoomState = { build, log: before.log, now: before.now, paces: from.paces };
+  let state: RoomState = { build: before.build, log: before.log, now: before.now, paces: from.paces };
   const link = (kind: LedgerKind, subject: string | null, change: Partial<RoomState>): Link => {
     state = { ...state, ...change };
     return { kind, subject, who: null, state };
@@ -108,11 +114,12 @@ function* chainOf(span: LedgerSpan, answers: Answers): Generator<Link> {
   yield link('time', null, { log: after.log, now: after.now });
 }
 
+type ToldEdit = Omit<LedgerEdit, 'cause' | 'who'> & Pick<LedgerPart, 'who'> & { readonly cause: string | null };
+
 /** The first ones joined where there are many: the latest are remembered best. */
-function fewEdits(edits: readonly LedgerEdit[]): { build: Build; cause: string | null; who: string | null }[] {
+function fewEdits(edits: readonly LedgerEdit[]): ToldEdit[] {
   const over = edits.length - MOST;
-  if (over <= 0) return [...edits];
-  return [{ build: edits[over]!.build, cause: null, who: null }, ...edits.slice(over + 1)];
+  return over <= 0 ? [...edits] : [{ ...edits[over]!, cause: null, who: null }, ...edits.slice(over + 1)];
 }
 
 function few(groups: readonly NewsGroup[]): NewsGroup[] {

@@ -42,13 +42,14 @@ function entry(kind: LogEntry['kind'], when: string, changes: Partial<LogEntry> 
 interface Change {
   readonly log?: readonly LogEntry[];
   readonly now?: number;
-  readonly edits?: readonly { build: Build; cause: string; who: string }[];
+  /** Made at once, unless it says when and after which entries. */
+  readonly edits?: readonly { build: Build; cause: string; who: string; log?: readonly LogEntry[]; now?: number }[];
 }
 
 function ledger(build: Build, log: readonly LogEntry[], now: number, change: Change) {
   const before = planBuild(build, log, now);
   const after = { log: [...log, ...(change.log ?? [])], now: change.now ?? now };
-  const edits = change.edits ?? [];
+  const edits = (change.edits ?? []).map((edit) => ({ log, now, ...edit }));
   const later = planBuild(edits.at(-1)?.build ?? build, after.log, after.now).room.readyBy.clock!;
   const room = before.room.readyBy.clock!;
   const span = {
@@ -199,6 +200,26 @@ describe('the parts of a change', () => {
     ]);
   });
 
+  test('charge an edit with what it costs when it is made: more than was ordered is ordered anew', () => {
+    const fitting = (count: number) =>
+      rails({
+        parts: [{ id: 'rail', name: 'rail', source: 'buy', count, supplier: 'mill' }],
+        steps: [{ id: 'fit', name: 'fit', uses: ['rail'], part: 'rail', phases: [{ kind: 'hands', perUnit: 30 }] }],
+      });
+    const log = [
+      entry('ordered', '07T09:00', { step: 'order-rail', n: 4 }),
+      entry('received', '09T09:00', { step: 'order-rail', n: 4 }),
+    ];
+    const now = at('09T10:00');
+    const edits = [{ build: fitting(8), cause: 'four more', who: 'maker', log, now }];
+    const { parts, change, sum } = ledger(fitting(4), [], MONDAY, { log, now, edits });
+    expect(sum).toBe(change);
+    expect(parts.find(({ kind }) => kind === 'edit')!.minutes).toBeLessThanOrEqual(-2 * DAY);
+    const atOnce = edits.map((edit) => ({ ...edit, log: [], now: MONDAY }));
+    const early = ledger(fitting(4), [], MONDAY, { log, now, edits: atOnce }).parts;
+    expect(early.find(({ kind }) => kind === 'edit')?.minutes ?? 0).toBeGreaterThan(-DAY);
+  });
+
   test('join the earlier of many edits', () => {
     const edits = Array.from({ length: 12 }, (_, i) => ({
       build: rails({}, 100 + 4 * (i + 1)),
@@ -249,7 +270,7 @@ describe('the parts of a change', () => {
         entry('done', '08T09:00', { step: 'file', n: 2 }),
         entry('failed', '08T09:00', { step: 'file' }),
       ];
-      const edits = [{ build: rails(), cause: 'an edit', who: 'maker' }];
+      const edits = [{ build: rails(), log: [], now: MONDAY, cause: 'an edit', who: 'maker' }];
       const before = { build: rails(), log: [], now: MONDAY, room: random.below(9_000) };
       const after = { log, now: TUESDAY, room: random.below(9_000) };
       const parts = attributeRoom({ before, edits, after, former: [] }, { room, survey });
