@@ -233,7 +233,9 @@ function PaceWords({ burn }: Pick<FiguresProps, 'burn'>): Html {
   const { countedPerHour, neededPerHour } = burn;
   const rate = (value: number) =>
     say.anHour(burn.step === null ? texts.unit.min(figure(value, 0)) : figure(value, value < 1 ? 2 : 1));
-  const slow = burn.left > 0 && neededPerHour !== null && countedPerHour !== null && countedPerHour < neededPerHour;
+  // Of all steps together the hours so far are spent on waiting too, so they are no measure of what hands can do.
+  const paced = burn.step !== null && burn.left > 0 && neededPerHour !== null && countedPerHour !== null;
+  const slow = paced && countedPerHour < neededPerHour;
   const needed = burn.left <= 0 ? say.nothingNeeded : neededPerHour === null ? say.noTimeLeft : rate(neededPerHour);
   return (
     <>

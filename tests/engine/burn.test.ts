@@ -63,6 +63,24 @@ describe('what is left', () => {
     expect([late.left, late.neededPerHour, late.plannedLeft]).toEqual([1, null, 0]);
   });
 
+  test('of all steps together is the work of hands that the steps themselves say is left, gates and helpers counted', () => {
+    const pair: Build = {
+      ...hooks(45),
+      people: [...hooks(45).people!, { id: 'ben', name: 'Ben', hours: 'daily 08:00-18:00' }],
+      gates: [{ id: 'look', name: 'look', after: ['bend'], minutes: 30 }],
+    };
+    pair.steps.push({
+      id: 'carry',
+      name: 'carry',
+      after: ['look'],
+      phases: [{ kind: 'hands', minutes: 45, people: 2 }],
+    });
+    const { burn, steps } = planBuild(pair, [done(12, BEGIN + 2 * HOUR)], BEGIN + 2 * HOUR);
+    expect(burn[0]!.left).toBe(steps.reduce((sum, step) => sum + step.handsMinutesLeft, 0));
+    expect(burn[0]!.left).toBe(33 * 6 + 30 + 2 * 45);
+    expect(burn[0]!.total).toBe(45 * 6 + 30 + 2 * 45);
+  });
+
   test('needs no log', () => {
     const [, bend] = burnOf(hooks(100), [], BEGIN);
     expect(bend).toMatchObject({ left: 100, plannedLeft: 100, countedPerHour: null });

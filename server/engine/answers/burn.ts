@@ -3,8 +3,9 @@ import { openMinutesBetween } from '../open-time.ts';
 import type { StepPlan } from '../step-plan.ts';
 import type { Schedule } from '../types.ts';
 import type { BuildWork } from '../work.ts';
+import { unitsOf } from './passing.ts';
 import type { Planned } from './planned.ts';
-import { nextUnitMinutes } from './steps.ts';
+import { handsMinutesOf, nextUnitMinutes } from './steps.ts';
 
 /** What the plan left over at each moment as it stood before anything was counted: what the counts are held against. */
 export interface Baseline {
@@ -22,8 +23,9 @@ export function baselineFrom(plans: readonly StepPlan[], work: BuildWork, schedu
   work.lots.forEach((lot, i) => {
     if (lot.lastUnit >= lot.firstUnit) falls[lot.step]!.push([schedule.finishes[i]!, lot.lastUnit - lot.firstUnit + 1]);
   });
+  const perUnit = handsPerUnit(plans, work);
   const inHands = falls.flatMap((list, step) => {
-    const each = handsPerUnit(plans[step]!);
+    const each = perUnit[step]!;
     return each === 0 ? [] : list.map(([at, units]): Point => [at, units * each]);
   });
   return {
@@ -38,10 +40,9 @@ export function baselineFrom(plans: readonly StepPlan[], work: BuildWork, schedu
  * a working hour: the minutes in which anybody is there; what is counted is divided by those since the step was begun.
  */
 export function burnAnswer(planned: Planned, baseline: Baseline | null): BurnLine[] {
-  const steps = planned.plans.flatMap((plan, index) =>
-    plan.total > 0 && plan.kind !== 'gate' ? [stepLine(planned, plan, index, baseline)] : [],
-  );
-  return [allLine(planned, steps, baseline), ...steps];
+  const lines = planned.plans.map((plan, index) => stepLine(planned, plan, index, baseline));
+  const shown = lines.filter((_, i) => planned.plans[i]!.total > 0 && planned.plans[i]!.kind !== 'gate');
+  return [allLine(planned, lines, baseline), ...shown];
 }
 
 function stepLine(planned: Planned, plan: StepPlan, index: number, baseline: Baseline | null): BurnLine {
@@ -77,16 +78,16 @@ function stepLine(planned: Planned, plan: StepPlan, index: number, baseline: Bas
 
 function allLine(planned: Planned, lines: readonly BurnLine[], baseline: Baseline | null): BurnLine {
   const { plans, now, work, tally } = planned;
-  const minutesPerUnit = new Map(plans.map((plan) => [plan.id, handsPerUnit(plan)]));
+  const perUnitLeft = handsPerUnit(plans, work);
   const changes: [number, number][] = [];
   let total = 0;
   let left = 0;
-  for (const line of lines) {
-    const each = minutesPerUnit.get(line.step!) ?? 0;
-    total += line.total * each;
-    left += line.left * each;
+  for (const [step, line] of lines.entries()) {
+    const perUnitDone = handsOfUnitDone(plans[step]!);
+    total += line.left * perUnitLeft[step]! + (line.total - line.left) * perUnitDone;
+    left += line.left * perUnitLeft[step]!;
     for (let i = 1; i < line.counted.length; i++) {
-      const fell = (line.counted[i - 1]![1] - line.counted[i]![1]) * each;
+      const fell = (line.counted[i - 1]![1] - line.counted[i]![1]) * perUnitDone;
       if (fell !== 0) changes.push([line.counted[i]![0], fell]);
     }
   }
@@ -150,9 +151,22 @@ function leftAt(line: readonly Point[], now: number): number | null {
   return line.findLast(([at]) => at <= now)?.[1] ?? line[0]?.[1] ?? null;
 }
 
-/** What one of its units counts in all steps together: minutes of hands, 0 for a gate and for a step without hands. */
-export function handsPerUnit(plan: StepPlan): number {
-  return plan.phases.some((phase) => phase.kind === 'hands') && plan.kind !== 'gate' ? nextUnitMinutes(plan) : 0;
+/**
+ * What one unit that is left counts in all steps together, by step: the minutes of everybody's hands that its lots still take,
+ * spread over their units. 0 for a step without hands.
+ */
+export function handsPerUnit(plans: readonly StepPlan[], work: BuildWork): number[] {
+  return plans.map((_, step) => {
+    const lots = work.runs[step]!.flatMap((run) => run.lots).map((lot) => work.lots[lot]!);
+    const units = lots.reduce((sum, lot) => sum + unitsOf(lot), 0);
+    return units === 0 ? 0 : lots.reduce((sum, lot) => sum + handsMinutesOf(lot), 0) / units;
+  });
+}
+
+/** What one that is done counts: a lot that is half done and its setup say nothing of it. */
+function handsOfUnitDone(plan: StepPlan): number {
+  const people = plan.phases.map((phase) => (phase.kind === 'hands' ? phase.people : 0));
+  return nextUnitMinutes(plan) * Math.max(0, ...people);
 }
 
 function fallingLine(from: number, falls: readonly Point[]): Point[] {

@@ -5,6 +5,7 @@ import { isInstant } from '../open-time.ts';
 import type { StepFeed } from '../step-feeds.ts';
 import type { PlannedPhase } from '../step-phases.ts';
 import type { StepPlan } from '../step-plan.ts';
+import type { Lot } from '../types.ts';
 import { backAtOf } from '../work.ts';
 import { datesOfLot, levelledOfLot } from './lots.ts';
 import type { Planned } from './planned.ts';
@@ -95,15 +96,19 @@ function waitMinutes(plan: StepPlan): number | null {
 }
 
 function minutesLeft({ work }: Planned, lots: readonly number[], kind: 'hands' | 'run'): number {
-  let minutes = 0;
-  for (const lot of lots) {
-    for (const phase of work.lots[lot]!.phases) {
-      const heads = phase.kind === 'hands' || phase.kind === 'run' ? phase.people : 0;
-      if (kind === 'run' && phase.kind === 'run') minutes += phase.minutes;
-      if (kind === 'hands' && (phase.kind === 'hands' || phase.kind === 'run')) minutes += phase.minutes * heads;
-    }
-  }
-  return minutes;
+  return lots.reduce((minutes, l) => {
+    const lot = work.lots[l]!;
+    if (kind === 'hands') return minutes + handsMinutesOf(lot);
+    return lot.phases.reduce((sum, phase) => sum + (phase.kind === 'run' ? phase.minutes : 0), minutes);
+  }, 0);
+}
+
+/** Minutes of hands that a lot still takes: of everybody who is at it, at a machine too. */
+export function handsMinutesOf({ phases }: Lot): number {
+  return phases.reduce(
+    (minutes, phase) => minutes + (phase.kind === 'hands' || phase.kind === 'run' ? phase.minutes * phase.people : 0),
+    0,
+  );
 }
 
 function patternWord(phase: PlannedPhase, setting: Planned['setting']): string {

@@ -13,10 +13,10 @@ const HEIGHTS = 256;
 /** By step, the lots whose units a fan counts, and how many they are. */
 export type FanLots = readonly { readonly lots: Int32Array; readonly units: Int32Array; readonly total: number }[];
 
-/** The units of steps and orders; a gate and a milestone have none. */
+/** The units of steps, orders and gates; a milestone has none. */
 export function fanLotsOf({ plans }: Planned, lots: readonly Lot[]): FanLots {
   return plans.map((plan, step) => {
-    const counted = plan.kind === 'gate' || plan.total <= 0 ? [] : [...lots.keys()];
+    const counted = plan.total <= 0 ? [] : [...lots.keys()];
     const own = counted.filter((l) => lots[l]!.step === step && lots[l]!.lastUnit >= lots[l]!.firstUnit);
     const units = Int32Array.from(own, (l) => lots[l]!.lastUnit - lots[l]!.firstUnit + 1);
     return { lots: Int32Array.from(own), units, total: units.reduce((sum, n) => sum + n, 0) };
@@ -45,13 +45,12 @@ export class Fans {
    * to its own likely end. O(futures x (lots + steps x instants)).
    */
   answer(until: Instant): BurnFan[] {
-    const { plans } = this.planned;
-    const minutes = plans.map(handsPerUnit);
-    const all = this.fan(null, minutes, until);
-    const steps = plans.map(({ id }, step) =>
+    const { plans, work } = this.planned;
+    const all = this.fan(null, handsPerUnit(plans, work), until);
+    const steps = plans.map(({ id, kind }, step) =>
       this.fan(
         id,
-        plans.map((_, other) => Number(other === step)),
+        plans.map((_, other) => Number(other === step && kind !== 'gate')),
         this.planned.now,
       ),
     );
