@@ -11,7 +11,7 @@ import { runStages } from '../../server/engine/plan.ts';
 import { uncertaintyOf } from '../../server/engine/risk/draws.ts';
 import { futuresOf } from '../../server/engine/risk/futures.ts';
 import { riskOf } from '../../server/engine/risk/index.ts';
-import type { Build, Step } from '../../server/model/index.ts';
+import { threeHundredLots } from './_build.ts';
 
 const NOW = Math.floor(Date.UTC(2026, 10, 1, 9) / 60_000);
 
@@ -20,7 +20,7 @@ const cpuMs = (): number => process.cpuUsage().user / 1000;
 
 export default function bench([asked]: string[]): void {
   const futures = Number(asked ?? 2000);
-  const { planned } = runStages(build(), [], NOW, { levelling: { seed: 1, schedules: 1 } });
+  const { planned } = runStages(threeHundredLots(), [], NOW, { levelling: { seed: 1, schedules: 1 } });
   const schedule = planned.schedule!;
   const uncertain = uncertaintyOf(planned, schedule);
   const lots = uncertain.compiled.work.lots.length;
@@ -52,50 +52,4 @@ export default function bench([asked]: string[]): void {
     );
   }
   console.log(`memory ${(process.memoryUsage().rss / 2 ** 20).toFixed(0)} MB`);
-}
-
-/** Twenty parts of 40 units in lots of 14 and 10: printed, filed, painted, fitted. */
-function build(): Build {
-  const parts = Array.from({ length: 20 }, (_, i) => ({
-    id: `part-${i}`,
-    name: `part ${i}`,
-    source: 'make' as const,
-    count: 40,
-  }));
-  const steps = parts.flatMap(({ id }): Step[] => [
-    {
-      id: `${id}-print`,
-      name: 'print',
-      part: id,
-      lotSize: 14,
-      phases: [
-        { kind: 'hands', minutes: 8 },
-        { kind: 'run', machine: Number(id.slice(5)) % 2 ? 'printer' : 'router', minutes: 180 },
-        { kind: 'hands', minutes: 5 },
-      ],
-    },
-    { id: `${id}-file`, name: 'file', part: id, lotSize: 10, phases: [{ kind: 'hands', perUnit: 2 }] },
-    {
-      id: `${id}-paint`,
-      name: 'paint',
-      part: id,
-      lotSize: 10,
-      phases: [
-        { kind: 'hands', minutes: 15 },
-        { kind: 'wait', minutes: 120 },
-      ],
-    },
-    { id: `${id}-fit`, name: 'fit', part: id, lotSize: 10, phases: [{ kind: 'hands', perUnit: 3 }] },
-  ]);
-  const hours = 'mon-fri 08:00-12:00 13:00-17:00; sat 09:00-13:00';
-  return {
-    id: 'bench',
-    name: 'Bench',
-    zone: 'UTC',
-    event: '2026-12-24T19:00',
-    people: ['ann', 'bob', 'cyd'].map((id) => ({ id, name: id, hours })),
-    machines: ['printer', 'router'].map((id) => ({ id, name: id })),
-    parts,
-    steps,
-  };
 }

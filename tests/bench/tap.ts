@@ -2,15 +2,15 @@
  * What a tap costs: `npm run bench -- tap [taps]`. A tap is on the disk before it is answered; it is held against the same
  * row put there bare, in one process, by one durable insert after the other. Then eight phones at once, and the page's weight.
  */
-import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
-import { Agent, request } from 'node:http';
+import { Agent } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { demoFile } from '../../seed/demo.ts';
 import { createStore, openDatabase } from '../../server/store/index.ts';
 import { hashOf, newToken } from '../../server/web/secrets.ts';
+import { ask, start } from './_server.ts';
 
 const BUILD = 'tide-wall';
 const STEP = 'sand-fish';
@@ -119,33 +119,6 @@ function newEntry() {
   return { id: `bench-${process.pid}-${number}`, kind: 'done' as const, step: STEP, n: 1, at, phoneAt: at };
 }
 
-function ask(
-  port: number,
-  path: string,
-  agent: Agent,
-  body?: string,
-  cookie = '',
-): Promise<{ status: number; text: string; bytes: Buffer }> {
-  return new Promise((resolve, reject) => {
-    const headers = {
-      accept: body === undefined ? 'text/html' : 'application/json',
-      'content-type': 'application/json',
-      cookie,
-    };
-    const method = body === undefined ? 'GET' : 'POST';
-    const sent = request({ host: '127.0.0.1', port, path, method, agent, headers }, (response) => {
-      const chunks: Buffer[] = [];
-      response.on('data', (chunk: Buffer) => chunks.push(chunk));
-      response.on('end', () => {
-        const bytes = Buffer.concat(chunks);
-        resolve({ status: response.statusCode ?? 0, text: bytes.toString(), bytes });
-      });
-    });
-    sent.on('error', reject);
-    sent.end(body);
-  });
-}
-
 /** The page, everything it names, and everything that names in turn; each compressed by itself. Lettering is so already. */
 async function weigh(port: number): Promise<void> {
   const agent = new Agent({ keepAlive: true });
@@ -188,24 +161,4 @@ function quantile(values: readonly number[], share: number): number {
 
 function ms(value: number): string {
   return `${value.toFixed(2)} ms`.padStart(10);
-}
-
-function start(file: string): Promise<{ port: number; stop(): Promise<void> }> {
-  const server: ChildProcess = spawn(process.execPath, ['dist/server/main.js', '--port', '0', '--db', file], {
-    stdio: ['ignore', 'pipe', 'inherit'],
-  });
-  const stop = () =>
-    new Promise<void>((resolve) => {
-      server.once('exit', () => resolve());
-      server.kill('SIGTERM');
-    });
-  return new Promise((resolve, reject) => {
-    server.once('exit', (code) => reject(new Error(`the server ended with ${code}`)));
-    let said = '';
-    server.stdout?.on('data', (chunk: Buffer) => {
-      said += chunk.toString();
-      const port = /is at http:\/\/127\.0\.0\.1:(\d+)/.exec(said)?.[1];
-      if (port !== undefined) resolve({ port: Number(port), stop });
-    });
-  });
 }

@@ -13,15 +13,24 @@ export interface Compiled {
   readonly mirrored: Problem;
 }
 
+/** What `dispatch` asks for: the work in the direction of time alone. */
+export type CompiledForward = Pick<Compiled, 'work' | 'forward'>;
+
 /**
- * Compiles `work` for `dispatch`, `level` and `levelBackwards`. O(size of the work and its calendars), some milliseconds
- * for 300 lots. `extraTables` gives lead phases further arrival tables to draw among: those of a phase whose own table is
- * number forward.phaseTable[p] are the numbers after it, in their order.
+ * Compiles `work` for `dispatch`. `extraTables` gives lead phases further arrival tables to draw among: those of a phase whose own table
+ * is number forward.phaseTable[p] are the numbers after it, in their order. Cost and errors as `compile`.
+ */
+export function compileForward(work: Work, extraTables?: ExtraTables): CompiledForward {
+  return { work, forward: compileDirection(work, false, extraTables) };
+}
+
+/**
+ * Compiles `work` for `level` and `levelBackwards`, and for `dispatch`. O(size of the work and its calendars), some milliseconds for 300 lots.
  * Throws RangeError where a phase can never be done (too few people, too large a demand, a circle of links).
  */
-export function compile(work: Work, extraTables?: ExtraTables): Compiled {
-  const forward = compileDirection(work, false, extraTables);
-  const compiled = { work, forward, mirrored: compileDirection(work, true, extraTables) };
+export function compile(work: Work): Compiled {
+  const { forward } = compileForward(work);
+  const compiled = { work, forward, mirrored: compileDirection(work, true) };
   if (forward.underWay.length > 0) {
     generateSerial(forward, dependencyOrderOf(forward));
     mirrorUnderWay(compiled);
@@ -63,7 +72,7 @@ export interface Dispatched {
  * Returns the latest finish. A finish beyond compiled.forward.calendars.horizon lies beyond the calendars.
  * A plain work (textbook lots only) wants `minutes` that are whole multiples of compiled.forward.tick.
  */
-export function dispatch(compiled: Compiled, order: Int32Array, minutes: Int32Array, out: Dispatched): Instant {
+export function dispatch(compiled: CompiledForward, order: Int32Array, minutes: Int32Array, out: Dispatched): Instant {
   const problem = compiled.forward;
   const { phaseMinutes, origin, tick } = problem;
   if (phaseMinutes !== minutes) {

@@ -3,7 +3,14 @@
 /** What no order of work can beat. */
 export { type Bound, boundOf } from './bounds.ts';
 /** A work compiled once, and one pass over it with other minutes: what the risk stage runs thousands of times. */
-export { type Compiled, compile, type Dispatched, dispatch } from './compiled.ts';
+export {
+  type Compiled,
+  type CompiledForward,
+  compile,
+  compileForward,
+  type Dispatched,
+  dispatch,
+} from './compiled.ts';
 /** Forwards from now, backwards from the event, and the room between. */
 export { type Levelled, type LevelOptions, level, levelBackwards, remembered, roomOf, type Verdict } from './level.ts';
 /** The order in which schedules are preferred. */

@@ -2,7 +2,7 @@
 import type { Range, Supplier } from '../../model/index.ts';
 import type { Planned } from '../answers/planned.ts';
 import { nextUnitMinutes } from '../answers/steps.ts';
-import { compile } from '../levelling/index.ts';
+import { compileForward } from '../levelling/index.ts';
 import { ESTIMATE_SPREAD } from '../pace.ts';
 import type { StepPlan } from '../step-plan.ts';
 import { arrivalOf } from '../supplier-days.ts';
@@ -39,7 +39,7 @@ export function uncertaintyOf(planned: Planned, schedule: Schedule): Uncertain &
       if (phase.kind === 'lead' && range !== undefined) tables.set(phase, range.tables);
     }
   }
-  const compiled = compile(drawnWork, tables);
+  const compiled = compileForward(drawnWork, tables);
   const { forward } = compiled;
   const lostDays = lost.drawOf(work.lots.length, forward.begun, forward.phaseFirst);
   const context: Context = { planned, phaseFirst: forward.phaseFirst, phaseTable: forward.phaseTable };

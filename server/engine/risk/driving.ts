@@ -1,4 +1,4 @@
-import type { Compiled } from '../levelling/index.ts';
+import type { CompiledForward } from '../levelling/index.ts';
 
 /** Kinds of link as the compiled work numbers them: what they go by at their source, and what they bind at their target. */
 const FROM_START = [false, true, false, true];
@@ -9,7 +9,7 @@ const TO_START = [true, true, false, false];
  * it begin no earlier, be it a lot it waits for or one that had its people or its machine. `mark(step)` may be called more than once
  * for a step. O(phases) the first time after a pass, then a look or two for each lot on the chain.
  */
-export function drivingChainOf(compiled: Compiled): (last: number, mark: (step: number) => void) => void {
+export function drivingChainOf(compiled: CompiledForward): (last: number, mark: (step: number) => void) => void {
   const { forward: problem } = compiled;
   const { phaseFirst, phaseFinishes } = problem;
   const holds = new Holds(compiled);
@@ -63,7 +63,7 @@ class Holds {
   private count = 0;
   private pass = -1;
 
-  constructor(private readonly compiled: Compiled) {
+  constructor(private readonly compiled: CompiledForward) {
     const { work, forward } = compiled;
     const phases = forward.phaseKind.length;
     this.lotOf = new Int32Array(phases);

@@ -1,5 +1,5 @@
 /** One future after another of a compiled work: what is drawn, and the schedule that comes of it. */
-import { type Compiled, dispatch } from '../levelling/index.ts';
+import { type CompiledForward, dispatch } from '../levelling/index.ts';
 import type { Instant, Minutes } from '../types.ts';
 import { type Sampler, tableOf } from './samplers.ts';
 import { Streams } from './streams.ts';
@@ -36,7 +36,7 @@ export interface OtherDraw {
 
 /** A compiled work with all that varies in it. */
 export interface Uncertain {
-  readonly compiled: Compiled;
+  readonly compiled: CompiledForward;
   readonly order: Int32Array;
   readonly steps: number;
   readonly paces: readonly PaceDraw[];

@@ -1,10 +1,9 @@
 import type { Planned } from '../answers/planned.ts';
 import { daysBetween } from '../clock.ts';
-import { gammaQuantile } from '../distributions.ts';
 import { nextOpen, openMinutesBetween } from '../open-time.ts';
-import { tabulateQuantile } from '../three-point.ts';
 import type { Instant, Lot, Minutes } from '../types.ts';
 import type { OtherDraw } from './futures.ts';
+import { lossSampler } from './samplers.ts';
 import { keyOf } from './streams.ts';
 
 /** Before anything is logged: half a day lost in fourteen (common practice, no source). */
@@ -70,7 +69,7 @@ export function lostDaysOf(
     rate,
     drawOf: (firstLot, begun, phaseFirst) => {
       if (lots.length === 0) return null;
-      const daily = tabulateQuantile((p) => gammaQuantile(Math.min(0.999, p), rate.shape, rate.days), 256);
+      const daily = lossSampler(rate.shape, rate.days);
       return {
         step: -1,
         key: keyOf('lost days'),

@@ -33,10 +33,15 @@ export function parameterWorlds(planned: Planned, schedule: Schedule, seed: numb
   );
   if (uncertain.length === 0) return [{ planned, schedule }];
   const values = uncertain.map(({ name, range }) => ({ name, drawn: sharesOf(name, range, seed) }));
+  const made = new Map<string, ParameterWorld>();
   const worlds = Array.from({ length: WORLDS }, (_, world) => {
     const given = new Map(values.map(({ name, drawn }) => [name, drawn[world]!]));
+    const known = made.get([...given.values()].join());
+    if (known !== undefined) return known;
     const other = withParameters(planned, given);
-    return { planned: other, schedule: { ...schedule, order: orderIn(other, planned, schedule) } };
+    const one = { planned: other, schedule: { ...schedule, order: orderIn(other, planned, schedule) } };
+    made.set([...given.values()].join(), one);
+    return one;
   });
   return worlds.every((world) => world.planned.work.lots.length > 0) ? worlds : [{ planned, schedule }];
 }

@@ -8,37 +8,57 @@ const CELLS = 256;
 /** The tables end at one draw in a thousand on either side; what lies beyond is taken to lie there. */
 const TAIL = 0.001;
 
-const byShape = new Map<number, Sampler>();
+/** Samplers are made once for each distribution: their tables cost more than thousands of draws. */
+const known = new Map<string, Sampler>();
+
+function once(key: string, make: () => Sampler): Sampler {
+  let sampler = known.get(key);
+  if (sampler === undefined) {
+    sampler = make();
+    if (known.size > 500) known.clear();
+    known.set(key, sampler);
+  }
+  return sampler;
+}
 
 /**
  * The factor on a step's minutes when its pace is a gamma belief of this shape: mean 1, inverse gamma ((shape - 1) / G). Rises with p.
  * Tabulated; the one draw in five hundred beyond the tables is cut.
  */
 export function paceFactor(shape: number): Sampler {
-  const known = byShape.get(shape);
-  if (known !== undefined) return known;
-  const sampler = tabulateQuantile((p) => (shape - 1) / gammaQuantile(1 - clampTail(p), shape, 1), CELLS);
-  if (byShape.size > 500) byShape.clear();
-  byShape.set(shape, sampler);
-  return sampler;
+  return once(`pace ${shape}`, () =>
+    tabulateQuantile((p) => (shape - 1) / gammaQuantile(1 - clampTail(p), shape, 1), CELLS),
+  );
 }
+
+const certain: Sampler = () => 1;
 
 /** The same by coefficient of variation (shape = 2 + 1 / cv^2). */
 export function spreadFactor(coefficientOfVariation: number): Sampler {
-  return coefficientOfVariation <= 0 ? () => 1 : paceFactor(2 + 1 / coefficientOfVariation ** 2);
+  return coefficientOfVariation <= 0 ? certain : paceFactor(2 + 1 / coefficientOfVariation ** 2);
 }
 
 /** A beta-PERT over low, likely and high (the value itself). Tabulated. */
 export function threePointSampler(estimate: ThreePoint): Sampler {
-  if (!(estimate.high > estimate.low)) return () => estimate.likely;
-  return tabulateQuantile((p) => betaPertQuantile(p, estimate), CELLS);
+  const { low, likely, high } = estimate;
+  return once(`range ${low} ${likely} ${high}`, () =>
+    high > low ? tabulateQuantile((p) => betaPertQuantile(p, estimate), CELLS) : () => likely,
+  );
 }
 
 /** The same as a factor of mean 1. */
 export function threePointFactor(estimate: ThreePoint): Sampler {
   const { mean } = betaPertMoments(estimate);
   const sampler = threePointSampler(estimate);
-  return mean > 0 ? (p) => sampler(p) / mean : () => 1;
+  const { low, likely, high } = estimate;
+  return once(`factor ${low} ${likely} ${high}`, () => (mean > 0 ? (p) => sampler(p) / mean : () => 1));
+}
+
+/** The daily rate at which days are lost, when it is a gamma belief of `shape` days lost in `days`. Tabulated; the last in a thousand is cut. */
+export function lossSampler(shape: number, days: number): Sampler {
+  return once(`loss ${shape} ${days}`, () =>
+    tabulateQuantile((p) => gammaQuantile(Math.min(1 - TAIL, p), shape, days), CELLS),
+  );
 }
 
 /** Values of a table, a power of two. */

@@ -27,7 +27,9 @@ export interface World {
 
 /** The worlds that futures are drawn in by turns: as many as `parameterWorlds` gives, one where no parameter is uncertain. */
 export function worldsOf(plan: Planned, schedule: Schedule, seed: number): World[] {
-  return parameterWorlds(plan, schedule, seed).map((world) => worldOf(world, plan, seed));
+  const parameters = parameterWorlds(plan, schedule, seed);
+  const made = new Map([...new Set(parameters)].map((world) => [world, worldOf(world, plan, seed)]));
+  return parameters.map((world) => made.get(world)!);
 }
 
 function worldOf({ planned, schedule }: ParameterWorld, plan: Planned, seed: number): World {

@@ -1,0 +1,122 @@
+/**
+ * From a tap to the new chance on an open Countdown: `npm run bench -- chance [taps]`, after `npm run build`. The server runs as it does
+ * for a maker; a tap is posted, and after each live event the sheet is fetched as the page would, until it shows a chance that is not old.
+ */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { Agent, get } from 'node:http';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { createStore, openDatabase } from '../../server/store/index.ts';
+import { texts } from '../../views/texts.ts';
+import { threeHundredLots } from './_build.ts';
+import { ask, start } from './_server.ts';
+
+const DAY = 86_400_000;
+
+export default async function bench([asked]: string[]): Promise<void> {
+  const taps = Number(asked ?? 15);
+  const folder = mkdtempSync(join(tmpdir(), 'daywright-bench-'));
+  const file = join(folder, 'chance.sqlite');
+  let server = await start(file);
+  try {
+    // The first start makes the demo; the large build is put beside it.
+    await server.stop();
+    addLargeBuild(file);
+    server = await start(file);
+    for (const [build, step] of [
+      ['tide-wall', 'sand-fish'],
+      ['bench', 'part-0-file'],
+    ] as const) {
+      const times: number[] = [];
+      for (let n = 0; n < taps; n++) times.push(await fromTapToChance(server.port, build, step));
+      times.sort((a, b) => a - b);
+      const at = (share: number) => times[Math.min(taps - 1, Math.floor(share * taps))]!.toFixed(0).padStart(5);
+      console.log(
+        `${build.padEnd(10)} tap to new chance: median ${at(0.5)} ms, fastest ${at(0)} ms, slowest ${at(1)} ms`,
+      );
+    }
+  } finally {
+    await server.stop();
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+function addLargeBuild(file: string): void {
+  const db = openDatabase(file);
+  if (!db.ok) throw new Error(db.problems[0]?.message);
+  const store = createStore(db.value);
+  const event = `${new Date(Date.now() + 60 * DAY).toISOString().slice(0, 10)}T19:00`;
+  store.builds.create(threeHundredLots(event), { savedAt: new Date().toISOString(), who: 'maker', cause: 'made' });
+  store.close();
+}
+
+let number = 0;
+
+async function fromTapToChance(port: number, build: string, step: string): Promise<number> {
+  const agent = new Agent({ keepAlive: true });
+  const page = async () => (await ask(port, `/b/${build}`, agent)).text;
+  const isNew = (text: string) => text.includes('verdict-chance') && !text.includes(OLD);
+  const live = await listen(port, build);
+  try {
+    while (!isNew(await page())) await live.event();
+    await calm();
+    number += 1;
+    const at = new Date().toISOString();
+    const entry = { id: `bench-${process.pid}-${number}`, kind: 'done', step, n: 1, at, phoneAt: at };
+    live.forget();
+    const began = performance.now();
+    const { status, text } = await ask(
+      port,
+      `/b/${build}/entries`,
+      agent,
+      JSON.stringify({ entries: [entry], last: null }),
+    );
+    if (status !== 200 || !text.includes('"stored"')) throw new Error(`${status} ${text}`);
+    do await live.event();
+    while (!isNew(await page()));
+    return performance.now() - began;
+  } finally {
+    live.close();
+    agent.destroy();
+  }
+}
+
+/** What a page says of a chance that is old: the words before its instant. */
+const OLD = texts.countdown.oldChance('|', 1, 0).split('|')[0]!;
+
+/** Long enough for the search that follows a first answer, so that it does not run into the next tap. */
+function calm(): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve, 1500));
+}
+
+/** The stream of changes: `event` waits for the next one, or answers at once where one has come since it was last asked. */
+function listen(port: number, build: string): Promise<{ event(): Promise<void>; forget(): void; close(): void }> {
+  let come = 0;
+  let wake = (): void => undefined;
+  return new Promise((resolve, reject) => {
+    const headers = { accept: 'text/event-stream' };
+    const asking = get({ host: '127.0.0.1', port, path: `/b/${build}/live`, headers }, (response) => {
+      response.on('data', (chunk: Buffer) => {
+        come += chunk.toString().split('event: changed').length - 1;
+        if (come > 0) wake();
+      });
+      response.on('error', () => undefined);
+      resolve({
+        event: () =>
+          new Promise((heard) => {
+            wake = () => {
+              come = 0;
+              wake = () => undefined;
+              heard();
+            };
+            if (come > 0) wake();
+          }),
+        forget: () => {
+          come = 0;
+        },
+        close: () => asking.destroy(),
+      });
+    });
+    asking.on('error', reject);
+  });
+}
