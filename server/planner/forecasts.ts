@@ -90,8 +90,10 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   const atHand = (id: string, state: GroundState): Held | null => {
     const one = held.get(id);
     if (one?.key === state.key) return one;
-    const kept = store.forecasts.last(state.key);
-    if (!kept) return null;
+    const last = store.forecasts.last(state.key);
+    // What another form of forecasts left out would be shown as if it were not so.
+    if (!last?.current) return null;
+    const { current, ...kept } = last;
     const found = { ...kept, key: state.key };
     held.set(id, found);
     return found;

@@ -1,5 +1,5 @@
 /** The last forecast of each build, with what it was computed from, and the history of what gained or cost room. */
-import type { Forecast, LedgerPart } from '../model/index.ts';
+import { FORECAST_FORMAT, type Forecast, type LedgerPart } from '../model/index.ts';
 import type { Db } from './open.ts';
 
 /** `quick`: a first answer; `deep`: after the search for a better order of work. */
@@ -34,7 +34,8 @@ export interface Turn extends NewTurn {
 }
 
 export interface ForecastStore {
-  last(key: number): KeptForecast | null;
+  /** Whoever made it: `current` is false where that was a program with another form of forecasts. */
+  last(key: number): (KeptForecast & { readonly current: boolean }) | null;
   /** Keeps the forecast in the place of the last one and, if given, a row of history, in one transaction. */
   keep(key: number, kept: KeptForecast, turn: NewTurn | null): void;
   /** Oldest first. */
@@ -50,11 +51,11 @@ export interface ForecastStore {
 /** The questions about forecasts that the database answers. */
 export function createForecastStore(db: Db): ForecastStore {
   const last = db.prepare(`
-    select revision, log_seq as logSeq, computed_at as computedAt, depth, document from forecasts where build_key = ?`);
+    select revision, log_seq as logSeq, computed_at as computedAt, depth, format, document from forecasts where build_key = ?`);
   const put = db.prepare(`
-    insert into forecasts (build_key, revision, log_seq, computed_at, depth, document) values (?, ?, ?, ?, ?, ?)
+    insert into forecasts (build_key, revision, log_seq, computed_at, depth, format, document) values (?, ?, ?, ?, ?, ?, ?)
     on conflict (build_key) do update set revision = excluded.revision, log_seq = excluded.log_seq,
-      computed_at = excluded.computed_at, depth = excluded.depth, document = excluded.document`);
+      computed_at = excluded.computed_at, depth = excluded.depth, format = excluded.format, document = excluded.document`);
   const addTurn = db.prepare(`
     insert into forecast_history
       (build_key, number, computed_at, revision, log_seq, cause, who, ready_at, room_minutes, chance)
@@ -72,7 +73,15 @@ export function createForecastStore(db: Db): ForecastStore {
     select ${columns} from forecast_history where build_key = ? order by number desc limit 1`);
 
   const keep = db.transaction((key: number, kept: KeptForecast, turn: NewTurn | null): void => {
-    put.run(key, kept.revision, kept.logSeq, kept.computedAt, kept.depth, JSON.stringify(kept.forecast));
+    put.run(
+      key,
+      kept.revision,
+      kept.logSeq,
+      kept.computedAt,
+      kept.depth,
+      FORECAST_FORMAT,
+      JSON.stringify(kept.forecast),
+    );
     if (!turn) return;
     const { computedAt, revision, logSeq, cause, who, readyAt, roomMinutes, chance } = turn;
     addTurn.run(key, key, computedAt, revision, logSeq, cause, who, readyAt, roomMinutes, chance);
@@ -80,10 +89,10 @@ export function createForecastStore(db: Db): ForecastStore {
 
   return {
     last: (key) => {
-      const row = last.get(key) as (Omit<KeptForecast, 'forecast'> & { document: string }) | undefined;
+      const row = last.get(key) as KeptRow | undefined;
       if (!row) return null;
-      const { document, ...rest } = row;
-      return { ...rest, forecast: JSON.parse(document) as Forecast };
+      const { document, format, ...rest } = row;
+      return { ...rest, forecast: JSON.parse(document) as Forecast, current: format === FORECAST_FORMAT };
     },
     keep: (key, kept, turn) => keep.immediate(key, kept, turn),
     history: (key) => (history.all(key) as TurnRow[]).map(readTurn),
@@ -96,6 +105,7 @@ export function createForecastStore(db: Db): ForecastStore {
   };
 }
 
+type KeptRow = Omit<KeptForecast, 'forecast'> & { readonly document: string; readonly format: number };
 type TurnRow = Omit<Turn, 'parts'> & { readonly parts: string | null };
 
 function readOne(row: unknown): Turn | null {

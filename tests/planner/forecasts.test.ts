@@ -42,6 +42,19 @@ describe('a snapshot', () => {
     expect(computed.count).toBe(1);
   });
 
+  it('is computed anew where the one on disk was made by a program with another form of forecasts', () => {
+    const db = openDb();
+    const store = createStore(db);
+    bench({ store }).planner.snapshot('lantern');
+    const restarted = bench({ store });
+    restarted.planner.snapshot('lantern');
+    expect(restarted.computed.count).toBe(0);
+    db.exec('update forecasts set format = format - 1');
+    const updated = bench({ store });
+    updated.planner.latest('lantern');
+    expect(updated.computed.count).toBe(1);
+  });
+
   it('follows each entry and says from which state it came', () => {
     const { planner } = bench();
     planner.append('lantern', [noonTap({ n: 5 }), noonTap({ n: 7 })], 'maker');

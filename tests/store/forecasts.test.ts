@@ -22,7 +22,7 @@ describe('forecasts', () => {
     forecasts.keep(key, { forecast, revision: 1, logSeq: 0, computedAt: 5, depth: 'quick' }, null);
     const later = { forecast, revision: 1, logSeq: 4, computedAt: 20, depth: 'deep' } as const;
     forecasts.keep(key, later, null);
-    expect(forecasts.last(key)).toEqual(later);
+    expect(forecasts.last(key)).toEqual({ ...later, current: true });
   });
 
   it('keeps every change of the answer with its cause', () => {
