@@ -32,7 +32,7 @@ export function faultsOf(work: Work, schedule: Schedule, direction: 'forwards' |
   work.lots.forEach((lot, l) => {
     faults.push(...lotFaults(work, lot, byLot[l]!, schedule.starts[l]!, schedule.finishes[l]!, direction));
   });
-  faults.push(...linkFaults(work, schedule), ...capacityFaults(work, byLot), ...endFaults(work, schedule));
+  faults.push(...linkFaults(work, schedule, direction), ...capacityFaults(work, byLot), ...endFaults(work, schedule));
   return faults;
 }
 
@@ -60,6 +60,7 @@ function lotFaults(
   placements.forEach((placement, i) => {
     const phase = lot.phases[i]!;
     const begun = lot.begunAt !== null && i === 0;
+    if (i > 0 && placement.start < work.now) say(`phase ${i}: begins at ${placement.start}, before now`);
     for (const fault of phaseFaults(work, lot, phase, placement, begun, direction)) say(`phase ${i}: ${fault}`);
     if (i > 0) {
       for (const fault of gapFaults(
@@ -165,8 +166,10 @@ function gapFaults(
   return openIn(there, left.finish, right.start) === 0 ? [] : ['a gap in which its people are there'];
 }
 
-function linkFaults(work: Work, schedule: Schedule): string[] {
+function linkFaults(work: Work, schedule: Schedule, direction: string): string[] {
   const faults: string[] = [];
+  // A head start of open minutes ends where they do; backwards it may lie anywhere in the pause before them.
+  const slip = direction === 'forwards' ? 1 : 0;
   for (const link of work.links) {
     if (work.lots[link.to]!.begunAt !== null) continue;
     const [head, tail] = link.type.split('-') as ['finish' | 'start', 'finish' | 'start'];
@@ -176,7 +179,7 @@ function linkFaults(work: Work, schedule: Schedule): string[] {
     let kept: boolean;
     if (link.lagOpen === null || lag === 0) kept = bound >= at + lag;
     else if (lag > 0) kept = bound >= at && openIn([link.lagOpen], at, bound) >= lag;
-    else kept = bound >= at || openIn([link.lagOpen], bound, at) <= -lag;
+    else kept = bound >= at || openIn([link.lagOpen], bound + slip, at) <= -lag - slip;
     if (!kept)
       faults.push(
         `${link.type} from ${work.lots[link.from]!.id} to ${work.lots[link.to]!.id}: ${at} + ${lag} > ${bound}`,

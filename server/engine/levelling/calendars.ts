@@ -4,6 +4,7 @@
  * end: work that finds no room in the calendars lands there, and whoever reads the schedule sees that it lies beyond them.
  */
 import type { OpenTime } from '../types.ts';
+import { FREE } from './problem.ts';
 
 /** No instant of a problem lies at or beyond this. */
 export const NEVER = 1 << 30;
@@ -168,13 +169,13 @@ export class Calendars {
     return this.opens[i]! + target - this.before[i]!;
   }
 
-  /** The latest instant from which `minutes` open minutes have passed by t; the beginning of the calendar if there are not so many. */
+  /** The latest instant from which `minutes` open minutes have passed by t; FREE if there are not so many. */
   subtract(k: number, t: number, minutes: number): number {
     const first = k === 0 ? 0 : this.last[k - 1]! + 1;
     let i = this.interval(k, t);
     let target = this.before[i]! - minutes;
     if (t > this.opens[i]!) target += t - this.opens[i]!;
-    if (target < 0) return this.opens[first]! + target;
+    if (target < 0) return FREE;
     while (i > first && this.before[i]! > target) i--;
     // A start exactly at a close is as good as one at the next opening, and the later of the two is asked for.
     if (i < this.last[k]! && this.opens[i]! + target - this.before[i]! >= this.closes[i]!) i++;

@@ -99,7 +99,8 @@ function placeWithNeeds(problem: Problem, lot: number, earliest: number): number
   return latest;
 }
 
-function startBound(problem: Problem, lot: number, earliest: number): number {
+/** No start of the lot before this, by its own bound, its links and `earliest`. */
+export function startBound(problem: Problem, lot: number, earliest: number): number {
   const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, calendars } = problem;
   let bound = problem.earliest[lot]!;
   if (earliest > bound) bound = earliest;
@@ -115,7 +116,8 @@ function startBound(problem: Problem, lot: number, earliest: number): number {
   return bound;
 }
 
-function finishBound(problem: Problem, lot: number): number {
+/** No finish of the lot before this, by its links. */
+export function finishBound(problem: Problem, lot: number): number {
   if (problem.ordered) return FREE;
   const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, calendars } = problem;
   let bound = FREE;

@@ -195,7 +195,7 @@ function placeCrew(problem: Problem, l: number, p: number, from: number, movable
     }
     const start = openStart(calendars, calendar, from, minutes, low, unbroken);
     if (start > from && !isPause(problem, p, calendar, from, start)) {
-      if (start < needed) needed = start;
+      needed = Math.min(needed, pauseBefore(problem, p, calendar, start));
       continue;
     }
     const finish = unbroken ? start + minutes : calendars.add(calendar, start, minutes);
@@ -203,7 +203,8 @@ function placeCrew(problem: Problem, l: number, p: number, from: number, movable
     if (rated > bestFinish || (rated === bestFinish && (bestKnows || !knows))) continue;
     const blocked = crewBlocked(problem, crew, machine, start, finish);
     if (blocked !== FREE) {
-      if (blocked < needed) needed = blocked;
+      const pause = pauseBefore(problem, p, calendar, blocked);
+      needed = Math.min(needed, pause > from ? pause : blocked);
       continue;
     }
     bestStart = start;
@@ -345,9 +346,19 @@ function allFree(problem: Problem, crew: number, machine: number, from: number, 
  * placed already; and what follows them without people must begin the minute they end.
  */
 function isPause(problem: Problem, p: number, calendar: number, from: number, start: number): boolean {
+  if (problem.phaseKind[problem.mirrored ? p - 1 : p] !== HANDS) return false;
   if (!problem.mirrored) return start === problem.calendars.nextOpen(calendar, from);
   const later = problem.phaseCrew[p - 1]!;
   return later >= 0 && problem.calendars.nextOpen(problem.crewCalendar[later]!, from) >= start;
+}
+
+/** If phase p starts at `start`, what comes before it may end as early as this: where the pause before that begins. */
+function pauseBefore(problem: Problem, p: number, calendar: number, start: number): number {
+  const { mirrored, phaseKind, phaseCrew, crewCalendar, calendars } = problem;
+  if (phaseKind[mirrored ? p - 1 : p] !== HANDS) return start;
+  if (mirrored && phaseCrew[p - 1]! < 0) return start;
+  const away = mirrored ? crewCalendar[phaseCrew[p - 1]!]! : calendar;
+  return Math.min(start, calendars.endOf(away, calendars.worked(away, start)));
 }
 
 /** The first open start at or after `from` that does not finish before `low`. */

@@ -256,6 +256,11 @@ describe('the judge of schedules', () => {
     ['a gap between hands that are there', moved('tie', 1, span(at(1, 9, 41), at(1, 9, 51))), /its people are there/],
     ['phases that overlap', moved('print', 1, span(at(0, 8, 9), at(0, 13, 9))), /before the one before it ends/],
     ['a wait cut short', moved('paint', 1, span(at(0, 8, 45), at(0, 12, 44))), /waits 239 for 240/],
+    [
+      'unloading before now',
+      moved('loaded', 1, span(at(0, 7, 50), at(0, 7, 55))),
+      /phase 1: begins at 470, before now/,
+    ],
     ['goods that come too early', moved('order', 1, span(at(0, 9), at(1, 8))), /ordered at/],
     ['an order after the cut-off', moved('order', 1, span(at(0, 12, 1), at(1, 9))), /ordered at/],
     ['a pool asked for too much', moved('press more', 0, span(at(0, 8, 59), at(0, 9, 59))), /air: 4 of 3/],

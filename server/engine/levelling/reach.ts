@@ -1,0 +1,92 @@
+import { finishBound, startBound } from './generate.ts';
+import { dependencyOrderOf } from './orders.ts';
+import { place } from './place.ts';
+import { FREE, HANDS, LEAD, type Problem, RUN } from './problem.ts';
+
+/** What no schedule of a problem can do earlier, by lot and by phase; in the problem's time. */
+export interface Reach {
+  readonly starts: Int32Array;
+  readonly finishes: Int32Array;
+  readonly phaseStarts: Int32Array;
+  readonly phaseFinishes: Int32Array;
+}
+
+/**
+ * The earliest start and the earliest finish of every lot and of every phase, hands, machines and pools unlimited, each as if
+ * it alone mattered: a crew that begins early may end late, so both may not be had together. A schedule can do neither
+ * earlier. Starts fall short of the truth where phases that must follow each other at once wait for a late one. O(phases
+ * times crews, and links). Leaves the times of the last pass as they are.
+ */
+export function reachOf(problem: Problem): Reach {
+  const { starts, finishes, phaseStarts, phaseFinishes, graceMinutes } = problem;
+  const before = [starts, finishes, phaseStarts, phaseFinishes].map((times) => times.slice());
+  problem.graceMinutes = 0;
+  problem.timelines.clear();
+  problem.pools.clear();
+  for (const lot of dependencyOrderOf(problem)) reachLot(problem, lot);
+  problem.graceMinutes = graceMinutes;
+  const reach = {
+    starts: starts.slice(),
+    finishes: finishes.slice(),
+    phaseStarts: phaseStarts.slice(),
+    phaseFinishes: phaseFinishes.slice(),
+  };
+  // Where what is under way stands in the mirror is known from these alone.
+  [starts, finishes, phaseStarts, phaseFinishes].forEach((times, i) => {
+    times.set(before[i]!);
+  });
+  return reach;
+}
+
+function reachLot(problem: Problem, lot: number): void {
+  const { mirrored, plain, begun, starts, finishes, phaseFirst, phaseStarts, phaseFinishes } = problem;
+  const isBegun = begun[lot] !== FREE;
+  const from = isBegun && !mirrored ? begun[lot]! : startBound(problem, lot, FREE);
+  const until = isBegun ? FREE : finishBound(problem, lot);
+  let least = until;
+  // Forwards the generator's own rules say when alone it would end, gaps between phases counted.
+  if (!mirrored && !plain) {
+    place(problem, lot, from, until);
+    least = finishes[lot]!;
+  }
+  let at = from;
+  for (let p = phaseFirst[lot]!; p < phaseFirst[lot + 1]!; p++) {
+    const isUnderWay = isBegun && p === (mirrored ? phaseFirst[lot + 1]! - 1 : phaseFirst[lot]!);
+    if (isUnderWay) {
+      phaseStarts[p] = at;
+      if (mirrored) phaseFinishes[p] = at;
+      at = mirrored ? at : Math.max(phaseFinishes[p]!, problem.earliest[lot]!);
+    } else at = reachPhase(problem, p, at);
+  }
+  const first = phaseFirst[lot]!;
+  starts[lot] = first < phaseFirst[lot + 1]! ? phaseStarts[first]! : Math.max(from, least);
+  finishes[lot] = Math.max(at, least);
+}
+
+/** Writes the earliest start and finish of phase p from t on; returns the finish. */
+function reachPhase(problem: Problem, p: number, t: number): number {
+  const { calendars, phaseKind, phaseCalendar, phaseTable, crewRange, crewCalendar, phaseStarts, phaseFinishes } =
+    problem;
+  const minutes = problem.phaseMinutes[p]!;
+  const kind = phaseKind[p]!;
+  let start = t;
+  let finish = t + minutes;
+  if (kind === LEAD) finish = problem.leads.finish(phaseTable[p]!, t) + minutes;
+  else if (minutes > 0 && crewRange[2 * p + 1]! > crewRange[2 * p]!) {
+    const unbroken = kind === RUN || (kind === HANDS && problem.phaseOneGo[p] === 1);
+    start = 2147483647;
+    finish = 2147483647;
+    for (let crew = crewRange[2 * p]!; crew < crewRange[2 * p + 1]!; crew++) {
+      const calendar = crewCalendar[crew]!;
+      const own = unbroken ? calendars.stretch(calendar, t, minutes) : calendars.nextOpen(calendar, t);
+      start = Math.min(start, own);
+      finish = Math.min(finish, unbroken ? own + minutes : calendars.add(calendar, own, minutes));
+    }
+  } else if (minutes > 0 && phaseCalendar[p]! >= 0) {
+    start = calendars.stretch(phaseCalendar[p]!, t, minutes);
+    finish = start + minutes;
+  }
+  phaseStarts[p] = start;
+  phaseFinishes[p] = finish;
+  return finish;
+}
