@@ -36,7 +36,7 @@ export default async function bench(args: readonly string[]): Promise<void> {
       const each = Math.ceil(taps / ROUNDS);
       insert.push(...bareInserts(join(folder, 'bare.sqlite'), 2 * each));
       one.push(...(await series(each, tapOf(0))));
-      for (const times of await Promise.all(agents.slice(1).map((_, n) => series(each, tapOf(n + 1))))) {
+      for (const times of await Promise.all(agents.slice(1).map((_, n) => series(Math.ceil(each / 2), tapOf(n + 1))))) {
         eight.push(...times);
       }
     }
