@@ -28,20 +28,12 @@ interface DocumentProps {
   modules?: readonly string[];
   /** Where the page can be installed: the address of its web app manifest. */
   manifest?: string;
-  /** Without htmx: a page that brings its own script. */
+  /** Without htmx and the styles of the sheets: a page that brings its own, and weighs little. */
   bare?: boolean;
 }
 
-const STYLES = [
-  'tokens.css',
-  'base.css',
-  'frame.css',
-  'rule.css',
-  'pages.css',
-  'pictures.css',
-  'ledger.css',
-  'forms.css',
-];
+const FRAME_STYLES = ['tokens.css', 'base.css', 'frame.css', 'rule.css'];
+const SHEET_STYLES = ['pages.css', 'pictures.css', 'ledger.css'];
 const SCRIPTS = ['htmx.min.js', 'hx-sse.min.js'];
 const HTMX_CONFIG = JSON.stringify({ includeIndicatorCSS: false, defaultTimeout: 20000 });
 
@@ -57,7 +49,7 @@ export function Document(props: DocumentProps): Html {
         {bare ? null : <meta name="htmx-config" content={HTMX_CONFIG} />}
         <title>{title}</title>
         <link rel="icon" href="/assets/mark.svg" type="image/svg+xml" />
-        {[...STYLES, ...styles].map((name) => (
+        {[...FRAME_STYLES, ...(bare ? [] : SHEET_STYLES), 'forms.css', ...styles].map((name) => (
           <link key={name} rel="stylesheet" href={`/assets/${name}`} />
         ))}
         {modules.map((name) => (

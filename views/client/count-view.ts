@@ -25,6 +25,8 @@ interface PageFacts {
 }
 
 const CLOCK_OFF_MIN = 1;
+/** A pace read off less than three minutes says nothing. */
+const SHORTEST_PACE_HOURS = 0.05;
 
 /** What is to be shown, from the server's state and this phone's entries. */
 export function shownOf(state: CountState, outbox: Outbox, most: number): Shown {
@@ -121,7 +123,7 @@ function drawClock(ticket: HTMLElement, step: CountStep, { running, state }: Sho
     return;
   }
   const hours = (here.lastMs - here.beganMs) / 3_600_000;
-  const pace = here.units > 2 && hours > 0 ? String(Math.round((here.units - 1) / hours)) : null;
+  const pace = here.units > 2 && hours >= SHORTEST_PACE_HOURS ? String(Math.round((here.units - 1) / hours)) : null;
   put(ticket, 'clock', words.clock.on(timeOf(here.beganMs, state.zone), pace));
   put(ticket, 'clock-button', words.clock.pause);
 }
