@@ -175,7 +175,7 @@ function Days({ plot, days }: { plot: Plot; days: readonly WallDay[] }): Html {
       })}
       {days.length > DAYS_WITH_HOURS ? null : <Hours plot={plot} days={days} />}
       {days.map((day) => (
-        <DayName key={day.date} plot={plot} day={day} every={days.length > DAYS_NUMBERED ? 'months' : 'days'} />
+        <DayName key={day.date} plot={plot} day={day} every={days.length > DAYS_NUMBERED ? 'weeks' : 'days'} />
       ))}
     </g>
   );
@@ -203,13 +203,13 @@ function Hours({ plot, days }: { plot: Plot; days: readonly WallDay[] }): Html {
   );
 }
 
-function DayName({ plot, day, every }: { plot: Plot; day: WallDay; every: 'days' | 'months' }): Html | null {
+function DayName({ plot, day, every }: { plot: Plot; day: WallDay; every: 'days' | 'weeks' }): Html | null {
   const [start, end] = [Math.max(day.start, plot.from), Math.min(day.end, plot.to)];
-  if (every === 'months') {
-    if (day.day !== 1 || day.start < plot.from) return null;
+  if (every === 'weeks') {
+    if (day.weekday !== 1 || day.start < plot.from) return null;
     return (
-      <text class="plot-day start" x={plot.x(start)} y={`${plot.base + 1.75}rem`} dx="0.3rem">
-        {texts.months[day.month - 1]}
+      <text class="plot-day start" x={plot.x(start)} y={`${plot.base + 1.75}rem`} dx="0.2rem">
+        {day.day} {day.day <= 7 ? texts.months[day.month - 1] : null}
       </text>
     );
   }

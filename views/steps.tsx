@@ -82,10 +82,7 @@ function Ticket({ page, step, number, open }: TicketProps): Html {
         <Pattern page={page} step={step} />
         <Figures page={page} step={step} />
         <Notes page={page} step={step} />
-        <a class="day-link" href={stepHref(page.build.id, step.id)}>
-          {texts.pictures.toStep}
-          <span class="heard"> {step.name}</span>
-        </a>
+        <PicturesLink page={page} step={step} />
       </article>
       <Links page={page} links={step.feeds} title={say.feeds} none={say.nothingAfter} />
     </li>
@@ -103,6 +100,17 @@ function TicketLink({ page, step }: { page: BuildPage; step: ForecastStep }): Ht
     <a class="change" href={openHref(screenHref(page.build.id, 'design'), 'parts', step.part)}>
       {say.changePart}
       <span class="heard"> {name}</span>
+    </a>
+  );
+}
+
+/** A gate has no units to draw. */
+function PicturesLink({ page, step }: { page: BuildPage; step: ForecastStep }): Html | null {
+  if (step.kind === 'gate') return null;
+  return (
+    <a class="day-link" href={stepHref(page.build.id, step.id)}>
+      {texts.pictures.toStep}
+      <span class="heard"> {step.name}</span>
     </a>
   );
 }
