@@ -8,7 +8,7 @@ import { DEMAND, HANDS, LEAD, type Problem, RUN } from './problem.ts';
  * Machines that are alike are told apart by handing each hold the lowest unit that is free. The hands phases that load and
  * unload a machine carry its number too.
  */
-export function scheduleOf(compiled: Compiled, problem: Problem, order: Int32Array): Schedule {
+export function scheduleOf(compiled: Pick<Compiled, 'work'>, problem: Problem, order: Int32Array): Schedule {
   const { work } = compiled;
   const time = instants(problem);
   if (problem.plain) fillPhases(problem);
@@ -55,7 +55,7 @@ export function instants(problem: Problem): (time: number) => Instant {
   return (time) => sign * (problem.origin + time * problem.tick);
 }
 
-function ends(compiled: Compiled, finishes: Int32Array): { readyAt: Instant; finishAt: Instant } {
+function ends(compiled: Pick<Compiled, 'work'>, finishes: Int32Array): { readyAt: Instant; finishAt: Instant } {
   let readyAt = compiled.work.now;
   let finishAt = compiled.work.now;
   compiled.work.lots.forEach((lot, l) => {

@@ -135,22 +135,77 @@ function simulate(activities: readonly Activity[], sampler: typeof threePointSam
 // Reference: 8 million samples of each network, recomputed independently. Tolerances: four standard errors of this many futures.
 describe('the futures of a textbook network', () => {
   test.each([
-    ['Reliable, beta-PERT', RELIABLE, threePointSampler, 44.327, 2.935, { 40: 0.0625, 44: 0.4738, 47: 0.8161 }],
-    ['Reliable, triangular', RELIABLE, triangular, 46.233, 3.692, { 40: 0.0381, 44: 0.2855, 47: 0.5937 }],
-    ['Milwaukee, beta-PERT', MILWAUKEE, threePointSampler, 15.235, 1.712, { 15: 0.4768, 16: 0.6903, 18: 0.9343 }],
-    ['Milwaukee, triangular', MILWAUKEE, triangular, 16.28, 2.127, { 15: 0.3044, 16: 0.4841, 18: 0.7838 }],
-    ['Southwestern, beta', SOUTHWESTERN, threePointSampler, 260.25, 18.518, { 260: 0.5154, 270: 0.7085, 280: 0.8518 }],
-    ['Southwestern, tri', SOUTHWESTERN, triangular, 280.06, 22.926, { 260: 0.199, 270: 0.3472, 280: 0.5149 }],
-  ] as const)('have the mean and the chances of %s', (_, activities, sampler, mean, sd, chances) => {
-    const { ends } = simulate(activities, sampler);
-    const average = ends.reduce((sum, end) => sum + end, 0) / FUTURES;
-    expect(Math.abs(average - mean), `mean ${average}`).toBeLessThan((4 * sd) / Math.sqrt(FUTURES));
-    for (const [time, chance] of Object.entries(chances)) {
-      const share = ends.filter((end) => end <= Number(time)).length / FUTURES;
-      const tolerance = 4 * Math.sqrt((chance * (1 - chance)) / FUTURES);
-      expect(Math.abs(share - chance), `P(end <= ${time}) ${share}`).toBeLessThan(tolerance);
-    }
-  });
+    [
+      'Reliable, beta-PERT',
+      RELIABLE,
+      threePointSampler,
+      44.327,
+      2.935,
+      [44.2, 46.81, 48.22],
+      { 40: 0.0625, 44: 0.4738, 47: 0.8161 },
+    ],
+    [
+      'Reliable, triangular',
+      RELIABLE,
+      triangular,
+      46.233,
+      3.692,
+      [46.09, 49.38, 51.13],
+      { 40: 0.0381, 44: 0.2855, 47: 0.5937 },
+    ],
+    [
+      'Milwaukee, beta-PERT',
+      MILWAUKEE,
+      threePointSampler,
+      15.235,
+      1.712,
+      [15.1, 16.66, 17.54],
+      { 15: 0.4768, 16: 0.6903, 18: 0.9343 },
+    ],
+    [
+      'Milwaukee, triangular',
+      MILWAUKEE,
+      triangular,
+      16.28,
+      2.127,
+      [16.09, 18.14, 19.22],
+      { 15: 0.3044, 16: 0.4841, 18: 0.7838 },
+    ],
+    [
+      'Southwestern, beta',
+      SOUTHWESTERN,
+      threePointSampler,
+      260.25,
+      18.518,
+      [259.26, 275.88, 284.85],
+      { 260: 0.5154, 270: 0.7085, 280: 0.8518 },
+    ],
+    [
+      'Southwestern, tri',
+      SOUTHWESTERN,
+      triangular,
+      280.06,
+      22.926,
+      [279.12, 299.55, 310.45],
+      { 260: 0.199, 270: 0.3472, 280: 0.5149 },
+    ],
+  ] as const)(
+    'have the mean, the spread, the quantiles and the chances of %s',
+    (_, activities, sampler, mean, sd, quantiles, chances) => {
+      const { ends } = simulate(activities, sampler);
+      const average = ends.reduce((sum, end) => sum + end, 0) / FUTURES;
+      expect(Math.abs(average - mean), `mean ${average}`).toBeLessThan((4 * sd) / Math.sqrt(FUTURES));
+      const spread = Math.sqrt(ends.reduce((sum, end) => sum + (end - average) ** 2, 0) / FUTURES);
+      // Four standard errors of a spread whose distribution has a kurtosis of up to 4: sd sqrt((4 - 1) / 4n).
+      expect(Math.abs(spread - sd), `sd ${spread}`).toBeLessThan(4 * sd * Math.sqrt(3 / (4 * FUTURES)));
+      const at = Object.fromEntries(quantiles.map((time, i) => [time, [0.5, 0.8, 0.9][i]!]));
+      for (const [time, chance] of Object.entries({ ...chances, ...at })) {
+        const share = ends.filter((end) => end <= Number(time)).length / FUTURES;
+        const tolerance = 4 * Math.sqrt((chance * (1 - chance)) / FUTURES);
+        expect(Math.abs(share - chance), `P(end <= ${time}) ${share}`).toBeLessThan(tolerance);
+      }
+    },
+  );
 
   // The single path of Reliable says 0.8413 (PERT-1); where paths merge, the later of them counts.
   test('are later than the single longest path says', () => {
