@@ -317,7 +317,8 @@ function ChangeFigure({ minutes }: { minutes: number }): Html {
   return <strong class="change-figure">{signedText(minutes)}</strong>;
 }
 
-function kindText({ kind, minutes }: Pick<LedgerSum, 'kind' | 'minutes'>): string {
+function kindText({ kind, minutes, subjects }: LedgerSum): string {
+  if (kind === 'time' && minutes < 0 && subjects.length > 0) return say.beyond;
   return say.kind[kind][minutes < 0 ? 0 : 1];
 }
 
@@ -330,6 +331,7 @@ function subjectText(page: BuildPage, sum: LedgerSum, part: LedgerSum['subjects'
 function nameText({ build, forecast }: BuildPage, { kind }: LedgerSum, part: LedgerSum['subjects'][number]): string {
   const { subject, who } = part;
   if (subject === null) return kind === 'lost' ? say.everybody : say.several;
+  if (kind === 'time') return subject === 'counted' ? say.counted : say.time;
   if (kind === 'edit') return say.edit(subject, who);
   if (kind === 'lost') return build.people?.find(({ id }) => id === subject)?.name ?? subject;
   return stepName(forecast, subject);

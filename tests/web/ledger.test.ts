@@ -78,7 +78,7 @@ const WEEK: readonly Past[] = [
 test('the Countdown says how much less room there is than yesterday, and where it went', async () => {
   const page = await wall(WEEK);
   expect(await page('')).toContain(
-    'room 1 day 4 h before the ready-by 6 h less than yesterday : −4 h slow pace at mount fish, −2 h time that went by with nothing counted.',
+    'room 1 day 4 h before the ready-by 6 h less than yesterday : −4 h slow pace at mount fish, −2 h time beyond what was counted.',
   );
 });
 
@@ -92,7 +92,7 @@ test('the ledger shows the room now, yesterday and a week ago', async () => {
 test.each([
   [
     'day',
-    'since yesterday 6 h less than yesterday. −4 h slow pace at mount fish −2 h time that went by with nothing counted −6 h room 1 day 10 h',
+    'since yesterday 6 h less than yesterday. −4 h slow pace at mount fish −2 h time beyond what was counted +10 h units counted −12 h time that went by −6 h room 1 day 10 h',
   ],
   [
     'week',
@@ -110,7 +110,7 @@ test.each([
 test('each line has its instant, who, the cause, the parts and the room after it', async () => {
   const page = await wall(WEEK);
   expect(await page('/ledger')).toMatch(
-    /Line by line 3 12 done at mount-fish today 05:12, Ana −6 h room 1 day 4 h −4 h slow pace at mount fish −2 h time that went by with nothing counted 2 part "fish" changed Sun 22 Nov 10:12, maker −9 h room 1 day 10 h −9 h part "fish" changed \(maker\) 1 made Mon 16 Nov 10:12, maker the first forecast room 1 day 19 h/,
+    /Line by line 3 12 done at mount-fish today 05:12, Ana −6 h room 1 day 4 h −4 h slow pace at mount fish −2 h time beyond what was counted: units counted \+10 h, time that went by −12 h 2 part "fish" changed Sun 22 Nov 10:12, maker −9 h room 1 day 10 h −9 h part "fish" changed \(maker\) 1 made Mon 16 Nov 10:12, maker the first forecast room 1 day 19 h/,
   );
 });
 

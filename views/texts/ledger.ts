@@ -35,6 +35,9 @@ export const ledgerTexts = {
   and: 'and more',
   edit: (cause: string, who: string | null) => (who === null ? cause : `${cause} (${who})`),
   edits: 'edits of the plan',
+  beyond: 'time beyond what was counted',
+  counted: 'units counted',
+  time: 'time that went by',
   /** What a kind is called where it cost room, and where it gained. */
   kind: {
     edit: ['edits of the plan', 'edits of the plan'],

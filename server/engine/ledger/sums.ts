@@ -38,23 +38,32 @@ export function roomSince(
 
 /**
  * The parts by kind, the largest first. Time that went by is set against what was counted in it: the two stand under `time`,
- * what is left being time with nothing counted where negative, and work ahead of the clock where positive. The sums
- * add up to the parts.
+ * as its subjects `counted` and `time` where anything was counted. Left out where they cancel each other. The sums add up
+ * to the parts.
  */
 export function sumParts(parts: readonly LedgerPart[]): LedgerSum[] {
   const kinds = groupedBy(parts, ({ kind }) => (kind === 'counted' ? 'time' : kind));
   return [...kinds]
-    .map(([kind, all]) => ({ kind, minutes: total(all), subjects: subjectsOf(all) }))
-    .filter(({ minutes, subjects }) => minutes !== 0 || subjects.length > 0)
+    .map(([kind, all]) => ({ kind, minutes: total(all), subjects: kind === 'time' ? bothOf(all) : subjectsOf(all) }))
+    .filter(({ kind, minutes, subjects }) => minutes !== 0 || (kind !== 'time' && subjects.length > 0))
     .sort((a, b) => Math.abs(b.minutes) - Math.abs(a.minutes));
 }
 
 function subjectsOf(parts: readonly LedgerPart[]): Omit<LedgerPart, 'kind'>[] {
-  const named = parts.filter(({ kind, subject }) => subject !== null && kind !== 'counted');
+  const named = parts.filter(({ subject }) => subject !== null);
   return [...groupedBy(named, ({ subject, who }) => JSON.stringify([subject, who])).values()]
     .map((same) => ({ subject: same[0]!.subject, who: same[0]!.who, minutes: total(same) }))
     .filter(({ minutes }) => minutes !== 0)
     .sort((a, b) => Math.abs(b.minutes) - Math.abs(a.minutes));
+}
+
+function bothOf(parts: readonly LedgerPart[]): LedgerSum['subjects'] {
+  const counted = total(parts.filter(({ kind }) => kind === 'counted'));
+  if (counted === 0) return [];
+  return [
+    { subject: 'counted', who: null, minutes: counted },
+    { subject: 'time', who: null, minutes: total(parts) - counted },
+  ];
 }
 
 function total(parts: readonly Pick<LedgerPart, 'minutes'>[]): number {

@@ -297,7 +297,14 @@ describe('the sums', () => {
           { subject: 'file', who: null, minutes: 40 },
         ],
       },
-      { kind: 'time', minutes: -120, subjects: [] },
+      {
+        kind: 'time',
+        minutes: -120,
+        subjects: [
+          { subject: 'counted', who: null, minutes: 600 },
+          { subject: 'time', who: null, minutes: -720 },
+        ],
+      },
     ]);
     expect(sums.reduce((sum, { minutes }) => sum + minutes, 0)).toBe(-360);
   });
