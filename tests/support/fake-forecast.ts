@@ -10,6 +10,7 @@ import type {
   ForecastStep,
   Room,
   StepLink,
+  WhyLine,
 } from '../../server/model/index.ts';
 import { fakeBalance, fakeRisk } from './fake-pictures.ts';
 
@@ -77,6 +78,8 @@ export function fakeForecast({ lateMinutes = -1700, fishLeft = 96, oldRisk = fal
     },
     capacity: fakeCapacity(lateMinutes),
     orders: fakeOrders(),
+    why: fakeWhy(ready),
+    keptOrder: { minutes: 20, upsets: 2 },
     decisions: [
       {
         id: 'colour',
@@ -111,6 +114,43 @@ export function fakeForecast({ lateMinutes = -1700, fishLeft = 96, oldRisk = fal
     ],
     complete: true,
   };
+}
+
+/** Prints at night, then one pair of hands from thing to thing, then what waits for units. */
+function fakeWhy(ready: number): WhyLine[] {
+  const line = (step: string, hour: number, waited: WhyLine['waited'], more: Partial<WhyLine> = {}): WhyLine => ({
+    step,
+    set: null,
+    lots: 2,
+    firstUnit: 1,
+    lastUnit: 24,
+    start: FAKE_NOW + hour * 60,
+    finish: FAKE_NOW + (hour + 8) * 60,
+    people: ['Maker'],
+    machine: null,
+    supplier: null,
+    waited,
+    stood: null,
+    ...more,
+  });
+  const busy = (step: string) => ({ kind: 'hands', step, who: 'Maker' }) as const;
+  return [
+    line('print-cranks', 0, { kind: 'begun', step: null, who: null }, { machine: 'Printer' }),
+    line(
+      'press',
+      22,
+      { kind: 'units', step: 'print-cranks', who: null },
+      {
+        stood: { from: FAKE_NOW + 12 * 60, to: FAKE_NOW + 22 * 60 },
+      },
+    ),
+    line('paint-fish', 30, busy('press')),
+    line('mount-fish', 50, busy('paint-fish')),
+    line('press', 60, busy('mount-fish')),
+    line('mount-fish', 74, { kind: 'units', step: 'press', who: null }),
+    line('paint-fish', 80, { kind: 'machine', step: 'press', who: 'press' }),
+    line('mount-fish', 90, { kind: 'units', step: 'paint-fish', who: null }, { finish: ready }),
+  ];
 }
 
 export function minutes(instant: string): number {
