@@ -272,7 +272,7 @@ export interface WhyLine {
   readonly stood: { readonly from: number; readonly to: number } | null;
 }
 
-/** A better order of work that is known but not worth what it upsets: minutes it would gain, lots it would move. */
+/** A better order of work that is known but not worth what it upsets: working minutes it would gain, lots it would move. */
 export interface KeptOrder {
   readonly minutes: number;
   readonly upsets: number;

@@ -81,7 +81,7 @@ describe('what is proved of the date', () => {
 
 it('says what another order of work would gain where the sheet was left alone', () => {
   expect(plain(keptOrderText({ ...fakeForecast(), keptOrder: { minutes: 20, upsets: 2 } }))).toBe(
-    'Keeps the sheet as it is: another order of work would gain 20 min, but 2 lots of the coming day would move.',
+    'Keeps the sheet as it is: another order of work would gain 20 min of work, but 2 lots of the coming day would move.',
   );
   expect(keptOrderText({ ...fakeForecast(), keptOrder: null })).toBeNull();
 });

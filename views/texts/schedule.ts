@@ -23,7 +23,7 @@ export const scheduleTexts = {
     search: 'Every other order of work was ruled out.',
   },
   kept: (minutes: string, lots: number) =>
-    `Keeps the sheet as it is: another order of work would gain ${minutes}, but ${lots === 1 ? 'one lot' : `${lots} lots`} of the coming day would move.`,
+    `Keeps the sheet as it is: another order of work would gain ${minutes} of work, but ${lots === 1 ? 'one lot' : `${lots} lots`} of the coming day would move.`,
   why: {
     heading: 'Why this date',
     note: 'What drives the ready date, one after the other. To be ready sooner, something here must go faster.',

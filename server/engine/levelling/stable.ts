@@ -1,3 +1,4 @@
+import { openMinutesBetween, unionOf } from '../open-time.ts';
 import type { Instant, Lot, Schedule, Work } from '../types.ts';
 import type { Compiled } from './compiled.ts';
 import { generateSerial } from './generate.ts';
@@ -11,9 +12,9 @@ export type PreviousPlan = ReadonlyMap<
   { readonly start: Instant; readonly people: readonly (readonly number[])[] }
 >;
 
-/** A lot on the coming day's sheet that moves or changes hands must be worth as many minutes of the ready finish. */
+/** A lot on the coming day's sheet that moves or changes hands must be worth as many working minutes of the ready finish. */
 export const MINUTES_PER_UPSET = 15;
-/** What gains so much is worth any upset: half a working day. */
+/** What gains so many working minutes is worth any upset: half a day. */
 const WORTH_ANY_UPSET = 240;
 /** How long a lot waits for the person it was for, before the gain of another is weighed. */
 const PATIENCE_MINUTES = 240;
@@ -45,7 +46,7 @@ export interface Settled {
   /** How long its phases waited for their former people at most; 0 where those were not asked for. */
   readonly graceMinutes: number;
   readonly keptPrevious: boolean;
-  /** What a better order of work would gain, in minutes, and how many lots it would upset; null where none was known. */
+  /** What a better order of work would gain, in working minutes, and how many lots it would upset; null where none was known. */
   readonly forgone: { readonly minutes: number; readonly upsets: number } | null;
 }
 
@@ -58,6 +59,7 @@ export function settle(compiled: Compiled, best: Int32Array, previous: PreviousP
   const kept = keptPlan(compiled, previous);
   let chosen = { plan: kept, worth: 0 };
   let forgone: Settled['forgone'] = null;
+  const between = workingMinutes(compiled);
   const rivals: (readonly [Int32Array, number])[] = [
     [kept.order, DRIFT_MINUTES],
     [best, DRIFT_MINUTES],
@@ -65,7 +67,7 @@ export function settle(compiled: Compiled, best: Int32Array, previous: PreviousP
   ];
   for (const [order, graceMinutes] of rivals) {
     const plan = planOf(compiled, order, graceMinutes);
-    const minutes = gainOf(kept, plan) * compiled.forward.tick;
+    const minutes = gainOf(kept, plan, between);
     const upsets = upsetsOf(compiled.work, kept.schedule, plan.schedule);
     const worth = minutes >= WORTH_ANY_UPSET ? minutes : minutes - MINUTES_PER_UPSET * upsets;
     const isBetter = compareCriteria(plan.criteria, chosen.plan.criteria) < 0;
@@ -141,9 +143,21 @@ function planOf(compiled: Compiled, order: Int32Array, graceMinutes: number): Pl
   return { order, schedule: scheduleOf(compiled, forward, order), criteria, graceMinutes };
 }
 
-/** Time gained over `kept`: pins met, the ready finish (where that is the same, the end); without end where a deadline is kept that was not. */
-function gainOf(kept: Plan, next: Plan): number {
+/**
+ * Working minutes gained over `kept`: pins met, the ready finish (where that is the same, the end); without end where a
+ * deadline is kept that was not. A few minutes at the end of an evening are a whole day by the clock, but a few minutes of work.
+ */
+function gainOf(kept: Plan, next: Plan, between: (from: number, to: number) => number): number {
   const [pins, ready, lateness, end] = [0, 1, 2, 3].map((i) => kept.criteria[i]! - next.criteria[i]!);
   if (lateness! > 0 && next.criteria[2] === 0) return Number.POSITIVE_INFINITY;
-  return pins! + (ready === 0 ? end! : ready!);
+  const i = ready === 0 && end !== 0 ? 3 : 1;
+  return pins! + between(next.criteria[i]!, kept.criteria[i]!);
+}
+
+/** Counts the minutes in which anybody is there, below zero backwards; by the clock where the work needs no people. */
+function workingMinutes({ work, forward }: Compiled): (from: number, to: number) => number {
+  const people = work.resources.filter(({ kind }) => kind === 'person').map(({ open }) => open);
+  if (people.length === 0) return (from, to) => (to - from) * forward.tick;
+  const working = unionOf(people);
+  return (from, to) => openMinutesBetween(working, from, to);
 }

@@ -45,6 +45,29 @@ describe('the order of work before', () => {
     expect([keptPrevious, forgone]).toEqual([false, null]);
   });
 
+  it('stands where another is a night earlier by the clock, but by minutes of work', () => {
+    const evenings = openTimeOf([
+      [0, 100],
+      [1440, 1540],
+    ]);
+    const work1 = (minutes: number) => ({ ...hands('', minutes, [0]).phases[0]!, open: evenings });
+    const lots = [
+      lot('sort', [work1(20)]),
+      lot('paint', [work1(30), { kind: 'wait', minutes: 40 }]),
+      lot('fit', [work1(15)]),
+    ];
+    const given = work({ resources: [person('ada', evenings)], lots, links: [link(1, 2)] });
+    const previous = new Map([
+      ['sort', { start: 0, people: [[0]] }],
+      ['paint', { start: 20, people: [[0], []] }],
+      ['fit', { start: 90, people: [[0]] }],
+    ]);
+    const { schedule, forgone } = level(given, { seed: 1, previous });
+    // Dry at 90, ten minutes before the end of the evening; the other way round all is done by 85.
+    expect(schedule.readyAt).toBe(1445);
+    expect(forgone).toEqual({ minutes: 20, upsets: 3 });
+  });
+
   it('gives way to one that keeps a deadline it misses', () => {
     const { given, previous } = wrongWayRound(20);
     const tight = { ...given, lots: given.lots.map((one) => ({ ...one, deadline: 1065 })) };
