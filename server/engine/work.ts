@@ -78,7 +78,7 @@ class WorkMaker {
         next = last + 1;
       }
       for (let last = next; next <= end; next = last + 1) {
-        last = Math.min(end, next + plan.lotSize - 1, lastUnitAlike(pins, next));
+        last = Math.min(end, lastUnitOfLot(plan, set, next), lastUnitAlike(pins, next));
         lots.push(this.push(plan, step, set, lots.length + 1, next, last, release, station, null));
         this.pin(lots, pins);
       }
@@ -360,6 +360,15 @@ class WorkMaker {
       problems: this.problems,
     };
   }
+}
+
+/**
+ * Where a lot that begins with `unit` ends. Work of hands keeps its lots while units are counted, so that what is planned for
+ * a lot stays its own and needs no more than before; a plate that must be set up or run is filled.
+ */
+function lastUnitOfLot({ lotSize, phases, setupEachLot }: StepPlan, { offset }: SetPlan, unit: number): number {
+  const isFilled = setupEachLot || phases.some((it) => it.kind === 'run' || it.kind === 'lead');
+  return isFilled ? unit + lotSize - 1 : offset + Math.ceil((unit - offset) / lotSize) * lotSize;
 }
 
 /** Lots do not reach across the ends of a pin: the last unit from `unit` on that is pinned as it is. */

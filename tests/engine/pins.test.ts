@@ -74,9 +74,9 @@ it('parts lots at the ends of a pin and leaves the others free', () => {
     [1, 6],
     [7, 8],
     [9, 10],
-    [11, 16],
-    [17, 22],
-    [23, 24],
+    [11, 12],
+    [13, 18],
+    [19, 24],
   ]);
   expect(lots.map(({ pinned }) => pinned === true)).toEqual([false, false, true, false, false, false]);
   expect(lots[2]!.placements[0]!.people).toEqual(['ben']);
