@@ -159,6 +159,8 @@ function percentText(chance: number): string {
 }
 
 const THREATS_SHOWN = 5;
+/** What has threatened for less than that, in minutes, is new and needs no date. */
+const SINCE_LATELY = 60;
 
 /** What is likely to cost the date, worst first; nothing when all is well. */
 function Threats({ page }: { page: BuildPage }): Html | null {
@@ -171,6 +173,9 @@ function Threats({ page }: { page: BuildPage }): Html | null {
         {threats.map((threat) => (
           <li key={threat.message}>
             <span class="threat">{threat.message}</span>
+            {threat.since < page.forecast.now - SINCE_LATELY ? (
+              <span class="quiet"> {say.since(soonText(page.clock, threat.since, page.forecast.now))}</span>
+            ) : null}
           </li>
         ))}
       </ol>

@@ -304,6 +304,9 @@ function paceCells({ pace, handsMinutesPerUnit, origin }: ForecastStep): [string
     const assumed = figure(pace.estimate, 1);
     cells.push([say.timed, say.timedWords(figure(pace.units), workText(pace.minutes), assumed)]);
   }
+  if (pace?.learningRate !== undefined && pace.learningRate < 1) {
+    cells.push([say.learning, say.learningWords(figure(100 * pace.learningRate))]);
+  }
   return cells;
 }
 

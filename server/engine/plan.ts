@@ -29,6 +29,7 @@ import { readWall } from './clock.ts';
 import { baselineOf, latestLinesOf } from './first-plan.ts';
 import { type FormerPlan, previousPlanIn } from './former-plan.ts';
 import { parseFormula } from './formula.ts';
+import { gateDoubts, hoursDoubts, logDoubts } from './ground-doubts.ts';
 import {
   compile,
   DRIFT_MINUTES,
@@ -43,11 +44,12 @@ import type { Network } from './network.ts';
 import { measuredPaces, paceProblems, pacesOf } from './pace.ts';
 import { type Quantities, quantitiesOf } from './quantities.ts';
 import { type RiskOptions, riskOf } from './risk/index.ts';
-import { settingOf } from './setting.ts';
+import { type Setting, settingOf } from './setting.ts';
 import { stepFeedsOf } from './step-feeds.ts';
 import { orphanProblems } from './step-graph.ts';
 import type { MeasuredPace } from './step-phases.ts';
 import { type StepPlan, stepPlansOf } from './step-plan.ts';
+import { arrivalOf } from './supplier-days.ts';
 import { threatsOf } from './threats.ts';
 import type { Instant } from './types.ts';
 import { untangledWork } from './untangled-work.ts';
@@ -142,6 +144,9 @@ export function runStages(
     ...quantities.problems,
     ...stepProblems,
     ...paceProblems(paces, plans),
+    ...logDoubts(tally, setting),
+    ...gateDoubts(build),
+    ...hoursDoubts(setting),
     ...feedProblems,
     ...made.problems,
     ...orphanProblems(plans, feeds),
@@ -291,7 +296,7 @@ function namesIn(text: unknown): readonly string[] {
   return parsed.ok ? parsed.formula.names : [];
 }
 
-function partsAnswer({ quantities, plans }: Planned): ForecastPart[] {
+function partsAnswer({ quantities, plans, setting, now }: Planned): ForecastPart[] {
   return [...quantities.parts.values()].map((count) => {
     const route = plans.filter((plan) => plan.part === count.part.id);
     const last = route.at(-1);
@@ -313,8 +318,14 @@ function partsAnswer({ quantities, plans }: Planned): ForecastPart[] {
       usedIn: count.usedIn,
       good: last === undefined ? 0 : last.total - last.left,
       scrapped: route.reduce((total, plan) => total + plan.tally.scrapped, 0),
+      againAt: againAtOf(count.part.supplier, setting, now),
     };
   });
+}
+
+function againAtOf(supplier: string | undefined, { suppliers }: Setting, now: Instant): Instant | null {
+  const known = supplier === undefined ? undefined : suppliers.get(supplier);
+  return known === undefined ? null : arrivalOf(known.arrivals(known.expressDays ?? known.leadDays), now);
 }
 
 function isMilestone(work: BuildWork, lot: number): boolean {

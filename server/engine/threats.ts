@@ -1,6 +1,7 @@
 /** What is likely to cost the date, worst first, each in a sentence with numbers. */
 import type { BurnLine, Forecast, ForecastRisk, ForecastStep, Threat } from '../model/index.ts';
-import { dateAt, minuteOfDayAt } from './clock.ts';
+import { dateAt } from './clock.ts';
+import { idleMachines } from './idle-machines.ts';
 import { durationLabel, figureLabel, hoursLabel, momentLabel } from './labels.ts';
 import type { Instant } from './types.ts';
 
@@ -17,7 +18,8 @@ const SILENT = 2 * DAY;
 const DECISION_AHEAD = 2 * DAY;
 /** Nights of work that are still no leaning on nights. */
 const FEW_NIGHTS = 2;
-const NIGHT = { from: 22 * 60, minutes: 8 * 60 };
+/** Clocks that differ by less say nothing. */
+const CLOCKS_APART = 10;
 
 /**
  * The threats to the date of a forecast, ranked by what they cost (clock minutes of the end, as far as that can be told: expected ones
@@ -32,7 +34,17 @@ export function threatsOf(forecast: Omit<Forecast, 'threats'>, risk: ForecastRis
     ...idleMachines(forecast, risk, now),
     ...silentSteps(forecast, now),
     ...nightThreats(forecast),
+    ...spareThreats(forecast, now),
+    ...oldPlanThreats(forecast, now),
   ].sort((a, b) => b.costMinutes - a.costMinutes);
+}
+
+/** The same threats with `since` carried over from a forecast before, where the threat (its code and step) stood there too. */
+export function withSince(threats: readonly Threat[], before: readonly Threat[]): Threat[] {
+  return threats.map((threat) => {
+    const known = before.find(({ code, step }) => code === threat.code && step === threat.step);
+    return known === undefined ? threat : { ...threat, since: Math.min(threat.since, known.since) };
+  });
 }
 
 type Given = Omit<Forecast, 'threats'>;
@@ -81,6 +93,7 @@ function slowStep(forecast: Given, step: ForecastStep, cost: number, drawn: bool
     code: 'slow-step',
     step: step.id,
     costMinutes: Math.round(cost),
+    since: forecast.now,
     values: {
       left: step.left,
       total: step.total,
@@ -123,6 +136,7 @@ function orderThreats({ orders, build }: Given, now: Instant): Threat[] {
         code: late ? 'order-late' : 'order-today',
         step: order.step,
         costMinutes,
+        since: late ? order.orderBy : now,
         values: { units: order.units, orderBy: order.orderBy, arrives: order.arrives, neededBy: order.neededBy },
         message: late ? `${what}: the last moment was ${when}; ${arrival}.` : `${what} by ${when}, today; ${arrival}.`,
       },
@@ -141,83 +155,12 @@ function decisionThreats(forecast: Given, now: Instant): Threat[] {
         code: 'decision',
         step: waits[0] ?? null,
         costMinutes: Math.max(0, now - decideBy),
+        since: Math.min(now, decideBy),
         values: { decideBy, waits: waits.length },
         message: `${question} ${decideBy < now ? `It was to be decided by ${when}` : `Decide by ${when}`}: ${blocked} cannot go on before.`,
       },
     ];
   });
-}
-
-/** Machines that may run tonight, have nothing planned, and hold up a step that counts. */
-function idleMachines(forecast: Given, risk: ForecastRisk | null, now: Instant): Threat[] {
-  const night = nightAfter(now, forecast.build.zone);
-  const driving = new Map((risk?.steps ?? []).map(({ step, criticality }) => [step, criticality]));
-  return forecast.capacity.flatMap((group): Threat[] => {
-    if (group.kind !== 'machine' || !runsByNight(forecast, group.id, night.start)) return [];
-    const waiting = forecast.steps
-      .filter((step) => step.machine === group.id && (step.readyNow ?? 0) > unitsUnderWay(step))
-      .filter((step) => (driving.get(step.id) ?? (isPressed(step) ? 1 : 0)) >= 0.3)
-      .sort((a, b) => b.machineMinutesLeft - a.machineMinutesLeft)[0];
-    if (waiting === undefined || busyDuring(forecast, group.id, night)) return [];
-    const units = waiting.left - unitsUnderWay(waiting);
-    const runMinutes = Math.ceil(units / waiting.lotSize) * (waiting.runMinutesPerLot ?? 0);
-    const idle = Math.min(NIGHT.minutes, runMinutes);
-    return [
-      {
-        code: 'idle-machine',
-        step: waiting.id,
-        costMinutes: Math.round(idle * (driving.get(waiting.id) ?? 1)),
-        values: {
-          units,
-          runMinutes,
-          from: night.start,
-          until: night.end,
-        },
-        message: `${group.name} stands idle tonight while ${units} units of ${waiting.name} wait for it (${hoursLabel(runMinutes)} of runs): load it before you leave.`,
-      },
-    ];
-  });
-}
-
-/** On the critical path, or planned within a day of its last moment under hands and machines. */
-function isPressed({ dates, levelled }: ForecastStep): boolean {
-  if (dates?.critical) return true;
-  return levelled !== null && levelled.lastStart !== null && levelled.lastStart - levelled.start <= DAY;
-}
-
-/** The night that comes, or the one that is. */
-function nightAfter(now: Instant, zone: string): { start: Instant; end: Instant } {
-  const minute = minuteOfDayAt(now, zone);
-  const begin =
-    minute < (NIGHT.from + NIGHT.minutes) % DAY ? now - minute - (DAY - NIGHT.from) : now - minute + NIGHT.from;
-  return { start: Math.max(now, begin), end: begin + NIGHT.minutes };
-}
-
-/** Whether the machine offers the whole of the day, nights included. */
-function runsByNight({ capacity, build }: Given, machine: string, at: Instant): boolean {
-  const days = capacity.find((group) => group.kind === 'machine' && group.id === machine)?.days ?? [];
-  const date = dateAt(at + DAY, build.zone);
-  return days.some((day) => day.date === date && day.offeredMinutes >= DAY);
-}
-
-function unitsUnderWay(step: ForecastStep): number {
-  return step.underWay.reduce((units, load) => units + load.units, 0);
-}
-
-function busyDuring({ lots, steps }: Given, machine: string, night: { start: Instant; end: Instant }): boolean {
-  const planned = lots.some((lot) =>
-    lot.placements.some(
-      (placement) =>
-        placement.machine === machine &&
-        placement.kind === 'run' &&
-        placement.start < night.end &&
-        placement.finish > night.start,
-    ),
-  );
-  const running = steps.some(
-    (step) => step.machine === machine && step.underWay.some(({ backAt }) => backAt > night.start),
-  );
-  return planned || running;
 }
 
 /** Steps with units at hand that were begun, are planned for now, and of which nothing was logged for days. */
@@ -232,6 +175,7 @@ function silentSteps({ steps, build }: Given, now: Instant): Threat[] {
         code: 'silent-step',
         step: step.id,
         costMinutes: 0,
+        since,
         values: { left: step.left, readyNow: step.readyNow, lastLogged: since },
         message: `${step.name}: nothing logged for ${durationLabel(now - since)} (since ${momentLabel(since, build.zone)}), ${step.left} left and ${step.readyNow} could be worked on. Count what is done.`,
       },
@@ -239,7 +183,7 @@ function silentSteps({ steps, build }: Given, now: Instant): Threat[] {
   });
 }
 
-function nightThreats({ workHours, build }: Given): Threat[] {
+function nightThreats({ workHours, build, now }: Given): Threat[] {
   const nights = workHours.filter((warning) => warning.code === 'night');
   if (nights.length <= FEW_NIGHTS) return [];
   const minutes = nights.reduce((sum, night) => sum + night.minutes, 0);
@@ -249,8 +193,61 @@ function nightThreats({ workHours, build }: Given): Threat[] {
       code: 'nights',
       step: null,
       costMinutes: 0,
+      since: now,
       values: { nights: nights.length, minutes, first },
       message: `The plan leans on ${nights.length} nights, ${hoursLabel(minutes)} of work in them, the first ${momentLabel(first, build.zone)}.`,
+    },
+  ];
+}
+
+/** Parts named at most. */
+const MOST_PARTS = 4;
+
+/** What comes from outside, still passes through people's hands, has none to spare, and would come too late if it were ordered now. */
+function spareThreats({ parts, steps, orders, readyBy, build }: Given, now: Instant): Threat[] {
+  if (readyBy <= now) return [];
+  const unordered = new Set(
+    orders.filter(({ state }) => state === 'to-order' || state === 'late').map((it) => it.part),
+  );
+  const short = parts.flatMap((part) => {
+    const { source, againAt, need, spares, onHand, toBuy } = part;
+    if (source === 'make' || againAt == null || againAt <= readyBy || need === 0 || unordered.has(part.id)) return [];
+    if (spares > 0 || Math.max(toBuy ?? 0, part.toMake) + onHand > need) return [];
+    const own = steps.filter((step) => step.part === part.id || part.usedIn.some((use) => use.part === step.part));
+    const open = own.length === 0 ? steps : own;
+    return open.some((step) => step.kind === 'step' && step.left > 0) ? [{ part, againAt }] : [];
+  });
+  if (short.length === 0) return [];
+  const named = short.slice(0, MOST_PARTS).map(({ part, againAt }) => {
+    const again = `one more ordered now would be here ${momentLabel(againAt, build.zone)}`;
+    return `${part.name} (${part.need} needed, none to spare; ${again})`;
+  });
+  const more = short.length > MOST_PARTS ? ` and ${short.length - MOST_PARTS} more` : '';
+  return [
+    {
+      code: 'no-spare',
+      step: null,
+      costMinutes: 0,
+      since: now,
+      values: { parts: short.length, againAt: Math.max(...short.map(({ againAt }) => againAt)), readyBy },
+      message: `If one breaks it cannot be replaced by ${momentLabel(readyBy, build.zone)}: ${named.join('; ')}${more}.`,
+    },
+  ];
+}
+
+/** Entries of a later hour than the plan itself. A plan is worked out from the whole log, so a clock is wrong, or it was made before. */
+function oldPlanThreats({ steps, build }: Given, now: Instant): Threat[] {
+  const last = Math.max(...steps.map(({ lastLogged }) => lastLogged ?? Number.NEGATIVE_INFINITY));
+  if (!(last > now + CLOCKS_APART)) return [];
+  const later = durationLabel(last - now);
+  return [
+    {
+      code: 'old-plan',
+      step: steps.find(({ lastLogged }) => lastLogged === last)?.id ?? null,
+      costMinutes: 0,
+      since: now,
+      values: { last, minutes: last - now },
+      message: `The last entry of the log is of ${momentLabel(last, build.zone)}, ${later} after this plan: the clock of a phone is ahead, or the plan is old. Look at that entry.`,
     },
   ];
 }

@@ -76,6 +76,8 @@ export interface ForecastPart {
   /** Good units at the end of its route so far, scrapped so far. */
   readonly good: number;
   readonly scrapped: number;
+  /** When one more would be here if it were ordered now; null for what is made here or comes from nobody named. */
+  readonly againAt?: number | null;
 }
 
 export interface StepLink {
@@ -440,6 +442,8 @@ export const THREAT_CODES = [
   'idle-machine', // stands tonight while lots wait for it
   'silent-step', // should run, but nothing was logged for days
   'nights', // the plan leans on them
+  'no-spare', // comes from outside, none to spare, and too late if ordered now
+  'old-plan', // something is logged of a later hour than the plan
 ] as const;
 
 export interface Threat {
@@ -447,6 +451,8 @@ export interface Threat {
   readonly step: string | null;
   /** What it is likely to cost, in clock minutes; 0 where that cannot be told. */
   readonly costMinutes: number;
+  /** The instant from which it has threatened: known from plan and log, else when a forecast first saw it without a break. */
+  readonly since: number;
   /** The numbers of the sentence: units, instants, minutes. */
   readonly values: Readonly<Record<string, number | null>>;
   readonly message: string;

@@ -3,7 +3,8 @@
  * somebody waits for it; the search for a better order of work runs elsewhere and takes its place when it is done.
  */
 import { type FormerPlan, formerPlanOf } from '../engine/former-plan.ts';
-import type { Build, Forecast, LogEntry } from '../model/index.ts';
+import { withSince } from '../engine/threats.ts';
+import type { Build, Forecast, LogEntry, Threat } from '../model/index.ts';
 import type { Depth, KeptForecast, NewTurn, Store, Turn } from '../store/index.ts';
 import { causeOf, TIME_WENT_BY } from './causes.ts';
 import type { GroundCache, GroundState } from './ground.ts';
@@ -86,6 +87,8 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   const failures = new Map<string, Failure>();
   /** By build key: what stands on the sheets. */
   const sheets = new Map<number, FormerPlan>();
+  /** By build key: the threats of the last settled forecast, with since when each has stood. */
+  const standing = new Map<number, readonly Threat[]>();
 
   const atHand = (id: string, state: GroundState): Held | null => {
     const one = held.get(id);
@@ -109,9 +112,20 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     return plan;
   };
 
+  const sinceWhen = (key: number, forecast: Forecast): Forecast => {
+    if (!standing.has(key)) standing.set(key, store.forecasts.last(key)?.forecast.threats ?? []);
+    return { ...forecast, threats: withSince(forecast.threats ?? [], standing.get(key)!) };
+  };
+
   const hold = (id: string, state: GroundState, forecast: Forecast, at: number, depth: Depth): Held => {
     const before = search ? atHand(id, state) : null;
-    const one = { key: state.key, forecast: withLastRisk(forecast, before), ...state.version, computedAt: at, depth };
+    const one = {
+      key: state.key,
+      forecast: sinceWhen(state.key, withLastRisk(forecast, before)),
+      ...state.version,
+      computedAt: at,
+      depth,
+    };
     if (depth === 'deep' || !search) keep(state, one);
     held.set(id, one);
     parts.changed(id);
@@ -121,6 +135,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   /** Puts a settled forecast on disk, with a row of history if it changed the answer. It can be computed again, so a full disk stops nothing. */
   const keep = (state: GroundState, { key, ...kept }: Held): void => {
     sheets.set(key, formerPlanOf(kept.forecast));
+    standing.set(key, kept.forecast.threats ?? []);
     try {
       const before = store.forecasts.last(key);
       const turn = turnOf(store, state, kept, before);

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { readWall } from '../../server/engine/clock.ts';
 import { planBuild } from '../../server/engine/plan.ts';
-import { threatsOf } from '../../server/engine/threats.ts';
+import { threatsOf, withSince } from '../../server/engine/threats.ts';
 import type { Build, ForecastRisk, LogEntry } from '../../server/model/index.ts';
 
 const NOW = at('2026-12-01T18:00'); // a Tuesday
@@ -201,4 +201,69 @@ test('a plan that leans on nights says how many', () => {
   const found = threats(owl).find(({ code }) => code === 'nights')!;
   expect(found.values.nights).toBeGreaterThanOrEqual(3);
   expect(found.message).toMatch(/^The plan leans on \d+ nights/);
+});
+
+describe('what cannot be replaced in time', () => {
+  // The mill takes three days; the ready-by of the second build is two days off.
+  const milled = (event: string, spares: number, left = true): Build =>
+    hooks({
+      event,
+      suppliers: [{ id: 'mill', name: 'Mill', workingDays: 'daily', cutOff: '20:00', lead: 3 }],
+      parts: [{ id: 'board', name: 'board', source: 'send-out', count: 2, spares, supplier: 'mill' }],
+      steps: [
+        { id: 'oil', name: 'oil boards', part: 'board', phases: [{ kind: 'hands', perUnit: 10 }] },
+        ...(left ? [] : [{ id: 'sweep', name: 'sweep', phases: [{ kind: 'hands' as const, minutes: 5 }] }]),
+      ],
+    });
+  const here = [entry('0001', 'received', '2026-12-01T12:00', { step: 'order-board', n: 2 })];
+
+  test('is a threat while hands still work on it, with the day on which another would be here', () => {
+    const found = threats(milled('2026-12-03T22:00', 0), here).find(({ code }) => code === 'no-spare')!;
+    expect(found.message).toContain('If one breaks it cannot be replaced by Thu 3 Dec 22:00: board (2 needed, none');
+    expect(found.values.againAt).toBeGreaterThan(at('2026-12-03T22:00'));
+  });
+
+  test('is none with a spare, with time to order again, or once the work on it is done', () => {
+    const spared = [entry('0001', 'received', '2026-12-01T12:00', { step: 'order-board', n: 3 })];
+    expect(codes(milled('2026-12-03T22:00', 1), spared)).not.toContain('no-spare');
+    expect(codes(milled('2026-12-20T22:00', 0), here)).not.toContain('no-spare');
+    const done = [...here, entry('0002', 'done', '2026-12-01T17:00', { step: 'oil', n: 2 })];
+    expect(codes(milled('2026-12-03T22:00', 0, false), done)).not.toContain('no-spare');
+  });
+});
+
+// A plan is worked out from the whole log at its own `now`: only an entry of a later hour makes it the older of the two.
+test('a plan older than its last entry says by how much', () => {
+  const ahead = [entry('0001', 'done', '2026-12-01T19:30', { step: 'print', n: 10 })];
+  const found = threats(hooks(), ahead).find(({ code }) => code === 'old-plan')!;
+  expect(found.message).toContain('The last entry of the log is of Tue 1 Dec 19:30, 1 h 30 min after this plan');
+  expect(codes(hooks(), ahead, at('2026-12-01T19:30'))).not.toContain('old-plan');
+});
+
+describe('since when', () => {
+  test('is known of a late order, an overdue decision and a silent step', () => {
+    const late = hooks({
+      event: '2026-12-02T22:00',
+      decisions: [{ id: 'colour', question: 'Which colour?', waits: ['print'] }],
+    });
+    const now = at('2026-12-02T21:00');
+    const decision = threats(late, [], now).find(({ code }) => code === 'decision')!;
+    expect(decision.since).toBe(decision.values.decideBy);
+    const log = [
+      entry('0001', 'done', '2026-12-01T18:30', { step: 'print', n: 40 }),
+      entry('0002', 'done', '2026-12-01T19:30', { step: 'file', n: 10 }),
+    ];
+    const silent = threats(hooks(), log, at('2026-12-05T20:00')).find(({ code }) => code === 'silent-step')!;
+    expect(silent.since).toBe(at('2026-12-01T19:30'));
+  });
+
+  test('is carried over from forecast to forecast as long as the threat stands', () => {
+    const late = hooks({ event: '2026-12-02T22:00' });
+    const first = threats(late);
+    const second = withSince(threats(late, [], NOW + 60), first);
+    const slow = second.find(({ code }) => code === 'slow-step')!;
+    expect(slow.since).toBe(NOW);
+    expect(withSince(second, []).every((threat) => threat.since >= NOW)).toBe(true);
+    expect(threats(late, [], NOW + 60).find(({ code }) => code === 'slow-step')!.since).toBe(NOW + 60);
+  });
 });

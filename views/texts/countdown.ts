@@ -18,6 +18,7 @@ export const countdownTexts = {
   oldChance: (when: string, entries: number, edits: number) =>
     `These are old, from ${when}${since(entries, edits)}: new ones are being drawn.`,
   threats: 'What threatens the date',
+  since: (when: string) => `Since ${when}.`,
   rooms: 'Room, apart',
   tight: 'What is tight',
   tightest: (name: string) => `The tightest step is ${name}.`,

@@ -43,6 +43,8 @@ export const pageTexts = {
     scrapped: (n: string) => `${n} scrapped`,
     hands: 'hands for one',
     timed: 'timed',
+    learning: 'learning',
+    learningWords: (percent: string) => `${percent} % of the time at each doubling`,
     timedWords: (units: string, minutes: string, assumed: string) =>
       `${units} in ${minutes}, assumed ${assumed} min each`,
     likely: (low: string, high: string) => `${low} to ${high}`,
