@@ -161,6 +161,7 @@ describe('two at once', () => {
     expect(bench.done('press')).toBe(40);
     const whose = bench.planner.log(BUILD).filter((entry) => entry.kind === 'done');
     expect([whose.filter((e) => e.who === 'Ana').length, whose.filter((e) => e.who === 'Bo').length]).toEqual([20, 20]);
+    await look(one.page);
     await shows(one.page, 'press', 52);
   });
 

@@ -2,6 +2,8 @@
 import { answer, keepAwake, letSleep } from './count-answer.ts';
 import { beforeTap, duePause, pauseOf, startOf } from './count-clock.ts';
 import { keepCopy, mayKeepCopy } from './count-copy.ts';
+import { newest, remember, shapeOf } from './count-memory.ts';
+import { fetchPage, renewFrameSoon } from './count-page.ts';
 import { createPedal } from './count-pedal.ts';
 import { startSync } from './count-sync.ts';
 import { draw, entryWords, type Shown, setOf, shownOf, ticketOf } from './count-view.ts';
@@ -17,7 +19,7 @@ const PAGE_OF_MINE = 60;
 const sheet = document.getElementById('tickets')!;
 let state = JSON.parse(sheet.dataset.state!) as CountState;
 const build = state.build;
-state = newer(state, recall());
+state = newest(state);
 
 const outbox = await openOutbox(build);
 let most = PAGE_OF_MINE;
@@ -71,7 +73,7 @@ function learn(news: CountState): void {
   state = news;
   remember(news);
   if (shapeOf(news) !== before) void renewTickets();
-  if (moved) void renewFrame();
+  if (moved) renewFrameSoon();
 }
 
 /** Keeps drafts, then draws, answers and sends. Nothing is drawn unless it is kept. */
@@ -297,36 +299,11 @@ async function renewTickets(): Promise<void> {
   refresh();
 }
 
-/** The rule across the top and the title block, which hold nothing that is tapped. */
-async function renewFrame(): Promise<void> {
-  const page = await fetchPage();
-  for (const part of ['.rule', '.title-block']) {
-    const [there, fresh] = [document.querySelector(part), page?.querySelector(part)];
-    if (there && fresh) there.replaceWith(fresh);
-  }
-}
-
-async function fetchPage(): Promise<Document | null> {
-  try {
-    const response = await fetch(location.pathname, { headers: { accept: 'text/html' }, redirect: 'manual' });
-    return response.ok ? new DOMParser().parseFromString(await response.text(), 'text/html') : null;
-  } catch {
-    return null;
-  }
-}
-
 /** Resolves when nothing on the tickets is pressed or being typed into. */
 async function quiet(): Promise<void> {
   while (sheet.matches(':active, :has(:active)') || isTyping(document.activeElement)) {
     await new Promise((resolve) => setTimeout(resolve, 500));
   }
-}
-
-/** Two states with the same shape can be drawn on the same tickets. */
-function shapeOf({ steps }: CountState): string {
-  return JSON.stringify(
-    steps.map(({ id, name, kind, lotSize, sets }) => [id, name, kind, lotSize, sets.map((s) => s.set)]),
-  );
 }
 
 function stepOf(element: Element): CountStep | null {
@@ -354,28 +331,4 @@ function isTyping(target: EventTarget | null): boolean {
 function say(id: string, text: string): void {
   const place = document.getElementById(id)!;
   if (place.textContent !== text) place.textContent = text;
-}
-
-/** The last state is kept beside the outbox, for a page that is opened from its copy. */
-function remember(news: CountState): void {
-  try {
-    localStorage.setItem(`daywright-state:${build}`, JSON.stringify(news));
-  } catch {
-    // A browser that keeps nothing has said so already.
-  }
-}
-
-function recall(): CountState | null {
-  try {
-    return JSON.parse(localStorage.getItem(`daywright-state:${build}`) ?? 'null') as CountState | null;
-  } catch {
-    return null;
-  }
-}
-
-/** The state on the page, unless an older copy of the page was opened. */
-function newer(page: CountState, kept: CountState | null): CountState {
-  if (kept === null || !Array.isArray(kept.doubts) || kept.build !== page.build || kept.revision !== page.revision)
-    return page;
-  return kept.logSeq > page.logSeq && shapeOf(kept) === shapeOf(page) ? kept : page;
 }

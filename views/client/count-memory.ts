@@ -1,0 +1,34 @@
+/** The last state of the count that this phone has heard of, for a page that is opened from an older copy. */
+import type { CountState } from './count-wire.ts';
+
+/** The last state is kept beside the outbox, for a page that is opened from its copy. */
+export function remember(news: CountState): void {
+  try {
+    localStorage.setItem(`daywright-state:${news.build}`, JSON.stringify(news));
+  } catch {
+    // A browser that keeps nothing has said so already.
+  }
+}
+
+function recall(build: string): CountState | null {
+  try {
+    return JSON.parse(localStorage.getItem(`daywright-state:${build}`) ?? 'null') as CountState | null;
+  } catch {
+    return null;
+  }
+}
+
+/** The state on the page, unless an older copy of the page was opened. */
+export function newest(page: CountState): CountState {
+  const kept = recall(page.build);
+  if (kept === null || !Array.isArray(kept.doubts) || kept.build !== page.build || kept.revision !== page.revision)
+    return page;
+  return kept.logSeq > page.logSeq && shapeOf(kept) === shapeOf(page) ? kept : page;
+}
+
+/** Two states with the same shape can be drawn on the same tickets. */
+export function shapeOf({ steps }: CountState): string {
+  return JSON.stringify(
+    steps.map(({ id, name, kind, lotSize, sets }) => [id, name, kind, lotSize, sets.map((s) => s.set)]),
+  );
+}
