@@ -123,8 +123,16 @@ interface ShownFan {
 /** What may come of a step; of one that is all counted nothing more. */
 function fanOf(page: BuildPage, burn: BurnLine | null): ShownFan {
   const futures = futuresOf(page);
-  const fan = burn === null || burn.left <= 0 ? undefined : futures?.risk.fans?.find(({ step }) => step === burn.step);
+  const fan =
+    burn === null || burn.left <= 0 || !isPlaced(page, burn)
+      ? undefined
+      : futures?.risk.fans?.find(({ step }) => step === burn.step);
   return { fan: fan ?? null, old: fan === undefined ? null : futures!.old };
+}
+
+/** Whether the schedule found time for all that is left of it. */
+function isPlaced({ forecast }: BuildPage, { step }: BurnLine): boolean {
+  return forecast.lots.every((lot) => lot.levelled !== null || (step !== null && lot.step !== step));
 }
 
 /** The picture with its numbers beside it. */
@@ -205,7 +213,7 @@ function LastUnitWords({ page, burn, fan, old }: FiguresProps): Html {
   }
   const finishes = steps.filter(({ id }) => burn.step === null || id === burn.step).map(({ levelled }) => levelled);
   const finish = Math.max(...finishes.map((levelled) => levelled?.finish ?? Number.NEGATIVE_INFINITY));
-  if (!Number.isFinite(finish)) return <>{say.notPlaced}</>;
+  if (!Number.isFinite(finish) || !isPlaced(page, burn)) return <span class="threat">{say.notPlaced}</span>;
   return (
     <>
       <strong>{when(finish)}</strong> <span class="quiet">{risk === undefined ? say.anew : say.asScheduled}</span>

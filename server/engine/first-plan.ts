@@ -33,14 +33,15 @@ export function baselineOf(planned: Planned, inputs: PlanInputs): Baseline | nul
   const { build, setting, tally, schedule } = planned;
   const begin = setting.start ?? tally.firstAt;
   if (tally.firstAt === null || begin === null)
-    return schedule === null ? null : baselineFrom(planned.plans, planned.work, schedule);
+    return schedule === null ? null : baselineFrom(planned.plans, planned.work, schedule, planned.beyond);
   const known = baselines.get(build);
   if (inputs.given === undefined && known?.begin === begin && known.event === setting.event) return known.baseline;
   const whole = wholeWork(planned, Math.min(begin, planned.now), inputs.paces);
+  const first = whole === null ? null : level(whole.work, { seed: 1, schedules: 1 });
   const baseline =
-    whole === null
+    whole === null || first === null
       ? null
-      : baselineFrom(whole.plans, whole.work, level(whole.work, { seed: 1, schedules: 1 }).schedule);
+      : baselineFrom(whole.plans, whole.work, first.schedule, new Set(first.beyond));
   if (inputs.given === undefined) baselines.set(build, { begin, event: setting.event, baseline });
   return baseline;
 }

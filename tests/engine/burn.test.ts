@@ -81,6 +81,20 @@ describe('what is left', () => {
     expect(burn[0]!.total).toBe(45 * 6 + 30 + 2 * 45);
   });
 
+  test('that no time is found for stays left in every line, and piles up and starves nobody', () => {
+    const build = hooks(20);
+    build.steps.push({
+      id: 'gild',
+      name: 'gild',
+      part: 'hook',
+      phases: [{ kind: 'hands', minutes: 11 * HOUR, oneGo: true }],
+    });
+    const { burn, balance } = planBuild(build, [], BEGIN, { levelling: { seed: 1, schedules: 1 } });
+    expect(burn.find(({ step }) => step === 'gild')!.planned).toEqual([[BEGIN, 20]]);
+    expect(balance!.steps.find(({ step }) => step === 'gild')!.scheduled).toEqual([[BEGIN, 0]]);
+    expect(balance!.feeds).toMatchObject([{ from: 'bend', to: 'gild', starves: null, pile: null }]);
+  });
+
   test('needs no log', () => {
     const [, bend] = burnOf(hooks(100), [], BEGIN);
     expect(bend).toMatchObject({ left: 100, plannedLeft: 100, countedPerHour: null });

@@ -44,7 +44,7 @@ export const pictureTexts = {
   anew: 'what may come is being drawn…',
   old: (when: string) => `as of ${when}; drawn anew…`,
   allDone: 'all is counted',
-  notPlaced: 'cannot be placed',
+  notPlaced: 'no time was found for it',
   inFigures: 'The same in figures',
   day: 'Day',
   columns: { counted: 'counted left', planned: 'first plan', low: 'at best', middle: 'middle', high: 'at worst' },

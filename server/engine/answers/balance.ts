@@ -1,6 +1,6 @@
 import type { BalanceChain, BalanceFeed, BalanceStep, ForecastBalance } from '../../model/index.ts';
 import { type DeliveryPlan, unitsThatShouldHavePassed } from '../line-of-balance.ts';
-import { openMinutesBetween } from '../open-time.ts';
+import { addClockMinutes, NEVER, openMinutesBetween } from '../open-time.ts';
 import { ceilCount, floorCount } from '../rounding.ts';
 import type { StepFeed } from '../step-feeds.ts';
 import type { StepPlan } from '../step-plan.ts';
@@ -18,9 +18,9 @@ const LEAST_STARVED = 30;
  * unit has its own time to delivery, not one for the step. O(lots log lots) a feed. Null where nothing could be placed.
  */
 export function balanceAnswer(planned: Planned, latest: readonly DeliveryPlan[] | null): ForecastBalance | null {
-  const { plans, schedule, work, now } = planned;
+  const { plans, schedule, work, now, beyond } = planned;
   if (schedule === null) return null;
-  const scheduled = passingLines(plans, work, schedule);
+  const scheduled = passingLines(plans, work, schedule, beyond);
   const steps = plans.flatMap((plan, i): BalanceStep[] => {
     if (!isCounted(plan)) return [];
     const passed = plan.total - plan.left;
@@ -95,7 +95,8 @@ function feedAnswer(planned: Planned, schedule: Schedule, feed: StepFeed): Balan
   const takings = takingsOf(planned, schedule, feed, from, to);
   const passed = plans[from]!.total - plans[from]!.left;
   const taken = wantedOf(feed, plans[to]!.total - plans[to]!.left + begunUnits(planned, to), feed.inStock);
-  const supplies = planned.work.runs[from]!.flatMap((run) => run.lots).map((lot) => ({
+  const placed = planned.work.runs[from]!.flatMap((run) => run.lots).filter((lot) => !planned.beyond.has(lot));
+  const supplies = placed.map((lot) => ({
     at: schedule.finishes[lot]! + feed.lagMinutes,
     units: unitsOf(planned.work.lots[lot]!),
   }));
@@ -122,7 +123,7 @@ function begunUnits({ work }: Planned, step: number): number {
 
 /** The lots of the following step as they start: within their set where both steps are for each set, as the links are. */
 function takingsOf(planned: Planned, schedule: Schedule, feed: StepFeed, from: number, to: number): Taking[] {
-  const { plans, work } = planned;
+  const { plans, work, beyond } = planned;
   const bySet = plans[from]!.perSet && plans[to]!.perSet;
   const workedUntil = workedUntilOf(schedule, work.lots.length);
   const all = work.runs[from]!.flatMap((run) => run.lots);
@@ -141,8 +142,10 @@ function takingsOf(planned: Planned, schedule: Schedule, feed: StepFeed, from: n
       wantedBefore = wanted;
       const needed = fromOffset + wanted + feed.headStart;
       for (; next < sources.length && work.lots[sources[next]!]!.firstUnit <= needed; next++) {
-        suppliedAt = Math.max(suppliedAt, schedule.finishes[sources[next]!]! + feed.lagMinutes);
+        const finish = beyond.has(sources[next]!) ? NEVER : schedule.finishes[sources[next]!]!;
+        suppliedAt = Math.max(suppliedAt, addClockMinutes(finish, feed.lagMinutes));
       }
+      if (beyond.has(l)) return [];
       const begun = lot.begunAt !== null;
       return [{ start: schedule.starts[l]!, workedUntil: workedUntil[l]!, begun, units: wanted - before, suppliedAt }];
     });

@@ -1,5 +1,5 @@
 import type { BurnLine } from '../../model/index.ts';
-import { openMinutesBetween } from '../open-time.ts';
+import { isInstant, NEVER, openMinutesBetween } from '../open-time.ts';
 import type { StepPlan } from '../step-plan.ts';
 import type { Schedule } from '../types.ts';
 import type { BuildWork } from '../work.ts';
@@ -17,11 +17,17 @@ export interface Baseline {
 
 type Point = readonly [number, number];
 
-/** The lines of a first schedule. O(lots log lots). */
-export function baselineFrom(plans: readonly StepPlan[], work: BuildWork, schedule: Schedule): Baseline {
+/** The lines of a first schedule; lots in `beyond` could not be placed and stay left. O(lots log lots). */
+export function baselineFrom(
+  plans: readonly StepPlan[],
+  work: BuildWork,
+  schedule: Schedule,
+  beyond: ReadonlySet<number>,
+): Baseline {
   const falls = plans.map((): Point[] => []);
   work.lots.forEach((lot, i) => {
-    if (lot.lastUnit >= lot.firstUnit) falls[lot.step]!.push([schedule.finishes[i]!, lot.lastUnit - lot.firstUnit + 1]);
+    const finish = beyond.has(i) ? NEVER : schedule.finishes[i]!;
+    if (unitsOf(lot) > 0) falls[lot.step]!.push([finish, unitsOf(lot)]);
   });
   const perUnit = handsPerUnit(plans, work);
   const inHands = falls.flatMap((list, step) => {
@@ -172,7 +178,8 @@ function handsOfUnitDone(plan: StepPlan): number {
 function fallingLine(from: number, falls: readonly Point[]): Point[] {
   let left = falls.reduce((total, [, units]) => total + units, 0);
   const points: Point[] = [[from, Math.round(left * 100) / 100]];
-  for (const [at, units] of [...falls].sort((a, b) => a[0] - b[0])) {
+  const known = falls.filter(([at]) => isInstant(at));
+  for (const [at, units] of known.sort((a, b) => a[0] - b[0])) {
     left -= units;
     points.push([at, Math.max(0, Math.round(left * 100) / 100)]);
   }

@@ -8,11 +8,17 @@ const LOTS_DRAWN = 60;
 
 /**
  * By step, the units that its lots pass in a schedule, beginning with what had passed before. Work of hands passes unit by
- * unit over its lot; what runs, waits or travels passes all at once when it is back. O(lots log lots).
+ * unit over its lot; what runs, waits or travels passes all at once when it is back. Lots in `beyond` could not be placed and never pass. O(lots log lots).
  */
-export function passingLines(plans: readonly StepPlan[], work: BuildWork, schedule: Schedule): DeliveryPlan[] {
+export function passingLines(
+  plans: readonly StepPlan[],
+  work: BuildWork,
+  schedule: Schedule,
+  beyond: ReadonlySet<number> = new Set(),
+): DeliveryPlan[] {
   return plans.map((plan, step) => {
-    const lots = work.runs[step]!.flatMap((run) => run.lots).filter((lot) => unitsOf(work.lots[lot]!) > 0);
+    const all = work.runs[step]!.flatMap((run) => run.lots);
+    const lots = all.filter((lot) => unitsOf(work.lots[lot]!) > 0 && !beyond.has(lot));
     lots.sort((a, b) => schedule.finishes[a]! - schedule.finishes[b]!);
     return lineOf(plan.total - plan.left, lots, work, schedule);
   });
