@@ -24,10 +24,10 @@ export function pageOf(web: Web, request: FastifyRequest, id: string): BuildPage
   const snapshot = found === null ? null : web.planner.snapshot(id);
   if (found === null || snapshot === null) throw new Refusal(404, texts.errors.noBuild(id));
   const { version, stale, failedAt } = snapshot;
-  const behind = {
+  const behind = () => ({
     edits: found.revision - version.revision,
     entries: web.planner.log(id).length - version.logSeq,
-  };
+  });
   return {
     build: found.build,
     revision: found.revision,
@@ -35,7 +35,7 @@ export function pageOf(web: Web, request: FastifyRequest, id: string): BuildPage
     entries: version.logSeq,
     computedAt: snapshot.forecast.now,
     stale,
-    ...(stale ? { behind } : {}),
+    ...(stale ? { behind: behind() } : {}),
     ...(failedAt === null ? {} : { failedAt }),
     seen: seenText(snapshot),
     clock: wallClock(snapshot.forecast.build.zone),
