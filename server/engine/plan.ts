@@ -82,7 +82,9 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
   const decisions = decisionsAnswer(planned);
   const spells = spellsOf(planned);
   const errors = problems.some((found) => found.severity === 'error' && found.code !== 'event-past');
-  const risk = options.risk === undefined ? undefined : riskOf(planned, options.risk);
+  // A step that nobody may do is planned as if it needed nobody: a chance made from that would promise too much.
+  const nobody = problems.some(({ severity, code }) => severity === 'error' && code === 'nobody');
+  const risk = options.risk === undefined ? undefined : nobody ? null : riskOf(planned, options.risk);
   const forecast: Forecast = {
     build: { id: build.id, name: build.name, zone: setting.zone },
     now,

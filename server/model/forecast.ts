@@ -491,7 +491,7 @@ export interface Forecast {
   readonly workHours: readonly WorkHoursWarning[];
   /** Errors name what had to be left out, warnings what to look at. */
   readonly problems: readonly Problem[];
-  /** Left out of a first answer; null when there is nothing to draw. */
+  /** Left out of a first answer; null when there is nothing to draw, or a step that nobody may do. */
   readonly risk?: ForecastRisk | null;
   /** Where the risk is not this forecast's own: the older state that it was drawn from, until the new one is. */
   readonly riskFrom?: RiskFrom;

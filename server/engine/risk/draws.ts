@@ -16,7 +16,7 @@ import { keyOf } from './streams.ts';
 const UNIT_NOISE = 0.25;
 /** A run nobody attends keeps to its minutes, a guessed one less so (common practice, no source). */
 const RUN_SPREAD = { guessed: 0.2, else: 0.05 };
-/** A gate fails this often in a row at most. */
+/** A gate fails this often in a row at most, even one that is said always to fail. */
 const MOST_FAILURES = 5;
 
 /**

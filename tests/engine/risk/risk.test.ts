@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { demoFile } from '../../../seed/demo.ts';
-import { runStages } from '../../../server/engine/plan.ts';
+import { planBuild, runStages } from '../../../server/engine/plan.ts';
 import { riskOf } from '../../../server/engine/risk/index.ts';
 import { lossRateOf } from '../../../server/engine/risk/lost-days.ts';
 import type { Build, LogEntry, Step } from '../../../server/model/index.ts';
@@ -142,6 +142,51 @@ describe('what is drawn', () => {
   test('two lots of one pair of hands drive each other without a link', () => {
     const found = risk(bench([hands('carve', 20 * 60), hands('paint', 20 * 60)]));
     expect(found.steps.map(({ criticality }) => criticality)).toEqual([1, 1]);
+  });
+});
+
+describe('with next to nothing to go by', () => {
+  const carve = hands('carve', 8 * 60);
+  const saysEvent = (build: Build, now: number) => runStages(build, [], now).problems.map(({ code }) => code);
+
+  test('a build whose event has passed has no chance, and says that it has passed', () => {
+    const build = bench([carve]);
+    const late = at('2026-12-12T09:00');
+    const found = risk(build, [], 100, 1, late);
+    expect([found.readyBy.chance, found.event.chance]).toEqual([0, 0]);
+    expect(found.readyAt.p10).toBeGreaterThan(late);
+    expect(saysEvent(build, late)).toContain('event-past');
+  });
+
+  test('no hour left before the event, or too few within the calendars, leave no chance', () => {
+    const evening = at('2026-12-11T16:59');
+    expect(risk(bench([carve]), [], 100, 1, evening).readyBy.chance).toBe(0);
+    const minutes = bench([carve], { people: [{ id: 'ria', name: 'Ria', hours: 'mon 09:00-09:01' }] });
+    const found = risk(minutes, [], 100);
+    expect([found.readyBy.chance, found.beyond]).toEqual([0, 100]);
+  });
+
+  test('a step that nobody may do has no chance at all, and is named', () => {
+    const nobody = bench([carve], { people: [{ id: 'ria', name: 'Ria', hours: '' }] });
+    const forecast = planBuild(nobody, [], NOW, { risk: { seed: 1, futures: 100 } });
+    expect(forecast.risk).toBeNull();
+    expect(forecast.problems.map(({ message }) => message).join(' ')).toMatch(/"carve" needs somebody/);
+  });
+
+  test('one entry, a log with weeks between, and all units on one instant are enough', () => {
+    const turn: Step = { id: 'turn', name: 'turn', part: 'peg', lotSize: 5, phases: [{ kind: 'hands', perUnit: 20 }] };
+    const build = bench([turn], { parts: [{ id: 'peg', name: 'peg', source: 'make', count: 40 }] });
+    const done = (id: string, when: string, n = 1): LogEntry => ({ id, kind: 'done', step: 'turn', n, at: when });
+    const logs = [
+      [done('entry-001', '2026-12-01T08:00:00Z')],
+      [done('entry-001', '2026-10-12T10:00:00Z', 3), done('entry-002', '2026-11-30T16:00:00Z', 4)],
+      Array.from({ length: 12 }, (_, i) => done(`entry-0${i + 10}`, '2026-11-30T16:00:00Z')),
+    ];
+    for (const log of logs) {
+      const found = risk(build, log, 100);
+      expect(found.readyAt.p95).toBeGreaterThan(NOW);
+      expect(found.steps[0]!.criticality).toBe(1);
+    }
   });
 });
 
