@@ -98,7 +98,7 @@ describe('while futures are drawn anew', () => {
       build.note = 'cut more herring';
     });
     const html = await get('/steps/paint-fish');
-    expect(words(html)).toContain('and Fri 4 Dec 13:40 as of today 09:52; drawn anew…');
+    expect(words(html)).toContain('and Fri 4 Dec 13:40 (as of today 09:52; drawn anew…)');
     expect(html).toContain('class="plot-fan old"');
     expect(html).toContain('class="plot-last old"');
     expect(html).toContain('class="rule-spread old"');

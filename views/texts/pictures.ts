@@ -42,7 +42,7 @@ export const pictureTexts = {
   spread: (low: string, high: string) => `in 80 of 100 futures between ${low} and ${high}`,
   asScheduled: 'as scheduled; no futures were drawn',
   anew: 'what may come is being drawn…',
-  old: (when: string) => `as of ${when}; drawn anew…`,
+  old: (when: string) => `(as of ${when}; drawn anew…)`,
   allDone: 'all is counted',
   notPlaced: 'no time was found for it',
   inFigures: 'The same in figures',
