@@ -3,16 +3,23 @@ import { scaleLinear } from 'd3-scale';
 import type { LedgerSum, RoomSince } from '../server/model/index.ts';
 import { DimensionLine } from './drawing.tsx';
 import { BuildLayout, Sheet } from './layout.tsx';
-import { stepName } from './marks.tsx';
+import {
+  type CauseWords,
+  causesText,
+  type LedgerSpanName,
+  SPANS,
+  signedText,
+  sinceText,
+  wordsOf,
+} from './ledger-words.ts';
 import type { Html } from './render.ts';
 import { type LengthRow, LengthRules } from './room-rules.tsx';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
-import { exactText, lengthText, roomText, soonText } from './wording.ts';
+import { roomText, soonText } from './wording.ts';
 
 const say = texts.ledger;
-export const SPANS = ['day', 'week', 'start'] as const;
-export type LedgerSpanName = (typeof SPANS)[number];
+const MINUTES_PER_DAY = 1440;
 
 /** One change of the answer. */
 export interface LedgerRow {
@@ -98,47 +105,6 @@ export function RoomSinceLine({ page, since }: { page: BuildPage; since?: RoomSi
   );
 }
 
-const CAUSES_SAID = 3;
-
-function causesText(page: BuildPage, since: RoomSince): string {
-  const causes = since.sums.filter(({ minutes }) => minutes !== 0).map((sum) => causeText(page, sum));
-  if (since.untold !== 0) causes.push(`${signedText(since.untold, roundedText)} ${say.untoldNow}`);
-  const shown = causes.slice(0, CAUSES_SAID);
-  return `${[...shown, ...(causes.length > shown.length ? [say.and] : [])].join(', ')}.`;
-}
-
-function causeText(page: BuildPage, sum: LedgerSum): string {
-  return `${signedText(sum.minutes, roundedText)} ${wordsOf(page, sum).words}`;
-}
-
-/** A kind that was about one thing alone names it; else the things stand under it. */
-function wordsOf(page: BuildPage, sum: LedgerSum): Pick<CauseRow, 'words' | 'more'> {
-  const [only] = sum.subjects;
-  if (only !== undefined && only.minutes === sum.minutes && sum.subjects.length === 1) {
-    return { words: subjectText(page, sum, only), more: [] };
-  }
-  const more = sum.subjects.map((part) => ({ words: nameText(page, sum, part), minutes: part.minutes }));
-  return { words: kindText(sum), more };
-}
-
-function sinceText(page: BuildPage, { at, roomThen, roomNow }: RoomSince, span: LedgerSpanName): string {
-  const then = thenText(page, at, span);
-  if (roomThen === null || roomNow === null) return say.noDate(roomThen === null ? then : say.now);
-  const change = roomNow - roomThen;
-  if (change === 0) return say.same(then);
-  return change < 0 ? say.less(lengthText(change, 'up'), then) : say.more(lengthText(change), then);
-}
-
-/** What the span begins with: yesterday or a week ago, unless the ledger is younger than that. */
-function thenText({ clock, forecast }: BuildPage, at: number, span: LedgerSpanName): string {
-  const { now } = forecast;
-  if (span === 'day' && at <= now - MINUTES_PER_DAY) return say.yesterday;
-  if (span === 'week' && at <= now - 7 * MINUTES_PER_DAY) return say.weekAgo;
-  return say.atFirst(soonText(clock, at, now));
-}
-
-const MINUTES_PER_DAY = 1440;
-
 function Spans({ page, span }: { page: BuildPage; span: LedgerSpanName }): Html {
   return (
     <nav aria-label={say.spans}>
@@ -155,11 +121,9 @@ function Spans({ page, span }: { page: BuildPage; span: LedgerSpanName }): Html 
   );
 }
 
-interface CauseRow {
+interface CauseRow extends CauseWords {
   readonly key: string;
-  readonly words: string;
   readonly minutes: number;
-  readonly more: readonly { readonly words: string; readonly minutes: number }[];
 }
 
 /** From the room then to the room now, cause by cause, each a length on one scale that begins where the one before ends. */
@@ -315,35 +279,6 @@ function Turns({ page, span, newer, older }: LedgerProps): Html | null {
 
 function ChangeFigure({ minutes }: { minutes: number }): Html {
   return <strong class="change-figure">{signedText(minutes)}</strong>;
-}
-
-function kindText({ kind, minutes, subjects }: LedgerSum): string {
-  if (kind === 'time' && minutes < 0 && subjects.length > 0) return say.beyond;
-  return say.kind[kind][minutes < 0 ? 0 : 1];
-}
-
-function subjectText(page: BuildPage, sum: LedgerSum, part: LedgerSum['subjects'][number]): string {
-  const name = nameText(page, sum, part);
-  if (sum.kind === 'edit') return name;
-  return sum.kind === 'lost' || sum.kind === 'supplier' ? say.of(kindText(sum), name) : say.at(kindText(sum), name);
-}
-
-function nameText({ build, forecast }: BuildPage, { kind }: LedgerSum, part: LedgerSum['subjects'][number]): string {
-  const { subject, who } = part;
-  if (subject === null) return kind === 'lost' ? say.everybody : say.several;
-  if (kind === 'time') return subject === 'counted' ? say.counted : say.time;
-  if (kind === 'edit') return say.edit(subject, who);
-  if (kind === 'lost') return build.people?.find(({ id }) => id === subject)?.name ?? subject;
-  return stepName(forecast, subject);
-}
-
-/** `−4 h 20 min`, `+1 day`. */
-function signedText(minutes: number, text: (minutes: number) => string = exactText): string {
-  return minutes === 0 ? text(0) : `${minutes < 0 ? '\u2212' : '+'}${text(minutes)}`;
-}
-
-function roundedText(minutes: number): string {
-  return lengthText(minutes, minutes < 0 ? 'up' : 'down');
 }
 
 function sentence(text: string): string {

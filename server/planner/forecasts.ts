@@ -5,9 +5,9 @@
 import { type FormerPlan, formerPlanOf } from '../engine/former-plan.ts';
 import { withSince } from '../engine/threats.ts';
 import type { Build, Forecast, LogEntry, Threat } from '../model/index.ts';
-import type { Depth, KeptForecast, NewTurn, Store, Turn } from '../store/index.ts';
-import { causeOf, TIME_WENT_BY } from './causes.ts';
+import type { Depth, KeptForecast, Store } from '../store/index.ts';
 import type { GroundCache, GroundState } from './ground.ts';
+import { turnOf } from './turn.ts';
 import type { Snapshot, Version } from './types.ts';
 
 /**
@@ -59,8 +59,6 @@ export interface ForecastKeeper {
 
 /** A plan made a quarter of an hour ago is computed anew: what has not been begun has moved on. */
 export const FRESH_MINUTES = 15;
-/** Time alone makes a row of history only when the answer has moved by this much since the last row. */
-const DRIFT_MINUTES = 30;
 
 /** Taps that follow each other more closely than this share one forecast … */
 const QUIET_MILLISECONDS = 40;
@@ -302,41 +300,6 @@ function hasOldRisk({ riskFrom }: Forecast): boolean {
 
 function pause(milliseconds: number): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, milliseconds));
-}
-
-function turnOf(store: Store, state: GroundState, one: KeptForecast, before: KeptForecast | null): NewTurn | null {
-  const { finish, clock } = one.forecast.room.readyBy;
-  const turn = {
-    computedAt: one.computedAt,
-    revision: one.revision,
-    logSeq: one.logSeq,
-    readyAt: finish,
-    roomMinutes: clock,
-    chance: hasOldRisk(one.forecast) ? null : (one.forecast.risk?.readyBy.chance ?? null),
-  };
-  const last = store.forecasts.lastTurn(state.key);
-  if (last && last.readyAt === finish && last.roomMinutes === clock) return null;
-  // The first row is the making of the build; what had been logged by then came with it.
-  const since = before ?? { revision: 0, logSeq: one.logSeq };
-  const edits = store.builds.revisions(state.key).filter((row) => within(row.revision, since.revision, one.revision));
-  const entries = state.log.filter(({ seq }) => within(seq ?? 0, since.logSeq, one.logSeq));
-  const cause = causeOf(
-    edits.map((row) => row.cause),
-    entries,
-  );
-  if (cause === TIME_WENT_BY && last && !drifted(last, finish, clock)) return null;
-  const names = new Set([...edits, ...entries].flatMap(({ who }) => who ?? []));
-  return { ...turn, cause, who: names.size === 0 ? null : [...names].join(', ') };
-}
-
-function within(value: number, after: number, upTo: number): boolean {
-  return value > after && value <= upTo;
-}
-
-function drifted(last: Turn, readyAt: number | null, roomMinutes: number | null): boolean {
-  if (last.readyAt === null || readyAt === null || last.roomMinutes === null || roomMinutes === null) return true;
-  const moved = Math.max(Math.abs(last.readyAt - readyAt), Math.abs(last.roomMinutes - roomMinutes));
-  return moved >= DRIFT_MINUTES;
 }
 
 function isFreshHeld(one: Held | null, state: GroundState, now: number): boolean {

@@ -1,6 +1,7 @@
 /** The ledger of room: what gained or cost room, by whom, and how much there was. */
 import type { FastifyInstance, FastifyRequest } from 'fastify';
-import { LedgerPage, type LedgerRow, LedgerSheet, type LedgerSpanName, SPANS } from '../../../views/ledger.tsx';
+import { LedgerPage, type LedgerRow, LedgerSheet } from '../../../views/ledger.tsx';
+import { type LedgerSpanName, SPANS } from '../../../views/ledger-words.ts';
 import { texts } from '../../../views/texts.ts';
 import type { BuildPage } from '../../../views/types.ts';
 import { soonText } from '../../../views/wording.ts';

@@ -1,0 +1,48 @@
+/** Whether a forecast is a further row of history: it is where the answer has changed, with who and what changed it. */
+import type { KeptForecast, NewTurn, Store, Turn } from '../store/index.ts';
+import { causeOf, TIME_WENT_BY } from './causes.ts';
+import type { GroundState } from './ground.ts';
+
+/** Time alone makes a row of history only when the answer has moved by this much since the last row. */
+const DRIFT_MINUTES = 30;
+
+/** The row of history that a settled forecast makes; null where it changed nothing. `before` is what stood until then. */
+export function turnOf(
+  store: Store,
+  state: GroundState,
+  one: KeptForecast,
+  before: KeptForecast | null,
+): NewTurn | null {
+  const { finish, clock } = one.forecast.room.readyBy;
+  const turn = {
+    computedAt: one.computedAt,
+    revision: one.revision,
+    logSeq: one.logSeq,
+    readyAt: finish,
+    roomMinutes: clock,
+    chance: one.forecast.riskFrom === undefined ? (one.forecast.risk?.readyBy.chance ?? null) : null,
+  };
+  const last = store.forecasts.lastTurn(state.key);
+  if (last && last.readyAt === finish && last.roomMinutes === clock) return null;
+  // The first row is the making of the build; what had been logged by then came with it.
+  const since = before ?? { revision: 0, logSeq: one.logSeq };
+  const edits = store.builds.revisions(state.key).filter((row) => within(row.revision, since.revision, one.revision));
+  const entries = state.log.filter(({ seq }) => within(seq ?? 0, since.logSeq, one.logSeq));
+  const cause = causeOf(
+    edits.map((row) => row.cause),
+    entries,
+  );
+  if (cause === TIME_WENT_BY && last && !drifted(last, finish, clock)) return null;
+  const names = new Set([...edits, ...entries].flatMap(({ who }) => who ?? []));
+  return { ...turn, cause, who: names.size === 0 ? null : [...names].join(', ') };
+}
+
+function within(value: number, after: number, upTo: number): boolean {
+  return value > after && value <= upTo;
+}
+
+function drifted(last: Turn, readyAt: number | null, roomMinutes: number | null): boolean {
+  if (last.readyAt === null || readyAt === null || last.roomMinutes === null || roomMinutes === null) return true;
+  const moved = Math.max(Math.abs(last.readyAt - readyAt), Math.abs(last.roomMinutes - roomMinutes));
+  return moved >= DRIFT_MINUTES;
+}
