@@ -1,5 +1,5 @@
 /** Countdown: will it be ready, when, with how much room, what is tight, what is left, what is due, what is wrong. */
-import type { CapacityGroup, ForecastStep, Problem, Room, RoomSince } from '../server/model/index.ts';
+import type { CapacityGroup, ForecastStep, Problem, Room, RoomSince, Threat } from '../server/model/index.ts';
 import { BalanceWords } from './balance.tsx';
 import { Burn } from './burn-down.tsx';
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
@@ -161,6 +161,7 @@ function percentText(chance: number): string {
 const THREATS_SHOWN = 5;
 /** What has threatened for less than that, in minutes, is new and needs no date. */
 const SINCE_LATELY = 60;
+const SAYS_WHEN: ReadonlySet<Threat['code']> = new Set(['silent-step', 'order-late', 'decision']);
 
 /** What is likely to cost the date, worst first; nothing when all is well. */
 function Threats({ page }: { page: BuildPage }): Html | null {
@@ -173,14 +174,19 @@ function Threats({ page }: { page: BuildPage }): Html | null {
         {threats.map((threat) => (
           <li key={threat.message}>
             <span class="threat">{threat.message}</span>
-            {threat.since < page.forecast.now - SINCE_LATELY ? (
-              <span class="quiet"> {say.since(soonText(page.clock, threat.since, page.forecast.now))}</span>
-            ) : null}
+            <SinceWhen page={page} threat={threat} />
           </li>
         ))}
       </ol>
     </section>
   );
+}
+
+/** Since when it threatens, where its own sentence does not begin with that. */
+function SinceWhen({ page, threat }: { page: BuildPage; threat: Threat }): Html | null {
+  const { clock, forecast } = page;
+  if (SAYS_WHEN.has(threat.code) || threat.since >= forecast.now - SINCE_LATELY) return null;
+  return <span class="quiet"> {say.since(soonText(clock, threat.since, forecast.now))}</span>;
 }
 
 /** What is proved of the date, and whether a better order was left aside. */
@@ -248,10 +254,16 @@ function PaceLine({ page, step }: { page: BuildPage; step: ForecastStep }): Html
       {say.left(counted(step.left, step.unit), figure(step.done))}
       {needs === null
         ? null
-        : `, ${has === null ? say.paceNeeds(figure(needs, 1)) : say.pace(figure(has, 1), figure(needs, 1))}`}{' '}
-      <OriginMark origin={step.origin} />
+        : `, ${has === null ? say.paceNeeds(figure(needs, 1)) : say.pace(figure(has, 1), figure(needs, 1))}`}
+      {eachWords(step)} <OriginMark origin={step.origin} />
     </p>
   );
+}
+
+/** `, 3 min each (1.6 to 4.8)`: the hands of the next unit, and the middle 80 % of what they may be. */
+function eachWords({ pace }: ForecastStep): string {
+  if (pace == null || figure(pace.low, 1) === figure(pace.high, 1)) return '';
+  return `, ${say.each(figure(pace.minutesPerUnit, 1), figure(pace.low, 1), figure(pace.high, 1))}`;
 }
 
 /** Of a handful an hour's pace says nothing. */

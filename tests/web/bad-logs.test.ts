@@ -28,6 +28,17 @@ describe('a bad or thin log is said on the page', () => {
     expect(body.replaceAll('&quot;', '"')).toContain(says);
   });
 
+  test('a measured pace is shown with its interval, on Countdown and Steps', async () => {
+    const told = BAD_LOGS.find(({ build }) => build.id === 'slow')!;
+    planner.create({ ...told.build, id: 'interval' }, told.log, 'maker');
+    const [countdown, steps] = await Promise.all(['', '/steps'].map((sheet) => app.inject(`/b/interval${sheet}`)));
+    const { minutesPerUnit, low, high } = planner.snapshot('interval')!.forecast.steps[0]!.pace!;
+    const tenth = (value: number) => String(Math.round(10 * value) / 10);
+    expect(countdown!.body).toContain(`${tenth(minutesPerUnit)} min each (${tenth(low)} to ${tenth(high)})`);
+    expect(steps!.body).toContain(`${tenth(low)} to ${tenth(high)}`);
+    expect(steps!.body).toMatch(/24 in 8\sh, assumed 1 min each/);
+  });
+
   test('a range out of order is not let in, with the field and what would be right', () => {
     const made = planner.create({ ...filing({ low: 9, likely: 3, high: 1 }), id: 'range' }, [], 'maker');
     expect(made).toMatchObject({ ok: false, problems: [{ code: 'range', field: 'steps.file.phases.1.perUnit' }] });

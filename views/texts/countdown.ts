@@ -25,6 +25,7 @@ export const countdownTexts = {
   left: (left: string, done: string) => `${left} left, ${done} done`,
   pace: (has: string, needs: string) => `${has} an hour, needs ${needs}`,
   paceNeeds: (needs: string) => `needs ${needs} an hour`,
+  each: (minutes: string, low: string, high: string) => `${minutes} min each (${low} to ${high})`,
   whatIsLeft: 'What is left',
   handsLeft: 'hands',
   stepsLeft: (left: number, all: number) => `${left} of ${all} steps still open`,
