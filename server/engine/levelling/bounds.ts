@@ -1,9 +1,9 @@
 import type { Instant, Minutes } from '../types.ts';
 import type { Compiled } from './compiled.ts';
-import { type Group, groupsOf, tightestWindow, type Window } from './energy.ts';
-import { FREE } from './problem.ts';
+import { type Group, groupsOf, type Limits, tightestWindow, type Window } from './energy.ts';
 import { reachOf } from './reach.ts';
 import { instants } from './schedule.ts';
+import { Supposed } from './suppose.ts';
 import type { TextbookData } from './textbook.ts';
 
 /** What no order of work can beat, and what says so. */
@@ -30,25 +30,30 @@ const STEP = 60;
  * through the calendars; then, for every resource and every set of resources that can stand in for each other (`groupsOf`),
  * destructive bounding (R. Klein and A. Scholl, European Journal of Operational Research 112, 1999, from memory): an end is supposed,
  * latest finishes follow from it backwards through the calendars, and where a window of time asks for more minutes than the
- * group offers in it, that end is ruled out. The least end not ruled out is sought by bisection. Some twenty passes over
- * lots and windows.
+ * group offers in it, that end is ruled out; last, by pairs of jobs that must be done one after the other (`Supposed.clash`).
+ * The least end not ruled out is sought by bisection. Some twenty passes over lots and windows.
  */
 export function boundOf(compiled: Compiled): Bound {
   const { work, forward } = compiled;
   const early = reachOf(forward);
   const time = instants(forward);
   const path = Math.max(work.now, ...work.lots.map((lot, l) => (lot.onSite ? work.now : time(early.finishes[l]!))));
-  const late = latestFinishes(compiled);
-  const groups = groupsOf(compiled, early);
+  const groups = groupsOf(compiled);
+  const supposed = new Supposed(compiled, groups);
+  const horizon = Math.max(path, forward.calendars.horizon);
   let readyAt = path;
   let tightest: Group | null = null;
   for (const group of groups) {
-    const isRuledOut = (end: Instant) => excessOf(tightestWindow(group, late(end))) > 0;
+    const isRuledOut = (end: Instant) => excessOf(tightestWindow(group, supposed.limits(end))) > 0;
     if (!isRuledOut(readyAt)) continue;
-    readyAt = leastNotRuledOut(readyAt, Math.max(path, forward.calendars.horizon), isRuledOut);
+    readyAt = leastNotRuledOut(readyAt, horizon, isRuledOut);
     tightest = group;
   }
-  return worded(groups, tightest, readyAt, late(work.readyBy));
+  if (supposed.clash(readyAt) !== null) {
+    readyAt = leastNotRuledOut(readyAt, horizon, (end) => supposed.clash(end) !== null);
+    tightest = supposed.clash(readyAt - 1);
+  }
+  return worded(groups, tightest, readyAt, supposed.limits(work.readyBy));
 }
 
 /** The least end above `ruledOut` that is not ruled out, up to `horizon`, where the calendars end. */
@@ -68,11 +73,11 @@ function leastNotRuledOut(ruledOut: Instant, horizon: Instant, isRuledOut: (end:
 }
 
 /** The bound with what says so: the group that is most overbooked before the ready-by, else the one that raised it last. */
-function worded(groups: readonly Group[], tightest: Group | null, readyAt: Instant, late: Float64Array): Bound {
+function worded(groups: readonly Group[], tightest: Group | null, readyAt: Instant, limits: Limits): Bound {
   let group = tightest;
-  let window = tightest === null ? null : tightestWindow(tightest, late);
+  let window = tightest === null ? null : tightestWindow(tightest, limits);
   for (const other of groups) {
-    const found = tightestWindow(other, late);
+    const found = tightestWindow(other, limits);
     if (excessOf(found) > Math.max(0, excessOf(window))) [group, window] = [other, found];
   }
   if (group === null) return { readyAt, by: 'critical-path', resources: [], window: null, shortMinutes: 0 };
@@ -81,22 +86,6 @@ function worded(groups: readonly Group[], tightest: Group | null, readyAt: Insta
 
 function excessOf(window: Window | null): Minutes {
   return window === null ? 0 : window.neededMinutes - window.offeredMinutes;
-}
-
-/** Of each mirrored phase, the latest end if the workshop is to be ready at an instant; worked out once for each. */
-function latestFinishes({ work, mirrored }: Compiled): (readyAt: Instant) => Float64Array {
-  const known = new Map<Instant, Float64Array>();
-  const time = instants(mirrored);
-  return (readyAt) => {
-    let late = known.get(readyAt);
-    if (late === undefined) {
-      const from = Math.floor((-readyAt - mirrored.origin) / mirrored.tick);
-      const earliest = Int32Array.from(work.lots, (lot) => (lot.onSite ? FREE : from));
-      late = Float64Array.from(reachOf({ ...mirrored, earliest }).phaseStarts, time);
-      known.set(readyAt, late);
-    }
-    return late;
-  };
 }
 
 /**

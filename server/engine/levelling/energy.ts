@@ -1,15 +1,20 @@
 import type { Instant, Minutes, OpenTime, Work } from '../types.ts';
 import type { Compiled } from './compiled.ts';
 import type { Problem } from './problem.ts';
-import type { Reach } from './reach.ts';
 
-/** Work that a group must do: not before `head`, and over when mirrored phase `last` of its lot can still begin. */
-interface Job {
+/** Work that a group must do, from the beginning of one phase of a lot to the end of it or of a later one. */
+export interface Job {
   readonly resources: readonly number[];
   readonly minutes: Minutes;
-  readonly head: Instant;
-  /** The phase that ends it, by its number in the mirrored problem. */
+  /** The phase that begins it, by its number in the forward problem, and the one that ends it, by its number in the mirrored one. */
+  readonly first: number;
   readonly last: number;
+}
+
+/** Instants: the earliest start of each phase of the forward problem, and the latest end of each of the mirrored one. */
+export interface Limits {
+  readonly early: Float64Array;
+  readonly late: Float64Array;
 }
 
 /** Resources that can stand in for each other, with all work that they alone may do. */
@@ -18,6 +23,8 @@ export interface Group {
   readonly resources: readonly number[];
   readonly jobs: readonly Job[];
   readonly offer: Offer;
+  /** Where one job after the other must be done: when it is there; 'always' by the clock. Null where several go together. */
+  readonly oneByOne: OpenTime | 'always' | null;
 }
 
 export interface Window {
@@ -35,22 +42,30 @@ const MOST_LISTS = 24;
 /**
  * Each pool; each machine, by the minutes it runs against its hours and by the minutes it is held, loading to unloading, against
  * the clock; each station by its lots; each set of people eligible for some phase, each union of two such sets, and all people.
- * `early` is the forward problem's. Work on site is left out: the workshop does not wait for it.
+ * Work on site is left out: the workshop does not wait for it.
  */
-export function groupsOf({ work, forward }: Compiled, early: Reach): Group[] {
-  const { hands, runs, held, pools } = jobsOf(work, forward, early);
+export function groupsOf({ work, forward }: Compiled): Group[] {
+  const { hands, runs, held, pools } = jobsOf(work, forward);
   const groups: Group[] = [];
-  const add = (kind: Group['kind'], resources: readonly number[], own: readonly Job[], offer: Offer) => {
-    const jobs = own.filter((job) => job.resources.every((r) => resources.includes(r)));
-    if (jobs.length > 0) groups.push({ kind, resources, jobs, offer });
+  const add = (kind: Group['kind'], resources: readonly number[], own: readonly Job[], byTheClock = false) => {
+    const jobs = own.filter((job) => job.minutes > 0 && job.resources.every((r) => resources.includes(r)));
+    if (jobs.length === 0) return;
+    const [first, ...others] = resources.map((r) => work.resources[r]!);
+    const isSingle = others.length === 0 && first!.capacity === 1;
+    groups.push({
+      kind,
+      resources,
+      jobs,
+      offer: byTheClock ? new Offer([], first!.capacity) : new Offer([first!, ...others]),
+      oneByOne: isSingle ? (byTheClock ? 'always' : first!.open) : null,
+    });
   };
-  const open = (resources: readonly number[]) => new Offer(resources.map((r) => work.resources[r]!));
-  work.resources.forEach(({ kind, capacity }, r) => {
-    if (kind === 'pool') add('pool', [r], pools, open([r]));
-    if (kind === 'machine') add('machine', [r], runs, open([r]));
-    if (kind === 'machine' || kind === 'station') add('machine', [r], held, new Offer([], capacity));
+  work.resources.forEach(({ kind }, r) => {
+    if (kind === 'pool') add('pool', [r], pools);
+    if (kind === 'machine') add('machine', [r], runs);
+    if (kind === 'machine' || kind === 'station') add('machine', [r], held, true);
   });
-  for (const people of setsOfPeople(work)) add('hands', people, hands, open(people));
+  for (const people of setsOfPeople(work)) add('hands', people, hands);
   return groups;
 }
 
@@ -61,19 +76,18 @@ interface Jobs {
   readonly pools: Job[];
 }
 
-function jobsOf(work: Work, forward: Problem, early: Reach): Jobs {
+function jobsOf(work: Work, forward: Problem): Jobs {
   const jobs: Jobs = { hands: [], runs: [], held: [], pools: [] };
   const least = (phases: readonly Work['lots'][number]['phases'][number][]) =>
     phases.reduce((sum, phase) => sum + (phase.kind === 'lead' ? 0 : phase.minutes), 0);
   work.lots.forEach(({ phases, onSite, begunAt, station, pinnedPeople }, l) => {
     if (onSite) return;
     const first = forward.phaseFirst[l]!;
-    const head = (i: number) => forward.origin + early.phaseStarts[first + i]! * forward.tick;
     const isUnderWay = (i: number) => begunAt !== null && i === 0;
     const job = (resources: readonly number[], minutes: Minutes, from: number, to = from): Job => ({
       resources,
       minutes,
-      head: head(from),
+      first: first + from,
       last: first + phases.length - 1 - to,
     });
     phases.forEach((phase, i) => {
@@ -147,21 +161,22 @@ function openBefore({ opens, closes, openBefore }: OpenTime, t: Instant): Minute
 }
 
 /**
- * The window in which the work that must lie there is most above, or least below, what the group offers, when every job must
- * end by late[job.last]. More needed than offered: that cannot be. O(jobs log jobs) and at most 96 by 96 windows.
+ * The window in which the work that must lie there is most above, or least below, what the group offers, within these limits.
+ * More needed than offered: that cannot be. O(jobs log jobs) and at most 96 by 96 windows.
  */
-export function tightestWindow({ jobs, offer }: Group, late: Float64Array): Window | null {
+export function tightestWindow({ jobs, offer }: Group, { early, late }: Limits): Window | null {
   let best: Window | null = null;
   let bestExcess = Number.NEGATIVE_INFINITY;
-  const byEnd = [...jobs].sort((a, b) => late[a.last]! - late[b.last]!);
-  const ends = sample(byEnd.map((job) => late[job.last]!)).map((end) => ({ end, offered: offer.before(end) }));
-  for (const start of sample(jobs.map((job) => job.head))) {
+  const byEnd = jobs
+    .map(({ first, last, minutes }) => ({ head: early[first]!, end: late[last]!, minutes }))
+    .sort((a, b) => a.end - b.end);
+  const ends = sample(byEnd.map(({ end }) => end)).map((end) => ({ end, offered: offer.before(end) }));
+  for (const start of sample(byEnd.map(({ head }) => head))) {
     const offeredBefore = offer.before(start);
     let needed = 0;
     let i = 0;
     for (const { end, offered } of ends) {
-      for (; i < byEnd.length && late[byEnd[i]!.last]! <= end; i++)
-        if (byEnd[i]!.head >= start) needed += byEnd[i]!.minutes;
+      for (; i < byEnd.length && byEnd[i]!.end <= end; i++) if (byEnd[i]!.head >= start) needed += byEnd[i]!.minutes;
       if (needed === 0) continue;
       const offeredMinutes = Math.max(0, offered - offeredBefore);
       if (needed - offeredMinutes <= bestExcess) continue;

@@ -15,15 +15,15 @@ export interface Reach {
  * The earliest start and the earliest finish of every lot and of every phase, hands, machines and pools unlimited, each as if
  * it alone mattered: a crew that begins early may end late, so both may not be had together. A schedule can do neither
  * earlier. Starts fall short of the truth where phases that must follow each other at once wait for a late one. O(phases
- * times crews, and links). Leaves the times of the last pass as they are.
+ * times crews, and links). `notBefore`: what is known beside, by phase. Leaves the times of the last pass as they are.
  */
-export function reachOf(problem: Problem): Reach {
+export function reachOf(problem: Problem, notBefore: Int32Array | null = null): Reach {
   const { starts, finishes, phaseStarts, phaseFinishes, graceMinutes } = problem;
   const before = [starts, finishes, phaseStarts, phaseFinishes].map((times) => times.slice());
   problem.graceMinutes = 0;
   problem.timelines.clear();
   problem.pools.clear();
-  for (const lot of dependencyOrderOf(problem)) reachLot(problem, lot);
+  for (const lot of dependencyOrderOf(problem)) reachLot(problem, lot, notBefore);
   problem.graceMinutes = graceMinutes;
   const reach = {
     starts: starts.slice(),
@@ -38,14 +38,14 @@ export function reachOf(problem: Problem): Reach {
   return reach;
 }
 
-function reachLot(problem: Problem, lot: number): void {
+function reachLot(problem: Problem, lot: number, notBefore: Int32Array | null): void {
   const { mirrored, plain, begun, starts, finishes, phaseFirst, phaseStarts, phaseFinishes } = problem;
   const isBegun = begun[lot] !== FREE;
   const from = isBegun && !mirrored ? begun[lot]! : startBound(problem, lot, FREE);
   const until = isBegun ? FREE : finishBound(problem, lot);
   let least = until;
   // Forwards the generator's own rules say when alone it would end, gaps between phases counted.
-  if (!mirrored && !plain) {
+  if (!mirrored && !plain && endsFirst(problem, lot, until)) {
     place(problem, lot, from, until);
     least = finishes[lot]!;
   }
@@ -56,11 +56,24 @@ function reachLot(problem: Problem, lot: number): void {
       phaseStarts[p] = at;
       if (mirrored) phaseFinishes[p] = at;
       at = mirrored ? at : Math.max(phaseFinishes[p]!, problem.earliest[lot]!);
-    } else at = reachPhase(problem, p, at);
+    } else at = reachPhase(problem, p, notBefore === null ? at : Math.max(at, notBefore[p]!));
   }
   const first = phaseFirst[lot]!;
   starts[lot] = first < phaseFirst[lot + 1]! ? phaseStarts[first]! : Math.max(from, least);
   finishes[lot] = Math.max(at, least);
+}
+
+/**
+ * Whether the place that the generator finds for a lot alone is the one that ends first. It takes the crew that can follow at
+ * once; where there is a choice and the end must not come too early, another that begins later may end first.
+ */
+function endsFirst({ phaseFirst, phaseLoose, crewRange }: Problem, lot: number, until: number): boolean {
+  const end = phaseFirst[lot + 1]!;
+  for (let p = phaseFirst[lot]! + 1; p < end; p++) {
+    const follows = phaseLoose[p] === 0 && crewRange[2 * p + 1]! - crewRange[2 * p]! > 1;
+    if (follows && (p === end - 1 ? until !== FREE : phaseLoose[p + 1] === 0)) return false;
+  }
+  return true;
 }
 
 /** Writes the earliest start and finish of phase p from t on; returns the finish. */

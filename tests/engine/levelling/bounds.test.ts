@@ -271,6 +271,26 @@ describe('bounds', () => {
   });
 });
 
+describe('bounds by the order of two jobs', () => {
+  it('rule out an end by which neither of two could come second', () => {
+    // The second to come must dry: first, it makes the first wait; second, it dries late. No window is overbooked before.
+    const given = work([
+      lot('a', [hands(100)]),
+      lot('b', [hands(100), { kind: 'wait', minutes: 60 }], { release: 600 }),
+    ]);
+    const { bound, schedule, verdict } = level(given, { seed: 1 });
+    expect([bound.readyAt, schedule.readyAt, verdict]).toEqual([800, 800, 'proved-best']);
+  });
+
+  it('do not take the crew that can follow at once for the one that ends first', () => {
+    // The second half must not end before 27 less three minutes: who begins it later, and stays, ends it first.
+    const given = tinyWork(273, 6);
+    const { bound, schedule } = level(given, { seed: 1, schedules: 400 });
+    expect(solveWork(given, schedule.readyAt)?.readyAt).toBe(27);
+    expect(bound.readyAt).toBeLessThanOrEqual(27);
+  });
+});
+
 const feed = { type: 'finish-start' as const, lagMinutes: 0, lagOpen: null, reason: 'feed' as const };
 
 it('takes the critical path as bound where hands are plenty', () => {
