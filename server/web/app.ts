@@ -109,7 +109,8 @@ function headersOf(secure: boolean): object {
         baseUri: ["'none'"],
       },
     },
-    hsts: secure ? { maxAge: 15_552_000, includeSubDomains: false } : false,
+    // A laptop that goes back to plain HTTP must stay in reach of the phones that have counts for it.
+    hsts: false,
     crossOriginOpenerPolicy: secure ? { policy: 'same-origin' } : false,
     originAgentCluster: secure,
     crossOriginEmbedderPolicy: false,
