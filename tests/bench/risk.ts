@@ -1,12 +1,13 @@
 /**
  * `npm run bench -- risk [futures]`: futures of a 300-lot build with calendars, three people and two machines, one thread. Prints the
  * whole of `riskOf`, its parts (drawing and dispatching, dispatching alone, a pass with hands and machines unlimited) in nanoseconds a
- * lot placed, and the memory. Times are processor time.
+ * lot placed, beside two bare loops over the same arrays, and the memory. Times are processor time.
  */
 
 import { generateUnlimited } from '../../server/engine/levelling/generate.ts';
 import { compile, dispatch } from '../../server/engine/levelling/index.ts';
 import { dependencyOrderOf } from '../../server/engine/levelling/orders.ts';
+import type { Problem } from '../../server/engine/levelling/problem.ts';
 import { runStages } from '../../server/engine/plan.ts';
 import { uncertaintyOf } from '../../server/engine/risk/draws.ts';
 import { futuresOf } from '../../server/engine/risk/futures.ts';
@@ -41,6 +42,8 @@ export default function bench([asked]: string[]): void {
   const bare = compile(planned.work);
   const minutes = bare.forward.phaseMinutes.slice();
   perLot('dispatched as planned', () => dispatch(bare, schedule.order, minutes, bare.forward));
+  perLot('the same without calendars or gaps', bareLoop(bare.forward, schedule.order));
+  perLot('adding minutes along the links', forwardPass(bare.forward, schedule.order));
   const order = dependencyOrderOf(bare.forward);
   perLot('hands and machines unlimited', () => generateUnlimited(bare.forward, order));
   for (const pass of ['first', 'second']) {
@@ -52,4 +55,48 @@ export default function bench([asked]: string[]): void {
     );
   }
   console.log(`memory ${(process.memoryUsage().rss / 2 ** 20).toFixed(0)} MB`);
+}
+
+/** Generation without calendars: each phase by whoever of its people, and on its machine, is free first; nothing is put into a gap. */
+function bareLoop(problem: Problem, order: Int32Array): () => void {
+  const { phaseFirst, phaseMinutes, crewRange, memberFirst, members, phaseMachine, linkFirst, linkFrom } = problem;
+  const freeAt = new Float64Array(100);
+  const finishes = new Float64Array(problem.lots);
+  return () => {
+    freeAt.fill(0);
+    for (let k = 0; k < order.length; k++) {
+      const lot = order[k]!;
+      let at = problem.earliest[lot]!;
+      for (let i = linkFirst[lot]!; i < linkFirst[lot + 1]!; i++) at = Math.max(at, finishes[linkFrom[i]!]!);
+      for (let p = phaseFirst[lot]!; p < phaseFirst[lot + 1]!; p++) {
+        let best = -1;
+        for (let crew = crewRange[2 * p]!; crew < crewRange[2 * p + 1]!; crew++) {
+          const person = members[memberFirst[crew]!]!;
+          if (best < 0 || freeAt[person]! < freeAt[best]!) best = person;
+        }
+        if (best >= 0) at = Math.max(at, freeAt[best]!);
+        const machine = phaseMachine[p]!;
+        if (machine >= 0) at = Math.max(at, freeAt[machine]!);
+        at += phaseMinutes[p]!;
+        if (best >= 0) freeAt[best] = at;
+        if (machine >= 0) freeAt[machine] = at;
+      }
+      finishes[lot] = at;
+    }
+  };
+}
+
+/** The forward pass alone: each lot after its links, neither people nor calendars asked. */
+function forwardPass(problem: Problem, order: Int32Array): () => void {
+  const { phaseFirst, phaseMinutes, linkFirst, linkFrom } = problem;
+  const finishes = new Float64Array(problem.lots);
+  return () => {
+    for (let k = 0; k < order.length; k++) {
+      const lot = order[k]!;
+      let at = problem.earliest[lot]!;
+      for (let i = linkFirst[lot]!; i < linkFirst[lot + 1]!; i++) at = Math.max(at, finishes[linkFrom[i]!]!);
+      for (let p = phaseFirst[lot]!; p < phaseFirst[lot + 1]!; p++) at += phaseMinutes[p]!;
+      finishes[lot] = at;
+    }
+  };
 }
