@@ -8,7 +8,7 @@ import type { Html } from './render.ts';
 import { DecisionList, FeedList, GateList } from './step-lists.tsx';
 import { texts } from './texts.ts';
 import type { BuildPage, EditList, OpenForm } from './types.ts';
-import { counted, figure, lengthText, roomText, soonText, workText } from './wording.ts';
+import { counted, figure, lengthText, percent, roomText, soonText, workText } from './wording.ts';
 
 const say = texts.steps;
 
@@ -273,6 +273,7 @@ function Figures({ page, step }: { page: BuildPage; step: ForecastStep }): Html 
     cells.push([texts.room.word, <span class={slack < 0 ? 'threat' : undefined}>{roomText(slack)}</span>]);
     if (unlimited !== null && unlimited > slack) cells.push([say.unlimited, roomText(unlimited)]);
   }
+  if (step.left > 0) cells.push(...riskCells(page, step));
   return (
     <dl class="figures">
       {cells.map(([name, value]) => (
@@ -283,6 +284,18 @@ function Figures({ page, step }: { page: BuildPage; step: ForecastStep }): Html 
       ))}
     </dl>
   );
+}
+
+/** How often the step drives the end, what it costs, and how much of the end's spread is its own; nothing while its chance is old. */
+function riskCells({ forecast }: BuildPage, step: ForecastStep): [string, string][] {
+  const found = forecast.riskFrom === undefined ? forecast.risk?.steps.find((one) => one.step === step.id) : undefined;
+  if (found === undefined || found.criticality < 0.005) return [];
+  const costs = found.costMinutes > 2 * found.costError ? lengthText(found.costMinutes) : null;
+  const { sensitivity } = found;
+  return [
+    [say.decides, say.decidesIn(Math.round(100 * found.criticality), costs)],
+    ...(sensitivity === null ? [] : [[say.moves, say.movesBy(percent(sensitivity))] as [string, string]]),
+  ];
 }
 
 /** How long one takes, how sure that is, and what was assumed before it was timed. */

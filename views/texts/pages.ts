@@ -55,6 +55,11 @@ export const pageTexts = {
     starts: 'starts',
     ends: 'ends',
     last: 'start at the last',
+    decides: 'decides the end',
+    decidesIn: (futures: number, costs: string | null) =>
+      `in ${futures} of 100 futures${costs === null ? '' : `, costs ${costs} on average`}`,
+    moves: 'moves the end',
+    movesBy: (sensitivity: string) => `${sensitivity} of its spread`,
     unlimited: 'room with hands without end',
     pattern: 'Work pattern',
     kinds: { step: 'step', order: 'order', gate: 'gate' },
