@@ -9,6 +9,7 @@ import { generateSerial } from '../../server/engine/levelling/generate.ts';
 import { compile, dispatch, level, previousPlanOf } from '../../server/engine/levelling/index.ts';
 import { Random } from '../../server/engine/random.ts';
 import type { Work } from '../../server/engine/types.ts';
+import { judged } from '../support/check-schedule.ts';
 import { randomWork } from '../support/random-work.ts';
 import { textbookWork } from '../support/textbook-work.ts';
 
@@ -24,7 +25,7 @@ export default function levelling(args: string[]): void {
   const work = randomWork({ seed, lots, simple: true, handsOnly: true });
   const compiled = compile(work);
   const first = level(work, { seed, schedules: 200 }, compiled);
-  const { order } = first.schedule;
+  const { order } = judged(work, first.schedule);
   const minutes = compiled.forward.phaseMinutes;
   const dispatched = best(() => {
     for (let i = 0; i < PASSES; i++) dispatch(compiled, order, minutes, compiled.forward);
@@ -40,20 +41,24 @@ export default function levelling(args: string[]): void {
   console.log(`${lots} lots levelled anew with 2,000 schedules: ${bySchedules.toFixed(0)} ms, compiling included`);
   const began = performance.now();
   const byTime = level(work, { seed, milliseconds: 80, clock: () => performance.now(), previous });
+  const inAll = performance.now() - began;
+  judged(work, byTime.schedule);
   console.log(
-    `${lots} lots levelled anew in 80 ms of search: ${byTime.schedules} schedules, ${(performance.now() - began).toFixed(0)} ms in all`,
+    `${lots} lots levelled anew in 80 ms of search: ${byTime.schedules} schedules, ${inAll.toFixed(0)} ms in all`,
   );
 
   const textbook = textbook120(seed);
   const plain = compile(textbook);
-  const { order: given } = level(textbook, { seed, schedules: 1 }, plain).schedule;
+  let levelled = level(textbook, { seed, schedules: 1 }, plain);
+  const given = levelled.schedule.order;
   const passes = best(() => {
     for (let i = 0; i < 20_000; i++) generateSerial(plain.forward, given);
   });
-  let schedules = 0;
   const searched = best(() => {
-    schedules = level(textbook, { seed, schedules: 20_000 }, plain).schedules;
+    levelled = level(textbook, { seed, schedules: 20_000 }, plain);
   });
+  judged(textbook, levelled.schedule);
+  const { schedules } = levelled;
   console.log(
     `120 lots, four pools: ${((searched * 1000) / schedules).toFixed(1)} microseconds a schedule with everything, ${((searched * 1e6) / schedules / 120).toFixed(0)} ns a lot; ` +
       `bare generation over the same arrays ${((passes * 1e6) / 20_000 / 120).toFixed(0)} ns a lot (${schedules} schedules)`,

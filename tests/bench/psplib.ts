@@ -5,7 +5,7 @@
  */
 import { existsSync, readdirSync } from 'node:fs';
 import { compile, level } from '../../server/engine/levelling/index.ts';
-import { faultsOf } from '../support/check-schedule.ts';
+import { judged } from '../support/check-schedule.ts';
 import { type Instance, readInstance, readSet } from '../support/psplib.ts';
 
 /** Nodes of the exact search that a run counted in schedules may spend: its time stays that of the schedules. */
@@ -63,9 +63,7 @@ function run(folder: string, instance: Instance, schedules: number | null, secon
       : { seed, milliseconds: seconds * 1000, clock, nodes: Number.MAX_SAFE_INTEGER };
   const levelled = level(work, options, compile(work));
   const used = process.cpuUsage(before);
-  const faults = faultsOf(work, levelled.schedule);
-  if (faults.length > 0) throw new Error(`${instance.name}: ${faults.join('; ')}`);
-  const makespan = levelled.schedule.finishAt - work.now;
+  const makespan = judged(work, levelled.schedule, instance.name).finishAt - work.now;
   const line = {
     instance,
     makespan,

@@ -9,6 +9,7 @@ import { createRequire } from 'node:module';
 import { Worker } from 'node:worker_threads';
 import { compile, level } from '../../server/engine/levelling/index.ts';
 import type { Work } from '../../server/engine/types.ts';
+import { judged } from '../support/check-schedule.ts';
 import { readInstance, readSet } from '../support/psplib.ts';
 
 const OWN_MILLISECONDS = 1000;
@@ -38,9 +39,13 @@ export default async function solvers(args: string[]): Promise<void> {
     for (const instance of readSet(folder, set).filter((_, i) => i % every === 0)) {
       const work = readInstance(folder, instance.file);
       const began = performance.now();
-      const own = level(work, { seed, milliseconds: OWN_MILLISECONDS, clock: () => performance.now() }, compile(work))
-        .schedule.finishAt;
+      const { schedule } = level(
+        work,
+        { seed, milliseconds: OWN_MILLISECONDS, clock: () => performance.now() },
+        compile(work),
+      );
       const between = performance.now();
+      const own = judged(work, schedule, instance.name).finishAt;
       const theirs = await solve(work);
       const ended = performance.now();
       console.log(

@@ -36,6 +36,13 @@ export function faultsOf(work: Work, schedule: Schedule, direction: 'forwards' |
   return faults;
 }
 
+/** The schedule as it is; throws with what is wrong where it cannot be done. For benchmarks, which have no assertions. */
+export function judged(work: Work, schedule: Schedule, name = 'schedule'): Schedule {
+  const faults = faultsOf(work, schedule);
+  if (faults.length > 0) throw new Error(`${name}: ${faults.join('; ')}`);
+  return schedule;
+}
+
 function lotFaults(
   work: Work,
   lot: Lot,
