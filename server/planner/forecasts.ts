@@ -111,8 +111,10 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   };
 
   const sinceWhen = (key: number, forecast: Forecast): Forecast => {
-    if (!standing.has(key)) standing.set(key, store.forecasts.last(key)?.forecast.threats ?? []);
-    return { ...forecast, threats: withSince(forecast.threats ?? [], standing.get(key)!) };
+    const last = standing.has(key) ? null : store.forecasts.last(key);
+    const before = standing.get(key) ?? (last?.current ? last.forecast.threats : undefined) ?? [];
+    standing.set(key, before);
+    return { ...forecast, threats: withSince(forecast.threats ?? [], before) };
   };
 
   const hold = (id: string, state: GroundState, forecast: Forecast, at: number, depth: Depth): Held => {

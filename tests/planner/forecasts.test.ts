@@ -55,6 +55,35 @@ describe('a snapshot', () => {
     expect(updated.computed.count).toBe(1);
   });
 
+  it('keeps since when each threat has stood, over new forecasts and a restart, until it is gone', () => {
+    const store = createStore(openDb());
+    let threatens = true;
+    const computeForecast: typeof simpleForecast = (build, log, now) => {
+      const threat = {
+        code: 'slow-step',
+        step: 'cut',
+        costMinutes: 60,
+        since: now,
+        values: {},
+        message: 'slow',
+      } as const;
+      return { ...simpleForecast(build, log, now), threats: threatens ? [threat] : [] };
+    };
+    const sinceAt = (hours: number, { planner, clock } = bench({ store, computeForecast })) => {
+      clock.now = NOON + 60 * hours;
+      return planner.snapshot('lantern')!.forecast.threats!.map(({ since }) => (since - NOON) / 60);
+    };
+    const one = bench({ store, computeForecast });
+    expect(sinceAt(0, one)).toEqual([0]);
+    expect(sinceAt(5, one)).toEqual([0]);
+    expect(sinceAt(9)).toEqual([0]);
+    threatens = false;
+    const next = bench({ store, computeForecast });
+    expect(sinceAt(10, next)).toEqual([]);
+    threatens = true;
+    expect(sinceAt(12, next)).toEqual([12]);
+  });
+
   it('follows each entry and says from which state it came', () => {
     const { planner } = bench();
     planner.append('lantern', [noonTap({ n: 5 }), noonTap({ n: 7 })], 'maker');
