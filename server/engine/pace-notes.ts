@@ -9,6 +9,8 @@ const SAID = 1.5;
 const ASKED = 5;
 /** A single count stands out at so many times the pace of the others, or that part of it; of fewer counts none does. */
 const STANDS_OUT = 3;
+/** Nor does one that took but so many minutes more or less: a single unit tapped late. */
+const LEAST_MINUTES = 10;
 const FEWEST_COUNTS = 4;
 
 export interface Told {
@@ -70,11 +72,13 @@ function standsOut({ counts, change, learning, zone }: Told): string[] {
       const allUnits = side.reduce((sum, { units }) => sum + units, 0);
       return side.map((count, i) => {
         const others = (allMinutes - minutes[i]!) / (allUnits - count.units);
-        return { count, ratio: minutes[i]! / count.units / others };
+        const expected = others * count.units;
+        return { count, ratio: minutes[i]! / expected, off: Math.abs(minutes[i]! - expected) };
       });
     })
+    .filter(({ ratio, off }) => off >= LEAST_MINUTES && (ratio >= STANDS_OUT || ratio <= 1 / STANDS_OUT))
     .sort((a, b) => Math.abs(Math.log(b.ratio)) - Math.abs(Math.log(a.ratio)))[0];
-  if (found === undefined || (found.ratio < STANDS_OUT && found.ratio > 1 / STANDS_OUT)) return [];
+  if (found === undefined) return [];
   const { count, ratio } = found;
   const each = count.minutes / count.units;
   const why =

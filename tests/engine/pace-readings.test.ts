@@ -154,6 +154,13 @@ describe('a count that stands out', () => {
     );
   });
 
+  test('may be a clock that ran on', () => {
+    const told: Told[] = [['08T14:00', 'began'], ...usual, ['08T23:00', 'done', 5]];
+    const note = paceOf(filing(3), log(...told)).note;
+    expect(note).toContain('5 in 240 min, 48 min each where the others took 3. It is kept');
+    expect(note).toContain('Did the clock run on');
+  });
+
   test('is none among its like', () => {
     expect(paceOf(filing(3), log(['08T14:00', 'began'], ...usual)).note).toBeNull();
   });
