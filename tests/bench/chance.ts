@@ -55,7 +55,7 @@ let number = 0;
 async function fromTapToChance(port: number, build: string, step: string): Promise<number> {
   const agent = new Agent({ keepAlive: true });
   const page = async () => (await ask(port, `/b/${build}`, agent)).text;
-  const isNew = (text: string) => text.includes('verdict-chance') && !text.includes(OLD);
+  const isNew = (text: string) => text.includes('class="chances"') && !text.includes(OLD);
   const live = await listen(port, build);
   try {
     while (!isNew(await page())) await live.event();
