@@ -22,6 +22,10 @@ const BACKWARDS_IN_TEN = 3;
 /** Schedules a lot for which one more population pays. */
 const SCHEDULES_PER_ISLAND = 230;
 const MOST_ISLANDS = 6;
+/** Lots times orders of a population above which a parent is the best of three instead of two: the more there is to settle. */
+const MUCH_TO_SETTLE = 5000;
+/** Orders and schedules that are known again, at most. */
+const MOST_REMEMBERED = 1 << 16;
 /** Where only time is given: schedules spent before the budget is reckoned from how fast they go. */
 const TRIAL_SCHEDULES = 300;
 
@@ -40,7 +44,7 @@ export function search(
   onBetter: (passes: Passes) => void = () => {},
 ): Found {
   const passes = new Passes(compiled, budget);
-  const search = new Search(compiled, random, passes, onBetter);
+  const search = new Search(compiled, random, passes, onBetter, Math.min(budget.schedules, MOST_REMEMBERED));
   search.run(budget.schedules, first);
   return { order: passes.bestOrder, cost: passes.bestCost, criteria: passes.bestCriteria, schedules: passes.spent };
 }
@@ -48,8 +52,8 @@ export function search(
 class Search {
   private readonly vary: Variation;
   private readonly child: Individual;
-  private readonly seenOrders = new Seen(1 << 14);
-  private readonly seenSchedules = new Seen(1 << 14);
+  private readonly seenOrders: Seen;
+  private readonly seenSchedules: Seen;
   private readonly heard: { cost: number };
   private readonly marks: Int32Array;
 
@@ -58,7 +62,10 @@ class Search {
     private readonly random: Random,
     private readonly passes: Passes,
     private readonly onBetter: (passes: Passes) => void,
+    remembered: number,
   ) {
+    this.seenOrders = new Seen(remembered);
+    this.seenSchedules = new Seen(remembered);
     this.vary = new Variation(compiled.work, compiled.forward, passes.lateFinish, random);
     this.child = passes.individual();
     this.heard = { cost: Number.POSITIVE_INFINITY };
@@ -118,10 +125,11 @@ class Search {
   private breed(population: Individual[], until: number): void {
     const { passes, child, random, vary } = this;
     if (population.length === 0) return;
+    const drawn = population.length * passes.lots > MUCH_TO_SETTLE ? 3 : 2;
     let repeats = 0;
     while (!passes.done() && passes.spent < until && repeats < MOST_REPEATS) {
-      let better = this.pick(population);
-      let other = this.pick(population);
+      let better = this.pick(population, drawn);
+      let other = this.pick(population, drawn);
       if (other === better) other = population[random.below(population.length)]!;
       if (other.fitness < better.fitness) [better, other] = [other, better];
       vary.cross(better, other, child.order);
@@ -151,11 +159,15 @@ class Search {
     return child.hash === before || seenSchedules.isNew(child.hash);
   }
 
-  /** The better of two drawn at random. */
-  private pick(population: readonly Individual[]): Individual {
-    const a = population[this.random.below(population.length)]!;
-    const b = population[this.random.below(population.length)]!;
-    return b.fitness < a.fitness ? b : a;
+  /** The best of so many drawn at random. */
+  private pick(population: readonly Individual[], drawn: number): Individual {
+    const { random } = this;
+    let best = population[random.below(population.length)]!;
+    for (let i = 1; i < drawn; i++) {
+      const one = population[random.below(population.length)]!;
+      if (one.fitness < best.fitness) best = one;
+    }
+    return best;
   }
 
   private replaceWorst(population: Individual[]): void {
