@@ -5,14 +5,14 @@ import { BurnPicture } from './burn-picture.tsx';
 import { type DayColumn, DayTable } from './day-table.tsx';
 import { futuresOf } from './futures.ts';
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
-import { stepName } from './marks.tsx';
+import { hasSiteWork, stepName } from './marks.tsx';
 import { PenKey } from './pens.tsx';
 import { burnHref, stepHref } from './picture-links.ts';
 import { pointsOf, valueAt } from './plot.tsx';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
-import { counted, figure, soonText, workText } from './wording.ts';
+import { counted, figure, shownWork, soonText, workText } from './wording.ts';
 
 const say = texts.pictures;
 const TALL = 13;
@@ -188,7 +188,7 @@ function BurnFigures({ page, burn, fan, old }: FiguresProps): Html {
         </dd>
       </div>
       <div class="wide">
-        <dt>{burn.step === null ? say.lastWork : say.lastUnit}</dt>
+        <dt>{burn.step !== null ? say.lastUnit : hasSiteWork(page) ? say.lastWorkOnSite : say.lastWork}</dt>
         <dd>
           <LastUnitWords page={page} burn={burn} fan={fan} old={old} />
         </dd>
@@ -226,7 +226,7 @@ function PlanWords({ page, burn }: Omit<FiguresProps, 'fan' | 'old'>): Html {
   const planned = burn.plannedLeft ?? null;
   if (planned === null) return <>{say.noPlan}</>;
   const whole = burn.step === null ? planned : Math.ceil(planned);
-  const apartBy = burn.left - whole;
+  const apartBy = burn.step === null ? shownWork(burn.left) - shownWork(whole) : burn.left - whole;
   const behind = burn.step === null && Math.abs(apartBy) < QUARTER ? 0 : apartBy;
   const apart = amount(page, burn, Math.abs(behind));
   return (
@@ -241,23 +241,25 @@ function PaceWords({ burn }: Pick<FiguresProps, 'burn'>): Html {
   const { countedPerHour, neededPerHour } = burn;
   const rate = (value: number) =>
     say.anHour(burn.step === null ? texts.unit.min(figure(value, 0)) : figure(value, value < 1 ? 2 : 1));
-  // Of all steps together the hours so far are spent on waiting too, so they are no measure of what hands can do.
-  const paced = burn.step !== null && burn.left > 0 && neededPerHour !== null && countedPerHour !== null;
+  const paced = burn.left > 0 && neededPerHour !== null && countedPerHour !== null;
   const slow = paced && countedPerHour < neededPerHour;
   const needed = burn.left <= 0 ? say.nothingNeeded : neededPerHour === null ? say.noTimeLeft : rate(neededPerHour);
   return (
     <>
-      <div>
-        <dt>{say.pace}</dt>
-        <dd>
-          {countedPerHour !== null ? rate(countedPerHour) : burn.left < burn.total ? say.tooSoon : say.notCounted}
-        </dd>
-      </div>
+      {/* Of all steps together the hours so far were spent on waiting too, so they are no measure of what hands can do. */}
+      {burn.step === null ? null : (
+        <div>
+          <dt>{say.pace}</dt>
+          <dd>
+            {countedPerHour !== null ? rate(countedPerHour) : burn.left < burn.total ? say.tooSoon : say.notCounted}
+          </dd>
+        </div>
+      )}
       <div>
         <dt>{say.paceNeeded}</dt>
         <dd>
           <span class={burn.left > 0 && neededPerHour === null ? 'threat' : undefined}>{needed}</span>{' '}
-          {slow ? <span class="threat">{say.slower}</span> : null}
+          {slow && burn.step !== null ? <span class="threat">{say.slower}</span> : null}
         </dd>
       </div>
     </>

@@ -1,30 +1,22 @@
 /** Countdown: will it be ready, when, with how much room, what is tight, what is left, what is due, what is wrong. */
-import type { CapacityGroup, ForecastStep, Problem, Room, RoomSince, Threat } from '../server/model/index.ts';
+import type { CapacityGroup, ForecastOrder, ForecastStep, Problem } from '../server/model/index.ts';
 import { BalanceWords } from './balance.tsx';
 import { Burn } from './burn-down.tsx';
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
-import { RoomSinceLine } from './ledger.tsx';
 import { machineName, OriginMark, openSteps, Scroll, stepName, supplierName } from './marks.tsx';
 import type { Html } from './render.ts';
-import { RoomRules } from './room-rules.tsx';
-import { boundWords, keptOrderText } from './schedule-words.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
+import { Verdict, type VerdictProps } from './verdict.tsx';
 import { Why } from './why.tsx';
-import { counted, dayText, figure, lengthText, roomText, soonText, whenText, workText } from './wording.ts';
+import { counted, figure, roomText, soonText, workText } from './wording.ts';
 
 const say = texts.countdown;
 const TIGHT_SHOWN = 4;
 const PROBLEMS_SHOWN = 30;
 const WARNINGS_SHOWN = 4;
 
-interface CountdownProps {
-  page: BuildPage;
-  /** What became of the room since yesterday; null where nothing was kept yet. */
-  since?: RoomSince | null | undefined;
-}
-
-export function CountdownPage({ page, since }: CountdownProps): Html {
+export function CountdownPage({ page, since }: VerdictProps): Html {
   return (
     <BuildLayout page={page} screen="countdown">
       <CountdownSheet page={page} since={since} />
@@ -33,21 +25,24 @@ export function CountdownPage({ page, since }: CountdownProps): Html {
 }
 
 /** The fragment that a tap on the phone changes. */
-export function CountdownSheet({ page, since }: CountdownProps): Html {
+export function CountdownSheet({ page, since }: VerdictProps): Html {
   return (
     <Sheet page={page} screen="countdown" refresh={screenHref(page.build.id, 'countdown')}>
       <Verdict page={page} since={since} />
-      <Threats page={page} />
-      <Why page={page} />
+      <Errors page={page} />
       <div class="columns">
-        <section class="tight" aria-labelledby="tight-title">
-          <h2 id="tight-title">{say.tight}</h2>
-          <Tight page={page} />
-        </section>
         <section aria-labelledby="due-title">
           <h2 id="due-title">{say.due}</h2>
           <Due page={page} />
         </section>
+        <section class="tight" aria-labelledby="tight-title">
+          <h2 id="tight-title">{say.tight}</h2>
+          <Tight page={page} />
+        </section>
+      </div>
+      <Why page={page} />
+      <Burn page={page} />
+      <div class="columns">
         <section aria-labelledby="enough-title">
           <h2 id="enough-title">{say.enough}</h2>
           <Capacity page={page} />
@@ -57,148 +52,9 @@ export function CountdownSheet({ page, since }: CountdownProps): Html {
           <Left page={page} />
         </section>
       </div>
-      <Problems page={page} />
-      <Burn page={page} />
       <BalanceWords page={page} />
+      <Warnings page={page} />
     </Sheet>
-  );
-}
-
-/** The one large answer, in stamped figures, and the three rooms beside it. */
-function Verdict({ page, since }: CountdownProps): Html {
-  const { forecast, clock } = page;
-  const { readyBy } = forecast.room;
-  const done = forecast.steps.length > 0 && forecast.steps.every((step) => step.left === 0);
-  return (
-    <div class="verdict">
-      <h1 class="verdict-answer">
-        <span class="verdict-word">{readyBy.finish === null ? say.notReady : done ? say.nothingLeft : say.ready}</span>
-        {readyBy.finish === null ? null : (
-          <time class="stamp stamp-l" dateTime={clock.read(readyBy.finish).date}>
-            <span>{dayText(clock, readyBy.finish, forecast.now)}</span> <span>{clock.read(readyBy.finish).time}</span>
-          </time>
-        )}
-        <RoomLine room={readyBy} target={texts.target.readyBy} />
-      </h1>
-      <RoomSinceLine page={page} since={since} />
-      <Chances page={page} />
-      <ProofLine page={page} />
-      {forecast.complete ? null : <p class="threat">{say.incomplete}</p>}
-      <RoomRules page={page} />
-    </div>
-  );
-}
-
-function RoomLine({ room, target }: { room: Room; target: string }): Html {
-  if (room.clock === null) return <span class="verdict-room">{say.notReadyWhy}</span>;
-  return room.clock < 0 ? (
-    <span class="verdict-room threat">{say.lateAfter(lengthText(room.clock, 'up'), target)}</span>
-  ) : (
-    <span class="verdict-room">{say.roomBefore(roomText(room.clock), target)}</span>
-  );
-}
-
-/** How likely, as the second large figure, and by when at 50, 80 and 95 of a hundred: what the futures say, with how exact it is. */
-function Chances({ page }: { page: BuildPage }): Html | null {
-  const { risk, riskFrom, now, readyBy } = page.forecast;
-  if (risk === undefined || risk === null) return null;
-  const { p50, p80, p95 } = risk.readyAt;
-  const also = [
-    ...(risk.loadIn === null ? [] : [say.chanceAlso(percentText(risk.loadIn.chance), texts.target.loadIn)]),
-    say.chanceAlso(percentText(risk.event.chance), texts.target.event),
-  ];
-  return (
-    <div class="chances">
-      <p>
-        <strong class="stamp">{percentText(risk.readyBy.chance)}</strong>{' '}
-        <strong>{say.chance(texts.target.readyBy)}</strong>, {also.join(', ')}
-      </p>
-      <dl>
-        <ByChance page={page} share={say.half} instant={p50} readyBy={readyBy} />
-        <ByChance page={page} share={say.outOf(80)} instant={p80} readyBy={readyBy} />
-        <ByChance page={page} share={say.outOf(95)} instant={p95} readyBy={readyBy} />
-      </dl>
-      <p class="quiet">{say.futures(figure(risk.futures), (risk.readyBy.error * 100).toFixed(1))}</p>
-      {riskFrom === undefined ? null : (
-        <p class="stale">
-          {say.oldChance(
-            soonText(page.clock, riskFrom.computedAt, now),
-            page.entries - riskFrom.logSeq,
-            page.revision - riskFrom.revision,
-          )}
-        </p>
-      )}
-    </div>
-  );
-}
-
-interface ByChanceProps {
-  page: BuildPage;
-  share: string;
-  instant: number;
-  readyBy: number;
-}
-
-/** The instant by which it is ready in that share of the futures, marked where that is too late. */
-function ByChance({ page, share, instant, readyBy }: ByChanceProps): Html {
-  return (
-    <div>
-      <dt>{share}</dt>
-      <dd class={instant > readyBy ? 'threat' : undefined}>
-        {whenText(page.clock, instant, page.forecast.now)}
-        {instant > readyBy ? ` ${say.afterReadyBy}` : ''}
-      </dd>
-    </div>
-  );
-}
-
-/** 0 and 1 are never said outright of what was drawn: beyond the ends stands "over" or "under". */
-function percentText(chance: number): string {
-  if (chance > 0.995) return say.over(99);
-  return chance < 0.005 ? say.under(1) : `${Math.round(chance * 100)} %`;
-}
-
-const THREATS_SHOWN = 5;
-/** What has threatened for less than that, in minutes, is new and needs no date. */
-const SINCE_LATELY = 60;
-const SAYS_WHEN: ReadonlySet<Threat['code']> = new Set(['silent-step', 'order-late', 'decision']);
-
-/** What is likely to cost the date, worst first; nothing when all is well. */
-function Threats({ page }: { page: BuildPage }): Html | null {
-  const threats = (page.forecast.threats ?? []).slice(0, THREATS_SHOWN);
-  if (threats.length === 0) return null;
-  return (
-    <section class="threats" aria-labelledby="threats-title">
-      <h2 id="threats-title">{say.threats}</h2>
-      <ol class="threat-list">
-        {threats.map((threat) => (
-          <li key={threat.message}>
-            <span class="threat">{threat.message}</span>
-            <SinceWhen page={page} threat={threat} />
-          </li>
-        ))}
-      </ol>
-    </section>
-  );
-}
-
-/** Since when it threatens, where its own sentence does not begin with that. */
-function SinceWhen({ page, threat }: { page: BuildPage; threat: Threat }): Html | null {
-  const { clock, forecast } = page;
-  if (SAYS_WHEN.has(threat.code) || threat.since >= forecast.now - SINCE_LATELY) return null;
-  return <span class="quiet"> {say.since(soonText(clock, threat.since, forecast.now))}</span>;
-}
-
-/** What is proved of the date, and whether a better order was left aside. */
-function ProofLine({ page }: { page: BuildPage }): Html | null {
-  const bound = boundWords(page.forecast, page.clock);
-  const kept = keptOrderText(page.forecast);
-  if (bound === null) return null;
-  return (
-    <p class={bound.isThreat ? 'threat' : 'quiet'}>
-      {bound.text}
-      {kept === null ? null : ` ${kept}`}
-    </p>
   );
 }
 
@@ -208,7 +64,7 @@ function Tight({ page }: { page: BuildPage }): Html {
     .filter((step) => step.dates !== null)
     .sort((a, b) => tightness(a) - tightness(b))
     .slice(0, TIGHT_SHOWN);
-  if (steps.length === 0) return <p>{say.nothingLeft}.</p>;
+  if (steps.length === 0) return <p>{page.forecast.steps.length === 0 ? say.nothingPlanned : say.nothingLeft}.</p>;
   return (
     <ol class="tight-list">
       {steps.map((step, i) => (
@@ -282,7 +138,7 @@ function Due({ page }: { page: BuildPage }): Html {
         key: order.step,
         by: order.orderBy,
         text: text(counted(order.units, order.name), soonText(clock, order.orderBy, forecast.now)),
-        more: `${say.from(supplierName(page.build, order.supplier))}, ${say.arrives(soonText(clock, order.arrives, forecast.now))}`,
+        more: `${say.from(supplierName(page.build, order.supplier))}, ${arrivalWords(page, order)}`,
       };
     }),
     ...decisions.map((decision) => ({
@@ -307,12 +163,20 @@ function Due({ page }: { page: BuildPage }): Html {
   );
 }
 
+/** When it is here as planned, which may be before its last moment: so the day of the order is said too. */
+function arrivalWords({ clock, forecast }: BuildPage, { step, arrives }: ForecastOrder): string {
+  const start = forecast.steps.find(({ id }) => id === step)?.levelled?.start;
+  const here = soonText(clock, arrives, forecast.now);
+  return start === undefined ? say.arrives(here) : say.arrivesIf(soonText(clock, start, forecast.now), here);
+}
+
 function decideWhen(page: BuildPage, by: number | null): string {
   return by === null ? texts.unknown : soonText(page.clock, by, page.forecast.now);
 }
 
 /** The first evening's answer: all work against all hours, for each group of hands and each machine. */
 function Capacity({ page }: { page: BuildPage }): Html {
+  if (page.forecast.capacity.length === 0) return <p>{say.noHands}</p>;
   return (
     <>
       <p class="quiet small">{say.enoughNote}</p>
@@ -403,15 +267,19 @@ function Left({ page }: { page: BuildPage }): Html {
           </span>
         ))}
       </p>
-      <p>{say.stepsLeft(open.length, steps.length)}</p>
-      <ul class="left-list">
-        {open.map((step) => (
-          <li key={step.id}>
-            <span>{step.name}</span>
-            <span class="figure">{counted(step.left, step.unit)}</span>
-          </li>
-        ))}
-      </ul>
+      {open.length === 0 ? null : (
+        <details>
+          <summary>{say.stepsLeft(open.length, steps.length)}</summary>
+          <ul class="left-list">
+            {open.map((step) => (
+              <li key={step.id}>
+                <span>{step.name}</span>
+                <span class="figure">{counted(step.left, step.unit)}</span>
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
     </>
   );
 }
@@ -425,26 +293,28 @@ function machineSums(page: BuildPage): [string, number][] {
   return [...sums].map(([id, minutes]) => [machineName(page.build, id), minutes]);
 }
 
-/** What has to be mended and what to look at, each as its sentence. */
-function Problems({ page }: { page: BuildPage }): Html | null {
-  const { problems, workHours } = page.forecast;
-  const errors = problems.filter((it) => it.severity === 'error');
-  const warnings = problems.filter((it) => it.severity === 'warning');
-  if (problems.length + workHours.length === 0) return null;
+/** What has to be mended, each as its sentence. */
+function Errors({ page }: { page: BuildPage }): Html | null {
+  const errors = page.forecast.problems.filter((it) => it.severity === 'error');
+  if (errors.length === 0) return null;
   return (
-    <section class="problems" aria-label={errors.length > 0 ? say.problems : say.warnings}>
-      {errors.length === 0 ? null : (
-        <>
-          <h2>{say.problems}</h2>
-          <ProblemList problems={errors} />
-        </>
-      )}
-      {warnings.length + workHours.length === 0 ? null : (
-        <>
-          <h2>{say.warnings}</h2>
-          <Sentences sentences={[...warnings.map((it) => it.message), ...workHours.map((it) => it.message)]} />
-        </>
-      )}
+    <section class="problems" aria-labelledby="problems-title">
+      <h2 id="problems-title">{say.problems}</h2>
+      <ProblemList problems={errors} />
+    </section>
+  );
+}
+
+/** What to look at, each as its sentence. */
+function Warnings({ page }: { page: BuildPage }): Html | null {
+  const { problems, workHours } = page.forecast;
+  const warnings = problems.filter((it) => it.severity === 'warning');
+  const sentences = [...warnings, ...workHours].map((it) => it.message);
+  if (sentences.length === 0) return null;
+  return (
+    <section class="problems" aria-labelledby="warnings-title">
+      <h2 id="warnings-title">{say.warnings}</h2>
+      <Sentences sentences={sentences} />
     </section>
   );
 }

@@ -3,6 +3,7 @@ import type { ComponentChildren } from 'preact';
 import type { Build, Forecast, ForecastStep, Origin } from '../server/model/index.ts';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
+import type { BuildPage } from './types.ts';
 
 /** Where a number comes from, beside it; a guess is marked so that it is seen. Measured needs no word. */
 export function OriginMark({ origin }: { origin: Origin | null }): Html | null {
@@ -36,4 +37,9 @@ export function Scroll({ label, children }: { label: string; children: Component
       {children}
     </section>
   );
+}
+
+/** Whether something is still to be done after the load-in. */
+export function hasSiteWork({ forecast }: BuildPage): boolean {
+  return forecast.loadIn !== null && openSteps(forecast).some((step) => step.onSite);
 }

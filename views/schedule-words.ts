@@ -97,6 +97,6 @@ function stoodText({ now }: Forecast, clock: WallClock, { stood, start, people }
   const [from, to] = [clock.read(stood.from), clock.read(stood.to)];
   const isMorning = from.date !== to.date && to.time < '12:00';
   const kind = isMorning ? 'morning' : people.length > 0 ? 'hands' : 'machine';
-  const [since, until] = [soonText(clock, stood.from, now), soonText(clock, stood.to, now)];
+  const [since, until] = [stood.from <= now ? null : soonText(clock, stood.from, now), soonText(clock, stood.to, now)];
   return stood.to <= start ? `, ${say.why.after[kind](until)}` : `; ${say.why.stood[kind](since, until)}`;
 }

@@ -1,5 +1,5 @@
 /** Steps: job tickets on a numbered list, with what feeds them and what they feed; then feeds, gates and decisions. */
-import type { ForecastStep, PhaseShape, StepLink } from '../server/model/index.ts';
+import type { ForecastStep, LevelledDates, PhaseShape, StepLink } from '../server/model/index.ts';
 import { ChangeLink, EditForm, openHref } from './forms/form.tsx';
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
 import { machineName, OriginMark, stepName, supplierName } from './marks.tsx';
@@ -8,7 +8,7 @@ import type { Html } from './render.ts';
 import { DecisionList, FeedList, GateList } from './step-lists.tsx';
 import { texts } from './texts.ts';
 import type { BuildPage, EditList, OpenForm } from './types.ts';
-import { counted, figure, lengthText, percent, roomText, soonText, workText } from './wording.ts';
+import { counted, figure, lengthText, percent, roomText, soonText, thing, workText } from './wording.ts';
 
 const say = texts.steps;
 
@@ -162,7 +162,8 @@ function Progress({ page, step }: { page: BuildPage; step: ForecastStep }): Html
   return (
     <div class="progress">
       <p>
-        <span class="stamp stamp-s">{say.unitsDone(figure(step.done), figure(step.total))}</span> {step.unit}
+        <span class="stamp stamp-s">{say.unitsDone(figure(step.done), figure(step.total))}</span>{' '}
+        {thing(step.total, step.unit)}
         {step.scrapped === 0 ? null : <span class="quiet">, {say.scrapped(figure(step.scrapped))}</span>}
       </p>
       <Strip step={step} />
@@ -265,9 +266,8 @@ function Figures({ page, step }: { page: BuildPage; step: ForecastStep }): Html 
   if (step.levelled !== null && step.left > 0) {
     cells.push([say.starts, soonText(clock, step.levelled.start, forecast.now)]);
     cells.push([say.ends, soonText(clock, step.levelled.finish, forecast.now)]);
-    if (step.levelled.lastStart !== null) {
-      cells.push([say.last, soonText(clock, step.levelled.lastStart, forecast.now)]);
-    }
+    const [word, last] = lastMoment(step.levelled, forecast.now);
+    if (last !== null) cells.push([word, soonText(clock, last, forecast.now)]);
   }
   if (slack !== null && step.left > 0) {
     cells.push([texts.room.word, <span class={slack < 0 ? 'threat' : undefined}>{roomText(slack)}</span>]);
@@ -284,6 +284,11 @@ function Figures({ page, step }: { page: BuildPage; step: ForecastStep }): Html 
       ))}
     </dl>
   );
+}
+
+/** When it must begin at the latest, or of what has begun when it must be finished. */
+function lastMoment({ start, lastStart, lastFinish }: LevelledDates, now: number): [string, number | null] {
+  return start < now ? [say.lastEnd, lastFinish] : [say.last, lastStart];
 }
 
 /** How often the step drives the end, what it costs, and how much of the end's spread is its own; nothing while its chance is old. */

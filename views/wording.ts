@@ -36,10 +36,15 @@ export function exactText(minutes: number): string {
 
 /** Minutes of work, never in days: `50 min`, `8 h`, `38 h`; up to ten hours the quarter counts. Rounded up. */
 export function workText(minutes: number): string {
-  if (minutes < 100) return texts.unit.min(Math.ceil(minutes));
+  const shown = shownWork(minutes);
+  return shown < 100 ? texts.unit.min(shown) : texts.unit.h(figure(shown / MINUTES_PER_HOUR));
+}
+
+/** The minutes of work that `workText` shows: what is taken from what must agree with the figures beside it. */
+export function shownWork(minutes: number): number {
+  if (minutes < 100) return Math.ceil(minutes);
   const hours = minutes / MINUTES_PER_HOUR;
-  const shown = hours < 10 ? Math.ceil(hours * 4) / 4 : Math.ceil(hours);
-  return texts.unit.h(figure(shown));
+  return MINUTES_PER_HOUR * (hours < 10 ? Math.ceil(hours * 4) / 4 : Math.ceil(hours));
 }
 
 /** Room in words: `1 day 4 h`, `none`, or `6 h short`. */
@@ -63,9 +68,19 @@ export function money(value: number, currency: string): string {
   return `${figure(Number(whole))}${cents === '00' ? '' : `.${cents}`} ${currency}`.trim();
 }
 
-/** `24 × fish`, as on a parts list: names of parts have no plural that we could know. */
+/** `24 × fish`, as on a parts list: names of parts have no plural that we could know. Our own words have: `24 units`. */
 export function counted(count: number, unit: string): string {
-  return `${figure(count)}\u00a0×\u00a0${unit}`;
+  return isOurs(unit) ? `${figure(count)}\u00a0${thing(count, unit)}` : `${figure(count)}\u00a0×\u00a0${unit}`;
+}
+
+/** What is counted, behind a number that stands by itself. */
+export function thing(count: number, unit: string): string {
+  if (!isOurs(unit)) return unit;
+  return count === 1 ? texts.things[unit].one : texts.things[unit].many;
+}
+
+function isOurs(unit: string): unit is keyof typeof texts.things {
+  return Object.hasOwn(texts.things, unit);
 }
 
 /** A share as per cent. */

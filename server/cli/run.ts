@@ -160,7 +160,7 @@ function bring(path: string, flags: Flags, world: World): Promise<number> {
     if (!made.ok) return refuse(world, made.problems);
     const forecast = planner.latest(build.id)?.forecast;
     for (const one of forecast?.problems ?? []) world.err(`${problemLine(one)}\n`);
-    world.out(`Taken in: ${build.name} (${build.id}), ${log.length} log entries.\n`);
+    world.out(`Taken in: ${build.name} (${build.id}), ${log.length} log ${log.length === 1 ? 'entry' : 'entries'}.\n`);
     return FINE;
   });
 }

@@ -117,7 +117,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     workHours: workHoursAnswer(planned, spells),
     problems,
     ...(risk === undefined ? {} : { risk }),
-    complete: !errors && planned.schedule !== null && planned.beyond.size === 0,
+    complete: !errors && (planned.schedule !== null || planned.work.lots.length === 0) && planned.beyond.size === 0,
   };
   return { ...forecast, threats: threatsOf(forecast, risk ?? null, now) };
 }

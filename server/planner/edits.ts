@@ -116,7 +116,10 @@ export function createEdits(parts: EditParts): Edits {
     if (wrong.length > 0) return refused(wrong);
     const made = store.together(() => {
       if (store.builds.ground(build.id)) return false;
-      const cause = log.length === 0 ? 'made' : `brought from a file with ${log.length} log entries`;
+      const cause =
+        log.length === 0
+          ? 'made'
+          : `brought from a file with ${log.length} log ${log.length === 1 ? 'entry' : 'entries'}`;
       const { key } = store.builds.create(build, { savedAt: parts.stamp(), who, cause });
       store.log.bring(key, ordered, parts.stamp());
       return true;

@@ -302,7 +302,7 @@ describe('the history', () => {
     planner.edit('lantern', 'step "glue" removed', 'maker', (build) => void build.steps.pop());
     expect(planner.history('lantern')).toEqual([
       row(1, NOON, [1, 0], 'made', 'maker', NOON + 800),
-      row(2, NOON, [1, 3], '12 done at cut; 1 scrapped at cut', 'Ana', NOON + 680),
+      row(2, NOON, [1, 3], '12 done at cut ribs; 1 scrapped at cut ribs', 'Ana', NOON + 680),
       row(3, NOON + 2, [2, 3], 'step "glue" removed', 'maker', NOON + 2 + 280),
     ]);
   });

@@ -44,7 +44,7 @@ test('a row whose parts cannot be worked out keeps its cause, and that is report
   const { planner, errors } = bench({ attribute: () => Promise.reject(new Error('out of memory')) });
   planner.append('lantern', [noonTap({ n: 5 })], 'Ana');
   await planner.settled();
-  expect(planner.history('lantern')[1]).toMatchObject({ cause: '5 done at cut', parts: null });
+  expect(planner.history('lantern')[1]).toMatchObject({ cause: '5 done at cut ribs', parts: null });
   expect(String(errors[0])).toBe('Error: out of memory');
 });
 

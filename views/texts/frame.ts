@@ -15,6 +15,12 @@ export const frameTexts = {
     h: (n: number | string) => `${n}\u00a0h`,
     days: (n: number) => `${n}\u00a0${n === 1 ? 'day' : 'days'}`,
   },
+  /** What a step counts where it has no part. */
+  things: {
+    unit: { one: 'unit', many: 'units' },
+    job: { one: 'job', many: 'jobs' },
+    check: { one: 'check', many: 'checks' },
+  },
   room: {
     word: 'room',
     unknown: 'not known',

@@ -55,6 +55,7 @@ export const pageTexts = {
     starts: 'starts',
     ends: 'ends',
     last: 'start at the last',
+    lastEnd: 'finish at the last',
     decides: 'decides the end',
     decidesIn: (futures: number, costs: string | null) =>
       `in ${futures} of 100 futures${costs === null ? '' : `, costs ${costs} on average`}`,

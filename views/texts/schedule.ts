@@ -60,10 +60,15 @@ export const scheduleTexts = {
       machine: (to: string) => `then until the machine may run, ${to}`,
     },
     stood: {
-      morning: (from: string, to: string) => `stands from ${from} until morning, ${to}`,
-      hands: (from: string, to: string) => `stands from ${from} until somebody is there, ${to}`,
-      machine: (from: string, to: string) => `stands from ${from} until the machine may run, ${to}`,
+      morning: (from: string | null, to: string) => `stands${since(from)} until morning, ${to}`,
+      hands: (from: string | null, to: string) => `stands${since(from)} until somebody is there, ${to}`,
+      machine: (from: string | null, to: string) => `stands${since(from)} until the machine may run, ${to}`,
     },
     ready: 'ready',
   },
 };
+
+/** What stands already needs no instant: how long it has stood is not known from the schedule. */
+function since(from: string | null): string {
+  return from === null ? '' : ` from ${from}`;
+}

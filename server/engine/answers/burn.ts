@@ -1,7 +1,7 @@
 import type { BurnLine } from '../../model/index.ts';
 import { isInstant, NEVER, openMinutesBetween } from '../open-time.ts';
 import type { StepPlan } from '../step-plan.ts';
-import type { Schedule } from '../types.ts';
+import type { Lot, Schedule } from '../types.ts';
 import type { BuildWork } from '../work.ts';
 import { unitsOf } from './passing.ts';
 import type { Planned } from './planned.ts';
@@ -111,6 +111,7 @@ function allLine(planned: Planned, lines: readonly BurnLine[], baseline: Baselin
     work.lots.length === 0 ? now : NO_TIME,
     ...work.lots.map((lot, i) => (lot.onSite && inWorkshop ? NO_TIME : lastMoment(planned, i))),
   );
+  const onSite = inWorkshop ? handsOf(work.lots.filter((lot) => lot.onSite)) : 0;
   const line = baseline?.all ?? [];
   return {
     step: null,
@@ -120,8 +121,8 @@ function allLine(planned: Planned, lines: readonly BurnLine[], baseline: Baselin
     counted: thinned(counted),
     planned: line,
     plannedLeft: leftAt(line, now),
-    needed: neededLine(now, Math.round(left), limit),
-    ...paces(planned, total - left, left, limit, tally.firstAt === null ? null : begin),
+    needed: neededLine(now, Math.round(left), limit, Math.round(onSite)),
+    ...paces(planned, total - left, left - onSite, limit, tally.firstAt === null ? null : begin),
   };
 }
 
@@ -133,11 +134,12 @@ function lastMoment({ work, backwards }: Planned, lot: number): number {
   return Math.min(deadline, backwards?.finishes[lot] ?? deadline);
 }
 
-function neededLine(now: number, left: number, limit: number): Point[] {
+/** Straight from what is left now to what may be left at the last moment: nothing, or what can only be done on site. */
+function neededLine(now: number, left: number, limit: number, after = 0): Point[] {
   if (left <= 0) return [];
   return [
     [now, left],
-    [Math.max(now, limit), 0],
+    [Math.max(now, limit), after],
   ];
 }
 
@@ -165,7 +167,7 @@ export function handsPerUnit(plans: readonly StepPlan[], work: BuildWork): numbe
   return plans.map((_, step) => {
     const lots = work.runs[step]!.flatMap((run) => run.lots).map((lot) => work.lots[lot]!);
     const units = lots.reduce((sum, lot) => sum + unitsOf(lot), 0);
-    return units === 0 ? 0 : lots.reduce((sum, lot) => sum + handsMinutesOf(lot), 0) / units;
+    return units === 0 ? 0 : handsOf(lots) / units;
   });
 }
 
@@ -208,4 +210,8 @@ function paces(
     neededPerHour: left <= 0 ? 0 : ahead <= 0 ? null : (left * 60) / ahead,
     countedPerHour: behind < LEAST_TIMED ? null : (done * 60) / behind,
   };
+}
+
+function handsOf(lots: readonly Lot[]): number {
+  return lots.reduce((sum, lot) => sum + handsMinutesOf(lot), 0);
 }

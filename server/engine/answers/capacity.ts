@@ -2,6 +2,7 @@ import type { CapacityGroup } from '../../model/index.ts';
 import { dateText, daysBetween } from '../clock.ts';
 import { addOpenMinutes, isInstant, openMinutesBetween } from '../open-time.ts';
 import type { Instant, OpenTime } from '../types.ts';
+import { runMinutesLeft } from './lots.ts';
 import type { Planned } from './planned.ts';
 
 /**
@@ -69,10 +70,7 @@ function machineGroups(planned: Planned): CapacityGroup[] {
       if (lot.onSite) continue;
       for (const phase of lot.phases) {
         if (phase.kind !== 'run' || phase.machine !== machine.resource) continue;
-        // Of a run already under way only what is still to come counts.
-        const gone =
-          lot.begunAt === null || phase !== lot.phases[0] ? 0 : Math.min(phase.minutes, work.now - lot.begunAt);
-        needed += phase.minutes - gone;
+        needed += runMinutesLeft(lot, phase, work.now);
       }
     }
     const calendars = Array.from({ length: machine.count }, () => machine.open);

@@ -1,5 +1,5 @@
 import type { Dates, ForecastLot, ForecastPlacement, LevelledDates } from '../../model/index.ts';
-import type { Placement } from '../types.ts';
+import type { Instant, Lot, Minutes, Placement, RunPhase } from '../types.ts';
 import type { Planned } from './planned.ts';
 
 /** Every lot that remains, milestones left out, with its dates and who does it when. */
@@ -25,6 +25,12 @@ export function lotsAnswer(planned: Planned): ForecastLot[] {
       },
     ];
   });
+}
+
+/** Clock minutes of a run that are still to come: of one already under way, what has gone by is not. */
+export function runMinutesLeft(lot: Lot, phase: RunPhase, now: Instant): Minutes {
+  const gone = lot.begunAt === null || phase !== lot.phases[0] ? 0 : Math.min(phase.minutes, now - lot.begunAt);
+  return phase.minutes - gone;
 }
 
 /** The dates of one lot from the passes with hands and machines unlimited. */

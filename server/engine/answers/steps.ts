@@ -7,7 +7,7 @@ import type { PlannedPhase } from '../step-phases.ts';
 import type { StepPlan } from '../step-plan.ts';
 import type { Lot } from '../types.ts';
 import { backAtOf } from '../work.ts';
-import { datesOfLot, levelledOfLot } from './lots.ts';
+import { datesOfLot, levelledOfLot, runMinutesLeft } from './lots.ts';
 import type { Planned } from './planned.ts';
 
 /** Every step, gate and implied order: counts, minutes, links, state and dates. A step's slack is the least of its lots'. */
@@ -99,7 +99,10 @@ function minutesLeft({ work }: Planned, lots: readonly number[], kind: 'hands' |
   return lots.reduce((minutes, l) => {
     const lot = work.lots[l]!;
     if (kind === 'hands') return minutes + handsMinutesOf(lot);
-    return lot.phases.reduce((sum, phase) => sum + (phase.kind === 'run' ? phase.minutes : 0), minutes);
+    return lot.phases.reduce(
+      (sum, phase) => sum + (phase.kind === 'run' ? runMinutesLeft(lot, phase, work.now) : 0),
+      minutes,
+    );
   }, 0);
 }
 
@@ -127,7 +130,7 @@ function linkAnswer(feed: StepFeed, step: string): StepLink {
 
 function unitOf({ build }: Planned, plan: StepPlan): string {
   if (plan.kind === 'gate') return 'check';
-  if (plan.part === null) return plan.counted ? 'unit' : 'job';
+  if (plan.part === null) return plan.counted ? 'unit' : plan.perSet ? (build.sets?.name ?? 'job') : 'job';
   return build.parts?.find((part) => part.id === plan.part)?.name ?? 'unit';
 }
 

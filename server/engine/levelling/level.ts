@@ -139,8 +139,9 @@ export function levelBackwards(
   }
   const bound = forwards?.bound ?? boundOf(compiled);
   generateSerial(mirrored, best.order);
+  const schedule = scheduleOf(compiled, mirrored, best.order.slice().reverse());
   return {
-    schedule: scheduleOf(compiled, mirrored, best.order.slice().reverse()),
+    schedule: mirrored.plain ? upToDeadline(work, schedule) : schedule,
     schedules: tries,
     beyond: lotsBeyond(mirrored),
     bound,
@@ -148,6 +149,20 @@ export function levelBackwards(
     keptPrevious: false,
     forgone: null,
     graceMinutes: 0,
+  };
+}
+
+/** A plain mirror ends now, whatever the deadlines: without calendars it is the same schedule when it ends at the first of them. */
+function upToDeadline(work: Work, schedule: Schedule): Schedule {
+  const later = work.lots.reduce((least, lot) => Math.min(least, lot.deadline), Number.POSITIVE_INFINITY) - work.now;
+  if (!Number.isFinite(later)) return schedule;
+  return {
+    ...schedule,
+    starts: schedule.starts.map((at) => at + later),
+    finishes: schedule.finishes.map((at) => at + later),
+    placements: schedule.placements.map((one) => ({ ...one, start: one.start + later, finish: one.finish + later })),
+    readyAt: schedule.readyAt + later,
+    finishAt: schedule.finishAt + later,
   };
 }
 

@@ -95,7 +95,7 @@ function beforeOf(asked: unknown, rows: number): number {
 }
 
 /** What each person edited and logged since an instant, in a line. */
-function doingsSince({ planner }: Web, { build }: BuildPage, since: number): { who: string; what: string }[] {
+function doingsSince({ planner }: Web, { build, forecast }: BuildPage, since: number): { who: string; what: string }[] {
   const edits = planner.revisions(build.id).filter(({ savedAt }) => minutesOf(savedAt) > since);
   const entries = planner.log(build.id).filter(({ at, arrived }) => minutesOf(arrived ?? at) > since);
   const names = new Set([...edits, ...entries].map(({ who }) => who ?? texts.maker));
@@ -104,6 +104,7 @@ function doingsSince({ planner }: Web, { build }: BuildPage, since: number): { w
     what: causeOf(
       edits.filter(({ who }) => who === name).map(({ cause }) => cause),
       entries.filter(({ who }) => (who ?? texts.maker) === name),
+      forecast.steps,
     ),
   }));
 }
