@@ -30,7 +30,7 @@ describe('export and import', () => {
   it('find the database by the environment too', async () => {
     const env = { DAYWRIGHT_DB: join(scratch(), 'a.sqlite') };
     const { code, out } = await daywright(['import', fileOf(buildFile(lantern(), [tap('entry-0001')]))], env);
-    expect([code, out]).toEqual([0, 'Taken in: Lantern (lantern), 1 log entries.\n']);
+    expect([code, out]).toEqual([0, 'Taken in: Lantern (lantern), 1 log entry.\n']);
     expect((await daywright(['export', 'lantern'], env)).code).toBe(0);
   });
 

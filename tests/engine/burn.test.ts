@@ -95,6 +95,24 @@ describe('what is left', () => {
     expect(balance!.feeds).toMatchObject([{ from: 'bend', to: 'gild', starves: null, pile: null }]);
   });
 
+  test('on site is left over at the last moment of the workshop, and asks no pace of the hours before', () => {
+    const build = hooks(30);
+    build.readyBy = wall(BEGIN + 2 * 24 * HOUR);
+    build.loadIn = wall(BEGIN + 3 * 24 * HOUR);
+    build.steps.push({
+      id: 'hang',
+      name: 'hang',
+      onSite: true,
+      after: ['bend'],
+      phases: [{ kind: 'hands', minutes: 2 * HOUR }],
+    });
+    const [all] = burnOf(build, [], BEGIN);
+    expect(all.left).toBe(30 * 6 + 2 * HOUR);
+    expect(all.needed[1]![1]).toBe(2 * HOUR);
+    // Two days of ten hours for three hours of work in the workshop.
+    expect(all.neededPerHour).toBeCloseTo((30 * 6) / 20, 9);
+  });
+
   test('needs no log', () => {
     const [, bend] = burnOf(hooks(100), [], BEGIN);
     expect(bend).toMatchObject({ left: 100, plannedLeft: 100, countedPerHour: null });

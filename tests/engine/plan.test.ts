@@ -430,6 +430,42 @@ describe('a build with something wrong in it', () => {
     expect(forecast.lots).toEqual([]);
     expect(forecast.problems).toMatchObject([{ code: 'orphan', severity: 'warning' }]);
   });
+
+  test('leaves nothing out where everything is counted', () => {
+    const log = ['print', 'file'].map((id, i) => entry(`000${i}`, 'done', '2026-12-01T17:00', { step: id, n: 40 }));
+    const forecast = planBuild(hooks(), log, NOW);
+    expect([forecast.steps.every(({ left }) => left === 0), forecast.complete]).toEqual([true, true]);
+  });
+
+  test('counts of a run under way only what is still to come, for the step and for the machine alike', () => {
+    const log = [entry('0000', 'loaded', '2026-12-01T10:00', { step: 'print', n: 10 })];
+    for (const [now, left] of [
+      [NOW, 3 * 300],
+      [at('2026-12-01T12:00'), 3 * 300 + 180],
+    ] as const) {
+      const forecast = planBuild(hooks(), log, now);
+      const printer = forecast.capacity.find(({ id }) => id === 'printer')!;
+      expect([step(forecast, 'print').machineMinutesLeft, printer.neededMinutes]).toEqual([left, left]);
+    }
+  });
+
+  test('gives steps without hands, machines or calendars the room that the build has', () => {
+    const forecast = planBuild(
+      { ...hooks(), people: [], machines: [], parts: [], steps: [{ id: 'dry', name: 'dry', takes: '3 d' }] },
+      [],
+      NOW,
+    );
+    const dry = step(forecast, 'dry').levelled!;
+    expect(dry.room).toBe(forecast.room.readyBy.clock);
+    expect(dry.lastFinish).toBe(forecast.readyBy);
+    expect(forecast.balance!.steps[0]).toMatchObject({ due: 0 });
+  });
+
+  test('counts the jobs of a set by the name of the set', () => {
+    const wire: Step = { id: 'wire', name: 'wire', perSet: true, phases: [{ kind: 'hands', minutes: 30 }] };
+    const forecast = planBuild(hooks({ sets: { count: 3, name: 'panel' }, steps: [wire] }), [], NOW);
+    expect(step(forecast, 'wire')).toMatchObject({ total: 3, unit: 'panel' });
+  });
 });
 
 describe('the demo', () => {

@@ -55,6 +55,7 @@ describe('wording of numbers', () => {
 
   it('names the unit beside the count', () => {
     expect(plain(counted(96, 'fish'))).toBe('96 × fish');
+    expect([1, 3].map((n) => plain(counted(n, 'job')))).toEqual(['1 job', '3 jobs']);
   });
 });
 
