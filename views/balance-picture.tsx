@@ -5,6 +5,7 @@
  */
 import { scaleLinear } from 'd3-scale';
 import type { BalanceFeed } from '../server/model/index.ts';
+import { balloonSpots, spotOf, wordSpots } from './balloon-spots.ts';
 import { At } from './drawing.tsx';
 import { numberOf, thingOf } from './picture-links.ts';
 import { between, Curve, Curves, type Plot, PlotSheet, type Point, plotOf, valueAt, within } from './plot.tsx';
@@ -43,6 +44,15 @@ export function BalancePicture({ page, lines, feeds }: BalancePictureProps): Htm
   const top = Math.max(1, ...drawn.map(({ scheduled }) => scheduled.at(-1)?.[1] ?? 0));
   const plot = plotOf(from, to, top * 1.04, HEIGHT, 0.4);
   const piled = greatestPile(drawn, feeds);
+  const balloons = balloonSpots(
+    plot,
+    drawn.map(({ step, counted, scheduled }) => ({
+      step,
+      points: [...counted, ...scheduled],
+      stepped: counted.length,
+    })),
+    marksOf(plot, page, drawn, feeds, piled),
+  );
   const ticks = scaleLinear()
     .domain([0, top])
     .ticks(5)
@@ -65,14 +75,8 @@ export function BalancePicture({ page, lines, feeds }: BalancePictureProps): Htm
         ))}
       </Curves>
       <Pile plot={plot} page={page} drawn={drawn} piled={piled} />
-      {drawn.map((line, i) => (
-        <LineBalloon
-          key={line.step}
-          plot={plot}
-          line={line}
-          share={1 - (i + 0.7) / (drawn.length + 0.4)}
-          number={numberOf(page, line.step)}
-        />
+      {[...balloons].map(([step, at]) => (
+        <LineBalloon key={step} plot={plot} at={at} number={numberOf(page, step)} />
       ))}
       <Outs plot={plot} drawn={drawn} feeds={feeds} />
     </PlotSheet>
@@ -99,17 +103,10 @@ function spanOf(drawn: readonly Drawn[], now: number): Point {
   return [Math.min(from, now - 1), to + (to - from) * 0.02];
 }
 
-/** On its line, each at another height, so that neighbours do not lie on each other. */
-function LineBalloon(props: { plot: Plot; line: Drawn; share: number; number: number }): Html {
-  const { plot, line, share, number } = props;
-  const all = [...line.counted, ...line.scheduled];
-  const height = share * (all.at(-1)?.[1] ?? 0);
-  const after = all.findIndex(([, units]) => units >= height);
-  const [end, start] = [all[Math.max(0, after)] ?? [plot.from, 0], all[Math.max(0, after - 1)] ?? [plot.from, 0]];
-  const straight = after >= line.counted.length && end[1] > start[1];
-  const at = straight ? start[0] + ((height - start[1]) / (end[1] - start[1])) * (end[0] - start[0]) : end[0];
+/** On its line, with the number of its ticket. */
+function LineBalloon({ plot, at: [at, value], number }: { plot: Plot; at: Point; number: number }): Html {
   return (
-    <At x={plot.x(Math.max(at, plot.from))} y={plot.y(height)}>
+    <At x={plot.x(at)} y={plot.y(value)}>
       <circle class="balloon-ring" r="10" />
       <text class="balloon-number" y="4.5">
         {number}
@@ -118,20 +115,45 @@ function LineBalloon(props: { plot: Plot; line: Drawn; share: number; number: nu
   );
 }
 
+/** What the balloons keep clear of: where followers run out, the heads of the pile and its figure. */
+function marksOf(
+  plot: Plot,
+  page: BuildPage,
+  drawn: readonly Drawn[],
+  feeds: readonly BalanceFeed[],
+  piled: Piled | null,
+) {
+  const outs = outsOf(feeds).map(({ to, at }): Point => [at, valueAt(scheduledOf(drawn, to), at, 'line')]);
+  const spots = outs.map((out) => spotOf(plot, out));
+  const [first] = outs;
+  if (first !== undefined) spots.push(...wordSpots(plot, first, say.out, sideOf(plot, first[0], 70), 10));
+  if (piled !== null) {
+    const { at, over, under } = pileEnds(drawn, piled);
+    spots.push(spotOf(plot, [at, over]), spotOf(plot, [at, under]));
+    spots.push(...wordSpots(plot, [at, (over + under) / 2], pileWords(page, piled), sideOf(plot, at, 60), 6));
+  }
+  return spots;
+}
+
+function sideOf(plot: Plot, at: number, until: number): 'start' | 'end' {
+  return plot.percent(at) > until ? 'end' : 'start';
+}
+
+function scheduledOf(drawn: readonly Drawn[], id: string): readonly Point[] {
+  return drawn.find(({ step }) => step === id)!.scheduled;
+}
+
 /** Where a follower runs out the first time: a triangle on its line, with the word at the first of them. */
 function Outs({ plot, drawn, feeds }: { plot: Plot; drawn: readonly Drawn[]; feeds: readonly BalanceFeed[] }): Html {
-  const outs = feeds
-    .flatMap(({ to, starves }) => (starves === null ? [] : [{ to, at: starves.at }]))
-    .sort((a, b) => a.at - b.at);
   return (
     <g class="plot-outs">
-      {outs.map(({ to, at }, i) => {
-        const line = drawn.find(({ step }) => step === to)!;
+      {outsOf(feeds).map(({ to, at }, i) => {
+        const side = sideOf(plot, at, 70);
         return (
-          <At key={`${to}-${at}`} x={plot.x(at)} y={plot.y(valueAt(line.scheduled, at, 'line'))}>
+          <At key={`${to}-${at}`} x={plot.x(at)} y={plot.y(valueAt(scheduledOf(drawn, to), at, 'line'))}>
             <path d="M0 -2 L7 -15 L-7 -15 Z" />
             {i > 0 ? null : (
-              <text x={plot.percent(at) > 70 ? -10 : 10} y="-5" text-anchor={plot.percent(at) > 70 ? 'end' : 'start'}>
+              <text x={side === 'end' ? -10 : 10} y="-5" text-anchor={side}>
                 {say.out}
               </text>
             )}
@@ -140,6 +162,12 @@ function Outs({ plot, drawn, feeds }: { plot: Plot; drawn: readonly Drawn[]; fee
       })}
     </g>
   );
+}
+
+function outsOf(feeds: readonly BalanceFeed[]): { to: string; at: number }[] {
+  return feeds
+    .flatMap(({ to, starves }) => (starves === null ? [] : [{ to, at: starves.at }]))
+    .sort((a, b) => a.at - b.at);
 }
 
 /** A pile, as high as it is in the units of the picture. */
@@ -159,8 +187,7 @@ function greatestPile(drawn: readonly Drawn[], feeds: readonly BalanceFeed[]): P
 /** What will lie between the two, from now on: the body between their lines. */
 function PileBody({ plot, drawn, piled }: { plot: Plot; drawn: readonly Drawn[]; piled: Piled | null }): Html | null {
   if (piled === null) return null;
-  const lineOf = (id: string) => drawn.find(({ step }) => step === id)!.scheduled;
-  const [feeder, follower] = [lineOf(piled.feed.from), lineOf(piled.feed.to)];
+  const [feeder, follower] = [scheduledOf(drawn, piled.feed.from), scheduledOf(drawn, piled.feed.to)];
   const times = [...new Set([...feeder, ...follower].map(([at]) => at))].sort((a, b) => a - b);
   const high = times.map((at): Point => [at, valueAt(feeder, at, 'line')]);
   const low = times.map((at, i): Point => [at, Math.min(high[i]![1], valueAt(follower, at, 'line'))]);
@@ -171,11 +198,8 @@ function PileBody({ plot, drawn, piled }: { plot: Plot; drawn: readonly Drawn[];
 function Pile(props: { page: BuildPage; plot: Plot; drawn: readonly Drawn[]; piled: Piled | null }): Html | null {
   const { page, plot, drawn, piled } = props;
   if (piled === null) return null;
-  const { from, pile } = piled.feed;
-  const { at, units } = pile!;
-  const over = valueAt(drawn.find(({ step }) => step === from)!.scheduled, at, 'line');
-  const under = Math.max(0, over - piled.height);
-  const right = plot.percent(at) > 60;
+  const { at, over, under } = pileEnds(drawn, piled);
+  const side = sideOf(plot, at, 60);
   return (
     <g class="plot-pile">
       <line x1={plot.x(at)} x2={plot.x(at)} y1={plot.y(over)} y2={plot.y(under)} />
@@ -185,14 +209,19 @@ function Pile(props: { page: BuildPage; plot: Plot; drawn: readonly Drawn[]; pil
       <At x={plot.x(at)} y={plot.y(under)}>
         <path d="M0 0 L-3 -9 L3 -9 Z" />
       </At>
-      <text
-        x={plot.x(at)}
-        y={plot.y((over + under) / 2)}
-        dx={right ? '-0.4rem' : '0.4rem'}
-        text-anchor={right ? 'end' : 'start'}
-      >
-        {counted(units, thingOf(page.forecast, from))}
+      <text x={plot.x(at)} y={plot.y((over + under) / 2)} dx={side === 'end' ? '-0.4rem' : '0.4rem'} text-anchor={side}>
+        {pileWords(page, piled)}
       </text>
     </g>
   );
+}
+
+function pileEnds(drawn: readonly Drawn[], { feed, height }: Piled): { at: number; over: number; under: number } {
+  const { at } = feed.pile!;
+  const over = valueAt(scheduledOf(drawn, feed.from), at, 'line');
+  return { at, over, under: Math.max(0, over - height) };
+}
+
+function pileWords({ forecast }: BuildPage, { feed }: Piled): string {
+  return counted(feed.pile!.units, thingOf(forecast, feed.from));
 }

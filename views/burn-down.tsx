@@ -240,7 +240,9 @@ function PlanWords({ page, burn }: Omit<FiguresProps, 'fan' | 'old'>): Html {
 function PaceWords({ burn }: Pick<FiguresProps, 'burn'>): Html {
   const { countedPerHour, neededPerHour } = burn;
   const rate = (value: number) =>
-    say.anHour(burn.step === null ? texts.unit.min(figure(value, 0)) : figure(value, value < 1 ? 2 : 1));
+    burn.step === null
+      ? say.workAnHour(texts.unit.min(figure(value, 0)))
+      : say.anHour(figure(value, value < 1 ? 2 : 1));
   const paced = burn.left > 0 && neededPerHour !== null && countedPerHour !== null;
   const slow = paced && countedPerHour < neededPerHour;
   const needed = burn.left <= 0 ? say.nothingNeeded : neededPerHour === null ? say.noTimeLeft : rate(neededPerHour);

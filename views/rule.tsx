@@ -295,9 +295,9 @@ function RoomLength({ page, scale, at }: PlacedProps): Html {
       : { x: at(to), 'text-anchor': 'start' as const, dx: '0.9rem' };
   return (
     <g class={late ? 'rule-room late' : 'rule-room'}>
-      <line class="witness" x1={at(target)} x2={at(target)} y1="4.6rem" y2="8.1rem" />
-      <DimensionLine x1={at(from)} x2={at(to)} y="7.8rem" />
-      <text {...place} y={wide ? '7.5rem' : '8.1rem'}>
+      <line class="witness" x1={at(target)} x2={at(target)} y1="4.6rem" y2="8.5rem" />
+      <DimensionLine x1={at(from)} x2={at(to)} y="8.2rem" />
+      <text {...place} y="8.5rem">
         {words}
       </text>
     </g>
