@@ -1,6 +1,6 @@
 /** What a forecast said of who does what when, for the next one to compare with: lots told by their units, not by their numbers. */
 import type { Forecast } from '../model/index.ts';
-import type { PreviousPlan } from './levelling/index.ts';
+import type { PreviousLot, PreviousPlan } from './levelling/index.ts';
 import type { StepPlan } from './step-plan.ts';
 import type { Instant, Work } from './types.ts';
 
@@ -11,8 +11,9 @@ export interface FormerLot {
   readonly firstUnit: number;
   readonly lastUnit: number;
   readonly start: Instant;
-  /** By phase, the ids of those who do it. */
+  /** By phase, the ids of those who do it, and when it begins. */
   readonly people: readonly (readonly string[])[];
+  readonly starts: readonly Instant[];
 }
 
 export type FormerPlan = readonly FormerLot[];
@@ -38,6 +39,7 @@ export function formerPlanOf({ lots, steps }: Pick<Forecast, 'lots' | 'steps'>):
         lastUnit: lastUnit - offset,
         start: levelled.start,
         people: placements.map(({ people }) => people),
+        starts: placements.map((placement) => placement.start),
       },
     ];
   });
@@ -58,7 +60,7 @@ export function previousPlanIn(former: FormerPlan, plans: readonly StepPlan[], w
     plans.flatMap((plan) => plan.sets.map(({ set, offset }) => [keyOf(plan.id, set), offset] as const)),
   );
   const resources = new Map(work.resources.map(({ id, kind }, r) => [kind === 'person' ? id : `${kind} ${id}`, r]));
-  const previous = new Map<string, { start: Instant; people: readonly (readonly number[])[] }>();
+  const previous = new Map<string, PreviousLot>();
   for (const lot of work.lots) {
     if (lot.lastUnit < lot.firstUnit) continue;
     const key = keyOf(plans[lot.step]!.id, lot.set);
@@ -66,7 +68,7 @@ export function previousPlanIn(former: FormerPlan, plans: readonly StepPlan[], w
     const before = byRun.get(key)?.find(({ firstUnit, lastUnit }) => firstUnit <= unit && unit <= lastUnit);
     if (before === undefined) continue;
     const people = before.people.map((ids) => ids.flatMap((id) => resources.get(id) ?? []));
-    previous.set(lot.id, { start: before.start, people });
+    previous.set(lot.id, { start: before.start, people, starts: before.starts });
   }
   return previous;
 }

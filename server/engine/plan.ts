@@ -38,6 +38,7 @@ import {
   level,
   levelBackwards,
   remembered,
+  withChoices,
 } from './levelling/index.ts';
 import { type TimedEntry, tallyLog } from './log-tally.ts';
 import type { Network } from './network.ts';
@@ -200,7 +201,11 @@ function levelled(work: BuildWork, plans: readonly StepPlan[], options: PlanOpti
   const forwards = level(keeping, levelling, compiled);
   return {
     // What comes of a future is not waited for as patiently as what is on the sheet.
-    work: { ...keeping, graceMinutes: Math.min(forwards.graceMinutes, DRIFT_MINUTES) },
+    work: {
+      ...keeping,
+      lots: withChoices(keeping.lots, compiled.forward, forwards.choices),
+      graceMinutes: Math.min(forwards.graceMinutes, DRIFT_MINUTES),
+    },
     forwards,
     backwards: levelBackwards(keeping, levelling, compiled, forwards),
   };

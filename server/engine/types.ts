@@ -121,6 +121,8 @@ export interface Lot {
   readonly pin?: string;
   /** Who was to do each phase on the sheet before: they keep it unless others are done earlier by `graceMinutes`. Left out: nobody was. */
   readonly formerPeople?: readonly (readonly number[])[];
+  /** By phase: who does it whoever would end it first, and before when it does not begin, where the search chose so. Left out: nothing is chosen. */
+  readonly chosen?: readonly { readonly people: readonly number[] | null; readonly notBefore: Instant | null }[];
   /** The resource that caps how many lots of this step are under way together, from first start to last finish. */
   readonly station: number | null;
   /** Needed for the ready-by (workshop work) as opposed to work on site after the load-in. */

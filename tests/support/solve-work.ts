@@ -19,14 +19,17 @@ interface Option {
 
 export interface Solved {
   readonly readyAt: number;
+  /** Minutes that pinned lots of the workshop start after the time they are pinned to. */
+  readonly pinMinutes: number;
   readonly placements: readonly Placement[];
 }
 
 /**
  * The earliest instant at which the workshop's lots can be done, and how, if that is possible by `end`; else null. Work on
- * site is left out: nothing in the workshop waits for it.
+ * site is left out: nothing in the workshop waits for it. `pinsFirst`: among the ways in which pinned lots start after
+ * their times by the fewest minutes in all.
  */
-export function solveWork(work: Work, end: number): Solved | null {
+export function solveWork(work: Work, end: number, pinsFirst = false): Solved | null {
   const lots = [...work.lots.keys()].filter((l) => !work.lots[l]!.onSite);
   const options = new Map(lots.map((l) => [l, optionsOf(work, l, end)]));
   const rows = [
@@ -45,12 +48,19 @@ export function solveWork(work: Work, end: number): Solved | null {
   ];
   if ([...options.values()].flat().some((phase) => phase.length === 0)) return null;
   const names = [...options.values()].flat(2).map(({ name }) => name);
-  const text = `Minimize\n obj: ready\nSubject To\n${rows.map((row, i) => ` c${i}: ${row}`).join('\n')}\nBinary\n ${names.join('\n ')}\nEnd\n`;
+  const late = lots.flatMap((l) => latePins(work.lots[l]!, options.get(l)![0]!));
+  // One minute of a pin outweighs every ready finish by `end`.
+  const pins = pinsFirst
+    ? late.map(({ minutes, name }) => ` + ${minutes * (end - work.now + 1)} ${name}`).join('')
+    : '';
+  const text = `Minimize\n obj: ready${pins}\nSubject To\n${rows.map((row, i) => ` c${i}: ${row}`).join('\n')}\nBinary\n ${names.join('\n ')}\nEnd\n`;
   const solution = solve(text);
   if (solution.Status !== 'Optimal') return null;
-  const isChosen = ({ name }: Option) => Math.round((solution.Columns[name] as { Primal: number }).Primal) === 1;
+  const isChosen = ({ name }: Pick<Option, 'name'>) =>
+    Math.round((solution.Columns[name] as { Primal: number }).Primal) === 1;
   return {
-    readyAt: work.now + Math.round(solution.ObjectiveValue),
+    readyAt: work.now + Math.round((solution.Columns.ready as { Primal: number }).Primal),
+    pinMinutes: late.filter(isChosen).reduce((sum, { minutes }) => sum + minutes, 0),
     placements: lots.flatMap((l) =>
       work.lots[l]!.phases.map((phase, i): Placement => {
         const { start, finish, people } = options.get(l)![i]!.find(isChosen)!;
@@ -66,6 +76,14 @@ export function solveWork(work: Work, end: number): Solved | null {
       }),
     ),
   };
+}
+
+/** What each late start of a pinned lot costs. */
+function latePins({ pinnedStart }: Lot, starts: readonly Option[]): { name: string; minutes: number }[] {
+  if (pinnedStart === null) return [];
+  return starts
+    .filter(({ start }) => start > pinnedStart)
+    .map(({ name, start }) => ({ name, minutes: start - pinnedStart }));
 }
 
 /** The presolve of this build of the solver calls some feasible programs infeasible: then it is asked again without. */

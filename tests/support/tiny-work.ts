@@ -4,7 +4,7 @@ import { Random } from '../../server/engine/random.ts';
 import type { Link, Lot, OpenTime, Phase, Resource, Work } from '../../server/engine/types.ts';
 import { LINK_TYPES } from '../../server/engine/types.ts';
 
-const DAY = 20;
+export const DAY = 20;
 const DAYS = 12;
 
 /** Every kind of phase, link, pin and resource, drawn from a seed: two people with hours, machines, a station, a pool and a supplier. */

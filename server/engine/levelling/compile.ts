@@ -1,7 +1,7 @@
 import { alwaysOpen, intersectionOf, openTimeOf } from '../open-time.ts';
 import type { ArrivalTable, HandsPhase, OpenTime, Phase, RunPhase, Work } from '../types.ts';
 import { Calendars, NEVER } from './calendars.ts';
-import { crewsOf } from './crews.ts';
+import { crewAmong, crewsOf } from './crews.ts';
 import { Leads } from './leads.ts';
 import { Pools } from './pools.ts';
 import { DEMAND, FREE, HANDS, LEAD, type Problem, RUN, WAIT } from './problem.ts';
@@ -100,6 +100,8 @@ function emptyColumns(phases: number) {
     phaseOneGo: new Uint8Array(phases),
     crewRange: new Int32Array(2 * phases),
     phaseFormerCrew: new Int32Array(phases).fill(-1),
+    phaseWanted: new Int32Array(phases).fill(-1),
+    phaseNotBefore: new Int32Array(phases).fill(FREE),
     phaseSingly: new Uint8Array(phases),
     phaseCalendar: new Int32Array(phases).fill(-1),
     phaseMachine: new Int32Array(phases).fill(-1),
@@ -116,8 +118,8 @@ class Builder {
   private readonly openIds = new Map<OpenTime, number>();
   private readonly clippedIds = new Map<string, number>();
   private readonly crewCalendar: number[] = [];
-  private readonly memberFirst: number[] = [0];
-  private readonly members: number[] = [];
+  readonly memberFirst: number[] = [0];
+  readonly members: number[] = [];
   private readonly crewSets = new Map<string, readonly [number, number]>();
   private readonly leads = new Leads();
   private readonly dawn: number;
@@ -274,17 +276,18 @@ class Builder {
         for (const { resource, amount } of phase.demands) pools.pack(this.demand, p * pools.words, resource, amount);
         if (!this.plain) columns.phaseCalendar[p] = this.shared(phase.demands.map((d) => d.resource));
       }
-      if (!mirrored && lot.formerPeople !== undefined) this.formerCrew(p, lot.formerPeople[i] ?? []);
+      if (mirrored) return;
+      if (lot.formerPeople !== undefined) columns.phaseFormerCrew[p] = this.crewOf(p, lot.formerPeople[i] ?? []);
+      const { people = null, notBefore = null } = lot.chosen?.[i] ?? {};
+      if (people !== null) columns.phaseWanted[p] = this.crewOf(p, people);
+      if (notBefore !== null) columns.phaseNotBefore[p] = notBefore;
     });
   }
 
-  private formerCrew(p: number, people: readonly number[]): void {
-    const { columns, members, memberFirst } = this;
-    const former = [...people].sort((a, b) => a - b).join('+');
-    for (let crew = columns.crewRange[2 * p]!; crew < columns.crewRange[2 * p + 1]!; crew++) {
-      const own = members.slice(memberFirst[crew]!, memberFirst[crew + 1]!).sort((a, b) => a - b);
-      if (own.join('+') === former) columns.phaseFormerCrew[p] = crew;
-    }
+  /** The number of these people among the crews of phase p; -1 where they may not do it. */
+  private crewOf(p: number, people: readonly number[]): number {
+    const { crewRange } = this.columns;
+    return crewAmong(people, crewRange[2 * p]!, crewRange[2 * p + 1]!, this);
   }
 
   private lead(p: number, phase: Phase & { kind: 'lead' }): void {

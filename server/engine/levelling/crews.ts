@@ -18,6 +18,22 @@ export function crewsOf(
   return choose(others, people - pinned.length).map((crew) => [...pinned, ...crew]);
 }
 
+/** Which of the crews `first` to `end` are these people, in whatever order they are named; -1 where none is. */
+export function crewAmong(
+  people: readonly number[],
+  first: number,
+  end: number,
+  { members, memberFirst }: { readonly members: ArrayLike<number>; readonly memberFirst: ArrayLike<number> },
+): number {
+  for (let crew = first; crew < end; crew++) {
+    const [from, to] = [memberFirst[crew]!, memberFirst[crew + 1]!];
+    let found = 0;
+    for (let m = from; m < to; m++) if (people.includes(members[m]!)) found++;
+    if (found === people.length && found === to - from) return crew;
+  }
+  return -1;
+}
+
 function choose(from: readonly number[], count: number): number[][] {
   if (count === 0) return [[]];
   const crews: number[][] = [];

@@ -2,6 +2,8 @@
 
 /** What no order of work can beat. */
 export { type Bound, boundOf } from './bounds.ts';
+/** Lots with what was chosen for their phases. */
+export { type Choices, withChoices } from './choices.ts';
 /** A work compiled once, and one pass over it with other minutes: what the risk stage runs thousands of times. */
 export {
   type Compiled,
@@ -16,6 +18,6 @@ export { type Levelled, type LevelOptions, level, levelBackwards, remembered, ro
 /** The order in which schedules are preferred. */
 export { CRITERIA } from './objective.ts';
 /** Re-plans that leave the day's sheet alone. */
-export { DRIFT_MINUTES, MINUTES_PER_UPSET, type PreviousPlan, previousPlanOf } from './stable.ts';
+export { DRIFT_MINUTES, MINUTES_PER_UPSET, type PreviousLot, type PreviousPlan, previousPlanOf } from './stable.ts';
 /** The chain of lots that drives the end. */
 export { type Cause, type DrivingLink, drivingChain, startLink } from './why.ts';

@@ -1,9 +1,11 @@
 import { Random } from '../random.ts';
 import type { Instant, Schedule, Work } from '../types.ts';
 import { type Bound, boundOf } from './bounds.ts';
+import { type Choices, choose, chooseNothing, unchosen } from './choices.ts';
 import { type Compiled, compile } from './compiled.ts';
 import { MOST_LOTS } from './exact.ts';
 import { generateSerial } from './generate.ts';
+import { searchHands } from './hands-search.ts';
 import { dependencyOrderOf, keepLinks, pinnedFirst, Sorter, unlimitedTimes } from './orders.ts';
 import { proofOf, sharpened, textbookOf } from './proof.ts';
 import { instants, lotsBeyond, scheduleOf } from './schedule.ts';
@@ -16,6 +18,8 @@ const SCHEDULES = 1000;
 const NODES = 2000;
 /** Of the time, what the search has where an exact search follows. */
 const SEARCH_SHARE = 0.3;
+/** Of the budget of a build, what the search over orders of lots has; the rest is for the choices of hands. */
+const ORDERS_SHARE = 0.75;
 /** Backward orders tried at most. */
 const BACKWARD_SCHEDULES = 60;
 
@@ -38,6 +42,8 @@ export type Verdict = 'proved-best' | 'gap' | 'impossible';
 
 export interface Levelled {
   readonly schedule: Schedule;
+  /** The order of work that gave it, with what was chosen for its phases. */
+  readonly choices: Choices;
   /** Passes of the generator spent. */
   readonly schedules: number;
   /** Lots for which the calendars had no room: they lie beyond them in the schedule. */
@@ -66,6 +72,7 @@ export function level(
 ): Levelled {
   const { forward } = compiled;
   forward.graceMinutes = 0;
+  chooseNothing(forward);
   const { previous, clock = null } = options;
   const milliseconds = clock === null ? Number.POSITIVE_INFINITY : (options.milliseconds ?? Number.POSITIVE_INFINITY);
   const schedules =
@@ -80,9 +87,9 @@ export function level(
     compiled,
     new Random(options.seed),
     {
-      schedules,
+      schedules: forward.plain ? schedules : Math.ceil(schedules * ORDERS_SHARE),
       // Where an exact search follows, it has the greater part of the time.
-      milliseconds: exact ? milliseconds * SEARCH_SHARE : milliseconds,
+      milliseconds: milliseconds * (exact ? SEARCH_SHARE : forward.plain ? 1 : ORDERS_SHARE),
       clock,
       bound: (bound.readyAt - forward.origin) / forward.tick,
     },
@@ -94,11 +101,30 @@ export function level(
     const outOfTime = () => clock !== null && clock() - began >= milliseconds;
     ({ bound, order } = proofOf(compiled, textbook, bound, found, { nodes: options.nodes ?? NODES, outOfTime }));
   }
-  const settled = previous === undefined ? untouched(compiled, order) : settle(compiled, order, previous);
+  const left = {
+    schedules: schedules - found.schedules,
+    milliseconds: clock === null ? milliseconds : milliseconds - (clock() - began),
+    clock,
+    bound: bound.readyAt,
+  };
+  const isDone = forward.plain || left.schedules < 2 || found.cost <= bound.readyAt;
+  const hands = isDone
+    ? null
+    : searchHands(compiled, new Random(options.seed), left, order, (better, spent) =>
+        options.onBetter?.(scheduleOf(compiled, forward, better.order), found.schedules + spent),
+      );
+  const choices = hands ?? unchosen(forward, order);
+  const settled = previous === undefined ? untouched(compiled, choices) : settle(compiled, choices, previous);
   const { schedule } = settled;
   const verdict =
     bound.readyAt > work.readyBy ? 'impossible' : bound.readyAt >= schedule.readyAt ? 'proved-best' : 'gap';
-  return { ...settled, schedules: found.schedules, beyond: lotsBeyond(forward), bound, verdict };
+  return {
+    ...settled,
+    schedules: found.schedules + (hands?.schedules ?? 0),
+    beyond: lotsBeyond(forward),
+    bound,
+    verdict,
+  };
 }
 
 /** The work as a re-plan sees it: lots of the coming day remember who was to do them. */
@@ -106,10 +132,11 @@ export function remembered<W extends Work>(work: W, previous: PreviousPlan | und
   return previous === undefined ? work : { ...work, lots: withFormerPeople(work.lots, work.now, previous) };
 }
 
-function untouched(compiled: Compiled, order: Int32Array): Settled {
-  generateSerial(compiled.forward, order);
-  const schedule = scheduleOf(compiled, compiled.forward, order);
-  return { schedule, graceMinutes: 0, keptPrevious: false, forgone: null };
+function untouched(compiled: Compiled, choices: Choices): Settled {
+  choose(compiled.forward, choices);
+  generateSerial(compiled.forward, choices.order);
+  const schedule = scheduleOf(compiled, compiled.forward, choices.order);
+  return { schedule, choices, graceMinutes: 0, keptPrevious: false, forgone: null };
 }
 
 function latestOf(finishes: Int32Array): number {
@@ -146,6 +173,7 @@ export function levelBackwards(
     beyond: lotsBeyond(mirrored),
     bound,
     verdict: bound.readyAt > work.readyBy ? 'impossible' : 'gap',
+    choices: unchosen(mirrored, best.order),
     keptPrevious: false,
     forgone: null,
     graceMinutes: 0,

@@ -9,10 +9,10 @@ import { DEMAND, FREE, HANDS, LEAD, type Problem, RUN } from './problem.ts';
  * Phases are placed one after the other. Where one does not fit, what must move is bounded from below (the phase itself
  * if it may begin later than the one before it ends, else the chain it hangs on) and the chain is placed again from
  * there. Every bound is one that no earlier start can meet, so the place found is the earliest, given that each phase
- * takes the crew that finishes it first.
+ * takes the crew that finishes it first, or the one that is wanted (`phaseWanted`), and begins not before `phaseNotBefore`.
  */
 export function place(problem: Problem, l: number, start: number, finish: number): number {
-  const { phaseStarts, phaseFinishes, lowStart, lowFinish, phaseLoose } = problem;
+  const { phaseStarts, phaseFinishes, lowStart, lowFinish, phaseLoose, phaseNotBefore } = problem;
   const first = problem.phaseFirst[l]!;
   const end = problem.phaseFirst[l + 1]!;
   if (first === end) {
@@ -22,10 +22,10 @@ export function place(problem: Problem, l: number, start: number, finish: number
     return at;
   }
   for (let p = first; p < end; p++) {
-    lowStart[p] = FREE;
+    lowStart[p] = phaseNotBefore[p]!;
     lowFinish[p] = FREE;
   }
-  lowStart[first] = start;
+  lowStart[first] = Math.max(start, phaseNotBefore[first]!);
   lowFinish[end - 1] = finish;
   let p = first;
   while (p < end) {
@@ -157,7 +157,7 @@ function fitDemand(problem: Problem, p: number, from: number, minutes: number): 
 }
 
 /**
- * Of the crews that may do phase p, the one that finishes it first; between equals one that has just done this step. Where
+ * Of the crews that may do phase p, the wanted one, else the one that finishes it first; between equals one that has just done this step. Where
  * people are kept, the crew of the sheet before is taken to finish `graceMinutes` earlier than it does.
  */
 function placeCrew(problem: Problem, l: number, p: number, from: number, movable: boolean): number {
@@ -173,13 +173,15 @@ function placeCrew(problem: Problem, l: number, p: number, from: number, movable
     return FREE;
   }
   const step = problem.lotStep[l]! + 1;
-  const crewEnd = crewRange[2 * p + 1]!;
+  const wanted = problem.phaseWanted[p]!;
+  const crewFirst = wanted < 0 ? crewRange[2 * p]! : wanted;
+  const crewEnd = wanted < 0 ? crewRange[2 * p + 1]! : wanted + 1;
   let bestStart = 0;
   let bestFinish = 2147483647;
   let best = -1;
   let bestKnows = false;
   let needed = 2147483647;
-  for (let crew = crewRange[2 * p]!; crew < crewEnd; crew++) {
+  for (let crew = crewFirst; crew < crewEnd; crew++) {
     const calendar = crewCalendar[crew]!;
     const knows = lastStep[members[memberFirst[crew]!]!] === step;
     const grace = crew === former ? graceMinutes : 0;
@@ -227,7 +229,7 @@ export function placePlain(problem: Problem, l: number, start: number): number {
   const { phaseFirst, phaseStarts, phaseFinishes, phaseMinutes, phaseCrew, members, memberFirst } = problem;
   const first = phaseFirst[l]!;
   const end = phaseFirst[l + 1]!;
-  const work = placeSingly(problem, l, first, start);
+  const work = placeSingly(problem, l, first, Math.max(start, problem.phaseNotBefore[first]!));
   const person = members[memberFirst[phaseCrew[first]!]!]!;
   problem.timelines.takeOnly(person, problem.timelines.gapAt, work, work + phaseMinutes[first]!);
   problem.lastStep[person] = problem.lotStep[l]! + 1;
@@ -252,7 +254,8 @@ function placeSingly(problem: Problem, l: number, p: number, from: number): numb
   const { crewRange, crewCalendar, calendars, timelines, members, memberFirst, lastStep } = problem;
   const minutes = problem.phaseMinutes[p]!;
   const step = problem.lotStep[l]! + 1;
-  const end = crewRange[2 * p + 1]!;
+  const wanted = problem.phaseWanted[p]!;
+  const end = wanted < 0 ? crewRange[2 * p + 1]! : wanted + 1;
   let calendar = -1;
   let fromWork = 0;
   let best = -1;
@@ -260,7 +263,7 @@ function placeSingly(problem: Problem, l: number, p: number, from: number): numb
   let bestWork = 0;
   let bestGap = 0;
   let bestKnows = false;
-  for (let crew = crewRange[2 * p]!; crew < end; crew++) {
+  for (let crew = wanted < 0 ? crewRange[2 * p]! : wanted; crew < end; crew++) {
     const person = members[memberFirst[crew]!]!;
     if (crewCalendar[crew] !== calendar) {
       calendar = crewCalendar[crew]!;

@@ -62,6 +62,13 @@ export interface Problem {
   readonly crewRange: Int32Array;
   /** The crew that was to do the phase on the sheet before, -1 for none; asked about where `graceMinutes` is above 0. */
   readonly phaseFormerCrew: Int32Array;
+  /** The crew that is to do the phase whoever would end it first; -1: whoever does. Callers may overwrite between passes. */
+  readonly phaseWanted: Int32Array;
+  /**
+   * The instant before which a phase that may wait (the first of its lot, or `phaseLoose`) does not begin, so that other work
+   * comes first; FREE for none. Callers may overwrite between passes.
+   */
+  readonly phaseNotBefore: Int32Array;
   /** 1 where every crew is one person, by that person's own calendar. */
   readonly phaseSingly: Uint8Array;
   /** What a phase without people needs open: its machine's or pools' calendar, -1 for none. */

@@ -1,16 +1,21 @@
 import { openMinutesBetween, unionOf } from '../open-time.ts';
 import type { Instant, Lot, Schedule, Work } from '../types.ts';
+import { type Choices, choose, unchosen, withoutNeedless } from './choices.ts';
 import type { Compiled } from './compiled.ts';
+import { crewAmong } from './crews.ts';
 import { generateSerial } from './generate.ts';
 import { compareCriteria, Objective } from './objective.ts';
 import { dependencyOrderOf, keepLinks, pinnedFirst, unlimitedTimes } from './orders.ts';
 import { scheduleOf } from './schedule.ts';
 
-/** What stood on the sheets before: when each lot was to start, and who does its phases. Lots are told by their ids. */
-export type PreviousPlan = ReadonlyMap<
-  string,
-  { readonly start: Instant; readonly people: readonly (readonly number[])[] }
->;
+/** What stood on the sheets before: when each lot was to start, and when and by whom its phases. Lots are told by their ids. */
+export type PreviousPlan = ReadonlyMap<string, PreviousLot>;
+
+export interface PreviousLot {
+  readonly start: Instant;
+  readonly people: readonly (readonly number[])[];
+  readonly starts: readonly Instant[];
+}
 
 /** A lot on the coming day's sheet that moves or changes hands must be worth as many working minutes of the ready finish. */
 export const MINUTES_PER_UPSET = 15;
@@ -18,16 +23,23 @@ export const MINUTES_PER_UPSET = 15;
 const WORTH_ANY_UPSET = 240;
 /** How long a lot waits for the person it was for, before the gain of another is weighed. */
 const PATIENCE_MINUTES = 240;
+/** Passes for taking back choices of the plan before, at most. */
+const MOST_TIDYING = 60;
 /** How far ahead the sheet is protected, and by how much a start may drift unnoticed. */
 const SHEET_MINUTES = 24 * 60;
 export const DRIFT_MINUTES = 15;
 
 /** A schedule as the plan that a later one is compared with. */
 export function previousPlanOf(work: Work, schedule: Schedule): PreviousPlan {
-  const people = new Map<number, (readonly number[])[]>();
-  for (const placement of schedule.placements)
-    people.set(placement.lot, [...(people.get(placement.lot) ?? []), placement.people]);
-  return new Map(work.lots.map((lot, l) => [lot.id, { start: schedule.starts[l]!, people: people.get(l) ?? [] }]));
+  const people = work.lots.map((): (readonly number[])[] => []);
+  const starts = work.lots.map((): Instant[] => []);
+  for (const placement of schedule.placements) {
+    people[placement.lot]!.push(placement.people);
+    starts[placement.lot]!.push(placement.start);
+  }
+  return new Map(
+    work.lots.map((lot, l) => [lot.id, { start: schedule.starts[l]!, people: people[l]!, starts: starts[l]! }]),
+  );
 }
 
 /** The lots with the people that were to do them, for those on the coming day's sheet. */
@@ -43,6 +55,7 @@ export function withFormerPeople<L extends Lot>(lots: readonly L[], now: Instant
 
 export interface Settled {
   readonly schedule: Schedule;
+  readonly choices: Choices;
   /** How long its phases waited for their former people at most; 0 where those were not asked for. */
   readonly graceMinutes: number;
   readonly keptPrevious: boolean;
@@ -55,30 +68,31 @@ export interface Settled {
  * MINUTES_PER_UPSET for each lot that it upsets. An order that keeps the deadlines always beats one that does not. Leaves
  * the chosen schedule in the forward problem. Some passes.
  */
-export function settle(compiled: Compiled, best: Int32Array, previous: PreviousPlan): Settled {
+export function settle(compiled: Compiled, best: Choices, previous: PreviousPlan): Settled {
   const kept = keptPlan(compiled, previous);
   let chosen = { plan: kept, worth: 0 };
   let forgone: Settled['forgone'] = null;
   const between = workingMinutes(compiled);
-  const rivals: (readonly [Int32Array, number])[] = [
-    [kept.order, DRIFT_MINUTES],
+  const rivals: (readonly [Choices, number])[] = [
+    [kept.choices, DRIFT_MINUTES],
     [best, DRIFT_MINUTES],
     [best, 0],
   ];
-  for (const [order, graceMinutes] of rivals) {
-    const plan = planOf(compiled, order, graceMinutes);
+  for (const [choices, graceMinutes] of rivals) {
+    const plan = planOf(compiled, choices, graceMinutes);
     const minutes = gainOf(kept, plan, between);
     const upsets = upsetsOf(compiled.work, kept.schedule, plan.schedule);
     const worth = minutes >= WORTH_ANY_UPSET ? minutes : minutes - MINUTES_PER_UPSET * upsets;
-    const isBetter = compareCriteria(plan.criteria, chosen.plan.criteria) < 0;
-    if (worth > chosen.worth || (worth === chosen.worth && isBetter)) chosen = { plan, worth };
+    const isFiner = compareCriteria(plan.criteria, chosen.plan.criteria) < 0;
+    if (worth > chosen.worth || (worth === chosen.worth && isFiner)) chosen = { plan, worth };
     else if (minutes > 0 && Number.isFinite(minutes)) forgone = { minutes, upsets };
   }
   compiled.forward.graceMinutes = chosen.plan.graceMinutes;
-  generateSerial(compiled.forward, chosen.plan.order);
-  const keptPrevious = chosen.plan.order === kept.order;
-  const { schedule, graceMinutes } = chosen.plan;
-  return { schedule, graceMinutes, keptPrevious, forgone: keptPrevious ? forgone : null };
+  const { schedule, choices, graceMinutes } = chosen.plan;
+  choose(compiled.forward, choices);
+  generateSerial(compiled.forward, choices.order);
+  const keptPrevious = choices.order === kept.choices.order;
+  return { schedule, choices, graceMinutes, keptPrevious, forgone: keptPrevious ? forgone : null };
 }
 
 /**
@@ -120,27 +134,68 @@ export function upsetsOf(work: Work, kept: Schedule, next: Schedule): number {
 }
 
 interface Plan {
-  readonly order: Int32Array;
+  readonly choices: Choices;
   readonly schedule: Schedule;
   readonly criteria: readonly number[];
   readonly graceMinutes: number;
 }
 
-/** The order of work before as it would go now; where that is too late for a pin, the pinned lots come first. */
+/**
+ * The order of work before as it would go now; where that is too late for a pin, the pinned lots come first. Where it is the
+ * better schedule, with the choices of before: those are taken back that win nothing.
+ */
 function keptPlan(compiled: Compiled, previous: PreviousPlan): Plan {
+  const { work, forward } = compiled;
   const order = previousOrder(compiled, previous);
-  const plan = planOf(compiled, order, PATIENCE_MINUTES);
+  const plan = planOf(compiled, unchosen(forward, order), PATIENCE_MINUTES);
+  const asItStood = planOf(compiled, previousChoices(compiled, order, previous), PATIENCE_MINUTES);
+  if (compareCriteria(gist(asItStood.criteria), gist(plan.criteria)) < 0) return needed(compiled, asItStood);
   if (plan.criteria[0] === 0) return plan;
-  const pinned = planOf(compiled, pinnedFirst(compiled.work, compiled.forward, order), PATIENCE_MINUTES);
+  const pinned = planOf(compiled, unchosen(forward, pinnedFirst(work, forward, order)), PATIENCE_MINUTES);
   return pinned.criteria[0]! < plan.criteria[0]! ? pinned : plan;
 }
 
-function planOf(compiled: Compiled, order: Int32Array, graceMinutes: number): Plan {
+/** The plan without the choices that win it nothing. */
+function needed(compiled: Compiled, plan: Plan): Plan {
+  const { work, forward } = compiled;
+  const objective = new Objective(work, forward);
+  const isAsGood = (choices: Choices) => {
+    choose(forward, choices);
+    const criteria = objective.criteria(generateSerial(forward, choices.order), plan.criteria);
+    return compareCriteria(gist(criteria), gist(plan.criteria)) <= 0;
+  };
+  return planOf(compiled, withoutNeedless(plan.choices, isAsGood, MOST_TIDYING), plan.graceMinutes);
+}
+
+/** Pins, ready finish, lateness and end: what choices of before are kept for. */
+function gist(criteria: readonly number[]): readonly number[] {
+  return criteria.slice(0, 4);
+}
+
+/** Everybody and everything as in the plan before. The phases of a lot that has begun since are the last of those it had. */
+function previousChoices({ work, forward }: Compiled, order: Int32Array, previous: PreviousPlan): Choices {
+  const choices = unchosen(forward, order);
+  const { phaseFirst, crewRange } = forward;
+  work.lots.forEach((lot, l) => {
+    const before = previous.get(lot.id);
+    const gone = (before?.people.length ?? 0) - lot.phases.length;
+    if (before === undefined || gone < 0) return;
+    for (let i = lot.begunAt === null ? 0 : 1; i < lot.phases.length; i++) {
+      const p = phaseFirst[l]! + i;
+      choices.wanted[p] = crewAmong(before.people[gone + i]!, crewRange[2 * p]!, crewRange[2 * p + 1]!, forward);
+      choices.notBefore[p] = before.starts[gone + i]!;
+    }
+  });
+  return choices;
+}
+
+function planOf(compiled: Compiled, choices: Choices, graceMinutes: number): Plan {
   const { work, forward } = compiled;
   forward.graceMinutes = graceMinutes;
-  const latest = generateSerial(forward, order);
+  choose(forward, choices);
+  const latest = generateSerial(forward, choices.order);
   const criteria = new Objective(work, forward).criteria(latest);
-  return { order, schedule: scheduleOf(compiled, forward, order), criteria, graceMinutes };
+  return { choices, schedule: scheduleOf(compiled, forward, choices.order), criteria, graceMinutes };
 }
 
 /**

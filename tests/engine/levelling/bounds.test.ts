@@ -150,7 +150,9 @@ describe('a re-plan', () => {
   it('leaves equally good sheets alone, to the minute', () => {
     const given = work(['a', 'b', 'c', 'd'].map((id) => lot(id, [hands(100)])));
     const order = ['c', 'a', 'd', 'b'];
-    const previous = new Map(order.map((id, i) => [id, { start: 540 + 100 * i, people: [[0]] }]));
+    const previous = new Map(
+      order.map((id, i) => [id, { start: 540 + 100 * i, people: [[0]], starts: [540 + 100 * i] }]),
+    );
     const { schedule } = level(given, { seed: 1, previous });
     expect(order.map((id) => schedule.starts[given.lots.findIndex((one) => one.id === id)])).toEqual([
       540, 640, 740, 840,

@@ -10,7 +10,7 @@ describe('the search for a better order of work', () => {
   test('gives schedules without fault that are never later than the first pass', () => {
     for (let seed = 1; seed <= 25; seed++) {
       const work = randomWork({ seed, lots: 5 + (seed % 30) });
-      const first = level(work, { seed }).schedule;
+      const first = level(work, { seed, schedules: 1 }).schedule;
       const better = level(work, { seed, schedules: 150 }).schedule;
       expect(faultsOf(work, better), `seed ${seed}`).toEqual([]);
       expect(better.readyAt, `seed ${seed}`).toBeLessThanOrEqual(first.readyAt);

@@ -21,8 +21,8 @@ function wrongWayRound(short: number): { given: Work; previous: ReturnType<typeo
   ]);
   const given = work({ resources: people, lots: [hands('sort', short, [0]), drying] });
   const previous = new Map([
-    ['sort', { start: 0, people: [[0]] }],
-    ['paint', { start: short, people: [[0], []] }],
+    ['sort', { start: 0, people: [[0]], starts: [0] }],
+    ['paint', { start: short, people: [[0], []], starts: [short, short + 60] }],
   ]);
   return { given, previous };
 }
@@ -58,9 +58,9 @@ describe('the order of work before', () => {
     ];
     const given = work({ resources: [person('ada', evenings)], lots, links: [link(1, 2)] });
     const previous = new Map([
-      ['sort', { start: 0, people: [[0]] }],
-      ['paint', { start: 20, people: [[0], []] }],
-      ['fit', { start: 90, people: [[0]] }],
+      ['sort', { start: 0, people: [[0]], starts: [0] }],
+      ['paint', { start: 20, people: [[0], []], starts: [20, 50] }],
+      ['fit', { start: 90, people: [[0]], starts: [90] }],
     ]);
     const { schedule, forgone } = level(given, { seed: 1, previous });
     // Dry at 90, ten minutes before the end of the evening; the other way round all is done by 85.
@@ -78,9 +78,9 @@ describe('the order of work before', () => {
     const lots = ['a', 'b'].map((id) => hands(id, 100));
     const given = work({ resources: people, lots: [hands('now', 10, [0]), ...lots] });
     const previous = new Map([
-      ['now', { start: 0, people: [[0]] }],
-      ['b', { start: 0, people: [[1]] }],
-      ['a', { start: 5, people: [[0]] }],
+      ['now', { start: 0, people: [[0]], starts: [0] }],
+      ['b', { start: 0, people: [[1]], starts: [0] }],
+      ['a', { start: 5, people: [[0]], starts: [5] }],
     ]);
     const { schedule } = level(given, { seed: 1, previous, schedules: 1 });
     expect(schedule.placements.map(({ people: who }) => who)).toEqual([[0], [0], [1]]);
@@ -90,7 +90,7 @@ describe('the order of work before', () => {
   it('takes what is new in without drawing what was planned for later to the front', () => {
     const planned = ['a', 'b', 'c'].map((id) => hands(id, 60, [0]));
     const given = work({ resources: people, lots: [...planned, hands('new', 30, [0])], links: [link(2, 3)] });
-    const previous = new Map(planned.map(({ id }, i) => [id, { start: 60 * i, people: [[0]] }]));
+    const previous = new Map(planned.map(({ id }, i) => [id, { start: 60 * i, people: [[0]], starts: [60 * i] }]));
     expect(startsOf(level(given, { seed: 1, previous, schedules: 1 }).schedule)).toEqual([0, 60, 120, 180]);
   });
 
