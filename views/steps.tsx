@@ -5,6 +5,7 @@ import { BuildLayout, Sheet, screenHref } from './layout.tsx';
 import { machineName, OriginMark, stepName, supplierName } from './marks.tsx';
 import { stepHref } from './picture-links.ts';
 import type { Html } from './render.ts';
+import { Soundness } from './soundness.tsx';
 import { DecisionList, FeedList, GateList } from './step-lists.tsx';
 import { texts } from './texts.ts';
 import type { BuildPage, EditList, OpenForm } from './types.ts';
@@ -34,6 +35,7 @@ export function StepsSheet({ page, open }: StepsProps): Html {
         <ChangeLink href={href} list="steps" id={null} of="" />
       </div>
       <p class="quiet">{say.note}</p>
+      <Soundness page={page} />
       <NewForm page={page} open={open} list="steps" />
       <ol class="tickets">
         {page.forecast.steps.map((step, i) => (

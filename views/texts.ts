@@ -7,6 +7,7 @@ import { ledgerTexts } from './texts/ledger.ts';
 import { pageTexts } from './texts/pages.ts';
 import { pictureTexts } from './texts/pictures.ts';
 import { scheduleTexts } from './texts/schedule.ts';
+import { soundnessTexts } from './texts/soundness.ts';
 
 export const texts = {
   ...frameTexts,
@@ -15,6 +16,7 @@ export const texts = {
   edit: editTexts,
   pictures: pictureTexts,
   schedule: scheduleTexts,
+  soundness: soundnessTexts,
   ledger: ledgerTexts,
   ...pageTexts,
 };

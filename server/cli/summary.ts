@@ -1,5 +1,6 @@
 /** A forecast in words for a terminal: when, how much room, what is tight, what to order, what is wrong. */
 import { boundWords, keptOrderText, whyWords } from '../../views/schedule-words.ts';
+import { soundnessWords } from '../../views/soundness-words.ts';
 import type { WallClock } from '../../views/wall-clock.ts';
 import { roomText, whenText, workText } from '../../views/wording.ts';
 import type { Forecast, ForecastLot, Problem, Room } from '../model/index.ts';
@@ -22,6 +23,7 @@ export function summaryOf(forecast: Forecast): string {
     section('Hands and machines before the ready-by', capacityOf(forecast)),
     section('Order', ordersOf(forecast, at)),
     section('Decide', decisionsOf(forecast, at)),
+    soundnessOf(forecast),
     section('Problems', forecast.problems.map(problemLine)),
   ];
   const text = blocks
@@ -125,6 +127,13 @@ function decisionsOf({ decisions }: Forecast, at: At): string[] {
   return decisions
     .filter(({ decided }) => decided === null)
     .map(({ question, decideBy }) => `${column(question)}before ${at(decideBy)}`);
+}
+
+function soundnessOf(forecast: Forecast): string[] {
+  const words = soundnessWords(forecast);
+  if (words === null) return [];
+  const { heading, count, findings, elsewhere } = words;
+  return section(heading, [count, ...findings.map(({ message }) => message), ...(elsewhere === null ? [] : [elsewhere])]);
 }
 
 /** A name cut or filled to its column; lengths are counted in characters. */

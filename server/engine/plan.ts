@@ -46,6 +46,7 @@ import { measuredPaces, paceProblems, pacesOf } from './pace.ts';
 import { type Quantities, quantitiesOf } from './quantities.ts';
 import { type RiskOptions, riskOf } from './risk/index.ts';
 import { type Setting, settingOf } from './setting.ts';
+import { soundnessOf } from './soundness.ts';
 import { stepFeedsOf } from './step-feeds.ts';
 import { orphanProblems } from './step-graph.ts';
 import type { MeasuredPace } from './step-phases.ts';
@@ -120,7 +121,8 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     ...(risk === undefined ? {} : { risk }),
     complete: !errors && (planned.schedule !== null || planned.work.lots.length === 0) && planned.beyond.size === 0,
   };
-  return { ...forecast, threats: threatsOf(forecast, risk ?? null, now) };
+  const threatened = { ...forecast, threats: threatsOf(forecast, risk ?? null, now) };
+  return { ...threatened, soundness: soundnessOf({ planned, forecast: threatened }) };
 }
 
 /** What a build comes to before its answers are worded; the risk stage and the options begin here too. */

@@ -12,7 +12,7 @@ import type { Hazard } from './step.ts';
  * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is then
  * computed anew instead of shown.
  */
-export const FORECAST_FORMAT = 2;
+export const FORECAST_FORMAT = 3;
 
 /** Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative: late. */
 export interface Dates {
@@ -458,6 +458,47 @@ export interface Threat {
   readonly message: string;
 }
 
+export const SOUNDNESS_CODES = [
+  'missing-logic', // leads nowhere, or begins on site out of nothing
+  'negative-lag',
+  'unnamed-lag',
+  'fixed-start',
+  'broken-path', // no chain from now to the end
+  'high-slack',
+  'negative-slack',
+  'path-index', // critical path length index
+  'no-route', // a made part without a step
+  'missing-kind', // nothing packs, drives, tests …
+  'no-hands',
+  'no-minutes',
+  'guessed',
+  'long-lot',
+  'totals', // lots, steps and parts do not add up
+  'invalid-date', // counted in the future, planned in the past
+  'no-first-plan',
+  'missed', // due by the first plan and not done
+  'execution-index', // done against due by the first plan
+  'no-chance',
+  'stale-log',
+] as const;
+
+/** One test of the plan as a plan. */
+export interface SoundnessCheck {
+  readonly code: (typeof SOUNDNESS_CODES)[number];
+  readonly fine: boolean;
+  /** How many were found, or the index. */
+  readonly value: number;
+  /** Out of so many; null for an index. */
+  readonly of: number | null;
+  /** The most that is still fine: a share of `of`; for an index the least. */
+  readonly limit: number;
+  readonly steps: readonly string[];
+  /** It stands among the problems or the threats already. */
+  readonly saidElsewhere: boolean;
+  /** A sentence with numbers; null where it is fine. */
+  readonly message: string | null;
+}
+
 export interface Forecast {
   readonly build: { readonly id: string; readonly name: string; readonly zone: string };
   readonly now: number;
@@ -497,6 +538,8 @@ export interface Forecast {
   readonly riskFrom?: RiskFrom;
   /** Worst first; none when all is well. */
   readonly threats?: readonly Threat[];
+  /** The checks that apply now, those that are fine too. */
+  readonly soundness?: readonly SoundnessCheck[];
   /** False when something could not be scheduled: dates are then of what remains. */
   readonly complete: boolean;
 }
