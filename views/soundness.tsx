@@ -23,7 +23,7 @@ export function Soundness({ page }: { page: BuildPage }): Html | null {
       <summary>
         {heading} <span class="quiet">{count}</span>
       </summary>
-      <ul class="plain">
+      <ul class="findings">
         {findings.map(({ code, message, step }) => (
           <li key={code}>
             {message} {step === null ? null : <StepLink page={page} step={step} />}
