@@ -1,15 +1,16 @@
 /** Countdown: will it be ready, when, with how much room, what is tight, what is left, what is due, what is wrong. */
-import type { CapacityGroup, ForecastOrder, ForecastStep, Problem } from '../server/model/index.ts';
+import type { CapacityGroup, ForecastStep, Problem } from '../server/model/index.ts';
 import { BalanceWords } from './balance.tsx';
 import { Burn } from './burn-down.tsx';
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
 import { machineName, OriginMark, openSteps, Scroll, stepName, supplierName } from './marks.tsx';
 import type { Html } from './render.ts';
+import { arrivalText } from './schedule-words.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
 import { Verdict, type VerdictProps } from './verdict.tsx';
 import { Why } from './why.tsx';
-import { counted, figure, roomText, soonText, workText } from './wording.ts';
+import { counted, figure, roomText, shownWork, soonText, workText } from './wording.ts';
 
 const say = texts.countdown;
 const TIGHT_SHOWN = 4;
@@ -138,7 +139,7 @@ function Due({ page }: { page: BuildPage }): Html {
         key: order.step,
         by: order.orderBy,
         text: text(counted(order.units, order.name), soonText(clock, order.orderBy, forecast.now)),
-        more: `${say.from(supplierName(page.build, order.supplier))}, ${arrivalWords(page, order)}`,
+        more: `${say.from(supplierName(page.build, order.supplier))}, ${arrivalText(forecast, clock, order)}`,
       };
     }),
     ...decisions.map((decision) => ({
@@ -161,13 +162,6 @@ function Due({ page }: { page: BuildPage }): Html {
       ))}
     </ul>
   );
-}
-
-/** When it is here as planned, which may be before its last moment: so the day of the order is said too. */
-function arrivalWords({ clock, forecast }: BuildPage, { step, arrives }: ForecastOrder): string {
-  const start = forecast.steps.find(({ id }) => id === step)?.levelled?.start;
-  const here = soonText(clock, arrives, forecast.now);
-  return start === undefined ? say.arrives(here) : say.arrivesIf(soonText(clock, start, forecast.now), here);
 }
 
 function decideWhen(page: BuildPage, by: number | null): string {
@@ -197,14 +191,19 @@ function Capacity({ page }: { page: BuildPage }): Html {
 function CapacityAnswer({ page, group }: { page: BuildPage; group: CapacityGroup }): Html {
   if (group.shortMinutes > 0) {
     const text = group.kind === 'people' ? say.shortBy : say.machineShortBy;
-    return <span class="threat">{text(workText(group.shortMinutes))}</span>;
+    return <span class="threat">{text(workText(apart(group.neededMinutes, group.offeredMinutes)))}</span>;
   }
   return (
     <span>
-      {say.spare(workText(group.offeredMinutes - group.neededMinutes))}
+      {say.spare(workText(apart(group.offeredMinutes, group.neededMinutes)))}
       {group.coveredAt === null ? null : `, ${say.enoughBy(soonText(page.clock, group.coveredAt, page.forecast.now))}`}
     </span>
   );
+}
+
+/** What lies between two lengths of work as they are shown, so that the three add up for whoever reads them. */
+function apart(more: number, less: number): number {
+  return Math.max(0, shownWork(more) - shownWork(less));
 }
 
 function HoursByDay({ page }: { page: BuildPage }): Html {

@@ -2,6 +2,7 @@
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
 import { openSteps, supplierName } from './marks.tsx';
 import type { Html } from './render.ts';
+import { arrivalText } from './schedule-words.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
 import type { WallDay } from './wall-clock.ts';
@@ -77,12 +78,12 @@ function orderMoments({ forecast, build, clock }: BuildPage): Moment[] {
   for (const order of forecast.orders) {
     const units = counted(order.units, order.name);
     const from = texts.countdown.from(supplierName(build, order.supplier));
-    if (order.state === 'to-order') {
-      const arrives = texts.countdown.arrives(soonText(clock, order.arrives, forecast.now));
+    if (order.state === 'to-order' || order.state === 'late') {
+      const arrives = arrivalText(forecast, clock, order);
       const kind = order.kind === 'buy' ? 'order' : 'sendOut';
       moments.push({ at: order.orderBy, kind, key: order.step, text: units, more: `${from}, ${arrives}`, href });
     }
-    if (order.state === 'ordered' || order.state === 'late') {
+    if (order.state === 'ordered') {
       moments.push({ at: order.arrives, kind: 'arrival', key: order.step, text: units, more: from, href: null });
     }
   }

@@ -1,5 +1,5 @@
 /** Sentences about the schedule, for pages and for the terminal. */
-import type { Forecast, WhyLine } from '../server/model/index.ts';
+import type { Forecast, ForecastOrder, WhyLine } from '../server/model/index.ts';
 import { texts } from './texts.ts';
 import type { WallClock } from './wall-clock.ts';
 import { figure, lengthText, soonText, whenText, workText } from './wording.ts';
@@ -99,4 +99,12 @@ function stoodText({ now }: Forecast, clock: WallClock, { stood, start, people }
   const kind = isMorning ? 'morning' : people.length > 0 ? 'hands' : 'machine';
   const [since, until] = [stood.from <= now ? null : soonText(clock, stood.from, now), soonText(clock, stood.to, now)];
   return stood.to <= start ? `, ${say.why.after[kind](until)}` : `; ${say.why.stood[kind](since, until)}`;
+}
+
+/** When an order is here as planned, which may be before its last moment: so the hour of ordering is said too. */
+export function arrivalText(forecast: Forecast, clock: WallClock, { step, arrives }: ForecastOrder): string {
+  const start = forecast.steps.find(({ id }) => id === step)?.levelled?.start;
+  const here = soonText(clock, arrives, forecast.now);
+  const { arrives: said, arrivesIf } = texts.countdown;
+  return start === undefined ? said(here) : arrivesIf(soonText(clock, start, forecast.now), here);
 }

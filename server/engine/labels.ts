@@ -47,6 +47,11 @@ export function figureLabel(value: number): string {
   return value >= 100 ? String(Math.round(value)) : String(Number(value.toPrecision(2)));
 }
 
+/** Clock minutes by which something is late, always upwards: from a day on a begun hour counts as a whole. */
+export function latenessLabel(minutes: Minutes): string {
+  return durationUp(Math.ceil(minutes));
+}
+
 function durationUp(minutes: Minutes): string {
   return minutes < 1440 ? hoursLabel(minutes) : daysAndHours(Math.ceil(minutes / 60));
 }

@@ -2,7 +2,7 @@
 import type { BurnLine, Forecast, ForecastRisk, ForecastStep, Threat } from '../model/index.ts';
 import { dateAt } from './clock.ts';
 import { idleMachines } from './idle-machines.ts';
-import { durationLabel, figureLabel, hoursLabel, momentLabel } from './labels.ts';
+import { durationLabel, figureLabel, hoursLabel, latenessLabel, momentLabel } from './labels.ts';
 import type { Instant } from './types.ts';
 
 /** A chance to be ready above this is left alone. */
@@ -87,8 +87,11 @@ function slowStep(forecast: Given, step: ForecastStep, cost: number, drawn: bool
   if (by > forecast.now) said.push(`by ${momentLabel(by, forecast.build.zone)}`);
   else said.push(`its last moment was ${momentLabel(by, forecast.build.zone)}`);
   if (starves.length > 0) said.push(`${starves.join(', ')} ${starves.length === 1 ? 'waits' : 'wait'} for it`);
-  const length = durationLabel(Math.round(cost));
-  said.push(drawn ? `it is likely to cost ${length}` : `the plan runs ${length} past that`);
+  said.push(
+    drawn
+      ? `it is likely to cost ${durationLabel(Math.round(cost))}`
+      : `the plan runs ${latenessLabel(cost)} past that`,
+  );
   return {
     code: 'slow-step',
     step: step.id,

@@ -1,6 +1,13 @@
 import { expect, it } from 'vitest';
 import { dayOf } from '../../server/engine/clock.ts';
-import { dayLabel, dayLabelWithYear, durationLabel, hoursLabel, momentLabel } from '../../server/engine/labels.ts';
+import {
+  dayLabel,
+  dayLabelWithYear,
+  durationLabel,
+  hoursLabel,
+  latenessLabel,
+  momentLabel,
+} from '../../server/engine/labels.ts';
 
 it('names a day and a moment as people say them', () => {
   expect(dayLabel(dayOf(2026, 12, 3))).toBe('Thu 3 Dec');
@@ -18,6 +25,7 @@ it('never overstates room nor understates lateness', () => {
   expect(durationLabel(-1441)).toBe('−1 day 1 h');
   expect(durationLabel(-2 * 1440 + 1)).toBe('−2 days');
   expect(durationLabel(-45)).toBe('−45 min');
+  expect([45, 1441].map(latenessLabel)).toEqual(['45 min', '1 day 1 h']);
 });
 
 it('keeps working time in hours', () => {

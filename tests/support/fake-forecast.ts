@@ -27,10 +27,17 @@ export interface FakeTune {
   readonly fishLeft?: number;
   /** With futures of twenty minutes before, as a first answer is. */
   readonly oldRisk?: boolean;
+  /** The screws are not ordered, and it is too late for that. */
+  readonly missedOrder?: boolean;
 }
 
 /** The forecast; `tune` makes it late or another count. */
-export function fakeForecast({ lateMinutes = -1700, fishLeft = 96, oldRisk = false }: FakeTune = {}): Forecast {
+export function fakeForecast({
+  lateMinutes = -1700,
+  fishLeft = 96,
+  oldRisk = false,
+  missedOrder = false,
+}: FakeTune = {}): Forecast {
   const ready = READY_BY + lateMinutes;
   const steps = fakeSteps(ready, fishLeft);
   const burn = fakeBurn(fishLeft);
@@ -77,7 +84,7 @@ export function fakeForecast({ lateMinutes = -1700, fishLeft = 96, oldRisk = fal
       verdict: lateMinutes > 0 ? 'impossible' : 'gap',
     },
     capacity: fakeCapacity(lateMinutes),
-    orders: fakeOrders(),
+    orders: missedOrder ? fakeOrders().map(missed) : fakeOrders(),
     why: fakeWhy(ready),
     keptOrder: { minutes: 20, upsets: 2 },
     decisions: [
@@ -428,6 +435,10 @@ function fakeCapacity(lateMinutes: number): CapacityGroup[] {
       days: days.map((day, i) => ({ ...day, offeredMinutes: 2880, cumulativeMinutes: 2880 * (i + 1) })),
     },
   ];
+}
+
+function missed(order: ForecastOrder): ForecastOrder {
+  return order.step === 'order-screw' ? { ...order, orderBy: FAKE_NOW - DAY, state: 'late' } : order;
 }
 
 function fakeOrders(): ForecastOrder[] {

@@ -102,6 +102,19 @@ describe('Countdown', () => {
     expect(words).toContain('14 h short: this cannot be done by these hands');
   });
 
+  it('says of an order whose last moment has passed that it has, on the Countdown and on Dates', async () => {
+    fake.tune({ missedOrder: true });
+    drawAnew('missed');
+    const [countdown, dates] = await Promise.all(
+      ['', '/dates'].map(async (path) => text((await get(`/b/tide-wall${path}`)).body)),
+    );
+    fake.tune({});
+    drawAnew('in time');
+    expect(countdown).toContain('Order 200 × screw M3 x 8 before yesterday 10:12 the last moment has passed');
+    const book = dates!.slice(dates!.indexOf('from today down to the event'));
+    expect(book).toMatch(/^[^W]*10:12 order 200 × screw M3 x 8 from the ironmonger, here Wed 2 Dec 10:00/);
+  });
+
   it('shows where each number comes from unless it is measured', async () => {
     const { body } = await get('/b/tide-wall/steps');
     const ticket = (id: string) =>
