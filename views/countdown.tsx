@@ -15,7 +15,7 @@ import { counted, figure, roomText, shownWork, soonText, workText } from './word
 const say = texts.countdown;
 const TIGHT_SHOWN = 4;
 const PROBLEMS_SHOWN = 30;
-const WARNINGS_SHOWN = 4;
+const WARNINGS_SHOWN = 2;
 
 export function CountdownPage({ page, since }: VerdictProps): Html {
   return (
@@ -41,6 +41,7 @@ export function CountdownSheet({ page, since }: VerdictProps): Html {
           <Tight page={page} />
         </section>
       </div>
+      <Warnings page={page} />
       <Why page={page} />
       <Burn page={page} />
       <div class="columns">
@@ -54,7 +55,6 @@ export function CountdownSheet({ page, since }: VerdictProps): Html {
         </section>
       </div>
       <BalanceWords page={page} />
-      <Warnings page={page} />
     </Sheet>
   );
 }

@@ -268,7 +268,7 @@ function Figures({ page, step }: { page: BuildPage; step: ForecastStep }): Html 
   if (step.levelled !== null && step.left > 0) {
     cells.push([say.starts, soonText(clock, step.levelled.start, forecast.now)]);
     cells.push([say.ends, soonText(clock, step.levelled.finish, forecast.now)]);
-    const [word, last] = lastMoment(step.levelled, forecast.now);
+    const [word, last] = lastMoment(step.state, step.levelled);
     if (last !== null) cells.push([word, soonText(clock, last, forecast.now)]);
   }
   if (slack !== null && step.left > 0) {
@@ -289,8 +289,8 @@ function Figures({ page, step }: { page: BuildPage; step: ForecastStep }): Html 
 }
 
 /** When it must begin at the latest, or of what has begun when it must be finished. */
-function lastMoment({ start, lastStart, lastFinish }: LevelledDates, now: number): [string, number | null] {
-  return start < now ? [say.lastEnd, lastFinish] : [say.last, lastStart];
+function lastMoment(state: ForecastStep['state'], { lastStart, lastFinish }: LevelledDates): [string, number | null] {
+  return state === 'under-way' ? [say.lastEnd, lastFinish] : [say.last, lastStart];
 }
 
 /** How often the step drives the end, what it costs, and how much of the end's spread is its own; nothing while its chance is old. */

@@ -449,6 +449,16 @@ describe('a build with something wrong in it', () => {
     }
   });
 
+  test('warns of no night that is over', () => {
+    const log = [entry('0000', 'loaded', '2026-11-30T22:00', { step: 'print', n: 10 })];
+    const nightsAt = (now: number) =>
+      planBuild(hooks(), log, now).workHours.flatMap(({ code, message }) =>
+        code === 'unattended-night' ? [/night to (.*?):/.exec(message)![1]] : [],
+      );
+    expect(nightsAt(at('2026-11-30T22:05'))).toContain('Tue 1 Dec');
+    expect(nightsAt(NOW)).not.toContain('Tue 1 Dec');
+  });
+
   test('gives steps without hands, machines or calendars the room that the build has', () => {
     const forecast = planBuild(
       { ...hooks(), people: [], machines: [], parts: [], steps: [{ id: 'dry', name: 'dry', takes: '3 d' }] },

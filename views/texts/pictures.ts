@@ -61,8 +61,9 @@ export const pictureTexts = {
   runsOutNow: (to: string, unit: string, length: string) =>
     `${to} has no ${unit} left now, for ${length} of working time`,
   waitsFrom: (to: string, from: string, when: string, length: string) =>
-    `${to} waits for ${from} from ${when}, for ${length} of working time`,
-  waitsNow: (to: string, from: string, length: string) => `${to} waits for ${from} now, for ${length} of working time`,
+    `${to} has nothing from ${from} to work on from ${when}, for ${length} of working time`,
+  waitsNow: (to: string, from: string, length: string) =>
+    `${to} has nothing from ${from} to work on now, for ${length} of working time`,
   again: (times: number, length: string) => `; ${times} times in all, ${length}`,
   pile: (units: string, to: string, when: string) => `${units} lie before ${to} ${when}, the most there will be`,
   pileNow: (units: string, to: string) => `${units} lie before ${to} now, the most there will be`,
@@ -70,7 +71,8 @@ export const pictureTexts = {
   flows: 'Nothing runs out and nothing piles up.',
 
   status: 'Where each step should be by now',
-  statusNote: 'The notch is what must have passed by now for the end to be on time, by the latest plan that still is.',
+  statusNote:
+    'The notch is what must have passed by now, by the latest plan of the whole build, as if nothing had been counted. It may ask for a step sooner than Dates, which knows what is done.',
   passed: (passed: string, total: string) => `${passed} of ${total}`,
   allPassed: 'all passed',
   due: (due: string) => `${due} due by now`,

@@ -4,7 +4,7 @@ import type { Planned } from './planned.ts';
 import type { Spells } from './spells.ts';
 
 /** Where the schedule leans on nights, leaves too little rest, or leaves somebody alone at something dangerous. */
-export function workHoursAnswer({ plans, setting, work }: Planned, spells: Spells): WorkHoursWarning[] {
+export function workHoursAnswer({ plans, setting, work, now }: Planned, spells: Spells): WorkHoursWarning[] {
   const names = new Map(plans.map((plan) => [plan.id, plan.name]));
   const worded = (spell: DaySpell) => ({
     start: spell.start,
@@ -22,7 +22,9 @@ export function workHoursAnswer({ plans, setting, work }: Planned, spells: Spell
   );
   const runs = [...spells.machines].flatMap(([key, list]) => {
     const machine = work.resources[Number(key.split('/')[0])]!.name;
-    return list.filter((spell) => !attended.has(spell.lot)).map(({ start, finish }) => ({ machine, start, finish }));
+    // A night that is over warns of nothing.
+    const ahead = list.filter((spell) => !attended.has(spell.lot) && spell.finish > now);
+    return ahead.map(({ start, finish }) => ({ machine, start: Math.max(start, now), finish }));
   });
   return workHoursWarnings(people, runs, setting.zone);
 }
