@@ -37,6 +37,7 @@ import {
   type LevelOptions,
   level,
   levelBackwards,
+  type PreviousPlan,
   remembered,
   withChoices,
 } from './levelling/index.ts';
@@ -56,6 +57,7 @@ import { threatsOf } from './threats.ts';
 import type { Instant } from './types.ts';
 import { untangledWork } from './untangled-work.ts';
 import type { BuildWork } from './work.ts';
+import { withWorkInHand } from './work-in-hand.ts';
 
 export interface PlanOptions {
   /** Seed and budget of the levelling search; seed 1 and the levelling's own budget unless given. */
@@ -162,8 +164,10 @@ export function runStages(
       warning('orphan', 'steps', 'none', 'There are no steps yet; add the first kind of work to see dates.'),
     );
   }
-  const dates = datesOfLots(made.work, network, setting);
-  const { work, forwards, backwards } = levelled(made.work, plans, options);
+  const previous = options.former === undefined ? undefined : previousPlanIn(options.former, plans, made.work);
+  const inHand = withWorkInHand(made.work, plans, tally.standing, setting, previous);
+  const dates = datesOfLots(inHand, network, setting);
+  const { work, forwards, backwards } = levelled(inHand, options, previous);
   const beyond = new Set(forwards?.beyond ?? []);
   if (beyond.size > 0) problems.push(beyondProblem(plans, work, beyond));
   const planned: Planned = {
@@ -194,9 +198,8 @@ interface BothWays {
   readonly backwards: Levelled | null;
 }
 
-function levelled(work: BuildWork, plans: readonly StepPlan[], options: PlanOptions): BothWays {
+function levelled(work: BuildWork, options: PlanOptions, previous: PreviousPlan | undefined): BothWays {
   if (work.lots.length === 0) return { work, forwards: null, backwards: null };
-  const previous = options.former === undefined ? undefined : previousPlanIn(options.former, plans, work);
   const levelling = { ...(options.levelling ?? { seed: 1 }), ...(previous === undefined ? {} : { previous }) };
   const keeping = remembered(work, previous);
   const compiled = compile(keeping);

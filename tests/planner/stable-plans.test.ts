@@ -127,3 +127,26 @@ describe("today's sheet", () => {
     expect(second.room.readyBy.finish).toBeLessThanOrEqual(alone.room.readyBy.finish! + 60);
   });
 });
+
+describe('work in hand', () => {
+  it('stays with whoever has begun it, though the sheet had it for somebody else', async () => {
+    const { planner, clock } = bench({ computeForecast: quick, search: restlessSearch() }, arch);
+    const first = await settled(planner);
+    const begun = ['strip', 'bend'].find((step) => step !== firstStepOf(first, 'ada'))!;
+    clock.now = NOON + 5;
+    const began = [noonTap({ kind: 'began', step: begun, who: 'ada', at: '2026-11-30T12:03:00Z' })];
+    planner.append('lantern', began, 'ada');
+    expect(firstStepOf(planner.snapshot('lantern')!.forecast, 'ada')).toBe(begun);
+    expect(firstStepOf(await settled(planner), 'ada')).toBe(begun);
+    clock.now = NOON + 9;
+    planner.append('lantern', [noonTap({ step: begun, n: 1, who: 'ada', at: '2026-11-30T12:08:00Z' })], 'ada');
+    expect(firstStepOf(planner.snapshot('lantern')!.forecast, 'ada')).toBe(begun);
+    expect(firstStepOf(await settled(planner), 'ada')).toBe(begun);
+  });
+});
+
+/** The step that a person is to work on first. */
+function firstStepOf({ days, lots }: Forecast, person: string): string {
+  const spells = days[0]!.people.find(({ id }) => id === person)!.spells;
+  return lots.find(({ id }) => id === spells[0]!.lot)!.step;
+}

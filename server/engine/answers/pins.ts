@@ -9,8 +9,8 @@ export function latePins(planned: Planned): Problem[] {
   const { work, schedule, beyond } = planned;
   if (schedule === null) return [];
   return work.lots.flatMap((lot, l): Problem[] => {
-    const late = lot.pinnedStart !== null && !beyond.has(l) && schedule.starts[l]! > lot.pinnedStart;
-    return late ? [latePin(planned, l)] : [];
+    const isPinned = lot.pin !== undefined && lot.pinnedStart !== null;
+    return isPinned && !beyond.has(l) && schedule.starts[l]! > lot.pinnedStart! ? [latePin(planned, l)] : [];
   });
 }
 
@@ -22,7 +22,7 @@ function latePin(planned: Planned, l: number): Problem {
   const units = plan.total > 1 ? ` from unit ${lot.firstUnit} on` : '';
   const says = `"${plan.name}"${units} is pinned to ${when(lot.pinnedStart!)} but can begin ${when(schedule!.starts[l]!)} at the earliest`;
   const message = `${says}: ${reasonOf(planned, l)}. Move the pin, or what stands against it.`;
-  return warning('pin', `${lot.pin ?? `steps.${plan.id}`}.start`, when(lot.pinnedStart!), message);
+  return warning('pin', `${lot.pin}.start`, when(lot.pinnedStart!), message);
 }
 
 function reasonOf(planned: Planned, l: number): string {

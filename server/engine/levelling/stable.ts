@@ -145,11 +145,16 @@ interface Plan {
  * better schedule, with the choices of before: those are taken back that win nothing.
  */
 function keptPlan(compiled: Compiled, previous: PreviousPlan): Plan {
-  const { work, forward } = compiled;
   const order = previousOrder(compiled, previous);
-  const plan = planOf(compiled, unchosen(forward, order), PATIENCE_MINUTES);
+  const plan = inOrder(compiled, order);
   const asItStood = planOf(compiled, previousChoices(compiled, order, previous), PATIENCE_MINUTES);
-  if (compareCriteria(gist(asItStood.criteria), gist(plan.criteria)) < 0) return needed(compiled, asItStood);
+  return compareCriteria(gist(asItStood.criteria), gist(plan.criteria)) < 0 ? needed(compiled, asItStood) : plan;
+}
+
+/** The plan by this order; where that is too late for a pin, and it helps, with the pinned lots first. */
+function inOrder(compiled: Compiled, order: Int32Array): Plan {
+  const { work, forward } = compiled;
+  const plan = planOf(compiled, unchosen(forward, order), PATIENCE_MINUTES);
   if (plan.criteria[0] === 0) return plan;
   const pinned = planOf(compiled, unchosen(forward, pinnedFirst(work, forward, order)), PATIENCE_MINUTES);
   return pinned.criteria[0]! < plan.criteria[0]! ? pinned : plan;
@@ -200,10 +205,12 @@ function planOf(compiled: Compiled, choices: Choices, graceMinutes: number): Pla
 
 /**
  * Working minutes gained over `kept`: pins met, the ready finish (where that is the same, the end); without end where a
- * deadline is kept that was not. A few minutes at the end of an evening are a whole day by the clock, but a few minutes of work.
+ * deadline is kept that was not, and less than nothing where a pin is kept worse. A few minutes at the end of an evening are
+ * a whole day by the clock, but a few minutes of work.
  */
 function gainOf(kept: Plan, next: Plan, between: (from: number, to: number) => number): number {
   const [pins, ready, lateness, end] = [0, 1, 2, 3].map((i) => kept.criteria[i]! - next.criteria[i]!);
+  if (pins! < 0) return Number.NEGATIVE_INFINITY;
   if (lateness! > 0 && next.criteria[2] === 0) return Number.POSITIVE_INFINITY;
   const i = ready === 0 && end !== 0 ? 3 : 1;
   return pins! + between(next.criteria[i]!, kept.criteria[i]!);
