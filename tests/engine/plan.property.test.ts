@@ -169,8 +169,10 @@ describe('any build that has the shape of one', () => {
           expect(counted.left).toBeGreaterThanOrEqual(0);
           expect(counted.done + counted.left).toBe(counted.total);
         }
-        for (const { fine, message, value } of forecast.soundness!) {
+        for (const { code, fine, message, value } of forecast.soundness!) {
           expect([fine, Number.isFinite(value)]).toEqual([message === null, true]);
+          if (forecast.complete && code === 'totals') expect(message).toBeNull();
+          if (code === 'invalid-date') expect(message ?? '').toBe('');
         }
         for (const lot of forecast.lots) {
           if (lot.levelled !== null && !lot.begun) expect(lot.levelled.start).toBeGreaterThanOrEqual(NOW);

@@ -73,6 +73,16 @@ describe('the classic three-point path', () => {
     expect(normalCdf(distance)).toBeCloseTo(chance, 6);
   });
 
+  // What the books print, with z rounded to two digits: 0.7157 (Milwaukee) and 0.7123 (Southwestern).
+  test.each([
+    [1 / Math.sqrt(28 / 9), 0.57, 0.715661],
+    [10 / Math.sqrt(319.444444), 0.56, 0.71226],
+  ])('keeps all digits of z = %d where a book takes %d', (z, rounded, printed) => {
+    expect(Number(z.toFixed(2))).toBe(rounded);
+    expect(normalCdf(rounded)).toBeCloseTo(printed, 6);
+    expect(printed - normalCdf(z)).toBeGreaterThan(1.5e-4);
+  });
+
   test('has the published variances of its activities', () => {
     const variances = (activities: Record<string, readonly [number, number, number]>) =>
       Object.values(activities).map((values) => classicPertMoments(at(values)).variance * 9);
