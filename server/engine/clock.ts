@@ -210,7 +210,7 @@ export function clockChanges(
   return changes;
 }
 
-/** Offset of the zone from UTC at an instant, in minutes, east positive. */
+/** Offset of the zone from UTC at an instant, in minutes, east positive. Throws a RangeError for what is no instant, such as Infinity. */
 export function offsetAt(zone: string, t: Instant): Minutes {
   const { first, changes } = changesOf(zone, yearOf(t));
   let offset = first;
@@ -281,6 +281,7 @@ function askOffset(zone: string, t: Instant): Minutes {
 function yearOf(t: Instant): number {
   if (t < lastYear.from || t >= lastYear.to) {
     const year = new Date(t * 60_000).getUTCFullYear();
+    if (Number.isNaN(year)) throw new RangeError(`${t} is no instant`);
     lastYear = { year, from: Date.UTC(year, 0) / 60_000, to: Date.UTC(year + 1, 0) / 60_000 };
   }
   return lastYear.year;

@@ -124,10 +124,12 @@ function paceWords(line: BurnLine | undefined): string {
   return `${figureLabel(line.neededPerHour)} a working hour are needed, ${counted} were counted so far`;
 }
 
-/** Orders past their last moment, or on their last day. */
-function orderThreats({ orders, build }: Given, now: Instant): Threat[] {
+/** Orders past their last moment, or on their last day; those that no time was found for are among the problems. */
+function orderThreats({ orders, steps, build }: Given, now: Instant): Threat[] {
   const today = dateAt(now, build.zone);
+  const placed = new Set(steps.flatMap(({ id, levelled }) => (levelled === null ? [] : [id])));
   return orders.flatMap((order): Threat[] => {
+    if (!placed.has(order.step)) return [];
     const late = order.state === 'late';
     if (!late && !(order.state === 'to-order' && dateAt(order.orderBy, build.zone) === today)) return [];
     const costMinutes = Math.max(0, order.arrives - order.neededBy);

@@ -30,6 +30,15 @@ const utc = (text: string) => Date.parse(`${text}Z`) / 60_000;
 const day = (text: string) => must(readDate(text));
 const wall = (text: string, zone: string) => must(readWall(text, zone));
 
+describe('what is no instant', () => {
+  it('is refused, and changes nothing for those that are', () => {
+    for (const never of [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 1e15]) {
+      expect(() => dateAt(never, BERLIN)).toThrow(RangeError);
+      expect(dateAt(utc('2026-12-20T19:00'), BERLIN)).toBe('2026-12-20');
+    }
+  });
+});
+
 describe('clock changes', () => {
   // IANA time zone database, release 2025b.
   const published: [string, string, number, number][] = [

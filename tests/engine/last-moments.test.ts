@@ -34,6 +34,30 @@ const twoJobs = (readyBy: string): Build => ({
 const stepOf = ({ steps }: Forecast, id: string) => steps.find((step) => step.id === id)!;
 const at = (wall: string) => Date.parse(`${wall}Z`) / 60_000;
 
+describe('the last moment of an order', () => {
+  it('keeps the ready-by where no hour of the machine is long enough for what follows the delivery, and threatens nothing', () => {
+    const build: Build = {
+      ...twoJobs('2026-12-04T12:00'),
+      machines: [{ id: 'press', name: 'Press', hours: 'daily 09:00-11:00', overnight: false }],
+      steps: [
+        {
+          id: 'pressed',
+          name: 'pressed boards',
+          phases: [
+            { kind: 'lead', supplier: 'post' },
+            { kind: 'run', machine: 'press', minutes: 121 },
+          ],
+        },
+        { id: 'plane', name: 'plane boards', phases: [{ kind: 'hands', minutes: 240 }] },
+      ],
+    };
+    const { orders, threats, problems } = plan(build, []);
+    const [readyBy, orderBy] = [at('2026-12-04T12:00'), at('2026-12-04T00:00')];
+    expect(orders).toMatchObject([{ step: 'pressed', neededBy: readyBy, orderBy, state: 'to-order' }]);
+    expect([threats, problems.map(({ code }) => code)]).toEqual([[], ['beyond-horizon']]);
+  });
+});
+
 describe('the last moment of a step', () => {
   it('counts the hands that the other steps take, where the chain alone would promise more', () => {
     const forecast = plan(twoJobs('2026-12-04T12:00'), []);

@@ -6,7 +6,8 @@ import type { Planned } from './planned.ts';
 
 /**
  * What must be ordered or sent out, and by when. `orderBy` is the last moment whose delivery keeps the ready-by: the
- * supplier's last cut-off for the late finish of the lot, and no later than the last moment under hands and machines.
+ * supplier's last cut-off for the late finish of the lot, and no later than the last moment under hands and machines; `now` where
+ * the calendars know of none.
  */
 export function ordersAnswer(planned: Planned): ForecastOrder[] {
   const { plans, work, dates, schedule, quantities, now } = planned;
@@ -28,7 +29,8 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
       if (first === undefined)
         return [{ ...base, orderBy: now, arrives: plan.tally.lastAt ?? now, neededBy: now, state: 'received' }];
       const begun = lots.every((lot) => work.lots[lot]!.begunAt !== null);
-      const neededBy = Math.min(...lots.map((lot) => dates.lateFinish[lot]!));
+      const late = Math.min(...lots.map((lot) => dates.lateFinish[lot]!));
+      const neededBy = isInstant(late) ? late : work.lots[first]!.deadline;
       const arrives = Math.max(...lots.map((lot) => schedule?.finishes[lot] ?? dates.earlyFinish[lot]!));
       const phase = work.lots[first]!.phases.find((candidate) => candidate.kind === 'lead');
       const cutoff = phase === undefined ? dates.lateStart[first]! : latestOrderFor(phase.arrivals, neededBy);
@@ -37,7 +39,7 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
         cutoff,
         ...open.map((lot) => lastStartOf(planned, lot) + handsBefore(work.lots[lot]!.phases)),
       ].filter(isInstant);
-      const orderBy = Math.min(...limits);
+      const orderBy = limits.length === 0 ? now : Math.min(...limits);
       const state = begun ? 'ordered' : orderBy < now ? 'late' : 'to-order';
       return [{ ...base, orderBy, arrives, neededBy, state }];
     })
