@@ -132,7 +132,7 @@ export const pageTexts = {
     sheetNotes: {
       countdown: 'Will it be ready, what is tight, what is due',
       count: 'Tap what is made',
-      steps: 'Job tickets, feeds, gates, decisions',
+      steps: 'Job tickets, feeds, gates, decisions; is the plan sound',
       dates: 'Last moments, day sheets',
       design: 'Parameters and parts',
       hands: 'People, machines, suppliers, hours, days off',
