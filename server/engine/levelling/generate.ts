@@ -5,7 +5,7 @@
  * same passes; a plain problem takes a shorter way through the inner loop. Nothing is allocated.
  */
 import { place, placePlain, take } from './place.ts';
-import { FINISH_FINISH, FINISH_START, FREE, type Problem, START_START } from './problem.ts';
+import { FINISH_FINISH, FINISH_START, FREE, HANDS, type Problem, START_START } from './problem.ts';
 
 /**
  * Serial generation: fills the problem's starts, finishes and phase columns, and returns the latest finish (FREE for no
@@ -20,7 +20,8 @@ export function generateSerial(problem: Problem, order: Int32Array, earliest: nu
   for (let k = 0; k < order.length; k++) {
     const lot = order[k]!;
     if (problem.placedIn[lot] === problem.pass) continue;
-    const finish = placeWithNeeds(problem, lot, earliest);
+    const start = startIfReady(problem, lot, earliest);
+    const finish = start === MISSING ? placeWithNeeds(problem, lot, earliest) : placeAndTake(problem, lot, start);
     if (finish > latest) latest = finish;
   }
   for (let k = 0; k < problem.underWay.length; k++) latest = Math.max(latest, problem.finishes[problem.underWay[k]!]!);
@@ -53,14 +54,28 @@ function beginPass(problem: Problem): void {
   problem.lastStep.fill(0);
   for (let k = 0; k < problem.underWay.length; k++) {
     const lot = problem.underWay[k]!;
+    problem.placedIn[lot] = problem.pass;
+    if (standsStill(problem, lot)) continue;
     if (!problem.mirrored) place(problem, lot, problem.begun[lot]!, FREE);
     take(problem, lot);
-    problem.placedIn[lot] = problem.pass;
   }
 }
 
-function placeAndTake(problem: Problem, lot: number, earliest: number): number {
-  const start = startBound(problem, lot, earliest);
+/** Work under way that takes no time takes nobody: it is noted where it began. */
+function standsStill(problem: Problem, lot: number): boolean {
+  const p = problem.phaseFirst[lot]!;
+  if (problem.mirrored || problem.phaseFirst[lot + 1]! !== p + 1) return false;
+  if (problem.phaseKind[p] !== HANDS || problem.phaseMinutes[p] !== 0) return false;
+  const at = problem.begun[lot]!;
+  problem.starts[lot] = at;
+  problem.finishes[lot] = at;
+  problem.phaseStarts[p] = at;
+  problem.phaseFinishes[p] = at;
+  problem.phaseCrew[p] = -1;
+  return true;
+}
+
+function placeAndTake(problem: Problem, lot: number, start: number): number {
   const finish = finishBound(problem, lot);
   if (finish === FREE && isPlainNow(problem, lot)) {
     problem.placedIn[lot] = problem.pass;
@@ -91,12 +106,34 @@ function placeWithNeeds(problem: Problem, lot: number, earliest: number): number
     }
     if (missing >= 0) stack[++depth] = missing;
     else {
-      const finish = placeAndTake(problem, top, earliest);
+      const finish = placeAndTake(problem, top, startBound(problem, top, earliest));
       if (finish > latest) latest = finish;
       depth--;
     }
   }
   return latest;
+}
+
+/** Where something that the lot waits for is not placed yet. */
+const MISSING = 2147483647;
+
+/** The same as `startBound`, in one walk with the question whether all is placed that the lot waits for; MISSING where it is not. */
+function startIfReady(problem: Problem, lot: number, earliest: number): number {
+  const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, placedIn, pass } = problem;
+  let bound = problem.earliest[lot]!;
+  if (earliest > bound) bound = earliest;
+  const end = linkFirst[lot + 1]!;
+  for (let i = linkFirst[lot]!; i < end; i++) {
+    const from = linkFrom[i]!;
+    if (placedIn[from] !== pass) return MISSING;
+    const type = linkType[i]!;
+    if (type > START_START) continue;
+    const at = type === FINISH_START ? finishes[from]! : starts[from]!;
+    const calendar = linkCalendar[i]!;
+    const after = calendar < 0 ? at + linkLag[i]! : problem.calendars.add(calendar, at, linkLag[i]!);
+    if (after > bound) bound = after;
+  }
+  return bound;
 }
 
 /** No start of the lot before this, by its own bound, its links and `earliest`. */

@@ -269,8 +269,10 @@ function placeSingly(problem: Problem, l: number, p: number, from: number): numb
       calendar = crewCalendar[crew]!;
       fromWork = calendars.worked(calendar, from);
     }
-    const work = timelines.gap(person, fromWork, minutes);
     const knows = lastStep[person] === step;
+    // Nobody begins earlier than at once.
+    if (bestWork === fromWork && calendar === bestCalendar && (bestKnows || !knows)) continue;
+    const work = timelines.gap(person, fromWork, minutes);
     if (best >= 0) {
       const later =
         calendar === bestCalendar
