@@ -270,9 +270,11 @@ function placeSingly(problem: Problem, l: number, p: number, from: number): numb
       fromWork = calendars.worked(calendar, from);
     }
     const knows = lastStep[person] === step;
-    // Nobody begins earlier than at once.
-    if (bestWork === fromWork && calendar === bestCalendar && (bestKnows || !knows)) continue;
-    const work = timelines.gap(person, fromWork, minutes);
+    // By the same calendar, who begins later or has no more to say for them is not chosen.
+    const latest = calendar !== bestCalendar ? NEVER : bestKnows || !knows ? bestWork - 1 : bestWork;
+    if (latest < fromWork) continue;
+    const work = timelines.gapOfOnly(person, fromWork, minutes, latest);
+    if (work > latest) continue;
     if (best >= 0) {
       const later =
         calendar === bestCalendar

@@ -87,6 +87,32 @@ export class Timelines {
   /** The breakpoint at which the gap begins that `gap` found last. */
   gapAt = 0;
 
+  /**
+   * The same as `gap` where there is but one of r, whose free and taken stretches alternate; where the answer is later than `latest`, any
+   * time later than `latest`.
+   */
+  gapOfOnly(r: number, from: number, minutes: number, latest: number): number {
+    const { time, soughtFrom, foundAt } = this;
+    const last = this.offset[r]! + this.count[r]! - 1;
+    if (time[last]! <= from) {
+      this.gapAt = last;
+      return from;
+    }
+    const size = 31 - Math.clz32(minutes);
+    const known = r * SIZES + size;
+    const isKnown = soughtFrom[known]! <= from && from <= foundAt[known]!;
+    let begin = isKnown ? foundAt[known]! : from;
+    if (begin > latest) return begin;
+    let i = this.find(r, begin);
+    if (this.free[i]! <= 0) begin = time[++i]!;
+    while (i < last && begin <= latest && (time[i + 1]! - begin) >> size === 0) begin = time[(i += 2)]!;
+    this.learn(known, isKnown, from, begin);
+    // Large enough by its power of two, the gap may still be too short.
+    while (i < last && begin <= latest && time[i + 1]! - begin < minutes) begin = time[(i += 2)]!;
+    this.gapAt = i;
+    return begin;
+  }
+
   /** The first time at or after `from` at which r is free for `minutes` (more than 0) at least. */
   gap(r: number, from: number, minutes: number): number {
     const { time, free, soughtFrom, foundAt } = this;
