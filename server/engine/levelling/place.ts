@@ -255,6 +255,7 @@ function placeSingly(problem: Problem, l: number, p: number, from: number): numb
   const minutes = problem.phaseMinutes[p]!;
   const step = problem.lotStep[l]! + 1;
   const wanted = problem.phaseWanted[p]!;
+  const first = wanted < 0 ? crewRange[2 * p]! : wanted;
   const end = wanted < 0 ? crewRange[2 * p + 1]! : wanted + 1;
   let calendar = -1;
   let fromWork = 0;
@@ -262,31 +263,28 @@ function placeSingly(problem: Problem, l: number, p: number, from: number): numb
   let bestCalendar = -1;
   let bestWork = 0;
   let bestGap = 0;
-  let bestKnows = false;
-  for (let crew = wanted < 0 ? crewRange[2 * p]! : wanted; crew < end; crew++) {
-    const person = members[memberFirst[crew]!]!;
-    if (crewCalendar[crew] !== calendar) {
-      calendar = crewCalendar[crew]!;
-      fromWork = calendars.worked(calendar, from);
+  // Who has just done this step is asked first; whoever comes after must be sooner.
+  for (let turn = 0; turn < 2; turn++) {
+    for (let crew = first; crew < end; crew++) {
+      const person = members[memberFirst[crew]!]!;
+      if ((lastStep[person] === step) !== (turn === 0)) continue;
+      if (crewCalendar[crew] !== calendar) {
+        calendar = crewCalendar[crew]!;
+        fromWork = calendars.worked(calendar, from);
+      }
+      const latest = calendar === bestCalendar ? bestWork - 1 : NEVER;
+      if (latest < fromWork) continue;
+      const work = timelines.gapOfOnly(person, fromWork, minutes, latest);
+      if (work > latest) continue;
+      if (best >= 0 && calendar !== bestCalendar) {
+        const later = calendars.endOf(calendar, work + minutes) - calendars.endOf(bestCalendar, bestWork + minutes);
+        if (later >= 0) continue;
+      }
+      best = crew;
+      bestCalendar = calendar;
+      bestWork = work;
+      bestGap = timelines.gapAt;
     }
-    const knows = lastStep[person] === step;
-    // By the same calendar, who begins later or has no more to say for them is not chosen.
-    const latest = calendar !== bestCalendar ? NEVER : bestKnows || !knows ? bestWork - 1 : bestWork;
-    if (latest < fromWork) continue;
-    const work = timelines.gapOfOnly(person, fromWork, minutes, latest);
-    if (work > latest) continue;
-    if (best >= 0) {
-      const later =
-        calendar === bestCalendar
-          ? work - bestWork
-          : calendars.endOf(calendar, work + minutes) - calendars.endOf(bestCalendar, bestWork + minutes);
-      if (later > 0 || (later === 0 && (bestKnows || !knows))) continue;
-    }
-    best = crew;
-    bestCalendar = calendar;
-    bestWork = work;
-    bestGap = timelines.gapAt;
-    bestKnows = knows;
   }
   problem.phaseFinishes[p] = calendars.span(bestCalendar, bestWork, minutes);
   problem.phaseStarts[p] = calendars.start;

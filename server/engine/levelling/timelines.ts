@@ -59,12 +59,13 @@ export class Timelines {
   /** The index of the last breakpoint of r at or before t. Halves without a branch, which a processor could only guess at. */
   private find(r: number, t: number): number {
     const time = this.time;
-    let at = this.offset[r]!;
-    let n = this.count[r]!;
+    let at = this.offset[r]! | 0;
+    let n = this.count[r]! | 0;
     while (n > 1) {
       const half = n >> 1;
-      at += half & ((time[at + half]! - t - 1) >> 31);
-      n -= half;
+      const middle = (at + half) | 0;
+      at = (at + (half & (((((time[middle]! - t) | 0) - 1) | 0) >> 31))) | 0;
+      n = (n - half) | 0;
     }
     return at;
   }
@@ -104,11 +105,20 @@ export class Timelines {
     let begin = isKnown ? foundAt[known]! : from;
     if (begin > latest) return begin;
     let i = this.find(r, begin);
-    if (this.free[i]! <= 0) begin = time[++i]!;
-    while (i < last && begin <= latest && (time[i + 1]! - begin) >> size === 0) begin = time[(i += 2)]!;
+    if (this.free[i]! <= 0) {
+      i += 1;
+      begin = time[i]!;
+    }
+    while (i < last && begin <= latest && (time[i + 1]! - begin) >> size === 0) {
+      i += 2;
+      begin = time[i]!;
+    }
     this.learn(known, isKnown, from, begin);
     // Large enough by its power of two, the gap may still be too short.
-    while (i < last && begin <= latest && time[i + 1]! - begin < minutes) begin = time[(i += 2)]!;
+    while (i < last && begin <= latest && time[i + 1]! - begin < minutes) {
+      i += 2;
+      begin = time[i]!;
+    }
     this.gapAt = i;
     return begin;
   }

@@ -48,8 +48,8 @@ export function drivingChainOf(compiled: CompiledForward): (last: number, mark: 
   };
 }
 
-/** A bucket of time is 1,024 minutes. */
-const BITS = 10;
+/** A bucket of time is 256 minutes. */
+const BITS = 8;
 
 /** Who had what until when in the last pass: for each person and machine, the phases in buckets by their finish. */
 class Holds {

@@ -80,7 +80,8 @@ export class Fans {
       heights.add(totals[n]!, falls);
     });
     const instants = Array.from({ length: INSTANTS }, (_, i) => from + i * every);
-    const at = (p: number) => heights.quantiles(p * this.kept.length);
+    const counts = heights.counted();
+    const at = (p: number) => heights.quantiles(counts, p * this.kept.length);
     return { step, instants, p10: at(0.1), p50: at(0.5), p90: at(0.9), lastUnitAt };
   }
 }
@@ -91,32 +92,44 @@ function lastOf(finishes: Int32Array, lots: FanLots, counted: readonly number[])
   return last;
 }
 
-/** At every instant, how many futures have how much left. */
+/** At every instant, how many futures have how much left. Kept as what changes from the instant before, until they are counted. */
 class Heights {
   private readonly each: number;
-  private readonly counts: Int32Array;
+  private readonly changes: Int32Array;
 
   constructor(most: number) {
     this.each = Math.max(1, most / (HEIGHTS - 1));
-    this.counts = new Int32Array(INSTANTS * HEIGHTS);
+    this.changes = new Int32Array(INSTANTS * HEIGHTS);
   }
 
+  /** A future: what is left at first, and by how much it falls at each instant. */
   add(total: number, falls: Float64Array): void {
-    let left = total;
-    for (let i = 0; i < INSTANTS; i++) {
+    const { changes, each } = this;
+    let left = total - falls[0]!;
+    let height = Math.max(0, Math.round(left / each));
+    changes[height] = changes[height]! + 1;
+    for (let i = 1; i < INSTANTS; i++) {
+      if (falls[i] === 0) continue;
       left -= falls[i]!;
-      const height = Math.max(0, Math.round(left / this.each));
-      const cell = i * HEIGHTS + height;
-      this.counts[cell] = this.counts[cell]! + 1;
+      changes[i * HEIGHTS + height]!--;
+      height = Math.max(0, Math.round(left / each));
+      changes[i * HEIGHTS + height]!++;
     }
   }
 
-  /** At each instant the least that at least so many futures do not exceed. */
-  quantiles(futures: number): number[] {
+  /** By instant and height, so many futures. */
+  counted(): Int32Array {
+    const counts = this.changes.slice();
+    for (let cell = HEIGHTS; cell < counts.length; cell++) counts[cell] = counts[cell]! + counts[cell - HEIGHTS]!;
+    return counts;
+  }
+
+  /** At each instant the least that at least so many futures of those `counted` do not exceed. */
+  quantiles(counts: Int32Array, futures: number): number[] {
     return Array.from({ length: INSTANTS }, (_, i) => {
       let height = 0;
-      let seen = this.counts[i * HEIGHTS]!;
-      while (seen < futures && height < HEIGHTS - 1) seen += this.counts[i * HEIGHTS + ++height]!;
+      let seen = counts[i * HEIGHTS]!;
+      while (seen < futures && height < HEIGHTS - 1) seen += counts[i * HEIGHTS + ++height]!;
       return Math.round(height * this.each);
     });
   }

@@ -56,6 +56,29 @@ const PLACES = 1 << 17;
 /** Ranks from 1, those of equals averaged, of at most 131,072 whole numbers of less than 2^35 in size. */
 export function ranksOf(values: ArrayLike<number>): Float64Array {
   const n = values.length;
+  let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let i = 0; i < n; i++) {
+    least = Math.min(least, values[i]!);
+    most = Math.max(most, values[i]!);
+  }
+  return most - least < n ? ranksByCounting(values, least, most) : ranksBySorting(values);
+}
+
+/** Where there are fewer different values than values. */
+function ranksByCounting(values: ArrayLike<number>, least: number, most: number): Float64Array {
+  const counts = new Int32Array(most - least + 1);
+  for (let i = 0; i < values.length; i++) counts[values[i]! - least]!++;
+  const ranks = new Float64Array(counts.length);
+  let before = 0;
+  for (let v = 0; v < counts.length; v++) {
+    ranks[v] = before + (1 + counts[v]!) / 2;
+    before += counts[v]!;
+  }
+  return Float64Array.from(values, (value) => ranks[value - least]!);
+}
+
+function ranksBySorting(values: ArrayLike<number>): Float64Array {
+  const n = values.length;
   const keys = new Float64Array(n);
   for (let i = 0; i < n; i++) keys[i] = values[i]! * PLACES + i;
   keys.sort();

@@ -36,7 +36,7 @@ export class Tally {
     const { setting } = this.planned;
     const n = this.count++;
     const ready = lastOf(future.finishes, world.workshopLots);
-    const finish = lastOf(future.finishes, world.lots);
+    const finish = world.lots.length === world.workshopLots.length ? ready : lastOf(future.finishes, world.lots);
     const readyAt = ready < 0 ? setting.from : future.finishes[ready]!;
     const finishAt = finish < 0 ? setting.from : future.finishes[finish]!;
     this.readyAt[n] = readyAt;
