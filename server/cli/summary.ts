@@ -2,7 +2,7 @@
 import { boundWords, keptOrderText, whyWords } from '../../views/schedule-words.ts';
 import { soundnessWords } from '../../views/soundness-words.ts';
 import type { WallClock } from '../../views/wall-clock.ts';
-import { roomText, whenText, workText } from '../../views/wording.ts';
+import { roomText, thing, whenText, workText } from '../../views/wording.ts';
 import type { Forecast, ForecastLot, Problem, Room } from '../model/index.ts';
 import { wallClock } from '../web/wall-clock.ts';
 
@@ -103,7 +103,7 @@ function stepsOf({ steps }: Forecast, at: At): string[] {
     .map(({ name, left, total, unit, dates, levelled }) => {
       const slack = dates === null ? '' : roomWords(levelled?.room ?? dates.totalSlackClock);
       const finish = levelled === null ? '' : `finished ${at(levelled.finish)}`;
-      return `${column(name)}${`${left} of ${total} ${unit} left`.padEnd(26)}${slack.padEnd(20)}${finish}`.trimEnd();
+      return `${column(name)}${`${left} of ${total} ${thing(total, unit)} left`.padEnd(26)}${slack.padEnd(20)}${finish}`.trimEnd();
     });
 }
 
