@@ -13,7 +13,8 @@
 import { describe, expect, test } from 'vitest';
 import { demoFile } from '../../seed/demo.ts';
 import { readWall } from '../../server/engine/clock.ts';
-import { planBuild } from '../../server/engine/plan.ts';
+import { planBuild, runStages } from '../../server/engine/plan.ts';
+import { soundnessOf } from '../../server/engine/soundness.ts';
 import { pathLengthIndex } from '../../server/engine/soundness-logic.ts';
 import { countCheck, indexCheck } from '../../server/engine/soundness-parts.ts';
 import { executionIndex } from '../../server/engine/soundness-progress.ts';
@@ -301,6 +302,33 @@ describe('the log', () => {
     expect(one('stale-log', hooks(), log, at('2026-12-08T21:00'))).toMatchObject({ fine: false, saidElsewhere: false });
     const halfway = [counted(20, '2026-12-01T20:00')];
     expect(one('stale-log', hooks(), halfway, at('2026-12-08T21:00')).saidElsewhere).toBe(true);
+  });
+});
+
+describe('what only a fault of the engine, or a plan without futures, can bring', () => {
+  const build = hooks();
+  const { planned } = runStages(build, [], NOW);
+  const forecast = planBuild(build, [], NOW);
+  const failing = (given: Partial<Parameters<typeof soundnessOf>[0]>) =>
+    soundnessOf({ planned, forecast, ...given }).filter(({ fine }) => !fine);
+
+  test('is found: lots that do not add up to what is left', () => {
+    const plans = planned.plans.map((plan) => (plan.id === 'file' ? { ...plan, left: plan.left - 1 } : plan));
+    expect(failing({ planned: { ...planned, plans } })).toMatchObject([{ code: 'totals', steps: ['file'] }]);
+  });
+
+  test('is found: lots planned for an hour that has passed', () => {
+    const late = failing({ planned: { ...planned, now: NOW + 60 } });
+    expect(late).toMatchObject([{ code: 'invalid-date', steps: ['file'], saidElsewhere: false }]);
+    expect(late[0]!.message).toContain('planned for an hour that has passed: file hooks.');
+  });
+
+  test('is found: no first plan, and no chance', () => {
+    const burn = forecast.burn.map((line) => ({ ...line, planned: [], plannedLeft: null }));
+    expect(failing({ forecast: { ...forecast, burn } })).toMatchObject([{ code: 'no-first-plan' }]);
+    expect(failing({ forecast: { ...forecast, risk: null } })).toMatchObject([
+      { code: 'no-chance', saidElsewhere: false },
+    ]);
   });
 });
 
