@@ -130,7 +130,7 @@ function marksOf(
   if (piled !== null) {
     const { at, over, under } = pileEnds(drawn, piled);
     spots.push(spotOf(plot, [at, over]), spotOf(plot, [at, under]));
-    spots.push(...wordSpots(plot, [at, (over + under) / 2], pileWords(page, piled), sideOf(plot, at, 60), 6));
+    spots.push(...wordSpots(plot, [at, (over + under) / 2], pileWords(page, piled), sideOf(plot, at, 74), 6));
   }
   return spots;
 }
@@ -199,7 +199,7 @@ function Pile(props: { page: BuildPage; plot: Plot; drawn: readonly Drawn[]; pil
   const { page, plot, drawn, piled } = props;
   if (piled === null) return null;
   const { at, over, under } = pileEnds(drawn, piled);
-  const side = sideOf(plot, at, 60);
+  const side = sideOf(plot, at, 74);
   return (
     <g class="plot-pile">
       <line x1={plot.x(at)} x2={plot.x(at)} y1={plot.y(over)} y2={plot.y(under)} />

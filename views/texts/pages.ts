@@ -27,7 +27,7 @@ export const pageTexts = {
     revision: (name: string) => `revision ${name}`,
     total: 'In all',
     partsNote: (confidence: string) =>
-      `To start is so many that enough come out good with ${confidence} confidence, spares included.`,
+      `To start is so many, before anything is made, that enough come out good with ${confidence} confidence, spares included. When more comes out good than feared fewer are needed: what is left to make stands on Steps.`,
   },
   steps: {
     heading: 'Steps',
