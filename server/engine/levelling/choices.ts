@@ -43,10 +43,13 @@ export function withChoices<L extends Lot>(lots: readonly L[], problem: Problem,
 
 /**
  * Takes back every choice without which the schedule is no worse: first all together, then by halves. `isAsGood` generates a
- * schedule of the choices and judges it; it is asked about twice for each choice that stays, times the halvings, and never more
- * than `most` times.
+ * schedule of the choices and judges it; it is asked some times for each choice that stays, and never more than `most` times.
  */
-export function withoutNeedless(choices: Choices, isAsGood: (tried: Choices) => boolean, most: number): Choices {
+export function withoutNeedless(
+  choices: Choices,
+  isAsGood: (tried: Choices) => boolean,
+  most = Number.POSITIVE_INFINITY,
+): Choices {
   let kept = choices;
   let asked = 0;
   const takeBack = (phases: readonly number[]): void => {

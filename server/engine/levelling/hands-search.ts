@@ -17,7 +17,7 @@ const MOST_MOVES = 3;
 /** How much worse than the last schedule the next may be at first, as a share of the time from now to the ready finish. */
 const LENIENCE = 0.08;
 /** How often the search begins anew from the best schedule, with full lenience. */
-const ROUNDS = 8;
+const ROUNDS = 16;
 /** Of the budget, what taking back needless choices may cost. */
 const TIDYING = 0.1;
 
@@ -116,9 +116,31 @@ class HandsSearch {
   }
 
   private tidied(): Choices {
-    const isAsGood = (tried: Choices) =>
-      compareCriteria(this.objective.criteria(this.generate(tried), this.bestCriteria), this.bestCriteria) <= 0;
-    return withoutNeedless(this.best, isAsGood, Math.ceil(this.budget.schedules * TIDYING));
+    const isNeedless = (tried: Choices) => this.progress() < 1 - TIDYING / 2 && this.isAsGood(tried);
+    copy(withoutNeedless(this.best, isNeedless), this.best);
+    for (const p of this.waiting) {
+      const isLeft = this.progress() < 1 && this.spent + 2 <= this.budget.schedules;
+      if (isLeft && this.best.notBefore[p] !== FREE) this.tighten(p);
+    }
+    return this.best;
+  }
+
+  /** Lets a phase that waits begin when the last one before it ends, where that is no worse. */
+  private tighten(p: number): void {
+    this.generate(this.best);
+    const { phaseStarts, phaseFinishes } = this.problem;
+    let earlier = FREE;
+    for (const finish of phaseFinishes) if (finish < phaseStarts[p]! && finish > earlier) earlier = finish;
+    copy(this.best, this.now);
+    this.now.notBefore[p] = earlier;
+    if (this.isAsGood(this.now)) copy(this.now, this.best);
+  }
+
+  private isAsGood(tried: Choices): boolean {
+    const criteria = this.objective.criteria(this.generate(tried), this.bestCriteria);
+    if (compareCriteria(criteria, this.bestCriteria) > 0) return false;
+    this.bestCriteria = criteria;
+    return true;
   }
 
   private generate(choices: Choices): number {
@@ -156,7 +178,7 @@ class HandsSearch {
     const other = random.below(phaseFinishes.length);
     if (now.notBefore[p] !== FREE && random.below(2) === 0) now.notBefore[p] = FREE;
     else if (random.below(2) === 0) now.notBefore[p] = phaseStarts[p]! + phaseMinutes[other]!;
-    else if (phaseFinishes[other]! > phaseStarts[p]!) now.notBefore[p] = phaseFinishes[other]!;
+    else now.notBefore[p] = phaseFinishes[other]!;
   }
 
   private moveLot(): void {
