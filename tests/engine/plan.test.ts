@@ -449,6 +449,25 @@ describe('a build with something wrong in it', () => {
     }
   });
 
+  test('orders again only what the scrap asks for, in whole packs', () => {
+    const lines = (packSize: number) => {
+      const forecast = planBuild(
+        hooks({
+          parts: [{ id: 'hook', name: 'hook', source: 'buy', count: 40, packSize, supplier: 'wire' }],
+          steps: [{ id: 'file', name: 'file', part: 'hook', phases: [{ kind: 'hands', perUnit: 3 }] }],
+        }),
+        [
+          entry('0000', 'received', '2026-12-01T12:00', { step: 'order-hook', n: 40 }),
+          entry('0001', 'scrapped', '2026-12-01T17:00', { step: 'file', n: 6 }),
+        ],
+        NOW,
+      );
+      return forecast.orders.map(({ units, state }) => [units, state]);
+    };
+    expect(lines(1)).toEqual([[6, 'to-order']]);
+    expect(lines(4)).toEqual([[8, 'to-order']]);
+  });
+
   test('warns of no night that is over', () => {
     const log = [entry('0000', 'loaded', '2026-11-30T22:00', { step: 'print', n: 10 })];
     const nightsAt = (now: number) =>

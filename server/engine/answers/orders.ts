@@ -1,7 +1,9 @@
-import type { ForecastDecision, ForecastOrder } from '../../model/index.ts';
+import type { ForecastDecision, ForecastOrder, Part } from '../../model/index.ts';
 import { isInstant } from '../open-time.ts';
 import { latestOrderFor } from '../supplier-days.ts';
+import { unitsToBuy } from '../yield.ts';
 import { lastStartOf } from './lots.ts';
+import { unitsOf } from './passing.ts';
 import type { Planned } from './planned.ts';
 
 /**
@@ -41,9 +43,16 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
       ].filter(isInstant);
       const orderBy = limits.length === 0 ? now : Math.min(...limits);
       const state = begun ? 'ordered' : orderBy < now ? 'late' : 'to-order';
-      return [{ ...base, orderBy, arrives, neededBy, state }];
+      const asked = (begun ? lots : open).reduce((sum, lot) => sum + unitsOf(work.lots[lot]!), 0);
+      const units = asked === plan.total ? base.units : packed(asked, part?.part);
+      return [{ ...base, units, orderBy, arrives, neededBy, state }];
     })
     .sort((a, b) => a.orderBy - b.orderBy);
+}
+
+/** Of what is ordered again, for scrap or in a second lot, only so many: whole packs of what is bought. */
+function packed(units: number, part: Part | undefined): number {
+  return part?.source === 'buy' ? unitsToBuy(units, part.packSize ?? 1) : units;
 }
 
 function handsBefore(phases: readonly { readonly kind: string; readonly minutes?: number }[]): number {
