@@ -163,7 +163,7 @@ function Proof({ page }: { page: BuildPage }): Html | null {
   const { risk } = forecast;
   const kept = bound === null ? null : keptOrderText(forecast);
   const quiet = [
-    risk == null ? null : say.futures(figure(risk.futures), (risk.readyBy.error * 100).toFixed(1)),
+    risk == null ? null : say.futures(figure(risk.futures), Math.max(0.1, risk.readyBy.error * 100).toFixed(1)),
     bound === null || bound.isThreat ? null : bound.text,
     kept,
   ].filter((words) => words !== null);

@@ -4,25 +4,36 @@ import type { LogEntry } from '../model/index.ts';
 const MOST_CAUSES = 6;
 export const TIME_WENT_BY = 'time went by';
 
-/** What a step is called: those of a forecast, which knows the orders that nobody typed too. */
-export type NamedSteps = readonly { readonly id: string; readonly name: string }[];
+type Named = readonly { readonly id: string; readonly name: string }[];
+
+/** What ids are called: steps by a forecast, which knows the orders that nobody typed too; people by the build. */
+export interface CauseNames {
+  readonly steps: Named;
+  readonly people: Named;
+}
 
 /** A line such as `step "cut" changed; 12 done at cut, 2 scrapped at cut`; `time went by` when nothing was edited or logged. */
-export function causeOf(edits: readonly string[], entries: readonly LogEntry[], steps: NamedSteps): string {
-  const names = new Map(steps.map(({ id, name }) => [id, name]));
+export function causeOf(edits: readonly string[], entries: readonly LogEntry[], names: CauseNames): string {
   const causes = [...edits, ...logged(entries, names)];
   if (causes.length === 0) return TIME_WENT_BY;
   const rest = causes.length - MOST_CAUSES;
   return rest > 0 ? `${causes.slice(0, MOST_CAUSES).join('; ')}; and ${rest} more` : causes.join('; ');
 }
 
-function logged(entries: readonly LogEntry[], names: ReadonlyMap<string, string>): string[] {
+function logged(entries: readonly LogEntry[], { steps, people }: CauseNames): string[] {
+  const [stepName, personName] = [namesOf(steps), namesOf(people)];
   const units = new Map<string, number>();
   for (const { kind, step, n, person } of entries) {
-    const words = wordsOf(kind, step === undefined ? null : (names.get(step) ?? step), person ?? null);
+    const words = wordsOf(kind, stepName(step), personName(person));
     if (words !== null) units.set(words, (units.get(words) ?? 0) + (n ?? 1));
   }
   return [...units].map(([words, n]) => words.replace('#', String(n)));
+}
+
+/** The name of an id, the id itself of what is no longer there, null of none. */
+function namesOf(things: Named): (id: string | undefined) => string | null {
+  const names = new Map(things.map(({ id, name }) => [id, name]));
+  return (id) => (id === undefined ? null : (names.get(id) ?? id));
 }
 
 function wordsOf(kind: LogEntry['kind'], step: string | null, person: string | null): string | null {

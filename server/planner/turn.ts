@@ -31,7 +31,7 @@ export function turnOf(
   const cause = causeOf(
     edits.map((row) => row.cause),
     entries,
-    one.forecast.steps,
+    { steps: one.forecast.steps, people: state.build.people ?? [] },
   );
   if (cause === TIME_WENT_BY && last && !drifted(last, finish, clock)) return null;
   const names = new Set([...edits, ...entries].flatMap(({ who }) => who ?? []));
