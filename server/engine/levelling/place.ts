@@ -263,28 +263,27 @@ function placeSingly(problem: Problem, l: number, p: number, from: number): numb
   let bestCalendar = -1;
   let bestWork = 0;
   let bestGap = 0;
-  // Who has just done this step is asked first; whoever comes after must be sooner.
-  for (let turn = 0; turn < 2; turn++) {
-    for (let crew = first; crew < end; crew++) {
-      const person = members[memberFirst[crew]!]!;
-      if ((lastStep[person] === step) !== (turn === 0)) continue;
-      if (crewCalendar[crew] !== calendar) {
-        calendar = crewCalendar[crew]!;
-        fromWork = calendars.worked(calendar, from);
-      }
-      const latest = calendar === bestCalendar ? bestWork - 1 : NEVER;
-      if (latest < fromWork) continue;
-      const work = timelines.gapOfOnly(person, fromWork, minutes, latest);
-      if (work > latest) continue;
-      if (best >= 0 && calendar !== bestCalendar) {
-        const later = calendars.endOf(calendar, work + minutes) - calendars.endOf(bestCalendar, bestWork + minutes);
-        if (later >= 0) continue;
-      }
-      best = crew;
-      bestCalendar = calendar;
-      bestWork = work;
-      bestGap = timelines.gapAt;
+  let bestKnows = false;
+  for (let crew = first; crew < end; crew++) {
+    const person = members[memberFirst[crew]!]!;
+    if (crewCalendar[crew] !== calendar) {
+      calendar = crewCalendar[crew]!;
+      fromWork = calendars.worked(calendar, from);
     }
+    const knows = lastStep[person] === step;
+    const latest = calendar !== bestCalendar ? NEVER : bestKnows || !knows ? bestWork - 1 : bestWork;
+    if (latest < fromWork) continue;
+    const work = timelines.gapOfOnly(person, fromWork, minutes, latest);
+    if (work > latest) continue;
+    if (best >= 0 && calendar !== bestCalendar) {
+      const later = calendars.endOf(calendar, work + minutes) - calendars.endOf(bestCalendar, bestWork + minutes);
+      if (later > 0 || (later === 0 && (bestKnows || !knows))) continue;
+    }
+    best = crew;
+    bestCalendar = calendar;
+    bestWork = work;
+    bestGap = timelines.gapAt;
+    bestKnows = knows;
   }
   problem.phaseFinishes[p] = calendars.span(bestCalendar, bestWork, minutes);
   problem.phaseStarts[p] = calendars.start;
@@ -309,6 +308,7 @@ function soonest(
 ): number {
   const { calendars, crewCalendar } = problem;
   const calendar = crewCalendar[crew]!;
+  if (Math.max(from + minutes, low) >= before) return FREE;
   let at = from;
   for (;;) {
     at = allFree(problem, crew, machine, at, minutes);

@@ -95,41 +95,45 @@ function lastOf(finishes: Int32Array, lots: FanLots, counted: readonly number[])
 /** At every instant, how many futures have how much left. Kept as what changes from the instant before, until they are counted. */
 class Heights {
   private readonly each: number;
+  private readonly heights: number;
   private readonly changes: Int32Array;
 
   constructor(most: number) {
     this.each = Math.max(1, most / (HEIGHTS - 1));
-    this.changes = new Int32Array(INSTANTS * HEIGHTS);
+    this.heights = Math.round(most / this.each) + 1;
+    this.changes = new Int32Array(INSTANTS * this.heights);
   }
 
   /** A future: what is left at first, and by how much it falls at each instant. */
   add(total: number, falls: Float64Array): void {
-    const { changes, each } = this;
+    const { changes, each, heights } = this;
     let left = total - falls[0]!;
     let height = Math.max(0, Math.round(left / each));
     changes[height] = changes[height]! + 1;
     for (let i = 1; i < INSTANTS; i++) {
       if (falls[i] === 0) continue;
       left -= falls[i]!;
-      changes[i * HEIGHTS + height]!--;
+      changes[i * heights + height]!--;
       height = Math.max(0, Math.round(left / each));
-      changes[i * HEIGHTS + height]!++;
+      changes[i * heights + height]!++;
     }
   }
 
   /** By instant and height, so many futures. */
   counted(): Int32Array {
+    const { heights } = this;
     const counts = this.changes.slice();
-    for (let cell = HEIGHTS; cell < counts.length; cell++) counts[cell] = counts[cell]! + counts[cell - HEIGHTS]!;
+    for (let cell = heights; cell < counts.length; cell++) counts[cell] = counts[cell]! + counts[cell - heights]!;
     return counts;
   }
 
   /** At each instant the least that at least so many futures of those `counted` do not exceed. */
   quantiles(counts: Int32Array, futures: number): number[] {
+    const { heights } = this;
     return Array.from({ length: INSTANTS }, (_, i) => {
       let height = 0;
-      let seen = counts[i * HEIGHTS]!;
-      while (seen < futures && height < HEIGHTS - 1) seen += counts[i * HEIGHTS + ++height]!;
+      let seen = counts[i * heights]!;
+      while (seen < futures && height < heights - 1) seen += counts[i * heights + ++height]!;
       return Math.round(height * this.each);
     });
   }

@@ -17,14 +17,17 @@ const FUTURES = 2000;
 const EXACTNESS = 0.005;
 /** Chances are looked at after each of these many futures; none stops earlier. */
 const BATCH = 500;
-/** A step that drives fewer futures than this is not tried out as planned; nor more steps, nor in more futures, than these. */
-const HELD = { criticality: 0.02, steps: 5, futures: 100 };
+/**
+ * A step that drives fewer futures than this is not tried out as planned; nor more steps, nor in more futures, than these. One that has
+ * cost nothing in its first futures is given up after them.
+ */
+const HELD = { criticality: 0.02, steps: 5, futures: 100, first: 30 };
 
 /**
  * The chance to be ready, from futures of the levelled schedule in which all that is uncertain is drawn (see `uncertaintyOf`) and the
  * lots are dispatched anew in the schedule's order through calendars, hands and machines. Uncertain parameters change the lots themselves:
  * see `parameterWorlds`. Quantiles are of type 7. Per step: the
- * criticality index (share of futures in which it is on the driving chain; van Slyke 1963), the cruciality (Spearman's correlation of its
+ * criticality index (share of futures, of the first 1,000 at most, in which it is on the driving chain; van Slyke 1963), the cruciality (Spearman's correlation of its
  * minutes with the end; Williams 1992), the schedule sensitivity index (criticality x standard deviation of the step / of the end; PMBOK
  * Guide 2004, Vanhoucke 2010; the end in working minutes, save for a step that goes by the clock), and what it costs: the mean end less the
  * mean end of the same futures with that step as planned. Deterministic for a seed. Null when nothing is left or nothing could be placed.
@@ -72,7 +75,7 @@ function stepRisks(planned: Planned, tally: Tally): StepRisk[] {
     if (planned.work.runs[step]!.every((run) => run.lots.length === 0)) return [];
     const scale = scales.get(tally.ends(step))!;
     const drawn = tally.drawn[step]!.subarray(0, tally.count);
-    const criticality = tally.driving[step]! / tally.count;
+    const criticality = tally.criticality(step);
     const byClock =
       plan.phases.some(({ kind }) => kind === 'lead') || plan.phases.every(({ kind }) => kind !== 'hands');
     const spread = byClock ? scale.clock : scale.working;
@@ -97,7 +100,7 @@ function scaleOf(column: Int32Array, tally: Tally) {
 
 /**
  * The steps that move the end most (criticality times the size of the cruciality) with what they cost: the mean of the end less the end of
- * the same future with the step as planned, and that mean's standard error.
+ * the same future with the step as planned, and that mean's standard error, from HELD.futures, or from HELD.first where these cost nothing.
  */
 function withCosts(risks: readonly StepRisk[], planned: Planned, tally: Tally, worlds: readonly World[]): StepRisk[] {
   const weight = ({ criticality, cruciality }: StepRisk) => criticality * Math.abs(cruciality ?? 0);
@@ -110,14 +113,19 @@ function withCosts(risks: readonly StepRisk[], planned: Planned, tally: Tally, w
     if (!tried.includes(risk)) return risk;
     const step = planned.plans.findIndex(({ id }) => id === risk.step);
     const ends = tally.ends(step);
-    const saved = Float64Array.from({ length: futures }, (_, n) => {
+    const saved: number[] = [];
+    let sum = 0;
+    while (saved.length < futures && !(saved.length === HELD.first && sum <= 0)) {
+      const n = saved.length;
       const world = worlds[n % worlds.length]!;
-      return ends[n]! - tally.endOf(world.run(n, world.stepOf.indexOf(step)), world, step);
-    });
+      const minutes = ends[n]! - tally.endOf(world.run(n, world.stepOf.indexOf(step)), world, step);
+      saved.push(minutes);
+      sum += minutes;
+    }
     return {
       ...risk,
-      costMinutes: Math.round(saved.reduce((sum, minutes) => sum + minutes, 0) / futures),
-      costError: Math.round(standardDeviation(saved) / Math.sqrt(futures)),
+      costMinutes: Math.round(sum / saved.length),
+      costError: Math.round(standardDeviation(saved) / Math.sqrt(saved.length)),
     };
   });
 }

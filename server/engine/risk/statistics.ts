@@ -68,13 +68,15 @@ export function ranksOf(values: ArrayLike<number>): Float64Array {
 function ranksByCounting(values: ArrayLike<number>, least: number, most: number): Float64Array {
   const counts = new Int32Array(most - least + 1);
   for (let i = 0; i < values.length; i++) counts[values[i]! - least]!++;
-  const ranks = new Float64Array(counts.length);
+  const rankOf = new Float64Array(counts.length);
   let before = 0;
   for (let v = 0; v < counts.length; v++) {
-    ranks[v] = before + (1 + counts[v]!) / 2;
+    rankOf[v] = before + (1 + counts[v]!) / 2;
     before += counts[v]!;
   }
-  return Float64Array.from(values, (value) => ranks[value - least]!);
+  const ranks = new Float64Array(values.length);
+  for (let i = 0; i < values.length; i++) ranks[i] = rankOf[values[i]! - least]!;
+  return ranks;
 }
 
 function ranksBySorting(values: ArrayLike<number>): Float64Array {

@@ -5,6 +5,9 @@ import type { Future } from './futures.ts';
 import { shareError } from './statistics.ts';
 import type { World } from './worlds.ts';
 
+/** Driving chains are followed in so many futures at most: a share is then known to a standard error of 0.016 or less. */
+const FOLLOWED = 1000;
+
 /** What the futures came to so far. Columns have a place for each future up to `most`. */
 export class Tally {
   count = 0;
@@ -14,8 +17,8 @@ export class Tally {
   beyond = 0;
   readonly readyAt: Int32Array;
   readonly finishAt: Int32Array;
-  /** By step: futures in which it drove. */
-  readonly driving: Int32Array;
+  /** By step: futures in which it drove, of those whose chain was followed. */
+  private readonly driving: Int32Array;
   /** drawn[step][future]: minutes of its work beyond the plan, rounded. */
   readonly drawn: readonly Int32Array[];
   private readonly seenIn: Int32Array;
@@ -46,6 +49,7 @@ export class Tally {
     if (finishAt <= setting.event) this.event++;
     if (finishAt > world.horizon) this.beyond++;
     this.addSteps(n, future, world);
+    if (n >= FOLLOWED) return;
     const mark = (own: number) => {
       const step = world.stepOf[own] ?? -1;
       if (step < 0 || this.seenIn[step] === n) return;
@@ -54,6 +58,11 @@ export class Tally {
     };
     if (ready >= 0) world.chainOf(ready, mark);
     if (finish >= 0 && finish !== ready) world.chainOf(finish, mark);
+  }
+
+  /** Share of futures in which the step drove. */
+  criticality(step: number): number {
+    return this.driving[step]! / Math.min(FOLLOWED, this.count);
   }
 
   private addSteps(n: number, { drawnMinutes }: Future, { stepOf, more }: World): void {
