@@ -70,15 +70,15 @@ function Chances({ page }: { page: BuildPage }): Html | null {
   if (risk === undefined || risk === null) return null;
   const { p50, p80, p95 } = risk.readyAt;
   const also = [
-    ...(risk.loadIn === null ? [] : [say.chanceAlso(percentText(risk.loadIn.chance), texts.target.loadIn)]),
+    ...(risk.loadIn === null ? [] : [say.chanceAlso(chanceText(risk.loadIn.chance), texts.target.loadIn)]),
     hasSiteWork(page)
-      ? say.chanceOnSite(percentText(risk.event.chance), texts.target.event)
-      : say.chanceAlso(percentText(risk.event.chance), texts.target.event),
+      ? say.chanceOnSite(chanceText(risk.event.chance), texts.target.event)
+      : say.chanceAlso(chanceText(risk.event.chance), texts.target.event),
   ];
   return (
     <div class="chances">
       <p>
-        <strong class="stamp">{percentText(risk.readyBy.chance)}</strong>{' '}
+        <strong class="stamp">{chanceText(risk.readyBy.chance)}</strong>{' '}
         <strong>{say.chance(texts.target.readyBy)}</strong>, {also.join(', ')}
       </p>
       <dl>
@@ -119,10 +119,13 @@ function ByChance({ page, share, instant, readyBy }: ByChanceProps): Html {
   );
 }
 
-/** 0 and 1 are never said outright of what was drawn: beyond the ends stands "over" or "under". */
-function percentText(chance: number): string {
+/**
+ * Whole per cent, rounded down: 95 % is said only where the instant of 95 of 100 is in time too. 0 and 1 are never said
+ * outright of what was drawn: beyond the ends stands "over" or "under".
+ */
+export function chanceText(chance: number): string {
   if (chance > 0.995) return say.over(99);
-  return chance < 0.005 ? say.under(1) : `${Math.round(chance * 100)} %`;
+  return chance < 0.01 ? say.under(1) : `${Math.floor(chance * 100 + 1e-9)} %`;
 }
 
 const THREATS_SHOWN = 5;
