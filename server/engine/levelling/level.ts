@@ -107,7 +107,7 @@ export function level(
     clock,
     bound: bound.readyAt,
   };
-  const isDone = forward.plain || left.schedules < 2 || found.cost <= bound.readyAt;
+  const isDone = forward.plain || left.schedules < 2 || left.milliseconds <= 0 || found.cost <= bound.readyAt;
   const hands = isDone
     ? null
     : searchHands(compiled, new Random(options.seed), left, order, (better, spent) =>

@@ -98,7 +98,7 @@ export class Passes {
     const { schedules, milliseconds, clock, bound } = this.budget;
     if (this.spent >= schedules || (this.bestCost <= bound && (this.forward.plain || this.spent >= POLISH)))
       return true;
-    if (clock === null) return false;
+    if (clock === null || this.spent === 0) return false;
     return clock() - this.began >= milliseconds;
   }
 

@@ -45,6 +45,20 @@ describe('choices that no order of lots says', () => {
     expect(level(printerAndSaw(), { seed: 1, schedules: 1 }).schedule.readyAt).toBe(11);
   });
 
+  it('are not looked for when the time is up', () => {
+    // A clock on which every look costs ten milliseconds.
+    for (const milliseconds of [1, 5, 30, 200]) {
+      let now = 0;
+      const clock = () => {
+        now += 10;
+        return now;
+      };
+      const { schedule } = level(printerAndSaw(), { seed: 1, milliseconds, clock });
+      expect(faultsOf(printerAndSaw(), schedule)).toEqual([]);
+      expect(now).toBeLessThan(milliseconds + 200);
+    }
+  });
+
   it('stand in a re-plan that has time for one schedule', () => {
     let chosen = 0;
     for (let seed = 1; seed <= 20; seed++) {
