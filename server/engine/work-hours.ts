@@ -5,7 +5,7 @@
  * HSG256 on fatigue. Most makers are outside that law: these are warnings, never verdicts. Rest and weeks are measured in elapsed
  * time, so a clock change neither gives nor takes an hour.
  */
-import type { WorkHoursWarning } from '../model/forecast.ts';
+import type { WorkHoursWarning } from '../model/index.ts';
 import type { Hazard } from '../model/step.ts';
 import { type Day, dayAt, daysBetween, instantOfWall, MINUTES_PER_DAY, weekdayOf } from './clock.ts';
 import { dayLabel, hoursLabel, momentLabel } from './labels.ts';

@@ -4,8 +4,10 @@
  */
 import type { ForecastBalance } from './balance.ts';
 import type { Origin } from './common.ts';
+import type { SoundnessCheck, Threat, WorkHoursWarning } from './findings.ts';
 import type { Source } from './part.ts';
 import type { Problem } from './problem.ts';
+import type { ForecastRisk, RiskFrom } from './risk.ts';
 import type { Hazard } from './step.ts';
 
 /**
@@ -357,146 +359,6 @@ export interface ParameterUse {
   readonly parameter: string;
   readonly parts: readonly string[];
   readonly steps: readonly string[];
-}
-
-export interface WorkHoursWarning {
-  readonly code: 'rest' | 'week' | 'no-day-off' | 'night' | 'alone' | 'unattended-night';
-  readonly person: string | null;
-  readonly at: number;
-  readonly minutes: number;
-  readonly message: string;
-}
-
-/** Instants not passed with chance 10, 50, 80, 90 and 95 in a hundred. */
-export interface Quantiles {
-  readonly p10: number;
-  readonly p50: number;
-  readonly p80: number;
-  readonly p90: number;
-  readonly p95: number;
-}
-
-/** A share of the futures and its standard error. */
-export interface Chance {
-  readonly target: number;
-  readonly chance: number;
-  readonly error: number;
-}
-
-export interface StepRisk {
-  readonly step: string;
-  /** Share of the futures in which the step stands on the chain that drives the end. */
-  readonly criticality: number;
-  /** Rank correlation of its work with the end; null where one of the two does not vary. */
-  readonly cruciality: number | null;
-  /** Schedule sensitivity index: criticality times the spread of its work against that of the end; null where the end does not vary. */
-  readonly sensitivity: number | null;
-  /** Clock minutes by which the mean end would be earlier if the step went as planned, for those that move it most, else 0; negative where the plan is on the safe side. */
-  readonly costMinutes: number;
-  /** Standard error of that, in minutes. */
-  readonly costError: number;
-}
-
-/** What may still be left at each of `instants`, in units of the step, or in minutes of hands for all steps together (null). */
-export interface BurnFan {
-  readonly step: string | null;
-  readonly instants: readonly number[];
-  /** Left at that instant or less in 10, 50 and 90 of a hundred futures. */
-  readonly p10: readonly number[];
-  readonly p50: readonly number[];
-  readonly p90: readonly number[];
-  /** When the last unit is done. */
-  readonly lastUnitAt: Quantiles;
-}
-
-/** What thousands of futures of the levelled schedule come to. */
-export interface ForecastRisk {
-  readonly futures: number;
-  readonly seed: number;
-  readonly readyBy: Chance;
-  readonly loadIn: Chance | null;
-  readonly event: Chance;
-  readonly readyAt: Quantiles;
-  readonly finishAt: Quantiles;
-  readonly steps: readonly StepRisk[];
-  /** Working days lost in a hundred, as drawn on average. */
-  readonly lostDaysPerHundred: number;
-  /** Futures in which something could not be placed at all; they count as late. */
-  readonly beyond: number;
-  /** All steps together first, then each step with units left. */
-  readonly fans?: readonly BurnFan[];
-}
-
-/** An older state of the ground: its edit, the last entry of its log, and when it was drawn. */
-export interface RiskFrom {
-  readonly revision: number;
-  readonly logSeq: number;
-  readonly computedAt: number;
-}
-
-export const THREAT_CODES = [
-  'slow-step', // costs most of the end, where the date is late or unlikely
-  'order-late', // past its last moment
-  'order-today', // on its last day
-  'decision', // nobody has decided what steps wait for
-  'idle-machine', // stands tonight while lots wait for it
-  'silent-step', // should run, but nothing was logged for days
-  'nights', // the plan leans on them
-  'no-spare', // comes from outside, none to spare, and too late if ordered now
-  'old-plan', // something is logged of a later hour than the plan
-] as const;
-
-export interface Threat {
-  readonly code: (typeof THREAT_CODES)[number];
-  readonly step: string | null;
-  /** What it is likely to cost, in clock minutes; 0 where that cannot be told. */
-  readonly costMinutes: number;
-  /** The instant from which it has threatened: known from plan and log, else when a forecast first saw it without a break. */
-  readonly since: number;
-  /** The numbers of the sentence: units, instants, minutes. */
-  readonly values: Readonly<Record<string, number | null>>;
-  readonly message: string;
-}
-
-export const SOUNDNESS_CODES = [
-  'missing-logic', // leads nowhere, or begins on site out of nothing
-  'negative-lag',
-  'unnamed-lag',
-  'fixed-start',
-  'broken-path', // no chain from now to the end
-  'high-slack',
-  'negative-slack',
-  'path-index', // critical path length index
-  'no-route', // a made part without a step
-  'missing-kind', // nothing packs, drives, tests …
-  'no-hands',
-  'no-minutes',
-  'guessed',
-  'long-lot',
-  'totals', // lots, steps and parts do not add up
-  'invalid-date', // counted in the future, planned in the past
-  'no-first-plan',
-  'missed', // due by the first plan and not done
-  'execution-index', // done against due by the first plan
-  'no-chance',
-  'stale-log',
-] as const;
-
-/** One test of the plan as a plan. */
-export interface SoundnessCheck {
-  readonly code: (typeof SOUNDNESS_CODES)[number];
-  readonly fine: boolean;
-  /** How many were found, or the index. */
-  readonly value: number;
-  /** Out of so many; null for an index. */
-  readonly of: number | null;
-  /** The most that is still fine: a share of `of`; for an index the least. */
-  readonly limit: number;
-  readonly steps: readonly string[];
-  /** It stands among the problems or the threats already. */
-  readonly saidElsewhere: boolean;
-  /** A sentence with numbers; null where it is fine. */
-  readonly message: string | null;
 }
 
 export interface Forecast {
