@@ -1,6 +1,8 @@
 /**
- * What a tap costs: `npm run bench -- tap [taps]`. A tap is on the disk before it is answered; it is held against the same
- * row put there bare, in one process, by one durable insert after the other. Then eight phones at once, and the page's weight.
+ * What a tap costs: `npm run bench -- tap [taps]`. A tap is an HTTP request over a socket to the server as it runs for a
+ * maker, on the disk before it is answered. It is held against the same row put into the same table bare, in this process:
+ * one bare insert before each tap, so that disk, caches and clock are alike for both; and against the same request without a
+ * tap, which says what HTTP and the session take of it. Then eight phones at once, and the page's weight.
  */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { Agent } from 'node:http';
@@ -10,6 +12,7 @@ import { gzipSync } from 'node:zlib';
 import { demoFile } from '../../seed/demo.ts';
 import { createStore, openDatabase } from '../../server/store/index.ts';
 import { hashOf, newToken } from '../../server/web/secrets.ts';
+import { type Phone, phone } from './_phone.ts';
 import { ask, start } from './_server.ts';
 
 const BUILD = 'tide-wall';
@@ -23,54 +26,74 @@ export default async function bench(args: readonly string[]): Promise<void> {
   const folder = mkdtempSync(join(tmpdir(), 'daywright-bench-'));
   const file = join(folder, 'tap.sqlite');
   const server = await start(file);
+  const bare = bareInserts(join(folder, 'bare.sqlite'));
   try {
-    const cookies = letIn(file, PHONES + 1);
-    const agents = cookies.map(() => new Agent({ keepAlive: true, maxSockets: 1 }));
-    const tapOf = (phone: number) => () => tap(server.port, agents[phone]!, cookies[phone]!);
-    await series(WARM_UP, tapOf(0));
-    const insert: number[] = [];
-    const one: number[] = [];
-    const eight: number[] = [];
-    // In turns, so that a machine that is slow for a while is so for all three.
+    const cookies = letIn(file, PHONES + 2);
+    const phones = await Promise.all(cookies.map((cookie) => phone(server.port, `/b/${BUILD}/entries`, cookie)));
+    const [one, asking, ...eight] = phones as [Phone, Phone, ...Phone[]];
+    for (let n = 0; n < WARM_UP; n++) {
+      bare.insert();
+      await tap(one);
+    }
+    const times: Times = { insert: [], nothing: [], one: [], eight: [] };
+    // In turns, so that a machine that is slow for a while is so for all of them.
     for (let round = 0; round < ROUNDS; round++) {
       const each = Math.ceil(taps / ROUNDS);
-      insert.push(...bareInserts(join(folder, 'bare.sqlite'), 2 * each));
-      one.push(...(await series(each, tapOf(0))));
-      for (const times of await Promise.all(agents.slice(1).map((_, n) => series(Math.ceil(each / 2), tapOf(n + 1))))) {
-        eight.push(...times);
+      for (let n = 0; n < each; n++) {
+        times.insert.push(bare.insert());
+        times.one.push(await tap(one));
+        times.nothing.push((await asking.post(NOTHING)).took);
       }
+      const series = async (which: Phone) => {
+        for (let n = 0; n < each / 2; n++) times.eight.push(await tap(which));
+      };
+      await Promise.all(eight.map(series));
     }
-    console.log(`bare durable insert     median ${ms(quantile(insert, 0.5))}   p99 ${ms(quantile(insert, 0.99))}`);
-    console.log(`one phone               median ${ms(quantile(one, 0.5))}   p99 ${ms(quantile(one, 0.99))}`);
-    console.log(`  ratio of the medians  ${(quantile(one, 0.5) / quantile(insert, 0.5)).toFixed(2)} (aim: under 3)`);
-    console.log(
-      `${PHONES} phones at once        median ${ms(quantile(eight, 0.5))}   p99 ${ms(quantile(eight, 0.99))}`,
-    );
-    console.log(
-      `  p99 in bare inserts   ${(quantile(eight, 0.99) / quantile(insert, 0.5)).toFixed(2)} medians (aim: under ${PHONES}), ${(quantile(eight, 0.99) / quantile(insert, 0.99)).toFixed(2)} p99s`,
-    );
+    for (const each of phones) each.hangUp();
+    tell(times);
     await weigh(server.port);
   } finally {
+    bare.close();
     await server.stop();
     rmSync(folder, { recursive: true, force: true });
   }
 }
 
-/** The same rows into the same table, one after the other, each on the disk before the next. Milliseconds each. */
-function bareInserts(file: string, count: number): number[] {
+/** Milliseconds each. */
+interface Times {
+  readonly insert: number[];
+  readonly nothing: number[];
+  readonly one: number[];
+  readonly eight: number[];
+}
+
+function tell({ insert, nothing, one, eight }: Times): void {
+  const line = (name: string, values: readonly number[]) =>
+    console.log(`${name.padEnd(23)} median ${ms(quantile(values, 0.5))}   p99 ${ms(quantile(values, 0.99))}`);
+  const [bare, slowest] = [quantile(insert, 0.5), quantile(eight, 0.99)];
+  line('bare durable insert', insert);
+  line('a request without a tap', nothing);
+  line('one phone', one);
+  console.log(`  ratio of the medians  ${(quantile(one, 0.5) / bare).toFixed(2)} (aim: under 3)`);
+  line(`${PHONES} phones at once`, eight);
+  console.log(
+    `  p99 in bare inserts   ${(slowest / bare).toFixed(2)} medians (aim: under ${PHONES}), ${(slowest / quantile(insert, 0.99)).toFixed(2)} p99s`,
+  );
+}
+
+/** The same rows into the same table, one after the other, each on the disk before the next. */
+function bareInserts(file: string): { insert(): number; close(): void } {
   const db = openDatabase(file);
   if (!db.ok) throw new Error(db.problems[0]?.message);
-  const store = createStore(db.value);
-  const { key } = store.builds.ground(BUILD) ?? store.builds.create(demoFile(minutes()).build, SAVED);
-  const times: number[] = [];
-  for (let n = 0; n < count; n++) {
+  const { builds, log, close } = createStore(db.value);
+  const { key } = builds.create(demoFile(minutes()).build, SAVED);
+  const insert = (): number => {
     const entry = newEntry();
     const began = performance.now();
-    store.log.append(key, [entry], entry.at);
-    times.push(performance.now() - began);
-  }
-  store.close();
-  return times;
+    log.append(key, [entry], entry.at);
+    return performance.now() - began;
+  };
+  return { insert, close };
 }
 
 const SAVED = { savedAt: new Date().toISOString(), who: 'maker', cause: 'made' };
@@ -95,20 +118,13 @@ function letIn(file: string, count: number): string[] {
   return cookies;
 }
 
-async function series(count: number, act: () => Promise<void>): Promise<number[]> {
-  const times: number[] = [];
-  for (let n = 0; n < count; n++) {
-    const began = performance.now();
-    await act();
-    times.push(performance.now() - began);
-  }
-  return times;
-}
+/** A sending of no entry: all of a tap but the tap. */
+const NOTHING = JSON.stringify({ entries: [], last: null });
 
-async function tap(port: number, agent: Agent, cookie: string): Promise<void> {
-  const body = JSON.stringify({ entries: [newEntry()], last: null });
-  const { status, text } = await ask(port, `/b/${BUILD}/entries`, agent, body, cookie);
-  if (status !== 200 || !text.includes('"stored"')) throw new Error(`${status} ${text}`);
+async function tap(which: Phone): Promise<number> {
+  const { text, took } = await which.post(JSON.stringify({ entries: [newEntry()], last: null }));
+  if (!text.includes('"stored"')) throw new Error(text);
+  return took;
 }
 
 let number = 0;
