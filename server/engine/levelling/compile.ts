@@ -4,7 +4,8 @@ import { Calendars, NEVER } from './calendars.ts';
 import { crewAmong, crewsOf } from './crews.ts';
 import { Leads } from './leads.ts';
 import { Pools } from './pools.ts';
-import { DEMAND, FREE, HANDS, LEAD, type Problem, RUN, WAIT } from './problem.ts';
+import { DEMAND, FREE, HANDS, LEAD, type Problem, RUN, START_START, WAIT } from './problem.ts';
+import { TakenMinutes } from './taken-minutes.ts';
 import { Timelines } from './timelines.ts';
 
 const KIND = { hands: HANDS, run: RUN, wait: WAIT, lead: LEAD, demand: DEMAND } as const;
@@ -156,6 +157,9 @@ class Builder {
     const ownCalendar = Int32Array.from(work.resources, (resource, r) =>
       resource.kind === 'person' ? this.shared([r]) : -1,
     );
+    const calendars = mirrored
+      ? new Calendars(this.calendarList, -this.horizon, -this.dawn)
+      : new Calendars(this.calendarList, this.dawn, this.horizon);
     return {
       ownCalendar,
       lots,
@@ -163,8 +167,8 @@ class Builder {
       origin: plain ? (mirrored ? -work.now : work.now) : 0,
       tick,
       plain,
-      ordered: work.links.every((link) => link.type === 'finish-start' && link.lagMinutes >= 0),
       ...links,
+      startsOnly: links.linkType.every((type) => type <= START_START),
       earliest: Int32Array.from(work.lots, (_, l) => this.earliest(l)),
       begun: Int32Array.from(work.lots, (lot) => (lot.begunAt === null ? FREE : lot.begunAt)),
       station: Int32Array.from(work.lots, (lot) => lot.station ?? -1),
@@ -180,10 +184,9 @@ class Builder {
       underWay: Int32Array.from(work.lots.keys()).filter(
         (l) => work.lots[l]!.begunAt !== null && work.lots[l]!.phases.length > 0,
       ),
-      calendars: mirrored
-        ? new Calendars(this.calendarList, -this.horizon, -this.dawn)
-        : new Calendars(this.calendarList, this.dawn, this.horizon),
+      calendars,
       leads: this.leads,
+      people: new TakenMinutes(ownCalendar.map((k) => (k < 0 ? 0 : calendars.before[calendars.last[k]!]!))),
       timelines: new Timelines(
         Int32Array.from(work.resources, (r) => r.capacity),
         this.uses(),
@@ -194,6 +197,7 @@ class Builder {
       phaseStarts: new Int32Array(phases),
       phaseFinishes: new Int32Array(phases),
       phaseCrew: new Int32Array(phases).fill(-1),
+      phaseWork: new Int32Array(phases).fill(-1),
       lowStart: new Int32Array(phases),
       lowFinish: new Int32Array(phases),
       lastStep: new Int32Array(work.resources.length),
@@ -245,7 +249,6 @@ class Builder {
     for (const lot of this.work.lots) {
       const taken: number[] = lot.station === null ? [] : [lot.station];
       for (const phase of lot.phases) {
-        if (phase.kind === 'hands' || phase.kind === 'run') taken.push(...phase.eligible, ...(lot.pinnedPeople ?? []));
         if (phase.kind === 'run') taken.push(phase.machine);
       }
       for (const r of taken) uses[r] = uses[r]! + 1;

@@ -33,6 +33,7 @@ export function generateSerial(problem: Problem, order: Int32Array, earliest: nu
  * lists every lot after those it depends on. Returns the latest finish.
  */
 export function generateUnlimited(problem: Problem, order: Int32Array): number {
+  problem.people.clear();
   problem.timelines.clear();
   problem.pools.clear();
   problem.lastStep.fill(0);
@@ -49,6 +50,7 @@ export function generateUnlimited(problem: Problem, order: Int32Array): number {
 /** Everything is free again; what is under way takes its people and machines first. */
 function beginPass(problem: Problem): void {
   problem.pass++;
+  problem.people.clear();
   problem.timelines.clear();
   problem.pools.clear();
   problem.lastStep.fill(0);
@@ -155,7 +157,7 @@ export function startBound(problem: Problem, lot: number, earliest: number): num
 
 /** No finish of the lot before this, by its links. */
 export function finishBound(problem: Problem, lot: number): number {
-  if (problem.ordered) return FREE;
+  if (problem.startsOnly) return FREE;
   const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, calendars } = problem;
   let bound = FREE;
   for (let i = linkFirst[lot]!; i < linkFirst[lot + 1]!; i++) {

@@ -36,6 +36,11 @@ export function place(problem: Problem, l: number, start: number, finish: number
     // A chain that hangs on the phase before it must be moved as a whole.
     let needed = !movable && lowStart[p]! > from ? lowStart[p]! : placePhase(problem, l, p, from, movable);
     let moved = p;
+    if (needed === FREE && movable && problem.heldUntil[p]! >= 0 && phaseStarts[p]! > from) {
+      // Whoever loads it comes later, and the machine may be taken by then.
+      const free = machineFree(problem, p, phaseStarts[p]!);
+      if (free > phaseStarts[p]!) needed = free;
+    }
     if (needed === FREE) {
       const heldFrom = problem.heldFrom[p]!;
       if (heldFrom >= 0) {
@@ -124,6 +129,7 @@ function placeBegun(problem: Problem, l: number, p: number, kind: number, minute
   problem.phaseStarts[p] = start;
   problem.phaseFinishes[p] = finish;
   problem.phaseCrew[p] = crew;
+  problem.phaseWork[p] = -1;
   // What comes after it comes now at the earliest.
   if (p + 1 < problem.phaseFirst[l + 1]! && problem.lowStart[p + 1]! < problem.earliest[l]!) {
     problem.lowStart[p + 1] = problem.earliest[l]!;
@@ -218,6 +224,7 @@ function placeCrew(problem: Problem, l: number, p: number, from: number, movable
   problem.phaseStarts[p] = bestStart;
   problem.phaseFinishes[p] = best === former ? bestFinish + graceMinutes : bestFinish;
   problem.phaseCrew[p] = best;
+  problem.phaseWork[p] = -1;
   return FREE;
 }
 
@@ -231,7 +238,7 @@ export function placePlain(problem: Problem, l: number, start: number): number {
   const end = phaseFirst[l + 1]!;
   const work = placeSingly(problem, l, first, Math.max(start, problem.phaseNotBefore[first]!));
   const person = members[memberFirst[phaseCrew[first]!]!]!;
-  problem.timelines.takeOnly(person, problem.timelines.gapAt, work, work + phaseMinutes[first]!);
+  problem.people.take(person, work, work + phaseMinutes[first]!);
   problem.lastStep[person] = problem.lotStep[l]! + 1;
   let at = phaseFinishes[first]!;
   for (let p = first + 1; p < end; p++) {
@@ -247,11 +254,10 @@ export function placePlain(problem: Problem, l: number, start: number): number {
 
 /**
  * The same where each crew is one person whose work may pause, the most frequent question of all: it is put in the person's own open
- * minutes, and only the answer is turned into instants. Returns the open minute in which the chosen person begins, whose gap is
- * timelines.gapAt.
+ * minutes, and only the answer is turned into instants. Returns the open minute in which the chosen person begins.
  */
 function placeSingly(problem: Problem, l: number, p: number, from: number): number {
-  const { crewRange, crewCalendar, calendars, timelines, members, memberFirst, lastStep } = problem;
+  const { crewRange, crewCalendar, calendars, people, members, memberFirst, lastStep } = problem;
   const minutes = problem.phaseMinutes[p]!;
   const step = problem.lotStep[l]! + 1;
   const wanted = problem.phaseWanted[p]!;
@@ -262,7 +268,6 @@ function placeSingly(problem: Problem, l: number, p: number, from: number): numb
   let best = -1;
   let bestCalendar = -1;
   let bestWork = 0;
-  let bestGap = 0;
   let bestKnows = false;
   for (let crew = first; crew < end; crew++) {
     const person = members[memberFirst[crew]!]!;
@@ -273,7 +278,7 @@ function placeSingly(problem: Problem, l: number, p: number, from: number): numb
     const knows = lastStep[person] === step;
     const latest = calendar !== bestCalendar ? NEVER : bestKnows || !knows ? bestWork - 1 : bestWork;
     if (latest < fromWork) continue;
-    const work = timelines.gapOfOnly(person, fromWork, minutes, latest);
+    const work = people.gap(person, fromWork, minutes, latest);
     if (work > latest) continue;
     if (best >= 0 && calendar !== bestCalendar) {
       const later = calendars.endOf(calendar, work + minutes) - calendars.endOf(bestCalendar, bestWork + minutes);
@@ -282,13 +287,12 @@ function placeSingly(problem: Problem, l: number, p: number, from: number): numb
     best = crew;
     bestCalendar = calendar;
     bestWork = work;
-    bestGap = timelines.gapAt;
     bestKnows = knows;
   }
   problem.phaseFinishes[p] = calendars.span(bestCalendar, bestWork, minutes);
   problem.phaseStarts[p] = calendars.start;
   problem.phaseCrew[p] = best;
-  timelines.gapAt = bestGap;
+  problem.phaseWork[p] = bestWork;
   return bestWork;
 }
 
@@ -325,14 +329,14 @@ function soonest(
 
 /** No earlier start at or after `from` finds each of the crew and the machine free for as long as the work takes at least. */
 function allFree(problem: Problem, crew: number, machine: number, from: number, minutes: number): number {
-  const { calendars, timelines, members, memberFirst, ownCalendar } = problem;
+  const { calendars, people, timelines, members, memberFirst, ownCalendar } = problem;
   const first = memberFirst[crew]!;
   const end = memberFirst[crew + 1]!;
   let at = from;
   for (let m = first; m < end; ) {
     const own = ownCalendar[members[m]!]!;
     const work = calendars.worked(own, at);
-    const free = timelines.gap(members[m]!, work, minutes);
+    const free = people.gap(members[m]!, work, minutes, NEVER);
     if (free > work) {
       at = calendars.startOf(own, free);
       // Those asked before must be asked again.
@@ -384,12 +388,12 @@ function openStart(
 
 /** When some of the crew or the machine is taken between start and finish: an instant before which they cannot begin; else FREE. */
 function crewBlocked(problem: Problem, crew: number, machine: number, start: number, finish: number): number {
-  const { calendars, timelines, members, memberFirst, ownCalendar } = problem;
+  const { calendars, people, timelines, members, memberFirst, ownCalendar } = problem;
   let blocked = machine >= 0 ? timelines.blockedUntil(machine, start, finish) : FREE;
   const end = memberFirst[crew + 1]!;
   for (let m = memberFirst[crew]!; m < end; m++) {
     const own = ownCalendar[members[m]!]!;
-    const until = timelines.blockedUntil(members[m]!, calendars.worked(own, start), calendars.worked(own, finish));
+    const until = people.blockedUntil(members[m]!, calendars.worked(own, start), calendars.worked(own, finish));
     if (until === FREE) continue;
     const at = until < NEVER ? calendars.startOf(own, until) : until;
     if (at > blocked) blocked = at;
@@ -399,23 +403,29 @@ function crewBlocked(problem: Problem, crew: number, machine: number, start: num
 
 /** Takes what the place of lot l needs: its people, its machines from loading to unloading, its pools and its station. */
 export function take(problem: Problem, l: number): void {
-  const { timelines, phaseStarts, phaseFinishes, phaseCrew, members, memberFirst, heldFrom, pools, lastStep } = problem;
+  const { timelines, phaseStarts, phaseFinishes, phaseCrew, heldFrom, pools } = problem;
   const end = problem.phaseFirst[l + 1]!;
   for (let p = problem.phaseFirst[l]!; p < end; p++) {
-    const crew = phaseCrew[p]!;
-    if (crew >= 0) {
-      const last = memberFirst[crew + 1]!;
-      for (let m = memberFirst[crew]!; m < last; m++) {
-        const own = problem.ownCalendar[members[m]!]!;
-        const from = problem.calendars.worked(own, phaseStarts[p]!);
-        timelines.take(members[m]!, from, problem.calendars.worked(own, phaseFinishes[p]!));
-        lastStep[members[m]!] = problem.lotStep[l]! + 1;
-      }
-    }
+    if (phaseCrew[p]! >= 0) takeCrew(problem, l, p, phaseCrew[p]!);
     if (heldFrom[p]! >= 0) timelines.take(problem.heldMachine[p]!, phaseStarts[heldFrom[p]!]!, phaseFinishes[p]!);
     if (problem.phaseKind[p] === DEMAND) {
       pools.take(problem.demand, p * pools.words, phaseStarts[p]! - pools.base, phaseFinishes[p]! - phaseStarts[p]!);
     }
   }
   if (problem.station[l]! >= 0) timelines.take(problem.station[l]!, problem.starts[l]!, problem.finishes[l]!);
+}
+
+function takeCrew(problem: Problem, l: number, p: number, crew: number): void {
+  const { people, calendars, members, memberFirst, ownCalendar, phaseStarts, phaseFinishes, lastStep } = problem;
+  const work = problem.phaseWork[p]!;
+  const end = memberFirst[crew + 1]!;
+  for (let m = memberFirst[crew]!; m < end; m++) {
+    const person = members[m]!;
+    lastStep[person] = problem.lotStep[l]! + 1;
+    if (work >= 0) people.take(person, work, work + problem.phaseMinutes[p]!);
+    else {
+      const own = ownCalendar[person]!;
+      people.take(person, calendars.worked(own, phaseStarts[p]!), calendars.worked(own, phaseFinishes[p]!));
+    }
+  }
 }

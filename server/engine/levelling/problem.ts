@@ -6,6 +6,7 @@
 import type { Calendars } from './calendars.ts';
 import type { Leads } from './leads.ts';
 import type { Pools } from './pools.ts';
+import type { TakenMinutes } from './taken-minutes.ts';
 import type { Timelines } from './timelines.ts';
 
 export const HANDS = 0;
@@ -31,8 +32,8 @@ export interface Problem {
   readonly tick: number;
   /** Every lot is one demand (or nothing), every link finish-start without lag, no calendar ever closes: the textbook case. */
   readonly plain: boolean;
-  /** Sorting by start keeps every link's lots in order: no link overlaps its lots. */
-  readonly ordered: boolean;
+  /** No link binds the finish of a lot, only starts. */
+  readonly startsOnly: boolean;
 
   /** Links into lot l: linkFirst[l] .. linkFirst[l + 1]. */
   readonly linkFirst: Int32Array;
@@ -97,6 +98,9 @@ export interface Problem {
   readonly underWay: Int32Array;
   readonly calendars: Calendars;
   readonly leads: Leads;
+  /** Who of the people is taken when, in their own open minutes. */
+  readonly people: TakenMinutes;
+  /** Which machines and stations are, by the clock. */
   readonly timelines: Timelines;
   readonly pools: Pools;
 
@@ -106,6 +110,8 @@ export interface Problem {
   readonly phaseStarts: Int32Array;
   readonly phaseFinishes: Int32Array;
   readonly phaseCrew: Int32Array;
+  /** The open minute in which the one person of a phase begins; -1 where it was not asked for. */
+  readonly phaseWork: Int32Array;
   /** Scratch of the generator. */
   readonly lowStart: Int32Array;
   readonly lowFinish: Int32Array;

@@ -21,6 +21,7 @@ export function reachOf(problem: Problem, notBefore: Int32Array | null = null): 
   const { starts, finishes, phaseStarts, phaseFinishes, graceMinutes } = problem;
   const before = [starts, finishes, phaseStarts, phaseFinishes].map((times) => times.slice());
   problem.graceMinutes = 0;
+  problem.people.clear();
   problem.timelines.clear();
   problem.pools.clear();
   for (const lot of dependencyOrderOf(problem)) reachLot(problem, lot, notBefore);

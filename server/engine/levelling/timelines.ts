@@ -7,10 +7,8 @@ const DAWN = -(1 << 29);
 const SIZES = 24;
 
 /**
- * Who is taken when: for each person, machine and station a step function of what is still free, kept as sorted
- * breakpoints. A person's time is counted in the open minutes of that person's calendar, so that days full of work make one
- * stretch; a machine's and a station's by the clock. All of a problem's timelines lie in two flat arrays; nothing is allocated
- * after the constructor.
+ * What is taken when: for each machine and station a step function of how many are still free by the clock, kept as sorted breakpoints.
+ * All of a problem's timelines lie in two flat arrays; nothing is allocated after the constructor.
  */
 export class Timelines {
   /**
@@ -85,52 +83,11 @@ export class Timelines {
     }
   }
 
-  /** The breakpoint at which the gap begins that `gap` found last. */
-  gapAt = 0;
-
-  /**
-   * The same as `gap` where there is but one of r, whose free and taken stretches alternate; where the answer is later than `latest`, any
-   * time later than `latest`.
-   */
-  gapOfOnly(r: number, from: number, minutes: number, latest: number): number {
-    const { time, soughtFrom, foundAt } = this;
-    const last = this.offset[r]! + this.count[r]! - 1;
-    if (time[last]! <= from) {
-      this.gapAt = last;
-      return from;
-    }
-    const size = 31 - Math.clz32(minutes);
-    const known = r * SIZES + size;
-    const isKnown = soughtFrom[known]! <= from && from <= foundAt[known]!;
-    let begin = isKnown ? foundAt[known]! : from;
-    if (begin > latest) return begin;
-    let i = this.find(r, begin);
-    if (this.free[i]! <= 0) {
-      i += 1;
-      begin = time[i]!;
-    }
-    while (i < last && begin <= latest && (time[i + 1]! - begin) >> size === 0) {
-      i += 2;
-      begin = time[i]!;
-    }
-    this.learn(known, isKnown, from, begin);
-    // Large enough by its power of two, the gap may still be too short.
-    while (i < last && begin <= latest && time[i + 1]! - begin < minutes) {
-      i += 2;
-      begin = time[i]!;
-    }
-    this.gapAt = i;
-    return begin;
-  }
-
   /** The first time at or after `from` at which r is free for `minutes` (more than 0) at least. */
   gap(r: number, from: number, minutes: number): number {
     const { time, free, soughtFrom, foundAt } = this;
     const last = this.offset[r]! + this.count[r]! - 1;
-    if (time[last]! <= from) {
-      this.gapAt = last;
-      return from;
-    }
+    if (time[last]! <= from) return from;
     const size = 31 - Math.clz32(minutes);
     const known = r * SIZES + size;
     const isKnown = soughtFrom[known]! <= from && from <= foundAt[known]!;
@@ -142,7 +99,6 @@ export class Timelines {
         begin = time[i + 1]!;
         continue;
       }
-      this.gapAt = i;
       // Of several alike, more may come free within the gap.
       while (i < last && free[i + 1]! > 0) i++;
       if (i === last) break;
@@ -153,7 +109,6 @@ export class Timelines {
       }
       if (length >= minutes) return begin;
     }
-    if (i === last && free[last - 1]! <= 0) this.gapAt = last;
     if (isFirst) this.learn(known, isKnown, from, begin);
     return begin;
   }
@@ -172,10 +127,6 @@ export class Timelines {
     if (to <= from) return;
     const { time, free } = this;
     let i = this.find(r, from);
-    if (this.capacity[r] === 1) {
-      this.takeOnly(r, i, from, to);
-      return;
-    }
     if (time[i]! !== from) i = this.insert(r, i, from);
     let j = i;
     const end = this.offset[r]! + this.count[r]! - 1;
@@ -184,48 +135,6 @@ export class Timelines {
     for (let k = i; k <= j; k++) free[k]!--;
     if (free[j + 1]! === free[j]!) this.remove(r, j + 1);
     if (free[i - 1]! === free[i]!) this.remove(r, i);
-  }
-
-  /**
-   * The same where there is but one of r and `i` is the breakpoint at or before `from`: free and taken stretches alternate, so most
-   * takings only move a breakpoint.
-   */
-  takeOnly(r: number, i: number, from: number, to: number): void {
-    const { time, free } = this;
-    const end = this.offset[r]! + this.count[r]!;
-    const touchesBefore = time[i] === from;
-    const touchesAfter = i + 1 < end && time[i + 1] === to;
-    if (free[i]! <= 0) {
-      this.takeTaken(r, i, from, to);
-      return;
-    }
-    if (touchesBefore && touchesAfter) {
-      for (let k = i; k + 2 < end; k++) {
-        time[k] = time[k + 2]!;
-        free[k] = free[k + 2]!;
-      }
-      this.count[r]! -= 2;
-    } else if (touchesBefore) time[i] = to;
-    else if (touchesAfter) time[i + 1] = from;
-    else {
-      for (let k = end + 1; k > i + 2; k--) {
-        time[k] = time[k - 2]!;
-        free[k] = free[k - 2]!;
-      }
-      time[i + 1] = from;
-      free[i + 1] = 0;
-      time[i + 2] = to;
-      free[i + 2] = 1;
-      this.count[r]! += 2;
-    }
-  }
-
-  /** Where the log has one person or machine do two things at once, the overlap is theirs already. */
-  private takeTaken(r: number, i: number, from: number, to: number): void {
-    const { time } = this;
-    const last = this.offset[r]! + this.count[r]! - 1;
-    const freeFrom = i < last ? time[i + 1]! : 2147483647;
-    if (to > freeFrom && freeFrom > from) this.take(r, freeFrom, to);
   }
 
   private insert(r: number, after: number, t: number): number {
