@@ -58,7 +58,7 @@ function after(running: Running | null, { entry, phoneMs, state }: Kept): Runnin
   if (running === null || running.step !== entry.step || running.set !== set) return running;
   if (entry.kind === 'paused') return null;
   if (entry.kind !== 'done' && entry.kind !== 'scrapped') return running;
-  return { ...running, lastMs: Math.max(phoneMs, running.lastMs), units: running.units + (entry.n ?? 1) };
+  return { ...running, lastMs: phoneMs, units: running.units + (entry.n ?? 1) };
 }
 
 function isIdle(running: Running, nowMs: number, step: CountStep | undefined): boolean {

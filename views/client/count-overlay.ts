@@ -73,9 +73,15 @@ export function myEntries(state: CountState, kept: readonly Kept[]): Mine[] {
         undone: undone.has(entry.id),
       }),
     );
-  return [...own, ...elsewhere]
+  return [...own.reverse(), ...elsewhere]
     .filter((entry) => !['undo', 'began', 'paused', 'confirmed'].includes(entry.kind))
-    .sort((a, b) => b.atMs - a.atMs);
+    .sort(newestFirst);
+}
+
+/** What waits on this phone is the newest, in the order of tapping: its instants are not corrected yet. */
+function newestFirst(a: Mine, b: Mine): number {
+  if (a.where === 'phone' && b.where === 'phone') return 0;
+  return Number(b.where === 'phone') - Number(a.where === 'phone') || b.atMs - a.atMs;
 }
 
 /** What the server asks and this phone has not answered, sent or not: by taking one of the two back, or by confirming. */

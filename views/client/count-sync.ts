@@ -71,6 +71,7 @@ export function startSync({ build, outbox, most, onNews }: SyncOptions): Sync {
     offsetMs = Date.parse(answer.now) - (sentMs + gotMs) / 2;
     heardMs = gotMs;
     forgotten ||= !answer.knowsLast;
+    await outbox.hear(offsetMs);
     return answer;
   };
 

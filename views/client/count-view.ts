@@ -137,9 +137,13 @@ function drawKept(shown: Shown, { outbox, contact, offsetMs, copied }: PageFacts
   kept.classList.toggle('threat', contact.kind === 'shut-out' || contact.kind === 'trouble');
   const offMinutes = Math.round((offsetMs ?? 0) / 60_000);
   const place = outbox.durable ? placeWords(copied) : words.place.nothingKept;
-  const clock = Math.abs(offMinutes) >= CLOCK_OFF_MIN ? ` ${words.kept.clockOff(offMinutes)}` : '';
+  const setMinutes = Math.round(outbox.clockSetMs() / 60_000);
+  const clock = [
+    ...(Math.abs(offMinutes) >= CLOCK_OFF_MIN ? [words.kept.clockOff(offMinutes)] : []),
+    ...(Math.abs(setMinutes) >= CLOCK_OFF_MIN ? [words.kept.clockSet(setMinutes)] : []),
+  ];
   const line = document.getElementById('place')!;
-  write(line, place + clock);
+  write(line, [place, ...clock].join(' '));
   line.classList.toggle('threat', !outbox.durable);
 }
 

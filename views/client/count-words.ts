@@ -20,6 +20,8 @@ export const words = {
     lastHeard: (time: string) => `Last word from the laptop at ${time}.`,
     clockOff: (minutes: number) =>
       `This phone's clock is ${Math.abs(minutes)} min ${minutes > 0 ? 'slow' : 'fast'}; the counts are corrected.`,
+    clockSet: (minutes: number) =>
+      `This phone's clock was set ${minutes > 0 ? 'forward' : 'back'} by ${Math.abs(minutes)} min while counts waited; those made before are corrected.`,
   },
   place: {
     beingKept: 'Keeping a copy of this page.',

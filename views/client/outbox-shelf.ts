@@ -1,5 +1,6 @@
 /** Where what was counted lies on the phone: in the browser's database, or, where it keeps nothing, in an array. */
 import type { WireEntry } from './count-wire.ts';
+import type { ClockReading, Heard } from './phone-clock.ts';
 
 export const DATABASE = 'daywright-count';
 const ENTRIES = 'entries';
@@ -12,8 +13,10 @@ export interface Kept {
   /** While not `frozen`, `at` is what the phone's clock said. */
   readonly entry: WireEntry;
   readonly phoneMs: number;
-  /** By how much the phone's clock has been set back since, in milliseconds (zero or negative). */
-  readonly setBackMs: number;
+  /** What the clocks said when it was kept. */
+  readonly read: ClockReading;
+  /** By how much the phone's clock was set between its keeping and its correction, in milliseconds; null before that. */
+  readonly shiftMs: number | null;
   /** The instant has been corrected and will not change again: every sending says the same. */
   readonly frozen: boolean;
   readonly state: 'waiting' | 'arrived' | 'refused';
@@ -30,6 +33,9 @@ export interface Shelf {
   add(entries: readonly Omit<Kept, 'number'>[]): Promise<readonly Kept[]>;
   /** One transaction: `change` is given what is there now and names what to put and what to drop. What is there then. */
   write(change: (now: readonly Kept[]) => Change): Promise<readonly Kept[]>;
+  /** When the server's clock was heard last, by whichever page of this phone; null: never. */
+  heard(): Heard | null;
+  hear(heard: Heard): void;
 }
 
 export interface Change {
@@ -57,8 +63,13 @@ export async function countWaiting(): Promise<number> {
 export function memoryShelf(): Shelf {
   let all: readonly Kept[] = [];
   let number = 0;
+  let last: Heard | null = null;
   return {
     durable: false,
+    heard: () => last,
+    hear: (heard) => {
+      last = heard;
+    },
     read: async () => all,
     add: async (entries) => {
       const fresh = entries.map((entry) => {
@@ -84,6 +95,8 @@ function databaseShelf(database: IDBDatabase, build: string): Shelf {
   };
   return {
     durable: true,
+    heard: () => readHeard(build),
+    hear: (heard) => writeHeard(build, heard),
     read: () => readAll(begin('readonly').entries, build),
     add: async (fresh) => {
       const { entries, done } = begin('readwrite');
@@ -103,14 +116,41 @@ function databaseShelf(database: IDBDatabase, build: string): Shelf {
   };
 }
 
+function readHeard(build: string): Heard | null {
+  try {
+    return JSON.parse(localStorage.getItem(heardKey(build)) ?? 'null') as Heard | null;
+  } catch {
+    return null;
+  }
+}
+
+function writeHeard(build: string, heard: Heard): void {
+  try {
+    localStorage.setItem(heardKey(build), JSON.stringify(heard));
+  } catch {
+    // Without it the clock is taken as it stands at the next answer.
+  }
+}
+
+function heardKey(build: string): string {
+  return `daywright-heard:${build}`;
+}
+
 function applied(now: readonly Kept[], { put = [], drop = [] }: Change): readonly Kept[] {
   const changed = new Map(put.map((entry) => [entry.number, entry]));
   const dropped = new Set(drop);
   return now.filter((entry) => !dropped.has(entry.number)).map((entry) => changed.get(entry.number) ?? entry);
 }
 
-function readAll(entries: IDBObjectStore, build: string): Promise<Kept[]> {
-  return answer(entries.index('build').getAll(build) as IDBRequest<Kept[]>);
+async function readAll(entries: IDBObjectStore, build: string): Promise<Kept[]> {
+  const all = await answer(entries.index('build').getAll(build) as IDBRequest<Kept[]>);
+  return all.map(readKept);
+}
+
+/** An older page kept entries without what the clocks said. */
+function readKept(entry: Kept): Kept {
+  const { read = { wallMs: entry.phoneMs, steadyMs: 0, page: '' }, shiftMs = null } = entry as Partial<Kept>;
+  return { ...entry, read, shiftMs };
 }
 
 async function openDatabase(): Promise<IDBDatabase> {

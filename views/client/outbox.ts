@@ -4,6 +4,7 @@
  */
 import type { LastArrived, WireEntry, WireReceipt } from './count-wire.ts';
 import { type Change, DATABASE, type Kept, openShelf, type Shelf } from './outbox-shelf.ts';
+import { CLOCK_NOISE_MS, type ClockReading, createPhoneClock, shiftsOf } from './phone-clock.ts';
 
 /** An entry as it is tapped, before it has an id and an instant. */
 export type Draft = Omit<WireEntry, 'id' | 'at' | 'phoneAt'> & {
@@ -18,8 +19,12 @@ export interface Outbox {
   list(): readonly Kept[];
   /** Keeps the drafts together; when it resolves they are in storage. Rejects, with nothing kept, when storage fails. */
   keep(drafts: readonly Draft[]): Promise<readonly Kept[]>;
-  /** Corrects and fixes the instants of the waiting entries up to a batch, and gives that batch in order. */
+  /** The server has said by how much its clock is ahead: corrects and fixes the instants of all that waits. */
+  hear(offsetMs: number): Promise<void>;
+  /** The next entries to send, in order, corrected by what the server's clock was ahead when it was heard last. */
   nextBatch(most: number, offsetMs: number): Promise<readonly WireEntry[]>;
+  /** By how much the phone's clock was found to have been set under entries that waited; 0 where it was not. */
+  clockSetMs(): number;
   take(receipts: readonly WireReceipt[]): Promise<void>;
   refuse(ids: readonly string[], reason: string): Promise<void>;
   settle(id: string): Promise<void>;
@@ -37,8 +42,6 @@ export interface Outbox {
 }
 
 const KEEP_ARRIVED_MS = 60 * 24 * 3600 * 1000;
-/** Readings of one clock that differ by less are the same. */
-const CLOCK_NOISE_MS = 2000;
 
 /** Opens the outbox of a build; one that lives in memory only where the browser keeps nothing. */
 export async function openOutbox(build: string): Promise<Outbox> {
@@ -57,7 +60,8 @@ export function newId(): string {
 export function createOutbox(build: string, shelf: Shelf): Outbox {
   let entries: readonly Kept[] = [];
   const listeners: (() => void)[] = [];
-  const clock = watchClock();
+  const clock = createPhoneClock(newId());
+  let clockSetMs = 0;
   const others = typeof BroadcastChannel === 'undefined' ? null : new BroadcastChannel(`${DATABASE}:${build}`);
 
   const tell = (): void => {
@@ -74,31 +78,44 @@ export function createOutbox(build: string, shelf: Shelf): Outbox {
   };
   if (others) others.onmessage = () => void reload();
 
+  const correct = async (offsetMs: number): Promise<void> => {
+    if (!entries.some(isUncorrected)) return;
+    const [now, heard] = [clock(), shelf.heard()];
+    const setMs = heard === null ? null : heard.offsetMs - offsetMs;
+    await write((all) => {
+      const put = corrected(all, shiftsOf(heard, all.filter(isFresh), now, setMs), offsetMs);
+      clockSetMs = put.reduce(
+        (most, { shiftMs }) => (Math.abs(shiftMs!) > Math.abs(most) ? shiftMs! : most),
+        clockSetMs,
+      );
+      return { put };
+    });
+  };
+
   return {
     durable: shelf.durable,
     list: () => entries,
     keep: async (drafts) => {
-      const { nowMs, setBackMs } = clock.read();
-      if (setBackMs !== 0) {
-        await write((now) => ({ put: now.filter((e) => !e.frozen).map((e) => setBack(e, setBackMs)) }));
-      }
-      const fresh = await shelf.add(drafts.map((draft) => kept(build, draft, nowMs)));
+      const read = clock();
+      const fresh = await shelf.add(drafts.map((draft) => kept(build, draft, read)));
       const added = new Set(fresh.map((entry) => entry.number));
       entries = [...entries.filter((entry) => !added.has(entry.number)), ...fresh];
       others?.postMessage('changed');
       tell();
       return fresh;
     },
-    nextBatch: async (most, offsetMs) => {
-      const waiting = entries.filter((entry) => entry.state === 'waiting').slice(0, most);
-      const numbers = new Set(waiting.map((entry) => entry.number));
-      if (waiting.some((entry) => !entry.frozen)) {
-        await write((now) => ({
-          put: now.filter((e) => numbers.has(e.number) && !e.frozen).map((e) => freeze(e, offsetMs)),
-        }));
-      }
-      return entries.filter((entry) => numbers.has(entry.number)).map((entry) => entry.entry);
+    hear: async (offsetMs) => {
+      await correct(offsetMs);
+      shelf.hear({ ...clock(), offsetMs });
     },
+    nextBatch: async (most, offsetMs) => {
+      await correct(offsetMs);
+      return entries
+        .filter((entry) => entry.state === 'waiting')
+        .slice(0, most)
+        .map((one) => one.entry);
+    },
+    clockSetMs: () => clockSetMs,
     take: (receipts) => {
       const byId = new Map(receipts.map((receipt) => [receipt.id, receipt]));
       return write((now) => ({
@@ -138,8 +155,8 @@ export function createOutbox(build: string, shelf: Shelf): Outbox {
   };
 }
 
-function kept(build: string, draft: Draft, nowMs: number): Omit<Kept, 'number'> {
-  const { phoneMs = nowMs, ...rest } = draft;
+function kept(build: string, draft: Draft, read: ClockReading): Omit<Kept, 'number'> {
+  const { phoneMs = read.wallMs, ...rest } = draft;
   const reading = new Date(phoneMs).toISOString();
   const id = newId();
   return {
@@ -147,7 +164,8 @@ function kept(build: string, draft: Draft, nowMs: number): Omit<Kept, 'number'> 
     build,
     entry: { id, ...rest, at: reading, phoneAt: reading },
     phoneMs,
-    setBackMs: 0,
+    read,
+    shiftMs: null,
     frozen: false,
     state: 'waiting',
     seq: null,
@@ -156,15 +174,27 @@ function kept(build: string, draft: Draft, nowMs: number): Omit<Kept, 'number'> 
   };
 }
 
-function setBack(entry: Kept, byMs: number): Kept {
-  return { ...entry, setBackMs: entry.setBackMs + byMs };
+function isUncorrected({ state, frozen }: Kept): boolean {
+  return state === 'waiting' && !frozen;
 }
 
-/** The corrected instant: what the phone said, plus the server's lead over it, as the phone's clock stood when it was tapped. */
-function freeze(entry: Kept, offsetMs: number): Kept {
-  const correction = Math.abs(offsetMs) < CLOCK_NOISE_MS ? 0 : offsetMs;
-  const at = new Date(entry.phoneMs + entry.setBackMs + correction).toISOString();
-  return { ...entry, frozen: true, entry: { ...entry.entry, at } };
+/** Not corrected yet, nor ever before: what is sent once more after a refusal keeps what was found of the phone's clock then. */
+function isFresh(entry: Kept): boolean {
+  return isUncorrected(entry) && entry.shiftMs === null;
+}
+
+/** What waits, with its instants: what the phone said, how its clock was set since, and the server's lead over it. */
+function corrected(all: readonly Kept[], shifts: ReadonlyMap<number, number>, offsetMs: number): Kept[] {
+  const correctionMs = Math.abs(offsetMs) < CLOCK_NOISE_MS ? 0 : offsetMs;
+  const shiftOf = ({ number, shiftMs }: Kept): number => shiftMs ?? shifts.get(number) ?? 0;
+  const waiting = all.filter(isUncorrected);
+  return waiting.map((one) => {
+    // An instant that was read off an earlier entry is as wrong as that entry's was.
+    const of = one.phoneMs === one.read.wallMs ? one : (all.find(({ read }) => read.wallMs === one.phoneMs) ?? one);
+    const byMs = of.frozen ? Date.parse(of.entry.at) - of.phoneMs : shiftOf(of) + correctionMs;
+    const at = new Date(one.phoneMs + byMs).toISOString();
+    return { ...one, frozen: true, shiftMs: shiftOf(one), entry: { ...one.entry, at } };
+  });
 }
 
 function received(entry: Kept, receipt: WireReceipt): Kept {
@@ -177,20 +207,4 @@ function received(entry: Kept, receipt: WireReceipt): Kept {
 
 function isOld(entry: Kept, nowMs: number): boolean {
   return entry.state === 'arrived' && entry.phoneMs < nowMs - KEEP_ARRIVED_MS;
-}
-
-/**
- * Notices when the phone's clock is set back while the page is open: the wall clock then falls behind the clock that only
- * runs forward. Falling ahead of it proves nothing, for the latter may stand still while the phone sleeps.
- */
-function watchClock(): { read(): { nowMs: number; setBackMs: number } } {
-  let [lastWall, lastSteady] = [Date.now(), performance.now()];
-  return {
-    read: () => {
-      const [wall, steady] = [Date.now(), performance.now()];
-      const step = wall - lastWall - (steady - lastSteady);
-      [lastWall, lastSteady] = [wall, steady];
-      return { nowMs: wall, setBackMs: step < -CLOCK_NOISE_MS ? Math.round(step) : 0 };
-    },
-  };
 }
