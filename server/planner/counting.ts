@@ -1,7 +1,7 @@
 /** Taking entries into the log: each is checked, stored once, and answered with a receipt. */
 import { checkNewLogEntry, type LogEntry, type NewLogEntry, type Problem, problem } from '../model/index.ts';
 import { type Appended, type Doubt, type Store, sameContent } from '../store/index.ts';
-import { doubtsOf, isAsked, openDoubts } from './doubts.ts';
+import { doubtsOf, isAsked, openDoubts, type Standing } from './doubts.ts';
 import type { ForecastKeeper } from './forecasts.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { type EntryContext, entryProblems, MAKER } from './log-check.ts';
@@ -148,8 +148,8 @@ function takeEntries(parts: CountingParts, state: GroundState, { id, entries, wh
     brought: false,
   };
   let asked: Doubt[] | null = null;
-  const openNow = (): Doubt[] => {
-    asked ??= openDoubts(store.log.doubts(state.key), state.log);
+  const everAsked = (): Doubt[] => {
+    asked ??= store.log.doubts(state.key);
     return asked;
   };
   return entries.map((raw) => {
@@ -161,12 +161,12 @@ function takeEntries(parts: CountingParts, state: GroundState, { id, entries, wh
       return receiptOf(
         entry,
         storedBefore(there, entry),
-        openNow().filter((one) => one.entry === entry.id),
+        openDoubts(everAsked(), state.log).filter((one) => one.entry === entry.id),
       );
     const wrong = entryProblems(entry, context);
     if (wrong.length > 0) return refused(entry, wrong);
-    const raised = doubtsOf(entry, { forecast, since, log: state.log, sent: [...sent.values()] });
-    const doubts = raised.filter((doubt) => !isAsked(doubt, entry, openNow(), find));
+    const standing: Standing = { forecast, since, log: state.log, sent: [...sent.values()] };
+    const doubts = doubtsOf(entry, standing).filter((doubt) => !isAsked(doubt, entry, everAsked(), standing, find));
     const [appended] = store.log.append(state.key, [entry], parts.stamp());
     if (appended?.state === 'stored') {
       const stored: LogEntry = { ...entry, seq: appended.seq };
@@ -174,7 +174,7 @@ function takeEntries(parts: CountingParts, state: GroundState, { id, entries, wh
       since.push(stored);
       if (doubts.length > 0) {
         store.log.ask(state.key, doubts);
-        openNow().push(...doubts);
+        everAsked().push(...doubts);
       }
     }
     return receiptOf(entry, appended!, doubts);

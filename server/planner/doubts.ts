@@ -31,18 +31,40 @@ export function openDoubts(asked: readonly Doubt[], log: readonly LogEntry[]): D
   return asked.filter(({ entry, other }) => !settled.has(entry) && (other === null || !settled.has(other)));
 }
 
-/** Whether a count above what is left has been asked about already: each further tap there is the same question. */
+/**
+ * Whether a count above what is left has been asked about already: each further tap there is the same question while it is
+ * open, and none once somebody has said that they are there. It is asked anew when more is counted at once than was said
+ * to be right, or when the plan has since asked for as many as there were then.
+ */
 export function isAsked(
   { other }: Doubt,
   entry: NewLogEntry,
-  open: readonly Doubt[],
+  asked: readonly Doubt[],
+  standing: Standing,
   find: (id: string) => LogEntry | undefined,
 ): boolean {
   if (other !== null || entry.kind === 'undo') return false;
-  return open.some((doubt) => {
+  const same = asked.flatMap((doubt) => {
     const one = doubt.other === null ? find(doubt.entry) : undefined;
-    return one?.who === entry.who && one?.step === entry.step && one?.set === entry.set && one?.kind === entry.kind;
+    return one?.step === entry.step && one?.set === entry.set && one?.kind === entry.kind ? [one] : [];
   });
+  if (same.length === 0) return false;
+  const all = [...standing.log, ...standing.sent];
+  const gone = takenBack(all);
+  const right = new Set(all.flatMap(({ id, confirms }) => (confirms !== undefined && !gone.has(id) ? [confirms] : [])));
+  return same.some((one) => {
+    if (gone.has(one.id)) return false;
+    if (!right.has(one.id)) return one.who === entry.who;
+    return (entry.n ?? 1) <= (one.n ?? 1) && wasAbove(one, standing, gone);
+  });
+}
+
+/** Whether the plan as it is asks for fewer than were counted up to an entry and with it. */
+function wasAbove(one: LogEntry, { forecast, log, sent }: Standing, gone: ReadonlySet<string>): boolean {
+  const all = [...log, ...sent];
+  const until = all.slice(0, all.findIndex(({ id }) => id === one.id) + 1);
+  const total = countedOf(one, forecast)?.total ?? Number.POSITIVE_INFINITY;
+  return unitsOf(one, until, gone) > total;
 }
 
 /** Ids of entries that an undo has taken back which was not taken back itself; an undo always comes after what it undoes. */
@@ -54,25 +76,39 @@ function takenBack(log: readonly LogEntry[]): Set<string> {
 
 type Asked = Omit<Doubt, 'entry'> | null;
 
-function tooMany(entry: NewLogEntry, { forecast, since }: Standing): Asked {
+function tooMany(entry: NewLogEntry, standing: Standing): Asked {
+  const { forecast } = standing;
   if ((entry.kind !== 'done' && entry.kind !== 'received') || entry.n === undefined) return null;
   const step = forecast?.steps.find((one) => one.id === entry.step);
+  const counted = countedOf(entry, forecast);
   // What is ordered comes in packs and may well be more than is needed.
-  if (!step || step.kind === 'order') return null;
-  const counted = step.sets.find((one) => one.set === (entry.set ?? null)) ?? step;
-  const left = Math.max(0, counted.left - madeSince(entry, since));
+  if (!step || !counted || step.kind === 'order') return null;
+  const left = Math.max(0, counted.left - madeSince(entry, standing));
   if (entry.n <= left) return null;
   const where = entry.set === undefined ? `"${step.name}"` : `"${step.name}", set ${entry.set},`;
   const question = `${where} has ${left} left and this entry says ${entry.n}: are there more than planned, or is it a slip?`;
   return { question, other: null };
 }
 
-/** Units of the step (and set) that the forecast does not know of yet. */
-function madeSince({ step, set }: NewLogEntry, since: readonly LogEntry[]): number {
-  const undone = new Set(since.flatMap(({ kind, undoes }) => (kind === 'undo' && undoes ? [undoes] : [])));
+/** The set that an entry was counted for, or the whole step. */
+function countedOf({ step, set }: NewLogEntry, forecast: Forecast | null): { total: number; left: number } | null {
+  const found = forecast?.steps.find((one) => one.id === step);
+  return found?.sets.find((one) => one.set === (set ?? null)) ?? found ?? null;
+}
+
+/** Units of the step (and set) that the forecast does not know of yet, less those that it knows and that were taken back since. */
+function madeSince(of: NewLogEntry, { since, log, sent }: Standing): number {
+  if (!since.some(({ kind }) => kind === 'undo')) return unitsOf(of, since, new Set());
+  const before = log.slice(0, log.length + sent.length - since.length);
+  const gone = takenBack([...log, ...sent]);
+  return unitsOf(of, since, gone) + unitsOf(of, before, gone) - unitsOf(of, before, takenBack(before));
+}
+
+/** Units of the step (and set) of an entry that stand among some entries. */
+function unitsOf({ step, set }: NewLogEntry, entries: readonly LogEntry[], gone: ReadonlySet<string>): number {
   let units = 0;
-  for (const one of since) {
-    if (one.step !== step || (set !== undefined && one.set !== set) || undone.has(one.id)) continue;
+  for (const one of entries) {
+    if (one.step !== step || (set !== undefined && one.set !== set) || gone.has(one.id)) continue;
     if (one.kind === 'done' || one.kind === 'received') units += one.n ?? 0;
     if (one.kind === 'sent-back') units -= one.n ?? 0;
   }
@@ -86,17 +122,19 @@ function madeSince({ step, set }: NewLogEntry, since: readonly LogEntry[]): numb
 function twice(entry: NewLogEntry, { forecast, log, sent }: Standing): Asked {
   if (NEVER_TWICE.has(entry.kind) || entry.n === 1) return null;
   const at = secondsOf(entry);
-  const same = [...log, ...sent].find(
+  const all = [...log, ...sent];
+  const near = all.filter(
     (one) =>
       one.step === entry.step &&
       one.n === entry.n &&
       one.kind === entry.kind &&
       one.who !== entry.who &&
       one.set === entry.set &&
-      Math.abs(secondsOf(one) - at) <= SECONDS_APART &&
-      !log.some(({ undoes }) => undoes === one.id) &&
-      !sent.some(({ undoes }) => undoes === one.id),
+      Math.abs(secondsOf(one) - at) <= SECONDS_APART,
   );
+  if (near.length === 0) return null;
+  const gone = takenBack(all);
+  const same = near.find(({ id }) => !gone.has(id));
   if (!same) return null;
   const what = entry.n === undefined ? `"${entry.kind}"` : `${entry.n} ${entry.kind}`;
   const name = forecast?.steps.find((one) => one.id === entry.step)?.name ?? entry.step;
@@ -107,8 +145,11 @@ function twice(entry: NewLogEntry, { forecast, log, sent }: Standing): Asked {
 
 function undoneBefore(entry: NewLogEntry, { log, sent }: Standing): Asked {
   if (entry.kind !== 'undo') return null;
-  const isBefore = (one: LogEntry): boolean => one.kind === 'undo' && one.undoes === entry.undoes;
-  const before = log.find(isBefore) ?? sent.find(isBefore);
+  const all = [...log, ...sent];
+  const earlier = all.filter((one) => one.undoes === entry.undoes);
+  if (earlier.length === 0) return null;
+  const gone = takenBack(all);
+  const before = earlier.find(({ id }) => !gone.has(id));
   if (!before) return null;
   return {
     question: `That entry had been taken back before, by ${before.who ?? 'somebody'}; it counts once.`,

@@ -175,9 +175,63 @@ describe('doubts', () => {
     const over = planner.append('lantern', [noonTap(), noonTap()], 'Ana');
     const more = planner.append('lantern', [noonTap()], 'Ana');
     expect([...over, ...more].map((receipt) => receipt.questions.length)).toEqual([1, 0, 0]);
-    const answer: NewLogEntry = { id: 'answer-0001', kind: 'confirmed', confirms: over[0]!.id, at: noonTap().at };
-    planner.append('lantern', [answer], 'Ana');
-    expect(planner.append('lantern', [noonTap()], 'Ana')[0]!.questions).toHaveLength(1);
+  });
+
+  it('are not asked again once somebody has said that they are there, unless something is new', () => {
+    const { planner } = bench();
+    const asks = (entry: NewLogEntry, who = 'Ana'): number =>
+      planner.append('lantern', [entry], who)[0]!.questions.length;
+    const over = noonTap();
+    expect([asks(noonTap({ n: 40 })), asks(over)]).toEqual([0, 1]);
+    const right: NewLogEntry = { id: 'answer-0001', kind: 'confirmed', confirms: over.id, at: over.at };
+    planner.append('lantern', [right], 'Bo');
+    expect([asks(noonTap()), asks(noonTap()), asks(noonTap(), 'Bo')]).toEqual([0, 0, 0]);
+    // More at once than was said to be right may be a slip again.
+    const lot = noonTap({ n: 12 });
+    expect(asks(lot)).toBe(1);
+    planner.append('lantern', [{ ...right, id: 'answer-0002', confirms: lot.id }], 'Ana');
+    expect(asks(noonTap({ n: 2 }))).toBe(0);
+    // The plan asks for more: what was above is not any more, and the next that is above is new.
+    planner.edit('lantern', 'more ribs', 'maker', (build) => {
+      build.parts![0]!.count = 60;
+    });
+    expect([asks(noonTap({ n: 2 })), asks(noonTap())]).toEqual([0, 1]);
+  });
+
+  it('are asked again when the answer, or what it was about, is taken back', () => {
+    const { planner } = bench();
+    const [over, more] = [noonTap(), noonTap()];
+    planner.append('lantern', [noonTap({ n: 40 }), over], 'Ana');
+    const right: NewLogEntry = { id: 'answer-0001', kind: 'confirmed', confirms: over.id, at: over.at };
+    const undo: NewLogEntry = { id: 'undo-00000001', kind: 'undo', undoes: over.id, at: over.at };
+    planner.append('lantern', [right, undo], 'Ana');
+    expect(planner.append('lantern', [more], 'Ana')[0]!.questions).toHaveLength(1);
+  });
+
+  it('know that an undo gives back what the forecast has counted', async () => {
+    const { planner } = bench();
+    const last = noonTap({ n: 40 });
+    planner.append('lantern', [last], 'Ana');
+    await planner.settled();
+    planner.append('lantern', [{ id: 'undo-00000001', kind: 'undo', undoes: last.id, at: last.at }], 'Ana');
+    expect(planner.append('lantern', [noonTap({ n: 40 })], 'Ana')[0]!.questions).toEqual([]);
+  });
+
+  it('are not raised by taking back what was brought back before', () => {
+    const { planner } = bench();
+    const tapped = noonTap();
+    const undo = (id: string, undoes: string): NewLogEntry => ({ id, kind: 'undo', undoes, at: tapped.at });
+    const receipts = planner.append(
+      'lantern',
+      [
+        tapped,
+        undo('undo-00000001', tapped.id),
+        undo('undo-00000002', 'undo-00000001'),
+        undo('undo-00000003', tapped.id),
+      ],
+      'Ana',
+    );
+    expect(receipts.flatMap(({ questions }) => questions)).toEqual([]);
   });
 
   it('count what was taken back as left again', () => {

@@ -7,7 +7,7 @@ export const NOON = 29_934_000;
 export const QUARTER = 15;
 
 /**
- * A forecast as simple as can be and still true to its inputs: 40 units of each step less those done, ready when they are
+ * A forecast as simple as can be and still true to its inputs: as many of each step as its part says, else 40, less those done, ready when they are
  * done at ten minutes each, the ready-by at noon and 1000 minutes; a step named "broken" is an error, one named "doubtful" a warning.
  */
 export function simpleForecast(build: Build, log: readonly LogEntry[], now: number): Forecast {
@@ -16,8 +16,10 @@ export function simpleForecast(build: Build, log: readonly LogEntry[], now: numb
     const done = log
       .filter((e) => e.step === step.id && e.kind === 'done' && !undone.has(e.id))
       .reduce((sum, e) => sum + (e.n ?? 0), 0);
-    const left = Math.max(0, 40 - done);
-    return { id: step.id, name: step.name, kind: 'step', total: 40, done, left, sets: [{ set: null, left }] };
+    const count = build.parts?.find((part) => part.id === step.part)?.count;
+    const total = typeof count === 'number' ? count : 40;
+    const left = Math.max(0, total - done);
+    return { id: step.id, name: step.name, kind: 'step', total, done, left, sets: [{ set: null, total, left }] };
   });
   const orders = (build.parts ?? [])
     .filter((p) => p.source === 'buy')

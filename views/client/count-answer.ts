@@ -11,10 +11,14 @@ const HERTZ: Readonly<Record<Answer, number>> = { counted: 880, refused: 196, ti
 
 let audio: AudioContext | null = null;
 
-/** Buzzes where the phone can, and sounds if asked to. */
+/** Buzzes where the phone can, and sounds if asked to. Never throws: a tap that is kept counts, heard or not. */
 export function answer(what: Answer, sound: boolean): void {
-  navigator.vibrate?.(BUZZ[what]);
-  if (sound) tone(HERTZ[what], what === 'counted' ? 0.07 : 0.35);
+  try {
+    navigator.vibrate?.(BUZZ[what]);
+    if (sound) tone(HERTZ[what], what === 'counted' ? 0.07 : 0.35);
+  } catch {
+    // A browser that neither buzzes nor sounds; the page shows the number.
+  }
 }
 
 /** Keeps the screen awake; false where the browser does not allow it (over plain HTTP none does). */
@@ -29,7 +33,7 @@ export async function keepAwake(): Promise<boolean> {
 }
 
 export async function letSleep(): Promise<void> {
-  await lock?.release();
+  await lock?.release().catch(() => {});
   lock = null;
 }
 
@@ -37,6 +41,7 @@ let lock: WakeLockSentinel | null = null;
 
 function tone(hertz: number, seconds: number): void {
   audio ??= new AudioContext();
+  if (audio.state === 'suspended') void audio.resume().catch(() => {});
   const oscillator = audio.createOscillator();
   const volume = audio.createGain();
   oscillator.frequency.value = hertz;

@@ -1,4 +1,5 @@
 /** What the page shows: the server's counts, with this phone's own entries that are not in them yet laid on top. */
+import { standingAmong } from './count-undo.ts';
 import type { CountDoubt, CountLoad, CountSet, CountState, CountStep, EntryKind } from './count-wire.ts';
 import type { Kept } from './outbox-shelf.ts';
 
@@ -12,6 +13,24 @@ export interface Mine {
   readonly n: number | null;
   readonly where: 'phone' | 'arrived' | 'refused';
   readonly undone: boolean;
+  /** The undos by which it is taken back. */
+  readonly undos: readonly string[];
+  /** Somebody else by whom it is taken back; only they or the maker may bring it back. */
+  readonly undoneBy: string | null;
+}
+
+/** An entry that this phone knows of, kept here or heard of from the server. */
+interface Known {
+  readonly id: string;
+  readonly kind: string;
+  readonly at: string;
+  readonly step: string | null;
+  readonly set: number | null;
+  readonly n: number | null;
+  readonly undoes: string | null;
+  readonly by: string | null;
+  readonly seq: number | null;
+  readonly where: Mine['where'];
 }
 
 interface Change {
@@ -47,91 +66,72 @@ export function shownSteps(state: CountState, kept: readonly Kept[], durable: bo
 
 /** My entries, newest first: those on this phone, and those that the server holds from elsewhere. The run clock's are left out. */
 export function myEntries(state: CountState, kept: readonly Kept[]): Mine[] {
-  const here = new Set(kept.map((entry) => entry.id));
-  const undone = new Set<string>();
-  for (const { entry, state: at } of kept) if (entry.undoes !== undefined && at !== 'refused') undone.add(entry.undoes);
-  for (const entry of state.mine) if (entry.undoes !== null) undone.add(entry.undoes);
+  const known = knownEntries(state, kept);
+  const { undosOf } = standingAmong(known.filter(({ where }) => where !== 'refused'));
+  return known
+    .reverse()
+    .filter(({ kind }) => !['undo', 'began', 'paused', 'confirmed'].includes(kind))
+    .sort(newestFirst)
+    .map(({ id, kind, at, step, set, n, where }) => {
+      const undos = undosOf(id);
+      const undoneBy = undos.find(({ by }) => by !== null)?.by ?? null;
+      const ids = undos.map((undo) => undo.id);
+      return { id, kind, atMs: Date.parse(at), step, set, n, where, undone: ids.length > 0, undos: ids, undoneBy };
+    });
+}
+
+/** What the server holds from elsewhere, then what was kept on this phone, each once. */
+function knownEntries(state: CountState, kept: readonly Kept[]): Known[] {
+  const here = new Set(kept.map(({ id }) => id));
+  // An entry may have arrived though its answer was lost: the server's own list knows it by its number.
+  const heard = new Map(state.mine.map(({ id, seq }) => [id, seq]));
+  const elsewhere = state.mine.filter(({ id }) => !here.has(id)).map((one): Known => ({ ...one, where: 'arrived' }));
   const own = kept.map(
-    ({ entry, state: at }): Mine => ({
-      id: entry.id,
+    ({ id, entry, state: lies, seq }): Known => ({
+      id,
       kind: entry.kind,
-      atMs: Date.parse(entry.at),
+      at: entry.at,
       step: entry.step ?? null,
       set: entry.set ?? null,
       n: entry.n ?? null,
-      where: at === 'waiting' ? 'phone' : at,
-      undone: undone.has(entry.id),
+      undoes: entry.undoes ?? null,
+      by: null,
+      seq: seq ?? heard.get(id) ?? null,
+      where: lies === 'waiting' ? 'phone' : lies,
     }),
   );
-  const elsewhere = state.mine
-    .filter((entry) => !here.has(entry.id))
-    .map(
-      ({ undoes: _undoes, seq: _seq, at, ...entry }): Mine => ({
-        ...entry,
-        atMs: Date.parse(at),
-        where: 'arrived',
-        undone: undone.has(entry.id),
-      }),
-    );
-  return [...own.reverse(), ...elsewhere]
-    .filter((entry) => !['undo', 'began', 'paused', 'confirmed'].includes(entry.kind))
-    .sort(newestFirst);
+  return [...elsewhere, ...own];
 }
 
 /** What waits on this phone is the newest, in the order of tapping: its instants are not corrected yet. */
-function newestFirst(a: Mine, b: Mine): number {
+function newestFirst(a: Known, b: Known): number {
   if (a.where === 'phone' && b.where === 'phone') return 0;
-  return Number(b.where === 'phone') - Number(a.where === 'phone') || b.atMs - a.atMs;
+  return Number(b.where === 'phone') - Number(a.where === 'phone') || Date.parse(b.at) - Date.parse(a.at);
 }
 
 /** What the server asks and this phone has not answered, sent or not: by taking one of the two back, or by confirming. */
 export function openDoubts({ doubts }: CountState, kept: readonly Kept[]): CountDoubt[] {
-  const answered = new Set(
-    kept.flatMap(({ entry, state }) => (state === 'refused' ? [] : [entry.undoes ?? entry.confirms ?? ''])),
+  const answers = kept.flatMap(({ id, entry, state }) =>
+    state === 'refused' ? [] : [{ id, undoes: entry.undoes ?? null, answers: entry.undoes ?? entry.confirms }],
   );
+  const { stands } = standingAmong(answers);
+  const answered = new Set(answers.filter(({ id }) => stands(id)).map((one) => one.answers));
   return doubts.filter(({ entry, other }) => !answered.has(entry) && !answered.has(other ?? entry));
 }
 
+/** What is different from the state: each entry counts as it stands now, less as it stood when the state was made. */
 function changesOn(state: CountState, kept: readonly Kept[], durable: boolean): Change[] {
-  const byId = new Map(kept.map((entry) => [entry.id, entry]));
-  const elsewhere = new Map(state.mine.map((entry) => [entry.id, entry]));
-  // An entry may have arrived though its answer was lost: the server's own list knows it by its number.
-  const seqOf = (entry: Kept): number | null => entry.seq ?? elsewhere.get(entry.id)?.seq ?? null;
-  const inState = (entry: Kept): boolean => {
-    const seq = entry.state === 'refused' ? null : seqOf(entry);
-    return seq !== null && seq <= state.logSeq;
-  };
-  const counts = (entry: Kept): boolean =>
-    entry.state !== 'refused' && !inState(entry) && (durable || entry.state === 'arrived');
-  const fresh = kept.filter(counts);
-  const undone = new Set(fresh.flatMap(({ entry }) => (entry.undoes === undefined ? [] : [entry.undoes])));
-  const changes: Change[] = [];
-  for (const { entry } of fresh) {
-    if (entry.step !== undefined && !undone.has(entry.id)) changes.push(changeOf(entry, 1));
-  }
-  for (const id of undone) {
-    const own = byId.get(id);
-    const other = elsewhere.get(id);
-    if (own !== undefined) {
-      if (inState(own) && own.entry.step !== undefined) changes.push(changeOf(own.entry, -1));
-    } else if (other !== undefined && other.seq <= state.logSeq) changes.push(changeOf(other, -1));
-  }
-  return changes;
-}
-
-function changeOf(
-  entry: { id: string; kind: string; step?: string | null; set?: number | null; n?: number | null; at: string },
-  sign: 1 | -1,
-): Change {
-  return {
-    kind: entry.kind as EntryKind,
-    step: entry.step ?? '',
-    set: entry.set ?? null,
-    n: entry.n ?? 1,
-    sign,
-    entry: entry.id,
-    atMs: Date.parse(entry.at),
-  };
+  const counts = ({ where }: Known): boolean => where === 'arrived' || (where === 'phone' && durable);
+  const now = knownEntries(state, kept).filter(counts);
+  const isBefore = ({ seq }: Known): boolean => seq !== null && seq <= state.logSeq;
+  const [before, after] = [standingAmong(now.filter(isBefore)), standingAmong(now)];
+  return now.flatMap((entry): Change[] => {
+    const { id, kind, step, set, n, at } = entry;
+    const sign = Number(after.stands(id)) - Number(isBefore(entry) && before.stands(id));
+    if (step === null || sign === 0) return [];
+    const same = { kind: kind as EntryKind, step, set, n: n ?? 1, entry: id, atMs: Date.parse(at) };
+    return [{ ...same, sign: sign > 0 ? 1 : -1 }];
+  });
 }
 
 function changed(step: CountStep, change: Change): CountStep {

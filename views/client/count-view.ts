@@ -206,7 +206,7 @@ function drawMine({ mine, state, most }: Shown): void {
   document.getElementById('older')!.hidden = Math.max(mine.length, state.mine.length) < most;
   fill(document.getElementById('mine')!, mine.slice(0, most), (one, item) => {
     const what = entryWords(one, state);
-    const where = one.undone ? words.undone : words.where[one.where];
+    const where = placeOf(one);
     const text = `${timeOf(one.atMs, state.zone)} ${what} `;
     if (item.dataset.for === one.id && item.dataset.where === where) return;
     item.dataset.for = one.id;
@@ -217,14 +217,31 @@ function drawMine({ mine, state, most }: Shown): void {
     place.textContent = where;
     const says = document.createElement('span');
     says.append(text, place);
-    const way = one.where === 'refused' ? again(one.id) : { act: 'undo', id: one.id, label: words.undo };
-    item.replaceChildren(says, ...(one.undone ? [] : [button(way, `${way.label}: ${text.trim()}`)]));
+    const way = wayBack(one);
+    item.replaceChildren(says, ...(way === null ? [] : [button(way, `${way.label}: ${text.trim()}`)]));
   });
+}
+
+/** Where one of my entries lies, or that it does not count any more. */
+export function placeOf(one: Mine): string {
+  if (!one.undone) return words.where[one.where];
+  return one.undoneBy === null ? words.undone : words.undoneBy(one.undoneBy);
+}
+
+/** What can be done about one of my entries; null where somebody else has taken it back. */
+export function wayBack(one: Mine): Way | null {
+  if (one.where === 'refused') return again(one.id);
+  if (!one.undone) return { act: 'undo', id: one.id, of: one.id, label: words.undo };
+  if (one.undoneBy !== null) return null;
+  return { act: 'undo', id: one.undos.join(' '), of: one.id, label: words.bringBack };
 }
 
 interface Way {
   readonly act: string;
+  /** Ids with a blank between them. */
   readonly id: string;
+  /** The entry that it is about, where that is another. */
+  readonly of?: string;
   readonly label: string;
 }
 
@@ -236,13 +253,13 @@ function placed({ kind, n, step, set }: Kept['entry']): Pick<Mine, 'kind' | 'n' 
   return { kind, n: n ?? null, step: step ?? null, set: set ?? null };
 }
 
-function button({ act, id, label }: Way, said: string): HTMLButtonElement {
+function button({ act, id, of, label }: Way, said: string): HTMLButtonElement {
   const made = document.createElement('button');
   made.type = 'button';
   made.className = 'slight';
   made.textContent = label;
   made.setAttribute('aria-label', said);
-  Object.assign(made.dataset, { act, id });
+  Object.assign(made.dataset, { act, id, ...(of === undefined ? {} : { of }) });
   return made;
 }
 

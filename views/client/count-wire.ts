@@ -94,7 +94,7 @@ export interface CountStep {
   readonly sendsBack: readonly { readonly step: string; readonly name: string; readonly units: number }[];
 }
 
-/** An entry of the signed-in person's own that the server holds. */
+/** An entry of the signed-in person's own that the server holds, or somebody else's undo of one. */
 export interface OwnEntry {
   readonly id: string;
   readonly kind: string;
@@ -103,6 +103,8 @@ export interface OwnEntry {
   readonly set: number | null;
   readonly n: number | null;
   readonly undoes: string | null;
+  /** Who made it, where that was somebody else. */
+  readonly by: string | null;
   readonly seq: number;
 }
 

@@ -46,7 +46,9 @@ export const words = {
   } as Readonly<Record<string, ((n: number) => string) | undefined>>,
   where: { phone: 'kept here', arrived: 'arrived', refused: 'refused' },
   undone: 'taken back',
+  undoneBy: (who: string) => `taken back by ${who}`,
   undo: 'Undo',
+  bringBack: 'Bring back',
   set: (name: string, set: number) => `${name} ${set}`,
   takeBack: (whose: string | null, one: boolean) =>
     `${one ? 'One: take' : 'Take'} ${whose === null ? 'mine' : `that of ${whose}`} back`,

@@ -6,7 +6,7 @@ import { newest, remember, shapeOf } from './count-memory.ts';
 import { fetchPage, renewFrameSoon } from './count-page.ts';
 import { createPedal } from './count-pedal.ts';
 import { startSync } from './count-sync.ts';
-import { draw, entryWords, type Shown, setOf, shownOf, ticketOf } from './count-view.ts';
+import { draw, entryWords, placeOf, type Shown, setOf, shownOf, ticketOf, wayBack } from './count-view.ts';
 import type { CountState, CountStep, EntryKind } from './count-wire.ts';
 import { words } from './count-words.ts';
 import { type Draft, openOutbox } from './outbox.ts';
@@ -15,6 +15,7 @@ import type { Kept } from './outbox-shelf.ts';
 const MOST_UNITS = 1_000_000;
 const TICK_MS = 15_000;
 const PAGE_OF_MINE = 60;
+const SILENT_KINDS: readonly EntryKind[] = ['began', 'paused', 'confirmed', 'undo'];
 
 const sheet = document.getElementById('tickets')!;
 let state = JSON.parse(sheet.dataset.state!) as CountState;
@@ -26,7 +27,8 @@ let most = PAGE_OF_MINE;
 let shown: Shown = shownOf(state, outbox, most);
 /** Null while it is being kept: a place over plain HTTP is known at once. */
 let copied: boolean | null = mayKeepCopy() ? null : false;
-let lastTap: Kept | null = null;
+/** The entry that the line under the tickets speaks of. */
+let lastTap: string | null = null;
 const due = new Set<string>();
 
 const sync = startSync({
@@ -78,18 +80,19 @@ function learn(news: CountState): void {
 
 /** Keeps drafts, then draws, answers and sends. Nothing is drawn unless it is kept. */
 async function count(drafts: readonly Draft[], sound = true): Promise<boolean> {
+  let kept: readonly Kept[];
   try {
-    const kept = await outbox.keep(drafts);
-    lastTap = kept.filter((one) => !['began', 'paused', 'confirmed'].includes(one.entry.kind)).at(-1) ?? lastTap;
-    if (sound) answer('counted', isOn('sound'));
-    refresh();
-    sync.tapped();
-    return true;
+    kept = await outbox.keep(drafts);
   } catch {
     say('last', words.place.full);
     answer('refused', isOn('sound'));
     return false;
   }
+  if (sound) answer('counted', isOn('sound'));
+  lastTap = kept.filter(({ entry }) => !SILENT_KINDS.includes(entry.kind)).at(-1)?.id ?? lastTap;
+  refresh();
+  sync.tapped();
+  return true;
 }
 
 function countUnits(step: CountStep, kind: EntryKind, n: number, more: Partial<Draft> = {}): Promise<boolean> {
@@ -108,12 +111,11 @@ function listen(): void {
     const step = stepOf(target);
     if (tap !== undefined && step !== null) void tapped(step, tap as EntryKind, Number(n ?? 1));
     else if (target.dataset.clock !== undefined && step !== null) void switchClock(step);
-    else if (act === 'undo') void takeBack(id!);
+    else if (act === 'undo') void takeBack(id!.split(' '), target.dataset.of ?? id!);
     else if (act === 'confirm') void count([{ kind: 'confirmed', confirms: id! }]);
     else if (act === 'again') void outbox.tryAgain(id!).then(sync.tapped);
     else if (act === 'settle') void outbox.settle(id!);
     else if (target.id === 'older') showOlder();
-    else if (target.id === 'undo-last' && lastTap !== null) void takeBack(lastTap.id);
   });
   document.addEventListener('submit', (event) => {
     const form = event.target as HTMLFormElement;
@@ -184,9 +186,10 @@ async function failed(step: CountStep, form: HTMLFormElement, why: { reason?: st
   return count(drafts);
 }
 
-async function takeBack(id: string): Promise<void> {
-  await count([{ kind: 'undo', undoes: id }]);
-  lastTap = null;
+/** Takes entries back; where they are undos themselves, what they took back counts again. `of` is the count that it is about. */
+async function takeBack(ids: readonly string[], of: string): Promise<void> {
+  if (!(await count(ids.map((id) => ({ kind: 'undo', undoes: id }))))) return;
+  lastTap = of;
   refresh();
 }
 
@@ -277,10 +280,14 @@ async function switchAwake(): Promise<void> {
 
 function drawLast(): void {
   const undo = document.getElementById('undo-last')!;
-  const one = shown.mine.find((each) => each.id === lastTap?.id);
-  undo.hidden = one === undefined || one.undone;
-  if (one !== undefined)
-    say('last', `${entryWords(one, state)}: ${one.undone ? words.undone : words.where[one.where]}`);
+  const one = shown.mine.find((each) => each.id === lastTap);
+  const way = one === undefined ? null : wayBack(one);
+  undo.hidden = way === null;
+  if (one === undefined) return;
+  say('last', `${entryWords(one, state)}: ${placeOf(one)}`);
+  if (way === null) return;
+  say('undo-last', way.label);
+  Object.assign(undo.dataset, { act: way.act, id: way.id, of: one.id });
 }
 
 /** The tickets anew, once nobody has a finger or a cursor on them. */

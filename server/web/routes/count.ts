@@ -196,12 +196,17 @@ function mostMine(query: unknown): number {
   return Number.isInteger(asked) && asked > 0 ? Math.min(asked, MOST_MINE) : FIRST_MINE;
 }
 
-/** The newest entries of one person, with what took them back. */
+/** The newest entries of one person, with what took them back, whoever did. */
 function ownEntries(log: readonly LogEntry[], who: string, most: number): OwnEntry[] {
+  const own = new Set<string>();
+  const concerns = ({ id, who: by, undoes }: LogEntry): boolean => {
+    if (by === who || (undoes !== undefined && own.has(undoes))) own.add(id);
+    return own.has(id);
+  };
   return log
-    .filter((entry) => entry.who === who)
+    .filter(concerns)
     .slice(-most)
-    .map(({ id, kind, at, step, set, n, undoes, seq }) => ({
+    .map(({ id, kind, at, step, set, n, undoes, who: by, seq }) => ({
       id,
       kind,
       at,
@@ -209,6 +214,7 @@ function ownEntries(log: readonly LogEntry[], who: string, most: number): OwnEnt
       set: set ?? null,
       n: n ?? null,
       undoes: undoes ?? null,
+      by: by === who ? null : (by ?? MAKER),
       seq: seq ?? 0,
     }));
 }

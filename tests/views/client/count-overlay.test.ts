@@ -36,6 +36,24 @@ describe('the counts on the page', () => {
     expect(step?.sets[0]).toMatchObject({ done: 8 });
   });
 
+  it('come back when the undo is taken back, and never twice', () => {
+    const here = kept({ n: 3 });
+    const there = kept({ n: 4 }, { state: 'arrived', seq: 5 });
+    for (const [one, with_] of [
+      [here, 13],
+      [there, 10],
+    ] as const) {
+      const back = undo(one.id);
+      expect(press([one, back])).toMatchObject({ done: with_ - one.entry.n! });
+      expect(press([one, back, undo(back.id)])).toMatchObject({ done: with_ });
+      expect(press([one, back, undo(back.id), undo(back.id)])).toMatchObject({ done: with_ });
+      expect(press([one, back, undo(back.id), undo(one.id)])).toMatchObject({ done: with_ - one.entry.n! });
+    }
+    const arrived = { ...undo(there.id), state: 'arrived' as const, seq: 6 };
+    expect(press([there, arrived])).toMatchObject({ done: 10 });
+    expect(press([there, arrived, undo(arrived.id)])).toMatchObject({ done: 14 });
+  });
+
   it('fall on the set they were counted for', () => {
     const steps = shownSteps(state(), [kept({ step: 'mount', set: 2, n: 6 })], true);
     expect(steps[1]?.sets.map((set) => set.left)).toEqual([24, 18, 24]);
@@ -76,9 +94,24 @@ describe('my entries', () => {
     expect(mine.map((one) => one.id)).toEqual([here.id, 'elsewhere-1']);
   });
 
-  it('say when they have been taken back', () => {
+  it('say when they have been taken back, and by which undo they can be brought back', () => {
     const here = kept();
-    expect(myEntries(state(), [here, undo(here.id)])[0]?.undone).toBe(true);
+    const back = undo(here.id);
+    expect(myEntries(state(), [here, back])[0]).toMatchObject({ undone: true, undos: [back.id], undoneBy: null });
+    expect(myEntries(state(), [here, back, undo(back.id)])[0]).toMatchObject({ undone: false, undos: [] });
+  });
+
+  it('say who else has taken one back', () => {
+    const here = kept({}, { state: 'arrived', seq: 2 });
+    const theirs: OwnEntry = { ...own('theirs-01'), kind: 'undo', step: null, n: null, undoes: here.id, by: 'maker' };
+    expect(myEntries(state({ mine: [theirs] }), [here])[0]).toMatchObject({ undone: true, undoneBy: 'maker' });
+  });
+
+  it('that wait come first in the order of tapping, whatever the clock of the phone said', () => {
+    const late = kept({ at: '2026-11-25T12:00:00.000Z' });
+    const next = kept({ at: '2026-11-25T11:00:00.000Z' });
+    const mine = myEntries(state(), [kept({}, { state: 'arrived', seq: 2 }), late, next]);
+    expect(mine.slice(0, 2).map(({ id }) => id)).toEqual([next.id, late.id]);
   });
 });
 
@@ -100,6 +133,8 @@ describe('questions', () => {
     expect(openDoubts(asked, [undo('mine-00001')])).toEqual([]);
     expect(openDoubts(asked, [undo('theirs-001')])).toEqual([]);
     expect(openDoubts(asked, [kept({ kind: 'confirmed', confirms: 'mine-00001' })])).toEqual([]);
+    const back = undo('mine-00001');
+    expect(openDoubts(asked, [back, undo(back.id)])).toEqual([doubt]);
   });
 
   it('are asked again where the answer was refused', () => {
@@ -218,5 +253,15 @@ function undo(undoes: string): Kept {
 }
 
 function own(id: string): OwnEntry {
-  return { id, kind: 'done', at: '2026-11-25T08:00:00Z', step: 'press', set: null, n: 1, undoes: null, seq: 1 };
+  return {
+    id,
+    kind: 'done',
+    at: '2026-11-25T08:00:00Z',
+    step: 'press',
+    set: null,
+    n: 1,
+    undoes: null,
+    by: null,
+    seq: 1,
+  };
 }
