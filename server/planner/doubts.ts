@@ -15,6 +15,26 @@ export interface Standing {
   /** The log in order of arrival, and what was sent with this entry before it. */
   readonly log: readonly LogEntry[];
   readonly sent: readonly LogEntry[];
+  /** What the two say of each other. */
+  readonly answers: Answers;
+}
+
+/** Ids of entries that an undo has taken back which was not taken back itself, and of those that somebody has confirmed. */
+export interface Answers {
+  readonly gone: ReadonlySet<string>;
+  readonly right: ReadonlySet<string>;
+}
+
+/** Reads a log from its end, for an undo always comes after what it undoes; a confirmation that was taken back says nothing. */
+export function answersIn(log: readonly LogEntry[]): Answers {
+  const gone = new Set<string>();
+  const right = new Set<string>();
+  for (let i = log.length - 1; i >= 0; i--) {
+    const { id, kind, undoes, confirms } = log[i]!;
+    if (kind === 'undo' && !gone.has(id)) gone.add(undoes ?? '');
+    if (kind === 'confirmed' && !gone.has(id)) right.add(confirms ?? '');
+  }
+  return { gone, right };
 }
 
 /** The questions that an entry raises, in sentences; most raise none. It is stored all the same. */
@@ -24,11 +44,9 @@ export function doubtsOf(entry: NewLogEntry, standing: Standing): Doubt[] {
 }
 
 /** Those that nobody has answered: neither of the two entries has been taken back, and nobody has confirmed it. */
-export function openDoubts(asked: readonly Doubt[], log: readonly LogEntry[]): Doubt[] {
-  if (asked.length === 0) return [];
-  const settled = takenBack(log);
-  for (const { id, kind, confirms } of log) if (kind === 'confirmed' && !settled.has(id)) settled.add(confirms ?? '');
-  return asked.filter(({ entry, other }) => !settled.has(entry) && (other === null || !settled.has(other)));
+export function openDoubts(asked: readonly Doubt[], { gone, right }: Answers): Doubt[] {
+  const isSettled = (id: string): boolean => gone.has(id) || right.has(id);
+  return asked.filter(({ entry, other }) => !isSettled(entry) && (other === null || !isSettled(other)));
 }
 
 /**
@@ -49,29 +67,20 @@ export function isAsked(
     return one?.step === entry.step && one?.set === entry.set && one?.kind === entry.kind ? [one] : [];
   });
   if (same.length === 0) return false;
-  const all = [...standing.log, ...standing.sent];
-  const gone = takenBack(all);
-  const right = new Set(all.flatMap(({ id, confirms }) => (confirms !== undefined && !gone.has(id) ? [confirms] : [])));
+  const { gone, right } = standing.answers;
   return same.some((one) => {
     if (gone.has(one.id)) return false;
     if (!right.has(one.id)) return one.who === entry.who;
-    return (entry.n ?? 1) <= (one.n ?? 1) && wasAbove(one, standing, gone);
+    return (entry.n ?? 1) <= (one.n ?? 1) && wasAbove(one, standing);
   });
 }
 
 /** Whether the plan as it is asks for fewer than were counted up to an entry and with it. */
-function wasAbove(one: LogEntry, { forecast, log, sent }: Standing, gone: ReadonlySet<string>): boolean {
+function wasAbove(one: LogEntry, { forecast, log, sent, answers }: Standing): boolean {
   const all = [...log, ...sent];
   const until = all.slice(0, all.findIndex(({ id }) => id === one.id) + 1);
   const total = countedOf(one, forecast)?.total ?? Number.POSITIVE_INFINITY;
-  return unitsOf(one, until, gone) > total;
-}
-
-/** Ids of entries that an undo has taken back which was not taken back itself; an undo always comes after what it undoes. */
-function takenBack(log: readonly LogEntry[]): Set<string> {
-  const gone = new Set<string>();
-  for (const { id, kind, undoes } of [...log].reverse()) if (kind === 'undo' && !gone.has(id)) gone.add(undoes ?? '');
-  return gone;
+  return unitsOf(one, until, answers.gone) > total;
 }
 
 type Asked = Omit<Doubt, 'entry'> | null;
@@ -97,11 +106,12 @@ function countedOf({ step, set }: NewLogEntry, forecast: Forecast | null): { tot
 }
 
 /** Units of the step (and set) that the forecast does not know of yet, less those that it knows and that were taken back since. */
-function madeSince(of: NewLogEntry, { since, log, sent }: Standing): number {
+function madeSince(of: NewLogEntry, standing: Standing): number {
+  const { since, log, sent } = standing;
   if (!since.some(({ kind }) => kind === 'undo')) return unitsOf(of, since, new Set());
   const before = log.slice(0, log.length + sent.length - since.length);
-  const gone = takenBack([...log, ...sent]);
-  return unitsOf(of, since, gone) + unitsOf(of, before, gone) - unitsOf(of, before, takenBack(before));
+  const { gone } = standing.answers;
+  return unitsOf(of, since, gone) + unitsOf(of, before, gone) - unitsOf(of, before, answersIn(before).gone);
 }
 
 /** Units of the step (and set) of an entry that stand among some entries. */
@@ -119,11 +129,10 @@ function unitsOf({ step, set }: NewLogEntry, entries: readonly LogEntry[], gone:
  * The same count of the same step by somebody else within a minute: two lots, or one logged twice? Two people who tap one
  * unit at a time side by side are not asked.
  */
-function twice(entry: NewLogEntry, { forecast, log, sent }: Standing): Asked {
+function twice(entry: NewLogEntry, { forecast, log, sent, answers }: Standing): Asked {
   if (NEVER_TWICE.has(entry.kind) || entry.n === 1) return null;
   const at = secondsOf(entry);
-  const all = [...log, ...sent];
-  const near = all.filter(
+  const near = [...log, ...sent].filter(
     (one) =>
       one.step === entry.step &&
       one.n === entry.n &&
@@ -132,9 +141,7 @@ function twice(entry: NewLogEntry, { forecast, log, sent }: Standing): Asked {
       one.set === entry.set &&
       Math.abs(secondsOf(one) - at) <= SECONDS_APART,
   );
-  if (near.length === 0) return null;
-  const gone = takenBack(all);
-  const same = near.find(({ id }) => !gone.has(id));
+  const same = near.find(({ id }) => !answers.gone.has(id));
   if (!same) return null;
   const what = entry.n === undefined ? `"${entry.kind}"` : `${entry.n} ${entry.kind}`;
   const name = forecast?.steps.find((one) => one.id === entry.step)?.name ?? entry.step;
@@ -143,13 +150,9 @@ function twice(entry: NewLogEntry, { forecast, log, sent }: Standing): Asked {
   return { question, other: same.id };
 }
 
-function undoneBefore(entry: NewLogEntry, { log, sent }: Standing): Asked {
+function undoneBefore(entry: NewLogEntry, { log, sent, answers }: Standing): Asked {
   if (entry.kind !== 'undo') return null;
-  const all = [...log, ...sent];
-  const earlier = all.filter((one) => one.undoes === entry.undoes);
-  if (earlier.length === 0) return null;
-  const gone = takenBack(all);
-  const before = earlier.find(({ id }) => !gone.has(id));
+  const before = [...log, ...sent].find((one) => one.undoes === entry.undoes && !answers.gone.has(one.id));
   if (!before) return null;
   return {
     question: `That entry had been taken back before, by ${before.who ?? 'somebody'}; it counts once.`,

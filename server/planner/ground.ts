@@ -14,11 +14,12 @@ export interface GroundState {
 export interface GroundCache {
   /** As on disk at this moment, whoever wrote it. Null: no such build. */
   get(id: string): GroundState | null;
-  /** Forgets what was read, for a transaction that was undone. */
-  forget(): void;
 }
 
-/** Asks the disk for the version each time, and for the build and the entries only when they have moved on. */
+/**
+ * Asks the disk for the version each time, and for the build and the entries only when they have moved on. What a transaction
+ * has written is not to be asked for within it, for it may yet be undone.
+ */
 export function createGroundCache(store: Store): GroundCache {
   const held = new Map<string, GroundState & { readonly entries: Map<string, LogEntry> }>();
   return {
@@ -41,9 +42,6 @@ export function createGroundCache(store: Store): GroundCache {
       const state = { key, version: { revision, logSeq }, build, log, entries };
       held.set(id, state);
       return state;
-    },
-    forget: () => {
-      held.clear();
     },
   };
 }

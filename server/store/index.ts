@@ -25,12 +25,13 @@ export interface Store {
 
 /** All questions to an open database (see `openDatabase`). */
 export function createStore(db: Db): Store {
+  const together = db.transaction((work: () => unknown) => work());
   return {
     builds: createBuildStore(db),
     log: createLogStore(db),
     forecasts: createForecastStore(db),
     access: createAccessStore(db),
-    together: <T>(work: () => T): T => db.transaction(work).immediate() as T,
+    together: <T>(work: () => T): T => together.immediate(work) as T,
     backup: (file) => backupDatabase(db, file),
     close: () => {
       db.close();

@@ -1,0 +1,152 @@
+/** Entries of one build are taken into its log within one transaction, each with a receipt. */
+import {
+  checkNewLogEntry,
+  type Forecast,
+  type LogEntry,
+  type NewLogEntry,
+  type Problem,
+  problem,
+} from '../model/index.ts';
+import { type Appended, type Doubt, type Store, sameContent } from '../store/index.ts';
+import { type Answers, answersIn, doubtsOf, isAsked, openDoubts, type Standing } from './doubts.ts';
+import type { GroundState } from './ground.ts';
+import { type EntryContext, entryProblems, MAKER } from './log-check.ts';
+import type { Receipt, Snapshot } from './types.ts';
+
+export interface TakingParts {
+  readonly store: Store;
+  readonly now: () => number;
+  readonly stamp: () => string;
+}
+
+export interface Taking {
+  /** Checks what one request sends; it sees what requests before it have brought. */
+  take(entries: readonly NewLogEntry[], who: string): Receipt[];
+  /** Writes what was taken; until then nothing is stored. */
+  write(): void;
+}
+
+/** Begins in a transaction, with the state of the build as it is in there; the last forecast may be older. */
+export function beginTaking({ store, now, stamp }: TakingParts, state: GroundState, snapshot: Snapshot | null): Taking {
+  const { key, log, version } = state;
+  const forecast = snapshot?.version.revision === version.revision ? snapshot.forecast : null;
+  // Entries are numbered from 1 without a gap, in the order of the log.
+  const since = log.slice(snapshot?.version.logSeq ?? 0);
+  const sent: LogEntry[] = [];
+  const taken = new Map<string, LogEntry>();
+  const find = (id: string): LogEntry | undefined => state.entries.get(id) ?? taken.get(id);
+  const contextOf = contextIn(store, state, forecast, find, now());
+  const raised: Doubt[] = [];
+  let asked: readonly Doubt[] | null = null;
+  const everAsked = (): readonly Doubt[] => {
+    asked ??= store.log.doubts(key);
+    return [...asked, ...raised];
+  };
+  let answers: Answers | null = null;
+  const standing: Standing = {
+    forecast,
+    since,
+    log,
+    sent,
+    get answers() {
+      answers ??= answersIn([...log, ...sent]);
+      return answers;
+    },
+  };
+
+  const keep = (entry: NewLogEntry, doubts: readonly Doubt[]): Receipt => {
+    const stored: LogEntry = { ...entry, seq: version.logSeq + sent.length + 1 };
+    sent.push(stored);
+    since.push(stored);
+    taken.set(entry.id, stored);
+    raised.push(...doubts);
+    if (entry.kind === 'undo' || entry.kind === 'confirmed') answers = null;
+    return receiptOf(entry, { state: 'stored', seq: version.logSeq + sent.length }, doubts);
+  };
+
+  const takeOne = (raw: NewLogEntry, context: EntryContext): Receipt => {
+    const shape = checkNewLogEntry(raw);
+    if (!shape.ok) return refused(raw, shape.problems);
+    const entry = signed(shape.value, context.who);
+    const there = find(entry.id);
+    if (there) {
+      const open = openDoubts(everAsked(), standing.answers).filter((one) => one.entry === entry.id);
+      return receiptOf(entry, storedBefore(there, entry), open);
+    }
+    const wrong = entryProblems(entry, context);
+    if (wrong.length > 0) return refused(entry, wrong);
+    const doubts = doubtsOf(entry, standing).filter((doubt) => !isAsked(doubt, entry, everAsked(), standing, find));
+    return keep(entry, doubts);
+  };
+
+  return {
+    take: (entries, who) => {
+      const context = contextOf(who);
+      return entries.map((raw) => takeOne(raw, context));
+    },
+    write: () => {
+      const entries = sent.map(({ seq: _, ...entry }) => entry);
+      const appended = store.log.append(key, entries, stamp());
+      if (appended.some(({ state, seq }, i) => state !== 'stored' || seq !== version.logSeq + i + 1)) {
+        throw new Error(`the log of ${state.build.id} is not as it was read`);
+      }
+      store.log.ask(key, raised);
+    },
+  };
+}
+
+function contextIn(
+  store: Store,
+  state: GroundState,
+  forecast: Forecast | null,
+  entry: EntryContext['entry'],
+  now: number,
+): (who: string) => EntryContext {
+  const orders = forecast?.steps.filter(({ kind }) => kind === 'order').map((step) => step.id) ?? [];
+  const same = {
+    build: state.build,
+    orders: new Set(orders),
+    setCount: forecast?.setCount ?? 1,
+    now,
+    entry,
+    lastSeen: (step: string) => lastSeen(store, state, step),
+    brought: false,
+  };
+  return (who) => ({ ...same, who });
+}
+
+/** A helper's entries carry the name they joined with; the maker may log for somebody else. */
+function signed(entry: NewLogEntry, who: string): NewLogEntry {
+  return { ...entry, who: who === MAKER ? (entry.who ?? MAKER) : who };
+}
+
+function storedBefore(there: LogEntry, entry: NewLogEntry): Appended {
+  const seq = there.seq ?? 0;
+  return sameContent(there, entry) ? { state: 'known', seq } : { state: 'taken', seq, by: there };
+}
+
+function receiptOf(entry: NewLogEntry, appended: Appended, doubts: readonly Doubt[]): Receipt {
+  if (appended.state !== 'taken') {
+    const questions = doubts.map(({ question }) => question);
+    return { id: entry.id, state: appended.state, seq: appended.seq, problems: [], questions };
+  }
+  const { kind, step, n, at } = appended.by;
+  const what = [n, kind, step === undefined ? undefined : `at ${step}`].filter((word) => word !== undefined).join(' ');
+  const message = `The id "${entry.id}" was used for another entry (${what}, ${at}); an entry's id is never used twice, so send this one with an id of its own.`;
+  return refused(entry, [problem('conflict', 'entry.id', entry.id, message)]);
+}
+
+/** The answer to an entry that is not taken, or is none at all. */
+export function refused(entry: unknown, problems: readonly Problem[]): Receipt {
+  const id = (entry as { id?: unknown } | null)?.id;
+  return { id: typeof id === 'string' ? id.slice(0, 64) : '', state: 'refused', seq: null, problems, questions: [] };
+}
+
+function lastSeen(store: Store, state: GroundState, step: string): number | null {
+  for (let revision = state.version.revision - 1; revision >= 1; revision--) {
+    const build = store.builds.document(state.key, revision);
+    const ids = [...(build?.steps ?? []), ...(build?.gates ?? [])].map((one) => one.id);
+    if (ids.includes(step)) return revision;
+  }
+  return null;
+}
