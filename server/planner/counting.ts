@@ -39,6 +39,9 @@ interface Waiting extends Request {
   readonly reject: (error: unknown) => void;
 }
 
+/** Turns of the event loop that the first of several requests waits at most for those that come close behind it. */
+const MOST_TURNS = 8;
+
 /** Takes entries into the log of the builds in the store. */
 export function createCounting(parts: CountingParts): Counting {
   const { store, ground, keeper } = parts;
@@ -82,6 +85,12 @@ export function createCounting(parts: CountingParts): Counting {
     }
   };
 
+  /** While a turn of the event loop brings further requests, they are waited for: what is read meanwhile shares the commit. */
+  const gather = (before: number, turns: number): void => {
+    if (waiting.length > before && turns < MOST_TURNS) setImmediate(gather, waiting.length, turns + 1);
+    else flush();
+  };
+
   const flush = (): void => {
     const requests = waiting;
     waiting = [];
@@ -108,7 +117,7 @@ export function createCounting(parts: CountingParts): Counting {
     appendSoon: (id, entries, who) =>
       new Promise((resolve, reject) => {
         waiting.push({ id, entries, who, resolve, reject });
-        if (waiting.length === 1) setImmediate(flush);
+        if (waiting.length === 1) setImmediate(gather, 1, 1);
       }),
     doubts: (id) => {
       const state = ground.get(id);

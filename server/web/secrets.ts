@@ -1,5 +1,5 @@
 /** Keys, codes and tokens: how they are made, and the hashes by which they are known again. None is stored as it is. */
-import { createHash, randomBytes, randomInt, scrypt, timingSafeEqual } from 'node:crypto';
+import { hash as digest, randomBytes, randomInt, scrypt, timingSafeEqual } from 'node:crypto';
 
 /** Digits and letters that cannot be taken for each other (Crockford's base 32). */
 const ALPHABET = '0123456789ABCDEFGHJKMNPQRSTVWXYZ';
@@ -32,7 +32,7 @@ export function readTyped(typed: string): string {
 
 /** The hash of a code or token; these are random enough that a fast one will do. */
 export function hashOf(secret: string): string {
-  return createHash('sha256').update(secret).digest('hex');
+  return digest('sha256', secret, 'hex');
 }
 
 /** A slow, salted hash (scrypt, RFC 7914) of the maker's key. */
