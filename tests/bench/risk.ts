@@ -61,11 +61,19 @@ export default function bench([asked]: string[]): void {
   console.log(`memory ${(process.memoryUsage().rss / 2 ** 20).toFixed(0)} MB`);
 }
 
-/** Generation without calendars: each phase by whoever of its people, and on its machine, is free first; nothing is put into a gap. */
+/**
+ * Generation without calendars, with the same answer (who, from when to when, by lot and by phase): each phase by whoever of its people, and
+ * on its machine, is free first; nothing is put into a gap.
+ */
 function bareLoop(problem: Problem, order: Int32Array): () => void {
   const { phaseFirst, phaseMinutes, crewRange, memberFirst, members, phaseMachine, linkFirst, linkFrom } = problem;
-  const freeAt = new Float64Array(100);
-  const finishes = new Float64Array(problem.lots);
+  const freeAt = new Int32Array(100);
+  const [starts, finishes] = [new Int32Array(problem.lots), new Int32Array(problem.lots)];
+  const [phaseStarts, phaseFinishes, phaseCrew] = [0, 1, 2].map(() => new Int32Array(phaseMinutes.length)) as [
+    Int32Array,
+    Int32Array,
+    Int32Array,
+  ];
   return () => {
     freeAt.fill(0);
     for (let k = 0; k < order.length; k++) {
@@ -73,15 +81,19 @@ function bareLoop(problem: Problem, order: Int32Array): () => void {
       let at = problem.earliest[lot]!;
       for (let i = linkFirst[lot]!; i < linkFirst[lot + 1]!; i++) at = Math.max(at, finishes[linkFrom[i]!]!);
       for (let p = phaseFirst[lot]!; p < phaseFirst[lot + 1]!; p++) {
-        let best = -1;
+        let [best, who] = [-1, -1];
         for (let crew = crewRange[2 * p]!; crew < crewRange[2 * p + 1]!; crew++) {
           const person = members[memberFirst[crew]!]!;
-          if (best < 0 || freeAt[person]! < freeAt[best]!) best = person;
+          if (best < 0 || freeAt[person]! < freeAt[best]!) [best, who] = [person, crew];
         }
         if (best >= 0) at = Math.max(at, freeAt[best]!);
         const machine = phaseMachine[p]!;
         if (machine >= 0) at = Math.max(at, freeAt[machine]!);
+        if (p === phaseFirst[lot]!) starts[lot] = at;
+        phaseStarts[p] = at;
         at += phaseMinutes[p]!;
+        phaseFinishes[p] = at;
+        phaseCrew[p] = who;
         if (best >= 0) freeAt[best] = at;
         if (machine >= 0) freeAt[machine] = at;
       }

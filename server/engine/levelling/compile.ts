@@ -4,7 +4,7 @@ import { Calendars, NEVER } from './calendars.ts';
 import { crewAmong, crewsOf } from './crews.ts';
 import { Leads } from './leads.ts';
 import { Pools } from './pools.ts';
-import { DEMAND, FREE, HANDS, LEAD, type Problem, RUN, START_START, WAIT } from './problem.ts';
+import { DEMAND, FREE, HANDS, LEAD, LOADED, OTHER, PLAIN, type Problem, RUN, START_START, WAIT } from './problem.ts';
 import { TakenMinutes } from './taken-minutes.ts';
 import { Timelines } from './timelines.ts';
 
@@ -175,10 +175,11 @@ class Builder {
       onlyPhase: Int32Array.from(work.lots, (lot, l) => (lot.phases.length === 0 ? phases : phaseFirst[l]!)),
       phaseFirst,
       ...columns,
-      lotPlain: Uint8Array.from(work.lots, (_, l) => this.isPlainLot(l)),
+      lotPattern: Uint8Array.from(work.lots, (_, l) => this.patternOf(l)),
       crewCalendar: Int32Array.from(this.crewCalendar),
       memberFirst: Int32Array.from(this.memberFirst),
       members: Int32Array.from(this.members),
+      crewPerson: Int32Array.from(this.crewCalendar, (_, crew) => this.members[this.memberFirst[crew]!]!),
       demand: this.demand,
       lotStep: Int32Array.from(work.lots, (lot) => lot.step),
       underWay: Int32Array.from(work.lots.keys()).filter(
@@ -208,13 +209,23 @@ class Builder {
     };
   }
 
-  private isPlainLot(l: number): number {
+  private patternOf(l: number): number {
     const { phaseSingly, phaseOneGo, phaseKind } = this.columns;
     const lot = this.work.lots[l]!;
-    const first = this.phaseFirst[l]!;
-    const rest = phaseKind.subarray(first + 1, this.phaseFirst[l + 1]!);
-    const isFree = lot.begunAt === null && lot.station === null && lot.phases.length > 0;
-    return Number(isFree && phaseSingly[first] === 1 && phaseOneGo[first] === 0 && rest.every((kind) => kind === WAIT));
+    if (lot.begunAt !== null || lot.station !== null) return OTHER;
+    const [first, end] = [this.phaseFirst[l]!, this.phaseFirst[l + 1]!];
+    const isSingly = (p: number) => phaseSingly[p] === 1 && phaseOneGo[p] === 0;
+    if (first === end || !isSingly(first)) return OTHER;
+    if (phaseKind.subarray(first + 1, end).every((kind) => kind === WAIT)) return PLAIN;
+    // In the mirror, loading comes last and may not wait.
+    if (this.mirrored) return OTHER;
+    const runsAlone = phaseKind[first + 1] === RUN && this.crewCount(first + 1) === 0;
+    return end === first + 3 && runsAlone && isSingly(first + 2) ? LOADED : OTHER;
+  }
+
+  private crewCount(p: number): number {
+    const { crewRange } = this.columns;
+    return crewRange[2 * p + 1]! - crewRange[2 * p]!;
   }
 
   private earliest(l: number): number {

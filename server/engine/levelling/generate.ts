@@ -4,8 +4,19 @@
  * start, by priority (parallel scheme). Builds with people, machines and calendars and textbook instances go through the
  * same passes; a plain problem takes a shorter way through the inner loop. Nothing is allocated.
  */
-import { place, placePlain, take } from './place.ts';
-import { FINISH_FINISH, FINISH_START, FREE, HANDS, type Problem, START_START } from './problem.ts';
+import { NEVER } from './calendars.ts';
+import { place, placeLoaded, placePlain, take } from './place.ts';
+import {
+  FINISH_FINISH,
+  FINISH_START,
+  FREE,
+  HANDS,
+  LOADED,
+  OTHER,
+  PLAIN,
+  type Problem,
+  START_START,
+} from './problem.ts';
 
 /**
  * Serial generation: fills the problem's starts, finishes and phase columns, and returns the latest finish (FREE for no
@@ -78,21 +89,29 @@ function standsStill(problem: Problem, lot: number): boolean {
 }
 
 function placeAndTake(problem: Problem, lot: number, start: number): number {
+  problem.placedIn[lot] = problem.pass;
   const finish = finishBound(problem, lot);
-  if (finish === FREE && isPlainNow(problem, lot)) {
-    problem.placedIn[lot] = problem.pass;
-    return placePlain(problem, lot, start);
+  const pattern = finish === FREE ? patternNow(problem, lot) : OTHER;
+  if (pattern === PLAIN) return placePlain(problem, lot, start);
+  if (pattern === LOADED) {
+    const loaded = placeLoaded(problem, lot, start);
+    if (loaded !== NEVER) return loaded;
   }
   place(problem, lot, start, finish);
   take(problem, lot);
-  problem.placedIn[lot] = problem.pass;
   return problem.finishes[lot]!;
 }
 
-function isPlainNow(problem: Problem, lot: number): boolean {
+/** The pattern of a lot, if it is of one in this pass: work that takes no time, or that stays with whoever had it, is placed with care. */
+function patternNow(problem: Problem, lot: number): number {
+  const pattern = problem.lotPattern[lot]!;
+  if (pattern === OTHER) return OTHER;
+  const { phaseMinutes, phaseFormerCrew, graceMinutes } = problem;
   const first = problem.phaseFirst[lot]!;
-  const isFree = problem.graceMinutes === 0 || problem.phaseFormerCrew[first]! < 0;
-  return problem.lotPlain[lot] === 1 && problem.phaseMinutes[first]! > 0 && isFree;
+  if (phaseMinutes[first] === 0 || (graceMinutes > 0 && phaseFormerCrew[first]! >= 0)) return OTHER;
+  if (pattern === PLAIN) return PLAIN;
+  if (phaseMinutes[first + 1] === 0 || phaseMinutes[first + 2] === 0) return OTHER;
+  return graceMinutes > 0 && phaseFormerCrew[first + 2]! >= 0 ? OTHER : LOADED;
 }
 
 function placeWithNeeds(problem: Problem, lot: number, earliest: number): number {

@@ -233,13 +233,11 @@ function placeCrew(problem: Problem, l: number, p: number, from: number, movable
  * without their questions. Returns its finish. The work must not be nothing.
  */
 export function placePlain(problem: Problem, l: number, start: number): number {
-  const { phaseFirst, phaseStarts, phaseFinishes, phaseMinutes, phaseCrew, members, memberFirst } = problem;
+  const { phaseFirst, phaseStarts, phaseFinishes, phaseMinutes, phaseCrew } = problem;
   const first = phaseFirst[l]!;
   const end = phaseFirst[l + 1]!;
-  const work = placeSingly(problem, l, first, Math.max(start, problem.phaseNotBefore[first]!));
-  const person = members[memberFirst[phaseCrew[first]!]!]!;
-  problem.people.take(person, work, work + phaseMinutes[first]!);
-  problem.lastStep[person] = problem.lotStep[l]! + 1;
+  placeSingly(problem, l, first, Math.max(start, problem.phaseNotBefore[first]!));
+  takeSingly(problem, l, first);
   let at = phaseFinishes[first]!;
   for (let p = first + 1; p < end; p++) {
     phaseStarts[p] = at;
@@ -253,14 +251,60 @@ export function placePlain(problem: Problem, l: number, start: number): number {
 }
 
 /**
+ * The same for a lot that one person loads, a machine runs alone and one person unloads. Returns its finish; NEVER, with nothing taken,
+ * where the machine is not open when it is loaded, so that the loading must wait for it.
+ */
+export function placeLoaded(problem: Problem, l: number, start: number): number {
+  const { phaseStarts, phaseFinishes, phaseMinutes, phaseNotBefore, timelines } = problem;
+  const load = problem.phaseFirst[l]!;
+  const run = load + 1;
+  const unload = load + 2;
+  const machine = problem.phaseMachine[run]!;
+  const calendar = problem.phaseCalendar[run]!;
+  let from = Math.max(start, phaseNotBefore[load]!);
+  for (;;) {
+    from = machineFree(problem, load, from);
+    placeSingly(problem, l, load, from);
+    const loaded = phaseStarts[load]!;
+    if (loaded > from) {
+      // Whoever loads it comes later, and the machine may be taken by then.
+      from = machineFree(problem, load, loaded);
+      if (from > loaded) continue;
+    }
+    const ran = phaseFinishes[load]!;
+    if (calendar >= 0 && problem.calendars.stretch(calendar, ran, phaseMinutes[run]!) > ran) return NEVER;
+    phaseStarts[run] = ran;
+    phaseFinishes[run] = ran + phaseMinutes[run]!;
+    problem.phaseCrew[run] = -1;
+    placeSingly(problem, l, unload, Math.max(phaseFinishes[run]!, phaseNotBefore[unload]!));
+    const blocked = timelines.blockedUntil(machine, loaded, phaseFinishes[unload]!);
+    if (blocked === FREE) break;
+    from = blocked;
+  }
+  takeSingly(problem, l, load);
+  takeSingly(problem, l, unload);
+  timelines.take(machine, phaseStarts[load]!, phaseFinishes[unload]!);
+  problem.starts[l] = phaseStarts[load]!;
+  problem.finishes[l] = phaseFinishes[unload]!;
+  return phaseFinishes[unload]!;
+}
+
+function takeSingly(problem: Problem, l: number, p: number): void {
+  const person = problem.crewPerson[problem.phaseCrew[p]!]!;
+  const work = problem.phaseWork[p]!;
+  problem.people.take(person, work, work + problem.phaseMinutes[p]!);
+  problem.lastStep[person] = problem.lotStep[l]! + 1;
+}
+
+/**
  * The same where each crew is one person whose work may pause, the most frequent question of all: it is put in the person's own open
  * minutes, and only the answer is turned into instants. Returns the open minute in which the chosen person begins.
  */
 function placeSingly(problem: Problem, l: number, p: number, from: number): number {
-  const { crewRange, crewCalendar, calendars, people, members, memberFirst, lastStep } = problem;
-  const minutes = problem.phaseMinutes[p]!;
-  const step = problem.lotStep[l]! + 1;
-  const wanted = problem.phaseWanted[p]!;
+  const { crewRange, crewCalendar, crewPerson, calendars, people, lastStep } = problem;
+  const minutes = problem.phaseMinutes[p]! | 0;
+  const step = (problem.lotStep[l]! + 1) | 0;
+  const wanted = problem.phaseWanted[p]! | 0;
   const first = wanted < 0 ? crewRange[2 * p]! : wanted;
   const end = wanted < 0 ? crewRange[2 * p + 1]! : wanted + 1;
   let calendar = -1;
@@ -270,15 +314,15 @@ function placeSingly(problem: Problem, l: number, p: number, from: number): numb
   let bestWork = 0;
   let bestKnows = false;
   for (let crew = first; crew < end; crew++) {
-    const person = members[memberFirst[crew]!]!;
+    const person = crewPerson[crew]!;
     if (crewCalendar[crew] !== calendar) {
       calendar = crewCalendar[crew]!;
-      fromWork = calendars.worked(calendar, from);
+      fromWork = calendars.worked(calendar, from) | 0;
     }
     const knows = lastStep[person] === step;
-    const latest = calendar !== bestCalendar ? NEVER : bestKnows || !knows ? bestWork - 1 : bestWork;
+    const latest = calendar !== bestCalendar ? NEVER : bestKnows || !knows ? (bestWork - 1) | 0 : bestWork;
     if (latest < fromWork) continue;
-    const work = people.gap(person, fromWork, minutes, latest);
+    const work = people.gap(person, fromWork, minutes, latest) | 0;
     if (work > latest) continue;
     if (best >= 0 && calendar !== bestCalendar) {
       const later = calendars.endOf(calendar, work + minutes) - calendars.endOf(bestCalendar, bestWork + minutes);

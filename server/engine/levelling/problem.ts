@@ -20,6 +20,11 @@ export const START_START = 1;
 export const FINISH_FINISH = 2;
 export const START_FINISH = 3;
 
+/** What a lot is, of what is most frequent: one person's work, who may pause, and waits after it; a machine loaded by one person, running alone, unloaded by one. */
+export const OTHER = 0;
+export const PLAIN = 1;
+export const LOADED = 2;
+
 /** A bound that binds nothing: earlier than every instant, with room below it for arithmetic in 32 bits. */
 export const FREE = -1073741824;
 
@@ -88,11 +93,13 @@ export interface Problem {
   /** People of crew c: memberFirst[c] .. memberFirst[c + 1] of `members`. */
   readonly memberFirst: Int32Array;
   readonly members: Int32Array;
+  /** The first of them, who is the only one where a crew is one person. */
+  readonly crewPerson: Int32Array;
   /** Packed demands of phase p begin at p * pools.words. */
   readonly demand: Int32Array;
 
-  /** 1 where a lot is the work of one person, who may pause, and waits after it: no machine, no place, not begun. */
-  readonly lotPlain: Uint8Array;
+  /** PLAIN, LOADED or OTHER; whatever takes a place or has begun is OTHER. */
+  readonly lotPattern: Uint8Array;
   readonly lotStep: Int32Array;
   /** Lots under way, which every pass places first. */
   readonly underWay: Int32Array;
