@@ -56,6 +56,7 @@ export async function serve(settings: Settings, surroundings: Surroundings): Pro
     report: (error) => closing || report(error),
   });
   const seeded = seedEmpty(store, planner, now());
+  planner.resume();
   const secure = tls !== null;
   const entrance = await openEntrance({
     store: store.access,

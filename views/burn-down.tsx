@@ -224,7 +224,7 @@ function LastUnitWords({ page, burn, fan, old }: FiguresProps): Html {
 /** What the first schedule said would be left at this hour, and by how much the count differs from it. */
 function PlanWords({ page, burn }: Omit<FiguresProps, 'fan' | 'old'>): Html {
   const planned = burn.plannedLeft ?? null;
-  if (planned === null) return <>{say.noPlan}</>;
+  if (planned === null) return <>{page.forecast.firstPlan?.kind === 'kept' ? say.notInPlan : say.noPlan}</>;
   const whole = burn.step === null ? planned : Math.ceil(planned);
   const apartBy = burn.step === null ? shownWork(burn.left) - shownWork(whole) : burn.left - whole;
   const behind = burn.step === null && Math.abs(apartBy) < QUARTER ? 0 : apartBy;
@@ -233,8 +233,24 @@ function PlanWords({ page, burn }: Omit<FiguresProps, 'fan' | 'old'>): Html {
     <>
       {behind > 0 ? <span class="threat">{say.behind(apart)}</span> : behind < 0 ? say.ahead(apart) : say.onPlan}{' '}
       <span class="quiet">{say.planLeft(burn.step === null ? workText(whole) : figure(whole))}</span>
+      <WhichPlan page={page} burn={burn} />
     </>
   );
+}
+
+/** Which plan that was, and of how much where that has changed. */
+function WhichPlan({ page, burn }: Omit<FiguresProps, 'fan' | 'old'>): Html | null {
+  const which = page.forecast.firstPlan ?? null;
+  const [begin, total] = burn.planned[0] ?? [null, 0];
+  if (which === null || begin === null) return null;
+  const other = burn.step !== null && Math.round(total) !== burn.total ? say.planOf(figure(Math.round(total))) : null;
+  const words =
+    which.kind === 'kept'
+      ? say.planKept(soonText(page.clock, begin, page.forecast.now), which.revision, page.revision)
+      : which.kind === 'open'
+        ? say.planOpen
+        : say.planPresent;
+  return <p class="quiet small">{other === null ? words : `${words}; ${other}`}</p>;
 }
 
 function PaceWords({ burn }: Pick<FiguresProps, 'burn'>): Html {

@@ -54,7 +54,8 @@ function thenText({ clock, forecast }: BuildPage, at: number, span: LedgerSpanNa
   const { now } = forecast;
   if (span === 'day' && at <= now - MINUTES_PER_DAY) return say.yesterday;
   if (span === 'week' && at <= now - 7 * MINUTES_PER_DAY) return say.weekAgo;
-  return say.atFirst(soonText(clock, at, now));
+  const when = soonText(clock, at, now);
+  return span === 'week' ? say.notBegun(when) : say.atFirst(when);
 }
 
 function kindText({ kind, minutes, subjects }: LedgerSum): string {

@@ -16,7 +16,7 @@ import type { Html } from './render.ts';
 import { type LengthRow, LengthRules } from './room-rules.tsx';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
-import { roomText, soonText } from './wording.ts';
+import { chanceText, exactRoomText, soonText } from './wording.ts';
 
 const say = texts.ledger;
 const MINUTES_PER_DAY = 1440;
@@ -33,6 +33,10 @@ export interface LedgerRow {
   /** They add up to the change; null: not told apart. */
   readonly sums: readonly LedgerSum[] | null;
   readonly room: number | null;
+  /** The chance to be ready by the ready-by, 0 to 1; null where none was drawn. */
+  readonly chance: number | null;
+  /** Worked out afterwards from the log. */
+  readonly rebuilt: boolean;
 }
 
 interface LedgerProps {
@@ -46,6 +50,8 @@ interface LedgerProps {
   doings: readonly { readonly who: string; readonly what: string }[];
   /** The newest first. */
   rows: readonly LedgerRow[];
+  /** How many rows were worked out afterwards; null while that is going on. */
+  rebuilt: number | null;
   /** Numbers of the rows at which the neighbouring pages begin; null where there are none. */
   newer: number | null;
   older: number | null;
@@ -71,6 +77,7 @@ export function LedgerSheet(props: LedgerProps): Html {
     <Sheet page={page} screen="countdown" refresh={ledgerHref(page.build.id, span)}>
       <h1>{say.heading}</h1>
       <p class="quiet">{say.note}</p>
+      {props.rebuilt === null ? <p>{say.rebuilding}</p> : null}
       {since === null ? (
         <p>{say.none}</p>
       ) : (
@@ -82,6 +89,7 @@ export function LedgerSheet(props: LedgerProps): Html {
           <Causes page={page} since={since} span={span} />
           <Doings doings={props.doings} />
           <h2>{say.rows}</h2>
+          {props.rebuilt === null || props.rebuilt === 0 ? null : <p class="quiet">{say.rebuilt(props.rebuilt)}</p>}
           <ol class="ledger-rows">
             {rows.map((row) => (
               <Row key={row.number} page={page} row={row} />
@@ -153,7 +161,7 @@ function Causes({ page, since, span }: { page: BuildPage; since: RoomSince; span
           })}
           <li class="total">
             <ChangeFigure minutes={roomNow - roomThen} />
-            <span>{`${say.from(roomText(roomThen), soonText(page.clock, since.at, page.forecast.now))}; ${say.to(roomText(roomNow))}`}</span>
+            <span>{`${say.from(exactRoomText(roomThen), soonText(page.clock, since.at, page.forecast.now))}; ${say.to(exactRoomText(roomNow))}`}</span>
           </li>
         </ol>
       )}
@@ -242,11 +250,18 @@ function Row({ page, row }: { page: BuildPage; row: LedgerRow }): Html {
           {row.cause}
           <br />
           <span class="quiet small">{row.who === null ? when : `${when}, ${row.who}`}</span>
+          {row.rebuilt ? <span class="quiet small">{` (${say.afterwards})`}</span> : null}
         </span>
         <span class="ledger-room">
           {row.change === null ? say.began : signedText(row.change)}
           <br />
-          <span class="quiet small">{say.roomAfter(roomText(row.room))}</span>
+          <span class="quiet small">{say.roomAfter(exactRoomText(row.room))}</span>
+          {row.chance === null ? null : (
+            <>
+              <br />
+              <span class="quiet small">{say.chanceAfter(chanceText(row.chance))}</span>
+            </>
+          )}
         </span>
       </p>
       <ul class="ledger-parts">

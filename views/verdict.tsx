@@ -7,7 +7,7 @@ import { RoomRules } from './room-rules.tsx';
 import { boundWords, keptOrderText } from './schedule-words.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
-import { dayText, figure, lengthText, roomText, soonText, whenText } from './wording.ts';
+import { chanceText, dayText, figure, lengthText, roomText, soonText, whenText } from './wording.ts';
 
 const say = texts.countdown;
 
@@ -117,15 +117,6 @@ function ByChance({ page, share, instant, readyBy }: ByChanceProps): Html {
       </dd>
     </div>
   );
-}
-
-/**
- * Whole per cent, rounded down: 95 % is said only where the instant of 95 of 100 is in time too. 0 and 1 are never said
- * outright of what was drawn: beyond the ends stands "over" or "under".
- */
-export function chanceText(chance: number): string {
-  if (chance > 0.995) return say.over(99);
-  return chance < 0.01 ? say.under(1) : `${Math.floor(chance * 100 + 1e-9)} %`;
 }
 
 const THREATS_SHOWN = 5;

@@ -54,6 +54,12 @@ export function roomText(minutes: number | null): string {
   return minutes === 0 ? texts.room.none : lengthText(minutes);
 }
 
+/** The same to the minute: `5 days 10 min`, for what is added up. */
+export function exactRoomText(minutes: number | null): string {
+  if (minutes === null || minutes === 0) return roomText(minutes);
+  return minutes < 0 ? texts.room.short(exactText(minutes)) : exactText(minutes);
+}
+
 /** A number with at most `digits` places after the point and a thin space between thousands. */
 export function figure(value: number, digits = 2): string {
   const rounded = Number(value.toFixed(digits));
@@ -86,6 +92,15 @@ function isOurs(unit: string): unit is keyof typeof texts.things {
 /** A share as per cent. */
 export function percent(share: number): string {
   return `${figure(share * 100, 0)}\u202f%`;
+}
+
+/**
+ * Whole per cent, rounded down: 95 % is said only where the instant of 95 of 100 is in time too. 0 and 1 are never said
+ * outright of what was drawn: beyond the ends stands "over" or "under".
+ */
+export function chanceText(chance: number): string {
+  if (chance > 0.995) return texts.countdown.over(99);
+  return chance < 0.01 ? texts.countdown.under(1) : `${Math.floor(chance * 100 + 1e-9)} %`;
 }
 
 /** `Thu 27 Nov 14:00`; the year is said when it is not that of `now`. */

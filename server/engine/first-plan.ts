@@ -1,11 +1,11 @@
 /** The plan before anything was counted: what the counts are held against. */
-import type { Build } from '../model/index.ts';
+import type { Build, Forecast, ForecastFirstPlan, LogEntry } from '../model/index.ts';
 import { type Baseline, baselineFrom } from './answers/burn.ts';
 import { passingLines } from './answers/passing.ts';
 import type { Planned } from './answers/planned.ts';
 import { level, levelBackwards } from './levelling/index.ts';
 import type { DeliveryPlan } from './line-of-balance.ts';
-import type { Tally } from './log-tally.ts';
+import { type Tally, tallyLog, timedEntries } from './log-tally.ts';
 import { networkOf } from './network.ts';
 import { measuredPaces } from './pace.ts';
 import type { Setting } from './setting.ts';
@@ -14,8 +14,40 @@ import { type StepPlan, stepPlansOf } from './step-plan.ts';
 import type { Instant } from './types.ts';
 import { type BuildWork, workOf } from './work.ts';
 
-/** What replaces the estimates and the values of parameters, where anything does. */
+/** A first plan as plain data, to be kept while the build is edited: `Baseline` with the revision it was a plan of. */
+export interface FirstPlan {
+  readonly revision: number;
+  readonly all: readonly (readonly [number, number])[];
+  readonly steps: readonly (readonly [string, readonly (readonly [number, number])[]])[];
+}
+
+/** The first plan of a forecast that holds its counts against one; null where there is none. */
+export function firstPlanIn({ burn }: Pick<Forecast, 'burn'>, revision: number): FirstPlan | null {
+  const lines = burn.filter(({ planned }) => planned.length > 0);
+  if (lines.length === 0) return null;
+  return {
+    revision,
+    all: lines.find(({ step }) => step === null)?.planned ?? [],
+    steps: lines.flatMap(({ step, planned }) => (step === null ? [] : [[step, planned] as const])),
+  };
+}
+
+/** The first entry of a log that was not taken back; null where nothing stands. */
+export function firstCount(log: readonly LogEntry[]): LogEntry | null {
+  const first = tallyLog(timedEntries(log).entries).standing[0];
+  return log.find(({ id }) => id === first?.id) ?? null;
+}
+
+/** Which plan the counts are held against. */
+export function firstPlanAnswer({ tally, plans }: Planned, first: FirstPlan | undefined): ForecastFirstPlan | null {
+  if (plans.length === 0) return null;
+  if (tally.firstAt === null) return { kind: 'open' };
+  return first === undefined ? { kind: 'present' } : { kind: 'kept', revision: first.revision };
+}
+
+/** The kept first plan, and what replaces the estimates and the values of parameters, where anything does. */
 export interface PlanInputs {
+  readonly first?: FirstPlan;
   readonly paces?: ReadonlyMap<string, MeasuredPace>;
   readonly given?: ReadonlyMap<string, number>;
 }
@@ -28,12 +60,16 @@ interface Kept {
 
 const baselines = new WeakMap<Build, Kept>();
 
-/** The first schedule, from the start of the build and by its estimates; null where nothing can be placed. Worked out once a build. */
+/**
+ * The first schedule: as it was kept, else from the start of the build as it is and by its estimates (worked out once a
+ * build), and before anything was counted the schedule itself. Null where nothing can be placed.
+ */
 export function baselineOf(planned: Planned, inputs: PlanInputs): Baseline | null {
   const { build, setting, tally, schedule } = planned;
   const begin = setting.start ?? tally.firstAt;
   if (tally.firstAt === null || begin === null)
     return schedule === null ? null : baselineFrom(planned.plans, planned.work, schedule, planned.beyond);
+  if (inputs.first !== undefined) return { all: inputs.first.all, steps: new Map(inputs.first.steps) };
   const known = baselines.get(build);
   if (inputs.given === undefined && known?.begin === begin && known.event === setting.event) return known.baseline;
   const whole = wholeWork(planned, Math.min(begin, planned.now), inputs.paces);

@@ -1,5 +1,6 @@
 /** What the log says has happened: the counts by step and set, and what is under way. */
-import type { LogEntry } from '../model/index.ts';
+import { type LogEntry, type Problem, problem } from '../model/index.ts';
+import { readWall } from './clock.ts';
 import type { Instant } from './types.ts';
 
 /** A log entry with its instants as whole minutes. */
@@ -86,6 +87,20 @@ export function tallyLog(entries: readonly TimedEntry[]): Tally {
     firstAt: standing[0]?.at ?? null,
     lastAt: standing.at(-1)?.at ?? null,
   };
+}
+
+/** Entries with their instants as minutes; one that cannot be read is a problem and is left out. */
+export function timedEntries(log: readonly LogEntry[]): { entries: TimedEntry[]; problems: Problem[] } {
+  const problems: Problem[] = [];
+  const entries = log.flatMap((entry): TimedEntry[] => {
+    const at = readWall(entry.at, 'UTC');
+    const until = entry.until === undefined ? null : readWall(entry.until, 'UTC');
+    const wrong = !at.ok ? at.problem : until !== null && !until.ok ? until.problem : null;
+    if (wrong !== null) problems.push(problem('log', `log.${entry.id}`, wrong.value, wrong.message));
+    if (!at.ok || (until !== null && !until.ok)) return [];
+    return [{ ...entry, at: at.value, until: until === null ? null : until.value }];
+  });
+  return { entries, problems };
 }
 
 /** The tally of a step that nobody has logged. */

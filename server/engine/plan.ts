@@ -25,8 +25,7 @@ import { spellsOf } from './answers/spells.ts';
 import { stepsAnswer } from './answers/steps.ts';
 import { whyAnswer } from './answers/why.ts';
 import { workHoursAnswer } from './answers/work-hours.ts';
-import { readWall } from './clock.ts';
-import { baselineOf, latestLinesOf } from './first-plan.ts';
+import { baselineOf, type FirstPlan, firstPlanAnswer, latestLinesOf } from './first-plan.ts';
 import { type FormerPlan, previousPlanIn } from './former-plan.ts';
 import { parseFormula } from './formula.ts';
 import { gateDoubts, hoursDoubts, logDoubts } from './ground-doubts.ts';
@@ -41,7 +40,7 @@ import {
   remembered,
   withChoices,
 } from './levelling/index.ts';
-import { type TimedEntry, tallyLog } from './log-tally.ts';
+import { tallyLog, timedEntries } from './log-tally.ts';
 import type { Network } from './network.ts';
 import { measuredPaces, paceProblems, pacesOf } from './pace.ts';
 import { type Quantities, quantitiesOf } from './quantities.ts';
@@ -64,6 +63,8 @@ export interface PlanOptions {
   readonly levelling?: LevelOptions;
   /** What stood on the sheets before (`formerPlanOf`): kept unless changing it gains real time. */
   readonly former?: FormerPlan;
+  /** The plan that the counts are held against, as it was kept; made from the build as it is unless given. */
+  readonly first?: FirstPlan;
   /** Paces that replace the estimates, by step; from the log unless given. */
   readonly paces?: ReadonlyMap<string, MeasuredPace>;
   /** Values that replace parameters, by name. */
@@ -117,6 +118,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     decisions,
     days: daySheetsAnswer(planned, spells, orders, decisions),
     burn: burnAnswer(planned, baselineOf(planned, options)),
+    firstPlan: firstPlanAnswer(planned, options.first),
     balance: balanceAnswer(planned, latestLinesOf(planned, options)),
     workHours: workHoursAnswer(planned, spells),
     problems,
@@ -235,20 +237,6 @@ function beyondProblem(plans: readonly StepPlan[], work: BuildWork, beyond: Read
     list,
     `No time was found for ${list} within 200 days after the event: a sitting or a machine's hours are shorter than what must be done in one go, or the hours run out. Give longer hours or smaller lots.`,
   );
-}
-
-/** Entries with their instants as minutes; one that cannot be read is a problem and is left out. */
-function timedEntries(log: readonly LogEntry[]): { entries: TimedEntry[]; problems: Problem[] } {
-  const problems: Problem[] = [];
-  const entries = log.flatMap((entry): TimedEntry[] => {
-    const at = readWall(entry.at, 'UTC');
-    const until = entry.until === undefined ? null : readWall(entry.until, 'UTC');
-    const wrong = !at.ok ? at.problem : until !== null && !until.ok ? until.problem : null;
-    if (wrong !== null) problems.push(problem('log', `log.${entry.id}`, wrong.value, wrong.message));
-    if (!at.ok || (until !== null && !until.ok)) return [];
-    return [{ ...entry, at: at.value, until: until === null ? null : until.value }];
-  });
-  return { entries, problems };
 }
 
 function parameterAnswer(parameter: Parameter, quantities: Quantities): ForecastParameter {

@@ -133,7 +133,8 @@ function againstFirstPlan({ forecast }: SoundnessGiven): Progress[] {
     const line = forecast.burn.find((candidate) => candidate.step === step.id);
     if (line?.plannedLeft == null || line.total === 0) return [];
     const lot = Math.max(1, step.lotSize);
-    const [doneUnits, dueUnits] = [line.total - line.left, Math.max(0, Math.floor(line.total - line.plannedLeft))];
+    const planned = line.planned[0]?.[1] ?? line.total;
+    const [doneUnits, dueUnits] = [line.total - line.left, Math.max(0, Math.floor(planned - line.plannedLeft))];
     return [{ id: step.id, name: step.name, done: doneUnits / lot, due: dueUnits / lot, doneUnits, dueUnits }];
   });
 }

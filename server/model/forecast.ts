@@ -14,7 +14,7 @@ import type { Hazard } from './step.ts';
  * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is then
  * computed anew instead of shown.
  */
-export const FORECAST_FORMAT = 3;
+export const FORECAST_FORMAT = 4;
 
 /** Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative: late. */
 export interface Dates {
@@ -355,6 +355,14 @@ export interface BurnLine {
   readonly plannedLeft?: number | null;
 }
 
+/**
+ * The plan that `planned` is of. `open`: nothing is counted yet, so it is the plan as it stands; `kept`: as it stood when
+ * the first thing was counted; `present`: made afterwards, of the build as it is now.
+ */
+export type ForecastFirstPlan =
+  | { readonly kind: 'open' | 'present' }
+  | { readonly kind: 'kept'; readonly revision: number };
+
 export interface ParameterUse {
   readonly parameter: string;
   readonly parts: readonly string[];
@@ -389,6 +397,7 @@ export interface Forecast {
   readonly decisions: readonly ForecastDecision[];
   readonly days: readonly DaySheet[];
   readonly burn: readonly BurnLine[];
+  readonly firstPlan?: ForecastFirstPlan | null;
   /** null where nothing could be placed. */
   readonly balance?: ForecastBalance | null;
   readonly workHours: readonly WorkHoursWarning[];

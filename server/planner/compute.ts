@@ -3,7 +3,7 @@ import { planBuild } from '../engine/plan.ts';
 import type { Forecast } from '../model/index.ts';
 import type { ComputeForecast, SearchTask } from './forecasts.ts';
 
-/** The same build, log, now and former plan give the same forecast. */
+/** The same build, log, now, former and first plan give the same forecast. */
 const SEED = 1;
 /** Passes of the schedule generator in the background's search: some tenths of a second for 300 lots. */
 const SEARCHED_SCHEDULES = 2_000;
@@ -13,13 +13,17 @@ const QUICK_SCHEDULES = 1;
 const QUICK_FUTURES = 500;
 
 /** The first answer. */
-export const computeQuick: ComputeForecast = (build, log, now, former) =>
-  planBuild(build, log, now, { levelling: { seed: SEED, schedules: QUICK_SCHEDULES }, ...(former ? { former } : {}) });
+export const computeQuick: ComputeForecast = (build, log, now, former, first) =>
+  planBuild(build, log, now, {
+    levelling: { seed: SEED, schedules: QUICK_SCHEDULES },
+    ...(former ? { former } : {}),
+    ...(first ? { first } : {}),
+  });
 
 /** A task of the background: the first answer again, or the one after the search; either with the chance to be ready. */
-export function computeTask({ build, log, now, depth, former }: SearchTask): Forecast {
+export function computeTask({ build, log, now, depth, former, first }: SearchTask): Forecast {
   const isQuick = depth === 'quick';
   const levelling = { seed: SEED, schedules: isQuick ? QUICK_SCHEDULES : SEARCHED_SCHEDULES };
   const risk = { seed: SEED, ...(isQuick ? { futures: QUICK_FUTURES } : {}) };
-  return planBuild(build, log, now, { levelling, risk, ...(former ? { former } : {}) });
+  return planBuild(build, log, now, { levelling, risk, ...(former ? { former } : {}), ...(first ? { first } : {}) });
 }

@@ -1,5 +1,4 @@
 /** Changes of a build: refused when they add an error, kept as a revision otherwise. */
-import type { FormerPlan } from '../engine/former-plan.ts';
 import {
   type Build,
   checkBuild,
@@ -23,8 +22,8 @@ export interface EditParts {
   readonly keeper: ForecastKeeper;
   readonly now: () => number;
   readonly stamp: () => string;
-  /** A first forecast, whose problems say what is wrong with the build. */
-  readonly compute: (build: Build, log: readonly LogEntry[], former?: FormerPlan) => Forecast;
+  /** A first forecast, whose problems say what is wrong with the build; `state`: what was known of it before. */
+  readonly compute: (build: Build, log: readonly LogEntry[], state?: GroundState) => Forecast;
   readonly changed: (id: string) => void;
 }
 
@@ -73,7 +72,7 @@ export function createEdits(parts: EditParts): Edits {
     const build = checked.value;
     if (build.id !== id) return refused([fixedId(build.id, id)]);
     if (JSON.stringify(build) === JSON.stringify(state.build)) return { ok: true, value: { revision } };
-    const after = parts.compute(build, state.log, keeper.former(state));
+    const after = parts.compute(build, state.log, state);
     const added = addedErrors(after, keeper.at(id, state), () => parts.compute(state.build, state.log));
     if (added.length > 0) return refused(added);
     const saved = save(id, state, build, cause, who);

@@ -2,19 +2,28 @@
  * Keeps the last forecast of each build and says whether it is still true. A first answer is computed at once where
  * somebody waits for it; the search for a better order of work runs elsewhere and takes its place when it is done.
  */
+import type { FirstPlan } from '../engine/first-plan.ts';
 import { type FormerPlan, formerPlanOf } from '../engine/former-plan.ts';
 import { withSince } from '../engine/threats.ts';
 import type { Build, Forecast, LogEntry, Threat } from '../model/index.ts';
 import type { Depth, KeptForecast, Store } from '../store/index.ts';
+import type { FirstPlans } from './first-plans.ts';
 import type { GroundCache, GroundState } from './ground.ts';
+import { formerText } from './ledger.ts';
 import { turnOf } from './turn.ts';
 import type { Snapshot, Version } from './types.ts';
 
 /**
  * A quick forecast, computed while somebody waits. `now` in minutes since the epoch; `former` is what stands on the sheets,
- * which is left alone unless changing it gains real time.
+ * which is left alone unless changing it gains real time, `first` what the counts are held against.
  */
-export type ComputeForecast = (build: Build, log: readonly LogEntry[], now: number, former?: FormerPlan) => Forecast;
+export type ComputeForecast = (
+  build: Build,
+  log: readonly LogEntry[],
+  now: number,
+  former?: FormerPlan,
+  first?: FirstPlan,
+) => Forecast;
 
 /** The same elsewhere (a worker), as deep as asked for. */
 export type SearchForecast = (task: SearchTask) => Promise<Forecast>;
@@ -25,6 +34,7 @@ export interface SearchTask {
   readonly now: number;
   readonly depth: Depth;
   readonly former?: FormerPlan;
+  readonly first?: FirstPlan;
 }
 
 export interface KeeperParts {
@@ -32,11 +42,12 @@ export interface KeeperParts {
   readonly ground: GroundCache;
   readonly now: () => number;
   readonly computeForecast: ComputeForecast;
+  readonly firstPlans: Pick<FirstPlans, 'of' | 'take'>;
   readonly search: SearchForecast | null;
   readonly report: (error: unknown) => void;
   readonly changed: (id: string) => void;
-  /** A row of history was kept; `before` is the forecast that stood until then. */
-  readonly turned: (state: GroundState, before: KeptForecast | null) => void;
+  /** A settled forecast was kept, perhaps with a row of history. */
+  readonly kept: (id: string) => void;
 }
 
 export interface ForecastKeeper {
@@ -78,7 +89,7 @@ interface Failure {
 
 /** Keeps forecasts in memory; those that are settled (searched, or all of them without a search) on disk as well. */
 export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
-  const { store, ground, now, computeForecast, search } = parts;
+  const { store, ground, now, computeForecast, search, firstPlans } = parts;
   const held = new Map<string, Held>();
   const running = new Map<string, Promise<void>>();
   const again = new Set<string>();
@@ -119,17 +130,27 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
 
   const hold = (id: string, state: GroundState, forecast: Forecast, at: number, depth: Depth): Held => {
     const before = search ? atHand(id, state) : null;
+    const settled = depth === 'deep' || !search;
     const one = {
       key: state.key,
-      forecast: sinceWhen(state.key, withLastRisk(forecast, before)),
+      forecast: sinceWhen(state.key, withLastRisk(settled ? withFirstPlan(state, forecast) : forecast, before)),
       ...state.version,
       computedAt: at,
       depth,
     };
-    if (depth === 'deep' || !search) keep(state, one);
+    if (settled) keep(state, one);
     held.set(id, one);
     parts.changed(id);
     return one;
+  };
+
+  const withFirstPlan = (state: GroundState, forecast: Forecast): Forecast => {
+    try {
+      return firstPlans.take(state, forecast);
+    } catch (error) {
+      parts.report(error);
+      return forecast;
+    }
   };
 
   /** Puts a settled forecast on disk, with a row of history if it changed the answer. It can be computed again, so a full disk stops nothing. */
@@ -139,8 +160,10 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     try {
       const before = store.forecasts.last(key);
       const turn = turnOf(store, state, kept, before);
-      store.forecasts.keep(key, kept, turn);
-      if (turn !== null) parts.turned(state, before);
+      const last = turn && store.forecasts.lastTurn(key);
+      const former = before && last && formerText(before.forecast, [turn.roomMinutes, last.roomMinutes]);
+      store.forecasts.keep(key, kept, turn, former);
+      parts.kept(state.build.id);
     } catch (error) {
       parts.report(error);
     }
@@ -148,7 +171,8 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
 
   const computeNow = (id: string, state: GroundState): Held => {
     const at = now();
-    const one = hold(id, state, computeForecast(state.build, state.log, at, former(state)), at, 'quick');
+    const forecast = computeForecast(state.build, state.log, at, former(state), firstPlans.of(state));
+    const one = hold(id, state, forecast, at, 'quick');
     if (!search) failures.delete(id);
     return one;
   };
@@ -179,8 +203,9 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     if (one && depth === 'deep' && one.depth === 'deep' && isFresh(one, state, now())) return true;
     const at = now();
     const { build, log } = state;
-    const before = former(state);
-    const forecast = await search({ build, log, now: at, depth, ...(before ? { former: before } : {}) });
+    const [before, first] = [former(state), firstPlans.of(state)];
+    const task = { build, log, now: at, depth, ...(before ? { former: before } : {}), ...(first ? { first } : {}) };
+    const forecast = await search(task);
     const present = ground.get(id);
     if (present?.key !== state.key) return false;
     const there = held.get(id);

@@ -6,9 +6,11 @@ import { wallText } from '../engine/clock.ts';
 import type { Store } from '../store/index.ts';
 import { type Counting, createCounting } from './counting.ts';
 import { createEdits } from './edits.ts';
+import { createFirstPlans } from './first-plans.ts';
 import { type ComputeForecast, createForecastKeeper, type SearchForecast } from './forecasts.ts';
 import { createGroundCache } from './ground.ts';
 import { type AttributeRoom, createLedger } from './ledger.ts';
+import { createPast } from './past.ts';
 import type { Planner } from './types.ts';
 
 export type { Turn } from '../store/index.ts';
@@ -39,6 +41,8 @@ export interface PlannerParts {
 export interface RunningPlanner extends Planner, Counting {
   /** Time has gone by: forecasts that were asked for are computed anew where the quarter of an hour has passed. */
   tick(): void;
+  /** After a start: takes up what was left of the ledgers and first plans of all builds. */
+  resume(): void;
   /** When nothing is being computed in the background any more. */
   settled(): Promise<void>;
 }
@@ -61,6 +65,7 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
   const changed = (id: string): void => tell(id, 'ground');
 
   const ground = createGroundCache(store);
+  const firstPlans = createFirstPlans(store, parts.search ?? null);
   const keeper = createForecastKeeper({
     store,
     ground,
@@ -69,11 +74,27 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     search: parts.search ?? null,
     report,
     changed: (id) => tell(id, 'forecast'),
-    turned: (state, before) => ledger.enter(state, before),
+    firstPlans,
+    kept: (id) => ledger.workOff(id),
+  });
+  const past = createPast({
+    store,
+    ground,
+    search: parts.search ?? null,
+    quiet: keeper.settled,
+    changed: (id) => tell(id, 'forecast'),
   });
   const ledger = createLedger({
     store,
+    ground,
     attribute: parts.attribute ?? null,
+    prepare: async (id) => {
+      await keeper.settled();
+      const state = ground.get(id);
+      if (!state) return;
+      await firstPlans.settle(state);
+      await past.rebuild(id);
+    },
     quiet: keeper.settled,
     report,
     changed: (id) => tell(id, 'forecast'),
@@ -85,7 +106,10 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     keeper,
     now,
     stamp,
-    compute: (build, log, former) => computeForecast(build, log, now(), former),
+    compute: (build, log, state) =>
+      state === undefined
+        ? computeForecast(build, log, now())
+        : computeForecast(build, log, now(), keeper.former(state), firstPlans.of(state)),
     changed,
   });
 
@@ -111,6 +135,10 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     },
     tick: () => {
       for (const id of keeper.asked()) keeper.latest(id);
+    },
+    rebuilding: past.isRebuilding,
+    resume: () => {
+      for (const { id } of store.builds.list()) ledger.workOff(id);
     },
     settled: async () => {
       await keeper.settled();

@@ -1,17 +1,23 @@
-/** Keeps the ledger of room: each row of history gets its parts, worked out elsewhere once nothing more urgent runs. */
-import { readWall } from '../engine/clock.ts';
-import { formerPlanOf } from '../engine/former-plan.ts';
+/**
+ * Keeps the ledger of room: each row of history gets its parts, worked out elsewhere once nothing more urgent runs. What is
+ * wanted stands in the store, so that a stop loses none of it.
+ */
+import { type FormerPlan, formerPlanOf } from '../engine/former-plan.ts';
 import type { LedgerSpan } from '../engine/ledger/index.ts';
-import type { Build, LedgerPart, LogEntry } from '../model/index.ts';
-import type { KeptForecast, Store, Turn } from '../store/index.ts';
-import type { GroundState } from './ground.ts';
+import type { Forecast, LedgerPart, LogEntry } from '../model/index.ts';
+import type { Store } from '../store/index.ts';
+import type { GroundCache, GroundState } from './ground.ts';
+import { documentOf, logOf, minuteOf } from './history.ts';
 
 /** Where the room went, in a worker. */
 export type AttributeRoom = (span: LedgerSpan) => Promise<LedgerPart[]>;
 
 export interface LedgerParts {
   readonly store: Store;
+  readonly ground: GroundCache;
   readonly attribute: AttributeRoom | null;
+  /** What has to be settled before the rows of a build are looked at. */
+  readonly prepare: (id: string) => Promise<void>;
   /** When no forecast is being computed any more: whoever waits for one comes first. */
   readonly quiet: () => Promise<void>;
   readonly report: (error: unknown) => void;
@@ -19,30 +25,43 @@ export interface LedgerParts {
 }
 
 export interface Ledger {
-  /** Works out the parts of the last row of history; `before` is the forecast that stood until then. Does not wait for them. */
-  enter(state: GroundState, before: KeptForecast | null): void;
+  /** Works out the parts that are still wanted of the rows of a build. Does not wait for them. */
+  workOff(id: string): void;
   /** When no parts are being worked out any more. */
   settled(): Promise<void>;
 }
 
-/** One row after the other. A row whose parts cannot be worked out keeps its cause alone. */
-export function createLedger({ store, attribute, quiet, report, changed }: LedgerParts): Ledger {
+/** One row after the other. A row whose parts cannot be worked out keeps its cause alone until the next start. */
+export function createLedger({ store, ground, attribute, prepare, quiet, report, changed }: LedgerParts): Ledger {
   let last: Promise<void> = Promise.resolve();
+  /** By build key. */
+  const failed = new Map<number, number[]>();
 
-  const work = async (state: GroundState, span: LedgerSpan, number: number): Promise<void> => {
-    await quiet();
-    const parts = await attribute!(span);
-    store.forecasts.attribute(state.key, number, parts);
-    changed(state.build.id);
+  const work = async (id: string): Promise<void> => {
+    await prepare(id).catch(report);
+    for (; attribute !== null; ) {
+      await quiet();
+      const state = ground.get(id);
+      const except = (state && failed.get(state.key)) ?? [];
+      const row = state && store.forecasts.pending(state.key, except);
+      if (!row) return;
+      try {
+        const parts = await attribute(spanOf(store, state, row.number, row.former));
+        // Rows may have been put before it meanwhile.
+        const there = store.forecasts.pending(state.key, except);
+        if (there?.former !== row.former) continue;
+        store.forecasts.attribute(state.key, there.number, parts);
+        changed(id);
+      } catch (error) {
+        failed.set(state.key, [...except, row.number]);
+        report(error);
+      }
+    }
   };
 
   return {
-    enter: (state, before) => {
-      if (attribute === null || before === null) return;
-      const turn = store.forecasts.lastTurn(state.key);
-      const from = turn === null ? undefined : store.forecasts.turn(state.key, turn.number - 1);
-      const span = turn && from ? spanOf(store, state, from, turn, before) : null;
-      if (span !== null) last = last.then(() => work(state, span, turn!.number)).catch(report);
+    workOff: (id) => {
+      last = last.then(() => work(id)).catch(report);
     },
     settled: async () => {
       for (let waited: unknown; waited !== last; ) {
@@ -53,10 +72,15 @@ export function createLedger({ store, attribute, quiet, report, changed }: Ledge
   };
 }
 
-/** Null where the room of one of the two is not known. */
-function spanOf(store: Store, state: GroundState, from: Turn, turn: Turn, before: KeptForecast): LedgerSpan | null {
-  const build = documentOf(store, state, from.revision);
-  if (from.roomMinutes === null || turn.roomMinutes === null || build === null) return null;
+/** What stood before a row, as it is kept with it; null where there is no room to compare. */
+export function formerText(before: Pick<Forecast, 'lots' | 'steps'>, rooms: readonly (number | null)[]): string | null {
+  return rooms.includes(null) ? null : JSON.stringify(formerPlanOf(before));
+}
+
+function spanOf(store: Store, state: GroundState, number: number, former: string): LedgerSpan {
+  const [from, turn] = [store.forecasts.turn(state.key, number - 1), store.forecasts.turn(state.key, number)];
+  const build = from && documentOf(store, state, from.revision);
+  if (!from || !turn || !build) throw new Error(`row ${number} of the ledger of ${state.build.id} has none before it`);
   const upTo = (seq: number) => state.log.filter((entry) => (entry.seq ?? 0) <= seq);
   const edits = store.builds
     .revisions(state.key)
@@ -69,10 +93,10 @@ function spanOf(store: Store, state: GroundState, from: Turn, turn: Turn, before
       who,
     }));
   return {
-    before: { build, log: upTo(from.logSeq), now: from.computedAt, room: from.roomMinutes },
+    before: { build, log: logOf(state.log, from), now: from.computedAt, room: from.roomMinutes! },
     edits,
-    after: { log: upTo(turn.logSeq), now: turn.computedAt, room: turn.roomMinutes },
-    former: formerPlanOf(before.forecast),
+    after: { log: logOf(state.log, turn), now: turn.computedAt, room: turn.roomMinutes! },
+    former: JSON.parse(former) as FormerPlan,
   };
 }
 
@@ -80,13 +104,4 @@ function spanOf(store: Store, state: GroundState, from: Turn, turn: Turn, before
 function arrivedBy(log: readonly LogEntry[], instant: string): number {
   const then = minuteOf(instant) ?? 0;
   return log.findLast(({ at, arrived }) => (minuteOf(arrived ?? at) ?? 0) <= then)?.seq ?? 0;
-}
-
-function minuteOf(instant: string): number | null {
-  const read = readWall(instant, 'UTC');
-  return read.ok ? read.value : null;
-}
-
-function documentOf(store: Store, { key, version, build }: GroundState, revision: number): Build | null {
-  return revision === version.revision ? build : store.builds.document(key, revision);
 }

@@ -1,5 +1,5 @@
 /** Whether a forecast is a further row of history: it is where the answer has changed, with who and what changed it. */
-import type { KeptForecast, NewTurn, Store, Turn } from '../store/index.ts';
+import type { KeptForecast, NewTurn, Store } from '../store/index.ts';
 import { causeOf, TIME_WENT_BY } from './causes.ts';
 import type { GroundState } from './ground.ts';
 
@@ -42,7 +42,12 @@ function within(value: number, after: number, upTo: number): boolean {
   return value > after && value <= upTo;
 }
 
-function drifted(last: Turn, readyAt: number | null, roomMinutes: number | null): boolean {
+/** Whether the answer is another than that of a row by more than the time that goes by between two looks. */
+export function drifted(
+  last: Pick<NewTurn, 'readyAt' | 'roomMinutes'>,
+  readyAt: number | null,
+  roomMinutes: number | null,
+): boolean {
   if (last.readyAt === null || readyAt === null || last.roomMinutes === null || roomMinutes === null) return true;
   const moved = Math.max(Math.abs(last.readyAt - readyAt), Math.abs(last.roomMinutes - roomMinutes));
   return moved >= DRIFT_MINUTES;

@@ -68,6 +68,8 @@ export interface Planner {
    * from the first of all where none is as old.
    */
   history(id: string, since?: number): Turn[];
+  /** Whether older rows are still to come, from a log that is older than the first forecast. */
+  rebuilding(id: string): boolean;
   revisions(id: string): Revision[];
   /** Puts the build back as it was at `revision`, as a new edit. */
   takeBack(id: string, revision: number, who: string): Result<{ revision: number }>;

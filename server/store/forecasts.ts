@@ -31,21 +31,33 @@ export interface NewTurn {
 export interface Turn extends NewTurn {
   readonly number: number;
   readonly parts: readonly LedgerPart[] | null;
+  /** Worked out afterwards, from what the log says had happened by then; `logSeq` is then the highest number among it. */
+  readonly rebuilt: boolean;
+}
+
+/** A turn with the plan that stood before it, a text that only its writer reads; null: its parts are not to be worked out. */
+export interface TurnAfter {
+  readonly turn: NewTurn;
+  readonly former: string | null;
 }
 
 export interface ForecastStore {
   /** Whoever made it: `current` is false where that was a program with another form of forecasts. */
   last(key: number): (KeptForecast & { readonly current: boolean }) | null;
   /** Keeps the forecast in the place of the last one and, if given, a row of history, in one transaction. */
-  keep(key: number, kept: KeptForecast, turn: NewTurn | null): void;
+  keep(key: number, kept: KeptForecast, turn: NewTurn | null, former?: string | null): void;
   /** Oldest first. */
   history(key: number): Turn[];
   /** The last turn up to an instant (minutes since the epoch; where there is none, the first of all) and all after it, oldest first. */
   turnsFrom(key: number, instant: number): Turn[];
   turn(key: number, number: number): Turn | null;
   lastTurn(key: number): Turn | null;
-  /** Keeps the parts of a turn. */
+  /** Keeps the parts of a turn; the plan before it is needed no more. */
   attribute(key: number, number: number, parts: readonly LedgerPart[]): void;
+  /** The first turn that waits for its parts, leaving out those of `except`. */
+  pending(key: number, except: readonly number[]): { readonly number: number; readonly former: string } | null;
+  /** Puts rebuilt turns before all others, which get higher numbers; `former` is the plan before what was the first. */
+  prepend(key: number, past: readonly TurnAfter[], former: string | null): void;
 }
 
 /** The questions about forecasts that the database answers. */
@@ -58,21 +70,29 @@ export function createForecastStore(db: Db): ForecastStore {
       computed_at = excluded.computed_at, depth = excluded.depth, format = excluded.format, document = excluded.document`);
   const addTurn = db.prepare(`
     insert into forecast_history
-      (build_key, number, computed_at, revision, log_seq, cause, who, ready_at, room_minutes, chance)
-    values (?, (select coalesce(max(number), 0) + 1 from forecast_history where build_key = ?), ?, ?, ?, ?, ?, ?, ?, ?)`);
+      (build_key, number, computed_at, revision, log_seq, cause, who, ready_at, room_minutes, chance, former, rebuilt)
+    values (:key, coalesce(:number, (select coalesce(max(number), 0) + 1 from forecast_history where build_key = :key)),
+      :computedAt, :revision, :logSeq, :cause, :who, :readyAt, :roomMinutes, :chance, :former, :rebuilt)`);
   const columns = `number, computed_at as computedAt, revision, log_seq as logSeq, cause, who, ready_at as readyAt,
-    room_minutes as roomMinutes, chance, parts`;
+    room_minutes as roomMinutes, chance, parts, rebuilt`;
   const history = db.prepare(`select ${columns} from forecast_history where build_key = ? order by number`);
   const turnsFrom = db.prepare(`
     select ${columns} from forecast_history where build_key = :key and number >= coalesce(
       (select max(number) from forecast_history where build_key = :key and computed_at <= :instant), 1)
     order by number`);
-  const attribute = db.prepare('update forecast_history set parts = ? where build_key = ? and number = ?');
+  const attribute = db.prepare(`
+    update forecast_history set parts = ?, former = null where build_key = ? and number = ?`);
+  const pending = db.prepare(`
+    select number, former from forecast_history
+     where build_key = ? and former is not null and number not in (select value from json_each(?))
+     order by number limit 1`);
+  const shift = db.prepare('update forecast_history set number = number + ? where build_key = ?');
+  const setFormer = db.prepare('update forecast_history set former = ? where build_key = ? and number = ?');
   const turn = db.prepare(`select ${columns} from forecast_history where build_key = ? and number = ?`);
   const lastTurn = db.prepare(`
     select ${columns} from forecast_history where build_key = ? order by number desc limit 1`);
 
-  const keep = db.transaction((key: number, kept: KeptForecast, turn: NewTurn | null): void => {
+  const keep = db.transaction((key: number, kept: KeptForecast, after: TurnAfter | null): void => {
     put.run(
       key,
       kept.revision,
@@ -82,9 +102,17 @@ export function createForecastStore(db: Db): ForecastStore {
       FORECAST_FORMAT,
       JSON.stringify(kept.forecast),
     );
-    if (!turn) return;
-    const { computedAt, revision, logSeq, cause, who, readyAt, roomMinutes, chance } = turn;
-    addTurn.run(key, key, computedAt, revision, logSeq, cause, who, readyAt, roomMinutes, chance);
+    if (after) addTurn.run({ key, number: null, ...after.turn, former: after.former, rebuilt: 0 });
+  });
+
+  /** In two strides, for no two rows may have one number on the way. */
+  const prepend = db.transaction((key: number, past: readonly TurnAfter[], former: string | null): void => {
+    shift.run(BEYOND_ALL, key);
+    shift.run(past.length - BEYOND_ALL, key);
+    setFormer.run(former, key, past.length + 1);
+    for (const [i, one] of past.entries()) {
+      addTurn.run({ key, number: i + 1, ...one.turn, former: one.former, rebuilt: 1 });
+    }
   });
 
   return {
@@ -94,7 +122,7 @@ export function createForecastStore(db: Db): ForecastStore {
       const { document, format, ...rest } = row;
       return { ...rest, forecast: JSON.parse(document) as Forecast, current: format === FORECAST_FORMAT };
     },
-    keep: (key, kept, turn) => keep.immediate(key, kept, turn),
+    keep: (key, kept, turn, former = null) => keep.immediate(key, kept, turn && { turn, former }),
     history: (key) => (history.all(key) as TurnRow[]).map(readTurn),
     turnsFrom: (key, instant) => (turnsFrom.all({ key, instant }) as TurnRow[]).map(readTurn),
     turn: (key, number) => readOne(turn.get(key, number)),
@@ -102,16 +130,21 @@ export function createForecastStore(db: Db): ForecastStore {
     attribute: (key, number, parts) => {
       attribute.run(JSON.stringify(parts), key, number);
     },
+    pending: (key, except) =>
+      (pending.get(key, JSON.stringify(except)) as { number: number; former: string } | undefined) ?? null,
+    prepend: (key, past, former) => prepend.immediate(key, past, former),
   };
 }
 
+const BEYOND_ALL = 1_000_000_000;
+
 type KeptRow = Omit<KeptForecast, 'forecast'> & { readonly document: string; readonly format: number };
-type TurnRow = Omit<Turn, 'parts'> & { readonly parts: string | null };
+type TurnRow = Omit<Turn, 'parts' | 'rebuilt'> & { readonly parts: string | null; readonly rebuilt: 0 | 1 };
 
 function readOne(row: unknown): Turn | null {
   return row === undefined ? null : readTurn(row as TurnRow);
 }
 
-function readTurn({ parts, ...turn }: TurnRow): Turn {
-  return { ...turn, parts: parts === null ? null : (JSON.parse(parts) as LedgerPart[]) };
+function readTurn({ parts, rebuilt, ...turn }: TurnRow): Turn {
+  return { ...turn, parts: parts === null ? null : (JSON.parse(parts) as LedgerPart[]), rebuilt: rebuilt === 1 };
 }

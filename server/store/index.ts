@@ -1,12 +1,14 @@
 /** The door of the store: the only room that speaks SQL. Synchronous; rows in, model words out. */
 import { type AccessStore, createAccessStore } from './access.ts';
 import { type BuildStore, createBuildStore } from './builds.ts';
+import { createFirstPlanStore, type FirstPlanStore } from './first-plans.ts';
 import { createForecastStore, type ForecastStore } from './forecasts.ts';
 import { createLogStore, type LogStore } from './log.ts';
 import { backupDatabase, type Db } from './open.ts';
 
 export * from './access.ts';
 export * from './builds.ts';
+export * from './first-plans.ts';
 export * from './forecasts.ts';
 export * from './log.ts';
 export * from './open.ts';
@@ -15,6 +17,7 @@ export interface Store {
   readonly builds: BuildStore;
   readonly log: LogStore;
   readonly forecasts: ForecastStore;
+  readonly firstPlans: FirstPlanStore;
   readonly access: AccessStore;
   /** One transaction around all that `work` does, committed (and on the disk) when it returns, undone when it throws. */
   together<T>(work: () => T): T;
@@ -30,6 +33,7 @@ export function createStore(db: Db): Store {
     builds: createBuildStore(db),
     log: createLogStore(db),
     forecasts: createForecastStore(db),
+    firstPlans: createFirstPlanStore(db),
     access: createAccessStore(db),
     together: <T>(work: () => T): T => together.immediate(work) as T,
     backup: (file) => backupDatabase(db, file),

@@ -338,5 +338,17 @@ function row(
   readyAt: number,
 ) {
   const roomMinutes = NOON + 1000 - readyAt;
-  return { number, computedAt, revision, logSeq, cause, who, readyAt, roomMinutes, chance: null, parts: null };
+  return {
+    number,
+    computedAt,
+    revision,
+    logSeq,
+    cause,
+    who,
+    readyAt,
+    roomMinutes,
+    chance: null,
+    parts: null,
+    rebuilt: false,
+  };
 }

@@ -33,8 +33,8 @@ describe('forecasts', () => {
     forecasts.keep(key, kept, turn);
     forecasts.keep(key, kept, { ...turn, cause: '4 done', readyAt: null, chance: 0.25 });
     expect(forecasts.history(key)).toEqual([
-      { number: 1, ...turn, parts: null },
-      { number: 2, ...turn, cause: '4 done', readyAt: null, chance: 0.25, parts: null },
+      { number: 1, ...turn, parts: null, rebuilt: false },
+      { number: 2, ...turn, cause: '4 done', readyAt: null, chance: 0.25, parts: null, rebuilt: false },
     ]);
     expect(forecasts.lastTurn(key)?.number).toBe(2);
     expect(forecasts.turn(key, 1)?.cause).toBe('made');

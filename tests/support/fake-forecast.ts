@@ -98,6 +98,7 @@ export function fakeForecast({
     ],
     days: fakeDays(),
     burn,
+    firstPlan: { kind: 'kept', revision: 1 },
     balance: fakeBalance(FAKE_NOW, steps),
     risk: fakeRisk(FAKE_NOW, ready, EVENT, burn),
     ...(oldRisk ? { riskFrom: { revision: 1, logSeq: 0, computedAt: FAKE_NOW - 20 } } : {}),

@@ -1,6 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { wallClock } from '../../server/web/wall-clock.ts';
-import { counted, figure, lengthText, money, roomText, soonText, whenText, workText } from '../../views/wording.ts';
+import {
+  chanceText,
+  counted,
+  figure,
+  lengthText,
+  money,
+  roomText,
+  soonText,
+  whenText,
+  workText,
+} from '../../views/wording.ts';
 import { FAKE_NOW, minutes } from '../support/fake-forecast.ts';
 
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');
@@ -74,4 +84,10 @@ describe('wording of instants', () => {
     expect(soonText(amsterdam, minutes('2026-11-25T23:10Z'), FAKE_NOW)).toBe('tomorrow 00:10');
     expect(soonText(amsterdam, minutes('2026-11-27T23:10Z'), FAKE_NOW)).toBe('Sat 28 Nov 00:10');
   });
+});
+
+it('says a chance in whole per cent, never more than it is, and never that it is sure', () => {
+  expect([0.29, 0.5, 0.947, 0.95, 0.9511].map(chanceText)).toEqual(['29 %', '50 %', '94 %', '95 %', '95 %']);
+  expect([0, 0.0096, 0.01].map(chanceText)).toEqual(['under 1 %', 'under 1 %', '1 %']);
+  expect([0.995, 0.9951, 1].map(chanceText)).toEqual(['99 %', 'over 99 %', 'over 99 %']);
 });

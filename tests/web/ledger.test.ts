@@ -110,7 +110,22 @@ test.each([
 test('each line has its instant, who, the cause, the parts and the room after it', async () => {
   const page = await wall(WEEK);
   expect(await page('/ledger')).toMatch(
-    /Line by line 3 12 done at mount-fish today 05:12, Ana −6 h room 1 day 4 h −4 h slow pace at mount fish −2 h time beyond what was counted: units counted \+10 h, time that went by −12 h 2 part "fish" changed Sun 22 Nov 10:12, maker −9 h room 1 day 10 h −9 h part "fish" changed \(maker\) 1 made Mon 16 Nov 10:12, maker the first forecast room 1 day 19 h/,
+    /Line by line 3 12 done at mount-fish today 05:12, Ana −6 h room 1 day 4 h 20 min −4 h slow pace at mount fish −2 h time beyond what was counted: units counted \+10 h, time that went by −12 h 2 part "fish" changed Sun 22 Nov 10:12, maker −9 h room 1 day 10 h 20 min −9 h part "fish" changed \(maker\) 1 made Mon 16 Nov 10:12, maker the first forecast room 1 day 19 h 20 min/,
+  );
+});
+
+test('lines that were worked out afterwards from the log say so, with the chance of that time', async () => {
+  const page = await wall([{ computedAt: FAKE_NOW - 60, roomMinutes: ROOM, cause: 'brought from a file' }]);
+  const then = { computedAt: FAKE_NOW - 9 * DAY, revision: 1, logSeq: 0, cause: 'nothing counted yet', who: null };
+  const turn = { ...then, readyAt: READY_BY - ROOM - 90, roomMinutes: ROOM + 90, chance: 0.731 };
+  fake.store.forecasts.prepend(fake.store.builds.ground('tide-wall')!.key, [{ turn, former: null }], null);
+  const words = await page('/ledger?since=week');
+  expect(words).toContain('1 h 30 min less than a week ago.');
+  expect(words).toContain(
+    'Line by line Line 1 was worked out afterwards from the log, with the plan as it came here: what was edited before that is not known.',
+  );
+  expect(words).toContain(
+    '1 nothing counted yet Mon 16 Nov 10:12 (worked out afterwards) the first forecast room 1 day 5 h 50 min 73 % likely',
   );
 });
 
@@ -128,7 +143,7 @@ test('a change that was never told apart stands under its cause, and in the sums
   const page = await wall(WEEK.map(({ parts: _, ...row }) => row));
   const words = await page('/ledger');
   expect(words).toContain('What it was, since yesterday 6 h less than yesterday. −6 h not told apart');
-  expect(words).toContain('3 12 done at mount-fish today 05:12, Ana −6 h room 1 day 4 h not told apart');
+  expect(words).toContain('3 12 done at mount-fish today 05:12, Ana −6 h room 1 day 4 h 20 min not told apart');
 });
 
 test('what has drifted since the last line is time that went by', async () => {

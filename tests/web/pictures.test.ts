@@ -25,6 +25,12 @@ describe('the burn-down of a step', () => {
     expect(text).toContain('pace so far 11 an hour pace needed 14 an hour slower than needed');
   });
 
+  it('says which plan the count is held against', async () => {
+    expect(words(await get('/steps/paint-fish'))).toMatch(
+      /which has 90 left by now That is the plan of edit 1, from \w{3} \d+ Nov \d\d:\d\d, by its estimates/,
+    );
+  });
+
   it('stands in figures too, day by day, for those who do not see the picture', async () => {
     const text = words(await get('/steps/paint-fish'));
     expect(text).toContain('Day counted left first plan at best middle at worst');

@@ -9,6 +9,7 @@ export const ledgerTexts = {
   yesterday: 'yesterday',
   weekAgo: 'a week ago',
   atFirst: (when: string) => `at first, ${when}`,
+  notBegun: (when: string) => `at first, ${when} (a week ago there was no plan yet)`,
   now: 'now',
   first: 'at first',
   rooms: 'Room now and then',
@@ -23,7 +24,14 @@ export const ledgerTexts = {
   rows: 'Line by line',
   change: 'change',
   roomAfter: (room: string) => `room ${room}`,
+  chanceAfter: (chance: string) => `${chance} likely`,
   began: 'the first forecast',
+  rebuilding: 'What was before is being worked out from the log; its lines come in a moment.',
+  rebuilt: (rows: number) =>
+    rows === 1
+      ? 'Line 1 was worked out afterwards from the log, with the plan as it came here: what was edited before that is not known.'
+      : `Lines 1 to ${rows} were worked out afterwards from the log, with the plan as it came here: what was edited before that is not known.`,
+  afterwards: 'worked out afterwards',
   untold: 'not told apart',
   untoldNow: 'not told apart yet',
   several: 'several, joined',

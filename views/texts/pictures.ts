@@ -41,6 +41,12 @@ export const pictureTexts = {
   ahead: (amount: string) => `${amount} ahead,`,
   onPlan: 'just as far,',
   noPlan: 'there was none',
+  notInPlan: 'it was not in it',
+  planKept: (begin: string, edit: number, now: number) =>
+    `That is the plan of edit ${edit}${edit === now ? '' : ` (now edit ${now})`}, from ${begin}, by its estimates`,
+  planOpen: 'Nothing is counted yet: the plan as it stands becomes the first plan with the first count',
+  planPresent: 'That is the plan of the build as it is now; the first one was not kept',
+  planOf: (units: string) => `it was for ${units}`,
   spread: (low: string, high: string) => `in 80 of 100 futures between ${low} and ${high}`,
   asScheduled: 'as scheduled; no futures were drawn',
   anew: 'what may come is being drawn…',

@@ -46,7 +46,7 @@ export interface LedgerSpan {
  * 4. units counted, scrapped ones as if they were good; then what was scrapped, failed or sent back, to be made again;
  * 5. time that goes by: what it costs beyond what was counted is time with nothing counted.
  *
- * What is left in the end is another order of work than the one that stood before. Parts of 0 are left out. Costs an
+ * What is left in the end is another order of work than the one that stood before. Parts of 0 are left out, but for what was counted. Costs an
  * answer for each part and three more for each edit; of one kind at most `MOST` are told apart between two edits, the rest joined.
  */
 export function attributeRoom(span: LedgerSpan, answers: Answers = answersAfter(span.former)): LedgerPart[] {
@@ -155,10 +155,10 @@ function weightOf(step: string, from: Survey, to: Survey): Minutes {
   return Math.abs(before.firstUnitMinutes - after.firstUnitMinutes) * Math.max(before.left, after.left);
 }
 
-/** Parts of the same kind about the same thing as one, in the order of the chain; those of nothing left out. */
+/** Parts of the same kind about the same thing as one, in the order of the chain; those of nothing left out, but not that something was counted. */
 function joined(parts: readonly LedgerPart[]): LedgerPart[] {
   const groups = groupedBy(parts, ({ kind, subject, who }) => JSON.stringify([kind, subject, who]));
   return [...groups.values()]
     .map((same) => ({ ...same[0]!, minutes: same.reduce((sum, { minutes }) => sum + minutes, 0) }))
-    .filter(({ minutes }) => minutes !== 0);
+    .filter(({ kind, minutes }) => minutes !== 0 || kind === 'counted');
 }

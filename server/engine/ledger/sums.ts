@@ -58,8 +58,9 @@ function subjectsOf(parts: readonly LedgerPart[]): Omit<LedgerPart, 'kind'>[] {
 }
 
 function bothOf(parts: readonly LedgerPart[]): LedgerSum['subjects'] {
-  const counted = total(parts.filter(({ kind }) => kind === 'counted'));
-  if (counted === 0) return [];
+  const ofCounts = parts.filter(({ kind }) => kind === 'counted');
+  if (ofCounts.length === 0) return [];
+  const counted = total(ofCounts);
   return [
     { subject: 'counted', who: null, minutes: counted },
     { subject: 'time', who: null, minutes: total(parts) - counted },

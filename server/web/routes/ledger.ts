@@ -29,6 +29,7 @@ export function registerLedger(app: FastifyInstance, web: Web): void {
       rooms: roomsThen(page, turns),
       doings: doingsSince(web, page, page.forecast.now - LENGTHS[span]),
       rows: rowsBefore(turns, before),
+      rebuilt: web.planner.rebuilding(page.build.id) ? null : turns.filter(({ rebuilt }) => rebuilt).length,
       newer: before > turns.length ? null : Math.min(before + ROWS, turns.length + 1),
       older: before - ROWS > 1 ? before - ROWS : null,
     };
@@ -73,7 +74,7 @@ function roomsThen({ clock, forecast }: BuildPage, turns: readonly Turn[]) {
 function rowsBefore(turns: readonly Turn[], before: number): LedgerRow[] {
   return turns
     .slice(Math.max(0, before - 1 - ROWS), before - 1)
-    .map(({ number, computedAt, who, cause, roomMinutes, parts }) => {
+    .map(({ number, computedAt, who, cause, roomMinutes, chance, parts, rebuilt }) => {
       const earlier = turns[number - 2]?.roomMinutes ?? null;
       return {
         number,
@@ -83,6 +84,8 @@ function rowsBefore(turns: readonly Turn[], before: number): LedgerRow[] {
         change: earlier === null || roomMinutes === null ? null : roomMinutes - earlier,
         sums: parts === null ? null : sumParts(parts),
         room: roomMinutes,
+        chance,
+        rebuilt,
       };
     })
     .reverse();

@@ -1,0 +1,77 @@
+/** Keeps the first plan of each build as it stood when the first thing was counted, so that no later edit changes what the counts are held against. */
+import { type FirstPlan, firstCount, firstPlanIn } from '../engine/first-plan.ts';
+import type { Forecast, LogEntry } from '../model/index.ts';
+import type { Store } from '../store/index.ts';
+import type { SearchForecast } from './forecasts.ts';
+import type { GroundState } from './ground.ts';
+import { documentOf, minuteOf } from './history.ts';
+
+export interface FirstPlans {
+  /** The kept one; undefined where nothing was counted or it is not worked out yet. */
+  of(state: GroundState): FirstPlan | undefined;
+  /**
+   * Keeps that of a settled forecast, which was worked out for it, where the build has not been edited since the first count;
+   * the forecast with what it is held against now.
+   */
+  take(state: GroundState, forecast: Forecast): Forecast;
+  /** Works out one of an earlier edit where it is missing, and drops one of counts that were all taken back. */
+  settle(state: GroundState): Promise<void>;
+}
+
+/** First plans kept in memory and on disk; a new one is worked out elsewhere. */
+export function createFirstPlans(store: Store, search: SearchForecast | null): FirstPlans {
+  const known = new Map<number, FirstPlan | null>();
+
+  const kept = (key: number): FirstPlan | null => {
+    const one = known.get(key);
+    if (one !== undefined) return one;
+    const row = store.firstPlans.get(key);
+    const read = row === null ? null : ({ ...JSON.parse(row.document), revision: row.revision } as FirstPlan);
+    known.set(key, read);
+    return read;
+  };
+
+  const drop = (key: number): void => {
+    if (kept(key) === null) return;
+    store.firstPlans.drop(key);
+    known.set(key, null);
+  };
+
+  const keep = (key: number, first: FirstPlan): void => {
+    const { revision, ...document } = first;
+    store.firstPlans.keep(key, revision, JSON.stringify(document));
+    known.set(key, first);
+  };
+
+  return {
+    of: ({ key }) => kept(key) ?? undefined,
+    take: (state, forecast) => {
+      if (forecast.firstPlan?.kind !== 'present' || kept(state.key) !== null) return forecast;
+      const entry = firstCount(state.log);
+      const { revision } = state.version;
+      const first = firstPlanIn(forecast, revision);
+      if (first === null || entry === null || revisionAt(store, state, entry) !== revision) return forecast;
+      keep(state.key, first);
+      return { ...forecast, firstPlan: { kind: 'kept', revision } };
+    },
+    settle: async (state) => {
+      const entry = firstCount(state.log);
+      if (entry === null) return drop(state.key);
+      if (kept(state.key) !== null || search === null) return;
+      const revision = revisionAt(store, state, entry);
+      const build = revision === state.version.revision ? null : documentOf(store, state, revision);
+      if (build === null) return;
+      const now = minuteOf(entry.at) ?? 0;
+      const first = firstPlanIn(await search({ build, log: [entry], now, depth: 'quick' }), revision);
+      if (first !== null) keep(state.key, first);
+    },
+  };
+}
+
+/** The revision that stood when the entry arrived; of an entry older than all of them the first. */
+function revisionAt(store: Store, { key, version }: GroundState, { at, arrived }: LogEntry): number {
+  const then = minuteOf(arrived ?? at) ?? 0;
+  const revisions = store.builds.revisions(key);
+  const stood = revisions.findLast(({ savedAt }) => (minuteOf(savedAt) ?? 0) <= then) ?? revisions[0];
+  return stood?.revision ?? version.revision;
+}

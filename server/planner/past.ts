@@ -1,0 +1,108 @@
+/**
+ * Works out afterwards what a log that came with a build says of its past: one forecast for each working day, as it would
+ * have been made then, put into the ledger of room before the first row. Of what was edited in that time nothing is known.
+ */
+import { formerPlanOf } from '../engine/former-plan.ts';
+import { pastInstants } from '../engine/ledger/index.ts';
+import type { Build, Forecast, LogEntry } from '../model/index.ts';
+import type { NewTurn, Store, TurnAfter } from '../store/index.ts';
+import { causeOf } from './causes.ts';
+import type { SearchForecast } from './forecasts.ts';
+import type { GroundCache, GroundState } from './ground.ts';
+import { documentOf, logOf } from './history.ts';
+import { formerText } from './ledger.ts';
+import { drifted } from './turn.ts';
+
+export interface PastParts {
+  readonly store: Store;
+  readonly ground: GroundCache;
+  readonly search: SearchForecast | null;
+  /** When no forecast is being computed that somebody waits for. */
+  readonly quiet: () => Promise<void>;
+  readonly changed: (id: string) => void;
+}
+
+export interface Past {
+  /** Does nothing where the first row of history is as old as the log. All rows are there at once or none is. */
+  rebuild(id: string): Promise<void>;
+  /** Whether it is being worked out, or about to be. */
+  isRebuilding(id: string): boolean;
+}
+
+const NOTHING_COUNTED = 'nothing counted yet';
+
+/** One look at the past. */
+interface Looked {
+  readonly forecast: Forecast;
+  readonly log: readonly LogEntry[];
+  readonly turn: NewTurn;
+}
+
+/** The past of builds whose log is older than their first forecast. A build is tried once until the next start. */
+export function createPast({ store, ground, search, quiet, changed }: PastParts): Past {
+  const tried = new Set<number>();
+
+  const isMissing = ({ key }: GroundState): boolean => {
+    const first = store.forecasts.turn(key, 1);
+    return search !== null && !tried.has(key) && first !== null && !first.rebuilt && first.logSeq > 0;
+  };
+
+  const work = async (id: string, { key, ...state }: GroundState): Promise<void> => {
+    const first = store.forecasts.turn(key, 1)!;
+    const build = documentOf(store, { key, ...state }, first.revision) ?? state.build;
+    const rows: TurnAfter[] = [];
+    let before: Looked | null = null;
+    for (const computedAt of pastInstants(build, logOf(state.log, first), first.computedAt)) {
+      await quiet();
+      if (ground.get(id)?.key !== key) return;
+      const log = logOf(state.log, { rebuilt: true, logSeq: first.logSeq, computedAt });
+      const task = { build, log, now: computedAt, depth: 'deep' } as const;
+      const forecast = await search!(before === null ? task : { ...task, former: formerPlanOf(before.forecast) });
+      const turn = turnIn(build, { forecast, log, computedAt, revision: first.revision }, before);
+      if (turn === null) continue;
+      rows.push({ turn, former: before && formerText(before.forecast, [before.turn.roomMinutes, turn.roomMinutes]) });
+      before = { forecast, log, turn };
+    }
+    if (before === null) return;
+    const { forecast, turn } = before;
+    store.forecasts.prepend(key, rows, formerText(forecast, [turn.roomMinutes, first.roomMinutes]));
+    changed(id);
+  };
+
+  return {
+    rebuild: async (id) => {
+      const state = ground.get(id);
+      if (!state || !isMissing(state)) return;
+      try {
+        await work(id, state);
+      } finally {
+        tried.add(state.key);
+      }
+    },
+    isRebuilding: (id) => {
+      const state = ground.get(id);
+      return state !== null && isMissing(state);
+    },
+  };
+}
+
+interface Look extends Omit<Looked, 'turn'>, Pick<NewTurn, 'computedAt' | 'revision'> {}
+
+/** The row that a look makes; null where nothing was logged since the row before and the answer stood. */
+function turnIn(build: Build, { forecast, log, computedAt, revision }: Look, before: Looked | null): NewTurn | null {
+  const { finish, clock } = forecast.room.readyBy;
+  const known = new Set(before?.log.map(({ id }) => id));
+  const news = log.filter(({ id }) => !known.has(id));
+  if (before !== null && news.length === 0 && !drifted(before.turn, finish, clock)) return null;
+  const names = new Set(news.flatMap(({ who }) => who ?? []));
+  return {
+    computedAt,
+    revision,
+    logSeq: log.reduce((most, { seq }) => Math.max(most, seq ?? 0), 0),
+    cause: before === null ? NOTHING_COUNTED : causeOf([], news, { steps: forecast.steps, people: build.people ?? [] }),
+    who: names.size === 0 ? null : [...names].join(', '),
+    readyAt: finish,
+    roomMinutes: clock,
+    chance: forecast.risk?.readyBy.chance ?? null,
+  };
+}
