@@ -18,7 +18,6 @@ export interface SetPlan {
   /** Good units that have passed and still count; never more than `total`. */
   readonly net: number;
   readonly left: number;
-  readonly done: number;
   readonly scrapped: number;
   readonly starts: readonly OpenStart[];
 }

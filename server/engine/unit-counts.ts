@@ -55,35 +55,60 @@ function wholeOf(draft: Counted, total: number, later: readonly Draft[]): SetPla
   const { done, scrapped, starts, passed } = draft.tally;
   const counted = draft.kind === 'gate' ? (passed ? 1 : 0) : done - sum(later.map((other) => other.tally.scrapped));
   const net = clamp(counted, 0, total);
-  return { set: null, offset: 0, total, net, left: total - net, done, scrapped, starts };
+  return { set: null, offset: 0, total, net, left: total - net, scrapped, starts };
 }
 
+/**
+ * Entries that name no set fill the sets in their order; what is lost without a set (sent back by a check of the whole, scrapped
+ * at a later step that knows no sets) is taken from the last of them. Units scrapped later in a set that was never counted
+ * there were among those counted without one.
+ */
 function setsOf(draft: Counted, total: number, setCount: number, later: readonly Draft[]): SetPlan[] {
-  // Entries that name no set fill the sets in their order.
-  let unnamed = draft.tally.done - sum([...draft.tally.sets.values()].map((set) => set.done));
-  let offset = 0;
-  return Array.from({ length: setCount }, (_, i) => {
-    const set = i + 1;
-    const share = Math.floor(total / setCount) + (i < total % setCount ? 1 : 0);
-    const tally = draft.tally.sets.get(set);
-    const scrappedLater = sum(later.map((other) => other.tally.sets.get(set)?.scrapped ?? 0));
-    const named = draft.kind === 'gate' ? (tally?.passed ? 1 : 0) : (tally?.done ?? 0) - scrappedLater;
-    const filled = draft.kind === 'gate' ? 0 : clamp(unnamed, 0, Math.max(0, share - named));
-    unnamed -= filled;
-    const net = clamp(named + filled, 0, share);
-    const plan: SetPlan = {
+  const numbers = Array.from({ length: setCount }, (_, i) => i + 1);
+  const tallies = numbers.map((set) => draft.tally.sets.get(set));
+  const shares = numbers.map((set) => Math.floor(total / setCount) + (set <= total % setCount ? 1 : 0));
+  const lost = numbers.map((set) => sum(later.map((other) => other.tally.sets.get(set)?.scrapped ?? 0)));
+  const lostSomewhere = scrappedIn(later) - sum(lost);
+  const counted = tallies.map((tally) => tally?.done ?? 0);
+  const unnamed = draft.tally.done - sum(counted);
+  const named = taken(counted, Math.max(0, -unnamed));
+  const kept = named.map((done, i) => done - lost[i]!);
+  const room = kept.map((units, i) => shares[i]! - units);
+  const owed = sum(kept.map((units) => Math.max(0, -units)));
+  const filled = filling(room, Math.max(0, unnamed - owed));
+  const net = taken(
+    kept.map((units, i) => Math.max(0, units) + filled[i]!),
+    lostSomewhere,
+  );
+  return numbers.map((set, i) => {
+    const passed = tallies[i]?.passed ? 1 : 0;
+    const units = clamp(draft.kind === 'gate' ? passed : net[i]!, 0, shares[i]!);
+    return {
       set,
-      offset,
-      total: share,
-      net,
-      left: share - net,
-      done: (tally?.done ?? 0) + filled,
-      scrapped: tally?.scrapped ?? 0,
-      starts: tally?.starts ?? [],
+      offset: sum(shares.slice(0, i)),
+      total: shares[i]!,
+      net: units,
+      left: shares[i]! - units,
+      scrapped: tallies[i]?.scrapped ?? 0,
+      starts: tallies[i]?.starts ?? [],
     };
-    offset += share;
-    return plan;
   });
+}
+
+/** `units` put into these rooms, the first first. */
+function filling(rooms: readonly number[], units: number): number[] {
+  let left = units;
+  return rooms.map((room) => {
+    const put = clamp(left, 0, Math.max(0, room));
+    left -= put;
+    return put;
+  });
+}
+
+/** What is left when `units` are taken away, from the last first. */
+function taken(amounts: readonly number[], units: number): number[] {
+  const gone = filling(amounts.toReversed(), units).reverse();
+  return amounts.map((amount, i) => amount - gone[i]!);
 }
 
 function clamp(value: number, low: number, high: number): number {

@@ -201,6 +201,30 @@ describe('what the log does to a plan', () => {
     expect(step(forecast, 'file').left).toBe(40);
   });
 
+  describe('where a step is counted by sets', () => {
+    const hang = { id: 'hang', name: 'hang', part: 'hook', phases: [{ kind: 'hands' as const, perUnit: 1 }] };
+    const build = hooks({ sets: { count: 2, name: 'panel' }, steps: [...hooks().steps.slice(1), hang] });
+    const bySets = { ...build, steps: build.steps.map((one) => (one.id === 'file' ? { ...one, perSet: true } : one)) };
+    const filed = [
+      entry('0001', 'done', '2026-12-01T15:00', { step: 'file', set: 1, n: 20 }),
+      entry('0002', 'done', '2026-12-01T16:00', { step: 'file', set: 2, n: 20 }),
+    ];
+    const filing = (more: LogEntry[]) => step(planBuild(bySets, [...filed, ...more], NOW), 'file');
+
+    test('makes again what a check of the whole sends back without naming a set, the last set first', () => {
+      const sent = filing([entry('0003', 'sent-back', '2026-12-01T17:00', { step: 'file', n: 4 })]);
+      expect(sent.left).toBe(4);
+      expect(sent.sets.map(({ done, left }) => [done, left])).toEqual([
+        [20, 0],
+        [16, 4],
+      ]);
+    });
+
+    test('makes again what a later step scraps that knows no sets', () => {
+      expect(filing([entry('0003', 'scrapped', '2026-12-01T17:00', { step: 'hang', n: 3 })]).left).toBe(3);
+    });
+  });
+
   test('lets a loaded plate run on from when it was loaded', () => {
     const log = [entry('0001', 'loaded', '2026-12-01T15:00', { step: 'print', n: 10, machine: 'printer' })];
     const forecast = planBuild(hooks(), log, NOW);
