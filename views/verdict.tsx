@@ -126,20 +126,33 @@ const SAYS_WHEN: ReadonlySet<Threat['code']> = new Set(['silent-step', 'order-la
 
 /** What is likely to cost the date, worst first; nothing when all is well. */
 function Threats({ page }: { page: BuildPage }): Html | null {
-  const threats = (page.forecast.threats ?? []).slice(0, THREATS_SHOWN);
+  const threats = page.forecast.threats ?? [];
   if (threats.length === 0) return null;
+  const more = threats.slice(THREATS_SHOWN);
   return (
     <section class="threats" aria-labelledby="threats-title">
       <h2 id="threats-title">{say.threats}</h2>
-      <ol class="threat-list">
-        {threats.map((threat) => (
-          <li key={threat.message}>
-            <span class="threat">{threat.message}</span>
-            <SinceWhen page={page} threat={threat} />
-          </li>
-        ))}
-      </ol>
+      <ThreatList page={page} threats={threats.slice(0, THREATS_SHOWN)} />
+      {more.length === 0 ? null : (
+        <details>
+          <summary>{say.furtherWarnings(more.length)}</summary>
+          <ThreatList page={page} threats={more} />
+        </details>
+      )}
     </section>
+  );
+}
+
+function ThreatList({ page, threats }: { page: BuildPage; threats: readonly Threat[] }): Html {
+  return (
+    <ol class="threat-list">
+      {threats.map((threat) => (
+        <li key={threat.message}>
+          <span class="threat">{threat.message}</span>
+          <SinceWhen page={page} threat={threat} />
+        </li>
+      ))}
+    </ol>
   );
 }
 

@@ -1,8 +1,9 @@
 /** A forecast in words for a terminal: when, how much room, what is tight, what to order, what is wrong. */
 import { boundWords, keptOrderText, whyWords } from '../../views/schedule-words.ts';
 import { soundnessWords } from '../../views/soundness-words.ts';
+import { texts } from '../../views/texts.ts';
 import type { WallClock } from '../../views/wall-clock.ts';
-import { roomText, thing, whenText, workText } from '../../views/wording.ts';
+import { chanceText, figure, roomText, thing, whenText, workText } from '../../views/wording.ts';
 import type { Forecast, ForecastLot, Problem, Room } from '../model/index.ts';
 import { wallClock } from '../web/wall-clock.ts';
 
@@ -16,7 +17,12 @@ export function summaryOf(forecast: Forecast): string {
   const blocks = [
     [`${forecast.build.name}   (${forecast.build.zone}, now ${at(forecast.now)})`],
     datesOf(forecast, at),
+    chancesOf(forecast, at),
     boundOf(forecast, clock),
+    section(
+      'What threatens the date',
+      (forecast.threats ?? []).map(({ message }) => message),
+    ),
     section('Why this date', whyOf(forecast, clock, at)),
     section('Critical path (hands and machines unlimited)', pathOf(forecast, at)),
     section('Left to make', stepsOf(forecast, at)),
@@ -25,6 +31,7 @@ export function summaryOf(forecast: Forecast): string {
     section('Decide', decisionsOf(forecast, at)),
     soundnessOf(forecast),
     section('Problems', forecast.problems.map(problemLine)),
+    [texts.schedule.anew],
   ];
   const text = blocks
     .filter((lines) => lines.length > 0)
@@ -60,6 +67,21 @@ function datesOf({ room }: Forecast, at: At): string[] {
     ...against('Load-in', room.loadIn),
     ...against('Event', room.event),
   ].map((line) => line.trimEnd());
+}
+
+/** The words of the Countdown. */
+function chancesOf(forecast: Forecast, at: At): string[] {
+  const { risk } = forecast;
+  if (risk === undefined || risk === null) return [];
+  const say = texts.countdown;
+  const { p50, p80, p95 } = risk.readyAt;
+  const late = (instant: number): string => `${at(instant)}${instant > forecast.readyBy ? ` ${say.afterReadyBy}` : ''}`;
+  const loadIn = risk.loadIn === null ? '' : `, ${say.chanceAlso(chanceText(risk.loadIn.chance), texts.target.loadIn)}`;
+  return [
+    `${chanceText(risk.readyBy.chance)} ${say.chance(texts.target.readyBy)}${loadIn}, ${say.chanceAlso(chanceText(risk.event.chance), texts.target.event)}`,
+    `${say.half} ${late(p50)}; ${say.outOf(80)} ${late(p80)}; ${say.outOf(95)} ${late(p95)}`,
+    say.futures(figure(risk.futures), Math.max(0.1, risk.readyBy.error * 100).toFixed(1)),
+  ];
 }
 
 function roomWords(minutes: number | null): string {

@@ -2,11 +2,14 @@
 import type { Forecast, ForecastRisk, ForecastStep, Threat } from '../model/index.ts';
 import { dateAt, minuteOfDayAt } from './clock.ts';
 import { hoursLabel } from './labels.ts';
+import { isUnlikely } from './slow-steps.ts';
 import type { Instant } from './types.ts';
 
 type Given = Omit<Forecast, 'threats'>;
 
 const DAY = 1440;
+/** Share of the futures in which a step drives the end that counts. */
+const OFTEN = 0.3;
 const NIGHT = { from: 22 * 60, minutes: 8 * 60 };
 
 /** Machines that may run tonight, have nothing planned, and hold up a step that counts. */
@@ -17,7 +20,8 @@ export function idleMachines(forecast: Given, risk: ForecastRisk | null, now: In
     if (group.kind !== 'machine' || !runsByNight(forecast, group.id, night.start)) return [];
     const waiting = forecast.steps
       .filter((step) => step.machine === group.id && (step.readyNow ?? 0) > unitsUnderWay(step))
-      .filter((step) => (driving.get(step.id) ?? (isPressed(step) ? 1 : 0)) >= 0.3)
+      .filter((step) => isPressed(step) || isUnlikely(risk))
+      .filter((step) => (driving.get(step.id) ?? 1) >= OFTEN)
       .sort((a, b) => b.machineMinutesLeft - a.machineMinutesLeft)[0];
     if (waiting === undefined || busyDuring(forecast, group.id, night)) return [];
     const units = waiting.left - unitsUnderWay(waiting);

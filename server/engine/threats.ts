@@ -1,17 +1,12 @@
 /** What is likely to cost the date, worst first, each in a sentence with numbers. */
-import type { BurnLine, Forecast, ForecastRisk, ForecastStep, Threat } from '../model/index.ts';
+import type { Forecast, ForecastRisk, Threat } from '../model/index.ts';
 import { dateAt } from './clock.ts';
 import { idleMachines } from './idle-machines.ts';
-import { durationLabel, figureLabel, hoursLabel, latenessLabel, momentLabel } from './labels.ts';
+import { durationLabel, hoursLabel, momentLabel } from './labels.ts';
+import { nameOf, slowSteps } from './slow-steps.ts';
 import type { Instant } from './types.ts';
 
-/** A chance to be ready above this is left alone. */
-const WELL = 0.9;
-/** Steps named at most. */
-const MOST_STEPS = 3;
 const DAY = 1440;
-/** Of fewer units no pace is told. */
-const FEWEST_PACED = 5;
 /** A step that should run and of which nothing was logged for so long. */
 const SILENT = 2 * DAY;
 /** A decision that must fall within so long is due. */
@@ -49,83 +44,11 @@ export function withSince(threats: readonly Threat[], before: readonly Threat[])
 
 type Given = Omit<Forecast, 'threats'>;
 
-/** The steps that cost most, where the date is late or unlikely. */
-function slowSteps(forecast: Given, risk: ForecastRisk | null): Threat[] {
-  const lateMinutes = Math.max(0, -(forecast.room.readyBy.clock ?? 0), -(forecast.room.event.clock ?? 0));
-  const unlikely = risk !== null && Math.min(risk.readyBy.chance, risk.event.chance) < WELL;
-  if (lateMinutes === 0 && !unlikely) return [];
-  const expected = new Map(
-    (risk?.steps ?? []).flatMap(({ step, costMinutes, costError }) =>
-      costMinutes > Math.max(30, 2 * costError) ? [[step, costMinutes] as const] : [],
-    ),
-  );
-  return forecast.steps
-    .filter((step) => step.kind === 'step' && step.left > 0)
-    .map((step) => {
-      const drawn = expected.get(step.id);
-      return { step, cost: drawn ?? Math.min(lateMinutes, latenessOf(step)), drawn: drawn !== undefined };
-    })
-    .filter(({ cost }) => cost > 0)
-    .sort((a, b) => b.cost - a.cost || b.step.handsMinutesLeft - a.step.handsMinutesLeft)
-    .slice(0, MOST_STEPS)
-    .map(({ step, cost, drawn }) => slowStep(forecast, step, cost, drawn));
-}
-
-/** By how much the plan runs past the step's last moment under hands and machines, or without them. */
-function latenessOf({ levelled, dates }: ForecastStep): number {
-  const levelledLate = levelled === null || levelled.lastFinish === null ? 0 : levelled.finish - levelled.lastFinish;
-  return Math.max(0, levelledLate, -(dates?.totalSlackClock ?? 0));
-}
-
-function slowStep(forecast: Given, step: ForecastStep, cost: number, drawn: boolean): Threat {
-  const line = forecast.burn.find((candidate) => candidate.step === step.id);
-  const by = step.levelled?.lastFinish ?? step.dates?.lateFinish ?? forecast.readyBy;
-  const starves = step.feeds.map((feed) => nameOf(forecast, feed.step));
-  const many = step.total >= FEWEST_PACED;
-  const left = step.total === 1 ? 'still to do' : `${step.left} of ${step.total} units left`;
-  const said = [`${step.name}: ${left}${workLeft(step)}`, many ? paceWords(line) : ''];
-  if (by > forecast.now) said.push(`by ${momentLabel(by, forecast.build.zone)}`);
-  else said.push(`its last moment was ${momentLabel(by, forecast.build.zone)}`);
-  if (starves.length > 0) said.push(`${starves.join(', ')} ${starves.length === 1 ? 'waits' : 'wait'} for it`);
-  said.push(
-    drawn
-      ? `it is likely to cost ${durationLabel(Math.round(cost))}`
-      : `the plan runs ${latenessLabel(cost)} past that`,
-  );
-  return {
-    code: 'slow-step',
-    step: step.id,
-    costMinutes: Math.round(cost),
-    since: forecast.now,
-    values: {
-      left: step.left,
-      total: step.total,
-      countedPerHour: line?.countedPerHour ?? null,
-      neededPerHour: line?.neededPerHour ?? null,
-      minutesPerUnit: step.pace?.minutesPerUnit ?? null,
-      handsMinutesLeft: step.handsMinutesLeft,
-      by,
-    },
-    message: `${said.filter((words) => words !== '').join('; ')}.`,
-  };
-}
-
-function workLeft({ handsMinutesLeft, pace }: ForecastStep): string {
-  if (handsMinutesLeft <= 0) return '';
-  const each = pace ? ` at ${figureLabel(pace.minutesPerUnit)} min each` : '';
-  return `, ${hoursLabel(handsMinutesLeft)} of hands${each}`;
-}
-
-/** Both paces by the working hour: the hours in which anybody is there. */
-function paceWords(line: BurnLine | undefined): string {
-  if (line === undefined || line.neededPerHour === null)
-    return line === undefined ? '' : 'no working hour is left for it';
-  const counted = line.countedPerHour === null || line.countedPerHour === 0 ? 'none' : figureLabel(line.countedPerHour);
-  return `${figureLabel(line.neededPerHour)} a working hour are needed, ${counted} were counted so far`;
-}
-
-/** Orders past their last moment, or on their last day; those that no time was found for are among the problems. */
-function orderThreats({ orders, steps, build }: Given, now: Instant): Threat[] {
+/**
+ * Orders past their last moment, or on their last day, with the express where that is sooner; those that no time was found
+ * for are among the problems.
+ */
+function orderThreats({ orders, parts, steps, build }: Given, now: Instant): Threat[] {
   const today = dateAt(now, build.zone);
   const placed = new Set(steps.flatMap(({ id, levelled }) => (levelled === null ? [] : [id])));
   return orders.flatMap((order): Threat[] => {
@@ -135,7 +58,9 @@ function orderThreats({ orders, steps, build }: Given, now: Instant): Threat[] {
     const costMinutes = Math.max(0, order.arrives - order.neededBy);
     const when = momentLabel(order.orderBy, build.zone);
     const what = `${order.units} ${order.name} ${order.kind === 'buy' ? 'to order' : 'to send out'}`;
-    const arrival = `would be here ${momentLabel(order.arrives, build.zone)}, needed ${momentLabel(order.neededBy, build.zone)}`;
+    const againAt = parts.find(({ id }) => id === order.part)?.againAt ?? order.arrives;
+    const express = late && againAt < order.arrives ? `; by express ${momentLabel(againAt, build.zone)}` : '';
+    const arrival = `would be here ${momentLabel(order.arrives, build.zone)}${express}, needed ${momentLabel(order.neededBy, build.zone)}`;
     return [
       {
         code: late ? 'order-late' : 'order-today',
@@ -143,7 +68,9 @@ function orderThreats({ orders, steps, build }: Given, now: Instant): Threat[] {
         costMinutes,
         since: late ? order.orderBy : now,
         values: { units: order.units, orderBy: order.orderBy, arrives: order.arrives, neededBy: order.neededBy },
-        message: late ? `${what}: the last moment was ${when}; ${arrival}.` : `${what} by ${when}, today; ${arrival}.`,
+        message: late
+          ? `${what}: the last moment was ${when}. Ordered now it ${arrival}.`
+          : `${what} by ${when}, today; ${arrival}.`,
       },
     ];
   });
@@ -182,7 +109,7 @@ function silentSteps({ steps, build }: Given, now: Instant): Threat[] {
         costMinutes: 0,
         since,
         values: { left: step.left, readyNow: step.readyNow, lastLogged: since },
-        message: `${step.name}: nothing logged for ${durationLabel(now - since)} (since ${momentLabel(since, build.zone)}), ${step.left} left and ${step.readyNow} could be worked on. Count what is done.`,
+        message: `${step.name}: nothing logged for ${durationLabel(now - since)} (since ${momentLabel(since, build.zone)}), ${step.left} left and ${step.readyNow} could be worked on. Count what is done, or take it up again.`,
       },
     ];
   });
@@ -255,8 +182,4 @@ function oldPlanThreats({ steps, build }: Given, now: Instant): Threat[] {
       message: `The last entry of the log is of ${momentLabel(last, build.zone)}, ${later} after this plan: the clock of a phone is ahead, or the plan is old. Look at that entry.`,
     },
   ];
-}
-
-function nameOf({ steps }: Given, id: string): string {
-  return steps.find((step) => step.id === id)?.name ?? id;
 }

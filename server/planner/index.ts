@@ -17,7 +17,7 @@ export type { Turn } from '../store/index.ts';
 export { createForecastPool, type ForecastPool } from './background.ts';
 export { parseBuildText } from './build-text.ts';
 export { causeOf } from './causes.ts';
-export { computeQuick } from './compute.ts';
+export { computeQuick, computeTask } from './compute.ts';
 export type { OpenDoubt } from './counting.ts';
 export type { ComputeForecast, SearchForecast, SearchTask } from './forecasts.ts';
 export { MAKER } from './log-check.ts';

@@ -25,7 +25,7 @@ export async function daywright(args: readonly string[], env: Record<string, str
     err: (text) => {
       err += text;
     },
-    plan: planBuild,
+    plan: (build, log, now) => planBuild(build, log, now, { risk: { seed: 1, futures: 200 } }),
   });
   return { code, out, err };
 }

@@ -70,6 +70,18 @@ describe('daywright plan', () => {
     expect(out).toMatch(/no order of work is ready before \w{3} \d/);
   });
 
+  it('says how likely that is, what threatens it, and that it was planned anew', async () => {
+    const sure = await daywright(['plan', fileOf(buildFile(lantern()))]);
+    expect(sure.out).toMatch(
+      /^over 99 % likely by the ready-by, over 99 % by the event\nhalf of the futures \w{3} \d/m,
+    );
+    expect(sure.out).not.toContain('What threatens the date');
+    expect(sure.out).toMatch(/This is planned anew from the file\..*\n$/);
+    const late = await daywright(['plan', fileOf(buildFile(lantern({ event: '2026-11-30T15:00' })))]);
+    expect(late.out).toMatch(/^under 1 % likely by the ready-by/m);
+    expect(late.out).toMatch(/^What threatens the date\n {2}\w+ ribs: 40 of 40 units left/m);
+  });
+
   it('takes now from the flag or else from the clock', async () => {
     const path = fileOf(buildFile(lantern()));
     const nowOf = async (...flags: string[]) =>

@@ -112,6 +112,21 @@ describe('a plan that is late', () => {
   });
 });
 
+describe('a plan in time whose futures often are not', () => {
+  const tight = hooks({ event: '2026-12-05T22:00' });
+  const drawn = (build: Build) => planBuild(build, [], NOW, { risk: { seed: 1, futures: 300 } });
+
+  test('names the step that most often holds up the end, where none costs much by itself', () => {
+    const { room, risk, threats: found } = drawn(tight);
+    expect(room.readyBy.clock).toBeGreaterThan(0);
+    expect(risk!.readyBy.chance).toBeLessThan(0.9);
+    expect(found).toMatchObject([{ code: 'slow-step', step: 'print' }]);
+    expect(found![0]!.message).toMatch(
+      /it holds up the end in \d+ of 100 futures, though its own pace costs little\.$/,
+    );
+  });
+});
+
 describe('an order', () => {
   const wired = (event: string): Build =>
     hooks({
@@ -126,6 +141,15 @@ describe('an order', () => {
     expect(found.step).toBe('order-wire');
     expect(found.costMinutes).toBeGreaterThan(0);
     expect(found.message).toContain('5 wire to order: the last moment was');
+    expect(found.message).not.toContain('express');
+  });
+
+  test('that is too late says when the express would bring it', () => {
+    const mill = { ...wired('').suppliers![0]!, express: { lead: 1, extraCost: 40 } };
+    const found = threats({ ...wired('2026-12-03T22:00'), suppliers: [mill] });
+    expect(found.find(({ code }) => code === 'order-late')!.message).toContain(
+      'Ordered now it would be here Fri 4 Dec 12:00; by express Wed 2 Dec 12:00, needed Thu 3 Dec 12:00.',
+    );
   });
 
   test('is a threat on its last day and none while there is time', () => {
@@ -173,6 +197,13 @@ describe('a machine tonight', () => {
     );
   });
 
+  test('is none where there is room for a night without it', () => {
+    const risk = { risk: { seed: 1, futures: 300 } };
+    expect(planBuild(away('2026-12-08T22:00'), [], NOW, risk).threats).toEqual([]);
+    const tight = planBuild(away('2026-12-06T22:00'), [], NOW, risk).threats!;
+    expect(tight.map(({ code }) => code)).toContain('idle-machine');
+  });
+
   test('is none when it is planned to run through the night', () => {
     expect(codes(hooks({ event: '2026-12-06T22:00' }))).not.toContain('idle-machine');
   });
@@ -201,6 +232,9 @@ test('a plan that leans on nights says how many', () => {
   const found = threats(owl).find(({ code }) => code === 'nights')!;
   expect(found.values.nights).toBeGreaterThanOrEqual(3);
   expect(found.message).toMatch(/^The plan leans on \d+ nights/);
+  const [carve] = owl.steps;
+  const two = { ...owl, steps: [{ ...carve!, phases: [{ kind: 'hands' as const, minutes: '13 h' }] }] };
+  expect(codes(two)).not.toContain('nights');
 });
 
 describe('what cannot be replaced in time', () => {
@@ -238,6 +272,7 @@ test('a plan older than its last entry says by how much', () => {
   const found = threats(hooks(), ahead).find(({ code }) => code === 'old-plan')!;
   expect(found.message).toContain('The last entry of the log is of Tue 1 Dec 19:30, 1 h 30 min after this plan');
   expect(codes(hooks(), ahead, at('2026-12-01T19:30'))).not.toContain('old-plan');
+  expect(codes(hooks(), ahead, at('2026-12-01T19:22'))).not.toContain('old-plan');
 });
 
 describe('since when', () => {

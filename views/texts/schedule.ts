@@ -1,5 +1,6 @@
 /** The words for the schedule itself: what is proved of it, why it ends when it does, and what was left as it was. */
 export const scheduleTexts = {
+  anew: 'This is planned anew from the file. Pages keep the order of work that stands, so that their hours and last moments may differ a little.',
   proved: (when: string) => `Proved best: no order of work is ready before ${when}.`,
   gap: (bound: string, ready: string) =>
     `With minutes and lead times as planned, no order of work is ready before ${bound}; this one is ready ${ready}.`,
