@@ -63,6 +63,20 @@ describe('what is left', () => {
     expect([late.left, late.neededPerHour, late.plannedLeft]).toEqual([1, null, 0]);
   });
 
+  test('rises again when a unit is scrapped at a later step, and not only now', () => {
+    const build = hooks(20);
+    const hang = { id: 'hang', name: 'hang', part: 'hook', phases: [{ kind: 'hands' as const, perUnit: 6 }] };
+    const scrapped: LogEntry = { ...done(3, BEGIN + 2 * HOUR, 1), kind: 'scrapped', step: 'hang' };
+    const log = [done(12, BEGIN + HOUR), scrapped];
+    const [, bend] = burnOf({ ...build, steps: [...build.steps, hang] }, log, BEGIN + 5 * HOUR);
+    expect(bend.counted.map(([at, left]) => [(at - BEGIN) / HOUR, left])).toEqual([
+      [0, 20],
+      [1, 8],
+      [2, 11],
+      [5, 11],
+    ]);
+  });
+
   test('of all steps together is the work of hands that the steps themselves say is left, gates and helpers counted', () => {
     const pair: Build = {
       ...hooks(45),

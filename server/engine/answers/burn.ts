@@ -1,4 +1,5 @@
 import type { BurnLine } from '../../model/index.ts';
+import type { TimedEntry } from '../log-tally.ts';
 import { isInstant, NEVER, openMinutesBetween } from '../open-time.ts';
 import type { StepPlan } from '../step-plan.ts';
 import type { Lot, Schedule } from '../types.ts';
@@ -57,13 +58,12 @@ function stepLine(planned: Planned, plan: StepPlan, index: number, baseline: Bas
   let left = plan.total;
   const begin = setting.start ?? tally.firstAt ?? now;
   counted.push([Math.min(begin, now), left]);
+  const after = stepsAfter(planned, plan, index);
   for (const entry of tally.standing) {
-    if (entry.step !== plan.id) continue;
-    const n = entry.n ?? 1;
-    if (entry.kind === 'done' || entry.kind === 'received' || entry.kind === 'passed') left -= n;
-    else if (entry.kind === 'sent-back') left += n;
-    else continue;
-    counted.push([entry.at, Math.max(0, left)]);
+    const change = changeOfLeft(entry, plan.id, after);
+    if (change === 0) continue;
+    left += change;
+    counted.push([entry.at, Math.min(plan.total, Math.max(0, left))]);
   }
   counted.push([now, plan.left]);
   const lots = work.runs[index]!.flatMap((run) => run.lots);
@@ -80,6 +80,19 @@ function stepLine(planned: Planned, plan: StepPlan, index: number, baseline: Bas
     needed: neededLine(now, plan.left, limit),
     ...paces(planned, plan.total - plan.left, plan.left, limit, begunAt(planned, plan.tally.firstAt)),
   };
+}
+
+/** What is scrapped at a later step of the route must pass this one again. */
+function changeOfLeft({ step, kind, n = 1 }: TimedEntry, own: string, after: ReadonlySet<string>): number {
+  if (kind === 'scrapped') return step !== undefined && after.has(step) ? n : 0;
+  if (step !== own) return 0;
+  if (kind === 'done' || kind === 'received' || kind === 'passed') return -n;
+  return kind === 'sent-back' ? n : 0;
+}
+
+function stepsAfter({ plans }: Planned, { part }: StepPlan, index: number): ReadonlySet<string> {
+  const later = part === null ? [] : plans.slice(index + 1).filter((plan) => plan.part === part);
+  return new Set(later.map((plan) => plan.id));
 }
 
 function allLine(planned: Planned, lines: readonly BurnLine[], baseline: Baseline | null): BurnLine {
