@@ -135,7 +135,7 @@ function Ticket({ step, setName, open }: TicketProps): Html {
       <div class="ticket-body">
         {step.sets.length > 1 ? <Sets step={step} setName={setName} /> : null}
         <Figures step={step} />
-        <ul class="loads" data-show="loads" />
+        {step.kind === 'order' ? <Loads /> : null}
         {step.kind === 'gate' ? <GateButtons step={step} /> : null}
         {step.kind === 'order' ? <OrderButtons step={step} /> : null}
         {step.kind === 'step' ? <StepButtons step={step} /> : null}
@@ -161,11 +161,18 @@ function Figures({ step }: { step: CountStep }): Html {
           )}
         </span>
       </span>
-      <span data-show="ready">{step.readyNow === null ? '' : say.ready(step.readyNow)}</span>
+      <span data-show="ready">{step.readyNow === null || step.kind !== 'step' ? '' : say.ready(step.readyNow)}</span>
       <span data-show="scrapped">{scrapped > 0 ? `${scrapped} ${say.scrappedWord}` : ''}</span>
-      {step.waitsFor === null ? null : <span class="quiet">{say.waitsFor(step.waitsFor)}</span>}
+      <span class="quiet" data-show="waits">
+        {step.waitsFor === null ? '' : say.waitsFor(step.waitsFor)}
+      </span>
     </p>
   );
+}
+
+/** What is in a machine or on its way, under the buttons of a step: a new line there moves none of them. */
+function Loads(): Html {
+  return <ul class="loads" data-show="loads" />;
 }
 
 function Sets({ step, setName }: { step: CountStep; setName: string }): Html {
@@ -207,6 +214,7 @@ function StepButtons({ step }: { step: CountStep }): Html {
       {step.machine !== null && step.runMinutesPerLot !== null ? (
         <TypedLoad step={step} machine={step.machineName ?? step.machine} />
       ) : null}
+      <Loads />
       <Scrap step={step} />
       <p class="clock">
         <span data-show="clock" />
@@ -259,7 +267,7 @@ function TypedLoad({ step, machine }: { step: CountStep; machine: string }): Htm
     <form class="typed load" data-typed="loaded" data-machine={step.machine ?? ''} novalidate>
       <label for={`load-${step.id}`}>{machine}</label>
       <NumberField id={`load-${step.id}`} value={step.lotSize} />
-      <button type="submit">{say.loadOf(step.lotSize)}</button>
+      <button type="submit">{say.load}</button>
     </form>
   );
 }

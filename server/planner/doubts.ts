@@ -1,6 +1,6 @@
 /** What is kept but asked about: a count above what is left, and the same lot logged by two people. */
 import { readWall } from '../engine/clock.ts';
-import type { Forecast, LogEntry, NewLogEntry } from '../model/index.ts';
+import type { Forecast, ForecastSet, LogEntry, NewLogEntry } from '../model/index.ts';
 import type { Doubt } from '../store/index.ts';
 
 const SECONDS_APART = 60;
@@ -76,11 +76,12 @@ export function isAsked(
 }
 
 /** Whether the plan as it is asks for fewer than were counted up to an entry and with it. */
-function wasAbove(one: LogEntry, { forecast, log, sent, answers }: Standing): boolean {
-  const all = [...log, ...sent];
-  const until = all.slice(0, all.findIndex(({ id }) => id === one.id) + 1);
-  const total = countedOf(one, forecast)?.total ?? Number.POSITIVE_INFINITY;
-  return unitsOf(one, until, answers.gone) > total;
+function wasAbove(one: LogEntry, standing: Standing): boolean {
+  const all = [...standing.log, ...standing.sent];
+  const later = all.slice(all.findIndex(({ id }) => id === one.id) + 1);
+  const counted = countedOf(one, standing.forecast);
+  const before = madeSince(one, standing) - unitsOf(one, later, standing.answers.gone);
+  return counted !== null && counted.done + before > counted.total;
 }
 
 type Asked = Omit<Doubt, 'entry'> | null;
@@ -99,10 +100,21 @@ function tooMany(entry: NewLogEntry, standing: Standing): Asked {
   return { question, other: null };
 }
 
-/** The set that an entry was counted for, or the whole step. */
-function countedOf({ step, set }: NewLogEntry, forecast: Forecast | null): { total: number; left: number } | null {
+/** What the forecast says of the set that an entry was counted for, or of all sets of the step together. */
+function countedOf(
+  { step, set }: NewLogEntry,
+  forecast: Forecast | null,
+): Pick<ForecastSet, 'total' | 'done' | 'left'> | null {
   const found = forecast?.steps.find((one) => one.id === step);
-  return found?.sets.find((one) => one.set === (set ?? null)) ?? found ?? null;
+  if (!found) return null;
+  const { total, left, sets } = found;
+  return (
+    sets.find((one) => one.set === (set ?? null)) ?? {
+      total,
+      left,
+      done: sets.reduce((sum, { done }) => sum + done, 0),
+    }
+  );
 }
 
 /** Units of the step (and set) that the forecast does not know of yet, less those that it knows and that were taken back since. */

@@ -19,7 +19,7 @@ export function simpleForecast(build: Build, log: readonly LogEntry[], now: numb
     const count = build.parts?.find((part) => part.id === step.part)?.count;
     const total = typeof count === 'number' ? count : 40;
     const left = Math.max(0, total - done);
-    return { id: step.id, name: step.name, kind: 'step', total, done, left, sets: [{ set: null, total, left }] };
+    return { id: step.id, name: step.name, kind: 'step', total, done, left, sets: [{ set: null, total, done, left }] };
   });
   const orders = (build.parts ?? [])
     .filter((p) => p.source === 'buy')

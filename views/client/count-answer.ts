@@ -24,6 +24,7 @@ export function answer(what: Answer, sound: boolean): void {
 /** Keeps the screen awake; false where the browser does not allow it (over plain HTTP none does). */
 export async function keepAwake(): Promise<boolean> {
   if (!('wakeLock' in navigator)) return false;
+  if (lock !== null && !lock.released) return true;
   try {
     lock = await navigator.wakeLock.request('screen');
     return true;

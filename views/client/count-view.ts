@@ -5,7 +5,7 @@ import type { Contact } from './count-sync.ts';
 import type { CountState, CountStep } from './count-wire.ts';
 import { lengthOf, words } from './count-words.ts';
 import type { Outbox } from './outbox.ts';
-import type { Kept } from './outbox-shelf.ts';
+import { isCount, type Kept } from './outbox-shelf.ts';
 
 export interface Shown {
   readonly state: CountState;
@@ -77,7 +77,9 @@ function drawTicket(step: CountStep, shown: Shown, offsetMs: number): void {
   const scrapped = sum((set) => set.scrapped);
   put(ticket, 'left', words.left(left));
   put(ticket, 'done', String(sum((set) => set.done)));
-  put(ticket, 'ready', step.readyNow === null ? '' : words.ready(step.readyNow));
+  const ready = step.kind === 'step' ? step.readyNow : null;
+  put(ticket, 'ready', ready === null ? '' : words.ready(ready));
+  put(ticket, 'waits', step.waitsFor === null || (step.readyNow ?? 0) > 0 ? '' : words.waitsFor(step.waitsFor));
   put(ticket, 'scrapped', scrapped > 0 ? words.kinds.scrapped!(scrapped) : '');
   for (const set of step.sets) {
     const label = ticket.querySelector(`[data-set="${set.set ?? ''}"]`);
@@ -129,11 +131,11 @@ function drawClock(ticket: HTMLElement, step: CountStep, { running, state }: Sho
 }
 
 function drawKept(shown: Shown, { outbox, contact, offsetMs, copied }: PageFacts): void {
-  const waiting = outbox.list().filter((entry) => entry.state === 'waiting').length;
+  const waiting = outbox.list().filter((entry) => entry.state === 'waiting');
   const kept = document.getElementById('kept')!;
-  write(kept, keptWords(waiting, outbox.list().length, contact, shown.state.zone));
+  write(kept, keptWords(waiting.filter(isCount).length, outbox.list().length, contact, shown.state.zone));
   kept.dataset.contact = contact.kind;
-  kept.dataset.waiting = String(waiting);
+  kept.dataset.waiting = String(waiting.length);
   kept.classList.toggle('threat', contact.kind === 'shut-out' || contact.kind === 'trouble');
   const offMinutes = Math.round((offsetMs ?? 0) / 60_000);
   const place = outbox.durable ? placeWords(copied) : words.place.nothingKept;
@@ -154,10 +156,8 @@ function placeWords(copied: boolean | null): string {
 
 function keptWords(waiting: number, all: number, contact: Contact, zone: string): string {
   switch (contact.kind) {
-    case 'silent': {
-      const heard = contact.sinceMs > 0 ? ` ${words.kept.lastHeard(timeOf(contact.sinceMs, zone))}` : '';
-      return words.kept.silent(waiting) + heard;
-    }
+    case 'silent':
+      return words.kept.silent(waiting, contact.sinceMs > 0 ? timeOf(contact.sinceMs, zone) : null);
     case 'shut-out':
       return words.kept.shutOut(waiting);
     case 'trouble':

@@ -86,6 +86,7 @@ export interface CountStep {
   readonly machineName: string | null;
   /** Units that can be worked on now; null when that cannot be said. */
   readonly readyNow: number | null;
+  /** The name of the step that holds this one up. */
   readonly waitsFor: string | null;
   readonly underWay: readonly CountLoad[];
   /** Steps that take this step's units, with how many one of theirs needs; only those that are counted by units. */

@@ -7,17 +7,16 @@ export const words = {
     allHere: 'Every count has arrived.',
     none: 'Nothing counted on this phone yet.',
     waiting: (n: number) => `${counts(n)} kept on this phone, on the way.`,
-    silent: (n: number) =>
-      n === 0
-        ? 'The laptop does not answer. Go on counting: it is kept here.'
-        : `The laptop does not answer. ${counts(n)} kept on this phone; go on counting.`,
+    silent: (n: number, since: string | null) => {
+      const quiet = `The laptop does not answer${since === null ? '' : ` since ${since}`}.`;
+      return n === 0 ? `${quiet} Go on counting: it is kept here.` : `${quiet} ${counts(n)} kept on this phone; go on.`;
+    },
     shutOut: (n: number) =>
       n === 0
         ? 'The laptop no longer knows this phone. Ask the maker for a new code.'
         : `The laptop no longer knows this phone. ${counts(n)} kept here; they are sent when the maker has let it in again.`,
     trouble: (n: number, said: string) =>
       `The laptop answers: ${said} ${n === 0 ? '' : `${counts(n)} kept on this phone and sent again.`}`,
-    lastHeard: (time: string) => `Last word from the laptop at ${time}.`,
     clockOff: (minutes: number) =>
       `This phone's clock is ${Math.abs(minutes)} min ${minutes > 0 ? 'slow' : 'fast'}; the counts are corrected.`,
     clockSet: (minutes: number) =>
@@ -61,6 +60,7 @@ export const words = {
   asked: (what: string, question: string) => `${what}: ${question}`,
   left: (n: number) => `${n} left`,
   ready: (n: number) => `${n} can be done now`,
+  waitsFor: (what: string) => `waits for ${what}`,
   counted: (what: string, place: string) => `${what}, ${place}`,
   clock: {
     off: 'The clock starts with the first tap.',

@@ -27,8 +27,8 @@ let most = PAGE_OF_MINE;
 let shown: Shown = shownOf(state, outbox, most);
 /** Null while it is being kept: a place over plain HTTP is known at once. */
 let copied: boolean | null = mayKeepCopy() ? null : false;
-/** The entry that the line under the tickets speaks of. */
-let lastTap: string | null = null;
+/** The entries that the line under the tickets speaks of: those of the last tap. */
+let lastTap: readonly string[] = [];
 const due = new Set<string>();
 
 const sync = startSync({
@@ -89,7 +89,8 @@ async function count(drafts: readonly Draft[], sound = true): Promise<boolean> {
     return false;
   }
   if (sound) answer('counted', isOn('sound'));
-  lastTap = kept.filter(({ entry }) => !SILENT_KINDS.includes(entry.kind)).at(-1)?.id ?? lastTap;
+  const told = kept.filter(({ entry }) => !SILENT_KINDS.includes(entry.kind)).map(({ id }) => id);
+  if (told.length > 0) lastTap = told;
   refresh();
   sync.tapped();
   return true;
@@ -107,13 +108,13 @@ function listen(): void {
   document.addEventListener('click', (event) => {
     const target = (event.target as Element).closest<HTMLElement>('button');
     if (target === null) return;
-    const { tap, n, act, id } = target.dataset;
+    const { tap, n, act, id, of } = target.dataset;
     const step = stepOf(target);
     if (tap !== undefined && step !== null) void tapped(step, tap as EntryKind, Number(n ?? 1));
     else if (target.dataset.clock !== undefined && step !== null) void switchClock(step);
-    else if (act === 'undo') void takeBack(id!.split(' '), target.dataset.of ?? id!);
+    else if (act === 'undo') void takeBack(id!.split(' '), (of ?? id!).split(' '));
     else if (act === 'confirm') void count([{ kind: 'confirmed', confirms: id! }]);
-    else if (act === 'again') void outbox.tryAgain(id!).then(sync.tapped);
+    else if (act === 'again') void outbox.tryAgain(id!.split(' ')).then(sync.tapped);
     else if (act === 'settle') void outbox.settle(id!);
     else if (target.id === 'older') showOlder();
   });
@@ -186,8 +187,8 @@ async function failed(step: CountStep, form: HTMLFormElement, why: { reason?: st
   return count(drafts);
 }
 
-/** Takes entries back; where they are undos themselves, what they took back counts again. `of` is the count that it is about. */
-async function takeBack(ids: readonly string[], of: string): Promise<void> {
+/** Takes entries back; where they are undos themselves, what they took back counts again. `of` are the counts that it is about. */
+async function takeBack(ids: readonly string[], of: readonly string[]): Promise<void> {
   if (!(await count(ids.map((id) => ({ kind: 'undo', undoes: id }))))) return;
   lastTap = of;
   refresh();
@@ -280,14 +281,15 @@ async function switchAwake(): Promise<void> {
 
 function drawLast(): void {
   const undo = document.getElementById('undo-last')!;
-  const one = shown.mine.find((each) => each.id === lastTap);
-  const way = one === undefined ? null : wayBack(one);
-  undo.hidden = way === null;
-  if (one === undefined) return;
-  say('last', `${entryWords(one, state)}: ${placeOf(one)}`);
-  if (way === null) return;
-  say('undo-last', way.label);
-  Object.assign(undo.dataset, { act: way.act, id: way.id, of: one.id });
+  const ones = shown.mine.filter(({ id }) => lastTap.includes(id)).reverse();
+  const ways = ones.map(wayBack).filter((way) => way !== null);
+  const first = ways.find(({ label }) => label === words.undo) ?? ways[0];
+  undo.hidden = first === undefined;
+  if (ones.length > 0) say('last', ones.map((one) => `${entryWords(one, state)}: ${placeOf(one)}`).join('; '));
+  if (first === undefined) return;
+  const same = ways.filter(({ label }) => label === first.label);
+  say('undo-last', first.label);
+  Object.assign(undo.dataset, { act: first.act, id: same.map(({ id }) => id).join(' '), of: lastTap.join(' ') });
 }
 
 /** The tickets anew, once nobody has a finger or a cursor on them. */

@@ -49,14 +49,19 @@ export async function openShelf(build: string): Promise<Shelf> {
   return database === null ? memoryShelf() : databaseShelf(database, build);
 }
 
-/** How many entries wait on this phone, of whatever build; makes no outbox where there is none. */
+/** Whether it is a tap of somebody's, not what the run clock notes by itself. */
+export function isCount({ entry }: Kept): boolean {
+  return entry.kind !== 'began' && entry.kind !== 'paused';
+}
+
+/** How many counts wait on this phone, of whatever build; makes no outbox where there is none. */
 export async function countWaiting(): Promise<number> {
   const request = indexedDB.open(DATABASE);
   request.onupgradeneeded = () => request.transaction!.abort();
   const database = await answer(request);
   const all = await answer(database.transaction(ENTRIES).objectStore(ENTRIES).getAll() as IDBRequest<Kept[]>);
   database.close();
-  return all.filter(({ state }) => state === 'waiting').length;
+  return all.filter((one) => one.state === 'waiting' && isCount(one)).length;
 }
 
 /** Keeps entries as long as the page. */

@@ -29,7 +29,7 @@ export interface Outbox {
   refuse(ids: readonly string[], reason: string): Promise<void>;
   settle(id: string): Promise<void>;
   /** What was refused waits again, with its instant corrected anew: the reason may be gone. */
-  tryAgain(id: string): Promise<void>;
+  tryAgain(ids: readonly string[]): Promise<void>;
   /** What had arrived is sent again: the server's book was put back to an older state. */
   sendAllAgain(): Promise<void>;
   lastArrived(): LastArrived | null;
@@ -132,10 +132,10 @@ export function createOutbox(build: string, shelf: Shelf): Outbox {
           .map((entry) => ({ ...entry, state: 'refused', reasons: [reason] })),
       })),
     settle: (id) => write((now) => ({ put: now.filter((e) => e.id === id).map((e) => ({ ...e, settled: true })) })),
-    tryAgain: (id) =>
+    tryAgain: (ids) =>
       write((now) => ({
         put: now
-          .filter((entry) => entry.id === id && entry.state === 'refused')
+          .filter((entry) => ids.includes(entry.id) && entry.state === 'refused')
           .map((entry) => ({ ...entry, state: 'waiting', frozen: false, settled: false, reasons: [] })),
       })),
     sendAllAgain: () =>

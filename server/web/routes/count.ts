@@ -141,6 +141,7 @@ function stateOf(web: Web, counting: Counting, request: BuildRequest): CountStat
 function stepOf(step: ForecastStep, all: readonly ForecastStep[], build: Build): CountStep {
   const machine = step.runMinutesPerLot === null ? null : step.machine;
   const gate = build.gates?.find((one) => one.id === step.id);
+  const nameOfStep = (id: string): string => all.find((one) => one.id === id)?.name ?? id;
   return {
     id: step.id,
     name: step.name,
@@ -153,14 +154,14 @@ function stepOf(step: ForecastStep, all: readonly ForecastStep[], build: Build):
     machine,
     machineName: build.machines?.find((one) => one.id === machine)?.name ?? machine,
     readyNow: step.readyNow,
-    waitsFor: step.waitsFor,
+    waitsFor: step.waitsFor === null ? null : nameOfStep(step.waitsFor),
     underWay: step.underWay.map(loadOf),
     feeds: step.feeds.flatMap(({ step: to, type, ratio }) =>
       type === 'units' ? [{ step: to, ratio: ratio ?? 1 }] : [],
     ),
     sendsBack: (gate?.sendsBack ?? []).map((back) => ({
       step: back.step,
-      name: all.find((one) => one.id === back.step)?.name ?? back.step,
+      name: nameOfStep(back.step),
       units: typeof back.units === 'number' ? Math.max(0, Math.round(back.units)) : 1,
     })),
   };

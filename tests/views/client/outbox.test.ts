@@ -88,10 +88,10 @@ describe('the outbox', () => {
     await outbox.keep([TAP]);
     const [early] = await outbox.nextBatch(1, 3_600_000);
     await outbox.take([receipt(early!, { state: 'refused', seq: null, problems: [{ message: 'Still to come.' }] })]);
-    await outbox.tryAgain(early!.id);
+    await outbox.tryAgain([early!.id]);
     expect(await outbox.nextBatch(1, 0)).toEqual([{ ...early, at: '2026-11-25T09:00:00.000Z' }]);
     await outbox.take([receipt(early!)]);
-    await outbox.tryAgain(early!.id);
+    await outbox.tryAgain([early!.id]);
     expect(outbox.list()).toMatchObject([{ state: 'arrived', reasons: [] }]);
   });
 
