@@ -473,6 +473,19 @@ describe('a build with something wrong in it', () => {
     }
   });
 
+  test('gives the rest of an order the days that are left for it, not those of what is on its way', () => {
+    const build = hooks({
+      parts: [{ id: 'hook', name: 'hook', source: 'send-out', count: 40, supplier: 'wire' }],
+      steps: [{ id: 'hang', name: 'hang', part: 'hook', phases: [{ kind: 'hands', perUnit: 1 }] }],
+    });
+    const part = entry('0001', 'ordered', '2026-11-30T12:00', { step: 'order-hook', n: 30 });
+    const [order] = planBuild(build, [part], NOW).orders;
+    // Three working days before Friday is Tuesday until 14:00, when nobody is there: Ria leaves on Monday at 22:00.
+    expect(order).toMatchObject({ units: 10, state: 'to-order' });
+    expect(wallText(order!.neededBy, 'UTC')).toBe('2026-12-11T12:00');
+    expect(wallText(order!.orderBy, 'UTC')).toBe('2026-12-07T22:00');
+  });
+
   test('orders again only what the scrap asks for, in whole packs', () => {
     const lines = (packSize: number) => {
       const forecast = planBuild(

@@ -27,24 +27,26 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
         units: part?.toBuy ?? plan.total,
         kind: part?.part.source === 'buy' ? ('buy' as const) : ('send-out' as const),
       };
-      const first = lots[0];
-      if (first === undefined)
+      if (lots.length === 0)
         return [{ ...base, orderBy: now, arrives: plan.tally.lastAt ?? now, neededBy: now, state: 'received' }];
-      const begun = lots.every((lot) => work.lots[lot]!.begunAt !== null);
-      const late = Math.min(...lots.map((lot) => dates.lateFinish[lot]!));
+      const open = lots.filter((lot) => work.lots[lot]!.begunAt === null);
+      const begun = open.length === 0;
+      // What is on its way already says nothing of by when the rest must be ordered.
+      const asked = begun ? lots : open;
+      const first = asked[0]!;
+      const late = Math.min(...asked.map((lot) => dates.lateFinish[lot]!));
       const neededBy = isInstant(late) ? late : work.lots[first]!.deadline;
-      const arrives = Math.max(...lots.map((lot) => schedule?.finishes[lot] ?? dates.earlyFinish[lot]!));
+      const arrives = Math.max(...asked.map((lot) => schedule?.finishes[lot] ?? dates.earlyFinish[lot]!));
       const phase = work.lots[first]!.phases.find((candidate) => candidate.kind === 'lead');
       const cutoff = phase === undefined ? dates.lateStart[first]! : latestOrderFor(phase.arrivals, neededBy);
-      const open = lots.filter((lot) => work.lots[lot]!.begunAt === null);
       const limits = [
         cutoff,
         ...open.map((lot) => lastStartOf(planned, lot) + handsBefore(work.lots[lot]!.phases)),
       ].filter(isInstant);
       const orderBy = limits.length === 0 ? now : Math.min(...limits);
       const state = begun ? 'ordered' : orderBy < now ? 'late' : 'to-order';
-      const asked = (begun ? lots : open).reduce((sum, lot) => sum + unitsOf(work.lots[lot]!), 0);
-      const units = asked === plan.total ? base.units : packed(asked, part?.part);
+      const count = asked.reduce((sum, lot) => sum + unitsOf(work.lots[lot]!), 0);
+      const units = count === plan.total ? base.units : packed(count, part?.part);
       return [{ ...base, units, orderBy, arrives, neededBy, state }];
     })
     .sort((a, b) => a.orderBy - b.orderBy);
