@@ -1,9 +1,14 @@
 /**
  * Opens the Count page with no server, from the copies of the last time there was one. Everything is asked of the server
  * first; a copy is given only when it does not answer. What is counted never passes through here: the page keeps it.
+ *
+ * Copies are kept by the page, all that it is made of together: a set that could not be fetched whole is thrown away, and a
+ * page that was opened from a set gets everything from it, so that scripts of two versions never meet in one page.
  */
 {
-  const CACHE = 'daywright-count-1';
+  const NAME = 'daywright-count';
+  /** Lies in a set that is whole. */
+  const WHOLE = '/assets/whole';
   const ANSWER_WITHIN_MS = 4000;
 
   interface Extendable extends Event {
@@ -11,6 +16,8 @@
   }
   interface Fetching extends Extendable {
     readonly request: Request;
+    readonly clientId: string;
+    readonly resultingClientId: string;
     respondWith(answer: Promise<Response>): void;
   }
   interface Told extends Extendable {
@@ -20,10 +27,13 @@
   const worker = self as unknown as {
     addEventListener(type: string, listener: (event: never) => void): void;
     skipWaiting(): Promise<void>;
-    readonly clients: { claim(): Promise<void> };
+    readonly clients: { claim(): Promise<void>; get(id: string): Promise<{ readonly url: string } | undefined> };
     readonly location: Location;
   };
+  /** Pages that were opened from their set. */
+  const fromSet = new Set<string>();
 
+  const isPage = (url: URL): boolean => /^\/b\/[^/]+\/count$/.test(url.pathname);
   const isKept = (url: URL): boolean =>
     url.origin === worker.location.origin &&
     (url.pathname.startsWith('/assets/') || /^\/b\/[^/]+\/count(\.webmanifest)?$/.test(url.pathname));
@@ -34,32 +44,73 @@
       work.then(resolve, reject);
     });
 
-  const copyOf = async (request: Request): Promise<Response | undefined> =>
-    (await caches.open(CACHE)).match(request.url, { ignoreVary: true });
+  /** The sets of a page, the newest first; of any page where it is not said. */
+  const setsOf = async (page: string | null): Promise<string[]> => {
+    const names = (await caches.keys()).filter((name) => name.startsWith(`${NAME}:${page === null ? '' : `${page}:`}`));
+    return names.sort((a, b) => madeAt(b) - madeAt(a));
+  };
+  const madeAt = (name: string): number => Number(name.slice(name.lastIndexOf(':') + 1));
 
-  const fromServer = async (request: Request): Promise<Response> => {
-    const response = await fetch(request);
-    if (response.ok && !response.redirected) await (await caches.open(CACHE)).put(request.url, response.clone());
-    return response;
+  const copyOf = async (url: string, page: string | null): Promise<Response | undefined> => {
+    for (const name of await setsOf(page)) {
+      const set = await caches.open(name);
+      const copy = (await set.match(WHOLE)) && (await set.match(url, { ignoreVary: true }));
+      if (copy) return copy;
+    }
+    return undefined;
   };
 
-  const answer = async (request: Request): Promise<Response> => {
+  const pageOf = async (clientId: string): Promise<string | null> => {
+    const client = await worker.clients.get(clientId);
+    const url = client === undefined ? null : new URL(client.url);
+    return url !== null && isPage(url) ? url.pathname : null;
+  };
+
+  const answer = async ({ request, clientId, resultingClientId }: Fetching): Promise<Response> => {
+    const isOpening = request.mode === 'navigate';
+    const page = isOpening ? new URL(request.url).pathname : await pageOf(clientId);
+    if (!isOpening && fromSet.has(clientId) && !isPage(new URL(request.url))) {
+      const copy = await copyOf(request.url, page);
+      if (copy) return copy;
+    }
+    const instead = async (): Promise<Response | undefined> => {
+      const copy = await copyOf(request.url, page);
+      if (copy && isOpening) fromSet.add(resultingClientId);
+      return copy;
+    };
     try {
-      const response = await within(fromServer(request));
-      return response.status >= 500 ? ((await copyOf(request)) ?? response) : response;
+      const response = await within(fetch(request));
+      return response.status >= 500 ? ((await instead()) ?? response) : response;
     } catch (error) {
-      const copy = await copyOf(request);
+      const copy = await instead();
       if (copy) return copy;
       throw error;
     }
   };
 
-  /** True when every part now lies in the store, fetched anew or from before. */
+  /** True when every part of a page now lies in a set of its own; the sets before it are dropped then. */
   const keep = async (urls: readonly string[]): Promise<boolean> => {
     const wanted = urls.map((url) => new URL(url, worker.location.href)).filter(isKept);
-    await Promise.all(wanted.map((url) => fromServer(new Request(url)).catch(() => undefined)));
-    const copies = await Promise.all(wanted.map((url) => copyOf(new Request(url))));
-    return copies.every((copy) => copy !== undefined);
+    const page = wanted.find(isPage)?.pathname;
+    if (page === undefined) return false;
+    const before = await setsOf(page);
+    const name = `${NAME}:${page}:${Math.max(Date.now(), ...before.map((one) => madeAt(one) + 1))}`;
+    const set = await caches.open(name);
+    try {
+      await Promise.all(wanted.map(async (url) => set.put(url.href, await fetched(url))));
+      await set.put(WHOLE, new Response());
+    } catch {
+      await caches.delete(name);
+      return (await copyOf(wanted[0]!.href, page)) !== undefined;
+    }
+    await Promise.all(before.map((one) => caches.delete(one)));
+    return true;
+  };
+
+  const fetched = async (url: URL): Promise<Response> => {
+    const response = await fetch(new Request(url));
+    if (!response.ok || response.redirected) throw new Error(`no copy of ${url.pathname}`);
+    return response;
   };
 
   worker.addEventListener('install', (event: Extendable) => event.waitUntil(worker.skipWaiting()));
@@ -71,6 +122,6 @@
     event.waitUntil(kept.then((all) => event.ports[0]?.postMessage({ kept: all })));
   });
   worker.addEventListener('fetch', (event: Fetching) => {
-    if (event.request.method === 'GET' && isKept(new URL(event.request.url))) event.respondWith(answer(event.request));
+    if (event.request.method === 'GET' && isKept(new URL(event.request.url))) event.respondWith(answer(event));
   });
 }
