@@ -110,8 +110,14 @@ function Turns({ page, step }: StepSheetProps): Html {
   );
 }
 
+/** What comes from a supplier has no pace: it is here or it is not. */
 function burnOf({ forecast }: BuildPage, step: string | null): BurnLine | null {
-  return forecast.burn.find((line) => line.step === step) ?? null;
+  const burn = forecast.burn.find((line) => line.step === step) ?? null;
+  return burn !== null && isOrder(forecast, step) ? { ...burn, needed: [] } : burn;
+}
+
+function isOrder({ steps }: BuildPage['forecast'], step: string | null): boolean {
+  return steps.some(({ id, kind }) => id === step && kind === 'order');
 }
 
 interface ShownFan {
@@ -146,10 +152,15 @@ function BurnAnswer({ page, step, height }: { page: BuildPage; step: string | nu
       <figure>
         <figcaption class="heard">{captionOf(page, burn)}</figcaption>
         <BurnPicture page={page} burn={burn} fan={fan} old={old !== null} height={height} />
-        <PenKey pens={burn.left > 0 ? OPEN_PENS : ['counted', 'planned']} />
+        <PenKey pens={pensOf(burn)} />
       </figure>
     </div>
   );
+}
+
+function pensOf({ left, needed }: BurnLine): readonly (typeof OPEN_PENS)[number][] {
+  if (left <= 0) return ['counted', 'planned'];
+  return needed.length > 0 ? OPEN_PENS : OPEN_PENS.filter((pen) => pen !== 'needed');
 }
 
 function captionOf({ forecast }: BuildPage, { step }: BurnLine): string {
@@ -193,7 +204,7 @@ function BurnFigures({ page, burn, fan, old }: FiguresProps): Html {
           <LastUnitWords page={page} burn={burn} fan={fan} old={old} />
         </dd>
       </div>
-      <PaceWords burn={burn} />
+      {isOrder(page.forecast, burn.step) ? null : <PaceWords burn={burn} />}
     </dl>
   );
 }

@@ -532,6 +532,17 @@ describe('a build with something wrong in it', () => {
     const forecast = planBuild(hooks({ sets: { count: 3, name: 'panel' }, steps: [wire] }), [], NOW);
     expect(step(forecast, 'wire')).toMatchObject({ total: 3, unit: 'panel' });
   });
+
+  test('asks the whole time of a job for each set, before and after one is done', () => {
+    const wire: Step = { id: 'wire', name: 'wire', perSet: true, phases: [{ kind: 'hands', minutes: 30 }] };
+    const build = hooks({ sets: { count: 3, name: 'panel' }, steps: [wire], parts: [] });
+    const done = [entry('0001', 'done', '2026-12-01T17:00', { step: 'wire', set: 1, n: 1 })];
+    for (const [log, left] of [[[], 90] as const, [done, 60] as const]) {
+      const forecast = planBuild(build, log, NOW);
+      expect(step(forecast, 'wire')).toMatchObject({ handsMinutesPerUnit: 30, lotSize: 1, handsMinutesLeft: left });
+      expect(forecast.burn[0]).toMatchObject({ step: null, total: 90, left });
+    }
+  });
 });
 
 describe('the demo', () => {

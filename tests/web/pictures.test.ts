@@ -1,5 +1,11 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { demoFile } from '../../seed/demo.ts';
+import { computeQuick } from '../../server/planner/compute.ts';
+import { createPlanner } from '../../server/planner/index.ts';
+import { createStore, openDatabase } from '../../server/store/index.ts';
+import { buildApp } from '../../server/web/app.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
+import { FAKE_NOW } from '../support/fake-forecast.ts';
 
 let fake: FakeApp;
 beforeAll(async () => {
@@ -109,4 +115,24 @@ describe('while futures are drawn anew', () => {
     expect(html).toContain('class="plot-last old"');
     expect(html).toContain('class="rule-spread old"');
   });
+});
+
+it('an order has no pace on its burn-down: it is here or it is not', async () => {
+  const db = openDatabase(':memory:');
+  if (!db.ok) throw new Error(db.problems[0]?.message);
+  const planner = createPlanner({
+    store: createStore(db.value),
+    now: () => FAKE_NOW,
+    computeForecast: computeQuick,
+  });
+  const { build, log = [] } = demoFile(FAKE_NOW);
+  planner.create(build, log, 'maker');
+  const app = await buildApp({ planner, now: () => FAKE_NOW });
+  const [order, step] = await Promise.all(
+    ['mill-panels', 'mount-fish'].map(async (id) => words((await app.inject(`/b/tide-wall/steps/${id}`)).body)),
+  );
+  expect(order).toContain('3 of 3 × panel against the first plan');
+  expect(order).not.toMatch(/pace needed|pace so far|slower than needed/);
+  expect(step).toContain('pace needed');
+  await app.close();
 });

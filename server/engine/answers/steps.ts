@@ -41,10 +41,9 @@ function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastSt
     done: plan.total - plan.left,
     scrapped: plan.tally.scrapped,
     left: plan.left,
-    lotSize: Math.min(plan.lotSize, Math.max(1, plan.total)),
+    lotSize: unitsOfLot(plan),
     handsMinutesPerUnit: hands.length === 0 ? null : nextUnitMinutes(plan),
-    runMinutesPerLot:
-      machine === undefined ? null : phaseMinutes(machine, plan, 1, Math.min(plan.lotSize, Math.max(1, plan.total))),
+    runMinutesPerLot: machine === undefined ? null : phaseMinutes(machine, plan, 1, unitsOfLot(plan)),
     waitMinutesPerLot: waitMinutes(plan),
     origin: plan.origin,
     handsMinutesLeft: minutesLeft(planned, lots, 'hands'),
@@ -80,7 +79,7 @@ function paceAnswer({ paces }: Planned, plan: StepPlan): ForecastPace | null {
 
 /** Hands minutes of the next unit that is not done, setups and the fixed part of a lot spread over its units. */
 export function nextUnitMinutes(plan: StepPlan): number {
-  const units = Math.max(1, Math.min(plan.lotSize, plan.total));
+  const units = unitsOfLot(plan);
   const next = Math.min(Math.max(1, plan.total - plan.left + 1), Math.max(1, plan.total));
   let minutes = plan.setupEachLot ? plan.setupMinutes / units : 0;
   for (const phase of plan.phases) {
@@ -88,6 +87,11 @@ export function nextUnitMinutes(plan: StepPlan): number {
     minutes += phase.fixedMinutes / units + phase.minutesPerUnit * next ** Math.log2(plan.learningRate);
   }
   return minutes;
+}
+
+/** Units of a whole lot: none reaches over the end of a set. */
+function unitsOfLot({ lotSize, sets }: StepPlan): number {
+  return Math.max(1, Math.min(lotSize, Math.max(...sets.map(({ total }) => total), 1)));
 }
 
 function waitMinutes(plan: StepPlan): number | null {
