@@ -11,9 +11,10 @@ export interface ShownFutures {
 }
 
 /** Null where none were drawn. */
-export function futuresOf({ forecast, stale, clock, computedAt }: BuildPage): ShownFutures | null {
+export function futuresOf({ forecast, stale, failedAt, clock, computedAt }: BuildPage): ShownFutures | null {
   const { risk, riskFrom, now } = forecast;
   if (risk === undefined || risk === null) return null;
   if (riskFrom === undefined && !stale) return { risk, old: null };
-  return { risk, old: texts.pictures.old(soonText(clock, riskFrom?.computedAt ?? computedAt, now)) };
+  const when = soonText(clock, riskFrom?.computedAt ?? computedAt, now);
+  return { risk, old: failedAt === undefined ? texts.pictures.old(when) : texts.pictures.oldFailed(when) };
 }

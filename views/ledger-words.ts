@@ -20,8 +20,12 @@ export interface CauseWords {
 
 /** The largest causes in a line: `−4 h slow pace at mount fish, −2 h …`. */
 export function causesText(page: BuildPage, since: RoomSince): string {
-  const causes = since.sums.filter(({ minutes }) => minutes !== 0).map((sum) => causeText(page, sum));
-  if (since.untold !== 0) causes.push(`${signedText(since.untold, roundedText)} ${say.untoldNow}`);
+  const told = since.sums.map((sum) => ({ minutes: sum.minutes, text: causeText(page, sum) }));
+  const untold = { minutes: since.untold, text: `${signedText(since.untold, roundedText)} ${say.untoldNow}` };
+  const causes = [...told, untold]
+    .filter(({ minutes }) => minutes !== 0)
+    .sort((a, b) => Math.abs(b.minutes) - Math.abs(a.minutes))
+    .map(({ text }) => text);
   const shown = causes.slice(0, CAUSES_SAID);
   return `${[...shown, ...(causes.length > shown.length ? [say.and] : [])].join(', ')}.`;
 }

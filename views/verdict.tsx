@@ -92,6 +92,7 @@ function Chances({ page }: { page: BuildPage }): Html | null {
             soonText(page.clock, riskFrom.computedAt, now),
             page.entries - riskFrom.logSeq,
             page.revision - riskFrom.revision,
+            page.failedAt !== undefined,
           )}
         </p>
       )}

@@ -19,21 +19,43 @@ const WORKER = new URL(here.endsWith('.ts') ? './worker.ts' : './worker.js', her
 
 /**
  * A pool of worker threads (one unless asked for more) that are started with the first task and end after half a minute
- * without one. A task is copied to the thread and the forecast back.
+ * without one. A task is copied to the thread and the forecast back. A task is rejected when its thread dies, and all that
+ * wait when a thread cannot even begin; the next task tries anew.
  */
 export function createForecastPool(threads = 1, worker: URL = WORKER): ForecastPool {
-  const pool = new Piscina<unknown, unknown>({
-    filename: worker.href,
-    minThreads: 0,
-    maxThreads: threads,
-    idleTimeout: 30_000,
-    execArgv: worker.pathname.endsWith('.ts') ? ['--import', 'tsx'] : [],
-  });
-  // A thread that cannot live must not take the counting down with it; its task is rejected, and that is reported.
-  pool.on('error', () => undefined);
+  let pool: Piscina<unknown, unknown> | null = null;
+  const waiting = new Set<(error: unknown) => void>();
+
+  const begin = (): Piscina<unknown, unknown> => {
+    const begun = new Piscina<unknown, unknown>({
+      filename: worker.href,
+      minThreads: 0,
+      maxThreads: threads,
+      idleTimeout: 30_000,
+      execArgv: worker.pathname.endsWith('.ts') ? ['--import', 'tsx'] : [],
+    });
+    // Of a thread that dies without a task. It must not take the counting down with it, nor leave tasks that no thread will take.
+    begun.on('error', (error) => {
+      if (pool === begun) pool = null;
+      for (const reject of waiting) reject(error);
+      begun.destroy().catch(() => undefined);
+    });
+    return begun;
+  };
+
+  const run = <T>(task: unknown, name?: string): Promise<T> =>
+    new Promise<unknown>((resolve, reject) => {
+      waiting.add(reject);
+      pool ??= begin();
+      const done = pool.run(task, name === undefined ? {} : { name });
+      done.then(resolve, reject).finally(() => waiting.delete(reject));
+    }) as Promise<T>;
+
   return {
-    search: (task) => pool.run(task) as Promise<Forecast>,
-    attribute: (span: LedgerSpan) => pool.run(span, { name: 'attributeRoom' }) as Promise<LedgerPart[]>,
-    close: () => pool.destroy(),
+    search: (task) => run<Forecast>(task),
+    attribute: (span: LedgerSpan) => run<LedgerPart[]>(span, 'attributeRoom'),
+    close: async () => {
+      await pool?.destroy();
+    },
   };
 }

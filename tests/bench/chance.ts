@@ -82,7 +82,7 @@ async function fromTapToChance(port: number, build: string, step: string): Promi
 }
 
 /** What a page says of a chance that is old: the words before its instant. */
-const OLD = texts.countdown.oldChance('|', 1, 0).split('|')[0]!;
+const OLD = texts.countdown.oldChance('|', 1, 0, false).split('|')[0]!;
 
 /** Long enough for the search that follows a first answer, so that it does not run into the next tap. */
 function calm(): Promise<void> {

@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { wallClock } from '../../server/web/wall-clock.ts';
 import type { CountState } from '../../views/client/count-wire.ts';
 import { CountPage } from '../../views/count.tsx';
+import { CountdownPage } from '../../views/countdown.tsx';
 import { renderPage } from '../../views/render.ts';
 import type { BuildPage } from '../../views/types.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
@@ -90,6 +91,14 @@ describe('the mark', () => {
     expect(count({ failedAt: FAKE_NOW })).toContain(
       'What is shown is a first answer, without the search for a better order of work.',
     );
+  });
+
+  it('says of an old chance whether a new one is on its way', () => {
+    const forecast = { ...fakeForecast(), riskFrom: { revision: 1, logSeq: 3, computedAt: FAKE_NOW - 10 } };
+    const countdown = (changes: Partial<BuildPage>) =>
+      words(renderPage(CountdownPage({ page: page({ forecast, ...changes }) })));
+    expect(countdown({})).toContain('from today 10:02, before the last entry: new ones are being drawn.');
+    expect(countdown({ failedAt: FAKE_NOW })).toContain('before the last entry: new ones could not be drawn.');
   });
 
   it('is not there when all is well', () => {

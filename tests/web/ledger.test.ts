@@ -146,6 +146,12 @@ test('a change that was never told apart stands under its cause, and in the sums
   expect(words).toContain('3 12 done at mount-fish today 05:12, Ana −6 h room 1 day 4 h 20 min not told apart');
 });
 
+test('what is not told apart yet comes first where it is the most', async () => {
+  const rows = WEEK.map((row, i) => (i === 2 ? { ...row, parts: [part('time', null, -60)] } : row));
+  const page = await wall(rows);
+  expect(await page('')).toMatch(/6 h less than yesterday : −5 h not told apart yet, −1 h time that went by/);
+});
+
 test('what has drifted since the last line is time that went by', async () => {
   const page = await wall([{ computedAt: FAKE_NOW - 20, roomMinutes: ROOM + 20 }]);
   expect(await page('')).toContain('20 min less than at first, today 09:52 : −20 min time that went by');

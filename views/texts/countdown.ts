@@ -20,8 +20,8 @@ export const countdownTexts = {
   afterReadyBy: 'too late',
   futures: (count: string, points: string) =>
     `Counted in ${count} futures of this schedule, with slow days, lost days and redos in them; exact to ${points} points.`,
-  oldChance: (when: string, entries: number, edits: number) =>
-    `These are old, from ${when}${since(entries, edits)}: new ones are being drawn.`,
+  oldChance: (when: string, entries: number, edits: number, failed: boolean) =>
+    `These are old, from ${when}${since(entries, edits)}: new ones ${failed ? 'could not be drawn' : 'are being drawn'}.`,
   threats: 'What threatens the date',
   since: (when: string) => `Since ${when}.`,
   rooms: 'Room, apart',

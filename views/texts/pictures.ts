@@ -51,6 +51,7 @@ export const pictureTexts = {
   asScheduled: 'as scheduled; no futures were drawn',
   anew: 'what may come is being drawn…',
   old: (when: string) => `(as of ${when}; drawn anew…)`,
+  oldFailed: (when: string) => `(as of ${when}; new ones could not be drawn)`,
   allDone: 'all is counted',
   notPlaced: 'no time was found for it',
   inFigures: 'The same in figures',
