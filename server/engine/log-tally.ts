@@ -32,11 +32,11 @@ export interface SetTally {
   failures: number;
   /** The run clock of the step is running since. */
   beganAt: Instant | null;
+  firstAt: Instant | null;
 }
 
 export interface StepTally extends SetTally {
   readonly sets: Map<number, SetTally>;
-  firstAt: Instant | null;
   lastAt: Instant | null;
 }
 
@@ -76,6 +76,7 @@ export function tallyLog(entries: readonly TimedEntry[]): Tally {
       if (entry.set !== undefined) {
         const set = step.sets.get(entry.set) ?? emptySet();
         step.sets.set(entry.set, set);
+        set.firstAt ??= entry.at;
         apply(set, entry);
       }
     }
@@ -105,7 +106,7 @@ export function timedEntries(log: readonly LogEntry[]): { entries: TimedEntry[];
 
 /** The tally of a step that nobody has logged. */
 export function emptyStep(): StepTally {
-  return { ...emptySet(), sets: new Map(), firstAt: null, lastAt: null };
+  return { ...emptySet(), sets: new Map(), lastAt: null };
 }
 
 /** Entries that are not undone, sorted by when they happened. What only answers a question is left out. */
@@ -133,7 +134,7 @@ export function standingEntries(entries: readonly TimedEntry[]): TimedEntry[] {
 }
 
 function emptySet(): SetTally {
-  return { done: 0, scrapped: 0, starts: [], passed: false, failures: 0, beganAt: null };
+  return { done: 0, scrapped: 0, starts: [], passed: false, failures: 0, beganAt: null, firstAt: null };
 }
 
 function apply(tally: SetTally, entry: TimedEntry): void {

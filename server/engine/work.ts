@@ -4,7 +4,7 @@ import { warning } from '../model/index.ts';
 import { readWall } from './clock.ts';
 import type { OpenStart } from './log-tally.ts';
 import { phasesOfLot } from './lot-phases.ts';
-import { alwaysOpen } from './open-time.ts';
+import { addOpenMinutes, alwaysOpen } from './open-time.ts';
 import { type PinnedUnits, pinsOf } from './pins.ts';
 import { ceilCount } from './rounding.ts';
 import { accept, type Setting } from './setting.ts';
@@ -216,17 +216,18 @@ class WorkMaker {
     lagOpen: OpenTime | null,
     reason: LinkReason,
   ): void {
-    const [fromLots, toLots] = [before.flatMap((run) => run.lots), after.flatMap((run) => run.lots)];
-    if (toLots.length === 0) return;
-    if (fromLots.length === 0) {
-      if (type === 'finish-start') for (const run of after) this.holdUntilDry(from, run.lots[0], lag);
-      return;
-    }
+    const fromLots = before.flatMap((run) => run.lots);
     const fromStart = type === 'start-start' || type === 'start-finish';
     const toStart = type === 'start-start' || type === 'finish-start';
-    // A step starts with the first lots of its sets (the rest are in order behind them) and finishes with its last to finish.
+    // A step starts with the first lots of its sets (the rest are in order behind them) and finishes with its last to finish;
+    // what is under way already asks for nothing any more, but what comes after it does.
+    const targets = toStart
+      ? after.flatMap((run) => this.firstToBegin(run))
+      : after.flatMap((run) => run.lots.slice(-1));
+    const since = fromStart ? this.begunAt(from, before) : fromLots.length === 0 ? this.dryAt(from) : null;
+    if (since !== null) return void this.holdSince(since, targets, toStart, lag, lagOpen, reason);
+    if (fromLots.length === 0 || targets.length === 0) return;
     const sources = fromStart ? [fromLots[0]!] : fromLots;
-    const targets = toStart ? after.flatMap((run) => run.lots.slice(0, 1)) : after.flatMap((run) => run.lots.slice(-1));
     if (sources.length === 1 || targets.length === 1) {
       for (const source of sources) for (const target of targets) this.link(source, target, type, lag, lagOpen, reason);
       return;
@@ -261,6 +262,8 @@ class WorkMaker {
       let first = true;
       const alreadyTaken = taken;
       for (const target of run.lots) {
+        // What is under way has what it needs; the units that were thought to be its own are asked for by the next.
+        if (this.lots[target]!.begunAt !== null) continue;
         const unit = this.lots[target]!.lastUnit - toOffset;
         const wanted = Math.max(0, ceilCount(unit * feed.ratio - stock)) + feed.headStart;
         const needed = Math.min(fromEnd, fromOffset + wanted);
@@ -268,7 +271,7 @@ class WorkMaker {
           gathered = this.gather(sources.slice(0, alreadyTaken), gathered);
           this.link(gathered, target, 'finish-start', feed.lagMinutes, lagOpen, reason);
         }
-        if (first && taken === 0) this.holdUntilDry(from, target, feed.lagMinutes);
+        if (first && taken === 0) this.holdUntilDry(from, target, feed.lagMinutes, lagOpen);
         first = false;
         for (; taken < sources.length && this.lots[sources[taken]!]!.firstUnit <= needed; taken++) {
           this.link(sources[taken]!, target, 'finish-start', feed.lagMinutes, lagOpen, reason);
@@ -277,15 +280,53 @@ class WorkMaker {
     }
   }
 
+  private firstToBegin(run: LotRun): number[] {
+    const first = run.lots.find((lot) => this.lots[lot]!.begunAt === null);
+    return first === undefined ? [] : [first];
+  }
+
+  /** When a step (or the one set of it) was begun, by the log; null where nothing of it was. */
+  private begunAt(step: number, runs: readonly LotRun[]): Instant | null {
+    const { tally, perSet } = this.plans[step]!;
+    const set = perSet && runs.length === 1 ? runs[0]!.set : null;
+    if (set === null) return tally.firstAt;
+    return tally.sets.get(set)?.firstAt ?? ((this.setPlan(step, set)?.net ?? 0) > 0 ? tally.firstAt : null);
+  }
+
+  /** When the last counted units have dried, cured or arrived; null where nothing was counted. */
+  private dryAt(step: number): Instant | null {
+    const { tally, phases } = this.plans[step]!;
+    if (tally.lastAt === null) return null;
+    const waits = phases.slice(phases.findLastIndex((phase) => phase.kind !== 'wait') + 1);
+    return waits.reduce((at, phase) => at + (phase.kind === 'wait' ? phase.fixedMinutes : 0), tally.lastAt);
+  }
+
+  /** A link whose first end lies in the past, by the log: what is left of its lag. */
+  private holdSince(
+    since: Instant,
+    targets: readonly number[],
+    toStart: boolean,
+    lag: number,
+    lagOpen: OpenTime | null,
+    reason: LinkReason,
+  ): void {
+    const until = laterBy(since, lag, lagOpen);
+    if (toStart) for (const target of targets) this.holdUntil(target, until);
+    else if (until > this.setting.from && targets.length > 0) {
+      const milestone = this.milestone(targets[0]!, until);
+      for (const target of targets) this.link(milestone, target, 'finish-finish', 0, null, reason);
+    }
+  }
+
   /** Units counted a moment ago still dry, cure or travel for as long as the step's last waits and the lag say. */
-  private holdUntilDry(from: number, target: number | undefined, lagMinutes: number): void {
-    const plan = this.plans[from]!;
-    if (target === undefined || plan.tally.lastAt === null) return;
-    const waits = plan.phases.slice(plan.phases.findLastIndex((phase) => phase.kind !== 'wait') + 1);
-    const waiting = waits.reduce((minutes, phase) => minutes + (phase.kind === 'wait' ? phase.fixedMinutes : 0), 0);
+  private holdUntilDry(from: number, target: number, lagMinutes: number, lagOpen: OpenTime | null): void {
+    const dry = this.dryAt(from);
+    if (dry !== null) this.holdUntil(target, laterBy(dry, lagMinutes, lagOpen));
+  }
+
+  private holdUntil(target: number, instant: Instant): void {
     const lot = this.lots[target]!;
-    const release = Math.max(lot.release, plan.tally.lastAt + waiting + Math.max(0, lagMinutes));
-    if (lot.begunAt === null && release > lot.release) this.lots[target] = { ...lot, release };
+    if (lot.begunAt === null && instant > lot.release) this.lots[target] = { ...lot, release: instant };
   }
 
   private readonly gatheredUpTo = new Map<number, number>();
@@ -305,7 +346,7 @@ class WorkMaker {
     return this.plans[step]!.sets.find((candidate) => candidate.set === set);
   }
 
-  private milestone(like: number): number {
+  private milestone(like: number, release = this.setting.from): number {
     const lot = this.lots[like]!;
     this.lots.push({
       ...lot,
@@ -313,7 +354,7 @@ class WorkMaker {
       phases: [],
       firstUnit: 0,
       lastUnit: -1,
-      release: this.setting.from,
+      release,
       begunAt: null,
       station: null,
       pinnedStart: null,
@@ -328,7 +369,7 @@ class WorkMaker {
     const pilot = this.runs[gateIndex]![0]?.lots[0];
     if (pilot === undefined) return;
     const held = this.plans[stepIndex]!.perSet
-      ? this.runs[stepIndex]!.slice(1).flatMap((run) => run.lots.slice(0, 1))
+      ? this.runs[stepIndex]!.slice(1).flatMap((run) => this.firstToBegin(run))
       : (this.runs[stepIndex]![0]?.lots.slice(1, 2) ?? []);
     for (const lot of held)
       if (this.lots[lot]!.begunAt === null) this.link(pilot, lot, 'finish-start', 0, null, 'gate');
@@ -360,6 +401,12 @@ class WorkMaker {
       problems: this.problems,
     };
   }
+}
+
+/** `t` and a lag of clock or open minutes after it; a negative one leaves what has happened where it is. */
+function laterBy(t: Instant, lagMinutes: number, lagOpen: OpenTime | null): Instant {
+  const lag = Math.max(0, lagMinutes);
+  return lagOpen === null ? t + lag : addOpenMinutes(lagOpen, t, lag);
 }
 
 /**
