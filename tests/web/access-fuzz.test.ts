@@ -161,6 +161,7 @@ function formOf(): fc.Arbitrary<string> {
     'list',
     'key',
     'revision',
+    'edit',
     'id',
     'name',
     'zone',

@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { FIELDS } from '../../views/forms/fields.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 
 let fake: FakeApp;
@@ -33,7 +34,7 @@ const plain = (html: string) =>
 describe('a form that is saved', () => {
   it('changes the parameter, says so in the history and goes back to the page', async () => {
     const answer = await post('/design?open=parameters/panels', {
-      revision: revision(),
+      edit: revision(),
       quantity: '4',
       unit: 'panels',
     });
@@ -44,7 +45,7 @@ describe('a form that is saved', () => {
 
   it('adds a step with its work pattern under a short name made from its name', async () => {
     const answer = await post('/steps?open=steps/new', {
-      revision: revision(),
+      edit: revision(),
       name: 'Sand the edges',
       part: 'fish',
       'phases.0.kind': 'hands',
@@ -67,7 +68,7 @@ describe('a form that is saved', () => {
   });
 
   it.each([
-    ['/design?open=parts/new', { name: 'post', source: 'make', count: '2 * fish' }, 'parts'],
+    ['/design?open=parts/new', { name: 'post', source: 'make', count: '2 * fish', revision: '' }, 'parts'],
     ['/hands?open=people/new', { name: 'Third hand', hours: 'sat 09:00-13:00' }, 'people'],
     ['/hands?open=machines/new', { name: 'saw', count: '1', overnight: 'yes' }, 'machines'],
     ['/hands?open=suppliers/new', { name: 'paint shop', lead: '2 to 5, likely 3' }, 'suppliers'],
@@ -76,15 +77,29 @@ describe('a form that is saved', () => {
     ['/steps?open=decisions/new', { question: 'How loud?', waits: ['wire'] }, 'decisions'],
   ] as const)('adds by %s', async (path, fields, list) => {
     const before = build()[list]?.length ?? 0;
-    const answer = await post(path, { revision: revision(), ...(fields as Fields) });
+    const answer = await post(path, { edit: revision(), ...(fields as Fields) });
     expect([answer.statusCode, plain(answer.body).slice(0, 0)]).toEqual([303, '']);
     expect(build()[list]?.length).toBe(before + 1);
+  });
+
+  it('keeps the revision of a drawing apart from the edit the form was opened on', async () => {
+    const page = await fake.app.inject({ url: '/b/tide-wall/design?open=parts/fish' });
+    const named = [...page.body.matchAll(/ name="([^"]+)"/g)].map(([, name]) => name);
+    expect(named.filter((name) => name === 'revision')).toHaveLength(1);
+    const typed = { edit: revision(), name: 'fish', source: 'send-out', count: '72', revision: 'C' };
+    expect((await post('/design?open=parts/fish', typed)).statusCode).toBe(303);
+    expect(build().parts?.find(({ id }) => id === 'fish')?.revision).toBe('C');
+  });
+
+  it('has no field called as what a form itself sends', () => {
+    const keys = Object.values(FIELDS).flatMap((fields) => fields.map(({ key }) => key));
+    expect(keys.filter((key) => ['edit', 'do'].includes(key))).toEqual([]);
   });
 
   it('changes dates of the build and leaves its lists alone', async () => {
     const { steps, parts } = build();
     const answer = await post('/contents?open=build', {
-      revision: revision(),
+      edit: revision(),
       name: 'Tide Wall',
       zone: 'Europe/Amsterdam',
       event: '2026-12-06T19:00',
@@ -96,7 +111,7 @@ describe('a form that is saved', () => {
 
   it('adds a day off and keeps the others', async () => {
     await post('/hands?open=people/maker', {
-      revision: revision(),
+      edit: revision(),
       name: 'Maker',
       hours: 'mon-fri 09:00-17:00',
       'exceptions.0.date': '2026-11-27',
@@ -127,7 +142,7 @@ describe('a pin', () => {
 
   it('is kept when the form is saved, and named on the ticket', async () => {
     const answer = await post('/steps?open=steps/paint-fish', {
-      revision: revision(),
+      edit: revision(),
       name: 'paint fish',
       'pins.0.set': '2',
       'pins.0.from': '5',
@@ -146,7 +161,7 @@ describe('a pin', () => {
   it('is refused beside its field where it says nonsense', async () => {
     const before = revision();
     const answer = await post('/steps?open=steps/paint-fish', {
-      revision: before,
+      edit: before,
       name: 'paint fish',
       'pins.0.from': 'five',
       'pins.0.start': 'noon',
@@ -160,13 +175,13 @@ describe('a pin', () => {
 
 describe('other buttons of a form', () => {
   it('take a thing out', async () => {
-    const answer = await post('/steps?open=feeds/0', { revision: revision(), do: 'remove' });
+    const answer = await post('/steps?open=feeds/0', { edit: revision(), do: 'remove' });
     expect(answer.statusCode).toBe(303);
     expect(build().feeds).toEqual([]);
   });
 
   it('move a step up and keep its form open', async () => {
-    const answer = await post('/steps?open=steps/press', { revision: revision(), do: 'move-up' });
+    const answer = await post('/steps?open=steps/press', { edit: revision(), do: 'move-up' });
     expect(answer.headers.location).toBe('/b/tide-wall/steps?open=steps%2Fpress');
     expect(
       build()
@@ -177,7 +192,7 @@ describe('other buttons of a form', () => {
 
   it('put a phase into the form without touching the build', async () => {
     const before = revision();
-    const fields = { revision: before, do: 'add:phases:lead', name: 'typed and kept', 'phases.0.kind': 'hands' };
+    const fields = { edit: before, do: 'add:phases:lead', name: 'typed and kept', 'phases.0.kind': 'hands' };
     const answer = await post('/steps?open=steps/press', fields);
     expect(answer.statusCode).toBe(200);
     expect(answer.body).toContain('value="typed and kept"');
@@ -191,7 +206,7 @@ describe('a form that is refused', () => {
     const before = revision();
     const answer = await post(
       '/hands?open=machines/printer',
-      { revision: before, name: 'my printer', count: 'two', hours: 'always' },
+      { edit: before, name: 'my printer', count: 'two', hours: 'always' },
       { 'hx-request-type': 'partial' },
     );
     expect(answer.statusCode).toBe(422);
@@ -206,7 +221,7 @@ describe('a form that is refused', () => {
 
   it('names the row of the pattern that is wrong', async () => {
     const answer = await post('/steps?open=steps/press', {
-      revision: revision(),
+      edit: revision(),
       name: 'press',
       'phases.0.kind': 'hands',
       'phases.0.minutes': '5',
@@ -219,20 +234,20 @@ describe('a form that is refused', () => {
   });
 
   it('refuses a short name that is taken', async () => {
-    const answer = await post('/design?open=parts/new', { revision: revision(), id: 'fish', name: 'x', source: 'buy' });
+    const answer = await post('/design?open=parts/new', { edit: revision(), id: 'fish', name: 'x', source: 'buy' });
     expect(answer.statusCode).toBe(422);
     expect(plain(answer.body)).toContain('There is already a part called “fish”');
   });
 
   it('says that somebody else has changed the plan, and saves when asked again', async () => {
     const opened = revision();
-    await post('/design?open=parameters/panels', { revision: opened, quantity: '5' });
-    const late = await post('/design?open=parameters/panels', { revision: opened, quantity: '6' });
+    await post('/design?open=parameters/panels', { edit: opened, quantity: '5' });
+    const late = await post('/design?open=parameters/panels', { edit: opened, quantity: '6' });
     expect(late.statusCode).toBe(409);
     expect(late.body).toContain('value="6"');
     expect(build().parameters?.[0]?.value).toBe(5);
-    const again = /name="revision" value="(\d+)"/.exec(late.body)![1]!;
-    expect((await post('/design?open=parameters/panels', { revision: again, quantity: '6' })).statusCode).toBe(303);
+    const again = /name="edit" value="(\d+)"/.exec(late.body)![1]!;
+    expect((await post('/design?open=parameters/panels', { edit: again, quantity: '6' })).statusCode).toBe(303);
     expect(build().parameters?.[0]?.value).toBe(6);
   });
 
@@ -254,7 +269,7 @@ describe('a form that is refused', () => {
 describe('history', () => {
   it('puts the plan back to an earlier edit, as a new edit', async () => {
     const first = revision();
-    await post('/design?open=parameters/panels', { revision: first, quantity: '5' });
+    await post('/design?open=parameters/panels', { edit: first, quantity: '5' });
     const answer = await post('/history', { revision: first });
     expect(answer.statusCode).toBe(303);
     expect(build().parameters?.[0]?.value).toBe(3);

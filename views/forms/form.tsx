@@ -60,7 +60,7 @@ export function EditForm({ build, form, href }: EditFormProps): Html {
   return (
     <form class="edit" id="edit" aria-label={title} novalidate {...sheetForm(openHref(href, list, key))}>
       <h2>{title}</h2>
-      <input type="hidden" name="revision" value={form.revision} />
+      <input type="hidden" name="edit" value={form.revision} />
       {/* Enter in a field presses the first button of a form. */}
       <button type="submit" name="do" value="save" class="heard" tabindex={-1}>
         {say.save}

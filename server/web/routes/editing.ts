@@ -171,7 +171,7 @@ function postedForm(body: unknown): PostedForm {
     if (typeof value === 'string') values[name] = value;
     else if (Array.isArray(value)) values[name] = value.map(String);
   }
-  const { do: action, revision, ...rest } = values;
+  const { do: action, edit: revision, ...rest } = values;
   // The hidden first button stands for Enter; a press on another sends its own value alone.
   return { action: String(action ?? 'save'), revision: Number(revision), values: rest };
 }
