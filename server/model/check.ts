@@ -72,7 +72,7 @@ function checker<S extends TSchema>(schema: S, root: string): (value: unknown) =
   const compiled = Compile(schema);
   return (value) => {
     if (compiled.Check(value)) return { ok: true, value: value as Static<S> };
-    const problems = explain(compiled.Errors(value) as SchemaError[], value, root);
+    const problems = explain(compiled.Errors(value) as SchemaError[], value, root, schema);
     return { ok: false, problems };
   };
 }
@@ -88,14 +88,14 @@ interface SchemaError {
 const MOST_PROBLEMS = 30;
 
 /** One sentence a field: of a union's many complaints only those of the closest member are told. */
-function explain(errors: readonly SchemaError[], value: unknown, root: string): Problem[] {
+function explain(errors: readonly SchemaError[], value: unknown, root: string, schema: TSchema): Problem[] {
   const byField = new Map<string, Problem>();
   const deepest = [...errors].filter((e) => e.keyword !== 'boolean').sort((a, b) => depth(b) - depth(a));
   const unions = errors.filter((e) => e.keyword === 'anyOf');
   for (const error of deepest) {
     const path = error.instancePath;
     const inUnion = unions.find((u) => path === u.instancePath || path.startsWith(`${u.instancePath}/`));
-    const report = inUnion ? fitting(inUnion, errors, value) : error;
+    const report = inUnion ? fitting(inUnion, errors, value) : oneOf(error, schema);
     const field = fieldName(report.instancePath, value, root);
     if (!byField.has(field)) byField.set(field, worded1(report, field, at(value, report.instancePath)));
     if (byField.size >= MOST_PROBLEMS) break;
@@ -122,6 +122,17 @@ function fitting(union: SchemaError, errors: readonly SchemaError[], value: unkn
   return errors.find((e) => e.schemaPath.startsWith(prefix) && e.keyword !== 'boolean') ?? union;
 }
 
+/** Where each member of a union is a word, and none of them fits: the words that would be right. */
+function oneOf(error: SchemaError, schema: TSchema): SchemaError {
+  const path = error.schemaPath.replace(/^#\/?/, '').replace(/\/?anyOf\/\d+$/, '');
+  const keys = path === '' ? [] : path.split('/');
+  const union = keys.reduce<unknown>((node, key) => (node as Record<string, unknown> | undefined)?.[key], schema);
+  const members = (union as { anyOf?: { const?: unknown }[] } | undefined)?.anyOf ?? [];
+  const words = members.map((member) => member.const);
+  if (error.keyword !== 'const' || words.length === 0 || words.includes(undefined)) return error;
+  return { ...error, keyword: 'words', params: { words } };
+}
+
 function worded1(error: SchemaError, field: string, value: unknown): Problem {
   const where = field === '' ? 'The build' : `"${field}"`;
   const say = (code: Problem['code'], text: string) => problem(code, field, value ?? 'nothing', `${where} ${text}`);
@@ -133,6 +144,8 @@ function worded1(error: SchemaError, field: string, value: unknown): Problem {
       return say('shape', `has ${list(params.additionalProperties)}, which is not a name used there.`);
     case 'kind':
       return say('shape', `must be one of hands, run, wait, lead; it is ${worded(value)}.`);
+    case 'words':
+      return say('shape', `must be one of ${(params.words as unknown[]).join(', ')}; it is ${worded(value)}.`);
     case 'minimum':
     case 'exclusiveMinimum': {
       const bound = error.keyword === 'minimum' ? 'at least' : 'more than';

@@ -23,6 +23,8 @@ export interface EntryContext {
 
 const MINUTES_AHEAD = 10;
 const DAYS_BACK = 400;
+/** So many steps are named where another was meant. */
+const MOST_NAMED = 30;
 /** 2020-01-01T00:00Z: no log is older; a phone that says so has lost its clock. */
 const FIRST_INSTANT = 26_297_280;
 
@@ -147,7 +149,11 @@ function missing(id: string, { build, lastSeen }: EntryContext): Problem {
     const message = `The step "${id}" is gone: it was last there in revision ${revision}. Count on the step that took its place, or put it back.`;
     return problem('log', 'entry.step', id, message);
   }
-  return problem('unknown-name', 'entry.step', id, `There is no step or gate "${id}" in the build "${build.id}".`);
+  const all = [...build.steps, ...(build.gates ?? [])].map((one) => one.id);
+  const more = all.length > MOST_NAMED ? ` and ${all.length - MOST_NAMED} more` : '';
+  const there = all.length === 0 ? 'none' : `${all.slice(0, MOST_NAMED).join(', ')}${more}`;
+  const message = `There is no step or gate "${id}" in the build "${build.id}" (there: ${there}).`;
+  return problem('unknown-name', 'entry.step', id, message);
 }
 
 /** Why a kind of entry says nothing about such a thing; null when it does. */

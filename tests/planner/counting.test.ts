@@ -68,6 +68,12 @@ describe('an entry that does not fit', () => {
     ['names a set that is not there', { step: 'mill', kind: 'received', set: 3 }, /numbered 1 to 2/],
     ['takes back nothing', { kind: 'undo' }, /needs "undoes"/],
     ['takes back an unknown entry', { kind: 'undo', undoes: 'never-made-01' }, /no entry "never-made-01"/],
+    [
+      'is of an unknown kind',
+      { kind: 'eaten' } as never,
+      /"entry.kind" must be one of done, .*confirmed; it is "eaten"/,
+    ],
+    ['is of a step of another build', { step: 'sail' }, /no step or gate "sail".*\(there: cut, print, mill, look\)/],
     ['has a megabyte of note', { note: 'x'.repeat(1_000_000) }, /^entry\.note: /],
     ['has a key that is not known', { colour: 'blue' } as never, /"colour"/],
   ])('is refused in words and changes nothing: it %s', (_, changes, said) => {

@@ -32,7 +32,6 @@ interface CountOptions {
 }
 
 const MOST_ENTRIES = 500;
-const MOST_BYTES = 256 * 1024;
 const FIRST_MINE = 60;
 const MOST_MINE = 5000;
 /** Requests a minute from one visitor: far more than thumbs can make, far less than would hold up the others. */
@@ -61,7 +60,7 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
     return reply.type('application/manifest+json').send(manifestOf(build));
   });
 
-  app.post('/b/:id/entries', { ...mayCount, bodyLimit: MOST_BYTES }, async (request: BuildRequest, reply) => {
+  app.post('/b/:id/entries', mayCount, async (request: BuildRequest, reply) => {
     const { id } = request.params;
     const wait = attempts.take(`${nameOf(request)} ${request.ip}`, nowMs());
     if (wait > 0) return tooOften(reply, wait);
