@@ -58,6 +58,9 @@ interface Kept {
   readonly baseline: Baseline | null;
 }
 
+/** With one alone a first plan may be an evening longer than need be. */
+const SCHEDULES = 20;
+
 const baselines = new WeakMap<Build, Kept>();
 
 /**
@@ -73,7 +76,7 @@ export function baselineOf(planned: Planned, inputs: PlanInputs): Baseline | nul
   const known = baselines.get(build);
   if (inputs.given === undefined && known?.begin === begin && known.event === setting.event) return known.baseline;
   const whole = wholeWork(planned, Math.min(begin, planned.now), inputs.paces);
-  const first = whole === null ? null : level(whole.work, { seed: 1, schedules: 1 });
+  const first = whole === null ? null : level(whole.work, { seed: 1, schedules: SCHEDULES });
   const baseline =
     whole === null || first === null
       ? null

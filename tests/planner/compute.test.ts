@@ -1,5 +1,7 @@
 import { expect, test } from 'vitest';
 import { demoFile } from '../../seed/demo.ts';
+import { formerPlanOf } from '../../server/engine/former-plan.ts';
+import type { LogEntry } from '../../server/model/index.ts';
 import { computeQuick, computeTask } from '../../server/planner/compute.ts';
 
 test('what runs behind says the chance to be ready, soon from fewer futures and then from more; the answer somebody waits for does not', () => {
@@ -13,4 +15,13 @@ test('what runs behind says the chance to be ready, soon from fewer futures and 
   expect(risk!.futures).toBeGreaterThanOrEqual(500);
   expect(Math.abs(soon.readyBy.chance - risk!.readyBy.chance)).toBeLessThan(4 * soon.readyBy.error);
   expect(JSON.parse(JSON.stringify(risk))).toEqual(risk);
+});
+
+test('a count does not throw the first answer an evening behind the plan that stands', () => {
+  const now = Date.UTC(2026, 10, 25, 19, 20) / 60_000;
+  const { build, log = [] } = demoFile(now);
+  const stands = computeTask({ build, log, now, depth: 'deep' });
+  const entry: LogEntry = { id: 'tap-000001', kind: 'done', step: 'prime', n: 5, at: '2026-11-25T19:20:00Z', seq: 99 };
+  const answer = computeQuick(build, [...log, entry], now, formerPlanOf(stands));
+  expect(Math.abs(answer.room.readyBy.clock! - stands.room.readyBy.clock!)).toBeLessThan(60);
 });
