@@ -19,6 +19,8 @@ export interface Counting {
   appendSoon(id: string, entries: readonly NewLogEntry[], who: string): Promise<Receipt[]>;
   /** What was asked about entries of the build and has not been answered, oldest first. */
   doubts(id: string): OpenDoubt[];
+  /** Whether an entry stands in the log under this number. */
+  knows(id: string, entry: string, seq: number): boolean;
 }
 
 /** An open question with the entry, and the other one where it is about two. */
@@ -119,6 +121,7 @@ export function createCounting(parts: CountingParts): Counting {
         waiting.push({ id, entries, who, resolve, reject });
         if (waiting.length === 1) setImmediate(gather, 1, 1);
       }),
+    knows: (id, entry, seq) => ground.get(id)?.entries.get(entry)?.seq === seq,
     doubts: (id) => {
       const state = ground.get(id);
       if (!state) return [];

@@ -10,12 +10,12 @@ const NEVER_TWICE: ReadonlySet<LogEntry['kind']> = new Set(['undo', 'began', 'pa
 /** What an entry is held against. */
 export interface Standing {
   readonly forecast: Forecast | null;
-  /** Entries that the forecast does not know of yet. */
-  readonly since: readonly LogEntry[];
   /** The log in order of arrival, and what was sent with this entry before it. */
   readonly log: readonly LogEntry[];
   readonly sent: readonly LogEntry[];
-  /** What the two say of each other. */
+  /** Entries of the log that the forecast does not know of yet. */
+  readonly since: readonly LogEntry[];
+  /** What the log and what was sent say of each other. */
   readonly answers: Answers;
 }
 
@@ -26,13 +26,15 @@ export interface Answers {
 }
 
 /** Reads a log from its end, for an undo always comes after what it undoes; a confirmation that was taken back says nothing. */
-export function answersIn(log: readonly LogEntry[]): Answers {
+export function answersIn(log: readonly LogEntry[], sent: readonly LogEntry[] = []): Answers {
   const gone = new Set<string>();
   const right = new Set<string>();
-  for (let i = log.length - 1; i >= 0; i--) {
-    const { id, kind, undoes, confirms } = log[i]!;
-    if (kind === 'undo' && !gone.has(id)) gone.add(undoes ?? '');
-    if (kind === 'confirmed' && !gone.has(id)) right.add(confirms ?? '');
+  for (const part of [sent, log]) {
+    for (let i = part.length - 1; i >= 0; i--) {
+      const { id, kind, undoes, confirms } = part[i]!;
+      if (kind === 'undo' && !gone.has(id)) gone.add(undoes ?? '');
+      if (kind === 'confirmed' && !gone.has(id)) right.add(confirms ?? '');
+    }
   }
   return { gone, right };
 }
@@ -119,11 +121,12 @@ function countedOf(
 
 /** Units of the step (and set) that the forecast does not know of yet, less those that it knows and that were taken back since. */
 function madeSince(of: NewLogEntry, standing: Standing): number {
-  const { since, log, sent } = standing;
-  if (!since.some(({ kind }) => kind === 'undo')) return unitsOf(of, since, new Set());
-  const before = log.slice(0, log.length + sent.length - since.length);
+  const news = [standing.since, standing.sent];
+  const unitsIn = (gone: ReadonlySet<string>) => news.reduce((sum, part) => sum + unitsOf(of, part, gone), 0);
+  if (!news.some((part) => part.some(({ kind }) => kind === 'undo'))) return unitsIn(new Set());
+  const before = standing.log.slice(0, standing.log.length - standing.since.length);
   const { gone } = standing.answers;
-  return unitsOf(of, since, gone) + unitsOf(of, before, gone) - unitsOf(of, before, answersIn(before).gone);
+  return unitsIn(gone) + unitsOf(of, before, gone) - unitsOf(of, before, answersIn(before).gone);
 }
 
 /** Units of the step (and set) of an entry that stand among some entries. */
@@ -141,8 +144,9 @@ function unitsOf({ step, set }: NewLogEntry, entries: readonly LogEntry[], gone:
  * The same count of the same step by somebody else within a minute: two lots, or one logged twice? Two people who tap one
  * unit at a time side by side are not asked.
  */
-function twice(entry: NewLogEntry, { forecast, log, sent, answers }: Standing): Asked {
+function twice(entry: NewLogEntry, standing: Standing): Asked {
   if (NEVER_TWICE.has(entry.kind) || entry.n === 1) return null;
+  const { forecast, log, sent } = standing;
   const at = secondsOf(entry);
   const near = [...log, ...sent].filter(
     (one) =>
@@ -153,7 +157,7 @@ function twice(entry: NewLogEntry, { forecast, log, sent, answers }: Standing): 
       one.set === entry.set &&
       Math.abs(secondsOf(one) - at) <= SECONDS_APART,
   );
-  const same = near.find(({ id }) => !answers.gone.has(id));
+  const same = near.find(({ id }) => !standing.answers.gone.has(id));
   if (!same) return null;
   const what = entry.n === undefined ? `"${entry.kind}"` : `${entry.n} ${entry.kind}`;
   const name = forecast?.steps.find((one) => one.id === entry.step)?.name ?? entry.step;
@@ -162,8 +166,9 @@ function twice(entry: NewLogEntry, { forecast, log, sent, answers }: Standing): 
   return { question, other: same.id };
 }
 
-function undoneBefore(entry: NewLogEntry, { log, sent, answers }: Standing): Asked {
+function undoneBefore(entry: NewLogEntry, standing: Standing): Asked {
   if (entry.kind !== 'undo') return null;
+  const { log, sent, answers } = standing;
   const before = [...log, ...sent].find((one) => one.undoes === entry.undoes && !answers.gone.has(one.id));
   if (!before) return null;
   return {

@@ -74,7 +74,7 @@ export const FRESH_MINUTES = 15;
 /** Taps that follow each other more closely than this share one forecast … */
 const QUIET_MILLISECONDS = 40;
 /** … which waits for a gap between them so many times at most. */
-const MOST_PAUSES = 10;
+const MOST_PAUSES = 50;
 /** A search takes the processor for a while; it begins when nobody taps, or after so many first answers in a row. */
 const CALM_MILLISECONDS = 250;
 const MOST_QUICK_ONES = 8;

@@ -7,7 +7,10 @@ export interface GroundState {
   readonly key: number;
   readonly version: Version;
   readonly build: Build;
+  /** In order of arrival, numbered from 1 without a gap. */
   readonly log: readonly LogEntry[];
+  /** The entries after a number. */
+  since(seq: number): LogEntry[];
   readonly entries: ReadonlyMap<string, LogEntry>;
 }
 
@@ -16,12 +19,19 @@ export interface GroundCache {
   get(id: string): GroundState | null;
 }
 
+interface Held {
+  readonly state: GroundState;
+  /** All that was read: it goes on growing, and the states are parts of it. */
+  readonly all: LogEntry[];
+  readonly entries: Map<string, LogEntry>;
+}
+
 /**
  * Asks the disk for the version each time, and for the build and the entries only when they have moved on. What a transaction
  * has written is not to be asked for within it, for it may yet be undone.
  */
 export function createGroundCache(store: Store): GroundCache {
-  const held = new Map<string, GroundState & { readonly entries: Map<string, LogEntry> }>();
+  const held = new Map<string, Held>();
   return {
     get: (id) => {
       const ground = store.builds.ground(id);
@@ -31,17 +41,42 @@ export function createGroundCache(store: Store): GroundCache {
       }
       const { key, revision, logSeq } = ground;
       const before = held.get(id);
-      const same = before?.key === key ? before : null;
-      if (same && same.version.revision === revision && same.version.logSeq === logSeq) return same;
-      const build = same?.version.revision === revision ? same.build : store.builds.document(key, revision);
+      const same = before?.state.key === key ? before : null;
+      const known = same?.state.version;
+      if (same && known?.revision === revision && known.logSeq === logSeq) return same.state;
+      const build = same && known?.revision === revision ? same.state.build : store.builds.document(key, revision);
       if (!build) throw new Error(`revision ${revision} of build ${id} is missing`);
-      const news = store.log.since(key, same?.version.logSeq ?? 0);
+      const all = same?.all ?? [];
       const entries = same?.entries ?? new Map<string, LogEntry>();
-      for (const entry of news) entries.set(entry.id, entry);
-      const log = same ? (news.length > 0 ? [...same.log, ...news] : same.log) : news;
-      const state = { key, version: { revision, logSeq }, build, log, entries };
-      held.set(id, state);
+      for (const entry of store.log.since(key, all.length)) {
+        all.push(entry);
+        entries.set(entry.id, entry);
+      }
+      const state = stateOf(key, { revision, logSeq }, build, all, entries);
+      held.set(id, { state, all, entries });
       return state;
+    },
+  };
+}
+
+/** Its log is copied when somebody asks for all of it: a tap does not. */
+function stateOf(
+  key: number,
+  version: Version,
+  build: Build,
+  all: readonly LogEntry[],
+  entries: ReadonlyMap<string, LogEntry>,
+): GroundState {
+  let log: readonly LogEntry[] | null = null;
+  return {
+    key,
+    version,
+    build,
+    entries,
+    since: (seq) => all.slice(seq, version.logSeq),
+    get log() {
+      log ??= all.slice(0, version.logSeq);
+      return log;
     },
   };
 }

@@ -28,10 +28,8 @@ export interface Taking {
 
 /** Begins in a transaction, with the state of the build as it is in there; the last forecast may be older. */
 export function beginTaking({ store, now, stamp }: TakingParts, state: GroundState, snapshot: Snapshot | null): Taking {
-  const { key, log, version } = state;
+  const { key, version } = state;
   const forecast = snapshot?.version.revision === version.revision ? snapshot.forecast : null;
-  // Entries are numbered from 1 without a gap, in the order of the log.
-  const since = log.slice(snapshot?.version.logSeq ?? 0);
   const sent: LogEntry[] = [];
   const taken = new Map<string, LogEntry>();
   const find = (id: string): LogEntry | undefined => state.entries.get(id) ?? taken.get(id);
@@ -43,13 +41,16 @@ export function beginTaking({ store, now, stamp }: TakingParts, state: GroundSta
     return [...asked, ...raised];
   };
   let answers: Answers | null = null;
+  // Most entries are held against nothing but what the forecast has not seen: the rest is read when it is asked for.
   const standing: Standing = {
     forecast,
-    since,
-    log,
     sent,
+    since: state.since(snapshot?.version.logSeq ?? 0),
+    get log() {
+      return state.log;
+    },
     get answers() {
-      answers ??= answersIn([...log, ...sent]);
+      answers ??= answersIn(state.log, sent);
       return answers;
     },
   };
@@ -57,7 +58,6 @@ export function beginTaking({ store, now, stamp }: TakingParts, state: GroundSta
   const keep = (entry: NewLogEntry, doubts: readonly Doubt[]): Receipt => {
     const stored: LogEntry = { ...entry, seq: version.logSeq + sent.length + 1 };
     sent.push(stored);
-    since.push(stored);
     taken.set(entry.id, stored);
     raised.push(...doubts);
     if (entry.kind === 'undo' || entry.kind === 'confirmed') answers = null;

@@ -56,17 +56,20 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
   });
   await app.register(cookie);
   await app.register(formbody);
-  await app.register(multipart, { limits: { fileSize: FILE_LIMIT_BYTES, files: 1, fields: 10, parts: 12 } });
   await app.register(fastifySSE, { serializer: (data: unknown) => String(data) });
   answerErrors(app);
   await registerAssets(app);
   for (const register of parts.before ?? []) await register(app, web);
-  registerPages(app, web);
+  await registerPages(app, web);
   return app;
 }
 
-function registerPages(app: FastifyInstance, web: Web): void {
-  registerBuilds(app, web);
+async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
+  // What takes files looks at every request, so it stands where files are sent and nowhere else.
+  await app.register(async (scope) => {
+    await scope.register(multipart, { limits: { fileSize: FILE_LIMIT_BYTES, files: 1, fields: 10, parts: 12 } });
+    registerBuilds(scope, web);
+  });
   registerSheets(app, web);
   registerHistory(app, web);
   registerLedger(app, web);

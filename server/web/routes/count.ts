@@ -23,6 +23,8 @@ export interface Counting {
   appendSoon(id: string, entries: readonly NewLogEntry[], who: string): Promise<Receipt[]>;
   /** What was asked and has not been answered. */
   doubts(id: string): OpenDoubt[];
+  /** Whether an entry stands in the log under this number. */
+  knows(id: string, entry: string, seq: number): boolean;
 }
 
 interface CountOptions {
@@ -72,7 +74,7 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
     const answer: SendingAnswer = {
       receipts,
       now: new Date(nowMs()).toISOString(),
-      knowsLast: last === null || web.planner.log(id)[last.seq - 1]?.id === last.id,
+      knowsLast: last === null || counting.knows(id, last.id, last.seq),
     };
     return answer;
   });
