@@ -1,6 +1,6 @@
 /** Counting: what requests send is stored once, in one commit for those that come together, and answered with receipts. */
 import { type LogEntry, type NewLogEntry, type Problem, problem } from '../model/index.ts';
-import { answersIn, openDoubts } from './doubts.ts';
+import { openDoubts } from './doubts.ts';
 import type { ForecastKeeper } from './forecasts.ts';
 import type { GroundCache } from './ground.ts';
 import { beginTaking, refused, type Taking, type TakingParts } from './taking.ts';
@@ -125,7 +125,7 @@ export function createCounting(parts: CountingParts): Counting {
     doubts: (id) => {
       const state = ground.get(id);
       if (!state) return [];
-      return openDoubts(store.log.doubts(state.key), answersIn(state.log)).map(({ question, entry, other }) => ({
+      return openDoubts(store.log.doubts(state.key), state.answers()).map(({ question, entry, other }) => ({
         question,
         entry: state.entries.get(entry)!,
         other: other === null ? null : (state.entries.get(other) ?? null),

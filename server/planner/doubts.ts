@@ -10,13 +10,13 @@ const NEVER_TWICE: ReadonlySet<LogEntry['kind']> = new Set(['undo', 'began', 'pa
 /** What an entry is held against. */
 export interface Standing {
   readonly forecast: Forecast | null;
-  /** The log in order of arrival, and what was sent with this entry before it. */
-  readonly log: readonly LogEntry[];
-  readonly sent: readonly LogEntry[];
-  /** Entries of the log that the forecast does not know of yet. */
+  /** Entries of the log that the forecast does not know of yet, and what was sent with this entry before it. */
   readonly since: readonly LogEntry[];
+  readonly sent: readonly LogEntry[];
+  /** The whole log in order of arrival. */
+  log(): readonly LogEntry[];
   /** What the log and what was sent say of each other. */
-  readonly answers: Answers;
+  answers(): Answers;
 }
 
 /** Ids of entries that an undo has taken back which was not taken back itself, and of those that somebody has confirmed. */
@@ -69,7 +69,7 @@ export function isAsked(
     return one?.step === entry.step && one?.set === entry.set && one?.kind === entry.kind ? [one] : [];
   });
   if (same.length === 0) return false;
-  const { gone, right } = standing.answers;
+  const { gone, right } = standing.answers();
   return same.some((one) => {
     if (gone.has(one.id)) return false;
     if (!right.has(one.id)) return one.who === entry.who;
@@ -79,10 +79,10 @@ export function isAsked(
 
 /** Whether the plan as it is asks for fewer than were counted up to an entry and with it. */
 function wasAbove(one: LogEntry, standing: Standing): boolean {
-  const all = [...standing.log, ...standing.sent];
+  const all = [...standing.log(), ...standing.sent];
   const later = all.slice(all.findIndex(({ id }) => id === one.id) + 1);
   const counted = countedOf(one, standing.forecast);
-  const before = madeSince(one, standing) - unitsOf(one, later, standing.answers.gone);
+  const before = madeSince(one, standing) - unitsOf(one, later, standing.answers().gone);
   return counted !== null && counted.done + before > counted.total;
 }
 
@@ -124,8 +124,9 @@ function madeSince(of: NewLogEntry, standing: Standing): number {
   const news = [standing.since, standing.sent];
   const unitsIn = (gone: ReadonlySet<string>) => news.reduce((sum, part) => sum + unitsOf(of, part, gone), 0);
   if (!news.some((part) => part.some(({ kind }) => kind === 'undo'))) return unitsIn(new Set());
-  const before = standing.log.slice(0, standing.log.length - standing.since.length);
-  const { gone } = standing.answers;
+  const log = standing.log();
+  const before = log.slice(0, log.length - standing.since.length);
+  const { gone } = standing.answers();
   return unitsIn(gone) + unitsOf(of, before, gone) - unitsOf(of, before, answersIn(before).gone);
 }
 
@@ -144,11 +145,10 @@ function unitsOf({ step, set }: NewLogEntry, entries: readonly LogEntry[], gone:
  * The same count of the same step by somebody else within a minute: two lots, or one logged twice? Two people who tap one
  * unit at a time side by side are not asked.
  */
-function twice(entry: NewLogEntry, standing: Standing): Asked {
+function twice(entry: NewLogEntry, { forecast, log, sent, answers }: Standing): Asked {
   if (NEVER_TWICE.has(entry.kind) || entry.n === 1) return null;
-  const { forecast, log, sent } = standing;
   const at = secondsOf(entry);
-  const near = [...log, ...sent].filter(
+  const near = [...log(), ...sent].filter(
     (one) =>
       one.step === entry.step &&
       one.n === entry.n &&
@@ -157,7 +157,7 @@ function twice(entry: NewLogEntry, standing: Standing): Asked {
       one.set === entry.set &&
       Math.abs(secondsOf(one) - at) <= SECONDS_APART,
   );
-  const same = near.find(({ id }) => !standing.answers.gone.has(id));
+  const same = near.find(({ id }) => !answers().gone.has(id));
   if (!same) return null;
   const what = entry.n === undefined ? `"${entry.kind}"` : `${entry.n} ${entry.kind}`;
   const name = forecast?.steps.find((one) => one.id === entry.step)?.name ?? entry.step;
@@ -166,10 +166,10 @@ function twice(entry: NewLogEntry, standing: Standing): Asked {
   return { question, other: same.id };
 }
 
-function undoneBefore(entry: NewLogEntry, standing: Standing): Asked {
+function undoneBefore(entry: NewLogEntry, { log, sent, answers }: Standing): Asked {
   if (entry.kind !== 'undo') return null;
-  const { log, sent, answers } = standing;
-  const before = [...log, ...sent].find((one) => one.undoes === entry.undoes && !answers.gone.has(one.id));
+  const { gone } = answers();
+  const before = [...log(), ...sent].find((one) => one.undoes === entry.undoes && !gone.has(one.id));
   if (!before) return null;
   return {
     question: `That entry had been taken back before, by ${before.who ?? 'somebody'}; it counts once.`,

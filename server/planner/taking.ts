@@ -41,18 +41,12 @@ export function beginTaking({ store, now, stamp }: TakingParts, state: GroundSta
     return [...asked, ...raised];
   };
   let answers: Answers | null = null;
-  // Most entries are held against nothing but what the forecast has not seen: the rest is read when it is asked for.
   const standing: Standing = {
     forecast,
     sent,
     since: state.since(snapshot?.version.logSeq ?? 0),
-    get log() {
-      return state.log;
-    },
-    get answers() {
-      answers ??= answersIn(state.log, sent);
-      return answers;
-    },
+    log: () => state.log,
+    answers: () => answers ?? state.answers(),
   };
 
   const keep = (entry: NewLogEntry, doubts: readonly Doubt[]): Receipt => {
@@ -60,7 +54,7 @@ export function beginTaking({ store, now, stamp }: TakingParts, state: GroundSta
     sent.push(stored);
     taken.set(entry.id, stored);
     raised.push(...doubts);
-    if (entry.kind === 'undo' || entry.kind === 'confirmed') answers = null;
+    if (entry.kind === 'undo' || entry.kind === 'confirmed') answers = answersIn(state.log, sent);
     return receiptOf(entry, { state: 'stored', seq: version.logSeq + sent.length }, doubts);
   };
 
@@ -70,7 +64,7 @@ export function beginTaking({ store, now, stamp }: TakingParts, state: GroundSta
     const entry = signed(shape.value, context.who);
     const there = find(entry.id);
     if (there) {
-      const open = openDoubts(everAsked(), standing.answers).filter((one) => one.entry === entry.id);
+      const open = openDoubts(everAsked(), standing.answers()).filter((one) => one.entry === entry.id);
       return receiptOf(entry, storedBefore(there, entry), open);
     }
     const wrong = entryProblems(entry, context);
