@@ -92,7 +92,10 @@ function paceOf(
     openOf: (person) => setting.people.get(person)?.open ?? setting.together(1, hands.eligible),
   };
   const readings = readingsOf(plan.id, tally.standing, options);
-  const counts = readings.counts.map((count) => net(count, overhead));
+  const once = plan.setupEachLot ? 0 : plan.setupMinutes;
+  const counts = readings.counts.map((count) =>
+    net(count, overhead * count.units + (count.unitsBefore === 0 ? once : 0)),
+  );
   const learning = learningOf(counts, plan.learningRate);
   const { rate } = learning;
   const prior = priorOf(hands.minutesPerUnit, given, plan.origin ?? 'guessed');
@@ -134,7 +137,7 @@ function priorOf(minutes: number, given: Estimate | undefined, origin: Origin): 
   return paceFromMinutes(minutes, spread);
 }
 
-/** Minutes a unit for what is not the phase itself: setups and the fixed minutes of a lot, and other hands of the step. */
+/** Minutes a unit for what is not the phase itself: the setup of each lot and the fixed minutes of a lot, and other hands of the step. */
 function overheadPerUnit(plan: StepPlan, hands: PlannedHands): number {
   const units = Math.max(1, Math.min(plan.lotSize, plan.total));
   let minutes = plan.setupEachLot ? plan.setupMinutes / units : 0;
@@ -153,7 +156,7 @@ function waitAfter({ phases }: StepPlan, hands: PlannedHands): number {
 
 /** At least half of what was timed is the units' own, however large the setup is said to be. */
 function net(count: TimedCount, overhead: number): TimedCount {
-  return { ...count, minutes: Math.max(count.minutes / 2, count.minutes - overhead * count.units) };
+  return { ...count, minutes: Math.max(count.minutes / 2, count.minutes - overhead) };
 }
 
 function learn(belief: Pace, counts: readonly TimedCount[], rate: number): Pace {

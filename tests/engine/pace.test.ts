@@ -100,6 +100,13 @@ describe('a pace counted with a run clock', () => {
     expect(paceOf(filing(3, { setup: 10, setupEach: 'lot' }), entries)).toMatchObject({ units: 20, minutes: 60 });
   });
 
+  test('takes the one setup of a step off its first units only', () => {
+    const first = log(['09T18:00', 'began'], ['09T18:40', 'done', 10]);
+    expect(paceOf(filing(3, { setup: 10 }), first)).toMatchObject({ units: 10, minutes: 30 });
+    const more = log(['09T18:00', 'began'], ['09T18:40', 'done', 10], ['09T19:10', 'done', 10]);
+    expect(paceOf(filing(3, { setup: 10 }), more)).toMatchObject({ units: 20, minutes: 60 });
+  });
+
   // Crawford's unit model at 0.8: units 1 to 4 take 1 + 0.8 + 0.7021 + 0.64 = 3.1421 times the first (unit 3: 3^log2(0.8)).
   test('reads early units against the learning rate', () => {
     const build = filing(10, { learning: 0.8 });
