@@ -5,7 +5,8 @@
  * same passes; a plain problem takes a shorter way through the inner loop. Nothing is allocated.
  */
 import { NEVER } from './calendars.ts';
-import { place, placeLoaded, placePlain, take } from './place.ts';
+import { place, take } from './place.ts';
+import { placeLoaded, placePlain } from './place-patterns.ts';
 import {
   FINISH_FINISH,
   FINISH_START,
