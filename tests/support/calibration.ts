@@ -57,6 +57,14 @@ export function errorsOf(outcomes: readonly Outcome[]): { forecast: number; plan
   };
 }
 
+/** The reliability curve in a line: by each quantile so many in a hundred, with the standard error of each. */
+export function curveOf(outcomes: readonly Outcome[]): string {
+  const parts = heldOf(outcomes).map(
+    ({ level, share, error }) => `${level} %: ${(100 * share).toFixed(1)} ±${(100 * error).toFixed(1)}`,
+  );
+  return parts.join(', ');
+}
+
 /** Both, as lines to print. */
 export function summaryOf(outcomes: readonly Outcome[]): string[] {
   const percent = (share: number) => (100 * share).toFixed(1).padStart(5);

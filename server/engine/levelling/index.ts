@@ -2,8 +2,8 @@
 
 /** What no order of work can beat. */
 export { type Bound, boundOf } from './bounds.ts';
-/** Lots with what was chosen for their phases. */
-export { type Choices, withChoices } from './choices.ts';
+/** What is chosen for the phases of lots. */
+export { type Choices, choose, withChoices } from './choices.ts';
 /** A work compiled once, and one pass over it with other minutes: what the risk stage runs thousands of times. */
 export {
   type Compiled,
@@ -19,5 +19,7 @@ export { type Levelled, type LevelOptions, level, levelBackwards, remembered, ro
 export { CRITERIA } from './objective.ts';
 /** Re-plans that leave the day's sheet alone. */
 export { DRIFT_MINUTES, MINUTES_PER_UPSET, type PreviousLot, type PreviousPlan, previousPlanOf } from './stable.ts';
+/** How the work may go on once it goes otherwise than planned. */
+export { waysOf } from './ways.ts';
 /** The chain of lots that drives the end. */
 export { type Cause, type DrivingLink, drivingChain, startLink } from './why.ts';

@@ -45,7 +45,7 @@ export function uncertaintyOf(planned: Planned, schedule: Schedule): Uncertain &
   const context: Context = { planned, phaseFirst: forward.phaseFirst, phaseTable: forward.phaseTable };
   return {
     compiled,
-    order: schedule.order,
+    order: schedule.order.slice(),
     steps: plans.length,
     paces: plans.flatMap((plan, step) => paceDraws(context, plan, step)),
     others: [

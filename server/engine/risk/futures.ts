@@ -37,6 +37,7 @@ export interface OtherDraw {
 /** A compiled work with all that varies in it. */
 export interface Uncertain {
   readonly compiled: CompiledForward;
+  /** In which lots are dispatched; callers may overwrite it between futures. */
   readonly order: Int32Array;
   readonly steps: number;
   readonly paces: readonly PaceDraw[];

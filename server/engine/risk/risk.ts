@@ -25,8 +25,8 @@ const HELD = { criticality: 0.02, steps: 5, futures: 100, first: 30 };
 
 /**
  * The chance to be ready, from futures of the levelled schedule in which all that is uncertain is drawn (see `uncertaintyOf`) and the
- * lots are dispatched anew in the schedule's order through calendars, hands and machines. Uncertain parameters change the lots themselves:
- * see `parameterWorlds`. Quantiles are of type 7. Per step: the criticality index (share of futures, of the first 1,000 at most, in which it
+ * lots are dispatched anew through calendars, hands and machines: in the schedule's order and with its choices of hands, unless another
+ * way serves better when things go otherwise (see `waysOf`). Uncertain parameters change the lots themselves: see `parameterWorlds`. Quantiles are of type 7. Per step: the criticality index (share of futures, of the first 1,000 at most, in which it
  * is on the driving chain; van Slyke 1963), the cruciality (Spearman's correlation of its minutes with the end; Williams 1992), the schedule
  * sensitivity index (criticality x standard deviation of the step / of the end; PMBOK Guide 2004, Vanhoucke 2010; the end in working minutes,
  * save for a step that goes by the clock), and what it costs (see `withCosts`): the mean end less the mean end of the same futures with that
