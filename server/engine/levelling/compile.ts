@@ -1,7 +1,6 @@
-import { alwaysOpen, intersectionOf, openTimeOf } from '../open-time.ts';
 import type { ArrivalTable, HandsPhase, OpenTime, Phase, RunPhase, Work } from '../types.ts';
-import { Calendars, NEVER } from './calendars.ts';
-import { crewAmong, crewsOf } from './crews.ts';
+import { SharedCalendars } from './compile-calendars.ts';
+import { CrewSets, crewAmong, crewsOf } from './crews.ts';
 import { Leads } from './leads.ts';
 import { Pools } from './pools.ts';
 import { DEMAND, FREE, HANDS, LEAD, LOADED, OTHER, PLAIN, type Problem, RUN, START_START, WAIT } from './problem.ts';
@@ -114,17 +113,9 @@ function emptyColumns(phases: number) {
 }
 
 class Builder {
-  private readonly calendarIds = new Map<string, number>();
-  private readonly calendarList: OpenTime[] = [];
-  private readonly openIds = new Map<OpenTime, number>();
-  private readonly clippedIds = new Map<string, number>();
-  private readonly crewCalendar: number[] = [];
-  readonly memberFirst: number[] = [0];
-  readonly members: number[] = [];
-  private readonly crewSets = new Map<string, readonly [number, number]>();
+  private readonly calendars: SharedCalendars;
+  private readonly crews: CrewSets;
   private readonly leads = new Leads();
-  private readonly dawn: number;
-  private readonly horizon: number;
   private readonly columns: Columns;
   private readonly phaseFirst: Int32Array;
   private readonly pools: Pools;
@@ -137,8 +128,8 @@ class Builder {
     private readonly tick: number,
     private readonly extraTables: ExtraTables,
   ) {
-    this.dawn = mirrored && !plain ? Math.min(dawnOf(work), firstOpenOf(work)) : dawnOf(work);
-    this.horizon = horizonOf(work);
+    this.calendars = new SharedCalendars(work, mirrored, mirrored && !plain);
+    this.crews = new CrewSets((resources) => this.calendars.shared(resources));
     const lots = work.lots.length;
     this.phaseFirst = new Int32Array(lots + 1);
     for (let l = 0; l < lots; l++) this.phaseFirst[l + 1] = this.phaseFirst[l]! + work.lots[l]!.phases.length;
@@ -155,11 +146,9 @@ class Builder {
     for (let l = 0; l < lots; l++) this.lot(l);
     const links = this.links();
     const ownCalendar = Int32Array.from(work.resources, (resource, r) =>
-      resource.kind === 'person' ? this.shared([r]) : -1,
+      resource.kind === 'person' ? this.calendars.shared([r]) : -1,
     );
-    const calendars = mirrored
-      ? new Calendars(this.calendarList, -this.horizon, -this.dawn)
-      : new Calendars(this.calendarList, this.dawn, this.horizon);
+    const calendars = this.calendars.compiled();
     return {
       ownCalendar,
       lots,
@@ -176,10 +165,7 @@ class Builder {
       phaseFirst,
       ...columns,
       lotPattern: Uint8Array.from(work.lots, (_, l) => this.patternOf(l)),
-      crewCalendar: Int32Array.from(this.crewCalendar),
-      memberFirst: Int32Array.from(this.memberFirst),
-      members: Int32Array.from(this.members),
-      crewPerson: Int32Array.from(this.crewCalendar, (_, crew) => this.members[this.memberFirst[crew]!]!),
+      ...this.crews.compiled(),
       demand: this.demand,
       lotStep: Int32Array.from(work.lots, (lot) => lot.step),
       underWay: Int32Array.from(work.lots.keys()).filter(
@@ -237,7 +223,8 @@ class Builder {
 
   /** Demands are counted in slots; a work without any needs none. */
   private buildPools(): Pools {
-    const { work, plain, tick, mirrored, dawn, horizon } = this;
+    const { work, plain, tick, mirrored } = this;
+    const { dawn, horizon } = this.calendars;
     let minutes = 0;
     let demands = false;
     for (const lot of work.lots) {
@@ -288,7 +275,7 @@ class Builder {
       else if (phase.kind === 'lead') this.lead(p, phase);
       else if (phase.kind === 'demand') {
         for (const { resource, amount } of phase.demands) pools.pack(this.demand, p * pools.words, resource, amount);
-        if (!this.plain) columns.phaseCalendar[p] = this.shared(phase.demands.map((d) => d.resource));
+        if (!this.plain) columns.phaseCalendar[p] = this.calendars.shared(phase.demands.map((d) => d.resource));
       }
       if (mirrored) return;
       if (lot.formerPeople !== undefined) columns.phaseFormerCrew[p] = this.crewOf(p, lot.formerPeople[i] ?? []);
@@ -301,7 +288,7 @@ class Builder {
   /** The number of these people among the crews of phase p; -1 where they may not do it. */
   private crewOf(p: number, people: readonly number[]): number {
     const { crewRange } = this.columns;
-    return crewAmong(people, crewRange[2 * p]!, crewRange[2 * p + 1]!, this);
+    return crewAmong(people, crewRange[2 * p]!, crewRange[2 * p + 1]!, this.crews);
   }
 
   private lead(p: number, phase: Phase & { kind: 'lead' }): void {
@@ -311,7 +298,7 @@ class Builder {
 
   private hands(p: number, phase: HandsPhase, pinned: readonly number[] | null): void {
     if (phase.oneGo) this.columns.phaseOneGo[p] = 1;
-    this.crews(p, crewsOf(phase.eligible, phase.people, pinned), null);
+    this.whoever(p, crewsOf(phase.eligible, phase.people, pinned), null);
   }
 
   private run(
@@ -323,8 +310,9 @@ class Builder {
   ): void {
     const { columns, mirrored } = this;
     columns.phaseMachine[p] = phase.machine;
-    if (phase.attended && phase.people > 0) this.crews(p, crewsOf(phase.eligible, phase.people, pinned), phase.machine);
-    else columns.phaseCalendar[p] = this.shared([phase.machine]);
+    if (phase.attended && phase.people > 0)
+      this.whoever(p, crewsOf(phase.eligible, phase.people, pinned), phase.machine);
+    else columns.phaseCalendar[p] = this.calendars.shared([phase.machine]);
     const load = before?.kind === 'hands' ? 1 : 0;
     const unload = after?.kind === 'hands' ? 1 : 0;
     const to = p + (mirrored ? load : unload);
@@ -334,58 +322,12 @@ class Builder {
     columns.heldMachine[to] = phase.machine;
   }
 
-  private crews(p: number, crews: readonly (readonly number[])[], machine: number | null): void {
-    const key = `${machine}:${crews.map((crew) => crew.join('+')).join(',')}`;
-    let range = this.crewSets.get(key);
-    if (range === undefined) {
-      const first = this.crewCalendar.length;
-      for (const crew of crews) {
-        this.crewCalendar.push(this.shared(machine === null ? crew : [...crew, machine]));
-        this.members.push(...crew);
-        this.memberFirst.push(this.members.length);
-      }
-      range = [first, this.crewCalendar.length];
-      this.crewSets.set(key, range);
-    }
-    this.columns.crewRange[2 * p] = range[0];
-    this.columns.crewRange[2 * p + 1] = range[1];
+  /** Who may do phase p: one of these crews, with the machine where there is one. */
+  private whoever(p: number, crews: readonly (readonly number[])[], machine: number | null): void {
+    const [first, end] = this.crews.rangeOf(crews, machine);
+    this.columns.crewRange[2 * p] = first;
+    this.columns.crewRange[2 * p + 1] = end;
     if (machine === null && crews.every((crew) => crew.length === 1)) this.columns.phaseSingly[p] = 1;
-  }
-
-  /** The number of the calendar in which all of these resources are there. */
-  private shared(resources: readonly number[]): number {
-    const key = resources.join('+');
-    let id = this.calendarIds.get(key);
-    if (id === undefined) {
-      const calendars = resources.map((r) => this.work.resources[r]!.open);
-      id = this.calendar(calendars.length === 0 ? alwaysOpen(this.dawn, this.horizon) : intersectionOf(calendars));
-      this.calendarIds.set(key, id);
-    }
-    return id;
-  }
-
-  /** Calendars that are alike have one number. */
-  private calendar(open: OpenTime): number {
-    let id = this.openIds.get(open);
-    if (id === undefined) {
-      const clipped = this.clipped(open);
-      const key = `${clipped.opens.join()} ${clipped.closes.join()}`;
-      id = this.clippedIds.get(key) ?? this.calendarList.push(clipped) - 1;
-      this.clippedIds.set(key, id);
-      this.openIds.set(open, id);
-    }
-    return id;
-  }
-
-  /** Between dawn and horizon, and turned round where time is mirrored. */
-  private clipped(open: OpenTime): OpenTime {
-    const intervals: [number, number][] = [];
-    for (let i = 0; i < open.opens.length; i++) {
-      const opens = Math.max(this.dawn, open.opens[i]!);
-      const closes = Math.min(this.horizon, open.closes[i]!);
-      if (closes > opens) intervals.push(this.mirrored ? [-closes, -opens] : [opens, closes]);
-    }
-    return openTimeOf(this.mirrored ? intervals.reverse() : intervals);
   }
 
   /** Links grouped by the lot they bind: forwards the one they lead to, mirrored the one they come from. */
@@ -407,30 +349,8 @@ class Builder {
       linkFrom[i] = mirrored ? link.to : link.from;
       linkType[i] = (mirrored ? MIRRORED_TYPE : TYPE)[link.type];
       linkLag[i] = link.lagMinutes;
-      if (link.lagOpen !== null && link.lagMinutes !== 0) linkCalendar[i] = this.calendar(link.lagOpen);
+      if (link.lagOpen !== null && link.lagMinutes !== 0) linkCalendar[i] = this.calendars.numberOf(link.lagOpen);
     }
     return { linkFirst, linkFrom, linkType, linkLag, linkCalendar };
   }
-}
-
-/** Where the calendars of the work end: nobody plans beyond, and at least the event lies within. */
-function horizonOf(work: Work): number {
-  let horizon = Math.max(work.event, work.now) + 1;
-  for (const { open } of work.resources) {
-    const last = open.closes[open.closes.length - 1];
-    if (last !== undefined && last < NEVER >> 1 && last > horizon) horizon = last;
-  }
-  return horizon;
-}
-
-/** The mirror also looks at hours that are gone: what should have begun before now should have begun when somebody was there. */
-function firstOpenOf(work: Work): number {
-  return work.resources.reduce((first, { open }) => Math.min(first, open.opens[0] ?? first), work.now);
-}
-
-/** Where the calendars of the work begin to count: now, or when the oldest lot under way began. */
-function dawnOf(work: Work): number {
-  let dawn = work.now;
-  for (const lot of work.lots) if (lot.begunAt !== null && lot.begunAt < dawn) dawn = lot.begunAt;
-  return dawn;
 }

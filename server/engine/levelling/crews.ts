@@ -34,6 +34,44 @@ export function crewAmong(
   return -1;
 }
 
+/** The crews of a compiled work, each set of them once, with the calendar in which all of a crew (and its machine) are there. */
+export class CrewSets {
+  readonly memberFirst: number[] = [0];
+  readonly members: number[] = [];
+  private readonly crewCalendar: number[] = [];
+  private readonly ranges = new Map<string, readonly [number, number]>();
+
+  /** `shared`: the number of the calendar in which all of these resources are there. */
+  constructor(private readonly shared: (resources: readonly number[]) => number) {}
+
+  /** The numbers of these crews, from the first to before the second. */
+  rangeOf(crews: readonly (readonly number[])[], machine: number | null): readonly [number, number] {
+    const key = `${machine}:${crews.map((crew) => crew.join('+')).join(',')}`;
+    const known = this.ranges.get(key);
+    if (known !== undefined) return known;
+    const first = this.crewCalendar.length;
+    for (const crew of crews) {
+      this.crewCalendar.push(this.shared(machine === null ? crew : [...crew, machine]));
+      this.members.push(...crew);
+      this.memberFirst.push(this.members.length);
+    }
+    const range = [first, this.crewCalendar.length] as const;
+    this.ranges.set(key, range);
+    return range;
+  }
+
+  /** As the generator reads them. */
+  compiled() {
+    const { crewCalendar, memberFirst, members } = this;
+    return {
+      crewCalendar: Int32Array.from(crewCalendar),
+      memberFirst: Int32Array.from(memberFirst),
+      members: Int32Array.from(members),
+      crewPerson: Int32Array.from(crewCalendar, (_, crew) => members[memberFirst[crew]!]!),
+    };
+  }
+}
+
 function choose(from: readonly number[], count: number): number[][] {
   if (count === 0) return [[]];
   const crews: number[][] = [];
