@@ -141,7 +141,9 @@ describe('the Count page', () => {
   });
 
   it('reads at 200 % text without running over the side', async () => {
-    const { page, context } = await visit(`/b/${BUILD}/count`, 'helper');
+    const { page, context } = await visit(`/b/${BUILD}/count`, 'maker');
+    await page.locator('.ticket[open] .one').click();
+    await page.locator('#undo-last').waitFor();
     await page.evaluate(() => {
       document.documentElement.style.fontSize = '200%';
     });
@@ -153,6 +155,14 @@ describe('the Count page', () => {
         .map((one) => one.textContent),
     );
     expect(cut).toEqual([]);
+    // What stands at the foot leaves the tickets most of the screen, and breaks no word.
+    const last = (await page.locator('.last').boundingBox())!;
+    expect(last.height).toBeLessThan(844 / 4);
+    expect((await page.locator('#last').boundingBox())!.width).toBeGreaterThan(250);
+    const contents = page.locator('.tabs').getByRole('link', { name: 'Contents' });
+    await contents.scrollIntoViewIfNeeded();
+    const tab = (await contents.boundingBox())!;
+    expect(tab.x + tab.width).toBeLessThanOrEqual(390);
     await context.close();
   });
 
@@ -193,13 +203,22 @@ describe('the Count page', () => {
     const { page, context } = await visit(`/b/${BUILD}/count`, 'helper');
     const places = () =>
       page.evaluate(() =>
-        [...document.querySelectorAll('.ticket button')].map((one) => Math.round(one.getBoundingClientRect().top)),
+        [...document.querySelectorAll('.ticket button')].map((one) =>
+          Math.round(one.getBoundingClientRect().top + scrollY),
+        ),
       );
+    await page.locator('[data-step=press] > summary').click();
     // Lettering that comes late moves lines, not a number.
     await page.evaluate(() => document.fonts.ready.then(() => undefined));
     const before = await places();
     await page.locator('.ticket[open] .one').click();
     await expect.poll(() => page.locator('#last').textContent()).toMatch(/arrived/);
+    expect(await places()).toEqual(before);
+    // Nor when the laptop falls silent: what is said of that has its room already.
+    await context.setOffline(true);
+    for (let n = 0; n < 12; n++) await page.locator('.ticket[open] .one').click();
+    await page.evaluate(() => window.dispatchEvent(new Event('focus')));
+    await page.getByText('does not answer').waitFor();
     expect(await places()).toEqual(before);
     await context.close();
   });
