@@ -39,7 +39,9 @@ export function DatesSheet({ page }: { page: BuildPage }): Html {
   return (
     <Sheet page={page} screen="dates" refresh={screenHref(page.build.id, 'dates')}>
       <h1>{texts.screens.dates}</h1>
-      <p class="quiet">{say.intro}</p>
+      <p class="quiet">
+        {say.intro} {say.moves}
+      </p>
       {missed.length === 0 ? null : (
         <section class="missed" aria-labelledby="missed-title">
           <h2 id="missed-title" class="threat">

@@ -2,6 +2,8 @@
 export const dateTexts = {
   intro:
     'The last moment for everything, from today down to the event. Read it from the foot upwards to plan backwards.',
+  moves:
+    'Last moments are worked out anew with every count and edit, and may move by some hours: act before them, not at them.',
   missed: 'Moments that have passed',
   daySheet: 'Day sheet',
   daySheetOf: (day: string) => `Day sheet, ${day}`,
