@@ -81,11 +81,13 @@ function Chances({ page }: { page: BuildPage }): Html | null {
         <strong class="stamp">{chanceText(risk.readyBy.chance)}</strong>{' '}
         <strong>{say.chance(texts.target.readyBy)}</strong>, {also.join(', ')}
       </p>
-      <dl>
-        <ByChance page={page} share={say.half} instant={p50} readyBy={readyBy} />
-        <ByChance page={page} share={say.outOf(80)} instant={p80} readyBy={readyBy} />
-        <ByChance page={page} share={say.outOf(95)} instant={p95} readyBy={readyBy} />
-      </dl>
+      {page.forecast.room.readyBy.finish === null ? null : (
+        <dl>
+          <ByChance page={page} share={say.half} instant={p50} readyBy={readyBy} />
+          <ByChance page={page} share={say.outOf(80)} instant={p80} readyBy={readyBy} />
+          <ByChance page={page} share={say.outOf(95)} instant={p95} readyBy={readyBy} />
+        </dl>
+      )}
       {riskFrom === undefined ? null : (
         <p class="stale">
           {say.oldChance(

@@ -26,6 +26,7 @@ export function summaryOf(forecast: Forecast): string {
     section('Why this date', whyOf(forecast, clock, at)),
     section('Critical path (hands and machines unlimited)', pathOf(forecast, at)),
     section('Left to make', stepsOf(forecast, at)),
+    section('Pace', pacesOf(forecast)),
     section('Hands and machines before the ready-by', capacityOf(forecast)),
     section('Order', ordersOf(forecast, at)),
     section('Decide', decisionsOf(forecast, at)),
@@ -79,7 +80,9 @@ function chancesOf(forecast: Forecast, at: At): string[] {
   const loadIn = risk.loadIn === null ? '' : `, ${say.chanceAlso(chanceText(risk.loadIn.chance), texts.target.loadIn)}`;
   return [
     `${chanceText(risk.readyBy.chance)} ${say.chance(texts.target.readyBy)}${loadIn}, ${say.chanceAlso(chanceText(risk.event.chance), texts.target.event)}`,
-    `${say.half} ${late(p50)}; ${say.outOf(80)} ${late(p80)}; ${say.outOf(95)} ${late(p95)}`,
+    ...(forecast.room.readyBy.finish === null
+      ? []
+      : [`${say.half} ${late(p50)}; ${say.outOf(80)} ${late(p80)}; ${say.outOf(95)} ${late(p95)}`]),
     say.futures(figure(risk.futures), Math.max(0.1, risk.readyBy.error * 100).toFixed(1)),
   ];
 }
@@ -127,6 +130,17 @@ function stepsOf({ steps }: Forecast, at: At): string[] {
       const finish = levelled === null ? '' : `finished ${at(levelled.finish)}`;
       return `${column(name)}${`${left} of ${total} ${thing(total, unit)} left`.padEnd(26)}${slack.padEnd(20)}${finish}`.trimEnd();
     });
+}
+
+/** What is counted or doubted of the pace of a step. */
+function pacesOf({ steps }: Forecast): string[] {
+  return steps.flatMap(({ name, pace, left }) => {
+    if (pace == null || left === 0 || (pace.units === 0 && pace.note === null)) return [];
+    const { minutesPerUnit, low, high, units, minutes, note } = pace;
+    const each = texts.countdown.each(figure(minutesPerUnit, 1), figure(low, 1), figure(high, 1));
+    const timed = units === 0 ? '' : `, ${figure(units)} timed in ${workText(minutes)}`;
+    return [`${column(name)}${each}${timed}${note === null ? '' : `. ${note}`}`];
+  });
 }
 
 function capacityOf({ capacity }: Forecast): string[] {

@@ -33,6 +33,8 @@ export interface SetTally {
   /** The run clock of the step is running since. */
   beganAt: Instant | null;
   firstAt: Instant | null;
+  /** When good units were last counted. */
+  doneAt: Instant | null;
 }
 
 export interface StepTally extends SetTally {
@@ -134,7 +136,7 @@ export function standingEntries(entries: readonly TimedEntry[]): TimedEntry[] {
 }
 
 function emptySet(): SetTally {
-  return { done: 0, scrapped: 0, starts: [], passed: false, failures: 0, beganAt: null, firstAt: null };
+  return { done: 0, scrapped: 0, starts: [], passed: false, failures: 0, beganAt: null, firstAt: null, doneAt: null };
 }
 
 function apply(tally: SetTally, entry: TimedEntry): void {
@@ -143,6 +145,7 @@ function apply(tally: SetTally, entry: TimedEntry): void {
     case 'done':
     case 'received':
       tally.done += n;
+      tally.doneAt = entry.at;
       close(tally, n);
       break;
     case 'scrapped':
@@ -162,6 +165,7 @@ function apply(tally: SetTally, entry: TimedEntry): void {
     case 'passed':
       tally.passed = true;
       tally.done += n;
+      tally.doneAt = entry.at;
       break;
     case 'failed':
       tally.passed = false;

@@ -10,6 +10,8 @@ const WELL = 0.9;
 const MOST_STEPS = 3;
 /** Of fewer units no pace is told. */
 const FEWEST_PACED = 5;
+/** Minutes of hands on the driving chain that weigh as much as all of the end's spread. */
+const MUCH_WORK = 600;
 
 /** Whether futures say that the ready-by or the event may well be missed. */
 export function isUnlikely(risk: ForecastRisk | null): boolean {
@@ -26,7 +28,10 @@ export function slowSteps(forecast: Given, risk: ForecastRisk | null): Threat[] 
     ),
   );
   const open = forecast.steps.filter((step) => step.kind === 'step' && step.left > 0);
-  const costly = open
+  const inWorkshop = open.filter((step) => !step.onSite);
+  // Work on site is late because the workshop is, where the workshop is.
+  const late = inWorkshop.some((step) => latenessOf(step) > 0) ? inWorkshop : open;
+  const costly = late
     .map((step) => {
       const drawn = expected.get(step.id);
       return { step, cost: drawn ?? Math.min(lateMinutes, latenessOf(step)), drawn: drawn !== undefined };
@@ -47,15 +52,15 @@ export function slowSteps(forecast: Given, risk: ForecastRisk | null): Threat[] 
   return costly.length > 0 || risk === null ? costly : drivingStep(forecast, open, risk);
 }
 
-/** Where the date is unlikely and yet no step costs much by itself (days that are lost, say): the one that most often drives the end. */
+/** Where the date is unlikely and yet no step costs much by itself (days that are lost, say): the one that moves the end most, by its spread or its work. */
 function drivingStep(forecast: Given, open: readonly ForecastStep[], risk: ForecastRisk): Threat[] {
-  const shares = new Map(risk.steps.map(({ step, criticality }) => [step, criticality]));
-  const [most] = [...open].sort((a, b) => (shares.get(b.id) ?? 0) - (shares.get(a.id) ?? 0));
-  const share = Math.round((shares.get(most?.id ?? '') ?? 0) * 100);
+  const drawn = new Map(risk.steps.map((one) => [one.step, one]));
+  const weight = ({ id, handsMinutesLeft }: ForecastStep): number =>
+    (drawn.get(id)?.sensitivity ?? 0) + (drawn.get(id)?.criticality ?? 0) * (handsMinutesLeft / MUCH_WORK);
+  const [most] = [...open].sort((a, b) => weight(b) - weight(a));
+  const share = Math.round((drawn.get(most?.id ?? '')?.criticality ?? 0) * 100);
   if (most === undefined || share === 0) return [];
-  return [
-    slowStep(forecast, most, 0, `it holds up the end in ${share} of 100 futures, though its own pace costs little`),
-  ];
+  return [slowStep(forecast, most, 0, `it holds up the end in ${share} of 100 futures`)];
 }
 
 /** By how much the plan runs past the step's last moment under hands and machines, or without them. */

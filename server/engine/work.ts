@@ -293,12 +293,15 @@ class WorkMaker {
     return tally.sets.get(set)?.firstAt ?? ((this.setPlan(step, set)?.net ?? 0) > 0 ? tally.firstAt : null);
   }
 
-  /** When the last counted units have dried, cured or arrived; null where nothing was counted. */
+  /** When the last counted units have dried, cured or arrived, those of a clock that is ahead as of now; null where nothing was counted. */
   private dryAt(step: number): Instant | null {
     const { tally, phases } = this.plans[step]!;
-    if (tally.lastAt === null) return null;
+    if (tally.doneAt === null) return null;
     const waits = phases.slice(phases.findLastIndex((phase) => phase.kind !== 'wait') + 1);
-    return waits.reduce((at, phase) => at + (phase.kind === 'wait' ? phase.fixedMinutes : 0), tally.lastAt);
+    return waits.reduce(
+      (at, phase) => at + (phase.kind === 'wait' ? phase.fixedMinutes : 0),
+      Math.min(tally.doneAt, this.setting.now),
+    );
   }
 
   /** A link whose first end lies in the past, by the log: what is left of its lag. */

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { planBuild } from '../../server/engine/plan.ts';
 import type { Build, Forecast, LogEntry } from '../../server/model/index.ts';
-import { at, filing, log, NOW } from './_filing.ts';
+import { at, filing, log, NOW, type Told } from './_filing.ts';
 
 /** Futures too: they must bear whatever the plan bears. */
 const forecastOf = (build: Build, entries: readonly LogEntry[], now = NOW): Forecast =>
@@ -74,6 +74,26 @@ describe('a log that is bad or thin is planned with, and said to be so', () => {
     expect(sentences(forecast)).toContain('The last entry of the log is of Sat 12 Dec 18:00, 2 days after this plan');
   });
 
+  test('a clock that is ahead keeps nothing wet, nor does one that is begun again', () => {
+    const drying = (...told: Told[]) => {
+      const [cut, oil] = filing(3).steps;
+      const wet: Build = {
+        ...filing(3),
+        parts: [{ id: 'hook', name: 'hook', source: 'make', count: 200 }],
+        steps: [
+          { ...cut!, count: undefined, part: 'hook', phases: [...cut!.phases!, { kind: 'wait', minutes: '4 h' }] },
+          { ...oil!, count: undefined, part: 'hook' },
+        ].map(({ count: _, ...step }) => step),
+      };
+      return forecastOf(wet, log(...told)).lots.find(({ step }) => step === 'oil')!.dates.earlyStart;
+    };
+    const dry = drying(['09T18:00', 'done', 20]);
+    expect(dry).toBe(NOW);
+    expect(drying(['09T18:00', 'done', 20], ['10T17:50', 'began'])).toBe(dry);
+    expect(drying(['09T18:00', 'done', 20], ['14T18:00', 'paused'])).toBe(dry);
+    expect(drying(['14T18:00', 'done', 20])).toBe(at('2026-12-11T09:00'));
+  });
+
   test('a pace twenty times the estimate', () => {
     const forecast = forecastOf(
       filing(1),
@@ -126,4 +146,20 @@ describe('what is wrong in the build is said, and the rest is planned', () => {
     expect(sentences(forecast)).toContain('Nobody has a working hour between now and the ready-by (Fri 11 Dec 08:00)');
     expect(sentences(forecast)).toContain('no working hour is left for it');
   });
+
+  test('no hours at all before what must be ordered and decided: moments that can be told, or now', () => {
+    const build: Build = {
+      ...filing(3),
+      people: [{ id: 'ria', name: 'Ria', hours: 'sun 03:00-03:05' }],
+      suppliers: [{ id: 'mill', name: 'Mill', workingDays: 'daily', cutOff: '20:00', lead: 3 }],
+      parts: [{ id: 'wire', name: 'wire', source: 'buy', count: 5, supplier: 'mill' }],
+      decisions: [{ id: 'colour', question: 'Which colour?', waits: ['oil'] }],
+    };
+    const { orders, decisions } = forecastOf({ ...build, steps: [...build.steps.map(usingWire)] }, []);
+    expect(decisions[0]!.decideBy).toBe(NOW);
+    expect(orders[0]!.orderBy).toBe(at('2026-12-21T20:00'));
+  });
 });
+
+const usingWire = (step: Build['steps'][number]): Build['steps'][number] =>
+  step.id === 'oil' ? { ...step, uses: ['wire'], phases: [{ kind: 'hands', minutes: '40 h' }] } : step;

@@ -1,5 +1,5 @@
 import type { ForecastDecision, ForecastOrder, Part } from '../../model/index.ts';
-import { isInstant } from '../open-time.ts';
+import { addClockMinutes, isInstant } from '../open-time.ts';
 import { latestOrderFor } from '../supplier-days.ts';
 import { unitsToBuy } from '../yield.ts';
 import { lastStartOf } from './lots.ts';
@@ -41,7 +41,7 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
       const cutoff = phase === undefined ? dates.lateStart[first]! : latestOrderFor(phase.arrivals, neededBy);
       const limits = [
         cutoff,
-        ...open.map((lot) => lastStartOf(planned, lot) + handsBefore(work.lots[lot]!.phases)),
+        ...open.map((lot) => addClockMinutes(lastStartOf(planned, lot), handsBefore(work.lots[lot]!.phases))),
       ].filter(isInstant);
       const orderBy = limits.length === 0 ? now : Math.min(...limits);
       const state = begun ? 'ordered' : orderBy < now ? 'late' : 'to-order';
@@ -62,9 +62,12 @@ function handsBefore(phases: readonly { readonly kind: string; readonly minutes?
   return phases.slice(0, Math.max(0, lead)).reduce((minutes, phase) => minutes + (phase.minutes ?? 0), 0);
 }
 
-/** Open questions with the last moment to answer: before the earliest last moment of the steps that wait for it. */
+/**
+ * Open questions with the last moment to answer: before the earliest last moment of the steps that wait for it; `now` where
+ * the calendars know of none.
+ */
 export function decisionsAnswer(planned: Planned): ForecastDecision[] {
-  const { build, plans, work } = planned;
+  const { build, plans, work, now } = planned;
   const indexById = new Map(plans.map((plan, index) => [plan.id, index]));
   return (build.decisions ?? []).map((decision) => {
     const moments = decision.waits.flatMap((id) => {
@@ -72,7 +75,8 @@ export function decisionsAnswer(planned: Planned): ForecastDecision[] {
       const lots = index === undefined ? [] : work.runs[index]!.flatMap((run) => run.lots);
       return lots.map((lot) => lastStartOf(planned, lot));
     });
-    const decideBy = moments.length === 0 ? null : Math.min(...moments);
+    const known = moments.filter(isInstant);
+    const decideBy = moments.length === 0 ? null : known.length === 0 ? now : Math.min(...known);
     return {
       id: decision.id,
       question: decision.question,
