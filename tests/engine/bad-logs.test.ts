@@ -76,14 +76,12 @@ describe('a log that is bad or thin is planned with, and said to be so', () => {
 
   test('a clock that is ahead keeps nothing wet, nor does one that is begun again', () => {
     const drying = (...told: Told[]) => {
-      const [cut, oil] = filing(3).steps;
+      const dries = { kind: 'wait', minutes: '4 h' } as const;
+      const [cut, oil] = filing(3).steps.map(({ count: _, ...step }) => ({ ...step, part: 'hook' }));
       const wet: Build = {
         ...filing(3),
         parts: [{ id: 'hook', name: 'hook', source: 'make', count: 200 }],
-        steps: [
-          { ...cut!, count: undefined, part: 'hook', phases: [...cut!.phases!, { kind: 'wait', minutes: '4 h' }] },
-          { ...oil!, count: undefined, part: 'hook' },
-        ].map(({ count: _, ...step }) => step),
+        steps: [{ ...cut!, phases: [...cut!.phases!, dries] }, oil!],
       };
       return forecastOf(wet, log(...told)).lots.find(({ step }) => step === 'oil')!.dates.earlyStart;
     };
