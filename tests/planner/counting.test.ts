@@ -318,6 +318,19 @@ describe('doubts', () => {
   });
 });
 
+/** A planner with the lantern, and how often it has committed since. */
+function countedCommits() {
+  const store = openStore();
+  let commits = 0;
+  const together = <T>(work: () => T): T => {
+    commits += 1;
+    return store.together(work);
+  };
+  const { planner } = bench({ store: { ...store, together } });
+  commits = 0;
+  return { planner, commits: () => commits };
+}
+
 describe('what an answer waits for', () => {
   it('is the disk, not the new forecast', () => {
     const { planner, computed, heard } = bench();
@@ -342,21 +355,25 @@ describe('what an answer waits for', () => {
   });
 
   it('is one commit for requests that arrive together', async () => {
-    const store = openStore();
-    let commits = 0;
-    const counted = {
-      ...store,
-      together: <T>(work: () => T): T => {
-        commits += 1;
-        return store.together(work);
-      },
-    };
-    const { planner } = bench({ store: counted });
-    commits = 0;
+    const { planner, commits } = countedCommits();
     const requests = Array.from({ length: 8 }, () => planner.appendSoon('lantern', [noonTap()], 'Ana'));
     const receipts = (await Promise.all(requests)).flat();
     expect(receipts.map((r) => r.seq)).toEqual([1, 2, 3, 4, 5, 6, 7, 8]);
-    expect(commits).toBe(1);
+    expect(commits()).toBe(1);
+  });
+
+  it('is the same commit for those that come while others are read, and none of its own for one alone', async () => {
+    const { planner, commits } = countedCommits();
+    const soon = () => planner.appendSoon('lantern', [noonTap()], 'Ana');
+    const turn = () => new Promise((resolve) => setImmediate(resolve));
+    const [first, second] = [soon(), soon()];
+    await turn();
+    await Promise.all([first, second, soon()]);
+    expect(commits()).toBe(1);
+    const alone = soon();
+    await turn();
+    expect(commits()).toBe(2);
+    await alone;
   });
 
   it('is not what another request in the same commit does wrong', async () => {
