@@ -4,19 +4,43 @@ import type { Forecast, ForecastSet, LogEntry, NewLogEntry } from '../model/inde
 import type { Doubt } from '../store/index.ts';
 
 const SECONDS_APART = 60;
+const NONE: ReadonlySet<string> = new Set();
 /** Kinds that say nothing of units. */
 const NEVER_TWICE: ReadonlySet<LogEntry['kind']> = new Set(['undo', 'began', 'paused', 'confirmed']);
 
 /** What an entry is held against. */
 export interface Standing {
   readonly forecast: Forecast | null;
-  /** Entries of the log that the forecast does not know of yet, and what was sent with this entry before it. */
-  readonly since: readonly LogEntry[];
+  /** What the forecast does not know of yet, and what was sent with this entry before it. */
+  readonly since: Since;
   readonly sent: readonly LogEntry[];
   /** The whole log in order of arrival. */
   log(): readonly LogEntry[];
   /** What the log and what was sent say of each other. */
   answers(): Answers;
+}
+
+/** The last entries of a log, each question about them answered once. */
+export interface Since {
+  readonly count: number;
+  readonly hasUndo: boolean;
+  /** As `unitsOf`, with nothing taken back. */
+  units(of: NewLogEntry): number;
+}
+
+/** Taps come many at a time for the same step. */
+export function sinceOf(entries: readonly LogEntry[]): Since {
+  const known = new Map<string, number>();
+  return {
+    count: entries.length,
+    hasUndo: entries.some(isUndo),
+    units: (of) => {
+      const key = `${of.step} ${of.set ?? ''}`;
+      const units = known.get(key) ?? unitsOf(of, entries, NONE);
+      known.set(key, units);
+      return units;
+    },
+  };
 }
 
 /** Ids of entries that an undo has taken back which was not taken back itself, and of those that somebody has confirmed. */
@@ -120,14 +144,16 @@ function countedOf(
 }
 
 /** Units of the step (and set) that the forecast does not know of yet, less those that it knows and that were taken back since. */
-function madeSince(of: NewLogEntry, standing: Standing): number {
-  const news = [standing.since, standing.sent];
-  const unitsIn = (gone: ReadonlySet<string>) => news.reduce((sum, part) => sum + unitsOf(of, part, gone), 0);
-  if (!news.some((part) => part.some(({ kind }) => kind === 'undo'))) return unitsIn(new Set());
-  const log = standing.log();
-  const before = log.slice(0, log.length - standing.since.length);
-  const { gone } = standing.answers();
-  return unitsIn(gone) + unitsOf(of, before, gone) - unitsOf(of, before, answersIn(before).gone);
+function madeSince(of: NewLogEntry, { since, sent, log, answers }: Standing): number {
+  if (!since.hasUndo && !sent.some(isUndo)) return since.units(of) + unitsOf(of, sent, NONE);
+  const all = log();
+  const before = all.slice(0, all.length - since.count);
+  const { gone } = answers();
+  return unitsOf(of, all, gone) + unitsOf(of, sent, gone) - unitsOf(of, before, answersIn(before).gone);
+}
+
+function isUndo({ kind }: LogEntry): boolean {
+  return kind === 'undo';
 }
 
 /** Units of the step (and set) of an entry that stand among some entries. */

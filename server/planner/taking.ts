@@ -8,7 +8,7 @@ import {
   problem,
 } from '../model/index.ts';
 import { type Appended, type Doubt, type Store, sameContent } from '../store/index.ts';
-import { type Answers, answersIn, doubtsOf, isAsked, openDoubts, type Standing } from './doubts.ts';
+import { type Answers, answersIn, doubtsOf, isAsked, openDoubts, type Standing, sinceOf } from './doubts.ts';
 import type { GroundState } from './ground.ts';
 import { type EntryContext, entryProblems, MAKER } from './log-check.ts';
 import type { Receipt, Snapshot } from './types.ts';
@@ -44,7 +44,7 @@ export function beginTaking({ store, now, stamp }: TakingParts, state: GroundSta
   const standing: Standing = {
     forecast,
     sent,
-    since: state.since(snapshot?.version.logSeq ?? 0),
+    since: sinceOf(state.since(snapshot?.version.logSeq ?? 0)),
     log: () => state.log,
     answers: () => answers ?? state.answers(),
   };
