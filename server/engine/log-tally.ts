@@ -25,6 +25,8 @@ export interface OpenStart {
 export interface SetTally {
   /** Good units that have passed, after what was sent back. */
   done: number;
+  /** When `done` changed, and by how much, in order. */
+  counts: [at: Instant, change: number][];
   scrapped: number;
   starts: OpenStart[];
   /** Of a gate: passed and not failed or sent back since. */
@@ -33,8 +35,6 @@ export interface SetTally {
   /** The run clock of the step is running since. */
   beganAt: Instant | null;
   firstAt: Instant | null;
-  /** When good units were last counted. */
-  doneAt: Instant | null;
 }
 
 export interface StepTally extends SetTally {
@@ -136,7 +136,7 @@ export function standingEntries(entries: readonly TimedEntry[]): TimedEntry[] {
 }
 
 function emptySet(): SetTally {
-  return { done: 0, scrapped: 0, starts: [], passed: false, failures: 0, beganAt: null, firstAt: null, doneAt: null };
+  return { done: 0, counts: [], scrapped: 0, starts: [], passed: false, failures: 0, beganAt: null, firstAt: null };
 }
 
 function apply(tally: SetTally, entry: TimedEntry): void {
@@ -144,8 +144,7 @@ function apply(tally: SetTally, entry: TimedEntry): void {
   switch (entry.kind) {
     case 'done':
     case 'received':
-      tally.done += n;
-      tally.doneAt = entry.at;
+      count(tally, entry.at, n);
       close(tally, n);
       break;
     case 'scrapped':
@@ -153,7 +152,7 @@ function apply(tally: SetTally, entry: TimedEntry): void {
       close(tally, n);
       break;
     case 'sent-back':
-      tally.done = Math.max(0, tally.done - n);
+      count(tally, entry.at, -Math.min(n, tally.done));
       break;
     case 'loaded':
     case 'ordered':
@@ -164,8 +163,7 @@ function apply(tally: SetTally, entry: TimedEntry): void {
       break;
     case 'passed':
       tally.passed = true;
-      tally.done += n;
-      tally.doneAt = entry.at;
+      count(tally, entry.at, n);
       break;
     case 'failed':
       tally.passed = false;
@@ -180,6 +178,11 @@ function apply(tally: SetTally, entry: TimedEntry): void {
     default:
       break;
   }
+}
+
+function count(tally: SetTally, at: Instant, change: number): void {
+  tally.done += change;
+  tally.counts.push([at, change]);
 }
 
 function begun(entry: TimedEntry, kind: OpenStart['kind'], units: number): OpenStart {

@@ -2,6 +2,7 @@
 import type { Build, Problem } from '../model/index.ts';
 import { warning } from '../model/index.ts';
 import { readWall } from './clock.ts';
+import { countedAt, dryingMinutes, lastCountOf } from './drying.ts';
 import type { OpenStart } from './log-tally.ts';
 import { phasesOfLot } from './lot-phases.ts';
 import { addOpenMinutes, alwaysOpen } from './open-time.ts';
@@ -224,7 +225,7 @@ class WorkMaker {
     const targets = toStart
       ? after.flatMap((run) => this.firstToBegin(run))
       : after.flatMap((run) => run.lots.slice(-1));
-    const since = fromStart ? this.begunAt(from, before) : fromLots.length === 0 ? this.dryAt(from) : null;
+    const since = fromStart ? this.begunAt(from, before) : fromLots.length === 0 ? this.dryAt(from, before) : null;
     if (since !== null) return void this.holdSince(since, targets, toStart, lag, lagOpen, reason);
     if (fromLots.length === 0 || targets.length === 0) return;
     const sources = fromStart ? [fromLots[0]!] : fromLots;
@@ -271,7 +272,7 @@ class WorkMaker {
           gathered = this.gather(sources.slice(0, alreadyTaken), gathered);
           this.link(gathered, target, 'finish-start', feed.lagMinutes, lagOpen, reason);
         }
-        if (first && taken === 0) this.holdUntilDry(from, target, feed.lagMinutes, lagOpen);
+        this.holdUntilDry(feed, from, bothPerSet ? run.set : null, needed - fromOffset, target);
         first = false;
         for (; taken < sources.length && this.lots[sources[taken]!]!.firstUnit <= needed; taken++) {
           this.link(sources[taken]!, target, 'finish-start', feed.lagMinutes, lagOpen, reason);
@@ -293,15 +294,12 @@ class WorkMaker {
     return tally.sets.get(set)?.firstAt ?? ((this.setPlan(step, set)?.net ?? 0) > 0 ? tally.firstAt : null);
   }
 
-  /** When the last counted units have dried, cured or arrived, those of a clock that is ahead as of now; null where nothing was counted. */
-  private dryAt(step: number): Instant | null {
-    const { tally, phases } = this.plans[step]!;
-    if (tally.doneAt === null) return null;
-    const waits = phases.slice(phases.findLastIndex((phase) => phase.kind !== 'wait') + 1);
-    return waits.reduce(
-      (at, phase) => at + (phase.kind === 'wait' ? phase.fixedMinutes : 0),
-      Math.min(tally.doneAt, this.setting.now),
-    );
+  /** When all that was counted of a step (or of the one set of it) has dried, by a clock that is ahead as of now; null where nothing was counted. */
+  private dryAt(step: number, runs: readonly LotRun[]): Instant | null {
+    const plan = this.plans[step]!;
+    const set = plan.perSet && runs.length === 1 ? plan.tally.sets.get(runs[0]!.set ?? 0) : undefined;
+    const last = lastCountOf(set ?? plan.tally);
+    return last === null ? null : Math.min(last, this.setting.now) + dryingMinutes(plan);
   }
 
   /** A link whose first end lies in the past, by the log: what is left of its lag. */
@@ -321,10 +319,19 @@ class WorkMaker {
     }
   }
 
-  /** Units counted a moment ago still dry, cure or travel for as long as the step's last waits and the lag say. */
-  private holdUntilDry(from: number, target: number, lagMinutes: number, lagOpen: OpenTime | null): void {
-    const dry = this.dryAt(from);
-    if (dry !== null) this.holdUntil(target, laterBy(dry, lagMinutes, lagOpen));
+  /** Waits for the first `units` of a step (of the one set, where it is counted there) that were counted a moment ago. */
+  private holdUntilDry(feed: StepFeed, from: number, set: number | null, units: number, target: number): void {
+    const plan = this.plans[from]!;
+    const lagOpen = feed.lagWorking ? this.setting.working : null;
+    const drying = dryingMinutes(plan);
+    if (drying + feed.lagMinutes <= 0) return;
+    const tally = set === null ? plan.tally : plan.tally.sets.get(set);
+    const net = set === null ? plan.total - plan.left : (this.setPlan(from, set)?.net ?? 0);
+    // Sets that are counted one beside the other are taken to be dry when all of them are.
+    const asked = set === null && plan.perSet ? net : Math.min(units, net);
+    const counted = asked <= 0 ? null : (countedAt(tally ?? plan.tally, net, asked) ?? lastCountOf(plan.tally));
+    if (counted === null) return;
+    this.holdUntil(target, laterBy(Math.min(counted, this.setting.now) + drying, feed.lagMinutes, lagOpen));
   }
 
   private holdUntil(target: number, instant: Instant): void {

@@ -47,9 +47,10 @@ export function createPast({ store, ground, search, quiet, changed }: PastParts)
     return search !== null && !tried.has(key) && first !== null && !first.rebuilt && first.logSeq > 0;
   };
 
-  const work = async (id: string, { key, ...state }: GroundState): Promise<void> => {
+  const work = async (id: string, state: GroundState): Promise<void> => {
+    const { key } = state;
     const first = store.forecasts.turn(key, 1)!;
-    const build = documentOf(store, { key, ...state }, first.revision) ?? state.build;
+    const build = documentOf(store, state, first.revision) ?? state.build;
     const rows: TurnAfter[] = [];
     let before: Looked | null = null;
     for (const computedAt of pastInstants(build, logOf(state.log, first), first.computedAt)) {

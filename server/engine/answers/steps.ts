@@ -1,4 +1,5 @@
 import type { Dates, ForecastPace, ForecastStep, LevelledDates, StepLink, UnderWay } from '../../model/index.ts';
+import { dryUnits } from '../drying.ts';
 import { durationLabel } from '../labels.ts';
 import { phaseMinutes, phasesOfLot } from '../lot-phases.ts';
 import { isInstant } from '../open-time.ts';
@@ -138,27 +139,30 @@ function unitOf({ build }: Planned, plan: StepPlan): string {
   return build.parts?.find((part) => part.id === plan.part)?.name ?? 'unit';
 }
 
-/** Units that can be worked on with what is here now, and the first step that holds up the rest. */
-function availability({ feeds, plans }: Planned, plan: StepPlan): { readyNow: number | null; waitsFor: string | null } {
+/** Units that can be worked on with what is here and dry now, and the first step that holds up the rest. */
+function availability(
+  { feeds, plans, now }: Planned,
+  plan: StepPlan,
+): { readyNow: number | null; waitsFor: string | null } {
   const byId = new Map(plans.map((other) => [other.id, other]));
-  const net = plan.total - plan.left;
   const underWay = plan.tally.starts.reduce((units, start) => units + start.open, 0);
   let ready = Math.max(0, plan.left - underWay);
   let waitsFor: string | null = null;
   for (const feed of feeds) {
     const from = byId.get(feed.from);
     if (feed.to !== plan.id || from === undefined) continue;
-    const passed = from.total - from.left;
+    const dry = dryUnits(from, from.total - from.left, now);
+    const isDone = from.left === 0 && dry >= from.total;
     let allowed = plan.left;
+    if (isDone) continue;
     if (feed.type === 'units') {
-      const here = feed.inStock + Math.max(0, passed - feed.headStart);
-      const reach = from.left === 0 ? plan.total : Math.floor(here / feed.ratio + 1e-9);
-      allowed = Math.max(0, Math.min(plan.left, reach - net));
-    } else if (feed.type === 'finish-start' && from.left > 0) {
+      const here = dry < feed.headStart ? 0 : feed.inStock + dry - feed.headStart;
+      allowed = Math.floor(here / feed.ratio + 1e-9) - (plan.total - plan.left) - underWay;
+    } else if (feed.type === 'finish-start') {
       allowed = plan.perSet && from.perSet ? unitsBehindDoneSets(from, plan) : 0;
     }
     if (allowed < ready) {
-      ready = allowed;
+      ready = Math.max(0, allowed);
       waitsFor = from.id;
     }
   }
