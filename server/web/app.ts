@@ -13,6 +13,7 @@ import { StepsPage, StepsSheet } from '../../views/steps.tsx';
 import { texts } from '../../views/texts.ts';
 import type { Planner } from '../planner/types.ts';
 import { registerAssets } from './assets.ts';
+import { registerCompression } from './compress.ts';
 import { FILE_LIMIT_BYTES, FORM_LIMIT_BYTES, refusalOf } from './errors.ts';
 import { registerBuilds } from './routes/builds.ts';
 import { registerEditable } from './routes/editing.ts';
@@ -54,6 +55,7 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
     reply.headers(headers);
     done();
   });
+  registerCompression(app);
   await app.register(cookie);
   await app.register(formbody);
   await app.register(fastifySSE, { serializer: (data: unknown) => String(data) });

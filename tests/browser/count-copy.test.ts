@@ -27,7 +27,7 @@ describe('the copy of the page', () => {
     const { page } = await phone(bench, road.url);
     await page.getByText('also opens with no network').waitFor();
 
-    road.change({ passes: /^\/b\/|count\.js$|\.css$|woff2$/, renamed: true });
+    road.change({ passes: /^\/b\/|\.css$|woff2$/, renamed: true });
     await reloadAway(page);
     road.change({ passes: null, renamed: true });
     await reloadAway(page);
@@ -45,7 +45,7 @@ describe('the copy of the page', () => {
     road.change({ passes: null, renamed: true });
     await reloadAway(page);
     await ready(page);
-    expect(await page.evaluate(async () => (await fetch('/assets/count-view.js')).text())).toContain('drawAnew');
+    expect(await page.evaluate(async () => (await fetch('/assets/count.js')).text())).toContain('tickets-anew');
   });
 
   it('is not half an old and half a new one when the laptop is back while the page opens', async () => {
@@ -53,8 +53,8 @@ describe('the copy of the page', () => {
     const road = await roadTo(port);
     const { page } = await phone(bench, road.url);
     await page.getByText('also opens with no network').waitFor();
-    // The page itself finds nobody; one of its scripts would find the new version.
-    road.change({ passes: /count-view\.js$/, renamed: true });
+    // The page itself finds nobody; its script would find the new version.
+    road.change({ passes: /count\.js$/, renamed: true });
     await reloadAway(page);
     await ready(page);
     road.change({ passes: /./, renamed: true });
@@ -68,7 +68,7 @@ describe('the copy of the page', () => {
 interface Road {
   /** What goes through; null: nothing. */
   readonly passes: RegExp | null;
-  /** A later version: two scripts that only fit each other. */
+  /** A later version: a page and a script that only fit each other. */
   readonly renamed: boolean;
 }
 
@@ -84,8 +84,8 @@ async function roadTo(port: number) {
       got.on('data', (part: Buffer) => parts.push(part));
       got.on('end', () => {
         const whole = Buffer.concat(parts);
-        const isTurned = now.renamed && /count(-view)?\.js$/.test(path);
-        const body = isTurned ? Buffer.from(whole.toString().replace(/\bdraw\b/g, 'drawAnew')) : whole;
+        const isTurned = now.renamed && /count(\.js)?$/.test(path);
+        const body = isTurned ? Buffer.from(whole.toString().replaceAll('"tickets"', '"tickets-anew"')) : whole;
         const { etag: _tag, 'content-length': _length, 'transfer-encoding': _how, ...rest } = got.headers;
         answer.writeHead(got.statusCode!, { ...rest, 'content-length': body.length }).end(body);
       });
