@@ -27,7 +27,7 @@ export interface GroundCache {
  * has written is not to be asked for within it, for it may yet be undone.
  */
 export function createGroundCache(store: Store): GroundCache {
-  const held = new Map<string, HeldState>();
+  const held = new Map<string, { readonly state: GroundState; readonly all: Read }>();
   return {
     get: (id) => {
       const ground = store.builds.ground(id);
@@ -37,9 +37,10 @@ export function createGroundCache(store: Store): GroundCache {
       }
       const { key, revision, logSeq } = ground;
       const before = held.get(id);
-      const same = before?.key === key ? before : null;
-      if (same?.version.revision === revision && same.version.logSeq === logSeq) return same;
-      const build = same?.version.revision === revision ? same.build : store.builds.document(key, revision);
+      const same = before?.state.key === key ? before : null;
+      const known = same?.state.version.revision === revision ? same.state : null;
+      if (known?.version.logSeq === logSeq) return known;
+      const build = known?.build ?? store.builds.document(key, revision);
       if (!build) throw new Error(`revision ${revision} of build ${id} is missing`);
       const all: Read = same?.all ?? { log: [], entries: new Map(), answers: null };
       for (const entry of store.log.since(key, all.log.length)) {
@@ -47,8 +48,8 @@ export function createGroundCache(store: Store): GroundCache {
         all.entries.set(entry.id, entry);
         if (ANSWERS.has(entry.kind)) all.answers = null;
       }
-      const state = new HeldState(key, { revision, logSeq }, build, all);
-      held.set(id, state);
+      const state = stateOf(key, { revision, logSeq }, build, all);
+      held.set(id, { state, all });
       return state;
     },
   };
@@ -65,32 +66,25 @@ interface Read {
 }
 
 /** Copies the log for those alone who ask for all of it: a tap does not. */
-class HeldState implements GroundState {
-  private copy: readonly LogEntry[] | null = null;
-
-  constructor(
-    readonly key: number,
-    readonly version: Version,
-    readonly build: Build,
-    readonly all: Read,
-  ) {}
-
-  get entries(): ReadonlyMap<string, LogEntry> {
-    return this.all.entries;
-  }
-
-  get log(): readonly LogEntry[] {
-    this.copy ??= this.all.log.slice(0, this.version.logSeq);
-    return this.copy;
-  }
-
-  since(seq: number): LogEntry[] {
-    return this.all.log.slice(seq, this.version.logSeq);
-  }
-
-  answers(): Answers {
-    if (this.all.log.length > this.version.logSeq) return answersIn(this.log);
-    this.all.answers ??= answersIn(this.all.log);
-    return this.all.answers;
-  }
+function stateOf(key: number, version: Version, build: Build, all: Read): GroundState {
+  let log: readonly LogEntry[] | null = null;
+  const logNow = (): readonly LogEntry[] => {
+    log ??= all.log.slice(0, version.logSeq);
+    return log;
+  };
+  return {
+    key,
+    version,
+    build,
+    entries: all.entries,
+    get log() {
+      return logNow();
+    },
+    since: (seq) => all.log.slice(seq, version.logSeq),
+    answers: () => {
+      if (all.log.length > version.logSeq) return answersIn(logNow());
+      all.answers ??= answersIn(all.log);
+      return all.answers;
+    },
+  };
 }
