@@ -63,6 +63,16 @@ describe('what is left', () => {
     expect([late.left, late.neededPerHour, late.plannedLeft]).toEqual([1, null, 0]);
   });
 
+  test('begins with the first count, where that came before the build was to begin', () => {
+    const build = { ...hooks(20), start: wall(BEGIN + 3 * HOUR) };
+    const [, bend] = burnOf(build, [done(12, BEGIN + HOUR)], BEGIN + 5 * HOUR);
+    expect(bend.counted.map(([at, left]) => [(at - BEGIN) / HOUR, left])).toEqual([
+      [1, 20],
+      [1, 8],
+      [5, 8],
+    ]);
+  });
+
   test('rises again when a unit is scrapped at a later step, and not only now', () => {
     const build = hooks(20);
     const hang = { id: 'hang', name: 'hang', part: 'hook', phases: [{ kind: 'hands' as const, perUnit: 6 }] };

@@ -4,6 +4,7 @@ import { isInstant, NEVER, openMinutesBetween } from '../open-time.ts';
 import type { StepPlan } from '../step-plan.ts';
 import type { Lot, Schedule } from '../types.ts';
 import type { BuildWork } from '../work.ts';
+import { levelledOfLot } from './lots.ts';
 import { unitsOf } from './passing.ts';
 import type { Planned } from './planned.ts';
 import { handsMinutesOf, nextUnitMinutes } from './steps.ts';
@@ -56,14 +57,14 @@ function stepLine(planned: Planned, plan: StepPlan, index: number, baseline: Bas
   const { work, setting, now, tally } = planned;
   const counted: Point[] = [];
   let left = plan.total;
-  const begin = setting.start ?? tally.firstAt ?? now;
-  counted.push([Math.min(begin, now), left]);
+  const begin = Math.min(setting.start ?? now, tally.firstAt ?? now, now);
+  counted.push([begin, left]);
   const after = stepsAfter(planned, plan, index);
   for (const entry of tally.standing) {
     const change = changeOfLeft(entry, plan.id, after);
     if (change === 0) continue;
     left += change;
-    counted.push([entry.at, Math.min(plan.total, Math.max(0, left))]);
+    counted.push([Math.min(entry.at, now), Math.min(plan.total, Math.max(0, left))]);
   }
   counted.push([now, plan.left]);
   const lots = work.runs[index]!.flatMap((run) => run.lots);
@@ -141,10 +142,10 @@ function allLine(planned: Planned, lines: readonly BurnLine[], baseline: Baselin
 
 const NO_TIME = Number.NEGATIVE_INFINITY;
 
-/** When a lot must be finished at the latest: by the schedule backwards, and never after its deadline. */
-function lastMoment({ work, backwards }: Planned, lot: number): number {
-  const { deadline } = work.lots[lot]!;
-  return Math.min(deadline, backwards?.finishes[lot] ?? deadline);
+/** When a lot must be finished at the latest: the last moment that is shown of it, and never after its deadline. */
+function lastMoment(planned: Planned, lot: number): number {
+  const { deadline } = planned.work.lots[lot]!;
+  return Math.min(deadline, levelledOfLot(planned, lot)?.lastFinish ?? deadline);
 }
 
 /** Straight from what is left now to what may be left at the last moment: nothing, or what can only be done on site. */
