@@ -47,7 +47,7 @@ export const pageTexts = {
     learningWords: (percent: string) => `${percent} % of the time at each doubling`,
     timedWords: (units: string, minutes: string, assumed: string) =>
       `${units} in ${minutes}, assumed ${assumed} min each`,
-    likely: (low: string, high: string) => `${low} to ${high}`,
+    likely: (low: string, high: string) => `${low} to ${high} in 80 of 100`,
     run: 'machine for a lot',
     wait: 'wait for a lot',
     lot: 'lot',
