@@ -24,12 +24,14 @@ export interface BuildsProps {
   problems: readonly Problem[];
   fileProblems: readonly Problem[];
   fileLimit: string;
+  /** The names a time zone can have. */
+  zones: readonly string[];
 }
 
 export function BuildsPage(props: BuildsProps): Html {
   const { builds, light, fileProblems, fileLimit } = props;
   return (
-    <Document title={`${say.heading} · ${texts.product}`} light={light} bare>
+    <Document title={`${say.heading} · ${texts.product}`} light={light} bare styles={['pages.css']}>
       <header class="book">
         <p class="book-name">
           <strong>{texts.product}</strong>
@@ -74,7 +76,7 @@ export function BuildsPage(props: BuildsProps): Html {
 
 const EVENT_INPUT = { type: 'datetime-local' } as const;
 
-function BeginForm({ typed, problems }: BuildsProps): Html {
+function BeginForm({ typed, problems, zones }: BuildsProps): Html {
   const rows = [
     ['name', say.name, typed.name, ''],
     ['zone', say.zone, typed.zone, texts.edit.hint.zone],
@@ -87,7 +89,9 @@ function BeginForm({ typed, problems }: BuildsProps): Html {
       <ProblemLines problems={loose} />
       <div class="fields">
         {rows.map(([key, label, value, hint]) => {
-          const wrong = problems.filter((it) => it.field === key);
+          const wrong = problems
+            .filter((it) => it.field === key)
+            .map((it) => ({ ...it, message: it.message.replace(`"${key}"`, `“${label}”`) }));
           return (
             <p class="field" key={key}>
               <label for={key}>{label}</label>
@@ -95,6 +99,7 @@ function BeginForm({ typed, problems }: BuildsProps): Html {
                 id={key}
                 name={key}
                 value={value}
+                list={key === 'zone' ? 'zones' : undefined}
                 {...(key === 'event' && (value === '' || /^[\d-]+T[\d:]+$/.test(value)) ? EVENT_INPUT : {})}
                 aria-invalid={wrong.length > 0 ? 'true' : undefined}
               />
@@ -104,6 +109,11 @@ function BeginForm({ typed, problems }: BuildsProps): Html {
           );
         })}
       </div>
+      <datalist id="zones">
+        {zones.map((zone) => (
+          <option key={zone} value={zone} />
+        ))}
+      </datalist>
       <p class="buttons">
         <button type="submit" class="main">
           {say.beginButton}

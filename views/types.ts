@@ -51,4 +51,6 @@ export interface OpenForm {
   /** The edit that the form was opened on. */
   readonly revision: number;
   readonly problems: readonly Problem[];
+  /** The list to which a row has just been added, so that one can type there. */
+  readonly added?: string;
 }

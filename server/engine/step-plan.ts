@@ -68,6 +68,7 @@ export function stepPlansOf(
   const problems: Problem[] = [];
   const context: Context = {
     setting,
+    parts: new Set(build.parts?.map(({ id }) => id)),
     quantities,
     tally,
     paces,
@@ -129,6 +130,8 @@ export function stepPlansOf(
 }
 
 interface Context extends PhaseContext {
+  /** The parts there are, whether they could be counted or not. */
+  readonly parts: ReadonlySet<string>;
   readonly quantities: Quantities;
   readonly tally: Tally;
 }
@@ -186,14 +189,10 @@ function draftOfStep(step: Step, context: Context): Draft {
   const { reckoner, problems } = context;
   const field = `steps.${step.id}`;
   if (step.part !== undefined && !context.quantities.parts.has(step.part)) {
-    problems.push(
-      problem(
-        'unknown-name',
-        `${field}.part`,
-        step.part,
-        `"${step.part}" is no part that can be counted; name a part of this build, or leave it out for a single job.`,
-      ),
-    );
+    const message = context.parts.has(step.part)
+      ? `${step.name} has no count as long as "${step.part}" has none; what is wrong with that part is said beside it.`
+      : `"${step.part}" is no part of this build; name one of its parts, or leave it out for a single job.`;
+    problems.push(problem('unknown-name', `${field}.part`, step.part, message));
   }
   const ownCount =
     step.part !== undefined ? null : step.count === undefined ? 1 : (reckoner.count(step.count, `${field}.count`) ?? 0);

@@ -13,7 +13,11 @@ export const Build = Type.Object(
   {
     id: Id,
     name: Name,
-    zone: Type.String({ minLength: 1, maxLength: 60, description: 'IANA time zone of the place where it happens' }),
+    zone: Type.String({
+      minLength: 1,
+      maxLength: 60,
+      description: 'an IANA time zone such as Europe/Lisbon, of the place where it happens',
+    }),
     /** When work may begin; left out: it may begin at once. */
     start: Type.Optional(WallTime),
     event: WallTime,

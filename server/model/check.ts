@@ -4,6 +4,7 @@
  */
 import type { Static, TSchema } from 'typebox';
 import { Compile } from 'typebox/compile';
+import { Settings } from 'typebox/system';
 import { Build, BuildFile, FILE_FORMAT, FILE_VERSION } from './build.ts';
 import { Decision, Gate } from './gate.ts';
 import { Machine, Person } from './hands.ts';
@@ -13,6 +14,9 @@ import { Part } from './part.ts';
 import { jsonOf, type Problem, problem, type Result } from './problem.ts';
 import { Feed, Step } from './step.ts';
 import { Supplier } from './supplier.ts';
+
+/** The library stops at eight complaints, of which a union of work patterns alone makes more. */
+Settings.Set({ maxErrors: 500 });
 
 /** A whole build. Unknown keys are refused by name. */
 export const checkBuild = checker(Build, '');
@@ -72,7 +76,7 @@ function checker<S extends TSchema>(schema: S, root: string): (value: unknown) =
   const compiled = Compile(schema);
   return (value) => {
     if (compiled.Check(value)) return { ok: true, value: value as Static<S> };
-    const problems = explain(compiled.Errors(value) as SchemaError[], value, root, schema);
+    const problems = explain(compiled.Errors(value) as SchemaError[], value, { schema, root });
     return { ok: false, problems };
   };
 }
@@ -87,17 +91,28 @@ interface SchemaError {
 
 const MOST_PROBLEMS = 30;
 
+interface Checked {
+  readonly schema: TSchema;
+  /** What the paths of its fields begin with. */
+  readonly root: string;
+}
+
 /** One sentence a field: of a union's many complaints only those of the closest member are told. */
-function explain(errors: readonly SchemaError[], value: unknown, root: string, schema: TSchema): Problem[] {
+function explain(errors: readonly SchemaError[], value: unknown, { schema, root }: Checked): Problem[] {
   const byField = new Map<string, Problem>();
   const deepest = [...errors].filter((e) => e.keyword !== 'boolean').sort((a, b) => depth(b) - depth(a));
   const unions = errors.filter((e) => e.keyword === 'anyOf');
   for (const error of deepest) {
     const path = error.instancePath;
     const inUnion = unions.find((u) => path === u.instancePath || path.startsWith(`${u.instancePath}/`));
-    const report = inUnion ? fitting(inUnion, errors, value) : oneOf(error, schema);
+    const report = inUnion ? fitting(inUnion, errors, value) : error;
     const field = fieldName(report.instancePath, value, root);
-    if (!byField.has(field)) byField.set(field, worded1(report, field, at(value, report.instancePath)));
+    const found = at(value, report.instancePath);
+    const said =
+      report.keyword === 'required'
+        ? missing(report, field, schema)
+        : [worded1(report, field, found, formsOf(report, errors, schema))];
+    for (const it of said) if (!byField.has(it.field)) byField.set(it.field, it);
     if (byField.size >= MOST_PROBLEMS) break;
   }
   return [...byField.values()];
@@ -119,33 +134,53 @@ function fitting(union: SchemaError, errors: readonly SchemaError[], value: unkn
   const member = ['hands', 'run', 'wait', 'lead'].indexOf(String(kind));
   if (member < 0) return { ...union, instancePath: `${union.instancePath}/kind`, keyword: 'kind' };
   const prefix = `${union.schemaPath}/anyOf/${member}`;
-  return errors.find((e) => e.schemaPath.startsWith(prefix) && e.keyword !== 'boolean') ?? union;
+  const within = (e: SchemaError) =>
+    e.instancePath === union.instancePath || e.instancePath.startsWith(`${union.instancePath}/`);
+  return errors.find((e) => e.schemaPath.startsWith(prefix) && within(e) && e.keyword !== 'boolean') ?? union;
 }
 
-/** Where each member of a union is a word, and none of them fits: the words that would be right. */
-function oneOf(error: SchemaError, schema: TSchema): SchemaError {
-  const path = error.schemaPath.replace(/^#\/?/, '').replace(/\/?anyOf\/\d+$/, '');
-  const keys = path === '' ? [] : path.split('/');
-  const union = keys.reduce<unknown>((node, key) => (node as Record<string, unknown> | undefined)?.[key], schema);
-  const members = (union as { anyOf?: { const?: unknown }[] } | undefined)?.anyOf ?? [];
-  const words = members.map((member) => member.const);
-  if (error.keyword !== 'const' || words.length === 0 || words.includes(undefined)) return error;
-  return { ...error, keyword: 'words', params: { words } };
+/** What is not there, each by its own field, with what it should be. */
+function missing(error: SchemaError, field: string, schema: TSchema): Problem[] {
+  const things = error.params.requiredProperties as readonly string[];
+  return things.map((name) => {
+    const path = field === '' ? name : `${field}.${name}`;
+    const forms = formsAt(schema, `${error.schemaPath}/properties/${name}`);
+    return problem('shape', path, 'nothing', `"${path}" is missing${forms === null ? '' : `; it must be ${forms}`}.`);
+  });
 }
 
-function worded1(error: SchemaError, field: string, value: unknown): Problem {
+/** What would be right where a union failed, or null where the schema does not say. */
+function formsOf(error: SchemaError, errors: readonly SchemaError[], schema: TSchema): string | null {
+  const members = errors.filter((e) => e.schemaPath.startsWith(`${error.schemaPath}/anyOf/`) && e.keyword === 'const');
+  if (error.keyword === 'anyOf' && members.length > 0) return oneOf(members.map((e) => e.params.allowedValue));
+  return formsAt(schema, error.schemaPath);
+}
+
+interface Described {
+  readonly description?: string;
+  readonly const?: unknown;
+  readonly anyOf?: readonly Described[];
+}
+
+function formsAt(schema: TSchema, path: string): string | null {
+  const found = at(schema, path) as Described | undefined;
+  const values = found?.anyOf?.flatMap((it) => (it.const === undefined ? [] : [it.const])) ?? [];
+  return values.length > 0 ? oneOf(values) : (found?.description ?? null);
+}
+
+function oneOf(values: readonly unknown[]): string {
+  return `one of ${values.join(', ')}`;
+}
+
+function worded1(error: SchemaError, field: string, value: unknown, forms: string | null): Problem {
   const where = field === '' ? 'The build' : `"${field}"`;
   const say = (code: Problem['code'], text: string) => problem(code, field, value ?? 'nothing', `${where} ${text}`);
   const { params } = error;
   switch (error.keyword) {
-    case 'required':
-      return say('shape', `lacks ${list(params.requiredProperties)}.`);
     case 'additionalProperties':
       return say('shape', `has ${list(params.additionalProperties)}, which is not a name used there.`);
     case 'kind':
       return say('shape', `must be one of hands, run, wait, lead; it is ${worded(value)}.`);
-    case 'words':
-      return say('shape', `must be one of ${(params.words as unknown[]).join(', ')}; it is ${worded(value)}.`);
     case 'minimum':
     case 'exclusiveMinimum': {
       const bound = error.keyword === 'minimum' ? 'at least' : 'more than';
@@ -161,7 +196,9 @@ function worded1(error: SchemaError, field: string, value: unknown): Problem {
     case 'anyOf':
     case 'const':
     case 'enum':
-      return say('shape', `has no form that is known there: ${worded(value)}. See "daywright schema" for the forms.`);
+      return say('shape', `must be ${forms ?? 'of a form that "daywright schema" prints'}; it is ${worded(value)}.`);
+    case 'minLength':
+      return say('shape', 'must be filled in; it is empty.');
     case 'pattern':
       return say('shape', `must be ${formOf(String(params.pattern))}; it is ${worded(value)}.`);
     default:
@@ -173,7 +210,7 @@ const FORMS: readonly (readonly [string, string])[] = [
   ['^[a-z0-9][a-z0-9-]', 'a short name of small letters, digits and hyphens'],
   ['^[A-Za-z][A-Za-z0-9_]', 'a letter followed by letters, digits and _'],
   ['^\\d{4}-\\d{2}-\\d{2}$', 'a date as YYYY-MM-DD'],
-  ['^\\d{4}-\\d{2}-\\d{2}T', 'a date and time as YYYY-MM-DDTHH:MM'],
+  ['^\\d{4}-\\d{2}-\\d{2}T', 'a date and time such as 2026-12-05T19:00'],
   ['^([01]\\d|2[0-3])', 'a time of day as HH:MM'],
   ['^[A-Za-z0-9_-]{8', 'an id of 8 to 64 letters, digits, _ and -'],
 ];
@@ -197,6 +234,7 @@ function kindOf(value: unknown): string {
 
 function worded(value: unknown): string {
   if (value === undefined) return 'missing';
+  if (value === '') return 'empty';
   const text = jsonOf(value);
   return text.length > 80 ? `${text.slice(0, 80)}…` : text;
 }

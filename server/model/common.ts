@@ -56,7 +56,7 @@ export type Origin = (typeof ORIGINS)[number];
 /** A wall clock reading in the zone of the build, or an instant when it ends in Z or an offset. */
 export const WallTime = Type.String({
   pattern: '^\\d{4}-\\d{2}-\\d{2}T\\d{2}:\\d{2}(:\\d{2})?(Z|[+-]\\d{2}:\\d{2})?$',
-  description: 'YYYY-MM-DDTHH:MM on the clock where the event is, or with Z or an offset',
+  description: 'a date and time such as 2026-12-05T19:00 on the clock where the event is, or with Z or an offset',
 });
 export const CalendarDate = Type.String({ pattern: '^\\d{4}-\\d{2}-\\d{2}$', description: 'YYYY-MM-DD' });
 export const TimeOfDay = Type.String({ pattern: '^([01]\\d|2[0-3]):[0-5]\\d$', description: 'HH:MM' });

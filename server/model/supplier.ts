@@ -2,7 +2,7 @@ import Type, { type Static } from 'typebox';
 import { CalendarDate, Id, Name, Note, Range, TimeOfDay } from './common.ts';
 
 export const LeadTime = Type.Union([Type.Integer({ minimum: 0, maximum: 400 }), Range], {
-  description: 'working days, or low / likely / high working days',
+  description: 'a whole number of working days, or low / likely / high of them',
 });
 
 const DaysOfWeek = Type.String({ maxLength: 60, description: 'days such as "mon-fri" or "tue thu"' });

@@ -14,6 +14,7 @@ import {
   checkPerson,
   checkStep,
   checkSupplier,
+  type Problem,
   problem,
   type Result,
 } from '../model/index.ts';
@@ -57,7 +58,13 @@ export function thingOf(build: Build, list: EditList, key: string | null, values
     const message = say.taken(say.thing[list], taken);
     return { ok: false, problems: [problem('duplicate-id', `${list}.${keyField(list)}`, taken, message)] };
   }
-  return CHECKS[list](named) as Result<Thing>;
+  const checked = CHECKS[list](named) as Result<Thing>;
+  return checked.ok || 'id' in named ? checked : { ok: false, problems: withoutShortName(checked.problems, list) };
+}
+
+/** A short name is made from the name: where that is missing, it alone is asked for. */
+function withoutShortName(problems: readonly Problem[], list: EditList): readonly Problem[] {
+  return problems.filter(({ field }) => field !== `${list}.id`);
 }
 
 function withKey(

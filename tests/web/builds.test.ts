@@ -61,8 +61,15 @@ describe('beginning a build', () => {
     const answer = await begin({ name: 'Lantern Gate', zone: 'Europe/Amsterdam', event: 'soon' });
     expect(answer.statusCode).toBe(422);
     expect(answer.body).toContain('value="Lantern Gate"');
-    expect(answer.body).toMatch(/must be a date and time as YYYY-MM-DDTHH:MM; it is &quot;soon&quot;/);
+    expect(answer.body).toMatch(/“Event” must be a date and time such as 2026-12-05T19:00; it is &quot;soon&quot;/);
     expect(fake.planner.builds()).toEqual([]);
+  });
+
+  it('says in the words of the form what is not filled in', async () => {
+    const { body } = await begin({ name: '', zone: '', event: '' });
+    expect(body).toContain('“Name” must be filled in; it is empty.');
+    expect(body).toContain('“Time zone of the place” must be filled in; it is empty.');
+    expect(body).toContain('“Event” must be a date and time such as 2026-12-05T19:00; it is empty.');
   });
 
   it.each([{}, { name: '' }, { name: 'x' }])('refuses %j', async (fields) => {

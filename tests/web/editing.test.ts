@@ -197,6 +197,7 @@ describe('other buttons of a form', () => {
     expect(answer.statusCode).toBe(200);
     expect(answer.body).toContain('value="typed and kept"');
     expect(answer.body).toContain('name="phases.1.supplier"');
+    expect(answer.body).toMatch(/<fieldset class="row phase-lead"[^>]* autofocus/);
     expect(revision()).toBe(before);
   });
 });
@@ -212,11 +213,27 @@ describe('a form that is refused', () => {
     expect(answer.statusCode).toBe(422);
     expect(answer.body).toMatch(/^<main id="sheet"/);
     expect(answer.body).toContain('value="my printer"');
-    expect(answer.body).toMatch(
-      /id="f-count-wrong" role="alert">.*"machines.count&quot; must be a whole number|machines\.count/,
-    );
+    expect(answer.body).toMatch(/id="f-count-wrong" role="alert">.*“How many alike” must be a whole number/);
+    expect(answer.body).toMatch(/<div class="refusal"[^>]* autofocus.*<a href="#f-count-wrong">How many alike<\/a>/);
     expect(answer.body).toMatch(/<input name="count" id="f-count"[^>]*aria-invalid="true"/);
     expect(revision()).toBe(before);
+  });
+
+  it('asks for each thing that is missing beside its own field', async () => {
+    const { body } = await post('/design?open=parts/new', { edit: revision(), name: '', source: '' });
+    expect(body).toContain('“Name” is empty; fill it in.');
+    expect(body).toMatch(/id="f-source-wrong".*“Comes from” is not chosen yet/);
+    const run = {
+      edit: revision(),
+      name: 'press',
+      'phases.0.kind': 'hands',
+      'phases.0.perUnit': '2',
+      'phases.1.kind': 'run',
+    };
+    const { body: pattern } = await post('/steps?open=steps/press', run);
+    expect([...pattern.matchAll(/class="wrong" id="([^"]+)"/g)].map(([, id]) => id)).toEqual([
+      'f-phases.1.machine-wrong',
+    ]);
   });
 
   it('names the row of the pattern that is wrong', async () => {

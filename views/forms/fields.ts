@@ -3,7 +3,7 @@ import { HAZARDS, LINK_NAMES, ORIGINS, SOURCES } from '../../server/model/index.
 import { texts } from '../texts.ts';
 import type { EditList } from '../types.ts';
 
-const { field: label, hint, choice, phase } = texts.edit;
+const { field: label, hint, choice, phase, rowOf } = texts.edit;
 
 export interface Choice {
   readonly value: string;
@@ -46,6 +46,8 @@ export interface Field {
   readonly choices?: readonly Choice[];
   readonly ref?: RefList;
   readonly rows?: readonly Field[];
+  /** What one of the rows is. */
+  readonly row?: { readonly one: string; readonly add: string };
   /** Row kinds (of a work pattern) that have this field. */
   readonly only?: readonly string[];
   /** Asked for only when the thing is new: names that others refer to do not change. */
@@ -55,7 +57,7 @@ export interface Field {
   readonly rare?: boolean;
 }
 
-const id: Field = { key: 'id', label: label.id, kind: 'text', hint: hint.id, onlyNew: true };
+const id: Field = { key: 'id', label: label.id, kind: 'text', hint: hint.id, onlyNew: true, rare: true };
 const name: Field = { key: 'name', label: label.name, kind: 'text' };
 const note: Field = { key: 'note', label: label.note, kind: 'note', rare: true };
 const origin: Field = { key: 'origin', label: label.origin, kind: 'choice', choices: named(ORIGINS, texts.origin) };
@@ -67,6 +69,7 @@ const exceptions: Field = {
   key: 'exceptions',
   label: label.exceptions,
   kind: 'rows',
+  row: rowOf.exceptions,
   rows: [
     { key: 'date', label: label.date, kind: 'text', input: 'date' },
     { key: 'hours', label: label.hoursThatDay, kind: 'text', hint: hint.hoursThatDay },
@@ -96,7 +99,11 @@ const phaseFields: readonly Field[] = [
   { key: 'express', label: label.express, kind: 'yes', only: ['lead'] },
 ];
 
-export const PHASE_KINDS: readonly Choice[] = named(['hands', 'run', 'wait', 'lead'] as const, phase);
+const KINDS = ['hands', 'run', 'wait', 'lead'] as const;
+
+export const PHASE_KINDS: readonly Choice[] = named(KINDS, phase);
+/** The buttons under a work pattern. */
+export const ADD_PHASE: readonly Choice[] = named(KINDS, texts.edit.addPhase);
 
 export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
   build: [
@@ -128,6 +135,7 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
       key: 'usedIn',
       label: label.usedIn,
       kind: 'rows',
+      row: rowOf.usedIn,
       rows: [
         { key: 'part', label: label.part, kind: 'ref', ref: 'parts' },
         { key: 'count', label: label.count, kind: 'amount' },
@@ -197,6 +205,7 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
       key: 'after',
       label: label.after,
       kind: 'rows',
+      row: rowOf.after,
       hint: hint.feeds,
       rows: [{ key: 'step', label: label.step, kind: 'ref', ref: 'steps' }, ...linkFields],
     },
@@ -216,6 +225,7 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
       key: 'pins',
       label: label.pins,
       kind: 'rows',
+      row: rowOf.pins,
       hint: hint.pins,
       rare: true,
       rows: [
@@ -249,6 +259,7 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
       key: 'sendsBack',
       label: label.sendsBack,
       kind: 'rows',
+      row: rowOf.sendsBack,
       rows: [
         { key: 'step', label: label.step, kind: 'ref', ref: 'steps' },
         { key: 'units', label: label.units, kind: 'amount' },

@@ -4,7 +4,7 @@ import { sheetForm, sheetLink } from '../hx.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts.ts';
 import type { EditList, FormValues, OpenForm } from '../types.ts';
-import { type Choice, FIELDS, type Field, PHASE_KINDS } from './fields.ts';
+import { ADD_PHASE, type Choice, FIELDS, type Field, PHASE_KINDS } from './fields.ts';
 
 const say = texts.edit;
 
@@ -51,21 +51,23 @@ export function ChangeLink(props: { href: string; list: EditList | 'build'; id: 
 }
 
 export function EditForm({ build, form, href }: EditFormProps): Html {
-  const { list, key, values, problems } = form;
+  const { list, key, values, problems, added } = form;
   const fields = FIELDS[list].filter((field) => key === null || !field.onlyNew);
   const thing = say.thing[list];
-  const context: Context = { build, list, key, values, problems: placed(fields, form) };
-  const loose = problems.filter((it) => !context.problems.some(([, placedOne]) => placedOne === it));
+  const context: Context = { build, list, key, values, problems: placed(fields, form), added };
+  const loose = problems.filter((it) => !context.problems.some(([, { field }]) => field === it.field));
   const title = key === null && list !== 'build' ? say.titleNew(thing) : say.title(thing, nameOf(form));
   return (
     <form class="edit" id="edit" aria-label={title} novalidate {...sheetForm(openHref(href, list, key))}>
-      <h2>{title}</h2>
+      <h2 tabindex={-1} autofocus={problems.length === 0 && added === undefined}>
+        {title}
+      </h2>
       <input type="hidden" name="edit" value={form.revision} />
       {/* Enter in a field presses the first button of a form. */}
       <button type="submit" name="do" value="save" class="heard" tabindex={-1}>
         {say.save}
       </button>
-      {problems.length === 0 ? null : <Refusal problems={loose} />}
+      {problems.length === 0 ? null : <Refusal loose={loose} context={context} fields={fields} />}
       <div class="fields">
         {fields
           .filter((field) => !field.rare)
@@ -110,6 +112,8 @@ interface Context {
   readonly values: FormValues;
   /** Problems by the path of the input they stand beside. */
   readonly problems: readonly (readonly [string, Problem])[];
+  /** The list whose last row is new. */
+  readonly added: string | undefined;
 }
 
 function nameOf({ key, values }: OpenForm): string {
@@ -126,9 +130,36 @@ function placed(fields: readonly Field[], { list, key, problems }: OpenForm): [s
       .filter((f) => path === f.key || path.startsWith(`${f.key}.`) || (f.kind === 'quantity' && QUANTITY.test(path)))
       .sort((a, b) => b.key.length - a.key.length)[0];
     if (field === undefined) continue;
-    found.push([field.kind === 'rows' ? rowPath(field, path) : field.key, it]);
+    const at = field.kind === 'rows' ? rowPath(field, path) : field.key;
+    found.push([at, { ...it, message: messageAt(fields, at, it) }]);
   }
   return found;
+}
+
+/** A problem in the words of the form: the input by what stands above it. */
+function messageAt(fields: readonly Field[], path: string, { code, field, value, message }: Problem): string {
+  const label = labelAt(fields, path);
+  if (code !== 'shape' || value !== 'nothing') return message.replace(`"${field}"`, `“${label}”`);
+  return ['choice', 'ref', 'refs'].includes(inputAt(fields, path).field?.kind ?? '')
+    ? say.notChosen(label)
+    : say.notFilled(label);
+}
+
+function labelAt(fields: readonly Field[], path: string): string {
+  const { row, field } = inputAt(fields, path);
+  return [row, field?.label].filter(Boolean).join(', ');
+}
+
+/** The field of an input, and the title of the row it stands in. */
+function inputAt(fields: readonly Field[], path: string): { row?: string; field: Field | undefined } {
+  const [key, row, cell] = path.split('.');
+  const field = fields.find((it) => it.key === path) ?? fields.find((it) => it.key === key);
+  if (field?.kind !== 'rows' || row === undefined) return { field };
+  return { row: rowTitle(field, Number(row)), field: field.rows!.find((it) => it.key === cell) };
+}
+
+function rowTitle(field: Field, row: number): string {
+  return `${field.row?.one ?? field.label} ${row + 1}`;
 }
 
 const QUANTITY = /^(value|formula|range)(\.|$)/;
@@ -148,14 +179,36 @@ function rowPath(field: Field, path: string): string {
   return known ? `${field.key}.${number}.${cell}` : `${field.key}.${number}`;
 }
 
-function Refusal({ problems }: { problems: readonly Problem[] }): Html {
+interface RefusalProps {
+  /** What concerns none of the fields. */
+  loose: readonly Problem[];
+  context: Context;
+  fields: readonly Field[];
+}
+
+/** Stands above the fields and takes the focus, so that nobody misses that nothing was saved; leads to what is wrong below. */
+function Refusal({ loose, context, fields }: RefusalProps): Html {
+  const paths = [...new Set(context.problems.map(([path]) => path))];
+  const place = (path: string) => fields.findIndex(({ key }) => key === path || path.startsWith(`${key}.`));
+  paths.sort((a, b) => place(a) - place(b));
   return (
-    <div class="refusal" role="alert">
+    <div class="refusal" role="alert" tabindex={-1} autofocus>
       <p class="threat">{say.notSaved}</p>
       <ul>
-        {problems.map((it) => (
+        {loose.map((it) => (
           <li key={it.field + it.message}>{it.message}</li>
         ))}
+        {paths.length === 0 ? null : (
+          <li>
+            {say.toPutRight}
+            {paths.map((path, i) => (
+              <span key={path}>
+                {i === 0 ? ' ' : ', '}
+                <a href={`#f-${path}-wrong`}>{labelAt(fields, path)}</a>
+              </span>
+            ))}
+          </li>
+        )}
       </ul>
     </div>
   );
@@ -318,7 +371,7 @@ function Rows({ field, context }: { field: Field; context: Context }): Html {
         <Row key={row} field={field} row={row} count={count} context={context} />
       ))}
       <p class="buttons">
-        {(pattern ? PHASE_KINDS : [{ value: '', label: field.label.toLowerCase() }]).map((it) => (
+        {(pattern ? ADD_PHASE : [{ value: '', label: field.row!.add }]).map((it) => (
           <button
             key={it.value}
             type="submit"
@@ -326,7 +379,7 @@ function Rows({ field, context }: { field: Field; context: Context }): Html {
             value={`add:${field.key}:${it.value}`}
             id={`do-add-${field.key}-${it.value}`}
           >
-            {say.row.add(it.label)}
+            {it.label}
           </button>
         ))}
       </p>
@@ -338,7 +391,8 @@ function Row({ field, row, count, context }: { field: Field; row: number; count:
   const prefix = `${field.key}.${row}.`;
   const kind = one(context.values[`${prefix}kind`]);
   const fields = kind === '' ? field.rows! : field.rows!.filter((it) => it.only?.includes(kind));
-  const label = kind === '' ? `${field.label} ${row + 1}` : `${row + 1} ${kindLabel(kind)}`;
+  const label = kind === '' ? rowTitle(field, row) : `${row + 1} ${kindLabel(kind)}`;
+  const fresh = context.added === field.key && row === count - 1;
   const button = (verb: string, text: string) => (
     <button type="submit" name="do" value={`${verb}:${field.key}:${row}`} id={`do-${verb}-${field.key}-${row}`}>
       {text}
@@ -346,7 +400,7 @@ function Row({ field, row, count, context }: { field: Field; row: number; count:
     </button>
   );
   return (
-    <fieldset class={kind === '' ? 'row' : `row phase-${kind}`}>
+    <fieldset class={kind === '' ? 'row' : `row phase-${kind}`} tabindex={fresh ? -1 : undefined} autofocus={fresh}>
       <legend>{label}</legend>
       {kind === '' ? null : <input type="hidden" name={`${prefix}kind`} value={kind} />}
       <Wrong id={`f-${field.key}.${row}-wrong`} problems={problemsAt(context, `${field.key}.${row}`)} />

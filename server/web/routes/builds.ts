@@ -12,8 +12,11 @@ import { freeId } from '../things.ts';
 import { wallClock } from '../wall-clock.ts';
 import { LIGHT_COOKIE, lightOf, sendPage, type Web } from '../web.ts';
 
+const say = texts.builds;
 const YEAR_SECONDS = 365 * 24 * 3600;
-const NOTHING_TYPED = { name: '', zone: '', event: '' };
+const ZONES = Intl.supportedValuesOf('timeZone');
+/** The place is most often where this machine stands. */
+const NOTHING_TYPED = { name: '', zone: Intl.DateTimeFormat().resolvedOptions().timeZone, event: '' };
 
 export function registerBuilds(app: FastifyInstance, web: Web): void {
   app.get('/', (request, reply) => show(web, request, reply, {}));
@@ -25,7 +28,10 @@ export function registerBuilds(app: FastifyInstance, web: Web): void {
     const made = checked.ok ? web.planner.create(build, [], web.who(request)) : checked;
     if (made.ok) return reply.redirect(`/b/${made.value.id}/hands?open=people/new`, 303);
     reply.code(statusOf(made.problems));
-    return show(web, request, reply, { typed, problems: made.problems });
+    const problems = made.problems.map((it) =>
+      it.code === 'event-past' ? { ...it, message: say.eventPast(eventText(build.event, build.zone)) } : it,
+    );
+    return show(web, request, reply, { typed, problems });
   });
 
   app.post('/builds/file', async (request, reply) => {
@@ -33,7 +39,7 @@ export function registerBuilds(app: FastifyInstance, web: Web): void {
     const text = file === undefined ? '' : (await file.toBuffer()).toString('utf8');
     if (text === '') {
       reply.code(422);
-      const fileProblems = [problem('shape', 'file', file?.filename ?? '', texts.builds.noFile)];
+      const fileProblems = [problem('shape', 'file', file?.filename ?? '', say.noFile)];
       return show(web, request, reply, { fileProblems });
     }
     const read = readBuildText(text);
@@ -71,6 +77,7 @@ function show(web: Web, request: FastifyRequest, reply: FastifyReply, props: Par
       problems: [],
       fileProblems: [],
       fileLimit: sizeText(FILE_LIMIT_BYTES),
+      zones: ZONES,
       ...props,
     }),
   );

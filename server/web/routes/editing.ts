@@ -5,7 +5,7 @@ import { type Screen, screenHref } from '../../../views/layout.tsx';
 import type { Html } from '../../../views/render.ts';
 import { texts } from '../../../views/texts.ts';
 import type { BuildPage, EditList, FormValues, OpenForm } from '../../../views/types.ts';
-import type { Build, Problem, Result } from '../../model/index.ts';
+import { type Build, type Problem, problem, type Result } from '../../model/index.ts';
 import { Refusal, statusOf } from '../errors.ts';
 import { formValues, tidyRows, withRowAction } from '../form-text.ts';
 import { findThing, moveThing, nameOf, putBuildFields, putThing, removeThing, thingOf } from '../things.ts';
@@ -69,7 +69,7 @@ function withPin(form: OpenForm, pin: string | undefined): OpenForm {
   const rows = Object.keys(form.values).filter((key) => /^pins\.\d+\./.test(key));
   const row = new Set(rows.map((key) => key.split('.')[1])).size;
   const added = PIN_FIELDS.map((name, i) => [`pins.${row}.${name}`, cells[i] ?? ''] as const);
-  return { ...form, values: { ...form.values, ...Object.fromEntries(added) } };
+  return { ...form, values: { ...form.values, ...Object.fromEntries(added) }, added: 'pins' };
 }
 
 function openedForm(page: BuildPage, { list, key }: Asked): OpenForm {
@@ -105,19 +105,28 @@ function change(
   const { action, revision, values } = postedForm(request.body);
   const form: OpenForm = { ...asked, values, revision, problems: [] };
   if (action.includes(':')) {
-    return answer(request, reply, editable, page, { ...form, values: withRowAction(asked.list, values, action) });
+    const [verb, added = ''] = action.split(':');
+    const opened = { ...form, values: withRowAction(asked.list, values, action) };
+    return answer(request, reply, editable, page, verb === 'add' ? { ...opened, added } : opened);
   }
   const tidy = tidyRows(asked.list, values);
   const edited = edit(web, request, page, asked, action, tidy, revision);
   if (edited.ok) return reply.redirect(afterwards(page.build, editable.screen, asked, action), 303);
   reply.code(statusOf(edited.problems));
   const conflict = edited.problems.some((it) => it.code === 'conflict');
+  const stays = action === 'remove' && !conflict ? [staysProblem(page.build, asked)] : [];
   return answer(request, reply, editable, page, {
     ...form,
     values: tidy,
     revision: conflict ? page.revision : revision,
-    problems: edited.problems.map((it) => (it.code === 'conflict' ? conflictProblem(it, page) : it)),
+    problems: [...stays, ...edited.problems].map((it) => (it.code === 'conflict' ? conflictProblem(it, page) : it)),
   });
+}
+
+/** What is said first when a thing could not be taken out: by itself, the rest reads as if something else were wrong. */
+function staysProblem(build: Build, { list, key }: Asked): Problem {
+  const thing = list === 'build' ? null : findThing(build, list, key!);
+  return problem('unknown-name', '', key, say.stays(thing === null ? key! : nameOf(list as EditList, thing)));
 }
 
 function conflictProblem(it: Problem, page: BuildPage): Problem {
