@@ -1,6 +1,7 @@
 /** Holds forecasts against what became of simulated makers. */
+import { unitMinutes } from '../../server/engine/learning.ts';
 import { planBuild } from '../../server/engine/plan.ts';
-import type { Build, ForecastRisk, LogEntry } from '../../server/model/index.ts';
+import type { Build, Forecast, ForecastRisk, LogEntry } from '../../server/model/index.ts';
 import { BEGIN, drawMaker, type Maker } from './simulated-makers.ts';
 import { estimatedMinutes, isOpen, liveThrough, tappedBefore } from './simulated-work.ts';
 
@@ -12,6 +13,10 @@ export interface Outcome {
   readonly risk: ForecastRisk;
   readonly plannedAt: number;
   readonly plugInAt: number;
+  /** Of each step that was counted: minutes of its next unit in truth, and the ends of the middle 80 % of what is believed of them. */
+  readonly paces: readonly { readonly truth: number; readonly low: number; readonly high: number }[];
+  /** The true chance that a day is lost. */
+  readonly lostADay: number;
 }
 
 export const LEVELS = [10, 50, 80, 95] as const;
@@ -26,10 +31,21 @@ export function outcomeOf(
   const now = story.halfAt;
   if (now === 0) return null;
   const log = tappedBefore(story, now);
-  const { risk, room } = forecast(maker.build, log, now);
+  const { risk, room, steps } = forecast(maker.build, log, now);
   if (!risk || room.readyBy.finish === null) throw new Error(`nothing was forecast for maker ${seed}`);
   const plugInAt = plugIn(maker, log, now);
-  return { seed, now, readyAt: story.readyAt, risk, plannedAt: room.readyBy.finish, plugInAt };
+  const { lostADay } = maker;
+  const paces = pacesOf(maker, steps);
+  return { seed, now, readyAt: story.readyAt, risk, plannedAt: room.readyBy.finish, plugInAt, paces, lostADay };
+}
+
+function pacesOf({ jobs }: Maker, steps: Forecast['steps']): Outcome['paces'] {
+  return jobs.flatMap(({ id, firstUnitMinutes, learning }) => {
+    const step = steps.find((one) => one.id === id);
+    if (!step?.pace || step.pace.units === 0 || step.left === 0) return [];
+    const { low, high } = step.pace;
+    return [{ truth: unitMinutes(firstUnitMinutes, learning, step.total - step.left + 1), low, high }];
+  });
 }
 
 /** The forecast as the background makes it, with a smaller search. */
@@ -48,12 +64,11 @@ export function heldOf(outcomes: readonly Outcome[]): { level: number; share: nu
 
 /** Mean of how far off, in days: the middle of the forecast, and the plug-in average. */
 export function errorsOf(outcomes: readonly Outcome[]): { forecast: number; plan: number; plugIn: number } {
-  const mean = (at: (outcome: Outcome) => number) =>
-    outcomes.reduce((sum, it) => sum + Math.abs(at(it) - it.readyAt), 0) / outcomes.length / 1440;
+  const offBy = (at: (outcome: Outcome) => number) => mean(outcomes.map((it) => Math.abs(at(it) - it.readyAt))) / 1440;
   return {
-    forecast: mean(({ risk }) => risk.readyAt.p50),
-    plan: mean(({ plannedAt }) => plannedAt),
-    plugIn: mean(({ plugInAt }) => plugInAt),
+    forecast: offBy(({ risk }) => risk.readyAt.p50),
+    plan: offBy(({ plannedAt }) => plannedAt),
+    plugIn: offBy(({ plugInAt }) => plugInAt),
   };
 }
 
@@ -65,19 +80,39 @@ export function curveOf(outcomes: readonly Outcome[]): string {
   return parts.join(', ');
 }
 
-/** Both, as lines to print. */
+/** Both, and how well the beliefs behind them hold, as lines to print. */
 export function summaryOf(outcomes: readonly Outcome[]): string[] {
-  const percent = (share: number) => (100 * share).toFixed(1).padStart(5);
   const { forecast, plan, plugIn } = errorsOf(outcomes);
-  const days = outcomes.map(({ readyAt, now }) => (readyAt - now) / 1440);
+  const days = mean(outcomes.map(({ readyAt, now }) => (readyAt - now) / 1440));
   return [
     ...heldOf(outcomes).map(
       ({ level, share, error }) =>
         `by the ${level} % finish: ${percent(share)} % were ready (standard error ${percent(error)})`,
     ),
-    `mean absolute error of ${(days.reduce((a, b) => a + b, 0) / days.length).toFixed(1)} days on average that were left:`,
+    `mean absolute error of ${days.toFixed(1)} days on average that were left:`,
     `  forecast (50 %) ${forecast.toFixed(2)} days, plan ${plan.toFixed(2)}, plug-in average ${plugIn.toFixed(2)}`,
+    ...beliefsOf(outcomes),
   ];
+}
+
+function beliefsOf(outcomes: readonly Outcome[]): string[] {
+  const paces = outcomes.flatMap((outcome) => outcome.paces);
+  const faster = mean(paces.map(({ truth, low }) => Number(truth < low)));
+  const slower = mean(paces.map(({ truth, high }) => Number(truth > high)));
+  const believed = mean(outcomes.map(({ risk }) => risk.lostDaysPerHundred));
+  const lost = 100 * mean(outcomes.map(({ lostADay }) => lostADay));
+  return [
+    `of ${paces.length} steps under way: true pace faster than the middle 80 % believed in ${percent(faster)} %, slower in ${percent(slower)} %`,
+    `days lost in a hundred: ${believed.toFixed(1)} believed, ${lost.toFixed(1)} true`,
+  ];
+}
+
+function mean(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
+}
+
+function percent(share: number): string {
+  return (100 * share).toFixed(1).padStart(5);
 }
 
 /** Estimated minutes done by the open hour so far, those of days lost counted in; what is left at that rate. */
