@@ -194,6 +194,27 @@ describe('quick ways', () => {
     expect(bench.planner.doubts(BUILD)).toEqual([]);
   });
 
+  it('new tickets, when the plan has changed, leave the ticket open and the set chosen that are counted on', async () => {
+    const { bench, url } = await serve();
+    const { page } = await phone(bench, url);
+    await openTicket(page, 'mount-fish');
+    await page.locator('[data-step=mount-fish] .sets label').nth(1).click();
+    await page.route(
+      '**/count/state*',
+      async (route) => {
+        const answer = await route.fetch();
+        const state = await answer.json();
+        state.steps[0].name = 'called otherwise';
+        await route.fulfill({ response: answer, json: state });
+      },
+      { times: 1 },
+    );
+    await look(page);
+    await page.locator('#last').getByText('the tickets are new').waitFor();
+    await tapOne(page);
+    await expect.poll(() => bench.planner.log(BUILD).at(-1)).toMatchObject({ step: 'mount-fish', set: 2, n: 1 });
+  });
+
   it('a tap buzzes, and sounds if asked to; the screen is kept awake until it is let sleep', async () => {
     const { url, bench } = await serve();
     const { page } = await phone(bench, url, { script: pretend });

@@ -28,3 +28,19 @@ export async function fetchPage(): Promise<Document | null> {
     return null;
   }
 }
+
+/** Puts new tickets in the place of the old; the one that was open stays so, and so does each set that was chosen. */
+export function replaceTickets(sheet: Element, fresh: Element): void {
+  const open = sheet.querySelector<HTMLElement>('.ticket[open]')?.dataset.step;
+  const chosen = [...sheet.querySelectorAll<HTMLInputElement>('.sets input:checked')].map(({ name, value }) => [
+    name,
+    value,
+  ]);
+  sheet.replaceChildren(...fresh.childNodes);
+  const find = <T extends Element>(selector: string): T | null => sheet.querySelector<T>(selector);
+  if (open !== undefined) find(`.ticket[data-step="${CSS.escape(open)}"]`)?.setAttribute('open', '');
+  for (const [name, value] of chosen) {
+    const choice = find<HTMLInputElement>(`.sets input[name="${CSS.escape(name!)}"][value="${CSS.escape(value!)}"]`);
+    if (choice !== null) choice.checked = true;
+  }
+}

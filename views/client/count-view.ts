@@ -282,3 +282,20 @@ function put(ticket: HTMLElement, name: string, text: string): void {
 function write(place: Element, text: string): void {
   if (place.textContent !== text) place.textContent = text;
 }
+
+/** Whether a switch is on. */
+export function isOn(id: string): boolean {
+  return (document.getElementById(id) as HTMLInputElement).checked;
+}
+
+/** Whether keys that arrive there are text. */
+export function isTyping(target: EventTarget | null): boolean {
+  const element = target as HTMLInputElement | null;
+  if (element?.tagName === 'SELECT' || element?.tagName === 'TEXTAREA') return true;
+  return element?.tagName === 'INPUT' && element.type !== 'checkbox' && element.type !== 'radio';
+}
+
+/** Puts a text into a line of the page; one that is there already is not said again. */
+export function say(id: string, text: string): void {
+  write(document.getElementById(id)!, text);
+}

@@ -1,12 +1,24 @@
 /** The Count page: a tap is kept, then shown, then sent. */
-import { answer, keepAwake, letSleep } from './count-answer.ts';
+import { answer } from './count-answer.ts';
 import { beforeTap, duePause, pauseOf, startOf } from './count-clock.ts';
 import { keepCopy, mayKeepCopy } from './count-copy.ts';
 import { newest, remember, shapeOf } from './count-memory.ts';
-import { fetchPage, renewFrameSoon } from './count-page.ts';
-import { createPedal } from './count-pedal.ts';
+import { fetchPage, renewFrameSoon, replaceTickets } from './count-page.ts';
 import { startSync } from './count-sync.ts';
-import { draw, entryWords, placeOf, type Shown, setOf, shownOf, ticketOf, wayBack } from './count-view.ts';
+import { listenToTools } from './count-tools.ts';
+import {
+  draw,
+  entryWords,
+  isOn,
+  isTyping,
+  placeOf,
+  type Shown,
+  say,
+  setOf,
+  shownOf,
+  ticketOf,
+  wayBack,
+} from './count-view.ts';
 import type { CountState, CountStep, EntryKind } from './count-wire.ts';
 import { words } from './count-words.ts';
 import { type Draft, openOutbox } from './outbox.ts';
@@ -125,13 +137,10 @@ function listen(): void {
     const step = stepOf(form);
     if (step !== null) void typed(step, form);
   });
-  document.getElementById('awake')!.addEventListener('change', () => void switchAwake());
-  document.getElementById('pedal')!.addEventListener('change', () => sayPedal());
   document.addEventListener('visibilitychange', () => {
-    if (!document.hidden && isOn('awake')) void keepAwake();
     if (!document.hidden) tick();
   });
-  listenToPedal();
+  listenToTools(pressed);
   window.addEventListener('beforeunload', (event) => {
     if (outbox.list().some((entry) => entry.state === 'waiting')) event.preventDefault();
   });
@@ -226,57 +235,13 @@ function tick(): void {
   }
 }
 
-function listenToPedal(): void {
-  const pedal = createPedal();
-  document.addEventListener(
-    'keydown',
-    (event) => {
-      if (!isOn('pedal') || isTyping(event.target)) return;
-      if (event.key === 'Escape') {
-        (document.getElementById('pedal') as HTMLInputElement).checked = false;
-        sayPedal();
-        return;
-      }
-      const what = pedal.down(event);
-      if (what === 'other') return;
-      event.preventDefault();
-      if (what === 'press') void pressed();
-    },
-    { capture: true },
-  );
-  document.addEventListener(
-    'keyup',
-    (event) => {
-      if (!isOn('pedal') || isTyping(event.target)) return;
-      pedal.up(event);
-      event.preventDefault();
-    },
-    { capture: true },
-  );
-}
-
-async function pressed(): Promise<void> {
+/** One more on the open ticket; false where none is open that counts units. */
+async function pressed(): Promise<boolean> {
   const open = document.querySelector<HTMLElement>('.ticket[open]');
   const step = shown.steps.find((one) => one.id === open?.dataset.step);
-  if (step === undefined || step.kind !== 'step') say('tool-said', words.pedal.nowhere);
-  else await countUnits(step, 'done', 1);
-}
-
-function sayPedal(): void {
-  const on = isOn('pedal');
-  if (on) (document.activeElement as HTMLElement | null)?.blur();
-  say('tool-said', on ? words.pedal.on : words.pedal.off);
-}
-
-async function switchAwake(): Promise<void> {
-  const box = document.getElementById('awake') as HTMLInputElement;
-  if (!box.checked) {
-    await letSleep();
-    say('tool-said', words.awake.off);
-    return;
-  }
-  box.checked = await keepAwake();
-  say('tool-said', box.checked ? words.awake.on : words.awake.refused);
+  if (step === undefined || step.kind !== 'step') return false;
+  await countUnits(step, 'done', 1);
+  return true;
 }
 
 function drawLast(): void {
@@ -298,12 +263,7 @@ async function renewTickets(): Promise<void> {
   const fresh = page?.getElementById('tickets');
   if (!fresh) return;
   await quiet();
-  const open = document.querySelector<HTMLElement>('.ticket[open]')?.dataset.step;
-  sheet.replaceChildren(...fresh.childNodes);
-  if (open !== undefined) {
-    const ticket = ticketOf(open) as HTMLDetailsElement | null;
-    if (ticket !== null) ticket.open = true;
-  }
+  replaceTickets(sheet, fresh);
   say('last', words.planChanged);
   refresh();
 }
@@ -325,19 +285,4 @@ function close(form: HTMLFormElement): void {
   if (more === null) return;
   more.open = false;
   more.querySelector('summary')?.focus();
-}
-
-function isOn(id: string): boolean {
-  return (document.getElementById(id) as HTMLInputElement).checked;
-}
-
-function isTyping(target: EventTarget | null): boolean {
-  const element = target as HTMLInputElement | null;
-  if (element?.tagName === 'SELECT' || element?.tagName === 'TEXTAREA') return true;
-  return element?.tagName === 'INPUT' && element.type !== 'checkbox' && element.type !== 'radio';
-}
-
-function say(id: string, text: string): void {
-  const place = document.getElementById(id)!;
-  if (place.textContent !== text) place.textContent = text;
 }
