@@ -8,7 +8,7 @@ import type { DeliveryPlan } from './line-of-balance.ts';
 import { type Tally, tallyLog, timedEntries } from './log-tally.ts';
 import { networkOf } from './network.ts';
 import { measuredPaces } from './pace.ts';
-import type { Setting } from './setting.ts';
+import { type Setting, settingOf } from './setting.ts';
 import type { MeasuredPace } from './step-phases.ts';
 import { type StepPlan, stepPlansOf } from './step-plan.ts';
 import type { Instant } from './types.ts';
@@ -75,7 +75,7 @@ export function baselineOf(planned: Planned, inputs: PlanInputs): Baseline | nul
   if (inputs.first !== undefined) return { all: inputs.first.all, steps: new Map(inputs.first.steps) };
   const known = baselines.get(build);
   if (inputs.given === undefined && known?.begin === begin && known.event === setting.event) return known.baseline;
-  const whole = wholeWork(planned, Math.min(begin, planned.now), inputs.paces);
+  const whole = wholeWork({ ...planned, setting: asHoped(planned) }, Math.min(begin, planned.now), inputs.paces);
   const first = whole === null ? null : level(whole.work, { seed: 1, schedules: SCHEDULES });
   const baseline =
     whole === null || first === null
@@ -97,6 +97,11 @@ export function latestLinesOf(planned: Planned, inputs: PlanInputs): readonly De
   if (whole === null) return null;
   const { schedule } = levelBackwards(whole.work, { seed: 1, schedules: 1 });
   return passingLines(whole.plans, whole.work, schedule);
+}
+
+/** The hours as they were thought of before any were lost. */
+function asHoped({ build, setting, tally, now }: Planned): Setting {
+  return tally.lost.length === 0 ? setting : settingOf(build, now);
 }
 
 /** All steps and lots as if nothing had been counted; null where there are none or they stand in a circle. */

@@ -73,6 +73,16 @@ describe('what is left', () => {
     ]);
   });
 
+  test('is held against a first plan that knew of no hours lost since', () => {
+    const lost: LogEntry = {
+      ...done(1, BEGIN + HOUR, 1),
+      kind: 'lost',
+      until: `${wall(BEGIN + 4 * HOUR)}:00Z`,
+    };
+    const [, bend] = burnOf(hooks(100), [done(10, BEGIN + HOUR), lost], BEGIN + 5 * HOUR);
+    expect([bend.left, bend.plannedLeft]).toEqual([90, 50]);
+  });
+
   test('rises again when a unit is scrapped at a later step, and not only now', () => {
     const build = hooks(20);
     const hang = { id: 'hang', name: 'hang', part: 'hook', phases: [{ kind: 'hands' as const, perUnit: 6 }] };
