@@ -154,8 +154,12 @@ describe('two at once', () => {
     expect(bench.done('press')).toBe(40);
     const whose = bench.planner.log(BUILD).filter((entry) => entry.kind === 'done');
     expect([whose.filter((e) => e.who === 'Ana').length, whose.filter((e) => e.who === 'Bo').length]).toEqual([20, 20]);
-    await look(one.page);
-    await shows(one.page, 'press', 52);
+    // Each look brings what the other has counted, once the forecast knows of it.
+    const seen = async () => {
+      await look(one.page);
+      return one.page.locator('[data-step=press] [data-show=done]').textContent();
+    };
+    await expect.poll(seen).toBe('52');
   });
 
   it('two tabs of one phone share what is kept', async () => {
@@ -180,8 +184,8 @@ describe('two at once', () => {
     const [one, two] = [await phone(bench, url, { name: 'Ana' }), await phone(bench, url, { name: 'Bo' })];
     const lot = async (key: string) => {
       for (const { page } of [one, two]) await page.locator(`[data-step=press] [data-n="${key}"]`).click();
+      for (const { page } of [one, two]) await arrived(page);
       for (const { page } of [one, two]) {
-        await arrived(page);
         await look(page);
         await page.getByText('one lot or two?').waitFor();
       }
