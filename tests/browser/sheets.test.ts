@@ -116,7 +116,7 @@ describe('a form', () => {
     await page.click('form.edit button.main');
     await page.waitForSelector('#f-count-wrong');
     expect(await page.inputValue('#f-count')).toBe('two');
-    expect(await page.textContent('#f-count-wrong')).toContain('"machines.count" must be');
+    expect(await page.textContent('#f-count-wrong')).toContain('“How many alike” must be a whole number');
     await page.fill('#f-count', '3');
     await page.click('form.edit button.main');
     await page.waitForFunction(() => document.querySelector('#machines-printer')?.textContent?.includes('3 alike'));
