@@ -8,10 +8,11 @@ import { withSince } from '../engine/threats.ts';
 import type { Build, Forecast, LogEntry, Threat } from '../model/index.ts';
 import type { Depth, KeptForecast, Store } from '../store/index.ts';
 import type { FirstPlans } from './first-plans.ts';
+import { hasOldRisk, isFresh, isNewer, sameVersion, withLastRisk } from './fresh.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { formerText } from './ledger.ts';
 import { turnOf } from './turn.ts';
-import type { Snapshot, Version } from './types.ts';
+import type { Snapshot } from './types.ts';
 
 /**
  * A quick forecast, computed while somebody waits. `now` in minutes since the epoch; `former` is what stands on the sheets,
@@ -67,9 +68,6 @@ export interface ForecastKeeper {
   /** When nothing is being computed any more. */
   settled(): Promise<void>;
 }
-
-/** A plan made a quarter of an hour ago is computed anew: what has not been begun has moved on. */
-export const FRESH_MINUTES = 15;
 
 /** Taps that follow each other more closely than this share one forecast … */
 const QUIET_MILLISECONDS = 40;
@@ -200,7 +198,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     const one = atHand(id, state);
     // Where only time has gone by, the order of work found before stands until the search is done; an old chance does not.
     if (one && depth === 'quick' && sameVersion(one, state.version) && !hasOldRisk(one.forecast)) return true;
-    if (one && depth === 'deep' && one.depth === 'deep' && isFresh(one, state, now())) return true;
+    if (one && depth === 'deep' && one.depth === 'deep' && isFresh(one, state.version, now())) return true;
     const at = now();
     const { build, log } = state;
     const [before, first] = [former(state), firstPlans.of(state)];
@@ -244,7 +242,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   const computeSoon = async (id: string): Promise<void> => {
     await quiet(id);
     const state = ground.get(id);
-    if (state && !isFreshHeld(atHand(id, state), state, now())) computeNow(id, state);
+    if (state && !isFresh(atHand(id, state), state.version, now())) computeNow(id, state);
   };
 
   const refresh = (id: string): void => {
@@ -267,7 +265,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
       const state = ground.get(id);
       if (!state) return null;
       const one = atHand(id, state);
-      if (one !== null && isFresh(one, state, now())) return show(id, one, false);
+      if (one !== null && isFresh(one, state.version, now())) return show(id, one, false);
       try {
         const computed = computeNow(id, state);
         if (search) refresh(id);
@@ -287,7 +285,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
         if (search) refresh(id);
         return show(id, computed, false);
       }
-      const stale = !isFresh(one, state, now());
+      const stale = !isFresh(one, state.version, now());
       if (stale) refresh(id);
       return show(id, one, stale);
     },
@@ -313,37 +311,6 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   };
 }
 
-/** A forecast without futures shows those of the one before, said to be old, until its own are drawn. */
-function withLastRisk(forecast: Forecast, before: KeptForecast | null): Forecast {
-  const risk = before?.forecast.risk;
-  if (forecast.risk !== undefined || before === null || risk === undefined || risk === null) return forecast;
-  const { revision, logSeq, computedAt } = before;
-  return { ...forecast, risk, riskFrom: before.forecast.riskFrom ?? { revision, logSeq, computedAt } };
-}
-
-function hasOldRisk({ riskFrom }: Forecast): boolean {
-  return riskFrom !== undefined;
-}
-
 function pause(milliseconds: number): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, milliseconds));
-}
-
-function isFreshHeld(one: Held | null, state: GroundState, now: number): boolean {
-  return one !== null && isFresh(one, state, now);
-}
-
-function isFresh(one: Held, state: GroundState, now: number): boolean {
-  return (
-    sameVersion(one, state.version) && Math.floor(one.computedAt / FRESH_MINUTES) === Math.floor(now / FRESH_MINUTES)
-  );
-}
-
-function sameVersion(a: Version, b: Version): boolean {
-  return a.revision === b.revision && a.logSeq === b.logSeq;
-}
-
-/** `a` has seen something that `b` has not; both only ever grow. */
-function isNewer(a: Version, b: Version): boolean {
-  return a.revision > b.revision || a.logSeq > b.logSeq;
 }
