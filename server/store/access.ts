@@ -34,7 +34,8 @@ export interface AccessStore {
   /** A new key ends all of the maker's sessions. */
   setMakerKey(hash: string, now: number): void;
   openMakerSession(tokenHash: string, now: number): void;
-  isMakerSession(tokenHash: string): boolean;
+  /** Whether there is such a session that was opened after an instant and has not been ended. */
+  isMakerSession(tokenHash: string, openedAfter: number): boolean;
   endMakerSession(tokenHash: string, now: number): void;
   /** False: there is no such build. */
   addJoinCode(code: NewJoinCode): boolean;
@@ -59,7 +60,8 @@ export function createAccessStore(db: Db): AccessStore {
     on conflict (one) do update set hash = excluded.hash, made_at = excluded.made_at`);
   const endSessions = db.prepare('update maker_sessions set ended_at = ? where ended_at is null');
   const addSession = db.prepare('insert into maker_sessions (token_hash, created_at) values (?, ?)');
-  const session = db.prepare('select 1 from maker_sessions where token_hash = ? and ended_at is null');
+  const session = db.prepare(`
+    select 1 from maker_sessions where token_hash = ? and created_at > ? and ended_at is null`);
   const endSession = db.prepare('update maker_sessions set ended_at = ? where token_hash = ? and ended_at is null');
   const addCode = db.prepare(`
     insert into join_codes (hash, build_key, created_at, expires_at, most_uses)
@@ -108,7 +110,7 @@ export function createAccessStore(db: Db): AccessStore {
     makerKeyHash: () => (key.get() as string | undefined) ?? null,
     setMakerKey: (hash, now) => setMakerKey.immediate(hash, now),
     openMakerSession: (tokenHash, now) => void addSession.run(tokenHash, now),
-    isMakerSession: (tokenHash) => session.get(tokenHash) !== undefined,
+    isMakerSession: (tokenHash, openedAfter) => session.get(tokenHash, openedAfter) !== undefined,
     endMakerSession: (tokenHash, now) => void endSession.run(now, tokenHash),
     addJoinCode: ({ hash, build, createdAt, expiresAt, mostUses }) =>
       addCode.run(hash, createdAt, expiresAt, mostUses, build).changes === 1,

@@ -127,11 +127,11 @@ function visitorOf(request: FastifyRequest, options: AccessOptions): Visitor {
   if (token !== null) {
     const hash = hashOf(token);
     const helper = store.helperByToken(hash);
-    const oldest = options.nowMs() - HELPER_DAYS * DAY_SECONDS * 1000;
-    if (helper !== null && helper.createdAt > oldest) {
+    const since = (days: number): number => options.nowMs() - days * DAY_SECONDS * 1000;
+    if (helper !== null && helper.createdAt > since(HELPER_DAYS)) {
       return { role: 'helper', name: helper.name, build: helper.build, id: helper.id };
     }
-    if (store.isMakerSession(hash)) return { role: 'maker', name: MAKER };
+    if (store.isMakerSession(hash, since(MAKER_DAYS))) return { role: 'maker', name: MAKER };
   }
   return options.trustLoopback && isThisLaptop(request) ? { role: 'maker', name: MAKER } : { role: 'nobody' };
 }

@@ -17,18 +17,19 @@ describe('the maker', () => {
     expect(access.makerKeyHash()).toBeNull();
     access.setMakerKey('first', 1);
     access.openMakerSession('s1', 2);
-    expect(access.isMakerSession('s1')).toBe(true);
-    expect(access.isMakerSession('s2')).toBe(false);
+    expect(access.isMakerSession('s1', 0)).toBe(true);
+    expect(access.isMakerSession('s1', 2)).toBe(false);
+    expect(access.isMakerSession('s2', 0)).toBe(false);
     access.setMakerKey('second', 3);
     expect(access.makerKeyHash()).toBe('second');
-    expect(access.isMakerSession('s1')).toBe(false);
+    expect(access.isMakerSession('s1', 0)).toBe(false);
   });
 
   it('can end a session', () => {
     const { access } = lanternAccess();
     access.openMakerSession('s1', 2);
     access.endMakerSession('s1', 3);
-    expect(access.isMakerSession('s1')).toBe(false);
+    expect(access.isMakerSession('s1', 0)).toBe(false);
   });
 });
 

@@ -167,6 +167,16 @@ describe('a helper', () => {
     expect((await join(bench, code, 'Bo')).statusCode).toBe(303);
   });
 
+  it('is let in for sixty days, and the maker for ninety, whatever the browser keeps', async () => {
+    const bench = await open();
+    const maker = bench.makerCookie();
+    const statusAfter = async (days: number) => {
+      bench.clock.nowMs += days * 24 * 3600_000;
+      return (await bench.app.inject({ url: `/b/${BUILD}/count`, headers: { cookie: maker } })).statusCode;
+    };
+    expect([await statusAfter(89), await statusAfter(2)]).toEqual([200, 401]);
+  });
+
   it('is out as soon as the maker ends it, and after sixty days', async () => {
     const bench = await open();
     const maker = { cookie: bench.makerCookie() };
