@@ -32,9 +32,9 @@ export function lastCountOf({ counts }: SetTally): Instant | null {
   return counts.findLast(([, change]) => change > 0)?.[0] ?? null;
 }
 
-/** Of `net` units that have passed a step, those that no longer dry at `now`. O(counts). */
-export function dryUnits(plan: StepPlan, net: number, now: Instant): number {
+/** Of `net` units that have passed a step, or the one set of it that is tallied, those that no longer dry at `now`. O(counts). */
+export function dryUnits(plan: StepPlan, { counts }: SetTally, net: number, now: Instant): number {
   const since = now - dryingMinutes(plan);
-  const wet = plan.tally.counts.reduce((units, [at, change]) => units + (at > since ? Math.max(0, change) : 0), 0);
+  const wet = counts.reduce((units, [at, change]) => units + (at > since ? Math.max(0, change) : 0), 0);
   return Math.max(0, net - wet);
 }

@@ -80,3 +80,23 @@ describe('units that were counted a moment ago', () => {
     expect(readyNow).toBe(10);
   });
 });
+
+test('what is here for one set is not ready for another', () => {
+  const bySets: Build = {
+    ...BUILD,
+    sets: { count: 2, name: 'panel' },
+    steps: BUILD.steps.map((step) => ({ ...step, perSet: true })),
+  };
+  const log = [
+    { ...entry('done', -9, 'prime', 20), set: 1 },
+    { ...entry('done', -8, 'prime', 5), set: 2 },
+    { ...entry('done', -7, 'press', 20), set: 1 },
+    { ...entry('done', -6, 'press', 3), set: 2 },
+  ];
+  const readyNow = (upTo: number) =>
+    planBuild(bySets, log.slice(0, upTo), NOW).steps.find(({ id }) => id === 'press')!.readyNow;
+  expect([readyNow(2), readyNow(3), readyNow(4)]).toEqual([25, 5, 2]);
+  // Ten of set 2 are pressed whose priming nobody counted; they use up nothing of set 1.
+  const crossed = planBuild(bySets, [log[0]!, { ...log[3]!, n: 10 }], NOW).steps.find(({ id }) => id === 'press')!;
+  expect(crossed.readyNow).toBe(20);
+});

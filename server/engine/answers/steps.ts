@@ -151,15 +151,15 @@ function availability(
   for (const feed of feeds) {
     const from = byId.get(feed.from);
     if (feed.to !== plan.id || from === undefined) continue;
-    const dry = dryUnits(from, from.total - from.left, now);
-    const isDone = from.left === 0 && dry >= from.total;
+    const dry = dryUnits(from, from.tally, from.total - from.left, now);
+    const bySets = plan.perSet && from.perSet;
     let allowed = plan.left;
-    if (isDone) continue;
+    if (from.left === 0 && dry >= from.total) continue;
     if (feed.type === 'units') {
-      const here = dry < feed.headStart ? 0 : feed.inStock + dry - feed.headStart;
-      allowed = Math.floor(here / feed.ratio + 1e-9) - (plan.total - plan.left) - underWay;
+      allowed =
+        (bySets ? reachInSets(feed, from, plan, now) : reachOf(feed, dry) - (plan.total - plan.left)) - underWay;
     } else if (feed.type === 'finish-start') {
-      allowed = plan.perSet && from.perSet ? unitsBehindDoneSets(from, plan) : 0;
+      allowed = bySets ? unitsBehindDoneSets(from, plan) : 0;
     }
     if (allowed < ready) {
       ready = Math.max(0, allowed);
@@ -167,6 +167,22 @@ function availability(
     }
   }
   return { readyNow: ready, waitsFor };
+}
+
+/** Units that so many of those before them are enough for. */
+function reachOf({ headStart, inStock, ratio }: StepFeed, here: number): number {
+  return here < headStart ? 0 : Math.floor((inStock + here - headStart) / ratio + 1e-9);
+}
+
+/** What is here for one set is of no use to another; of a stock each has an equal part. */
+function reachInSets(feed: StepFeed, from: StepPlan, to: StepPlan, now: number): number {
+  const share = { ...feed, inStock: feed.inStock / to.sets.length };
+  return to.sets.reduce((units, { set, net, left }, i) => {
+    const before = from.sets[i]!;
+    const dry = dryUnits(from, from.tally.sets.get(set!) ?? from.tally, before.net, now);
+    const reach = before.left === 0 && dry >= before.total ? left : reachOf(share, dry) - net;
+    return units + Math.max(0, Math.min(left, reach));
+  }, 0);
 }
 
 function unitsBehindDoneSets(from: StepPlan, to: StepPlan): number {
