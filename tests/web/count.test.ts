@@ -200,6 +200,11 @@ describe('what the page shows', () => {
     expect(steps.find((step) => step.id === 'soak')?.sendsBack).toEqual([
       { step: 'mount-fish', name: 'mount fish', units: 2 },
     ]);
+    bench.planner.edit(BUILD, 'formula', 'maker', (build) => {
+      build.gates![0]!.sendsBack = [{ step: 'mount-fish', units: '2 * panels' }];
+    });
+    const soak = (await stateFor(ana)).steps.find((step) => step.id === 'soak');
+    expect(soak?.sendsBack[0]?.units).toBe(6);
     expect(steps.find((step) => step.id === 'print-cranks')?.underWay).toMatchObject([{ kind: 'loaded', units: 8 }]);
   });
 

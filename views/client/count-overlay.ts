@@ -142,19 +142,23 @@ function changed(step: CountStep, change: Change): CountStep {
     case 'passed':
       return {
         ...counted(step, change.set, n, 0),
-        readyNow: fewerReady(step.readyNow, n),
+        readyNow: fewerReady(step.readyNow, n - outOfLoads(step, change)),
         underWay: change.sign === 1 ? unloaded(step.underWay, change.n) : step.underWay,
       };
     case 'scrapped':
       return {
         ...counted(step, change.set, 0, n),
-        readyNow: fewerReady(step.readyNow, n),
+        readyNow: fewerReady(step.readyNow, n - outOfLoads(step, change)),
         underWay: change.sign === 1 ? unloaded(step.underWay, change.n) : step.underWay,
       };
     case 'sent-back':
       return counted(step, change.set, -n, 0);
     case 'loaded':
-      return { ...step, underWay: change.sign === 1 ? [...step.underWay, load(step, change)] : without(step, change) };
+      return {
+        ...step,
+        readyNow: fewerReady(step.readyNow, n),
+        underWay: change.sign === 1 ? [...step.underWay, load(step, change)] : without(step, change),
+      };
     default:
       return step;
   }
@@ -174,6 +178,12 @@ function counted(step: CountStep, set: number | null, done: number, scrapped: nu
     };
   });
   return { ...step, sets };
+}
+
+/** Units of a count that come out of a machine: they were no longer ready. */
+function outOfLoads({ underWay }: CountStep, { sign, n }: Change): number {
+  const loaded = underWay.reduce((units, one) => units + one.units, 0);
+  return sign === 1 ? Math.min(n, loaded) : 0;
 }
 
 function fewerReady(readyNow: number | null, by: number): number | null {

@@ -11,7 +11,8 @@ import type {
 import { CountPage } from '../../../views/count.tsx';
 import { countTexts } from '../../../views/texts/count.ts';
 import { texts } from '../../../views/texts.ts';
-import type { Build, ForecastStep, LogEntry, NewLogEntry, UnderWay } from '../../model/index.ts';
+import { createReckoner } from '../../engine/amounts.ts';
+import type { Build, Forecast, ForecastStep, LogEntry, NewLogEntry, UnderWay } from '../../model/index.ts';
 import { MAKER, type OpenDoubt, type Receipt } from '../../planner/index.ts';
 import { nameOf } from '../access.ts';
 import { createAttempts } from '../attempts.ts';
@@ -133,15 +134,21 @@ function stateOf(web: Web, counting: Counting, request: BuildRequest): CountStat
     logSeq: version.logSeq,
     who,
     setName: forecast.setName,
-    steps: forecast.steps.map((step) => stepOf(step, forecast.steps, build)),
+    steps: forecast.steps.map((step) => stepOf(step, forecast, build)),
     mine: ownEntries(web.planner.log(id), who, mostMine(request.query)),
     doubts: counting.doubts(id).flatMap((doubt) => doubtFor(who, doubt)),
   };
 }
 
-function stepOf(step: ForecastStep, all: readonly ForecastStep[], build: Build): CountStep {
+function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep {
+  const { steps: all, lots, parameters } = forecast;
   const machine = step.runMinutesPerLot === null ? null : step.machine;
   const gate = build.gates?.find((one) => one.id === step.id);
+  const values = createReckoner(
+    new Map(parameters.flatMap(({ name, value }) => (value === null ? [] : [[name, value]]))),
+  );
+  // What has to dry first makes nothing ready by being counted.
+  const dries = lots.some((lot) => lot.step === step.id && lot.placements.at(-1)?.kind === 'wait');
   const nameOfStep = (id: string): string => all.find((one) => one.id === id)?.name ?? id;
   return {
     id: step.id,
@@ -158,12 +165,12 @@ function stepOf(step: ForecastStep, all: readonly ForecastStep[], build: Build):
     waitsFor: step.waitsFor === null ? null : nameOfStep(step.waitsFor),
     underWay: step.underWay.map(loadOf),
     feeds: step.feeds.flatMap(({ step: to, type, ratio }) =>
-      type === 'units' ? [{ step: to, ratio: ratio ?? 1 }] : [],
+      type === 'units' && !dries ? [{ step: to, ratio: ratio ?? 1 }] : [],
     ),
     sendsBack: (gate?.sendsBack ?? []).map((back) => ({
       step: back.step,
       name: nameOfStep(back.step),
-      units: typeof back.units === 'number' ? Math.max(0, Math.round(back.units)) : 1,
+      units: values.count(back.units, `gates.${step.id}.sendsBack`) ?? 1,
     })),
   };
 }

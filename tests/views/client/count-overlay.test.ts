@@ -76,6 +76,8 @@ describe('the counts on the page', () => {
     expect(step?.underWay).toMatchObject([{ units: 8, backAt: '2026-11-25T11:30:00.000Z' }]);
     const [after] = shownSteps(state(), [load, kept({ n: 6 }), kept({ kind: 'scrapped', n: 2 })], true);
     expect(after?.underWay).toEqual([]);
+    // What is in the machine is ready for nobody, and is not taken away a second time when it comes out.
+    expect([step?.readyNow, after?.readyNow]).toEqual([12, 12]);
   });
 });
 
