@@ -33,6 +33,7 @@ export function Verdict({ page, since }: VerdictProps): Html {
           </time>
         )}
         <RoomLine room={readyBy} target={texts.target.readyBy} />
+        <SiteLine page={page} />
       </h1>
       <RoomSinceLine page={page} since={since} />
       <Chances page={page} />
@@ -62,6 +63,14 @@ function RoomLine({ room, target }: { room: Room; target: string }): Html {
   ) : (
     <span class="verdict-room">{say.roomBefore(roomText(room.clock), target)}</span>
   );
+}
+
+/** What a ready-by that is kept would hide: that the work on site ends after the event. */
+function SiteLine({ page }: { page: BuildPage }): Html | null {
+  const { readyBy, event } = page.forecast.room;
+  if ((readyBy.clock ?? -1) < 0 || event.finish === null || event.clock! >= 0) return null;
+  const when = whenText(page.clock, event.finish, page.forecast.now);
+  return <span class="verdict-room threat">{say.siteLate(when, lengthText(event.clock!, 'up'))}</span>;
 }
 
 /** How likely, as the second large figure, and by when at 50, 80 and 95 of a hundred: what the futures say, with how exact it is. */

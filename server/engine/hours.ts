@@ -11,6 +11,7 @@
  * the autumn night of the clock change and 7 in spring.
  */
 import { type Day, dayAt, instantOfWall, MINUTES_PER_DAY, type Reading, readDate, type TextProblem } from './clock.ts';
+import { hoursLabel } from './labels.ts';
 import { clipOpenTime, openTimeOf, subtractOpenTime } from './open-time.ts';
 import type { Instant, Minutes, OpenTime } from './types.ts';
 
@@ -44,6 +45,20 @@ export function readHours(text: string): Reading<WeeklyHours> {
     if (problem) return { ok: false, problem };
   }
   return { ok: true, value: week.map(tidySpans) };
+}
+
+const LONGEST_NIGHT: Minutes = 12 * 60;
+
+/**
+ * A span of somebody's week that runs over midnight for more than twelve hours: most likely its ends are the wrong way round.
+ * The sentence says both ways of writing it; null where there is none. Code `hours`.
+ */
+export function endlessNight(week: WeeklyHours): string | null {
+  const span = week.flat().find(({ from, to }) => to > MINUTES_PER_DAY && to - from > LONGEST_NIGHT);
+  if (span === undefined) return null;
+  const [from, to] = [clockText(span.from), clockText(span.to - MINUTES_PER_DAY)];
+  const length = hoursLabel(span.to - span.from);
+  return `"${from}-${to}" runs over midnight for ${length}; write ${to}-${from}, or, if it is meant, ${from}-24:00 and on the next day 00:00-${to}.`;
 }
 
 /** The hours of one day from their text: spans, `off` (or `never`), or `always` for the whole of it. Problem code `hours`. */

@@ -3,7 +3,8 @@ import type { Build, Machine, Person, Problem, Range, Supplier } from '../model/
 import { problem } from '../model/index.ts';
 import { threePointMean } from './amounts.ts';
 import { isZone, type Reading, readWall } from './clock.ts';
-import { openTimeOfHours, readHours, readWeekdays, weeklyMinutes } from './hours.ts';
+import { endlessNight, openTimeOfHours, readHours, readWeekdays, weeklyMinutes } from './hours.ts';
+import { momentLabel } from './labels.ts';
 import type { LostTime } from './log-tally.ts';
 import { alwaysOpen, atLeastOpen, subtractOpenTime, totalOpenMinutes, unionOf } from './open-time.ts';
 import { arrivalTable, type SupplierDays, supplierDays } from './supplier-days.ts';
@@ -157,20 +158,19 @@ function readDates(build: Build, zone: string, now: Instant, problems: Problem[]
         'event-past',
         'event',
         build.event,
-        `The event was at ${build.event}; it must lie ahead for a plan to make sense. What is left is planned from now.`,
+        `The event, ${momentLabel(event, zone)}, is past; set one that lies ahead. Until then what is left is planned from now.`,
       ),
     );
   }
   const loadIn = read('loadIn');
+  const theEvent = `the event (${momentLabel(event, zone)})`;
   const readyBy = read('readyBy') ?? loadIn ?? event;
   if (loadIn !== null && loadIn > event) {
-    problems.push(
-      problem('order-of-dates', 'loadIn', build.loadIn, `The load-in must not be after the event (${build.event}).`),
-    );
+    problems.push(problem('order-of-dates', 'loadIn', build.loadIn, `The load-in must not be after ${theEvent}.`));
   }
   const limit = Math.min(loadIn ?? event, event);
   if (readyBy > limit) {
-    const what = loadIn !== null && loadIn < event ? `the load-in (${build.loadIn})` : `the event (${build.event})`;
+    const what = loadIn !== null && loadIn < event ? `the load-in (${momentLabel(loadIn, zone)})` : theEvent;
     problems.push(problem('order-of-dates', 'readyBy', build.readyBy, `The ready-by must not be after ${what}.`));
   }
   return { start, event, loadIn: loadIn === null ? null : Math.min(loadIn, event), readyBy: Math.min(readyBy, limit) };
@@ -195,6 +195,9 @@ function addPerson(
   const mine = lost.filter((time) => time.person === null || time.person === person.id);
   const open = openOf(person.hours, person.exceptions ?? [], span, field, problems, mine);
   if (open === null) return;
+  const week = readHours(person.hours);
+  const endless = week.ok ? endlessNight(week.value) : null;
+  if (endless !== null) problems.push(problem('hours', `${field}.hours`, person.hours, endless));
   if (totalOpenMinutes(open) === 0) {
     problems.push(
       problem(

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { dayAt, dayOf, minuteOfDayAt, readWall, weekdayOf } from '../../server/engine/clock.ts';
 import {
   type DaySpan,
+  endlessNight,
   type HoursException,
   hoursText,
   openTimeOfHours,
@@ -84,6 +85,23 @@ describe('reading hours', () => {
     expect(weeklyMinutes(hours('always'))).toBe(168 * 60);
     expect(weeklyMinutes(hours('sun 22:00-02:00; mon 01:00-03:00'))).toBe(5 * 60);
     expect(weeklyMinutes(hours('never'))).toBe(0);
+  });
+});
+
+describe('hours of somebody that run over midnight', () => {
+  const said = (text: string) => {
+    const week = readHours(text);
+    return week.ok ? endlessNight(week.value) : week.problem.message;
+  };
+
+  it.each(['fri 22:00-02:00', 'daily 20:00-08:00', 'sat 00:00-24:00', 'mon 8:30-17:00'])('are believed: %s', (text) => {
+    expect(said(text)).toBeNull();
+  });
+
+  it('for more than twelve hours are asked about', () => {
+    expect(said('mon-fri 22:30-18:30')).toBe(
+      '"22:30-18:30" runs over midnight for 20 h; write 18:30-22:30, or, if it is meant, 22:30-24:00 and on the next day 00:00-18:30.',
+    );
   });
 });
 

@@ -449,8 +449,9 @@ describe('a build with something wrong in it', () => {
     expect(forecast.steps.every((candidate) => candidate.levelled !== null)).toBe(true);
   });
 
-  test('answers a build with nothing in it', () => {
+  test('answers a build with nothing in it, and gives it no date', () => {
     const forecast = planBuild(hooks({ parts: [], people: [], machines: [], steps: [] }), [], NOW);
+    expect([forecast.room.readyBy.finish, forecast.room.event.clock]).toEqual([null, null]);
     expect(forecast.lots).toEqual([]);
     expect(forecast.problems).toMatchObject([{ code: 'orphan', severity: 'warning' }]);
   });

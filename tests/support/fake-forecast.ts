@@ -29,6 +29,8 @@ export interface FakeTune {
   readonly oldRisk?: boolean;
   /** The screws are not ordered, and it is too late for that. */
   readonly missedOrder?: boolean;
+  /** Instant at which the work on site is finished. */
+  readonly siteFinish?: number;
 }
 
 /** The forecast; `tune` makes it late or another count. */
@@ -37,6 +39,7 @@ export function fakeForecast({
   fishLeft = 96,
   oldRisk = false,
   missedOrder = false,
+  siteFinish = LOAD_IN + 240,
 }: FakeTune = {}): Forecast {
   const ready = READY_BY + lateMinutes;
   const steps = fakeSteps(ready, fishLeft);
@@ -72,7 +75,7 @@ export function fakeForecast({
     room: {
       readyBy: room(READY_BY, ready, READY_BY - 3 * DAY),
       loadIn: room(LOAD_IN, ready, READY_BY - 3 * DAY),
-      event: room(EVENT, LOAD_IN + 240, LOAD_IN + 240),
+      event: room(EVENT, siteFinish, siteFinish),
     },
     lowerBound: {
       readyAt: ready - 500,

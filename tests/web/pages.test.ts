@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { HX_NAMES } from '../../views/hx.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
+import { minutes } from '../support/fake-forecast.ts';
 
 const SHEETS = [
   '',
@@ -100,6 +101,15 @@ describe('Countdown', () => {
     expect(words).toContain('15 h too late for the ready-by');
     expect(words).toContain('short by 15 h');
     expect(words).toContain('14 h short: this cannot be done by these hands');
+  });
+
+  it('says beside a ready-by that is kept that the work on site ends after the event', async () => {
+    fake.tune({ siteFinish: minutes('2026-12-07T20:54Z') });
+    drawAnew('late on site');
+    const words = text((await get('/b/tide-wall')).body);
+    fake.tune({});
+    drawAnew('in time');
+    expect(words).toContain('before the ready-by but on site until Mon 7 Dec 21:54, 2 days 3 h after the event');
   });
 
   it('says of an order whose last moment has passed that it has, on the Countdown and on Dates', async () => {

@@ -4,6 +4,7 @@ export const countdownTexts = {
   notReady: 'No date yet',
   notReadyWhy: 'Something has to be mended first; it stands under “To be mended”.',
   roomBefore: (room: string, target: string) => `room ${room} before the ${target}`,
+  siteLate: (when: string, length: string) => `but on site until ${when}, ${length} after the event`,
   lateAfter: (length: string, target: string) => `${length} too late for the ${target}`,
   nothingLeft: 'Everything is made',
   nothingPlanned: 'Nothing is planned yet',

@@ -2,10 +2,13 @@ import type { Forecast, LowerBound, Room } from '../../model/index.ts';
 import { isInstant, openMinutesBetween } from '../open-time.ts';
 import type { Planned } from './planned.ts';
 
-/** Room to the ready-by, the load-in and the event apart: what lies between the finish and each, negative when late. */
+/**
+ * Room to the ready-by, the load-in and the event apart: what lies between the finish and each, negative when late; null
+ * where something cannot be finished, or nothing is planned at all. Where all is done the finish is now.
+ */
 export function roomAnswer(planned: Planned): Forecast['room'] {
   const { setting, schedule, dates, work } = planned;
-  const nothingLeft = work.lots.length === 0;
+  const nothingLeft = work.lots.length === 0 && planned.plans.length > 0;
   const readyAt = nothingLeft ? planned.now : placed(planned, false) ? (schedule?.readyAt ?? null) : null;
   const finishAt = nothingLeft ? planned.now : placed(planned, true) ? (schedule?.finishAt ?? null) : null;
   const unlimitedReady = nothingLeft ? planned.now : known(dates.readyAt);
