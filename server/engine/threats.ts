@@ -95,12 +95,13 @@ function decisionThreats(forecast: Given, now: Instant): Threat[] {
   });
 }
 
-/** Steps with units at hand that were begun, are planned for now, and of which nothing was logged for days. */
-function silentSteps({ steps, build }: Given, now: Instant): Threat[] {
+/** Steps with units at hand that were begun, are planned for now, have their machine free, and of which nothing was logged for days. */
+function silentSteps(forecast: Given, now: Instant): Threat[] {
+  const { steps, build } = forecast;
   return steps.flatMap((step): Threat[] => {
     const since = step.lastLogged;
     if (step.kind !== 'step' || step.state !== 'under-way' || since === null || now - since < SILENT) return [];
-    if ((step.readyNow ?? 0) <= 0 || step.underWay.length > 0) return [];
+    if ((step.readyNow ?? 0) <= 0 || step.underWay.length > 0 || isOccupied(forecast, step.machine)) return [];
     if (step.levelled === null || step.levelled.start > now + DAY || step.handsMinutesLeft <= 0) return [];
     return [
       {
@@ -113,6 +114,13 @@ function silentSteps({ steps, build }: Given, now: Instant): Threat[] {
       },
     ];
   });
+}
+
+/** Whether all machines of that kind are loaded with something that nobody has taken off yet. */
+function isOccupied({ steps, build }: Given, machine: string | null): boolean {
+  if (machine === null) return false;
+  const loaded = steps.flatMap((step) => (step.machine === machine ? step.underWay : []));
+  return loaded.length >= (build.machines?.find(({ id }) => id === machine)?.count ?? 1);
 }
 
 function nightThreats({ workHours, build, now }: Given): Threat[] {

@@ -219,6 +219,20 @@ describe('a step nobody logs', () => {
     expect(found).toMatchObject({ step: 'file', values: { left: 30, readyNow: 30 } });
     expect(found.message).toContain('nothing logged for 4 days');
   });
+
+  test('is none while its machine is loaded with something else, for it could not be worked on', () => {
+    const eyes = { ...hooks().steps![0]!, id: 'print-eyes', name: 'print eyes', part: 'eye' };
+    const both = hooks({
+      parts: [...hooks().parts!, { id: 'eye', name: 'eye', source: 'make', count: 20 }],
+      steps: [...hooks().steps!, eyes],
+    });
+    const begun = [entry('0001', 'done', '2026-12-01T18:30', { step: 'print', n: 10 })];
+    const loaded = entry('0002', 'loaded', '2026-12-05T18:00', { step: 'print-eyes', n: 10, machine: 'printer' });
+    const now = at('2026-12-05T20:00');
+    const silent = (log: LogEntry[]) => threats(both, log, now).filter(({ code }) => code === 'silent-step');
+    expect(silent(begun).map(({ step }) => step)).toEqual(['print']);
+    expect(silent([...begun, loaded])).toEqual([]);
+  });
 });
 
 test('a plan that leans on nights says how many', () => {
