@@ -125,7 +125,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     ...(risk === undefined ? {} : { risk }),
     complete: !errors && (planned.schedule !== null || planned.work.lots.length === 0) && planned.beyond.size === 0,
   };
-  const threatened = { ...forecast, threats: threatsOf(forecast, risk ?? null, now) };
+  const threatened = { ...forecast, threats: threatsOf(forecast, risk ?? null, now, build.machines) };
   return { ...threatened, soundness: soundnessOf({ planned, forecast: threatened }) };
 }
 

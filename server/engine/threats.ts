@@ -1,5 +1,5 @@
 /** What is likely to cost the date, worst first, each in a sentence with numbers. */
-import type { Forecast, ForecastRisk, Threat } from '../model/index.ts';
+import type { Forecast, ForecastRisk, Machine, Threat } from '../model/index.ts';
 import { dateAt } from './clock.ts';
 import { idleMachines } from './idle-machines.ts';
 import { durationLabel, hoursLabel, momentLabel } from './labels.ts';
@@ -19,15 +19,20 @@ const CLOCKS_APART = 10;
 /**
  * The threats to the date of a forecast, ranked by what they cost (clock minutes of the end, as far as that can be told: expected ones
  * where futures were drawn, the lateness of the plan else; 0 where the loss cannot be put in minutes), none when all is well. `risk` null:
- * no futures were drawn. Instants are minutes since the epoch.
+ * no futures were drawn; `machines` are those of the build. Instants are minutes since the epoch.
  */
-export function threatsOf(forecast: Omit<Forecast, 'threats'>, risk: ForecastRisk | null, now: Instant): Threat[] {
+export function threatsOf(
+  forecast: Omit<Forecast, 'threats'>,
+  risk: ForecastRisk | null,
+  now: Instant,
+  machines: readonly Machine[] = [],
+): Threat[] {
   return [
     ...slowSteps(forecast, risk),
     ...orderThreats(forecast, now),
     ...decisionThreats(forecast, now),
     ...idleMachines(forecast, risk, now),
-    ...silentSteps(forecast, now),
+    ...silentSteps(forecast, now, machines),
     ...nightThreats(forecast),
     ...spareThreats(forecast, now),
     ...oldPlanThreats(forecast, now),
@@ -96,12 +101,17 @@ function decisionThreats(forecast: Given, now: Instant): Threat[] {
 }
 
 /** Steps with units at hand that were begun, are planned for now, have their machine free, and of which nothing was logged for days. */
-function silentSteps(forecast: Given, now: Instant): Threat[] {
-  const { steps, build } = forecast;
+function silentSteps({ steps, build }: Given, now: Instant, machines: readonly Machine[]): Threat[] {
+  const isOccupied = (machine: string | null) => {
+    if (machine === null) return false;
+    // Loaded with something that nobody has taken off yet.
+    const loaded = steps.flatMap((step) => (step.machine === machine ? step.underWay : []));
+    return loaded.length >= (machines.find(({ id }) => id === machine)?.count ?? 1);
+  };
   return steps.flatMap((step): Threat[] => {
     const since = step.lastLogged;
     if (step.kind !== 'step' || step.state !== 'under-way' || since === null || now - since < SILENT) return [];
-    if ((step.readyNow ?? 0) <= 0 || step.underWay.length > 0 || isOccupied(forecast, step.machine)) return [];
+    if ((step.readyNow ?? 0) <= 0 || step.underWay.length > 0 || isOccupied(step.machine)) return [];
     if (step.levelled === null || step.levelled.start > now + DAY || step.handsMinutesLeft <= 0) return [];
     return [
       {
@@ -114,13 +124,6 @@ function silentSteps(forecast: Given, now: Instant): Threat[] {
       },
     ];
   });
-}
-
-/** Whether all machines of that kind are loaded with something that nobody has taken off yet. */
-function isOccupied({ steps, build }: Given, machine: string | null): boolean {
-  if (machine === null) return false;
-  const loaded = steps.flatMap((step) => (step.machine === machine ? step.underWay : []));
-  return loaded.length >= (build.machines?.find(({ id }) => id === machine)?.count ?? 1);
 }
 
 function nightThreats({ workHours, build, now }: Given): Threat[] {

@@ -232,6 +232,8 @@ describe('a step nobody logs', () => {
     const silent = (log: LogEntry[]) => threats(both, log, now).filter(({ code }) => code === 'silent-step');
     expect(silent(begun).map(({ step }) => step)).toEqual(['print']);
     expect(silent([...begun, loaded])).toEqual([]);
+    both.machines = [{ id: 'printer', name: 'Printer', count: 2 }];
+    expect(silent([...begun, loaded]).map(({ step }) => step)).toEqual(['print']);
   });
 });
 
