@@ -76,8 +76,13 @@ function slowStep(forecast: Given, step: ForecastStep, cost: number, cause: stri
   const many = step.total >= FEWEST_PACED;
   const left = step.total === 1 ? 'still to do' : `${step.left} of ${step.total} units left`;
   const said = [`${step.name}: ${left}${workLeft(step)}`, many ? paceWords(line) : ''];
-  if (by > forecast.now) said.push(`by ${momentLabel(by, forecast.build.zone)}`);
-  else said.push(`its last moment was ${momentLabel(by, forecast.build.zone)}`);
+  const { loadIn, build } = forecast;
+  if (step.onSite && loadIn !== null && by <= loadIn)
+    said.push(
+      `between the load-in, ${momentLabel(loadIn, build.zone)}, and the event its hands have no time for it: give them hours then`,
+    );
+  else if (by > forecast.now) said.push(`by ${momentLabel(by, build.zone)}`);
+  else said.push(`its last moment was ${momentLabel(by, build.zone)}`);
   if (starves.length > 0) said.push(`${starves.join(', ')} ${starves.length === 1 ? 'waits' : 'wait'} for it`);
   said.push(cause);
   return {

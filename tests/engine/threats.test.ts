@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { readWall } from '../../server/engine/clock.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import { threatsOf, withSince } from '../../server/engine/threats.ts';
-import type { Build, ForecastRisk, LogEntry } from '../../server/model/index.ts';
+import type { Build, ForecastRisk, LogEntry, Step } from '../../server/model/index.ts';
 
 const NOW = at('2026-12-01T18:00'); // a Tuesday
 
@@ -51,6 +51,34 @@ const entry = (id: string, kind: LogEntry['kind'], when: string, more: Partial<L
 const threats = (build: Build, entries: readonly LogEntry[] = [], now = NOW) => planBuild(build, entries, now).threats!;
 const codes = (build: Build, entries: readonly LogEntry[] = [], now = NOW) =>
   threats(build, entries, now).map(({ code }) => code);
+
+describe('work on site', () => {
+  const hang: Step = {
+    id: 'hang',
+    name: 'hang it',
+    onSite: true,
+    after: ['file'],
+    phases: [{ kind: 'hands', minutes: '3 h', oneGo: true }],
+  };
+  const onSite = (event: string) =>
+    threats({
+      ...hooks({ loadIn: '2026-12-12T09:00', event }),
+      steps: [...hooks().steps, hang],
+    });
+
+  test('for which nobody is there between the load-in and the event asks for hours, not for an earlier end', () => {
+    const [worst] = onSite('2026-12-12T19:00');
+    expect(worst).toMatchObject({ code: 'slow-step', step: 'hang' });
+    expect(worst!.message).toContain(
+      'between the load-in, Sat 12 Dec 09:00, and the event its hands have no time for it: give them hours then',
+    );
+    expect(worst!.message).not.toContain('; by ');
+  });
+
+  test('that fits before the event threatens nothing', () => {
+    expect(onSite('2026-12-12T23:00')).toEqual([]);
+  });
+});
 
 describe('a plan with room', () => {
   test('has no threats', () => {
