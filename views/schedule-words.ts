@@ -37,6 +37,8 @@ function impossibleText(forecast: Forecast, clock: WallClock, bound: string): st
   const reason = reasonText(lowerBound);
   if (readyBy <= now) return `${say.impossible.past(bound)} ${reason}`;
   const named = (by === 'hands' || by === 'machine') && resource !== null && shortMinutes > 0;
+  // Where even hands without end come too late, what had to be done before now is no lack of hands.
+  if (windowEnd !== null && windowEnd <= now) return `${say.impossible.other(bound)} ${say.by['critical-path']}`;
   if (!named || windowStart === null || windowEnd === null) return `${say.impossible.other(bound)} ${reason}`;
   const to = whenText(clock, windowEnd, now);
   const window = windowStart <= now ? say.window.before(to) : say.window.between(whenText(clock, windowStart, now), to);

@@ -81,7 +81,7 @@ const doneIndex: Check = (given) => {
     code: 'execution-index',
     value: index,
     limit: LEAST_DONE,
-    message: `All in all ${figureLabel(index)} of what the first plan has by now is done (${figureLabel(done)} lots against ${figureLabel(due)}); ${LEAST_DONE} is the least.`,
+    message: `All in all ${figureLabel(index)} of what the first plan has by now is done (${figureLabel(done)} against ${figureLabel(due)} lots); ${LEAST_DONE} is the least.`,
   });
 };
 

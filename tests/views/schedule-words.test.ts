@@ -56,6 +56,9 @@ describe('what is proved of the date', () => {
     expect(proved({ ...impossible, windowStart: minutes('2026-12-01T08:00Z') })[0]).toMatch(
       /short by 14 h of the hands of Ada or Ben between Tue 1 Dec 09:00 and Fri 4 Dec 18:00\./,
     );
+    expect(proved({ ...impossible, windowStart: FAKE_NOW - 60, windowEnd: FAKE_NOW })[0]).toBe(
+      'Cannot be done in time: no order of work is ready before Sun 6 Dec 10:00. The longest chain of steps says so, even with hands without end.',
+    );
     expect(proved({ ...impossible, by: 'machine', resource: 'lathe' })[0]).toMatch(
       /^Cannot be done by these machines: short by 14 h of the lathe before Fri 4 Dec 18:00\./,
     );
