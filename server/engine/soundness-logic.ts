@@ -105,12 +105,15 @@ const brokenPath: Check = ({ planned, forecast }) => {
   });
 };
 
-/** Practice "reasonable float", metric 6; slack to the plan's own end, as an early plan gives all the same. Orders may lie. */
+/** Practice "reasonable float", metric 6; slack to the plan's own end, as an early plan gives all the same; what is late can wait no more. Orders may lie. */
 const highSlack: Check = ({ planned, forecast }) => {
   const steps = openSteps(forecast.steps).filter((step) => step.kind !== 'order' && step.dates !== null);
   const end = forecast.room.readyBy.unlimitedFinish;
   if (steps.length === 0 || end === null || end <= planned.now) return null;
-  const much = steps.filter((step) => !step.onSite && step.dates!.slackToOwnEnd > HIGH_SLACK * (end - planned.now));
+  const much = steps.filter(
+    ({ onSite, dates }) =>
+      !onSite && dates!.totalSlackClock >= 0 && dates!.slackToOwnEnd > HIGH_SLACK * (end - planned.now),
+  );
   const named = much.map((step) => `${step.name} ${durationLabel(step.dates!.slackToOwnEnd)}`);
   return countCheck({
     code: 'high-slack',

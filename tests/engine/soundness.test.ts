@@ -233,6 +233,13 @@ describe('room', () => {
     expect(message).toContain('1 of 6 steps could wait for more than half of the time to the end: tag');
   });
 
+  test('that is none any more is not called too much, however late the plan ends', () => {
+    const tag = job('tag', 60, []);
+    const plan = (readyBy: string) => hooks([job('try', 600, ['file']), tag, job('pack', 30, ['try'])], { readyBy });
+    expect(one('high-slack', plan('2026-12-01T19:30')).steps).toEqual(['tag']);
+    expect(one('high-slack', plan('2026-12-01T18:30')).steps).toEqual([]);
+  });
+
   test('below nothing is counted, the worst named', () => {
     const late = one('negative-slack', hooks([], { readyBy: '2026-12-01T21:00' }));
     expect(late).toMatchObject({ fine: false, value: 4, of: 5 });
