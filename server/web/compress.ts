@@ -1,4 +1,7 @@
-/** What pages are made of goes over the air compressed; a workshop's network is weak and a phone's battery small. */
+/**
+ * What pages are made of goes over the air compressed; a workshop's network is weak and a phone's battery small. The library for it gives an
+ * answer without a body (304) one.
+ */
 
 import { Readable } from 'node:stream';
 import { promisify } from 'node:util';

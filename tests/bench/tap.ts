@@ -2,7 +2,7 @@
  * What a tap costs: `npm run bench -- tap [taps]`. A tap is an HTTP request over a socket to the server as it runs for a
  * maker, on the disk before it is answered. It is held against the same row put into the same table bare, in this process:
  * one bare insert before each tap, so that disk, caches and clock are alike for both; and against the same request without a
- * tap, which says what HTTP and the session take of it. Then eight phones at once, and the page's weight.
+ * tap, which says what HTTP and the session take of it. Then eight phones at once, with taps and without, and the page's weight.
  */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { Agent } from 'node:http';
@@ -38,7 +38,7 @@ export default async function bench(args: readonly string[]): Promise<void> {
       await tap(one);
     }
     await calm();
-    const times: Times = { insert: [], nothing: [], one: [], eight: [] };
+    const times: Times = { insert: [], nothing: [], one: [], eight: [], eightAsking: [] };
     // In turns, so that a machine that is slow for a while is so for all of them.
     for (let round = 0; round < ROUNDS; round++) {
       const each = Math.ceil(taps / ROUNDS);
@@ -47,10 +47,9 @@ export default async function bench(args: readonly string[]): Promise<void> {
         times.one.push(await tap(one));
         times.nothing.push((await asking.post(NOTHING)).took);
       }
-      const series = async (which: Phone) => {
-        for (let n = 0; n < each / 2; n++) times.eight.push(await tap(which));
-      };
-      await Promise.all(eight.map(series));
+      // All in one minute, and fewer than the server takes from one address.
+      await together(eight, each / 2, async (which) => times.eight.push(await tap(which)));
+      await together(eight, each / 5, async (which) => times.eightAsking.push((await which.post(NOTHING)).took));
     }
     for (const each of phones) each.hangUp();
     tell(times);
@@ -62,15 +61,28 @@ export default async function bench(args: readonly string[]): Promise<void> {
   }
 }
 
+/** Each of them so often, one after the other; all of them at once. */
+async function together(
+  phones: readonly Phone[],
+  times: number,
+  act: (which: Phone) => Promise<unknown>,
+): Promise<void> {
+  const series = async (which: Phone) => {
+    for (let n = 0; n < times; n++) await act(which);
+  };
+  await Promise.all(phones.map(series));
+}
+
 /** Milliseconds each. */
 interface Times {
   readonly insert: number[];
   readonly nothing: number[];
   readonly one: number[];
   readonly eight: number[];
+  readonly eightAsking: number[];
 }
 
-function tell({ insert, nothing, one, eight }: Times): void {
+function tell({ insert, nothing, one, eight, eightAsking }: Times): void {
   const line = (name: string, values: readonly number[]) =>
     console.log(`${name.padEnd(23)} median ${ms(quantile(values, 0.5))}   p99 ${ms(quantile(values, 0.99))}`);
   const [bare, slowest] = [quantile(insert, 0.5), quantile(eight, 0.99)];
@@ -79,8 +91,11 @@ function tell({ insert, nothing, one, eight }: Times): void {
   line('one phone', one);
   console.log(`  ratio of the medians  ${(quantile(one, 0.5) / bare).toFixed(2)} (aim: under 3)`);
   line(`${PHONES} phones at once`, eight);
+  line('  without a tap', eightAsking);
+  const idle = quantile(eightAsking, 0.99);
+  const slow = quantile(insert, 0.99);
   console.log(
-    `  p99 in bare inserts   ${(slowest / bare).toFixed(2)} medians (aim: under ${PHONES}), ${(slowest / quantile(insert, 0.99)).toFixed(2)} p99s`,
+    `  p99 in bare inserts   ${(slowest / slow).toFixed(2)} p99s (aim: under ${PHONES}), ${(slowest / bare).toFixed(2)} medians; without a tap ${(idle / slow).toFixed(2)} and ${(idle / bare).toFixed(2)}`,
   );
 }
 
