@@ -3,7 +3,10 @@ import { type Build, type Problem, warning } from '../model/index.ts';
 import { durationLabel, momentLabel } from './labels.ts';
 import type { Tally, TimedEntry } from './log-tally.ts';
 import { openMinutesBetween } from './open-time.ts';
+import type { PartCount, Quantities } from './quantities.ts';
+import { ceilCount } from './rounding.ts';
 import type { Setting } from './setting.ts';
+import type { StepPlan } from './step-plan.ts';
 
 const DAY = 1440;
 /** Clocks that differ by less say nothing. */
@@ -51,6 +54,50 @@ export function logDoubts({ standing }: Tally, { now, start, zone, event }: Sett
       return [say(`log.${id}`, durationLabel(next - at), message)];
     });
   }
+}
+
+/**
+ * A warning for each part of which more went into scrapped units than its spares make up for. A step makes its own scrap again; whether
+ * what was in it is lost or can be taken out again only the maker knows, so parts are not counted anew by themselves. A part
+ * that several steps take is not looked at.
+ */
+export function scrapDoubts(plans: readonly StepPlan[], { parts }: Quantities): Problem[] {
+  return [...parts.values()].flatMap((count) => {
+    const { part, spares } = count;
+    const lost = takersOf(plans, count, parts).map(({ step, perUnit, planned }) => {
+      const route = step.part === null ? [step] : plans.filter((plan) => plan.part === step.part);
+      const scrapped = route.slice(route.indexOf(step)).reduce((sum, plan) => sum + plan.tally.scrapped, 0);
+      const more = step.tally.done + step.tally.scrapped + step.left - planned;
+      return { step, units: Math.max(0, Math.min(scrapped, more)), perUnit };
+    });
+    const asked = ceilCount(lost.reduce((sum, { units, perUnit }) => sum + units * perUnit, 0));
+    const [worst] = lost.filter(({ units }) => units > 0);
+    if (worst === undefined || asked <= spares) return [];
+    const units = worst.units === 1 ? 'one more unit' : `${worst.units} more units`;
+    const message = `"${worst.step.name}" must make ${units} than was planned, since as many were scrapped there or later, which takes ${asked} more of ${part.name}; its spares are ${spares}. If what was in the scrap is lost, make the spares ${asked}; if it could be saved, leave them.`;
+    return [warning('log', `parts.${part.id}.spares`, spares, message)];
+  });
+}
+
+interface Taker {
+  readonly step: StepPlan;
+  readonly perUnit: number;
+  /** Units of the step that the part was counted for. */
+  readonly planned: number;
+}
+
+function takersOf(plans: readonly StepPlan[], count: PartCount, parts: Quantities['parts']): Taker[] {
+  const taker = (step: StepPlan, perUnit: number | undefined): Taker => {
+    const planned = step.part === null ? step.total : (parts.get(step.part)?.toMake ?? step.total);
+    return { step, perUnit: perUnit ?? count.need / Math.max(1, planned), planned };
+  };
+  const perUnitOf = (parent: string | null) => count.usedIn.find((use) => use.part === parent)?.count;
+  const users = plans.filter((plan) => plan.step?.uses?.includes(count.part.id));
+  if (users.length > 0) return users.length > 1 ? [] : users.map((step) => taker(step, perUnitOf(step.part)));
+  return count.usedIn.flatMap((use) => {
+    const first = plans.find((plan) => plan.part === use.part);
+    return first === undefined ? [] : [taker(first, use.count)];
+  });
 }
 
 /** A warning for each gate that is said always to fail, or never. */

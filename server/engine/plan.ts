@@ -28,7 +28,7 @@ import { workHoursAnswer } from './answers/work-hours.ts';
 import { baselineOf, type FirstPlan, firstPlanAnswer, latestLinesOf } from './first-plan.ts';
 import { type FormerPlan, previousPlanIn } from './former-plan.ts';
 import { parseFormula } from './formula.ts';
-import { gateDoubts, hoursDoubts, logDoubts } from './ground-doubts.ts';
+import { gateDoubts, hoursDoubts, logDoubts, scrapDoubts } from './ground-doubts.ts';
 import {
   compile,
   DRIFT_MINUTES,
@@ -154,6 +154,7 @@ export function runStages(
     ...stepProblems,
     ...paceProblems(paces, plans),
     ...logDoubts(tally, setting),
+    ...scrapDoubts(plans, quantities),
     ...gateDoubts(build),
     ...hoursDoubts(setting),
     ...feedProblems,

@@ -487,6 +487,28 @@ describe('a build with something wrong in it', () => {
     expect(wallText(order!.orderBy, 'UTC')).toBe('2026-12-07T22:00');
   });
 
+  test('asks whether what went into scrap is lost, where the spares do not make up for it', () => {
+    const doubts = (scrapped: number, spares: number, steps = hooks().steps) => {
+      const eye = { id: 'eye', name: 'eye', source: 'make' as const, usedIn: [{ part: 'hook', count: 2 }], spares };
+      const turn: Step = { id: 'turn', name: 'turn', part: 'eye', phases: [{ kind: 'hands', perUnit: 1 }] };
+      const log = [
+        entry('0000', 'done', '2026-12-01T15:00', { step: 'turn', n: 90 }),
+        entry('0001', 'done', '2026-12-01T16:00', { step: 'print', n: 40 }),
+        entry('0002', 'scrapped', '2026-12-01T17:00', { step: 'file', n: scrapped }),
+      ];
+      const { problems } = planBuild(hooks({ parts: [...hooks().parts!, eye], steps: [turn, ...steps] }), log, NOW);
+      return problems.filter(({ field }) => field === 'parts.eye.spares').map(({ message }) => message);
+    };
+    expect(doubts(3, 2)).toEqual([
+      '"print" must make 3 more units than was planned, since as many were scrapped there or later, which takes 6 more of eye; its spares are 2. If what was in the scrap is lost, make the spares 6; if it could be saved, leave them.',
+    ]);
+    expect(doubts(3, 6)).toEqual([]);
+    // Taken at the filing, by the three that were scrapped there too.
+    const [print, file] = hooks().steps as [Step, Step];
+    expect(doubts(3, 2, [print, { ...file, uses: ['eye'] }])[0]).toContain('"file" must make 3 more units');
+    expect(doubts(1, 2)).toEqual([]);
+  });
+
   test('orders again only what the scrap asks for, in whole packs', () => {
     const lines = (packSize: number) => {
       const forecast = planBuild(
