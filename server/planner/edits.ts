@@ -55,7 +55,7 @@ export function createEdits(parts: EditParts): Edits {
     if (!state) return refused([noBuild(id)]);
     const last = store.builds.revisions(state.key).at(-1);
     const what = last ? ` (${last.cause}, by ${last.who})` : '';
-    const message = `The build has been changed since you opened it${what}: it is at revision ${state.version.revision}, your change was made on ${expected}. Look at it again and repeat your change.`;
+    const message = `The build has been changed since you opened it${what}: it is at edit ${state.version.revision}, yours was begun on edit ${expected}.`;
     return refused([problem('conflict', 'revision', expected, message)]);
   };
 

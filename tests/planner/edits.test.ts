@@ -99,7 +99,7 @@ describe('an edit', () => {
     planner.edit('lantern', 'name changed', 'maker', rename('Lamp'));
     const refused = planner.edit('lantern', 'x', 'maker', rename('Lampion'), 1);
     expect(refused.ok ? [] : refused.problems.map((p) => p.code)).toEqual(['conflict']);
-    expect(words(refused)).toMatch(/name changed, by maker.*revision 2.*made on 1/);
+    expect(words(refused)).toMatch(/name changed, by maker.*edit 2.*begun on edit 1/);
     expect(planner.edit('lantern', 'x', 'maker', rename('Lampion'), 2).ok).toBe(true);
   });
 

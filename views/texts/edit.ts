@@ -48,7 +48,8 @@ export const editTexts = {
   notFilled: (label: string) => `“${label}” is empty; fill it in.`,
   toPutRight: 'To put right:',
   stays: (name: string) => `“${name}” stays, because other things need it. Change them first.`,
-  conflict: (now: number) => `Saving again puts your text over edit ${now}.`,
+  conflict: (now: number) =>
+    `To see it first, close without saving; saving again puts what you typed here over edit ${now}.`,
   cause: {
     added: (thing: string, name: string) => `${thing} “${name}” added`,
     changed: (thing: string, name: string) => `${thing} “${name}” changed`,
