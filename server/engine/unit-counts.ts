@@ -61,7 +61,8 @@ function wholeOf(draft: Counted, total: number, later: readonly Draft[]): SetPla
 /**
  * Entries that name no set fill the sets in their order; what is lost without a set (sent back by a check of the whole, scrapped
  * at a later step that knows no sets) is taken from the last of them. Units scrapped later in a set that was never counted
- * there were among those counted without one.
+ * there were among those counted without one. A gate that was passed without a set was passed for the first that had not been,
+ * unless it failed since.
  */
 function setsOf(draft: Counted, total: number, setCount: number, later: readonly Draft[]): SetPlan[] {
   const numbers = Array.from({ length: setCount }, (_, i) => i + 1);
@@ -80,9 +81,13 @@ function setsOf(draft: Counted, total: number, setCount: number, later: readonly
     kept.map((units, i) => Math.max(0, units) + filled[i]!),
     lostSomewhere,
   );
+  const passed = tallies.map((tally) => (tally?.passed ? 1 : 0));
+  const passedAlso = filling(
+    passed.map((one) => 1 - one),
+    Math.max(0, unnamed - (draft.tally.passed ? 0 : 1)),
+  );
   return numbers.map((set, i) => {
-    const passed = tallies[i]?.passed ? 1 : 0;
-    const units = clamp(draft.kind === 'gate' ? passed : net[i]!, 0, shares[i]!);
+    const units = clamp(draft.kind === 'gate' ? passed[i]! + passedAlso[i]! : net[i]!, 0, shares[i]!);
     return {
       set,
       offset: sum(shares.slice(0, i)),

@@ -220,6 +220,26 @@ describe('what the log does to a plan', () => {
       ]);
     });
 
+    test('takes a gate that was passed without a set for passed in the first that had not been', () => {
+      const gate = { id: 'look', name: 'look', perSet: true, after: ['file'], minutes: 5 };
+      const passing = (...kinds: ('passed' | 'failed')[]) =>
+        step(
+          planBuild(
+            { ...bySets, gates: [gate] },
+            [...filed, ...kinds.map((kind, i) => entry(`001${i}`, kind, `2026-12-01T17:0${i}`, { step: 'look' }))],
+            NOW,
+          ),
+          'look',
+        ).sets.map(({ left }) => left);
+      expect([passing(), passing('passed'), passing('failed', 'passed'), passing('passed', 'passed')]).toEqual([
+        [1, 1],
+        [0, 1],
+        [0, 1],
+        [0, 0],
+      ]);
+      expect(passing('passed', 'failed')).toEqual([1, 1]);
+    });
+
     test('makes again what a later step scraps that knows no sets', () => {
       expect(filing([entry('0003', 'scrapped', '2026-12-01T17:00', { step: 'hang', n: 3 })]).left).toBe(3);
     });
