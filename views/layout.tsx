@@ -35,7 +35,12 @@ interface DocumentProps {
 const FRAME_STYLES = ['tokens.css', 'base.css', 'frame.css', 'rule.css'];
 const SHEET_STYLES = ['pages.css', 'pictures.css', 'ledger.css'];
 const SCRIPTS = ['htmx.min.js', 'hx-sse.min.js'];
-const HTMX_CONFIG = JSON.stringify({ includeIndicatorCSS: false, defaultTimeout: 20000 });
+const HTMX_CONFIG = JSON.stringify({
+  includeIndicatorCSS: false,
+  defaultTimeout: 20000,
+  // What somebody has unfolded stays unfolded when the sheet is fetched anew.
+  morphIgnore: ['data-htmx-powered', 'open'],
+});
 
 /** The html element and what belongs in its head. Nothing inline: the content security policy allows none. */
 export function Document(props: DocumentProps): Html {

@@ -1,6 +1,6 @@
 /** Lots that the maker fixed to a time or to people: what a step's pins come to, and what is wrong with them. */
 import type { Pin, Problem, Step } from '../model/index.ts';
-import { problem } from '../model/index.ts';
+import { problem, warning } from '../model/index.ts';
 import { readWall } from './clock.ts';
 import { totalOpenMinutes } from './open-time.ts';
 import { accept, type Setting } from './setting.ts';
@@ -46,11 +46,11 @@ export function plannedPins(step: Step, setting: Setting, problems: Problem[]): 
   return planned;
 }
 
-/** Pins whose set or units are not there once all is counted; they pin nothing. */
+/** Pins whose set or units are not there once all is counted: they pin nothing, or, as a warning, no more than there are. */
 export function pinProblems(name: string, pins: readonly PlannedPin[], sets: readonly SetPlan[]): Problem[] {
   const perSet = sets.some(({ set }) => set !== null);
   const total = sets.reduce((sum, set) => sum + set.total, 0);
-  return pins.flatMap(({ field, set, firstUnit }): Problem[] => {
+  return pins.flatMap(({ field, set, firstUnit, lastUnit }): Problem[] => {
     const own = set === null ? null : sets.find((one) => one.set === set);
     if (set !== null && own == null) {
       const message = perSet
@@ -59,8 +59,13 @@ export function pinProblems(name: string, pins: readonly PlannedPin[], sets: rea
       return [problem('unknown-name', `${field}.set`, set, message)];
     }
     const units = own?.total ?? total;
+    const has = `"${name}" has ${units} units${set === null ? '' : ` in set ${set}`}`;
+    if (lastUnit < ALL_UNITS && firstUnit <= units && units < lastUnit) {
+      const cut = `${has}, so the pin on ${unitsText({ firstUnit, lastUnit })} ends at unit ${units}; let it end there.`;
+      return [warning('pin', `${field}.to`, lastUnit, cut)];
+    }
     if (firstUnit <= units || units === 0) return [];
-    const message = `"${name}" has ${units} units${set === null ? '' : ` in set ${set}`}, so unit ${firstUnit} cannot be pinned; begin at ${units} or before.`;
+    const message = `${has}, so unit ${firstUnit} cannot be pinned; begin at ${units} or before.`;
     return [problem('unknown-name', `${field}.from`, firstUnit, message)];
   });
 }

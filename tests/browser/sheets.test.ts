@@ -45,8 +45,12 @@ function tap(n: number): void {
 }
 
 describe('an open Countdown', () => {
-  it('changes within a second of a tap elsewhere, without a reload, and stays where it was scrolled to', async () => {
+  it('changes within a second of a tap elsewhere, without a reload, and stays where it was scrolled to and unfolded', async () => {
     const { page, complaints } = await open('');
+    const folded = page.locator('details').first();
+    await folded.evaluate((it: HTMLDetailsElement) => {
+      it.open = true;
+    });
     await page.evaluate(() => {
       (window as unknown as { marked: boolean }).marked = true;
       window.scrollTo(0, 300);
@@ -61,6 +65,7 @@ describe('an open Countdown', () => {
     expect(Date.now() - before).toBeLessThan(1000);
     expect(await page.evaluate(() => (window as unknown as { marked?: boolean }).marked)).toBe(true);
     expect(await page.evaluate(() => window.scrollY)).toBe(300);
+    expect(await folded.evaluate((it: HTMLDetailsElement) => it.open)).toBe(true);
     expect(complaints).toEqual([]);
   });
 

@@ -144,6 +144,18 @@ describe('a pin that says something wrong', () => {
     expect(forecast.room.readyBy.finish).not.toBeNull();
   });
 
+  it('is cut at the last unit where it ends beyond it, with a word', () => {
+    const { problems } = quick(lamps([{ from: 19, to: 30, people: ['ada'] }]));
+    expect(problems.filter(({ field }) => field.includes('.pins.'))).toEqual([
+      expect.objectContaining({
+        severity: 'warning',
+        field: 'steps.glue.pins.1.to',
+        message: '"glue lamps" has 24 units, so the pin on units 19 to 30 ends at unit 24; let it end there.',
+      }),
+    ]);
+    expect(quick(lamps([{ from: 19, people: ['ada'] }])).problems.filter(({ code }) => code === 'pin')).toEqual([]);
+  });
+
   it('is refused where it has the wrong shape', () => {
     const checked = checkBuild(lamps([{ set: 0, start: 'noon' } as unknown as Pin]));
     expect(checked.ok).toBe(false);
