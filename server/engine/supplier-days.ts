@@ -96,7 +96,8 @@ export function orderNoLaterThan(days: SupplierDays, neededOn: Day, leadWorkingD
 
 /**
  * The supplier's answers for orders placed in [from, to]: rows of cut-off and arrival, both rising. Working days are taken
- * upwards to whole ones. An order that would arrive on its own day before its cut-off arrives on the next delivery day.
+ * upwards to whole ones. Where what belongs to a day would arrive on it before its cut-off (no working
+ * day of lead time), only what was ordered before that day began does; the rest comes on the next delivery day.
  * Rows run one working day past `to`, so that an order at `to` has its answer; from 1970 on, a row a working day.
  */
 export function arrivalTable(
@@ -112,12 +113,16 @@ export function arrivalTable(
   let orderDay = nearestWorkingDay(days, dayAt(from, zone) - 1, 'forward');
   let sentDay = addWorkingDays(days, orderDay, lead);
   for (let cutoff = LONG_AGO; cutoff < to; ) {
+    const dawn = instantOfWall(orderDay, 0, zone);
+    const before = cutoff;
     cutoff = instantOfWall(orderDay, days.cutOffMinute, zone);
-    const arrival = arrivalFrom(days, sentDay, cutoff, zone);
-    if (arrivals.at(-1) === arrival) cutoffs[cutoffs.length - 1] = cutoff;
-    else {
-      cutoffs.push(cutoff);
-      arrivals.push(arrival);
+    for (const until of dawn > before ? [dawn, cutoff] : [cutoff]) {
+      const arrival = arrivalFrom(days, sentDay, until, zone);
+      if (arrivals.at(-1) === arrival) cutoffs[cutoffs.length - 1] = until;
+      else {
+        cutoffs.push(until);
+        arrivals.push(arrival);
+      }
     }
     orderDay = nearestWorkingDay(days, orderDay + 1, 'forward');
     sentDay = nearestWorkingDay(days, sentDay + 1, 'forward');

@@ -122,6 +122,22 @@ describe('when an order arrives', () => {
     expect(wallText(arrivalOf(early, at('2026-10-05T09:00')), BERLIN)).toBe('2026-10-05T12:00');
   });
 
+  it('brings on a day what was ordered before it began, where nothing needs a working day', () => {
+    const usual = arrivalTable(days(), 0, BERLIN, at('2026-10-01T00:00'), at('2026-10-12T00:00'));
+    expect(wallText(arrivalOf(usual, at('2026-10-04T18:00')), BERLIN)).toBe('2026-10-05T12:00');
+    expect(wallText(arrivalOf(usual, at('2026-10-05T18:00')), BERLIN)).toBe('2026-10-06T12:00');
+    const noon = arrivalTable(
+      days({ cutOffMinute: 14 * 60 }),
+      0,
+      BERLIN,
+      at('2026-10-01T00:00'),
+      at('2026-10-12T00:00'),
+    );
+    // After the cut-off it is the next day's, and there at noon.
+    expect(wallText(arrivalOf(noon, at('2026-10-05T15:00')), BERLIN)).toBe('2026-10-06T12:00');
+    expect(wallText(latestOrderFor(noon, at('2026-10-06T12:00')), BERLIN)).toBe('2026-10-06T00:00');
+  });
+
   it('says never and long ago beyond the table', () => {
     expect(arrivalOf(table, at('2027-06-01T00:00'))).toBe(NEVER);
     expect(arrivalOf(table, at('2026-11-30T00:00'))).toBeLessThan(NEVER);
