@@ -26,6 +26,7 @@ export function Ticket({ step, setName, open }: TicketProps): Html {
         {step.kind === 'order' ? <Loads /> : null}
         {step.kind === 'gate' ? <GateButtons step={step} /> : null}
         {step.kind === 'order' ? <OrderButtons step={step} /> : null}
+        {step.kind === 'step' && step.toOrder > 0 ? <OrderForm step={step} /> : null}
         {step.kind === 'step' ? <StepButtons step={step} /> : null}
       </div>
     </details>
@@ -179,17 +180,29 @@ function Scrap({ step }: { step: CountStep }): Html {
   );
 }
 
+/** That it was ordered: from then on the delivery is reckoned from the real order. */
+function OrderForm({ step }: { step: CountStep }): Html {
+  return (
+    <form class="typed load" data-typed="ordered" novalidate>
+      <label for={`order-${step.id}`}>{say.toOrder}</label>
+      <NumberField id={`order-${step.id}`} value={step.toOrder} />
+      <button type="submit">{say.order}</button>
+    </form>
+  );
+}
+
 function OrderButtons({ step }: { step: CountStep }): Html {
   const expected = sum(step.underWay, (load) => load.units);
   const left = sum(step.sets, (set) => set.left);
   return (
-    <form class="typed" data-typed="received" novalidate>
-      <label for={`got-${step.id}`}>{say.received}</label>
-      <NumberField id={`got-${step.id}`} value={(expected || left) > 0 ? expected || left : null} />
-      <button type="submit" class="broad">
-        {say.receive}
-      </button>
-    </form>
+    <>
+      {step.toOrder > 0 ? <OrderForm step={step} /> : null}
+      <form class="typed load" data-typed="received" novalidate>
+        <label for={`got-${step.id}`}>{say.received}</label>
+        <NumberField id={`got-${step.id}`} value={(expected || left) > 0 ? expected || left : null} />
+        <button type="submit">{say.receive}</button>
+      </form>
+    </>
   );
 }
 

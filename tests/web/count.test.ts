@@ -30,6 +30,15 @@ describe('what a phone sends', () => {
     expect((await send([])).now).toBe(new Date(bench.clock.nowMs).toISOString());
   });
 
+  it('may be that something was ordered, as many as are still to be', async () => {
+    const order = (await stateFor(ana)).steps.find(({ kind }) => kind === 'order')!;
+    expect([order.id, order.toOrder]).toEqual(['order-fish', 52]);
+    const page = await bench.app.inject({ url: `/b/${BUILD}/count`, headers: { cookie: ana } });
+    expect(page.body).toMatch(/data-typed="ordered".*?value="52"/);
+    const { receipts } = await send([entry({ kind: 'ordered', step: 'order-fish', n: 52 })]);
+    expect(receipts).toMatchObject([{ state: 'stored', questions: [] }]);
+  });
+
   it('is asked about once when two people log the same lot within a minute', async () => {
     const ten = { n: 10, step: 'paint-fish' } as const;
     await send([entry(ten)]);

@@ -159,6 +159,8 @@ function changed(step: CountStep, change: Change): CountStep {
         readyNow: fewerReady(step.readyNow, n),
         underWay: change.sign === 1 ? [...step.underWay, load(step, change)] : without(step, change),
       };
+    case 'ordered':
+      return { ...step, toOrder: Math.max(0, step.toOrder - n) };
     default:
       return step;
   }

@@ -85,6 +85,8 @@ function drawTicket(step: CountStep, shown: Shown, offsetMs: number): void {
     const label = ticket.querySelector(`[data-set="${set.set ?? ''}"]`);
     if (label !== null) write(label, words.left(set.left));
   }
+  const order = ticket.querySelector<HTMLElement>('[data-typed="ordered"]');
+  if (order !== null) order.hidden = step.toOrder === 0;
   drawLoads(ticket, step, shown.state.zone, offsetMs);
   drawClock(ticket, step, shown);
 }

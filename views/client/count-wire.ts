@@ -4,6 +4,7 @@ export type EntryKind =
   | 'done'
   | 'scrapped'
   | 'loaded'
+  | 'ordered'
   | 'received'
   | 'passed'
   | 'failed'
@@ -89,6 +90,8 @@ export interface CountStep {
   /** The name of the step that holds this one up. */
   readonly waitsFor: string | null;
   readonly underWay: readonly CountLoad[];
+  /** Units that are still to be ordered, in whole packs. */
+  readonly toOrder: number;
   /** Steps that take this step's units, with how many one of theirs needs; only those that are counted by units. */
   readonly feeds: readonly { readonly step: string; readonly ratio: number }[];
   /** Of a gate: the steps whose units a failure sends back, with the usual number. */

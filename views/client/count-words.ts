@@ -35,6 +35,7 @@ export const words = {
     done: (n: number) => `${n} done`,
     scrapped: (n: number) => `${n} scrapped`,
     loaded: (n: number) => `${n} loaded`,
+    ordered: (n: number) => `${n} ordered`,
     received: (n: number) => `${n} received`,
     passed: () => 'passed',
     failed: () => 'failed',

@@ -30,6 +30,8 @@ export const countTexts = {
   reason: 'Why',
   reasons: ['broke', 'wrong size', 'bad print', 'paint', 'dropped', 'other'],
   load: 'Loaded',
+  toOrder: 'To order',
+  order: 'Ordered',
   received: 'Received',
   receive: 'Received',
   pass: 'Passed',

@@ -12,7 +12,15 @@ import { CountPage } from '../../../views/count.tsx';
 import { countTexts } from '../../../views/texts/count.ts';
 import { texts } from '../../../views/texts.ts';
 import { createReckoner } from '../../engine/amounts.ts';
-import type { Build, Forecast, ForecastStep, LogEntry, NewLogEntry, UnderWay } from '../../model/index.ts';
+import type {
+  Build,
+  Forecast,
+  ForecastOrder,
+  ForecastStep,
+  LogEntry,
+  NewLogEntry,
+  UnderWay,
+} from '../../model/index.ts';
 import { MAKER, type OpenDoubt, type Receipt } from '../../planner/index.ts';
 import { nameOf } from '../access.ts';
 import { createAttempts } from '../attempts.ts';
@@ -140,6 +148,8 @@ function stateOf(web: Web, counting: Counting, request: BuildRequest): CountStat
   };
 }
 
+const OPEN_ORDERS: ReadonlySet<ForecastOrder['state']> = new Set(['to-order', 'late'] as const);
+
 function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep {
   const { steps: all, lots, parameters } = forecast;
   const machine = step.runMinutesPerLot === null ? null : step.machine;
@@ -164,6 +174,7 @@ function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep
     readyNow: step.readyNow,
     waitsFor: step.waitsFor === null ? null : nameOfStep(step.waitsFor),
     underWay: step.underWay.map(loadOf),
+    toOrder: forecast.orders.find((it) => it.step === step.id && OPEN_ORDERS.has(it.state))?.units ?? 0,
     feeds: step.feeds.flatMap(({ step: to, type, ratio }) =>
       type === 'units' && !dries ? [{ step: to, ratio: ratio ?? 1 }] : [],
     ),

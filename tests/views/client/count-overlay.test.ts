@@ -70,6 +70,14 @@ describe('the counts on the page', () => {
     expect(press([kept({ kind: 'sent-back', n: 99 })])).toMatchObject({ left: 40, done: 0 });
   });
 
+  it('leave less to order from the tap on, and as much again once it is taken back', () => {
+    const open = state({ steps: [{ ...STEP, kind: 'order', toOrder: 16 }] });
+    const order = kept({ kind: 'ordered', n: 12 });
+    const undo = kept({ kind: 'undo', undoes: order.id });
+    const toOrder = (entries: Kept[]) => shownSteps(open, entries, true)[0]?.toOrder;
+    expect([toOrder([order]), toOrder([order, undo]), toOrder([kept({ kind: 'ordered', n: 20 })])]).toEqual([4, 16, 0]);
+  });
+
   it('know a load from the tap on, and empty it by what is counted', () => {
     const load = kept({ kind: 'loaded', n: 8 });
     const [step] = shownSteps(state(), [load], true);
@@ -201,6 +209,7 @@ const STEP: CountStep = {
   readyNow: 20,
   waitsFor: null,
   underWay: [],
+  toOrder: 0,
   feeds: [{ step: 'mount', ratio: 2 }],
   sendsBack: [],
 };
