@@ -128,7 +128,7 @@ function stepsOf({ steps }: Forecast, at: At): string[] {
     .map(({ name, left, total, unit, dates, levelled }) => {
       const slack = dates === null ? '' : roomWords(levelled?.room ?? dates.totalSlackClock);
       const finish = levelled === null ? '' : `finished ${at(levelled.finish)}`;
-      return `${column(name)}${`${left} of ${total} ${thing(total, unit)} left`.padEnd(26)}${slack.padEnd(20)}${finish}`.trimEnd();
+      return `${column(name)}${`${left} of ${total} ${thing(total, unit)} left  `.padEnd(30)}${slack.padEnd(20)}${finish}`.trimEnd();
     });
 }
 

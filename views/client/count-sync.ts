@@ -31,6 +31,8 @@ interface SyncOptions {
 const MOST_AT_ONCE = 50;
 const ANSWER_WITHIN_MS = 12_000;
 const LOOK_EVERY_MS = 10_000;
+/** Sooner, where the state does not hold yet what has arrived. */
+const LOOK_AGAIN_MS = 2_000;
 const FIRST_RETRY_MS = 1000;
 /** While the server is silent, taps alone do not ask it more often than that. */
 const TRY_AGAIN_MS = 2000;
@@ -60,6 +62,7 @@ export function startSync({ build, outbox, most, onNews }: SyncOptions): Sync {
   let forgotten = false;
   let running = false;
   let again = false;
+  let behind = false;
   let retryMs = FIRST_RETRY_MS;
   let timer: ReturnType<typeof setTimeout> | undefined;
 
@@ -100,6 +103,7 @@ export function startSync({ build, outbox, most, onNews }: SyncOptions): Sync {
     }
     const state = await ask<CountState>(`/b/${build}/count/state?mine=${most()}`);
     contact = { kind: 'fine', atMs: Date.now() };
+    behind = state.logSeq < (outbox.lastArrived()?.seq ?? 0);
     onNews(state);
   };
 
@@ -113,7 +117,7 @@ export function startSync({ build, outbox, most, onNews }: SyncOptions): Sync {
       try {
         await alone(`daywright-send:${build}`, round);
         retryMs = FIRST_RETRY_MS;
-        waitMs = LOOK_EVERY_MS;
+        waitMs = behind ? LOOK_AGAIN_MS : LOOK_EVERY_MS;
       } catch (error) {
         contact = error instanceof NoContact ? error.contact : { kind: 'trouble', words: String(error) };
         waitMs = (error instanceof NoContact ? error.retryMs : null) ?? retryMs;

@@ -8,7 +8,7 @@ export const countTexts = {
   now: 'Can be worked on now',
   later: 'Waiting',
   done: 'Done',
-  nothing: 'Nothing to count: every step is done.',
+  nothing: 'Nothing to count: the plan has no steps yet.',
   left: (n: number) => `${n} left`,
   of: (total: number, unit: string) => `of ${total} ${unit}`,
   doneWord: 'done',
