@@ -210,11 +210,16 @@ function MonthName({ day, at }: { day: RuleDay; at: Percent }): Html {
 
 type PlacedProps = { page: BuildPage; scale: ScaleLinear<number, number>; at: Percent };
 
-/** The fixed instants: a notch in the edge and a leader to a line of its own, so that no two names run into each other. */
+/**
+ * The fixed instants: a notch in the edge and a leader to a line of its own. Names that stand to the left of their leaders
+ * have the last instant on top, names to the right the first: so no leader runs through another's name.
+ */
 function Notches({ page, scale, at }: PlacedProps): Html {
+  const place = beside(scale(page.forecast.event));
+  const targets = targetsOf(page);
   return (
     <g class="rule-notches">
-      {targetsOf(page).map((target, row) => {
+      {(place['text-anchor'] === 'end' ? targets : targets.toReversed()).map((target, row) => {
         const baseline = 0.95 + row * 1.15;
         const x = at(target.at);
         return (
@@ -223,7 +228,7 @@ function Notches({ page, scale, at }: PlacedProps): Html {
             <At x={x} y="3.9rem">
               <path d="M-6 0 L6 0 L0 11 Z" />
             </At>
-            <text x={x} y={`${baseline}rem`} {...beside(scale(target.at))}>
+            <text x={x} y={`${baseline}rem`} {...place}>
               <tspan class="name">{target.name}</tspan>{' '}
               <tspan>{whenText(page.clock, target.at, page.forecast.now)}</tspan>
             </text>
