@@ -6,7 +6,7 @@ import type { Html } from './render.ts';
 import { ThingList } from './step-lists.tsx';
 import { texts } from './texts.ts';
 import type { BuildPage, OpenForm } from './types.ts';
-import { money } from './wording.ts';
+import { dateWords, money } from './wording.ts';
 
 const say = texts.hands;
 
@@ -113,7 +113,7 @@ function Exceptions({ days }: { days: readonly DayException[] | undefined }): Ht
     <ul class="exceptions">
       {days.map((day) => (
         <li key={day.date}>
-          {say.exception(day.date, day.hours)}
+          {say.exception(dateWords(day.date), day.hours)}
           {day.note === undefined ? null : <span class="quiet"> {day.note}</span>}
         </li>
       ))}

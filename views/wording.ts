@@ -108,6 +108,13 @@ export function whenText(clock: WallClock, instant: number, now = instant): stri
   return `${dayText(clock, instant, now)} ${clock.read(instant).time}`;
 }
 
+/** A date as it is typed, `2026-11-27`, as `27 Nov 2026`; what is no date stays as it is. */
+export function dateWords(date: string): string {
+  const [year, month, day] = date.split('-').map(Number);
+  const name = texts.months[(month ?? 0) - 1];
+  return name === undefined ? date : `${day}\u00a0${name}\u00a0${year}`;
+}
+
 /** `Thu 27 Nov`. */
 export function dayText(clock: WallClock, instant: number, now = instant): string {
   const { weekday, day, month, year } = clock.read(instant);

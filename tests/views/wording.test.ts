@@ -3,6 +3,7 @@ import { wallClock } from '../../server/web/wall-clock.ts';
 import {
   chanceText,
   counted,
+  dateWords,
   figure,
   lengthText,
   money,
@@ -15,6 +16,13 @@ import { FAKE_NOW, minutes } from '../support/fake-forecast.ts';
 
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');
 const amsterdam = wallClock('Europe/Amsterdam');
+
+describe('a date that was typed', () => {
+  it('is said as people say it, and left alone where it is none', () => {
+    expect(plain(dateWords('2026-12-02'))).toBe('2 Dec 2026');
+    expect(dateWords('soon')).toBe('soon');
+  });
+});
 
 describe('wording of lengths', () => {
   it.each([
