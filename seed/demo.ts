@@ -7,6 +7,8 @@ import type { Build, BuildFile, LogEntry, NewLogEntry } from '../server/model/in
 const MINUTES_PER_DAY = 1440;
 const DAYS_TO_EVENT = 11;
 const DAYS_BUILT = 6;
+/** Days of one's own before the event: enough for a late start, too few for a careless one. */
+const DAYS_IN_HAND = 3;
 
 /**
  * The demo as a build file, shifted so that the event lies eleven days after `now` (whole minutes since the epoch) whatever
@@ -25,7 +27,7 @@ function demoBuild(today: number): Build {
     name: 'Tide Wall',
     zone: 'UTC',
     start: `${dateOf(today - DAYS_BUILT)}T18:00`,
-    readyBy: `${dateOf(today + DAYS_TO_EVENT - 1)}T20:00`,
+    readyBy: `${dateOf(today + DAYS_TO_EVENT - DAYS_IN_HAND)}T20:00`,
     loadIn: `${eventDay}T09:00`,
     event: `${eventDay}T19:00`,
     sets: { count: 'panels', name: 'panel' },
