@@ -191,7 +191,7 @@ function draftOfStep(step: Step, context: Context): Draft {
   if (step.part !== undefined && !context.quantities.parts.has(step.part)) {
     const message = context.parts.has(step.part)
       ? `${step.name} has no count as long as "${step.part}" has none; what is wrong with that part is said beside it.`
-      : `"${step.part}" is no part of this build; name one of its parts, or leave it out for a single job.`;
+      : `${step.name} is work on "${step.part}", which is no part of this build; name one of its parts, or leave it out for a single job.`;
     problems.push(problem('unknown-name', `${field}.part`, step.part, message));
   }
   const ownCount =
