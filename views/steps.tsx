@@ -213,7 +213,10 @@ function Strip({ step }: { step: ForecastStep }): Html {
 /** The chain of phases, each with the kind of line a drawing would give it: hands unbroken, run double, wait dashed, lead chain-dotted. */
 function Pattern({ page, step }: { page: BuildPage; step: ForecastStep }): Html | null {
   const own = page.build.steps.find((it) => it.id === step.id);
-  if (own?.phases === undefined) return step.pattern === '' ? null : <p class="pattern">{step.pattern}</p>;
+  if (own?.phases === undefined) {
+    if (step.pattern !== '') return <p class="pattern">{step.pattern}</p>;
+    return own === undefined || own.setup !== undefined ? null : <p class="threat">{say.noTime}</p>;
+  }
   return (
     <ol class="pattern" aria-label={say.pattern}>
       {own.phases.map((phase, i) => (

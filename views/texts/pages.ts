@@ -63,6 +63,7 @@ export const pageTexts = {
     movesBy: (sensitivity: string) => `${sensitivity} of its spread`,
     unlimited: 'room with hands without end',
     pattern: 'Work pattern',
+    noTime: 'No time is given: it is planned as if it took none.',
     kinds: { step: 'step', order: 'order', gate: 'gate' },
     states: { 'not-begun': 'not begun', 'under-way': 'under way', done: 'done' },
     readyNow: (n: string) => `${n} can be worked on now`,
