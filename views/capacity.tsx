@@ -10,7 +10,7 @@ const say = texts.countdown;
 
 /** The first evening's answer: all work against all hours, for each group of hands and each machine. */
 export function Capacity({ page }: { page: BuildPage }): Html {
-  if (page.forecast.capacity.length === 0) return <p>{say.noHands}</p>;
+  if (page.forecast.capacity.every(({ neededMinutes }) => neededMinutes === 0)) return <p>{say.noHands}</p>;
   return (
     <>
       <p class="quiet small">{say.enoughNote}</p>

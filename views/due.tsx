@@ -1,5 +1,5 @@
 /** What is due on the Countdown: orders and decisions, the next first. */
-import { stepName, supplierName } from './marks.tsx';
+import { isOpenDecision, stepName, supplierName } from './marks.tsx';
 import type { Html } from './render.ts';
 import { arrivalText } from './schedule-words.ts';
 import { texts } from './texts.ts';
@@ -12,7 +12,7 @@ const say = texts.countdown;
 export function Due({ page }: { page: BuildPage }): Html {
   const { forecast, clock } = page;
   const orders = forecast.orders.filter((order) => order.state === 'to-order' || order.state === 'late');
-  const decisions = forecast.decisions.filter((decision) => decision.decided === null);
+  const decisions = forecast.decisions.filter((decision) => isOpenDecision(forecast, decision));
   if (orders.length === 0 && decisions.length === 0) return <p>{say.nothingDue}</p>;
   const rows = [
     ...orders.map((order) => {

@@ -1,6 +1,6 @@
 /** Small marks that more than one sheet uses. */
 import type { ComponentChildren } from 'preact';
-import type { Build, Forecast, ForecastStep, Origin } from '../server/model/index.ts';
+import type { Build, Forecast, ForecastDecision, ForecastStep, Origin } from '../server/model/index.ts';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
@@ -15,6 +15,16 @@ export function OriginMark({ origin }: { origin: Origin | null }): Html | null {
 /** Steps, orders and gates with something left. */
 export function openSteps(forecast: Forecast): ForecastStep[] {
   return forecast.steps.filter((step) => step.left > 0);
+}
+
+/** Whether a question is unanswered and something that waits for it is still to be done. */
+export function isOpenDecision({ steps }: Forecast, { decided, waits }: ForecastDecision): boolean {
+  return decided === null && !waits.every((id) => steps.find((step) => step.id === id)?.left === 0);
+}
+
+/** Whether all that is made before the load-in is made. */
+export function isMade({ steps }: Forecast): boolean {
+  return steps.every(({ left, onSite }) => left === 0 || onSite);
 }
 
 export function stepName(forecast: Forecast, id: string): string {

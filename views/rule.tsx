@@ -45,7 +45,7 @@ export function Rule({ page }: { page: BuildPage }): Html {
         <Notches page={page} scale={scale} at={at} />
         <Spread page={page} at={at} />
         <Caret page={page} scale={scale} at={at} />
-        <line class="rule-now" x1="0" x2="0" y1="3.2rem" y2="8rem" />
+        <line class="rule-now" x1={at(forecast.now)} x2={at(forecast.now)} y1="3.2rem" y2="8rem" />
         {forecast.room.readyBy.finish === null ? null : <RoomLength page={page} scale={scale} at={at} />}
       </svg>
     </section>
@@ -81,12 +81,12 @@ function within(day: WallDay, first: number, last: number): RuleDay {
   };
 }
 
-/** From now to the last of event and forecast, in per cent of the width; a little bare rule is left behind the last mark. */
+/** From now, or what lies before it of the notches and the forecast, to the last of event and forecast, in per cent of the width; a little bare rule is left behind the last mark. */
 function ruleScale({ forecast }: BuildPage): ScaleLinear<number, number> {
   const finish = forecast.room.event.finish ?? forecast.event;
   const ready = forecast.room.readyBy.finish ?? forecast.event;
   const last = Math.max(forecast.event, finish, ready, forecast.now + 60);
-  const first = Math.min(forecast.now, forecast.readyBy, forecast.loadIn ?? forecast.event);
+  const first = Math.min(forecast.now, forecast.readyBy, forecast.loadIn ?? forecast.event, ready);
   return scaleLinear().domain([first, last]).range([0, 98.5]);
 }
 

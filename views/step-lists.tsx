@@ -3,7 +3,7 @@
 import type { ComponentChildren } from 'preact';
 import type { Decision, Feed, Gate } from '../server/model/index.ts';
 import { ChangeLink, EditForm } from './forms/form.tsx';
-import { stepName } from './marks.tsx';
+import { isOpenDecision, stepName } from './marks.tsx';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
 import type { BuildPage, EditList, OpenForm } from './types.ts';
@@ -97,6 +97,7 @@ export function DecisionList({ page, open, href }: ListProps): Html {
 function DecisionLine({ page, decision }: { page: BuildPage; decision: Decision }): Html {
   const known = page.forecast.decisions.find((it) => it.id === decision.id);
   if (decision.decided !== undefined) return <>{say.decided(decision.decided)}</>;
+  if (known !== undefined && !isOpenDecision(page.forecast, known)) return <>{say.notDecided}</>;
   const by = known?.decideBy ?? null;
   const waits = texts.countdown.waiting(decision.waits.map((id) => stepName(page.forecast, id)).join(', '));
   return (

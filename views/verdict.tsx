@@ -1,13 +1,13 @@
 /** The answer of the Countdown: ready when, how likely, what threatens it, how much room. */
 import type { Room, RoomSince, Threat } from '../server/model/index.ts';
 import { RoomSinceLine } from './ledger.tsx';
-import { hasSiteWork } from './marks.tsx';
+import { hasSiteWork, isMade } from './marks.tsx';
 import type { Html } from './render.ts';
 import { RoomRules } from './room-rules.tsx';
 import { boundWords, keptOrderText } from './schedule-words.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
-import { chanceText, dayText, figure, lengthText, roomText, soonText, whenText } from './wording.ts';
+import { chanceBy, dayText, figure, lengthText, roomText, soonText, whenText } from './wording.ts';
 
 const say = texts.countdown;
 
@@ -23,10 +23,15 @@ export function Verdict({ page, since }: VerdictProps): Html {
   const { readyBy } = forecast.room;
   if (forecast.steps.length === 0 && forecast.complete) return <NothingPlanned />;
   const done = forecast.steps.every((step) => step.left === 0);
+  const word = done
+    ? say.nothingLeft
+    : isMade(forecast) && (readyBy.finish ?? 0) <= forecast.now
+      ? say.readySince
+      : say.ready;
   return (
     <div class="verdict">
       <h1 class="verdict-answer">
-        <span class="verdict-word">{readyBy.finish === null ? say.notReady : done ? say.nothingLeft : say.ready}</span>
+        <span class="verdict-word">{readyBy.finish === null ? say.notReady : word}</span>
         {readyBy.finish === null ? null : (
           <time class="stamp stamp-l" dateTime={clock.read(readyBy.finish).date}>
             <span>{dayText(clock, readyBy.finish, forecast.now)}</span> <span>{clock.read(readyBy.finish).time}</span>
@@ -78,19 +83,25 @@ function Chances({ page }: { page: BuildPage }): Html | null {
   const { risk, riskFrom, now, readyBy } = page.forecast;
   if (risk === undefined || risk === null) return null;
   const { p50, p80, p95 } = risk.readyAt;
+  const byEvent = chanceBy(risk.event, now);
   const also = [
-    ...(risk.loadIn === null ? [] : [say.chanceAlso(chanceText(risk.loadIn.chance), texts.target.loadIn)]),
-    hasSiteWork(page)
-      ? say.chanceOnSite(chanceText(risk.event.chance), texts.target.event)
-      : say.chanceAlso(chanceText(risk.event.chance), texts.target.event),
+    ...(risk.loadIn === null ? [] : [say.chanceAlso(chanceBy(risk.loadIn, now), texts.target.loadIn)]),
+    hasSiteWork(page) ? say.chanceOnSite(byEvent, texts.target.event) : say.chanceAlso(byEvent, texts.target.event),
   ];
+  const made = isMade(page.forecast);
   return (
     <div class="chances">
       <p>
-        <strong class="stamp">{chanceText(risk.readyBy.chance)}</strong>{' '}
-        <strong>{say.chance(texts.target.readyBy)}</strong>, {also.join(', ')}
+        <strong class="stamp">{made ? byEvent : chanceBy(risk.readyBy, now)}</strong>{' '}
+        {made ? (
+          <strong>{say.chanceAfter(texts.target.event)}</strong>
+        ) : (
+          <>
+            <strong>{say.chance(texts.target.readyBy)}</strong>, {also.join(', ')}
+          </>
+        )}
       </p>
-      {page.forecast.room.readyBy.finish === null ? null : (
+      {made || page.forecast.room.readyBy.finish === null ? null : (
         <dl>
           <ByChance page={page} share={say.half} instant={p50} readyBy={readyBy} />
           <ByChance page={page} share={say.outOf(80)} instant={p80} readyBy={readyBy} />

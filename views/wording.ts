@@ -1,4 +1,5 @@
 /** Numbers, lengths of time and instants as a person at the bench says them. */
+import type { Chance } from '../server/model/index.ts';
 import { texts } from './texts.ts';
 import type { WallClock } from './wall-clock.ts';
 
@@ -101,6 +102,11 @@ export function percent(share: number): string {
 export function chanceText(chance: number): string {
   if (chance > 0.995) return texts.countdown.over(99);
   return chance < 0.01 ? texts.countdown.under(1) : `${Math.floor(chance * 100 + 1e-9)} %`;
+}
+
+/** The same of an instant, which is certain once it has passed. */
+export function chanceBy({ target, chance }: Chance, now: number): string {
+  return target > now ? chanceText(chance) : `${chance < 0.5 ? 0 : 100} %`;
 }
 
 /** `Thu 27 Nov 14:00`; the year is said when it is not that of `now`. */

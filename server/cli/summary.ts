@@ -3,7 +3,7 @@ import { boundWords, keptOrderText, whyWords } from '../../views/schedule-words.
 import { soundnessWords } from '../../views/soundness-words.ts';
 import { texts } from '../../views/texts.ts';
 import type { WallClock } from '../../views/wall-clock.ts';
-import { chanceText, figure, roomText, thing, whenText, workText } from '../../views/wording.ts';
+import { chanceBy, figure, roomText, thing, whenText, workText } from '../../views/wording.ts';
 import type { Forecast, ForecastLot, Problem, Room } from '../model/index.ts';
 import { wallClock } from '../web/wall-clock.ts';
 
@@ -77,9 +77,10 @@ function chancesOf(forecast: Forecast, at: At): string[] {
   const say = texts.countdown;
   const { p50, p80, p95 } = risk.readyAt;
   const late = (instant: number): string => `${at(instant)}${instant > forecast.readyBy ? ` ${say.afterReadyBy}` : ''}`;
-  const loadIn = risk.loadIn === null ? '' : `, ${say.chanceAlso(chanceText(risk.loadIn.chance), texts.target.loadIn)}`;
+  const loadIn =
+    risk.loadIn === null ? '' : `, ${say.chanceAlso(chanceBy(risk.loadIn, forecast.now), texts.target.loadIn)}`;
   return [
-    `${chanceText(risk.readyBy.chance)} ${say.chance(texts.target.readyBy)}${loadIn}, ${say.chanceAlso(chanceText(risk.event.chance), texts.target.event)}`,
+    `${chanceBy(risk.readyBy, forecast.now)} ${say.chance(texts.target.readyBy)}${loadIn}, ${say.chanceAlso(chanceBy(risk.event, forecast.now), texts.target.event)}`,
     ...(forecast.room.readyBy.finish === null
       ? []
       : [`${say.half} ${late(p50)}; ${say.outOf(80)} ${late(p80)}; ${say.outOf(95)} ${late(p95)}`]),

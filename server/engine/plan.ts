@@ -149,7 +149,7 @@ export function runStages(
   const made = untangledWork(build, setting, plans, allFeeds, holds);
   const { feeds, network } = made;
   problems.push(
-    ...setting.problems,
+    ...setting.problems.filter(({ code }) => code !== 'event-past' || !isOver(plans)),
     ...quantities.problems,
     ...stepProblems,
     ...paceProblems(paces, plans),
@@ -192,6 +192,11 @@ export function runStages(
   };
   problems.push(...latePins(planned));
   return { planned, network, problems: distinct(problems) };
+}
+
+/** An event that is past calls for another one only while something is left to do for it. */
+function isOver(plans: readonly StepPlan[]): boolean {
+  return plans.length > 0 && plans.every(({ left }) => left === 0);
 }
 
 interface BothWays {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { wallClock } from '../../server/web/wall-clock.ts';
 import {
+  chanceBy,
   chanceText,
   counted,
   dateWords,
@@ -98,4 +99,9 @@ it('says a chance in whole per cent, never more than it is, and never that it is
   expect([0.29, 0.5, 0.947, 0.95, 0.9511].map(chanceText)).toEqual(['29 %', '50 %', '94 %', '95 %', '95 %']);
   expect([0, 0.0096, 0.01].map(chanceText)).toEqual(['under 1 %', 'under 1 %', '1 %']);
   expect([0.995, 0.9951, 1].map(chanceText)).toEqual(['99 %', 'over 99 %', 'over 99 %']);
+});
+
+it('says outright of an instant that has passed whether it was kept', () => {
+  const said = (target: number, chance: number) => chanceBy({ target, chance, error: 0 }, 100);
+  expect([said(100, 0), said(100, 1), said(101, 0)]).toEqual(['0 %', '100 %', 'under 1 %']);
 });

@@ -1,6 +1,7 @@
 /** The words of the Countdown and of its pictures. */
 export const countdownTexts = {
   ready: 'Ready, as planned',
+  readySince: 'Ready since',
   notReady: 'No date yet',
   notReadyWhy: 'Something has to be mended first; it stands under “To be mended”.',
   roomBefore: (room: string, target: string) => `room ${room} before the ${target}`,
@@ -9,8 +10,9 @@ export const countdownTexts = {
   nothingLeft: 'Everything is made',
   nothingPlanned: 'Nothing is planned yet',
   addSteps: 'Add the first kind of work under Steps to see dates.',
-  noHands: 'Nothing that is planned asks for hands or machines.',
+  noHands: 'Nothing that is left asks for hands or machines.',
   chance: (target: string) => `likely by the ${target}`,
+  chanceAfter: (target: string) => `likely by the ${target} with the work on site`,
   chanceAlso: (percent: string, target: string) => `${percent} by the ${target}`,
   chanceOnSite: (percent: string, target: string) => `${percent} by the ${target} with the work on site`,
   howSure: 'How sure is that?',

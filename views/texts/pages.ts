@@ -86,6 +86,7 @@ export const pageTexts = {
     noDecisions: 'No open questions.',
     decided: (answer: string) => `decided: ${answer}`,
     open: 'open',
+    notDecided: 'not decided; nothing waits for it any more',
     gateLine: (after: string, before: string) => `after ${after}${before === '' ? '' : `, before ${before}`}`,
     fails: (share: string) => `fails ${share} of the time`,
     proveFirst: 'prove first',

@@ -1,18 +1,22 @@
 import type { Forecast, LowerBound, Room } from '../../model/index.ts';
 import { isInstant, openMinutesBetween } from '../open-time.ts';
+import { madeAt } from './made.ts';
 import type { Planned } from './planned.ts';
 
 /**
  * Room to the ready-by, the load-in and the event apart: what lies between the finish and each, negative when late; null
- * where something cannot be finished, or nothing is planned at all. Where all is done the finish is now.
+ * where something cannot be finished, or nothing is planned at all. What is done was finished when it was last
+ * counted, and stays so.
  */
 export function roomAnswer(planned: Planned): Forecast['room'] {
   const { setting, schedule, dates, work } = planned;
   const nothingLeft = work.lots.length === 0 && planned.plans.length > 0;
-  const readyAt = nothingLeft ? planned.now : placed(planned, false) ? (schedule?.readyAt ?? null) : null;
-  const finishAt = nothingLeft ? planned.now : placed(planned, true) ? (schedule?.finishAt ?? null) : null;
-  const unlimitedReady = nothingLeft ? planned.now : known(dates.readyAt);
-  const unlimitedFinish = nothingLeft ? planned.now : known(dates.finishAt);
+  const done = nothingLeft ? planned.now : null;
+  const [workshopDone, allDone] = [madeAt(planned, false) ?? done, madeAt(planned, true) ?? done];
+  const readyAt = workshopDone ?? (placed(planned, false) ? (schedule?.readyAt ?? null) : null);
+  const finishAt = allDone ?? (placed(planned, true) ? (schedule?.finishAt ?? null) : null);
+  const unlimitedReady = workshopDone ?? known(dates.readyAt);
+  const unlimitedFinish = allDone ?? known(dates.finishAt);
   const room = (target: number, finish: number | null, unlimited: number | null): Room => ({
     target,
     finish,
@@ -40,11 +44,12 @@ function placed({ work, beyond, schedule }: Planned, onSite: boolean): boolean {
 
 /**
  * What no order of work can beat, as the levelling proved it: the critical path through the calendars, or the work of hands
- * or machines that can stand in for each other against the hours of one window of time. Null where nothing is left, or
- * where the calendars end before it.
+ * or machines that can stand in for each other against the hours of one window of time. Null where nothing of the
+ * workshop's work is left, or where the calendars end before it.
  */
-export function lowerBoundAnswer({ work, proof }: Planned): LowerBound | null {
-  if (proof === null || !isInstant(proof.bound.readyAt)) return null;
+export function lowerBoundAnswer(planned: Planned): LowerBound | null {
+  const { work, proof } = planned;
+  if (proof === null || !isInstant(proof.bound.readyAt) || madeAt(planned, false) !== null) return null;
   const { readyAt, by, resources, window, shortMinutes } = proof.bound;
   return {
     readyAt,

@@ -1,3 +1,4 @@
+import { madeAt } from '../answers/made.ts';
 import type { Planned } from '../answers/planned.ts';
 import { openMinutesBetween } from '../open-time.ts';
 import type { Instant } from '../types.ts';
@@ -24,9 +25,12 @@ export class Tally {
   private readonly seenIn: Int32Array;
   private readonly onSite: Uint8Array;
   private readonly planned: Planned;
+  /** The end of the workshop's work in a future that has none left. */
+  private readonly readySince: Instant;
 
   constructor(planned: Planned, most: number) {
     this.planned = planned;
+    this.readySince = madeAt(planned, false) ?? planned.setting.from;
     this.readyAt = new Int32Array(most);
     this.finishAt = new Int32Array(most);
     this.driving = new Int32Array(planned.plans.length);
@@ -40,7 +44,7 @@ export class Tally {
     const n = this.count++;
     const ready = lastOf(future.finishes, world.workshopLots);
     const finish = world.lots.length === world.workshopLots.length ? ready : lastOf(future.finishes, world.lots);
-    const readyAt = ready < 0 ? setting.from : future.finishes[ready]!;
+    const readyAt = ready < 0 ? this.readySince : future.finishes[ready]!;
     const finishAt = finish < 0 ? setting.from : future.finishes[finish]!;
     this.readyAt[n] = readyAt;
     this.finishAt[n] = finishAt;

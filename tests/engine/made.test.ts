@@ -1,0 +1,81 @@
+import { describe, expect, test } from 'vitest';
+import { planBuild } from '../../server/engine/plan.ts';
+import type { Build, LogEntry } from '../../server/model/index.ts';
+
+const at = (text: string): number => Date.parse(`${text}Z`) / 60_000;
+
+/** Evenings of one pair of hands: ten hooks filed and oiled, then hung up where they will stand. */
+function hooks(): Build {
+  return {
+    id: 'hooks',
+    name: 'Hooks',
+    zone: 'UTC',
+    event: '2026-12-12T19:00',
+    loadIn: '2026-12-12T09:00',
+    readyBy: '2026-12-11T20:00',
+    people: [{ id: 'ria', name: 'Ria', hours: 'daily 09:00-22:00' }],
+    steps: [
+      { id: 'file', name: 'file', count: 10, lotSize: 10, phases: [{ kind: 'hands', perUnit: 3 }] },
+      {
+        id: 'oil',
+        name: 'oil',
+        count: 10,
+        lotSize: 10,
+        after: ['file'],
+        phases: [
+          { kind: 'hands', perUnit: 2 },
+          { kind: 'wait', minutes: '2 h' },
+        ],
+      },
+      { id: 'hang', name: 'hang', onSite: true, after: ['oil'], phases: [{ kind: 'hands', minutes: 90 }] },
+    ],
+  };
+}
+
+const done = (step: string, n: number, when: string): LogEntry => ({
+  id: `entry-${step}`,
+  kind: 'done',
+  step,
+  n,
+  at: `${when}:00Z`,
+});
+const WORKSHOP = [done('file', 10, '2026-12-10T18:30'), done('oil', 10, '2026-12-10T19:00')];
+const ALL = [...WORKSHOP, done('hang', 1, '2026-12-12T11:00')];
+const risk = { seed: 1, futures: 50 };
+
+describe('what is made', () => {
+  test.each([
+    ['an evening on', '2026-12-11T18:00'],
+    ['on the day', '2026-12-12T10:00'],
+  ])('was ready when it was last counted and dry, and stays so %s', (_, when) => {
+    const forecast = planBuild(hooks(), WORKSHOP, at(when), { risk });
+    expect(forecast.room.readyBy).toMatchObject({ finish: at('2026-12-10T21:00'), clock: 23 * 60 });
+    expect(forecast.room.event.finish).toBeGreaterThan(at(when));
+    expect([forecast.risk!.readyBy.chance, forecast.risk!.loadIn!.chance]).toEqual([1, 1]);
+    expect([forecast.lowerBound, forecast.threats]).toEqual([null, []]);
+  });
+
+  test('too late is late for good', () => {
+    const log = [done('file', 10, '2026-12-10T18:30'), done('oil', 10, '2026-12-12T08:00')];
+    const forecast = planBuild(hooks(), log, at('2026-12-12T12:00'), { risk });
+    expect(forecast.room.readyBy.clock).toBe(-14 * 60);
+    expect([forecast.risk!.readyBy.chance, forecast.risk!.loadIn!.chance]).toEqual([0, 0]);
+  });
+
+  test('in all keeps its date when the event is over, and nothing is to be mended', () => {
+    const forecast = planBuild(hooks(), ALL, at('2026-12-20T09:00'), { risk });
+    expect(forecast.room.readyBy.clock).toBe(23 * 60);
+    expect(forecast.room.event.finish).toBe(at('2026-12-12T11:00'));
+    expect([forecast.problems, forecast.risk]).toEqual([[], null]);
+  });
+
+  test('had not to dry where the next work was done sooner', () => {
+    const log = [...WORKSHOP, done('hang', 1, '2026-12-10T20:15')];
+    expect(planBuild(hooks(), log, at('2026-12-10T20:30')).room.readyBy.finish).toBe(at('2026-12-10T20:15'));
+  });
+
+  test('is not while a unit is left, whatever was counted', () => {
+    const forecast = planBuild(hooks(), WORKSHOP.with(0, done('file', 9, '2026-12-10T18:30')), at('2026-12-11T18:00'));
+    expect(forecast.room.readyBy.finish).toBeGreaterThan(at('2026-12-11T18:00'));
+  });
+});
