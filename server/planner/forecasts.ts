@@ -3,7 +3,7 @@
  * somebody waits for it; the search for a better order of work runs elsewhere and takes its place when it is done.
  */
 import type { FirstPlan } from '../engine/first-plan.ts';
-import { type FormerPlan, formerPlanOf } from '../engine/former-plan.ts';
+import type { FormerPlan } from '../engine/former-plan.ts';
 import { withSince } from '../engine/threats.ts';
 import type { Build, Forecast, LogEntry, Threat } from '../model/index.ts';
 import type { Depth, KeptForecast, Store } from '../store/index.ts';
@@ -11,6 +11,7 @@ import type { FirstPlans } from './first-plans.ts';
 import { hasOldRisk, isFresh, isNewer, sameVersion, withLastRisk } from './fresh.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { formerText } from './ledger.ts';
+import { createSheets } from './sheets.ts';
 import { turnOf } from './turn.ts';
 import type { Snapshot } from './types.ts';
 
@@ -58,7 +59,7 @@ export interface ForecastKeeper {
   take(id: string, state: GroundState, forecast: Forecast): void;
   /** What is at hand for exactly this state, if anything, however old. */
   at(id: string, state: GroundState): Forecast | null;
-  /** What stands on the sheets of the build, of whatever state: the last settled forecast's; undefined where there is none yet. */
+  /** What stands on the sheets of the build, see `Sheets`. */
   former(state: GroundState): FormerPlan | undefined;
   /** Starts a new forecast if the one at hand is not of the present state; does not wait for it. */
   refresh(id: string): void;
@@ -92,8 +93,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   const running = new Map<string, Promise<void>>();
   const again = new Set<string>();
   const failures = new Map<string, Failure>();
-  /** By build key: what stands on the sheets. */
-  const sheets = new Map<number, FormerPlan>();
+  const sheets = createSheets(store);
   /** By build key: the threats of the last settled forecast, with since when each has stood. */
   const standing = new Map<number, readonly Threat[]>();
 
@@ -107,16 +107,6 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     const found = { ...kept, key: state.key };
     held.set(id, found);
     return found;
-  };
-
-  const former = ({ key }: GroundState): FormerPlan | undefined => {
-    const known = sheets.get(key);
-    if (known !== undefined) return known;
-    const kept = store.forecasts.last(key);
-    if (kept === null) return undefined;
-    const plan = formerPlanOf(kept.forecast);
-    sheets.set(key, plan);
-    return plan;
   };
 
   const sinceWhen = (key: number, forecast: Forecast): Forecast => {
@@ -153,7 +143,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
 
   /** Puts a settled forecast on disk, with a row of history if it changed the answer. It can be computed again, so a full disk stops nothing. */
   const keep = (state: GroundState, { key, ...kept }: Held): void => {
-    sheets.set(key, formerPlanOf(kept.forecast));
+    sheets.put(state, kept.forecast);
     standing.set(key, kept.forecast.threats ?? []);
     try {
       const before = store.forecasts.last(key);
@@ -169,7 +159,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
 
   const computeNow = (id: string, state: GroundState): Held => {
     const at = now();
-    const forecast = computeForecast(state.build, state.log, at, former(state), firstPlans.of(state));
+    const forecast = computeForecast(state.build, state.log, at, sheets.of(state), firstPlans.of(state));
     const one = hold(id, state, forecast, at, 'quick');
     if (!search) failures.delete(id);
     return one;
@@ -201,7 +191,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     if (one && depth === 'deep' && one.depth === 'deep' && isFresh(one, state.version, now())) return true;
     const at = now();
     const { build, log } = state;
-    const [before, first] = [former(state), firstPlans.of(state)];
+    const [before, first] = [sheets.of(state), firstPlans.of(state)];
     const task = { build, log, now: at, depth, ...(before ? { former: before } : {}), ...(first ? { first } : {}) };
     const forecast = await search(task);
     const present = ground.get(id);
@@ -297,7 +287,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
       const one = atHand(id, state);
       return one && sameVersion(one, state.version) ? one.forecast : null;
     },
-    former,
+    former: sheets.of,
     refresh,
     asked: () => [...held.keys()],
     drop: (id) => {
