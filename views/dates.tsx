@@ -137,7 +137,7 @@ function fixedMoments({ forecast }: BuildPage): Moment[] {
     fixed(readyBy, 'readyBy'),
     ...(loadIn === null ? [] : [fixed(loadIn, 'loadIn')]),
     fixed(event, 'event'),
-    ...(room.readyBy.finish === null ? [] : [fixed(room.readyBy.finish, 'ready')]),
+    ...((room.readyBy.finish ?? 0) < forecast.now ? [] : [fixed(room.readyBy.finish!, 'ready')]),
   ];
 }
 

@@ -210,18 +210,26 @@ function MonthName({ day, at }: { day: RuleDay; at: Percent }): Html {
 
 type PlacedProps = { page: BuildPage; scale: ScaleLinear<number, number>; at: Percent };
 
+/** So much of the width a notch's name takes on a phone, in per cent. */
+const NAME_WIDTH = 38;
+
 /**
  * The fixed instants: a notch in the edge and a leader to a line of its own. Names that stand to the left of their leaders
- * have the last instant on top, names to the right the first: so no leader runs through another's name.
+ * have the last instant on top, names to the right the first: so no leader runs through another's name. To the left they
+ * stand where the event is too far to the right for its own, save those that have no place there.
  */
 function Notches({ page, scale, at }: PlacedProps): Html {
-  const place = beside(scale(page.forecast.event));
+  const allRight = scale(page.forecast.event) < 100 - NAME_WIDTH;
   const targets = targetsOf(page);
+  const [right, left] = [true, false].map((side) =>
+    targets.filter((target) => (allRight || scale(target.at) < NAME_WIDTH) === side),
+  ) as [Target[], Target[]];
   return (
     <g class="rule-notches">
-      {(place['text-anchor'] === 'end' ? targets : targets.toReversed()).map((target, row) => {
+      {[...left, ...right.toReversed()].map((target, row) => {
         const baseline = 0.95 + row * 1.15;
         const x = at(target.at);
+        const place = beside(left.includes(target) ? 100 : 0);
         return (
           <g key={target.kind} class={`notch-${target.kind}`}>
             <line x1={x} x2={x} y1={`${baseline - 0.7}rem`} y2="3.9rem" />

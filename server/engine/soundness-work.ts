@@ -40,7 +40,7 @@ const noRoute: Check = ({ planned }) => {
  * The strike comes after the event, where a build ends.
  */
 const missingKind: Check = ({ planned }) => {
-  if (planned.plans.length === 0) return null;
+  if (planned.plans.every(({ left }) => left === 0)) return null;
   const moves = planned.setting.loadIn !== null || planned.plans.some((plan) => plan.onSite);
   const asked = moves ? KINDS : KINDS.slice(0, 1);
   const missing = asked

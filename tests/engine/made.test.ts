@@ -52,7 +52,7 @@ describe('what is made', () => {
     expect(forecast.room.readyBy).toMatchObject({ finish: at('2026-12-10T21:00'), clock: 23 * 60 });
     expect(forecast.room.event.finish).toBeGreaterThan(at(when));
     expect([forecast.risk!.readyBy.chance, forecast.risk!.loadIn!.chance]).toEqual([1, 1]);
-    expect([forecast.lowerBound, forecast.threats]).toEqual([null, []]);
+    expect([forecast.lowerBound, forecast.why, forecast.threats]).toEqual([null, [], []]);
   });
 
   test('too late is late for good', () => {
@@ -67,6 +67,7 @@ describe('what is made', () => {
     expect(forecast.room.readyBy.clock).toBe(23 * 60);
     expect(forecast.room.event.finish).toBe(at('2026-12-12T11:00'));
     expect([forecast.problems, forecast.risk]).toEqual([[], null]);
+    expect(forecast.soundness!.filter(({ fine }) => !fine)).toEqual([]);
   });
 
   test('had not to dry where the next work was done sooner', () => {

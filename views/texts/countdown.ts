@@ -10,7 +10,7 @@ export const countdownTexts = {
   nothingLeft: 'Everything is made',
   nothingPlanned: 'Nothing is planned yet',
   addSteps: 'Add the first kind of work under Steps to see dates.',
-  noHands: 'Nothing that is left asks for hands or machines.',
+  noHands: 'No work that is left before the ready-by asks for hands or machines.',
   chance: (target: string) => `likely by the ${target}`,
   chanceAfter: (target: string) => `likely by the ${target} with the work on site`,
   chanceAlso: (percent: string, target: string) => `${percent} by the ${target}`,

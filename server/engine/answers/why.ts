@@ -1,14 +1,16 @@
 import type { WhyLine } from '../../model/index.ts';
 import { type Cause, type DrivingLink, drivingChain } from '../levelling/index.ts';
+import { madeAt } from './made.ts';
 import type { Planned } from './planned.ts';
 
 /**
  * Why the workshop is ready when it is: the chain of lots that drives the end of the schedule, from now to the ready finish.
- * Lots of one step that follow each other are one line; milestones are left out. Empty where nothing is scheduled.
+ * Lots of one step that follow each other are one line; milestones are left out. Empty where nothing is scheduled,
+ * and where the workshop has nothing left to do.
  */
 export function whyAnswer(planned: Planned): WhyLine[] {
   const { work, schedule, beyond } = planned;
-  if (schedule === null || beyond.size > 0) return [];
+  if (schedule === null || beyond.size > 0 || madeAt(planned, false) !== null) return [];
   const chain = withoutMilestones(planned, drivingChain(work, schedule).reverse());
   const runs: DrivingLink[][] = [];
   for (const link of chain) {
