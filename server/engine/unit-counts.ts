@@ -61,7 +61,7 @@ function wholeOf(draft: Counted, total: number, later: readonly Draft[]): SetPla
 /**
  * Entries that name no set fill the sets in their order; what is lost without a set (sent back by a check of the whole, scrapped
  * at a later step that knows no sets) is taken from the last of them. Units scrapped later in a set that was never counted
- * there were among those counted without one. A gate that was passed without a set was passed for the first that had not been,
+ * there were among those counted without one; of units scrapped here without a set the first one tells. A gate that was passed without a set was passed for the first that had not been,
  * unless it failed since.
  */
 function setsOf(draft: Counted, total: number, setCount: number, later: readonly Draft[]): SetPlan[] {
@@ -86,6 +86,7 @@ function setsOf(draft: Counted, total: number, setCount: number, later: readonly
     passed.map((one) => 1 - one),
     Math.max(0, unnamed - (draft.tally.passed ? 0 : 1)),
   );
+  const scrapUnnamed = draft.tally.scrapped - sum(tallies.map((tally) => tally?.scrapped ?? 0));
   return numbers.map((set, i) => {
     const units = clamp(draft.kind === 'gate' ? passed[i]! + passedAlso[i]! : net[i]!, 0, shares[i]!);
     return {
@@ -94,7 +95,7 @@ function setsOf(draft: Counted, total: number, setCount: number, later: readonly
       total: shares[i]!,
       net: units,
       left: shares[i]! - units,
-      scrapped: tallies[i]?.scrapped ?? 0,
+      scrapped: (tallies[i]?.scrapped ?? 0) + (i === 0 ? scrapUnnamed : 0),
       starts: tallies[i]?.starts ?? [],
     };
   });

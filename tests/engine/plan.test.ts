@@ -576,6 +576,19 @@ describe('a build with something wrong in it', () => {
     expect(step(forecast, 'wire')).toMatchObject({ total: 3, unit: 'panel' });
   });
 
+  test('tells of every unit scrapped in some set, named or not', () => {
+    const wire: Step = { id: 'wire', name: 'wire', perSet: true, count: 4, phases: [{ kind: 'hands', perUnit: 5 }] };
+    const log = [
+      entry('0001', 'scrapped', '2026-12-01T16:00', { step: 'wire', set: 2, n: 1 }),
+      entry('0002', 'scrapped', '2026-12-01T17:00', { step: 'wire', n: 2 }),
+    ];
+    const { scrapped, sets } = step(
+      planBuild(hooks({ sets: { count: 2, name: 'panel' }, steps: [wire] }), log, NOW),
+      'wire',
+    );
+    expect([scrapped, sets.map((set) => set.scrapped)]).toEqual([3, [2, 1]]);
+  });
+
   test('asks the whole time of a job for each set, before and after one is done', () => {
     const wire: Step = { id: 'wire', name: 'wire', perSet: true, phases: [{ kind: 'hands', minutes: 30 }] };
     const build = hooks({ sets: { count: 3, name: 'panel' }, steps: [wire], parts: [] });
