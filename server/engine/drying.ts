@@ -13,7 +13,11 @@ export function dryingMinutes({ phases }: StepPlan): Minutes {
  * When the first `units` that count still were counted: those counted first go on first. Of what was lost since (`done` of the
  * tally less `net`) as many more are asked for. Null where so many never were. O(counts).
  */
-export function countedAt({ counts, done }: SetTally, net: number, units: number): Instant | null {
+export function countedAt(
+  { counts, done }: Pick<SetTally, 'counts' | 'done'>,
+  net: number,
+  units: number,
+): Instant | null {
   if (units <= 0) return null;
   const wanted = Math.min(done, units + Math.max(0, done - net));
   let counted = 0;

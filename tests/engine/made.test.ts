@@ -70,6 +70,39 @@ describe('what is made', () => {
     expect(forecast.soundness!.filter(({ fine }) => !fine)).toEqual([]);
   });
 
+  test('is not made later by what is counted beyond it, but by a gate that is passed anew', () => {
+    const more = { ...done('file', 2, '2026-12-11T12:00'), id: 'entry-more' };
+    expect(planBuild(hooks(), [...WORKSHOP, more], at('2026-12-11T18:00')).room.readyBy.finish).toBe(
+      at('2026-12-10T21:00'),
+    );
+    const gate = { id: 'look', name: 'look', after: ['oil'], before: ['hang'], minutes: 5 };
+    const passed = (id: string, kind: LogEntry['kind'], when: string): LogEntry => ({
+      id,
+      kind,
+      step: 'look',
+      at: `${when}:00Z`,
+    });
+    const looks = [
+      passed('entry-look-1', 'passed', '2026-12-11T09:00'),
+      passed('entry-look-2', 'failed', '2026-12-11T10:00'),
+      passed('entry-look-3', 'passed', '2026-12-11T11:00'),
+    ];
+    const build = { ...hooks(), gates: [gate] };
+    expect(planBuild(build, [...WORKSHOP, ...looks], at('2026-12-11T18:00')).room.readyBy.finish).toBe(
+      at('2026-12-11T11:00'),
+    );
+  });
+
+  test('of two sets is made when the second is', () => {
+    const build = { ...hooks(), sets: { count: 2, name: 'panel' } };
+    build.steps = [{ id: 'wire', name: 'wire', perSet: true, count: 2, phases: [{ kind: 'hands', perUnit: 5 }] }];
+    const log = [
+      { ...done('wire', 4, '2026-12-10T18:00'), id: 'entry-set-1', set: 1 },
+      { ...done('wire', 2, '2026-12-10T20:00'), id: 'entry-set-2', set: 2 },
+    ];
+    expect(planBuild(build, log, at('2026-12-11T18:00')).room.readyBy.finish).toBe(at('2026-12-10T20:00'));
+  });
+
   test('had not to dry where the next work was done sooner', () => {
     const log = [...WORKSHOP, done('hang', 1, '2026-12-10T20:15')];
     expect(planBuild(hooks(), log, at('2026-12-10T20:30')).room.readyBy.finish).toBe(at('2026-12-10T20:15'));

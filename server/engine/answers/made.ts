@@ -1,27 +1,47 @@
-import { dryingMinutes, lastCountOf } from '../drying.ts';
+import { countedAt, dryingMinutes, lastCountOf } from '../drying.ts';
+import type { SetTally } from '../log-tally.ts';
+import type { StepPlan } from '../step-plan.ts';
 import type { Instant } from '../types.ts';
 import type { Planned } from './planned.ts';
 
+type Counted = Pick<Planned, 'plans' | 'feeds' | 'tally' | 'now'>;
+
 /**
- * When the last of the workshop's work was done, or of all work with `onSite`: its last count, and what that had to dry, as long
- * as nothing that needs it dry was done sooner. Null while anything of it is left, and where nothing of it was ever counted.
+ * When the last of the workshop's work was done, or of all work with `onSite`: the last count that was needed, and what that had to
+ * dry, as long as nothing that needs it dry was done sooner. Null while anything of it is left, and where nothing of it was
+ * ever counted.
  */
-export function madeAt(planned: Pick<Planned, 'plans' | 'feeds' | 'tally' | 'now'>, onSite: boolean): Instant | null {
+export function madeAt(planned: Counted, onSite: boolean): Instant | null {
   const { plans, feeds, now } = planned;
   const own = plans.filter((plan) => onSite || !plan.onSite);
   if (own.some((plan) => plan.left > 0)) return null;
-  const done = new Map(plans.flatMap(({ id, left }) => (left === 0 ? [[id, lastAt(planned, id)]] : [])));
+  const doneAt = new Map(plans.flatMap((plan) => (plan.left === 0 ? [[plan.id, lastNeeded(planned, plan)]] : [])));
   const ends = own.flatMap((plan) => {
-    const last = lastAt(planned, plan.id);
+    const last = doneAt.get(plan.id) ?? null;
     if (last === null) return [];
-    const after = feeds.flatMap(({ from, to }) => (from === plan.id ? [done.get(to) ?? Number.POSITIVE_INFINITY] : []));
+    const after = feeds.flatMap(({ from, to }) =>
+      from === plan.id ? [doneAt.get(to) ?? Number.POSITIVE_INFINITY] : [],
+    );
     const counted = Math.min(last, now);
     return [Math.max(counted, Math.min(counted + dryingMinutes(plan), ...after))];
   });
   return ends.length === 0 ? null : Math.max(...ends);
 }
 
-function lastAt({ tally }: Pick<Planned, 'tally'>, step: string): Instant | null {
-  const counts = tally.steps.get(step);
-  return counts === undefined ? null : lastCountOf(counts);
+/** When the last unit that a step had to make was counted: what was counted beyond that moves nothing. */
+function lastNeeded({ plans, tally }: Counted, plan: StepPlan): Instant | null {
+  const counts = tally.steps.get(plan.id);
+  if (counts === undefined) return null;
+  if (plan.kind === 'gate') return lastCountOf(counts);
+  const later = plan.part === null ? [] : plans.slice(plans.indexOf(plan) + 1).filter(({ part }) => part === plan.part);
+  const lost = later.reduce((units, { id }) => units + (tally.steps.get(id)?.scrapped ?? 0), 0);
+  const reached = (one: SetTally, total: number, gone: number) => countedAt(one, one.done - gone, total);
+  const sets = plan.sets.map(({ set, total }) => ({ total, own: set === null ? undefined : counts.sets.get(set) }));
+  const named = sets.reduce((units, { own }) => units + (own?.done ?? 0), 0) === counts.done;
+  const ends =
+    named && lost === 0 && sets.length > 1
+      ? sets.flatMap(({ own, total }) => (own === undefined ? [] : [reached(own, total, 0)]))
+      : [reached(counts, plan.total, lost)];
+  const known = ends.filter((end) => end !== null);
+  return known.length === ends.length && known.length > 0 ? Math.max(...known) : lastCountOf(counts);
 }
