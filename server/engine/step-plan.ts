@@ -17,6 +17,8 @@ export interface SetPlan {
   readonly total: number;
   /** Good units that have passed and still count; never more than `total`. */
   readonly net: number;
+  /** The same, those beyond `total` too. */
+  readonly counted: number;
   readonly left: number;
   readonly scrapped: number;
   readonly starts: readonly OpenStart[];

@@ -54,8 +54,13 @@ function scrappedIn(route: readonly Draft[]): number {
 function wholeOf(draft: Counted, total: number, later: readonly Draft[]): SetPlan {
   const { done, scrapped, starts, passed } = draft.tally;
   const counted = draft.kind === 'gate' ? (passed ? 1 : 0) : done - sum(later.map((other) => other.tally.scrapped));
-  const net = clamp(counted, 0, total);
-  return { set: null, offset: 0, total, net, left: total - net, scrapped, starts };
+  return { set: null, offset: 0, total, ...passedOf(counted, total), scrapped, starts };
+}
+
+function passedOf(units: number, total: number): Pick<SetPlan, 'net' | 'counted' | 'left'> {
+  const counted = Math.max(0, units);
+  const net = Math.min(counted, total);
+  return { net, counted, left: total - net };
 }
 
 /**
@@ -88,13 +93,12 @@ function setsOf(draft: Counted, total: number, setCount: number, later: readonly
   );
   const scrapUnnamed = draft.tally.scrapped - sum(tallies.map((tally) => tally?.scrapped ?? 0));
   return numbers.map((set, i) => {
-    const units = clamp(draft.kind === 'gate' ? passed[i]! + passedAlso[i]! : net[i]!, 0, shares[i]!);
+    const units = draft.kind === 'gate' ? passed[i]! + passedAlso[i]! : net[i]!;
     return {
       set,
       offset: sum(shares.slice(0, i)),
       total: shares[i]!,
-      net: units,
-      left: shares[i]! - units,
+      ...passedOf(units, shares[i]!),
       scrapped: (tallies[i]?.scrapped ?? 0) + (i === 0 ? scrapUnnamed : 0),
       starts: tallies[i]?.starts ?? [],
     };

@@ -14,7 +14,7 @@ import type { Hazard } from './step.ts';
  * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is then
  * computed anew instead of shown.
  */
-export const FORECAST_FORMAT = 5;
+export const FORECAST_FORMAT = 6;
 
 /** Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative: late. */
 export interface Dates {
@@ -94,6 +94,8 @@ export interface ForecastSet {
   readonly set: number | null;
   readonly total: number;
   readonly done: number;
+  /** Good units as counted: `done` as long as they are no more than `total`. */
+  readonly counted: number;
   readonly scrapped: number;
   readonly left: number;
 }

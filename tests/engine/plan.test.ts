@@ -172,6 +172,12 @@ describe('hands and machines against the hours there are', () => {
 });
 
 describe('what the log does to a plan', () => {
+  test('keeps what was counted beyond the plan', () => {
+    const forecast = planBuild(hooks(), [entry('0001', 'done', '2026-12-01T17:00', { step: 'print', n: 150 })], NOW);
+    const [set] = step(forecast, 'print').sets;
+    expect(set).toMatchObject({ done: set!.total, counted: 150, left: 0 });
+  });
+
   test('shrinks the lots that remain by the units done', () => {
     const forecast = planBuild(hooks(), [entry('0001', 'done', '2026-12-01T17:00', { step: 'print', n: 15 })], NOW);
     expect(step(forecast, 'print')).toMatchObject({ done: 15, left: 25, lots: 3 });

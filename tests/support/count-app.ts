@@ -134,8 +134,9 @@ export function countedForecast(build: Build, log: readonly LogEntry[], now: num
     if (counts === undefined) return step;
     const moved = (set: ForecastSet): ForecastSet => {
       const one = set.set === null ? counts : (counts.sets.get(set.set) ?? { done: 0, scrapped: 0 });
-      const done = set.done + one.done;
-      return { ...set, done, scrapped: set.scrapped + one.scrapped, left: Math.max(0, set.total - done) };
+      const counted = set.counted + one.done;
+      const done = Math.min(set.total, counted);
+      return { ...set, done, counted, scrapped: set.scrapped + one.scrapped, left: set.total - done };
     };
     const loads = counts.starts.map((start) => ({
       kind: start.kind,

@@ -278,9 +278,9 @@ function fakeSteps(ready: number, fishLeft: number): ForecastStep[] {
     }),
     step('mount-fish', 'mount fish', null, [72, 8, 1], ready - 900, slack, {
       sets: [
-        { set: 1, total: 24, done: 8, scrapped: 1, left: 17 },
-        { set: 2, total: 24, done: 0, scrapped: 0, left: 24 },
-        { set: 3, total: 24, done: 0, scrapped: 0, left: 24 },
+        { set: 1, total: 24, done: 8, counted: 8, scrapped: 1, left: 17 },
+        { set: 2, total: 24, done: 0, counted: 0, scrapped: 0, left: 24 },
+        { set: 3, total: 24, done: 0, counted: 0, scrapped: 0, left: 24 },
       ],
       unit: 'fish',
       lotSize: 6,
@@ -345,7 +345,7 @@ function step(
     part: partId,
     unit: partId ?? 'unit',
     state: left === 0 ? 'done' : done > 0 ? 'under-way' : 'not-begun',
-    sets: [{ set: null, total, done, scrapped, left }],
+    sets: [{ set: null, total, done, counted: done, scrapped, left }],
     total,
     done,
     scrapped,

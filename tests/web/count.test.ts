@@ -194,6 +194,12 @@ describe('what the page shows', () => {
     expect(state.mine.map(({ kind, n, seq }) => ({ kind, n, seq }))).toEqual([{ kind: 'done', n: 3, seq: 1 }]);
   });
 
+  it('has all that was counted, far above the plan too', async () => {
+    await send([entry({ n: 90 })]);
+    const press = (await stateFor(ana)).steps.find((step) => step.id === 'press');
+    expect(press?.sets).toMatchObject([{ done: 102, left: 0 }]);
+  });
+
   it('lists the last sixty of my entries, and as many more as are asked for', async () => {
     await send(Array.from({ length: 70 }, () => entry()));
     const mine = async (query: string) =>

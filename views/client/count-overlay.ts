@@ -139,12 +139,14 @@ function changed(step: CountStep, change: Change): CountStep {
   switch (change.kind) {
     case 'done':
     case 'received':
-    case 'passed':
+    case 'passed': {
+      const after = counted(step, change.set, n, 0);
       return {
-        ...counted(step, change.set, n, 0),
-        readyNow: fewerReady(step.readyNow, n - outOfLoads(step, change)),
+        ...after,
+        readyNow: fewerReady(step.readyNow, leftOf(step) - leftOf(after) - outOfLoads(step, change)),
         underWay: change.sign === 1 ? unloaded(step.underWay, change.n) : step.underWay,
       };
+    }
     case 'scrapped':
       return {
         ...counted(step, change.set, 0, n),
@@ -176,7 +178,7 @@ function counted(step: CountStep, set: number | null, done: number, scrapped: nu
       ...one,
       done: doneNow,
       scrapped: Math.max(0, one.scrapped + scrapped),
-      left: Math.max(0, Math.min(one.total, one.left - (doneNow - one.done))),
+      left: Math.max(0, one.total - doneNow),
     };
   });
   return { ...step, sets };
@@ -196,12 +198,16 @@ function fewerReady(readyNow: number | null, by: number): number | null {
 function moreReady(taker: CountStep, before: number, after: number, ratio: number): CountStep {
   if (taker.readyNow === null || ratio <= 0) return taker;
   const more = Math.floor(after / ratio) - Math.floor(before / ratio);
-  const left = taker.sets.reduce((sum, set) => sum + set.left, 0);
-  return { ...taker, readyNow: Math.max(0, Math.min(left, taker.readyNow + more)) };
+  return { ...taker, readyNow: Math.max(0, Math.min(leftOf(taker), taker.readyNow + more)) };
 }
 
+/** Units that make others ready: those beyond the plan do not. */
 function doneOf(step: CountStep): number {
-  return step.sets.reduce((sum, set) => sum + set.done, 0);
+  return step.sets.reduce((sum, set) => sum + Math.min(set.done, set.total), 0);
+}
+
+function leftOf(step: CountStep): number {
+  return step.sets.reduce((sum, set) => sum + set.left, 0);
 }
 
 function load(step: CountStep, change: Change): CountLoad {

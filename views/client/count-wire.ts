@@ -60,6 +60,7 @@ export interface CountSet {
   /** null where the step is for the whole piece. */
   readonly set: number | null;
   readonly total: number;
+  /** As counted, more than `total` where more were made. */
   readonly done: number;
   readonly scrapped: number;
   readonly left: number;

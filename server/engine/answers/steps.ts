@@ -37,7 +37,14 @@ function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastSt
         : plan.tally.done > 0 || underWay.length > 0 || plan.tally.beganAt !== null
           ? 'under-way'
           : 'not-begun',
-    sets: plan.sets.map(({ set, total, net, scrapped, left }) => ({ set, total, done: net, scrapped, left })),
+    sets: plan.sets.map(({ net, set, total, counted, scrapped, left }) => ({
+      set,
+      total,
+      done: net,
+      counted,
+      scrapped,
+      left,
+    })),
     total: plan.total,
     done: plan.total - plan.left,
     scrapped: plan.tally.scrapped,

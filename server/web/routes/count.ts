@@ -165,7 +165,7 @@ function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep
     name: step.name,
     kind: step.kind,
     unit: step.unit,
-    sets: step.sets.map(({ set, total, done, scrapped, left }) => ({ set, total, done, scrapped, left })),
+    sets: step.sets.map(({ set, total, counted, scrapped, left }) => ({ set, total, done: counted, scrapped, left })),
     lotSize: step.lotSize,
     handsMinutesPerUnit: step.handsMinutesPerUnit,
     runMinutesPerLot: step.runMinutesPerLot,

@@ -70,6 +70,20 @@ describe('the counts on the page', () => {
     expect(press([kept({ kind: 'sent-back', n: 99 })])).toMatchObject({ left: 40, done: 0 });
   });
 
+  it('go back to what was made before when far more than planned is taken back', () => {
+    const sets = [{ set: null, total: 40, done: 110, scrapped: 0, left: 0 }];
+    const mount = { ...state().steps[1]!, readyNow: 20 };
+    const above = state({ steps: [{ ...STEP, sets, readyNow: 0 }, mount] });
+    const far = kept({ n: 100 }, { state: 'arrived', seq: 5 });
+    const [press, next] = shownSteps(above, [far, undo(far.id)], true);
+    expect(press).toMatchObject({ readyNow: 30, sets: [{ done: 10, left: 30 }] });
+    // Of two a unit, those beyond the plan had made nothing ready.
+    expect(next).toMatchObject({ readyNow: 5 });
+    const bit = kept({ n: 5 }, { state: 'arrived', seq: 5 });
+    const [still] = shownSteps(above, [bit, undo(bit.id)], true);
+    expect(still?.sets[0]).toMatchObject({ done: 105, left: 0 });
+  });
+
   it('leave less to order from the tap on, and as much again once it is taken back', () => {
     const open = state({ steps: [{ ...STEP, kind: 'order', toOrder: 16 }] });
     const order = kept({ kind: 'ordered', n: 12 });
