@@ -1,10 +1,9 @@
 /** Reads a build file: JSON, or YAML as far as it says the same. */
 import { readFileSync, statSync } from 'node:fs';
 import { type BuildFile, checkBuildFile, type ProblemCode, problem, type Result } from '../model/index.ts';
-import { parseBuildText } from '../planner/index.ts';
+import { MOST_FILE_MEGABYTES, parseBuildText } from '../planner/index.ts';
 
-/** Larger files are refused before they are read; a build of 30,000 lots takes a tenth of this. */
-export const MOST_MEGABYTES = 10;
+const BYTES_A_MEGABYTE = 1024 * 1024;
 
 /** The build file at `path`, checked. Problems name the field, the value and what would be right. */
 export function readBuildFile(path: string): Result<BuildFile> {
@@ -17,12 +16,12 @@ export function readBuildFile(path: string): Result<BuildFile> {
 function readText(path: string): Result<string> {
   try {
     const { size } = statSync(path);
-    if (size > MOST_MEGABYTES * 1_000_000) {
-      const megabytes = Math.ceil(size / 1_000_000);
+    if (size > MOST_FILE_MEGABYTES * BYTES_A_MEGABYTE) {
+      const megabytes = Math.ceil(size / BYTES_A_MEGABYTE);
       return refuse(
         'too-large',
         path,
-        `${path} has ${megabytes} MB; a build file has at most ${MOST_MEGABYTES} MB. Leave out what is not the build, or split it.`,
+        `${path} has ${megabytes} MB; a build file has at most ${MOST_FILE_MEGABYTES} MB. Leave out what is not the build, or split it.`,
       );
     }
     return { ok: true, value: new TextDecoder('utf-8', { fatal: true }).decode(readFileSync(path)) };

@@ -15,10 +15,10 @@ import {
   problem,
   type Result,
 } from '../model/index.ts';
-import { createPlanner, MAKER, type RunningPlanner } from '../planner/index.ts';
+import { createPlanner, MAKER, MOST_FILE_MEGABYTES, type RunningPlanner } from '../planner/index.ts';
 import { databaseFileOf, type Environment } from '../settings.ts';
 import { createStore, openDatabase, restoreDatabase, type Store } from '../store/index.ts';
-import { MOST_MEGABYTES, readBuildFile } from './read-file.ts';
+import { readBuildFile } from './read-file.ts';
 import { problemLine, summaryOf } from './summary.ts';
 
 /** What the command line needs from the world. `now` in minutes since the epoch. */
@@ -52,7 +52,7 @@ export const HELP = `Daywright on the command line
   daywright --help
         this page
 
-FILE is JSON or YAML of at most ${MOST_MEGABYTES} MB. The database is --db, or DAYWRIGHT_DB, or data/daywright.sqlite.
+FILE is JSON or YAML of at most ${MOST_FILE_MEGABYTES} MB. The database is --db, or DAYWRIGHT_DB, or data/daywright.sqlite.
 Exit code 0: fine. 2: something was wrong with the input; each problem is a line on standard error.
 `;
 

@@ -15,7 +15,7 @@ import type { Planner } from './types.ts';
 
 export type { Turn } from '../store/index.ts';
 export { createForecastPool, type ForecastPool } from './background.ts';
-export { parseBuildText } from './build-text.ts';
+export { MOST_FILE_MEGABYTES, parseBuildText } from './build-text.ts';
 export { causeOf } from './causes.ts';
 export { computeQuick, computeTask } from './compute.ts';
 export type { OpenDoubt } from './counting.ts';

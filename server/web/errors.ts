@@ -2,11 +2,12 @@
 import type { FastifyError } from 'fastify';
 import { texts } from '../../views/texts.ts';
 import type { Problem, ProblemCode } from '../model/index.ts';
+import { MOST_FILE_MEGABYTES } from '../planner/index.ts';
 
 const say = texts.errors;
 
 export const FORM_LIMIT_BYTES = 512 * 1024;
-export const FILE_LIMIT_BYTES = 8 * 1024 * 1024;
+export const FILE_LIMIT_BYTES = MOST_FILE_MEGABYTES * 1024 * 1024;
 
 /** Bytes as a person says them: `512 kB`, `8 MB`. */
 export function sizeText(bytes: number): string {
