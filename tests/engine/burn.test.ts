@@ -63,6 +63,15 @@ describe('what is left', () => {
     expect([late.left, late.neededPerHour, late.plannedLeft]).toEqual([1, null, 0]);
   });
 
+  test('was never less than nothing, where what is done again takes less than it took', () => {
+    const build = hooks(20);
+    const learnt = { ...build, steps: [{ ...build.steps[0]!, learning: 0.6 }] };
+    const back: LogEntry = { ...done(8, BEGIN + 4 * HOUR, 1), kind: 'sent-back' };
+    const [all] = burnOf(learnt, [done(20, BEGIN + 3 * HOUR), back], BEGIN + 5 * HOUR);
+    expect(Math.min(...all.counted.map(([, left]) => left))).toBe(0);
+    expect(all.counted.at(-1)![1]).toBe(all.left);
+  });
+
   test('begins with the first count, where that came before the build was to begin', () => {
     const build = { ...hooks(20), start: wall(BEGIN + 3 * HOUR) };
     const [, bend] = burnOf(build, [done(12, BEGIN + HOUR)], BEGIN + 5 * HOUR);

@@ -117,7 +117,8 @@ function allLine(planned: Planned, lines: readonly BurnLine[], baseline: Baselin
   let running = total;
   for (const [at, fell] of changes) {
     running -= fell;
-    counted.push([at, Math.round(running)]);
+    // What is to be done again may take less than it took.
+    counted.push([at, Math.max(0, Math.round(running))]);
   }
   counted.push([now, Math.round(left)]);
   const inWorkshop = work.lots.some((lot) => !lot.onSite);
