@@ -174,12 +174,13 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     if (shown !== null && before?.shown !== shown) parts.changed(id);
   };
 
-  const show = (id: string, { forecast, revision, logSeq, computedAt }: Held, stale: boolean): Snapshot => ({
+  const show = (id: string, { forecast, revision, logSeq, computedAt, depth }: Held, stale: boolean): Snapshot => ({
     forecast,
     version: { revision, logSeq },
     computedAt,
     stale,
     failedAt: failures.get(id)?.at ?? null,
+    settled: depth === 'deep' || !search,
   });
 
   const runSearch = async (id: string, depth: Depth): Promise<boolean> => {

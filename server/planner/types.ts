@@ -17,6 +17,8 @@ export interface Snapshot {
   readonly stale: boolean;
   /** When the last try for a newer or better one failed; null where it did not. */
   readonly failedAt: number | null;
+  /** No first answer, but what the history is kept of: what the last row of it does not know changed nothing. */
+  readonly settled: boolean;
 }
 
 export interface BuildSummary {

@@ -258,10 +258,12 @@ describe('the search', () => {
     const { search, next } = slowSearch(0.8);
     const { planner } = bench({ search });
     expect(planner.latest('lantern')!.forecast.risk).toBeUndefined();
+    expect(planner.latest('lantern')!.settled).toBe(false);
     (await next()).go();
     await planner.settled();
     const first = planner.latest('lantern')!.forecast;
     expect([first.risk!.readyBy.chance, first.riskFrom]).toEqual([0.8, undefined]);
+    expect(planner.latest('lantern')!.settled).toBe(true);
     const from = { revision: 1, logSeq: 0, computedAt: NOON };
     for (const logSeq of [1, 2]) {
       planner.append('lantern', [noonTap({ n: 10 })], 'maker');

@@ -25,7 +25,7 @@ export function registerLedger(app: FastifyInstance, web: Web): void {
     const props = {
       page,
       span,
-      since: sinceOf(page, turns, page.forecast.now - LENGTHS[span]),
+      since: sinceOf(web, page, turns, page.forecast.now - LENGTHS[span]),
       rooms: roomsThen(page, turns),
       doings: doingsSince(web, page, page.forecast.now - LENGTHS[span]),
       rows: rowsBefore(turns, before),
@@ -45,14 +45,18 @@ export function registerLedger(app: FastifyInstance, web: Web): void {
 /** What became of the room in the last day, for the Countdown. */
 export function roomSinceYesterday(web: Web, page: BuildPage): RoomSince | null {
   const asked = page.forecast.now - DAY;
-  return sinceOf(page, web.planner.history(page.build.id, asked), asked);
+  return sinceOf(web, page, web.planner.history(page.build.id, asked), asked);
 }
 
-function sinceOf(page: BuildPage, turns: readonly Turn[], asked: number): RoomSince | null {
+function sinceOf({ planner }: Web, page: BuildPage, turns: readonly Turn[], asked: number): RoomSince | null {
   const from = turns.findLastIndex(({ computedAt }) => computedAt <= asked);
   const last = turns.at(-1);
-  const onlyTime = last?.revision === page.revision && last.logSeq === page.entries;
-  return roomSince(turns.slice(Math.max(0, from)), { room: page.forecast.room.readyBy.clock, onlyTime });
+  const known = last?.revision === page.revision && last.logSeq === page.entries;
+  const settled = !page.stale && planner.latest(page.build.id)?.settled === true;
+  return roomSince(turns.slice(Math.max(0, from)), {
+    room: page.forecast.room.readyBy.clock,
+    onlyTime: known || settled,
+  });
 }
 
 /** Now, yesterday and a week ago; at first, where the ledger is younger than that. */
