@@ -184,7 +184,7 @@ function Scrap({ step }: { step: CountStep }): Html {
 function OrderForm({ step }: { step: CountStep }): Html {
   return (
     <form class="typed load" data-typed="ordered" novalidate>
-      <label for={`order-${step.id}`}>{say.toOrder}</label>
+      <label for={`order-${step.id}`}>{step.packs === null ? say.toOrder : say.toOrderPacks(step.packs)}</label>
       <NumberField id={`order-${step.id}`} value={step.toOrder} />
       <button type="submit">{say.order}</button>
     </form>

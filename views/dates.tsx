@@ -2,7 +2,7 @@
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
 import { openSteps, supplierName } from './marks.tsx';
 import type { Html } from './render.ts';
-import { arrivalText } from './schedule-words.ts';
+import { arrivalText, packsText } from './schedule-words.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
 import type { WallDay } from './wall-clock.ts';
@@ -82,8 +82,10 @@ function orderMoments({ forecast, build, clock }: BuildPage): Moment[] {
     const from = texts.countdown.from(supplierName(build, order.supplier));
     if (order.state === 'to-order' || order.state === 'late') {
       const arrives = arrivalText(forecast, clock, order);
+      const packs = packsText(build, forecast, order);
+      const more = `${packs === null ? '' : `${packs}, `}${from}, ${arrives}`;
       const kind = order.kind === 'buy' ? 'order' : 'sendOut';
-      moments.push({ at: order.orderBy, kind, key: order.step, text: units, more: `${from}, ${arrives}`, href });
+      moments.push({ at: order.orderBy, kind, key: order.step, text: units, more, href });
     }
     if (order.state === 'ordered') {
       moments.push({ at: order.arrives, kind: 'arrival', key: order.step, text: units, more: from, href: null });

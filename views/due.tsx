@@ -1,7 +1,7 @@
 /** What is due on the Countdown: orders and decisions, the next first. */
 import { isOpenDecision, stepName, supplierName } from './marks.tsx';
 import type { Html } from './render.ts';
-import { arrivalText } from './schedule-words.ts';
+import { arrivalText, packsText } from './schedule-words.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
 import { counted, soonText } from './wording.ts';
@@ -21,7 +21,13 @@ export function Due({ page }: { page: BuildPage }): Html {
         key: order.step,
         by: order.orderBy,
         text: text(counted(order.units, order.name), soonText(clock, order.orderBy, forecast.now)),
-        more: `${say.from(supplierName(page.build, order.supplier))}, ${arrivalText(forecast, clock, order)}`,
+        more: [
+          packsText(page.build, forecast, order),
+          say.from(supplierName(page.build, order.supplier)),
+          arrivalText(forecast, clock, order),
+        ]
+          .filter((words) => words !== null)
+          .join(', '),
       };
     }),
     ...decisions.map((decision) => ({

@@ -1,5 +1,5 @@
 /** Sentences about the schedule, for pages and for the terminal. */
-import type { Forecast, ForecastOrder, WhyLine } from '../server/model/index.ts';
+import type { Build, Forecast, ForecastOrder, WhyLine } from '../server/model/index.ts';
 import { texts } from './texts.ts';
 import type { WallClock } from './wall-clock.ts';
 import { figure, lengthText, soonText, whenText, workText } from './wording.ts';
@@ -109,4 +109,13 @@ export function arrivalText(forecast: Forecast, clock: WallClock, { step, arrive
   const here = soonText(clock, arrives, forecast.now);
   const { arrives: said, arrivesIf } = texts.countdown;
   return start === undefined ? said(here) : arrivesIf(soonText(clock, start, forecast.now), here);
+}
+
+/** Why more is ordered than the steps ask for: `13 needed, in packs of 4`. Null where as many are ordered as are needed. */
+export function packsText(build: Build, forecast: Forecast, order: ForecastOrder): string | null {
+  const size = build.parts?.find(({ id }) => id === order.part)?.packSize ?? 1;
+  const step = forecast.steps.find(({ id }) => id === order.step);
+  if (step === undefined || size === 1 || (order.state !== 'to-order' && order.state !== 'late')) return null;
+  const needed = step.left - step.underWay.reduce((sum, { units }) => sum + units, 0);
+  return needed < order.units ? texts.countdown.packs(figure(needed), size) : null;
 }

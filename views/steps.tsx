@@ -5,6 +5,7 @@ import { BuildLayout, Sheet, screenHref } from './layout.tsx';
 import { machineName, OriginMark, stepName, supplierName } from './marks.tsx';
 import { stepHref } from './picture-links.ts';
 import type { Html } from './render.ts';
+import { packsText } from './schedule-words.ts';
 import { Soundness } from './soundness.tsx';
 import { DecisionList, FeedList, GateList } from './step-lists.tsx';
 import { texts } from './texts.ts';
@@ -167,6 +168,7 @@ function Progress({ page, step }: { page: BuildPage; step: ForecastStep }): Html
         <span class="stamp stamp-s">{say.unitsDone(figure(step.done), figure(step.total))}</span>{' '}
         {thing(step.total, step.unit)}
         {step.scrapped === 0 ? null : <span class="quiet">, {say.scrapped(figure(step.scrapped))}</span>}
+        <Packs page={page} step={step} />
       </p>
       <Strip step={step} />
       {step.sets.length < 2 ? null : (
@@ -180,6 +182,13 @@ function Progress({ page, step }: { page: BuildPage; step: ForecastStep }): Html
       )}
     </div>
   );
+}
+
+/** What is to be ordered, where whole packs are more than is needed. */
+function Packs({ page, step }: { page: BuildPage; step: ForecastStep }): Html | null {
+  const order = page.forecast.orders.find((one) => one.step === step.id);
+  const packs = order === undefined ? null : packsText(page.build, page.forecast, order);
+  return packs === null ? null : <span class="quiet">, {say.toOrder(figure(order!.units), packs)}</span>;
 }
 
 function Strip({ step }: { step: ForecastStep }): Html {

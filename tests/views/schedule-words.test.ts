@@ -5,7 +5,7 @@ import type { Build, Forecast, LowerBound, WhyLine } from '../../server/model/in
 import { wallClock } from '../../server/web/wall-clock.ts';
 import { CountdownSheet } from '../../views/countdown.tsx';
 import { renderFragment } from '../../views/render.ts';
-import { boundWords, keptOrderText, whyWords } from '../../views/schedule-words.ts';
+import { boundWords, keptOrderText, packsText, whyWords } from '../../views/schedule-words.ts';
 import { FAKE_NOW, fakeForecast, minutes } from '../support/fake-forecast.ts';
 
 const clock = wallClock('Europe/Amsterdam');
@@ -162,5 +162,32 @@ describe('the chain on the Countdown', () => {
     const { html } = sheet(build);
     expect(html.match(/class="chain-fold"/g)?.length).toBe(1);
     expect(html).toMatch(/\d+ more links/);
+  });
+});
+
+describe('an order in whole packs', () => {
+  const build: Build = {
+    id: 'frame',
+    name: 'Frame',
+    zone: 'UTC',
+    event: '2026-12-18T19:00',
+    people: [{ id: 'ria', name: 'Ria', hours: 'daily 09:00-22:00' }],
+    suppliers: [{ id: 'shop', name: 'the shop', lead: 2, workingDays: 'mon-fri' }],
+    parts: [{ id: 'motor', name: 'motor', source: 'buy', count: 13, packSize: 4, supplier: 'shop' }],
+    steps: [{ id: 'fit', name: 'fit motors', part: 'motor', phases: [{ kind: 'hands', perUnit: 5 }] }],
+  };
+  const forecast = planBuild(build, [], minutes('2026-12-01T09:00Z'));
+  const [order] = forecast.orders;
+
+  it('says how many of them are needed', () => {
+    expect(order).toMatchObject({ units: 16 });
+    expect(packsText(build, forecast, order!)).toBe('13 needed, in packs of 4');
+  });
+
+  it('says nothing where as many are needed, or it is on its way', () => {
+    const exact: Build = { ...build, parts: [{ ...build.parts![0]!, count: 12 }] };
+    const plan = planBuild(exact, [], minutes('2026-12-01T09:00Z'));
+    expect(packsText(exact, plan, plan.orders[0]!)).toBeNull();
+    expect(packsText(build, forecast, { ...order!, state: 'ordered' })).toBeNull();
   });
 });

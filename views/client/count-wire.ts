@@ -93,6 +93,8 @@ export interface CountStep {
   readonly underWay: readonly CountLoad[];
   /** Units that are still to be ordered, in whole packs. */
   readonly toOrder: number;
+  /** Why that is more than what is left; null where it is not. */
+  readonly packs: string | null;
   /** Steps that take this step's units, with how many one of theirs needs; only those that are counted by units. */
   readonly feeds: readonly { readonly step: string; readonly ratio: number }[];
   /** Of a gate: the steps whose units a failure sends back, with the usual number. */

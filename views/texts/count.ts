@@ -31,6 +31,7 @@ export const countTexts = {
   reasons: ['broke', 'wrong size', 'bad print', 'paint', 'dropped', 'other'],
   load: 'Loaded',
   toOrder: 'To order',
+  toOrderPacks: (packs: string) => `To order (${packs})`,
   order: 'Ordered',
   received: 'Received',
   receive: 'Received',

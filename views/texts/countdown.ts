@@ -51,6 +51,7 @@ export const countdownTexts = {
   decisions: 'Decisions',
   orderBefore: (what: string, when: string) => `Order ${what} before ${when}`,
   sendBefore: (what: string, when: string) => `Send out ${what} before ${when}`,
+  packs: (needed: string, size: number) => `${needed} needed, in packs of ${size}`,
   from: (supplier: string) => `from ${supplier}`,
   tooLate: 'the last moment has passed',
   arrives: (when: string) => `here ${when}`,

@@ -41,6 +41,7 @@ export const pageTexts = {
     given: { route: 'route', parts: 'parts list', maker: 'set by you', gate: 'gate', decision: 'decision' },
     unitsDone: (done: string, total: string) => `${done} of ${total}`,
     scrapped: (n: string) => `${n} scrapped`,
+    toOrder: (units: string, packs: string) => `${units} to order: ${packs}`,
     hands: 'hands for one',
     timed: 'timed',
     learning: 'learning',

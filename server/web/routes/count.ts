@@ -9,6 +9,7 @@ import type {
   SendingAnswer,
 } from '../../../views/client/count-wire.ts';
 import { CountPage } from '../../../views/count.tsx';
+import { packsText } from '../../../views/schedule-words.ts';
 import { countTexts } from '../../../views/texts/count.ts';
 import { texts } from '../../../views/texts.ts';
 import { createReckoner } from '../../engine/amounts.ts';
@@ -153,6 +154,7 @@ const OPEN_ORDERS: ReadonlySet<ForecastOrder['state']> = new Set(['to-order', 'l
 function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep {
   const { steps: all, lots, parameters } = forecast;
   const machine = step.runMinutesPerLot === null ? null : step.machine;
+  const order = forecast.orders.find((it) => it.step === step.id && OPEN_ORDERS.has(it.state));
   const gate = build.gates?.find((one) => one.id === step.id);
   const values = createReckoner(
     new Map(parameters.flatMap(({ name, value }) => (value === null ? [] : [[name, value]]))),
@@ -174,7 +176,8 @@ function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep
     readyNow: step.readyNow,
     waitsFor: step.waitsFor === null ? null : nameOfStep(step.waitsFor),
     underWay: step.underWay.map(loadOf),
-    toOrder: forecast.orders.find((it) => it.step === step.id && OPEN_ORDERS.has(it.state))?.units ?? 0,
+    toOrder: order?.units ?? 0,
+    packs: order === undefined ? null : packsText(build, forecast, order),
     feeds: step.feeds.flatMap(({ step: to, type, ratio }) =>
       type === 'units' && !dries ? [{ step: to, ratio: ratio ?? 1 }] : [],
     ),

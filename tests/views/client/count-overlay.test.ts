@@ -224,6 +224,7 @@ const STEP: CountStep = {
   waitsFor: null,
   underWay: [],
   toOrder: 0,
+  packs: null,
   feeds: [{ step: 'mount', ratio: 2 }],
   sendsBack: [],
 };
