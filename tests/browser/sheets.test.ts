@@ -175,6 +175,22 @@ describe('a form', () => {
   });
 });
 
+describe('a day on the phone', () => {
+  it.each(['100%', '200%'])('has people and machines in reach of one thumb at %s text', async (size) => {
+    const { page } = await open('/dates/2026-11-26', PHONE);
+    await page.evaluate((text) => {
+      document.documentElement.style.fontSize = text;
+    }, size);
+    const spells = page.locator('.day-table .spell:visible');
+    expect(await spells.filter({ hasText: 'printer' }).count()).toBe(2);
+    for (const spell of await spells.all()) {
+      const { x, width } = (await spell.boundingBox())!;
+      expect([x >= 0, x + width <= PHONE.viewport.width]).toEqual([true, true]);
+    }
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(PHONE.viewport.width);
+  });
+});
+
 describe.each([
   ['the phone by night', { ...PHONE, colorScheme: 'dark' }],
   ['the laptop by day', { ...LAPTOP, colorScheme: 'light' }],
