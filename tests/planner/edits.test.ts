@@ -75,6 +75,21 @@ describe('an edit', () => {
     expect(words(planner.edit('lantern', 'x', 'maker', nameStep('cut', 'broken')))).toMatch(/^steps\.cut/);
   });
 
+  it('may ask for more of what was done when the event is past, but not move the event into the past', () => {
+    const past = { code: 'event-past', severity: 'error', field: 'event', value: '', message: 'It is over.' } as const;
+    const { planner } = bench({
+      computeForecast: (build, log, now) => ({
+        ...simpleForecast(build, log, now),
+        problems: build.name === 'More' || build.event !== lantern().event ? [past] : [],
+      }),
+    });
+    const early = (build: Build): void => {
+      build.event = '2020-01-01T19:00';
+    };
+    expect(words(planner.edit('lantern', 'x', 'maker', early))).toBe('event: It is over.');
+    expect(planner.edit('lantern', 'x', 'maker', rename('More')).ok).toBe(true);
+  });
+
   it('is not blamed for an error that only time has brought', () => {
     const over = bench({
       computeForecast: (build, log, now) => {
