@@ -6,7 +6,7 @@ import { arrivalText, packsText } from './schedule-words.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
 import type { WallDay } from './wall-clock.ts';
-import { counted, dayText, roomText, soonText } from './wording.ts';
+import { counted, dayText, lateFromStart, roomText, soonText } from './wording.ts';
 
 const say = texts.dates;
 
@@ -214,9 +214,7 @@ function MomentList({ page, moments, withDay = false }: MomentListProps): Html {
     <ul class="moments">
       {moments.map((it) => (
         <li key={`${it.kind}-${it.key}`} class={`moment-${it.kind}`}>
-          <span class="moment-time">
-            {withDay ? soonText(page.clock, it.at, page.forecast.now) : page.clock.read(it.at).time}
-          </span>
+          <span class="moment-time">{withDay ? missedText(page, it.at) : page.clock.read(it.at).time}</span>
           <span class="moment-kind">{say.kinds[it.kind]}</span>
           <span>
             {it.href === null ? it.text : <a href={it.href}>{it.text}</a>} <span class="quiet small">{it.more}</span>
@@ -225,4 +223,9 @@ function MomentList({ page, moments, withDay = false }: MomentListProps): Html {
       ))}
     </ul>
   );
+}
+
+function missedText({ clock, forecast }: BuildPage, at: number): string {
+  const late = lateFromStart(forecast, at);
+  return late === null ? soonText(clock, at, forecast.now) : `${texts.beforeStart}, ${late}`;
 }

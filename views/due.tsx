@@ -1,10 +1,11 @@
 /** What is due on the Countdown: orders and decisions, the next first. */
+import type { ForecastDecision, ForecastOrder } from '../server/model/index.ts';
 import { isOpenDecision, stepName, supplierName } from './marks.tsx';
 import type { Html } from './render.ts';
 import { arrivalText, packsText } from './schedule-words.ts';
 import { texts } from './texts.ts';
 import type { BuildPage } from './types.ts';
-import { counted, soonText } from './wording.ts';
+import { counted, lateFromStart, soonText } from './wording.ts';
 
 const say = texts.countdown;
 
@@ -16,11 +17,10 @@ export function Due({ page }: { page: BuildPage }): Html {
   if (orders.length === 0 && decisions.length === 0) return <p>{say.nothingDue}</p>;
   const rows = [
     ...orders.map((order) => {
-      const text = order.kind === 'buy' ? say.orderBefore : say.sendBefore;
       return {
         key: order.step,
         by: order.orderBy,
-        text: text(counted(order.units, order.name), soonText(clock, order.orderBy, forecast.now)),
+        text: orderText(page, order),
         more: [
           packsText(page.build, forecast, order),
           say.from(supplierName(page.build, order.supplier)),
@@ -33,7 +33,7 @@ export function Due({ page }: { page: BuildPage }): Html {
     ...decisions.map((decision) => ({
       key: decision.id,
       by: decision.decideBy ?? forecast.now,
-      text: say.decideBefore(decision.question, decideWhen(page, decision.decideBy)),
+      text: decideText(page, decision),
       more: say.waiting(decision.waits.map((id) => stepName(forecast, id)).join(', ')),
     })),
   ].sort((a, b) => a.by - b.by);
@@ -44,7 +44,7 @@ export function Due({ page }: { page: BuildPage }): Html {
           <li key={row.key}>
             <span class={row.by < forecast.now ? 'threat' : undefined}>{row.text}</span>{' '}
             <span class="quiet">
-              {row.by < forecast.now ? `${say.tooLate}; ` : ''}
+              {row.by < forecast.now && lateFromStart(forecast, row.by) === null ? `${say.tooLate}; ` : ''}
               {row.more}
             </span>
           </li>
@@ -55,6 +55,20 @@ export function Due({ page }: { page: BuildPage }): Html {
   );
 }
 
-function decideWhen(page: BuildPage, by: number | null): string {
-  return by === null ? texts.unknown : soonText(page.clock, by, page.forecast.now);
+function orderText({ clock, forecast }: BuildPage, { kind, units, name, orderBy }: ForecastOrder): string {
+  const what = counted(units, name);
+  const late = lateFromStart(forecast, orderBy);
+  if (late !== null) return (kind === 'buy' ? say.orderedBeforeStart : say.sentBeforeStart)(what, late);
+  return (kind === 'buy' ? say.orderBefore : say.sendBefore)(what, soonText(clock, orderBy, forecast.now));
+}
+
+/** What is to be decided and by when, or by how much it is too late where that was before the build began. */
+export function decideText(
+  { clock, forecast }: BuildPage,
+  { question, decideBy }: Pick<ForecastDecision, 'question' | 'decideBy'>,
+): string {
+  if (decideBy === null) return say.decideBefore(question, texts.unknown).trim();
+  const late = lateFromStart(forecast, decideBy);
+  if (late !== null) return say.decidedBeforeStart(question, late).trim();
+  return say.decideBefore(question, soonText(clock, decideBy, forecast.now)).trim();
 }

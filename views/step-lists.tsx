@@ -2,12 +2,13 @@
 
 import type { ComponentChildren } from 'preact';
 import type { Decision, Feed, Gate } from '../server/model/index.ts';
+import { decideText } from './due.tsx';
 import { ChangeLink, EditForm } from './forms/form.tsx';
 import { isOpenDecision, stepName } from './marks.tsx';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
 import type { BuildPage, EditList, OpenForm } from './types.ts';
-import { lengthText, percent, soonText } from './wording.ts';
+import { lengthText, percent } from './wording.ts';
 
 const say = texts.steps;
 
@@ -102,8 +103,7 @@ function DecisionLine({ page, decision }: { page: BuildPage; decision: Decision 
   const waits = texts.countdown.waiting(decision.waits.map((id) => stepName(page.forecast, id)).join(', '));
   return (
     <>
-      {by === null ? say.open : texts.countdown.decideBefore('', soonText(page.clock, by, page.forecast.now)).trim()};{' '}
-      {waits}
+      {by === null ? say.open : decideText(page, { question: '', decideBy: by })}; {waits}
     </>
   );
 }

@@ -134,3 +134,9 @@ export function soonText(clock: WallClock, instant: number, now: number): string
   const near = apart === 0 ? texts.today : apart === 1 ? texts.tomorrow : apart === -1 ? texts.yesterday : null;
   return near === null ? whenText(clock, instant, now) : `${near} ${clock.read(instant).time}`;
 }
+
+/** By how much a last moment is too late that lay before the build began, as after a late enlargement; else null. */
+export function lateFromStart({ start, now }: { start: number | null; now: number }, instant: number): string | null {
+  if (start === null || instant >= Math.min(start, now)) return null;
+  return texts.tooLateBy(lengthText(now - instant, 'up'));
+}

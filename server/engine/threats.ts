@@ -2,7 +2,7 @@
 import type { Forecast, ForecastRisk, Machine, Threat } from '../model/index.ts';
 import { dateAt } from './clock.ts';
 import { idleMachines } from './idle-machines.ts';
-import { durationLabel, hoursLabel, momentLabel } from './labels.ts';
+import { durationLabel, hoursLabel, latenessLabel, momentLabel } from './labels.ts';
 import { nameOf, slowSteps } from './slow-steps.ts';
 import type { Instant } from './types.ts';
 
@@ -53,7 +53,7 @@ type Given = Omit<Forecast, 'threats'>;
  * Orders past their last moment, or on their last day, with the express where that is sooner; those that no time was found
  * for are among the problems.
  */
-function orderThreats({ orders, parts, steps, build }: Given, now: Instant): Threat[] {
+function orderThreats({ orders, parts, steps, build, start }: Given, now: Instant): Threat[] {
   const today = dateAt(now, build.zone);
   const placed = new Set(steps.flatMap(({ id, levelled }) => (levelled === null ? [] : [id])));
   return orders.flatMap((order): Threat[] => {
@@ -74,7 +74,7 @@ function orderThreats({ orders, parts, steps, build }: Given, now: Instant): Thr
         since: late ? order.orderBy : now,
         values: { units: order.units, orderBy: order.orderBy, arrives: order.arrives, neededBy: order.neededBy },
         message: late
-          ? `${what}: the last moment was ${when}. Ordered now it ${arrival}.`
+          ? `${what}: ${lastMomentWas(order.orderBy, start, now) ?? `the last moment was ${when}`}. Ordered now it ${arrival}.`
           : `${what} by ${when}, today; ${arrival}.`,
       },
     ];
@@ -87,6 +87,9 @@ function decisionThreats(forecast: Given, now: Instant): Threat[] {
     if (decided !== null || decideBy === null || decideBy > now + DECISION_AHEAD) return [];
     const blocked = waits.map((id) => nameOf(forecast, id)).join(', ');
     const when = momentLabel(decideBy, forecast.build.zone);
+    const { start } = forecast;
+    const tooLate = lastMomentWas(decideBy, start, now);
+    const by = decideBy < now ? `It was to be decided by ${when}` : `Decide by ${when}`;
     return [
       {
         code: 'decision',
@@ -94,10 +97,16 @@ function decisionThreats(forecast: Given, now: Instant): Threat[] {
         costMinutes: Math.max(0, now - decideBy),
         since: Math.min(now, decideBy),
         values: { decideBy, waits: waits.length },
-        message: `${question} ${decideBy < now ? `It was to be decided by ${when}` : `Decide by ${when}`}: ${blocked} cannot go on before.`,
+        message: `${question} ${tooLate === null ? by : `For that ${tooLate}`}: ${blocked} cannot go on before.`,
       },
     ];
   });
+}
+
+/** Of a last moment that lay before the build began, by how much it is too late; else null. */
+function lastMomentWas(at: Instant, start: Instant | null, now: Instant): string | null {
+  if (start === null || at >= start || at >= now) return null;
+  return `the last moment was before the build began, it is too late by ${latenessLabel(now - at)}`;
 }
 
 /** Steps with units at hand that were begun, are planned for now, have their machine free, and of which nothing was logged for days. */

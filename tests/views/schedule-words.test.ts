@@ -4,6 +4,7 @@ import { planBuild } from '../../server/engine/plan.ts';
 import type { Build, Forecast, LowerBound, WhyLine } from '../../server/model/index.ts';
 import { wallClock } from '../../server/web/wall-clock.ts';
 import { CountdownSheet } from '../../views/countdown.tsx';
+import { DatesSheet } from '../../views/dates.tsx';
 import { renderFragment } from '../../views/render.ts';
 import { boundWords, keptOrderText, packsText, whyWords } from '../../views/schedule-words.ts';
 import { FAKE_NOW, fakeForecast, minutes } from '../support/fake-forecast.ts';
@@ -189,5 +190,48 @@ describe('an order in whole packs', () => {
     const plan = planBuild(exact, [], minutes('2026-12-01T09:00Z'));
     expect(packsText(exact, plan, plan.orders[0]!)).toBeNull();
     expect(packsText(build, forecast, { ...order!, state: 'ordered' })).toBeNull();
+  });
+});
+
+describe('a last moment before the build began', () => {
+  const build: Build = {
+    id: 'frame',
+    name: 'Frame',
+    zone: 'UTC',
+    start: '2026-12-01T09:00',
+    event: '2026-12-04T19:00',
+    people: [{ id: 'ria', name: 'Ria', hours: 'daily 09:00-13:00' }],
+    suppliers: [{ id: 'shop', name: 'the shop', lead: 9, workingDays: 'mon-fri' }],
+    parts: [{ id: 'motor', name: 'motor', source: 'buy', count: 13, supplier: 'shop' }],
+    steps: [
+      { id: 'fit', name: 'fit motors', part: 'motor', phases: [{ kind: 'hands', perUnit: 5 }] },
+      { id: 'carve', name: 'carve', count: 90, phases: [{ kind: 'hands', perUnit: 60 }] },
+    ],
+    decisions: [{ id: 'wood', question: 'Which wood?', waits: ['carve'] }],
+  };
+  const now = minutes('2026-12-01T10:00Z');
+  const forecast = planBuild(build, [], now);
+  const page = {
+    build,
+    revision: 1,
+    forecast,
+    entries: 0,
+    computedAt: now,
+    stale: false,
+    seen: '1',
+    light: null,
+    clock: wallClock('UTC'),
+  };
+  const words = (html: string) => plain(html.replace(/<[^>]*>/g, ' '))!.replace(/\s+/g, ' ');
+
+  it('is said to be too late, and by how much, on the Countdown, on Dates and in the threat', () => {
+    const [countdown, dates] = [CountdownSheet({ page }), DatesSheet({ page })].map((it) => words(renderFragment(it)));
+    const threat = (code: string) => forecast.threats!.find((one) => one.code === code)!.message;
+    expect(countdown).toMatch(/13 × motor should have been ordered before the build began: too late by \d+ days/);
+    expect(countdown).toMatch(/Which wood\? It should have been decided before the build began: too late by \d+ days/);
+    expect(dates).toMatch(/before the build began, too late by \d+ days( \d+ h)? decide Which wood\?/);
+    expect(dates).toMatch(/before the build began, too late by \d+ days( \d+ h)? order 13 × motor/);
+    expect(threat('order-late')).toMatch(/the last moment was before the build began, it is too late by \d+ days/);
+    expect(threat('decision')).toMatch(/the last moment was before the build began, it is too late by \d+ days/);
   });
 });

@@ -51,6 +51,11 @@ export const countdownTexts = {
   decisions: 'Decisions',
   orderBefore: (what: string, when: string) => `Order ${what} before ${when}`,
   sendBefore: (what: string, when: string) => `Send out ${what} before ${when}`,
+  orderedBeforeStart: (what: string, late: string) =>
+    `${what} should have been ordered before the build began: ${late}`,
+  sentBeforeStart: (what: string, late: string) => `${what} should have been sent out before the build began: ${late}`,
+  decidedBeforeStart: (question: string, late: string) =>
+    `${question} It should have been decided before the build began: ${late}`,
   packs: (needed: string, size: number) => `${needed} needed, in packs of ${size}`,
   from: (supplier: string) => `from ${supplier}`,
   tooLate: 'the last moment has passed',

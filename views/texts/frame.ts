@@ -10,6 +10,8 @@ export const frameTexts = {
   yesterday: 'yesterday',
   none: 'none',
   unknown: 'not known',
+  tooLateBy: (length: string) => `too late by ${length}`,
+  beforeStart: 'before the build began',
   unit: {
     min: (n: number | string) => `${n}\u00a0min`,
     h: (n: number | string) => `${n}\u00a0h`,
