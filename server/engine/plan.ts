@@ -154,7 +154,7 @@ export function runStages(
     ...stepProblems,
     ...paceProblems(paces, plans),
     ...logDoubts(tally, setting),
-    ...scrapDoubts(plans, quantities),
+    ...(isOver(plans) ? [] : scrapDoubts(plans, quantities)),
     ...gateDoubts(build),
     ...hoursDoubts(setting),
     ...feedProblems,
@@ -194,7 +194,7 @@ export function runStages(
   return { planned, network, problems: distinct(problems) };
 }
 
-/** An event that is past calls for another one only while something is left to do for it. */
+/** Nothing is left to do: no other event is asked for where this one is past, and no spares for what was scrapped. */
 function isOver(plans: readonly StepPlan[]): boolean {
   return plans.length > 0 && plans.every(({ left }) => left === 0);
 }

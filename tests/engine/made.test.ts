@@ -108,6 +108,24 @@ describe('what is made', () => {
     expect(planBuild(hooks(), log, at('2026-12-10T20:30')).room.readyBy.finish).toBe(at('2026-12-10T20:15'));
   });
 
+  test('asks for no spares any more for what was scrapped', () => {
+    const parts: Build['parts'] = [
+      { id: 'hook', name: 'hook', source: 'make', count: 10 },
+      { id: 'eye', name: 'eye', source: 'buy', usedIn: [{ part: 'hook', count: 1 }], onHand: 20 },
+    ];
+    const build: Build = {
+      ...hooks(),
+      parts,
+      steps: [{ id: 'file', name: 'file', part: 'hook', phases: [{ kind: 'hands', perUnit: 3 }] }],
+    };
+    const scrapped: LogEntry = { ...done('file', 3, '2026-12-10T18:10'), id: 'entry-scrap', kind: 'scrapped' };
+    const codes = (log: readonly LogEntry[]) =>
+      planBuild(build, log, at('2026-12-11T18:00')).problems.map(({ code }) => code);
+    const some = { ...done('file', 5, '2026-12-10T18:00'), id: 'entry-some' };
+    expect(codes([some, scrapped])).toContain('log');
+    expect(codes([some, scrapped, done('file', 5, '2026-12-10T19:00')])).not.toContain('log');
+  });
+
   test('is not while a unit is left, whatever was counted', () => {
     const forecast = planBuild(hooks(), WORKSHOP.with(0, done('file', 9, '2026-12-10T18:30')), at('2026-12-11T18:00'));
     expect(forecast.room.readyBy.finish).toBeGreaterThan(at('2026-12-11T18:00'));
