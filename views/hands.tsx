@@ -98,7 +98,7 @@ function SupplierLine({ supplier, currency }: { supplier: Supplier; currency: st
       ? null
       : `${say.delivers(supplier.deliveryDays)} ${supplier.deliveryTime ?? ''}`.trim(),
     express === undefined ? null : say.express(leadWords(express.lead), cost),
-    supplier.holidays === undefined ? null : say.holidays(supplier.holidays.join(', ')),
+    supplier.holidays === undefined ? null : say.holidays(supplier.holidays.map(dateWords).join(', ')),
   ];
   return <>{parts.filter((it) => it !== null).join('; ')}</>;
 }

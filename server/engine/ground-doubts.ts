@@ -56,6 +56,26 @@ export function logDoubts({ standing }: Tally, { now, start, zone, event }: Sett
   }
 }
 
+/** A warning for people, machines or suppliers of one name: on every sheet they look like one. */
+export function nameDoubts({ people = [], machines = [], suppliers = [] }: Build): Problem[] {
+  return [...alike('people', people), ...alike('machines', machines), ...alike('suppliers', suppliers)];
+}
+
+function alike(list: string, things: readonly { readonly id: string; readonly name: string }[]): Problem[] {
+  const byName = new Map<string, string[]>();
+  for (const { id, name } of things) {
+    const key = name.trim().toLowerCase();
+    byName.set(key, [...(byName.get(key) ?? []), id]);
+  }
+  return [...byName.values()].flatMap((ids) => {
+    const last = things.find(({ id }) => id === ids.at(-1))!;
+    if (new Set(ids).size < 2) return [];
+    const named = ids.map((id) => `"${id}"`).join(' and ');
+    const message = `The ${list} ${named} are ${ids.length === 2 ? 'both' : 'all'} called "${last.name}", so no sheet tells them apart: rename one of them.`;
+    return [warning('duplicate-id', `${list}.${last.id}.name`, last.name, message)];
+  });
+}
+
 /**
  * A warning for each part of which more went into scrapped units than its spares make up for. A step makes its own scrap again; whether
  * what was in it is lost or can be taken out again only the maker knows, so parts are not counted anew by themselves. A part

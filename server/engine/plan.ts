@@ -28,7 +28,7 @@ import { workHoursAnswer } from './answers/work-hours.ts';
 import { baselineOf, type FirstPlan, firstPlanAnswer, latestLinesOf } from './first-plan.ts';
 import { type FormerPlan, previousPlanIn } from './former-plan.ts';
 import { parseFormula } from './formula.ts';
-import { gateDoubts, hoursDoubts, logDoubts, scrapDoubts } from './ground-doubts.ts';
+import { gateDoubts, hoursDoubts, logDoubts, nameDoubts, scrapDoubts } from './ground-doubts.ts';
 import {
   compile,
   DRIFT_MINUTES,
@@ -157,6 +157,7 @@ export function runStages(
     ...(isOver(plans) ? [] : scrapDoubts(plans, quantities)),
     ...gateDoubts(build),
     ...hoursDoubts(setting),
+    ...nameDoubts(build),
     ...feedProblems,
     ...made.problems,
     ...orphanProblems(plans, feeds),

@@ -348,6 +348,17 @@ describe('what the log does to a plan', () => {
 });
 
 describe('a build with something wrong in it', () => {
+  test('is warned of two machines of one name, and both are named', () => {
+    const machines = [
+      { id: 'printer', name: 'Printer' },
+      { id: 'printer-2', name: 'printer ' },
+      { id: 'saw', name: 'Saw' },
+    ];
+    const found = planBuild({ ...hooks(), machines }, [], NOW).problems.filter(({ field }) => /^machines/.test(field));
+    expect(found).toMatchObject([{ severity: 'warning', field: 'machines.printer-2.name' }]);
+    expect(found[0]!.message).toContain('"printer" and "printer-2" are both called');
+  });
+
   const cases: [string, Partial<Build>, string, RegExp][] = [
     [
       'a formula that does not parse',

@@ -219,6 +219,26 @@ describe('a form that is refused', () => {
     expect(revision()).toBe(before);
   });
 
+  it('shows the holidays of a supplier as people write days', async () => {
+    const typed = { edit: revision(), name: 'the kiln', lead: '3', holidays: '2026-12-24\n2026-12-25' };
+    expect((await post('/hands?open=suppliers/new', typed)).statusCode).toBe(303);
+    const { body } = await fake.app.inject({ url: '/b/tide-wall/hands' });
+    expect(plain(body)).toContain('closed 24 Dec 2026, 25 Dec 2026');
+  });
+
+  it('says beside what a part goes into at which step that is', async () => {
+    const given = build();
+    const [step] = given.steps.filter(({ part }) =>
+      given.parts?.some(({ id, source }) => id === part && source === 'make'),
+    );
+    const form = (part: string) =>
+      post('/design?open=parts/new', { edit: revision(), 'usedIn.0.part': part, name: '' });
+    expect((await form(step!.part!)).body).toContain(
+      `goes in at the first step of that part: “${step!.name}”; for another`,
+    );
+    expect((await form('screw')).body).toContain('goes in at the first step of that part; for another');
+  });
+
   it('asks for each thing that is missing beside its own field', async () => {
     const { body } = await post('/design?open=parts/new', { edit: revision(), name: '', source: '' });
     expect(body).toContain('“Name” is empty; fill it in.');

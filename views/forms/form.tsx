@@ -366,6 +366,7 @@ function Rows({ field, context }: { field: Field; context: Context }): Html {
     <fieldset class="rows" id={`rows-${field.key}`}>
       <legend>{field.label}</legend>
       {field.hint === undefined ? null : <span class="hint">{field.hint}</span>}
+      {field.key === 'usedIn' ? <span class="hint">{whereItGoesIn(context)}</span> : null}
       <Wrong id={`f-${field.key}-wrong`} problems={problemsAt(context, field.key)} />
       {Array.from({ length: count }, (_, row) => (
         <Row key={row} field={field} row={row} count={count} context={context} />
@@ -385,6 +386,20 @@ function Rows({ field, context }: { field: Field; context: Context }): Html {
       </p>
     </fieldset>
   );
+}
+
+/** At which step the part goes into each of its parents, where that is known. */
+function whereItGoesIn({ build, key, values }: Context): string {
+  const takers = build.steps.filter((step) => key !== null && step.uses?.includes(key));
+  if (takers.length > 0) return say.goesInAt(takers.map(({ name }) => name));
+  const count = rowCount({ key: 'usedIn' }, values);
+  const parents = new Set(Array.from({ length: count }, (_, row) => one(values[`usedIn.${row}.part`])));
+  // What is not made here begins with an order that is no step of the maker's.
+  const isMade = (id: string) => build.parts?.find((part) => part.id === id)?.source === 'make';
+  const firsts = [...parents].flatMap((id) =>
+    isMade(id) ? (build.steps.find(({ part }) => part === id)?.name ?? []) : [],
+  );
+  return say.goesInFirst(firsts);
 }
 
 function Row({ field, row, count, context }: { field: Field; row: number; count: number; context: Context }): Html {

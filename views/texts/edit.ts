@@ -59,6 +59,9 @@ export const editTexts = {
   },
   gone: (thing: string, key: string) => `There is no ${thing} “${key}” any more.`,
   taken: (thing: string, key: string) => `There is already a ${thing} called “${key}”; take another name.`,
+  goesInAt: (steps: readonly string[]) => `goes in at ${quoted(steps)}, as said there under “Parts that go in here”`,
+  goesInFirst: (steps: readonly string[]) =>
+    `goes in at the first step of that part${steps.length === 0 ? '' : `: ${quoted(steps)}`}; for another, name it there under “Parts that go in here”`,
   field: {
     id: 'Short name',
     name: 'Name',
@@ -209,3 +212,7 @@ export const editTexts = {
     },
   },
 };
+
+function quoted(names: readonly string[]): string {
+  return names.map((name) => `“${name}”`).join(', ');
+}
