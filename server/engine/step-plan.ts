@@ -132,7 +132,7 @@ export function stepPlansOf(
 }
 
 interface Context extends PhaseContext {
-  /** The parts there are, whether they could be counted or not. */
+  /** The parts there are, those that could not be counted too. */
   readonly parts: ReadonlySet<string>;
   readonly quantities: Quantities;
   readonly tally: Tally;
@@ -190,10 +190,9 @@ function hasLead(part: Part, build: Build): boolean {
 function draftOfStep(step: Step, context: Context): Draft {
   const { reckoner, problems } = context;
   const field = `steps.${step.id}`;
-  if (step.part !== undefined && !context.quantities.parts.has(step.part)) {
-    const message = context.parts.has(step.part)
-      ? `${step.name} has no count as long as "${step.part}" has none; what is wrong with that part is said beside it.`
-      : `${step.name} is work on "${step.part}", which is no part of this build; name one of its parts, or leave it out for a single job.`;
+  // A part that is there and could not be counted has its own problem, which is the one to mend.
+  if (step.part !== undefined && !context.parts.has(step.part)) {
+    const message = `${step.name} is work on "${step.part}", which is no part of this build; name one of its parts, or leave it out for a single job.`;
     problems.push(problem('unknown-name', `${field}.part`, step.part, message));
   }
   const ownCount =

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { demoFile } from '../../seed/demo.ts';
 import { readWall, wallText } from '../../server/engine/clock.ts';
 import { planBuild } from '../../server/engine/plan.ts';
-import type { Build, Forecast, LogEntry, Step } from '../../server/model/index.ts';
+import type { Build, Forecast, LogEntry, Part, Step } from '../../server/model/index.ts';
 
 const at = (text: string): number => {
   const read = readWall(text, 'UTC');
@@ -348,6 +348,20 @@ describe('what the log does to a plan', () => {
 });
 
 describe('a build with something wrong in it', () => {
+  test('says of a part that is gone who misses it, and nothing of what only follows from that', () => {
+    const build = hooks();
+    const [part] = build.parts!;
+    const pin: Part = { id: 'pin', name: 'pin', source: 'make', usedIn: [{ part: part!.id, count: 2 }] };
+    const turn: Step = { id: 'turn', name: 'turn pins', part: 'pin', phases: [{ kind: 'hands', perUnit: 1 }] };
+    const gone = { ...build, parts: [...build.parts!.slice(1), pin], steps: [...build.steps, turn] };
+    const errors = planBuild(gone, [], NOW).problems.filter(({ severity }) => severity === 'error');
+    expect(errors[0]!.message).toBe(
+      `pin is used in "${part!.id}", which is no part of this build; name one of its parts.`,
+    );
+    for (const { message } of errors) expect(message).toContain(`"${part!.id}", which is no part of this build`);
+    expect(errors.some(({ field }) => field.startsWith('steps.turn'))).toBe(false);
+  });
+
   test('is warned of two machines of one name, and both are named', () => {
     const machines = [
       { id: 'printer', name: 'Printer' },
