@@ -21,7 +21,7 @@ const STEP = 'sand-fish';
 const PHONES = 8;
 const WARM_UP = 40;
 const ROUNDS = 10;
-const CALM_MILLISECONDS = 8000;
+const CALM_MILLISECONDS = 20_000;
 
 export default async function bench(args: readonly string[]): Promise<void> {
   const taps = Number(args[0] ?? 300);
