@@ -105,9 +105,9 @@ export function isAsked(
 function wasAbove(one: LogEntry, standing: Standing): boolean {
   const all = [...standing.log(), ...standing.sent];
   const later = all.slice(all.findIndex(({ id }) => id === one.id) + 1);
-  const counted = countedOf(one, standing.forecast);
+  const known = countedOf(one, standing.forecast);
   const before = madeSince(one, standing) - unitsOf(one, later, standing.answers().gone);
-  return counted !== null && counted.done + before > counted.total;
+  return known !== null && known.counted + before > known.total;
 }
 
 type Asked = Omit<Doubt, 'entry'> | null;
@@ -130,7 +130,7 @@ function tooMany(entry: NewLogEntry, standing: Standing): Asked {
 function countedOf(
   { step, set }: NewLogEntry,
   forecast: Forecast | null,
-): Pick<ForecastSet, 'total' | 'done' | 'left'> | null {
+): Pick<ForecastSet, 'total' | 'counted' | 'left'> | null {
   const found = forecast?.steps.find((one) => one.id === step);
   if (!found) return null;
   const { total, left, sets } = found;
@@ -138,7 +138,7 @@ function countedOf(
     sets.find((one) => one.set === (set ?? null)) ?? {
       total,
       left,
-      done: sets.reduce((sum, { done }) => sum + done, 0),
+      counted: sets.reduce((sum, { counted }) => sum + counted, 0),
     }
   );
 }

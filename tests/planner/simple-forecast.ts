@@ -13,13 +13,15 @@ export const QUARTER = 15;
 export function simpleForecast(build: Build, log: readonly LogEntry[], now: number): Forecast {
   const undone = new Set(log.map((e) => e.undoes));
   const steps = build.steps.map((step) => {
-    const done = log
+    const counted = log
       .filter((e) => e.step === step.id && e.kind === 'done' && !undone.has(e.id))
       .reduce((sum, e) => sum + (e.n ?? 0), 0);
     const count = build.parts?.find((part) => part.id === step.part)?.count;
     const total = typeof count === 'number' ? count : 40;
-    const left = Math.max(0, total - done);
-    return { id: step.id, name: step.name, kind: 'step', total, done, left, sets: [{ set: null, total, done, left }] };
+    const done = Math.min(total, counted);
+    const left = total - done;
+    const sets = [{ set: null, total, done, counted, left }];
+    return { id: step.id, name: step.name, kind: 'step', total, done, left, sets };
   });
   const orders = (build.parts ?? [])
     .filter((p) => p.source === 'buy')
