@@ -17,12 +17,15 @@ const here = import.meta.url;
 /** The worker beside this file: TypeScript under tsx and the tests, JavaScript when compiled. */
 const WORKER = new URL(here.endsWith('.ts') ? './worker.ts' : './worker.js', here);
 
+/** Far longer than a search takes for thousands of lots: a thread that is not back by then will not come back. */
+const LONGEST_MILLISECONDS = 5 * 60_000;
+
 /**
  * A pool of worker threads (one unless asked for more) that are started with the first task and end after half a minute
- * without one. A task is copied to the thread and the forecast back. A task is rejected when its thread dies, and all that
- * wait when a thread cannot even begin; the next task tries anew.
+ * without one. A task is copied to the thread and the forecast back. A task is rejected when its thread dies or has not ended it after
+ * `longest` milliseconds, and all that wait when a thread cannot even begin; the next task tries anew.
  */
-export function createForecastPool(threads = 1, worker: URL = WORKER): ForecastPool {
+export function createForecastPool(threads = 1, worker: URL = WORKER, longest = LONGEST_MILLISECONDS): ForecastPool {
   let pool: Piscina<unknown, unknown> | null = null;
   const waiting = new Set<(error: unknown) => void>();
 
@@ -47,7 +50,8 @@ export function createForecastPool(threads = 1, worker: URL = WORKER): ForecastP
     new Promise<unknown>((resolve, reject) => {
       waiting.add(reject);
       pool ??= begin();
-      const done = pool.run(task, name === undefined ? {} : { name });
+      const signal = AbortSignal.timeout(longest);
+      const done = pool.run(task, name === undefined ? { signal } : { name, signal });
       done.then(resolve, reject).finally(() => waiting.delete(reject));
     }) as Promise<T>;
 

@@ -34,6 +34,18 @@ test('a thread that dies at its task fails that task alone', async () => {
   }
 });
 
+test('a thread that hangs fails its task after a while, and the next task has a thread', async () => {
+  const file = join(scratch(), 'worker.mjs');
+  writeFileSync(file, "export default ({ depth }) => { while (depth === 'deep'); return { steps: [] }; };");
+  const pool = createForecastPool(1, pathToFileURL(file), 400);
+  try {
+    await expect(pool.search(TASK)).rejects.toThrow(/abort/i);
+    expect(await pool.search({ ...TASK, depth: 'quick' })).toEqual({ steps: [] });
+  } finally {
+    await pool.close();
+  }
+});
+
 test('a count is kept and its forecast said to have failed where no thread can begin', async () => {
   const pool = createForecastPool(1, pathToFileURL(join(scratch(), 'nothing.mjs')));
   try {
