@@ -80,8 +80,9 @@ function SiteLine({ page }: { page: BuildPage }): Html | null {
 
 /** How likely, as the second large figure, and by when at 50, 80 and 95 of a hundred: what the futures say, with how exact it is. */
 function Chances({ page }: { page: BuildPage }): Html | null {
-  const { risk, riskFrom, now, readyBy } = page.forecast;
-  if (risk === undefined || risk === null) return null;
+  const { complete, risk, riskFrom, now, readyBy } = page.forecast;
+  // Of a plan with something left out a chance would promise what is not in it.
+  if (!complete || risk === undefined || risk === null) return null;
   const { p50, p80, p95 } = risk.readyAt;
   const byEvent = chanceBy(risk.event, now);
   const also = [

@@ -9,6 +9,10 @@ import { wallClock } from '../web/wall-clock.ts';
 
 const NAME_WIDTH = 34;
 
+/** In place of a chance, which would promise what was left out. */
+const INCOMPLETE =
+  'These dates are of what could be planned, so no chance is told: what is left out stands under Problems.';
+
 /** The summary, with a line's end behind every line. Instants read as on the clock where the event is. */
 export function summaryOf(forecast: Forecast): string {
   const clock = wallClock(forecast.build.zone);
@@ -17,7 +21,7 @@ export function summaryOf(forecast: Forecast): string {
   const blocks = [
     [`${forecast.build.name}   (${forecast.build.zone}, now ${at(forecast.now)})`],
     datesOf(forecast, at),
-    chancesOf(forecast, at),
+    forecast.complete ? chancesOf(forecast, at) : [INCOMPLETE],
     boundOf(forecast, clock),
     section(
       'What threatens the date',

@@ -102,6 +102,15 @@ describe('daywright plan', () => {
     expect(forecast.steps.find((step) => step.id === 'cut')?.left).toBe(40);
     expect(forecast.room.readyBy.finish).not.toBeNull();
   });
+
+  it('tells no chance beside an error, which would promise what was left out', async () => {
+    const build = lantern();
+    build.steps[0]!.phases = [{ kind: 'hands', perUnit: { low: 9, likely: 5, high: 3 } }];
+    const { code, out } = await daywright(['plan', fileOf(buildFile(build))]);
+    expect(code).toBe(2);
+    expect(out).toMatch(/^These dates are of what could be planned, so no chance is told/m);
+    expect(out).not.toMatch(/likely by the ready-by/);
+  });
 });
 
 describe('a file that cannot be a build', () => {

@@ -31,6 +31,7 @@ export interface FakeTune {
   readonly missedOrder?: boolean;
   /** Instant at which the work on site is finished. */
   readonly siteFinish?: number;
+  readonly complete?: boolean;
 }
 
 /** The forecast; `tune` makes it late or another count. */
@@ -40,6 +41,7 @@ export function fakeForecast({
   oldRisk = false,
   missedOrder = false,
   siteFinish = LOAD_IN + 240,
+  complete = true,
 }: FakeTune = {}): Forecast {
   const ready = READY_BY + lateMinutes;
   const steps = fakeSteps(ready, fishLeft);
@@ -123,7 +125,7 @@ export function fakeForecast({
         message: 'print cranks rests on a guess of 14 min a crank; time one plate to know.',
       },
     ],
-    complete: true,
+    complete,
   };
 }
 

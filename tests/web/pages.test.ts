@@ -103,6 +103,16 @@ describe('Countdown', () => {
     expect(words).toContain('14 h short: this cannot be done by these hands');
   });
 
+  it('tells no chance where something is left out of the plan', async () => {
+    fake.tune({ complete: false });
+    drawAnew('with something left out');
+    const words = text((await get('/b/tide-wall')).body);
+    fake.tune({});
+    drawAnew('in time');
+    expect(words).toContain('what could be planned, so no chance is told');
+    expect(words).not.toContain('likely by');
+  });
+
   it('says beside a ready-by that is kept that the work on site ends after the event', async () => {
     fake.tune({ siteFinish: minutes('2026-12-07T20:54Z') });
     drawAnew('late on site');

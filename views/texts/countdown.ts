@@ -67,7 +67,8 @@ export const countdownTexts = {
   problems: 'To be mended',
   warnings: 'To look at',
   furtherWarnings: (n: number) => `${n} more`,
-  incomplete: 'The dates are those of what could be planned; what is left out stands under “To be mended”.',
+  incomplete:
+    'The dates are those of what could be planned, so no chance is told; what is left out stands under “To be mended”.',
 };
 
 function since(entries: number, edits: number): string {
