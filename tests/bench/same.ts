@@ -1,0 +1,245 @@
+/**
+ * `npm run bench -- same OTHER [N]`: whether another checkout, built to its `dist`, gives the same forecasts. Plans, here and
+ * there, the demo at five instants (with and without futures, anew and beside what stood before), README's builds, the
+ * builds of the tests, and N random builds of each kind (200 unless given): such that have sense, worked off and counted, and
+ * such that have none. Prints which forecasts differ, in which fields, and how often each field does.
+ */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import fc from 'fast-check';
+import { demoFile } from '../../seed/demo.ts';
+import { type Build, checkBuild, checkBuildFile, type Forecast, type LogEntry } from '../../server/model/index.ts';
+import { parseBuildText } from '../../server/planner/index.ts';
+import { filing, log as logOf } from '../engine/_filing.ts';
+import { BAD_LOGS } from '../support/bad-logs.ts';
+import { fakeBuild } from '../support/fake-build.ts';
+import { anyBuild, anyLog, entriesOf, NOW as RANDOM_NOW } from '../support/random-builds.ts';
+import { BEGIN, drawMaker } from '../support/simulated-makers.ts';
+import { liveThrough, tappedBefore } from '../support/simulated-work.ts';
+import { threeHundredLots } from './_build.ts';
+
+const DAY = 1440;
+/** Sun 29 Nov 2026 20:00 UTC, when the demo is six days old. */
+const DEMO_NOW = Math.floor(Date.UTC(2026, 10, 29, 20) / 60_000);
+const FUTURES = 300;
+
+/** The engine of a checkout, as far as it is asked here. */
+interface Engine {
+  readonly planBuild: (build: Build, log: readonly LogEntry[], now: number, options?: object) => Forecast;
+  readonly formerPlanOf: (forecast: Forecast) => unknown;
+  readonly firstPlanIn: (forecast: Forecast, revision: number) => unknown;
+  readonly attributeRoom: (span: object) => unknown;
+}
+
+interface Question {
+  readonly name: string;
+  readonly ask: (engine: Engine) => unknown;
+}
+
+export default async function same([other, count = '200']: string[]): Promise<void> {
+  if (other === undefined) throw new Error('Which other checkout? Give the folder in which its dist lies.');
+  const [here, there] = [await engineOf('.'), await engineOf(other)];
+  const fields = new Map<string, number>();
+  let [alike, differing] = [0, 0];
+  for (const { name, ask } of questions(Number(count))) {
+    const differences = differencesOf(answerOf(there, ask), answerOf(here, ask));
+    if (differences.size === 0) alike++;
+    else differing++;
+    for (const [path, { times, was, is }] of differences) {
+      if (differing <= MOST_TOLD) console.log(`${name}: ${path} ${times} times, first ${was} -> ${is}`);
+      fields.set(path, (fields.get(path) ?? 0) + 1);
+    }
+  }
+  console.log(`${alike} answers are the same, ${differing} differ`);
+  for (const [path, times] of [...fields].sort((a, b) => b[1] - a[1])) console.log(`  in ${times}: ${path}`);
+}
+
+/** Answers told field by field; those after them are counted. */
+const MOST_TOLD = 60;
+
+/** A thrown error is an answer too. */
+function answerOf(engine: Engine, ask: Question['ask']): unknown {
+  try {
+    return JSON.parse(JSON.stringify(ask(engine) ?? null));
+  } catch (error) {
+    return { thrown: String(error) };
+  }
+}
+
+/** The built engine of a checkout, each function from the file that exports it, wherever that is. */
+async function engineOf(checkout: string): Promise<Engine> {
+  const folder = join(resolve(checkout), 'dist', 'server', 'engine');
+  const files = readdirSync(folder, { recursive: true, encoding: 'utf8' }).filter((file) => file.endsWith('.js'));
+  const names = ['planBuild', 'formerPlanOf', 'firstPlanIn', 'attributeRoom'];
+  const found = names.map(async (name) => {
+    const file = files.find((path) => readFileSync(join(folder, path), 'utf8').includes(`export function ${name}(`));
+    if (file === undefined) throw new Error(`${folder} exports no ${name}; build that checkout first.`);
+    return [name, (await import(pathToFileURL(join(folder, file)).href))[name]];
+  });
+  return Object.fromEntries(await Promise.all(found));
+}
+
+function* questions(count: number): Generator<Question> {
+  for (const days of [-4, -2, 0, 3, 8]) yield* demoQuestions(DEMO_NOW, days);
+  yield ledgerQuestion();
+  for (const [i, { build, log }] of readmeBuilds().entries()) {
+    for (const now of ['2031-02-20T09:00Z', '2031-03-05T09:00Z']) {
+      yield* bothDepths(`README ${i + 1} at ${now}`, build, log, Date.parse(now) / 60_000);
+    }
+  }
+  for (const { name, build, log, now } of testBuilds()) yield* bothDepths(name, build, log, now);
+  yield* makers(count);
+  for (const [i, [build, told]] of fc.sample(fc.tuple(anyBuild, anyLog), { seed: 7, numRuns: count }).entries()) {
+    const checked = checkBuild(JSON.parse(JSON.stringify(build)));
+    if (checked.ok) yield* bothDepths(`senseless build ${i}`, checked.value, entriesOf(told), RANDOM_NOW);
+  }
+}
+
+function* bothDepths(name: string, build: Build, log: readonly LogEntry[], now: number): Generator<Question> {
+  const levelling = { seed: 1, schedules: 50 };
+  const risk = { seed: 1, futures: FUTURES };
+  yield { name, ask: ({ planBuild }) => planBuild(structuredClone(build), log, now, { levelling }) };
+  yield {
+    name: `${name} with futures`,
+    ask: ({ planBuild }) => planBuild(structuredClone(build), log, now, { levelling, risk }),
+  };
+}
+
+/** The demo as it was, and what the planner makes of it next: beside what stood on the sheets, and the first plan. */
+function* demoQuestions(made: number, days: number): Generator<Question> {
+  const { build, log = [] } = demoFile(made);
+  const now = made + days * DAY;
+  const known = log.filter(({ at }) => Date.parse(at) <= now * 60_000);
+  yield* bothDepths(`demo at ${days} days`, build, known, now);
+  yield {
+    name: `demo at ${days} days, an hour later beside what stood`,
+    ask: ({ planBuild, formerPlanOf, firstPlanIn }) => {
+      const before = planBuild(build, known, now, { levelling: { seed: 1, schedules: 200 } });
+      const [former, first] = [formerPlanOf(before), firstPlanIn(before, 1) ?? undefined];
+      const levelling = { seed: 1, schedules: 200 };
+      const asked = {
+        levelling,
+        former,
+        ...(first === undefined ? {} : { first }),
+        risk: { seed: 1, futures: FUTURES },
+      };
+      return planBuild(build, known, now + 60, asked);
+    },
+  };
+}
+
+/** Three days of the demo with an edit on the way, in parts. */
+function ledgerQuestion(): Question {
+  const { build, log = [] } = demoFile(DEMO_NOW);
+  const then = DEMO_NOW - 3 * DAY;
+  const before = log.filter(({ at }) => Date.parse(at) <= then * 60_000);
+  const edited = { ...build, confidence: 0.95 };
+  return {
+    name: 'where the room of the demo went',
+    ask: ({ planBuild, formerPlanOf, attributeRoom }) => {
+      const first = planBuild(build, before, then);
+      return attributeRoom({
+        before: { build, log: before, now: then, room: first.room.readyBy.clock },
+        edits: [{ build: edited, log, now: DEMO_NOW - 60, cause: 'surer', who: 'maker' }],
+        after: { log, now: DEMO_NOW, room: planBuild(edited, log, DEMO_NOW).room.readyBy.clock },
+        former: formerPlanOf(first),
+      });
+    },
+  };
+}
+
+interface Asked {
+  readonly name: string;
+  readonly build: Build;
+  readonly log: readonly LogEntry[];
+  readonly now: number;
+}
+
+function readmeBuilds(): { readonly build: Build; readonly log: readonly LogEntry[] }[] {
+  const text = readFileSync(new URL('../../README.md', import.meta.url), 'utf8');
+  return [...text.matchAll(/```yaml\n([\s\S]*?)```/g)].flatMap(([, example]) => {
+    const value = parseBuildText(example!, 'the example');
+    const file = value.ok ? checkBuildFile(value.value) : value;
+    return file.ok ? [{ build: file.value.build, log: file.value.log ?? [] }] : [];
+  });
+}
+
+function testBuilds(): Asked[] {
+  const thursday = Date.parse('2026-12-10T18:00Z') / 60_000;
+  const wall = Date.parse('2026-11-25T09:12Z') / 60_000;
+  const counted = logOf(['08T18:00', 'done', 30], ['09T12:00', 'done', 25], ['09T20:00', 'scrapped', 5]);
+  return [
+    ...BAD_LOGS.map(({ build, log }) => ({ name: `bad log ${build.id}`, build, log, now: thursday })),
+    { name: 'the test wall', build: fakeBuild(), log: [], now: wall },
+    { name: 'the test wall, counted', build: fakeBuild(), log: wallLog(), now: wall },
+    { name: 'filing', build: filing({ units: 20, minutes: 60 }, { learning: 0.9 }), log: counted, now: thursday },
+    { name: 'three hundred lots', build: threeHundredLots(), log: [], now: thursday },
+  ];
+}
+
+function wallLog(): LogEntry[] {
+  const told: [LogEntry['kind'], string, number, string, number?][] = [
+    ['loaded', 'print-cranks', 8, '16T09:30'],
+    ['done', 'print-cranks', 8, '16T13:00'],
+    ['done', 'paint-fish', 24, '18T12:00'],
+    ['scrapped', 'paint-fish', 2, '18T12:05'],
+    ['done', 'press', 12, '19T15:00'],
+    ['done', 'mount-fish', 6, '20T11:00', 1],
+    ['done', 'mount-fish', 5, '20T16:00', 2],
+  ];
+  return told.map(([kind, step, n, at, set], i) => ({
+    id: `wall-${i}-entry`,
+    kind,
+    step,
+    n,
+    at: `2026-11-${at}:00Z`,
+    seq: i + 1,
+    ...(set === undefined ? {} : { set }),
+  }));
+}
+
+/** Simulated makers who worked and tapped, on the morning on which half of it is done. */
+function* makers(count: number): Generator<Question> {
+  for (let i = 0; i < count; i++) {
+    const maker = drawMaker(5_000 + i);
+    const story = liveThrough(maker, i);
+    yield* bothDepths(`maker ${i}`, maker.build, tappedBefore(story, story.halfAt), story.halfAt);
+    if (i % 4 === 0) yield* bothDepths(`maker ${i} at the beginning`, maker.build, [], BEGIN);
+  }
+}
+
+interface Difference {
+  times: number;
+  readonly was: string;
+  readonly is: string;
+}
+
+/** By field, places in lists left out: how often two answers differ there, and the first time. */
+function differencesOf(was: unknown, is: unknown): Map<string, Difference> {
+  const found = new Map<string, Difference>();
+  const put = (path: string, a: unknown, b: unknown): void => {
+    const known = found.get(path);
+    if (known === undefined) found.set(path, { times: 1, was: textOf(a), is: textOf(b) });
+    else known.times++;
+  };
+  const walk = (path: string, a: unknown, b: unknown): void => {
+    if (a === b) return;
+    if (Array.isArray(a) && Array.isArray(b)) {
+      if (a.length !== b.length) put(`${path}.length`, a.length, b.length);
+      else for (const [i, value] of a.entries()) walk(`${path}[]`, value, b[i]);
+    } else if (isRecord(a) && isRecord(b)) {
+      for (const key of new Set([...Object.keys(a), ...Object.keys(b)])) walk(`${path}.${key}`, a[key], b[key]);
+    } else put(path, a, b);
+  };
+  walk('', was, is);
+  return found;
+}
+
+function isRecord(value: unknown): value is Record<string, unknown> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+function textOf(value: unknown): string {
+  return (JSON.stringify(value) ?? 'nothing').slice(0, 80);
+}
