@@ -10,7 +10,7 @@ import { networkOf } from './network.ts';
 import { measuredPaces } from './pace.ts';
 import { type Setting, settingOf } from './setting.ts';
 import type { MeasuredPace } from './step-phases.ts';
-import { type StepPlan, stepPlansOf } from './step-plan.ts';
+import { type StepPlan, stepPlansOf, withPaces } from './step-plan.ts';
 import type { Instant } from './types.ts';
 import { type BuildWork, workOf } from './work.ts';
 
@@ -112,7 +112,7 @@ function wholeWork(
 ): { readonly plans: readonly StepPlan[]; readonly work: BuildWork } | null {
   const empty: Tally = { steps: new Map(), lost: [], standing: [], firstAt: null, lastAt: null };
   const then: Setting = { ...setting, now: begin, from: begin };
-  const { steps } = stepPlansOf(build, then, quantities, empty, paces);
+  const steps = withPaces(stepPlansOf(build, then, quantities, empty).steps, paces ?? new Map());
   const work = workOf(build, then, steps, feeds, []);
   const circular = networkOf(work.lots.length, work.links).circles.length > 0;
   return work.lots.length === 0 || circular ? null : { plans: steps, work };

@@ -37,9 +37,9 @@ export function phaseMinutes(
   first: number,
   last: number,
 ): Minutes {
-  const rate = phase.kind === 'hands' ? plan.learningRate : 1;
-  const upTo = (unit: number): number => (unit < 1 ? 0 : Math.round(lotMinutes(phase.minutesPerUnit, rate, 1, unit)));
-  const units = phase.minutesPerUnit === 0 ? 0 : upTo(last) - upTo(first - 1);
+  const [each, rate] = phase.kind === 'hands' ? [phase.firstUnitMinutes, plan.learningRate] : [phase.minutesPerUnit, 1];
+  const upTo = (unit: number): number => (unit < 1 ? 0 : Math.round(lotMinutes(each, rate, 1, unit)));
+  const units = each === 0 ? 0 : upTo(last) - upTo(first - 1);
   return Math.round(phase.fixedMinutes) + units;
 }
 

@@ -1,5 +1,5 @@
 /** How long a unit takes, from what was counted and what was thought before. */
-import type { Build, Estimate, ForecastPace, Origin, Problem } from '../model/index.ts';
+import type { ForecastPace, Origin, Problem } from '../model/index.ts';
 import { warning } from '../model/index.ts';
 import { figureLabel } from './labels.ts';
 import { learningExponent, lotMinutes } from './learning.ts';
@@ -11,7 +11,7 @@ import { isAskedAbout, noteOf } from './pace-notes.ts';
 import { type ReadingOptions, readingsOf, type TimedCount } from './pace-readings.ts';
 import type { Setting } from './setting.ts';
 import type { MeasuredPace, PlannedHands } from './step-phases.ts';
-import type { StepPlan } from './step-plan.ts';
+import { pacedPhase, type StepPlan } from './step-plan.ts';
 import { betaPertMoments } from './three-point.ts';
 
 /** What is known of a step's pace. `belief`: of first units an hour; what learning adds comes on top. */
@@ -29,19 +29,14 @@ export interface StepPace extends ForecastPace {
  * 80 %. Setups and the fixed minutes of a lot are taken off first. `plans`: the steps with their estimates, no measured pace in them.
  */
 export function pacesOf(
-  build: Build,
   plans: readonly StepPlan[],
-  tally: Tally,
+  tally: Pick<Tally, 'standing'>,
   setting: Setting,
 ): ReadonlyMap<string, StepPace> {
   const paces = new Map<string, StepPace>();
   for (const plan of plans) {
-    const index = plan.phases.findIndex((phase) => phase.kind === 'hands' && phase.minutesPerUnit > 0);
-    if (plan.step === null || index < 0) continue;
-    const hands = plan.phases[index] as PlannedHands;
-    const estimate = build.steps.find((step) => step.id === plan.id)?.phases?.[index];
-    const given = estimate !== undefined && 'perUnit' in estimate ? estimate.perUnit : undefined;
-    paces.set(plan.id, paceOf(plan, hands, given, tally, setting));
+    const hands = pacedPhase(plan);
+    if (plan.step !== null && hands !== null) paces.set(plan.id, paceOf(plan, hands, tally, setting));
   }
   return paces;
 }
@@ -77,16 +72,10 @@ export const ESTIMATE_SPREAD: Readonly<Record<Origin, number>> = {
 /** How much older counts still weigh once the pace has changed. */
 const OLD_WEIGHT = 0.1;
 
-function paceOf(
-  plan: StepPlan,
-  hands: PlannedHands,
-  given: Estimate | undefined,
-  tally: Tally,
-  setting: Setting,
-): StepPace {
+function paceOf(plan: StepPlan, hands: PlannedHands, tally: Pick<Tally, 'standing'>, setting: Setting): StepPace {
   const overhead = overheadPerUnit(plan, hands);
   const options: ReadingOptions = {
-    minutesPerUnit: hands.minutesPerUnit + overhead,
+    minutesPerUnit: hands.firstUnitMinutes + overhead,
     people: hands.people,
     waitMinutes: waitAfter(plan, hands),
     openOf: (person) => setting.people.get(person)?.open ?? setting.together(1, hands.eligible),
@@ -98,7 +87,7 @@ function paceOf(
   );
   const learning = learningOf(counts, plan.learningRate);
   const { rate } = learning;
-  const prior = priorOf(hands.minutesPerUnit, given, plan.origin ?? 'guessed');
+  const prior = priorOf(hands, plan.origin ?? 'guessed');
   const change = changeIn(counts, rate);
   let belief = learn(change === null ? prior : fadePace(prior, OLD_WEIGHT), counts.slice(0, change?.from ?? 0), rate);
   if (change !== null) belief = fadePace(belief, OLD_WEIGHT);
@@ -108,8 +97,8 @@ function paceOf(
   const next = Math.min(Math.max(1, plan.total - plan.left + 1), Math.max(1, plan.total));
   const factor = next ** learningExponent(rate);
   const { low, high } = minutesPerUnit(belief);
-  const firstUnitMinutes = belief.shape > 1 ? (60 * belief.hours) / (belief.shape - 1) : hands.minutesPerUnit;
-  const estimate = units === 0 ? hands.minutesPerUnit * factor : estimateOver(counts, hands.minutesPerUnit, plan);
+  const firstUnitMinutes = belief.shape > 1 ? (60 * belief.hours) / (belief.shape - 1) : hands.firstUnitMinutes;
+  const estimate = units === 0 ? hands.firstUnitMinutes * factor : estimateOver(counts, hands.firstUnitMinutes, plan);
   return {
     minutesPerUnit: firstUnitMinutes * factor,
     low: low * factor,
@@ -125,13 +114,13 @@ function paceOf(
   };
 }
 
-function priorOf(minutes: number, given: Estimate | undefined, origin: Origin): Pace {
-  if (typeof given === 'object' && 'units' in given) {
-    return { shape: given.units + 1, hours: (given.units * minutes) / 60 };
+function priorOf({ firstUnitMinutes: minutes, estimate }: PlannedHands, origin: Origin): Pace {
+  if (estimate?.kind === 'trial') {
+    return { shape: estimate.units + 1, hours: (estimate.units * minutes) / 60 };
   }
   let spread = ESTIMATE_SPREAD[origin];
-  if (typeof given === 'object' && given.high > given.low) {
-    const { mean, variance } = betaPertMoments(given);
+  if (estimate?.kind === 'range' && estimate.range.high > estimate.range.low) {
+    const { mean, variance } = betaPertMoments(estimate.range);
     spread = Math.max(origin === 'guessed' ? 0.3 : 0.1, Math.sqrt(variance) / mean);
   }
   return paceFromMinutes(minutes, spread);
@@ -143,7 +132,7 @@ function overheadPerUnit(plan: StepPlan, hands: PlannedHands): number {
   let minutes = plan.setupEachLot ? plan.setupMinutes / units : 0;
   for (const phase of plan.phases) {
     if (phase.kind !== 'hands') continue;
-    minutes += phase.fixedMinutes / units + (phase === hands ? 0 : phase.minutesPerUnit);
+    minutes += phase.fixedMinutes / units + (phase === hands ? 0 : phase.firstUnitMinutes);
   }
   return minutes;
 }

@@ -50,7 +50,7 @@ import { soundnessOf } from './soundness.ts';
 import { stepFeedsOf } from './step-feeds.ts';
 import { orphanProblems } from './step-graph.ts';
 import type { MeasuredPace } from './step-phases.ts';
-import { type StepPlan, stepPlansOf } from './step-plan.ts';
+import { type StepPlan, stepPlansOf, withPaces } from './step-plan.ts';
 import { arrivalOf } from './supplier-days.ts';
 import { threatsOf } from './threats.ts';
 import type { Instant } from './types.ts';
@@ -140,11 +140,9 @@ export function runStages(
   const tally = tallyLog(entries);
   const setting = settingOf(build, now, tally.lost);
   const quantities = quantitiesOf(build, options.given);
-  const thought = stepPlansOf(build, setting, quantities, tally, options.paces);
-  const paces = options.paces === undefined ? pacesOf(build, thought.steps, tally, setting) : new Map();
-  const measured = measuredPaces(paces);
-  const { steps: plans, problems: stepProblems } =
-    measured.size === 0 ? thought : stepPlansOf(build, setting, quantities, tally, measured);
+  const { steps: estimated, problems: stepProblems } = stepPlansOf(build, setting, quantities, tally);
+  const paces = options.paces === undefined ? pacesOf(estimated, tally, setting) : new Map();
+  const plans = withPaces(estimated, options.paces ?? measuredPaces(paces));
   const { feeds: allFeeds, holds, problems: feedProblems } = stepFeedsOf(build, plans, quantities);
   const made = untangledWork(build, setting, plans, allFeeds, holds);
   const { feeds, network } = made;

@@ -161,7 +161,8 @@ function waitsAfter(feeds: SoundnessGiven['planned']['feeds'], id: string): bool
 }
 
 function takesTime(phase: StepPlan['phases'][number]): boolean {
-  return phase.kind === 'lead' || phase.fixedMinutes > 0 || phase.minutesPerUnit > 0;
+  if (phase.kind === 'lead') return true;
+  return phase.fixedMinutes > 0 || (phase.kind === 'hands' ? phase.firstUnitMinutes : phase.minutesPerUnit) > 0;
 }
 
 function minutesOf({ phases }: Lot, kind: 'hands' | 'run'): number {

@@ -1,5 +1,5 @@
 /** The work pattern of a step in minutes: its phases with the hands, machines and suppliers they need. */
-import type { Estimate, Origin, PhaseShape, Problem, Step } from '../model/index.ts';
+import type { Estimate, Origin, PhaseShape, Problem, Range, Step } from '../model/index.ts';
 import { problem } from '../model/index.ts';
 import type { Reckoner } from './amounts.ts';
 import { firstUnitMinutesFromLot } from './learning.ts';
@@ -7,10 +7,19 @@ import { intersectionOf, openMinutesBetween, totalOpenMinutes } from './open-tim
 import { leadDaysOf, type Setting } from './setting.ts';
 import type { OpenTime } from './types.ts';
 
+/** What minutes a unit rest on, as the build gives them: a number or formula, so many units timed together, or a range. */
+export type UnitEstimate =
+  | { readonly kind: 'figure' }
+  | { readonly kind: 'trial'; readonly units: number }
+  | { readonly kind: 'range'; readonly range: Range };
+
 export interface PlannedHands {
   readonly kind: 'hands';
   readonly fixedMinutes: number;
-  readonly minutesPerUnit: number;
+  /** Of the very first unit of the step; the step's learning rate makes those after it faster. 0 where a unit takes nothing of its own. */
+  readonly firstUnitMinutes: number;
+  /** null where a unit takes nothing of its own. */
+  readonly estimate: UnitEstimate | null;
   readonly people: number;
   readonly eligible: readonly number[];
   readonly oneGo: boolean;
@@ -20,7 +29,9 @@ export interface PlannedHands {
 export interface PlannedRun {
   readonly kind: 'run';
   readonly fixedMinutes: number;
+  /** Of every unit: a machine learns nothing. */
   readonly minutesPerUnit: number;
+  readonly estimate: UnitEstimate | null;
   readonly machine: number;
   readonly attended: boolean;
   readonly people: number;
@@ -31,7 +42,9 @@ export interface PlannedRun {
 export interface PlannedWait {
   readonly kind: 'wait';
   readonly fixedMinutes: number;
+  /** Of a phase that nobody can do, which is planned as a wait. */
   readonly minutesPerUnit: number;
+  readonly estimate: UnitEstimate | null;
 }
 
 export interface PlannedLead {
@@ -53,18 +66,17 @@ export interface MeasuredPace {
 /** What the phases of a step are read against; what is wrong with them is added to `problems`. */
 export interface PhaseContext {
   readonly setting: Setting;
-  readonly paces: ReadonlyMap<string, MeasuredPace>;
   readonly problems: Problem[];
   readonly reckoner: Reckoner;
 }
 
-/** The phases of a step in their order. The first hands phase with minutes a unit takes the measured pace; a phase that nobody can do becomes a wait, with a problem. */
+/** The phases of a step in their order, by its estimates. A phase that nobody can do becomes a wait, with a problem. */
 export function plannedPhases(step: Step, context: PhaseContext): PlannedPhase[] {
   const { reckoner, problems } = context;
   const field = `steps.${step.id}`;
   if (step.takes !== undefined) {
     const minutes = reckoner.span(step.takes, `${field}.takes`) ?? 0;
-    if (step.phases === undefined) return [{ kind: 'wait', fixedMinutes: minutes, minutesPerUnit: 0 }];
+    if (step.phases === undefined) return [waitOf(minutes)];
     problems.push(
       problem(
         'conflict',
@@ -74,21 +86,14 @@ export function plannedPhases(step: Step, context: PhaseContext): PlannedPhase[]
       ),
     );
   }
-  let pace = context.paces.get(step.id);
-  return (step.phases ?? []).map((shape, i) => {
-    const planned = plannedPhase(step, shape, `${field}.phases.${i + 1}`, pace, context);
-    if (shape.kind === 'hands' && shape.perUnit !== undefined) pace = undefined;
-    return planned;
-  });
+  return (step.phases ?? []).map((shape, i) => plannedPhase(step, shape, `${field}.phases.${i + 1}`, context));
 }
 
-function plannedPhase(
-  step: Step,
-  shape: PhaseShape,
-  field: string,
-  pace: MeasuredPace | undefined,
-  context: PhaseContext,
-): PlannedPhase {
+function waitOf(minutes: number): PlannedWait {
+  return { kind: 'wait', fixedMinutes: minutes, minutesPerUnit: 0, estimate: null };
+}
+
+function plannedPhase(step: Step, shape: PhaseShape, field: string, context: PhaseContext): PlannedPhase {
   const { reckoner, setting, problems } = context;
   if (shape.kind === 'lead') {
     const supplier = setting.suppliers.get(shape.supplier);
@@ -101,22 +106,21 @@ function plannedPhase(
           `"${shape.supplier}" is no supplier of this build; name one of its suppliers.`,
         ),
       );
-      return { kind: 'wait', fixedMinutes: 0, minutesPerUnit: 0 };
+      return waitOf(0);
     }
     const own = shape.days === undefined ? supplier.leadDays : leadDaysOf(shape.days);
     return { kind: 'lead', supplier: shape.supplier, workingDays: shape.express ? (supplier.expressDays ?? own) : own };
   }
   const fixedMinutes = shape.minutes === undefined ? 0 : (reckoner.span(shape.minutes, `${field}.minutes`) ?? 0);
-  if (shape.kind === 'wait') return { kind: 'wait', fixedMinutes, minutesPerUnit: 0 };
-  const given = shape.perUnit === undefined ? 0 : firstUnitMinutes(shape.perUnit, step, reckoner, `${field}.perUnit`);
-  const measured = shape.kind === 'hands' && shape.perUnit !== undefined && pace !== undefined;
-  const minutesPerUnit = measured ? pace!.firstUnitMinutes : given;
-  const asWait: PlannedWait = { kind: 'wait', fixedMinutes, minutesPerUnit };
+  if (shape.kind === 'wait') return waitOf(fixedMinutes);
+  const minutesPerUnit = shape.perUnit === undefined ? 0 : (reckoner.estimate(shape.perUnit, `${field}.perUnit`) ?? 0);
+  const estimate = shape.perUnit === undefined ? null : estimateOf(shape.perUnit);
+  const asWait: PlannedWait = { kind: 'wait', fixedMinutes, minutesPerUnit, estimate };
   if (shape.kind === 'hands') {
     const crew = crewOf(step, shape, field, context);
-    return crew === null
-      ? asWait
-      : { kind: 'hands', fixedMinutes, minutesPerUnit, oneGo: shape.oneGo ?? false, ...crew };
+    if (crew === null) return asWait;
+    const firstUnitMinutes = firstOf(minutesPerUnit, estimate, step);
+    return { kind: 'hands', fixedMinutes, firstUnitMinutes, estimate, oneGo: shape.oneGo ?? false, ...crew };
   }
   const machine = setting.machines.get(shape.machine);
   if (machine === undefined) {
@@ -131,7 +135,7 @@ function plannedPhase(
     return asWait;
   }
   if (totalOpenMinutes(machine.open) === 0) return asWait;
-  const run = { kind: 'run' as const, fixedMinutes, minutesPerUnit, machine: machine.resource };
+  const run = { kind: 'run' as const, fixedMinutes, minutesPerUnit, estimate, machine: machine.resource };
   if (!(shape.attended ?? false) && machine.unattended)
     return { ...run, attended: false, people: 0, eligible: [], open: machine.open };
   const crew = crewOf(step, shape, field, context);
@@ -139,11 +143,14 @@ function plannedPhase(
   return { ...run, attended: true, ...crew, open: intersectionOf([machine.open, crew.open]) };
 }
 
+function estimateOf(given: Estimate): UnitEstimate {
+  if (typeof given !== 'object') return { kind: 'figure' };
+  return 'units' in given ? { kind: 'trial', units: given.units } : { kind: 'range', range: given };
+}
+
 /** A trial timed the first units together: with a learning rate the very first of them took longer than their average. */
-function firstUnitMinutes(estimate: Estimate, { learning }: Step, reckoner: Reckoner, field: string): number {
-  const minutes = reckoner.estimate(estimate, field) ?? 0;
-  const trial = typeof estimate === 'object' && 'units' in estimate;
-  if (!trial || learning === undefined || learning >= 1 || minutes <= 0) return minutes;
+function firstOf(minutes: number, estimate: UnitEstimate | null, { learning }: Step): number {
+  if (estimate?.kind !== 'trial' || learning === undefined || learning >= 1 || minutes <= 0) return minutes;
   const units = Math.max(1, Math.round(estimate.units));
   return firstUnitMinutesFromLot(1, units, minutes * units, learning);
 }

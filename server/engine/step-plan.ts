@@ -1,11 +1,17 @@
 /** What each step of a build comes to: its units by set, what of them is left after the log, and its work pattern in minutes. */
-import type { Build, Estimate, Gate, Hazard, Origin, Part, PhaseShape, Problem, Step } from '../model/index.ts';
+import type { Build, Gate, Hazard, Origin, Part, PhaseShape, Problem, Step } from '../model/index.ts';
 import { problem, warning } from '../model/index.ts';
 import { emptyStep, type OpenStart, type StepTally, type Tally } from './log-tally.ts';
 import { type PlannedPin, pinProblems, plannedPins } from './pins.ts';
 import type { Quantities } from './quantities.ts';
 import type { Setting } from './setting.ts';
-import { type MeasuredPace, type PhaseContext, type PlannedPhase, plannedPhases } from './step-phases.ts';
+import {
+  type MeasuredPace,
+  type PhaseContext,
+  type PlannedHands,
+  type PlannedPhase,
+  plannedPhases,
+} from './step-phases.ts';
 import type { Minutes } from './types.ts';
 import { countUnits } from './unit-counts.ts';
 
@@ -59,21 +65,14 @@ export interface StepPlans {
 
 const ORDER_HANDS_MINUTES = 15;
 
-/** Resolves every step, gate and implied order of a build, in the maker's order (the order of the route). */
-export function stepPlansOf(
-  build: Build,
-  setting: Setting,
-  quantities: Quantities,
-  tally: Tally,
-  paces: ReadonlyMap<string, MeasuredPace> = new Map(),
-): StepPlans {
+/** Resolves every step, gate and implied order of a build by its estimates, in the maker's order (the order of the route). */
+export function stepPlansOf(build: Build, setting: Setting, quantities: Quantities, tally: Tally): StepPlans {
   const problems: Problem[] = [];
   const context: Context = {
     setting,
     parts: new Set(build.parts?.map(({ id }) => id)),
     quantities,
     tally,
-    paces,
     problems,
     reckoner: quantities.reckoner,
   };
@@ -129,6 +128,28 @@ export function stepPlansOf(
       );
   }
   return { steps, problems };
+}
+
+/**
+ * The steps at these paces: the first hands phase with minutes a unit takes the pace in place of its estimate. A step that is
+ * not in `paces` stays as it is. O(steps).
+ */
+export function withPaces(steps: readonly StepPlan[], paces: ReadonlyMap<string, MeasuredPace>): readonly StepPlan[] {
+  if (paces.size === 0) return steps;
+  return steps.map((plan) => {
+    const pace = plan.step === null ? undefined : paces.get(plan.id);
+    const timed = pacedPhase(plan);
+    if (pace === undefined || timed === null) return plan;
+    const { firstUnitMinutes, origin, learningRate = plan.learningRate } = pace;
+    const phases = plan.phases.map((phase) => (phase === timed ? { ...timed, firstUnitMinutes } : phase));
+    return { ...plan, phases, origin, learningRate };
+  });
+}
+
+/** The phase whose pace is counted: the first of hands with minutes a unit; null where there is none. */
+export function pacedPhase({ phases }: Pick<StepPlan, 'phases'>): PlannedHands | null {
+  for (const phase of phases) if (phase.kind === 'hands' && phase.firstUnitMinutes > 0) return phase;
+  return null;
 }
 
 interface Context extends PhaseContext {
@@ -214,14 +235,14 @@ function draftOfStep(step: Step, context: Context): Draft {
     stations: step.stations ?? null,
     setupMinutes: step.setup === undefined ? 0 : (reckoner.span(step.setup, `${field}.setup`) ?? 0),
     setupEachLot: step.setupEach === 'lot',
-    learningRate: context.paces.get(step.id)?.learningRate ?? step.learning ?? 1,
+    learningRate: step.learning ?? 1,
     phases,
     onSite: step.onSite ?? false,
     notBefore: step.notBefore ?? null,
     pinnedPeople: pinnedPeople(step, context),
     pins: plannedPins(step, context.setting, context.problems),
     hazards: step.hazards ?? [],
-    origin: context.paces.get(step.id)?.origin ?? step.origin ?? originOf(step),
+    origin: step.origin ?? originOf(phases),
     tally: context.tally.steps.get(step.id) ?? emptyStep(),
   };
 }
@@ -229,13 +250,8 @@ function draftOfStep(step: Step, context: Context): Draft {
 /** A lot nobody has sized: as much as is usual to do in one go without making the schedule coarse (common practice, no source). */
 const DEFAULT_LOT_SIZE = 12;
 
-function originOf(step: Step): Origin {
-  const estimates = (step.phases ?? []).flatMap((phase) =>
-    'perUnit' in phase && phase.perUnit !== undefined ? [phase.perUnit] : [],
-  );
-  return estimates.some((estimate: Estimate) => typeof estimate === 'object' && 'units' in estimate)
-    ? 'trial'
-    : 'guessed';
+function originOf(phases: readonly PlannedPhase[]): Origin {
+  return phases.some((phase) => phase.kind !== 'lead' && phase.estimate?.kind === 'trial') ? 'trial' : 'guessed';
 }
 
 function pinnedPeople(step: Step, { setting, problems }: Context): number[] | null {

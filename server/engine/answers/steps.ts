@@ -92,7 +92,7 @@ export function nextUnitMinutes(plan: StepPlan): number {
   let minutes = plan.setupEachLot ? plan.setupMinutes / units : 0;
   for (const phase of plan.phases) {
     if (phase.kind !== 'hands') continue;
-    minutes += phase.fixedMinutes / units + phase.minutesPerUnit * next ** Math.log2(plan.learningRate);
+    minutes += phase.fixedMinutes / units + phase.firstUnitMinutes * next ** Math.log2(plan.learningRate);
   }
   return minutes;
 }
@@ -130,7 +130,8 @@ function patternWord(phase: PlannedPhase, setting: Planned['setting']): string {
   if (phase.kind === 'lead')
     return `${setting.suppliers.get(phase.supplier)?.name ?? phase.supplier} ${phase.workingDays} working days`;
   const fixed = phase.fixedMinutes > 0 ? durationLabel(Math.round(phase.fixedMinutes)) : '';
-  const each = phase.minutesPerUnit > 0 ? `${Math.round(phase.minutesPerUnit * 10) / 10} min each` : '';
+  const minutes = phase.kind === 'hands' ? phase.firstUnitMinutes : phase.minutesPerUnit;
+  const each = minutes > 0 ? `${Math.round(minutes * 10) / 10} min each` : '';
   const name = { hands: 'hands', run: 'run', wait: 'wait' }[phase.kind];
   return [name, fixed, each].filter((word) => word !== '').join(' ');
 }

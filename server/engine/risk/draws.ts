@@ -95,8 +95,8 @@ function paceDraws({ planned, phaseFirst }: Context, plan: StepPlan, step: numbe
 function handsFactor({ paces }: Planned, plan: StepPlan): Sampler {
   const pace = paces.get(plan.id);
   if (pace === undefined) return spreadFactor(plan.kind === 'step' ? ESTIMATE_SPREAD[plan.origin ?? 'guessed'] : 0.3);
-  const range = plan.step?.phases?.flatMap((phase) =>
-    phase.kind === 'hands' && typeof phase.perUnit === 'object' && 'low' in phase.perUnit ? [phase.perUnit] : [],
+  const range = plan.phases.flatMap((phase) =>
+    phase.kind === 'hands' && phase.estimate?.kind === 'range' ? [phase.estimate.range] : [],
   )[0];
   return pace.units === 0 && range !== undefined ? threePointFactor(range) : paceFactor(pace.belief.shape);
 }

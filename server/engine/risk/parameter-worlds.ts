@@ -4,7 +4,7 @@ import { measuredPaces } from '../pace.ts';
 import { quantitiesOf } from '../quantities.ts';
 import { Random } from '../random.ts';
 import { stepFeedsOf } from '../step-feeds.ts';
-import { stepPlansOf } from '../step-plan.ts';
+import { stepPlansOf, withPaces } from '../step-plan.ts';
 import { betaPertQuantile } from '../three-point.ts';
 import type { Schedule } from '../types.ts';
 import { untangledWork } from '../untangled-work.ts';
@@ -63,7 +63,7 @@ function sharesOf(name: string, { low, likely, high }: Range, seed: number): num
 function withParameters(planned: Planned, given: ReadonlyMap<string, number>): Planned {
   const { build, setting, tally, paces } = planned;
   const quantities = quantitiesOf(build, given);
-  const { steps: plans } = stepPlansOf(build, setting, quantities, tally, measuredPaces(paces));
+  const plans = withPaces(stepPlansOf(build, setting, quantities, tally).steps, measuredPaces(paces));
   const { feeds: all, holds } = stepFeedsOf(build, plans, quantities);
   const { work, feeds } = untangledWork(build, setting, plans, all, holds);
   return { ...planned, quantities, plans, feeds, work };
