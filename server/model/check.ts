@@ -72,7 +72,7 @@ function refuse<T>(code: Problem['code'], field: string, value: unknown, message
   return { ok: false, problems: [problem(code, field, value ?? 'nothing', message)] };
 }
 
-function checker<S extends TSchema>(schema: S, root: string): (value: unknown) => Result<Static<S>> {
+export function checker<S extends TSchema>(schema: S, root: string): (value: unknown) => Result<Static<S>> {
   const compiled = Compile(schema);
   return (value) => {
     if (compiled.Check(value)) return { ok: true, value: value as Static<S> };

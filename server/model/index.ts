@@ -1,6 +1,7 @@
 /** The shapes of a build and what can be wrong with them. */
 export * from './balance.ts';
 export * from './build.ts';
+export * from './changes/index.ts';
 export * from './check.ts';
 export * from './common.ts';
 export * from './findings.ts';

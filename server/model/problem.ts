@@ -33,6 +33,8 @@ export const PROBLEM_CODES = [
   'late-order',
   'pin', // a pinned time that cannot be kept
   'conflict',
+  'gone', // a change to a thing that is not there any more
+  'contradiction', // two changes that cannot both be made
 ] as const;
 export type ProblemCode = (typeof PROBLEM_CODES)[number];
 

@@ -1,0 +1,24 @@
+/**
+ * Changes as data. A list of changes is made by a form, by comparing two builds or by hand; `applyChanges` gives the build
+ * that comes out, or says in sentences why none does.
+ */
+export { applyChanges } from './apply.ts';
+export { changesBetween, fieldChanges } from './between.ts';
+export { CHANGE_KINDS, type Change, ChangeList } from './change.ts';
+export { contradictionsBetween, contradictionsIn } from './contradictions.ts';
+export { FORMULA_FIELDS, namesIn, renamedFormula } from './formulas.ts';
+export {
+  checkThing,
+  fieldsOf,
+  fixedFields,
+  keysOf,
+  ownKey,
+  THING_LISTS,
+  type Thing,
+  type ThingList,
+  thingAt,
+  thingName,
+  thingsOf,
+} from './lists.ts';
+export { changeListOf, readChangeList } from './read.ts';
+export { type Reference, referencesTo } from './references.ts';

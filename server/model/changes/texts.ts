@@ -1,0 +1,51 @@
+/** The sentences for changes that cannot be made, ready to be put into another language. */
+import type { ThingList } from './lists.ts';
+
+export const changeTexts = {
+  thing: {
+    build: 'build',
+    parameters: 'parameter',
+    parts: 'part',
+    suppliers: 'supplier',
+    people: 'person',
+    machines: 'machine',
+    steps: 'step',
+    feeds: 'feed',
+    gates: 'gate',
+    decisions: 'decision',
+  },
+  noList: (found: string) => `A list of changes has "format", "version", "build" and "changes"; this is ${found}.`,
+  format: (found: string) => `"format" must be "daywright-changes"; it is ${found}.`,
+  version: (known: number, found: string) =>
+    `This Daywright reads changes of version ${known} of the build file; these are of version ${found}.`,
+  otherBuild: (found: string, id: string) => `These changes are for the build "${found}"; this is "${id}".`,
+  noObject: (found: string) => `A change is an object with "kind"; this is ${found}.`,
+  kind: (found: string, kinds: string) => `A change must be one of ${kinds}; it is ${found}.`,
+  list: (found: string, lists: string) => `A build has no list ${found}; it has ${lists}.`,
+  field: (list: ThingList | 'build', field: string, known: string) =>
+    `A ${changeTexts.thing[list]} has no field "${field}"; it has ${known}.`,
+  fixed: (list: ThingList | 'build', key: string, field: string) =>
+    list === 'parameters'
+      ? `The name of the parameter "${key}" is changed by renaming it, which changes it in every formula too.`
+      : `"${field}" of the ${changeTexts.thing[list]} "${key}" stays, because other things and counts refer to it.`,
+  gone: (list: ThingList, key: string) =>
+    `There is no ${changeTexts.thing[list]} "${key}" any more; look at the plan as it is now and change that.`,
+  there: (list: ThingList, key: string) =>
+    `There is a ${changeTexts.thing[list]} "${key}" already; change its fields, or take another name.`,
+  otherKey: (list: ThingList, key: string, own: string) =>
+    `The new ${changeTexts.thing[list]} is called "${own}", the change calls it "${key}"; both must be the same.`,
+  noPlace: (list: ThingList, key: string, after: string) =>
+    `The ${changeTexts.thing[list]} "${key}" cannot come after "${after}", which is not there; name one that is, or null for the beginning.`,
+  contradiction: (what: string, one: string, other: string) =>
+    `The changes contradict each other: ${what} ${one} and ${other}. Keep one of the two.`,
+  /** What a change does, for `contradiction`. */
+  does: {
+    put: (thing: string) => `is new as ${thing}`,
+    remove: 'is removed',
+    after: (after: string | null) => (after === null ? 'comes first' : `comes after "${after}"`),
+    end: 'comes last',
+    set: (field: string, value: string) => `has ${field} ${value}`,
+    empty: (field: string) => `has no ${field}`,
+    rename: (to: string) => `is called "${to}"`,
+  },
+} as const;
