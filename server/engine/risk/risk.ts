@@ -1,71 +1,51 @@
+/** What futures come to, in the quantiles, chances and costs that the pages show. */
 import type { Chance, ForecastRisk, StepRisk } from '../../model/index.ts';
 import type { Planned } from '../answers/planned.ts';
-import { Fans } from './fans.ts';
+import { type Futures, type RiskOptions, runFutures } from './run-futures.ts';
 import { quantilesOf, ranksOf, shareError, spearman, standardDeviation } from './statistics.ts';
-import { Tally } from './tally.ts';
-import { type World, worldsOf } from './worlds.ts';
+import type { Tally } from './tally.ts';
+import type { World } from './worlds.ts';
 
-export interface RiskOptions {
-  readonly seed: number;
-  /** Futures at most; 2,000 unless given. */
-  readonly futures?: number;
-  /** Stops once every chance is known to this standard error; 0.005 unless given, 0 never stops early. */
-  readonly exactness?: number;
-}
-
-const FUTURES = 2000;
-const EXACTNESS = 0.005;
-/** Chances are looked at after each of these many futures; none stops earlier. */
-const BATCH = 500;
 /**
  * A step that drives fewer futures than this is not tried out as planned; nor more steps, nor in more futures, than these. One that has
  * cost nothing in its first futures is given up after them.
  */
 const HELD = { criticality: 0.02, steps: 5, futures: 100, first: 30 };
 
-/**
- * The chance to be ready, from futures of the levelled schedule in which all that is uncertain is drawn (see `uncertaintyOf`) and the
- * lots are dispatched anew through calendars, hands and machines: in the schedule's order and with its choices of hands, unless another
- * way serves better when things go otherwise (see `waysOf`). Uncertain parameters change the lots themselves: see `parameterWorlds`. Quantiles are of type 7. Per step: the criticality index (share of futures, of the first 1,000 at most, in which it
- * is on the driving chain; van Slyke 1963), the cruciality (Spearman's correlation of its minutes with the end; Williams 1992), the schedule
- * sensitivity index (criticality x standard deviation of the step / of the end; PMBOK Guide 2004, Vanhoucke 2010; the end in working minutes,
- * save for a step that goes by the clock), and what it costs (see `withCosts`): the mean end less the mean end of the same futures with that
- * step as planned. Deterministic for a seed. Null when nothing is left or nothing could be placed.
- */
+/** What the futures of a planned build say (see `runFutures` and `riskAnswer`). Null when nothing is left or nothing could be placed. */
 export function riskOf(planned: Planned, options: RiskOptions): ForecastRisk | null {
-  const { schedule, setting, work } = planned;
-  if (schedule === null || work.lots.length === 0) return null;
-  const worlds = worldsOf(planned, schedule, options.seed);
-  const most = Math.max(1, Math.floor(options.futures ?? FUTURES));
-  const exactness = options.exactness ?? EXACTNESS;
-  const tally = new Tally(planned, most);
-  const fans = new Fans(planned);
-  while (tally.count < most) {
-    const world = worlds[tally.count % worlds.length]!;
-    const future = world.run(tally.count);
-    tally.add(future, world);
-    fans.add(future.finishes, world.fanLots);
-    if (exactness > 0 && tally.count % BATCH === 0 && tally.error() <= exactness) break;
-  }
+  const futures = runFutures(planned, options);
+  return futures && riskAnswer(futures);
+}
+
+/**
+ * What futures say, in quantiles and chances. Quantiles are of type 7. Per step: the criticality index (share of futures, of the
+ * first 1,000 at most, in which it is on the driving chain; van Slyke 1963), the cruciality (Spearman's correlation of its minutes
+ * with the end; Williams 1992), the schedule sensitivity index (criticality x standard deviation of the step / of the end; PMBOK
+ * Guide 2004, Vanhoucke 2010; the end in working minutes, save for a step that goes by the clock), and what it costs (see
+ * `withCosts`): the mean end less the mean end of the same futures with that step as planned. Deterministic.
+ */
+export function riskAnswer({ planned, seed, count, readyAt, finishAt, tally, fans, worlds }: Futures): ForecastRisk {
+  const { setting } = planned;
   const { lossRate } = worlds[0]!;
   const chance = (target: number, hits: number): Chance => ({
     target,
-    chance: hits / tally.count,
-    error: shareError(hits, tally.count),
+    chance: hits / count,
+    error: shareError(hits, count),
   });
-  const finishAt = quantilesOf(tally.finishAt.subarray(0, tally.count));
+  const finishes = quantilesOf(finishAt);
   return {
-    futures: tally.count,
-    seed: options.seed,
+    futures: count,
+    seed,
     readyBy: chance(setting.readyBy, tally.ready),
     loadIn: setting.loadIn === null ? null : chance(setting.loadIn, tally.loadIn),
     event: chance(setting.event, tally.event),
-    readyAt: quantilesOf(tally.readyAt.subarray(0, tally.count)),
-    finishAt,
+    readyAt: quantilesOf(readyAt),
+    finishAt: finishes,
     steps: withCosts(stepRisks(planned, tally), planned, tally, worlds),
     lostDaysPerHundred: (100 * lossRate.shape) / lossRate.days,
     beyond: tally.beyond,
-    fans: fans.answer(Math.max(finishAt.p95, setting.event)),
+    fans: fans.answer(Math.max(finishes.p95, setting.event)),
   };
 }
 
