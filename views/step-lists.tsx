@@ -76,6 +76,7 @@ function GateLine({ page, gate }: { page: BuildPage; gate: Gate }): Html {
     gate.perSet === true ? say.perSet(page.forecast.setName) : null,
     gate.failChance === undefined ? null : say.fails(percent(gate.failChance)),
     gate.proveFirst === true ? say.proveFirst : null,
+    page.forecast.steps.find(({ id }) => id === gate.id)?.onSite === true ? say.onSite : null,
   ];
   return <>{parts.filter((it) => it !== null).join('; ')}</>;
 }

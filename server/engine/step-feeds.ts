@@ -5,14 +5,16 @@ import type { PartCount, Quantities } from './quantities.ts';
 import type { StepPlan } from './step-plan.ts';
 
 /**
- * A feed between two steps (or gates). `units`: unit u of `to` needs the first ceil(u x ratio - inStock) + headStart units of
- * `from`; `inStock` is what need not be made because it lies on the shelf already.
+ * A feed between two steps (or gates). `units`: unit u of `to` needs the first ceil(u x ratio - inStock) + headStart good units of
+ * `from`; `inStock` is what need not be made because it lies on the shelf already. See `unitsNeeded`.
  */
 export interface StepFeed {
   readonly from: string;
   readonly to: string;
   readonly type: LinkName;
   readonly ratio: number;
+  /** Share of the units still to be made that comes out good; those that were counted are good. */
+  readonly yield: number;
   readonly inStock: number;
   readonly headStart: number;
   readonly lagMinutes: number;
@@ -34,7 +36,7 @@ export interface StepFeeds {
 
 /**
  * All feeds of a build. The steps of a part feed each other in order, unit by unit; a part feeds the first step of each
- * parent by the count in the bill of materials over its yield, unless some step's `uses` names it: then it feeds those alone. A link that
+ * parent by the count in the bill of materials, unless some step's `uses` names it: then it feeds those alone. A link that
  * the maker types between two steps replaces the implied one between them; typed without a type it is finish-start, or
  * by units where it has a ratio or a head start.
  */
@@ -99,13 +101,13 @@ function partFeeds(build: Build, plans: readonly StepPlan[], quantities: Quantit
 }
 
 /**
- * A part feeds its user by what one unit takes (`perUnit`) over the yield. Where several share it they share as they go: each
+ * A part feeds its user by what one unit takes (`perUnit`), of those still to be made by that over the yield. Where several share it they share as they go: each
  * has its part of what is needed when it has done its part of its own. Spares come last, stock is used first.
  */
 function partFeed(from: StepPlan, to: StepPlan, count: PartCount, perUnit: number | undefined): StepFeed {
   const good = perUnit !== undefined && perUnit > 0 ? perUnit : count.need / Math.max(1, to.total);
-  const ratio = good > 0 ? good / count.yield : from.total / Math.max(1, to.total);
-  return { ...unitFeed(from, to, ratio, 'parts'), inStock: count.onHand / count.yield };
+  const feed = unitFeed(from, to, good > 0 ? good : from.total / Math.max(1, to.total), 'parts');
+  return { ...feed, yield: good > 0 ? count.yield : 1, inStock: count.onHand };
 }
 
 function typedFeeds(
@@ -169,7 +171,7 @@ function typedFeed(
     );
     return null;
   }
-  const share = given === null ? shareOf(from, to, quantities) : { ratio: given, inStock: 0 };
+  const share = given === null ? shareOf(from, to, quantities) : { ratio: given, yield: 1, inStock: 0 };
   return {
     from: from.id,
     to: to.id,
@@ -182,13 +184,16 @@ function typedFeed(
   };
 }
 
-/** Of one part: one for one; of a child and its parent: the count in the bill of materials over the yield; else in proportion. */
-function shareOf(from: StepPlan, to: StepPlan, quantities: Quantities): Pick<StepFeed, 'ratio' | 'inStock'> {
-  if (from.part !== null && from.part === to.part) return { ratio: 1, inStock: 0 };
+/** Of one part: one for one; of a child and its parent: the count in the bill of materials; else in proportion. */
+function shareOf(from: StepPlan, to: StepPlan, quantities: Quantities): Pick<StepFeed, 'ratio' | 'yield' | 'inStock'> {
+  if (from.part !== null && from.part === to.part) return { ratio: 1, yield: 1, inStock: 0 };
   const count = from.part === null ? undefined : quantities.parts.get(from.part);
   const use = count?.usedIn.find((candidate) => candidate.part === to.part);
-  if (count !== undefined && use !== undefined && use.count > 0) return partFeed(from, to, count, use.count);
-  return { ratio: from.total / Math.max(1, to.total), inStock: 0 };
+  if (count !== undefined && use !== undefined && use.count > 0) {
+    const { ratio, yield: share, inStock } = partFeed(from, to, count, use.count);
+    return { ratio, yield: share, inStock };
+  }
+  return { ratio: from.total / Math.max(1, to.total), yield: 1, inStock: 0 };
 }
 
 function gateFeeds(
@@ -224,6 +229,7 @@ function plainFeed(from: string, to: string): StepFeed {
     to,
     type: 'finish-start',
     ratio: 1,
+    yield: 1,
     inStock: 0,
     headStart: 0,
     lagMinutes: 0,
@@ -238,6 +244,7 @@ function unitFeed(from: StepPlan, to: StepPlan, ratio: number, given: StepFeed['
     to: to.id,
     type: 'units',
     ratio,
+    yield: 1,
     inStock: 0,
     headStart: 0,
     lagMinutes: 0,

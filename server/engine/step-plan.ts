@@ -111,7 +111,7 @@ export function stepPlansOf(build: Build, setting: Setting, quantities: Quantiti
       continue;
     }
     seen.add(gate.id);
-    drafts.push(draftOfGate(gate, context));
+    drafts.push(draftOfGate(gate, isOnSite(gate, build), context));
   }
   const steps = countUnits(drafts, quantities);
   for (const { name, pins, sets } of steps) problems.push(...pinProblems(name, pins, sets));
@@ -273,14 +273,25 @@ function pinnedPeople(step: Step, { setting, problems }: Context): number[] | nu
   return pinned.length > 0 ? pinned : null;
 }
 
-function draftOfGate(gate: Gate, context: Context): Draft {
+/** A check of what is done on site is made there. O(gates) for each that it comes after. */
+function isOnSite(gate: Gate, build: Build, seen: readonly string[] = []): boolean {
+  if (gate.onSite !== undefined) return gate.onSite;
+  return gate.after.some((id) => {
+    if (seen.includes(id)) return false;
+    const other = build.gates?.find((one) => one.id === id);
+    if (other !== undefined) return isOnSite(other, build, [...seen, gate.id]);
+    return build.steps.some((step) => step.id === id && step.onSite === true);
+  });
+}
+
+function draftOfGate(gate: Gate, onSite: boolean, context: Context): Draft {
   const hands: PhaseShape = {
     kind: 'hands',
     minutes: gate.minutes,
     people: gate.people ?? 1,
     ...(gate.who ? { who: gate.who } : {}),
   };
-  const step: Step = { id: gate.id, name: gate.name, perSet: gate.perSet ?? false, phases: [hands] };
+  const step: Step = { id: gate.id, name: gate.name, perSet: gate.perSet ?? false, phases: [hands], onSite };
   const draft = draftOfStep(step, { ...context, problems: context.problems });
   return { ...draft, kind: 'gate', step: null, gate, counted: false };
 }

@@ -7,12 +7,13 @@ import type { OpenStart } from './log-tally.ts';
 import { phasesOfLot } from './lot-phases.ts';
 import { addOpenMinutes, alwaysOpen } from './open-time.ts';
 import { type PinnedUnits, pinsOf } from './pins.ts';
-import { ceilCount } from './rounding.ts';
+import { linksOfReturns } from './returns.ts';
 import { accept, type Setting } from './setting.ts';
 import type { Hold, StepFeed } from './step-feeds.ts';
 import type { SetPlan, StepPlan } from './step-plan.ts';
 import { arrivalOf } from './supplier-days.ts';
 import type { Instant, Link, LinkReason, LinkType, Lot, OpenTime, Phase, Resource, Work } from './types.ts';
+import { unitsNeeded } from './unit-needs.ts';
 
 /** The lots of one step in one set, in the order of their units. */
 export interface LotRun {
@@ -42,6 +43,7 @@ export function workOf(
   for (const [index, plan] of plans.entries()) maker.addLots(plan, index);
   for (const feed of feeds) maker.addFeed(feed);
   for (const hold of holds) maker.addHold(hold);
+  maker.addReturns(feeds);
   return maker.finish();
 }
 
@@ -255,6 +257,9 @@ class WorkMaker {
       ? fromOffset + (this.setPlan(from, before[0]?.set ?? null)?.total ?? 0)
       : this.plans[from]!.total;
     const stock = bothPerSet ? feed.inStock / this.plans[from]!.sets.length : feed.inStock;
+    const passed = bothPerSet
+      ? (this.setPlan(from, before[0]?.set ?? null)?.net ?? 0)
+      : this.plans[from]!.total - this.plans[from]!.left;
     const sources = before.flatMap((run) => run.lots);
     let gathered: number | null = null;
     let taken = 0;
@@ -266,7 +271,7 @@ class WorkMaker {
         // What is under way has what it needs; the units that were thought to be its own are asked for by the next.
         if (this.lots[target]!.begunAt !== null) continue;
         const unit = this.lots[target]!.lastUnit - toOffset;
-        const wanted = Math.max(0, ceilCount(unit * feed.ratio - stock)) + feed.headStart;
+        const wanted = unitsNeeded(feed, unit, passed, stock);
         const needed = Math.min(fromEnd, fromOffset + wanted);
         if (first && alreadyTaken > 0) {
           gathered = this.gather(sources.slice(0, alreadyTaken), gathered);
@@ -383,6 +388,11 @@ class WorkMaker {
       : (this.runs[stepIndex]![0]?.lots.slice(1, 2) ?? []);
     for (const lot of held)
       if (this.lots[lot]!.begunAt === null) this.link(pilot, lot, 'finish-start', 0, null, 'gate');
+  }
+
+  addReturns(feeds: readonly StepFeed[]): void {
+    const { plans, runs, lots, links } = this;
+    links.push(...linksOfReturns({ plans, feeds, runs, lots, links }));
   }
 
   private link(

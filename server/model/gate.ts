@@ -3,7 +3,7 @@ import { Amount, Id, Name, Note, Span } from './common.ts';
 
 /**
  * A check on a set or on the whole. It comes after the steps in `after` and before those in `before`; a failure sends back
- * units of the named steps. With `proveFirst`, sets 2 and on may not begin the steps in `holds` (left out: those in
+ * units of the named steps. It happens on site where it says so, or where something that it comes after does. With `proveFirst`, sets 2 and on may not begin the steps in `holds` (left out: those in
  * `before`) until set 1 has passed.
  */
 export const Gate = Type.Object(
@@ -20,6 +20,7 @@ export const Gate = Type.Object(
     sendsBack: Type.Optional(Type.Array(Type.Object({ step: Id, units: Amount }, { additionalProperties: false }))),
     proveFirst: Type.Optional(Type.Boolean()),
     holds: Type.Optional(Type.Array(Id)),
+    onSite: Type.Optional(Type.Boolean({ description: 'done where it will stand, after the load-in' })),
     note: Type.Optional(Note),
   },
   { additionalProperties: false },

@@ -267,6 +267,7 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
     },
     { key: 'proveFirst', label: label.proveFirst, kind: 'yes' },
     { key: 'holds', label: label.holds, kind: 'refs', ref: 'steps', rare: true },
+    { key: 'onSite', label: label.onSite, kind: 'yes', hint: hint.gateOnSite },
     note,
   ],
   decisions: [

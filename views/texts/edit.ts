@@ -185,6 +185,7 @@ export const editTexts = {
     feeds: 'left empty: fed by the step before it on the same part',
     zone: 'a name such as Europe/Amsterdam',
     chance: '0.15 means 15 in 100',
+    gateOnSite: 'left open: where the work is done that it comes after',
   },
   choice: {
     source: { make: 'made here', 'send-out': 'sent out', buy: 'bought' },

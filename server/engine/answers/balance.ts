@@ -1,10 +1,11 @@
 import type { BalanceChain, BalanceFeed, BalanceStep, ForecastBalance } from '../../model/index.ts';
 import { type DeliveryPlan, unitsThatShouldHavePassed } from '../line-of-balance.ts';
 import { addClockMinutes, NEVER, openMinutesBetween } from '../open-time.ts';
-import { ceilCount, floorCount } from '../rounding.ts';
+import { floorCount } from '../rounding.ts';
 import type { StepFeed } from '../step-feeds.ts';
 import type { StepPlan } from '../step-plan.ts';
 import type { Instant, Lot, Schedule } from '../types.ts';
+import { unitsNeeded } from '../unit-needs.ts';
 import { passingLines, unitsOf } from './passing.ts';
 import type { Planned } from './planned.ts';
 
@@ -94,7 +95,7 @@ function feedAnswer(planned: Planned, schedule: Schedule, feed: StepFeed): Balan
   const to = plans.findIndex(({ id }) => id === feed.to);
   const takings = takingsOf(planned, schedule, feed, from, to);
   const passed = plans[from]!.total - plans[from]!.left;
-  const taken = wantedOf(feed, plans[to]!.total - plans[to]!.left + begunUnits(planned, to), feed.inStock);
+  const taken = wantedOf(feed, plans[to]!.total - plans[to]!.left + begunUnits(planned, to), passed, feed.inStock);
   const placed = planned.work.runs[from]!.flatMap((run) => run.lots).filter((lot) => !planned.beyond.has(lot));
   const supplies = placed.map((lot) => ({
     at: schedule.finishes[lot]! + feed.lagMinutes,
@@ -111,9 +112,9 @@ function feedAnswer(planned: Planned, schedule: Schedule, feed: StepFeed): Balan
   };
 }
 
-/** Units of `from` that the first `units` of `to` take. */
-function wantedOf(feed: StepFeed, units: number, stock: number): number {
-  return Math.max(0, ceilCount(units * feed.ratio - stock));
+/** Units of `from`, of which `passed` are counted, that the first `units` of `to` take. */
+function wantedOf(feed: StepFeed, units: number, passed: number, stock: number): number {
+  return unitsNeeded({ ...feed, headStart: 0 }, units, passed, stock);
 }
 
 function begunUnits({ work }: Planned, step: number): number {
@@ -133,12 +134,13 @@ function takingsOf(planned: Planned, schedule: Schedule, feed: StepFeed, from: n
     const [fromOffset, toOffset] = bySet
       ? [plans[from]!.sets[i]?.offset ?? 0, plans[to]!.sets[i]?.offset ?? 0]
       : [0, 0];
+    const passed = bySet ? (plans[from]!.sets[i]?.net ?? 0) : plans[from]!.total - plans[from]!.left;
     let [next, suppliedAt, wantedBefore] = [0, planned.now, 0];
     return run.lots.flatMap((l): Taking[] => {
       const lot: Lot = work.lots[l]!;
       if (unitsOf(lot) === 0) return [];
-      const wanted = wantedOf(feed, lot.lastUnit - toOffset, stock);
-      const before = Math.max(wantedBefore, wantedOf(feed, lot.firstUnit - 1 - toOffset, stock));
+      const wanted = wantedOf(feed, lot.lastUnit - toOffset, passed, stock);
+      const before = Math.max(wantedBefore, wantedOf(feed, lot.firstUnit - 1 - toOffset, passed, stock));
       wantedBefore = wanted;
       const needed = fromOffset + wanted + feed.headStart;
       for (; next < sources.length && work.lots[sources[next]!]!.firstUnit <= needed; next++) {

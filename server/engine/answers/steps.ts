@@ -7,6 +7,7 @@ import type { StepFeed } from '../step-feeds.ts';
 import type { PlannedPhase } from '../step-phases.ts';
 import type { StepPlan } from '../step-plan.ts';
 import type { Lot } from '../types.ts';
+import { unitsFedBy } from '../unit-needs.ts';
 import { backAtOf } from '../work.ts';
 import { datesOfLot, levelledOfLot, runMinutesLeft } from './lots.ts';
 import type { Planned } from './planned.ts';
@@ -165,7 +166,8 @@ function availability(
     if (from.left === 0 && dry >= from.total) continue;
     if (feed.type === 'units') {
       allowed =
-        (bySets ? reachInSets(feed, from, plan, now) : reachOf(feed, dry) - (plan.total - plan.left)) - underWay;
+        (bySets ? reachInSets(feed, from, plan, now) : unitsFedBy(feed, dry, feed.inStock) - (plan.total - plan.left)) -
+        underWay;
     } else if (feed.type === 'finish-start') {
       allowed = bySets ? unitsBehindDoneSets(from, plan) : 0;
     }
@@ -177,18 +179,13 @@ function availability(
   return { readyNow: ready, waitsFor };
 }
 
-/** Units that so many of those before them are enough for. */
-function reachOf({ headStart, inStock, ratio }: StepFeed, here: number): number {
-  return here < headStart ? 0 : Math.floor((inStock + here - headStart) / ratio + 1e-9);
-}
-
 /** What is here for one set is of no use to another; of a stock each has an equal part. */
 function reachInSets(feed: StepFeed, from: StepPlan, to: StepPlan, now: number): number {
-  const share = { ...feed, inStock: feed.inStock / to.sets.length };
+  const stock = feed.inStock / to.sets.length;
   return to.sets.reduce((units, { set, net, left }, i) => {
     const before = from.sets[i]!;
     const dry = dryUnits(from, from.tally.sets.get(set!) ?? from.tally, before.net, now);
-    const reach = before.left === 0 && dry >= before.total ? left : reachOf(share, dry) - net;
+    const reach = before.left === 0 && dry >= before.total ? left : unitsFedBy(feed, dry, stock) - net;
     return units + Math.max(0, Math.min(left, reach));
   }, 0);
 }
