@@ -77,7 +77,7 @@ export function criticalPath(work: Work, network: Network, target: Target = 'dea
   const slackToOwnEnd = slackBetween(work, early, lateToOwnEnd, calendars);
   const free = slackBetween(work, early, freeDates(work, network, early, ownEnd), calendars);
   const readyAt = lastFinish(work, early, (lot) => !lot.onSite);
-  const finishAt = lastFinish(work, early, () => true);
+  const finishAt = lastFinish(work, early, (lot) => lot.spare !== true);
   return {
     earlyStart: early.starts,
     earlyFinish: early.finishes,
@@ -95,7 +95,7 @@ export function criticalPath(work: Work, network: Network, target: Target = 'dea
     pathToFinish: pathTo(
       network,
       early,
-      lastLot(work, network, early, () => true),
+      lastLot(work, network, early, (lot) => lot.spare !== true),
     ),
     readyAt,
     finishAt,
@@ -126,15 +126,13 @@ function latestFinishes(work: Work, target: Target, ownEnd: Int32Array): Int32Ar
 
 /** The end of the part each lot belongs to: of what can be finished at all, so that one hopeless lot spoils no other's slack. */
 function ownEnds(work: Work, early: EarlyDates): Int32Array {
-  let workshop = LONG_AGO;
-  let all = LONG_AGO;
-  for (let i = 0; i < work.lots.length; i++) {
-    const finish = early.finishes[i]!;
-    if (finish === NEVER) continue;
-    all = Math.max(all, finish);
-    if (!work.lots[i]!.onSite) workshop = Math.max(workshop, finish);
-  }
-  return Int32Array.from(work.lots, (lot) => (lot.onSite ? all : workshop));
+  const end = (counts: (lot: Lot) => boolean) =>
+    early.finishes.reduce(
+      (last, finish, i) => (finish !== NEVER && counts(work.lots[i]!) ? Math.max(last, finish) : last),
+      LONG_AGO,
+    );
+  const [workshop, all, spares] = [end((lot) => !lot.onSite), end((lot) => lot.spare !== true), end(() => true)];
+  return Int32Array.from(work.lots, ({ onSite, spare }) => (spare === true ? spares : onSite ? all : workshop));
 }
 
 function lastFinish(work: Work, early: EarlyDates, counts: (lot: Lot) => boolean): Instant {

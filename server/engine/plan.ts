@@ -187,7 +187,9 @@ export function runStages(
     proof: forwards,
     backwards: backwards?.schedule ?? null,
     beyond,
-    keepsDeadlines: forwards !== null && work.lots.every((lot, l) => forwards.schedule.finishes[l]! <= lot.deadline),
+    keepsDeadlines:
+      forwards !== null &&
+      work.lots.every((lot, l) => lot.spare === true || forwards.schedule.finishes[l]! <= lot.deadline),
   };
   problems.push(...latePins(planned));
   return { planned, network, problems: distinct(problems) };

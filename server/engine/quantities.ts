@@ -2,7 +2,7 @@
 import type { Build, Part, Problem } from '../model/index.ts';
 import { problem, warning } from '../model/index.ts';
 import { createReckoner, fromFormula, type Reckoner } from './amounts.ts';
-import { explodeBillOfMaterials, type Use } from './explode.ts';
+import { type Explosion, explodeBillOfMaterials, type Use } from './explode.ts';
 import { solveParameters } from './formula.ts';
 import { ceilCount } from './rounding.ts';
 import { packsToBuy, unitsToBuy, unitsToStart } from './yield.ts';
@@ -16,6 +16,8 @@ export interface PartCount {
   readonly yield: number;
   /** Good units to end with beyond what is on hand: need + spares - on hand. */
   readonly wanted: number;
+  /** The same without the spares of this part and of those that it goes into. */
+  readonly wantedForPiece: number;
   /** To start, so that `wanted` come out good at the build's confidence. */
   readonly toMake: number;
   readonly packs: number | null;
@@ -101,15 +103,16 @@ function countParts(
       );
     }
   }
-  const startedOf = (id: string, net: number): number => toStart(known.get(id), net, confidence);
   const usable = uses.filter((use) => known.has(use.parent));
-  const explosion = explodeBillOfMaterials({
-    parts: [...known.keys()],
-    uses: usable,
-    demand,
-    onHand: new Map([...known].map(([id, { part }]) => [id, Math.max(0, (part.onHand ?? 0) - known.get(id)!.spares)])),
-    started: startedOf,
-  });
+  const explode = (wanted: ReadonlyMap<string, Wanted>): Explosion =>
+    explodeBillOfMaterials({
+      parts: [...wanted.keys()],
+      uses: usable,
+      demand,
+      onHand: new Map([...wanted].map(([id, { part, spares }]) => [id, Math.max(0, (part.onHand ?? 0) - spares)])),
+      started: (id, net) => toStart(wanted.get(id), net, confidence),
+    });
+  const explosion = explode(known);
   for (const circle of explosion.circles) {
     const names = [...circle, circle[0]].join(' -> ');
     problems.push(
@@ -121,11 +124,13 @@ function countParts(
       ),
     );
   }
+  const withoutSpares = [...known.values()].some(({ spares }) => spares > 0) ? explode(withNoSpares(known)) : explosion;
   const counts = new Map<string, PartCount>();
   for (const [id, wanted] of known) {
     const gross = explosion.gross.get(id);
     if (gross === undefined) continue;
-    const count = partCount(wanted, ceilCount(gross), confidence);
+    const needForPiece = ceilCount(withoutSpares.gross.get(id) ?? gross);
+    const count = partCount(wanted, ceilCount(gross), needForPiece, confidence);
     if (count.toMake > MOST_UNITS) {
       problems.push(
         problem(
@@ -138,6 +143,10 @@ function countParts(
     } else counts.set(id, count);
   }
   return counts;
+}
+
+function withNoSpares(known: ReadonlyMap<string, Wanted>): Map<string, Wanted> {
+  return new Map([...known].map(([id, wanted]) => [id, { ...wanted, spares: 0 }]));
 }
 
 function usesOf(
@@ -183,14 +192,16 @@ function goodWanted(wanted: Wanted, net: number): number {
   return net + wanted.spares - sparesHere;
 }
 
-function partCount(wanted: Wanted, need: number, confidence: number): PartCount {
+function partCount(wanted: Wanted, need: number, needForPiece: number, confidence: number): PartCount {
   const { part, spares, usedIn } = wanted;
   const onHand = part.onHand ?? 0;
   const good = Math.max(0, need + spares - onHand);
+  const wantedForPiece = Math.max(0, needForPiece - onHand);
   const toMake = good > MOST_UNITS ? good : unitsToStart(good, part.yield ?? 1, confidence);
   const bought = part.source === 'buy';
   const packs = bought ? packsToBuy(toMake, part.packSize ?? 1) : null;
   const toBuy = bought ? unitsToBuy(toMake, part.packSize ?? 1) : null;
   const cost = part.unitCost === undefined ? null : part.unitCost * (toBuy ?? toMake);
-  return { part, need, spares, onHand, yield: part.yield ?? 1, wanted: good, toMake, packs, toBuy, cost, usedIn };
+  const counts = { need, spares, onHand, yield: part.yield ?? 1, wanted: good, wantedForPiece };
+  return { part, ...counts, toMake, packs, toBuy, cost, usedIn };
 }

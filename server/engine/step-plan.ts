@@ -21,6 +21,8 @@ export interface SetPlan {
   /** Absolute number of the unit before its first. */
   readonly offset: number;
   readonly total: number;
+  /** Units of `total` that the piece needs; those after them are spares. */
+  readonly needed: number;
   /** Good units that have passed and still count; never more than `total`. */
   readonly net: number;
   /** The same, those beyond `total` too. */
@@ -43,6 +45,8 @@ export interface StepPlan {
   readonly sets: readonly SetPlan[];
   readonly total: number;
   readonly left: number;
+  /** Units left that are not spares. */
+  readonly neededLeft: number;
   readonly lotSize: number;
   readonly stations: number | null;
   readonly setupMinutes: Minutes;
@@ -159,7 +163,7 @@ interface Context extends PhaseContext {
   readonly tally: Tally;
 }
 
-export type Counted = Omit<StepPlan, 'sets' | 'total' | 'left'>;
+export type Counted = Omit<StepPlan, 'sets' | 'total' | 'left' | 'neededLeft'>;
 
 export type Draft = Counted & {
   /** Units in each set (or in the whole) for what has a count of its own; null for the units of its part. */

@@ -127,6 +127,8 @@ export interface Lot {
   readonly station: number | null;
   /** Needed for the ready-by (workshop work) as opposed to work on site after the load-in. */
   readonly onSite: boolean;
+  /** Spares and nothing else: it holds up no end, neither the workshop's nor that of all. Left out: it is needed. */
+  readonly spare?: boolean;
 }
 
 export const LINK_TYPES = ['finish-start', 'start-start', 'finish-finish', 'start-finish'] as const;

@@ -8,17 +8,30 @@ export function countUnits(drafts: readonly Draft[], quantities: Quantities): St
   const routes = new Map<string, Draft[]>();
   for (const draft of drafts)
     if (draft.part !== null) routes.set(draft.part, [...(routes.get(draft.part) ?? []), draft]);
-  const totals = new Map<string, number>();
-  for (const [part, route] of routes)
-    totals.set(part, routeTotal(quantities.parts.get(part), route, quantities.confidence));
+  const totalsOf = new Map([...routes].map(([part, route]) => [part, routeTotals(part, route, quantities)]));
   return drafts.map(({ ownCount, ...draft }) => {
     const route = draft.part === null ? [] : routes.get(draft.part)!;
     const later = route.slice(route.findIndex((other) => other.id === draft.id) + 1);
     const setCount = quantities.setCount;
-    const total = draft.part === null ? ownCount! * (draft.perSet ? setCount : 1) : totals.get(draft.part)!;
-    const sets = draft.perSet ? setsOf(draft, total, setCount, later) : [wholeOf(draft, total, later)];
-    return { ...draft, sets, total, left: sum(sets.map((set) => set.left)) };
+    const own = (ownCount ?? 0) * (draft.perSet ? setCount : 1);
+    const totals = draft.part === null ? { total: own, needed: own } : totalsOf.get(draft.part)!;
+    const sets = draft.perSet ? setsOf(draft, totals, setCount, later) : [wholeOf(draft, totals, later)];
+    const neededLeft = sum(sets.map(({ needed, net }) => Math.max(0, needed - net)));
+    return { ...draft, sets, total: totals.total, left: sum(sets.map((set) => set.left)), neededLeft };
   });
+}
+
+/** Units of a step in the whole: with spares, and without. */
+interface Totals {
+  readonly total: number;
+  readonly needed: number;
+}
+
+function routeTotals(part: string, route: readonly Draft[], { parts, confidence }: Quantities): Totals {
+  const count = parts.get(part);
+  const total = routeTotal(count, route, confidence);
+  if (count === undefined || count.wantedForPiece === count.wanted) return { total, needed: total };
+  return { total, needed: routeTotal({ ...count, wanted: count.wantedForPiece }, route, confidence) };
 }
 
 /**
@@ -51,10 +64,10 @@ function scrappedIn(route: readonly Draft[]): number {
   return sum(route.map((draft) => draft.tally.scrapped));
 }
 
-function wholeOf(draft: Counted, total: number, later: readonly Draft[]): SetPlan {
+function wholeOf(draft: Counted, { total, needed }: Totals, later: readonly Draft[]): SetPlan {
   const { done, scrapped, starts, passed } = draft.tally;
   const counted = draft.kind === 'gate' ? (passed ? 1 : 0) : done - sum(later.map((other) => other.tally.scrapped));
-  return { set: null, offset: 0, total, ...passedOf(counted, total), scrapped, starts };
+  return { set: null, offset: 0, total, needed, ...passedOf(counted, total), scrapped, starts };
 }
 
 function passedOf(units: number, total: number): Pick<SetPlan, 'net' | 'counted' | 'left'> {
@@ -69,10 +82,11 @@ function passedOf(units: number, total: number): Pick<SetPlan, 'net' | 'counted'
  * there were among those counted without one; of units scrapped here without a set the first one tells. A gate that was passed without a set was passed for the first that had not been,
  * unless it failed since.
  */
-function setsOf(draft: Counted, total: number, setCount: number, later: readonly Draft[]): SetPlan[] {
+function setsOf(draft: Counted, { total, needed }: Totals, setCount: number, later: readonly Draft[]): SetPlan[] {
   const numbers = Array.from({ length: setCount }, (_, i) => i + 1);
   const tallies = numbers.map((set) => draft.tally.sets.get(set));
-  const shares = numbers.map((set) => Math.floor(total / setCount) + (set <= total % setCount ? 1 : 0));
+  const shares = sharesOf(total, setCount);
+  const neededShares = sharesOf(needed, setCount);
   const lost = numbers.map((set) => sum(later.map((other) => other.tally.sets.get(set)?.scrapped ?? 0)));
   const lostSomewhere = scrappedIn(later) - sum(lost);
   const counted = tallies.map((tally) => tally?.done ?? 0);
@@ -98,11 +112,17 @@ function setsOf(draft: Counted, total: number, setCount: number, later: readonly
       set,
       offset: sum(shares.slice(0, i)),
       total: shares[i]!,
+      needed: neededShares[i]!,
       ...passedOf(units, shares[i]!),
       scrapped: (tallies[i]?.scrapped ?? 0) + (i === 0 ? scrapUnnamed : 0),
       starts: tallies[i]?.starts ?? [],
     };
   });
+}
+
+/** Units by set, as even as can be: those left over go to the first sets. */
+function sharesOf(units: number, setCount: number): number[] {
+  return Array.from({ length: setCount }, (_, i) => Math.floor(units / setCount) + (i < units % setCount ? 1 : 0));
 }
 
 /** `units` put into these rooms, the first first. */

@@ -126,6 +126,7 @@ class WorkMaker {
     station: number | null,
     start: OpenStart | null,
   ): number {
+    const isSpare = first > set.offset + set.needed;
     const untouched = set.net === 0 && first === set.offset + 1 && plan.tally.done === 0 && (set.set ?? 1) === 1;
     const whole = phasesOfLot(plan, first, last, untouched, this.setting);
     const phases = start === null ? whole : this.phasesAfter(start, whole, plan);
@@ -138,12 +139,13 @@ class WorkMaker {
       lastUnit: last,
       phases,
       release,
-      deadline: plan.onSite ? this.setting.event : this.setting.readyBy,
+      deadline: plan.onSite || isSpare ? this.setting.event : this.setting.readyBy,
       begunAt: start === null ? null : Math.min(start.at, this.setting.now),
       pinnedStart: null,
       pinnedPeople: plan.pinnedPeople,
       station,
-      onSite: plan.onSite,
+      onSite: plan.onSite || isSpare,
+      ...(isSpare ? { spare: true } : {}),
     });
     return this.lots.length - 1;
   }
@@ -219,7 +221,8 @@ class WorkMaker {
     lagOpen: OpenTime | null,
     reason: LinkReason,
   ): void {
-    const fromLots = before.flatMap((run) => run.lots);
+    // Nothing waits for spares.
+    const fromLots = before.flatMap((run) => run.lots.filter((lot) => this.lots[lot]!.spare !== true));
     const fromStart = type === 'start-start' || type === 'start-finish';
     const toStart = type === 'start-start' || type === 'finish-start';
     // A step starts with the first lots of its sets (the rest are in order behind them) and finishes with its last to finish;
@@ -431,11 +434,13 @@ function laterBy(t: Instant, lagMinutes: number, lagOpen: OpenTime | null): Inst
 
 /**
  * Where a lot that begins with `unit` ends. Work of hands keeps its lots while units are counted, so that what is planned for
- * a lot stays its own and needs no more than before; a plate that must be set up or run is filled.
+ * a lot stays its own and needs no more than before; spares have lots of their own. A plate that must be set up or run is filled.
  */
-function lastUnitOfLot({ lotSize, phases, setupEachLot }: StepPlan, { offset }: SetPlan, unit: number): number {
+function lastUnitOfLot({ lotSize, phases, setupEachLot }: StepPlan, { offset, needed }: SetPlan, unit: number): number {
   const isFilled = setupEachLot || phases.some((it) => it.kind === 'run' || it.kind === 'lead');
-  return isFilled ? unit + lotSize - 1 : offset + Math.ceil((unit - offset) / lotSize) * lotSize;
+  if (isFilled) return unit + lotSize - 1;
+  const last = offset + Math.ceil((unit - offset) / lotSize) * lotSize;
+  return unit <= offset + needed ? Math.min(last, offset + needed) : last;
 }
 
 /** Lots do not reach across the ends of a pin: the last unit from `unit` on that is pinned as it is. */

@@ -39,7 +39,7 @@ function known(instant: number): number | null {
 
 function placed({ work, beyond, schedule }: Planned, onSite: boolean): boolean {
   if (schedule === null) return false;
-  return ![...beyond].some((lot) => onSite || !work.lots[lot]!.onSite);
+  return ![...beyond].some((lot) => (onSite ? work.lots[lot]!.spare !== true : !work.lots[lot]!.onSite));
 }
 
 /**

@@ -59,7 +59,7 @@ function ends(compiled: Pick<Compiled, 'work'>, finishes: Int32Array): { readyAt
   let readyAt = compiled.work.now;
   let finishAt = compiled.work.now;
   compiled.work.lots.forEach((lot, l) => {
-    finishAt = Math.max(finishAt, finishes[l]!);
+    if (lot.spare !== true) finishAt = Math.max(finishAt, finishes[l]!);
     if (!lot.onSite) readyAt = Math.max(readyAt, finishes[l]!);
   });
   return { readyAt, finishAt };

@@ -27,10 +27,12 @@ export class Tally {
   private readonly planned: Planned;
   /** The end of the workshop's work in a future that has none left. */
   private readonly readySince: Instant;
+  private readonly finishSince: Instant;
 
   constructor(planned: Planned, most: number) {
     this.planned = planned;
     this.readySince = madeAt(planned, false) ?? planned.setting.from;
+    this.finishSince = madeAt(planned, true) ?? planned.setting.from;
     this.readyAt = new Int32Array(most);
     this.finishAt = new Int32Array(most);
     this.driving = new Int32Array(planned.plans.length);
@@ -45,7 +47,7 @@ export class Tally {
     const ready = lastOf(future.finishes, world.workshopLots);
     const finish = world.lots.length === world.workshopLots.length ? ready : lastOf(future.finishes, world.lots);
     const readyAt = ready < 0 ? this.readySince : future.finishes[ready]!;
-    const finishAt = finish < 0 ? setting.from : future.finishes[finish]!;
+    const finishAt = finish < 0 ? this.finishSince : future.finishes[finish]!;
     this.readyAt[n] = readyAt;
     this.finishAt[n] = finishAt;
     if (readyAt <= setting.readyBy) this.ready++;

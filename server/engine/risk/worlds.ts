@@ -17,7 +17,7 @@ export interface World {
   /** The numbers of those ways that differ. */
   readonly ways: readonly number[];
   readonly chainOf: (last: number, mark: (step: number) => void) => void;
-  /** Its lots, and those of them that count to the ready-by. */
+  /** Its lots but spares, and those of them that count to the ready-by. */
   readonly lots: Int32Array;
   readonly workshopLots: Int32Array;
   /** By step of the plan. */
@@ -63,7 +63,7 @@ function followBestWay(worlds: readonly World[]): void {
 }
 
 function latestOf(finishes: Int32Array, lots: Int32Array): number {
-  let latest = finishes[lots[0]!]!;
+  let latest = lots.length === 0 ? 0 : finishes[lots[0]!]!;
   for (const lot of lots) latest = Math.max(latest, finishes[lot]!);
   return latest;
 }
@@ -71,7 +71,7 @@ function latestOf(finishes: Int32Array, lots: Int32Array): number {
 function worldOf({ planned, schedule }: ParameterWorld, plan: Planned, seed: number): World {
   const { work, plans } = planned;
   const uncertain = uncertaintyOf(planned, schedule);
-  const lots = Int32Array.from(work.lots.keys());
+  const lots = Int32Array.from(work.lots.keys()).filter((lot) => work.lots[lot]!.spare !== true);
   const minutes = minutesByStep(planned);
   const before = planned === plan ? minutes : minutesByStep(plan);
   const at = new Map(plan.plans.map(({ id }, step) => [id, step]));
