@@ -4,7 +4,9 @@ import { BalanceWords } from './balance.tsx';
 import { Burn } from './burn-down.tsx';
 import { Capacity, Left } from './capacity.tsx';
 import { Due } from './due.tsx';
+import { workHoursFooters } from './hours-words.ts';
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
+import { lookAtTexts } from './look-at-words.ts';
 import type { Html } from './render.ts';
 import { texts } from './texts.ts';
 import { Tight } from './tight.tsx';
@@ -72,14 +74,18 @@ function Errors({ page }: { page: BuildPage }): Html | null {
 
 /** What to look at, each as its sentence. */
 function Warnings({ page }: { page: BuildPage }): Html | null {
-  const { problems, workHours } = page.forecast;
-  const warnings = problems.filter((it) => it.severity === 'warning');
-  const sentences = [...warnings, ...workHours].map((it) => it.message);
+  const { forecast, clock } = page;
+  const sentences = lookAtTexts(forecast, clock);
   if (sentences.length === 0) return null;
   return (
     <section class="problems" aria-labelledby="warnings-title">
       <h2 id="warnings-title">{say.warnings}</h2>
       <Sentences sentences={sentences} />
+      {workHoursFooters(forecast).map((footer) => (
+        <p class="quiet" key={footer}>
+          {footer}
+        </p>
+      ))}
     </section>
   );
 }

@@ -1,5 +1,6 @@
 /** Steps: job tickets on a numbered list, with what feeds them and what they feed; then feeds, gates and decisions. */
 import type { ForecastStep, LevelledDates, PhaseShape, StepLink } from '../server/model/index.ts';
+import { paceText } from './doubt-words.ts';
 import { ChangeLink, EditForm, openHref } from './forms/form.tsx';
 import { BuildLayout, Sheet, screenHref } from './layout.tsx';
 import { machineName, OriginMark, stepName, supplierName } from './marks.tsx';
@@ -353,7 +354,7 @@ function Notes({ page, step }: { page: BuildPage; step: ForecastStep }): Html | 
       ? say.readyNow(counted(step.readyNow, step.unit))
       : null,
     step.waitsFor === null ? null : say.waitsFor(stepName(forecast, step.waitsFor)),
-    step.pace?.note ?? null,
+    paceText(page.forecast, page.clock, step.pace?.notes ?? []),
     step.peopleAtOnce > 1 ? say.people(step.peopleAtOnce) : null,
     step.onSite ? say.onSite : null,
     ...pinNotes(page, step),

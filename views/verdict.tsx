@@ -6,6 +6,7 @@ import type { Html } from './render.ts';
 import { RoomRules } from './room-rules.tsx';
 import { boundWords, keptOrderText } from './schedule-words.ts';
 import { texts } from './texts.ts';
+import { threatText } from './threat-words.ts';
 import type { BuildPage } from './types.ts';
 import { chanceBy, dayText, figure, lengthText, roomText, soonText, whenText } from './wording.ts';
 
@@ -171,8 +172,8 @@ function ThreatList({ page, threats }: { page: BuildPage; threats: readonly Thre
   return (
     <ol class="threat-list">
       {threats.map((threat) => (
-        <li key={threat.message}>
-          <span class="threat">{threat.message}</span>
+        <li key={`${threat.code} ${threat.step}`}>
+          <span class="threat">{threatText(page.forecast, page.clock, threat)}</span>
           <SinceWhen page={page} threat={threat} />
         </li>
       ))}

@@ -35,6 +35,23 @@ export function exactText(minutes: number): string {
   return rest === 0 ? texts.unit.days(days) : `${texts.unit.days(days)} ${lengthText(rest)}`;
 }
 
+/**
+ * Minutes of work or rest to the minute, never in days, since a working day is as long as somebody's hours. Rounded up.
+ *
+ * @example hoursText(2190) is "36 h 30 min"
+ */
+export function hoursText(minutes: number): string {
+  const size = Math.ceil(Math.abs(minutes));
+  const [hours, rest] = [Math.floor(size / MINUTES_PER_HOUR), size % MINUTES_PER_HOUR];
+  if (hours === 0) return texts.unit.min(rest);
+  return rest === 0 ? texts.unit.h(hours) : `${texts.unit.h(hours)} ${texts.unit.min(rest)}`;
+}
+
+/** A measured number with two figures, from a hundred on as a whole: `3.2`, `14`, `0.85`, `312`. */
+export function twoFigures(value: number): string {
+  return figure(value >= 100 ? Math.round(value) : Number(value.toPrecision(2)), 6);
+}
+
 /** Minutes of work, never in days: `50 min`, `8 h`, `38 h`; up to ten hours the quarter counts. Rounded up. */
 export function workText(minutes: number): string {
   const shown = shownWork(minutes);

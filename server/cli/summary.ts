@@ -1,7 +1,11 @@
 /** A forecast in words for a terminal: when, how much room, what is tight, what to order, what is wrong. */
+import { paceText } from '../../views/doubt-words.ts';
+import { workHoursFooters } from '../../views/hours-words.ts';
+import { lookAtTexts } from '../../views/look-at-words.ts';
 import { boundWords, keptOrderText, whyWords } from '../../views/schedule-words.ts';
 import { soundnessWords } from '../../views/soundness-words.ts';
 import { texts } from '../../views/texts.ts';
+import { threatText } from '../../views/threat-words.ts';
 import type { WallClock } from '../../views/wall-clock.ts';
 import { chanceBy, figure, roomText, thing, whenText, workText } from '../../views/wording.ts';
 import type { Forecast, ForecastLot, Problem, Room } from '../model/index.ts';
@@ -25,17 +29,18 @@ export function summaryOf(forecast: Forecast): string {
     boundOf(forecast, clock),
     section(
       'What threatens the date',
-      (forecast.threats ?? []).map(({ message }) => message),
+      (forecast.threats ?? []).map((threat) => threatText(forecast, clock, threat)),
     ),
     section('Why this date', whyOf(forecast, clock, at)),
     section('Critical path (hands and machines unlimited)', pathOf(forecast, at)),
     section('Left to make', stepsOf(forecast, at)),
-    section('Pace', pacesOf(forecast)),
+    section('Pace', pacesOf(forecast, clock)),
     section('Hands and machines before the ready-by', capacityOf(forecast)),
     section('Order', ordersOf(forecast, at)),
     section('Decide', decisionsOf(forecast, at)),
     soundnessOf(forecast),
     section('Problems', forecast.problems.map(problemLine)),
+    section('To look at', lookAtOf(forecast, clock)),
     [texts.schedule.anew],
   ];
   const text = blocks
@@ -49,6 +54,11 @@ export function summaryOf(forecast: Forecast): string {
 /** `error    steps.cut.phases: the sentence`. */
 export function problemLine({ severity, field, message }: Problem): string {
   return `${severity.padEnd(8)} ${field === '' ? '' : `${field}: `}${message}`;
+}
+
+/** Doubts and hours, with what they rest on; the warnings stand among the problems. */
+function lookAtOf(forecast: Forecast, clock: WallClock): string[] {
+  return [...lookAtTexts({ ...forecast, problems: [] }, clock), ...workHoursFooters(forecast)];
 }
 
 type At = (instant: number | null) => string;
@@ -138,10 +148,11 @@ function stepsOf({ steps }: Forecast, at: At): string[] {
 }
 
 /** What is counted or doubted of the pace of a step. */
-function pacesOf({ steps }: Forecast): string[] {
-  return steps.flatMap(({ name, pace, left }) => {
-    if (pace == null || left === 0 || (pace.units === 0 && pace.note === null)) return [];
-    const { minutesPerUnit, low, high, units, minutes, note } = pace;
+function pacesOf(forecast: Forecast, clock: WallClock): string[] {
+  return forecast.steps.flatMap(({ name, pace, left }) => {
+    if (pace == null || left === 0 || (pace.units === 0 && pace.notes.length === 0)) return [];
+    const { minutesPerUnit, low, high, units, minutes, notes } = pace;
+    const note = paceText(forecast, clock, notes);
     const each = texts.countdown.each(figure(minutesPerUnit, 1), figure(low, 1), figure(high, 1));
     const timed = units === 0 ? '' : `, ${figure(units)} timed in ${workText(minutes)}`;
     return [`${column(name)}${each}${timed}${note === null ? '' : `. ${note}`}`];

@@ -76,7 +76,7 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
     id: 'batteries',
     title: 'Lithium cells',
     facts: [
-      memory('Protected packs and the charger made for them; nobody leaves them charging alone.'),
+      memory('Protected packs and the charger made for them; never left charging unattended.'),
       memory('Transport has rules of its own: UN 38.3 tests, UN 3480 for cells sent by themselves.'),
     ],
     bodies: ['NFPA', 'OSHA', 'ICAO and IATA', 'the local fire service'],

@@ -1,7 +1,6 @@
 /** Machines that could run tonight and will not. */
 import type { Forecast, ForecastRisk, ForecastStep, Threat } from '../model/index.ts';
 import { dateAt, minuteOfDayAt } from './clock.ts';
-import { hoursLabel } from './labels.ts';
 import { isUnlikely } from './slow-steps.ts';
 import type { Instant } from './types.ts';
 
@@ -33,13 +32,7 @@ export function idleMachines(forecast: Given, risk: ForecastRisk | null, now: In
         step: waiting.id,
         costMinutes: Math.round(idle * (driving.get(waiting.id) ?? 1)),
         since: now,
-        values: {
-          units,
-          runMinutes,
-          from: night.start,
-          until: night.end,
-        },
-        message: `${group.name} stands idle tonight while ${units} units of ${waiting.name} wait for it (${hoursLabel(runMinutes)} of runs): load it before you leave.`,
+        values: { machine: group.id, units, runMinutes, from: night.start, until: night.end },
       },
     ];
   });

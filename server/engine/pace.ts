@@ -1,13 +1,11 @@
 /** How long a unit takes, from what was counted and what was thought before. */
-import type { ForecastPace, Origin, Problem } from '../model/index.ts';
-import { warning } from '../model/index.ts';
-import { figureLabel } from './labels.ts';
+import type { Doubt, ForecastPace, Origin } from '../model/index.ts';
 import { learningExponent, lotMinutes } from './learning.ts';
 import type { Tally } from './log-tally.ts';
 import { asFirstUnits, changeIn } from './pace-change.ts';
 import { learningOf } from './pace-learning.ts';
 import { fadePace, learnPace, minutesPerUnit, type Pace, paceFromMinutes } from './pace-model.ts';
-import { isAskedAbout, noteOf } from './pace-notes.ts';
+import { isAskedAbout, notesOf } from './pace-notes.ts';
 import { type ReadingOptions, readingsOf, type TimedCount } from './pace-readings.ts';
 import type { Setting } from './setting.ts';
 import type { MeasuredPace, PlannedHands } from './step-phases.ts';
@@ -50,13 +48,12 @@ export function measuredPaces(paces: ReadonlyMap<string, StepPace>): ReadonlyMap
   return measured;
 }
 
-/** A warning for each step that was measured at five times its estimate or a fifth of it: kept, and asked about. */
-export function paceProblems(paces: ReadonlyMap<string, StepPace>, plans: readonly StepPlan[]): Problem[] {
-  return plans.flatMap((plan) => {
+/** A doubt for each step that was measured at five times its estimate or a fifth of it: kept, and asked about. */
+export function paceDoubts(paces: ReadonlyMap<string, StepPace>, plans: readonly StepPlan[]): Doubt[] {
+  return plans.flatMap((plan): Doubt[] => {
     const pace = paces.get(plan.id);
     if (pace === undefined || !isAskedAbout(pace.minutes, pace.units, pace.estimate)) return [];
-    const measured = `${figureLabel(pace.minutes / pace.units)} min a unit`;
-    return [warning('log', `log.${plan.id}`, measured, `"${plan.name}": ${pace.note}`)];
+    return [{ code: 'far-pace', field: `log.${plan.id}`, values: { step: plan.id, notes: pace.notes } }];
   });
 }
 
@@ -107,7 +104,7 @@ function paceOf(plan: StepPlan, hands: PlannedHands, tally: Pick<Tally, 'standin
     minutes: Math.round(minutes),
     origin: units > 0 ? 'measured' : (plan.origin ?? 'guessed'),
     estimate,
-    note: noteOf({ readings, counts, units, minutes, estimate, learning, change, zone: setting.zone }),
+    notes: notesOf({ readings, counts, units, minutes, estimate, learning, change }),
     learningRate: rate,
     firstUnitMinutes,
     belief,

@@ -28,7 +28,7 @@ import { workHoursAnswer } from './answers/work-hours.ts';
 import { baselineOf, type FirstPlan, firstPlanAnswer, latestLinesOf } from './first-plan.ts';
 import { type FormerPlan, previousPlanIn } from './former-plan.ts';
 import { parseFormula } from './formula.ts';
-import { gateDoubts, hoursDoubts, logDoubts, nameDoubts, scrapDoubts } from './ground-doubts.ts';
+import { doubtsOf } from './ground-doubts.ts';
 import {
   compile,
   DRIFT_MINUTES,
@@ -42,7 +42,7 @@ import {
 } from './levelling/index.ts';
 import { tallyLog, timedEntries } from './log-tally.ts';
 import type { Network } from './network.ts';
-import { measuredPaces, paceProblems, pacesOf } from './pace.ts';
+import { measuredPaces, pacesOf } from './pace.ts';
 import { type Quantities, quantitiesOf } from './quantities.ts';
 import { type RiskOptions, riskOf } from './risk/index.ts';
 import { type Setting, settingOf } from './setting.ts';
@@ -122,6 +122,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     balance: balanceAnswer(planned, latestLinesOf(planned, options)),
     workHours: workHoursAnswer(planned, spells),
     problems,
+    doubts: doubtsOf(planned),
     ...(risk === undefined ? {} : { risk }),
     complete: !errors && (planned.schedule !== null || planned.work.lots.length === 0) && planned.beyond.size === 0,
   };
@@ -150,12 +151,6 @@ export function runStages(
     ...setting.problems.filter(({ code }) => code !== 'event-past' || !isOver(plans)),
     ...quantities.problems,
     ...stepProblems,
-    ...paceProblems(paces, plans),
-    ...logDoubts(tally, setting),
-    ...(isOver(plans) ? [] : scrapDoubts(plans, quantities)),
-    ...gateDoubts(build),
-    ...hoursDoubts(setting),
-    ...nameDoubts(build),
     ...feedProblems,
     ...made.problems,
     ...orphanProblems(plans, feeds),

@@ -1,15 +1,16 @@
 /** The steps that are likely to cost the date. */
-import type { BurnLine, Forecast, ForecastRisk, ForecastStep, Threat } from '../model/index.ts';
-import { durationLabel, figureLabel, hoursLabel, latenessLabel, momentLabel } from './labels.ts';
+import type { Forecast, ForecastRisk, ForecastStep, SlowStepValues, Threat } from '../model/index.ts';
 
 type Given = Omit<Forecast, 'threats'>;
 
-/** A chance to be ready above this is left alone. */
+/** No step is called slow while the chance to be ready is above this. */
 const WELL = 0.9;
 /** Steps named at most. */
 const MOST_STEPS = 3;
-/** Of fewer units no pace is told. */
+/** Below this many units no pace is shown. */
 const FEWEST_PACED = 5;
+/** A share of the futures below this is said as 0 of 100. */
+const LEAST_SHARE = 0.005;
 /** Minutes of hands on the driving chain that weigh as much as all of the end's spread. */
 const MUCH_WORK = 600;
 
@@ -40,14 +41,7 @@ export function slowSteps(forecast: Given, risk: ForecastRisk | null): Threat[] 
     .sort((a, b) => b.cost - a.cost || b.step.handsMinutesLeft - a.step.handsMinutesLeft)
     .slice(0, MOST_STEPS)
     .map(({ step, cost, drawn }) =>
-      slowStep(
-        forecast,
-        step,
-        cost,
-        drawn
-          ? `it is likely to cost ${durationLabel(Math.round(cost))}`
-          : `the plan runs ${latenessLabel(cost)} past that`,
-      ),
+      slowStep(forecast, step, cost, { kind: drawn ? 'likely' : 'late', minutes: Math.round(cost) }),
     );
   return costly.length > 0 || risk === null ? costly : drivingStep(forecast, open, risk);
 }
@@ -58,9 +52,9 @@ function drivingStep(forecast: Given, open: readonly ForecastStep[], risk: Forec
   const weight = ({ id, handsMinutesLeft }: ForecastStep): number =>
     (drawn.get(id)?.sensitivity ?? 0) + (drawn.get(id)?.criticality ?? 0) * (handsMinutesLeft / MUCH_WORK);
   const [most] = [...open].sort((a, b) => weight(b) - weight(a));
-  const share = Math.round((drawn.get(most?.id ?? '')?.criticality ?? 0) * 100);
-  if (most === undefined || share === 0) return [];
-  return [slowStep(forecast, most, 0, `it holds up the end in ${share} of 100 futures`)];
+  const share = drawn.get(most?.id ?? '')?.criticality ?? 0;
+  if (most === undefined || share < LEAST_SHARE) return [];
+  return [slowStep(forecast, most, 0, { kind: 'driving', share })];
 }
 
 /** By how much the plan runs past the step's last moment under hands and machines, or without them. */
@@ -69,22 +63,9 @@ function latenessOf({ levelled, dates }: ForecastStep): number {
   return Math.max(0, levelledLate, -(dates?.totalSlackClock ?? 0));
 }
 
-function slowStep(forecast: Given, step: ForecastStep, cost: number, cause: string): Threat {
-  const line = forecast.burn.find((candidate) => candidate.step === step.id);
+function slowStep(forecast: Given, step: ForecastStep, cost: number, cause: SlowStepValues['cause']): Threat {
   const by = step.levelled?.lastFinish ?? step.dates?.lateFinish ?? forecast.readyBy;
-  const starves = step.feeds.map((feed) => nameOf(forecast, feed.step));
-  const many = step.total >= FEWEST_PACED;
-  const left = step.total === 1 ? 'still to do' : `${step.left} of ${step.total} units left`;
-  const said = [`${step.name}: ${left}${workLeft(step)}`, many ? paceWords(line) : ''];
-  const { loadIn, build } = forecast;
-  if (step.onSite && loadIn !== null && by <= loadIn)
-    said.push(
-      `between the load-in, ${momentLabel(loadIn, build.zone)}, and the event its hands have no time for it: give them hours then`,
-    );
-  else if (by > forecast.now) said.push(`by ${momentLabel(by, build.zone)}`);
-  else said.push(`its last moment was ${momentLabel(by, build.zone)}`);
-  if (starves.length > 0) said.push(`${starves.join(', ')} ${starves.length === 1 ? 'waits' : 'wait'} for it`);
-  said.push(cause);
+  const { loadIn } = forecast;
   return {
     code: 'slow-step',
     step: step.id,
@@ -93,31 +74,21 @@ function slowStep(forecast: Given, step: ForecastStep, cost: number, cause: stri
     values: {
       left: step.left,
       total: step.total,
-      countedPerHour: line?.countedPerHour ?? null,
-      neededPerHour: line?.neededPerHour ?? null,
-      minutesPerUnit: step.pace?.minutesPerUnit ?? null,
       handsMinutesLeft: step.handsMinutesLeft,
+      minutesPerUnit: step.pace?.minutesPerUnit ?? null,
+      pace: paceOf(forecast, step),
       by,
+      noHoursAfter: step.onSite && loadIn !== null && by <= loadIn ? loadIn : null,
+      waiting: step.feeds.map((feed) => feed.step),
+      cause,
     },
-    message: `${said.filter((words) => words !== '').join('; ')}.`,
   };
 }
 
-function workLeft({ handsMinutesLeft, pace }: ForecastStep): string {
-  if (handsMinutesLeft <= 0) return '';
-  const each = pace ? ` at ${figureLabel(pace.minutesPerUnit)} min each` : '';
-  return `, ${hoursLabel(handsMinutesLeft)} of hands${each}`;
-}
-
 /** Both paces by the working hour: the hours in which anybody is there. */
-function paceWords(line: BurnLine | undefined): string {
-  if (line === undefined || line.neededPerHour === null)
-    return line === undefined ? '' : 'no working hour is left for it';
-  const counted = line.countedPerHour === null || line.countedPerHour === 0 ? 'none' : figureLabel(line.countedPerHour);
-  return `${figureLabel(line.neededPerHour)} a working hour are needed, ${counted} were counted so far`;
-}
-
-/** The name of a step, its id where there is none. */
-export function nameOf({ steps }: Pick<Forecast, 'steps'>, id: string): string {
-  return steps.find((step) => step.id === id)?.name ?? id;
+function paceOf(forecast: Given, step: ForecastStep): SlowStepValues['pace'] {
+  const line = forecast.burn.find((candidate) => candidate.step === step.id);
+  if (line === undefined || step.total < FEWEST_PACED) return null;
+  const { neededPerHour, countedPerHour } = line;
+  return { neededPerHour, countedPerHour };
 }

@@ -1,8 +1,7 @@
 /** Checks of what follows what, and of the room that comes of it. */
-import type { Build, ForecastStep } from '../model/index.ts';
-import { durationLabel, figureLabel, hoursLabel } from './labels.ts';
+import type { Build, ForecastStep, LagFound } from '../model/index.ts';
 import { openMinutesBetween } from './open-time.ts';
-import { type Check, countCheck, countWords, indexCheck, namesOf, type SoundnessGiven } from './soundness-parts.ts';
+import { type Check, countCheck, indexCheck, type SoundnessGiven } from './soundness-parts.ts';
 
 /** DCMA metrics 5 and 6. */
 const FEW = 0.05;
@@ -30,49 +29,41 @@ const missingLogic: Check = ({ forecast }) => {
   const warned = new Set(forecast.problems.filter(({ code }) => code === 'orphan').map(({ field }) => field));
   const told = (step: ForecastStep) => warned.has(`steps.${step.id}`);
   const news = [...loose, ...sudden].filter((step) => !told(step));
-  const ends = namesOf(loose.filter((step) => !told(step)).map(({ name }) => name));
-  const begins = namesOf(sudden.filter((step) => !told(step)).map(({ name }) => name));
-  const said = [
-    ends === '' ? '' : `nothing comes after ${ends}`,
-    begins === '' ? '' : `nothing comes before ${begins} on site`,
-  ].filter((words) => words !== '');
   return countCheck({
     code: 'missing-logic',
     value: loose.length + sudden.length,
     of: open.length,
-    steps: (news.length > 0 ? news : [...loose, ...sudden]).map(({ id }) => id),
+    steps: idsOf(news.length > 0 ? news : [...loose, ...sudden]),
     saidElsewhere: news.length === 0,
-    message: `${countWords(news.length, 'step', 'have')} a loose end: ${said.join('; ')}. Say what needs it, or what it needs.`,
+    values: { ends: idsOf(loose.filter((step) => !told(step))), begins: idsOf(sudden.filter((step) => !told(step))) },
   });
 };
 
 /** Metric 2. */
-const negativeLag: Check = ({ planned, forecast }) => {
+const negativeLag: Check = ({ planned }) => {
   const early = planned.feeds.filter((feed) => feed.lagMinutes < 0);
   if (planned.feeds.length === 0) return null;
-  const named = early.map((feed) => `${pairName(forecast.steps, feed)} by ${durationLabel(-feed.lagMinutes)}`);
   return countCheck({
     code: 'negative-lag',
     value: early.length,
     of: planned.feeds.length,
     steps: early.map(({ to }) => to),
-    message: `${countWords(early.length, 'feed', 'do')} not wait for the end of the step before: ${namesOf(named)}. A head start in units says it better.`,
+    values: { lags: early.map(lagOf) },
   });
 };
 
 /** Metric 3: a lag may be, paint dries; but a note says what for. */
-const unnamedLag: Check = ({ planned, forecast }) => {
+const unnamedLag: Check = ({ planned }) => {
   const lags = planned.feeds.filter((feed) => feed.lagMinutes > 0);
   if (lags.length === 0) return null;
   const noted = notedPairs(planned.build);
   const bare = lags.filter((feed) => !noted.has(`${feed.from}>${feed.to}`));
-  const named = bare.map((feed) => `${pairName(forecast.steps, feed)}, ${durationLabel(feed.lagMinutes)}`);
   return countCheck({
     code: 'unnamed-lag',
     value: bare.length,
     of: lags.length,
     steps: bare.map(({ to }) => to),
-    message: `${countWords(bare.length, 'wait between steps', 'have', 'waits between steps')} no word on what for: ${namesOf(named)}. Note it beside the feed.`,
+    values: { lags: bare.map(lagOf) },
   });
 };
 
@@ -88,7 +79,7 @@ const fixedStart: Check = ({ planned }) => {
     of: lots.length,
     limit: FEW,
     steps: plans.map(({ id }) => id),
-    message: `${countWords(pinned.length, 'lot', 'be')} fixed to an hour of its own, of ${lots.length}: ${namesOf(plans.map(({ name }) => name))}. The more are fixed, the less the plan can give way.`,
+    values: null,
   });
 };
 
@@ -101,7 +92,7 @@ const brokenPath: Check = ({ planned, forecast }) => {
     value: whole ? 0 : 1,
     of: 1,
     saidElsewhere: forecast.problems.length > 0,
-    message: 'There is no whole chain of work from now to the end.',
+    values: null,
   });
 };
 
@@ -114,14 +105,13 @@ const highSlack: Check = ({ planned, forecast }) => {
     ({ onSite, dates }) =>
       !onSite && dates!.totalSlackClock >= 0 && dates!.slackToOwnEnd > HIGH_SLACK * (end - planned.now),
   );
-  const named = much.map((step) => `${step.name} ${durationLabel(step.dates!.slackToOwnEnd)}`);
   return countCheck({
     code: 'high-slack',
     value: much.length,
     of: steps.length,
     limit: FEW,
     steps: much.map(({ id }) => id),
-    message: `${much.length} of ${steps.length} steps could wait for more than half of the time to the end: ${namesOf(named)}. Is something missing that needs their units?`,
+    values: { slacks: much.map(({ id, dates }) => ({ step: id, minutes: dates!.slackToOwnEnd })) },
   });
 };
 
@@ -136,10 +126,7 @@ const negativeSlack: Check = ({ forecast }) => {
     value: late.length,
     of: steps.length,
     steps: late.map(({ id }) => id),
-    message:
-      worst === undefined
-        ? ''
-        : `${late.length} of ${steps.length} steps run past their last moment, most of all ${worst.name}: ${durationLabel(-roomOf(worst)!)}.`,
+    values: { worst: { step: worst?.id ?? '', minutes: worst === undefined ? 0 : -roomOf(worst)! } },
   });
 };
 
@@ -158,7 +145,7 @@ const pathIndex: Check = ({ planned, forecast }) => {
     code: 'path-index',
     value: index,
     limit: LEAST_PATH_INDEX,
-    message: `The way to the end takes ${hoursLabel(length)}${byHands ? ' of working time' : ''}, and ${hoursLabel(Math.max(0, length + slack))} are left: ${figureLabel(Math.max(0, index))} of it, ${LEAST_PATH_INDEX} is the least.`,
+    values: { length, left: Math.max(0, length + slack), byHands },
   });
 };
 
@@ -197,9 +184,12 @@ function endOf(open: readonly ForecastStep[]): ForecastStep | undefined {
     );
 }
 
-function pairName(steps: readonly ForecastStep[], { from, to }: { from: string; to: string }): string {
-  const name = (id: string) => steps.find((step) => step.id === id)?.name ?? id;
-  return `${name(from)} to ${name(to)}`;
+function lagOf({ from, to, lagMinutes }: { from: string; to: string; lagMinutes: number }): LagFound {
+  return { from, to, minutes: Math.abs(lagMinutes) };
+}
+
+function idsOf(steps: readonly ForecastStep[]): string[] {
+  return steps.map(({ id }) => id);
 }
 
 /** Feeds that the maker wrote a note to. */

@@ -1,5 +1,5 @@
 /** What the checks of the plan are put together from. */
-import type { Forecast, SoundnessCheck } from '../model/index.ts';
+import type { Forecast, SoundnessCheck, SoundnessCode, SoundnessValues } from '../model/index.ts';
 import type { Planned } from './answers/planned.ts';
 
 /** What the checks read: the plan in its stages, and the answers made of it. */
@@ -11,32 +11,35 @@ export interface SoundnessGiven {
 /** One check; null where it does not apply to this build at this hour. */
 export type Check = (given: SoundnessGiven) => SoundnessCheck | null;
 
-const MOST_NAMED = 3;
-
-interface Found {
-  readonly code: SoundnessCheck['code'];
+interface Found<Code extends SoundnessCode> {
+  readonly code: Code;
   readonly value: number;
   readonly of?: number;
   /** Left out: none may be found. */
   readonly limit?: number;
   readonly steps?: readonly string[];
   readonly saidElsewhere?: boolean;
-  readonly message: string;
+  readonly values: SoundnessValues[Code];
 }
 
 /** A check that is fine while at most the share `limit` of `of` (0 to 1) is found. */
-export function countCheck({ limit = 0, of, ...found }: Found): SoundnessCheck {
-  return worded(found, of ?? null, limit, found.value <= limit * (of ?? 0));
+export function countCheck<Code extends SoundnessCode>({ limit = 0, of, ...found }: Found<Code>): SoundnessCheck {
+  return checkOf(found, of ?? null, limit, found.value <= limit * (of ?? 0));
 }
 
 /** A check that is fine while an index is at least `limit`. */
-export function indexCheck({ limit = 0, ...found }: Found): SoundnessCheck {
-  return worded(found, null, limit, found.value >= limit);
+export function indexCheck<Code extends SoundnessCode>({ limit = 0, ...found }: Found<Code>): SoundnessCheck {
+  return checkOf(found, null, limit, found.value >= limit);
 }
 
-function worded(found: Found, of: number | null, limit: number, fine: boolean): SoundnessCheck {
-  const { code, value, steps = [], saidElsewhere = false, message } = found;
-  return {
+function checkOf<Code extends SoundnessCode>(
+  found: Omit<Found<Code>, 'of' | 'limit'>,
+  of: number | null,
+  limit: number,
+  fine: boolean,
+): SoundnessCheck {
+  const { code, value, steps = [], saidElsewhere = false, values } = found;
+  const check: Readonly<Record<keyof SoundnessCheck, unknown>> = {
     code,
     fine,
     value,
@@ -44,19 +47,8 @@ function worded(found: Found, of: number | null, limit: number, fine: boolean): 
     limit,
     steps: fine ? [] : steps,
     saidElsewhere: !fine && saidElsewhere,
-    message: fine ? null : message,
+    values: fine ? null : values,
   };
+  // The values are those of the code: `Found` ties them together.
+  return check as SoundnessCheck;
 }
-
-/** The first names, and how many more there are. */
-export function namesOf(names: readonly string[]): string {
-  const more = names.length > MOST_NAMED ? ` and ${names.length - MOST_NAMED} more` : '';
-  return `${names.slice(0, MOST_NAMED).join(', ')}${more}`;
-}
-
-/** `1 step is`, `3 steps are`. */
-export function countWords(n: number, one: string, verb: keyof typeof VERBS, many = `${one}s`): string {
-  return n === 1 ? `1 ${one} ${VERBS[verb][0]}` : `${n} ${many} ${VERBS[verb][1]}`;
-}
-
-const VERBS = { be: ['is', 'are'], have: ['has', 'have'], do: ['does', 'do'], rest: ['rests', 'rest'] } as const;

@@ -1,6 +1,6 @@
 /** Checks of the plan against what has happened: the hours of the log, the first plan, the chance. */
-import { durationLabel, figureLabel } from './labels.ts';
-import { type Check, countCheck, countWords, indexCheck, namesOf, type SoundnessGiven } from './soundness-parts.ts';
+import type { DoubtCode } from '../model/index.ts';
+import { type Check, countCheck, indexCheck, type SoundnessGiven } from './soundness-parts.ts';
 
 const DAY = 1440;
 /** Clocks that differ by less say nothing. */
@@ -11,6 +11,8 @@ const STALE_DAYS = 7;
 const FEW = 0.05;
 /** DCMA metric 14. */
 const LEAST_DONE = 0.95;
+/** Doubts that say already that nothing is logged. */
+const QUIET_DOUBTS: ReadonlySet<DoubtCode> = new Set(['nothing-logged', 'log-gap', 'wrong-clock']);
 
 /**
  * Baseline execution index (DCMA metric 14): what is done against what should be by the first plan; more than 1 is ahead.
@@ -37,7 +39,7 @@ const invalidDate: Check = ({ planned, forecast }) => {
     of: dated,
     steps: steps.map(({ id }) => id),
     saidElsewhere: past.length === 0,
-    message: `${countWords(past.length, 'lot', 'be')} planned for an hour that has passed: ${namesOf(steps.map(({ name }) => name))}.`,
+    values: { lots: past.length },
   });
 };
 
@@ -49,7 +51,7 @@ const noFirstPlan: Check = ({ planned, forecast }) => {
     code: 'no-first-plan',
     value: kept ? 0 : 1,
     of: 1,
-    message: 'There is no first plan to hold the counts against: nothing of it could be placed.',
+    values: null,
   });
 };
 
@@ -66,7 +68,11 @@ const missed: Check = (given) => {
     of: due,
     limit: FEW,
     steps: behind.map(({ id }) => id),
-    message: `By the first plan ${figureLabel(due)} lots were due by now, ${figureLabel(lots)} of them are not done: ${namesOf(behind.map(({ name, dueUnits, doneUnits }) => `${name} ${doneUnits} of ${dueUnits}`))}.`,
+    values: {
+      due,
+      lots,
+      behind: behind.map(({ id, dueUnits, doneUnits }) => ({ step: id, done: doneUnits, due: dueUnits })),
+    },
   });
 };
 
@@ -81,7 +87,7 @@ const doneIndex: Check = (given) => {
     code: 'execution-index',
     value: index,
     limit: LEAST_DONE,
-    message: `All in all ${figureLabel(index)} of what the first plan has by now is done (${figureLabel(done)} against ${figureLabel(due)} lots); ${LEAST_DONE} is the least.`,
+    values: { done, due },
   });
 };
 
@@ -93,7 +99,7 @@ const noChance: Check = ({ planned, forecast }) => {
     value: forecast.risk === null ? 1 : 0,
     of: 1,
     saidElsewhere: forecast.problems.some(({ code }) => code === 'nobody'),
-    message: 'No chance to be ready could be drawn: there is a date only.',
+    values: null,
   });
 };
 
@@ -109,8 +115,8 @@ const staleLog: Check = ({ planned, forecast }) => {
     of: 1,
     saidElsewhere:
       forecast.threats?.some(({ code }) => code === 'silent-step') === true ||
-      forecast.problems.some(({ code, field }) => code === 'log' && field.startsWith('log')),
-    message: `Nothing was counted for ${durationLabel(now - since)}, and there is work left: count what is done.`,
+      forecast.doubts.some(({ code }) => QUIET_DOUBTS.has(code)),
+    values: { minutes: now - since },
   });
 };
 
@@ -119,7 +125,6 @@ export const PROGRESS_CHECKS: readonly Check[] = [invalidDate, noFirstPlan, miss
 
 interface Progress {
   readonly id: string;
-  readonly name: string;
   /** In lots, parts of a lot counted as such: a gear is not a fish. */
   readonly done: number;
   readonly due: number;
@@ -135,6 +140,6 @@ function againstFirstPlan({ forecast }: SoundnessGiven): Progress[] {
     const lot = Math.max(1, step.lotSize);
     const planned = line.planned[0]?.[1] ?? line.total;
     const [doneUnits, dueUnits] = [line.total - line.left, Math.max(0, Math.floor(planned - line.plannedLeft))];
-    return [{ id: step.id, name: step.name, done: doneUnits / lot, due: dueUnits / lot, doneUnits, dueUnits }];
+    return [{ id: step.id, done: doneUnits / lot, due: dueUnits / lot, doneUnits, dueUnits }];
   });
 }

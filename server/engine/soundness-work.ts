@@ -1,8 +1,9 @@
 /** Checks of the work itself: is all of it there, who does it, how long does it take, do the counts agree. */
+
+import type { MissingKind } from '../model/index.ts';
 import { unitsOf } from './answers/passing.ts';
-import { hoursLabel } from './labels.ts';
 import { openMinutesBetween } from './open-time.ts';
-import { type Check, countCheck, countWords, namesOf, type SoundnessGiven } from './soundness-parts.ts';
+import { type Check, countCheck, type SoundnessGiven } from './soundness-parts.ts';
 import { routesOf } from './step-feeds.ts';
 import type { StepPlan } from './step-plan.ts';
 import type { Lot } from './types.ts';
@@ -12,11 +13,11 @@ const DAY = 1440;
 const LONG_DAYS = 5;
 
 /** Words by which a step is known to be of a kind that gets forgotten; common practice, no source. English, as the demo is. */
-const KINDS: readonly { readonly kind: string; readonly words: RegExp }[] = [
-  { kind: 'testing it', words: /\b(test|check|soak|trial|rehears|inspect|prove)/i },
+const KINDS: readonly { readonly kind: MissingKind; readonly words: RegExp }[] = [
+  { kind: 'testing', words: /\b(test|check|soak|trial|rehears|inspect|prove)/i },
   { kind: 'packing', words: /\b(pack|crate|wrap|load the|box up)/i },
-  { kind: 'the drive there', words: /\b(transport|drive|driving|van|truck|lorry|deliver|haul|ship|trailer|move to)/i },
-  { kind: 'the load-in', words: /\b(load.?in|set.?up|install|hang|put up|mount on site)/i },
+  { kind: 'drive', words: /\b(transport|drive|driving|van|truck|lorry|deliver|haul|ship|trailer|move to)/i },
+  { kind: 'load-in', words: /\b(load.?in|set.?up|install|hang|put up|mount on site)/i },
 ];
 
 /** Practice "all work captured": what is made has steps of its own. */
@@ -31,7 +32,7 @@ const noRoute: Check = ({ planned }) => {
     code: 'no-route',
     value: bare.length,
     of: made.length,
-    message: `${countWords(bare.length, 'part', 'be')} made by no step: ${namesOf(bare.map(({ part, toMake }) => `${part.name} (${toMake} to make)`))}. Its hours are missing.`,
+    values: { parts: bare.map(({ part, toMake }) => ({ name: part.name, toMake })) },
   });
 };
 
@@ -52,12 +53,12 @@ const missingKind: Check = ({ planned }) => {
   const dry = wet.every(
     (plan) => plan.phases.some(({ kind }) => kind === 'wait') || waitsAfter(planned.feeds, plan.id),
   );
-  if (!dry) missing.push('drying or curing');
+  if (!dry) missing.push('drying');
   return countCheck({
     code: 'missing-kind',
     value: missing.length,
     of: asked.length + (wet.length > 0 ? 1 : 0),
-    message: `No step is named for ${missing.join(', ')}. If it is to be done, it takes hours too.`,
+    values: { kinds: missing },
   });
 };
 
@@ -73,7 +74,7 @@ const noHands: Check = ({ planned, forecast }) => {
     of: open.length,
     steps: ids,
     saidElsewhere: true,
-    message: `${countWords(ids.length, 'step', 'have')} nobody who may do it.`,
+    values: null,
   });
 };
 
@@ -87,7 +88,7 @@ const noMinutes: Check = ({ planned }) => {
     value: bare.length,
     of: open.length,
     steps: bare.map(({ id }) => id),
-    message: `${countWords(bare.length, 'step', 'have')} no time given: ${namesOf(bare.map(({ name }) => name))}. It is planned as if it took none.`,
+    values: null,
   });
 };
 
@@ -101,7 +102,7 @@ const guessed: Check = ({ planned }) => {
     value: rest.length,
     of: open.length,
     steps: rest.map(({ id }) => id),
-    message: `${rest.length} of ${open.length} steps ${rest.length === 1 ? 'rests' : 'rest'} on a guess alone: ${namesOf(rest.map(({ name }) => name))}. Time a few units of each.`,
+    values: null,
   });
 };
 
@@ -122,7 +123,7 @@ const longLot: Check = ({ planned, forecast }) => {
     value: long.length,
     of: work.lots.length,
     steps: steps.map(({ id }) => id),
-    message: `${countWords(long.length, 'lot', 'be')} longer than ${LONG_DAYS} working days of ${hoursLabel(day)}: ${namesOf(steps.map(({ name }) => name))}. Split it into smaller lots, so that it can be counted on the way.`,
+    values: { days: LONG_DAYS, dayMinutes: day },
   });
 };
 
@@ -145,7 +146,7 @@ const totals: Check = ({ planned }) => {
     value: apart.length,
     of: plans.length,
     steps: apart.map(({ id }) => id),
-    message: `The units of ${namesOf(apart.map(({ name }) => name))} do not add up from lots to steps to parts.`,
+    values: null,
   });
 };
 
@@ -153,7 +154,7 @@ const totals: Check = ({ planned }) => {
 export const WORK_CHECKS: readonly Check[] = [noRoute, missingKind, noHands, noMinutes, guessed, longLot, totals];
 
 function isOf(plan: StepPlan, kind: string, words: RegExp): boolean {
-  return words.test(plan.name) || (kind === 'testing it' && plan.kind === 'gate');
+  return words.test(plan.name) || (kind === 'testing' && plan.kind === 'gate');
 }
 
 function waitsAfter(feeds: SoundnessGiven['planned']['feeds'], id: string): boolean {

@@ -1,9 +1,8 @@
-/** What is likely to cost the date, worst first, each in a sentence with numbers. */
+/** What is likely to cost the date, worst first, each a code with its values. */
 import type { Forecast, ForecastRisk, Machine, Threat } from '../model/index.ts';
 import { dateAt } from './clock.ts';
 import { idleMachines } from './idle-machines.ts';
-import { durationLabel, hoursLabel, latenessLabel, momentLabel } from './labels.ts';
-import { nameOf, slowSteps } from './slow-steps.ts';
+import { slowSteps } from './slow-steps.ts';
 import type { Instant } from './types.ts';
 
 const DAY = 1440;
@@ -53,29 +52,23 @@ type Given = Omit<Forecast, 'threats'>;
  * Orders past their last moment, or on their last day, with the express where that is sooner; those that no time was found
  * for are among the problems.
  */
-function orderThreats({ orders, parts, steps, build, start }: Given, now: Instant): Threat[] {
+function orderThreats({ orders, parts, steps, build }: Given, now: Instant): Threat[] {
   const today = dateAt(now, build.zone);
   const placed = new Set(steps.flatMap(({ id, levelled }) => (levelled === null ? [] : [id])));
   return orders.flatMap((order): Threat[] => {
     if (!placed.has(order.step)) return [];
+    const { name, kind, units, orderBy, arrives, neededBy } = order;
     const late = order.state === 'late';
-    if (!late && !(order.state === 'to-order' && dateAt(order.orderBy, build.zone) === today)) return [];
-    const costMinutes = Math.max(0, order.arrives - order.neededBy);
-    const when = momentLabel(order.orderBy, build.zone);
-    const what = `${order.units} ${order.name} ${order.kind === 'buy' ? 'to order' : 'to send out'}`;
-    const againAt = parts.find(({ id }) => id === order.part)?.againAt ?? order.arrives;
-    const express = late && againAt < order.arrives ? `; by express ${momentLabel(againAt, build.zone)}` : '';
-    const arrival = `would be here ${momentLabel(order.arrives, build.zone)}${express}, needed ${momentLabel(order.neededBy, build.zone)}`;
+    if (!late && !(order.state === 'to-order' && dateAt(orderBy, build.zone) === today)) return [];
+    const againAt = parts.find(({ id }) => id === order.part)?.againAt ?? arrives;
+    const express = late && againAt < arrives ? againAt : null;
     return [
       {
         code: late ? 'order-late' : 'order-today',
         step: order.step,
-        costMinutes,
-        since: late ? order.orderBy : now,
-        values: { units: order.units, orderBy: order.orderBy, arrives: order.arrives, neededBy: order.neededBy },
-        message: late
-          ? `${what}: ${lastMomentWas(order.orderBy, start, now) ?? `the last moment was ${when}`}. Ordered now it ${arrival}.`
-          : `${what} by ${when}, today; ${arrival}.`,
+        costMinutes: Math.max(0, arrives - neededBy),
+        since: late ? orderBy : now,
+        values: { name, kind, units, orderBy, arrives, express, neededBy },
       },
     ];
   });
@@ -85,32 +78,20 @@ function decisionThreats(forecast: Given, now: Instant): Threat[] {
   return forecast.decisions.flatMap((decision): Threat[] => {
     const { decideBy, decided, question, waits } = decision;
     if (decided !== null || decideBy === null || decideBy > now + DECISION_AHEAD) return [];
-    const blocked = waits.map((id) => nameOf(forecast, id)).join(', ');
-    const when = momentLabel(decideBy, forecast.build.zone);
-    const { start } = forecast;
-    const tooLate = lastMomentWas(decideBy, start, now);
-    const by = decideBy < now ? `It was to be decided by ${when}` : `Decide by ${when}`;
     return [
       {
         code: 'decision',
         step: waits[0] ?? null,
         costMinutes: Math.max(0, now - decideBy),
         since: Math.min(now, decideBy),
-        values: { decideBy, waits: waits.length },
-        message: `${question} ${tooLate === null ? by : `For that ${tooLate}`}: ${blocked} cannot go on before.`,
+        values: { question, decideBy, waits },
       },
     ];
   });
 }
 
-/** Of a last moment that lay before the build began, by how much it is too late; else null. */
-function lastMomentWas(at: Instant, start: Instant | null, now: Instant): string | null {
-  if (start === null || at >= start || at >= now) return null;
-  return `the last moment was before the build began, it is too late by ${latenessLabel(now - at)}`;
-}
-
 /** Steps with units at hand that were begun, are planned for now, have their machine free, and of which nothing was logged for days. */
-function silentSteps({ steps, build }: Given, now: Instant, machines: readonly Machine[]): Threat[] {
+function silentSteps({ steps }: Given, now: Instant, machines: readonly Machine[]): Threat[] {
   const isOccupied = (machine: string | null) => {
     if (machine === null) return false;
     // Loaded with something that nobody has taken off yet.
@@ -128,14 +109,13 @@ function silentSteps({ steps, build }: Given, now: Instant, machines: readonly M
         step: step.id,
         costMinutes: 0,
         since,
-        values: { left: step.left, readyNow: step.readyNow, lastLogged: since },
-        message: `${step.name}: nothing logged for ${durationLabel(now - since)} (since ${momentLabel(since, build.zone)}), ${step.left} left and ${step.readyNow} could be worked on. Count what is done, or take it up again.`,
+        values: { left: step.left, readyNow: step.readyNow ?? 0, lastLogged: since },
       },
     ];
   });
 }
 
-function nightThreats({ workHours, build, now }: Given): Threat[] {
+function nightThreats({ workHours, now }: Given): Threat[] {
   const nights = workHours.filter((warning) => warning.code === 'night');
   if (nights.length <= FEW_NIGHTS) return [];
   const minutes = nights.reduce((sum, night) => sum + night.minutes, 0);
@@ -147,16 +127,12 @@ function nightThreats({ workHours, build, now }: Given): Threat[] {
       costMinutes: 0,
       since: now,
       values: { nights: nights.length, minutes, first },
-      message: `The plan leans on ${nights.length} nights, ${hoursLabel(minutes)} of work in them, the first ${momentLabel(first, build.zone)}.`,
     },
   ];
 }
 
-/** Parts named at most. */
-const MOST_PARTS = 4;
-
 /** What comes from outside, still passes through people's hands, has none to spare, and would come too late if it were ordered now. */
-function spareThreats({ parts, steps, orders, readyBy, build }: Given, now: Instant): Threat[] {
+function spareThreats({ parts, steps, orders, readyBy }: Given, now: Instant): Threat[] {
   if (readyBy <= now) return [];
   const unordered = new Set(
     orders.filter(({ state }) => state === 'to-order' || state === 'late').map((it) => it.part),
@@ -167,31 +143,16 @@ function spareThreats({ parts, steps, orders, readyBy, build }: Given, now: Inst
     if (spares > 0 || Math.max(toBuy ?? 0, part.toMake) + onHand > need) return [];
     const own = steps.filter((step) => step.part === part.id || part.usedIn.some((use) => use.part === step.part));
     const open = own.length === 0 ? steps : own;
-    return open.some((step) => step.kind === 'step' && step.left > 0) ? [{ part, againAt }] : [];
+    return open.some((step) => step.kind === 'step' && step.left > 0) ? [{ name: part.name, need, againAt }] : [];
   });
   if (short.length === 0) return [];
-  const named = short.slice(0, MOST_PARTS).map(({ part, againAt }) => {
-    const again = `one more ordered now would be here ${momentLabel(againAt, build.zone)}`;
-    return `${part.name} (${part.need} needed, none to spare; ${again})`;
-  });
-  const more = short.length > MOST_PARTS ? ` and ${short.length - MOST_PARTS} more` : '';
-  return [
-    {
-      code: 'no-spare',
-      step: null,
-      costMinutes: 0,
-      since: now,
-      values: { parts: short.length, againAt: Math.max(...short.map(({ againAt }) => againAt)), readyBy },
-      message: `If one breaks it cannot be replaced by ${momentLabel(readyBy, build.zone)}: ${named.join('; ')}${more}.`,
-    },
-  ];
+  return [{ code: 'no-spare', step: null, costMinutes: 0, since: now, values: { parts: short, readyBy } }];
 }
 
 /** Entries of a later hour than the plan itself. A plan is worked out from the whole log, so a clock is wrong, or it was made before. */
-function oldPlanThreats({ steps, build }: Given, now: Instant): Threat[] {
+function oldPlanThreats({ steps }: Given, now: Instant): Threat[] {
   const last = Math.max(...steps.map(({ lastLogged }) => lastLogged ?? Number.NEGATIVE_INFINITY));
   if (!(last > now + CLOCKS_APART)) return [];
-  const later = durationLabel(last - now);
   return [
     {
       code: 'old-plan',
@@ -199,7 +160,6 @@ function oldPlanThreats({ steps, build }: Given, now: Instant): Threat[] {
       costMinutes: 0,
       since: now,
       values: { last, minutes: last - now },
-      message: `The last entry of the log is of ${momentLabel(last, build.zone)}, ${later} after this plan: the clock of a phone is ahead, or the plan is old. Look at that entry.`,
     },
   ];
 }

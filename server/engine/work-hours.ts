@@ -6,9 +6,9 @@
  * time, so a clock change neither gives nor takes an hour.
  */
 import type { WorkHoursWarning } from '../model/index.ts';
-import type { Hazard } from '../model/step.ts';
-import { type Day, dayAt, daysBetween, instantOfWall, MINUTES_PER_DAY, weekdayOf } from './clock.ts';
-import { dayLabel, hoursLabel, momentLabel } from './labels.ts';
+import { HAZARDS, type Hazard } from '../model/step.ts';
+import { dayAt, daysBetween, instantOfWall, MINUTES_PER_DAY, weekdayOf } from './clock.ts';
+import { groupedBy } from './ledger/group.ts';
 import {
   clipOpenTime,
   intervalsOf,
@@ -32,56 +32,58 @@ export const NIGHT_UNTIL_MINUTE = 5 * 60;
 export const AVERAGE_WEEKS = 17;
 
 /** Hazards at which tiredness hurts, so that work at night weighs more. */
-export const NIGHT_HAZARDS: readonly Hazard[] = ['blades', 'height', 'mains'];
-/** Hazards at which nobody should be alone. */
-export const ALONE_HAZARDS: readonly Hazard[] = ['blades', 'height', 'mains', 'hot-work', 'overhead', 'lifting'];
+export const NIGHT_HAZARDS: readonly Hazard[] = ['blades', 'height', 'mains', 'hot-work'];
+/** Hazards at which nobody should be alone: common practice, no source. */
+export const ALONE_HAZARDS: readonly Hazard[] = HAZARDS.filter((hazard) => hazard !== 'dust');
+/** Hazards of what runs, charges, dries or cures by itself, so that somebody should watch it: common practice, no source. */
+export const UNWATCHED_HAZARDS: readonly Hazard[] = ['lasers', 'hot-work', 'batteries', 'mains', 'spray', 'resins'];
+/** Those of them that are never left by themselves (`cautions.ts` says so too). */
+export const NEVER_UNWATCHED: readonly Hazard[] = ['lasers', 'hot-work', 'batteries'];
 
 /** Somebody at work without a pause. */
 export interface WorkSpell {
   readonly start: Instant;
   readonly finish: Instant;
-  /** The step as people call it. */
   readonly step: string;
   readonly hazards: readonly Hazard[];
 }
 
 export interface WorkingPerson {
   readonly id: string;
-  readonly name: string;
   readonly spells: readonly WorkSpell[];
 }
 
-/** A machine that runs while nobody attends it. */
-export interface UnattendedRun {
-  readonly machine: string;
+/** A run that nobody attends, or a wait: something that charges, dries, cures or is under test by itself. */
+export interface Unattended {
+  readonly step: string;
+  /** null: a wait. */
+  readonly machine: string | null;
+  readonly hazards: readonly Hazard[];
   readonly start: Instant;
   readonly finish: Instant;
 }
 
-/** `strong` where a hazard makes it worse. */
-export interface WorkHoursFinding extends WorkHoursWarning {
-  readonly strong: boolean;
-}
-
-/** All warnings for these people and machines, by time. Spells of one person may touch or overlap. O(n log n) in the spells of a person. */
+/** All warnings for these people and for what goes on by itself, by time. Spells of one person may touch or overlap. O(n log n) in the spells of a person. */
 export function workHoursWarnings(
   people: readonly WorkingPerson[],
-  runs: readonly UnattendedRun[],
+  unattended: readonly Unattended[],
   zone: string,
-): WorkHoursFinding[] {
+): WorkHoursWarning[] {
   const worked = people.map((person) => openTimeOf(person.spells.map((spell) => [spell.start, spell.finish] as const)));
   const findings = people.flatMap((person, i) => {
     const others = openTimeOf(worked.flatMap((open, k) => (k === i ? [] : intervalsOf(open))));
     return [
-      ...restFindings(person, worked[i]!, zone),
-      ...weekFindings(person, worked[i]!, zone),
+      ...restFindings(person, worked[i]!),
+      ...weekFindings(person, worked[i]!),
       ...averageFindings(person, worked[i]!, zone),
-      ...dayOffFindings(person, worked[i]!, zone),
+      ...dayOffFindings(person, worked[i]!),
       ...nightFindings(person, worked[i]!, zone),
-      ...aloneFindings(person, others, zone),
+      ...aloneFindings(person, others),
     ];
   });
-  return [...findings, ...unattendedFindings(runs, zone)].sort((a, b) => a.at - b.at);
+  return [...findings, ...unwatchedFindings(unattended), ...unattendedNights(unattended, zone)].sort(
+    (a, b) => a.at - b.at,
+  );
 }
 
 /** The spells of somebody who works in [start, finish) and pauses when `open` does: a placement of hands, cut at the breaks. */
@@ -105,18 +107,20 @@ export function isAverageWeekOver(weekMinutes: readonly Minutes[]): boolean {
   return averageMinutes(weekMinutes) > WEEK_MINUTES;
 }
 
-type Warned = Pick<WorkHoursFinding, 'code' | 'at' | 'minutes' | 'message'> & { strong?: boolean };
+type Warned = Pick<WorkHoursWarning, 'code' | 'at' | 'minutes'> & Partial<WorkHoursWarning>;
 
-function finding(person: WorkingPerson | null, { strong = false, ...warned }: Warned): WorkHoursFinding {
-  return { person: person?.id ?? null, strong, ...warned };
+const UNSAID = { weeks: null, nights: null, steps: [], hazards: [], machine: null, phase: null, strong: false };
+
+function finding(person: WorkingPerson | null, warned: Warned): WorkHoursWarning {
+  return { person: person?.id ?? null, ...UNSAID, ...warned };
 }
 
 /**
  * The 24 hours from when somebody begins after a rest must hold the next rest: the gap of which most lies in them. It is
  * measured to its end, and the next 24 hours begin there. So a lunch is no short night, and a short night is not lost among lunches.
  */
-function restFindings(person: WorkingPerson, worked: OpenTime, zone: string): WorkHoursFinding[] {
-  const findings: WorkHoursFinding[] = [];
+function restFindings(person: WorkingPerson, worked: OpenTime): WorkHoursWarning[] {
+  const findings: WorkHoursWarning[] = [];
   const { opens, closes } = worked;
   for (let i = 0; i < opens.length; ) {
     const end = opens[i]! + MINUTES_PER_DAY;
@@ -129,9 +133,7 @@ function restFindings(person: WorkingPerson, worked: OpenTime, zone: string): Wo
     const [finish, start] = [closes[rest]!, opens[rest + 1]];
     if (start !== undefined && start - finish < REST_MINUTES) {
       const minutes = start - finish;
-      const said = `${person.name} rests ${hoursLabel(minutes)}, from ${momentLabel(finish, zone)} to ${momentLabel(start, zone)}`;
-      const message = `${said}; 11 h between two days is the least.`;
-      findings.push(finding(person, { code: 'rest', at: start, minutes, message }));
+      findings.push(finding(person, { code: 'rest', at: start, minutes }));
     }
     i = rest + 1;
   }
@@ -139,14 +141,12 @@ function restFindings(person: WorkingPerson, worked: OpenTime, zone: string): Wo
 }
 
 /** The worst seven days of each stretch in which seven days hold more than 48 hours. */
-function weekFindings(person: WorkingPerson, worked: OpenTime, zone: string): WorkHoursFinding[] {
-  const findings: WorkHoursFinding[] = [];
+function weekFindings(person: WorkingPerson, worked: OpenTime): WorkHoursWarning[] {
+  const findings: WorkHoursWarning[] = [];
   let worst: { from: Instant; minutes: Minutes } | null = null;
   const report = (): void => {
     if (worst === null) return;
-    const days = `the seven days from ${momentLabel(worst.from, zone)}`;
-    const message = `${person.name} works ${hoursLabel(worst.minutes)} in ${days}; 48 h is the most.`;
-    findings.push(finding(person, { code: 'week', at: worst.from, minutes: worst.minutes, message }));
+    findings.push(finding(person, { code: 'week', at: worst.from, minutes: worst.minutes }));
     worst = null;
   };
   // The fullest seven days begin with a spell or end with one.
@@ -162,18 +162,17 @@ function weekFindings(person: WorkingPerson, worked: OpenTime, zone: string): Wo
 }
 
 /** The average of the calendar weeks (Monday to Sunday) worked in, the empty ones between them included, the latest four months of them. */
-function averageFindings(person: WorkingPerson, worked: OpenTime, zone: string): WorkHoursFinding[] {
+function averageFindings(person: WorkingPerson, worked: OpenTime, zone: string): WorkHoursWarning[] {
   const weeks = weeksWorked(worked, zone).slice(-AVERAGE_WEEKS);
   const minutes = weeks.map((week) => week.minutes);
   if (weeks.length < 2 || !isAverageWeekOver(minutes)) return [];
   const average = Math.round(averageMinutes(minutes));
-  const message = `${person.name} works ${hoursLabel(average)} a week on average over ${weeks.length} weeks; 48 h is the most.`;
-  return [finding(person, { code: 'week', at: weeks[0]!.start, minutes: average, message })];
+  return [finding(person, { code: 'week', at: weeks[0]!.start, minutes: average, weeks: weeks.length })];
 }
 
 /** Seven days from when somebody begins must hold a rest of 35 hours. */
-function dayOffFindings(person: WorkingPerson, worked: OpenTime, zone: string): WorkHoursFinding[] {
-  const findings: WorkHoursFinding[] = [];
+function dayOffFindings(person: WorkingPerson, worked: OpenTime): WorkHoursWarning[] {
+  const findings: WorkHoursWarning[] = [];
   const { opens, closes } = worked;
   for (let i = 0; i < opens.length; ) {
     const end = opens[i]! + 7 * MINUTES_PER_DAY;
@@ -185,10 +184,7 @@ function dayOffFindings(person: WorkingPerson, worked: OpenTime, zone: string): 
     }
     const rested = longest >= WEEKLY_REST_MINUTES;
     if (!rested) {
-      const days = `the seven days from ${dayLabel(dayAt(opens[i]!, zone))}`;
-      const most = longest > 0 ? hoursLabel(longest) : 'nothing';
-      const message = `${person.name} has no day off in ${days}: the longest rest is ${most}; 35 h is the least.`;
-      findings.push(finding(person, { code: 'no-day-off', at: opens[i]!, minutes: longest, message }));
+      findings.push(finding(person, { code: 'no-day-off', at: opens[i]!, minutes: longest }));
     }
     i = rested ? k + 1 : k;
   }
@@ -196,30 +192,24 @@ function dayOffFindings(person: WorkingPerson, worked: OpenTime, zone: string): 
 }
 
 /** Each night in which somebody works between midnight and five. */
-function nightFindings(person: WorkingPerson, worked: OpenTime, zone: string): WorkHoursFinding[] {
-  return nightsTouched(worked, zone).map(({ day, hours }) => {
-    const [from, to] = hours;
+function nightFindings(person: WorkingPerson, worked: OpenTime, zone: string): WorkHoursWarning[] {
+  return nightsTouched(worked, zone).map(([from, to]) => {
     const during = person.spells.filter((spell) => spell.start < to && spell.finish > from);
     const dangerous = during.filter((spell) => spell.hazards.some((hazard) => NIGHT_HAZARDS.includes(hazard)));
-    const steps = namesOf(dangerous.length > 0 ? dangerous : during);
-    const minutes = openMinutesBetween(worked, from, to);
-    const night = `${person.name} works ${hoursLabel(minutes)} between 00:00 and 05:00 on ${dayLabel(day)} (${steps})`;
-    const message =
-      dangerous.length > 0
-        ? `${night}: dangerous work belongs to rested people and daylight hours; move it.`
-        : `${night}: people make mistakes at that hour.`;
+    const strong = dangerous.length > 0;
     return finding(person, {
       code: 'night',
       at: nextOpen(worked, from),
-      minutes,
-      message,
-      strong: dangerous.length > 0,
+      minutes: openMinutesBetween(worked, from, to),
+      steps: stepsOf(strong ? dangerous : during),
+      hazards: NIGHT_HAZARDS.filter((hazard) => dangerous.some((spell) => spell.hazards.includes(hazard))),
+      strong,
     });
   });
 }
 
 /** Each step with a hazard that somebody does while nobody else is at work, once with all its minutes. */
-function aloneFindings(person: WorkingPerson, others: OpenTime, zone: string): WorkHoursFinding[] {
+function aloneFindings(person: WorkingPerson, others: OpenTime): WorkHoursWarning[] {
   const bySteps = new Map<string, WorkSpell[]>();
   for (const spell of person.spells) {
     if (!spell.hazards.some((hazard) => ALONE_HAZARDS.includes(hazard))) continue;
@@ -230,36 +220,60 @@ function aloneFindings(person: WorkingPerson, others: OpenTime, zone: string): W
     if (alone.opens.length === 0) return [];
     const hazards = ALONE_HAZARDS.filter((hazard) => spells.some((spell) => spell.hazards.includes(hazard)));
     const [at, minutes] = [alone.opens[0]!, totalOpenMinutes(alone)];
-    const message = `${person.name} is alone for ${hoursLabel(minutes)} at ${step} (${hazards.join(', ')}), first on ${momentLabel(at, zone)}; have somebody within call.`;
-    return [finding(person, { code: 'alone', at, minutes, message, strong: true })];
+    return [finding(person, { code: 'alone', at, minutes, steps: [step], hazards, strong: true })];
   });
 }
 
-/** Each night in which a machine runs by itself: machine's hours and nobody's, but a fire would be found late. */
-function unattendedFindings(runs: readonly UnattendedRun[], zone: string): WorkHoursFinding[] {
-  const byMachine = new Map<string, UnattendedRun[]>();
-  for (const run of runs) byMachine.set(run.machine, [...(byMachine.get(run.machine) ?? []), run]);
-  return [...byMachine].flatMap(([machine, its]) => {
-    const running = openTimeOf(its.map((run) => [run.start, run.finish] as const));
-    return nightsTouched(running, zone).map(({ day, hours }) => {
-      const [from, to] = hours;
-      const night = `${machine} runs unattended in the night to ${dayLabel(day)}`;
-      const message = `${night}: nobody would see a fire. A smoke alarm that wakes somebody is the least.`;
-      const minutes = openMinutesBetween(running, from, to);
-      return finding(null, { code: 'unattended-night', at: nextOpen(running, from), minutes, message });
+/** Each step with a hazard that runs or waits by itself, at any hour, once with all its minutes. */
+function unwatchedFindings(unattended: readonly Unattended[]): WorkHoursWarning[] {
+  const dangerous = unattended.filter(isDangerous);
+  const byStep = groupedBy(dangerous, ({ step, machine }) => JSON.stringify([step, machine]));
+  return [...byStep.values()].map((its) => {
+    const { step, machine } = its[0]!;
+    const hazards = UNWATCHED_HAZARDS.filter((hazard) => its.some((one) => one.hazards.includes(hazard)));
+    const going = openTimeOf(its.map(({ start, finish }) => [start, finish] as const));
+    return finding(null, {
+      code: 'unattended',
+      at: going.opens[0]!,
+      minutes: totalOpenMinutes(going),
+      steps: [step],
+      hazards,
+      machine,
+      phase: machine === null ? 'wait' : 'run',
+      strong: hazards.some((hazard) => NEVER_UNWATCHED.includes(hazard)),
     });
   });
 }
 
+function isDangerous({ hazards }: Unattended): boolean {
+  return hazards.some((hazard) => UNWATCHED_HAZARDS.includes(hazard));
+}
+
+/** Each machine that runs by itself in nights, once with all of them: nobody's hours, but a fire would be found late. */
+function unattendedNights(unattended: readonly Unattended[], zone: string): WorkHoursWarning[] {
+  const runs = unattended.filter((one) => one.machine !== null && !isDangerous(one));
+  return [...groupedBy(runs, ({ machine }) => machine)].flatMap(([machine, its]) => {
+    const running = openTimeOf(its.map((run) => [run.start, run.finish] as const));
+    const nights = nightsTouched(running, zone);
+    if (nights.length === 0) return [];
+    return [
+      finding(null, {
+        code: 'unattended-night',
+        at: nextOpen(running, nights[0]![0]),
+        minutes: nights.reduce((sum, [from, to]) => sum + openMinutesBetween(running, from, to), 0),
+        nights: nights.length,
+        machine,
+      }),
+    ];
+  });
+}
+
 /** The nights, midnight to five, in which something is open. */
-function nightsTouched(open: OpenTime, zone: string): { day: Day; hours: [Instant, Instant] }[] {
+function nightsTouched(open: OpenTime, zone: string): [Instant, Instant][] {
   if (open.opens.length === 0) return [];
   const days = daysBetween(open.opens[0]!, open.closes.at(-1)!, zone);
   const hours = days.map(({ day, start }): [Instant, Instant] => [start, instantOfWall(day, NIGHT_UNTIL_MINUTE, zone)]);
-  return days.flatMap(({ day }, i) => {
-    const [from, to] = hours[i]!;
-    return openMinutesBetween(open, from, to) > 0 ? [{ day, hours: hours[i]! }] : [];
-  });
+  return hours.filter(([from, to]) => openMinutesBetween(open, from, to) > 0);
 }
 
 function weeksWorked(worked: OpenTime, zone: string): { start: Instant; minutes: Minutes }[] {
@@ -278,6 +292,6 @@ function averageMinutes(weekMinutes: readonly Minutes[]): number {
   return weekMinutes.reduce((sum, minutes) => sum + minutes, 0) / Math.max(1, weekMinutes.length);
 }
 
-function namesOf(spells: readonly WorkSpell[]): string {
-  return [...new Set(spells.map((spell) => spell.step))].join(', ');
+function stepsOf(spells: readonly WorkSpell[]): string[] {
+  return [...new Set(spells.map((spell) => spell.step))];
 }

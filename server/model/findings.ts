@@ -1,74 +1,255 @@
-/** What is found in a plan: hours that wear people out, what threatens the date, and whether it is sound. Instants and lengths as in a forecast. */
+/**
+ * What is found in a plan, as facts: what threatens the date, hours that wear people out or leave something dangerous
+ * unwatched, and whether the plan is sound. A code and its values; the sentences are made of them in the views. Instants
+ * and lengths as in a forecast; steps, people and machines by their ids unless a name is said.
+ */
+import type { Hazard } from './step.ts';
 
+/** A step, an order or a machine that is likely to cost the date. */
+export interface ThreatValues {
+  /** Costs most of the end, where the date is late or unlikely. */
+  readonly 'slow-step': SlowStepValues;
+  /** To be ordered, and past its last moment. */
+  readonly 'order-late': OrderThreatValues;
+  /** To be ordered, on its last day. */
+  readonly 'order-today': OrderThreatValues;
+  /** Nobody has decided what steps wait for. */
+  readonly decision: { readonly question: string; readonly decideBy: number; readonly waits: readonly string[] };
+  /** Stands idle tonight while lots wait for it. `hazards`: those of the step that may not run unwatched. */
+  readonly 'idle-machine': {
+    readonly machine: string;
+    readonly units: number;
+    readonly runMinutes: number;
+    readonly from: number;
+    readonly until: number;
+  };
+  /** Should run, but nothing was logged for days. */
+  readonly 'silent-step': { readonly left: number; readonly readyNow: number; readonly lastLogged: number };
+  /** The plan leans on them. */
+  readonly nights: { readonly nights: number; readonly minutes: number; readonly first: number };
+  /** Comes from outside, none to spare, and too late if ordered now. */
+  readonly 'no-spare': {
+    readonly parts: readonly { readonly name: string; readonly need: number; readonly againAt: number }[];
+    readonly readyBy: number;
+  };
+  /** Something is logged of a later hour than the plan. */
+  readonly 'old-plan': { readonly last: number; readonly minutes: number };
+}
+
+export interface SlowStepValues {
+  readonly left: number;
+  readonly total: number;
+  /** Minutes of hands that are left. */
+  readonly handsMinutesLeft: number;
+  readonly minutesPerUnit: number | null;
+  /** Units a working hour; `neededPerHour` null: no working hour is left for it; both left out where a pace says nothing. */
+  readonly pace: { readonly neededPerHour: number | null; readonly countedPerHour: number | null } | null;
+  /** Its last moment. */
+  readonly by: number;
+  /** Work on site whose last moment lies before this load-in: nobody has hours for it between load-in and event. */
+  readonly noHoursAfter: number | null;
+  readonly waiting: readonly string[];
+  /**
+   * `likely`: minutes that it costs on average; `late`: minutes by which the plan runs past `by`; `driving`: the share of
+   * the futures in which it holds up the end.
+   */
+  readonly cause:
+    | { readonly kind: 'likely' | 'late'; readonly minutes: number }
+    | { readonly kind: 'driving'; readonly share: number };
+}
+
+export interface OrderThreatValues {
+  readonly name: string;
+  readonly kind: 'buy' | 'send-out';
+  readonly units: number;
+  readonly orderBy: number;
+  /** When it would be here as planned, and by express where that is sooner. */
+  readonly arrives: number;
+  readonly express: number | null;
+  readonly neededBy: number;
+}
+
+export type ThreatCode = keyof ThreatValues;
+
+/** A threat of one code, or of any. */
+export type Threat<Code extends ThreatCode = ThreatCode> = {
+  readonly [C in Code]: {
+    readonly code: C;
+    readonly step: string | null;
+    /** What it is likely to cost, in clock minutes; 0 where that cannot be told. */
+    readonly costMinutes: number;
+    /** The instant from which it has threatened: known from plan and log, else when a forecast first saw it without a break. */
+    readonly since: number;
+    readonly values: ThreatValues[C];
+  };
+}[Code];
+
+export const WORK_HOURS_CODES = [
+  'rest', // too little of it between two days
+  'week', // too many hours in seven days, or on average
+  'no-day-off',
+  'night',
+  'alone', // at something dangerous
+  'unattended', // a run or a wait of something dangerous, at any hour
+  'unattended-night', // a machine runs by itself through the night
+] as const;
+
+/** Hours that wear people out, or that leave something dangerous unwatched. */
 export interface WorkHoursWarning {
-  readonly code: 'rest' | 'week' | 'no-day-off' | 'night' | 'alone' | 'unattended-night';
+  readonly code: (typeof WORK_HOURS_CODES)[number];
+  /** Whose hours; null: a machine's. */
   readonly person: string | null;
+  /** When it begins; of a rest that is too short, when it ends. */
   readonly at: number;
+  /** Minutes of what is warned of: the rest, the work of the week, the longest rest of seven days, the hours of the night, alone, unwatched. */
   readonly minutes: number;
-  readonly message: string;
+  /** Of an average: over how many weeks; else null. */
+  readonly weeks: number | null;
+  /** In how many nights a machine runs by itself; else null. */
+  readonly nights: number | null;
+  readonly steps: readonly string[];
+  readonly hazards: readonly Hazard[];
+  readonly machine: string | null;
+  /** What goes on unwatched; else null. */
+  readonly phase: 'run' | 'wait' | null;
+  /** A hazard makes it worse. */
+  readonly strong: boolean;
 }
 
-export const THREAT_CODES = [
-  'slow-step', // costs most of the end, where the date is late or unlikely
-  'order-late', // past its last moment
-  'order-today', // on its last day
-  'decision', // nobody has decided what steps wait for
-  'idle-machine', // stands tonight while lots wait for it
-  'silent-step', // should run, but nothing was logged for days
-  'nights', // the plan leans on them
-  'no-spare', // comes from outside, none to spare, and too late if ordered now
-  'old-plan', // something is logged of a later hour than the plan
-] as const;
-
-export interface Threat {
-  readonly code: (typeof THREAT_CODES)[number];
-  readonly step: string | null;
-  /** What it is likely to cost, in clock minutes; 0 where that cannot be told. */
-  readonly costMinutes: number;
-  /** The instant from which it has threatened: known from plan and log, else when a forecast first saw it without a break. */
-  readonly since: number;
-  /** The numbers of the sentence: units, instants, minutes. */
-  readonly values: Readonly<Record<string, number | null>>;
-  readonly message: string;
+/** What a check of the plan found, by its code; `null`: its numbers and its steps say all. */
+export interface SoundnessValues {
+  /** Leads nowhere, or begins on site out of nothing: steps that no problem names already. */
+  readonly 'missing-logic': { readonly ends: readonly string[]; readonly begins: readonly string[] };
+  readonly 'negative-lag': { readonly lags: readonly LagFound[] };
+  readonly 'unnamed-lag': { readonly lags: readonly LagFound[] };
+  readonly 'fixed-start': null;
+  /** No chain from now to the end. */
+  readonly 'broken-path': null;
+  readonly 'high-slack': { readonly slacks: readonly MinutesOfStep[] };
+  readonly 'negative-slack': { readonly worst: MinutesOfStep };
+  /** Critical path length index: minutes of the longest chain and minutes there are, working ones (`byHands`) or on the clock. */
+  readonly 'path-index': { readonly length: number; readonly left: number; readonly byHands: boolean };
+  /** A made part without a step. */
+  readonly 'no-route': { readonly parts: readonly { readonly name: string; readonly toMake: number }[] };
+  /** Nothing packs, drives, tests … */
+  readonly 'missing-kind': { readonly kinds: readonly MissingKind[] };
+  readonly 'no-hands': null;
+  readonly 'no-minutes': null;
+  readonly guessed: null;
+  /** Lots longer than `days` working days of so many minutes. */
+  readonly 'long-lot': { readonly days: number; readonly dayMinutes: number };
+  /** Lots, steps and parts do not add up. */
+  readonly totals: null;
+  /** Counted in the future, planned in the past: so many lots of these. */
+  readonly 'invalid-date': { readonly lots: number };
+  readonly 'no-first-plan': null;
+  /** Due by the first plan and not done, in lots; and in units by step. */
+  readonly missed: {
+    readonly due: number;
+    readonly lots: number;
+    readonly behind: readonly { readonly step: string; readonly done: number; readonly due: number }[];
+  };
+  /** Done against due by the first plan, in lots. */
+  readonly 'execution-index': { readonly done: number; readonly due: number };
+  readonly 'no-chance': null;
+  readonly 'stale-log': { readonly minutes: number };
 }
 
-export const SOUNDNESS_CODES = [
-  'missing-logic', // leads nowhere, or begins on site out of nothing
-  'negative-lag',
-  'unnamed-lag',
-  'fixed-start',
-  'broken-path', // no chain from now to the end
-  'high-slack',
-  'negative-slack',
-  'path-index', // critical path length index
-  'no-route', // a made part without a step
-  'missing-kind', // nothing packs, drives, tests …
-  'no-hands',
-  'no-minutes',
-  'guessed',
-  'long-lot',
-  'totals', // lots, steps and parts do not add up
-  'invalid-date', // counted in the future, planned in the past
-  'no-first-plan',
-  'missed', // due by the first plan and not done
-  'execution-index', // done against due by the first plan
-  'no-chance',
-  'stale-log',
-] as const;
+export interface LagFound {
+  readonly from: string;
+  readonly to: string;
+  readonly minutes: number;
+}
+
+export interface MinutesOfStep {
+  readonly step: string;
+  readonly minutes: number;
+}
+
+export type MissingKind = 'testing' | 'packing' | 'drive' | 'load-in' | 'drying';
+
+export type SoundnessCode = keyof SoundnessValues;
 
 /** One test of the plan as a plan. */
-export interface SoundnessCheck {
-  readonly code: (typeof SOUNDNESS_CODES)[number];
-  readonly fine: boolean;
-  /** How many were found, or the index. */
-  readonly value: number;
-  /** Out of so many; null for an index. */
-  readonly of: number | null;
-  /** The most that is still fine: a share of `of`; for an index the least. */
-  readonly limit: number;
-  readonly steps: readonly string[];
-  /** It stands among the problems or the threats already. */
-  readonly saidElsewhere: boolean;
-  /** A sentence with numbers; null where it is fine. */
-  readonly message: string | null;
+export type SoundnessCheck<Code extends SoundnessCode = SoundnessCode> = {
+  readonly [C in Code]: {
+    readonly code: C;
+    readonly fine: boolean;
+    /** How many were found, or the index. */
+    readonly value: number;
+    /** Out of so many; null for an index. */
+    readonly of: number | null;
+    /** The most that is still fine: a share of `of`; for an index the least. */
+    readonly limit: number;
+    readonly steps: readonly string[];
+    /** It stands among the problems or the threats already. */
+    readonly saidElsewhere: boolean;
+    /** null where it is fine. */
+    readonly values: SoundnessValues[C] | null;
+  };
+}[Code];
+
+/** What surprises in a pace, what changed, what stands out, what could not be timed. Minutes a unit unless said otherwise. */
+export type PaceNote =
+  /** So far from the estimate that it is said, or (`asked`) that a person is asked. */
+  | {
+      readonly code: 'far';
+      readonly units: number;
+      readonly each: number;
+      readonly expected: number;
+      readonly asked: boolean;
+    }
+  /** From `before` to `since`, before the instant `at`. */
+  | { readonly code: 'changed'; readonly at: number; readonly before: number; readonly since: number }
+  /** Shares of the time at each doubling of the units: by these counts, and as it was given (1: none). */
+  | { readonly code: 'learnt'; readonly counts: number; readonly rate: number; readonly given: number }
+  /** One count far from the others. */
+  | {
+      readonly code: 'stands-out';
+      readonly at: number;
+      readonly units: number;
+      readonly minutes: number;
+      readonly others: number;
+    }
+  /** Units counted in a time that cannot be told. */
+  | { readonly code: 'untimed'; readonly units: number };
+
+/** What in a log, or in what a build says, is kept and planned with, but looks as if somebody should look at it. */
+export interface DoubtValues {
+  /** Though the build began then. */
+  readonly 'nothing-logged': { readonly start: number };
+  /** So many entries of a wrong clock, the first of this kind and hour: ahead of now, or long before the build begins. */
+  readonly 'wrong-clock': {
+    readonly entries: number;
+    readonly at: number;
+    readonly kind: string;
+    readonly lies: 'ahead' | 'before';
+  };
+  /** Nothing logged from `from` to `to`; null: until now. */
+  readonly 'log-gap': { readonly from: number; readonly to: number | null; readonly minutes: number };
+  readonly 'same-name': {
+    readonly list: 'people' | 'machines' | 'suppliers';
+    readonly ids: readonly string[];
+    readonly name: string;
+  };
+  /** So many units more of a step than were planned, for scrap, take so many more of a part than its spares. */
+  readonly 'scrapped-parts': {
+    readonly step: string;
+    readonly units: number;
+    readonly part: string;
+    readonly asked: number;
+    readonly spares: number;
+  };
+  readonly 'gate-chance': { readonly name: string; readonly fails: 'always' | 'never' };
+  /** Nobody has an hour from now to the ready-by. */
+  readonly 'no-hours': { readonly readyBy: number };
+  /** Measured so far from its estimate that a person is asked. */
+  readonly 'far-pace': { readonly step: string; readonly notes: readonly PaceNote[] };
 }
+
+export type DoubtCode = keyof DoubtValues;
+
+/** `field`: a path into the build or its log, as in a problem. */
+export type Doubt<Code extends DoubtCode = DoubtCode> = {
+  readonly [C in Code]: { readonly code: C; readonly field: string; readonly values: DoubtValues[C] };
+}[Code];

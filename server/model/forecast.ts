@@ -4,7 +4,7 @@
  */
 import type { ForecastBalance } from './balance.ts';
 import type { Origin } from './common.ts';
-import type { SoundnessCheck, Threat, WorkHoursWarning } from './findings.ts';
+import type { Doubt, PaceNote, SoundnessCheck, Threat, WorkHoursWarning } from './findings.ts';
 import type { Source } from './part.ts';
 import type { Problem } from './problem.ts';
 import type { ForecastRisk, RiskFrom } from './risk.ts';
@@ -14,7 +14,7 @@ import type { Hazard } from './step.ts';
  * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is then
  * computed anew instead of shown.
  */
-export const FORECAST_FORMAT = 7;
+export const FORECAST_FORMAT = 8;
 
 /** Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative: late. */
 export interface Dates {
@@ -113,8 +113,8 @@ export interface ForecastPace {
   readonly origin: Origin;
   /** What was expected for these units before they were counted. */
   readonly estimate: number;
-  /** Said when the count is far from what was expected, or when the pace has changed. */
-  readonly note: string | null;
+  /** What is to be said of it: none where all is as expected. */
+  readonly notes: readonly PaceNote[];
   /** Share of the time at each doubling of the units, as planned with; 1 or left out: nothing is learnt. */
   readonly learningRate?: number;
 }
@@ -405,6 +405,8 @@ export interface Forecast {
   readonly workHours: readonly WorkHoursWarning[];
   /** Errors name what had to be left out, warnings what to look at. */
   readonly problems: readonly Problem[];
+  /** What is kept and planned with, but should be looked at. */
+  readonly doubts: readonly Doubt[];
   /** Left out of a first answer; null when there is nothing to draw, or a step that nobody may do. */
   readonly risk?: ForecastRisk | null;
   /** Where the risk is not this forecast's own: the older state that it was drawn from, until the new one is. */

@@ -163,6 +163,33 @@ describe('a file that cannot be a build', () => {
     expect(code).toBe(2);
     expect(err).toMatch(/is not YAML: .*alias/i);
   });
+
+  it('prints what is dangerous with who decides about it, and limits of work with their source', async () => {
+    const file = `
+format: daywright-build
+version: 1
+build:
+  id: beacon
+  name: Beacon
+  zone: UTC
+  start: 2026-12-01T18:00
+  event: 2026-12-20T18:00
+  people: [{ id: ada, name: Ada, hours: 'daily 18:00-01:00' }]
+  machines: [{ id: cutter, name: Cutter }]
+  steps:
+    - { id: cut, name: cut panels, hazards: [lasers], phases: [{ kind: hands, minutes: 10 }, { kind: run, machine: cutter, minutes: 9 h }] }
+    - { id: weld, name: weld frame, count: 60, hazards: [hot-work], phases: [{ kind: hands, perUnit: 60 }] }
+`;
+    const { out } = await daywright(['plan', fileOf(file, 'beacon.yaml'), '--now', '2026-12-01T18:00Z']);
+    expect(out).toContain('To look at\n');
+    expect(out).toMatch(/cut panels runs on Cutter for 9 h with nobody needed \(lasers\), first Tue 1 Dec/);
+    expect(out).toContain('A laser cutter never runs without somebody watching it.');
+    expect(out).toMatch(/Dangerous work \(hot work\) belongs to rested people and daylight hours: move it\./);
+    expect(out).toContain('Ada has no day off in the seven days from Tue 1 Dec');
+    expect(out).toContain('Directive 2003/88/EC, for employees in the EU');
+    expect(out).toContain('your local law decides');
+    expect(out).toContain('General information. Local codes, the venue and licensed people decide.');
+  });
 });
 
 function deepFile(): string {

@@ -1,13 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { planBuild } from '../../server/engine/plan.ts';
 import type { Build, Forecast, LogEntry } from '../../server/model/index.ts';
+import { findingsIn, paceWords } from '../support/words.ts';
 import { at, filing, log, NOW, type Told } from './_filing.ts';
 
 /** Futures too: they must bear whatever the plan bears. */
 const forecastOf = (build: Build, entries: readonly LogEntry[], now = NOW): Forecast =>
   planBuild(build, entries, now, { levelling: { seed: 1, schedules: 1 }, risk: { seed: 1, futures: 50 } });
-const sentences = ({ problems, threats }: Forecast): string =>
-  [...problems, ...threats!].map(({ message }) => message).join('\n');
+const sentences = (forecast: Forecast): string => findingsIn(forecast).join('\n');
 const file = (forecast: Forecast) => forecast.steps.find(({ id }) => id === 'file')!;
 
 /** Every figure that a page shows is a number, whatever was logged. */
@@ -37,7 +37,7 @@ describe('a log that is bad or thin is planned with, and said to be so', () => {
     const forecast = forecastOf(filing(3), log(['09T18:00', 'done', 20]));
     expectSensible(forecast);
     expect(file(forecast)).toMatchObject({ left: 180, pace: { minutesPerUnit: 3, units: 0 } });
-    expect(file(forecast).pace!.note).toContain('20 counted, but in a time that cannot be told');
+    expect(paceWords(file(forecast).pace!.notes)).toContain('20 counted, but their time is unknown');
   });
 
   test('a gap of weeks', () => {
@@ -48,9 +48,9 @@ describe('a log that is bad or thin is planned with, and said to be so', () => {
     expectSensible(forecast);
     expect(file(forecast).pace).toMatchObject({ units: 20, minutes: 60 });
     expect(sentences(forecast)).toContain(
-      'Nothing is logged between Tue 1 Dec 19:00 and Sun 20 Dec 18:00, 18 days 23 h: it is read neither as work nor',
+      'Nothing is logged from Tue 1 Dec 19:00 to Sun 20 Dec 18:00 (18 days 23 h). It counts neither as work nor',
     );
-    expect(sentences(forecastOf(filing(3), entries))).not.toContain('Nothing is logged between');
+    expect(sentences(forecastOf(filing(3), entries))).not.toContain('Nothing is logged from');
   });
 
   test('all units on one instant', () => {
@@ -60,7 +60,7 @@ describe('a log that is bad or thin is planned with, and said to be so', () => {
     );
     expectSensible(forecast);
     expect(file(forecast)).toMatchObject({ left: 50, pace: { minutesPerUnit: 3, origin: 'guessed' } });
-    expect(file(forecast).pace!.note).toContain('150 counted, but in a time that cannot be told');
+    expect(paceWords(file(forecast).pace!.notes)).toContain('150 counted, but their time is unknown');
   });
 
   test('entries by a clock that was ahead, or years behind', () => {
@@ -69,9 +69,11 @@ describe('a log that is bad or thin is planned with, and said to be so', () => {
     const forecast = forecastOf(filing(3), [good!, ahead!, behind]);
     expectSensible(forecast);
     expect(file(forecast).left).toBe(140);
-    expect(sentences(forecast)).toContain('One entry lies ahead of now (Sat 12 Dec 18:00, "done")');
-    expect(sentences(forecast)).toContain('One entry lies more than 30 days before the build begins (Fri 1 Jan 00:00');
-    expect(sentences(forecast)).toContain('The last entry of the log is of Sat 12 Dec 18:00, 2 days after this plan');
+    expect(sentences(forecast)).toContain('One entry (Sat 12 Dec 18:00, “done”) is ahead of now:');
+    expect(sentences(forecast)).toContain(
+      'One entry (Fri 1 Jan 2021 00:00, “done”) is from more than 30 days before the build begins:',
+    );
+    expect(sentences(forecast)).toContain('The last entry of the log is from Sat 12 Dec 18:00, 2 days after this plan');
   });
 
   test('a clock that is ahead keeps nothing wet, nor does one that is begun again', () => {
@@ -99,7 +101,7 @@ describe('a log that is bad or thin is planned with, and said to be so', () => {
     );
     expectSensible(forecast);
     expect(file(forecast).pace!.minutesPerUnit).toBeGreaterThan(15);
-    expect(sentences(forecast)).toContain('20 times as long. The plan goes by the count.');
+    expect(sentences(forecast)).toContain('(20 times as long). The plan goes by the count.');
     expect(sentences(forecast)).toContain('did the clock run only while somebody worked?');
   });
 });
@@ -114,15 +116,15 @@ describe('what is wrong in the build is said, and the rest is planned', () => {
   });
 
   test.each([
-    [0, 'is said never to fail'],
-    [1, 'is said to fail every time'],
+    [0, 'is set never to fail'],
+    [1, 'is set to fail every time'],
   ])('a gate that fails with chance %d', (failChance, said) => {
     const gates = [{ id: 'soak', name: 'soak test', after: ['file'], minutes: 60, failChance }];
     const forecast = forecastOf({ ...filing(3), gates }, []);
     expectSensible(forecast);
     expect(sentences(forecast)).toContain(said);
     const even = forecastOf({ ...filing(3), gates: [{ ...gates[0]!, failChance: 0.5 }] }, []);
-    expect(sentences(even)).not.toContain('is said');
+    expect(sentences(even)).not.toContain('is set');
     const { p50 } = forecast.risk!.readyAt;
     if (failChance === 0) expect(p50).toBeLessThanOrEqual(even.risk!.readyAt.p50);
     else expect(p50).toBeGreaterThan(even.risk!.readyAt.p50);
@@ -142,7 +144,7 @@ describe('what is wrong in the build is said, and the rest is planned', () => {
     const forecast = forecastOf(build, []);
     expectSensible(forecast);
     expect(sentences(forecast)).toContain('Nobody has a working hour between now and the ready-by (Fri 11 Dec 08:00)');
-    expect(sentences(forecast)).toContain('no working hour is left for it');
+    expect(sentences(forecast)).toContain('No working hour is left for it.');
   });
 
   test('no hours at all before what must be ordered and decided: moments that can be told, or now', () => {

@@ -120,10 +120,10 @@ describe('what is made', () => {
     };
     const scrapped: LogEntry = { ...done('file', 3, '2026-12-10T18:10'), id: 'entry-scrap', kind: 'scrapped' };
     const codes = (log: readonly LogEntry[]) =>
-      planBuild(build, log, at('2026-12-11T18:00')).problems.map(({ code }) => code);
+      planBuild(build, log, at('2026-12-11T18:00')).doubts.map(({ code }) => code);
     const some = { ...done('file', 5, '2026-12-10T18:00'), id: 'entry-some' };
-    expect(codes([some, scrapped])).toContain('log');
-    expect(codes([some, scrapped, done('file', 5, '2026-12-10T19:00')])).not.toContain('log');
+    expect(codes([some, scrapped])).toContain('scrapped-parts');
+    expect(codes([some, scrapped, done('file', 5, '2026-12-10T19:00')])).not.toContain('scrapped-parts');
   });
 
   test('is not while a unit is left, whatever was counted', () => {

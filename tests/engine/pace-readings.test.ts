@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { planBuild, runStages } from '../../server/engine/plan.ts';
+import { paceWords } from '../support/words.ts';
 import { filing, log, NOW, paceOf, type Told } from './_filing.ts';
 
 const stamp = (day: number, minute: number) =>
@@ -17,7 +18,7 @@ describe('clocks of two people', () => {
       ['09T19:30', 'paused', undefined, 'tom'],
     );
     const pace = paceOf(filing(3), entries);
-    expect(pace).toMatchObject({ units: 40, minutes: 120, note: null });
+    expect(pace).toMatchObject({ units: 40, minutes: 120, notes: [] });
   });
 
   test('go to whoever counts when nobody says whose the units are', () => {
@@ -66,7 +67,7 @@ describe('units that dry before they are counted', () => {
       ['09T16:50', 'paused'],
       ['09T18:50', 'done', 10],
     );
-    expect(paceOf(painting, entries)).toMatchObject({ units: 20, minutes: 100, note: null });
+    expect(paceOf(painting, entries)).toMatchObject({ units: 20, minutes: 100, notes: [] });
   });
 
   test('count the same when they are tapped as soon as the brush is down', () => {
@@ -106,8 +107,8 @@ describe('learning', () => {
     // Unit 81 at 0.85 takes 10 x 81^log2(0.85) = 3.57 minutes; the average of the first 80 is 4.6.
     expect(pace.minutesPerUnit).toBeGreaterThan(3.2);
     expect(pace.minutesPerUnit).toBeLessThan(4.1);
-    expect(pace.note).toMatch(
-      /By 16 counts each doubling of the units takes 8[4-7] % of the time \(no learning was given\)/,
+    expect(paceWords(pace.notes)).toMatch(
+      /After 16 counts: at each doubling of the number a unit takes 8[4-7] % of the time \(no learning was set\)/,
     );
   });
 
@@ -121,7 +122,7 @@ describe('learning', () => {
   test('stays as given while there are few counts, and is not found in steady hands', () => {
     expect(paceOf(filing(10, { learning: 0.9 }), log(...learner(0.7, 4))).learningRate).toBe(0.9);
     const steady = paceOf(filing(10), log(...learner(1, 12)));
-    expect(steady).toMatchObject({ learningRate: 1, note: null });
+    expect(steady).toMatchObject({ learningRate: 1, notes: [] });
   });
 
   test('is not what a new jig does: that is a change', () => {
@@ -130,7 +131,7 @@ describe('learning', () => {
     for (let i = 1; i <= 8; i++) told.push([stamp(8, 780 + 60 + 10 * i), 'done', 5]);
     const pace = paceOf(filing(6), log(...told));
     expect(pace.learningRate).toBe(1);
-    expect(pace.note).toContain('The pace changed before Tue 8 Dec');
+    expect(paceWords(pace.notes)).toContain('The pace changed before Tue 8 Dec');
   });
 
   // Crawford at 0.8: 14 units take 8.0 times the first (sum of n^log2 0.8), so 38 minutes make a first of 38 / 8.2485.
@@ -149,25 +150,25 @@ describe('a count that stands out', () => {
   test('is named with its numbers, and counts all the same', () => {
     const pace = paceOf(filing(3), log(['08T14:00', 'began'], ...usual, odd));
     expect(pace).toMatchObject({ units: 120, minutes: 305 });
-    expect(pace.note).toContain(
-      'The count of Tue 8 Dec 19:05 stands out: 20 in 5 min, 0.25 min each where the others took 3. It is kept',
+    expect(paceWords(pace.notes)).toContain(
+      'The count of Tue 8 Dec 19:05 stands out: 20 in 5 min, 0.25 min each, where the others took 3. It is kept.',
     );
   });
 
   test('may be a clock that ran on', () => {
     const told: Told[] = [['08T14:00', 'began'], ...usual, ['08T23:00', 'done', 5]];
-    const note = paceOf(filing(3), log(...told)).note;
-    expect(note).toContain('5 in 240 min, 48 min each where the others took 3. It is kept');
+    const note = paceWords(paceOf(filing(3), log(...told)).notes);
+    expect(note).toContain('5 in 240 min, 48 min each, where the others took 3. It is kept.');
     expect(note).toContain('Did the clock run on');
   });
 
   test('is none among its like', () => {
-    expect(paceOf(filing(3), log(['08T14:00', 'began'], ...usual)).note).toBeNull();
+    expect(paceOf(filing(3), log(['08T14:00', 'began'], ...usual)).notes).toEqual([]);
   });
 });
 
 test('units that could not be timed are said to be so', () => {
   const forecast = planBuild(filing(3), log(['09T18:00', 'done', 20], ['09T18:00', 'done', 30]), NOW);
-  expect(forecast.steps[0]!.pace!.note).toContain('50 counted, but in a time that cannot be told');
+  expect(paceWords(forecast.steps[0]!.pace!.notes)).toContain('50 counted, but their time is unknown');
   expect(forecast.steps[0]!.left).toBe(150);
 });

@@ -4,6 +4,7 @@ import { minutesPerUnit } from '../../server/engine/pace-model.ts';
 import { planBuild, runStages } from '../../server/engine/plan.ts';
 import { Random } from '../../server/engine/random.ts';
 import type { Estimate, Origin } from '../../server/model/index.ts';
+import { paceWords, wordedDoubts } from '../support/words.ts';
 import { at, filing, log, NOW, paceOf, type Told } from './_filing.ts';
 
 describe('a pace nobody has counted', () => {
@@ -14,7 +15,7 @@ describe('a pace nobody has counted', () => {
     [{ units: 14, minutes: 38 }, 'trial', 38 / 14],
   ])('is the estimate %j of origin %s', (estimate, origin, minutes) => {
     const pace = paceOf(filing(estimate, {}, origin), []);
-    expect(pace).toMatchObject({ units: 0, minutes: 0, origin, note: null });
+    expect(pace).toMatchObject({ units: 0, minutes: 0, origin, notes: [] });
     expect(pace.minutesPerUnit).toBeCloseTo(minutes, 9);
     expect(pace.low).toBeLessThan(minutes);
     expect(pace.high).toBeGreaterThan(minutes);
@@ -152,16 +153,16 @@ describe('a pace that surprises', () => {
     const pace = forecast.steps[0]!.pace!;
     expect(pace).toMatchObject({ units: 24, minutes: 480 });
     expect(pace.minutesPerUnit).toBeCloseTo((5 + 480) / 29, 9);
-    expect(pace.note).toContain('24 units took 20 min each where 1 min was expected, 20 times as long');
-    const asked = forecast.problems.find(({ field }) => field === 'log.file');
-    expect(asked).toMatchObject({ severity: 'warning', code: 'log' });
+    expect(paceWords(pace.notes)).toContain('24 units took 20 min each, where 1 min was expected (20 times as long).');
+    const asked = wordedDoubts(forecast).find(({ field }) => field === 'log.file');
+    expect(asked).toMatchObject({ code: 'far-pace', values: { step: 'file' } });
     expect(asked!.message).toContain('did the clock run only while somebody worked?');
     expect(forecast.complete).toBe(true);
   });
 
   test('as expected is worth no word', () => {
     const entries = log(['09T18:00', 'began'], ['09T19:00', 'done', 20], ['09T20:05', 'done', 20]);
-    expect(paceOf(filing(3), entries).note).toBeNull();
+    expect(paceOf(filing(3), entries).notes).toEqual([]);
   });
 
   test('changed for good weighs what was counted since', () => {
@@ -173,11 +174,11 @@ describe('a pace that surprises', () => {
     ]);
     const steady = slow.flatMap((told, i): Told[] => [[`0${i + 1}T17:00`, 'began'], told, [told[0], 'paused']]);
     const pace = paceOf(filing(6), log(...steady, ...quick));
-    expect(pace.note).toContain('The pace changed before Sat 5 Dec 18:40, from 6 to 2 min a unit');
+    expect(paceWords(pace.notes)).toContain('The pace changed before Sat 5 Dec 18:40, from 6 to 2 min a unit');
     // 40 units at 2, and a tenth of the 85 units' worth at 6 that came before (the guess faded twice).
     expect(pace.minutesPerUnit).toBeGreaterThan(2);
     expect(pace.minutesPerUnit).toBeLessThan(3);
-    expect(paceOf(filing(6), log(...steady)).note).toBeNull();
+    expect(paceOf(filing(6), log(...steady)).notes).toEqual([]);
   });
 });
 
@@ -188,7 +189,7 @@ test('the demo says that sanding is slower than guessed', () => {
   // 77 units in 70 + 75 + 70 + 75 + 1 minutes of the clock, ten minutes of setup off for every 20.
   expect(step.pace).toMatchObject({ units: 77, origin: 'measured' });
   // The one that was scrapped a minute after the count before it is no odd count.
-  expect(step.pace!.note ?? '').not.toContain('stands out');
+  expect(step.pace!.notes.map(({ code }) => code)).not.toContain('stands-out');
   expect(step.pace!.minutesPerUnit).toBeGreaterThan(3.1);
   expect(step.pace!.minutesPerUnit).toBeLessThan(3.4);
 });

@@ -5,6 +5,7 @@ import { planBuild, runStages } from '../../server/engine/plan.ts';
 import { type Build, checkBuild, type LogEntry } from '../../server/model/index.ts';
 import { faultsOf } from '../support/check-schedule.ts';
 import { anyBuild, anyLog, entriesOf, NOW } from '../support/random-builds.ts';
+import { wordedChecks } from '../support/words.ts';
 
 /** What an independent judge says of the schedules of a build, and whether its bound lies beyond them. */
 function faultsOfPlan(build: Build, entries: readonly LogEntry[], now: number): string[] {
@@ -33,7 +34,7 @@ describe('any build that has the shape of one', () => {
           expect(counted.left).toBeGreaterThanOrEqual(0);
           expect(counted.done + counted.left).toBe(counted.total);
         }
-        for (const { code, fine, message, value } of forecast.soundness!) {
+        for (const { code, fine, message, value } of wordedChecks(forecast)) {
           expect([fine, Number.isFinite(value)]).toEqual([message === null, true]);
           if (forecast.complete && code === 'totals') expect(message).toBeNull();
           if (code === 'invalid-date') expect(message ?? '').toBe('');

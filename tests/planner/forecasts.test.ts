@@ -60,12 +60,11 @@ describe('a snapshot', () => {
     let threatens = true;
     const computeForecast: typeof simpleForecast = (build, log, now) => {
       const threat = {
-        code: 'slow-step',
+        code: 'silent-step',
         step: 'cut',
         costMinutes: 60,
         since: now,
-        values: {},
-        message: 'slow',
+        values: { left: 1, readyNow: 1, lastLogged: now },
       } as const;
       return { ...simpleForecast(build, log, now), threats: threatens ? [threat] : [] };
     };

@@ -21,19 +21,19 @@ export const BAD_LOGS: readonly BadLog[] = [
     build: named('one-entry'),
     log: log(['09T18:00', 'done', 20]),
     sheet: '/steps',
-    says: '20 counted, but in a time that cannot be told',
+    says: '20 counted, but their time is unknown',
   },
   {
     build: { ...named('weeks'), start: '2026-11-01T09:00' },
     log: log(['01T18:00', 'done', 20]).map((entry) => ({ ...entry, at: '2026-11-20T18:00:00Z' })),
     sheet: '',
-    says: 'Nothing is logged between Fri 20 Nov 18:00 and now',
+    says: 'Nothing is logged from Fri 20 Nov 18:00 to now',
   },
   {
     build: named('one-instant'),
     log: log(['09T18:00', 'done', 90], ['09T18:00', 'done', 60]),
     sheet: '/steps',
-    says: '150 counted, but in a time that cannot be told',
+    says: '150 counted, but their time is unknown',
   },
   {
     build: named('wrong-clock'),
@@ -47,12 +47,12 @@ export const BAD_LOGS: readonly BadLog[] = [
     sheet: '',
     says: '20 times as long',
   },
-  { build: named('never-fails', { ...filing(3), ...gate(0) }), log: [], sheet: '', says: 'is said never to fail' },
+  { build: named('never-fails', { ...filing(3), ...gate(0) }), log: [], sheet: '', says: 'is set never to fail' },
   {
     build: named('always-fails', { ...filing(3), ...gate(1) }),
     log: [],
     sheet: '',
-    says: 'is said to fail every time',
+    says: 'is set to fail every time',
   },
   {
     build: {

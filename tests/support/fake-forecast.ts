@@ -113,7 +113,13 @@ export function fakeForecast({
         person: 'maker',
         at: minutes('2026-11-30T08:00Z'),
         minutes: 2970,
-        message: 'Maker works 49 h 30 min in the seven days from Mon 30 Nov; more than 48 h tires hands.',
+        weeks: null,
+        nights: null,
+        steps: [],
+        hazards: [],
+        machine: null,
+        phase: null,
+        strong: false,
       },
     ],
     problems: [
@@ -125,6 +131,7 @@ export function fakeForecast({
         message: 'print cranks rests on a guess of 14 min a crank; time one plate to know.',
       },
     ],
+    doubts: [],
     complete,
   };
 }

@@ -8,6 +8,7 @@ import { DatesSheet } from '../../views/dates.tsx';
 import { renderFragment } from '../../views/render.ts';
 import { boundWords, keptOrderText, packsText, whyWords } from '../../views/schedule-words.ts';
 import { FAKE_NOW, fakeForecast, minutes } from '../support/fake-forecast.ts';
+import { wordedThreats } from '../support/words.ts';
 
 const clock = wallClock('Europe/Amsterdam');
 const plain = (text: string | undefined | null) => text?.replace(/[\u00a0\u202f]/g, ' ');
@@ -226,12 +227,16 @@ describe('a last moment before the build began', () => {
 
   it('is said to be too late, and by how much, on the Countdown, on Dates and in the threat', () => {
     const [countdown, dates] = [CountdownSheet({ page }), DatesSheet({ page })].map((it) => words(renderFragment(it)));
-    const threat = (code: string) => forecast.threats!.find((one) => one.code === code)!.message;
+    const threat = (code: string) => wordedThreats(forecast).find((one) => one.code === code)!.message;
     expect(countdown).toMatch(/13 × motor should have been ordered before the build began: too late by \d+ days/);
     expect(countdown).toMatch(/Which wood\? It should have been decided before the build began: too late by \d+ days/);
     expect(dates).toMatch(/before the build began, too late by \d+ days( \d+ h)? decide Which wood\?/);
     expect(dates).toMatch(/before the build began, too late by \d+ days( \d+ h)? order 13 × motor/);
-    expect(threat('order-late')).toMatch(/the last moment was before the build began, it is too late by \d+ days/);
-    expect(threat('decision')).toMatch(/the last moment was before the build began, it is too late by \d+ days/);
+    expect(threat('order-late')).toMatch(
+      /13 × motor should have been ordered before the build began \(\d+ days( \d+ h)? late\)/,
+    );
+    expect(threat('decision')).toMatch(
+      /This should have been decided before the build began \(\d+ days( \d+ h)? late\)/,
+    );
   });
 });

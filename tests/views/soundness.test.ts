@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { summaryOf } from '../../server/cli/summary.ts';
-import type { Forecast, SoundnessCheck } from '../../server/model/index.ts';
+import type { Forecast, SoundnessCheck, SoundnessCode } from '../../server/model/index.ts';
 import { wallClock } from '../../server/web/wall-clock.ts';
 import { renderFragment } from '../../views/render.ts';
 import { soundnessWords } from '../../views/soundness-words.ts';
@@ -9,7 +9,7 @@ import type { BuildPage } from '../../views/types.ts';
 import { fakeBuild } from '../support/fake-build.ts';
 import { fakeForecast } from '../support/fake-forecast.ts';
 
-const check = (code: SoundnessCheck['code'], more: Partial<SoundnessCheck> = {}): SoundnessCheck => ({
+const check = <Code extends SoundnessCode>(code: Code, more: Partial<SoundnessCheck<Code>> = {}) => ({
   code,
   fine: true,
   value: 0,
@@ -17,13 +17,13 @@ const check = (code: SoundnessCheck['code'], more: Partial<SoundnessCheck> = {})
   limit: 0,
   steps: [],
   saidElsewhere: false,
-  message: null,
+  values: null,
   ...more,
 });
 
 const FINE = [check('totals'), check('missing-logic'), check('no-hands')];
-const GUESSED = check('guessed', { fine: false, value: 2, steps: ['wire'], message: 'Two steps rest on a guess.' });
-const AHEAD = check('invalid-date', { fine: false, value: 1, saidElsewhere: true, message: 'One entry lies ahead.' });
+const GUESSED = check('guessed', { fine: false, value: 1, steps: ['wire'] });
+const AHEAD = check('invalid-date', { fine: false, value: 1, saidElsewhere: true });
 
 const withChecks = (soundness: readonly SoundnessCheck[]): Forecast => ({ ...fakeForecast(), soundness });
 
@@ -54,14 +54,16 @@ describe('the checks of the plan', () => {
     const html = sheet([...FINE, GUESSED]);
     expect(html).toContain('1 thing to look at, 3 of 4 checks passed');
     expect(html).toMatch(/<details class="soundness">/);
-    expect(html).toContain('<li>Two steps rest on a guess. <a href="#steps-wire">See wire a panel</a></li>');
+    expect(html).toContain(
+      '<li>1 of 10 steps rests on a guess alone: wire a panel. Time a few units of each. <a href="#steps-wire">See wire a panel</a></li>',
+    );
   });
 
   it('do not say again what a problem or a threat says', () => {
     const words = soundnessWords(withChecks([...FINE, GUESSED, AHEAD]))!;
     expect(words.count).toBe('2 things to look at, 3 of 5 checks passed');
     expect(words.findings.map(({ code }) => code)).toEqual(['guessed']);
-    expect(words.elsewhere).toBe('1 more stands among the problems or the threats already.');
+    expect(words.elsewhere).toBe('1 more is among the problems or the threats already.');
   });
 
   it('are left out where a forecast has none', () => {
@@ -75,7 +77,7 @@ describe('the checks of the plan', () => {
     expect(lines.slice(at, at + 3)).toEqual([
       'Is the plan sound?',
       '  1 thing to look at, 3 of 4 checks passed',
-      '  Two steps rest on a guess.',
+      '  1 of 10 steps rests on a guess alone: wire a panel. Time a few units of each.',
     ]);
   });
 });

@@ -82,8 +82,8 @@ function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastSt
 function paceAnswer({ paces }: Planned, plan: StepPlan): ForecastPace | null {
   const pace = paces.get(plan.id);
   if (pace === undefined) return null;
-  const { minutesPerUnit, low, high, units, minutes, origin, estimate, note, learningRate = 1 } = pace;
-  return { minutesPerUnit, low, high, units, minutes, origin, estimate, note, learningRate };
+  const { minutesPerUnit, low, high, units, minutes, origin, estimate, notes, learningRate = 1 } = pace;
+  return { minutesPerUnit, low, high, units, minutes, origin, estimate, notes, learningRate };
 }
 
 /** Hands minutes of the next unit that is not done, setups and the fixed part of a lot spread over its units. */

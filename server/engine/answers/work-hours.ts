@@ -1,30 +1,32 @@
 import type { DaySpell, WorkHoursWarning } from '../../model/index.ts';
-import { workHoursWarnings } from '../work-hours.ts';
+import { type Unattended, workHoursWarnings } from '../work-hours.ts';
+import { placementsByLot } from './lots.ts';
 import type { Planned } from './planned.ts';
 import type { Spells } from './spells.ts';
 
-/** Where the schedule leans on nights, leaves too little rest, or leaves somebody alone at something dangerous. */
-export function workHoursAnswer({ plans, setting, work, now }: Planned, spells: Spells): WorkHoursWarning[] {
-  const names = new Map(plans.map((plan) => [plan.id, plan.name]));
-  const worded = (spell: DaySpell) => ({
-    start: spell.start,
-    finish: spell.finish,
-    step: names.get(spell.step) ?? spell.step,
-    hazards: spell.hazards,
-  });
-  const people = [...setting.people.values()].map(({ id, name, resource }) => ({
+/** Where the schedule leans on nights, leaves too little rest, or leaves somebody alone at something dangerous, or that by itself. */
+export function workHoursAnswer(planned: Planned, spells: Spells): WorkHoursWarning[] {
+  const { setting } = planned;
+  const spell = ({ start, finish, step, hazards }: DaySpell) => ({ start, finish, step, hazards });
+  const people = [...setting.people.values()].map(({ id, resource }) => ({
     id,
-    name,
-    spells: (spells.people.get(resource) ?? []).map(worded),
+    spells: (spells.people.get(resource) ?? []).map(spell),
   }));
-  const attended = new Set(
-    work.lots.flatMap((lot) => (lot.phases.some((phase) => phase.kind === 'run' && phase.attended) ? [lot.id] : [])),
-  );
-  const runs = [...spells.machines].flatMap(([key, list]) => {
-    const machine = work.resources[Number(key.split('/')[0])]!.name;
-    // A night that is over warns of nothing.
-    const ahead = list.filter((spell) => !attended.has(spell.lot) && spell.finish > now);
-    return ahead.map(({ start, finish }) => ({ machine, start: Math.max(start, now), finish }));
+  return workHoursWarnings(people, unattendedOf(planned), setting.zone);
+}
+
+/** Runs that nobody attends, and waits, of what is still to come: what is over warns of nothing. */
+function unattendedOf(planned: Planned): Unattended[] {
+  const { work, plans, now } = planned;
+  return [...placementsByLot(planned)].flatMap(([index, placements]) => {
+    const lot = work.lots[index]!;
+    const { id, hazards } = plans[lot.step]!;
+    return placements.flatMap(({ phase: p, start, finish, machine }): Unattended[] => {
+      const phase = lot.phases[p]!;
+      const alone = phase.kind === 'wait' || (phase.kind === 'run' && !phase.attended);
+      if (!alone || finish <= now) return [];
+      const name = machine === null ? null : work.resources[machine]!.id;
+      return [{ step: id, machine: name, hazards, start: Math.max(start, now), finish }];
+    });
   });
-  return workHoursWarnings(people, runs, setting.zone);
 }

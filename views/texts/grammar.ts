@@ -1,0 +1,25 @@
+/** The little grammar that sentences are made with: number and lists. */
+
+/** The form of a word for so many: `byNumber(1, 'is', 'are')` is `is`. */
+export function byNumber(n: number, one: string, many: string): string {
+  return n === 1 ? one : many;
+}
+
+/** `1 step is`, `3 steps are`. */
+export function some(n: number, one: string, many: string): string {
+  return `${n} ${byNumber(n, one, many)}`;
+}
+
+const MOST_NAMED = 3;
+
+/**
+ * Names in a row, the last behind `and`; of many the first few and how many more there are.
+ *
+ * @example listOf(['a', 'b']) is "a and b"; listOf(['a', 'b', 'c', 'd', 'e']) is "a, b, c and 2 more"
+ */
+export function listOf(names: readonly string[], most = MOST_NAMED): string {
+  const shown = names.length > most + 1 ? [...names.slice(0, most), `${names.length - most} more`] : [...names];
+  const last = shown.pop();
+  if (last === undefined) return '';
+  return shown.length === 0 ? last : `${shown.join(', ')} and ${last}`;
+}

@@ -1,0 +1,48 @@
+/** The sentences for what threatens the date. */
+import { byNumber, listOf, some } from './grammar.ts';
+
+export const threatTexts = {
+  left: (name: string, left: number, total: number) =>
+    total === 1 ? `${name}: still to do` : `${name}: ${left} of ${total} units left`,
+  work: (hours: string, each: string | null) => `, ${hours} of work${each === null ? '' : ` at ${each} min each`}`,
+  pace: (needed: string, counted: string | null) =>
+    `It needs ${needed}; ${counted === null ? 'none were counted so far' : `so far it was ${counted}`}.`,
+  anHour: (units: string) => `${units} an hour`,
+  oneIn: (length: string) => `one in ${length}`,
+  noHourLeft: 'No working hour is left for it.',
+  by: (when: string) => `Its last moment is ${when}.`,
+  byPassed: (when: string) => `Its last moment was ${when}.`,
+  noHours: (loadIn: string) =>
+    `Nobody has time for it between the load-in, ${loadIn}, and the event: give somebody hours then.`,
+  late: (length: string) => `As planned it finishes ${length} after that.`,
+  lateOnSite: (length: string) => `As planned it finishes ${length} too late.`,
+  likely: (length: string) => `It is likely to cost ${length}.`,
+  driving: (share: string) => `It holds up the end in ${share} of 100 runs.`,
+  waiting: (names: readonly string[]) => `${listOf(names)} ${byNumber(names.length, 'waits', 'wait')} for it.`,
+  order: { buy: 'Order', 'send-out': 'Send out' },
+  ordered: { buy: 'Ordered', 'send-out': 'Sent out' },
+  orderLate: (order: string, what: string, when: string) => `${order} ${what}: the last moment was ${when}.`,
+  orderLateFromStart: (ordered: string, what: string, length: string) =>
+    `${what} should have been ${ordered.toLowerCase()} before the build began (${length} late).`,
+  orderToday: (order: string, what: string, when: string) => `${order} ${what} before ${when}.`,
+  arrives: (ordered: string, when: string, express: string | null, needed: string) =>
+    `${ordered} now, it comes ${when}${express === null ? '' : `, by express ${express}`}; it is needed ${needed}.`,
+  decide: (question: string, when: string) => `${question} Decide by ${when}.`,
+  undecided: (question: string, when: string) => `${question} This should have been decided by ${when}.`,
+  undecidedFromStart: (question: string, length: string) =>
+    `${question} This should have been decided before the build began (${length} late).`,
+  answer: (names: readonly string[]) => `${listOf(names)} ${byNumber(names.length, 'waits', 'wait')} for the answer.`,
+  idle: (machine: string, units: number, step: string, hours: string) =>
+    `${machine} stands idle tonight, and ${some(units, 'unit', 'units')} of ${step} wait for it (${hours} of runs).`,
+  load: 'Load it before you leave, if it may run unwatched where it stands and a smoke alarm would wake somebody.',
+  silent: (name: string, since: string, length: string, left: number, ready: number) =>
+    `${name}: no entries since ${since} (${length}). ${left} left, ${ready === left ? 'all' : ready} ready to work on. Log what is done, or take it up again.`,
+  nights: (nights: number, hours: string, first: string) =>
+    `The plan leans on ${nights} nights: ${hours} of work between midnight and five, the first time ${first}.`,
+  noSpare: (readyBy: string, parts: readonly string[]) =>
+    `If one of these breaks, it cannot be replaced by ${readyBy}: ${listOf(parts)}.`,
+  spare: (name: string, need: number, again: string) =>
+    `${name} (${need} needed, none to spare; one more ordered now comes ${again})`,
+  oldPlan: (last: string, length: string) =>
+    `The last entry of the log is from ${last}, ${length} after this plan. A phone’s clock is ahead, or the plan is old: look at that entry.`,
+};
