@@ -34,7 +34,7 @@ export function Ticket({ step, setName, open }: TicketProps): Html {
 }
 
 function Figures({ step }: { step: CountStep }): Html {
-  const done = sum(step.sets, (set) => set.done);
+  const done = sum(step.sets, (set) => set.counted);
   const scrapped = sum(step.sets, (set) => set.scrapped);
   return (
     <p class="ticket-figures">

@@ -10,16 +10,16 @@ export function dryingMinutes({ phases }: StepPlan): Minutes {
 }
 
 /**
- * When the first `units` that count still were counted: those counted first go on first. Of what was lost since (`done` of the
- * tally less `net`) as many more are asked for. Null where so many never were. O(counts).
+ * When the first `units` that count still were counted: those counted first go on first. Of what was lost since (`good` of the
+ * tally less `passed`) as many more are asked for. Null where so many never were. O(counts).
  */
 export function countedAt(
-  { counts, done }: Pick<SetTally, 'counts' | 'done'>,
-  net: number,
+  { counts, good }: Pick<SetTally, 'counts' | 'good'>,
+  passed: number,
   units: number,
 ): Instant | null {
   if (units <= 0) return null;
-  const wanted = Math.min(done, units + Math.max(0, done - net));
+  const wanted = Math.min(good, units + Math.max(0, good - passed));
   let counted = 0;
   let at: Instant | null = null;
   for (const [when, change] of counts) {
@@ -36,9 +36,9 @@ export function lastCountOf({ counts }: SetTally): Instant | null {
   return counts.findLast(([, change]) => change > 0)?.[0] ?? null;
 }
 
-/** Of `net` units that have passed a step, or the one set of it that is tallied, those that no longer dry at `now`. O(counts). */
-export function dryUnits(plan: StepPlan, { counts }: SetTally, net: number, now: Instant): number {
+/** Of `passed` units that have passed a step, or the one set of it that is tallied, those that no longer dry at `now`. O(counts). */
+export function dryUnits(plan: StepPlan, { counts }: SetTally, passed: number, now: Instant): number {
   const since = now - dryingMinutes(plan);
   const wet = counts.reduce((units, [at, change]) => units + (at > since ? Math.max(0, change) : 0), 0);
-  return Math.max(0, net - wet);
+  return Math.max(0, passed - wet);
 }

@@ -110,7 +110,7 @@ function wholeWork(
   begin: Instant,
   paces: ReadonlyMap<string, MeasuredPace> | undefined,
 ): { readonly plans: readonly StepPlan[]; readonly work: BuildWork } | null {
-  const empty: Tally = { steps: new Map(), lost: [], standing: [], firstAt: null, lastAt: null };
+  const empty: Tally = tallyLog([]);
   const then: Setting = { ...setting, now: begin, from: begin };
   const steps = withPaces(stepPlansOf(build, then, quantities, empty).steps, paces ?? new Map());
   const work = workOf(build, then, steps, feeds, []);

@@ -97,7 +97,7 @@ export function scrapDoubts(plans: readonly StepPlan[], { parts }: Quantities): 
     const lost = takersOf(plans, count, parts).map(({ step, perUnit, planned }) => {
       const route = step.part === null ? [step] : plans.filter((plan) => plan.part === step.part);
       const scrapped = route.slice(route.indexOf(step)).reduce((sum, plan) => sum + plan.tally.scrapped, 0);
-      const more = step.tally.done + step.tally.scrapped + step.left - planned;
+      const more = step.tally.good + step.tally.scrapped + step.left - planned;
       return { step, units: Math.max(0, Math.min(scrapped, more)), perUnit };
     });
     const asked = ceilCount(lost.reduce((sum, { units, perUnit }) => sum + units * perUnit, 0));

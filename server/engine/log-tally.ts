@@ -1,5 +1,6 @@
 /** What the log says has happened: the counts by step and set, and what is under way. */
 import { type LogEntry, type Problem, problem } from '../model/index.ts';
+import { type Clocks, effectOf, runningClocks, standingEntries } from '../model/log/index.ts';
 import { readWall } from './clock.ts';
 import type { Instant } from './types.ts';
 
@@ -24,16 +25,14 @@ export interface OpenStart {
 
 export interface SetTally {
   /** Good units that have passed, after what was sent back. */
-  done: number;
-  /** When `done` changed, and by how much, in order. */
+  good: number;
+  /** When `good` changed, and by how much, in order. */
   counts: [at: Instant, change: number][];
   scrapped: number;
   starts: OpenStart[];
   /** Of a gate: passed and not failed or sent back since. */
   passed: boolean;
   failures: number;
-  /** The run clock of the step is running since. */
-  beganAt: Instant | null;
   firstAt: Instant | null;
 }
 
@@ -53,6 +52,8 @@ export interface Tally {
   readonly lost: readonly LostTime[];
   /** Entries that stand, in the order in which they happened: those undone, and the undoing, left out. */
   readonly standing: readonly TimedEntry[];
+  /** The run clocks that are on, by whose they are. */
+  readonly clocks: Clocks;
   readonly firstAt: Instant | null;
   readonly lastAt: Instant | null;
 }
@@ -62,7 +63,7 @@ export interface Tally {
  * one entry back, and an undo of an undo brings it back. Never throws: an entry that names nothing is kept out of the counts.
  */
 export function tallyLog(entries: readonly TimedEntry[]): Tally {
-  const standing = standingEntries(entries);
+  const standing = standingInOrder(entries);
   const steps = new Map<string, StepTally>();
   const lost: LostTime[] = [];
   for (const entry of standing) {
@@ -87,6 +88,7 @@ export function tallyLog(entries: readonly TimedEntry[]): Tally {
     steps,
     lost,
     standing,
+    clocks: runningClocks(standing),
     firstAt: standing[0]?.at ?? null,
     lastAt: standing.at(-1)?.at ?? null,
   };
@@ -111,84 +113,35 @@ export function emptyStep(): StepTally {
   return { ...emptySet(), sets: new Map(), lastAt: null };
 }
 
-/** Entries that are not undone, sorted by when they happened. What only answers a question is left out. */
-export function standingEntries(entries: readonly TimedEntry[]): TimedEntry[] {
-  const undoneBy = new Map<string, string[]>();
-  const ids = new Set<string>();
-  for (const entry of entries) {
-    if (ids.has(entry.id)) continue;
-    ids.add(entry.id);
-    if (entry.kind === 'undo' && entry.undoes !== undefined) {
-      undoneBy.set(entry.undoes, [...(undoneBy.get(entry.undoes) ?? []), entry.id]);
-    }
-  }
-  // An undo may itself be undone, so whether an entry stands depends on the undos that stand; a chain is walked with a guard against circles.
-  const stands = (id: string, seen: ReadonlySet<string>): boolean =>
-    !(undoneBy.get(id) ?? []).some((undo) => !seen.has(undo) && stands(undo, new Set([...seen, undo])));
-  const kept = new Set<string>();
-  return entries
-    .filter((entry) => {
-      if (entry.kind === 'undo' || entry.kind === 'confirmed' || kept.has(entry.id)) return false;
-      kept.add(entry.id);
-      return stands(entry.id, new Set([entry.id]));
-    })
-    .sort((a, b) => a.at - b.at || (a.seq ?? 0) - (b.seq ?? 0) || (a.id < b.id ? -1 : 1));
+/** Entries that stand, in the order in which they happened. */
+function standingInOrder(entries: readonly TimedEntry[]): TimedEntry[] {
+  return standingEntries(entries).sort((a, b) => a.at - b.at || (a.seq ?? 0) - (b.seq ?? 0) || (a.id < b.id ? -1 : 1));
 }
 
 function emptySet(): SetTally {
-  return { done: 0, counts: [], scrapped: 0, starts: [], passed: false, failures: 0, beganAt: null, firstAt: null };
+  return { good: 0, counts: [], scrapped: 0, starts: [], passed: false, failures: 0, firstAt: null };
 }
 
 function apply(tally: SetTally, entry: TimedEntry): void {
-  const n = entry.n ?? 1;
-  switch (entry.kind) {
-    case 'done':
-    case 'received':
-      count(tally, entry.at, n);
-      close(tally, n);
-      break;
-    case 'scrapped':
-      tally.scrapped += n;
-      close(tally, n);
-      break;
-    case 'sent-back':
-      count(tally, entry.at, -Math.min(n, tally.done));
-      break;
-    case 'loaded':
-    case 'ordered':
-      tally.starts.push(begun(entry, entry.kind, n));
-      break;
-    case 'promised':
-      promise(tally, entry);
-      break;
-    case 'passed':
-      tally.passed = true;
-      count(tally, entry.at, n);
-      break;
-    case 'failed':
-      tally.passed = false;
-      tally.failures += 1;
-      break;
-    case 'began':
-      tally.beganAt = entry.at;
-      break;
-    case 'paused':
-      tally.beganAt = null;
-      break;
-    default:
-      break;
-  }
+  const { good, scrapped, begun, back, gate } = effectOf(entry);
+  if (good !== 0) count(tally, entry.at, Math.max(good, -tally.good));
+  tally.scrapped += scrapped;
+  if (back > 0) close(tally, back);
+  if (begun > 0) tally.starts.push(startOf(entry, begun));
+  if (gate !== null) tally.passed = gate === 'passed';
+  if (gate === 'failed') tally.failures += 1;
+  if (entry.kind === 'promised') promise(tally, entry);
 }
 
 function count(tally: SetTally, at: Instant, change: number): void {
-  tally.done += change;
+  tally.good += change;
   tally.counts.push([at, change]);
 }
 
-function begun(entry: TimedEntry, kind: OpenStart['kind'], units: number): OpenStart {
+function startOf(entry: TimedEntry, units: number): OpenStart {
   return {
     entry: entry.id,
-    kind,
+    kind: entry.kind === 'ordered' ? 'ordered' : 'loaded',
     units,
     at: entry.at,
     machine: entry.machine ?? null,

@@ -1,8 +1,9 @@
 /** From the entries of one step to timed counts: so many units in so many minutes of hands. */
+import { effectOf, hear, ownerOf, type RunningClock, unitsWorked } from '../model/log/index.ts';
 import type { TimedEntry } from './log-tally.ts';
 import type { Instant, Minutes, OpenTime } from './types.ts';
 
-/** Units worked (good and scrapped) in minutes of the phase; `at` is when they were counted. */
+/** Units worked (good ones, and those that failed before they were counted) in minutes of the phase; `at` is when they were counted. */
 export interface TimedCount {
   readonly at: Instant;
   readonly units: number;
@@ -32,6 +33,11 @@ export interface ReadingOptions {
 const LONGEST_STRETCH = 8 * 60;
 /** The same without a run clock: a gap between two counts might be anything. */
 const LONGEST_UNCLOCKED = 4 * 60;
+/**
+ * Units scrapped in less than this share of the time that units took so far were not worked in it: they are among those counted just
+ * before. Asked only of entries that do not say it themselves (common sense, no source).
+ */
+const TOO_SHORT = 0.5;
 
 /**
  * Reads the timed counts of `step` from the standing entries of a log (in the order in which they happened). Time counts while
@@ -39,13 +45,20 @@ const LONGEST_UNCLOCKED = 4 * 60;
  * are two. Without a clock it counts from somebody's count of the step to their next when they logged nothing else in between. Of
  * such a stretch the closed time that lies wholly inside it (a lunch, a night) is left out, and a stretch longer than these units can
  * explain is not read at all: its units are untimed. Counts at one instant are one count. Where units wait before they are counted,
- * what is worked and counted without a gap as long as the wait is one count. O(entries).
+ * what is worked and counted without a gap as long as the wait is one count. Units scrapped after they were counted are no
+ * further work: the time goes on to the next count. O(entries).
+ *
+ * @example 12 done after 36 minutes on the clock, then 2 of them scrapped: one count of 12 units in 36 minutes.
  */
 export function readingsOf(step: string, standing: readonly TimedEntry[], options: ReadingOptions): Readings {
   const reader = new Reader(options);
+  const clocks = new Map<string, RunningClock>();
   for (const entry of standing) {
+    const begunAgain = entry.kind === 'began' && entry.step === step;
+    for (const stopped of hear(clocks, entry))
+      if (stopped.step === step && !begunAgain) reader.stop(stopped.owner, entry.at);
     if (entry.step !== step) reader.elsewhere(entry);
-    else if (entry.kind === 'done' || entry.kind === 'scrapped') reader.count(entry, entry.n ?? 1);
+    else if (entry.kind === 'done' || entry.kind === 'scrapped') reader.count(entry, unitsWorked(entry));
     else if (entry.kind === 'began') reader.begin(entry);
     else if (entry.kind === 'paused') reader.pause(entry);
   }
@@ -90,7 +103,7 @@ class Reader {
 
   elsewhere(entry: TimedEntry): void {
     if (entry.kind === 'promised' || entry.kind === 'received') return;
-    const who = whoOf(entry);
+    const who = ownerOf(entry);
     for (const [owner, hands] of this.hands) if (who === '' || owner === '' || owner === who) hands.interrupted = true;
   }
 
@@ -102,29 +115,34 @@ class Reader {
       hands.pending = 0;
     }
     if (this.waits() && !this.anybodyRuns() && entry.at - this.lastStop >= this.options.waitMinutes) this.flush();
-    hands.running.add(whoOf(entry));
+    hands.running.add(ownerOf(entry));
     hands.from = entry.at;
     this.everRan = true;
   }
 
-  /** A pause of somebody whose clock does not run stops them all. */
-  pause(entry: TimedEntry): void {
-    const who = whoOf(entry);
-    const own = [...this.hands.values()].find(({ running }) => running.has(who));
-    for (const hands of own === undefined ? this.hands.values() : [own]) {
-      if (hands.running.size === 0) continue;
-      this.advance(hands, entry.at, 0);
-      if (own === undefined) hands.running.clear();
-      else hands.running.delete(who);
-    }
+  /** Somebody's clock has stopped. */
+  stop(who: string, at: Instant): void {
+    const hands = [...this.hands.values()].find(({ running }) => running.has(who));
+    if (hands === undefined) return;
+    this.advance(hands, at, 0);
+    hands.running.delete(who);
+    this.lastStop = at;
+  }
+
+  pause({ at }: TimedEntry): void {
     this.everRan = true;
-    this.lastStop = entry.at;
+    this.lastStop = at;
   }
 
   count(entry: TimedEntry, units: number): void {
+    if (units === 0) return;
     const owner = this.ownerOf(entry);
     const hands = this.handsOf(entry);
     const minutes = this.take(hands, entry.at, units);
+    if (minutes !== null && this.isCountedBefore(entry, units, minutes)) {
+      if (this.everRan && hands.pending !== null) hands.pending += minutes;
+      return;
+    }
     const sameAgain = this.open?.at === entry.at && (this.openOwner === owner || minutes === 0);
     const joined = this.open !== null && (sameAgain || (this.waits() && this.everRan));
     if (!joined) this.flush();
@@ -141,6 +159,16 @@ class Reader {
   close(): Readings {
     this.flush();
     return { counts: this.counts, untimedUnits: this.untimedUnits };
+  }
+
+  /** Whether units scrapped are among those counted just before, by the time that went by, where the entry does not say it. */
+  private isCountedBefore(entry: TimedEntry, units: number, minutes: Minutes): boolean {
+    if (effectOf(entry).scrapped === 0 || entry.counted !== undefined || this.worked === 0) return false;
+    const timed = [...this.counts, ...(this.open === null ? [] : [this.open])];
+    const total = timed.reduce((sum, count) => sum + (count.minutes ?? 0), 0);
+    const known = timed.reduce((sum, count) => sum + (count.minutes === null ? 0 : count.units), 0);
+    const each = total > 0 ? total / known : this.options.minutesPerUnit;
+    return minutes < units * each * TOO_SHORT;
   }
 
   /** The minutes that a count stands for: its own hands', or those of all whose time nobody has counted. */
@@ -192,7 +220,7 @@ class Reader {
   }
 
   private ownerOf(entry: TimedEntry): string {
-    return this.options.people > 1 || this.waits() ? '' : whoOf(entry);
+    return this.options.people > 1 || this.waits() ? '' : ownerOf(entry);
   }
 
   private openOf({ running }: Hands): OpenTime {
@@ -206,11 +234,6 @@ class Reader {
   private waits(): boolean {
     return this.options.waitMinutes > 0;
   }
-}
-
-/** A clock belongs to the person it names, or to whoever tapped. */
-function whoOf(entry: TimedEntry): string {
-  return entry.person ?? entry.who ?? '';
 }
 
 /** Minutes of the closed stretches that lie wholly within [from, to]: whoever works at either end of it was plainly there. */

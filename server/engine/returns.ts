@@ -68,8 +68,8 @@ function unitsBySet({ sets, tally }: StepPlan): number[] {
 
 /** The lots that cover the first units left. */
 function lotsOf({ plans, runs, lots }: Linked, { step, set, units }: Return): number[] {
-  const { offset, net } = setOf(plans[step]!, set);
-  return runOf(runs, step, set).lots.filter((lot) => lots[lot]!.firstUnit <= offset + net + units);
+  const { offset, done } = setOf(plans[step]!, set);
+  return runOf(runs, step, set).lots.filter((lot) => lots[lot]!.firstUnit <= offset + done + units);
 }
 
 /** The first open lots that follow the step through steps with nothing left, as long as these rest on what was sent back. */
@@ -103,8 +103,8 @@ function restsOn({ plans }: Linked, feed: StepFeed, { step, set }: Return, to: n
     const passed = from.total - from.left;
     return unitsNeeded(feed, follower.total, passed, feed.inStock) > passed;
   }
-  const { net } = setOf(from, set);
-  return unitsNeeded(feed, setOf(follower, toSet).total, net, feed.inStock / from.sets.length) > net;
+  const { done } = setOf(from, set);
+  return unitsNeeded(feed, setOf(follower, toSet).total, done, feed.inStock / from.sets.length) > done;
 }
 
 /** The gates that failed and send units of this step back: their next tries. */

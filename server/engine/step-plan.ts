@@ -24,7 +24,7 @@ export interface SetPlan {
   /** Units of `total` that the piece needs; those after them are spares. */
   readonly needed: number;
   /** Good units that have passed and still count; never more than `total`. */
-  readonly net: number;
+  readonly done: number;
   /** The same, those beyond `total` too. */
   readonly counted: number;
   readonly left: number;

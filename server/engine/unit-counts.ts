@@ -16,7 +16,7 @@ export function countUnits(drafts: readonly Draft[], quantities: Quantities): St
     const own = (ownCount ?? 0) * (draft.perSet ? setCount : 1);
     const totals = draft.part === null ? { total: own, needed: own } : totalsOf.get(draft.part)!;
     const sets = draft.perSet ? setsOf(draft, totals, setCount, later) : [wholeOf(draft, totals, later)];
-    const neededLeft = sum(sets.map(({ needed, net }) => Math.max(0, needed - net)));
+    const neededLeft = sum(sets.map(({ needed, done }) => Math.max(0, needed - done)));
     return { ...draft, sets, total: totals.total, left: sum(sets.map((set) => set.left)), neededLeft };
   });
 }
@@ -43,7 +43,7 @@ function routeTotals(part: string, route: readonly Draft[], { parts, confidence 
  */
 export function routeTotal(count: PartCount | undefined, route: readonly Draft[], confidence: number): number {
   if (count === undefined) return 0;
-  const passed = route.map((draft, i) => Math.max(0, draft.tally.done - scrappedIn(route.slice(i + 1))));
+  const passed = route.map((draft, i) => Math.max(0, draft.tally.good - scrappedIn(route.slice(i + 1))));
   const good = passed.at(-1)!;
   const need = count.wanted - good;
   if (need <= 0) return good;
@@ -65,15 +65,15 @@ function scrappedIn(route: readonly Draft[]): number {
 }
 
 function wholeOf(draft: Counted, { total, needed }: Totals, later: readonly Draft[]): SetPlan {
-  const { done, scrapped, starts, passed } = draft.tally;
-  const counted = draft.kind === 'gate' ? (passed ? 1 : 0) : done - sum(later.map((other) => other.tally.scrapped));
+  const { good, scrapped, starts, passed } = draft.tally;
+  const counted = draft.kind === 'gate' ? (passed ? 1 : 0) : good - sum(later.map((other) => other.tally.scrapped));
   return { set: null, offset: 0, total, needed, ...passedOf(counted, total), scrapped, starts };
 }
 
-function passedOf(units: number, total: number): Pick<SetPlan, 'net' | 'counted' | 'left'> {
+function passedOf(units: number, total: number): Pick<SetPlan, 'done' | 'counted' | 'left'> {
   const counted = Math.max(0, units);
-  const net = Math.min(counted, total);
-  return { net, counted, left: total - net };
+  const done = Math.min(counted, total);
+  return { done, counted, left: total - done };
 }
 
 /**
@@ -89,14 +89,14 @@ function setsOf(draft: Counted, { total, needed }: Totals, setCount: number, lat
   const neededShares = sharesOf(needed, setCount);
   const lost = numbers.map((set) => sum(later.map((other) => other.tally.sets.get(set)?.scrapped ?? 0)));
   const lostSomewhere = scrappedIn(later) - sum(lost);
-  const counted = tallies.map((tally) => tally?.done ?? 0);
-  const unnamed = draft.tally.done - sum(counted);
+  const counted = tallies.map((tally) => tally?.good ?? 0);
+  const unnamed = draft.tally.good - sum(counted);
   const named = taken(counted, Math.max(0, -unnamed));
   const kept = named.map((done, i) => done - lost[i]!);
   const room = kept.map((units, i) => shares[i]! - units);
   const owed = sum(kept.map((units) => Math.max(0, -units)));
   const filled = filling(room, Math.max(0, unnamed - owed));
-  const net = taken(
+  const standing = taken(
     kept.map((units, i) => Math.max(0, units) + filled[i]!),
     lostSomewhere,
   );
@@ -107,7 +107,7 @@ function setsOf(draft: Counted, { total, needed }: Totals, setCount: number, lat
   );
   const scrapUnnamed = draft.tally.scrapped - sum(tallies.map((tally) => tally?.scrapped ?? 0));
   return numbers.map((set, i) => {
-    const units = draft.kind === 'gate' ? passed[i]! + passedAlso[i]! : net[i]!;
+    const units = draft.kind === 'gate' ? passed[i]! + passedAlso[i]! : standing[i]!;
     return {
       set,
       offset: sum(shares.slice(0, i)),

@@ -1,4 +1,5 @@
 /** What people are working on at this minute: whoever's run clock is on keeps their lot in their hands. */
+import { runningClocks } from '../model/log/index.ts';
 import type { PreviousPlan } from './levelling/index.ts';
 import type { TimedEntry } from './log-tally.ts';
 import { isOpen, openMinutesBetween } from './open-time.ts';
@@ -9,38 +10,6 @@ import type { BuildWork } from './work.ts';
 
 /** A clock of which nothing was heard for so many minutes was forgotten (common sense, no source). */
 const FORGOTTEN_MINUTES = 8 * 60;
-
-/** A run clock that is on: the step, its set where one was named, and when it was begun or last counted. */
-export interface RunningClock {
-  readonly step: string;
-  readonly set: number | null;
-  readonly heardAt: Instant;
-}
-
-/**
- * By the person named, or whoever tapped: the clock that is on. Everybody has one at most; it ends with `paused`, with a clock begun
- * elsewhere and with a count elsewhere. A pause of somebody whose clock is not on stops all of that step. Takes entries that
- * stand, in the order in which they happened.
- */
-export function runningClocks(standing: readonly TimedEntry[]): ReadonlyMap<string, RunningClock> {
-  const clocks = new Map<string, RunningClock>();
-  for (const { kind, step, set = null, at, person, who } of standing) {
-    const owner = person ?? who ?? '';
-    const own = clocks.get(owner);
-    if (step === undefined) continue;
-    if (kind === 'began') {
-      clocks.delete(owner);
-      clocks.set(owner, { step, set, heardAt: at });
-    } else if (kind === 'paused') {
-      if (own?.step === step) clocks.delete(owner);
-      else for (const [other, clock] of clocks) if (clock.step === step) clocks.delete(other);
-    } else if ((kind === 'done' || kind === 'scrapped') && own !== undefined) {
-      if (own.step === step) clocks.set(owner, { ...own, heardAt: at });
-      else clocks.delete(owner);
-    }
-  }
-  return clocks;
-}
 
 /**
  * The work in which every lot that is in somebody's hands begins now, by them: as if pinned to now, and its first phase theirs

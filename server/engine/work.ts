@@ -71,7 +71,7 @@ class WorkMaker {
     const runs: LotRun[] = [];
     for (const set of plan.sets) {
       const lots: number[] = [];
-      let next = set.offset + set.net + 1;
+      let next = set.offset + set.done + 1;
       const end = set.offset + set.total;
       const pins = pinsOf(plan.pins, set);
       for (const start of this.startsOf(plan, set)) {
@@ -127,7 +127,7 @@ class WorkMaker {
     start: OpenStart | null,
   ): number {
     const isSpare = first > set.offset + set.needed;
-    const untouched = set.net === 0 && first === set.offset + 1 && plan.tally.done === 0 && (set.set ?? 1) === 1;
+    const untouched = set.done === 0 && first === set.offset + 1 && plan.tally.good === 0 && (set.set ?? 1) === 1;
     const whole = phasesOfLot(plan, first, last, untouched, this.setting);
     const phases = start === null ? whole : this.phasesAfter(start, whole, plan);
     this.lots.push({
@@ -261,7 +261,7 @@ class WorkMaker {
       : this.plans[from]!.total;
     const stock = bothPerSet ? feed.inStock / this.plans[from]!.sets.length : feed.inStock;
     const passed = bothPerSet
-      ? (this.setPlan(from, before[0]?.set ?? null)?.net ?? 0)
+      ? (this.setPlan(from, before[0]?.set ?? null)?.done ?? 0)
       : this.plans[from]!.total - this.plans[from]!.left;
     const sources = before.flatMap((run) => run.lots);
     let gathered: number | null = null;
@@ -299,7 +299,7 @@ class WorkMaker {
     const { tally, perSet } = this.plans[step]!;
     const set = perSet && runs.length === 1 ? runs[0]!.set : null;
     if (set === null) return tally.firstAt;
-    return tally.sets.get(set)?.firstAt ?? ((this.setPlan(step, set)?.net ?? 0) > 0 ? tally.firstAt : null);
+    return tally.sets.get(set)?.firstAt ?? ((this.setPlan(step, set)?.done ?? 0) > 0 ? tally.firstAt : null);
   }
 
   /** When all that was counted of a step (or of the one set of it) has dried, by a clock that is ahead as of now; null where nothing was counted. */
@@ -334,10 +334,10 @@ class WorkMaker {
     const drying = dryingMinutes(plan);
     if (drying + feed.lagMinutes <= 0) return;
     const tally = set === null ? plan.tally : plan.tally.sets.get(set);
-    const net = set === null ? plan.total - plan.left : (this.setPlan(from, set)?.net ?? 0);
+    const done = set === null ? plan.total - plan.left : (this.setPlan(from, set)?.done ?? 0);
     // Sets that are counted one beside the other are taken to be dry when all of them are.
-    const asked = set === null && plan.perSet ? net : Math.min(units, net);
-    const counted = asked <= 0 ? null : (countedAt(tally ?? plan.tally, net, asked) ?? lastCountOf(plan.tally));
+    const asked = set === null && plan.perSet ? done : Math.min(units, done);
+    const counted = asked <= 0 ? null : (countedAt(tally ?? plan.tally, done, asked) ?? lastCountOf(plan.tally));
     if (counted === null) return;
     this.holdUntil(target, laterBy(Math.min(counted, this.setting.now) + drying, feed.lagMinutes, lagOpen));
   }

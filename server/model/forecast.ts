@@ -153,6 +153,8 @@ export interface ForecastStep {
   readonly waitsFor: string | null;
   /** A load that runs, an order under way: when it is back. */
   readonly underWay: readonly UnderWay[];
+  /** Of a gate: what a failure sends back. */
+  readonly sendsBack: readonly StepUnits[];
   readonly lots: number;
   /** The least slack of its lots and the span of their dates; null when nothing is left. */
   readonly dates: Dates | null;
@@ -160,6 +162,12 @@ export interface ForecastStep {
   readonly lastLogged: number | null;
   /** null where there are no hands a unit. */
   readonly pace?: ForecastPace | null;
+}
+
+/** So many units of a step. */
+export interface StepUnits {
+  readonly step: string;
+  readonly units: number;
 }
 
 export interface UnderWay {

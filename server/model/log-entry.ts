@@ -1,23 +1,8 @@
 import Type, { type Static } from 'typebox';
 import { Id, Name } from './common.ts';
+import { LOG_KINDS, type LogKind } from './log/index.ts';
 
-export const LOG_KINDS = [
-  'done', // n good units have passed the step
-  'scrapped', // n units are lost at this step
-  'loaded', // a machine was loaded with n units
-  'ordered',
-  'promised', // the supplier named an instant (`until`)
-  'received', // n units have arrived
-  'passed', // a gate
-  'failed',
-  'sent-back', // n units of the step must be done again
-  'began', // the run clock of the step was started
-  'paused',
-  'lost', // time lost: `person` (or everybody) from `at` until `until`
-  'undo', // takes the entry `undoes` back
-  'confirmed', // the entry `confirms` was asked about, and is right as it stands
-] as const;
-export type LogKind = (typeof LOG_KINDS)[number];
+export { LOG_KINDS, type LogKind } from './log/index.ts';
 
 const Instant = Type.String({
   pattern: '^\\d{4}-\\d{2}-\\d{2}T\\d{2}:\\d{2}(:\\d{2}(\\.\\d{1,3})?)?(Z|[+-]\\d{2}:\\d{2})$',
@@ -32,6 +17,8 @@ export const NewLogEntry = Type.Object(
     step: Type.Optional(Id),
     set: Type.Optional(Type.Integer({ minimum: 1, maximum: 10_000 })),
     n: Type.Optional(Type.Integer({ minimum: 1, maximum: 1_000_000 })),
+    /** Of `scrapped`: whether the units were among those counted as done. Left out by who was not asked: they were not. */
+    counted: Type.Optional(Type.Boolean()),
     at: Instant,
     who: Type.Optional(Name),
     person: Type.Optional(Id),

@@ -1,10 +1,12 @@
 /** What is kept but asked about: a count above what is left, and the same lot logged by two people. */
 import { readWall } from '../engine/clock.ts';
 import type { Forecast, ForecastSet, LogEntry, NewLogEntry } from '../model/index.ts';
+import { effectOf, standingAmong } from '../model/log/index.ts';
 import type { Doubt } from '../store/index.ts';
 
 const SECONDS_APART = 60;
-const NONE: ReadonlySet<string> = new Set();
+/** Nothing was taken back. */
+const NONE: Pick<Answers, 'isGone'> = { isGone: () => false };
 /** Kinds that say nothing of units. */
 const NEVER_TWICE: ReadonlySet<LogEntry['kind']> = new Set(['undo', 'began', 'paused', 'confirmed']);
 
@@ -43,24 +45,20 @@ export function sinceOf(entries: readonly LogEntry[]): Since {
   };
 }
 
-/** Ids of entries that an undo has taken back which was not taken back itself, and of those that somebody has confirmed. */
+/** What the entries of a log say of each other. */
 export interface Answers {
-  readonly gone: ReadonlySet<string>;
-  readonly right: ReadonlySet<string>;
+  /** Whether an entry has been taken back, by an undo that was not taken back itself. */
+  isGone(id: string): boolean;
+  /** Whether somebody has said that an entry is right, and has not taken that back. */
+  isRight(id: string): boolean;
 }
 
-/** Reads a log from its end, for an undo always comes after what it undoes; a confirmation that was taken back says nothing. */
+/** Reads what a log, and what was sent after it, say of each other. O(entries). */
 export function answersIn(log: readonly LogEntry[], sent: readonly LogEntry[] = []): Answers {
-  const gone = new Set<string>();
-  const right = new Set<string>();
-  for (const part of [sent, log]) {
-    for (let i = part.length - 1; i >= 0; i--) {
-      const { id, kind, undoes, confirms } = part[i]!;
-      if (kind === 'undo' && !gone.has(id)) gone.add(undoes ?? '');
-      if (kind === 'confirmed' && !gone.has(id)) right.add(confirms ?? '');
-    }
-  }
-  return { gone, right };
+  const all = [...log, ...sent];
+  const { stands } = standingAmong(all);
+  const right = new Set(all.flatMap(({ id, confirms }) => (confirms !== undefined && stands(id) ? [confirms] : [])));
+  return { isGone: (id) => !stands(id), isRight: (id) => right.has(id) };
 }
 
 /** The questions that an entry raises, in sentences; most raise none. It is stored all the same. */
@@ -70,8 +68,8 @@ export function doubtsOf(entry: NewLogEntry, standing: Standing): Doubt[] {
 }
 
 /** Those that nobody has answered: neither of the two entries has been taken back, and nobody has confirmed it. */
-export function openDoubts(asked: readonly Doubt[], { gone, right }: Answers): Doubt[] {
-  const isSettled = (id: string): boolean => gone.has(id) || right.has(id);
+export function openDoubts(asked: readonly Doubt[], { isGone, isRight }: Answers): Doubt[] {
+  const isSettled = (id: string): boolean => isGone(id) || isRight(id);
   return asked.filter(({ entry, other }) => !isSettled(entry) && (other === null || !isSettled(other)));
 }
 
@@ -93,10 +91,10 @@ export function isAsked(
     return one?.step === entry.step && one?.set === entry.set && one?.kind === entry.kind ? [one] : [];
   });
   if (same.length === 0) return false;
-  const { gone, right } = standing.answers();
+  const { isGone, isRight } = standing.answers();
   return same.some((one) => {
-    if (gone.has(one.id)) return false;
-    if (!right.has(one.id)) return one.who === entry.who;
+    if (isGone(one.id)) return false;
+    if (!isRight(one.id)) return one.who === entry.who;
     return (entry.n ?? 1) <= (one.n ?? 1) && wasAbove(one, standing);
   });
 }
@@ -106,7 +104,7 @@ function wasAbove(one: LogEntry, standing: Standing): boolean {
   const all = [...standing.log(), ...standing.sent];
   const later = all.slice(all.findIndex(({ id }) => id === one.id) + 1);
   const known = countedOf(one, standing.forecast);
-  const before = madeSince(one, standing) - unitsOf(one, later, standing.answers().gone);
+  const before = madeSince(one, standing) - unitsOf(one, later, standing.answers());
   return known !== null && known.counted + before > known.total;
 }
 
@@ -148,21 +146,22 @@ function madeSince(of: NewLogEntry, { since, sent, log, answers }: Standing): nu
   if (!since.hasUndo && !sent.some(isUndo)) return since.units(of) + unitsOf(of, sent, NONE);
   const all = log();
   const before = all.slice(0, all.length - since.count);
-  const { gone } = answers();
-  return unitsOf(of, all, gone) + unitsOf(of, sent, gone) - unitsOf(of, before, answersIn(before).gone);
+  return unitsOf(of, all, answers()) + unitsOf(of, sent, answers()) - unitsOf(of, before, answersIn(before));
 }
 
 function isUndo({ kind }: LogEntry): boolean {
   return kind === 'undo';
 }
 
-/** Units of the step (and set) of an entry that stand among some entries. */
-function unitsOf({ step, set }: NewLogEntry, entries: readonly LogEntry[], gone: ReadonlySet<string>): number {
+/** Units of the step (and set) of an entry by which some entries that stand have moved what is done. */
+function unitsOf(
+  { step, set }: NewLogEntry,
+  entries: readonly LogEntry[],
+  { isGone }: Pick<Answers, 'isGone'>,
+): number {
   let units = 0;
   for (const one of entries) {
-    if (one.step !== step || (set !== undefined && one.set !== set) || gone.has(one.id)) continue;
-    if (one.kind === 'done' || one.kind === 'received') units += one.n ?? 0;
-    if (one.kind === 'sent-back') units -= one.n ?? 0;
+    if (one.step === step && (set === undefined || one.set === set) && !isGone(one.id)) units += effectOf(one).good;
   }
   return units;
 }
@@ -183,7 +182,7 @@ function twice(entry: NewLogEntry, { forecast, log, sent, answers }: Standing): 
       one.set === entry.set &&
       Math.abs(secondsOf(one) - at) <= SECONDS_APART,
   );
-  const same = near.find(({ id }) => !answers().gone.has(id));
+  const same = near.find(({ id }) => !answers().isGone(id));
   if (!same) return null;
   const what = entry.n === undefined ? `"${entry.kind}"` : `${entry.n} ${entry.kind}`;
   const name = forecast?.steps.find((one) => one.id === entry.step)?.name ?? entry.step;
@@ -194,8 +193,7 @@ function twice(entry: NewLogEntry, { forecast, log, sent, answers }: Standing): 
 
 function undoneBefore(entry: NewLogEntry, { log, sent, answers }: Standing): Asked {
   if (entry.kind !== 'undo') return null;
-  const { gone } = answers();
-  const before = [...log(), ...sent].find((one) => one.undoes === entry.undoes && !gone.has(one.id));
+  const before = [...log(), ...sent].find((one) => one.undoes === entry.undoes && !answers().isGone(one.id));
   if (!before) return null;
   return {
     question: `That entry had been taken back before, by ${before.who ?? 'somebody'}; it counts once.`,

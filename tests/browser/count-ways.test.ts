@@ -200,7 +200,7 @@ describe('quick ways', () => {
     await openTicket(page, 'mount-fish');
     await page.locator('[data-step=mount-fish] .sets label').nth(1).click();
     await page.route(
-      '**/count/state*',
+      '**/count/now*',
       async (route) => {
         const answer = await route.fetch();
         const state = await answer.json();

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { planBuild, runStages } from '../../server/engine/plan.ts';
 import { paceWords } from '../support/words.ts';
@@ -5,6 +6,71 @@ import { filing, log, NOW, paceOf, type Told } from './_filing.ts';
 
 const stamp = (day: number, minute: number) =>
   `${String(day).padStart(2, '0')}T${String(Math.floor(minute / 60)).padStart(2, '0')}:${String(minute % 60).padStart(2, '0')}`;
+
+describe('units scrapped after they were counted', () => {
+  const twelve = [
+    ['09T18:00', 'began', undefined, 'ria'],
+    ['09T18:36', 'done', 12, 'ria'],
+  ] as const satisfies readonly Told[];
+
+  test('are twelve in the time and ten good, whether the entry says so or the time that went by', () => {
+    const build = filing(3);
+    const [said, unsaid] = [true, undefined].map((counted) => {
+      const entries = log(...twelve, ['09T18:37', 'scrapped', 2, 'ria']);
+      return entries.map((entry) =>
+        entry.kind === 'scrapped' && counted !== undefined ? { ...entry, counted } : entry,
+      );
+    });
+    for (const entries of [said!, unsaid!]) expect(paceOf(build, entries)).toMatchObject({ units: 12, minutes: 36 });
+    const ten = planBuild(build, said!, NOW).steps.find(({ id }) => id === 'file');
+    expect(ten).toMatchObject({ done: 10, scrapped: 2 });
+  });
+
+  test('leave the minutes after them to the next count', () => {
+    const entries = log(...twelve, ['09T18:37', 'scrapped', 2, 'ria'], ['09T19:12', 'done', 12, 'ria']);
+    expect(paceOf(filing(3), entries)).toMatchObject({ units: 24, minutes: 72 });
+  });
+
+  test('that took their time were work, and so were those that are said not to have been counted', () => {
+    const slow = log(...twelve, ['09T18:42', 'scrapped', 2, 'ria']);
+    expect(paceOf(filing(3), slow)).toMatchObject({ units: 14, minutes: 42 });
+    const soon = log(...twelve, ['09T18:37', 'scrapped', 2, 'ria']).map((entry) =>
+      entry.kind === 'scrapped' ? { ...entry, counted: false } : entry,
+    );
+    expect(paceOf(filing(3), soon)).toMatchObject({ units: 14, minutes: 37 });
+  });
+
+  test('never lower the minutes a unit, wherever in a run they are logged', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.record({ wait: fc.integer({ min: 1, max: 25 }), n: fc.integer({ min: 1, max: 9 }) }), {
+          minLength: 1,
+          maxLength: 8,
+        }),
+        fc.nat(),
+        fc.nat(),
+        fc.boolean(),
+        (runs, place, gap, clocked) => {
+          let minute = 9 * 60;
+          const told: Told[] = clocked ? [[stamp(9, minute), 'began', undefined, 'ria']] : [];
+          const lost: Told[] = [];
+          for (const [i, { wait, n }] of runs.entries()) {
+            minute += wait;
+            told.push([stamp(9, minute), 'done', n, 'ria']);
+            if (i === place % runs.length)
+              lost.push([stamp(9, minute + (gap % 10)), 'scrapped', Math.min(n, 1 + (gap % 3)), 'ria']);
+          }
+          const scrap = log(...lost).map((entry) => ({ ...entry, id: `scrap-${entry.id}`, counted: true }));
+          const [without, after] = [log(...told), [...log(...told), ...scrap]].map((entries) =>
+            paceOf(filing(3, {}), entries),
+          );
+          expect(after!.minutesPerUnit).toBeGreaterThanOrEqual(without!.minutesPerUnit - 1e-9);
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+});
 
 describe('clocks of two people', () => {
   // Ria takes 60 minutes for 20, Tom 60 for 20, half an hour apart: 3 minutes each, whoever counts first.

@@ -116,7 +116,7 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
       if (typeof joined === 'string') throw new Error(joined);
       return `${cookie}=${token}`;
     },
-    done: (step) => tallyLog(timed(planner.log(BUILD))).steps.get(step)?.done ?? 0,
+    done: (step) => tallyLog(timed(planner.log(BUILD))).steps.get(step)?.good ?? 0,
     close: async () => {
       await app.close();
       await planner.settled();
@@ -133,8 +133,8 @@ export function countedForecast(build: Build, log: readonly LogEntry[], now: num
     const counts = tally.steps.get(step.id);
     if (counts === undefined) return step;
     const moved = (set: ForecastSet): ForecastSet => {
-      const one = set.set === null ? counts : (counts.sets.get(set.set) ?? { done: 0, scrapped: 0 });
-      const counted = set.counted + one.done;
+      const one = set.set === null ? counts : (counts.sets.get(set.set) ?? { good: 0, scrapped: 0 });
+      const counted = set.counted + one.good;
       const done = Math.min(set.total, counted);
       return { ...set, done, counted, scrapped: set.scrapped + one.scrapped, left: set.total - done };
     };
@@ -150,11 +150,11 @@ export function countedForecast(build: Build, log: readonly LogEntry[], now: num
     }));
     const sets = step.sets.map(moved);
     const left = sets.reduce((sum, set) => sum + set.left, 0);
-    const ready = step.readyNow === null ? null : Math.max(0, Math.min(left, step.readyNow - counts.done));
+    const ready = step.readyNow === null ? null : Math.max(0, Math.min(left, step.readyNow - counts.good));
     return {
       ...step,
       sets,
-      done: step.done + counts.done,
+      done: step.done + counts.good,
       left,
       readyNow: ready,
       underWay: [...step.underWay, ...loads],

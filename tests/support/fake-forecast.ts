@@ -316,6 +316,7 @@ function fakeSteps(ready: number, fishLeft: number): ForecastStep[] {
       pattern: 'wait 720',
       waitMinutesPerLot: 720,
       fedBy: [link('wire', 'gate')],
+      sendsBack: [{ step: 'mount-fish', units: 2 }],
       feeds: [link('load', 'gate')],
     }),
     step('load', 'load the van', null, [1, 0, 0], ready, slack, {
@@ -378,6 +379,7 @@ function step(
     readyNow: 0,
     waitsFor: null,
     underWay: [],
+    sendsBack: [],
     lots: 1,
     dates: dates(finish, slack),
     levelled: { start: finish - 400, finish, lastStart: finish - 400 + slack, lastFinish: finish + slack },

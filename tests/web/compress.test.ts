@@ -9,7 +9,7 @@ beforeAll(async () => {
 afterAll(() => bench.close());
 
 describe('what a page is made of', () => {
-  it.each([`/b/${BUILD}/count`, `/b/${BUILD}/count/state`, '/assets/count.css', '/assets/mark.svg'])(
+  it.each([`/b/${BUILD}/count`, `/b/${BUILD}/count/now`, '/assets/count.css', '/assets/mark.svg'])(
     'goes compressed to a browser that takes it, and says the same: %s',
     async (url) => {
       const plain = await get(url);

@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { CountState, SendingAnswer } from '../../views/client/count-wire.ts';
+import { countTexts } from '../../views/texts/count.ts';
 import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
 import { FAKE_NOW } from '../support/fake-forecast.ts';
 
@@ -190,20 +191,24 @@ describe('what the page shows', () => {
     await send([entry()], bench.helperCookie('Bo'));
     const state = await stateFor(ana);
     expect(state.logSeq).toBe(2);
-    expect(state.steps.find((step) => step.id === 'press')?.sets[0]).toMatchObject({ total: 76, done: 16, left: 60 });
+    expect(state.steps.find((step) => step.id === 'press')?.sets[0]).toMatchObject({
+      total: 76,
+      counted: 16,
+      left: 60,
+    });
     expect(state.mine.map(({ kind, n, seq }) => ({ kind, n, seq }))).toEqual([{ kind: 'done', n: 3, seq: 1 }]);
   });
 
   it('has all that was counted, far above the plan too', async () => {
     await send([entry({ n: 90 })]);
     const press = (await stateFor(ana)).steps.find((step) => step.id === 'press');
-    expect(press?.sets).toMatchObject([{ done: 102, left: 0 }]);
+    expect(press?.sets).toMatchObject([{ counted: 102, left: 0 }]);
   });
 
   it('lists the last sixty of my entries, and as many more as are asked for', async () => {
     await send(Array.from({ length: 70 }, () => entry()));
     const mine = async (query: string) =>
-      (await bench.app.inject({ url: `/b/${BUILD}/count/state${query}`, headers: { cookie: ana } })).json<CountState>()
+      (await bench.app.inject({ url: `/b/${BUILD}/count/now${query}`, headers: { cookie: ana } })).json<CountState>()
         .mine.length;
     expect([await mine(''), await mine('?mine=120'), await mine('?mine=-1'), await mine('?mine=x')]).toEqual([
       60, 70, 60, 60,
@@ -215,12 +220,13 @@ describe('what the page shows', () => {
     expect(steps.find((step) => step.id === 'soak')?.sendsBack).toEqual([
       { step: 'mount-fish', name: 'mount fish', units: 2 },
     ]);
-    bench.planner.edit(BUILD, 'formula', 'maker', (build) => {
-      build.gates![0]!.sendsBack = [{ step: 'mount-fish', units: '2 * panels' }];
-    });
-    const soak = (await stateFor(ana)).steps.find((step) => step.id === 'soak');
-    expect(soak?.sendsBack[0]?.units).toBe(6);
     expect(steps.find((step) => step.id === 'print-cranks')?.underWay).toMatchObject([{ kind: 'loaded', units: 8 }]);
+  });
+
+  it('asks a page of an older version to be loaded again, and takes what it holds', async () => {
+    expect((await send([entry({ kind: 'scrapped', n: 2 })])).receipts).toMatchObject([{ state: 'stored' }]);
+    const old = await bench.app.inject({ url: `/b/${BUILD}/count/state?mine=60`, headers: { cookie: ana } });
+    expect([old.statusCode, old.json<{ problem: string }>().problem]).toEqual([410, countTexts.pageTooOld]);
   });
 
   it('has a manifest of its own, so that it can be put on the first screen', async () => {
@@ -266,5 +272,5 @@ async function send(entries: readonly object[], cookie = ana): Promise<SendingAn
 
 async function stateFor(cookie: string): Promise<CountState> {
   await bench.planner.settled();
-  return (await bench.app.inject({ url: `/b/${BUILD}/count/state`, headers: { cookie } })).json<CountState>();
+  return (await bench.app.inject({ url: `/b/${BUILD}/count/now`, headers: { cookie } })).json<CountState>();
 }

@@ -4,15 +4,20 @@ import type { CountState } from './count-wire.ts';
 /** The last state is kept beside the outbox, for a page that is opened from its copy. */
 export function remember(news: CountState): void {
   try {
-    localStorage.setItem(`daywright-state:${news.build}`, JSON.stringify(news));
+    localStorage.setItem(stateKey(news.build), JSON.stringify(news));
   } catch {
     // A browser that keeps nothing has said so already.
   }
 }
 
+/** A state of another shape, which an older page kept, lies under another name. */
+function stateKey(build: string): string {
+  return `daywright-state-2:${build}`;
+}
+
 function recall(build: string): CountState | null {
   try {
-    return JSON.parse(localStorage.getItem(`daywright-state:${build}`) ?? 'null') as CountState | null;
+    return JSON.parse(localStorage.getItem(stateKey(build)) ?? 'null') as CountState | null;
   } catch {
     return null;
   }

@@ -1,12 +1,12 @@
 /** What the page shows: the server's counts, with this phone's own entries that are not in them yet laid on top. */
-import { standingAmong } from './count-undo.ts';
+import { effectOf, standingAmong } from '../../server/model/log/index.ts';
 import type { CountDoubt, CountLoad, CountSet, CountState, CountStep, EntryKind } from './count-wire.ts';
 import type { Kept } from './outbox-shelf.ts';
 
 /** One of my entries, wherever it lies. */
 export interface Mine {
   readonly id: string;
-  readonly kind: string;
+  readonly kind: EntryKind;
   readonly atMs: number;
   readonly step: string | null;
   readonly set: number | null;
@@ -22,11 +22,12 @@ export interface Mine {
 /** An entry that this phone knows of, kept here or heard of from the server. */
 interface Known {
   readonly id: string;
-  readonly kind: string;
+  readonly kind: EntryKind;
   readonly at: string;
   readonly step: string | null;
   readonly set: number | null;
   readonly n: number | null;
+  readonly counted: boolean | null;
   readonly undoes: string | null;
   readonly by: string | null;
   readonly seq: number | null;
@@ -38,6 +39,7 @@ interface Change {
   readonly step: string;
   readonly set: number | null;
   readonly n: number;
+  readonly counted: boolean | null;
   /** 1 as it was counted, -1 when it is taken back. */
   readonly sign: 1 | -1;
   readonly entry: string;
@@ -48,20 +50,8 @@ interface Change {
  * The steps with their counts. Own entries count when the state does not hold them yet: those that wait and are not in the
  * server's list of mine, and those that arrived under a number above the state's. Where nothing can be kept (`durable` false) only what has arrived counts.
  */
-export function shownSteps(state: CountState, kept: readonly Kept[], durable: boolean): CountStep[] {
-  const steps = new Map(state.steps.map((step) => [step.id, step]));
-  for (const change of changesOn(state, kept, durable)) {
-    const step = steps.get(change.step);
-    if (step === undefined) continue;
-    const before = doneOf(step);
-    const after = changed(step, change);
-    steps.set(step.id, after);
-    for (const feed of step.feeds) {
-      const taker = steps.get(feed.step);
-      if (taker) steps.set(taker.id, moreReady(taker, before, doneOf(after), feed.ratio));
-    }
-  }
-  return [...steps.values()];
+export function shownSteps(state: CountState, kept: readonly Kept[], durable: boolean): readonly CountStep[] {
+  return changesOn(state, kept, durable).reduce<readonly CountStep[]>(changed, state.steps);
 }
 
 /** My entries, newest first: those on this phone, and those that the server holds from elsewhere. The run clock's are left out. */
@@ -94,6 +84,7 @@ function knownEntries(state: CountState, kept: readonly Kept[]): Known[] {
       step: entry.step ?? null,
       set: entry.set ?? null,
       n: entry.n ?? null,
+      counted: entry.counted ?? null,
       undoes: entry.undoes ?? null,
       by: null,
       seq: seq ?? heard.get(id) ?? null,
@@ -112,7 +103,7 @@ function newestFirst(a: Known, b: Known): number {
 /** What the server asks and this phone has not answered, sent or not: by taking one of the two back, or by confirming. */
 export function openDoubts({ doubts }: CountState, kept: readonly Kept[]): CountDoubt[] {
   const answers = kept.flatMap(({ id, entry, state }) =>
-    state === 'refused' ? [] : [{ id, undoes: entry.undoes ?? null, answers: entry.undoes ?? entry.confirms }],
+    state === 'refused' ? [] : [{ ...entry, id, answers: entry.undoes ?? entry.confirms }],
   );
   const { stands } = standingAmong(answers);
   const answered = new Set(answers.filter(({ id }) => stands(id)).map((one) => one.answers));
@@ -126,88 +117,100 @@ function changesOn(state: CountState, kept: readonly Kept[], durable: boolean): 
   const isBefore = ({ seq }: Known): boolean => seq !== null && seq <= state.logSeq;
   const [before, after] = [standingAmong(now.filter(isBefore)), standingAmong(now)];
   return now.flatMap((entry): Change[] => {
-    const { id, kind, step, set, n, at } = entry;
+    const { id, kind, step, set, n, counted, at } = entry;
     const sign = Number(after.stands(id)) - Number(isBefore(entry) && before.stands(id));
     if (step === null || sign === 0) return [];
-    const same = { kind: kind as EntryKind, step, set, n: n ?? 1, entry: id, atMs: Date.parse(at) };
+    const same = { kind, step, set, n: n ?? 1, counted, entry: id, atMs: Date.parse(at) };
     return [{ ...same, sign: sign > 0 ? 1 : -1 }];
   });
 }
 
-function changed(step: CountStep, change: Change): CountStep {
-  const n = change.n * change.sign;
-  switch (change.kind) {
-    case 'done':
-    case 'received':
-    case 'passed': {
-      const after = counted(step, change.set, n, 0);
-      return {
-        ...after,
-        readyNow: fewerReady(step.readyNow, leftOf(step) - leftOf(after) - outOfLoads(step, change)),
-        underWay: change.sign === 1 ? unloaded(step.underWay, change.n) : step.underWay,
-      };
-    }
-    case 'scrapped':
-      return {
-        ...counted(step, change.set, 0, n),
-        readyNow: fewerReady(step.readyNow, n - outOfLoads(step, change)),
-        underWay: change.sign === 1 ? unloaded(step.underWay, change.n) : step.underWay,
-      };
-    case 'sent-back':
-      return counted(step, change.set, -n, 0);
-    case 'loaded':
-      return {
-        ...step,
-        readyNow: fewerReady(step.readyNow, n),
-        underWay: change.sign === 1 ? [...step.underWay, load(step, change)] : without(step, change),
-      };
-    case 'ordered':
-      return { ...step, toOrder: Math.max(0, step.toOrder - n) };
-    default:
-      return step;
-  }
+/** The steps after one change: its own, those before it on the route, and those that take the units of any of them. */
+function changed(steps: readonly CountStep[], change: Change): readonly CountStep[] {
+  const at = steps.findIndex(({ id }) => id === change.step);
+  const own = steps[at];
+  if (own === undefined) return steps;
+  const { good, scrapped } = effectOf(change);
+  const isBefore = (step: CountStep, i: number): boolean => step.part !== null && step.part === own.part && i < at;
+  const after = steps.map((step, i) => {
+    if (i === at)
+      return { ...withUnits(step, change.set, good * change.sign, scrapped * change.sign), ...underWay(step, change) };
+    return scrapped > 0 && isBefore(step, i) ? withUnits(step, change.set, -scrapped * change.sign, 0) : step;
+  });
+  return after.map((step, i) => {
+    const readyNow = readyAfter(steps[i]!, step, steps, after);
+    return readyNow === step.readyNow ? step : { ...step, readyNow };
+  });
 }
 
-function counted(step: CountStep, set: number | null, done: number, scrapped: number): CountStep {
-  const place = step.sets.findIndex((one) => one.set === set);
-  const at = Math.max(place, 0);
-  const sets = step.sets.map((one, index): CountSet => {
-    if (index !== at) return one;
-    const doneNow = Math.max(0, one.done + done);
-    return {
-      ...one,
-      done: doneNow,
-      scrapped: Math.max(0, one.scrapped + scrapped),
-      left: Math.max(0, one.total - doneNow),
-    };
+/** What is in a machine, in a wait or on its way after a change, and what is still to be ordered. */
+function underWay(step: CountStep, change: Change): Pick<CountStep, 'underWay' | 'toOrder'> {
+  const { back } = effectOf(change);
+  const { underWay, toOrder } = step;
+  if (change.kind === 'ordered') return { underWay, toOrder: Math.max(0, toOrder - change.n * change.sign) };
+  if (change.kind === 'loaded')
+    return { underWay: change.sign === 1 ? [...underWay, load(step, change)] : without(step, change), toOrder };
+  return { underWay: change.sign === 1 && back > 0 ? unloaded(underWay, back) : underWay, toOrder };
+}
+
+/** More or fewer good and scrapped units: of the set that is named, else as the server reads what names none. */
+function withUnits(step: CountStep, set: number | null, good: number, scrapped: number): CountStep {
+  const named = step.sets.findIndex((one) => one.set === set);
+  const shares = named >= 0 ? step.sets.map((_, i) => (i === named ? good : 0)) : spread(step.sets, good);
+  const sets = step.sets.map((one, i): CountSet => {
+    const counted = Math.max(0, one.counted + shares[i]!);
+    const lost = Math.max(0, one.scrapped + (i === Math.max(named, 0) ? scrapped : 0));
+    return { ...one, counted, scrapped: lost, left: Math.max(0, one.total - counted) };
   });
   return { ...step, sets };
 }
 
-/** Units of a count that come out of a machine: they were no longer ready. */
-function outOfLoads({ underWay }: CountStep, { sign, n }: Change): number {
-  const loaded = underWay.reduce((units, one) => units + one.units, 0);
-  return sign === 1 ? Math.min(n, loaded) : 0;
+/** Units that name no set: more of them fill the sets in their order, fewer are taken from the last. */
+function spread(sets: readonly CountSet[], units: number): number[] {
+  let rest = Math.abs(units);
+  const rooms = units >= 0 ? sets.map(({ left }) => left) : sets.map(({ counted }) => counted).reverse();
+  const put = rooms.map((room) => {
+    const here = Math.min(room, rest);
+    rest -= here;
+    return here;
+  });
+  return units >= 0 ? put.map((here, i) => (i === put.length - 1 ? here + rest : here)) : put.reverse().map((n) => -n);
 }
 
-function fewerReady(readyNow: number | null, by: number): number | null {
-  return readyNow === null ? null : Math.max(0, readyNow - by);
-}
-
-/** A step that takes these units can work on more of them; how many more is known only as far as this one feed goes. */
-function moreReady(taker: CountStep, before: number, after: number, ratio: number): CountStep {
-  if (taker.readyNow === null || ratio <= 0) return taker;
-  const more = Math.floor(after / ratio) - Math.floor(before / ratio);
-  return { ...taker, readyNow: Math.max(0, Math.min(leftOf(taker), taker.readyNow + more)) };
+/**
+ * Units that can be worked on after a change: all that is left and not under way, where nothing feeds the step; else as many more or
+ * fewer as the step itself and what feeds it have moved. What else may hold it up only the server knows.
+ */
+function readyAfter(
+  before: CountStep,
+  after: CountStep,
+  stepsBefore: readonly CountStep[],
+  stepsAfter: readonly CountStep[],
+): number | null {
+  if (before.readyNow === null) return null;
+  const most = Math.max(0, leftOf(after) - loadedOf(after));
+  if (!after.fed) return before === after ? before.readyNow : most;
+  const own = doneOf(before) + loadedOf(before) - doneOf(after) - loadedOf(after);
+  const fed = stepsAfter.reduce((more, feeder, i) => {
+    const was = stepsBefore[i]!;
+    const feed = feeder === was ? undefined : feeder.feeds.find(({ step }) => step === after.id);
+    if (feed === undefined || feed.ratio <= 0) return more;
+    return more + Math.floor(doneOf(feeder) / feed.ratio) - Math.floor(doneOf(was) / feed.ratio);
+  }, 0);
+  return own === 0 && fed === 0 ? before.readyNow : Math.max(0, Math.min(most, before.readyNow + own + fed));
 }
 
 /** Units that make others ready: those beyond the plan do not. */
 function doneOf(step: CountStep): number {
-  return step.sets.reduce((sum, set) => sum + Math.min(set.done, set.total), 0);
+  return step.sets.reduce((sum, set) => sum + Math.min(set.counted, set.total), 0);
 }
 
 function leftOf(step: CountStep): number {
   return step.sets.reduce((sum, set) => sum + set.left, 0);
+}
+
+function loadedOf(step: CountStep): number {
+  return step.underWay.reduce((units, one) => units + one.units, 0);
 }
 
 function load(step: CountStep, change: Change): CountLoad {

@@ -101,7 +101,7 @@ export function startSync({ build, outbox, most, onNews }: SyncOptions): Sync {
       forgotten = false;
       await sendSome(MOST_AT_ONCE);
     }
-    const state = await ask<CountState>(`/b/${build}/count/state?mine=${most()}`);
+    const state = await ask<CountState>(`/b/${build}/count/now?mine=${most()}`);
     contact = { kind: 'fine', atMs: Date.now() };
     behind = state.logSeq < (outbox.lastArrived()?.seq ?? 0);
     onNews(state);

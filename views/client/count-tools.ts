@@ -1,8 +1,9 @@
 /** What helps with full hands: the pedal, and a screen that stays awake. Each says what it does, or that it cannot. */
+
+import { countTexts as words } from '../texts/count.ts';
 import { keepAwake, letSleep } from './count-answer.ts';
 import { createPedal } from './count-pedal.ts';
 import { isOn, isTyping, say } from './count-view.ts';
-import { words } from './count-words.ts';
 
 /** Listens to the switches and to the pedal; `press` counts one and is false where no ticket is open that it could count on. */
 export function listenToTools(press: () => Promise<boolean>): void {
@@ -12,7 +13,7 @@ export function listenToTools(press: () => Promise<boolean>): void {
     if (!document.hidden && isOn('awake')) void keepAwake();
   });
   const pressed = async (): Promise<void> => {
-    if (!(await press())) say('tool-said', words.pedal.nowhere);
+    if (!(await press())) say('tool-said', words.pedalSaid.nowhere);
   };
   listenToPedal(() => void pressed());
 }
@@ -44,16 +45,16 @@ function listenToPedal(pressed: () => void): void {
 function sayPedal(): void {
   const on = isOn('pedal');
   if (on) (document.activeElement as HTMLElement | null)?.blur();
-  say('tool-said', on ? words.pedal.on : words.pedal.off);
+  say('tool-said', on ? words.pedalSaid.on : words.pedalSaid.off);
 }
 
 async function switchAwake(): Promise<void> {
   const box = document.getElementById('awake') as HTMLInputElement;
   if (!box.checked) {
     await letSleep();
-    say('tool-said', words.awake.off);
+    say('tool-said', words.awakeSaid.off);
     return;
   }
   box.checked = await keepAwake();
-  say('tool-said', box.checked ? words.awake.on : words.awake.refused);
+  say('tool-said', box.checked ? words.awakeSaid.on : words.awakeSaid.refused);
 }

@@ -1,9 +1,10 @@
 /** Puts counts, loads, doubts and my entries on the page. Only what differs is touched, so that no button moves under a thumb. */
-import { type Running, runningClock } from './count-clock.ts';
+import type { RunningClock } from '../../server/model/log/index.ts';
+import { lengthOf, countTexts as words } from '../texts/count.ts';
+import { runningClock } from './count-clock.ts';
 import { type Mine, myEntries, openDoubts, shownSteps } from './count-overlay.ts';
 import type { Contact } from './count-sync.ts';
 import type { CountState, CountStep } from './count-wire.ts';
-import { lengthOf, words } from './count-words.ts';
 import type { Outbox } from './outbox.ts';
 import { isCount, type Kept } from './outbox-shelf.ts';
 
@@ -11,7 +12,7 @@ export interface Shown {
   readonly state: CountState;
   readonly steps: readonly CountStep[];
   readonly mine: readonly Mine[];
-  readonly running: Running | null;
+  readonly running: RunningClock | null;
   /** How many of my entries are listed. */
   readonly most: number;
 }
@@ -76,7 +77,7 @@ function drawTicket(step: CountStep, shown: Shown, offsetMs: number): void {
   const left = sum((set) => set.left);
   const scrapped = sum((set) => set.scrapped);
   put(ticket, 'left', words.left(left));
-  put(ticket, 'done', String(sum((set) => set.done)));
+  put(ticket, 'done', String(sum((set) => set.counted)));
   const ready = step.kind === 'step' ? step.readyNow : null;
   put(ticket, 'ready', ready === null ? '' : words.ready(ready));
   put(ticket, 'waits', step.waitsFor === null || (step.readyNow ?? 0) > 0 ? '' : words.waitsFor(step.waitsFor));
@@ -106,12 +107,12 @@ function drawLoads(ticket: HTMLElement, step: CountStep, zone: string, offsetMs:
         month: 'short',
         timeZone: zone,
       });
-      return { text: words.load.coming(load.units, day.format(backMs)), due: false };
+      return { text: words.loads.coming(load.units, day.format(backMs)), due: false };
     }
     const minutes = (backMs - nowMs) / 60_000;
     return minutes > 0
-      ? { text: words.load.back(load.units, time, lengthOf(minutes)), due: false }
-      : { text: words.load.ready(load.units, time), due: true };
+      ? { text: words.loads.back(load.units, time, lengthOf(minutes)), due: false }
+      : { text: words.loads.ready(load.units, time), due: true };
   });
   fill(list, lines, ({ text, due }, item) => {
     write(item, text);
@@ -126,9 +127,9 @@ function drawClock(ticket: HTMLElement, step: CountStep, { running, state }: Sho
     put(ticket, 'clock-button', words.clock.start);
     return;
   }
-  const hours = (here.lastMs - here.beganMs) / 3_600_000;
+  const hours = (here.heardAt - here.beganAt) / 3_600_000;
   const pace = here.units > 2 && hours >= SHORTEST_PACE_HOURS ? String(Math.round((here.units - 1) / hours)) : null;
-  put(ticket, 'clock', words.clock.on(timeOf(here.beganMs, state.zone), pace));
+  put(ticket, 'clock', words.clock.on(timeOf(here.beganAt, state.zone), pace));
   put(ticket, 'clock-button', words.clock.pause);
 }
 

@@ -1,18 +1,8 @@
 /** What the phone and the server say to each other. Instants are ISO texts in UTC with milliseconds; lengths are minutes. */
 
-export type EntryKind =
-  | 'done'
-  | 'scrapped'
-  | 'loaded'
-  | 'ordered'
-  | 'received'
-  | 'passed'
-  | 'failed'
-  | 'sent-back'
-  | 'began'
-  | 'paused'
-  | 'undo'
-  | 'confirmed';
+import type { LogKind } from '../../server/model/log/index.ts';
+
+export type EntryKind = LogKind;
 
 /** An entry of the log as it is sent: `at` corrected by the offset of the phone's clock, `phoneAt` as that clock said it. */
 export interface WireEntry {
@@ -23,7 +13,10 @@ export interface WireEntry {
   readonly step?: string;
   readonly set?: number;
   readonly n?: number;
+  readonly counted?: boolean;
+  readonly person?: string;
   readonly machine?: string;
+  readonly until?: string;
   readonly undoes?: string;
   readonly confirms?: string;
   readonly reason?: string;
@@ -60,8 +53,8 @@ export interface CountSet {
   /** null where the step is for the whole piece. */
   readonly set: number | null;
   readonly total: number;
-  /** As counted, more than `total` where more were made. */
-  readonly done: number;
+  /** Good units as counted, more than `total` where more were made. */
+  readonly counted: number;
   readonly scrapped: number;
   readonly left: number;
 }
@@ -79,6 +72,8 @@ export interface CountStep {
   readonly id: string;
   readonly name: string;
   readonly kind: 'step' | 'order' | 'gate';
+  /** Steps of one part stand in the order of its route: what is scrapped at one must pass those before it again. */
+  readonly part: string | null;
   readonly unit: string;
   readonly sets: readonly CountSet[];
   readonly lotSize: number;
@@ -86,6 +81,8 @@ export interface CountStep {
   readonly runMinutesPerLot: number | null;
   readonly machine: string | null;
   readonly machineName: string | null;
+  /** Whether other steps say how many units can be worked on: else all that is left can be. */
+  readonly fed: boolean;
   /** Units that can be worked on now; null when that cannot be said. */
   readonly readyNow: number | null;
   /** The name of the step that holds this one up. */
@@ -104,11 +101,12 @@ export interface CountStep {
 /** An entry of the signed-in person's own that the server holds, or somebody else's undo of one. */
 export interface OwnEntry {
   readonly id: string;
-  readonly kind: string;
+  readonly kind: EntryKind;
   readonly at: string;
   readonly step: string | null;
   readonly set: number | null;
   readonly n: number | null;
+  readonly counted: boolean | null;
   readonly undoes: string | null;
   /** Who made it, where that was somebody else. */
   readonly by: string | null;
@@ -120,7 +118,7 @@ export interface CountDoubt {
   readonly entry: string;
   /** The other entry that the question is about. */
   readonly other: string | null;
-  readonly kind: string;
+  readonly kind: EntryKind;
   readonly step: string | null;
   readonly set: number | null;
   readonly n: number | null;

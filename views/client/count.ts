@@ -1,4 +1,6 @@
 /** The Count page: a tap is kept, then shown, then sent. */
+
+import { countTexts as words } from '../texts/count.ts';
 import { answer } from './count-answer.ts';
 import { beforeTap, duePause, pauseOf, startOf } from './count-clock.ts';
 import { keepCopy, mayKeepCopy } from './count-copy.ts';
@@ -20,7 +22,6 @@ import {
   wayBack,
 } from './count-view.ts';
 import type { CountState, CountStep, EntryKind } from './count-wire.ts';
-import { words } from './count-words.ts';
 import { type Draft, openOutbox } from './outbox.ts';
 import type { Kept } from './outbox-shelf.ts';
 

@@ -1,4 +1,7 @@
-/** What the Count page says before its own script has spoken. */
+/** Every text of the Count page: what the server draws, and what the page says by itself without it. */
+
+const counts = (n: number): string => (n === 1 ? '1 count' : `${n} counts`);
+
 export const countTexts = {
   title: 'Count',
   noScript: 'Counting needs this page’s own script: only it can keep a tap on the phone until the laptop has it.',
@@ -53,6 +56,97 @@ export const countTexts = {
   notStored:
     'The disk of the laptop did not take it: it is full, locked or gone. Nothing was counted; the phone keeps it and tries again.',
   tooOften: (seconds: number) => `Too many requests. Wait ${seconds} s; the phone keeps everything.`,
+  pageTooOld: 'this page is older than Daywright on the laptop; load it again. Nothing is lost.',
   noEntries: 'What was sent has no list of "entries".',
   tooMany: (most: number, got: number) => `At most ${most} entries are taken at once; ${got} were sent.`,
+  /* What the page says by itself, without the server. */
+  kept: {
+    allHere: 'Every count has arrived.',
+    none: 'Nothing counted on this phone yet.',
+    waiting: (n: number) => `${counts(n)} kept on this phone, on the way.`,
+    silent: (n: number, since: string | null) => {
+      const quiet = `The laptop does not answer${since === null ? '' : ` since ${since}`}.`;
+      return n === 0 ? `${quiet} Go on counting: it is kept here.` : `${quiet} ${counts(n)} kept on this phone; go on.`;
+    },
+    shutOut: (n: number) =>
+      n === 0
+        ? 'The laptop no longer knows this phone. Ask the maker for a new code.'
+        : `The laptop no longer knows this phone. ${counts(n)} kept here; they are sent when the maker has let it in again.`,
+    trouble: (n: number, said: string) =>
+      `The laptop answers: ${said} ${n === 0 ? '' : `${counts(n)} kept on this phone and sent again.`}`,
+    clockOff: (minutes: number) =>
+      `This phone's clock is ${Math.abs(minutes)} min ${minutes > 0 ? 'slow' : 'fast'}; the counts are corrected.`,
+    clockSet: (minutes: number) =>
+      `This phone's clock was set ${minutes > 0 ? 'forward' : 'back'} by ${Math.abs(minutes)} min while counts waited; those made before are corrected.`,
+  },
+  place: {
+    beingKept: 'Keeping a copy of this page.',
+    durable: 'This page also opens with no network.',
+    mustStayOpen:
+      'Keep this page open where there is no network: over plain HTTP it counts and keeps everything, but cannot be opened anew until the laptop is back.',
+    nothingKept:
+      'This browser keeps nothing (a private window?). A tap counts only once the laptop has answered; open the page in an ordinary window.',
+    full: 'This phone could not keep that tap: it was not counted. Free some storage and tap again.',
+  },
+  kinds: {
+    done: (n: number) => `${n} done`,
+    scrapped: (n: number) => `${n} scrapped`,
+    loaded: (n: number) => `${n} loaded`,
+    ordered: (n: number) => `${n} ordered`,
+    received: (n: number) => `${n} received`,
+    passed: () => 'passed',
+    failed: () => 'failed',
+    'sent-back': (n: number) => `${n} sent back`,
+    began: () => 'clock started',
+    paused: () => 'clock paused',
+    undo: () => 'taken back',
+  } as Readonly<Record<string, ((n: number) => string) | undefined>>,
+  where: { phone: 'kept here', arrived: 'arrived', refused: 'refused' },
+  undone: 'taken back',
+  undoneBy: (who: string) => `taken back by ${who}`,
+  bringBack: 'Bring back',
+  set: (name: string, set: number) => `${name} ${set}`,
+  takeBack: (whose: string | null, one: boolean) =>
+    `${one ? 'One: take' : 'Take'} ${whose === null ? 'mine' : `that of ${whose}`} back`,
+  keep: 'It is right: keep it',
+  two: 'Two: keep both',
+  doubts: (n: number) => (n === 1 ? '1 question' : `${n} questions`),
+  putAway: 'Put away',
+  again: 'Send again',
+  refused: (what: string, reason: string) => `Not taken: ${what}. ${reason}`,
+  asked: (what: string, question: string) => `${what}: ${question}`,
+  counted: (what: string, place: string) => `${what}, ${place}`,
+  clock: {
+    off: 'The clock starts with the first tap.',
+    on: (since: string, pace: string | null) =>
+      `Clock running since ${since}${pace === null ? '' : `, ${pace} an hour`}.`,
+    start: 'Start the clock',
+    pause: 'Pause the clock',
+  },
+  loads: {
+    back: (n: number, time: string, length: string) => `${n} in the machine: be there at ${time}, in ${length}.`,
+    ready: (n: number, time: string) => `${n} ready since ${time}: take them out and count them.`,
+    coming: (n: number, when: string) => `${n} ordered, expected ${when}.`,
+  },
+  pedalSaid: {
+    on: 'Pedal count is on: any key counts one. Escape ends it.',
+    off: 'Pedal count is off.',
+    nowhere: 'Open a ticket first: the pedal counts on the open one.',
+  },
+  awakeSaid: {
+    on: 'The screen stays awake.',
+    off: 'The screen may sleep.',
+    refused:
+      'This browser does not let the page keep the screen awake; give the screen a longer time-out in the phone.',
+  },
+  tooFew: (typed: string) => `"${typed}" is not a count: type a whole number from 1 to 1000000.`,
+  sayWhy: (reasons: string) => `Say why: ${reasons}`,
+  planChanged: 'The plan has changed; the tickets are new.',
 };
+
+/** `3 h 20 min`, `8 min`. */
+export function lengthOf(minutes: number): string {
+  const whole = Math.max(0, Math.ceil(minutes));
+  if (whole < 60) return `${whole} min`;
+  return whole % 60 === 0 ? `${whole / 60} h` : `${Math.floor(whole / 60)} h ${whole % 60} min`;
+}

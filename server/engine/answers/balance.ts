@@ -134,7 +134,7 @@ function takingsOf(planned: Planned, schedule: Schedule, feed: StepFeed, from: n
     const [fromOffset, toOffset] = bySet
       ? [plans[from]!.sets[i]?.offset ?? 0, plans[to]!.sets[i]?.offset ?? 0]
       : [0, 0];
-    const passed = bySet ? (plans[from]!.sets[i]?.net ?? 0) : plans[from]!.total - plans[from]!.left;
+    const passed = bySet ? (plans[from]!.sets[i]?.done ?? 0) : plans[from]!.total - plans[from]!.left;
     let [next, suppliedAt, wantedBefore] = [0, planned.now, 0];
     return run.lots.flatMap((l): Taking[] => {
       const lot: Lot = work.lots[l]!;

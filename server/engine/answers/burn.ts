@@ -1,4 +1,5 @@
 import type { BurnLine } from '../../model/index.ts';
+import { effectOf } from '../../model/log/index.ts';
 import type { TimedEntry } from '../log-tally.ts';
 import { isInstant, NEVER, openMinutesBetween } from '../open-time.ts';
 import type { StepPlan } from '../step-plan.ts';
@@ -84,11 +85,10 @@ function stepLine(planned: Planned, plan: StepPlan, index: number, baseline: Bas
 }
 
 /** What is scrapped at a later step of the route must pass this one again. */
-function changeOfLeft({ step, kind, n = 1 }: TimedEntry, own: string, after: ReadonlySet<string>): number {
-  if (kind === 'scrapped') return step !== undefined && after.has(step) ? n : 0;
-  if (step !== own) return 0;
-  if (kind === 'done' || kind === 'received' || kind === 'passed') return -n;
-  return kind === 'sent-back' ? n : 0;
+function changeOfLeft(entry: TimedEntry, own: string, after: ReadonlySet<string>): number {
+  if (entry.step === undefined) return 0;
+  const { good, scrapped } = effectOf(entry);
+  return (entry.step === own ? -good : 0) + (after.has(entry.step) ? scrapped : 0);
 }
 
 function stepsAfter({ plans }: Planned, { part }: StepPlan, index: number): ReadonlySet<string> {

@@ -37,13 +37,13 @@ function lastNeeded({ plans, tally }: Counted, plan: StepPlan): Instant | null {
   if (plan.kind === 'gate') return lastCountOf(counts);
   const later = plan.part === null ? [] : plans.slice(plans.indexOf(plan) + 1).filter(({ part }) => part === plan.part);
   const lost = later.reduce((units, { id }) => units + (tally.steps.get(id)?.scrapped ?? 0), 0);
-  const reached = (one: SetTally, total: number, gone: number) => countedAt(one, one.done - gone, total);
+  const reached = (one: SetTally, total: number, gone: number) => countedAt(one, one.good - gone, total);
   const needed = plan.sets.reduce((units, set) => units + set.needed, 0);
   const sets = plan.sets.map(({ set, needed: units }) => ({
     needed: units,
     own: set === null ? undefined : counts.sets.get(set),
   }));
-  const named = sets.reduce((units, { own }) => units + (own?.done ?? 0), 0) === counts.done;
+  const named = sets.reduce((units, { own }) => units + (own?.good ?? 0), 0) === counts.good;
   const ends =
     named && lost === 0 && sets.length > 1
       ? sets.flatMap(({ own, needed }) => (own === undefined ? [] : [reached(own, needed, 0)]))

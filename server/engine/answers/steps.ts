@@ -1,4 +1,12 @@
-import type { Dates, ForecastPace, ForecastStep, LevelledDates, StepLink, UnderWay } from '../../model/index.ts';
+import type {
+  Dates,
+  ForecastPace,
+  ForecastStep,
+  LevelledDates,
+  StepLink,
+  StepUnits,
+  UnderWay,
+} from '../../model/index.ts';
 import { dryUnits } from '../drying.ts';
 import { durationLabel } from '../labels.ts';
 import { phaseMinutes, phasesOfLot } from '../lot-phases.ts';
@@ -35,13 +43,13 @@ function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastSt
     state:
       plan.left === 0
         ? 'done'
-        : plan.tally.done > 0 || underWay.length > 0 || plan.tally.beganAt !== null
+        : plan.tally.good > 0 || underWay.length > 0 || isClockOn(planned, plan)
           ? 'under-way'
           : 'not-begun',
-    sets: plan.sets.map(({ net, set, total, counted, scrapped, left }) => ({
+    sets: plan.sets.map(({ set, total, done, counted, scrapped, left }) => ({
       set,
       total,
-      done: net,
+      done,
       counted,
       scrapped,
       left,
@@ -69,6 +77,7 @@ function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastSt
     readyNow,
     waitsFor,
     underWay,
+    sendsBack: sendsBackOf(planned, plan),
     lots: lots.length,
     dates: joinDates(
       lots.filter((lot) => isInstant(planned.dates.earlyFinish[lot]!)).map((lot) => datesOfLot(planned, lot)),
@@ -77,6 +86,18 @@ function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastSt
     lastLogged: plan.tally.lastAt,
     pace: paceAnswer(planned, plan),
   };
+}
+
+/** What a failure of a gate sends back; a formula that cannot be read counts one, and has its own problem. */
+function sendsBackOf({ quantities }: Planned, { id, gate }: StepPlan): StepUnits[] {
+  return (gate?.sendsBack ?? []).map(({ step, units }) => ({
+    step,
+    units: quantities.reckoner.count(units, `gates.${id}.sendsBack`) ?? 1,
+  }));
+}
+
+function isClockOn({ tally }: Planned, { id }: StepPlan): boolean {
+  return [...tally.clocks.values()].some(({ step }) => step === id);
 }
 
 function paceAnswer({ paces }: Planned, plan: StepPlan): ForecastPace | null {
@@ -182,10 +203,10 @@ function availability(
 /** What is here for one set is of no use to another; of a stock each has an equal part. */
 function reachInSets(feed: StepFeed, from: StepPlan, to: StepPlan, now: number): number {
   const stock = feed.inStock / to.sets.length;
-  return to.sets.reduce((units, { set, net, left }, i) => {
+  return to.sets.reduce((units, { set, done, left }, i) => {
     const before = from.sets[i]!;
-    const dry = dryUnits(from, from.tally.sets.get(set!) ?? from.tally, before.net, now);
-    const reach = before.left === 0 && dry >= before.total ? left : unitsFedBy(feed, dry, stock) - net;
+    const dry = dryUnits(from, from.tally.sets.get(set!) ?? from.tally, before.done, now);
+    const reach = before.left === 0 && dry >= before.total ? left : unitsFedBy(feed, dry, stock) - done;
     return units + Math.max(0, Math.min(left, reach));
   }, 0);
 }

@@ -1,5 +1,6 @@
 /** What is new in a log, in the groups that the ledger tells apart. */
 import type { LogEntry } from '../../model/index.ts';
+import { effectOf, rootOf } from '../../model/log/index.ts';
 import { readWall, wallText } from '../clock.ts';
 import type { Instant } from '../types.ts';
 import { groupedBy } from './group.ts';
@@ -37,7 +38,9 @@ export interface News {
 export function newsOf(before: readonly LogEntry[], log: readonly LogEntry[], now: Instant, survey: Survey): News {
   const known = new Set(before.map(({ id }) => id));
   const byId = new Map(log.map((entry) => [entry.id, entry]));
-  const fresh = log.filter(({ id }) => !known.has(id)).map((entry) => ({ entry, root: rootOf(entry, byId) }));
+  const fresh = log
+    .filter(({ id }) => !known.has(id))
+    .map((entry) => ({ entry, root: rootOf(entry, (id) => byId.get(id)) }));
   const kinds = groupedBy(fresh, ({ root }) => CLASSES[root.kind] ?? 'counted');
   const grouped = (kind: Class, of: (root: LogEntry) => string | null): NewsGroup[] =>
     [...groupedBy(kinds.get(kind) ?? [], ({ root }) => of(root))].map(([subject, news]) => ({
@@ -66,8 +69,10 @@ export function withoutGood(log: readonly LogEntry[], scrapped: readonly LogEntr
   return log.filter(({ id }) => !ids.has(id));
 }
 
-function asGood(entry: LogEntry): LogEntry[] {
-  return entry.kind === 'scrapped' ? [{ ...entry, id: goodId(entry), kind: 'done' }] : [];
+/** What was scrapped after it was counted is among the good ones already. */
+function asGood({ counted, ...entry }: LogEntry): LogEntry[] {
+  const { good, scrapped } = effectOf({ ...entry, counted });
+  return scrapped > 0 && good === 0 ? [{ ...entry, id: goodId(entry), kind: 'done' }] : [];
 }
 
 function goodId({ id }: LogEntry): string {
@@ -84,17 +89,6 @@ const CLASSES: Partial<Readonly<Record<LogEntry['kind'], Class>>> = {
   failed: 'scrap',
   'sent-back': 'scrap',
 };
-
-/** What an undo takes back in the end; any other entry is its own. */
-function rootOf(entry: LogEntry, byId: ReadonlyMap<string, LogEntry>): LogEntry {
-  let root = entry;
-  const seen = new Set<string>();
-  while (root.kind === 'undo' && root.undoes !== undefined && !seen.has(root.id)) {
-    seen.add(root.id);
-    root = byId.get(root.undoes) ?? entry;
-  }
-  return root;
-}
 
 interface StandIn {
   readonly step: string;

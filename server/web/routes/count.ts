@@ -12,7 +12,6 @@ import { CountPage } from '../../../views/count.tsx';
 import { packsText } from '../../../views/schedule-words.ts';
 import { countTexts } from '../../../views/texts/count.ts';
 import { texts } from '../../../views/texts.ts';
-import { createReckoner } from '../../engine/amounts.ts';
 import type {
   Build,
   Forecast,
@@ -62,9 +61,15 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
     return sendPage(reply, CountPage({ page, state, helper: request.visitor.role === 'helper' }));
   });
 
-  app.get('/b/:id/count/state', mayCount, (request: BuildRequest, reply) => {
+  app.get('/b/:id/count/now', mayCount, (request: BuildRequest, reply) => {
     reply.header('cache-control', 'no-store');
     return stateOf(web, counting, request);
+  });
+
+  // A page from before the counts had their present shape: what it holds is taken, and it is asked to be loaded again.
+  app.get('/b/:id/count/state', mayCount, (_request, reply) => {
+    reply.code(410).header('cache-control', 'no-store');
+    return { problem: countTexts.pageTooOld };
   });
 
   app.get('/b/:id/count.webmanifest', mayCount, (request: BuildRequest, reply) => {
@@ -152,13 +157,9 @@ function stateOf(web: Web, counting: Counting, request: BuildRequest): CountStat
 const OPEN_ORDERS: ReadonlySet<ForecastOrder['state']> = new Set(['to-order', 'late'] as const);
 
 function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep {
-  const { steps: all, lots, parameters } = forecast;
+  const { steps: all, lots } = forecast;
   const machine = step.runMinutesPerLot === null ? null : step.machine;
   const order = forecast.orders.find((it) => it.step === step.id && OPEN_ORDERS.has(it.state));
-  const gate = build.gates?.find((one) => one.id === step.id);
-  const values = createReckoner(
-    new Map(parameters.flatMap(({ name, value }) => (value === null ? [] : [[name, value]]))),
-  );
   // What has to dry first makes nothing ready by being counted.
   const dries = lots.some((lot) => lot.step === step.id && lot.placements.at(-1)?.kind === 'wait');
   const nameOfStep = (id: string): string => all.find((one) => one.id === id)?.name ?? id;
@@ -166,13 +167,15 @@ function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep
     id: step.id,
     name: step.name,
     kind: step.kind,
+    part: step.part,
     unit: step.unit,
-    sets: step.sets.map(({ set, total, counted, scrapped, left }) => ({ set, total, done: counted, scrapped, left })),
+    sets: step.sets.map(({ set, total, counted, scrapped, left }) => ({ set, total, counted, scrapped, left })),
     lotSize: step.lotSize,
     handsMinutesPerUnit: step.handsMinutesPerUnit,
     runMinutesPerLot: step.runMinutesPerLot,
     machine,
     machineName: build.machines?.find((one) => one.id === machine)?.name ?? machine,
+    fed: step.fedBy.length > 0,
     readyNow: step.readyNow,
     waitsFor: step.waitsFor === null ? null : nameOfStep(step.waitsFor),
     underWay: step.underWay.map(loadOf),
@@ -181,11 +184,7 @@ function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep
     feeds: step.feeds.flatMap(({ step: to, type, ratio }) =>
       type === 'units' && !dries ? [{ step: to, ratio: ratio ?? 1 }] : [],
     ),
-    sendsBack: (gate?.sendsBack ?? []).map((back) => ({
-      step: back.step,
-      name: nameOfStep(back.step),
-      units: values.count(back.units, `gates.${step.id}.sendsBack`) ?? 1,
-    })),
+    sendsBack: step.sendsBack.map((back) => ({ ...back, name: nameOfStep(back.step) })),
   };
 }
 
@@ -229,13 +228,14 @@ function ownEntries(log: readonly LogEntry[], who: string, most: number): OwnEnt
   return log
     .filter(concerns)
     .slice(-most)
-    .map(({ id, kind, at, step, set, n, undoes, who: by, seq }) => ({
+    .map(({ id, kind, at, step, set, n, counted, undoes, who: by, seq }) => ({
       id,
       kind,
       at,
       step: step ?? null,
       set: set ?? null,
       n: n ?? null,
+      counted: counted ?? null,
       undoes: undoes ?? null,
       by: by === who ? null : (by ?? MAKER),
       seq: seq ?? 0,

@@ -6,34 +6,34 @@ import type { Kept } from '../../../views/client/outbox-shelf.ts';
 
 describe('the counts on the page', () => {
   it('are the server’s plus what waits here', () => {
-    expect(press([kept({ n: 3 }), kept({ n: 2 })])).toMatchObject({ done: 15, left: 25 });
+    expect(press([kept({ n: 3 }), kept({ n: 2 })])).toMatchObject({ counted: 15, left: 25 });
   });
 
   it('count what has arrived only while the state is older than it', () => {
-    expect(press([kept({ n: 3 }, { state: 'arrived', seq: 8 })])).toMatchObject({ done: 13 });
-    expect(press([kept({ n: 3 }, { state: 'arrived', seq: 7 })])).toMatchObject({ done: 10 });
+    expect(press([kept({ n: 3 }, { state: 'arrived', seq: 8 })])).toMatchObject({ counted: 13 });
+    expect(press([kept({ n: 3 }, { state: 'arrived', seq: 7 })])).toMatchObject({ counted: 10 });
   });
 
   it('do not count a tap twice whose answer was lost on the way', () => {
     const lost = kept({ n: 3 });
     const [step] = shownSteps(state({ mine: [{ ...own(lost.id), n: 3, seq: 7 }] }), [lost], true);
-    expect(step?.sets[0]).toMatchObject({ done: 10 });
+    expect(step?.sets[0]).toMatchObject({ counted: 10 });
     const [later] = shownSteps(state({ mine: [{ ...own(lost.id), n: 3, seq: 8 }] }), [lost], true);
-    expect(later?.sets[0]).toMatchObject({ done: 13 });
+    expect(later?.sets[0]).toMatchObject({ counted: 13 });
   });
 
   it('leave out what was refused, and what cannot be kept until it has arrived', () => {
-    expect(press([kept({ n: 3 }, { state: 'refused' })])).toMatchObject({ done: 10 });
-    expect(press([kept({ n: 3 })], false)).toMatchObject({ done: 10 });
+    expect(press([kept({ n: 3 }, { state: 'refused' })])).toMatchObject({ counted: 10 });
+    expect(press([kept({ n: 3 })], false)).toMatchObject({ counted: 10 });
   });
 
   it('go back when an entry is taken back, wherever it lies', () => {
     const [here, there] = [kept({ n: 3 }), kept({ n: 4 }, { state: 'arrived', seq: 5 })];
-    expect(press([here, undo(here.id)])).toMatchObject({ done: 10 });
-    expect(press([there, undo(there.id)])).toMatchObject({ done: 6, left: 34 });
+    expect(press([here, undo(here.id)])).toMatchObject({ counted: 10 });
+    expect(press([there, undo(there.id)])).toMatchObject({ counted: 6, left: 34 });
     const elsewhere: OwnEntry = { ...own('elsewhere-1'), n: 2, seq: 3 };
     const [step] = shownSteps(state({ mine: [elsewhere] }), [undo('elsewhere-1')], true);
-    expect(step?.sets[0]).toMatchObject({ done: 8 });
+    expect(step?.sets[0]).toMatchObject({ counted: 8 });
   });
 
   it('come back when the undo is taken back, and never twice', () => {
@@ -44,14 +44,14 @@ describe('the counts on the page', () => {
       [there, 10],
     ] as const) {
       const back = undo(one.id);
-      expect(press([one, back])).toMatchObject({ done: with_ - one.entry.n! });
-      expect(press([one, back, undo(back.id)])).toMatchObject({ done: with_ });
-      expect(press([one, back, undo(back.id), undo(back.id)])).toMatchObject({ done: with_ });
-      expect(press([one, back, undo(back.id), undo(one.id)])).toMatchObject({ done: with_ - one.entry.n! });
+      expect(press([one, back])).toMatchObject({ counted: with_ - one.entry.n! });
+      expect(press([one, back, undo(back.id)])).toMatchObject({ counted: with_ });
+      expect(press([one, back, undo(back.id), undo(back.id)])).toMatchObject({ counted: with_ });
+      expect(press([one, back, undo(back.id), undo(one.id)])).toMatchObject({ counted: with_ - one.entry.n! });
     }
     const arrived = { ...undo(there.id), state: 'arrived' as const, seq: 6 };
-    expect(press([there, arrived])).toMatchObject({ done: 10 });
-    expect(press([there, arrived, undo(arrived.id)])).toMatchObject({ done: 14 });
+    expect(press([there, arrived])).toMatchObject({ counted: 10 });
+    expect(press([there, arrived, undo(arrived.id)])).toMatchObject({ counted: 14 });
   });
 
   it('fall on the set they were counted for', () => {
@@ -66,22 +66,22 @@ describe('the counts on the page', () => {
   });
 
   it('never fall below nothing nor rise above what is left', () => {
-    expect(press([kept({ n: 99 })])).toMatchObject({ left: 0, done: 109 });
-    expect(press([kept({ kind: 'sent-back', n: 99 })])).toMatchObject({ left: 40, done: 0 });
+    expect(press([kept({ n: 99 })])).toMatchObject({ left: 0, counted: 109 });
+    expect(press([kept({ kind: 'sent-back', n: 99 })])).toMatchObject({ left: 40, counted: 0 });
   });
 
   it('go back to what was made before when far more than planned is taken back', () => {
-    const sets = [{ set: null, total: 40, done: 110, scrapped: 0, left: 0 }];
+    const sets = [{ set: null, total: 40, counted: 110, scrapped: 0, left: 0 }];
     const mount = { ...state().steps[1]!, readyNow: 20 };
     const above = state({ steps: [{ ...STEP, sets, readyNow: 0 }, mount] });
     const far = kept({ n: 100 }, { state: 'arrived', seq: 5 });
     const [press, next] = shownSteps(above, [far, undo(far.id)], true);
-    expect(press).toMatchObject({ readyNow: 30, sets: [{ done: 10, left: 30 }] });
+    expect(press).toMatchObject({ readyNow: 30, sets: [{ counted: 10, left: 30 }] });
     // Of two a unit, those beyond the plan had made nothing ready.
     expect(next).toMatchObject({ readyNow: 5 });
     const bit = kept({ n: 5 }, { state: 'arrived', seq: 5 });
     const [still] = shownSteps(above, [bit, undo(bit.id)], true);
-    expect(still?.sets[0]).toMatchObject({ done: 105, left: 0 });
+    expect(still?.sets[0]).toMatchObject({ counted: 105, left: 0 });
   });
 
   it('leave less to order from the tap on, and as much again once it is taken back', () => {
@@ -94,12 +94,36 @@ describe('the counts on the page', () => {
 
   it('know a load from the tap on, and empty it by what is counted', () => {
     const load = kept({ kind: 'loaded', n: 8 });
-    const [step] = shownSteps(state(), [load], true);
+    const [, step] = shownSteps(routed(), [load], true);
     expect(step?.underWay).toMatchObject([{ units: 8, backAt: '2026-11-25T11:30:00.000Z' }]);
-    const [after] = shownSteps(state(), [load, kept({ n: 6 }), kept({ kind: 'scrapped', n: 2 })], true);
+    const [, after] = shownSteps(routed(), [load, kept({ n: 6 }), kept({ kind: 'scrapped', n: 2 })], true);
     expect(after?.underWay).toEqual([]);
     // What is in the machine is ready for nobody, and is not taken away a second time when it comes out.
     expect([step?.readyNow, after?.readyNow]).toEqual([12, 12]);
+  });
+
+  it('leave all that is left to be done now at a step that nothing feeds, whatever is scrapped there or taken back', () => {
+    const first = state({ steps: [{ ...STEP, fed: false, readyNow: 30, underWay: [] }] });
+    const ready = (entries: Kept[]) => shownSteps(first, entries, true)[0]?.readyNow;
+    const scrap = kept({ kind: 'scrapped', n: 20 });
+    expect([ready([scrap]), ready([scrap, undo(scrap.id)])]).toEqual([30, 30]);
+    const heard = kept({ kind: 'scrapped', n: 20 }, { state: 'arrived', seq: 5 });
+    expect(ready([heard, undo(heard.id)])).toBe(30);
+    const done = kept({ n: 12 });
+    const back = kept({ kind: 'scrapped', n: 2, counted: true });
+    expect([ready([done]), ready([done, back]), ready([done, back, undo(back.id)])]).toEqual([18, 20, 18]);
+  });
+
+  it('ask the steps before for what was scrapped, and have as many fewer to work on', () => {
+    const [cut, press] = shownSteps(routed(), [kept({ kind: 'scrapped', n: 3 })], true);
+    expect(cut).toMatchObject({ readyNow: 13, sets: [{ counted: 27, left: 13 }] });
+    expect(press).toMatchObject({ readyNow: 17, sets: [{ counted: 10, scrapped: 3, left: 30 }] });
+  });
+
+  it('are no longer good where they were scrapped after they had been counted', () => {
+    const [cut, press] = shownSteps(routed(), [kept({ kind: 'scrapped', n: 3, counted: true })], true);
+    expect(cut).toMatchObject({ readyNow: 13, sets: [{ counted: 27, left: 13 }] });
+    expect(press).toMatchObject({ readyNow: 20, sets: [{ counted: 7, scrapped: 3, left: 33 }] });
   });
 });
 
@@ -175,24 +199,24 @@ describe('the run clock', () => {
     expect(first).toEqual([{ kind: 'began', step: 'press' }]);
     const running = runningClock([kept({ kind: 'began' }), kept({ n: 1 }), kept({ n: 1 })]);
     expect(running).toMatchObject({ step: 'press', units: 2 });
-    expect(beforeTap(running, STEP, null, running!.lastMs + 60_000)).toEqual([]);
+    expect(beforeTap(running, STEP, null, running!.heardAt + 60_000)).toEqual([]);
   });
 
   it('pauses itself as of the last tap when nothing happens', () => {
     const running = runningClock([kept({ kind: 'began' }), kept()])!;
-    expect(duePause(running, running.lastMs + 4 * 60_000, STEP)).toBeNull();
-    expect(duePause(running, running.lastMs + 46 * 60_000, STEP)).toEqual({
+    expect(duePause(running, running.heardAt + 4 * 60_000, STEP)).toBeNull();
+    expect(duePause(running, running.heardAt + 46 * 60_000, STEP)).toEqual({
       kind: 'paused',
       step: 'press',
-      phoneMs: running.lastMs,
+      phoneMs: running.heardAt,
     });
   });
 
   it('waits longer for a unit that takes long', () => {
     const running = runningClock([kept({ kind: 'began' }), kept()])!;
     const slow = { ...STEP, handsMinutesPerUnit: 12, lotSize: 1 };
-    expect(duePause(running, running.lastMs + 35 * 60_000, slow)).toBeNull();
-    expect(duePause(running, running.lastMs + 37 * 60_000, slow)).not.toBeNull();
+    expect(duePause(running, running.heardAt + 35 * 60_000, slow)).toBeNull();
+    expect(duePause(running, running.heardAt + 37 * 60_000, slow)).not.toBeNull();
   });
 
   it('pauses where another step is counted', () => {
@@ -213,13 +237,15 @@ const STEP: CountStep = {
   id: 'press',
   name: 'press bushings',
   kind: 'step',
+  part: 'fish',
   unit: 'fish',
-  sets: [{ set: null, total: 40, done: 10, scrapped: 0, left: 30 }],
+  sets: [{ set: null, total: 40, counted: 10, scrapped: 0, left: 30 }],
   lotSize: 1,
   handsMinutesPerUnit: 1,
   runMinutesPerLot: 120,
   machine: 'printer',
   machineName: 'printer',
+  fed: true,
   readyNow: 20,
   waitsFor: null,
   underWay: [],
@@ -230,8 +256,8 @@ const STEP: CountStep = {
 };
 
 function state(changes: Partial<CountState> = {}): CountState {
-  const sets = [1, 2, 3].map((set) => ({ set, total: 24, done: 0, scrapped: 0, left: 24 }));
-  const mount: CountStep = { ...STEP, id: 'mount', name: 'mount fish', sets, readyNow: 4, feeds: [] };
+  const sets = [1, 2, 3].map((set) => ({ set, total: 24, counted: 0, scrapped: 0, left: 24 }));
+  const mount: CountStep = { ...STEP, id: 'mount', name: 'mount fish', part: 'panel', sets, readyNow: 4, feeds: [] };
   return {
     build: 'wall',
     zone: 'UTC',
@@ -244,6 +270,13 @@ function state(changes: Partial<CountState> = {}): CountState {
     doubts: [],
     ...changes,
   };
+}
+
+/** The step that is pressed, with the one before it on its route: 30 of 40 are cut, 10 pressed. */
+function routed(): CountState {
+  const sets = [{ set: null, total: 40, counted: 30, scrapped: 0, left: 10 }];
+  const feeds = [{ step: 'press', ratio: 1 }];
+  return state({ steps: [{ ...STEP, id: 'cut', fed: false, readyNow: 10, sets, feeds }, STEP] });
 }
 
 function press(entries: readonly Kept[], durable = true) {
@@ -286,6 +319,7 @@ function own(id: string): OwnEntry {
     step: 'press',
     set: null,
     n: 1,
+    counted: null,
     undoes: null,
     by: null,
     seq: 1,
