@@ -46,7 +46,7 @@ const MAY_IMPORT: Readonly<
 };
 
 /** The shapes that the phone and the server send each other: types alone, known on both sides. */
-const WIRE = 'views/client/count-wire.ts';
+const WIRE = 'views/client/count/count-wire.ts';
 /** The rules of the log, for engine, planner and phone: they import nothing, not even the rest of their room. */
 const LOG = 'server/model/log';
 /** Every text of the Count page, which the server draws and the phone says. */
@@ -88,7 +88,39 @@ describe('the rooms', () => {
   });
 });
 
+/** The rooms of the engine in the order of the computation: an import points up this list only. */
+const ENGINE_ROOMS = [
+  'types.ts',
+  'numbers',
+  'calendar',
+  'log',
+  '01-quantities',
+  '02-steps',
+  '03-pace',
+  '04-lots',
+  '05-network',
+  '06-critical-path',
+  '07-levelling',
+  'stages',
+  '08-risk',
+  '09-threats',
+  '10-answers',
+  '11-ledger',
+  '12-soundness',
+  'plan.ts',
+  'index.ts',
+];
+
 describe('the engine', () => {
+  it('imports in the order of the computation, and other rooms through their doors', () => {
+    expect(engine.flatMap(againstTheOrder)).toEqual([]);
+    expect([...new Set(engine.map(engineRoomOf))].filter((room) => !ENGINE_ROOMS.includes(room))).toEqual([]);
+    const outside = sources.filter(({ path }) => !path.startsWith('server/engine/'));
+    const besides = outside.flatMap((source) => targetsOf(source).map((to) => ({ from: source.path, to })));
+    const doors = ['server/engine/index.ts'];
+    expect(besides.filter(({ to }) => to.startsWith('server/engine/') && !doors.includes(to))).toEqual([]);
+  });
+
   const engine = inside('server/engine');
 
   it('asks no clock, rolls no dice and reaches for nothing outside', () => {
@@ -99,12 +131,28 @@ describe('the engine', () => {
 
   it('meets dates in clock.ts alone', () => {
     const dates = /\bnew Date\b|\bDate\.|\bIntl\./;
-    expect(offenders(engine, dates).filter((path) => !path.startsWith('server/engine/clock.ts:'))).toEqual([]);
+    expect(offenders(engine, dates).filter((path) => !path.startsWith('server/engine/calendar/clock.ts:'))).toEqual([]);
     expect(offenders(engine, /\bDate\.now|new Date\(\)/)).toEqual([]);
   });
 
   it('awaits nothing', () => {
     expect(offenders(engine, /\basync\b|\bawait\b|\bPromise\b/)).toEqual([]);
+  });
+});
+
+describe('imports', () => {
+  it('close no circle, those of types included', () => {
+    expect(circlesAmong(sources)).toEqual([]);
+  });
+});
+
+describe('folders', () => {
+  it('hold no more than two dozen things', () => {
+    const sizes = new Map<string, number>();
+    for (const folder of new Set([...sources, ...tests].map(({ path }) => dirname(path)))) {
+      sizes.set(folder, readdirSync(join(ROOT, folder)).length);
+    }
+    expect([...sizes].filter(([, size]) => size > 24)).toEqual([]);
   });
 });
 
@@ -170,6 +218,12 @@ describe('these checks', () => {
     expect(strayImports(bad('server/model/x.ts', "export * from 'fastify';"))).toHaveLength(1);
     expect(strayImports(bad('server/web/x.ts', "const a = await import('better-sqlite3');"))).toHaveLength(1);
     expect(strayImports(bad('server/planner/x.ts', "import { a } from '../engine/plan.ts';"))).toEqual([]);
+    expect(againstTheOrder(bad('server/engine/numbers/x.ts', "import { a } from '../log/index.ts';"))).toHaveLength(1);
+    expect(againstTheOrder(bad('server/engine/log/x.ts', "import { a } from '../numbers/yield.ts';"))).toHaveLength(1);
+    expect(againstTheOrder(bad('server/engine/log/x.ts', "import { a } from '../numbers/index.ts';"))).toEqual([]);
+    const circle = [bad('a.ts', "import { b } from './b.ts';"), bad('b.ts', "import type { a } from './a.ts';")];
+    expect(circlesAmong(circle)).toEqual([['a.ts', 'b.ts']]);
+    expect(circlesAmong(circle.slice(0, 1))).toEqual([]);
     expect(undescribed(bad('x.ts', 'export function f(): void {}'))).toEqual(['x.ts: f']);
     expect(undescribed(bad('x.ts', '/** What. */\nexport const f = (a: number): number => a;'))).toEqual([]);
     expect(offenders([bad('x.ts', 'a();\n// Date.now\nDate.now();')], /Date\.now/)).toEqual(['x.ts:3']);
@@ -208,6 +262,53 @@ function strayImports(source: Source): string[] {
       return target !== room && !rooms.includes(target) && !rooms.includes('*');
     })
     .map((name) => `${source.path} imports ${name}`);
+}
+
+/** The files of ours that a file imports or re-exports from, types included. */
+function targetsOf({ path, code }: Source): string[] {
+  const from = /(?:\bfrom|\bimport)\s*\(?\s*'(\.[\w@./:-]+)'/g;
+  return [...code.matchAll(from)].map((match) => relative(ROOT, resolve(ROOT, dirname(path), match[1]!)));
+}
+
+function engineRoomOf({ path }: Pick<Source, 'path'>): string {
+  return path.split('/')[2]!;
+}
+
+/** Imports of an engine file that point against the order of its rooms, or past the door of another room. */
+function againstTheOrder(source: Source): string[] {
+  const own = engineRoomOf(source);
+  return targetsOf(source)
+    .filter((target) => target.startsWith('server/engine/') && engineRoomOf({ path: target }) !== own)
+    .filter((target) => {
+      const room = engineRoomOf({ path: target });
+      const door = room.endsWith('.ts') || target === `server/engine/${room}/index.ts`;
+      return !door || ENGINE_ROOMS.indexOf(room) > ENGINE_ROOMS.indexOf(own);
+    })
+    .map((target) => `${source.path} imports ${target}`);
+}
+
+/** Files that import each other in a circle: strongly connected components, by Tarjan (1972). */
+function circlesAmong(files: readonly Source[]): string[][] {
+  const targets = new Map(files.map((file) => [file.path, targetsOf(file)]));
+  const index = new Map<string, number>();
+  const low = new Map<string, number>();
+  const open: string[] = [];
+  const circles: string[][] = [];
+  const visit = (path: string): void => {
+    index.set(path, index.size);
+    low.set(path, index.get(path)!);
+    open.push(path);
+    for (const target of targets.get(path) ?? []) {
+      if (!targets.has(target)) continue;
+      if (!index.has(target)) visit(target);
+      if (open.includes(target)) low.set(path, Math.min(low.get(path)!, low.get(target)!));
+    }
+    if (low.get(path) !== index.get(path)) return;
+    const circle = open.splice(open.indexOf(path));
+    if (circle.length > 1 || targets.get(path)!.includes(path)) circles.push(circle.sort());
+  };
+  for (const { path } of files) if (!index.has(path)) visit(path);
+  return circles;
 }
 
 function undescribed({ path, text }: Source): string[] {

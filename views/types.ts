@@ -1,6 +1,6 @@
 /** What every page of a build is given. */
 import type { Build, Forecast, Problem } from '../server/model/index.ts';
-import type { WallClock } from './wall-clock.ts';
+import type { WallClock } from './words/wall-clock.ts';
 
 export const LIGHTS = ['day', 'night'] as const;
 export type Light = (typeof LIGHTS)[number];

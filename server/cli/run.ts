@@ -1,7 +1,7 @@
 /** The command line: what each command reads, answers and refuses. */
 import { parseArgs } from 'node:util';
 import { stringify } from 'yaml';
-import { readWall } from '../engine/clock.ts';
+import { readWall } from '../engine/index.ts';
 import {
   type Build,
   type BuildFile,

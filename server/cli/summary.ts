@@ -1,13 +1,14 @@
 /** A forecast in words for a terminal: when, how much room, what is tight, what to order, what is wrong. */
-import { paceText } from '../../views/doubt-words.ts';
-import { workHoursFooters } from '../../views/hours-words.ts';
-import { lookAtTexts } from '../../views/look-at-words.ts';
-import { boundWords, keptOrderText, whyWords } from '../../views/schedule-words.ts';
-import { soundnessWords } from '../../views/soundness-words.ts';
-import { texts } from '../../views/texts.ts';
-import { threatText } from '../../views/threat-words.ts';
-import type { WallClock } from '../../views/wall-clock.ts';
-import { chanceBy, figure, roomText, thing, whenText, workText } from '../../views/wording.ts';
+
+import { texts } from '../../views/texts/index.ts';
+import { paceText } from '../../views/words/doubt-words.ts';
+import { workHoursFooters } from '../../views/words/hours-words.ts';
+import { lookAtTexts } from '../../views/words/look-at-words.ts';
+import { boundWords, keptOrderText, whyWords } from '../../views/words/schedule-words.ts';
+import { soundnessWords } from '../../views/words/soundness-words.ts';
+import { threatText } from '../../views/words/threat-words.ts';
+import type { WallClock } from '../../views/words/wall-clock.ts';
+import { chanceBy, figure, roomText, thing, whenText, workText } from '../../views/words/wording.ts';
 import type { Forecast, ForecastLot, Problem, Room } from '../model/index.ts';
 import { wallClock } from '../web/wall-clock.ts';
 

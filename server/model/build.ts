@@ -1,3 +1,4 @@
+/** The build: one piece for one event. */
 import Type, { type Static } from 'typebox';
 import { Amount, Id, Name, Note, WallTime } from './common.ts';
 import { Decision, Gate } from './gate.ts';

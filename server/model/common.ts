@@ -1,3 +1,4 @@
+/** The shapes that several things of a build share: names, instants, estimates, hours. */
 import Type, { type Static } from 'typebox';
 
 /** Names of things inside a build: short, stable, safe in an address. */

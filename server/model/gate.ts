@@ -1,3 +1,4 @@
+/** Gates and decisions. */
 import Type, { type Static } from 'typebox';
 import { Amount, Id, Name, Note, Span } from './common.ts';
 

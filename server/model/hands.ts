@@ -1,3 +1,4 @@
+/** People and machines. */
 import Type, { type Static } from 'typebox';
 import { DayException, Hours, Id, Name, Note } from './common.ts';
 

@@ -1,3 +1,4 @@
+/** Entries of the log. */
 import Type, { type Static } from 'typebox';
 import { Id, Name } from './common.ts';
 import { LOG_KINDS, type LogKind } from './log/index.ts';

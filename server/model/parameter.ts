@@ -1,3 +1,4 @@
+/** Parameters of the design. */
 import Type, { type Static } from 'typebox';
 import { Name, Note, Origin, Range } from './common.ts';
 

@@ -1,3 +1,4 @@
+/** Parts. */
 import Type, { type Static } from 'typebox';
 import { Amount, Id, Name, Note } from './common.ts';
 

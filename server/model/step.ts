@@ -1,3 +1,4 @@
+/** Steps, their work patterns and their links. */
 import Type, { type Static } from 'typebox';
 import { Amount, Estimate, Id, Name, Note, Origin, Span, WallTime } from './common.ts';
 import { LeadTime } from './supplier.ts';

@@ -1,3 +1,4 @@
+/** Suppliers. */
 import Type, { type Static } from 'typebox';
 import { CalendarDate, Id, Name, Note, Range, TimeOfDay } from './common.ts';
 

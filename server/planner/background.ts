@@ -1,9 +1,9 @@
 /** Forecasts, and where the room went between them, computed in worker threads, so that no request waits for a search. */
 import { Piscina } from 'piscina';
-import type { LedgerSpan } from '../engine/ledger/index.ts';
+import type { LedgerSpan } from '../engine/index.ts';
 import type { Forecast, LedgerPart } from '../model/index.ts';
-import type { SearchForecast } from './forecasts.ts';
 import type { AttributeRoom } from './ledger.ts';
+import type { SearchForecast } from './tasks.ts';
 
 export interface ForecastPool {
   readonly search: SearchForecast;

@@ -1,7 +1,7 @@
 /** How deep the engine looks: a first answer while somebody waits, and the search that runs elsewhere. */
-import { planBuild } from '../engine/plan.ts';
+import { planBuild } from '../engine/index.ts';
 import type { Forecast } from '../model/index.ts';
-import type { ComputeForecast, SearchTask } from './forecasts.ts';
+import type { ComputeForecast, SearchTask } from './tasks.ts';
 
 /** The same build, log, now, former and first plan give the same forecast. */
 const SEED = 1;

@@ -1,5 +1,5 @@
 /** What is kept but asked about: a count above what is left, and the same lot logged by two people. */
-import { readWall } from '../engine/clock.ts';
+import { readWall } from '../engine/index.ts';
 import type { Forecast, ForecastSet, LogEntry, NewLogEntry } from '../model/index.ts';
 import { effectOf, standingAmong } from '../model/log/index.ts';
 import type { Doubt } from '../store/index.ts';

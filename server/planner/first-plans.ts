@@ -1,10 +1,10 @@
 /** Keeps the first plan of each build as it stood when the first thing was counted, so that no later edit changes what the counts are held against. */
-import { type FirstPlan, firstCount, firstPlanIn } from '../engine/first-plan.ts';
+import { type FirstPlan, firstCount, firstPlanIn } from '../engine/index.ts';
 import type { Forecast, LogEntry } from '../model/index.ts';
 import type { Store } from '../store/index.ts';
-import type { SearchForecast } from './forecasts.ts';
 import type { GroundState } from './ground.ts';
 import { documentOf, minuteOf } from './history.ts';
+import type { SearchForecast } from './tasks.ts';
 
 export interface FirstPlans {
   /** The kept one; undefined where nothing was counted or it is not worked out yet. */

@@ -2,42 +2,18 @@
  * Keeps the last forecast of each build and says whether it is still true. A first answer is computed at once where
  * somebody waits for it; the search for a better order of work runs elsewhere and takes its place when it is done.
  */
-import type { FirstPlan } from '../engine/first-plan.ts';
-import type { FormerPlan } from '../engine/former-plan.ts';
-import { withSince } from '../engine/threats.ts';
-import type { Build, Forecast, LogEntry, Threat } from '../model/index.ts';
+import type { FormerPlan } from '../engine/index.ts';
+import { withSince } from '../engine/index.ts';
+import type { Forecast, Threat } from '../model/index.ts';
 import type { Depth, KeptForecast, Store } from '../store/index.ts';
 import type { FirstPlans } from './first-plans.ts';
 import { hasOldRisk, isFresh, isNewer, sameVersion, withLastRisk } from './fresh.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { formerText } from './ledger.ts';
 import { createSheets } from './sheets.ts';
+import type { ComputeForecast, SearchForecast } from './tasks.ts';
 import { turnOf } from './turn.ts';
 import type { Snapshot } from './types.ts';
-
-/**
- * A quick forecast, computed while somebody waits. `now` in minutes since the epoch; `former` is what stands on the sheets,
- * which is left alone unless changing it gains real time, `first` what the counts are held against.
- */
-export type ComputeForecast = (
-  build: Build,
-  log: readonly LogEntry[],
-  now: number,
-  former?: FormerPlan,
-  first?: FirstPlan,
-) => Forecast;
-
-/** The same elsewhere (a worker), as deep as asked for. */
-export type SearchForecast = (task: SearchTask) => Promise<Forecast>;
-
-export interface SearchTask {
-  readonly build: Build;
-  readonly log: readonly LogEntry[];
-  readonly now: number;
-  readonly depth: Depth;
-  readonly former?: FormerPlan;
-  readonly first?: FirstPlan;
-}
 
 export interface KeeperParts {
   readonly store: Store;

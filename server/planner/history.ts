@@ -1,5 +1,5 @@
 /** What a build and its log were at an earlier time. */
-import { readWall } from '../engine/clock.ts';
+import { readWall } from '../engine/index.ts';
 import type { Build, LogEntry } from '../model/index.ts';
 import type { Store, Turn } from '../store/index.ts';
 import type { GroundState } from './ground.ts';

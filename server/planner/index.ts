@@ -2,15 +2,16 @@
  * The door of the planner: joins store and engine. It takes a build and its log from the store, keeps the last forecast and
  * what it was computed from, and lets nothing into the ground state that is wrong.
  */
-import { wallText } from '../engine/clock.ts';
+import { wallText } from '../engine/index.ts';
 import type { Store } from '../store/index.ts';
 import { type Counting, createCounting } from './counting.ts';
 import { createEdits } from './edits.ts';
 import { createFirstPlans } from './first-plans.ts';
-import { type ComputeForecast, createForecastKeeper, type SearchForecast } from './forecasts.ts';
+import { createForecastKeeper } from './forecasts.ts';
 import { createGroundCache } from './ground.ts';
 import { type AttributeRoom, createLedger } from './ledger.ts';
 import { createPast } from './past.ts';
+import type { ComputeForecast, SearchForecast } from './tasks.ts';
 import type { Planner } from './types.ts';
 
 export type { Turn } from '../store/index.ts';
@@ -19,8 +20,8 @@ export { MOST_FILE_MEGABYTES, parseBuildText } from './build-text.ts';
 export { causeOf } from './causes.ts';
 export { computeQuick, computeTask } from './compute.ts';
 export type { OpenDoubt } from './counting.ts';
-export type { ComputeForecast, SearchForecast, SearchTask } from './forecasts.ts';
 export { MAKER } from './log-check.ts';
+export type { ComputeForecast, SearchForecast, SearchTask } from './tasks.ts';
 export * from './types.ts';
 
 export interface PlannerParts {

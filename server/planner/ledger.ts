@@ -2,8 +2,9 @@
  * Keeps the ledger of room: each row of history gets its parts, worked out elsewhere once nothing more urgent runs. What is
  * wanted stands in the store, so that a stop loses none of it.
  */
-import { type FormerPlan, formerPlanOf } from '../engine/former-plan.ts';
-import type { LedgerSpan } from '../engine/ledger/index.ts';
+
+import type { LedgerSpan } from '../engine/index.ts';
+import { type FormerPlan, formerPlanOf } from '../engine/index.ts';
 import type { Forecast, LedgerPart, LogEntry } from '../model/index.ts';
 import type { Store } from '../store/index.ts';
 import type { GroundCache, GroundState } from './ground.ts';

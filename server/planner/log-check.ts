@@ -1,5 +1,5 @@
 /** Whether a log entry can be used in this build: what the schema cannot see. */
-import { readWall } from '../engine/clock.ts';
+import { readWall } from '../engine/index.ts';
 import { type Build, type LogKind, type NewLogEntry, type Problem, problem, type Step } from '../model/index.ts';
 
 /** The name under which the maker edits and counts; anybody else is a helper and takes back only their own entries. */

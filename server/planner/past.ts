@@ -2,15 +2,14 @@
  * Works out afterwards what a log that came with a build says of its past: one forecast for each working day, as it would
  * have been made then, put into the ledger of room before the first row. Of what was edited in that time nothing is known.
  */
-import { formerPlanOf } from '../engine/former-plan.ts';
-import { pastInstants } from '../engine/ledger/index.ts';
+import { formerPlanOf, pastInstants } from '../engine/index.ts';
 import type { Build, Forecast, LogEntry } from '../model/index.ts';
 import type { NewTurn, Store, TurnAfter } from '../store/index.ts';
 import { causeOf } from './causes.ts';
-import type { SearchForecast } from './forecasts.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, logOf } from './history.ts';
 import { formerText } from './ledger.ts';
+import type { SearchForecast } from './tasks.ts';
 import { drifted } from './turn.ts';
 
 export interface PastParts {

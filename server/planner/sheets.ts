@@ -1,5 +1,5 @@
 /** What stands on the sheets of each build: the plan that the next forecast leaves alone unless changing it gains real time. */
-import { type FormerPlan, formerPlanOf } from '../engine/former-plan.ts';
+import { type FormerPlan, formerPlanOf } from '../engine/index.ts';
 import type { Forecast } from '../model/index.ts';
 import type { Store } from '../store/index.ts';
 import type { GroundState } from './ground.ts';

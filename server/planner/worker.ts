@@ -2,7 +2,7 @@
 import { setPriority } from 'node:os';
 import { threadId } from 'node:worker_threads';
 
-export { attributeRoom } from '../engine/ledger/index.ts';
+export { attributeRoom } from '../engine/index.ts';
 export { computeTask as default } from './compute.ts';
 
 /** On Linux this is of the calling thread alone: a search never holds up the thread that answers taps. */

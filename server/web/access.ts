@@ -6,7 +6,7 @@
 import { isIP } from 'node:net';
 import '@fastify/cookie';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
-import { EnterPage, RefusedPage } from '../../views/join.tsx';
+import { EnterPage, RefusedPage } from '../../views/count/join.tsx';
 import { renderPage } from '../../views/render.ts';
 import { MAKER } from '../planner/index.ts';
 import type { AccessStore } from '../store/index.ts';

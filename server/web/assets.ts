@@ -18,7 +18,9 @@ const THEIRS: ReadonlySet<string> = new Set([
 /** `/assets/NAME`. Browsers ask each time whether it has changed, so that a new version never meets an old script. */
 export async function registerAssets(app: FastifyInstance): Promise<void> {
   const root = projectRoot();
-  const ours = [join(root, 'views', 'client'), join(root, 'dist', 'views', 'client')];
+  const sources = join(root, 'views', 'client');
+  const built = join(root, 'dist', 'views', 'client');
+  const ours = [join(sources, 'styles'), join(sources, 'marks'), built, join(built, 'page'), join(built, 'copy')];
   const allowed = new Set([...THEIRS, ...ours.flatMap(servedIn)]);
   const { resolve } = createRequire(join(root, 'package.json'));
   const htmx = dirname(resolve('htmx.org/dist/htmx.min.js'));

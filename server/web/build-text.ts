@@ -1,3 +1,4 @@
+/** Build files sent in by a form. */
 import { type BuildFile, checkBuildFile, type Result } from '../model/index.ts';
 import { parseBuildText } from '../planner/index.ts';
 

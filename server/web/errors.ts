@@ -1,6 +1,6 @@
 /** One table: what went wrong, the status it is answered with, and the sentence a person reads. */
 import type { FastifyError } from 'fastify';
-import { texts } from '../../views/texts.ts';
+import { texts } from '../../views/texts/index.ts';
 import type { Problem, ProblemCode } from '../model/index.ts';
 import { MOST_FILE_MEGABYTES } from '../planner/index.ts';
 

@@ -1,7 +1,7 @@
 /** One thing of a build: finding it, checking a new form of it, and the edit that puts it there, moves it or takes it out. */
 
 import { FIELDS } from '../../views/forms/fields.ts';
-import { texts } from '../../views/texts.ts';
+import { texts } from '../../views/texts/index.ts';
 import type { EditList, FormValues } from '../../views/types.ts';
 import {
   type Build,

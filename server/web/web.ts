@@ -2,7 +2,7 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Html } from '../../views/render.ts';
 import { renderFragment, renderPage } from '../../views/render.ts';
-import { texts } from '../../views/texts.ts';
+import { texts } from '../../views/texts/index.ts';
 import { type BuildPage, LIGHTS, type Light } from '../../views/types.ts';
 import type { Planner, Snapshot } from '../planner/types.ts';
 import { Refusal } from './errors.ts';

@@ -7,7 +7,7 @@ import { Agent, get } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createStore, openDatabase } from '../../server/store/index.ts';
-import { texts } from '../../views/texts.ts';
+import { texts } from '../../views/texts/index.ts';
 import { threeHundredLots } from './_build.ts';
 import { ask, start } from './_server.ts';
 

@@ -3,8 +3,8 @@
  * pace that changed, lost hours), and what two thousand lines of history cost a page.
  */
 import { demoFile } from '../../seed/demo.ts';
-import { formerPlanOf } from '../../server/engine/former-plan.ts';
-import { attributeRoom, type LedgerSpan, sumParts } from '../../server/engine/ledger/index.ts';
+import { formerPlanOf } from '../../server/engine/07-levelling/replan/former-plan.ts';
+import { attributeRoom, type LedgerSpan, sumParts } from '../../server/engine/11-ledger/index.ts';
 import { computeQuick } from '../../server/planner/compute.ts';
 import { createStore, openDatabase } from '../../server/store/index.ts';
 

@@ -5,9 +5,9 @@
  * a textbook work of 120 lots with four pools is levelled with everything the search costs, beside bare passes of the generator. Processor time, best of
  * five.
  */
-import { generateSerial } from '../../server/engine/levelling/generate.ts';
-import { compile, dispatch, level, previousPlanOf } from '../../server/engine/levelling/index.ts';
-import { Random } from '../../server/engine/random.ts';
+import { generateSerial } from '../../server/engine/07-levelling/generate/generate.ts';
+import { compile, dispatch, level, previousPlanOf } from '../../server/engine/07-levelling/index.ts';
+import { Random } from '../../server/engine/numbers/random.ts';
 import type { Work } from '../../server/engine/types.ts';
 import { judged } from '../support/check-schedule.ts';
 import { randomWork } from '../support/random-work.ts';

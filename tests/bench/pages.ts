@@ -2,13 +2,13 @@
 import { demoFile } from '../../seed/demo.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import { wallClock } from '../../server/web/wall-clock.ts';
-import { BalanceSheet } from '../../views/balance.tsx';
-import { BurnSheet, StepSheet } from '../../views/burn-down.tsx';
-import { CountdownSheet } from '../../views/countdown.tsx';
-import { DatesSheet } from '../../views/dates.tsx';
-import { DesignSheet } from '../../views/design.tsx';
 import { type Html, renderFragment } from '../../views/render.ts';
-import { StepsSheet } from '../../views/steps.tsx';
+import { BalanceSheet } from '../../views/sheets/balance.tsx';
+import { BurnSheet, StepSheet } from '../../views/sheets/burn-down.tsx';
+import { CountdownSheet } from '../../views/sheets/countdown.tsx';
+import { DatesSheet } from '../../views/sheets/dates.tsx';
+import { DesignSheet } from '../../views/sheets/design.tsx';
+import { StepsSheet } from '../../views/sheets/steps.tsx';
 import type { BuildPage } from '../../views/types.ts';
 
 const WARM = 20;

@@ -4,19 +4,19 @@
  */
 import { Graph } from '@dagrejs/graphlib';
 import { demoFile } from '../../seed/demo.ts';
-import { dayOf } from '../../server/engine/clock.ts';
-import { criticalPath } from '../../server/engine/critical-path.ts';
-import { openTimeOfHours, readHours } from '../../server/engine/hours.ts';
-import { tallyLog } from '../../server/engine/log-tally.ts';
-import { networkOf } from '../../server/engine/network.ts';
+import { quantitiesOf } from '../../server/engine/01-quantities/quantities.ts';
+import { stepPlansOf } from '../../server/engine/02-steps/step-plan.ts';
+import { stepFeedsOf } from '../../server/engine/04-lots/step-feeds.ts';
+import { workOf as workOfBuild } from '../../server/engine/04-lots/work.ts';
+import { networkOf } from '../../server/engine/05-network/network.ts';
+import { criticalPath } from '../../server/engine/06-critical-path/critical-path.ts';
+import { dayOf } from '../../server/engine/calendar/clock.ts';
+import { openTimeOfHours, readHours } from '../../server/engine/calendar/hours.ts';
+import { settingOf } from '../../server/engine/calendar/setting.ts';
+import { arrivalTable, supplierDays } from '../../server/engine/calendar/supplier-days.ts';
+import { tallyLog } from '../../server/engine/log/log-tally.ts';
 import { planBuild } from '../../server/engine/plan.ts';
-import { quantitiesOf } from '../../server/engine/quantities.ts';
-import { settingOf } from '../../server/engine/setting.ts';
-import { stepFeedsOf } from '../../server/engine/step-feeds.ts';
-import { stepPlansOf } from '../../server/engine/step-plan.ts';
-import { arrivalTable, supplierDays } from '../../server/engine/supplier-days.ts';
 import type { Link, Lot, OpenTime, Phase, Work } from '../../server/engine/types.ts';
-import { workOf as workOfBuild } from '../../server/engine/work.ts';
 import type { Build } from '../../server/model/index.ts';
 
 const ZONE = 'Europe/Berlin';

@@ -4,7 +4,7 @@
  * processor for this process: compiling and levelling, without reading the file. Every schedule is judged by the independent checker.
  */
 import { existsSync, readdirSync } from 'node:fs';
-import { compile, level } from '../../server/engine/levelling/index.ts';
+import { compile, level } from '../../server/engine/07-levelling/index.ts';
 import { judged } from '../support/check-schedule.ts';
 import { type Instance, readInstance, readSet } from '../support/psplib.ts';
 

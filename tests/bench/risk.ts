@@ -4,14 +4,14 @@
  * lot placed, beside two bare loops over the same arrays, and the memory. Times are processor time.
  */
 
-import { generateUnlimited } from '../../server/engine/levelling/generate.ts';
-import { compile, dispatch } from '../../server/engine/levelling/index.ts';
-import { dependencyOrderOf } from '../../server/engine/levelling/orders.ts';
-import type { Problem } from '../../server/engine/levelling/problem.ts';
-import { runStages } from '../../server/engine/plan.ts';
-import { uncertaintyOf } from '../../server/engine/risk/draws.ts';
-import { futuresOf } from '../../server/engine/risk/futures.ts';
-import { riskOf } from '../../server/engine/risk/index.ts';
+import { generateUnlimited } from '../../server/engine/07-levelling/generate/generate.ts';
+import { dependencyOrderOf } from '../../server/engine/07-levelling/generate/orders.ts';
+import { compile, dispatch } from '../../server/engine/07-levelling/index.ts';
+import type { Problem } from '../../server/engine/07-levelling/instance/problem.ts';
+import { uncertaintyOf } from '../../server/engine/08-risk/draws.ts';
+import { futuresOf } from '../../server/engine/08-risk/futures.ts';
+import { riskOf } from '../../server/engine/08-risk/index.ts';
+import { runStages } from '../../server/engine/stages/run-stages.ts';
 import { threeHundredLots } from './_build.ts';
 
 const NOW = Math.floor(Date.UTC(2026, 10, 1, 9) / 60_000);

@@ -8,7 +8,7 @@
 import { existsSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { Worker } from 'node:worker_threads';
-import { compile, level } from '../../server/engine/levelling/index.ts';
+import { compile, level } from '../../server/engine/07-levelling/index.ts';
 import type { Work } from '../../server/engine/types.ts';
 import { judged } from '../support/check-schedule.ts';
 import { benchmarkFolder, readInstance, readSet } from '../support/psplib.ts';

@@ -12,7 +12,7 @@ import { gzipSync } from 'node:zlib';
 import { demoFile } from '../../seed/demo.ts';
 import { createStore, openDatabase } from '../../server/store/index.ts';
 import { hashOf, newToken } from '../../server/web/secrets.ts';
-import type { SendingAnswer } from '../../views/client/count-wire.ts';
+import type { SendingAnswer } from '../../views/client/count/count-wire.ts';
 import { type Phone, phone } from './_phone.ts';
 import { ask, start } from './_server.ts';
 

@@ -1,5 +1,5 @@
 /** Two hundred hooks to file by hand, and logs of them. */
-import { readWall } from '../../server/engine/clock.ts';
+import { readWall } from '../../server/engine/calendar/clock.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import type { Build, Estimate, ForecastPace, LogEntry, Origin, Step } from '../../server/model/index.ts';
 

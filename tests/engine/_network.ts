@@ -1,6 +1,6 @@
 /** Builds `Work` for tests: textbook networks from a few letters, and lots with phases. */
-import { networkOf } from '../../server/engine/network.ts';
-import { alwaysOpen } from '../../server/engine/open-time.ts';
+import { networkOf } from '../../server/engine/05-network/network.ts';
+import { alwaysOpen } from '../../server/engine/calendar/open-time.ts';
 import type { Link, LinkType, Lot, Phase, Resource, Work } from '../../server/engine/types.ts';
 
 export const ALWAYS = alwaysOpen(-1_000_000, 50_000_000);

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { newId } from '../../views/client/outbox.ts';
+import { newId } from '../../views/client/outbox/outbox.ts';
 import { openDb, scratch } from '../store/helpers.ts';
 import { openServers, prepare, send } from './servers.ts';
 

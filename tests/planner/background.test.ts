@@ -2,7 +2,7 @@ import { rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { expect, test } from 'vitest';
-import type { LedgerSpan } from '../../server/engine/ledger/index.ts';
+import type { LedgerSpan } from '../../server/engine/11-ledger/index.ts';
 import { createForecastPool } from '../../server/planner/background.ts';
 import { lantern, scratch } from '../store/helpers.ts';
 import { bench, NOON, noonTap } from './helpers.ts';

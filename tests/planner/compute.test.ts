@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { demoFile } from '../../seed/demo.ts';
-import { formerPlanOf } from '../../server/engine/former-plan.ts';
+import { formerPlanOf } from '../../server/engine/07-levelling/replan/former-plan.ts';
 import type { LogEntry } from '../../server/model/index.ts';
 import { computeQuick, computeTask } from '../../server/planner/compute.ts';
 

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { LedgerSpan } from '../../server/engine/ledger/index.ts';
+import type { LedgerSpan } from '../../server/engine/11-ledger/index.ts';
 import type { LedgerPart } from '../../server/model/index.ts';
 import { createForecastPool } from '../../server/planner/background.ts';
 import { computeQuick } from '../../server/planner/compute.ts';

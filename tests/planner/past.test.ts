@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { LedgerSpan } from '../../server/engine/ledger/index.ts';
+import type { LedgerSpan } from '../../server/engine/11-ledger/index.ts';
 import type { LedgerPart, LogEntry } from '../../server/model/index.ts';
 import { createPlanner, type SearchTask } from '../../server/planner/index.ts';
 import { lantern, openStore } from '../store/helpers.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { formerPlanOf } from '../../server/engine/former-plan.ts';
+import { formerPlanOf } from '../../server/engine/07-levelling/replan/former-plan.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import type { Build } from '../../server/model/index.ts';
 import type { GroundState } from '../../server/planner/ground.ts';

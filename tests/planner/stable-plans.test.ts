@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { formerPlanOf } from '../../server/engine/former-plan.ts';
+import { formerPlanOf } from '../../server/engine/07-levelling/replan/former-plan.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import type { Build, DaySheet, Forecast } from '../../server/model/index.ts';
 import type { ComputeForecast, SearchForecast } from '../../server/planner/index.ts';

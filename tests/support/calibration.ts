@@ -1,5 +1,5 @@
 /** Holds forecasts against what became of simulated makers. */
-import { unitMinutes } from '../../server/engine/learning.ts';
+import { unitMinutes } from '../../server/engine/numbers/learning.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import type { Build, Forecast, ForecastRisk, LogEntry } from '../../server/model/index.ts';
 import { BEGIN, drawMaker, type Maker } from './simulated-makers.ts';

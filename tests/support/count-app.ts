@@ -3,7 +3,7 @@
  * counts moved by the log, so that what is counted is what is shown.
  */
 import type { FastifyInstance } from 'fastify';
-import { type TimedEntry, tallyLog } from '../../server/engine/log-tally.ts';
+import { type TimedEntry, tallyLog } from '../../server/engine/log/log-tally.ts';
 import type { Build, Forecast, ForecastSet, ForecastStep, LogEntry } from '../../server/model/index.ts';
 import { createPlanner, type RunningPlanner } from '../../server/planner/index.ts';
 import { createStore, type Db, openDatabase, type Store } from '../../server/store/index.ts';

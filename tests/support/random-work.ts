@@ -1,6 +1,6 @@
 /** Invented builds for tests: every kind of phase, link and bound, drawn from a seed. */
-import { openTimeOf } from '../../server/engine/open-time.ts';
-import { Random } from '../../server/engine/random.ts';
+import { openTimeOf } from '../../server/engine/calendar/open-time.ts';
+import { Random } from '../../server/engine/numbers/random.ts';
 import type { ArrivalTable, Link, Lot, OpenTime, Phase, Resource, Work } from '../../server/engine/types.ts';
 import { LINK_TYPES } from '../../server/engine/types.ts';
 

@@ -1,6 +1,6 @@
 /** Invented builds so small that a general solver finds their optimum: minutes stand for hours, a day has twenty. */
-import { openTimeOf } from '../../server/engine/open-time.ts';
-import { Random } from '../../server/engine/random.ts';
+import { openTimeOf } from '../../server/engine/calendar/open-time.ts';
+import { Random } from '../../server/engine/numbers/random.ts';
 import type { Link, Lot, OpenTime, Phase, Resource, Work } from '../../server/engine/types.ts';
 import { LINK_TYPES } from '../../server/engine/types.ts';
 

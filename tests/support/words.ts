@@ -1,10 +1,10 @@
 /** The sentences of what an engine's forecast found, as pages and the terminal say them, with plain spaces. */
 import type { Doubt, Forecast, PaceNote, SoundnessCheck, Threat, WorkHoursWarning } from '../../server/model/index.ts';
 import { wallClock } from '../../server/web/wall-clock.ts';
-import { doubtText, paceText } from '../../views/doubt-words.ts';
-import { workHoursText } from '../../views/hours-words.ts';
-import { soundnessText } from '../../views/soundness-words.ts';
-import { threatText } from '../../views/threat-words.ts';
+import { doubtText, paceText } from '../../views/words/doubt-words.ts';
+import { workHoursText } from '../../views/words/hours-words.ts';
+import { soundnessText } from '../../views/words/soundness-words.ts';
+import { threatText } from '../../views/words/threat-words.ts';
 
 export type Worded<T> = T & { readonly message: string };
 

@@ -1,9 +1,9 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { wallClock } from '../../server/web/wall-clock.ts';
-import type { CountState } from '../../views/client/count-wire.ts';
-import { CountPage } from '../../views/count.tsx';
-import { CountdownPage } from '../../views/countdown.tsx';
+import type { CountState } from '../../views/client/count/count-wire.ts';
+import { CountPage } from '../../views/count/count.tsx';
 import { renderPage } from '../../views/render.ts';
+import { CountdownPage } from '../../views/sheets/countdown.tsx';
 import type { BuildPage } from '../../views/types.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 import { fakeBuild } from '../support/fake-build.ts';

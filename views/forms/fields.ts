@@ -1,6 +1,6 @@
 /** What each thing of a build is edited by: its fields in order. Forms are drawn from this, and read back by it. */
 import { HAZARDS, LINK_NAMES, ORIGINS, SOURCES } from '../../server/model/index.ts';
-import { texts } from '../texts.ts';
+import { texts } from '../texts/index.ts';
 import type { EditList } from '../types.ts';
 
 const { field: label, hint, choice, phase, rowOf } = texts.edit;

@@ -1,7 +1,7 @@
 /** The fields of a form, each with its label, its hint and what is wrong with it. */
 import type { Problem } from '../../server/model/index.ts';
 import type { Html } from '../render.ts';
-import { texts } from '../texts.ts';
+import { texts } from '../texts/index.ts';
 import { ADD_PHASE, type Choice, type Field, PHASE_KINDS } from './fields.ts';
 import { type Context, many, one, problemsAt, rowCount } from './form-context.ts';
 import { rowTitle } from './form-problems.tsx';

@@ -1,7 +1,7 @@
 /** What was wrong with a form: which input each problem belongs to, in the words of the form, and the notice above the fields. */
 import type { Problem } from '../../server/model/index.ts';
 import type { Html } from '../render.ts';
-import { texts } from '../texts.ts';
+import { texts } from '../texts/index.ts';
 import type { OpenForm } from '../types.ts';
 import type { Field } from './fields.ts';
 import type { Context } from './form-context.ts';

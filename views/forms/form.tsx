@@ -2,7 +2,7 @@
 import type { Build } from '../../server/model/index.ts';
 import { sheetForm, sheetLink } from '../hx.ts';
 import type { Html } from '../render.ts';
-import { texts } from '../texts.ts';
+import { texts } from '../texts/index.ts';
 import type { EditList, OpenForm } from '../types.ts';
 import { FIELDS, type Field } from './fields.ts';
 import { type Context, filled, rowCount } from './form-context.ts';

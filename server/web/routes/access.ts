@@ -2,10 +2,10 @@
 import { randomBytes } from 'node:crypto';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { encode } from 'uqr';
-import { EnterPage, HelpersPage, JoinPage, type OpenCode } from '../../../views/join.tsx';
+import { EnterPage, HelpersPage, JoinPage, type OpenCode } from '../../../views/count/join.tsx';
 import { accessTexts } from '../../../views/texts/access.ts';
-import { texts } from '../../../views/texts.ts';
-import { whenText } from '../../../views/wording.ts';
+import { texts } from '../../../views/texts/index.ts';
+import { whenText } from '../../../views/words/wording.ts';
 import { MAKER } from '../../planner/index.ts';
 import type { JoinRefusal } from '../../store/index.ts';
 import { type AccessOptions, giveHelperCookie, signInMaker, signOut } from '../access.ts';

@@ -1,10 +1,10 @@
 /** The list of builds, a new build, a build read in from a file, and the light of this device. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
-import { BuildsPage, type BuildsProps } from '../../../views/builds.tsx';
-import { texts } from '../../../views/texts.ts';
+import { BuildsPage, type BuildsProps } from '../../../views/sheets/builds.tsx';
+import { texts } from '../../../views/texts/index.ts';
 import { LIGHTS } from '../../../views/types.ts';
-import { whenText } from '../../../views/wording.ts';
-import { isZone, readWall } from '../../engine/clock.ts';
+import { whenText } from '../../../views/words/wording.ts';
+import { isZone, readWall } from '../../engine/index.ts';
 import { type Build, checkBuild, problem } from '../../model/index.ts';
 import { readBuildText } from '../build-text.ts';
 import { FILE_LIMIT_BYTES, sizeText, statusOf } from '../errors.ts';

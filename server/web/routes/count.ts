@@ -7,11 +7,11 @@ import type {
   CountStep,
   OwnEntry,
   SendingAnswer,
-} from '../../../views/client/count-wire.ts';
-import { CountPage } from '../../../views/count.tsx';
-import { packsText } from '../../../views/schedule-words.ts';
+} from '../../../views/client/count/count-wire.ts';
+import { CountPage } from '../../../views/count/count.tsx';
 import { countTexts } from '../../../views/texts/count.ts';
-import { texts } from '../../../views/texts.ts';
+import { texts } from '../../../views/texts/index.ts';
+import { packsText } from '../../../views/words/schedule-words.ts';
 import type {
   Build,
   Forecast,

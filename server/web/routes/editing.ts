@@ -1,9 +1,9 @@
 /** Pages on which things are edited: one form is open at a time, and the page's address says which. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { openHref } from '../../../views/forms/form.tsx';
-import { type Screen, screenHref } from '../../../views/layout.tsx';
+import { type Screen, screenHref } from '../../../views/links.ts';
 import type { Html } from '../../../views/render.ts';
-import { texts } from '../../../views/texts.ts';
+import { texts } from '../../../views/texts/index.ts';
 import type { BuildPage, EditList, FormValues, OpenForm } from '../../../views/types.ts';
 import { type Build, type Problem, problem, type Result } from '../../model/index.ts';
 import { Refusal, statusOf } from '../errors.ts';

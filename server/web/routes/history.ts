@@ -1,8 +1,8 @@
 /** History: the edits of a build, and taking it back to one of them. */
 import type { FastifyInstance, FastifyRequest } from 'fastify';
-import { HistoryPage, HistorySheet, type PastEdit } from '../../../views/history.tsx';
-import { screenHref } from '../../../views/layout.tsx';
-import { texts } from '../../../views/texts.ts';
+import { screenHref } from '../../../views/links.ts';
+import { HistoryPage, HistorySheet, type PastEdit } from '../../../views/sheets/history.tsx';
+import { texts } from '../../../views/texts/index.ts';
 import { type Problem, problem } from '../../model/index.ts';
 import { statusOf } from '../errors.ts';
 import { minutesOf, pageOf, sendSheet, type Web } from '../web.ts';

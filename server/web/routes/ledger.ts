@@ -1,11 +1,11 @@
 /** The ledger of room: what gained or cost room, by whom, and how much there was. */
 import type { FastifyInstance, FastifyRequest } from 'fastify';
-import { LedgerPage, type LedgerRow, LedgerSheet } from '../../../views/ledger.tsx';
-import { type LedgerSpanName, SPANS } from '../../../views/ledger-words.ts';
-import { texts } from '../../../views/texts.ts';
+import { LedgerPage, type LedgerRow, LedgerSheet } from '../../../views/sheets/ledger.tsx';
+import { texts } from '../../../views/texts/index.ts';
 import type { BuildPage } from '../../../views/types.ts';
-import { soonText } from '../../../views/wording.ts';
-import { roomSince, sumParts } from '../../engine/ledger/index.ts';
+import { type LedgerSpanName, SPANS } from '../../../views/words/ledger-words.ts';
+import { soonText } from '../../../views/words/wording.ts';
+import { roomSince, sumParts } from '../../engine/index.ts';
 import type { RoomSince } from '../../model/index.ts';
 import { causeOf, type Turn } from '../../planner/index.ts';
 import { minutesOf, pageOf, sendSheet, type Web } from '../web.ts';

@@ -1,6 +1,6 @@
 /** The stream of changes of a build: it only says that something has changed; the open sheet then fetches itself anew. */
 import type { FastifyInstance, FastifyRequest } from 'fastify';
-import { texts } from '../../../views/texts.ts';
+import { texts } from '../../../views/texts/index.ts';
 import { Refusal } from '../errors.ts';
 import { seenText, type Web } from '../web.ts';
 

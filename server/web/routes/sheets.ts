@@ -1,11 +1,11 @@
 /** The sheets of a build that are read: Countdown, the burn-down, Dates, a day's sheet; and the build and its forecast as data. */
 import type { FastifyInstance, FastifyRequest } from 'fastify';
-import { BalancePage, BalanceSheet } from '../../../views/balance.tsx';
-import { BurnPage, BurnSheet, StepPage, StepSheet } from '../../../views/burn-down.tsx';
-import { CountdownPage, CountdownSheet } from '../../../views/countdown.tsx';
-import { DatesPage, DatesSheet } from '../../../views/dates.tsx';
-import { DaySheetPage, DaySheetSheet } from '../../../views/day-sheet.tsx';
-import { texts } from '../../../views/texts.ts';
+import { BalancePage, BalanceSheet } from '../../../views/sheets/balance.tsx';
+import { BurnPage, BurnSheet, StepPage, StepSheet } from '../../../views/sheets/burn-down.tsx';
+import { CountdownPage, CountdownSheet } from '../../../views/sheets/countdown.tsx';
+import { DatesPage, DatesSheet } from '../../../views/sheets/dates.tsx';
+import { DaySheetPage, DaySheetSheet } from '../../../views/sheets/day-sheet.tsx';
+import { texts } from '../../../views/texts/index.ts';
 import { type BuildFile, FILE_FORMAT, FILE_VERSION } from '../../model/index.ts';
 import { Refusal } from '../errors.ts';
 import { pageOf, sendSheet, type Web } from '../web.ts';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { evaluateFormula, parseFormula } from '../../../server/engine/formula.ts';
+import { evaluateFormula, parseFormula } from '../../../server/engine/01-quantities/formula.ts';
 import {
   applyChanges,
   type Build,

@@ -1,0 +1,223 @@
+/** Times of handling and of batches: predetermined motions, ovens, plates, trays. */
+import {
+  ceilCount,
+  lotMinutes,
+  sparesFor,
+  stationsForTakt,
+  taktMinutes,
+  unitsToBuy,
+  unitsToStart,
+} from '../../numbers/index.ts';
+import { count, type FabricationFormula, formulaRow, notNegative, optional, positive, share } from './catalogue.ts';
+import { platesFor } from './packing.ts';
+
+/** Minutes of so many time measurement units: 1 TMU is 0.00001 h, 0.0006 min, 0.036 s. */
+export function tmuMinutes(tmu: number): number {
+  return tmu * 0.0006;
+}
+
+/** Minutes of a batch: setup + units x cycle. */
+export function batchMinutes(setupMinutes: number, units: number, cycleMinutes: number): number {
+  return setupMinutes + units * cycleMinutes;
+}
+
+/** Minutes of a machine that takes so many units a load: whole loads x minutes a load. */
+export function loadsMinutes(units: number, unitsPerLoad: number, minutesPerLoad: number): number {
+  return platesFor(units, unitsPerLoad) * minutesPerLoad;
+}
+
+/** Standard minutes with an allowance that is added to the work: normal x (1 + allowance). */
+export function standardMinutesOnWork(normalMinutes: number, allowance: number): number {
+  return normalMinutes * (1 + allowance);
+}
+
+/** Standard minutes with an allowance that is a share of the day: normal / (1 - allowance). */
+export function standardMinutesOfDay(normalMinutes: number, allowance: number): number {
+  return normalMinutes / (1 - allowance);
+}
+
+/** Units in the last of the lots that hold `units`. Example: 300 in 24s leave 12. */
+export function lastLotUnits(units: number, lotSize: number): number {
+  return units === 0 ? 0 : units - (ceilCount(units / lotSize) - 1) * lotSize;
+}
+
+/** Minutes a unit to guess for a run when only a prototype was made: prototype minutes times 2 to 3. */
+export function minutesFromPrototype(prototypeMinutes: number, factor = 2.5): number {
+  return prototypeMinutes * factor;
+}
+
+const GROOVER = 'Groover, Fundamentals of Modern Manufacturing, production quantities (from memory)';
+const allowance = { ...notNegative('allowance', ''), below: 1 };
+const confidence = optional({ ...share('confidence'), below: 1 });
+
+export const BATCHES: readonly FabricationFormula[] = [
+  formulaRow(
+    'batches',
+    {
+      name: 'batch_minutes',
+      answers: 'time of a batch with its setup',
+      gives: 'min',
+      class: 'physics',
+      source: GROOVER,
+      example: { arguments: [45, 300, 6], gives: 1845 },
+    },
+    [notNegative('setup', 'min'), notNegative('units', ''), notNegative('cycle', 'min')],
+    batchMinutes,
+  ),
+  formulaRow(
+    'batches',
+    {
+      name: 'loads_minutes',
+      answers: 'time of a machine that takes so many units a load',
+      gives: 'min',
+      class: 'physics',
+      source: 'counting',
+      example: { arguments: [300, 24, 90], gives: 1170 },
+    },
+    [notNegative('units', ''), positive('units_per_load', ''), notNegative('per_load', 'min')],
+    loadsMinutes,
+  ),
+  formulaRow(
+    'batches',
+    {
+      name: 'last_lot',
+      answers: 'units in the last of the lots',
+      gives: 'units',
+      class: 'physics',
+      source: 'counting',
+      example: { arguments: [300, 24], gives: 12 },
+    },
+    [notNegative('units', ''), positive('lot_size', '')],
+    lastLotUnits,
+  ),
+  formulaRow(
+    'batches',
+    {
+      name: 'standard_minutes_on_work',
+      answers: 'time with an allowance added to the work',
+      gives: 'min',
+      class: 'physics',
+      source: 'definition of the allowance as a share of the work',
+      example: { arguments: [5, 0.15], gives: 5.75 },
+    },
+    [notNegative('normal', 'min'), notNegative('allowance', '')],
+    standardMinutesOnWork,
+  ),
+  formulaRow(
+    'batches',
+    {
+      name: 'standard_minutes_of_day',
+      answers: 'time with an allowance that is a share of the day',
+      gives: 'min',
+      class: 'physics',
+      source: 'definition of the allowance as a share of the day',
+      example: { arguments: [5, 0.15], gives: 5.882353 },
+    },
+    [notNegative('normal', 'min'), allowance],
+    standardMinutesOfDay,
+  ),
+  formulaRow(
+    'batches',
+    {
+      name: 'tmu_minutes',
+      answers: 'time measurement units in minutes',
+      gives: 'min',
+      class: 'physics',
+      source: 'definition of the unit: 0.00001 h',
+      example: { arguments: [40.8], gives: 0.02448 },
+    },
+    [notNegative('units', 'TMU')],
+    tmuMinutes,
+  ),
+  formulaRow(
+    'batches',
+    {
+      name: 'learned_minutes',
+      answers: 'time of units first to last as hands learn (Crawford: the single unit falls with each doubling)',
+      gives: 'min',
+      class: 'handbook',
+      source: 'Crawford unit model; the rate is a rule of thumb until counted',
+      example: { arguments: [19.4526, 0.9, 25, 300], gives: 2550.31 },
+    },
+    [notNegative('first_unit', 'min'), { ...share('rate'), above: 0.5 }, count('first', 1), count('last')],
+    lotMinutes,
+  ),
+  formulaRow(
+    'batches',
+    {
+      name: 'units_to_start',
+      answers: 'units to begin so that enough come out good',
+      gives: 'units',
+      class: 'physics',
+      source: 'binomial distribution',
+      example: { arguments: [300, 0.95, 0.9], gives: 321 },
+    },
+    [{ ...count('need'), most: 1e7 }, { ...share('yield'), least: 0.001 }, confidence],
+    unitsToStart,
+  ),
+  formulaRow(
+    'batches',
+    {
+      name: 'spares',
+      answers: 'spares that last with the confidence when so many failures are expected',
+      gives: 'units',
+      class: 'physics',
+      source: 'Poisson distribution',
+      example: { arguments: [2, 0.95], gives: 5 },
+    },
+    [{ ...notNegative('expected_failures', ''), most: 1e6 }, confidence],
+    sparesFor,
+  ),
+  formulaRow(
+    'batches',
+    {
+      name: 'whole_packs',
+      answers: 'a need rounded up to whole packs, in units',
+      gives: 'units',
+      class: 'physics',
+      source: 'counting',
+      example: { arguments: [105, 50], gives: 150 },
+    },
+    [notNegative('need', ''), positive('pack_size', '')],
+    unitsToBuy,
+  ),
+  formulaRow(
+    'batches',
+    {
+      name: 'takt_minutes',
+      answers: 'time in which one unit must leave',
+      gives: 'min',
+      class: 'physics',
+      source: 'definition of the takt',
+      example: { arguments: [4080, 300], gives: 13.6 },
+    },
+    [notNegative('available', 'min'), positive('units', '')],
+    taktMinutes,
+  ),
+  formulaRow(
+    'batches',
+    {
+      name: 'takt_stations',
+      answers: 'stations side by side that keep the takt',
+      gives: 'stations',
+      class: 'physics',
+      source: 'counting',
+      example: { arguments: [38, 13.6], gives: 3 },
+    },
+    [notNegative('operation', 'min'), positive('takt', 'min')],
+    stationsForTakt,
+  ),
+  formulaRow(
+    'batches',
+    {
+      name: 'prototype_minutes',
+      answers: 'a first guess for a run when only a prototype was made',
+      gives: 'min',
+      class: 'rule of thumb',
+      source: 'one account (4 min as a prototype, 11 in the run): times 2 to 3',
+      example: { arguments: [4, 2.75], gives: 11 },
+    },
+    [notNegative('prototype', 'min'), optional({ ...positive('factor', ''), least: 1 })],
+    minutesFromPrototype,
+  ),
+];

@@ -1,0 +1,149 @@
+/** Gears and belts: distances, diameters, ratios. */
+import { count, type FabricationFormula, formulaRow, positive } from './catalogue.ts';
+
+/** Distance of two axes in mesh: module x (z1 + z2) / 2. */
+export function centreDistance(moduleMm: number, teethA: number, teethB: number): number {
+  return (moduleMm * (teethA + teethB)) / 2;
+}
+
+/** Distance of the axes of a wheel and the ring it runs in: module x (ring - wheel) / 2. */
+export function centreDistanceInternal(moduleMm: number, wheelTeeth: number, ringTeeth: number): number {
+  return (moduleMm * (ringTeeth - wheelTeeth)) / 2;
+}
+
+/** Pitch diameter: module x teeth. */
+export function pitchDiameter(moduleMm: number, teeth: number): number {
+  return moduleMm * teeth;
+}
+
+/** Tip diameter of standard teeth: module x (teeth + 2). */
+export function tipDiameter(moduleMm: number, teeth: number): number {
+  return moduleMm * (teeth + 2);
+}
+
+/** Distance from tooth to tooth along the pitch circle: pi x module. */
+export function circularPitch(moduleMm: number): number {
+  return Math.PI * moduleMm;
+}
+
+/** Turns of the first shaft for one turn of the last: product of driven over driving teeth. Idlers between do not change it. */
+export function trainRatio(meshes: readonly { readonly driving: number; readonly driven: number }[]): number {
+  return meshes.reduce((ratio, { driving, driven }) => ratio * (driven / driving), 1);
+}
+
+/** +1 where the wheel after `externalMeshes` meshes turns with the first, -1 where against it: every external mesh reverses. */
+export function turningSense(externalMeshes: number): 1 | -1 {
+  return externalMeshes % 2 === 0 ? 1 : -1;
+}
+
+/**
+ * Which way each wheel of a mesh of external gears turns (+1 with wheel 0 of its group, -1 against it), or null when the mesh locks:
+ * it turns only if no closed ring in it has an odd number of wheels (the graph is bipartite). Wheels are numbered from 0.
+ * Example: 3 wheels each meshing with the others give null; a ring of 4 gives [1, -1, 1, -1].
+ */
+export function turningSenses(wheels: number, meshes: readonly (readonly [number, number])[]): (1 | -1)[] | null {
+  const neighbours: number[][] = Array.from({ length: wheels }, () => []);
+  for (const [a, b] of meshes) {
+    neighbours[a]!.push(b);
+    neighbours[b]!.push(a);
+  }
+  const senses: (1 | -1 | undefined)[] = Array.from({ length: wheels });
+  for (let start = 0; start < wheels; start++) {
+    if (senses[start] !== undefined) continue;
+    senses[start] = 1;
+    const queue = [start];
+    for (let wheel = queue.pop(); wheel !== undefined; wheel = queue.pop()) {
+      for (const next of neighbours[wheel]!) {
+        if (senses[next] === senses[wheel]) return null;
+        if (senses[next] === undefined) {
+          senses[next] = senses[wheel] === 1 ? -1 : 1;
+          queue.push(next);
+        }
+      }
+    }
+  }
+  return senses as (1 | -1)[];
+}
+
+const GEARING = 'geometry of involute gears; module as in ISO 54';
+
+export const GEARS: readonly FabricationFormula[] = [
+  formulaRow(
+    'gears',
+    {
+      name: 'gear_distance',
+      answers: 'distance of two axes in mesh',
+      gives: 'mm',
+      class: 'physics',
+      source: GEARING,
+      example: { arguments: [2, 20, 40], gives: 60 },
+    },
+    [positive('module', 'mm'), count('teeth_a', 1), count('teeth_b', 1)],
+    centreDistance,
+  ),
+  formulaRow(
+    'gears',
+    {
+      name: 'gear_distance_internal',
+      answers: 'distance of the axes of a wheel and the ring it runs in',
+      gives: 'mm',
+      class: 'physics',
+      source: GEARING,
+      example: { arguments: [2, 18, 72], gives: 54 },
+    },
+    [positive('module', 'mm'), count('wheel_teeth', 1), count('ring_teeth', 1)],
+    centreDistanceInternal,
+  ),
+  formulaRow(
+    'gears',
+    {
+      name: 'gear_pitch_diameter',
+      answers: 'pitch diameter of a wheel',
+      gives: 'mm',
+      class: 'physics',
+      source: GEARING,
+      example: { arguments: [2, 20], gives: 40 },
+    },
+    [positive('module', 'mm'), count('teeth', 1)],
+    pitchDiameter,
+  ),
+  formulaRow(
+    'gears',
+    {
+      name: 'gear_tip_diameter',
+      answers: 'diameter over the teeth of a wheel',
+      gives: 'mm',
+      class: 'physics',
+      source: GEARING,
+      example: { arguments: [2, 20], gives: 44 },
+    },
+    [positive('module', 'mm'), count('teeth', 1)],
+    tipDiameter,
+  ),
+  formulaRow(
+    'gears',
+    {
+      name: 'gear_pitch',
+      answers: 'distance from tooth to tooth along the pitch circle',
+      gives: 'mm',
+      class: 'physics',
+      source: GEARING,
+      example: { arguments: [2], gives: 6.2832 },
+    },
+    [positive('module', 'mm')],
+    circularPitch,
+  ),
+  formulaRow(
+    'gears',
+    {
+      name: 'gear_ratio',
+      answers: 'turns of the driving wheel for one turn of the driven; multiply along a train',
+      gives: '',
+      class: 'physics',
+      source: GEARING,
+      example: { arguments: [15, 45], gives: 3 },
+    },
+    [count('driving_teeth', 1), count('driven_teeth', 1)],
+    (driving, driven) => trainRatio([{ driving, driven }]),
+  ),
+];

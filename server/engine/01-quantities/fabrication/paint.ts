@@ -1,0 +1,84 @@
+/** Paint: litres, coats and coverage. */
+import { type FabricationFormula, formulaRow, notNegative, optional, positive } from './catalogue.ts';
+
+/** Square metres a litre covers in theory: 10 x volume solids in % / dry film in micrometres. */
+export function spreadingRate(solidsPercent: number, dryFilmMicrometres: number): number {
+  return (10 * solidsPercent) / dryFilmMicrometres;
+}
+
+/** Litres for an area in m2: area x coats / (rate x (1 - loss)); what spraying loses is a rule of thumb (0.3 to 0.5). */
+export function paintLitres(areaM2: number, coats: number, m2PerLitre: number, loss = 0): number {
+  return (areaM2 * coats) / (m2PerLitre * (1 - loss));
+}
+
+/** A label's square feet a US gallon in m2 a litre (1 ft = 0.3048 m, 1 US gallon = 3.785411784 l, both exact). */
+export function squareMetresPerLitre(squareFeetPerGallon: number): number {
+  return (squareFeetPerGallon * 0.3048 ** 2) / 3.785411784;
+}
+
+/**
+ * Hours of drying by data sheet: a default to be replaced by the sheet of the paint in hand. They are clock hours: nights and Sundays
+ * count, and nobody is needed. Handbook: makers' pages for one product each; a cold workshop at 10 degrees takes twice the hours of 23.
+ */
+export const DRYING = [
+  { coat: 'solvent enamel', celsius: 10, touchHours: 10, recoatHours: 30 },
+  { coat: 'solvent enamel', celsius: 23, touchHours: 5, recoatHours: 15 },
+  { coat: 'solvent enamel', celsius: 40, touchHours: 3, recoatHours: 9 },
+  { coat: 'exterior acrylic', celsius: 25, touchHours: 0.5, recoatHours: 4 },
+  { coat: 'exterior acrylic', celsius: 2, touchHours: 6, recoatHours: 24 },
+  { coat: 'stain-block primer', celsius: 23, touchHours: 0.5, recoatHours: 1 },
+] as const;
+
+/** Hours of adhesives until handling and full strength. From memory, no source: always the data sheet. */
+export const ADHESIVES = [
+  { adhesive: 'PVA wood glue', handleHours: { least: 0.5, most: 1 }, fullHours: { least: 24, most: 24 } },
+  { adhesive: 'five-minute epoxy', handleHours: { least: 0.25, most: 0.5 }, fullHours: { least: 24, most: 24 } },
+  { adhesive: 'slow epoxy', handleHours: { least: 4, most: 12 }, fullHours: { least: 72, most: 168 } },
+] as const;
+
+export const PAINT: readonly FabricationFormula[] = [
+  formulaRow(
+    'paint',
+    {
+      name: 'spreading_rate',
+      answers: 'area a litre covers in theory, from volume solids and dry film',
+      gives: 'm2/l',
+      class: 'physics',
+      source: 'volume of the dry film',
+      example: { arguments: [48, 30], gives: 16 },
+    },
+    [{ ...positive('solids', '%'), most: 100 }, positive('dry_film', 'µm')],
+    spreadingRate,
+  ),
+  formulaRow(
+    'paint',
+    {
+      name: 'litres',
+      answers: 'paint for an area, coats and losses',
+      gives: 'l',
+      class: 'physics',
+      source: 'volume; the loss is a rule of thumb',
+      example: { arguments: [10.5, 2, 10, 0.3], gives: 3 },
+    },
+    [
+      notNegative('area', 'm2'),
+      notNegative('coats', ''),
+      positive('rate', 'm2/l'),
+      optional({ ...notNegative('loss', ''), below: 1 }),
+    ],
+    paintLitres,
+  ),
+  formulaRow(
+    'paint',
+    {
+      name: 'm2_per_litre',
+      answers: 'a label in square feet a US gallon, told in square metres a litre',
+      gives: 'm2/l',
+      class: 'physics',
+      source: 'international yard and US gallon, by definition',
+      example: { arguments: [400], gives: 9.817 },
+    },
+    [positive('coverage', 'ft2/gal')],
+    squareMetresPerLitre,
+  ),
+];

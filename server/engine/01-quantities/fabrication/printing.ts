@@ -1,0 +1,192 @@
+/** Printing layer by layer: flow, minutes and material. */
+import { count, type FabricationFormula, formulaRow, notNegative, positive, share } from './catalogue.ts';
+
+/** Melt flow in mm3/s: layer height x line width x speed. */
+export function printFlow(layerMm: number, widthMm: number, mmPerSecond: number): number {
+  return layerMm * widthMm * mmPerSecond;
+}
+
+/** The speed in mm/s at which a melt flow in mm3/s is reached. */
+export function printSpeedLimit(flowMm3PerSecond: number, layerMm: number, widthMm: number): number {
+  return flowMm3PerSecond / (layerMm * widthMm);
+}
+
+/** The least minutes a volume can take at a flow: volume / flow. Real prints take 1.5 to 3 times that (rule of thumb). */
+export function printMinutes(volumeCm3: number, flowMm3PerSecond: number): number {
+  return (1000 * volumeCm3) / flowMm3PerSecond / 60;
+}
+
+/** Minutes a plate takes: all volumes at the share of the flow that is reached on average, and the change of plates. */
+export function plateMinutes(
+  parts: number,
+  volumeCm3: number,
+  flowMm3PerSecond: number,
+  efficiency: number,
+  changeMinutes: number,
+): number {
+  return printMinutes(parts * volumeCm3, flowMm3PerSecond * efficiency) + changeMinutes;
+}
+
+/** Metres of filament that hold a volume. */
+export function filamentMetres(volumeCm3: number, diameterMm: number): number {
+  return volumeCm3 / ((Math.PI / 4) * diameterMm * diameterMm);
+}
+
+/** Grams of a volume. */
+export function filamentGrams(volumeCm3: number, gramsPerCm3: number): number {
+  return volumeCm3 * gramsPerCm3;
+}
+
+/** The volume in cm3 on a spool of this mass. */
+export function spoolVolume(grams: number, gramsPerCm3: number): number {
+  return grams / gramsPerCm3;
+}
+
+/** An overhang angle measured from the vertical, told from the horizontal, and the other way round: 90 - angle. */
+export function overhangOtherReference(degrees: number): number {
+  return 90 - degrees;
+}
+
+/** Highest melt flow of a 0.4 mm brass nozzle by hot end, mm3/s. Handbook: a maker's tuning guide. */
+export const FLOW_BY_HOT_END = [
+  { hotEnd: 'classic', least: 11, most: 11 },
+  { hotEnd: 'middling', least: 13, most: 15 },
+  { hotEnd: 'high flow', least: 20, most: 24 },
+  { hotEnd: 'very high flow', least: 30, most: 30 },
+] as const;
+
+/** Highest melt flow by material on ordinary hot ends, mm3/s. Handbook, weak: one calculator's table. */
+export const FLOW_BY_MATERIAL = [
+  { material: 'PLA', least: 12, most: 15 },
+  { material: 'PETG', least: 8, most: 11 },
+  { material: 'ABS, ASA', least: 10, most: 13 },
+  { material: 'TPU', least: 3, most: 6 },
+] as const;
+
+const overhang = (name: string) => ({ ...notNegative(name, 'degrees'), most: 90 });
+
+export const PRINTING: readonly FabricationFormula[] = [
+  formulaRow(
+    'printing',
+    {
+      name: 'print_flow',
+      answers: 'melt flow that a speed asks for',
+      gives: 'mm3/s',
+      class: 'physics',
+      source: 'geometry',
+      example: { arguments: [0.2, 0.48, 120], gives: 11.52 },
+    },
+    [positive('layer', 'mm'), positive('width', 'mm'), positive('speed', 'mm/s')],
+    printFlow,
+  ),
+  formulaRow(
+    'printing',
+    {
+      name: 'print_speed_limit',
+      answers: 'speed at which a melt flow is reached',
+      gives: 'mm/s',
+      class: 'physics',
+      source: 'geometry',
+      example: { arguments: [11, 0.2, 0.45], gives: 122.2222 },
+    },
+    [positive('flow', 'mm3/s'), positive('layer', 'mm'), positive('width', 'mm')],
+    printSpeedLimit,
+  ),
+  formulaRow(
+    'printing',
+    {
+      name: 'print_minutes',
+      answers: 'least time a volume can take; real prints take 1.5 to 3 times that',
+      gives: 'min',
+      class: 'physics',
+      source: 'volume over flow',
+      example: { arguments: [18.5, 11], gives: 28.0303 },
+    },
+    [positive('volume', 'cm3'), positive('flow', 'mm3/s')],
+    printMinutes,
+  ),
+  formulaRow(
+    'printing',
+    {
+      name: 'plate_minutes',
+      answers: 'time of a plate at the share of the flow reached on average, with the change of plates',
+      gives: 'min',
+      class: 'rule of thumb',
+      source: 'common practice, no source',
+      example: { arguments: [12, 18.5, 11, 0.55, 8], gives: 619.57025 },
+    },
+    [
+      count('parts'),
+      positive('volume', 'cm3'),
+      positive('flow', 'mm3/s'),
+      share('efficiency'),
+      notNegative('change', 'min'),
+    ],
+    plateMinutes,
+  ),
+  formulaRow(
+    'printing',
+    {
+      name: 'filament_metres',
+      answers: 'length of filament that holds a volume',
+      gives: 'm',
+      class: 'physics',
+      source: 'geometry',
+      example: { arguments: [18.5, 1.75], gives: 7.6914 },
+    },
+    [notNegative('volume', 'cm3'), positive('diameter', 'mm')],
+    filamentMetres,
+  ),
+  formulaRow(
+    'printing',
+    {
+      name: 'filament_grams',
+      answers: 'mass of a volume',
+      gives: 'g',
+      class: 'physics',
+      source: 'density',
+      example: { arguments: [18.5, 1.24], gives: 22.94 },
+    },
+    [notNegative('volume', 'cm3'), positive('density', 'g/cm3')],
+    filamentGrams,
+  ),
+  formulaRow(
+    'printing',
+    {
+      name: 'spool_volume',
+      answers: 'volume on a spool',
+      gives: 'cm3',
+      class: 'physics',
+      source: 'density',
+      example: { arguments: [1000, 1.24], gives: 806.4516 },
+    },
+    [notNegative('mass', 'g'), positive('density', 'g/cm3')],
+    spoolVolume,
+  ),
+  formulaRow(
+    'printing',
+    {
+      name: 'overhang_from_horizontal',
+      answers: 'an overhang told from the vertical, told from the horizontal',
+      gives: 'degrees',
+      class: 'physics',
+      source: 'geometry; that 45 degrees print without support is a rule of thumb',
+      example: { arguments: [30], gives: 60 },
+    },
+    [overhang('from_vertical')],
+    overhangOtherReference,
+  ),
+  formulaRow(
+    'printing',
+    {
+      name: 'overhang_from_vertical',
+      answers: 'an overhang told from the horizontal, told from the vertical',
+      gives: 'degrees',
+      class: 'physics',
+      source: 'geometry; that 45 degrees print without support is a rule of thumb',
+      example: { arguments: [60], gives: 30 },
+    },
+    [overhang('from_horizontal')],
+    overhangOtherReference,
+  ),
+];

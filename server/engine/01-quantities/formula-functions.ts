@@ -1,0 +1,117 @@
+/** The functions that a formula may call: arithmetic and those of the trade. */
+
+import { ceilCount, floorCount, isNearlyWhole } from '../numbers/index.ts';
+import type { ArgumentRange } from './fabrication/catalogue.ts';
+import { FABRICATION_FORMULAS } from './fabrication.ts';
+
+/** A function that formulas may call. With `rest`, the last argument may be given again and again. */
+export interface FormulaFunction {
+  readonly name: string;
+  readonly arguments: readonly ArgumentRange[];
+  readonly rest: boolean;
+  readonly compute: (...given: readonly number[]) => number;
+}
+
+/**
+ * Everything a formula may call, by name: arithmetic, angles in degrees, and the fabrication formulas. A Map, so that names
+ * such as constructor find nothing. `if` is not here: it evaluates only the branch it takes (see formula.ts).
+ */
+export function formulaFunctions(): ReadonlyMap<string, FormulaFunction> {
+  return FUNCTIONS;
+}
+
+/** Calls a function whose arguments have been found in range; what must be whole loses its arithmetic noise first. */
+export function callFunction(entry: FormulaFunction, given: readonly number[]): number {
+  return entry.compute(...given.map((value, i) => (entry.arguments[i]?.whole ? Math.round(value) : value)));
+}
+
+/** What is wrong with these arguments, or null: the sentence names the argument, its value and what would be right. */
+export function findArgumentFault(
+  name: string,
+  ranges: readonly ArgumentRange[],
+  given: readonly number[],
+): string | null {
+  for (const [i, value] of given.entries()) {
+    const range = ranges[Math.min(i, ranges.length - 1)]!;
+    const wanted = unmetWish(range, value);
+    if (wanted !== null) return `${name}: ${range.name} is ${value}${unitAfter(range)}; it must be ${wanted}`;
+  }
+  return null;
+}
+
+function unmetWish({ above, least, below, most, whole }: ArgumentRange, value: number): string | null {
+  if (above !== undefined && !(value > above)) return `more than ${above}`;
+  if (least !== undefined && !(value >= least)) return `${least} or more`;
+  if (below !== undefined && !(value < below)) return `less than ${below}`;
+  if (most !== undefined && !(value <= most)) return `${most} or less`;
+  if (whole && !isNearlyWhole(value)) return 'a whole number';
+  return null;
+}
+
+function unitAfter(range: ArgumentRange): string {
+  return range.unit === '' ? '' : ` ${range.unit}`;
+}
+
+const DEGREES = 180 / Math.PI;
+
+const any = (name: string): ArgumentRange => ({ name, unit: '' });
+const angle: ArgumentRange = { name: 'angle', unit: 'degrees' };
+const ratio: ArgumentRange = { name: 'ratio', unit: '', least: -1, most: 1 };
+const plain = (
+  name: string,
+  ranges: readonly ArgumentRange[],
+  compute: FormulaFunction['compute'],
+  rest = false,
+): FormulaFunction => ({ name, arguments: ranges, rest, compute });
+
+const ARITHMETIC: readonly FormulaFunction[] = [
+  plain('min', [any('a')], (...given) => Math.min(...given), true),
+  plain('max', [any('a')], (...given) => Math.max(...given), true),
+  plain('sum', [any('a')], (...given) => given.reduce((a, b) => a + b, 0), true),
+  plain('ceil', [any('a')], (a) => ceilCount(a!)),
+  plain('floor', [any('a')], (a) => floorCount(a!)),
+  plain('round', [any('a'), { ...any('digits'), whole: true, least: 0, most: 12, optional: true }], roundHalfAway),
+  plain('abs', [any('a')], (a) => Math.abs(a!)),
+  plain('sqrt', [{ ...any('a'), least: 0 }], (a) => Math.sqrt(a!)),
+  plain('exp', [any('a')], (a) => Math.exp(a!)),
+  plain('ln', [{ ...any('a'), above: 0 }], (a) => Math.log(a!)),
+  plain('log10', [{ ...any('a'), above: 0 }], (a) => Math.log10(a!)),
+  plain('mod', [any('a'), { ...any('b'), above: 0 }], (a, b) => a! - b! * floorCount(a! / b!)),
+  plain('hypot', [any('a'), any('b')], (a, b) => Math.hypot(a!, b!)),
+  plain('sin', [angle], (a) => exactAtRightAngles(Math.sin, a!)),
+  plain('cos', [angle], (a) => exactAtRightAngles(Math.cos, a!)),
+  plain('tan', [angle], tangent),
+  plain('asin', [ratio], (a) => Math.asin(a!) * DEGREES),
+  plain('acos', [ratio], (a) => Math.acos(a!) * DEGREES),
+  plain('atan', [any('a')], (a) => Math.atan(a!) * DEGREES),
+  plain('atan2', [any('y'), any('x')], (y, x) => Math.atan2(y!, x!) * DEGREES),
+  plain('radians', [angle], (a) => a! / DEGREES),
+  plain('degrees', [{ name: 'angle', unit: 'radians' }], (a) => a! * DEGREES),
+];
+
+/** Sine, cosine and tangent of such angles as 30 or 90 degrees leave noise such as 6e-17 for 0; it is taken off. */
+function exactAtRightAngles(wave: (radians: number) => number, degrees: number): number {
+  return snapToHalves(wave((degrees % 360) / DEGREES));
+}
+
+function tangent(degrees: number): number {
+  return snapToHalves(exactAtRightAngles(Math.sin, degrees) / exactAtRightAngles(Math.cos, degrees));
+}
+
+function snapToHalves(value: number): number {
+  const halves = Math.round(2 * value);
+  return Math.abs(2 * value - halves) < 1e-15 ? halves / 2 : value;
+}
+
+/** Halves go away from zero, as people round: round(2.5) is 3, round(-2.5) is -3. */
+function roundHalfAway(value?: number, digits = 0): number {
+  const scale = 10 ** digits;
+  return (Math.sign(value!) * Math.floor(Math.abs(value!) * scale + 0.5 + 1e-9)) / scale;
+}
+
+const FUNCTIONS: ReadonlyMap<string, FormulaFunction> = new Map(
+  [...ARITHMETIC, ...FABRICATION_FORMULAS.map((formula) => ({ ...formula, rest: false }))].map((entry) => [
+    entry.name,
+    entry,
+  ]),
+);

@@ -1,0 +1,355 @@
+/** From the text of a formula to its tree, with the place of every fault. */
+import jsep from 'jsep';
+
+/**
+ * What a formula may look like. The parser library only reads; everything it could read that is not on the list here (members,
+ * strings, arrays, assignments, several expressions) is refused, so a formula is a finite tree of arithmetic and can run nothing.
+ */
+
+export const LONGEST_FORMULA = 1000;
+export const DEEPEST_FORMULA = 50;
+
+export const FORMULA_PROBLEM_CODES = [
+  'formula-empty',
+  'formula-too-long',
+  'formula-too-deep',
+  'formula-unreadable',
+  'unknown-name',
+  'unknown-function',
+  'wrong-argument-count',
+  'argument-out-of-range',
+  'division-by-zero',
+  'not-finite',
+  'formula-circle',
+  'name-invalid',
+  'name-taken',
+  'value-missing',
+  'range-out-of-order',
+  'needs-broken-name',
+] as const;
+export type FormulaProblemCode = (typeof FORMULA_PROBLEM_CODES)[number];
+
+/** What is wrong, where (`field`; `at` counts characters from 1, null when it is no place in a text), with which value, and what would be right. */
+export interface FormulaProblem {
+  readonly code: FormulaProblemCode;
+  readonly field: string;
+  readonly value: string;
+  readonly message: string;
+  readonly at: number | null;
+}
+
+export const BINARY_OPERATORS = ['||', '&&', '==', '!=', '<', '<=', '>', '>=', '+', '-', '*', '/', '^'] as const;
+export type BinaryOperator = (typeof BINARY_OPERATORS)[number];
+
+/** Every node covers the characters [from, to) of the text, counted from 0. */
+export type FormulaNode = { readonly from: number; readonly to: number } & (
+  | { readonly kind: 'number'; readonly value: number }
+  | { readonly kind: 'name'; readonly name: string }
+  | { readonly kind: 'unary'; readonly operator: '-' | '+' | '!'; readonly operand: FormulaNode }
+  | {
+      readonly kind: 'binary';
+      readonly operator: BinaryOperator;
+      readonly left: FormulaNode;
+      readonly right: FormulaNode;
+    }
+  | { readonly kind: 'choice'; readonly test: FormulaNode; readonly then: FormulaNode; readonly otherwise: FormulaNode }
+  | { readonly kind: 'call'; readonly name: string; readonly arguments: readonly FormulaNode[] }
+);
+
+export interface ParsedFormula {
+  readonly text: string;
+  readonly root: FormulaNode;
+  /** The names used, each once, in order of first use; function names are not among them. */
+  readonly names: readonly string[];
+}
+
+export type ParseResult =
+  | { readonly ok: true; readonly formula: ParsedFormula }
+  | { readonly ok: false; readonly problem: FormulaProblem };
+
+/**
+ * Reads a formula: numbers with a decimal point, names, `+ - * / ^ ( )`, comparisons `== != < <= > >=`, `&& || !`,
+ * `test ? a : b` and calls `f(a, b)`. `^` is power, binds tighter than a sign and groups from the right: -2^2 is -4 and
+ * 2^3^2 is 512. The signs × · ÷ − and the dash are taken for * * / - -. `field` is repeated in the problem.
+ * Names begin with a letter or _ and go on with letters, digits and _. At most 1000 characters and 50 levels of nesting.
+ * Example: parseFormula('2 * panels + 4') names ['panels'].
+ */
+export function parseFormula(text: string, field = 'formula'): ParseResult {
+  const known = read.get(text);
+  if (known !== undefined) return { ok: true, formula: known };
+  const fault = findFaultInText(text);
+  if (fault) return { ok: false, problem: { ...fault, field, value: shorten(text) } };
+  try {
+    const names = new Set<string>();
+    const root = accept(jsep(plainSigns(text)) as SyntaxNode, names);
+    const formula = { text, root, names: [...names] };
+    if (read.size >= MOST_READ) read.clear();
+    read.set(text, formula);
+    return { ok: true, formula };
+  } catch (error) {
+    const { code, at, message } = describeFault(error, text);
+    return { ok: false, problem: { code, field, value: shorten(text), message, at } };
+  }
+}
+
+/** Formulas read before: a plan meets the same few texts again and again, and what is read of a text never changes. */
+const read = new Map<string, ParsedFormula>();
+const MOST_READ = 2000;
+
+/** Whether `name` can be used in formulas: a letter or _ first, then letters, digits and _, at most 60 characters. */
+export function isFormulaName(name: string): boolean {
+  return NAME.test(name) && name.length <= 60;
+}
+
+/** A formula or a value cut to a length that fits into a message. */
+export function shorten(text: string): string {
+  return text.length <= 80 ? text : `${text.slice(0, 77)}...`;
+}
+
+const NAME = /^[\p{L}_][\p{L}\p{M}\p{N}_]*$/u;
+const NAME_START = /[\p{L}_]/u;
+const NAME_PART = /[\p{L}\p{M}\p{N}_]/u;
+const COMPARISONS: readonly string[] = ['==', '!=', '<', '<=', '>', '>='];
+const RIGHT_FORM = 'Write for example 2 * panels + 4';
+
+type Fault = Pick<FormulaProblem, 'code' | 'message' | 'at'>;
+type Reader = jsep.HookScope & { depth?: number };
+type SyntaxNode = jsep.Expression & { from?: number; to?: number };
+
+class FormulaFault extends Error {
+  readonly fault: Fault;
+  constructor(fault: Fault) {
+    super(fault.message);
+    this.fault = fault;
+  }
+}
+
+function findFaultInText(text: string): Fault | null {
+  if (text.trim() === '') {
+    return { code: 'formula-empty', at: null, message: `The formula is empty. ${RIGHT_FORM}.` };
+  }
+  if (text.length > LONGEST_FORMULA) {
+    const message = `The formula has ${text.length} characters; at most ${LONGEST_FORMULA} are read. Split it into named parameters.`;
+    return { code: 'formula-too-long', at: null, message };
+  }
+  let depth = 0;
+  for (let i = 0; i < text.length; i++) {
+    const character = text.charAt(i);
+    if (character === '(') depth++;
+    else if (character === ')') depth--;
+    const hint = depth <= 0 && character === ',' ? 'write decimals with a point, such as 1.5' : HINTS.get(character);
+    if (hint) return unreadable(i, `"${character}" has no meaning here: ${hint}`);
+  }
+  return null;
+}
+
+const HINTS: ReadonlyMap<string, string> = new Map([
+  ['%', 'write 0.05 for 5 %, or mod(a, b) for a remainder'],
+  [';', 'a formula is one expression; use a parameter for each'],
+  ['[', 'only round brackets are used'],
+  [']', 'only round brackets are used'],
+  ['{', 'only round brackets are used'],
+  ['}', 'only round brackets are used'],
+  ['"', 'a formula is made of numbers and names, not of texts'],
+  ["'", 'a formula is made of numbers and names, not of texts'],
+  ['`', 'a formula is made of numbers and names, not of texts'],
+  ['²', 'write ^2'],
+  ['³', 'write ^3'],
+]);
+
+/** One character for one character, so that positions stay true. */
+function plainSigns(text: string): string {
+  return text.replace(/[×·]/g, '*').replace(/÷/g, '/').replace(/[−–]/g, '-').replace(/\s/g, ' ');
+}
+
+function unreadable(index: number, what: string): Fault {
+  return {
+    code: 'formula-unreadable',
+    at: index + 1,
+    message: `At character ${index + 1}: ${what}. ${RIGHT_FORM}.`,
+  };
+}
+
+function describeFault(error: unknown, text: string): Fault {
+  if (error instanceof FormulaFault) return error.fault;
+  const { index, description } = error as { index?: number; description?: string };
+  if (index === undefined || description === undefined) throw error;
+  const where = Math.min(index, text.length);
+  if (text.charAt(where) === '=') return unreadable(where, 'write == to compare two values');
+  if (where >= text.length) return unreadable(where, 'the formula ends too early');
+  return unreadable(where, description.charAt(0).toLowerCase() + description.slice(1));
+}
+
+/** Turns what the library read into our own nodes, or refuses it. */
+function accept(node: SyntaxNode, names: Set<string>): FormulaNode {
+  switch (node.type) {
+    case 'Literal':
+      return acceptNumber(node);
+    case 'Identifier':
+      names.add(node.name as string);
+      return { kind: 'name', name: node.name as string, from: node.from!, to: node.to! };
+    case 'Group':
+      return { ...accept(node.inner as SyntaxNode, names), from: node.from!, to: node.to! };
+    case 'UnaryExpression': {
+      const operand = accept(node.argument as SyntaxNode, names);
+      return { kind: 'unary', operator: node.operator as '-', operand, from: node.from!, to: operand.to };
+    }
+    case 'BinaryExpression':
+      return acceptBinary(node, names);
+    case 'ConditionalExpression': {
+      const [test, then, otherwise] = ['test', 'consequent', 'alternate'].map((part) =>
+        accept(node[part] as SyntaxNode, names),
+      ) as [FormulaNode, FormulaNode, FormulaNode];
+      return { kind: 'choice', test, then, otherwise, from: test.from, to: otherwise.to };
+    }
+    case 'CallExpression': {
+      const given = (node.arguments as SyntaxNode[]).map((argument) => accept(argument, names));
+      return { kind: 'call', name: node.name as string, arguments: given, from: node.from!, to: node.to! };
+    }
+    default: {
+      const second = (node.body as SyntaxNode[] | undefined)?.[1];
+      const at = second ? accept(second, names).from : 0;
+      throw new FormulaFault(
+        unreadable(at, 'two values stand beside each other without an operator such as * or + between them'),
+      );
+    }
+  }
+}
+
+function acceptNumber(node: SyntaxNode): FormulaNode {
+  const value = node.value as number;
+  if (!Number.isFinite(value)) throw new FormulaFault(unreadable(node.from!, 'the number is too large'));
+  return { kind: 'number', value, from: node.from!, to: node.to! };
+}
+
+function acceptBinary(node: SyntaxNode, names: Set<string>): FormulaNode {
+  const [leftSyntax, rightSyntax] = [node.left as SyntaxNode, node.right as SyntaxNode];
+  const left = accept(leftSyntax, names);
+  const right = accept(rightSyntax, names);
+  const operator = node.operator as BinaryOperator;
+  if (COMPARISONS.includes(operator) && COMPARISONS.includes(leftSyntax.operator as string)) {
+    throw new FormulaFault(unreadable(right.from, 'comparisons cannot be chained: write a < b && b < c'));
+  }
+  return { kind: 'binary', operator, left, right, from: left.from, to: right.to };
+}
+
+/**
+ * Reads one operand in the library's stead: to note where it stands, to let a power bind tighter than a sign, and to refuse
+ * what the library would forgive (arguments without commas, members, empty brackets).
+ */
+function readOperand(this: Reader, env: { node?: jsep.Expression }): void {
+  const from = this.index;
+  const character = this.expr.charAt(from);
+  let node: SyntaxNode | undefined;
+  if (/[0-9.]/.test(character)) node = this.gobbleNumericLiteral() as SyntaxNode;
+  else if (character === '(') node = readGroup(this);
+  else if (character === '-' || character === '+' || character === '!') node = readSigned(this, character);
+  else if (NAME_START.test(characterAt(this))) node = readNameOrCall(this);
+  else if (character === '$' || character > '\u007f') this.throwError(`unexpected "${characterAt(this)}"`);
+  if (node) env.node = Object.assign(node, { from, to: node.to ?? this.index });
+}
+
+function readGroup(reader: Reader): SyntaxNode {
+  reader.index++;
+  const inner = deeper(reader, () => reader.gobbleExpression());
+  const next: string = reader.char;
+  if (!inner) reader.throwError('the brackets are empty');
+  if (next === ',')
+    reader.throwError('a comma stands only between arguments; write decimals with a point, such as 1.5');
+  if (next !== ')') reader.throwError('a closing ) is missing');
+  reader.index++;
+  return { type: 'Group', inner };
+}
+
+function readSigned(reader: Reader, operator: string): SyntaxNode {
+  reader.index++;
+  const argument = deeper(reader, () => (operator === '!' ? reader.gobbleToken() : readPower(reader)));
+  if (!argument) reader.throwError(`a value is missing after ${operator}`);
+  return { type: 'UnaryExpression', operator, argument: argument! };
+}
+
+function readPower(reader: Reader): SyntaxNode | undefined {
+  const left = reader.gobbleToken() as SyntaxNode | undefined;
+  const end = reader.index;
+  reader.gobbleSpaces();
+  if (!left || reader.char !== '^') {
+    reader.index = end;
+    return left;
+  }
+  reader.index++;
+  const right = deeper(reader, () => readPower(reader));
+  if (!right) reader.throwError('a value is missing after ^');
+  return { type: 'BinaryExpression', operator: '^', left, right: right! };
+}
+
+function readNameOrCall(reader: Reader): SyntaxNode {
+  const start = reader.index;
+  while (reader.index < reader.expr.length && NAME_PART.test(characterAt(reader)))
+    reader.index += characterAt(reader).length;
+  const name = reader.expr.slice(start, reader.index);
+  const to = reader.index;
+  reader.gobbleSpaces();
+  if (reader.char === '.') reader.throwError('a name has no parts, so no point can follow it');
+  if (reader.char !== '(') return { type: 'Identifier', name, to };
+  reader.index++;
+  return { type: 'CallExpression', name, arguments: deeper(reader, () => readArguments(reader)), to: reader.index };
+}
+
+function readArguments(reader: Reader): SyntaxNode[] {
+  const given: SyntaxNode[] = [];
+  reader.gobbleSpaces();
+  if (reader.char !== ')') {
+    do given.push(readArgument(reader));
+    while (hasCommaNext(reader));
+    if (reader.char !== ')') reader.throwError('a comma or a closing ) is missing');
+  }
+  reader.index++;
+  return given;
+}
+
+function readArgument(reader: Reader): SyntaxNode {
+  const argument = reader.gobbleExpression() as SyntaxNode | undefined;
+  if (!argument) reader.throwError('an argument is missing');
+  return argument!;
+}
+
+function hasCommaNext(reader: Reader): boolean {
+  if (reader.char !== ',') return false;
+  reader.index++;
+  return true;
+}
+
+function deeper<T>(reader: Reader, read: () => T): T {
+  reader.depth = (reader.depth ?? 0) + 1;
+  if (reader.depth > DEEPEST_FORMULA) {
+    const message = `The formula is nested more than ${DEEPEST_FORMULA} levels deep. Split it into named parameters.`;
+    throw new FormulaFault({ code: 'formula-too-deep', at: reader.index + 1, message });
+  }
+  const result = read();
+  reader.depth--;
+  return result;
+}
+
+function characterAt(reader: Reader): string {
+  return String.fromCodePoint(reader.expr.codePointAt(reader.index) ?? 0);
+}
+
+const PRECEDENCES: Readonly<Record<BinaryOperator, number>> = {
+  '||': 1,
+  '&&': 2,
+  '==': 6,
+  '!=': 6,
+  '<': 7,
+  '<=': 7,
+  '>': 7,
+  '>=': 7,
+  '+': 9,
+  '-': 9,
+  '*': 10,
+  '/': 10,
+  '^': 11,
+};
+
+jsep.removeAllBinaryOps();
+for (const operator of BINARY_OPERATORS) jsep.addBinaryOp(operator, PRECEDENCES[operator], operator === '^');
+jsep.hooks.add('gobble-token', readOperand as jsep.HookCallback);

@@ -1,0 +1,206 @@
+/** From the design to counts: parameters and formulas, then the parts by explosion of the bill of materials. */
+import type { Build, Part, Problem } from '../../model/index.ts';
+import { problem, warning } from '../../model/index.ts';
+import { ceilCount, packsToBuy, unitsToBuy, unitsToStart } from '../numbers/index.ts';
+import { createReckoner, fromFormula, type Reckoner } from './amounts.ts';
+import { type Explosion, explodeBillOfMaterials, type Use } from './explode.ts';
+import { solveParameters } from './formula.ts';
+
+export interface PartCount {
+  readonly part: Part;
+  /** Needed in the piece, over all paths, spares not counted. */
+  readonly need: number;
+  readonly spares: number;
+  readonly onHand: number;
+  readonly yield: number;
+  /** Good units to end with beyond what is on hand: need + spares - on hand. */
+  readonly wanted: number;
+  /** The same without the spares of this part and of those that it goes into. */
+  readonly wantedForPiece: number;
+  /** To start, so that `wanted` come out good at the build's confidence. */
+  readonly toMake: number;
+  readonly packs: number | null;
+  readonly toBuy: number | null;
+  readonly cost: number | null;
+  /** Units of this part that go into one unit of the parent. */
+  readonly usedIn: readonly { readonly part: string; readonly count: number }[];
+}
+
+export interface Quantities {
+  readonly values: ReadonlyMap<string, number>;
+  readonly parts: ReadonlyMap<string, PartCount>;
+  readonly setCount: number;
+  readonly confidence: number;
+  readonly reckoner: Reckoner;
+  readonly problems: readonly Problem[];
+}
+
+const DEFAULT_CONFIDENCE = 0.9;
+const MOST_UNITS = 1_000_000;
+
+/**
+ * Counts of every part of a build. To make is the smallest n with P(Binomial(n, yield) >= need + spares - on hand) at least
+ * the build's confidence; to buy is rounded up to packs. `given` replaces parameters by name (what-ifs, drawn futures).
+ * What cannot be counted (a circle, a broken formula) is absent and named in the problems; the rest is counted.
+ */
+export function quantitiesOf(build: Build, given: ReadonlyMap<string, number> = new Map()): Quantities {
+  const problems: Problem[] = [];
+  const solution = solveParameters(build.parameters ?? [], given);
+  for (const found of solution.problems) problems.push(fromFormula({ ...found, field: `parameters.${found.field}` }));
+  const reckoner = createReckoner(solution.values);
+  const setCount = build.sets === undefined ? 1 : (reckoner.count(build.sets.count, 'sets.count', 1) ?? 1);
+  const confidence = build.confidence ?? DEFAULT_CONFIDENCE;
+  const parts = countParts(build.parts ?? [], reckoner, confidence, problems);
+  problems.push(...reckoner.problems);
+  return { values: solution.values, parts, setCount, confidence, reckoner, problems };
+}
+
+interface Wanted {
+  readonly part: Part;
+  readonly spares: number;
+  readonly usedIn: readonly { readonly part: string; readonly count: number }[];
+}
+
+function countParts(
+  parts: readonly Part[],
+  reckoner: Reckoner,
+  confidence: number,
+  problems: Problem[],
+): Map<string, PartCount> {
+  const known = new Map<string, Wanted>();
+  const uses: Use[] = [];
+  const demand = new Map<string, number>();
+  const ids = new Set(parts.map((part) => part.id));
+  for (const part of parts) {
+    const field = `parts.${part.id}`;
+    if (known.has(part.id)) {
+      problems.push(
+        problem(
+          'duplicate-id',
+          field,
+          part.id,
+          `"${part.id}" stands among the parts twice; each needs an id of its own.`,
+        ),
+      );
+      continue;
+    }
+    const usedIn = usesOf(part, ids, reckoner, problems);
+    const count = part.count === undefined ? 0 : reckoner.count(part.count, `${field}.count`);
+    const spares = part.spares === undefined ? 0 : reckoner.count(part.spares, `${field}.spares`);
+    if (usedIn === null || count === null || spares === null) continue;
+    known.set(part.id, { part, spares, usedIn });
+    demand.set(part.id, count);
+    for (const use of usedIn) uses.push({ parent: use.part, child: part.id, count: use.count });
+    if (part.count === undefined && usedIn.length === 0) {
+      problems.push(
+        warning(
+          'no-units',
+          `${field}.count`,
+          'nothing',
+          `${part.name} has no count and is used in nothing, so none are made; give it a count or say what it is used in.`,
+        ),
+      );
+    }
+  }
+  const usable = uses.filter((use) => known.has(use.parent));
+  const explode = (wanted: ReadonlyMap<string, Wanted>): Explosion =>
+    explodeBillOfMaterials({
+      parts: [...wanted.keys()],
+      uses: usable,
+      demand,
+      onHand: new Map([...wanted].map(([id, { part, spares }]) => [id, Math.max(0, (part.onHand ?? 0) - spares)])),
+      started: (id, net) => toStart(wanted.get(id), net, confidence),
+    });
+  const explosion = explode(known);
+  for (const circle of explosion.circles) {
+    const names = [...circle, circle[0]].join(' -> ');
+    problems.push(
+      problem(
+        'part-circle',
+        `parts.${circle[0]}.usedIn`,
+        names,
+        `A part cannot be a part of itself: ${names}. Take one of these out of the other's "usedIn".`,
+      ),
+    );
+  }
+  const withoutSpares = [...known.values()].some(({ spares }) => spares > 0) ? explode(withNoSpares(known)) : explosion;
+  const counts = new Map<string, PartCount>();
+  for (const [id, wanted] of known) {
+    const gross = explosion.gross.get(id);
+    if (gross === undefined) continue;
+    const needForPiece = ceilCount(withoutSpares.gross.get(id) ?? gross);
+    const count = partCount(wanted, ceilCount(gross), needForPiece, confidence);
+    if (count.toMake > MOST_UNITS) {
+      problems.push(
+        problem(
+          'formula-value',
+          `parts.${id}`,
+          count.toMake,
+          `${wanted.part.name} would be ${count.toMake} units; at most ${MOST_UNITS} can be planned.`,
+        ),
+      );
+    } else counts.set(id, count);
+  }
+  return counts;
+}
+
+function withNoSpares(known: ReadonlyMap<string, Wanted>): Map<string, Wanted> {
+  return new Map([...known].map(([id, wanted]) => [id, { ...wanted, spares: 0 }]));
+}
+
+function usesOf(
+  part: Part,
+  ids: ReadonlySet<string>,
+  reckoner: Reckoner,
+  problems: Problem[],
+): Wanted['usedIn'] | null {
+  const uses: { part: string; count: number }[] = [];
+  for (const use of part.usedIn ?? []) {
+    const field = `parts.${part.id}.usedIn.${use.part}`;
+    if (!ids.has(use.part)) {
+      problems.push(
+        problem(
+          'unknown-name',
+          field,
+          use.part,
+          `${part.name} is used in "${use.part}", which is no part of this build; name one of its parts.`,
+        ),
+      );
+      return null;
+    }
+    const count = reckoner.amount(use.count, field);
+    if (count === null) return null;
+    if (count < 0) {
+      problems.push(problem('negative-count', field, use.count, `"${field}" must be 0 or more; it is ${count}.`));
+      return null;
+    }
+    uses.push({ part: use.part, count });
+  }
+  return uses;
+}
+
+function toStart(wanted: Wanted | undefined, net: number, confidence: number): number {
+  if (wanted === undefined) return net;
+  const good = goodWanted(wanted, ceilCount(net));
+  return good > MOST_UNITS ? good : unitsToStart(good, wanted.part.yield ?? 1, confidence);
+}
+
+/** Stock covers spares last: the explosion has been given what is on hand beyond the spares. */
+function goodWanted(wanted: Wanted, net: number): number {
+  const sparesHere = Math.min(wanted.spares, wanted.part.onHand ?? 0);
+  return net + wanted.spares - sparesHere;
+}
+
+function partCount(wanted: Wanted, need: number, needForPiece: number, confidence: number): PartCount {
+  const { part, spares, usedIn } = wanted;
+  const onHand = part.onHand ?? 0;
+  const good = Math.max(0, need + spares - onHand);
+  const wantedForPiece = Math.max(0, needForPiece - onHand);
+  const toMake = good > MOST_UNITS ? good : unitsToStart(good, part.yield ?? 1, confidence);
+  const bought = part.source === 'buy';
+  const packs = bought ? packsToBuy(toMake, part.packSize ?? 1) : null;
+  const toBuy = bought ? unitsToBuy(toMake, part.packSize ?? 1) : null;
+  const cost = part.unitCost === undefined ? null : part.unitCost * (toBuy ?? toMake);
+  const counts = { need, spares, onHand, yield: part.yield ?? 1, wanted: good, wantedForPiece };
+  return { part, ...counts, toMake, packs, toBuy, cost, usedIn };
+}

@@ -1,0 +1,204 @@
+/** The work pattern of a step in minutes: its phases with the hands, machines and suppliers they need. */
+import type { Estimate, Origin, PhaseShape, Problem, Range, Step } from '../../model/index.ts';
+import { problem } from '../../model/index.ts';
+import type { Reckoner } from '../01-quantities/index.ts';
+import { intersectionOf, leadDaysOf, openMinutesBetween, type Setting, totalOpenMinutes } from '../calendar/index.ts';
+import { firstUnitMinutesFromLot } from '../numbers/index.ts';
+import type { OpenTime } from '../types.ts';
+
+/** What minutes a unit rest on, as the build gives them: a number or formula, so many units timed together, or a range. */
+export type UnitEstimate =
+  | { readonly kind: 'figure' }
+  | { readonly kind: 'trial'; readonly units: number }
+  | { readonly kind: 'range'; readonly range: Range };
+
+export interface PlannedHands {
+  readonly kind: 'hands';
+  readonly fixedMinutes: number;
+  /** Of the very first unit of the step; the step's learning rate makes those after it faster. 0 where a unit takes nothing of its own. */
+  readonly firstUnitMinutes: number;
+  /** null where a unit takes nothing of its own. */
+  readonly estimate: UnitEstimate | null;
+  readonly people: number;
+  readonly eligible: readonly number[];
+  readonly oneGo: boolean;
+  readonly open: OpenTime;
+}
+
+export interface PlannedRun {
+  readonly kind: 'run';
+  readonly fixedMinutes: number;
+  /** Of every unit: a machine learns nothing. */
+  readonly minutesPerUnit: number;
+  readonly estimate: UnitEstimate | null;
+  readonly machine: number;
+  readonly attended: boolean;
+  readonly people: number;
+  readonly eligible: readonly number[];
+  readonly open: OpenTime;
+}
+
+export interface PlannedWait {
+  readonly kind: 'wait';
+  readonly fixedMinutes: number;
+  /** Of a phase that nobody can do, which is planned as a wait. */
+  readonly minutesPerUnit: number;
+  readonly estimate: UnitEstimate | null;
+}
+
+export interface PlannedLead {
+  readonly kind: 'lead';
+  readonly supplier: string;
+  readonly workingDays: number;
+}
+
+export type PlannedPhase = PlannedHands | PlannedRun | PlannedWait | PlannedLead;
+
+/** What counting says of a step's pace, in place of the estimate: hands minutes of the first unit. */
+export interface MeasuredPace {
+  readonly firstUnitMinutes: number;
+  readonly origin: Origin;
+  /** By the counts; left out: as given. */
+  readonly learningRate?: number;
+}
+
+/** What the phases of a step are read against; what is wrong with them is added to `problems`. */
+export interface PhaseContext {
+  readonly setting: Setting;
+  readonly problems: Problem[];
+  readonly reckoner: Reckoner;
+}
+
+/** The phases of a step in their order, by its estimates. A phase that nobody can do becomes a wait, with a problem. */
+export function plannedPhases(step: Step, context: PhaseContext): PlannedPhase[] {
+  const { reckoner, problems } = context;
+  const field = `steps.${step.id}`;
+  if (step.takes !== undefined) {
+    const minutes = reckoner.span(step.takes, `${field}.takes`) ?? 0;
+    if (step.phases === undefined) return [waitOf(minutes)];
+    problems.push(
+      problem(
+        'conflict',
+        `${field}.takes`,
+        step.takes,
+        `"${field}" has both "takes" and "phases"; "takes" is the short form of one wait, so keep one of the two.`,
+      ),
+    );
+  }
+  return (step.phases ?? []).map((shape, i) => plannedPhase(step, shape, `${field}.phases.${i + 1}`, context));
+}
+
+function waitOf(minutes: number): PlannedWait {
+  return { kind: 'wait', fixedMinutes: minutes, minutesPerUnit: 0, estimate: null };
+}
+
+function plannedPhase(step: Step, shape: PhaseShape, field: string, context: PhaseContext): PlannedPhase {
+  const { reckoner, setting, problems } = context;
+  if (shape.kind === 'lead') {
+    const supplier = setting.suppliers.get(shape.supplier);
+    if (supplier === undefined) {
+      problems.push(
+        problem(
+          'unknown-name',
+          `${field}.supplier`,
+          shape.supplier,
+          `"${shape.supplier}" is no supplier of this build; name one of its suppliers.`,
+        ),
+      );
+      return waitOf(0);
+    }
+    const own = shape.days === undefined ? supplier.leadDays : leadDaysOf(shape.days);
+    return { kind: 'lead', supplier: shape.supplier, workingDays: shape.express ? (supplier.expressDays ?? own) : own };
+  }
+  const fixedMinutes = shape.minutes === undefined ? 0 : (reckoner.span(shape.minutes, `${field}.minutes`) ?? 0);
+  if (shape.kind === 'wait') return waitOf(fixedMinutes);
+  const minutesPerUnit = shape.perUnit === undefined ? 0 : (reckoner.estimate(shape.perUnit, `${field}.perUnit`) ?? 0);
+  const estimate = shape.perUnit === undefined ? null : estimateOf(shape.perUnit);
+  const asWait: PlannedWait = { kind: 'wait', fixedMinutes, minutesPerUnit, estimate };
+  if (shape.kind === 'hands') {
+    const crew = crewOf(step, shape, field, context);
+    if (crew === null) return asWait;
+    const firstUnitMinutes = firstOf(minutesPerUnit, estimate, step);
+    return { kind: 'hands', fixedMinutes, firstUnitMinutes, estimate, oneGo: shape.oneGo ?? false, ...crew };
+  }
+  const machine = setting.machines.get(shape.machine);
+  if (machine === undefined) {
+    problems.push(
+      problem(
+        'unknown-name',
+        `${field}.machine`,
+        shape.machine,
+        `"${shape.machine}" is no machine of this build; name one of its machines.`,
+      ),
+    );
+    return asWait;
+  }
+  if (totalOpenMinutes(machine.open) === 0) return asWait;
+  const run = { kind: 'run' as const, fixedMinutes, minutesPerUnit, estimate, machine: machine.resource };
+  if (!(shape.attended ?? false) && machine.unattended)
+    return { ...run, attended: false, people: 0, eligible: [], open: machine.open };
+  const crew = crewOf(step, shape, field, context);
+  if (crew === null) return { ...run, attended: false, people: 0, eligible: [], open: machine.open };
+  return { ...run, attended: true, ...crew, open: intersectionOf([machine.open, crew.open]) };
+}
+
+function estimateOf(given: Estimate): UnitEstimate {
+  if (typeof given !== 'object') return { kind: 'figure' };
+  return 'units' in given ? { kind: 'trial', units: given.units } : { kind: 'range', range: given };
+}
+
+/** A trial timed the first units together: with a learning rate the very first of them took longer than their average. */
+function firstOf(minutes: number, estimate: UnitEstimate | null, { learning }: Step): number {
+  if (estimate?.kind !== 'trial' || learning === undefined || learning >= 1 || minutes <= 0) return minutes;
+  const units = Math.max(1, Math.round(estimate.units));
+  return firstUnitMinutesFromLot(1, units, minutes * units, learning);
+}
+
+interface Crew {
+  readonly people: number;
+  readonly eligible: readonly number[];
+  readonly open: OpenTime;
+}
+
+/** Who may do it, and when enough of them are there together; null (with a problem) when that is never. */
+function crewOf(
+  step: Step,
+  shape: { people?: number; who?: readonly string[] },
+  field: string,
+  { setting, problems }: PhaseContext,
+): Crew | null {
+  const people = shape.people ?? 1;
+  for (const id of shape.who ?? []) {
+    if (!setting.people.has(id))
+      problems.push(
+        problem('unknown-name', `${field}.who`, id, `"${id}" is nobody of this build; name one of its people.`),
+      );
+  }
+  const able = [...setting.people.values()].filter(
+    (person) =>
+      (shape.who === undefined || shape.who.includes(person.id)) &&
+      (person.can === null || person.can.has(step.id) || (step.skill !== undefined && person.can.has(step.skill))) &&
+      totalOpenMinutes(person.open) > 0,
+  );
+  const open = setting.together(
+    people,
+    able.map((person) => person.resource),
+  );
+  if (able.length >= people && openMinutesBetween(open, setting.from, setting.horizonEnd) > 0) {
+    return { people, eligible: able.map((person) => person.resource), open };
+  }
+  const needs = people === 1 ? 'somebody' : `${people} people together`;
+  const found =
+    able.length === 0
+      ? 'nobody here may do it'
+      : `only ${able.map((person) => person.name).join(', ')} may, never ${people} at once`;
+  problems.push(
+    problem(
+      'nobody',
+      field,
+      shape.who ?? step.skill ?? step.id,
+      `"${step.name}" needs ${needs}, but ${found}. Add people, hours or leave; until then it is planned as if it needed nobody.`,
+    ),
+  );
+  return null;
+}

@@ -1,0 +1,243 @@
+/** What each step of a build comes to: its units by set, what of them is left after the log, and its work pattern in minutes. */
+
+import type { Build, Gate, Origin, Part, PhaseShape, Problem, Step } from '../../model/index.ts';
+import { problem, warning } from '../../model/index.ts';
+import type { Quantities } from '../01-quantities/index.ts';
+import type { Setting } from '../calendar/index.ts';
+import { emptyStep, type Tally } from '../log/index.ts';
+import { pinProblems, plannedPins } from './pins.ts';
+import type { Draft, StepPlan, StepPlans } from './step.ts';
+import {
+  type MeasuredPace,
+  type PhaseContext,
+  type PlannedHands,
+  type PlannedPhase,
+  plannedPhases,
+} from './step-phases.ts';
+import { countUnits } from './unit-counts.ts';
+
+const ORDER_HANDS_MINUTES = 15;
+
+/** Resolves every step, gate and implied order of a build by its estimates, in the maker's order (the order of the route). */
+export function stepPlansOf(build: Build, setting: Setting, quantities: Quantities, tally: Tally): StepPlans {
+  const problems: Problem[] = [];
+  const context: Context = {
+    setting,
+    parts: new Set(build.parts?.map(({ id }) => id)),
+    quantities,
+    tally,
+    problems,
+    reckoner: quantities.reckoner,
+  };
+  const before = quantities.reckoner.problems.length;
+  const drafts: Draft[] = [];
+  for (const part of build.parts ?? []) {
+    const order = impliedOrder(part, build, context);
+    if (order !== null) drafts.push(order);
+  }
+  const seen = new Set<string>(drafts.map((draft) => draft.id));
+  for (const step of build.steps) {
+    if (seen.has(step.id)) {
+      problems.push(
+        problem(
+          'duplicate-id',
+          `steps.${step.id}`,
+          step.id,
+          `"${step.id}" stands among the steps twice; each needs an id of its own.`,
+        ),
+      );
+      continue;
+    }
+    seen.add(step.id);
+    drafts.push(draftOfStep(step, context));
+  }
+  for (const gate of build.gates ?? []) {
+    if (seen.has(gate.id)) {
+      problems.push(
+        problem(
+          'duplicate-id',
+          `gates.${gate.id}`,
+          gate.id,
+          `"${gate.id}" is the name of a step or of another gate; each needs an id of its own.`,
+        ),
+      );
+      continue;
+    }
+    seen.add(gate.id);
+    drafts.push(draftOfGate(gate, isOnSite(gate, build), context));
+  }
+  const steps = countUnits(drafts, quantities);
+  for (const { name, pins, sets } of steps) problems.push(...pinProblems(name, pins, sets));
+  problems.push(...quantities.reckoner.problems.slice(before));
+  for (const id of tally.steps.keys()) {
+    if (!seen.has(id))
+      problems.push(
+        warning(
+          'log',
+          `log.${id}`,
+          id,
+          `The log counts units of "${id}", which is no step of this build any more; they are kept but not used.`,
+        ),
+      );
+  }
+  return { steps, problems };
+}
+
+/**
+ * The steps at these paces: the first hands phase with minutes a unit takes the pace in place of its estimate. A step that is
+ * not in `paces` stays as it is. O(steps).
+ */
+export function withPaces(steps: readonly StepPlan[], paces: ReadonlyMap<string, MeasuredPace>): readonly StepPlan[] {
+  if (paces.size === 0) return steps;
+  return steps.map((plan) => {
+    const pace = plan.step === null ? undefined : paces.get(plan.id);
+    const timed = pacedPhase(plan);
+    if (pace === undefined || timed === null) return plan;
+    const { firstUnitMinutes, origin, learningRate = plan.learningRate } = pace;
+    const phases = plan.phases.map((phase) => (phase === timed ? { ...timed, firstUnitMinutes } : phase));
+    return { ...plan, phases, origin, learningRate };
+  });
+}
+
+/** The phase whose pace is counted: the first of hands with minutes a unit; null where there is none. */
+export function pacedPhase({ phases }: Pick<StepPlan, 'phases'>): PlannedHands | null {
+  for (const phase of phases) if (phase.kind === 'hands' && phase.firstUnitMinutes > 0) return phase;
+  return null;
+}
+
+interface Context extends PhaseContext {
+  /** The parts there are, those that could not be counted too. */
+  readonly parts: ReadonlySet<string>;
+  readonly quantities: Quantities;
+  readonly tally: Tally;
+}
+
+function impliedOrder(part: Part, build: Build, context: Context): Draft | null {
+  if (part.source === 'make' || part.supplier === undefined) {
+    if (part.source !== 'make' && !hasLead(part, build)) {
+      context.problems.push(
+        warning(
+          'late-order',
+          `parts.${part.id}.supplier`,
+          'nothing',
+          `${part.name} comes from outside, but no supplier is named: it is taken to be here already. Name a supplier, or a step with a lead time.`,
+        ),
+      );
+    }
+    return null;
+  }
+  if (hasLead(part, build)) return null;
+  const supplier = context.setting.suppliers.get(part.supplier);
+  if (supplier === undefined) {
+    context.problems.push(
+      problem(
+        'unknown-name',
+        `parts.${part.id}.supplier`,
+        part.supplier,
+        `"${part.supplier}" is no supplier of this build; name one of its suppliers.`,
+      ),
+    );
+    return null;
+  }
+  const id = `order-${part.id}`.slice(0, 60);
+  const hands: PhaseShape = { kind: 'hands', minutes: ORDER_HANDS_MINUTES };
+  const step: Step = {
+    id,
+    name: `order ${part.name}`,
+    part: part.id,
+    phases: [hands, { kind: 'lead', supplier: part.supplier }],
+  };
+  return { ...draftOfStep({ ...step, lotSize: 1_000_000, origin: 'supplier' }, context), kind: 'order', step: null };
+}
+
+function hasLead(part: Part, build: Build): boolean {
+  return build.steps.some((step) => step.part === part.id && step.phases?.some((phase) => phase.kind === 'lead'));
+}
+
+function draftOfStep(step: Step, context: Context): Draft {
+  const { reckoner, problems } = context;
+  const field = `steps.${step.id}`;
+  // A part that is there and could not be counted has its own problem, which is the one to mend.
+  if (step.part !== undefined && !context.parts.has(step.part)) {
+    const message = `${step.name} is work on "${step.part}", which is no part of this build; name one of its parts, or leave it out for a single job.`;
+    problems.push(problem('unknown-name', `${field}.part`, step.part, message));
+  }
+  const ownCount =
+    step.part !== undefined ? null : step.count === undefined ? 1 : (reckoner.count(step.count, `${field}.count`) ?? 0);
+  const lotSize = step.lotSize === undefined ? null : reckoner.count(step.lotSize, `${field}.lotSize`, 1);
+  const phases = plannedPhases(step, context);
+  const lead = phases.some((phase) => phase.kind === 'lead');
+  return {
+    id: step.id,
+    name: step.name,
+    kind: lead ? 'order' : 'step',
+    part: step.part ?? null,
+    step,
+    gate: null,
+    perSet: step.perSet ?? false,
+    counted: step.part !== undefined || step.count !== undefined,
+    ownCount,
+    lotSize: lotSize ?? (lead ? 1_000_000 : DEFAULT_LOT_SIZE),
+    stations: step.stations ?? null,
+    setupMinutes: step.setup === undefined ? 0 : (reckoner.span(step.setup, `${field}.setup`) ?? 0),
+    setupEachLot: step.setupEach === 'lot',
+    learningRate: step.learning ?? 1,
+    phases,
+    onSite: step.onSite ?? false,
+    notBefore: step.notBefore ?? null,
+    pinnedPeople: pinnedPeople(step, context),
+    pins: plannedPins(step, context.setting, context.problems),
+    hazards: step.hazards ?? [],
+    origin: step.origin ?? originOf(phases),
+    tally: context.tally.steps.get(step.id) ?? emptyStep(),
+  };
+}
+
+/** A lot nobody has sized: as much as is usual to do in one go without making the schedule coarse (common practice, no source). */
+const DEFAULT_LOT_SIZE = 12;
+
+function originOf(phases: readonly PlannedPhase[]): Origin {
+  return phases.some((phase) => phase.kind !== 'lead' && phase.estimate?.kind === 'trial') ? 'trial' : 'guessed';
+}
+
+function pinnedPeople(step: Step, { setting, problems }: Context): number[] | null {
+  if (step.pinnedTo === undefined) return null;
+  const pinned: number[] = [];
+  for (const id of step.pinnedTo) {
+    const person = setting.people.get(id);
+    if (person !== undefined) pinned.push(person.resource);
+    else
+      problems.push(
+        problem(
+          'unknown-name',
+          `steps.${step.id}.pinnedTo`,
+          id,
+          `"${id}" is nobody of this build; name one of its people.`,
+        ),
+      );
+  }
+  return pinned.length > 0 ? pinned : null;
+}
+
+/** A check of what is done on site is made there. O(gates) for each that it comes after. */
+function isOnSite(gate: Gate, build: Build, seen: readonly string[] = []): boolean {
+  if (gate.onSite !== undefined) return gate.onSite;
+  return gate.after.some((id) => {
+    if (seen.includes(id)) return false;
+    const other = build.gates?.find((one) => one.id === id);
+    if (other !== undefined) return isOnSite(other, build, [...seen, gate.id]);
+    return build.steps.some((step) => step.id === id && step.onSite === true);
+  });
+}
+
+function draftOfGate(gate: Gate, onSite: boolean, context: Context): Draft {
+  const hands: PhaseShape = {
+    kind: 'hands',
+    minutes: gate.minutes,
+    people: gate.people ?? 1,
+    ...(gate.who ? { who: gate.who } : {}),
+  };
+  const step: Step = { id: gate.id, name: gate.name, perSet: gate.perSet ?? false, phases: [hands], onSite };
+  const draft = draftOfStep(step, { ...context, problems: context.problems });
+  return { ...draft, kind: 'gate', step: null, gate, counted: false };
+}

@@ -1,0 +1,150 @@
+/** Units of every step by set, and what is left of them after the log. */
+import type { PartCount, Quantities } from '../01-quantities/index.ts';
+import { chanceOfEnough } from '../numbers/index.ts';
+import type { Counted, Draft, SetPlan, StepPlan } from './step.ts';
+
+/** Units by set, and what is left of them. Steps of one part share what was scrapped after them. */
+export function countUnits(drafts: readonly Draft[], quantities: Quantities): StepPlan[] {
+  const routes = new Map<string, Draft[]>();
+  for (const draft of drafts)
+    if (draft.part !== null) routes.set(draft.part, [...(routes.get(draft.part) ?? []), draft]);
+  const totalsOf = new Map([...routes].map(([part, route]) => [part, routeTotals(part, route, quantities)]));
+  return drafts.map(({ ownCount, ...draft }) => {
+    const route = draft.part === null ? [] : routes.get(draft.part)!;
+    const later = route.slice(route.findIndex((other) => other.id === draft.id) + 1);
+    const setCount = quantities.setCount;
+    const own = (ownCount ?? 0) * (draft.perSet ? setCount : 1);
+    const totals = draft.part === null ? { total: own, needed: own } : totalsOf.get(draft.part)!;
+    const sets = draft.perSet ? setsOf(draft, totals, setCount, later) : [wholeOf(draft, totals, later)];
+    const neededLeft = sum(sets.map(({ needed, done }) => Math.max(0, needed - done)));
+    return { ...draft, sets, total: totals.total, left: sum(sets.map((set) => set.left)), neededLeft };
+  });
+}
+
+/** Units of a step in the whole: with spares, and without. */
+interface Totals {
+  readonly total: number;
+  readonly needed: number;
+}
+
+function routeTotals(part: string, route: readonly Draft[], { parts, confidence }: Quantities): Totals {
+  const count = parts.get(part);
+  const total = routeTotal(count, route, confidence);
+  if (count === undefined || count.wantedForPiece === count.wanted) return { total, needed: total };
+  return { total, needed: routeTotal({ ...count, wanted: count.wantedForPiece }, route, confidence) };
+}
+
+/**
+ * Units that must pass every step of the route, those passed included: the good ones so far and the least number more, the
+ * furthest on first and new ones after them, of which enough come out good at the build's confidence. A unit that has
+ * passed i of K steps has the yield y^((K - i) / K) still before it. A unit scrapped beyond that allowance is made again from
+ * the start, since it no longer counts at the steps it had passed. Chances are binomial with the mean yield of the units
+ * counted, which is on the safe side for units of different yields (Hoeffding 1956).
+ */
+export function routeTotal(count: PartCount | undefined, route: readonly Draft[], confidence: number): number {
+  if (count === undefined) return 0;
+  const passed = route.map((draft, i) => Math.max(0, draft.tally.good - scrappedIn(route.slice(i + 1))));
+  const good = passed.at(-1)!;
+  const need = count.wanted - good;
+  if (need <= 0) return good;
+  const waiting = passed.map((units, i) => Math.max(0, units - Math.max(0, ...passed.slice(i + 1)))).slice(0, -1);
+  let stage = waiting.length - 1;
+  let sumOfYields = 0;
+  for (let units = 1; ; units++) {
+    while (stage >= 0 && waiting[stage] === 0) stage--;
+    sumOfYields += stage < 0 ? count.yield : count.yield ** ((route.length - 1 - stage) / route.length);
+    if (stage >= 0) waiting[stage]!--;
+    if (units < need) continue;
+    const meanYield = Math.min(1, sumOfYields / units);
+    if (count.yield === 1 || chanceOfEnough(units, need, meanYield) >= confidence * (1 - 1e-12)) return good + units;
+  }
+}
+
+function scrappedIn(route: readonly Draft[]): number {
+  return sum(route.map((draft) => draft.tally.scrapped));
+}
+
+function wholeOf(draft: Counted, { total, needed }: Totals, later: readonly Draft[]): SetPlan {
+  const { good, scrapped, starts, passed } = draft.tally;
+  const counted = draft.kind === 'gate' ? (passed ? 1 : 0) : good - sum(later.map((other) => other.tally.scrapped));
+  return { set: null, offset: 0, total, needed, ...passedOf(counted, total), scrapped, starts };
+}
+
+function passedOf(units: number, total: number): Pick<SetPlan, 'done' | 'counted' | 'left'> {
+  const counted = Math.max(0, units);
+  const done = Math.min(counted, total);
+  return { done, counted, left: total - done };
+}
+
+/**
+ * Entries that name no set fill the sets in their order; what is lost without a set (sent back by a check of the whole, scrapped
+ * at a later step that knows no sets) is taken from the last of them. Units scrapped later in a set that was never counted
+ * there were among those counted without one; of units scrapped here without a set the first one tells. A gate that was passed without a set was passed for the first that had not been,
+ * unless it failed since.
+ */
+function setsOf(draft: Counted, { total, needed }: Totals, setCount: number, later: readonly Draft[]): SetPlan[] {
+  const numbers = Array.from({ length: setCount }, (_, i) => i + 1);
+  const tallies = numbers.map((set) => draft.tally.sets.get(set));
+  const shares = sharesOf(total, setCount);
+  const neededShares = sharesOf(needed, setCount);
+  const lost = numbers.map((set) => sum(later.map((other) => other.tally.sets.get(set)?.scrapped ?? 0)));
+  const lostSomewhere = scrappedIn(later) - sum(lost);
+  const counted = tallies.map((tally) => tally?.good ?? 0);
+  const unnamed = draft.tally.good - sum(counted);
+  const named = taken(counted, Math.max(0, -unnamed));
+  const kept = named.map((done, i) => done - lost[i]!);
+  const room = kept.map((units, i) => shares[i]! - units);
+  const owed = sum(kept.map((units) => Math.max(0, -units)));
+  const filled = filling(room, Math.max(0, unnamed - owed));
+  const standing = taken(
+    kept.map((units, i) => Math.max(0, units) + filled[i]!),
+    lostSomewhere,
+  );
+  const passed = tallies.map((tally) => (tally?.passed ? 1 : 0));
+  const passedAlso = filling(
+    passed.map((one) => 1 - one),
+    Math.max(0, unnamed - (draft.tally.passed ? 0 : 1)),
+  );
+  const scrapUnnamed = draft.tally.scrapped - sum(tallies.map((tally) => tally?.scrapped ?? 0));
+  return numbers.map((set, i) => {
+    const units = draft.kind === 'gate' ? passed[i]! + passedAlso[i]! : standing[i]!;
+    return {
+      set,
+      offset: sum(shares.slice(0, i)),
+      total: shares[i]!,
+      needed: neededShares[i]!,
+      ...passedOf(units, shares[i]!),
+      scrapped: (tallies[i]?.scrapped ?? 0) + (i === 0 ? scrapUnnamed : 0),
+      starts: tallies[i]?.starts ?? [],
+    };
+  });
+}
+
+/** Units by set, as even as can be: those left over go to the first sets. */
+function sharesOf(units: number, setCount: number): number[] {
+  return Array.from({ length: setCount }, (_, i) => Math.floor(units / setCount) + (i < units % setCount ? 1 : 0));
+}
+
+/** `units` put into these rooms, the first first. */
+function filling(rooms: readonly number[], units: number): number[] {
+  let left = units;
+  return rooms.map((room) => {
+    const put = clamp(left, 0, Math.max(0, room));
+    left -= put;
+    return put;
+  });
+}
+
+/** What is left when `units` are taken away, from the last first. */
+function taken(amounts: readonly number[], units: number): number[] {
+  const gone = filling(amounts.toReversed(), units).reverse();
+  return amounts.map((amount, i) => amount - gone[i]!);
+}
+
+function clamp(value: number, low: number, high: number): number {
+  return Math.min(high, Math.max(low, value));
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((a, b) => a + b, 0);
+}

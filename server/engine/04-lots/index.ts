@@ -1,0 +1,19 @@
+/** What remains to be done: lots and the links between them. */
+
+/** Units of lots, and the minutes of hands that they still take. */
+export { handsMinutesOf, handsOf, handsPerUnit, unitsOf } from './lot-hands.ts';
+
+/** The phases of one lot, in whole minutes, so that the lots of a step add up to the whole. */
+export { phaseMinutes, phasesOfLot } from './lot-phases.ts';
+
+/** Who feeds whom, step by step: routes and parts imply most feeds, the maker types the rest. */
+export { type Hold, routesOf, type StepFeed, stepFeedsOf } from './step-feeds.ts';
+
+/** The steps and their feeds as a graph: what stands alone, and in what order the steps follow. */
+export { orphanProblems } from './step-graph.ts';
+
+/** How many units of one step so many units of the next take. */
+export { unitsFedBy, unitsNeeded } from './unit-needs.ts';
+
+/** From counts, paces and the log to the lots that remain, each a chain of phases, and the links between them. */
+export { type BuildWork, backAtOf, workOf } from './work.ts';

@@ -1,0 +1,51 @@
+/** The phases of one lot, in whole minutes, so that the lots of a step add up to the whole. */
+
+import type { PlannedLead, PlannedPhase, StepPlan } from '../02-steps/index.ts';
+import type { Setting } from '../calendar/index.ts';
+import { lotMinutes } from '../numbers/index.ts';
+import type { Minutes, Phase } from '../types.ts';
+
+/** The phases of a lot of units first..last (absolute numbers); `firstOfStep` adds the setup that is made once. */
+export function phasesOfLot(
+  plan: StepPlan,
+  first: number,
+  last: number,
+  firstOfStep: boolean,
+  setting: Setting,
+): Phase[] {
+  const phases: Phase[] = [];
+  let setup = plan.setupEachLot || firstOfStep ? plan.setupMinutes : 0;
+  const hasHands = plan.phases.some((phase) => phase.kind === 'hands');
+  for (const phase of plan.phases) {
+    if (phase.kind === 'lead') {
+      const supplier = setting.suppliers.get(phase.supplier)!;
+      phases.push({ kind: 'lead', workingDays: phase.workingDays, arrivals: supplier.arrivals(phase.workingDays) });
+      continue;
+    }
+    const takesSetup = setup > 0 && (phase.kind === 'hands' || (!hasHands && phase.kind === 'run'));
+    const minutes = phaseMinutes(phase, plan, first, last) + (takesSetup ? setup : 0);
+    if (takesSetup) setup = 0;
+    if (minutes > 0) phases.push(sized(phase, minutes));
+  }
+  return phases;
+}
+
+/** Minutes of one phase for units first..last: the fixed part and the units', rounded so that lots add up to the whole. */
+export function phaseMinutes(
+  phase: Exclude<PlannedPhase, PlannedLead>,
+  plan: StepPlan,
+  first: number,
+  last: number,
+): Minutes {
+  const [each, rate] = phase.kind === 'hands' ? [phase.firstUnitMinutes, plan.learningRate] : [phase.minutesPerUnit, 1];
+  const upTo = (unit: number): number => (unit < 1 ? 0 : Math.round(lotMinutes(each, rate, 1, unit)));
+  const units = each === 0 ? 0 : upTo(last) - upTo(first - 1);
+  return Math.round(phase.fixedMinutes) + units;
+}
+
+function sized(phase: Exclude<PlannedPhase, PlannedLead>, minutes: Minutes): Phase {
+  if (phase.kind === 'wait') return { kind: 'wait', minutes };
+  const { people, eligible, open } = phase;
+  if (phase.kind === 'hands') return { kind: 'hands', minutes, people, eligible, oneGo: phase.oneGo, open };
+  return { kind: 'run', minutes, machine: phase.machine, attended: phase.attended, people, eligible, open };
+}

@@ -1,0 +1,34 @@
+/** The steps and their feeds as a graph: what stands alone, and in what order the steps follow. */
+import { Graph } from '@dagrejs/graphlib';
+import type { Problem } from '../../model/index.ts';
+import { warning } from '../../model/index.ts';
+import type { StepPlan } from '../02-steps/index.ts';
+import type { StepFeed } from './step-feeds.ts';
+
+/** A directed graph with a node for each step (its id) and an edge for each pair of steps with a feed between them. O(steps + feeds). */
+export function stepGraphOf(plans: readonly StepPlan[], feeds: readonly StepFeed[]): Graph {
+  const graph = new Graph({ directed: true });
+  for (const plan of plans) graph.setNode(plan.id, plan.name);
+  for (const feed of feeds) if (graph.hasNode(feed.from) && graph.hasNode(feed.to)) graph.setEdge(feed.from, feed.to);
+  return graph;
+}
+
+/**
+ * Warns of steps that nothing feeds and that feed nothing, in a build that has feeds at all: usually a forgotten link
+ * (the small-build reading of "all work sequenced", GAO-16-89G). A build whose steps all stand alone is left in peace.
+ */
+export function orphanProblems(plans: readonly StepPlan[], feeds: readonly StepFeed[]): Problem[] {
+  const graph = stepGraphOf(plans, feeds);
+  if (graph.edgeCount() === 0) return [];
+  const sinks = new Set(graph.sinks());
+  return plans
+    .filter((plan) => plan.total > 0 && sinks.has(plan.id) && graph.predecessors(plan.id)?.length === 0)
+    .map((plan) =>
+      warning(
+        'orphan',
+        `steps.${plan.id}`,
+        plan.name,
+        `Nothing feeds "${plan.name}" and it feeds nothing; say what it comes after, or what needs it, unless it may be done at any time.`,
+      ),
+    );
+}

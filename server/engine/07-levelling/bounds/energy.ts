@@ -1,0 +1,198 @@
+/** Bounds by energy: the minutes that a window asks of a group against those it has. */
+import type { Instant, Minutes, OpenTime, Work } from '../../types.ts';
+import type { Compiled } from '../generate/compiled.ts';
+import type { Problem } from '../instance/problem.ts';
+
+/** Work that a group must do, from the beginning of one phase of a lot to the end of it or of a later one. */
+export interface Job {
+  readonly resources: readonly number[];
+  readonly minutes: Minutes;
+  /** The phase that begins it, by its number in the forward problem, and the one that ends it, by its number in the mirrored one. */
+  readonly first: number;
+  readonly last: number;
+}
+
+/** Instants: the earliest start of each phase of the forward problem, and the latest end of each of the mirrored one. */
+export interface Limits {
+  readonly early: Float64Array;
+  readonly late: Float64Array;
+}
+
+/** Resources that can stand in for each other, with all work that they alone may do. */
+export interface Group {
+  readonly kind: 'hands' | 'machine' | 'pool';
+  readonly resources: readonly number[];
+  readonly jobs: readonly Job[];
+  readonly offer: Offer;
+  /** Where one job after the other must be done: when it is there; 'always' by the clock. Null where several go together. */
+  readonly oneByOne: OpenTime | 'always' | null;
+}
+
+export interface Window {
+  readonly start: Instant;
+  readonly end: Instant;
+  readonly neededMinutes: Minutes;
+  readonly offeredMinutes: Minutes;
+}
+
+/** Distinct ends of windows looked at, at most. */
+const MOST_ENDS = 96;
+/** Lists of eligible people whose unions of two are looked at, at most. */
+const MOST_LISTS = 24;
+
+/**
+ * Each pool; each machine, by the minutes it runs against its hours and by the minutes it is held, loading to unloading, against
+ * the clock; each station by its lots; each set of people eligible for some phase, each union of two such sets, and all people.
+ * Work on site is left out: the workshop does not wait for it.
+ */
+export function groupsOf({ work, forward }: Compiled): Group[] {
+  const { hands, runs, held, pools } = jobsOf(work, forward);
+  const groups: Group[] = [];
+  const add = (kind: Group['kind'], resources: readonly number[], own: readonly Job[], byTheClock = false) => {
+    const jobs = own.filter((job) => job.minutes > 0 && job.resources.every((r) => resources.includes(r)));
+    if (jobs.length === 0) return;
+    const [first, ...others] = resources.map((r) => work.resources[r]!);
+    const isSingle = others.length === 0 && first!.capacity === 1;
+    groups.push({
+      kind,
+      resources,
+      jobs,
+      offer: byTheClock ? new Offer([], first!.capacity) : new Offer([first!, ...others]),
+      oneByOne: isSingle ? (byTheClock ? 'always' : first!.open) : null,
+    });
+  };
+  work.resources.forEach(({ kind }, r) => {
+    if (kind === 'pool') add('pool', [r], pools);
+    if (kind === 'machine') add('machine', [r], runs);
+    if (kind === 'machine' || kind === 'station') add('machine', [r], held, true);
+  });
+  for (const people of setsOfPeople(work)) add('hands', people, hands);
+  return groups;
+}
+
+interface Jobs {
+  readonly hands: Job[];
+  readonly runs: Job[];
+  readonly held: Job[];
+  readonly pools: Job[];
+}
+
+function jobsOf(work: Work, forward: Problem): Jobs {
+  const jobs: Jobs = { hands: [], runs: [], held: [], pools: [] };
+  const least = (phases: readonly Work['lots'][number]['phases'][number][]) =>
+    phases.reduce((sum, phase) => sum + (phase.kind === 'lead' ? 0 : phase.minutes), 0);
+  work.lots.forEach(({ phases, onSite, begunAt, station, pinnedPeople }, l) => {
+    if (onSite) return;
+    const first = forward.phaseFirst[l]!;
+    const isUnderWay = (i: number) => begunAt !== null && i === 0;
+    const job = (resources: readonly number[], minutes: Minutes, from: number, to = from): Job => ({
+      resources,
+      minutes,
+      first: first + from,
+      last: first + phases.length - 1 - to,
+    });
+    phases.forEach((phase, i) => {
+      if (isUnderWay(i)) return;
+      if (phase.kind === 'hands' || (phase.kind === 'run' && phase.attended)) {
+        const may = [...new Set([...phase.eligible, ...(pinnedPeople ?? [])])];
+        jobs.hands.push(job(may, phase.minutes * phase.people, i));
+      }
+      if (phase.kind === 'demand') {
+        for (const { resource, amount } of phase.demands) jobs.pools.push(job([resource], phase.minutes * amount, i));
+      }
+      if (phase.kind !== 'run') return;
+      jobs.runs.push(job([phase.machine], phase.minutes, i));
+      const from = phases[i - 1]?.kind === 'hands' && !isUnderWay(i - 1) ? i - 1 : i;
+      const to = phases[i + 1]?.kind === 'hands' ? i + 1 : i;
+      jobs.held.push(job([phase.machine], least(phases.slice(from, to + 1)), from, to));
+    });
+    const from = begunAt === null ? 0 : 1;
+    if (station !== null && from < phases.length)
+      jobs.held.push(job([station], least(phases.slice(from)), from, phases.length - 1));
+  });
+  return jobs;
+}
+
+function setsOfPeople(work: Work): number[][] {
+  const sets = new Map<string, number[]>();
+  const add = (people: readonly number[]) => {
+    const sorted = [...new Set(people)].sort((a, b) => a - b);
+    if (sorted.length > 0) sets.set(sorted.join(' '), sorted);
+  };
+  const eligible = new Map<string, readonly number[]>();
+  for (const { phases, pinnedPeople } of work.lots) {
+    for (const phase of phases) {
+      if (phase.kind !== 'hands' && phase.kind !== 'run') continue;
+      const may = [...phase.eligible, ...(pinnedPeople ?? [])];
+      eligible.set(may.join(' '), may);
+    }
+  }
+  const lists = [...eligible.values()].slice(0, MOST_LISTS);
+  lists.forEach((a, i) => {
+    for (const b of lists.slice(i)) add([...a, ...b]);
+  });
+  add([...work.resources.keys()].filter((r) => work.resources[r]!.kind === 'person'));
+  return [...sets.values()];
+}
+
+/** Minutes that several resources offer together: in their hours, or `always` of them by the clock. */
+class Offer {
+  constructor(
+    private readonly parts: readonly { readonly open: OpenTime; readonly capacity: number }[],
+    private readonly always = 0,
+  ) {}
+
+  /** Those before t, up to a constant. */
+  before(t: Instant): Minutes {
+    let sum = this.always * t;
+    for (const { open, capacity } of this.parts) sum += capacity * openBefore(open, t);
+    return sum;
+  }
+}
+
+function openBefore({ opens, closes, openBefore }: OpenTime, t: Instant): Minutes {
+  let low = 0;
+  let high = opens.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (opens[middle]! <= t) low = middle + 1;
+    else high = middle;
+  }
+  return low === 0 ? 0 : openBefore[low - 1]! + Math.min(t, closes[low - 1]!) - opens[low - 1]!;
+}
+
+/**
+ * The window in which the work that must lie there is most above, or least below, what the group offers, within these limits.
+ * More needed than offered: that cannot be. O(jobs log jobs) and at most 96 by 96 windows.
+ */
+export function tightestWindow({ jobs, offer }: Group, { early, late }: Limits): Window | null {
+  let best: Window | null = null;
+  let bestExcess = Number.NEGATIVE_INFINITY;
+  const byEnd = jobs
+    .map(({ first, last, minutes }) => ({ head: early[first]!, end: late[last]!, minutes }))
+    .sort((a, b) => a.end - b.end);
+  const ends = sample(byEnd.map(({ end }) => end)).map((end) => ({ end, offered: offer.before(end) }));
+  for (const start of sample(byEnd.map(({ head }) => head))) {
+    const offeredBefore = offer.before(start);
+    let needed = 0;
+    let i = 0;
+    for (const { end, offered } of ends) {
+      for (; i < byEnd.length && byEnd[i]!.end <= end; i++) if (byEnd[i]!.head >= start) needed += byEnd[i]!.minutes;
+      if (needed === 0) continue;
+      const offeredMinutes = Math.max(0, offered - offeredBefore);
+      if (needed - offeredMinutes <= bestExcess) continue;
+      bestExcess = needed - offeredMinutes;
+      best = { start, end: Math.max(start, end), neededMinutes: needed, offeredMinutes };
+    }
+  }
+  return best;
+}
+
+function sample(values: readonly number[]): number[] {
+  const distinct = [...new Set(values)].sort((a, b) => a - b);
+  if (distinct.length <= MOST_ENDS) return distinct;
+  return Array.from(
+    { length: MOST_ENDS },
+    (_, i) => distinct[Math.floor((i * (distinct.length - 1)) / (MOST_ENDS - 1))]!,
+  );
+}

@@ -1,0 +1,287 @@
+/**
+ * The one schedule generator: it turns an order of lots into a schedule, placing each lot at its earliest given those
+ * placed before it (serial generation scheme; J. Kelley 1963, R. Kolisch 1996), or advancing in time and starting what can
+ * start, by priority (parallel scheme). Builds with people, machines and calendars and textbook instances go through the
+ * same passes; a plain problem takes a shorter way through the inner loop. Nothing is allocated.
+ */
+import { NEVER } from '../instance/calendars.ts';
+import { FINISH_FINISH, FINISH_START, FREE, HANDS, LOADED, OTHER, PLAIN, START_START } from '../instance/codes.ts';
+import type { Problem } from '../instance/problem.ts';
+import { place, take } from './place.ts';
+import { placeLoaded, placePlain } from './place-patterns.ts';
+
+/**
+ * Serial generation: fills the problem's starts, finishes and phase columns, and returns the latest finish (FREE for no
+ * lots). `order` lists every lot once; a lot listed before a lot it depends on has that one placed first, save in a plain
+ * problem, where the order must keep the links (see `keepLinks`).
+ * `earliest`: no lot starts before it, beside the lots' own bounds.
+ */
+export function generateSerial(problem: Problem, order: Int32Array, earliest: number = FREE): number {
+  if (problem.plain) return generatePlain(problem, order);
+  beginPass(problem);
+  let latest = FREE;
+  for (let k = 0; k < order.length; k++) {
+    const lot = order[k]!;
+    if (problem.placedIn[lot] === problem.pass) continue;
+    const start = startIfReady(problem, lot, earliest);
+    const finish = start === MISSING ? placeWithNeeds(problem, lot, earliest) : placeAndTake(problem, lot, start);
+    if (finish > latest) latest = finish;
+  }
+  for (let k = 0; k < problem.underWay.length; k++) latest = Math.max(latest, problem.finishes[problem.underWay[k]!]!);
+  return latest;
+}
+
+/**
+ * The pass of the critical path: every lot at its earliest with all people, machines and pools free for it alone. `order`
+ * lists every lot after those it depends on. Returns the latest finish.
+ */
+export function generateUnlimited(problem: Problem, order: Int32Array): number {
+  problem.people.clear();
+  problem.timelines.clear();
+  problem.pools.clear();
+  problem.lastStep.fill(0);
+  let latest = FREE;
+  for (let k = 0; k < order.length; k++) {
+    const lot = order[k]!;
+    if (problem.begun[lot] === FREE) place(problem, lot, startBound(problem, lot, FREE), finishBound(problem, lot));
+    else if (!problem.mirrored) place(problem, lot, problem.begun[lot]!, FREE);
+    if (problem.finishes[lot]! > latest) latest = problem.finishes[lot]!;
+  }
+  return latest;
+}
+
+/** Everything is free again; what is under way takes its people and machines first. */
+function beginPass(problem: Problem): void {
+  problem.pass++;
+  problem.people.clear();
+  problem.timelines.clear();
+  problem.pools.clear();
+  problem.lastStep.fill(0);
+  for (let k = 0; k < problem.underWay.length; k++) {
+    const lot = problem.underWay[k]!;
+    problem.placedIn[lot] = problem.pass;
+    if (standsStill(problem, lot)) continue;
+    if (!problem.mirrored) place(problem, lot, problem.begun[lot]!, FREE);
+    take(problem, lot);
+  }
+}
+
+/** Work under way that takes no time takes nobody: it is noted where it began. */
+function standsStill(problem: Problem, lot: number): boolean {
+  const p = problem.phaseFirst[lot]!;
+  if (problem.mirrored || problem.phaseFirst[lot + 1]! !== p + 1) return false;
+  if (problem.phaseKind[p] !== HANDS || problem.phaseMinutes[p] !== 0) return false;
+  const at = problem.begun[lot]!;
+  problem.starts[lot] = at;
+  problem.finishes[lot] = at;
+  problem.phaseStarts[p] = at;
+  problem.phaseFinishes[p] = at;
+  problem.phaseCrew[p] = -1;
+  return true;
+}
+
+function placeAndTake(problem: Problem, lot: number, start: number): number {
+  problem.placedIn[lot] = problem.pass;
+  const finish = finishBound(problem, lot);
+  const pattern = finish === FREE ? patternNow(problem, lot) : OTHER;
+  if (pattern === PLAIN) return placePlain(problem, lot, start);
+  if (pattern === LOADED) {
+    const loaded = placeLoaded(problem, lot, start);
+    if (loaded !== NEVER) return loaded;
+  }
+  place(problem, lot, start, finish);
+  take(problem, lot);
+  return problem.finishes[lot]!;
+}
+
+/** The pattern of a lot, if it is of one in this pass: work that takes no time, or that stays with whoever had it, is placed with care. */
+function patternNow(problem: Problem, lot: number): number {
+  const pattern = problem.lotPattern[lot]!;
+  if (pattern === OTHER) return OTHER;
+  const { phaseMinutes, phaseFormerCrew, graceMinutes } = problem;
+  const first = problem.phaseFirst[lot]!;
+  if (phaseMinutes[first] === 0 || (graceMinutes > 0 && phaseFormerCrew[first]! >= 0)) return OTHER;
+  if (pattern === PLAIN) return PLAIN;
+  if (phaseMinutes[first + 1] === 0 || phaseMinutes[first + 2] === 0) return OTHER;
+  return graceMinutes > 0 && phaseFormerCrew[first + 2]! >= 0 ? OTHER : LOADED;
+}
+
+function placeWithNeeds(problem: Problem, lot: number, earliest: number): number {
+  const { stack, linkFirst, linkFrom, placedIn, pass } = problem;
+  let depth = 0;
+  let latest = FREE;
+  stack[0] = lot;
+  while (depth >= 0) {
+    const top = stack[depth]!;
+    let missing = -1;
+    for (let i = linkFirst[top]!; i < linkFirst[top + 1]! && missing < 0; i++) {
+      if (placedIn[linkFrom[i]!] !== pass) missing = linkFrom[i]!;
+    }
+    if (missing >= 0) stack[++depth] = missing;
+    else {
+      const finish = placeAndTake(problem, top, startBound(problem, top, earliest));
+      if (finish > latest) latest = finish;
+      depth--;
+    }
+  }
+  return latest;
+}
+
+/** Where something that the lot waits for is not placed yet. */
+const MISSING = 2147483647;
+
+/** The same as `startBound`, in one walk with the question whether all is placed that the lot waits for; MISSING where it is not. */
+function startIfReady(problem: Problem, lot: number, earliest: number): number {
+  const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, placedIn, pass } = problem;
+  let bound = problem.earliest[lot]!;
+  if (earliest > bound) bound = earliest;
+  const end = linkFirst[lot + 1]!;
+  for (let i = linkFirst[lot]!; i < end; i++) {
+    const from = linkFrom[i]!;
+    if (placedIn[from] !== pass) return MISSING;
+    const type = linkType[i]!;
+    if (type > START_START) continue;
+    const at = type === FINISH_START ? finishes[from]! : starts[from]!;
+    const calendar = linkCalendar[i]!;
+    const after = calendar < 0 ? at + linkLag[i]! : problem.calendars.add(calendar, at, linkLag[i]!);
+    if (after > bound) bound = after;
+  }
+  return bound;
+}
+
+/** No start of the lot before this, by its own bound, its links and `earliest`. */
+export function startBound(problem: Problem, lot: number, earliest: number): number {
+  const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, calendars } = problem;
+  let bound = problem.earliest[lot]!;
+  if (earliest > bound) bound = earliest;
+  const end = linkFirst[lot + 1]!;
+  for (let i = linkFirst[lot]!; i < end; i++) {
+    const type = linkType[i]!;
+    if (type > START_START) continue;
+    const at = type === FINISH_START ? finishes[linkFrom[i]!]! : starts[linkFrom[i]!]!;
+    const calendar = linkCalendar[i]!;
+    const after = calendar < 0 ? at + linkLag[i]! : calendars.add(calendar, at, linkLag[i]!);
+    if (after > bound) bound = after;
+  }
+  return bound;
+}
+
+/** No finish of the lot before this, by its links. */
+export function finishBound(problem: Problem, lot: number): number {
+  if (problem.startsOnly) return FREE;
+  const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, calendars } = problem;
+  let bound = FREE;
+  for (let i = linkFirst[lot]!; i < linkFirst[lot + 1]!; i++) {
+    const type = linkType[i]!;
+    if (type <= START_START) continue;
+    const at = type === FINISH_FINISH ? finishes[linkFrom[i]!]! : starts[linkFrom[i]!]!;
+    const calendar = linkCalendar[i]!;
+    const after = calendar < 0 ? at + linkLag[i]! : calendars.add(calendar, at, linkLag[i]!);
+    if (after > bound) bound = after;
+  }
+  return bound;
+}
+
+/** The same scheme for plain problems: no calendars, one demand a lot, pools in one packed word. */
+function generatePlain(problem: Problem, order: Int32Array): number {
+  const { linkFirst, linkFrom, onlyPhase, phaseMinutes, starts, finishes, demand, pools } = problem;
+  pools.clear();
+  const { grid, words } = pools;
+  const guard = pools.guard[0]!;
+  let latest = 0;
+  for (let k = 0; k < order.length; k++) {
+    const lot = order[k]!;
+    let start = 0;
+    for (let i = linkFirst[lot]!, end = linkFirst[lot + 1]!; i < end; i++) {
+      const finish = finishes[linkFrom[i]!]!;
+      if (finish > start) start = finish;
+    }
+    const p = onlyPhase[lot]!;
+    const length = phaseMinutes[p]!;
+    let finish = start + length;
+    if (words !== 1) {
+      start = pools.fit(demand, p * words, start, length);
+      finish = start + length;
+      pools.take(demand, p * words, start, length);
+    } else {
+      const need = demand[p]!;
+      let unseen = start;
+      for (let slot = finish - 1; slot >= unseen; slot--) {
+        if (((grid[slot]! - need) & guard) === 0) continue;
+        // The slots between here and the old finish are known to have room.
+        unseen = finish;
+        start = slot + 1;
+        finish = start + length;
+        slot = finish;
+      }
+      for (let slot = start; slot < finish; slot++) grid[slot] = grid[slot]! - need;
+    }
+    starts[lot] = start;
+    finishes[lot] = finish;
+    if (finish > latest) latest = finish;
+  }
+  pools.mark(latest);
+  return latest;
+}
+
+/** A plain problem's phases are its lots; after a pass that is read by phase this says so. */
+export function fillPhases(problem: Problem): void {
+  const { onlyPhase, phaseStarts, phaseFinishes, starts, finishes } = problem;
+  for (let l = 0; l < problem.lots; l++) {
+    if (onlyPhase[l] === phaseStarts.length) continue;
+    phaseStarts[onlyPhase[l]!] = starts[l]!;
+    phaseFinishes[onlyPhase[l]!] = finishes[l]!;
+  }
+}
+
+/**
+ * Parallel generation: among the lots whose predecessors are placed, the one that can start first is placed next, between
+ * equals the one with the least `rank[lot]`. Every lot starts as soon as anything can, so nobody waits for a lot that could
+ * not have started yet. Writes the order in which it placed the lots to `order` and returns the latest finish.
+ */
+export function generateParallel(
+  problem: Problem,
+  rank: Int32Array,
+  order: Int32Array,
+  earliest: number = FREE,
+): number {
+  beginPass(problem);
+  const { lots, linkFirst, linkFrom, placedIn } = problem;
+  const probed = problem.stack;
+  let latest = FREE;
+  let placed = 0;
+  for (let lot = 0; lot < lots; lot++) {
+    probed[lot] = FREE;
+    if (placedIn[lot] === problem.pass) order[placed++] = lot;
+  }
+  while (placed < lots) {
+    // Starts only move later as more is placed, so an old probe is a bound: only the least must be probed again.
+    let next = -1;
+    for (let lot = 0; lot < lots; lot++) {
+      if (placedIn[lot] === problem.pass || !isReady(lot, linkFirst, linkFrom, placedIn, problem.pass)) continue;
+      if (next < 0 || probed[lot]! < probed[next]! || (probed[lot] === probed[next] && rank[lot]! < rank[next]!))
+        next = lot;
+    }
+    const start = place(problem, next, startBound(problem, next, earliest), finishBound(problem, next));
+    if (start > probed[next]!) {
+      probed[next] = start;
+      continue;
+    }
+    take(problem, next);
+    problem.placedIn[next] = problem.pass;
+    order[placed++] = next;
+  }
+  for (let lot = 0; lot < lots; lot++) latest = Math.max(latest, problem.finishes[lot]!);
+  return latest;
+}
+
+function isReady(
+  lot: number,
+  linkFirst: Int32Array,
+  linkFrom: Int32Array,
+  placedIn: Int32Array,
+  pass: number,
+): boolean {
+  for (let i = linkFirst[lot]!; i < linkFirst[lot + 1]!; i++) if (placedIn[linkFrom[i]!] !== pass) return false;
+  return true;
+}

@@ -1,0 +1,219 @@
+/** Who does a phase, and when: of the crews that may do it, the one that ends first. */
+import { type Calendars, NEVER } from '../instance/calendars.ts';
+import { FREE, HANDS, RUN } from '../instance/codes.ts';
+import type { Problem } from '../instance/problem.ts';
+
+/**
+ * Of the crews that may do phase p, the wanted one, else the one that finishes it first; between equals one that has just done this step. Where
+ * people are kept, the crew of the sheet before is taken to finish `graceMinutes` earlier than it does.
+ */
+export function placeCrew(problem: Problem, l: number, p: number, from: number, movable: boolean): number {
+  const { crewRange, crewCalendar, calendars, members, memberFirst, lastStep } = problem;
+  const minutes = problem.phaseMinutes[p]!;
+  const low = problem.lowFinish[p]!;
+  const machine = problem.phaseKind[p] === RUN ? problem.phaseMachine[p]! : -1;
+  const unbroken = machine >= 0 || problem.phaseOneGo[p] === 1;
+  const { graceMinutes } = problem;
+  const former = graceMinutes > 0 ? problem.phaseFormerCrew[p]! : -1;
+  if (movable && !unbroken && low === FREE && former < 0 && problem.phaseSingly[p] === 1) {
+    placeSingly(problem, l, p, from);
+    return FREE;
+  }
+  const step = problem.lotStep[l]! + 1;
+  const wanted = problem.phaseWanted[p]!;
+  const crewFirst = wanted < 0 ? crewRange[2 * p]! : wanted;
+  const crewEnd = wanted < 0 ? crewRange[2 * p + 1]! : wanted + 1;
+  let bestStart = 0;
+  let bestFinish = 2147483647;
+  let best = -1;
+  let bestKnows = false;
+  let needed = 2147483647;
+  for (let crew = crewFirst; crew < crewEnd; crew++) {
+    const calendar = crewCalendar[crew]!;
+    const knows = lastStep[members[memberFirst[crew]!]!] === step;
+    const grace = crew === former ? graceMinutes : 0;
+    if (movable) {
+      const before = (bestKnows || !knows ? bestFinish : bestFinish + 1) + grace;
+      const finish = soonest(problem, crew, machine, from, minutes, low, unbroken, before);
+      if (finish === FREE) continue;
+      bestStart = calendars.start;
+      bestFinish = finish - grace;
+      best = crew;
+      bestKnows = knows;
+      continue;
+    }
+    const start = openStart(calendars, calendar, from, minutes, low, unbroken);
+    if (start > from && !isPause(problem, p, calendar, from, start)) {
+      needed = Math.min(needed, pauseBefore(problem, p, calendar, start));
+      continue;
+    }
+    const finish = unbroken ? start + minutes : calendars.add(calendar, start, minutes);
+    const rated = finish - grace;
+    if (rated > bestFinish || (rated === bestFinish && (bestKnows || !knows))) continue;
+    const blocked = crewBlocked(problem, crew, machine, start, finish);
+    if (blocked !== FREE) {
+      const pause = pauseBefore(problem, p, calendar, blocked);
+      needed = Math.min(needed, pause > from ? pause : blocked);
+      continue;
+    }
+    bestStart = start;
+    bestFinish = rated;
+    best = crew;
+    bestKnows = knows;
+  }
+  if (best < 0) return needed;
+  problem.phaseStarts[p] = bestStart;
+  problem.phaseFinishes[p] = best === former ? bestFinish + graceMinutes : bestFinish;
+  problem.phaseCrew[p] = best;
+  problem.phaseWork[p] = -1;
+  return FREE;
+}
+
+/**
+ * The same where each crew is one person whose work may pause, the most frequent question of all: it is put in the person's own open
+ * minutes, and only the answer is turned into instants. Returns the open minute in which the chosen person begins.
+ */
+export function placeSingly(problem: Problem, l: number, p: number, from: number): number {
+  const { crewRange, crewCalendar, crewPerson, calendars, people, lastStep } = problem;
+  const minutes = problem.phaseMinutes[p]! | 0;
+  const step = (problem.lotStep[l]! + 1) | 0;
+  const wanted = problem.phaseWanted[p]! | 0;
+  const first = wanted < 0 ? crewRange[2 * p]! : wanted;
+  const end = wanted < 0 ? crewRange[2 * p + 1]! : wanted + 1;
+  let calendar = -1;
+  let fromWork = 0;
+  let best = -1;
+  let bestCalendar = -1;
+  let bestWork = 0;
+  let bestKnows = false;
+  for (let crew = first; crew < end; crew++) {
+    const person = crewPerson[crew]!;
+    if (crewCalendar[crew] !== calendar) {
+      calendar = crewCalendar[crew]!;
+      fromWork = calendars.worked(calendar, from) | 0;
+    }
+    const knows = lastStep[person] === step;
+    const latest = calendar !== bestCalendar ? NEVER : bestKnows || !knows ? (bestWork - 1) | 0 : bestWork;
+    if (latest < fromWork) continue;
+    const work = people.gap(person, fromWork, minutes, latest) | 0;
+    if (work > latest) continue;
+    if (best >= 0 && calendar !== bestCalendar) {
+      const later = calendars.endOf(calendar, work + minutes) - calendars.endOf(bestCalendar, bestWork + minutes);
+      if (later > 0 || (later === 0 && (bestKnows || !knows))) continue;
+    }
+    best = crew;
+    bestCalendar = calendar;
+    bestWork = work;
+    bestKnows = knows;
+  }
+  problem.phaseFinishes[p] = calendars.span(bestCalendar, bestWork, minutes);
+  problem.phaseStarts[p] = calendars.start;
+  problem.phaseCrew[p] = best;
+  problem.phaseWork[p] = bestWork;
+  return bestWork;
+}
+
+/**
+ * The finish of a crew's work (and its machine's) in the first place where all of them have time for it, its start in
+ * calendars.start; FREE if it would not end before `before`.
+ */
+function soonest(
+  problem: Problem,
+  crew: number,
+  machine: number,
+  from: number,
+  minutes: number,
+  low: number,
+  unbroken: boolean,
+  before: number,
+): number {
+  const { calendars, crewCalendar } = problem;
+  const calendar = crewCalendar[crew]!;
+  if (Math.max(from + minutes, low) >= before) return FREE;
+  let at = from;
+  for (;;) {
+    at = allFree(problem, crew, machine, at, minutes);
+    if (at + minutes >= before) return FREE;
+    const start = openStart(calendars, calendar, at, minutes, low, unbroken);
+    const finish = unbroken ? start + minutes : calendars.finish(calendar, start, minutes);
+    if (finish >= before) return FREE;
+    const blocked = crewBlocked(problem, crew, machine, start, finish);
+    calendars.start = start;
+    if (blocked === FREE) return finish;
+    at = blocked;
+  }
+}
+
+/** No earlier start at or after `from` finds each of the crew and the machine free for as long as the work takes at least. */
+function allFree(problem: Problem, crew: number, machine: number, from: number, minutes: number): number {
+  const { calendars, people, timelines, members, memberFirst, ownCalendar } = problem;
+  const first = memberFirst[crew]!;
+  const end = memberFirst[crew + 1]!;
+  let at = from;
+  for (let m = first; m < end; ) {
+    const own = ownCalendar[members[m]!]!;
+    const work = calendars.worked(own, at);
+    const free = people.gap(members[m]!, work, minutes, NEVER);
+    if (free > work) {
+      at = calendars.startOf(own, free);
+      // Those asked before must be asked again.
+      if (m > first) {
+        m = first;
+        continue;
+      }
+    }
+    m++;
+  }
+  return machine < 0 ? at : timelines.gap(machine, at, minutes);
+}
+
+/**
+ * Hands may follow hands across a pause in which the later crew is away. Time reversed, the later crew is the one that is
+ * placed already; and what follows them without people must begin the minute they end.
+ */
+function isPause(problem: Problem, p: number, calendar: number, from: number, start: number): boolean {
+  if (problem.phaseKind[problem.mirrored ? p - 1 : p] !== HANDS) return false;
+  if (!problem.mirrored) return start === problem.calendars.nextOpen(calendar, from);
+  const later = problem.phaseCrew[p - 1]!;
+  return later >= 0 && problem.calendars.nextOpen(problem.crewCalendar[later]!, from) >= start;
+}
+
+/** If phase p starts at `start`, what comes before it may end as early as this: where the pause before that begins. */
+function pauseBefore(problem: Problem, p: number, calendar: number, start: number): number {
+  const { mirrored, phaseKind, phaseCrew, crewCalendar, calendars } = problem;
+  if (phaseKind[mirrored ? p - 1 : p] !== HANDS) return start;
+  if (mirrored && phaseCrew[p - 1]! < 0) return start;
+  const away = mirrored ? crewCalendar[phaseCrew[p - 1]!]! : calendar;
+  return Math.min(start, calendars.endOf(away, calendars.worked(away, start)));
+}
+
+/** The first open start at or after `from` that does not finish before `low`. */
+function openStart(
+  calendars: Calendars,
+  calendar: number,
+  from: number,
+  minutes: number,
+  low: number,
+  unbroken: boolean,
+): number {
+  if (unbroken) return calendars.stretch(calendar, Math.max(low - minutes, from), minutes);
+  const start = calendars.nextOpen(calendar, from);
+  if (low === FREE || calendars.add(calendar, start, minutes) >= low) return start;
+  const later = calendars.nextOpen(calendar, calendars.subtract(calendar, low, minutes));
+  return calendars.add(calendar, later, minutes) >= low ? later : calendars.nextOpen(calendar, later + 1);
+}
+
+/** When some of the crew or the machine is taken between start and finish: an instant before which they cannot begin; else FREE. */
+function crewBlocked(problem: Problem, crew: number, machine: number, start: number, finish: number): number {
+  const { calendars, people, timelines, members, memberFirst, ownCalendar } = problem;
+  let blocked = machine >= 0 ? timelines.blockedUntil(machine, start, finish) : FREE;
+  const end = memberFirst[crew + 1]!;
+  for (let m = memberFirst[crew]!; m < end; m++) {
+    const own = ownCalendar[members[m]!]!;
+    const until = people.blockedUntil(members[m]!, calendars.worked(own, start), calendars.worked(own, finish));
+    if (until === FREE) continue;
+    const at = until < NEVER ? calendars.startOf(own, until) : until;
+    if (at > blocked) blocked = at;
+  }
+  return blocked;
+}

@@ -1,0 +1,20 @@
+/** The numbers by which the flat arrays of an instance name kinds of phases, types of links and shapes of lots. */
+
+export const HANDS = 0;
+export const RUN = 1;
+export const WAIT = 2;
+export const LEAD = 3;
+export const DEMAND = 4;
+
+export const FINISH_START = 0;
+export const START_START = 1;
+export const FINISH_FINISH = 2;
+export const START_FINISH = 3;
+
+/** What a lot is, of what is most frequent: one person's work, who may pause, and waits after it; a machine loaded by one person, running alone, unloaded by one. */
+export const OTHER = 0;
+export const PLAIN = 1;
+export const LOADED = 2;
+
+/** A bound that binds nothing: earlier than every instant, with room below it for arithmetic in 32 bits. */
+export const FREE = -1073741824;

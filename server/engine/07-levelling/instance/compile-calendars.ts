@@ -1,0 +1,88 @@
+/** The calendars that a compiled work asks about, each with a number; those that are alike have one. */
+import { alwaysOpen, intersectionOf, openTimeOf } from '../../calendar/index.ts';
+import type { OpenTime, Work } from '../../types.ts';
+import { Calendars, NEVER } from './calendars.ts';
+
+export class SharedCalendars {
+  /** Nothing is asked about before `dawn` or after `horizon`, in the time of the work. */
+  readonly dawn: number;
+  readonly horizon: number;
+  private readonly ids = new Map<string, number>();
+  private readonly list: OpenTime[] = [];
+  private readonly openIds = new Map<OpenTime, number>();
+  private readonly clippedIds = new Map<string, number>();
+
+  /** `early`: hours that are gone count too, see `firstOpenOf`. */
+  constructor(
+    private readonly work: Work,
+    private readonly mirrored: boolean,
+    early: boolean,
+  ) {
+    this.dawn = early ? Math.min(dawnOf(work), firstOpenOf(work)) : dawnOf(work);
+    this.horizon = horizonOf(work);
+  }
+
+  /** All that were asked for, as the generator reads them. */
+  compiled(): Calendars {
+    const { list, dawn, horizon } = this;
+    return this.mirrored ? new Calendars(list, -horizon, -dawn) : new Calendars(list, dawn, horizon);
+  }
+
+  /** The number of the calendar in which all of these resources are there. */
+  shared(resources: readonly number[]): number {
+    const key = resources.join('+');
+    let id = this.ids.get(key);
+    if (id === undefined) {
+      const calendars = resources.map((r) => this.work.resources[r]!.open);
+      id = this.numberOf(calendars.length === 0 ? alwaysOpen(this.dawn, this.horizon) : intersectionOf(calendars));
+      this.ids.set(key, id);
+    }
+    return id;
+  }
+
+  /** The number of a calendar. */
+  numberOf(open: OpenTime): number {
+    let id = this.openIds.get(open);
+    if (id === undefined) {
+      const clipped = this.clipped(open);
+      const key = `${clipped.opens.join()} ${clipped.closes.join()}`;
+      id = this.clippedIds.get(key) ?? this.list.push(clipped) - 1;
+      this.clippedIds.set(key, id);
+      this.openIds.set(open, id);
+    }
+    return id;
+  }
+
+  /** Between dawn and horizon, and turned round where time is mirrored. */
+  private clipped(open: OpenTime): OpenTime {
+    const intervals: [number, number][] = [];
+    for (let i = 0; i < open.opens.length; i++) {
+      const opens = Math.max(this.dawn, open.opens[i]!);
+      const closes = Math.min(this.horizon, open.closes[i]!);
+      if (closes > opens) intervals.push(this.mirrored ? [-closes, -opens] : [opens, closes]);
+    }
+    return openTimeOf(this.mirrored ? intervals.reverse() : intervals);
+  }
+}
+
+/** Where the calendars of the work end: nobody plans beyond, and at least the event lies within. */
+function horizonOf(work: Work): number {
+  let horizon = Math.max(work.event, work.now) + 1;
+  for (const { open } of work.resources) {
+    const last = open.closes[open.closes.length - 1];
+    if (last !== undefined && last < NEVER >> 1 && last > horizon) horizon = last;
+  }
+  return horizon;
+}
+
+/** The mirror also looks at hours that are gone: what should have begun before now should have begun when somebody was there. */
+function firstOpenOf(work: Work): number {
+  return work.resources.reduce((first, { open }) => Math.min(first, open.opens[0] ?? first), work.now);
+}
+
+/** Where the calendars of the work begin to count: now, or when the oldest lot under way began. */
+function dawnOf(work: Work): number {
+  let dawn = work.now;
+  for (const lot of work.lots) if (lot.begunAt !== null && lot.begunAt < dawn) dawn = lot.begunAt;
+  return dawn;
+}

@@ -1,0 +1,358 @@
+/** From a work to an instance: flat arrays in one direction of time. */
+import type { ArrivalTable, HandsPhase, OpenTime, Phase, RunPhase, Work } from '../../types.ts';
+import { DEMAND, FREE, HANDS, LEAD, LOADED, OTHER, PLAIN, RUN, START_START, WAIT } from './codes.ts';
+import { SharedCalendars } from './compile-calendars.ts';
+import { CrewSets, crewAmong, crewsOf } from './crews.ts';
+import { Leads } from './leads.ts';
+import { Pools } from './pools.ts';
+import type { Problem } from './problem.ts';
+import { TakenMinutes } from './taken-minutes.ts';
+import { Timelines } from './timelines.ts';
+
+const KIND = { hands: HANDS, run: RUN, wait: WAIT, lead: LEAD, demand: DEMAND } as const;
+const TYPE = { 'finish-start': 0, 'start-start': 1, 'finish-finish': 2, 'start-finish': 3 } as const;
+const MIRRORED_TYPE = { 'finish-start': 0, 'start-start': 2, 'finish-finish': 1, 'start-finish': 3 } as const;
+
+/** More arrival tables for a lead phase, so that a caller can draw among them; they follow the phase's own in number. */
+export type ExtraTables = ReadonlyMap<Phase, readonly ArrivalTable[]>;
+
+/**
+ * Compiles `work` in one direction of time. O(size of the work and its calendars). The mirrored problem ends every lot by
+ * its deadline. A plain problem (textbook lots only) runs in ticks, the greatest common divisor of its minutes.
+ * Throws RangeError where a phase needs more people than are eligible, or a demand more than its pool has.
+ */
+export function compileDirection(work: Work, mirrored: boolean, extraTables: ExtraTables = new Map()): Problem {
+  refuseImpossible(work);
+  const plain = isPlain(work);
+  return new Builder(work, mirrored, plain, plain ? commonTick(work) : 1, extraTables).problem();
+}
+
+function refuseImpossible(work: Work): void {
+  for (const lot of work.lots) {
+    for (const phase of lot.phases) {
+      if (phase.kind === 'demand') {
+        for (const { resource, amount } of phase.demands) {
+          const pool = work.resources[resource]!;
+          if (amount > pool.capacity) {
+            throw new RangeError(
+              `Lot ${lot.id} asks for ${amount} of ${pool.name}, of which there are ${pool.capacity}.`,
+            );
+          }
+        }
+      } else if ((phase.kind === 'hands' || (phase.kind === 'run' && phase.attended)) && phase.minutes > 0) {
+        if (crewsOf(phase.eligible, phase.people, lot.pinnedPeople).length === 0) {
+          throw new RangeError(`Lot ${lot.id} needs ${phase.people} people; ${phase.eligible.length} may do it.`);
+        }
+      }
+    }
+  }
+}
+
+function isAlwaysOpen(open: OpenTime, from: number, until: number): boolean {
+  return open.opens.length === 1 && open.opens[0]! <= from && open.closes[0]! >= until;
+}
+
+function isPlain(work: Work): boolean {
+  const total = work.lots.reduce(
+    (sum, lot) => sum + lot.phases.reduce((s, p) => s + (p.kind === 'lead' ? 0 : p.minutes), 0),
+    0,
+  );
+  const textbook = work.lots.every(
+    (lot) =>
+      lot.phases.length <= 1 &&
+      lot.phases.every((phase) => phase.kind === 'demand' || phase.kind === 'wait') &&
+      lot.release <= work.now &&
+      lot.begunAt === null &&
+      lot.pinnedStart === null &&
+      lot.station === null,
+  );
+  return (
+    textbook &&
+    work.links.every((link) => link.type === 'finish-start' && link.lagMinutes === 0) &&
+    work.resources.every(
+      (resource) => resource.kind !== 'pool' || isAlwaysOpen(resource.open, work.now, work.now + total),
+    )
+  );
+}
+
+function commonTick(work: Work): number {
+  let tick = 0;
+  for (const lot of work.lots) {
+    for (const phase of lot.phases) {
+      let minutes = phase.kind === 'lead' ? 1 : phase.minutes;
+      while (minutes > 0) [tick, minutes] = [minutes, tick % minutes];
+    }
+  }
+  return Math.max(1, tick);
+}
+
+/** A flexible boundary: people may come later to what a machine or time has left; arrived goods may stand. */
+function isLoose(before: Phase, after: Phase): boolean {
+  const needsPeople = after.kind === 'hands' || (after.kind === 'run' && after.attended && after.people > 0);
+  return before.kind === 'lead' || (needsPeople && before.kind !== 'hands');
+}
+
+type Columns = ReturnType<typeof emptyColumns>;
+
+function emptyColumns(phases: number) {
+  return {
+    phaseKind: new Int32Array(phases),
+    phaseMinutes: new Int32Array(phases + 1),
+    phaseLoose: new Uint8Array(phases),
+    phaseOneGo: new Uint8Array(phases),
+    crewRange: new Int32Array(2 * phases),
+    phaseFormerCrew: new Int32Array(phases).fill(-1),
+    phaseWanted: new Int32Array(phases).fill(-1),
+    phaseNotBefore: new Int32Array(phases).fill(FREE),
+    phaseSingly: new Uint8Array(phases),
+    phaseCalendar: new Int32Array(phases).fill(-1),
+    phaseMachine: new Int32Array(phases).fill(-1),
+    heldFrom: new Int32Array(phases).fill(-1),
+    heldMachine: new Int32Array(phases).fill(-1),
+    heldUntil: new Int32Array(phases).fill(-1),
+    phaseTable: new Int32Array(phases).fill(-1),
+  };
+}
+
+class Builder {
+  private readonly calendars: SharedCalendars;
+  private readonly crews: CrewSets;
+  private readonly leads = new Leads();
+  private readonly columns: Columns;
+  private readonly phaseFirst: Int32Array;
+  private readonly pools: Pools;
+  private readonly demand: Int32Array;
+
+  constructor(
+    private readonly work: Work,
+    private readonly mirrored: boolean,
+    private readonly plain: boolean,
+    private readonly tick: number,
+    private readonly extraTables: ExtraTables,
+  ) {
+    this.calendars = new SharedCalendars(work, mirrored, mirrored && !plain);
+    this.crews = new CrewSets((resources) => this.calendars.shared(resources));
+    const lots = work.lots.length;
+    this.phaseFirst = new Int32Array(lots + 1);
+    for (let l = 0; l < lots; l++) this.phaseFirst[l + 1] = this.phaseFirst[l]! + work.lots[l]!.phases.length;
+    const phases = this.phaseFirst[lots]!;
+    this.columns = emptyColumns(phases);
+    this.pools = this.buildPools();
+    this.demand = new Int32Array((phases + 1) * this.pools.words);
+  }
+
+  problem(): Problem {
+    const { work, mirrored, plain, tick, phaseFirst, columns } = this;
+    const lots = work.lots.length;
+    const phases = columns.phaseKind.length;
+    for (let l = 0; l < lots; l++) this.lot(l);
+    const links = this.links();
+    const ownCalendar = Int32Array.from(work.resources, (resource, r) =>
+      resource.kind === 'person' ? this.calendars.shared([r]) : -1,
+    );
+    const calendars = this.calendars.compiled();
+    return {
+      ownCalendar,
+      lots,
+      mirrored,
+      origin: plain ? (mirrored ? -work.now : work.now) : 0,
+      tick,
+      plain,
+      ...links,
+      startsOnly: links.linkType.every((type) => type <= START_START),
+      earliest: Int32Array.from(work.lots, (_, l) => this.earliest(l)),
+      begun: Int32Array.from(work.lots, (lot) => (lot.begunAt === null ? FREE : lot.begunAt)),
+      station: Int32Array.from(work.lots, (lot) => lot.station ?? -1),
+      onlyPhase: Int32Array.from(work.lots, (lot, l) => (lot.phases.length === 0 ? phases : phaseFirst[l]!)),
+      phaseFirst,
+      ...columns,
+      lotPattern: Uint8Array.from(work.lots, (_, l) => this.patternOf(l)),
+      ...this.crews.compiled(),
+      demand: this.demand,
+      lotStep: Int32Array.from(work.lots, (lot) => lot.step),
+      underWay: Int32Array.from(work.lots.keys()).filter(
+        (l) => work.lots[l]!.begunAt !== null && work.lots[l]!.phases.length > 0,
+      ),
+      calendars,
+      leads: this.leads,
+      people: new TakenMinutes(ownCalendar.map((k) => (k < 0 ? 0 : calendars.before[calendars.last[k]!]!))),
+      timelines: new Timelines(
+        Int32Array.from(work.resources, (r) => r.capacity),
+        this.uses(),
+      ),
+      pools: this.pools,
+      starts: new Int32Array(lots),
+      finishes: new Int32Array(lots),
+      phaseStarts: new Int32Array(phases),
+      phaseFinishes: new Int32Array(phases),
+      phaseCrew: new Int32Array(phases).fill(-1),
+      phaseWork: new Int32Array(phases).fill(-1),
+      lowStart: new Int32Array(phases),
+      lowFinish: new Int32Array(phases),
+      lastStep: new Int32Array(work.resources.length),
+      placedIn: new Int32Array(lots),
+      stack: new Int32Array(lots + 1),
+      pass: 0,
+      graceMinutes: mirrored ? 0 : (work.graceMinutes ?? 0),
+    };
+  }
+
+  private patternOf(l: number): number {
+    const { phaseSingly, phaseOneGo, phaseKind } = this.columns;
+    const lot = this.work.lots[l]!;
+    if (lot.begunAt !== null || lot.station !== null) return OTHER;
+    const [first, end] = [this.phaseFirst[l]!, this.phaseFirst[l + 1]!];
+    const isSingly = (p: number) => phaseSingly[p] === 1 && phaseOneGo[p] === 0;
+    if (first === end || !isSingly(first)) return OTHER;
+    if (phaseKind.subarray(first + 1, end).every((kind) => kind === WAIT)) return PLAIN;
+    // In the mirror, loading comes last and may not wait.
+    if (this.mirrored) return OTHER;
+    const runsAlone = phaseKind[first + 1] === RUN && this.crewCount(first + 1) === 0;
+    return end === first + 3 && runsAlone && isSingly(first + 2) ? LOADED : OTHER;
+  }
+
+  private crewCount(p: number): number {
+    const { crewRange } = this.columns;
+    return crewRange[2 * p + 1]! - crewRange[2 * p]!;
+  }
+
+  private earliest(l: number): number {
+    const lot = this.work.lots[l]!;
+    if (this.plain) return 0;
+    if (this.mirrored) return -lot.deadline;
+    return Math.max(this.work.now, lot.release, lot.pinnedStart ?? this.work.now);
+  }
+
+  /** Demands are counted in slots; a work without any needs none. */
+  private buildPools(): Pools {
+    const { work, plain, tick, mirrored } = this;
+    const { dawn, horizon } = this.calendars;
+    let minutes = 0;
+    let demands = false;
+    for (const lot of work.lots) {
+      for (const phase of lot.phases) {
+        if (phase.kind !== 'lead') minutes += phase.minutes;
+        if (phase.kind === 'demand') demands = true;
+      }
+    }
+    if (!demands) return new Pools([], 0, 0);
+    const span = plain ? 0 : 2 * (horizon - dawn);
+    const slots = Math.ceil(minutes / tick) + span + 1;
+    if (slots > 1 << 26)
+      throw new RangeError(`The pools of this work would need ${slots} slots of time; at most ${1 << 26} fit.`);
+    const capacities = work.resources.map((resource) => (resource.kind === 'pool' ? resource.capacity : 0));
+    return new Pools(capacities, slots, plain ? 0 : mirrored ? -horizon : dawn);
+  }
+
+  private uses(): Int32Array {
+    const uses = new Int32Array(this.work.resources.length);
+    for (const lot of this.work.lots) {
+      const taken: number[] = lot.station === null ? [] : [lot.station];
+      for (const phase of lot.phases) {
+        if (phase.kind === 'run') taken.push(phase.machine);
+      }
+      for (const r of taken) uses[r] = uses[r]! + 1;
+    }
+    return uses;
+  }
+
+  private lot(l: number): void {
+    const { mirrored, tick, columns, pools } = this;
+    const lot = this.work.lots[l]!;
+    const first = this.phaseFirst[l]!;
+    const n = lot.phases.length;
+    lot.phases.forEach((phase, i) => {
+      const p = mirrored ? first + n - 1 - i : first + i;
+      const before = mirrored ? phase : lot.phases[i - 1];
+      const after = mirrored ? lot.phases[i + 1] : phase;
+      columns.phaseKind[p] = KIND[phase.kind];
+      columns.phaseMinutes[p] = phase.kind === 'lead' ? 0 : phase.minutes / tick;
+      if (before !== undefined && after !== undefined && isLoose(before, after)) columns.phaseLoose[p] = 1;
+      // What is under way cannot be moved, so what follows it may.
+      if (lot.begunAt !== null && i === 1) columns.phaseLoose[p] = 1;
+      // Mirrored, a lead may also begin later than what follows it ends: the order may wait for the cut-off.
+      if (mirrored && after !== undefined && after.kind === 'lead') columns.phaseLoose[p] = 1;
+      if (phase.kind === 'hands') this.hands(p, phase, lot.pinnedPeople);
+      else if (phase.kind === 'run') this.run(p, phase, lot.phases[i - 1], lot.phases[i + 1], lot.pinnedPeople);
+      else if (phase.kind === 'lead') this.lead(p, phase);
+      else if (phase.kind === 'demand') {
+        for (const { resource, amount } of phase.demands) pools.pack(this.demand, p * pools.words, resource, amount);
+        if (!this.plain) columns.phaseCalendar[p] = this.calendars.shared(phase.demands.map((d) => d.resource));
+      }
+      if (mirrored) return;
+      if (lot.formerPeople !== undefined) columns.phaseFormerCrew[p] = this.crewOf(p, lot.formerPeople[i] ?? []);
+      const { people = null, notBefore = null } = lot.chosen?.[i] ?? {};
+      if (people !== null) columns.phaseWanted[p] = this.crewOf(p, people);
+      if (notBefore !== null) columns.phaseNotBefore[p] = notBefore;
+    });
+  }
+
+  /** The number of these people among the crews of phase p; -1 where they may not do it. */
+  private crewOf(p: number, people: readonly number[]): number {
+    const { crewRange } = this.columns;
+    return crewAmong(people, crewRange[2 * p]!, crewRange[2 * p + 1]!, this.crews);
+  }
+
+  private lead(p: number, phase: Phase & { kind: 'lead' }): void {
+    this.columns.phaseTable[p] = this.leads.append(phase.arrivals, this.mirrored);
+    for (const table of this.extraTables.get(phase) ?? []) this.leads.append(table, this.mirrored);
+  }
+
+  private hands(p: number, phase: HandsPhase, pinned: readonly number[] | null): void {
+    if (phase.oneGo) this.columns.phaseOneGo[p] = 1;
+    this.whoever(p, crewsOf(phase.eligible, phase.people, pinned), null);
+  }
+
+  private run(
+    p: number,
+    phase: RunPhase,
+    before: Phase | undefined,
+    after: Phase | undefined,
+    pinned: readonly number[] | null,
+  ): void {
+    const { columns, mirrored } = this;
+    columns.phaseMachine[p] = phase.machine;
+    if (phase.attended && phase.people > 0)
+      this.whoever(p, crewsOf(phase.eligible, phase.people, pinned), phase.machine);
+    else columns.phaseCalendar[p] = this.calendars.shared([phase.machine]);
+    const load = before?.kind === 'hands' ? 1 : 0;
+    const unload = after?.kind === 'hands' ? 1 : 0;
+    const to = p + (mirrored ? load : unload);
+    const from = p - (mirrored ? unload : load);
+    columns.heldFrom[to] = from;
+    columns.heldUntil[from] = to;
+    columns.heldMachine[to] = phase.machine;
+  }
+
+  /** Who may do phase p: one of these crews, with the machine where there is one. */
+  private whoever(p: number, crews: readonly (readonly number[])[], machine: number | null): void {
+    const [first, end] = this.crews.rangeOf(crews, machine);
+    this.columns.crewRange[2 * p] = first;
+    this.columns.crewRange[2 * p + 1] = end;
+    if (machine === null && crews.every((crew) => crew.length === 1)) this.columns.phaseSingly[p] = 1;
+  }
+
+  /** Links grouped by the lot they bind: forwards the one they lead to, mirrored the one they come from. */
+  private links() {
+    const { work, mirrored } = this;
+    const lots = work.lots.length;
+    // What is under way no longer waits for anything.
+    const binding = work.links.filter((link) => work.lots[link.to]!.begunAt === null);
+    const linkFirst = new Int32Array(lots + 1);
+    for (const link of binding) linkFirst[(mirrored ? link.from : link.to) + 1]!++;
+    for (let l = 0; l < lots; l++) linkFirst[l + 1] = linkFirst[l + 1]! + linkFirst[l]!;
+    const at = linkFirst.slice();
+    const linkFrom = new Int32Array(binding.length);
+    const linkType = new Int32Array(binding.length);
+    const linkLag = new Int32Array(binding.length);
+    const linkCalendar = new Int32Array(binding.length).fill(-1);
+    for (const link of binding) {
+      const i = at[mirrored ? link.from : link.to]!++;
+      linkFrom[i] = mirrored ? link.to : link.from;
+      linkType[i] = (mirrored ? MIRRORED_TYPE : TYPE)[link.type];
+      linkLag[i] = link.lagMinutes;
+      if (link.lagOpen !== null && link.lagMinutes !== 0) linkCalendar[i] = this.calendars.numberOf(link.lagOpen);
+    }
+    return { linkFirst, linkFrom, linkType, linkLag, linkCalendar };
+  }
+}

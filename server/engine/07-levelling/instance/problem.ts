@@ -1,0 +1,112 @@
+/**
+ * A `Work` as the generator reads it: lots, phases, links and calendars as flat typed arrays, once forwards and once as
+ * its mirror image in time. The mirror is the same kind of problem, so the same generator builds schedules from the end
+ * backwards: every instant t becomes -t, every phase chain runs from its end, every link points the other way.
+ */
+import type { Calendars } from './calendars.ts';
+import type { Leads } from './leads.ts';
+import type { Pools } from './pools.ts';
+import type { TakenMinutes } from './taken-minutes.ts';
+import type { Timelines } from './timelines.ts';
+
+/** One direction of a compiled work, with the state of the schedule being generated. */
+export interface Problem {
+  readonly lots: number;
+  readonly mirrored: boolean;
+  /** Time of a plain problem runs in ticks from `origin`: instant = origin + tick * time. Otherwise origin 0, tick 1. */
+  readonly origin: number;
+  readonly tick: number;
+  /** Every lot is one demand (or nothing), every link finish-start without lag, no calendar ever closes: the textbook case. */
+  readonly plain: boolean;
+  /** No link binds the finish of a lot, only starts. */
+  readonly startsOnly: boolean;
+
+  /** Links into lot l: linkFirst[l] .. linkFirst[l + 1]. */
+  readonly linkFirst: Int32Array;
+  readonly linkFrom: Int32Array;
+  readonly linkType: Int32Array;
+  readonly linkLag: Int32Array;
+  /** The calendar that counts the lag, or -1 for the clock. */
+  readonly linkCalendar: Int32Array;
+
+  /** No start before this (forwards: now, release, pinned start; mirrored: the deadline's mirror image). */
+  readonly earliest: Int32Array;
+  /** Exact start of the first phase of a lot under way, else FREE. In the mirror they stand where the forward pass put them. */
+  readonly begun: Int32Array;
+  readonly station: Int32Array;
+
+  /** Of a plain problem: the one phase of each lot; of a milestone the spare one at the end of the columns, which takes nothing. */
+  readonly onlyPhase: Int32Array;
+  /** Phases of lot l: phaseFirst[l] .. phaseFirst[l + 1]. */
+  readonly phaseFirst: Int32Array;
+  readonly phaseKind: Int32Array;
+  /** Minutes (ticks in a plain problem); of a lead, minutes late beyond its table. Callers may overwrite between passes. */
+  readonly phaseMinutes: Int32Array;
+  /** 1 where the phase may begin later than the one before it ends. */
+  readonly phaseLoose: Uint8Array;
+  readonly phaseOneGo: Uint8Array;
+  /** Crews that may do the phase: crewRange[2p] .. crewRange[2p + 1]; none where nobody is needed. */
+  readonly crewRange: Int32Array;
+  /** The crew that was to do the phase on the sheet before, -1 for none; asked about where `graceMinutes` is above 0. */
+  readonly phaseFormerCrew: Int32Array;
+  /** The crew that is to do the phase whoever would end it first; -1: whoever does. Callers may overwrite between passes. */
+  readonly phaseWanted: Int32Array;
+  /**
+   * The instant before which a phase that may wait (the first of its lot, or `phaseLoose`) does not begin, so that other work
+   * comes first; FREE for none. Callers may overwrite between passes.
+   */
+  readonly phaseNotBefore: Int32Array;
+  /** 1 where every crew is one person, by that person's own calendar. */
+  readonly phaseSingly: Uint8Array;
+  /** What a phase without people needs open: its machine's or pools' calendar, -1 for none. */
+  readonly phaseCalendar: Int32Array;
+  readonly phaseMachine: Int32Array;
+  /** The machine heldMachine[p] is given back at the end of phase p, held since the start of phase heldFrom[p]; -1 for none. */
+  readonly heldFrom: Int32Array;
+  readonly heldMachine: Int32Array;
+  /** The other way round: the phase at whose end the machine is given back that is taken at the start of phase p; -1 for none. */
+  readonly heldUntil: Int32Array;
+  /** The lead table in use; callers may overwrite between passes. */
+  readonly phaseTable: Int32Array;
+  readonly crewCalendar: Int32Array;
+  /** The calendar of each person, by resource. */
+  readonly ownCalendar: Int32Array;
+  /** People of crew c: memberFirst[c] .. memberFirst[c + 1] of `members`. */
+  readonly memberFirst: Int32Array;
+  readonly members: Int32Array;
+  /** The first of them, who is the only one where a crew is one person. */
+  readonly crewPerson: Int32Array;
+  /** Packed demands of phase p begin at p * pools.words. */
+  readonly demand: Int32Array;
+
+  /** PLAIN, LOADED or OTHER; whatever takes a place or has begun is OTHER. */
+  readonly lotPattern: Uint8Array;
+  readonly lotStep: Int32Array;
+  /** Lots under way, which every pass places first. */
+  readonly underWay: Int32Array;
+  readonly calendars: Calendars;
+  readonly leads: Leads;
+  /** Who of the people is taken when, in their own open minutes. */
+  readonly people: TakenMinutes;
+  /** Which machines and stations are, by the clock. */
+  readonly timelines: Timelines;
+  readonly pools: Pools;
+
+  /** The schedule of the last pass: by lot, and by phase with the crew chosen (-1 for nobody). */
+  readonly starts: Int32Array;
+  readonly finishes: Int32Array;
+  readonly phaseStarts: Int32Array;
+  readonly phaseFinishes: Int32Array;
+  readonly phaseCrew: Int32Array;
+  /** The open minute in which the one person of a phase begins; -1 where it was not asked for. */
+  readonly phaseWork: Int32Array;
+  /** Scratch of the generator. */
+  readonly lowStart: Int32Array;
+  readonly lowFinish: Int32Array;
+  readonly lastStep: Int32Array;
+  readonly placedIn: Int32Array;
+  readonly stack: Int32Array;
+  pass: number;
+  /** How much later the crew of the sheet before may finish a phase and still keep it; 0: it is not asked about. */
+  graceMinutes: number;
+}

@@ -1,0 +1,239 @@
+/** Levelling from end to end: order, proof, hands, settlement; forwards and backwards. */
+import { Random } from '../numbers/index.ts';
+import type { Instant, Schedule, Work } from '../types.ts';
+import { type Bound, boundOf } from './bounds/bounds.ts';
+import { MOST_LOTS } from './bounds/exact.ts';
+import { type Choices, choose, chooseNothing, unchosen } from './generate/choices.ts';
+import { type Compiled, compile } from './generate/compiled.ts';
+import { generateSerial } from './generate/generate.ts';
+import { dependencyOrderOf, keepLinks, pinnedFirst, Sorter, unlimitedTimes } from './generate/orders.ts';
+import { instants, lotsBeyond, scheduleOf } from './generate/schedule.ts';
+import { proofOf, sharpened, textbookOf } from './proof.ts';
+import { type PreviousPlan, previousOrder, type Settled, settle, withFormerPeople } from './replan/stable.ts';
+import { searchHands } from './search/hands-search.ts';
+import { search } from './search/search.ts';
+
+/** Passes of the generator where nobody says how many. */
+const SCHEDULES = 1000;
+/** Nodes of the exact search where nobody says how many: some hundredths of a second. */
+const NODES = 2000;
+/** Of the time, what the search has where an exact search follows. */
+const SEARCH_SHARE = 0.3;
+/** Of the budget of a build, what the search over orders of lots has; the rest is for the choices of hands. */
+const ORDERS_SHARE = 0.75;
+/** Backward orders tried at most. */
+const BACKWARD_SCHEDULES = 60;
+
+export interface LevelOptions {
+  readonly seed: number;
+  /** Passes of the generator at most; 1,000 unless given, no limit of their own where `milliseconds` are. */
+  readonly schedules?: number;
+  /** Time at most, counted by `clock`; without a clock only schedules count. */
+  readonly milliseconds?: number;
+  readonly clock?: () => number;
+  /** Nodes of the exact search at most (textbook works of up to 53 lots only). */
+  readonly nodes?: number;
+  /** What stood on the sheets before: kept unless changing it gains real time. */
+  readonly previous?: PreviousPlan;
+  /** Hears of each better schedule as it comes; the last one heard of is not yet weighed against the previous plan. */
+  readonly onBetter?: (schedule: Schedule, schedules: number) => void;
+}
+
+export type Verdict = 'proved-best' | 'gap' | 'impossible';
+
+export interface Levelled {
+  readonly schedule: Schedule;
+  /** The order of work that gave it, with what was chosen for its phases. */
+  readonly choices: Choices;
+  /** Passes of the generator spent. */
+  readonly schedules: number;
+  /** Lots for which the calendars had no room: they lie beyond them in the schedule. */
+  readonly beyond: readonly number[];
+  readonly bound: Bound;
+  /**
+   * 'impossible': no order of work is ready by the ready-by, and the bound says why. Otherwise 'proved-best' where the
+   * schedule meets the bound, and 'gap' where a shorter one is neither found nor ruled out.
+   */
+  readonly verdict: Verdict;
+  /** Whether the order of work before stands, what that forgoes, and how its people stay: see `Settled`. */
+  readonly keptPrevious: boolean;
+  readonly forgone: Settled['forgone'];
+  readonly graceMinutes: Settled['graceMinutes'];
+}
+
+/**
+ * One schedule that the hands and machines there are can really do, as good as the budget allows by the criteria of
+ * `objective.ts`, with a bound that no order of work can beat. Deterministic for a seed and a budget of schedules. O(1) in
+ * memory beyond the compiled work and a population of at most 400 orders.
+ */
+export function level(
+  work: Work,
+  options: LevelOptions,
+  compiled: Compiled = compile(remembered(work, options.previous)),
+): Levelled {
+  const { forward } = compiled;
+  forward.graceMinutes = 0;
+  chooseNothing(forward);
+  const { previous, clock = null } = options;
+  const milliseconds = clock === null ? Number.POSITIVE_INFINITY : (options.milliseconds ?? Number.POSITIVE_INFINITY);
+  const schedules =
+    options.schedules ?? (milliseconds === Number.POSITIVE_INFINITY ? SCHEDULES : Number.POSITIVE_INFINITY);
+  const began = clock === null ? 0 : clock();
+  const first = [pinnedFirst(work, forward, latestFinishOrder(compiled))];
+  if (previous !== undefined) first.unshift(previousOrder(compiled, previous));
+  const textbook = forward.plain ? textbookOf(compiled) : null;
+  let bound = textbook === null ? boundOf(compiled) : sharpened(compiled, textbook, boundOf(compiled));
+  const exact = textbook !== null && textbook.lots <= MOST_LOTS && options.nodes !== 0;
+  const found = search(
+    compiled,
+    new Random(options.seed),
+    {
+      schedules: forward.plain ? schedules : Math.ceil(schedules * ORDERS_SHARE),
+      // Where an exact search follows, it has the greater part of the time.
+      milliseconds: milliseconds * (exact ? SEARCH_SHARE : forward.plain ? 1 : ORDERS_SHARE),
+      clock,
+      bound: (bound.readyAt - forward.origin) / forward.tick,
+    },
+    first,
+    (passes) => options.onBetter?.(scheduleOf(compiled, forward, passes.bestOrder), passes.spent),
+  );
+  let order = found.order;
+  if (exact) {
+    const outOfTime = () => clock !== null && clock() - began >= milliseconds;
+    ({ bound, order } = proofOf(compiled, textbook, bound, found, { nodes: options.nodes ?? NODES, outOfTime }));
+  }
+  const left = {
+    schedules: schedules - found.schedules,
+    milliseconds: clock === null ? milliseconds : milliseconds - (clock() - began),
+    clock,
+    bound: bound.readyAt,
+  };
+  const isDone = forward.plain || left.schedules < 2 || left.milliseconds <= 0 || found.cost <= bound.readyAt;
+  const hands = isDone
+    ? null
+    : searchHands(compiled, new Random(options.seed), left, order, (better, spent) =>
+        options.onBetter?.(scheduleOf(compiled, forward, better.order), found.schedules + spent),
+      );
+  const choices = hands ?? unchosen(forward, order);
+  const settled = previous === undefined ? untouched(compiled, choices) : settle(compiled, choices, previous);
+  const { schedule } = settled;
+  const verdict =
+    bound.readyAt > work.readyBy ? 'impossible' : bound.readyAt >= schedule.readyAt ? 'proved-best' : 'gap';
+  return {
+    ...settled,
+    schedules: found.schedules + (hands?.schedules ?? 0),
+    beyond: lotsBeyond(forward),
+    bound,
+    verdict,
+  };
+}
+
+/** The work as a re-plan sees it: lots of the coming day remember who was to do them. */
+export function remembered<W extends Work>(work: W, previous: PreviousPlan | undefined): W {
+  return previous === undefined ? work : { ...work, lots: withFormerPeople(work.lots, work.now, previous) };
+}
+
+function untouched(compiled: Compiled, choices: Choices): Settled {
+  choose(compiled.forward, choices);
+  generateSerial(compiled.forward, choices.order);
+  const schedule = scheduleOf(compiled, compiled.forward, choices.order);
+  return { schedule, choices, graceMinutes: 0, keptPrevious: false, forgone: null };
+}
+
+function latestOf(finishes: Int32Array): number {
+  let latest = -2147483648;
+  for (const finish of finishes) if (finish > latest) latest = finish;
+  return latest;
+}
+
+/**
+ * Every lot's last moment under hands and machines: a schedule in mirrored time from the deadlines. Of those tried, first
+ * `forwards` moved to the right, the one that leaves the tightest lot of the workshop most room after its planned start, and then begins
+ * the whole build as late as was found. Lots in `beyond` would have had to begin before now. Deterministic for a seed.
+ */
+export function levelBackwards(
+  work: Work,
+  options: LevelOptions,
+  compiled: Compiled = compile(work),
+  forwards: Pick<Levelled, 'schedule' | 'bound'> | null = null,
+): Levelled {
+  const { mirrored } = compiled;
+  const tries = Math.max(1, Math.min(BACKWARD_SCHEDULES, options.schedules ?? SCHEDULES));
+  let best = { order: dependencyOrderOf(mirrored), room: Number.NEGATIVE_INFINITY, latest: Number.POSITIVE_INFINITY };
+  for (const order of backwardOrders(compiled, options.seed, tries, forwards?.schedule ?? null)) {
+    const latest = generateSerial(mirrored, order);
+    const room = forwards === null ? 0 : leastRoom(compiled, forwards.schedule);
+    if (room > best.room || (room === best.room && latest < best.latest)) best = { order, room, latest };
+  }
+  const bound = forwards?.bound ?? boundOf(compiled);
+  generateSerial(mirrored, best.order);
+  const schedule = scheduleOf(compiled, mirrored, best.order.slice().reverse());
+  return {
+    schedule: mirrored.plain ? upToDeadline(work, schedule) : schedule,
+    schedules: tries,
+    beyond: lotsBeyond(mirrored),
+    bound,
+    verdict: bound.readyAt > work.readyBy ? 'impossible' : 'gap',
+    choices: unchosen(mirrored, best.order),
+    keptPrevious: false,
+    forgone: null,
+    graceMinutes: 0,
+  };
+}
+
+/** A plain mirror ends now, whatever the deadlines: without calendars it is the same schedule when it ends at the first of them. */
+function upToDeadline(work: Work, schedule: Schedule): Schedule {
+  const later = work.lots.reduce((least, lot) => Math.min(least, lot.deadline), Number.POSITIVE_INFINITY) - work.now;
+  if (!Number.isFinite(later)) return schedule;
+  return {
+    ...schedule,
+    starts: schedule.starts.map((at) => at + later),
+    finishes: schedule.finishes.map((at) => at + later),
+    placements: schedule.placements.map((one) => ({ ...one, start: one.start + later, finish: one.finish + later })),
+    readyAt: schedule.readyAt + later,
+    finishAt: schedule.finishAt + later,
+  };
+}
+
+/** Orders for the mirror: the schedule forwards from its end, then late first by the unlimited pass, a little shaken each time. */
+function* backwardOrders(
+  { forward, mirrored }: Compiled,
+  seed: number,
+  tries: number,
+  forwards: Schedule | null,
+): Generator<Int32Array> {
+  const sorter = new Sorter(forward.lots);
+  const random = new Random(seed);
+  const early = unlimitedTimes(forward).finishes;
+  const span = Math.max(1, latestOf(early) - early.reduce((a, b) => Math.min(a, b), 2147483647));
+  const falling = (keys: Int32Array) => {
+    const order = dependencyOrderOf(mirrored);
+    sorter.falling(order, keys);
+    return keepLinks(mirrored, order);
+  };
+  if (forwards !== null) yield falling(forwards.finishes);
+  yield falling(early);
+  for (let i = 1; i < tries; i++) yield falling(early.map((at) => at + Math.round(span * 0.2 * random.unit())));
+}
+
+/** Of the lots that are not under way, the least time from its start in `forwards` to its start in the mirror's last pass. */
+function leastRoom({ work, mirrored }: Compiled, forwards: Schedule): number {
+  const time = instants(mirrored);
+  let least = Number.POSITIVE_INFINITY;
+  work.lots.forEach((lot, l) => {
+    if (lot.begunAt !== null || lot.phases.length === 0 || lot.onSite) return;
+    least = Math.min(least, time(mirrored.finishes[l]!) - forwards.starts[l]!);
+  });
+  return least;
+}
+
+/** How long each lot can still wait under hands and machines: its last moment less its start, in clock minutes. */
+export function roomOf(forwards: Schedule, backwards: Schedule): Int32Array {
+  return forwards.starts.map((start: Instant, l) => backwards.starts[l]! - start);
+}
+
+function latestFinishOrder({ forward, mirrored }: Compiled): Int32Array {
+  const order = dependencyOrderOf(forward);
+  new Sorter(forward.lots).falling(order, unlimitedTimes(mirrored).starts);
+  return keepLinks(forward, order);
+}

@@ -1,0 +1,226 @@
+/** Plans again without disturbing the lots of the coming day, unless that gains real time. */
+import { openMinutesBetween, unionOf } from '../../calendar/index.ts';
+import type { Instant, Lot, Schedule, Work } from '../../types.ts';
+import { type Choices, choose, unchosen, withoutNeedless } from '../generate/choices.ts';
+import type { Compiled } from '../generate/compiled.ts';
+import { generateSerial } from '../generate/generate.ts';
+import { dependencyOrderOf, keepLinks, pinnedFirst, unlimitedTimes } from '../generate/orders.ts';
+import { scheduleOf } from '../generate/schedule.ts';
+import { crewAmong } from '../instance/crews.ts';
+import { compareCriteria, Objective } from '../search/objective.ts';
+
+/** What stood on the sheets before: when each lot was to start, and when and by whom its phases. Lots are told by their ids. */
+export type PreviousPlan = ReadonlyMap<string, PreviousLot>;
+
+export interface PreviousLot {
+  readonly start: Instant;
+  readonly people: readonly (readonly number[])[];
+  readonly starts: readonly Instant[];
+}
+
+/** A lot on the coming day's sheet that moves or changes hands must be worth as many working minutes of the ready finish. */
+export const MINUTES_PER_UPSET = 15;
+/** What gains so many working minutes is worth any upset: half a day. */
+const WORTH_ANY_UPSET = 240;
+/** How long a lot waits for the person it was for, before the gain of another is weighed. */
+const PATIENCE_MINUTES = 240;
+/** Passes for taking back choices of the plan before, at most. */
+const MOST_TIDYING = 60;
+/** How far ahead the sheet is protected, and by how much a start may drift unnoticed. */
+const SHEET_MINUTES = 24 * 60;
+export const DRIFT_MINUTES = 15;
+
+/** A schedule as the plan that a later one is compared with. */
+export function previousPlanOf(work: Work, schedule: Schedule): PreviousPlan {
+  const people = work.lots.map((): (readonly number[])[] => []);
+  const starts = work.lots.map((): Instant[] => []);
+  for (const placement of schedule.placements) {
+    people[placement.lot]!.push(placement.people);
+    starts[placement.lot]!.push(placement.start);
+  }
+  return new Map(
+    work.lots.map((lot, l) => [lot.id, { start: schedule.starts[l]!, people: people[l]!, starts: starts[l]! }]),
+  );
+}
+
+/** The lots with the people that were to do them, for those on the coming day's sheet. */
+export function withFormerPeople<L extends Lot>(lots: readonly L[], now: Instant, previous: PreviousPlan): L[] {
+  return lots.map((lot) => {
+    const before = previous.get(lot.id);
+    const known = before !== undefined && before.start < now + SHEET_MINUTES && before.people.length > 0;
+    return known && before.people.length === lot.phases.length && lot.begunAt === null
+      ? { ...lot, formerPeople: before.people }
+      : lot;
+  });
+}
+
+export interface Settled {
+  readonly schedule: Schedule;
+  readonly choices: Choices;
+  /** How long its phases waited for their former people at most; 0 where those were not asked for. */
+  readonly graceMinutes: number;
+  readonly keptPrevious: boolean;
+  /** What a better order of work would gain, in working minutes, and how many lots it would upset; null where none was known. */
+  readonly forgone: { readonly minutes: number; readonly upsets: number } | null;
+}
+
+/**
+ * Of the order of work before and the best one found, with more and with less patience for the people of before, the one whose gain is greatest after
+ * MINUTES_PER_UPSET for each lot that it upsets. An order that keeps the deadlines always beats one that does not. Leaves
+ * the chosen schedule in the forward problem. Some passes.
+ */
+export function settle(compiled: Compiled, best: Choices, previous: PreviousPlan): Settled {
+  const kept = keptPlan(compiled, previous);
+  let chosen = { plan: kept, worth: 0 };
+  let forgone: Settled['forgone'] = null;
+  const between = workingMinutes(compiled);
+  const rivals: (readonly [Choices, number])[] = [
+    [kept.choices, DRIFT_MINUTES],
+    [best, DRIFT_MINUTES],
+    [best, 0],
+  ];
+  for (const [choices, graceMinutes] of rivals) {
+    const plan = planOf(compiled, choices, graceMinutes);
+    const minutes = gainOf(kept, plan, between);
+    const upsets = upsetsOf(compiled.work, kept.schedule, plan.schedule);
+    const worth = minutes >= WORTH_ANY_UPSET ? minutes : minutes - MINUTES_PER_UPSET * upsets;
+    const isFiner = compareCriteria(plan.criteria, chosen.plan.criteria) < 0;
+    if (worth > chosen.worth || (worth === chosen.worth && isFiner)) chosen = { plan, worth };
+    else if (minutes > 0 && Number.isFinite(minutes)) forgone = { minutes, upsets };
+  }
+  compiled.forward.graceMinutes = chosen.plan.graceMinutes;
+  const { schedule, choices, graceMinutes } = chosen.plan;
+  choose(compiled.forward, choices);
+  generateSerial(compiled.forward, choices.order);
+  const keptPrevious = choices.order === kept.choices.order;
+  return { schedule, choices, graceMinutes, keptPrevious, forgone: keptPrevious ? forgone : null };
+}
+
+/**
+ * The order of work of the plan before, links kept. What is new stands where it must begin at the latest with hands
+ * unlimited, but draws nothing before it to the front; a milestone stands where it is needed first. O(lots log lots).
+ */
+export function previousOrder({ work, forward, mirrored }: Compiled, previous: PreviousPlan): Int32Array {
+  const late = unlimitedTimes(mirrored).finishes;
+  const begins = work.lots.map((lot, l) => {
+    if (lot.phases.length === 0) return Number.POSITIVE_INFINITY;
+    return previous.get(lot.id)?.start ?? -(mirrored.origin + late[l]! * mirrored.tick);
+  });
+  for (const l of dependencyOrderOf(forward)) {
+    if (previous.has(work.lots[l]!.id)) continue;
+    for (let i = forward.linkFirst[l]!; i < forward.linkFirst[l + 1]!; i++) {
+      const before = forward.linkFrom[i]!;
+      if (work.lots[before]!.phases.length > 0) begins[l] = Math.max(begins[l]!, begins[before]!);
+    }
+  }
+  const order = Int32Array.from([...work.lots.keys()].sort((a, b) => begins[a]! - begins[b]! || a - b));
+  return keepLinks(forward, order);
+}
+
+/** Lots of the coming day's sheet that `next` starts at another time, or hands to other people, than `kept` does. */
+export function upsetsOf(work: Work, kept: Schedule, next: Schedule): number {
+  const until = work.now + SHEET_MINUTES;
+  const peopleOf = (schedule: Schedule) => {
+    const people = work.lots.map(() => '');
+    for (const placement of schedule.placements) people[placement.lot] += `${[...placement.people].sort().join('+')};`;
+    return people;
+  };
+  const [before, after] = [peopleOf(kept), peopleOf(next)];
+  let upsets = 0;
+  for (let l = 0; l < work.lots.length; l++) {
+    if (kept.starts[l]! >= until && next.starts[l]! >= until) continue;
+    if (Math.abs(kept.starts[l]! - next.starts[l]!) > DRIFT_MINUTES || before[l] !== after[l]) upsets++;
+  }
+  return upsets;
+}
+
+interface Plan {
+  readonly choices: Choices;
+  readonly schedule: Schedule;
+  readonly criteria: readonly number[];
+  readonly graceMinutes: number;
+}
+
+/**
+ * The order of work before as it would go now; where that is too late for a pin, the pinned lots come first. Where it is the
+ * better schedule, with the choices of before: those are taken back that win nothing.
+ */
+function keptPlan(compiled: Compiled, previous: PreviousPlan): Plan {
+  const order = previousOrder(compiled, previous);
+  const plan = inOrder(compiled, order);
+  const asItStood = planOf(compiled, previousChoices(compiled, order, previous), PATIENCE_MINUTES);
+  return compareCriteria(gist(asItStood.criteria), gist(plan.criteria)) < 0 ? needed(compiled, asItStood) : plan;
+}
+
+/** The plan by this order; where that is too late for a pin, and it helps, with the pinned lots first. */
+function inOrder(compiled: Compiled, order: Int32Array): Plan {
+  const { work, forward } = compiled;
+  const plan = planOf(compiled, unchosen(forward, order), PATIENCE_MINUTES);
+  if (plan.criteria[0] === 0) return plan;
+  const pinned = planOf(compiled, unchosen(forward, pinnedFirst(work, forward, order)), PATIENCE_MINUTES);
+  return pinned.criteria[0]! < plan.criteria[0]! ? pinned : plan;
+}
+
+/** The plan without the choices that win it nothing. */
+function needed(compiled: Compiled, plan: Plan): Plan {
+  const { work, forward } = compiled;
+  const objective = new Objective(work, forward);
+  const isAsGood = (choices: Choices) => {
+    choose(forward, choices);
+    const criteria = objective.criteria(generateSerial(forward, choices.order), plan.criteria);
+    return compareCriteria(gist(criteria), gist(plan.criteria)) <= 0;
+  };
+  return planOf(compiled, withoutNeedless(plan.choices, isAsGood, MOST_TIDYING), plan.graceMinutes);
+}
+
+/** Pins, ready finish, lateness and end: what choices of before are kept for. */
+function gist(criteria: readonly number[]): readonly number[] {
+  return criteria.slice(0, 4);
+}
+
+/** Everybody and everything as in the plan before. The phases of a lot that has begun since are the last of those it had. */
+function previousChoices({ work, forward }: Compiled, order: Int32Array, previous: PreviousPlan): Choices {
+  const choices = unchosen(forward, order);
+  const { phaseFirst, crewRange } = forward;
+  work.lots.forEach((lot, l) => {
+    const before = previous.get(lot.id);
+    const gone = (before?.people.length ?? 0) - lot.phases.length;
+    if (before === undefined || gone < 0) return;
+    for (let i = lot.begunAt === null ? 0 : 1; i < lot.phases.length; i++) {
+      const p = phaseFirst[l]! + i;
+      choices.wanted[p] = crewAmong(before.people[gone + i]!, crewRange[2 * p]!, crewRange[2 * p + 1]!, forward);
+      choices.notBefore[p] = before.starts[gone + i]!;
+    }
+  });
+  return choices;
+}
+
+function planOf(compiled: Compiled, choices: Choices, graceMinutes: number): Plan {
+  const { work, forward } = compiled;
+  forward.graceMinutes = graceMinutes;
+  choose(forward, choices);
+  const latest = generateSerial(forward, choices.order);
+  const criteria = new Objective(work, forward).criteria(latest);
+  return { choices, schedule: scheduleOf(compiled, forward, choices.order), criteria, graceMinutes };
+}
+
+/**
+ * Working minutes gained over `kept`: pins met, the ready finish (where that is the same, the end); without end where a
+ * deadline is kept that was not, and less than nothing where a pin is kept worse. A few minutes at the end of an evening are
+ * a whole day by the clock, but a few minutes of work.
+ */
+function gainOf(kept: Plan, next: Plan, between: (from: number, to: number) => number): number {
+  const [pins, ready, lateness, end] = [0, 1, 2, 3].map((i) => kept.criteria[i]! - next.criteria[i]!);
+  if (pins! < 0) return Number.NEGATIVE_INFINITY;
+  if (lateness! > 0 && next.criteria[2] === 0) return Number.POSITIVE_INFINITY;
+  const i = ready === 0 && end !== 0 ? 3 : 1;
+  return pins! + between(next.criteria[i]!, kept.criteria[i]!);
+}
+
+/** Counts the minutes in which anybody is there, below zero backwards; by the clock where the work needs no people. */
+function workingMinutes({ work, forward }: Compiled): (from: number, to: number) => number {
+  const people = work.resources.filter(({ kind }) => kind === 'person').map(({ open }) => open);
+  if (people.length === 0) return (from, to) => (to - from) * forward.tick;
+  const working = unionOf(people);
+  return (from, to) => openMinutesBetween(working, from, to);
+}

@@ -1,0 +1,201 @@
+/** The search for choices that no order of lots alone can say: see `choices.ts`. */
+import type { Random } from '../../numbers/index.ts';
+import { type Choices, choose, unchosen, withoutNeedless } from '../generate/choices.ts';
+import type { Compiled } from '../generate/compiled.ts';
+import { generateSerial } from '../generate/generate.ts';
+import { FREE } from '../instance/codes.ts';
+import type { Problem } from '../instance/problem.ts';
+import { compareCriteria, Objective } from './objective.ts';
+import type { Budget } from './passes.ts';
+
+/** What the search found; `schedules`: passes of the generator spent. */
+export interface FoundHands extends Choices {
+  readonly schedules: number;
+}
+
+/** Moves made at once at most. */
+const MOST_MOVES = 3;
+/** How much worse than the last schedule the next may be at first, as a share of the time from now to the ready finish. */
+const LENIENCE = 0.08;
+/** How often the search begins anew from the best schedule, with full lenience. */
+const ROUNDS = 16;
+/** Of the budget, what taking back needless choices may cost. */
+const TIDYING = 0.1;
+
+/**
+ * Improves the schedule of `order` by small moves: another crew for a phase, a phase that begins only when other work has ended, a
+ * lot elsewhere in the order. What makes the schedule worse by less than a threshold, which falls to nothing in each round, is kept
+ * (threshold accepting: G. Dueck and T. Scheuer, Journal of Computational Physics 90, 1990, from memory). At the end every choice
+ * is taken back that is not needed. Deterministic for a seed and a budget of schedules. `onBetter` hears of every better schedule.
+ */
+export function searchHands(
+  compiled: Compiled,
+  random: Random,
+  budget: Budget,
+  order: Int32Array,
+  onBetter: (found: Choices, schedules: number) => void = () => {},
+): FoundHands {
+  return new HandsSearch(compiled, random, budget, order, onBetter).run();
+}
+
+class HandsSearch {
+  private readonly problem: Problem;
+  private readonly objective: Objective;
+  /** Phases that several crews may do, and phases that may wait. */
+  private readonly crewed: number[] = [];
+  private readonly waiting: number[] = [];
+  private readonly now: Choices;
+  private readonly last: Choices;
+  private readonly best: Choices;
+  private bestCost: number;
+  private bestCriteria: readonly number[];
+  private spent = 0;
+  private readonly began: number;
+
+  constructor(
+    private readonly compiled: Compiled,
+    private readonly random: Random,
+    private readonly budget: Budget,
+    order: Int32Array,
+    private readonly onBetter: (found: Choices, schedules: number) => void,
+  ) {
+    this.problem = compiled.forward;
+    this.objective = new Objective(compiled.work, this.problem);
+    for (let l = 0; l < this.problem.lots; l++) this.collect(l);
+    this.now = unchosen(this.problem, order.slice());
+    this.last = unchosen(this.problem, order.slice());
+    this.best = unchosen(this.problem, order.slice());
+    this.began = budget.clock === null ? 0 : budget.clock();
+    const latest = this.generate(this.now);
+    this.bestCost = this.objective.cost(latest);
+    this.bestCriteria = this.objective.criteria(latest);
+  }
+
+  private collect(l: number): void {
+    const { phaseFirst, crewRange, phaseMinutes, phaseLoose, begun } = this.problem;
+    const first = phaseFirst[l]!;
+    for (let p = begun[l] === FREE ? first : first + 1; p < phaseFirst[l + 1]!; p++) {
+      if (phaseMinutes[p]! > 0 && crewRange[2 * p + 1]! - crewRange[2 * p]! > 1) this.crewed.push(p);
+      if (p === first || phaseLoose[p] === 1) this.waiting.push(p);
+    }
+  }
+
+  run(): FoundHands {
+    const span = Math.max(1, Math.floor(this.bestCost) - this.compiled.work.now);
+    let cost = this.bestCost;
+    let round = 0;
+    for (;;) {
+      const progress = this.progress();
+      if (progress >= 1 - TIDYING || this.bestCost <= this.budget.bound) break;
+      const rounds = (progress / (1 - TIDYING)) * ROUNDS;
+      if (Math.floor(rounds) > round) {
+        round = Math.floor(rounds);
+        copy(this.best, this.now);
+        cost = this.bestCost;
+      }
+      copy(this.now, this.last);
+      for (let moves = 1 + this.random.below(MOST_MOVES); moves > 0; moves--) this.move();
+      const latest = this.generate(this.now);
+      const next = this.objective.cost(latest);
+      if (next > cost + LENIENCE * span * (1 - (rounds % 1)) ** 2) copy(this.last, this.now);
+      else {
+        cost = next;
+        this.remember(latest, next);
+      }
+    }
+    return { ...this.tidied(), schedules: this.spent };
+  }
+
+  private remember(latest: number, cost: number): void {
+    if (cost > this.bestCost) return;
+    const criteria = this.objective.criteria(latest, this.bestCriteria);
+    if (cost === this.bestCost && compareCriteria(criteria, this.bestCriteria) >= 0) return;
+    this.bestCost = cost;
+    this.bestCriteria = criteria;
+    copy(this.now, this.best);
+    this.onBetter(this.best, this.spent);
+  }
+
+  private tidied(): Choices {
+    const isNeedless = (tried: Choices) => this.progress() < 1 - TIDYING / 2 && this.isAsGood(tried);
+    copy(withoutNeedless(this.best, isNeedless), this.best);
+    for (const p of this.waiting) {
+      const isLeft = this.progress() < 1 && this.spent + 2 <= this.budget.schedules;
+      if (isLeft && this.best.notBefore[p] !== FREE) this.tighten(p);
+    }
+    return this.best;
+  }
+
+  /** Lets a phase that waits begin when the last one before it ends, where that is no worse. */
+  private tighten(p: number): void {
+    this.generate(this.best);
+    const { phaseStarts, phaseFinishes } = this.problem;
+    let earlier = FREE;
+    for (const finish of phaseFinishes) if (finish < phaseStarts[p]! && finish > earlier) earlier = finish;
+    copy(this.best, this.now);
+    this.now.notBefore[p] = earlier;
+    if (this.isAsGood(this.now)) copy(this.now, this.best);
+  }
+
+  private isAsGood(tried: Choices): boolean {
+    const criteria = this.objective.criteria(this.generate(tried), this.bestCriteria);
+    if (compareCriteria(criteria, this.bestCriteria) > 0) return false;
+    this.bestCriteria = criteria;
+    return true;
+  }
+
+  private generate(choices: Choices): number {
+    this.spent++;
+    choose(this.problem, choices);
+    return generateSerial(this.problem, choices.order);
+  }
+
+  /** The share of the budget that is spent. */
+  private progress(): number {
+    const { schedules, milliseconds, clock } = this.budget;
+    const bySchedules = this.spent / schedules;
+    return clock === null ? bySchedules : Math.max(bySchedules, (clock() - this.began) / milliseconds);
+  }
+
+  private move(): void {
+    const { random, crewed, waiting } = this;
+    const kind = random.below(3);
+    if (kind === 0 && crewed.length > 0) this.moveCrew(crewed[random.below(crewed.length)]!);
+    else if (kind === 1 && waiting.length > 0) this.moveNotBefore(waiting[random.below(waiting.length)]!);
+    else this.moveLot();
+  }
+
+  private moveCrew(p: number): void {
+    const { crewRange } = this.problem;
+    const first = crewRange[2 * p]!;
+    const crews = crewRange[2 * p + 1]! - first;
+    this.now.wanted[p] = this.random.below(3) === 0 ? -1 : first + this.random.below(crews);
+  }
+
+  /** The phase waits until one drawn at random has ended, or for as long as that one takes; or no more. */
+  private moveNotBefore(p: number): void {
+    const { random, now } = this;
+    const { phaseStarts, phaseFinishes, phaseMinutes } = this.problem;
+    const other = random.below(phaseFinishes.length);
+    if (now.notBefore[p] !== FREE && random.below(2) === 0) now.notBefore[p] = FREE;
+    else if (random.below(2) === 0) now.notBefore[p] = phaseStarts[p]! + phaseMinutes[other]!;
+    else now.notBefore[p] = phaseFinishes[other]!;
+  }
+
+  private moveLot(): void {
+    const { random, now } = this;
+    const { order } = now;
+    const from = random.below(order.length);
+    const to = random.below(order.length);
+    const lot = order[from]!;
+    if (from < to) order.copyWithin(from, from + 1, to + 1);
+    else order.copyWithin(to + 1, to, from);
+    order[to] = lot;
+  }
+}
+
+function copy(from: Choices, into: Choices): void {
+  into.order.set(from.order);
+  into.wanted.set(from.wanted);
+  into.notBefore.set(from.notBefore);
+}

@@ -1,0 +1,151 @@
+/** Which lots drive the end of one future. */
+import type { CompiledForward } from '../07-levelling/index.ts';
+
+/** Kinds of link as the compiled work numbers them: what they go by at their source, and what they bind at their target. */
+const FROM_START = [false, true, false, true];
+const TO_START = [true, true, false, false];
+
+/**
+ * A function that marks, after a pass of the generator, the steps on the driving chain: from lot `last` back, always to what let
+ * it begin no earlier, be it a lot it waits for or one that had its people or its machine. `mark(step)` may be called more than once
+ * for a step. O(phases) the first time after a pass, then a look or two for each lot on the chain.
+ */
+export function drivingChainOf(compiled: CompiledForward): (last: number, mark: (step: number) => void) => void {
+  const { forward: problem } = compiled;
+  const { phaseFirst, phaseFinishes } = problem;
+  const holds = new Holds(compiled);
+
+  const feederOf = (lot: number): { from: number; bound: number } => {
+    let [from, bound] = [-1, problem.earliest[lot]!];
+    for (let i = problem.linkFirst[lot]!; i < problem.linkFirst[lot + 1]!; i++) {
+      const source = problem.linkFrom[i]!;
+      const type = problem.linkType[i]!;
+      const at = FROM_START[type] ? problem.starts[source]! : problem.finishes[source]!;
+      const calendar = problem.linkCalendar[i]!;
+      const lag = problem.linkLag[i]!;
+      let reached = calendar < 0 ? at + lag : problem.calendars.add(calendar, at, lag);
+      if (!TO_START[type]) reached -= problem.finishes[lot]! - problem.starts[lot]!;
+      if (reached > bound) [from, bound] = [source, reached];
+    }
+    return { from, bound };
+  };
+
+  return (last, mark) => {
+    holds.see();
+    let lot = last;
+    let phase = phaseFirst[lot + 1]! - 1;
+    for (let steps = 0; lot >= 0 && steps <= phaseFinishes.length + problem.lots; steps++) {
+      mark(problem.lotStep[lot]!);
+      const first = phaseFirst[lot]!;
+      const { from, bound } = phase > first ? { from: -1, bound: phaseFinishes[phase - 1]! } : feederOf(lot);
+      const holder = phase >= first ? holds.before(phase, bound) : -1;
+      if (holder >= 0) [lot, phase] = [holds.lotOf[holder]!, holder];
+      else if (phase > first) phase--;
+      else {
+        lot = from;
+        if (lot >= 0) phase = phaseFirst[lot + 1]! - 1;
+      }
+    }
+  };
+}
+
+/** A bucket of time is 256 minutes. */
+const BITS = 8;
+
+/** Who had what until when in the last pass: for each person and machine, the phases in buckets by their finish. */
+class Holds {
+  readonly lotOf: Int32Array;
+  private readonly machine: Int32Array;
+  private readonly from: number;
+  private readonly buckets: number;
+  private readonly head: Int32Array;
+  private readonly next: Int32Array;
+  private readonly phase: Int32Array;
+  private count = 0;
+  private pass = -1;
+
+  constructor(private readonly compiled: CompiledForward) {
+    const { work, forward } = compiled;
+    const phases = forward.phaseKind.length;
+    this.lotOf = new Int32Array(phases);
+    for (let l = 0; l < forward.lots; l++) this.lotOf.fill(l, forward.phaseFirst[l]!, forward.phaseFirst[l + 1]!);
+    this.machine = new Int32Array(phases).fill(-1);
+    for (let p = 0; p < phases; p++) {
+      if (forward.heldFrom[p]! >= 0) this.machine.fill(forward.heldMachine[p]!, forward.heldFrom[p]!, p + 1);
+    }
+    this.from = work.now;
+    this.buckets = Math.max(1, ((forward.calendars.horizon - this.from) >> BITS) + 1);
+    this.head = new Int32Array(work.resources.length * this.buckets);
+    let entries = 0;
+    for (let p = 0; p < phases; p++) entries += 1 + mostPeople(forward.crewRange, forward.memberFirst, p);
+    this.next = new Int32Array(entries);
+    this.phase = new Int32Array(entries);
+  }
+
+  /** Takes the last pass in, if it has not been yet. */
+  see(): void {
+    const { forward } = this.compiled;
+    if (this.pass === forward.pass) return;
+    this.pass = forward.pass;
+    this.count = 0;
+    this.head.fill(-1);
+    const { phaseCrew, memberFirst, members, heldFrom, heldMachine } = forward;
+    for (let p = 0; p < phaseCrew.length; p++) {
+      const crew = phaseCrew[p]!;
+      if (crew >= 0) for (let m = memberFirst[crew]!; m < memberFirst[crew + 1]!; m++) this.put(members[m]!, p);
+      if (heldFrom[p]! >= 0) this.put(heldMachine[p]!, p);
+    }
+  }
+
+  private put(resource: number, p: number): void {
+    const cell = resource * this.buckets + this.bucket(this.compiled.forward.phaseFinishes[p]!);
+    this.phase[this.count] = p;
+    this.next[this.count] = this.head[cell]!;
+    this.head[cell] = this.count++;
+  }
+
+  private bucket(t: number): number {
+    const b = (t - this.from) >> BITS;
+    return b < 0 ? 0 : b < this.buckets ? b : this.buckets - 1;
+  }
+
+  /** The last phase to end before `p` began that had its people or its machine, if it ended after `bound`; else -1. */
+  before(p: number, bound: number): number {
+    const { phaseCrew, memberFirst, members, phaseFinishes } = this.compiled.forward;
+    const crew = phaseCrew[p]!;
+    let best = -1;
+    if (crew >= 0) {
+      for (let m = memberFirst[crew]!; m < memberFirst[crew + 1]!; m++) {
+        best = this.later(best, members[m]!, p, best < 0 ? bound : phaseFinishes[best]!);
+      }
+    }
+    if (this.machine[p]! >= 0) best = this.later(best, this.machine[p]!, p, best < 0 ? bound : phaseFinishes[best]!);
+    return best;
+  }
+
+  private later(best: number, resource: number, p: number, bound: number): number {
+    const { phaseStarts, phaseFinishes } = this.compiled.forward;
+    const start = phaseStarts[p]!;
+    const lowest = this.bucket(bound);
+    let found = best;
+    let latest = bound;
+    for (let b = this.bucket(start); b >= lowest && found === best; b--) {
+      for (let i = this.head[resource * this.buckets + b]!; i >= 0; i = this.next[i]!) {
+        const q = this.phase[i]!;
+        const finish = phaseFinishes[q]!;
+        if (finish > start || finish <= latest || this.lotOf[q] === this.lotOf[p]) continue;
+        found = q;
+        latest = finish;
+      }
+    }
+    return found;
+  }
+}
+
+function mostPeople(crewRange: Int32Array, memberFirst: Int32Array, p: number): number {
+  let most = 0;
+  for (let crew = crewRange[2 * p]!; crew < crewRange[2 * p + 1]!; crew++) {
+    most = Math.max(most, memberFirst[crew + 1]! - memberFirst[crew]!);
+  }
+  return most;
+}

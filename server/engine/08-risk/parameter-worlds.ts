@@ -1,0 +1,86 @@
+/** The build at several values of its uncertain parameters. */
+import type { Parameter, Range } from '../../model/index.ts';
+import { quantitiesOf } from '../01-quantities/index.ts';
+import { stepPlansOf, withPaces } from '../02-steps/index.ts';
+import { measuredPaces } from '../03-pace/index.ts';
+import { stepFeedsOf } from '../04-lots/index.ts';
+import { untangledWork } from '../05-network/index.ts';
+import { betaPertQuantile, Random } from '../numbers/index.ts';
+import type { Planned } from '../stages/index.ts';
+import type { Schedule } from '../types.ts';
+import { keyOf } from './streams.ts';
+
+/** Sets of values that are tried; a batch of futures is a multiple of it, so that each set has as many as the others. */
+const WORLDS = 10;
+
+/** The build as it would be with other values of its uncertain parameters, and the order of work to follow in it. */
+export interface ParameterWorld {
+  readonly planned: Planned;
+  readonly schedule: Schedule;
+}
+
+/**
+ * What the build comes to where parameters are given as low, likely and high: WORLDS sets of values, for each of which counts, lots and
+ * links are made anew (the same steps with more or fewer units, and all that follows from them). The values of one parameter are the
+ * middles of WORLDS equally likely shares of its beta-PERT, in an order of its own, so that every share of every parameter occurs once:
+ * Latin hypercube sampling (McKay, Beckman, Conover 1979). A parameter of whole numbers stays whole. Lots are worked in the order of the
+ * plan; units that are new follow the others of their step. Where no parameter varies, or with some values
+ * nothing would be left to do, the plan itself. O(WORLDS x the size of the build).
+ */
+export function parameterWorlds(planned: Planned, schedule: Schedule, seed: number): ParameterWorld[] {
+  const uncertain = (planned.build.parameters ?? []).flatMap(({ name, range }: Parameter) =>
+    range !== undefined && range.high > range.low ? [{ name, range }] : [],
+  );
+  if (uncertain.length === 0) return [{ planned, schedule }];
+  const values = uncertain.map(({ name, range }) => ({ name, drawn: sharesOf(name, range, seed) }));
+  const made = new Map<string, ParameterWorld>();
+  const worlds = Array.from({ length: WORLDS }, (_, world) => {
+    const given = new Map(values.map(({ name, drawn }) => [name, drawn[world]!]));
+    const known = made.get([...given.values()].join());
+    if (known !== undefined) return known;
+    const other = withParameters(planned, given);
+    const one = { planned: other, schedule: { ...schedule, order: orderIn(other, planned, schedule) } };
+    made.set([...given.values()].join(), one);
+    return one;
+  });
+  return worlds.every((world) => world.planned.work.lots.length > 0) ? worlds : [{ planned, schedule }];
+}
+
+function sharesOf(name: string, { low, likely, high }: Range, seed: number): number[] {
+  const random = new Random(seed ^ keyOf(name));
+  const isWhole = [low, likely, high].every(Number.isInteger);
+  const values = Array.from({ length: WORLDS }, (_, i) => {
+    const value = betaPertQuantile((i + 0.5) / WORLDS, { low, likely, high });
+    return isWhole ? Math.round(value) : value;
+  });
+  for (let i = WORLDS - 1; i > 0; i--) {
+    const j = random.below(i + 1);
+    [values[i], values[j]] = [values[j]!, values[i]!];
+  }
+  return values;
+}
+
+function withParameters(planned: Planned, given: ReadonlyMap<string, number>): Planned {
+  const { build, setting, tally, paces } = planned;
+  const quantities = quantitiesOf(build, given);
+  const plans = withPaces(stepPlansOf(build, setting, quantities, tally).steps, measuredPaces(paces));
+  const { feeds: all, holds } = stepFeedsOf(build, plans, quantities);
+  const { work, feeds } = untangledWork(build, setting, plans, all, holds);
+  return { ...planned, quantities, plans, feeds, work };
+}
+
+/** The order of the plan for the lots that are in it; a lot that is new comes behind the last of its step. */
+function orderIn({ work, plans }: Planned, plan: Planned, { order }: Schedule): Int32Array {
+  const places = new Map<string, number>();
+  const lastOfStep = new Map<string, number>();
+  order.forEach((lot, place) => {
+    const { id, step } = plan.work.lots[lot]!;
+    places.set(id, place);
+    lastOfStep.set(plan.plans[step]!.id, place);
+  });
+  const placeOf = (lot: number) => {
+    const { id, step } = work.lots[lot]!;
+    return places.get(id) ?? lastOfStep.get(plans[step]!.id) ?? order.length;
+  };
+  return Int32Array.from([...work.lots.keys()].sort((a, b) => placeOf(a) - placeOf(b) || a - b));
+}

@@ -1,0 +1,110 @@
+/** A world: the build at one set of values, compiled to draw futures from. */
+
+import { choose, waysOf } from '../07-levelling/index.ts';
+import type { Planned } from '../stages/index.ts';
+import type { Schedule } from '../types.ts';
+import { uncertaintyOf } from './draws.ts';
+import { drivingChainOf } from './driving.ts';
+import { type FanLots, fanLotsOf } from './fans.ts';
+import { type Future, futuresOf } from './futures.ts';
+import type { LossRate } from './lost-days.ts';
+import { type ParameterWorld, parameterWorlds } from './parameter-worlds.ts';
+
+/** The build with its uncertain parameters at one set of values, and its futures. Its steps have numbers of their own. */
+export interface World {
+  /** Future n, with one of its steps as planned if asked for. */
+  readonly run: (n: number, held?: number) => Future;
+  /** Lets its futures go on by one of the ways of `waysOf` from now on: by the plan (0), by its order alone, machines first. */
+  readonly follow: (way: number) => void;
+  /** The numbers of those ways that differ. */
+  readonly ways: readonly number[];
+  readonly chainOf: (last: number, mark: (step: number) => void) => void;
+  /** Its lots but spares, and those of them that count to the ready-by. */
+  readonly lots: Int32Array;
+  readonly workshopLots: Int32Array;
+  /** By step of the plan. */
+  readonly fanLots: FanLots;
+  /** By its step: the number of the same step in the plan, -1 for none. */
+  readonly stepOf: Int32Array;
+  /** By its step: the minutes of work that it has more than in the plan. */
+  readonly more: Float64Array;
+  readonly horizon: number;
+  readonly lossRate: LossRate;
+}
+
+/** Futures that each way is tried in, in all worlds together; they are numbered from the first on and never counted. */
+const TRIALS = { futures: 32, first: 1 << 24 };
+
+/**
+ * The worlds that futures are drawn in by turns: as many as `parameterWorlds` gives, one where no parameter is uncertain. All of them go
+ * by the one way of working that is ready earliest on average: nobody on the bench keeps to a sheet that no longer serves.
+ */
+export function worldsOf(plan: Planned, schedule: Schedule, seed: number): World[] {
+  const parameters = parameterWorlds(plan, schedule, seed);
+  const made = new Map([...new Set(parameters)].map((world) => [world, worldOf(world, plan, seed)]));
+  followBestWay([...made.values()]);
+  return parameters.map((world) => made.get(world)!);
+}
+
+function followBestWay(worlds: readonly World[]): void {
+  const futures = Math.ceil(TRIALS.futures / worlds.length);
+  const endsBy = (way: number): number => {
+    let sum = 0;
+    for (const { follow, run, lots, workshopLots } of worlds) {
+      follow(way);
+      for (let n = 0; n < futures; n++) {
+        sum += latestOf(run(TRIALS.first + n).finishes, workshopLots.length > 0 ? workshopLots : lots);
+      }
+    }
+    return sum;
+  };
+  const ways = [...new Set(worlds.flatMap((world) => world.ways))].sort((a, b) => a - b);
+  const ends = ways.length > 1 ? ways.map(endsBy) : [0];
+  const best = ways[ends.indexOf(Math.min(...ends))]!;
+  for (const { follow } of worlds) follow(best);
+}
+
+function latestOf(finishes: Int32Array, lots: Int32Array): number {
+  let latest = lots.length === 0 ? 0 : finishes[lots[0]!]!;
+  for (const lot of lots) latest = Math.max(latest, finishes[lot]!);
+  return latest;
+}
+
+function worldOf({ planned, schedule }: ParameterWorld, plan: Planned, seed: number): World {
+  const { work, plans } = planned;
+  const uncertain = uncertaintyOf(planned, schedule);
+  const lots = Int32Array.from(work.lots.keys()).filter((lot) => work.lots[lot]!.spare !== true);
+  const minutes = minutesByStep(planned);
+  const before = planned === plan ? minutes : minutesByStep(plan);
+  const at = new Map(plan.plans.map(({ id }, step) => [id, step]));
+  const stepOf = Int32Array.from(plans, ({ id }) => at.get(id) ?? -1);
+  const fanLots = fanLotsOf(planned, work.lots);
+  const ways = waysOf(uncertain.compiled, uncertain.order.slice());
+  return {
+    run: futuresOf(uncertain, seed),
+    follow: (way) => {
+      choose(uncertain.compiled.forward, ways[way]!);
+      uncertain.order.set(ways[way]!.order);
+    },
+    ways: [...ways.keys()].filter((way) => ways[way] !== ways[way - 1]),
+    chainOf: drivingChainOf(uncertain.compiled),
+    lots,
+    workshopLots: lots.filter((lot) => !work.lots[lot]!.onSite),
+    fanLots: plan.plans.map((_, step) => fanLots[stepOf.indexOf(step)] ?? NO_LOTS),
+    stepOf,
+    more: Float64Array.from(stepOf, (step, own) => (step < 0 ? 0 : minutes[own]! - before[step]!)),
+    horizon: uncertain.compiled.forward.calendars.horizon,
+    lossRate: uncertain.lossRate,
+  };
+}
+
+const NO_LOTS = { lots: new Int32Array(0), units: new Int32Array(0), total: 0 };
+
+/** By step, the minutes of its lots' work: hands, runs and waits. */
+function minutesByStep({ work, plans }: Planned): Float64Array {
+  const minutes = new Float64Array(plans.length);
+  for (const { step, phases } of work.lots) {
+    for (const phase of phases) if (phase.kind !== 'lead') minutes[step] = minutes[step]! + phase.minutes;
+  }
+  return minutes;
+}

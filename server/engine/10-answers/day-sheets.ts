@@ -1,0 +1,57 @@
+/** Day sheets: what each person and machine does on each day. */
+import type { DaySheet, DaySpell, ForecastDecision, ForecastOrder } from '../../model/index.ts';
+import { clipOpenTime, dateText, daysBetween, intervalsOf } from '../calendar/index.ts';
+import type { Planned } from '../stages/index.ts';
+import type { Spells } from './spells.ts';
+
+const MOST_DAYS = 60;
+
+/** A sheet for each day from now to the event: who does what when, when machines are loaded, what to order and to decide. */
+export function daySheetsAnswer(
+  planned: Planned,
+  spells: Spells,
+  orders: readonly ForecastOrder[],
+  decisions: readonly ForecastDecision[],
+): DaySheet[] {
+  const { setting, now } = planned;
+  const last = Math.max(setting.event, planned.schedule?.finishAt ?? setting.event) + 1;
+  const days = daysBetween(now, last, setting.zone).slice(0, MOST_DAYS);
+  return days.map(({ day, start, end }) => {
+    const within = (list: readonly DaySpell[]): DaySpell[] =>
+      list
+        .filter((spell) => spell.start < end && spell.finish > start)
+        .map((spell) => ({ ...spell, start: Math.max(spell.start, start), finish: Math.min(spell.finish, end) }))
+        .sort((a, b) => a.start - b.start);
+    const on = (at: number): boolean => at >= start && at < end;
+    return {
+      date: dateText(day),
+      start,
+      end,
+      people: [...setting.people.values()].map((person) => ({
+        id: person.id,
+        name: person.name,
+        open: intervalsOf(clipOpenTime(person.open, start, end)),
+        spells: within(spells.people.get(person.resource) ?? []),
+      })),
+      machines: [...setting.machines.values()].flatMap((machine) =>
+        Array.from({ length: machine.count }, (_, unit) => ({
+          id: machine.id,
+          name: machine.name,
+          unit,
+          spells: within(spells.machines.get(`${machine.resource}/${unit}`) ?? []),
+        })),
+      ),
+      orders: orders
+        .filter((order) => order.state !== 'received' && order.state !== 'ordered' && on(Math.max(order.orderBy, now)))
+        .map((order) => ({ step: order.step, name: order.name, by: order.orderBy })),
+      decisions: decisions
+        .filter(
+          (decision) => decision.decided === null && decision.decideBy !== null && on(Math.max(decision.decideBy, now)),
+        )
+        .map((decision) => ({ id: decision.id, question: decision.question, by: decision.decideBy! })),
+      arrivals: orders
+        .filter((order) => order.state !== 'received' && on(order.arrives))
+        .map((order) => ({ step: order.step, name: order.name, at: order.arrives })),
+    };
+  });
+}

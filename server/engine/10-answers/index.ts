@@ -1,0 +1,37 @@
+/** What the pages show of a planned build. */
+
+/** Line of balance: who runs out of whose units, and when. */
+export { balanceAnswer } from './balance.ts';
+
+/** Burn-down: what is left over time, planned and counted. */
+export { burnAnswer } from './burn.ts';
+
+/** Hours needed against hours there, for hands and machines. */
+export { capacityAnswer } from './capacity.ts';
+
+/** Day sheets: what each person and machine does on each day. */
+export { daySheetsAnswer } from './day-sheets.ts';
+
+/** The plan before anything was counted: what the counts are held against. */
+export { baselineOf, type FirstPlan, firstCount, firstPlanAnswer, firstPlanIn, latestLinesOf } from './first-plan.ts';
+
+/** Lots with their dates, people and machines. */
+export { lotsAnswer } from './lots.ts';
+
+/** Orders and decisions with their last moments. */
+export { decisionsAnswer, ordersAnswer } from './orders.ts';
+
+/** Room before the ready-by, the load-in and the event, and the lower bound. */
+export { lowerBoundAnswer, roomAnswer } from './room.ts';
+
+/** Who is at what when, for day sheets and working hours. */
+export { spellsOf } from './spells.ts';
+
+/** Steps with their counts, minutes, links, state and dates. */
+export { stepsAnswer } from './steps.ts';
+
+/** The chain that drives the ready date, link by link. */
+export { whyAnswer } from './why.ts';
+
+/** Working hours in the forecast: nights, rest and lone work. */
+export { workHoursAnswer } from './work-hours.ts';

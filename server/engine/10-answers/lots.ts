@@ -1,0 +1,101 @@
+/** Lots with their dates, people and machines. */
+import type { Dates, ForecastLot, ForecastPlacement, LevelledDates } from '../../model/index.ts';
+import type { Planned } from '../stages/index.ts';
+import type { Instant, Lot, Minutes, Placement, RunPhase } from '../types.ts';
+
+/** Every lot that remains, milestones left out, with its dates and who does it when. */
+export function lotsAnswer(planned: Planned): ForecastLot[] {
+  const { work, plans, schedule } = planned;
+  const byLot = placementsByLot(planned);
+  return work.lots.flatMap((lot, i): ForecastLot[] => {
+    if (lot.lastUnit < lot.firstUnit) return [];
+    return [
+      {
+        id: lot.id,
+        step: plans[lot.step]!.id,
+        set: lot.set,
+        number: lot.number,
+        firstUnit: lot.firstUnit,
+        lastUnit: lot.lastUnit,
+        begun: lot.begunAt !== null,
+        ...(lot.pin === undefined ? {} : { pinned: true }),
+        dates: datesOfLot(planned, i),
+        levelled: levelledOfLot(planned, i),
+        placements:
+          schedule === null ? [] : (byLot.get(i) ?? []).map((placement) => placementAnswer(planned, placement)),
+      },
+    ];
+  });
+}
+
+/** Clock minutes of a run that are still to come: of one already under way, what has gone by is not. */
+export function runMinutesLeft(lot: Lot, phase: RunPhase, now: Instant): Minutes {
+  const gone = lot.begunAt === null || phase !== lot.phases[0] ? 0 : Math.min(phase.minutes, now - lot.begunAt);
+  return phase.minutes - gone;
+}
+
+/** The dates of one lot from the passes with hands and machines unlimited. */
+export function datesOfLot({ dates }: Planned, i: number): Dates {
+  return {
+    earlyStart: dates.earlyStart[i]!,
+    earlyFinish: dates.earlyFinish[i]!,
+    lateStart: dates.lateStart[i]!,
+    lateFinish: dates.lateFinish[i]!,
+    totalSlackClock: dates.totalSlackClock[i]!,
+    totalSlackWorking: dates.totalSlackWorking[i]!,
+    freeSlackClock: dates.freeSlackClock[i]!,
+    freeSlackWorking: dates.freeSlackWorking[i]!,
+    slackToOwnEnd: dates.slackToOwnEnd[i]!,
+    slackToEvent: dates.slackToEvent[i]!,
+    critical: dates.critical[i]!,
+  };
+}
+
+/** Where one lot lies in the schedule of these hands and machines, and its last moment in the one from the event backwards. */
+export function levelledOfLot(planned: Planned, i: number): LevelledDates | null {
+  const { schedule, backwards, beyond, work, dates, keepsDeadlines } = planned;
+  if (schedule === null || beyond.has(i)) return null;
+  const start = schedule.starts[i]!;
+  const finish = schedule.finishes[i]!;
+  if (work.lots[i]!.begunAt !== null) {
+    // What is under way stands where it stands in both schedules; how much later it may be back is its room.
+    const lastFinish = dates.lateFinish[i]!;
+    return { start, finish, lastStart: start + lastFinish - finish, lastFinish, room: lastFinish - finish };
+  }
+  if (backwards === null) return { start, finish, lastStart: null, lastFinish: null, room: null };
+  // A schedule that keeps every deadline proves that nothing in it begins too late.
+  const isLater = keepsDeadlines && backwards.starts[i]! < start;
+  const lastStart = isLater ? start : backwards.starts[i]!;
+  const lastFinish = isLater ? Math.max(finish, backwards.finishes[i]!) : backwards.finishes[i]!;
+  return { start, finish, lastStart, lastFinish, room: lastStart - start };
+}
+
+/** The last moment at which a lot can begin: by its chain, and under hands and machines. */
+export function lastStartOf(planned: Planned, i: number): number {
+  const byChain = planned.dates.lateStart[i]!;
+  return Math.min(byChain, levelledOfLot(planned, i)?.lastStart ?? byChain);
+}
+
+/** Placements of the schedule gathered by lot, in the order of phases. */
+export function placementsByLot({ schedule }: Planned): Map<number, Placement[]> {
+  const byLot = new Map<number, Placement[]>();
+  for (const placement of schedule?.placements ?? []) {
+    const list = byLot.get(placement.lot) ?? [];
+    byLot.set(placement.lot, list);
+    list.push(placement);
+  }
+  for (const list of byLot.values()) list.sort((a, b) => a.phase - b.phase);
+  return byLot;
+}
+
+function placementAnswer({ work }: Planned, placement: Placement): ForecastPlacement {
+  const phase = work.lots[placement.lot]!.phases[placement.phase]!;
+  return {
+    kind: phase.kind,
+    start: placement.start,
+    finish: placement.finish,
+    people: placement.people.map((resource) => work.resources[resource]!.id),
+    machine: placement.machine === null ? null : work.resources[placement.machine]!.id,
+    machineUnit: placement.machineUnit,
+  };
+}

@@ -1,0 +1,64 @@
+/** Room before the ready-by, the load-in and the event, and the lower bound. */
+import type { Forecast, LowerBound, Room } from '../../model/index.ts';
+import { isInstant, openMinutesBetween } from '../calendar/index.ts';
+import type { Planned } from '../stages/index.ts';
+import { madeAt } from '../stages/index.ts';
+
+/**
+ * Room to the ready-by, the load-in and the event apart: what lies between the finish and each, negative when late; null
+ * where something cannot be finished, or nothing is planned at all. What is done was finished when it was last
+ * counted, and stays so.
+ */
+export function roomAnswer(planned: Planned): Forecast['room'] {
+  const { setting, schedule, dates, work } = planned;
+  const nothingLeft = work.lots.length === 0 && planned.plans.length > 0;
+  const done = nothingLeft ? planned.now : null;
+  const [workshopDone, allDone] = [madeAt(planned, false) ?? done, madeAt(planned, true) ?? done];
+  const readyAt = workshopDone ?? (placed(planned, false) ? (schedule?.readyAt ?? null) : null);
+  const finishAt = allDone ?? (placed(planned, true) ? (schedule?.finishAt ?? null) : null);
+  const unlimitedReady = workshopDone ?? known(dates.readyAt);
+  const unlimitedFinish = allDone ?? known(dates.finishAt);
+  const room = (target: number, finish: number | null, unlimited: number | null): Room => ({
+    target,
+    finish,
+    clock: finish === null ? null : target - finish,
+    working: finish === null ? null : openMinutesBetween(setting.working, finish, target),
+    unlimitedFinish: unlimited,
+    unlimitedClock: unlimited === null ? null : target - unlimited,
+  });
+  return {
+    readyBy: room(setting.readyBy, readyAt, unlimitedReady),
+    loadIn: setting.loadIn === null ? null : room(setting.loadIn, readyAt, unlimitedReady),
+    event: room(setting.event, finishAt, unlimitedFinish),
+  };
+}
+
+/** An instant, or null where the calendars run out before. */
+function known(instant: number): number | null {
+  return isInstant(instant) ? instant : null;
+}
+
+function placed({ work, beyond, schedule }: Planned, onSite: boolean): boolean {
+  if (schedule === null) return false;
+  return ![...beyond].some((lot) => (onSite ? work.lots[lot]!.spare !== true : !work.lots[lot]!.onSite));
+}
+
+/**
+ * What no order of work can beat, as the levelling proved it: the critical path through the calendars, or the work of hands
+ * or machines that can stand in for each other against the hours of one window of time. Null where nothing of the
+ * workshop's work is left, or where the calendars end before it.
+ */
+export function lowerBoundAnswer(planned: Planned): LowerBound | null {
+  const { work, proof } = planned;
+  if (proof === null || !isInstant(proof.bound.readyAt) || madeAt(planned, false) !== null) return null;
+  const { readyAt, by, resources, window, shortMinutes } = proof.bound;
+  return {
+    readyAt,
+    by: by === 'pool' ? 'machine' : by,
+    resource: resources.length === 0 ? null : resources.map((resource) => work.resources[resource]!.name).join(' or '),
+    windowStart: window?.start ?? null,
+    windowEnd: window?.end ?? null,
+    shortMinutes: Math.max(0, shortMinutes),
+    verdict: proof.verdict,
+  };
+}

@@ -1,0 +1,251 @@
+/** Steps with their counts, minutes, links, state and dates. */
+
+import type {
+  Dates,
+  ForecastPace,
+  ForecastStep,
+  LevelledDates,
+  StepLink,
+  StepUnits,
+  UnderWay,
+} from '../../model/index.ts';
+import type { PlannedPhase, StepPlan } from '../02-steps/index.ts';
+import { dryUnits, nextUnitMinutes, unitsOfLot } from '../02-steps/index.ts';
+import type { StepFeed } from '../04-lots/index.ts';
+import { backAtOf, handsMinutesOf, phaseMinutes, phasesOfLot, unitsFedBy } from '../04-lots/index.ts';
+import { durationLabel, isInstant } from '../calendar/index.ts';
+import type { Planned } from '../stages/index.ts';
+import { datesOfLot, levelledOfLot, runMinutesLeft } from './lots.ts';
+
+/** Every step, gate and implied order: counts, minutes, links, state and dates. A step's slack is the least of its lots'. */
+export function stepsAnswer(planned: Planned): ForecastStep[] {
+  return planned.plans.map((plan, index) => stepAnswer(planned, plan, index));
+}
+
+function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastStep {
+  const { feeds, work, setting } = planned;
+  const lots = work.runs[index]!.flatMap((run) => run.lots);
+  const { readyNow, waitsFor } = availability(planned, plan);
+  const hands = plan.phases.filter((phase) => phase.kind === 'hands');
+  const machine = plan.phases.find((phase) => phase.kind === 'run');
+  const lead = plan.phases.find((phase) => phase.kind === 'lead');
+  const people = [...new Set(plan.phases.flatMap((phase) => ('eligible' in phase ? phase.eligible : [])))];
+  const underWay = underWayOf(planned, plan);
+  return {
+    id: plan.id,
+    name: plan.name,
+    kind: plan.kind,
+    part: plan.part,
+    unit: unitOf(planned, plan),
+    state:
+      plan.left === 0
+        ? 'done'
+        : plan.tally.good > 0 || underWay.length > 0 || isClockOn(planned, plan)
+          ? 'under-way'
+          : 'not-begun',
+    sets: plan.sets.map(({ set, total, done, counted, scrapped, left }) => ({
+      set,
+      total,
+      done,
+      counted,
+      scrapped,
+      left,
+    })),
+    total: plan.total,
+    done: plan.total - plan.left,
+    scrapped: plan.tally.scrapped,
+    left: plan.left,
+    lotSize: unitsOfLot(plan),
+    handsMinutesPerUnit: hands.length === 0 ? null : nextUnitMinutes(plan),
+    runMinutesPerLot: machine === undefined ? null : phaseMinutes(machine, plan, 1, unitsOfLot(plan)),
+    waitMinutesPerLot: waitMinutes(plan),
+    origin: plan.origin,
+    handsMinutesLeft: minutesLeft(planned, lots, 'hands'),
+    machineMinutesLeft: minutesLeft(planned, lots, 'run'),
+    pattern: plan.phases.map((phase) => patternWord(phase, setting)).join(' + '),
+    machine: machine === undefined ? null : work.resources[machine.machine]!.id,
+    supplier: lead === undefined ? null : lead.supplier,
+    people: people.map((resource) => work.resources[resource]!.id),
+    peopleAtOnce: Math.max(0, ...plan.phases.map((phase) => ('people' in phase ? phase.people : 0))),
+    hazards: plan.hazards,
+    onSite: plan.onSite,
+    fedBy: feeds.filter((feed) => feed.to === plan.id).map((feed) => linkAnswer(feed, feed.from)),
+    feeds: feeds.filter((feed) => feed.from === plan.id).map((feed) => linkAnswer(feed, feed.to)),
+    readyNow,
+    waitsFor,
+    underWay,
+    sendsBack: sendsBackOf(planned, plan),
+    lots: lots.length,
+    dates: joinDates(
+      lots.filter((lot) => isInstant(planned.dates.earlyFinish[lot]!)).map((lot) => datesOfLot(planned, lot)),
+    ),
+    levelled: joinLevelled(lots.flatMap((lot) => levelledOfLot(planned, lot) ?? [])),
+    lastLogged: plan.tally.lastAt,
+    pace: paceAnswer(planned, plan),
+  };
+}
+
+/** What a failure of a gate sends back; a formula that cannot be read counts one, and has its own problem. */
+function sendsBackOf({ quantities }: Planned, { id, gate }: StepPlan): StepUnits[] {
+  return (gate?.sendsBack ?? []).map(({ step, units }) => ({
+    step,
+    units: quantities.reckoner.count(units, `gates.${id}.sendsBack`) ?? 1,
+  }));
+}
+
+function isClockOn({ tally }: Planned, { id }: StepPlan): boolean {
+  return [...tally.clocks.values()].some(({ step }) => step === id);
+}
+
+function paceAnswer({ paces }: Planned, plan: StepPlan): ForecastPace | null {
+  const pace = paces.get(plan.id);
+  if (pace === undefined) return null;
+  const { minutesPerUnit, low, high, units, minutes, origin, estimate, notes, learningRate = 1 } = pace;
+  return { minutesPerUnit, low, high, units, minutes, origin, estimate, notes, learningRate };
+}
+
+function waitMinutes(plan: StepPlan): number | null {
+  const waits = plan.phases.filter((phase) => phase.kind === 'wait');
+  return waits.length === 0 ? null : waits.reduce((total, phase) => total + phase.fixedMinutes, 0);
+}
+
+function minutesLeft({ work }: Planned, lots: readonly number[], kind: 'hands' | 'run'): number {
+  return lots.reduce((minutes, l) => {
+    const lot = work.lots[l]!;
+    if (kind === 'hands') return minutes + handsMinutesOf(lot);
+    return lot.phases.reduce(
+      (sum, phase) => sum + (phase.kind === 'run' ? runMinutesLeft(lot, phase, work.now) : 0),
+      minutes,
+    );
+  }, 0);
+}
+
+function patternWord(phase: PlannedPhase, setting: Planned['setting']): string {
+  if (phase.kind === 'lead')
+    return `${setting.suppliers.get(phase.supplier)?.name ?? phase.supplier} ${phase.workingDays} working days`;
+  const fixed = phase.fixedMinutes > 0 ? durationLabel(Math.round(phase.fixedMinutes)) : '';
+  const minutes = phase.kind === 'hands' ? phase.firstUnitMinutes : phase.minutesPerUnit;
+  const each = minutes > 0 ? `${Math.round(minutes * 10) / 10} min each` : '';
+  const name = { hands: 'hands', run: 'run', wait: 'wait' }[phase.kind];
+  return [name, fixed, each].filter((word) => word !== '').join(' ');
+}
+
+function linkAnswer(feed: StepFeed, step: string): StepLink {
+  const ratio = feed.type === 'units' ? feed.ratio : null;
+  return { step, type: feed.type, ratio, lagMinutes: feed.lagMinutes, given: feed.given };
+}
+
+function unitOf({ build }: Planned, plan: StepPlan): string {
+  if (plan.kind === 'gate') return 'check';
+  if (plan.part === null) return plan.counted ? 'unit' : plan.perSet ? (build.sets?.name ?? 'job') : 'job';
+  return build.parts?.find((part) => part.id === plan.part)?.name ?? 'unit';
+}
+
+/** Units that can be worked on with what is here and dry now, and the first step that holds up the rest. */
+function availability(
+  { feeds, plans, now }: Planned,
+  plan: StepPlan,
+): { readyNow: number | null; waitsFor: string | null } {
+  const byId = new Map(plans.map((other) => [other.id, other]));
+  const underWay = plan.tally.starts.reduce((units, start) => units + start.open, 0);
+  let ready = Math.max(0, plan.left - underWay);
+  let waitsFor: string | null = null;
+  for (const feed of feeds) {
+    const from = byId.get(feed.from);
+    if (feed.to !== plan.id || from === undefined) continue;
+    const dry = dryUnits(from, from.tally, from.total - from.left, now);
+    const bySets = plan.perSet && from.perSet;
+    let allowed = plan.left;
+    if (from.left === 0 && dry >= from.total) continue;
+    if (feed.type === 'units') {
+      allowed =
+        (bySets ? reachInSets(feed, from, plan, now) : unitsFedBy(feed, dry, feed.inStock) - (plan.total - plan.left)) -
+        underWay;
+    } else if (feed.type === 'finish-start') {
+      allowed = bySets ? unitsBehindDoneSets(from, plan) : 0;
+    }
+    if (allowed < ready) {
+      ready = Math.max(0, allowed);
+      waitsFor = from.id;
+    }
+  }
+  return { readyNow: ready, waitsFor };
+}
+
+/** What is here for one set is of no use to another; of a stock each has an equal part. */
+function reachInSets(feed: StepFeed, from: StepPlan, to: StepPlan, now: number): number {
+  const stock = feed.inStock / to.sets.length;
+  return to.sets.reduce((units, { set, done, left }, i) => {
+    const before = from.sets[i]!;
+    const dry = dryUnits(from, from.tally.sets.get(set!) ?? from.tally, before.done, now);
+    const reach = before.left === 0 && dry >= before.total ? left : unitsFedBy(feed, dry, stock) - done;
+    return units + Math.max(0, Math.min(left, reach));
+  }, 0);
+}
+
+function unitsBehindDoneSets(from: StepPlan, to: StepPlan): number {
+  return to.sets.reduce((units, set, i) => units + (from.sets[i]?.left === 0 ? set.left : 0), 0);
+}
+
+function underWayOf({ setting }: Planned, plan: StepPlan): UnderWay[] {
+  const bySet = plan.sets.flatMap((set) => set.starts.map((start) => ({ set: set.set, start })));
+  const named = new Set(bySet.map(({ start }) => start.entry));
+  const rest = plan.tally.starts.filter((start) => !named.has(start.entry)).map((start) => ({ set: null, start }));
+  return [...bySet, ...rest].map(({ set, start }) => {
+    const phases = phasesOfLot(plan, 1, Math.max(1, start.open), false, setting);
+    const begun = phases.find((phase) => phase.kind === (start.kind === 'loaded' ? 'run' : 'lead'));
+    return {
+      kind: start.kind,
+      entry: start.entry,
+      set,
+      units: start.open,
+      since: start.at,
+      backAt: backAtOf(start, begun),
+      promised: start.promisedAt !== null,
+      machine: start.machine,
+    };
+  });
+}
+
+function joinDates(dates: readonly Dates[]): Dates | null {
+  if (dates.length === 0) return null;
+  const least = (key: Exclude<keyof Dates, 'critical'>) => Math.min(...dates.map((date) => date[key]));
+  const most = (key: Exclude<keyof Dates, 'critical'>) => Math.max(...dates.map((date) => date[key]));
+  return {
+    earlyStart: least('earlyStart'),
+    earlyFinish: most('earlyFinish'),
+    lateStart: least('lateStart'),
+    lateFinish: most('lateFinish'),
+    totalSlackClock: least('totalSlackClock'),
+    totalSlackWorking: least('totalSlackWorking'),
+    freeSlackClock: least('freeSlackClock'),
+    freeSlackWorking: least('freeSlackWorking'),
+    slackToOwnEnd: least('slackToOwnEnd'),
+    slackToEvent: least('slackToEvent'),
+    critical: dates.some((date) => date.critical),
+  };
+}
+
+function joinLevelled(lots: readonly LevelledDates[]): LevelledDates | null {
+  if (lots.length === 0) return null;
+  const known = (values: (number | null)[], pick: (...numbers: number[]) => number): number | null => {
+    const numbers = values.filter((value) => value !== null);
+    return numbers.length === 0 ? null : pick(...numbers);
+  };
+  return {
+    start: Math.min(...lots.map((lot) => lot.start)),
+    finish: Math.max(...lots.map((lot) => lot.finish)),
+    lastStart: known(
+      lots.map((lot) => lot.lastStart),
+      Math.min,
+    ),
+    lastFinish: known(
+      lots.map((lot) => lot.lastFinish),
+      Math.max,
+    ),
+    room: known(
+      lots.map((lot) => lot.room ?? null),
+      Math.min,
+    ),
+  };
+}

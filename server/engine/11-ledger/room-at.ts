@@ -1,0 +1,67 @@
+/** The room that a state of a build leaves, planned as near as may be to the plan before. */
+import type { Build, LogEntry } from '../../model/index.ts';
+import type { MeasuredPace } from '../02-steps/index.ts';
+import { measuredPaces } from '../03-pace/index.ts';
+import type { FormerPlan } from '../07-levelling/index.ts';
+import { roomAnswer, stepsAnswer } from '../10-answers/index.ts';
+import type { TimedEntry } from '../log/index.ts';
+import type { Planned } from '../stages/index.ts';
+import { runStages } from '../stages/index.ts';
+import type { Instant, Minutes } from '../types.ts';
+
+/** A build, its log and an instant; the paces are those of the log unless given. */
+export interface RoomState {
+  readonly build: Build;
+  readonly log: readonly LogEntry[];
+  readonly now: Instant;
+  readonly paces?: ReadonlyMap<string, MeasuredPace>;
+}
+
+/** What the parts of a change are asked of. */
+export interface Answers {
+  /** Clock minutes from the ready finish to the ready-by; null where something cannot be placed. */
+  room(state: RoomState): Minutes | null;
+  survey(state: RoomState): Survey;
+}
+
+export interface Survey {
+  /** By step, those that rest on a count. */
+  readonly paces: ReadonlyMap<string, MeasuredPace>;
+  /** By step with hands a unit: minutes of the first, units left. */
+  readonly steps: ReadonlyMap<string, { readonly firstUnitMinutes: number; readonly left: number }>;
+  /** Entries that are not undone, as they happened. */
+  readonly standing: readonly TimedEntry[];
+  /** Orders that should be here by now and are not. */
+  readonly overdue: readonly { readonly step: string; readonly set: number | null }[];
+}
+
+/**
+ * The engine's own answers: a short search that keeps the plan before as the long one does, so that two states differ by
+ * what they are and not by the luck of a search. Deterministic.
+ */
+export function answersAfter(former: FormerPlan): Answers {
+  const planned = ({ build, log, now, paces }: RoomState) =>
+    runStages(build, log, now, { levelling: SHORT, former, ...(paces === undefined ? {} : { paces }) }).planned;
+  return {
+    room: (state) => roomAnswer(planned(state)).readyBy.clock,
+    survey: (state) => surveyOf(planned(state)),
+  };
+}
+
+/** With fewer schedules the answer jumps by a day where a sitting is missed by minutes. */
+const SHORT = { seed: 1, schedules: 20, nodes: 0 };
+
+function surveyOf(planned: Planned): Survey {
+  const { plans, paces, tally, now } = planned;
+  const left = new Map(plans.map((plan) => [plan.id, plan.left]));
+  return {
+    paces: measuredPaces(paces),
+    steps: new Map(
+      [...paces].map(([step, { firstUnitMinutes }]) => [step, { firstUnitMinutes, left: left.get(step) ?? 0 }]),
+    ),
+    standing: tally.standing,
+    overdue: stepsAnswer(planned).flatMap(({ id, underWay }) =>
+      underWay.flatMap(({ kind, backAt, set }) => (kind === 'ordered' && backAt < now ? [{ step: id, set }] : [])),
+    ),
+  };
+}

@@ -1,0 +1,145 @@
+/** What in a log, or in what a build says of chances, is kept and planned with, but looks as if somebody should look at it. */
+import type { Build, Doubt, DoubtValues } from '../../model/index.ts';
+import type { PartCount, Quantities } from '../01-quantities/index.ts';
+import type { StepPlan } from '../02-steps/index.ts';
+import { paceDoubts } from '../03-pace/index.ts';
+import type { Setting } from '../calendar/index.ts';
+import { openMinutesBetween } from '../calendar/index.ts';
+import type { Tally, TimedEntry } from '../log/index.ts';
+import { ceilCount } from '../numbers/index.ts';
+import type { Planned } from '../stages/index.ts';
+import type { Instant } from '../types.ts';
+
+const DAY = 1440;
+/** Clocks that differ by less say nothing. */
+const CLOCKS_APART = 10;
+/** A build that began so long ago, with nothing logged, is asked about. */
+const QUIET_BEGIN = 2 * DAY;
+/** Days between two entries, or since the last one, that are asked about. */
+const LONG_GAP = 14 * DAY;
+/** An entry so long before the build begins was made by a clock that is wrong. */
+const LONG_BEFORE = 30 * DAY;
+
+/** All doubts of a plan, in one order; of a build that is done, scrap is not asked about. Linear in log and steps. */
+export function doubtsOf({ build, plans, tally, setting, quantities, paces }: Planned): Doubt[] {
+  const isOver = plans.length > 0 && plans.every(({ left }) => left === 0);
+  return [
+    ...paceDoubts(paces, plans),
+    ...logDoubts(tally, setting),
+    ...(isOver ? [] : scrapDoubts(plans, quantities)),
+    ...gateDoubts(build),
+    ...hoursDoubts(setting),
+    ...nameDoubts(build),
+  ];
+}
+
+/**
+ * A doubt for a log that is empty though the build has begun, that has a gap of weeks, or whose entries lie ahead of now or long before
+ * the build begins. Their counts are used; a gap is read neither as work nor as days lost.
+ */
+export function logDoubts({ standing }: Tally, { now, start, event }: Setting): Doubt[] {
+  if (standing.length === 0) {
+    if (start === null || now - start < QUIET_BEGIN || now > event) return [];
+    return [{ code: 'nothing-logged', field: 'log', values: { start } }];
+  }
+  const ahead = standing.filter(({ at }) => at > now + CLOCKS_APART);
+  const before = start === null ? [] : standing.filter(({ at }) => at < start - LONG_BEFORE);
+  const right = standing.filter(
+    ({ at }) => !ahead.some((entry) => entry.at === at) && !before.some((entry) => entry.at === at),
+  );
+  return [...wrongClock(ahead, 'ahead'), ...wrongClock(before, 'before'), ...gapsIn(right, Math.min(now, event))];
+}
+
+function wrongClock(entries: readonly TimedEntry[], lies: DoubtValues['wrong-clock']['lies']): Doubt[] {
+  const [first] = entries;
+  if (first === undefined) return [];
+  const { id, at, kind } = first;
+  return [{ code: 'wrong-clock', field: `log.${id}`, values: { entries: entries.length, at, kind, lies } }];
+}
+
+function gapsIn(entries: readonly TimedEntry[], end: Instant): Doubt[] {
+  return entries.flatMap(({ at, id }, i): Doubt[] => {
+    const to = entries[i + 1]?.at ?? null;
+    const minutes = (to ?? end) - at;
+    return minutes < LONG_GAP ? [] : [{ code: 'log-gap', field: `log.${id}`, values: { from: at, to, minutes } }];
+  });
+}
+
+/** A doubt for people, machines or suppliers of one name: on every sheet they look like one. */
+export function nameDoubts({ people = [], machines = [], suppliers = [] }: Build): Doubt[] {
+  return [...alike('people', people), ...alike('machines', machines), ...alike('suppliers', suppliers)];
+}
+
+function alike(
+  list: DoubtValues['same-name']['list'],
+  things: readonly { readonly id: string; readonly name: string }[],
+): Doubt[] {
+  const byName = new Map<string, string[]>();
+  for (const { id, name } of things) {
+    const key = name.trim().toLowerCase();
+    byName.set(key, [...(byName.get(key) ?? []), id]);
+  }
+  return [...byName.values()].flatMap((ids): Doubt[] => {
+    const last = things.find(({ id }) => id === ids.at(-1))!;
+    if (new Set(ids).size < 2) return [];
+    return [{ code: 'same-name', field: `${list}.${last.id}.name`, values: { list, ids, name: last.name } }];
+  });
+}
+
+/**
+ * A doubt for each part of which more went into scrapped units than its spares make up for. A step makes its own scrap again; whether
+ * what was in it is lost or can be taken out again only the maker knows, so parts are not counted anew by themselves. A part
+ * that several steps take is not looked at.
+ */
+export function scrapDoubts(plans: readonly StepPlan[], { parts }: Quantities): Doubt[] {
+  return [...parts.values()].flatMap((count): Doubt[] => {
+    const { part, spares } = count;
+    const lost = takersOf(plans, count, parts).map(({ step, perUnit, planned }) => {
+      const route = step.part === null ? [step] : plans.filter((plan) => plan.part === step.part);
+      const scrapped = route.slice(route.indexOf(step)).reduce((sum, plan) => sum + plan.tally.scrapped, 0);
+      const more = step.tally.good + step.tally.scrapped + step.left - planned;
+      return { step, units: Math.max(0, Math.min(scrapped, more)), perUnit };
+    });
+    const asked = ceilCount(lost.reduce((sum, { units, perUnit }) => sum + units * perUnit, 0));
+    const [worst] = lost.filter(({ units }) => units > 0);
+    if (worst === undefined || asked <= spares) return [];
+    const values = { step: worst.step.id, units: worst.units, part: part.name, asked, spares };
+    return [{ code: 'scrapped-parts', field: `parts.${part.id}.spares`, values }];
+  });
+}
+
+interface Taker {
+  readonly step: StepPlan;
+  readonly perUnit: number;
+  /** Units of the step that the part was counted for. */
+  readonly planned: number;
+}
+
+function takersOf(plans: readonly StepPlan[], count: PartCount, parts: Quantities['parts']): Taker[] {
+  const taker = (step: StepPlan, perUnit: number | undefined): Taker => {
+    const planned = step.part === null ? step.total : (parts.get(step.part)?.toMake ?? step.total);
+    return { step, perUnit: perUnit ?? count.need / Math.max(1, planned), planned };
+  };
+  const perUnitOf = (parent: string | null) => count.usedIn.find((use) => use.part === parent)?.count;
+  const users = plans.filter((plan) => plan.step?.uses?.includes(count.part.id));
+  if (users.length > 0) return users.length > 1 ? [] : users.map((step) => taker(step, perUnitOf(step.part)));
+  return count.usedIn.flatMap((use) => {
+    const first = plans.find((plan) => plan.part === use.part);
+    return first === undefined ? [] : [taker(first, use.count)];
+  });
+}
+
+/** A doubt for each gate that is said always to fail, or never. */
+export function gateDoubts(build: Build): Doubt[] {
+  return (build.gates ?? []).flatMap(({ id, name, failChance }): Doubt[] => {
+    if (failChance !== 0 && failChance !== 1) return [];
+    const fails = failChance === 1 ? 'always' : 'never';
+    return [{ code: 'gate-chance', field: `gates.${id}.failChance`, values: { name, fails } }];
+  });
+}
+
+/** A doubt where the ready-by lies ahead, but nobody has an hour before it. */
+export function hoursDoubts({ now, from, readyBy, working, people }: Setting): Doubt[] {
+  if (people.size === 0 || readyBy <= now || openMinutesBetween(working, from, readyBy) > 0) return [];
+  return [{ code: 'no-hours', field: 'people', values: { readyBy } }];
+}

@@ -1,0 +1,282 @@
+/**
+ * Hours of the week in one line, as they are typed in a form, kept in a file and sent to the API:
+ *
+ *     mon-fri 08:00-12:00 13:00-17:00; sat 09:00-13:00
+ *     daily 18:00-22:00        fri 22:00-02:00        always        never
+ *
+ * A span over midnight belongs to the day on which it begins, and 24:00 may stand at its end. Days may be listed (`tue thu`
+ * or `tue,thu`) and run over the weekend (`fri-mon`); a later part adds to an earlier one for the same day.
+ *
+ * Hours are readings of the wall clock. A working day 09:00-17:00 has 8 hours on every date; a night 22:00-06:00 has 9 in
+ * the autumn night of the clock change and 7 in spring.
+ */
+
+import type { Instant, Minutes, OpenTime } from '../types.ts';
+import { type Day, dayAt, instantOfWall, MINUTES_PER_DAY, type Reading, readDate, type TextProblem } from './clock.ts';
+import { hoursLabel } from './labels.ts';
+import { clipOpenTime, openTimeOf, subtractOpenTime } from './open-time.ts';
+
+/** From and to in minutes after midnight of the day it begins on; `to` beyond 1440 lies on the following day. */
+export interface DaySpan {
+  readonly from: Minutes;
+  readonly to: Minutes;
+}
+
+/** The spans of Monday to Sunday: seven lists, each in order. */
+export type WeeklyHours = readonly (readonly DaySpan[])[];
+
+/** One day whose hours replace those of its weekday: a text of spans such as `09:00-13:00`, or `off`. */
+export interface HoursException {
+  readonly date: string;
+  readonly hours: string;
+}
+
+/**
+ * Weekly hours from their text; empty text is `never`. The problem, code `hours`, names the bit that offends and what would be right.
+ *
+ * @example readHours('fri 22:00-02:00') has on Friday the span from 1320 to 1560
+ */
+export function readHours(text: string): Reading<WeeklyHours> {
+  const whole = text.trim().toLowerCase();
+  if (whole === '' || whole === 'never') return { ok: true, value: WEEKDAYS.map(() => []) };
+  if (whole === 'always') return { ok: true, value: WEEKDAYS.map(() => [WHOLE_DAY]) };
+  const week: DaySpan[][] = WEEKDAYS.map(() => []);
+  for (const part of whole.split(';')) {
+    const problem = part.trim() === '' ? null : addPart(week, part.trim());
+    if (problem) return { ok: false, problem };
+  }
+  return { ok: true, value: week.map(tidySpans) };
+}
+
+const LONGEST_NIGHT: Minutes = 12 * 60;
+
+/**
+ * A span of somebody's week that runs over midnight for more than twelve hours: most likely its ends are the wrong way round.
+ * The sentence says both ways of writing it; null where there is none. Code `hours`.
+ */
+export function endlessNight(week: WeeklyHours): string | null {
+  const span = week.flat().find(({ from, to }) => to > MINUTES_PER_DAY && to - from > LONGEST_NIGHT);
+  if (span === undefined) return null;
+  const [from, to] = [clockText(span.from), clockText(span.to - MINUTES_PER_DAY)];
+  const length = hoursLabel(span.to - span.from);
+  return `"${from}-${to}" runs over midnight for ${length}; write ${to}-${from}, or, if it is meant, ${from}-24:00 and on the next day 00:00-${to}.`;
+}
+
+/** The hours of one day from their text: spans, `off` (or `never`), or `always` for the whole of it. Problem code `hours`. */
+export function readDayHours(text: string): Reading<readonly DaySpan[]> {
+  const whole = text.trim().toLowerCase();
+  if (whole === 'off' || whole === 'never') return { ok: true, value: [] };
+  if (whole === 'always') return { ok: true, value: [WHOLE_DAY] };
+  const words = wordsOf(whole);
+  if (words.length === 0) return wrong(text, 'The hours of a day are missing; write them like 09:00-13:00, or off.');
+  const spans: DaySpan[] = [];
+  for (const word of words) {
+    const span = readSpan(word);
+    if (!span.ok) return span;
+    spans.push(span.value);
+  }
+  return { ok: true, value: tidySpans(spans) };
+}
+
+/** Weekdays from their text, ISO numbers 1 (Monday) to 7 in rising order: `mon-fri`, `tue thu`, `daily`. Problem code `hours`. */
+export function readWeekdays(text: string): Reading<readonly number[]> {
+  const days = new Set<number>();
+  for (const word of wordsOf(text.trim().toLowerCase())) {
+    const read = readDays(word);
+    if (!read.ok) return read;
+    for (const day of read.value) days.add(day + 1);
+  }
+  if (days.size === 0) return wrong(text, 'The days are missing; write them like mon-fri, or tue thu.');
+  return { ok: true, value: [...days].sort((a, b) => a - b) };
+}
+
+/** The shortest usual text of weekly hours: what `readHours` reads back as the same. */
+export function hoursText(week: WeeklyHours): string {
+  const texts = week.map((spans) => tidySpans(spans).map(spanText).join(' '));
+  if (texts.every((text) => text === '')) return 'never';
+  if (texts.every((text) => text === spanText(WHOLE_DAY))) return 'always';
+  const parts: string[] = [];
+  for (const text of new Set(texts)) {
+    if (text !== '') parts.push(`${daysText(texts.map((other) => other === text))} ${text}`);
+  }
+  return parts.join('; ');
+}
+
+/** Open minutes in a week without clock changes; spans that run into the next day's are counted once. */
+export function weeklyMinutes(week: WeeklyHours): Minutes {
+  const spans = week.flatMap((list, day): [Minutes, Minutes][] =>
+    list.map(({ from, to }) => [day * MINUTES_PER_DAY + from, day * MINUTES_PER_DAY + to]),
+  );
+  const wrapped = spans.flatMap(([from, to]): [Minutes, Minutes][] =>
+    to <= WEEK
+      ? [[from, to]]
+      : [
+          [from, WEEK],
+          [0, to - WEEK],
+        ],
+  );
+  const open = openTimeOf(wrapped);
+  return open.opens.reduce((sum, from, i) => sum + open.closes[i]! - from, 0);
+}
+
+/**
+ * The open time of weekly hours in a zone, from `from` to `to` (instants), with the hours of `exceptions` in place of
+ * their day's, and `lost` intervals [from, to) taken away. A span that began the evening before an exception still runs into it.
+ *
+ * Hours must come from `readHours`. Problems: `not-a-date` or `hours` of an exception, and `hours` for two on one date.
+ */
+export function openTimeOfHours(
+  week: WeeklyHours,
+  zone: string,
+  from: Instant,
+  to: Instant,
+  exceptions: readonly HoursException[] = [],
+  lost: readonly (readonly [Instant, Instant])[] = [],
+): Reading<OpenTime> {
+  const replaced = readExceptions(exceptions);
+  if (!replaced.ok) return replaced;
+  const intervals: [Instant, Instant][] = [];
+  // A day earlier, for a span that runs over midnight into the first.
+  for (let day = dayAt(from, zone) - 1; day <= dayAt(to, zone); day++) {
+    for (const span of replaced.value.get(day) ?? week[weekdayIndex(day)]!) {
+      intervals.push([instantOfWall(day, span.from, zone), instantOfWall(day, span.to, zone)]);
+    }
+  }
+  const open = clipOpenTime(openTimeOf(intervals), from, to);
+  return { ok: true, value: lost.length === 0 ? open : subtractOpenTime(open, openTimeOf(lost)) };
+}
+
+const WEEKDAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'];
+const LONG_NAMES = ['monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday', 'sunday'];
+const WEEK = 7 * MINUTES_PER_DAY;
+const WHOLE_DAY: DaySpan = { from: 0, to: MINUTES_PER_DAY };
+const SPAN = /^(\d{1,2})(?::(\d{2}))?-(\d{1,2})(?::(\d{2}))?$/;
+
+function addPart(week: DaySpan[][], part: string): TextProblem | null {
+  const words = wordsOf(part);
+  const firstSpan = words.findIndex((word) => /^\d/.test(word));
+  const dayWords = firstSpan < 0 ? words : words.slice(0, firstSpan);
+  if (dayWords.length === 0) return hoursProblem(part, `"${part}" has no day; begin it like mon-fri ${words[0]}.`);
+  if (firstSpan < 0) return lacksHours(part, dayWords);
+  const spans: DaySpan[] = [];
+  for (const word of words.slice(firstSpan)) {
+    const span = readSpan(word);
+    if (!span.ok) return span.problem;
+    spans.push(span.value);
+  }
+  for (const word of dayWords) {
+    const days = readDays(word);
+    if (!days.ok) return days.problem;
+    for (const day of days.value) week[day]!.push(...spans);
+  }
+  return null;
+}
+
+/** A part without a span: a misspelt day is the likelier mistake, so it is named first. */
+function lacksHours(part: string, dayWords: readonly string[]): TextProblem {
+  for (const word of dayWords) {
+    const days = readDays(word);
+    if (!days.ok) return days.problem;
+  }
+  return hoursProblem(part, `"${part}" has no hours; write them like ${part} 08:00-17:00.`);
+}
+
+function readDays(word: string): Reading<readonly number[]> {
+  if (word === 'daily') return { ok: true, value: [0, 1, 2, 3, 4, 5, 6] };
+  const ends = word.split('-');
+  const days = ends.map((end) => Math.max(WEEKDAYS.indexOf(end), LONG_NAMES.indexOf(end)));
+  const unknown = ends[days.indexOf(-1)];
+  if (unknown !== undefined || ends.length > 2) {
+    return wrong(word, `"${unknown || word}" is not a day; days are ${WEEKDAYS.join(', ')}, or daily.`);
+  }
+  const [first, last] = [days[0]!, days[1] ?? days[0]!];
+  return { ok: true, value: Array.from({ length: ((last - first + 7) % 7) + 1 }, (_, i) => (first + i) % 7) };
+}
+
+function readSpan(word: string): Reading<DaySpan> {
+  const match = SPAN.exec(word);
+  if (!match) return wrong(word, `"${word}" is not a span of hours; write it like 08:00-12:00.`);
+  const [fromHour, fromMinute, toHour, toMinute] = [1, 2, 3, 4].map((i) => Number(match[i] ?? 0)) as [
+    number,
+    number,
+    number,
+    number,
+  ];
+  const [from, to] = [fromHour * 60 + fromMinute, toHour * 60 + toMinute];
+  if (fromMinute > 59 || toMinute > 59 || from >= MINUTES_PER_DAY || to > MINUTES_PER_DAY) {
+    return wrong(word, `"${word}" is not on the clock; a span begins from 00:00 to 23:59 and ends by 24:00.`);
+  }
+  if (match[2] === undefined && match[4] === undefined && to < from && fromHour < 13) {
+    const meant = `${String(fromHour).padStart(2, '0')}:00-${toHour + 12}:00`;
+    return wrong(word, `"${word}" would run over midnight; write the minutes too, such as ${meant}.`);
+  }
+  if (from === to) return wrong(word, `"${word}" begins and ends at the same minute; a whole day is 00:00-24:00.`);
+  return { ok: true, value: { from, to: to > from ? to : to + MINUTES_PER_DAY } };
+}
+
+function readExceptions(exceptions: readonly HoursException[]): Reading<Map<Day, readonly DaySpan[]>> {
+  const byDay = new Map<Day, readonly DaySpan[]>();
+  for (const { date, hours } of exceptions) {
+    const day = readDate(date);
+    if (!day.ok) return day;
+    const spans = readDayHours(hours);
+    if (!spans.ok) return spans;
+    if (byDay.has(day.value)) return wrong(date, `${date} is given twice; put all hours of a day in one line.`);
+    byDay.set(day.value, spans.value);
+  }
+  return { ok: true, value: byDay };
+}
+
+/** In order, with overlapping and touching spans made one where the text can still say it: up to 24 hours, whole days from 00:00. */
+function tidySpans(spans: readonly DaySpan[]): DaySpan[] {
+  const tidy: DaySpan[] = [];
+  for (const span of [...spans].sort((a, b) => a.from - b.from)) {
+    const last = tidy.at(-1);
+    const to = last ? Math.max(last.to, span.to) : span.to;
+    const sayable = last && (to - last.from < MINUTES_PER_DAY || to === MINUTES_PER_DAY);
+    if (last && span.from <= last.to && sayable) tidy[tidy.length - 1] = { from: last.from, to };
+    else tidy.push(span);
+  }
+  return tidy;
+}
+
+function daysText(chosen: readonly boolean[]): string {
+  if (chosen.every(Boolean)) return 'daily';
+  const texts: string[] = [];
+  for (let day = 0; day < 7; day++) {
+    if (!chosen[day]) continue;
+    let last = day;
+    while (chosen[last + 1]) last++;
+    texts.push(last - day >= 2 ? `${WEEKDAYS[day]}-${WEEKDAYS[last]}` : WEEKDAYS.slice(day, last + 1).join(','));
+    day = last;
+  }
+  return texts.join(',');
+}
+
+function spanText({ from, to }: DaySpan): string {
+  return `${clockText(from)}-${clockText(to === MINUTES_PER_DAY ? to : to % MINUTES_PER_DAY)}`;
+}
+
+function clockText(minutes: Minutes): string {
+  return `${String(Math.floor(minutes / 60)).padStart(2, '0')}:${String(minutes % 60).padStart(2, '0')}`;
+}
+
+/** People also write a long dash, or spaces around it. */
+function wordsOf(text: string): string[] {
+  return text
+    .replace(/\s*[-–—]\s*/g, '-')
+    .split(/[\s,]+/)
+    .filter((word) => word !== '');
+}
+
+function weekdayIndex(day: Day): number {
+  return (((day + 3) % 7) + 7) % 7;
+}
+
+function hoursProblem(value: string, message: string): TextProblem {
+  return { code: 'hours', value, message };
+}
+
+function wrong(value: string, message: string): Reading<never> {
+  return { ok: false, problem: hoursProblem(value, message) };
+}

@@ -1,0 +1,52 @@
+/** Who and what is there when: minutes, dates, zones, hours, suppliers. */
+
+/** The one place where minutes meet dates, clocks and zones. */
+export {
+  calendarOf,
+  type Day,
+  dateAt,
+  dateText,
+  dayAt,
+  daysBetween,
+  instantOfWall,
+  isZone,
+  MINUTES_PER_DAY,
+  minuteOfDayAt,
+  readWall,
+  timeAt,
+  wallText,
+  weekdayOf,
+} from './clock.ts';
+
+/** Instants and lengths of time as people at the bench say them. */
+export { durationLabel, momentLabel } from './labels.ts';
+
+/** Arithmetic on open time: when somebody is there, and what a number of their minutes amounts to on the clock. */
+export {
+  addClockMinutes,
+  addOpenMinutes,
+  alwaysOpen,
+  clipOpenTime,
+  earliestStartInOneGo,
+  intersectionOf,
+  intervalsOf,
+  isInstant,
+  isOpen,
+  LONG_AGO,
+  latestStartInOneGo,
+  NEVER,
+  nextOpen,
+  openMinutesBetween,
+  openTimeOf,
+  previousOpen,
+  subtractOpenMinutes,
+  subtractOpenTime,
+  totalOpenMinutes,
+  unionOf,
+} from './open-time.ts';
+
+/** Who and what is there when: the dates of a build, its people, machines and suppliers as calendars over one horizon. */
+export { accept, type LostTime, leadDaysOf, type Setting, type SettingPerson, settingOf } from './setting.ts';
+
+/** Working days of suppliers: when an order must be placed, when it arrives. */
+export { arrivalOf, latestOrderFor } from './supplier-days.ts';

@@ -1,0 +1,64 @@
+/**
+ * Instants and lengths of time as people at the bench say them. English, short, the same width wherever they stand.
+ */
+
+import type { Instant, Minutes } from '../types.ts';
+import { calendarOf, type Day, dayAt, timeAt, weekdayOf } from './clock.ts';
+
+const WEEKDAYS = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'];
+const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+
+/** A day as `Thu 3 Dec`. */
+export function dayLabel(day: Day): string {
+  const { month, date } = calendarOf(day);
+  return `${WEEKDAYS[weekdayOf(day) - 1]} ${date} ${MONTHS[month - 1]}`;
+}
+
+/** A day as `Thu 3 Dec 2026`. */
+export function dayLabelWithYear(day: Day): string {
+  return `${dayLabel(day)} ${calendarOf(day).year}`;
+}
+
+/** An instant as `Thu 3 Dec 14:00` on the clock of the zone. */
+export function momentLabel(t: Instant, zone: string): string {
+  return `${dayLabel(dayAt(t, zone))} ${timeAt(t, zone)}`;
+}
+
+/**
+ * Clock minutes as `1 day 4 h`, `3 h 20 min`, `45 min`. From a day on minutes are left out, always downwards: room is
+ * never said larger, nor lateness smaller, than it is (-1441 minutes is `−1 day 1 h`).
+ */
+export function durationLabel(minutes: Minutes): string {
+  const whole = Math.floor(minutes);
+  if (whole < 0) return `−${durationUp(-whole)}`;
+  return whole < 1440 ? hoursLabel(whole) : daysAndHours(Math.floor(whole / 60));
+}
+
+/** Working minutes as `28 h 30 min`, never in days: a working day is as long as somebody's hours. Fractions count as a whole minute. */
+export function hoursLabel(minutes: Minutes): string {
+  if (minutes < 0) return `−${hoursLabel(-minutes)}`;
+  const whole = Math.ceil(minutes);
+  const [hours, rest] = [Math.floor(whole / 60), whole % 60];
+  if (hours === 0) return `${rest} min`;
+  return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
+}
+
+/** A measured number with two figures, from a hundred on as a whole: `3.2`, `14`, `0.85`, `312`. */
+export function figureLabel(value: number): string {
+  return value >= 100 ? String(Math.round(value)) : String(Number(value.toPrecision(2)));
+}
+
+/** Clock minutes by which something is late, always upwards: from a day on a begun hour counts as a whole. */
+export function latenessLabel(minutes: Minutes): string {
+  return durationUp(Math.ceil(minutes));
+}
+
+function durationUp(minutes: Minutes): string {
+  return minutes < 1440 ? hoursLabel(minutes) : daysAndHours(Math.ceil(minutes / 60));
+}
+
+function daysAndHours(hours: number): string {
+  const [days, rest] = [Math.floor(hours / 24), hours % 24];
+  const said = days === 1 ? '1 day' : `${days} days`;
+  return rest === 0 ? said : `${said} ${rest} h`;
+}

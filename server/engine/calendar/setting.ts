@@ -1,0 +1,350 @@
+/** Who and what is there when: the dates of a build, its people, machines and suppliers as calendars over one horizon. */
+import type { Build, Machine, Person, Problem, Range, Supplier } from '../../model/index.ts';
+import { problem } from '../../model/index.ts';
+import { threePointMean } from '../numbers/index.ts';
+import type { ArrivalTable, Instant, OpenTime, Resource } from '../types.ts';
+import { isZone, type Reading, readWall } from './clock.ts';
+import { endlessNight, openTimeOfHours, readHours, readWeekdays, weeklyMinutes } from './hours.ts';
+import { momentLabel } from './labels.ts';
+import { alwaysOpen, atLeastOpen, subtractOpenTime, totalOpenMinutes, unionOf } from './open-time.ts';
+import { arrivalTable, type SupplierDays, supplierDays } from './supplier-days.ts';
+
+export interface SettingPerson {
+  readonly id: string;
+  readonly name: string;
+  /** Index among the resources. */
+  readonly resource: number;
+  readonly open: OpenTime;
+  readonly can: ReadonlySet<string> | null;
+}
+
+export interface SettingMachine {
+  readonly id: string;
+  readonly name: string;
+  readonly resource: number;
+  readonly count: number;
+  readonly open: OpenTime;
+  readonly unattended: boolean;
+}
+
+export interface SettingSupplier {
+  readonly id: string;
+  readonly name: string;
+  readonly days: SupplierDays;
+  readonly leadDays: number;
+  readonly expressDays: number | null;
+  readonly source: Supplier;
+  /** The supplier's answers for so many working days. */
+  arrivals(workingDays: number): ArrivalTable;
+}
+
+export interface Setting {
+  readonly zone: string;
+  readonly now: Instant;
+  /** When work may begin: now, or the start of the build if that lies ahead. */
+  readonly from: Instant;
+  readonly start: Instant | null;
+  readonly event: Instant;
+  readonly loadIn: Instant | null;
+  readonly readyBy: Instant;
+  readonly horizonStart: Instant;
+  readonly horizonEnd: Instant;
+  readonly people: ReadonlyMap<string, SettingPerson>;
+  readonly machines: ReadonlyMap<string, SettingMachine>;
+  readonly suppliers: ReadonlyMap<string, SettingSupplier>;
+  readonly resources: readonly Resource[];
+  /** Minutes in which anybody works; always open when nobody is named. */
+  readonly working: OpenTime;
+  /** From 22:00 to 06:00 on the clock of the place. */
+  readonly nights: OpenTime;
+  /** When at least `people` of these resources are there; each question is worked out once. */
+  together(people: number, resources: readonly number[]): OpenTime;
+  readonly problems: readonly Problem[];
+}
+
+/** How far beyond the event (or now) is looked. What cannot be placed by then is said to be beyond the horizon. */
+export const HORIZON_AFTER_MINUTES = 200 * 1440;
+const HORIZON_BEFORE_MINUTES = 60 * 1440;
+const EVENT_UNREADABLE_MINUTES = 30 * 1440;
+
+/** Time that somebody, or everybody (`person` null), lost. */
+export interface LostTime {
+  readonly person: string | null;
+  readonly from: Instant;
+  readonly until: Instant;
+}
+
+/**
+ * Lays a build's hours on the clock. `now` is a whole minute; `lost` time of the log is taken from the calendars of the
+ * person it names, or of everybody. What cannot be read is a problem and is left out; an unreadable event is taken as 30
+ * days ahead, so that the rest can be computed.
+ */
+export function settingOf(build: Build, now: Instant, lost: readonly LostTime[] = []): Setting {
+  const problems: Problem[] = [];
+  const zone = isZone(build.zone) ? build.zone : 'UTC';
+  if (zone !== build.zone) {
+    problems.push(
+      problem(
+        'unknown-zone',
+        'zone',
+        build.zone,
+        `"${build.zone}" is no time zone that is known; write it like Europe/Lisbon.`,
+      ),
+    );
+  }
+  const dates = readDates(build, zone, now, problems);
+  const horizonStart = Math.min(now, dates.start ?? now) - HORIZON_BEFORE_MINUTES;
+  const horizonEnd = Math.max(now, dates.event) + HORIZON_AFTER_MINUTES;
+  const span = { zone, from: horizonStart, to: horizonEnd };
+  const resources: Resource[] = [];
+  const people = new Map<string, SettingPerson>();
+  for (const person of build.people ?? []) addPerson(person, span, lost, resources, people, problems);
+  const machines = new Map<string, SettingMachine>();
+  for (const machine of build.machines ?? []) addMachine(machine, span, resources, machines, problems);
+  const suppliers = new Map<string, SettingSupplier>();
+  for (const supplier of build.suppliers ?? []) addSupplier(supplier, span, suppliers, problems);
+  const working =
+    people.size === 0
+      ? alwaysOpen(horizonStart, horizonEnd)
+      : unionOf([...people.values()].map((person) => person.open));
+  const from = Math.max(now, dates.start ?? now);
+  return {
+    zone,
+    now,
+    from,
+    ...dates,
+    horizonStart,
+    horizonEnd,
+    people,
+    machines,
+    suppliers,
+    resources,
+    working,
+    nights: openOf(NIGHT, [], span, 'zone', problems, []) ?? alwaysOpen(0, 0),
+    together: togetherOf(resources),
+    problems,
+  };
+}
+
+function togetherOf(resources: readonly Resource[]): Setting['together'] {
+  const known = new Map<string, OpenTime>();
+  return (people, members) => {
+    const key = `${people} of ${[...members].sort((a, b) => a - b).join()}`;
+    const calendars = members.map((member) => resources[member]!.open);
+    const open =
+      known.get(key) ?? (people === 1 && members.length === 1 ? calendars[0]! : atLeastOpen(people, calendars));
+    known.set(key, open);
+    return open;
+  };
+}
+
+/** Working days of a lead time: a number as it is, a range as its three-point mean, rounded. */
+export function leadDaysOf(lead: number | Range): number {
+  return typeof lead === 'number' ? lead : Math.round(threePointMean(lead));
+}
+
+interface Dates {
+  readonly start: Instant | null;
+  readonly event: Instant;
+  readonly loadIn: Instant | null;
+  readonly readyBy: Instant;
+}
+
+function readDates(build: Build, zone: string, now: Instant, problems: Problem[]): Dates {
+  const read = (field: 'start' | 'event' | 'loadIn' | 'readyBy'): Instant | null => {
+    const text = build[field];
+    if (text === undefined) return null;
+    return accept(readWall(text, zone), field, problems);
+  };
+  const start = read('start');
+  const event = read('event') ?? now + EVENT_UNREADABLE_MINUTES;
+  if (event <= now) {
+    problems.push(
+      problem(
+        'event-past',
+        'event',
+        build.event,
+        `The event, ${momentLabel(event, zone)}, is past; set one that lies ahead. Until then what is left is planned from now.`,
+      ),
+    );
+  }
+  const loadIn = read('loadIn');
+  const theEvent = `the event (${momentLabel(event, zone)})`;
+  const readyBy = read('readyBy') ?? loadIn ?? event;
+  if (loadIn !== null && loadIn > event) {
+    problems.push(problem('order-of-dates', 'loadIn', build.loadIn, `The load-in must not be after ${theEvent}.`));
+  }
+  const limit = Math.min(loadIn ?? event, event);
+  if (readyBy > limit) {
+    const what = loadIn !== null && loadIn < event ? `the load-in (${momentLabel(loadIn, zone)})` : theEvent;
+    problems.push(problem('order-of-dates', 'readyBy', build.readyBy, `The ready-by must not be after ${what}.`));
+  }
+  return { start, event, loadIn: loadIn === null ? null : Math.min(loadIn, event), readyBy: Math.min(readyBy, limit) };
+}
+
+interface Span {
+  readonly zone: string;
+  readonly from: Instant;
+  readonly to: Instant;
+}
+
+function addPerson(
+  person: Person,
+  span: Span,
+  lost: readonly LostTime[],
+  resources: Resource[],
+  people: Map<string, SettingPerson>,
+  problems: Problem[],
+): void {
+  const field = `people.${person.id}`;
+  if (people.has(person.id)) return void problems.push(twice(field, person.id));
+  const mine = lost.filter((time) => time.person === null || time.person === person.id);
+  const open = openOf(person.hours, person.exceptions ?? [], span, field, problems, mine);
+  if (open === null) return;
+  const week = readHours(person.hours);
+  const endless = week.ok ? endlessNight(week.value) : null;
+  if (endless !== null) problems.push(problem('hours', `${field}.hours`, person.hours, endless));
+  if (totalOpenMinutes(open) === 0) {
+    problems.push(
+      problem(
+        'no-hours',
+        `${field}.hours`,
+        person.hours,
+        `${person.name} has no hours; write some, such as mon-fri 18:00-22:00, or take ${person.name} out.`,
+      ),
+    );
+  }
+  const can = person.can === undefined ? null : new Set(person.can);
+  people.set(person.id, { id: person.id, name: person.name, resource: resources.length, open, can });
+  resources.push({ id: person.id, name: person.name, kind: 'person', capacity: 1, open });
+}
+
+/** A machine that may not run overnight stands between 22:00 and 06:00 (a convention of ours, said in the docs). */
+const NIGHT = 'daily 22:00-06:00';
+
+function addMachine(
+  machine: Machine,
+  span: Span,
+  resources: Resource[],
+  machines: Map<string, SettingMachine>,
+  problems: Problem[],
+): void {
+  const field = `machines.${machine.id}`;
+  if (machines.has(machine.id)) return void problems.push(twice(field, machine.id));
+  let open = openOf(machine.hours ?? 'always', machine.exceptions ?? [], span, field, problems, []);
+  if (open === null) return;
+  if (machine.overnight === false) {
+    const night = openOf(NIGHT, [], span, field, problems, []);
+    if (night !== null) open = subtractOpenTime(open, night);
+  }
+  if (totalOpenMinutes(open) === 0) {
+    problems.push(
+      problem(
+        'no-hours',
+        `${field}.hours`,
+        machine.hours,
+        `${machine.name} has no hours in which it may run; write some, such as always, or daily 08:00-20:00.`,
+      ),
+    );
+  }
+  const count = machine.count ?? 1;
+  const unattended = machine.unattended ?? true;
+  machines.set(machine.id, { id: machine.id, name: machine.name, resource: resources.length, count, open, unattended });
+  resources.push({ id: machine.id, name: machine.name, kind: 'machine', capacity: count, open });
+}
+
+function openOf(
+  text: string,
+  exceptions: Person['exceptions'] & object,
+  span: Span,
+  field: string,
+  problems: Problem[],
+  lost: readonly LostTime[],
+): OpenTime | null {
+  const week = accept(readHours(text), `${field}.hours`, problems);
+  if (week === null) return null;
+  if (weeklyMinutes(week) === 7 * 1440 && exceptions.length === 0 && lost.length === 0)
+    return alwaysOpen(span.from, span.to);
+  const lostSpans = lost.map(({ from, until }) => [from, until] as const);
+  return accept(
+    openTimeOfHours(week, span.zone, span.from, span.to, exceptions, lostSpans),
+    `${field}.exceptions`,
+    problems,
+  );
+}
+
+function addSupplier(
+  supplier: Supplier,
+  span: Span,
+  suppliers: Map<string, SettingSupplier>,
+  problems: Problem[],
+): void {
+  const field = `suppliers.${supplier.id}`;
+  if (suppliers.has(supplier.id)) return void problems.push(twice(field, supplier.id));
+  const working = accept(readWeekdays(supplier.workingDays ?? 'mon-fri'), `${field}.workingDays`, problems);
+  const delivery = accept(
+    readWeekdays(supplier.deliveryDays ?? supplier.workingDays ?? 'mon-fri'),
+    `${field}.deliveryDays`,
+    problems,
+  );
+  if (working === null || delivery === null) return;
+  const days = accept(
+    supplierDays({
+      workingWeekdays: working,
+      deliveryWeekdays: delivery,
+      holidays: supplier.holidays,
+      cutOffMinute: minuteOf(supplier.cutOff),
+      arrivalMinute: minuteOf(supplier.deliveryTime),
+    }),
+    field,
+    problems,
+  );
+  if (days === null) return;
+  for (const [name, lead] of [
+    ['lead', supplier.lead],
+    ['express.lead', supplier.express?.lead],
+  ] as const) {
+    if (typeof lead === 'object' && !(0 <= lead.low && lead.low <= lead.likely && lead.likely <= lead.high)) {
+      problems.push(
+        problem(
+          'range',
+          `${field}.${name}`,
+          JSON.stringify(lead),
+          `"${field}.${name}" must rise from low over likely to high working days, none below 0.`,
+        ),
+      );
+    }
+  }
+  const tables = new Map<number, ArrivalTable>();
+  const arrivals = (workingDays: number): ArrivalTable => {
+    const known = tables.get(workingDays) ?? arrivalTable(days, workingDays, span.zone, span.from, span.to);
+    tables.set(workingDays, known);
+    return known;
+  };
+  const expressDays = supplier.express === undefined ? null : leadDaysOf(supplier.express.lead);
+  suppliers.set(supplier.id, {
+    id: supplier.id,
+    name: supplier.name,
+    days,
+    leadDays: leadDaysOf(supplier.lead),
+    expressDays,
+    source: supplier,
+    arrivals,
+  });
+}
+
+function minuteOf(time: string | undefined): number | undefined {
+  return time === undefined ? undefined : Number(time.slice(0, 2)) * 60 + Number(time.slice(3, 5));
+}
+
+function twice(field: string, id: string): Problem {
+  return problem('duplicate-id', field, id, `"${id}" stands there twice; each needs an id of its own.`);
+}
+
+/** The value of a reading, or null with its problem noted at the field. */
+export function accept<T>(reading: Reading<T>, field: string, problems: Problem[]): T | null {
+  if (reading.ok) return reading.value;
+  const { code, value, message } = reading.problem;
+  problems.push(problem(code, field, value, message));
+  return null;
+}

@@ -1,0 +1,206 @@
+/**
+ * Working days of suppliers: when an order must be placed, when it arrives.
+ *
+ * A day counts when its weekday is worked and it is no holiday. An order up to the cut-off of a working day belongs to that
+ * day, a later one to the next; n working days on it is sent; it arrives at the arrival hour of the first delivery day from then on.
+ */
+
+import type { ArrivalTable, Instant, Minutes } from '../types.ts';
+import {
+  calendarOf,
+  type Day,
+  dateText,
+  dayAt,
+  dayOf,
+  instantOfWall,
+  MINUTES_PER_DAY,
+  type Reading,
+  readDate,
+  weekdayOf,
+} from './clock.ts';
+import { LONG_AGO, NEVER } from './open-time.ts';
+
+/** Weekdays are ISO numbers, 1 Monday to 7 Sunday; times are minutes after midnight on the clock of the build's zone. */
+export interface SupplierDays {
+  readonly working: ReadonlySet<number>;
+  readonly delivery: ReadonlySet<number>;
+  readonly holidays: ReadonlySet<Day>;
+  readonly cutOffMinute: Minutes;
+  readonly arrivalMinute: Minutes;
+}
+
+/** What is not given is usual: Monday to Friday, orders until 24:00, deliveries on working days at 12:00. */
+export interface SupplierDaysInput {
+  readonly workingWeekdays?: readonly number[] | undefined;
+  readonly deliveryWeekdays?: readonly number[] | undefined;
+  readonly holidays?: readonly string[] | undefined;
+  readonly cutOffMinute?: Minutes | undefined;
+  readonly arrivalMinute?: Minutes | undefined;
+}
+
+/** Where to begin when the first day is no working day. */
+export type Roll = 'forward' | 'back';
+
+/** A supplier's days. Problems: `not-a-date` for a holiday that is none, `no-hours` for a supplier who never works or delivers. */
+export function supplierDays(input: SupplierDaysInput): Reading<SupplierDays> {
+  const holidays = new Set<Day>();
+  for (const date of input.holidays ?? []) {
+    const day = readDate(date);
+    if (!day.ok) return day;
+    holidays.add(day.value);
+  }
+  const working = new Set(input.workingWeekdays ?? [1, 2, 3, 4, 5]);
+  const delivery = new Set(input.deliveryWeekdays ?? working);
+  if (working.size === 0 || delivery.size === 0) {
+    const message = 'A supplier needs at least one working day and one delivery day; write them like mon-fri.';
+    return { ok: false, problem: { code: 'no-hours', value: '', message } };
+  }
+  const cutOffMinute = input.cutOffMinute ?? MINUTES_PER_DAY;
+  return { ok: true, value: { working, delivery, holidays, cutOffMinute, arrivalMinute: input.arrivalMinute ?? 720 } };
+}
+
+/** Whether the supplier works on that day. */
+export function isWorkingDay(days: SupplierDays, day: Day): boolean {
+  return days.working.has(weekdayOf(day)) && !days.holidays.has(day);
+}
+
+/**
+ * The working day `count` working days after (or, negative, before) `day`, which is first rolled to a working day; so 0
+ * days from a Saturday is Monday (`forward`) or Friday (`back`). The convention of numpy's busday_offset. O(days passed).
+ */
+export function addWorkingDays(days: SupplierDays, day: Day, count: number, roll: Roll = 'forward'): Day {
+  let at = nearestWorkingDay(days, day, roll);
+  const direction = count < 0 ? -1 : 1;
+  for (let left = Math.abs(count); left > 0; left--) {
+    at = nearestWorkingDay(days, at + direction, direction < 0 ? 'back' : 'forward');
+  }
+  return at;
+}
+
+/** Working days in [from, to); negative when `to` comes first. The convention of numpy's busday_count for from <= to. */
+export function workingDaysBetween(days: SupplierDays, from: Day, to: Day): number {
+  if (to < from) return -workingDaysBetween(days, to, from);
+  let count = 0;
+  for (let day = from; day < to; day++) if (isWorkingDay(days, day)) count++;
+  return count;
+}
+
+/**
+ * The last day to order so that `leadWorkingDays` later the part is there on the day it is needed: counted back from that
+ * day, or from the working day before it when it is none.
+ *
+ * @example needed Mon 2026-09-07 with 12 working days: order by Thu 2026-08-20
+ */
+export function orderNoLaterThan(days: SupplierDays, neededOn: Day, leadWorkingDays: number): Day {
+  return addWorkingDays(days, neededOn, -leadWorkingDays, 'back');
+}
+
+/**
+ * The supplier's answers for orders placed in [from, to]: rows of cut-off and arrival, both rising. Working days are taken
+ * upwards to whole ones. Where what belongs to a day would arrive on it before its cut-off (no working
+ * day of lead time), only what was ordered before that day began does; the rest comes on the next delivery day.
+ * Rows run one working day past `to`, so that an order at `to` has its answer; from 1970 on, a row a working day.
+ */
+export function arrivalTable(
+  days: SupplierDays,
+  leadWorkingDays: number,
+  zone: string,
+  from: Instant,
+  to: Instant,
+): ArrivalTable {
+  const lead = Math.max(0, Math.ceil(leadWorkingDays));
+  const cutoffs: Instant[] = [];
+  const arrivals: Instant[] = [];
+  let orderDay = nearestWorkingDay(days, dayAt(from, zone) - 1, 'forward');
+  let sentDay = addWorkingDays(days, orderDay, lead);
+  for (let cutoff = LONG_AGO; cutoff < to; ) {
+    const dawn = instantOfWall(orderDay, 0, zone);
+    const before = cutoff;
+    cutoff = instantOfWall(orderDay, days.cutOffMinute, zone);
+    for (const until of dawn > before ? [dawn, cutoff] : [cutoff]) {
+      const arrival = arrivalFrom(days, sentDay, until, zone);
+      if (arrivals.at(-1) === arrival) cutoffs[cutoffs.length - 1] = until;
+      else {
+        cutoffs.push(until);
+        arrivals.push(arrival);
+      }
+    }
+    orderDay = nearestWorkingDay(days, orderDay + 1, 'forward');
+    sentDay = nearestWorkingDay(days, sentDay + 1, 'forward');
+  }
+  return { cutoffs: Int32Array.from(cutoffs), arrivals: Int32Array.from(arrivals) };
+}
+
+/** When an order placed at `t` arrives; NEVER beyond the table's end. O(log n). */
+export function arrivalOf(table: ArrivalTable, t: Instant): Instant {
+  if (t === LONG_AGO) return LONG_AGO;
+  const row = countBelow(table.cutoffs, t);
+  return table.arrivals[row] ?? NEVER;
+}
+
+/**
+ * The latest order that is there by `t`, cut-off counted; LONG_AGO when even the table's first row arrives later. It mirrors
+ * `arrivalOf` exactly: `arrivalOf(table, s) <= t` if and only if `s <= latestOrderFor(table, t)`. O(log n).
+ */
+export function latestOrderFor(table: ArrivalTable, t: Instant): Instant {
+  if (t === NEVER) return NEVER;
+  const row = countBelow(table.arrivals, t + 1) - 1;
+  return table.cutoffs[row] ?? LONG_AGO;
+}
+
+/**
+ * Easter Sunday of the western churches in the Gregorian calendar: the anonymous algorithm published in Nature in 1876,
+ * as given in J. Meeus, Astronomical Algorithms, chapter 8.
+ */
+export function westernEaster(year: number): Day {
+  const a = year % 19;
+  const b = Math.floor(year / 100);
+  const c = year % 100;
+  const f = Math.floor((b + 8) / 25);
+  const g = Math.floor((b - f + 1) / 3);
+  const h = (19 * a + b - Math.floor(b / 4) - g + 15) % 30;
+  const l = (32 + 2 * (b % 4) + 2 * Math.floor(c / 4) - h - (c % 4)) % 7;
+  const m = Math.floor((a + 11 * h + 22 * l) / 451);
+  const n = h + l - 7 * m + 114;
+  return dayOf(year, Math.floor(n / 31), (n % 31) + 1);
+}
+
+/** The nth (1 to 5) ISO weekday of a month, or the last for n = -1: the first Monday in September, the fourth Thursday in November. */
+export function nthWeekday(year: number, month: number, weekday: number, n: number): Day {
+  if (n > 0) {
+    const first = dayOf(year, month, 1);
+    return first + ((weekday - weekdayOf(first) + 7) % 7) + 7 * (n - 1);
+  }
+  const last = dayOf(year, month + 1, 0);
+  return last - ((weekdayOf(last) - weekday + 7) % 7);
+}
+
+/** A holiday list covers years, not centuries: whoever has no working day in this many days never works. */
+const LONGEST_CLOSURE_DAYS = 3660;
+
+function nearestWorkingDay(days: SupplierDays, day: Day, roll: Roll): Day {
+  const step = roll === 'forward' ? 1 : -1;
+  for (let i = 0; i < LONGEST_CLOSURE_DAYS; i++) if (isWorkingDay(days, day + i * step)) return day + i * step;
+  throw new RangeError(`no working day within ${LONGEST_CLOSURE_DAYS} days of ${dateText(day)}`);
+}
+
+function arrivalFrom(days: SupplierDays, sentDay: Day, cutoff: Instant, zone: string): Instant {
+  for (let day = sentDay; day < sentDay + LONGEST_CLOSURE_DAYS; day++) {
+    if (!days.delivery.has(weekdayOf(day)) || days.holidays.has(day)) continue;
+    const arrival = instantOfWall(day, days.arrivalMinute, zone);
+    if (arrival >= cutoff) return arrival;
+  }
+  throw new RangeError(`no delivery day in ${LONGEST_CLOSURE_DAYS} days from ${calendarOf(sentDay).year}`);
+}
+
+/** How many values of a rising array are below `value`. */
+function countBelow(values: Int32Array, value: number): number {
+  let low = 0;
+  let high = values.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if (values[middle]! < value) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}

@@ -1,0 +1,19 @@
+/** The engine: plain data in, plain data out. Its rooms in the order of the computation. */
+
+export { type FormerPlan, formerPlanOf } from './07-levelling/index.ts';
+export { withSince } from './09-threats/index.ts';
+export { type FirstPlan, firstCount, firstPlanIn } from './10-answers/index.ts';
+export { attributeRoom, type LedgerSpan, pastInstants, roomSince, sumParts } from './11-ledger/index.ts';
+export {
+  calendarOf,
+  dateText,
+  dayAt,
+  daysBetween,
+  instantOfWall,
+  isZone,
+  readWall,
+  timeAt,
+  wallText,
+  weekdayOf,
+} from './calendar/index.ts';
+export { planBuild } from './plan.ts';

@@ -1,0 +1,13 @@
+/** What has happened: the entries of the log and what they come to. */
+
+/** What the log says has happened: the counts by step and set, and what is under way. */
+export {
+  emptyStep,
+  type OpenStart,
+  type SetTally,
+  type StepTally,
+  type Tally,
+  type TimedEntry,
+  tallyLog,
+  timedEntries,
+} from './log-tally.ts';

@@ -1,0 +1,13 @@
+/** Groups of things by a key. */
+
+/** Things by a key, keys and things in the order in which they come. */
+export function groupedBy<K, T>(things: Iterable<T>, keyOf: (thing: T) => K): Map<K, T[]> {
+  const groups = new Map<K, T[]>();
+  for (const thing of things) {
+    const key = keyOf(thing);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [thing]);
+    else group.push(thing);
+  }
+  return groups;
+}

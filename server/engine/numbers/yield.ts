@@ -1,0 +1,164 @@
+/** How many to start so that enough come out good. */
+import { betaQuantile, binomialTail, normalQuantile, poissonQuantile } from './distributions.ts';
+import { ceilCount } from './rounding.ts';
+
+/**
+ * How many units to begin so that `need` good ones come out with the chance `confidence`: the least N with
+ * P(Binomial(N, yieldShare) >= need) >= confidence, by the exact tail, each unit good or bad on its own. Parts that fail together
+ * (a whole plate) are one unit here. Fast and exact for needs of 100,000 and more.
+ * Throws RangeError unless need is a whole number of 0 or more, 0 < yieldShare <= 1 and 0 < confidence < 1.
+ * Example: unitsToStart(300, 0.95) is 321; need / yieldShare rounded up, 316, would be enough in 59 of 100 cases only.
+ */
+export function unitsToStart(need: number, yieldShare: number, confidence = 0.9): number {
+  checkCount('need', need);
+  checkShare('yieldShare', yieldShare, true);
+  checkShare('confidence', confidence, false);
+  if (need === 0 || yieldShare === 1) return need;
+  const isEnough = (units: number) => binomialTail(need, units, yieldShare) >= confidence * (1 - 1e-12);
+  const spread = normalQuantile(confidence) * Math.sqrt(need * (1 - yieldShare));
+  const guess = Math.max(need, Math.round((need + spread) / yieldShare));
+  return leastFrom(need, guess, Math.max(1, Math.round(Math.sqrt(guess) / 8)), isEnough);
+}
+
+/** Chance that at least `need` good units come out of `started`. Example: chanceOfEnough(316, 300, 0.95) is 0.5863. */
+export function chanceOfEnough(started: number, need: number, yieldShare: number): number {
+  return binomialTail(need, started, yieldShare);
+}
+
+/**
+ * Units to begin before each step of a route in which units are lost: from the last step back, each step must be given what the next
+ * one must be given, divided by its yield and rounded up. The plain expectation, for quick sums; first element first step.
+ * Example: unitsToStartAlong([0.95, 0.98, 0.99, 0.97], 300) is [338, 321, 314, 310].
+ */
+export function unitsToStartAlong(yieldShares: readonly number[], need: number): number[] {
+  const started: number[] = [];
+  let wanted = need;
+  for (const share of yieldShares.toReversed()) {
+    checkShare('yieldShare', share, true);
+    wanted = ceilCount(wanted / share);
+    started.unshift(wanted);
+  }
+  return started;
+}
+
+/** The share that passes all steps: the product. Example: [0.95, 0.98, 0.99, 0.97] gives 0.8940393. */
+export function rolledYield(yieldShares: readonly number[]): number {
+  return yieldShares.reduce((product, share) => product * share, 1);
+}
+
+/**
+ * Spares to carry so that they last with the chance `confidence` when `expectedFailures` are to be expected: the least s with
+ * P(Poisson(expectedFailures) <= s) >= confidence. Example: sparesFor(2, 0.9) is 4.
+ */
+export function sparesFor(expectedFailures: number, confidence = 0.9): number {
+  if (!(expectedFailures >= 0 && expectedFailures < Number.POSITIVE_INFINITY)) {
+    throw new RangeError(`expectedFailures is ${expectedFailures}; it must be 0 or more`);
+  }
+  checkShare('confidence', confidence, false);
+  return expectedFailures === 0 ? 0 : poissonQuantile(confidence, expectedFailures);
+}
+
+/** `need` rounded up to whole packs, in units. Example: unitsToBuy(105, 50) is 150. */
+export function unitsToBuy(need: number, packSize = 1): number {
+  return packsToBuy(need, packSize) * packSize;
+}
+
+/** Whole packs that hold `need`; packs may hold fractions, such as 0.75 litres. Example: packsToBuy(3, 0.75) is 4. */
+export function packsToBuy(need: number, packSize: number): number {
+  if (!(packSize > 0)) throw new RangeError(`packSize is ${packSize}; it must be more than 0`);
+  return Math.max(0, ceilCount(need / packSize));
+}
+
+/**
+ * How much to buy when a share is wasted: net / (1 - wasteShare), unrounded. Waste is a share of what is bought, not a
+ * mark-up on what is needed. Example: 100 net at 0.3 is 142.857.
+ */
+export function grossForWaste(net: number, wasteShare: number): number {
+  if (!(wasteShare >= 0 && wasteShare < 1)) {
+    throw new RangeError(`wasteShare is ${wasteShare}; it must be 0 or more and less than 1`);
+  }
+  return net / (1 - wasteShare);
+}
+
+/**
+ * What counted good and bad units say of the yield, beginning from an even prior, Beta(1, 1): the mean, and the `prudent` yield that
+ * the real one exceeds with the chance `confidence`. Example: 47 good of 50 give 0.923077 and 0.854925.
+ */
+export function yieldFromCounts(
+  good: number,
+  tried: number,
+  confidence = 0.95,
+): { mean: number; prudent: number; alpha: number; beta: number } {
+  checkTrials(good, tried);
+  const [alpha, beta] = [good + 1, tried - good + 1];
+  return { mean: alpha / (alpha + beta), prudent: betaQuantile(1 - confidence, alpha, beta), alpha, beta };
+}
+
+/**
+ * The exact one-sided lower limit of the yield (Clopper & Pearson 1934): 0 when none was good. 1 minus it is the upper limit of the
+ * reject rate. Example: 47 of 50 give 0.852163; 30 of 30 give 0.905, so rejects are below 9.5 %.
+ */
+export function yieldLowerLimit(good: number, tried: number, confidence = 0.95): number {
+  checkTrials(good, tried);
+  return good === 0 ? 0 : betaQuantile(1 - confidence, good, tried - good + 1);
+}
+
+/**
+ * Expected profit of an order that pays only if at least `need` good units come out: revenue times that chance, less the cost of all
+ * units begun. Example: need 20 at yield 0.9, revenue 3000, 40 a unit: 26 begun give 1924.39, the best.
+ */
+export function allOrNothingProfit(
+  started: number,
+  order: {
+    readonly need: number;
+    readonly yieldShare: number;
+    readonly revenue: number;
+    readonly costPerUnit: number;
+  },
+): number {
+  return order.revenue * binomialTail(order.need, started, order.yieldShare) - order.costPerUnit * started;
+}
+
+/** The least count from `floor` up for which the rising test holds, searched outwards from a guess. */
+function leastFrom(floor: number, guess: number, firstStride: number, holds: (count: number) => boolean): number {
+  let high = guess;
+  let low = floor - 1;
+  let stride = firstStride;
+  while (!holds(high)) {
+    low = high;
+    high += stride;
+    stride *= 2;
+  }
+  for (let next = high - firstStride, step = firstStride; next > low; next -= step) {
+    if (!holds(next)) {
+      low = next;
+      break;
+    }
+    high = next;
+    step *= 2;
+  }
+  while (high - low > 1) {
+    const middle = Math.floor((low + high) / 2);
+    if (holds(middle)) high = middle;
+    else low = middle;
+  }
+  return high;
+}
+
+function checkTrials(good: number, tried: number): void {
+  checkCount('good', good);
+  checkCount('tried', tried);
+  if (good > tried) throw new RangeError(`good is ${good}; it must not be more than the ${tried} tried`);
+}
+
+function checkCount(name: string, value: number): void {
+  if (!(Number.isSafeInteger(value) && value >= 0)) {
+    throw new RangeError(`${name} is ${value}; it must be a whole number of 0 or more`);
+  }
+}
+
+function checkShare(name: string, value: number, oneAllowed: boolean): void {
+  if (!(value > 0 && (oneAllowed ? value <= 1 : value < 1))) {
+    throw new RangeError(`${name} is ${value}; it must be more than 0 and ${oneAllowed ? 'at most' : 'less than'} 1`);
+  }
+}

@@ -1,0 +1,24 @@
+import { describe, expect, it } from 'vitest';
+import { compile, level, levelBackwards } from '../../../server/engine/07-levelling/index.ts';
+import { faultsOf } from '../../support/check-schedule.ts';
+import { randomWork } from '../../support/random-work.ts';
+
+describe('generation over random builds', () => {
+  it('gives schedules in which an independent judge finds no fault', () => {
+    for (let seed = 1; seed <= 60; seed++) {
+      const work = randomWork({ seed, lots: 5 + (seed % 40) });
+      const levelled = level(work, { seed, schedules: 40 });
+      expect(faultsOf(work, levelled.schedule), `seed ${seed}`).toEqual([]);
+      expect(levelled.beyond).toEqual([]);
+    }
+  });
+
+  it('gives backward schedules without fault that end by the deadlines', () => {
+    for (let seed = 1; seed <= 60; seed++) {
+      const work = randomWork({ seed, lots: 5 + (seed % 40) });
+      const compiled = compile(work);
+      const levelled = levelBackwards(work, { seed }, compiled);
+      expect(faultsOf(work, levelled.schedule, 'backwards'), `seed ${seed}`).toEqual([]);
+    }
+  });
+});

@@ -1,0 +1,82 @@
+import { describe, expect, test } from 'vitest';
+import { FREE } from '../../../server/engine/07-levelling/instance/codes.ts';
+import { TakenMinutes } from '../../../server/engine/07-levelling/instance/taken-minutes.ts';
+import { Random } from '../../../server/engine/numbers/random.ts';
+
+const NEVER = 1 << 30;
+
+/** The same, minute by minute. Far longer than anything that is asked about. */
+class Slow {
+  private readonly taken = new Array<boolean>(4000).fill(false);
+
+  constructor(private readonly limit: number) {}
+
+  private free(from: number, to: number): boolean {
+    return !this.taken.slice(from, to).includes(true);
+  }
+
+  gap(from: number, minutes: number): number {
+    let at = from;
+    while (!this.free(at, at + minutes)) at++;
+    return at;
+  }
+
+  blockedUntil(from: number, to: number): number {
+    const last = this.taken.lastIndexOf(true, to - 1);
+    return last < from ? FREE : this.taken.indexOf(false, last);
+  }
+
+  /** Beyond the limit, whatever lies before the last taken minute is taken as well. */
+  take(from: number, to: number): void {
+    this.taken.fill(true, from, to);
+    if (to > this.limit) this.taken.fill(true, Math.min(from, this.limit), to);
+  }
+}
+
+describe('taken minutes', () => {
+  test.each([
+    [1, 40, 700],
+    [2, 9, 700],
+    [3, 90, 1000],
+    [4, 40, 64],
+    [5, 3, 333],
+  ])(
+    'places and blocks as a list of minutes does (seed %i, work up to %i minutes, %i in the calendar)',
+    (seed, longest, limit) => {
+      const random = new Random(seed);
+      const people = new TakenMinutes(Int32Array.of(limit, 0, limit));
+      for (let round = 0; round < 20; round++) {
+        const slow = new Slow(limit);
+        people.clear();
+        for (let n = 0; n < 60; n++) {
+          const from = random.below(limit + 50);
+          const minutes = 1 + random.below(longest);
+          const gap = slow.gap(from, minutes);
+          expect(people.gap(2, from, minutes, NEVER)).toBe(gap);
+          if (gap > from) expect(people.gap(2, from, minutes, gap - 1)).toBeGreaterThanOrEqual(gap);
+          expect(people.blockedUntil(2, from, from + minutes)).toBe(slow.blockedUntil(from, from + minutes));
+          const begin = random.below(3) === 0 ? from : gap;
+          if (begin < limit || begin === gap) {
+            slow.take(begin, begin + minutes);
+            people.take(2, begin, begin + minutes);
+          }
+        }
+        expect(people.gap(0, 5, 10, NEVER)).toBe(5);
+      }
+    },
+  );
+
+  test('passes over a day full of work and many gaps that are too small, however often it is asked', () => {
+    const people = new TakenMinutes(Int32Array.of(100_000));
+    for (let at = 0; at < 60_000; at += 10) people.take(0, at, at + 7);
+    people.take(0, 60_000, 70_000);
+    for (let n = 0; n < 3; n++) {
+      expect(people.gap(0, 5, 4, NEVER)).toBe(70_000);
+      expect(people.gap(0, 5, 3, NEVER)).toBe(7);
+      expect(people.gap(0, 30_002, 4, NEVER)).toBe(70_000);
+      expect(people.gap(0, 5, 4, 500)).toBeGreaterThan(500);
+    }
+    people.clear();
+    expect(people.gap(0, 5, 4, NEVER)).toBe(5);
+  });
+});

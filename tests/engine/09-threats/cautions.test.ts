@@ -1,0 +1,37 @@
+import { expect, it } from 'vitest';
+import {
+  CAUTION_FOOTER,
+  CAUTIONS,
+  cautionsFor,
+  PUBLIC_DECOR,
+  TIRED_HANDS,
+} from '../../../server/engine/09-threats/cautions.ts';
+import { HAZARDS } from '../../../server/model/step.ts';
+
+it('has a caution with facts and a published body for every hazard', () => {
+  for (const hazard of HAZARDS) {
+    const caution = CAUTIONS[hazard];
+    expect(caution.id).toBe(hazard);
+    expect(caution.facts.length).toBeGreaterThan(0);
+    expect(caution.bodies.length).toBeGreaterThan(0);
+  }
+});
+
+it('names the hazards of a build once each, in the order of the table', () => {
+  expect(cautionsFor(['mains', 'dust', 'mains']).map((caution) => caution.id)).toEqual(['dust', 'mains']);
+  expect(cautionsFor([])).toEqual([]);
+});
+
+it('quotes the dust limits of EH40 and not the superseded one', () => {
+  // HSE, EH40 workplace exposure limits: hardwood dust 3 mg/m3, softwood dust 5 mg/m3, 8 hour averages.
+  const [limits] = CAUTIONS.dust.facts;
+  expect(limits?.text).toContain('3 mg/m³ for hardwood');
+  expect(limits?.text).toContain('5 mg/m³ for softwood');
+});
+
+it('says the hours of the directive and leaves the word to others', () => {
+  expect(TIRED_HANDS.facts.some((fact) => fact.text.includes('11 hours') && fact.text.includes('48 hours'))).toBe(true);
+  expect(TIRED_HANDS.bodies).toContain('Directive 2003/88/EC');
+  expect(PUBLIC_DECOR.bodies).toContain('EN 13501-1');
+  expect(CAUTION_FOOTER).toBe('General information. Local codes, the venue and licensed people decide.');
+});

@@ -1,0 +1,170 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { binomialPmf, poissonCdf } from '../../../server/engine/numbers/distributions.ts';
+import {
+  allOrNothingProfit,
+  chanceOfEnough,
+  grossForWaste,
+  packsToBuy,
+  rolledYield,
+  sparesFor,
+  unitsToBuy,
+  unitsToStart,
+  unitsToStartAlong,
+  yieldFromCounts,
+  yieldLowerLimit,
+} from '../../../server/engine/numbers/yield.ts';
+
+// Computed twice: from the binomial tail and from the negative binomial quantile. "Need over yield" is Groover's expectation rule.
+// need, yield, need / yield rounded up, chance that this is enough, units for 50, 80, 90, 95, 99 %.
+const UNITS_TO_START = [
+  [20, 0.98, 21, 0.9347, 20, 21, 21, 22, 22],
+  [20, 0.95, 22, 0.9052, 21, 22, 22, 23, 24],
+  [20, 0.9, 23, 0.8073, 22, 23, 24, 25, 27],
+  [20, 0.8, 25, 0.6167, 25, 27, 28, 29, 32],
+  [50, 0.95, 53, 0.7271, 52, 54, 55, 56, 57],
+  [50, 0.9, 56, 0.6738, 55, 58, 59, 60, 62],
+  [50, 0.8, 63, 0.6226, 62, 66, 68, 69, 73],
+  [100, 0.98, 103, 0.8479, 102, 103, 104, 105, 106],
+  [100, 0.95, 106, 0.72, 105, 107, 108, 109, 111],
+  [100, 0.9, 112, 0.6715, 111, 114, 116, 117, 120],
+  [100, 0.8, 125, 0.5533, 125, 130, 132, 135, 139],
+  [300, 0.98, 307, 0.7257, 306, 308, 309, 310, 313],
+  [300, 0.95, 316, 0.5863, 316, 319, 321, 323, 326],
+  [300, 0.9, 334, 0.5886, 333, 338, 341, 344, 348],
+  [300, 0.8, 375, 0.5308, 375, 383, 388, 391, 399],
+] as const;
+
+describe('units to start', () => {
+  test.each(UNITS_TO_START)('for %d good at a yield of %d', (need, share, byExpectation, chance, ...units) => {
+    expect(Math.ceil(need / share)).toBe(byExpectation);
+    expect(Math.abs(chanceOfEnough(byExpectation, need, share) - chance)).toBeLessThanOrEqual(5e-5);
+    expect([0.5, 0.8, 0.9, 0.95, 0.99].map((confidence) => unitsToStart(need, share, confidence))).toEqual(units);
+  });
+
+  test('aims at nine cases in ten unless told otherwise', () => {
+    expect(unitsToStart(300, 0.95)).toBe(321);
+  });
+
+  test('counts a chance that is met exactly as met', () => {
+    expect(unitsToStart(1, 0.9, 0.9)).toBe(1);
+    expect(unitsToStart(2, 0.9, 0.81)).toBe(2);
+    expect(unitsToStart(1, 0.5, 0.875)).toBe(3);
+  });
+
+  test('is the need itself when nothing is lost', () => {
+    expect([unitsToStart(300, 1), unitsToStart(0, 0.5)]).toEqual([300, 0]);
+  });
+
+  test('is exact at a need of 100,000', () => {
+    const units = unitsToStart(100_000, 0.9);
+    expect(units).toBe(111_254);
+    const shortfall = (n: number) => {
+      let sum = 0;
+      for (let k = 99_999; k > 98_000; k--) sum += binomialPmf(k, n, 0.9);
+      return sum;
+    };
+    expect(shortfall(units)).toBeLessThanOrEqual(0.1);
+    expect(shortfall(units - 1)).toBeGreaterThan(0.1);
+  });
+
+  test('is the least that is enough, for any need, yield and confidence', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 1, max: 3000 }),
+        fc.double({ min: 0.05, max: 0.999, noNaN: true }),
+        fc.double({ min: 0.05, max: 0.999, noNaN: true }),
+        (need, share, confidence) => {
+          const units = unitsToStart(need, share, confidence);
+          expect(chanceOfEnough(units, need, share)).toBeGreaterThanOrEqual(confidence - 1e-9);
+          expect(chanceOfEnough(units - 1, need, share)).toBeLessThan(confidence + 1e-9);
+        },
+      ),
+    );
+  });
+
+  test('refuses what makes no sense, naming the argument', () => {
+    expect(() => unitsToStart(-1, 0.9)).toThrow('need is -1; it must be a whole number of 0 or more');
+    expect(() => unitsToStart(1.5, 0.9)).toThrow('need is 1.5');
+    expect(() => unitsToStart(10, 0)).toThrow('yieldShare is 0; it must be more than 0 and at most 1');
+    expect(() => unitsToStart(10, 1.2)).toThrow('yieldShare is 1.2');
+    expect(() => unitsToStart(10, 0.9, 1)).toThrow('confidence is 1; it must be more than 0 and less than 1');
+  });
+});
+
+describe('yields', () => {
+  // Recomputed.
+  test('in series multiply, and each step begins what the next one needs', () => {
+    const shares = [0.95, 0.98, 0.99, 0.97];
+    expect(rolledYield(shares)).toBeCloseTo(0.8940393, 12);
+    expect(300 / rolledYield(shares)).toBeCloseTo(335.5557, 4);
+    expect(unitsToStartAlong(shares, 300)).toEqual([338, 321, 314, 310]);
+  });
+
+  // Recomputed; the lower limit is Clopper & Pearson's.
+  test('counted as 47 of 50 are read with prudence', () => {
+    const { mean, prudent } = yieldFromCounts(47, 50);
+    expect(mean).toBeCloseTo(0.923077, 6);
+    expect(prudent).toBeCloseTo(0.854925, 6);
+    expect(yieldLowerLimit(47, 50)).toBeCloseTo(0.852163, 6);
+  });
+
+  test('without a reject in 30 leave up to a tenth of rejects possible', () => {
+    expect(1 - yieldLowerLimit(30, 30)).toBeCloseTo(0.095, 4);
+    expect(Math.abs(1 - yieldLowerLimit(30, 30) - 3 / 30)).toBeLessThan(0.006);
+    expect(yieldLowerLimit(0, 30)).toBe(0);
+  });
+
+  test('of six parts that must all be good multiply', () => {
+    expect(rolledYield(Array.from({ length: 6 }, () => 0.97))).toBeCloseTo(0.832972, 6);
+  });
+
+  test('refuse more good than tried', () => {
+    expect(() => yieldFromCounts(5, 4)).toThrow('good is 5; it must not be more than the 4 tried');
+  });
+});
+
+describe('spares, packs and waste', () => {
+  // Poisson quantiles, recomputed: expected failures, then spares for 80, 90, 95, 99 %.
+  test.each([
+    [0.5, 1, 1, 2, 3],
+    [1, 2, 2, 3, 4],
+    [2, 3, 4, 5, 6],
+    [3, 4, 5, 6, 8],
+    [5, 7, 8, 9, 11],
+  ])('%d expected failures need these spares', (expected, ...spares) => {
+    expect([0.8, 0.9, 0.95, 0.99].map((confidence) => sparesFor(expected, confidence))).toEqual(spares);
+  });
+
+  test('spares are the least that last, for many expected failures too', () => {
+    const spares = sparesFor(10_000, 0.95);
+    expect(poissonCdf(spares, 10_000)).toBeGreaterThanOrEqual(0.95);
+    expect(poissonCdf(spares - 1, 10_000)).toBeLessThan(0.95);
+    expect(sparesFor(0)).toBe(0);
+    expect(() => sparesFor(-1)).toThrow('expectedFailures is -1');
+  });
+
+  test('what is bought comes in whole packs', () => {
+    expect([unitsToBuy(105, 50), unitsToBuy(100, 50), unitsToBuy(0, 50)]).toEqual([150, 100, 0]);
+    expect([packsToBuy(3, 0.75), packsToBuy(3.01, 0.75), packsToBuy(0.1 * 3, 0.1)]).toEqual([4, 5, 3]);
+    expect(() => packsToBuy(3, 0)).toThrow('packSize is 0; it must be more than 0');
+  });
+
+  // From a woodworkers' forum and a wood magazine, recomputed.
+  test('a waste share is not a mark-up', () => {
+    expect(grossForWaste(100, 0.3)).toBeCloseTo(142.857, 3);
+    expect(1 - 100 / 130).toBeCloseTo(0.2308, 4);
+    expect(grossForWaste(100, 1 / 3)).toBeCloseTo(150, 9);
+    expect(() => grossForWaste(100, 1)).toThrow('wasteShare is 1');
+  });
+
+  test('an order that pays all or nothing is best begun with 26', () => {
+    const order = { need: 20, yieldShare: 0.9, revenue: 3000, costPerUnit: 40 };
+    const profits = [25, 26, 27].map((started) => allOrNothingProfit(started, order));
+    [1899.8, 1924.39, 1908.39].forEach((profit, i) => {
+      expect(profits[i]).toBeCloseTo(profit, 2);
+    });
+    const best = Array.from({ length: 60 }, (_, n) => allOrNothingProfit(n, order));
+    expect(best.indexOf(Math.max(...best))).toBe(26);
+  });
+});

@@ -1,0 +1,53 @@
+/**
+ * The run clock of a step: it starts with the first tap and pauses itself, as of the last tap, when nothing has happened
+ * for a while or another step is counted. What it says is kept as entries `began` and `paused`; nothing else is stored.
+ */
+import { type RunningClock, runningClocks } from '../../../server/model/log/index.ts';
+import type { Draft } from '../outbox/outbox.ts';
+import type { Kept } from '../outbox/outbox-shelf.ts';
+import type { CountStep } from './count-wire.ts';
+
+const SHORTEST_IDLE_MIN = 5;
+const LONGEST_IDLE_MIN = 45;
+/** So many times what a unit takes may pass before the clock takes it for a pause. */
+const IDLE_UNITS = 3;
+
+/** The clock that runs on this phone, or null; read off the entries, so it is right after a reload and in a second tab. */
+export function runningClock(kept: readonly Kept[]): RunningClock | null {
+  const heard = kept
+    .filter(({ state }) => state !== 'refused')
+    .map(({ entry: { person: _, ...entry }, phoneMs }) => ({ ...entry, at: phoneMs }));
+  return runningClocks(heard).values().next().value ?? null;
+}
+
+/** The entries that have to stand before a tap on a step: the pause of a clock elsewhere, the start of this one. */
+export function beforeTap(running: RunningClock | null, step: CountStep, set: number | null, nowMs: number): Draft[] {
+  const here = running !== null && running.step === step.id && running.set === set;
+  if (here && !isIdle(running, nowMs, step)) return [];
+  return [...(running === null ? [] : [pauseOf(running)]), startOf(step.id, set)];
+}
+
+/** The pause that is due because nothing has happened, or null. */
+export function duePause(running: RunningClock | null, nowMs: number, step: CountStep | undefined): Draft | null {
+  return running !== null && isIdle(running, nowMs, step) ? pauseOf(running) : null;
+}
+
+export function startOf(step: string, set: number | null): Draft {
+  return { kind: 'began', step, ...(set === null ? {} : { set }) };
+}
+
+/** The pause begins where the work ended: at the last tap. */
+export function pauseOf(running: RunningClock, atMs = running.heardAt): Draft {
+  return {
+    kind: 'paused',
+    step: running.step,
+    ...(running.set === null ? {} : { set: running.set }),
+    phoneMs: atMs,
+  };
+}
+
+function isIdle(running: RunningClock, nowMs: number, step: CountStep | undefined): boolean {
+  const lotMinutes = (step?.handsMinutesPerUnit ?? 0) * Math.max(IDLE_UNITS, step?.lotSize ?? 1);
+  const limitMinutes = Math.min(LONGEST_IDLE_MIN, Math.max(SHORTEST_IDLE_MIN, lotMinutes));
+  return nowMs - running.heardAt > limitMinutes * 60_000;
+}

@@ -1,0 +1,304 @@
+/** Puts counts, loads, doubts and my entries on the page. Only what differs is touched, so that no button moves under a thumb. */
+import type { RunningClock } from '../../../server/model/log/index.ts';
+import { lengthOf, countTexts as words } from '../../texts/count.ts';
+import type { Outbox } from '../outbox/outbox.ts';
+import { isCount, type Kept } from '../outbox/outbox-shelf.ts';
+import { runningClock } from './count-clock.ts';
+import { type Mine, myEntries, openDoubts, shownSteps } from './count-overlay.ts';
+import type { Contact } from './count-sync.ts';
+import type { CountState, CountStep } from './count-wire.ts';
+
+export interface Shown {
+  readonly state: CountState;
+  readonly steps: readonly CountStep[];
+  readonly mine: readonly Mine[];
+  readonly running: RunningClock | null;
+  /** How many of my entries are listed. */
+  readonly most: number;
+}
+
+interface PageFacts {
+  readonly outbox: Outbox;
+  readonly contact: Contact;
+  readonly offsetMs: number | null;
+  /** A copy is kept, so the page opens without a server; null while that is not known yet. */
+  readonly copied: boolean | null;
+}
+
+const CLOCK_OFF_MIN = 1;
+/** A pace read off less than three minutes says nothing. */
+const SHORTEST_PACE_HOURS = 0.05;
+
+/** What is to be shown, from the server's state and this phone's entries. */
+export function shownOf(state: CountState, outbox: Outbox, most: number): Shown {
+  return {
+    state,
+    steps: shownSteps(state, outbox.list(), outbox.durable),
+    mine: myEntries(state, outbox.list()),
+    running: runningClock(outbox.list()),
+    most,
+  };
+}
+
+/** Draws everything that may have changed. */
+export function draw(shown: Shown, facts: PageFacts): void {
+  for (const step of shown.steps) drawTicket(step, shown, facts.offsetMs ?? 0);
+  drawKept(shown, facts);
+  drawDoubts(shown, facts.outbox);
+  drawMine(shown);
+}
+
+/** `8 done, mount fish, panel 1`. */
+export function entryWords(one: Pick<Mine, 'kind' | 'n' | 'step' | 'set'>, state: CountState): string {
+  const what = words.kinds[one.kind]?.(one.n ?? 1) ?? one.kind;
+  const step = state.steps.find((each) => each.id === one.step);
+  const place = [step?.name ?? one.step, one.set === null ? null : words.set(state.setName, one.set)];
+  return words.counted(what, place.filter((each) => each !== null).join(', '));
+}
+
+export function timeOf(ms: number, zone: string): string {
+  return new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(ms);
+}
+
+export function ticketOf(step: string): HTMLElement | null {
+  return document.querySelector(`[data-step="${CSS.escape(step)}"]`);
+}
+
+/** The set that is chosen on a ticket; null where the step is for the whole. */
+export function setOf(ticket: HTMLElement, step: CountStep): number | null {
+  const chosen = ticket.querySelector<HTMLInputElement>('.sets input:checked');
+  return chosen === null ? (step.sets[0]?.set ?? null) : Number(chosen.value);
+}
+
+function drawTicket(step: CountStep, shown: Shown, offsetMs: number): void {
+  const ticket = ticketOf(step.id);
+  if (ticket === null) return;
+  const sum = (of: (set: CountStep['sets'][number]) => number): number => step.sets.reduce((all, s) => all + of(s), 0);
+  const left = sum((set) => set.left);
+  const scrapped = sum((set) => set.scrapped);
+  put(ticket, 'left', words.left(left));
+  put(ticket, 'done', String(sum((set) => set.counted)));
+  const ready = step.kind === 'step' ? step.readyNow : null;
+  put(ticket, 'ready', ready === null ? '' : words.ready(ready));
+  put(ticket, 'waits', step.waitsFor === null || (step.readyNow ?? 0) > 0 ? '' : words.waitsFor(step.waitsFor));
+  put(ticket, 'scrapped', scrapped > 0 ? words.kinds.scrapped!(scrapped) : '');
+  for (const set of step.sets) {
+    const label = ticket.querySelector(`[data-set="${set.set ?? ''}"]`);
+    if (label !== null) write(label, words.left(set.left));
+  }
+  const order = ticket.querySelector<HTMLElement>('[data-typed="ordered"]');
+  if (order !== null) order.hidden = step.toOrder === 0;
+  drawLoads(ticket, step, shown.state.zone, offsetMs);
+  drawClock(ticket, step, shown);
+}
+
+/** Countdown of what runs in a machine, to when somebody must be there. The server's clock counts. */
+function drawLoads(ticket: HTMLElement, step: CountStep, zone: string, offsetMs: number): void {
+  const list = ticket.querySelector('[data-show="loads"]');
+  if (list === null) return;
+  const nowMs = Date.now() + offsetMs;
+  const lines = step.underWay.map((load) => {
+    const backMs = Date.parse(load.backAt);
+    const time = timeOf(backMs, zone);
+    if (load.kind === 'ordered') {
+      const day = new Intl.DateTimeFormat('en-GB', {
+        weekday: 'short',
+        day: 'numeric',
+        month: 'short',
+        timeZone: zone,
+      });
+      return { text: words.loads.coming(load.units, day.format(backMs)), due: false };
+    }
+    const minutes = (backMs - nowMs) / 60_000;
+    return minutes > 0
+      ? { text: words.loads.back(load.units, time, lengthOf(minutes)), due: false }
+      : { text: words.loads.ready(load.units, time), due: true };
+  });
+  fill(list, lines, ({ text, due }, item) => {
+    write(item, text);
+    item.className = due ? 'threat' : '';
+  });
+}
+
+function drawClock(ticket: HTMLElement, step: CountStep, { running, state }: Shown): void {
+  const here = running !== null && running.step === step.id ? running : null;
+  if (here === null) {
+    put(ticket, 'clock', words.clock.off);
+    put(ticket, 'clock-button', words.clock.start);
+    return;
+  }
+  const hours = (here.heardAt - here.beganAt) / 3_600_000;
+  const pace = here.units > 2 && hours >= SHORTEST_PACE_HOURS ? String(Math.round((here.units - 1) / hours)) : null;
+  put(ticket, 'clock', words.clock.on(timeOf(here.beganAt, state.zone), pace));
+  put(ticket, 'clock-button', words.clock.pause);
+}
+
+function drawKept(shown: Shown, { outbox, contact, offsetMs, copied }: PageFacts): void {
+  const waiting = outbox.list().filter((entry) => entry.state === 'waiting');
+  const kept = document.getElementById('kept')!;
+  write(kept, keptWords(waiting.filter(isCount).length, outbox.list().length, contact, shown.state.zone));
+  kept.dataset.contact = contact.kind;
+  kept.dataset.waiting = String(waiting.length);
+  kept.classList.toggle('threat', contact.kind === 'shut-out' || contact.kind === 'trouble');
+  const offMinutes = Math.round((offsetMs ?? 0) / 60_000);
+  const place = outbox.durable ? placeWords(copied) : words.place.nothingKept;
+  const setMinutes = Math.round(outbox.clockSetMs() / 60_000);
+  const clock = [
+    ...(Math.abs(offMinutes) >= CLOCK_OFF_MIN ? [words.kept.clockOff(offMinutes)] : []),
+    ...(Math.abs(setMinutes) >= CLOCK_OFF_MIN ? [words.kept.clockSet(setMinutes)] : []),
+  ];
+  const line = document.getElementById('place')!;
+  write(line, [place, ...clock].join(' '));
+  line.classList.toggle('threat', !outbox.durable);
+}
+
+function placeWords(copied: boolean | null): string {
+  if (copied === null) return words.place.beingKept;
+  return copied ? words.place.durable : words.place.mustStayOpen;
+}
+
+function keptWords(waiting: number, all: number, contact: Contact, zone: string): string {
+  switch (contact.kind) {
+    case 'silent':
+      return words.kept.silent(waiting, contact.sinceMs > 0 ? timeOf(contact.sinceMs, zone) : null);
+    case 'shut-out':
+      return words.kept.shutOut(waiting);
+    case 'trouble':
+      return words.kept.trouble(waiting, contact.words);
+    default:
+      if (waiting > 0) return words.kept.waiting(waiting);
+      return all === 0 ? words.kept.none : words.kept.allHere;
+  }
+}
+
+/** What the server refused, with its reason, and what it asks about; each stays until it is answered. */
+function drawDoubts({ state }: Shown, outbox: Outbox): void {
+  const refused = outbox
+    .list()
+    .filter((entry) => entry.state === 'refused' && !entry.settled)
+    .map(({ id, entry, reasons }) => ({
+      id,
+      text: words.refused(entryWords(placed(entry), state), reasons.join(' ')),
+      buttons: [again(id), { act: 'settle', id, label: words.putAway }],
+    }));
+  const asked = openDoubts(state, outbox.list()).map((doubt) => ({
+    id: doubt.entry,
+    text: words.asked(entryWords(doubt, state), doubt.question),
+    buttons: [
+      ...(doubt.takeBack === null
+        ? []
+        : [{ act: 'undo', id: doubt.takeBack.id, label: words.takeBack(doubt.takeBack.whose, doubt.other !== null) }]),
+      { act: 'confirm', id: doubt.entry, label: doubt.other === null ? words.keep : words.two },
+    ],
+  }));
+  const lines = [...refused, ...asked];
+  const link = document.getElementById('to-doubts')!;
+  link.hidden = lines.length === 0;
+  write(link, words.doubts(lines.length));
+  fill(document.getElementById('doubts')!, lines, ({ id, text, buttons }, item) => {
+    if (item.dataset.for === id && item.dataset.text === text) return;
+    item.dataset.for = id;
+    item.dataset.text = text;
+    const says = document.createElement('p');
+    says.textContent = text;
+    item.replaceChildren(says, ...buttons.map((one) => button(one, `${one.label}: ${text}`)));
+  });
+}
+
+function drawMine({ mine, state, most }: Shown): void {
+  document.getElementById('older')!.hidden = Math.max(mine.length, state.mine.length) < most;
+  fill(document.getElementById('mine')!, mine.slice(0, most), (one, item) => {
+    const what = entryWords(one, state);
+    const where = placeOf(one);
+    const text = `${timeOf(one.atMs, state.zone)} ${what} `;
+    if (item.dataset.for === one.id && item.dataset.where === where) return;
+    item.dataset.for = one.id;
+    item.dataset.where = where;
+    item.className = one.undone ? 'undone' : '';
+    const place = document.createElement('span');
+    place.className = 'quiet small';
+    place.textContent = where;
+    const says = document.createElement('span');
+    says.append(text, place);
+    const way = wayBack(one);
+    item.replaceChildren(says, ...(way === null ? [] : [button(way, `${way.label}: ${text.trim()}`)]));
+  });
+}
+
+/** Where one of my entries lies, or that it does not count any more. */
+export function placeOf(one: Mine): string {
+  if (!one.undone) return words.where[one.where];
+  return one.undoneBy === null ? words.undone : words.undoneBy(one.undoneBy);
+}
+
+/** What can be done about one of my entries; null where somebody else has taken it back. */
+export function wayBack(one: Mine): Way | null {
+  if (one.where === 'refused') return again(one.id);
+  if (!one.undone) return { act: 'undo', id: one.id, of: one.id, label: words.undo };
+  if (one.undoneBy !== null) return null;
+  return { act: 'undo', id: one.undos.join(' '), of: one.id, label: words.bringBack };
+}
+
+interface Way {
+  readonly act: string;
+  /** Ids with a blank between them. */
+  readonly id: string;
+  /** The entry that it is about, where that is another. */
+  readonly of?: string;
+  readonly label: string;
+}
+
+function again(id: string): Way {
+  return { act: 'again', id, label: words.again };
+}
+
+function placed({ kind, n, step, set }: Kept['entry']): Pick<Mine, 'kind' | 'n' | 'step' | 'set'> {
+  return { kind, n: n ?? null, step: step ?? null, set: set ?? null };
+}
+
+function button({ act, id, of, label }: Way, said: string): HTMLButtonElement {
+  const made = document.createElement('button');
+  made.type = 'button';
+  made.className = 'slight';
+  made.textContent = label;
+  made.setAttribute('aria-label', said);
+  Object.assign(made.dataset, { act, id, ...(of === undefined ? {} : { of }) });
+  return made;
+}
+
+/** As many items as there are lines; each is drawn by `each`, which may leave it as it is. */
+function fill<T>(list: Element, lines: readonly T[], each: (line: T, item: HTMLElement) => void): void {
+  while (list.children.length > lines.length) list.lastElementChild!.remove();
+  for (const [index, line] of lines.entries()) {
+    const there = list.children[index] as HTMLElement | undefined;
+    const item = there ?? document.createElement('li');
+    each(line, item);
+    if (there === undefined) list.append(item);
+  }
+}
+
+function put(ticket: HTMLElement, name: string, text: string): void {
+  const place = ticket.querySelector(`[data-show="${name}"]`);
+  if (place !== null) write(place, text);
+}
+
+function write(place: Element, text: string): void {
+  if (place.textContent !== text) place.textContent = text;
+}
+
+/** Whether a switch is on. */
+export function isOn(id: string): boolean {
+  return (document.getElementById(id) as HTMLInputElement).checked;
+}
+
+/** Whether keys that arrive there are text. */
+export function isTyping(target: EventTarget | null): boolean {
+  const element = target as HTMLInputElement | null;
+  if (element?.tagName === 'SELECT' || element?.tagName === 'TEXTAREA') return true;
+  return element?.tagName === 'INPUT' && element.type !== 'checkbox' && element.type !== 'radio';
+}
+
+/** Puts a text into a line of the page; one that is there already is not said again. */
+export function say(id: string, text: string): void {
+  write(document.getElementById(id)!, text);
+}

@@ -1,0 +1,210 @@
+/**
+ * What this phone has counted, kept in the browser's durable storage before anything on the page changes. Every tab of the
+ * phone sees the same outbox. An entry leaves it only long after the server has said that it is on its disk.
+ */
+import type { LastArrived, WireEntry, WireReceipt } from '../count/count-wire.ts';
+import { type Change, DATABASE, type Kept, openShelf, type Shelf } from './outbox-shelf.ts';
+import { CLOCK_NOISE_MS, type ClockReading, createPhoneClock, shiftsOf } from './phone-clock.ts';
+
+/** An entry as it is tapped, before it has an id and an instant. */
+export type Draft = Omit<WireEntry, 'id' | 'at' | 'phoneAt'> & {
+  /** When it happened, where that is not now: the phone's own clock, milliseconds since the epoch. */
+  readonly phoneMs?: number;
+};
+
+export interface Outbox {
+  /** False: this browser refuses to keep anything, and what is here is lost with the page. */
+  readonly durable: boolean;
+  /** In order of tapping; the same array until something changes. */
+  list(): readonly Kept[];
+  /** Keeps the drafts together; when it resolves they are in storage. Rejects, with nothing kept, when storage fails. */
+  keep(drafts: readonly Draft[]): Promise<readonly Kept[]>;
+  /** The server has said by how much its clock is ahead: corrects and fixes the instants of all that waits. */
+  hear(offsetMs: number): Promise<void>;
+  /** The next entries to send, in order, corrected by what the server's clock was ahead when it was heard last. */
+  nextBatch(most: number, offsetMs: number): Promise<readonly WireEntry[]>;
+  /** By how much the phone's clock was found to have been set under entries that waited; 0 where it was not. */
+  clockSetMs(): number;
+  take(receipts: readonly WireReceipt[]): Promise<void>;
+  refuse(ids: readonly string[], reason: string): Promise<void>;
+  settle(id: string): Promise<void>;
+  /** What was refused waits again, with its instant corrected anew: the reason may be gone. */
+  tryAgain(ids: readonly string[]): Promise<void>;
+  /** What had arrived is sent again: the server's book was put back to an older state. */
+  sendAllAgain(): Promise<void>;
+  lastArrived(): LastArrived | null;
+  /** Reads what other tabs have changed. */
+  reload(): Promise<void>;
+  /** Drops what arrived two months ago or longer, and reads the rest. */
+  forgetOld(): Promise<void>;
+  /** Called after every change, by this tab or another. */
+  onChange(listener: () => void): void;
+}
+
+const KEEP_ARRIVED_MS = 60 * 24 * 3600 * 1000;
+
+/** Opens the outbox of a build; one that lives in memory only where the browser keeps nothing. */
+export async function openOutbox(build: string): Promise<Outbox> {
+  const outbox = createOutbox(build, await openShelf(build));
+  await outbox.forgetOld();
+  return outbox;
+}
+
+/** An id that no other phone makes: 128 random bits; works without a secure context. */
+export function newId(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  return [...bytes].map((byte) => byte.toString(16).padStart(2, '0')).join('');
+}
+
+/** What a build has on a shelf, read once and kept in step with the other tabs of the phone. */
+export function createOutbox(build: string, shelf: Shelf): Outbox {
+  let entries: readonly Kept[] = [];
+  const listeners: (() => void)[] = [];
+  const clock = createPhoneClock(newId());
+  let clockSetMs = 0;
+  const others = typeof BroadcastChannel === 'undefined' ? null : new BroadcastChannel(`${DATABASE}:${build}`);
+
+  const tell = (): void => {
+    for (const listener of listeners) listener();
+  };
+  const reload = async (): Promise<void> => {
+    entries = await shelf.read();
+    tell();
+  };
+  const write = async (change: (now: readonly Kept[]) => Change): Promise<void> => {
+    entries = await shelf.write(change);
+    others?.postMessage('changed');
+    tell();
+  };
+  if (others) others.onmessage = () => void reload();
+
+  const correct = async (offsetMs: number): Promise<void> => {
+    if (!entries.some(isUncorrected)) return;
+    const [now, heard] = [clock(), shelf.heard()];
+    const setMs = heard === null ? null : heard.offsetMs - offsetMs;
+    await write((all) => {
+      const put = corrected(all, shiftsOf(heard, all.filter(isFresh), now, setMs), offsetMs);
+      clockSetMs = put.reduce(
+        (most, { shiftMs }) => (Math.abs(shiftMs!) > Math.abs(most) ? shiftMs! : most),
+        clockSetMs,
+      );
+      return { put };
+    });
+  };
+
+  return {
+    durable: shelf.durable,
+    list: () => entries,
+    keep: async (drafts) => {
+      const read = clock();
+      const fresh = await shelf.add(drafts.map((draft) => kept(build, draft, read)));
+      const added = new Set(fresh.map((entry) => entry.number));
+      entries = [...entries.filter((entry) => !added.has(entry.number)), ...fresh];
+      others?.postMessage('changed');
+      tell();
+      return fresh;
+    },
+    hear: async (offsetMs) => {
+      await correct(offsetMs);
+      shelf.hear({ ...clock(), offsetMs });
+    },
+    nextBatch: async (most, offsetMs) => {
+      await correct(offsetMs);
+      return entries
+        .filter((entry) => entry.state === 'waiting')
+        .slice(0, most)
+        .map((one) => one.entry);
+    },
+    clockSetMs: () => clockSetMs,
+    take: (receipts) => {
+      const byId = new Map(receipts.map((receipt) => [receipt.id, receipt]));
+      return write((now) => ({
+        put: now.flatMap((entry) => {
+          const receipt = byId.get(entry.id);
+          return receipt === undefined ? [] : [received(entry, receipt)];
+        }),
+      }));
+    },
+    refuse: (ids, reason) =>
+      write((now) => ({
+        put: now
+          .filter((entry) => ids.includes(entry.id))
+          .map((entry) => ({ ...entry, state: 'refused', reasons: [reason] })),
+      })),
+    settle: (id) => write((now) => ({ put: now.filter((e) => e.id === id).map((e) => ({ ...e, settled: true })) })),
+    tryAgain: (ids) =>
+      write((now) => ({
+        put: now
+          .filter((entry) => ids.includes(entry.id) && entry.state === 'refused')
+          .map((entry) => ({ ...entry, state: 'waiting', frozen: false, settled: false, reasons: [] })),
+      })),
+    sendAllAgain: () =>
+      write((now) => ({
+        put: now.filter((e) => e.state === 'arrived').map((e) => ({ ...e, state: 'waiting', seq: null })),
+      })),
+    lastArrived: () => {
+      let last: LastArrived | null = null;
+      for (const { id, seq, state } of entries) {
+        if (state === 'arrived' && seq !== null && seq > (last?.seq ?? 0)) last = { id, seq };
+      }
+      return last;
+    },
+    reload,
+    forgetOld: () => write((now) => ({ drop: now.filter((e) => isOld(e, Date.now())).map((e) => e.number) })),
+    onChange: (listener) => void listeners.push(listener),
+  };
+}
+
+function kept(build: string, draft: Draft, read: ClockReading): Omit<Kept, 'number'> {
+  const { phoneMs = read.wallMs, ...rest } = draft;
+  const reading = new Date(phoneMs).toISOString();
+  const id = newId();
+  return {
+    id,
+    build,
+    entry: { id, ...rest, at: reading, phoneAt: reading },
+    phoneMs,
+    read,
+    shiftMs: null,
+    frozen: false,
+    state: 'waiting',
+    seq: null,
+    reasons: [],
+    settled: false,
+  };
+}
+
+function isUncorrected({ state, frozen }: Kept): boolean {
+  return state === 'waiting' && !frozen;
+}
+
+/** Not corrected yet, nor ever before: what is sent once more after a refusal keeps what was found of the phone's clock then. */
+function isFresh(entry: Kept): boolean {
+  return isUncorrected(entry) && entry.shiftMs === null;
+}
+
+/** What waits, with its instants: what the phone said, how its clock was set since, and the server's lead over it. */
+function corrected(all: readonly Kept[], shifts: ReadonlyMap<number, number>, offsetMs: number): Kept[] {
+  const correctionMs = Math.abs(offsetMs) < CLOCK_NOISE_MS ? 0 : offsetMs;
+  const shiftOf = ({ number, shiftMs }: Kept): number => shiftMs ?? shifts.get(number) ?? 0;
+  const waiting = all.filter(isUncorrected);
+  return waiting.map((one) => {
+    // An instant that was read off an earlier entry is as wrong as that entry's was.
+    const of = one.phoneMs === one.read.wallMs ? one : (all.find(({ read }) => read.wallMs === one.phoneMs) ?? one);
+    const byMs = of.frozen ? Date.parse(of.entry.at) - of.phoneMs : shiftOf(of) + correctionMs;
+    const at = new Date(one.phoneMs + byMs).toISOString();
+    return { ...one, frozen: true, shiftMs: shiftOf(one), entry: { ...one.entry, at } };
+  });
+}
+
+function received(entry: Kept, receipt: WireReceipt): Kept {
+  if (receipt.state === 'refused') {
+    const reasons = receipt.problems.map((problem) => problem.message);
+    return { ...entry, state: 'refused', reasons };
+  }
+  return { ...entry, state: 'arrived', seq: receipt.seq, reasons: [] };
+}
+
+function isOld(entry: Kept, nowMs: number): boolean {
+  return entry.state === 'arrived' && entry.phoneMs < nowMs - KEEP_ARRIVED_MS;
+}

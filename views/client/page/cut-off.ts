@@ -1,0 +1,20 @@
+/** Watches whether a page still hears of changes. */
+
+/** A page that no longer hears of changes says so: its numbers would be old without a word. */
+const mark = document.getElementById('cut-off');
+const show = (cutOff: boolean) => (): void => {
+  if (mark !== null) mark.hidden = !cutOff;
+};
+
+document.addEventListener('htmx:sse:error', show(true));
+document.addEventListener('htmx:sse:after:connection', show(false));
+document.addEventListener('htmx:after:swap', show(false));
+// A first stream that was refused is never tried again, so that only a new page hears of changes.
+document.addEventListener('htmx:error', (event) => {
+  if (event.target instanceof Element && event.target.id === 'live') show(true)();
+});
+addEventListener('offline', show(true));
+// A stream may outlive a short break or die of it without a word: the sheet is fetched anew.
+addEventListener('online', () => document.getElementById('live')?.dispatchEvent(new Event('changed')));
+
+export {};

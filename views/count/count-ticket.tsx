@@ -1,0 +1,247 @@
+/** The ticket of one step on the phone: its counts, and all the ways in which one of its kind is counted. */
+import type { CountStep } from '../client/count/count-wire.ts';
+import type { Html } from '../render.ts';
+import { countTexts as say } from '../texts/count.ts';
+
+interface TicketProps {
+  step: CountStep;
+  setName: string;
+  open: boolean;
+}
+
+/** One step. Opening another closes this one; the pedal counts on the open one. */
+export function Ticket({ step, setName, open }: TicketProps): Html {
+  const left = sum(step.sets, (set) => set.left);
+  return (
+    <details class="ticket" name="ticket" open={open} data-step={step.id}>
+      <summary>
+        <span class="ticket-name">{step.name}</span>
+        <span class="ticket-left" data-show="left">
+          {say.left(left)}
+        </span>
+      </summary>
+      <div class="ticket-body">
+        {step.sets.length > 1 ? <Sets step={step} setName={setName} /> : null}
+        <Figures step={step} />
+        {step.kind === 'order' ? <Loads /> : null}
+        {step.kind === 'gate' ? <GateButtons step={step} /> : null}
+        {step.kind === 'order' ? <OrderButtons step={step} /> : null}
+        {step.kind === 'step' && step.toOrder > 0 ? <OrderForm step={step} /> : null}
+        {step.kind === 'step' ? <StepButtons step={step} /> : null}
+      </div>
+    </details>
+  );
+}
+
+function Figures({ step }: { step: CountStep }): Html {
+  const done = sum(step.sets, (set) => set.counted);
+  const scrapped = sum(step.sets, (set) => set.scrapped);
+  return (
+    <p class="ticket-figures">
+      <span>
+        <b class="stamp" data-show="done">
+          {done}
+        </b>{' '}
+        {say.doneWord}{' '}
+        <span data-show="of">
+          {say.of(
+            sum(step.sets, (set) => set.total),
+            step.unit,
+          )}
+        </span>
+      </span>
+      <span data-show="ready">{step.readyNow === null || step.kind !== 'step' ? '' : say.ready(step.readyNow)}</span>
+      <span data-show="scrapped">{scrapped > 0 ? `${scrapped} ${say.scrappedWord}` : ''}</span>
+      <span class="quiet" data-show="waits">
+        {step.waitsFor === null ? '' : say.waitsFor(step.waitsFor)}
+      </span>
+    </p>
+  );
+}
+
+/** What is in a machine or on its way, under the buttons of a step: a new line there moves none of them. */
+function Loads(): Html {
+  return <ul class="loads" data-show="loads" />;
+}
+
+function Sets({ step, setName }: { step: CountStep; setName: string }): Html {
+  const first = step.sets.find((set) => set.left > 0) ?? step.sets[0]!;
+  return (
+    <fieldset class="sets">
+      <legend class="heard">{setName}</legend>
+      {step.sets.map((set) => (
+        <label key={set.set ?? 0}>
+          <input type="radio" name={`set-${step.id}`} value={set.set ?? ''} checked={set === first} />
+          <span>
+            {setName} {set.set}
+            <small data-set={set.set ?? ''}>{say.left(set.left)}</small>
+          </span>
+        </label>
+      ))}
+    </fieldset>
+  );
+}
+
+function StepButtons({ step }: { step: CountStep }): Html {
+  const lot = step.lotSize > 1 && step.lotSize !== 5 ? step.lotSize : null;
+  return (
+    <>
+      <button type="button" class="one" data-tap="done" data-n="1" aria-label={say.oneSaid(step.unit, step.name)}>
+        {say.one}
+      </button>
+      <div class="ways">
+        <button type="button" data-tap="done" data-n="5" aria-label={say.fiveSaid(step.name)}>
+          {say.five}
+        </button>
+        {lot === null ? null : (
+          <button type="button" data-tap="done" data-n={lot} aria-label={say.lotSaid(lot, step.name)}>
+            {say.lot(lot)} <small>{say.lotWord}</small>
+          </button>
+        )}
+        <TypedNumber id={`typed-${step.id}`} kind="done" label={say.typed} button={say.countTyped} value={null} />
+      </div>
+      {step.machine !== null && step.runMinutesPerLot !== null ? (
+        <TypedLoad step={step} machine={step.machineName ?? step.machine} />
+      ) : null}
+      <Loads />
+      <Scrap step={step} />
+      <p class="clock">
+        <span data-show="clock" />
+        <button type="button" class="slight" data-clock>
+          <span data-show="clock-button" />
+        </button>
+      </p>
+    </>
+  );
+}
+
+interface TypedProps {
+  id: string;
+  kind: string;
+  label: string;
+  button: string;
+  value: number | null;
+}
+
+function TypedNumber({ id, kind, label, button, value }: TypedProps): Html {
+  return (
+    <form class="typed" data-typed={kind} novalidate>
+      <label class="heard" for={id}>
+        {label}
+      </label>
+      <NumberField id={id} value={value} placeholder={label} />
+      <button type="submit">{button}</button>
+    </form>
+  );
+}
+
+function NumberField(props: { id: string; value: number | null; placeholder?: string; min?: number }): Html {
+  return (
+    <input
+      id={props.id}
+      name="n"
+      type="number"
+      inputmode="numeric"
+      min={props.min ?? 1}
+      max={1000000}
+      step={1}
+      value={props.value ?? ''}
+      placeholder={props.placeholder}
+    />
+  );
+}
+
+function TypedLoad({ step, machine }: { step: CountStep; machine: string }): Html {
+  return (
+    <form class="typed load" data-typed="loaded" data-machine={step.machine ?? ''} novalidate>
+      <label for={`load-${step.id}`}>{machine}</label>
+      <NumberField id={`load-${step.id}`} value={step.lotSize} />
+      <button type="submit">{say.load}</button>
+    </form>
+  );
+}
+
+function Scrap({ step }: { step: CountStep }): Html {
+  return (
+    <details class="more">
+      <summary>{say.scrap}</summary>
+      <form class="typed" data-typed="scrapped" novalidate>
+        <label for={`scrap-${step.id}`}>{say.scrapped}</label>
+        <NumberField id={`scrap-${step.id}`} value={1} />
+        <label for={`why-${step.id}`}>{say.reason}</label>
+        <select id={`why-${step.id}`} name="reason">
+          {say.reasons.map((reason) => (
+            <option key={reason}>{reason}</option>
+          ))}
+        </select>
+        <button type="submit">{say.scrapIt}</button>
+      </form>
+    </details>
+  );
+}
+
+/** That it was ordered: from then on the delivery is reckoned from the real order. */
+function OrderForm({ step }: { step: CountStep }): Html {
+  return (
+    <form class="typed load" data-typed="ordered" novalidate>
+      <label for={`order-${step.id}`}>{step.packs === null ? say.toOrder : say.toOrderPacks(step.packs)}</label>
+      <NumberField id={`order-${step.id}`} value={step.toOrder} />
+      <button type="submit">{say.order}</button>
+    </form>
+  );
+}
+
+function OrderButtons({ step }: { step: CountStep }): Html {
+  const expected = sum(step.underWay, (load) => load.units);
+  const left = sum(step.sets, (set) => set.left);
+  return (
+    <>
+      {step.toOrder > 0 ? <OrderForm step={step} /> : null}
+      <form class="typed load" data-typed="received" novalidate>
+        <label for={`got-${step.id}`}>{say.received}</label>
+        <NumberField id={`got-${step.id}`} value={(expected || left) > 0 ? expected || left : null} />
+        <button type="submit">{say.receive}</button>
+      </form>
+    </>
+  );
+}
+
+function GateButtons({ step }: { step: CountStep }): Html {
+  return (
+    <>
+      <button type="button" class="one" data-tap="passed" aria-label={`${say.pass}: ${step.name}`}>
+        {say.pass}
+      </button>
+      <details class="more">
+        <summary>{say.fail}</summary>
+        <form class="back" data-typed="failed" novalidate>
+          {step.sendsBack.length === 0 ? null : <p>{say.goesBack}</p>}
+          {step.sendsBack.map((back) => (
+            <p key={back.step} class="typed">
+              <label for={`back-${step.id}-${back.step}`}>{say.goesBackOf(back.name)}</label>
+              <input
+                id={`back-${step.id}-${back.step}`}
+                name={back.step}
+                type="number"
+                inputmode="numeric"
+                min={0}
+                max={1000000}
+                step={1}
+                value={back.units}
+              />
+            </p>
+          ))}
+          <p class="typed">
+            <label for={`why-${step.id}`}>{say.reason}</label>
+            <input id={`why-${step.id}`} name="reason" maxlength={200} />
+          </p>
+          <button type="submit">{say.failIt}</button>
+        </form>
+      </details>
+    </>
+  );
+}
+
+function sum<T>(list: readonly T[], of: (one: T) => number): number {
+  return list.reduce((total, one) => total + of(one), 0);
+}

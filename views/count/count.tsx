@@ -1,0 +1,167 @@
+/** Count: the phone's page. The steps that can be worked on now come first; one ticket is open, its first button is huge. */
+import type { CountState, CountStep } from '../client/count/count-wire.ts';
+import { BookHead, Document, Sheet } from '../frame/layout.tsx';
+import type { Html } from '../render.ts';
+import { countTexts as say } from '../texts/count.ts';
+import { frameTexts } from '../texts/frame.ts';
+import type { BuildPage } from '../types.ts';
+import { Ticket } from './count-ticket.tsx';
+
+interface CountProps {
+  page: BuildPage;
+  state: CountState;
+  /** A helper sees this page and no other. */
+  helper: boolean;
+}
+
+/** The whole page. Its script is a module; the state it starts from lies on the list of tickets. */
+export function CountPage({ page, state, helper }: CountProps): Html {
+  return (
+    <Document
+      title={`${say.title} · ${page.build.name}`}
+      light={page.light}
+      bare
+      styles={['count.css']}
+      modules={['count.js']}
+      manifest={`/b/${page.build.id}/count.webmanifest`}
+    >
+      {helper ? (
+        <HelperHead name={page.build.name} who={state.who} />
+      ) : (
+        <BookHead build={page.build.id} name={page.build.name} screen="count" light={page.light} />
+      )}
+      <Sheet page={page} screen="count" refresh={null}>
+        <h1 class="heard">{say.title}</h1>
+        <noscript>
+          <p class="threat">{say.noScript}</p>
+        </noscript>
+        <Keeping />
+        <Tickets state={state} />
+        <LastTap />
+        <Doubts />
+        <Tools build={helper ? null : page.build.id} />
+        <Mine />
+      </Sheet>
+    </Document>
+  );
+}
+
+/** The tickets alone, for a page whose plan has changed under it. */
+export function Tickets({ state }: { state: CountState }): Html {
+  const groups = grouped(state.steps);
+  const first = groups.now[0] ?? groups.later[0];
+  const list = (title: string, steps: readonly CountStep[]): Html | null =>
+    steps.length === 0 ? null : (
+      <section class="tickets">
+        <h2>{title}</h2>
+        {steps.map((step) => (
+          <Ticket key={step.id} step={step} setName={state.setName} open={step === first} />
+        ))}
+      </section>
+    );
+  return (
+    <div id="tickets" data-state={JSON.stringify(state)}>
+      {state.steps.length === 0 ? <p>{say.nothing}</p> : null}
+      {list(say.now, groups.now)}
+      {list(say.later, groups.later)}
+      {list(say.done, groups.done)}
+    </div>
+  );
+}
+
+function HelperHead({ name, who }: { name: string; who: string }): Html {
+  return (
+    <header class="book">
+      <p class="book-name">
+        <span class="quiet">{frameTexts.product} /</span>
+        <strong>{name}</strong>
+      </p>
+      <p class="quiet">{say.people(who)}</p>
+    </header>
+  );
+}
+
+function grouped(steps: readonly CountStep[]): Record<'now' | 'later' | 'done', CountStep[]> {
+  const groups = { now: [] as CountStep[], later: [] as CountStep[], done: [] as CountStep[] };
+  const underWay: CountStep[] = [];
+  for (const step of steps) {
+    const left = step.sets.some((set) => set.left > 0);
+    const workable = step.readyNow === null ? step.waitsFor === null : step.readyNow > 0;
+    if (!left) groups.done.push(step);
+    else if (workable && step.kind !== 'order') groups.now.push(step);
+    else if (workable || step.underWay.length > 0) underWay.push(step);
+    else groups.later.push(step);
+  }
+  // What hands can do comes first; what only has to arrive or to run out follows.
+  return { ...groups, now: [...groups.now, ...underWay] };
+}
+
+function Keeping(): Html {
+  return (
+    <section class="keeping" aria-label={say.keptLabel}>
+      <p id="kept" role="status">
+        {say.keptFirst}
+      </p>
+      <p id="place" class="quiet small" />
+    </section>
+  );
+}
+
+/** What was refused and what is asked, until it is answered; under the tickets, so that none moves when one comes. */
+function Doubts(): Html {
+  return (
+    <section class="doubts" aria-label={say.doubtsLabel}>
+      <ul id="doubts" />
+    </section>
+  );
+}
+
+/** What the last tap was, and the way back from it, where the thumb is. */
+function LastTap(): Html {
+  return (
+    <section class="last" aria-label={say.last}>
+      <p id="last" aria-live="polite" />
+      <a id="to-doubts" href="#doubts" class="threat" hidden>
+        {say.doubtsLabel}
+      </a>
+      <button type="button" id="undo-last" hidden>
+        {say.undo}
+      </button>
+    </section>
+  );
+}
+
+/** What helps with full hands; and, for the maker, the way to let a helper in. */
+function Tools({ build }: { build: string | null }): Html {
+  const tool = (id: string, label: string, checked = false): Html => (
+    <label class="tool">
+      <input type="checkbox" id={id} checked={checked} /> {label}
+    </label>
+  );
+  return (
+    <section class="tools">
+      <h2>{say.tools}</h2>
+      {tool('pedal', say.pedal)}
+      {tool('sound', say.sound)}
+      {tool('awake', say.awake)}
+      <p id="tool-said" class="quiet small" role="status" />
+      {build === null ? null : (
+        <a class="tool" href={`/b/${build}/helpers`}>
+          {say.letIn}
+        </a>
+      )}
+    </section>
+  );
+}
+
+function Mine(): Html {
+  return (
+    <section class="mine">
+      <h2>{say.mine}</h2>
+      <ol id="mine" />
+      <button type="button" id="older" hidden>
+        {say.older}
+      </button>
+    </section>
+  );
+}

@@ -1,0 +1,173 @@
+/** The frame of every page: head, the way from sheet to sheet, the sheet itself with its title block. */
+
+import type { ComponentChildren } from 'preact';
+import { changeStream, livingSheet } from '../hx.ts';
+import { type Screen, screenHref } from '../links.ts';
+import type { Html } from '../render.ts';
+import { texts } from '../texts/index.ts';
+import type { BuildPage, Light } from '../types.ts';
+import { soonText, whenText } from '../words/wording.ts';
+import { Rule } from './rule.tsx';
+
+/** Those a thumb reaches on the phone; the others stand on Contents, one tap further. */
+const NEAREST: readonly Screen[] = ['countdown', 'count', 'steps', 'dates'];
+const FURTHER: readonly Screen[] = ['design', 'hands', 'history'];
+const LAST: readonly Screen[] = ['contents'];
+
+interface DocumentProps {
+  title: string;
+  light: Light | null;
+  children: ComponentChildren;
+  /** Style sheets and scripts beyond those of every page, by their name under /assets. */
+  styles?: readonly string[];
+  scripts?: readonly string[];
+  modules?: readonly string[];
+  /** Where the page can be installed: the address of its web app manifest. */
+  manifest?: string;
+  /** Without htmx and the styles of the sheets: a page that brings its own, and weighs little. */
+  bare?: boolean;
+}
+
+const FRAME_STYLES = ['tokens.css', 'base.css', 'frame.css', 'rule.css'];
+const SHEET_STYLES = ['pages.css', 'pictures.css', 'ledger.css'];
+const SCRIPTS = ['htmx.min.js', 'hx-sse.min.js'];
+const HTMX_CONFIG = JSON.stringify({
+  includeIndicatorCSS: false,
+  defaultTimeout: 20000,
+  // What somebody has unfolded stays unfolded when the sheet is fetched anew.
+  morphIgnore: ['data-htmx-powered', 'open'],
+});
+
+/** The html element and what belongs in its head. Nothing inline: the content security policy allows none. */
+export function Document(props: DocumentProps): Html {
+  const { title, light, children, styles = [], scripts = [], modules = [], manifest, bare = false } = props;
+  return (
+    <html lang="en" data-sheet={light ?? undefined}>
+      <head>
+        <meta charset="utf-8" />
+        <meta name="viewport" content="width=device-width, initial-scale=1" />
+        <meta name="color-scheme" content="light dark" />
+        {bare ? null : <meta name="htmx-config" content={HTMX_CONFIG} />}
+        <title>{title}</title>
+        <link rel="icon" href="/assets/mark.svg" type="image/svg+xml" />
+        {[...FRAME_STYLES, ...(bare ? [] : SHEET_STYLES), 'forms.css', ...styles].map((name) => (
+          <link key={name} rel="stylesheet" href={`/assets/${name}`} />
+        ))}
+        {modules.map((name) => (
+          <script key={name} src={`/assets/${name}`} type="module" />
+        ))}
+        {/* Browsers fetch a manifest without the session unless they are told to. */}
+        {manifest === undefined ? null : <link rel="manifest" href={manifest} crossorigin="use-credentials" />}
+      </head>
+      <body>
+        <a class="skip" href="#sheet">
+          {texts.skip}
+        </a>
+        {children}
+        {/* In order and before the page is complete: htmx must know its extension when it begins. */}
+        {[...(bare ? [] : SCRIPTS), ...scripts].map((name) => (
+          <script key={name} src={`/assets/${name}`} />
+        ))}
+      </body>
+    </html>
+  );
+}
+
+interface BuildLayoutProps {
+  page: BuildPage;
+  screen: Screen;
+  children: ComponentChildren;
+}
+
+/** A page of a build: its frame and, inside, the sheet given. */
+export function BuildLayout({ page, screen, children }: BuildLayoutProps): Html {
+  const { build } = page;
+  return (
+    <Document title={`${texts.screens[screen]} · ${build.name}`} light={page.light} modules={['cut-off.js']}>
+      <BookHead build={build.id} name={build.name} screen={screen} light={page.light} />
+      <div {...changeStream(`/b/${build.id}/live?seen=${page.seen}`)} />
+      <p id="cut-off" class="threat" role="status" hidden>
+        {texts.fresh.cutOff}
+      </p>
+      {children}
+    </Document>
+  );
+}
+
+/** Name of the build and the way from sheet to sheet: across the top on the bench, under the thumb on the phone. */
+export function BookHead(props: { build: string; name: string; screen: Screen; light: Light | null }): Html {
+  const { build, name, screen } = props;
+  return (
+    <header class="book">
+      <p class="book-name">
+        <a href="/">{texts.product}</a>
+        <strong>{name}</strong>
+      </p>
+      <nav aria-label={texts.nav}>
+        <ul class="tabs">
+          {[...NEAREST, ...FURTHER, ...LAST].map((to) => (
+            <li key={to} class={FURTHER.includes(to) ? 'further' : undefined}>
+              <a href={screenHref(build, to)} aria-current={to === screen ? 'page' : undefined}>
+                {texts.screens[to]}
+              </a>
+            </li>
+          ))}
+        </ul>
+      </nav>
+    </header>
+  );
+}
+
+interface SheetProps {
+  page: BuildPage;
+  screen: Screen;
+  /** Where the sheet is fetched anew when the build changes; null while a form is open on it, so that nothing typed is lost. */
+  refresh: string | null;
+  children: ComponentChildren;
+}
+
+/** The sheet: the rule across its top, what it is about, the title block at its foot. The fragment that htmx swaps. */
+export function Sheet({ page, screen, refresh, children }: SheetProps): Html {
+  return (
+    <main id="sheet" tabindex={-1} {...(refresh === null ? {} : livingSheet(refresh))}>
+      <Rule page={page} />
+      <div class={`body body-${screen}`}>{children}</div>
+      <TitleBlock page={page} screen={screen} />
+    </main>
+  );
+}
+
+function computedText({ clock, computedAt, stale, failedAt }: BuildPage): string {
+  const when = soonText(clock, computedAt, computedAt);
+  if (failedAt !== undefined) return texts.block.failed(when);
+  return stale ? texts.block.stale(when) : when;
+}
+
+/** As in the corner of a drawing: what this is, of which edit and count, and when it was computed. */
+function TitleBlock({ page, screen }: { page: BuildPage; screen: Screen }): Html {
+  const { forecast, clock } = page;
+  const cells: readonly (readonly [string, string])[] = [
+    [texts.block.build, page.build.name],
+    [texts.block.sheet, texts.screens[screen]],
+    [texts.block.event, whenText(clock, forecast.event, forecast.now)],
+    [texts.block.zone, clock.zone],
+    [texts.block.edit, String(page.revision - (page.behind?.edits ?? 0))],
+    [texts.block.counted, texts.block.entries(page.entries)],
+    [texts.block.computed, computedText(page)],
+  ];
+  return (
+    <section
+      class={page.stale || page.failedAt !== undefined ? 'title-block stale' : 'title-block'}
+      aria-label={texts.block.label}
+    >
+      <dl>
+        {cells.map(([name, value]) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>{value}</dd>
+          </div>
+        ))}
+      </dl>
+    </section>
+  );
+}

@@ -1,0 +1,8 @@
+/** Addresses of the sheets. */
+import type { texts } from './texts/index.ts';
+
+export type Screen = keyof typeof texts.screens;
+
+export function screenHref(build: string, screen: Screen): string {
+  return screen === 'countdown' ? `/b/${build}` : `/b/${build}/${screen}`;
+}

@@ -1,0 +1,74 @@
+/** What is due on the Countdown: orders and decisions, the next first. */
+import type { ForecastDecision, ForecastOrder } from '../../server/model/index.ts';
+import type { Html } from '../render.ts';
+import { texts } from '../texts/index.ts';
+import type { BuildPage } from '../types.ts';
+import { isOpenDecision, stepName, supplierName } from '../words/marks.tsx';
+import { arrivalText, packsText } from '../words/schedule-words.ts';
+import { counted, lateFromStart, soonText } from '../words/wording.ts';
+
+const say = texts.countdown;
+
+/** Orders and decisions by their last moment, with what has been missed first. */
+export function Due({ page }: { page: BuildPage }): Html {
+  const { forecast, clock } = page;
+  const orders = forecast.orders.filter((order) => order.state === 'to-order' || order.state === 'late');
+  const decisions = forecast.decisions.filter((decision) => isOpenDecision(forecast, decision));
+  if (orders.length === 0 && decisions.length === 0) return <p>{say.nothingDue}</p>;
+  const rows = [
+    ...orders.map((order) => {
+      return {
+        key: order.step,
+        by: order.orderBy,
+        text: orderText(page, order),
+        more: [
+          packsText(page.build, forecast, order),
+          say.from(supplierName(page.build, order.supplier)),
+          arrivalText(forecast, clock, order),
+        ]
+          .filter((words) => words !== null)
+          .join(', '),
+      };
+    }),
+    ...decisions.map((decision) => ({
+      key: decision.id,
+      by: decision.decideBy ?? forecast.now,
+      text: decideText(page, decision),
+      more: say.waiting(decision.waits.map((id) => stepName(forecast, id)).join(', ')),
+    })),
+  ].sort((a, b) => a.by - b.by);
+  return (
+    <>
+      <ul class="due-list">
+        {rows.map((row) => (
+          <li key={row.key}>
+            <span class={row.by < forecast.now ? 'threat' : undefined}>{row.text}</span>{' '}
+            <span class="quiet">
+              {row.by < forecast.now && lateFromStart(forecast, row.by) === null ? `${say.tooLate}; ` : ''}
+              {row.more}
+            </span>
+          </li>
+        ))}
+      </ul>
+      <p class="quiet small">{texts.dates.moves}</p>
+    </>
+  );
+}
+
+function orderText({ clock, forecast }: BuildPage, { kind, units, name, orderBy }: ForecastOrder): string {
+  const what = counted(units, name);
+  const late = lateFromStart(forecast, orderBy);
+  if (late !== null) return (kind === 'buy' ? say.orderedBeforeStart : say.sentBeforeStart)(what, late);
+  return (kind === 'buy' ? say.orderBefore : say.sendBefore)(what, soonText(clock, orderBy, forecast.now));
+}
+
+/** What is to be decided and by when, or by how much it is too late where that was before the build began. */
+export function decideText(
+  { clock, forecast }: BuildPage,
+  { question, decideBy }: Pick<ForecastDecision, 'question' | 'decideBy'>,
+): string {
+  if (decideBy === null) return say.decideBefore(question, texts.unknown).trim();
+  const late = lateFromStart(forecast, decideBy);
+  if (late !== null) return say.decidedBeforeStart(question, late).trim();
+  return say.decideBefore(question, soonText(clock, decideBy, forecast.now)).trim();
+}

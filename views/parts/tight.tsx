@@ -1,0 +1,78 @@
+/** What is tight on the Countdown: the steps with the least room, with how fast they go and must go. */
+import type { ForecastStep } from '../../server/model/index.ts';
+import { screenHref } from '../links.ts';
+import type { Html } from '../render.ts';
+import { texts } from '../texts/index.ts';
+import type { BuildPage } from '../types.ts';
+import { OriginMark, openSteps } from '../words/marks.tsx';
+import { counted, figure, roomText } from '../words/wording.ts';
+
+const say = texts.countdown;
+const TIGHT_SHOWN = 4;
+
+/** The open steps with the least room, with how fast they go and must go. */
+export function Tight({ page }: { page: BuildPage }): Html {
+  const steps = openSteps(page.forecast)
+    .filter((step) => step.dates !== null)
+    .sort((a, b) => tightness(a) - tightness(b))
+    .slice(0, TIGHT_SHOWN);
+  if (steps.length === 0) return <p>{page.forecast.steps.length === 0 ? say.nothingPlanned : say.nothingLeft}.</p>;
+  return (
+    <ol class="tight-list">
+      {steps.map((step, i) => (
+        <li key={step.id} class={i === 0 ? 'tightest' : undefined}>
+          <a href={`${screenHref(page.build.id, 'steps')}#steps-${step.id}`}>{step.name}</a>
+          <SlackMark minutes={slackOf(step)} />
+          <PaceLine page={page} step={step} />
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+/** Room of a step under hands and machines where known, otherwise that of the unlimited network. */
+function slackOf(step: ForecastStep): number {
+  const { levelled, dates } = step;
+  const byNetwork = dates?.totalSlackClock ?? Number.POSITIVE_INFINITY;
+  return levelled?.room ?? byNetwork;
+}
+
+/** Work on site has its own day and is tight only when it misses the event. */
+function tightness(step: ForecastStep): number {
+  const slack = slackOf(step);
+  return step.onSite && slack >= 0 ? slack + FAR : slack;
+}
+
+const FAR = 10_000_000;
+
+function SlackMark({ minutes }: { minutes: number }): Html {
+  return (
+    <span class={minutes < 0 ? 'room-mark threat' : 'room-mark'}>{`${texts.room.word} ${roomText(minutes)}`}</span>
+  );
+}
+
+/** `96 × fish left, 11 an hour, needs 14`. */
+function PaceLine({ page, step }: { page: BuildPage; step: ForecastStep }): Html {
+  const line = page.forecast.burn.find((burn) => burn.step === step.id);
+  const needs = step.total < FEWEST_PACED || step.kind !== 'step' ? null : (line?.neededPerHour ?? null);
+  const has = step.done > 0 ? (line?.countedPerHour ?? null) : null;
+  const slow = needs !== null && has !== null && has < needs;
+  return (
+    <p class={slow ? 'pace slow' : 'pace'}>
+      {say.left(counted(step.left, step.unit), figure(step.done))}
+      {needs === null
+        ? null
+        : `, ${has === null ? say.paceNeeds(figure(needs, 1)) : say.pace(figure(has, 1), figure(needs, 1))}`}
+      {eachWords(step)} <OriginMark origin={step.origin} />
+    </p>
+  );
+}
+
+/** `, 3 min each (1.6 to 4.8)`: the hands of the next unit, and the middle 80 % of what they may be. */
+function eachWords({ pace }: ForecastStep): string {
+  if (pace == null || figure(pace.low, 1) === figure(pace.high, 1)) return '';
+  return `, ${say.each(figure(pace.minutesPerUnit, 1), figure(pace.low, 1), figure(pace.high, 1))}`;
+}
+
+/** Of a handful an hour's pace says nothing. */
+const FEWEST_PACED = 10;

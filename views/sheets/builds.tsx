@@ -1,0 +1,161 @@
+/** The list of builds, beginning a new one, reading one in from a file; and the page for what went wrong. */
+import type { Problem } from '../../server/model/index.ts';
+import { Document } from '../frame/layout.tsx';
+import type { Html } from '../render.ts';
+import { texts } from '../texts/index.ts';
+import type { Light } from '../types.ts';
+import { LightForm } from './contents.tsx';
+
+const say = texts.builds;
+
+export interface BuildLine {
+  readonly id: string;
+  readonly name: string;
+  /** In words, on its own clock. */
+  readonly event: string;
+  readonly entries: number;
+}
+
+export interface BuildsProps {
+  builds: readonly BuildLine[];
+  light: Light | null;
+  /** What was typed into the form for a new build. */
+  typed: { readonly name: string; readonly zone: string; readonly event: string };
+  problems: readonly Problem[];
+  fileProblems: readonly Problem[];
+  fileLimit: string;
+  /** The names a time zone can have. */
+  zones: readonly string[];
+}
+
+export function BuildsPage(props: BuildsProps): Html {
+  const { builds, light, fileProblems, fileLimit } = props;
+  return (
+    <Document title={`${say.heading} · ${texts.product}`} light={light} bare styles={['pages.css']}>
+      <header class="book">
+        <p class="book-name">
+          <strong>{texts.product}</strong>
+        </p>
+      </header>
+      <main id="sheet" tabindex={-1}>
+        <div class="body body-builds">
+          <h1>{say.heading}</h1>
+          {builds.length === 0 ? <p>{say.none}</p> : null}
+          <ul class="builds">
+            {builds.map((build) => (
+              <li key={build.id}>
+                <a href={`/b/${build.id}`}>{build.name}</a>
+                <span>
+                  {say.event} {build.event}
+                </span>
+                <span class="quiet small">{say.entries(build.entries)}</span>
+              </li>
+            ))}
+          </ul>
+          <div class="columns">
+            <BeginForm {...props} />
+            <form class="edit" method="post" action="/builds/file" enctype="multipart/form-data">
+              <h2>{say.read}</h2>
+              <ProblemLines problems={fileProblems} />
+              <p class="field">
+                <label for="file">{say.file}</label>
+                <input id="file" type="file" name="file" accept=".json,.yaml,.yml" />
+                <span class="hint">{say.readNote(fileLimit)}</span>
+              </p>
+              <p class="buttons">
+                <button type="submit">{say.readButton}</button>
+              </p>
+            </form>
+          </div>
+          <LightForm back="/" />
+        </div>
+      </main>
+    </Document>
+  );
+}
+
+const EVENT_INPUT = { type: 'datetime-local' } as const;
+
+function BeginForm({ typed, problems, zones }: BuildsProps): Html {
+  const rows = [
+    ['name', say.name, typed.name, ''],
+    ['zone', say.zone, typed.zone, texts.edit.hint.zone],
+    ['event', say.eventDate, typed.event, say.eventHint],
+  ] as const;
+  const loose = problems.filter((it) => !rows.some(([key]) => it.field === key));
+  return (
+    <form class="edit" method="post" action="/builds">
+      <h2>{say.begin}</h2>
+      <ProblemLines problems={loose} />
+      <div class="fields">
+        {rows.map(([key, label, value, hint]) => {
+          const wrong = problems
+            .filter((it) => it.field === key)
+            .map((it) => ({ ...it, message: it.message.replace(`"${key}"`, `“${label}”`) }));
+          return (
+            <p class="field" key={key}>
+              <label for={key}>{label}</label>
+              <input
+                id={key}
+                name={key}
+                value={value}
+                list={key === 'zone' ? 'zones' : undefined}
+                {...(key === 'event' && (value === '' || /^[\d-]+T[\d:]+$/.test(value)) ? EVENT_INPUT : {})}
+                aria-invalid={wrong.length > 0 ? 'true' : undefined}
+              />
+              {hint === '' ? null : <span class="hint">{hint}</span>}
+              <ProblemLines problems={wrong} />
+            </p>
+          );
+        })}
+      </div>
+      <datalist id="zones">
+        {zones.map((zone) => (
+          <option key={zone} value={zone} />
+        ))}
+      </datalist>
+      <p class="buttons">
+        <button type="submit" class="main">
+          {say.beginButton}
+        </button>
+      </p>
+    </form>
+  );
+}
+
+function ProblemLines({ problems }: { problems: readonly Problem[] }): Html | null {
+  if (problems.length === 0) return null;
+  return (
+    <span class="wrong" role="alert">
+      {problems.map((it) => (
+        <span class="threat" key={it.field + it.message}>
+          {it.message}
+        </span>
+      ))}
+    </span>
+  );
+}
+
+/** Any refusal that has no form to stand beside. */
+export function ErrorPage({ sentence, light }: { sentence: string; light: Light | null }): Html {
+  return (
+    <Document title={texts.errors.heading} light={light} bare>
+      <ErrorSheet sentence={sentence} />
+    </Document>
+  );
+}
+
+/** The same where a page is open already. */
+export function ErrorSheet({ sentence }: { sentence: string }): Html {
+  return (
+    <main id="sheet" tabindex={-1}>
+      <div class="body">
+        <h1>{texts.errors.heading}</h1>
+        <p>{sentence}</p>
+        <p>
+          <a href="/">{texts.errors.back}</a>
+        </p>
+      </div>
+    </main>
+  );
+}

@@ -1,0 +1,131 @@
+/** Contents: every sheet of the build, its dates and names, the light, its files. One tap from anywhere. */
+import { ChangeLink, EditForm } from '../forms/form.tsx';
+import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { type Screen, screenHref } from '../links.ts';
+import { balanceHref, burnHref } from '../pictures/picture-links.ts';
+import type { Html } from '../render.ts';
+import { texts } from '../texts/index.ts';
+import type { BuildPage, OpenForm } from '../types.ts';
+import { whenText } from '../words/wording.ts';
+import { ledgerHref } from './ledger.tsx';
+
+const say = texts.contents;
+const SCREENS: readonly Screen[] = ['countdown', 'count', 'steps', 'dates', 'design', 'hands', 'history'];
+
+interface ContentsProps {
+  page: BuildPage;
+  open: OpenForm | null;
+}
+
+export function ContentsPage(props: ContentsProps): Html {
+  return (
+    <BuildLayout page={props.page} screen="contents">
+      <ContentsSheet {...props} />
+    </BuildLayout>
+  );
+}
+
+export function ContentsSheet({ page, open }: ContentsProps): Html {
+  const { id, note } = page.build;
+  const href = screenHref(id, 'contents');
+  return (
+    <Sheet page={page} screen="contents" refresh={open === null ? href : null}>
+      <h1>{say.heading}</h1>
+      <ol class="contents">
+        {SCREENS.map((screen) => (
+          <li key={screen}>
+            <a href={screenHref(id, screen)}>{texts.screens[screen]}</a>
+            <span class="quiet">{say.sheetNotes[screen]}</span>
+          </li>
+        ))}
+        <li>
+          <a href={burnHref(id)}>{texts.pictures.burn}</a>
+          <span class="quiet">{texts.pictures.burnNote}</span>
+        </li>
+        <li>
+          <a href={balanceHref(id)}>{texts.pictures.balance}</a>
+          <span class="quiet">{texts.pictures.contentsNote}</span>
+        </li>
+        <li>
+          <a href={ledgerHref(id)}>{texts.ledger.heading}</a>
+          <span class="quiet">{say.ledgerNote}</span>
+        </li>
+        <li>
+          <a href="/">{say.others}</a>
+          <span />
+        </li>
+      </ol>
+      <section aria-labelledby="build-title">
+        <div class="heading">
+          <h2 id="build-title">{say.build}</h2>
+          {open?.list === 'build' ? null : <ChangeLink href={href} list="build" id={null} of={page.build.name} />}
+        </div>
+        {open?.list === 'build' ? (
+          <EditForm build={page.build} form={open} href={href} />
+        ) : (
+          <>
+            <BuildDates page={page} />
+            {note === undefined ? null : <p>{note}</p>}
+          </>
+        )}
+      </section>
+      <section aria-labelledby="light-title">
+        <h2 id="light-title">{say.light}</h2>
+        <LightForm back={href} />
+      </section>
+      <section aria-labelledby="files-title">
+        <h2 id="files-title">{say.files}</h2>
+        <ul class="plain">
+          <li>
+            <a href={`/b/${id}/file.json`} download={`${id}.json`}>
+              {say.exportFile}
+            </a>
+          </li>
+          <li>
+            <a href={`/b/${id}/forecast.json`} download={`${id}-forecast.json`}>
+              {say.forecastFile}
+            </a>
+          </li>
+        </ul>
+      </section>
+    </Sheet>
+  );
+}
+
+function BuildDates({ page }: { page: BuildPage }): Html {
+  const { forecast, clock } = page;
+  const { start, readyBy, loadIn, event, now } = forecast;
+  const rows: [string, number | null][] = [
+    [texts.target.start, start],
+    [texts.target.readyBy, readyBy],
+    [texts.target.loadIn, loadIn],
+    [texts.target.event, event],
+  ];
+  return (
+    <dl class="figures">
+      {rows.map(([name, at]) =>
+        at === null ? null : (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>{whenText(clock, at, now)}</dd>
+          </div>
+        ),
+      )}
+    </dl>
+  );
+}
+
+/** The same sheet as chalk on slate, or on paper; kept in a cookie of this device. */
+export function LightForm({ back }: { back: string }): Html {
+  return (
+    <form method="post" action="/light" class="buttons">
+      <input type="hidden" name="back" value={back} />
+      <button type="submit" name="light" value="night">
+        {texts.sheetLight.night}
+      </button>
+      <button type="submit" name="light" value="day">
+        {texts.sheetLight.day}
+      </button>
+    </form>
+  );
+}

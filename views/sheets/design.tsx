@@ -1,0 +1,206 @@
+/** Design: the parameters with their formulas, and the parts they multiply, with counts and costs. */
+import type { ForecastParameter, ForecastPart } from '../../server/model/index.ts';
+import { ChangeLink, EditForm } from '../forms/form.tsx';
+import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { screenHref } from '../links.ts';
+import type { Html } from '../render.ts';
+import { texts } from '../texts/index.ts';
+import type { BuildPage, EditList, OpenForm } from '../types.ts';
+import { OriginMark, stepName } from '../words/marks.tsx';
+import { figure, money, percent } from '../words/wording.ts';
+
+const say = texts.design;
+
+interface DesignProps {
+  page: BuildPage;
+  open: OpenForm | null;
+}
+
+export function DesignPage(props: DesignProps): Html {
+  return (
+    <BuildLayout page={props.page} screen="design">
+      <DesignSheet {...props} />
+    </BuildLayout>
+  );
+}
+
+export function DesignSheet({ page, open }: DesignProps): Html {
+  const href = screenHref(page.build.id, 'design');
+  return (
+    <Sheet page={page} screen="design" refresh={open === null ? href : null}>
+      <h1 class="heard">{texts.screens.design}</h1>
+      <Heading list="parameters" title={say.parameters} href={href} />
+      <p class="quiet">{say.parametersNote}</p>
+      <NewForm page={page} open={open} list="parameters" href={href} />
+      <Parameters page={page} open={open} href={href} />
+      <Heading list="parts" title={say.parts} href={href} />
+      <p class="quiet">{say.partsNote(percent(page.forecast.confidence))}</p>
+      <NewForm page={page} open={open} list="parts" href={href} />
+      <Parts page={page} open={open} href={href} />
+    </Sheet>
+  );
+}
+
+function Heading({ list, title, href }: { list: EditList; title: string; href: string }): Html {
+  return (
+    <div class="heading">
+      <h2>{title}</h2>
+      <ChangeLink href={href} list={list} id={null} of="" />
+    </div>
+  );
+}
+
+interface PlaceProps extends DesignProps {
+  href: string;
+}
+
+function NewForm({ page, open, list, href }: PlaceProps & { list: EditList }): Html | null {
+  if (open?.list !== list || open.key !== null) return null;
+  return <EditForm build={page.build} form={open} href={href} />;
+}
+
+function Parameters({ page, open, href }: PlaceProps): Html {
+  const computed = new Map(page.forecast.parameters.map((it) => [it.name, it]));
+  return (
+    <ul class="parameters">
+      {(page.build.parameters ?? []).map(({ name }) => (
+        <li key={name} id={`parameters-${name}`}>
+          {open?.list === 'parameters' && open.key === name ? (
+            <EditForm build={page.build} form={open} href={href} />
+          ) : (
+            <ParameterRow page={page} name={name} computed={computed.get(name)} href={href} />
+          )}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+interface ParameterRowProps {
+  page: BuildPage;
+  name: string;
+  computed: ForecastParameter | undefined;
+  href: string;
+}
+
+function ParameterRow({ page, name, computed, href }: ParameterRowProps): Html {
+  const value = computed?.value ?? null;
+  return (
+    <div class="parameter">
+      <span class="parameter-name">{name}</span>
+      <span class="parameter-value">
+        {value === null ? (
+          <span class="threat">{say.notComputed}</span>
+        ) : (
+          <>
+            <span class="stamp stamp-s">{figure(value, 4)}</span> {computed?.unit}
+          </>
+        )}
+      </span>
+      <span class="parameter-from">
+        {computed?.formula == null ? null : <code>= {computed.formula}</code>}
+        {computed?.low == null || computed.high == null || computed.low === computed.high ? null : (
+          <span>{say.range(figure(computed.low), figure(computed.high))} </span>
+        )}
+        {computed?.formula == null ? <OriginMark origin={computed?.origin ?? null} /> : null}
+        <span class="quiet small">{usesWords(page, name)}</span>
+      </span>
+      <ChangeLink href={href} list="parameters" id={name} of={name} />
+    </div>
+  );
+}
+
+function usesWords(page: BuildPage, name: string): string {
+  const use = page.forecast.uses.find((it) => it.parameter === name);
+  if (use === undefined) return '';
+  const parts = use.parts.map((id) => page.forecast.parts.find((part) => part.id === id)?.name ?? id);
+  const names = [...parts, ...use.steps.map((id) => stepName(page.forecast, id))];
+  return names.length === 0 ? '' : say.uses(names.join(', '));
+}
+
+function Parts({ page, open, href }: PlaceProps): Html {
+  const computed = new Map(page.forecast.parts.map((it) => [it.id, it]));
+  const total = page.forecast.parts.reduce((sum, part) => sum + (part.cost ?? 0), 0);
+  return (
+    <>
+      <ul class="parts">
+        {(page.build.parts ?? []).map((part) => (
+          <li key={part.id} id={`parts-${part.id}`}>
+            {open?.list === 'parts' && open.key === part.id ? (
+              <EditForm build={page.build} form={open} href={href} />
+            ) : (
+              <PartCard page={page} name={part.name} id={part.id} part={computed.get(part.id)} href={href} />
+            )}
+          </li>
+        ))}
+      </ul>
+      {total === 0 ? null : (
+        <p class="total">
+          {say.total} <span class="stamp stamp-s">{money(total, '')}</span> {page.forecast.currency}
+        </p>
+      )}
+    </>
+  );
+}
+
+interface PartProps {
+  page: BuildPage;
+  id: string;
+  name: string;
+  part: ForecastPart | undefined;
+  href: string;
+}
+
+function PartCard({ page, id, name, part, href }: PartProps): Html {
+  return (
+    <article class="part" aria-labelledby={`part-${id}`}>
+      <header>
+        <h3 id={`part-${id}`}>{name}</h3>
+        <span class="quiet small">{part === undefined ? null : partWords(page, part).join(', ')}</span>
+        <ChangeLink href={href} list="parts" id={id} of={name} />
+      </header>
+      {part === undefined ? (
+        <p class="threat">{say.notComputed}</p>
+      ) : (
+        <dl class="figures">
+          {partFigures(page, part).map(([label, value]) => (
+            <div key={label}>
+              <dt>{label}</dt>
+              <dd class="stamp stamp-s">{value}</dd>
+            </div>
+          ))}
+        </dl>
+      )}
+    </article>
+  );
+}
+
+function partWords(page: BuildPage, part: ForecastPart): string[] {
+  const supplier = page.build.suppliers?.find((it) => it.id === part.supplier)?.name;
+  const words = [
+    texts.edit.choice.source[part.source],
+    supplier === undefined ? null : texts.countdown.from(supplier),
+    ...part.usedIn.map((it) => say.perParent(figure(it.count), nameOfPart(page, it.part))),
+    part.yield < 1 ? say.yields(percent(part.yield)) : null,
+    part.onHand > 0 ? say.onHand(figure(part.onHand)) : null,
+    part.packs === null ? null : say.packs(figure(part.packs)),
+    part.revision === null ? null : say.revision(part.revision),
+  ];
+  return words.filter((it) => it !== null);
+}
+
+function nameOfPart(page: BuildPage, id: string): string {
+  return page.forecast.parts.find((it) => it.id === id)?.name ?? id;
+}
+
+function partFigures(page: BuildPage, part: ForecastPart): [string, string][] {
+  const figures: [string, string][] = [
+    [say.need, figure(part.need)],
+    [say.spares, figure(part.spares)],
+    part.toBuy === null ? [say.start, figure(part.toMake)] : [say.buy, figure(part.toBuy)],
+    [say.good, figure(part.good)],
+    [say.scrapped, figure(part.scrapped)],
+  ];
+  if (part.cost !== null) figures.push([say.cost, money(part.cost, page.forecast.currency)]);
+  return figures;
+}

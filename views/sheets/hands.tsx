@@ -1,0 +1,123 @@
+/** Hands: people, machines and suppliers, their hours in one line each, and the days that differ. */
+import type { DayException, Machine, Person, Supplier } from '../../server/model/index.ts';
+import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { screenHref } from '../links.ts';
+import { ThingList } from '../parts/step-lists.tsx';
+import type { Html } from '../render.ts';
+import { texts } from '../texts/index.ts';
+import type { BuildPage, OpenForm } from '../types.ts';
+import { stepName } from '../words/marks.tsx';
+import { dateWords, money } from '../words/wording.ts';
+
+const say = texts.hands;
+
+interface HandsProps {
+  page: BuildPage;
+  open: OpenForm | null;
+}
+
+export function HandsPage(props: HandsProps): Html {
+  return (
+    <BuildLayout page={props.page} screen="hands">
+      <HandsSheet {...props} />
+    </BuildLayout>
+  );
+}
+
+export function HandsSheet({ page, open }: HandsProps): Html {
+  const href = screenHref(page.build.id, 'hands');
+  const { people = [], machines = [], suppliers = [] } = page.build;
+  const shared = { page, open, href };
+  return (
+    <Sheet page={page} screen="hands" refresh={open === null ? href : null}>
+      <h1 class="heard">{texts.screens.hands}</h1>
+      <ThingList
+        {...shared}
+        list="people"
+        title={say.people}
+        none={say.noPeople}
+        things={people.map((it) => [it.id, it.name, <PersonLine key="line" page={page} person={it} />])}
+      />
+      <ThingList
+        {...shared}
+        list="machines"
+        title={say.machines}
+        none={say.noMachines}
+        things={machines.map((it) => [it.id, it.name, <MachineLine key="line" machine={it} />])}
+      />
+      <ThingList
+        {...shared}
+        list="suppliers"
+        title={say.suppliers}
+        none={say.noSuppliers}
+        things={suppliers.map((it) => [
+          it.id,
+          it.name,
+          <SupplierLine key="line" supplier={it} currency={page.forecast.currency} />,
+        ])}
+      />
+    </Sheet>
+  );
+}
+
+function PersonLine({ page, person }: { page: BuildPage; person: Person }): Html {
+  const can = person.can?.map((id) => stepName(page.forecast, id)).join(', ');
+  return (
+    <>
+      <span class="hours">{person.hours}</span>
+      <br />
+      <span class="quiet">{can === undefined ? say.everything : say.can(can)}</span>
+      <Exceptions days={person.exceptions} />
+    </>
+  );
+}
+
+function MachineLine({ machine }: { machine: Machine }): Html {
+  const parts = [
+    (machine.count ?? 1) > 1 ? say.alike(machine.count!) : null,
+    machine.unattended === true ? say.unattended : say.attended,
+    machine.overnight === true ? say.overnight : say.notOvernight,
+  ];
+  return (
+    <>
+      <span class="hours">{machine.hours ?? say.always}</span>
+      <br />
+      <span class="quiet">{parts.filter((it) => it !== null).join(', ')}</span>
+      <Exceptions days={machine.exceptions} />
+    </>
+  );
+}
+
+function SupplierLine({ supplier, currency }: { supplier: Supplier; currency: string }): Html {
+  const { express } = supplier;
+  const cost = express?.extraCost === undefined ? '' : say.extra(money(express.extraCost, currency));
+  const parts = [
+    say.lead(leadWords(supplier.lead)),
+    supplier.workingDays === undefined ? null : say.works(supplier.workingDays),
+    supplier.cutOff === undefined ? null : say.cutOff(supplier.cutOff),
+    supplier.deliveryDays === undefined
+      ? null
+      : `${say.delivers(supplier.deliveryDays)} ${supplier.deliveryTime ?? ''}`.trim(),
+    express === undefined ? null : say.express(leadWords(express.lead), cost),
+    supplier.holidays === undefined ? null : say.holidays(supplier.holidays.map(dateWords).join(', ')),
+  ];
+  return <>{parts.filter((it) => it !== null).join('; ')}</>;
+}
+
+function leadWords(lead: Supplier['lead']): string {
+  return typeof lead === 'number' ? String(lead) : `${lead.low} to ${lead.high}, likely ${lead.likely}`;
+}
+
+function Exceptions({ days }: { days: readonly DayException[] | undefined }): Html | null {
+  if (days === undefined || days.length === 0) return null;
+  return (
+    <ul class="exceptions">
+      {days.map((day) => (
+        <li key={day.date}>
+          {say.exception(dateWords(day.date), day.hours)}
+          {day.note === undefined ? null : <span class="quiet"> {day.note}</span>}
+        </li>
+      ))}
+    </ul>
+  );
+}

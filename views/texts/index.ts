@@ -1,0 +1,29 @@
+/** Every text that a page shows stands in this folder, ready to be put into another language. */
+import { countdownTexts } from './countdown.ts';
+import { dateTexts } from './dates.ts';
+import { doubtTexts, paceTexts } from './doubts.ts';
+import { editTexts } from './edit.ts';
+import { frameTexts } from './frame.ts';
+import { hoursTexts } from './hours.ts';
+import { ledgerTexts } from './ledger.ts';
+import { pageTexts } from './pages.ts';
+import { pictureTexts } from './pictures.ts';
+import { scheduleTexts } from './schedule.ts';
+import { soundnessTexts } from './soundness.ts';
+import { threatTexts } from './threats.ts';
+
+export const texts = {
+  ...frameTexts,
+  countdown: countdownTexts,
+  dates: dateTexts,
+  doubts: doubtTexts,
+  edit: editTexts,
+  hours: hoursTexts,
+  pace: paceTexts,
+  pictures: pictureTexts,
+  schedule: scheduleTexts,
+  soundness: soundnessTexts,
+  threats: threatTexts,
+  ledger: ledgerTexts,
+  ...pageTexts,
+};

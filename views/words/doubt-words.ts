@@ -1,0 +1,74 @@
+/** What should be looked at, and what is said of a pace, in sentences, for pages and for the terminal. */
+import type { Doubt, Forecast, PaceNote } from '../../server/model/index.ts';
+import { texts } from '../texts/index.ts';
+import { stepName } from './marks.tsx';
+import type { WallClock } from './wall-clock.ts';
+import { lengthText, percent, twoFigures, whenText } from './wording.ts';
+
+const say = texts.doubts;
+const sayPace = texts.pace;
+
+/** A doubt as its sentences. */
+export function doubtText(forecast: Forecast, clock: WallClock, doubt: Doubt): string {
+  const when = (instant: number) => whenText(clock, instant, forecast.now);
+  switch (doubt.code) {
+    case 'nothing-logged':
+      return say.nothingLogged(when(doubt.values.start));
+    case 'wrong-clock': {
+      const { entries, at, kind, lies } = doubt.values;
+      return say.wrongClock(entries, say.lies[lies], when(at), kind);
+    }
+    case 'log-gap': {
+      const { from, to, minutes } = doubt.values;
+      return say.gap(when(from), to === null ? null : when(to), lengthText(minutes));
+    }
+    case 'same-name': {
+      const { list, ids, name } = doubt.values;
+      return say.sameName(list, ids, name);
+    }
+    case 'scrapped-parts': {
+      const { step, units, part, asked, spares } = doubt.values;
+      return say.scrap(stepName(forecast, step), units, part, asked, spares);
+    }
+    case 'gate-chance':
+      return say.gate[doubt.values.fails](doubt.values.name);
+    case 'no-hours':
+      return say.noHours(when(doubt.values.readyBy));
+    case 'far-pace': {
+      const { step, notes } = doubt.values;
+      return say.farPace(stepName(forecast, step), paceText(forecast, clock, notes) ?? '');
+    }
+  }
+}
+
+/** What is to be said of a pace; null where all is as expected. */
+export function paceText(forecast: Pick<Forecast, 'now'>, clock: WallClock, notes: readonly PaceNote[]): string | null {
+  return notes.length === 0 ? null : notes.map((note) => noteText(forecast, clock, note)).join(' ');
+}
+
+function noteText({ now }: Pick<Forecast, 'now'>, clock: WallClock, note: PaceNote): string {
+  switch (note.code) {
+    case 'far':
+      return farText(note);
+    case 'changed':
+      return sayPace.changed(whenText(clock, note.at, now), twoFigures(note.before), twoFigures(note.since));
+    case 'learnt':
+      return sayPace.learnt(note.counts, percent(note.rate), note.given < 1 ? percent(note.given) : null);
+    case 'stands-out': {
+      const { at, units, minutes, others } = note;
+      const each = minutes / units;
+      const [whole, one, rest] = [minutes, each, others].map(twoFigures);
+      const question = each > others ? sayPace.slower : sayPace.faster;
+      return `${sayPace.standsOut(whenText(clock, at, now), units, whole!, one!, rest!)} ${question}`;
+    }
+    case 'untimed':
+      return sayPace.untimed(note.units);
+  }
+}
+
+function farText({ units, each, expected, asked }: Extract<PaceNote, { code: 'far' }>): string {
+  const times =
+    each > expected ? sayPace.longer(twoFigures(each / expected)) : sayPace.shorter(percent(each / expected));
+  const said = sayPace.far(units, twoFigures(each), twoFigures(expected), times);
+  return asked ? `${said} ${sayPace.asked}` : said;
+}

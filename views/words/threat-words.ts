@@ -1,0 +1,116 @@
+/** What threatens the date in sentences, for pages and for the terminal. */
+import type { Forecast, SlowStepValues, Threat } from '../../server/model/index.ts';
+import { texts } from '../texts/index.ts';
+import { stepName } from './marks.tsx';
+import { nameOfMachine, namesOfSteps } from './names.ts';
+import type { WallClock } from './wall-clock.ts';
+import { counted, figure, hoursText, lateFromStart, lengthText, soonText, twoFigures, whenText } from './wording.ts';
+
+const say = texts.threats;
+
+/** A threat as its sentences. */
+export function threatText(forecast: Forecast, clock: WallClock, threat: Threat): string {
+  const { now } = forecast;
+  const when = (instant: number) => whenText(clock, instant, now);
+  const step = stepName(forecast, threat.step ?? '');
+  switch (threat.code) {
+    case 'slow-step':
+      return slowStepText(forecast, clock, step, threat.values);
+    case 'order-late':
+    case 'order-today':
+      return orderText(forecast, clock, threat);
+    case 'decision':
+      return decisionText(forecast, clock, threat.values);
+    case 'idle-machine': {
+      const { machine, units, runMinutes } = threat.values;
+      return `${say.idle(nameOfMachine(forecast, machine), units, step, hoursText(runMinutes))} ${say.load}`;
+    }
+    case 'silent-step': {
+      const { left, readyNow, lastLogged } = threat.values;
+      return say.silent(step, when(lastLogged), lengthText(now - lastLogged), left, readyNow);
+    }
+    case 'nights': {
+      const { nights, minutes, first } = threat.values;
+      return say.nights(nights, hoursText(minutes), when(first));
+    }
+    case 'no-spare': {
+      const { parts, readyBy } = threat.values;
+      return say.noSpare(
+        when(readyBy),
+        parts.map(({ name, need, againAt }) => say.spare(name, need, when(againAt))),
+      );
+    }
+    case 'old-plan':
+      return say.oldPlan(when(threat.values.last), lengthText(threat.values.minutes));
+  }
+}
+
+function slowStepText(forecast: Forecast, clock: WallClock, name: string, values: SlowStepValues): string {
+  const { left, total, handsMinutesLeft, minutesPerUnit, by, noHoursAfter, waiting } = values;
+  const when = (instant: number) => whenText(clock, instant, forecast.now);
+  const each = minutesPerUnit === null ? null : twoFigures(minutesPerUnit);
+  const work = handsMinutesLeft > 0 ? say.work(hoursText(handsMinutesLeft), each) : '';
+  const said = [
+    `${say.left(name, left, total)}${work}.`,
+    paceText(values.pace),
+    noHoursAfter !== null
+      ? say.noHours(when(noHoursAfter))
+      : by > forecast.now
+        ? say.by(when(by))
+        : say.byPassed(when(by)),
+    causeText(values),
+    waiting.length === 0 ? '' : say.waiting(namesOfSteps(forecast, waiting)),
+  ];
+  return said.filter((words) => words !== '').join(' ');
+}
+
+function paceText(pace: SlowStepValues['pace']): string {
+  if (pace === null) return '';
+  const { neededPerHour, countedPerHour } = pace;
+  if (neededPerHour === null) return say.noHourLeft;
+  return say.pace(hourly(neededPerHour), countedPerHour ? hourly(countedPerHour) : null);
+}
+
+/** `5 an hour`, or below one `one in 7 h 30 min`. */
+function hourly(perHour: number): string {
+  return perHour >= 1 ? say.anHour(twoFigures(perHour)) : say.oneIn(hoursText(60 / perHour));
+}
+
+function causeText({ cause, noHoursAfter }: SlowStepValues): string {
+  if (cause.kind === 'driving') return say.driving(figure(cause.share * 100, 0));
+  if (cause.kind === 'likely') return say.likely(lengthText(cause.minutes));
+  const length = lengthText(cause.minutes, 'up');
+  return noHoursAfter === null ? say.late(length) : say.lateOnSite(length);
+}
+
+function orderText(forecast: Forecast, clock: WallClock, threat: Threat<'order-late' | 'order-today'>): string {
+  const { kind, name, units, orderBy, arrives, express, neededBy } = threat.values;
+  const when = (instant: number) => whenText(clock, instant, forecast.now);
+  const what = counted(units, name);
+  const late = lateLength(forecast, orderBy);
+  const [order, ordered] = [say.order[kind], say.ordered[kind]];
+  const first =
+    threat.code === 'order-today'
+      ? say.orderToday(order, what, soonText(clock, orderBy, forecast.now))
+      : late === null
+        ? say.orderLate(order, what, when(orderBy))
+        : say.orderLateFromStart(ordered, what, late);
+  return `${first} ${say.arrives(ordered, when(arrives), express === null ? null : when(express), when(neededBy))}`;
+}
+
+function decisionText(forecast: Forecast, clock: WallClock, values: Threat<'decision'>['values']): string {
+  const { question, decideBy, waits } = values;
+  const when = whenText(clock, decideBy, forecast.now);
+  const late = lateLength(forecast, decideBy);
+  const first =
+    late !== null
+      ? say.undecidedFromStart(question, late)
+      : decideBy < forecast.now
+        ? say.undecided(question, when)
+        : say.decide(question, when);
+  return `${first} ${say.answer(namesOfSteps(forecast, waits))}`;
+}
+
+function lateLength(forecast: Forecast, instant: number): string | null {
+  return lateFromStart(forecast, instant) === null ? null : lengthText(forecast.now - instant, 'up');
+}

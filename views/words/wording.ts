@@ -1,0 +1,159 @@
+/** Numbers, lengths of time and instants as a person at the bench says them. */
+import type { Chance } from '../../server/model/index.ts';
+import { texts } from '../texts/index.ts';
+import type { WallClock } from './wall-clock.ts';
+
+const MINUTES_PER_HOUR = 60;
+const MINUTES_PER_DAY = 1440;
+
+export type Rounding = 'down' | 'up';
+
+/**
+ * A length of time in its two largest units: `45 min`, `3 h 20 min`, `1 day 4 h`. What is cut off is dropped (`down`: room is
+ * never promised that is not there) or counted as a whole (`up`: what is missing is never understated). The sign is not said.
+ *
+ * @example lengthText(1700) is "1 day 4 h"; lengthText(1700, 'up') is "1 day 5 h"
+ */
+export function lengthText(minutes: number, rounding: Rounding = 'down'): string {
+  const round = rounding === 'down' ? Math.floor : Math.ceil;
+  const size = round(Math.abs(minutes));
+  if (size < MINUTES_PER_HOUR) return texts.unit.min(size);
+  if (size < MINUTES_PER_DAY) {
+    const [hours, rest] = [Math.floor(size / MINUTES_PER_HOUR), size % MINUTES_PER_HOUR];
+    return rest === 0 ? texts.unit.h(hours) : `${texts.unit.h(hours)} ${texts.unit.min(rest)}`;
+  }
+  const hoursInAll = round(size / MINUTES_PER_HOUR);
+  const [days, hours] = [Math.floor(hoursInAll / 24), hoursInAll % 24];
+  return hours === 0 ? texts.unit.days(days) : `${texts.unit.days(days)} ${texts.unit.h(hours)}`;
+}
+
+/** A length of time to the minute, for what is to add up: `1 day 4 h 20 min`. The sign is not said. */
+export function exactText(minutes: number): string {
+  const size = Math.abs(minutes);
+  const [days, rest] = [Math.floor(size / MINUTES_PER_DAY), size % MINUTES_PER_DAY];
+  if (days === 0) return lengthText(size);
+  return rest === 0 ? texts.unit.days(days) : `${texts.unit.days(days)} ${lengthText(rest)}`;
+}
+
+/**
+ * Minutes of work or rest to the minute, never in days, since a working day is as long as somebody's hours. Rounded up.
+ *
+ * @example hoursText(2190) is "36 h 30 min"
+ */
+export function hoursText(minutes: number): string {
+  const size = Math.ceil(Math.abs(minutes));
+  const [hours, rest] = [Math.floor(size / MINUTES_PER_HOUR), size % MINUTES_PER_HOUR];
+  if (hours === 0) return texts.unit.min(rest);
+  return rest === 0 ? texts.unit.h(hours) : `${texts.unit.h(hours)} ${texts.unit.min(rest)}`;
+}
+
+/** A measured number with two figures, from a hundred on as a whole: `3.2`, `14`, `0.85`, `312`. */
+export function twoFigures(value: number): string {
+  return figure(value >= 100 ? Math.round(value) : Number(value.toPrecision(2)), 6);
+}
+
+/** Minutes of work, never in days: `50 min`, `8 h`, `38 h`; up to ten hours the quarter counts. Rounded up. */
+export function workText(minutes: number): string {
+  const shown = shownWork(minutes);
+  return shown < 100 ? texts.unit.min(shown) : texts.unit.h(figure(shown / MINUTES_PER_HOUR));
+}
+
+/** The minutes of work that `workText` shows: what is taken from what must agree with the figures beside it. */
+export function shownWork(minutes: number): number {
+  if (minutes < 100) return Math.ceil(minutes);
+  const hours = minutes / MINUTES_PER_HOUR;
+  return MINUTES_PER_HOUR * (hours < 10 ? Math.ceil(hours * 4) / 4 : Math.ceil(hours));
+}
+
+/** Room in words: `1 day 4 h`, `none`, or `6 h short`. */
+export function roomText(minutes: number | null): string {
+  if (minutes === null) return texts.room.unknown;
+  if (minutes < 0) return texts.room.short(lengthText(minutes, 'up'));
+  return minutes === 0 ? texts.room.none : lengthText(minutes);
+}
+
+/** The same to the minute: `5 days 10 min`, for what is added up. */
+export function exactRoomText(minutes: number | null): string {
+  if (minutes === null || minutes === 0) return roomText(minutes);
+  return minutes < 0 ? texts.room.short(exactText(minutes)) : exactText(minutes);
+}
+
+/** A number with at most `digits` places after the point and a thin space between thousands. */
+export function figure(value: number, digits = 2): string {
+  const rounded = Number(value.toFixed(digits));
+  const [whole, fraction] = String(Math.abs(rounded)).split('.');
+  const grouped = (whole ?? '0').replace(/\B(?=(\d{3})+(?!\d))/g, '\u202f');
+  return `${rounded < 0 ? '\u2212' : ''}${grouped}${fraction === undefined ? '' : `.${fraction}`}`;
+}
+
+/** An amount of money with its currency: `12.50 EUR`, `85 EUR`. */
+export function money(value: number, currency: string): string {
+  const [whole, cents] = value.toFixed(2).split('.');
+  return `${figure(Number(whole))}${cents === '00' ? '' : `.${cents}`} ${currency}`.trim();
+}
+
+/** `24 × fish`, as on a parts list: names of parts have no plural that we could know. Our own words have: `24 units`. */
+export function counted(count: number, unit: string): string {
+  return isOurs(unit) ? `${figure(count)}\u00a0${thing(count, unit)}` : `${figure(count)}\u00a0×\u00a0${unit}`;
+}
+
+/** What is counted, behind a number that stands by itself. */
+export function thing(count: number, unit: string): string {
+  if (!isOurs(unit)) return unit;
+  return count === 1 ? texts.things[unit].one : texts.things[unit].many;
+}
+
+function isOurs(unit: string): unit is keyof typeof texts.things {
+  return Object.hasOwn(texts.things, unit);
+}
+
+/** A share as per cent. */
+export function percent(share: number): string {
+  return `${figure(share * 100, 0)}\u202f%`;
+}
+
+/**
+ * Whole per cent, rounded down: 95 % is said only where the instant of 95 of 100 is in time too. 0 and 1 are never said
+ * outright of what was drawn: beyond the ends stands "over" or "under".
+ */
+export function chanceText(chance: number): string {
+  if (chance > 0.995) return texts.countdown.over(99);
+  return chance < 0.01 ? texts.countdown.under(1) : `${Math.floor(chance * 100 + 1e-9)} %`;
+}
+
+/** The same of an instant, which is certain once it has passed. */
+export function chanceBy({ target, chance }: Chance, now: number): string {
+  return target > now ? chanceText(chance) : `${chance < 0.5 ? 0 : 100} %`;
+}
+
+/** `Thu 27 Nov 14:00`; the year is said when it is not that of `now`. */
+export function whenText(clock: WallClock, instant: number, now = instant): string {
+  return `${dayText(clock, instant, now)} ${clock.read(instant).time}`;
+}
+
+/** A date as it is typed, `2026-11-27`, as `27 Nov 2026`; what is no date stays as it is. */
+export function dateWords(date: string): string {
+  const [year, month, day] = date.split('-').map(Number);
+  const name = texts.months[(month ?? 0) - 1];
+  return name === undefined ? date : `${day}\u00a0${name}\u00a0${year}`;
+}
+
+/** `Thu 27 Nov`. */
+export function dayText(clock: WallClock, instant: number, now = instant): string {
+  const { weekday, day, month, year } = clock.read(instant);
+  const text = `${texts.weekdays[weekday - 1]} ${day} ${texts.months[month - 1]}`;
+  return year === clock.read(now).year ? text : `${text} ${year}`;
+}
+
+/** `today 14:00`, `tomorrow 09:00`, otherwise with the day: for what is close at hand. */
+export function soonText(clock: WallClock, instant: number, now: number): string {
+  const apart = clock.daysApart(now, instant);
+  const near = apart === 0 ? texts.today : apart === 1 ? texts.tomorrow : apart === -1 ? texts.yesterday : null;
+  return near === null ? whenText(clock, instant, now) : `${near} ${clock.read(instant).time}`;
+}
+
+/** By how much a last moment is too late that lay before the build began, as after a late enlargement; else null. */
+export function lateFromStart({ start, now }: { start: number | null; now: number }, instant: number): string | null {
+  if (start === null || instant >= Math.min(start, now)) return null;
+  return texts.tooLateBy(lengthText(now - instant, 'up'));
+}
