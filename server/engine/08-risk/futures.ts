@@ -1,5 +1,5 @@
 /** One future after another of a compiled work: what is drawn, and the schedule that comes of it. */
-import { type CompiledForward, dispatch } from '../07-levelling/index.ts';
+import { type CompiledForward, type Dispatched, dispatch } from '../07-levelling/index.ts';
 import type { Instant, Minutes } from '../types.ts';
 import { type Sampler, tableOf } from './samplers.ts';
 import { Streams } from './streams.ts';
@@ -70,6 +70,7 @@ export function futuresOf(uncertain: Uncertain, seed: number): (n: number, held?
   const factors = new Float64Array(steps).fill(1);
   const drawnMinutes = new Float64Array(steps);
   const paces = columnsOf(uncertain.paces);
+  const times = timesOf(forward);
   return (n, held = -1) => {
     minutes.set(planned);
     drawnMinutes.fill(0);
@@ -83,9 +84,21 @@ export function futuresOf(uncertain: Uncertain, seed: number): (n: number, held?
         if (other.step >= 0) drawnMinutes[other.step] = drawnMinutes[other.step]! + added;
       }
     }
-    const latest = dispatch(compiled, order, minutes, forward);
-    const { starts, finishes, phaseStarts, phaseFinishes } = forward;
+    const latest = dispatch(compiled, order, minutes, times);
+    const { starts, finishes, phaseStarts, phaseFinishes } = times;
     return { starts, finishes, phaseStarts, phaseFinishes, latest, drawnMinutes };
+  };
+}
+
+/** Where the instants of a future are written: the problem's own arrays, save where those count ticks instead of minutes. */
+function timesOf({ plain, starts, finishes, phaseStarts, phaseFinishes }: CompiledForward['forward']): Dispatched {
+  const own = { starts, finishes, phaseStarts, phaseFinishes };
+  if (!plain) return own;
+  return {
+    starts: starts.slice(),
+    finishes: finishes.slice(),
+    phaseStarts: phaseStarts.slice(),
+    phaseFinishes: phaseFinishes.slice(),
   };
 }
 

@@ -79,4 +79,32 @@ describe('taken minutes', () => {
     people.clear();
     expect(people.gap(0, 5, 4, NEVER)).toBe(5);
   });
+
+  test('forgets nothing that is free, whatever was asked before: thousands of stretches, asked for early and late by turns', () => {
+    for (let seed = 1; seed <= 4; seed++) {
+      const random = new Random(seed);
+      const limit = 40_000;
+      const people = new TakenMinutes(Int32Array.of(limit));
+      const taken = new Uint8Array(limit + 2000);
+      const take = (from: number, minutes: number) => {
+        taken.fill(1, from, from + minutes);
+        people.take(0, from, from + minutes);
+      };
+      const firstFree = (from: number, minutes: number) => {
+        let free = 0;
+        for (let at = from; ; at++) {
+          free = taken[at] === 1 ? 0 : free + 1;
+          if (free === minutes) return at + 1 - minutes;
+        }
+      };
+      for (let at = 0; at < 20_000; at += 10 + random.below(12)) take(at, 6 + random.below(4));
+      for (let n = 0; n < 3000; n++) {
+        const from = random.below(22_000);
+        const minutes = 1 + random.below(20);
+        const gap = people.gap(0, from, minutes, NEVER);
+        expect(gap, `seed ${seed}, question ${n}`).toBe(firstFree(from, minutes));
+        if (random.below(2) === 0) take(gap, minutes);
+      }
+    }
+  });
 });

@@ -85,6 +85,7 @@ export function placeSingly(problem: Problem, l: number, p: number, from: number
   let best = -1;
   let bestCalendar = -1;
   let bestWork = 0;
+  let bestEnd = -1;
   let bestKnows = false;
   for (let crew = first; crew < end; crew++) {
     const person = crewPerson[crew]!;
@@ -93,17 +94,20 @@ export function placeSingly(problem: Problem, l: number, p: number, from: number
       fromWork = calendars.worked(calendar, from) | 0;
     }
     const knows = lastStep[person] === step;
-    const latest = calendar !== bestCalendar ? NEVER : bestKnows || !knows ? (bestWork - 1) | 0 : bestWork;
+    const sooner = bestKnows || !knows ? 1 : 0;
+    let latest = NEVER;
+    if (calendar === bestCalendar) latest = (bestWork - sooner) | 0;
+    else if (best >= 0) {
+      if (bestEnd < 0) bestEnd = calendars.endOf(bestCalendar, bestWork + minutes);
+      latest = (calendars.worked(calendar, bestEnd - sooner) - minutes) | 0;
+    }
     if (latest < fromWork) continue;
     const work = people.gap(person, fromWork, minutes, latest) | 0;
     if (work > latest) continue;
-    if (best >= 0 && calendar !== bestCalendar) {
-      const later = calendars.endOf(calendar, work + minutes) - calendars.endOf(bestCalendar, bestWork + minutes);
-      if (later > 0 || (later === 0 && (bestKnows || !knows))) continue;
-    }
     best = crew;
     bestCalendar = calendar;
     bestWork = work;
+    bestEnd = -1;
     bestKnows = knows;
   }
   problem.phaseFinishes[p] = calendars.span(bestCalendar, bestWork, minutes);

@@ -162,8 +162,8 @@ export class TakenMinutes {
     if (this.known(r, size, from) === FREE) {
       if (found - from <= foundAt[at]! - soughtFrom[at]!) return;
       soughtFrom[at] = from;
-    }
-    if (found > foundAt[at]!) foundAt[at] = found;
+      foundAt[at] = found;
+    } else if (found > foundAt[at]!) foundAt[at] = found;
   }
 }
 

@@ -1,0 +1,42 @@
+import { describe, expect, test } from 'vitest';
+import { planBuild } from '../../server/engine/plan.ts';
+import type { Forecast } from '../../server/model/index.ts';
+import { readCase } from '../support/cases.ts';
+
+const at = (iso: string) => Date.parse(`${iso}Z`) / 60_000;
+
+/** The forecast of a case. */
+function forecastOf(name: string, now: string, futures = 0): Forecast {
+  const { build, log } = readCase(name);
+  return planBuild(build, log, at(now), futures === 0 ? {} : { risk: { seed: 1, futures, exactness: 0 } });
+}
+
+const lotOf = (forecast: Forecast, id: string) => forecast.lots.find((lot) => lot.id === id)!;
+
+describe('a build of waits alone', () => {
+  test('has its futures when they are, and no chance to be 24 days early', () => {
+    const { risk, room } = forecastOf('waits-alone-24-days-late.json', '2031-01-01T00:00', 200);
+    expect(room.event.finish).toBe(at('2031-03-24T00:00'));
+    expect(risk!.event.chance).toBe(0);
+    expect(risk!.readyBy.chance).toBe(0);
+    expect(risk!.finishAt.p50).toBe(at('2031-03-24T00:00'));
+    expect(risk!.fans.find(({ step }) => step === 'g')!.lastUnitAt.p50).toBe(at('2031-03-24T00:00'));
+  });
+
+  test('is sure to be ready where nothing in it is uncertain and there is time', () => {
+    const { risk } = forecastOf('waits-alone.yaml', '2031-01-01T00:00', 200);
+    expect(risk!.event.chance).toBe(1);
+    expect(risk!.finishAt.p95).toBe(at('2031-03-24T00:00'));
+  });
+});
+
+describe("a link that is typed between a child part's step and its parent's", () => {
+  test('is what its type says', () => {
+    const forecast = forecastOf('typed-link-of-parts.json', '2031-01-06T08:00');
+    expect(forecast.steps.find(({ id }) => id === 'fit')!.fedBy[0]).toMatchObject({
+      type: 'finish-start',
+      ratio: null,
+    });
+    expect(lotOf(forecast, 'fit/1').levelled!.start).toBe(at('2031-01-06T10:00'));
+  });
+});
