@@ -9,6 +9,7 @@ import type { Instant, Link, LinkReason, LinkType, Lot, OpenTime, Phase, Resourc
 import { phasesOfLot } from './lot-phases.ts';
 import type { LotRun } from './lot-run.ts';
 import { linksOfReturns } from './returns.ts';
+import { type Borrowed, borrowedBySet, neededInSet } from './set-shares.ts';
 import type { Hold, StepFeed } from './step-feeds.ts';
 import { unitsNeeded } from './unit-needs.ts';
 
@@ -194,6 +195,9 @@ class WorkMaker {
       if (feed.type === 'units') this.linkUnits(feed, from, to, before, after, lagOpen, reason);
       else this.linkRuns(feed.type, from, before, after, feed.lagMinutes, lagOpen, reason);
     }
+    if (feed.type === 'units' && this.plans[from]!.perSet && this.plans[to]!.perSet) {
+      this.linkBorrowed(feed, from, to, lagOpen, reason);
+    }
   }
 
   /** Per-set steps feed within their set; otherwise everything of the one stands against everything of the other. */
@@ -278,6 +282,38 @@ class WorkMaker {
         }
       }
     }
+  }
+
+  /** Where the shares of the sets do not come out even, a set also waits for what it borrows from others. */
+  private linkBorrowed(feed: StepFeed, from: number, to: number, lagOpen: OpenTime | null, reason: LinkReason): void {
+    const [givers, takers] = [this.plans[from]!, this.plans[to]!];
+    borrowedBySet(feed, givers, takers).forEach((borrowed, i) => {
+      let asked = 0;
+      for (const target of borrowed.length === 0 ? [] : (this.runs[to]![i]?.lots ?? [])) {
+        if (this.lots[target]!.begunAt !== null) continue;
+        const needed = neededInSet(feed, givers, i, this.lots[target]!.lastUnit - takers.sets[i]!.offset);
+        const short = needed - givers.sets[i]!.total;
+        for (; asked < Math.min(short, borrowed.length); asked++) {
+          this.linkUnit(feed, from, borrowed[asked]!, target, lagOpen, reason);
+        }
+      }
+    });
+  }
+
+  /** The lot waits for one unit of a set, and for that to be dry. */
+  private linkUnit(
+    feed: StepFeed,
+    from: number,
+    { giver, unit }: Borrowed,
+    target: number,
+    lagOpen: OpenTime | null,
+    reason: LinkReason,
+  ): void {
+    const { offset, set } = this.plans[from]!.sets[giver]!;
+    this.holdUntilDry(feed, from, set, unit, target);
+    const covers = (l: number) => this.lots[l]!.firstUnit <= offset + unit && offset + unit <= this.lots[l]!.lastUnit;
+    const source = this.runs[from]![giver]!.lots.find(covers);
+    if (source !== undefined) this.link(source, target, 'finish-start', feed.lagMinutes, lagOpen, reason);
   }
 
   private firstToBegin(run: LotRun): number[] {

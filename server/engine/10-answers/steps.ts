@@ -12,7 +12,7 @@ import type {
 import type { PlannedPhase, StepPlan } from '../02-steps/index.ts';
 import { dryUnits, nextUnitMinutes, unitsOfLot } from '../02-steps/index.ts';
 import type { StepFeed } from '../04-lots/index.ts';
-import { backAtOf, handsMinutesOf, phaseMinutes, phasesOfLot, unitsFedBy } from '../04-lots/index.ts';
+import { backAtOf, borrowedBySet, handsMinutesOf, phaseMinutes, phasesOfLot, unitsFedBy } from '../04-lots/index.ts';
 import { durationLabel, isInstant } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { datesOfLot, levelledOfLot, runMinutesLeft } from './lots.ts';
@@ -172,13 +172,15 @@ function availability(
   return { readyNow: ready, waitsFor };
 }
 
-/** What is here for one set is of no use to another; of a stock each has an equal part. */
+/** A set has what is here of its own share, and of what it borrows from others; of a stock each has an equal part. */
 function reachInSets(feed: StepFeed, from: StepPlan, to: StepPlan, now: number): number {
   const stock = feed.inStock / to.sets.length;
-  return to.sets.reduce((units, { set, done, left }, i) => {
-    const before = from.sets[i]!;
-    const dry = dryUnits(from, from.tally.sets.get(set!) ?? from.tally, before.done, now);
-    const reach = before.left === 0 && dry >= before.total ? left : unitsFedBy(feed, dry, stock) - done;
+  const dry = from.sets.map(({ set, done }) => dryUnits(from, from.tally.sets.get(set!) ?? from.tally, done, now));
+  const borrowed = borrowedBySet(feed, from, to);
+  return to.sets.reduce((units, { done, left }, i) => {
+    const lent = borrowed[i]!.filter(({ giver, unit }) => unit <= dry[giver]!).length;
+    const isAllHere = dry[i]! >= from.sets[i]!.total && lent === borrowed[i]!.length;
+    const reach = isAllHere ? left : unitsFedBy(feed, dry[i]! + lent, stock) - done;
     return units + Math.max(0, Math.min(left, reach));
   }, 0);
 }

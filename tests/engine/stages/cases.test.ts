@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { planBuild } from '../../server/engine/plan.ts';
-import type { Forecast } from '../../server/model/index.ts';
-import { readCase } from '../support/cases.ts';
+import { planBuild } from '../../../server/engine/plan.ts';
+import type { Forecast } from '../../../server/model/index.ts';
+import { readCase } from '../../support/cases.ts';
 
 const at = (iso: string) => Date.parse(`${iso}Z`) / 60_000;
 
@@ -38,5 +38,24 @@ describe("a link that is typed between a child part's step and its parent's", ()
       ratio: null,
     });
     expect(lotOf(forecast, 'fit/1').levelled!.start).toBe(at('2031-01-06T10:00'));
+  });
+});
+
+describe('shares of sets that do not come out even', () => {
+  test('let no work begin with parts that are not made', () => {
+    const forecast = forecastOf('uneven-shares.json', '2031-01-06T08:00');
+    const ribs = forecast.lots.filter(({ step }) => step === 'cut');
+    for (const join of forecast.lots.filter(({ step }) => step === 'join')) {
+      const begins = join.levelled!.start;
+      const made = ribs
+        .filter(({ levelled }) => levelled!.finish <= begins)
+        .reduce((units, { firstUnit, lastUnit }) => units + lastUnit - firstUnit + 1, 0);
+      const begun = forecast.lots.filter(({ step, levelled }) => step === 'join' && levelled!.start <= begins);
+      expect(made, join.id).toBeGreaterThanOrEqual(4 * begun.length);
+      const own = ribs
+        .filter(({ set, levelled }) => set === join.set && levelled!.finish <= begins)
+        .reduce((units, { firstUnit, lastUnit }) => units + lastUnit - firstUnit + 1, 0);
+      expect(own, join.id).toBeGreaterThanOrEqual(Math.min(9, 4 * join.number));
+    }
   });
 });
