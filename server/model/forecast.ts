@@ -16,21 +16,26 @@ import type { Hazard } from './step.ts';
  */
 export const FORECAST_FORMAT = 8;
 
-/** Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative: late. */
+/**
+ * Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative: late. Null where
+ * there is none to say: beyond the calendars, or in or behind a circle of links.
+ */
 export interface Dates {
-  readonly earlyStart: number;
-  readonly earlyFinish: number;
+  /** When it begins to be finished at its earliest. It may begin before that, by slower hands or to wait, but ends no earlier for it. */
+  readonly earlyStart: number | null;
+  /** No order of work finishes it before. */
+  readonly earlyFinish: number | null;
   /** Latest that keeps the ready-by (workshop) or the event (site). */
-  readonly lateStart: number;
-  readonly lateFinish: number;
-  readonly totalSlackClock: number;
-  readonly totalSlackWorking: number;
-  readonly freeSlackClock: number;
-  readonly freeSlackWorking: number;
+  readonly lateStart: number | null;
+  readonly lateFinish: number | null;
+  readonly totalSlackClock: number | null;
+  readonly totalSlackWorking: number | null;
+  readonly freeSlackClock: number | null;
+  readonly freeSlackWorking: number | null;
   /** Slack to the network's own end: zero on the critical path. */
-  readonly slackToOwnEnd: number;
+  readonly slackToOwnEnd: number | null;
   /** Slack to the event itself, for what counts to the ready-by. */
-  readonly slackToEvent: number;
+  readonly slackToEvent: number | null;
   readonly critical: boolean;
 }
 
@@ -41,7 +46,10 @@ export interface LevelledDates {
   /** Last moment under hands and machines, scheduled backwards from the ready-by and the event. */
   readonly lastStart: number | null;
   readonly lastFinish: number | null;
-  /** Room under hands and machines: how long after its planned start it may still begin, in clock minutes; negative: it is late. */
+  /**
+   * Room under hands and machines, in clock minutes: how much later than planned it may still begin, or, where it ends after its last
+   * moment, by how much it is too late, below zero.
+   */
   readonly room?: number | null;
 }
 

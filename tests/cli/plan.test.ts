@@ -40,7 +40,9 @@ describe('daywright plan', () => {
     const start = forecast.now;
     const weeks = (id: string): (number | undefined)[] => {
       const dates = forecast.steps.find((step) => step.id === id)?.dates;
-      return [dates?.earlyStart, dates?.earlyFinish].map((t) => (t === undefined ? t : (t - start) / WEEK));
+      return [dates?.earlyStart, dates?.earlyFinish].map((t) =>
+        typeof t === 'number' ? (t - start) / WEEK : undefined,
+      );
     };
     expect(['a', 'b', 'c', 'd', 'e', 'f', 'g'].map(weeks)).toEqual([
       [0, 1],
@@ -52,8 +54,8 @@ describe('daywright plan', () => {
       [9, 11],
     ]);
     const slack = (id: string) => forecast.steps.find((step) => step.id === id)!.dates!;
-    expect([slack('c').slackToOwnEnd / WEEK, slack('c').freeSlackClock / WEEK]).toEqual([1, 0]);
-    expect([slack('e').slackToOwnEnd / WEEK, slack('e').freeSlackClock / WEEK]).toEqual([1, 1]);
+    expect([slack('c').slackToOwnEnd! / WEEK, slack('c').freeSlackClock! / WEEK]).toEqual([1, 0]);
+    expect([slack('e').slackToOwnEnd! / WEEK, slack('e').freeSlackClock! / WEEK]).toEqual([1, 1]);
     const steps = new Map(forecast.lots.map((lot) => [lot.id, lot.step]));
     expect(forecast.criticalPath.map((lot) => steps.get(lot))).toEqual(['a', 'b', 'd', 'f', 'g']);
   });

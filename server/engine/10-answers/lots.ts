@@ -1,5 +1,6 @@
 /** Lots with their dates, people and machines. */
 import type { Dates, ForecastLot, ForecastPlacement, LevelledDates } from '../../model/index.ts';
+import { isInstant } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { Instant, Lot, Minutes, Placement, RunPhase } from '../types.ts';
 
@@ -37,18 +38,23 @@ export function runMinutesLeft(lot: Lot, phase: RunPhase, now: Instant): Minutes
 /** The dates of one lot from the passes with hands and machines unlimited. */
 export function datesOfLot({ dates }: Planned, i: number): Dates {
   return {
-    earlyStart: dates.earlyStart[i]!,
-    earlyFinish: dates.earlyFinish[i]!,
-    lateStart: dates.lateStart[i]!,
-    lateFinish: dates.lateFinish[i]!,
-    totalSlackClock: dates.totalSlackClock[i]!,
-    totalSlackWorking: dates.totalSlackWorking[i]!,
-    freeSlackClock: dates.freeSlackClock[i]!,
-    freeSlackWorking: dates.freeSlackWorking[i]!,
-    slackToOwnEnd: dates.slackToOwnEnd[i]!,
-    slackToEvent: dates.slackToEvent[i]!,
+    earlyStart: known(dates.earlyStart[i]!),
+    earlyFinish: known(dates.earlyFinish[i]!),
+    lateStart: known(dates.lateStart[i]!),
+    lateFinish: known(dates.lateFinish[i]!),
+    totalSlackClock: known(dates.totalSlackClock[i]!),
+    totalSlackWorking: known(dates.totalSlackWorking[i]!),
+    freeSlackClock: known(dates.freeSlackClock[i]!),
+    freeSlackWorking: known(dates.freeSlackWorking[i]!),
+    slackToOwnEnd: known(dates.slackToOwnEnd[i]!),
+    slackToEvent: known(dates.slackToEvent[i]!),
     critical: dates.critical[i]!,
   };
+}
+
+/** A number of the passes; null where they have none to say. */
+function known(value: number): number | null {
+  return isInstant(value) ? value : null;
 }
 
 /** Where one lot lies in the schedule of these hands and machines, and its last moment in the one from the event backwards. */
@@ -59,7 +65,8 @@ export function levelledOfLot(planned: Planned, i: number): LevelledDates | null
   const finish = schedule.finishes[i]!;
   if (work.lots[i]!.begunAt !== null) {
     // What is under way stands where it stands in both schedules; how much later it may be back is its room.
-    const lastFinish = dates.lateFinish[i]!;
+    const lastFinish = known(dates.lateFinish[i]!);
+    if (lastFinish === null) return { start, finish, lastStart: null, lastFinish, room: null };
     return { start, finish, lastStart: start + lastFinish - finish, lastFinish, room: lastFinish - finish };
   }
   if (backwards === null) return { start, finish, lastStart: null, lastFinish: null, room: null };
@@ -67,7 +74,9 @@ export function levelledOfLot(planned: Planned, i: number): LevelledDates | null
   const isLater = keepsDeadlines && backwards.starts[i]! < start;
   const lastStart = isLater ? start : backwards.starts[i]!;
   const lastFinish = isLater ? Math.max(finish, backwards.finishes[i]!) : backwards.finishes[i]!;
-  return { start, finish, lastStart, lastFinish, room: lastStart - start };
+  // What waits before it begins may begin early and end too late all the same.
+  const room = lastFinish < finish ? Math.min(lastStart - start, lastFinish - finish) : lastStart - start;
+  return { start, finish, lastStart, lastFinish, room };
 }
 
 /** The last moment at which a lot can begin: by its chain, and under hands and machines. */

@@ -209,10 +209,20 @@ function underWayOf({ setting }: Planned, plan: StepPlan): UnderWay[] {
   });
 }
 
+type DateName = Exclude<keyof Dates, 'critical'>;
+
 function joinDates(dates: readonly Dates[]): Dates | null {
   if (dates.length === 0) return null;
-  const least = (key: Exclude<keyof Dates, 'critical'>) => Math.min(...dates.map((date) => date[key]));
-  const most = (key: Exclude<keyof Dates, 'critical'>) => Math.max(...dates.map((date) => date[key]));
+  const least = (key: DateName) =>
+    known(
+      dates.map((date) => date[key]),
+      Math.min,
+    );
+  const most = (key: DateName) =>
+    known(
+      dates.map((date) => date[key]),
+      Math.max,
+    );
   return {
     earlyStart: least('earlyStart'),
     earlyFinish: most('earlyFinish'),
@@ -230,10 +240,6 @@ function joinDates(dates: readonly Dates[]): Dates | null {
 
 function joinLevelled(lots: readonly LevelledDates[]): LevelledDates | null {
   if (lots.length === 0) return null;
-  const known = (values: (number | null)[], pick: (...numbers: number[]) => number): number | null => {
-    const numbers = values.filter((value) => value !== null);
-    return numbers.length === 0 ? null : pick(...numbers);
-  };
   return {
     start: Math.min(...lots.map((lot) => lot.start)),
     finish: Math.max(...lots.map((lot) => lot.finish)),
@@ -250,4 +256,10 @@ function joinLevelled(lots: readonly LevelledDates[]): LevelledDates | null {
       Math.min,
     ),
   };
+}
+
+/** Of those numbers that are known the one that `pick` picks; null for none. */
+function known(values: readonly (number | null)[], pick: (...numbers: number[]) => number): number | null {
+  const numbers = values.filter((value) => value !== null);
+  return numbers.length === 0 ? null : pick(...numbers);
 }

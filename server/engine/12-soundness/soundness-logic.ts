@@ -101,9 +101,10 @@ const highSlack: Check = ({ planned, forecast }) => {
   const steps = openSteps(forecast.steps).filter((step) => step.kind !== 'order' && step.dates !== null);
   const end = forecast.room.readyBy.unlimitedFinish;
   if (steps.length === 0 || end === null || end <= planned.now) return null;
+  const slackOf = ({ dates }: ForecastStep) => dates?.slackToOwnEnd ?? 0;
   const much = steps.filter(
-    ({ onSite, dates }) =>
-      !onSite && dates!.totalSlackClock >= 0 && dates!.slackToOwnEnd > HIGH_SLACK * (end - planned.now),
+    (step) =>
+      !step.onSite && (step.dates?.totalSlackClock ?? -1) >= 0 && slackOf(step) > HIGH_SLACK * (end - planned.now),
   );
   return countCheck({
     code: 'high-slack',

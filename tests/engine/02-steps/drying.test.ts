@@ -49,7 +49,7 @@ function entry(kind: LogEntry['kind'], hours: number, step: string, n: number): 
 function pressing(log: LogEntry[]) {
   const { steps, lots } = planBuild(BUILD, log, NOW, { levelling: { seed: 1, schedules: 1 } });
   const step = steps.find(({ id }) => id === 'press')!;
-  const starts = lots.filter((lot) => lot.step === 'press' && !lot.begun).map((lot) => lot.dates.earlyStart - NOW);
+  const starts = lots.filter((lot) => lot.step === 'press' && !lot.begun).map((lot) => lot.dates.earlyStart! - NOW);
   return { readyNow: step.readyNow, waitsFor: step.waitsFor, starts: starts.map((minutes) => minutes / HOUR) };
 }
 

@@ -36,7 +36,7 @@ function sewing(made: Build, log: LogEntry[]): [number, number][] {
   const lots = planBuild(made, log, NOW, { levelling: { seed: 1, schedules: 1 } }).lots;
   return lots
     .filter((lot) => lot.step === 'sew' && !lot.begun)
-    .map(({ dates }) => [(dates.earlyStart - NOW) / HOUR, (dates.earlyFinish - NOW) / HOUR]);
+    .map(({ dates }) => [(dates.earlyStart! - NOW) / HOUR, (dates.earlyFinish! - NOW) / HOUR]);
 }
 
 const someCut = entry(1, 'done', -7, { step: 'cut', n: 10 });

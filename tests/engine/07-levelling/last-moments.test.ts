@@ -66,7 +66,7 @@ describe('the last moment of a step', () => {
     const lasts = ['plane', 'hinge'].map((id) => stepOf(forecast, id).levelled!.lastStart!);
     expect(Math.min(...lasts)).toBeLessThan(at('2026-12-04T08:00'));
     expect(dates!.lateStart).toBe(at('2026-12-04T08:00'));
-    expect(levelled!.room).toBeLessThanOrEqual(dates!.totalSlackClock);
+    expect(levelled!.room).toBeLessThanOrEqual(dates!.totalSlackClock!);
   });
 
   it('is never before its planned start while every deadline is kept', () => {

@@ -32,14 +32,14 @@ function datesIn(build: Build, unitMinutes: number): { end: number; path: string
     forecast.steps.map((step) => {
       const dates = step.dates!;
       const own = (instant: number) => round((instant - START) / unitMinutes);
-      const late = dates.slackToOwnEnd;
+      const late = dates.slackToOwnEnd!;
       return [
         step.name,
         [
-          own(dates.earlyStart),
-          own(dates.earlyFinish),
+          own(dates.earlyStart!),
+          own(dates.earlyFinish!),
           round(late / unitMinutes),
-          round(dates.freeSlackClock / unitMinutes),
+          round(dates.freeSlackClock! / unitMinutes),
         ],
       ];
     }),
