@@ -114,7 +114,7 @@ export interface Lot {
   readonly deadline: Instant;
   /** Already under way: the first of `phases` began at exactly this instant (which may lie before now) and is not asked about open time. */
   readonly begunAt: Instant | null;
-  /** Fixed by the maker: not to start before / to be done by these people. */
+  /** Fixed by the maker: not to start before / to be done by those of these people who may do the phase, where any of them may. */
   readonly pinnedStart: Instant | null;
   readonly pinnedPeople: readonly number[] | null;
   /** Where in the build it is pinned; left out where it is not. */

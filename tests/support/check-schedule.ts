@@ -129,13 +129,13 @@ function phaseFaults(
 
 function peopleFaults(lot: Lot, phase: HandsPhase | RunPhase, placement: Placement): string[] {
   if (phase.minutes === 0) return [];
-  const may = new Set([...phase.eligible, ...(lot.pinnedPeople ?? [])]);
+  const may = new Set(phase.eligible);
   const people = new Set(placement.people);
   const faults: string[] = [];
   if (people.size !== phase.people || placement.people.length !== phase.people)
     faults.push(`${people.size} people for ${phase.people}`);
   for (const person of people) if (!may.has(person)) faults.push(`person ${person} may not do it`);
-  const pinned = lot.pinnedPeople ?? [];
+  const pinned = (lot.pinnedPeople ?? []).filter((person) => may.has(person));
   const kept = pinned.filter((person) => people.has(person)).length;
   if (kept < Math.min(pinned.length, phase.people)) faults.push('not by the people it is pinned to');
   return faults;

@@ -117,9 +117,9 @@ function optionsOf(work: Work, l: number, end: number): Option[][] {
 
 function crews(phase: Phase | null, lot: Lot): number[][] {
   if (phase?.kind !== 'hands' && !(phase?.kind === 'run' && phase.attended)) return [[]];
-  const pinned = lot.pinnedPeople ?? [];
+  const pinned = (lot.pinnedPeople ?? []).filter((person) => phase.eligible.includes(person));
   const subsets: number[][] = [[]];
-  for (const person of new Set([...phase.eligible, ...pinned])) subsets.push(...subsets.map((set) => [...set, person]));
+  for (const person of phase.eligible) subsets.push(...subsets.map((set) => [...set, person]));
   const kept = Math.min(pinned.length, phase.people);
   return subsets.filter(
     (set) => set.length === phase.people && set.filter((person) => pinned.includes(person)).length >= kept,

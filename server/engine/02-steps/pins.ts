@@ -2,14 +2,19 @@
 import type { Pin, Problem, Step } from '../../model/index.ts';
 import { problem, warning } from '../../model/index.ts';
 import { accept, readWall, type Setting, totalOpenMinutes } from '../calendar/index.ts';
-import type { PinnedUnits, PlannedPin, SetPlan } from './step.ts';
+import type { PinnedUnits, PlannedPhase, PlannedPin, SetPlan } from './step.ts';
 
 /** The pins of a step; what is wrong with one is a problem, and that pin is left out. */
-export function plannedPins(step: Step, setting: Setting, problems: Problem[]): PlannedPin[] {
+export function plannedPins(
+  step: Step,
+  phases: readonly PlannedPhase[],
+  setting: Setting,
+  problems: Problem[],
+): PlannedPin[] {
   const planned: PlannedPin[] = [];
   for (const [i, pin] of (step.pins ?? []).entries()) {
     const field = `steps.${step.id}.pins.${i + 1}`;
-    const found = plannedPin(step, pin, field, setting, problems);
+    const found = plannedPin(step, pin, field, phases, setting, problems);
     if (found === null) continue;
     const other = planned.find((one) => overlap(one, found));
     if (other === undefined) planned.push(found);
@@ -71,7 +76,14 @@ export function unitsText({ firstUnit, lastUnit }: Pick<PlannedPin, 'firstUnit' 
 /** More units than any step has. */
 const ALL_UNITS = 1_000_000_000;
 
-function plannedPin(step: Step, pin: Pin, field: string, setting: Setting, problems: Problem[]): PlannedPin | null {
+function plannedPin(
+  step: Step,
+  pin: Pin,
+  field: string,
+  phases: readonly PlannedPhase[],
+  setting: Setting,
+  problems: Problem[],
+): PlannedPin | null {
   const [firstUnit, lastUnit] = [pin.from ?? 1, pin.to ?? ALL_UNITS];
   if (firstUnit > lastUnit) {
     const message = `The pin on "${step.name}" ends at unit ${lastUnit}, before it begins at unit ${firstUnit}; turn the two round.`;
@@ -84,7 +96,7 @@ function plannedPin(step: Step, pin: Pin, field: string, setting: Setting, probl
     return null;
   }
   const people = (pin.people ?? []).flatMap((id) => {
-    const found = pinnedPerson(step, id, field, setting);
+    const found = pinnedPerson(step, id, `${field}.people`, phases, setting);
     if (typeof found === 'number') return [found];
     problems.push(found);
     return [];
@@ -94,13 +106,25 @@ function plannedPin(step: Step, pin: Pin, field: string, setting: Setting, probl
   return { field, set: pin.set ?? null, firstUnit, lastUnit, start, people: people.length === 0 ? null : people };
 }
 
-function pinnedPerson(step: Step, id: string, field: string, setting: Setting): number | Problem {
+/** Somebody to whom work of a step is pinned; what is wrong where they are nobody, never there, or may do nothing of it. */
+export function pinnedPerson(
+  step: Step,
+  id: string,
+  field: string,
+  phases: readonly PlannedPhase[],
+  setting: Setting,
+): number | Problem {
   const person = setting.people.get(id);
   if (person === undefined)
-    return problem('unknown-name', `${field}.people`, id, `"${id}" is nobody of this build; name one of its people.`);
-  if (totalOpenMinutes(person.open) > 0) return person.resource;
-  const message = `${person.name} has no hours, so "${step.name}" cannot be pinned to them; give them hours or pin it to somebody else.`;
-  return problem('no-hours', `${field}.people`, id, message);
+    return problem('unknown-name', field, id, `"${id}" is nobody of this build; name one of its people.`);
+  if (totalOpenMinutes(person.open) === 0) {
+    const message = `${person.name} has no hours, so "${step.name}" cannot be pinned to them; give them hours or pin it to somebody else.`;
+    return problem('no-hours', field, id, message);
+  }
+  const crews = phases.flatMap((phase) => ('eligible' in phase && phase.eligible.length > 0 ? [phase.eligible] : []));
+  if (crews.length === 0 || crews.some((eligible) => eligible.includes(person.resource))) return person.resource;
+  const message = `${person.name} may not do "${step.name}", so it cannot be pinned to them; pin it to somebody who may, or let ${person.name} do it.`;
+  return problem('conflict', field, id, message);
 }
 
 function overlap(a: PlannedPin, b: PlannedPin): boolean {

@@ -41,9 +41,11 @@ export interface PlannedRun {
 export interface PlannedWait {
   readonly kind: 'wait';
   readonly fixedMinutes: number;
-  /** Of a phase that nobody can do, which is planned as a wait. */
+  /** Of a phase that nobody can do, which is planned as a wait; of hands those of the first unit. */
   readonly minutesPerUnit: number;
   readonly estimate: UnitEstimate | null;
+  /** What it would be if anybody or anything could do it: it takes as long, with its setup and its learning. */
+  readonly insteadOf?: 'hands' | 'run';
 }
 
 export interface PlannedLead {
@@ -114,12 +116,12 @@ function plannedPhase(step: Step, shape: PhaseShape, field: string, context: Pha
   if (shape.kind === 'wait') return waitOf(fixedMinutes);
   const minutesPerUnit = shape.perUnit === undefined ? 0 : (reckoner.estimate(shape.perUnit, `${field}.perUnit`) ?? 0);
   const estimate = shape.perUnit === undefined ? null : estimateOf(shape.perUnit);
-  const asWait: PlannedWait = { kind: 'wait', fixedMinutes, minutesPerUnit, estimate };
+  const first = shape.kind === 'hands' ? firstOf(minutesPerUnit, estimate, step) : minutesPerUnit;
+  const asWait: PlannedWait = { kind: 'wait', fixedMinutes, minutesPerUnit: first, estimate, insteadOf: shape.kind };
   if (shape.kind === 'hands') {
     const crew = crewOf(step, shape, field, context);
     if (crew === null) return asWait;
-    const firstUnitMinutes = firstOf(minutesPerUnit, estimate, step);
-    return { kind: 'hands', fixedMinutes, firstUnitMinutes, estimate, oneGo: shape.oneGo ?? false, ...crew };
+    return { kind: 'hands', fixedMinutes, firstUnitMinutes: first, estimate, oneGo: shape.oneGo ?? false, ...crew };
   }
   const machine = setting.machines.get(shape.machine);
   if (machine === undefined) {

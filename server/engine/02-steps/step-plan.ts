@@ -5,7 +5,7 @@ import { problem, warning } from '../../model/index.ts';
 import type { Quantities } from '../01-quantities/index.ts';
 import type { Setting } from '../calendar/index.ts';
 import { emptyStep, type Tally } from '../log/index.ts';
-import { pinProblems, plannedPins } from './pins.ts';
+import { pinnedPerson, pinProblems, plannedPins } from './pins.ts';
 import type { Draft, StepPlan, StepPlans } from './step.ts';
 import {
   type MeasuredPace,
@@ -185,8 +185,8 @@ function draftOfStep(step: Step, context: Context): Draft {
     phases,
     onSite: step.onSite ?? false,
     notBefore: step.notBefore ?? null,
-    pinnedPeople: pinnedPeople(step, context),
-    pins: plannedPins(step, context.setting, context.problems),
+    pinnedPeople: pinnedPeople(step, phases, context),
+    pins: plannedPins(step, phases, context.setting, context.problems),
     hazards: step.hazards ?? [],
     origin: step.origin ?? originOf(phases),
     tally: context.tally.steps.get(step.id) ?? emptyStep(),
@@ -200,22 +200,13 @@ function originOf(phases: readonly PlannedPhase[]): Origin {
   return phases.some((phase) => phase.kind !== 'lead' && phase.estimate?.kind === 'trial') ? 'trial' : 'guessed';
 }
 
-function pinnedPeople(step: Step, { setting, problems }: Context): number[] | null {
-  if (step.pinnedTo === undefined) return null;
-  const pinned: number[] = [];
-  for (const id of step.pinnedTo) {
-    const person = setting.people.get(id);
-    if (person !== undefined) pinned.push(person.resource);
-    else
-      problems.push(
-        problem(
-          'unknown-name',
-          `steps.${step.id}.pinnedTo`,
-          id,
-          `"${id}" is nobody of this build; name one of its people.`,
-        ),
-      );
-  }
+function pinnedPeople(step: Step, phases: readonly PlannedPhase[], { setting, problems }: Context): number[] | null {
+  const pinned = (step.pinnedTo ?? []).flatMap((id) => {
+    const found = pinnedPerson(step, id, `steps.${step.id}.pinnedTo`, phases, setting);
+    if (typeof found === 'number') return [found];
+    problems.push(found);
+    return [];
+  });
   return pinned.length > 0 ? pinned : null;
 }
 

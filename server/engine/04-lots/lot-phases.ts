@@ -15,14 +15,15 @@ export function phasesOfLot(
 ): Phase[] {
   const phases: Phase[] = [];
   let setup = plan.setupEachLot || firstOfStep ? plan.setupMinutes : 0;
-  const hasHands = plan.phases.some((phase) => phase.kind === 'hands');
+  const hasHands = plan.phases.some((phase) => workOf(phase) === 'hands');
   for (const phase of plan.phases) {
     if (phase.kind === 'lead') {
       const supplier = setting.suppliers.get(phase.supplier)!;
       phases.push({ kind: 'lead', workingDays: phase.workingDays, arrivals: supplier.arrivals(phase.workingDays) });
       continue;
     }
-    const takesSetup = setup > 0 && (phase.kind === 'hands' || (!hasHands && phase.kind === 'run'));
+    const work = workOf(phase);
+    const takesSetup = setup > 0 && (work === 'hands' || (!hasHands && work === 'run'));
     const minutes = phaseMinutes(phase, plan, first, last) + (takesSetup ? setup : 0);
     if (takesSetup) setup = 0;
     if (minutes > 0) phases.push(sized(phase, minutes));
@@ -37,10 +38,16 @@ export function phaseMinutes(
   first: number,
   last: number,
 ): Minutes {
-  const [each, rate] = phase.kind === 'hands' ? [phase.firstUnitMinutes, plan.learningRate] : [phase.minutesPerUnit, 1];
+  const each = phase.kind === 'hands' ? phase.firstUnitMinutes : phase.minutesPerUnit;
+  const rate = workOf(phase) === 'hands' ? plan.learningRate : 1;
   const upTo = (unit: number): number => (unit < 1 ? 0 : Math.round(lotMinutes(each, rate, 1, unit)));
   const units = each === 0 ? 0 : upTo(last) - upTo(first - 1);
   return Math.round(phase.fixedMinutes) + units;
+}
+
+/** What kind of work a phase is, also where nobody can do it. */
+function workOf(phase: PlannedPhase): PlannedPhase['kind'] {
+  return phase.kind === 'wait' ? (phase.insteadOf ?? 'wait') : phase.kind;
 }
 
 function sized(phase: Exclude<PlannedPhase, PlannedLead>, minutes: Minutes): Phase {

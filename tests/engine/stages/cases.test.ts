@@ -59,3 +59,39 @@ describe('shares of sets that do not come out even', () => {
     }
   });
 });
+
+describe('work that is pinned to somebody who may not do it', () => {
+  test('is a problem that names them, and is planned for those who may', () => {
+    const forecast = forecastOf('pinned-to-who-may-not.json', '2031-01-06T08:00');
+    const [found, ...others] = forecast.problems.filter(({ severity }) => severity === 'error');
+    expect(others).toEqual([]);
+    expect(found).toMatchObject({ code: 'conflict', field: 'steps.weld.pinnedTo', value: 'tom' });
+    expect(found!.message).toContain('Tom may not do "weld"');
+    expect(forecast.lots[0]!.placements[0]!.people).toEqual(['ana']);
+    expect(forecast.room.event.finish).toBe(forecast.room.event.unlimitedFinish);
+  });
+});
+
+describe('a step that ends too late', () => {
+  test('has its room below zero, however early it may begin', () => {
+    const forecast = forecastOf('room-of-what-is-late.json', '2031-01-06T18:00');
+    const last = forecast.lots.filter(({ levelled }) => levelled!.finish === forecast.room.event.finish);
+    expect(forecast.room.event.clock).toBeLessThan(0);
+    for (const lot of last) expect(lot.levelled!.room, lot.id).toBeLessThanOrEqual(forecast.room.event.clock!);
+  });
+});
+
+describe('a step that nobody may do', () => {
+  const { build } = readCase('pinned-to-who-may-not.json');
+  const phases = [{ kind: 'hands' as const, perUnit: 60 }];
+  const step = { id: 'weld', name: 'weld', count: 8, lotSize: 8, setup: 45, learning: 0.8, phases };
+  const endOf = (can: string[]) => {
+    const people = [{ id: 'tom', name: 'Tom', hours: 'always', can }];
+    const forecast = planBuild({ ...build, people, steps: [step] }, [], at('2031-01-06T08:00'));
+    return forecast.room.event.unlimitedFinish;
+  };
+
+  test('takes as long as if somebody might, its setup and its learning among it', () => {
+    expect(endOf(['other'])).toBe(endOf(['weld']));
+  });
+});

@@ -1,5 +1,5 @@
 /** Bounds by energy: the minutes that a window asks of a group against those it has. */
-import type { Instant, Minutes, OpenTime, Work } from '../../types.ts';
+import type { HandsPhase, Instant, Minutes, OpenTime, RunPhase, Work } from '../../types.ts';
 import type { Compiled } from '../generate/compiled.ts';
 import type { Problem } from '../instance/problem.ts';
 
@@ -94,8 +94,7 @@ function jobsOf(work: Work, forward: Problem): Jobs {
     phases.forEach((phase, i) => {
       if (isUnderWay(i)) return;
       if (phase.kind === 'hands' || (phase.kind === 'run' && phase.attended)) {
-        const may = [...new Set([...phase.eligible, ...(pinnedPeople ?? [])])];
-        jobs.hands.push(job(may, phase.minutes * phase.people, i));
+        jobs.hands.push(job(whoMay(phase, pinnedPeople), phase.minutes * phase.people, i));
       }
       if (phase.kind === 'demand') {
         for (const { resource, amount } of phase.demands) jobs.pools.push(job([resource], phase.minutes * amount, i));
@@ -113,6 +112,15 @@ function jobsOf(work: Work, forward: Problem): Jobs {
   return jobs;
 }
 
+/** Who may be in the crew of a phase: those it is pinned to, where they are enough. */
+function whoMay(
+  { eligible, people }: HandsPhase | RunPhase,
+  pinnedPeople: readonly number[] | null,
+): readonly number[] {
+  const pinned = (pinnedPeople ?? []).filter((person) => eligible.includes(person));
+  return pinned.length >= Math.max(1, people) ? pinned : eligible;
+}
+
 function setsOfPeople(work: Work): number[][] {
   const sets = new Map<string, number[]>();
   const add = (people: readonly number[]) => {
@@ -123,7 +131,7 @@ function setsOfPeople(work: Work): number[][] {
   for (const { phases, pinnedPeople } of work.lots) {
     for (const phase of phases) {
       if (phase.kind !== 'hands' && phase.kind !== 'run') continue;
-      const may = [...phase.eligible, ...(pinnedPeople ?? [])];
+      const may = whoMay(phase, pinnedPeople);
       eligible.set(may.join(' '), may);
     }
   }

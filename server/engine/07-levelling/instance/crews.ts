@@ -4,7 +4,7 @@
 const MOST_CREWS = 64;
 
 /**
- * Every choice of `people` out of `eligible`, in the order of the list. People pinned to a lot are always in it: as many
+ * Every choice of `people` out of `eligible`, in the order of the list. People pinned to a lot who may do it are always in it: as many
  * of them as are needed, and others of the eligible only where they are too few. Fewer eligible than needed: none.
  *
  * @example crewsOf([0, 1, 2], 2, null) is [[0, 1], [0, 2], [1, 2]]; crewsOf([0, 1, 2], 2, [2]) is [[2, 0], [2, 1]]
@@ -12,9 +12,10 @@ const MOST_CREWS = 64;
 export function crewsOf(
   eligible: readonly number[],
   people: number,
-  pinned: readonly number[] | null,
+  pinnedPeople: readonly number[] | null,
 ): readonly (readonly number[])[] {
-  if (pinned === null || pinned.length === 0) return choose(eligible, people);
+  const pinned = (pinnedPeople ?? []).filter((person) => eligible.includes(person));
+  if (pinned.length === 0) return choose(eligible, people);
   if (pinned.length >= people) return choose(pinned, people);
   const others = eligible.filter((person) => !pinned.includes(person));
   return choose(others, people - pinned.length).map((crew) => [...pinned, ...crew]);

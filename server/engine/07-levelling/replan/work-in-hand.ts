@@ -95,7 +95,8 @@ function take(
 function inHand(lot: Lot, { resource, open }: SettingPerson, now: Instant): Lot | null {
   const [first, ...rest] = lot.phases;
   if (first?.kind !== 'hands' || (lot.pinnedStart !== null && lot.pinnedStart <= now)) return null;
-  if (!(lot.pinnedPeople ?? first.eligible).includes(resource)) return null;
+  const pinned = (lot.pinnedPeople ?? []).filter((person) => first.eligible.includes(person));
+  if (!(pinned.length > 0 ? pinned : first.eligible).includes(resource)) return null;
   if (first.oneGo && openMinutesBetween(open, now, now + first.minutes) < first.minutes) return null;
   if (first.people > 1 || lot.pinnedPeople !== null) {
     const mayDoAll = lot.phases.every((phase) => !('eligible' in phase) || phase.eligible.includes(resource));

@@ -121,9 +121,8 @@ export class Objective {
 }
 
 /** Who may do some phase of the lot. */
-function ableFor({ phases, pinnedPeople }: Lot): readonly number[] {
-  const eligible = phases.flatMap((phase) => ('eligible' in phase ? phase.eligible : []));
-  return pinnedPeople === null ? eligible : [...eligible, ...pinnedPeople];
+function ableFor({ phases }: Lot): readonly number[] {
+  return phases.flatMap((phase) => ('eligible' in phase ? phase.eligible : []));
 }
 
 /** Below zero when a is the better one; criteria in order. */
