@@ -112,7 +112,7 @@ const highSlack: Check = ({ planned, forecast }) => {
     of: steps.length,
     limit: FEW,
     steps: much.map(({ id }) => id),
-    values: { slacks: much.map(({ id, dates }) => ({ step: id, minutes: dates!.slackToOwnEnd })) },
+    values: { slacks: much.map((step) => ({ step: step.id, minutes: slackOf(step) })) },
   });
 };
 
