@@ -2,7 +2,8 @@
 import type { Pin, Problem, Step } from '../../model/index.ts';
 import { problem, warning } from '../../model/index.ts';
 import { accept, readWall, type Setting, totalOpenMinutes } from '../calendar/index.ts';
-import type { PinnedUnits, PlannedPhase, PlannedPin, SetPlan } from './step.ts';
+import type { PinnedUnits, PlannedPin, SetPlan } from './step.ts';
+import type { PlannedPhase } from './step-phases.ts';
 
 /** The pins of a step; what is wrong with one is a problem, and that pin is left out. */
 export function plannedPins(
