@@ -58,7 +58,7 @@ export async function serve(settings: Settings, surroundings: Surroundings): Pro
   const seeded = seedEmpty(store, planner, now());
   planner.resume();
   const secure = tls !== null;
-  const entrance = await openEntrance({
+  const entrance = openEntrance({
     store: store.access,
     nowMs: nowMilliseconds,
     host: settings.host,
@@ -76,6 +76,7 @@ export async function serve(settings: Settings, surroundings: Surroundings): Pro
     now,
     who: nameOf,
     secure,
+    report,
     ...(tls === null ? {} : { tls }),
     before: [
       (one) => registerAccess(one, ways),

@@ -33,6 +33,8 @@ export interface AccessStore {
   makerKeyHash(): string | null;
   /** A new key ends all of the maker's sessions. */
   setMakerKey(hash: string, now: number): void;
+  /** The same key under another hash: its sessions stay. */
+  rehashMakerKey(hash: string): void;
   openMakerSession(tokenHash: string, now: number): void;
   /** Whether there is such a session that was opened after an instant and has not been ended. */
   isMakerSession(tokenHash: string, openedAfter: number): boolean;
@@ -58,6 +60,7 @@ export function createAccessStore(db: Db): AccessStore {
   const putKey = db.prepare(`
     insert into maker_key (one, hash, made_at) values (1, ?, ?)
     on conflict (one) do update set hash = excluded.hash, made_at = excluded.made_at`);
+  const rehash = db.prepare('update maker_key set hash = ?');
   const endSessions = db.prepare('update maker_sessions set ended_at = ? where ended_at is null');
   const addSession = db.prepare('insert into maker_sessions (token_hash, created_at) values (?, ?)');
   const session = db.prepare(`
@@ -109,6 +112,7 @@ export function createAccessStore(db: Db): AccessStore {
   return {
     makerKeyHash: () => (key.get() as string | undefined) ?? null,
     setMakerKey: (hash, now) => setMakerKey.immediate(hash, now),
+    rehashMakerKey: (hash) => void rehash.run(hash),
     openMakerSession: (tokenHash, now) => void addSession.run(tokenHash, now),
     isMakerSession: (tokenHash, openedAfter) => session.get(tokenHash, openedAfter) !== undefined,
     endMakerSession: (tokenHash, now) => void endSession.run(now, tokenHash),

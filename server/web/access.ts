@@ -71,14 +71,14 @@ export function registerAccess(app: FastifyInstance, options: AccessOptions): vo
         `This Daywright is not called "${hostName(request.host)}". Start it with --name to add that name.`,
       );
     }
-    const wait = attempts.take(request.ip, options.nowMs());
+    request.visitor = visitorOf(request, options);
+    const wait = isWayIn(request) ? 0 : attempts.take(asker(request), options.nowMs());
     if (wait > 0) {
       return refuse(request, reply.header('retry-after', wait), 429, `Too many requests. Wait ${wait} s.`);
     }
     if (isCrossSiteWrite(request)) {
       return refuse(request, reply, 403, 'That request came from another site; nothing was changed.');
     }
-    request.visitor = visitorOf(request, options);
     if (request.is404) return;
     return admit(request, reply);
   });
@@ -102,6 +102,16 @@ export function signOut(request: FastifyRequest, reply: FastifyReply, options: A
   if (token !== null) options.store.endMakerSession(hashOf(token), options.nowMs());
   if (visitor.role === 'helper') options.store.endHelper(visitor.build, visitor.id, options.nowMs());
   giveCookie(reply, '', 0, options.secure);
+}
+
+/** Who has been let in is counted by name as well: strangers at the same address (behind a proxy) cost them nothing. */
+function asker({ visitor, ip }: FastifyRequest): string {
+  return visitor.role === 'nobody' ? ip : `${visitor.role} ${visitor.role === 'helper' ? visitor.id : ''} ${ip}`;
+}
+
+/** A right key or code is let in whatever was tried before it from the same address. */
+function isWayIn({ method, routeOptions }: FastifyRequest): boolean {
+  return method === 'POST' && (routeOptions.url === '/enter' || routeOptions.url === '/join');
 }
 
 /** The name under which entries of this request are logged. */

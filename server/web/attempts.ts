@@ -1,4 +1,4 @@
-/** Counts attempts in a window of time, by whoever makes them and in all, so that a code cannot be guessed by trying. */
+/** Counts requests in a window of time by whoever makes them, so that one cannot take the time of all. */
 
 export interface Attempts {
   /** Notes one more attempt; seconds to wait when there have been too many, otherwise 0. */
@@ -8,8 +8,6 @@ export interface Attempts {
 interface Limits {
   readonly windowMs: number;
   readonly most: number;
-  /** In all, from however many addresses; left out: no limit of its own. */
-  readonly mostInAll?: number;
 }
 
 interface Window {
@@ -19,10 +17,9 @@ interface Window {
 
 /** Windows are forgotten when they have ended, and at the latest when there are so many. */
 const MOST_WINDOWS = 5000;
-const EVERYBODY = '';
 
-/** A limit of `most` in each window for each, and of `mostInAll` for everybody together. */
-export function createAttempts({ windowMs, most, mostInAll }: Limits): Attempts {
+/** A limit of `most` in each window for each. */
+export function createAttempts({ windowMs, most }: Limits): Attempts {
   const windows = new Map<string, Window>();
 
   const windowOf = (by: string, nowMs: number): Window => {
@@ -34,17 +31,11 @@ export function createAttempts({ windowMs, most, mostInAll }: Limits): Attempts 
     windows.set(by, fresh);
     return fresh;
   };
-  const over = (by: string, limit: number, nowMs: number): number => {
-    const window = windowOf(by, nowMs);
-    window.count += 1;
-    return window.count > limit ? Math.max(1, Math.ceil((window.endsMs - nowMs) / 1000)) : 0;
-  };
-
   return {
     take: (by, nowMs) => {
-      const own = over(by, most, nowMs);
-      if (own > 0 || mostInAll === undefined) return own;
-      return over(EVERYBODY, mostInAll, nowMs);
+      const window = windowOf(by, nowMs);
+      window.count += 1;
+      return window.count > most ? Math.max(1, Math.ceil((window.endsMs - nowMs) / 1000)) : 0;
     },
   };
 }

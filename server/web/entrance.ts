@@ -2,7 +2,7 @@
 import { networkInterfaces } from 'node:os';
 import type { AccessStore } from '../store/index.ts';
 import type { WaysIn } from './routes/access.ts';
-import { hashKey, hashOf, newCode, newKey } from './secrets.ts';
+import { hashKey, hashOf, newKey, readTyped } from './secrets.ts';
 
 export interface EntranceOptions {
   readonly store: AccessStore;
@@ -31,12 +31,12 @@ export interface Entrance {
 }
 
 /** Makes the maker's key at the first start, and a code for this start. Only their hashes are kept. */
-export async function openEntrance(options: EntranceOptions): Promise<Entrance> {
+export function openEntrance(options: EntranceOptions): Entrance {
   const { store, nowMs, host, secure } = options;
   const missing = store.makerKeyHash() === null || options.renewKey === true;
   const key = missing ? newKey() : null;
-  if (key !== null) store.setMakerKey(await hashKey(key), nowMs());
-  const startCode = newCode() + newCode();
+  if (key !== null) store.setMakerKey(hashKey(key), nowMs());
+  const startCode = newKey();
   return {
     newKey: key,
     startCode,
@@ -46,7 +46,7 @@ export async function openEntrance(options: EntranceOptions): Promise<Entrance> 
       secure,
       names: options.names,
       trustLoopback: isLoopback(host) && !options.askKey,
-      startCodeHash: hashOf(startCode),
+      startCodeHash: hashOf(readTyped(startCode)),
       addresses: () => phoneAddresses(host, port(), secure),
       certificate: options.certificate,
       ...(options.show === undefined ? {} : { show: options.show }),

@@ -37,7 +37,6 @@ export const accessTexts = {
   keptHere: 'Counts kept on this phone: #. None is lost; they are sent when this phone has been let in again.',
   problems: {
     key: 'That is not the key, and not the link of this start.',
-    tooOften: (seconds: number) => `Too many tries. Wait ${seconds} s and try again.`,
     unknownCode: 'There is no such code. Ask the maker for a new one.',
     expired: 'That code has ended. Ask the maker for a new one.',
     usedUp: 'That code has let somebody in already. Ask the maker for a new one.',

@@ -9,9 +9,8 @@ import { whenText } from '../../../views/words/wording.ts';
 import { MAKER } from '../../planner/index.ts';
 import type { JoinRefusal } from '../../store/index.ts';
 import { type AccessOptions, giveHelperCookie, signInMaker, signOut } from '../access.ts';
-import { createAttempts } from '../attempts.ts';
 import { Refusal } from '../errors.ts';
-import { hashOf, isKey, newCode, newToken, readTyped } from '../secrets.ts';
+import { hashKey, hashOf, isKey, isOldHash, newCode, newToken, readTyped } from '../secrets.ts';
 import { wallClock } from '../wall-clock.ts';
 import { lightOf, sendPage, type Web } from '../web.ts';
 
@@ -29,6 +28,7 @@ export interface WaysIn extends AccessOptions {
 const CODE_MINUTES = 15;
 const MINUTE_MS = 60_000;
 const LONGEST_NAME = 40;
+const LONGEST_TYPED = 200;
 const say = accessTexts.problems;
 
 type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
@@ -51,7 +51,7 @@ export function openJoinCode(ways: Pick<WaysIn, 'store' | 'nowMs'>, build: strin
   const code = newCode();
   const now = ways.nowMs();
   const added = ways.store.addJoinCode({
-    hash: hashOf(code),
+    hash: hashOf(readTyped(code)),
     build,
     createdAt: now,
     expiresAt: now + CODE_MINUTES * MINUTE_MS,
@@ -65,20 +65,18 @@ export function joinLink(address: string, code: string): string {
   return `${address}/join#${code}`;
 }
 
+/** A right key is let in whatever else was tried: wrong ones cost their sender's time alone (see `hashKey`). */
 function registerMaker(app: FastifyInstance, ways: WaysIn): void {
-  const attempts = createAttempts({ windowMs: 5 * MINUTE_MS, most: 10, mostInAll: 60 });
   let startCodeHash = ways.startCodeHash;
   const open = { config: { access: 'open' as const } };
 
   app.get('/enter', open, (_request, reply) => sendPage(reply, EnterPage({ problem: null })));
   app.post('/enter', open, async (request, reply) => {
-    const wait = attempts.take(request.ip, ways.nowMs());
-    if (wait > 0) return again(reply, 429, say.tooOften(wait), wait);
     const typed = textOf(request.body, 'key');
     const usedStartCode = startCodeHash !== null && hashOf(readTyped(typed)) === startCodeHash;
-    const stored = ways.store.makerKeyHash();
-    if (!usedStartCode && (stored === null || typed === '' || typed.length > 200 || !(await isKey(typed, stored)))) {
-      return again(reply, 401, say.key);
+    if (!usedStartCode && !(await isMakerKey(ways.store, typed))) {
+      reply.code(401);
+      return sendPage(reply, EnterPage({ problem: say.key }));
     }
     if (usedStartCode) startCodeHash = null;
     signInMaker(reply, ways);
@@ -88,16 +86,19 @@ function registerMaker(app: FastifyInstance, ways: WaysIn): void {
     signOut(request, reply, ways);
     return reply.redirect('/enter', 303);
   });
-
-  const again = (reply: FastifyReply, status: number, problem: string, wait?: number): string => {
-    reply.code(status);
-    if (wait !== undefined) reply.header('retry-after', wait);
-    return sendPage(reply, EnterPage({ problem }));
-  };
 }
 
+/** A key that is kept under a hash of an older Daywright is kept under one of today's from the first time it is typed. */
+async function isMakerKey(store: WaysIn['store'], typed: string): Promise<boolean> {
+  const stored = store.makerKeyHash();
+  if (stored === null || typed === '' || typed.length > LONGEST_TYPED) return false;
+  const right = await isKey(typed, stored);
+  if (right && isOldHash(stored)) store.rehashMakerKey(hashKey(typed));
+  return right;
+}
+
+/** No limit on wrong codes: a limit would keep out whoever has a right one. `newCode` says why none is guessed. */
 function registerJoin(app: FastifyInstance, ways: WaysIn): void {
-  const attempts = createAttempts({ windowMs: 5 * MINUTE_MS, most: 10, mostInAll: 60 });
   const open = { config: { access: 'open' as const } };
 
   app.get('/join', open, (_request, reply) =>
@@ -112,16 +113,15 @@ function registerJoin(app: FastifyInstance, ways: WaysIn): void {
       reply.code(status);
       return sendPage(reply, JoinPage({ problem, typed }));
     };
-    const wait = attempts.take(request.ip, ways.nowMs());
-    if (wait > 0) {
-      reply.header('retry-after', wait);
-      return again(429, say.tooOften(wait));
-    }
     const wrongName = nameProblem(typed.name);
     if (wrongName !== null) return again(422, wrongName);
+    // Looking takes no lock, so that wrong codes do not hold up what is being counted.
+    const hash = hashOf(readTyped(typed.code.slice(0, LONGEST_TYPED)));
+    const found = ways.store.checkJoinCode(hash, ways.nowMs());
+    if (typeof found === 'string') return again(403, joinWords(found, typed.name));
     const token = newToken();
     const helper = { id: randomBytes(9).toString('base64url'), name: typed.name, tokenHash: hashOf(token) };
-    const joined = ways.store.join(hashOf(readTyped(typed.code)), helper, ways.nowMs());
+    const joined = ways.store.join(hash, helper, ways.nowMs());
     if (typeof joined === 'string') return again(joined === 'name-taken' ? 409 : 403, joinWords(joined, typed.name));
     giveHelperCookie(reply, token, ways);
     return reply.redirect(`/b/${joined.build}/count`, 303);
