@@ -1,17 +1,19 @@
 /** The door of the store: the only room that speaks SQL. Synchronous; rows in, model words out. */
 import { type AccessStore, createAccessStore } from './access.ts';
+import { backupDatabase } from './backup.ts';
 import { type BuildStore, createBuildStore } from './builds.ts';
 import { createFirstPlanStore, type FirstPlanStore } from './first-plans.ts';
 import { createForecastStore, type ForecastStore } from './forecasts.ts';
 import { createLogStore, type LogStore } from './log.ts';
-import { backupDatabase, type Db } from './open.ts';
+import type { Db } from './open.ts';
 
 export * from './access.ts';
+export * from './backup.ts';
 export * from './builds.ts';
 export * from './first-plans.ts';
 export * from './forecasts.ts';
 export * from './log.ts';
-export * from './open.ts';
+export { type Db, newestSchemaVersion, openDatabase, schemaVersion } from './open.ts';
 
 export interface Store {
   readonly builds: BuildStore;

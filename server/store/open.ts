@@ -1,9 +1,10 @@
-/** Opens the database file, brings it up to this version's migrations, and copies it while it is in use. */
-import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync } from 'node:fs';
+/** Opens the database file and brings it up to this version's migrations. */
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
 import { type Problem, problem, type Result } from '../model/index.ts';
+import { makePrivate } from './private.ts';
 
 export type Db = Database.Database;
 
@@ -12,7 +13,8 @@ const APPLICATION_ID = 0x44415957;
 const BUSY_MILLISECONDS = 2000;
 
 /**
- * Opens (and, where it is missing, makes) the database file and migrates it forward. `:memory:` keeps nothing.
+ * Opens (and, where it is missing, makes) the database file and migrates it forward. `:memory:` keeps nothing. The file is
+ * made its owner's alone, an existing one too. What a restore or a commit that broke off has left is taken back here.
  *
  * A commit is on the disk when it returns (write-ahead log, full synchronous mode): a tap that was answered survives a
  * power cut. Another process that holds the file is waited for, two seconds at most.
@@ -20,9 +22,9 @@ const BUSY_MILLISECONDS = 2000;
  * Refused, and left as it is: a file that is no database, one of another program, and one that a newer Daywright made.
  */
 export function openDatabase(file: string): Result<Db> {
-  if (file !== ':memory:') mkdirSync(dirname(file), { recursive: true });
   let db: Db | null = null;
   try {
+    if (file !== ':memory:') makePrivate(file);
     db = new Database(file, { timeout: BUSY_MILLISECONDS });
     const refused = foreign(db, file);
     if (refused) {
@@ -51,51 +53,8 @@ export function newestSchemaVersion(): number {
   return migrations().length;
 }
 
-/**
- * Copies the database to `file` while it is in use (SQLite's online backup), to be read by `restoreDatabase`. The copy is
- * written beside its place and put there when it is whole, so a broken backup never replaces a good one.
- */
-export async function backupDatabase(db: Db, file: string): Promise<void> {
-  mkdirSync(dirname(file), { recursive: true });
-  const half = `${file}.part`;
-  rmSync(half, { force: true });
-  await db.backup(half);
-  const copy = new Database(half);
-  // A copy of a write-ahead database would otherwise leave two more files beside it when it is looked into.
-  copy.pragma('journal_mode = DELETE');
-  copy.close();
-  renameSync(half, file);
-}
-
-/**
- * Puts a backup in the place of the database `file`. What was there is kept beside it as `<file>.before-restore`
- * (an older one of that name is replaced).
- *
- * Refused: a backup that is missing, damaged, foreign or newer; a database that another process has open.
- */
-export async function restoreDatabase(backup: string, file: string): Promise<Result<{ keptAs: string | null }>> {
-  if (!existsSync(backup)) {
-    return { ok: false, problems: [problem('shape', 'file', backup, `There is no file "${backup}" to restore.`)] };
-  }
-  const bad = damage(backup);
-  if (bad) return { ok: false, problems: [bad] };
-  const busy = existsSync(file) ? held(file) : null;
-  if (busy) return { ok: false, problems: [busy] };
-  const source = new Database(backup, { readonly: true });
-  const half = `${file}.part`;
-  mkdirSync(dirname(file), { recursive: true });
-  rmSync(half, { force: true });
-  await source.backup(half);
-  source.close();
-  const keptAs = existsSync(file) ? `${file}.before-restore` : null;
-  if (keptAs) copyFileSync(file, keptAs);
-  for (const rest of ['-wal', '-shm']) rmSync(`${file}${rest}`, { force: true });
-  // In one step: whatever breaks off, one of the two lies in the place.
-  renameSync(half, file);
-  return { ok: true, value: { keptAs } };
-}
-
-function foreign(db: Db, file: string): Problem | null {
+/** What keeps Daywright from a database that is somebody else’s or newer; null where it is its own. */
+export function foreign(db: Db, file: string): Problem | null {
   const empty = db.prepare('select count(*) = 0 as empty from sqlite_schema').get() as { empty: number };
   if (empty.empty === 1 && schemaVersion(db) === 0) return null;
   if (db.pragma('application_id', { simple: true }) !== APPLICATION_ID) {
@@ -154,37 +113,8 @@ function migrationsFolder(): string {
   throw new Error('the folder "migrations" is missing');
 }
 
-function damage(file: string): Problem | null {
-  let db: Db | null = null;
-  try {
-    db = new Database(file, { readonly: true });
-    const verdict = db.pragma('integrity_check', { simple: true });
-    if (verdict !== 'ok') return problem('shape', 'file', file, `The backup "${file}" is damaged: ${verdict}.`);
-    if (schemaVersion(db) === 0) return problem('shape', 'file', file, `"${file}" is not a backup of Daywright.`);
-    return foreign(db, file);
-  } catch (error) {
-    return unreadable(file, error);
-  } finally {
-    db?.close();
-  }
-}
-
-/** Leaving the write-ahead mode needs the file for oneself alone: refused by SQLite while anybody else has it open. */
-function held(file: string): Problem | null {
-  let db: Db | null = null;
-  try {
-    db = new Database(file, { timeout: 200 });
-    db.pragma('journal_mode = DELETE');
-    return null;
-  } catch (error) {
-    if ((error as { code?: string }).code !== 'SQLITE_BUSY') return null;
-    return problem('conflict', 'db', file, `"${file}" is in use; stop Daywright before restoring a backup.`);
-  } finally {
-    db?.close();
-  }
-}
-
-function unreadable(file: string, error: unknown): Problem {
+/** What SQLite said of a file, as a sentence. */
+export function unreadable(file: string, error: unknown): Problem {
   const reason = (error as { code?: string }).code;
   if (reason === 'SQLITE_NOTADB') {
     return problem('shape', 'db', file, `"${file}" is not a database; choose another file with --db.`);

@@ -1,4 +1,4 @@
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { chmodSync, existsSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
@@ -123,5 +123,40 @@ describe('backing up and restoring', () => {
     const result = await restoreDatabase(backup, join(folder, 'a.sqlite'));
     expect(result.ok ? '' : result.problems[0]!.message).toMatch(words);
     expect(existsSync(join(folder, 'a.sqlite'))).toBe(false);
+  });
+});
+
+describe('what stands on the disk', () => {
+  const rights = (path: string) => (statSync(path).mode & 0o777).toString(8);
+
+  it('is its owner’s alone: folder, database, log and copies', async () => {
+    const folder = join(scratch(), 'data');
+    const file = join(folder, 'a.sqlite');
+    const store = openStore(file);
+    store.builds.create(lantern(), SAVED);
+    await store.backup(join(folder, 'a.sqlite.copy'));
+    expect([folder, file, `${file}-wal`, `${file}.copy`].map(rights)).toEqual(['700', '600', '600', '600']);
+    store.close();
+    await restoreDatabase(`${file}.copy`, file);
+    expect([file, `${file}.before-restore`].map(rights)).toEqual(['600', '600']);
+  });
+
+  it('becomes so at the next start where an older Daywright made it', () => {
+    const folder = join(scratch(), 'data');
+    const file = join(folder, 'a.sqlite');
+    openStore(file).close();
+    chmodSync(folder, 0o755);
+    chmodSync(file, 0o644);
+    writeFileSync(`${file}.before-restore`, '', { mode: 0o644 });
+    openStore(file).close();
+    expect([folder, file, `${file}.before-restore`].map(rights)).toEqual(['700', '600', '600']);
+  });
+
+  it('leaves the rights of a folder that holds other things', () => {
+    const folder = scratch();
+    writeFileSync(join(folder, 'recipes.txt'), 'soup');
+    chmodSync(folder, 0o755);
+    openStore(join(folder, 'a.sqlite')).close();
+    expect(rights(folder)).toBe('755');
   });
 });
