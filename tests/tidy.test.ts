@@ -24,7 +24,7 @@ const MAY_IMPORT: Readonly<
   'server/model': { rooms: [], packages: ['typebox'] },
   'server/engine': {
     rooms: ['server/model'],
-    packages: ['@dagrejs/graphlib', '@date-fns/tz', 'date-fns', 'jsep', 'pure-rand'],
+    packages: ['@dagrejs/graphlib', '@date-fns/tz', 'date-fns', 'jsep'],
   },
   'server/store': { rooms: ['server/model'], packages: ['better-sqlite3', 'node:'] },
   'server/planner': {

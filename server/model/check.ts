@@ -11,7 +11,7 @@ import { Machine, Person } from './hands.ts';
 import { LogEntry, NewLogEntry } from './log-entry.ts';
 import { Parameter } from './parameter.ts';
 import { Part } from './part.ts';
-import { jsonOf, type Problem, problem, type Result } from './problem.ts';
+import { cut, jsonOf, type Problem, problem, type Result } from './problem.ts';
 import { Feed, Step } from './step.ts';
 import { Supplier } from './supplier.ts';
 
@@ -90,6 +90,8 @@ interface SchemaError {
 }
 
 const MOST_PROBLEMS = 30;
+/** Names that one sentence lists. */
+const MOST_NAMED = 8;
 
 interface Checked {
   readonly schema: TSchema;
@@ -131,7 +133,7 @@ function fitting(union: SchemaError, errors: readonly SchemaError[], value: unkn
     const inside = errors.find((e) => e.instancePath.startsWith(`${union.instancePath}/`) && e.keyword !== 'boolean');
     return inside ?? union;
   }
-  const member = ['hands', 'run', 'wait', 'lead'].indexOf(String(kind));
+  const member = typeof kind === 'string' ? ['hands', 'run', 'wait', 'lead'].indexOf(kind) : -1;
   if (member < 0) return { ...union, instancePath: `${union.instancePath}/kind`, keyword: 'kind' };
   const prefix = `${union.schemaPath}/anyOf/${member}`;
   const within = (e: SchemaError) =>
@@ -220,7 +222,9 @@ function formOf(pattern: string): string {
 }
 
 function list(names: unknown): string {
-  return (Array.isArray(names) ? names : [names]).map((name) => `"${name}"`).join(', ');
+  const all = (Array.isArray(names) ? names : [names]).map((name) => worded(String(name)));
+  const more = all.length > MOST_NAMED ? ` and ${all.length - MOST_NAMED} more` : '';
+  return `${all.slice(0, MOST_NAMED).join(', ')}${more}`;
 }
 
 function article(type: string): string {
@@ -235,9 +239,10 @@ function kindOf(value: unknown): string {
 function worded(value: unknown): string {
   if (value === undefined) return 'missing';
   if (value === '') return 'empty';
-  const text = jsonOf(value);
-  return text.length > 80 ? `${text.slice(0, 80)}…` : text;
+  return jsonOf(value, LONGEST_WORDED);
 }
+
+const LONGEST_WORDED = 80;
 
 /** `/steps/3/phases/1/machine` as `steps.print-cranks.phases.1.machine`: things are named by their id, not by their place. */
 function fieldName(path: string, value: unknown, root: string): string {
@@ -247,7 +252,7 @@ function fieldName(path: string, value: unknown, root: string): string {
     here = (here as Record<string, unknown> | undefined)?.[key];
     const own = here as { id?: unknown; name?: unknown } | undefined;
     const named = /^\d+$/.test(key) && typeof (own?.id ?? own?.name) === 'string';
-    names.push(named ? String(own?.id ?? own?.name) : key);
+    names.push(cut(named ? String(own?.id ?? own?.name) : key, LONGEST_WORDED));
   }
   return names.join('.');
 }

@@ -8,6 +8,7 @@ export * from './findings.ts';
 export * from './forecast.ts';
 export * from './gate.ts';
 export * from './hands.ts';
+export * from './json-depth.ts';
 export * from './ledger.ts';
 export * from './log-entry.ts';
 export * from './parameter.ts';

@@ -71,15 +71,43 @@ export function isError(p: Problem): boolean {
 const LONGEST_SHOWN = 120;
 
 function shown(value: unknown): string {
-  const text = typeof value === 'string' ? value : jsonOf(value);
-  return text.length > LONGEST_SHOWN ? `${text.slice(0, LONGEST_SHOWN)}…` : text;
+  return typeof value === 'string' ? cut(value, LONGEST_SHOWN) : jsonOf(value, LONGEST_SHOWN);
 }
 
-/** A value as JSON, for a sentence about it; a value too deeply nested to be written is only said to be so. */
-export function jsonOf(value: unknown): string {
-  try {
-    return JSON.stringify(value) ?? String(value);
-  } catch {
-    return 'something nested too deeply';
-  }
+/** The first half of a letter of two code units, where a cut has left it at the end. */
+const HALF_LETTER = /[\ud800-\udbff]$/;
+
+/** A text cut to a length, with an ellipsis where it was longer. */
+export function cut(text: string, longest: number): string {
+  return text.length > longest ? `${text.slice(0, longest).replace(HALF_LETTER, '')}…` : text;
+}
+
+/** Deeper than this a value is not written out: nothing that a sentence is about is so deep. */
+const DEEPEST_SHOWN = 12;
+
+/**
+ * A value as JSON for a sentence, at most `longest` characters and an ellipsis. Of a large value only what is shown is
+ * looked at, and a value nested too deeply to be written is only said to be so.
+ */
+export function jsonOf(value: unknown, longest = LONGEST_SHOWN): string {
+  if (isDeep(value, DEEPEST_SHOWN)) return 'something nested too deeply';
+  const left = { items: longest };
+  return cut(JSON.stringify(firstOf(value, left)) ?? String(value), longest);
+}
+
+function isDeep(value: unknown, levels: number): boolean {
+  if (typeof value !== 'object' || value === null) return false;
+  if (levels === 0) return true;
+  const items = Array.isArray(value) ? value : Object.values(value);
+  return items.slice(0, LONGEST_SHOWN).some((item) => isDeep(item, levels - 1));
+}
+
+/** As much of a value as a sentence can show: each item of a list or an object takes at least a character. */
+function firstOf(value: unknown, left: { items: number }): unknown {
+  left.items -= 1;
+  if (typeof value === 'string') return value.slice(0, LONGEST_SHOWN);
+  if (typeof value !== 'object' || value === null) return value;
+  if (Array.isArray(value)) return value.slice(0, Math.max(0, left.items)).map((item) => firstOf(item, left));
+  const entries = Object.entries(value).slice(0, Math.max(0, left.items));
+  return Object.fromEntries(entries.map(([key, item]) => [key.slice(0, LONGEST_SHOWN), firstOf(item, left)]));
 }

@@ -2,7 +2,6 @@
 import cookie from '@fastify/cookie';
 import formbody from '@fastify/formbody';
 import helmet from '@fastify/helmet';
-import multipart from '@fastify/multipart';
 import { fastifySSE } from '@fastify/sse';
 import Fastify, { type FastifyBaseLogger, type FastifyInstance, type FastifyRequest } from 'fastify';
 import { renderFragment } from '../../views/render.ts';
@@ -14,15 +13,22 @@ import { StepsPage, StepsSheet } from '../../views/sheets/steps.tsx';
 import { texts } from '../../views/texts/index.ts';
 import type { Planner } from '../planner/types.ts';
 import { registerAssets } from './assets.ts';
+import { registerBodies } from './bodies.ts';
 import { registerCompression } from './compress.ts';
-import { FILE_LIMIT_BYTES, FORM_LIMIT_BYTES, refusalOf } from './errors.ts';
+import { FORM_LIMIT_BYTES, refusalOf } from './errors.ts';
+import { headersOf } from './headers.ts';
 import { registerBuilds } from './routes/builds.ts';
 import { registerEditable } from './routes/editing.ts';
 import { registerHistory } from './routes/history.ts';
 import { registerLedger } from './routes/ledger.ts';
 import { registerLive } from './routes/live.ts';
 import { registerSheets } from './routes/sheets.ts';
+import { answerStray, answerUnparsed, LONGEST_PART } from './stray.ts';
+import { registerUploads } from './uploads.ts';
 import { lightOf, sendPage, type Web, wantsFragment } from './web.ts';
+
+/** A request that has not arrived whole by then is given up: the largest file takes ten seconds on a weak network. */
+const SLOWEST_REQUEST_MS = 120_000;
 
 export interface AppParts {
   readonly planner: Planner;
@@ -37,6 +43,8 @@ export interface AppParts {
   /** Further routes and hooks, registered before the pages: the count, who is let in. */
   readonly before?: readonly ((app: FastifyInstance, web: Web) => void | Promise<void>)[];
   readonly logger?: FastifyBaseLogger;
+  /** Takes one line for each request that could not be read; left out: nobody reads them. */
+  readonly report?: (line: string) => void;
   /** Whether `X-Forwarded-…` is believed: only behind a proxy of one's own. */
   readonly trustProxy?: boolean;
 }
@@ -46,17 +54,21 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
   const web: Web = { planner: parts.planner, now: parts.now, who: parts.who ?? (() => texts.maker) };
   const app = Fastify({
     bodyLimit: FORM_LIMIT_BYTES,
-    routerOptions: { maxParamLength: 200 },
+    requestTimeout: SLOWEST_REQUEST_MS,
+    routerOptions: { maxParamLength: LONGEST_PART },
     trustProxy: parts.trustProxy ?? false,
     https: parts.tls ?? null,
+    frameworkErrors: answerStray(parts.secure ?? false),
+    clientErrorHandler: answerUnparsed(parts.secure ?? false),
     ...(parts.logger === undefined ? { logger: false } : { loggerInstance: parts.logger }),
   });
   await app.register(helmet, headersOf(parts.secure ?? false));
   registerCompression(app);
   await app.register(cookie);
   await app.register(formbody);
+  registerBodies(app);
   await app.register(fastifySSE, { serializer: (data: unknown) => String(data) });
-  answerErrors(app);
+  answerErrors(app, parts.report ?? (() => undefined));
   await registerAssets(app);
   for (const register of parts.before ?? []) await register(app, web);
   await registerPages(app, web);
@@ -64,9 +76,8 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
 }
 
 async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
-  // What takes files looks at every request, so it stands where files are sent and nowhere else.
   await app.register(async (scope) => {
-    await scope.register(multipart, { limits: { fileSize: FILE_LIMIT_BYTES, files: 1, fields: 10, parts: 12 } });
+    registerUploads(scope);
     registerBuilds(scope, web);
   });
   registerSheets(app, web);
@@ -94,50 +105,14 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
   registerEditable(app, web, { screen: 'contents', lists: ['build'], page: ContentsPage, sheet: ContentsSheet });
 }
 
-/** Everything comes from this machine, nothing is inline, nobody may frame it. */
-function headersOf(secure: boolean): object {
-  const self = ["'self'"];
-  return {
-    contentSecurityPolicy: {
-      useDefaults: false,
-      directives: {
-        defaultSrc: ["'none'"],
-        scriptSrc: self,
-        styleSrc: self,
-        imgSrc: self,
-        fontSrc: self,
-        connectSrc: self,
-        manifestSrc: self,
-        workerSrc: self,
-        formAction: self,
-        frameAncestors: ["'none'"],
-        baseUri: ["'none'"],
-      },
-    },
-    // A laptop that goes back to plain HTTP must stay in reach of the phones that have counts for it.
-    hsts: false,
-    crossOriginOpenerPolicy: secure ? { policy: 'same-origin' } : false,
-    originAgentCluster: secure,
-    crossOriginEmbedderPolicy: false,
-    crossOriginResourcePolicy: { policy: 'same-origin' },
-    referrerPolicy: { policy: 'same-origin' },
-    frameguard: { action: 'deny' },
-    noSniff: true,
-    dnsPrefetchControl: { allow: false },
-    ieNoOpen: true,
-    permittedCrossDomainPolicies: { permittedPolicies: 'none' },
-    xssFilter: true,
-    hidePoweredBy: true,
-  };
-}
-
-function answerErrors(app: FastifyInstance): void {
+function answerErrors(app: FastifyInstance, report: (line: string) => void): void {
   app.setErrorHandler((error: Error, request, reply) => {
-    const refusal = refusalOf(error);
+    const refusal = refusalOf(error, request.routeOptions.bodyLimit ?? FORM_LIMIT_BYTES);
     if (refusal === null) {
       request.log.error(error);
       console.error(error);
     }
+    if (refusal?.status === 400) report(`400 ${request.method} ${request.url.slice(0, 200)}: ${refusal.sentence}`);
     const { status, sentence } = refusal ?? { status: 500, sentence: texts.errors.bug };
     return reply.code(status).send(errorAnswer(request, reply, sentence));
   });

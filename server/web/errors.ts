@@ -32,21 +32,17 @@ export function statusOf(problems: readonly Problem[]): number {
 
 const STATUS_BY_CODE: Partial<Record<ProblemCode, number>> = { conflict: 409, 'too-large': 413 };
 
-/** What the framework refuses by itself, before a route is asked. */
-const BY_FRAMEWORK: Readonly<Record<string, readonly [number, string]>> = {
-  FST_ERR_CTP_BODY_TOO_LARGE: [413, say.tooLarge(sizeText(FORM_LIMIT_BYTES))],
-  FST_REQ_FILE_TOO_LARGE: [413, say.tooLarge(sizeText(FILE_LIMIT_BYTES))],
-  FST_FILES_LIMIT: [413, say.tooLarge(sizeText(FILE_LIMIT_BYTES))],
-  FST_FIELDS_LIMIT: [413, say.badForm],
-  FST_PARTS_LIMIT: [413, say.badForm],
-};
-
-/** Status and sentence for anything thrown while a request was answered; null where it is a bug of ours. */
-export function refusalOf(error: FastifyError | Refusal | Error): { status: number; sentence: string } | null {
+/**
+ * Status and sentence for anything thrown while a request was answered; null where it is a bug of ours. `bodyLimit`: bytes
+ * that the route takes.
+ */
+export function refusalOf(
+  error: FastifyError | Refusal | Error,
+  bodyLimit: number,
+): { status: number; sentence: string } | null {
   if (error instanceof Refusal) return { status: error.status, sentence: error.message };
   const { code, statusCode } = error as Partial<FastifyError>;
-  const known = code === undefined ? undefined : BY_FRAMEWORK[code];
-  if (known !== undefined) return { status: known[0], sentence: known[1] };
+  if (code === 'FST_ERR_CTP_BODY_TOO_LARGE') return { status: 413, sentence: say.tooLarge(sizeText(bodyLimit)) };
   if (/^SQLITE_(FULL|BUSY|IOERR|READONLY|CANTOPEN)/.test(code ?? '')) return { status: 503, sentence: say.disk };
   if (statusCode === 429) return { status: 429, sentence: say.tooOften };
   if (statusCode !== undefined && statusCode >= 400 && statusCode < 500) {

@@ -87,15 +87,10 @@ function newOf(put: Change & { kind: 'put' }, besides: Change): string {
 }
 
 function has(field: string, value: unknown): string {
-  return value === undefined ? say.does.empty(field) : say.does.set(field, shortJson(value));
+  return value === undefined ? say.does.empty(field) : say.does.set(field, jsonOf(value, LONGEST));
 }
 
 const LONGEST = 80;
-
-function shortJson(value: unknown): string {
-  const text = jsonOf(value);
-  return text.length > LONGEST ? `${text.slice(0, LONGEST)}…` : text;
-}
 
 function placeOf({ after }: Change & { kind: 'put' }): string {
   return after === undefined ? say.does.end : say.does.after(after);

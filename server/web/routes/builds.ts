@@ -9,6 +9,7 @@ import { type Build, checkBuild, problem } from '../../model/index.ts';
 import { readBuildText } from '../build-text.ts';
 import { FILE_LIMIT_BYTES, sizeText, statusOf } from '../errors.ts';
 import { freeId } from '../things.ts';
+import { readUpload, UPLOAD_LIMIT_BYTES } from '../uploads.ts';
 import { wallClock } from '../wall-clock.ts';
 import { LIGHT_COOKIE, lightOf, sendPage, type Web } from '../web.ts';
 
@@ -34,12 +35,11 @@ export function registerBuilds(app: FastifyInstance, web: Web): void {
     return show(web, request, reply, { typed, problems });
   });
 
-  app.post('/builds/file', async (request, reply) => {
-    const file = request.isMultipart() ? await request.file() : undefined;
-    const text = file === undefined ? '' : (await file.toBuffer()).toString('utf8');
+  app.post('/builds/file', { bodyLimit: UPLOAD_LIMIT_BYTES }, async (request, reply) => {
+    const { name, text } = await readUpload(request);
     if (text === '') {
       reply.code(422);
-      const fileProblems = [problem('shape', 'file', file?.filename ?? '', say.noFile)];
+      const fileProblems = [problem('shape', 'file', name, say.noFile)];
       return show(web, request, reply, { fileProblems });
     }
     const read = readBuildText(text);

@@ -74,7 +74,7 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
 
   app.get('/b/:id/count.webmanifest', mayCount, (request: BuildRequest, reply) => {
     const { build } = found(web, request.params.id);
-    return reply.type('application/manifest+json').send(manifestOf(build));
+    return reply.type('application/manifest+json').header('cache-control', 'no-cache').send(manifestOf(build));
   });
 
   app.post('/b/:id/entries', mayCount, async (request: BuildRequest, reply) => {

@@ -1,0 +1,64 @@
+/** A file that a form sends: read whole, or refused in a sentence. */
+import type { FastifyInstance, FastifyRequest } from 'fastify';
+import { texts } from '../../views/texts.ts';
+import { FILE_LIMIT_BYTES, Refusal } from './errors.ts';
+
+export interface Upload {
+  readonly name: string;
+  /** Empty where no file was chosen. */
+  readonly text: string;
+}
+
+/** What a route that takes a file may be sent: the file, and what a form puts around it. */
+export const UPLOAD_LIMIT_BYTES = FILE_LIMIT_BYTES + 16 * 1024;
+
+/** A form with a file has two parts; each begins with a few lines of its own. */
+const MOST_PARTS = 12;
+const LONGEST_HEAD = 4096;
+
+/**
+ * Takes multipart bodies whole, and leaves it to `readUpload` to take them apart. A reader that parses them as they come
+ * waits for ever for somebody to read a part that has no name.
+ */
+export function registerUploads(scope: FastifyInstance): void {
+  scope.addContentTypeParser('multipart/form-data', { parseAs: 'buffer' }, (_request, body, done) => done(null, body));
+}
+
+/**
+ * The file of a multipart form (RFC 7578) whose field is called `file`; empty where there is none. A body that ends early,
+ * or that has parts without a name, too many parts or endless heads, is refused with 400.
+ */
+export async function readUpload(request: FastifyRequest): Promise<Upload> {
+  const { body } = request;
+  if (!Buffer.isBuffer(body)) return { name: '', text: '' };
+  const type = request.headers['content-type'] ?? '';
+  if (!isOfOrdinaryMake(body, boundaryOf(type))) throw new Refusal(400, texts.errors.cutShort);
+  const file = (await formOf(body, type)).get('file');
+  return file instanceof File ? { name: file.name, text: await file.text() } : { name: '', text: '' };
+}
+
+async function formOf(body: Buffer, type: string): Promise<FormData> {
+  try {
+    return await new Response(new Uint8Array(body), { headers: { 'content-type': type } }).formData();
+  } catch {
+    throw new Refusal(400, texts.errors.cutShort);
+  }
+}
+
+function boundaryOf(type: string): string {
+  const match = /boundary=(?:"([^"]+)"|([^;\s]+))/i.exec(type);
+  return match?.[1] ?? match?.[2] ?? '';
+}
+
+/** Few parts with short heads; the standard reader takes seconds for a hundred thousand of either. */
+function isOfOrdinaryMake(body: Buffer, boundary: string): boolean {
+  if (boundary === '') return false;
+  const mark = `--${boundary}`;
+  let parts = 0;
+  for (let at = body.indexOf(mark); at >= 0; at = body.indexOf(mark, at + mark.length)) {
+    const isEnd = body.toString('latin1', at + mark.length, at + mark.length + 2) === '--';
+    const head = body.subarray(at, at + LONGEST_HEAD + 4).indexOf('\r\n\r\n');
+    if (++parts > MOST_PARTS || (head < 0 && !isEnd)) return false;
+  }
+  return true;
+}
