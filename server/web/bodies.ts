@@ -1,6 +1,6 @@
 /** Reading of JSON bodies: bounded in depth before anything else looks at them. */
 import type { FastifyInstance } from 'fastify';
-import { texts } from '../../views/texts.ts';
+import { texts } from '../../views/texts/index.ts';
 import { jsonDepth } from '../model/index.ts';
 import { Refusal } from './errors.ts';
 

@@ -1,9 +1,9 @@
 /** Answers to what reaches no route: an address that cannot be read, and bytes that are no request. */
 import type { Socket } from 'node:net';
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import { ErrorPage } from '../../views/builds.tsx';
 import { renderPage } from '../../views/render.ts';
-import { texts } from '../../views/texts.ts';
+import { ErrorPage } from '../../views/sheets/builds.tsx';
+import { texts } from '../../views/texts/index.ts';
 import { bareHeaders } from './headers.ts';
 
 /** The longest part of an address; longer ones are answered with 414. */

@@ -1,6 +1,6 @@
 /** A file that a form sends: read whole, or refused in a sentence. */
 import type { FastifyInstance, FastifyRequest } from 'fastify';
-import { texts } from '../../views/texts.ts';
+import { texts } from '../../views/texts/index.ts';
 import { FILE_LIMIT_BYTES, Refusal } from './errors.ts';
 
 export interface Upload {

@@ -83,7 +83,7 @@ function does(change: Change, besides: Change): string {
 function newOf(put: Change & { kind: 'put' }, besides: Change): string {
   if (besides.kind === 'set') return has(besides.field, put.thing[besides.field]);
   const sameThing = besides.kind === 'put' && Equal(besides.thing, put.thing);
-  return sameThing || besides.kind === 'move' ? placeOf(put) : say.does.put(shortJson(put.thing));
+  return sameThing || besides.kind === 'move' ? placeOf(put) : say.does.put(jsonOf(put.thing, LONGEST));
 }
 
 function has(field: string, value: unknown): string {
