@@ -29,7 +29,18 @@ interface DocumentProps {
 }
 
 const FRAME_STYLES = ['tokens.css', 'base.css', 'frame.css', 'rule.css'];
-const SHEET_STYLES = ['pages.css', 'pictures.css', 'ledger.css'];
+const SHEET_STYLES = [
+  'sheets.css',
+  'countdown.css',
+  'steps.css',
+  'dates.css',
+  'day.css',
+  'design.css',
+  'contents.css',
+  'narrow.css',
+  'pictures.css',
+  'ledger.css',
+];
 const SCRIPTS = ['htmx.min.js', 'hx-sse.min.js'];
 const HTMX_CONFIG = JSON.stringify({
   includeIndicatorCSS: false,

@@ -31,7 +31,12 @@ export interface BuildsProps {
 export function BuildsPage(props: BuildsProps): Html {
   const { builds, light, fileProblems, fileLimit } = props;
   return (
-    <Document title={`${say.heading} · ${texts.product}`} light={light} bare styles={['pages.css']}>
+    <Document
+      title={`${say.heading} · ${texts.product}`}
+      light={light}
+      bare
+      styles={['sheets.css', 'contents.css', 'narrow.css']}
+    >
       <header class="book">
         <p class="book-name">
           <strong>{texts.product}</strong>
