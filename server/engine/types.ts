@@ -37,6 +37,8 @@ export interface Resource {
   readonly kind: ResourceKind;
   readonly capacity: number;
   readonly open: OpenTime;
+  /** Stretches in which one of several alike is out of order, each of one of them. Left out: none. */
+  readonly out?: readonly (readonly [from: Instant, until: Instant])[];
 }
 
 /**

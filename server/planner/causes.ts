@@ -6,7 +6,7 @@ export const TIME_WENT_BY = 'time went by';
 
 type Named = readonly { readonly id: string; readonly name: string }[];
 
-/** What ids are called: steps by a forecast, which knows the orders that nobody typed too; people by the build. */
+/** What ids are called: steps by a forecast, which knows the orders that nobody typed too; people and machines by the build. */
 export interface CauseNames {
   readonly steps: Named;
   readonly people: Named;
@@ -23,8 +23,8 @@ export function causeOf(edits: readonly string[], entries: readonly LogEntry[], 
 function logged(entries: readonly LogEntry[], { steps, people }: CauseNames): string[] {
   const [stepName, personName] = [namesOf(steps), namesOf(people)];
   const units = new Map<string, number>();
-  for (const { kind, step, n, person } of entries) {
-    const words = wordsOf(kind, stepName(step), personName(person));
+  for (const { kind, step, n, person, machine } of entries) {
+    const words = wordsOf(kind, stepName(step), personName(machine ?? person));
     if (words !== null) units.set(words, (units.get(words) ?? 0) + (n ?? 1));
   }
   return [...units].map(([words, n]) => words.replace('#', String(n)));

@@ -37,7 +37,13 @@ const WITHOUT_STEP: ReadonlySet<LogKind> = new Set(['undo', 'lost', 'confirmed']
  * (a count, an instant, an entry to take back) and at whether the step it names does such a thing.
  */
 export function entryProblems(entry: NewLogEntry, context: EntryContext): Problem[] {
-  const found = [...momentProblems(entry, context), ...needProblems(entry), ...nameProblems(entry, context)];
+  const found = [
+    ...momentProblems(entry, context),
+    ...needProblems(entry),
+    ...countedProblems(entry),
+    ...lostProblems(entry, context),
+    ...nameProblems(entry, context),
+  ];
   if (entry.kind === 'undo') return [...found, ...undoProblems(entry, context)];
   if (entry.kind === 'confirmed') return [...found, ...confirmProblems(entry, context)];
   return [...found, ...stepProblems(entry, context)];
@@ -89,6 +95,31 @@ function needProblems(entry: NewLogEntry): Problem[] {
     found.push(problem('log', 'entry.n', n, `A gate is passed once; "n" must be 1 or left out, not ${n}.`));
   }
   return found;
+}
+
+/** A machine's lost time is nobody's, and only of several alike some may be out of order. */
+function lostProblems({ kind, person, machine, n }: NewLogEntry, { build }: EntryContext): Problem[] {
+  if (kind !== 'lost') return [];
+  const found: Problem[] = [];
+  if (person !== undefined && machine !== undefined) {
+    const message = `Lost time is of a person or of a machine, not of both; send one entry for "${person}" and one for "${machine}".`;
+    found.push(problem('log', 'entry.machine', machine, message));
+  }
+  const count = build.machines?.find(({ id }) => id === machine)?.count ?? 1;
+  if (n !== undefined && machine === undefined) {
+    found.push(problem('log', 'entry.n', n, 'Only of a machine can some be out of order; leave "n" out.'));
+  } else if (n !== undefined && n > count) {
+    const message = `There ${count === 1 ? 'is one' : `are ${count}`} of "${machine}"; "n" must be from 1 to ${count}, not ${n}.`;
+    found.push(problem('log', 'entry.n', n, message));
+  }
+  return found;
+}
+
+/** Only of what was scrapped can be said whether it was counted before. */
+function countedProblems({ kind, counted }: NewLogEntry): Problem[] {
+  if (counted === undefined || kind === 'scrapped') return [];
+  const message = `Only an entry of kind "scrapped" says whether its units were counted; this one is "${kind}".`;
+  return [problem('log', 'entry.counted', counted, message)];
 }
 
 function nameProblems(entry: NewLogEntry, { build }: EntryContext): Problem[] {
@@ -169,7 +200,9 @@ function unfitness(kind: LogKind, thing: Thing, step: Step | undefined): string 
     case 'sent-back':
       return thing === 'gate' ? 'a gate has no units; name the step whose units they are' : null;
     case 'loaded':
-      return has(step, 'run') ? null : 'no machine runs there';
+      return has(step, 'run') || waitsInTheMiddle(step)
+        ? null
+        : 'no machine runs there, and nothing waits in the middle of it';
     case 'ordered':
     case 'promised':
     case 'received':
@@ -184,6 +217,12 @@ function unfitness(kind: LogKind, thing: Thing, step: Step | undefined): string 
 
 function has(step: Step | undefined, kind: 'run' | 'lead'): boolean {
   return step?.phases?.some((phase) => phase.kind === kind) ?? false;
+}
+
+/** Whether a step has a wait with more work behind it: what was begun there goes on by itself. */
+function waitsInTheMiddle(step: Step | undefined): boolean {
+  const phases = step?.phases ?? [];
+  return phases.some(({ kind }, i) => kind === 'wait' && phases.slice(i + 1).some((after) => after.kind !== 'wait'));
 }
 
 function machineProblems({ kind, machine }: NewLogEntry, step: Step | undefined): Problem[] {

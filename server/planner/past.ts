@@ -99,7 +99,10 @@ function turnIn(build: Build, { forecast, log, computedAt, revision }: Look, bef
     computedAt,
     revision,
     logSeq: log.reduce((most, { seq }) => Math.max(most, seq ?? 0), 0),
-    cause: before === null ? NOTHING_COUNTED : causeOf([], news, { steps: forecast.steps, people: build.people ?? [] }),
+    cause:
+      before === null
+        ? NOTHING_COUNTED
+        : causeOf([], news, { steps: forecast.steps, people: [...(build.people ?? []), ...(build.machines ?? [])] }),
     who: names.size === 0 ? null : [...names].join(', '),
     readyAt: finish,
     roomMinutes: clock,

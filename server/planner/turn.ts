@@ -31,7 +31,7 @@ export function turnOf(
   const cause = causeOf(
     edits.map((row) => row.cause),
     entries,
-    { steps: one.forecast.steps, people: state.build.people ?? [] },
+    { steps: one.forecast.steps, people: [...(state.build.people ?? []), ...(state.build.machines ?? [])] },
   );
   if (cause === TIME_WENT_BY && last && !drifted(last, finish, clock)) return null;
   const names = new Set([...edits, ...entries].flatMap(({ who }) => who ?? []));

@@ -27,6 +27,28 @@ function answer(entry: NewLogEntry, who = 'maker', build = RICH) {
   return bench({}, build).planner.append(build.id, [entry], who)[0]!;
 }
 
+describe('what an entry may say', () => {
+  it('of lost time is one person or one machine, and of a machine as many as there are', () => {
+    const { planner } = bench();
+    const lost = (more: Partial<NewLogEntry>) => {
+      const entry = noonTap({ kind: 'lost', until: '2026-11-30T14:00:00Z', ...more });
+      const { step: _, n: __, ...bare } = entry;
+      return planner.append('lantern', [more.n === undefined ? bare : { ...bare, n: more.n }], 'maker')[0]!;
+    };
+    expect(lost({}).state).toBe('stored');
+    expect(lost({ n: 1 }).problems.map(({ message }) => message)).toEqual([
+      'Only of a machine can some be out of order; leave "n" out.',
+    ]);
+    expect(lost({ machine: 'laser' }).problems[0]?.message).toMatch(/no machine "laser" in this build/);
+  });
+
+  it('of units that were counted before is for scrap alone', () => {
+    const { planner } = bench();
+    const [scrap, done] = [noonTap({ kind: 'scrapped', counted: true }), noonTap({ counted: true })];
+    expect(planner.append('lantern', [scrap, done], 'maker').map(({ state }) => state)).toEqual(['stored', 'refused']);
+  });
+});
+
 describe('an entry that fits', () => {
   it.each([
     ['done', noonTap({ n: 12 })],

@@ -78,7 +78,8 @@ function nameText({ build, forecast }: BuildPage, { kind }: LedgerSum, part: Led
   if (subject === null) return kind === 'lost' ? say.everybody : say.several;
   if (kind === 'time') return subject === 'counted' ? say.counted : say.time;
   if (kind === 'edit') return say.edit(subject, who);
-  if (kind === 'lost') return build.people?.find(({ id }) => id === subject)?.name ?? subject;
+  if (kind === 'lost')
+    return [...(build.people ?? []), ...(build.machines ?? [])].find(({ id }) => id === subject)?.name ?? subject;
   return stepName(forecast, subject);
 }
 

@@ -1,5 +1,6 @@
 /** From the entries of one step to timed counts: so many units in so many minutes of hands. */
 import { effectOf, hear, ownerOf, type RunningClock, unitsWorked } from '../../model/log/index.ts';
+import { closedWithin } from '../calendar/index.ts';
 import type { TimedEntry } from '../log/index.ts';
 import type { Instant, Minutes, OpenTime } from '../types.ts';
 
@@ -56,7 +57,7 @@ export function readingsOf(step: string, standing: readonly TimedEntry[], option
   for (const entry of standing) {
     const begunAgain = entry.kind === 'began' && entry.step === step;
     for (const stopped of hear(clocks, entry))
-      if (stopped.step === step && !begunAgain) reader.stop(stopped.owner, entry.at);
+      if (stopped.clock.step === step && !begunAgain) reader.stop(stopped.owner, entry.at);
     if (entry.step !== step) reader.elsewhere(entry);
     else if (entry.kind === 'done' || entry.kind === 'scrapped') reader.count(entry, unitsWorked(entry));
     else if (entry.kind === 'began') reader.begin(entry);
@@ -161,9 +162,13 @@ class Reader {
     return { counts: this.counts, untimedUnits: this.untimedUnits };
   }
 
-  /** Whether units scrapped are among those counted just before, by the time that went by, where the entry does not say it. */
+  /**
+   * Whether units scrapped are among those counted just before, by the time that went by, where the entry does not say it. What is logged at
+   * one instant was made in one time.
+   */
   private isCountedBefore(entry: TimedEntry, units: number, minutes: Minutes): boolean {
-    if (effectOf(entry).scrapped === 0 || entry.counted !== undefined || this.worked === 0) return false;
+    if (effectOf(entry).scrapped === 0 || entry.counted !== undefined) return false;
+    if (this.worked === 0 || this.open?.at === entry.at) return false;
     const timed = [...this.counts, ...(this.open === null ? [] : [this.open])];
     const total = timed.reduce((sum, count) => sum + (count.minutes ?? 0), 0);
     const known = timed.reduce((sum, count) => sum + (count.minutes === null ? 0 : count.units), 0);
@@ -194,7 +199,7 @@ class Reader {
   }
 
   private stretch(from: Instant, to: Instant, units: number, open: OpenTime, clocked: boolean): Minutes | null {
-    const minutes = to - from - closedInside(open, from, to);
+    const minutes = to - from - closedWithin(open, from, to);
     const expected = Math.max(1, units) * this.options.minutesPerUnit;
     const longest = clocked
       ? Math.max(LONGEST_STRETCH, 3 * expected)
@@ -234,14 +239,4 @@ class Reader {
   private waits(): boolean {
     return this.options.waitMinutes > 0;
   }
-}
-
-/** Minutes of the closed stretches that lie wholly within [from, to]: whoever works at either end of it was plainly there. */
-function closedInside({ opens, closes }: OpenTime, from: Instant, to: Instant): Minutes {
-  let closed = 0;
-  for (let i = 1; i < opens.length; i++) {
-    if (opens[i]! > to) break;
-    if (closes[i - 1]! >= from) closed += opens[i]! - closes[i - 1]!;
-  }
-  return closed;
 }

@@ -6,6 +6,7 @@ import { countedAt, dryingMinutes, lastCountOf, type PinnedUnits, pinsOf } from 
 import { accept, addOpenMinutes, alwaysOpen, arrivalOf, readWall, type Setting } from '../calendar/index.ts';
 import type { OpenStart } from '../log/index.ts';
 import type { Instant, Link, LinkReason, LinkType, Lot, OpenTime, Phase, Resource, Work } from '../types.ts';
+import { withAttendants } from './attendants.ts';
 import { phasesOfLot } from './lot-phases.ts';
 import type { LotRun } from './lot-run.ts';
 import { linksOfReturns } from './returns.ts';
@@ -47,6 +48,8 @@ class WorkMaker {
   private readonly problems: Problem[] = [];
   private readonly indexById: ReadonlyMap<string, number>;
 
+  /** By lot under way: who loaded or ordered it. */
+  private readonly begunBy = new Map<number, string>();
   private readonly setting: Setting;
   private readonly plans: readonly StepPlan[];
 
@@ -139,13 +142,13 @@ class WorkMaker {
       onSite: plan.onSite || isSpare,
       ...(isSpare ? { spare: true } : {}),
     });
+    if (start !== null) this.begunBy.set(this.lots.length - 1, start.by);
     return this.lots.length - 1;
   }
 
   /** What of a lot is still to come once the machine runs, or the order is out. What is overdue is taken to be back now. */
   private phasesAfter(start: OpenStart, whole: readonly Phase[], plan: StepPlan): Phase[] {
-    const kind = start.kind === 'loaded' ? 'run' : 'lead';
-    const at = whole.findIndex((phase) => phase.kind === kind);
+    const at = phaseBegun(whole, start);
     const begun = at < 0 ? undefined : whole[at];
     const rest = at < 0 ? [] : whole.slice(at + 1);
     const backAt = backAtOf(start, begun);
@@ -444,7 +447,7 @@ class WorkMaker {
       loadIn,
       event,
       resources: this.resources,
-      lots: this.lots,
+      lots: withAttendants(this.lots, this.begunBy, this.setting),
       links: this.links,
       nights: this.setting.nights,
       runs: this.runs,
@@ -477,10 +480,18 @@ function lastUnitAlike(pins: readonly PinnedUnits[], unit: number): number {
   return Math.min(...pins.filter(({ from }) => from > unit).map(({ from }) => from - 1), Number.POSITIVE_INFINITY);
 }
 
-/** When a load or an order is back: the supplier's promise, the run's length, or the lead time from the order. */
+/** Which of the phases a load or an order is in: the run, the first wait that has more work behind it, the lead time; -1: none. */
+export function phaseBegun(phases: readonly Phase[], { kind }: Pick<OpenStart, 'kind'>): number {
+  if (kind === 'ordered') return phases.findIndex((phase) => phase.kind === 'lead');
+  const run = phases.findIndex((phase) => phase.kind === 'run');
+  const last = phases.findLastIndex((phase) => phase.kind !== 'wait');
+  return run >= 0 ? run : phases.findIndex((phase, i) => phase.kind === 'wait' && i < last);
+}
+
+/** When a load or an order is back: the supplier's promise, the length of the run or the wait, or the lead time from the order. */
 export function backAtOf(start: OpenStart, begun: Phase | undefined): Instant {
   if (start.promisedAt !== null) return start.promisedAt;
-  if (begun?.kind === 'run') return start.at + begun.minutes;
+  if (begun?.kind === 'run' || begun?.kind === 'wait') return start.at + begun.minutes;
   if (begun?.kind === 'lead') return arrivalOf(begun.arrivals, start.at);
   return start.at;
 }

@@ -1,6 +1,14 @@
 /** Hours needed against hours there, for hands and machines. */
 import type { CapacityGroup } from '../../model/index.ts';
-import { addOpenMinutes, dateText, daysBetween, isInstant, openMinutesBetween } from '../calendar/index.ts';
+import {
+  addOpenMinutes,
+  dateText,
+  daysBetween,
+  isInstant,
+  openMinutesBetween,
+  openTimeOf,
+  subtractOpenTime,
+} from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { Instant, OpenTime } from '../types.ts';
 import { runMinutesLeft } from './lots.ts';
@@ -73,7 +81,8 @@ function machineGroups(planned: Planned): CapacityGroup[] {
         needed += runMinutesLeft(lot, phase, work.now);
       }
     }
-    const calendars = Array.from({ length: machine.count }, () => machine.open);
+    const { out = [] } = work.resources[machine.resource]!;
+    const calendars = calendarsOf(machine.open, machine.count, out);
     return group(planned, {
       id: machine.id,
       name: machine.name,
@@ -83,6 +92,16 @@ function machineGroups(planned: Planned): CapacityGroup[] {
       calendars,
     });
   });
+}
+
+/** The hours of each of several alike; whichever is out of order, together they are there as long. */
+function calendarsOf(open: OpenTime, count: number, out: readonly (readonly [Instant, Instant])[]): OpenTime[] {
+  const lost = Array.from({ length: count }, (): (readonly [Instant, Instant])[] => []);
+  for (const [from, until] of out) {
+    const free = lost.find((own) => own.every(([a, b]) => b <= from || until <= a));
+    free?.push([from, until]);
+  }
+  return lost.map((own) => (own.length === 0 ? open : subtractOpenTime(open, openTimeOf(own))));
 }
 
 interface Asked {

@@ -12,7 +12,15 @@ import type {
 import type { PlannedPhase, StepPlan } from '../02-steps/index.ts';
 import { dryUnits, nextUnitMinutes, unitsOfLot } from '../02-steps/index.ts';
 import type { StepFeed } from '../04-lots/index.ts';
-import { backAtOf, borrowedBySet, handsMinutesOf, phaseMinutes, phasesOfLot, unitsFedBy } from '../04-lots/index.ts';
+import {
+  backAtOf,
+  borrowedBySet,
+  handsMinutesOf,
+  phaseBegun,
+  phaseMinutes,
+  phasesOfLot,
+  unitsFedBy,
+} from '../04-lots/index.ts';
 import { durationLabel, isInstant } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { datesOfLot, levelledOfLot, runMinutesLeft } from './lots.ts';
@@ -37,12 +45,7 @@ function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastSt
     kind: plan.kind,
     part: plan.part,
     unit: unitOf(planned, plan),
-    state:
-      plan.left === 0
-        ? 'done'
-        : plan.tally.good > 0 || underWay.length > 0 || isClockOn(planned, plan)
-          ? 'under-way'
-          : 'not-begun',
+    state: plan.left === 0 ? 'done' : plan.tally.firstAt !== null ? 'under-way' : 'not-begun',
     sets: plan.sets.map(({ set, total, done, counted, scrapped, left }) => ({
       set,
       total,
@@ -91,10 +94,6 @@ function sendsBackOf({ quantities }: Planned, { id, gate }: StepPlan): StepUnits
     step,
     units: quantities.reckoner.count(units, `gates.${id}.sendsBack`) ?? 1,
   }));
-}
-
-function isClockOn({ tally }: Planned, { id }: StepPlan): boolean {
-  return [...tally.clocks.values()].some(({ step }) => step === id);
 }
 
 function paceAnswer({ paces }: Planned, plan: StepPlan): ForecastPace | null {
@@ -195,7 +194,7 @@ function underWayOf({ setting }: Planned, plan: StepPlan): UnderWay[] {
   const rest = plan.tally.starts.filter((start) => !named.has(start.entry)).map((start) => ({ set: null, start }));
   return [...bySet, ...rest].map(({ set, start }) => {
     const phases = phasesOfLot(plan, 1, Math.max(1, start.open), false, setting);
-    const begun = phases.find((phase) => phase.kind === (start.kind === 'loaded' ? 'run' : 'lead'));
+    const begun = phases[phaseBegun(phases, start)];
     return {
       kind: start.kind,
       entry: start.entry,

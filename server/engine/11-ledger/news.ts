@@ -8,13 +8,13 @@ import type { Survey } from './room-at.ts';
 
 /** Entries of one kind about one thing. */
 export interface NewsGroup {
-  /** Step or person; null: everybody, or several. */
+  /** Step, person or machine; null: everybody, or several. */
   readonly subject: string | null;
   readonly entries: readonly LogEntry[];
 }
 
 export interface News {
-  /** By person. */
+  /** By person or machine. */
   readonly lost: readonly NewsGroup[];
   /** When the first of the lost hours began. */
   readonly lostFrom: Instant | null;
@@ -52,7 +52,7 @@ export function newsOf(before: readonly LogEntry[], log: readonly LogEntry[], no
   const overdue = standIns(survey.overdue.map(({ step, set }) => ({ step, set, at: now, until: now })));
   const promises = [...(kinds.get('supplier') ?? []).map(({ entry }) => entry), ...arrivals, ...overdue];
   return {
-    lost: grouped('lost', ({ person }) => person ?? null),
+    lost: grouped('lost', ({ person, machine }) => machine ?? person ?? null),
     lostFrom: earliest((kinds.get('lost') ?? []).map(({ root }) => root.at)),
     ordered: (kinds.get('ordered') ?? []).map(({ entry }) => entry),
     supplier: [...groupedBy(promises, ({ step }) => step ?? null)].map(([subject, entries]) => ({ subject, entries })),

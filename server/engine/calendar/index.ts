@@ -27,6 +27,7 @@ export {
   addOpenMinutes,
   alwaysOpen,
   clipOpenTime,
+  closedWithin,
   earliestStartInOneGo,
   intersectionOf,
   intervalsOf,
@@ -46,7 +47,15 @@ export {
 } from './open-time.ts';
 
 /** Who and what is there when: the dates of a build, its people, machines and suppliers as calendars over one horizon. */
-export { accept, type LostTime, leadDaysOf, type Setting, type SettingPerson, settingOf } from './setting.ts';
+export {
+  accept,
+  type LostTime,
+  leadDaysOf,
+  personNamed,
+  type Setting,
+  type SettingPerson,
+  settingOf,
+} from './setting.ts';
 
 /** Working days of suppliers: when an order must be placed, when it arrives. */
 export { arrivalOf, latestOrderFor } from './supplier-days.ts';

@@ -316,3 +316,13 @@ function searchLengths(tree: Int32Array, from: number, minutes: Minutes, directi
   while (node < leaves) node = 2 * node + (tree[2 * node + near]! >= minutes ? near : 1 - near);
   return node - leaves;
 }
+
+/** Minutes of the closed stretches that lie wholly within [from, to]: whoever works at either end of it was plainly there. */
+export function closedWithin({ opens, closes }: OpenTime, from: Instant, to: Instant): Minutes {
+  let closed = 0;
+  for (let i = 1; i < opens.length; i++) {
+    if (opens[i]! > to) break;
+    if (closes[i - 1]! >= from) closed += opens[i]! - closes[i - 1]!;
+  }
+  return closed;
+}

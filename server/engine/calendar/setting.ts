@@ -67,16 +67,19 @@ export const HORIZON_AFTER_MINUTES = 200 * 1440;
 const HORIZON_BEFORE_MINUTES = 60 * 1440;
 const EVENT_UNREADABLE_MINUTES = 30 * 1440;
 
-/** Time that somebody, or everybody (`person` null), lost. */
+/** Time that was lost: by a machine, by a person, or by everybody where neither is named. */
 export interface LostTime {
   readonly person: string | null;
+  readonly machine: string | null;
+  /** How many of a machine's are out of order; null: all. */
+  readonly count: number | null;
   readonly from: Instant;
   readonly until: Instant;
 }
 
 /**
  * Lays a build's hours on the clock. `now` is a whole minute; `lost` time of the log is taken from the calendars of the
- * person it names, or of everybody. What cannot be read is a problem and is left out; an unreadable event is taken as 30
+ * person or machine it names, or of everybody; of a machine with several alike, of as many as it says. What cannot be read is a problem and is left out; an unreadable event is taken as 30
  * days ahead, so that the rest can be computed.
  */
 export function settingOf(build: Build, now: Instant, lost: readonly LostTime[] = []): Setting {
@@ -100,7 +103,7 @@ export function settingOf(build: Build, now: Instant, lost: readonly LostTime[] 
   const people = new Map<string, SettingPerson>();
   for (const person of build.people ?? []) addPerson(person, span, lost, resources, people, problems);
   const machines = new Map<string, SettingMachine>();
-  for (const machine of build.machines ?? []) addMachine(machine, span, resources, machines, problems);
+  for (const machine of build.machines ?? []) addMachine(machine, span, lost, resources, machines, problems);
   const suppliers = new Map<string, SettingSupplier>();
   for (const supplier of build.suppliers ?? []) addSupplier(supplier, span, suppliers, problems);
   const working =
@@ -141,6 +144,11 @@ function togetherOf(resources: readonly Resource[]): Setting['together'] {
 /** Working days of a lead time: a number as it is, a range as its three-point mean, rounded. */
 export function leadDaysOf(lead: number | Range): number {
   return typeof lead === 'number' ? lead : Math.round(threePointMean(lead));
+}
+
+/** A person as the log names them: by the short name of the build, or by name. */
+export function personNamed({ people }: Pick<Setting, 'people'>, name: string): SettingPerson | undefined {
+  return people.get(name) ?? [...people.values()].find((person) => person.name === name);
 }
 
 interface Dates {
@@ -198,7 +206,7 @@ function addPerson(
 ): void {
   const field = `people.${person.id}`;
   if (people.has(person.id)) return void problems.push(twice(field, person.id));
-  const mine = lost.filter((time) => time.person === null || time.person === person.id);
+  const mine = lost.filter((time) => time.machine === null && (time.person === null || time.person === person.id));
   const open = openOf(person.hours, person.exceptions ?? [], span, field, problems, mine);
   if (open === null) return;
   const week = readHours(person.hours);
@@ -225,13 +233,17 @@ const NIGHT = 'daily 22:00-06:00';
 function addMachine(
   machine: Machine,
   span: Span,
+  lost: readonly LostTime[],
   resources: Resource[],
   machines: Map<string, SettingMachine>,
   problems: Problem[],
 ): void {
   const field = `machines.${machine.id}`;
   if (machines.has(machine.id)) return void problems.push(twice(field, machine.id));
-  let open = openOf(machine.hours ?? 'always', machine.exceptions ?? [], span, field, problems, []);
+  const count = machine.count ?? 1;
+  const mine = lost.filter((time) => time.machine === machine.id);
+  const isWhole = (time: LostTime): boolean => time.count === null || time.count >= count;
+  let open = openOf(machine.hours ?? 'always', machine.exceptions ?? [], span, field, problems, mine.filter(isWhole));
   if (open === null) return;
   if (machine.overnight === false) {
     const night = openOf(NIGHT, [], span, field, problems, []);
@@ -247,10 +259,13 @@ function addMachine(
       ),
     );
   }
-  const count = machine.count ?? 1;
   const unattended = machine.unattended ?? true;
   machines.set(machine.id, { id: machine.id, name: machine.name, resource: resources.length, count, open, unattended });
-  resources.push({ id: machine.id, name: machine.name, kind: 'machine', capacity: count, open });
+  const out = mine.flatMap((time) =>
+    isWhole(time) ? [] : Array.from({ length: time.count! }, () => [time.from, time.until] as const),
+  );
+  const resource: Resource = { id: machine.id, name: machine.name, kind: 'machine', capacity: count, open };
+  resources.push(out.length === 0 ? resource : { ...resource, out });
 }
 
 function openOf(

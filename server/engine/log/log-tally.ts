@@ -1,7 +1,7 @@
 /** What the log says has happened: the counts by step and set, and what is under way. */
 
 import { type LogEntry, type Problem, problem } from '../../model/index.ts';
-import { type Clocks, effectOf, runningClocks, standingEntries } from '../../model/log/index.ts';
+import { effectOf, ownerOf, standingEntries } from '../../model/log/index.ts';
 import type { LostTime } from '../calendar/index.ts';
 import { readWall } from '../calendar/index.ts';
 import type { Instant } from '../types.ts';
@@ -19,6 +19,8 @@ export interface OpenStart {
   readonly units: number;
   readonly at: Instant;
   readonly machine: string | null;
+  /** Whoever is named, else whoever tapped. */
+  readonly by: string;
   /** The supplier's own word, by a `promised` entry after the order. */
   promisedAt: Instant | null;
   /** Units of it not back yet. */
@@ -48,8 +50,6 @@ export interface Tally {
   readonly lost: readonly LostTime[];
   /** Entries that stand, in the order in which they happened: those undone, and the undoing, left out. */
   readonly standing: readonly TimedEntry[];
-  /** The run clocks that are on, by whose they are. */
-  readonly clocks: Clocks;
   readonly firstAt: Instant | null;
   readonly lastAt: Instant | null;
 }
@@ -64,8 +64,7 @@ export function tallyLog(entries: readonly TimedEntry[]): Tally {
   const lost: LostTime[] = [];
   for (const entry of standing) {
     if (entry.kind === 'lost') {
-      if (entry.until !== null && entry.until > entry.at)
-        lost.push({ person: entry.person ?? null, from: entry.at, until: entry.until });
+      if (entry.until !== null && entry.until > entry.at) lost.push(lostTime(entry, entry.until));
     } else if (entry.step !== undefined) {
       const step = steps.get(entry.step) ?? emptyStep();
       steps.set(entry.step, step);
@@ -84,7 +83,6 @@ export function tallyLog(entries: readonly TimedEntry[]): Tally {
     steps,
     lost,
     standing,
-    clocks: runningClocks(standing),
     firstAt: standing[0]?.at ?? null,
     lastAt: standing.at(-1)?.at ?? null,
   };
@@ -107,6 +105,11 @@ export function timedEntries(log: readonly LogEntry[]): { entries: TimedEntry[];
 /** The tally of a step that nobody has logged. */
 export function emptyStep(): StepTally {
   return { ...emptySet(), sets: new Map(), lastAt: null };
+}
+
+function lostTime({ person, machine, n, at }: TimedEntry, until: Instant): LostTime {
+  const count = machine === undefined ? null : (n ?? null);
+  return { person: person ?? null, machine: machine ?? null, count, from: at, until };
 }
 
 /** Entries that stand, in the order in which they happened. */
@@ -141,6 +144,7 @@ function startOf(entry: TimedEntry, units: number): OpenStart {
     units,
     at: entry.at,
     machine: entry.machine ?? null,
+    by: ownerOf(entry),
     promisedAt: null,
     open: units,
   };

@@ -40,7 +40,7 @@ export function runningClocks(standing: readonly ClockEntry[]): Clocks {
   return clocks;
 }
 
-/** What one more entry does to the clocks that are on; says whose of which steps it has stopped. */
+/** What one more entry does to the clocks that are on; says which it has stopped. */
 export function hear(clocks: Map<string, RunningClock>, entry: ClockEntry): readonly StoppedClock[] {
   const { kind, step, set = null, at } = entry;
   if (step === undefined) return [];
@@ -49,13 +49,14 @@ export function hear(clocks: Map<string, RunningClock>, entry: ClockEntry): read
   if (kind === 'began') {
     clocks.delete(owner);
     clocks.set(owner, { step, set, beganAt: at, heardAt: at, units: 0 });
-    return own === undefined ? [] : [{ owner, step: own.step }];
+    return own === undefined ? [] : [{ owner, clock: own }];
   }
   if (kind === 'paused') {
-    const stopped =
-      own?.step === step ? [owner] : [...clocks].flatMap(([who, clock]) => (clock.step === step ? [who] : []));
-    for (const who of stopped) clocks.delete(who);
-    return stopped.map((who) => ({ owner: who, step }));
+    const stopped: StoppedClock[] = [...clocks].flatMap(([whose, clock]) =>
+      clock.step === step && (whose === owner || own?.step !== step) ? [{ owner: whose, clock }] : [],
+    );
+    for (const { owner: whose } of stopped) clocks.delete(whose);
+    return stopped;
   }
   if ((kind !== 'done' && kind !== 'scrapped') || own === undefined) return [];
   if (own.step === step) {
@@ -63,10 +64,10 @@ export function hear(clocks: Map<string, RunningClock>, entry: ClockEntry): read
     return [];
   }
   clocks.delete(owner);
-  return [{ owner, step: own.step }];
+  return [{ owner, clock: own }];
 }
 
 export interface StoppedClock {
   readonly owner: string;
-  readonly step: string;
+  readonly clock: RunningClock;
 }

@@ -111,7 +111,7 @@ function doingsSince({ planner }: Web, { build, forecast }: BuildPage, since: nu
     what: causeOf(
       edits.filter(({ who }) => who === name).map(({ cause }) => cause),
       entries.filter(({ who }) => (who ?? texts.maker) === name),
-      { steps: forecast.steps, people: build.people ?? [] },
+      { steps: forecast.steps, people: [...(build.people ?? []), ...(build.machines ?? [])] },
     ),
   }));
 }

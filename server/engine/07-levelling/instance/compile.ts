@@ -7,7 +7,7 @@ import { Leads } from './leads.ts';
 import { Pools } from './pools.ts';
 import type { Problem } from './problem.ts';
 import { TakenMinutes } from './taken-minutes.ts';
-import { Timelines } from './timelines.ts';
+import { type TakenStretch, Timelines } from './timelines.ts';
 
 const KIND = { hands: HANDS, run: RUN, wait: WAIT, lead: LEAD, demand: DEMAND } as const;
 const TYPE = { 'finish-start': 0, 'start-start': 1, 'finish-finish': 2, 'start-finish': 3 } as const;
@@ -179,6 +179,7 @@ class Builder {
       timelines: new Timelines(
         Int32Array.from(work.resources, (r) => r.capacity),
         this.uses(),
+        this.outOfOrder(),
       ),
       pools: this.pools,
       starts: new Int32Array(lots),
@@ -254,6 +255,15 @@ class Builder {
       for (const r of taken) uses[r] = uses[r]! + 1;
     }
     return uses;
+  }
+
+  /** What is out of order, in the time of the problem. */
+  private outOfOrder(): TakenStretch[] {
+    return this.work.resources.flatMap(({ out = [] }, resource) =>
+      out.map(([from, until]) =>
+        this.mirrored ? { resource, from: -until, to: -from } : { resource, from, to: until },
+      ),
+    );
   }
 
   private lot(l: number): void {

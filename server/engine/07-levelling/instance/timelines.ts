@@ -7,6 +7,13 @@ const DAWN = -(1 << 29);
 /** Sizes of gaps told apart: powers of two up to 2^23 minutes, sixteen years. */
 const SIZES = 24;
 
+/** One of a resource, for a time. */
+export interface TakenStretch {
+  readonly resource: number;
+  readonly from: number;
+  readonly to: number;
+}
+
 /**
  * What is taken when: for each machine and station a step function of how many are still free by the clock, kept as sorted breakpoints.
  * All of a problem's timelines lie in two flat arrays; nothing is allocated after the constructor.
@@ -24,16 +31,22 @@ export class Timelines {
   private readonly count: Int32Array;
   private readonly capacity: Int32Array;
 
-  /** `uses[r]`: how many stretches resource r can be taken for in one schedule. */
-  constructor(capacity: Int32Array, uses: Int32Array) {
+  /** `uses[r]`: how many stretches resource r can be taken for in one schedule; `out`: when one of it is out of order in all. */
+  constructor(
+    capacity: Int32Array,
+    uses: Int32Array,
+    private readonly out: readonly TakenStretch[] = [],
+  ) {
     const n = capacity.length;
     this.capacity = capacity;
+    const outs = new Int32Array(n);
+    for (const { resource } of out) outs[resource]!++;
     this.offset = new Int32Array(n);
     this.count = new Int32Array(n);
     let size = 0;
     for (let r = 0; r < n; r++) {
       this.offset[r] = size;
-      size += 2 * uses[r]! + 3;
+      size += 2 * (uses[r]! + outs[r]!) + 3;
     }
     this.soughtFrom = new Int32Array(n * SIZES);
     this.foundAt = new Int32Array(n * SIZES);
@@ -42,7 +55,7 @@ export class Timelines {
     this.clear();
   }
 
-  /** Everything is free again. */
+  /** Everything is free again that is in order. */
   clear(): void {
     const { offset, count, time, free, capacity } = this;
     this.soughtFrom.fill(FREE);
@@ -53,6 +66,7 @@ export class Timelines {
       free[at] = capacity[r]!;
       count[r] = 1;
     }
+    for (const { resource, from, to } of this.out) this.take(resource, from, to);
   }
 
   /** The index of the last breakpoint of r at or before t. Halves without a branch, which a processor could only guess at. */

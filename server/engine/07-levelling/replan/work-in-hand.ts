@@ -3,19 +3,21 @@ import { runningClocks } from '../../../model/log/index.ts';
 import type { StepPlan } from '../../02-steps/index.ts';
 import type { BuildWork } from '../../04-lots/index.ts';
 import type { Setting, SettingPerson } from '../../calendar/index.ts';
-import { isOpen, openMinutesBetween } from '../../calendar/index.ts';
+import { isOpen, openMinutesBetween, personNamed } from '../../calendar/index.ts';
 import type { TimedEntry } from '../../log/index.ts';
-import type { Instant, Lot } from '../../types.ts';
+import type { Instant, Lot, Minutes } from '../../types.ts';
 import type { PreviousPlan } from './stable.ts';
+import { FORGOTTEN_MINUTES, uncountedWork } from './uncounted.ts';
 
-/** A clock of which nothing was heard for so many minutes was forgotten (common sense, no source). */
-const FORGOTTEN_MINUTES = 8 * 60;
+/** Of a lot at which longer was worked than it was to take, this share is still to come at least (common sense, no source). */
+const LEAST_LEFT = 0.05;
 
 /**
- * The work in which every lot that is in somebody's hands begins now, by them: as if pinned to now, and its first phase theirs
- * alone (of several who do it together, one of them). Of a step with n clocks on, these are the first n lots that wait for nothing;
- * each person has the one that was theirs in `previous`, else the first that is left. A clock is passed over where its person may not do the lot,
- * is not there now, or is bound by a pin of the maker; so is one that was forgotten. O(entries + lots + links).
+ * The work with what people are at and have done of it since they counted last. Every lot that is in somebody's hands begins now, by them: as
+ * if pinned to now, and its first phase theirs alone (of several who do it together, one of them). Of a step with n clocks on, these are the
+ * first n lots that wait for nothing; each person has the one that was theirs in `previous`, else the first that is left. A clock is
+ * passed over where its person may not do the lot, is not there now, or is bound by a pin of the maker; so is one that was forgotten. Minutes
+ * that a clock ran without a count are taken off the lot, whether it is still on or not. O(entries + lots + links).
  */
 export function withWorkInHand(
   work: BuildWork,
@@ -24,32 +26,71 @@ export function withWorkInHand(
   setting: Setting,
   previous: PreviousPlan | undefined,
 ): BuildWork {
-  if (setting.from > setting.now) return work;
-  const clocks = [...runningClocks(standing)].flatMap(([owner, clock]) => {
-    const person = personOf(setting, owner);
-    const isOn = clock.heardAt <= work.now && work.now - clock.heardAt < FORGOTTEN_MINUTES;
-    return person !== undefined && isOn && isOpen(person.open, work.now) ? [{ person, clock }] : [];
-  });
-  if (clocks.length === 0) return work;
+  const hands = handsAt(standing, setting);
+  if (hands.length === 0) return work;
   const waiting = waitingLots(work);
   const lots = [...work.lots];
   plans.forEach(({ id }, step) => {
-    for (const { set } of work.runs[step]!) {
-      const own = clocks.filter(({ clock }) => clock.step === id && (clock.set ?? firstSet(work, step)) === set);
-      const free = work.runs[step]!.find((run) => run.set === set)!.lots.filter((l) => lots[l]!.begunAt === null);
-      const next = free.slice(0, own.length).filter((l) => !waiting.has(l));
-      for (const { person } of theirsFirst(own, next, work, previous)) {
-        const l = take(next, person, work, previous);
-        if (l !== undefined) lots[l] = inHand(lots[l]!, person, work.now) ?? lots[l]!;
+    for (const run of work.runs[step]!) {
+      const here = hands.filter((hand) => hand.step === id && (hand.set ?? firstSet(work, step)) === run.set);
+      if (here.length === 0) continue;
+      const free = run.lots.filter((l) => lots[l]!.begunAt === null);
+      const next = free.slice(0, here.length).filter((l) => !waiting.has(l));
+      for (const { hand, minutes } of shared(theirsFirst(here, next, work, previous), lots[next[0] ?? 0])) {
+        const l = take(next, hand.person, work, previous);
+        if (l === undefined) continue;
+        const rest = worked(lots[l]!, minutes);
+        lots[l] = (hand.isOn && hand.person !== undefined ? inHand(rest, hand.person, work.now) : null) ?? rest;
       }
     }
   });
   return { ...work, lots };
 }
 
-/** A person as the log names them: by the short name of the build, or by name. */
-function personOf({ people }: Setting, owner: string): SettingPerson | undefined {
-  return people.get(owner) ?? [...people.values()].find(({ name }) => name === owner);
+/** Somebody who is at a step, or has worked there since they counted last. */
+interface Hand {
+  readonly step: string;
+  readonly set: number | null;
+  readonly person: SettingPerson | undefined;
+  readonly minutes: Minutes;
+  /** Their clock is on, and they are there. */
+  readonly isOn: boolean;
+}
+
+/** Those whose clocks are on first. */
+function handsAt(standing: readonly TimedEntry[], setting: Setting): Hand[] {
+  if (setting.from > setting.now) return [];
+  const spent = uncountedWork(standing, setting);
+  const on = [...runningClocks(standing)].flatMap(([owner, { step, set, heardAt }]): Hand[] => {
+    const person = personNamed(setting, owner);
+    const isHeard = heardAt <= setting.now && setting.now - heardAt < FORGOTTEN_MINUTES;
+    if (person === undefined || !isHeard || !isOpen(person.open, setting.now)) return [];
+    const own = spent.find((one) => one.owner === owner && one.step === step && one.set === set);
+    return [{ step, set, person, minutes: own?.minutes ?? 0, isOn: true }];
+  });
+  const resting = spent.flatMap(({ owner, step, set, minutes }): Hand[] => {
+    const person = personNamed(setting, owner);
+    const isOn = on.some((hand) => hand.person === person && hand.step === step && hand.set === set);
+    return isOn ? [] : [{ step, set, person, minutes, isOn: false }];
+  });
+  return [...on, ...resting];
+}
+
+/** The minutes of each; where several do a lot together, theirs are all of one lot. */
+function shared(hands: readonly Hand[], lot: Lot | undefined): { readonly hand: Hand; readonly minutes: Minutes }[] {
+  const first = lot?.phases[0];
+  const people = first?.kind === 'hands' ? first.people : 1;
+  if (people === 1) return hands.map((hand) => ({ hand, minutes: hand.minutes }));
+  const all = hands.reduce((sum, { minutes }) => sum + minutes, 0) / people;
+  return hands.map((hand, i) => ({ hand, minutes: i === 0 ? all : 0 }));
+}
+
+/** The lot with so many minutes less of its first phase. */
+function worked(lot: Lot, minutes: Minutes): Lot {
+  const [first, ...rest] = lot.phases;
+  if (first?.kind !== 'hands' || minutes <= 0) return lot;
+  const left = Math.max(1, Math.ceil(first.minutes * LEAST_LEFT), first.minutes - Math.floor(minutes));
+  return left >= first.minutes ? lot : { ...lot, phases: [{ ...first, minutes: left }, ...rest] };
 }
 
 /** Lots that wait for others which are not done yet; that the lots of a step begin in order is no waiting. */
@@ -66,24 +107,27 @@ function firstSet({ runs }: BuildWork, step: number): number | null {
   return runs[step]!.find(({ lots }) => lots.length > 0)?.set ?? null;
 }
 
-function wasTheirs(lot: Lot, person: SettingPerson, previous: PreviousPlan | undefined): boolean {
+function wasTheirs(lot: Lot, person: SettingPerson | undefined, previous: PreviousPlan | undefined): boolean {
+  if (person === undefined) return false;
   return previous?.get(lot.id)?.people.some((crew) => crew.includes(person.resource)) ?? false;
 }
 
-function theirsFirst<C extends { readonly person: SettingPerson }>(
-  clocks: readonly C[],
+/** Clocks that are on before those that are not, and of either those whose own lot is among these. */
+function theirsFirst(
+  hands: readonly Hand[],
   lots: readonly number[],
   work: BuildWork,
   previous: PreviousPlan | undefined,
-): C[] {
-  const hasOwn = ({ person }: C) => lots.some((l) => wasTheirs(work.lots[l]!, person, previous));
-  return [...clocks.filter(hasOwn), ...clocks.filter((clock) => !hasOwn(clock))];
+): Hand[] {
+  const rank = ({ isOn, person }: Hand): number =>
+    (isOn ? 0 : 2) + (lots.some((l) => wasTheirs(work.lots[l]!, person, previous)) ? 0 : 1);
+  return [...hands].sort((a, b) => rank(a) - rank(b));
 }
 
 /** Takes the person's lot out of `lots`. */
 function take(
   lots: number[],
-  person: SettingPerson,
+  person: SettingPerson | undefined,
   work: BuildWork,
   previous: PreviousPlan | undefined,
 ): number | undefined {
