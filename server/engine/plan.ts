@@ -11,6 +11,7 @@ import type {
 } from '../model/index.ts';
 import { parseFormula, type Quantities, readDuration } from './01-quantities/index.ts';
 import type { BuildWork } from './04-lots/index.ts';
+import { withAsked } from './07-levelling/index.ts';
 import type { RiskOptions } from './08-risk/index.ts';
 import { riskOf } from './08-risk/index.ts';
 import { threatsOf } from './09-threats/index.ts';
@@ -34,7 +35,7 @@ import {
   workHoursAnswer,
 } from './10-answers/index.ts';
 import { doubtsOf, soundnessOf } from './12-soundness/index.ts';
-import { arrivalOf, type Setting } from './calendar/index.ts';
+import { arrivalOf, isInstant, latestOrderFor, type Setting } from './calendar/index.ts';
 import type { Planned } from './stages/index.ts';
 import { runStages, type StageOptions } from './stages/index.ts';
 import type { Instant } from './types.ts';
@@ -77,7 +78,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     parameters: (build.parameters ?? []).map((parameter) => parameterAnswer(parameter, quantities)),
     uses: usesAnswer(build),
     parts: partsAnswer(planned),
-    steps: stepsAnswer(planned),
+    steps: options.former === undefined ? stepsAnswer(planned) : withAsked(stepsAnswer(planned), options.former, now),
     lots: lotsAnswer(planned),
     criticalPath: planned.dates.path.flatMap((lot) =>
       isMilestone(planned.work, lot) ? [] : [planned.work.lots[lot]!.id],
@@ -183,6 +184,7 @@ function partsAnswer({ quantities, plans, setting, now }: Planned): ForecastPart
       good: last === undefined ? 0 : last.total - last.left,
       scrapped: route.reduce((total, plan) => total + plan.tally.scrapped, 0),
       againAt: againAtOf(count.part.supplier, setting, now),
+      spareBy: spareByOf(count.part.supplier, setting, now),
     };
   });
 }
@@ -190,6 +192,13 @@ function partsAnswer({ quantities, plans, setting, now }: Planned): ForecastPart
 function againAtOf(supplier: string | undefined, { suppliers }: Setting, now: Instant): Instant | null {
   const known = supplier === undefined ? undefined : suppliers.get(supplier);
   return known === undefined ? null : arrivalOf(known.arrivals(known.expressDays ?? known.leadDays), now);
+}
+
+function spareByOf(supplier: string | undefined, { suppliers, readyBy }: Setting, now: Instant): Instant | null {
+  const known = supplier === undefined ? undefined : suppliers.get(supplier);
+  if (known === undefined) return null;
+  const last = latestOrderFor(known.arrivals(known.expressDays ?? known.leadDays), readyBy);
+  return isInstant(last) && last >= now ? last : null;
 }
 
 function isMilestone(work: BuildWork, lot: number): boolean {

@@ -13,13 +13,44 @@ export interface ThreatValues {
   readonly 'order-late': OrderThreatValues;
   /** To be ordered, on its last day. */
   readonly 'order-today': OrderThreatValues;
+  /** Under way, and overdue, late, or what most often holds up an end that is unlikely. */
+  readonly 'late-delivery': {
+    readonly name: string;
+    readonly units: number;
+    /** As promised by the supplier, else as the lead time says; `overdue`: that has passed. */
+    readonly expected: number;
+    readonly promised: boolean;
+    readonly overdue: boolean;
+    readonly neededBy: number;
+    readonly holdsUp: readonly string[];
+  };
+  /** A machine whose hours are what the end waits for. */
+  readonly 'short-machine': {
+    readonly machine: string;
+    /** Minutes of runs before the ready-by, and minutes that the machine has until then. */
+    readonly neededMinutes: number;
+    readonly offeredMinutes: number;
+    readonly holdsUp: readonly string[];
+  };
+  /** More units go wrong than was thought, so that more are made. */
+  readonly scrap: {
+    readonly scrapped: number;
+    readonly tried: number;
+    /** The share that was thought to go wrong. */
+    readonly expected: number;
+    readonly left: number;
+    readonly holdsUp: readonly string[];
+  };
   /** Nobody has decided what steps wait for. */
   readonly decision: { readonly question: string; readonly decideBy: number; readonly waits: readonly string[] };
-  /** Stands idle tonight while lots wait for it. `hazards`: those of the step that may not run unwatched. */
+  /** Stands idle tonight while lots wait for it, though somebody is there until `loadBy` to load it. */
   readonly 'idle-machine': {
     readonly machine: string;
     readonly units: number;
     readonly runMinutes: number;
+    readonly loadBy: number;
+    /** Of the step, those that somebody should watch. */
+    readonly hazards: readonly Hazard[];
     readonly from: number;
     readonly until: number;
   };
@@ -27,9 +58,14 @@ export interface ThreatValues {
   readonly 'silent-step': { readonly left: number; readonly readyNow: number; readonly lastLogged: number };
   /** The plan leans on them. */
   readonly nights: { readonly nights: number; readonly minutes: number; readonly first: number };
-  /** Comes from outside, none to spare, and too late if ordered now. */
+  /** Comes from outside, and none to spare: one more can be had only if it is ordered by `spareBy`, or (null) not any more. */
   readonly 'no-spare': {
-    readonly parts: readonly { readonly name: string; readonly need: number; readonly againAt: number }[];
+    readonly parts: readonly {
+      readonly name: string;
+      readonly need: number;
+      readonly spareBy: number | null;
+      readonly againAt: number;
+    }[];
     readonly readyBy: number;
   };
   /** Something is logged of a later hour than the plan. */
@@ -67,6 +103,7 @@ export interface OrderThreatValues {
   readonly arrives: number;
   readonly express: number | null;
   readonly neededBy: number;
+  readonly holdsUp: readonly string[];
 }
 
 export type ThreatCode = keyof ThreatValues;

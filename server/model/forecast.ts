@@ -88,6 +88,8 @@ export interface ForecastPart {
   readonly scrapped: number;
   /** When one more would be here if it were ordered now; null for what is made here or comes from nobody named. */
   readonly againAt?: number | null;
+  /** The last moment to order one more that is here by the ready-by, an express counted; null where `againAt` is, or too late. */
+  readonly spareBy?: number | null;
 }
 
 export interface StepLink {
@@ -168,6 +170,8 @@ export interface ForecastStep {
   readonly dates: Dates | null;
   readonly levelled: LevelledDates | null;
   readonly lastLogged: number | null;
+  /** When a sheet first asked somebody for it since its last entry; null: none has; left out: no sheet is known. */
+  readonly askedSince?: number | null;
   /** null where there are no hands a unit. */
   readonly pace?: ForecastPace | null;
 }

@@ -18,6 +18,15 @@ export const HAZARDS = [
 ] as const;
 export type Hazard = (typeof HAZARDS)[number];
 
+/** Hazards at which tiredness hurts, so that work at night weighs more. */
+export const NIGHT_HAZARDS: readonly Hazard[] = ['blades', 'height', 'mains', 'hot-work'];
+/** Hazards at which nobody should be alone: common practice, no source. */
+export const ALONE_HAZARDS: readonly Hazard[] = HAZARDS.filter((hazard) => hazard !== 'dust');
+/** Hazards of what runs, charges, dries or cures by itself, so that somebody should watch it: common practice, no source. */
+export const UNWATCHED_HAZARDS: readonly Hazard[] = ['lasers', 'hot-work', 'batteries', 'mains', 'spray', 'resins'];
+/** Those of them that are never left by themselves. */
+export const NEVER_UNWATCHED: readonly Hazard[] = ['lasers', 'hot-work', 'batteries'];
+
 const People = Type.Integer({ minimum: 1, maximum: 50 });
 const Who = Type.Array(Id, { minItems: 1, description: 'only these people' });
 

@@ -1,28 +1,30 @@
 /** The words for the schedule itself: what is proved of it, why it ends when it does, and what was left as it was. */
 export const scheduleTexts = {
   anew: 'This is planned anew from the file. Pages keep the order of work that stands, so that their hours and last moments may differ a little.',
-  proved: (when: string) => `Proved best: no order of work is ready before ${when}.`,
+  proved: (when: string) => `No plan is ready before ${when}: this one is the best there is.`,
   gap: (bound: string, ready: string) =>
-    `With minutes and lead times as planned, no order of work is ready before ${bound}; this one is ready ${ready}.`,
-  noSchedule: (bound: string) => `No order of work is ready before ${bound}.`,
+    `If everything takes as long as planned, the earliest possible finish is ${bound}. This plan is ready ${ready}.`,
+  noSchedule: (bound: string) => `No plan is ready before ${bound}.`,
   impossible: {
     hands: (length: string, who: string, window: string) =>
-      `Cannot be done by these hands: short by ${length} of the hands of ${who} ${window}.`,
+      `Not enough hands: ${length} of ${who} are missing ${window}.`,
     machine: (length: string, which: string, window: string) =>
-      `Cannot be done by these machines: short by ${length} of the ${which} ${window}.`,
-    other: (when: string) => `Cannot be done in time: no order of work is ready before ${when}.`,
-    past: (when: string) => `The ready-by has passed: no order of work is ready before ${when}.`,
+      `Not enough machine hours: ${length} of the ${which} are missing ${window}.`,
+    other: (when: string) => `It cannot be done in time: no plan is ready before ${when}.`,
+    past: (when: string) => `The ready-by has passed: no plan is ready before ${when}.`,
   },
   window: {
     before: (to: string) => `before ${to}`,
     between: (from: string, to: string) => `between ${from} and ${to}`,
   },
   by: {
-    'critical-path': 'The longest chain of steps says so, even with hands without end.',
-    hands: (who: string) => `The hours of ${who} say so.`,
-    machine: (which: string) => `The hours of the ${which} say so.`,
-    search: 'Every other order of work was ruled out.',
+    'critical-path': 'The longest chain of steps takes that long, however many people help.',
+    hands: (who: string) => `All hours of ${who} until then are needed.`,
+    machine: (which: string) => `All hours of the ${which} until then are needed.`,
+    search: 'Every other plan was ruled out.',
   },
+  byDelivery: (what: string, when: string) =>
+    `${what} cannot be here before ${when}, and what comes after takes that long, however many people help.`,
   kept: (minutes: string, lots: number) =>
     `Keeps the sheet as it is: another order of work would gain ${minutes} of work, but ${lots === 1 ? 'one lot' : `${lots} lots`} of the coming day would move.`,
   why: {

@@ -34,15 +34,31 @@ export const threatTexts = {
   answer: (names: readonly string[]) => `${listOf(names)} ${byNumber(names.length, 'waits', 'wait')} for the answer.`,
   idle: (machine: string, units: number, step: string, hours: string) =>
     `${machine} stands idle tonight, and ${some(units, 'unit', 'units')} of ${step} wait for it (${hours} of runs).`,
-  load: 'Load it before you leave, if it may run unwatched where it stands and a smoke alarm would wake somebody.',
+  load: (when: string) => `Somebody is there to load it until ${when}.`,
+  loadSafely: 'Leave it running only where it may run unwatched and a smoke alarm would wake somebody.',
+  loadWatched: (hazards: readonly string[]) => `Leave it running only if somebody watches it (${listOf(hazards)}).`,
   silent: (name: string, since: string, length: string, left: number, ready: number) =>
     `${name}: no entries since ${since} (${length}). ${left} left, ${ready === left ? 'all' : ready} ready to work on. Log what is done, or take it up again.`,
   nights: (nights: number, hours: string, first: string) =>
     `The plan leans on ${nights} nights: ${hours} of work between midnight and five, the first time ${first}.`,
   noSpare: (readyBy: string, parts: readonly string[]) =>
-    `If one of these breaks, it cannot be replaced by ${readyBy}: ${listOf(parts)}.`,
-  spare: (name: string, need: number, again: string) =>
-    `${name} (${need} needed, none to spare; one more ordered now comes ${again})`,
+    `None to spare, if one breaks before ${readyBy}: ${listOf(parts)}.`,
+  spareBy: (name: string, need: number, when: string) => `${name} (${need} needed; order a spare before ${when})`,
+  noMore: (name: string, need: number, again: string) =>
+    `${name} (${need} needed; one more ordered now comes ${again}, too late)`,
+  overdue: (what: string, when: string) => `${what} should have come by ${when} and is not here.`,
+  promised: (what: string, when: string) => `${what} is promised for ${when}.`,
+  expected: (what: string, when: string) => `${what} is expected ${when}.`,
+  needed: (when: string) => `It is needed by ${when}.`,
+  wasNeeded: (when: string) => `It was needed by ${when}.`,
+  just: (when: string) => `It is needed by ${when}, and the date rests on it.`,
+  ask: 'Ask the supplier, and log the new date.',
+  shortMachine: (machine: string, needed: string, offered: string) =>
+    `${machine} is short of hours: its runs before the ready-by take ${needed}, and it has ${offered}.`,
+  fullMachine: (machine: string, needed: string, offered: string) =>
+    `${machine} sets the pace: its runs before the ready-by take ${needed} of its ${offered}, and they wait for each other.`,
+  scrap: (step: string, scrapped: number, tried: number, share: string, expected: string, left: number) =>
+    `${step}: ${scrapped} of ${tried} went wrong (${share}; ${expected} was expected), so ${left} are left to make.`,
   oldPlan: (last: string, length: string) =>
     `The last entry of the log is from ${last}, ${length} after this plan. A phone’s clock is ahead, or the plan is old: look at that entry.`,
 };

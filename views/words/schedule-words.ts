@@ -2,7 +2,7 @@
 import type { Build, Forecast, ForecastOrder, WhyLine } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
 import type { WallClock } from './wall-clock.ts';
-import { figure, lengthText, soonText, whenText, workText } from './wording.ts';
+import { counted, figure, lengthText, soonText, whenText, workText } from './wording.ts';
 
 const say = texts.schedule;
 
@@ -36,13 +36,25 @@ function impossibleText(forecast: Forecast, clock: WallClock, bound: string): st
   const { by, resource, shortMinutes, windowStart, windowEnd } = lowerBound;
   const reason = reasonText(lowerBound);
   if (readyBy <= now) return `${say.impossible.past(bound)} ${reason}`;
+  if (by === 'critical-path') return `${say.impossible.other(bound)} ${chainText(forecast, clock)}`;
   const named = (by === 'hands' || by === 'machine') && resource !== null && shortMinutes > 0;
   // Where even hands without end come too late, what had to be done before now is no lack of hands.
   if (windowEnd !== null && windowEnd <= now) return `${say.impossible.other(bound)} ${say.by['critical-path']}`;
-  if (!named || windowStart === null || windowEnd === null) return `${say.impossible.other(bound)} ${reason}`;
+  if (!named || windowStart === null || windowEnd === null || windowEnd <= windowStart)
+    return `${say.impossible.other(bound)} ${reason}`;
   const to = whenText(clock, windowEnd, now);
   const window = windowStart <= now ? say.window.before(to) : say.window.between(whenText(clock, windowStart, now), to);
   return `${say.impossible[by](workText(shortMinutes), resource, window)} ${say.noSchedule(bound)}`;
+}
+
+/** What the longest chain begins with where that is a supplier's delivery; else that it takes so long with any help. */
+function chainText(forecast: Forecast, clock: WallClock): string {
+  const steps = new Map(forecast.lots.map(({ id, step, dates }) => [id, { step, at: dates.earlyFinish }]));
+  const orders = new Map(forecast.orders.map((order) => [order.step, order]));
+  const last = forecast.criticalPath.flatMap((id) => steps.get(id) ?? []).findLast(({ step }) => orders.has(step));
+  const order = orders.get(last?.step ?? '');
+  if (last === undefined || last.at === null || order === undefined) return say.by['critical-path'];
+  return say.byDelivery(counted(order.units, order.name), whenText(clock, last.at, forecast.now));
 }
 
 function reasonText({ by, resource }: Bound): string {

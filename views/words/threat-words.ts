@@ -4,7 +4,17 @@ import { texts } from '../texts/index.ts';
 import { stepName } from './marks.tsx';
 import { nameOfMachine, namesOfSteps } from './names.ts';
 import type { WallClock } from './wall-clock.ts';
-import { counted, figure, hoursText, lateFromStart, lengthText, soonText, twoFigures, whenText } from './wording.ts';
+import {
+  counted,
+  figure,
+  hoursText,
+  lateFromStart,
+  lengthText,
+  percent,
+  soonText,
+  twoFigures,
+  whenText,
+} from './wording.ts';
 
 const say = texts.threats;
 
@@ -19,11 +29,31 @@ export function threatText(forecast: Forecast, clock: WallClock, threat: Threat)
     case 'order-late':
     case 'order-today':
       return orderText(forecast, clock, threat);
+    case 'late-delivery':
+      return deliveryText(forecast, clock, threat.values);
+    case 'short-machine': {
+      const { machine, neededMinutes, offeredMinutes, holdsUp } = threat.values;
+      const name = nameOfMachine(forecast, machine);
+      const hours = [hoursText(neededMinutes), hoursText(offeredMinutes)] as const;
+      const first = neededMinutes > offeredMinutes ? say.shortMachine(name, ...hours) : say.fullMachine(name, ...hours);
+      return sentences(first, heldUpText(forecast, holdsUp));
+    }
+    case 'scrap': {
+      const { scrapped, tried, expected, left, holdsUp } = threat.values;
+      const wrong = say.scrap(step, scrapped, tried, percent(scrapped / tried), percent(expected), left);
+      return sentences(wrong, heldUpText(forecast, holdsUp));
+    }
     case 'decision':
       return decisionText(forecast, clock, threat.values);
     case 'idle-machine': {
-      const { machine, units, runMinutes } = threat.values;
-      return `${say.idle(nameOfMachine(forecast, machine), units, step, hoursText(runMinutes))} ${say.load}`;
+      const { machine, units, runMinutes, loadBy, hazards } = threat.values;
+      return sentences(
+        say.idle(nameOfMachine(forecast, machine), units, step, hoursText(runMinutes)),
+        say.load(soonText(clock, loadBy, now)),
+        hazards.length === 0
+          ? say.loadSafely
+          : say.loadWatched(hazards.map((hazard) => texts.edit.choice.hazard[hazard])),
+      );
     }
     case 'silent-step': {
       const { left, readyNow, lastLogged } = threat.values;
@@ -37,7 +67,9 @@ export function threatText(forecast: Forecast, clock: WallClock, threat: Threat)
       const { parts, readyBy } = threat.values;
       return say.noSpare(
         when(readyBy),
-        parts.map(({ name, need, againAt }) => say.spare(name, need, when(againAt))),
+        parts.map(({ name, need, spareBy, againAt }) =>
+          spareBy === null ? say.noMore(name, need, when(againAt)) : say.spareBy(name, need, when(spareBy)),
+        ),
       );
     }
     case 'old-plan':
@@ -61,7 +93,7 @@ function slowStepText(forecast: Forecast, clock: WallClock, name: string, values
     causeText(values),
     waiting.length === 0 ? '' : say.waiting(namesOfSteps(forecast, waiting)),
   ];
-  return said.filter((words) => words !== '').join(' ');
+  return sentences(...said);
 }
 
 function paceText(pace: SlowStepValues['pace']): string {
@@ -84,7 +116,7 @@ function causeText({ cause, noHoursAfter }: SlowStepValues): string {
 }
 
 function orderText(forecast: Forecast, clock: WallClock, threat: Threat<'order-late' | 'order-today'>): string {
-  const { kind, name, units, orderBy, arrives, express, neededBy } = threat.values;
+  const { kind, name, units, orderBy, arrives, express, neededBy, holdsUp } = threat.values;
   const when = (instant: number) => whenText(clock, instant, forecast.now);
   const what = counted(units, name);
   const late = lateLength(forecast, orderBy);
@@ -95,7 +127,30 @@ function orderText(forecast: Forecast, clock: WallClock, threat: Threat<'order-l
       : late === null
         ? say.orderLate(order, what, when(orderBy))
         : say.orderLateFromStart(ordered, what, late);
-  return `${first} ${say.arrives(ordered, when(arrives), express === null ? null : when(express), when(neededBy))}`;
+  const arrival = say.arrives(ordered, when(arrives), express === null ? null : when(express), when(neededBy));
+  return sentences(first, arrival, heldUpText(forecast, holdsUp));
+}
+
+function deliveryText(forecast: Forecast, clock: WallClock, values: Threat<'late-delivery'>['values']): string {
+  const { name, units, expected, promised, overdue, neededBy, holdsUp } = values;
+  const when = (instant: number) => whenText(clock, instant, forecast.now);
+  const what = counted(units, name);
+  const first = overdue
+    ? say.overdue(what, when(expected))
+    : promised
+      ? say.promised(what, when(expected))
+      : say.expected(what, when(expected));
+  const isLate = overdue || expected > neededBy;
+  const needed = (!isLate ? say.just : neededBy <= forecast.now ? say.wasNeeded : say.needed)(when(neededBy));
+  return sentences(first, needed, overdue ? say.ask : '', heldUpText(forecast, holdsUp));
+}
+
+function heldUpText(forecast: Forecast, steps: readonly string[]): string {
+  return steps.length === 0 ? '' : say.waiting(namesOfSteps(forecast, steps));
+}
+
+function sentences(...all: readonly string[]): string {
+  return all.filter((sentence) => sentence !== '').join(' ');
 }
 
 function decisionText(forecast: Forecast, clock: WallClock, values: Threat<'decision'>['values']): string {

@@ -16,7 +16,7 @@ export {
 /** Forwards from now, backwards from the event, and the room between. */
 export { type Levelled, type LevelOptions, level, levelBackwards, remembered, roomOf, type Verdict } from './level.ts';
 /** What a forecast said of who does what when, for the next one to compare with: lots told by their units, not by their numbers. */
-export { type FormerPlan, formerPlanOf, previousPlanIn } from './replan/former-plan.ts';
+export { type FormerPlan, formerPlanOf, previousPlanIn, withAsked } from './replan/former-plan.ts';
 /** Re-plans that leave the day's sheet alone. */
 export {
   DRIFT_MINUTES,

@@ -1,10 +1,11 @@
 /** The steps that are likely to cost the date. */
 import type { Forecast, ForecastRisk, ForecastStep, SlowStepValues, Threat } from '../../model/index.ts';
 
+import type { Root, RootCode } from './late-roots.ts';
+import { drawnCost, isExplained, isUnlikely, lateMinutesOf, latenessOf } from './what-waits.ts';
+
 type Given = Omit<Forecast, 'threats'>;
 
-/** No step is called slow while the chance to be ready is above this. */
-const WELL = 0.9;
 /** Steps named at most. */
 const MOST_STEPS = 3;
 /** Below this many units no pace is shown. */
@@ -14,40 +15,60 @@ const LEAST_SHARE = 0.005;
 /** Minutes of hands on the driving chain that weigh as much as all of the end's spread. */
 const MUCH_WORK = 600;
 
-/** Whether futures say that the ready-by or the event may well be missed. */
-export function isUnlikely(risk: ForecastRisk | null): boolean {
-  return risk !== null && Math.min(risk.readyBy.chance, risk.event.chance) < WELL;
+export interface SlowSteps {
+  /** At most three, the costliest first. */
+  readonly threats: readonly Threat<'slow-step'>[];
+  /** The roots, with the steps whose cost they explain named as what they hold up. */
+  readonly roots: readonly Root[];
 }
 
-/** The steps that cost most, where the date is late or unlikely. */
-export function slowSteps(forecast: Given, risk: ForecastRisk | null): Threat[] {
-  const lateMinutes = Math.max(0, -(forecast.room.readyBy.clock ?? 0), -(forecast.room.event.clock ?? 0));
-  if (lateMinutes === 0 && !isUnlikely(risk)) return [];
-  const expected = new Map(
-    (risk?.steps ?? []).flatMap(({ step, costMinutes, costError }) =>
-      costMinutes > Math.max(30, 2 * costError) ? [[step, costMinutes] as const] : [],
-    ),
-  );
+/** The steps that cost most, where the date is late or unlikely; what a root explains is named with it instead. */
+export function slowSteps(forecast: Given, risk: ForecastRisk | null, roots: readonly Root[]): SlowSteps {
+  const lateMinutes = lateMinutesOf(forecast);
+  if (lateMinutes === 0 && !isUnlikely(risk)) return { threats: [], roots };
   const open = forecast.steps.filter((step) => step.kind === 'step' && step.left > 0);
   const inWorkshop = open.filter((step) => !step.onSite);
   // Work on site is late because the workshop is, where the workshop is.
   const late = inWorkshop.some((step) => latenessOf(step) > 0) ? inWorkshop : open;
   const costly = late
     .map((step) => {
-      const drawn = expected.get(step.id);
-      return { step, cost: drawn ?? Math.min(lateMinutes, latenessOf(step)), drawn: drawn !== undefined };
+      const drawn = drawnCost(risk, step.id);
+      return { step, cost: drawn || Math.min(lateMinutes, latenessOf(step)), drawn: drawn > 0 };
     })
     .filter(({ cost }) => cost > 0)
-    .sort((a, b) => b.cost - a.cost || b.step.handsMinutesLeft - a.step.handsMinutesLeft)
+    .sort((a, b) => b.cost - a.cost || b.step.handsMinutesLeft - a.step.handsMinutesLeft);
+  const explains = ({ threat, origin }: Root, step: ForecastStep) =>
+    isExplained(forecast, risk, origin, threat.costMinutes, step);
+  const unexplained = costly.filter(({ step }) => !roots.some((root) => explains(root, step)));
+  const threats = unexplained
     .slice(0, MOST_STEPS)
     .map(({ step, cost, drawn }) =>
       slowStep(forecast, step, cost, { kind: drawn ? 'likely' : 'late', minutes: Math.round(cost) }),
     );
-  return costly.length > 0 || risk === null ? costly : drivingStep(forecast, open, risk);
+  const named = roots.map((root) => {
+    const its = costly.filter(({ step }) => !root.origin.includes(step.id) && explains(root, step));
+    return its.length === 0
+      ? root
+      : withHeldUp(
+          root,
+          its.map(({ step }) => step.id),
+        );
+  });
+  const isSaid = threats.length > 0 || costly.length > 0 || named.some(({ threat }) => threat.costMinutes > 0);
+  if (isSaid || risk === null) return { threats, roots: named };
+  const driving = drivingStep(forecast, open, risk);
+  const isRooted = driving.some(({ step }) =>
+    roots.some((root) => explains(root, forecast.steps.find(({ id }) => id === step)!)),
+  );
+  return { threats: isRooted ? [] : driving, roots: named };
+}
+
+function withHeldUp({ origin, threat }: Root, holdsUp: readonly string[]): Root {
+  return { origin, threat: { ...threat, values: { ...threat.values, holdsUp } } as Threat<RootCode> };
 }
 
 /** Where the date is unlikely and yet no step costs much by itself (days that are lost, say): the one that moves the end most, by its spread or its work. */
-function drivingStep(forecast: Given, open: readonly ForecastStep[], risk: ForecastRisk): Threat[] {
+function drivingStep(forecast: Given, open: readonly ForecastStep[], risk: ForecastRisk): Threat<'slow-step'>[] {
   const drawn = new Map(risk.steps.map((one) => [one.step, one]));
   const weight = ({ id, handsMinutesLeft }: ForecastStep): number =>
     (drawn.get(id)?.sensitivity ?? 0) + (drawn.get(id)?.criticality ?? 0) * (handsMinutesLeft / MUCH_WORK);
@@ -57,13 +78,12 @@ function drivingStep(forecast: Given, open: readonly ForecastStep[], risk: Forec
   return [slowStep(forecast, most, 0, { kind: 'driving', share })];
 }
 
-/** By how much the plan runs past the step's last moment under hands and machines, or without them. */
-function latenessOf({ levelled, dates }: ForecastStep): number {
-  const levelledLate = levelled === null || levelled.lastFinish === null ? 0 : levelled.finish - levelled.lastFinish;
-  return Math.max(0, levelledLate, -(dates?.totalSlackClock ?? 0));
-}
-
-function slowStep(forecast: Given, step: ForecastStep, cost: number, cause: SlowStepValues['cause']): Threat {
+function slowStep(
+  forecast: Given,
+  step: ForecastStep,
+  cost: number,
+  cause: SlowStepValues['cause'],
+): Threat<'slow-step'> {
   const by = step.levelled?.lastFinish ?? step.dates?.lateFinish ?? forecast.readyBy;
   const { loadIn } = forecast;
   return {

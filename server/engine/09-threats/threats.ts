@@ -1,15 +1,18 @@
 /** What is likely to cost the date, worst first, each a code with its values. */
-import type { Forecast, ForecastRisk, Machine, Threat } from '../../model/index.ts';
-import { dateAt } from '../calendar/index.ts';
+import type { Forecast, ForecastPart, ForecastRisk, ForecastStep, Machine, Threat } from '../../model/index.ts';
 import type { Instant } from '../types.ts';
 import { idleMachines } from './idle-machines.ts';
+import { lateRoots, type Root } from './late-roots.ts';
 import { slowSteps } from './slow-steps.ts';
+import { waitingFor } from './what-waits.ts';
 
 const DAY = 1440;
 /** A step that should run and of which nothing was logged for so long. */
 const SILENT = 2 * DAY;
 /** A decision that must fall within so long is due. */
 const DECISION_AHEAD = 2 * DAY;
+/** A spare that must be ordered within so long is asked about. */
+const SPARE_AHEAD = 3 * DAY;
 /** Nights of work that are still no leaning on nights. */
 const FEW_NIGHTS = 2;
 /** Clocks that differ by less say nothing. */
@@ -26,16 +29,37 @@ export function threatsOf(
   now: Instant,
   machines: readonly Machine[] = [],
 ): Threat[] {
-  return [
-    ...slowSteps(forecast, risk),
-    ...orderThreats(forecast, now),
+  const { threats, roots } = slowSteps(forecast, risk, lateRoots(forecast, risk, now));
+  const all: Threat[] = [
+    ...roots.map(({ threat }) => threat),
+    ...threats,
     ...decisionThreats(forecast, now),
-    ...idleMachines(forecast, risk, now),
+    ...idleMachines(forecast, risk, now, machines),
     ...silentSteps(forecast, now, machines),
     ...nightThreats(forecast),
     ...spareThreats(forecast, now),
     ...oldPlanThreats(forecast, now),
-  ].sort((a, b) => b.costMinutes - a.costMinutes);
+  ];
+  return rootsFirst(
+    forecast,
+    all.sort((a, b) => b.costMinutes - a.costMinutes),
+    roots,
+  );
+}
+
+/** In their order, but each root before the first threat to a step that waits for it. */
+function rootsFirst(forecast: Given, threats: readonly Threat[], roots: readonly Root[]): Threat[] {
+  const waiting = roots.map(({ threat, origin }) => ({ threat, steps: waitingFor(forecast, origin) }));
+  const seen = new Set<Threat>();
+  const placed: Threat[] = [];
+  const place = (threat: Threat): void => {
+    if (seen.has(threat)) return;
+    seen.add(threat);
+    for (const root of waiting) if (threat.step !== null && root.steps.has(threat.step)) place(root.threat);
+    placed.push(threat);
+  };
+  threats.forEach(place);
+  return placed;
 }
 
 /** The same threats with `since` carried over from a forecast before, where the threat (its code and step) stood there too. */
@@ -47,32 +71,6 @@ export function withSince(threats: readonly Threat[], before: readonly Threat[])
 }
 
 type Given = Omit<Forecast, 'threats'>;
-
-/**
- * Orders past their last moment, or on their last day, with the express where that is sooner; those that no time was found
- * for are among the problems.
- */
-function orderThreats({ orders, parts, steps, build }: Given, now: Instant): Threat[] {
-  const today = dateAt(now, build.zone);
-  const placed = new Set(steps.flatMap(({ id, levelled }) => (levelled === null ? [] : [id])));
-  return orders.flatMap((order): Threat[] => {
-    if (!placed.has(order.step)) return [];
-    const { name, kind, units, orderBy, arrives, neededBy } = order;
-    const late = order.state === 'late';
-    if (!late && !(order.state === 'to-order' && dateAt(orderBy, build.zone) === today)) return [];
-    const againAt = parts.find(({ id }) => id === order.part)?.againAt ?? arrives;
-    const express = late && againAt < arrives ? againAt : null;
-    return [
-      {
-        code: late ? 'order-late' : 'order-today',
-        step: order.step,
-        costMinutes: Math.max(0, arrives - neededBy),
-        since: late ? orderBy : now,
-        values: { name, kind, units, orderBy, arrives, express, neededBy },
-      },
-    ];
-  });
-}
 
 function decisionThreats(forecast: Given, now: Instant): Threat[] {
   return forecast.decisions.flatMap((decision): Threat[] => {
@@ -90,8 +88,12 @@ function decisionThreats(forecast: Given, now: Instant): Threat[] {
   });
 }
 
-/** Steps with units at hand that were begun, are planned for now, have their machine free, and of which nothing was logged for days. */
-function silentSteps({ steps }: Given, now: Instant, machines: readonly Machine[]): Threat[] {
+/**
+ * Steps with units at hand that were begun, that a sheet has asked somebody for since their last entry, that are planned for
+ * now and have their machine free, and of which nothing was logged for days.
+ */
+function silentSteps(forecast: Given, now: Instant, machines: readonly Machine[]): Threat[] {
+  const { steps } = forecast;
   const isOccupied = (machine: string | null) => {
     if (machine === null) return false;
     // Loaded with something that nobody has taken off yet.
@@ -103,6 +105,7 @@ function silentSteps({ steps }: Given, now: Instant, machines: readonly Machine[
     if (step.kind !== 'step' || step.state !== 'under-way' || since === null || now - since < SILENT) return [];
     if ((step.readyNow ?? 0) <= 0 || step.underWay.length > 0 || isOccupied(step.machine)) return [];
     if (step.levelled === null || step.levelled.start > now + DAY || step.handsMinutesLeft <= 0) return [];
+    if (!wasAskedFor(forecast, step, since, now)) return [];
     return [
       {
         code: 'silent-step',
@@ -113,6 +116,14 @@ function silentSteps({ steps }: Given, now: Instant, machines: readonly Machine[
       },
     ];
   });
+}
+
+/** Whether a sheet has asked somebody for the step since then; where no sheet is known, whether the first plan has units of it done since. */
+function wasAskedFor({ burn }: Given, step: ForecastStep, since: Instant, now: Instant): boolean {
+  if (step.askedSince !== undefined) return step.askedSince !== null;
+  const planned = burn.find((line) => line.step === step.id)?.planned ?? [];
+  const leftAt = (at: Instant) => planned.findLast(([from]) => from <= at)?.[1] ?? step.total;
+  return leftAt(now) < leftAt(since);
 }
 
 function nightThreats({ workHours, now }: Given): Threat[] {
@@ -131,22 +142,37 @@ function nightThreats({ workHours, now }: Given): Threat[] {
   ];
 }
 
-/** What comes from outside, still passes through people's hands, has none to spare, and would come too late if it were ordered now. */
-function spareThreats({ parts, steps, orders, readyBy }: Given, now: Instant): Threat[] {
+/**
+ * What comes from outside, still passes through people's hands and has none to spare, where the last moment to order one more
+ * that is here by the ready-by is near, or has passed.
+ */
+function spareThreats(forecast: Given, now: Instant): Threat[] {
+  const { parts, orders, readyBy } = forecast;
   if (readyBy <= now) return [];
   const unordered = new Set(
-    orders.filter(({ state }) => state === 'to-order' || state === 'late').map((it) => it.part),
+    orders.filter(({ state }) => state === 'to-order' || state === 'late').map((order) => order.part),
   );
   const short = parts.flatMap((part) => {
-    const { source, againAt, need, spares, onHand, toBuy } = part;
-    if (source === 'make' || againAt == null || againAt <= readyBy || need === 0 || unordered.has(part.id)) return [];
+    const { source, againAt, need, spares, onHand, toBuy, name } = part;
+    const spareBy = part.spareBy ?? null;
+    if (source === 'make' || againAt == null || need === 0 || unordered.has(part.id)) return [];
+    if (spareBy !== null && spareBy > now + SPARE_AHEAD) return [];
     if (spares > 0 || Math.max(toBuy ?? 0, part.toMake) + onHand > need) return [];
-    const own = steps.filter((step) => step.part === part.id || part.usedIn.some((use) => use.part === step.part));
-    const open = own.length === 0 ? steps : own;
-    return open.some((step) => step.kind === 'step' && step.left > 0) ? [{ name: part.name, need, againAt }] : [];
+    return isStillHandled(forecast, part) ? [{ name, need, spareBy, againAt }] : [];
   });
   if (short.length === 0) return [];
   return [{ code: 'no-spare', step: null, costMinutes: 0, since: now, values: { parts: short, readyBy } }];
+}
+
+/** Whether hands still work on a part, or on what it goes into; where nothing says which steps these are, on anything. */
+function isStillHandled(forecast: Given, part: ForecastPart): boolean {
+  const work = forecast.steps.filter(({ kind }) => kind === 'step');
+  const orders = forecast.steps.filter(({ kind, part: of }) => kind === 'order' && of === part.id).map(({ id }) => id);
+  const waiting = waitingFor(forecast, orders);
+  const own = work.filter(
+    (step) => step.part === part.id || part.usedIn.some((use) => use.part === step.part) || waiting.has(step.id),
+  );
+  return (own.length === 0 ? work : own).some(({ left }) => left > 0);
 }
 
 /** Entries of a later hour than the plan itself. A plan is worked out from the whole log, so a clock is wrong, or it was made before. */

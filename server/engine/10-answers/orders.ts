@@ -1,18 +1,28 @@
 /** Orders and decisions with their last moments. */
 import type { ForecastDecision, ForecastOrder, Part } from '../../model/index.ts';
 import { unitsOf } from '../04-lots/index.ts';
-import { addClockMinutes, isInstant, latestOrderFor } from '../calendar/index.ts';
+import {
+  addClockMinutes,
+  addOpenMinutes,
+  isInstant,
+  latestOrderFor,
+  openMinutesBetween,
+  subtractOpenMinutes,
+} from '../calendar/index.ts';
 import { unitsToBuy } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
+import type { Instant, Link, Minutes } from '../types.ts';
 import { lastStartOf } from './lots.ts';
 
 /**
- * What must be ordered or sent out, and by when. `orderBy` is the last moment whose delivery keeps the ready-by: the
- * supplier's last cut-off for the late finish of the lot, and no later than the last moment under hands and machines; `now` where
- * the calendars know of none.
+ * What must be ordered or sent out, and by when. `neededBy` is when the first lot that takes it begins in the latest schedule
+ * that hands and machines can do; where the plan is late for want of hands, so that what comes waits for them, when it begins in
+ * the plan; where it comes too late even with unlimited hands, the last moment with these. `orderBy` is the last moment at which somebody is there to order it and the supplier still
+ * delivers by then; `now` where the calendars know of none. O(links of its lots), and a look at each order's calendar.
  */
 export function ordersAnswer(planned: Planned): ForecastOrder[] {
   const { plans, work, dates, schedule, quantities, now } = planned;
+  const takers = takersOf(planned);
   return plans
     .flatMap((plan, index): ForecastOrder[] => {
       const lead = plan.phases.find((phase) => phase.kind === 'lead');
@@ -33,17 +43,9 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
       const begun = open.length === 0;
       // What is on its way already says nothing of by when the rest must be ordered.
       const asked = begun ? lots : open;
-      const first = asked[0]!;
-      const late = Math.min(...asked.map((lot) => dates.lateFinish[lot]!));
-      const neededBy = isInstant(late) ? late : work.lots[first]!.deadline;
       const arrives = Math.max(...asked.map((lot) => schedule?.finishes[lot] ?? dates.earlyFinish[lot]!));
-      const phase = work.lots[first]!.phases.find((candidate) => candidate.kind === 'lead');
-      const cutoff = phase === undefined ? dates.lateStart[first]! : latestOrderFor(phase.arrivals, neededBy);
-      const limits = [
-        cutoff,
-        ...open.map((lot) => addClockMinutes(lastStartOf(planned, lot), handsBefore(work.lots[lot]!.phases))),
-      ].filter(isInstant);
-      const orderBy = limits.length === 0 ? now : Math.min(...limits);
+      const neededBy = Math.min(...asked.map((lot) => neededAt(planned, takers, lot)));
+      const orderBy = orderMoment(planned, asked, neededBy);
       const state = begun ? 'ordered' : orderBy < now ? 'late' : 'to-order';
       const count = asked.reduce((sum, lot) => sum + unitsOf(work.lots[lot]!), 0);
       const units = count === plan.total ? base.units : packed(count, part?.part);
@@ -52,14 +54,88 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
     .sort((a, b) => a.orderBy - b.orderBy);
 }
 
+/** A lot that takes what another brings, so many clock minutes after it came. */
+interface Taker {
+  readonly lot: number;
+  readonly lag: Minutes;
+}
+
+/** By lot, the lots that wait for its end, through milestones; what waits in working minutes waits as many on the clock at least. */
+function takersOf({ work }: Planned): (lot: number) => readonly Taker[] {
+  const after = new Map<number, Link[]>();
+  for (const link of work.links) {
+    if (link.reason === 'order' || (link.type !== 'finish-start' && link.type !== 'finish-finish')) continue;
+    const links = after.get(link.from);
+    if (links === undefined) after.set(link.from, [link]);
+    else links.push(link);
+  }
+  const takers = (lot: number, deep: number): Taker[] =>
+    (after.get(lot) ?? []).flatMap(({ to, type, lagMinutes }) => {
+      const isMilestone = work.lots[to]!.phases.length === 0;
+      if (isMilestone && deep < MOST_MILESTONES) {
+        return takers(to, deep + 1).map((taker) => ({ lot: taker.lot, lag: taker.lag + lagMinutes }));
+      }
+      return type === 'finish-start' ? [{ lot: to, lag: lagMinutes }] : [];
+    });
+  return (lot) => takers(lot, 0);
+}
+
+/** Milestones in a row that are looked through: a gathering of units, a gate's hold. */
+const MOST_MILESTONES = 4;
+
+/** When what a lot brings must be there. */
+function neededAt(planned: Planned, takers: ReturnType<typeof takersOf>, lot: number): Instant {
+  const { dates, work, schedule, setting, keepsDeadlines, beyond } = planned;
+  const its = takers(lot);
+  const late = dates.lateFinish[lot]!;
+  const byChain = isInstant(late) ? late : work.lots[lot]!.deadline;
+  if (its.length === 0 || schedule === null || beyond.has(lot)) return byChain;
+  const lasts = its.map(({ lot: taker, lag }) => lastStartOf(planned, taker) - lag).filter(isInstant);
+  if (lasts.length === 0) return byChain;
+  const byHands = Math.min(...lasts);
+  const arrives = schedule.finishes[lot]!;
+  if (keepsDeadlines || its.some((taker) => beyond.has(taker.lot))) return byHands;
+  // Too late even with unlimited hands: then it is what is late.
+  if (arrives > byChain) return byChain;
+  const taken = Math.min(...its.map(({ lot: taker, lag }) => schedule.starts[taker]! - lag));
+  const waitsForHands = taken > arrives && openMinutesBetween(setting.working, arrives, taken) > 0;
+  return waitsForHands ? Math.max(byHands, taken) : byHands;
+}
+
+/** The last moment to order what must be there by `neededBy`: the cut-off, or before it when somebody is last there to do it. */
+function orderMoment(planned: Planned, asked: readonly number[], neededBy: Instant): Instant {
+  const { work, setting, now } = planned;
+  const lot = work.lots[asked[0]!]!;
+  const lead = lot.phases.findIndex((phase) => phase.kind === 'lead');
+  const phase = lot.phases[lead];
+  if (phase === undefined || phase.kind !== 'lead') return now;
+  const cutOff = latestOrderFor(phase.arrivals, neededBy);
+  if (lead + 1 < lot.phases.length) return momentBeforeMore(planned, asked, cutOff);
+  if (!isInstant(cutOff)) return now;
+  const hands = lot.phases.slice(0, lead).find((candidate) => candidate.kind === 'hands');
+  if (hands === undefined || hands.kind !== 'hands') return cutOff;
+  const there = setting.together(hands.people, hands.eligible);
+  const start = subtractOpenMinutes(there, cutOff, hands.minutes);
+  return isInstant(start) ? Math.min(cutOff, addOpenMinutes(there, start, hands.minutes)) : cutOff;
+}
+
+/** The same where more is done with what comes before it is needed: no later than its lots must begin. */
+function momentBeforeMore(planned: Planned, asked: readonly number[], cutOff: Instant): Instant {
+  const starts = asked
+    .filter((lot) => planned.work.lots[lot]!.begunAt === null)
+    .map((lot) => addClockMinutes(lastStartOf(planned, lot), handsBefore(planned.work.lots[lot]!.phases)));
+  const limits = [cutOff, ...starts].filter(isInstant);
+  return limits.length === 0 ? planned.now : Math.min(...limits);
+}
+
+function handsBefore(phases: readonly { readonly kind: string; readonly minutes?: number }[]): Minutes {
+  const lead = phases.findIndex((phase) => phase.kind === 'lead');
+  return phases.slice(0, Math.max(0, lead)).reduce((minutes, phase) => minutes + (phase.minutes ?? 0), 0);
+}
+
 /** Of what is ordered again, for scrap or in a second lot, only so many: whole packs of what is bought. */
 function packed(units: number, part: Part | undefined): number {
   return part?.source === 'buy' ? unitsToBuy(units, part.packSize ?? 1) : units;
-}
-
-function handsBefore(phases: readonly { readonly kind: string; readonly minutes?: number }[]): number {
-  const lead = phases.findIndex((phase) => phase.kind === 'lead');
-  return phases.slice(0, Math.max(0, lead)).reduce((minutes, phase) => minutes + (phase.minutes ?? 0), 0);
 }
 
 /**

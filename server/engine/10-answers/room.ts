@@ -38,6 +38,8 @@ function known(instant: number): number | null {
   return isInstant(instant) ? instant : null;
 }
 
+const UNNAMED = { resource: null, windowStart: null, windowEnd: null, shortMinutes: 0 };
+
 function placed({ work, beyond, schedule }: Planned, onSite: boolean): boolean {
   if (schedule === null) return false;
   return ![...beyond].some((lot) => (onSite ? work.lots[lot]!.spare !== true : !work.lots[lot]!.onSite));
@@ -52,6 +54,10 @@ export function lowerBoundAnswer(planned: Planned): LowerBound | null {
   const { work, proof } = planned;
   if (proof === null || !isInstant(proof.bound.readyAt) || madeAt(planned, false) !== null) return null;
   const { readyAt, by, resources, window, shortMinutes } = proof.bound;
+  // Where the longest chain takes as long with unlimited hands, no lack of hands is to blame.
+  if (by !== 'search' && isInstant(planned.dates.readyAt) && planned.dates.readyAt >= readyAt) {
+    return { ...UNNAMED, readyAt, by: 'critical-path', verdict: proof.verdict };
+  }
   return {
     readyAt,
     by: by === 'pool' ? 'machine' : by,

@@ -6,7 +6,7 @@
  * time, so a clock change neither gives nor takes an hour.
  */
 import type { WorkHoursWarning } from '../../model/index.ts';
-import { HAZARDS, type Hazard } from '../../model/step.ts';
+import { ALONE_HAZARDS, type Hazard, NEVER_UNWATCHED, NIGHT_HAZARDS, UNWATCHED_HAZARDS } from '../../model/step.ts';
 import {
   clipOpenTime,
   dayAt,
@@ -34,15 +34,6 @@ export const WEEKLY_REST_MINUTES = 35 * 60;
 export const NIGHT_UNTIL_MINUTE = 5 * 60;
 /** Article 16: the average week is taken over four months at most. */
 export const AVERAGE_WEEKS = 17;
-
-/** Hazards at which tiredness hurts, so that work at night weighs more. */
-export const NIGHT_HAZARDS: readonly Hazard[] = ['blades', 'height', 'mains', 'hot-work'];
-/** Hazards at which nobody should be alone: common practice, no source. */
-export const ALONE_HAZARDS: readonly Hazard[] = HAZARDS.filter((hazard) => hazard !== 'dust');
-/** Hazards of what runs, charges, dries or cures by itself, so that somebody should watch it: common practice, no source. */
-export const UNWATCHED_HAZARDS: readonly Hazard[] = ['lasers', 'hot-work', 'batteries', 'mains', 'spray', 'resins'];
-/** Those of them that are never left by themselves (`cautions.ts` says so too). */
-export const NEVER_UNWATCHED: readonly Hazard[] = ['lasers', 'hot-work', 'batteries'];
 
 /** Somebody at work without a pause. */
 export interface WorkSpell {

@@ -8,6 +8,7 @@ export {
   betaPrimeCdf,
   betaPrimeQuantile,
   binomialCdf,
+  binomialTail,
   gammaQuantile,
   lognormalMoments,
   lognormalQuantile,

@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest';
+import { type FormerPlan, formerPlanOf } from '../../../server/engine/07-levelling/index.ts';
 import { threatsOf, withSince } from '../../../server/engine/09-threats/threats.ts';
 import { readWall } from '../../../server/engine/calendar/clock.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
-import type { Build, ForecastRisk, LogEntry, Step } from '../../../server/model/index.ts';
+import type { Build, ForecastRisk, Hazard, LogEntry, Step } from '../../../server/model/index.ts';
 import { wordedThreats } from '../../support/words.ts';
 
 const NOW = at('2026-12-01T18:00'); // a Tuesday
@@ -209,29 +210,56 @@ describe('a decision', () => {
 });
 
 describe('a machine tonight', () => {
-  // Ria is away tonight from six: nothing can be loaded, and four plates wait.
-  const away = (event: string): Build =>
-    hooks({
-      event,
-      people: [
-        { id: 'ria', name: 'Ria', hours: 'daily 18:00-22:00', exceptions: [{ date: '2026-12-01', hours: 'off' }] },
-      ],
-    });
+  // Ria is here tonight until ten, but at something that cannot wait: nothing is loaded, and four plates wait.
+  const talk: Step = {
+    id: 'talk',
+    name: 'talk to the venue',
+    pins: [{ start: '2026-12-01T18:00' }],
+    phases: [{ kind: 'hands', minutes: '4 h', oneGo: true }],
+  };
+  const busy = (event: string, more: Partial<Step> = {}): Build => {
+    const [print, file] = hooks().steps as [Step, Step];
+    return hooks({ event, steps: [talk, { ...print, ...more }, file] });
+  };
 
-  test('is a threat when it stands idle with critical plates waiting', () => {
-    const found = threats(away('2026-12-06T22:00')).find(({ code }) => code === 'idle-machine')!;
+  test('is a threat when it stands idle with critical plates waiting, and somebody is there to load it', () => {
+    const found = threats(busy('2026-12-06T22:00')).find(({ code }) => code === 'idle-machine')!;
     expect(found.step).toBe('print');
-    expect(found.values).toMatchObject({ units: 40, runMinutes: 1200 });
+    expect(found.values).toMatchObject({ units: 40, runMinutes: 1200, loadBy: at('2026-12-01T22:00') });
     expect(found.message).toContain(
-      'Printer stands idle tonight, and 40 units of print hooks wait for it (20 h of runs).',
+      'Printer stands idle tonight, and 40 units of print hooks wait for it (20 h of runs). Somebody is there to load it until today 22:00.',
     );
+    expect(found.message).toContain('only where it may run unwatched and a smoke alarm would wake somebody');
+  });
+
+  test('is none when nobody is there to load it', () => {
+    const exceptions = [{ date: '2026-12-01', hours: 'off' }];
+    const away = hooks({
+      event: '2026-12-06T22:00',
+      people: [{ id: 'ria', name: 'Ria', hours: 'daily 18:00-22:00', exceptions }],
+    });
+    expect(codes(away)).not.toContain('idle-machine');
+  });
+
+  test('is none while it runs until after everybody has left', () => {
+    const loaded = [entry('0001', 'loaded', '2026-12-01T17:50', { step: 'print', n: 10, machine: 'printer' })];
+    expect(codes(busy('2026-12-06T22:00'), loaded)).not.toContain('idle-machine');
+  });
+
+  test('is never urged for what must be watched, and not without the warning for what should be', () => {
+    const urged = (hazards: Hazard[]) =>
+      threats(busy('2026-12-06T22:00', { hazards })).filter(({ code }) => code === 'idle-machine');
+    expect(urged(['lasers'])).toEqual([]);
+    expect(urged(['hot-work', 'dust'])).toEqual([]);
+    expect(urged(['spray'])[0]!.message).toContain('only if somebody watches it (spray and solvent)');
   });
 
   test('is none where there is room for a night without it', () => {
     const risk = { risk: { seed: 1, futures: 300 } };
-    expect(planBuild(away('2026-12-08T22:00'), [], NOW, risk).threats).toEqual([]);
-    const tight = planBuild(away('2026-12-06T22:00'), [], NOW, risk).threats!;
-    expect(tight.map(({ code }) => code)).toContain('idle-machine');
+    const idle = (event: string) =>
+      planBuild(busy(event), [], NOW, risk).threats!.filter(({ code }) => code === 'idle-machine').length;
+    expect(idle('2026-12-10T22:00')).toBe(0);
+    expect(idle('2026-12-06T22:00')).toBe(1);
   });
 
   test('is none when it is planned to run through the night', () => {
@@ -250,6 +278,33 @@ describe('a step nobody logs', () => {
     const found = threats(hooks(), log, at('2026-12-05T20:00')).find(({ code }) => code === 'silent-step')!;
     expect(found).toMatchObject({ step: 'file', values: { left: 30, readyNow: 30 } });
     expect(found.message).toContain('no entries since Tue 1 Dec 19:30 (4 days).');
+  });
+
+  test('is none where no sheet has asked for it since its last entry, and is carried on from sheet to sheet', () => {
+    const now = at('2026-12-05T20:00');
+    const silent = (sheet: FormerPlan) => {
+      const forecast = planBuild(hooks(), log, now, { former: sheet });
+      const step = forecast.steps.find(({ id }) => id === 'file')!;
+      return [forecast.threats!.some(({ code }) => code === 'silent-step'), step.askedSince, formerPlanOf(forecast)];
+    };
+    const sheet = (start: string, asked: string | null = null): FormerPlan => [
+      {
+        step: 'file',
+        set: null,
+        firstUnit: 11,
+        lastUnit: 20,
+        start: at(start),
+        people: [['ria']],
+        starts: [at(start)],
+        asked: asked === null ? null : at(asked),
+      },
+    ];
+    expect(silent(sheet('2026-12-07T18:00')).slice(0, 2)).toEqual([false, null]);
+    expect(silent(sheet('2026-12-01T19:00')).slice(0, 2)).toEqual([false, null]);
+    expect(silent(sheet('2026-12-04T18:00')).slice(0, 2)).toEqual([true, at('2026-12-04T18:00')]);
+    const [isSilent, since, next] = silent(sheet('2026-12-06T18:00', '2026-12-03T18:00'));
+    expect([isSilent, since]).toEqual([true, at('2026-12-03T18:00')]);
+    expect((next as FormerPlan)[0]).toMatchObject({ step: 'file', asked: at('2026-12-03T18:00') });
   });
 
   test('is none while its machine is loaded with something else, for it could not be worked on', () => {
@@ -300,9 +355,28 @@ describe('what cannot be replaced in time', () => {
   test('is a threat while hands still work on it, with the day on which another would be here', () => {
     const found = threats(milled('2026-12-03T22:00', 0), here).find(({ code }) => code === 'no-spare')!;
     expect(found.message).toContain(
-      'If one of these breaks, it cannot be replaced by Thu 3 Dec 22:00: board (2 needed, none',
+      'None to spare, if one breaks before Thu 3 Dec 22:00: board (2 needed; one more ordered now comes',
     );
     expect(found.values).toMatchObject({ parts: [{ againAt: at('2026-12-04T12:00') }] });
+  });
+
+  test('is said while one more can still be had, with the last moment to order it', () => {
+    // The mill takes orders until 20:00 and three days: what is ordered on Tuesday is here on Friday at noon.
+    const [spare] = threats(milled('2026-12-04T22:00', 0), here);
+    expect(spare).toMatchObject({ code: 'no-spare', values: { parts: [{ spareBy: at('2026-12-01T20:00') }] } });
+    expect(spare!.message).toContain('board (2 needed; order a spare before Tue 1 Dec 20:00)');
+    expect(codes(milled('2026-12-08T22:00', 0), here)).not.toContain('no-spare');
+  });
+
+  test('is said too of what no step is known to take, while anything is left to do', () => {
+    const motor: Build = {
+      ...milled('2026-12-03T22:00', 0),
+      parts: [{ id: 'board', name: 'board', source: 'buy', count: 1, supplier: 'mill' }],
+      steps: [{ id: 'sweep', name: 'sweep', phases: [{ kind: 'hands', minutes: 5 }] }],
+    };
+    const got = [entry('0001', 'received', '2026-12-01T12:00', { step: 'order-board', n: 1 })];
+    expect(codes(motor, got)).toContain('no-spare');
+    expect(codes(motor, [...got, entry('0002', 'done', '2026-12-01T17:00', { step: 'sweep', n: 1 })])).toEqual([]);
   });
 
   test('is none with a spare, with time to order again, or once the work on it is done', () => {

@@ -157,7 +157,8 @@ describe('what is wrong in the build is said, and the rest is planned', () => {
     };
     const { orders, decisions } = forecastOf({ ...build, steps: [...build.steps.map(usingWire)] }, []);
     expect(decisions[0]!.decideBy).toBe(NOW);
-    expect(orders[0]!.orderBy).toBe(at('2026-12-21T20:00'));
+    // She is last there on the Sunday before.
+    expect(orders[0]!.orderBy).toBe(at('2026-12-20T03:05'));
   });
 });
 

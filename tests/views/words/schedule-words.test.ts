@@ -22,21 +22,19 @@ function proved(bound: Partial<LowerBound>, changes: Partial<Forecast> = {}) {
 }
 
 describe('what is proved of the date', () => {
-  it('is that no order of work is better, and by what', () => {
+  it('is that no plan is better, and by what', () => {
     const readyAt = minutes('2026-12-03T12:40Z');
     expect(proved({ verdict: 'proved-best', readyAt, by: 'critical-path' })).toEqual([
-      'Proved best: no order of work is ready before Thu 3 Dec 13:40. The longest chain of steps says so, even with hands without end.',
+      'No plan is ready before Thu 3 Dec 13:40: this one is the best there is. The longest chain of steps takes that long, however many people help.',
       false,
     ]);
-    expect(proved({ verdict: 'proved-best', readyAt, by: 'search' })[0]).toMatch(
-      /Every other order of work was ruled out\.$/,
-    );
+    expect(proved({ verdict: 'proved-best', readyAt, by: 'search' })[0]).toMatch(/Every other plan was ruled out\.$/);
   });
 
   it('is how far the proof reaches, beside this schedule, where there is a gap', () => {
     const readyAt = minutes('2026-12-03T08:00Z');
     expect(proved({ verdict: 'gap', readyAt, by: 'hands', resource: 'Ada or Ben' })).toEqual([
-      'With minutes and lead times as planned, no order of work is ready before Thu 3 Dec 09:00; this one is ready Thu 3 Dec 13:40. The hours of Ada or Ben say so.',
+      'If everything takes as long as planned, the earliest possible finish is Thu 3 Dec 09:00. This plan is ready Thu 3 Dec 13:40. All hours of Ada or Ben until then are needed.',
       false,
     ]);
   });
@@ -52,29 +50,29 @@ describe('what is proved of the date', () => {
       windowEnd: minutes('2026-12-04T17:00Z'),
     } as const;
     expect(proved(impossible)).toEqual([
-      'Cannot be done by these hands: short by 14 h of the hands of Ada or Ben before Fri 4 Dec 18:00. No order of work is ready before Sun 6 Dec 10:00.',
+      'Not enough hands: 14 h of Ada or Ben are missing before Fri 4 Dec 18:00. No plan is ready before Sun 6 Dec 10:00.',
       true,
     ]);
     expect(proved({ ...impossible, windowStart: minutes('2026-12-01T08:00Z') })[0]).toMatch(
-      /short by 14 h of the hands of Ada or Ben between Tue 1 Dec 09:00 and Fri 4 Dec 18:00\./,
+      /14 h of Ada or Ben are missing between Tue 1 Dec 09:00 and Fri 4 Dec 18:00\./,
     );
     expect(proved({ ...impossible, windowStart: FAKE_NOW - 60, windowEnd: FAKE_NOW })[0]).toBe(
-      'Cannot be done in time: no order of work is ready before Sun 6 Dec 10:00. The longest chain of steps says so, even with hands without end.',
+      'It cannot be done in time: no plan is ready before Sun 6 Dec 10:00. The longest chain of steps takes that long, however many people help.',
     );
     expect(proved({ ...impossible, by: 'machine', resource: 'lathe' })[0]).toMatch(
-      /^Cannot be done by these machines: short by 14 h of the lathe before Fri 4 Dec 18:00\./,
+      /^Not enough machine hours: 14 h of the lathe are missing before Fri 4 Dec 18:00\./,
     );
   });
 
   it('blames nobody where the chain itself is too long, or the ready-by has passed', () => {
     const late = { verdict: 'impossible', readyAt: minutes('2026-12-06T09:00Z'), by: 'critical-path' } as const;
-    const chain = 'The longest chain of steps says so, even with hands without end.';
+    const chain = 'The longest chain of steps takes that long, however many people help.';
     expect(proved({ ...late, resource: null })[0]).toBe(
-      `Cannot be done in time: no order of work is ready before Sun 6 Dec 10:00. ${chain}`,
+      `It cannot be done in time: no plan is ready before Sun 6 Dec 10:00. ${chain}`,
     );
     const now = minutes('2026-12-05T09:00Z');
     expect(proved({ ...late, resource: null }, { now })[0]).toBe(
-      `The ready-by has passed: no order of work is ready before Sun 6 Dec 10:00. ${chain}`,
+      `The ready-by has passed: no plan is ready before Sun 6 Dec 10:00. ${chain}`,
     );
   });
 

@@ -1,5 +1,5 @@
 /** What a forecast said of who does what when, for the next one to compare with: lots told by their units, not by their numbers. */
-import type { Forecast } from '../../../model/index.ts';
+import type { Forecast, ForecastStep } from '../../../model/index.ts';
 import type { StepPlan } from '../../02-steps/index.ts';
 import type { Instant, Work } from '../../types.ts';
 import type { PreviousLot, PreviousPlan } from './stable.ts';
@@ -11,6 +11,8 @@ export interface FormerLot {
   readonly firstUnit: number;
   readonly lastUnit: number;
   readonly start: Instant;
+  /** When a sheet before had first asked for its step since the last entry; null: none had. */
+  readonly asked?: Instant | null;
   /** By phase, the ids of those who do it, and when it begins. */
   readonly people: readonly (readonly string[])[];
   readonly starts: readonly Instant[];
@@ -20,6 +22,7 @@ export type FormerPlan = readonly FormerLot[];
 
 /** The plan of a forecast, small enough to be handed to another thread. */
 export function formerPlanOf({ lots, steps }: Pick<Forecast, 'lots' | 'steps'>): FormerPlan {
+  const asked = new Map(steps.map(({ id, askedSince }) => [id, askedSince ?? null]));
   const offsets = new Map<string, number>();
   for (const { id, sets } of steps) {
     let before = 0;
@@ -38,11 +41,25 @@ export function formerPlanOf({ lots, steps }: Pick<Forecast, 'lots' | 'steps'>):
         firstUnit: firstUnit - offset,
         lastUnit: lastUnit - offset,
         start: levelled.start,
+        asked: asked.get(step) ?? null,
         people: placements.map(({ people }) => people),
         starts: placements.map((placement) => placement.start),
       },
     ];
   });
+}
+
+/** The steps, each with when a sheet first asked somebody for it since its last entry: this former one, or one before it. */
+export function withAsked(steps: readonly ForecastStep[], former: FormerPlan, now: Instant): ForecastStep[] {
+  const since = new Map(steps.map(({ id, lastLogged }) => [id, lastLogged ?? Number.NEGATIVE_INFINITY]));
+  const asked = new Map<string, Instant>();
+  for (const { step, start, asked: before } of former) {
+    for (const at of [before ?? null, start]) {
+      if (at === null || at > now || at <= (since.get(step) ?? now)) continue;
+      asked.set(step, Math.min(at, asked.get(step) ?? at));
+    }
+  }
+  return steps.map((step) => ({ ...step, askedSince: asked.get(step.id) ?? null }));
 }
 
 /**
