@@ -3,6 +3,7 @@ import Type, { type Static } from 'typebox';
 import { Amount, Id, Name, Note, WallTime } from './common.ts';
 import { Decision, Gate } from './gate.ts';
 import { Machine, Person } from './hands.ts';
+import { MOST } from './limits.ts';
 import { LogEntry } from './log-entry.ts';
 import { Parameter } from './parameter.ts';
 import { Part } from './part.ts';
@@ -27,15 +28,15 @@ export const Build = Type.Object(
     sets: Type.Optional(Type.Object({ count: Amount, name: Name }, { additionalProperties: false })),
     confidence: Type.Optional(Type.Number({ minimum: 0.5, maximum: 0.999 })),
     currency: Type.Optional(Type.String({ maxLength: 8 })),
-    parameters: Type.Optional(Type.Array(Parameter)),
-    parts: Type.Optional(Type.Array(Part)),
-    suppliers: Type.Optional(Type.Array(Supplier)),
-    people: Type.Optional(Type.Array(Person)),
-    machines: Type.Optional(Type.Array(Machine)),
-    steps: Type.Array(Step),
-    feeds: Type.Optional(Type.Array(Feed)),
-    gates: Type.Optional(Type.Array(Gate)),
-    decisions: Type.Optional(Type.Array(Decision)),
+    parameters: Type.Optional(Type.Array(Parameter, { maxItems: MOST.parameters })),
+    parts: Type.Optional(Type.Array(Part, { maxItems: MOST.parts })),
+    suppliers: Type.Optional(Type.Array(Supplier, { maxItems: MOST.suppliers })),
+    people: Type.Optional(Type.Array(Person, { maxItems: MOST.people })),
+    machines: Type.Optional(Type.Array(Machine, { maxItems: MOST.machines })),
+    steps: Type.Array(Step, { maxItems: MOST.steps }),
+    feeds: Type.Optional(Type.Array(Feed, { maxItems: MOST.feeds })),
+    gates: Type.Optional(Type.Array(Gate, { maxItems: MOST.gates })),
+    decisions: Type.Optional(Type.Array(Decision, { maxItems: MOST.decisions })),
     note: Type.Optional(Note),
   },
   { additionalProperties: false },

@@ -8,6 +8,7 @@ import { Settings } from 'typebox/system';
 import { Build, BuildFile, FILE_FORMAT, FILE_VERSION } from './build.ts';
 import { Decision, Gate } from './gate.ts';
 import { Machine, Person } from './hands.ts';
+import { linkProblems } from './limits.ts';
 import { LogEntry, NewLogEntry } from './log-entry.ts';
 import { Parameter } from './parameter.ts';
 import { Part } from './part.ts';
@@ -19,7 +20,7 @@ import { Supplier } from './supplier.ts';
 Settings.Set({ maxErrors: 500 });
 
 /** A whole build. Unknown keys are refused by name. */
-export const checkBuild = checker(Build, '');
+export const checkBuild = checker(Build, '', linkProblems);
 export const checkNewLogEntry = checker(NewLogEntry, 'entry');
 export const checkLogEntry = checker(LogEntry, 'entry');
 export const checkParameter = checker(Parameter, 'parameters');
@@ -32,7 +33,7 @@ export const checkFeed = checker(Feed, 'feeds');
 export const checkGate = checker(Gate, 'gates');
 export const checkDecision = checker(Decision, 'decisions');
 
-const checkFileShape = checker(BuildFile, '');
+const checkFileShape = checker(BuildFile, '', ({ build }) => linkProblems(build));
 
 /** A build file of this format and version. Another format or version is named before anything else is looked at. */
 export function checkBuildFile(value: unknown): Result<BuildFile> {
@@ -72,10 +73,17 @@ function refuse<T>(code: Problem['code'], field: string, value: unknown, message
   return { ok: false, problems: [problem(code, field, value ?? 'nothing', message)] };
 }
 
-export function checker<S extends TSchema>(schema: S, root: string): (value: unknown) => Result<Static<S>> {
+export function checker<S extends TSchema>(
+  schema: S,
+  root: string,
+  more: (value: Static<S>) => readonly Problem[] = () => [],
+): (value: unknown) => Result<Static<S>> {
   const compiled = Compile(schema);
   return (value) => {
-    if (compiled.Check(value)) return { ok: true, value: value as Static<S> };
+    if (compiled.Check(value)) {
+      const found = more(value as Static<S>);
+      return found.length > 0 ? { ok: false, problems: found } : { ok: true, value: value as Static<S> };
+    }
     const problems = explain(compiled.Errors(value) as SchemaError[], value, { schema, root });
     return { ok: false, problems };
   };
@@ -193,6 +201,10 @@ function worded1(error: SchemaError, field: string, value: unknown, forms: strin
     }
     case 'maximum':
       return say('shape', `must be at most ${params.limit}; it is ${worded(value)}.`);
+    case 'maxItems':
+      return say('too-large', `must have at most ${params.limit} items; it has ${(value as unknown[]).length}.`);
+    case 'maxLength':
+      return say('too-large', `must have at most ${params.limit} characters; it has ${String(value).length}.`);
     case 'type':
       return say('shape', `must be ${article(String(params.type))}; it is ${worded(value)}.`);
     case 'anyOf':

@@ -1,6 +1,6 @@
 /** The text of a build file as a value: JSON, or YAML as far as it says the same. */
-import { parse } from 'yaml';
-import { problem, type Result } from '../model/index.ts';
+import { isScalar, parseDocument, visit } from 'yaml';
+import { jsonDepth, problem, type Result } from '../model/index.ts';
 
 /** A larger file is not read, whichever way it comes; a build of 30,000 lots takes an eighth of this. */
 export const MOST_FILE_MEGABYTES = 8;
@@ -9,10 +9,16 @@ export const MOST_FILE_MEGABYTES = 8;
 const MOST_ALIASES = 100;
 /** A build file is nine deep. YAML's time grows with the square of the depth, so deeper text is not even begun. */
 const DEEPEST = 200;
+/**
+ * Signs in a YAML text behind which a value can begin. Reading takes some microseconds and half a kilobyte for each: this
+ * many take a second. An export of 6,000 log entries has fewer; what is larger is read as JSON at once.
+ */
+const MOST_SIGNS = 100_000;
 
 /**
  * The value that a text stands for, not yet checked to be a build. `name` decides how it is read where it ends in .json,
- * .yaml or .yml, and the first character otherwise; it names the text where it cannot be read.
+ * .yaml or .yml, and the first character otherwise; it names the text where it cannot be read. What would take long to
+ * read (deep nesting, very many values in YAML) is refused before it is begun.
  */
 export function parseBuildText(text: string, name: string): Result<unknown> {
   const isJson = /\.json$/i.test(name) || (!/\.ya?ml$/i.test(name) && /^\s*[{[]/.test(text));
@@ -20,19 +26,61 @@ export function parseBuildText(text: string, name: string): Result<unknown> {
     const message = `${name} is not ${isJson ? 'JSON' : 'YAML'}: ${why}.`;
     return { ok: false, problems: [problem('shape', 'file', name, message)] };
   };
-  if (!isJson && depthOf(text) > DEEPEST) return refuse('it is nested too deeply');
+  if ((isJson ? jsonDepth(text) : yamlDepth(text)) > DEEPEST) return refuse('it is nested too deeply');
+  if (!isJson && signsIn(text) > MOST_SIGNS) return tooLarge(name, signsIn(text));
   try {
-    if (isJson) return { ok: true, value: JSON.parse(text) as unknown };
-    const options = { schema: 'core', maxAliasCount: MOST_ALIASES, strict: true, uniqueKeys: true } as const;
-    return { ok: true, value: parse(text, options) as unknown };
+    return isJson ? { ok: true, value: JSON.parse(text) as unknown } : { ok: true, value: yamlValue(text) };
   } catch (error) {
     if (error instanceof RangeError) return refuse('it is nested too deeply');
     return refuse((error as Error).message.split('\n')[0]!.replace(/[.:]$/, ''));
   }
 }
 
+function tooLarge(name: string, signs: number): Result<never> {
+  const message = `${name} is too long to be read as YAML (about ${grouped(signs)} values, at most ${grouped(MOST_SIGNS)}). Write it as JSON.`;
+  return { ok: false, problems: [problem('too-large', 'file', name, message)] };
+}
+
+/** `100,000`, two figures exact. */
+function grouped(count: number): string {
+  return Number(count.toPrecision(2)).toLocaleString('en-GB');
+}
+
+/** The library compares each key with all others of its map, which takes minutes for a map of many; here they are looked up. */
+function yamlValue(text: string): unknown {
+  const document = parseDocument(text, { schema: 'core', strict: true, uniqueKeys: false });
+  const [error] = document.errors;
+  if (error !== undefined) throw error;
+  visit(document, {
+    Map: (_, { items }) => {
+      const seen = new Set<unknown>();
+      for (const { key } of items) {
+        const name = isScalar(key) ? key.value : key;
+        if (seen.has(name)) throw new Error(`Map keys must be unique; "${String(name)}" is there twice`);
+        seen.add(name);
+      }
+    },
+  });
+  return document.toJS({ maxAliasCount: MOST_ALIASES });
+}
+
+function signsIn(text: string): number {
+  let signs = 0;
+  for (let i = 0; i < text.length; i++) {
+    const one = text.charCodeAt(i);
+    if (SIGNS.has(one) || (BEFORE_BLANK.has(one) && !(text.charCodeAt(i + 1) > BLANK))) signs += 1;
+  }
+  return signs;
+}
+
+/** Line feed, comma, square and curly bracket. */
+const SIGNS = new Set([0x0a, 0x2c, 0x5b, 0x7b]);
+/** Dash, colon and question mark, which say something only before a blank or at the end of a line. */
+const BEFORE_BLANK = new Set([0x2d, 0x3a, 0x3f]);
+const BLANK = 0x20;
+
 /** Brackets open at once, and blanks or dashes before a line: never less than the depth of what is written. */
-function depthOf(text: string): number {
+function yamlDepth(text: string): number {
   let [open, deepest] = [0, 0];
   for (let i = 0; i < text.length; i++) {
     const one = text.charCodeAt(i);

@@ -130,9 +130,10 @@ describe('a file that cannot be a build', () => {
     ['is nested beyond reason', () => fileOf('['.repeat(200_000), 'build.yaml'), /nested too deeply|is not YAML/],
     [
       'is nested where a name belongs',
-      () => fileOf(deepFile()),
+      () => fileOf(deepFile(100)),
       /"build\.event" must be a string; it is something nested too deeply/,
     ],
+    ['is nested beyond reason as JSON', () => fileOf(deepFile(100_000)), /is not JSON: it is nested too deeply/],
     ['has a key nobody knows', () => file({ build: { ...lantern(), colour: 'red' } }), /"colour"/],
     [
       'has a key that reaches for the prototype',
@@ -194,7 +195,7 @@ build:
   });
 });
 
-function deepFile(): string {
+function deepFile(levels: number): string {
   const text = JSON.stringify(buildFile(lantern({ event: 'HERE' })));
-  return text.replace('"HERE"', `${'['.repeat(100_000)}${']'.repeat(100_000)}`);
+  return text.replace('"HERE"', `${'['.repeat(levels)}${']'.repeat(levels)}`);
 }

@@ -1,7 +1,7 @@
 /** What each step of a build comes to: its units by set, what of them is left after the log, and its work pattern in minutes. */
 
 import type { Build, Gate, Origin, Part, PhaseShape, Problem, Step } from '../../model/index.ts';
-import { problem, warning } from '../../model/index.ts';
+import { MOST_LOTS, problem, warning } from '../../model/index.ts';
 import type { Quantities } from '../01-quantities/index.ts';
 import type { Setting } from '../calendar/index.ts';
 import { emptyStep, type Tally } from '../log/index.ts';
@@ -66,7 +66,10 @@ export function stepPlansOf(build: Build, setting: Setting, quantities: Quantiti
     seen.add(gate.id);
     drafts.push(draftOfGate(gate, isOnSite(gate, build), context));
   }
-  const steps = countUnits(drafts, quantities);
+  const counted = countUnits(drafts, quantities);
+  const oversize = oversizeProblem(counted);
+  if (oversize !== null) problems.push(oversize);
+  const steps = oversize === null ? counted : [];
   for (const { name, pins, sets } of steps) problems.push(...pinProblems(name, pins, sets));
   problems.push(...quantities.reckoner.problems.slice(before));
   for (const id of tally.steps.keys()) {
@@ -81,6 +84,21 @@ export function stepPlansOf(build: Build, setting: Setting, quantities: Quantiti
       );
   }
   return { steps, problems };
+}
+
+/** More lots than a plan can place, said of the step that has most of them; null where there are not. */
+function oversizeProblem(steps: readonly StepPlan[]): Problem | null {
+  const sized = steps.map((plan) => ({ plan, lots: lotsOf(plan) })).sort((a, b) => b.lots - a.lots);
+  const lots = sized.reduce((sum, one) => sum + one.lots, 0);
+  const [largest] = sized;
+  if (largest === undefined || lots <= MOST_LOTS) return null;
+  const { plan } = largest;
+  const message = `There is too much to plan: the ${plan.left} units of "${plan.name}" in lots of ${plan.lotSize} make ${largest.lots} lots, the whole build ${lots}; at most ${MOST_LOTS} lots can be planned. Give larger lots, or fewer units.`;
+  return problem('too-large', `steps.${plan.id}.lotSize`, plan.lotSize, message);
+}
+
+function lotsOf(plan: StepPlan): number {
+  return plan.sets.reduce((sum, { left }) => sum + Math.ceil(left / Math.max(1, plan.lotSize)), 0);
 }
 
 /**

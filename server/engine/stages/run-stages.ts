@@ -68,7 +68,7 @@ export function runStages(
     ...orphanProblems(plans, feeds),
     ...made.work.problems,
   );
-  if (made.work.lots.length === 0 && plans.length === 0) {
+  if (made.work.lots.length === 0 && plans.length === 0 && build.steps.length === 0) {
     problems.push(
       warning('orphan', 'steps', 'none', 'There are no steps yet; add the first kind of work to see dates.'),
     );

@@ -1,0 +1,53 @@
+/**
+ * How large a build may be. What is larger is refused in a sentence before any work begins: a plan of such a size would
+ * hold up everybody else, or never come.
+ */
+import { type Problem, problem } from './problem.ts';
+
+/** Things of each kind at most. Ten times what the largest piece that one crew can make has. */
+export const MOST = {
+  parameters: 2000,
+  parts: 2000,
+  suppliers: 200,
+  people: 200,
+  machines: 200,
+  steps: 2000,
+  feeds: 10_000,
+  gates: 500,
+  decisions: 500,
+} as const;
+
+/** Links between steps, gates and decisions together: a step has two or three. */
+export const MOST_LINKS = 10_000;
+
+/** Lots that a plan places: units divided by the units in a lot, over all steps. */
+export const MOST_LOTS = 20_000;
+
+/** The lists of a build that name other things of it. */
+interface Linked {
+  readonly steps: readonly { readonly after?: readonly unknown[] | undefined }[];
+  readonly feeds?: readonly unknown[] | undefined;
+  readonly gates?:
+    | readonly {
+        readonly after: readonly unknown[];
+        readonly before?: readonly unknown[] | undefined;
+        readonly holds?: readonly unknown[] | undefined;
+        readonly sendsBack?: readonly unknown[] | undefined;
+      }[]
+    | undefined;
+  readonly decisions?: readonly { readonly waits: readonly unknown[] }[] | undefined;
+}
+
+/** More links than a plan can follow; empty where there are not. */
+export function linkProblems({ steps, feeds = [], gates = [], decisions = [] }: Linked): Problem[] {
+  const lists = [
+    ...steps.map(({ after }) => after),
+    feeds,
+    ...gates.flatMap(({ after, before, holds, sendsBack }) => [after, before, holds, sendsBack]),
+    ...decisions.map(({ waits }) => waits),
+  ];
+  const links = lists.reduce((sum, list) => sum + (list?.length ?? 0), 0);
+  if (links <= MOST_LINKS) return [];
+  const message = `The steps, gates and decisions have ${links} links to each other; at most ${MOST_LINKS} can be planned. Name only what a step waits for directly: what comes before that follows by itself.`;
+  return [problem('too-large', 'feeds', links, message)];
+}

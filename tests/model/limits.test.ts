@@ -1,0 +1,76 @@
+import { describe, expect, it } from 'vitest';
+import { planBuild } from '../../server/engine/index.ts';
+import { type Build, checkBuild, MOST, MOST_LINKS, type Step } from '../../server/model/index.ts';
+
+const NOW = 29_941_200;
+
+function build(changes: Partial<Build>): Build {
+  return {
+    id: 'big',
+    name: 'Big',
+    zone: 'UTC',
+    event: '2027-12-20T18:00',
+    people: [{ id: 'ana', name: 'Ana', hours: 'daily 09:00-17:00' }],
+    steps: [],
+    ...changes,
+  };
+}
+
+function step(i: number, changes: Partial<Step> = {}): Step {
+  return { id: `s${i}`, name: `step ${i}`, phases: [{ kind: 'hands', minutes: 5 }], ...changes };
+}
+
+function said(value: Build): readonly string[] {
+  const checked = checkBuild(value);
+  return checked.ok ? [] : checked.problems.map(({ code, field, message }) => `${code} ${field}: ${message}`);
+}
+
+const many = <T>(count: number, one: (i: number) => T): T[] => Array.from({ length: count }, (_, i) => one(i));
+
+describe('a build that is too large', () => {
+  it('by its steps or people is refused with how many there may be', () => {
+    expect(said(build({ steps: many(MOST.steps + 1, (i) => step(i)) }))).toEqual([
+      'too-large steps: "steps" must have at most 2000 items; it has 2001.',
+    ]);
+    const people = many(2000, (i) => ({ id: `p${i}`, name: `P ${i}`, hours: 'always' }));
+    expect(said(build({ people }))).toEqual(['too-large people: "people" must have at most 200 items; it has 2000.']);
+    expect(said(build({ steps: many(MOST.steps, (i) => step(i)) }))).toEqual([]);
+  });
+
+  it('by its links is refused before any is followed: each of 1,000 steps waits for all before it', () => {
+    const steps = many(1000, (i) => step(i, { after: many(i, (j) => `s${j}`) }));
+    expect(said(build({ steps }))).toEqual([
+      'too-large feeds: The steps, gates and decisions have 499500 links to each other; at most 10000 can be planned. Name only what a step waits for directly: what comes before that follows by itself.',
+    ]);
+    expect(said(build({ steps: steps.slice(0, 141) }))).toEqual([]);
+    expect((141 * 140) / 2).toBeLessThan(MOST_LINKS);
+  });
+
+  it.each([
+    [30_000, 1, 'the 30000 units of "Cut" in lots of 1 make 30000 lots, the whole build 30001'],
+    [1_000_000, 1, 'the 1000000 units of "Cut" in lots of 1 make 1000000 lots, the whole build 1000001'],
+    [1_000_000, undefined, 'the 1000000 units of "Cut" in lots of 12 make 83334 lots, the whole build 83335'],
+  ])('by its lots (%i units in lots of %s) is said to be, and nothing of it is planned', (count, lotSize, words) => {
+    const cut = step(0, {
+      name: 'Cut',
+      part: 'rib',
+      ...(lotSize === undefined ? {} : { lotSize }),
+      phases: [{ kind: 'hands', perUnit: 1 }],
+    });
+    const parts = [{ id: 'rib', name: 'Rib', source: 'make' as const, count }];
+    const forecast = planBuild(build({ parts, steps: [cut, step(1)] }), [], NOW, {
+      levelling: { seed: 1, schedules: 1 },
+    });
+    const errors = forecast.problems.filter(({ severity }) => severity === 'error');
+    expect(errors.map(({ code, field, message }) => [code, field, message])).toEqual([
+      [
+        'too-large',
+        'steps.s0.lotSize',
+        `There is too much to plan: ${words}; at most 20000 lots can be planned. Give larger lots, or fewer units.`,
+      ],
+    ]);
+    expect(forecast.lots).toEqual([]);
+    expect(forecast.complete).toBe(false);
+    expect(forecast.problems.map(({ message }) => message).join(' ')).not.toMatch(/no steps yet/);
+  });
+});
