@@ -218,12 +218,9 @@ function capacityFaults(work: Work, byLot: Placement[][]): string[] {
         for (const { resource, amount } of phase.demands)
           stretches[resource]!.push({ from: placement.start, to: placement.finish, amount, unit: null });
       }
-      if (phase.kind === 'run') {
-        const load = lot.phases[i - 1]?.kind === 'hands' ? placements[i - 1]! : placement;
-        const unload = lot.phases[i + 1]?.kind === 'hands' ? placements[i + 1]! : placement;
-        stretches[phase.machine]!.push({ from: load.start, to: unload.finish, amount: 1, unit: placement.machineUnit });
-      }
     });
+    for (const { machine, from, to, unit } of pieces(lot, placements))
+      stretches[machine]!.push({ from, to, amount: 1, unit });
   });
   const faults: string[] = [];
   stretches.forEach((list, r) => {
@@ -239,6 +236,28 @@ function capacityFaults(work: Work, byLot: Placement[][]): string[] {
     }
   });
   return faults;
+}
+
+/**
+ * When a piece is on which machine. Hands load it before a run and unload it after; if the same machine runs on after one turning of the
+ * piece, or at once, the piece has not left it in between.
+ */
+function pieces(lot: Lot, placements: Placement[]) {
+  const held: { machine: number; from: Instant; to: Instant; unit: number | null; last: number }[] = [];
+  lot.phases.forEach((phase, i) => {
+    if (phase.kind !== 'run') return;
+    const handsBefore = i > 0 && lot.phases[i - 1]!.kind === 'hands';
+    const handsAfter = i + 1 < lot.phases.length && lot.phases[i + 1]!.kind === 'hands';
+    const to = placements[handsAfter ? i + 1 : i]!.finish;
+    const on = held[held.length - 1];
+    const ranOn = on !== undefined && on.machine === phase.machine && on.last === (handsBefore ? i - 2 : i - 1);
+    if (ranOn && on.unit === placements[i]!.machineUnit) Object.assign(on, { to, last: i });
+    else {
+      const from = placements[handsBefore ? i - 1 : i]!.start;
+      held.push({ machine: phase.machine, from, to, unit: placements[i]!.machineUnit, last: i });
+    }
+  });
+  return held;
 }
 
 function endFaults(work: Work, schedule: Schedule): string[] {

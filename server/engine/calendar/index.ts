@@ -26,6 +26,7 @@ export {
   addClockMinutes,
   addOpenMinutes,
   alwaysOpen,
+  atLeastOpen,
   clipOpenTime,
   closedWithin,
   earliestStartInOneGo,

@@ -95,3 +95,58 @@ describe('a step that nobody may do', () => {
     expect(endOf(['other'])).toBe(endOf(['weld']));
   });
 });
+
+describe('a piece that a machine works on twice, turned over in between', () => {
+  test('holds one machine once, so that what is planned can be done', () => {
+    const forecast = forecastOf('two-sides-one-mill.json', '2031-01-06T08:00');
+    expect(forecast.room.event.finish).toBe(at('2031-01-07T11:00'));
+    expect(forecast.lowerBound!.readyAt).toBeLessThanOrEqual(at('2031-01-07T11:00'));
+    expect(forecast.lowerBound!.verdict).not.toBe('impossible');
+    const runs = forecast.days.flatMap(({ machines }) => machines.flatMap(({ spells }) => spells));
+    const minutes = runs.reduce((sum, { start, finish }) => sum + finish - start, 0);
+    expect(minutes).toBe(6 * 240);
+  });
+
+  test('stays on its machine, so that two machines do as much as if it were one run', () => {
+    const forecast = forecastOf('two-sides-two-mills.json', '2031-01-06T08:00');
+    expect(forecast.room.event.finish! - forecast.now).toBeLessThanOrEqual(830);
+    for (const lot of forecast.lots) {
+      const runs = lot.placements.filter(({ kind }) => kind === 'run');
+      expect(new Set(runs.map(({ machineUnit }) => machineUnit)).size, lot.id).toBe(1);
+    }
+  });
+});
+
+describe('hands, then hands in one go, of people with other hours', () => {
+  test('are done by whoever ends first, were it that they begin later', () => {
+    const forecast = forecastOf('one-go-after-hands.json', '2031-04-10T08:00');
+    expect(forecast.room.event.finish).toBe(at('2031-04-10T16:45'));
+    expect(forecast.lowerBound!.readyAt).toBeLessThanOrEqual(at('2031-04-10T16:45'));
+  });
+});
+
+describe('crews of many people', () => {
+  test('work side by side where there are enough for it', () => {
+    const forecast = forecastOf('twelve-helpers.json', '2031-01-06T08:00');
+    expect(forecast.room.event.finish).toBe(at('2031-01-06T09:00'));
+    const people = forecast.lots.flatMap(({ placements }) => placements[0]!.people);
+    expect(new Set(people).size).toBe(12);
+  });
+
+  test.each([
+    [10, 3, 3],
+    [10, 2, 4],
+    [12, 6, 2],
+    [13, 4, 3],
+    [13, 2, 6],
+    [15, 3, 5],
+    [20, 4, 5],
+  ])('of %i people do %i jobs of %i each at once', (count, jobs, each) => {
+    const { build } = readCase('twelve-helpers.json');
+    const people = Array.from({ length: count }, (_, i) => ({ ...build.people![0]!, id: `p${i}`, name: `P${i}` }));
+    const phases = [{ kind: 'hands' as const, minutes: 60, people: each }];
+    const steps = Array.from({ length: jobs }, (_, i) => ({ id: `job${i}`, name: `job ${i}`, phases }));
+    const forecast = planBuild({ ...build, people, steps }, [], at('2031-01-06T08:00'));
+    expect(forecast.room.event.finish).toBe(at('2031-01-06T09:00'));
+  });
+});

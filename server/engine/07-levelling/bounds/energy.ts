@@ -1,6 +1,7 @@
 /** Bounds by energy: the minutes that a window asks of a group against those it has. */
 import type { HandsPhase, Instant, Minutes, OpenTime, RunPhase, Work } from '../../types.ts';
 import type { Compiled } from '../generate/compiled.ts';
+import { holdsOf } from '../instance/holds.ts';
 import type { Problem } from '../instance/problem.ts';
 
 /** Work that a group must do, from the beginning of one phase of a lot to the end of it or of a later one. */
@@ -99,13 +100,14 @@ function jobsOf(work: Work, forward: Problem): Jobs {
       if (phase.kind === 'demand') {
         for (const { resource, amount } of phase.demands) jobs.pools.push(job([resource], phase.minutes * amount, i));
       }
-      if (phase.kind !== 'run') return;
-      jobs.runs.push(job([phase.machine], phase.minutes, i));
-      const from = phases[i - 1]?.kind === 'hands' && !isUnderWay(i - 1) ? i - 1 : i;
-      const to = phases[i + 1]?.kind === 'hands' ? i + 1 : i;
-      jobs.held.push(job([phase.machine], least(phases.slice(from, to + 1)), from, to));
+      if (phase.kind === 'run') jobs.runs.push(job([phase.machine], phase.minutes, i));
     });
     const from = begunAt === null ? 0 : 1;
+    for (const hold of holdsOf(phases)) {
+      const begin = Math.max(from, hold.from);
+      if (begin <= hold.to)
+        jobs.held.push(job([hold.machine], least(phases.slice(begin, hold.to + 1)), begin, hold.to));
+    }
     if (station !== null && from < phases.length)
       jobs.held.push(job([station], least(phases.slice(from)), from, phases.length - 1));
   });

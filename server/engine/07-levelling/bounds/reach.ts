@@ -1,9 +1,9 @@
 /** The earliest that each lot and phase can be done, alone in the workshop. */
 import { finishBound, startBound } from '../generate/generate.ts';
 import { dependencyOrderOf } from '../generate/orders.ts';
-import { place } from '../generate/place.ts';
 import { FREE, HANDS, LEAD, RUN } from '../instance/codes.ts';
 import type { Problem } from '../instance/problem.ts';
+import { leastFinishAlone } from './alone.ts';
 
 /** What no schedule of a problem can do earlier, by lot and by phase; in the problem's time. */
 export interface Reach {
@@ -20,14 +20,9 @@ export interface Reach {
  * times crews, and links). `notBefore`: what is known beside, by phase. Leaves the times of the last pass as they are.
  */
 export function reachOf(problem: Problem, notBefore: Int32Array | null = null): Reach {
-  const { starts, finishes, phaseStarts, phaseFinishes, graceMinutes } = problem;
+  const { starts, finishes, phaseStarts, phaseFinishes } = problem;
   const before = [starts, finishes, phaseStarts, phaseFinishes].map((times) => times.slice());
-  problem.graceMinutes = 0;
-  problem.people.clear();
-  problem.timelines.clear();
-  problem.pools.clear();
   for (const lot of dependencyOrderOf(problem)) reachLot(problem, lot, notBefore);
-  problem.graceMinutes = graceMinutes;
   const reach = {
     starts: starts.slice(),
     finishes: finishes.slice(),
@@ -42,41 +37,44 @@ export function reachOf(problem: Problem, notBefore: Int32Array | null = null): 
 }
 
 function reachLot(problem: Problem, lot: number, notBefore: Int32Array | null): void {
-  const { mirrored, plain, begun, starts, finishes, phaseFirst, phaseStarts, phaseFinishes } = problem;
+  const { mirrored, begun, starts, finishes, phaseFirst, phaseLoose, phaseStarts, phaseFinishes } = problem;
   const isBegun = begun[lot] !== FREE;
   const from = isBegun && !mirrored ? begun[lot]! : startBound(problem, lot, FREE);
   const until = isBegun ? FREE : finishBound(problem, lot);
-  let least = until;
-  // Forwards the generator's own rules say when alone it would end, gaps between phases counted.
-  if (!mirrored && !plain && endsFirst(problem, lot, until)) {
-    place(problem, lot, from, until);
-    least = finishes[lot]!;
-  }
+  const [first, end] = [phaseFirst[lot]!, phaseFirst[lot + 1]!];
   let at = from;
-  for (let p = phaseFirst[lot]!; p < phaseFirst[lot + 1]!; p++) {
-    const isUnderWay = isBegun && p === (mirrored ? phaseFirst[lot + 1]! - 1 : phaseFirst[lot]!);
+  // The phases from `group` on hang together.
+  let [group, groupFrom] = [first, from];
+  for (let p = first; p < end; p++) {
+    const isUnderWay = isBegun && p === (mirrored ? end - 1 : first);
     if (isUnderWay) {
       phaseStarts[p] = at;
-      if (mirrored) phaseFinishes[p] = at;
+      if (!mirrored) reachBegun(problem, p, at);
+      else phaseFinishes[p] = at;
       at = mirrored ? at : Math.max(phaseFinishes[p]!, problem.earliest[lot]!);
-    } else at = reachPhase(problem, p, notBefore === null ? at : Math.max(at, notBefore[p]!));
+      [group, groupFrom] = [p + 1, at];
+      continue;
+    }
+    if (p > group && phaseLoose[p] === 1) [group, groupFrom] = [p, at];
+    at = reachPhase(problem, p, notBefore === null ? at : Math.max(at, notBefore[p]!));
+    const isLast = p === end - 1;
+    if (mirrored || (!isLast && phaseLoose[p + 1] === 0)) continue;
+    if (p > group || (isLast && until > at)) {
+      at = Math.max(at, leastFinishAlone(problem, group, p, groupFrom, isLast ? until : FREE));
+    }
   }
-  const first = phaseFirst[lot]!;
-  starts[lot] = first < phaseFirst[lot + 1]! ? phaseStarts[first]! : Math.max(from, least);
-  finishes[lot] = Math.max(at, least);
+  starts[lot] = first < end ? phaseStarts[first]! : Math.max(from, until);
+  finishes[lot] = Math.max(at, until);
 }
 
-/**
- * Whether the place that the generator finds for a lot alone is the one that ends first. It takes the crew that can follow at
- * once; where there is a choice and the end must not come too early, another that begins later may end first.
- */
-function endsFirst({ phaseFirst, phaseLoose, crewRange }: Problem, lot: number, until: number): boolean {
-  const end = phaseFirst[lot + 1]!;
-  for (let p = phaseFirst[lot]! + 1; p < end; p++) {
-    const follows = phaseLoose[p] === 0 && crewRange[2 * p + 1]! - crewRange[2 * p]! > 1;
-    if (follows && (p === end - 1 ? until !== FREE : phaseLoose[p + 1] === 0)) return false;
-  }
-  return true;
+/** What is under way ends as long after its begin as it takes, in the hours of whoever may be at it. */
+function reachBegun(problem: Problem, p: number, begun: number): void {
+  const { phaseKind, phaseTable, phaseMinutes, phaseFinishes, leads } = problem;
+  const minutes = phaseMinutes[p]!;
+  if (phaseKind[p] === LEAD) phaseFinishes[p] = leads.finish(phaseTable[p]!, begun) + minutes;
+  else if (phaseKind[p] === HANDS) reachPhase(problem, p, begun);
+  else phaseFinishes[p] = begun + minutes;
+  problem.phaseStarts[p] = begun;
 }
 
 /** Writes the earliest start and finish of phase p from t on; returns the finish. */
@@ -85,11 +83,15 @@ function reachPhase(problem: Problem, p: number, t: number): number {
     problem;
   const minutes = problem.phaseMinutes[p]!;
   const kind = phaseKind[p]!;
+  const unbroken = kind === RUN || (kind === HANDS && problem.phaseOneGo[p] === 1);
   let start = t;
   let finish = t + minutes;
   if (kind === LEAD) finish = problem.leads.finish(phaseTable[p]!, t) + minutes;
-  else if (minutes > 0 && crewRange[2 * p + 1]! > crewRange[2 * p]!) {
-    const unbroken = kind === RUN || (kind === HANDS && problem.phaseOneGo[p] === 1);
+  else if (minutes > 0 && problem.phaseCutCalendar[p]! >= 0) {
+    const calendar = problem.phaseCutCalendar[p]!;
+    start = unbroken ? calendars.stretch(calendar, t, minutes) : calendars.nextOpen(calendar, t);
+    finish = unbroken ? start + minutes : calendars.add(calendar, start, minutes);
+  } else if (minutes > 0 && crewRange[2 * p + 1]! > crewRange[2 * p]!) {
     start = 2147483647;
     finish = 2147483647;
     for (let crew = crewRange[2 * p]!; crew < crewRange[2 * p + 1]!; crew++) {

@@ -49,7 +49,11 @@ function mirrorUnderWay({ forward, mirrored }: Compiled): void {
       mirrored.phaseStarts[q] = -forward.phaseFinishes[p]!;
       mirrored.phaseFinishes[q] = -forward.phaseStarts[p]!;
       // The crews of both directions are numbered alike: they are met in the same order, lot by lot and phase by phase.
-      mirrored.phaseCrew[q] = forward.phaseCrew[p]!;
+      const crew = forward.phaseCrew[p]!;
+      mirrored.phaseCrew[q] = crew;
+      if (crew < 0) continue;
+      const members = forward.members.subarray(forward.memberFirst[crew]!, forward.memberFirst[crew + 1]!);
+      mirrored.members.set(members, mirrored.memberFirst[crew]!);
     }
     mirrored.starts[lot] = -forward.finishes[lot]!;
     mirrored.finishes[lot] = -forward.starts[lot]!;

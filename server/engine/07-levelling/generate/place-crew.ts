@@ -3,6 +3,9 @@ import { type Calendars, NEVER } from '../instance/calendars.ts';
 import { FREE, HANDS, RUN } from '../instance/codes.ts';
 import type { Problem } from '../instance/problem.ts';
 
+/** How often those who are free first are sought again from when the last of them is, at most. */
+const ROUNDS = 8;
+
 /**
  * Of the crews that may do phase p, the wanted one, else the one that finishes it first; between equals one that has just done this step. Where
  * people are kept, the crew of the sheet before is taken to finish `graceMinutes` earlier than it does.
@@ -23,12 +26,16 @@ export function placeCrew(problem: Problem, l: number, p: number, from: number, 
   const wanted = problem.phaseWanted[p]!;
   const crewFirst = wanted < 0 ? crewRange[2 * p]! : wanted;
   const crewEnd = wanted < 0 ? crewRange[2 * p + 1]! : wanted + 1;
+  const freeCrew = wanted < 0 ? problem.phaseFreeCrew[p]! : -1;
   let bestStart = 0;
   let bestFinish = 2147483647;
   let best = -1;
   let bestKnows = false;
   let needed = 2147483647;
-  for (let crew = crewFirst; crew < crewEnd; crew++) {
+  let other = 2147483647;
+  for (let c = crewFirst; c < crewEnd || (c === crewEnd && freeCrew >= 0); c++) {
+    if (c === crewEnd) chooseFree(problem, freeCrew, from, minutes);
+    const crew = c === crewEnd ? freeCrew : c;
     const calendar = crewCalendar[crew]!;
     const knows = lastStep[members[memberFirst[crew]!]!] === step;
     const grace = crew === former ? graceMinutes : 0;
@@ -45,6 +52,7 @@ export function placeCrew(problem: Problem, l: number, p: number, from: number, 
     const start = openStart(calendars, calendar, from, minutes, low, unbroken);
     if (start > from && !isPause(problem, p, calendar, from, start)) {
       needed = Math.min(needed, pauseBefore(problem, p, calendar, start));
+      other = Math.min(other, (unbroken ? start + minutes : calendars.add(calendar, start, minutes)) - grace);
       continue;
     }
     const finish = unbroken ? start + minutes : calendars.add(calendar, start, minutes);
@@ -54,6 +62,7 @@ export function placeCrew(problem: Problem, l: number, p: number, from: number, 
     if (blocked !== FREE) {
       const pause = pauseBefore(problem, p, calendar, blocked);
       needed = Math.min(needed, pause > from ? pause : blocked);
+      other = Math.min(other, (unbroken ? blocked + minutes : calendars.add(calendar, blocked, minutes)) - grace);
       continue;
     }
     bestStart = start;
@@ -62,6 +71,7 @@ export function placeCrew(problem: Problem, l: number, p: number, from: number, 
     bestKnows = knows;
   }
   if (best < 0) return needed;
+  if (other < bestFinish) problem.doubt = p;
   problem.phaseStarts[p] = bestStart;
   problem.phaseFinishes[p] = best === former ? bestFinish + graceMinutes : bestFinish;
   problem.phaseCrew[p] = best;
@@ -145,6 +155,35 @@ function soonest(
     calendars.start = start;
     if (blocked === FREE) return finish;
     at = blocked;
+  }
+}
+
+/** Makes the crew one of those who are free first, from `from` on, for as long as the work takes. */
+function chooseFree(problem: Problem, crew: number, from: number, minutes: number): void {
+  const { calendars, people, ownCalendar, members, memberFirst, crewCalendar, freeCrews } = problem;
+  const { eligible, classOf, calendarOf, freeAt } = freeCrews.get(crew)!;
+  const first = memberFirst[crew]!;
+  const count = memberFirst[crew + 1]! - first;
+  let at = from;
+  for (let round = 0; round < ROUNDS; round++) {
+    for (let i = 0; i < eligible.length; i++) {
+      const own = ownCalendar[eligible[i]!]!;
+      freeAt[i] = calendars.startOf(own, people.gap(eligible[i]!, calendars.worked(own, at), minutes, NEVER));
+    }
+    let [all, latest] = [0, at];
+    for (let m = 0; m < count; m++) {
+      let next = -1;
+      for (let i = 0; i < eligible.length; i++) {
+        if (freeAt[i]! < NEVER && (next < 0 || freeAt[i]! < freeAt[next]!)) next = i;
+      }
+      latest = Math.max(latest, freeAt[next]!);
+      freeAt[next] = NEVER;
+      members[first + m] = eligible[next]!;
+      all |= 1 << classOf[next]!;
+    }
+    crewCalendar[crew] = calendarOf[all]!;
+    if (latest === at) return;
+    at = latest;
   }
 }
 

@@ -15,6 +15,39 @@ import { placeCrew } from './place-crew.ts';
  * takes the crew that finishes it first, or the one that is wanted (`phaseWanted`), and begins not before `phaseNotBefore`.
  */
 export function place(problem: Problem, l: number, start: number, finish: number): number {
+  if (problem.lotHangs[l] === 0) return placeFirst(problem, l, start, finish);
+  problem.doubt = -1;
+  placeFirst(problem, l, start, finish);
+  const p = problem.doubt;
+  return p < 0 ? problem.starts[l]! : placeAmong(problem, l, start, finish, p);
+}
+
+/**
+ * The crew of phase p that follows at once need not end first: another may, if what comes before it comes later. Each is tried, and the
+ * lot's finish decides.
+ */
+function placeAmong(problem: Problem, l: number, start: number, finish: number, p: number): number {
+  const { crewRange, phaseWanted, phaseCrew, phaseFormerCrew, finishes } = problem;
+  let best = phaseCrew[p]!;
+  const patience = best === phaseFormerCrew[p] ? problem.graceMinutes : 0;
+  let bestFinish = finishes[l]! - patience;
+  const [first, end] = [crewRange[2 * p]!, crewRange[2 * p + 1]!];
+  for (let crew = first; crew < end; crew++) {
+    if (crew === best) continue;
+    phaseWanted[p] = crew;
+    place(problem, l, start, finish);
+    if (finishes[l]! >= bestFinish) continue;
+    best = crew;
+    bestFinish = finishes[l]!;
+  }
+  phaseWanted[p] = best;
+  place(problem, l, start, finish);
+  phaseWanted[p] = -1;
+  return problem.starts[l]!;
+}
+
+/** The same with each phase by the crew that ends it first, of those that can follow what comes before it. */
+function placeFirst(problem: Problem, l: number, start: number, finish: number): number {
   const { phaseStarts, phaseFinishes, lowStart, lowFinish, phaseLoose, phaseNotBefore } = problem;
   const first = problem.phaseFirst[l]!;
   const end = problem.phaseFirst[l + 1]!;

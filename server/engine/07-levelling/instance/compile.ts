@@ -1,8 +1,10 @@
 /** From a work to an instance: flat arrays in one direction of time. */
-import type { ArrivalTable, HandsPhase, OpenTime, Phase, RunPhase, Work } from '../../types.ts';
+import { atLeastOpen, intersectionOf } from '../../calendar/index.ts';
+import type { ArrivalTable, HandsPhase, Lot, OpenTime, Phase, RunPhase, Work } from '../../types.ts';
 import { DEMAND, FREE, HANDS, LEAD, LOADED, OTHER, PLAIN, RUN, START_START, WAIT } from './codes.ts';
 import { SharedCalendars } from './compile-calendars.ts';
-import { CrewSets, crewAmong, crewsOf } from './crews.ts';
+import { CrewSets, crewAmong, crewsOf, isCut } from './crews.ts';
+import { holdsOf, type MachineHold } from './holds.ts';
 import { Leads } from './leads.ts';
 import { Pools } from './pools.ts';
 import type { Problem } from './problem.ts';
@@ -104,6 +106,8 @@ function emptyColumns(phases: number) {
     phaseFormerCrew: new Int32Array(phases).fill(-1),
     phaseWanted: new Int32Array(phases).fill(-1),
     phaseNotBefore: new Int32Array(phases).fill(FREE),
+    phaseCutCalendar: new Int32Array(phases).fill(-1),
+    phaseFreeCrew: new Int32Array(phases).fill(-1),
     phaseSingly: new Uint8Array(phases),
     phaseCalendar: new Int32Array(phases).fill(-1),
     phaseMachine: new Int32Array(phases).fill(-1),
@@ -117,6 +121,7 @@ function emptyColumns(phases: number) {
 class Builder {
   private readonly calendars: SharedCalendars;
   private readonly crews: CrewSets;
+  private readonly enoughOf = new Map<string, number>();
   private readonly leads = new Leads();
   private readonly columns: Columns;
   private readonly phaseFirst: Int32Array;
@@ -167,6 +172,7 @@ class Builder {
       phaseFirst,
       ...columns,
       lotPattern: Uint8Array.from(work.lots, (_, l) => this.patternOf(l)),
+      lotHangs: Uint8Array.from(work.lots, (_, l) => (this.hangs(l) ? 1 : 0)),
       ...this.crews.compiled(),
       demand: this.demand,
       lotStep: Int32Array.from(work.lots, (lot) => lot.step),
@@ -194,6 +200,7 @@ class Builder {
       placedIn: new Int32Array(lots),
       stack: new Int32Array(lots + 1),
       pass: 0,
+      doubt: -1,
       graceMinutes: mirrored ? 0 : (work.graceMinutes ?? 0),
     };
   }
@@ -210,6 +217,14 @@ class Builder {
     if (this.mirrored) return OTHER;
     const runsAlone = phaseKind[first + 1] === RUN && this.crewCount(first + 1) === 0;
     return end === first + 3 && runsAlone && isSingly(first + 2) ? LOADED : OTHER;
+  }
+
+  /** Whether some phase that several crews may do must follow the one before it. */
+  private hangs(l: number): boolean {
+    for (let p = this.phaseFirst[l]! + 1; p < this.phaseFirst[l + 1]!; p++) {
+      if (this.columns.phaseLoose[p] === 0 && this.crewCount(p) > 1) return true;
+    }
+    return false;
   }
 
   private crewCount(p: number): number {
@@ -271,6 +286,7 @@ class Builder {
     const lot = this.work.lots[l]!;
     const first = this.phaseFirst[l]!;
     const n = lot.phases.length;
+    for (const hold of holdsOf(lot.phases)) this.hold(hold, first, n);
     lot.phases.forEach((phase, i) => {
       const p = mirrored ? first + n - 1 - i : first + i;
       const before = mirrored ? phase : lot.phases[i - 1];
@@ -282,8 +298,8 @@ class Builder {
       if (lot.begunAt !== null && i === 1) columns.phaseLoose[p] = 1;
       // Mirrored, a lead may also begin later than what follows it ends: the order may wait for the cut-off.
       if (mirrored && after !== undefined && after.kind === 'lead') columns.phaseLoose[p] = 1;
-      if (phase.kind === 'hands') this.hands(p, phase, lot.pinnedPeople);
-      else if (phase.kind === 'run') this.run(p, phase, lot.phases[i - 1], lot.phases[i + 1], lot.pinnedPeople);
+      if (phase.kind === 'hands') this.hands(p, phase, lot, i);
+      else if (phase.kind === 'run') this.run(p, phase, lot, i);
       else if (phase.kind === 'lead') this.lead(p, phase);
       else if (phase.kind === 'demand') {
         for (const { resource, amount } of phase.demands) pools.pack(this.demand, p * pools.words, resource, amount);
@@ -308,38 +324,54 @@ class Builder {
     for (const table of this.extraTables.get(phase) ?? []) this.leads.append(table, this.mirrored);
   }
 
-  private hands(p: number, phase: HandsPhase, pinned: readonly number[] | null): void {
+  private hands(p: number, phase: HandsPhase, lot: Lot, i: number): void {
     if (phase.oneGo) this.columns.phaseOneGo[p] = 1;
-    this.whoever(p, crewsOf(phase.eligible, phase.people, pinned), null);
+    this.whoever(p, phase, lot, i, null);
   }
 
-  private run(
-    p: number,
-    phase: RunPhase,
-    before: Phase | undefined,
-    after: Phase | undefined,
-    pinned: readonly number[] | null,
-  ): void {
-    const { columns, mirrored } = this;
+  private run(p: number, phase: RunPhase, lot: Lot, i: number): void {
+    const { columns } = this;
     columns.phaseMachine[p] = phase.machine;
-    if (phase.attended && phase.people > 0)
-      this.whoever(p, crewsOf(phase.eligible, phase.people, pinned), phase.machine);
+    if (phase.attended && phase.people > 0) this.whoever(p, phase, lot, i, phase.machine);
     else columns.phaseCalendar[p] = this.calendars.shared([phase.machine]);
-    const load = before?.kind === 'hands' ? 1 : 0;
-    const unload = after?.kind === 'hands' ? 1 : 0;
-    const to = p + (mirrored ? load : unload);
-    const from = p - (mirrored ? unload : load);
-    columns.heldFrom[to] = from;
-    columns.heldUntil[from] = to;
-    columns.heldMachine[to] = phase.machine;
   }
 
-  /** Who may do phase p: one of these crews, with the machine where there is one. */
-  private whoever(p: number, crews: readonly (readonly number[])[], machine: number | null): void {
+  private hold({ machine, from, to }: MachineHold, first: number, phases: number): void {
+    const { columns, mirrored } = this;
+    const begin = mirrored ? first + phases - 1 - to : first + from;
+    const end = mirrored ? first + phases - 1 - from : first + to;
+    columns.heldFrom[end] = begin;
+    columns.heldUntil[begin] = end;
+    columns.heldMachine[end] = machine;
+  }
+
+  /** Who may do phase p, with the machine where there is one: the crews there are, and whose it was or is chosen to be. */
+  private whoever(p: number, phase: HandsPhase | RunPhase, lot: Lot, i: number, machine: number | null): void {
+    const { columns, calendars } = this;
+    const { eligible, people } = phase;
+    const listed = crewsOf(eligible, people, lot.pinnedPeople);
+    const cut = phase.minutes > 0 && isCut(eligible, people, lot.pinnedPeople);
+    const crews = cut ? withNamed(listed, [lot.formerPeople?.[i], lot.chosen?.[i]?.people], phase) : listed;
     const [first, end] = this.crews.rangeOf(crews, machine);
-    this.columns.crewRange[2 * p] = first;
-    this.columns.crewRange[2 * p + 1] = end;
-    if (machine === null && crews.every((crew) => crew.length === 1)) this.columns.phaseSingly[p] = 1;
+    columns.crewRange[2 * p] = first;
+    columns.crewRange[2 * p + 1] = end;
+    if (machine === null && crews.every((crew) => crew.length === 1)) columns.phaseSingly[p] = 1;
+    if (!cut) return;
+    columns.phaseCutCalendar[p] = this.enough(phase, machine);
+    if ((lot.pinnedPeople ?? []).some((person) => eligible.includes(person))) return;
+    columns.phaseFreeCrew[p] = this.crews.free(eligible, people, machine, (person) => calendars.shared([person]));
+  }
+
+  /** The number of the calendar in which enough of those who may do it are there, and the machine. */
+  private enough({ eligible, people }: HandsPhase | RunPhase, machine: number | null): number {
+    const key = `${people} of ${eligible.join()} at ${machine}`;
+    const known = this.enoughOf.get(key);
+    if (known !== undefined) return known;
+    const openOf = (resource: number) => this.work.resources[resource]!.open;
+    const there = atLeastOpen(people, eligible.map(openOf));
+    const calendar = this.calendars.numberOf(machine === null ? there : intersectionOf([there, openOf(machine)]));
+    this.enoughOf.set(key, calendar);
+    return calendar;
   }
 
   /** Links grouped by the lot they bind: forwards the one they lead to, mirrored the one they come from. */
@@ -365,4 +397,19 @@ class Builder {
     }
     return { linkFirst, linkFrom, linkType, linkLag, linkCalendar };
   }
+}
+
+/** The crews, and those of the named ones that may do the phase beside them. */
+function withNamed(
+  crews: readonly (readonly number[])[],
+  named: readonly (readonly number[] | null | undefined)[],
+  { eligible, people }: HandsPhase | RunPhase,
+): readonly (readonly number[])[] {
+  const key = (crew: readonly number[]) => [...crew].sort((a, b) => a - b).join();
+  const known = new Set(crews.map(key));
+  const more = named.flatMap((crew) => {
+    const may = crew?.length === people && crew.every((person) => eligible.includes(person)) && !known.has(key(crew));
+    return may ? [crew] : [];
+  });
+  return [...crews, ...more.slice(0, more.length > 1 && key(more[0]!) === key(more[1]!) ? 1 : 2)];
 }

@@ -4,6 +4,7 @@
  * backwards: every instant t becomes -t, every phase chain runs from its end, every link points the other way.
  */
 import type { Calendars } from './calendars.ts';
+import type { FreeCrew } from './crews.ts';
 import type { Leads } from './leads.ts';
 import type { Pools } from './pools.ts';
 import type { TakenMinutes } from './taken-minutes.ts';
@@ -56,6 +57,10 @@ export interface Problem {
    * comes first; FREE for none. Callers may overwrite between passes.
    */
   readonly phaseNotBefore: Int32Array;
+  /** Where not every crew is listed: when enough of those who may do it are there (and the machine); -1 where all are. */
+  readonly phaseCutCalendar: Int32Array;
+  /** Where not every crew is listed: the crew whose members are chosen as the phase is placed; -1 for none. See `FreeCrew`. */
+  readonly phaseFreeCrew: Int32Array;
   /** 1 where every crew is one person, by that person's own calendar. */
   readonly phaseSingly: Uint8Array;
   /** What a phase without people needs open: its machine's or pools' calendar, -1 for none. */
@@ -81,7 +86,11 @@ export interface Problem {
 
   /** PLAIN, LOADED or OTHER; whatever takes a place or has begun is OTHER. */
   readonly lotPattern: Uint8Array;
+  /** 1 where a phase that several crews may do must follow the one before it. */
+  readonly lotHangs: Uint8Array;
   readonly lotStep: Int32Array;
+  /** By crew number: whose members are chosen as their phase is placed. */
+  readonly freeCrews: ReadonlyMap<number, FreeCrew>;
   /** Lots under way, which every pass places first. */
   readonly underWay: Int32Array;
   readonly calendars: Calendars;
@@ -107,6 +116,8 @@ export interface Problem {
   readonly placedIn: Int32Array;
   readonly stack: Int32Array;
   pass: number;
+  /** A phase of the lot placed last that another crew might end earlier, if what comes before it came later; -1 for none. */
+  doubt: number;
   /** How much later the crew of the sheet before may finish a phase and still keep it; 0: it is not asked about. */
   graceMinutes: number;
 }
