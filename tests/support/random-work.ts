@@ -1,7 +1,16 @@
 /** Invented builds for tests: every kind of phase, link and bound, drawn from a seed. */
 import { openTimeOf } from '../../server/engine/calendar/open-time.ts';
 import { Random } from '../../server/engine/numbers/random.ts';
-import type { ArrivalTable, Link, Lot, OpenTime, Phase, Resource, Work } from '../../server/engine/types.ts';
+import type {
+  ArrivalTable,
+  HandsPhase,
+  Link,
+  Lot,
+  OpenTime,
+  Phase,
+  Resource,
+  Work,
+} from '../../server/engine/types.ts';
 import { LINK_TYPES } from '../../server/engine/types.ts';
 
 const DAY = 1440;
@@ -16,6 +25,8 @@ export interface RandomWorkOptions {
   readonly simple?: boolean;
   /** Without demands on the pool. */
   readonly handsOnly?: boolean;
+  /** Also pieces that are turned over between two runs of a machine, work in one go after hands, and nine helpers more for crews of up to five. */
+  readonly wide?: boolean;
 }
 
 /** A build with three people, a two-fold printer, a router that must be attended, a pool, a station and a supplier. */
@@ -25,6 +36,7 @@ export function randomWork({
   days = 120,
   simple = false,
   handsOnly = false,
+  wide = false,
 }: RandomWorkOptions): Work {
   const random = new Random(seed);
   const now = START + 9 * 60;
@@ -50,6 +62,18 @@ export function randomWork({
     { id: 'rack', name: 'rack', kind: 'station', capacity: 2, open: daily(days, [[0, DAY]], 1) },
     { id: 'air', name: 'air', kind: 'pool', capacity: 3, open: daily(days, [[6 * 60, 23 * 60]], 1) },
   ];
+  const helpers = wide ? 9 : 0;
+  for (let h = 0; h < helpers; h++) {
+    const hours: [number, number][] = h < 6 ? [[9 * 60, 17 * 60]] : [[12 * 60, 21 * 60]];
+    resources.push({
+      id: `helper ${h}`,
+      name: `helper ${h}`,
+      kind: 'person',
+      capacity: 1,
+      open: daily(days, hours, 1),
+    });
+  }
+  const crowd = [0, 1, 2, ...Array.from({ length: helpers }, (_, h) => 7 + h)];
   const arrivals = supplierTable(days);
   const all = resources[0]!.open;
   const hands = (minutes: number, people = 1, oneGo = false): Phase => ({
@@ -90,6 +114,28 @@ export function randomWork({
     () => [hands(12), hands(30)],
     () => [],
   ];
+  const print = (minutes: number): Phase => ({
+    kind: 'run',
+    minutes,
+    machine: 3,
+    attended: false,
+    people: 0,
+    eligible: [],
+    open: all,
+  });
+  const wider: (() => Phase[])[] = [
+    () => [hands(8), print(40 + random.below(200)), hands(5), print(40 + random.below(200)), hands(4)],
+    () => [hands(8), print(30), print(20 + random.below(90)), hands(4)],
+    () => [print(60), hands(6), print(50)],
+    () => [hands(10 + random.below(60)), hands(20 + random.below(200), 1, true)],
+    () => [hands(15), hands(30, 1, true), hands(20)],
+    () => [{ ...(hands(20 + random.below(100), 3) as HandsPhase), people: 3 + random.below(3), eligible: crowd }],
+    () => [
+      hands(10),
+      { ...(hands(20 + random.below(60), 3) as HandsPhase), people: 3 + random.below(3), eligible: crowd },
+    ],
+  ];
+  if (wide) chains.push(...wider);
   const draw = (): Phase[] => {
     const phases = chains[random.below(chains.length)]!();
     return handsOnly && phases[0]?.kind === 'demand' ? draw() : phases;
