@@ -30,6 +30,16 @@ describe('a build of waits alone', () => {
   });
 });
 
+describe('a build of waits of which some are on site', () => {
+  test('is not held to be ready later because of those', () => {
+    const { build } = readCase('waits-alone.yaml');
+    const steps = [{ id: 'hang', name: 'hang', onSite: true, takes: '1 d' }];
+    const { lowerBound, room } = planBuild({ ...build, steps }, [], at('2031-01-06T00:00'));
+    expect(lowerBound?.readyAt ?? 0).toBeLessThanOrEqual(room.readyBy.finish ?? at('2031-01-06T00:00'));
+    expect(room.event.finish).toBe(at('2031-01-07T00:00'));
+  });
+});
+
 describe("a link that is typed between a child part's step and its parent's", () => {
   test('is what its type says', () => {
     const forecast = forecastOf('typed-link-of-parts.json', '2031-01-06T08:00');

@@ -66,7 +66,8 @@ function isPlain(work: Work): boolean {
       lot.release <= work.now &&
       lot.begunAt === null &&
       lot.pinnedStart === null &&
-      lot.station === null,
+      lot.station === null &&
+      !lot.onSite,
   );
   return (
     textbook &&
