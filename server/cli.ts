@@ -1,7 +1,7 @@
 #!/usr/bin/env node
 /** `daywright` on the command line: brings the clock, the environment and the terminal to `cli/run.ts`. */
 import { runCommand } from './cli/run.ts';
-import { computeTask } from './planner/index.ts';
+import { computePlan } from './planner/index.ts';
 
 // A reader such as `head` may close its end early; that is no fault of ours.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
@@ -14,5 +14,5 @@ process.exitCode = await runCommand(process.argv.slice(2), {
   stamp: () => new Date().toISOString(),
   out: (text) => process.stdout.write(text),
   err: (text) => process.stderr.write(text),
-  plan: (build, log, now) => computeTask({ build, log, now, depth: 'deep' }),
+  plan: (build, log, now) => computePlan({ build, log, now, depth: 'deep' }),
 });

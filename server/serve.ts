@@ -1,7 +1,7 @@
 /** Puts the rooms together and listens: database, planner with its threads, the demo in an empty database, the pages. */
 import { demoFile } from '../seed/demo.ts';
 import { type Problem, problem, type Result } from './model/index.ts';
-import { computeQuick, createForecastPool, createPlanner, MAKER, type RunningPlanner } from './planner/index.ts';
+import { createForecastPool, createPlanner, MAKER, type RunningPlanner } from './planner/index.ts';
 import type { Settings } from './settings.ts';
 import { createStore, openDatabase, type Store } from './store/index.ts';
 import { nameOf, registerAccess } from './web/access.ts';
@@ -49,13 +49,11 @@ export async function serve(settings: Settings, surroundings: Surroundings): Pro
     store,
     now,
     stamp: () => new Date(nowMilliseconds()).toISOString(),
-    computeForecast: computeQuick,
-    search: pool.search,
-    attribute: pool.attribute,
+    background: pool,
     // What is given up at the end is no error.
     report: (error) => closing || report(error),
   });
-  const seeded = seedEmpty(store, planner, now());
+  const seeded = await seedEmpty(store, planner, now());
   planner.resume();
   const secure = tls !== null;
   const entrance = openEntrance({
@@ -89,6 +87,7 @@ export async function serve(settings: Settings, surroundings: Surroundings): Pro
   const close = async (): Promise<void> => {
     closing = true;
     clearInterval(timer);
+    planner.close();
     await app.close();
     await pool.close();
     store.close();
@@ -127,10 +126,10 @@ async function certificateOf(
 }
 
 /** The demo goes into a database that never held a build; one that was emptied on purpose stays empty. */
-function seedEmpty(store: Store, planner: RunningPlanner, now: number): Result<string[]> {
+async function seedEmpty(store: Store, planner: RunningPlanner, now: number): Promise<Result<string[]>> {
   if (store.builds.everMade() > 0) return { ok: true, value: [] };
   const { build, log = [] } = demoFile(now);
-  const made = planner.create(build, log, MAKER);
+  const made = await planner.create(build, log, MAKER);
   return made.ok ? { ok: true, value: [made.value.id] } : made;
 }
 

@@ -15,7 +15,7 @@ import {
   problem,
   type Result,
 } from '../model/index.ts';
-import { createPlanner, MAKER, MOST_FILE_MEGABYTES, type RunningPlanner } from '../planner/index.ts';
+import { atOnce, createPlanner, MAKER, MOST_FILE_MEGABYTES, type RunningPlanner } from '../planner/index.ts';
 import { databaseFileOf, type Environment } from '../settings.ts';
 import { createStore, openDatabase, restoreDatabase, type Store } from '../store/index.ts';
 import { readBuildFile } from './read-file.ts';
@@ -154,9 +154,9 @@ function schema(_: string, __: Flags, world: World): number {
 function bring(path: string, flags: Flags, world: World): Promise<number> {
   const file = readBuildFile(path);
   if (!file.ok) return Promise.resolve(refuse(world, file.problems));
-  return withDatabase(flags, world, (planner) => {
+  return withDatabase(flags, world, async (planner) => {
     const { build, log = [] } = file.value;
-    const made = planner.create(build, log, MAKER);
+    const made = await planner.create(build, log, MAKER);
     if (!made.ok) return refuse(world, made.problems);
     const forecast = planner.latest(build.id)?.forecast;
     for (const one of forecast?.problems ?? []) world.err(`${problemLine(one)}\n`);
@@ -210,10 +210,12 @@ async function withDatabase(
   const db = openDatabase(databaseFileOf(flags.db, world.env));
   if (!db.ok) return refuse(world, db.problems);
   const store = createStore(db.value);
+  const { now, stamp } = world;
+  const planner = createPlanner({ store, now, stamp, background: atOnce });
   try {
-    const { now, stamp, plan: computeForecast } = world;
-    return await work(createPlanner({ store, now, stamp, computeForecast }), store);
+    return await work(planner, store);
   } finally {
+    planner.close();
     store.close();
   }
 }

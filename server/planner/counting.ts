@@ -41,6 +41,8 @@ interface Waiting extends Request {
   readonly reject: (error: unknown) => void;
 }
 
+/** Milliseconds that a count waits for the forecast of an edit at most. */
+const MOST_WAIT = 1_000;
 /** Turns of the event loop that the first of several requests waits at most for those that come close behind it. */
 const MOST_TURNS = 8;
 
@@ -76,15 +78,20 @@ export function createCounting(parts: CountingParts): Counting {
     return receipts;
   };
 
-  /** What says how much is left, computed before the transaction if there is none of this revision; failing, it keeps no count out. */
+  /** What says how much is left; failing, it keeps no count out. */
   const forecastOf = (id: string): Snapshot | null => {
     try {
-      const last = keeper.latest(id);
-      return last?.version.revision === ground.get(id)?.version.revision ? last : keeper.snapshot(id);
+      return keeper.latest(id);
     } catch (error) {
       parts.report(error);
       return null;
     }
+  };
+
+  /** Without a forecast of this revision nothing can be asked about a count. */
+  const lacksForecast = (id: string): boolean => {
+    const state = ground.get(id);
+    return state !== null && forecastOf(id)?.version.revision !== state.version.revision;
   };
 
   /** While a turn of the event loop brings further requests, they are waited for: what is read meanwhile shares the commit. */
@@ -114,13 +121,19 @@ export function createCounting(parts: CountingParts): Counting {
     }
   };
 
+  const soon = (request: Request): Promise<Receipt[]> =>
+    new Promise((resolve, reject) => {
+      waiting.push({ ...request, resolve, reject });
+      if (waiting.length === 1) setImmediate(gather, 1, 1);
+    });
+
   return {
     append: (id, entries, who) => commit([{ id, entries, who }])[0]!,
-    appendSoon: (id, entries, who) =>
-      new Promise((resolve, reject) => {
-        waiting.push({ id, entries, who, resolve, reject });
-        if (waiting.length === 1) setImmediate(gather, 1, 1);
-      }),
+    appendSoon: (id, entries, who) => {
+      if (!lacksForecast(id)) return soon({ id, entries, who });
+      const late = keeper.snapshot(id, MOST_WAIT).catch(parts.report);
+      return late.then(() => soon({ id, entries, who }));
+    },
     knows: (id, entry, seq) => ground.get(id)?.entries.get(entry)?.seq === seq,
     doubts: (id) => {
       const state = ground.get(id);

@@ -23,7 +23,7 @@ export interface EditParts {
   readonly now: () => number;
   readonly stamp: () => string;
   /** A first forecast, whose problems say what is wrong with the build; `state`: what was known of it before. */
-  readonly compute: (build: Build, log: readonly LogEntry[], state?: GroundState) => Forecast;
+  readonly compute: (build: Build, log: readonly LogEntry[], state?: GroundState) => Promise<Forecast>;
   readonly changed: (id: string) => void;
 }
 
@@ -59,7 +59,7 @@ export function createEdits(parts: EditParts): Edits {
     return refused([problem('conflict', 'revision', expected, message)]);
   };
 
-  const edit: Edits['edit'] = (id, cause, who, change, expected) => {
+  const edit: Edits['edit'] = async (id, cause, who, change, expected) => {
     const state = ground.get(id);
     if (!state) return refused([noBuild(id)]);
     const { revision } = state.version;
@@ -72,10 +72,10 @@ export function createEdits(parts: EditParts): Edits {
     const build = checked.value;
     if (build.id !== id) return refused([fixedId(build.id, id)]);
     if (JSON.stringify(build) === JSON.stringify(state.build)) return { ok: true, value: { revision } };
-    const after = parts.compute(build, state.log, state);
-    const added = addedErrors(after, keeper.at(id, state), () => parts.compute(state.build, state.log)).filter(
-      ({ code }) => code !== 'event-past' || movesEvent(state.build, build),
-    );
+    const after = await parts.compute(build, state.log, state);
+    const before = keeper.at(id, state);
+    const errors = await addedErrors(after, before, () => parts.compute(state.build, state.log));
+    const added = errors.filter(({ code }) => code !== 'event-past' || movesEvent(state.build, build));
     if (added.length > 0) return refused(added);
     const saved = save(id, state, build, cause, who);
     const present = saved.ok ? ground.get(id) : null;
@@ -86,7 +86,7 @@ export function createEdits(parts: EditParts): Edits {
     return saved;
   };
 
-  const takeBack: Edits['takeBack'] = (id, revision, who) => {
+  const takeBack: Edits['takeBack'] = async (id, revision, who) => {
     const state = ground.get(id);
     if (!state) return refused([noBuild(id)]);
     const document = store.builds.document(state.key, revision);
@@ -104,14 +104,14 @@ export function createEdits(parts: EditParts): Edits {
     return saved;
   };
 
-  const create: Edits['create'] = (build, log, who) => {
+  const create: Edits['create'] = async (build, log, who) => {
     const checked = checkBuild(build);
     if (!checked.ok) return checked;
     if (ground.get(build.id)) return refused([taken(build.id)]);
     const ordered = inOrder(log);
     const misshapen = logShapeProblems(ordered);
     if (misshapen.length > 0) return refused(misshapen);
-    const forecast = parts.compute(build, ordered);
+    const forecast = await parts.compute(build, ordered);
     const errors = forecast.problems.filter(isError).filter((p) => !isOver(p, log));
     const wrong = [...errors, ...logProblems(build, ordered, forecast, parts.now())];
     if (wrong.length > 0) return refused(wrong);
@@ -154,11 +154,15 @@ export function createEdits(parts: EditParts): Edits {
  * Errors that were not there before the edit, by what and where. A build that has errors already may still be edited. What
  * was computed a while ago may lack an error that only time brought (an event gone by), so doubt is settled by computing it.
  */
-function addedErrors(after: Forecast, before: Forecast | null, computeBefore: () => Forecast): Problem[] {
+async function addedErrors(
+  after: Forecast,
+  before: Forecast | null,
+  computeBefore: () => Promise<Forecast>,
+): Promise<Problem[]> {
   const errors = after.problems.filter(isError);
   if (errors.length === 0) return [];
   const unknown = before ? without(errors, before.problems) : errors;
-  return unknown.length === 0 ? [] : without(unknown, computeBefore().problems);
+  return unknown.length === 0 ? [] : without(unknown, (await computeBefore()).problems);
 }
 
 /** An event that is past is said again when more is asked of a build that was done: that edit is not to blame for it. */

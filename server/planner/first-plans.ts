@@ -2,9 +2,10 @@
 import { type FirstPlan, firstCount, firstPlanIn } from '../engine/index.ts';
 import type { Forecast, LogEntry } from '../model/index.ts';
 import type { Store } from '../store/index.ts';
+import type { Jobs } from './background/jobs.ts';
+import type { Background } from './background/tasks.ts';
 import type { GroundState } from './ground.ts';
 import { documentOf, minuteOf } from './history.ts';
-import type { SearchForecast } from './tasks.ts';
 
 export interface FirstPlans {
   /** The kept one; undefined where nothing was counted or it is not worked out yet. */
@@ -18,8 +19,8 @@ export interface FirstPlans {
   settle(state: GroundState): Promise<void>;
 }
 
-/** First plans kept in memory and on disk; a new one is worked out elsewhere. */
-export function createFirstPlans(store: Store, search: SearchForecast | null): FirstPlans {
+/** First plans kept in memory and on disk; one that is missing is worked out in the background. */
+export function createFirstPlans(store: Store, jobs: Jobs, plan: Background['plan']): FirstPlans {
   const known = new Map<number, FirstPlan | null>();
 
   const kept = (key: number): FirstPlan | null => {
@@ -57,13 +58,20 @@ export function createFirstPlans(store: Store, search: SearchForecast | null): F
     settle: async (state) => {
       const entry = firstCount(state.log);
       if (entry === null) return drop(state.key);
-      if (kept(state.key) !== null || search === null) return;
+      if (kept(state.key) !== null) return;
       const revision = revisionAt(store, state, entry);
       const build = revision === state.version.revision ? null : documentOf(store, state, revision);
       if (build === null) return;
       const now = minuteOf(entry.at) ?? 0;
-      const first = firstPlanIn(await search({ build, log: [entry], now, depth: 'quick' }), revision);
-      if (first !== null) keep(state.key, first);
+      const forecast = await jobs.ask({
+        kind: 'ledger',
+        build: state.build.id,
+        version: state.version,
+        lasting: true,
+        run: (hand) => plan({ build, log: [entry], now, depth: 'quick', noChance: true }, hand),
+      });
+      const first = forecast && firstPlanIn(forecast, revision);
+      if (first !== null && kept(state.key) === null) keep(state.key, first);
     },
   };
 }

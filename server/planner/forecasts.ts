@@ -1,280 +1,293 @@
 /**
- * Keeps the last forecast of each build and says whether it is still true. A first answer is computed at once where
- * somebody waits for it; the search for a better order of work runs elsewhere and takes its place when it is done.
+ * Keeps the forecast of each build true. Whatever changes a build asks for a new one here: an answer soon, then the search
+ * for a better order of work, both in the queue of the background. What comes of them goes on the shelf.
  */
-import type { FormerPlan } from '../engine/index.ts';
-import { withSince } from '../engine/index.ts';
-import type { Forecast, Threat } from '../model/index.ts';
-import type { Depth, KeptForecast, Store } from '../store/index.ts';
+import type { Forecast } from '../model/index.ts';
+import type { Depth } from '../store/index.ts';
+import type { Jobs } from './background/jobs.ts';
+import type { Background, Hand, PlanTask } from './background/tasks.ts';
 import type { FirstPlans } from './first-plans.ts';
-import { hasOldRisk, isFresh, isNewer, sameVersion, withLastRisk } from './fresh.ts';
+import { hasOwnChance, isFresh, isNewer, sameVersion } from './fresh.ts';
 import type { GroundCache, GroundState } from './ground.ts';
-import { formerText } from './ledger.ts';
-import { createSheets } from './sheets.ts';
-import type { ComputeForecast, SearchForecast } from './tasks.ts';
-import { turnOf } from './turn.ts';
+import { createShelf, type Held, type ShelfParts } from './shelf.ts';
 import type { Snapshot } from './types.ts';
 
-export interface KeeperParts {
-  readonly store: Store;
+export interface KeeperParts extends Omit<ShelfParts, 'firstPlans'> {
   readonly ground: GroundCache;
   readonly now: () => number;
-  readonly computeForecast: ComputeForecast;
+  readonly plan: Background['plan'];
+  readonly jobs: Jobs;
   readonly firstPlans: Pick<FirstPlans, 'of' | 'take'>;
-  readonly search: SearchForecast | null;
-  readonly report: (error: unknown) => void;
   readonly changed: (id: string) => void;
-  /** A settled forecast was kept, perhaps with a row of history. */
-  readonly kept: (id: string) => void;
+  readonly pauses?: Pauses;
+}
+
+/** Milliseconds: taps that follow each other more closely than `quiet` share one forecast; a search begins `calm` after its answer. */
+export interface Pauses {
+  readonly quiet: number;
+  readonly calm: number;
 }
 
 export interface ForecastKeeper {
-  snapshot(id: string): Snapshot | null;
+  snapshot(id: string, longest?: number): Promise<Snapshot | null>;
   latest(id: string): Snapshot | null;
+  failedAt(id: string): number | null;
   /** Takes a forecast of the build's present state that was computed on the way, such as to check an edit. */
   take(id: string, state: GroundState, forecast: Forecast): void;
   /** What is at hand for exactly this state, if anything, however old. */
   at(id: string, state: GroundState): Forecast | null;
-  /** What stands on the sheets of the build, see `Sheets`. */
-  former(state: GroundState): FormerPlan | undefined;
-  /** Starts a new forecast if the one at hand is not of the present state; does not wait for it. */
+  /** What a forecast of the state is made with: the plan that stands, and what the counts are held against. */
+  beside(state: GroundState): Pick<PlanTask, 'former' | 'first'>;
+  /** Sees to a new forecast if the one at hand is not of the present state; does not wait for it. */
   refresh(id: string): void;
-  /** Builds that somebody has asked about since the start. */
-  asked(): string[];
+  /** Builds that a page is open of, or was a moment ago. */
+  look(id: string): () => void;
+  /** Time has gone by: what is looked at is computed anew, what was not looked at for long is let go. */
+  tick(): void;
   drop(id: string): void;
-  /** When nothing is being computed any more. */
+  /** When no forecast is wanted any more. */
   settled(): Promise<void>;
+  /** Sees to no forecast any more. */
+  close(): void;
 }
 
-/** Taps that follow each other more closely than this share one forecast … */
-const QUIET_MILLISECONDS = 40;
-/** … which waits for a gap between them so many times at most. */
+const PAUSES: Pauses = { quiet: 40, calm: 250 };
+/** Taps in a row are waited for so many times at most. */
 const MOST_PAUSES = 50;
-/** A search takes the processor for a while; it begins when nobody taps, or after so many first answers in a row. */
-const CALM_MILLISECONDS = 250;
-const MOST_QUICK_ONES = 8;
+/** A page waits so long for its forecast before it shows the one before. */
+const LONGEST_WAIT = 2_000;
+/** A build that nobody asked about for so many minutes is not looked at, and its forecast is let go after so many. */
+const LOOKED_MINUTES = 15;
+const KEPT_MINUTES = 60;
 
-type Held = KeptForecast & { readonly key: number };
-
-interface Failure {
-  readonly at: number;
-  /** What was to be replaced. */
-  readonly shown: Held | null;
-}
-
-/** Keeps forecasts in memory; those that are settled (searched, or all of them without a search) on disk as well. */
+/** Forecasts of all builds of the store, kept true while somebody looks at them. */
 export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
-  const { store, ground, now, computeForecast, search, firstPlans } = parts;
-  const held = new Map<string, Held>();
-  const running = new Map<string, Promise<void>>();
-  const again = new Set<string>();
-  const failures = new Map<string, Failure>();
-  const sheets = createSheets(store);
-  /** By build key: the threats of the last settled forecast, with since when each has stood. */
-  const standing = new Map<number, readonly Threat[]>();
+  const { ground, now, plan, jobs, firstPlans } = parts;
+  const pauses = parts.pauses ?? PAUSES;
+  const shelf = createShelf(parts);
+  /** Builds whose next answer waits for a gap between taps; true: another came meanwhile. */
+  const gathering = new Map<string, boolean>();
+  const following = new Set<Promise<void>>();
+  const waiting = new Map<string, Set<() => void>>();
+  const looks = createLooks(now);
+  let isClosed = false;
 
-  const atHand = (id: string, state: GroundState): Held | null => {
-    const one = held.get(id);
-    if (one?.key === state.key) return one;
-    const last = store.forecasts.last(state.key);
-    // What another form of forecasts left out would be shown as if it were not so.
-    if (!last?.current) return null;
-    const { current, ...kept } = last;
-    const found = { ...kept, key: state.key };
-    held.set(id, found);
-    return found;
-  };
-
-  const sinceWhen = (key: number, forecast: Forecast): Forecast => {
-    const last = standing.has(key) ? null : store.forecasts.last(key);
-    const before = standing.get(key) ?? (last?.current ? last.forecast.threats : undefined) ?? [];
-    standing.set(key, before);
-    return { ...forecast, threats: withSince(forecast.threats ?? [], before) };
-  };
-
-  const hold = (id: string, state: GroundState, forecast: Forecast, at: number, depth: Depth): Held => {
-    const before = search ? atHand(id, state) : null;
-    const settled = depth === 'deep' || !search;
-    const one = {
-      key: state.key,
-      forecast: sinceWhen(state.key, withLastRisk(settled ? withFirstPlan(state, forecast) : forecast, before)),
-      ...state.version,
-      computedAt: at,
-      depth,
-    };
-    if (settled) keep(state, one);
-    held.set(id, one);
+  const tell = (id: string): void => {
     parts.changed(id);
-    return one;
+    for (const wake of waiting.get(id) ?? []) wake();
   };
 
-  const withFirstPlan = (state: GroundState, forecast: Forecast): Forecast => {
-    try {
-      return firstPlans.take(state, forecast);
-    } catch (error) {
-      parts.report(error);
-      return forecast;
-    }
-  };
-
-  /** Puts a settled forecast on disk, with a row of history if it changed the answer. It can be computed again, so a full disk stops nothing. */
-  const keep = (state: GroundState, { key, ...kept }: Held): void => {
-    sheets.put(state, kept.forecast);
-    standing.set(key, kept.forecast.threats ?? []);
-    try {
-      const before = store.forecasts.last(key);
-      const turn = turnOf(store, state, kept, before);
-      const last = turn && store.forecasts.lastTurn(key);
-      const former = before && last && formerText(before.forecast, [turn.roomMinutes, last.roomMinutes]);
-      store.forecasts.keep(key, kept, turn, former);
-      parts.kept(state.build.id);
-    } catch (error) {
-      parts.report(error);
-    }
-  };
-
-  const computeNow = (id: string, state: GroundState): Held => {
-    const at = now();
-    const forecast = computeForecast(state.build, state.log, at, sheets.of(state), firstPlans.of(state));
-    const one = hold(id, state, forecast, at, 'quick');
-    if (!search) failures.delete(id);
-    return one;
-  };
-
-  /** Kept until a forecast succeeds; told once of what is shown, or page and failure would call each other up without end. */
-  const failed = (id: string, error: unknown): void => {
-    parts.report(error);
-    const shown = held.get(id) ?? null;
-    const before = failures.get(id);
-    failures.set(id, { at: now(), shown });
-    if (shown !== null && before?.shown !== shown) parts.changed(id);
-  };
-
-  const show = (id: string, { forecast, revision, logSeq, computedAt, depth }: Held, stale: boolean): Snapshot => ({
-    forecast,
-    version: { revision, logSeq },
-    computedAt,
-    stale,
-    failedAt: failures.get(id)?.at ?? null,
-    settled: depth === 'deep' || !search,
+  const show = (id: string, state: GroundState, one: Held): Snapshot => ({
+    forecast: one.forecast,
+    version: { revision: one.revision, logSeq: one.logSeq },
+    computedAt: one.computedAt,
+    stale: !isFresh(one, state.version, now()),
+    failedAt: shelf.failedAt(id),
+    settled: one.depth === 'deep',
   });
 
-  const runSearch = async (id: string, depth: Depth): Promise<boolean> => {
+  const beside = (state: GroundState): Pick<PlanTask, 'former' | 'first'> => {
+    const [former, first] = [shelf.former(state), firstPlans.of(state)];
+    return { ...(former ? { former } : {}), ...(first ? { first } : {}) };
+  };
+
+  /** Where only time has gone by, the order of work found before stands until the search is done; an old chance does not. */
+  const needs = (id: string, depth: Depth): boolean => {
     const state = ground.get(id);
-    if (!state || !search) return false;
-    const one = atHand(id, state);
-    // Where only time has gone by, the order of work found before stands until the search is done; an old chance does not.
-    if (one && depth === 'quick' && sameVersion(one, state.version) && !hasOldRisk(one.forecast)) return true;
-    if (one && depth === 'deep' && one.depth === 'deep' && isFresh(one, state.version, now())) return true;
+    if (!state) return false;
+    const one = shelf.at(id, state);
+    if (one === null) return true;
+    if (depth === 'quick') return !sameVersion(one, state.version) || !hasOwnChance(one.forecast);
+    return one.depth !== 'deep' || !isFresh(one, state.version, now());
+  };
+
+  /** Whether what is shown is of the present state. */
+  const isOfNow = (id: string): boolean => {
+    const state = ground.get(id);
+    const one = state && shelf.at(id, state);
+    return one ? sameVersion(one, state.version) : false;
+  };
+
+  /** Computes the forecast of the state as it is when this begins; nothing older takes the place of what is shown. */
+  const compute = async (id: string, depth: Depth, hand: Hand): Promise<void> => {
+    const state = ground.get(id);
+    if (!state) return;
     const at = now();
+    const put = (forecast: Forecast): void => {
+      if (ground.get(id)?.key !== state.key) return;
+      const there = shelf.at(id, state);
+      if (there !== null && isNewer(there, state.version)) return;
+      if (depth === 'deep') shelf.succeed(id);
+      shelf.put(id, state, { forecast, at, depth });
+      tell(id);
+    };
     const { build, log } = state;
-    const [before, first] = [sheets.of(state), firstPlans.of(state)];
-    const task = { build, log, now: at, depth, ...(before ? { former: before } : {}), ...(first ? { first } : {}) };
-    const forecast = await search(task);
-    const present = ground.get(id);
-    if (present?.key !== state.key) return false;
-    const there = held.get(id);
-    if (there && there.key === state.key && isNewer(there, state.version)) return false;
-    if (depth === 'deep') failures.delete(id);
-    hold(id, state, forecast, at, depth);
-    return sameVersion(state.version, present.version);
+    const lots = shelf.at(id, state)?.forecast.lots.length;
+    const task = { build, log, now: at, depth, ...beside(state), ...(lots === undefined ? {} : { lots }) };
+    const one = shelf.at(id, state);
+    // An edit was checked with the plan of this very state: it is shown already.
+    const isShown = one !== null && sameVersion(one, state.version);
+    put(await plan(task, hand, depth === 'deep' || isShown ? undefined : put));
+  };
+
+  const ask = async (id: string, depth: Depth): Promise<void> => {
+    const state = ground.get(id);
+    if (!state || !needs(id, depth)) return;
+    await jobs.ask({
+      kind: depth === 'quick' ? 'answer' : 'search',
+      build: id,
+      version: state.version,
+      isWanted: () => needs(id, depth),
+      run: (hand) => compute(id, depth, hand),
+    });
   };
 
   /** Waits until nothing has been asked for a moment, but not for ever; what was asked meanwhile is served by what follows. */
   const quiet = async (id: string): Promise<void> => {
-    for (let pauses = 0; pauses < MOST_PAUSES; pauses++) {
-      again.delete(id);
-      await pause(QUIET_MILLISECONDS);
-      if (!again.has(id)) return;
+    for (let n = 0; n < MOST_PAUSES; n++) {
+      gathering.set(id, false);
+      await pause(pauses.quiet);
+      if (!gathering.get(id)) break;
     }
-    again.delete(id);
+    gathering.delete(id);
   };
 
-  const searchUntilTrue = async (id: string): Promise<void> => {
-    let quickOnes = 0;
-    do {
-      await quiet(id);
-      await runSearch(id, 'quick');
-      quickOnes += 1;
-      if (quickOnes < MOST_QUICK_ONES) {
-        await pause(CALM_MILLISECONDS);
-        if (again.has(id)) continue;
-      }
-      quickOnes = 0;
-      const whole = await runSearch(id, 'deep');
-      if (!whole && ground.get(id)) again.add(id);
-    } while (again.has(id));
-  };
-
-  const computeSoon = async (id: string): Promise<void> => {
+  /** Not in the turn of the request that asks: whoever tapped is answered first, and taps in a row are answered together. */
+  const follow = async (id: string): Promise<void> => {
     await quiet(id);
-    const state = ground.get(id);
-    if (state && !isFresh(atHand(id, state), state.version, now())) computeNow(id, state);
+    if (isClosed) return;
+    try {
+      if (needs(id, 'quick')) {
+        await ask(id, 'quick');
+        await pause(pauses.calm);
+      }
+      // A newer tap sees to its own answer and search.
+      if (!isClosed && !gathering.has(id) && isOfNow(id)) await ask(id, 'deep');
+    } catch (error) {
+      parts.report(error);
+      if (shelf.fail(id, now())) tell(id);
+      else for (const wake of waiting.get(id) ?? []) wake();
+    }
   };
 
   const refresh = (id: string): void => {
-    if (running.has(id)) {
-      again.add(id);
+    if (isClosed) return;
+    if (gathering.has(id)) {
+      gathering.set(id, true);
       return;
     }
-    // Not in the turn of the request that asks: whoever tapped is answered first, and taps in a row are answered together.
-    const job = (search ? searchUntilTrue(id) : computeSoon(id))
-      .catch((error) => failed(id, error))
-      .finally(() => {
-        running.delete(id);
-        if (again.delete(id) && !search) refresh(id);
-      });
-    running.set(id, job);
+    gathering.set(id, false);
+    const one = follow(id)
+      .catch(parts.report)
+      .finally(() => following.delete(one));
+    following.add(one);
+  };
+
+  const latest = (id: string): Snapshot | null => {
+    const state = ground.get(id);
+    if (!state) return null;
+    const one = shelf.at(id, state);
+    if (one === null || !isFresh(one, state.version, now())) refresh(id);
+    return one && show(id, state, one);
+  };
+
+  /** Until a forecast of the present state is there, or has failed, or the time is over. */
+  const whenTrue = (id: string, longest: number): Promise<void> =>
+    new Promise((resolve) => {
+      const before = shelf.failedAt(id);
+      const end = (): void => {
+        clearTimeout(timer);
+        waiting.get(id)?.delete(look);
+        resolve();
+      };
+      const look = (): void => {
+        const state = ground.get(id);
+        if (!state || shelf.failedAt(id) !== before || isFresh(shelf.at(id, state), state.version, now())) end();
+      };
+      const timer = setTimeout(end, longest);
+      waiting.set(id, (waiting.get(id) ?? new Set()).add(look));
+    });
+
+  /** Nothing is left to be done: time changes nothing about it. */
+  const isFinished = (id: string): boolean => {
+    const state = ground.get(id);
+    const steps = state && shelf.at(id, state)?.forecast.steps;
+    return steps ? steps.length > 0 && steps.every(({ left }) => left === 0) && isOfNow(id) : false;
   };
 
   return {
-    snapshot: (id) => {
+    snapshot: async (id, longest = LONGEST_WAIT) => {
+      looks.at(id);
+      const one = latest(id);
+      if (one?.stale === false || !ground.get(id)) return one;
+      await whenTrue(id, longest);
       const state = ground.get(id);
-      if (!state) return null;
-      const one = atHand(id, state);
-      if (one !== null && isFresh(one, state.version, now())) return show(id, one, false);
-      try {
-        const computed = computeNow(id, state);
-        if (search) refresh(id);
-        return show(id, computed, false);
-      } catch (error) {
-        if (one === null) throw error;
-        failed(id, error);
-        return show(id, one, true);
-      }
+      const there = state && shelf.at(id, state);
+      return there ? show(id, state, there) : null;
     },
     latest: (id) => {
-      const state = ground.get(id);
-      if (!state) return null;
-      const one = atHand(id, state);
-      if (!one) {
-        const computed = computeNow(id, state);
-        if (search) refresh(id);
-        return show(id, computed, false);
-      }
-      const stale = !isFresh(one, state.version, now());
-      if (stale) refresh(id);
-      return show(id, one, stale);
+      looks.at(id);
+      return latest(id);
     },
+    failedAt: shelf.failedAt,
     take: (id, state, forecast) => {
-      hold(id, state, forecast, now(), 'quick');
-      if (search) refresh(id);
+      shelf.put(id, state, { forecast, at: now(), depth: 'quick' });
+      tell(id);
+      refresh(id);
     },
     at: (id, state) => {
-      const one = atHand(id, state);
+      const one = shelf.at(id, state);
       return one && sameVersion(one, state.version) ? one.forecast : null;
     },
-    former: sheets.of,
+    beside,
     refresh,
-    asked: () => [...held.keys()],
+    look: looks.open,
+    tick: () => {
+      for (const id of looks.ids()) {
+        const minutes = looks.minutesSince(id);
+        if (minutes <= LOOKED_MINUTES && !isFinished(id)) latest(id);
+        else if (minutes > KEPT_MINUTES) {
+          looks.forget(id);
+          shelf.letGo(id, ground.get(id)?.key ?? null);
+        }
+      }
+    },
     drop: (id) => {
-      held.delete(id);
-      again.delete(id);
-      failures.delete(id);
+      looks.forget(id);
+      shelf.letGo(id, null);
+      jobs.drop(id);
     },
     settled: async () => {
-      while (running.size > 0) await Promise.all(running.values());
+      while (following.size > 0) await Promise.all(following);
     },
+    close: () => {
+      isClosed = true;
+    },
+  };
+}
+
+/** Who looks at which build: pages that are open, and when somebody last asked. */
+function createLooks(now: () => number) {
+  const open = new Map<string, number>();
+  const last = new Map<string, number>();
+  const at = (id: string): void => void last.set(id, now());
+  return {
+    at,
+    open: (id: string): (() => void) => {
+      let isOpen = true;
+      at(id);
+      open.set(id, (open.get(id) ?? 0) + 1);
+      return () => {
+        if (!isOpen) return;
+        isOpen = false;
+        at(id);
+        open.set(id, open.get(id)! - 1);
+      };
+    },
+    ids: (): string[] => [...last.keys()],
+    /** 0 while a page is open. */
+    minutesSince: (id: string): number => ((open.get(id) ?? 0) > 0 ? 0 : now() - (last.get(id) ?? 0)),
+    forget: (id: string): void => void last.delete(id),
   };
 }
 

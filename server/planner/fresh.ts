@@ -30,7 +30,7 @@ export function withLastRisk(forecast: Forecast, before: KeptForecast | null): F
   return { ...forecast, risk, riskFrom: before.forecast.riskFrom ?? { revision, logSeq, computedAt } };
 }
 
-/** Whether the futures that a forecast shows are those of an earlier one. */
-export function hasOldRisk({ riskFrom }: Forecast): boolean {
-  return riskFrom !== undefined;
+/** Whether a forecast has drawn futures of its own: it shows none of an earlier one, and found out whether there are any. */
+export function hasOwnChance({ risk, riskFrom }: Forecast): boolean {
+  return risk !== undefined && riskFrom === undefined;
 }

@@ -3,25 +3,28 @@
  * what it was computed from, and lets nothing into the ground state that is wrong.
  */
 import { wallText } from '../engine/index.ts';
+import type { Build, Forecast, LogEntry } from '../model/index.ts';
 import type { Store } from '../store/index.ts';
+import { createJobs } from './background/jobs.ts';
+import type { Background } from './background/tasks.ts';
 import { type Counting, createCounting } from './counting.ts';
 import { createEdits } from './edits.ts';
 import { createFirstPlans } from './first-plans.ts';
-import { createForecastKeeper } from './forecasts.ts';
-import { createGroundCache } from './ground.ts';
-import { type AttributeRoom, createLedger } from './ledger.ts';
+import { createForecastKeeper, type Pauses } from './forecasts.ts';
+import { createGroundCache, type GroundState } from './ground.ts';
+import { createLedger } from './ledger.ts';
 import { createPast } from './past.ts';
-import type { ComputeForecast, SearchForecast } from './tasks.ts';
 import type { Planner } from './types.ts';
 
 export type { Turn } from '../store/index.ts';
-export { createForecastPool, type ForecastPool } from './background.ts';
+export { atOnce, computePlan } from './background/compute.ts';
+export { createForecastPool, type ForecastPool } from './background/pool.ts';
+export type { Background, Hand, PlanTask } from './background/tasks.ts';
 export { MOST_FILE_MEGABYTES, parseBuildText } from './build-text.ts';
 export { causeOf } from './causes.ts';
-export { computeQuick, computeTask } from './compute.ts';
 export type { OpenDoubt } from './counting.ts';
+export type { Pauses } from './forecasts.ts';
 export { MAKER } from './log-check.ts';
-export type { ComputeForecast, SearchForecast, SearchTask } from './tasks.ts';
 export * from './types.ts';
 
 export interface PlannerParts {
@@ -30,11 +33,10 @@ export interface PlannerParts {
   readonly now: () => number;
   /** The same as an ISO 8601 instant with seconds, for what is kept of an edit or an entry; left out: made from `now`. */
   readonly stamp?: () => string;
-  readonly computeForecast: ComputeForecast;
-  /** The search for a better order of work, away from the requests; left out: the quick forecast is the answer. */
-  readonly search?: SearchForecast;
-  /** Where the room went, worked out away from the requests; left out: the history has causes, but no parts. */
-  readonly attribute?: AttributeRoom;
+  /** Where plans and the parts of the ledger are worked out. */
+  readonly background: Background;
+  /** Left out: as they suit thumbs. */
+  readonly pauses?: Pauses;
   /** Told of what went wrong in the background, where nobody waits for an answer. */
   readonly report?: (error: unknown) => void;
 }
@@ -46,11 +48,13 @@ export interface RunningPlanner extends Planner, Counting {
   resume(): void;
   /** When nothing is being computed in the background any more. */
   settled(): Promise<void>;
+  /** Sees to no new forecast any more: the store may be closed once what is under way has ended. */
+  close(): void;
 }
 
 /** The planner over an open store. */
 export function createPlanner(parts: PlannerParts): RunningPlanner {
-  const { store, now, computeForecast } = parts;
+  const { store, now } = parts;
   const stamp = parts.stamp ?? (() => `${wallText(now(), 'UTC')}:00Z`);
   const report = parts.report ?? (() => undefined);
   const listeners = new Set<(id: string, what: 'ground' | 'forecast') => void>();
@@ -66,53 +70,50 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
   const changed = (id: string): void => tell(id, 'ground');
 
   const ground = createGroundCache(store);
-  const firstPlans = createFirstPlans(store, parts.search ?? null);
+  const jobs = createJobs();
+  const { plan, attribute } = parts.background;
+  const firstPlans = createFirstPlans(store, jobs, plan);
   const keeper = createForecastKeeper({
     store,
     ground,
     now,
-    computeForecast,
-    search: parts.search ?? null,
+    plan,
+    jobs,
     report,
     changed: (id) => tell(id, 'forecast'),
     firstPlans,
     kept: (id) => ledger.workOff(id),
+    ...(parts.pauses ? { pauses: parts.pauses } : {}),
   });
-  const past = createPast({
-    store,
-    ground,
-    search: parts.search ?? null,
-    quiet: keeper.settled,
-    changed: (id) => tell(id, 'forecast'),
-  });
+  const past = createPast({ store, ground, jobs, plan, changed: (id) => tell(id, 'forecast') });
   const ledger = createLedger({
     store,
     ground,
-    attribute: parts.attribute ?? null,
-    prepare: async (id) => {
-      await keeper.settled();
-      const state = ground.get(id);
-      if (!state) return;
-      await firstPlans.settle(state);
-      await past.rebuild(id);
-    },
-    quiet: keeper.settled,
+    jobs,
+    attribute,
+    prepare: firstPlans.settle,
+    rebuild: past.rebuild,
     report,
     changed: (id) => tell(id, 'forecast'),
   });
   const counting = createCounting({ store, ground, keeper, now, stamp, changed, report });
-  const edits = createEdits({
-    store,
-    ground,
-    keeper,
-    now,
-    stamp,
-    compute: (build, log, state) =>
-      state === undefined
-        ? computeForecast(build, log, now())
-        : computeForecast(build, log, now(), keeper.former(state), firstPlans.of(state)),
-    changed,
-  });
+  /** The plan alone of a build that is to be checked, while somebody waits. */
+  const check = async (build: Build, log: readonly LogEntry[], state?: GroundState): Promise<Forecast> => {
+    const task = {
+      build,
+      log,
+      now: now(),
+      depth: 'quick',
+      noChance: true,
+      ...(state ? keeper.beside(state) : {}),
+    } as const;
+    const version = state?.version ?? { revision: 0, logSeq: 0 };
+    const asked = { kind: 'answer', build: build.id, version, lasting: true } as const;
+    const forecast = await jobs.ask({ ...asked, run: (hand) => plan(task, hand) });
+    if (forecast === null) throw new Error(`the check of ${build.id} was stopped`);
+    return forecast;
+  };
+  const edits = createEdits({ store, ground, keeper, now, stamp, compute: check, changed });
 
   return {
     ...counting,
@@ -124,6 +125,10 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     },
     snapshot: keeper.snapshot,
     latest: keeper.latest,
+    failedAt: keeper.failedAt,
+    look: keeper.look,
+    jobs: jobs.list,
+    stop: jobs.stop,
     log: (id) => [...(ground.get(id)?.log ?? [])],
     onChange: (listener) => {
       listeners.add(listener);
@@ -134,9 +139,8 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
       if (!state) return [];
       return since === undefined ? store.forecasts.history(state.key) : store.forecasts.turnsFrom(state.key, since);
     },
-    tick: () => {
-      for (const id of keeper.asked()) keeper.latest(id);
-    },
+    tick: keeper.tick,
+    close: keeper.close,
     rebuilding: past.isRebuilding,
     resume: () => {
       for (const { id } of store.builds.list()) ledger.workOff(id);
@@ -144,6 +148,7 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     settled: async () => {
       await keeper.settled();
       await ledger.settled();
+      await jobs.settled();
     },
   };
 }

@@ -1,26 +1,26 @@
 /**
- * Keeps the ledger of room: each row of history gets its parts, worked out elsewhere once nothing more urgent runs. What is
- * wanted stands in the store, so that a stop loses none of it.
+ * Keeps the ledger of room: each row of history gets its parts, worked out in the background. What is wanted stands in the
+ * store, so that a stop loses none of it.
  */
 
 import type { LedgerSpan } from '../engine/index.ts';
 import { type FormerPlan, formerPlanOf } from '../engine/index.ts';
-import type { Forecast, LedgerPart, LogEntry } from '../model/index.ts';
+import type { Forecast, LogEntry } from '../model/index.ts';
 import type { Store } from '../store/index.ts';
+import type { Jobs } from './background/jobs.ts';
+import type { Background } from './background/tasks.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, logOf, minuteOf } from './history.ts';
-
-/** Where the room went, in a worker. */
-export type AttributeRoom = (span: LedgerSpan) => Promise<LedgerPart[]>;
 
 export interface LedgerParts {
   readonly store: Store;
   readonly ground: GroundCache;
-  readonly attribute: AttributeRoom | null;
-  /** What has to be settled before the rows of a build are looked at. */
-  readonly prepare: (id: string) => Promise<void>;
-  /** When no forecast is being computed any more: whoever waits for one comes first. */
-  readonly quiet: () => Promise<void>;
+  readonly jobs: Jobs;
+  readonly attribute: Background['attribute'];
+  /** What has to be there before the rows of a build are looked at. */
+  readonly prepare: (state: GroundState) => Promise<void>;
+  /** Puts rows before the first one where they are missing; resolves when they are there. */
+  readonly rebuild: (id: string) => Promise<void>;
   readonly report: (error: unknown) => void;
   readonly changed: (id: string) => void;
 }
@@ -32,43 +32,77 @@ export interface Ledger {
   settled(): Promise<void>;
 }
 
-/** One row after the other. A row whose parts cannot be worked out keeps its cause alone until the next start. */
-export function createLedger({ store, ground, attribute, prepare, quiet, report, changed }: LedgerParts): Ledger {
-  let last: Promise<void> = Promise.resolve();
-  /** By build key. */
+/** One row of a build after the other. A row whose parts cannot be worked out keeps its cause alone until the next start. */
+export function createLedger({
+  store,
+  ground,
+  jobs,
+  attribute,
+  prepare,
+  rebuild,
+  report,
+  changed,
+}: LedgerParts): Ledger {
+  const working = new Map<string, Promise<void>>();
+  const again = new Set<string>();
+  /** Rows that failed or were stopped, by build key. */
   const failed = new Map<number, number[]>();
 
-  const work = async (id: string): Promise<void> => {
-    await prepare(id).catch(report);
-    for (; attribute !== null; ) {
-      await quiet();
-      const state = ground.get(id);
-      const except = (state && failed.get(state.key)) ?? [];
-      const row = state && store.forecasts.pending(state.key, except);
-      if (!row) return;
-      try {
-        const parts = await attribute(spanOf(store, state, row.number, row.former));
-        // Rows may have been put before it meanwhile.
-        const there = store.forecasts.pending(state.key, except);
-        if (there?.former !== row.former) continue;
+  /** The parts of the next row that waits for them; false: none does. */
+  const workRow = async (id: string): Promise<boolean> => {
+    const state = ground.get(id);
+    const except = (state && failed.get(state.key)) ?? [];
+    const row = state && store.forecasts.pending(state.key, except);
+    if (!row) return false;
+    const giveUp = () => failed.set(state.key, [...except, row.number]);
+    try {
+      const parts = await jobs.ask({
+        kind: 'ledger',
+        build: id,
+        version: state.version,
+        lasting: true,
+        run: (hand) => attribute(spanOf(store, state, row.number, row.former), hand),
+      });
+      // Rows may have been put before it meanwhile.
+      const there = store.forecasts.pending(state.key, except);
+      if (there?.former !== row.former) return true;
+      if (parts === null) giveUp();
+      else {
         store.forecasts.attribute(state.key, there.number, parts);
         changed(id);
-      } catch (error) {
-        failed.set(state.key, [...except, row.number]);
-        report(error);
       }
+    } catch (error) {
+      giveUp();
+      report(error);
     }
+    return true;
+  };
+
+  const work = async (id: string): Promise<void> => {
+    do {
+      again.delete(id);
+      const state = ground.get(id);
+      if (!state) return;
+      await prepare(state).catch(report);
+      while (await workRow(id));
+      await rebuild(id).catch(report);
+      while (await workRow(id));
+    } while (again.has(id));
   };
 
   return {
     workOff: (id) => {
-      last = last.then(() => work(id)).catch(report);
+      again.add(id);
+      if (working.has(id)) return;
+      working.set(
+        id,
+        work(id)
+          .catch(report)
+          .finally(() => working.delete(id)),
+      );
     },
     settled: async () => {
-      for (let waited: unknown; waited !== last; ) {
-        waited = last;
-        await last;
-      }
+      while (working.size > 0) await Promise.all(working.values());
     },
   };
 }

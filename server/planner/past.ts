@@ -5,19 +5,19 @@
 import { formerPlanOf, pastInstants } from '../engine/index.ts';
 import type { Build, Forecast, LogEntry } from '../model/index.ts';
 import type { NewTurn, Store, TurnAfter } from '../store/index.ts';
+import type { Jobs } from './background/jobs.ts';
+import type { Background, PlanTask } from './background/tasks.ts';
 import { causeOf } from './causes.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, logOf } from './history.ts';
 import { formerText } from './ledger.ts';
-import type { SearchForecast } from './tasks.ts';
 import { drifted } from './turn.ts';
 
 export interface PastParts {
   readonly store: Store;
   readonly ground: GroundCache;
-  readonly search: SearchForecast | null;
-  /** When no forecast is being computed that somebody waits for. */
-  readonly quiet: () => Promise<void>;
+  readonly jobs: Jobs;
+  readonly plan: Background['plan'];
   readonly changed: (id: string) => void;
 }
 
@@ -38,12 +38,12 @@ interface Looked {
 }
 
 /** The past of builds whose log is older than their first forecast. A build is tried once until the next start. */
-export function createPast({ store, ground, search, quiet, changed }: PastParts): Past {
+export function createPast({ store, ground, jobs, plan, changed }: PastParts): Past {
   const tried = new Set<number>();
 
   const isMissing = ({ key }: GroundState): boolean => {
     const first = store.forecasts.turn(key, 1);
-    return search !== null && !tried.has(key) && first !== null && !first.rebuilt && first.logSeq > 0;
+    return !tried.has(key) && first !== null && !first.rebuilt && first.logSeq > 0;
   };
 
   const work = async (id: string, state: GroundState): Promise<void> => {
@@ -53,11 +53,18 @@ export function createPast({ store, ground, search, quiet, changed }: PastParts)
     const rows: TurnAfter[] = [];
     let before: Looked | null = null;
     for (const computedAt of pastInstants(build, logOf(state.log, first), first.computedAt)) {
-      await quiet();
-      if (ground.get(id)?.key !== key) return;
       const log = logOf(state.log, { rebuilt: true, logSeq: first.logSeq, computedAt });
       const task = { build, log, now: computedAt, depth: 'deep' } as const;
-      const forecast = await search!(before === null ? task : { ...task, former: formerPlanOf(before.forecast) });
+      const former: Pick<PlanTask, 'former'> = before === null ? {} : { former: formerPlanOf(before.forecast) };
+      const forecast: Forecast | null = await jobs.ask({
+        kind: 'past',
+        build: id,
+        version: state.version,
+        lasting: true,
+        run: (hand) => plan({ ...task, ...former }, hand),
+      });
+      // Stopped, or the build is gone.
+      if (forecast === null || ground.get(id)?.key !== key) return;
       const turn = turnIn(build, { forecast, log, computedAt, revision: first.revision }, before);
       if (turn === null) continue;
       rows.push({ turn, former: before && formerText(before.forecast, [before.turn.roomMinutes, turn.roomMinutes]) });

@@ -11,6 +11,8 @@ export interface Sheets {
    */
   of(state: GroundState): FormerPlan | undefined;
   put(state: GroundState, forecast: Forecast): void;
+  /** Lets go of what is held of a build; what was settled last is read from the disk again. */
+  letGo(key: number): void;
 }
 
 interface Sheet {
@@ -47,6 +49,10 @@ export function createSheets(store: Store): Sheets {
       const sheet = { revision: version.revision, build: JSON.stringify(build), plan: formerPlanOf(forecast) };
       const others = (byKey.get(key) ?? []).filter(({ revision }) => revision !== version.revision);
       byKey.set(key, [sheet, ...others].slice(0, MOST_EDITS));
+      onDisk.delete(key);
+    },
+    letGo: (key) => {
+      byKey.delete(key);
       onDisk.delete(key);
     },
   };

@@ -47,13 +47,40 @@ export interface Receipt {
   readonly questions: readonly string[];
 }
 
+/** Work in the background, the most urgent first: a first answer, a search, a what-if, where room went, what was long ago. */
+export type JobKind = 'answer' | 'search' | 'what-if' | 'ledger' | 'past';
+
+/** A job that waits in the background or is under way. */
+export interface JobView {
+  /** Its number, by which it can be stopped. */
+  readonly job: number;
+  readonly kind: JobKind;
+  readonly build: string;
+  readonly version: Version;
+  readonly isRunning: boolean;
+  /** How far it is: `done` of `total` passes, futures or states; 0 of 0 where that is not known yet. */
+  readonly done: number;
+  readonly total: number;
+}
+
 export interface Planner {
   builds(): BuildSummary[];
   build(id: string): { readonly build: Build; readonly revision: number } | null;
-  /** Forecast of the latest state; computed if need be. Null: no such build. */
-  snapshot(id: string): Snapshot | null;
-  /** The last forecast at hand, at once, marked stale when the ground state has moved on. */
+  /**
+   * The forecast of the latest state. Where it has to be computed, that is waited for, but for `longest` milliseconds at most:
+   * then it is the last forecast at hand, marked stale. Null: there is none at all yet, or no such build.
+   */
+  snapshot(id: string, longest?: number): Promise<Snapshot | null>;
+  /** The last forecast at hand, at once, marked stale when the ground state has moved on. Null: there is none, or no such build. */
   latest(id: string): Snapshot | null;
+  /** When the last try to compute a forecast of the build failed; null where it did not. */
+  failedAt(id: string): number | null;
+  /** Somebody has a page of the build open, until the answer is called: its forecasts are kept up with the time. */
+  look(id: string): () => void;
+  /** What waits in the background or is under way, of one build or of all. */
+  jobs(id?: string): JobView[];
+  /** Ends a job of the background: an answer or a search with the best it has so far. False: there is none with this number. */
+  stop(job: number): boolean;
   log(id: string): LogEntry[];
   /** Checks and appends; idempotent by entry id. Durable when it returns. */
   append(id: string, entries: readonly NewLogEntry[], who: string): Receipt[];
@@ -64,7 +91,7 @@ export interface Planner {
     who: string,
     edit: (build: Build) => void,
     expected?: number,
-  ): Result<{ revision: number }>;
+  ): Promise<Result<{ revision: number }>>;
   /**
    * What gained or cost room so far, oldest first; with `since` (minutes since the epoch) from the last row up to then on, or
    * from the first of all where none is as old.
@@ -74,8 +101,8 @@ export interface Planner {
   rebuilding(id: string): boolean;
   revisions(id: string): Revision[];
   /** Puts the build back as it was at `revision`, as a new edit. */
-  takeBack(id: string, revision: number, who: string): Result<{ revision: number }>;
-  create(build: Build, log: readonly LogEntry[], who: string): Result<{ id: string }>;
+  takeBack(id: string, revision: number, who: string): Promise<Result<{ revision: number }>>;
+  create(build: Build, log: readonly LogEntry[], who: string): Promise<Result<{ id: string }>>;
   remove(id: string): boolean;
   /** Called with the build's id after every change of ground state and after every new forecast. */
   onChange(listener: (id: string, what: 'ground' | 'forecast') => void): () => void;

@@ -3,9 +3,9 @@ import cookie from '@fastify/cookie';
 import formbody from '@fastify/formbody';
 import helmet from '@fastify/helmet';
 import { fastifySSE } from '@fastify/sse';
-import Fastify, { type FastifyBaseLogger, type FastifyInstance, type FastifyRequest } from 'fastify';
+import Fastify, { type FastifyBaseLogger, type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
 import { renderFragment } from '../../views/render.ts';
-import { ErrorPage, ErrorSheet } from '../../views/sheets/builds.tsx';
+import { ErrorPage, ErrorSheet, WaitPage } from '../../views/sheets/builds.tsx';
 import { ContentsPage, ContentsSheet } from '../../views/sheets/contents.tsx';
 import { DesignPage, DesignSheet } from '../../views/sheets/design.tsx';
 import { HandsPage, HandsSheet } from '../../views/sheets/hands.tsx';
@@ -15,7 +15,7 @@ import type { Planner } from '../planner/types.ts';
 import { registerAssets } from './assets.ts';
 import { registerBodies } from './bodies.ts';
 import { registerCompression } from './compress.ts';
-import { FORM_LIMIT_BYTES, refusalOf } from './errors.ts';
+import { FORM_LIMIT_BYTES, refusalOf, UnderWay } from './errors.ts';
 import { headersOf } from './headers.ts';
 import { registerBuilds } from './routes/builds.ts';
 import { registerEditable } from './routes/editing.ts';
@@ -107,6 +107,7 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
 
 function answerErrors(app: FastifyInstance, report: (line: string) => void): void {
   app.setErrorHandler((error: Error, request, reply) => {
+    if (error instanceof UnderWay) return sendWait(request, reply, error.message);
     const refusal = refusalOf(error, request.routeOptions.bodyLimit ?? FORM_LIMIT_BYTES);
     if (refusal === null) {
       request.log.error(error);
@@ -121,10 +122,27 @@ function answerErrors(app: FastifyInstance, report: (line: string) => void): voi
   );
 }
 
+/** Seconds after which what is not there yet is asked for again. */
+const AGAIN_SECONDS = 2;
+
+/** A page that is worked out fetches itself again; a sheet has its whole page fetched, and data says when to come again. */
+function sendWait(request: FastifyRequest, reply: FastifyReply, sentence: string): unknown {
+  reply.header('retry-after', AGAIN_SECONDS).header('cache-control', 'no-store');
+  if (wantsData(request)) return reply.code(503).send(errorAnswer(request, reply, sentence));
+  reply.code(202);
+  if (wantsFragment(request)) reply.header('hx-refresh', 'true');
+  else reply.header('refresh', AGAIN_SECONDS);
+  return reply.send(sendPage(reply, WaitPage({ sentence, light: lightOf(request) })));
+}
+
+function wantsData(request: FastifyRequest): boolean {
+  const accept = request.headers.accept ?? '';
+  return /\.json($|\?)|\/count\/state($|\?)/.test(request.url) || (accept.includes('json') && !accept.includes('html'));
+}
+
 /** A sentence as a page, as a sheet where a page is open already, or as data where data was asked for. */
 function errorAnswer(request: FastifyRequest, reply: Parameters<typeof sendPage>[0], sentence: string): unknown {
-  const accept = request.headers.accept ?? '';
-  if (/\.json($|\?)/.test(request.url) || (accept.includes('json') && !accept.includes('html'))) {
+  if (wantsData(request)) {
     reply.type('application/json; charset=utf-8');
     return { problem: sentence };
   }

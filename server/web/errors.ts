@@ -24,6 +24,13 @@ export class Refusal extends Error {
   }
 }
 
+/** There is nothing to show yet: a page that says so and fetches itself again. */
+export class UnderWay extends Refusal {
+  constructor(sentence: string) {
+    super(503, sentence);
+  }
+}
+
 /** Status of an answer that is a list of problems: 409 for a conflict, 413 for a size, otherwise 422. */
 export function statusOf(problems: readonly Problem[]): number {
   const [first] = problems;

@@ -5,7 +5,7 @@ import { renderFragment, renderPage } from '../../views/render.ts';
 import { texts } from '../../views/texts/index.ts';
 import { type BuildPage, LIGHTS, type Light } from '../../views/types.ts';
 import type { Planner, Snapshot } from '../planner/types.ts';
-import { Refusal } from './errors.ts';
+import { Refusal, UnderWay } from './errors.ts';
 import { wallClock } from './wall-clock.ts';
 
 export interface Web {
@@ -18,11 +18,14 @@ export interface Web {
 
 export const LIGHT_COOKIE = 'light';
 
-/** The page of a build as it stands now. Throws a 404 refusal where there is no such build. */
-export function pageOf(web: Web, request: FastifyRequest, id: string): BuildPage {
-  const found = web.planner.build(id);
-  const snapshot = found === null ? null : web.planner.snapshot(id);
-  if (found === null || snapshot === null) throw new Refusal(404, texts.errors.noBuild(id));
+/**
+ * The page of a build as it stands now. Throws a 404 refusal where there is no such build, and says that it is under way where
+ * there is no forecast of it yet.
+ */
+export async function pageOf(web: Web, request: FastifyRequest, id: string): Promise<BuildPage> {
+  const snapshot = await snapshotOf(web, id);
+  // Read after the wait: an edit may have come meanwhile.
+  const found = foundIn(web, id);
   const { version, stale, failedAt } = snapshot;
   const behind = () => ({
     edits: found.revision - version.revision,
@@ -41,6 +44,22 @@ export function pageOf(web: Web, request: FastifyRequest, id: string): BuildPage
     clock: wallClock(snapshot.forecast.build.zone),
     light: lightOf(request),
   };
+}
+
+/** A build as it is, and its edit. Throws a 404 refusal where there is no such build. */
+export function foundIn({ planner }: Web, id: string): NonNullable<ReturnType<Planner['build']>> {
+  const found = planner.build(id);
+  if (found === null) throw new Refusal(404, texts.errors.noBuild(id));
+  return found;
+}
+
+/** The forecast of a build, waited for where it is not there yet. Throws as `pageOf` does. */
+export async function snapshotOf(web: Web, id: string): Promise<Snapshot> {
+  const { planner } = web;
+  const snapshot = await planner.snapshot(id);
+  if (snapshot !== null) return snapshot;
+  const { name } = foundIn(web, id).build;
+  throw new UnderWay(planner.failedAt(id) === null ? texts.wait.underWay(name) : texts.wait.failed(name));
 }
 
 /** Names the state that a page shows. */

@@ -5,7 +5,7 @@
 import { demoFile } from '../../seed/demo.ts';
 import { formerPlanOf } from '../../server/engine/07-levelling/replan/former-plan.ts';
 import { attributeRoom, type LedgerSpan, sumParts } from '../../server/engine/11-ledger/index.ts';
-import { computeQuick } from '../../server/planner/compute.ts';
+import { computePlan } from '../../server/planner/index.ts';
 import { createStore, openDatabase } from '../../server/store/index.ts';
 
 const DAY = 1440;
@@ -18,19 +18,22 @@ export default function ledger([fishPerPanel]: string[]): void {
   const fish = build.parameters?.find((it) => it.name === 'fish_per_panel');
   if (fishPerPanel !== undefined && fish !== undefined) fish.value = Number(fishPerPanel);
   const span = lastDays(build, log, now);
-  const plan = milliseconds(() => computeQuick(build, log, now));
+  const plan = milliseconds(() => quick(build, log, now));
   const parts = milliseconds(() => attributeRoom(span));
   const told = attributeRoom(span).length;
   console.log(`one quick forecast ${plan.toFixed(1)} ms; ${told} parts of three days ${parts.toFixed(1)} ms`);
   console.log(`${LINES} lines: ${historyOf().toFixed(2)} ms to read and add up`);
 }
 
+const quick = (build: LedgerSpan['before']['build'], log: LedgerSpan['after']['log'], now: number) =>
+  computePlan({ build, log, now, depth: 'quick', noChance: true });
+
 function lastDays(build: LedgerSpan['before']['build'], log: LedgerSpan['after']['log'], now: number): LedgerSpan {
   const then = now - 3 * DAY;
   const before = log.filter(({ at }) => Date.parse(at) <= then * 60_000);
-  const first = computeQuick(build, before, then);
+  const first = quick(build, before, then);
   const edited = { ...build, confidence: 0.95 };
-  const room = computeQuick(edited, log, now).room.readyBy.clock!;
+  const room = quick(edited, log, now).room.readyBy.clock!;
   return {
     before: { build, log: before, now: then, room: first.room.readyBy.clock! },
     edits: [{ build: edited, log, now: now - 60, cause: 'surer', who: 'maker' }],

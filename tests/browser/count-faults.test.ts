@@ -112,7 +112,7 @@ describe('a phone that something is wrong with', () => {
     await context.setOffline(true);
     await tapOne(page);
     await shows(page, 'press', 13);
-    bench.planner.edit(BUILD, 'step taken out', 'maker', (build) => {
+    await bench.planner.edit(BUILD, 'step taken out', 'maker', (build) => {
       build.steps = build.steps.filter((step) => step.id !== 'press').map((step) => ({ ...step, after: [] }));
     });
     await context.setOffline(false);
@@ -121,7 +121,7 @@ describe('a phone that something is wrong with', () => {
     await ready(page);
     await page.getByText(/Not taken: 1 done/).waitFor();
     // The step comes back; the entry that is sent again is taken, and another stays refused until it is put away.
-    bench.planner.takeBack(BUILD, 1, 'maker');
+    await bench.planner.takeBack(BUILD, 1, 'maker');
     await page
       .locator('#doubts li')
       .filter({ hasText: '1 done' })

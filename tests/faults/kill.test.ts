@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { createPlanner } from '../../server/planner/index.ts';
 import { openStore, scratch } from '../store/helpers.ts';
+import { byHand } from '../support/background.ts';
 import { countedForecast } from '../support/count-app.ts';
 import { BUILD, openServers, Phone, prepare } from './servers.ts';
 
@@ -50,7 +51,7 @@ function logOf(file: string) {
   const planner = createPlanner({
     store,
     now: () => 0,
-    computeForecast: (build, log, now) => countedForecast(build, log, now),
+    background: byHand(countedForecast),
   });
   return planner.log(BUILD);
 }

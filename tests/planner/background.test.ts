@@ -3,19 +3,25 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { expect, test } from 'vitest';
 import type { LedgerSpan } from '../../server/engine/11-ledger/index.ts';
-import { createForecastPool } from '../../server/planner/background.ts';
+import { createJobs } from '../../server/planner/background/jobs.ts';
+import { createForecastPool, type Hand, type PlanTask } from '../../server/planner/index.ts';
 import { lantern, scratch } from '../store/helpers.ts';
 import { bench, NOON, noonTap } from './helpers.ts';
 
-const TASK = { build: lantern(), log: [], now: NOON, depth: 'deep' } as const;
+const TASK: PlanTask = { build: lantern(), log: [], now: NOON, depth: 'deep' };
+
+function hand(): Hand {
+  return { signal: new Int32Array(new SharedArrayBuffer(4)), progress: () => undefined };
+}
 
 test('a thread that cannot begin fails its tasks in a moment, and the next task tries anew', async () => {
   const file = join(scratch(), 'worker.mjs');
   const pool = createForecastPool(1, pathToFileURL(file));
   try {
-    await expect(Promise.all([pool.search(TASK), pool.attribute({} as LedgerSpan)])).rejects.toThrow(/worker\.mjs/);
-    writeFileSync(file, 'export default () => ({ steps: [] });');
-    expect(await pool.search(TASK)).toEqual({ steps: [] });
+    const both = [pool.plan(TASK, hand()), pool.attribute({} as LedgerSpan, hand())];
+    await expect(Promise.all(both)).rejects.toThrow(/worker\.mjs/);
+    writeFileSync(file, 'export const plan = () => ({ steps: [] });');
+    expect(await pool.plan(TASK, hand())).toEqual({ steps: [] });
     rmSync(file);
   } finally {
     await pool.close();
@@ -24,11 +30,11 @@ test('a thread that cannot begin fails its tasks in a moment, and the next task 
 
 test('a thread that dies at its task fails that task alone', async () => {
   const file = join(scratch(), 'worker.mjs');
-  writeFileSync(file, "export default ({ depth }) => (depth === 'deep' ? process.exit(3) : { steps: [] });");
+  writeFileSync(file, "export const plan = ({ task }) => (task.depth === 'deep' ? process.exit(3) : { steps: [] });");
   const pool = createForecastPool(1, pathToFileURL(file));
   try {
-    await expect(pool.search(TASK)).rejects.toThrow(/exited with code: 3/);
-    expect(await pool.search({ ...TASK, depth: 'quick' })).toEqual({ steps: [] });
+    await expect(pool.plan(TASK, hand())).rejects.toThrow(/exited with code: 3/);
+    expect(await pool.plan({ ...TASK, depth: 'quick' }, hand())).toEqual({ steps: [] });
   } finally {
     await pool.close();
   }
@@ -36,11 +42,52 @@ test('a thread that dies at its task fails that task alone', async () => {
 
 test('a thread that hangs fails its task after a while, and the next task has a thread', async () => {
   const file = join(scratch(), 'worker.mjs');
-  writeFileSync(file, "export default ({ depth }) => { while (depth === 'deep'); return { steps: [] }; };");
+  writeFileSync(file, "export const plan = ({ task }) => { while (task.depth === 'deep'); return { steps: [] }; };");
   const pool = createForecastPool(1, pathToFileURL(file), 400);
   try {
-    await expect(pool.search(TASK)).rejects.toThrow(/abort/i);
-    expect(await pool.search({ ...TASK, depth: 'quick' })).toEqual({ steps: [] });
+    await expect(pool.plan(TASK, hand())).rejects.toThrow(/abort/i);
+    expect(await pool.plan({ ...TASK, depth: 'quick' }, hand())).toEqual({ steps: [] });
+  } finally {
+    await pool.close();
+  }
+});
+
+test('the limit of a task counts from its beginning, however many wait before it', async () => {
+  const file = join(scratch(), 'worker.mjs');
+  writeFileSync(
+    file,
+    'export const plan = ({ task }) => { const end = Date.now() + 250; while (Date.now() < end); return { now: task.now }; };',
+  );
+  // Each takes a quarter of a second and has one second; all six take more than that.
+  const pool = createForecastPool(1, pathToFileURL(file), 1_000);
+  const jobs = createJobs();
+  try {
+    const asked = [1, 2, 3, 4, 5, 6].map((now) =>
+      jobs.ask({
+        kind: 'answer',
+        build: `build-${now}`,
+        version: { revision: 1, logSeq: 0 },
+        run: (at) => pool.plan({ ...TASK, now }, at),
+      }),
+    );
+    const ended = await Promise.all(asked);
+    expect(ended.map((forecast) => forecast?.now)).toEqual([1, 2, 3, 4, 5, 6]);
+  } finally {
+    await pool.close();
+  }
+});
+
+test('a thread says what is planned before it has drawn the chance, and how far it is', async () => {
+  const pool = createForecastPool();
+  const heard: string[] = [];
+  const at: Hand = { ...hand(), progress: (done, total) => heard.push(done <= total ? 'progress' : 'beyond') };
+  try {
+    const task = { ...TASK, depth: 'quick' } as const;
+    const forecast = await pool.plan(task, at, ({ risk, room }) =>
+      heard.push(`plan ${risk === undefined} ${room.readyBy.finish}`),
+    );
+    expect(heard.at(0)).toBe(`plan true ${forecast.room.readyBy.finish}`);
+    expect(forecast.risk?.futures).toBe(500);
   } finally {
     await pool.close();
   }
@@ -49,7 +96,7 @@ test('a thread that hangs fails its task after a while, and the next task has a 
 test('a count is kept and its forecast said to have failed where no thread can begin', async () => {
   const pool = createForecastPool(1, pathToFileURL(join(scratch(), 'nothing.mjs')));
   try {
-    const { planner, errors } = bench({ search: pool.search });
+    const { planner, errors } = await bench({ search: pool.plan });
     planner.append('lantern', [noonTap({ n: 10 })], 'maker');
     await planner.settled();
     expect(errors.length).toBeGreaterThan(0);

@@ -4,7 +4,7 @@ import { causeOf } from '../../server/planner/index.ts';
 const NAMES = { steps: [{ id: 'cut', name: 'cut ribs' }], people: [{ id: 'ana', name: 'Ana' }] };
 const AT = '2026-12-01T18:00:00Z';
 
-it('names steps and people as the maker does, and by their ids what is no longer there', () => {
+it('names steps and people as the maker does, and by their ids what is no longer there', async () => {
   const cause = causeOf(
     ['step "glue" removed'],
     [
@@ -18,6 +18,6 @@ it('names steps and people as the maker does, and by their ids what is no longer
   expect(cause).toBe('step "glue" removed; 12 done at cut ribs; time of Ana lost; 1 scrapped at glue');
 });
 
-it('says that time went by when nothing was edited or logged', () => {
+it('says that time went by when nothing was edited or logged', async () => {
   expect(causeOf([], [], NAMES)).toBe('time went by');
 });

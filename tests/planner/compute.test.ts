@@ -2,26 +2,26 @@ import { expect, test } from 'vitest';
 import { demoFile } from '../../seed/demo.ts';
 import { formerPlanOf } from '../../server/engine/07-levelling/replan/former-plan.ts';
 import type { LogEntry } from '../../server/model/index.ts';
-import { computeQuick, computeTask } from '../../server/planner/compute.ts';
+import { computePlan } from '../../server/planner/index.ts';
 
-test('what runs behind says the chance to be ready, soon from fewer futures and then from more; the answer somebody waits for does not', () => {
+test('what runs behind says the chance to be ready, soon from fewer futures and then from more; the check of an edit does not', async () => {
   const now = Math.floor(Date.UTC(2026, 11, 1, 12) / 60_000);
   const { build, log = [] } = demoFile(now);
-  expect(computeQuick(build, log, now).risk).toBeUndefined();
-  const soon = computeTask({ build, log, now, depth: 'quick' }).risk!;
+  expect(computePlan({ build, log, now, depth: 'quick', noChance: true }).risk).toBeUndefined();
+  const soon = computePlan({ build, log, now, depth: 'quick' }).risk!;
   expect(soon.futures).toBe(500);
-  const { risk } = computeTask({ build, log, now, depth: 'deep' });
+  const { risk } = computePlan({ build, log, now, depth: 'deep' });
   expect(risk!.readyBy.chance).toBeGreaterThan(0);
   expect(risk!.futures).toBeGreaterThanOrEqual(500);
   expect(Math.abs(soon.readyBy.chance - risk!.readyBy.chance)).toBeLessThan(4 * soon.readyBy.error);
   expect(JSON.parse(JSON.stringify(risk))).toEqual(risk);
 });
 
-test('a count does not throw the first answer an evening behind the plan that stands', () => {
+test('a count does not throw the first answer an evening behind the plan that stands', async () => {
   const now = Date.UTC(2026, 10, 25, 19, 20) / 60_000;
   const { build, log = [] } = demoFile(now);
-  const stands = computeTask({ build, log, now, depth: 'deep' });
+  const stands = computePlan({ build, log, now, depth: 'deep' });
   const entry: LogEntry = { id: 'tap-000001', kind: 'done', step: 'prime', n: 5, at: '2026-11-25T19:20:00Z', seq: 99 };
-  const answer = computeQuick(build, [...log, entry], now, formerPlanOf(stands));
+  const answer = computePlan({ build, log: [...log, entry], now, depth: 'quick', former: formerPlanOf(stands) });
   expect(Math.abs(answer.room.readyBy.clock! - stands.room.readyBy.clock!)).toBeLessThan(60);
 });

@@ -23,8 +23,8 @@ const RICH: Build = lantern({
   gates: [{ id: 'look', name: 'look at it', after: ['cut'], minutes: 10 }],
 });
 
-function answer(entry: NewLogEntry, who = 'maker', build = RICH) {
-  return bench({}, build).planner.append(build.id, [entry], who)[0]!;
+async function answer(entry: NewLogEntry, who = 'maker', build = RICH) {
+  return (await bench({}, build)).planner.append(build.id, [entry], who)[0]!;
 }
 
 describe('what an entry may say', () => {
@@ -62,8 +62,8 @@ describe('an entry that fits', () => {
     ['ten minutes ahead', noonTap({ at: '2026-11-30T12:10:00Z' })],
     ['of whichever set', noonTap({ kind: 'received', step: 'mill', n: 1 })],
     ['of last year', noonTap({ at: '2025-11-30T12:10:00Z' })],
-  ])('is stored: %s', (_, entry) => {
-    expect(answer(entry)).toMatchObject({ id: entry.id, state: 'stored', seq: 1, problems: [], questions: [] });
+  ])('is stored: %s', async (_, entry) => {
+    expect(await answer(entry)).toMatchObject({ id: entry.id, state: 'stored', seq: 1, problems: [], questions: [] });
   });
 });
 
@@ -98,8 +98,8 @@ describe('an entry that does not fit', () => {
     ['is of a step of another build', { step: 'sail' }, /no step or gate "sail".*\(there: cut, print, mill, look\)/],
     ['has a megabyte of note', { note: 'x'.repeat(1_000_000) }, /^entry\.note: /],
     ['has a key that is not known', { colour: 'blue' } as never, /"colour"/],
-  ])('is refused in words and changes nothing: it %s', (_, changes, said) => {
-    const { planner } = bench({}, RICH);
+  ])('is refused in words and changes nothing: it %s', async (_, changes, said) => {
+    const { planner } = await bench({}, RICH);
     const entry = JSON.parse(JSON.stringify(noonTap(changes))) as NewLogEntry;
     const [receipt] = planner.append('lantern', [entry], 'maker');
     expect(receipt).toMatchObject({ id: entry.id, state: 'refused', seq: null });
@@ -107,9 +107,9 @@ describe('an entry that does not fit', () => {
     expect(planner.log('lantern')).toEqual([]);
   });
 
-  it('says of a step that is gone when it was last there', () => {
-    const { planner } = bench();
-    planner.edit('lantern', 'step "glue" removed', 'maker', (build) => {
+  it('says of a step that is gone when it was last there', async () => {
+    const { planner } = await bench();
+    await planner.edit('lantern', 'step "glue" removed', 'maker', (build) => {
       build.steps = build.steps.filter((step) => step.id !== 'glue');
     });
     expect(words(planner.append('lantern', [noonTap({ step: 'glue' })], 'maker')[0]!)).toMatch(
@@ -117,15 +117,15 @@ describe('an entry that does not fit', () => {
     );
   });
 
-  it('keeps out neither those before it nor those after it', () => {
-    const { planner } = bench();
+  it('keeps out neither those before it nor those after it', async () => {
+    const { planner } = await bench();
     const receipts = planner.append('lantern', [noonTap(), noonTap({ step: 'sand' }), noonTap()], 'maker');
     expect(receipts.map((r) => r.state)).toEqual(['stored', 'refused', 'stored']);
     expect(planner.log('lantern').map((e) => e.seq)).toEqual([1, 2]);
   });
 
-  it('is refused for a build that is not there, and for things that are no entries', () => {
-    const { planner } = bench();
+  it('is refused for a build that is not there, and for things that are no entries', async () => {
+    const { planner } = await bench();
     expect(words(planner.append('arch', [noonTap()], 'maker')[0]!)).toMatch(/no build "arch"/);
     const junk = [null, 7, 'tap', [], { id: 12 }] as unknown as NewLogEntry[];
     expect(planner.append('lantern', junk, 'maker').map((r) => r.state)).toEqual(Array(5).fill('refused'));
@@ -133,18 +133,18 @@ describe('an entry that does not fit', () => {
 });
 
 describe('sending twice', () => {
-  it('counts once, even when the step is gone or the entry too old by then', () => {
-    const { planner, clock } = bench();
+  it('counts once, even when the step is gone or the entry too old by then', async () => {
+    const { planner, clock } = await bench();
     const entry = noonTap({ step: 'glue', n: 4 });
     expect(planner.append('lantern', [entry], 'Ana')[0]).toMatchObject({ state: 'stored', seq: 1 });
-    planner.edit('lantern', 'step "glue" removed', 'maker', (build) => void build.steps.pop());
+    await planner.edit('lantern', 'step "glue" removed', 'maker', (build) => void build.steps.pop());
     clock.now += 500 * 1440;
     expect(planner.append('lantern', [entry], 'Ana')[0]).toMatchObject({ state: 'known', seq: 1, problems: [] });
     expect(planner.log('lantern')).toHaveLength(1);
   });
 
-  it('is refused with the other entry named when the content differs', () => {
-    const { planner } = bench();
+  it('is refused with the other entry named when the content differs', async () => {
+    const { planner } = await bench();
     const entry = noonTap({ n: 4 });
     planner.append('lantern', [entry], 'Ana');
     const [receipt] = planner.append('lantern', [{ ...entry, n: 5 }], 'Ana');
@@ -155,15 +155,15 @@ describe('sending twice', () => {
 });
 
 describe('who counts', () => {
-  it('is the name that a helper joined with, whatever the entry says', () => {
-    const { planner } = bench();
+  it('is the name that a helper joined with, whatever the entry says', async () => {
+    const { planner } = await bench();
     planner.append('lantern', [noonTap({ who: 'somebody else' })], 'Ana');
     planner.append('lantern', [noonTap({ who: 'Bo' }), noonTap()], 'maker');
     expect(planner.log('lantern').map((e) => e.who)).toEqual(['Ana', 'Bo', 'maker']);
   });
 
-  it('may take back their own entries, the maker anybody’s', () => {
-    const { planner } = bench();
+  it('may take back their own entries, the maker anybody’s', async () => {
+    const { planner } = await bench();
     const [mine, yours] = [noonTap(), noonTap({ n: 2 })];
     planner.append('lantern', [mine], 'Ana');
     planner.append('lantern', [yours], 'Bo');
@@ -174,8 +174,8 @@ describe('who counts', () => {
     expect(undo(yours, 'maker').state).toBe('stored');
   });
 
-  it('may take back an entry sent in the same request, and take the undo back', () => {
-    const { planner } = bench();
+  it('may take back an entry sent in the same request, and take the undo back', async () => {
+    const { planner } = await bench();
     const first = noonTap();
     const undo: NewLogEntry = { id: 'undo-00000001', kind: 'undo', undoes: first.id, at: first.at };
     const redo: NewLogEntry = { id: 'undo-00000002', kind: 'undo', undoes: undo.id, at: first.at };
@@ -188,8 +188,8 @@ describe('who counts', () => {
 });
 
 describe('doubts', () => {
-  it('are asked about a count above what is left, and it is stored', () => {
-    const { planner } = bench();
+  it('are asked about a count above what is left, and it is stored', async () => {
+    const { planner } = await bench();
     planner.append('lantern', [noonTap({ n: 30 })], 'maker');
     const [fits, over] = planner.append('lantern', [noonTap({ n: 8 }), noonTap({ n: 5 })], 'maker');
     expect(fits).toMatchObject({ state: 'stored', questions: [] });
@@ -197,16 +197,16 @@ describe('doubts', () => {
     expect(over!.questions[0]).toMatch(/"cut ribs" has 2 left and this entry says 5/);
   });
 
-  it('are asked once while taps go on above what is left', () => {
-    const { planner } = bench();
+  it('are asked once while taps go on above what is left', async () => {
+    const { planner } = await bench();
     planner.append('lantern', [noonTap({ n: 40 })], 'Ana');
     const over = planner.append('lantern', [noonTap(), noonTap()], 'Ana');
     const more = planner.append('lantern', [noonTap()], 'Ana');
     expect([...over, ...more].map((receipt) => receipt.questions.length)).toEqual([1, 0, 0]);
   });
 
-  it('are not asked again once somebody has said that they are there, unless something is new', () => {
-    const { planner } = bench();
+  it('are not asked again once somebody has said that they are there, unless something is new', async () => {
+    const { planner } = await bench();
     const asks = (entry: NewLogEntry, who = 'Ana'): number =>
       planner.append('lantern', [entry], who)[0]!.questions.length;
     const over = noonTap();
@@ -220,14 +220,14 @@ describe('doubts', () => {
     planner.append('lantern', [{ ...right, id: 'answer-0002', confirms: lot.id }], 'Ana');
     expect(asks(noonTap({ n: 2 }))).toBe(0);
     // The plan asks for more: what was above is not any more, and the next that is above is new.
-    planner.edit('lantern', 'more ribs', 'maker', (build) => {
+    await planner.edit('lantern', 'more ribs', 'maker', (build) => {
       build.parts![0]!.count = 60;
     });
     expect([asks(noonTap({ n: 2 })), asks(noonTap())]).toEqual([0, 1]);
   });
 
-  it('are asked again when the answer, or what it was about, is taken back', () => {
-    const { planner } = bench();
+  it('are asked again when the answer, or what it was about, is taken back', async () => {
+    const { planner } = await bench();
     const [over, more] = [noonTap(), noonTap()];
     planner.append('lantern', [noonTap({ n: 40 }), over], 'Ana');
     const right: NewLogEntry = { id: 'answer-0001', kind: 'confirmed', confirms: over.id, at: over.at };
@@ -237,7 +237,7 @@ describe('doubts', () => {
   });
 
   it('know that an undo gives back what the forecast has counted', async () => {
-    const { planner } = bench();
+    const { planner } = await bench();
     const last = noonTap({ n: 40 });
     planner.append('lantern', [last], 'Ana');
     await planner.settled();
@@ -245,8 +245,8 @@ describe('doubts', () => {
     expect(planner.append('lantern', [noonTap({ n: 40 })], 'Ana')[0]!.questions).toEqual([]);
   });
 
-  it('are not raised by taking back what was brought back before', () => {
-    const { planner } = bench();
+  it('are not raised by taking back what was brought back before', async () => {
+    const { planner } = await bench();
     const tapped = noonTap();
     const undo = (id: string, undoes: string): NewLogEntry => ({ id, kind: 'undo', undoes, at: tapped.at });
     const receipts = planner.append(
@@ -262,15 +262,15 @@ describe('doubts', () => {
     expect(receipts.flatMap(({ questions }) => questions)).toEqual([]);
   });
 
-  it('count what was taken back as left again', () => {
-    const { planner } = bench();
+  it('count what was taken back as left again', async () => {
+    const { planner } = await bench();
     const slip = noonTap({ n: 40 });
     planner.append('lantern', [slip, { id: 'undo-00000001', kind: 'undo', undoes: slip.id, at: slip.at }], 'maker');
     expect(planner.append('lantern', [noonTap({ n: 40 })], 'maker')[0]!.questions).toEqual([]);
   });
 
-  it('are asked once when two people log the same ten within a minute', () => {
-    const { planner } = bench();
+  it('are asked once when two people log the same ten within a minute', async () => {
+    const { planner } = await bench();
     const at = (time: string) => ({ n: 10, at: `2026-11-30T${time}Z` });
     expect(planner.append('lantern', [noonTap(at('11:00:30'))], 'Ana')[0]!.questions).toEqual([]);
     const [second] = planner.append('lantern', [noonTap(at('11:01:30'))], 'Bo');
@@ -281,8 +281,8 @@ describe('doubts', () => {
     expect(planner.log('lantern')).toHaveLength(3);
   });
 
-  it('are found though a phone brings its lot hours later, behind hundreds of others', () => {
-    const { planner } = bench();
+  it('are found though a phone brings its lot hours later, behind hundreds of others', async () => {
+    const { planner } = await bench();
     const at = '2026-11-30T11:00:00Z';
     planner.append('lantern', [noonTap({ n: 10, at })], 'Ana');
     planner.append(
@@ -293,8 +293,8 @@ describe('doubts', () => {
     expect(planner.append('lantern', [noonTap({ n: 10, at })], 'Bo')[0]!.questions).toHaveLength(1);
   });
 
-  it('are asked again with a second sending, until somebody has answered', () => {
-    const { planner } = bench();
+  it('are asked again with a second sending, until somebody has answered', async () => {
+    const { planner } = await bench();
     const [one, two] = [noonTap({ n: 10 }), noonTap({ n: 10 })];
     planner.append('lantern', [one], 'Ana');
     const first = planner.append('lantern', [two], 'Bo')[0]!;
@@ -306,8 +306,8 @@ describe('doubts', () => {
     expect(planner.append('lantern', [two], 'Bo')[0]!.questions).toEqual([]);
   });
 
-  it('are over when one of the two is taken back, and open again when that is undone', () => {
-    const { planner } = bench();
+  it('are over when one of the two is taken back, and open again when that is undone', async () => {
+    const { planner } = await bench();
     const [one, two] = [noonTap({ n: 10 }), noonTap({ n: 10 })];
     planner.append('lantern', [one], 'Ana');
     planner.append('lantern', [two], 'Bo');
@@ -318,14 +318,14 @@ describe('doubts', () => {
     expect(planner.doubts('lantern')).toHaveLength(1);
   });
 
-  it('do not arise between two people who tap one at a time side by side', () => {
-    const { planner } = bench();
+  it('do not arise between two people who tap one at a time side by side', async () => {
+    const { planner } = await bench();
     planner.append('lantern', [noonTap()], 'Ana');
     expect(planner.append('lantern', [noonTap()], 'Bo')[0]!.questions).toEqual([]);
   });
 
-  it('say that an entry had been taken back before, and it counts once', () => {
-    const { planner } = bench();
+  it('say that an entry had been taken back before, and it counts once', async () => {
+    const { planner } = await bench();
     const first = noonTap({ n: 2 });
     const undo = (id: string): NewLogEntry => ({ id, kind: 'undo', undoes: first.id, at: first.at });
     planner.append('lantern', [first, undo('undo-00000001')], 'Ana');
@@ -333,38 +333,38 @@ describe('doubts', () => {
     expect(again).toMatchObject({ state: 'stored', questions: [expect.stringMatching(/taken back before, by Ana/)] });
   });
 
-  it('do not arise when one person logs the same twice', () => {
-    const { planner } = bench();
+  it('do not arise when one person logs the same twice', async () => {
+    const { planner } = await bench();
     const receipts = planner.append('lantern', [noonTap({ n: 10 }), noonTap({ n: 10 })], 'Ana');
     expect(receipts.flatMap((r) => r.questions)).toEqual([]);
   });
 });
 
 /** A planner with the lantern, and how often it has committed since. */
-function countedCommits() {
+async function countedCommits() {
   const store = openStore();
   let commits = 0;
   const together = <T>(work: () => T): T => {
     commits += 1;
     return store.together(work);
   };
-  const { planner } = bench({ store: { ...store, together } });
+  const { planner } = await bench({ store: { ...store, together } });
   commits = 0;
   return { planner, commits: () => commits };
 }
 
 describe('what an answer waits for', () => {
-  it('is the disk, not the new forecast', () => {
-    const { planner, computed, heard } = bench();
+  it('is the disk, not the new forecast', async () => {
+    const { planner, computed, heard } = await bench();
     planner.append('lantern', [noonTap()], 'maker');
     expect(computed.count).toBe(0);
     expect(heard).toEqual(['lantern ground']);
     expect(planner.latest('lantern')?.stale).toBe(true);
   });
 
-  it('is not a forecast that fails', () => {
-    const { store } = bench();
-    const failing = bench({
+  it('is not a forecast that fails', async () => {
+    const { store } = await bench();
+    const failing = await bench({
       store,
       computeForecast: () => {
         throw new Error('bug');
@@ -372,12 +372,12 @@ describe('what an answer waits for', () => {
     });
     const { key } = store.builds.ground('lantern')!;
     store.builds.save(key, lantern({ name: 'Lampion' }), SAVED);
-    expect(failing.planner.append('lantern', [noonTap()], 'maker')[0]!.state).toBe('stored');
+    expect((await failing.planner.appendSoon('lantern', [noonTap()], 'maker'))[0]!.state).toBe('stored');
     expect(String(failing.errors[0])).toBe('Error: bug');
   });
 
   it('is one commit for requests that arrive together', async () => {
-    const { planner, commits } = countedCommits();
+    const { planner, commits } = await countedCommits();
     const requests = Array.from({ length: 8 }, () => planner.appendSoon('lantern', [noonTap()], 'Ana'));
     const receipts = (await Promise.all(requests)).flat();
     expect(receipts.map((r) => r.seq)).toEqual([1, 2, 3, 4, 5, 6, 7, 8]);
@@ -385,7 +385,7 @@ describe('what an answer waits for', () => {
   });
 
   it('is the same commit for those that come while others are read, and none of its own for one alone', async () => {
-    const { planner, commits } = countedCommits();
+    const { planner, commits } = await countedCommits();
     const soon = () => planner.appendSoon('lantern', [noonTap()], 'Ana');
     const turn = () => new Promise((resolve) => setImmediate(resolve));
     const [first, second] = [soon(), soon()];
@@ -400,7 +400,7 @@ describe('what an answer waits for', () => {
 
   it('is not what another request in the same commit does wrong', async () => {
     const store = openStore();
-    const { planner } = bench({ store });
+    const { planner } = await bench({ store });
     const bad = noonTap({ note: 'does not fit on the disk' });
     const append = store.log.append;
     const brittle = {
@@ -413,7 +413,7 @@ describe('what an answer waits for', () => {
         },
       },
     };
-    const other = bench({ store: brittle }).planner;
+    const other = (await bench({ store: brittle })).planner;
     const [first, second, third] = await Promise.allSettled([
       other.appendSoon('lantern', [noonTap()], 'Ana'),
       other.appendSoon('lantern', [bad], 'Bo'),
@@ -425,6 +425,6 @@ describe('what an answer waits for', () => {
   });
 });
 
-it('has its noon where the entries have theirs', () => {
+it('has its noon where the entries have theirs', async () => {
   expect(Date.UTC(2026, 10, 30, 12) / 60_000).toBe(NOON);
 });

@@ -16,9 +16,9 @@ function nameStep(step: string, name: string) {
 }
 
 describe('an edit', () => {
-  it('is kept as a revision with its cause and changes the build', () => {
-    const { planner, heard } = bench();
-    expect(planner.edit('lantern', 'name changed', 'maker', rename('Lamp'))).toEqual({
+  it('is kept as a revision with its cause and changes the build', async () => {
+    const { planner, heard } = await bench();
+    expect(await planner.edit('lantern', 'name changed', 'maker', rename('Lamp'))).toEqual({
       ok: true,
       value: { revision: 2 },
     });
@@ -31,9 +31,9 @@ describe('an edit', () => {
     expect(heard).toEqual(['lantern ground', 'lantern forecast']);
   });
 
-  it('brings the forecast that it was checked with', () => {
-    const { planner, computed } = bench();
-    planner.edit('lantern', 'name changed', 'maker', rename('Lamp'));
+  it('brings the forecast that it was checked with', async () => {
+    const { planner, computed } = await bench();
+    await planner.edit('lantern', 'name changed', 'maker', rename('Lamp'));
     const { count } = computed;
     expect(planner.latest('lantern')).toMatchObject({
       stale: false,
@@ -43,9 +43,9 @@ describe('an edit', () => {
     expect(computed.count).toBe(count);
   });
 
-  it('is given a copy: a refused edit leaves no trace', () => {
-    const { planner, heard } = bench();
-    const refused = planner.edit('lantern', 'x', 'maker', (build) => {
+  it('is given a copy: a refused edit leaves no trace', async () => {
+    const { planner, heard } = await bench();
+    const refused = await planner.edit('lantern', 'x', 'maker', (build) => {
       build.name = 'Lamp';
       build.steps[0]!.stations = -2;
     });
@@ -54,30 +54,30 @@ describe('an edit', () => {
     expect(heard).toEqual([]);
   });
 
-  it('is refused when it adds an error of the plan', () => {
-    const { planner } = bench();
-    expect(words(planner.edit('lantern', 'x', 'maker', nameStep('cut', 'broken')))).toBe(
+  it('is refused when it adds an error of the plan', async () => {
+    const { planner } = await bench();
+    expect(words(await planner.edit('lantern', 'x', 'maker', nameStep('cut', 'broken')))).toBe(
       'steps.cut: Nobody may do it.',
     );
     expect(planner.revisions('lantern')).toHaveLength(1);
   });
 
-  it('is allowed in a build that has that error already, and may mend it', () => {
+  it('is allowed in a build that has that error already, and may mend it', async () => {
     const store = openStore();
     store.builds.create(lantern(), SAVED);
     const broken = lantern();
     nameStep('cut', 'broken')(broken);
     store.builds.save(1, broken, SAVED);
-    const { planner } = bench({ store });
-    expect(planner.edit('lantern', 'x', 'maker', rename('Lamp')).ok).toBe(true);
-    expect(words(planner.edit('lantern', 'x', 'maker', nameStep('glue', 'broken')))).toMatch(/^steps\.glue/);
-    expect(planner.edit('lantern', 'x', 'maker', nameStep('cut', 'cut ribs')).ok).toBe(true);
-    expect(words(planner.edit('lantern', 'x', 'maker', nameStep('cut', 'broken')))).toMatch(/^steps\.cut/);
+    const { planner } = await bench({ store });
+    expect((await planner.edit('lantern', 'x', 'maker', rename('Lamp'))).ok).toBe(true);
+    expect(words(await planner.edit('lantern', 'x', 'maker', nameStep('glue', 'broken')))).toMatch(/^steps\.glue/);
+    expect((await planner.edit('lantern', 'x', 'maker', nameStep('cut', 'cut ribs'))).ok).toBe(true);
+    expect(words(await planner.edit('lantern', 'x', 'maker', nameStep('cut', 'broken')))).toMatch(/^steps\.cut/);
   });
 
-  it('may ask for more of what was done when the event is past, but not move the event into the past', () => {
+  it('may ask for more of what was done when the event is past, but not move the event into the past', async () => {
     const past = { code: 'event-past', severity: 'error', field: 'event', value: '', message: 'It is over.' } as const;
-    const { planner } = bench({
+    const { planner } = await bench({
       computeForecast: (build, log, now) => ({
         ...simpleForecast(build, log, now),
         problems: build.name === 'More' || build.event !== lantern().event ? [past] : [],
@@ -86,12 +86,12 @@ describe('an edit', () => {
     const early = (build: Build): void => {
       build.event = '2020-01-01T19:00';
     };
-    expect(words(planner.edit('lantern', 'x', 'maker', early))).toBe('event: It is over.');
-    expect(planner.edit('lantern', 'x', 'maker', rename('More')).ok).toBe(true);
+    expect(words(await planner.edit('lantern', 'x', 'maker', early))).toBe('event: It is over.');
+    expect((await planner.edit('lantern', 'x', 'maker', rename('More'))).ok).toBe(true);
   });
 
-  it('is not blamed for an error that only time has brought', () => {
-    const over = bench({
+  it('is not blamed for an error that only time has brought', async () => {
+    const over = await bench({
       computeForecast: (build, log, now) => {
         const forecast = simpleForecast(build, log, now);
         const past = {
@@ -104,38 +104,38 @@ describe('an edit', () => {
         return now > NOON ? { ...forecast, problems: [past] } : forecast;
       },
     });
-    over.planner.snapshot('lantern');
+    await over.planner.snapshot('lantern');
     over.clock.now += 5;
-    expect(over.planner.edit('lantern', 'x', 'maker', rename('Lamp')).ok).toBe(true);
+    expect((await over.planner.edit('lantern', 'x', 'maker', rename('Lamp'))).ok).toBe(true);
   });
 
-  it('on an older revision than expected is refused with who changed what', () => {
-    const { planner } = bench();
-    planner.edit('lantern', 'name changed', 'maker', rename('Lamp'));
-    const refused = planner.edit('lantern', 'x', 'maker', rename('Lampion'), 1);
+  it('on an older revision than expected is refused with who changed what', async () => {
+    const { planner } = await bench();
+    await planner.edit('lantern', 'name changed', 'maker', rename('Lamp'));
+    const refused = await planner.edit('lantern', 'x', 'maker', rename('Lampion'), 1);
     expect(refused.ok ? [] : refused.problems.map((p) => p.code)).toEqual(['conflict']);
     expect(words(refused)).toMatch(/name changed, by maker.*edit 2.*begun on edit 1/);
-    expect(planner.edit('lantern', 'x', 'maker', rename('Lampion'), 2).ok).toBe(true);
+    expect((await planner.edit('lantern', 'x', 'maker', rename('Lampion'), 2)).ok).toBe(true);
   });
 
-  it('that changes nothing makes no revision', () => {
-    const { planner, heard } = bench();
-    expect(planner.edit('lantern', 'x', 'maker', () => undefined)).toEqual({ ok: true, value: { revision: 1 } });
+  it('that changes nothing makes no revision', async () => {
+    const { planner, heard } = await bench();
+    expect(await planner.edit('lantern', 'x', 'maker', () => undefined)).toEqual({ ok: true, value: { revision: 1 } });
     expect(heard).toEqual([]);
   });
 
-  it('may not change the id, nor a build that is not there', () => {
-    const { planner } = bench();
-    const change = planner.edit('lantern', 'x', 'maker', (build) => {
+  it('may not change the id, nor a build that is not there', async () => {
+    const { planner } = await bench();
+    const change = await planner.edit('lantern', 'x', 'maker', (build) => {
       build.id = 'lamp';
     });
     expect(words(change)).toMatch(/^id: .*"lantern"/);
-    expect(words(planner.edit('arch', 'x', 'maker', rename('Arch')))).toMatch(/no build "arch"/);
+    expect(words(await planner.edit('arch', 'x', 'maker', rename('Arch')))).toMatch(/no build "arch"/);
   });
 
-  it('drops keys that hold nothing', () => {
-    const { planner } = bench();
-    planner.edit('lantern', 'x', 'maker', (build) => {
+  it('drops keys that hold nothing', async () => {
+    const { planner } = await bench();
+    await planner.edit('lantern', 'x', 'maker', (build) => {
       Object.assign(build, { name: 'Lamp', note: undefined });
     });
     expect(Object.keys(planner.build('lantern')!.build)).not.toContain('note');
@@ -143,26 +143,26 @@ describe('an edit', () => {
 });
 
 describe('taking back', () => {
-  it('puts the build back as it was, as a further revision', () => {
-    const { planner } = bench();
-    planner.edit('lantern', 'name changed', 'maker', rename('Lamp'));
-    expect(planner.takeBack('lantern', 1, 'maker')).toEqual({ ok: true, value: { revision: 3 } });
+  it('puts the build back as it was, as a further revision', async () => {
+    const { planner } = await bench();
+    await planner.edit('lantern', 'name changed', 'maker', rename('Lamp'));
+    expect(await planner.takeBack('lantern', 1, 'maker')).toEqual({ ok: true, value: { revision: 3 } });
     expect(planner.build('lantern')!.build).toEqual(lantern());
     expect(planner.revisions('lantern').at(-1)!.cause).toBe('put back as it was at revision 1');
-    expect(planner.takeBack('lantern', 2, 'maker')).toEqual({ ok: true, value: { revision: 4 } });
+    expect(await planner.takeBack('lantern', 2, 'maker')).toEqual({ ok: true, value: { revision: 4 } });
     expect(planner.build('lantern')!.build.name).toBe('Lamp');
   });
 
-  it('to a revision that never was is refused', () => {
-    const { planner } = bench();
-    expect(words(planner.takeBack('lantern', 9, 'maker'))).toMatch(/no revision 9.*1 to 1/);
-    expect(words(planner.takeBack('arch', 1, 'maker'))).toMatch(/no build "arch"/);
+  it('to a revision that never was is refused', async () => {
+    const { planner } = await bench();
+    expect(words(await planner.takeBack('lantern', 9, 'maker'))).toMatch(/no revision 9.*1 to 1/);
+    expect(words(await planner.takeBack('arch', 1, 'maker'))).toMatch(/no build "arch"/);
   });
 });
 
 describe('making and removing', () => {
-  it('brings a build with its log just as they stand in the file', () => {
-    const { planner } = bench();
+  it('brings a build with its log just as they stand in the file', async () => {
+    const { planner } = await bench();
     const log: LogEntry[] = [
       { ...noonTap({ who: 'Ana', at: '2021-05-01T10:00:00Z' }), arrived: '2021-05-01T10:00:05Z', seq: 1 },
       { ...noonTap({ who: 'Bo' }), arrived: '2026-11-30T11:59:00Z', seq: 2 },
@@ -176,7 +176,7 @@ describe('making and removing', () => {
       },
     ];
     log[2] = { ...log[2]!, undoes: log[1]!.id };
-    expect(planner.create(lantern({ id: 'arch' }), [...log].reverse(), 'maker')).toEqual({
+    expect(await planner.create(lantern({ id: 'arch' }), [...log].reverse(), 'maker')).toEqual({
       ok: true,
       value: { id: 'arch' },
     });
@@ -184,38 +184,38 @@ describe('making and removing', () => {
     expect(planner.build('arch')!.build).toEqual(lantern({ id: 'arch' }));
   });
 
-  it('refuses a build that is there already, is misshapen, or has an error', () => {
-    const { planner } = bench();
+  it('refuses a build that is there already, is misshapen, or has an error', async () => {
+    const { planner } = await bench();
     const broken = lantern({ id: 'arch' });
     nameStep('cut', 'broken')(broken);
-    expect(words(planner.create(lantern(), [], 'maker'))).toMatch(/^id: .*"lantern" already/);
-    expect(words(planner.create({ ...lantern(), id: 'No Good' }, [], 'maker'))).toMatch(/^id: .*small letters/);
-    expect(words(planner.create(broken, [], 'maker'))).toBe('steps.cut: Nobody may do it.');
+    expect(words(await planner.create(lantern(), [], 'maker'))).toMatch(/^id: .*"lantern" already/);
+    expect(words(await planner.create({ ...lantern(), id: 'No Good' }, [], 'maker'))).toMatch(/^id: .*small letters/);
+    expect(words(await planner.create(broken, [], 'maker'))).toBe('steps.cut: Nobody may do it.');
     expect(planner.builds().map((b) => b.id)).toEqual(['lantern']);
   });
 
-  it('refuses a log with a doubled id, a future entry or half a unit', () => {
-    const { planner } = bench();
+  it('refuses a log with a doubled id, a future entry or half a unit', async () => {
+    const { planner } = await bench();
     const entry = noonTap();
     const arch = lantern({ id: 'arch' });
-    expect(words(planner.create(arch, [entry, entry], 'maker'))).toMatch(/^log\.id: Two entries/);
-    expect(words(planner.create(arch, [noonTap({ at: '2026-12-30T12:00:00Z' })], 'maker'))).toMatch(/^log\.at: /);
-    expect(words(planner.create(arch, [noonTap({ n: 1.5 })], 'maker'))).toMatch(/^log\.n: .*whole number/);
+    expect(words(await planner.create(arch, [entry, entry], 'maker'))).toMatch(/^log\.id: Two entries/);
+    expect(words(await planner.create(arch, [noonTap({ at: '2026-12-30T12:00:00Z' })], 'maker'))).toMatch(/^log\.at: /);
+    expect(words(await planner.create(arch, [noonTap({ n: 1.5 })], 'maker'))).toMatch(/^log\.n: .*whole number/);
     expect(planner.builds()).toHaveLength(1);
   });
 
-  it('keeps an exported entry whose step is gone, and refuses one written by hand', () => {
-    const { planner } = bench();
+  it('keeps an exported entry whose step is gone, and refuses one written by hand', async () => {
+    const { planner } = await bench();
     const arch = lantern({ id: 'arch' });
     const entry = noonTap({ step: 'sand' });
-    expect(words(planner.create(arch, [entry], 'maker'))).toMatch(/^log\.step: There is no step or gate "sand"/);
+    expect(words(await planner.create(arch, [entry], 'maker'))).toMatch(/^log\.step: There is no step or gate "sand"/);
     const exported = { ...entry, arrived: '2026-11-30T12:00:05Z', seq: 1 };
-    expect(planner.create(arch, [exported], 'maker').ok).toBe(true);
+    expect((await planner.create(arch, [exported], 'maker')).ok).toBe(true);
     expect(planner.log('arch')).toEqual([exported]);
   });
 
-  it('brings back a build whose event is over only with the log of its making', () => {
-    const { planner } = bench({
+  it('brings back a build whose event is over only with the log of its making', async () => {
+    const { planner } = await bench({
       computeForecast: (build, log, now) => ({
         ...simpleForecast(build, log, now),
         problems:
@@ -224,21 +224,21 @@ describe('making and removing', () => {
             : [],
       }),
     });
-    expect(words(planner.create(lantern({ id: 'arch' }), [], 'maker'))).toBe('event: It is over.');
-    expect(planner.create(lantern({ id: 'arch' }), [noonTap()], 'maker').ok).toBe(true);
+    expect(words(await planner.create(lantern({ id: 'arch' }), [], 'maker'))).toBe('event: It is over.');
+    expect((await planner.create(lantern({ id: 'arch' }), [noonTap()], 'maker')).ok).toBe(true);
   });
 
-  it('removes a build from sight', () => {
-    const { planner, heard } = bench();
+  it('removes a build from sight', async () => {
+    const { planner, heard } = await bench();
     expect(planner.remove('lantern')).toBe(true);
     expect(planner.remove('lantern')).toBe(false);
-    expect([planner.build('lantern'), planner.snapshot('lantern'), planner.latest('lantern')]).toEqual([
+    expect([planner.build('lantern'), await planner.snapshot('lantern'), planner.latest('lantern')]).toEqual([
       null,
       null,
       null,
     ]);
     expect(heard).toEqual(['lantern ground']);
-    expect(planner.create(lantern(), [], 'maker').ok).toBe(true);
+    expect((await planner.create(lantern(), [], 'maker')).ok).toBe(true);
     expect(planner.log('lantern')).toEqual([]);
   });
 });

@@ -1,20 +1,20 @@
 import { expect, test } from 'vitest';
 import type { Build, LogEntry } from '../../server/model/index.ts';
-import { computeQuick, computeTask } from '../../server/planner/compute.ts';
 import { createPlanner } from '../../server/planner/index.ts';
 import { lantern, openStore } from '../store/helpers.ts';
+import { quickly, SHORT_PAUSES } from '../support/background.ts';
 import { NOON, noonTap } from './helpers.ts';
 
-function running(store = openStore(), searches = true) {
+function running(store = openStore()) {
   const clock = { now: NOON };
   const planner = createPlanner({
     store,
     now: () => clock.now,
-    computeForecast: computeQuick,
-    ...(searches ? { search: async (task) => computeTask({ ...task, depth: 'quick' }) } : {}),
+    background: quickly,
+    pauses: SHORT_PAUSES,
   });
-  const burn = () => {
-    const { firstPlan, burn: lines } = planner.snapshot('lantern')!.forecast;
+  const burn = async () => {
+    const { firstPlan, burn: lines } = (await planner.snapshot('lantern'))!.forecast;
     return { firstPlan, planned: lines.find(({ step }) => step === 'cut')?.planned, all: lines[0]!.planned };
   };
   const settled = async () => {
@@ -29,13 +29,13 @@ const more = (build: Build): void => void Object.assign(build.parts![0]!, { coun
 
 test('the first plan stands as it was when the first thing was counted, whatever is edited later', async () => {
   const { planner, settled, store } = running();
-  planner.create(lantern(), [], 'maker');
+  await planner.create(lantern(), [], 'maker');
   expect((await settled()).firstPlan).toEqual({ kind: 'open' });
   planner.append('lantern', [noonTap({ n: 3 })], 'Ana');
   const first = await settled();
   expect(first.firstPlan).toEqual({ kind: 'kept', revision: 1 });
   expect(first.planned![0]![1]).toBe(40);
-  planner.edit('lantern', 'part "ribs" changed', 'maker', more);
+  await planner.edit('lantern', 'part "ribs" changed', 'maker', more);
   const edited = await settled();
   expect(edited).toEqual(first);
   const again = running(store);
@@ -44,12 +44,14 @@ test('the first plan stands as it was when the first thing was counted, whatever
 
 test('a log that came before the last edits is held against the plan of the edit that stood then', async () => {
   const store = openStore();
-  const without = running(store, false);
-  without.planner.create(lantern(), [], 'maker');
+  const without = running(store);
+  await without.planner.create(lantern(), [], 'maker');
   without.planner.append('lantern', [noonTap({ n: 3 })], 'Ana');
+  await without.planner.settled();
+  without.planner.close();
   store.firstPlans.drop(store.builds.ground('lantern')!.key);
   without.clock.now += 60;
-  without.planner.edit('lantern', 'part "ribs" changed', 'maker', more);
+  await without.planner.edit('lantern', 'part "ribs" changed', 'maker', more);
   const { planner, clock, settled } = running(store);
   clock.now += 120;
   planner.resume();
@@ -60,12 +62,12 @@ test('a log that came before the last edits is held against the plan of the edit
 
 test('counts that are all taken back leave no first plan behind', async () => {
   const { planner, settled, store } = running();
-  planner.create(lantern(), [], 'maker');
+  await planner.create(lantern(), [], 'maker');
   const entry = noonTap({ n: 3 });
   planner.append('lantern', [entry], 'Ana');
   expect((await settled()).firstPlan?.kind).toBe('kept');
   planner.append('lantern', [{ id: 'undo-00001', kind: 'undo', undoes: entry.id, at: entry.at }], 'Ana');
-  planner.edit('lantern', 'part "ribs" changed', 'maker', more);
+  await planner.edit('lantern', 'part "ribs" changed', 'maker', more);
   expect((await settled()).firstPlan).toEqual({ kind: 'open' });
   expect(store.firstPlans.get(store.builds.ground('lantern')!.key)).toBeNull();
   planner.append('lantern', [noonTap({ n: 1 })], 'Ana');
@@ -77,8 +79,8 @@ test('counts that are all taken back leave no first plan behind', async () => {
 test('a build that comes with a log is held against its plan as it came', async () => {
   const log: LogEntry[] = [{ id: 'entry-0001', kind: 'done', step: 'cut', n: 2, at: '2026-11-28T12:00:00Z', seq: 1 }];
   const { planner, settled } = running();
-  planner.create(lantern(), log, 'maker');
+  await planner.create(lantern(), log, 'maker');
   await settled();
-  planner.edit('lantern', 'part "ribs" changed', 'maker', more);
+  await planner.edit('lantern', 'part "ribs" changed', 'maker', more);
   expect(await settled()).toMatchObject({ firstPlan: { kind: 'kept', revision: 1 } });
 });

@@ -1,7 +1,14 @@
-import type { Build, NewLogEntry, Problem } from '../../server/model/index.ts';
-import { createPlanner, type PlannerParts, type RunningPlanner } from '../../server/planner/index.ts';
+import type { Build, Forecast, LedgerPart, LogEntry, NewLogEntry, Problem } from '../../server/model/index.ts';
+import {
+  type Background,
+  createPlanner,
+  type PlannerParts,
+  type PlanTask,
+  type RunningPlanner,
+} from '../../server/planner/index.ts';
 import type { Store } from '../../server/store/index.ts';
 import { lantern, openStore, tap } from '../store/helpers.ts';
+import { SHORT_PAUSES } from '../support/background.ts';
 import { NOON, simpleForecast } from './simple-forecast.ts';
 
 export * from './simple-forecast.ts';
@@ -13,29 +20,48 @@ export interface Bench {
   clock: { now: number };
   readonly heard: string[];
   readonly errors: unknown[];
-  /** How often a forecast was computed. */
+  /** How often a first answer or the check of an edit was computed. */
   readonly computed: { count: number };
 }
 
-/** A planner over a database in memory with the lantern in it. */
-export function bench(changes: Partial<PlannerParts> = {}, build: Build = lantern()): Bench {
-  const store = changes.store ?? openStore();
+export interface BenchParts extends Partial<Omit<PlannerParts, 'background'>> {
+  /** What any task is answered with. */
+  readonly computeForecast?: (build: Build, log: readonly LogEntry[], now: number, task: PlanTask) => Forecast;
+  /** Answers the tasks of the background, save for checks. */
+  readonly search?: Background['plan'];
+  readonly attribute?: Background['attribute'];
+}
+
+/** A planner over a database in memory with the lantern in it, all settled unless a search of its own is given. */
+export async function bench(parts: BenchParts = {}, build: Build = lantern()): Promise<Bench> {
+  const {
+    computeForecast = simpleForecast,
+    search,
+    attribute = async (): Promise<LedgerPart[]> => [],
+    ...rest
+  } = parts;
+  const store = parts.store ?? openStore();
   const clock = { now: NOON };
   const computed = { count: 0 };
   const errors: unknown[] = [];
+  const plan: Background['plan'] = async (task, hand, onPlan) => {
+    if (task.depth === 'quick') computed.count += 1;
+    if (search !== undefined && !task.noChance) return search(task, hand, onPlan);
+    const { risk, ...forecast } = computeForecast(task.build, task.log, task.now, task);
+    return task.noChance || risk === undefined ? forecast : { ...forecast, risk };
+  };
   const planner = createPlanner({
     store,
     now: () => clock.now,
-    computeForecast: (b, log, now) => {
-      computed.count += 1;
-      return simpleForecast(b, log, now);
-    },
+    background: { plan, attribute },
+    pauses: SHORT_PAUSES,
     report: (error) => errors.push(error),
-    ...changes,
+    ...rest,
   });
   if (!planner.build(build.id)) {
-    const made = planner.create(build, [], 'maker');
+    const made = await planner.create(build, [], 'maker');
     if (!made.ok) throw new Error(made.problems.map((p) => p.message).join(' '));
+    if (search === undefined) await planner.settled();
   }
   const heard: string[] = [];
   planner.onChange((id, what) => heard.push(`${id} ${what}`));

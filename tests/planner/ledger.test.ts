@@ -1,8 +1,7 @@
 import { expect, test } from 'vitest';
 import type { LedgerSpan } from '../../server/engine/11-ledger/index.ts';
 import type { LedgerPart } from '../../server/model/index.ts';
-import { createForecastPool } from '../../server/planner/background.ts';
-import { computeQuick } from '../../server/planner/compute.ts';
+import { computePlan, createForecastPool, type PlanTask } from '../../server/planner/index.ts';
 import { bench, NOON, noonTap, QUARTER } from './helpers.ts';
 
 /** All of the change as one part. */
@@ -15,11 +14,12 @@ function asOne(spans: LedgerSpan[]) {
 
 test('a row of the history gets its parts, from the row before to this one', async () => {
   const spans: LedgerSpan[] = [];
-  const { planner, clock, heard } = bench({ attribute: asOne(spans) });
+  const { planner, clock, heard } = await bench({ attribute: asOne(spans) });
   planner.append('lantern', [noonTap({ n: 5 })], 'Ana');
   await planner.settled();
   clock.now += 2;
-  planner.edit('lantern', 'step "glue" removed', 'maker', (build) => void build.steps.pop());
+  await planner.edit('lantern', 'step "glue" removed', 'maker', (build) => void build.steps.pop());
+  await planner.settled();
   planner.append('lantern', [noonTap({ n: 3 })], 'Tom');
   await planner.settled();
   const history = planner.history('lantern');
@@ -41,7 +41,7 @@ test('a row of the history gets its parts, from the row before to this one', asy
 });
 
 test('a row whose parts cannot be worked out keeps its cause, and that is reported', async () => {
-  const { planner, errors } = bench({ attribute: () => Promise.reject(new Error('out of memory')) });
+  const { planner, errors } = await bench({ attribute: () => Promise.reject(new Error('out of memory')) });
   planner.append('lantern', [noonTap({ n: 5 })], 'Ana');
   await planner.settled();
   expect(planner.history('lantern')[1]).toMatchObject({ cause: '5 done at cut ribs', parts: null });
@@ -49,7 +49,7 @@ test('a row whose parts cannot be worked out keeps its cause, and that is report
 });
 
 test('the history since an instant begins with the row that stood then', async () => {
-  const { planner, clock } = bench();
+  const { planner, clock } = await bench();
   for (let i = 1; i <= 3; i++) {
     clock.now += 4 * QUARTER;
     planner.append('lantern', [noonTap()], 'Ana');
@@ -63,7 +63,10 @@ test('the history since an instant begins with the row that stood then', async (
 test('the thread works out the parts, which add up', async () => {
   const pool = createForecastPool();
   try {
-    const { planner, clock, errors } = bench({ computeForecast: computeQuick, attribute: pool.attribute });
+    const { planner, clock, errors } = await bench({
+      computeForecast: (_build, _log, _now, task: PlanTask) => computePlan({ ...task, depth: 'quick', noChance: true }),
+      attribute: pool.attribute,
+    });
     clock.now += 60;
     planner.append('lantern', [noonTap({ n: 8 }), noonTap({ kind: 'scrapped', step: 'glue', n: 2 })], 'Ana');
     await planner.settled();

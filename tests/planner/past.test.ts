@@ -1,8 +1,9 @@
 import { expect, test } from 'vitest';
 import type { LedgerSpan } from '../../server/engine/11-ledger/index.ts';
 import type { LedgerPart, LogEntry } from '../../server/model/index.ts';
-import { createPlanner, type SearchTask } from '../../server/planner/index.ts';
+import { createPlanner, type PlanTask } from '../../server/planner/index.ts';
 import { lantern, openStore } from '../store/helpers.ts';
+import { byHand, SHORT_PAUSES } from '../support/background.ts';
 import { NOON, noonTap, simpleForecast } from './helpers.ts';
 
 const DAY = 1440;
@@ -20,30 +21,32 @@ const wholeChange = async ({ before, after }: LedgerSpan): Promise<LedgerPart[]>
 
 /** A planner with a background, which may stop answering. */
 function running(store = openStore(), attribute: (span: LedgerSpan) => Promise<LedgerPart[]> = wholeChange) {
-  const tasks: SearchTask[] = [];
+  const tasks: PlanTask[] = [];
   const errors: unknown[] = [];
   const clock = { now: NOON };
   const planner = createPlanner({
     store,
     now: () => clock.now,
-    computeForecast: simpleForecast,
-    search: async (task) => {
-      tasks.push(task);
-      return simpleForecast(task.build, task.log, task.now);
+    background: {
+      plan: async (task) => {
+        tasks.push(task);
+        return simpleForecast(task.build, task.log, task.now);
+      },
+      attribute,
     },
-    attribute,
+    pauses: SHORT_PAUSES,
     report: (error) => errors.push(error),
   });
   return { planner, store, tasks, errors, clock };
 }
 
-const brought = (one = running()) => {
-  expect(one.planner.create(lantern(), LOG, 'maker').ok).toBe(true);
+const brought = async (one = running()) => {
+  expect((await one.planner.create(lantern(), LOG, 'maker')).ok).toBe(true);
   return one;
 };
 
 test('a build that comes with a log gets the rows of its past, cut to what had happened by then, with parts', async () => {
-  const { planner, errors } = brought();
+  const { planner, errors } = await brought();
   expect(planner.rebuilding('lantern')).toBe(false);
   await planner.settled();
   expect(errors).toEqual([]);
@@ -64,7 +67,7 @@ test('a build that comes with a log gets the rows of its past, cut to what had h
 });
 
 test('the past is worked out once, and what is counted afterwards follows it', async () => {
-  const { planner, tasks } = brought();
+  const { planner, tasks } = await brought();
   await planner.settled();
   const looks = tasks.length;
   planner.append('lantern', [noonTap({ n: 3 })], 'Ana');
@@ -76,7 +79,7 @@ test('the past is worked out once, and what is counted afterwards follows it', a
 
 test('a build whose log began here has no past to work out', async () => {
   const one = running();
-  one.planner.create(lantern(), [], 'maker');
+  await one.planner.create(lantern(), [], 'maker');
   await one.planner.settled();
   one.planner.append('lantern', [noonTap({ n: 3 })], 'Ana');
   await one.planner.settled();
@@ -87,14 +90,15 @@ test('a build whose log began here has no past to work out', async () => {
 
 test('a stop on the way leaves the ledger as it was, and the next start works the past out', async () => {
   const store = openStore();
-  const first = createPlanner({ store, now: () => NOON, computeForecast: simpleForecast });
-  first.create(lantern(), LOG, 'maker');
-  const stopped = createPlanner({
-    store,
-    now: () => NOON,
-    computeForecast: simpleForecast,
-    search: () => Promise.reject(new Error('stopped')),
+  const background = byHand((build, log, now) => {
+    if (now < NOON) throw new Error('stopped');
+    return simpleForecast(build, log, now);
   });
+  const parts = { store, now: () => NOON, background, pauses: SHORT_PAUSES };
+  const first = createPlanner(parts);
+  await first.create(lantern(), LOG, 'maker');
+  await first.settled();
+  const stopped = createPlanner(parts);
   stopped.resume();
   expect(stopped.rebuilding('lantern')).toBe(true);
   await stopped.settled();
@@ -108,7 +112,7 @@ test('a stop on the way leaves the ledger as it was, and the next start works th
 test('parts that were wanted when the server stopped are worked out after the next start', async () => {
   const store = openStore();
   const stopped = running(store, () => Promise.reject(new Error('stopped')));
-  stopped.planner.create(lantern(), [], 'maker');
+  await stopped.planner.create(lantern(), [], 'maker');
   await stopped.planner.settled();
   stopped.planner.append('lantern', [noonTap({ n: 3 })], 'Ana');
   await stopped.planner.settled();

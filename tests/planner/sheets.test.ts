@@ -25,7 +25,7 @@ const stateOf = (revision: number, build: Build) =>
   ({ key: 1, version: { revision, logSeq: 0 }, build }) as GroundState;
 
 describe('what stands on the sheets', () => {
-  it('is nothing before the first forecast, then the last one, whatever was edited since', () => {
+  it('is nothing before the first forecast, then the last one, whatever was edited since', async () => {
     const sheets = createSheets(openStore());
     expect(sheets.of(stateOf(1, frames(12)))).toBeUndefined();
     sheets.put(stateOf(1, frames(12)), forecastOf(frames(12)));
@@ -35,7 +35,7 @@ describe('what stands on the sheets', () => {
     expect(sheets.of(stateOf(2, frames(20)))).toEqual(later);
   });
 
-  it('is what stood before a detour when the detour has been taken back', () => {
+  it('is what stood before a detour when the detour has been taken back', async () => {
     const sheets = createSheets(openStore());
     const before = forecastOf(frames(12));
     const detour = forecastOf(frames(112), NOON + 5);

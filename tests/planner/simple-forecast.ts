@@ -39,6 +39,7 @@ export function simpleForecast(build: Build, log: readonly LogEntry[], now: numb
     lots: [],
     room: { readyBy: { target, finish, clock: target - finish } },
     problems: found,
+    risk: null,
     complete: found.length === 0,
   } as unknown as Forecast;
 }

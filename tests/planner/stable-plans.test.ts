@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { formerPlanOf } from '../../server/engine/07-levelling/replan/former-plan.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import type { Build, DaySheet, Forecast } from '../../server/model/index.ts';
-import type { ComputeForecast, SearchForecast } from '../../server/planner/index.ts';
+import type { Background, PlanTask } from '../../server/planner/index.ts';
 import { openStore } from '../store/helpers.ts';
-import { bench, NOON, noonTap } from './helpers.ts';
+import { type Bench, bench, NOON, noonTap } from './helpers.ts';
 
 /** Two people who may both do everything, so that many orders of work are equally good. 2026-11-30 is a Monday. */
 const arch: Build = {
@@ -30,23 +30,26 @@ const arch: Build = {
   ],
 };
 
-const quick: ComputeForecast = (build, log, now, former) =>
+const quick = ({ build, log, now, former }: Omit<PlanTask, 'depth'>): Forecast =>
   planBuild(build, log, now, { levelling: { seed: 1, schedules: 1 }, ...(former ? { former } : {}) });
 
+const plainly = (build: Build, log: PlanTask['log'], now: number, { former }: PlanTask): Forecast =>
+  quick({ build, log, now, ...(former ? { former } : {}) });
+
 /** Another seed each time: what a restless search would come up with. */
-function restlessSearch(): SearchForecast {
+function restlessSearch(): Background['plan'] {
   let seed = 1;
   return async ({ build, log, now, depth, former }) =>
     depth === 'quick'
-      ? quick(build, log, now, former)
+      ? quick({ build, log, now, ...(former ? { former } : {}) })
       : planBuild(build, log, now, { levelling: { seed: ++seed, schedules: 150 }, ...(former ? { former } : {}) });
 }
 
 /** An order of work that no search would come up with: what could be left for last goes first. */
-const oddSearch: SearchForecast = async ({ build, log, now, depth }) => {
-  const plain = quick(build, log, now);
+const oddSearch: Background['plan'] = async ({ build, log, now, depth }) => {
+  const plain = quick({ build, log, now });
   const former = formerPlanOf(plain).map((lot) => ({ ...lot, start: lot.step === 'hang' ? lot.start : -lot.start }));
-  return depth === 'quick' ? plain : quick(build, log, now, former);
+  return depth === 'quick' ? plain : quick({ build, log, now, former });
 };
 
 /** A day's lots by person in their order, told by step and units; lots in `done` left out. */
@@ -70,7 +73,7 @@ function stepsOf(forecast: Forecast): string[][] {
   return beginnings(order, 5).map((own) => own.map((name) => name.split(' ')[0]!));
 }
 
-async function settled(planner: ReturnType<typeof bench>['planner']): Promise<Forecast> {
+async function settled(planner: Bench['planner']): Promise<Forecast> {
   planner.latest('lantern');
   await planner.settled();
   return planner.latest('lantern')!.forecast;
@@ -78,13 +81,13 @@ async function settled(planner: ReturnType<typeof bench>['planner']): Promise<Fo
 
 describe("today's sheet", () => {
   it('stays as it is through taps, quick answers and searches, save for what was done', async () => {
-    const { planner, clock } = bench({ computeForecast: quick, search: restlessSearch() }, arch);
+    const { planner, clock } = await bench({ computeForecast: plainly, search: restlessSearch() }, arch);
     const first = await settled(planner);
     const morning = orderOf(first, first.days[0]!);
     const firstOfAda = first.lots.find((lot) => `${lot.step} ${lot.lastUnit}` === morning.ada![0])!;
     clock.now = NOON + firstOfAda.placements[0]!.finish - firstOfAda.placements[0]!.start + 7;
     planner.append('lantern', [noonTap({ step: firstOfAda.step, n: 6 })], 'maker');
-    const quickly = planner.snapshot('lantern')!.forecast;
+    const quickly = (await planner.snapshot('lantern'))!.forecast;
     const done = new Set([morning.ada![0]!]);
     const left = orderOf(first, first.days[0]!, done);
     const shown = orderOf(quickly, quickly.days[0]!);
@@ -99,22 +102,22 @@ describe("today's sheet", () => {
 
   it('is known again after a restart', async () => {
     const store = openStore();
-    const before = bench({ computeForecast: quick, search: oddSearch, store }, arch);
+    const before = await bench({ computeForecast: plainly, search: oddSearch, store }, arch);
     const first = await settled(before.planner);
-    const after = bench({ computeForecast: quick, search: restlessSearch(), store }, arch);
+    const after = await bench({ computeForecast: plainly, search: restlessSearch(), store }, arch);
     after.clock.now = NOON + 16;
-    const second = after.planner.snapshot('lantern')!.forecast;
+    const second = (await after.planner.snapshot('lantern'))!.forecast;
     const morning = orderOf(first, first.days[0]!);
     const shown = orderOf(second, second.days[0]!);
     expect(beginnings(shown, 5)).toEqual(beginnings(morning, 5));
   });
 
   it('changes where an edit makes another order gain a day', async () => {
-    const { planner } = bench({ computeForecast: quick, search: restlessSearch() }, arch);
+    const { planner } = await bench({ computeForecast: plainly, search: restlessSearch() }, arch);
     const first = await settled(planner);
     const morning = orderOf(first, first.days[0]!);
     // The cables now travel for three days before anything can be hung: they must go out first.
-    planner.edit('lantern', 'cables are dipped', 'maker', (build) => {
+    await planner.edit('lantern', 'cables are dipped', 'maker', (build) => {
       build.steps.find((step) => step.id === 'strip')!.phases = [
         { kind: 'hands', perUnit: 6 },
         { kind: 'wait', minutes: '3 d' },
@@ -130,17 +133,17 @@ describe("today's sheet", () => {
 
 describe('work in hand', () => {
   it('stays with whoever has begun it, though the sheet had it for somebody else', async () => {
-    const { planner, clock } = bench({ computeForecast: quick, search: restlessSearch() }, arch);
+    const { planner, clock } = await bench({ computeForecast: plainly, search: restlessSearch() }, arch);
     const first = await settled(planner);
     const begun = ['strip', 'bend'].find((step) => step !== firstStepOf(first, 'ada'))!;
     clock.now = NOON + 5;
     const began = [noonTap({ kind: 'began', step: begun, who: 'ada', at: '2026-11-30T12:03:00Z' })];
     planner.append('lantern', began, 'ada');
-    expect(firstStepOf(planner.snapshot('lantern')!.forecast, 'ada')).toBe(begun);
+    expect(firstStepOf((await planner.snapshot('lantern'))!.forecast, 'ada')).toBe(begun);
     expect(firstStepOf(await settled(planner), 'ada')).toBe(begun);
     clock.now = NOON + 9;
     planner.append('lantern', [noonTap({ step: begun, n: 1, who: 'ada', at: '2026-11-30T12:08:00Z' })], 'ada');
-    expect(firstStepOf(planner.snapshot('lantern')!.forecast, 'ada')).toBe(begun);
+    expect(firstStepOf((await planner.snapshot('lantern'))!.forecast, 'ada')).toBe(begun);
     expect(firstStepOf(await settled(planner), 'ada')).toBe(begun);
   });
 });

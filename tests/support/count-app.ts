@@ -12,6 +12,7 @@ import { buildApp } from '../../server/web/app.ts';
 import { registerWaysIn, type WaysIn } from '../../server/web/routes/access.ts';
 import { registerCount } from '../../server/web/routes/count.ts';
 import { hashOf, newToken } from '../../server/web/secrets.ts';
+import { byHand, SHORT_PAUSES } from './background.ts';
 import { fakeBuild } from './fake-build.ts';
 import { FAKE_NOW, fakeForecast } from './fake-forecast.ts';
 
@@ -58,13 +59,15 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
     store,
     now,
     stamp: () => new Date(nowMs()).toISOString(),
-    computeForecast: (build, log) => countedForecast(build, log, now()),
+    background: byHand(countedForecast),
+    pauses: SHORT_PAUSES,
   });
   for (const id of [BUILD, OTHER_BUILD]) {
     if (planner.build(id) !== null) continue;
-    const made = planner.create({ ...fakeBuild(), id }, [], 'maker');
+    const made = await planner.create({ ...fakeBuild(), id }, [], 'maker');
     if (!made.ok) throw new Error(made.problems[0]?.message);
   }
+  await planner.settled();
   const secure = options.ways?.secure ?? false;
   const ways: WaysIn = {
     store: store.access,
@@ -118,6 +121,7 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
     },
     done: (step) => tallyLog(timed(planner.log(BUILD))).steps.get(step)?.good ?? 0,
     close: async () => {
+      planner.close();
       await app.close();
       await planner.settled();
       store.close();

@@ -4,6 +4,7 @@ import type { Build, Forecast, LogEntry } from '../../server/model/index.ts';
 import { createPlanner, type RunningPlanner } from '../../server/planner/index.ts';
 import { createStore, openDatabase, type Store } from '../../server/store/index.ts';
 import { buildApp } from '../../server/web/app.ts';
+import { byHand, SHORT_PAUSES } from './background.ts';
 import { fakeBuild } from './fake-build.ts';
 import { FAKE_NOW, type FakeTune, fakeForecast } from './fake-forecast.ts';
 
@@ -30,11 +31,13 @@ export async function fakeApp(options: { empty?: boolean } = {}): Promise<FakeAp
     const forecast = fakeForecast({ ...tuned, fishLeft: (tuned.fishLeft ?? 96) - 2 * doneFish(log) });
     return { ...forecast, build: { id: build.id, name: build.name, zone: build.zone } };
   };
-  const planner = createPlanner({ store, now: () => FAKE_NOW, computeForecast });
+  const background = byHand(computeForecast);
+  const planner = createPlanner({ store, now: () => FAKE_NOW, background, pauses: SHORT_PAUSES });
   if (!options.empty) {
-    const made = planner.create(fakeBuild(), [], 'maker');
+    const made = await planner.create(fakeBuild(), [], 'maker');
     if (!made.ok) throw new Error(made.problems[0]?.message);
   }
+  await planner.settled();
   const app = await buildApp({ planner, now: () => FAKE_NOW });
   return {
     app,
@@ -47,7 +50,9 @@ export async function fakeApp(options: { empty?: boolean } = {}): Promise<FakeAp
       fails = next;
     },
     close: async () => {
+      planner.close();
       await app.close();
+      await planner.settled();
       store.close();
     },
   };

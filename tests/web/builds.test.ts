@@ -33,7 +33,7 @@ function begin(fields: Record<string, string>) {
 
 describe('the list of builds', () => {
   it('shows each build with its event on its own clock', async () => {
-    fake.planner.create(fakeBuild(), [], 'maker');
+    await fake.planner.create(fakeBuild(), [], 'maker');
     const { body } = await fake.app.inject('/');
     expect(body).toContain('<a href="/b/tide-wall">Tide Wall</a>');
     expect(body).toContain('event Sat 5 Dec 19:00');

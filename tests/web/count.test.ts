@@ -235,7 +235,7 @@ describe('what the page shows', () => {
   });
 
   it('escapes what people have typed', async () => {
-    bench.planner.edit(BUILD, 'renamed', 'maker', (build) => {
+    await bench.planner.edit(BUILD, 'renamed', 'maker', (build) => {
       build.name = '<script>alert(1)</script>';
     });
     const page = await bench.app.inject({ url: `/b/${BUILD}/count`, headers: { cookie: ana, accept: 'text/html' } });

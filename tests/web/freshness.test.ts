@@ -108,6 +108,8 @@ describe('the mark', () => {
 
 it('a mended forecast takes the mark away', async () => {
   fake.fail(false);
+  await fake.app.inject({ url: '/b/tide-wall' });
+  await fake.planner.settled();
   const { body } = await fake.app.inject({ url: '/b/tide-wall' });
   expect(body).not.toContain('class="freshness');
   expect(words(body)).toContain('Edit 2 Count 2 entries Computed today 10:12');

@@ -133,7 +133,12 @@ test('who did what since yesterday is told by name', async () => {
   const page = await wall(WEEK);
   const at = new Date((FAKE_NOW - 5) * 60_000).toISOString();
   fake.planner.append('tide-wall', [{ id: 'tap-00001', kind: 'done', step: 'press', n: 2, at }], 'Ana');
-  fake.planner.edit('tide-wall', 'the note changed', 'maker', (build) => void Object.assign(build, { note: 'x' }));
+  await fake.planner.edit(
+    'tide-wall',
+    'the note changed',
+    'maker',
+    (build) => void Object.assign(build, { note: 'x' }),
+  );
   const words = await page('/ledger');
   expect(words).toContain('Ana 2 done at press');
   expect(words).toContain('maker the note changed');

@@ -94,10 +94,10 @@ describe('Countdown', () => {
 
   it('says by how much the hands fall short, and that it is late', async () => {
     fake.tune({ lateMinutes: 900 });
-    drawAnew('late');
+    await drawAnew('late');
     const words = text((await get('/b/tide-wall')).body);
     fake.tune({});
-    drawAnew('in time');
+    await drawAnew('in time');
     expect(words).toContain('15 h too late for the ready-by');
     expect(words).toContain('short by 15 h');
     expect(words).toContain('14 h short: this cannot be done by these hands');
@@ -105,31 +105,31 @@ describe('Countdown', () => {
 
   it('tells no chance where something is left out of the plan', async () => {
     fake.tune({ complete: false });
-    drawAnew('with something left out');
+    await drawAnew('with something left out');
     const words = text((await get('/b/tide-wall')).body);
     fake.tune({});
-    drawAnew('in time');
+    await drawAnew('in time');
     expect(words).toContain('what could be planned, so no chance is told');
     expect(words).not.toContain('likely by');
   });
 
   it('says beside a ready-by that is kept that the work on site ends after the event', async () => {
     fake.tune({ siteFinish: minutes('2026-12-07T20:54Z') });
-    drawAnew('late on site');
+    await drawAnew('late on site');
     const words = text((await get('/b/tide-wall')).body);
     fake.tune({});
-    drawAnew('in time');
+    await drawAnew('in time');
     expect(words).toContain('before the ready-by but on site until Mon 7 Dec 21:54, 2 days 3 h after the event');
   });
 
   it('says of an order whose last moment has passed that it has, on the Countdown and on Dates', async () => {
     fake.tune({ missedOrder: true });
-    drawAnew('missed');
+    await drawAnew('missed');
     const [countdown, dates] = await Promise.all(
       ['', '/dates'].map(async (path) => text((await get(`/b/tide-wall${path}`)).body)),
     );
     fake.tune({});
-    drawAnew('in time');
+    await drawAnew('in time');
     expect(countdown).toContain('Order 200 × screw M3 x 8 before yesterday 10:12 the last moment has passed');
     const book = dates!.slice(dates!.indexOf('from today down to the event'));
     expect(book).toMatch(/^[^W]*10:12 order 200 × screw M3 x 8 from the ironmonger, here Wed 2 Dec 10:00/);

@@ -1,9 +1,9 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { demoFile } from '../../seed/demo.ts';
-import { computeQuick } from '../../server/planner/compute.ts';
 import { createPlanner } from '../../server/planner/index.ts';
 import { createStore, openDatabase } from '../../server/store/index.ts';
 import { buildApp } from '../../server/web/app.ts';
+import { quickly, SHORT_PAUSES } from '../support/background.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 import { FAKE_NOW } from '../support/fake-forecast.ts';
 
@@ -106,7 +106,7 @@ describe('while futures are drawn anew', () => {
   it('those of before are drawn with lifted pens and said to be of before', async () => {
     expect(words(await get('/steps/paint-fish'))).not.toContain('drawn anew');
     fake.tune({ oldRisk: true });
-    fake.planner.edit('tide-wall', 'a note', 'maker', (build) => {
+    await fake.planner.edit('tide-wall', 'a note', 'maker', (build) => {
       build.note = 'cut more herring';
     });
     const html = await get('/steps/paint-fish');
@@ -123,10 +123,11 @@ it('an order has no pace on its burn-down: it is here or it is not', async () =>
   const planner = createPlanner({
     store: createStore(db.value),
     now: () => FAKE_NOW,
-    computeForecast: computeQuick,
+    background: quickly,
+    pauses: SHORT_PAUSES,
   });
   const { build, log = [] } = demoFile(FAKE_NOW);
-  planner.create(build, log, 'maker');
+  await planner.create(build, log, 'maker');
   const app = await buildApp({ planner, now: () => FAKE_NOW });
   const [order, step] = await Promise.all(
     ['mill-panels', 'mount-fish'].map(async (id) => words((await app.inject(`/b/tide-wall/steps/${id}`)).body)),

@@ -164,3 +164,20 @@ export function ErrorSheet({ sentence }: { sentence: string }): Html {
     </main>
   );
 }
+
+/** In the place of a page whose forecast is not there yet. */
+export function WaitPage({ sentence, light }: { sentence: string; light: Light | null }): Html {
+  return (
+    <Document title={texts.wait.heading} light={light} bare>
+      <main id="sheet" tabindex={-1}>
+        <div class="body">
+          <h1>{texts.wait.heading}</h1>
+          <p role="status">{sentence}</p>
+          <p>
+            <a href="/">{texts.errors.back}</a>
+          </p>
+        </div>
+      </main>
+    </Document>
+  );
+}

@@ -169,6 +169,14 @@ export const pageTexts = {
     noFile: 'Choose a file first.',
     added: 'build begun',
   },
+  wait: {
+    heading: 'Being worked out',
+    underWay: (name: string) =>
+      `The first forecast of ${name} is being worked out. This page shows it as soon as it is there.`,
+    failed: (name: string) =>
+      `The first forecast of ${name} could not be worked out. It is tried again with the next change; this page shows it as soon as it is there.`,
+  },
+
   errors: {
     heading: 'Not on this sheet',
     back: 'Back to the builds',

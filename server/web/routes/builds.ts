@@ -22,11 +22,11 @@ const NOTHING_TYPED = { name: '', zone: Intl.DateTimeFormat().resolvedOptions().
 export function registerBuilds(app: FastifyInstance, web: Web): void {
   app.get('/', (request, reply) => show(web, request, reply, {}));
 
-  app.post('/builds', (request, reply) => {
+  app.post('/builds', async (request, reply) => {
     const typed = typedBuild(request.body);
     const build = newBuild(web, typed);
     const checked = checkBuild(build);
-    const made = checked.ok ? web.planner.create(build, [], web.who(request)) : checked;
+    const made = checked.ok ? await web.planner.create(build, [], web.who(request)) : checked;
     if (made.ok) return reply.redirect(`/b/${made.value.id}/hands?open=people/new`, 303);
     reply.code(statusOf(made.problems));
     const problems = made.problems.map((it) =>
@@ -43,7 +43,7 @@ export function registerBuilds(app: FastifyInstance, web: Web): void {
       return show(web, request, reply, { fileProblems });
     }
     const read = readBuildText(text);
-    const made = read.ok ? web.planner.create(read.value.build, read.value.log ?? [], web.who(request)) : read;
+    const made = read.ok ? await web.planner.create(read.value.build, read.value.log ?? [], web.who(request)) : read;
     if (made.ok) return reply.redirect(`/b/${made.value.id}`, 303);
     reply.code(statusOf(made.problems));
     return show(web, request, reply, { fileProblems: made.problems });

@@ -10,7 +10,6 @@ import type {
 } from '../../../views/client/count/count-wire.ts';
 import { CountPage } from '../../../views/count/count.tsx';
 import { countTexts } from '../../../views/texts/count.ts';
-import { texts } from '../../../views/texts/index.ts';
 import { packsText } from '../../../views/words/schedule-words.ts';
 import type {
   Build,
@@ -25,7 +24,7 @@ import { MAKER, type OpenDoubt, type Receipt } from '../../planner/index.ts';
 import { nameOf } from '../access.ts';
 import { createAttempts } from '../attempts.ts';
 import { Refusal } from '../errors.ts';
-import { pageOf, sendPage, type Web } from '../web.ts';
+import { foundIn, pageOf, sendPage, snapshotOf, type Web } from '../web.ts';
 
 export interface Counting {
   /** Stores entries; resolves when they are on the disk, without waiting for the new forecast. */
@@ -55,9 +54,9 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
   const mayCount = { config: { access: 'count' as const } };
   const attempts = createAttempts({ windowMs: MINUTE_MS, most: MOST_A_MINUTE });
 
-  app.get('/b/:id/count', mayCount, (request: BuildRequest, reply) => {
-    const page = pageOf(web, request, request.params.id);
-    const state = stateOf(web, counting, request);
+  app.get('/b/:id/count', mayCount, async (request: BuildRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
+    const state = await stateOf(web, counting, request);
     return sendPage(reply, CountPage({ page, state, helper: request.visitor.role === 'helper' }));
   });
 
@@ -73,7 +72,7 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
   });
 
   app.get('/b/:id/count.webmanifest', mayCount, (request: BuildRequest, reply) => {
-    const { build } = found(web, request.params.id);
+    const { build } = foundIn(web, request.params.id);
     return reply.type('application/manifest+json').header('cache-control', 'no-cache').send(manifestOf(build));
   });
 
@@ -82,7 +81,7 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
     const wait = attempts.take(`${nameOf(request)} ${request.ip}`, nowMs());
     if (wait > 0) return tooOften(reply, wait);
     // A helper's own build is there, or the session would not be.
-    if (request.visitor.role !== 'helper') found(web, id);
+    if (request.visitor.role !== 'helper') foundIn(web, id);
     const { entries, last } = readSending(request.body);
     const receipts = entries.length === 0 ? [] : await store(counting, id, entries, nameOf(request), reply);
     if (receipts === null) return { problem: countTexts.notStored };
@@ -134,12 +133,10 @@ function readSending(body: unknown): ReadSending {
 }
 
 /** All the page shows. Counts and number are of one forecast, so that the phone can lay its own entries on top exactly. */
-function stateOf(web: Web, counting: Counting, request: BuildRequest): CountState {
+async function stateOf(web: Web, counting: Counting, request: BuildRequest): Promise<CountState> {
   const { id } = request.params;
-  const { build, revision } = found(web, id);
-  const snapshot = web.planner.latest(id) ?? web.planner.snapshot(id);
-  if (snapshot === null) throw new Refusal(404, texts.errors.noBuild(id));
-  const { forecast, version } = snapshot;
+  const { forecast, version } = web.planner.latest(id) ?? (await snapshotOf(web, id));
+  const { build, revision } = foundIn(web, id);
   const who = nameOf(request);
   return {
     build: id,
@@ -263,10 +260,4 @@ function manifestOf(build: Build): object {
 
 function isoOf(minutes: number): string {
   return new Date(minutes * MINUTE_MS).toISOString();
-}
-
-function found(web: Web, id: string): NonNullable<ReturnType<Web['planner']['build']>> {
-  const build = web.planner.build(id);
-  if (build === null) throw new Refusal(404, texts.errors.noBuild(id));
-  return build;
 }

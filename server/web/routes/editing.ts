@@ -30,8 +30,8 @@ type BuildRequest = FastifyRequest<{ Params: { id: string }; Querystring: { open
 /** Registers GET (the page, with a form open or not) and POST (what its buttons do) for one screen. */
 export function registerEditable(app: FastifyInstance, web: Web, editable: EditablePage): void {
   const path = screenHref(':id', editable.screen);
-  app.get(path, (request: BuildRequest, reply) => {
-    const page = pageOf(web, request, request.params.id);
+  app.get(path, async (request: BuildRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
     const asked = askedFor(request, editable);
     return answer(
       request,
@@ -41,8 +41,8 @@ export function registerEditable(app: FastifyInstance, web: Web, editable: Edita
       asked === null ? null : withPin(openedForm(page, asked), request.query.pin),
     );
   });
-  app.post(path, (request: BuildRequest, reply) => {
-    const page = pageOf(web, request, request.params.id);
+  app.post(path, async (request: BuildRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
     const asked = askedFor(request, editable);
     if (asked === null) throw new Refusal(404, texts.errors.noOpen(''));
     return change(web, request, reply, editable, page, asked);
@@ -94,14 +94,14 @@ function answer(
 }
 
 /** What a button of the form does: rows are changed on the form alone; the rest is an edit of the build. */
-function change(
+async function change(
   web: Web,
   request: BuildRequest,
   reply: FastifyReply,
   editable: EditablePage,
   page: BuildPage,
   asked: Asked,
-): string | FastifyReply {
+): Promise<string | FastifyReply> {
   const { action, revision, values } = postedForm(request.body);
   const form: OpenForm = { ...asked, values, revision, problems: [] };
   if (action.includes(':')) {
@@ -110,7 +110,7 @@ function change(
     return answer(request, reply, editable, page, verb === 'add' ? { ...opened, added } : opened);
   }
   const tidy = tidyRows(asked.list, values);
-  const edited = edit(web, request, page, asked, action, tidy, revision);
+  const edited = await edit(web, request, page, asked, action, tidy, revision);
   if (edited.ok) return reply.redirect(afterwards(page.build, editable.screen, asked, action), 303);
   reply.code(statusOf(edited.problems));
   const conflict = edited.problems.some((it) => it.code === 'conflict');
@@ -133,7 +133,7 @@ function conflictProblem(it: Problem, page: BuildPage): Problem {
   return { ...it, message: `${it.message} ${say.conflict(page.revision)}` };
 }
 
-function edit(
+async function edit(
   web: Web,
   request: BuildRequest,
   page: BuildPage,
@@ -141,7 +141,7 @@ function edit(
   action: string,
   values: FormValues,
   revision: number,
-): Result<unknown> {
+): Promise<Result<unknown>> {
   const save = (cause: string, work: (build: Build) => void) =>
     web.planner.edit(page.build.id, cause, web.who(request), work, revision);
   if (list === 'build') return save(say.cause.build, (build) => putBuildFields(build, values));

@@ -12,8 +12,8 @@ type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
 export function registerHistory(app: FastifyInstance, web: Web): void {
   const path = screenHref(':id', 'history');
   app.get(path, (request: BuildRequest, reply) => show(web, request, reply, []));
-  app.post(path, (request: BuildRequest, reply) => {
-    const page = pageOf(web, request, request.params.id);
+  app.post(path, async (request: BuildRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
     const typed = (request.body as { revision?: unknown } | undefined)?.revision;
     const revision = Number(typed);
     if (!web.planner.revisions(page.build.id).some((it) => it.revision === revision)) {
@@ -21,20 +21,20 @@ export function registerHistory(app: FastifyInstance, web: Web): void {
       reply.code(422);
       return show(web, request, reply, [problem('unknown-name', 'revision', typed, message)]);
     }
-    const taken = web.planner.takeBack(page.build.id, revision, web.who(request));
+    const taken = await web.planner.takeBack(page.build.id, revision, web.who(request));
     if (taken.ok) return reply.redirect(screenHref(page.build.id, 'history'), 303);
     reply.code(statusOf(taken.problems));
     return show(web, request, reply, taken.problems);
   });
 }
 
-function show(
+async function show(
   web: Web,
   request: BuildRequest,
   reply: Parameters<typeof sendSheet>[1],
   problems: readonly Problem[],
-): string {
-  const page = pageOf(web, request, request.params.id);
+): Promise<string> {
+  const page = await pageOf(web, request, request.params.id);
   const edits: PastEdit[] = web.planner
     .revisions(page.build.id)
     .map(({ revision, savedAt, who, cause }) => ({ revision, savedAt: minutesOf(savedAt), who, cause }))

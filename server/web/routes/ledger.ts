@@ -17,8 +17,8 @@ const DAY = 1440;
 const LENGTHS: Readonly<Record<LedgerSpanName, number>> = { day: DAY, week: 7 * DAY, start: Number.MAX_SAFE_INTEGER };
 
 export function registerLedger(app: FastifyInstance, web: Web): void {
-  app.get('/b/:id/ledger', (request: LedgerRequest, reply) => {
-    const page = pageOf(web, request, request.params.id);
+  app.get('/b/:id/ledger', async (request: LedgerRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
     const span = SPANS.find((it) => it === request.query.since) ?? 'day';
     const turns = web.planner.history(page.build.id);
     const before = beforeOf(request.query.before, turns.length);

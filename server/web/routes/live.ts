@@ -1,8 +1,6 @@
 /** The stream of changes of a build: it only says that something has changed; the open sheet then fetches itself anew. */
 import type { FastifyInstance, FastifyRequest } from 'fastify';
-import { texts } from '../../../views/texts/index.ts';
-import { Refusal } from '../errors.ts';
-import { seenText, type Web } from '../web.ts';
+import { seenText, snapshotOf, type Web } from '../web.ts';
 
 /** Changes that come together are told once. */
 const GATHER_MILLISECONDS = 120;
@@ -14,8 +12,8 @@ type LiveRequest = FastifyRequest<{ Params: { id: string }; Querystring: { seen?
 export function registerLive(app: FastifyInstance, web: Web): void {
   app.get('/b/:id/live', { sse: 'only' }, async (request: LiveRequest, reply) => {
     const { id } = request.params;
-    const state = web.planner.latest(id) ?? web.planner.snapshot(id);
-    if (state === null) throw new Refusal(404, texts.errors.noBuild(id));
+    const state = web.planner.latest(id) ?? (await snapshotOf(web, id));
+    const lookAway = web.planner.look(id);
     let gathering: NodeJS.Timeout | null = null;
 
     const tell = async (event: 'changed' | 'open'): Promise<void> => {
@@ -34,6 +32,7 @@ export function registerLive(app: FastifyInstance, web: Web): void {
     tick.unref();
     reply.sse.onClose(() => {
       stop();
+      lookAway();
       clearInterval(tick);
       if (gathering !== null) clearTimeout(gathering);
     });

@@ -8,7 +8,7 @@ import { DaySheetPage, DaySheetSheet } from '../../../views/sheets/day-sheet.tsx
 import { texts } from '../../../views/texts/index.ts';
 import { type BuildFile, FILE_FORMAT, FILE_VERSION } from '../../model/index.ts';
 import { Refusal } from '../errors.ts';
-import { pageOf, sendSheet, type Web } from '../web.ts';
+import { foundIn, pageOf, sendSheet, snapshotOf, type Web } from '../web.ts';
 import { roomSinceYesterday } from './ledger.ts';
 
 type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
@@ -16,8 +16,8 @@ type StepRequest = FastifyRequest<{ Params: { id: string; step: string } }>;
 type DayRequest = FastifyRequest<{ Params: { id: string; date: string } }>;
 
 export function registerSheets(app: FastifyInstance, web: Web): void {
-  app.get('/b/:id', (request: BuildRequest, reply) => {
-    const page = pageOf(web, request, request.params.id);
+  app.get('/b/:id', async (request: BuildRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
     const since = roomSinceYesterday(web, page);
     return sendSheet(
       request,
@@ -27,8 +27,8 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
     );
   });
 
-  app.get('/b/:id/burn-down', (request: BuildRequest, reply) => {
-    const page = pageOf(web, request, request.params.id);
+  app.get('/b/:id/burn-down', async (request: BuildRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
     return sendSheet(
       request,
       reply,
@@ -37,8 +37,8 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
     );
   });
 
-  app.get('/b/:id/balance', (request: BuildRequest, reply) => {
-    const page = pageOf(web, request, request.params.id);
+  app.get('/b/:id/balance', async (request: BuildRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
     return sendSheet(
       request,
       reply,
@@ -47,8 +47,8 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
     );
   });
 
-  app.get('/b/:id/steps/:step', (request: StepRequest, reply) => {
-    const page = pageOf(web, request, request.params.id);
+  app.get('/b/:id/steps/:step', async (request: StepRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
     const step = page.forecast.steps.find((it) => it.id === request.params.step);
     if (step === undefined) throw new Refusal(404, texts.errors.noStep(request.params.step));
     return sendSheet(
@@ -59,8 +59,8 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
     );
   });
 
-  app.get('/b/:id/dates', (request: BuildRequest, reply) => {
-    const page = pageOf(web, request, request.params.id);
+  app.get('/b/:id/dates', async (request: BuildRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
     return sendSheet(
       request,
       reply,
@@ -69,8 +69,8 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
     );
   });
 
-  app.get('/b/:id/dates/:date', (request: DayRequest, reply) => {
-    const page = pageOf(web, request, request.params.id);
+  app.get('/b/:id/dates/:date', async (request: DayRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
     const day = page.forecast.days.find((it) => it.date === request.params.date);
     if (day === undefined) throw new Refusal(404, texts.errors.noDay(request.params.date));
     return sendSheet(
@@ -81,13 +81,13 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
     );
   });
 
-  app.get('/b/:id/forecast.json', (request: BuildRequest, reply) => {
-    const { forecast } = pageOf(web, request, request.params.id);
+  app.get('/b/:id/forecast.json', async (request: BuildRequest, reply) => {
+    const { forecast } = await snapshotOf(web, request.params.id);
     return reply.header('cache-control', 'no-store').send(forecast);
   });
 
-  app.get('/b/:id/file.json', (request: BuildRequest, reply) => {
-    const { build } = pageOf(web, request, request.params.id);
+  app.get('/b/:id/file.json', async (request: BuildRequest, reply) => {
+    const { build } = foundIn(web, request.params.id);
     const file: BuildFile = { format: FILE_FORMAT, version: FILE_VERSION, build, log: web.planner.log(build.id) };
     return reply
       .header('cache-control', 'no-store')

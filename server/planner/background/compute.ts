@@ -1,0 +1,60 @@
+/** How deep the engine looks: a first answer that somebody waits for, and the search that goes on behind it. */
+import { attributeRoom } from '../../engine/index.ts';
+import { planBuild } from '../../engine/plan.ts';
+import type { Forecast } from '../../model/index.ts';
+import type { Background, PlanTask } from './tasks.ts';
+import { type Watch, watchAlone } from './watch.ts';
+
+/** The same build, log, now, former and first plan give the same forecast, where time does not end the search first. */
+const SEED = 1;
+/** Passes of the schedule generator in the background's search: some tenths of a second for 300 lots. */
+const SEARCHED_SCHEDULES = 2_000;
+/** Passes for the first answer: with one alone it jumps by an evening where a sitting is missed by minutes. */
+const QUICK_SCHEDULES = 20;
+/** Futures of the first answer, so that a tap is soon followed by its chance: some tenths of a second for 300 lots. */
+const QUICK_FUTURES = 500;
+/** Milliseconds that the search has for each lot, and at least and at most. */
+const SEARCH = { perLot: 1, least: 1_000, most: 30_000 };
+
+/**
+ * The forecast that a task asks for. A quick one is the plan after a few passes, with a first chance; `onPlan` hears of the plan
+ * before the chance is drawn. A deep one is the plan after the search, which ends with its passes or its time, whichever is
+ * first. `watch` may end either before that.
+ */
+export function computePlan(
+  task: PlanTask,
+  watch: Watch = watchAlone(),
+  _onPlan?: (early: Forecast) => void,
+): Forecast {
+  const { build, log, now, depth, former, first, noChance } = task;
+  const isQuick = depth === 'quick';
+  const clock = clockOf(watch);
+  const levelling = {
+    seed: SEED,
+    schedules: isQuick ? QUICK_SCHEDULES : SEARCHED_SCHEDULES,
+    milliseconds: isQuick ? Number.MAX_SAFE_INTEGER : searchTime(task.lots ?? Number.POSITIVE_INFINITY),
+    clock,
+  };
+  const risk = { seed: SEED, ...(isQuick ? { futures: QUICK_FUTURES } : {}) };
+  return planBuild(build, log, now, {
+    levelling,
+    ...(noChance ? {} : { risk }),
+    ...(former ? { former } : {}),
+    ...(first ? { first } : {}),
+  });
+}
+
+/** Work done at once in this thread: for the command line, where nobody else waits. */
+export const atOnce: Background = {
+  plan: async (task) => computePlan(task),
+  attribute: async (span) => attributeRoom(span),
+};
+
+function searchTime(lots: number): number {
+  return Math.min(SEARCH.most, Math.max(SEARCH.least, lots * SEARCH.perLot));
+}
+
+/** A clock that stands at the end of all time once it is enough. */
+function clockOf({ clock, isEnough }: Watch): () => number {
+  return () => (isEnough() ? Number.POSITIVE_INFINITY : clock());
+}

@@ -1,0 +1,75 @@
+/** Threads in which the background's work is done, so that no request waits for a plan or for the reading of a large file. */
+import { MessageChannel } from 'node:worker_threads';
+import { Piscina } from 'piscina';
+import type { Forecast, LedgerPart } from '../../model/index.ts';
+import type { Background, Hand, PlanTask } from './tasks.ts';
+
+export interface ForecastPool extends Background {
+  /** Ends the threads; what was under way is given up. */
+  close(): Promise<void>;
+}
+
+/** What a thread says of its work while it is at it. */
+export type Said = { readonly done: number; readonly total: number } | { readonly plan: Forecast };
+
+const here = import.meta.url;
+
+/** The worker beside this file: TypeScript under tsx and the tests, JavaScript when compiled. */
+const WORKER = new URL(here.endsWith('.ts') ? './worker.ts' : './worker.js', here);
+
+/** Far longer than anything takes that ends by itself: a thread that is not back by then will not come back. */
+const LONGEST_MILLISECONDS = 5 * 60_000;
+
+/**
+ * A pool of worker threads (one unless asked for more) that are started with the first task and end after half a minute
+ * without one. A task is copied to the thread and its answer back. A task is rejected when its thread dies or has not ended
+ * it `longest` milliseconds after its beginning, and all that are under way when a thread cannot even begin; the next task
+ * tries anew. No more tasks than threads are to be given at a time: the queue sees to that, and so the limit counts from
+ * the beginning of a task.
+ */
+export function createForecastPool(threads = 1, worker: URL = WORKER, longest = LONGEST_MILLISECONDS): ForecastPool {
+  let pool: Piscina<unknown, unknown> | null = null;
+  const underWay = new Set<(error: unknown) => void>();
+
+  const begin = (): Piscina<unknown, unknown> => {
+    const begun = new Piscina<unknown, unknown>({
+      filename: worker.href,
+      name: 'plan',
+      minThreads: 0,
+      maxThreads: threads,
+      idleTimeout: 30_000,
+      execArgv: worker.pathname.endsWith('.ts') ? ['--import', 'tsx'] : [],
+    });
+    // A thread that dies without a task must not take the counting down with it, nor leave tasks that no thread will take.
+    begun.on('error', (error) => {
+      if (pool === begun) pool = null;
+      for (const reject of underWay) reject(error);
+      begun.destroy().catch(() => undefined);
+    });
+    return begun;
+  };
+
+  const run = <T>(name: string, task: object, hand: Hand, onPlan?: (plan: Forecast) => void): Promise<T> =>
+    new Promise<unknown>((resolve, reject) => {
+      underWay.add(reject);
+      pool ??= begin();
+      const { port1: ours, port2: theirs } = new MessageChannel();
+      ours.on('message', (said: Said) => ('plan' in said ? onPlan?.(said.plan) : hand.progress(said.done, said.total)));
+      const done = pool.run(
+        { ...task, signal: hand.signal, port: theirs },
+        { name, signal: AbortSignal.timeout(longest), transferList: [theirs] },
+      );
+      done.then(resolve, reject).finally(() => {
+        underWay.delete(reject);
+        ours.close();
+      });
+    }) as Promise<T>;
+
+  return {
+    plan: (task: PlanTask, hand, onPlan) => run<Forecast>('plan', { task }, hand, onPlan),
+    attribute: (span, hand) => run<LedgerPart[]>('attribute', { span }, hand),
+    close: async () => {
+      await pool?.destroy();
+    },
+  };
+}

@@ -1,0 +1,50 @@
+/** What is worked out away from the thread that answers requests, and what a thread that works at it is given. */
+
+import type { FirstPlan, FormerPlan, LedgerSpan } from '../../engine/index.ts';
+import type { Build, Forecast, LedgerPart, LogEntry } from '../../model/index.ts';
+import type { Depth } from '../../store/index.ts';
+
+/**
+ * A forecast to compute. `now` in minutes since the epoch; `former` is what stands on the sheets, which is left alone unless
+ * changing it gains real time; `first` is what the counts are held against.
+ */
+export interface PlanTask {
+  readonly build: Build;
+  readonly log: readonly LogEntry[];
+  readonly now: number;
+  /** `quick`: a first answer with a first chance; `deep`: the answer after the search, with a better known chance. */
+  readonly depth: Depth;
+  readonly former?: FormerPlan;
+  readonly first?: FirstPlan;
+  /** The plan alone, without futures: enough to check an edit. */
+  readonly noChance?: true;
+  /** Lots that are left, as far as is known: a search and its futures get time by them. */
+  readonly lots?: number;
+}
+
+/** What the queue gives a job: how it hears that it should end, and where it says how far it is. */
+export interface Hand {
+  /** One number in memory that threads share: see `SIGNAL`. */
+  readonly signal: Int32Array;
+  /** `done` of `total`, in whatever the job counts. */
+  progress(done: number, total: number): void;
+}
+
+/** What stands in `Hand.signal`: go on, end soon with the best so far, or leave it. */
+export const SIGNAL = { goOn: 0, enough: 1, leave: 2 } as const;
+
+/** Work that is done elsewhere: in the threads of `createBackground`, or in a test at once. */
+export interface Background {
+  /** `onPlan` hears of the plan as soon as it is there, before its futures are drawn. */
+  plan(task: PlanTask, hand: Hand, onPlan?: (forecast: Forecast) => void): Promise<Forecast>;
+  /** Where the room went between two forecasts. */
+  attribute(span: LedgerSpan, hand: Hand): Promise<LedgerPart[]>;
+}
+
+/** Thrown by a job that was told to leave its work. */
+export class LeftOff extends Error {
+  constructor() {
+    super('left off, because something more urgent came');
+    this.name = 'LeftOff';
+  }
+}

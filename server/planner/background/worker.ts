@@ -1,0 +1,30 @@
+/** What a thread of the background runs (see `pool.ts`). */
+import { setPriority } from 'node:os';
+import { type MessagePort, threadId } from 'node:worker_threads';
+import { attributeRoom, type LedgerSpan } from '../../engine/index.ts';
+import type { Forecast, LedgerPart } from '../../model/index.ts';
+import { computePlan } from './compute.ts';
+import type { Said } from './pool.ts';
+import type { PlanTask } from './tasks.ts';
+import { watchOf } from './watch.ts';
+
+/** On Linux this is of the calling thread alone: a search never holds up the thread that answers taps. */
+const BEHIND_OTHERS = 10;
+if (process.platform === 'linux' && threadId !== 0) setPriority(0, BEHIND_OTHERS);
+
+interface Asked {
+  readonly signal: Int32Array;
+  readonly port: MessagePort;
+}
+
+/** A forecast; what is planned is said as soon as it is there. */
+export function plan({ task, signal, port }: Asked & { readonly task: PlanTask }): Forecast {
+  const say = (said: Said): void => port.postMessage(said);
+  return computePlan(task, watchOf(signal, say), (early) => say({ plan: early }));
+}
+
+/** Where the room went. */
+export function attribute({ span, signal, port }: Asked & { readonly span: LedgerSpan }): LedgerPart[] {
+  void watchOf(signal, (said) => port.postMessage(said));
+  return attributeRoom(span);
+}

@@ -1,0 +1,143 @@
+/**
+ * The shelf of forecasts: what is held in memory, what is on disk, and what was shown to fail. Whoever computes puts the
+ * forecast here; whoever shows takes it from here.
+ */
+
+import type { FormerPlan } from '../engine/index.ts';
+import { withSince } from '../engine/index.ts';
+import type { Forecast, Threat } from '../model/index.ts';
+import type { Depth, KeptForecast, Store } from '../store/index.ts';
+import type { FirstPlans } from './first-plans.ts';
+import { withLastRisk } from './fresh.ts';
+import type { GroundState } from './ground.ts';
+import { formerText } from './ledger.ts';
+import { createSheets } from './sheets.ts';
+import { turnOf } from './turn.ts';
+
+export type Held = KeptForecast & { readonly key: number };
+
+export interface Shelf {
+  /** The last forecast of the build, of whatever state; null where there is none, in memory or on disk. */
+  at(id: string, state: GroundState): Held | null;
+  /** Puts a forecast of a state in the place of the one before; one that is settled (`deep`) goes on disk as well. */
+  put(id: string, state: GroundState, made: Made): Held;
+  /** What stands on the sheets of the build, see `Sheets`. */
+  former(state: GroundState): FormerPlan | undefined;
+  /** The last try failed; true: what is shown has not been said to have failed before. */
+  fail(id: string, at: number): boolean;
+  failedAt(id: string): number | null;
+  /** A forecast as good as any was made: nothing has failed any more. */
+  succeed(id: string): void;
+  /** Lets go of what is on disk as well, or of everything where the build is gone. */
+  letGo(id: string, key: number | null): void;
+}
+
+/** A forecast with when and how it was made. */
+export interface Made {
+  readonly forecast: Forecast;
+  /** Minutes since the epoch. */
+  readonly at: number;
+  readonly depth: Depth;
+}
+
+export interface ShelfParts {
+  readonly store: Store;
+  readonly firstPlans: Pick<FirstPlans, 'take'>;
+  readonly report: (error: unknown) => void;
+  /** A settled forecast was kept, perhaps with a row of history. */
+  readonly kept: (id: string) => void;
+}
+
+interface Failure {
+  readonly at: number;
+  /** What was to be replaced. */
+  readonly shown: Held | null;
+}
+
+/** An empty shelf over the forecasts of a store. */
+export function createShelf({ store, firstPlans, report, kept: isKept }: ShelfParts): Shelf {
+  const held = new Map<string, Held>();
+  const failures = new Map<string, Failure>();
+  const sheets = createSheets(store);
+  /** By build key: the threats of the last settled forecast, with since when each has stood. */
+  const standing = new Map<number, readonly Threat[]>();
+
+  const at = (id: string, state: GroundState): Held | null => {
+    const one = held.get(id);
+    if (one?.key === state.key) return one;
+    const last = store.forecasts.last(state.key);
+    // What another form of forecasts left out would be shown as if it were not so.
+    if (!last?.current) return null;
+    const { current, ...kept } = last;
+    const found = { ...kept, key: state.key };
+    held.set(id, found);
+    return found;
+  };
+
+  const sinceWhen = (key: number, forecast: Forecast): Forecast => {
+    const last = standing.has(key) ? null : store.forecasts.last(key);
+    const before = standing.get(key) ?? (last?.current ? last.forecast.threats : undefined) ?? [];
+    standing.set(key, before);
+    return { ...forecast, threats: withSince(forecast.threats ?? [], before) };
+  };
+
+  const withFirstPlan = (state: GroundState, forecast: Forecast): Forecast => {
+    try {
+      return firstPlans.take(state, forecast);
+    } catch (error) {
+      report(error);
+      return forecast;
+    }
+  };
+
+  /** Puts a settled forecast on disk, with a row of history if it changed the answer. It can be computed again, so a full disk stops nothing. */
+  const keep = (state: GroundState, { key, ...kept }: Held): void => {
+    sheets.put(state, kept.forecast);
+    standing.set(key, kept.forecast.threats ?? []);
+    try {
+      const before = store.forecasts.last(key);
+      const turn = turnOf(store, state, kept, before);
+      const last = turn && store.forecasts.lastTurn(key);
+      const former = before && last && formerText(before.forecast, [turn.roomMinutes, last.roomMinutes]);
+      store.forecasts.keep(key, kept, turn, former);
+      isKept(state.build.id);
+    } catch (error) {
+      report(error);
+    }
+  };
+
+  return {
+    at,
+    put: (id, state, { forecast, at: computedAt, depth }) => {
+      const before = at(id, state);
+      const settled = depth === 'deep';
+      const one = {
+        key: state.key,
+        forecast: sinceWhen(state.key, withLastRisk(settled ? withFirstPlan(state, forecast) : forecast, before)),
+        ...state.version,
+        computedAt,
+        depth,
+      };
+      if (settled) keep(state, one);
+      held.set(id, one);
+      return one;
+    },
+    former: sheets.of,
+    fail: (id, when) => {
+      const shown = held.get(id) ?? null;
+      const before = failures.get(id);
+      failures.set(id, { at: when, shown });
+      return before === undefined || before.shown !== shown;
+    },
+    failedAt: (id) => failures.get(id)?.at ?? null,
+    succeed: (id) => void failures.delete(id),
+    letGo: (id, key) => {
+      held.delete(id);
+      if (key === null) failures.delete(id);
+      else {
+        standing.delete(key);
+        sheets.letGo(key);
+      }
+    },
+  };
+}
