@@ -3,7 +3,7 @@
 export { type FormerPlan, formerPlanOf } from './07-levelling/index.ts';
 export { withSince } from './09-threats/index.ts';
 export { type FirstPlan, firstCount, firstPlanIn } from './10-answers/index.ts';
-export { attributeRoom, type LedgerSpan, pastInstants, roomSince, sumParts } from './11-ledger/index.ts';
+export { answersAfter, attributeRoom, type LedgerSpan, pastInstants, roomSince, sumParts } from './11-ledger/index.ts';
 export {
   calendarOf,
   dateText,

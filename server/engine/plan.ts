@@ -5,6 +5,7 @@ import type {
   Forecast,
   ForecastParameter,
   ForecastPart,
+  ForecastRisk,
   LogEntry,
   Parameter,
   ParameterUse,
@@ -45,6 +46,8 @@ export interface PlanOptions extends StageOptions {
   readonly first?: FirstPlan;
   /** Draws futures of the schedule too; left out unless given. */
   readonly risk?: RiskOptions;
+  /** Hears of the forecast as it is before its futures are drawn, where that is asked for. */
+  readonly onPlan?: (planned: Forecast) => void;
 }
 
 /**
@@ -63,8 +66,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
   const errors = problems.some((found) => found.severity === 'error' && found.code !== 'event-past');
   // A step that nobody may do is planned as if it needed nobody: a chance made from that would promise too much.
   const nobody = problems.some(({ severity, code }) => severity === 'error' && code === 'nobody');
-  const risk = options.risk === undefined ? undefined : nobody ? null : riskOf(planned, options.risk);
-  const forecast: Forecast = {
+  const plan: Forecast = {
     build: { id: build.id, name: build.name, zone: setting.zone },
     now,
     start: setting.start,
@@ -97,11 +99,17 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     workHours: workHoursAnswer(planned, spells),
     problems,
     doubts: doubtsOf(planned),
-    ...(risk === undefined ? {} : { risk }),
     complete: !errors && (planned.schedule !== null || planned.work.lots.length === 0) && planned.beyond.size === 0,
   };
-  const threatened = { ...forecast, threats: threatsOf(forecast, risk ?? null, now, build.machines) };
-  return { ...threatened, soundness: soundnessOf({ planned, forecast: threatened }) };
+  const withRisk = (risk: ForecastRisk | null | undefined): Forecast => {
+    const forecast = risk === undefined ? plan : { ...plan, risk };
+    const threatened = { ...forecast, threats: threatsOf(forecast, risk ?? null, now, build.machines) };
+    return { ...threatened, soundness: soundnessOf({ planned, forecast: threatened }) };
+  };
+  if (options.risk === undefined) return withRisk(undefined);
+  if (nobody) return withRisk(null);
+  options.onPlan?.(withRisk(undefined));
+  return withRisk(riskOf(planned, options.risk));
 }
 
 function parameterAnswer(parameter: Parameter, quantities: Quantities): ForecastParameter {

@@ -137,7 +137,7 @@ function sendWait(request: FastifyRequest, reply: FastifyReply, sentence: string
 
 function wantsData(request: FastifyRequest): boolean {
   const accept = request.headers.accept ?? '';
-  return /\.json($|\?)|\/count\/state($|\?)/.test(request.url) || (accept.includes('json') && !accept.includes('html'));
+  return /\.json($|\?)|\/count\/now($|\?)/.test(request.url) || (accept.includes('json') && !accept.includes('html'));
 }
 
 /** A sentence as a page, as a sheet where a page is open already, or as data where data was asked for. */

@@ -194,7 +194,10 @@ describe('time that goes by', () => {
   it('renews nothing that nobody looks at, however long the server runs', async () => {
     const tasks: PlanTask[] = [];
     const { planner, clock } = await bench({
-      computeForecast: (build, log, now, task) => (tasks.push(task), simpleForecast(build, log, now)),
+      computeForecast: (build, log, now, task) => {
+        tasks.push(task);
+        return simpleForecast(build, log, now);
+      },
     });
     const before = tasks.length;
     for (let quarter = 1; quarter <= 8; quarter++) {

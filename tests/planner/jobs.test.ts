@@ -29,8 +29,14 @@ function queue(hands = 1) {
         begun.push({
           name,
           hand,
-          end: (value = name) => (resolve(value), turn()),
-          fail: (error) => (reject(error), turn()),
+          end: (value = name) => {
+            resolve(value);
+            return turn();
+          },
+          fail: (error) => {
+            reject(error);
+            return turn();
+          },
         });
       });
     return jobs.ask({ kind, build, version: at(logSeq), run, ...more });

@@ -164,6 +164,8 @@ test('what has drifted since the last line is time that went by', async () => {
 
 test('an empty ledger says so, and one of a single line', async () => {
   const page = await wall([]);
+  await page('');
+  await fake.planner.settled();
   expect(await page('/ledger')).toContain(
     'As much as at first, today 10:12. Nothing gained or cost room in this time.',
   );

@@ -6,7 +6,6 @@ import type { Planned } from '../stages/index.ts';
 import { type Futures, type RiskOptions, runFutures } from './run-futures.ts';
 import { quantilesOf, ranksOf, shareError, spearman, standardDeviation } from './statistics.ts';
 import type { Tally } from './tally.ts';
-import type { World } from './worlds.ts';
 
 /**
  * A step that drives fewer futures than this is not tried out as planned; nor more steps, nor in more futures, than these. One that has
@@ -27,7 +26,8 @@ export function riskOf(planned: Planned, options: RiskOptions): ForecastRisk | n
  * Guide 2004, Vanhoucke 2010; the end in working minutes, save for a step that goes by the clock), and what it costs (see
  * `withCosts`): the mean end less the mean end of the same futures with that step as planned. Deterministic.
  */
-export function riskAnswer({ planned, seed, count, readyAt, finishAt, tally, fans, worlds }: Futures): ForecastRisk {
+export function riskAnswer(futures: Futures): ForecastRisk {
+  const { planned, seed, count, readyAt, finishAt, tally, fans, worlds } = futures;
   const { setting } = planned;
   const { lossRate } = worlds[0]!;
   const chance = (target: number, hits: number): Chance => ({
@@ -44,7 +44,7 @@ export function riskAnswer({ planned, seed, count, readyAt, finishAt, tally, fan
     event: chance(setting.event, tally.event),
     readyAt: quantilesOf(readyAt),
     finishAt: finishes,
-    steps: withCosts(stepRisks(planned, tally), planned, tally, worlds),
+    steps: withCosts(stepRisks(planned, tally), futures),
     lostDaysPerHundred: (100 * lossRate.shape) / lossRate.days,
     beyond: tally.beyond,
     fans: fans.answer(Math.max(finishes.p95, setting.event)),
@@ -82,9 +82,9 @@ function scaleOf(column: Int32Array, tally: Tally) {
 
 /**
  * The steps that move the end most (criticality times the size of the cruciality) with what they cost: the mean of the end less the end of
- * the same future with the step as planned, and that mean's standard error, from HELD.futures, or from HELD.first where these cost nothing.
+ * the same future with the step as planned, and that mean's standard error, from HELD.futures, or from HELD.first where these cost nothing, or as far as the time goes.
  */
-function withCosts(risks: readonly StepRisk[], planned: Planned, tally: Tally, worlds: readonly World[]): StepRisk[] {
+function withCosts(risks: readonly StepRisk[], { planned, tally, worlds, isOver }: Futures): StepRisk[] {
   const weight = ({ criticality, cruciality }: StepRisk) => criticality * Math.abs(cruciality ?? 0);
   const tried = risks
     .filter((risk) => risk.criticality >= HELD.criticality && weight(risk) > 0)
@@ -97,16 +97,17 @@ function withCosts(risks: readonly StepRisk[], planned: Planned, tally: Tally, w
     const ends = tally.ends(step);
     const saved: number[] = [];
     let sum = 0;
-    while (saved.length < futures && !(saved.length === HELD.first && sum <= 0)) {
+    while (saved.length < futures && !(saved.length === HELD.first && sum <= 0) && !isOver()) {
       const n = saved.length;
       const world = worlds[n % worlds.length]!;
       const minutes = ends[n]! - tally.endOf(world.run(n, world.stepOf.indexOf(step)), world, step);
       saved.push(minutes);
       sum += minutes;
     }
+    if (saved.length === 0) return risk;
     return {
       ...risk,
-      costMinutes: Math.round(sum / saved.length),
+      costMinutes: Math.round(sum / saved.length) + 0,
       costError: Math.round(standardDeviation(saved) / Math.sqrt(saved.length)),
     };
   });

@@ -10,6 +10,9 @@ export interface RiskOptions {
   readonly futures?: number;
   /** Stops once every chance is known to this standard error; 0.005 unless given, 0 never stops early. */
   readonly exactness?: number;
+  /** Time at most, counted by `clock`, for the futures and what their answer asks of them; without a clock only futures count. */
+  readonly milliseconds?: number;
+  readonly clock?: () => number;
 }
 
 /** Futures that were drawn. Future n of two cases with the same seed meets the same luck wherever they are alike. */
@@ -26,12 +29,18 @@ export interface Futures {
   readonly tally: Tally;
   readonly fans: Fans;
   readonly worlds: readonly World[];
+  /** Whether the time is over. */
+  readonly isOver: () => boolean;
 }
 
 const FUTURES = 2000;
 const EXACTNESS = 0.005;
 /** Chances are looked at after each of these many futures; none stops earlier. */
 const BATCH = 500;
+/** Futures that are drawn whatever the time. */
+const LEAST = 100;
+/** Share of the time that the futures have; the rest is for what steps cost. */
+const SHARE = 0.7;
 
 /**
  * Futures of the levelled schedule in which all that is uncertain is drawn (see `uncertaintyOf`) and the lots are dispatched
@@ -49,11 +58,13 @@ export function runFutures(planned: Planned, options: RiskOptions): Futures | nu
   const exactness = options.exactness ?? EXACTNESS;
   const tally = new Tally(planned, most);
   const fans = new Fans(planned);
+  const isPast = timer(options);
   while (tally.count < most) {
     const world = worlds[tally.count % worlds.length]!;
     const future = world.run(tally.count);
     tally.add(future, world);
     fans.add(future.finishes, world.fanLots);
+    if (tally.count >= LEAST && isPast(SHARE)) break;
     if (exactness > 0 && tally.count % BATCH === 0 && tally.error() <= exactness) break;
   }
   const drawn = (column: Int32Array) => column.subarray(0, tally.count);
@@ -66,5 +77,13 @@ export function runFutures(planned: Planned, options: RiskOptions): Futures | nu
     tally,
     fans,
     worlds,
+    isOver: () => isPast(1),
   };
+}
+
+/** Whether a share of the time is over, counted from now; never without a clock. */
+function timer({ clock, milliseconds = Number.POSITIVE_INFINITY }: RiskOptions): (share: number) => boolean {
+  if (clock === undefined) return () => false;
+  const began = clock();
+  return (share) => clock() - began >= share * milliseconds;
 }

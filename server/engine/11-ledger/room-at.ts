@@ -37,11 +37,13 @@ export interface Survey {
 
 /**
  * The engine's own answers: a short search that keeps the plan before as the long one does, so that two states differ by
- * what they are and not by the luck of a search. Deterministic.
+ * what they are and not by the luck of a search. Deterministic. `clock` is asked now and then and may throw to end the work.
  */
-export function answersAfter(former: FormerPlan): Answers {
+export function answersAfter(former: FormerPlan, clock?: () => number): Answers {
+  const levelling = clock === undefined ? SHORT : { ...SHORT, milliseconds: Number.MAX_SAFE_INTEGER, clock };
+
   const planned = ({ build, log, now, paces }: RoomState) =>
-    runStages(build, log, now, { levelling: SHORT, former, ...(paces === undefined ? {} : { paces }) }).planned;
+    runStages(build, log, now, { levelling, former, ...(paces === undefined ? {} : { paces }) }).planned;
   return {
     room: (state) => roomAnswer(planned(state)).readyBy.clock,
     survey: (state) => surveyOf(planned(state)),

@@ -3,7 +3,7 @@ import { attributeRoom } from '../../engine/index.ts';
 import { planBuild } from '../../engine/plan.ts';
 import type { Forecast } from '../../model/index.ts';
 import type { Background, PlanTask } from './tasks.ts';
-import { type Watch, watchAlone } from './watch.ts';
+import { clockOf, type Watch, watchAlone } from './watch.ts';
 
 /** The same build, log, now, former and first plan give the same forecast, where time does not end the search first. */
 const SEED = 1;
@@ -13,32 +13,38 @@ const SEARCHED_SCHEDULES = 2_000;
 const QUICK_SCHEDULES = 20;
 /** Futures of the first answer, so that a tap is soon followed by its chance: some tenths of a second for 300 lots. */
 const QUICK_FUTURES = 500;
-/** Milliseconds that the search has for each lot, and at least and at most. */
-const SEARCH = { perLot: 1, least: 1_000, most: 30_000 };
+/** Milliseconds for each lot, at least and at most: of a search, and of the futures of a first and of a searched answer. */
+const TIMES = {
+  search: { perLot: 1, least: 1_000, most: 30_000 },
+  firstFutures: { perLot: 1, least: 600, most: 15_000 },
+  futures: { perLot: 1.2, least: 1_500, most: 30_000 },
+} as const;
 
 /**
  * The forecast that a task asks for. A quick one is the plan after a few passes, with a first chance; `onPlan` hears of the plan
  * before the chance is drawn. A deep one is the plan after the search, which ends with its passes or its time, whichever is
  * first. `watch` may end either before that.
  */
-export function computePlan(
-  task: PlanTask,
-  watch: Watch = watchAlone(),
-  _onPlan?: (early: Forecast) => void,
-): Forecast {
+export function computePlan(task: PlanTask, watch: Watch = watchAlone(), onPlan?: (early: Forecast) => void): Forecast {
   const { build, log, now, depth, former, first, noChance } = task;
   const isQuick = depth === 'quick';
   const clock = clockOf(watch);
   const levelling = {
     seed: SEED,
     schedules: isQuick ? QUICK_SCHEDULES : SEARCHED_SCHEDULES,
-    milliseconds: isQuick ? Number.MAX_SAFE_INTEGER : searchTime(task.lots ?? Number.POSITIVE_INFINITY),
+    milliseconds: isQuick ? Number.MAX_SAFE_INTEGER : timeOf('search', task.lots),
     clock,
   };
-  const risk = { seed: SEED, ...(isQuick ? { futures: QUICK_FUTURES } : {}) };
+  const risk = {
+    seed: SEED,
+    ...(isQuick ? { futures: QUICK_FUTURES } : {}),
+    milliseconds: timeOf(isQuick ? 'firstFutures' : 'futures', task.lots),
+    clock,
+  };
   return planBuild(build, log, now, {
     levelling,
     ...(noChance ? {} : { risk }),
+    ...(onPlan ? { onPlan } : {}),
     ...(former ? { former } : {}),
     ...(first ? { first } : {}),
   });
@@ -50,11 +56,8 @@ export const atOnce: Background = {
   attribute: async (span) => attributeRoom(span),
 };
 
-function searchTime(lots: number): number {
-  return Math.min(SEARCH.most, Math.max(SEARCH.least, lots * SEARCH.perLot));
-}
-
-/** A clock that stands at the end of all time once it is enough. */
-function clockOf({ clock, isEnough }: Watch): () => number {
-  return () => (isEnough() ? Number.POSITIVE_INFINITY : clock());
+/** The most where nobody knows how many lots there are. */
+function timeOf(what: keyof typeof TIMES, lots = Number.POSITIVE_INFINITY): number {
+  const { perLot, least, most } = TIMES[what];
+  return Math.min(most, Math.max(least, lots * perLot));
 }

@@ -31,6 +31,11 @@ export function watchOf(signal: Int32Array, say: (said: { done: number; total: n
   };
 }
 
+/** A clock for the engine that stands at the end of all time once it is enough. */
+export function clockOf({ clock, isEnough }: Watch): () => number {
+  return () => (isEnough() ? Number.POSITIVE_INFINITY : clock());
+}
+
 /** The watch of work that nobody ends: its clock stands still, so that the same work gives the same answer however long it takes. */
 export function watchAlone(): Watch {
   return { clock: () => 0, isEnough: () => false, progress: () => undefined };

@@ -1,12 +1,12 @@
 /** What a thread of the background runs (see `pool.ts`). */
 import { setPriority } from 'node:os';
 import { type MessagePort, threadId } from 'node:worker_threads';
-import { attributeRoom, type LedgerSpan } from '../../engine/index.ts';
+import { answersAfter, attributeRoom, type LedgerSpan } from '../../engine/index.ts';
 import type { Forecast, LedgerPart } from '../../model/index.ts';
 import { computePlan } from './compute.ts';
 import type { Said } from './pool.ts';
 import type { PlanTask } from './tasks.ts';
-import { watchOf } from './watch.ts';
+import { clockOf, watchOf } from './watch.ts';
 
 /** On Linux this is of the calling thread alone: a search never holds up the thread that answers taps. */
 const BEHIND_OTHERS = 10;
@@ -25,6 +25,6 @@ export function plan({ task, signal, port }: Asked & { readonly task: PlanTask }
 
 /** Where the room went. */
 export function attribute({ span, signal, port }: Asked & { readonly span: LedgerSpan }): LedgerPart[] {
-  void watchOf(signal, (said) => port.postMessage(said));
-  return attributeRoom(span);
+  const watch = watchOf(signal, (said) => port.postMessage(said));
+  return attributeRoom(span, answersAfter(span.former, clockOf(watch)));
 }
