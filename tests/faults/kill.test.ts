@@ -1,8 +1,8 @@
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { createPlanner } from '../../server/planner/index.ts';
+import { byHand } from '../planner/at-once.ts';
 import { openStore, scratch } from '../store/helpers.ts';
-import { byHand } from '../support/background.ts';
 import { countedForecast } from '../support/count-app.ts';
 import { BUILD, openServers, Phone, prepare } from './servers.ts';
 

@@ -43,7 +43,7 @@ test('a thread that dies at its task fails that task alone', async () => {
 test('a thread that hangs fails its task after a while, and the next task has a thread', async () => {
   const file = join(scratch(), 'worker.mjs');
   writeFileSync(file, "export const plan = ({ task }) => { while (task.depth === 'deep'); return { steps: [] }; };");
-  const pool = createForecastPool(1, pathToFileURL(file), 400);
+  const pool = createForecastPool(1, pathToFileURL(file), 2_000);
   try {
     await expect(pool.plan(TASK, hand())).rejects.toThrow(/abort/i);
     expect(await pool.plan({ ...TASK, depth: 'quick' }, hand())).toEqual({ steps: [] });
@@ -56,10 +56,10 @@ test('the limit of a task counts from its beginning, however many wait before it
   const file = join(scratch(), 'worker.mjs');
   writeFileSync(
     file,
-    'export const plan = ({ task }) => { const end = Date.now() + 250; while (Date.now() < end); return { now: task.now }; };',
+    'export const plan = ({ task }) => { const end = Date.now() + 700; while (Date.now() < end); return { now: task.now }; };',
   );
-  // Each takes a quarter of a second and has one second; all six take more than that.
-  const pool = createForecastPool(1, pathToFileURL(file), 1_000);
+  // Each takes 0.7 seconds and has three; all six take more than that.
+  const pool = createForecastPool(1, pathToFileURL(file), 3_000);
   const jobs = createJobs();
   try {
     const asked = [1, 2, 3, 4, 5, 6].map((now) =>

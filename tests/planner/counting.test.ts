@@ -28,8 +28,8 @@ async function answer(entry: NewLogEntry, who = 'maker', build = RICH) {
 }
 
 describe('what an entry may say', () => {
-  it('of lost time is one person or one machine, and of a machine as many as there are', () => {
-    const { planner } = bench();
+  it('of lost time is one person or one machine, and of a machine as many as there are', async () => {
+    const { planner } = await bench();
     const lost = (more: Partial<NewLogEntry>) => {
       const entry = noonTap({ kind: 'lost', until: '2026-11-30T14:00:00Z', ...more });
       const { step: _, n: __, ...bare } = entry;
@@ -42,8 +42,8 @@ describe('what an entry may say', () => {
     expect(lost({ machine: 'laser' }).problems[0]?.message).toMatch(/no machine "laser" in this build/);
   });
 
-  it('of units that were counted before is for scrap alone', () => {
-    const { planner } = bench();
+  it('of units that were counted before is for scrap alone', async () => {
+    const { planner } = await bench();
     const [scrap, done] = [noonTap({ kind: 'scrapped', counted: true }), noonTap({ counted: true })];
     expect(planner.append('lantern', [scrap, done], 'maker').map(({ state }) => state)).toEqual(['stored', 'refused']);
   });

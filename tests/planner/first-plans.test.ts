@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import type { Build, LogEntry } from '../../server/model/index.ts';
 import { createPlanner } from '../../server/planner/index.ts';
 import { lantern, openStore } from '../store/helpers.ts';
-import { quickly, SHORT_PAUSES } from '../support/background.ts';
+import { quickly, SHORT_PAUSES } from './at-once.ts';
 import { NOON, noonTap } from './helpers.ts';
 
 function running(store = openStore()) {

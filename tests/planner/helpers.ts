@@ -8,7 +8,7 @@ import {
 } from '../../server/planner/index.ts';
 import type { Store } from '../../server/store/index.ts';
 import { lantern, openStore, tap } from '../store/helpers.ts';
-import { SHORT_PAUSES } from '../support/background.ts';
+import { SHORT_PAUSES } from './at-once.ts';
 import { NOON, simpleForecast } from './simple-forecast.ts';
 
 export * from './simple-forecast.ts';

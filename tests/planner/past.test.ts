@@ -3,7 +3,7 @@ import type { LedgerSpan } from '../../server/engine/11-ledger/index.ts';
 import type { LedgerPart, LogEntry } from '../../server/model/index.ts';
 import { createPlanner, type PlanTask } from '../../server/planner/index.ts';
 import { lantern, openStore } from '../store/helpers.ts';
-import { byHand, SHORT_PAUSES } from '../support/background.ts';
+import { byHand, SHORT_PAUSES } from './at-once.ts';
 import { NOON, noonTap, simpleForecast } from './helpers.ts';
 
 const DAY = 1440;

@@ -12,7 +12,7 @@ import { buildApp } from '../../server/web/app.ts';
 import { registerWaysIn, type WaysIn } from '../../server/web/routes/access.ts';
 import { registerCount } from '../../server/web/routes/count.ts';
 import { hashOf, newToken } from '../../server/web/secrets.ts';
-import { byHand, SHORT_PAUSES } from './background.ts';
+import { byHand, SHORT_PAUSES } from '../planner/at-once.ts';
 import { fakeBuild } from './fake-build.ts';
 import { FAKE_NOW, fakeForecast } from './fake-forecast.ts';
 

@@ -4,7 +4,7 @@ import type { Build, Forecast, LogEntry } from '../../server/model/index.ts';
 import { createPlanner, type RunningPlanner } from '../../server/planner/index.ts';
 import { createStore, openDatabase, type Store } from '../../server/store/index.ts';
 import { buildApp } from '../../server/web/app.ts';
-import { byHand, SHORT_PAUSES } from './background.ts';
+import { byHand, SHORT_PAUSES } from '../planner/at-once.ts';
 import { fakeBuild } from './fake-build.ts';
 import { FAKE_NOW, type FakeTune, fakeForecast } from './fake-forecast.ts';
 

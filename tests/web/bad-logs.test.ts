@@ -4,7 +4,7 @@ import { createPlanner, type RunningPlanner } from '../../server/planner/index.t
 import { createStore, openDatabase } from '../../server/store/index.ts';
 import { buildApp } from '../../server/web/app.ts';
 import { filing, NOW } from '../engine/_filing.ts';
-import { quickly, SHORT_PAUSES } from '../support/background.ts';
+import { quickly, SHORT_PAUSES } from '../planner/at-once.ts';
 import { BAD_LOGS } from '../support/bad-logs.ts';
 
 let app: FastifyInstance;

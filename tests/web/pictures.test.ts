@@ -3,7 +3,7 @@ import { demoFile } from '../../seed/demo.ts';
 import { createPlanner } from '../../server/planner/index.ts';
 import { createStore, openDatabase } from '../../server/store/index.ts';
 import { buildApp } from '../../server/web/app.ts';
-import { quickly, SHORT_PAUSES } from '../support/background.ts';
+import { quickly, SHORT_PAUSES } from '../planner/at-once.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 import { FAKE_NOW } from '../support/fake-forecast.ts';
 

@@ -1,6 +1,5 @@
 /** How deep the engine looks: a first answer that somebody waits for, and the search that goes on behind it. */
-import { attributeRoom } from '../../engine/index.ts';
-import { planBuild } from '../../engine/plan.ts';
+import { attributeRoom, planBuild } from '../../engine/index.ts';
 import type { Forecast } from '../../model/index.ts';
 import type { Background, PlanTask } from './tasks.ts';
 import { clockOf, type Watch, watchAlone } from './watch.ts';

@@ -9,7 +9,7 @@ import type { PlanTask } from './tasks.ts';
 import { clockOf, watchOf } from './watch.ts';
 
 /** On Linux this is of the calling thread alone: a search never holds up the thread that answers taps. */
-const BEHIND_OTHERS = 10;
+const BEHIND_OTHERS = 5;
 if (process.platform === 'linux' && threadId !== 0) setPriority(0, BEHIND_OTHERS);
 
 interface Asked {
