@@ -1,6 +1,7 @@
 /** Count: the phone's page. The steps that can be worked on now come first; one ticket is open, its first button is huge. */
 import type { CountState, CountStep } from '../client/count/count-wire.ts';
 import { BookHead, Document, Sheet } from '../frame/layout.tsx';
+import { TodayLink } from '../parts/today-link.tsx';
 import type { Html } from '../render.ts';
 import { countTexts as say } from '../texts/count.ts';
 import { frameTexts } from '../texts/frame.ts';
@@ -36,6 +37,7 @@ export function CountPage({ page, state, helper }: CountProps): Html {
           <p class="threat">{say.noScript}</p>
         </noscript>
         <Keeping />
+        {helper ? null : <TodayLink page={page} />}
         <Tickets state={state} />
         <LastTap />
         <Doubts />

@@ -5,6 +5,7 @@ import { screenHref } from '../links.ts';
 import { Capacity, Left } from '../parts/capacity.tsx';
 import { Due } from '../parts/due.tsx';
 import { Tight } from '../parts/tight.tsx';
+import { TodayLink } from '../parts/today-link.tsx';
 import { Why } from '../parts/why.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
@@ -32,6 +33,7 @@ export function CountdownSheet({ page, since }: VerdictProps): Html {
   return (
     <Sheet page={page} screen="countdown" refresh={screenHref(page.build.id, 'countdown')}>
       <Verdict page={page} since={since} />
+      <TodayLink page={page} />
       <Errors page={page} />
       <div class="columns">
         <section aria-labelledby="due-title">

@@ -1,6 +1,7 @@
 /** Dates: the last moment for everything, day under day like the pages of a job book, the event at the foot. */
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
+import { TodayLink } from '../parts/today-link.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
@@ -43,6 +44,7 @@ export function DatesSheet({ page }: { page: BuildPage }): Html {
       <p class="quiet">
         {say.intro} {say.moves}
       </p>
+      <TodayLink page={page} />
       {missed.length === 0 ? null : (
         <section class="missed" aria-labelledby="missed-title">
           <h2 id="missed-title" class="threat">

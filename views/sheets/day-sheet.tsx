@@ -7,7 +7,7 @@ import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { Scroll, stepName } from '../words/marks.tsx';
-import { counted, dayText } from '../words/wording.ts';
+import { counted, dayText, lateFromStart, soonText, whenText } from '../words/wording.ts';
 import { DayStamp } from './dates.tsx';
 
 const say = texts.dates;
@@ -56,11 +56,10 @@ function DayTurns({ page, day }: DayProps): Html {
 }
 
 function DayLists({ page, day }: DayProps): Html | null {
-  const time = (at: number) => page.clock.read(at).time;
   const lists: [string, string[]][] = [
-    [say.toOrder, day.orders.map((it) => `${it.name} ${say.before(time(it.by))}`)],
-    [say.toDecide, day.decisions.map((it) => `${it.question} ${say.before(time(it.by))}`)],
-    [say.coming, day.arrivals.map((it) => `${it.name} ${time(it.at)}`)],
+    [say.toOrder, day.orders.map(({ name, by }) => dueWords(page, name, by, say.shouldBeOrdered))],
+    [say.toDecide, day.decisions.map(({ question, by }) => dueWords(page, question, by, say.shouldBeDecided))],
+    [say.coming, day.arrivals.map(({ name, at }) => say.at(name, page.clock.read(at).time))],
   ];
   const filled = lists.filter(([, items]) => items.length > 0);
   if (filled.length === 0) return null;
@@ -76,6 +75,15 @@ function DayLists({ page, day }: DayProps): Html | null {
       ))}
     </dl>
   );
+}
+
+type Missed = (name: string, when: string) => string;
+
+/** A last moment that is to come by its time; one that has passed by its own day, which is not the day of this sheet. */
+function dueWords({ forecast, clock }: BuildPage, name: string, by: number, missed: Missed): string {
+  if (by >= forecast.now) return say.before(name, clock.read(by).time);
+  const late = lateFromStart(forecast, by);
+  return late === null ? missed(name, whenText(clock, by, forecast.now)) : say.tooLate(name, late);
 }
 
 /** Lots that follow each other are one spell; `firstLot` is the first of them. */
@@ -243,7 +251,22 @@ function spellWords({ forecast }: BuildPage, spell: DaySpell): string {
   return `${verb}${stepName(forecast, spell.step)}${units}${set}`;
 }
 
-function endWords({ clock }: BuildPage, day: DaySheet, spell: DaySpell): string {
-  const end = spell.finish >= day.end ? say.afterDay : say.till(clock.read(spell.finish).time);
+function endWords(page: BuildPage, day: DaySheet, spell: DaySpell): string {
+  const { clock, forecast } = page;
+  const ended = endedAt(page, spell);
+  const end =
+    ended !== null
+      ? say.ended(soonText(clock, ended, forecast.now))
+      : spell.finish >= day.end
+        ? say.afterDay
+        : say.till(clock.read(spell.finish).time);
   return spell.pinned === true ? `${end}, ${say.pinned}` : end;
+}
+
+/** When a run that is planned to end now had really ended: its machine waits for somebody to unload it. Null for the rest. */
+function endedAt({ forecast }: BuildPage, { kind, step, set, finish }: DaySpell): number | null {
+  if (kind !== 'run' || finish > forecast.now) return null;
+  const loads = forecast.steps.find(({ id }) => id === step)?.underWay ?? [];
+  const over = loads.filter((load) => load.set === set && load.backAt < finish).map(({ backAt }) => backAt);
+  return over.length === 0 ? null : Math.max(...over);
 }

@@ -183,7 +183,7 @@ function partWords(page: BuildPage, part: ForecastPart): string[] {
     ...part.usedIn.map((it) => say.perParent(figure(it.count), nameOfPart(page, it.part))),
     part.yield < 1 ? say.yields(percent(part.yield)) : null,
     part.onHand > 0 ? say.onHand(figure(part.onHand)) : null,
-    part.packs === null ? null : say.packs(figure(part.packs)),
+    part.packs === null || part.packs === part.toBuy ? null : say.packs(part.packs),
     part.revision === null ? null : say.revision(part.revision),
   ];
   return words.filter((it) => it !== null);

@@ -1,4 +1,6 @@
 /** The words of Design, Steps, Hands, History, Contents, the list of builds and of errors. */
+import { some } from './grammar.ts';
+
 export const pageTexts = {
   more: 'More',
   design: {
@@ -21,7 +23,7 @@ export const pageTexts = {
     scrapped: 'Scrapped',
     cost: 'Cost',
     perParent: (count: string, parent: string) => `${count} in each ${parent}`,
-    packs: (n: string) => `${n} packs`,
+    packs: (n: number) => some(n, 'pack', 'packs'),
     yields: (share: string) => `${share} come out good`,
     onHand: (n: string) => `${n} on hand`,
     revision: (name: string) => `revision ${name}`,
