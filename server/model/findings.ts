@@ -240,13 +240,14 @@ export type PaceNote =
   | { readonly code: 'changed'; readonly at: number; readonly before: number; readonly since: number }
   /** Shares of the time at each doubling of the units: by these counts, and as it was given (1: none). */
   | { readonly code: 'learnt'; readonly counts: number; readonly rate: number; readonly given: number }
-  /** One count far from the others. */
+  /** One count far from the others; `weight`: how far it is believed, 0 to 1. */
   | {
       readonly code: 'stands-out';
       readonly at: number;
       readonly units: number;
       readonly minutes: number;
       readonly others: number;
+      readonly weight: number;
     }
   /** Units counted in a time that cannot be told. */
   | { readonly code: 'untimed'; readonly units: number };

@@ -36,7 +36,8 @@ export const paceTexts = {
   learnt: (counts: number, percent: string, given: string | null) =>
     `After ${counts} counts: at each doubling of the number a unit takes ${percent} of the time (${given === null ? 'no learning was set' : `${given} was set`}).`,
   standsOut: (when: string, units: number, minutes: string, each: string, others: string) =>
-    `The count of ${when} stands out: ${units} in ${minutes} min, ${each} min each, where the others took ${others}. It is kept.`,
+    `The count of ${when} stands out: ${units} in ${minutes} min, ${each} min each, where the others took ${others}.`,
+  weighs: (share: string | null) => `It is kept, and weighs ${share ?? 'less than 1 %'} of what it would.`,
   slower: 'Did the clock run on, or was something else done meanwhile?',
   faster: 'Were some of them made before?',
   untimed: (units: number) =>

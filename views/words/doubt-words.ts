@@ -55,11 +55,12 @@ function noteText({ now }: Pick<Forecast, 'now'>, clock: WallClock, note: PaceNo
     case 'learnt':
       return sayPace.learnt(note.counts, percent(note.rate), note.given < 1 ? percent(note.given) : null);
     case 'stands-out': {
-      const { at, units, minutes, others } = note;
+      const { at, units, minutes, others, weight } = note;
       const each = minutes / units;
       const [whole, one, rest] = [minutes, each, others].map(twoFigures);
       const question = each > others ? sayPace.slower : sayPace.faster;
-      return `${sayPace.standsOut(whenText(clock, at, now), units, whole!, one!, rest!)} ${question}`;
+      const share = weight < 0.01 ? null : percent(weight);
+      return `${sayPace.standsOut(whenText(clock, at, now), units, whole!, one!, rest!)} ${sayPace.weighs(share)} ${question}`;
     }
     case 'untimed':
       return sayPace.untimed(note.units);

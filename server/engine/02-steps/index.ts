@@ -10,7 +10,7 @@ export type { PinnedUnits, SetPlan, StepPlan } from './step.ts';
 /** The work pattern of a step in minutes: its phases with the hands, machines and suppliers they need. */
 export type { MeasuredPace, PlannedHands, PlannedLead, PlannedPhase } from './step-phases.ts';
 /** What each step of a build comes to: its units by set, what of them is left after the log, and its work pattern in minutes. */
-export { pacedPhase, stepPlansOf, withPaces } from './step-plan.ts';
+export { isPacedByLot, pacedPhase, stepPlansOf, withPaces } from './step-plan.ts';
 
 /** Minutes of hands that a unit of a step takes. */
 export { nextUnitMinutes, unitsOfLot } from './unit-minutes.ts';

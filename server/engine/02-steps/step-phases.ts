@@ -56,7 +56,7 @@ export interface PlannedLead {
 
 export type PlannedPhase = PlannedHands | PlannedRun | PlannedWait | PlannedLead;
 
-/** What counting says of a step's pace, in place of the estimate: hands minutes of the first unit. */
+/** What counting says of a step's pace, in place of the estimate: hands minutes of the first unit, or of each lot where no unit has its own. */
 export interface MeasuredPace {
   readonly firstUnitMinutes: number;
   readonly origin: Origin;

@@ -102,7 +102,7 @@ function lotsOf(plan: StepPlan): number {
 }
 
 /**
- * The steps at these paces: the first hands phase with minutes a unit takes the pace in place of its estimate. A step that is
+ * The steps at these paces: the phase that is timed (see `pacedPhase`) takes the pace in place of its estimate. A step that is
  * not in `paces` stays as it is. O(steps).
  */
 export function withPaces(steps: readonly StepPlan[], paces: ReadonlyMap<string, MeasuredPace>): readonly StepPlan[] {
@@ -112,15 +112,27 @@ export function withPaces(steps: readonly StepPlan[], paces: ReadonlyMap<string,
     const timed = pacedPhase(plan);
     if (pace === undefined || timed === null) return plan;
     const { firstUnitMinutes, origin, learningRate = plan.learningRate } = pace;
-    const phases = plan.phases.map((phase) => (phase === timed ? { ...timed, firstUnitMinutes } : phase));
+    const measured = isPacedByLot(plan) ? { fixedMinutes: firstUnitMinutes } : { firstUnitMinutes };
+    const phases = plan.phases.map((phase) => (phase === timed ? { ...timed, ...measured } : phase));
     return { ...plan, phases, origin, learningRate };
   });
 }
 
-/** The phase whose pace is counted: the first of hands with minutes a unit; null where there is none. */
+/**
+ * The phase whose pace is counted: the first of hands with minutes a unit, else the longest of hands with minutes a lot. Null where
+ * there is none, and where nothing but loading and unloading a machine is done by hand: its counts time the machine.
+ */
 export function pacedPhase({ phases }: Pick<StepPlan, 'phases'>): PlannedHands | null {
-  for (const phase of phases) if (phase.kind === 'hands' && phase.firstUnitMinutes > 0) return phase;
-  return null;
+  const hands = phases.filter((phase) => phase.kind === 'hands');
+  const byUnit = hands.find((phase) => phase.firstUnitMinutes > 0);
+  if (byUnit !== undefined || phases.some(({ kind }) => kind === 'run')) return byUnit ?? null;
+  const longest = hands.reduce((most, { fixedMinutes }) => Math.max(most, fixedMinutes), 0);
+  return hands.find(({ fixedMinutes }) => fixedMinutes > 0 && fixedMinutes === longest) ?? null;
+}
+
+/** Whether what is timed of a step is its lots: no unit takes minutes of its own. */
+export function isPacedByLot(plan: Pick<StepPlan, 'phases'>): boolean {
+  return pacedPhase(plan)?.firstUnitMinutes === 0;
 }
 
 interface Context extends PhaseContext {

@@ -57,5 +57,6 @@ function isBorneOut(paces: readonly number[], from: number, before: number, sinc
 
 /** The minutes that as many units would have taken at the pace of the first. */
 export function asFirstUnits({ units, minutes, unitsBefore }: TimedCount, rate: number): number {
+  if (rate === 1) return minutes;
   return (minutes * units) / lotMinutes(1, rate, unitsBefore + 1, unitsBefore + units);
 }

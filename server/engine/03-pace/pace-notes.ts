@@ -1,17 +1,13 @@
 /** What is said of a pace beside its figures: what surprises, what changed, what stands out, what could not be timed. */
 import type { PaceNote } from '../../model/index.ts';
-import { asFirstUnits, type Change } from './pace-change.ts';
+import type { Change } from './pace-change.ts';
 import type { Learning } from './pace-learning.ts';
+import type { OddCount } from './pace-odd-counts.ts';
 import type { Readings, TimedCount } from './pace-readings.ts';
 
 /** How far a measured pace may lie from the estimate before that is said, and before it is asked about. */
 const SAID = 1.5;
 const ASKED = 5;
-/** A single count stands out at so many times the pace of the others, or that part of it; of fewer counts none does. */
-const STANDS_OUT = 3;
-/** Nor does one that took but so many minutes more or less: a single unit tapped late. */
-const LEAST_MINUTES = 10;
-const FEWEST_COUNTS = 4;
 
 export interface Told {
   readonly readings: Readings;
@@ -21,6 +17,7 @@ export interface Told {
   readonly estimate: number;
   readonly learning: Learning;
   readonly change: Change | null;
+  readonly odd: readonly OddCount[];
 }
 
 /** The notes; none where all is as expected. */
@@ -47,27 +44,12 @@ function learnt({ learning: { rate, given, counts } }: Told): PaceNote[] {
   return counts === 0 ? [] : [{ code: 'learnt', counts, rate, given }];
 }
 
-/** The count furthest from the others of its side of a change. It is told, and counts all the same. */
-function standsOut({ counts, change, learning }: Told): PaceNote[] {
-  const sides = change === null ? [counts] : [counts.slice(0, change.from), counts.slice(change.from)];
-  const found = sides
-    .filter((side) => side.length >= FEWEST_COUNTS)
-    .flatMap((side) => {
-      const minutes = side.map((count) => asFirstUnits(count, learning.rate));
-      const allMinutes = minutes.reduce((sum, m) => sum + m, 0);
-      const allUnits = side.reduce((sum, { units }) => sum + units, 0);
-      return side.map((count, i) => {
-        const others = (allMinutes - minutes[i]!) / (allUnits - count.units);
-        const expected = others * count.units;
-        return { count, ratio: minutes[i]! / expected, off: Math.abs(minutes[i]! - expected) };
-      });
-    })
-    .filter(({ ratio, off }) => off >= LEAST_MINUTES && (ratio >= STANDS_OUT || ratio <= 1 / STANDS_OUT))
-    .sort((a, b) => Math.abs(Math.log(b.ratio)) - Math.abs(Math.log(a.ratio)))[0];
-  if (found === undefined) return [];
-  const { count, ratio } = found;
+/** The oddest of the odd counts. */
+function standsOut({ odd: [oddest] }: Told): PaceNote[] {
+  if (oddest === undefined) return [];
+  const { count, ratio, weight } = oddest;
   const { at, units, minutes } = count;
-  return [{ code: 'stands-out', at, units, minutes, others: minutes / units / ratio }];
+  return [{ code: 'stands-out', at, units, minutes, others: minutes / units / ratio, weight }];
 }
 
 function untimed({ readings: { untimedUnits }, units }: Told): PaceNote[] {

@@ -26,6 +26,8 @@ export interface ReadingOptions {
   readonly people: number;
   /** Minutes that a unit waits before it has passed the step (drying): it may be counted after the next is begun. */
   readonly waitMinutes: Minutes;
+  /** Only what a run clock timed is read: from count to count lies more than hands' work. */
+  readonly clockOnly?: boolean;
   /** When this person is there; of anybody whose name says nothing, when those who may do it are. */
   readonly openOf: (person: string) => OpenTime;
 }
@@ -187,7 +189,7 @@ class Reader {
       minutes = minutes === null || hands.pending === null ? null : minutes + hands.pending;
       hands.pending = 0;
     }
-    if (this.everRan || own.lastCount === null || own.interrupted) return minutes;
+    if (this.options.clockOnly === true || this.everRan || own.lastCount === null || own.interrupted) return minutes;
     return this.stretch(own.lastCount, at, units, this.openOf(own), false);
   }
 

@@ -1,29 +1,37 @@
 /** How long a unit takes, from what was counted and what was thought before. */
 import type { Doubt, ForecastPace, Origin } from '../../model/index.ts';
 import type { MeasuredPace, PlannedHands } from '../02-steps/index.ts';
-import { pacedPhase, type StepPlan } from '../02-steps/index.ts';
+import { isPacedByLot, pacedPhase, type StepPlan, unitsOfLot } from '../02-steps/index.ts';
 import type { Setting } from '../calendar/index.ts';
 import type { Tally } from '../log/index.ts';
 import { betaPertMoments, learningExponent, lotMinutes } from '../numbers/index.ts';
 import { asFirstUnits, changeIn } from './pace-change.ts';
 import { learningOf } from './pace-learning.ts';
-import { fadePace, learnPace, minutesPerUnit, type Pace, paceFromMinutes } from './pace-model.ts';
+import { fadePace, minutesPerUnit, type Pace, paceFromMinutes } from './pace-model.ts';
 import { isAskedAbout, notesOf } from './pace-notes.ts';
-import { type ReadingOptions, readingsOf, type TimedCount } from './pace-readings.ts';
+import { type OddCount, oddCountsOf } from './pace-odd-counts.ts';
+import { type Readings, readingsOf, type TimedCount } from './pace-readings.ts';
+import { ANY_SPREAD, learnPaceAndSpread, meanSpread, type PaceAndSpread } from './pace-spread.ts';
 
-/** What is known of a step's pace. `belief`: of first units an hour; what learning adds comes on top. */
+/**
+ * What is known of a step's pace. `firstUnitMinutes` and `belief` (in first units an hour; what learning adds comes on top) are of whole lots where
+ * the step has minutes a lot and none a unit.
+ */
 export interface StepPace extends ForecastPace {
   readonly firstUnitMinutes: number;
   readonly learningRate: number;
   readonly belief: Pace;
+  /** Coefficient of variation of a single unit around the pace, as believed. */
+  readonly unitSpread: number;
 }
 
 /**
- * The pace of every step that has hands a unit: timed counts of its log joined with its estimate. The estimate is a gamma belief
- * in units an hour whose mean minutes are the estimate and whose weight is that of its origin (a trial weighs as many units as it
- * timed); counting adds units and hours to it (Gelman and others, "Bayesian Data Analysis", 2.6). With a learning rate, units are
- * counted in first units of Crawford's model. `minutesPerUnit` (of the next unit) is the belief's mean, `low` and `high` bound its middle
- * 80 %. Setups and the fixed minutes of a lot are taken off first. `plans`: the steps with their estimates, no measured pace in them.
+ * The pace of every step of hands: timed counts of its log joined with its estimate. The estimate is a gamma belief in units an hour
+ * (in lots an hour where a step has minutes a lot and none a unit) whose mean minutes are the estimate and whose weight is that of its
+ * origin (a trial weighs as many units as it timed); counting adds units and hours to it, the more the steadier they are
+ * (see `learnPaceAndSpread`). A count far out weighs less (see `oddCountsOf`). With a learning rate, units are counted in first units of
+ * Crawford's model. `minutesPerUnit` (of the next unit) is the belief's mean, `low` and `high` bound its middle 80 %. Setups and what else the
+ * hands do in a lot are taken off first. `plans`: the steps with their estimates, no measured pace in them.
  */
 export function pacesOf(
   plans: readonly StepPlan[],
@@ -69,32 +77,23 @@ export const ESTIMATE_SPREAD: Readonly<Record<Origin, number>> = {
 const OLD_WEIGHT = 0.1;
 
 function paceOf(plan: StepPlan, hands: PlannedHands, tally: Pick<Tally, 'standing'>, setting: Setting): StepPace {
-  const overhead = overheadPerUnit(plan, hands);
-  const options: ReadingOptions = {
-    minutesPerUnit: hands.firstUnitMinutes + overhead,
-    people: hands.people,
-    waitMinutes: waitAfter(plan, hands),
-    openOf: (person) => setting.people.get(person)?.open ?? setting.together(1, hands.eligible),
-  };
-  const readings = readingsOf(plan.id, tally.standing, options);
-  const once = plan.setupEachLot ? 0 : plan.setupMinutes;
-  const counts = readings.counts.map((count) =>
-    net(count, overhead * count.units + (count.unitsBefore === 0 ? once : 0)),
-  );
-  const learning = learningOf(counts, plan.learningRate);
+  const byLot = isPacedByLot(plan);
+  const size = byLot ? unitsOfLot(plan) : 1;
+  const thought = byLot ? hands.fixedMinutes : hands.firstUnitMinutes;
+  const { readings, counts } = timedCounts(plan, hands, thought / size, tally, setting);
+  const learning = byLot ? { rate: 1, given: 1, counts: 0 } : learningOf(counts, plan.learningRate);
   const { rate } = learning;
-  const prior = priorOf(hands, plan.origin ?? 'guessed');
   const change = changeIn(counts, rate);
-  let belief = learn(change === null ? prior : fadePace(prior, OLD_WEIGHT), counts.slice(0, change?.from ?? 0), rate);
-  if (change !== null) belief = fadePace(belief, OLD_WEIGHT);
-  belief = learn(belief, counts.slice(change?.from ?? 0), rate);
+  const odd = oddCountsOf(counts, change, rate);
+  const prior = { pace: priorOf(hands, thought, plan.origin ?? 'guessed'), spread: ANY_SPREAD };
+  const { pace: belief, spread } = beliefOf(prior, counts, change?.from ?? null, { rate, size, odd });
   const units = counts.reduce((sum, count) => sum + count.units, 0);
   const minutes = counts.reduce((sum, count) => sum + count.minutes, 0);
-  const next = Math.min(Math.max(1, plan.total - plan.left + 1), Math.max(1, plan.total));
-  const factor = next ** learningExponent(rate);
+  const next = byLot ? 1 : Math.min(Math.max(1, plan.total - plan.left + 1), Math.max(1, plan.total));
+  const factor = next ** learningExponent(rate) / size;
   const { low, high } = minutesPerUnit(belief);
-  const firstUnitMinutes = belief.shape > 1 ? (60 * belief.hours) / (belief.shape - 1) : hands.firstUnitMinutes;
-  const estimate = units === 0 ? hands.firstUnitMinutes * factor : estimateOver(counts, hands.firstUnitMinutes, plan);
+  const firstUnitMinutes = belief.shape > 1 ? (60 * belief.hours) / (belief.shape - 1) : thought;
+  const estimate = units === 0 || byLot ? thought * factor : estimateOver(counts, thought, plan);
   return {
     minutesPerUnit: firstUnitMinutes * factor,
     low: low * factor,
@@ -103,14 +102,66 @@ function paceOf(plan: StepPlan, hands: PlannedHands, tally: Pick<Tally, 'standin
     minutes: Math.round(minutes),
     origin: units > 0 ? 'measured' : (plan.origin ?? 'guessed'),
     estimate,
-    notes: notesOf({ readings, counts, units, minutes, estimate, learning, change }),
+    notes: notesOf({ readings, counts, units, minutes, estimate, learning, change, odd }),
     learningRate: rate,
     firstUnitMinutes,
     belief,
+    unitSpread: meanSpread(spread),
   };
 }
 
-function priorOf({ firstUnitMinutes: minutes, estimate }: PlannedHands, origin: Origin): Pace {
+/** The timed counts of a step with all taken off that is not the phase itself; `thought`: minutes a unit of the phase. */
+function timedCounts(
+  plan: StepPlan,
+  hands: PlannedHands,
+  thought: number,
+  tally: Pick<Tally, 'standing'>,
+  setting: Setting,
+): { readonly readings: Readings; readonly counts: readonly TimedCount[] } {
+  const overhead = overheadPerUnit(plan, hands);
+  const readings = readingsOf(plan.id, tally.standing, {
+    minutesPerUnit: thought + overhead,
+    people: hands.people,
+    waitMinutes: waitAfter(plan, hands),
+    clockOnly: isPacedByLot(plan) && plan.phases.some(({ kind }) => kind !== 'hands'),
+    openOf: (person) => setting.people.get(person)?.open ?? setting.together(1, hands.eligible),
+  });
+  const once = plan.setupEachLot ? 0 : plan.setupMinutes;
+  const counts = readings.counts.map((count) =>
+    net(count, overhead * count.units + (count.unitsBefore === 0 ? once : 0)),
+  );
+  return { readings, counts };
+}
+
+interface Reading {
+  readonly rate: number;
+  /** Units that share one time: those of a lot, or 1. */
+  readonly size: number;
+  readonly odd: readonly OddCount[];
+}
+
+/** The estimate joined with the counts; where the pace has changed since count `from`, what lies before it is faded. */
+function beliefOf(
+  prior: PaceAndSpread,
+  counts: readonly TimedCount[],
+  from: number | null,
+  { rate, size, odd }: Reading,
+): PaceAndSpread {
+  const worked = counts.map((count, i) => ({
+    units: count.units / size,
+    hours: asFirstUnits(count, rate) / 60,
+    weight: odd.find(({ index }) => index === i)?.weight ?? 1,
+  }));
+  if (from === null) return learnPaceAndSpread(prior, worked);
+  const before = worked.slice(0, from);
+  const learnt = learnPaceAndSpread(prior, before);
+  // However steady the hands were: what has changed may do so again, so a unit of before weighs no more than a Poisson count.
+  const unitsWorth = prior.pace.shape + before.reduce((sum, { units }) => sum + units, 0);
+  const weight = OLD_WEIGHT * Math.min(1, unitsWorth / learnt.pace.shape);
+  return learnPaceAndSpread({ pace: fadePace(learnt.pace, weight), spread: learnt.spread }, worked.slice(from));
+}
+
+function priorOf({ estimate }: PlannedHands, minutes: number, origin: Origin): Pace {
   if (estimate?.kind === 'trial') {
     return { shape: estimate.units + 1, hours: (estimate.units * minutes) / 60 };
   }
@@ -122,13 +173,14 @@ function priorOf({ firstUnitMinutes: minutes, estimate }: PlannedHands, origin: 
   return paceFromMinutes(minutes, spread);
 }
 
-/** Minutes a unit for what is not the phase itself: the setup of each lot and the fixed minutes of a lot, and other hands of the step. */
+/** Minutes a unit for what is not timed: the setup of each lot, the minutes of a lot beside those of a unit, and other hands of the step. */
 function overheadPerUnit(plan: StepPlan, hands: PlannedHands): number {
-  const units = Math.max(1, Math.min(plan.lotSize, plan.total));
+  const units = unitsOfLot(plan);
   let minutes = plan.setupEachLot ? plan.setupMinutes / units : 0;
   for (const phase of plan.phases) {
     if (phase.kind !== 'hands') continue;
-    minutes += phase.fixedMinutes / units + (phase === hands ? 0 : phase.firstUnitMinutes);
+    if (phase !== hands) minutes += phase.fixedMinutes / units + phase.firstUnitMinutes;
+    else if (!isPacedByLot(plan)) minutes += phase.fixedMinutes / units;
   }
   return minutes;
 }
@@ -142,10 +194,6 @@ function waitAfter({ phases }: StepPlan, hands: PlannedHands): number {
 /** At least half of what was timed is the units' own, however large the setup is said to be. */
 function net(count: TimedCount, overhead: number): TimedCount {
   return { ...count, minutes: Math.max(count.minutes / 2, count.minutes - overhead) };
-}
-
-function learn(belief: Pace, counts: readonly TimedCount[], rate: number): Pace {
-  return counts.reduce((known, count) => learnPace(known, count.units, asFirstUnits(count, rate) / 60), belief);
 }
 
 function estimateOver(counts: readonly TimedCount[], firstUnit: number, plan: StepPlan): number {

@@ -214,18 +214,20 @@ describe('a count that stands out', () => {
   const usual: Told[] = [1, 2, 3, 4, 5].map((i) => [stamp(8, 840 + 60 * i), 'done', 20]);
   const odd: Told = ['08T19:05', 'done', 20];
 
-  test('is named with its numbers, and counts all the same', () => {
+  test('is named with its numbers, and weighs less', () => {
     const pace = paceOf(filing(3), log(['08T14:00', 'began'], ...usual, odd));
     expect(pace).toMatchObject({ units: 120, minutes: 305 });
     expect(paceWords(pace.notes)).toContain(
-      'The count of Tue 8 Dec 19:05 stands out: 20 in 5 min, 0.25 min each, where the others took 3. It is kept.',
+      'The count of Tue 8 Dec 19:05 stands out: 20 in 5 min, 0.25 min each, where the others took 3. It is kept, and weighs 6 % of what it would.',
     );
   });
 
   test('may be a clock that ran on', () => {
     const told: Told[] = [['08T14:00', 'began'], ...usual, ['08T23:00', 'done', 5]];
     const note = paceWords(paceOf(filing(3), log(...told)).notes);
-    expect(note).toContain('5 in 240 min, 48 min each, where the others took 3. It is kept.');
+    expect(note).toContain(
+      '5 in 240 min, 48 min each, where the others took 3. It is kept, and weighs less than 1 % of what it would.',
+    );
     expect(note).toContain('Did the clock run on');
   });
 
