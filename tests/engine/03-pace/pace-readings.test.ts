@@ -226,7 +226,7 @@ describe('a count that stands out', () => {
     const told: Told[] = [['08T14:00', 'began'], ...usual, ['08T23:00', 'done', 5]];
     const note = paceWords(paceOf(filing(3), log(...told)).notes);
     expect(note).toContain(
-      '5 in 240 min, 48 min each, where the others took 3. It is kept, and weighs less than 1 % of what it would.',
+      '5 in 240 min, 48 min each, where the others took 3. It is kept, and weighs 4 % of what it would.',
     );
     expect(note).toContain('Did the clock run on');
   });

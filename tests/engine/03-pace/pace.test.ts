@@ -115,7 +115,7 @@ describe('a pace counted with a run clock', () => {
   });
 
   test('counts the work that went into scrap', () => {
-    const entries = log(['09T18:00', 'began'], ['09T19:00', 'done', 18], ['09T19:00', 'scrapped', 2]);
+    const entries = log(['09T18:00', 'began'], ['09T18:54', 'done', 18], ['09T19:00', 'scrapped', 2]);
     expect(paceOf(filing(3), entries)).toMatchObject({ units: 20, minutes: 60 });
   });
 
