@@ -4,6 +4,7 @@ import { texts } from '../../views/texts/index.ts';
 import { paceText } from '../../views/words/doubt-words.ts';
 import { workHoursFooters } from '../../views/words/hours-words.ts';
 import { lookAtTexts } from '../../views/words/look-at-words.ts';
+import { missingTexts } from '../../views/words/missing-words.ts';
 import { boundWords, keptOrderText, whyWords } from '../../views/words/schedule-words.ts';
 import { soundnessWords } from '../../views/words/soundness-words.ts';
 import { threatText } from '../../views/words/threat-words.ts';
@@ -18,15 +19,20 @@ const NAME_WIDTH = 34;
 const INCOMPLETE =
   'These dates are of what could be planned, so no chance is told: what is left out stands under Problems.';
 
+/** In place of a date, before what is missing. */
+const NO_DATE = 'There is no date yet. First somebody must say:';
+
 /** The summary, with a line's end behind every line. Instants read as on the clock where the event is. */
 export function summaryOf(forecast: Forecast): string {
   const clock = wallClock(forecast.build.zone);
   const at = (instant: number | null): string =>
     instant === null ? 'unknown' : whenText(clock, instant, forecast.now);
+  const missing = missingTexts(forecast);
   const blocks = [
     [`${forecast.build.name}   (${forecast.build.zone}, now ${at(forecast.now)})`],
     datesOf(forecast, at),
-    forecast.complete ? chancesOf(forecast, at) : [INCOMPLETE],
+    ...(missing.length > 0 ? [[NO_DATE, ...missing.map((text) => `  ${text}`)]] : []),
+    missing.length > 0 ? [] : forecast.complete ? chancesOf(forecast, at) : [INCOMPLETE],
     boundOf(forecast, clock),
     section(
       'What threatens the date',

@@ -28,6 +28,7 @@ import {
   latestLinesOf,
   lotsAnswer,
   lowerBoundAnswer,
+  missingOf,
   ordersAnswer,
   roomAnswer,
   spellsOf,
@@ -64,8 +65,9 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
   const decisions = decisionsAnswer(planned);
   const spells = spellsOf(planned);
   const errors = problems.some((found) => found.severity === 'error' && found.code !== 'event-past');
-  // A step that nobody may do is planned as if it needed nobody: a chance made from that would promise too much.
-  const nobody = problems.some(({ severity, code }) => severity === 'error' && code === 'nobody');
+  // A plan without some of the work is no ground for a date, and a chance made from it would promise too much.
+  const missing = missingOf(planned.plans, quantities, problems);
+  const isWhole = missing.length === 0;
   const plan: Forecast = {
     build: { id: build.id, name: build.name, zone: setting.zone },
     now,
@@ -85,9 +87,10 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     criticalPath: planned.dates.path.flatMap((lot) =>
       isMilestone(planned.work, lot) ? [] : [planned.work.lots[lot]!.id],
     ),
-    room: roomAnswer(planned),
+    missing,
+    room: roomAnswer(planned, isWhole),
     lowerBound: lowerBoundAnswer(planned),
-    why: whyAnswer(planned),
+    why: isWhole ? whyAnswer(planned) : [],
     keptOrder: planned.proof?.forgone ?? null,
     capacity,
     orders,
@@ -99,7 +102,8 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     workHours: workHoursAnswer(planned, spells),
     problems,
     doubts: doubtsOf(planned),
-    complete: !errors && (planned.schedule !== null || planned.work.lots.length === 0) && planned.beyond.size === 0,
+    complete:
+      isWhole && !errors && (planned.schedule !== null || planned.work.lots.length === 0) && planned.beyond.size === 0,
   };
   const withRisk = (risk: ForecastRisk | null | undefined): Forecast => {
     const forecast = risk === undefined ? plan : { ...plan, risk };
@@ -107,7 +111,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     return { ...threatened, soundness: soundnessOf({ planned, forecast: threatened }) };
   };
   if (options.risk === undefined) return withRisk(undefined);
-  if (nobody) return withRisk(null);
+  if (!isWhole) return withRisk(null);
   options.onPlan?.(withRisk(undefined));
   return withRisk(riskOf(planned, options.risk));
 }

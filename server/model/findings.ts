@@ -132,6 +132,18 @@ export const WORK_HOURS_CODES = [
 ] as const;
 
 /** Hours that wear people out, or that leave something dangerous unwatched. */
+/** Why there is no date yet: what somebody must say first. Names as in the build. */
+export type Missing =
+  /** Made here, and no step works on them. */
+  | {
+      readonly code: 'no-step';
+      readonly parts: readonly { readonly part: string; readonly name: string; readonly units: number }[];
+    }
+  /** Steps of which nobody has said how long they take. */
+  | { readonly code: 'no-time'; readonly steps: readonly string[] }
+  /** Steps that nobody may do, or has hours for. */
+  | { readonly code: 'nobody'; readonly steps: readonly string[] };
+
 export interface WorkHoursWarning {
   readonly code: (typeof WORK_HOURS_CODES)[number];
   /** Whose hours; null: a machine's. */

@@ -4,7 +4,7 @@
  */
 import type { ForecastBalance } from './balance.ts';
 import type { Origin } from './common.ts';
-import type { Doubt, PaceNote, SoundnessCheck, Threat, WorkHoursWarning } from './findings.ts';
+import type { Doubt, Missing, PaceNote, SoundnessCheck, Threat, WorkHoursWarning } from './findings.ts';
 import type { Source } from './part.ts';
 import type { Problem } from './problem.ts';
 import type { ForecastRisk, RiskFrom } from './risk.ts';
@@ -409,6 +409,8 @@ export interface Forecast {
   readonly lots: readonly ForecastLot[];
   /** Lot ids from now to the end, hands and machines unlimited. */
   readonly criticalPath: readonly string[];
+  /** What somebody must say before there is a date, or a chance; none where all is said. Left out of what an older program kept. */
+  readonly missing?: readonly Missing[];
   readonly room: { readonly readyBy: Room; readonly loadIn: Room | null; readonly event: Room };
   readonly lowerBound: LowerBound | null;
   /** From now to the ready finish. */

@@ -9,6 +9,7 @@ import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { futuresOf } from '../words/futures.ts';
+import { missingTexts } from '../words/missing-words.ts';
 import type { WallDay } from '../words/wall-clock.ts';
 import { lengthText, roomText, soonText, whenText } from '../words/wording.ts';
 
@@ -95,7 +96,9 @@ function ruleWords({ forecast, clock }: BuildPage): string {
   const { readyBy } = forecast.room;
   const parts = targetsOf({ forecast }).map((t) => texts.rule.target(t.name, whenText(clock, t.at, forecast.now)));
   const ready =
-    readyBy.finish === null ? texts.rule.notKnown : texts.rule.ready(soonText(clock, readyBy.finish, forecast.now));
+    readyBy.finish === null
+      ? (missingTexts(forecast)[0] ?? texts.rule.notKnown)
+      : texts.rule.ready(soonText(clock, readyBy.finish, forecast.now));
   return texts.rule.says([ready, texts.rule.room(roomText(readyBy.clock)), ...parts]);
 }
 
@@ -278,7 +281,7 @@ function Spread({ page, at }: { page: BuildPage; at: Percent }): Html | null {
 /** The forecast: a caret under the rule where the workshop's work ends. */
 function Caret({ page, scale, at }: PlacedProps): Html | null {
   const { readyBy } = page.forecast.room;
-  if (readyBy.finish === null) return null;
+  if (readyBy.finish === null) return <NoDate page={page} />;
   const late = (readyBy.clock ?? 0) < 0;
   const anchor = beside(scale(readyBy.finish));
   return (
@@ -288,6 +291,18 @@ function Caret({ page, scale, at }: PlacedProps): Html | null {
       </At>
       <text x={at(readyBy.finish)} y="9.75rem" {...anchor} dx={anchor['text-anchor'] === 'end' ? '0.6rem' : '-0.6rem'}>
         {texts.rule.ready(soonText(page.clock, readyBy.finish, page.forecast.now))}
+      </text>
+    </g>
+  );
+}
+
+/** Where the caret's words would be: that something must be said first. */
+function NoDate({ page }: { page: BuildPage }): Html | null {
+  if ((page.forecast.missing ?? []).length === 0) return null;
+  return (
+    <g class="rule-caret late">
+      <text x="0" y="9.75rem">
+        {texts.rule.noDate}
       </text>
     </g>
   );

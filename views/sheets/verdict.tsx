@@ -5,6 +5,7 @@ import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { hasSiteWork, isMade } from '../words/marks.tsx';
+import { missingTexts } from '../words/missing-words.ts';
 import { boundWords, keptOrderText } from '../words/schedule-words.ts';
 import { threatText } from '../words/threat-words.ts';
 import { chanceBy, dayText, figure, lengthText, roomText, soonText, whenText } from '../words/wording.ts';
@@ -22,7 +23,8 @@ export interface VerdictProps {
 export function Verdict({ page, since }: VerdictProps): Html {
   const { forecast, clock } = page;
   const { readyBy } = forecast.room;
-  if (forecast.steps.length === 0 && forecast.complete) return <NothingPlanned />;
+  if (forecast.steps.length === 0 && forecast.parts.length === 0) return <NothingPlanned />;
+  const missing = missingTexts(forecast);
   const done = forecast.steps.every((step) => step.left === 0);
   const word = done
     ? say.nothingLeft
@@ -38,13 +40,20 @@ export function Verdict({ page, since }: VerdictProps): Html {
             <span>{dayText(clock, readyBy.finish, forecast.now)}</span> <span>{clock.read(readyBy.finish).time}</span>
           </time>
         )}
-        <RoomLine room={readyBy} target={texts.target.readyBy} />
+        {missing.length > 0 ? null : <RoomLine room={readyBy} target={texts.target.readyBy} />}
         <SiteLine page={page} />
       </h1>
+      {missing.length === 0 ? null : (
+        <ul class="threats">
+          {missing.map((text) => (
+            <li key={text}>{text}</li>
+          ))}
+        </ul>
+      )}
       <RoomSinceLine page={page} since={since} />
       <Chances page={page} />
       <Proof page={page} />
-      {forecast.complete ? null : <p class="threat">{say.incomplete}</p>}
+      {forecast.complete || missing.length > 0 ? null : <p class="threat">{say.incomplete}</p>}
       <Threats page={page} />
       <RoomRules page={page} />
     </div>

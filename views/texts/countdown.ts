@@ -3,6 +3,20 @@ export const countdownTexts = {
   ready: 'Ready, as planned',
   readySince: 'Ready since',
   notReady: 'No date yet',
+  missing: {
+    noStep: (parts: string, many: boolean) =>
+      many
+        ? `${parts} are made here, and no step says how. Add the steps that make them.`
+        : `${parts} is made here, and no step says how. Add the steps that make it.`,
+    part: (name: string, units: number) => `${name} (${units})`,
+    noTime: (steps: string, many: boolean) =>
+      many ? `${steps} have no time yet. Say how long they take.` : `${steps} has no time yet. Say how long it takes.`,
+    nobody: (steps: string, many: boolean) =>
+      many
+        ? `Nobody has hours for ${steps}, or may do them. Add people or hours.`
+        : `Nobody has hours for ${steps}, or may do it. Add people or hours.`,
+    more: (n: number) => `${n} more`,
+  },
   notReadyWhy: 'Something has to be mended first; it stands under “To be mended”.',
   roomBefore: (room: string, target: string) => `room ${room} before the ${target}`,
   siteLate: (when: string, length: string) => `but on site until ${when}, ${length} after the event`,

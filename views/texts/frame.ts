@@ -55,6 +55,7 @@ export const frameTexts = {
     now: 'now',
     ready: (when: string) => `ready ${when}`,
     notKnown: 'no forecast',
+    noDate: 'no date yet: something is missing, see the Countdown',
     room: (room: string) => `room ${room}`,
     short: (length: string) => `short by ${length}`,
     says: (parts: readonly string[]) => `${parts.join('; ')}.`,

@@ -14,7 +14,13 @@ export interface BoundWords {
 /** What is proved of the date: that none is better, that it cannot be kept and who is short, or how far the proof reaches. Null when nothing is left. */
 export function boundWords(forecast: Forecast, clock: WallClock): BoundWords | null {
   const { lowerBound, room, now, steps } = forecast;
-  if (lowerBound === null || steps.every((step) => step.left === 0)) return null;
+  const { missing = [] } = forecast;
+  if (
+    lowerBound === null ||
+    (missing.length > 0 && lowerBound.verdict !== 'impossible') ||
+    steps.every((step) => step.left === 0)
+  )
+    return null;
   const when = (instant: number) => whenText(clock, instant, now);
   const bound = when(lowerBound.readyAt);
   if (lowerBound.verdict === 'impossible') return { text: impossibleText(forecast, clock, bound), isThreat: true };

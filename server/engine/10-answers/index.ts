@@ -18,6 +18,9 @@ export { baselineOf, type FirstPlan, firstCount, firstPlanAnswer, firstPlanIn, l
 /** Lots with their dates, people and machines. */
 export { lotsAnswer } from './lots.ts';
 
+/** What a build must say before it can have a date. */
+export { missingOf } from './missing.ts';
+
 /** Orders and decisions with their last moments. */
 export { decisionsAnswer, ordersAnswer } from './orders.ts';
 

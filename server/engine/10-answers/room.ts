@@ -6,18 +6,18 @@ import { madeAt } from '../stages/index.ts';
 
 /**
  * Room to the ready-by, the load-in and the event apart: what lies between the finish and each, negative when late; null
- * where something cannot be finished, or nothing is planned at all. What is done was finished when it was last
- * counted, and stays so.
+ * where something cannot be finished, nothing is planned at all, or not `isWhole`: some of the work is not in the plan. What is done
+ * was finished when it was last counted, and stays so.
  */
-export function roomAnswer(planned: Planned): Forecast['room'] {
+export function roomAnswer(planned: Planned, isWhole: boolean): Forecast['room'] {
   const { setting, schedule, dates, work } = planned;
   const nothingLeft = work.lots.length === 0 && planned.plans.length > 0;
   const done = nothingLeft ? planned.now : null;
   const [workshopDone, allDone] = [madeAt(planned, false) ?? done, madeAt(planned, true) ?? done];
-  const readyAt = workshopDone ?? (placed(planned, false) ? (schedule?.readyAt ?? null) : null);
-  const finishAt = allDone ?? (placed(planned, true) ? (schedule?.finishAt ?? null) : null);
-  const unlimitedReady = workshopDone ?? known(dates.readyAt);
-  const unlimitedFinish = allDone ?? known(dates.finishAt);
+  const readyAt = workshopDone ?? (isWhole && placed(planned, false) ? (schedule?.readyAt ?? null) : null);
+  const finishAt = allDone ?? (isWhole && placed(planned, true) ? (schedule?.finishAt ?? null) : null);
+  const unlimitedReady = workshopDone ?? (isWhole ? known(dates.readyAt) : null);
+  const unlimitedFinish = allDone ?? (isWhole ? known(dates.finishAt) : null);
   const room = (target: number, finish: number | null, unlimited: number | null): Room => ({
     target,
     finish,

@@ -3,7 +3,7 @@ import type { Build, LogEntry } from '../../model/index.ts';
 import type { MeasuredPace } from '../02-steps/index.ts';
 import { measuredPaces } from '../03-pace/index.ts';
 import type { FormerPlan } from '../07-levelling/index.ts';
-import { roomAnswer, stepsAnswer } from '../10-answers/index.ts';
+import { missingOf, roomAnswer, stepsAnswer } from '../10-answers/index.ts';
 import type { TimedEntry } from '../log/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { runStages } from '../stages/index.ts';
@@ -42,11 +42,15 @@ export interface Survey {
 export function answersAfter(former: FormerPlan, clock?: () => number): Answers {
   const levelling = clock === undefined ? SHORT : { ...SHORT, milliseconds: Number.MAX_SAFE_INTEGER, clock };
 
-  const planned = ({ build, log, now, paces }: RoomState) =>
-    runStages(build, log, now, { levelling, former, ...(paces === undefined ? {} : { paces }) }).planned;
+  const stages = ({ build, log, now, paces }: RoomState) =>
+    runStages(build, log, now, { levelling, former, ...(paces === undefined ? {} : { paces }) });
   return {
-    room: (state) => roomAnswer(planned(state)).readyBy.clock,
-    survey: (state) => surveyOf(planned(state)),
+    room: (state) => {
+      const { planned, problems } = stages(state);
+      const missing = missingOf(planned.plans, planned.quantities, problems);
+      return roomAnswer(planned, missing.length === 0).readyBy.clock;
+    },
+    survey: (state) => surveyOf(stages(state).planned),
   };
 }
 

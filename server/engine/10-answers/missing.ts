@@ -1,0 +1,48 @@
+/** What a build must say before it can have a date: a plan that leaves work out would promise a date that is none. */
+import type { Missing, Problem } from '../../model/index.ts';
+import type { Quantities } from '../01-quantities/index.ts';
+import type { StepPlan } from '../02-steps/index.ts';
+
+/**
+ * What is missing: made parts that no step works on, steps of which nobody has said how long they take (a nought that is typed is said), and
+ * steps that nobody here may do or has hours for. None once nothing is left to do. O(parts + steps + problems).
+ */
+export function missingOf(
+  plans: readonly StepPlan[],
+  quantities: Quantities,
+  problems: readonly Problem[],
+): readonly Missing[] {
+  if (plans.length > 0 && plans.every(({ neededLeft }) => neededLeft === 0)) return [];
+  return [...withoutStep(plans, quantities), ...withoutTime(plans), ...withoutHands(plans, problems)];
+}
+
+function withoutStep(plans: readonly StepPlan[], { parts }: Quantities): Missing[] {
+  const worked = new Set(plans.map(({ part }) => part));
+  const bare = [...parts.values()].filter(
+    ({ part, toMake }) => part.source === 'make' && toMake > 0 && !worked.has(part.id),
+  );
+  if (bare.length === 0) return [];
+  return [
+    { code: 'no-step', parts: bare.map(({ part, toMake }) => ({ part: part.id, name: part.name, units: toMake })) },
+  ];
+}
+
+function withoutTime(plans: readonly StepPlan[]): Missing[] {
+  const bare = plans.filter((plan) => plan.kind === 'step' && plan.left > 0 && !saysHowLong(plan));
+  return bare.length === 0 ? [] : [{ code: 'no-time', steps: bare.map(({ id }) => id) }];
+}
+
+function saysHowLong({ step, setupMinutes }: StepPlan): boolean {
+  if (step === null || step.takes !== undefined || setupMinutes > 0) return true;
+  return (step.phases ?? []).some(
+    (phase) =>
+      phase.kind === 'lead' || phase.minutes !== undefined || ('perUnit' in phase && phase.perUnit !== undefined),
+  );
+}
+
+function withoutHands(plans: readonly StepPlan[], problems: readonly Problem[]): Missing[] {
+  const nobody = problems.filter(({ code, severity }) => code === 'nobody' && severity === 'error');
+  const fields = new Set(nobody.map(({ field }) => field.split('.')[1]));
+  const bare = plans.filter(({ id, left }) => left > 0 && fields.has(id));
+  return bare.length === 0 ? [] : [{ code: 'nobody', steps: bare.map(({ id }) => id) }];
+}
