@@ -31,7 +31,7 @@ export interface PaceAndSpread {
  * The belief after these counts. The hours of n units at a pace of r units an hour and a spread of v are a gamma of shape n / v² and mean n / r: with v
  * known the pace stays a gamma, and n units weigh as n / v² Poisson counts (gamma-gamma conjugacy; Gelman and others, "Bayesian Data
  * Analysis", 3rd ed., 2.6 and 2.7, from memory). v is one of `UNIT_SPREADS`, weighed by how likely it makes the counts, whatever the pace; the gammas
- * that come of it are joined into the one with their mean and variance. O(counts).
+ * that come of it are joined into one. O(counts).
  */
 export function learnPaceAndSpread(prior: PaceAndSpread, counts: readonly WorkedUnits[]): PaceAndSpread {
   if (counts.length === 0) return prior;
@@ -70,13 +70,16 @@ function learnAtSpread(
   return { pace, logEvidence };
 }
 
-/** The gamma with the mean and the variance of these gammas, so weighed. */
+/** The gamma with the mean minutes of these gammas, so weighed, and with the coefficient of variation of their paces. */
 function joined(paces: readonly Pace[], weights: readonly number[]): Pace {
-  let [mean, square] = [0, 0];
+  let [mean, square, minutes] = [0, 0, 0];
   paces.forEach(({ shape, hours }, i) => {
     mean += (weights[i]! * shape) / hours;
     square += (weights[i]! * shape * (shape + 1)) / hours ** 2;
+    minutes += (weights[i]! * hours) / (shape - 1);
   });
-  const variance = square - mean ** 2;
-  return { shape: mean ** 2 / variance, hours: mean / variance };
+  const shape = mean ** 2 / (square - mean ** 2);
+  // A belief as weak as one unit has no mean minutes; its mean pace stays.
+  const hasMinutes = shape > 1 && paces.every((pace) => pace.shape > 1);
+  return { shape, hours: hasMinutes ? minutes * (shape - 1) : shape / mean };
 }
