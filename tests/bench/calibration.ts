@@ -6,7 +6,7 @@
  * (`calibration 500 1,2,3,4`) are so many makers each, told one by one and together: a second seed checks what was found with the first.
  */
 import { curveOf, forecastOf, type Outcome, outcomeOf, summaryOf } from '../support/calibration.ts';
-import { HANDS, paceHeld } from '../support/pace-makers.ts';
+import { HANDS, paceHeld } from '../support/makers/pace-makers.ts';
 
 export default function bench([makers = '500', seeds = '1']: string[]): void {
   const begin = process.cpuUsage().user;

@@ -14,9 +14,9 @@ import { parseBuildText } from '../../server/planner/index.ts';
 import { filing, log as logOf } from '../engine/_filing.ts';
 import { BAD_LOGS } from '../support/bad-logs.ts';
 import { fakeBuild } from '../support/fake-build.ts';
+import { BEGIN, drawMaker } from '../support/makers/simulated-makers.ts';
+import { liveThrough, tappedBefore } from '../support/makers/simulated-work.ts';
 import { anyBuild, anyLog, entriesOf, NOW as RANDOM_NOW } from '../support/random-builds.ts';
-import { BEGIN, drawMaker } from '../support/simulated-makers.ts';
-import { liveThrough, tappedBefore } from '../support/simulated-work.ts';
 import { threeHundredLots } from './_build.ts';
 
 const DAY = 1440;

@@ -2,8 +2,8 @@
 import { unitMinutes } from '../../server/engine/numbers/learning.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import type { Build, Forecast, ForecastRisk, LogEntry } from '../../server/model/index.ts';
-import { BEGIN, drawMaker, type Maker } from './simulated-makers.ts';
-import { estimatedMinutes, isOpen, liveThrough, tappedBefore } from './simulated-work.ts';
+import { BEGIN, drawMaker, type Maker } from './makers/simulated-makers.ts';
+import { estimatedMinutes, isOpen, liveThrough, tappedBefore } from './makers/simulated-work.ts';
 
 /** Where the end came of one maker, and what had been said of it at half time; minutes since the epoch. */
 export interface Outcome {

@@ -5,7 +5,7 @@ import { learnPaceAndSpread, UNIT_SPREADS } from '../../../server/engine/03-pace
 import { planBuild } from '../../../server/engine/plan.ts';
 import { runStages } from '../../../server/engine/stages/run-stages.ts';
 import type { Estimate, Origin, Step } from '../../../server/model/index.ts';
-import { HANDS, paceHeld } from '../../support/pace-makers.ts';
+import { HANDS, paceHeld } from '../../support/makers/pace-makers.ts';
 import { paceWords, wordedDoubts } from '../../support/words.ts';
 import { at, filing, log, NOW, paceOf, type Told } from '../_filing.ts';
 

@@ -1,6 +1,6 @@
 /** Works a drawn build off, minute by minute, and taps what happens: see `drawMaker`. */
-import { Random } from '../../server/engine/numbers/random.ts';
-import type { LogEntry } from '../../server/model/index.ts';
+import { Random } from '../../../server/engine/numbers/random.ts';
+import type { LogEntry } from '../../../server/model/index.ts';
 import { BEGIN, type Job, type Maker, type Span } from './simulated-makers.ts';
 
 const DAY = 1440;

@@ -1,12 +1,12 @@
 /** Simulated makers who time units whose true pace is known, and what is then believed of it. */
 
-import { quantitiesOf } from '../../server/engine/01-quantities/quantities.ts';
-import { stepPlansOf } from '../../server/engine/02-steps/step-plan.ts';
-import { pacesOf } from '../../server/engine/03-pace/pace.ts';
-import { settingOf } from '../../server/engine/calendar/setting.ts';
-import { tallyLog, timedEntries } from '../../server/engine/log/log-tally.ts';
-import { Random } from '../../server/engine/numbers/random.ts';
-import type { Build, LogEntry, Step } from '../../server/model/index.ts';
+import { quantitiesOf } from '../../../server/engine/01-quantities/quantities.ts';
+import { stepPlansOf } from '../../../server/engine/02-steps/step-plan.ts';
+import { pacesOf } from '../../../server/engine/03-pace/pace.ts';
+import { settingOf } from '../../../server/engine/calendar/setting.ts';
+import { tallyLog, timedEntries } from '../../../server/engine/log/log-tally.ts';
+import { Random } from '../../../server/engine/numbers/random.ts';
+import type { Build, LogEntry, Step } from '../../../server/model/index.ts';
 
 /** Coefficient of variation of a single unit around the maker's own pace. */
 export const HANDS = { regular: 0.25, irregular: 1 } as const;

@@ -3,10 +3,10 @@
  * greedily, minute by minute, and taps as they go. Shares nothing with the engine's own schedules: people take the lot that is ready
  * and has the longest way behind it. What is drawn is what the estimates claim, so that a forecast that believes them can be held to it.
  */
-import { gammaQuantile } from '../../server/engine/numbers/distributions.ts';
-import { Random } from '../../server/engine/numbers/random.ts';
-import { betaPertQuantile } from '../../server/engine/numbers/three-point.ts';
-import type { Build, Estimate, Origin, Person, Step } from '../../server/model/index.ts';
+import { gammaQuantile } from '../../../server/engine/numbers/distributions.ts';
+import { Random } from '../../../server/engine/numbers/random.ts';
+import { betaPertQuantile } from '../../../server/engine/numbers/three-point.ts';
+import type { Build, Estimate, Origin, Person, Step } from '../../../server/model/index.ts';
 
 /** Mon 2 Mar 2026 00:00 UTC, when all of them begin. */
 export const BEGIN = Date.UTC(2026, 2, 2) / 60_000;
