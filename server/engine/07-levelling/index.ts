@@ -13,6 +13,8 @@ export {
   type Dispatched,
   dispatch,
 } from './generate/compiled.ts';
+/** Days that people lose in a future. */
+export { loseDays } from './instance/compile.ts';
 /** Forwards from now, backwards from the event, and the room between. */
 export { type Levelled, type LevelOptions, level, levelBackwards, remembered, roomOf, type Verdict } from './level.ts';
 /** What a forecast said of who does what when, for the next one to compare with: lots told by their units, not by their numbers. */

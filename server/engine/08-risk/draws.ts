@@ -8,8 +8,9 @@ import { arrivalOf } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { ArrivalTable, HandsPhase, Lot, Minutes, Phase, RunPhase, Schedule } from '../types.ts';
 import type { OtherDraw, PaceDraw, Uncertain, VaryingPhase } from './futures.ts';
-import { type LossRate, lostDaysOf } from './lost-days.ts';
+import { type LossRate, losableDays, lossRateOf, lostDaysOf } from './lost-days.ts';
 import { paceFactor, type Sampler, spreadFactor, threePointFactor, threePointSampler } from './samplers.ts';
+import { sittingsOf } from './sittings.ts';
 import { keyOf } from './streams.ts';
 
 /** Single units scatter around the step's pace by this share (common practice, no source). */
@@ -28,9 +29,8 @@ const MOST_FAILURES = 5;
  */
 export function uncertaintyOf(planned: Planned, schedule: Schedule): Uncertain & { readonly lossRate: LossRate } {
   const { work, plans, setting } = planned;
-  const end = Math.max(schedule.finishAt, setting.event, setting.readyBy) + 7 * 1440;
-  const lost = lostDaysOf(planned, end);
-  const drawnWork = { ...work, lots: [...work.lots, ...lost.lots] };
+  const days = losableDays(planned, setting.horizonEnd);
+  const lossRate = lossRateOf(planned);
   const tables = new Map<Phase, readonly ArrivalTable[]>();
   const ranges = leadRanges(planned);
   for (const lot of work.lots) {
@@ -39,10 +39,11 @@ export function uncertaintyOf(planned: Planned, schedule: Schedule): Uncertain &
       if (phase.kind === 'lead' && range !== undefined) tables.set(phase, range.tables);
     }
   }
-  const compiled = compileForward(drawnWork, tables);
+  const compiled = compileForward(work, tables, days.starts);
   const { forward } = compiled;
-  const lostDays = lost.drawOf(work.lots.length, forward.begun, forward.phaseFirst);
-  const context: Context = { planned, phaseFirst: forward.phaseFirst, phaseTable: forward.phaseTable };
+  const lostDays = lostDaysOf(forward, days, lossRate);
+  const { phaseFirst, phaseTable } = forward;
+  const context: Context = { planned, phaseFirst, phaseTable, longest: sittingsOf(planned, schedule) };
   return {
     compiled,
     order: schedule.order.slice(),
@@ -54,7 +55,7 @@ export function uncertaintyOf(planned: Planned, schedule: Schedule): Uncertain &
       ...scrapDraws(context),
       ...(lostDays === null ? [] : [lostDays]),
     ],
-    lossRate: lost.rate,
+    lossRate,
   };
 }
 
@@ -62,13 +63,15 @@ interface Context {
   readonly planned: Planned;
   readonly phaseFirst: Int32Array;
   readonly phaseTable: Int32Array;
+  /** The most minutes that fit in one go before the lot is due; see `sittingsOf`. */
+  readonly longest: (lot: number, phase: HandsPhase | RunPhase) => Minutes;
 }
 
 function lotsOf({ work }: Planned, step: number): number[] {
   return work.runs[step]!.flatMap((run) => run.lots);
 }
 
-function paceDraws({ planned, phaseFirst }: Context, plan: StepPlan, step: number): PaceDraw[] {
+function paceDraws({ planned, phaseFirst, longest }: Context, plan: StepPlan, step: number): PaceDraw[] {
   const hands: VaryingPhase[] = [];
   const runs: VaryingPhase[] = [];
   for (const lot of lotsOf(planned, step)) {
@@ -80,7 +83,7 @@ function paceDraws({ planned, phaseFirst }: Context, plan: StepPlan, step: numbe
         phase: phaseFirst[lot]! + i,
         minutes: phase.minutes,
         units: Math.max(1, lastUnit - firstUnit + 1),
-        most: mostInOneGo(phase),
+        most: longest(lot, phase),
       });
     });
   }
@@ -99,15 +102,6 @@ function handsFactor({ paces }: Planned, plan: StepPlan): Sampler {
     phase.kind === 'hands' && phase.estimate?.kind === 'range' ? [phase.estimate.range] : [],
   )[0];
   return pace.units === 0 && range !== undefined ? threePointFactor(range) : paceFactor(pace.belief.shape);
-}
-
-function mostInOneGo(phase: HandsPhase | RunPhase): Minutes {
-  if (phase.kind === 'hands' && !phase.oneGo) return Number.POSITIVE_INFINITY;
-  let most = phase.minutes;
-  for (let i = 0; i < phase.open.opens.length; i++) {
-    most = Math.max(most, phase.open.closes[i]! - phase.open.opens[i]!);
-  }
-  return most;
 }
 
 interface LeadRange {
@@ -239,7 +233,7 @@ function gateDraws({ planned, phaseFirst }: Context, plan: StepPlan, step: numbe
   });
 }
 
-function scrapDraws({ planned, phaseFirst }: Context): OtherDraw[] {
+function scrapDraws({ planned, phaseFirst, longest }: Context): OtherDraw[] {
   return [...planned.quantities.parts.values()].flatMap((count): OtherDraw[] => {
     const route = planned.plans.flatMap((plan, step) =>
       plan.part === count.part.id && plan.kind === 'step' ? [{ plan, step }] : [],
@@ -249,7 +243,9 @@ function scrapDraws({ planned, phaseFirst }: Context): OtherDraw[] {
     const need = Math.max(0, count.need - count.onHand - (last.total - last.left));
     const places = route.flatMap(({ plan, step }) => {
       const lot = lotsOf(planned, step).at(-1);
-      return lot === undefined ? [] : [{ plan, step, lot: planned.work.lots[lot]!, first: phaseFirst[lot]! }];
+      return lot === undefined
+        ? []
+        : [{ plan, step, index: lot, lot: planned.work.lots[lot]!, first: phaseFirst[lot]! }];
     });
     const first = places[0];
     if (first === undefined) return [];
@@ -263,10 +259,10 @@ function scrapDraws({ planned, phaseFirst }: Context): OtherDraw[] {
           if (good >= need) return 0;
           const extra = Math.ceil((need - good) / count.yield);
           let added = 0;
-          for (const { plan, step, lot, first: from } of places) {
+          for (const { plan, step, index, lot, first: from } of places) {
             lot.phases.forEach((phase, i) => {
               const more = extraMinutes(plan, phase, extra, factors[step]!);
-              const room = phase.kind === 'hands' || phase.kind === 'run' ? mostInOneGo(phase) : 0;
+              const room = phase.kind === 'hands' || phase.kind === 'run' ? longest(index, phase) : 0;
               const given = Math.max(0, Math.min(more, room - minutes[from + i]!));
               minutes[from + i] = minutes[from + i]! + given;
               added += given;

@@ -1,17 +1,15 @@
 /** Days that get lost: how often, to whom, in each future. */
 
-import { daysBetween, nextOpen, openMinutesBetween } from '../calendar/index.ts';
+import { type CompiledForward, loseDays } from '../07-levelling/index.ts';
+import { daysBetween, openMinutesBetween } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
-import type { Instant, Lot, Minutes } from '../types.ts';
+import type { Instant } from '../types.ts';
 import type { OtherDraw } from './futures.ts';
 import { lossSampler } from './samplers.ts';
 import { keyOf } from './streams.ts';
 
 /** Before anything is logged: half a day lost in fourteen (common practice, no source). */
 const PRIOR = { lost: 0.5, days: 14 };
-/** Days ahead that are drawn, and lost days in one future, at most. */
-const MOST_DAYS = 120;
-const MOST_LOST = 10;
 
 /** How often a working day is lost: a gamma belief, `shape` days lost in `days`. */
 export interface LossRate {
@@ -39,85 +37,47 @@ export function lossRateOf({ setting, tally, now }: Planned): LossRate {
   return { shape: PRIOR.lost + lost, days: PRIOR.days + open.length + lost };
 }
 
-/**
- * Lost days as lots under way: `lots` stand at the end of the work's and take everybody for the whole of a drawn day. `drawOf` is
- * given the number of the first of them and, for the compiled work, the arrays of begins and of phase numbers.
- */
-export function lostDaysOf(
-  planned: Planned,
-  until: Instant,
-): {
-  readonly lots: readonly Lot[];
-  readonly rate: LossRate;
-  drawOf(firstLot: number, begun: Int32Array, phaseFirst: Int32Array): OtherDraw | null;
-} {
-  const { setting } = planned;
-  const rate = lossRateOf(planned);
+/** The days on which somebody is there, from now to where the calendars of a work end. */
+export interface LosableDays {
+  readonly starts: Int32Array;
+  readonly ends: Int32Array;
+}
+
+/** Every day that the build can lose: what is left of today, and the days after it until `until`. */
+export function losableDays({ setting }: Planned, until: Instant): LosableDays {
   const people = [...setting.people.values()];
   const days = daysBetween(setting.from, until, setting.zone)
-    .slice(0, MOST_DAYS)
-    .map(({ start, end }) =>
-      people.map(({ open }): readonly [Instant, Minutes] => {
-        const from = Math.max(start, setting.from);
-        return [nextOpen(open, from), openMinutesBetween(open, from, end)];
-      }),
-    )
-    .filter((day) => day.some(([, minutes]) => minutes > 0));
-  const slots = days.length === 0 ? 0 : MOST_LOST;
-  const lots = Array.from({ length: slots }, () => people.map((person) => lostLot(planned, person.resource))).flat();
+    .map(({ start, end }) => ({ start: Math.max(start, setting.from), end }))
+    .filter(({ start, end }) => people.some(({ open }) => openMinutesBetween(open, start, end) > 0));
   return {
-    lots,
-    rate,
-    drawOf: (firstLot, begun, phaseFirst) => {
-      if (lots.length === 0) return null;
-      const daily = lossSampler(rate.shape, rate.days);
-      return {
-        step: -1,
-        key: keyOf('lost days'),
-        reset: () => {},
-        draw: (stream, minutes) => {
-          const chance = 1 - Math.exp(-daily(stream.unit()));
-          let slot = 0;
-          for (const day of days) {
-            if (stream.unit() >= chance || slot === MOST_LOST) continue;
-            day.forEach(([begin, length], person) => {
-              const lot = firstLot + slot * people.length + person;
-              begun[lot] = begin;
-              minutes[phaseFirst[lot]!] = length;
-            });
-            slot++;
-          }
-          return 0;
-        },
-      };
-    },
+    starts: Int32Array.from(days, ({ start }) => start),
+    ends: Int32Array.from(days, ({ end }) => end),
   };
 }
 
-function lostLot({ setting, plans }: Planned, person: number): Lot {
+/**
+ * Draws the days that a future loses: each by the same chance, for everybody and for the whole of it, and work under way pauses over it as
+ * over any night. To be called with a problem that was compiled with these days. Null where there are none.
+ */
+export function lostDaysOf(problem: CompiledForward['forward'], days: LosableDays, rate: LossRate): OtherDraw | null {
+  if (days.starts.length === 0) return null;
+  const daily = lossSampler(rate.shape, rate.days);
+  const starts = new Int32Array(days.starts.length);
+  const ends = new Int32Array(days.starts.length);
   return {
-    id: `lost-${person}`,
-    step: plans.length,
-    set: null,
-    number: 1,
-    firstUnit: 0,
-    lastUnit: -1,
-    phases: [
-      {
-        kind: 'hands',
-        minutes: 0,
-        people: 1,
-        eligible: [person],
-        oneGo: false,
-        open: setting.resources[person]!.open,
-      },
-    ],
-    release: setting.from,
-    deadline: setting.event,
-    begunAt: setting.from,
-    pinnedStart: null,
-    pinnedPeople: null,
-    station: null,
-    onSite: false,
+    step: -1,
+    key: keyOf('lost days'),
+    reset: () => {},
+    draw: (stream) => {
+      const chance = 1 - Math.exp(-daily(stream.unit()));
+      let count = 0;
+      for (let day = 0; day < days.starts.length; day++) {
+        if (stream.unit() >= chance) continue;
+        starts[count] = days.starts[day]!;
+        ends[count++] = days.ends[day]!;
+      }
+      loseDays(problem, starts, ends, count);
+      return 0;
+    },
   };
 }

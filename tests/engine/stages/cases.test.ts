@@ -160,3 +160,35 @@ describe('crews of many people', () => {
     expect(forecast.room.event.finish).toBe(at('2031-01-06T09:00'));
   });
 });
+
+describe('days that are lost', () => {
+  test('cost a long lot what they cost many short ones: the work pauses', () => {
+    const ofOne = forecastOf('lost-days-lots-of-1.json', '2031-01-06T18:00', 2000).risk!;
+    const ofTwenty = forecastOf('lost-days-lots-of-20.json', '2031-01-06T18:00', 2000).risk!;
+    expect(Math.abs(ofOne.event.chance - ofTwenty.event.chance)).toBeLessThan(0.03);
+    expect(ofTwenty.finishAt.p95 - ofOne.finishAt.p95).toBeLessThanOrEqual(1440);
+  });
+
+  // By a simulation of the same rule without any code of ours: one job of 40 h in evenings of 4 h, measured, nothing logged.
+  test.each([
+    [1, 0.617],
+    [4, 0.858],
+    [6, 0.936],
+  ])('leave a job of ten evenings the chance that a simulation gives it with %i evenings to spare', (spare, chance) => {
+    const { build } = readCase('lost-days-lots-of-20.json');
+    const event = `2031-01-${String(15 + spare).padStart(2, '0')}T23:00`;
+    const step = { ...build.steps[0]!, count: 1, lotSize: 1, phases: [{ kind: 'hands' as const, minutes: 2400 }] };
+    const options = { risk: { seed: 1, futures: 4000, exactness: 0 } };
+    const { risk } = planBuild({ ...build, event, steps: [step] }, [], at('2031-01-06T18:00'), options);
+    expect(Math.abs(risk!.event.chance - chance)).toBeLessThan(0.03);
+  });
+});
+
+describe('a run that somebody must stay with', () => {
+  test('is drawn no longer than one of them can stay, so that it fits somewhere', () => {
+    const forecast = forecastOf('attended-in-turns.json', '2026-12-01T09:00', 1000);
+    expect(forecast.risk!.readyBy.chance).toBeGreaterThan(0.99);
+    expect(forecast.risk!.beyond).toBe(0);
+    expect(forecast.risk!.finishAt.p80).toBeLessThan(at('2026-12-08T00:00'));
+  });
+});

@@ -19,10 +19,11 @@ export type CompiledForward = Pick<Compiled, 'work' | 'forward'>;
 
 /**
  * Compiles `work` for `dispatch`. `extraTables` gives lead phases further arrival tables to draw among: those of a phase whose own table
- * is number forward.phaseTable[p] are the numbers after it, in their order. Cost and errors as `compile`.
+ * is number forward.phaseTable[p] are the numbers after it, in their order. `losable`: when days begin that `loseDays` may take out of
+ * all people's hours between passes. Cost and errors as `compile`.
  */
-export function compileForward(work: Work, extraTables?: ExtraTables): CompiledForward {
-  return { work, forward: compileDirection(work, false, extraTables) };
+export function compileForward(work: Work, extraTables?: ExtraTables, losable?: Int32Array): CompiledForward {
+  return { work, forward: compileDirection(work, false, extraTables, losable) };
 }
 
 /**

@@ -28,9 +28,27 @@ export class Calendars {
   /** The same table by open minutes, each calendar's from workFirst[k] on; longer than the open time within the horizon. */
   private readonly workBucket: Int32Array;
   private readonly workFirst: Int32Array;
+  /** The calendars that days can be taken out of. */
+  private readonly closable: readonly number[];
+  /** As they are without a day taken out; the same arrays where none can be. */
+  private readonly whole: Columns;
+  private isWhole = true;
 
-  constructor(calendars: readonly OpenTime[], from: number, horizon: number) {
-    const size = calendars.reduce((sum, calendar) => sum + calendar.opens.length + 1, 0);
+  /** `closing`: the days that can be taken out later (by when they begin), and whether a calendar is one of those that lose them. */
+  constructor(
+    calendars: readonly OpenTime[],
+    from: number,
+    horizon: number,
+    closing: { readonly days: Int32Array; readonly concerns: (calendar: number) => boolean } | null = null,
+  ) {
+    this.closable = closing === null ? [] : [...calendars.keys()].filter(closing.concerns);
+    const spares = calendars.map(({ opens, closes }, k) =>
+      closing?.concerns(k) ? opens.map((open, i) => daysWithin(closing.days, open, closes[i]!) >> 1) : null,
+    );
+    const size = calendars.reduce(
+      (sum, { opens }, k) => sum + opens.length + 1 + (spares[k]?.reduce((a, b) => a + b, 0) ?? 0),
+      0,
+    );
     this.opens = new Int32Array(size);
     this.closes = new Int32Array(size);
     this.before = new Int32Array(size);
@@ -42,7 +60,7 @@ export class Calendars {
     this.bucket = new Int32Array(calendars.length * this.buckets);
     let at = 0;
     calendars.forEach((calendar, k) => {
-      at = this.append(calendar, k, at);
+      at = this.append(calendar, k, at, spares[k]!);
     });
     this.workFirst = new Int32Array(calendars.length + 1);
     for (let k = 0; k < calendars.length; k++) {
@@ -50,6 +68,11 @@ export class Calendars {
     }
     this.workBucket = new Int32Array(this.workFirst[calendars.length]!);
     for (let k = 0; k < calendars.length; k++) this.fillWorkBuckets(k);
+    const { opens, closes, before, through } = this;
+    const isFixed = this.closable.length === 0;
+    this.whole = isFixed
+      ? { opens, closes, before, through }
+      : { opens: opens.slice(), closes: closes.slice(), before: before.slice(), through: through.slice() };
   }
 
   private fillWorkBuckets(k: number): void {
@@ -60,7 +83,7 @@ export class Calendars {
     }
   }
 
-  private append(calendar: OpenTime, k: number, first: number): number {
+  private append(calendar: OpenTime, k: number, first: number, spares: Int32Array | null): number {
     let at = first;
     let open = 0;
     const push = (opens: number, closes: number) => {
@@ -71,8 +94,11 @@ export class Calendars {
       this.through[at] = open;
       at++;
     };
-    for (let i = 0; i < calendar.opens.length; i++)
+    for (let i = 0; i < calendar.opens.length; i++) {
       push(calendar.opens[i]!, Math.min(calendar.closes[i]!, this.horizon));
+      // Room for the parts of the interval that are left when days in the middle of it are taken out.
+      for (let spare = spares?.[i] ?? 0; spare > 0; spare--) push(FREE, FREE);
+    }
     push(this.horizon, NEVER);
     this.last[k] = at - 1;
     let i = first;
@@ -81,6 +107,58 @@ export class Calendars {
       this.bucket[k * this.buckets + b] = i;
     }
     return at;
+  }
+
+  /**
+   * Takes the first `count` of these stretches (whole days, in order, which do not overlap) out of every calendar that can lose days, in
+   * place of those taken out before. O(intervals of these calendars).
+   */
+  takeOut(starts: Int32Array, ends: Int32Array, count: number): void {
+    const { opens, closes, before, through, whole, closable } = this;
+    if (!this.isWhole) {
+      opens.set(whole.opens);
+      closes.set(whole.closes);
+      before.set(whole.before);
+      through.set(whole.through);
+    }
+    this.isWhole = count === 0;
+    for (let c = 0; c < closable.length && count > 0; c++) this.takeOutOf(closable[c]!, starts, ends, count);
+  }
+
+  private takeOutOf(k: number, starts: Int32Array, ends: Int32Array, count: number): void {
+    const { opens, closes, before, through, whole } = this;
+    const last = this.last[k]!;
+    const touched = this.interval(k, starts[0]!);
+    let day = 0;
+    for (let i = touched; i < last && day < count; ) {
+      let end = i + 1;
+      while (end < last && whole.opens[end] === FREE) end++;
+      const close = whole.closes[i]!;
+      let at = whole.opens[i]!;
+      while (day < count && ends[day]! <= at) day++;
+      if (day < count && starts[day]! < close) {
+        let slot = i;
+        for (let d = day; d < count && starts[d]! < close; d++) {
+          if (starts[d]! > at) {
+            opens[slot] = at;
+            closes[slot++] = starts[d]!;
+          }
+          at = Math.max(at, ends[d]!);
+        }
+        if (at < close) {
+          opens[slot] = at;
+          closes[slot++] = close;
+        }
+        for (; slot < end; slot++) opens[slot] = closes[slot] = FREE;
+      }
+      i = end;
+    }
+    let open = before[touched]!;
+    for (let i = touched; i <= last; i++) {
+      before[i] = open;
+      open = Math.min(NEVER, open + closes[i]! - opens[i]!);
+      through[i] = open;
+    }
   }
 
   /** The interval of calendar k that contains t, or the first one after it. */
@@ -178,7 +256,7 @@ export class Calendars {
     if (target < 0) return FREE;
     while (i > first && this.before[i]! > target) i--;
     // A start exactly at a close is as good as one at the next opening, and the later of the two is asked for.
-    if (i < this.last[k]! && this.opens[i]! + target - this.before[i]! >= this.closes[i]!) i++;
+    while (i < this.last[k]! && this.opens[i]! + target - this.before[i]! >= this.closes[i]!) i++;
     return this.opens[i]! + target - this.before[i]!;
   }
 
@@ -189,4 +267,18 @@ export class Calendars {
     while (start + minutes > this.closes[i]!) start = this.opens[++i]!;
     return start;
   }
+}
+
+interface Columns {
+  readonly opens: Int32Array;
+  readonly closes: Int32Array;
+  readonly before: Int32Array;
+  readonly through: Int32Array;
+}
+
+/** How many of these days begin between two instants. */
+function daysWithin(days: Int32Array, from: number, to: number): number {
+  let count = 0;
+  for (const day of days) if (day > from && day < to) count++;
+  return count;
 }

@@ -9,14 +9,16 @@ export class SharedCalendars {
   readonly horizon: number;
   private readonly ids = new Map<string, number>();
   private readonly list: OpenTime[] = [];
-  private readonly openIds = new Map<OpenTime, number>();
+  private readonly byPeople: boolean[] = [];
+  private readonly openIds = [new Map<OpenTime, number>(), new Map<OpenTime, number>()];
   private readonly clippedIds = new Map<string, number>();
 
-  /** `early`: hours that are gone count too, see `firstOpenOf`. */
+  /** `early`: hours that are gone count too, see `firstOpenOf`. `losable`: when days begin that people may lose; null for none. */
   constructor(
     private readonly work: Work,
     private readonly mirrored: boolean,
     early: boolean,
+    private readonly losable: Int32Array | null = null,
   ) {
     this.dawn = early ? Math.min(dawnOf(work), firstOpenOf(work)) : dawnOf(work);
     this.horizon = horizonOf(work);
@@ -24,8 +26,9 @@ export class SharedCalendars {
 
   /** All that were asked for, as the generator reads them. */
   compiled(): Calendars {
-    const { list, dawn, horizon } = this;
-    return this.mirrored ? new Calendars(list, -horizon, -dawn) : new Calendars(list, dawn, horizon);
+    const { list, dawn, horizon, losable, byPeople } = this;
+    const closing = losable === null ? null : { days: losable, concerns: (k: number) => byPeople[k]! };
+    return this.mirrored ? new Calendars(list, -horizon, -dawn) : new Calendars(list, dawn, horizon, closing);
   }
 
   /** The number of the calendar in which all of these resources are there. */
@@ -34,21 +37,25 @@ export class SharedCalendars {
     let id = this.ids.get(key);
     if (id === undefined) {
       const calendars = resources.map((r) => this.work.resources[r]!.open);
-      id = this.numberOf(calendars.length === 0 ? alwaysOpen(this.dawn, this.horizon) : intersectionOf(calendars));
+      const byPeople = resources.some((r) => this.work.resources[r]!.kind === 'person');
+      const open = calendars.length === 0 ? alwaysOpen(this.dawn, this.horizon) : intersectionOf(calendars);
+      id = this.numberOf(open, byPeople);
       this.ids.set(key, id);
     }
     return id;
   }
 
-  /** The number of a calendar. */
-  numberOf(open: OpenTime): number {
-    let id = this.openIds.get(open);
+  /** The number of a calendar; `byPeople`: it is closed on the days that people lose. */
+  numberOf(open: OpenTime, byPeople = true): number {
+    const openIds = this.openIds[byPeople ? 1 : 0]!;
+    let id = openIds.get(open);
     if (id === undefined) {
       const clipped = this.clipped(open);
-      const key = `${clipped.opens.join()} ${clipped.closes.join()}`;
+      const key = `${this.losable !== null && byPeople} ${clipped.opens.join()} ${clipped.closes.join()}`;
       id = this.clippedIds.get(key) ?? this.list.push(clipped) - 1;
+      this.byPeople[id] = byPeople;
       this.clippedIds.set(key, id);
-      this.openIds.set(open, id);
+      openIds.set(open, id);
     }
     return id;
   }

@@ -21,12 +21,18 @@ export type ExtraTables = ReadonlyMap<Phase, readonly ArrivalTable[]>;
 /**
  * Compiles `work` in one direction of time. O(size of the work and its calendars). The mirrored problem ends every lot by
  * its deadline. A plain problem (textbook lots only) runs in ticks, the greatest common divisor of its minutes.
+ * `losable`: when days begin that can be taken out of people's hours later, by `loseDays`.
  * Throws RangeError where a phase needs more people than are eligible, or a demand more than its pool has.
  */
-export function compileDirection(work: Work, mirrored: boolean, extraTables: ExtraTables = new Map()): Problem {
+export function compileDirection(
+  work: Work,
+  mirrored: boolean,
+  extraTables: ExtraTables = new Map(),
+  losable: Int32Array | null = null,
+): Problem {
   refuseImpossible(work);
   const plain = isPlain(work);
-  return new Builder(work, mirrored, plain, plain ? commonTick(work) : 1, extraTables).problem();
+  return new Builder(work, mirrored, plain, plain ? commonTick(work) : 1, extraTables, losable).problem();
 }
 
 function refuseImpossible(work: Work): void {
@@ -135,8 +141,9 @@ class Builder {
     private readonly plain: boolean,
     private readonly tick: number,
     private readonly extraTables: ExtraTables,
+    losable: Int32Array | null,
   ) {
-    this.calendars = new SharedCalendars(work, mirrored, mirrored && !plain);
+    this.calendars = new SharedCalendars(work, mirrored, mirrored && !plain, losable);
     this.crews = new CrewSets((resources) => this.calendars.shared(resources));
     const lots = work.lots.length;
     this.phaseFirst = new Int32Array(lots + 1);
@@ -413,4 +420,15 @@ function withNamed(
     return may ? [crew] : [];
   });
   return [...crews, ...more.slice(0, more.length > 1 && key(more[0]!) === key(more[1]!) ? 1 : 2)];
+}
+
+/**
+ * Takes the first `count` of these days out of all people's hours, in place of those taken out before: work under way pauses over them as
+ * over any hours in which nobody is there. Of a problem that was compiled with these days. Forgets the schedule of the last pass.
+ */
+export function loseDays(problem: Problem, starts: Int32Array, ends: Int32Array, count: number): void {
+  const { calendars, people, ownCalendar } = problem;
+  calendars.takeOut(starts, ends, count);
+  people.clear();
+  people.shorten(ownCalendar.map((k) => (k < 0 ? 0 : calendars.before[calendars.last[k]!]!)));
 }

@@ -48,6 +48,11 @@ export class TakenMinutes {
     this.clear();
   }
 
+  /** The calendars hold so many open minutes from now on, by resource; no more than at first. Everything must be free. */
+  shorten(limit: Int32Array): void {
+    this.limit.set(limit);
+  }
+
   /** Everything is free again. */
   clear(): void {
     const { taken, first, used, beyond, limit } = this;
