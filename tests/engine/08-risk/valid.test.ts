@@ -1,12 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { dependencyOrderOf } from '../../../server/engine/07-levelling/generate/orders.ts';
 import { scheduleOf } from '../../../server/engine/07-levelling/generate/schedule.ts';
-import { compileForward, dispatch } from '../../../server/engine/07-levelling/index.ts';
+import { type CompiledForward, compileForward, dispatch } from '../../../server/engine/07-levelling/index.ts';
 import { uncertaintyOf } from '../../../server/engine/08-risk/draws.ts';
 import { futuresOf } from '../../../server/engine/08-risk/futures.ts';
+import { openTimeOf, totalOpenMinutes } from '../../../server/engine/calendar/index.ts';
 import { Random } from '../../../server/engine/numbers/random.ts';
 import { runStages } from '../../../server/engine/stages/run-stages.ts';
-import type { Phase, Work } from '../../../server/engine/types.ts';
+import type { OpenTime, Phase, Work } from '../../../server/engine/types.ts';
 import type { Build, LogEntry, Step } from '../../../server/model/index.ts';
 import { faultsOf } from '../../support/check-schedule.ts';
 import { randomWork } from '../../support/random-work.ts';
@@ -97,18 +98,26 @@ describe('a future is a schedule that the hands and machines can do', () => {
     for (let n = 0; n < 25; n++) {
       run(n);
       const { forward } = compiled;
-      const begun = compiled.work.lots.map((lot, l) =>
-        lot.begunAt === null ? lot : { ...lot, begunAt: forward.begun[l]! },
-      );
-      const work = withMinutes({ ...compiled.work, lots: begun }, forward.phaseMinutes);
-      lost += work.lots
-        .slice(planned.work.lots.length)
-        .filter(({ phases }) => (phases[0] as { minutes: number }).minutes > 0).length;
+      const resources = compiled.work.resources.map((resource, r) => {
+        const open = forward.ownCalendar[r]! < 0 ? resource.open : hoursIn(forward, forward.ownCalendar[r]!);
+        if (totalOpenMinutes(open) < totalOpenMinutes(resource.open)) lost++;
+        return { ...resource, open };
+      });
+      const work = withMinutes({ ...compiled.work, resources }, forward.phaseMinutes);
       expect(faultsOf(work, scheduleOf(compiled, forward, uncertain.order)), `future ${n}`).toEqual([]);
     }
     expect(lost).toBeGreaterThan(0);
   });
 });
+
+/** A calendar of a problem as it is in this future, without the days that are lost. */
+function hoursIn({ calendars }: CompiledForward['forward'], k: number): OpenTime {
+  const intervals: [number, number][] = [];
+  for (let i = k === 0 ? 0 : calendars.last[k - 1]! + 1; i < calendars.last[k]!; i++) {
+    if (calendars.closes[i]! > calendars.opens[i]!) intervals.push([calendars.opens[i]!, calendars.closes[i]!]);
+  }
+  return openTimeOf(intervals);
+}
 
 describe('common random numbers', () => {
   /** By step, the factor that future n has: its drawn minutes against those planned. */
