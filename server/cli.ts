@@ -14,5 +14,5 @@ process.exitCode = await runCommand(process.argv.slice(2), {
   stamp: () => new Date().toISOString(),
   out: (text) => process.stdout.write(text),
   err: (text) => process.stderr.write(text),
-  plan: (build, log, now) => computePlan({ build, log, now, depth: 'deep' }),
+  plan: (build, log, now, how) => computePlan({ build, log, now, depth: 'deep', ...how }),
 });

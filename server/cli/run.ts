@@ -1,7 +1,7 @@
 /** The command line: what each command reads, answers and refuses. */
 import { parseArgs } from 'node:util';
 import { stringify } from 'yaml';
-import { readWall } from '../engine/index.ts';
+import { isZone, readWall } from '../engine/index.ts';
 import {
   type Build,
   type BuildFile,
@@ -28,7 +28,13 @@ export interface World {
   readonly stamp: () => string;
   readonly out: (text: string) => void;
   readonly err: (text: string) => void;
-  readonly plan: (build: Build, log: readonly LogEntry[], now: number) => Forecast;
+  readonly plan: (build: Build, log: readonly LogEntry[], now: number, how?: HowToPlan) => Forecast;
+}
+
+/** What the maker asks of the search: another seed than the usual one, and seconds to search for. */
+export interface HowToPlan {
+  readonly seed?: number;
+  readonly seconds?: number;
 }
 
 export const FINE = 0;
@@ -36,9 +42,11 @@ export const BAD_INPUT = 2;
 
 export const HELP = `Daywright on the command line
 
-  daywright plan FILE [--now INSTANT] [--json]
+  daywright plan FILE [--now TIME] [--budget SECONDS] [--seed NUMBER] [--json]
         works out a build file: when it is ready, the room, the critical path, what to order.
-        --now takes an instant such as 2026-11-30T18:00Z or 2026-11-30T18:00+01:00 (default: now)
+        --now takes a time where the event is, such as 2026-12-03T14:00, or an instant with its offset, such as
+        2026-12-03T14:00Z or 2026-12-03T14:00+01:00 (default: now). --budget searches that long for a better order of
+        work, up to an hour; --seed begins the search and the futures elsewhere (default: 1)
   daywright schema
         prints the JSON Schema of the build file
   daywright import FILE [--db FILE]
@@ -58,6 +66,8 @@ Exit code 0: fine. 2: something was wrong with the input; each problem is a line
 
 const FLAGS = {
   now: { type: 'string' },
+  budget: { type: 'string' },
+  seed: { type: 'string' },
   json: { type: 'boolean' },
   yaml: { type: 'boolean' },
   db: { type: 'string' },
@@ -74,7 +84,7 @@ interface Command {
 }
 
 const COMMANDS: Readonly<Record<string, Command>> = {
-  plan: { operand: 'FILE', flags: ['now', 'json'], run: plan },
+  plan: { operand: 'FILE', flags: ['now', 'budget', 'seed', 'json'], run: plan },
   schema: { operand: null, flags: [], run: schema },
   import: { operand: 'FILE', flags: ['db'], run: bring },
   export: { operand: 'BUILD', flags: ['db', 'yaml'], run: give },
@@ -127,23 +137,50 @@ function readArguments(args: readonly string[]): Result<Arguments> {
 }
 
 function plan(path: string, flags: Flags, world: World): number {
-  const now = flags.now === undefined ? ({ ok: true, value: world.now() } as const) : readNow(flags.now);
-  if (!now.ok) return refuse(world, now.problems);
+  const how = howToPlan(flags);
+  if (!how.ok) return refuse(world, how.problems);
+  const shape = readNow(flags.now, 'UTC', world);
+  if (!shape.ok) return refuse(world, shape.problems);
   const file = readBuildFile(path);
   if (!file.ok) return refuse(world, file.problems);
-  const forecast = world.plan(file.value.build, file.value.log ?? [], now.value);
+  const { build, log = [] } = file.value;
+  const now = readNow(flags.now, isZone(build.zone) ? build.zone : 'UTC', world);
+  if (!now.ok) return refuse(world, now.problems);
+  const forecast = world.plan(build, log, now.value, how.value);
   world.out(flags.json ? `${JSON.stringify(forecast, null, 2)}\n` : summaryOf(forecast));
   const errors = forecast.problems.filter(isError);
   return errors.length > 0 ? refuse(world, errors) : FINE;
 }
 
-/** An instant names its offset: without one, the same words would mean another moment in another place. */
-function readNow(text: string): Result<number> {
-  const read = readWall(text, 'UTC');
-  const exact = /(Z|[+-]\d{2}:\d{2})$/.test(text);
-  if (read.ok && exact) return read;
-  const message = `--now must be an instant such as 2026-11-30T18:00Z or 2026-11-30T18:00+01:00; it is "${text}".`;
-  return { ok: false, problems: [problem('not-a-date', '--now', text, read.ok ? message : read.problem.message)] };
+const NOW_FORMS =
+  '--now takes a time where the event is, such as 2026-12-03T14:00, or an instant with its offset, such as 2026-12-03T14:00Z or 2026-12-03T14:00+01:00.';
+
+/** A time without an offset is read on the clock of the zone. */
+function readNow(text: string | undefined, zone: string, world: World): Result<number> {
+  if (text === undefined) return { ok: true, value: world.now() };
+  const read = readWall(text, zone);
+  if (read.ok) return read;
+  return { ok: false, problems: [problem('not-a-date', '--now', text, `${read.problem.message} ${NOW_FORMS}`)] };
+}
+
+const LONGEST_BUDGET = 3600;
+const LARGEST_SEED = 2 ** 31 - 1;
+
+function howToPlan({ budget, seed }: Flags): Result<HowToPlan> {
+  const problems: Problem[] = [];
+  const seconds = budget === undefined ? undefined : Number(budget);
+  if (seconds !== undefined && !(seconds > 0 && seconds <= LONGEST_BUDGET)) {
+    const message = `--budget takes seconds to search for, more than 0 and at most ${LONGEST_BUDGET}; it is "${budget}".`;
+    problems.push(problem('shape', '--budget', budget, message));
+  }
+  const number = seed === undefined ? undefined : Number(seed);
+  if (number !== undefined && !(/^\d+$/.test(seed!) && number <= LARGEST_SEED)) {
+    const message = `--seed takes a whole number from 0 to ${LARGEST_SEED}; it is "${seed}".`;
+    problems.push(problem('shape', '--seed', seed, message));
+  }
+  if (problems.length > 0) return { ok: false, problems };
+  const asked = { ...(number === undefined ? {} : { seed: number }), ...(seconds === undefined ? {} : { seconds }) };
+  return { ok: true, value: asked };
 }
 
 function schema(_: string, __: Flags, world: World): number {

@@ -106,6 +106,7 @@ function chancesOf(forecast: Forecast, at: At): string[] {
       ? []
       : [`${say.half} ${late(p50)}; ${say.outOf(80)} ${late(p80)}; ${say.outOf(95)} ${late(p95)}`]),
     say.futures(figure(risk.futures), Math.max(0.1, risk.readyBy.error * 100).toFixed(1)),
+    ...(risk.beyond === 0 ? [] : [say.unplaced(figure(risk.beyond), figure(risk.futures))]),
   ];
 }
 

@@ -120,7 +120,15 @@ describe('the command line', () => {
     [['plan', 'a', '--fast'], /Unknown option '--fast'/],
     [['plan', 'a', '--now'], /--now/],
     [['plan', 'a', '--now', 'tomorrow'], /--now: "tomorrow" is not a date/],
-    [['plan', 'a', '--now', '2026-11-30T18:00'], /--now: .*2026-11-30T18:00Z or/],
+    [
+      ['plan', 'a', '--now', 'tomorrow'],
+      /where the event is, such as 2026-12-03T14:00, or an instant .*2026-12-03T14:00Z/,
+    ],
+    [['plan', 'a', '--budget', '0'], /--budget: .*more than 0 and at most 3600; it is "0"/],
+    [['plan', 'a', '--budget', 'long'], /--budget: .*it is "long"/],
+    [['plan', 'a', '--seed', '-1'], /--seed|argument/],
+    [['plan', 'a', '--seed', '1.5'], /--seed: .*whole number.*it is "1.5"/],
+    [['schema', '--budget', '3'], /--budget does not go with schema/],
     [['plan', 'a', '--now', '2026-02-30T18:00Z'], /--now: .*28 days/],
   ])('refuses %j in a sentence', async (args, said) => {
     const { code, out, err } = await daywright(args);

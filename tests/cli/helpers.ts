@@ -25,7 +25,11 @@ export async function daywright(args: readonly string[], env: Record<string, str
     err: (text) => {
       err += text;
     },
-    plan: (build, log, now) => planBuild(build, log, now, { risk: { seed: 1, futures: 200 } }),
+    plan: (build, log, now, { seed = 1, seconds } = {}) =>
+      planBuild(build, log, now, {
+        levelling: { seed, schedules: seconds === undefined ? 1000 : 1000 * seconds },
+        risk: { seed, futures: 200 },
+      }),
   });
   return { code, out, err };
 }

@@ -35,6 +35,8 @@ export const countdownTexts = {
   half: 'half of the futures',
   outOf: (share: number) => `${share} of 100`,
   afterReadyBy: 'too late',
+  unplaced: (n: string, all: string) =>
+    `In ${n} of the ${all} futures some work found no time at all in the hours there are; they count as late.`,
   futures: (count: string, points: string) =>
     `Counted in ${count} futures of this schedule, with slow days, lost days and redos in them; exact to ${points} points.`,
   oldChance: (when: string, entries: number, edits: number, failed: boolean) =>

@@ -25,17 +25,17 @@ const TIMES = {
  * first. `watch` may end either before that.
  */
 export function computePlan(task: PlanTask, watch: Watch = watchAlone(), onPlan?: (early: Forecast) => void): Forecast {
-  const { build, log, now, depth, former, first, noChance } = task;
+  const { build, log, now, depth, former, first, noChance, seconds, seed = SEED } = task;
   const isQuick = depth === 'quick';
   const clock = clockOf(watch);
   const levelling = {
-    seed: SEED,
-    schedules: isQuick ? QUICK_SCHEDULES : SEARCHED_SCHEDULES,
-    milliseconds: isQuick ? Number.MAX_SAFE_INTEGER : timeOf('search', task.lots),
+    seed,
+    ...(seconds === undefined ? { schedules: isQuick ? QUICK_SCHEDULES : SEARCHED_SCHEDULES } : {}),
+    milliseconds: searchTime(task),
     clock,
   };
   const risk = {
-    seed: SEED,
+    seed,
     ...(isQuick ? { futures: QUICK_FUTURES } : {}),
     milliseconds: timeOf(isQuick ? 'firstFutures' : 'futures', task.lots),
     clock,
@@ -54,6 +54,11 @@ export const atOnce: Background = {
   plan: async (task) => computePlan(task),
   attribute: async (span) => attributeRoom(span),
 };
+
+function searchTime({ depth, seconds, lots }: PlanTask): number {
+  if (seconds !== undefined) return seconds * 1000;
+  return depth === 'quick' ? Number.MAX_SAFE_INTEGER : timeOf('search', lots);
+}
 
 /** The most where nobody knows how many lots there are. */
 function timeOf(what: keyof typeof TIMES, lots = Number.POSITIVE_INFINITY): number {

@@ -20,6 +20,10 @@ export interface PlanTask {
   readonly noChance?: true;
   /** Lots that are left, as far as is known: a search and its futures get time by them. */
   readonly lots?: number;
+  /** Of the search and the futures; left out: the usual one. */
+  readonly seed?: number;
+  /** Seconds to search for, whatever the number of lots; left out: by the lots. */
+  readonly seconds?: number;
 }
 
 /** What the queue gives a job: how it hears that it should end, and where it says how far it is. */
