@@ -1,5 +1,5 @@
 /** What every page of a build is given. */
-import type { Build, Forecast, Problem } from '../server/model/index.ts';
+import { type Build, type Forecast, type Problem, THING_LISTS, type ThingList } from '../server/model/index.ts';
 import type { WallClock } from './words/wall-clock.ts';
 
 export const LIGHTS = ['day', 'night'] as const;
@@ -27,18 +27,8 @@ export interface BuildPage {
 }
 
 /** The lists of a build that are edited one thing at a time. */
-export const EDIT_LISTS = [
-  'parameters',
-  'parts',
-  'suppliers',
-  'people',
-  'machines',
-  'steps',
-  'feeds',
-  'gates',
-  'decisions',
-] as const;
-export type EditList = (typeof EDIT_LISTS)[number];
+export const EDIT_LISTS = THING_LISTS;
+export type EditList = ThingList;
 
 export type FormValues = Readonly<Record<string, string | readonly string[]>>;
 
@@ -51,6 +41,17 @@ export interface OpenForm {
   /** The edit that the form was opened on. */
   readonly revision: number;
   readonly problems: readonly Problem[];
+  /** Why a thing could not be taken out: the things that need it. */
+  readonly needs?: readonly Need[];
   /** The list to which a row has just been added, so that one can type there. */
   readonly added?: string;
+}
+
+/** A thing that needs the one that was to be taken out. */
+export interface Need {
+  readonly name: string;
+  /** Such as `waits for “Test bough”`. */
+  readonly does: string;
+  /** Where it is changed. */
+  readonly href: string;
 }

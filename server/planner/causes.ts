@@ -4,6 +4,23 @@ import type { LogEntry } from '../model/index.ts';
 const MOST_CAUSES = 6;
 export const TIME_WENT_BY = 'time went by';
 
+/** How an edit stands in a cause: by its number alone, for what it changed is kept with it. */
+export function editCode(edit: number): string {
+  return `edit ${edit}`;
+}
+
+/**
+ * A cause with its edits in words, by their numbers. What is no edit stays as it is, such as the sentence that an earlier
+ * program kept.
+ */
+export function withEditWords(cause: string, wordsOf: (edit: number) => string | null): string {
+  const parts = cause.split('; ').map((part) => {
+    const code = /^edit (\d+)$/.exec(part);
+    return (code && wordsOf(Number(code[1]))) ?? part;
+  });
+  return parts.join('; ');
+}
+
 type Named = readonly { readonly id: string; readonly name: string }[];
 
 /** What ids are called: steps by a forecast, which knows the orders that nobody typed too; people and machines by the build. */

@@ -1,6 +1,10 @@
 /** Changes of a build: refused when they add an error, kept as a revision otherwise. */
 import {
+  applyChanges,
   type Build,
+  type Change,
+  changesBack,
+  changesBetween,
   checkBuild,
   checkLogEntry,
   type Forecast,
@@ -9,10 +13,13 @@ import {
   type Problem,
   problem,
   type Result,
+  type RevisionCause,
 } from '../model/index.ts';
-import type { Store } from '../store/index.ts';
+import type { Saved, Store } from '../store/index.ts';
+import { editTexts as say } from './edit-texts.ts';
 import type { ForecastKeeper } from './forecasts.ts';
 import type { GroundCache, GroundState } from './ground.ts';
+import { documentOf, pastEdit } from './history.ts';
 import { type EntryContext, entryProblems, MAKER } from './log-check.ts';
 import type { Planner } from './types.ts';
 
@@ -27,81 +34,84 @@ export interface EditParts {
   readonly changed: (id: string) => void;
 }
 
-type Edits = Pick<Planner, 'edit' | 'takeBack' | 'create' | 'remove' | 'revisions'>;
+type Edits = Pick<Planner, 'edit' | 'takeBack' | 'undo' | 'create' | 'remove' | 'revisions' | 'pastEdit'>;
+
+/** How often an edit that waits for no edit in particular is made again because another came between. */
+const MOST_TRIES = 3;
 
 /** Makes, changes, takes back and removes the builds in the store. */
 export function createEdits(parts: EditParts): Edits {
   const { store, ground, keeper } = parts;
 
-  const save = (
-    id: string,
-    state: GroundState,
-    build: Build,
-    cause: string,
-    who: string,
-  ): Result<{ revision: number }> => {
-    const saved = store.together(() => {
+  const save = (id: string, state: GroundState, build: Build, saved: Omit<Saved, 'savedAt'>): number | null => {
+    const revision = store.together(() => {
       const present = store.builds.ground(id);
       if (present?.key !== state.key || present.revision !== state.version.revision) return null;
-      return store.builds.save(state.key, build, { savedAt: parts.stamp(), who, cause });
+      return store.builds.save(state.key, build, { savedAt: parts.stamp(), ...saved });
     });
-    if (saved === null) return conflict(id, state.version.revision);
-    parts.changed(id);
-    return { ok: true, value: { revision: saved } };
+    if (revision !== null) parts.changed(id);
+    return revision;
   };
 
-  const conflict = (id: string, expected: number): Result<never> => {
-    const state = ground.get(id);
-    if (!state) return refused([noBuild(id)]);
-    const last = store.builds.revisions(state.key).at(-1);
-    const what = last ? ` (${last.cause}, by ${last.who})` : '';
-    const message = `The build has been changed since you opened it${what}: it is at edit ${state.version.revision}, yours was begun on edit ${expected}.`;
-    return refused([problem('conflict', 'revision', expected, message)]);
-  };
-
-  const edit: Edits['edit'] = async (id, cause, who, change, expected) => {
-    const state = ground.get(id);
-    if (!state) return refused([noBuild(id)]);
-    const { revision } = state.version;
-    if (expected !== undefined && expected !== revision) return conflict(id, expected);
-    const draft = structuredClone(state.build);
-    change(draft);
-    // As it will be read back: without keys that hold nothing.
-    const checked = checkBuild(JSON.parse(JSON.stringify(draft)));
-    if (!checked.ok) return checked;
-    const build = checked.value;
-    if (build.id !== id) return refused([fixedId(build.id, id)]);
-    if (JSON.stringify(build) === JSON.stringify(state.build)) return { ok: true, value: { revision } };
+  /** What speaks against the build after an edit, besides what was wrong with it before; with the forecast of it. */
+  const check = async (build: Build, state: GroundState): Promise<{ after: Forecast; added: Problem[] }> => {
     const after = await parts.compute(build, state.log, state);
-    const before = keeper.at(id, state);
-    const errors = await addedErrors(after, before, () => parts.compute(state.build, state.log));
-    const added = errors.filter(({ code }) => code !== 'event-past' || movesEvent(state.build, build));
-    if (added.length > 0) return refused(added);
-    const saved = save(id, state, build, cause, who);
-    const present = saved.ok ? ground.get(id) : null;
-    if (present && saved.ok && present.version.revision === saved.value.revision) {
-      if (present.version.logSeq === state.version.logSeq) keeper.take(id, present, after);
-      else keeper.refresh(id);
-    }
-    return saved;
+    const errors = await addedErrors(after, keeper.at(state.build.id, state), () =>
+      parts.compute(state.build, state.log),
+    );
+    return { after, added: errors.filter(({ code }) => code !== 'event-past' || movesEvent(state.build, build)) };
   };
 
-  const takeBack: Edits['takeBack'] = async (id, revision, who) => {
-    const state = ground.get(id);
-    if (!state) return refused([noBuild(id)]);
-    const document = store.builds.document(state.key, revision);
-    if (!document) {
-      const message = `There is no revision ${revision} of "${id}"; they are numbered 1 to ${state.version.revision}.`;
-      return refused([problem('unknown-name', 'revision', revision, message)]);
+  /** Hands the forecast on that the edit was checked with, unless something was counted meanwhile. */
+  const hand = (id: string, state: GroundState, revision: number, after: Forecast | null): void => {
+    const present = ground.get(id);
+    if (present?.version.revision !== revision) return;
+    if (after !== null && present.version.logSeq === state.version.logSeq) keeper.take(id, present, after);
+    else keeper.refresh(id);
+  };
+
+  const change = async ({ id, who, cause, expected, changesOf, unchecked }: Asked): Promise<Result<Revised>> => {
+    for (let tries = 1; ; tries++) {
+      const state = ground.get(id);
+      if (!state) return refused([noBuild(id)]);
+      const { revision } = state.version;
+      if (expected !== undefined && expected !== revision) return changedMeanwhile(store, state, expected);
+      const changes = changesOf(state);
+      if (!changes.ok) return changes;
+      const made = applyChanges(state.build, changes.value);
+      if (!made.ok) return made;
+      if (changesBetween(state.build, made.value).length === 0) return { ok: true, value: { revision } };
+      const checked = unchecked ? null : await check(made.value, state);
+      if (checked && checked.added.length > 0) return refused(checked.added);
+      const saved = save(id, state, made.value, { who, cause, changes: changes.value });
+      if (saved !== null) {
+        hand(id, state, saved, checked?.after ?? null);
+        return { ok: true, value: { revision: saved } };
+      }
+      if (tries === MOST_TRIES) return changedMeanwhile(store, ground.get(id) ?? state, revision);
     }
-    const checked = checkBuild(document);
-    if (!checked.ok) return checked;
-    if (JSON.stringify(document) === JSON.stringify(state.build)) {
-      return { ok: true, value: { revision: state.version.revision } };
-    }
-    const saved = save(id, state, document, `put back as it was at revision ${revision}`, who);
-    if (saved.ok) keeper.refresh(id);
-    return saved;
+  };
+
+  const edit: Edits['edit'] = (id, changes, who, expected) =>
+    change({ id, who, cause: { code: 'edit' }, expected, changesOf: () => ({ ok: true, value: changes }) });
+
+  const takeBack: Edits['takeBack'] = (id, edit, who) => {
+    const changesOf = (state: GroundState): Result<readonly Change[]> => {
+      const document = documentOf(store, state, edit);
+      if (!document) return refused([noEdit(edit, state)]);
+      return { ok: true, value: changesBetween(state.build, document) };
+    };
+    // What was once right may have become wrong with time; back to it one may go all the same.
+    return change({ id, who, cause: { code: 'back-to', edit }, changesOf, unchecked: true });
+  };
+
+  const undo: Edits['undo'] = (id, edit, who) => {
+    const changesOf = (state: GroundState): Result<readonly Change[]> => {
+      const past = pastEdit(store, state, edit);
+      if (past !== null) return changesBack(past, state.build);
+      return refused([edit === 1 ? problem('unknown-name', 'revision', edit, say.firstEdit) : noEdit(edit, state)]);
+    };
+    return change({ id, who, cause: { code: 'undo', edit }, changesOf });
   };
 
   const create: Edits['create'] = async (build, log, who) => {
@@ -117,10 +127,7 @@ export function createEdits(parts: EditParts): Edits {
     if (wrong.length > 0) return refused(wrong);
     const made = store.together(() => {
       if (store.builds.ground(build.id)) return false;
-      const cause =
-        log.length === 0
-          ? 'made'
-          : `brought from a file with ${log.length} log ${log.length === 1 ? 'entry' : 'entries'}`;
+      const cause: RevisionCause = log.length === 0 ? { code: 'made' } : { code: 'import', entries: log.length };
       const { key } = store.builds.create(build, { savedAt: parts.stamp(), who, cause });
       store.log.bring(key, ordered, parts.stamp());
       return true;
@@ -135,6 +142,7 @@ export function createEdits(parts: EditParts): Edits {
   return {
     edit,
     takeBack,
+    undo,
     create,
     remove: (id) => {
       const removed = store.builds.remove(id, parts.stamp());
@@ -147,7 +155,33 @@ export function createEdits(parts: EditParts): Edits {
       const state = ground.get(id);
       return state ? store.builds.revisions(state.key) : [];
     },
+    pastEdit: (id, revision) => {
+      const state = ground.get(id);
+      return state && pastEdit(store, state, revision);
+    },
   };
+}
+
+type Revised = { readonly revision: number };
+
+interface Asked {
+  readonly id: string;
+  readonly who: string;
+  readonly cause: RevisionCause;
+  /** The edit that whoever asks has seen; left out: whichever is the last. */
+  readonly expected?: number | undefined;
+  readonly changesOf: (state: GroundState) => Result<readonly Change[]>;
+  /** Made without asking whether it adds an error. */
+  readonly unchecked?: boolean;
+}
+
+function changedMeanwhile(store: Store, { key, version }: GroundState, begun: number): Result<never> {
+  const who = store.builds.revisions(key).at(-1)?.who ?? MAKER;
+  return refused([problem('conflict', 'revision', begun, say.changedMeanwhile(who, version.revision, begun))]);
+}
+
+function noEdit(edit: number, { version }: GroundState): Problem {
+  return problem('unknown-name', 'revision', edit, say.noEdit(edit, version.revision));
 }
 
 /**
@@ -226,16 +260,11 @@ function inLog(p: Problem): Problem {
 }
 
 function noBuild(id: string): Problem {
-  return problem('unknown-name', 'build', id, `There is no build "${id}".`);
-}
-
-function fixedId(found: string, id: string): Problem {
-  return problem('conflict', 'id', found, `The id of a build stays what it was: "${id}". Its name may change.`);
+  return problem('unknown-name', 'build', id, say.noBuild(id));
 }
 
 function taken(id: string): Problem {
-  const message = `There is a build "${id}" already; give this one another id, or remove the other first.`;
-  return problem('duplicate-id', 'id', id, message);
+  return problem('duplicate-id', 'id', id, say.taken(id));
 }
 
 function refused(problems: readonly Problem[]): Result<never> {

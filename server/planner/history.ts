@@ -1,12 +1,23 @@
 /** What a build and its log were at an earlier time. */
 import { readWall } from '../engine/index.ts';
-import type { Build, LogEntry } from '../model/index.ts';
+import { type Build, changesBetween, type Edit, type LogEntry } from '../model/index.ts';
 import type { Store, Turn } from '../store/index.ts';
 import type { GroundState } from './ground.ts';
 
 /** The build as it was at a revision; null where there is none. */
 export function documentOf(store: Store, { key, version, build }: GroundState, revision: number): Build | null {
   return revision === version.revision ? build : store.builds.document(key, revision);
+}
+
+/**
+ * What an edit changed. Where no changes were kept with it, as before there were any, the builds are compared. Null for the
+ * first revision, which changed nothing, and where there is none of that number.
+ */
+export function pastEdit(store: Store, state: GroundState, revision: number): Edit | null {
+  const [before, after] = [documentOf(store, state, revision - 1), documentOf(store, state, revision)];
+  if (before === null || after === null) return null;
+  const changes = store.builds.changes(state.key, revision) ?? changesBetween(before, after);
+  return { before, after, changes };
 }
 
 /** What the log held when a row of history was made. */

@@ -21,7 +21,7 @@ export { atOnce, computePlan } from './background/compute.ts';
 export { createForecastPool, type ForecastPool } from './background/pool.ts';
 export type { Background, Hand, PlanTask } from './background/tasks.ts';
 export { MOST_FILE_MEGABYTES, parseBuildText } from './build-text.ts';
-export { causeOf } from './causes.ts';
+export { causeOf, withEditWords } from './causes.ts';
 export type { OpenDoubt } from './counting.ts';
 export type { Pauses } from './forecasts.ts';
 export { MAKER } from './log-check.ts';

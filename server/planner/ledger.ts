@@ -9,6 +9,7 @@ import type { Forecast, LogEntry } from '../model/index.ts';
 import type { Store } from '../store/index.ts';
 import type { Jobs } from './background/jobs.ts';
 import type { Background } from './background/tasks.ts';
+import { editCode } from './causes.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, logOf, minuteOf } from './history.ts';
 
@@ -120,11 +121,11 @@ function spanOf(store: Store, state: GroundState, number: number, former: string
   const edits = store.builds
     .revisions(state.key)
     .filter(({ revision }) => revision > from.revision && revision <= turn.revision)
-    .map(({ revision, cause, who, savedAt }) => ({
+    .map(({ revision, who, savedAt }) => ({
       build: documentOf(store, state, revision) ?? build,
       log: upTo(Math.min(turn.logSeq, Math.max(from.logSeq, arrivedBy(state.log, savedAt)))),
       now: Math.min(turn.computedAt, Math.max(from.computedAt, minuteOf(savedAt) ?? 0)),
-      cause,
+      cause: editCode(revision),
       who,
     }));
   return {

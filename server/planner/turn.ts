@@ -1,6 +1,6 @@
 /** Whether a forecast is a further row of history: it is where the answer has changed, with who and what changed it. */
 import type { KeptForecast, NewTurn, Store } from '../store/index.ts';
-import { causeOf, TIME_WENT_BY } from './causes.ts';
+import { causeOf, editCode, TIME_WENT_BY } from './causes.ts';
 import type { GroundState } from './ground.ts';
 
 /** Time alone makes a row of history only when the answer has moved by this much since the last row. */
@@ -29,7 +29,7 @@ export function turnOf(
   const edits = store.builds.revisions(state.key).filter((row) => within(row.revision, since.revision, one.revision));
   const entries = state.log.filter(({ seq }) => within(seq ?? 0, since.logSeq, one.logSeq));
   const cause = causeOf(
-    edits.map((row) => row.cause),
+    edits.map(({ revision }) => editCode(revision)),
     entries,
     { steps: one.forecast.steps, people: [...(state.build.people ?? []), ...(state.build.machines ?? [])] },
   );

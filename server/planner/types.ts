@@ -1,5 +1,15 @@
 /** What the planner offers to the web and the command line: a build, its log, and the forecast that belongs to them. */
-import type { Build, Forecast, LogEntry, NewLogEntry, Problem, Result } from '../model/index.ts';
+import type {
+  Build,
+  Change,
+  Edit,
+  Forecast,
+  LogEntry,
+  NewLogEntry,
+  Problem,
+  Result,
+  RevisionCause,
+} from '../model/index.ts';
 import type { Turn } from '../store/index.ts';
 
 /** Which state of a build something was computed from: its edit and the last entry of its log. */
@@ -34,8 +44,7 @@ export interface Revision {
   readonly revision: number;
   readonly savedAt: string;
   readonly who: string;
-  /** In plain words: `step "print cranks" changed`. */
-  readonly cause: string;
+  readonly cause: RevisionCause;
 }
 
 /** What became of an entry that was sent: stored now, stored before, or refused with the reason; a doubt is kept but asked about. */
@@ -84,14 +93,12 @@ export interface Planner {
   log(id: string): LogEntry[];
   /** Checks and appends; idempotent by entry id. Durable when it returns. */
   append(id: string, entries: readonly NewLogEntry[], who: string): Receipt[];
-  /** Changes the build through `edit` (given a deep copy); refused with problems when the result is wrong, and nothing changes. */
-  edit(
-    id: string,
-    cause: string,
-    who: string,
-    edit: (build: Build) => void,
-    expected?: number,
-  ): Promise<Result<{ revision: number }>>;
+  /**
+   * Makes the changes, all or none, and keeps them with the revision that they make. Refused with problems, and nothing
+   * changes, where they cannot be made (see `applyChanges`), where they add an error, or (`conflict`) where the build is not
+   * at the edit `expected` any more; without `expected` they are made on whatever edit is the last.
+   */
+  edit(id: string, changes: readonly Change[], who: string, expected?: number): Promise<Result<{ revision: number }>>;
   /**
    * What gained or cost room so far, oldest first; with `since` (minutes since the epoch) from the last row up to then on, or
    * from the first of all where none is as old.
@@ -100,8 +107,12 @@ export interface Planner {
   /** Whether older rows are still to come, from a log that is older than the first forecast. */
   rebuilding(id: string): boolean;
   revisions(id: string): Revision[];
-  /** Puts the build back as it was at `revision`, as a new edit. */
-  takeBack(id: string, revision: number, who: string): Promise<Result<{ revision: number }>>;
+  /** What an edit changed; null for the first revision, and where there is none of that number. */
+  pastEdit(id: string, revision: number): Edit | null;
+  /** Puts the build back as it was at an edit, as a further edit. */
+  takeBack(id: string, edit: number, who: string): Promise<Result<{ revision: number }>>;
+  /** Takes one edit back and leaves those after it, as a further edit; refused where they changed the same again. */
+  undo(id: string, edit: number, who: string): Promise<Result<{ revision: number }>>;
   create(build: Build, log: readonly LogEntry[], who: string): Promise<Result<{ id: string }>>;
   remove(id: string): boolean;
   /** Called with the build's id after every change of ground state and after every new forecast. */

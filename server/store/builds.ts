@@ -1,5 +1,12 @@
 /** Builds and their revisions: every edit keeps the whole build, so that it can be taken back. */
-import type { Build } from '../model/index.ts';
+import {
+  type Build,
+  type Change,
+  causeOfSentence,
+  changeListOf,
+  type RevisionCause,
+  readChangeList,
+} from '../model/index.ts';
 import type { Db } from './open.ts';
 
 /** Which state of a build is on disk; `key` tells a build from a removed one of the same name. */
@@ -22,14 +29,15 @@ export interface RevisionRow {
   readonly revision: number;
   readonly savedAt: string;
   readonly who: string;
-  readonly cause: string;
+  readonly cause: RevisionCause;
 }
 
-/** Who changed something, when (UTC, ISO 8601) and why, in plain words. */
+/** Who changed something, when (UTC, ISO 8601), why, and, where it was changed by changes, by which. */
 export interface Saved {
   readonly savedAt: string;
   readonly who: string;
-  readonly cause: string;
+  readonly cause: RevisionCause;
+  readonly changes?: readonly Change[];
 }
 
 export interface BuildStore {
@@ -40,7 +48,10 @@ export interface BuildStore {
   ground(id: string): Ground | null;
   /** The build as of its latest revision, or of an older one. */
   document(key: number, revision: number): Build | null;
+  /** Oldest first. */
   revisions(key: number): RevisionRow[];
+  /** The changes that led to a revision; null where none were kept, or where they are of a form that is not known. */
+  changes(key: number, revision: number): readonly Change[] | null;
   /** Revision 1. The id must be free: ask `ground` first, in the same transaction. */
   create(build: Build, saved: Saved): Ground;
   /** The next revision. */
@@ -63,21 +74,25 @@ export function createBuildStore(db: Db): BuildStore {
       from builds where id = ? and removed_at is null`);
   const document = db.prepare('select document from revisions where build_key = ? and revision = ?').pluck();
   const revisions = db.prepare(`
-    select revision, saved_at as savedAt, who, cause from revisions where build_key = ? order by revision`);
+    select revision, saved_at as savedAt, who, cause, fact from revisions where build_key = ? order by revision`);
+  const changes = db.prepare(`
+    select r.changes, b.id from revisions r join builds b on b.key = r.build_key
+     where r.build_key = ? and r.revision = ? and r.changes is not null`);
   const addBuild = db.prepare('insert into builds (id, revision, created_at) values (?, 1, ?)');
   const addRevision = db.prepare(`
-    insert into revisions (build_key, revision, saved_at, who, cause, document) values (?, ?, ?, ?, ?, ?)`);
+    insert into revisions (build_key, revision, saved_at, who, cause, fact, changes, document)
+    values (:key, :revision, :savedAt, :who, '', :fact, :changes, :document)`);
   const raise = db.prepare('update builds set revision = revision + 1 where key = ? returning revision').pluck();
   const remove = db.prepare('update builds set removed_at = ? where id = ? and removed_at is null');
 
-  const create = db.transaction((build: Build, { savedAt, who, cause }: Saved): Ground => {
-    const key = Number(addBuild.run(build.id, savedAt).lastInsertRowid);
-    addRevision.run(key, 1, savedAt, who, cause, JSON.stringify(build));
+  const create = db.transaction((build: Build, saved: Saved): Ground => {
+    const key = Number(addBuild.run(build.id, saved.savedAt).lastInsertRowid);
+    addRevision.run({ key, revision: 1, ...columnsOf(build, saved) });
     return { key, revision: 1, logSeq: 0 };
   });
-  const save = db.transaction((key: number, build: Build, { savedAt, who, cause }: Saved): number => {
+  const save = db.transaction((key: number, build: Build, saved: Saved): number => {
     const revision = raise.get(key) as number;
-    addRevision.run(key, revision, savedAt, who, cause, JSON.stringify(build));
+    addRevision.run({ key, revision, ...columnsOf(build, saved) });
     return revision;
   });
 
@@ -89,9 +104,26 @@ export function createBuildStore(db: Db): BuildStore {
       const text = document.get(key, revision) as string | undefined;
       return text === undefined ? null : (JSON.parse(text) as Build);
     },
-    revisions: (key) => revisions.all(key) as RevisionRow[],
+    revisions: (key) => (revisions.all(key) as KeptRevision[]).map(revisionOf),
+    changes: (key, revision) => {
+      const row = changes.get(key, revision) as { changes: string; id: string } | undefined;
+      if (row === undefined) return null;
+      const read = readChangeList(JSON.parse(row.changes), row.id);
+      return read.ok ? read.value : null;
+    },
     create: (build, saved) => create.immediate(build, saved),
     save: (key, build, saved) => save.immediate(key, build, saved),
     remove: (id, removedAt) => remove.run(removedAt, id).changes === 1,
   };
+}
+
+type KeptRevision = Omit<RevisionRow, 'cause'> & { readonly cause: string; readonly fact: string | null };
+
+function columnsOf(build: Build, { savedAt, who, cause, changes }: Saved) {
+  const list = changes === undefined ? null : JSON.stringify(changeListOf(build.id, changes));
+  return { savedAt, who, fact: JSON.stringify(cause), changes: list, document: JSON.stringify(build) };
+}
+
+function revisionOf({ cause, fact, ...row }: KeptRevision): RevisionRow {
+  return { ...row, cause: fact === null ? causeOfSentence(cause) : (JSON.parse(fact) as RevisionCause) };
 }

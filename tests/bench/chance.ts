@@ -46,7 +46,11 @@ function addLargeBuild(file: string): void {
   if (!db.ok) throw new Error(db.problems[0]?.message);
   const store = createStore(db.value);
   const event = `${new Date(Date.now() + 60 * DAY).toISOString().slice(0, 10)}T19:00`;
-  store.builds.create(threeHundredLots(event), { savedAt: new Date().toISOString(), who: 'maker', cause: 'made' });
+  store.builds.create(threeHundredLots(event), {
+    savedAt: new Date().toISOString(),
+    who: 'maker',
+    cause: { code: 'made' },
+  });
   store.close();
 }
 

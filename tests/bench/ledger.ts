@@ -47,7 +47,11 @@ function historyOf(): number {
   if (!db.ok) throw new Error(db.problems[0]!.message);
   const store = createStore(db.value);
   const { build } = demoFile(0);
-  const { key } = store.builds.create(build, { savedAt: '2026-12-01T20:00:00Z', who: 'maker', cause: 'made' });
+  const { key } = store.builds.create(build, {
+    savedAt: '2026-12-01T20:00:00Z',
+    who: 'maker',
+    cause: { code: 'made' },
+  });
   const turn = { revision: 1, logSeq: 0, cause: '12 done', who: 'Ana', readyAt: 0, roomMinutes: 0, chance: 0.5 };
   const kept = { forecast: {} as never, revision: 1, logSeq: 0, computedAt: 0, depth: 'deep' } as const;
   store.together(() => {

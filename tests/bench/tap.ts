@@ -114,7 +114,7 @@ function bareInserts(file: string): { insert(): number; close(): void } {
   return { insert, close };
 }
 
-const SAVED = { savedAt: new Date().toISOString(), who: 'maker', cause: 'made' };
+const SAVED = { savedAt: new Date().toISOString(), who: 'maker', cause: { code: 'made' } } as const;
 
 function minutes(): number {
   return Math.floor(Date.now() / 60_000);

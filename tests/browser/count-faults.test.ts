@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { backupDatabase, openDatabase, restoreDatabase } from '../../server/store/index.ts';
+import { editBy } from '../support/changes/edit-by.ts';
 import { BUILD } from '../support/count-app.ts';
 import {
   arrived,
@@ -112,7 +113,7 @@ describe('a phone that something is wrong with', () => {
     await context.setOffline(true);
     await tapOne(page);
     await shows(page, 'press', 13);
-    await bench.planner.edit(BUILD, 'step taken out', 'maker', (build) => {
+    await editBy(bench.planner, BUILD, (build) => {
       build.steps = build.steps.filter((step) => step.id !== 'press').map((step) => ({ ...step, after: [] }));
     });
     await context.setOffline(false);

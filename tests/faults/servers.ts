@@ -17,7 +17,7 @@ export function prepare(databaseFile: string): void {
   const db = openDatabase(databaseFile);
   if (!db.ok) throw new Error(db.problems[0]?.message);
   const store = createStore(db.value);
-  store.builds.create(SMALL, { savedAt: '2026-11-30T09:00:00Z', who: 'maker', cause: 'made' });
+  store.builds.create(SMALL, { savedAt: '2026-11-30T09:00:00Z', who: 'maker', cause: { code: 'made' } });
   store.close();
 }
 

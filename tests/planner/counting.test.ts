@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Build, NewLogEntry } from '../../server/model/index.ts';
 import { lantern, openStore, SAVED } from '../store/helpers.ts';
+import { editBy } from '../support/changes/edit-by.ts';
 import { bench, NOON, noonTap, words } from './helpers.ts';
 
 /** A lantern with two frames, a printer, a bought part, a gate and an order of its own. */
@@ -109,7 +110,7 @@ describe('an entry that does not fit', () => {
 
   it('says of a step that is gone when it was last there', async () => {
     const { planner } = await bench();
-    await planner.edit('lantern', 'step "glue" removed', 'maker', (build) => {
+    await editBy(planner, 'lantern', (build) => {
       build.steps = build.steps.filter((step) => step.id !== 'glue');
     });
     expect(words(planner.append('lantern', [noonTap({ step: 'glue' })], 'maker')[0]!)).toMatch(
@@ -137,7 +138,7 @@ describe('sending twice', () => {
     const { planner, clock } = await bench();
     const entry = noonTap({ step: 'glue', n: 4 });
     expect(planner.append('lantern', [entry], 'Ana')[0]).toMatchObject({ state: 'stored', seq: 1 });
-    await planner.edit('lantern', 'step "glue" removed', 'maker', (build) => void build.steps.pop());
+    await editBy(planner, 'lantern', (build) => void build.steps.pop());
     clock.now += 500 * 1440;
     expect(planner.append('lantern', [entry], 'Ana')[0]).toMatchObject({ state: 'known', seq: 1, problems: [] });
     expect(planner.log('lantern')).toHaveLength(1);
@@ -220,7 +221,7 @@ describe('doubts', () => {
     planner.append('lantern', [{ ...right, id: 'answer-0002', confirms: lot.id }], 'Ana');
     expect(asks(noonTap({ n: 2 }))).toBe(0);
     // The plan asks for more: what was above is not any more, and the next that is above is new.
-    await planner.edit('lantern', 'more ribs', 'maker', (build) => {
+    await editBy(planner, 'lantern', (build) => {
       build.parts![0]!.count = 60;
     });
     expect([asks(noonTap({ n: 2 })), asks(noonTap())]).toEqual([0, 1]);

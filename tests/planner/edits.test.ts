@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Build, LogEntry } from '../../server/model/index.ts';
 import { lantern, openStore, SAVED } from '../store/helpers.ts';
+import { editBy } from '../support/changes/edit-by.ts';
 import { bench, NOON, noonTap, simpleForecast, words } from './helpers.ts';
 
 function rename(name: string) {
@@ -16,16 +17,16 @@ function nameStep(step: string, name: string) {
 }
 
 describe('an edit', () => {
-  it('is kept as a revision with its cause and changes the build', async () => {
+  it('is kept as a revision with its changes and changes the build', async () => {
     const { planner, heard } = await bench();
-    expect(await planner.edit('lantern', 'name changed', 'maker', rename('Lamp'))).toEqual({
+    expect(await editBy(planner, 'lantern', rename('Lamp'))).toEqual({
       ok: true,
       value: { revision: 2 },
     });
     expect(planner.build('lantern')).toMatchObject({ build: { name: 'Lamp' }, revision: 2 });
     expect(planner.revisions('lantern').map(({ revision, who, cause }) => [revision, who, cause])).toEqual([
-      [1, 'maker', 'made'],
-      [2, 'maker', 'name changed'],
+      [1, 'maker', { code: 'made' }],
+      [2, 'maker', { code: 'edit' }],
     ]);
     expect(planner.revisions('lantern')[1]!.savedAt).toBe('2026-11-30T12:00:00Z');
     expect(heard).toEqual(['lantern ground', 'lantern forecast']);
@@ -33,7 +34,7 @@ describe('an edit', () => {
 
   it('brings the forecast that it was checked with', async () => {
     const { planner, computed } = await bench();
-    await planner.edit('lantern', 'name changed', 'maker', rename('Lamp'));
+    await editBy(planner, 'lantern', rename('Lamp'));
     const { count } = computed;
     expect(planner.latest('lantern')).toMatchObject({
       stale: false,
@@ -45,7 +46,7 @@ describe('an edit', () => {
 
   it('is given a copy: a refused edit leaves no trace', async () => {
     const { planner, heard } = await bench();
-    const refused = await planner.edit('lantern', 'x', 'maker', (build) => {
+    const refused = await editBy(planner, 'lantern', (build) => {
       build.name = 'Lamp';
       build.steps[0]!.stations = -2;
     });
@@ -56,9 +57,7 @@ describe('an edit', () => {
 
   it('is refused when it adds an error of the plan', async () => {
     const { planner } = await bench();
-    expect(words(await planner.edit('lantern', 'x', 'maker', nameStep('cut', 'broken')))).toBe(
-      'steps.cut: Nobody may do it.',
-    );
+    expect(words(await editBy(planner, 'lantern', nameStep('cut', 'broken')))).toBe('steps.cut: Nobody may do it.');
     expect(planner.revisions('lantern')).toHaveLength(1);
   });
 
@@ -69,10 +68,10 @@ describe('an edit', () => {
     nameStep('cut', 'broken')(broken);
     store.builds.save(1, broken, SAVED);
     const { planner } = await bench({ store });
-    expect((await planner.edit('lantern', 'x', 'maker', rename('Lamp'))).ok).toBe(true);
-    expect(words(await planner.edit('lantern', 'x', 'maker', nameStep('glue', 'broken')))).toMatch(/^steps\.glue/);
-    expect((await planner.edit('lantern', 'x', 'maker', nameStep('cut', 'cut ribs'))).ok).toBe(true);
-    expect(words(await planner.edit('lantern', 'x', 'maker', nameStep('cut', 'broken')))).toMatch(/^steps\.cut/);
+    expect((await editBy(planner, 'lantern', rename('Lamp'))).ok).toBe(true);
+    expect(words(await editBy(planner, 'lantern', nameStep('glue', 'broken')))).toMatch(/^steps\.glue/);
+    expect((await editBy(planner, 'lantern', nameStep('cut', 'cut ribs'))).ok).toBe(true);
+    expect(words(await editBy(planner, 'lantern', nameStep('cut', 'broken')))).toMatch(/^steps\.cut/);
   });
 
   it('may ask for more of what was done when the event is past, but not move the event into the past', async () => {
@@ -86,8 +85,8 @@ describe('an edit', () => {
     const early = (build: Build): void => {
       build.event = '2020-01-01T19:00';
     };
-    expect(words(await planner.edit('lantern', 'x', 'maker', early))).toBe('event: It is over.');
-    expect((await planner.edit('lantern', 'x', 'maker', rename('More'))).ok).toBe(true);
+    expect(words(await editBy(planner, 'lantern', early))).toBe('event: It is over.');
+    expect((await editBy(planner, 'lantern', rename('More'))).ok).toBe(true);
   });
 
   it('is not blamed for an error that only time has brought', async () => {
@@ -106,38 +105,36 @@ describe('an edit', () => {
     });
     await over.planner.snapshot('lantern');
     over.clock.now += 5;
-    expect((await over.planner.edit('lantern', 'x', 'maker', rename('Lamp'))).ok).toBe(true);
+    expect((await editBy(over.planner, 'lantern', rename('Lamp'))).ok).toBe(true);
   });
 
   it('on an older revision than expected is refused with who changed what', async () => {
     const { planner } = await bench();
-    await planner.edit('lantern', 'name changed', 'maker', rename('Lamp'));
-    const refused = await planner.edit('lantern', 'x', 'maker', rename('Lampion'), 1);
+    await editBy(planner, 'lantern', rename('Lamp'));
+    const refused = await editBy(planner, 'lantern', rename('Lampion'), 1);
     expect(refused.ok ? [] : refused.problems.map((p) => p.code)).toEqual(['conflict']);
-    expect(words(refused)).toMatch(/name changed, by maker.*edit 2.*begun on edit 1/);
-    expect((await planner.edit('lantern', 'x', 'maker', rename('Lampion'), 2)).ok).toBe(true);
+    expect(words(refused)).toMatch(/maker has changed .*edit 2, yours was begun on edit 1/);
+    expect((await editBy(planner, 'lantern', rename('Lampion'), 2)).ok).toBe(true);
   });
 
   it('that changes nothing makes no revision', async () => {
     const { planner, heard } = await bench();
-    expect(await planner.edit('lantern', 'x', 'maker', () => undefined)).toEqual({ ok: true, value: { revision: 1 } });
+    expect(await editBy(planner, 'lantern', () => undefined)).toEqual({ ok: true, value: { revision: 1 } });
     expect(heard).toEqual([]);
   });
 
   it('may not change the id, nor a build that is not there', async () => {
     const { planner } = await bench();
-    const change = await planner.edit('lantern', 'x', 'maker', (build) => {
-      build.id = 'lamp';
-    });
-    expect(words(change)).toMatch(/^id: .*"lantern"/);
-    expect(words(await planner.edit('arch', 'x', 'maker', rename('Arch')))).toMatch(/no build "arch"/);
+    const change = { kind: 'set', list: 'build', field: 'id', value: 'lamp' } as const;
+    expect(words(await planner.edit('lantern', [change], 'maker'))).toMatch(/^id: "id" of the build/);
+    expect(words(await planner.edit('arch', [], 'maker'))).toMatch(/no build "arch"/);
   });
 
   it('drops keys that hold nothing', async () => {
     const { planner } = await bench();
-    await planner.edit('lantern', 'x', 'maker', (build) => {
-      Object.assign(build, { name: 'Lamp', note: undefined });
-    });
+    const emptied = { kind: 'set', list: 'build', field: 'note', value: undefined } as const;
+    const named = { kind: 'set', list: 'build', field: 'name', value: 'Lamp' } as const;
+    await planner.edit('lantern', [emptied, named], 'maker');
     expect(Object.keys(planner.build('lantern')!.build)).not.toContain('note');
   });
 });
@@ -145,17 +142,17 @@ describe('an edit', () => {
 describe('taking back', () => {
   it('puts the build back as it was, as a further revision', async () => {
     const { planner } = await bench();
-    await planner.edit('lantern', 'name changed', 'maker', rename('Lamp'));
+    await editBy(planner, 'lantern', rename('Lamp'));
     expect(await planner.takeBack('lantern', 1, 'maker')).toEqual({ ok: true, value: { revision: 3 } });
     expect(planner.build('lantern')!.build).toEqual(lantern());
-    expect(planner.revisions('lantern').at(-1)!.cause).toBe('put back as it was at revision 1');
+    expect(planner.revisions('lantern').at(-1)!.cause).toEqual({ code: 'back-to', edit: 1 });
     expect(await planner.takeBack('lantern', 2, 'maker')).toEqual({ ok: true, value: { revision: 4 } });
     expect(planner.build('lantern')!.build.name).toBe('Lamp');
   });
 
   it('to a revision that never was is refused', async () => {
     const { planner } = await bench();
-    expect(words(await planner.takeBack('lantern', 9, 'maker'))).toMatch(/no revision 9.*1 to 1/);
+    expect(words(await planner.takeBack('lantern', 9, 'maker'))).toMatch(/no edit 9.*1 to 1/);
     expect(words(await planner.takeBack('arch', 1, 'maker'))).toMatch(/no build "arch"/);
   });
 });

@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import type { Build, LogEntry } from '../../server/model/index.ts';
 import { createPlanner } from '../../server/planner/index.ts';
 import { lantern, openStore } from '../store/helpers.ts';
+import { editBy } from '../support/changes/edit-by.ts';
 import { quickly, SHORT_PAUSES } from './at-once.ts';
 import { NOON, noonTap } from './helpers.ts';
 
@@ -35,7 +36,7 @@ test('the first plan stands as it was when the first thing was counted, whatever
   const first = await settled();
   expect(first.firstPlan).toEqual({ kind: 'kept', revision: 1 });
   expect(first.planned![0]![1]).toBe(40);
-  await planner.edit('lantern', 'part "ribs" changed', 'maker', more);
+  await editBy(planner, 'lantern', more);
   const edited = await settled();
   expect(edited).toEqual(first);
   const again = running(store);
@@ -51,7 +52,7 @@ test('a log that came before the last edits is held against the plan of the edit
   without.planner.close();
   store.firstPlans.drop(store.builds.ground('lantern')!.key);
   without.clock.now += 60;
-  await without.planner.edit('lantern', 'part "ribs" changed', 'maker', more);
+  await editBy(without.planner, 'lantern', more);
   const { planner, clock, settled } = running(store);
   clock.now += 120;
   planner.resume();
@@ -67,7 +68,7 @@ test('counts that are all taken back leave no first plan behind', async () => {
   planner.append('lantern', [entry], 'Ana');
   expect((await settled()).firstPlan?.kind).toBe('kept');
   planner.append('lantern', [{ id: 'undo-00001', kind: 'undo', undoes: entry.id, at: entry.at }], 'Ana');
-  await planner.edit('lantern', 'part "ribs" changed', 'maker', more);
+  await editBy(planner, 'lantern', more);
   expect((await settled()).firstPlan).toEqual({ kind: 'open' });
   expect(store.firstPlans.get(store.builds.ground('lantern')!.key)).toBeNull();
   planner.append('lantern', [noonTap({ n: 1 })], 'Ana');
@@ -81,6 +82,6 @@ test('a build that comes with a log is held against its plan as it came', async 
   const { planner, settled } = running();
   await planner.create(lantern(), log, 'maker');
   await settled();
-  await planner.edit('lantern', 'part "ribs" changed', 'maker', more);
+  await editBy(planner, 'lantern', more);
   expect(await settled()).toMatchObject({ firstPlan: { kind: 'kept', revision: 1 } });
 });

@@ -4,6 +4,7 @@ import { SIGNAL } from '../../server/planner/background/tasks.ts';
 import { type Background, createForecastPool, type Hand, type PlanTask } from '../../server/planner/index.ts';
 import { createStore, type Depth } from '../../server/store/index.ts';
 import { lantern, openDb, SAVED } from '../store/helpers.ts';
+import { editBy } from '../support/changes/edit-by.ts';
 import { type Bench, bench, NOON, noonTap, QUARTER, simpleForecast } from './helpers.ts';
 
 /** A background whose tasks the test ends: a search finds an order of work an hour better than the quick one; with a chance if one is given. */
@@ -396,19 +397,19 @@ describe('the history', () => {
     planner.append('lantern', [noonTap({ n: 5 }), noonTap({ n: 7 }), noonTap({ kind: 'scrapped', n: 1 })], 'Ana');
     await planner.settled();
     clock.now += 2;
-    await planner.edit('lantern', 'step "glue" removed', 'maker', (build) => void build.steps.pop());
+    await editBy(planner, 'lantern', (build) => void build.steps.pop());
     await planner.settled();
     expect(planner.history('lantern')).toEqual([
-      row(1, NOON, [1, 0], 'made', 'maker', NOON + 800),
+      row(1, NOON, [1, 0], 'edit 1', 'maker', NOON + 800),
       row(2, NOON, [1, 3], '12 done at cut ribs; 1 scrapped at cut ribs', 'Ana', NOON + 680),
-      row(3, NOON + 2, [2, 3], 'step "glue" removed', 'maker', NOON + 2 + 280),
+      row(3, NOON + 2, [2, 3], 'edit 2', 'maker', NOON + 2 + 280),
     ]);
   });
 
   it('has none for what changed nothing, nor for a quarter of an hour', async () => {
     const { planner, clock } = await bench();
     planner.append('lantern', [noonTap({ kind: 'began', n: undefined as never })], 'Ana');
-    await planner.edit('lantern', 'name changed', 'maker', (build) => Object.assign(build, { name: 'Lamp' }));
+    await editBy(planner, 'lantern', (build) => Object.assign(build, { name: 'Lamp' }));
     await planner.settled();
     clock.now += QUARTER;
     await planner.snapshot('lantern');
@@ -427,7 +428,7 @@ describe('the history', () => {
     expect(planner.history('lantern')).toEqual([]);
     (await next('deep')).go();
     await planner.settled();
-    expect(planner.history('lantern')).toEqual([row(1, NOON, [1, 0], 'made', 'maker', NOON + 740)]);
+    expect(planner.history('lantern')).toEqual([row(1, NOON, [1, 0], 'edit 1', 'maker', NOON + 740)]);
   });
 });
 

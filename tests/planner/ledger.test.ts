@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import type { LedgerSpan } from '../../server/engine/11-ledger/index.ts';
 import type { LedgerPart } from '../../server/model/index.ts';
 import { computePlan, createForecastPool, type PlanTask } from '../../server/planner/index.ts';
+import { editBy } from '../support/changes/edit-by.ts';
 import { bench, NOON, noonTap, QUARTER } from './helpers.ts';
 
 /** All of the change as one part. */
@@ -18,7 +19,7 @@ test('a row of the history gets its parts, from the row before to this one', asy
   planner.append('lantern', [noonTap({ n: 5 })], 'Ana');
   await planner.settled();
   clock.now += 2;
-  await planner.edit('lantern', 'step "glue" removed', 'maker', (build) => void build.steps.pop());
+  await editBy(planner, 'lantern', (build) => void build.steps.pop());
   await planner.settled();
   planner.append('lantern', [noonTap({ n: 3 })], 'Tom');
   await planner.settled();
@@ -32,7 +33,7 @@ test('a row of the history gets its parts, from the row before to this one', asy
   const [counted, edited, last] = spans;
   expect(counted).toMatchObject({ before: { now: NOON, log: [], room: 200 }, edits: [], after: { room: 250 } });
   expect(counted!.after.log).toHaveLength(1);
-  expect(edited).toMatchObject({ edits: [{ cause: 'step "glue" removed', who: 'maker' }], after: { now: NOON + 2 } });
+  expect(edited).toMatchObject({ edits: [{ cause: 'edit 2', who: 'maker' }], after: { now: NOON + 2 } });
   expect(edited!.before.build.steps).toHaveLength(2);
   expect(edited!.edits[0]!.build.steps).toHaveLength(1);
   expect(edited!.edits[0]).toMatchObject({ now: NOON + 2, log: [{ who: 'Ana' }] });

@@ -58,7 +58,7 @@ test('a build that comes with a log gets the rows of its past, cut to what had h
     [true, 'Ana', '5 done at cut ribs', 2],
     [true, null, 'time went by', 2],
     [true, 'Tom', '8 done at cut ribs', 2],
-    [false, 'maker', 'brought from a file with 2 log entries', 2],
+    [false, 'maker', 'edit 1', 2],
   ]);
   for (const [i, { parts, roomMinutes }] of history.entries()) {
     if (i > 0) expect(parts![0]!.minutes).toBe(roomMinutes! - history[i - 1]!.roomMinutes!);

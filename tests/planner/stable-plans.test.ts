@@ -4,6 +4,7 @@ import { planBuild } from '../../server/engine/plan.ts';
 import type { Build, DaySheet, Forecast } from '../../server/model/index.ts';
 import type { Background, PlanTask } from '../../server/planner/index.ts';
 import { openStore } from '../store/helpers.ts';
+import { editBy } from '../support/changes/edit-by.ts';
 import { type Bench, bench, NOON, noonTap } from './helpers.ts';
 
 /** Two people who may both do everything, so that many orders of work are equally good. 2026-11-30 is a Monday. */
@@ -117,7 +118,7 @@ describe("today's sheet", () => {
     const first = await settled(planner);
     const morning = orderOf(first, first.days[0]!);
     // The cables now travel for three days before anything can be hung: they must go out first.
-    await planner.edit('lantern', 'cables are dipped', 'maker', (build) => {
+    await editBy(planner, 'lantern', (build) => {
       build.steps.find((step) => step.id === 'strip')!.phases = [
         { kind: 'hands', perUnit: 6 },
         { kind: 'wait', minutes: '3 d' },

@@ -7,14 +7,17 @@ describe('builds and their revisions', () => {
     const { builds } = openStore();
     const { key } = builds.create(lantern(), SAVED);
     const renamed = lantern({ name: 'Big lantern' });
-    expect(builds.save(key, renamed, { savedAt: '2026-12-01T08:00:00Z', who: 'maker', cause: 'name changed' })).toBe(2);
+    const changes = [{ kind: 'set', list: 'build', field: 'name', value: 'Big lantern' }] as const;
+    const saved = { savedAt: '2026-12-01T08:00:00Z', who: 'maker', cause: { code: 'edit' }, changes } as const;
+    expect(builds.save(key, renamed, saved)).toBe(2);
     expect(builds.document(key, 1)).toEqual(lantern());
     expect(builds.document(key, 2)).toEqual(renamed);
     expect(builds.document(key, 3)).toBeNull();
     expect(builds.revisions(key)).toEqual([
-      { revision: 1, savedAt: '2026-11-30T09:00:00Z', who: 'maker', cause: 'made' },
-      { revision: 2, savedAt: '2026-12-01T08:00:00Z', who: 'maker', cause: 'name changed' },
+      { revision: 1, savedAt: '2026-11-30T09:00:00Z', who: 'maker', cause: { code: 'made' } },
+      { revision: 2, savedAt: '2026-12-01T08:00:00Z', who: 'maker', cause: { code: 'edit' } },
     ]);
+    expect([1, 2, 3].map((revision) => builds.changes(key, revision))).toEqual([null, changes, null]);
   });
 
   it('lists builds with the words of their latest revision and their entries', () => {
@@ -62,7 +65,18 @@ describe('builds and their revisions', () => {
     const db = openDb();
     const { builds } = createStore(db);
     builds.create(lantern(), SAVED);
+    expect(() => db.exec("update revisions set changes = '[]'")).toThrow('a revision is never changed');
     expect(() => db.exec("update revisions set cause = 'x'")).toThrow('a revision is never changed');
     expect(() => db.exec('delete from revisions')).toThrow('a revision is never deleted');
+  });
+
+  it('gives no changes that are of a form it does not know', () => {
+    const db = openDb();
+    const { builds } = createStore(db);
+    const { key } = builds.create(lantern(), SAVED);
+    db.exec(`insert into revisions (build_key, revision, saved_at, who, cause, changes, document)
+      values (1, 2, '', '', 'as said then', '{"format":"daywright-changes","version":99}', '{}')`);
+    expect(builds.changes(key, 2)).toBeNull();
+    expect(builds.revisions(key)[1]?.cause).toEqual({ code: 'said', text: 'as said then' });
   });
 });

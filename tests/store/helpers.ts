@@ -52,5 +52,5 @@ export function tap(id: string, changes: Partial<NewLogEntry> = {}): NewLogEntry
   return { id, kind: 'done', step: 'cut', n: 1, at: '2026-11-30T10:00:00Z', ...changes };
 }
 
-export const SAVED = { savedAt: '2026-11-30T09:00:00Z', who: 'maker', cause: 'made' };
+export const SAVED = { savedAt: '2026-11-30T09:00:00Z', who: 'maker', cause: { code: 'made' } } as const;
 export const ARRIVED = '2026-11-30T10:00:05Z';

@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { CountState, SendingAnswer } from '../../views/client/count/count-wire.ts';
 import { countTexts } from '../../views/texts/count.ts';
+import { editBy } from '../support/changes/edit-by.ts';
 import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
 import { FAKE_NOW } from '../support/fake-forecast.ts';
 
@@ -235,7 +236,7 @@ describe('what the page shows', () => {
   });
 
   it('escapes what people have typed', async () => {
-    await bench.planner.edit(BUILD, 'renamed', 'maker', (build) => {
+    await editBy(bench.planner, BUILD, (build) => {
       build.name = '<script>alert(1)</script>';
     });
     const page = await bench.app.inject({ url: `/b/${BUILD}/count`, headers: { cookie: ana, accept: 'text/html' } });

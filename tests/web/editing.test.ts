@@ -40,7 +40,8 @@ describe('a form that is saved', () => {
     });
     expect([answer.statusCode, answer.headers.location]).toEqual([303, '/b/tide-wall/design#parameters-panels']);
     expect(build().parameters?.[0]).toEqual({ name: 'panels', value: 4, unit: 'panels' });
-    expect(fake.planner.revisions('tide-wall').map((it) => it.cause)).toContain('parameter “panels” changed');
+    const { body } = await fake.app.inject({ url: '/b/tide-wall/history' });
+    expect(plain(body)).toContain('Parameter panels: 3 → 4; where the number comes from measured → nothing');
   });
 
   it('adds a step with its work pattern under a short name made from its name', async () => {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { formValues, thingFromForm, tidyRows, withRowAction } from '../../server/web/form-text.ts';
+import { formValues, thingFromForm, tidyRows, withRowAction } from '../../server/web/edits/form-text.ts';
 import { EDIT_LISTS } from '../../views/types.ts';
 import { fakeBuild } from '../support/fake-build.ts';
 

@@ -35,7 +35,7 @@ beforeAll(async () => {
   store.builds.save(
     key,
     { ...fakeBuild(), note: 'edited' },
-    { savedAt: '2026-11-25T09:12:00Z', who: 'maker', cause: 'x' },
+    { savedAt: '2026-11-25T09:12:00Z', who: 'maker', cause: { code: 'edit' } },
   );
   const at = new Date(FAKE_NOW * 60_000).toISOString();
   const tap = (id: string) => ({ id, kind: 'done' as const, step: 'press', n: 1, at });

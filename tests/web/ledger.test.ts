@@ -19,7 +19,11 @@ type Past = Pick<NewTurn, 'computedAt' | 'roomMinutes'> & Partial<NewTurn> & { r
 async function wall(rows: readonly Past[]) {
   fake = await fakeApp({ empty: true });
   const { store, app } = fake;
-  const { key } = store.builds.create(fakeBuild(), { savedAt: '2026-11-10T09:00:00Z', who: 'maker', cause: 'made' });
+  const { key } = store.builds.create(fakeBuild(), {
+    savedAt: '2026-11-10T09:00:00Z',
+    who: 'maker',
+    cause: { code: 'made' },
+  });
   store.together(() => {
     for (const [i, { parts, ...row }] of rows.entries()) {
       const turn = {
@@ -133,15 +137,10 @@ test('who did what since yesterday is told by name', async () => {
   const page = await wall(WEEK);
   const at = new Date((FAKE_NOW - 5) * 60_000).toISOString();
   fake.planner.append('tide-wall', [{ id: 'tap-00001', kind: 'done', step: 'press', n: 2, at }], 'Ana');
-  await fake.planner.edit(
-    'tide-wall',
-    'the note changed',
-    'maker',
-    (build) => void Object.assign(build, { note: 'x' }),
-  );
+  await fake.planner.edit('tide-wall', [{ kind: 'set', list: 'build', field: 'note', value: 'x' }], 'maker');
   const words = await page('/ledger');
   expect(words).toContain('Ana 2 done at press');
-  expect(words).toContain('maker the note changed');
+  expect(words).toContain('maker The build: note Opening night of the harbour museum. → x');
 });
 
 test('a change that was never told apart stands under its cause, and in the sums', async () => {

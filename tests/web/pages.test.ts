@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { HX_NAMES } from '../../views/hx.ts';
+import { editBy } from '../support/changes/edit-by.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 import { minutes } from '../support/fake-forecast.ts';
 
@@ -38,7 +39,7 @@ afterAll(() => fake.close());
 
 const get = (path: string, headers: Record<string, string> = {}) => fake.app.inject({ url: path, headers });
 const drawAnew = (note: string) =>
-  fake.planner.edit('tide-wall', 'drawn anew', 'maker', (build) => {
+  editBy(fake.planner, 'tide-wall', (build) => {
     build.note = note;
   });
 const text = (html: string) =>

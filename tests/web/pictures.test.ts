@@ -4,6 +4,7 @@ import { createPlanner } from '../../server/planner/index.ts';
 import { createStore, openDatabase } from '../../server/store/index.ts';
 import { buildApp } from '../../server/web/app.ts';
 import { quickly, SHORT_PAUSES } from '../planner/at-once.ts';
+import { editBy } from '../support/changes/edit-by.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 import { FAKE_NOW } from '../support/fake-forecast.ts';
 
@@ -106,7 +107,7 @@ describe('while futures are drawn anew', () => {
   it('those of before are drawn with lifted pens and said to be of before', async () => {
     expect(words(await get('/steps/paint-fish'))).not.toContain('drawn anew');
     fake.tune({ oldRisk: true });
-    await fake.planner.edit('tide-wall', 'a note', 'maker', (build) => {
+    await editBy(fake.planner, 'tide-wall', (build) => {
       build.note = 'cut more herring';
     });
     const html = await get('/steps/paint-fish');

@@ -120,7 +120,7 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
     note,
   ],
   parameters: [
-    { key: 'name', label: label.name, kind: 'text', hint: hint.parameterName, onlyNew: true },
+    { key: 'name', label: label.name, kind: 'text', hint: hint.parameterName },
     { key: 'quantity', label: label.quantity, kind: 'quantity', hint: hint.quantity },
     { key: 'unit', label: label.unit, kind: 'text' },
     origin,

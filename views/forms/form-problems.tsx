@@ -1,8 +1,9 @@
 /** What was wrong with a form: which input each problem belongs to, in the words of the form, and the notice above the fields. */
 import type { Problem } from '../../server/model/index.ts';
+import { sheetLink } from '../hx.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
-import type { OpenForm } from '../types.ts';
+import type { Need, OpenForm } from '../types.ts';
 import type { Field } from './fields.ts';
 import type { Context } from './form-context.ts';
 
@@ -72,10 +73,12 @@ interface RefusalProps {
   loose: readonly Problem[];
   context: Context;
   fields: readonly Field[];
+  /** What needs the thing that was to be taken out. */
+  needs: readonly Need[];
 }
 
 /** Stands above the fields and takes the focus, so that nobody misses that nothing was saved; leads to what is wrong below. */
-export function Refusal({ loose, context, fields }: RefusalProps): Html {
+export function Refusal({ loose, context, fields, needs }: RefusalProps): Html {
   const paths = [...new Set(context.problems.map(([path]) => path))];
   const place = (path: string) => fields.findIndex(({ key }) => key === path || path.startsWith(`${key}.`));
   paths.sort((a, b) => place(a) - place(b));
@@ -83,6 +86,23 @@ export function Refusal({ loose, context, fields }: RefusalProps): Html {
     <div class="refusal" role="alert" tabindex={-1} autofocus>
       <p class="threat">{say.notSaved}</p>
       <ul>
+        {needs.map((need, i) => (
+          <li key={need.href}>
+            {say.needs.sentence(need.name, need.does)}{' '}
+            {i < needs.length - 1 ? null : (
+              <>
+                {say.needs.change}{' '}
+                {needs.map(({ href, name }, at) => (
+                  <span key={href}>
+                    {at === 0 ? '' : ', '}
+                    <a {...sheetLink(href)}>{name}</a>
+                  </span>
+                ))}{' '}
+                {say.needs.thenRemove}
+              </>
+            )}
+          </li>
+        ))}
         {loose.map((it) => (
           <li key={it.field + it.message}>{it.message}</li>
         ))}

@@ -54,7 +54,8 @@ export function ChangeLink(props: { href: string; list: EditList | 'build'; id: 
 }
 
 export function EditForm({ build, form, href }: EditFormProps): Html {
-  const { list, key, values, problems, added } = form;
+  const { list, key, values, problems, added, needs = [] } = form;
+  const refused = problems.length > 0 || needs.length > 0;
   const fields = FIELDS[list].filter((field) => key === null || !field.onlyNew);
   const thing = say.thing[list];
   const context: Context = { build, list, key, values, problems: placed(fields, form), added };
@@ -62,7 +63,7 @@ export function EditForm({ build, form, href }: EditFormProps): Html {
   const title = key === null && list !== 'build' ? say.titleNew(thing) : say.title(thing, nameOf(form));
   return (
     <form class="edit" id="edit" aria-label={title} novalidate {...sheetForm(openHref(href, list, key))}>
-      <h2 tabindex={-1} autofocus={problems.length === 0 && added === undefined}>
+      <h2 tabindex={-1} autofocus={!refused && added === undefined}>
         {title}
       </h2>
       <input type="hidden" name="edit" value={form.revision} />
@@ -70,7 +71,7 @@ export function EditForm({ build, form, href }: EditFormProps): Html {
       <button type="submit" name="do" value="save" class="heard" tabindex={-1}>
         {say.save}
       </button>
-      {problems.length === 0 ? null : <Refusal loose={loose} context={context} fields={fields} />}
+      {refused ? <Refusal loose={loose} context={context} fields={fields} needs={needs} /> : null}
       <div class="fields">
         {fields
           .filter((field) => !field.rare)

@@ -1,12 +1,13 @@
-/** History: every edit of the plan, and taking the plan back to how it was. */
+/** History: every edit of the plan with what was and what became of it, and the ways back. */
 
-import type { Problem } from '../../server/model/index.ts';
+import type { Problem, RevisionCause } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import { causeText, type EditLine, lineText } from '../words/edit-words.ts';
 import { soonText } from '../words/wording.ts';
 
 const say = texts.history;
@@ -16,7 +17,8 @@ export interface PastEdit {
   /** Minutes since the epoch. */
   readonly savedAt: number;
   readonly who: string;
-  readonly cause: string;
+  readonly cause: RevisionCause;
+  readonly lines: readonly EditLine[];
 }
 
 interface HistoryProps {
@@ -24,6 +26,16 @@ interface HistoryProps {
   /** The newest first. */
   edits: readonly PastEdit[];
   problems: readonly Problem[];
+  /** Where this page of edits is, and its neighbours; null where there are none. */
+  at: string;
+  newer: string | null;
+  older: string | null;
+}
+
+/** The page of the edits before one of them; without it, of the newest. */
+export function historyHref(build: string, before?: number): string {
+  const href = screenHref(build, 'history');
+  return before === undefined ? href : `${href}?before=${before}`;
 }
 
 export function HistoryPage(props: HistoryProps): Html {
@@ -34,10 +46,10 @@ export function HistoryPage(props: HistoryProps): Html {
   );
 }
 
-export function HistorySheet({ page, edits, problems }: HistoryProps): Html {
+export function HistorySheet({ page, edits, problems, at, newer, older }: HistoryProps): Html {
   const href = screenHref(page.build.id, 'history');
   return (
-    <Sheet page={page} screen="history" refresh={href}>
+    <Sheet page={page} screen="history" refresh={at}>
       <h1>{say.heading}</h1>
       <p class="quiet">{say.note}</p>
       {problems.map((it) => (
@@ -47,29 +59,76 @@ export function HistorySheet({ page, edits, problems }: HistoryProps): Html {
       ))}
       <ol class="edits">
         {edits.map((edit) => (
-          <li key={edit.revision}>
-            <span class="stamp stamp-s">{edit.revision}</span>
-            <span>
-              {edit.cause}
-              <br />
-              <span class="quiet small">
-                {soonText(page.clock, edit.savedAt, page.forecast.now)}, {edit.who}
-              </span>
-            </span>
-            {edit.revision === page.revision ? (
-              <span class="quiet">{say.now}</span>
-            ) : (
-              <form {...sheetForm(href)}>
-                <input type="hidden" name="revision" value={edit.revision} />
-                <button type="submit">
-                  {say.takeBack}
-                  <span class="heard"> {edit.revision}</span>
-                </button>
-              </form>
-            )}
-          </li>
+          <Row key={edit.revision} page={page} edit={edit} href={href} />
         ))}
       </ol>
+      {newer === null && older === null ? null : (
+        <p>
+          {newer === null ? null : <a href={newer}>{say.newer}</a>}{' '}
+          {older === null ? null : <a href={older}>{say.older}</a>}
+        </p>
+      )}
     </Sheet>
+  );
+}
+
+function Row({ page, edit, href }: { page: BuildPage; edit: PastEdit; href: string }): Html {
+  const { revision, savedAt, who } = edit;
+  return (
+    <li>
+      <span class="stamp stamp-s">{revision}</span>
+      <div>
+        <What edit={edit} />
+        <span class="quiet small">
+          {soonText(page.clock, savedAt, page.forecast.now)}, {who}
+          {revision === page.revision ? `; ${say.now}` : ''}
+        </span>
+      </div>
+      <form {...sheetForm(href)}>
+        {revision === 1 ? null : (
+          <button type="submit" name="undo" value={revision}>
+            {say.undo}
+            <span class="heard"> {say.ofEdit(revision)}</span>
+          </button>
+        )}
+        {revision === page.revision ? null : (
+          <button type="submit" name="revision" value={revision}>
+            {say.takeBack}
+            <span class="heard"> {say.ofEdit(revision)}</span>
+          </button>
+        )}
+      </form>
+    </li>
+  );
+}
+
+const LINES_SHOWN = 6;
+
+function What({ edit: { cause, lines } }: { edit: PastEdit }): Html {
+  const why = causeText(cause);
+  const [shown, rest] = [lines.slice(0, LINES_SHOWN), lines.slice(LINES_SHOWN)];
+  return (
+    <>
+      {why === null ? null : <p>{why}</p>}
+      {why === null && lines.length === 0 ? <p>{say.noChange}</p> : null}
+      <Lines of={shown} />
+      {rest.length === 0 ? null : (
+        <details>
+          <summary>{say.more(rest.length)}</summary>
+          <Lines of={rest} />
+        </details>
+      )}
+    </>
+  );
+}
+
+function Lines({ of }: { of: readonly EditLine[] }): Html | null {
+  if (of.length === 0) return null;
+  return (
+    <ul>
+      {of.map((line) => (
+        <li key={JSON.stringify(line)}>{lineText(line)}</li>
+      ))}
+    </ul>
   );
 }

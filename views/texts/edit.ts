@@ -47,16 +47,17 @@ export const editTexts = {
   notChosen: (label: string) => `“${label}” is not chosen yet.`,
   notFilled: (label: string) => `“${label}” is empty; fill it in.`,
   toPutRight: 'To put right:',
-  stays: (name: string) => `“${name}” stays, because other things need it. Change them first.`,
+  stays: (name: string) => `“${name}” stays: without it the plan would be wrong.`,
+  /** Who needs what was to be taken out: “Pack waits for “Test bough”. Change Pack first, then remove it.” */
+  needs: {
+    waitsFor: (name: string) => `waits for “${name}”`,
+    uses: (name: string) => `uses “${name}”`,
+    sentence: (who: string, does: string) => `${who} ${does}.`,
+    change: 'Change',
+    thenRemove: 'first, then remove it.',
+  },
   conflict: (now: number) =>
     `To see it first, close without saving; saving again puts what you typed here over edit ${now}.`,
-  cause: {
-    added: (thing: string, name: string) => `${thing} “${name}” added`,
-    changed: (thing: string, name: string) => `${thing} “${name}” changed`,
-    removed: (thing: string, name: string) => `${thing} “${name}” removed`,
-    moved: (thing: string, name: string) => `${thing} “${name}” moved`,
-    build: 'dates and names of the build changed',
-  },
   gone: (thing: string, key: string) => `There is no ${thing} “${key}” any more.`,
   taken: (thing: string, key: string) => `There is already a ${thing} called “${key}”; take another name.`,
   goesInAt: (steps: readonly string[]) => `goes in at ${quoted(steps)}, as said there under “Parts that go in here”`,

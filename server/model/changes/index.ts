@@ -5,7 +5,6 @@
 export { applyChanges } from './apply.ts';
 export { changesBetween, fieldChanges } from './between.ts';
 export { CHANGE_KINDS, type Change, ChangeList } from './change.ts';
-export { contradictionsBetween, contradictionsIn } from './contradictions.ts';
 export { FORMULA_FIELDS, namesIn, renamedFormula } from './formulas.ts';
 export {
   checkThing,
@@ -22,3 +21,4 @@ export {
 } from './lists.ts';
 export { changeListOf, readChangeList } from './read.ts';
 export { type Reference, referencesTo } from './references.ts';
+export { changesBack, type Edit } from './undo.ts';

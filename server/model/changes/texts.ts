@@ -38,6 +38,12 @@ export const changeTexts = {
     `The ${changeTexts.thing[list]} "${key}" cannot come after "${after}", which is not there; name one that is, or null for the beginning.`,
   contradiction: (what: string, one: string, other: string) =>
     `The changes contradict each other: ${what} ${one} and ${other}. Keep one of the two.`,
+  changedSince: (what: string) =>
+    `This edit cannot be taken back by itself: ${what} has been changed again since. Take the later edit back first.`,
+  nothingLeft: 'Nothing of this edit is left to take back: what it changed is as it was before.',
+  ofBuild: (field: string) => `"${field}" of the build`,
+  named: (list: ThingList, name: string) => `the ${changeTexts.thing[list]} “${name}”`,
+  of: (field: string, what: string) => `"${field}" of ${what}`,
   /** What a change does, for `contradiction`. */
   does: {
     put: (thing: string) => `is new as ${thing}`,

@@ -5,10 +5,11 @@ import { type Screen, screenHref } from '../../../views/links.ts';
 import type { Html } from '../../../views/render.ts';
 import { texts } from '../../../views/texts/index.ts';
 import type { BuildPage, EditList, FormValues, OpenForm } from '../../../views/types.ts';
-import { type Build, type Problem, problem, type Result } from '../../model/index.ts';
+import { type Build, type Change, type Problem, problem, type Result, thingName } from '../../model/index.ts';
+import { formValues, tidyRows, withRowAction } from '../edits/form-text.ts';
+import { needsOf } from '../edits/needs.ts';
+import { findThing, movedChanges, savedBuild, savedChanges } from '../edits/things.ts';
 import { Refusal, statusOf } from '../errors.ts';
-import { formValues, tidyRows, withRowAction } from '../form-text.ts';
-import { findThing, moveThing, nameOf, putBuildFields, putThing, removeThing, thingOf } from '../things.ts';
 import { pageOf, sendSheet, type Web } from '../web.ts';
 
 const say = texts.edit;
@@ -73,8 +74,7 @@ function withPin(form: OpenForm, pin: string | undefined): OpenForm {
 }
 
 function openedForm(page: BuildPage, { list, key }: Asked): OpenForm {
-  const thing = list === 'build' ? page.build : key === null ? {} : findThing(page.build, list, key);
-  if (thing === null) throw new Refusal(404, say.gone(say.thing[list], key ?? ''));
+  const thing = list === 'build' ? page.build : key === null ? {} : thingNamed(page.build, list, key).thing;
   return { list, key, values: formValues(list, thing), revision: page.revision, problems: [] };
 }
 
@@ -110,62 +110,64 @@ async function change(
     return answer(request, reply, editable, page, verb === 'add' ? { ...opened, added } : opened);
   }
   const tidy = tidyRows(asked.list, values);
-  const edited = await edit(web, request, page, asked, action, tidy, revision);
-  if (edited.ok) return reply.redirect(afterwards(page.build, editable.screen, asked, action), 303);
-  reply.code(statusOf(edited.problems));
-  const conflict = edited.problems.some((it) => it.code === 'conflict');
-  const stays = action === 'remove' && !conflict ? [staysProblem(page.build, asked)] : [];
+  const asks = changesAsked(page.build, asked, action, tidy);
+  const edited = asks.ok ? await web.planner.edit(page.build.id, asks.value.changes, web.who(request), revision) : asks;
+  if (asks.ok && edited.ok)
+    return reply.redirect(afterwards(page.build, editable.screen, asked, action, asks.value.key), 303);
+  const problems = edited.ok ? [] : edited.problems;
+  reply.code(statusOf(problems));
+  const conflict = problems.some((it) => it.code === 'conflict');
+  const said = problems.map((it) => (it.code === 'conflict' ? conflictProblem(it, page) : it));
+  const refused = action === 'remove' && !conflict ? stays(page.build, asked, said) : { problems: said };
   return answer(request, reply, editable, page, {
     ...form,
     values: tidy,
     revision: conflict ? page.revision : revision,
-    problems: [...stays, ...edited.problems].map((it) => (it.code === 'conflict' ? conflictProblem(it, page) : it)),
+    ...refused,
   });
 }
 
-/** What is said first when a thing could not be taken out: by itself, the rest reads as if something else were wrong. */
-function staysProblem(build: Build, { list, key }: Asked): Problem {
-  const thing = list === 'build' ? null : findThing(build, list, key!);
-  return problem('unknown-name', '', key, say.stays(thing === null ? key! : nameOf(list as EditList, thing)));
+/** Why a thing could not be taken out: who needs it, each with the way there; else what would be wrong without it. */
+function stays(build: Build, { list, key }: Asked, problems: readonly Problem[]): Pick<OpenForm, 'problems' | 'needs'> {
+  if (list === 'build') return { problems };
+  const { key: own, thing } = thingNamed(build, list, key!);
+  const needs = needsOf(build, list, own);
+  if (needs.length > 0) return { problems: [], needs };
+  return { problems: [problem('unknown-name', '', key, say.stays(thingName(list, thing))), ...problems] };
+}
+
+function thingNamed(build: Build, list: EditList, named: string): NonNullable<ReturnType<typeof findThing>> {
+  const found = findThing(build, list, named);
+  if (found === null) throw new Refusal(404, say.gone(say.thing[list], named));
+  return found;
 }
 
 function conflictProblem(it: Problem, page: BuildPage): Problem {
   return { ...it, message: `${it.message} ${say.conflict(page.revision)}` };
 }
 
-async function edit(
-  web: Web,
-  request: BuildRequest,
-  page: BuildPage,
+/** The changes that a button asks for, and what the thing is called in addresses after them. */
+function changesAsked(
+  build: Build,
   { list, key }: Asked,
   action: string,
   values: FormValues,
-  revision: number,
-): Promise<Result<unknown>> {
-  const save = (cause: string, work: (build: Build) => void) =>
-    web.planner.edit(page.build.id, cause, web.who(request), work, revision);
-  if (list === 'build') return save(say.cause.build, (build) => putBuildFields(build, values));
-  const thing = say.thing[list];
-  const before = key === null ? null : findThing(page.build, list, key);
-  if (key !== null && before === null) throw new Refusal(404, say.gone(thing, key));
-  const name = before === null ? '' : nameOf(list, before);
-  if (key !== null && action === 'remove') {
-    return save(say.cause.removed(thing, name), (build) => removeThing(build, list, key));
-  }
-  if (key !== null && (action === 'move-up' || action === 'move-down')) {
-    return save(say.cause.moved(thing, name), (build) => moveThing(build, list, key, action === 'move-up' ? -1 : 1));
-  }
-  const made = thingOf(page.build, list, key, values);
-  if (!made.ok) return made;
-  const cause = key === null ? say.cause.added : say.cause.changed;
-  return save(cause(thing, nameOf(list, made.value)), (build) => putThing(build, list, key, made.value));
+): Result<{ readonly changes: readonly Change[]; readonly key: string | null }> {
+  const asks = (changes: readonly Change[]) => ({ ok: true, value: { changes, key } }) as const;
+  if (list === 'build') return asks(savedBuild(build, values));
+  if (key === null) return savedChanges(build, list, null, values);
+  const { key: own } = thingNamed(build, list, key);
+  if (action === 'remove') return asks([{ kind: 'remove', list, key: own }]);
+  if (action.startsWith('move-')) return asks(movedChanges(build, list, own, action === 'move-up' ? -1 : 1));
+  const saved = savedChanges(build, list, own, values);
+  return saved.ok && list === 'feeds' ? asks(saved.value.changes) : saved;
 }
 
 /** Back to the page; a move keeps its form open, so that the next press moves on. */
-function afterwards(build: Build, screen: Screen, { list, key }: Asked, action: string): string {
+function afterwards(build: Build, screen: Screen, { list, key }: Asked, action: string, now: string | null): string {
   const href = screenHref(build.id, screen);
   if (action.startsWith('move-')) return openHref(href, list, key);
-  return list === 'build' || key === null ? href : `${href}#${list}-${encodeURIComponent(key)}`;
+  return list === 'build' || key === null || now === null ? href : `${href}#${list}-${encodeURIComponent(now)}`;
 }
 
 interface PostedForm {

@@ -1,48 +1,75 @@
-/** History: the edits of a build, and taking it back to one of them. */
-import type { FastifyInstance, FastifyRequest } from 'fastify';
+/** History: the edits of a build, what each changed, and taking one back or the whole plan. */
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { screenHref } from '../../../views/links.ts';
-import { HistoryPage, HistorySheet, type PastEdit } from '../../../views/sheets/history.tsx';
+import { HistoryPage, HistorySheet, historyHref, type PastEdit } from '../../../views/sheets/history.tsx';
 import { texts } from '../../../views/texts/index.ts';
-import { type Problem, problem } from '../../model/index.ts';
+import { type Problem, problem, type Result } from '../../model/index.ts';
+import { editLines } from '../edits/edit-lines.ts';
 import { statusOf } from '../errors.ts';
 import { minutesOf, pageOf, sendSheet, type Web } from '../web.ts';
 
-type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
+type HistoryRequest = FastifyRequest<{ Params: { id: string }; Querystring: { before?: unknown } }>;
+
+const EDITS = 40;
 
 export function registerHistory(app: FastifyInstance, web: Web): void {
   const path = screenHref(':id', 'history');
-  app.get(path, (request: BuildRequest, reply) => show(web, request, reply, []));
-  app.post(path, async (request: BuildRequest, reply) => {
-    const page = await pageOf(web, request, request.params.id);
-    const typed = (request.body as { revision?: unknown } | undefined)?.revision;
-    const revision = Number(typed);
-    if (!web.planner.revisions(page.build.id).some((it) => it.revision === revision)) {
-      const message = texts.edit.gone(texts.history.revision.toLowerCase(), String(typed ?? ''));
-      reply.code(422);
-      return show(web, request, reply, [problem('unknown-name', 'revision', typed, message)]);
-    }
-    const taken = await web.planner.takeBack(page.build.id, revision, web.who(request));
-    if (taken.ok) return reply.redirect(screenHref(page.build.id, 'history'), 303);
+  app.get(path, (request: HistoryRequest, reply) => show(web, request, reply, []));
+  app.post(path, async (request: HistoryRequest, reply) => {
+    const { id } = (await pageOf(web, request, request.params.id)).build;
+    const taken = await takeBack(web, id, request);
+    if (taken.ok) return reply.redirect(screenHref(id, 'history'), 303);
     reply.code(statusOf(taken.problems));
     return show(web, request, reply, taken.problems);
   });
 }
 
+/** `revision`: the plan back to that edit; `undo`: that edit alone taken back. */
+function takeBack(web: Web, id: string, request: HistoryRequest): Promise<Result<unknown>> | Result<unknown> {
+  const { revision, undo } = (request.body ?? {}) as { revision?: unknown; undo?: unknown };
+  const typed = String(undo ?? revision ?? '');
+  if (!web.planner.revisions(id).some((it) => String(it.revision) === typed)) {
+    const message = texts.edit.gone(texts.history.revision.toLowerCase(), typed);
+    return { ok: false, problems: [problem('unknown-name', 'revision', typed, message)] };
+  }
+  const who = web.who(request);
+  return undo === undefined ? web.planner.takeBack(id, Number(typed), who) : web.planner.undo(id, Number(typed), who);
+}
+
 async function show(
   web: Web,
-  request: BuildRequest,
-  reply: Parameters<typeof sendSheet>[1],
+  request: HistoryRequest,
+  reply: FastifyReply,
   problems: readonly Problem[],
 ): Promise<string> {
   const page = await pageOf(web, request, request.params.id);
-  const edits: PastEdit[] = web.planner
-    .revisions(page.build.id)
-    .map(({ revision, savedAt, who, cause }) => ({ revision, savedAt: minutesOf(savedAt), who, cause }))
-    .sort((a, b) => b.revision - a.revision);
+  const { id } = page.build;
+  const all = web.planner.revisions(id);
+  const before = beforeOf(request.query.before, all.length);
+  const edits = all
+    .slice(Math.max(0, before - 1 - EDITS), before - 1)
+    .map(({ revision, savedAt, who, cause }): PastEdit => {
+      const past = web.planner.pastEdit(id, revision);
+      return { revision, savedAt: minutesOf(savedAt), who, cause, lines: past === null ? [] : editLines(past) };
+    });
+  const props = {
+    page,
+    edits: edits.reverse(),
+    problems,
+    at: historyHref(id, before > all.length ? undefined : before),
+    newer: before > all.length ? null : historyHref(id, Math.min(before + EDITS, all.length + 1)),
+    older: before - EDITS > 1 ? historyHref(id, before - EDITS) : null,
+  };
   return sendSheet(
     request,
     reply,
-    () => HistorySheet({ page, edits, problems }),
-    () => HistoryPage({ page, edits, problems }),
+    () => HistorySheet(props),
+    () => HistoryPage(props),
   );
+}
+
+/** The number of an edit that is there, or one past the newest. */
+function beforeOf(asked: unknown, edits: number): number {
+  const number = typeof asked === 'string' && /^\d{1,9}$/.test(asked) ? Number(asked) : edits + 1;
+  return Math.min(Math.max(2, number), edits + 1);
 }

@@ -7,7 +7,8 @@ import { type LedgerSpanName, SPANS } from '../../../views/words/ledger-words.ts
 import { soonText } from '../../../views/words/wording.ts';
 import { roomSince, sumParts } from '../../engine/index.ts';
 import type { RoomSince } from '../../model/index.ts';
-import { causeOf, type Turn } from '../../planner/index.ts';
+import { causeOf, type Turn, withEditWords } from '../../planner/index.ts';
+import { type EditTexts, editTextsOf, withEditTexts } from '../edits/edit-texts.ts';
 import { minutesOf, pageOf, sendSheet, type Web } from '../web.ts';
 
 type LedgerRequest = FastifyRequest<{ Params: { id: string }; Querystring: { since?: unknown; before?: unknown } }>;
@@ -28,7 +29,7 @@ export function registerLedger(app: FastifyInstance, web: Web): void {
       since: sinceOf(web, page, turns, page.forecast.now - LENGTHS[span]),
       rooms: roomsThen(page, turns),
       doings: doingsSince(web, page, page.forecast.now - LENGTHS[span]),
-      rows: rowsBefore(turns, before),
+      rows: rowsBefore(turns, before, editTextsOf(web.planner, page.build.id)),
       rebuilt: web.planner.rebuilding(page.build.id) ? null : turns.filter(({ rebuilt }) => rebuilt).length,
       newer: before > turns.length ? null : Math.min(before + ROWS, turns.length + 1),
       older: before - ROWS > 1 ? before - ROWS : null,
@@ -53,10 +54,11 @@ function sinceOf({ planner }: Web, page: BuildPage, turns: readonly Turn[], aske
   const last = turns.at(-1);
   const known = last?.revision === page.revision && last.logSeq === page.entries;
   const settled = !page.stale && planner.latest(page.build.id)?.settled === true;
-  return roomSince(turns.slice(Math.max(0, from)), {
+  const since = roomSince(turns.slice(Math.max(0, from)), {
     room: page.forecast.room.readyBy.clock,
     onlyTime: known || settled,
   });
+  return since && { ...since, sums: withEditTexts(since.sums, editTextsOf(planner, page.build.id)) };
 }
 
 /** Now, yesterday and a week ago; at first, where the ledger is younger than that. */
@@ -75,7 +77,7 @@ function roomsThen({ clock, forecast }: BuildPage, turns: readonly Turn[]) {
   ];
 }
 
-function rowsBefore(turns: readonly Turn[], before: number): LedgerRow[] {
+function rowsBefore(turns: readonly Turn[], before: number, textOf: EditTexts): LedgerRow[] {
   return turns
     .slice(Math.max(0, before - 1 - ROWS), before - 1)
     .map(({ number, computedAt, who, cause, roomMinutes, chance, parts, rebuilt }) => {
@@ -84,9 +86,9 @@ function rowsBefore(turns: readonly Turn[], before: number): LedgerRow[] {
         number,
         at: computedAt,
         who,
-        cause,
+        cause: withEditWords(cause, textOf),
         change: earlier === null || roomMinutes === null ? null : roomMinutes - earlier,
-        sums: parts === null ? null : sumParts(parts),
+        sums: parts === null ? null : withEditTexts(sumParts(parts), textOf),
         room: roomMinutes,
         chance,
         rebuilt,
@@ -105,11 +107,12 @@ function beforeOf(asked: unknown, rows: number): number {
 function doingsSince({ planner }: Web, { build, forecast }: BuildPage, since: number): { who: string; what: string }[] {
   const edits = planner.revisions(build.id).filter(({ savedAt }) => minutesOf(savedAt) > since);
   const entries = planner.log(build.id).filter(({ at, arrived }) => minutesOf(arrived ?? at) > since);
+  const textOf = editTextsOf(planner, build.id);
   const names = new Set([...edits, ...entries].map(({ who }) => who ?? texts.maker));
   return [...names].map((name) => ({
     who: name,
     what: causeOf(
-      edits.filter(({ who }) => who === name).map(({ cause }) => cause),
+      edits.filter(({ who }) => who === name).flatMap(({ revision }) => textOf(revision) ?? []),
       entries.filter(({ who }) => (who ?? texts.maker) === name),
       { steps: forecast.steps, people: [...(build.people ?? []), ...(build.machines ?? [])] },
     ),

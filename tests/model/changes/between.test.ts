@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { applyChanges, type Build, type Change, changesBetween, THING_LISTS } from '../../../server/model/index.ts';
-import { anyBuild } from '../../support/any-build.ts';
+import { anyBuild } from '../../support/changes/any-build.ts';
 import { fakeBuild } from '../../support/fake-build.ts';
 
 /** An empty list says the same as none. */

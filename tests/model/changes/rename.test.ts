@@ -9,7 +9,7 @@ import {
   namesIn,
   renamedFormula,
 } from '../../../server/model/index.ts';
-import { anyBuild } from '../../support/any-build.ts';
+import { anyBuild } from '../../support/changes/any-build.ts';
 import { fakeBuild } from '../../support/fake-build.ts';
 
 const NAMES = ['rows', 'row', 'h', 'min', 'e1', 'x_2'];

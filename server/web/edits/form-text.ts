@@ -2,10 +2,10 @@
  * Between the text in a form and a thing of a build. Reading never refuses: what does not look like a number is kept as the
  * text it is, so that the model's own check says in its words what would be right.
  */
-import { FIELDS, type Field } from '../../views/forms/fields.ts';
-import type { EditList, FormValues } from '../../views/types.ts';
+import { FIELDS, type Field } from '../../../views/forms/fields.ts';
+import type { EditList, FormValues } from '../../../views/types.ts';
+import type { Thing } from '../../model/index.ts';
 
-export type Thing = Readonly<Record<string, unknown>>;
 type Values = Record<string, string | readonly string[]>;
 
 /** The text with which a form for `thing` begins: every field of its list by its path, rows numbered from 0. */
@@ -134,7 +134,7 @@ function numberOrText(text: string): number | string {
 function writeFields(fields: readonly Field[], thing: Thing): Values {
   const values: Values = {};
   for (const field of fields) {
-    const value = field.kind === 'quantity' ? (thing.value ?? thing.formula ?? thing.range) : get(thing, field.key);
+    const value = field.kind === 'quantity' ? (thing.value ?? thing.formula ?? thing.range) : valueAt(thing, field.key);
     if (value === undefined) continue;
     if (field.kind === 'rows') writeRows(field, value as readonly unknown[], values);
     else values[field.key] = writeField(field, value);
@@ -151,7 +151,8 @@ function writeRows(field: Field, items: readonly unknown[], values: Values): voi
   }
 }
 
-function writeField(field: Field, value: unknown): string | string[] {
+/** The text that stands for a value in a field of a form; several where several are chosen. */
+export function writeField(field: Field, value: unknown): string | string[] {
   if (field.kind === 'yes') return value === true ? 'yes' : '';
   if (field.kind === 'refs' || field.kind === 'choices') return (value as string[]).map(String);
   if (field.kind === 'words') return (value as string[]).join(', ');
@@ -207,7 +208,8 @@ function emptied<T>(items: readonly T[]): readonly T[] | undefined {
   return items.length === 0 ? undefined : items;
 }
 
-function get(thing: Thing, path: string): unknown {
+/** What a thing holds at the path of a field, such as `express.lead`. */
+export function valueAt(thing: Thing, path: string): unknown {
   let here: unknown = thing;
   for (const key of path.split('.')) here = (here as Thing | undefined)?.[key];
   return here;

@@ -1,6 +1,6 @@
 /** Builds of the model's shape with things in every list, some of them twice, and little sense: what is said of changes must hold for all. */
 import fc from 'fast-check';
-import type { Build } from '../../server/model/index.ts';
+import type { Build } from '../../../server/model/index.ts';
 
 const IDS = ['a', 'b', 'c', 'd', 'e', 'f'];
 const NAMES = ['rows', 'row_length', 'h', 'x'];

@@ -1,0 +1,30 @@
+/** Why there is a revision of a build: a fact with its values, put into words where it is shown. */
+
+export type RevisionCause =
+  /** Begun with nothing in it. */
+  | { readonly code: 'made' }
+  /** Brought from a file, with so many entries of a log. */
+  | { readonly code: 'import'; readonly entries: number }
+  /** Changed by a list of changes, which is kept beside it. */
+  | { readonly code: 'edit' }
+  /** Put back as it was at edit number `edit`. */
+  | { readonly code: 'back-to'; readonly edit: number }
+  /** Edit number `edit` alone taken back. */
+  | { readonly code: 'undo'; readonly edit: number }
+  /** From before causes were facts: the sentence that was kept. */
+  | { readonly code: 'said'; readonly text: string };
+
+/**
+ * What a sentence says that was kept as the cause of a revision before causes were facts. Whatever is not known stays the
+ * sentence it is.
+ *
+ * @example causeOfSentence('put back as it was at revision 3') // { code: 'back-to', edit: 3 }
+ */
+export function causeOfSentence(text: string): RevisionCause {
+  if (text === 'made') return { code: 'made' };
+  const brought = /^brought from a file with (\d+) log entr(?:y|ies)$/.exec(text);
+  if (brought) return { code: 'import', entries: Number(brought[1]) };
+  const back = /^put back as it was at revision (\d+)$/.exec(text);
+  if (back) return { code: 'back-to', edit: Number(back[1]) };
+  return { code: 'said', text };
+}

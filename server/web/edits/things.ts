@@ -1,0 +1,159 @@
+/** One thing of a build: finding it, checking a new form of it, and the edit that puts it there, moves it or takes it out. */
+
+import { FIELDS } from '../../../views/forms/fields.ts';
+import { texts } from '../../../views/texts/index.ts';
+import type { EditList, FormValues } from '../../../views/types.ts';
+import {
+  type Build,
+  type Change,
+  changesBetween,
+  checkThing,
+  fieldChanges,
+  fixedFields,
+  keysOf,
+  ownKey,
+  type Problem,
+  problem,
+  type Result,
+  type Thing,
+  thingsOf,
+} from '../../model/index.ts';
+import { thingFromForm } from './form-text.ts';
+
+const say = texts.edit;
+
+/**
+ * The thing a form is about, with the key that changes name it by; null where it is gone. An address names a feed by its
+ * place, any other thing by its key.
+ */
+export function findThing(
+  build: Build,
+  list: EditList,
+  named: string,
+): { readonly key: string; readonly thing: Thing } | null {
+  const things = thingsOf(build, list);
+  const keys = keysOf(list, things);
+  const at = list === 'feeds' ? (/^\d{1,6}$/.test(named) ? Number(named) : -1) : keys.indexOf(named);
+  const thing = things[at];
+  return thing === undefined ? null : { key: keys[at]!, thing };
+}
+
+/** What a form asks for when it is saved: the changes, and the key that the thing has after them. */
+export interface FormChanges {
+  readonly changes: readonly Change[];
+  readonly key: string;
+}
+
+/** The changes that the text in a form asks for; `key` null: of a new thing. */
+export function savedChanges(
+  build: Build,
+  list: EditList,
+  key: string | null,
+  values: FormValues,
+): Result<FormChanges> {
+  const made = thingOf(build, list, key, values);
+  if (!made.ok) return made;
+  const thing = made.value;
+  if (key === null) {
+    const own = keysOf(list, [...thingsOf(build, list), thing]).at(-1)!;
+    return { ok: true, value: { changes: [{ kind: 'put', list, key: own, thing }], key: own } };
+  }
+  return { ok: true, value: { changes: changesOfThing(build, list, key, thing), key: ownKey(list, thing) } };
+}
+
+/** The changes of the build's own fields; its lists stay as they are. */
+export function savedBuild(build: Build, values: FormValues): readonly Change[] {
+  const shown = new Set(FIELDS.build.map(({ key }) => key.split('.')[0]!));
+  const rest = Object.entries(build).filter(([field]) => !shown.has(field));
+  return changesBetween(build, { ...Object.fromEntries(rest), ...thingFromForm('build', values) } as Build);
+}
+
+/** One place up (-1) or down (+1); at the ends nothing moves. */
+export function movedChanges(build: Build, list: EditList, key: string, by: -1 | 1): readonly Change[] {
+  const keys = keysOf(list, thingsOf(build, list));
+  const at = keys.indexOf(key);
+  const to = at + by;
+  if (to < 0 || to >= keys.length) return [];
+  return [{ kind: 'move', list, key, after: (by > 0 ? keys[to] : keys[to - 1]) ?? null }];
+}
+
+function changesOfThing(build: Build, list: EditList, key: string, thing: Thing): readonly Change[] {
+  const things = thingsOf(build, list);
+  const keys = keysOf(list, things);
+  const at = keys.indexOf(key);
+  const before = things[at]!;
+  const fields = fieldChanges(list, key, before, thing);
+  if (fixedFields(list).every((field) => before[field] === thing[field])) return fields;
+  if (list === 'parameters') return [...fields, { kind: 'rename', list, key, to: String(thing.name) }];
+  // A feed between other steps is another feed, in the same place.
+  const own = keysOf(list, [...things.filter((_, i) => i !== at), thing]).at(-1)!;
+  const after = keys[at - 1] ?? null;
+  return own === key
+    ? fields
+    : [
+        { kind: 'remove', list, key },
+        { kind: 'put', list, key: own, thing, after },
+      ];
+}
+
+/**
+ * The thing that a form stands for, checked. A new thing without a short name gets one made from its name that is not
+ * taken yet; a changed one keeps its short name, but a parameter may be given another name.
+ */
+function thingOf(build: Build, list: EditList, key: string | null, values: FormValues): Result<Thing> {
+  const read = thingFromForm(list, values);
+  const { named, taken } = withKey(build, list, key, read);
+  if (taken !== null) {
+    const message = say.taken(say.thing[list], taken);
+    return { ok: false, problems: [problem('duplicate-id', `${list}.${keyField(list)}`, taken, message)] };
+  }
+  const checked = checkThing(list, named);
+  return checked.ok || 'id' in named ? checked : { ok: false, problems: withoutShortName(checked.problems, list) };
+}
+
+/** A short name is made from the name: where that is missing, it alone is asked for. */
+function withoutShortName(problems: readonly Problem[], list: EditList): readonly Problem[] {
+  return problems.filter(({ field }) => field !== `${list}.id`);
+}
+
+function withKey(
+  build: Build,
+  list: EditList,
+  key: string | null,
+  read: Thing,
+): { named: Thing; taken: string | null } {
+  if (list === 'feeds') return { named: read, taken: null };
+  const field = keyField(list);
+  const keys = new Set(thingsOf(build, list).map((it) => String(it[field])));
+  if (key !== null) {
+    const named = { [field]: findThing(build, list, key)?.thing[field] ?? key, ...read };
+    const taken = named[field] !== key && keys.has(String(named[field])) ? String(named[field]) : null;
+    return { named, taken };
+  }
+  const typed = read[field];
+  if (typeof typed === 'string') return { named: read, taken: keys.has(typed) ? typed : null };
+  if (list === 'parameters') return { named: read, taken: null };
+  const made = freeId(String(read.name ?? read.question ?? ''), keys);
+  return { named: made === null ? read : { id: made, ...read }, taken: null };
+}
+
+function keyField(list: EditList): 'id' | 'name' {
+  return list === 'parameters' ? 'name' : 'id';
+}
+
+/** A short name made from a long one, `-2` and so on where it is taken: "Press bushings" is `press-bushings`. Null for no name. */
+export function freeId(name: string, taken: ReadonlySet<string>): string | null {
+  if (name === '') return null;
+  const base =
+    name
+      .normalize('NFKD')
+      .toLowerCase()
+      .replace(/[\u0300-\u036f]/g, '')
+      .replace(/[^a-z0-9]+/g, '-')
+      .replace(/^-+|-+$/g, '')
+      .slice(0, 50)
+      .replace(/-+$/, '') || 'item';
+  let id = base;
+  for (let n = 2; taken.has(id); n++) id = `${base}-${n}`;
+  return id;
+}
