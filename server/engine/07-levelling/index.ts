@@ -1,4 +1,23 @@
-/** Levelling: schedules that the hands and machines there are can really do, and what no order of work can beat. */
+/**
+ * Levelling: schedules that the hands and machines there are can really do, and what no order of work can beat. How the
+ * parts follow from each other, from the work to its schedule:
+ *
+ * 1. `instance/`: `compile` lays a `Work` (lots, phases, links, calendars) out as two flat instances, forwards in time
+ *    and mirrored; textbook works run in ticks without calendars.
+ * 2. `generate/`: an activity list (an order of lots that keeps the links) becomes one schedule: serial generation
+ *    places each lot in turn at the earliest time that its links, people, machines and stations allow.
+ * 3. `bounds/`: the earliest finish that no activity list can beat: chains of links, energy of groups in windows,
+ *    supposed ends that are ruled out, and for small textbook works an exact search.
+ * 4. `search/`: from a few priority lists, each schedule is justified (backwards in the mirror, forwards again); good
+ *    lists are crossed at their peaks and varied until the budget is spent or the bound is met; then `hands-search`
+ *    varies what no list says: who does a phase, and what waits for other work. The result is a list with `Choices`.
+ * 5. `replan/`: `settle` weighs the best schedule against the one on the sheets, which stays unless real time is gained;
+ *    `ways` are the policies by which futures go on, `why` reads the chain that drives the makespan.
+ *
+ * `level` (forwards, with its proof) and `levelBackwards` (last moments) run these parts. `generateUnlimited` in
+ * `generate/` is not the critical path of the answers: it is the pass without resources in the instance's own minutes,
+ * for priorities and bounds, where `06-critical-path` is exact in both directions for what the pages show.
+ */
 
 /** What no order of work can beat. */
 export { type Bound, boundOf } from './bounds/bounds.ts';
