@@ -192,3 +192,11 @@ describe('a run that somebody must stay with', () => {
     expect(forecast.risk!.finishAt.p80).toBeLessThan(at('2026-12-08T00:00'));
   });
 });
+
+describe('a run under way that somebody must stay with', () => {
+  test('stays with whoever loaded it, and leaves everybody else free', () => {
+    const forecast = forecastOf('attended-load.json', '2031-01-06T09:10');
+    expect(lotOf(forecast, 'bake/1').placements[0]!.people).toEqual(['tom']);
+    expect(lotOf(forecast, 'draw/1').levelled!.start).toBe(at('2031-01-06T09:10'));
+  });
+});

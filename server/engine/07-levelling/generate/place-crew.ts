@@ -247,7 +247,7 @@ function openStart(
 }
 
 /** When some of the crew or the machine is taken between start and finish: an instant before which they cannot begin; else FREE. */
-function crewBlocked(problem: Problem, crew: number, machine: number, start: number, finish: number): number {
+export function crewBlocked(problem: Problem, crew: number, machine: number, start: number, finish: number): number {
   const { calendars, people, timelines, members, memberFirst, ownCalendar } = problem;
   let blocked = machine >= 0 ? timelines.blockedUntil(machine, start, finish) : FREE;
   const end = memberFirst[crew + 1]!;

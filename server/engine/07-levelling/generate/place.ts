@@ -2,7 +2,7 @@
 
 import { DEMAND, FREE, HANDS, LEAD, RUN } from '../instance/codes.ts';
 import type { Problem } from '../instance/problem.ts';
-import { placeCrew } from './place-crew.ts';
+import { crewBlocked, placeCrew } from './place-crew.ts';
 
 /**
  * Finds the earliest place of lot l that starts at `start` at the earliest and finishes at `finish` at the earliest, given
@@ -158,7 +158,7 @@ function placePhase(problem: Problem, l: number, p: number, from: number, movabl
 function placeBegun(problem: Problem, l: number, p: number, kind: number, minutes: number): number {
   const start = problem.begun[l]!;
   const [crewFirst, crewEnd] = [problem.crewRange[2 * p]!, problem.crewRange[2 * p + 1]!];
-  const crew = crewEnd > crewFirst && minutes > 0 ? crewFirst : -1;
+  const crew = crewEnd > crewFirst && minutes > 0 ? crewUnderWay(problem, p, start, minutes) : -1;
   let finish = start + minutes;
   if (kind === LEAD) finish = problem.leads.finish(problem.phaseTable[p]!, start) + minutes;
   else if (kind === HANDS && crew >= 0) finish = problem.calendars.add(problem.crewCalendar[crew]!, start, minutes);
@@ -171,6 +171,19 @@ function placeBegun(problem: Problem, l: number, p: number, kind: number, minute
     problem.lowStart[p + 1] = problem.earliest[l]!;
   }
   return FREE;
+}
+
+/** Of those who may be at what is under way: the first crew who are at nothing else that is, and are there; else the first who are at nothing else. */
+function crewUnderWay(problem: Problem, p: number, start: number, minutes: number): number {
+  const { crewRange, crewCalendar, calendars } = problem;
+  const [first, end] = [crewRange[2 * p]!, crewRange[2 * p + 1]!];
+  let free = -1;
+  for (let crew = first; crew < end; crew++) {
+    if (crewBlocked(problem, crew, -1, start, start + minutes) !== FREE) continue;
+    if (calendars.nextOpen(crewCalendar[crew]!, start) === start) return crew;
+    if (free < 0) free = crew;
+  }
+  return free < 0 ? first : free;
 }
 
 function fitRun(problem: Problem, p: number, from: number, minutes: number): number {
