@@ -1,6 +1,6 @@
 /** Why a lot begins when it does, and the chain of lots that drives the end. */
 import { openMinutesBetween } from '../../calendar/index.ts';
-import type { Instant, LinkReason, Phase, Placement, Schedule, Work } from '../../types.ts';
+import type { Instant, Link, LinkReason, Phase, Placement, Schedule, Work } from '../../types.ts';
 
 /** What a phase waited for before it began. */
 export type Cause =
@@ -28,10 +28,11 @@ export interface DrivingLink {
 
 /**
  * The chain of phases that drives the end of a schedule, last first: from the lot that is ready last (workshop lots; of all
- * lots if there are none) back to what could not begin earlier, each with what it waited for. O(chain times placements).
+ * lots if there are none) back to what could not begin earlier, each with what it waited for. O(placements log placements, and links).
  */
 export function drivingChain(work: Work, schedule: Schedule): DrivingLink[] {
-  const placed = placementsByLot(work, schedule);
+  const index = indexOf(work, schedule);
+  const { placed } = index;
   let lot = lastLot(work, schedule);
   if (lot === null) return [];
   const chain: DrivingLink[] = [];
@@ -41,28 +42,28 @@ export function drivingChain(work: Work, schedule: Schedule): DrivingLink[] {
     const key = lot * 64 + phase;
     if (visited.has(key)) return chain;
     visited.add(key);
-    const { link, next } = linkAt(work, schedule, placed, lot, phase);
+    const { link, next } = linkAt(work, schedule, index, lot, phase);
     chain.push(link);
     if (next === null) return chain;
     [lot, phase] = next;
   }
 }
 
-/** What the first phase of a lot waited for. O(placements). */
+/** What the first phase of a lot waited for. O(placements log placements, and links). */
 export function startLink(work: Work, schedule: Schedule, lot: number): DrivingLink {
-  return linkAt(work, schedule, placementsByLot(work, schedule), lot, 0).link;
+  return linkAt(work, schedule, indexOf(work, schedule), lot, 0).link;
 }
 
 function linkAt(
   work: Work,
   schedule: Schedule,
-  placed: readonly Placement[][],
+  index: Index,
   lot: number,
   phase: number,
 ): { link: DrivingLink; next: Found['next'] } {
-  const at: Placement | undefined = placed[lot]![phase];
+  const at: Placement | undefined = index.placed[lot]![phase];
   const start = at?.start ?? schedule.starts[lot]!;
-  const { cause, over, next } = causeOf(work, schedule, placed, lot, phase, start);
+  const { cause, over, next } = causeOf(work, schedule, index, lot, phase, start);
   const link = {
     lot,
     phase,
@@ -84,14 +85,7 @@ interface Found {
 }
 
 /** Of all that the phase had to wait for, what was over last. */
-function causeOf(
-  work: Work,
-  schedule: Schedule,
-  placed: readonly Placement[][],
-  l: number,
-  phase: number,
-  start: Instant,
-): Found {
+function causeOf(work: Work, schedule: Schedule, index: Index, l: number, phase: number, start: Instant): Found {
   const lot = work.lots[l]!;
   if (phase === 0 && lot.begunAt !== null) return { cause: { kind: 'now' }, over: lot.begunAt, next: null };
   const found: Found[] = [];
@@ -99,7 +93,7 @@ function causeOf(
     const before = lot.phases[phase - 1]!.kind;
     found.push({
       cause: before === 'lead' ? { kind: 'supplier' } : { kind: 'phase', phase: before },
-      over: placed[l]![phase - 1]!.finish,
+      over: index.placed[l]![phase - 1]!.finish,
       next: [l, phase - 1],
     });
   } else {
@@ -107,22 +101,15 @@ function causeOf(
     if (lot.release > work.now) found.push({ cause: { kind: 'release' }, over: lot.release, next: null });
     if (lot.pinnedStart !== null && lot.pinnedStart > work.now)
       found.push({ cause: { kind: 'pinned' }, over: lot.pinnedStart, next: null });
-    found.push(...linkCauses(work, schedule, placed, l, start));
+    found.push(...linkCauses(schedule, index, l, start));
   }
-  found.push(...resourceCauses(work, placed, l, phase, start));
+  found.push(...resourceCauses(work, index, l, phase, start));
   return found.reduce((a, b) => (b.over > a.over ? b : a));
 }
 
-function linkCauses(
-  work: Work,
-  schedule: Schedule,
-  placed: readonly Placement[][],
-  l: number,
-  start: Instant,
-): Found[] {
+function linkCauses(schedule: Schedule, { linksTo, placed }: Index, l: number, start: Instant): Found[] {
   const found: Found[] = [];
-  for (const link of work.links) {
-    if (link.to !== l) continue;
+  for (const link of linksTo[l]!) {
     const fromStart = link.type === 'start-start' || link.type === 'start-finish';
     const at = (fromStart ? schedule.starts : schedule.finishes)[link.from]!;
     // A link that binds the finish, or whose lag is counted in open minutes, was over at the start at the latest.
@@ -140,56 +127,105 @@ function linkCauses(
   return found;
 }
 
-/** Who and what the phase takes, and by which other lots each was taken last before it began. */
-function resourceCauses(work: Work, placed: readonly Placement[][], l: number, phase: number, start: Instant): Found[] {
+/** Who and what the phase takes, and by which other lot each was taken last before it began; of several at once by the first of them. */
+function resourceCauses(work: Work, index: Index, l: number, phase: number, start: Instant): Found[] {
   const lot = work.lots[l]!;
-  const own = placed[l]![phase];
+  const own = index.placed[l]![phase];
   if (own === undefined) return [];
-  const machine =
-    own.machine !== null && (lot.phases[phase]!.kind === 'run' || phase === 0 || lot.phases[phase + 1]?.kind === 'run')
-      ? own.machine
-      : null;
-  const found: Found[] = [];
-  placed.forEach((placements, other) => {
-    if (other === l) return;
-    placements.forEach((placement, i) => {
-      if (placement.finish > start) return;
-      const next = [other, i] as const;
-      for (const person of placement.people) {
-        if (own.people.includes(person))
-          found.push({ cause: { kind: 'hands', resource: person, lot: other }, over: placement.finish, next });
-      }
-      if (machine !== null && placement.machine === machine && placement.machineUnit === own.machineUnit) {
-        found.push({ cause: { kind: 'machine', resource: machine, lot: other }, over: placement.finish, next });
-      }
-      for (const pool of sharedPools(lot.phases[phase]!, work.lots[other]!.phases[i]!)) {
-        if (placement.finish === start)
-          found.push({ cause: { kind: 'pool', resource: pool, lot: other }, over: placement.finish, next });
-      }
-    });
-    const last = placements[placements.length - 1];
-    if (
-      phase === 0 &&
-      lot.station !== null &&
-      lot.station === work.lots[other]!.station &&
-      last !== undefined &&
-      last.finish === start
-    ) {
-      found.push({
-        cause: { kind: 'station', resource: lot.station, lot: other },
-        over: start,
-        next: [other, placements.length - 1],
-      });
-    }
-  });
-  return found;
+  const takesMachine =
+    own.machine !== null && (lot.phases[phase]!.kind === 'run' || phase === 0 || lot.phases[phase + 1]?.kind === 'run');
+  const before = (kind: Use['kind'], resource: number, unit = 0) => lastBefore(index, kind, resource, unit, l, start);
+  const uses = own.people.map((person) => before('hands', person));
+  if (takesMachine) uses.push(before('machine', own.machine!, own.machineUnit ?? 0));
+  for (const pool of poolsOf(lot.phases[phase]!)) uses.push(atOnce(before('pool', pool), start));
+  if (phase === 0 && lot.station !== null) uses.push(atOnce(before('station', lot.station), start));
+  return uses
+    .filter((use) => use !== null)
+    .sort((a, b) => a.lot - b.lot || a.phase - b.phase || KINDS.indexOf(a.kind) - KINDS.indexOf(b.kind))
+    .map(({ kind, resource, finish, lot: other, phase: last }) => ({
+      cause: { kind, resource, lot: other },
+      over: finish,
+      next: [other, last] as const,
+    }));
 }
 
-function sharedPools(a: Phase, b: Phase): number[] {
-  if (a.kind !== 'demand' || b.kind !== 'demand') return [];
-  return a.demands
-    .filter((one) => one.amount > 0 && b.demands.some((other) => other.amount > 0 && other.resource === one.resource))
-    .map((one) => one.resource);
+/** Of a pool or a station others may still be at it: it is a cause only where it came free just then. */
+function atOnce(use: Use | null, start: Instant): Use | null {
+  return use?.finish === start ? use : null;
+}
+
+/** Somebody or something that was taken until `finish`. */
+interface Use {
+  readonly kind: (typeof KINDS)[number];
+  readonly resource: number;
+  readonly lot: number;
+  readonly phase: number;
+  readonly finish: Instant;
+}
+
+const KINDS = ['hands', 'machine', 'pool', 'station'] as const;
+
+/** What is asked about a schedule again and again. */
+interface Index {
+  readonly placed: readonly Placement[][];
+  readonly linksTo: readonly Link[][];
+  /** By kind, resource and unit: its uses by their finish; of several that end at once the first lot comes last. */
+  readonly uses: ReadonlyMap<string, readonly Use[]>;
+}
+
+function indexOf(work: Work, schedule: Schedule): Index {
+  const placed = placementsByLot(work, schedule);
+  const linksTo: Link[][] = work.lots.map(() => []);
+  for (const link of work.links) linksTo[link.to]!.push(link);
+  const uses = new Map<string, Use[]>();
+  const add = (use: Use, unit = 0) => {
+    const key = keyOf(use.kind, use.resource, unit);
+    const known = uses.get(key);
+    if (known === undefined) uses.set(key, [use]);
+    else known.push(use);
+  };
+  placed.forEach((placements, lot) => {
+    for (const { phase, finish, people, machine, machineUnit } of placements) {
+      for (const person of people) add({ kind: 'hands', resource: person, lot, phase, finish });
+      if (machine !== null) add({ kind: 'machine', resource: machine, lot, phase, finish }, machineUnit ?? 0);
+      for (const pool of poolsOf(work.lots[lot]!.phases[phase]!))
+        add({ kind: 'pool', resource: pool, lot, phase, finish });
+    }
+    const [last, station] = [placements.at(-1), work.lots[lot]!.station];
+    if (last !== undefined && station !== null)
+      add({ kind: 'station', resource: station, lot, phase: last.phase, finish: last.finish });
+  });
+  for (const list of uses.values()) list.sort((a, b) => a.finish - b.finish || b.lot - a.lot || b.phase - a.phase);
+  return { placed, linksTo, uses };
+}
+
+function keyOf(kind: Use['kind'], resource: number, unit: number): string {
+  return `${kind} ${resource} ${unit}`;
+}
+
+/** The last use by another lot that ended by `start`. Bisection. */
+function lastBefore(
+  { uses }: Index,
+  kind: Use['kind'],
+  resource: number,
+  unit: number,
+  lot: number,
+  start: Instant,
+): Use | null {
+  const list = uses.get(keyOf(kind, resource, unit)) ?? [];
+  let [low, high] = [0, list.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (list[middle]!.finish <= start) low = middle + 1;
+    else high = middle;
+  }
+  for (let i = low - 1; i >= 0; i--) if (list[i]!.lot !== lot) return list[i]!;
+  return null;
+}
+
+function poolsOf(phase: Phase): number[] {
+  if (phase.kind !== 'demand') return [];
+  return [...new Set(phase.demands.filter(({ amount }) => amount > 0).map(({ resource }) => resource))];
 }
 
 function placementsByLot(work: Work, schedule: Schedule): Placement[][] {
