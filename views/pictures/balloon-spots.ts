@@ -22,20 +22,20 @@ const HEIGHTS_TRIED = 24;
 const APART = 24;
 const LETTER = 7;
 
-/** For each line the instant and the value of its balloon; `taken` are the spots of other marks. O(lines squared). */
+/** For each line the instant and the value of its balloon; `taken` are the spots of other marks. O(lines and marks, where they do not crowd). */
 export function balloonSpots(plot: Plot, lines: readonly BalloonLine[], taken: readonly Spot[]): Map<string, Point> {
-  const spots: Spot[] = [...taken];
+  const spots = new Spots(taken);
   const found = new Map<string, Point>();
   lines.forEach((line, i) => {
     const wanted = 1 - (i + 0.7) / (lines.length + 0.4);
     const candidates = Array.from({ length: HEIGHTS_TRIED }, (_, k) => (k + 0.5) / HEIGHTS_TRIED)
       .sort((a, b) => Math.abs(a - wanted) - Math.abs(b - wanted))
       .map((share) => placeOn(plot, line, share));
-    const clearance = (point: Point) => leastDistance(spotOf(plot, point), spots);
+    const clearance = (point: Point) => spots.leastDistance(spotOf(plot, point));
     const best =
       candidates.find((point) => clearance(point) >= APART) ??
       candidates.reduce((a, b) => (clearance(b) > clearance(a) ? b : a));
-    spots.push(spotOf(plot, best));
+    spots.add(spotOf(plot, best));
     found.set(line.step, best);
   });
   return found;
@@ -54,11 +54,37 @@ export function spotOf(plot: Plot, [at, value]: Point): Spot {
   return { x: (plot.percent(at) / 100) * PHONE_WIDTH, y: (plot.base - up) * PIXELS_PER_REM };
 }
 
-function leastDistance(spot: Spot, spots: readonly Spot[]): number {
-  return spots.reduce(
-    (least, { x, y }) => Math.min(least, Math.hypot(spot.x - x, spot.y - y)),
-    Number.POSITIVE_INFINITY,
-  );
+/** Spots in squares as wide as two balloons must stand apart, so that only the nearest are looked at. */
+class Spots {
+  private readonly squares = new Map<string, Spot[]>();
+
+  constructor(taken: readonly Spot[]) {
+    for (const spot of taken) this.add(spot);
+  }
+
+  add(spot: Spot): void {
+    const key = squareOf(spot, 0, 0);
+    const known = this.squares.get(key);
+    if (known === undefined) this.squares.set(key, [spot]);
+    else known.push(spot);
+  }
+
+  /** To the nearest of the spots; without end where none is nearer than APART. */
+  leastDistance(spot: Spot): number {
+    let least = Number.POSITIVE_INFINITY;
+    for (let right = -1; right <= 1; right++) {
+      for (let down = -1; down <= 1; down++) {
+        for (const { x, y } of this.squares.get(squareOf(spot, right, down)) ?? []) {
+          least = Math.min(least, Math.hypot(spot.x - x, spot.y - y));
+        }
+      }
+    }
+    return least < APART ? least : Number.POSITIVE_INFINITY;
+  }
+}
+
+function squareOf({ x, y }: Spot, right: number, down: number): string {
+  return `${Math.floor(x / APART) + right} ${Math.floor(y / APART) + down}`;
 }
 
 /** The point of a line at a share of its whole height. */

@@ -22,6 +22,7 @@ export function balanceAnswer(planned: Planned, latest: readonly DeliveryPlan[] 
   const { plans, schedule, work, now, beyond } = planned;
   if (schedule === null) return null;
   const scheduled = passingLines(plans, work, schedule, beyond);
+  const workedUntil = workedUntilOf(schedule, work.lots.length);
   const steps = plans.flatMap((plan, i): BalanceStep[] => {
     if (!isCounted(plan)) return [];
     const passed = plan.total - plan.left;
@@ -33,7 +34,7 @@ export function balanceAnswer(planned: Planned, latest: readonly DeliveryPlan[] 
   const feeds = unitFeedsOf(planned);
   return {
     steps,
-    feeds: feeds.map((feed) => feedAnswer(planned, schedule, feed)),
+    feeds: feeds.map((feed) => feedAnswer(planned, schedule, workedUntil, feed)),
     chains: chainsOf(plans, feeds),
   };
 }
@@ -89,11 +90,11 @@ interface Taking {
   readonly suppliedAt: Instant;
 }
 
-function feedAnswer(planned: Planned, schedule: Schedule, feed: StepFeed): BalanceFeed {
+function feedAnswer(planned: Planned, schedule: Schedule, workedUntil: Int32Array, feed: StepFeed): BalanceFeed {
   const { plans } = planned;
   const from = plans.findIndex(({ id }) => id === feed.from);
   const to = plans.findIndex(({ id }) => id === feed.to);
-  const takings = takingsOf(planned, schedule, feed, from, to);
+  const takings = takingsOf(planned, schedule, workedUntil, feed, from, to);
   const passed = plans[from]!.total - plans[from]!.left;
   const taken = wantedOf(feed, plans[to]!.total - plans[to]!.left + begunUnits(planned, to), passed, feed.inStock);
   const placed = planned.work.runs[from]!.flatMap((run) => run.lots).filter((lot) => !planned.beyond.has(lot));
@@ -123,10 +124,16 @@ function begunUnits({ work }: Planned, step: number): number {
 }
 
 /** The lots of the following step as they start: within their set where both steps are for each set, as the links are. */
-function takingsOf(planned: Planned, schedule: Schedule, feed: StepFeed, from: number, to: number): Taking[] {
+function takingsOf(
+  planned: Planned,
+  schedule: Schedule,
+  workedUntil: Int32Array,
+  feed: StepFeed,
+  from: number,
+  to: number,
+): Taking[] {
   const { plans, work, beyond } = planned;
   const bySet = plans[from]!.perSet && plans[to]!.perSet;
-  const workedUntil = workedUntilOf(schedule, work.lots.length);
   const all = work.runs[from]!.flatMap((run) => run.lots);
   const stock = bySet ? feed.inStock / plans[from]!.sets.length : feed.inStock;
   const takings = work.runs[to]!.flatMap((run, i) => {

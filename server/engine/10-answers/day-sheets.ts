@@ -16,12 +16,9 @@ export function daySheetsAnswer(
   const { setting, now } = planned;
   const last = Math.max(setting.event, planned.schedule?.finishAt ?? setting.event) + 1;
   const days = daysBetween(now, last, setting.zone).slice(0, MOST_DAYS);
-  return days.map(({ day, start, end }) => {
-    const within = (list: readonly DaySpell[]): DaySpell[] =>
-      list
-        .filter((spell) => spell.start < end && spell.finish > start)
-        .map((spell) => ({ ...spell, start: Math.max(spell.start, start), finish: Math.min(spell.finish, end) }))
-        .sort((a, b) => a.start - b.start);
+  const people = new Map([...spells.people].map(([person, list]) => [person, byDay(list, days)]));
+  const machines = new Map([...spells.machines].map(([machine, list]) => [machine, byDay(list, days)]));
+  return days.map(({ day, start, end }, i) => {
     const on = (at: number): boolean => at >= start && at < end;
     return {
       date: dateText(day),
@@ -31,14 +28,14 @@ export function daySheetsAnswer(
         id: person.id,
         name: person.name,
         open: intervalsOf(clipOpenTime(person.open, start, end)),
-        spells: within(spells.people.get(person.resource) ?? []),
+        spells: people.get(person.resource)?.[i] ?? [],
       })),
       machines: [...setting.machines.values()].flatMap((machine) =>
         Array.from({ length: machine.count }, (_, unit) => ({
           id: machine.id,
           name: machine.name,
           unit,
-          spells: within(spells.machines.get(`${machine.resource}/${unit}`) ?? []),
+          spells: machines.get(`${machine.resource}/${unit}`)?.[i] ?? [],
         })),
       ),
       orders: orders
@@ -54,4 +51,26 @@ export function daySheetsAnswer(
         .map((order) => ({ step: order.step, name: order.name, at: order.arrives })),
     };
   });
+}
+
+/** What of these spells lies on each of the days, by its start; each spell is looked at once, and again for each day that it reaches into. */
+function byDay(
+  spells: readonly DaySpell[],
+  days: readonly { readonly start: number; readonly end: number }[],
+): DaySpell[][] {
+  const sheets: DaySpell[][] = days.map(() => []);
+  for (const spell of spells) {
+    let [low, high] = [0, days.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (days[middle]!.end <= spell.start) low = middle + 1;
+      else high = middle;
+    }
+    for (let i = low; i < days.length && days[i]!.start < spell.finish; i++) {
+      const { start, end } = days[i]!;
+      sheets[i]!.push({ ...spell, start: Math.max(spell.start, start), finish: Math.min(spell.finish, end) });
+    }
+  }
+  for (const sheet of sheets) sheet.sort((a, b) => a.start - b.start);
+  return sheets;
 }
