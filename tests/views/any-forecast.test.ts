@@ -1,0 +1,210 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { demoFile } from '../../seed/demo.ts';
+import { summaryOf } from '../../server/cli/summary.ts';
+import { planBuild } from '../../server/engine/plan.ts';
+import {
+  type Build,
+  checkBuild,
+  type DoubtCode,
+  type Forecast,
+  HAZARDS,
+  type LogEntry,
+  type PaceNote,
+  type SoundnessCode,
+  type ThreatCode,
+  WORK_HOURS_CODES,
+} from '../../server/model/index.ts';
+import { wallClock } from '../../server/web/wall-clock.ts';
+import { renderFragment } from '../../views/render.ts';
+import { BalanceSheet } from '../../views/sheets/balance.tsx';
+import { BurnSheet } from '../../views/sheets/burn-down.tsx';
+import { ContentsSheet } from '../../views/sheets/contents.tsx';
+import { CountdownSheet } from '../../views/sheets/countdown.tsx';
+import { DatesSheet } from '../../views/sheets/dates.tsx';
+import { DaySheetSheet } from '../../views/sheets/day-sheet.tsx';
+import { DesignSheet } from '../../views/sheets/design.tsx';
+import { HandsSheet } from '../../views/sheets/hands.tsx';
+import { StepsSheet } from '../../views/sheets/steps.tsx';
+import type { BuildPage } from '../../views/types.ts';
+import { BAD_LOGS } from '../support/bad-logs.ts';
+import { anyBuild, anyLog, entriesOf, NOW } from '../support/random-builds.ts';
+import { findingsIn } from '../support/words.ts';
+
+const LEVELLING = { seed: 1, schedules: 1 };
+const RISK = { seed: 1, futures: 20 };
+
+/** What random builds lack and findings speak of: hazards, questions, waits, fixed hours, two of one name. */
+const anyMore = fc.record({
+  hazards: fc.array(fc.subarray([...HAZARDS], { maxLength: 3 }), { minLength: 4, maxLength: 4 }),
+  asks: fc.boolean(),
+  pinned: fc.boolean(),
+  twins: fc.boolean(),
+  lag: fc.constantFrom(null, '2 h', '-1 h'),
+});
+type More = typeof anyMore extends fc.Arbitrary<infer T> ? T : never;
+
+function withMore(build: Build, { hazards, asks, pinned, twins, lag }: More): Build {
+  const [first, second] = build.steps;
+  const { id, name } = build.machines?.[0] ?? { id: 'saw', name: 'saw' };
+  return {
+    ...build,
+    steps: build.steps.map((step, i) => ({
+      ...step,
+      hazards: hazards[i]!,
+      ...(pinned && i === 1 ? { pins: [{ start: '2026-12-05T19:00' }] } : {}),
+    })),
+    ...(asks ? { decisions: [{ id: 'colour', question: 'Which colour?', waits: [first!.id] }] } : {}),
+    ...(twins ? { machines: [...(build.machines ?? []), { id: `${id}-2`, name }, { id: `${id}-3`, name }] } : {}),
+    ...(lag === null || second === undefined
+      ? {}
+      : { feeds: [{ from: first!.id, to: second.id, type: 'finish-start' as const, lag }] }),
+  };
+}
+
+interface Case {
+  readonly build: Build;
+  readonly forecast: Forecast;
+}
+
+const planned = (build: Build, log: readonly LogEntry[], now: number): Case => ({
+  build,
+  forecast: planBuild(build, log, now, { levelling: LEVELLING, risk: RISK }),
+});
+
+function randomCases(): Case[] {
+  const told = fc.sample(fc.record({ build: anyBuild, more: anyMore, log: anyLog }), { seed: 11, numRuns: 120 });
+  return told.flatMap(({ build, more, log }) => {
+    const checked = checkBuild(withMore(build as unknown as Build, more));
+    return checked.ok ? [planned(checked.value, entriesOf(log), NOW)] : [];
+  });
+}
+
+const demoCases = [-3, 0, 6, 11, 20].map((days) => {
+  const made = NOW;
+  const { build, log = [] } = demoFile(made);
+  return planned(build, log, made + days * 1440);
+});
+
+const CASES: readonly Case[] = [
+  ...randomCases(),
+  ...demoCases,
+  ...BAD_LOGS.map(({ build, log }) => planned(build, log, NOW)),
+];
+
+function pagesOf({ build, forecast }: Case): string[] {
+  const page: BuildPage = {
+    build,
+    revision: 1,
+    forecast,
+    entries: 0,
+    computedAt: forecast.now,
+    stale: false,
+    seen: '1',
+    light: null,
+    clock: wallClock(forecast.build.zone),
+  };
+  const day = forecast.days[0];
+  return [
+    CountdownSheet({ page }),
+    DatesSheet({ page }),
+    StepsSheet({ page, open: null }),
+    DesignSheet({ page, open: null }),
+    HandsSheet({ page, open: null }),
+    ContentsSheet({ page, open: null }),
+    BurnSheet({ page }),
+    BalanceSheet({ page }),
+    ...(day === undefined ? [] : [DaySheetSheet({ page, day })]),
+  ].map(renderFragment);
+}
+
+const keys = <Code extends string>(all: Readonly<Record<Code, true>>): readonly string[] => Object.keys(all);
+const THREATS = keys<ThreatCode>({
+  'slow-step': true,
+  'order-late': true,
+  'order-today': true,
+  'late-delivery': true,
+  'short-machine': true,
+  scrap: true,
+  decision: true,
+  'idle-machine': true,
+  'silent-step': true,
+  nights: true,
+  'no-spare': true,
+  'old-plan': true,
+});
+const DOUBTS = keys<DoubtCode>({
+  'nothing-logged': true,
+  'wrong-clock': true,
+  'log-gap': true,
+  'same-name': true,
+  'scrapped-parts': true,
+  'gate-chance': true,
+  'no-hours': true,
+  'far-pace': true,
+});
+const CHECKS = keys<SoundnessCode>({
+  'missing-logic': true,
+  'negative-lag': true,
+  'unnamed-lag': true,
+  'fixed-start': true,
+  'broken-path': true,
+  'high-slack': true,
+  'negative-slack': true,
+  'path-index': true,
+  'no-route': true,
+  'missing-kind': true,
+  'no-hands': true,
+  'no-minutes': true,
+  guessed: true,
+  'long-lot': true,
+  totals: true,
+  'invalid-date': true,
+  'no-first-plan': true,
+  missed: true,
+  'execution-index': true,
+  'no-chance': true,
+  'stale-log': true,
+});
+const NOTES = keys<PaceNote['code']>({
+  far: true,
+  changed: true,
+  learnt: true,
+  'stands-out': true,
+  untimed: true,
+});
+
+const MISSING = /undefined|\[object|\bNaN\b|Infinity|\bnull\b/;
+
+describe('whatever the engine finds in any build', () => {
+  it('is a sentence, on its page and in the terminal', () => {
+    for (const { forecast } of CASES) {
+      const said = findingsIn(forecast);
+      for (const sentence of said) {
+        expect(sentence).not.toMatch(MISSING);
+        expect(sentence).toMatch(/[.?]$/);
+      }
+      expect(summaryOf(forecast)).not.toMatch(MISSING);
+    }
+  });
+
+  it('leaves no text of a page out', () => {
+    for (const one of CASES) for (const html of pagesOf(one)) expect(html.match(MISSING)).toBeNull();
+  });
+
+  it('is of nearly every code there is; the others have their own builds in the tests of their rooms', () => {
+    const unseen = (all: readonly string[], of: (forecast: Forecast) => readonly { readonly code: string }[]) => {
+      const seen = new Set(CASES.flatMap(({ forecast }) => of(forecast).map(({ code }) => code)));
+      return all.filter((code) => !seen.has(code));
+    };
+    expect(unseen(THREATS, ({ threats }) => threats!)).toEqual(['order-today', 'idle-machine']);
+    expect(unseen(DOUBTS, ({ doubts }) => doubts)).toEqual(['log-gap', 'scrapped-parts']);
+    expect(unseen(WORK_HOURS_CODES, ({ workHours }) => workHours)).toEqual([]);
+    expect(unseen(CHECKS, ({ soundness }) => soundness!.filter(({ fine }) => !fine))).toEqual(['totals']);
+    expect(unseen(NOTES, ({ steps }) => steps.flatMap(({ pace }) => pace?.notes ?? []))).toEqual([
+      'changed',
+      'learnt',
+      'stands-out',
+    ]);
+  });
+});
