@@ -9,7 +9,7 @@ import { boundWords, keptOrderText, whyWords } from '../../views/words/schedule-
 import { soundnessWords } from '../../views/words/soundness-words.ts';
 import { threatText } from '../../views/words/threat-words.ts';
 import type { WallClock } from '../../views/words/wall-clock.ts';
-import { chanceBy, figure, roomText, thing, whenText, workText } from '../../views/words/wording.ts';
+import { chanceBy, errorText, figure, roomText, thing, whenText, workText } from '../../views/words/wording.ts';
 import type { Forecast, ForecastLot, Problem, Room } from '../model/index.ts';
 import { wallClock } from '../web/wall-clock.ts';
 
@@ -105,7 +105,7 @@ function chancesOf(forecast: Forecast, at: At): string[] {
     ...(forecast.room.readyBy.finish === null
       ? []
       : [`${say.half} ${late(p50)}; ${say.outOf(80)} ${late(p80)}; ${say.outOf(95)} ${late(p95)}`]),
-    say.futures(figure(risk.futures), Math.max(0.1, risk.readyBy.error * 100).toFixed(1)),
+    say.futures(figure(risk.futures), errorText(risk.readyBy, risk.futures)),
     ...(risk.beyond === 0 ? [] : [say.unplaced(figure(risk.beyond), figure(risk.futures))]),
   ];
 }

@@ -124,7 +124,7 @@ function parameterAnswer(parameter: Parameter, quantities: Quantities): Forecast
     high: parameter.range?.high ?? null,
     formula: parameter.formula ?? null,
     unit: parameter.unit ?? null,
-    origin: parameter.origin ?? (parameter.formula === undefined ? 'guessed' : null),
+    origin: parameter.origin ?? (parameter.range === undefined ? null : 'guessed'),
   };
 }
 

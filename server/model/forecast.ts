@@ -5,6 +5,7 @@
 import type { ForecastBalance } from './balance.ts';
 import type { Origin } from './common.ts';
 import type { Doubt, Missing, PaceNote, SoundnessCheck, Threat, WorkHoursWarning } from './findings.ts';
+import type { ParameterOrigin } from './parameter.ts';
 import type { Source } from './part.ts';
 import type { Problem } from './problem.ts';
 import type { ForecastRisk, RiskFrom } from './risk.ts';
@@ -14,7 +15,7 @@ import type { Hazard } from './step.ts';
  * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is then
  * computed anew instead of shown.
  */
-export const FORECAST_FORMAT = 10;
+export const FORECAST_FORMAT = 11;
 
 /**
  * Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative: late. Null where
@@ -61,7 +62,7 @@ export interface ForecastParameter {
   readonly high: number | null;
   readonly formula: string | null;
   readonly unit: string | null;
-  readonly origin: Origin | null;
+  readonly origin: ParameterOrigin | null;
 }
 
 export interface ForecastPart {

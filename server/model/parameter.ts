@@ -1,6 +1,11 @@
 /** Parameters of the design. */
 import Type, { type Static } from 'typebox';
-import { Name, Note, Origin, Range } from './common.ts';
+import { Name, Note, ORIGINS, Origin, Range } from './common.ts';
+
+/** Where the number of a parameter comes from: what somebody decided is no guess. */
+export const PARAMETER_ORIGINS = [...ORIGINS, 'decided'] as const;
+export const ParameterOrigin = Type.Union([Origin, Type.Literal('decided')]);
+export type ParameterOrigin = (typeof PARAMETER_ORIGINS)[number];
 
 /** A named number of the design: exactly one of value, formula and range. */
 export const Parameter = Type.Object(
@@ -10,7 +15,7 @@ export const Parameter = Type.Object(
     formula: Type.Optional(Type.String({ minLength: 1, maxLength: 500 })),
     range: Type.Optional(Range),
     unit: Type.Optional(Name),
-    origin: Type.Optional(Origin),
+    origin: Type.Optional(ParameterOrigin),
     note: Type.Optional(Note),
   },
   { additionalProperties: false },

@@ -1,5 +1,5 @@
 /** What each thing of a build is edited by: its fields in order. Forms are drawn from this, and read back by it. */
-import { HAZARDS, LINK_NAMES, ORIGINS, SOURCES } from '../../server/model/index.ts';
+import { HAZARDS, LINK_NAMES, ORIGINS, PARAMETER_ORIGINS, SOURCES } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
 import type { EditList } from '../types.ts';
 
@@ -60,6 +60,12 @@ export interface Field {
 const id: Field = { key: 'id', label: label.id, kind: 'text', hint: hint.id, onlyNew: true, rare: true };
 const name: Field = { key: 'name', label: label.name, kind: 'text' };
 const note: Field = { key: 'note', label: label.note, kind: 'note', rare: true };
+const parameterOrigin: Field = {
+  key: 'origin',
+  label: label.origin,
+  kind: 'choice',
+  choices: named(PARAMETER_ORIGINS, texts.origin),
+};
 const origin: Field = { key: 'origin', label: label.origin, kind: 'choice', choices: named(ORIGINS, texts.origin) };
 
 const people: Field = { key: 'people', label: label.people, kind: 'whole' };
@@ -123,7 +129,7 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
     { key: 'name', label: label.name, kind: 'text', hint: hint.parameterName },
     { key: 'quantity', label: label.quantity, kind: 'quantity', hint: hint.quantity },
     { key: 'unit', label: label.unit, kind: 'text' },
-    origin,
+    parameterOrigin,
     note,
   ],
   parts: [

@@ -8,7 +8,7 @@ import { hasSiteWork, isMade } from '../words/marks.tsx';
 import { missingTexts } from '../words/missing-words.ts';
 import { boundWords, keptOrderText } from '../words/schedule-words.ts';
 import { threatText } from '../words/threat-words.ts';
-import { chanceBy, dayText, figure, lengthText, roomText, soonText, whenText } from '../words/wording.ts';
+import { chanceBy, dayText, errorText, figure, lengthText, roomText, soonText, whenText } from '../words/wording.ts';
 import { RoomSinceLine } from './ledger.tsx';
 
 const say = texts.countdown;
@@ -204,7 +204,7 @@ function Proof({ page }: { page: BuildPage }): Html | null {
   const { risk } = forecast;
   const kept = bound === null ? null : keptOrderText(forecast);
   const quiet = [
-    risk == null ? null : say.futures(figure(risk.futures), Math.max(0.1, risk.readyBy.error * 100).toFixed(1)),
+    risk == null ? null : say.futures(figure(risk.futures), errorText(risk.readyBy, risk.futures)),
     bound === null || bound.isThreat ? null : bound.text,
     kept,
   ].filter((words) => words !== null);

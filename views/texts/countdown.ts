@@ -38,7 +38,7 @@ export const countdownTexts = {
   unplaced: (n: string, all: string) =>
     `In ${n} of the ${all} futures some work found no time at all in the hours there are; they count as late.`,
   futures: (count: string, points: string) =>
-    `Counted in ${count} futures of this schedule, with slow days, lost days and redos in them; exact to ${points} points.`,
+    `From ${count} simulated runs of this plan with slow days, lost days and rework. The number of runs alone makes it uncertain by ±${points} points; wrong estimates come on top.`,
   oldChance: (when: string, entries: number, edits: number, failed: boolean) =>
     `These are old, from ${when}${since(entries, edits)}: new ones ${failed ? 'could not be drawn' : 'are being drawn'}.`,
   threats: 'What threatens the date',

@@ -35,6 +35,7 @@ export const frameTexts = {
     supplier: 'supplier says',
     handbook: 'from a handbook',
     measured: 'measured',
+    decided: 'decided',
     none: 'no origin given',
   },
   target: { readyBy: 'ready-by', loadIn: 'load-in', event: 'event', start: 'begin' },

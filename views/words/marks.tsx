@@ -1,12 +1,12 @@
 /** Small marks that more than one sheet uses. */
 import type { ComponentChildren } from 'preact';
-import type { Build, Forecast, ForecastDecision, ForecastStep, Origin } from '../../server/model/index.ts';
+import type { Build, Forecast, ForecastDecision, ForecastStep, ParameterOrigin } from '../../server/model/index.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 
 /** Where a number comes from, beside it; a guess is marked so that it is seen. Measured needs no word. */
-export function OriginMark({ origin }: { origin: Origin | null }): Html | null {
+export function OriginMark({ origin }: { origin: ParameterOrigin | null }): Html | null {
   if (origin === 'measured') return null;
   if (origin === null) return <span class="origin">{texts.origin.none}</span>;
   return <span class={`origin origin-${origin}`}>{texts.origin[origin]}</span>;

@@ -121,6 +121,17 @@ export function chanceText(chance: number): string {
   return chance < 0.01 ? texts.countdown.under(1) : `${Math.floor(chance * 100 + 1e-9)} %`;
 }
 
+/** Two standard errors hold 95 of 100 draws of a share. */
+const ERRORS = 2;
+/** What is seen in none of n draws happens, with confidence 95 %, in at most 3 of n (Hanley and Lippman-Hand, JAMA 1983; from memory). */
+const NONE_IN = 3;
+
+/** By how many points a chance may be off for the number of futures alone, with confidence 95 %; never said as nothing. */
+export function errorText({ chance, error }: Chance, futures: number): string {
+  const share = chance <= 0 || chance >= 1 ? Math.max(NONE_IN / futures, error) : ERRORS * error;
+  return Math.max(0.1, share * 100).toFixed(1);
+}
+
 /** The same of an instant, which is certain once it has passed. */
 export function chanceBy({ target, chance }: Chance, now: number): string {
   return target > now ? chanceText(chance) : `${chance < 0.5 ? 0 : 100} %`;

@@ -198,7 +198,7 @@ function partCount(wanted: Wanted, need: number, needForPiece: number, confidenc
   const wantedForPiece = Math.max(0, needForPiece - onHand);
   const toMake = good > MOST_UNITS ? good : unitsToStart(good, part.yield ?? 1, confidence);
   const bought = part.source === 'buy';
-  const packs = bought ? packsToBuy(toMake, part.packSize ?? 1) : null;
+  const packs = bought && (part.packSize ?? 1) > 1 ? packsToBuy(toMake, part.packSize ?? 1) : null;
   const toBuy = bought ? unitsToBuy(toMake, part.packSize ?? 1) : null;
   const cost = part.unitCost === undefined ? null : part.unitCost * (toBuy ?? toMake);
   const counts = { need, spares, onHand, yield: part.yield ?? 1, wanted: good, wantedForPiece };

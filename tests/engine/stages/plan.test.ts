@@ -533,9 +533,10 @@ describe('a build with something wrong in it', () => {
     });
     const part = entry('0001', 'ordered', '2026-11-30T12:00', { step: 'order-hook', n: 30 });
     const [order] = planBuild(build, [part], NOW).orders;
-    // Three working days before Friday is Tuesday until 14:00, when nobody is there: Ria leaves on Monday at 22:00.
+    // Hanging must begin on Saturday at 18:44, the last delivery before is Friday's; three working days before that is Tuesday
+    // until 14:00, when nobody is there: Ria leaves on Monday at 22:00.
     expect(order).toMatchObject({ units: 10, state: 'to-order' });
-    expect(wallText(order!.neededBy, 'UTC')).toBe('2026-12-11T12:00');
+    expect(wallText(order!.neededBy, 'UTC')).toBe('2026-12-12T18:44');
     expect(wallText(order!.orderBy, 'UTC')).toBe('2026-12-07T22:00');
   });
 
@@ -561,6 +562,29 @@ describe('a build with something wrong in it', () => {
     const [print, file] = hooks().steps as [Step, Step];
     expect(doubts(3, 2, [print, { ...file, uses: ['eye'] }])[0]).toContain('“file” must make 3 more units');
     expect(doubts(1, 2)).toEqual([]);
+  });
+
+  test('takes no decided number for a guess, and counts no packs where there are none', () => {
+    const { parameters, parts } = planBuild(
+      hooks({
+        parameters: [
+          { name: 'boughs', value: 5 },
+          { name: 'drums', value: 18, origin: 'decided' },
+          { name: 'motors', range: { low: 5, likely: 8, high: 12 } },
+        ],
+        parts: [
+          { id: 'hook', name: 'hook', source: 'buy', count: 40 },
+          { id: 'axle', name: 'axle', source: 'buy', count: 40, packSize: 25 },
+        ],
+      }),
+      [],
+      NOW,
+    );
+    expect(parameters.map(({ origin }) => origin)).toEqual([null, 'decided', 'guessed']);
+    expect(parts.map(({ packs, toBuy }) => [packs, toBuy])).toEqual([
+      [null, 40],
+      [2, 50],
+    ]);
   });
 
   test('orders again only what the scrap asks for, in whole packs', () => {

@@ -5,6 +5,7 @@ import {
   chanceText,
   counted,
   dateWords,
+  errorText,
   figure,
   lengthText,
   money,
@@ -104,4 +105,17 @@ it('says a chance in whole per cent, never more than it is, and never that it is
 it('says outright of an instant that has passed whether it was kept', () => {
   const said = (target: number, chance: number) => chanceBy({ target, chance, error: 0 }, 100);
   expect([said(100, 0), said(100, 1), said(101, 0)]).toEqual(['0 %', '100 %', 'under 1 %']);
+});
+
+describe('the uncertainty of a chance', () => {
+  // The rule of three: none in n happens in at most 3 of n with 95 % (Hanley and Lippman-Hand, JAMA 1983; from memory).
+  it('of nothing seen in n futures is three in n, not next to none', () => {
+    const { chance, error } = { chance: 0, error: Math.sqrt((1 / 502) * (501 / 502) * (1 / 500)) };
+    expect(errorText({ target: 0, chance, error }, 500)).toBe('0.6');
+    expect(errorText({ target: 0, chance: 1, error }, 500)).toBe('0.6');
+  });
+
+  it('of a share is two standard errors', () => {
+    expect(errorText({ target: 0, chance: 0.5, error: 0.005 }, 10_000)).toBe('1.0');
+  });
 });
