@@ -164,6 +164,10 @@ export interface ForecastStep {
   readonly waitsFor: string | null;
   /** A load that runs, an order under way: when it is back. */
   readonly underWay: readonly UnderWay[];
+  /** Minutes that a lot waits in the middle of its work, once it was begun; null where none does, or where a machine runs instead. */
+  readonly middleWaitMinutes: number | null;
+  /** What one unit that has passed has in it, by the last step of each part. */
+  readonly partsIn: readonly StepUnits[];
   /** Of a gate: what a failure sends back. */
   readonly sendsBack: readonly StepUnits[];
   readonly lots: number;

@@ -83,6 +83,12 @@ export function sendSheet(request: FastifyRequest, reply: FastifyReply, sheet: (
   return wantsFragment(request) ? renderFragment(sheet()) : renderPage(page());
 }
 
+/** A piece of a page that its own script puts in. */
+export function sendFragment(reply: FastifyReply, fragment: Html): string {
+  reply.type('text/html; charset=utf-8').header('vary', 'cookie').header('cache-control', 'no-store');
+  return renderFragment(fragment);
+}
+
 /** A whole page that is no sheet of a build. */
 export function sendPage(reply: FastifyReply, page: Html): string {
   reply.type('text/html; charset=utf-8').header('vary', 'cookie').header('cache-control', 'no-store');

@@ -45,10 +45,10 @@ describe('quick ways', () => {
     await ticket.locator('#typed-press').fill('7');
     await ticket.getByRole('button', { name: 'Count', exact: true }).click();
     await shows(page, 'press', 31);
-    await ticket.getByText('Scrapped…').click();
+    await ticket.getByText('Scrapped or to do again…').click();
     await ticket.locator('#scrap-press').fill('2');
     await ticket.locator('#why-press').selectOption('dropped');
-    await ticket.getByRole('button', { name: 'Log it' }).click();
+    await ticket.getByRole('button', { name: 'No, not yet' }).click();
     await ticket.getByText('2 scrapped').waitFor();
     await page.locator('#undo-last').click();
     await arrived(page);
@@ -91,7 +91,7 @@ describe('quick ways', () => {
     await openTicket(page, 'order-fish');
     await page.locator('#got-order-fish').fill('30');
     await page.locator('[data-step=order-fish]').getByRole('button', { name: 'Received' }).click();
-    await page.locator('#last').getByText('30 received, fish from the saw yard').waitFor();
+    await page.locator('#last').getByText('30 × fish received, fish from the saw yard').waitFor();
     await openTicket(page, 'soak');
     const gate = page.locator('[data-step=soak]');
     await gate.getByText('Failed…').click();
@@ -131,14 +131,14 @@ describe('quick ways', () => {
     await context.setOffline(true);
     const way = page.locator('#undo-last');
     for (const [label, done, said] of [
-      ['Undo', 12, 'taken back'],
-      ['Bring back', 17, 'kept here|arrived'],
-      ['Undo', 12, 'taken back'],
-      ['Bring back', 17, 'kept here|arrived'],
+      ['Undo', 12, 'Taken back'],
+      ['Bring back', 17, 'Kept on this phone|Saved on the laptop'],
+      ['Undo', 12, 'Taken back'],
+      ['Bring back', 17, 'Kept on this phone|Saved on the laptop'],
     ] as const) {
       await way.getByText(label, { exact: true }).click();
       await shows(page, 'press', done);
-      expect(await page.locator('#last').textContent()).toMatch(new RegExp(`5 done, press bushings: (${said})$`));
+      expect(await page.locator('#last').textContent()).toMatch(new RegExp(`5 done, press bushings\\. (${said})\\.$`));
     }
     const other = await context.newPage();
     await context.setOffline(false);
@@ -167,7 +167,7 @@ describe('quick ways', () => {
     await page.locator('#undo-last').click();
     await page
       .locator('#last')
-      .getByText(/^failed, .*: taken back; .* sent back, .*: taken back$/)
+      .getByText(/^failed, .*\. Taken back\. .* sent back, .*\. Taken back\.$/)
       .waitFor();
     await arrived(page);
     const log = bench.planner.log(BUILD);
@@ -253,7 +253,7 @@ describe('quick ways', () => {
     await page.getByText('does not let the page keep the screen awake').waitFor();
     expect(await page.locator('#awake').isChecked()).toBe(false);
     await arrived(page);
-    expect(await page.locator('#last').textContent()).toMatch(/^1 done, press bushings: arrived$/);
+    expect(await page.locator('#last').textContent()).toMatch(/^1 done, press bushings\. Saved on the laptop\.$/);
     expect(bench.done('press')).toBe(2);
     expect(errors).toEqual([]);
   });

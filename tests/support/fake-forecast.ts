@@ -379,6 +379,8 @@ function step(
     readyNow: 0,
     waitsFor: null,
     underWay: [],
+    middleWaitMinutes: null,
+    partsIn: [],
     sendsBack: [],
     lots: 1,
     dates: dates(finish, slack),

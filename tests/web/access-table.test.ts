@@ -11,6 +11,7 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number]>>
   'GET /certificate': [404, 404, 404, 404],
 
   'GET /b/:id/count': [401, 200, 403, 200],
+  'GET /b/:id/count/frame': [401, 200, 403, 200],
   'GET /b/:id/count/now': [401, 200, 403, 200],
   'GET /b/:id/count/state': [401, 410, 403, 410],
   'GET /b/:id/count.webmanifest': [401, 200, 403, 200],

@@ -1,7 +1,7 @@
 /** The ticket of one step on the phone: its counts, and all the ways in which one of its kind is counted. */
 import type { CountStep } from '../client/count/count-wire.ts';
 import type { Html } from '../render.ts';
-import { countTexts as say } from '../texts/count.ts';
+import { lengthOf, countTexts as say } from '../texts/count.ts';
 
 interface TicketProps {
   step: CountStep;
@@ -23,7 +23,6 @@ export function Ticket({ step, setName, open }: TicketProps): Html {
       <div class="ticket-body">
         {step.sets.length > 1 ? <Sets step={step} setName={setName} /> : null}
         <Figures step={step} />
-        {step.kind === 'order' ? <Loads /> : null}
         {step.kind === 'gate' ? <GateButtons step={step} /> : null}
         {step.kind === 'order' ? <OrderButtons step={step} /> : null}
         {step.kind === 'step' && step.toOrder > 0 ? <OrderForm step={step} /> : null}
@@ -103,6 +102,7 @@ function StepButtons({ step }: { step: CountStep }): Html {
       {step.machine !== null && step.runMinutesPerLot !== null ? (
         <TypedLoad step={step} machine={step.machineName ?? step.machine} />
       ) : null}
+      {step.waitMinutes === null ? null : <Begun step={step} minutes={step.waitMinutes} />}
       <Loads />
       <Scrap step={step} />
       <p class="clock">
@@ -161,22 +161,94 @@ function TypedLoad({ step, machine }: { step: CountStep; machine: string }): Htm
   );
 }
 
+/** What was lost, and whether it had been counted; what was in it and is lost too; and what is good but must be done again. */
 function Scrap({ step }: { step: CountStep }): Html {
   return (
     <details class="more">
       <summary>{say.scrap}</summary>
-      <form class="typed" data-typed="scrapped" novalidate>
-        <label for={`scrap-${step.id}`}>{say.scrapped}</label>
-        <NumberField id={`scrap-${step.id}`} value={1} />
-        <label for={`why-${step.id}`}>{say.reason}</label>
-        <select id={`why-${step.id}`} name="reason">
-          {say.reasons.map((reason) => (
-            <option key={reason}>{reason}</option>
-          ))}
-        </select>
-        <button type="submit">{say.scrapIt}</button>
+      <form class="back" data-typed="scrapped" novalidate>
+        <p class="typed">
+          <label for={`scrap-${step.id}`}>{say.scrapped}</label>
+          <NumberField id={`scrap-${step.id}`} value={1} />
+        </p>
+        <p class="typed">
+          <label for={`why-${step.id}`}>{say.reason}</label>
+          <select id={`why-${step.id}`} name="reason">
+            {say.reasons.map((reason) => (
+              <option key={reason}>{reason}</option>
+            ))}
+          </select>
+        </p>
+        {step.parts.length === 0 ? null : <LostParts step={step} />}
+        <p>{say.wereCounted}</p>
+        <p class="ways">
+          <button type="submit" value="counted">
+            {say.yesCounted}
+          </button>
+          <button type="submit" value="uncounted">
+            {say.notCounted}
+          </button>
+        </p>
+        <p class="typed">
+          <span>{say.again}</span>
+          <button type="submit" value="sent-back">
+            {say.sendBack}
+          </button>
+        </p>
       </form>
     </details>
+  );
+}
+
+/** Unfolded, it says that the parts are lost too: as many as went in, until another number is typed. */
+function LostParts({ step }: { step: CountStep }): Html {
+  return (
+    <details class="more lost-parts">
+      <summary>{say.lostParts}</summary>
+      {step.parts.map((part) => (
+        <p key={part.step} class="typed">
+          <label for={`lost-${step.id}-${part.step}`}>{say.lostPart(part.name)}</label>
+          <input
+            id={`lost-${step.id}-${part.step}`}
+            name={`part-${part.step}`}
+            data-each={part.units}
+            type="number"
+            inputmode="numeric"
+            min={0}
+            max={1000000}
+            step={1}
+            value={part.units}
+          />
+        </p>
+      ))}
+    </details>
+  );
+}
+
+/** What waits in the middle of its work, once it was begun. */
+function Begun({ step, minutes }: { step: CountStep; minutes: number }): Html {
+  return (
+    <form class="typed load" data-typed="loaded" novalidate>
+      <label for={`begin-${step.id}`}>{say.beginWaits(lengthOf(minutes))}</label>
+      <NumberField id={`begin-${step.id}`} value={step.lotSize} />
+      <button type="submit">{say.begin}</button>
+    </form>
+  );
+}
+
+/** The supplier's own word; there is something to say only while an order is out. */
+function Promised({ step }: { step: CountStep }): Html {
+  return (
+    <form
+      class="typed load when"
+      data-typed="promised"
+      hidden={!step.underWay.some(({ kind }) => kind === 'ordered')}
+      novalidate
+    >
+      <label for={`until-${step.id}`}>{say.promise}</label>
+      <input id={`until-${step.id}`} name="until" type="datetime-local" />
+      <button type="submit">{say.promised}</button>
+    </form>
   );
 }
 
@@ -202,6 +274,9 @@ function OrderButtons({ step }: { step: CountStep }): Html {
         <NumberField id={`got-${step.id}`} value={(expected || left) > 0 ? expected || left : null} />
         <button type="submit">{say.receive}</button>
       </form>
+      <Promised step={step} />
+      <Loads />
+      <Scrap step={step} />
     </>
   );
 }

@@ -1,6 +1,7 @@
 /** Count: the phone's page. The steps that can be worked on now come first; one ticket is open, its first button is huge. */
 import type { CountState, CountStep } from '../client/count/count-wire.ts';
-import { BookHead, Document, Sheet } from '../frame/layout.tsx';
+import { BookHead, Document, Sheet, TitleBlock } from '../frame/layout.tsx';
+import { Rule } from '../frame/rule.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
 import type { Html } from '../render.ts';
 import { countTexts as say } from '../texts/count.ts';
@@ -36,15 +37,25 @@ export function CountPage({ page, state, helper }: CountProps): Html {
         <noscript>
           <p class="threat">{say.noScript}</p>
         </noscript>
-        <Keeping />
-        {helper ? null : <TodayLink page={page} />}
+        <Keeping state={state} today={helper ? null : <TodayLink page={page} />} />
         <Tickets state={state} />
         <LastTap />
         <Doubts />
+        <LostTime state={state} />
         <Tools build={helper ? null : page.build.id} />
         <Mine />
       </Sheet>
     </Document>
+  );
+}
+
+/** What stands around the tickets and is drawn anew when the plan moves: the rule and the title block. */
+export function CountFrame({ page }: { page: BuildPage }): Html {
+  return (
+    <>
+      <Rule page={page} />
+      <TitleBlock page={page} screen="count" />
+    </>
   );
 }
 
@@ -98,15 +109,81 @@ function grouped(steps: readonly CountStep[]): Record<'now' | 'later' | 'done', 
   return { ...groups, now: [...groups.now, ...underWay] };
 }
 
-function Keeping(): Html {
+/** Where the counts are, whose they are, and the way to what is to be done today. */
+function Keeping({ state, today }: { state: CountState; today: Html | null }): Html {
   return (
     <section class="keeping" aria-label={say.keptLabel}>
       <p id="kept" role="status">
         {say.keptFirst}
       </p>
       <p id="place" class="quiet small" />
+      <div class="who">
+        {state.people.length === 0 ? null : (
+          <label>
+            {say.iAm}{' '}
+            <select id="me">
+              <option value="">{say.nobody}</option>
+              {state.people.map(({ id, name }) => (
+                <option key={id} value={id}>
+                  {name}
+                </option>
+              ))}
+            </select>
+          </label>
+        )}
+        {today}
+      </div>
     </section>
   );
+}
+
+/** An evening that somebody lost, or a machine that is out of order. */
+function LostTime({ state: { people, machines } }: { state: CountState }): Html {
+  return (
+    <section class="lost">
+      <details class="more">
+        <summary>{say.lost}</summary>
+        <form class="back" data-typed="lost" novalidate>
+          <p class="typed when">
+            <label for="lost-of">{say.lostOf}</label>
+            <select id="lost-of" name="of">
+              <option value="">{say.everybody}</option>
+              {people.map(({ id, name }) => (
+                <option key={id} value={`person ${id}`}>
+                  {name}
+                </option>
+              ))}
+              {machines.flatMap((machine) => machineOptions(machine))}
+            </select>
+          </p>
+          <p class="typed when">
+            <label for="lost-from">{say.lostFrom}</label>
+            <input id="lost-from" name="from" type="datetime-local" />
+          </p>
+          <p class="typed when">
+            <label for="lost-until">{say.lostUntil}</label>
+            <input id="lost-until" name="until" type="datetime-local" />
+          </p>
+          <button type="submit">{say.lostIt}</button>
+        </form>
+      </details>
+    </section>
+  );
+}
+
+/** All of a machine, and of several alike some. */
+function machineOptions({ id, name, count }: CountState['machines'][number]): Html[] {
+  const some = Array.from({ length: count - 1 }, (_, i) => i + 1);
+  return [
+    <option key={id} value={`machine ${id}`}>
+      {say.machineDown(name, count)}
+    </option>,
+    ...some.map((n) => (
+      <option key={`${id} ${n}`} value={`machine ${id} ${n}`}>
+        {say.oneDown(name, n, count)}
+      </option>
+    )),
+  ];
 }
 
 /** What was refused and what is asked, until it is answered; under the tickets, so that none moves when one comes. */

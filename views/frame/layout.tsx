@@ -155,7 +155,7 @@ function computedText({ clock, computedAt, stale, failedAt }: BuildPage): string
 }
 
 /** As in the corner of a drawing: what this is, of which edit and count, and when it was computed. */
-function TitleBlock({ page, screen }: { page: BuildPage; screen: Screen }): Html {
+export function TitleBlock({ page, screen }: { page: BuildPage; screen: Screen }): Html {
   const { forecast, clock } = page;
   const cells: readonly (readonly [string, string])[] = [
     [texts.block.build, page.build.name],

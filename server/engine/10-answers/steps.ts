@@ -24,6 +24,7 @@ import {
 import { durationLabel, isInstant } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { datesOfLot, levelledOfLot, runMinutesLeft } from './lots.ts';
+import { partsIn } from './parts-in.ts';
 
 /** Every step, gate and implied order: counts, minutes, links, state and dates. A step's slack is the least of its lots'. */
 export function stepsAnswer(planned: Planned): ForecastStep[] {
@@ -77,6 +78,8 @@ function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastSt
     readyNow,
     waitsFor,
     underWay,
+    middleWaitMinutes: middleWaitMinutes(planned, plan),
+    partsIn: partsIn(planned, plan),
     sendsBack: sendsBackOf(planned, plan),
     lots: lots.length,
     dates: joinDates(
@@ -86,6 +89,12 @@ function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastSt
     lastLogged: plan.tally.lastAt,
     pace: paceAnswer(planned, plan),
   };
+}
+
+function middleWaitMinutes({ setting }: Planned, plan: StepPlan): number | null {
+  const phases = phasesOfLot(plan, 1, unitsOfLot(plan), false, setting);
+  const begun = phases[phaseBegun(phases, { kind: 'loaded' })];
+  return begun?.kind === 'wait' ? begun.minutes : null;
 }
 
 /** What a failure of a gate sends back; a formula that cannot be read counts one, and has its own problem. */

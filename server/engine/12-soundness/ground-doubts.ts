@@ -96,7 +96,7 @@ export function scrapDoubts(plans: readonly StepPlan[], { parts }: Quantities): 
     const { part, spares } = count;
     const lost = takersOf(plans, count, parts).map(({ step, perUnit, planned }) => {
       const route = step.part === null ? [step] : plans.filter((plan) => plan.part === step.part);
-      const scrapped = route.slice(route.indexOf(step)).reduce((sum, plan) => sum + plan.tally.scrapped, 0);
+      const scrapped = route.slice(route.indexOf(step)).reduce((sum, plan) => sum + plan.tally.scrappedUnasked, 0);
       const more = step.tally.good + step.tally.scrapped + step.left - planned;
       return { step, units: Math.max(0, Math.min(scrapped, more)), perUnit };
     });

@@ -33,6 +33,8 @@ export interface SetTally {
   /** When `good` changed, and by how much, in order. */
   counts: [at: Instant, change: number][];
   scrapped: number;
+  /** Of those, the ones whose entry does not say whether they had been counted: nobody was asked what was in them. */
+  scrappedUnasked: number;
   starts: OpenStart[];
   /** Of a gate: passed and not failed or sent back since. */
   passed: boolean;
@@ -118,13 +120,23 @@ function standingInOrder(entries: readonly TimedEntry[]): TimedEntry[] {
 }
 
 function emptySet(): SetTally {
-  return { good: 0, counts: [], scrapped: 0, starts: [], passed: false, failures: 0, firstAt: null };
+  return {
+    good: 0,
+    counts: [],
+    scrapped: 0,
+    scrappedUnasked: 0,
+    starts: [],
+    passed: false,
+    failures: 0,
+    firstAt: null,
+  };
 }
 
 function apply(tally: SetTally, entry: TimedEntry): void {
   const { good, scrapped, begun, back, gate } = effectOf(entry);
   if (good !== 0) count(tally, entry.at, Math.max(good, -tally.good));
   tally.scrapped += scrapped;
+  if (entry.counted === undefined) tally.scrappedUnasked += scrapped;
   if (back > 0) close(tally, back);
   if (begun > 0) tally.starts.push(startOf(entry, begun));
   if (gate !== null) tally.passed = gate === 'passed';

@@ -8,7 +8,7 @@ import type {
   OwnEntry,
   SendingAnswer,
 } from '../../../views/client/count/count-wire.ts';
-import { CountPage } from '../../../views/count/count.tsx';
+import { CountFrame, CountPage } from '../../../views/count/count.tsx';
 import { countTexts } from '../../../views/texts/count.ts';
 import { packsText } from '../../../views/words/schedule-words.ts';
 import type {
@@ -24,7 +24,7 @@ import { MAKER, type OpenDoubt, type Receipt } from '../../planner/index.ts';
 import { nameOf } from '../access.ts';
 import { createAttempts } from '../attempts.ts';
 import { Refusal } from '../errors.ts';
-import { foundIn, pageOf, sendPage, snapshotOf, type Web } from '../web.ts';
+import { foundIn, pageOf, sendFragment, sendPage, snapshotOf, type Web } from '../web.ts';
 
 export interface Counting {
   /** Stores entries; resolves when they are on the disk, without waiting for the new forecast. */
@@ -58,6 +58,11 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
     const page = await pageOf(web, request, request.params.id);
     const state = await stateOf(web, counting, request);
     return sendPage(reply, CountPage({ page, state, helper: request.visitor.role === 'helper' }));
+  });
+
+  app.get('/b/:id/count/frame', mayCount, async (request: BuildRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
+    return sendFragment(reply, CountFrame({ page }));
   });
 
   app.get('/b/:id/count/now', mayCount, (request: BuildRequest, reply) => {
@@ -145,6 +150,8 @@ async function stateOf(web: Web, counting: Counting, request: BuildRequest): Pro
     logSeq: version.logSeq,
     who,
     setName: forecast.setName,
+    people: (build.people ?? []).map(({ id, name }) => ({ id, name })),
+    machines: (build.machines ?? []).map(({ id, name, count }) => ({ id, name, count: count ?? 1 })),
     steps: forecast.steps.map((step) => stepOf(step, forecast, build)),
     mine: ownEntries(web.planner.log(id), who, mostMine(request.query)),
     doubts: counting.doubts(id).flatMap((doubt) => doubtFor(who, doubt)),
@@ -170,6 +177,7 @@ function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep
     lotSize: step.lotSize,
     handsMinutesPerUnit: step.handsMinutesPerUnit,
     runMinutesPerLot: step.runMinutesPerLot,
+    waitMinutes: step.middleWaitMinutes,
     machine,
     machineName: build.machines?.find((one) => one.id === machine)?.name ?? machine,
     fed: step.fedBy.length > 0,
@@ -181,12 +189,13 @@ function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep
     feeds: step.feeds.flatMap(({ step: to, type, ratio }) =>
       type === 'units' && !dries ? [{ step: to, ratio: ratio ?? 1 }] : [],
     ),
+    parts: step.partsIn.map((part) => ({ ...part, name: nameOfStep(part.step) })),
     sendsBack: step.sendsBack.map((back) => ({ ...back, name: nameOfStep(back.step) })),
   };
 }
 
-function loadOf({ entry, kind, set, units, since, backAt }: UnderWay): CountLoad {
-  return { entry, kind, set, units, since: isoOf(since), backAt: isoOf(backAt) };
+function loadOf({ entry, kind, set, units, since, backAt, promised }: UnderWay): CountLoad {
+  return { entry, kind, set, units, since: isoOf(since), backAt: isoOf(backAt), promised };
 }
 
 /** A question as it is put to one of the two whom it concerns, or to the maker; the others are not asked. */
@@ -225,7 +234,7 @@ function ownEntries(log: readonly LogEntry[], who: string, most: number): OwnEnt
   return log
     .filter(concerns)
     .slice(-most)
-    .map(({ id, kind, at, step, set, n, counted, undoes, who: by, seq }) => ({
+    .map(({ id, kind, at, step, set, n, counted, until, undoes, who: by, seq }) => ({
       id,
       kind,
       at,
@@ -233,6 +242,7 @@ function ownEntries(log: readonly LogEntry[], who: string, most: number): OwnEnt
       set: set ?? null,
       n: n ?? null,
       counted: counted ?? null,
+      until: until ?? null,
       undoes: undoes ?? null,
       by: by === who ? null : (by ?? MAKER),
       seq: seq ?? 0,

@@ -11,6 +11,8 @@ const SHORTEST_IDLE_MIN = 5;
 const LONGEST_IDLE_MIN = 45;
 /** So many times what a unit takes may pass before the clock takes it for a pause. */
 const IDLE_UNITS = 3;
+/** So many times what a unit takes, however long that is. */
+const LONG_JOB = 1.5;
 
 /** The clock that runs on this phone, or null; read off the entries, so it is right after a reload and in a second tab. */
 export function runningClock(kept: readonly Kept[]): RunningClock | null {
@@ -48,6 +50,8 @@ export function pauseOf(running: RunningClock, atMs = running.heardAt): Draft {
 
 function isIdle(running: RunningClock, nowMs: number, step: CountStep | undefined): boolean {
   const lotMinutes = (step?.handsMinutesPerUnit ?? 0) * Math.max(IDLE_UNITS, step?.lotSize ?? 1);
-  const limitMinutes = Math.min(LONGEST_IDLE_MIN, Math.max(SHORTEST_IDLE_MIN, lotMinutes));
+  // A job that takes hours is not tapped sooner.
+  const longest = Math.max(LONGEST_IDLE_MIN, LONG_JOB * (step?.handsMinutesPerUnit ?? 0));
+  const limitMinutes = Math.min(longest, Math.max(SHORTEST_IDLE_MIN, lotMinutes));
   return nowMs - running.heardAt > limitMinutes * 60_000;
 }

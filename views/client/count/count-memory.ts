@@ -23,6 +23,24 @@ function recall(build: string): CountState | null {
   }
 }
 
+/** Who counts on this phone, as they said it last; null where they never did. */
+export function recallMe(build: string): string | null {
+  try {
+    return localStorage.getItem(`daywright-me:${build}`);
+  } catch {
+    return null;
+  }
+}
+
+/** Keeps who counts on this phone. */
+export function rememberMe(build: string, person: string): void {
+  try {
+    localStorage.setItem(`daywright-me:${build}`, person);
+  } catch {
+    // A browser that keeps nothing has said so already.
+  }
+}
+
 /** The state on the page, unless an older copy of the page was opened. */
 export function newest(page: CountState): CountState {
   const kept = recall(page.build);

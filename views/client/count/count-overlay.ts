@@ -28,6 +28,7 @@ interface Known {
   readonly set: number | null;
   readonly n: number | null;
   readonly counted: boolean | null;
+  readonly until: string | null;
   readonly undoes: string | null;
   readonly by: string | null;
   readonly seq: number | null;
@@ -40,6 +41,7 @@ interface Change {
   readonly set: number | null;
   readonly n: number;
   readonly counted: boolean | null;
+  readonly until: string | null;
   /** 1 as it was counted, -1 when it is taken back. */
   readonly sign: 1 | -1;
   readonly entry: string;
@@ -52,6 +54,15 @@ interface Change {
  */
 export function shownSteps(state: CountState, kept: readonly Kept[], durable: boolean): readonly CountStep[] {
   return changesOn(state, kept, durable).reduce<readonly CountStep[]>(changed, state.steps);
+}
+
+/** The steps after a tap that was kept a moment ago: what is painted before the rest is worked out. */
+export function afterTap(steps: readonly CountStep[], kept: readonly Kept[]): readonly CountStep[] {
+  return kept.reduce((before, { entry, phoneMs, id }) => {
+    const { step, kind, set = null, n = 1, counted = null, until = null } = entry;
+    if (step === undefined) return before;
+    return changed(before, { step, kind, set, n, counted, until, sign: 1, entry: id, atMs: phoneMs });
+  }, steps);
 }
 
 /** My entries, newest first: those on this phone, and those that the server holds from elsewhere. The run clock's are left out. */
@@ -85,6 +96,7 @@ function knownEntries(state: CountState, kept: readonly Kept[]): Known[] {
       set: entry.set ?? null,
       n: entry.n ?? null,
       counted: entry.counted ?? null,
+      until: entry.until ?? null,
       undoes: entry.undoes ?? null,
       by: null,
       seq: seq ?? heard.get(id) ?? null,
@@ -117,10 +129,10 @@ function changesOn(state: CountState, kept: readonly Kept[], durable: boolean): 
   const isBefore = ({ seq }: Known): boolean => seq !== null && seq <= state.logSeq;
   const [before, after] = [standingAmong(now.filter(isBefore)), standingAmong(now)];
   return now.flatMap((entry): Change[] => {
-    const { id, kind, step, set, n, counted, at } = entry;
+    const { id, kind, step, set, n, counted, until, at } = entry;
     const sign = Number(after.stands(id)) - Number(isBefore(entry) && before.stands(id));
     if (step === null || sign === 0) return [];
-    const same = { kind, step, set, n: n ?? 1, counted, entry: id, atMs: Date.parse(at) };
+    const same = { kind, step, set, n: n ?? 1, counted, until, entry: id, atMs: Date.parse(at) };
     return [{ ...same, sign: sign > 0 ? 1 : -1 }];
   });
 }
@@ -147,9 +159,12 @@ function changed(steps: readonly CountStep[], change: Change): readonly CountSte
 function underWay(step: CountStep, change: Change): Pick<CountStep, 'underWay' | 'toOrder'> {
   const { back } = effectOf(change);
   const { underWay, toOrder } = step;
-  if (change.kind === 'ordered') return { underWay, toOrder: Math.max(0, toOrder - change.n * change.sign) };
-  if (change.kind === 'loaded')
-    return { underWay: change.sign === 1 ? [...underWay, load(step, change)] : without(step, change), toOrder };
+  if (change.kind === 'promised') return { underWay: promised(underWay, change), toOrder };
+  if (change.kind === 'ordered' || change.kind === 'loaded') {
+    const open = change.sign === 1 ? [...underWay, load(step, change)] : without(step, change);
+    const ordered = change.kind === 'ordered' ? change.n * change.sign : 0;
+    return { underWay: open, toOrder: Math.max(0, toOrder - ordered) };
+  }
   return { underWay: change.sign === 1 && back > 0 ? unloaded(underWay, back) : underWay, toOrder };
 }
 
@@ -213,19 +228,30 @@ function loadedOf(step: CountStep): number {
   return step.underWay.reduce((units, one) => units + one.units, 0);
 }
 
+/** What was begun a moment ago; when an order is here only the server knows. */
 function load(step: CountStep, change: Change): CountLoad {
+  const minutes = change.kind === 'ordered' ? null : (step.runMinutesPerLot ?? step.waitMinutes ?? 0);
   return {
     entry: change.entry,
-    kind: 'loaded',
+    kind: change.kind === 'ordered' ? 'ordered' : 'loaded',
     set: change.set,
     units: change.n,
     since: new Date(change.atMs).toISOString(),
-    backAt: new Date(change.atMs + (step.runMinutesPerLot ?? 0) * 60_000).toISOString(),
+    backAt: minutes === null ? null : new Date(change.atMs + minutes * 60_000).toISOString(),
+    promised: false,
   };
 }
 
 function without(step: CountStep, change: Change): CountLoad[] {
   return step.underWay.filter((one) => one.entry !== change.entry);
+}
+
+/** The supplier's word is about the oldest order that has none, else it moves the oldest. */
+function promised(loads: readonly CountLoad[], { until, sign }: Change): readonly CountLoad[] {
+  const orders = loads.filter(({ kind }) => kind === 'ordered');
+  const order = orders.find((one) => !one.promised) ?? orders[0];
+  if (sign !== 1 || until === null) return loads;
+  return loads.map((one) => (one === order ? { ...one, backAt: until, promised: true } : one));
 }
 
 /** What is taken out empties the oldest loads first. */

@@ -12,17 +12,20 @@ export function renewFrameSoon(): void {
 /** The rule across the top and the title block, which hold nothing that is tapped. */
 async function renewFrame(): Promise<void> {
   coming = null;
-  const page = await fetchPage();
+  const page = await fetchPage('/frame');
   for (const part of ['.rule', '.title-block']) {
     const [there, fresh] = [document.querySelector(part), page?.querySelector(part)];
     if (there && fresh) there.replaceWith(fresh);
   }
 }
 
-/** The page as the server draws it now, or null where it does not answer. */
-export async function fetchPage(): Promise<Document | null> {
+/** The page, or a part of it, as the server draws it now, or null where it does not answer. */
+export async function fetchPage(part = ''): Promise<Document | null> {
   try {
-    const response = await fetch(location.pathname, { headers: { accept: 'text/html' }, redirect: 'manual' });
+    const response = await fetch(`${location.pathname}${part}`, {
+      headers: { accept: 'text/html' },
+      redirect: 'manual',
+    });
     return response.ok ? new DOMParser().parseFromString(await response.text(), 'text/html') : null;
   } catch {
     return null;

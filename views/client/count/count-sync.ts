@@ -38,6 +38,8 @@ const FIRST_RETRY_MS = 1000;
 /** While the server is silent, taps alone do not ask it more often than that. */
 const TRY_AGAIN_MS = 2000;
 const LONGEST_RETRY_MS = 15_000;
+/** Where something got through before the last try failed: the network loses much, but not all. */
+const SOON_MS = 200;
 /** After so long without a word the server's clock and memory are asked anew before anything is sent. */
 const HELLO_AFTER_MS = 60_000;
 
@@ -86,6 +88,7 @@ export function startSync({ build, outbox, most, onNews }: SyncOptions): Sync {
     try {
       const { receipts } = await post(entries);
       await outbox.take(receipts);
+      retryMs = SOON_MS;
       const answered = new Set(receipts.map((receipt) => receipt.id));
       if (!entries.some((entry) => answered.has(entry.id))) throw new NoContact({ kind: 'silent', sinceMs: heardMs });
     } catch (error) {

@@ -6,7 +6,7 @@ import { isCount, type Kept } from '../outbox/outbox-shelf.ts';
 import { runningClock } from './count-clock.ts';
 import { type Mine, myEntries, openDoubts, shownSteps } from './count-overlay.ts';
 import type { Contact } from './count-sync.ts';
-import type { CountState, CountStep } from './count-wire.ts';
+import type { CountLoad, CountState, CountStep } from './count-wire.ts';
 
 export interface Shown {
   readonly state: CountState;
@@ -40,6 +40,13 @@ export function shownOf(state: CountState, outbox: Outbox, most: number): Shown 
   };
 }
 
+/** Draws what a tap has changed, at once; the rest follows. */
+export function drawTap(steps: readonly CountStep[], before: Shown, offsetMs: number): Shown {
+  const shown = { ...before, steps };
+  for (const step of steps) if (!before.steps.includes(step)) drawTicket(step, shown, offsetMs);
+  return shown;
+}
+
 /** Draws everything that may have changed. */
 export function draw(shown: Shown, facts: PageFacts): void {
   for (const step of shown.steps) drawTicket(step, shown, facts.offsetMs ?? 0);
@@ -50,10 +57,18 @@ export function draw(shown: Shown, facts: PageFacts): void {
 
 /** `8 done, mount fish, panel 1`. */
 export function entryWords(one: Pick<Mine, 'kind' | 'n' | 'step' | 'set'>, state: CountState): string {
-  const what = words.kinds[one.kind]?.(one.n ?? 1) ?? one.kind;
   const step = state.steps.find((each) => each.id === one.step);
+  const what = kindWords(one, step);
   const place = [step?.name ?? one.step, one.set === null ? null : words.set(state.setName, one.set)];
-  return words.counted(what, place.filter((each) => each !== null).join(', '));
+  const where = place.filter((each) => each !== null).join(', ');
+  return where === '' ? what : words.counted(what, where);
+}
+
+/** Of what comes from outside its own name is said too. */
+function kindWords({ kind, n }: Pick<Mine, 'kind' | 'n'>, step: CountStep | undefined): string {
+  if (kind === 'ordered' && step !== undefined) return words.ordered(n ?? 1, step.unit);
+  if (kind === 'received' && step !== undefined) return words.receivedUnits(n ?? 1, step.unit);
+  return words.kinds[kind]?.(n ?? 1) ?? kind;
 }
 
 export function timeOf(ms: number, zone: string): string {
@@ -88,6 +103,8 @@ function drawTicket(step: CountStep, shown: Shown, offsetMs: number): void {
   }
   const order = ticket.querySelector<HTMLElement>('[data-typed="ordered"]');
   if (order !== null) order.hidden = step.toOrder === 0;
+  const promise = ticket.querySelector<HTMLElement>('[data-typed="promised"]');
+  if (promise !== null) promise.hidden = !step.underWay.some(({ kind }) => kind === 'ordered');
   drawLoads(ticket, step, shown.state.zone, offsetMs);
   drawClock(ticket, step, shown);
 }
@@ -97,27 +114,40 @@ function drawLoads(ticket: HTMLElement, step: CountStep, zone: string, offsetMs:
   const list = ticket.querySelector('[data-show="loads"]');
   if (list === null) return;
   const nowMs = Date.now() + offsetMs;
-  const lines = step.underWay.map((load) => {
-    const backMs = Date.parse(load.backAt);
-    const time = timeOf(backMs, zone);
-    if (load.kind === 'ordered') {
-      const day = new Intl.DateTimeFormat('en-GB', {
-        weekday: 'short',
-        day: 'numeric',
-        month: 'short',
-        timeZone: zone,
-      });
-      return { text: words.loads.coming(load.units, day.format(backMs)), due: false };
-    }
-    const minutes = (backMs - nowMs) / 60_000;
-    return minutes > 0
-      ? { text: words.loads.back(load.units, time, lengthOf(minutes)), due: false }
-      : { text: words.loads.ready(load.units, time), due: true };
-  });
+  const lines = step.underWay.map((load) =>
+    load.kind === 'ordered' ? { text: orderWords(load, zone), due: false } : loadWords(load, step, zone, nowMs),
+  );
   fill(list, lines, ({ text, due }, item) => {
     write(item, text);
     item.className = due ? 'threat' : '';
   });
+}
+
+function loadWords({ units, backAt }: CountLoad, step: CountStep, zone: string, nowMs: number): Line {
+  const backMs = Date.parse(backAt ?? '');
+  const [time, minutes] = [timeOf(backMs, zone), (backMs - nowMs) / 60_000];
+  const isMachine = step.machine !== null;
+  if (minutes > 0) {
+    const say = isMachine ? words.loads.back : words.loads.waits;
+    return { text: say(units, time, lengthOf(minutes)), due: false };
+  }
+  return { text: (isMachine ? words.loads.ready : words.loads.waited)(units, time), due: true };
+}
+
+function orderWords({ units, since, backAt, promised }: CountLoad, zone: string): string {
+  const due = backAt === null ? null : dayOf(Date.parse(backAt), zone);
+  return words.loads.coming(units, dayOf(Date.parse(since), zone), due, promised);
+}
+
+/** `Fri 4 Dec`. */
+function dayOf(ms: number, zone: string): string {
+  const day = { weekday: 'short', day: 'numeric', month: 'short', timeZone: zone } as const;
+  return new Intl.DateTimeFormat('en-GB', day).format(ms);
+}
+
+interface Line {
+  readonly text: string;
+  readonly due: boolean;
 }
 
 function drawClock(ticket: HTMLElement, step: CountStep, { running, state }: Shown): void {
@@ -147,8 +177,9 @@ function drawKept(shown: Shown, { outbox, contact, offsetMs, copied }: PageFacts
     ...(Math.abs(offMinutes) >= CLOCK_OFF_MIN ? [words.kept.clockOff(offMinutes)] : []),
     ...(Math.abs(setMinutes) >= CLOCK_OFF_MIN ? [words.kept.clockSet(setMinutes)] : []),
   ];
+  const cleared = outbox.putBack() === 0 ? [] : [words.cleared(outbox.putBack())];
   const line = document.getElementById('place')!;
-  write(line, [place, ...clock].join(' '));
+  write(line, [place, ...cleared, ...clock].join(' '));
   line.classList.toggle('threat', !outbox.durable);
 }
 
@@ -249,7 +280,7 @@ interface Way {
 }
 
 function again(id: string): Way {
-  return { act: 'again', id, label: words.again };
+  return { act: 'again', id, label: words.sendAgain };
 }
 
 function placed({ kind, n, step, set }: Kept['entry']): Pick<Mine, 'kind' | 'n' | 'step' | 'set'> {

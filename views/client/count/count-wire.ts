@@ -65,7 +65,10 @@ export interface CountLoad {
   readonly set: number | null;
   readonly units: number;
   readonly since: string;
-  readonly backAt: string;
+  /** Null where only the server knows it, and has not said it yet. */
+  readonly backAt: string | null;
+  /** By the supplier. */
+  readonly promised: boolean;
 }
 
 export interface CountStep {
@@ -79,6 +82,8 @@ export interface CountStep {
   readonly lotSize: number;
   readonly handsMinutesPerUnit: number | null;
   readonly runMinutesPerLot: number | null;
+  /** Minutes that a lot waits in the middle of its work, where no machine runs. */
+  readonly waitMinutes: number | null;
   readonly machine: string | null;
   readonly machineName: string | null;
   /** Whether other steps say how many units can be worked on: else all that is left can be. */
@@ -94,6 +99,8 @@ export interface CountStep {
   readonly packs: string | null;
   /** Steps that take this step's units, with how many one of theirs needs; only those that are counted by units. */
   readonly feeds: readonly { readonly step: string; readonly ratio: number }[];
+  /** What one unit has in it: units of other steps. */
+  readonly parts: readonly { readonly step: string; readonly name: string; readonly units: number }[];
   /** Of a gate: the steps whose units a failure sends back, with the usual number. */
   readonly sendsBack: readonly { readonly step: string; readonly name: string; readonly units: number }[];
 }
@@ -107,6 +114,7 @@ export interface OwnEntry {
   readonly set: number | null;
   readonly n: number | null;
   readonly counted: boolean | null;
+  readonly until: string | null;
   readonly undoes: string | null;
   /** Who made it, where that was somebody else. */
   readonly by: string | null;
@@ -136,6 +144,8 @@ export interface CountState {
   readonly logSeq: number;
   readonly who: string;
   readonly setName: string;
+  readonly people: readonly { readonly id: string; readonly name: string }[];
+  readonly machines: readonly { readonly id: string; readonly name: string; readonly count: number }[];
   readonly steps: readonly CountStep[];
   readonly mine: readonly OwnEntry[];
   /** What is asked of this person and has not been answered. */

@@ -4,6 +4,8 @@ import type { ClockReading, Heard } from './phone-clock.ts';
 
 export const DATABASE = 'daywright-count';
 const ENTRIES = 'entries';
+const FIRST_WAIT_MS = 50;
+const LONGEST_WAIT_MS = 1000;
 
 export interface Kept {
   /** Order of tapping; given by the storage. */
@@ -36,6 +38,10 @@ export interface Shelf {
   /** When the server's clock was heard last, by whichever page of this phone; null: never. */
   heard(): Heard | null;
   hear(heard: Heard): void;
+  /** How many entries were kept again because the browser had cleared its storage under the page. */
+  putBack(): number;
+  /** Called when the browser has closed the storage under the page. */
+  onClosed(listener: () => void): void;
 }
 
 export interface Change {
@@ -71,6 +77,8 @@ export function memoryShelf(): Shelf {
   let last: Heard | null = null;
   return {
     durable: false,
+    putBack: () => 0,
+    onClosed: () => {},
     heard: () => last,
     hear: (heard) => {
       last = heard;
@@ -91,34 +99,105 @@ export function memoryShelf(): Shelf {
   };
 }
 
-function databaseShelf(database: IDBDatabase, build: string): Shelf {
+/**
+ * What a build has in the browser's database. Where the browser closes that under the page (its data was cleared), it is opened again, and what
+ * the page knows to have been in it is put back.
+ */
+function databaseShelf(first: IDBDatabase, build: string): Shelf {
+  let database = first;
+  let known: readonly Kept[] = [];
+  let putBack = 0;
+  const listeners: (() => void)[] = [];
+  const watch = (): void => {
+    database.onclose = () => {
+      for (const listener of listeners) listener();
+    };
+  };
+  watch();
   const begin = (mode: IDBTransactionMode): { entries: IDBObjectStore; done: Promise<void> } => {
     const transaction = database.transaction(ENTRIES, mode, mode === 'readonly' ? {} : { durability: 'strict' });
     const done = finished(transaction);
     done.catch(() => {});
     return { entries: transaction.objectStore(ENTRIES), done };
   };
+  const reopen = async (): Promise<void> => {
+    database.close();
+    database = await openDatabase();
+    watch();
+    const { entries, done } = begin('readwrite');
+    const count = await putBackInto(entries, known, build);
+    await done;
+    putBack += count;
+  };
+  /** While the browser is still clearing, opening fails too. */
+  const reopenSoon = async (): Promise<void> => {
+    for (let waitMs = FIRST_WAIT_MS; ; waitMs *= 2) {
+      try {
+        return await reopen();
+      } catch (error) {
+        if (!isClosed(error) || waitMs > LONGEST_WAIT_MS) throw error;
+        await new Promise((resolve) => setTimeout(resolve, waitMs));
+      }
+    }
+  };
+  let reopening: Promise<void> | null = null;
+  const attempt = async <T>(work: () => Promise<T>): Promise<T> => {
+    try {
+      return await work();
+    } catch (error) {
+      if (!isClosed(error)) throw error;
+      reopening ??= reopenSoon().finally(() => {
+        reopening = null;
+      });
+      await reopening;
+      return await work();
+    }
+  };
+  const remembered = (entries: readonly Kept[]): readonly Kept[] => {
+    known = entries;
+    return entries;
+  };
   return {
     durable: true,
+    putBack: () => putBack,
+    onClosed: (listener) => void listeners.push(listener),
     heard: () => readHeard(build),
     hear: (heard) => writeHeard(build, heard),
-    read: () => readAll(begin('readonly').entries, build),
-    add: async (fresh) => {
-      const { entries, done } = begin('readwrite');
-      const numbers = await Promise.all(fresh.map((entry) => answer(entries.add(entry) as IDBRequest<number>)));
-      await done;
-      return fresh.map((entry, index) => ({ ...entry, number: numbers[index]! }));
-    },
-    write: async (change) => {
-      const { entries, done } = begin('readwrite');
-      const now = await readAll(entries, build);
-      const changes = change(now);
-      for (const number of changes.drop ?? []) entries.delete(number);
-      for (const entry of changes.put ?? []) entries.put(entry);
-      await done;
-      return applied(now, changes);
-    },
+    read: () => attempt(async () => remembered(await readAll(begin('readonly').entries, build))),
+    add: (fresh) =>
+      attempt(async () => {
+        const { entries, done } = begin('readwrite');
+        const numbers = await Promise.all(fresh.map((entry) => answer(entries.add(entry) as IDBRequest<number>)));
+        await done;
+        const added = fresh.map((entry, index) => ({ ...entry, number: numbers[index]! }));
+        known = [...known, ...added];
+        return added;
+      }),
+    write: (change) =>
+      attempt(async () => {
+        const { entries, done } = begin('readwrite');
+        const now = await readAll(entries, build);
+        const changes = change(now);
+        for (const number of changes.drop ?? []) entries.delete(number);
+        for (const entry of changes.put ?? []) entries.put(entry);
+        await done;
+        return remembered(applied(now, changes));
+      }),
   };
+}
+
+/** Whether the browser closed the database, or gave up what was under way because it was closing it. A full storage is no such thing. */
+function isClosed(error: unknown): boolean {
+  return error instanceof DOMException && ['InvalidStateError', 'AbortError', 'UnknownError'].includes(error.name);
+}
+
+/** Puts back what is not there, under its number unless another has taken it; says how many. */
+async function putBackInto(entries: IDBObjectStore, known: readonly Kept[], build: string): Promise<number> {
+  const there = await readAll(entries, build);
+  const [ids, numbers] = [new Set(there.map(({ id }) => id)), new Set(there.map(({ number }) => number))];
+  const missing = known.filter(({ id }) => !ids.has(id));
+  for (const { number, ...entry } of missing) entries.put(numbers.has(number) ? entry : { ...entry, number });
+  return missing.length;
 }
 
 function readHeard(build: string): Heard | null {

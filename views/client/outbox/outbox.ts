@@ -37,6 +37,8 @@ export interface Outbox {
   reload(): Promise<void>;
   /** Drops what arrived two months ago or longer, and reads the rest. */
   forgetOld(): Promise<void>;
+  /** How many entries were kept again because the browser had cleared its storage under the page. */
+  putBack(): number;
   /** Called after every change, by this tab or another. */
   onChange(listener: () => void): void;
 }
@@ -77,6 +79,7 @@ export function createOutbox(build: string, shelf: Shelf): Outbox {
     tell();
   };
   if (others) others.onmessage = () => void reload();
+  shelf.onClosed(() => void reload());
 
   const correct = async (offsetMs: number): Promise<void> => {
     if (!entries.some(isUncorrected)) return;
@@ -116,6 +119,7 @@ export function createOutbox(build: string, shelf: Shelf): Outbox {
         .map((one) => one.entry);
     },
     clockSetMs: () => clockSetMs,
+    putBack: () => shelf.putBack(),
     take: (receipts) => {
       const byId = new Map(receipts.map((receipt) => [receipt.id, receipt]));
       return write((now) => ({

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { beforeTap, duePause, runningClock } from '../../../../views/client/count/count-clock.ts';
-import { myEntries, openDoubts, shownSteps } from '../../../../views/client/count/count-overlay.ts';
+import { afterTap, myEntries, openDoubts, shownSteps } from '../../../../views/client/count/count-overlay.ts';
 import type {
   CountDoubt,
   CountState,
@@ -96,6 +96,37 @@ describe('the counts on the page', () => {
     const undo = kept({ kind: 'undo', undoes: order.id });
     const toOrder = (entries: Kept[]) => shownSteps(open, entries, true)[0]?.toOrder;
     expect([toOrder([order]), toOrder([order, undo]), toOrder([kept({ kind: 'ordered', n: 20 })])]).toEqual([4, 16, 0]);
+  });
+
+  it('know what was ordered from the tap on, and when it is promised for, oldest first', () => {
+    const open = state({ steps: [{ ...STEP, kind: 'order', toOrder: 16, runMinutesPerLot: null }] });
+    const order = kept({ kind: 'ordered', n: 12 });
+    const until = '2026-12-04T12:00:00.000Z';
+    const under = (entries: Kept[]) => shownSteps(open, entries, true)[0]!.underWay;
+    expect(under([order])).toMatchObject([{ kind: 'ordered', units: 12, backAt: null, promised: false }]);
+    const word = kept({ kind: 'promised', until });
+    expect(under([order, word])).toMatchObject([{ backAt: until, promised: true }]);
+    expect(under([order, word, undo(word.id)])).toMatchObject([{ backAt: null }]);
+    expect(under([order, word, kept({ kind: 'received', n: 12 })])).toEqual([]);
+  });
+
+  it('know what was begun and waits in the middle, by its own minutes', () => {
+    const soak = state({ steps: [{ ...STEP, runMinutesPerLot: null, machine: null, waitMinutes: 720 }] });
+    const [step] = shownSteps(soak, [kept({ kind: 'loaded', n: 4 })], true);
+    expect(step?.underWay).toMatchObject([{ units: 4, backAt: '2026-11-25T21:30:00.000Z' }]);
+  });
+
+  it('are painted after a tap exactly as they are worked out behind it', () => {
+    const before = [kept({ n: 3 }), kept({ kind: 'loaded', n: 4 })];
+    const taps = [
+      kept({ n: 2 }),
+      kept({ kind: 'scrapped', n: 1, counted: true }),
+      kept({ kind: 'scrapped', n: 1, counted: false }),
+      kept({ kind: 'sent-back', n: 2 }),
+      kept({ step: 'mount', set: 2, n: 4 }),
+    ];
+    for (const tap of taps)
+      expect(afterTap(shownSteps(routed(), before, true), [tap])).toEqual(shownSteps(routed(), [...before, tap], true));
   });
 
   it('know a load from the tap on, and empty it by what is counted', () => {
@@ -225,6 +256,13 @@ describe('the run clock', () => {
     expect(duePause(running, running.heardAt + 37 * 60_000, slow)).not.toBeNull();
   });
 
+  it('waits for a long job to be done', () => {
+    const running = runningClock([kept({ kind: 'began' })])!;
+    const job = { ...STEP, handsMinutesPerUnit: 120, lotSize: 1 };
+    expect(duePause(running, running.heardAt + 170 * 60_000, job)).toBeNull();
+    expect(duePause(running, running.heardAt + 181 * 60_000, job)).not.toBeNull();
+  });
+
   it('pauses where another step is counted', () => {
     const running = runningClock([kept({ kind: 'began' }), kept()])!;
     const drafts = beforeTap(running, { ...STEP, id: 'glue' }, null, nowMs);
@@ -249,6 +287,8 @@ const STEP: CountStep = {
   lotSize: 1,
   handsMinutesPerUnit: 1,
   runMinutesPerLot: 120,
+  waitMinutes: null,
+  parts: [],
   machine: 'printer',
   machineName: 'printer',
   fed: true,
@@ -271,6 +311,8 @@ function state(changes: Partial<CountState> = {}): CountState {
     logSeq: 7,
     who: 'Ana',
     setName: 'panel',
+    people: [],
+    machines: [],
     steps: [STEP, mount],
     mine: [],
     doubts: [],
@@ -326,6 +368,7 @@ function own(id: string): OwnEntry {
     set: null,
     n: 1,
     counted: null,
+    until: null,
     undoes: null,
     by: null,
     seq: 1,

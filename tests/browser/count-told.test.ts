@@ -1,0 +1,137 @@
+/** What happens in a workshop, told on the phone: loss after a count, what was begun, promises, lost time, who counts. */
+import { describe, expect, it } from 'vitest';
+import { BUILD } from '../support/count-app.ts';
+import {
+  arrived,
+  look,
+  openTicket,
+  openWorkshop,
+  phone,
+  ready,
+  reload,
+  serve,
+  shows,
+  tapOne,
+} from '../support/count-phone.ts';
+
+openWorkshop();
+
+describe('on the phone can be told', () => {
+  it('that units were scrapped after they were counted, or are to be done again, each taken back by one undo', async () => {
+    const { bench, url } = await serve();
+    const { page } = await phone(bench, url);
+    const ticket = page.locator('[data-step=press]');
+    await ticket.getByText('Scrapped or to do again…').click();
+    await ticket.locator('#scrap-press').fill('99');
+    await ticket.getByRole('button', { name: 'Yes, counted' }).click();
+    await page.locator('#last').getByText('Only 12 are counted as done here, not 99.').waitFor();
+    await ticket.locator('#scrap-press').fill('2');
+    await ticket.getByRole('button', { name: 'Yes, counted' }).click();
+    await shows(page, 'press', 10);
+    await page.locator('#undo-last').click();
+    await shows(page, 'press', 12);
+    await ticket.getByText('Scrapped or to do again…').click();
+    await ticket.locator('#scrap-press').fill('3');
+    await ticket.getByRole('button', { name: 'Send back' }).click();
+    await shows(page, 'press', 9);
+    await arrived(page);
+    expect(bench.planner.log(BUILD).map(({ kind, n, counted }) => ({ kind, n, counted }))).toMatchObject([
+      { kind: 'scrapped', n: 2, counted: true },
+      { kind: 'undo' },
+      { kind: 'sent-back', n: 3 },
+    ]);
+  });
+
+  it('who counts, and then every entry is theirs, after a reload too', async () => {
+    const { bench, url } = await serve();
+    const { page } = await phone(bench, url);
+    const people = await page
+      .locator('#me option')
+      .evaluateAll((all) => all.map((one) => (one as HTMLOptionElement).value));
+    await page.locator('#me').selectOption(people[1]!);
+    await tapOne(page);
+    await arrived(page);
+    await page.reload();
+    await ready(page);
+    expect(await page.locator('#me').inputValue()).toBe(people[1]);
+    expect(bench.planner.log(BUILD)).toMatchObject([
+      { kind: 'began', person: people[1] },
+      { kind: 'done', person: people[1] },
+    ]);
+  });
+
+  it('an evening that somebody lost, with an undo, and nothing that is still to come', async () => {
+    const { bench, url } = await serve();
+    const { page } = await phone(bench, url);
+    await page.getByText('Time lost…').click();
+    const until = await page.locator('#lost-until').inputValue();
+    expect(until).toMatch(/^\d{4}-\d\d-\d\dT23:59$/);
+    await page.locator('#lost-of').selectOption('person maker');
+    await page.locator('.lost').getByRole('button', { name: 'Log it' }).click();
+    await page.locator('#last').getByText('time lost').waitFor();
+    await arrived(page);
+    expect(bench.planner.log(BUILD)).toMatchObject([{ kind: 'lost', person: 'maker' }]);
+    await page.locator('#undo-last').click();
+    await arrived(page);
+    expect(bench.planner.log(BUILD).at(-1)).toMatchObject({ kind: 'undo' });
+    await page.getByText('Time lost…').click();
+    await page.locator('#lost-from').fill('2199-01-01T08:00');
+    await page.locator('#lost-until').fill('2199-01-02T08:00');
+    await page.locator('.lost').getByRole('button', { name: 'Log it' }).click();
+    await page.locator('#last').getByText('begin no later than now').waitFor();
+    expect(bench.planner.log(BUILD)).toHaveLength(2);
+  });
+
+  it('that something was ordered, and when the supplier promises it', async () => {
+    const { bench, url } = await serve();
+    const { page } = await phone(bench, url);
+    await openTicket(page, 'order-fish');
+    const ticket = page.locator('[data-step=order-fish]');
+    await ticket.getByRole('button', { name: 'Ordered' }).click();
+    await page.locator('#last').getByText('52 × fish ordered, fish from the saw yard. Saved on the laptop.').waitFor();
+    await ticket
+      .locator('.loads')
+      .getByText(/^52 ordered \w{3} \d+ \w{3}/)
+      .waitFor();
+    await ticket.locator('#until-order-fish').fill('2199-12-04T12:00');
+    await ticket.locator('[data-typed=promised] button').click();
+    await ticket
+      .locator('.loads')
+      .getByText(/promised for Wed 4 Dec/)
+      .waitFor();
+    await arrived(page);
+    expect(bench.planner.log(BUILD)).toMatchObject([{ kind: 'ordered' }, { kind: 'promised', step: 'order-fish' }]);
+  });
+});
+
+describe('what is kept', () => {
+  it('is kept again and sent when the browser clears its storage under the open page', async () => {
+    const { bench, url } = await serve();
+    const { page, context } = await phone(bench, url);
+    await context.setOffline(true);
+    for (let n = 0; n < 3; n++) await tapOne(page);
+    await shows(page, 'press', 15);
+    const session = await context.newCDPSession(page);
+    await session.send('Storage.clearDataForOrigin', { origin: new URL(url).origin, storageTypes: 'indexeddb' });
+    await tapOne(page);
+    await shows(page, 'press', 16);
+    await page.locator('#place').getByText('4 entries were kept again').waitFor();
+    await context.setOffline(false);
+    await reload(page);
+    await arrived(page);
+    expect(bench.done('press')).toBe(4);
+  });
+
+  it('is drawn around the tickets from a piece of the page, not from all of it', async () => {
+    const { bench, url } = await serve();
+    const { page } = await phone(bench, url);
+    const asked: string[] = [];
+    page.on('request', (request) => asked.push(new URL(request.url()).pathname));
+    await tapOne(page);
+    await arrived(page);
+    await look(page);
+    await expect.poll(() => asked.filter((path) => path.endsWith('/count/frame')).length, { timeout: 15_000 }).toBe(1);
+    expect(asked.filter((path) => path.endsWith('/count'))).toEqual([]);
+    expect(await page.locator('.rule').count()).toBe(1);
+  });
+});
