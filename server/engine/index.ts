@@ -2,7 +2,7 @@
 
 export { type FormerPlan, formerPlanOf } from './07-levelling/index.ts';
 export { withSince } from './09-threats/index.ts';
-export { type FirstPlan, firstCount, firstPlanIn } from './10-answers/index.ts';
+export { firstCount, firstPlanIn } from './10-answers/index.ts';
 export { answersAfter, attributeRoom, type LedgerSpan, pastInstants, roomSince, sumParts } from './11-ledger/index.ts';
 export {
   calendarOf,
@@ -17,3 +17,4 @@ export {
   weekdayOf,
 } from './calendar/index.ts';
 export { planBuild } from './plan.ts';
+export type { Case, FirstPlan } from './stages/index.ts';

@@ -16,7 +16,6 @@ import { withAsked } from './07-levelling/index.ts';
 import type { RiskOptions } from './08-risk/index.ts';
 import { riskOf } from './08-risk/index.ts';
 import { threatsOf } from './09-threats/index.ts';
-import type { FirstPlan } from './10-answers/index.ts';
 import {
   balanceAnswer,
   baselineOf,
@@ -38,13 +37,11 @@ import {
 } from './10-answers/index.ts';
 import { doubtsOf, soundnessOf } from './12-soundness/index.ts';
 import { arrivalOf, isInstant, latestOrderFor, type Setting } from './calendar/index.ts';
-import type { Planned } from './stages/index.ts';
-import { runStages, type StageOptions } from './stages/index.ts';
+import { type Planned, problemsOf, type Replaced, workThrough } from './stages/index.ts';
 import type { Instant } from './types.ts';
 
-export interface PlanOptions extends StageOptions {
-  /** The plan that the counts are held against, as it was kept; made from the build as it is unless given. */
-  readonly first?: FirstPlan;
+/** What a forecast is given besides a build, its log and an instant. */
+export interface PlanOptions extends Replaced {
   /** Draws futures of the schedule too; left out unless given. */
   readonly risk?: RiskOptions;
   /** Hears of the forecast as it is before its futures are drawn, where that is asked for. */
@@ -52,13 +49,17 @@ export interface PlanOptions extends StageOptions {
 }
 
 /**
- * The forecast of a build at `now` (whole minutes since the epoch, UTC). Runs quantities, work, network, critical path and
- * levelling in that order, and risk where it is asked for. Bad input is never thrown: what is wrong stands in `problems`, is left out of the plan, and the rest
- * is computed; `complete` says whether anything had to be left out or could not be placed. Deterministic.
+ * The forecast of a build at `now` (whole minutes since the epoch, UTC). Works the case through (see `workThrough`): what the log
+ * says, the calendars, quantities, steps at the paces that counting says, lots and links, dates with hands and machines unlimited,
+ * and schedules that they can do. Then come the futures, where `risk` asks for them, the answers that the pages show, what threatens the
+ * dates, and whether the plan is sound as a plan. Bad input is never thrown: what is wrong stands in `problems`, is left out of
+ * the plan, and the rest is computed; `complete` says whether anything had to be left out or could not be placed. Depends on its
+ * arguments alone; deterministic.
  */
 export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, options: PlanOptions = {}): Forecast {
-  const stages = runStages(build, log, now, options);
-  const { planned, problems } = stages;
+  const { risk, onPlan, ...replaced } = options;
+  const planned = workThrough({ build, log, now, ...replaced }, 'schedules');
+  const problems = problemsOf(planned);
   const { setting, quantities } = planned;
   const capacity = capacityAnswer(planned);
   const orders = ordersAnswer(planned);
@@ -96,24 +97,24 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     orders,
     decisions,
     days: daySheetsAnswer(planned, spells, orders, decisions),
-    burn: burnAnswer(planned, baselineOf(planned, options)),
-    firstPlan: firstPlanAnswer(planned, options.first),
-    balance: balanceAnswer(planned, latestLinesOf(planned, options)),
+    burn: burnAnswer(planned, baselineOf(planned)),
+    firstPlan: firstPlanAnswer(planned),
+    balance: balanceAnswer(planned, latestLinesOf(planned)),
     workHours: workHoursAnswer(planned, spells),
     problems,
     doubts: doubtsOf(planned),
     complete:
       isWhole && !errors && (planned.schedule !== null || planned.work.lots.length === 0) && planned.beyond.size === 0,
   };
-  const withRisk = (risk: ForecastRisk | null | undefined): Forecast => {
-    const forecast = risk === undefined ? plan : { ...plan, risk };
-    const threatened = { ...forecast, threats: threatsOf(forecast, risk ?? null, now, build.machines) };
+  const withRisk = (drawn: ForecastRisk | null | undefined): Forecast => {
+    const forecast = drawn === undefined ? plan : { ...plan, risk: drawn };
+    const threatened = { ...forecast, threats: threatsOf(forecast, drawn ?? null, now, build.machines) };
     return { ...threatened, soundness: soundnessOf({ planned, forecast: threatened }) };
   };
-  if (options.risk === undefined) return withRisk(undefined);
+  if (risk === undefined) return withRisk(undefined);
   if (!isWhole) return withRisk(null);
-  options.onPlan?.(withRisk(undefined));
-  return withRisk(riskOf(planned, options.risk));
+  onPlan?.(withRisk(undefined));
+  return withRisk(riskOf(planned, risk));
 }
 
 function parameterAnswer(parameter: Parameter, quantities: Quantities): ForecastParameter {

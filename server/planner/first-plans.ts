@@ -19,6 +19,9 @@ export interface FirstPlans {
   settle(state: GroundState): Promise<void>;
 }
 
+/** Raise it whenever a first plan is worked out otherwise: one that is kept in an older form is made again. Those of the first form have no number. */
+const FORMAT = 2;
+
 /** First plans kept in memory and on disk; one that is missing is worked out in the background. */
 export function createFirstPlans(store: Store, jobs: Jobs, plan: Background['plan']): FirstPlans {
   const known = new Map<number, FirstPlan | null>();
@@ -27,7 +30,7 @@ export function createFirstPlans(store: Store, jobs: Jobs, plan: Background['pla
     const one = known.get(key);
     if (one !== undefined) return one;
     const row = store.firstPlans.get(key);
-    const read = row === null ? null : ({ ...JSON.parse(row.document), revision: row.revision } as FirstPlan);
+    const read = row === null ? null : readPlan(row);
     known.set(key, read);
     return read;
   };
@@ -40,7 +43,7 @@ export function createFirstPlans(store: Store, jobs: Jobs, plan: Background['pla
 
   const keep = (key: number, first: FirstPlan): void => {
     const { revision, ...document } = first;
-    store.firstPlans.keep(key, revision, JSON.stringify(document));
+    store.firstPlans.keep(key, revision, JSON.stringify({ format: FORMAT, ...document }));
     known.set(key, first);
   };
 
@@ -74,6 +77,12 @@ export function createFirstPlans(store: Store, jobs: Jobs, plan: Background['pla
       if (first !== null && kept(state.key) === null) keep(state.key, first);
     },
   };
+}
+
+/** A kept first plan; null for one of an older form. */
+function readPlan({ revision, document }: { readonly revision: number; readonly document: string }): FirstPlan | null {
+  const { format, ...plan } = JSON.parse(document);
+  return format === FORMAT ? { ...plan, revision } : null;
 }
 
 /** The revision that stood when the entry arrived; of an entry older than all of them the first. */

@@ -11,7 +11,7 @@ import type { Problem } from '../../server/engine/07-levelling/instance/problem.
 import { uncertaintyOf } from '../../server/engine/08-risk/draws.ts';
 import { futuresOf } from '../../server/engine/08-risk/futures.ts';
 import { riskOf } from '../../server/engine/08-risk/index.ts';
-import { runStages } from '../../server/engine/stages/run-stages.ts';
+import { workThrough } from '../../server/engine/stages/index.ts';
 import { threeHundredLots } from './_build.ts';
 
 const NOW = Math.floor(Date.UTC(2026, 10, 1, 9) / 60_000);
@@ -21,7 +21,10 @@ const cpuMs = (): number => process.cpuUsage().user / 1000;
 
 export default function bench([asked]: string[]): void {
   const futures = Number(asked ?? 2000);
-  const { planned } = runStages(threeHundredLots(), [], NOW, { levelling: { seed: 1, schedules: 1 } });
+  const planned = workThrough(
+    { build: threeHundredLots(), log: [], now: NOW, levelling: { seed: 1, schedules: 1 } },
+    'schedules',
+  );
   const schedule = planned.schedule!;
   const uncertain = uncertaintyOf(planned, schedule);
   const lots = uncertain.compiled.work.lots.length;

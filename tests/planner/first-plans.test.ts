@@ -85,3 +85,22 @@ test('a build that comes with a log is held against its plan as it came', async 
   await editBy(planner, 'lantern', more);
   expect(await settled()).toMatchObject({ firstPlan: { kind: 'kept', revision: 1 } });
 });
+
+test('a first plan that an older program kept is made again', async () => {
+  const { planner, settled, store } = running();
+  await planner.create(lantern(), [], 'maker');
+  await settled();
+  planner.append('lantern', [noonTap({ n: 3 })], 'Ana');
+  const first = await settled();
+  const { key } = store.builds.ground('lantern')!;
+  const { revision, document } = store.firstPlans.get(key)!;
+  const { format, ...old } = JSON.parse(document);
+  expect(format).toBeGreaterThan(1);
+  store.firstPlans.keep(key, revision, JSON.stringify({ ...old, all: [[0, 1]], steps: [] }));
+  const again = running(store);
+  again.clock.now += 120;
+  again.planner.resume();
+  await again.settled();
+  expect(await again.settled()).toEqual(first);
+  expect(JSON.parse(store.firstPlans.get(key)!.document)).toEqual(JSON.parse(document));
+});

@@ -56,12 +56,17 @@ export interface PlannedLead {
 
 export type PlannedPhase = PlannedHands | PlannedRun | PlannedWait | PlannedLead;
 
-/** What counting says of a step's pace, in place of the estimate: hands minutes of the first unit, or of each lot where no unit has its own. */
+/**
+ * A step's pace in place of its estimate, from counting or as somebody gives it: hands minutes of the first unit, or of each lot where no unit
+ * has its own.
+ */
 export interface MeasuredPace {
   readonly firstUnitMinutes: number;
   readonly origin: Origin;
-  /** By the counts; left out: as given. */
+  /** Left out: as the step has it. */
   readonly learningRate?: number;
+  /** How sure it is, as the shape of a gamma belief (see `Pace`); left out: as sure as counts and estimate make it. */
+  readonly shape?: number;
 }
 
 /** What the phases of a step are read against; what is wrong with them is added to `problems`. */

@@ -37,7 +37,7 @@ export function pacesOf(
   plans: readonly StepPlan[],
   tally: Pick<Tally, 'standing'>,
   setting: Setting,
-): ReadonlyMap<string, StepPace> {
+): Map<string, StepPace> {
   const paces = new Map<string, StepPace>();
   for (const plan of plans) {
     const hands = pacedPhase(plan);
@@ -46,11 +46,58 @@ export function pacesOf(
   return paces;
 }
 
+/**
+ * What is known of each pace where `given` ones stand in place of what was counted: their minutes, as sure as they say or else as
+ * counts and estimate make it. A step without one goes by its estimate, whatever was counted. `plans` as for `pacesOf`.
+ */
+export function pacesGiven(
+  plans: readonly StepPlan[],
+  tally: Pick<Tally, 'standing'>,
+  setting: Setting,
+  given: ReadonlyMap<string, MeasuredPace>,
+): ReadonlyMap<string, StepPace> {
+  const isGiven = ({ id }: StepPlan): boolean => given.has(id);
+  const others = plans.filter((plan) => !isGiven(plan));
+  const paces = pacesOf(others, { standing: [] }, setting);
+  const counted = pacesOf(plans.filter(isGiven), tally, setting);
+  for (const plan of plans) {
+    const own = counted.get(plan.id);
+    if (own !== undefined) paces.set(plan.id, paceAt(given.get(plan.id)!, own, plan));
+  }
+  return paces;
+}
+
+/** A belief turned to another mean. */
+function paceAt(given: MeasuredPace, own: StepPace, plan: StepPlan): StepPace {
+  const { firstUnitMinutes, origin, learningRate = plan.learningRate, shape = own.belief.shape } = given;
+  const belief = shape > 1 ? { shape, hours: ((shape - 1) * firstUnitMinutes) / 60 } : own.belief;
+  const next = nextUnit(belief, firstUnitMinutes, learningRate, plan);
+  return { ...own, ...next, origin, learningRate, firstUnitMinutes, belief };
+}
+
+/** Minutes of the next unit at a pace of first units (or of lots), and the ends of their middle 80 %. */
+function nextUnit(
+  belief: Pace,
+  firstUnitMinutes: number,
+  rate: number,
+  plan: StepPlan,
+): Pick<StepPace, 'minutesPerUnit' | 'low' | 'high'> {
+  const factor = nextUnitFactor(plan, rate);
+  const { low, high } = minutesPerUnit(belief);
+  return { minutesPerUnit: firstUnitMinutes * factor, low: low * factor, high: high * factor };
+}
+
+/** What the next unit takes of the first, by what has been learnt until then; of a lot, where lots are timed. */
+function nextUnitFactor(plan: StepPlan, rate: number): number {
+  if (isPacedByLot(plan)) return 1 / unitsOfLot(plan);
+  return Math.min(Math.max(1, plan.total - plan.left + 1), Math.max(1, plan.total)) ** learningExponent(rate);
+}
+
 /** Those of the paces that rest on a count, as the steps take them in place of their estimates. */
 export function measuredPaces(paces: ReadonlyMap<string, StepPace>): ReadonlyMap<string, MeasuredPace> {
   const measured = new Map<string, MeasuredPace>();
-  for (const [step, { units, firstUnitMinutes, learningRate }] of paces) {
-    if (units > 0) measured.set(step, { firstUnitMinutes, origin: 'measured', learningRate });
+  for (const [step, { units, firstUnitMinutes, learningRate, belief }] of paces) {
+    if (units > 0) measured.set(step, { firstUnitMinutes, origin: 'measured', learningRate, shape: belief.shape });
   }
   return measured;
 }
@@ -89,15 +136,10 @@ function paceOf(plan: StepPlan, hands: PlannedHands, tally: Pick<Tally, 'standin
   const { pace: belief, spread } = beliefOf(prior, counts, change?.from ?? null, { rate, size, odd });
   const units = counts.reduce((sum, count) => sum + count.units, 0);
   const minutes = counts.reduce((sum, count) => sum + count.minutes, 0);
-  const next = byLot ? 1 : Math.min(Math.max(1, plan.total - plan.left + 1), Math.max(1, plan.total));
-  const factor = next ** learningExponent(rate) / size;
-  const { low, high } = minutesPerUnit(belief);
   const firstUnitMinutes = belief.shape > 1 ? (60 * belief.hours) / (belief.shape - 1) : thought;
-  const estimate = units === 0 || byLot ? thought * factor : estimateOver(counts, thought, plan);
+  const estimate = units === 0 || byLot ? thought * nextUnitFactor(plan, rate) : estimateOver(counts, thought, plan);
   return {
-    minutesPerUnit: firstUnitMinutes * factor,
-    low: low * factor,
-    high: high * factor,
+    ...nextUnit(belief, firstUnitMinutes, rate, plan),
     units,
     minutes: Math.round(minutes),
     origin: units > 0 ? 'measured' : (plan.origin ?? 'guessed'),

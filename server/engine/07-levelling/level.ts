@@ -81,7 +81,8 @@ export function level(
   const began = clock === null ? 0 : clock();
   const first = [pinnedFirst(work, forward, latestFinishOrder(compiled))];
   if (previous !== undefined) first.unshift(previousOrder(compiled, previous));
-  const textbook = forward.plain ? textbookOf(compiled) : null;
+  // A textbook work has one end: it is not asked where there is work on site, which counts to another.
+  const textbook = forward.plain && !work.lots.some((lot) => lot.onSite) ? textbookOf(compiled) : null;
   let bound = textbook === null ? boundOf(compiled) : sharpened(compiled, textbook, boundOf(compiled));
   const exact = textbook !== null && textbook.lots <= MOST_LOTS && options.nodes !== 0;
   const found = search(

@@ -5,7 +5,7 @@ import { nextUnitMinutes } from '../02-steps/index.ts';
 import { ESTIMATE_SPREAD } from '../03-pace/index.ts';
 import { compileForward } from '../07-levelling/index.ts';
 import { arrivalOf } from '../calendar/index.ts';
-import type { Planned } from '../stages/index.ts';
+import type { Remaining } from '../stages/index.ts';
 import type { ArrivalTable, HandsPhase, Lot, Minutes, Phase, RunPhase, Schedule } from '../types.ts';
 import type { OtherDraw, PaceDraw, Uncertain, VaryingPhase } from './futures.ts';
 import { type LossRate, losableDays, lossRateOf, lostDaysOf } from './lost-days.ts';
@@ -27,7 +27,7 @@ const MOST_FAILURES = 5;
  * gate's time. Scrap: binomial with the part's yield over the units left; what then lacks is made at the end of every step of its route,
  * hands a unit and one run more for each lot. Waits are certain.
  */
-export function uncertaintyOf(planned: Planned, schedule: Schedule): Uncertain & { readonly lossRate: LossRate } {
+export function uncertaintyOf(planned: Remaining, schedule: Schedule): Uncertain & { readonly lossRate: LossRate } {
   const { work, plans, setting } = planned;
   const days = losableDays(planned, setting.horizonEnd);
   const lossRate = lossRateOf(planned);
@@ -60,14 +60,14 @@ export function uncertaintyOf(planned: Planned, schedule: Schedule): Uncertain &
 }
 
 interface Context {
-  readonly planned: Planned;
+  readonly planned: Remaining;
   readonly phaseFirst: Int32Array;
   readonly phaseTable: Int32Array;
   /** The most minutes that fit in one go before the lot is due; see `sittingsOf`. */
   readonly longest: (lot: number, phase: HandsPhase | RunPhase) => Minutes;
 }
 
-function lotsOf({ work }: Planned, step: number): number[] {
+function lotsOf({ work }: Remaining, step: number): number[] {
   return work.runs[step]!.flatMap((run) => run.lots);
 }
 
@@ -95,7 +95,7 @@ function paceDraws({ planned, phaseFirst, longest }: Context, plan: StepPlan, st
   ].filter(({ phases }) => phases.length > 0);
 }
 
-function handsFactor({ paces }: Planned, plan: StepPlan): Sampler {
+function handsFactor({ paces }: Remaining, plan: StepPlan): Sampler {
   const pace = paces.get(plan.id);
   if (pace === undefined) return spreadFactor(plan.kind === 'step' ? ESTIMATE_SPREAD[plan.origin ?? 'guessed'] : 0.3);
   const range = plan.phases.flatMap((phase) =>
@@ -111,7 +111,7 @@ interface LeadRange {
 }
 
 /** By step, the lead times that are given as a range. */
-function leadRanges({ plans, setting }: Planned): Map<number, LeadRange> {
+function leadRanges({ plans, setting }: Remaining): Map<number, LeadRange> {
   const ranges = new Map<number, LeadRange>();
   plans.forEach((plan, step) => {
     const lead = plan.phases.find((phase) => phase.kind === 'lead');
@@ -177,7 +177,7 @@ function underWayDraw(
   phase: number,
   step: number,
   key: number,
-  { setting }: Planned,
+  { setting }: Remaining,
   lead: LeadRange,
   pick: (p: number) => number,
 ): OtherDraw[] {

@@ -1,7 +1,7 @@
 /** The fan of what may come: how much is left at each instant, over many futures. */
 import type { BurnFan } from '../../model/index.ts';
 import { handsPerUnit } from '../04-lots/index.ts';
-import type { Planned } from '../stages/index.ts';
+import type { Planned, Remaining } from '../stages/index.ts';
 import type { Instant, Lot } from '../types.ts';
 import { quantilesOf } from './statistics.ts';
 
@@ -15,7 +15,7 @@ const HEIGHTS = 256;
 export type FanLots = readonly { readonly lots: Int32Array; readonly units: Int32Array; readonly total: number }[];
 
 /** The units of steps, orders and gates; a milestone has none. */
-export function fanLotsOf({ plans }: Planned, lots: readonly Lot[]): FanLots {
+export function fanLotsOf({ plans }: Remaining, lots: readonly Lot[]): FanLots {
   return plans.map((plan, step) => {
     const counted = plan.total <= 0 ? [] : [...lots.keys()];
     const own = counted.filter((l) => lots[l]!.step === step && lots[l]!.lastUnit >= lots[l]!.firstUnit);

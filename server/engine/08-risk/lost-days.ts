@@ -2,7 +2,7 @@
 
 import { type CompiledForward, loseDays } from '../07-levelling/index.ts';
 import { daysBetween, openMinutesBetween } from '../calendar/index.ts';
-import type { Planned } from '../stages/index.ts';
+import type { Remaining } from '../stages/index.ts';
 import type { Instant } from '../types.ts';
 import type { OtherDraw } from './futures.ts';
 import { lossSampler } from './samplers.ts';
@@ -21,7 +21,7 @@ export interface LossRate {
  * The rate at which this build loses working days: the days its log says were lost of those since the start, joined with a weak
  * belief (gamma and Poisson). An evening lost counts by its length against a usual day; one person's loss as that share of all.
  */
-export function lossRateOf({ setting, tally, now }: Planned): LossRate {
+export function lossRateOf({ setting, tally, now }: Remaining): LossRate {
   const from = setting.start ?? tally.firstAt;
   if (from === null || from >= now) return { shape: PRIOR.lost, days: PRIOR.days };
   const open = daysBetween(from, now, setting.zone)
@@ -44,7 +44,7 @@ export interface LosableDays {
 }
 
 /** Every day that the build can lose: what is left of today, and the days after it until `until`. */
-export function losableDays({ setting }: Planned, until: Instant): LosableDays {
+export function losableDays({ setting }: Remaining, until: Instant): LosableDays {
   const people = [...setting.people.values()];
   const days = daysBetween(setting.from, until, setting.zone)
     .map(({ start, end }) => ({ start: Math.max(start, setting.from), end }))

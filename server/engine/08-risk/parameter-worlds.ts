@@ -1,13 +1,10 @@
 /** The build at several values of its uncertain parameters. */
 import type { Parameter, Range } from '../../model/index.ts';
-import { quantitiesOf } from '../01-quantities/index.ts';
-import { stepPlansOf, withPaces } from '../02-steps/index.ts';
 import { measuredPaces } from '../03-pace/index.ts';
-import { stepFeedsOf } from '../04-lots/index.ts';
-import { untangledWork } from '../05-network/index.ts';
+import type { BuildWork } from '../04-lots/index.ts';
 import { betaPertQuantile, Random } from '../numbers/index.ts';
-import type { Planned } from '../stages/index.ts';
-import type { Schedule } from '../types.ts';
+import { type Planned, type Remaining, workThrough } from '../stages/index.ts';
+import type { Lot, Schedule } from '../types.ts';
 import { keyOf } from './streams.ts';
 
 /** Sets of values that are tried; a batch of futures is a multiple of it, so that each set has as many as the others. */
@@ -15,7 +12,7 @@ const WORLDS = 10;
 
 /** The build as it would be with other values of its uncertain parameters, and the order of work to follow in it. */
 export interface ParameterWorld {
-  readonly planned: Planned;
+  readonly planned: Remaining;
   readonly schedule: Schedule;
 }
 
@@ -29,7 +26,7 @@ export interface ParameterWorld {
  */
 export function parameterWorlds(planned: Planned, schedule: Schedule, seed: number): ParameterWorld[] {
   const uncertain = (planned.build.parameters ?? []).flatMap(({ name, range }: Parameter) =>
-    range !== undefined && range.high > range.low ? [{ name, range }] : [],
+    range !== undefined && range.high > range.low && !planned.asked.given?.has(name) ? [{ name, range }] : [],
   );
   if (uncertain.length === 0) return [{ planned, schedule }];
   const values = uncertain.map(({ name, range }) => ({ name, drawn: sharesOf(name, range, seed) }));
@@ -60,17 +57,27 @@ function sharesOf(name: string, { low, likely, high }: Range, seed: number): num
   return values;
 }
 
-function withParameters(planned: Planned, given: ReadonlyMap<string, number>): Planned {
-  const { build, setting, tally, paces } = planned;
-  const quantities = quantitiesOf(build, given);
-  const plans = withPaces(stepPlansOf(build, setting, quantities, tally).steps, measuredPaces(paces));
-  const { feeds: all, holds } = stepFeedsOf(build, plans, quantities);
-  const { work, feeds } = untangledWork(build, setting, plans, all, holds);
-  return { ...planned, quantities, plans, feeds, work };
+/** The plan's case with other values: what remains then, at the paces that are known. */
+function withParameters(plan: Planned, drawn: ReadonlyMap<string, number>): Remaining {
+  const { asked, paces } = plan;
+  const given = new Map([...(asked.given ?? []), ...drawn]);
+  const other = workThrough({ ...asked, given, paces: asked.paces ?? measuredPaces(paces) }, 'work', plan);
+  return { ...other, work: chosenAs(plan.work, other.work) };
+}
+
+/** Lots that the plan has too are done by those who were to do them in it, and wait as they were to wait. */
+function chosenAs(plan: BuildWork, work: BuildWork): BuildWork {
+  const known = new Map(plan.lots.map((lot) => [lot.id, lot]));
+  const lots = work.lots.map((lot): Lot => {
+    const { phases, formerPeople, chosen } = known.get(lot.id) ?? lot;
+    if (phases.length !== lot.phases.length) return lot;
+    return { ...lot, ...(formerPeople && { formerPeople }), ...(chosen && { chosen }) };
+  });
+  return { ...work, lots, ...(plan.graceMinutes === undefined ? {} : { graceMinutes: plan.graceMinutes }) };
 }
 
 /** The order of the plan for the lots that are in it; a lot that is new comes behind the last of its step. */
-function orderIn({ work, plans }: Planned, plan: Planned, { order }: Schedule): Int32Array {
+function orderIn({ work, plans }: Remaining, plan: Planned, { order }: Schedule): Int32Array {
   const places = new Map<string, number>();
   const lastOfStep = new Map<string, number>();
   order.forEach((lot, place) => {

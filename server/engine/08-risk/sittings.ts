@@ -1,6 +1,6 @@
 /** How much of what must be done in one go somebody can sit through. */
 import { clipOpenTime, intersectionOf } from '../calendar/index.ts';
-import type { Planned } from '../stages/index.ts';
+import type { Remaining } from '../stages/index.ts';
 import type { HandsPhase, Instant, Minutes, OpenTime, RunPhase, Schedule } from '../types.ts';
 
 /**
@@ -9,7 +9,7 @@ import type { HandsPhase, Instant, Minutes, OpenTime, RunPhase, Schedule } from 
  * there hands it on, or parts it. Without end where the work may pause. Each kind of phase is looked at once for each due time.
  */
 export function sittingsOf(
-  { work }: Planned,
+  { work }: Remaining,
   schedule: Schedule,
 ): (lot: number, phase: HandsPhase | RunPhase) => Minutes {
   const known = new Map<string, Minutes>();
@@ -28,7 +28,7 @@ export function sittingsOf(
 function longestOf(
   { people, eligible, open }: HandsPhase | RunPhase,
   machine: number,
-  { resources, now }: Planned['work'],
+  { resources, now }: Remaining['work'],
   due: Instant,
 ): Minutes {
   if (machine >= 0 && people === 0) return longestIn(clipOpenTime(resources[machine]!.open, now, due));

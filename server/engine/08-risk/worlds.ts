@@ -1,7 +1,7 @@
 /** A world: the build at one set of values, compiled to draw futures from. */
 
 import { choose, waysOf } from '../07-levelling/index.ts';
-import type { Planned } from '../stages/index.ts';
+import type { Planned, Remaining } from '../stages/index.ts';
 import type { Schedule } from '../types.ts';
 import { uncertaintyOf } from './draws.ts';
 import { drivingChainOf } from './driving.ts';
@@ -32,7 +32,7 @@ export interface World {
   readonly lossRate: LossRate;
 }
 
-/** Futures that each way is tried in, in all worlds together; they are numbered from the first on and never counted. */
+/** Futures that each way is tried in, in the worlds by turns; they are numbered from the first on and never counted. */
 const TRIALS = { futures: 32, first: 1 << 24 };
 
 /**
@@ -42,19 +42,18 @@ const TRIALS = { futures: 32, first: 1 << 24 };
 export function worldsOf(plan: Planned, schedule: Schedule, seed: number): World[] {
   const parameters = parameterWorlds(plan, schedule, seed);
   const made = new Map([...new Set(parameters)].map((world) => [world, worldOf(world, plan, seed)]));
-  followBestWay([...made.values()]);
-  return parameters.map((world) => made.get(world)!);
+  const worlds = parameters.map((world) => made.get(world)!);
+  followBestWay(worlds);
+  return worlds;
 }
 
 function followBestWay(worlds: readonly World[]): void {
-  const futures = Math.ceil(TRIALS.futures / worlds.length);
   const endsBy = (way: number): number => {
     let sum = 0;
-    for (const { follow, run, lots, workshopLots } of worlds) {
-      follow(way);
-      for (let n = 0; n < futures; n++) {
-        sum += latestOf(run(TRIALS.first + n).finishes, workshopLots.length > 0 ? workshopLots : lots);
-      }
+    for (const { follow } of worlds) follow(way);
+    for (let n = 0; n < TRIALS.futures; n++) {
+      const { run, lots, workshopLots } = worlds[n % worlds.length]!;
+      sum += latestOf(run(TRIALS.first + n).finishes, workshopLots.length > 0 ? workshopLots : lots);
     }
     return sum;
   };
@@ -101,7 +100,7 @@ function worldOf({ planned, schedule }: ParameterWorld, plan: Planned, seed: num
 const NO_LOTS = { lots: new Int32Array(0), units: new Int32Array(0), total: 0 };
 
 /** By step, the minutes of its lots' work: hands, runs and waits. */
-function minutesByStep({ work, plans }: Planned): Float64Array {
+function minutesByStep({ work, plans }: Remaining): Float64Array {
   const minutes = new Float64Array(plans.length);
   for (const { step, phases } of work.lots) {
     for (const phase of phases) if (phase.kind !== 'lead') minutes[step] = minutes[step]! + phase.minutes;

@@ -13,7 +13,7 @@ export { capacityAnswer } from './capacity.ts';
 export { daySheetsAnswer } from './day-sheets.ts';
 
 /** The plan before anything was counted: what the counts are held against. */
-export { baselineOf, type FirstPlan, firstCount, firstPlanAnswer, firstPlanIn, latestLinesOf } from './first-plan.ts';
+export { baselineOf, firstCount, firstPlanAnswer, firstPlanIn, latestLinesOf } from './first-plan.ts';
 
 /** Lots with their dates, people and machines. */
 export { lotsAnswer } from './lots.ts';

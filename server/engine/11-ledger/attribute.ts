@@ -3,9 +3,10 @@ import type { Build, LedgerKind, LedgerPart, LogEntry } from '../../model/index.
 import type { MeasuredPace } from '../02-steps/index.ts';
 import type { FormerPlan } from '../07-levelling/index.ts';
 import { groupedBy } from '../numbers/index.ts';
+import type { Case } from '../stages/index.ts';
 import type { Instant, Minutes } from '../types.ts';
 import { type NewsGroup, newsOf, withoutGood } from './news.ts';
-import { type Answers, answersAfter, type RoomState, type Survey } from './room-at.ts';
+import { type Answers, answersAfter, type Survey } from './room-at.ts';
 
 /** One edit: the whole build as it was after it, what was logged by then, and when it was made. */
 export interface LedgerEdit {
@@ -72,11 +73,11 @@ const LONGEST_LOOK_BACK = 14 * 1440;
 const NOBODY = { subject: null, who: null };
 
 interface Link extends Omit<LedgerPart, 'minutes'> {
-  readonly state: RoomState;
+  readonly state: Case;
 }
 
 function* chainOf({ before, edits, after }: LedgerSpan, answers: Answers): Generator<Link> {
-  let here: RoomState = before;
+  let here: Case = before;
   for (const { build, log, now, cause, who } of fewEdits(edits)) {
     yield* newsLinks(here, { build: here.build, log, now }, answers);
     here = { build, log, now };
@@ -86,12 +87,12 @@ function* chainOf({ before, edits, after }: LedgerSpan, answers: Answers): Gener
 }
 
 /** From one state of a build to a later one of the same build. */
-function* newsLinks(before: RoomState, after: RoomState, answers: Answers): Generator<Link> {
+function* newsLinks(before: Case, after: Case, answers: Answers): Generator<Link> {
   if (before.now === after.now && before.log.length === after.log.length) return;
   const [from, to] = [answers.survey(before), answers.survey(after)];
   const news = newsOf(before.log, after.log, after.now, to);
-  let state: RoomState = { build: before.build, log: before.log, now: before.now, paces: from.paces };
-  const link = (kind: LedgerKind, subject: string | null, change: Partial<RoomState>): Link => {
+  let state: Case = { build: before.build, log: before.log, now: before.now, paces: from.paces };
+  const link = (kind: LedgerKind, subject: string | null, change: Partial<Case>): Link => {
     state = { ...state, ...change };
     return { kind, subject, who: null, state };
   };
@@ -129,7 +130,7 @@ function few(groups: readonly NewsGroup[]): NewsGroup[] {
 }
 
 /** The paces of the one survey turned into those of the other step by step, those that weigh most first. */
-function paceSteps(from: Survey, to: Survey): { subject: string | null; paces: RoomState['paces'] & {} }[] {
+function paceSteps(from: Survey, to: Survey): { subject: string | null; paces: ReadonlyMap<string, MeasuredPace> }[] {
   const changed = [...to.steps.keys()]
     .filter((step) => from.paces.get(step)?.firstUnitMinutes !== to.paces.get(step)?.firstUnitMinutes)
     .map((step) => ({ step, weight: weightOf(step, from, to) }))

@@ -1,27 +1,17 @@
 /** The room that a state of a build leaves, planned as near as may be to the plan before. */
-import type { Build, LogEntry } from '../../model/index.ts';
 import type { MeasuredPace } from '../02-steps/index.ts';
 import { measuredPaces } from '../03-pace/index.ts';
 import type { FormerPlan } from '../07-levelling/index.ts';
 import { missingOf, roomAnswer, stepsAnswer } from '../10-answers/index.ts';
 import type { TimedEntry } from '../log/index.ts';
-import type { Planned } from '../stages/index.ts';
-import { runStages } from '../stages/index.ts';
-import type { Instant, Minutes } from '../types.ts';
-
-/** A build, its log and an instant; the paces are those of the log unless given. */
-export interface RoomState {
-  readonly build: Build;
-  readonly log: readonly LogEntry[];
-  readonly now: Instant;
-  readonly paces?: ReadonlyMap<string, MeasuredPace>;
-}
+import { type Case, type Planned, problemsOf, workThrough } from '../stages/index.ts';
+import type { Minutes } from '../types.ts';
 
 /** What the parts of a change are asked of. */
 export interface Answers {
   /** Clock minutes from the ready finish to the ready-by; null where something cannot be placed. */
-  room(state: RoomState): Minutes | null;
-  survey(state: RoomState): Survey;
+  room(state: Case): Minutes | null;
+  survey(state: Case): Survey;
 }
 
 export interface Survey {
@@ -41,17 +31,16 @@ export interface Survey {
  */
 export function answersAfter(former: FormerPlan, clock?: () => number): Answers {
   const levelling = clock === undefined ? SHORT : { ...SHORT, milliseconds: Number.MAX_SAFE_INTEGER, clock };
-
-  const stages = ({ build, log, now, paces }: RoomState) =>
-    runStages(build, log, now, { levelling, former, ...(paces === undefined ? {} : { paces }) });
+  const planned = (state: Case) => workThrough({ ...state, levelling, former }, 'schedules');
   return {
-    room: (state) => {
-      const { planned, problems } = stages(state);
-      const missing = missingOf(planned.plans, planned.quantities, problems);
-      return roomAnswer(planned, missing.length === 0).readyBy.clock;
-    },
-    survey: (state) => surveyOf(stages(state).planned),
+    room: (state) => roomWithin(planned(state)),
+    survey: (state) => surveyOf(planned(state)),
   };
+}
+
+function roomWithin(planned: Planned): Minutes | null {
+  const missing = missingOf(planned.plans, planned.quantities, problemsOf(planned));
+  return roomAnswer(planned, missing.length === 0).readyBy.clock;
 }
 
 /** With fewer schedules the answer jumps by a day where a sitting is missed by minutes. */

@@ -21,10 +21,10 @@ const LONG_GAP = 14 * DAY;
 const LONG_BEFORE = 30 * DAY;
 
 /** All doubts of a plan, in one order; of a build that is done, scrap is not asked about. Linear in log and steps. */
-export function doubtsOf({ build, plans, tally, setting, quantities, paces }: Planned): Doubt[] {
+export function doubtsOf({ asked, build, plans, tally, setting, quantities, paces }: Planned): Doubt[] {
   const isOver = plans.length > 0 && plans.every(({ left }) => left === 0);
   return [
-    ...paceDoubts(paces, plans),
+    ...(asked.paces === undefined ? paceDoubts(paces, plans) : []),
     ...logDoubts(tally, setting),
     ...(isOver ? [] : scrapDoubts(plans, quantities)),
     ...gateDoubts(build),

@@ -1,10 +1,12 @@
-/** The stages in their order, from a build to schedules. */
+/** The stages in their order, from a case to schedules: the one pipeline that every question goes through. */
 
+/** What is planned, and what of it is replaced. */
+export type { Case, FirstPlan, Replaced } from './case.ts';
 /** What is made already, and when it was. */
 export { madeAt } from './made.ts';
-
-/** What all answers are made from: one build, worked through once. */
-export type { Planned } from './planned.ts';
-
-/** The stages in their order, from a build, its log and an instant to schedules. */
-export { runStages, type StageOptions } from './run-stages.ts';
+/** What the stages hand on: what remains, its dates, its schedules. */
+export type { Dated, Ground, Planned, Remaining } from './planned.ts';
+/** What is wrong with a case, from all its stages. */
+export { problemsOf } from './problems.ts';
+/** A case worked through, as deep as asked for. */
+export { type Depth, workThrough } from './work-through.ts';

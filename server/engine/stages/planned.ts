@@ -1,13 +1,64 @@
-/** What all answers are made from: one build, worked through once. */
-import type { Build } from '../../model/index.ts';
+/** What the stages hand on: a case worked through so far. */
+import type { Build, Problem } from '../../model/index.ts';
 import type { Quantities } from '../01-quantities/index.ts';
 import type { StepPlan } from '../02-steps/index.ts';
 import type { StepPace } from '../03-pace/index.ts';
 import type { BuildWork, StepFeed } from '../04-lots/index.ts';
-import type { Levelled } from '../07-levelling/index.ts';
+import type { Network } from '../05-network/index.ts';
+import type { Levelled, PreviousPlan } from '../07-levelling/index.ts';
 import type { Setting } from '../calendar/index.ts';
 import type { Tally } from '../log/index.ts';
-import type { Schedule } from '../types.ts';
+import type { Instant, Schedule } from '../types.ts';
+import type { Case } from './case.ts';
+
+/** What the build, its log and the instant alone say: who and what is there when, and what has happened. */
+export interface Ground {
+  readonly setting: Setting;
+  readonly tally: Tally;
+  /** Entries that could not be read. */
+  readonly unread: readonly Problem[];
+}
+
+/** What remains to be done: the steps at their paces, and their lots with the links between them. */
+export interface Remaining extends Ground {
+  /** What was worked through. */
+  readonly asked: Case;
+  readonly build: Build;
+  readonly now: Instant;
+  readonly quantities: Quantities;
+  readonly plans: readonly StepPlan[];
+  /** By step, for those with hands a unit: what is believed of their paces, the given ones where the case gives any. */
+  readonly paces: ReadonlyMap<string, StepPace>;
+  readonly feeds: readonly StepFeed[];
+  readonly work: BuildWork;
+  readonly network: Network;
+  /** What stood on the sheets before, lot by lot; undefined where nothing did. */
+  readonly previous: PreviousPlan | undefined;
+  /** What was found wrong on the way, by stage. */
+  readonly found: {
+    readonly steps: readonly Problem[];
+    readonly feeds: readonly Problem[];
+    readonly circles: readonly Problem[];
+  };
+}
+
+/** The same with the dates of the critical path. */
+export interface Dated extends Remaining {
+  readonly dates: LotDates;
+}
+
+/** The same with its schedules: what all answers are made from. */
+export interface Planned extends Dated {
+  /** null when nothing could be placed. */
+  readonly schedule: Schedule | null;
+  /** What no order of work can beat, and whether the schedule meets it; null when there is nothing to place. */
+  readonly proof: Pick<Levelled, 'bound' | 'verdict' | 'forgone'> | null;
+  /** The latest schedule that keeps the deadlines. */
+  readonly backwards: Schedule | null;
+  readonly beyond: ReadonlySet<number>;
+  /** Whether every lot of the schedule is finished by its deadline. */
+  readonly keepsDeadlines: boolean;
+}
 
 /** Early and late dates and slack of every lot, hands and machines unlimited; arrays by lot, whole minutes. */
 export interface LotDates {
@@ -25,27 +76,4 @@ export interface LotDates {
   readonly path: readonly number[];
   readonly readyAt: number;
   readonly finishAt: number;
-}
-
-export interface Planned {
-  readonly build: Build;
-  readonly now: number;
-  readonly setting: Setting;
-  readonly quantities: Quantities;
-  readonly tally: Tally;
-  readonly plans: readonly StepPlan[];
-  /** By step, for those with hands a unit; empty where paces were given. */
-  readonly paces: ReadonlyMap<string, StepPace>;
-  readonly feeds: readonly StepFeed[];
-  readonly work: BuildWork;
-  readonly dates: LotDates;
-  /** null when nothing could be placed. */
-  readonly schedule: Schedule | null;
-  /** What no order of work can beat, and whether the schedule meets it; null when there is nothing to place. */
-  readonly proof: Pick<Levelled, 'bound' | 'verdict' | 'forgone'> | null;
-  /** The latest schedule that keeps the deadlines. */
-  readonly backwards: Schedule | null;
-  readonly beyond: ReadonlySet<number>;
-  /** Whether every lot of the schedule is finished by its deadline. */
-  readonly keepsDeadlines: boolean;
 }

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { planBuild } from '../../../server/engine/plan.ts';
-import { runStages } from '../../../server/engine/stages/run-stages.ts';
+import { workThrough } from '../../../server/engine/stages/index.ts';
 import { paceWords } from '../../support/words.ts';
 import { filing, log, NOW, paceOf, type Told } from '../_filing.ts';
 
@@ -166,7 +166,7 @@ function learner(rate: number, counts: number): Told[] {
 describe('learning', () => {
   test('is read from the counts and planned with, and said', () => {
     const told = learner(0.85, 16);
-    const { planned } = runStages(filing(10), log(...told), NOW);
+    const planned = workThrough({ build: filing(10), log: log(...told), now: NOW }, 'schedules');
     const pace = planned.paces.get('file')!;
     expect(pace.learningRate).toBeGreaterThan(0.83);
     expect(pace.learningRate).toBeLessThan(0.88);

@@ -3,7 +3,7 @@ import { demoFile } from '../../../seed/demo.ts';
 import { minutesPerUnit } from '../../../server/engine/03-pace/pace-model.ts';
 import { learnPaceAndSpread, UNIT_SPREADS } from '../../../server/engine/03-pace/pace-spread.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
-import { runStages } from '../../../server/engine/stages/run-stages.ts';
+import { workThrough } from '../../../server/engine/stages/index.ts';
 import type { Estimate, Origin, Step } from '../../../server/model/index.ts';
 import { HANDS, paceHeld } from '../../support/makers/pace-makers.ts';
 import { paceWords, wordedDoubts } from '../../support/words.ts';
@@ -135,7 +135,7 @@ describe('a pace counted with a run clock', () => {
   test('reads early units against the learning rate', () => {
     const build = filing(10, { learning: 0.8 });
     const entries = log(['09T18:00', 'began'], ['09T18:31', 'done', 4], ['09T18:31', 'paused']);
-    const { planned } = runStages(build, entries, NOW);
+    const planned = workThrough({ build, log: entries, now: NOW }, 'schedules');
     const pace = planned.paces.get('file')!;
     // The four count as 31 / 3.1421 minutes each at the first unit's pace; the guess was 10.
     expect(pace.firstUnitMinutes).toBeGreaterThan(31 / 3.142104);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { formerPlanOf, previousPlanIn } from '../../../server/engine/07-levelling/replan/former-plan.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
-import { runStages } from '../../../server/engine/stages/run-stages.ts';
+import { workThrough } from '../../../server/engine/stages/index.ts';
 import type { Build, LogEntry, Step } from '../../../server/model/index.ts';
 
 const now = Date.parse('2026-12-01T07:00Z') / 60_000;
@@ -56,7 +56,7 @@ describe('a former plan', () => {
 
   it('knows the lots again by their units, though they are numbered anew', () => {
     const before = planBuild(build(hands), [], now);
-    const { planned } = runStages(build(hands), done(14), now);
+    const planned = workThrough({ build: build(hands), log: done(14), now }, 'schedules');
     const previous = previousPlanIn(formerPlanOf(before), planned.plans, planned.work);
     const startOf = (first: number) => before.lots.find(({ firstUnit }) => firstUnit === first)!.levelled!.start;
     expect([...previous].map(([id, { start, people }]) => [id, start, people])).toEqual([
@@ -69,7 +69,7 @@ describe('a former plan', () => {
     const perSet = { ...build({ ...hands, count: 'n', perSet: true }), sets: { count: 2, name: 'arch' } };
     const sized = (value: number): Build => ({ ...perSet, parameters: [{ name: 'n', value }] });
     const former = formerPlanOf(planBuild(sized(10), [], now));
-    const { planned } = runStages(sized(12), [], now);
+    const planned = workThrough({ build: sized(12), log: [], now }, 'schedules');
     const previous = previousPlanIn(former, planned.plans, planned.work);
     expect([...previous.keys()]).toEqual(['make/1/1', 'make/2/1']);
     expect(previous.get('make/2/1')!.start).toBe(former.find(({ set }) => set === 2)!.start);

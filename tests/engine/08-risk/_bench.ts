@@ -2,7 +2,7 @@
 
 import { riskOf } from '../../../server/engine/08-risk/index.ts';
 import { readWall } from '../../../server/engine/calendar/clock.ts';
-import { runStages } from '../../../server/engine/stages/run-stages.ts';
+import { workThrough } from '../../../server/engine/stages/index.ts';
 import type { Build, ForecastRisk, LogEntry, Step } from '../../../server/model/index.ts';
 
 /** Minutes since the epoch of a wall time in UTC. */
@@ -41,5 +41,5 @@ export function risk(
   seed = 1,
   now: number = NOW,
 ): ForecastRisk {
-  return riskOf(runStages(build, entries, now).planned, { seed, futures, exactness: 0 })!;
+  return riskOf(workThrough({ build, log: entries, now }, 'schedules'), { seed, futures, exactness: 0 })!;
 }

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { compareFutures, type Futures, riskAnswer, runFutures } from '../../../server/engine/08-risk/index.ts';
-import { runStages } from '../../../server/engine/stages/run-stages.ts';
+import { workThrough } from '../../../server/engine/stages/index.ts';
 import type { Build, Step } from '../../../server/model/index.ts';
 import { bench, hands, NOW } from './_bench.ts';
 
@@ -12,7 +12,7 @@ const open: Partial<Build> = {
 const CARVE = hands('carve', 30 * 60);
 
 function futuresOf(steps: Step[], futures: number, seed = 1, more: Partial<Build> = {}): Futures {
-  const { planned } = runStages(bench(steps, { ...open, ...more }), [], NOW);
+  const planned = workThrough({ build: bench(steps, { ...open, ...more }), log: [], now: NOW }, 'schedules');
   return runFutures(planned, { seed, futures, exactness: 0 })!;
 }
 
@@ -36,7 +36,7 @@ describe('futures', () => {
   });
 
   test('are none where nothing is left to do', () => {
-    const { planned } = runStages(bench([]), [], NOW);
+    const planned = workThrough({ build: bench([]), log: [], now: NOW }, 'schedules');
     expect(runFutures(planned, { seed: 1 })).toBeNull();
   });
 });
@@ -90,7 +90,7 @@ describe('the difference of two cases', () => {
   test('holds the truth within its error as often as an error says', () => {
     const cases: Step[][] = [[CARVE], [hands('carve', 28 * 60), hands('sand', 300)]];
     const long = compareFutures(futuresOf(cases[0]!, 20_000, 77), futuresOf(cases[1]!, 20_000, 77)).readyAt;
-    const planned = cases.map((steps) => runStages(bench(steps, open), [], NOW).planned);
+    const planned = cases.map((steps) => workThrough({ build: bench(steps, open), log: [], now: NOW }, 'schedules'));
     let held = 0;
     for (let seed = 1000; seed < 1200; seed++) {
       const [one, two] = planned.map((each) => runFutures(each, { seed, futures: 60, exactness: 0 })!);

@@ -1,8 +1,11 @@
 import { describe, expect, test } from 'vitest';
+import { demoFile } from '../../../seed/demo.ts';
+import { formerPlanOf } from '../../../server/engine/07-levelling/index.ts';
 import { parameterWorlds } from '../../../server/engine/08-risk/parameter-worlds.ts';
 import { betaPertMoments } from '../../../server/engine/numbers/three-point.ts';
-import { runStages } from '../../../server/engine/stages/run-stages.ts';
-import type { Build, Parameter, Step } from '../../../server/model/index.ts';
+import { planBuild } from '../../../server/engine/plan.ts';
+import { workThrough } from '../../../server/engine/stages/index.ts';
+import type { Build, LogEntry, Parameter, Step } from '../../../server/model/index.ts';
 import { bench, NOW, risk } from './_bench.ts';
 
 const RANGE = { low: 20, likely: 30, high: 52 };
@@ -34,7 +37,7 @@ function school(fish: Omit<Parameter, 'name'>, more: Partial<Build> = {}): Build
 }
 
 const worldsOf = (build: Build, seed = 1) => {
-  const { planned } = runStages(build, [], NOW);
+  const planned = workThrough({ build, log: [], now: NOW }, 'schedules');
   return parameterWorlds(planned, planned.schedule!, seed);
 };
 const count = ({ planned }: ReturnType<typeof worldsOf>[number], step: string) =>
@@ -93,5 +96,47 @@ describe('uncertain parameters', () => {
       expect(worlds).toHaveLength(1);
       expect(count(worlds[0]!, 'saw')).toBe(30);
     }
+  });
+});
+
+describe('an uncertain parameter that nothing uses', () => {
+  const range = { low: 1, likely: 2, high: 9 };
+  const without = ({ parameters = [], ...build }: Build) => ({
+    ...build,
+    parameters: parameters.map(({ range: uncertain, ...one }) =>
+      uncertain ? { ...one, value: uncertain.likely } : one,
+    ),
+  });
+
+  test('changes no future, however the work is planned: who has what in hand, who was to do it, what waits', () => {
+    const { build: demo, log = [] } = demoFile(NOW);
+    const build = without(demo);
+    const unused = { ...build, parameters: [...build.parameters, { name: 'unused', range }] };
+    const first = planBuild(build, log, NOW, { levelling: { seed: 1, schedules: 100 } });
+    const step = first.lots.find(({ levelled, begun }) => levelled !== null && !begun)!;
+    const began: LogEntry = {
+      id: 'entry-began-x',
+      kind: 'began',
+      step: step.step,
+      person: step.placements[0]!.people[0]!,
+      at: new Date((NOW - 5) * 60_000).toISOString(),
+    };
+    for (const days of [0, 1]) {
+      const now = NOW + days * 1440;
+      const asked = {
+        levelling: { seed: 1, schedules: 100 },
+        former: formerPlanOf(first),
+        risk: { seed: 1, futures: 100 },
+      };
+      const entries = days === 0 ? [...log, began] : log;
+      expect(planBuild(unused, entries, now, asked).risk).toEqual(planBuild(build, entries, now, asked).risk);
+    }
+  });
+
+  test('is not drawn where the case gives it a value', () => {
+    const build = school({ range: RANGE });
+    const planned = workThrough({ build, log: [], now: NOW, given: new Map([['fish', 25]]) }, 'schedules');
+    const worlds = parameterWorlds(planned, planned.schedule!, 1);
+    expect(worlds.map((world) => count(world, 'saw'))).toEqual([25]);
   });
 });

@@ -3,7 +3,7 @@ import { demoFile } from '../../../seed/demo.ts';
 import { riskOf } from '../../../server/engine/08-risk/index.ts';
 import { lossRateOf } from '../../../server/engine/08-risk/lost-days.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
-import { runStages } from '../../../server/engine/stages/run-stages.ts';
+import { problemsOf, workThrough } from '../../../server/engine/stages/index.ts';
 import type { Build, LogEntry, Step } from '../../../server/model/index.ts';
 import { at, bench, hands, NOW, risk } from './_bench.ts';
 
@@ -37,7 +37,7 @@ describe('the chance to be ready', () => {
   });
 
   test('stops early once it is exact enough, and says so', () => {
-    const { planned } = runStages(bench([hands('carve', 60)]), [], NOW);
+    const planned = workThrough({ build: bench([hands('carve', 60)]), log: [], now: NOW }, 'schedules');
     const found = riskOf(planned, { seed: 1, futures: 5000 })!;
     expect(found.futures).toBe(500);
     expect(found.readyBy.error).toBeLessThanOrEqual(0.005);
@@ -45,7 +45,9 @@ describe('the chance to be ready', () => {
 
   test('is null when nothing is left to do', () => {
     const done: LogEntry[] = [{ id: 'entry-001', kind: 'done', step: 'carve', at: '2026-12-01T08:00:00Z' }];
-    expect(riskOf(runStages(bench([hands('carve', 60)]), done, NOW).planned, { seed: 1 })).toBeNull();
+    expect(
+      riskOf(workThrough({ build: bench([hands('carve', 60)]), log: done, now: NOW }, 'schedules'), { seed: 1 }),
+    ).toBeNull();
   });
 
   test('meets the same luck with a step more beside it', () => {
@@ -97,7 +99,7 @@ describe('what is drawn', () => {
       origin: 'measured',
     };
     const mean = (yieldShare: number) => {
-      const { planned } = runStages(bench([turn], parts(yieldShare)), [], NOW);
+      const planned = workThrough({ build: bench([turn], parts(yieldShare)), log: [], now: NOW }, 'schedules');
       const found = riskOf(planned, { seed: 1, futures: 600, exactness: 0 })!;
       return found.readyAt.p80 - planned.schedule!.readyAt;
     };
@@ -114,7 +116,7 @@ describe('what is drawn', () => {
     const build = bench([hands('carve', 40 * 60)], { start: '2026-11-21T09:00' });
     const entries = [lost('entry-001', '2026-11-23'), lost('entry-002', '2026-11-25'), lost('entry-003', '2026-11-26')];
     // Ten days since the start, three of them lost whole, on top of half a day in fourteen.
-    const rate = lossRateOf(runStages(build, entries, NOW).planned);
+    const rate = lossRateOf(workThrough({ build, log: entries, now: NOW }, 'schedules'));
     expect(rate.shape).toBeCloseTo(3.5, 9);
     expect(rate.days).toBeCloseTo(24, 9);
     const [quiet, stormy] = [risk(build), risk(build, entries)];
@@ -148,7 +150,8 @@ describe('what is drawn', () => {
 
 describe('with next to nothing to go by', () => {
   const carve = hands('carve', 8 * 60);
-  const saysEvent = (build: Build, now: number) => runStages(build, [], now).problems.map(({ code }) => code);
+  const saysEvent = (build: Build, now: number) =>
+    problemsOf(workThrough({ build, log: [], now }, 'schedules')).map(({ code }) => code);
 
   test('a build whose event has passed has no chance, and says that it has passed', () => {
     const build = bench([carve]);
@@ -194,7 +197,7 @@ describe('with next to nothing to go by', () => {
 test('the demo has a chance between none and all', () => {
   const now = at('2026-12-01T12:00');
   const { build, log } = demoFile(now);
-  const { planned } = runStages(build, log ?? [], now);
+  const planned = workThrough({ build, log: log ?? [], now }, 'schedules');
   const found = riskOf(planned, { seed: 1, futures: 500 })!;
   expect(found.beyond).toBe(0);
   expect(found.readyBy.chance).toBeGreaterThan(0.5);

@@ -6,7 +6,7 @@ import { uncertaintyOf } from '../../../server/engine/08-risk/draws.ts';
 import { futuresOf } from '../../../server/engine/08-risk/futures.ts';
 import { openTimeOf, totalOpenMinutes } from '../../../server/engine/calendar/index.ts';
 import { Random } from '../../../server/engine/numbers/random.ts';
-import { runStages } from '../../../server/engine/stages/run-stages.ts';
+import { workThrough } from '../../../server/engine/stages/index.ts';
 import type { OpenTime, Phase, Work } from '../../../server/engine/types.ts';
 import type { Build, LogEntry, Step } from '../../../server/model/index.ts';
 import { faultsOf } from '../../support/check-schedule.ts';
@@ -90,7 +90,7 @@ describe('a future is a schedule that the hands and machines can do', () => {
     const log: LogEntry[] = ['23', '25', '27'].map((day) => {
       return { id: `entry-0${day}`, kind: 'lost', at: `2026-11-${day}T09:00:00Z`, until: `2026-11-${day}T17:00:00Z` };
     });
-    const { planned } = runStages(bench(steps, more), log, NOW);
+    const planned = workThrough({ build: bench(steps, more), log, now: NOW }, 'schedules');
     const uncertain = uncertaintyOf(planned, planned.schedule!);
     const { compiled } = uncertain;
     const run = futuresOf(uncertain, 7);
@@ -122,7 +122,7 @@ function hoursIn({ calendars }: CompiledForward['forward'], k: number): OpenTime
 describe('common random numbers', () => {
   /** By step, the factor that future n has: its drawn minutes against those planned. */
   const drawnBy = (build: Build, n: number) => {
-    const { planned } = runStages(build, [], NOW);
+    const planned = workThrough({ build, log: [], now: NOW }, 'schedules');
     const { drawnMinutes } = futuresOf(uncertaintyOf(planned, planned.schedule!), 3)(n);
     return new Map(planned.plans.map(({ id }, step) => [id, drawnMinutes[step]!]));
   };
@@ -154,7 +154,7 @@ describe('common random numbers', () => {
         parts: [{ id: 'peg', name: 'peg', source: 'make', count }],
       });
     const lots = (count: number, n: number) => {
-      const { planned } = runStages(turned(count), [], NOW);
+      const planned = workThrough({ build: turned(count), log: [], now: NOW }, 'schedules');
       const uncertain = uncertaintyOf(planned, planned.schedule!);
       futuresOf(uncertain, 3)(n);
       return [...uncertain.compiled.forward.phaseMinutes].slice(0, 4);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type World, worldsOf } from '../../../server/engine/08-risk/worlds.ts';
-import { runStages } from '../../../server/engine/stages/run-stages.ts';
+import { workThrough } from '../../../server/engine/stages/index.ts';
 import type { Step } from '../../../server/model/index.ts';
 import { bench, NOW } from './_bench.ts';
 
@@ -18,11 +18,14 @@ describe('futures', () => {
   };
   const saw: Step = { id: 'saw', name: 'saw', count: 60, lotSize: 12, phases: [{ kind: 'hands', perUnit: 8 }] };
   const glue: Step = { ...saw, id: 'glue', name: 'glue', after: [{ step: 'print' }, { step: 'saw' }] };
-  const { planned } = runStages(
-    bench([print, saw, glue], { machines: [{ id: 'printer', name: 'printer' }] }),
-    [],
-    NOW,
-    { levelling: { seed: 1, schedules: 60 } },
+  const planned = workThrough(
+    {
+      build: bench([print, saw, glue], { machines: [{ id: 'printer', name: 'printer' }] }),
+      log: [],
+      now: NOW,
+      levelling: { seed: 1, schedules: 60 },
+    },
+    'schedules',
   );
 
   it('go by the way that is ready earliest on average', () => {

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { formerPlanOf } from '../../../server/engine/07-levelling/replan/former-plan.ts';
 import { attributeRoom, sumParts } from '../../../server/engine/11-ledger/index.ts';
-import type { RoomState } from '../../../server/engine/11-ledger/room-at.ts';
 import { readWall } from '../../../server/engine/calendar/clock.ts';
 import { Random } from '../../../server/engine/numbers/random.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
+import type { Case } from '../../../server/engine/stages/index.ts';
 import type { Build, LedgerPart, LogEntry } from '../../../server/model/index.ts';
 
 const DAY = 1440;
@@ -264,7 +264,7 @@ describe('the parts of a change', () => {
     const random = new Random(7);
     const survey = () => ({ paces: new Map(), steps: new Map(), standing: [], overdue: [] });
     for (let i = 0; i < 200; i++) {
-      const room = (_: RoomState) => (random.below(4) === 0 ? null : random.below(10_000) - 5_000);
+      const room = (_: Case) => (random.below(4) === 0 ? null : random.below(10_000) - 5_000);
       const log = [
         entry('lost', '08T09:00', { until: '2026-12-08T17:00:00Z' }),
         entry('done', '08T09:00', { step: 'file', n: 2 }),

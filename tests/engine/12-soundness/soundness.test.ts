@@ -10,6 +10,7 @@
  * 5 fixed-start, 6 high-slack, 7 negative-slack, 8 long-lot, 9 invalid-date, 10 no-hands, 11 missed, 12 critical-path-longer.test.ts,
  * 13 path-index, 14 execution-index.
  */
+
 import { describe, expect, test } from 'vitest';
 import { demoFile } from '../../../seed/demo.ts';
 import { soundnessOf } from '../../../server/engine/12-soundness/soundness.ts';
@@ -18,7 +19,7 @@ import { countCheck, indexCheck } from '../../../server/engine/12-soundness/soun
 import { executionIndex } from '../../../server/engine/12-soundness/soundness-progress.ts';
 import { readWall } from '../../../server/engine/calendar/clock.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
-import { runStages } from '../../../server/engine/stages/run-stages.ts';
+import { workThrough } from '../../../server/engine/stages/index.ts';
 import type { Build, LogEntry, SoundnessCheck } from '../../../server/model/index.ts';
 import { wordedChecks } from '../../support/words.ts';
 
@@ -327,7 +328,7 @@ describe('the log', () => {
 
 describe('what only a fault of the engine, or a plan without futures, can bring', () => {
   const build = hooks();
-  const { planned } = runStages(build, [], NOW);
+  const planned = workThrough({ build, log: [], now: NOW }, 'schedules');
   const forecast = planBuild(build, [], NOW);
   const failing = (given: Partial<Parameters<typeof soundnessOf>[0]>) =>
     soundnessOf({ planned, forecast, ...given }).filter(({ fine }) => !fine);

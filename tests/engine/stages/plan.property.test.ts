@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { demoFile } from '../../../seed/demo.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
-import { runStages } from '../../../server/engine/stages/run-stages.ts';
+import { workThrough } from '../../../server/engine/stages/index.ts';
 import { type Build, checkBuild, type LogEntry } from '../../../server/model/index.ts';
 import { faultsOf } from '../../support/check-schedule.ts';
 import { anyBuild, anyLog, entriesOf, NOW } from '../../support/random-builds.ts';
@@ -10,7 +10,7 @@ import { wordedChecks } from '../../support/words.ts';
 
 /** What an independent judge says of the schedules of a build, and whether its bound lies beyond them. */
 function faultsOfPlan(build: Build, entries: readonly LogEntry[], now: number): string[] {
-  const { work, schedule, beyond, proof } = runStages(build, entries, now).planned;
+  const { work, schedule, beyond, proof } = workThrough({ build, log: entries, now }, 'schedules');
   if (schedule === null || beyond.size > 0) return [];
   const faults = faultsOf(work, schedule);
   if (proof!.bound.readyAt > schedule.readyAt) faults.push(`bound ${proof!.bound.readyAt} > ${schedule.readyAt}`);

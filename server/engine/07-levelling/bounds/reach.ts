@@ -39,7 +39,7 @@ export function reachOf(problem: Problem, notBefore: Int32Array | null = null): 
 function reachLot(problem: Problem, lot: number, notBefore: Int32Array | null): void {
   const { mirrored, begun, starts, finishes, phaseFirst, phaseLoose, phaseStarts, phaseFinishes } = problem;
   const isBegun = begun[lot] !== FREE;
-  const from = isBegun && !mirrored ? begun[lot]! : startBound(problem, lot, FREE);
+  const from = isBegun && !mirrored ? begun[lot]! : startBound(problem, lot);
   const until = isBegun ? FREE : finishBound(problem, lot);
   const [first, end] = [phaseFirst[lot]!, phaseFirst[lot + 1]!];
   let at = from;

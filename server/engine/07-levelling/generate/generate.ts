@@ -1,8 +1,8 @@
 /**
  * The one schedule generator: it turns an order of lots into a schedule, placing each lot at its earliest given those
- * placed before it (serial generation scheme; J. Kelley 1963, R. Kolisch 1996), or advancing in time and starting what can
- * start, by priority (parallel scheme). Builds with people, machines and calendars and textbook instances go through the
- * same passes; a plain problem takes a shorter way through the inner loop. Nothing is allocated.
+ * placed before it (serial generation scheme; J. Kelley 1963, R. Kolisch 1996). Builds with people, machines and calendars
+ * and textbook instances go through the same passes; a plain problem takes a shorter way through the inner loop. Nothing is
+ * allocated.
  */
 import { NEVER } from '../instance/calendars.ts';
 import { FINISH_FINISH, FINISH_START, FREE, HANDS, LOADED, OTHER, PLAIN, START_START } from '../instance/codes.ts';
@@ -14,17 +14,16 @@ import { placeLoaded, placePlain } from './place-patterns.ts';
  * Serial generation: fills the problem's starts, finishes and phase columns, and returns the latest finish (FREE for no
  * lots). `order` lists every lot once; a lot listed before a lot it depends on has that one placed first, save in a plain
  * problem, where the order must keep the links (see `keepLinks`).
- * `earliest`: no lot starts before it, beside the lots' own bounds.
  */
-export function generateSerial(problem: Problem, order: Int32Array, earliest: number = FREE): number {
+export function generateSerial(problem: Problem, order: Int32Array): number {
   if (problem.plain) return generatePlain(problem, order);
   beginPass(problem);
   let latest = FREE;
   for (let k = 0; k < order.length; k++) {
     const lot = order[k]!;
     if (problem.placedIn[lot] === problem.pass) continue;
-    const start = startIfReady(problem, lot, earliest);
-    const finish = start === MISSING ? placeWithNeeds(problem, lot, earliest) : placeAndTake(problem, lot, start);
+    const start = startIfReady(problem, lot);
+    const finish = start === MISSING ? placeWithNeeds(problem, lot) : placeAndTake(problem, lot, start);
     if (finish > latest) latest = finish;
   }
   for (let k = 0; k < problem.underWay.length; k++) latest = Math.max(latest, problem.finishes[problem.underWay[k]!]!);
@@ -43,7 +42,7 @@ export function generateUnlimited(problem: Problem, order: Int32Array): number {
   let latest = FREE;
   for (let k = 0; k < order.length; k++) {
     const lot = order[k]!;
-    if (problem.begun[lot] === FREE) place(problem, lot, startBound(problem, lot, FREE), finishBound(problem, lot));
+    if (problem.begun[lot] === FREE) place(problem, lot, startBound(problem, lot), finishBound(problem, lot));
     else if (!problem.mirrored) place(problem, lot, problem.begun[lot]!, FREE);
     if (problem.finishes[lot]! > latest) latest = problem.finishes[lot]!;
   }
@@ -106,7 +105,7 @@ function patternNow(problem: Problem, lot: number): number {
   return graceMinutes > 0 && phaseFormerCrew[first + 2]! >= 0 ? OTHER : LOADED;
 }
 
-function placeWithNeeds(problem: Problem, lot: number, earliest: number): number {
+function placeWithNeeds(problem: Problem, lot: number): number {
   const { stack, linkFirst, linkFrom, placedIn, pass } = problem;
   let depth = 0;
   let latest = FREE;
@@ -119,7 +118,7 @@ function placeWithNeeds(problem: Problem, lot: number, earliest: number): number
     }
     if (missing >= 0) stack[++depth] = missing;
     else {
-      const finish = placeAndTake(problem, top, startBound(problem, top, earliest));
+      const finish = placeAndTake(problem, top, startBound(problem, top));
       if (finish > latest) latest = finish;
       depth--;
     }
@@ -131,10 +130,9 @@ function placeWithNeeds(problem: Problem, lot: number, earliest: number): number
 const MISSING = 2147483647;
 
 /** The same as `startBound`, in one walk with the question whether all is placed that the lot waits for; MISSING where it is not. */
-function startIfReady(problem: Problem, lot: number, earliest: number): number {
+function startIfReady(problem: Problem, lot: number): number {
   const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, placedIn, pass } = problem;
   let bound = problem.earliest[lot]!;
-  if (earliest > bound) bound = earliest;
   const end = linkFirst[lot + 1]!;
   for (let i = linkFirst[lot]!; i < end; i++) {
     const from = linkFrom[i]!;
@@ -149,11 +147,10 @@ function startIfReady(problem: Problem, lot: number, earliest: number): number {
   return bound;
 }
 
-/** No start of the lot before this, by its own bound, its links and `earliest`. */
-export function startBound(problem: Problem, lot: number, earliest: number): number {
+/** No start of the lot before this, by its own bound and its links. */
+export function startBound(problem: Problem, lot: number): number {
   const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, calendars } = problem;
   let bound = problem.earliest[lot]!;
-  if (earliest > bound) bound = earliest;
   const end = linkFirst[lot + 1]!;
   for (let i = linkFirst[lot]!; i < end; i++) {
     const type = linkType[i]!;
@@ -232,56 +229,4 @@ export function fillPhases(problem: Problem): void {
     phaseStarts[onlyPhase[l]!] = starts[l]!;
     phaseFinishes[onlyPhase[l]!] = finishes[l]!;
   }
-}
-
-/**
- * Parallel generation: among the lots whose predecessors are placed, the one that can start first is placed next, between
- * equals the one with the least `rank[lot]`. Every lot starts as soon as anything can, so nobody waits for a lot that could
- * not have started yet. Writes the order in which it placed the lots to `order` and returns the latest finish.
- */
-export function generateParallel(
-  problem: Problem,
-  rank: Int32Array,
-  order: Int32Array,
-  earliest: number = FREE,
-): number {
-  beginPass(problem);
-  const { lots, linkFirst, linkFrom, placedIn } = problem;
-  const probed = problem.stack;
-  let latest = FREE;
-  let placed = 0;
-  for (let lot = 0; lot < lots; lot++) {
-    probed[lot] = FREE;
-    if (placedIn[lot] === problem.pass) order[placed++] = lot;
-  }
-  while (placed < lots) {
-    // Starts only move later as more is placed, so an old probe is a bound: only the least must be probed again.
-    let next = -1;
-    for (let lot = 0; lot < lots; lot++) {
-      if (placedIn[lot] === problem.pass || !isReady(lot, linkFirst, linkFrom, placedIn, problem.pass)) continue;
-      if (next < 0 || probed[lot]! < probed[next]! || (probed[lot] === probed[next] && rank[lot]! < rank[next]!))
-        next = lot;
-    }
-    const start = place(problem, next, startBound(problem, next, earliest), finishBound(problem, next));
-    if (start > probed[next]!) {
-      probed[next] = start;
-      continue;
-    }
-    take(problem, next);
-    problem.placedIn[next] = problem.pass;
-    order[placed++] = next;
-  }
-  for (let lot = 0; lot < lots; lot++) latest = Math.max(latest, problem.finishes[lot]!);
-  return latest;
-}
-
-function isReady(
-  lot: number,
-  linkFirst: Int32Array,
-  linkFrom: Int32Array,
-  placedIn: Int32Array,
-  pass: number,
-): boolean {
-  for (let i = linkFirst[lot]!; i < linkFirst[lot + 1]!; i++) if (placedIn[linkFrom[i]!] !== pass) return false;
-  return true;
 }

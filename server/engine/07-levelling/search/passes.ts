@@ -1,7 +1,7 @@
 /** Passes of the generator over activity lists: serial, justified, and what they cost. */
 import { Random } from '../../numbers/index.ts';
 import type { Compiled } from '../generate/compiled.ts';
-import { generateParallel, generateSerial } from '../generate/generate.ts';
+import { generateSerial } from '../generate/generate.ts';
 import { Sorter, unlimitedTimes } from '../generate/orders.ts';
 import type { Problem } from '../instance/problem.ts';
 import { compareCriteria, Objective } from './objective.ts';
@@ -155,13 +155,6 @@ export class Passes {
   /** Whether so many passes more lie within the budget of schedules. */
   allows(passes: number): boolean {
     return this.spent + passes <= this.budget.schedules && !this.done();
-  }
-
-  /** A parallel pass by `rank`, least first. */
-  parallel(rank: Int32Array, into: Individual): void {
-    this.spent++;
-    this.latest = generateParallel(this.forward, rank, into.order);
-    this.judge(into);
   }
 
   /**

@@ -1,0 +1,50 @@
+/** What is wrong with a case, from all its stages. */
+import { type Problem, problem, warning } from '../../model/index.ts';
+import { orphanProblems } from '../04-lots/index.ts';
+import { latePins } from './late-pins.ts';
+import type { Planned } from './planned.ts';
+
+/** Problems and warnings of a planned case in the order of its stages, each once. */
+export function problemsOf(planned: Planned): Problem[] {
+  const { build, setting, quantities, plans, feeds, work, found } = planned;
+  const isOver = plans.length > 0 && plans.every(({ left }) => left === 0);
+  return distinct([
+    ...planned.unread,
+    // Nothing is left to do: no other event is asked for where this one is past.
+    ...setting.problems.filter(({ code }) => code !== 'event-past' || !isOver),
+    ...quantities.problems,
+    ...found.steps,
+    ...found.feeds,
+    ...found.circles,
+    ...orphanProblems(plans, feeds),
+    ...work.problems,
+    ...(plans.length === 0 && build.steps.length === 0 ? [noSteps()] : []),
+    ...(planned.beyond.size > 0 ? [beyondProblem(planned)] : []),
+    ...latePins(planned),
+  ]);
+}
+
+function distinct(problems: readonly Problem[]): Problem[] {
+  const seen = new Set<string>();
+  return problems.filter((found) => {
+    const key = `${found.code} ${found.field} ${found.message}`;
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+}
+
+function noSteps(): Problem {
+  return warning('orphan', 'steps', 'none', 'There are no steps yet; add the first kind of work to see dates.');
+}
+
+function beyondProblem({ plans, work, beyond }: Planned): Problem {
+  const nameOf = (lot: number): string => plans[work.lots[lot]!.step]!.name;
+  const list = [...new Set([...beyond].map(nameOf))].slice(0, 5).join(', ');
+  return problem(
+    'beyond-horizon',
+    'steps',
+    list,
+    `No time was found for ${list} within 200 days after the event: a sitting or a machine's hours are shorter than what must be done in one go, or the hours run out. Give longer hours or smaller lots.`,
+  );
+}

@@ -1,0 +1,30 @@
+/** The last stage: schedules that the hands and machines there are can do. */
+import { compile, DRIFT_MINUTES, level, levelBackwards, remembered, withChoices } from '../07-levelling/index.ts';
+import type { Dated, Planned } from './planned.ts';
+
+/**
+ * A schedule forwards from now and one backwards from the deadlines, by the case's seed and budget, near to what stood on the sheets
+ * before. The lots of the answer know who was to do them and what was chosen for them.
+ */
+export function withSchedules(dated: Dated): Planned {
+  const { asked, work, previous } = dated;
+  if (work.lots.length === 0) {
+    return { ...dated, schedule: null, proof: null, backwards: null, beyond: new Set(), keepsDeadlines: false };
+  }
+  const options = { ...(asked.levelling ?? { seed: 1 }), ...(previous === undefined ? {} : { previous }) };
+  const keeping = remembered(work, previous);
+  const compiled = compile(keeping);
+  const forwards = level(keeping, options, compiled);
+  const lots = withChoices(keeping.lots, compiled.forward, forwards.choices);
+  const { schedule } = forwards;
+  return {
+    ...dated,
+    // What comes of a future is not waited for as patiently as what is on the sheet.
+    work: { ...keeping, lots, graceMinutes: Math.min(forwards.graceMinutes, DRIFT_MINUTES) },
+    schedule,
+    proof: forwards,
+    backwards: levelBackwards(keeping, options, compiled, forwards).schedule,
+    beyond: new Set(forwards.beyond),
+    keepsDeadlines: work.lots.every((lot, l) => lot.spare === true || schedule.finishes[l]! <= lot.deadline),
+  };
+}

@@ -1,0 +1,83 @@
+/** The one pipeline: a case worked through, stage by stage, as deep as asked for. */
+import { type Quantities, quantitiesOf } from '../01-quantities/index.ts';
+import { stepPlansOf, withPaces } from '../02-steps/index.ts';
+import { measuredPaces, pacesGiven, pacesOf } from '../03-pace/index.ts';
+import { stepFeedsOf } from '../04-lots/index.ts';
+import { untangledWork } from '../05-network/index.ts';
+import { previousPlanIn, withWorkInHand } from '../07-levelling/index.ts';
+import { settingOf } from '../calendar/index.ts';
+import { tallyLog, timedEntries } from '../log/index.ts';
+import type { Case } from './case.ts';
+import { datesOfLots } from './dates.ts';
+import type { Dated, Ground, Planned, Remaining } from './planned.ts';
+import { withSchedules } from './schedules.ts';
+
+/** How far a case is worked through: to the lots that remain, to their dates, or to schedules that the hands can do. */
+export type Depth = 'work' | 'dates' | 'schedules';
+
+/**
+ * A case worked through. Each stage is a function of the case and of the stages before it, and nothing else:
+ *
+ *     ground      setting and tally: who is there when, and what the log says has happened
+ *     quantities  parameters and formulas, and how many of each part
+ *     steps       each kind of work with its units and minutes, at the paces that counting says
+ *     work        the lots that remain, their links without circles, and who has one in hand
+ *     dates       early and late dates, hands and machines unlimited
+ *     schedules   what these hands and machines can do, forwards and backwards
+ *
+ * `known`: a case worked through before; what it has of the same build, log and instant is taken over instead of worked out again,
+ * so that cases that differ in values and paces alone cost no calendars. Never throws for bad input: see `problemsOf`.
+ * Deterministic.
+ */
+export function workThrough(asked: Case, depth: 'schedules', known?: Remaining): Planned;
+export function workThrough(asked: Case, depth: 'dates', known?: Remaining): Dated;
+export function workThrough(asked: Case, depth: 'work', known?: Remaining): Remaining;
+export function workThrough(asked: Case, depth: Depth, known?: Remaining): Remaining {
+  const ground = known !== undefined && hasSameGround(asked, known.asked) ? known : groundOf(asked);
+  const remaining = remainingOf(asked, ground, quantitiesOf(asked.build, asked.given));
+  if (depth === 'work') return remaining;
+  const dated = withDates(remaining);
+  return depth === 'dates' ? dated : withSchedules(dated);
+}
+
+function hasSameGround(one: Case, other: Case): boolean {
+  return one.build === other.build && one.log === other.log && one.now === other.now;
+}
+
+/** The first stage of a case. */
+function groundOf({ build, log, now }: Case): Ground {
+  const { entries, problems } = timedEntries(log);
+  const tally = tallyLog(entries);
+  return { setting: settingOf(build, now, tally.lost), tally, unread: problems };
+}
+
+/** Steps, then lots. */
+function remainingOf(asked: Case, { setting, tally, unread }: Ground, quantities: Quantities): Remaining {
+  const { build, now, paces: given, former } = asked;
+  const { steps, problems } = stepPlansOf(build, setting, quantities, tally);
+  const paces = given === undefined ? pacesOf(steps, tally, setting) : pacesGiven(steps, tally, setting, given);
+  const plans = withPaces(steps, given ?? measuredPaces(paces));
+  const { feeds: all, holds, problems: wrongFeeds } = stepFeedsOf(build, plans, quantities);
+  const { work, feeds, network, problems: circles } = untangledWork(build, setting, plans, all, holds);
+  const previous = former === undefined ? undefined : previousPlanIn(former, plans, work);
+  return {
+    asked,
+    build,
+    now,
+    setting,
+    tally,
+    unread,
+    quantities,
+    plans,
+    paces,
+    feeds,
+    work: withWorkInHand(work, plans, tally.standing, setting, previous),
+    network,
+    previous,
+    found: { steps: problems, feeds: wrongFeeds, circles },
+  };
+}
+
+function withDates(remaining: Remaining): Dated {
+  return { ...remaining, dates: datesOfLots(remaining.work, remaining.network, remaining.setting) };
+}
