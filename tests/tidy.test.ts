@@ -123,6 +123,13 @@ describe('the engine', () => {
 
   const engine = inside('server/engine');
 
+  // What is wrong with an input is still said beside its check, in the rooms that read it.
+  it('makes no sentence of what it finds: paces, threats, answers, ledger and checks leave it as codes with values', () => {
+    const found = engine.filter(({ path }) => /\/(03-pace|09-threats|10-answers|11-ledger|12-soundness)\//.test(path));
+    expect(found.length).toBeGreaterThan(30);
+    expect(found.flatMap(sentencesIn)).toEqual([]);
+  });
+
   it('asks no clock, rolls no dice and reaches for nothing outside', () => {
     const impure =
       /\b(Math\.random|performance\.|process\.|globalThis|require\(|fetch\(|setTimeout|setInterval|setImmediate|queueMicrotask|crypto\.)|\b(import|from)\s*\(?\s*'node:/;
@@ -224,6 +231,8 @@ describe('these checks', () => {
     const circle = [bad('a.ts', "import { b } from './b.ts';"), bad('b.ts', "import type { a } from './a.ts';")];
     expect(circlesAmong(circle)).toEqual([['a.ts', 'b.ts']]);
     expect(circlesAmong(circle.slice(0, 1))).toEqual([]);
+    expect(sentencesIn(bad('x.ts', "say('The plan leans on nights.');"))).toHaveLength(1);
+    expect(sentencesIn(bad('x.ts', "code: 'no-spare', kind: 'send-out', of: 'a few words here'"))).toEqual([]);
     expect(undescribed(bad('x.ts', 'export function f(): void {}'))).toEqual(['x.ts: f']);
     expect(undescribed(bad('x.ts', '/** What. */\nexport const f = (a: number): number => a;'))).toEqual([]);
     expect(offenders([bad('x.ts', 'a();\n// Date.now\nDate.now();')], /Date\.now/)).toEqual(['x.ts:3']);
@@ -309,6 +318,12 @@ function circlesAmong(files: readonly Source[]): string[][] {
   };
   for (const { path } of files) if (!index.has(path)) visit(path);
   return circles;
+}
+
+/** Texts of four words or more that end like a sentence. */
+function sentencesIn({ path, code }: Source): string[] {
+  const texts = code.match(/'[^'\n]*'|`[^`\n]*`/g) ?? [];
+  return texts.filter((text) => /^.[^ ].* .+ .+ .+[.?:;].$/.test(text)).map((text) => `${path}: ${text}`);
 }
 
 function undescribed({ path, text }: Source): string[] {

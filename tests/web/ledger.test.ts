@@ -177,7 +177,7 @@ test('rooms without a date and rooms short of the ready-by are said as what they
     { computedAt: FAKE_NOW - 8 * DAY, roomMinutes: -90 },
   ]);
   const words = await page('/ledger?since=start');
-  expect(words).toContain('No date at first, Mon 16 Nov 10:12.');
+  expect(words).toContain('At first, Mon 16 Nov 10:12 there was no date yet, so there is no room to compare with.');
   expect(words).toContain('a week ago 1 h 30 min short');
 });
 

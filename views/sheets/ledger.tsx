@@ -145,7 +145,7 @@ function Causes({ page, since, span }: { page: BuildPage; since: RoomSince; span
         <strong>{sentence(sinceText(page, since, span))}</strong>
       </p>
       {causes.length === 0 || roomThen === null || roomNow === null ? (
-        <p>{say.nothing}</p>
+        <p>{roomThen === null || roomNow === null ? say.notCompared : say.nothing}</p>
       ) : (
         <ol class="ledger-causes">
           {causes.map((cause, i) => {

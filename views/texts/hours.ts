@@ -1,4 +1,5 @@
 /** The sentences for hours that wear people out, and for what is dangerous at night, alone or unwatched. */
+import { CAUTION_FOOTER } from './cautions.ts';
 import { listOf, some } from './grammar.ts';
 
 export const hoursTexts = {
@@ -42,5 +43,5 @@ export const hoursTexts = {
   fire: 'Nobody would see a fire: at least have a smoke alarm that wakes somebody.',
   guide:
     'Limits of work and rest: Directive 2003/88/EC, for employees in the EU, and HSE guidance HSG256. Here they are a guide; your local law decides.',
-  cautions: 'General information. Local codes, the venue and licensed people decide.',
+  cautions: CAUTION_FOOTER,
 };

@@ -47,7 +47,8 @@ export function wordsOf(page: BuildPage, sum: LedgerSum): CauseWords {
 /** `6 h less than yesterday`. */
 export function sinceText(page: BuildPage, { at, roomThen, roomNow }: RoomSince, span: LedgerSpanName): string {
   const then = thenText(page, at, span);
-  if (roomThen === null || roomNow === null) return say.noDate(roomThen === null ? then : say.now);
+  if (roomThen === null) return say.noDateThen(then);
+  if (roomNow === null) return say.noDate(say.now);
   const change = roomNow - roomThen;
   if (change === 0) return say.same(then);
   return change < 0 ? say.less(lengthText(change, 'up'), then) : say.more(lengthText(change), then);

@@ -1,12 +1,6 @@
 import { expect, it } from 'vitest';
-import {
-  CAUTION_FOOTER,
-  CAUTIONS,
-  cautionsFor,
-  PUBLIC_DECOR,
-  TIRED_HANDS,
-} from '../../../server/engine/09-threats/cautions.ts';
 import { HAZARDS } from '../../../server/model/step.ts';
+import { CAUTION_FOOTER, CAUTIONS, cautionsFor, PUBLIC_DECOR, TIRED_HANDS } from '../../../views/texts/cautions.ts';
 
 it('has a caution with facts and a published body for every hazard', () => {
   for (const hazard of HAZARDS) {

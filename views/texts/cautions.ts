@@ -4,7 +4,7 @@
  * Each fact says on what it rests: `published` (read at the body named or in a text that quotes it), `memory` (widely
  * published, not read again for this table) or `practice` (common practice, no source).
  */
-import { HAZARDS, type Hazard } from '../../model/step.ts';
+import { HAZARDS, type Hazard } from '../../server/model/step.ts';
 
 export const CAUTION_FOOTER = 'General information. Local codes, the venue and licensed people decide.';
 
