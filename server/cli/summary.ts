@@ -148,10 +148,11 @@ function pathOf(forecast: Forecast, at: At): string[] {
 function stepsOf({ steps }: Forecast, at: At): string[] {
   return steps
     .filter(({ left }) => left > 0)
-    .map(({ name, left, total, unit, dates, levelled }) => {
+    .map(({ name, left, total, unit, dates, levelled, lotSize, isLotAssumed }) => {
       const slack = dates === null ? '' : roomWords(levelled?.room ?? dates.totalSlackClock);
       const finish = levelled === null ? '' : `finished ${at(levelled.finish)}`;
-      return `${column(name)}${`${left} of ${total} ${thing(total, unit)} left  `.padEnd(30)}${slack.padEnd(20)}${finish}`.trimEnd();
+      const lots = isLotAssumed === true ? `, ${texts.steps.inAssumedLots(figure(lotSize))}` : '';
+      return `${column(name)}${`${left} of ${total} ${thing(total, unit)} left  `.padEnd(30)}${slack.padEnd(20)}${finish}${lots}`.trimEnd();
     });
 }
 

@@ -184,6 +184,7 @@ function partsAnswer({ quantities, plans, setting, now }: Planned): ForecastPart
       source: count.part.source,
       need: count.need,
       spares: count.spares,
+      ownNeed: count.ownNeed,
       onHand: count.onHand,
       yield: count.yield,
       toMake: count.toMake,

@@ -72,6 +72,8 @@ export interface ForecastPart {
   /** Needed in the piece, spares not counted. */
   readonly need: number;
   readonly spares: number;
+  /** Of `need`, its own count; the rest goes into other parts. Left out of what an older program kept. */
+  readonly ownNeed?: number;
   readonly onHand: number;
   readonly yield: number;
   /** To start so that enough come out good, at the build's confidence. */
@@ -143,6 +145,10 @@ export interface ForecastStep {
   readonly scrapped: number;
   readonly left: number;
   readonly lotSize: number;
+  /** Of a gate: the chance that its next try fails, by what was given and by its tries so far. Left out of what is none. */
+  readonly gate?: { readonly failChance: number; readonly tries: number; readonly failures: number };
+  /** Nobody has said how many units a lot is. Left out of what an older program kept. */
+  readonly isLotAssumed?: boolean;
   /** Minutes of hands for one more unit, and where that number comes from; null where no hands. */
   readonly handsMinutesPerUnit: number | null;
   readonly runMinutesPerLot: number | null;

@@ -1,7 +1,7 @@
 /** Below the tickets: feeds the maker has set, gates, decisions. */
 
 import type { ComponentChildren } from 'preact';
-import type { Decision, Feed, Gate } from '../../server/model/index.ts';
+import type { Decision, Feed, ForecastStep, Gate } from '../../server/model/index.ts';
 import { ChangeLink, EditForm } from '../forms/form.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
@@ -69,16 +69,24 @@ export function GateList({ page, open, href }: ListProps): Html {
 }
 
 function GateLine({ page, gate }: { page: BuildPage; gate: Gate }): Html {
+  const step = page.forecast.steps.find(({ id }) => id === gate.id);
   const names = (ids: readonly string[] | undefined) => (ids ?? []).map((id) => stepName(page.forecast, id)).join(', ');
   const parts = [
     say.gateLine(names(gate.after), names(gate.before)),
     typeof gate.minutes === 'number' ? lengthText(gate.minutes) : gate.minutes,
     gate.perSet === true ? say.perSet(page.forecast.setName) : null,
-    gate.failChance === undefined ? null : say.fails(percent(gate.failChance)),
+    failsText(gate, step),
     gate.proveFirst === true ? say.proveFirst : null,
-    page.forecast.steps.find(({ id }) => id === gate.id)?.onSite === true ? say.onSite : null,
+    step?.onSite === true ? say.onSite : null,
   ];
   return <>{parts.filter((it) => it !== null).join('; ')}</>;
+}
+
+/** How often it fails: as given, or with the tries so far. */
+function failsText({ failChance }: Gate, step: ForecastStep | undefined): string | null {
+  const known = step?.gate;
+  if (known === undefined || known.tries === 0) return failChance === undefined ? null : say.fails(percent(failChance));
+  return say.failsBy(percent(known.failChance), known.failures, known.tries);
 }
 
 export function DecisionList({ page, open, href }: ListProps): Html {

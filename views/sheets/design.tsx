@@ -182,6 +182,9 @@ function partWords(page: BuildPage, part: ForecastPart): string[] {
     supplier === undefined ? null : texts.countdown.from(supplier),
     ...part.usedIn.map((it) => say.perParent(figure(it.count), nameOfPart(page, it.part))),
     part.yield < 1 ? say.yields(percent(part.yield)) : null,
+    (part.ownNeed ?? 0) > 0 && part.need > part.ownNeed!
+      ? say.ownAndIn(figure(part.ownNeed!), figure(part.need - part.ownNeed!))
+      : null,
     part.onHand > 0 ? say.onHand(figure(part.onHand)) : null,
     part.packs === null || part.packs === part.toBuy ? null : say.packs(part.packs),
     part.revision === null ? null : say.revision(part.revision),

@@ -85,6 +85,9 @@ function Ticket({ page, step, number, open }: TicketProps): Html {
         </header>
         <Progress page={page} step={step} />
         <Pattern page={page} step={step} />
+        {step.isLotAssumed === true && step.left > 0 ? (
+          <p class="pattern">{say.lotAssumed(figure(step.lotSize))}</p>
+        ) : null}
         <Figures page={page} step={step} />
         <Notes page={page} step={step} />
         <PicturesLink page={page} step={step} />

@@ -11,6 +11,8 @@ export interface PartCount {
   /** Needed in the piece, over all paths, spares not counted. */
   readonly need: number;
   readonly spares: number;
+  /** Of `need`, its own count, without what goes into other parts. */
+  readonly ownNeed: number;
   readonly onHand: number;
   readonly yield: number;
   /** Good units to end with beyond what is on hand: need + spares - on hand. */
@@ -129,7 +131,7 @@ function countParts(
     const gross = explosion.gross.get(id);
     if (gross === undefined) continue;
     const needForPiece = ceilCount(withoutSpares.gross.get(id) ?? gross);
-    const count = partCount(wanted, ceilCount(gross), needForPiece, confidence);
+    const count = partCount(wanted, { need: ceilCount(gross), ownNeed: demand.get(id) ?? 0, needForPiece }, confidence);
     if (count.toMake > MOST_UNITS) {
       problems.push(
         problem(
@@ -191,7 +193,13 @@ function goodWanted(wanted: Wanted, net: number): number {
   return net + wanted.spares - sparesHere;
 }
 
-function partCount(wanted: Wanted, need: number, needForPiece: number, confidence: number): PartCount {
+interface Needs {
+  readonly need: number;
+  readonly ownNeed: number;
+  readonly needForPiece: number;
+}
+
+function partCount(wanted: Wanted, { need, ownNeed, needForPiece }: Needs, confidence: number): PartCount {
   const { part, spares, usedIn } = wanted;
   const onHand = part.onHand ?? 0;
   const good = Math.max(0, need + spares - onHand);
@@ -201,6 +209,6 @@ function partCount(wanted: Wanted, need: number, needForPiece: number, confidenc
   const packs = bought && (part.packSize ?? 1) > 1 ? packsToBuy(toMake, part.packSize ?? 1) : null;
   const toBuy = bought ? unitsToBuy(toMake, part.packSize ?? 1) : null;
   const cost = part.unitCost === undefined ? null : part.unitCost * (toBuy ?? toMake);
-  const counts = { need, spares, onHand, yield: part.yield ?? 1, wanted: good, wantedForPiece };
+  const counts = { need, ownNeed, spares, onHand, yield: part.yield ?? 1, wanted: good, wantedForPiece };
   return { part, ...counts, toMake, packs, toBuy, cost, usedIn };
 }

@@ -3,6 +3,9 @@
 /** Units that were counted a moment ago still dry, cure or cool for as long as the last waits of their step say. */
 export { countedAt, dryingMinutes, dryUnits, lastCountOf } from './drying.ts';
 
+/** What is known of a gate's chance to fail. */
+export { failChanceOf, triesOf } from './gate-tries.ts';
+
 /** Lots that the maker fixed to a time or to people: what a step's pins come to, and what is wrong with them. */
 export { pinsOf } from './pins.ts';
 /** A step as the rest of the engine knows it: its units by set and its work pattern. */

@@ -66,7 +66,7 @@ export function stepPlansOf(build: Build, setting: Setting, quantities: Quantiti
     seen.add(gate.id);
     drafts.push(draftOfGate(gate, isOnSite(gate, build), context));
   }
-  const counted = countUnits(drafts, quantities);
+  const counted = countUnits(drafts, quantities).map(withFewerLots);
   const oversize = oversizeProblem(counted);
   if (oversize !== null) problems.push(oversize);
   const steps = oversize === null ? counted : [];
@@ -207,7 +207,8 @@ function draftOfStep(step: Step, context: Context): Draft {
     perSet: step.perSet ?? false,
     counted: step.part !== undefined || step.count !== undefined,
     ownCount,
-    lotSize: lotSize ?? (lead ? 1_000_000 : DEFAULT_LOT_SIZE),
+    lotSize: lotSize ?? assumedLotSize(phases, step.setupEach === 'lot'),
+    isLotAssumed: step.lotSize === undefined && !lead,
     stations: step.stations ?? null,
     setupMinutes: step.setup === undefined ? 0 : (reckoner.span(step.setup, `${field}.setup`) ?? 0),
     setupEachLot: step.setupEach === 'lot',
@@ -223,8 +224,27 @@ function draftOfStep(step: Step, context: Context): Draft {
   };
 }
 
-/** A lot nobody has sized: as much as is usual to do in one go without making the schedule coarse (common practice, no source). */
-const DEFAULT_LOT_SIZE = 12;
+/** The most units, the most minutes of hands, and the most lots of one step, where nobody has sized its lots (common practice, no source). */
+const ASSUMED_LOT = { units: 12, minutes: 60, lots: 100 };
+
+/**
+ * Units in a lot that nobody has sized: a dozen, or as many as hands do in about an hour where that is fewer, so that what follows need not
+ * wait for a day's work. A machine's plate, a lot that is set up anew and one with minutes of its own are a dozen; an order is one lot.
+ * Example: 5 boughs at 150 minutes each are five lots, hooks at 3 minutes are lots of twelve.
+ */
+function assumedLotSize(phases: readonly PlannedPhase[], setupEachLot: boolean): number {
+  if (phases.some(({ kind }) => kind === 'lead')) return 1_000_000;
+  const minutes = phases.reduce((sum, phase) => sum + (phase.kind === 'hands' ? phase.firstUnitMinutes : 0), 0);
+  if (setupEachLot || minutes <= 0 || phases.some(({ kind }) => kind === 'run')) return ASSUMED_LOT.units;
+  return Math.min(ASSUMED_LOT.units, Math.max(1, Math.floor(ASSUMED_LOT.minutes / minutes)));
+}
+
+/** Assumed lots are no smaller than a step of many units needs to be planned in a hundred of them. */
+function withFewerLots(plan: StepPlan): StepPlan {
+  if (!plan.isLotAssumed) return plan;
+  const least = Math.min(ASSUMED_LOT.units, Math.ceil(plan.total / ASSUMED_LOT.lots));
+  return least <= plan.lotSize ? plan : { ...plan, lotSize: least };
+}
 
 function originOf(phases: readonly PlannedPhase[]): Origin {
   return phases.some((phase) => phase.kind !== 'lead' && phase.estimate?.kind === 'trial') ? 'trial' : 'guessed';

@@ -54,6 +54,8 @@ export interface StepPlan {
   /** Units left that are not spares. */
   readonly neededLeft: number;
   readonly lotSize: number;
+  /** Nobody has said how many units a lot is: see `assumedLotSize`. */
+  readonly isLotAssumed: boolean;
   readonly stations: number | null;
   readonly setupMinutes: Minutes;
   readonly setupEachLot: boolean;

@@ -81,6 +81,10 @@ function passedOf(units: number, total: number): Pick<SetPlan, 'done' | 'counted
  * at a later step that knows no sets) is taken from the last of them. Units scrapped later in a set that was never counted
  * there were among those counted without one; of units scrapped here without a set the first one tells. A gate that was passed without a set was passed for the first that had not been,
  * unless it failed since.
+ *
+ * @example two panels of four units: three counted for panel 2 and four without a set, of which one was scrapped later for panel 2 and one
+ * later without a set. `shares` 4, 4; `counted` 0, 3; `unnamed` 4; `lost` 0, 1, so `kept` 0, 2; there is `room` for 4 and 2, and the four
+ * without a set are `filled` into panel 1. One more is lost somewhere, taken from the last: `standing` 4, 1.
  */
 function setsOf(draft: Counted, { total, needed }: Totals, setCount: number, later: readonly Draft[]): SetPlan[] {
   const numbers = Array.from({ length: setCount }, (_, i) => i + 1);

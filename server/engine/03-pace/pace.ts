@@ -132,7 +132,7 @@ function paceOf(plan: StepPlan, hands: PlannedHands, tally: Pick<Tally, 'standin
   const { rate } = learning;
   const change = changeIn(counts, rate);
   const odd = oddCountsOf(counts, change, rate);
-  const prior = { pace: priorOf(hands, thought, plan.origin ?? 'guessed'), spread: ANY_SPREAD };
+  const prior = { pace: priorOf(byLot ? null : hands.estimate, thought, plan.origin ?? 'guessed'), spread: ANY_SPREAD };
   const { pace: belief, spread } = beliefOf(prior, counts, change?.from ?? null, { rate, size, odd });
   const units = counts.reduce((sum, count) => sum + count.units, 0);
   const minutes = counts.reduce((sum, count) => sum + count.minutes, 0);
@@ -203,7 +203,7 @@ function beliefOf(
   return learnPaceAndSpread({ pace: fadePace(learnt.pace, weight), spread: learnt.spread }, worked.slice(from));
 }
 
-function priorOf({ estimate }: PlannedHands, minutes: number, origin: Origin): Pace {
+function priorOf(estimate: PlannedHands['estimate'], minutes: number, origin: Origin): Pace {
   if (estimate?.kind === 'trial') {
     return { shape: estimate.units + 1, hours: (estimate.units * minutes) / 60 };
   }

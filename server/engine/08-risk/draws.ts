@@ -1,7 +1,7 @@
 /** What is uncertain in a planned build: paces, runs, suppliers, gates, scrap and lost days, each with its own draw. */
 import type { Range, Supplier } from '../../model/index.ts';
 import type { StepPlan } from '../02-steps/index.ts';
-import { nextUnitMinutes } from '../02-steps/index.ts';
+import { failChanceOf, nextUnitMinutes } from '../02-steps/index.ts';
 import { ESTIMATE_SPREAD } from '../03-pace/index.ts';
 import { compileForward } from '../07-levelling/index.ts';
 import { arrivalOf } from '../calendar/index.ts';
@@ -22,7 +22,7 @@ const MOST_FAILURES = 5;
 
 /**
  * The planned work compiled with all that is drawn. One pace factor a step: the belief of its pace where there are hands a unit (beta-PERT
- * of a range nobody has counted yet), else by the origin of its estimate. Suppliers: beta-PERT between low and high, in whole working days;
+ * of a range nobody has counted yet), else by the origin of its estimate. Suppliers: beta-PERT between low and high, in whole working days (see `leadRangeOf`);
  * what a supplier promised is believed. A gate that fails is repeated, and what it sends back is done again by those at the gate, in the
  * gate's time. Scrap: binomial with the part's yield over the units left; what then lacks is made at the end of every step of its route,
  * hands a unit and one run more for each lot. Waits are certain.
@@ -117,9 +117,8 @@ function leadRanges({ plans, setting }: Remaining): Map<number, LeadRange> {
     const lead = plan.phases.find((phase) => phase.kind === 'lead');
     const supplier = lead === undefined ? undefined : setting.suppliers.get(lead.supplier);
     if (supplier === undefined) return;
-    const range = leadOf(plan, supplier.source);
-    if (typeof range === 'number' || !(range.low >= 0 && range.low <= range.likely && range.likely <= range.high))
-      return;
+    const range = leadRangeOf(leadOf(plan, supplier.source));
+    if (range === null || !(range.low >= 0 && range.low <= range.likely && range.likely <= range.high)) return;
     const first = Math.floor(range.low);
     const tables = Array.from({ length: Math.min(60, Math.ceil(range.high) - first + 1) }, (_, i) =>
       supplier.arrivals(first + i),
@@ -127,6 +126,15 @@ function leadRanges({ plans, setting }: Remaining): Map<number, LeadRange> {
     ranges.set(step, { range, tables });
   });
   return ranges;
+}
+
+/**
+ * A lead time given as one number is taken as likely: never less than four fifths of it (rounded down, a day at least), half as much again
+ * where it is late (rounded up). Common practice, no source. Example: 4 is 3 to 6, 1 is 1 to 2. Null for what takes no time.
+ */
+export function leadRangeOf(lead: number | Range): Range | null {
+  if (typeof lead !== 'number') return lead;
+  return lead <= 0 ? null : { low: Math.max(1, Math.floor(0.8 * lead)), likely: lead, high: Math.ceil(1.5 * lead) };
 }
 
 function leadOf(plan: StepPlan, supplier: Supplier): number | Range {
@@ -200,7 +208,7 @@ function underWayDraw(
 }
 
 function gateDraws({ planned, phaseFirst }: Context, plan: StepPlan, step: number): OtherDraw[] {
-  const chance = plan.gate?.failChance ?? 0;
+  const chance = failChanceOf(plan);
   if (chance <= 0) return [];
   const { reckoner } = planned.quantities;
   const back = (plan.gate?.sendsBack ?? []).flatMap(({ step: id, units }) => {

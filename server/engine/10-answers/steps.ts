@@ -10,7 +10,7 @@ import type {
   UnderWay,
 } from '../../model/index.ts';
 import type { PlannedPhase, StepPlan } from '../02-steps/index.ts';
-import { dryUnits, nextUnitMinutes, unitsOfLot } from '../02-steps/index.ts';
+import { dryUnits, failChanceOf, nextUnitMinutes, triesOf, unitsOfLot } from '../02-steps/index.ts';
 import type { StepFeed } from '../04-lots/index.ts';
 import {
   backAtOf,
@@ -60,6 +60,8 @@ function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastSt
     scrapped: plan.tally.scrapped,
     left: plan.left,
     lotSize: unitsOfLot(plan),
+    ...(plan.gate === null ? {} : { gate: { failChance: failChanceOf(plan), ...triesOf(plan) } }),
+    isLotAssumed: plan.isLotAssumed && plan.counted && plan.total > 1,
     handsMinutesPerUnit: hands.length === 0 ? null : nextUnitMinutes(plan),
     runMinutesPerLot: machine === undefined ? null : phaseMinutes(machine, plan, 1, unitsOfLot(plan)),
     waitMinutesPerLot: waitMinutes(plan),
