@@ -27,9 +27,9 @@ describe('a trial of units that are learnt', () => {
     expect(stepOf(build).run).toBe(100);
   });
 
-  test('does not make a phase slower that nobody can do', () => {
+  test('has its first unit take as long where nobody can do it as if somebody might', () => {
     const nobody = { ...filing(TRIAL, learnt), people: [] };
-    expect(stepOf(nobody).pattern).toBe('wait 10 min each');
+    expect(stepOf(nobody).pattern).toBe('wait 15.8 min each');
   });
 });
 
