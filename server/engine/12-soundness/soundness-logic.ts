@@ -85,7 +85,7 @@ const fixedStart: Check = ({ planned }) => {
 
 /** Practice "valid critical path". Where it is broken the problems name what was left out; work that is missing is said in its own place. */
 const brokenPath: Check = ({ planned, forecast }) => {
-  if (planned.work.lots.length === 0 || (forecast.missing ?? []).length > 0) return null;
+  if (planned.work.lots.length === 0 || (forecast.missing ?? []).some(({ code }) => code !== 'nobody')) return null;
   const whole = forecast.complete && forecast.criticalPath.length > 0;
   return countCheck({
     code: 'broken-path',

@@ -98,7 +98,7 @@ describe('a step that nobody may do', () => {
   const endOf = (can: string[]) => {
     const people = [{ id: 'tom', name: 'Tom', hours: 'always', can }];
     const forecast = planBuild({ ...build, people, steps: [step] }, [], at('2031-01-06T08:00'));
-    return Math.max(...forecast.lots.map(({ dates }) => dates.earlyFinish));
+    return Math.max(...forecast.lots.map(({ dates }) => dates.earlyFinish ?? 0));
   };
 
   test('takes as long as if somebody might, its setup and its learning among it', () => {
