@@ -1,16 +1,14 @@
 /** Reads a build file: JSON, or YAML as far as it says the same. */
 import { readFileSync, statSync } from 'node:fs';
-import { type BuildFile, checkBuildFile, type ProblemCode, problem, type Result } from '../model/index.ts';
-import { MOST_FILE_MEGABYTES, parseBuildText } from '../planner/index.ts';
+import { type BuildFile, type ProblemCode, problem, type Result } from '../model/index.ts';
+import { MOST_FILE_MEGABYTES, readBuildFile } from '../planner/index.ts';
 
 const BYTES_A_MEGABYTE = 1024 * 1024;
 
 /** The build file at `path`, checked. Problems name the field, the value and what would be right. */
-export function readBuildFile(path: string): Result<BuildFile> {
+export function buildFileAt(path: string): Result<BuildFile> {
   const text = readText(path);
-  if (!text.ok) return text;
-  const value = parseBuildText(text.value, path);
-  return value.ok ? checkBuildFile(value.value) : value;
+  return text.ok ? readBuildFile(text.value, path) : text;
 }
 
 function readText(path: string): Result<string> {

@@ -15,10 +15,18 @@ import {
   problem,
   type Result,
 } from '../model/index.ts';
-import { atOnce, createPlanner, MAKER, MOST_FILE_MEGABYTES, type RunningPlanner } from '../planner/index.ts';
+import {
+  atOnce,
+  createPlanner,
+  isTooLongForYaml,
+  MAKER,
+  MOST_BUILD_MEGABYTES,
+  MOST_FILE_MEGABYTES,
+  type RunningPlanner,
+} from '../planner/index.ts';
 import { databaseFileOf, type Environment } from '../settings.ts';
 import { createStore, openDatabase, restoreDatabase, type Store } from '../store/index.ts';
-import { readBuildFile } from './read-file.ts';
+import { buildFileAt } from './read-file.ts';
 import { problemLine, summaryOf } from './summary.ts';
 
 /** What the command line needs from the world. `now` in minutes since the epoch. */
@@ -60,7 +68,7 @@ export const HELP = `Daywright on the command line
   daywright --help
         this page
 
-FILE is JSON or YAML of at most ${MOST_FILE_MEGABYTES} MB. The database is --db, or DAYWRIGHT_DB, or data/daywright.sqlite.
+FILE is JSON or YAML of at most ${MOST_FILE_MEGABYTES} MB, ${MOST_BUILD_MEGABYTES} of them for the build without its log. The database is --db, or DAYWRIGHT_DB, or data/daywright.sqlite.
 Exit code 0: fine. 2: something was wrong with the input; each problem is a line on standard error.
 `;
 
@@ -141,7 +149,7 @@ function plan(path: string, flags: Flags, world: World): number {
   if (!how.ok) return refuse(world, how.problems);
   const shape = readNow(flags.now, 'UTC', world);
   if (!shape.ok) return refuse(world, shape.problems);
-  const file = readBuildFile(path);
+  const file = buildFileAt(path);
   if (!file.ok) return refuse(world, file.problems);
   const { build, log = [] } = file.value;
   const now = readNow(flags.now, isZone(build.zone) ? build.zone : 'UTC', world);
@@ -189,7 +197,7 @@ function schema(_: string, __: Flags, world: World): number {
 }
 
 function bring(path: string, flags: Flags, world: World): Promise<number> {
-  const file = readBuildFile(path);
+  const file = buildFileAt(path);
   if (!file.ok) return Promise.resolve(refuse(world, file.problems));
   return withDatabase(flags, world, async (planner) => {
     const { build, log = [] } = file.value;
@@ -212,7 +220,15 @@ function give(id: string, flags: Flags, world: World): Promise<number> {
     }
     const log = planner.log(id);
     const file: BuildFile = { format: FILE_FORMAT, version: FILE_VERSION, build: found.build, log };
-    world.out(flags.yaml ? stringify(file) : `${JSON.stringify(file, null, 2)}\n`);
+    if (!flags.yaml) {
+      world.out(`${JSON.stringify(file, null, 2)}\n`);
+      return FINE;
+    }
+    const text = stringify(file);
+    // It could not be read in again.
+    if (isTooLongForYaml(text))
+      return refuse(world, [problem('too-large', '--yaml', log.length, tooLongForYaml(log.length))]);
+    world.out(text);
     return FINE;
   });
 }
@@ -255,6 +271,10 @@ async function withDatabase(
     planner.close();
     store.close();
   }
+}
+
+function tooLongForYaml(entries: number): string {
+  return `With its ${entries} log entries the build is too long to be read in again as YAML. Leave --yaml out: as JSON it can be.`;
 }
 
 function refuse(world: World, problems: readonly Problem[]): number {

@@ -1,9 +1,11 @@
 /** The text of a build file as a value: JSON, or YAML as far as it says the same. */
 import { isScalar, parseDocument, visit } from 'yaml';
-import { jsonDepth, problem, type Result } from '../model/index.ts';
+import { type BuildFile, checkBuildFile, jsonDepth, problem, type Result } from '../model/index.ts';
 
-/** A larger file is not read, whichever way it comes; a build of 30,000 lots takes an eighth of this. */
-export const MOST_FILE_MEGABYTES = 8;
+/** A larger file is not read, whichever way it comes: an export takes as much with 250,000 log entries. */
+export const MOST_FILE_MEGABYTES = 64;
+/** What the build in it may have, without its log; a build of 30,000 lots takes an eighth of this. */
+export const MOST_BUILD_MEGABYTES = 8;
 
 /** A YAML alias repeats what it names; a few lines of aliases of aliases would fill the memory. */
 const MOST_ALIASES = 100;
@@ -34,6 +36,27 @@ export function parseBuildText(text: string, name: string): Result<unknown> {
     if (error instanceof RangeError) return refuse('it is nested too deeply');
     return refuse((error as Error).message.split('\n')[0]!.replace(/[.:]$/, ''));
   }
+}
+
+/**
+ * The build file that a text stands for, checked: see `parseBuildText` and `checkBuildFile`. A build that is too large is
+ * refused; its log may be as long as the file lets it be, so that whatever was exported can be read in again.
+ */
+export function readBuildFile(text: string, name: string): Result<BuildFile> {
+  const value = parseBuildText(text, name);
+  if (!value.ok) return value;
+  const { build } = (value.value ?? {}) as { readonly build?: unknown };
+  const megabytes = Math.ceil((JSON.stringify(build)?.length ?? 0) / BYTES_A_MEGABYTE);
+  if (megabytes <= MOST_BUILD_MEGABYTES) return checkBuildFile(value.value);
+  const message = `The build in ${name} has ${megabytes} MB; a build has at most ${MOST_BUILD_MEGABYTES} MB without its log. Split it into several builds.`;
+  return { ok: false, problems: [problem('too-large', 'build', name, message)] };
+}
+
+const BYTES_A_MEGABYTE = 1024 * 1024;
+
+/** Whether a text is longer than what `parseBuildText` reads as YAML. */
+export function isTooLongForYaml(text: string): boolean {
+  return signsIn(text) > MOST_SIGNS;
 }
 
 function tooLarge(name: string, signs: number): Result<never> {

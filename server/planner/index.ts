@@ -20,7 +20,13 @@ export type { Turn } from '../store/index.ts';
 export { atOnce, computePlan } from './background/compute.ts';
 export { createForecastPool, type ForecastPool } from './background/pool.ts';
 export type { Background, Hand, PlanTask } from './background/tasks.ts';
-export { MOST_FILE_MEGABYTES, parseBuildText } from './build-text.ts';
+export {
+  isTooLongForYaml,
+  MOST_BUILD_MEGABYTES,
+  MOST_FILE_MEGABYTES,
+  parseBuildText,
+  readBuildFile,
+} from './build-text.ts';
 export { causeOf, withEditWords } from './causes.ts';
 export type { OpenDoubt } from './counting.ts';
 export type { Pauses } from './forecasts.ts';
@@ -123,6 +129,7 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
       const state = ground.get(id);
       return state ? { build: state.build, revision: state.version.revision } : null;
     },
+    read: parts.background.read,
     snapshot: keeper.snapshot,
     latest: keeper.latest,
     failedAt: keeper.failedAt,

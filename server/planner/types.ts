@@ -1,6 +1,7 @@
 /** What the planner offers to the web and the command line: a build, its log, and the forecast that belongs to them. */
 import type {
   Build,
+  BuildFile,
   Change,
   Edit,
   Forecast,
@@ -113,6 +114,8 @@ export interface Planner {
   takeBack(id: string, edit: number, who: string): Promise<Result<{ revision: number }>>;
   /** Takes one edit back and leaves those after it, as a further edit; refused where they changed the same again. */
   undo(id: string, edit: number, who: string): Promise<Result<{ revision: number }>>;
+  /** The build file that a text stands for, checked; `name` names the text. */
+  read(text: string, name: string): Promise<Result<BuildFile>>;
   create(build: Build, log: readonly LogEntry[], who: string): Promise<Result<{ id: string }>>;
   remove(id: string): boolean;
   /** Called with the build's id after every change of ground state and after every new forecast. */

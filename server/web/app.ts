@@ -17,6 +17,7 @@ import { registerBodies } from './bodies.ts';
 import { registerCompression } from './compress.ts';
 import { FORM_LIMIT_BYTES, refusalOf, UnderWay } from './errors.ts';
 import { headersOf } from './headers.ts';
+import { createRendered } from './rendered.ts';
 import { registerBuilds } from './routes/builds.ts';
 import { registerEditable } from './routes/editing.ts';
 import { registerHistory } from './routes/history.ts';
@@ -51,7 +52,12 @@ export interface AppParts {
 
 /** The app with all its routes, ready to listen or to be injected into. */
 export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
-  const web: Web = { planner: parts.planner, now: parts.now, who: parts.who ?? (() => texts.maker) };
+  const web: Web = {
+    rendered: createRendered(parts.planner),
+    planner: parts.planner,
+    now: parts.now,
+    who: parts.who ?? (() => texts.maker),
+  };
   const app = Fastify({
     bodyLimit: FORM_LIMIT_BYTES,
     requestTimeout: SLOWEST_REQUEST_MS,

@@ -6,10 +6,12 @@ import { texts } from '../../views/texts/index.ts';
 import { type BuildPage, LIGHTS, type Light } from '../../views/types.ts';
 import type { Planner, Snapshot } from '../planner/types.ts';
 import { Refusal, UnderWay } from './errors.ts';
+import type { Rendered } from './rendered.ts';
 import { wallClock } from './wall-clock.ts';
 
 export interface Web {
   readonly planner: Planner;
+  readonly rendered: Rendered;
   /** Minutes since the epoch. */
   readonly now: () => number;
   /** Who asks, for the history. */
@@ -79,7 +81,7 @@ export function wantsFragment(request: FastifyRequest): boolean {
 
 /** Answers with the sheet alone or with the whole page around it, as was asked. */
 export function sendSheet(request: FastifyRequest, reply: FastifyReply, sheet: () => Html, page: () => Html): string {
-  reply.type('text/html; charset=utf-8').header('vary', 'hx-request-type, cookie').header('cache-control', 'no-store');
+  headSheet(reply);
   return wantsFragment(request) ? renderFragment(sheet()) : renderPage(page());
 }
 
@@ -87,6 +89,21 @@ export function sendSheet(request: FastifyRequest, reply: FastifyReply, sheet: (
 export function sendFragment(reply: FastifyReply, fragment: Html): string {
   reply.type('text/html; charset=utf-8').header('vary', 'cookie').header('cache-control', 'no-store');
   return renderFragment(fragment);
+}
+
+/** Answers as `sendSheet` does, with a sheet that depends on the build and its address alone: it is rendered once for all who see it. */
+export function sendCommonSheet(
+  web: Web,
+  request: FastifyRequest,
+  reply: FastifyReply,
+  page: BuildPage,
+  sheets: { readonly sheet: () => Html; readonly page: () => Html },
+): string {
+  const address = `${wantsFragment(request) ? 'sheet' : 'page'} ${request.url}`;
+  const make = (): string => sendSheet(request, reply, sheets.sheet, sheets.page);
+  const text = web.rendered.of(page, address, make);
+  headSheet(reply);
+  return text;
 }
 
 /** A whole page that is no sheet of a build. */
@@ -98,4 +115,8 @@ export function sendPage(reply: FastifyReply, page: Html): string {
 /** An ISO 8601 instant in minutes since the epoch. */
 export function minutesOf(instant: string): number {
   return Math.floor(Date.parse(instant) / 60_000);
+}
+
+function headSheet(reply: FastifyReply): void {
+  reply.type('text/html; charset=utf-8').header('vary', 'hx-request-type, cookie').header('cache-control', 'no-store');
 }

@@ -27,6 +27,23 @@ describe('export and import', () => {
     expect(checkBuildFile(value).ok).toBe(true);
   });
 
+  it('give back a log that is larger than a build may be', async () => {
+    const log = Array.from({ length: 5_000 }, (_, i) => ({
+      ...tap(`entry-${String(i).padStart(6, '0')}`, { n: 1, at: '2026-11-29T12:00:00Z', note: 'sanded, '.repeat(230) }),
+      arrived: '2026-11-29T12:00:05.000Z',
+      seq: i + 1,
+    }));
+    const [db, other] = [join(scratch(), 'a.sqlite'), join(scratch(), 'b.sqlite')];
+    expect(await daywright(['import', fileOf(buildFile(lantern(), log)), '--db', db])).toMatchObject({ code: 0 });
+    const first = await daywright(['export', 'lantern', '--db', db]);
+    expect(first.out.length).toBeGreaterThan(8 * 1024 * 1024);
+    expect(await daywright(['import', fileOf(first.out), '--db', other])).toMatchObject({ code: 0 });
+    expect((await daywright(['export', 'lantern', '--db', other])).out).toBe(first.out);
+    const yaml = await daywright(['export', 'lantern', '--db', db, '--yaml']);
+    expect([yaml.code, yaml.out]).toEqual([2, '']);
+    expect(yaml.err).toMatch(/5000 log entries .* as JSON it can be/);
+  });
+
   it('find the database by the environment too', async () => {
     const env = { DAYWRIGHT_DB: join(scratch(), 'a.sqlite') };
     const { code, out } = await daywright(['import', fileOf(buildFile(lantern(), [tap('entry-0001')]))], env);

@@ -150,12 +150,12 @@ describe('a file that cannot be a build', () => {
     expect(err.length).toBeLessThan(2000);
   });
 
-  it('is refused unread when it has more than 8 MB, as on the page', async () => {
+  it('is refused unread when it has more than 64 MB, as on the page', async () => {
     const path = fileOf('');
-    truncateSync(path, 8 * 1024 * 1024 + 1);
+    truncateSync(path, 64 * 1024 * 1024 + 1);
     const { code, err } = await daywright(['plan', path]);
     expect(code).toBe(2);
-    expect(err).toMatch(/9 MB; a build file has at most 8 MB/);
+    expect(err).toMatch(/65 MB; a build file has at most 64 MB/);
   });
 
   it('is refused when its aliases multiply', async () => {

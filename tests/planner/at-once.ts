@@ -1,16 +1,21 @@
 /** Backgrounds that answer at once, without threads. */
 import type { Build, Forecast, LogEntry } from '../../server/model/index.ts';
-import { type Background, computePlan } from '../../server/planner/index.ts';
+import { atOnce, type Background, computePlan } from '../../server/planner/index.ts';
 
 /** The engine at its quickest, whatever is asked: a first answer serves as a searched one. */
 export const quickly: Background = {
   plan: async (task) => computePlan({ ...task, depth: 'quick' }),
   attribute: async () => [],
+  read: atOnce.read,
 };
 
 /** A forecast made by hand, whatever is asked. */
 export function byHand(forecastOf: (build: Build, log: readonly LogEntry[], now: number) => Forecast): Background {
-  return { plan: async ({ build, log, now }) => forecastOf(build, log, now), attribute: async () => [] };
+  return {
+    plan: async ({ build, log, now }) => forecastOf(build, log, now),
+    attribute: async () => [],
+    read: atOnce.read,
+  };
 }
 
 /** Taps are waited for as good as not at all. */

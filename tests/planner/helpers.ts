@@ -1,5 +1,6 @@
 import type { Build, Forecast, LedgerPart, LogEntry, NewLogEntry, Problem } from '../../server/model/index.ts';
 import {
+  atOnce,
   type Background,
   createPlanner,
   type PlannerParts,
@@ -53,7 +54,7 @@ export async function bench(parts: BenchParts = {}, build: Build = lantern()): P
   const planner = createPlanner({
     store,
     now: () => clock.now,
-    background: { plan, attribute },
+    background: { ...atOnce, plan, attribute },
     pauses: SHORT_PAUSES,
     report: (error) => errors.push(error),
     ...rest,

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import type { LedgerSpan } from '../../server/engine/11-ledger/index.ts';
 import type { LedgerPart, LogEntry } from '../../server/model/index.ts';
-import { createPlanner, type PlanTask } from '../../server/planner/index.ts';
+import { atOnce, createPlanner, type PlanTask } from '../../server/planner/index.ts';
 import { lantern, openStore } from '../store/helpers.ts';
 import { byHand, SHORT_PAUSES } from './at-once.ts';
 import { NOON, noonTap, simpleForecast } from './helpers.ts';
@@ -33,6 +33,7 @@ function running(store = openStore(), attribute: (span: LedgerSpan) => Promise<L
         return simpleForecast(task.build, task.log, task.now);
       },
       attribute,
+      read: atOnce.read,
     },
     pauses: SHORT_PAUSES,
     report: (error) => errors.push(error),

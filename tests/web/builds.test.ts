@@ -102,8 +102,10 @@ describe('reading in a file', () => {
     expect(fake.planner.builds()).toEqual([]);
   });
 
-  it('refuses one that is too large before it is read', async () => {
-    const answer = await upload(`{"format":"${'x'.repeat(9 * 1024 * 1024)}"}`);
+  it('refuses one whose build is too large, whatever its log', async () => {
+    const answer = await upload(
+      JSON.stringify({ ...file, build: { ...file.build, note: 'x'.repeat(9 * 1024 * 1024) } }),
+    );
     expect(answer.statusCode).toBe(413);
     expect(answer.body).toContain('at most 8 MB');
   });

@@ -1,6 +1,7 @@
 /** How deep the engine looks: a first answer that somebody waits for, and the search that goes on behind it. */
 import { attributeRoom, planBuild } from '../../engine/index.ts';
 import type { Forecast } from '../../model/index.ts';
+import { readBuildFile } from '../build-text.ts';
 import type { Background, PlanTask } from './tasks.ts';
 import { clockOf, type Watch, watchAlone } from './watch.ts';
 
@@ -53,6 +54,7 @@ export function computePlan(task: PlanTask, watch: Watch = watchAlone(), onPlan?
 export const atOnce: Background = {
   plan: async (task) => computePlan(task),
   attribute: async (span) => attributeRoom(span),
+  read: async (text, name) => readBuildFile(text, name),
 };
 
 function searchTime({ depth, seconds, lots }: PlanTask): number {

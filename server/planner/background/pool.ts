@@ -1,7 +1,7 @@
 /** Threads in which the background's work is done, so that no request waits for a plan or for the reading of a large file. */
 import { MessageChannel } from 'node:worker_threads';
 import { Piscina } from 'piscina';
-import type { Forecast, LedgerPart } from '../../model/index.ts';
+import { type BuildFile, type Forecast, type LedgerPart, problem, type Result } from '../../model/index.ts';
 import type { Background, Hand, PlanTask } from './tasks.ts';
 
 export interface ForecastPool extends Background {
@@ -20,6 +20,9 @@ const WORKER = new URL(here.endsWith('.ts') ? './worker.ts' : './worker.js', her
 /** Far longer than anything takes that ends by itself: a thread that is not back by then will not come back. */
 const LONGEST_MILLISECONDS = 5 * 60_000;
 
+/** What a file may take to be read: with 250,000 log entries it takes some seconds and half of this memory. */
+const READING = { milliseconds: 30_000, megabytes: 1_536 };
+
 /**
  * A pool of worker threads (one unless asked for more) that are started with the first task and end after half a minute
  * without one. A task is copied to the thread and its answer back. A task is rejected when its thread dies or has not ended
@@ -29,6 +32,7 @@ const LONGEST_MILLISECONDS = 5 * 60_000;
  */
 export function createForecastPool(threads = 1, worker: URL = WORKER, longest = LONGEST_MILLISECONDS): ForecastPool {
   let pool: Piscina<unknown, unknown> | null = null;
+  const readers = new Set<Piscina<unknown, unknown>>();
   const underWay = new Set<(error: unknown) => void>();
 
   const begin = (): Piscina<unknown, unknown> => {
@@ -65,11 +69,38 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
       });
     }) as Promise<T>;
 
+  /** In a thread of its own, which holds up no forecast, and which a file that is too much may take down. */
+  const read = async (text: string, name: string): Promise<Result<BuildFile>> => {
+    const reader = new Piscina<unknown, unknown>({
+      filename: worker.href,
+      name: 'read',
+      maxThreads: 1,
+      resourceLimits: { maxOldGenerationSizeMb: READING.megabytes },
+      execArgv: worker.pathname.endsWith('.ts') ? ['--import', 'tsx'] : [],
+    });
+    reader.on('error', () => undefined);
+    readers.add(reader);
+    try {
+      const signal = AbortSignal.timeout(READING.milliseconds);
+      return (await reader.run({ text, name }, { signal })) as Result<BuildFile>;
+    } catch {
+      return { ok: false, problems: [problem('too-large', 'file', name, unread(name))] };
+    } finally {
+      readers.delete(reader);
+      await reader.destroy();
+    }
+  };
+
   return {
+    read,
     plan: (task: PlanTask, hand, onPlan) => run<Forecast>('plan', { task }, hand, onPlan),
     attribute: (span, hand) => run<LedgerPart[]>('attribute', { span }, hand),
     close: async () => {
-      await pool?.destroy();
+      await Promise.all([pool, ...readers].map((one) => one?.destroy()));
     },
   };
+}
+
+function unread(name: string): string {
+  return `${name} could not be read within ${READING.milliseconds / 1000} seconds and ${READING.megabytes} MB of memory. Leave out what is not the build, or write it as JSON.`;
 }

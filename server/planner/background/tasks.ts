@@ -1,7 +1,7 @@
 /** What is worked out away from the thread that answers requests, and what a thread that works at it is given. */
 
 import type { FirstPlan, FormerPlan, LedgerSpan } from '../../engine/index.ts';
-import type { Build, Forecast, LedgerPart, LogEntry } from '../../model/index.ts';
+import type { Build, BuildFile, Forecast, LedgerPart, LogEntry, Result } from '../../model/index.ts';
 import type { Depth } from '../../store/index.ts';
 
 /**
@@ -43,6 +43,8 @@ export interface Background {
   plan(task: PlanTask, hand: Hand, onPlan?: (forecast: Forecast) => void): Promise<Forecast>;
   /** Where the room went between two forecasts. */
   attribute(span: LedgerSpan, hand: Hand): Promise<LedgerPart[]>;
+  /** The build file that a text stands for, checked; `name` names the text. What takes too long or too much memory is refused. */
+  read(text: string, name: string): Promise<Result<BuildFile>>;
 }
 
 /** Thrown by a job that was told to leave its work. */

@@ -2,7 +2,8 @@
 import { setPriority } from 'node:os';
 import { type MessagePort, threadId } from 'node:worker_threads';
 import { answersAfter, attributeRoom, type LedgerSpan } from '../../engine/index.ts';
-import type { Forecast, LedgerPart } from '../../model/index.ts';
+import type { BuildFile, Forecast, LedgerPart, Result } from '../../model/index.ts';
+import { readBuildFile } from '../build-text.ts';
 import { computePlan } from './compute.ts';
 import type { Said } from './pool.ts';
 import type { PlanTask } from './tasks.ts';
@@ -21,6 +22,11 @@ interface Asked {
 export function plan({ task, signal, port }: Asked & { readonly task: PlanTask }): Forecast {
   const say = (said: Said): void => port.postMessage(said);
   return computePlan(task, watchOf(signal, say), (early) => say({ plan: early }));
+}
+
+/** A build file from its text. */
+export function read({ text, name }: { readonly text: string; readonly name: string }): Result<BuildFile> {
+  return readBuildFile(text, name);
 }
 
 /** Where the room went. */

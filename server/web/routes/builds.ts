@@ -6,7 +6,6 @@ import { LIGHTS } from '../../../views/types.ts';
 import { whenText } from '../../../views/words/wording.ts';
 import { isZone, readWall } from '../../engine/index.ts';
 import { type Build, checkBuild, problem } from '../../model/index.ts';
-import { readBuildText } from '../build-text.ts';
 import { freeId } from '../edits/things.ts';
 import { FILE_LIMIT_BYTES, sizeText, statusOf } from '../errors.ts';
 import { readUpload, UPLOAD_LIMIT_BYTES } from '../uploads.ts';
@@ -42,7 +41,7 @@ export function registerBuilds(app: FastifyInstance, web: Web): void {
       const fileProblems = [problem('shape', 'file', name, say.noFile)];
       return show(web, request, reply, { fileProblems });
     }
-    const read = readBuildText(text);
+    const read = await web.planner.read(text, 'The file');
     const made = read.ok ? await web.planner.create(read.value.build, read.value.log ?? [], web.who(request)) : read;
     if (made.ok) return reply.redirect(`/b/${made.value.id}`, 303);
     reply.code(statusOf(made.problems));

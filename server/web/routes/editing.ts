@@ -10,7 +10,7 @@ import { formValues, tidyRows, withRowAction } from '../edits/form-text.ts';
 import { needsOf } from '../edits/needs.ts';
 import { findThing, movedChanges, savedBuild, savedChanges } from '../edits/things.ts';
 import { Refusal, statusOf } from '../errors.ts';
-import { pageOf, sendSheet, type Web } from '../web.ts';
+import { pageOf, sendCommonSheet, sendSheet, type Web } from '../web.ts';
 
 const say = texts.edit;
 
@@ -35,6 +35,7 @@ export function registerEditable(app: FastifyInstance, web: Web, editable: Edita
     const page = await pageOf(web, request, request.params.id);
     const asked = askedFor(request, editable);
     return answer(
+      web,
       request,
       reply,
       editable,
@@ -79,18 +80,17 @@ function openedForm(page: BuildPage, { list, key }: Asked): OpenForm {
 }
 
 function answer(
+  web: Web,
   request: FastifyRequest,
   reply: FastifyReply,
   editable: EditablePage,
   page: BuildPage,
   open: OpenForm | null,
 ): string {
-  return sendSheet(
-    request,
-    reply,
-    () => editable.sheet({ page, open }),
-    () => editable.page({ page, open }),
-  );
+  const sheets = { sheet: () => editable.sheet({ page, open }), page: () => editable.page({ page, open }) };
+  return open === null
+    ? sendCommonSheet(web, request, reply, page, sheets)
+    : sendSheet(request, reply, sheets.sheet, sheets.page);
 }
 
 /** What a button of the form does: rows are changed on the form alone; the rest is an edit of the build. */
@@ -107,7 +107,7 @@ async function change(
   if (action.includes(':')) {
     const [verb, added = ''] = action.split(':');
     const opened = { ...form, values: withRowAction(asked.list, values, action) };
-    return answer(request, reply, editable, page, verb === 'add' ? { ...opened, added } : opened);
+    return answer(web, request, reply, editable, page, verb === 'add' ? { ...opened, added } : opened);
   }
   const tidy = tidyRows(asked.list, values);
   const asks = changesAsked(page.build, asked, action, tidy);
@@ -119,7 +119,7 @@ async function change(
   const conflict = problems.some((it) => it.code === 'conflict');
   const said = problems.map((it) => (it.code === 'conflict' ? conflictProblem(it, page) : it));
   const refused = action === 'remove' && !conflict ? stays(page.build, asked, said) : { problems: said };
-  return answer(request, reply, editable, page, {
+  return answer(web, request, reply, editable, page, {
     ...form,
     values: tidy,
     revision: conflict ? page.revision : revision,

@@ -1,4 +1,5 @@
 /** The sheets of a build that are read: Countdown, the burn-down, Dates, a day's sheet; and the build and its forecast as data. */
+import { Readable } from 'node:stream';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { BalancePage, BalanceSheet } from '../../../views/sheets/balance.tsx';
 import { BurnPage, BurnSheet, StepPage, StepSheet } from '../../../views/sheets/burn-down.tsx';
@@ -6,9 +7,9 @@ import { CountdownPage, CountdownSheet } from '../../../views/sheets/countdown.t
 import { DatesPage, DatesSheet } from '../../../views/sheets/dates.tsx';
 import { DaySheetPage, DaySheetSheet } from '../../../views/sheets/day-sheet.tsx';
 import { texts } from '../../../views/texts/index.ts';
-import { type BuildFile, FILE_FORMAT, FILE_VERSION } from '../../model/index.ts';
+import { type Build, FILE_FORMAT, FILE_VERSION, type LogEntry } from '../../model/index.ts';
 import { Refusal } from '../errors.ts';
-import { foundIn, pageOf, sendSheet, snapshotOf, type Web } from '../web.ts';
+import { foundIn, pageOf, sendCommonSheet, snapshotOf, type Web } from '../web.ts';
 import { roomSinceYesterday } from './ledger.ts';
 
 type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
@@ -19,66 +20,54 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
   app.get('/b/:id', async (request: BuildRequest, reply) => {
     const page = await pageOf(web, request, request.params.id);
     const since = roomSinceYesterday(web, page);
-    return sendSheet(
-      request,
-      reply,
-      () => CountdownSheet({ page, since }),
-      () => CountdownPage({ page, since }),
-    );
+    return sendCommonSheet(web, request, reply, page, {
+      sheet: () => CountdownSheet({ page, since }),
+      page: () => CountdownPage({ page, since }),
+    });
   });
 
   app.get('/b/:id/burn-down', async (request: BuildRequest, reply) => {
     const page = await pageOf(web, request, request.params.id);
-    return sendSheet(
-      request,
-      reply,
-      () => BurnSheet({ page }),
-      () => BurnPage({ page }),
-    );
+    return sendCommonSheet(web, request, reply, page, {
+      sheet: () => BurnSheet({ page }),
+      page: () => BurnPage({ page }),
+    });
   });
 
   app.get('/b/:id/balance', async (request: BuildRequest, reply) => {
     const page = await pageOf(web, request, request.params.id);
-    return sendSheet(
-      request,
-      reply,
-      () => BalanceSheet({ page }),
-      () => BalancePage({ page }),
-    );
+    return sendCommonSheet(web, request, reply, page, {
+      sheet: () => BalanceSheet({ page }),
+      page: () => BalancePage({ page }),
+    });
   });
 
   app.get('/b/:id/steps/:step', async (request: StepRequest, reply) => {
     const page = await pageOf(web, request, request.params.id);
     const step = page.forecast.steps.find((it) => it.id === request.params.step);
     if (step === undefined) throw new Refusal(404, texts.errors.noStep(request.params.step));
-    return sendSheet(
-      request,
-      reply,
-      () => StepSheet({ page, step }),
-      () => StepPage({ page, step }),
-    );
+    return sendCommonSheet(web, request, reply, page, {
+      sheet: () => StepSheet({ page, step }),
+      page: () => StepPage({ page, step }),
+    });
   });
 
   app.get('/b/:id/dates', async (request: BuildRequest, reply) => {
     const page = await pageOf(web, request, request.params.id);
-    return sendSheet(
-      request,
-      reply,
-      () => DatesSheet({ page }),
-      () => DatesPage({ page }),
-    );
+    return sendCommonSheet(web, request, reply, page, {
+      sheet: () => DatesSheet({ page }),
+      page: () => DatesPage({ page }),
+    });
   });
 
   app.get('/b/:id/dates/:date', async (request: DayRequest, reply) => {
     const page = await pageOf(web, request, request.params.id);
     const day = page.forecast.days.find((it) => it.date === request.params.date);
     if (day === undefined) throw new Refusal(404, texts.errors.noDay(request.params.date));
-    return sendSheet(
-      request,
-      reply,
-      () => DaySheetSheet({ page, day }),
-      () => DaySheetPage({ page, day }),
-    );
+    return sendCommonSheet(web, request, reply, page, {
+      sheet: () => DaySheetSheet({ page, day }),
+      page: () => DaySheetPage({ page, day }),
+    });
   });
 
   app.get('/b/:id/forecast.json', async (request: BuildRequest, reply) => {
@@ -88,10 +77,24 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
 
   app.get('/b/:id/file.json', async (request: BuildRequest, reply) => {
     const { build } = foundIn(web, request.params.id);
-    const file: BuildFile = { format: FILE_FORMAT, version: FILE_VERSION, build, log: web.planner.log(build.id) };
     return reply
       .header('cache-control', 'no-store')
       .header('content-disposition', `attachment; filename="${build.id}.json"`)
-      .send(file);
+      .type('application/json; charset=utf-8')
+      .send(Readable.from(fileText(build, web.planner.log(build.id))));
   });
+}
+
+/** Log entries that are written at once; then it is others' turn. */
+const ENTRIES_AT_ONCE = 500;
+
+/** A build file as JSON, piece by piece: however long the log, no other request waits for it. */
+async function* fileText(build: Build, log: readonly LogEntry[]): AsyncGenerator<string> {
+  yield `${JSON.stringify({ format: FILE_FORMAT, version: FILE_VERSION, build }).slice(0, -1)},"log":[`;
+  for (let first = 0; first < log.length; first += ENTRIES_AT_ONCE) {
+    const some = log.slice(first, first + ENTRIES_AT_ONCE).map((entry) => JSON.stringify(entry));
+    yield `${first === 0 ? '' : ','}${some.join(',')}`;
+    await new Promise((resolve) => setImmediate(resolve));
+  }
+  yield ']}';
 }

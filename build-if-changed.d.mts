@@ -1,0 +1,1 @@
+export function isChanged(root: string, sources?: readonly string[], mark?: string): boolean;

@@ -1,0 +1,71 @@
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { createRendered } from '../../server/web/rendered.ts';
+import type { BuildPage } from '../../views/types.ts';
+import { type FakeApp, fakeApp } from '../support/fake-app.ts';
+
+const PAGE = { build: { id: 'wall' }, seen: '1.0.5', revision: 1, stale: false, light: null } as unknown as BuildPage;
+
+/** A shelf of texts, a count of how often one was made, and a way to say that a build has changed. */
+function shelf() {
+  const listeners: ((id: string, what: 'ground' | 'forecast') => void)[] = [];
+  const onChange = (listener: (typeof listeners)[number]) => {
+    listeners.push(listener);
+    return () => undefined;
+  };
+  const rendered = createRendered({ onChange });
+  const made: string[] = [];
+  const ask = (address: string, page = PAGE, text = address) =>
+    rendered.of(page, address, () => {
+      made.push(address);
+      return text;
+    });
+  return { ask, made, change: (id: string) => listeners.forEach((listener) => void listener(id, 'forecast')) };
+}
+
+test('a sheet of a state is made once for all who ask, until its build changes', () => {
+  const { ask, made, change } = shelf();
+  for (let n = 0; n < 50; n++) expect(ask('sheet /b/wall')).toBe('sheet /b/wall');
+  expect(made).toHaveLength(1);
+  change('other');
+  ask('sheet /b/wall');
+  expect(made).toHaveLength(1);
+  change('wall');
+  ask('sheet /b/wall');
+  expect(made).toHaveLength(2);
+});
+
+test.each<[string, string, Partial<BuildPage>]>([
+  ['another address', 'page /b/wall', {}],
+  ['another state', 'sheet /b/wall', { seen: '1.1.5' }],
+  ['numbers that have become old', 'sheet /b/wall', { stale: true, behind: { edits: 0, entries: 1 } }],
+  ['another light', 'sheet /b/wall', { light: 'slate' as never }],
+])('it is made for itself of %s', (_, address, changes) => {
+  const { ask, made } = shelf();
+  ask('sheet /b/wall');
+  ask(address, { ...PAGE, ...changes });
+  expect(made).toHaveLength(2);
+});
+
+test('the oldest go where there are too many', () => {
+  const { ask, made } = shelf();
+  const large = 'x'.repeat(8_000_000);
+  for (const name of ['a', 'b', 'c', 'c', 'b', 'a']) ask(name, PAGE, large);
+  expect(made).toEqual(['a', 'b', 'c', 'a']);
+});
+
+let fake: FakeApp;
+beforeAll(async () => {
+  fake = await fakeApp();
+});
+afterAll(() => fake.close());
+
+test('a page follows an edit and a tap, and a form is nobody else’s', async () => {
+  const get = async (path: string) => (await fake.app.inject(`/b/tide-wall${path}`)).body;
+  const before = await get('');
+  expect(await get('')).toBe(before);
+  await fake.planner.edit('tide-wall', [{ kind: 'set', list: 'build', field: 'name', value: 'Ebb Wall' }], 'maker');
+  expect(await get('')).toContain('Ebb Wall');
+  expect(await get('/steps')).not.toContain('<form');
+  expect(await get('/steps?open=steps/press')).toContain('<form');
+  expect(await get('/steps')).not.toContain('<form');
+});
