@@ -106,3 +106,29 @@ describe('the order of work before', () => {
     }
   });
 });
+
+describe('a plan made again in the night, when nothing has happened', () => {
+  it('keeps its end, and deals few lots of later days anew, were they searched by another seed', () => {
+    let [later, moved] = [0, 0];
+    for (let seed = 1; seed <= 24; seed++) {
+      const given = randomWork({ seed, lots: 20 + (seed % 30) });
+      const night = given.now - 8 * 60;
+      const at = (now: number): Work => ({
+        ...given,
+        now,
+        lots: given.lots.map((lot) => ({ ...lot, begunAt: null, release: Math.max(now, lot.release - 9 * 60) })),
+      });
+      const before = level(at(night), { seed: 1, schedules: 200 }).schedule;
+      const previous = previousPlanOf(at(night), before);
+      const after = level(at(night + 60), { seed: 2, schedules: 200, previous }).schedule;
+      expect(after.readyAt, `seed ${seed}`).toBeLessThanOrEqual(before.readyAt);
+      given.lots.forEach((_, l) => {
+        if (before.starts[l]! < night + 60 + 1440 || after.readyAt < before.readyAt) return;
+        later++;
+        if (Math.abs(after.starts[l]! - before.starts[l]!) > 15) moved++;
+      });
+    }
+    expect(later).toBeGreaterThan(200);
+    expect(moved / later).toBeLessThan(0.15);
+  });
+});

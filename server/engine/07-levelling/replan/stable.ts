@@ -20,6 +20,8 @@ export interface PreviousLot {
 
 /** A lot on the coming day's sheet that moves or changes hands must be worth as many working minutes of the ready finish. */
 export const MINUTES_PER_UPSET = 15;
+/** A lot of a later day that moves or changes hands must be worth as many. */
+const MINUTES_PER_LATER_MOVE = 1;
 /** What gains so many working minutes is worth any upset: half a day. */
 const WORTH_ANY_UPSET = 240;
 /** How long a lot waits for the person it was for, before the gain of another is weighed. */
@@ -66,8 +68,8 @@ export interface Settled {
 
 /**
  * Of the order of work before and the best one found, with more and with less patience for the people of before, the one whose gain is greatest after
- * MINUTES_PER_UPSET for each lot that it upsets. An order that keeps the deadlines always beats one that does not. Leaves
- * the chosen schedule in the forward problem. Some passes.
+ * MINUTES_PER_UPSET for each lot of the coming day that it upsets, and MINUTES_PER_LATER_MOVE for each later one: what gains nothing moves
+ * nothing. An order that keeps the deadlines always beats one that does not. Leaves the chosen schedule in the forward problem. Some passes.
  */
 export function settle(compiled: Compiled, best: Choices, previous: PreviousPlan): Settled {
   const kept = keptPlan(compiled, previous);
@@ -83,8 +85,10 @@ export function settle(compiled: Compiled, best: Choices, previous: PreviousPlan
     const plan = planOf(compiled, choices, graceMinutes);
     const minutes = gainOf(kept, plan, between);
     const upsets = upsetsOf(compiled.work, kept.schedule, plan.schedule);
-    const worth = minutes >= WORTH_ANY_UPSET ? minutes : minutes - MINUTES_PER_UPSET * upsets;
-    const isFiner = compareCriteria(plan.criteria, chosen.plan.criteria) < 0;
+    const later = upsetsOf(compiled.work, kept.schedule, plan.schedule, Number.POSITIVE_INFINITY) - upsets;
+    const asked = MINUTES_PER_UPSET * upsets + MINUTES_PER_LATER_MOVE * later;
+    const worth = minutes >= WORTH_ANY_UPSET ? minutes : minutes - asked;
+    const isFiner = asked === 0 && compareCriteria(plan.criteria, chosen.plan.criteria) < 0;
     if (worth > chosen.worth || (worth === chosen.worth && isFiner)) chosen = { plan, worth };
     else if (minutes > 0 && Number.isFinite(minutes)) forgone = { minutes, upsets };
   }
@@ -117,9 +121,9 @@ export function previousOrder({ work, forward, mirrored }: Compiled, previous: P
   return keepLinks(forward, order);
 }
 
-/** Lots of the coming day's sheet that `next` starts at another time, or hands to other people, than `kept` does. */
-export function upsetsOf(work: Work, kept: Schedule, next: Schedule): number {
-  const until = work.now + SHEET_MINUTES;
+/** Lots of the coming day's sheet, or of the next `minutes`, that `next` starts at another time, or hands to other people, than `kept` does. */
+export function upsetsOf(work: Work, kept: Schedule, next: Schedule, minutes = SHEET_MINUTES): number {
+  const until = work.now + minutes;
   const peopleOf = (schedule: Schedule) => {
     const people = work.lots.map(() => '');
     for (const placement of schedule.placements) people[placement.lot] += `${[...placement.people].sort().join('+')};`;
@@ -143,13 +147,32 @@ interface Plan {
 
 /**
  * The order of work before as it would go now; where that is too late for a pin, the pinned lots come first. Where it is the
- * better schedule, with the choices of before: those are taken back that win nothing.
+ * better schedule, with the choices of before: those are taken back that win nothing. Where it is as good and moves fewer lots, with the
+ * people and the begins of the later days as they stood: then nothing is dealt anew that nothing has happened to.
  */
 function keptPlan(compiled: Compiled, previous: PreviousPlan): Plan {
+  const { work } = compiled;
   const order = previousOrder(compiled, previous);
   const plan = inOrder(compiled, order);
   const asItStood = planOf(compiled, previousChoices(compiled, order, previous), PATIENCE_MINUTES);
-  return compareCriteria(gist(asItStood.criteria), gist(plan.criteria)) < 0 ? needed(compiled, asItStood) : plan;
+  if (compareCriteria(gist(asItStood.criteria), gist(plan.criteria)) < 0) return needed(compiled, asItStood);
+  const later = previousChoices(compiled, order, previous, work.now + SHEET_MINUTES);
+  const laterAsItStood = planOf(compiled, later, PATIENCE_MINUTES);
+  const isAsGood = compareCriteria(gist(laterAsItStood.criteria), gist(plan.criteria)) <= 0;
+  return isAsGood && movedIn(work, laterAsItStood, previous) < movedIn(work, plan, previous) ? laterAsItStood : plan;
+}
+
+/** Lots that do not stand where and with whom they stood before. */
+function movedIn(work: Work, { schedule }: Plan, previous: PreviousPlan): number {
+  const moved = new Set<number>();
+  for (const { lot, phase, start, people } of schedule.placements) {
+    const before = previous.get(work.lots[lot]!.id);
+    if (before === undefined || before.people.length !== work.lots[lot]!.phases.length) continue;
+    const same =
+      people.length === before.people[phase]!.length && people.every((p) => before.people[phase]!.includes(p));
+    if (!same || Math.abs(start - before.starts[phase]!) > DRIFT_MINUTES) moved.add(lot);
+  }
+  return moved.size;
 }
 
 /** The plan by this order; where that is too late for a pin, and it helps, with the pinned lots first. */
@@ -178,14 +201,22 @@ function gist(criteria: readonly number[]): readonly number[] {
   return criteria.slice(0, 4);
 }
 
-/** Everybody and everything as in the plan before. The phases of a lot that has begun since are the last of those it had. */
-function previousChoices({ work, forward }: Compiled, order: Int32Array, previous: PreviousPlan): Choices {
+/**
+ * Everybody and everything as in the plan before, of lots that were to begin at `from` or later. The phases of a lot that has begun since
+ * are the last of those it had.
+ */
+function previousChoices(
+  { work, forward }: Compiled,
+  order: Int32Array,
+  previous: PreviousPlan,
+  from = Number.NEGATIVE_INFINITY,
+): Choices {
   const choices = unchosen(forward, order);
   const { phaseFirst, crewRange } = forward;
   work.lots.forEach((lot, l) => {
     const before = previous.get(lot.id);
     const gone = (before?.people.length ?? 0) - lot.phases.length;
-    if (before === undefined || gone < 0) return;
+    if (before === undefined || gone < 0 || before.start < from) return;
     for (let i = lot.begunAt === null ? 0 : 1; i < lot.phases.length; i++) {
       const p = phaseFirst[l]! + i;
       choices.wanted[p] = crewAmong(before.people[gone + i]!, crewRange[2 * p]!, crewRange[2 * p + 1]!, forward);
