@@ -17,6 +17,8 @@ import { keyOf } from './streams.ts';
 const UNIT_NOISE = 0.25;
 /** A run nobody attends keeps to its minutes, a guessed one less so (common practice, no source). */
 const RUN_SPREAD = { guessed: 0.2, else: 0.05 };
+/** Days are lost until so many after the planned end and the event: hardly a future is still at work then. */
+const LOST_DAYS_AFTER = 60;
 /** A gate fails this often in a row at most, even one that is said always to fail. */
 const MOST_FAILURES = 5;
 
@@ -29,7 +31,8 @@ const MOST_FAILURES = 5;
  */
 export function uncertaintyOf(planned: Remaining, schedule: Schedule): Uncertain & { readonly lossRate: LossRate } {
   const { work, plans, setting } = planned;
-  const days = losableDays(planned, setting.horizonEnd);
+  const end = Math.max(schedule.finishAt, setting.event, setting.readyBy);
+  const days = losableDays(planned, Math.min(setting.horizonEnd, end + LOST_DAYS_AFTER * 1440));
   const lossRate = lossRateOf(planned);
   const tables = new Map<Phase, readonly ArrivalTable[]>();
   const ranges = leadRanges(planned);
