@@ -56,6 +56,9 @@ export type Result<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
+/**
+ *     problem('range', 'parts.hook.count', -2, 'Hooks need 0 or more.').severity // 'error'
+ */
 export function problem(code: ProblemCode, field: string, value: unknown, message: string): Problem {
   return { code, severity: 'error', field, value: shown(value), message };
 }

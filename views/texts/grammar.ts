@@ -1,11 +1,19 @@
 /** The little grammar that sentences are made with: number and lists. */
 
-/** The form of a word for so many: `byNumber(1, 'is', 'are')` is `is`. */
+/**
+ * The form of a word for so many: `byNumber(1, 'is', 'are')` is `is`.
+ *
+ *     byNumber(1, 'is', 'are') // 'is'
+ */
 export function byNumber(n: number, one: string, many: string): string {
   return n === 1 ? one : many;
 }
 
-/** `1 step is`, `3 steps are`. */
+/**
+ * `1 step is`, `3 steps are`.
+ *
+ *     some(3, 'step is', 'steps are') // '3 steps are'
+ */
 export function some(n: number, one: string, many: string): string {
   return `${n} ${byNumber(n, one, many)}`;
 }

@@ -47,12 +47,21 @@ export function hoursText(minutes: number): string {
   return rest === 0 ? texts.unit.h(hours) : `${texts.unit.h(hours)} ${texts.unit.min(rest)}`;
 }
 
-/** A measured number with two figures, from a hundred on as a whole: `3.2`, `14`, `0.85`, `312`. */
+/**
+ * A measured number with two figures, from a hundred on as a whole: `3.2`, `14`, `0.85`, `312`.
+ *
+ *     twoFigures(14.37) // '14'
+ */
 export function twoFigures(value: number): string {
   return figure(value >= 100 ? Math.round(value) : Number(value.toPrecision(2)), 6);
 }
 
-/** Minutes of work, never in days: `50 min`, `8 h`, `38 h`; up to ten hours the quarter counts. Rounded up. */
+/**
+ * Minutes of work, never in days: `50 min`, `8 h`, `38 h`; up to ten hours the quarter counts. Rounded up.
+ *
+ *     workText(95) // '95 min'
+ *     workText(130) // '2.25 h'
+ */
 export function workText(minutes: number): string {
   const shown = shownWork(minutes);
   return shown < 100 ? texts.unit.min(shown) : texts.unit.h(figure(shown / MINUTES_PER_HOUR));
@@ -65,7 +74,12 @@ export function shownWork(minutes: number): number {
   return MINUTES_PER_HOUR * (hours < 10 ? Math.ceil(hours * 4) / 4 : Math.ceil(hours));
 }
 
-/** Room in words: `1 day 4 h`, `none`, or `6 h short`. */
+/**
+ * Room in words: `1 day 4 h`, `none`, or `6 h short`.
+ *
+ *     roomText(1700) // '1 day 4 h'
+ *     roomText(-90) // '1 h 30 min short'
+ */
 export function roomText(minutes: number | null): string {
   if (minutes === null) return texts.room.unknown;
   if (minutes < 0) return texts.room.short(lengthText(minutes, 'up'));
@@ -78,7 +92,12 @@ export function exactRoomText(minutes: number | null): string {
   return minutes < 0 ? texts.room.short(exactText(minutes)) : exactText(minutes);
 }
 
-/** A number with at most `digits` places after the point and a thin space between thousands. */
+/**
+ * A number with at most `digits` places after the point and a thin space between thousands.
+ *
+ *     figure(1234.567, 1) // '1\u202f234.6'
+ *     figure(-3) // '\u22123'
+ */
 export function figure(value: number, digits = 2): string {
   const rounded = Number(value.toFixed(digits));
   const [whole, fraction] = String(Math.abs(rounded)).split('.');
@@ -92,7 +111,11 @@ export function money(value: number, currency: string): string {
   return `${figure(Number(whole))}${cents === '00' ? '' : `.${cents}`} ${currency}`.trim();
 }
 
-/** `24 × fish`, as on a parts list: names of parts have no plural that we could know. Our own words have: `24 units`. */
+/**
+ * `24 × fish`, as on a parts list: names of parts have no plural that we could know. Our own words have: `24 units`.
+ *
+ *     counted(24, 'fish') // '24 × fish'
+ */
 export function counted(count: number, unit: string): string {
   return isOurs(unit) ? `${figure(count)}\u00a0${thing(count, unit)}` : `${figure(count)}\u00a0×\u00a0${unit}`;
 }
@@ -107,7 +130,11 @@ function isOurs(unit: string): unit is keyof typeof texts.things {
   return Object.hasOwn(texts.things, unit);
 }
 
-/** A share as per cent. */
+/**
+ * A share as per cent.
+ *
+ *     percent(0.835) // '84\u202f%'
+ */
 export function percent(share: number): string {
   return `${figure(share * 100, 0)}\u202f%`;
 }

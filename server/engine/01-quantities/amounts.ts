@@ -86,6 +86,9 @@ export function createReckoner(values: ReadonlyMap<string, number>): Reckoner {
 /**
  * Minutes of a text such as `90 min`, `2 h 30 min`, `1.5 d`, `-2 h` or `2 w`, or null when it is no such text (it may be a
  * formula). A day is 24 hours and a week seven days of clock time. Not rounded.
+ *
+ *     readDuration('2 h 30 min') // 150
+ *     readDuration('2 * wheels') // null
  */
 export function readDuration(text: string): number | null {
   const match = /^\s*([-−]?)((?:\s*\d+(?:\.\d+)?\s*(?:min(?:utes?)?|h(?:ours?)?|d(?:ays?)?|w(?:eeks?)?))+)\s*$/.exec(

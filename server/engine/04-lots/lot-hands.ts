@@ -3,7 +3,11 @@ import type { StepPlan } from '../02-steps/index.ts';
 import type { Lot } from '../types.ts';
 import type { BuildWork } from './work.ts';
 
-/** Units of a lot; 0 of a milestone. */
+/**
+ * Units of a lot; 0 of a milestone.
+ *
+ *     unitsOf({ firstUnit: 5, lastUnit: 8 }) // 4
+ */
 export function unitsOf({ firstUnit, lastUnit }: Lot): number {
   return Math.max(0, lastUnit - firstUnit + 1);
 }

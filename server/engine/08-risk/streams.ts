@@ -49,7 +49,11 @@ function normals(count: number): Float64Array {
   return values.map((value) => value / Math.sqrt(variance));
 }
 
-/** A 32-bit key of a name (FNV-1a; Fowler, Noll, Vo). */
+/**
+ * A 32-bit key of a name (FNV-1a; Fowler, Noll, Vo).
+ *
+ *     keyOf('a') // -468965076
+ */
 export function keyOf(name: string): number {
   let hash = 0x811c9dc5;
   for (let i = 0; i < name.length; i++) hash = Math.imul(hash ^ name.charCodeAt(i), 0x01000193);

@@ -105,7 +105,12 @@ export function wallTextWithOffset(t: Instant, zone: string): string {
   return `${readingText(t + offset)}${offset < 0 ? '-' : '+'}${pad(Math.floor(size / 60))}:${pad(size % 60)}`;
 }
 
-/** The day on the wall at an instant in the zone. */
+/**
+ * The day on the wall at an instant in the zone.
+ *
+ *     dayAt(1439, 'UTC') // 0
+ *     dayAt(1439, 'Europe/Berlin') // 1
+ */
 export function dayAt(t: Instant, zone: string): Day {
   return Math.floor((t + offsetAt(zone, t)) / MINUTES_PER_DAY);
 }
@@ -116,12 +121,20 @@ export function minuteOfDayAt(t: Instant, zone: string): Minutes {
   return wall - Math.floor(wall / MINUTES_PER_DAY) * MINUTES_PER_DAY;
 }
 
-/** `YYYY-MM-DD` of an instant in the zone. */
+/**
+ * `YYYY-MM-DD` of an instant in the zone.
+ *
+ *     dateAt(0, 'America/New_York') // '1969-12-31'
+ */
 export function dateAt(t: Instant, zone: string): string {
   return dateText(dayAt(t, zone));
 }
 
-/** `HH:MM` of an instant in the zone. */
+/**
+ * `HH:MM` of an instant in the zone.
+ *
+ *     timeAt(0, 'America/New_York') // '19:00'
+ */
 export function timeAt(t: Instant, zone: string): string {
   return wallText(t, zone).slice(11);
 }
@@ -171,7 +184,11 @@ export function calendarOf(day: Day): { year: number; month: number; date: numbe
   return { year: utc.getUTCFullYear(), month: utc.getUTCMonth() + 1, date: utc.getUTCDate() };
 }
 
-/** Weekday of a day as ISO 8601 counts: Monday 1 to Sunday 7. */
+/**
+ * Weekday of a day as ISO 8601 counts: Monday 1 to Sunday 7.
+ *
+ *     weekdayOf(0) // 4
+ */
 export function weekdayOf(day: Day): number {
   return ((((day + 3) % 7) + 7) % 7) + 1;
 }

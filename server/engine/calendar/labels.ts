@@ -27,6 +27,8 @@ export function momentLabel(t: Instant, zone: string): string {
 /**
  * Clock minutes as `1 day 4 h`, `3 h 20 min`, `45 min`. From a day on minutes are left out, always downwards: room is
  * never said larger, nor lateness smaller, than it is (-1441 minutes is `−1 day 1 h`).
+ *
+ *     durationLabel(1700) // '1 day 4 h'
  */
 export function durationLabel(minutes: Minutes): string {
   const whole = Math.floor(minutes);

@@ -20,7 +20,11 @@ export const NEVER: Instant = 2_147_483_647;
 /** Earlier than every instant: there is not enough open time before the given moment. */
 export const LONG_AGO: Instant = -2_147_483_648;
 
-/** True for an instant, false for NEVER and LONG_AGO. O(1). */
+/**
+ * True for an instant, false for NEVER and LONG_AGO. O(1).
+ *
+ *     isInstant(NEVER) // false
+ */
 export function isInstant(t: Instant): boolean {
   return t > LONG_AGO && t < NEVER;
 }
@@ -37,6 +41,8 @@ export function addClockMinutes(t: Instant, minutes: Minutes): Instant {
  * 0 minutes finish at `t` itself, open or not: nothing needs nobody. NEVER when the open time does not suffice. O(log n).
  *
  * @example open 08:00-12:00 and 13:00-17:00: 11:00 + 60 = 12:00, 11:00 + 61 = 13:01, 12:30 + 0 = 12:30
+ *
+ *     addOpenMinutes(openTimeOf([[480, 720], [780, 1020]]), 660, 61) // 781
  */
 export function addOpenMinutes(open: OpenTime, t: Instant, minutes: Minutes): Instant {
   if (minutes < 0) return subtractOpenMinutes(open, t, -minutes);
@@ -56,6 +62,8 @@ export function addOpenMinutes(open: OpenTime, t: Instant, minutes: Minutes): In
  * 0 minutes start at `t` itself. LONG_AGO when there are not that many before `t`. O(log n).
  *
  * @example open 08:00-12:00 and 13:00-17:00: 14:00 - 60 = 13:00, 14:00 - 61 = 11:59
+ *
+ *     subtractOpenMinutes(openTimeOf([[480, 720], [780, 1020]]), 840, 61) // 719
  */
 export function subtractOpenMinutes(open: OpenTime, t: Instant, minutes: Minutes): Instant {
   if (minutes < 0) return addOpenMinutes(open, t, -minutes);
@@ -66,7 +74,11 @@ export function subtractOpenMinutes(open: OpenTime, t: Instant, minutes: Minutes
   return open.opens[j]! + target - open.openBefore[j]!;
 }
 
-/** Open minutes from `from` to `to`; negative when `to` comes first. O(log n). */
+/**
+ * Open minutes from `from` to `to`; negative when `to` comes first. O(log n).
+ *
+ *     openMinutesBetween(openTimeOf([[480, 720], [780, 1020]]), 660, 840) // 120
+ */
 export function openMinutesBetween(open: OpenTime, from: Instant, to: Instant): Minutes {
   return openMinutesBefore(open, to) - openMinutesBefore(open, from);
 }
@@ -76,7 +88,11 @@ export function openMinutesBefore(open: OpenTime, t: Instant): Minutes {
   return openMinutesUpTo(open, t, lastAtOrBefore(open.opens, t));
 }
 
-/** All open minutes of the calendar. O(1). */
+/**
+ * All open minutes of the calendar. O(1).
+ *
+ *     totalOpenMinutes(openTimeOf([[480, 720], [780, 1020]])) // 480
+ */
 export function totalOpenMinutes(open: OpenTime): Minutes {
   const last = open.opens.length - 1;
   return last < 0 ? 0 : open.openBefore[last]! + open.closes[last]! - open.opens[last]!;
@@ -85,6 +101,8 @@ export function totalOpenMinutes(open: OpenTime): Minutes {
 /**
  * The earliest start, at or after `t`, of `minutes` that lie inside one open interval; it finishes `minutes` later.
  * 0 minutes start at `t` itself. NEVER when no later interval is long enough. O(log n).
+ *
+ *     earliestStartInOneGo(openTimeOf([[480, 720], [780, 1020]]), 660, 61) // 780
  */
 export function earliestStartInOneGo(open: OpenTime, t: Instant, minutes: Minutes): Instant {
   if (minutes === 0 || !isInstant(t)) return t;
@@ -108,13 +126,21 @@ export function latestStartInOneGo(open: OpenTime, t: Instant, minutes: Minutes)
   return j < 0 ? LONG_AGO : open.closes[j]! - minutes;
 }
 
-/** Whether the minute that begins at `t` is open. O(log n). */
+/**
+ * Whether the minute that begins at `t` is open. O(log n).
+ *
+ *     isOpen(openTimeOf([[480, 720]]), 720) // false
+ */
 export function isOpen(open: OpenTime, t: Instant): boolean {
   const i = lastAtOrBefore(open.opens, t);
   return i >= 0 && t < open.closes[i]!;
 }
 
-/** The first open minute at or after `t`: `t` itself when it is open; NEVER when none is left. O(log n). */
+/**
+ * The first open minute at or after `t`: `t` itself when it is open; NEVER when none is left. O(log n).
+ *
+ *     nextOpen(openTimeOf([[480, 720], [780, 1020]]), 730) // 780
+ */
 export function nextOpen(open: OpenTime, t: Instant): Instant {
   const i = lastAtOrBefore(open.opens, t);
   if (i >= 0 && t < open.closes[i]!) return t;
@@ -138,6 +164,8 @@ export const NEVER_OPEN: OpenTime = openTimeOf([]);
 /**
  * Open time from half-open intervals [from, to) in any order; overlapping and touching ones become one, empty ones vanish.
  * Throws a RangeError for an instant that is not whole or for one that ends before it begins. O(n log n).
+ *
+ *     intervalsOf(openTimeOf([[480, 600], [600, 720]])) // [[480, 720]]
  */
 export function openTimeOf(intervals: Iterable<readonly [Instant, Instant]>): OpenTime {
   const sorted = [...intervals].sort((a, b) => a[0] - b[0]);
@@ -163,12 +191,20 @@ export function intervalsOf(open: OpenTime): [Instant, Instant][] {
   return Array.from(open.opens, (from, i) => [from, open.closes[i]!]);
 }
 
-/** Open when any of them is. O(n log n). */
+/**
+ * Open when any of them is. O(n log n).
+ *
+ *     intervalsOf(unionOf([openTimeOf([[0, 10]]), openTimeOf([[5, 20]])])) // [[0, 20]]
+ */
 export function unionOf(calendars: readonly OpenTime[]): OpenTime {
   return calendars.length === 1 ? calendars[0]! : atLeastOpen(1, calendars);
 }
 
-/** Open when all of them are; throws a RangeError for an empty list, of which nobody knows the intersection. O(n log n). */
+/**
+ * Open when all of them are; throws a RangeError for an empty list, of which nobody knows the intersection. O(n log n).
+ *
+ *     intervalsOf(intersectionOf([openTimeOf([[0, 10]]), openTimeOf([[5, 20]])])) // [[5, 10]]
+ */
 export function intersectionOf(calendars: readonly OpenTime[]): OpenTime {
   if (calendars.length === 0) throw new RangeError('an intersection needs at least one calendar');
   return calendars.length === 1 ? calendars[0]! : atLeastOpen(calendars.length, calendars);

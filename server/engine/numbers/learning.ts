@@ -6,7 +6,11 @@
  * 0.80 to 0.85, hands with a machine 0.85 to 0.90, machine-paced 0.95 to 1. A printer does not learn; people around it do.
  */
 
-/** log2 of the rate: the power of the unit number that its minutes follow. Example: 0.8 gives -0.321928. */
+/**
+ * log2 of the rate: the power of the unit number that its minutes follow. Example: 0.8 gives -0.321928.
+ *
+ *     learningExponent(0.5) // -1
+ */
 export function learningExponent(rate: number): number {
   checkPositive('rate', rate);
   return Math.log2(rate);

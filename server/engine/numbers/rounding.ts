@@ -5,6 +5,8 @@
 
 /**
  * The least whole number that is not below `value`, noise forgiven. Example: ceilCount(0.1 * 3 * 10) is 3, ceilCount(3.01) is 4.
+ *
+ *     ceilCount(3.0000000001) // 3
  */
 export function ceilCount(value: number): number {
   return isNearlyWhole(value) ? Math.round(value) + 0 : Math.ceil(value) + 0;
@@ -22,7 +24,11 @@ export function isNearlyEqual(a: number, b: number): boolean {
   return a === b || Math.abs(a - b) <= noise(Math.max(Math.abs(a), Math.abs(b)));
 }
 
-/** Whether a number lies within the noise of a whole number. */
+/**
+ * Whether a number lies within the noise of a whole number.
+ *
+ *     isNearlyWhole(2.9999999999) // true
+ */
 export function isNearlyWhole(value: number): boolean {
   return Math.abs(value - Math.round(value)) <= noise(Math.abs(value));
 }

@@ -21,7 +21,11 @@ export function classicPertMoments({ low, likely, high }: ThreePoint): Moments {
   return { mean: (low + 4 * likely + high) / 6, variance: ((high - low) / 6) ** 2 };
 }
 
-/** Mean of the classic three-point estimate, (low + 4 likely + high) / 6 (Malcolm and others 1959, PERT). */
+/**
+ * Mean of the classic three-point estimate, (low + 4 likely + high) / 6 (Malcolm and others 1959, PERT).
+ *
+ *     threePointMean({ low: 2, likely: 4, high: 12 }) // 5
+ */
 export function threePointMean({ low, likely, high }: ThreePoint): number {
   return (low + 4 * likely + high) / 6;
 }
@@ -32,7 +36,11 @@ export function betaPertShapes({ low, likely, high }: ThreePoint): { alpha: numb
   return { alpha: 1 + (4 * (likely - low)) / width, beta: 1 + (4 * (high - likely)) / width };
 }
 
-/** Mean (a + 4m + b) / 6 and true variance (mean - a)(b - mean) / 7 of the beta-PERT distribution. */
+/**
+ * Mean (a + 4m + b) / 6 and true variance (mean - a)(b - mean) / 7 of the beta-PERT distribution.
+ *
+ *     betaPertMoments({ low: 2, likely: 4, high: 12 }) // { mean: 5, variance: 3 }
+ */
 export function betaPertMoments({ low, likely, high }: ThreePoint): Moments {
   const mean = (low + 4 * likely + high) / 6;
   return { mean, variance: ((mean - low) * (high - mean)) / 7 };

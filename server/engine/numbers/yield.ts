@@ -8,6 +8,8 @@ import { ceilCount } from './rounding.ts';
  * (a whole plate) are one unit here. Fast and exact for needs of 100,000 and more.
  * Throws RangeError unless need is a whole number of 0 or more, 0 < yieldShare <= 1 and 0 < confidence < 1.
  * Example: unitsToStart(300, 0.95) is 321; need / yieldShare rounded up, 316, would be enough in 59 of 100 cases only.
+ *
+ *     unitsToStart(90, 0.95, 0.9) // 98
  */
 export function unitsToStart(need: number, yieldShare: number, confidence = 0.9): number {
   checkCount('need', need);
@@ -63,7 +65,11 @@ export function unitsToBuy(need: number, packSize = 1): number {
   return packsToBuy(need, packSize) * packSize;
 }
 
-/** Whole packs that hold `need`; packs may hold fractions, such as 0.75 litres. Example: packsToBuy(3, 0.75) is 4. */
+/**
+ * Whole packs that hold `need`; packs may hold fractions, such as 0.75 litres. Example: packsToBuy(3, 0.75) is 4.
+ *
+ *     packsToBuy(90, 25) // 4
+ */
 export function packsToBuy(need: number, packSize: number): number {
   if (!(packSize > 0)) throw new RangeError(`packSize is ${packSize}; it must be more than 0`);
   return Math.max(0, ceilCount(need / packSize));
