@@ -24,10 +24,10 @@ export interface Settings {
 
 export type Environment = Readonly<Record<string, string | undefined>>;
 
-export const DEFAULT_PORT = 4380;
-export const DEFAULT_HOST = '127.0.0.1';
+const DEFAULT_PORT = 4380;
+const DEFAULT_HOST = '127.0.0.1';
 const EVERYWHERE = '0.0.0.0';
-export const DEFAULT_DATABASE = 'data/daywright.sqlite';
+const DEFAULT_DATABASE = 'data/daywright.sqlite';
 
 export const SERVER_HELP = `Daywright plans the build of a one-off piece that must stand finished at a fixed hour.
 

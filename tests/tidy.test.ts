@@ -153,6 +153,32 @@ describe('imports', () => {
   });
 });
 
+/** What no other file of ours uses and stays all the same: by name, with the reason. */
+const KEPT_UNUSED: Readonly<Record<string, readonly string[]>> = {
+  'the pool of workers calls them by their names': ['attribute', 'read'],
+  'what tests compare pages and criteria with': ['CRITERIA', 'HX_NAMES'],
+  'facts of making that steps entered as patterns of work take their defaults from': [
+    ...['DRYING', 'FLOW_BY_HOT_END', 'FLOW_BY_MATERIAL', 'HONEYCOMB_DENSITY', 'SQUARE_DENSITY'],
+    ...['geodesicChords', 'interferenceH7P6', 'kerfWarning', 'turningSense', 'turningSenses'],
+  ],
+  'yields learned from counts, and along a route': [
+    ...['grossForWaste', 'rolledYield', 'unitsToStartAlong', 'yieldFromCounts', 'yieldLowerLimit'],
+  ],
+  'two futures compared, and how well an order of options agrees with another': ['compareFutures', 'rankCorrelation'],
+  'warnings that are shown where a hazard is': ['CAUTION_FOOTER', 'PUBLIC_DECOR', 'TIRED_HANDS', 'cautionsFor'],
+  'hours that are drawn or picked are written by it': ['hoursText'],
+};
+
+describe('what is exported', () => {
+  const dead = unusedExports([...sources, ...tests]).map(({ name }) => name);
+
+  it('is used by the product, or kept for a reason', () => {
+    const kept = Object.values(KEPT_UNUSED).flat();
+    expect(dead.filter((name) => !kept.includes(name))).toEqual([]);
+    expect(kept.filter((name) => !dead.includes(name))).toEqual([]);
+  });
+});
+
 describe('folders', () => {
   it('hold no more than two dozen things', () => {
     const sizes = new Map<string, number>();
@@ -233,6 +259,12 @@ describe('these checks', () => {
     expect(circlesAmong(circle.slice(0, 1))).toEqual([]);
     expect(sentencesIn(bad('x.ts', "say('The plan leans on nights.');"))).toHaveLength(1);
     expect(sentencesIn(bad('x.ts', "code: 'no-spare', kind: 'send-out', of: 'a few words here'"))).toEqual([]);
+    const one = bad('server/a.ts', 'export const a = 1;\nexport const b = a;\nexport const c = 2;');
+    const door = bad('server/index.ts', "export { b, c } from './a.ts';");
+    const other = bad('server/b.ts', "import { b as d } from './index.ts';");
+    const test = bad('tests/a.test.ts', "import { c } from '../server/index.ts';");
+    expect(unusedExports([one, door, other, test])).toEqual([{ path: 'server/a.ts', name: 'c' }]);
+    expect(unusedExports([one, door, test])).toHaveLength(2);
     expect(undescribed(bad('x.ts', 'export function f(): void {}'))).toEqual(['x.ts: f']);
     expect(undescribed(bad('x.ts', '/** What. */\nexport const f = (a: number): number => a;'))).toEqual([]);
     expect(offenders([bad('x.ts', 'a();\n// Date.now\nDate.now();')], /Date\.now/)).toEqual(['x.ts:3']);
@@ -277,6 +309,69 @@ function strayImports(source: Source): string[] {
 function targetsOf({ path, code }: Source): string[] {
   const from = /(?:\bfrom|\bimport)\s*\(?\s*'(\.[\w@./:-]+)'/g;
   return [...code.matchAll(from)].map((match) => relative(ROOT, resolve(ROOT, dirname(path), match[1]!)));
+}
+
+/**
+ * Exported values that no other file of the product uses, tests aside, and that their own file has no use for either.
+ * An import through a door, or through several, is one from where the value is made.
+ */
+function unusedExports(files: readonly Source[]): { path: string; name: string }[] {
+  const known = new Map(files.map((file) => [file.path, file]));
+  const used = new Set<string>();
+  const use = (path: string, name: string): void => {
+    if (used.has(`${path} ${name}`)) return;
+    used.add(`${path} ${name}`);
+    const file = known.get(path);
+    if (!file) return;
+    for (const { to, from, as } of passedOn(file)) {
+      if (from === '*' || name === '*' || as === name) use(to, from === '*' ? name : from);
+    }
+  };
+  for (const file of files.filter(({ path }) => !path.startsWith('tests/'))) {
+    for (const { to, name } of takenBy(file)) use(to, name);
+  }
+  return files
+    .filter(({ path }) => /^(server|views)\//.test(path))
+    .flatMap(({ path, code }) =>
+      [...code.matchAll(/^export (?:async )?(?:function\*?|const|let|class) (\w+)/gm)]
+        .map((match) => match[1]!)
+        .filter((name) => !used.has(`${path} ${name}`) && !used.has(`${path} *`))
+        .filter((name) => code.match(new RegExp(`\\b${name}\\b`, 'g'))!.length === 1)
+        .map((name) => ({ path, name })),
+    );
+}
+
+/** The names that a file imports from others of ours; `*` is all of them. */
+function takenBy({ path, code }: Source): { to: string; name: string }[] {
+  const listed = [...code.matchAll(/^import (?:type )?\{([^}]*)\} from '(\.[^']+)'/gm)].flatMap((match) =>
+    namesIn(match[1]!).map(({ from }) => ({ to: fileAt(path, match[2]!), name: from })),
+  );
+  const whole = /^import \* as \w+ from '(\.[^']+)'|\bimport\(\s*'(\.[^']+)'\s*\)/gm;
+  return [...listed, ...[...code.matchAll(whole)].map((m) => ({ to: fileAt(path, (m[1] ?? m[2])!), name: '*' }))];
+}
+
+/** What a file exports of what others made. */
+function passedOn({ path, code }: Source): { to: string; from: string; as: string }[] {
+  const listed = [...code.matchAll(/^export (?:type )?\{([^}]*)\} from '(\.[^']+)'/gm)].flatMap((match) =>
+    namesIn(match[1]!).map((names) => ({ to: fileAt(path, match[2]!), ...names })),
+  );
+  const whole = [...code.matchAll(/^export \* from '(\.[^']+)'/gm)];
+  return [...listed, ...whole.map((match) => ({ to: fileAt(path, match[1]!), from: '*', as: '*' }))];
+}
+
+function namesIn(list: string): { from: string; as: string }[] {
+  return list
+    .split(',')
+    .map((one) => one.trim().replace(/^type\s+/, ''))
+    .filter((one) => one !== '')
+    .map((one) => {
+      const [from, as] = one.split(/\s+as\s+/);
+      return { from: from!, as: as ?? from! };
+    });
+}
+
+function fileAt(path: string, name: string): string {
+  return relative(ROOT, resolve(ROOT, dirname(path), name));
 }
 
 function engineRoomOf({ path }: Pick<Source, 'path'>): string {

@@ -1,5 +1,5 @@
 /** What every page of a build is given. */
-import { type Build, type Forecast, type Problem, THING_LISTS, type ThingList } from '../server/model/index.ts';
+import type { Build, Forecast, Problem, ThingList } from '../server/model/index.ts';
 import type { WallClock } from './words/wall-clock.ts';
 
 export const LIGHTS = ['day', 'night'] as const;
@@ -25,9 +25,6 @@ export interface BuildPage {
   /** Null: as the device prefers. */
   readonly light: Light | null;
 }
-
-/** The lists of a build that are edited one thing at a time. */
-export const EDIT_LISTS = THING_LISTS;
 export type EditList = ThingList;
 
 export type FormValues = Readonly<Record<string, string | readonly string[]>>;

@@ -45,10 +45,10 @@ export interface HowToPlan {
   readonly seconds?: number;
 }
 
-export const FINE = 0;
-export const BAD_INPUT = 2;
+const FINE = 0;
+const BAD_INPUT = 2;
 
-export const HELP = `Daywright on the command line
+const HELP = `Daywright on the command line
 
   daywright plan FILE [--now TIME] [--budget SECONDS] [--seed NUMBER] [--json]
         works out a build file: when it is ready, the room, the critical path, what to order.

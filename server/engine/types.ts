@@ -24,7 +24,7 @@ export interface ArrivalTable {
   readonly arrivals: Int32Array;
 }
 
-export const RESOURCE_KINDS = ['person', 'machine', 'station', 'pool'] as const;
+const RESOURCE_KINDS = ['person', 'machine', 'station', 'pool'] as const;
 export type ResourceKind = (typeof RESOURCE_KINDS)[number];
 
 /**
@@ -137,7 +137,7 @@ export const LINK_TYPES = ['finish-start', 'start-start', 'finish-finish', 'star
 export type LinkType = (typeof LINK_TYPES)[number];
 
 /** Why a link is there; `order`: lots of one step begin in the order of their units (not counted in free slack). */
-export const LINK_REASONS = ['units', 'route', 'feed', 'gate', 'decision', 'group', 'order'] as const;
+const LINK_REASONS = ['units', 'route', 'feed', 'gate', 'decision', 'group', 'order'] as const;
 export type LinkReason = (typeof LINK_REASONS)[number];
 
 /**

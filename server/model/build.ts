@@ -57,7 +57,3 @@ export const BuildFile = Type.Object(
   { additionalProperties: false },
 );
 export type BuildFile = Static<typeof BuildFile>;
-
-/** The lists of a build whose things have an id and are edited one at a time. */
-export const BUILD_LISTS = ['parts', 'suppliers', 'people', 'machines', 'steps', 'gates', 'decisions'] as const;
-export type BuildList = (typeof BUILD_LISTS)[number];

@@ -31,11 +31,10 @@ export const Range = Type.Object(
 export type Range = Static<typeof Range>;
 
 /** A timed trial: so many units in so many minutes. */
-export const Trial = Type.Object(
+const Trial = Type.Object(
   { units: Type.Number({ exclusiveMinimum: 0 }), minutes: Type.Number({ exclusiveMinimum: 0 }) },
   { additionalProperties: false, description: 'a timed trial: 14 units in 38 minutes' },
 );
-export type Trial = Static<typeof Trial>;
 
 /** Minutes for one unit. */
 export const Estimate = Type.Union([Amount, Range, Trial]);

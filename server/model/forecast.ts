@@ -113,7 +113,7 @@ export interface ForecastSet {
   readonly left: number;
 }
 
-export const STEP_STATES = ['not-begun', 'under-way', 'done'] as const;
+const STEP_STATES = ['not-begun', 'under-way', 'done'] as const;
 
 /** Minutes of hands for the next unit, setups not counted, with the middle 80 % of what it may be. */
 export interface ForecastPace {
@@ -271,7 +271,7 @@ export interface LowerBound {
 }
 
 /** What a run of lots waited for before it began; `begun`: it is under way, `release`: it may not begin earlier. */
-export const WAITED_KINDS = [
+const WAITED_KINDS = [
   'units',
   'step',
   'gate',

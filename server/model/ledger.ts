@@ -1,7 +1,7 @@
 /** The ledger of room: what gained or cost room between two forecasts, in parts that add up. */
 
 /** In the order in which the parts are taken off (see the engine's `attributeRoom`). */
-export const LEDGER_KINDS = [
+const LEDGER_KINDS = [
   'edit', // the plan was changed
   'lost', // hours that were lost
   'supplier', // a date promised, late or early

@@ -3,7 +3,7 @@ import Type, { type Static } from 'typebox';
 import { Id, Name } from './common.ts';
 import { LOG_KINDS, type LogKind } from './log/index.ts';
 
-export { LOG_KINDS, type LogKind } from './log/index.ts';
+export type { LogKind } from './log/index.ts';
 
 const Instant = Type.String({
   pattern: '^\\d{4}-\\d{2}-\\d{2}T\\d{2}:\\d{2}(:\\d{2}(\\.\\d{1,3})?)?(Z|[+-]\\d{2}:\\d{2})$',

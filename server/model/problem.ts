@@ -3,7 +3,7 @@
  * would be right. Bad input is a result, never an exception.
  */
 
-export const PROBLEM_CODES = [
+const PROBLEM_CODES = [
   'shape', // not of the form the schema asks for
   'version', // a file of another format or version
   'too-large',

@@ -30,7 +30,7 @@ export const NEVER_UNWATCHED: readonly Hazard[] = ['lasers', 'hot-work', 'batter
 const People = Type.Integer({ minimum: 1, maximum: 50 });
 const Who = Type.Array(Id, { minItems: 1, description: 'only these people' });
 
-export const HandsPhase = Type.Object(
+const HandsPhase = Type.Object(
   {
     kind: Type.Literal('hands'),
     minutes: Type.Optional(Span),
@@ -41,7 +41,7 @@ export const HandsPhase = Type.Object(
   },
   { additionalProperties: false },
 );
-export const RunPhase = Type.Object(
+const RunPhase = Type.Object(
   {
     kind: Type.Literal('run'),
     machine: Id,
@@ -53,8 +53,8 @@ export const RunPhase = Type.Object(
   },
   { additionalProperties: false },
 );
-export const WaitPhase = Type.Object({ kind: Type.Literal('wait'), minutes: Span }, { additionalProperties: false });
-export const LeadPhase = Type.Object(
+const WaitPhase = Type.Object({ kind: Type.Literal('wait'), minutes: Span }, { additionalProperties: false });
+const LeadPhase = Type.Object(
   {
     kind: Type.Literal('lead'),
     supplier: Id,

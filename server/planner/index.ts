@@ -18,7 +18,7 @@ import type { Planner } from './types.ts';
 
 export type { Turn } from '../store/index.ts';
 export { atOnce, computePlan } from './background/compute.ts';
-export { createForecastPool, type ForecastPool } from './background/pool.ts';
+export { createForecastPool } from './background/pool.ts';
 export type { Background, Hand, PlanTask } from './background/tasks.ts';
 export {
   isTooLongForYaml,
@@ -29,7 +29,6 @@ export {
 } from './build-text.ts';
 export { causeOf, withEditWords } from './causes.ts';
 export type { OpenDoubt } from './counting.ts';
-export type { Pauses } from './forecasts.ts';
 export { MAKER } from './log-check.ts';
 export * from './types.ts';
 

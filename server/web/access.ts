@@ -47,7 +47,7 @@ export interface AccessOptions {
   readonly mostAMinute?: number;
 }
 
-export const HELPER_DAYS = 60;
+const HELPER_DAYS = 60;
 const MAKER_DAYS = 90;
 const DAY_SECONDS = 86_400;
 const MINUTE_MS = 60_000;

@@ -6,10 +6,11 @@
  * five.
  */
 import { generateSerial } from '../../server/engine/07-levelling/generate/generate.ts';
-import { compile, dispatch, level, previousPlanOf } from '../../server/engine/07-levelling/index.ts';
+import { compile, dispatch, level } from '../../server/engine/07-levelling/index.ts';
 import { Random } from '../../server/engine/numbers/random.ts';
 import type { Work } from '../../server/engine/types.ts';
 import { judged } from '../support/check-schedule.ts';
+import { previousPlanOf } from '../support/previous-plan.ts';
 import { randomWork } from '../support/random-work.ts';
 import { textbookWork } from '../support/textbook-work.ts';
 

@@ -1,5 +1,5 @@
 /** Holds forecasts against what became of simulated makers. */
-import { unitMinutes } from '../../server/engine/numbers/learning.ts';
+import { lotMinutes } from '../../server/engine/numbers/learning.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import type { Build, Forecast, ForecastRisk, LogEntry } from '../../server/model/index.ts';
 import { BEGIN, drawMaker, type Maker } from './makers/simulated-makers.ts';
@@ -44,7 +44,8 @@ function pacesOf({ jobs }: Maker, steps: Forecast['steps']): Outcome['paces'] {
     const step = steps.find((one) => one.id === id);
     if (!step?.pace || step.pace.units === 0 || step.left === 0) return [];
     const { low, high } = step.pace;
-    return [{ truth: unitMinutes(firstUnitMinutes, learning, step.total - step.left + 1), low, high }];
+    const next = step.total - step.left + 1;
+    return [{ truth: lotMinutes(firstUnitMinutes, learning, next, next), low, high }];
   });
 }
 

@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { THING_LISTS } from '../../server/model/index.ts';
 import { formValues, thingFromForm, tidyRows, withRowAction } from '../../server/web/edits/form-text.ts';
-import { EDIT_LISTS } from '../../views/types.ts';
 import { fakeBuild } from '../support/fake-build.ts';
 
 const build = fakeBuild();
 
 describe('the text of a form', () => {
-  it.each(EDIT_LISTS)('gives every thing of %s back as it was', (list) => {
+  it.each(THING_LISTS)('gives every thing of %s back as it was', (list) => {
     const things = build[list] ?? [];
     expect(things.length).toBeGreaterThan(0);
     for (const thing of things) expect(thingFromForm(list, formValues(list, thing as never))).toEqual(thing);
@@ -107,7 +107,7 @@ describe('rows of a form', () => {
     );
     const value = fc.oneof(fc.string(), fc.array(fc.string(), { maxLength: 3 }));
     fc.assert(
-      fc.property(fc.constantFrom(...EDIT_LISTS), fc.dictionary(key, value), fc.string(), (list, values, action) => {
+      fc.property(fc.constantFrom(...THING_LISTS), fc.dictionary(key, value), fc.string(), (list, values, action) => {
         const tidy = tidyRows(list, withRowAction(list, values, action));
         expect(thingFromForm(list, tidy)).toBeTypeOf('object');
       }),

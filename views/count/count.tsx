@@ -60,7 +60,7 @@ export function CountFrame({ page }: { page: BuildPage }): Html {
 }
 
 /** The tickets alone, for a page whose plan has changed under it. */
-export function Tickets({ state }: { state: CountState }): Html {
+function Tickets({ state }: { state: CountState }): Html {
   const groups = grouped(state.steps);
   const first = groups.now[0] ?? groups.later[0];
   const list = (title: string, steps: readonly CountStep[]): Html | null =>

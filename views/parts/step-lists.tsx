@@ -33,7 +33,7 @@ export function FeedList({ page, open, href }: ListProps): Html {
   );
 }
 
-export function feedName(page: BuildPage, feed: Feed): string {
+function feedName(page: BuildPage, feed: Feed): string {
   return `${stepName(page.forecast, feed.from)} → ${stepName(page.forecast, feed.to)}`;
 }
 

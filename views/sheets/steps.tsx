@@ -54,7 +54,7 @@ export function StepsSheet({ page, open }: StepsProps): Html {
 }
 
 /** The form for a new thing of a list, when that is what is open. */
-export function NewForm({ page, open, list }: StepsProps & { list: EditList }): Html | null {
+function NewForm({ page, open, list }: StepsProps & { list: EditList }): Html | null {
   if (open?.list !== list || open.key !== null) return null;
   return <EditForm build={page.build} form={open} href={screenHref(page.build.id, 'steps')} />;
 }

@@ -9,12 +9,7 @@ import { PRINTING } from './fabrication/printing.ts';
 import { SHAPES } from './fabrication/shapes.ts';
 import { SHEET } from './fabrication/sheet.ts';
 
-export {
-  type ArgumentRange,
-  type FabricationFormula,
-  FORMULA_CLASSES,
-  type FormulaClass,
-} from './fabrication/catalogue.ts';
+export { FORMULA_CLASSES } from './fabrication/catalogue.ts';
 
 /**
  * Every fabrication formula, by subject: what it answers, its arguments with their units and ranges, the unit it gives, how far it can be

@@ -6,10 +6,10 @@ import jsep from 'jsep';
  * strings, arrays, assignments, several expressions) is refused, so a formula is a finite tree of arithmetic and can run nothing.
  */
 
-export const LONGEST_FORMULA = 1000;
-export const DEEPEST_FORMULA = 50;
+const LONGEST_FORMULA = 1000;
+const DEEPEST_FORMULA = 50;
 
-export const FORMULA_PROBLEM_CODES = [
+const FORMULA_PROBLEM_CODES = [
   'formula-empty',
   'formula-too-long',
   'formula-too-deep',
@@ -38,7 +38,7 @@ export interface FormulaProblem {
   readonly at: number | null;
 }
 
-export const BINARY_OPERATORS = ['||', '&&', '==', '!=', '<', '<=', '>', '>=', '+', '-', '*', '/', '^'] as const;
+const BINARY_OPERATORS = ['||', '&&', '==', '!=', '<', '<=', '>', '>=', '+', '-', '*', '/', '^'] as const;
 export type BinaryOperator = (typeof BINARY_OPERATORS)[number];
 
 /** Every node covers the characters [from, to) of the text, counted from 0. */

@@ -11,16 +11,7 @@ import {
   shorten,
 } from './formula-syntax.ts';
 
-export {
-  FORMULA_PROBLEM_CODES,
-  type FormulaNode,
-  type FormulaProblem,
-  type FormulaProblemCode,
-  isFormulaName,
-  type ParsedFormula,
-  type ParseResult,
-  parseFormula,
-} from './formula-syntax.ts';
+export { type FormulaProblem, isFormulaName, parseFormula } from './formula-syntax.ts';
 
 export type FormulaResult =
   | { readonly ok: true; readonly value: number }

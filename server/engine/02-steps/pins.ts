@@ -68,7 +68,7 @@ export function pinsOf(pins: readonly PlannedPin[], { set, offset, total }: SetP
 }
 
 /** `unit 3`, `units 13 to 24`, `all units`. */
-export function unitsText({ firstUnit, lastUnit }: Pick<PlannedPin, 'firstUnit' | 'lastUnit'>): string {
+function unitsText({ firstUnit, lastUnit }: Pick<PlannedPin, 'firstUnit' | 'lastUnit'>): string {
   if (firstUnit === lastUnit) return `unit ${firstUnit}`;
   if (lastUnit >= ALL_UNITS) return firstUnit === 1 ? 'all units' : `units from ${firstUnit} on`;
   return `units ${firstUnit} to ${lastUnit}`;

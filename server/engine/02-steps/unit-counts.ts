@@ -41,7 +41,7 @@ function routeTotals(part: string, route: readonly Draft[], { parts, confidence 
  * the start, since it no longer counts at the steps it had passed. Chances are binomial with the mean yield of the units
  * counted, which is on the safe side for units of different yields (Hoeffding 1956).
  */
-export function routeTotal(count: PartCount | undefined, route: readonly Draft[], confidence: number): number {
+function routeTotal(count: PartCount | undefined, route: readonly Draft[], confidence: number): number {
   if (count === undefined) return 0;
   const passed = route.map((draft, i) => Math.max(0, draft.tally.good - scrappedIn(route.slice(i + 1))));
   const good = passed.at(-1)!;

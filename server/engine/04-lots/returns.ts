@@ -43,7 +43,7 @@ export function linksOfReturns(work: Linked): Link[] {
 }
 
 /** Units sent back and not done again: what is counted after that is taken to be theirs. O(counts). */
-export function unitsSentBack({ counts }: Pick<SetTally, 'counts'>): number {
+function unitsSentBack({ counts }: Pick<SetTally, 'counts'>): number {
   return counts.reduce((units, [, change]) => Math.max(0, units - change), 0);
 }
 

@@ -6,7 +6,7 @@ import type { StepPlan } from '../02-steps/index.ts';
 import type { StepFeed } from './step-feeds.ts';
 
 /** A directed graph with a node for each step (its id) and an edge for each pair of steps with a feed between them. O(steps + feeds). */
-export function stepGraphOf(plans: readonly StepPlan[], feeds: readonly StepFeed[]): Graph {
+function stepGraphOf(plans: readonly StepPlan[], feeds: readonly StepFeed[]): Graph {
   const graph = new Graph({ directed: true });
   for (const plan of plans) graph.setNode(plan.id, plan.name);
   for (const feed of feeds) if (graph.hasNode(feed.from) && graph.hasNode(feed.to)) graph.setEdge(feed.from, feed.to);

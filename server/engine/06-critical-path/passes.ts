@@ -26,7 +26,7 @@ import {
 /** Why a lot starts no earlier: the index of the link that holds it, or one of these. */
 export const HELD_BY_NOW = -1;
 export const HELD_BY_RELEASE = -2;
-export const HELD_BY_PIN = -3;
+const HELD_BY_PIN = -3;
 export const ALREADY_BEGUN = -4;
 
 /** Dates by lot. NEVER where the calendars run out, and for lots in or behind a circle, which have no dates. */

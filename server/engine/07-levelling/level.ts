@@ -1,6 +1,6 @@
 /** Levelling from end to end: order, proof, hands, settlement; forwards and backwards. */
 import { Random } from '../numbers/index.ts';
-import type { Instant, Schedule, Work } from '../types.ts';
+import type { Schedule, Work } from '../types.ts';
 import { type Bound, boundOf } from './bounds/bounds.ts';
 import { MOST_LOTS } from './bounds/exact.ts';
 import { type Choices, choose, chooseNothing, unchosen } from './generate/choices.ts';
@@ -226,11 +226,6 @@ function leastRoom({ work, mirrored }: Compiled, forwards: Schedule): number {
     least = Math.min(least, time(mirrored.finishes[l]!) - forwards.starts[l]!);
   });
   return least;
-}
-
-/** How long each lot can still wait under hands and machines: its last moment less its start, in clock minutes. */
-export function roomOf(forwards: Schedule, backwards: Schedule): Int32Array {
-  return forwards.starts.map((start: Instant, l) => backwards.starts[l]! - start);
 }
 
 function latestFinishOrder({ forward, mirrored }: Compiled): Int32Array {

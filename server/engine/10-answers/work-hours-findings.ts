@@ -8,7 +8,6 @@
 import type { WorkHoursWarning } from '../../model/index.ts';
 import { ALONE_HAZARDS, type Hazard, NEVER_UNWATCHED, NIGHT_HAZARDS, UNWATCHED_HAZARDS } from '../../model/step.ts';
 import {
-  clipOpenTime,
   dayAt,
   daysBetween,
   instantOfWall,
@@ -25,15 +24,15 @@ import { groupedBy } from '../numbers/index.ts';
 import type { Instant, Minutes, OpenTime } from '../types.ts';
 
 /** Article 3: consecutive hours of rest in every 24. */
-export const REST_MINUTES = 11 * 60;
+const REST_MINUTES = 11 * 60;
 /** Article 6: hours a week, overtime included. */
-export const WEEK_MINUTES = 48 * 60;
+const WEEK_MINUTES = 48 * 60;
 /** Article 5: a day of rest and the daily rest with it, in every seven days. */
-export const WEEKLY_REST_MINUTES = 35 * 60;
+const WEEKLY_REST_MINUTES = 35 * 60;
 /** Article 2: night time includes at least midnight to five, minutes after midnight. */
-export const NIGHT_UNTIL_MINUTE = 5 * 60;
+const NIGHT_UNTIL_MINUTE = 5 * 60;
 /** Article 16: the average week is taken over four months at most. */
-export const AVERAGE_WEEKS = 17;
+const AVERAGE_WEEKS = 17;
 
 /** Somebody at work without a pause. */
 export interface WorkSpell {
@@ -79,22 +78,6 @@ export function workHoursWarnings(
   return [...findings, ...unwatchedFindings(unattended), ...unattendedNights(unattended, zone)].sort(
     (a, b) => a.at - b.at,
   );
-}
-
-/** The spells of somebody who works in [start, finish) and pauses when `open` does: a placement of hands, cut at the breaks. */
-export function spellsWithin(
-  open: OpenTime,
-  start: Instant,
-  finish: Instant,
-  step: string,
-  hazards: readonly Hazard[],
-): WorkSpell[] {
-  return intervalsOf(clipOpenTime(open, start, finish)).map(([from, to]) => ({
-    start: from,
-    finish: to,
-    step,
-    hazards,
-  }));
 }
 
 /** Whether the average of these weeks, in minutes, is more than 48 hours. */

@@ -37,7 +37,7 @@ export function doubtsOf({ asked, build, plans, tally, setting, quantities, pace
  * A doubt for a log that is empty though the build has begun, that has a gap of weeks, or whose entries lie ahead of now or long before
  * the build begins. Their counts are used; a gap is read neither as work nor as days lost.
  */
-export function logDoubts({ standing }: Tally, { now, start, event }: Setting): Doubt[] {
+function logDoubts({ standing }: Tally, { now, start, event }: Setting): Doubt[] {
   if (standing.length === 0) {
     if (start === null || now - start < QUIET_BEGIN || now > event) return [];
     return [{ code: 'nothing-logged', field: 'log', values: { start } }];
@@ -66,7 +66,7 @@ function gapsIn(entries: readonly TimedEntry[], end: Instant): Doubt[] {
 }
 
 /** A doubt for people, machines or suppliers of one name: on every sheet they look like one. */
-export function nameDoubts({ people = [], machines = [], suppliers = [] }: Build): Doubt[] {
+function nameDoubts({ people = [], machines = [], suppliers = [] }: Build): Doubt[] {
   return [...alike('people', people), ...alike('machines', machines), ...alike('suppliers', suppliers)];
 }
 
@@ -91,7 +91,7 @@ function alike(
  * what was in it is lost or can be taken out again only the maker knows, so parts are not counted anew by themselves. A part
  * that several steps take is not looked at.
  */
-export function scrapDoubts(plans: readonly StepPlan[], { parts }: Quantities): Doubt[] {
+function scrapDoubts(plans: readonly StepPlan[], { parts }: Quantities): Doubt[] {
   return [...parts.values()].flatMap((count): Doubt[] => {
     const { part, spares } = count;
     const lost = takersOf(plans, count, parts).map(({ step, perUnit, planned }) => {
@@ -130,7 +130,7 @@ function takersOf(plans: readonly StepPlan[], count: PartCount, parts: Quantitie
 }
 
 /** A doubt for each gate that is said always to fail, or never. */
-export function gateDoubts(build: Build): Doubt[] {
+function gateDoubts(build: Build): Doubt[] {
   return (build.gates ?? []).flatMap(({ id, name, failChance }): Doubt[] => {
     if (failChance !== 0 && failChance !== 1) return [];
     const fails = failChance === 1 ? 'always' : 'never';
@@ -139,7 +139,7 @@ export function gateDoubts(build: Build): Doubt[] {
 }
 
 /** A doubt where the ready-by lies ahead, but nobody has an hour before it. */
-export function hoursDoubts({ now, from, readyBy, working, people }: Setting): Doubt[] {
+function hoursDoubts({ now, from, readyBy, working, people }: Setting): Doubt[] {
   if (people.size === 0 || readyBy <= now || openMinutesBetween(working, from, readyBy) > 0) return [];
   return [{ code: 'no-hours', field: 'people', values: { readyBy } }];
 }

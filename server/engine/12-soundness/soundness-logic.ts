@@ -163,7 +163,7 @@ export const LOGIC_CHECKS: readonly Check[] = [
 ];
 
 /** Steps, orders and gates of which something is left. */
-export function openSteps(steps: SoundnessGiven['forecast']['steps']): ForecastStep[] {
+function openSteps(steps: SoundnessGiven['forecast']['steps']): ForecastStep[] {
   return steps.filter((step) => step.left > 0);
 }
 

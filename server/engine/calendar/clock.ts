@@ -98,13 +98,6 @@ export function wallText(t: Instant, zone: string): string {
   return readingText(t + offsetAt(zone, t));
 }
 
-/** The same with its offset from UTC, so that it means one instant wherever it is read: `2026-10-25T02:30+01:00`. */
-export function wallTextWithOffset(t: Instant, zone: string): string {
-  const offset = offsetAt(zone, t);
-  const size = Math.abs(offset);
-  return `${readingText(t + offset)}${offset < 0 ? '-' : '+'}${pad(Math.floor(size / 60))}:${pad(size % 60)}`;
-}
-
 /**
  * The day on the wall at an instant in the zone.
  *
@@ -152,11 +145,6 @@ export function instantOfWall(day: Day, minuteOfDay: Minutes, zone: string): Ins
   return instantOf(zone, day * MINUTES_PER_DAY + minuteOfDay).instant;
 }
 
-/** The same reading of the clock `days` later (or earlier): 23 or 25 hours when the clocks change. */
-export function addCalendarDays(t: Instant, days: number, zone: string): Instant {
-  return instantOfWall(dayAt(t, zone) + days, minuteOfDayAt(t, zone), zone);
-}
-
 /** The days that [from, to) touches, each with where it begins and ends; the day boundaries of charts and sums. */
 export function daysBetween(from: Instant, to: Instant, zone: string): { day: Day; start: Instant; end: Instant }[] {
   const days: { day: Day; start: Instant; end: Instant }[] = [];
@@ -193,20 +181,6 @@ export function weekdayOf(day: Day): number {
   return ((((day + 3) % 7) + 7) % 7) + 1;
 }
 
-/** ISO 8601 week date of a day: week 1 is the one with the year's first Thursday, weeks begin on Monday. */
-export function isoWeekOf(day: Day): { year: number; week: number; weekday: number } {
-  const weekday = weekdayOf(day);
-  const thursday = day - weekday + 4;
-  const { year } = calendarOf(thursday);
-  return { year, week: Math.floor((thursday - dayOf(year, 1, 1)) / 7) + 1, weekday };
-}
-
-/** ISO 8601 week date as text, such as `2026-W53-4`. */
-export function isoWeekText(day: Day): string {
-  const { year, week, weekday } = isoWeekOf(day);
-  return `${String(year).padStart(4, '0')}-W${pad(week)}-${weekday}`;
-}
-
 /**
  * The clock changes of a zone in [from, to): when, and the offsets from UTC in minutes before and after.
  * Checked against the IANA data for 2026 and 2027 in the tests.
@@ -228,7 +202,7 @@ export function clockChanges(
 }
 
 /** Offset of the zone from UTC at an instant, in minutes, east positive. Throws a RangeError for what is no instant, such as Infinity. */
-export function offsetAt(zone: string, t: Instant): Minutes {
+function offsetAt(zone: string, t: Instant): Minutes {
   const { first, changes } = changesOf(zone, yearOf(t));
   let offset = first;
   for (const change of changes) if (change.at <= t) offset = change.offset;

@@ -14,11 +14,6 @@ export function dayLabel(day: Day): string {
   return `${WEEKDAYS[weekdayOf(day) - 1]} ${date} ${MONTHS[month - 1]}`;
 }
 
-/** A day as `Thu 3 Dec 2026`. */
-export function dayLabelWithYear(day: Day): string {
-  return `${dayLabel(day)} ${calendarOf(day).year}`;
-}
-
 /** An instant as `Thu 3 Dec 14:00` on the clock of the zone. */
 export function momentLabel(t: Instant, zone: string): string {
   return `${dayLabel(dayAt(t, zone))} ${timeAt(t, zone)}`;
@@ -43,16 +38,6 @@ export function hoursLabel(minutes: Minutes): string {
   const [hours, rest] = [Math.floor(whole / 60), whole % 60];
   if (hours === 0) return `${rest} min`;
   return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
-}
-
-/** A measured number with two figures, from a hundred on as a whole: `3.2`, `14`, `0.85`, `312`. */
-export function figureLabel(value: number): string {
-  return value >= 100 ? String(Math.round(value)) : String(Number(value.toPrecision(2)));
-}
-
-/** Clock minutes by which something is late, always upwards: from a day on a begun hour counts as a whole. */
-export function latenessLabel(minutes: Minutes): string {
-  return durationUp(Math.ceil(minutes));
 }
 
 function durationUp(minutes: Minutes): string {

@@ -84,7 +84,7 @@ export function openMinutesBetween(open: OpenTime, from: Instant, to: Instant): 
 }
 
 /** Open minutes before `t`, counted from the calendar's beginning. O(log n). */
-export function openMinutesBefore(open: OpenTime, t: Instant): Minutes {
+function openMinutesBefore(open: OpenTime, t: Instant): Minutes {
   return openMinutesUpTo(open, t, lastAtOrBefore(open.opens, t));
 }
 

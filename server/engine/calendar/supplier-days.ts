@@ -11,7 +11,6 @@ import {
   type Day,
   dateText,
   dayAt,
-  dayOf,
   instantOfWall,
   MINUTES_PER_DAY,
   type Reading,
@@ -60,7 +59,7 @@ export function supplierDays(input: SupplierDaysInput): Reading<SupplierDays> {
 }
 
 /** Whether the supplier works on that day. */
-export function isWorkingDay(days: SupplierDays, day: Day): boolean {
+function isWorkingDay(days: SupplierDays, day: Day): boolean {
   return days.working.has(weekdayOf(day)) && !days.holidays.has(day);
 }
 
@@ -75,24 +74,6 @@ export function addWorkingDays(days: SupplierDays, day: Day, count: number, roll
     at = nearestWorkingDay(days, at + direction, direction < 0 ? 'back' : 'forward');
   }
   return at;
-}
-
-/** Working days in [from, to); negative when `to` comes first. The convention of numpy's busday_count for from <= to. */
-export function workingDaysBetween(days: SupplierDays, from: Day, to: Day): number {
-  if (to < from) return -workingDaysBetween(days, to, from);
-  let count = 0;
-  for (let day = from; day < to; day++) if (isWorkingDay(days, day)) count++;
-  return count;
-}
-
-/**
- * The last day to order so that `leadWorkingDays` later the part is there on the day it is needed: counted back from that
- * day, or from the working day before it when it is none.
- *
- * @example needed Mon 2026-09-07 with 12 working days: order by Thu 2026-08-20
- */
-export function orderNoLaterThan(days: SupplierDays, neededOn: Day, leadWorkingDays: number): Day {
-  return addWorkingDays(days, neededOn, -leadWorkingDays, 'back');
 }
 
 /**
@@ -146,33 +127,6 @@ export function latestOrderFor(table: ArrivalTable, t: Instant): Instant {
   if (t === NEVER) return NEVER;
   const row = countBelow(table.arrivals, t + 1) - 1;
   return table.cutoffs[row] ?? LONG_AGO;
-}
-
-/**
- * Easter Sunday of the western churches in the Gregorian calendar: the anonymous algorithm published in Nature in 1876,
- * as given in J. Meeus, Astronomical Algorithms, chapter 8.
- */
-export function westernEaster(year: number): Day {
-  const a = year % 19;
-  const b = Math.floor(year / 100);
-  const c = year % 100;
-  const f = Math.floor((b + 8) / 25);
-  const g = Math.floor((b - f + 1) / 3);
-  const h = (19 * a + b - Math.floor(b / 4) - g + 15) % 30;
-  const l = (32 + 2 * (b % 4) + 2 * Math.floor(c / 4) - h - (c % 4)) % 7;
-  const m = Math.floor((a + 11 * h + 22 * l) / 451);
-  const n = h + l - 7 * m + 114;
-  return dayOf(year, Math.floor(n / 31), (n % 31) + 1);
-}
-
-/** The nth (1 to 5) ISO weekday of a month, or the last for n = -1: the first Monday in September, the fourth Thursday in November. */
-export function nthWeekday(year: number, month: number, weekday: number, n: number): Day {
-  if (n > 0) {
-    const first = dayOf(year, month, 1);
-    return first + ((weekday - weekdayOf(first) + 7) % 7) + 7 * (n - 1);
-  }
-  const last = dayOf(year, month + 1, 0);
-  return last - ((weekdayOf(last) - weekday + 7) % 7);
 }
 
 /** A holiday list covers years, not centuries: whoever has no working day in this many days never works. */

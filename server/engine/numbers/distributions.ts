@@ -15,17 +15,6 @@ import {
  * domain give NaN. Formulas: Johnson, Kotz, Balakrishnan, "Univariate Distributions"; Abramowitz & Stegun, chapters 6 and 26.
  */
 
-/** Density of the standard normal at z. */
-export function normalPdf(z: number): number {
-  return Math.exp(-0.5 * z * z) / Math.sqrt(2 * Math.PI);
-}
-
-/** P(Z <= z) of the standard normal, also exact far out in either tail. Example: normalCdf(1) is 0.841345. */
-export function normalCdf(z: number): number {
-  const { lower, upper } = regularizedGamma(0.5, 0.5 * z * z);
-  return z < 0 ? 0.5 * upper : 0.5 + 0.5 * lower;
-}
-
 /** Quantile of the standard normal: Wichura, algorithm AS 241 (1988), PPND16. Example: normalQuantile(0.99) is 2.326348. */
 export function normalQuantile(p: number): number {
   if (!(p > 0 && p < 1)) return p === 0 ? Number.NEGATIVE_INFINITY : p === 1 ? Number.POSITIVE_INFINITY : Number.NaN;
@@ -58,70 +47,9 @@ export function gammaQuantile(p: number, shape: number, rate: number): number {
   return Math.exp(logarithm) / rate;
 }
 
-/** Beta on (0, 1) with shapes a and b. */
-export function betaCdf(x: number, a: number, b: number): number {
-  return x <= 0 ? 0 : x >= 1 ? 1 : regularizedBeta(a, b, x).lower;
-}
-
 /** Quantile of the beta with shapes a and b. */
 export function betaQuantile(p: number, a: number, b: number): number {
   return p > 0 && p < 1 ? 1 / (1 + Math.exp(-betaLogit(p, a, b))) : edge(p, 1);
-}
-
-/** Beta prime: X / (1 - X) for X of a beta; the ratio of two independent gammas of shapes a and b. */
-export function betaPrimeCdf(x: number, a: number, b: number): number {
-  return x <= 0 ? 0 : regularizedBeta(a, b, x / (1 + x), 1 / (1 + x)).lower;
-}
-
-/** Quantile of the beta prime with shapes a and b. */
-export function betaPrimeQuantile(p: number, a: number, b: number): number {
-  return p > 0 && p < 1 ? Math.exp(betaLogit(p, a, b)) : edge(p, Number.POSITIVE_INFINITY);
-}
-
-/** Lognormal: exp of a normal with mean mu and standard deviation sigma. */
-export function lognormalCdf(x: number, mu: number, sigma: number): number {
-  return x <= 0 ? 0 : normalCdf((Math.log(x) - mu) / sigma);
-}
-
-/** Quantile of exp of a normal with mean mu and standard deviation sigma. */
-export function lognormalQuantile(p: number, mu: number, sigma: number): number {
-  return Math.exp(mu + sigma * normalQuantile(p));
-}
-
-/** Mean, median, mode and variance of exp of a normal with mean mu and standard deviation sigma. */
-export function lognormalMoments(
-  mu: number,
-  sigma: number,
-): { mean: number; median: number; mode: number; variance: number } {
-  const mean = Math.exp(mu + 0.5 * sigma * sigma);
-  const variance = Math.expm1(sigma * sigma) * mean * mean;
-  return { mean, median: Math.exp(mu), mode: Math.exp(mu - sigma * sigma), variance };
-}
-
-/** The lognormal with this mean and standard deviation. Example: mean 10, sd 4 gives mu 2.228375, sigma 0.385253. */
-export function lognormalFromMoments(mean: number, sd: number): { mu: number; sigma: number } {
-  const variance = Math.log1p((sd / mean) ** 2);
-  return { mu: Math.log(mean) - 0.5 * variance, sigma: Math.sqrt(variance) };
-}
-
-/** Student's t with this many degrees of freedom. */
-export function studentTCdf(t: number, degrees: number): number {
-  const size = degrees + t * t;
-  const tail = 0.5 * regularizedBeta(0.5 * degrees, 0.5, degrees / size, (t * t) / size).lower;
-  return t < 0 ? tail : 1 - tail;
-}
-
-/** Quantile of Student's t with these degrees of freedom. */
-export function studentTQuantile(p: number, degrees: number): number {
-  if (p === 0.5) return 0;
-  if (!(p > 0 && p < 1)) return p === 0 ? Number.NEGATIVE_INFINITY : edge(p, Number.POSITIVE_INFINITY);
-  const size = Math.sqrt(degrees * Math.exp(-betaLogit(2 * Math.min(p, 1 - p), 0.5 * degrees, 0.5)));
-  return p < 0.5 ? -size : size;
-}
-
-/** P(X = k) for X of n tries that each succeed with probability p. */
-export function binomialPmf(k: number, n: number, p: number): number {
-  return k < 0 || k > n ? 0 : binomialWeight(k, n - k, p);
 }
 
 /** P(X <= k) for X of n tries. Example: binomialCdf(2, 10, 0.12) is 0.8913. */
@@ -134,18 +62,6 @@ export function binomialTail(k: number, n: number, p: number): number {
   return k <= 0 ? 1 : k > n ? 0 : regularizedBeta(k, n - k + 1, p).lower;
 }
 
-/** The least k with P(X <= k) >= p for X of n trials. */
-export function binomialQuantile(p: number, n: number, successChance: number): number {
-  const mean = n * successChance;
-  const guess = mean + normalQuantile(p) * Math.sqrt(mean * (1 - successChance));
-  return leastCount((k) => binomialCdf(k, n, successChance), p, guess, n);
-}
-
-/** P(X = k) of the Poisson with this mean. */
-export function poissonPmf(k: number, mean: number): number {
-  return k < 0 ? 0 : mean === 0 ? Number(k === 0) : poissonWeight(k, mean);
-}
-
 /** P(X <= k) of the Poisson with this mean. */
 export function poissonCdf(k: number, mean: number): number {
   return k < 0 ? 0 : regularizedGamma(k + 1, mean).upper;
@@ -154,25 +70,6 @@ export function poissonCdf(k: number, mean: number): number {
 /** The least k with P(X <= k) >= p of the Poisson with this mean. */
 export function poissonQuantile(p: number, mean: number): number {
   return leastCount((k) => poissonCdf(k, mean), p, mean + normalQuantile(p) * Math.sqrt(mean));
-}
-
-/**
- * Negative binomial: failures before the r-th success (r > 0, any real), success probability p; as a count in a time, the
- * mixture of Poisson counts over a gamma rate. Mean r (1 - p) / p.
- */
-export function negativeBinomialPmf(k: number, r: number, p: number): number {
-  return k < 0 ? 0 : (binomialWeight(r, k, p) * r) / (r + k);
-}
-
-/** P(X <= k) of the negative binomial with size r and chance p. */
-export function negativeBinomialCdf(k: number, r: number, p: number): number {
-  return k < 0 ? 0 : regularizedBeta(r, k + 1, p).lower;
-}
-
-/** The least k with P(X <= k) >= q of the negative binomial with size r and chance p. */
-export function negativeBinomialQuantile(q: number, r: number, p: number): number {
-  const mean = (r * (1 - p)) / p;
-  return leastCount((k) => negativeBinomialCdf(k, r, p), q, mean + normalQuantile(q) * Math.sqrt(mean / p));
 }
 
 /** Logarithm of x / (1 - x) at the quantile of a beta: neither end loses digits. */

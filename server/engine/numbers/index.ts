@@ -5,18 +5,11 @@ export { dependencyOrder, describeCircle } from './dependency-order.ts';
 
 /** Probability distributions: densities, cumulative chances, quantiles. */
 export {
-  betaPrimeCdf,
-  betaPrimeQuantile,
   binomialCdf,
   binomialTail,
   gammaCdf,
   gammaQuantile,
-  lognormalMoments,
-  lognormalQuantile,
-  negativeBinomialCdf,
-  negativeBinomialQuantile,
   normalQuantile,
-  studentTQuantile,
 } from './distributions.ts';
 /** Grouping by a key. */
 export { groupedBy } from './group.ts';

@@ -1,7 +1,6 @@
 /**
- * Learning curves: each doubling of the units made multiplies the minutes by `rate` (0.85: 15 % less). Two models bear that name.
- * In Crawford's the minutes of the *single unit* fall, in Wright's (1936) the *average of all units so far*; at the same rate they
- * differ by 20 to 30 %. The engine plans with Crawford's unit model. Wright's stands here to translate figures given in it.
+ * Learning curves: each doubling of the units made multiplies the minutes by `rate` (0.85: 15 % less). In the model here, Crawford's,
+ * the minutes of the *single unit* fall; figures for Wright's (1936), where the *average of all units so far* falls, do not fit it.
  * Rates lie above 0 and, where nobody tires, at most at 1 (nothing is learnt). Common values, rule of thumb without source: hand assembly
  * 0.80 to 0.85, hands with a machine 0.85 to 0.90, machine-paced 0.95 to 1. A printer does not learn; people around it do.
  */
@@ -16,11 +15,6 @@ export function learningExponent(rate: number): number {
   return Math.log2(rate);
 }
 
-/** Minutes of unit n (1-based) by Crawford's unit model: T1 n^b. Example: unitMinutes(1, 0.8, 3) is 0.7021. */
-export function unitMinutes(firstUnitMinutes: number, rate: number, unit: number): number {
-  return firstUnitMinutes * unit ** learningExponent(rate);
-}
-
 /**
  * Minutes of units first..last (1-based, inclusive) by Crawford's unit model; 0 when last < first. Costs the same for any run: what lies
  * beyond the first 32 units is summed by the Euler-Maclaurin formula, to about 1e-14 of the sum.
@@ -32,11 +26,6 @@ export function lotMinutes(firstUnitMinutes: number, rate: number, first: number
   return firstUnitMinutes * (rate === 1 ? last - first + 1 : sumOfPowers(learningExponent(rate), first, last));
 }
 
-/** The first unit's minutes when unit n is known to take this long. Example: unit 24 at 12 minutes and 0.9 gives 19.4526. */
-export function firstUnitMinutesFrom(unit: number, minutesOfUnit: number, rate: number): number {
-  return minutesOfUnit / unit ** learningExponent(rate);
-}
-
 /**
  * The first unit's minutes when units first..last together took this long: how a timed trial ("14 in 38 minutes") is read.
  * Example: firstUnitMinutesFromLot(1, 14, 38, 1) is 38 / 14.
@@ -44,17 +33,6 @@ export function firstUnitMinutesFrom(unit: number, minutesOfUnit: number, rate: 
 export function firstUnitMinutesFromLot(first: number, last: number, minutesOfLot: number, rate: number): number {
   if (!(last >= first)) throw new RangeError(`last is ${last}; it must not be less than first, ${first}`);
   return minutesOfLot / lotMinutes(1, rate, first, last);
-}
-
-/** The rate that joins the minutes of two units. Example: unit 10 in 30 and unit 40 in 24.3 minutes give 0.9. */
-export function rateFromTwoUnits(
-  a: { readonly unit: number; readonly minutes: number },
-  b: { readonly unit: number; readonly minutes: number },
-): number {
-  if (a.unit === b.unit) throw new RangeError(`both units are number ${a.unit}; two different units are needed`);
-  checkPositive('minutes', a.minutes);
-  checkPositive('minutes', b.minutes);
-  return 2 ** (Math.log(b.minutes / a.minutes) / Math.log(b.unit / a.unit));
 }
 
 export interface LearningFit {
@@ -78,21 +56,6 @@ export function fitLearning(units: readonly { readonly unit: number; readonly mi
   const residual = points.reduce((sum, [x, y]) => sum + (y - meanY - slope * (x - meanX)) ** 2, 0);
   const exponentError = n > 2 ? Math.sqrt(residual / (n - 2) / spread) : Number.POSITIVE_INFINITY;
   return { rate: 2 ** slope, firstUnitMinutes: Math.exp(meanY - slope * meanX), exponentError };
-}
-
-/** Mean minutes of the first n units by Wright's model: T1 n^b. Example: wrightAverageMinutes(100, 0.8, 16) is 40.96. */
-export function wrightAverageMinutes(firstUnitMinutes: number, rate: number, units: number): number {
-  return firstUnitMinutes * units ** learningExponent(rate);
-}
-
-/** Minutes of units first..last by Wright's model. Example: wrightLotMinutes(100, 0.8, 9, 16) is 245.76. */
-export function wrightLotMinutes(firstUnitMinutes: number, rate: number, first: number, last: number): number {
-  if (last < first) return 0;
-  return wrightTotal(firstUnitMinutes, rate, last) - wrightTotal(firstUnitMinutes, rate, first - 1);
-}
-
-function wrightTotal(firstUnitMinutes: number, rate: number, units: number): number {
-  return units <= 0 ? 0 : firstUnitMinutes * units ** (1 + learningExponent(rate));
 }
 
 const SUMMED_ONE_BY_ONE = 32;

@@ -109,22 +109,6 @@ export function yieldLowerLimit(good: number, tried: number, confidence = 0.95):
   return good === 0 ? 0 : betaQuantile(1 - confidence, good, tried - good + 1);
 }
 
-/**
- * Expected profit of an order that pays only if at least `need` good units come out: revenue times that chance, less the cost of all
- * units begun. Example: need 20 at yield 0.9, revenue 3000, 40 a unit: 26 begun give 1924.39, the best.
- */
-export function allOrNothingProfit(
-  started: number,
-  order: {
-    readonly need: number;
-    readonly yieldShare: number;
-    readonly revenue: number;
-    readonly costPerUnit: number;
-  },
-): number {
-  return order.revenue * binomialTail(order.need, started, order.yieldShare) - order.costPerUnit * started;
-}
-
 /** The least count from `floor` up for which the rising test holds, searched outwards from a guess. */
 function leastFrom(floor: number, guess: number, firstStride: number, holds: (count: number) => boolean): number {
   let high = guess;

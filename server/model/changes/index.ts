@@ -4,11 +4,10 @@
  */
 export { applyChanges } from './apply.ts';
 export { changesBetween, fieldChanges } from './between.ts';
-export { CHANGE_KINDS, type Change, ChangeList } from './change.ts';
+export type { Change } from './change.ts';
 export { FORMULA_FIELDS, namesIn, renamedFormula } from './formulas.ts';
 export {
   checkThing,
-  fieldsOf,
   fixedFields,
   keysOf,
   ownKey,

@@ -3,15 +3,7 @@
  * them too. Whatever a further kind of entry means is said here, once.
  */
 
-export {
-  type ClockEntry,
-  type Clocks,
-  hear,
-  ownerOf,
-  type RunningClock,
-  runningClocks,
-  type StoppedClock,
-} from './clocks.ts';
-export { type Counting, type Effect, effectOf, unitsWorked } from './effect.ts';
+export { type ClockEntry, hear, ownerOf, type RunningClock, runningClocks } from './clocks.ts';
+export { type Counting, effectOf, unitsWorked } from './effect.ts';
 export { LOG_KINDS, type LogKind } from './kinds.ts';
-export { rootOf, type Standing, standingAmong, standingEntries, type Undoing } from './standing.ts';
+export { rootOf, standingAmong, standingEntries, type Undoing } from './standing.ts';

@@ -7,7 +7,7 @@ import type { JobKind, JobView, Version } from '../types.ts';
 import { type Hand, SIGNAL } from './tasks.ts';
 
 /** Kinds of jobs, the most urgent first. */
-export const JOB_KINDS: readonly JobKind[] = ['answer', 'search', 'what-if', 'ledger', 'past'];
+const JOB_KINDS: readonly JobKind[] = ['answer', 'search', 'what-if', 'ledger', 'past'];
 
 export interface Wanted<T> {
   readonly kind: JobKind;

@@ -5,13 +5,13 @@ import {
   dispatch,
   type Levelled,
   level,
-  previousPlanOf,
   withChoices,
 } from '../../../server/engine/07-levelling/index.ts';
 import { FREE } from '../../../server/engine/07-levelling/instance/codes.ts';
 import { alwaysOpen } from '../../../server/engine/calendar/open-time.ts';
 import type { HandsPhase, Schedule, Work } from '../../../server/engine/types.ts';
 import { faultsOf } from '../../support/check-schedule.ts';
+import { previousPlanOf } from '../../support/previous-plan.ts';
 import { tinyWork } from '../../support/tiny-work.ts';
 import { lot, person, work } from '../_network.ts';
 

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { level, MINUTES_PER_UPSET, previousPlanOf, remembered } from '../../../server/engine/07-levelling/index.ts';
+import { level, MINUTES_PER_UPSET, remembered } from '../../../server/engine/07-levelling/index.ts';
 import { openTimeOf } from '../../../server/engine/calendar/open-time.ts';
 import type { Lot, Schedule, Work } from '../../../server/engine/types.ts';
 import { faultsOf } from '../../support/check-schedule.ts';
+import { previousPlanOf } from '../../support/previous-plan.ts';
 import { randomWork } from '../../support/random-work.ts';
 import { link, lot, person, work } from '../_network.ts';
 

@@ -4,7 +4,7 @@ import { drivingChainOf } from '../../../server/engine/08-risk/driving.ts';
 import { futuresOf, type Uncertain } from '../../../server/engine/08-risk/futures.ts';
 import { threePointSampler } from '../../../server/engine/08-risk/samplers.ts';
 import { keyOf } from '../../../server/engine/08-risk/streams.ts';
-import { type ThreePoint, tabulateQuantile, triangularQuantile } from '../../../server/engine/numbers/three-point.ts';
+import { type ThreePoint, tabulateQuantile } from '../../../server/engine/numbers/three-point.ts';
 import type { Work } from '../../../server/engine/types.ts';
 
 /** Minutes in a week of the textbook: fine enough that rounding is far below the tolerances. */
@@ -228,3 +228,10 @@ describe('the futures of a textbook network', () => {
     expect(simulate(MILWAUKEE, threePointSampler, 5).ends).not.toEqual(simulate(MILWAUKEE, threePointSampler, 6).ends);
   });
 });
+
+/** Quantile of the triangular distribution, by the inverse of its two parabolas. */
+function triangularQuantile(p: number, { low, likely, high }: ThreePoint): number {
+  const width = high - low;
+  if (p <= (likely - low) / width) return low + Math.sqrt(p * width * (likely - low));
+  return high - Math.sqrt((1 - p) * width * (high - likely));
+}

@@ -1,13 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import {
   isAverageWeekOver,
-  spellsWithin,
   type Unattended,
   type WorkSpell,
   workHoursWarnings,
 } from '../../../server/engine/10-answers/work-hours-findings.ts';
 import { readWall, wallText } from '../../../server/engine/calendar/clock.ts';
-import { openTimeOf } from '../../../server/engine/calendar/open-time.ts';
 import type { WorkHoursWarning } from '../../../server/model/index.ts';
 import { HAZARDS, type Hazard } from '../../../server/model/step.ts';
 
@@ -187,17 +185,6 @@ describe('alone at a dangerous step', () => {
   it('is not said of dust', () => {
     expect(coded(warnings([spell('2026-10-05T18:00', '2026-10-05T22:00', 'sand', ['dust'])]), 'alone')).toEqual([]);
   });
-});
-
-it('cuts a placement of hands at the breaks of whoever does it', () => {
-  const open = openTimeOf([
-    [0, 240],
-    [300, 540],
-  ]);
-  expect(spellsWithin(open, 200, 360, 'sand', ['dust'])).toEqual([
-    { start: 200, finish: 240, step: 'sand', hazards: ['dust'] },
-    { start: 300, finish: 360, step: 'sand', hazards: ['dust'] },
-  ]);
 });
 
 it('puts the warnings of all in order of time', () => {

@@ -7,12 +7,8 @@ import {
   arrivalOf,
   arrivalTable,
   latestOrderFor,
-  nthWeekday,
-  orderNoLaterThan,
   type SupplierDaysInput,
   supplierDays,
-  westernEaster,
-  workingDaysBetween,
 } from '../../../server/engine/calendar/supplier-days.ts';
 
 const BERLIN = 'Europe/Berlin';
@@ -43,40 +39,6 @@ describe('counting working days', () => {
     const holidays = ['2026-12-25', '2027-01-01'];
     expect(dateText(addWorkingDays(days({ holidays }), day('2026-12-14'), 15))).toBe('2027-01-06');
     expect(dateText(addWorkingDays(days(), day('2026-12-14'), 15))).toBe('2027-01-04');
-  });
-
-  it('counts the working days of a month', () => {
-    const [from, to] = [day('2026-09-01'), day('2026-10-01')];
-    expect(workingDaysBetween(days(), from, to)).toBe(22);
-    expect(workingDaysBetween(days({ holidays: ['2026-09-07'] }), from, to)).toBe(21);
-    expect(workingDaysBetween(days({ workingWeekdays: sixDays }), from, to)).toBe(26);
-    expect(workingDaysBetween(days(), to, from)).toBe(-22);
-  });
-
-  it('says the last day to order for a day of need', () => {
-    expect(dateText(orderNoLaterThan(days(), day('2026-09-07'), 12))).toBe('2026-08-20');
-    const labourDay = days({ holidays: ['2026-09-07'] });
-    expect(dateText(orderNoLaterThan(labourDay, day('2026-09-07'), 12))).toBe('2026-08-19');
-  });
-});
-
-describe('moving holidays', () => {
-  it('finds Labor Day and both Thanksgivings of 2026', () => {
-    expect(dateText(nthWeekday(2026, 9, 1, 1))).toBe('2026-09-07');
-    expect(dateText(nthWeekday(2026, 10, 1, 2))).toBe('2026-10-12');
-    expect(dateText(nthWeekday(2026, 11, 4, 4))).toBe('2026-11-26');
-    expect(dateText(nthWeekday(2026, 5, 1, -1))).toBe('2026-05-25');
-  });
-
-  it.each([
-    [2024, '2024-03-31'],
-    [2025, '2025-04-20'],
-    [2026, '2026-04-05'],
-    [2027, '2027-03-28'],
-    [2028, '2028-04-16'],
-    [2038, '2038-04-25'],
-  ])('finds the Easter of %i', (year, date) => {
-    expect(dateText(westernEaster(year))).toBe(date);
   });
 });
 

@@ -71,7 +71,7 @@ function kindWords({ kind, n }: Pick<Mine, 'kind' | 'n'>, step: CountStep | unde
   return words.kinds[kind]?.(n ?? 1) ?? kind;
 }
 
-export function timeOf(ms: number, zone: string): string {
+function timeOf(ms: number, zone: string): string {
   return new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(ms);
 }
 

@@ -28,11 +28,6 @@ export interface LastArrived {
   readonly seq: number;
 }
 
-export interface Sending {
-  readonly entries: readonly WireEntry[];
-  readonly last: LastArrived | null;
-}
-
 export interface WireReceipt {
   readonly id: string;
   readonly state: 'stored' | 'known' | 'refused';

@@ -12,37 +12,37 @@ import { count, type FabricationFormula, formulaRow, notNegative, optional, posi
 import { platesFor } from './packing.ts';
 
 /** Minutes of so many time measurement units: 1 TMU is 0.00001 h, 0.0006 min, 0.036 s. */
-export function tmuMinutes(tmu: number): number {
+function tmuMinutes(tmu: number): number {
   return tmu * 0.0006;
 }
 
 /** Minutes of a batch: setup + units x cycle. */
-export function batchMinutes(setupMinutes: number, units: number, cycleMinutes: number): number {
+function batchMinutes(setupMinutes: number, units: number, cycleMinutes: number): number {
   return setupMinutes + units * cycleMinutes;
 }
 
 /** Minutes of a machine that takes so many units a load: whole loads x minutes a load. */
-export function loadsMinutes(units: number, unitsPerLoad: number, minutesPerLoad: number): number {
+function loadsMinutes(units: number, unitsPerLoad: number, minutesPerLoad: number): number {
   return platesFor(units, unitsPerLoad) * minutesPerLoad;
 }
 
 /** Standard minutes with an allowance that is added to the work: normal x (1 + allowance). */
-export function standardMinutesOnWork(normalMinutes: number, allowance: number): number {
+function standardMinutesOnWork(normalMinutes: number, allowance: number): number {
   return normalMinutes * (1 + allowance);
 }
 
 /** Standard minutes with an allowance that is a share of the day: normal / (1 - allowance). */
-export function standardMinutesOfDay(normalMinutes: number, allowance: number): number {
+function standardMinutesOfDay(normalMinutes: number, allowance: number): number {
   return normalMinutes / (1 - allowance);
 }
 
 /** Units in the last of the lots that hold `units`. Example: 300 in 24s leave 12. */
-export function lastLotUnits(units: number, lotSize: number): number {
+function lastLotUnits(units: number, lotSize: number): number {
   return units === 0 ? 0 : units - (ceilCount(units / lotSize) - 1) * lotSize;
 }
 
 /** Minutes a unit to guess for a run when only a prototype was made: prototype minutes times 2 to 3. */
-export function minutesFromPrototype(prototypeMinutes: number, factor = 2.5): number {
+function minutesFromPrototype(prototypeMinutes: number, factor = 2.5): number {
   return prototypeMinutes * factor;
 }
 

@@ -5,7 +5,7 @@
  * from memory, consistent with the H7 and IT6 columns). For wood, board and printed plastic there is no table: cut a trial strip in steps of
  * 0.05 mm (laser) or 0.1 mm (printed, routed), and write the offset that works into a parameter.
  */
-export const FITS_H7_P6 = [
+const FITS_H7_P6 = [
   { overMm: 3, toMm: 6, holeMost: 12, shaftLeast: 12, shaftMost: 20 },
   { overMm: 6, toMm: 10, holeMost: 15, shaftLeast: 15, shaftMost: 24 },
   { overMm: 10, toMm: 18, holeMost: 18, shaftLeast: 18, shaftMost: 29 },

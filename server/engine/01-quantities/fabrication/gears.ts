@@ -2,27 +2,27 @@
 import { count, type FabricationFormula, formulaRow, positive } from './catalogue.ts';
 
 /** Distance of two axes in mesh: module x (z1 + z2) / 2. */
-export function centreDistance(moduleMm: number, teethA: number, teethB: number): number {
+function centreDistance(moduleMm: number, teethA: number, teethB: number): number {
   return (moduleMm * (teethA + teethB)) / 2;
 }
 
 /** Distance of the axes of a wheel and the ring it runs in: module x (ring - wheel) / 2. */
-export function centreDistanceInternal(moduleMm: number, wheelTeeth: number, ringTeeth: number): number {
+function centreDistanceInternal(moduleMm: number, wheelTeeth: number, ringTeeth: number): number {
   return (moduleMm * (ringTeeth - wheelTeeth)) / 2;
 }
 
 /** Pitch diameter: module x teeth. */
-export function pitchDiameter(moduleMm: number, teeth: number): number {
+function pitchDiameter(moduleMm: number, teeth: number): number {
   return moduleMm * teeth;
 }
 
 /** Tip diameter of standard teeth: module x (teeth + 2). */
-export function tipDiameter(moduleMm: number, teeth: number): number {
+function tipDiameter(moduleMm: number, teeth: number): number {
   return moduleMm * (teeth + 2);
 }
 
 /** Distance from tooth to tooth along the pitch circle: pi x module. */
-export function circularPitch(moduleMm: number): number {
+function circularPitch(moduleMm: number): number {
   return Math.PI * moduleMm;
 }
 

@@ -3,32 +3,32 @@ import { ceilCount } from '../../numbers/index.ts';
 import { count, type FabricationFormula, formulaRow, notNegative, optional, positive } from './catalogue.ts';
 
 /** Spindle turns a minute for a cutting speed: 1000 v / (pi d). */
-export function spindleRpm(metresPerMinute: number, diameterMm: number): number {
+function spindleRpm(metresPerMinute: number, diameterMm: number): number {
   return (1000 * metresPerMinute) / (Math.PI * diameterMm);
 }
 
 /** The same in feet a minute and inches: 12 v / (pi d). The shop rule 4 v / d gives about 5 % more. */
-export function spindleRpmInch(feetPerMinute: number, diameterInch: number): number {
+function spindleRpmInch(feetPerMinute: number, diameterInch: number): number {
   return (12 * feetPerMinute) / (Math.PI * diameterInch);
 }
 
 /** Cutting speed in m/min at the rim of a cutter: pi d n / 1000. */
-export function surfaceSpeed(rpm: number, diameterMm: number): number {
+function surfaceSpeed(rpm: number, diameterMm: number): number {
   return (Math.PI * diameterMm * rpm) / 1000;
 }
 
 /** Feed in mm/min: turns x teeth x chip load in mm a tooth. Chip loads are the cutter maker's to give. */
-export function feedMmPerMinute(rpm: number, teeth: number, chipLoadMm: number): number {
+function feedMmPerMinute(rpm: number, teeth: number, chipLoadMm: number): number {
   return rpm * teeth * chipLoadMm;
 }
 
 /** Chip load in mm a tooth at a feed in mm/min. */
-export function chipLoadMm(feed: number, rpm: number, teeth: number): number {
+function chipLoadMm(feed: number, rpm: number, teeth: number): number {
   return feed / (rpm * teeth);
 }
 
 /** Passes to reach a depth. */
-export function cuttingPasses(depthMm: number, stepdownMm: number): number {
+function cuttingPasses(depthMm: number, stepdownMm: number): number {
   return ceilCount(depthMm / stepdownMm);
 }
 
@@ -36,7 +36,7 @@ export function cuttingPasses(depthMm: number, stepdownMm: number): number {
  * Minutes to mill or rout a path in passes: passes x path / feed, one plunge through the whole depth (left out without a plunge feed), and
  * what rapids take, which is a guess.
  */
-export function cuttingMinutes(
+function cuttingMinutes(
   pathMm: number,
   feed: number,
   depthMm: number,
@@ -48,7 +48,7 @@ export function cuttingMinutes(
 }
 
 /** Minutes to drill one hole: (depth + point) / (turns x feed a turn); the point of a drill is d/2 tan(90 - angle/2). */
-export function drillMinutes(
+function drillMinutes(
   diameterMm: number,
   pointDegrees: number,
   depthMm: number,
@@ -60,7 +60,7 @@ export function drillMinutes(
 }
 
 /** Minutes to turn a length on a lathe: length / (feed a turn x turns). */
-export function turningMinutes(lengthMm: number, mmPerTurn: number, rpm: number): number {
+function turningMinutes(lengthMm: number, mmPerTurn: number, rpm: number): number {
   return lengthMm / (mmPerTurn * rpm);
 }
 

@@ -17,12 +17,12 @@ export function rectanglesInRows(bed: Bed, widthMm: number, heightMm: number): n
 }
 
 /** Rectangles in straight rows, all turned the better way. Mixed ways may hold more. */
-export function rectanglesOnBed(bed: Bed, widthMm: number, heightMm: number): number {
+function rectanglesOnBed(bed: Bed, widthMm: number, heightMm: number): number {
   return Math.max(rectanglesInRows(bed, widthMm, heightMm), rectanglesInRows(bed, heightMm, widthMm));
 }
 
 /** Discs in a square pattern. */
-export function discsInSquares(bed: Bed, diameterMm: number): number {
+function discsInSquares(bed: Bed, diameterMm: number): number {
   return rectanglesInRows(bed, diameterMm, diameterMm);
 }
 
@@ -30,7 +30,7 @@ export function discsInSquares(bed: Bed, diameterMm: number): number {
  * Discs in a honeycomb of rows along the width, the even rows set off by half a pitch: P = d + g, odd-numbered rows
  * floor((W + g) / P), even-numbered floor((W - P/2 + g) / P), 1 + floor((H - d) / (P sqrt(3) / 2)) rows.
  */
-export function discsInHoneycomb(bed: Bed, diameterMm: number): number {
+function discsInHoneycomb(bed: Bed, diameterMm: number): number {
   const [width, height] = freeArea(bed);
   if (width < diameterMm || height < diameterMm) return 0;
   const pitch = diameterMm + bed.gapMm;
@@ -41,7 +41,7 @@ export function discsInHoneycomb(bed: Bed, diameterMm: number): number {
 }
 
 /** Discs in the best of three patterns: squares, honeycomb along the width, honeycomb along the height. Honeycomb is not always better. */
-export function discsOnBed(bed: Bed, diameterMm: number): number {
+function discsOnBed(bed: Bed, diameterMm: number): number {
   const turned = { ...bed, widthMm: bed.heightMm, heightMm: bed.widthMm };
   return Math.max(
     discsInSquares(bed, diameterMm),

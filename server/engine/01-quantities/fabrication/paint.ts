@@ -2,17 +2,17 @@
 import { type FabricationFormula, formulaRow, notNegative, optional, positive } from './catalogue.ts';
 
 /** Square metres a litre covers in theory: 10 x volume solids in % / dry film in micrometres. */
-export function spreadingRate(solidsPercent: number, dryFilmMicrometres: number): number {
+function spreadingRate(solidsPercent: number, dryFilmMicrometres: number): number {
   return (10 * solidsPercent) / dryFilmMicrometres;
 }
 
 /** Litres for an area in m2: area x coats / (rate x (1 - loss)); what spraying loses is a rule of thumb (0.3 to 0.5). */
-export function paintLitres(areaM2: number, coats: number, m2PerLitre: number, loss = 0): number {
+function paintLitres(areaM2: number, coats: number, m2PerLitre: number, loss = 0): number {
   return (areaM2 * coats) / (m2PerLitre * (1 - loss));
 }
 
 /** A label's square feet a US gallon in m2 a litre (1 ft = 0.3048 m, 1 US gallon = 3.785411784 l, both exact). */
-export function squareMetresPerLitre(squareFeetPerGallon: number): number {
+function squareMetresPerLitre(squareFeetPerGallon: number): number {
   return (squareFeetPerGallon * 0.3048 ** 2) / 3.785411784;
 }
 
@@ -27,13 +27,6 @@ export const DRYING = [
   { coat: 'exterior acrylic', celsius: 25, touchHours: 0.5, recoatHours: 4 },
   { coat: 'exterior acrylic', celsius: 2, touchHours: 6, recoatHours: 24 },
   { coat: 'stain-block primer', celsius: 23, touchHours: 0.5, recoatHours: 1 },
-] as const;
-
-/** Hours of adhesives until handling and full strength. From memory, no source: always the data sheet. */
-export const ADHESIVES = [
-  { adhesive: 'PVA wood glue', handleHours: { least: 0.5, most: 1 }, fullHours: { least: 24, most: 24 } },
-  { adhesive: 'five-minute epoxy', handleHours: { least: 0.25, most: 0.5 }, fullHours: { least: 24, most: 24 } },
-  { adhesive: 'slow epoxy', handleHours: { least: 4, most: 12 }, fullHours: { least: 72, most: 168 } },
 ] as const;
 
 export const PAINT: readonly FabricationFormula[] = [

@@ -2,22 +2,22 @@
 import { count, type FabricationFormula, formulaRow, notNegative, positive, share } from './catalogue.ts';
 
 /** Melt flow in mm3/s: layer height x line width x speed. */
-export function printFlow(layerMm: number, widthMm: number, mmPerSecond: number): number {
+function printFlow(layerMm: number, widthMm: number, mmPerSecond: number): number {
   return layerMm * widthMm * mmPerSecond;
 }
 
 /** The speed in mm/s at which a melt flow in mm3/s is reached. */
-export function printSpeedLimit(flowMm3PerSecond: number, layerMm: number, widthMm: number): number {
+function printSpeedLimit(flowMm3PerSecond: number, layerMm: number, widthMm: number): number {
   return flowMm3PerSecond / (layerMm * widthMm);
 }
 
 /** The least minutes a volume can take at a flow: volume / flow. Real prints take 1.5 to 3 times that (rule of thumb). */
-export function printMinutes(volumeCm3: number, flowMm3PerSecond: number): number {
+function printMinutes(volumeCm3: number, flowMm3PerSecond: number): number {
   return (1000 * volumeCm3) / flowMm3PerSecond / 60;
 }
 
 /** Minutes a plate takes: all volumes at the share of the flow that is reached on average, and the change of plates. */
-export function plateMinutes(
+function plateMinutes(
   parts: number,
   volumeCm3: number,
   flowMm3PerSecond: number,
@@ -28,22 +28,22 @@ export function plateMinutes(
 }
 
 /** Metres of filament that hold a volume. */
-export function filamentMetres(volumeCm3: number, diameterMm: number): number {
+function filamentMetres(volumeCm3: number, diameterMm: number): number {
   return volumeCm3 / ((Math.PI / 4) * diameterMm * diameterMm);
 }
 
 /** Grams of a volume. */
-export function filamentGrams(volumeCm3: number, gramsPerCm3: number): number {
+function filamentGrams(volumeCm3: number, gramsPerCm3: number): number {
   return volumeCm3 * gramsPerCm3;
 }
 
 /** The volume in cm3 on a spool of this mass. */
-export function spoolVolume(grams: number, gramsPerCm3: number): number {
+function spoolVolume(grams: number, gramsPerCm3: number): number {
   return grams / gramsPerCm3;
 }
 
 /** An overhang angle measured from the vertical, told from the horizontal, and the other way round: 90 - angle. */
-export function overhangOtherReference(degrees: number): number {
+function overhangOtherReference(degrees: number): number {
   return 90 - degrees;
 }
 

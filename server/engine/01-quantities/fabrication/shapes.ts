@@ -3,17 +3,17 @@ import { floorCount } from '../../numbers/index.ts';
 import { count, type FabricationFormula, formulaRow, positive } from './catalogue.ts';
 
 /** Nodes of a full geodesic sphere of class I on the icosahedron at a frequency: 10 f^2 + 2, of which 12 join five struts, the others six. */
-export function geodesicNodes(frequency: number): number {
+function geodesicNodes(frequency: number): number {
   return 10 * frequency ** 2 + 2;
 }
 
 /** Struts of the same sphere: 30 f^2. */
-export function geodesicStruts(frequency: number): number {
+function geodesicStruts(frequency: number): number {
   return 30 * frequency ** 2;
 }
 
 /** Triangles of the same sphere: 20 f^2. */
-export function geodesicFaces(frequency: number): number {
+function geodesicFaces(frequency: number): number {
   return 20 * frequency ** 2;
 }
 
@@ -36,27 +36,27 @@ export function geodesicChords(frequency: number): { chordFactor: number; count:
 }
 
 /** Sticks of a rectangular grid of cells: every cell's sides, shared ones once. */
-export function gridSticks(columns: number, rows: number): number {
+function gridSticks(columns: number, rows: number): number {
   return columns * (rows + 1) + rows * (columns + 1);
 }
 
 /** Nodes of a rectangular grid of cells. */
-export function gridNodes(columns: number, rows: number): number {
+function gridNodes(columns: number, rows: number): number {
   return (columns + 1) * (rows + 1);
 }
 
 /** Posts of a straight run of bays; a closed ring has as many posts as bays. */
-export function postsOfRun(bays: number): number {
+function postsOfRun(bays: number): number {
   return bays + 1;
 }
 
 /** Parts on a ring so that their pitch along the arc is not below `leastPitchMm`. */
-export function ringParts(radiusMm: number, leastPitchMm: number): number {
+function ringParts(radiusMm: number, leastPitchMm: number): number {
   return floorCount((2 * Math.PI * radiusMm) / leastPitchMm);
 }
 
 /** Pitch along the arc of n parts on a ring. */
-export function ringPitch(radiusMm: number, parts: number): number {
+function ringPitch(radiusMm: number, parts: number): number {
   return (2 * Math.PI * radiusMm) / parts;
 }
 

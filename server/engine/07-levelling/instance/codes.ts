@@ -9,7 +9,6 @@ export const DEMAND = 4;
 export const FINISH_START = 0;
 export const START_START = 1;
 export const FINISH_FINISH = 2;
-export const START_FINISH = 3;
 
 /** What a lot is, of what is most frequent: one person's work, who may pause, and waits after it; a machine loaded by one person, running alone, unloaded by one. */
 export const OTHER = 0;

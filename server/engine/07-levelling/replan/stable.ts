@@ -32,19 +32,6 @@ const MOST_TIDYING = 60;
 const SHEET_MINUTES = 24 * 60;
 export const DRIFT_MINUTES = 15;
 
-/** A schedule as the plan that a later one is compared with. */
-export function previousPlanOf(work: Work, schedule: Schedule): PreviousPlan {
-  const people = work.lots.map((): (readonly number[])[] => []);
-  const starts = work.lots.map((): Instant[] => []);
-  for (const placement of schedule.placements) {
-    people[placement.lot]!.push(placement.people);
-    starts[placement.lot]!.push(placement.start);
-  }
-  return new Map(
-    work.lots.map((lot, l) => [lot.id, { start: schedule.starts[l]!, people: people[l]!, starts: starts[l]! }]),
-  );
-}
-
 /** The lots with the people that were to do them, for those on the coming day's sheet. */
 export function withFormerPeople<L extends Lot>(lots: readonly L[], now: Instant, previous: PreviousPlan): L[] {
   return lots.map((lot) => {
