@@ -165,7 +165,7 @@ const KEPT_UNUSED: Readonly<Record<string, readonly string[]>> = {
     ...['grossForWaste', 'rolledYield', 'unitsToStartAlong', 'yieldFromCounts', 'yieldLowerLimit'],
   ],
   'two futures compared, and how well an order of options agrees with another': ['compareFutures', 'rankCorrelation'],
-  'warnings that are shown where a hazard is': ['CAUTION_FOOTER', 'PUBLIC_DECOR', 'TIRED_HANDS', 'cautionsFor'],
+  'warnings that are shown where a hazard is': ['PUBLIC_DECOR', 'TIRED_HANDS', 'cautionsFor'],
   'hours that are drawn or picked are written by it': ['hoursText'],
 };
 
