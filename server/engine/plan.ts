@@ -10,7 +10,7 @@ import type {
   Parameter,
   ParameterUse,
 } from '../model/index.ts';
-import { parseFormula, type Quantities, readDuration } from './01-quantities/index.ts';
+import { type PartCount, parseFormula, type Quantities, readDuration } from './01-quantities/index.ts';
 import type { BuildWork } from './04-lots/index.ts';
 import { withAsked } from './07-levelling/index.ts';
 import type { RiskOptions } from './08-risk/index.ts';
@@ -187,6 +187,7 @@ function partsAnswer({ quantities, plans, setting, now }: Planned): ForecastPart
       ownNeed: count.ownNeed,
       onHand: count.onHand,
       yield: count.yield,
+      ...yieldAnswer(count),
       toMake: count.toMake,
       packs: count.packs,
       toBuy: count.toBuy,
@@ -201,6 +202,12 @@ function partsAnswer({ quantities, plans, setting, now }: Planned): ForecastPart
       spareBy: spareByOf(count.part.supplier, setting, now),
     };
   });
+}
+
+function yieldAnswer({ learnt }: PartCount): Pick<ForecastPart, 'yieldLearnt'> {
+  if (learnt === undefined) return {};
+  const { given, tried, scrapped } = learnt;
+  return { yieldLearnt: { given, tried, scrapped, origin: 'measured' } };
 }
 
 function againAtOf(supplier: string | undefined, { suppliers }: Setting, now: Instant): Instant | null {

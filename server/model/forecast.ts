@@ -15,7 +15,7 @@ import type { Hazard } from './step.ts';
  * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is then
  * computed anew instead of shown.
  */
-export const FORECAST_FORMAT = 12;
+export const FORECAST_FORMAT = 13;
 
 /**
  * Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative: late. Null where
@@ -75,7 +75,15 @@ export interface ForecastPart {
   /** Of `need`, its own count; the rest goes into other parts. Left out of what an older program kept. */
   readonly ownNeed?: number;
   readonly onHand: number;
+  /** Share that comes out good, as planned with. */
   readonly yield: number;
+  /** What `yield` was learnt from: the share that was given, and the units begun and scrapped since. Left out while it is as given. */
+  readonly yieldLearnt?: {
+    readonly given: number;
+    readonly tried: number;
+    readonly scrapped: number;
+    readonly origin: Origin;
+  };
   /** To start so that enough come out good, at the build's confidence. */
   readonly toMake: number;
   readonly packs: number | null;

@@ -182,6 +182,7 @@ function partWords(page: BuildPage, part: ForecastPart): string[] {
     supplier === undefined ? null : texts.countdown.from(supplier),
     ...part.usedIn.map((it) => say.perParent(figure(it.count), nameOfPart(page, it.part))),
     part.yield < 1 ? say.yields(percent(part.yield)) : null,
+    ...yieldWords(part),
     (part.ownNeed ?? 0) > 0 && part.need > part.ownNeed!
       ? say.ownAndIn(figure(part.ownNeed!), figure(part.need - part.ownNeed!))
       : null,
@@ -190,6 +191,15 @@ function partWords(page: BuildPage, part: ForecastPart): string[] {
     part.revision === null ? null : say.revision(part.revision),
   ];
   return words.filter((it) => it !== null);
+}
+
+function yieldWords({ yield: share, yieldLearnt }: ForecastPart): string[] {
+  if (yieldLearnt === undefined) return [];
+  const { given, tried, scrapped } = yieldLearnt;
+  return [
+    say.yieldSeen(figure(scrapped), figure(tried), percent(tried === 0 ? 0 : scrapped / tried)),
+    say.yieldLearnt(percent(1 - share), percent(1 - given)),
+  ];
 }
 
 function nameOfPart(page: BuildPage, id: string): string {

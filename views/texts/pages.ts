@@ -26,11 +26,13 @@ export const pageTexts = {
     perParent: (count: string, parent: string) => `${count} in each ${parent}`,
     packs: (n: number) => some(n, 'pack', 'packs'),
     yields: (share: string) => `${share} come out good`,
+    yieldSeen: (scrapped: string, tried: string, seen: string) => `${scrapped} of ${tried} failed, ${seen}`,
+    yieldLearnt: (planned: string, given: string) => `planned with ${planned} failing, given ${given}`,
     onHand: (n: string) => `${n} on hand`,
     revision: (name: string) => `revision ${name}`,
     total: 'In all',
     partsNote: (confidence: string) =>
-      `To start is so many, before anything is made, that enough come out good with ${confidence} confidence, spares included. When more comes out good than feared fewer are needed: what is left to make stands on Steps.`,
+      `To start is so many, those begun so far included, that enough come out good with ${confidence} confidence, spares included. What is counted and scrapped teaches how many fail; what is left to make is on Steps.`,
   },
   steps: {
     heading: 'Steps',

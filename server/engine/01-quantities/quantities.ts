@@ -5,6 +5,7 @@ import { ceilCount, packsToBuy, unitsToBuy, unitsToStart } from '../numbers/inde
 import { createReckoner, fromFormula, type Reckoner } from './amounts.ts';
 import { type Explosion, explodeBillOfMaterials, type Use } from './explode.ts';
 import { solveParameters } from './formula.ts';
+import type { PartYield } from './yield-learning.ts';
 
 export interface PartCount {
   readonly part: Part;
@@ -14,12 +15,15 @@ export interface PartCount {
   /** Of `need`, its own count, without what goes into other parts. */
   readonly ownNeed: number;
   readonly onHand: number;
+  /** Share that comes out good: as given, or as learnt. */
   readonly yield: number;
+  /** Left out where the log says nothing of it. */
+  readonly learnt?: PartYield;
   /** Good units to end with beyond what is on hand: need + spares - on hand. */
   readonly wanted: number;
   /** The same without the spares of this part and of those that it goes into. */
   readonly wantedForPiece: number;
-  /** To start, so that `wanted` come out good at the build's confidence. */
+  /** To start, so that `wanted` come out good at the build's confidence; what was scrapped so far is among them. */
   readonly toMake: number;
   readonly packs: number | null;
   readonly toBuy: number | null;
@@ -42,31 +46,42 @@ const MOST_UNITS = 1_000_000;
 
 /**
  * Counts of every part of a build. To make is the smallest n with P(Binomial(n, yield) >= need + spares - on hand) at least
- * the build's confidence; to buy is rounded up to packs. `given` replaces parameters by name (what-ifs, drawn futures).
+ * the build's confidence; to buy is rounded up to packs. Where the yield was `learnt`, n are the units begun so far and those that
+ * what is missing still takes. `given` replaces parameters by name (what-ifs, drawn futures).
  * What cannot be counted (a circle, a broken formula) is absent and named in the problems; the rest is counted.
  */
-export function quantitiesOf(build: Build, given: ReadonlyMap<string, number> = new Map()): Quantities {
+export function quantitiesOf(
+  build: Build,
+  given: ReadonlyMap<string, number> = new Map(),
+  learnt: ReadonlyMap<string, PartYield> = new Map(),
+): Quantities {
   const problems: Problem[] = [];
   const solution = solveParameters(build.parameters ?? [], given);
   for (const found of solution.problems) problems.push(fromFormula({ ...found, field: `parameters.${found.field}` }));
   const reckoner = createReckoner(solution.values);
   const setCount = build.sets === undefined ? 1 : (reckoner.count(build.sets.count, 'sets.count', 1) ?? 1);
   const confidence = build.confidence ?? DEFAULT_CONFIDENCE;
-  const parts = countParts(build.parts ?? [], reckoner, confidence, problems);
+  const parts = countParts({ parts: build.parts ?? [], learnt, confidence }, reckoner, problems);
   problems.push(...reckoner.problems);
   return { values: solution.values, parts, setCount, confidence, reckoner, problems };
 }
 
 interface Wanted {
   readonly part: Part;
+  readonly learnt: PartYield | undefined;
   readonly spares: number;
   readonly usedIn: readonly { readonly part: string; readonly count: number }[];
 }
 
+interface PartsGiven {
+  readonly parts: readonly Part[];
+  readonly learnt: ReadonlyMap<string, PartYield>;
+  readonly confidence: number;
+}
+
 function countParts(
-  parts: readonly Part[],
+  { parts, learnt, confidence }: PartsGiven,
   reckoner: Reckoner,
-  confidence: number,
   problems: Problem[],
 ): Map<string, PartCount> {
   const known = new Map<string, Wanted>();
@@ -90,7 +105,7 @@ function countParts(
     const count = part.count === undefined ? 0 : reckoner.count(part.count, `${field}.count`);
     const spares = part.spares === undefined ? 0 : reckoner.count(part.spares, `${field}.spares`);
     if (usedIn === null || count === null || spares === null) continue;
-    known.set(part.id, { part, spares, usedIn });
+    known.set(part.id, { part, learnt: learnt.get(part.id), spares, usedIn });
     demand.set(part.id, count);
     for (const use of usedIn) uses.push({ parent: use.part, child: part.id, count: use.count });
     if (part.count === undefined && usedIn.length === 0) {
@@ -184,7 +199,15 @@ function usesOf(
 function toStart(wanted: Wanted | undefined, net: number, confidence: number): number {
   if (wanted === undefined) return net;
   const good = goodWanted(wanted, ceilCount(net));
-  return good > MOST_UNITS ? good : unitsToStart(good, wanted.part.yield ?? 1, confidence);
+  return startsFor(good, wanted, confidence);
+}
+
+/** Units begun so that so many come out good: those finished, and as many as the others take. What was scrapped before is not among them. */
+function startsFor(good: number, { part, learnt }: Pick<Wanted, 'part' | 'learnt'>, confidence: number): number {
+  if (good > MOST_UNITS) return good;
+  if (learnt === undefined) return unitsToStart(good, part.yield ?? 1, confidence);
+  const finished = Math.min(good, learnt.finished);
+  return finished + unitsToStart(good - finished, learnt.yield, confidence);
 }
 
 /** Stock covers spares last: the explosion has been given what is on hand beyond the spares. */
@@ -200,15 +223,16 @@ interface Needs {
 }
 
 function partCount(wanted: Wanted, { need, ownNeed, needForPiece }: Needs, confidence: number): PartCount {
-  const { part, spares, usedIn } = wanted;
+  const { part, learnt, spares, usedIn } = wanted;
   const onHand = part.onHand ?? 0;
   const good = Math.max(0, need + spares - onHand);
   const wantedForPiece = Math.max(0, needForPiece - onHand);
-  const toMake = good > MOST_UNITS ? good : unitsToStart(good, part.yield ?? 1, confidence);
+  const toMake = startsFor(good, wanted, confidence) + (learnt?.scrapped ?? 0);
   const bought = part.source === 'buy';
   const packs = bought && (part.packSize ?? 1) > 1 ? packsToBuy(toMake, part.packSize ?? 1) : null;
   const toBuy = bought ? unitsToBuy(toMake, part.packSize ?? 1) : null;
   const cost = part.unitCost === undefined ? null : part.unitCost * (toBuy ?? toMake);
-  const counts = { need, ownNeed, spares, onHand, yield: part.yield ?? 1, wanted: good, wantedForPiece };
-  return { part, ...counts, toMake, packs, toBuy, cost, usedIn };
+  const share = learnt?.yield ?? part.yield ?? 1;
+  const counts = { need, ownNeed, spares, onHand, yield: share, wanted: good, wantedForPiece };
+  return { part, ...counts, ...(learnt === undefined ? {} : { learnt }), toMake, packs, toBuy, cost, usedIn };
 }

@@ -2,7 +2,7 @@
 
 import type { Build, Gate, Origin, Part, PhaseShape, Problem, Step } from '../../model/index.ts';
 import { MOST_LOTS, problem, warning } from '../../model/index.ts';
-import type { Quantities } from '../01-quantities/index.ts';
+import { hasLead, impliedOrderId, type Quantities } from '../01-quantities/index.ts';
 import type { Setting } from '../calendar/index.ts';
 import { emptyStep, type Tally } from '../log/index.ts';
 import { pinnedPerson, pinProblems, plannedPins } from './pins.ts';
@@ -169,7 +169,7 @@ function impliedOrder(part: Part, build: Build, context: Context): Draft | null 
     );
     return null;
   }
-  const id = `order-${part.id}`.slice(0, 60);
+  const id = impliedOrderId(part);
   const hands: PhaseShape = { kind: 'hands', minutes: ORDER_HANDS_MINUTES };
   const step: Step = {
     id,
@@ -178,10 +178,6 @@ function impliedOrder(part: Part, build: Build, context: Context): Draft | null 
     phases: [hands, { kind: 'lead', supplier: part.supplier }],
   };
   return { ...draftOfStep({ ...step, lotSize: 1_000_000, origin: 'supplier' }, context), kind: 'order', step: null };
-}
-
-function hasLead(part: Part, build: Build): boolean {
-  return build.steps.some((step) => step.part === part.id && step.phases?.some((phase) => phase.kind === 'lead'));
 }
 
 function draftOfStep(step: Step, context: Context): Draft {

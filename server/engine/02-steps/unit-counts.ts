@@ -37,7 +37,7 @@ function routeTotals(part: string, route: readonly Draft[], { parts, confidence 
 /**
  * Units that must pass every step of the route, those passed included: the good ones so far and the least number more, the
  * furthest on first and new ones after them, of which enough come out good at the build's confidence. A unit that has
- * passed i of K steps has the yield y^((K - i) / K) still before it. A unit scrapped beyond that allowance is made again from
+ * passed i of K steps has the yield y^((K - i) / K) still before it, or that of these steps where counting has told. A unit scrapped beyond that allowance is made again from
  * the start, since it no longer counts at the steps it had passed. Chances are binomial with the mean yield of the units
  * counted, which is on the safe side for units of different yields (Hoeffding 1956).
  */
@@ -48,16 +48,23 @@ function routeTotal(count: PartCount | undefined, route: readonly Draft[], confi
   const need = count.wanted - good;
   if (need <= 0) return good;
   const waiting = passed.map((units, i) => Math.max(0, units - Math.max(0, ...passed.slice(i + 1)))).slice(0, -1);
+  const before = waiting.map((_, i) => yieldAfter(count, route, i));
   let stage = waiting.length - 1;
   let sumOfYields = 0;
   for (let units = 1; ; units++) {
     while (stage >= 0 && waiting[stage] === 0) stage--;
-    sumOfYields += stage < 0 ? count.yield : count.yield ** ((route.length - 1 - stage) / route.length);
+    sumOfYields += stage < 0 ? count.yield : before[stage]!;
     if (stage >= 0) waiting[stage]!--;
     if (units < need) continue;
     const meanYield = Math.min(1, sumOfYields / units);
     if (count.yield === 1 || chanceOfEnough(units, need, meanYield) >= confidence * (1 - 1e-12)) return good + units;
   }
+}
+
+/** The share of what has passed step `stage` of the route that comes through the rest of it. */
+function yieldAfter({ yield: share, learnt }: PartCount, route: readonly Draft[], stage: number): number {
+  if (learnt === undefined) return share ** ((route.length - 1 - stage) / route.length);
+  return route.slice(stage + 1).reduce((product, { id }) => product * (learnt.shares.get(id) ?? 1), 1);
 }
 
 function scrappedIn(route: readonly Draft[]): number {

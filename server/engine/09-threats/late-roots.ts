@@ -137,7 +137,8 @@ function shortMachines(forecast: Given, risk: ForecastRisk | null, now: Instant)
 function scrap(forecast: Given, risk: ForecastRisk | null, now: Instant): Root[] {
   return forecast.steps.flatMap((step): Root[] => {
     const { scrapped, left, id } = step;
-    const expected = 1 - (forecast.parts.find((part) => part.id === step.part)?.yield ?? 1);
+    const part = forecast.parts.find(({ id }) => id === step.part);
+    const expected = 1 - (part?.yieldLearnt?.given ?? part?.yield ?? 1);
     const tried = step.done + scrapped;
     if (left === 0 || scrapped < FEWEST_SCRAPPED || binomialTail(scrapped, tried, expected) >= SURPRISE) return [];
     const cost = Math.max(latenessOf(step), drawnCost(risk, id));

@@ -1,5 +1,5 @@
 /** The one pipeline: a case worked through, stage by stage, as deep as asked for. */
-import { type Quantities, quantitiesOf } from '../01-quantities/index.ts';
+import { learntYields, type Quantities, quantitiesOf } from '../01-quantities/index.ts';
 import { stepPlansOf, withPaces } from '../02-steps/index.ts';
 import { measuredPaces, pacesGiven, pacesOf } from '../03-pace/index.ts';
 import { stepFeedsOf } from '../04-lots/index.ts';
@@ -19,7 +19,7 @@ export type Depth = 'work' | 'dates' | 'schedules';
  * A case worked through. Each stage is a function of the case and of the stages before it, and nothing else:
  *
  *     ground      setting and tally: who is there when, and what the log says has happened
- *     quantities  parameters and formulas, and how many of each part
+ *     quantities  parameters and formulas, and how many of each part, at the yields that counting says
  *     steps       each kind of work with its units and minutes, at the paces that counting says
  *     work        the lots that remain, their links without circles, and who has one in hand
  *     dates       early and late dates, hands and machines unlimited
@@ -34,7 +34,11 @@ export function workThrough(asked: Case, depth: 'dates', known?: Remaining): Dat
 export function workThrough(asked: Case, depth: 'work', known?: Remaining): Remaining;
 export function workThrough(asked: Case, depth: Depth, known?: Remaining): Remaining {
   const ground = known !== undefined && hasSameGround(asked, known.asked) ? known : groundOf(asked);
-  const remaining = remainingOf(asked, ground, quantitiesOf(asked.build, asked.given));
+  const remaining = remainingOf(
+    asked,
+    ground,
+    quantitiesOf(asked.build, asked.given, learntYields(asked.build, ground.tally)),
+  );
   if (depth === 'work') return remaining;
   const dated = withDates(remaining);
   return depth === 'dates' ? dated : withSchedules(dated);

@@ -1,0 +1,110 @@
+/** What counting says of the share of a part that comes out good, by its estimate and by what was scrapped. */
+import type { Build, Part } from '../../model/index.ts';
+import type { Tally } from '../log/index.ts';
+
+/** A part's yield as learnt, with what it was learnt from. */
+export interface PartYield {
+  /** What was typed; 1 where nothing was. */
+  readonly given: number;
+  /** Share that comes through the whole route. */
+  readonly yield: number;
+  /** Share that comes through each step of the route, by its id. */
+  readonly shares: ReadonlyMap<string, number>;
+  /** Units begun so far, those scrapped among them. */
+  readonly tried: number;
+  readonly scrapped: number;
+  /** Units that have passed the last step. */
+  readonly finished: number;
+}
+
+/** How many units a share weighs as that somebody has typed, and one that nobody has (common practice, no source). */
+const TYPED_UNITS = 30;
+const UNTYPED_UNITS = 10;
+
+/**
+ * The yields that the log has something to say of, by part; the others stay as given. Each of the K steps of a route has a beta belief
+ * about the share that it lets through: before anything was counted its mean is the K-th root of the part's share, as sure as
+ * TYPED_UNITS units (UNTYPED_UNITS where the share was left empty), and each unit counted or scrapped there is a try (Gelman and
+ * others, "Bayesian Data Analysis", 3rd ed., 2.1, from memory). The part's yield is the product of the means. What a supplier
+ * delivers is no try unless some of it was found bad. O(steps).
+ *
+ * @example one step, 0.92 typed, 34 good and 6 scrapped: (0.92 x 30 + 34) / (30 + 40) = 0.88
+ */
+export function learntYields(build: Build, tally: Tally): ReadonlyMap<string, PartYield> {
+  const yields = new Map<string, PartYield>();
+  for (const part of build.parts ?? []) {
+    const learnt = learntYield(part, routeOf(part, build), tally);
+    if (learnt !== null) yields.set(part.id, learnt);
+  }
+  return yields;
+}
+
+/** Whether a step of the part's own says when it is delivered, so that no order is implied. */
+export function hasLead(part: Part, build: Build): boolean {
+  return build.steps.some((step) => step.part === part.id && step.phases?.some((phase) => phase.kind === 'lead'));
+}
+
+/** The id of the order that a bought part without a step for it implies. */
+export function impliedOrderId(part: Part): string {
+  return `order-${part.id}`.slice(0, 60);
+}
+
+interface Stage {
+  readonly step: string;
+  readonly good: number;
+  readonly scrapped: number;
+  readonly delivers: boolean;
+}
+
+interface RouteStep {
+  readonly id: string;
+  readonly delivers: boolean;
+}
+
+function routeOf(part: Part, build: Build): RouteStep[] {
+  const isOrdered = part.source !== 'make' && part.supplier !== undefined && !hasLead(part, build);
+  const own = build.steps.flatMap(({ id, part: of, phases }): RouteStep[] =>
+    of === part.id ? [{ id, delivers: phases?.some(({ kind }) => kind === 'lead') ?? false }] : [],
+  );
+  return isOrdered ? [{ id: impliedOrderId(part), delivers: true }, ...own] : own;
+}
+
+function learntYield(part: Part, route: readonly RouteStep[], tally: Tally): PartYield | null {
+  const stages = route.map(({ id, delivers }): Stage => {
+    const { good = 0, scrapped = 0 } = tally.steps.get(id) ?? {};
+    return { step: id, good: Math.max(0, good), scrapped, delivers };
+  });
+  const scrapped = stages.reduce((sum, stage) => sum + stage.scrapped, 0);
+  const given = part.yield ?? 1;
+  if (!stages.some(isTry) || (given === 1 && scrapped === 0)) return null;
+  const weight = part.yield === undefined ? UNTYPED_UNITS : TYPED_UNITS;
+  const before = given ** (1 / stages.length);
+  const shares = new Map(stages.map((stage) => [stage.step, shareOf(stage, before, weight)]));
+  return {
+    given,
+    yield: [...shares.values()].reduce((product, share) => product * share, 1),
+    shares,
+    tried: scrapped + mostStanding(stages),
+    scrapped,
+    finished: stages.at(-1)!.good,
+  };
+}
+
+function isTry({ good, scrapped, delivers }: Stage): boolean {
+  return scrapped > 0 || (good > 0 && !delivers);
+}
+
+function shareOf(stage: Stage, before: number, weight: number): number {
+  if (!isTry(stage)) return before;
+  return (before * weight + stage.good) / (weight + stage.good + stage.scrapped);
+}
+
+/** Units that have passed a step and were not scrapped later, at the step that has most of them. */
+function mostStanding(stages: readonly Stage[]): number {
+  let [later, most] = [0, 0];
+  for (const { good, scrapped } of stages.toReversed()) {
+    most = Math.max(most, good - later);
+    later += scrapped;
+  }
+  return most;
+}
