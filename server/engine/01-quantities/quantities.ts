@@ -25,6 +25,8 @@ export interface PartCount {
   readonly wantedForPiece: number;
   /** To start, so that `wanted` come out good at the build's confidence; what was scrapped so far is among them. */
   readonly toMake: number;
+  /** Units that what goes into it is counted for: `toMake`, but for what was scrapped beyond what the given share allowed. */
+  readonly fedFor: number;
   readonly packs: number | null;
   readonly toBuy: number | null;
   readonly cost: number | null;
@@ -202,12 +204,16 @@ function toStart(wanted: Wanted | undefined, net: number, confidence: number): n
   return startsFor(good, wanted, confidence);
 }
 
-/** Units begun so that so many come out good: those finished, and as many as the others take. What was scrapped before is not among them. */
+/**
+ * Units that what goes into them is counted for, so that so many come out good: those finished, as many as the others take, and those
+ * scrapped so far up to what the given share allowed for. What was scrapped beyond that is asked about instead.
+ */
 function startsFor(good: number, { part, learnt }: Pick<Wanted, 'part' | 'learnt'>, confidence: number): number {
   if (good > MOST_UNITS) return good;
   if (learnt === undefined) return unitsToStart(good, part.yield ?? 1, confidence);
   const finished = Math.min(good, learnt.finished);
-  return finished + unitsToStart(good - finished, learnt.yield, confidence);
+  const allowed = unitsToStart(good, learnt.given, confidence) - good;
+  return finished + Math.min(learnt.scrapped, allowed) + unitsToStart(good - finished, learnt.yield, confidence);
 }
 
 /** Stock covers spares last: the explosion has been given what is on hand beyond the spares. */
@@ -227,12 +233,18 @@ function partCount(wanted: Wanted, { need, ownNeed, needForPiece }: Needs, confi
   const onHand = part.onHand ?? 0;
   const good = Math.max(0, need + spares - onHand);
   const wantedForPiece = Math.max(0, needForPiece - onHand);
-  const toMake = startsFor(good, wanted, confidence) + (learnt?.scrapped ?? 0);
+  const fedFor = startsFor(good, wanted, confidence);
+  const finished = Math.min(good, learnt?.finished ?? 0);
+  const rest = good - finished;
+  const toMake =
+    learnt === undefined || good > MOST_UNITS
+      ? fedFor
+      : finished + learnt.scrapped + unitsToStart(rest, learnt.yield, confidence);
   const bought = part.source === 'buy';
   const packs = bought && (part.packSize ?? 1) > 1 ? packsToBuy(toMake, part.packSize ?? 1) : null;
   const toBuy = bought ? unitsToBuy(toMake, part.packSize ?? 1) : null;
   const cost = part.unitCost === undefined ? null : part.unitCost * (toBuy ?? toMake);
   const share = learnt?.yield ?? part.yield ?? 1;
   const counts = { need, ownNeed, spares, onHand, yield: share, wanted: good, wantedForPiece };
-  return { part, ...counts, ...(learnt === undefined ? {} : { learnt }), toMake, packs, toBuy, cost, usedIn };
+  return { part, ...counts, ...(learnt === undefined ? {} : { learnt }), fedFor, toMake, packs, toBuy, cost, usedIn };
 }

@@ -20,11 +20,13 @@ export interface PartYield {
 /** How many units a share weighs as that somebody has typed, and one that nobody has (common practice, no source). */
 const TYPED_UNITS = 30;
 const UNTYPED_UNITS = 10;
+/** Where no share was typed, fewer tries of a step say nothing: a box that was dropped is no yield (common sense, no source). */
+const FEWEST_TRIED = 20;
 
 /**
  * The yields that the log has something to say of, by part; the others stay as given. Each of the K steps of a route has a beta belief
  * about the share that it lets through: before anything was counted its mean is the K-th root of the part's share, as sure as
- * TYPED_UNITS units (UNTYPED_UNITS where the share was left empty), and each unit counted or scrapped there is a try (Gelman and
+ * TYPED_UNITS units (UNTYPED_UNITS where the share was left empty, and from FEWEST_TRIED tries on), and each unit counted or scrapped there is a try (Gelman and
  * others, "Bayesian Data Analysis", 3rd ed., 2.1, from memory). The part's yield is the product of the means. What a supplier
  * delivers is no try unless some of it was found bad. O(steps).
  *
@@ -76,10 +78,14 @@ function learntYield(part: Part, route: readonly RouteStep[], tally: Tally): Par
   });
   const scrapped = stages.reduce((sum, stage) => sum + stage.scrapped, 0);
   const given = part.yield ?? 1;
-  if (!stages.some(isTry) || (given === 1 && scrapped === 0)) return null;
+  const fewest = part.yield === undefined ? FEWEST_TRIED : 1;
+  const tried = stages.filter((stage) => isTried(stage, fewest));
+  if (tried.length === 0 || (given === 1 && tried.every((stage) => stage.scrapped === 0))) return null;
   const weight = part.yield === undefined ? UNTYPED_UNITS : TYPED_UNITS;
   const before = given ** (1 / stages.length);
-  const shares = new Map(stages.map((stage) => [stage.step, shareOf(stage, before, weight)]));
+  const shares = new Map(
+    stages.map((stage) => [stage.step, tried.includes(stage) ? shareOf(stage, before, weight) : before]),
+  );
   return {
     given,
     yield: [...shares.values()].reduce((product, share) => product * share, 1),
@@ -90,13 +96,12 @@ function learntYield(part: Part, route: readonly RouteStep[], tally: Tally): Par
   };
 }
 
-function isTry({ good, scrapped, delivers }: Stage): boolean {
-  return scrapped > 0 || (good > 0 && !delivers);
+function isTried({ good, scrapped, delivers }: Stage, fewest: number): boolean {
+  return good + scrapped >= fewest && (scrapped > 0 || !delivers);
 }
 
-function shareOf(stage: Stage, before: number, weight: number): number {
-  if (!isTry(stage)) return before;
-  return (before * weight + stage.good) / (weight + stage.good + stage.scrapped);
+function shareOf({ good, scrapped }: Stage, before: number, weight: number): number {
+  return (before * weight + good) / (weight + good + scrapped);
 }
 
 /** Units that have passed a step and were not scrapped later, at the step that has most of them. */

@@ -117,7 +117,7 @@ interface Taker {
 
 function takersOf(plans: readonly StepPlan[], count: PartCount, parts: Quantities['parts']): Taker[] {
   const taker = (step: StepPlan, perUnit: number | undefined): Taker => {
-    const planned = step.part === null ? step.total : (parts.get(step.part)?.toMake ?? step.total);
+    const planned = step.part === null ? step.total : (parts.get(step.part)?.fedFor ?? step.total);
     return { step, perUnit: perUnit ?? count.need / Math.max(1, planned), planned };
   };
   const perUnitOf = (parent: string | null) => count.usedIn.find((use) => use.part === parent)?.count;

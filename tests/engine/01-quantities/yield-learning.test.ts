@@ -81,7 +81,7 @@ describe('a yield is learnt from what was scrapped', () => {
   test('what a part goes into asks for as many as are begun', () => {
     const log = [entry('done', 48), entry('scrapped', 8, 'print', 20)];
     const { step, left } = seen(cams(0.92), log);
-    expect(step('turn').total).toBe(48 + left);
+    expect(step('turn').total).toBe(56 + left);
   });
 
   test('more good ones than were thought leave fewer', () => {
@@ -138,6 +138,12 @@ describe('over logs', () => {
       }),
       { numRuns: 30, seed: 12 },
     );
+  });
+
+  test('a few scrapped before many were tried, of what was said never to fail, are made again and no more', () => {
+    const { part, left } = counted(cams(undefined), [entry('done', 4), entry('scrapped', 6, 'print', 20)]);
+    expect(part.learnt).toBeUndefined();
+    expect(left).toBe(160);
   });
 
   test('nothing scrapped of what never fails changes nothing', () => {
