@@ -1,5 +1,5 @@
 /** What every page of a build is given. */
-import type { Build, Forecast, Problem, ThingList } from '../server/model/index.ts';
+import type { Build, Forecast, FuturesCompared, Problem, ThingList } from '../server/model/index.ts';
 import type { WallClock } from './words/wall-clock.ts';
 
 export const LIGHTS = ['day', 'night'] as const;
@@ -22,6 +22,8 @@ export interface BuildPage {
   /** Names the state that is shown, for the stream of changes. */
   readonly seen: string;
   readonly clock: WallClock;
+  /** What was said before the last edit, for a while after it was made; left out otherwise. */
+  readonly saved?: { readonly readyAt: number | null; readonly chance: number | null };
   /** Null: as the device prefers. */
   readonly light: Light | null;
 }
@@ -40,8 +42,30 @@ export interface OpenForm {
   readonly problems: readonly Problem[];
   /** Why a thing could not be taken out: the things that need it. */
   readonly needs?: readonly Need[];
+  /** What it would do if it were saved, where that was asked. */
+  readonly seen?: SeenFirst;
+  /** What it is to be kept as, where that was asked. */
+  readonly keep?: KeepAs;
   /** The list to which a row has just been added, so that one can type there. */
   readonly added?: string;
+}
+
+/** What an edit would do: the plan as it is and as it would be, worked out alike. */
+export interface SeenFirst {
+  readonly present: Forecast;
+  readonly forecast: Forecast;
+  readonly compared: FuturesCompared | null;
+  /** Whether it changes anything. */
+  readonly changes: boolean;
+  readonly clock: WallClock;
+}
+
+/** What was typed to keep an edit as an option, and the options that it may be added to. */
+export interface KeepAs {
+  readonly name: string;
+  /** The number of an option; empty: a new one. */
+  readonly into: string;
+  readonly options: readonly { readonly number: number; readonly name: string }[];
 }
 
 /** A thing that needs the one that was to be taken out. */

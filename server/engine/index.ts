@@ -1,6 +1,7 @@
 /** The engine: plain data in, plain data out. Its rooms in the order of the computation. */
 
 export { type FormerPlan, formerPlanOf } from './07-levelling/index.ts';
+export { compareEnds, type FutureEnds } from './08-risk/index.ts';
 export { withSince } from './09-threats/index.ts';
 export { firstCount, firstPlanIn } from './10-answers/index.ts';
 export { answersAfter, attributeRoom, type LedgerSpan, pastInstants, roomSince, sumParts } from './11-ledger/index.ts';

@@ -13,7 +13,7 @@ import type {
 import { type PartCount, parseFormula, type Quantities, readDuration } from './01-quantities/index.ts';
 import type { BuildWork } from './04-lots/index.ts';
 import { withAsked } from './07-levelling/index.ts';
-import type { RiskOptions } from './08-risk/index.ts';
+import type { FutureEnds, RiskOptions } from './08-risk/index.ts';
 import { riskOf } from './08-risk/index.ts';
 import { threatsOf } from './09-threats/index.ts';
 import {
@@ -46,6 +46,8 @@ export interface PlanOptions extends Replaced {
   readonly risk?: RiskOptions;
   /** Hears of the forecast as it is before its futures are drawn, where that is asked for. */
   readonly onPlan?: (planned: Forecast) => void;
+  /** Hears how the futures ended, where any were drawn: by that two cases are compared. */
+  readonly onFutures?: (ends: FutureEnds) => void;
 }
 
 /**
@@ -57,7 +59,7 @@ export interface PlanOptions extends Replaced {
  * arguments alone; deterministic.
  */
 export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, options: PlanOptions = {}): Forecast {
-  const { risk, onPlan, ...replaced } = options;
+  const { risk, onPlan, onFutures, ...replaced } = options;
   const planned = workThrough({ build, log, now, ...replaced }, 'schedules');
   const problems = problemsOf(planned);
   const { setting, quantities } = planned;
@@ -114,7 +116,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
   if (risk === undefined) return withRisk(undefined);
   if (!isWhole) return withRisk(null);
   onPlan?.(withRisk(undefined));
-  return withRisk(riskOf(planned, risk));
+  return withRisk(riskOf(planned, risk, onFutures));
 }
 
 function parameterAnswer(parameter: Parameter, quantities: Quantities): ForecastParameter {

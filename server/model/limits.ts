@@ -23,6 +23,10 @@ export const MOST_LINKS = 10_000;
 /** Lots that a plan places: units divided by the units in a lot, over all steps. */
 export const MOST_LOTS = 20_000;
 
+/** Options kept beside a build, and letters of the name of one: as many as can be compared at a look. */
+export const MOST_OPTIONS = 5;
+export const LONGEST_OPTION_NAME = 60;
+
 /** The lists of a build that name other things of it. */
 interface Linked {
   readonly steps: readonly { readonly after?: readonly unknown[] | undefined }[];

@@ -11,6 +11,8 @@ export type RevisionCause =
   | { readonly code: 'back-to'; readonly edit: number }
   /** Edit number `edit` alone taken back. */
   | { readonly code: 'undo'; readonly edit: number }
+  /** Changed by the changes of an option of that name, which are kept beside it. */
+  | { readonly code: 'option'; readonly name: string }
   /** From before causes were facts: the sentence that was kept. */
   | { readonly code: 'said'; readonly text: string };
 

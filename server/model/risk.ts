@@ -66,3 +66,23 @@ export interface RiskFrom {
   readonly logSeq: number;
   readonly computedAt: number;
 }
+
+/** How much more the second of two cases comes to, and the standard error of that. */
+export interface Difference {
+  readonly mean: number;
+  readonly error: number;
+}
+
+/** What one case changes beside another, future by future with the same luck. */
+export interface FuturesCompared {
+  /** Futures that were compared: as many as both cases have. */
+  readonly futures: number;
+  /** Minutes by which the workshop is ready later; below 0 where it is earlier. */
+  readonly readyAt: Difference;
+  /** The same of the end of all work. */
+  readonly finishAt: Difference;
+  /** By how much the chance to be ready by the ready-by is greater, each case by its own; from -1 to 1. */
+  readonly readyBy: Difference;
+  /** The same of the chance to be finished by the event. */
+  readonly event: Difference;
+}

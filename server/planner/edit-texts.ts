@@ -1,3 +1,5 @@
+import { changeTexts, type ThingList } from '../model/index.ts';
+
 /** The sentences for edits that are refused, ready to be put into another language. */
 export const editTexts = {
   noBuild: (id: string) => `There is no build "${id}".`,
@@ -5,5 +7,16 @@ export const editTexts = {
   changedMeanwhile: (who: string, now: number, begun: number) =>
     `${who} has changed the build since you opened it: it is at edit ${now}, yours was begun on edit ${begun}.`,
   noEdit: (edit: number, last: number) => `There is no edit ${edit}; they are numbered 1 to ${last}.`,
+  option: {
+    noName: 'The option has no name yet; give it one, such as “Cams instead of cranks”.',
+    longName: (length: number, most: number) => `The name is ${length} letters long; it may have ${most} at most.`,
+    taken: (name: string) => `There is an option “${name}” already; add to it, or take another name.`,
+    tooMany: (most: number) => `${most} options are kept at most; drop one first, or add to one of them.`,
+    gone: 'This option is not there any more: it was adopted or dropped meanwhile.',
+    nothing: 'This changes nothing, so there is nothing to keep.',
+    isPlan: (name: string) => `“${name}” changes nothing: the plan is already so.`,
+    thing: (list: ThingList, name: string) => changeTexts.named(list, name),
+    isGone: (name: string, what: string) => `“${name}” changes ${what}, which is not in the plan any more.`,
+  },
   firstEdit: 'Edit 1 is where the build begins; there is nothing before it to go back to.',
 };

@@ -32,6 +32,8 @@ export interface EditParts {
   /** A first forecast, whose problems say what is wrong with the build; `state`: what was known of it before. */
   readonly compute: (build: Build, log: readonly LogEntry[], state?: GroundState) => Promise<Forecast>;
   readonly changed: (id: string) => void;
+  /** An edit was kept: which, of what state, and what was forecast of that state, if anything was. */
+  readonly saved?: (id: string, edit: { revision: number; state: GroundState; before: Forecast | null }) => void;
 }
 
 type Edits = Pick<Planner, 'edit' | 'takeBack' | 'undo' | 'create' | 'remove' | 'revisions' | 'pastEdit'>;
@@ -83,8 +85,10 @@ export function createEdits(parts: EditParts): Edits {
       if (changesBetween(state.build, made.value).length === 0) return { ok: true, value: { revision } };
       const checked = unchecked ? null : await check(made.value, state);
       if (checked && checked.added.length > 0) return refused(checked.added);
+      const before = keeper.at(id, state);
       const saved = save(id, state, made.value, { who, cause, changes: changes.value });
       if (saved !== null) {
+        parts.saved?.(id, { revision: saved, state, before });
         hand(id, state, saved, checked?.after ?? null);
         return { ok: true, value: { revision: saved } };
       }
@@ -92,8 +96,8 @@ export function createEdits(parts: EditParts): Edits {
     }
   };
 
-  const edit: Edits['edit'] = (id, changes, who, expected) =>
-    change({ id, who, cause: { code: 'edit' }, expected, changesOf: () => ({ ok: true, value: changes }) });
+  const edit: Edits['edit'] = (id, changes, who, expected, cause = { code: 'edit' }) =>
+    change({ id, who, cause, expected, changesOf: () => ({ ok: true, value: changes }) });
 
   const takeBack: Edits['takeBack'] = (id, edit, who) => {
     const changesOf = (state: GroundState): Result<readonly Change[]> => {
@@ -175,7 +179,8 @@ interface Asked {
   readonly unchecked?: boolean;
 }
 
-function changedMeanwhile(store: Store, { key, version }: GroundState, begun: number): Result<never> {
+/** Refuses what was begun on an edit that is not the last any more, by who made the last. */
+export function changedMeanwhile(store: Store, { key, version }: GroundState, begun: number): Result<never> {
   const who = store.builds.revisions(key).at(-1)?.who ?? MAKER;
   return refused([problem('conflict', 'revision', begun, say.changedMeanwhile(who, version.revision, begun))]);
 }
@@ -197,6 +202,11 @@ async function addedErrors(
   if (errors.length === 0) return [];
   const unknown = before ? without(errors, before.problems) : errors;
   return unknown.length === 0 ? [] : without(unknown, (await computeBefore()).problems);
+}
+
+/** Errors of a forecast that another of the same instant does not have. */
+export function newErrors(after: Forecast, before: Forecast): Problem[] {
+  return without(after.problems.filter(isError), before.problems);
 }
 
 /** An event that is past is said again when more is asked of a build that was done: that edit is not to blame for it. */

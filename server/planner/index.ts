@@ -11,13 +11,16 @@ import { type Counting, createCounting } from './counting.ts';
 import { createEdits } from './edits.ts';
 import { createFirstPlans } from './first-plans.ts';
 import { createForecastKeeper, type Pauses } from './forecasts.ts';
+import { hasOwnChance } from './fresh.ts';
 import { createGroundCache, type GroundState } from './ground.ts';
 import { createLedger } from './ledger.ts';
+import { createOptions } from './options/options.ts';
+import { createWhatIfs } from './options/what-if.ts';
 import { createPast } from './past.ts';
-import type { Planner } from './types.ts';
+import type { LastEdit, Planner } from './types.ts';
 
 export type { Turn } from '../store/index.ts';
-export { atOnce, computePlan } from './background/compute.ts';
+export { atOnce, computePlan, tryPlan } from './background/compute.ts';
 export { createForecastPool } from './background/pool.ts';
 export type { Background, Hand, PlanTask } from './background/tasks.ts';
 export {
@@ -76,7 +79,7 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
 
   const ground = createGroundCache(store);
   const jobs = createJobs();
-  const { plan, attribute } = parts.background;
+  const { plan, attribute, tryOut } = parts.background;
   const firstPlans = createFirstPlans(store, jobs, plan);
   const keeper = createForecastKeeper({
     store,
@@ -118,11 +121,36 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     if (forecast === null) throw new Error(`the check of ${build.id} was stopped`);
     return forecast;
   };
-  const edits = createEdits({ store, ground, keeper, now, stamp, compute: check, changed });
+  const lastEdits = new Map<string, LastEdit>();
+  const edits = createEdits({
+    store,
+    ground,
+    keeper,
+    now,
+    stamp,
+    compute: check,
+    changed,
+    saved: (id, { revision, state, before }) => {
+      lastEdits.delete(id);
+      if (before === null) return;
+      const chance = hasOwnChance(before) ? (before.risk?.readyBy.chance ?? null) : null;
+      const then = { readyAt: before.room.readyBy.finish, chance };
+      lastEdits.set(id, { revision, logSeq: state.version.logSeq, at: now(), before: then });
+    },
+  });
+  const whatIfs = createWhatIfs({ keeper, jobs, tryOut, now, report, changed: (id) => tell(id, 'forecast') });
+  const options = createOptions({ store, ground, whatIfs, edit: edits.edit, stamp, changed });
 
   return {
     ...counting,
     ...edits,
+    ...options,
+    remove: (id) => {
+      whatIfs.letGo(id);
+      lastEdits.delete(id);
+      return edits.remove(id);
+    },
+    lastEdit: (id) => lastEdits.get(id) ?? null,
     builds: () => store.builds.list(),
     build: (id) => {
       const state = ground.get(id);

@@ -5,6 +5,7 @@ import type {
   Change,
   Edit,
   Forecast,
+  FuturesCompared,
   LogEntry,
   NewLogEntry,
   Problem,
@@ -57,8 +58,8 @@ export interface Receipt {
   readonly questions: readonly string[];
 }
 
-/** Work in the background, the most urgent first: a first answer, a search, a what-if, where room went, what was long ago. */
-export type JobKind = 'answer' | 'search' | 'what-if' | 'ledger' | 'past';
+/** Work in the background, the most urgent first: a first answer, an edit that is looked at before it is saved, a search, a what-if, where room went, what was long ago. */
+export type JobKind = 'answer' | 'see-first' | 'search' | 'what-if' | 'ledger' | 'past';
 
 /** A job that waits in the background or is under way. */
 export interface JobView {
@@ -71,6 +72,61 @@ export interface JobView {
   /** How far it is: `done` of `total` passes, futures or states; 0 of 0 where that is not known yet. */
   readonly done: number;
   readonly total: number;
+}
+
+/** Changes that were tried out on the plan as it is: what would be forecast, beside what is now, with the same luck. */
+export interface WhatIf {
+  readonly present: Forecast;
+  readonly forecast: Forecast;
+  /** Null where no futures were drawn of one of the two. */
+  readonly compared: FuturesCompared | null;
+}
+
+/** How far an option is: not worked out yet; tried out; not to be made on the plan as it is; wrong for the plan; or failed. */
+export type OptionState =
+  | { readonly kind: 'waits' | 'failed' }
+  | ({ readonly kind: 'tried' } & WhatIf)
+  | { readonly kind: 'misfit' | 'impossible'; readonly problems: readonly Problem[] };
+
+/** Changes kept beside a build under a name. */
+export interface Option {
+  /** Never given twice. */
+  readonly number: number;
+  readonly name: string;
+  /** UTC, ISO 8601. */
+  readonly savedAt: string;
+  readonly who: string;
+  /** What it changes in the plan as it is; of one that does not fit any more, in the plan that it was made on. */
+  readonly edit: Edit;
+  readonly state: OptionState;
+}
+
+/** The present plan and its options, all worked out alike, so that they compare. */
+export interface Comparison {
+  /** Null: it is not worked out yet. */
+  readonly present: Forecast | null;
+  /** In order of making. */
+  readonly options: readonly Option[];
+}
+
+/** An option to keep: a new one under `name`, or more changes to the one with the number `into`. */
+export interface OptionAsked {
+  readonly name: string;
+  readonly into?: number;
+  readonly changes: readonly Change[];
+  readonly who: string;
+  /** The edit that the changes were made on. */
+  readonly expected: number;
+}
+
+/** The last edit of a build, with what was forecast just before it. */
+export interface LastEdit {
+  readonly revision: number;
+  /** The last entry of the log then. */
+  readonly logSeq: number;
+  /** Minutes since the epoch. */
+  readonly at: number;
+  readonly before: { readonly readyAt: number | null; readonly chance: number | null };
 }
 
 export interface Planner {
@@ -99,7 +155,13 @@ export interface Planner {
    * changes, where they cannot be made (see `applyChanges`), where they add an error, or (`conflict`) where the build is not
    * at the edit `expected` any more; without `expected` they are made on whatever edit is the last.
    */
-  edit(id: string, changes: readonly Change[], who: string, expected?: number): Promise<Result<{ revision: number }>>;
+  edit(
+    id: string,
+    changes: readonly Change[],
+    who: string,
+    expected?: number,
+    cause?: RevisionCause,
+  ): Promise<Result<{ revision: number }>>;
   /**
    * What gained or cost room so far, oldest first; with `since` (minutes since the epoch) from the last row up to then on, or
    * from the first of all where none is as old.
@@ -116,6 +178,20 @@ export interface Planner {
   undo(id: string, edit: number, who: string): Promise<Result<{ revision: number }>>;
   /** The build file that a text stands for, checked; `name` names the text. */
   read(text: string, name: string): Promise<Result<BuildFile>>;
+  /** The options of a build by number and name, at once. */
+  optionNames(id: string): readonly { readonly number: number; readonly name: string }[];
+  /** The options of a build beside its present plan; waits for what is not worked out yet, `longest` milliseconds at most. */
+  options(id: string, longest?: number): Promise<Comparison>;
+  /** What changes would do, made on the build as it is at the edit `expected`; refused as `edit` would refuse them. */
+  whatIf(id: string, changes: readonly Change[], expected: number): Promise<Result<WhatIf>>;
+  /** Keeps changes beside the build, for which they must fit; refused without a name, with one that is taken, and beyond five. */
+  keepOption(id: string, asked: OptionAsked): Result<{ readonly number: number }>;
+  /** Makes the changes of an option as an edit of the build as it is at `expected`; it is an option no more. */
+  adoptOption(id: string, number: number, who: string, expected: number): Promise<Result<{ revision: number }>>;
+  /** False: there is none with this number. */
+  dropOption(id: string, number: number): boolean;
+  /** The last edit since the start of the server; null where there was none. */
+  lastEdit(id: string): LastEdit | null;
   create(build: Build, log: readonly LogEntry[], who: string): Promise<Result<{ id: string }>>;
   remove(id: string): boolean;
   /** Called with the build's id after every change of ground state and after every new forecast. */

@@ -6,6 +6,7 @@ import { createFirstPlanStore, type FirstPlanStore } from './first-plans.ts';
 import { createForecastStore, type ForecastStore } from './forecasts.ts';
 import { createLogStore, type LogStore } from './log.ts';
 import type { Db } from './open.ts';
+import { createOptionStore, type OptionStore } from './options.ts';
 
 export * from './access.ts';
 export * from './backup.ts';
@@ -14,12 +15,14 @@ export * from './first-plans.ts';
 export * from './forecasts.ts';
 export * from './log.ts';
 export { type Db, newestSchemaVersion, openDatabase, schemaVersion } from './open.ts';
+export * from './options.ts';
 
 export interface Store {
   readonly builds: BuildStore;
   readonly log: LogStore;
   readonly forecasts: ForecastStore;
   readonly firstPlans: FirstPlanStore;
+  readonly options: OptionStore;
   readonly access: AccessStore;
   /** One transaction around all that `work` does, committed (and on the disk) when it returns, undone when it throws. */
   together<T>(work: () => T): T;
@@ -36,6 +39,7 @@ export function createStore(db: Db): Store {
     log: createLogStore(db),
     forecasts: createForecastStore(db),
     firstPlans: createFirstPlanStore(db),
+    options: createOptionStore(db),
     access: createAccessStore(db),
     together: <T>(work: () => T): T => together.immediate(work) as T,
     backup: (file) => backupDatabase(db, file),

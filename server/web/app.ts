@@ -23,6 +23,7 @@ import { registerEditable } from './routes/editing.ts';
 import { registerHistory } from './routes/history.ts';
 import { registerLedger } from './routes/ledger.ts';
 import { registerLive } from './routes/live.ts';
+import { registerOptions } from './routes/options.ts';
 import { registerSheets } from './routes/sheets.ts';
 import { answerStray, answerUnparsed, LONGEST_PART } from './stray.ts';
 import { registerUploads } from './uploads.ts';
@@ -89,6 +90,7 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
   registerSheets(app, web);
   registerHistory(app, web);
   registerLedger(app, web);
+  registerOptions(app, web);
   registerLive(app, web);
   registerEditable(app, web, {
     screen: 'design',

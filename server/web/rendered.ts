@@ -39,6 +39,6 @@ export function createRendered(planner: Pick<Planner, 'onChange'>): Rendered {
 }
 
 /** All that a page shows beside its forecast. */
-function stateOf({ build, seen, revision, stale, behind, light }: BuildPage): string {
-  return JSON.stringify([build.id, seen, revision, stale, behind ?? null, light]);
+function stateOf({ build, seen, revision, stale, behind, saved, light }: BuildPage): string {
+  return JSON.stringify([build.id, seen, revision, stale, behind ?? null, saved ?? null, light]);
 }

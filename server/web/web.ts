@@ -42,10 +42,21 @@ export async function pageOf(web: Web, request: FastifyRequest, id: string): Pro
     stale,
     ...(stale ? { behind: behind() } : {}),
     ...(failedAt === null ? {} : { failedAt }),
+    ...savedOf(web, id, snapshot),
     seen: seenText(snapshot),
     clock: wallClock(snapshot.forecast.build.zone),
     light: lightOf(request),
   };
+}
+
+/** Minutes for which the sheets say what the last edit did. */
+const SAID_MINUTES = 15;
+
+/** What was said before the last edit, where the forecast is of that edit and of nothing that came after it. */
+function savedOf({ planner, now }: Web, id: string, { version }: Snapshot): Pick<BuildPage, 'saved'> {
+  const last = planner.lastEdit(id);
+  if (last === null || now() - last.at > SAID_MINUTES) return {};
+  return last.revision === version.revision && last.logSeq === version.logSeq ? { saved: last.before } : {};
 }
 
 /** A build as it is, and its edit. Throws a 404 refusal where there is no such build. */

@@ -1,10 +1,11 @@
 /** Backgrounds that answer at once, without threads. */
 import type { Build, Forecast, LogEntry } from '../../server/model/index.ts';
-import { atOnce, type Background, computePlan } from '../../server/planner/index.ts';
+import { atOnce, type Background, computePlan, tryPlan } from '../../server/planner/index.ts';
 
 /** The engine at its quickest, whatever is asked: a first answer serves as a searched one. */
 export const quickly: Background = {
   plan: async (task) => computePlan({ ...task, depth: 'quick' }),
+  tryOut: async (task) => tryPlan({ ...task, depth: 'quick' }),
   attribute: async () => [],
   read: atOnce.read,
 };
@@ -13,6 +14,7 @@ export const quickly: Background = {
 export function byHand(forecastOf: (build: Build, log: readonly LogEntry[], now: number) => Forecast): Background {
   return {
     plan: async ({ build, log, now }) => forecastOf(build, log, now),
+    tryOut: async ({ build, log, now }) => ({ forecast: forecastOf(build, log, now), ends: null }),
     attribute: async () => [],
     read: atOnce.read,
   };

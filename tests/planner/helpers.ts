@@ -54,7 +54,12 @@ export async function bench(parts: BenchParts = {}, build: Build = lantern()): P
   const planner = createPlanner({
     store,
     now: () => clock.now,
-    background: { ...atOnce, plan, attribute },
+    background: {
+      ...atOnce,
+      plan,
+      tryOut: async (task, hand) => ({ forecast: await plan(task, hand), ends: null }),
+      attribute,
+    },
     pauses: SHORT_PAUSES,
     report: (error) => errors.push(error),
     ...rest,

@@ -34,6 +34,7 @@ function running(store = openStore(), attribute: (span: LedgerSpan) => Promise<L
       },
       attribute,
       read: atOnce.read,
+      tryOut: async (task) => ({ forecast: simpleForecast(task.build, task.log, task.now), ends: null }),
     },
     pauses: SHORT_PAUSES,
     report: (error) => errors.push(error),

@@ -6,6 +6,7 @@ export const SHEETS = [
   '/dates/2026-11-26',
   '/design',
   '/hands',
+  '/options',
   '/history',
   '/ledger',
   '/contents',

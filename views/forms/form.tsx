@@ -1,9 +1,10 @@
 /** A form for one thing of a build, drawn from its fields, with what was wrong beside the field it concerns. */
-import type { Build } from '../../server/model/index.ts';
+import { type Build, LONGEST_OPTION_NAME } from '../../server/model/index.ts';
 import { sheetForm, sheetLink } from '../hx.ts';
+import { Seen } from '../parts/seen-first.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
-import type { EditList, OpenForm } from '../types.ts';
+import type { EditList, KeepAs, OpenForm } from '../types.ts';
 import { FIELDS, type Field } from './fields.ts';
 import { type Context, filled, rowCount } from './form-context.ts';
 import { FieldView } from './form-fields.tsx';
@@ -54,7 +55,7 @@ export function ChangeLink(props: { href: string; list: EditList | 'build'; id: 
 }
 
 export function EditForm({ build, form, href }: EditFormProps): Html {
-  const { list, key, values, problems, added, needs = [] } = form;
+  const { list, key, values, problems, added, needs = [], seen, keep } = form;
   const refused = problems.length > 0 || needs.length > 0;
   const fields = FIELDS[list].filter((field) => key === null || !field.onlyNew);
   const thing = say.thing[list];
@@ -63,13 +64,13 @@ export function EditForm({ build, form, href }: EditFormProps): Html {
   const title = key === null && list !== 'build' ? say.titleNew(thing) : say.title(thing, nameOf(form));
   return (
     <form class="edit" id="edit" aria-label={title} novalidate {...sheetForm(openHref(href, list, key))}>
-      <h2 tabindex={-1} autofocus={!refused && added === undefined}>
+      <h2 tabindex={-1} autofocus={!refused && added === undefined && seen === undefined && keep === undefined}>
         {title}
       </h2>
       <input type="hidden" name="edit" value={form.revision} />
       {/* Enter in a field presses the first button of a form. */}
-      <button type="submit" name="do" value="save" class="heard" tabindex={-1}>
-        {say.save}
+      <button type="submit" name="do" value={keep === undefined ? 'save' : 'keep'} class="heard" tabindex={-1}>
+        {keep === undefined ? say.save : texts.options.keep}
       </button>
       {refused ? <Refusal loose={loose} context={context} fields={fields} needs={needs} /> : null}
       <div class="fields">
@@ -80,9 +81,17 @@ export function EditForm({ build, form, href }: EditFormProps): Html {
           ))}
       </div>
       <RareFields fields={fields.filter((field) => field.rare)} context={context} />
+      {seen === undefined ? null : <Seen seen={seen} />}
+      {keep === undefined ? null : <Keep keep={keep} isFirst={!refused} />}
       <p class="buttons">
         <button type="submit" name="do" value="save" class="main">
           {say.save}
+        </button>
+        <button type="submit" name="do" value="see">
+          {texts.options.see}
+        </button>
+        <button type="submit" name="do" value="keep">
+          {texts.options.keep}
         </button>
         {key === null || list === 'build' ? null : (
           <>
@@ -106,6 +115,38 @@ export function EditForm({ build, form, href }: EditFormProps): Html {
         </a>
       </p>
     </form>
+  );
+}
+
+/** Asks for the name of an option, or for the one that this is added to. */
+function Keep({ keep, isFirst }: { keep: KeepAs; isFirst: boolean }): Html {
+  return (
+    <div class="fields keep">
+      <p class="field text">
+        <label for="f-option-name">{texts.options.name}</label>
+        <input
+          id="f-option-name"
+          name="option-name"
+          value={keep.name}
+          maxLength={LONGEST_OPTION_NAME}
+          autocomplete="off"
+          autofocus={isFirst}
+        />
+      </p>
+      {keep.options.length === 0 ? null : (
+        <p class="field choice">
+          <label for="f-option-into">{texts.options.into}</label>
+          <select id="f-option-into" name="option-into">
+            <option value="">{texts.options.newOption}</option>
+            {keep.options.map(({ number, name }) => (
+              <option key={number} value={number} selected={String(number) === keep.into}>
+                {name}
+              </option>
+            ))}
+          </select>
+        </p>
+      )}
+    </div>
   );
 }
 

@@ -3,6 +3,7 @@
 import type { ComponentChildren } from 'preact';
 import { changeStream, livingSheet } from '../hx.ts';
 import { type Screen, screenHref } from '../links.ts';
+import { SavedLine } from '../parts/seen-first.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, Light } from '../types.ts';
@@ -40,6 +41,7 @@ const SHEET_STYLES = [
   'narrow.css',
   'pictures.css',
   'ledger.css',
+  'options.css',
 ];
 const SCRIPTS = ['htmx.min.js', 'hx-sse.min.js'];
 const HTMX_CONFIG = JSON.stringify({
@@ -137,12 +139,18 @@ interface SheetProps {
   children: ComponentChildren;
 }
 
+/** Sheets on which the plan is changed: they say what the last edit did. */
+const EDITED: ReadonlySet<Screen> = new Set(['design', 'steps', 'hands', 'contents', 'options']);
+
 /** The sheet: the rule across its top, what it is about, the title block at its foot. The fragment that htmx swaps. */
 export function Sheet({ page, screen, refresh, children }: SheetProps): Html {
   return (
     <main id="sheet" tabindex={-1} {...(refresh === null ? {} : livingSheet(refresh))}>
       <Rule page={page} />
-      <div class={`body body-${screen}`}>{children}</div>
+      <div class={`body body-${screen}`}>
+        {EDITED.has(screen) ? <SavedLine page={page} /> : null}
+        {children}
+      </div>
       <TitleBlock page={page} screen={screen} />
     </main>
   );

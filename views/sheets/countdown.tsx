@@ -46,6 +46,9 @@ export function CountdownSheet({ page, since }: VerdictProps): Html {
         </section>
       </div>
       <Warnings page={page} />
+      <p>
+        <a href={screenHref(page.build.id, 'options')}>{texts.options.link}</a>
+      </p>
       <Why page={page} />
       <Burn page={page} />
       <div class="columns">

@@ -8,6 +8,7 @@ import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { causeText, type EditLine, lineText } from '../words/edit-words.ts';
+import { type Answer, effectText } from '../words/what-if-words.ts';
 import { soonText } from '../words/wording.ts';
 
 const say = texts.history;
@@ -19,6 +20,8 @@ export interface PastEdit {
   readonly who: string;
   readonly cause: RevisionCause;
   readonly lines: readonly EditLine[];
+  /** What was said before and after it; null where that is not known, or where something else changed too. */
+  readonly did: { readonly before: Answer; readonly after: Answer } | null;
 }
 
 interface HistoryProps {
@@ -79,6 +82,9 @@ function Row({ page, edit, href }: { page: BuildPage; edit: PastEdit; href: stri
       <span class="stamp stamp-s">{revision}</span>
       <div>
         <What edit={edit} />
+        {edit.did === null ? null : (
+          <p>{say.did(effectText(page.clock, page.forecast.now, edit.did.before, edit.did.after))}</p>
+        )}
         <span class="quiet small">
           {soonText(page.clock, savedAt, page.forecast.now)}, {who}
           {revision === page.revision ? `; ${say.now}` : ''}

@@ -47,6 +47,7 @@ export const frameTexts = {
     design: 'Design',
     hands: 'Hands',
     history: 'History',
+    options: 'Options',
     contents: 'Contents',
   },
   nav: 'Sheets of this build',

@@ -6,6 +6,7 @@ import { editTexts } from './edit.ts';
 import { frameTexts } from './frame.ts';
 import { hoursTexts } from './hours.ts';
 import { ledgerTexts } from './ledger.ts';
+import { optionTexts } from './options.ts';
 import { pageTexts } from './pages.ts';
 import { pictureTexts } from './pictures.ts';
 import { scheduleTexts } from './schedule.ts';
@@ -25,5 +26,6 @@ export const texts = {
   soundness: soundnessTexts,
   threats: threatTexts,
   ledger: ledgerTexts,
+  options: optionTexts,
   ...pageTexts,
 };

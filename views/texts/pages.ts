@@ -128,6 +128,7 @@ export const pageTexts = {
     always: 'always',
   },
   history: {
+    did: (what: string) => `What it did: ${what}.`,
     heading: 'History',
     note: 'Every edit of the plan, the newest first. Taking back is an edit too, so nothing is lost.',
     revision: 'Edit',
@@ -167,6 +168,7 @@ export const pageTexts = {
       dates: 'Last moments, day sheets',
       design: 'Parameters and parts',
       hands: 'People, machines, suppliers, hours, days off',
+      options: 'Changes kept beside the plan: what each would do',
       history: 'Every edit, and taking it back',
       contents: '',
     },

@@ -43,6 +43,8 @@ export function causeText(cause: RevisionCause): string | null {
       return say.backTo(cause.edit);
     case 'undo':
       return say.undone(cause.edit);
+    case 'option':
+      return texts.options.adopted(cause.name);
     case 'said':
       return cause.text;
     case 'edit':

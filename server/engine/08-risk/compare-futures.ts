@@ -1,24 +1,18 @@
 /** Whether one case is better than another, and how sure that is. */
+import type { Difference, FuturesCompared } from '../../model/index.ts';
 import type { Instant } from '../types.ts';
 import type { Futures } from './run-futures.ts';
 
-/** How much more the second of two cases comes to, and the standard error of that. */
-export interface Difference {
-  readonly mean: number;
-  readonly error: number;
+/** The ends of futures and what they are held against: all that two cases are compared by, and little to send or to keep. */
+export interface FutureEnds extends Pick<Futures, 'seed' | 'readyAt' | 'finishAt'> {
+  readonly readyBy: Instant;
+  readonly event: Instant;
 }
 
-export interface FuturesCompared {
-  /** Futures that were compared: as many as both cases have. */
-  readonly futures: number;
-  /** Minutes by which the workshop is ready later; below 0 where it is earlier. */
-  readonly readyAt: Difference;
-  /** The same of the end of all work. */
-  readonly finishAt: Difference;
-  /** By how much the chance to be ready by the ready-by is greater, each case by its own; from -1 to 1. */
-  readonly readyBy: Difference;
-  /** The same of the chance to be finished by the event. */
-  readonly event: Difference;
+/** The ends of futures that were drawn, by themselves. */
+export function endsOf({ seed, readyAt, finishAt, planned }: Futures): FutureEnds {
+  const { readyBy, event } = planned.setting;
+  return { seed, readyAt: readyAt.slice(), finishAt: finishAt.slice(), readyBy, event };
 }
 
 /**
@@ -31,18 +25,19 @@ export interface FuturesCompared {
  *     compareFutures(futures, futures).readyAt // { mean: 0, error: 0 }
  */
 export function compareFutures(before: Futures, after: Futures): FuturesCompared {
-  const futures = Math.min(before.count, after.count);
+  return compareEnds(endsOf(before), endsOf(after));
+}
+
+/** The same of ends that were kept (see `compareFutures`). */
+export function compareEnds(before: FutureEnds, after: FutureEnds): FuturesCompared {
+  const futures = Math.min(before.readyAt.length, after.readyAt.length);
   if (before.seed !== after.seed) {
     throw new RangeError(`Futures of the seeds ${before.seed} and ${after.seed} cannot be compared one by one.`);
   }
   if (futures < 2) throw new RangeError(`Two futures at least are compared; there are ${futures}.`);
   const by = (instants: Int32Array, target: Instant) => instants.map((at) => Number(at <= target));
   const chances = (column: 'readyAt' | 'finishAt', target: 'readyBy' | 'event') =>
-    pairedDifference(
-      by(before[column], before.planned.setting[target]),
-      by(after[column], after.planned.setting[target]),
-      futures,
-    );
+    pairedDifference(by(before[column], before[target]), by(after[column], after[target]), futures);
   return {
     futures,
     readyAt: pairedDifference(before.readyAt, after.readyAt, futures),

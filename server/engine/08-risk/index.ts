@@ -13,7 +13,7 @@
  */
 
 /** What one case changes beside another, by the same luck. */
-export { compareFutures } from './compare-futures.ts';
+export { compareEnds, compareFutures, type FutureEnds } from './compare-futures.ts';
 /** The quantiles, chances and costs that the pages show. */
 export { riskAnswer, riskOf } from './risk.ts';
 /** Futures as numbers. */

@@ -3,6 +3,7 @@
 /** What futures come to, in the quantiles, chances and costs that the pages show. */
 import type { Chance, ForecastRisk, StepRisk } from '../../model/index.ts';
 import type { Planned } from '../stages/index.ts';
+import { endsOf, type FutureEnds } from './compare-futures.ts';
 import { type Futures, type RiskOptions, runFutures } from './run-futures.ts';
 import { quantilesOf, ranksOf, shareError, spearman, standardDeviation } from './statistics.ts';
 import type { Tally } from './tally.ts';
@@ -13,9 +14,17 @@ import type { Tally } from './tally.ts';
  */
 const HELD = { criticality: 0.02, steps: 5, futures: 100, first: 30 };
 
-/** What the futures of a planned build say (see `runFutures` and `riskAnswer`). Null when nothing is left or nothing could be placed. */
-export function riskOf(planned: Planned, options: RiskOptions): ForecastRisk | null {
+/**
+ * What the futures of a planned build say (see `runFutures` and `riskAnswer`). Null when nothing is left or nothing could be placed;
+ * otherwise `onFutures` hears how they ended.
+ */
+export function riskOf(
+  planned: Planned,
+  options: RiskOptions,
+  onFutures?: (ends: FutureEnds) => void,
+): ForecastRisk | null {
   const futures = runFutures(planned, options);
+  if (futures !== null) onFutures?.(endsOf(futures));
   return futures && riskAnswer(futures);
 }
 

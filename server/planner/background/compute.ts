@@ -1,8 +1,8 @@
 /** How deep the engine looks: a first answer that somebody waits for, and the search that goes on behind it. */
-import { attributeRoom, planBuild } from '../../engine/index.ts';
+import { attributeRoom, type FutureEnds, planBuild } from '../../engine/index.ts';
 import type { Forecast } from '../../model/index.ts';
 import { readBuildFile } from '../build-text.ts';
-import type { Background, PlanTask } from './tasks.ts';
+import type { Background, PlanTask, Tried } from './tasks.ts';
 import { clockOf, type Watch, watchAlone } from './watch.ts';
 
 /** The same build, log, now, former and first plan give the same forecast, where time does not end the search first. */
@@ -25,7 +25,12 @@ const TIMES = {
  * before the chance is drawn. A deep one is the plan after the search, which ends with its passes or its time, whichever is
  * first. `watch` may end either before that.
  */
-export function computePlan(task: PlanTask, watch: Watch = watchAlone(), onPlan?: (early: Forecast) => void): Forecast {
+export function computePlan(
+  task: PlanTask,
+  watch: Watch = watchAlone(),
+  onPlan?: (early: Forecast) => void,
+  onFutures?: (ends: FutureEnds) => void,
+): Forecast {
   const { build, log, now, depth, former, first, noChance, seconds, seed = SEED } = task;
   const isQuick = depth === 'quick';
   const clock = clockOf(watch);
@@ -45,14 +50,25 @@ export function computePlan(task: PlanTask, watch: Watch = watchAlone(), onPlan?
     levelling,
     ...(noChance ? {} : { risk }),
     ...(onPlan ? { onPlan } : {}),
+    ...(onFutures ? { onFutures } : {}),
     ...(former ? { former } : {}),
     ...(first ? { first } : {}),
   });
 }
 
+/** The forecast that a task asks for, with how its futures ended. */
+export function tryPlan(task: PlanTask, watch?: Watch): Tried {
+  let ends: FutureEnds | null = null;
+  const forecast = computePlan(task, watch, undefined, (drawn) => {
+    ends = drawn;
+  });
+  return { forecast, ends };
+}
+
 /** Work done at once in this thread: for the command line, where nobody else waits. */
 export const atOnce: Background = {
   plan: async (task) => computePlan(task),
+  tryOut: async (task) => tryPlan(task),
   attribute: async (span) => attributeRoom(span),
   read: async (text, name) => readBuildFile(text, name),
 };

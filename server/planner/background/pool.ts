@@ -2,7 +2,7 @@
 import { MessageChannel } from 'node:worker_threads';
 import { Piscina } from 'piscina';
 import { type BuildFile, type Forecast, type LedgerPart, problem, type Result } from '../../model/index.ts';
-import type { Background, Hand, PlanTask } from './tasks.ts';
+import type { Background, Hand, PlanTask, Tried } from './tasks.ts';
 
 export interface ForecastPool extends Background {
   /** Ends the threads; what was under way is given up. */
@@ -94,6 +94,7 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
   return {
     read,
     plan: (task: PlanTask, hand, onPlan) => run<Forecast>('plan', { task }, hand, onPlan),
+    tryOut: (task, hand) => run<Tried>('tryOut', { task }, hand),
     attribute: (span, hand) => run<LedgerPart[]>('attribute', { span }, hand),
     close: async () => {
       await Promise.all([pool, ...readers].map((one) => one?.destroy()));

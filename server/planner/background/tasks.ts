@@ -1,6 +1,6 @@
 /** What is worked out away from the thread that answers requests, and what a thread that works at it is given. */
 
-import type { FirstPlan, FormerPlan, LedgerSpan } from '../../engine/index.ts';
+import type { FirstPlan, FormerPlan, FutureEnds, LedgerSpan } from '../../engine/index.ts';
 import type { Build, BuildFile, Forecast, LedgerPart, LogEntry, Result } from '../../model/index.ts';
 import type { Depth } from '../../store/index.ts';
 
@@ -37,10 +37,18 @@ export interface Hand {
 /** What stands in `Hand.signal`: go on, end soon with the best so far, or leave it. */
 export const SIGNAL = { goOn: 0, enough: 1, leave: 2 } as const;
 
+/** A plan that was tried out, and how its futures ended; null where none were drawn. */
+export interface Tried {
+  readonly forecast: Forecast;
+  readonly ends: FutureEnds | null;
+}
+
 /** Work that is done elsewhere: in the threads of `createBackground`, or in a test at once. */
 export interface Background {
   /** `onPlan` hears of the plan as soon as it is there, before its futures are drawn. */
   plan(task: PlanTask, hand: Hand, onPlan?: (forecast: Forecast) => void): Promise<Forecast>;
+  /** A plan that is compared with another of the same seed by its futures. */
+  tryOut(task: PlanTask, hand: Hand): Promise<Tried>;
   /** Where the room went between two forecasts. */
   attribute(span: LedgerSpan, hand: Hand): Promise<LedgerPart[]>;
   /** The build file that a text stands for, checked; `name` names the text. What takes too long or too much memory is refused. */

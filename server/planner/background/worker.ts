@@ -4,9 +4,9 @@ import { type MessagePort, threadId } from 'node:worker_threads';
 import { answersAfter, attributeRoom, type LedgerSpan } from '../../engine/index.ts';
 import type { BuildFile, Forecast, LedgerPart, Result } from '../../model/index.ts';
 import { readBuildFile } from '../build-text.ts';
-import { computePlan } from './compute.ts';
+import { computePlan, tryPlan } from './compute.ts';
 import type { Said } from './pool.ts';
-import type { PlanTask } from './tasks.ts';
+import type { PlanTask, Tried } from './tasks.ts';
 import { clockOf, watchOf } from './watch.ts';
 
 /** On Linux this is of the calling thread alone: a search never holds up the thread that answers taps. */
@@ -27,6 +27,12 @@ export function plan({ task, signal, port }: Asked & { readonly task: PlanTask }
 /** A build file from its text. */
 export function read({ text, name }: { readonly text: string; readonly name: string }): Result<BuildFile> {
   return readBuildFile(text, name);
+}
+
+/** A plan with how its futures ended. */
+export function tryOut({ task, signal, port }: Asked & { readonly task: PlanTask }): Tried {
+  const watch = watchOf(signal, (said) => port.postMessage(said));
+  return tryPlan(task, watch);
 }
 
 /** Where the room went. */

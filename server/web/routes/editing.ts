@@ -4,7 +4,7 @@ import { openHref } from '../../../views/forms/form.tsx';
 import { type Screen, screenHref } from '../../../views/links.ts';
 import type { Html } from '../../../views/render.ts';
 import { texts } from '../../../views/texts/index.ts';
-import type { BuildPage, EditList, FormValues, OpenForm } from '../../../views/types.ts';
+import type { BuildPage, EditList, FormValues, KeepAs, OpenForm } from '../../../views/types.ts';
 import { type Build, type Change, type Problem, problem, type Result, thingName } from '../../model/index.ts';
 import { formValues, tidyRows, withRowAction } from '../edits/form-text.ts';
 import { needsOf } from '../edits/needs.ts';
@@ -93,7 +93,7 @@ function answer(
     : sendSheet(request, reply, sheets.sheet, sheets.page);
 }
 
-/** What a button of the form does: rows are changed on the form alone; the rest is an edit of the build. */
+/** What a button of the form does: rows are changed on the form alone, an edit is tried out or kept as an option; the rest is an edit. */
 async function change(
   web: Web,
   request: BuildRequest,
@@ -102,29 +102,68 @@ async function change(
   page: BuildPage,
   asked: Asked,
 ): Promise<string | FastifyReply> {
-  const { action, revision, values } = postedForm(request.body);
-  const form: OpenForm = { ...asked, values, revision, problems: [] };
+  const { action, revision, values, keep } = postedForm(request.body);
+  const kept = { ...(keep ?? NOT_NAMED), options: web.planner.optionNames(page.build.id) };
+  const form: OpenForm = { ...asked, values, revision, problems: [], ...(keep === null ? {} : { keep: kept }) };
   if (action.includes(':')) {
     const [verb, added = ''] = action.split(':');
     const opened = { ...form, values: withRowAction(asked.list, values, action) };
     return answer(web, request, reply, editable, page, verb === 'add' ? { ...opened, added } : opened);
   }
-  const tidy = tidyRows(asked.list, values);
-  const asks = changesAsked(page.build, asked, action, tidy);
-  const edited = asks.ok ? await web.planner.edit(page.build.id, asks.value.changes, web.who(request), revision) : asks;
-  if (asks.ok && edited.ok)
-    return reply.redirect(afterwards(page.build, editable.screen, asked, action, asks.value.key), 303);
-  const problems = edited.ok ? [] : edited.problems;
+  const tidy = { ...form, values: tidyRows(asked.list, values) };
+  if (action === 'keep' && keep === null) return answer(web, request, reply, editable, page, { ...tidy, keep: kept });
+  const asks = changesAsked(page.build, asked, action, tidy.values);
+  if (!asks.ok) return refuse(web, request, reply, editable, page, tidy, action, asks.problems);
+  const { changes, key } = asks.value;
+  if (action === 'see') {
+    const seen = await web.planner.whatIf(page.build.id, changes, revision);
+    if (!seen.ok) return refuse(web, request, reply, editable, page, tidy, action, seen.problems);
+    const { clock } = page;
+    return answer(web, request, reply, editable, page, {
+      ...tidy,
+      seen: { ...seen.value, clock, changes: changes.length > 0 },
+    });
+  }
+  const who = web.who(request);
+  const done =
+    action === 'keep'
+      ? web.planner.keepOption(page.build.id, { ...optionAsked(kept), changes, who, expected: revision })
+      : await web.planner.edit(page.build.id, changes, who, revision);
+  if (!done.ok) return refuse(web, request, reply, editable, page, tidy, action, done.problems);
+  const { id } = page.build;
+  const to =
+    'number' in done.value
+      ? `${screenHref(id, 'options')}#option-${done.value.number}`
+      : afterwards(page.build, editable.screen, asked, action, key);
+  return reply.redirect(to, 303);
+}
+
+/** The form again, with what was wrong; after a conflict it is one of the edit that it met. */
+function refuse(
+  web: Web,
+  request: BuildRequest,
+  reply: FastifyReply,
+  editable: EditablePage,
+  page: BuildPage,
+  form: OpenForm,
+  action: string,
+  problems: readonly Problem[],
+): string {
   reply.code(statusOf(problems));
-  const conflict = problems.some((it) => it.code === 'conflict');
-  const said = problems.map((it) => (it.code === 'conflict' ? conflictProblem(it, page) : it));
-  const refused = action === 'remove' && !conflict ? stays(page.build, asked, said) : { problems: said };
+  const conflict = problems.some((it) => it.code === 'conflict' && it.field === 'revision');
+  const said = problems.map((it) => (conflict && it.code === 'conflict' ? conflictProblem(it, page) : it));
+  const refused = action === 'remove' && !conflict ? stays(page.build, form, said) : { problems: said };
   return answer(web, request, reply, editable, page, {
     ...form,
-    values: tidy,
-    revision: conflict ? page.revision : revision,
+    revision: conflict ? page.revision : form.revision,
     ...refused,
   });
+}
+
+const NOT_NAMED = { name: '', into: '' } as const;
+
+function optionAsked({ name, into }: Pick<KeepAs, 'name' | 'into'>): { name: string; into?: number } {
+  return /^\d{1,9}$/.test(into) ? { name, into: Number(into) } : { name };
 }
 
 /** Why a thing could not be taken out: who needs it, each with the way there; else what would be wrong without it. */
@@ -174,6 +213,8 @@ interface PostedForm {
   readonly action: string;
   readonly revision: number;
   readonly values: FormValues;
+  /** Null: the form does not ask what it is to be kept as. */
+  readonly keep: Pick<KeepAs, 'name' | 'into'> | null;
 }
 
 function postedForm(body: unknown): PostedForm {
@@ -182,7 +223,8 @@ function postedForm(body: unknown): PostedForm {
     if (typeof value === 'string') values[name] = value;
     else if (Array.isArray(value)) values[name] = value.map(String);
   }
-  const { do: action, edit: revision, ...rest } = values;
+  const { do: action, edit: revision, 'option-name': name, 'option-into': into, ...rest } = values;
+  const keep = name === undefined ? null : { name: String(name), into: String(into ?? '') };
   // The hidden first button stands for Enter; a press on another sends its own value alone.
-  return { action: String(action ?? 'save'), revision: Number(revision), values: rest };
+  return { action: String(action ?? 'save'), revision: Number(revision), values: rest, keep };
 }

@@ -4,6 +4,7 @@ import { screenHref } from '../../../views/links.ts';
 import { HistoryPage, HistorySheet, historyHref, type PastEdit } from '../../../views/sheets/history.tsx';
 import { texts } from '../../../views/texts/index.ts';
 import { type Problem, problem, type Result } from '../../model/index.ts';
+import type { Turn } from '../../planner/index.ts';
 import { editLines } from '../edits/edit-lines.ts';
 import { statusOf } from '../errors.ts';
 import { minutesOf, pageOf, sendSheet, type Web } from '../web.ts';
@@ -45,12 +46,20 @@ async function show(
   const page = await pageOf(web, request, request.params.id);
   const { id } = page.build;
   const all = web.planner.revisions(id);
+  const did = whatEditsDid(web.planner.history(id));
   const before = beforeOf(request.query.before, all.length);
   const edits = all
     .slice(Math.max(0, before - 1 - EDITS), before - 1)
     .map(({ revision, savedAt, who, cause }): PastEdit => {
       const past = web.planner.pastEdit(id, revision);
-      return { revision, savedAt: minutesOf(savedAt), who, cause, lines: past === null ? [] : editLines(past) };
+      return {
+        revision,
+        savedAt: minutesOf(savedAt),
+        who,
+        cause,
+        lines: past === null ? [] : editLines(past),
+        did: did.get(revision) ?? null,
+      };
     });
   const props = {
     page,
@@ -66,6 +75,17 @@ async function show(
     () => HistorySheet(props),
     () => HistoryPage(props),
   );
+}
+
+/** By edit, the answers before and after it, where the ledger of room has a line for it that nothing else had a part in. */
+function whatEditsDid(turns: readonly Turn[]): Map<number, NonNullable<PastEdit['did']>> {
+  const did = new Map<number, NonNullable<PastEdit['did']>>();
+  for (const [i, after] of turns.entries()) {
+    const before = turns[i - 1];
+    if (before === undefined || after.revision !== before.revision + 1 || after.logSeq !== before.logSeq) continue;
+    did.set(after.revision, { before, after });
+  }
+  return did;
 }
 
 /** The number of an edit that is there, or one past the newest. */

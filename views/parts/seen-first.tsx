@@ -1,0 +1,62 @@
+/** What an edit would do, shown in its form before it is saved; and what the last edit did, on the sheets that are edited. */
+import type { Html } from '../render.ts';
+import { texts } from '../texts/index.ts';
+import type { BuildPage, SeenFirst } from '../types.ts';
+import { averageText, effectText, figuresOf, pointsText } from '../words/what-if-words.ts';
+import { chanceText, figure, whenText } from '../words/wording.ts';
+import { LengthRules } from './room-rules.tsx';
+
+const say = texts.options;
+
+/** The answer in the form; what was typed stays in its fields. */
+export function Seen({ seen }: { seen: SeenFirst }): Html {
+  const { present, forecast, compared, clock, changes } = seen;
+  const [before, after] = [figuresOf(present), figuresOf(forecast)];
+  const when = (instant: number | null) => (instant === null ? '' : whenText(clock, instant, forecast.now));
+  const rows = [
+    { name: say.present, minutes: before.room, when: when(before.readyAt) },
+    { name: say.seen, minutes: after.room, when: when(after.readyAt) },
+  ];
+  return (
+    <section class="seen" role="status" tabindex={-1} autofocus aria-label={say.seen}>
+      <h3>{changes ? say.seen : say.changesNothing}</h3>
+      <p>
+        <strong>{firstUpper(effectText(clock, forecast.now, before, after))}</strong>
+      </p>
+      <div class="room-rules">
+        <LengthRules rows={rows} />
+      </div>
+      {compared === null ? null : (
+        <>
+          <p>
+            {say.figure.chance}: {after.chance === null ? say.noChance : chanceText(after.chance)},{' '}
+            {pointsText(compared.readyBy, compared.futures)}
+          </p>
+          <p>
+            {say.figure.ready}: {averageText(compared)}
+          </p>
+          <p class="quiet">{say.differences(figure(compared.futures))}</p>
+        </>
+      )}
+      <p class="quiet">{say.notSaved}</p>
+    </section>
+  );
+}
+
+/** `Edit 12: ready Thu 3 Dec 20:10, 6 h earlier; 71 % to 84 %.` for a while after it was saved. */
+export function SavedLine({ page }: { page: BuildPage }): Html | null {
+  const { saved, forecast, clock, revision } = page;
+  if (saved === undefined) return null;
+  const after = figuresOf(forecast);
+  const effect = effectText(clock, forecast.now, saved, after);
+  const isDrawing = after.chance === null && saved.chance !== null && forecast.complete;
+  return (
+    <p class="saved" role="status">
+      {say.editDid(revision, isDrawing ? `${effect}; ${say.drawing}` : effect)}
+    </p>
+  );
+}
+
+function firstUpper(text: string): string {
+  return `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
+}

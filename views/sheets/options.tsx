@@ -1,0 +1,281 @@
+/** Options: the present plan and up to five others side by side, each with what it changes, and the ways to adopt or drop it. */
+import type { Forecast, FuturesCompared, Problem } from '../../server/model/index.ts';
+import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { sheetForm } from '../hx.ts';
+import { screenHref } from '../links.ts';
+import { LengthRules } from '../parts/room-rules.tsx';
+import type { Html } from '../render.ts';
+import { texts } from '../texts/index.ts';
+import type { BuildPage } from '../types.ts';
+import { type EditLine, lineText } from '../words/edit-words.ts';
+import { threatText } from '../words/threat-words.ts';
+import {
+  averageText,
+  changeText,
+  figuresOf,
+  movedText,
+  orderTexts,
+  type PlanFigures,
+  pointsText,
+} from '../words/what-if-words.ts';
+import { chanceText, figure, money, roomText, soonText, whenText, workText } from '../words/wording.ts';
+
+const say = texts.options;
+
+/** How far an option is, and what it comes to. */
+export type ShownState =
+  | { readonly kind: 'waits' | 'failed' }
+  | { readonly kind: 'tried'; readonly forecast: Forecast; readonly compared: FuturesCompared | null }
+  | { readonly kind: 'misfit' | 'impossible'; readonly problems: readonly Problem[] };
+
+export interface ShownOption {
+  readonly number: number;
+  readonly name: string;
+  /** Minutes since the epoch. */
+  readonly savedAt: number;
+  readonly who: string;
+  readonly lines: readonly EditLine[];
+  readonly state: ShownState;
+}
+
+interface OptionsProps {
+  page: BuildPage;
+  /** The present plan, worked out as the options are; null where it is not yet. */
+  present: Forecast | null;
+  options: readonly ShownOption[];
+  /** Why something could not be adopted or dropped. */
+  problems: readonly Problem[];
+}
+
+export function OptionsPage(props: OptionsProps): Html {
+  return (
+    <BuildLayout page={props.page} screen="options">
+      <OptionsSheet {...props} />
+    </BuildLayout>
+  );
+}
+
+export function OptionsSheet({ page, present, options, problems }: OptionsProps): Html {
+  const futures = options.flatMap(({ state }) => (state.kind === 'tried' ? (state.compared?.futures ?? []) : []));
+  return (
+    <Sheet page={page} screen="options" refresh={screenHref(page.build.id, 'options')}>
+      <h1>{say.heading}</h1>
+      {problems.map((it) => (
+        <p class="threat" role="alert" key={it.message}>
+          {it.message}
+        </p>
+      ))}
+      {options.length === 0 ? (
+        <p>{say.none}</p>
+      ) : (
+        <>
+          <Rooms page={page} present={present} options={options} />
+          <div class="options">
+            <Present page={page} present={present} />
+            {options.map((option) => (
+              <Option key={option.number} page={page} present={present} option={option} />
+            ))}
+          </div>
+          {futures.length === 0 ? null : <p class="quiet">{say.differences(figure(Math.min(...futures)))}</p>}
+          <p class="quiet">{say.note}</p>
+          <p class="quiet">{say.adoptNote}</p>
+        </>
+      )}
+    </Sheet>
+  );
+}
+
+/** The rooms of all on one scale: figures first, whatever the width. */
+function Rooms({ page, present, options }: Omit<OptionsProps, 'problems'>): Html | null {
+  if (present === null) return <p>{say.waits}</p>;
+  const row = (name: string, forecast: Forecast) => {
+    const { room, readyAt, chance } = figuresOf(forecast);
+    const when = readyAt === null ? say.noDate : whenText(page.clock, readyAt, forecast.now);
+    return { name, minutes: room, when: chance === null ? when : `${when}, ${chanceText(chance)}` };
+  };
+  const tried = options.flatMap(({ name, state }) => (state.kind === 'tried' ? [row(name, state.forecast)] : []));
+  return (
+    <section class="room-rules" aria-label={say.rooms}>
+      <LengthRules rows={[row(say.present, present), ...tried]} />
+    </section>
+  );
+}
+
+function Present({ page, present }: Pick<OptionsProps, 'page' | 'present'>): Html {
+  return (
+    <section class="option" aria-labelledby="option-present">
+      <h2 id="option-present">{say.present}</h2>
+      {present === null ? (
+        <p>{say.waits}</p>
+      ) : (
+        <Figures page={page} present={null} forecast={present} compared={null} />
+      )}
+    </section>
+  );
+}
+
+interface OptionProps {
+  page: BuildPage;
+  present: Forecast | null;
+  option: ShownOption;
+}
+
+function Option({ page, present, option }: OptionProps): Html {
+  const { number, name, state } = option;
+  return (
+    <section class="option" id={`option-${number}`} aria-labelledby={`option-${number}-name`}>
+      <h2 id={`option-${number}-name`}>{name}</h2>
+      <State page={page} present={present} state={state} />
+      <Changes page={page} option={option} />
+      <form class="buttons" {...sheetForm(screenHref(page.build.id, 'options'))}>
+        <input type="hidden" name="edit" value={page.revision} />
+        {state.kind === 'misfit' || state.kind === 'impossible' ? null : (
+          <button type="submit" name="adopt" value={number} class="main">
+            {say.adopt}
+            <span class="heard"> {say.of(name)}</span>
+          </button>
+        )}
+        <button type="submit" name="drop" value={number}>
+          {say.drop}
+          <span class="heard"> {say.of(name)}</span>
+        </button>
+      </form>
+    </section>
+  );
+}
+
+function State({ page, present, state }: { page: BuildPage; present: Forecast | null; state: ShownState }): Html {
+  switch (state.kind) {
+    case 'tried':
+      return <Figures page={page} present={present} forecast={state.forecast} compared={state.compared} />;
+    case 'misfit':
+    case 'impossible':
+      return <Wrong says={say[state.kind]} problems={state.problems} />;
+    default:
+      return <p>{say[state.kind]}</p>;
+  }
+}
+
+const PROBLEMS_SHOWN = 5;
+
+function Wrong({ says, problems }: { says: string; problems: readonly Problem[] }): Html {
+  return (
+    <div>
+      <p class="threat">{says}</p>
+      <ul>
+        {problems.slice(0, PROBLEMS_SHOWN).map((it) => (
+          <li key={it.message}>{it.message}</li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+const LINES_SHOWN = 6;
+
+function Changes({ page, option: { lines, who, savedAt } }: { page: BuildPage; option: ShownOption }): Html {
+  const more = lines.length - LINES_SHOWN;
+  return (
+    <div class="option-changes">
+      <h3>{say.changes}</h3>
+      <ul>
+        {lines.slice(0, LINES_SHOWN).map((line) => (
+          <li key={JSON.stringify(line)}>{lineText(line)}</li>
+        ))}
+        {more > 0 ? <li>{texts.history.more(more)}</li> : null}
+      </ul>
+      <p class="quiet small">{say.kept(who, soonText(page.clock, savedAt, page.forecast.now))}</p>
+    </div>
+  );
+}
+
+interface FiguresProps {
+  page: BuildPage;
+  /** What it stands beside; null for the present plan itself. */
+  present: Forecast | null;
+  forecast: Forecast;
+  compared: FuturesCompared | null;
+}
+
+/** A figure, and what of it is other than now. */
+interface Row {
+  readonly name: string;
+  readonly is: string;
+  readonly differs: string;
+}
+
+function Figures(props: FiguresProps): Html {
+  return (
+    <dl class="figures">
+      {rowsOf(props).map(({ name, is, differs }) => (
+        <div key={name}>
+          <dt>{name}</dt>
+          <dd>
+            <strong>{is}</strong>
+            {differs === '' ? null : <span class="differs">{differs}</span>}
+          </dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+function rowsOf({ page, present, forecast, compared }: FiguresProps): Row[] {
+  const now = figuresOf(forecast);
+  const was = present === null ? now : figuresOf(present);
+  const { clock } = page;
+  const date = (name: string, of: (figures: PlanFigures) => number | null, differs?: string): Row => {
+    const at = of(now);
+    const moved = present === null || of(was) === at ? '' : movedText(of(was), at);
+    return { name, is: at === null ? say.noDate : whenText(clock, at, forecast.now), differs: differs ?? moved };
+  };
+  const amount = (name: string, of: (figures: PlanFigures) => number, words: (n: number) => string): Row => ({
+    name,
+    is: words(of(now)),
+    differs: changeText(of(was), of(now), words),
+  });
+  const average = compared === null ? '' : averageText(compared);
+  return [
+    date(say.figure.ready, ({ readyAt }) => readyAt),
+    { name: say.figure.room, is: roomText(now.room), differs: average },
+    {
+      name: say.figure.chance,
+      is: now.chance === null ? say.noChance : chanceText(now.chance),
+      differs: compared === null ? '' : pointsText(compared.readyBy, compared.futures),
+    },
+    date(say.figure.readyLikely, ({ half }) => half),
+    date(say.figure.readyMostly, ({ mostly }) => mostly),
+    partsRow(was, now),
+    amount(say.figure.hands, ({ handsMinutes }) => handsMinutes, workText),
+    amount(say.figure.machines, ({ machineMinutes }) => machineMinutes, workText),
+    costRow(was, now, forecast.currency),
+    ...(present === null ? [] : [ordersRow(page, present, forecast)]),
+    threatRow(page, forecast),
+  ];
+}
+
+function partsRow(was: PlanFigures, { make, buy }: PlanFigures): Row {
+  const differs = changeText(was.make + was.buy, make + buy, (n) => figure(n));
+  return { name: say.figure.parts, is: say.parts(figure(make), figure(buy)), differs };
+}
+
+function costRow(was: PlanFigures, { cost }: PlanFigures, currency: string): Row {
+  const words = (n: number) => money(n, currency);
+  const differs = cost === null ? '' : changeText(was.cost ?? 0, cost, words);
+  return { name: say.figure.cost, is: cost === null ? say.noCost : words(cost), differs };
+}
+
+const ORDERS_SHOWN = 3;
+
+function ordersRow({ clock }: BuildPage, present: Forecast, forecast: Forecast): Row {
+  const moved = orderTexts(clock, present, forecast);
+  const more = moved.length - ORDERS_SHOWN;
+  const shown = [...moved.slice(0, ORDERS_SHOWN), ...(more > 0 ? [say.moreOrders(more)] : [])];
+  return { name: say.figure.orders, is: shown.length === 0 ? say.ordersStay : shown.join('; '), differs: '' };
+}
+
+function threatRow({ clock }: BuildPage, forecast: Forecast): Row {
+  const [worst] = forecast.threats ?? [];
+  const is = worst === undefined ? say.noThreat : threatText(forecast, clock, worst);
+  return { name: say.figure.threat, is, differs: '' };
+}

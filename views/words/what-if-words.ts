@@ -1,0 +1,105 @@
+/** What a change does, in words: dates that move, chances, and differences with their errors. */
+import type { Difference, Forecast, ForecastOrder, FuturesCompared } from '../../server/model/index.ts';
+import { texts } from '../texts/index.ts';
+import type { WallClock } from './wall-clock.ts';
+import { chanceText, counted, figure, lengthText, whenText } from './wording.ts';
+
+const say = texts.options;
+
+/** When it is ready, in minutes since the epoch, and how likely by the ready-by, from 0 to 1; null where that is not known. */
+export interface Answer {
+  readonly readyAt: number | null;
+  readonly chance: number | null;
+}
+
+/** `ready Thu 3 Dec 20:10, 6 h earlier; 71 % to 84 %`; what is not known is left out. */
+export function effectText(clock: WallClock, now: number, before: Answer, after: Answer): string {
+  const ready =
+    after.readyAt === null
+      ? say.noDateNow
+      : say.ready(whenText(clock, after.readyAt, now), movedText(before.readyAt, after.readyAt));
+  const chance = chancesText(before.chance, after.chance);
+  return chance === null ? ready : `${ready}; ${chance}`;
+}
+
+/** `6 h earlier`, `as before`. */
+export function movedText(before: number | null, after: number | null): string {
+  if (before === null || after === null || before === after) return before === after ? say.same : say.noDate;
+  const length = lengthText(Math.abs(after - before));
+  return after < before ? say.earlier(length) : say.later(length);
+}
+
+function chancesText(before: number | null, after: number | null): string | null {
+  if (after === null) return null;
+  const [was, is] = [before === null ? null : chanceText(before), chanceText(after)];
+  if (was === null) return is;
+  return was === is ? say.sameChance(is) : say.chances(was, is);
+}
+
+/** `13 points more ± 1.8`: by how much a chance differs, in points of a hundred. */
+export function pointsText({ mean, error }: Difference, futures: number): string {
+  if (mean === 0 && error === 0) return say.noDifference(figure(futures));
+  return say.points(figure(Math.abs(mean) * 100, 1), figure(error * 100, 1), mean >= 0);
+}
+
+/** `on average 5 h 20 min earlier ± 12 min`. */
+export function averageText({ readyAt: { mean, error }, futures }: FuturesCompared): string {
+  if (mean === 0 && error === 0) return say.noDifference(figure(futures));
+  const rounded = Math.round(mean);
+  return say.onAverage(movedText(0, rounded), lengthText(error, 'up'));
+}
+
+/** What is more or less than now, behind a figure; empty where it is the same. */
+export function changeText(before: number, after: number, words: (amount: number) => string): string {
+  if (after === before) return '';
+  const amount = words(Math.abs(after - before));
+  return after > before ? say.more(amount) : say.less(amount);
+}
+
+/** Orders whose last moment moves, that are new, or that are not made any more. */
+export function orderTexts(clock: WallClock, present: Forecast, forecast: Forecast): string[] {
+  const open = (orders: readonly ForecastOrder[]) =>
+    orders.filter(({ state }) => state === 'to-order' || state === 'late');
+  const then = new Map(open(forecast.orders).map((order) => [order.step, order]));
+  const now = new Map(open(present.orders).map((order) => [order.step, order]));
+  const when = ({ orderBy }: ForecastOrder) => whenText(clock, orderBy, forecast.now);
+  const moved = [...then.values()].flatMap((order) => {
+    const before = now.get(order.step);
+    const what = counted(order.units, order.name);
+    if (before === undefined) return [say.orderNew(what, when(order))];
+    return before.orderBy === order.orderBy && before.units === order.units ? [] : [say.orderMoves(what, when(order))];
+  });
+  return [...moved, ...[...now.values()].filter(({ step }) => !then.has(step)).map(({ name }) => say.orderGone(name))];
+}
+
+/** The figures of a plan that options are compared by. */
+export interface PlanFigures extends Answer {
+  readonly room: number | null;
+  readonly half: number | null;
+  readonly mostly: number | null;
+  readonly make: number;
+  readonly buy: number;
+  readonly handsMinutes: number;
+  readonly machineMinutes: number;
+  /** Null where no part has a price. */
+  readonly cost: number | null;
+}
+
+/** The figures of a forecast; a chance only where nothing had to be left out. */
+export function figuresOf({ room, risk, riskFrom, complete, parts, steps }: Forecast): PlanFigures {
+  const own = complete && riskFrom === undefined ? (risk ?? null) : null;
+  const costs = parts.flatMap(({ cost }) => cost ?? []);
+  const sum = (numbers: readonly number[]) => numbers.reduce((all, n) => all + n, 0);
+  return {
+    readyAt: room.readyBy.finish,
+    room: room.readyBy.clock,
+    chance: own?.readyBy.chance ?? null,
+    half: own?.readyAt.p50 ?? null,
+    mostly: own?.readyAt.p80 ?? null,
+    make: sum(parts.filter(({ source }) => source !== 'buy').map(({ toMake }) => toMake)),
+    buy: sum(parts.map(({ toBuy }) => toBuy ?? 0)),
+    handsMinutes: sum(steps.map(({ handsMinutesLeft }) => handsMinutesLeft)),
+    machineMinutes: sum(steps.map(({ machineMinutesLeft }) => machineMinutesLeft)),
+    cost: costs.length === 0 ? null : sum(costs),
+  };
+}
