@@ -1,0 +1,126 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { Build, Change, Forecast } from '../../../server/model/index.ts';
+import { createPlanner } from '../../../server/planner/index.ts';
+import { openStore } from '../../store/helpers.ts';
+import { quickly, SHORT_PAUSES } from '../at-once.ts';
+
+const NOW = Date.parse('2026-12-01T08:00Z') / 60_000;
+const PATIENCE = 120_000;
+
+const count = fc.integer({ min: 2, max: 24 });
+const perUnit = fc.oneof(fc.integer({ min: 2, max: 25 }), fc.constant({ low: 3, likely: 6, high: 15 }));
+const hours = fc.constantFrom('mon-fri 09:00-12:00 13:00-17:00', 'daily 18:00-21:00', 'sat-sun 10:00-18:00');
+
+/** Brackets that are cut, bent on one or two presses and fitted with bought bolts, by one or two people. */
+const anyBuild = fc
+  .record({ count, cut: perUnit, bend: fc.integer({ min: 10, max: 90 }), lot: fc.integer({ min: 1, max: 8 }) })
+  .chain((one) => fc.tuple(fc.constant(one), hours, hours, fc.boolean(), fc.integer({ min: 1, max: 4 })))
+  .map(
+    ([one, first, second, isTwo, lead]): Build => ({
+      id: 'arch',
+      name: 'arch',
+      zone: 'UTC',
+      event: '2026-12-19T18:00',
+      suppliers: [{ id: 'mill', name: 'mill', lead }],
+      people: [{ id: 'ria', name: 'Ria', hours: first }, ...(isTwo ? [{ id: 'tom', name: 'Tom', hours: second }] : [])],
+      machines: [{ id: 'press', name: 'press' }],
+      parts: [
+        { id: 'bracket', name: 'bracket', source: 'make', count: one.count, yield: 0.95 },
+        { id: 'bolt', name: 'bolt', source: 'buy', count: 2 * one.count, supplier: 'mill', unitCost: 0.4 },
+      ],
+      steps: [
+        { id: 'cut', name: 'cut', part: 'bracket', lotSize: one.lot, phases: [{ kind: 'hands', perUnit: one.cut }] },
+        {
+          id: 'bend',
+          name: 'bend',
+          part: 'bracket',
+          lotSize: one.lot,
+          phases: [
+            { kind: 'hands', minutes: 5 },
+            { kind: 'run', machine: 'press', minutes: one.bend },
+          ],
+        },
+        { id: 'fit', name: 'fit', part: 'bracket', uses: ['bolt'], phases: [{ kind: 'hands', perUnit: 4 }] },
+      ],
+    }),
+  );
+
+const set = (list: 'parts' | 'steps' | 'machines' | 'people', key: string, field: string, value: unknown): Change => ({
+  kind: 'set',
+  list,
+  key,
+  field,
+  value,
+});
+const anyChanges = fc
+  .record({ parts: count, lot: fc.integer({ min: 1, max: 9 }), presses: fc.integer({ min: 2, max: 3 }), hours })
+  .chain((to) =>
+    fc.subarray(
+      [
+        set('parts', 'bracket', 'count', to.parts),
+        set('steps', 'cut', 'lotSize', to.lot),
+        set('machines', 'press', 'count', to.presses),
+        set('people', 'ria', 'hours', to.hours),
+      ],
+      { minLength: 1 },
+    ),
+  );
+
+const datesOf = ({ room, lots, orders, steps, risk }: Forecast) => ({
+  room,
+  lots,
+  orders,
+  left: steps.map(({ left }) => left),
+  readyAt: risk?.readyAt,
+  chance: risk?.readyBy,
+});
+
+/** A planner with the build in it, settled, and what the option of these changes shows. */
+async function shown(build: Build, changes: readonly Change[]) {
+  const planner = createPlanner({ store: openStore(), now: () => NOW, background: quickly, pauses: SHORT_PAUSES });
+  const made = await planner.create(build, [], 'maker');
+  if (!made.ok) throw new Error(made.problems[0]!.message);
+  await planner.settled();
+  const kept = planner.keepOption('arch', { name: 'other', changes, who: 'maker', expected: 1 });
+  const [option] = (await planner.options('arch', PATIENCE)).options;
+  return { planner, kept, option };
+}
+
+describe('adopting an option', () => {
+  it('gives exactly the dates and the chance that it showed, on any build', { timeout: PATIENCE }, async () => {
+    let adopted = 0;
+    await fc.assert(
+      fc.asyncProperty(anyBuild, anyChanges, async (build, changes) => {
+        const { planner, kept, option } = await shown(build, changes);
+        if (!kept.ok || option?.state.kind !== 'tried') return;
+        const done = await planner.adoptOption('arch', option.number, 'Ana', 1);
+        expect(done).toEqual({ ok: true, value: { revision: 2 } });
+        const { readyAt: _, chance: __, ...dates } = datesOf(option.state.forecast);
+        expect(datesOf(planner.latest('arch')!.forecast)).toMatchObject(dates);
+        await planner.settled();
+        expect(datesOf(planner.latest('arch')!.forecast)).toEqual(datesOf(option.state.forecast));
+        adopted += 1;
+      }),
+      { seed: 12, numRuns: 15 },
+    );
+    expect(adopted).toBeGreaterThan(9);
+  });
+
+  it('shows what seeing it first shows, and beside itself no difference', { timeout: PATIENCE }, async () => {
+    await fc.assert(
+      fc.asyncProperty(anyBuild, anyChanges, async (build, changes) => {
+        const { planner, option } = await shown(build, changes);
+        if (option?.state.kind !== 'tried') return;
+        const seen = await planner.whatIf('arch', changes, 1);
+        if (!seen.ok) throw new Error(seen.problems[0]!.message);
+        expect(seen.value.compared).toEqual(option.state.compared);
+        expect(datesOf(seen.value.forecast)).toEqual(datesOf(option.state.forecast));
+        const same = await planner.whatIf('arch', [], 1);
+        if (!same.ok) throw new Error(same.problems[0]!.message);
+        expect(same.value.compared).toMatchObject({ readyAt: { mean: 0, error: 0 }, readyBy: { mean: 0, error: 0 } });
+      }),
+      { seed: 13, numRuns: 5 },
+    );
+  });
+});
