@@ -15,7 +15,7 @@ import type { Hazard } from './step.ts';
  * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is then
  * computed anew instead of shown.
  */
-export const FORECAST_FORMAT = 13;
+export const FORECAST_FORMAT = 14;
 
 /**
  * Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative: late. Null where
@@ -335,6 +335,13 @@ export interface ForecastOrder {
   readonly neededBy: number;
   readonly state: 'to-order' | 'ordered' | 'received' | 'late';
   readonly kind: 'buy' | 'send-out';
+  /** Working days as given, and as planned with after so many deliveries of the supplier. Left out before the first. */
+  readonly lead?: {
+    readonly given: number;
+    readonly planned: number;
+    readonly deliveries: number;
+    readonly origin: Origin;
+  };
 }
 
 export interface ForecastDecision {

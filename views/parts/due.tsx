@@ -25,6 +25,7 @@ export function Due({ page }: { page: BuildPage }): Html {
           packsText(page.build, forecast, order),
           say.from(supplierName(page.build, order.supplier)),
           arrivalText(forecast, clock, order),
+          leadText(order),
         ]
           .filter((words) => words !== null)
           .join(', '),
@@ -71,4 +72,10 @@ export function decideText(
   const late = lateFromStart(forecast, decideBy);
   if (late !== null) return say.decidedBeforeStart(question, late).trim();
   return say.decideBefore(question, soonText(clock, decideBy, forecast.now)).trim();
+}
+
+/** What the lead time is planned with, where deliveries have said that it is another. */
+function leadText({ lead }: ForecastOrder): string | null {
+  if (lead === undefined || lead.planned === lead.given) return null;
+  return say.leadLearnt(String(lead.planned), String(lead.given), lead.deliveries);
 }

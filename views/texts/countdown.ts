@@ -1,4 +1,6 @@
 /** The words of the Countdown and of its pictures. */
+import { some } from './grammar.ts';
+
 export const countdownTexts = {
   ready: 'Ready, as planned',
   readySince: 'Ready since',
@@ -74,6 +76,8 @@ export const countdownTexts = {
     `${question} It should have been decided before the build began: ${late}`,
   packs: (needed: string, size: number) => `${needed} needed, in packs of ${size}`,
   from: (supplier: string) => `from ${supplier}`,
+  leadLearnt: (planned: string, given: string, deliveries: number) =>
+    `planned with ${planned} working days where ${given} are given, after ${some(deliveries, 'delivery', 'deliveries')}`,
   tooLate: 'the last moment has passed',
   arrives: (when: string) => `here ${when}`,
   arrivesIf: (ordered: string, when: string) => `here ${when} if ordered as planned, ${ordered}`,

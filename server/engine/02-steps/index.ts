@@ -14,6 +14,8 @@ export type { PinnedUnits, SetPlan, StepPlan } from './step.ts';
 export type { MeasuredPace, PlannedHands, PlannedLead, PlannedPhase } from './step-phases.ts';
 /** What each step of a build comes to: its units by set, what of them is left after the log, and its work pattern in minutes. */
 export { isPacedByLot, pacedPhase, stepPlansOf, withPaces } from './step-plan.ts';
+/** What deliveries say of a supplier's lead times. */
+export { leadOf, learntLeads } from './supplier-leads.ts';
 
 /** Minutes of hands that a unit of a step takes. */
 export { nextUnitMinutes, unitsOfLot } from './unit-minutes.ts';

@@ -2,7 +2,7 @@
 import type { Estimate, Origin, PhaseShape, Problem, Range, Step } from '../../model/index.ts';
 import { problem } from '../../model/index.ts';
 import type { Reckoner } from '../01-quantities/index.ts';
-import { intersectionOf, leadDaysOf, openMinutesBetween, type Setting, totalOpenMinutes } from '../calendar/index.ts';
+import { intersectionOf, openMinutesBetween, plannedLead, type Setting, totalOpenMinutes } from '../calendar/index.ts';
 import { firstUnitMinutesFromLot } from '../numbers/index.ts';
 import type { OpenTime } from '../types.ts';
 
@@ -114,7 +114,7 @@ function plannedPhase(step: Step, shape: PhaseShape, field: string, context: Pha
       );
       return waitOf(0);
     }
-    const own = shape.days === undefined ? supplier.leadDays : leadDaysOf(shape.days);
+    const own = shape.days === undefined ? supplier.leadDays : plannedLead(supplier, shape.days);
     return { kind: 'lead', supplier: shape.supplier, workingDays: shape.express ? (supplier.expressDays ?? own) : own };
   }
   const fixedMinutes = shape.minutes === undefined ? 0 : (reckoner.span(shape.minutes, `${field}.minutes`) ?? 0);

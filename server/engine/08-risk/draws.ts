@@ -1,10 +1,10 @@
 /** What is uncertain in a planned build: paces, runs, suppliers, gates, scrap and lost days, each with its own draw. */
-import type { Range, Supplier } from '../../model/index.ts';
+import type { Range } from '../../model/index.ts';
 import type { StepPlan } from '../02-steps/index.ts';
-import { failChanceOf, nextUnitMinutes } from '../02-steps/index.ts';
+import { failChanceOf, leadOf, nextUnitMinutes } from '../02-steps/index.ts';
 import { ESTIMATE_SPREAD } from '../03-pace/index.ts';
 import { compileForward } from '../07-levelling/index.ts';
-import { arrivalOf } from '../calendar/index.ts';
+import { arrivalOf, type LearntLead } from '../calendar/index.ts';
 import type { Remaining } from '../stages/index.ts';
 import type { ArrivalTable, HandsPhase, Lot, Minutes, Phase, RunPhase, Schedule } from '../types.ts';
 import type { OtherDraw, PaceDraw, Uncertain, VaryingPhase } from './futures.ts';
@@ -120,7 +120,7 @@ function leadRanges({ plans, setting }: Remaining): Map<number, LeadRange> {
     const lead = plan.phases.find((phase) => phase.kind === 'lead');
     const supplier = lead === undefined ? undefined : setting.suppliers.get(lead.supplier);
     if (supplier === undefined) return;
-    const range = leadRangeOf(leadOf(plan, supplier.source));
+    const range = learntRange(leadRangeOf(leadOf(plan.step, supplier.source)), supplier.learnt);
     if (range === null || !(range.low >= 0 && range.low <= range.likely && range.likely <= range.high)) return;
     const first = Math.floor(range.low);
     const tables = Array.from({ length: Math.min(60, Math.ceil(range.high) - first + 1) }, (_, i) =>
@@ -140,10 +140,16 @@ export function leadRangeOf(lead: number | Range): Range | null {
   return lead <= 0 ? null : { low: Math.max(1, Math.floor(0.8 * lead)), likely: lead, high: Math.ceil(1.5 * lead) };
 }
 
-function leadOf(plan: StepPlan, supplier: Supplier): number | Range {
-  const shape = plan.step?.phases?.find((phase) => phase.kind === 'lead');
-  const own = shape?.days ?? supplier.lead;
-  return shape?.express ? (supplier.express?.lead ?? own) : own;
+/** The range in the days that deliveries have taken, and no narrower than they were. */
+function learntRange(range: Range | null, learnt: LearntLead | null): Range | null {
+  if (range === null || learnt === null) return range;
+  const { factor, shortest, longest } = learnt;
+  const likely = Math.round(range.likely * factor);
+  return {
+    low: Math.min(likely, Math.floor(range.low * factor), Math.round(range.likely * shortest)),
+    likely,
+    high: Math.max(likely, Math.ceil(range.high * factor), Math.round(range.likely * longest)),
+  };
 }
 
 function leadDraws(

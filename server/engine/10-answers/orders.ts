@@ -1,11 +1,13 @@
 /** Orders and decisions with their last moments. */
-import type { ForecastDecision, ForecastOrder, Part } from '../../model/index.ts';
+import type { ForecastDecision, ForecastOrder, Part, Step } from '../../model/index.ts';
+import { leadOf, type PlannedLead } from '../02-steps/index.ts';
 import { unitsOf } from '../04-lots/index.ts';
 import {
   addClockMinutes,
   addOpenMinutes,
   isInstant,
   latestOrderFor,
+  leadDaysOf,
   openMinutesBetween,
   subtractOpenMinutes,
 } from '../calendar/index.ts';
@@ -35,6 +37,7 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
         name: part?.part.name ?? plan.name,
         supplier: lead.supplier,
         units: part?.toBuy ?? plan.total,
+        ...leadAnswer(planned, plan.step, lead),
         kind: part?.part.source === 'buy' ? ('buy' as const) : ('send-out' as const),
       };
       if (lots.length === 0)
@@ -52,6 +55,19 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
       return [{ ...base, units, orderBy, arrives, neededBy, state }];
     })
     .sort((a, b) => a.orderBy - b.orderBy);
+}
+
+/** What the lead time is planned with, where deliveries have said it. */
+function leadAnswer(
+  { setting }: Planned,
+  step: Step | null,
+  { supplier: id, workingDays }: PlannedLead,
+): Pick<ForecastOrder, 'lead'> {
+  const supplier = setting.suppliers.get(id);
+  if (supplier === undefined || supplier.learnt === null) return {};
+  const { deliveries } = supplier.learnt;
+  const given = leadDaysOf(leadOf(step, supplier.source));
+  return { lead: { given, planned: workingDays, deliveries, origin: 'measured' } };
 }
 
 /** A lot that takes what another brings, so many clock minutes after it came. */

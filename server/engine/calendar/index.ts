@@ -50,12 +50,17 @@ export {
 /** Who and what is there when: the dates of a build, its people, machines and suppliers as calendars over one horizon. */
 export {
   accept,
+  type LearntLead,
   type LostTime,
   leadDaysOf,
   personNamed,
+  plannedLead,
   type Setting,
   type SettingPerson,
+  type SettingSupplier,
   settingOf,
+  withLearntLeads,
+  workingDaysTaken,
 } from './setting.ts';
 
 /** Working days of suppliers: when an order must be placed, when it arrives. */

@@ -3,11 +3,11 @@ import type { Build, Machine, Person, Problem, Range, Supplier } from '../../mod
 import { problem } from '../../model/index.ts';
 import { threePointMean } from '../numbers/index.ts';
 import type { ArrivalTable, Instant, OpenTime, Resource } from '../types.ts';
-import { isZone, type Reading, readWall } from './clock.ts';
+import { dayAt, isZone, type Reading, readWall } from './clock.ts';
 import { endlessNight, openTimeOfHours, readHours, readWeekdays, weeklyMinutes } from './hours.ts';
 import { momentLabel } from './labels.ts';
 import { alwaysOpen, atLeastOpen, subtractOpenTime, totalOpenMinutes, unionOf } from './open-time.ts';
-import { arrivalTable, type SupplierDays, supplierDays } from './supplier-days.ts';
+import { arrivalOf, arrivalTable, type SupplierDays, supplierDays } from './supplier-days.ts';
 
 export interface SettingPerson {
   readonly id: string;
@@ -27,6 +27,15 @@ export interface SettingMachine {
   readonly unattended: boolean;
 }
 
+/** Days that deliveries took, as ratios to the working days given. */
+export interface LearntLead {
+  /** By which the lead times given are multiplied. */
+  readonly factor: number;
+  readonly deliveries: number;
+  readonly shortest: number;
+  readonly longest: number;
+}
+
 export interface SettingSupplier {
   readonly id: string;
   readonly name: string;
@@ -34,6 +43,8 @@ export interface SettingSupplier {
   readonly leadDays: number;
   readonly expressDays: number | null;
   readonly source: Supplier;
+  /** What deliveries have said; null before the first. `leadDays` and `expressDays` hold it. */
+  readonly learnt: LearntLead | null;
   /** The supplier's answers for so many working days. */
   arrivals(workingDays: number): ArrivalTable;
 }
@@ -144,6 +155,46 @@ function togetherOf(resources: readonly Resource[]): Setting['together'] {
 /** Working days of a lead time: a number as it is, a range as its three-point mean, rounded. */
 export function leadDaysOf(lead: number | Range): number {
   return typeof lead === 'number' ? lead : Math.round(threePointMean(lead));
+}
+
+/** Working days that a lead time of this supplier is planned with: those given, as its deliveries have said. */
+export function plannedLead({ learnt }: Pick<SettingSupplier, 'learnt'>, lead: number | Range): number {
+  return Math.round(leadDaysOf(lead) * (learnt?.factor ?? 1));
+}
+
+/** The setting with its suppliers' lead times as learnt, by supplier. */
+export function withLearntLeads(setting: Setting, leads: ReadonlyMap<string, LearntLead>): Setting {
+  if (leads.size === 0) return setting;
+  const suppliers = [...setting.suppliers].map(([id, supplier]): [string, SettingSupplier] => {
+    const learnt = leads.get(id) ?? null;
+    const { lead, express } = supplier.source;
+    const expressDays = express === undefined ? null : plannedLead({ learnt }, express.lead);
+    return [id, { ...supplier, learnt, leadDays: plannedLead({ learnt }, lead), expressDays }];
+  });
+  return { ...setting, suppliers: new Map(suppliers) };
+}
+
+/** More working days than a delivery is looked for. */
+const MOST_LEAD_DAYS = 120;
+
+/**
+ * The working days that an order of `from` took, received at `to`: of those that bring it on that day or the last delivery day before, the
+ * ones nearest to `given`. Null for what came before it was ordered. `orderDay`: the day of the order.
+ */
+export function workingDaysTaken(
+  { arrivals }: Pick<SettingSupplier, 'arrivals'>,
+  given: number,
+  from: Instant,
+  to: Instant,
+  zone: string,
+): { readonly days: number; readonly orderDay: number } | null {
+  if (to < from) return null;
+  const received = dayAt(to, zone);
+  const arrival = (days: number): number => dayAt(arrivalOf(arrivals(days), from), zone);
+  let days = Math.round(given);
+  while (days > 0 && arrival(days) > received) days--;
+  while (days < MOST_LEAD_DAYS && arrival(days) < received && arrival(days + 1) <= received) days++;
+  return { days, orderDay: dayAt(from, zone) };
 }
 
 /** A person as the log names them: by the short name of the build, or by name. */
@@ -344,6 +395,7 @@ function addSupplier(
     leadDays: leadDaysOf(supplier.lead),
     expressDays,
     source: supplier,
+    learnt: null,
     arrivals,
   });
 }

@@ -1,11 +1,11 @@
 /** The one pipeline: a case worked through, stage by stage, as deep as asked for. */
 import { learntYields, type Quantities, quantitiesOf } from '../01-quantities/index.ts';
-import { stepPlansOf, withPaces } from '../02-steps/index.ts';
+import { learntLeads, stepPlansOf, withPaces } from '../02-steps/index.ts';
 import { measuredPaces, pacesGiven, pacesOf } from '../03-pace/index.ts';
 import { stepFeedsOf } from '../04-lots/index.ts';
 import { untangledWork } from '../05-network/index.ts';
 import { previousPlanIn, withWorkInHand } from '../07-levelling/index.ts';
-import { settingOf } from '../calendar/index.ts';
+import { settingOf, withLearntLeads } from '../calendar/index.ts';
 import { tallyLog, timedEntries } from '../log/index.ts';
 import type { Case } from './case.ts';
 import { datesOfLots } from './dates.ts';
@@ -52,7 +52,8 @@ function hasSameGround(one: Case, other: Case): boolean {
 function groundOf({ build, log, now }: Case): Ground {
   const { entries, problems } = timedEntries(log);
   const tally = tallyLog(entries);
-  return { setting: settingOf(build, now, tally.lost), tally, unread: problems };
+  const setting = settingOf(build, now, tally.lost);
+  return { setting: withLearntLeads(setting, learntLeads(build, setting, tally)), tally, unread: problems };
 }
 
 /** Steps, then lots. */
