@@ -15,7 +15,7 @@ export function Seen({ seen }: { seen: SeenFirst }): Html {
   const when = (instant: number | null) => (instant === null ? '' : whenText(clock, instant, forecast.now));
   const rows = [
     { name: say.present, minutes: before.room, when: when(before.readyAt) },
-    { name: say.seen, minutes: after.room, when: when(after.readyAt) },
+    { name: say.withThis, minutes: after.room, when: when(after.readyAt) },
   ];
   return (
     <section class="seen" role="status" tabindex={-1} autofocus aria-label={say.seen}>
@@ -33,7 +33,7 @@ export function Seen({ seen }: { seen: SeenFirst }): Html {
             {pointsText(compared.readyBy, compared.futures)}
           </p>
           <p>
-            {say.figure.ready}: {averageText(compared)}
+            {say.readyAverage}: {averageText(compared)}
           </p>
           <p class="quiet">{say.differences(figure(compared.futures))}</p>
         </>

@@ -249,8 +249,8 @@ function rowsOf({ page, present, forecast, compared }: FiguresProps): Row[] {
     amount(say.figure.hands, ({ handsMinutes }) => handsMinutes, workText),
     amount(say.figure.machines, ({ machineMinutes }) => machineMinutes, workText),
     costRow(was, now, forecast.currency),
-    ...(present === null ? [] : [ordersRow(page, present, forecast)]),
     threatRow(page, forecast),
+    ...(present === null ? [] : [ordersRow(page, present, forecast)]),
   ];
 }
 
