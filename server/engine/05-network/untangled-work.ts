@@ -1,5 +1,5 @@
 /** Lots and links without the feeds that would close a circle. */
-import type { Build, Problem } from '../../model/index.ts';
+import type { Problem } from '../../model/index.ts';
 import type { StepPlan } from '../02-steps/index.ts';
 import type { Hold, StepFeed } from '../04-lots/index.ts';
 import { type BuildWork, workOf } from '../04-lots/index.ts';
@@ -16,7 +16,6 @@ export interface Untangled {
 
 /** The work without the feeds that close a circle: each circle is named, and the feed typed last in it is left out. */
 export function untangledWork(
-  build: Build,
   setting: Setting,
   plans: readonly StepPlan[],
   all: readonly StepFeed[],
@@ -26,7 +25,7 @@ export function untangledWork(
   let feeds = all;
   let kept = holds;
   for (;;) {
-    const work = workOf(build, setting, plans, feeds, kept);
+    const work = workOf(setting, plans, feeds, kept);
     const network = networkOf(work.lots.length, work.links);
     if (network.circles.length === 0) return { work, feeds, network, problems };
     problems.push(
@@ -41,7 +40,7 @@ export function untangledWork(
     else if (kept.length > 0) kept = kept.filter((hold) => !inCircle.has(hold.step));
     else
       return {
-        work: workOf(build, setting, plans, [], []),
+        work: workOf(setting, plans, [], []),
         feeds: [],
         network: networkOf(work.lots.length, []),
         problems,

@@ -63,7 +63,7 @@ function remainingOf(asked: Case, { setting, tally, unread }: Ground, quantities
   const paces = given === undefined ? pacesOf(steps, tally, setting) : pacesGiven(steps, tally, setting, given);
   const plans = withPaces(steps, given ?? measuredPaces(paces));
   const { feeds: all, holds, problems: wrongFeeds } = stepFeedsOf(build, plans, quantities);
-  const { work, feeds, network, problems: circles } = untangledWork(build, setting, plans, all, holds);
+  const { work, feeds, network, problems: circles } = untangledWork(setting, plans, all, holds);
   const previous = former === undefined ? undefined : previousPlanIn(former, plans, work);
   return {
     asked,
