@@ -1,16 +1,6 @@
 /** A build, its log and an instant in; everything the tool says of it out. The stages in their order. */
 
-import type {
-  Build,
-  Forecast,
-  ForecastParameter,
-  ForecastPart,
-  ForecastRisk,
-  LogEntry,
-  Parameter,
-  ParameterUse,
-} from '../model/index.ts';
-import { type PartCount, parseFormula, type Quantities, readDuration } from './01-quantities/index.ts';
+import type { Build, Forecast, ForecastRisk, LogEntry } from '../model/index.ts';
 import type { BuildWork } from './04-lots/index.ts';
 import { withAsked } from './07-levelling/index.ts';
 import type { FutureEnds, RiskOptions } from './08-risk/index.ts';
@@ -29,15 +19,17 @@ import {
   lowerBoundAnswer,
   missingOf,
   ordersAnswer,
+  parametersAnswer,
+  partsAnswer,
   roomAnswer,
   spellsOf,
   stepsAnswer,
+  usesAnswer,
   whyAnswer,
   workHoursAnswer,
 } from './10-answers/index.ts';
 import { doubtsOf, soundnessOf } from './12-soundness/index.ts';
-import { arrivalOf, isInstant, latestOrderFor, type Setting } from './calendar/index.ts';
-import { type Planned, problemsOf, type Replaced, workThrough } from './stages/index.ts';
+import { problemsOf, type Replaced, workThrough } from './stages/index.ts';
 import type { Instant } from './types.ts';
 
 /** What a forecast is given besides a build, its log and an instant. */
@@ -82,7 +74,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     setName: build.sets?.name ?? 'set',
     currency: build.currency ?? '',
     confidence: quantities.confidence,
-    parameters: (build.parameters ?? []).map((parameter) => parameterAnswer(parameter, quantities)),
+    parameters: parametersAnswer(build, quantities),
     uses: usesAnswer(build),
     parts: partsAnswer(planned),
     steps: options.former === undefined ? stepsAnswer(planned) : withAsked(stepsAnswer(planned), options.former, now),
@@ -117,111 +109,6 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
   if (!isWhole) return withRisk(null);
   onPlan?.(withRisk(undefined));
   return withRisk(riskOf(planned, risk, onFutures));
-}
-
-function parameterAnswer(parameter: Parameter, quantities: Quantities): ForecastParameter {
-  return {
-    name: parameter.name,
-    value: quantities.values.get(parameter.name) ?? null,
-    low: parameter.range?.low ?? null,
-    high: parameter.range?.high ?? null,
-    formula: parameter.formula ?? null,
-    unit: parameter.unit ?? null,
-    origin: parameter.origin ?? (parameter.range === undefined ? null : 'guessed'),
-  };
-}
-
-/** For each parameter, the parts whose drawing depends on it and the steps whose counts or minutes use it, through formulas too. */
-function usesAnswer(build: Build): ParameterUse[] {
-  const needs = new Map((build.parameters ?? []).map((parameter) => [parameter.name, namesIn(parameter.formula)]));
-  const reach = (names: readonly string[]): Set<string> => {
-    const reached = new Set<string>();
-    const queue = [...names];
-    for (let name = queue.pop(); name !== undefined; name = queue.pop()) {
-      if (reached.has(name)) continue;
-      reached.add(name);
-      queue.push(...(needs.get(name) ?? []));
-    }
-    return reached;
-  };
-  const parts = (build.parts ?? []).map((part) => ({
-    id: part.id,
-    names: reach([
-      ...(part.dependsOn ?? []),
-      ...namesIn(part.count),
-      ...namesIn(part.spares),
-      ...(part.usedIn ?? []).flatMap((use) => namesIn(use.count)),
-    ]),
-  }));
-  const steps = build.steps.map((step) => ({ id: step.id, names: reach(namesInStep(step)) }));
-  return (build.parameters ?? []).map(({ name }) => ({
-    parameter: name,
-    parts: parts.filter((part) => part.names.has(name)).map((part) => part.id),
-    steps: steps.filter((step) => step.names.has(name)).map((step) => step.id),
-  }));
-}
-
-function namesInStep(step: Build['steps'][number]): string[] {
-  const texts: unknown[] = [step.count, step.takes, step.setup, step.lotSize];
-  for (const phase of step.phases ?? []) {
-    if ('minutes' in phase) texts.push(phase.minutes);
-    if ('perUnit' in phase) texts.push(phase.perUnit);
-  }
-  return texts.flatMap(namesIn);
-}
-
-function namesIn(text: unknown): readonly string[] {
-  if (typeof text !== 'string' || readDuration(text) !== null) return [];
-  const parsed = parseFormula(text);
-  return parsed.ok ? parsed.formula.names : [];
-}
-
-function partsAnswer({ quantities, plans, setting, now }: Planned): ForecastPart[] {
-  return [...quantities.parts.values()].map((count) => {
-    const route = plans.filter((plan) => plan.part === count.part.id);
-    const last = route.at(-1);
-    return {
-      id: count.part.id,
-      name: count.part.name,
-      source: count.part.source,
-      need: count.need,
-      spares: count.spares,
-      ownNeed: count.ownNeed,
-      onHand: count.onHand,
-      yield: count.yield,
-      ...yieldAnswer(count),
-      toMake: count.toMake,
-      packs: count.packs,
-      toBuy: count.toBuy,
-      cost: count.cost,
-      supplier: count.part.supplier ?? null,
-      revision: count.part.revision ?? null,
-      dependsOn: count.part.dependsOn ?? [],
-      usedIn: count.usedIn,
-      good: last === undefined ? 0 : last.total - last.left,
-      scrapped: route.reduce((total, plan) => total + plan.tally.scrapped, 0),
-      againAt: againAtOf(count.part.supplier, setting, now),
-      spareBy: spareByOf(count.part.supplier, setting, now),
-    };
-  });
-}
-
-function yieldAnswer({ learnt }: PartCount): Pick<ForecastPart, 'yieldLearnt'> {
-  if (learnt === undefined) return {};
-  const { given, tried, scrapped } = learnt;
-  return { yieldLearnt: { given, tried, scrapped, origin: 'measured' } };
-}
-
-function againAtOf(supplier: string | undefined, { suppliers }: Setting, now: Instant): Instant | null {
-  const known = supplier === undefined ? undefined : suppliers.get(supplier);
-  return known === undefined ? null : arrivalOf(known.arrivals(known.expressDays ?? known.leadDays), now);
-}
-
-function spareByOf(supplier: string | undefined, { suppliers, readyBy }: Setting, now: Instant): Instant | null {
-  const known = supplier === undefined ? undefined : suppliers.get(supplier);
-  if (known === undefined) return null;
-  const last = latestOrderFor(known.arrivals(known.expressDays ?? known.leadDays), readyBy);
-  return isInstant(last) && last >= now ? last : null;
 }
 
 function isMilestone(work: BuildWork, lot: number): boolean {

@@ -82,7 +82,7 @@ function wholeBuild(lots: number): Sized {
     const quantities = quantitiesOf(build);
     const { steps } = stepPlansOf(build, setting, quantities, tallyLog([]));
     const { feeds, holds } = stepFeedsOf(build, steps, quantities);
-    const work = workOfBuild(build, setting, steps, feeds, holds);
+    const work = workOfBuild(setting, steps, feeds, holds);
     return criticalPath(work, networkOf(work.lots.length, work.links));
   };
   return { lots: run().earlyStart.length, run };

@@ -1,10 +1,17 @@
 /** What stands on every sheet: its frame, the rule, units, and the words for room. */
+import { enGB } from 'date-fns/locale/en-GB';
+
+/** Days as the language's table numbers them: Sunday is 0. */
+const MONDAY_TO_SUNDAY = [1, 2, 3, 4, 5, 6, 0] as const;
+const JANUARY_TO_DECEMBER = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11] as const;
+
 export const frameTexts = {
   product: 'Daywright',
   maker: 'maker',
   skip: 'Skip to the sheet',
-  weekdays: ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'],
-  months: ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'],
+  /** From Monday on, and from January on, in the words of the language. */
+  weekdays: MONDAY_TO_SUNDAY.map((day) => enGB.localize.day(day, { width: 'abbreviated' })),
+  months: JANUARY_TO_DECEMBER.map((month) => enGB.localize.month(month, { width: 'abbreviated' })),
   today: 'today',
   tomorrow: 'tomorrow',
   yesterday: 'yesterday',

@@ -23,18 +23,17 @@ export { missingOf } from './missing.ts';
 
 /** Orders and decisions with their last moments. */
 export { decisionsAnswer, ordersAnswer } from './orders.ts';
-
+/** Parameters with their values, and what uses each of them. */
+export { parametersAnswer, usesAnswer } from './parameters.ts';
+/** Parts with their counts: needed, to make, to buy, good and scrapped. */
+export { partsAnswer } from './parts.ts';
 /** Room before the ready-by, the load-in and the event, and the lower bound. */
 export { lowerBoundAnswer, roomAnswer } from './room.ts';
-
 /** Who is at what when, for day sheets and working hours. */
 export { spellsOf } from './spells.ts';
-
 /** Steps with their counts, minutes, links, state and dates. */
 export { stepsAnswer } from './steps.ts';
-
 /** The chain that drives the ready date, link by link. */
 export { whyAnswer } from './why.ts';
-
 /** Working hours in the forecast: nights, rest and lone work. */
 export { workHoursAnswer } from './work-hours.ts';

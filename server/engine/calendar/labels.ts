@@ -2,16 +2,23 @@
  * Instants and lengths of time as people at the bench say them. English, short, the same width wherever they stand.
  */
 
+import type { Month, Day as Weekday } from 'date-fns';
+import { enGB } from 'date-fns/locale/en-GB';
 import type { Instant, Minutes } from '../types.ts';
 import { calendarOf, type Day, dayAt, timeAt, weekdayOf } from './clock.ts';
 
-const WEEKDAYS = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'];
-const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+/** The words of the language: its weekdays from Sunday on, its months from January on. */
+const { localize } = enGB;
+const SHORT = { width: 'abbreviated' } as const;
 
 /** A day as `Thu 3 Dec`. */
 export function dayLabel(day: Day): string {
   const { month, date } = calendarOf(day);
-  return `${WEEKDAYS[weekdayOf(day) - 1]} ${date} ${MONTHS[month - 1]}`;
+  const [weekday, monthName] = [
+    localize.day((weekdayOf(day) % 7) as Weekday, SHORT),
+    localize.month((month - 1) as Month, SHORT),
+  ];
+  return `${weekday} ${date} ${monthName}`;
 }
 
 /** An instant as `Thu 3 Dec 14:00` on the clock of the zone. */
