@@ -79,4 +79,12 @@ describe("a supplier's lead time is learnt from what came", () => {
       { numRuns: 12, seed: 5 },
     );
   });
+
+  test('the futures of the next orders are later too', () => {
+    const drawn = (log: readonly LogEntry[]) => planBuild(build, log, NOW, { risk: { seed: 1, futures: 300 } });
+    const inTime = drawn(delivery('01T10:00', '04T11:00')).risk!.readyAt;
+    const late = drawn(delivery('01T10:00', '10T11:00')).risk!.readyAt;
+    expect(late.p50).toBeGreaterThan(inTime.p50);
+    expect(late.p95).toBeGreaterThan(inTime.p95);
+  });
 });
