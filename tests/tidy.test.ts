@@ -123,13 +123,6 @@ describe('the engine', () => {
 
   const engine = inside('server/engine');
 
-  // What is wrong with an input is still said beside its check, in the rooms that read it.
-  it('makes no sentence of what it finds: paces, threats, answers, ledger and checks leave it as codes with values', () => {
-    const found = engine.filter(({ path }) => /\/(03-pace|09-threats|10-answers|11-ledger|12-soundness)\//.test(path));
-    expect(found.length).toBeGreaterThan(30);
-    expect(found.flatMap(sentencesIn)).toEqual([]);
-  });
-
   it('asks no clock, rolls no dice and reaches for nothing outside', () => {
     const impure =
       /\b(Math\.random|performance\.|process\.|globalThis|require\(|fetch\(|setTimeout|setInterval|setImmediate|queueMicrotask|crypto\.)|\b(import|from)\s*\(?\s*'node:/;
@@ -144,6 +137,27 @@ describe('the engine', () => {
 
   it('awaits nothing', () => {
     expect(offenders(engine, /\basync\b|\bawait\b|\bPromise\b/)).toEqual([]);
+  });
+});
+
+/** The rooms that find what is wrong or worth knowing, and leave the wording to the texts. */
+const WORDLESS = ['server/engine', 'server/planner', 'server/model'];
+/** Where a sentence may be: in the table of texts itself. */
+const MAY_SAY = ['server/model/problem-texts/'];
+
+describe('sentences', () => {
+  const found = WORDLESS.flatMap(inside).filter(({ path }) => !MAY_SAY.some((one) => path.startsWith(one)));
+
+  it('are made of facts in the texts: engine, planner and model hand out codes with values', () => {
+    expect(found.length).toBeGreaterThan(200);
+    expect(found.flatMap(sentencesIn)).toEqual([]);
+  });
+
+  it('for bad input are in one table, whose files all come through its index', () => {
+    const files = inside('server/model/problem-texts').filter(({ path }) => !path.endsWith('/index.ts'));
+    expect(files.length).toBeGreaterThan(10);
+    const index = sources.find(({ path }) => path === 'server/model/problem-texts/index.ts')!;
+    expect(files.filter(({ path }) => !targetsOf(index).includes(path))).toEqual([]);
   });
 });
 
@@ -258,6 +272,7 @@ describe('these checks', () => {
     expect(circlesAmong(circle)).toEqual([['a.ts', 'b.ts']]);
     expect(circlesAmong(circle.slice(0, 1))).toEqual([]);
     expect(sentencesIn(bad('x.ts', "say('The plan leans on nights.');"))).toHaveLength(1);
+    expect(sentencesIn(bad('x.ts', "throw new RangeError('There is no day of that number.');"))).toEqual([]);
     expect(sentencesIn(bad('x.ts', "code: 'no-spare', kind: 'send-out', of: 'a few words here'"))).toEqual([]);
     const one = bad('server/a.ts', 'export const a = 1;\nexport const b = a;\nexport const c = 2;');
     const door = bad('server/index.ts', "export { b, c } from './a.ts';");
@@ -415,9 +430,10 @@ function circlesAmong(files: readonly Source[]): string[][] {
   return circles;
 }
 
-/** Texts of four words or more that end like a sentence. */
+/** Texts of four words or more that end like a sentence; what our own faults throw is for us alone. */
 function sentencesIn({ path, code }: Source): string[] {
-  const texts = code.match(/'[^'\n]*'|`[^`\n]*`/g) ?? [];
+  const told = code.replace(/\bnew (Range|Type)?Error\(\s*('[^'\n]*'|`[^`\n]*`)/g, '');
+  const texts = told.match(/'[^'\n]*'|`[^`\n]*`/g) ?? [];
   return texts.filter((text) => /^.[^ ].* .+ .+ .+[.?:;].$/.test(text)).map((text) => `${path}: ${text}`);
 }
 

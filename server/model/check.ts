@@ -13,8 +13,11 @@ import { LogEntry, NewLogEntry } from './log-entry.ts';
 import { Parameter } from './parameter.ts';
 import { Part } from './part.ts';
 import { cut, jsonOf, type Problem, problem, type Result } from './problem.ts';
+import { problemTexts } from './problem-texts/index.ts';
 import { Feed, Step } from './step.ts';
 import { Supplier } from './supplier.ts';
+
+const say = problemTexts.shape;
 
 /** The library stops at eight complaints, of which a union of work patterns alone makes more. */
 Settings.Set({ maxErrors: 500 });
@@ -38,24 +41,14 @@ const checkFileShape = checker(BuildFile, '', ({ build }) => linkProblems(build)
 /** A build file of this format and version. Another format or version is named before anything else is looked at. */
 export function checkBuildFile(value: unknown): Result<BuildFile> {
   if (typeof value !== 'object' || value === null || Array.isArray(value)) {
-    return refuse(
-      'shape',
-      '',
-      value,
-      `A build file is an object with "format", "version" and "build"; this is ${kindOf(value)}.`,
-    );
+    return refuse('shape', '', value, say.notAFile(kindOf(value)));
   }
   const { format, version } = value as { format?: unknown; version?: unknown };
   if (format !== FILE_FORMAT) {
-    return refuse('version', 'format', format, `"format" must be "${FILE_FORMAT}"; it is ${worded(format)}.`);
+    return refuse('version', 'format', format, say.format(FILE_FORMAT, worded(format)));
   }
   if (version !== FILE_VERSION) {
-    return refuse(
-      'version',
-      'version',
-      version,
-      `This Daywright reads version ${FILE_VERSION} of the build file; this one says ${worded(version)}.`,
-    );
+    return refuse('version', 'version', version, say.version(FILE_VERSION, worded(version)));
   }
   return checkFileShape(value);
 }
@@ -97,6 +90,8 @@ interface SchemaError {
   readonly message: string;
 }
 
+/** The kinds of phases in the order of the schema. */
+const PHASE_KINDS = ['hands', 'run', 'wait', 'lead'];
 const MOST_PROBLEMS = 30;
 /** Names that one sentence lists. */
 const MOST_NAMED = 8;
@@ -141,7 +136,7 @@ function fitting(union: SchemaError, errors: readonly SchemaError[], value: unkn
     const inside = errors.find((e) => e.instancePath.startsWith(`${union.instancePath}/`) && e.keyword !== 'boolean');
     return inside ?? union;
   }
-  const member = typeof kind === 'string' ? ['hands', 'run', 'wait', 'lead'].indexOf(kind) : -1;
+  const member = typeof kind === 'string' ? PHASE_KINDS.indexOf(kind) : -1;
   if (member < 0) return { ...union, instancePath: `${union.instancePath}/kind`, keyword: 'kind' };
   const prefix = `${union.schemaPath}/anyOf/${member}`;
   const within = (e: SchemaError) =>
@@ -155,14 +150,14 @@ function missing(error: SchemaError, field: string, schema: TSchema): Problem[] 
   return things.map((name) => {
     const path = field === '' ? name : `${field}.${name}`;
     const forms = formsAt(schema, `${error.schemaPath}/properties/${name}`);
-    return problem('shape', path, 'nothing', `"${path}" is missing${forms === null ? '' : `; it must be ${forms}`}.`);
+    return problem('shape', path, 'nothing', say.missing(path, forms));
   });
 }
 
 /** What would be right where a union failed, or null where the schema does not say. */
 function formsOf(error: SchemaError, errors: readonly SchemaError[], schema: TSchema): string | null {
   const members = errors.filter((e) => e.schemaPath.startsWith(`${error.schemaPath}/anyOf/`) && e.keyword === 'const');
-  if (error.keyword === 'anyOf' && members.length > 0) return oneOf(members.map((e) => e.params.allowedValue));
+  if (error.keyword === 'anyOf' && members.length > 0) return say.oneOf(members.map((e) => e.params.allowedValue));
   return formsAt(schema, error.schemaPath);
 }
 
@@ -175,82 +170,71 @@ interface Described {
 function formsAt(schema: TSchema, path: string): string | null {
   const found = at(schema, path) as Described | undefined;
   const values = found?.anyOf?.flatMap((it) => (it.const === undefined ? [] : [it.const])) ?? [];
-  return values.length > 0 ? oneOf(values) : (found?.description ?? null);
-}
-
-function oneOf(values: readonly unknown[]): string {
-  return `one of ${values.join(', ')}`;
+  return values.length > 0 ? say.oneOf(values) : (found?.description ?? null);
 }
 
 function worded1(error: SchemaError, field: string, value: unknown, forms: string | null): Problem {
-  const where = field === '' ? 'The build' : `"${field}"`;
-  const say = (code: Problem['code'], text: string) => problem(code, field, value ?? 'nothing', `${where} ${text}`);
-  const { params } = error;
+  const refused = (code: Problem['code'], text: string) =>
+    problem(code, field, value ?? 'nothing', `${say.subject(field)} ${text}`);
+  const found = worded(value);
+  const { limit, ...params } = error.params;
   switch (error.keyword) {
     case 'additionalProperties':
-      return say('shape', `has ${list(params.additionalProperties)}, which is not a name used there.`);
+      return refused('shape', unknownKeys(params.additionalProperties));
     case 'kind':
-      return say('shape', `must be one of hands, run, wait, lead; it is ${worded(value)}.`);
+      return refused('shape', say.kind(PHASE_KINDS, found));
     case 'minimum':
     case 'exclusiveMinimum': {
-      const bound = error.keyword === 'minimum' ? 'at least' : 'more than';
-      return say(
-        Number(value) < 0 ? 'negative-count' : 'shape',
-        `must be ${bound} ${params.limit}; it is ${worded(value)}.`,
-      );
+      const text = error.keyword === 'minimum' ? say.atLeast : say.moreThan;
+      return refused(Number(value) < 0 ? 'negative-count' : 'shape', text(limit, found));
     }
     case 'maximum':
-      return say('shape', `must be at most ${params.limit}; it is ${worded(value)}.`);
+      return refused('shape', say.atMost(limit, found));
     case 'maxItems':
-      return say('too-large', `must have at most ${params.limit} items; it has ${(value as unknown[]).length}.`);
+      return refused('too-large', say.tooManyItems(limit, (value as unknown[]).length));
     case 'maxLength':
-      return say('too-large', `must have at most ${params.limit} characters; it has ${String(value).length}.`);
+      return refused('too-large', say.tooLong(limit, String(value).length));
     case 'type':
-      return say('shape', `must be ${article(String(params.type))}; it is ${worded(value)}.`);
+      return refused('shape', say.mustBe(say.type(String(params.type)), found));
     case 'anyOf':
     case 'const':
     case 'enum':
-      return say('shape', `must be ${forms ?? 'of a form that "daywright schema" prints'}; it is ${worded(value)}.`);
+      return refused('shape', say.mustBe(forms ?? say.anyForm, found));
     case 'minLength':
-      return say('shape', 'must be filled in; it is empty.');
+      return refused('shape', say.empty);
     case 'pattern':
-      return say('shape', `must be ${formOf(String(params.pattern))}; it is ${worded(value)}.`);
+      return refused('shape', say.mustBe(formOf(String(params.pattern)), found));
     default:
-      return say('shape', `${error.message}; it is ${worded(value)}.`);
+      return refused('shape', say.other(error.message, found));
   }
 }
 
 const FORMS: readonly (readonly [string, string])[] = [
-  ['^[a-z0-9][a-z0-9-]', 'a short name of small letters, digits and hyphens'],
-  ['^[A-Za-z][A-Za-z0-9_]', 'a letter followed by letters, digits and _'],
-  ['^\\d{4}-\\d{2}-\\d{2}$', 'a date as YYYY-MM-DD'],
-  ['^\\d{4}-\\d{2}-\\d{2}T', 'a date and time such as 2026-12-05T19:00'],
-  ['^([01]\\d|2[0-3])', 'a time of day as HH:MM'],
-  ['^[A-Za-z0-9_-]{8', 'an id of 8 to 64 letters, digits, _ and -'],
+  ['^[a-z0-9][a-z0-9-]', say.forms.id],
+  ['^[A-Za-z][A-Za-z0-9_]', say.forms.parameter],
+  ['^\\d{4}-\\d{2}-\\d{2}$', say.forms.date],
+  ['^\\d{4}-\\d{2}-\\d{2}T', say.forms.moment],
+  ['^([01]\\d|2[0-3])', say.forms.time],
+  ['^[A-Za-z0-9_-]{8', say.forms.entry],
 ];
 
 function formOf(pattern: string): string {
-  return FORMS.find(([start]) => pattern.startsWith(start))?.[1] ?? `of the form ${pattern}`;
+  return FORMS.find(([start]) => pattern.startsWith(start))?.[1] ?? say.forms.pattern(pattern);
 }
 
-function list(names: unknown): string {
+function unknownKeys(names: unknown): string {
   const all = (Array.isArray(names) ? names : [names]).map((name) => worded(String(name)));
-  const more = all.length > MOST_NAMED ? ` and ${all.length - MOST_NAMED} more` : '';
-  return `${all.slice(0, MOST_NAMED).join(', ')}${more}`;
-}
-
-function article(type: string): string {
-  return type === 'integer' ? 'a whole number' : `${/^[aeio]/.test(type) ? 'an' : 'a'} ${type}`;
+  return say.unknownKeys(all.slice(0, MOST_NAMED), all.length - MOST_NAMED);
 }
 
 function kindOf(value: unknown): string {
-  if (value === null || value === undefined) return 'nothing';
-  return Array.isArray(value) ? 'a list' : article(typeof value);
+  if (value === null || value === undefined) return say.nothing;
+  return Array.isArray(value) ? say.list : say.type(typeof value);
 }
 
 function worded(value: unknown): string {
-  if (value === undefined) return 'missing';
-  if (value === '') return 'empty';
+  if (value === undefined) return say.noValue;
+  if (value === '') return say.emptyValue;
   return jsonOf(value, LONGEST_WORDED);
 }
 

@@ -15,6 +15,7 @@ export * from './log-entry.ts';
 export * from './parameter.ts';
 export * from './part.ts';
 export * from './problem.ts';
+export * from './problem-texts/index.ts';
 export * from './revision.ts';
 export * from './risk.ts';
 export * from './step.ts';

@@ -3,6 +3,7 @@
  * hold up everybody else, or never come.
  */
 import { type Problem, problem } from './problem.ts';
+import { problemTexts } from './problem-texts/index.ts';
 
 /** Things of each kind at most. Ten times what the largest piece that one crew can make has. */
 export const MOST = {
@@ -52,6 +53,6 @@ export function linkProblems({ steps, feeds = [], gates = [], decisions = [] }: 
   ];
   const links = lists.reduce((sum, list) => sum + (list?.length ?? 0), 0);
   if (links <= MOST_LINKS) return [];
-  const message = `The steps, gates and decisions have ${links} links to each other; at most ${MOST_LINKS} can be planned. Name only what a step waits for directly: what comes before that follows by itself.`;
+  const message = problemTexts.steps.tooManyLinks(links, MOST_LINKS);
   return [problem('too-large', 'feeds', links, message)];
 }

@@ -1,6 +1,6 @@
 /** The text of a build file as a value: JSON, or YAML as far as it says the same. */
 import { isScalar, parseDocument, visit } from 'yaml';
-import { type BuildFile, checkBuildFile, jsonDepth, problem, type Result } from '../model/index.ts';
+import { type BuildFile, checkBuildFile, jsonDepth, problem, problemTexts, type Result } from '../model/index.ts';
 
 /** A larger file is not read, whichever way it comes: an export takes as much with 250,000 log entries. */
 export const MOST_FILE_MEGABYTES = 64;
@@ -25,15 +25,15 @@ const MOST_SIGNS = 100_000;
 export function parseBuildText(text: string, name: string): Result<unknown> {
   const isJson = /\.json$/i.test(name) || (!/\.ya?ml$/i.test(name) && /^\s*[{[]/.test(text));
   const refuse = (why: string): Result<never> => {
-    const message = `${name} is not ${isJson ? 'JSON' : 'YAML'}: ${why}.`;
+    const message = problemTexts.files.unreadable(name, isJson ? 'JSON' : 'YAML', why);
     return { ok: false, problems: [problem('shape', 'file', name, message)] };
   };
-  if ((isJson ? jsonDepth(text) : yamlDepth(text)) > DEEPEST) return refuse('it is nested too deeply');
+  if ((isJson ? jsonDepth(text) : yamlDepth(text)) > DEEPEST) return refuse(problemTexts.files.tooDeep);
   if (!isJson && signsIn(text) > MOST_SIGNS) return tooLarge(name, signsIn(text));
   try {
     return isJson ? { ok: true, value: JSON.parse(text) as unknown } : { ok: true, value: yamlValue(text) };
   } catch (error) {
-    if (error instanceof RangeError) return refuse('it is nested too deeply');
+    if (error instanceof RangeError) return refuse(problemTexts.files.tooDeep);
     return refuse((error as Error).message.split('\n')[0]!.replace(/[.:]$/, ''));
   }
 }
@@ -48,7 +48,7 @@ export function readBuildFile(text: string, name: string): Result<BuildFile> {
   const { build } = (value.value ?? {}) as { readonly build?: unknown };
   const megabytes = Math.ceil((JSON.stringify(build)?.length ?? 0) / BYTES_A_MEGABYTE);
   if (megabytes <= MOST_BUILD_MEGABYTES) return checkBuildFile(value.value);
-  const message = `The build in ${name} has ${megabytes} MB; a build has at most ${MOST_BUILD_MEGABYTES} MB without its log. Split it into several builds.`;
+  const message = problemTexts.files.tooLarge(name, megabytes, MOST_BUILD_MEGABYTES);
   return { ok: false, problems: [problem('too-large', 'build', name, message)] };
 }
 
@@ -60,7 +60,7 @@ export function isTooLongForYaml(text: string): boolean {
 }
 
 function tooLarge(name: string, signs: number): Result<never> {
-  const message = `${name} is too long to be read as YAML (about ${grouped(signs)} values, at most ${grouped(MOST_SIGNS)}). Write it as JSON.`;
+  const message = problemTexts.files.tooLongForYaml(name, grouped(signs), grouped(MOST_SIGNS));
   return { ok: false, problems: [problem('too-large', 'file', name, message)] };
 }
 
@@ -79,7 +79,7 @@ function yamlValue(text: string): unknown {
       const seen = new Set<unknown>();
       for (const { key } of items) {
         const name = isScalar(key) ? key.value : key;
-        if (seen.has(name)) throw new Error(`Map keys must be unique; "${String(name)}" is there twice`);
+        if (seen.has(name)) throw new Error(problemTexts.files.sameKey(String(name)));
         seen.add(name);
       }
     },

@@ -1,5 +1,5 @@
 /** Counting: what requests send is stored once, in one commit for those that come together, and answered with receipts. */
-import { type LogEntry, type NewLogEntry, type Problem, problem } from '../model/index.ts';
+import { type LogEntry, type NewLogEntry, type Problem, problem, problemTexts } from '../model/index.ts';
 import { openDoubts } from './doubts.ts';
 import type { ForecastKeeper } from './forecasts.ts';
 import type { GroundCache } from './ground.ts';
@@ -153,5 +153,5 @@ function isOfDisk(error: unknown): boolean {
 }
 
 function noBuild(id: string): Problem {
-  return problem('unknown-name', 'build', id, `There is no build "${id}".`);
+  return problem('unknown-name', 'build', id, problemTexts.edits.noBuild(id));
 }

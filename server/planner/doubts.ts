@@ -1,6 +1,6 @@
 /** What is kept but asked about: a count above what is left, and the same lot logged by two people. */
 import { readWall } from '../engine/index.ts';
-import type { Forecast, ForecastSet, LogEntry, NewLogEntry } from '../model/index.ts';
+import { type Forecast, type ForecastSet, type LogEntry, type NewLogEntry, problemTexts } from '../model/index.ts';
 import { effectOf, standingAmong } from '../model/log/index.ts';
 import type { Doubt } from '../store/index.ts';
 
@@ -119,9 +119,7 @@ function tooMany(entry: NewLogEntry, standing: Standing): Asked {
   if (!step || !counted || step.kind === 'order') return null;
   const left = Math.max(0, counted.left - madeSince(entry, standing));
   if (entry.n <= left) return null;
-  const where = entry.set === undefined ? `"${step.name}"` : `"${step.name}", set ${entry.set},`;
-  const question = `${where} has ${left} left and this entry says ${entry.n}: are there more than planned, or is it a slip?`;
-  return { question, other: null };
+  return { question: problemTexts.questions.tooMany(step.name, entry.set, left, entry.n), other: null };
 }
 
 /** What the forecast says of the set that an entry was counted for, or of all sets of the step together. */
@@ -186,9 +184,7 @@ function twice(entry: NewLogEntry, { forecast, log, sent, answers }: Standing): 
   if (!same) return null;
   const what = entry.n === undefined ? `"${entry.kind}"` : `${entry.n} ${entry.kind}`;
   const name = forecast?.steps.find((one) => one.id === entry.step)?.name ?? entry.step;
-  const where = name === undefined ? '' : ` at "${name}"`;
-  const question = `${same.who ?? 'Somebody'} and ${entry.who ?? 'somebody'} both logged ${what}${where} within a minute: one lot or two?`;
-  return { question, other: same.id };
+  return { question: problemTexts.questions.twice(same.who, entry.who, what, name), other: same.id };
 }
 
 function undoneBefore(entry: NewLogEntry, { log, sent, answers }: Standing): Asked {
@@ -196,7 +192,7 @@ function undoneBefore(entry: NewLogEntry, { log, sent, answers }: Standing): Ask
   const before = [...log(), ...sent].find((one) => one.undoes === entry.undoes && !answers().isGone(one.id));
   if (!before) return null;
   return {
-    question: `That entry had been taken back before, by ${before.who ?? 'somebody'}; it counts once.`,
+    question: problemTexts.questions.undoneBefore(before.who),
     other: null,
   };
 }

@@ -12,16 +12,18 @@ import {
   type LogEntry,
   type Problem,
   problem,
+  problemTexts,
   type Result,
   type RevisionCause,
 } from '../model/index.ts';
 import type { Saved, Store } from '../store/index.ts';
-import { editTexts as say } from './edit-texts.ts';
 import type { ForecastKeeper } from './forecasts.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, pastEdit } from './history.ts';
 import { type EntryContext, entryProblems, MAKER } from './log-check.ts';
 import type { Planner } from './types.ts';
+
+const say = problemTexts.edits;
 
 export interface EditParts {
   readonly store: Store;
@@ -241,7 +243,7 @@ function logShapeProblems(log: readonly LogEntry[]): Problem[] {
     const shape = checkLogEntry(entry);
     if (!shape.ok) found.push(...shape.problems);
     else if (seen.has(entry.id)) {
-      found.push(problem('duplicate-id', 'entry.id', entry.id, `Two entries of the log have the id "${entry.id}".`));
+      found.push(problem('duplicate-id', 'entry.id', entry.id, problemTexts.log.idTwice(entry.id)));
     }
     seen.add(entry.id);
   }

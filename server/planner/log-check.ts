@@ -1,6 +1,16 @@
 /** Whether a log entry can be used in this build: what the schema cannot see. */
 import { readWall } from '../engine/index.ts';
-import { type Build, type LogKind, type NewLogEntry, type Problem, problem, type Step } from '../model/index.ts';
+import {
+  type Build,
+  type LogKind,
+  type NewLogEntry,
+  type Problem,
+  problem,
+  problemTexts,
+  type Step,
+} from '../model/index.ts';
+
+const say = problemTexts.log;
 
 /** The name under which the maker edits and counts; anybody else is a helper and takes back only their own entries. */
 export const MAKER = 'maker';
@@ -57,16 +67,14 @@ function momentProblems(entry: NewLogEntry, { now, brought }: EntryContext): Pro
     found.push(problem('log', 'entry.at', entry.at, message));
   };
   if (at.value > now + MINUTES_AHEAD) {
-    said(`The entry happened at ${entry.at}, which is still to come; set the clock of the device that made it.`);
-  } else if (at.value < FIRST_INSTANT || (!brought && at.value < now - DAYS_BACK * 1440)) {
-    const limit = at.value < FIRST_INSTANT ? 'before 2020' : `more than ${DAYS_BACK} days ago`;
-    said(`The entry happened at ${entry.at}, ${limit}; set the clock of the device that made it.`);
-  }
+    said(say.ahead(entry.at));
+  } else if (at.value < FIRST_INSTANT) said(say.before2020(entry.at));
+  else if (!brought && at.value < now - DAYS_BACK * 1440) said(say.longAgo(entry.at, DAYS_BACK));
   if (entry.until === undefined) return found;
   const until = readWall(entry.until, 'UTC');
   if (!until.ok) found.push(problem('not-a-date', 'entry.until', entry.until, until.problem.message));
   else if (until.value < at.value) {
-    const message = `"until" (${entry.until}) lies before the entry itself (${entry.at}); it must be later.`;
+    const message = say.untilBefore(entry.until, entry.at);
     found.push(problem('log', 'entry.until', entry.until, message));
   }
   return found;
@@ -74,25 +82,24 @@ function momentProblems(entry: NewLogEntry, { now, brought }: EntryContext): Pro
 
 function needProblems(entry: NewLogEntry): Problem[] {
   const { kind, n, until, undoes, confirms, step } = entry;
-  const lacks = (field: string, why: string): Problem =>
-    problem('log', `entry.${field}`, 'nothing', `An entry of kind "${kind}" needs "${field}": ${why}.`);
+  const lacks = (field: 'n' | 'until' | 'undoes' | 'confirms' | 'step'): Problem =>
+    problem('log', `entry.${field}`, 'nothing', say.lacks(kind, field));
   const found: Problem[] = [];
-  if (COUNTED.has(kind) && n === undefined) found.push(lacks('n', 'how many units, a whole number from 1'));
-  if (TIMED.has(kind) && until === undefined) found.push(lacks('until', 'the instant at which it ends or arrives'));
-  if (kind === 'undo' && undoes === undefined) found.push(lacks('undoes', 'the id of the entry to take back'));
-  if (kind === 'confirmed' && confirms === undefined)
-    found.push(lacks('confirms', 'the id of the entry that is right'));
-  if (!WITHOUT_STEP.has(kind) && step === undefined) found.push(lacks('step', 'the id of a step or a gate'));
+  if (COUNTED.has(kind) && n === undefined) found.push(lacks('n'));
+  if (TIMED.has(kind) && until === undefined) found.push(lacks('until'));
+  if (kind === 'undo' && undoes === undefined) found.push(lacks('undoes'));
+  if (kind === 'confirmed' && confirms === undefined) found.push(lacks('confirms'));
+  if (!WITHOUT_STEP.has(kind) && step === undefined) found.push(lacks('step'));
   if (kind !== 'undo' && undoes !== undefined) {
-    const message = `Only an entry of kind "undo" takes another back; this one is "${kind}".`;
+    const message = say.onlyUndo(kind);
     found.push(problem('log', 'entry.undoes', undoes, message));
   }
   if (kind !== 'confirmed' && confirms !== undefined) {
-    const message = `Only an entry of kind "confirmed" confirms another; this one is "${kind}".`;
+    const message = say.onlyConfirmed(kind);
     found.push(problem('log', 'entry.confirms', confirms, message));
   }
   if (kind === 'passed' && n !== undefined && n !== 1) {
-    found.push(problem('log', 'entry.n', n, `A gate is passed once; "n" must be 1 or left out, not ${n}.`));
+    found.push(problem('log', 'entry.n', n, say.passedOnce(n)));
   }
   return found;
 }
@@ -102,14 +109,14 @@ function lostProblems({ kind, person, machine, n }: NewLogEntry, { build }: Entr
   if (kind !== 'lost') return [];
   const found: Problem[] = [];
   if (person !== undefined && machine !== undefined) {
-    const message = `Lost time is of a person or of a machine, not of both; send one entry for "${person}" and one for "${machine}".`;
+    const message = say.lostByTwo(person, machine);
     found.push(problem('log', 'entry.machine', machine, message));
   }
   const count = build.machines?.find(({ id }) => id === machine)?.count ?? 1;
   if (n !== undefined && machine === undefined) {
-    found.push(problem('log', 'entry.n', n, 'Only of a machine can some be out of order; leave "n" out.'));
+    found.push(problem('log', 'entry.n', n, say.onlyMachines));
   } else if (n !== undefined && n > count) {
-    const message = `There ${count === 1 ? 'is one' : `are ${count}`} of "${machine}"; "n" must be from 1 to ${count}, not ${n}.`;
+    const message = say.tooMany(machine!, count, n);
     found.push(problem('log', 'entry.n', n, message));
   }
   return found;
@@ -118,7 +125,7 @@ function lostProblems({ kind, person, machine, n }: NewLogEntry, { build }: Entr
 /** Only of what was scrapped can be said whether it was counted before. */
 function countedProblems({ kind, counted }: NewLogEntry): Problem[] {
   if (counted === undefined || kind === 'scrapped') return [];
-  const message = `Only an entry of kind "scrapped" says whether its units were counted; this one is "${kind}".`;
+  const message = say.onlyScrapped(kind);
   return [problem('log', 'entry.counted', counted, message)];
 }
 
@@ -127,10 +134,8 @@ function nameProblems(entry: NewLogEntry, { build }: EntryContext): Problem[] {
   const named = (field: 'person' | 'machine', list: readonly { readonly id: string }[]): void => {
     const id = entry[field];
     if (id === undefined || list.some((one) => one.id === id)) return;
-    const there = list.map((one) => one.id).join(', ') || 'none';
-    found.push(
-      problem('unknown-name', `entry.${field}`, id, `There is no ${field} "${id}" in this build (there: ${there}).`),
-    );
+    const there = list.map((one) => one.id);
+    found.push(problem('unknown-name', `entry.${field}`, id, say.unknown(field, id, there)));
   };
   named('person', build.people ?? []);
   named('machine', build.machines ?? []);
@@ -142,21 +147,17 @@ function undoProblems({ undoes, id }: NewLogEntry, { entry, who }: EntryContext)
   if (undoes === undefined) return [];
   const target = undoes === id ? undefined : entry(undoes);
   if (!target) {
-    return [
-      problem('log', 'entry.undoes', undoes, `There is no entry "${undoes}" in the log of this build to take back.`),
-    ];
+    return [problem('log', 'entry.undoes', undoes, say.nothingToUndo(undoes))];
   }
   if (who === MAKER || target.who === who) return [];
   const owner = target.who ?? MAKER;
-  return [
-    problem('log', 'entry.undoes', undoes, `That entry is ${owner}'s; only ${owner} or the maker may take it back.`),
-  ];
+  return [problem('log', 'entry.undoes', undoes, say.notYours(owner))];
 }
 
 /** Anybody who counts may say that an entry is right. */
 function confirmProblems({ confirms }: NewLogEntry, { entry }: EntryContext): Problem[] {
   if (confirms === undefined || entry(confirms)) return [];
-  return [problem('log', 'entry.confirms', confirms, `There is no entry "${confirms}" in the log of this build.`)];
+  return [problem('log', 'entry.confirms', confirms, say.nothingToConfirm(confirms))];
 }
 
 type Thing = 'step' | 'gate' | 'order';
@@ -170,46 +171,43 @@ function stepProblems(entry: NewLogEntry, context: EntryContext): Problem[] {
   if (!step && !gate && !orders.has(id)) return context.brought ? [] : [missing(id, context)];
   const thing: Thing = step ? 'step' : gate ? 'gate' : 'order';
   const unfit = unfitness(kind, thing, step);
-  const found = unfit === null ? [] : [problem('log', 'entry.kind', kind, `"${kind}" is not for "${id}": ${unfit}.`)];
+  const found = unfit === null ? [] : [problem('log', 'entry.kind', kind, say.unfit(kind, id, unfit))];
   return [...found, ...machineProblems(entry, step), ...setProblems(entry, context)];
 }
 
 function missing(id: string, { build, lastSeen }: EntryContext): Problem {
   const revision = lastSeen(id);
   if (revision !== null) {
-    const message = `The step "${id}" is gone: it was last there in revision ${revision}. Count on the step that took its place, or put it back.`;
+    const message = say.goneStep(id, revision);
     return problem('log', 'entry.step', id, message);
   }
   const all = [...build.steps, ...(build.gates ?? [])].map((one) => one.id);
-  const more = all.length > MOST_NAMED ? ` and ${all.length - MOST_NAMED} more` : '';
-  const there = all.length === 0 ? 'none' : `${all.slice(0, MOST_NAMED).join(', ')}${more}`;
-  const message = `There is no step or gate "${id}" in the build "${build.id}" (there: ${there}).`;
+  const message = say.noStep(id, build.id, all.slice(0, MOST_NAMED), all.length - MOST_NAMED);
   return problem('unknown-name', 'entry.step', id, message);
 }
 
 /** Why a kind of entry says nothing about such a thing; null when it does. */
 function unfitness(kind: LogKind, thing: Thing, step: Step | undefined): string | null {
+  const why = say.unfitBecause;
   switch (kind) {
     case 'passed':
     case 'failed':
-      return thing === 'gate' ? null : 'only a gate is passed or failed';
+      return thing === 'gate' ? null : why.onlyGates;
     case 'done':
-      if (thing === 'gate') return 'a gate is passed or failed';
-      return thing === 'order' ? 'what is ordered is received' : null;
+      if (thing === 'gate') return why.gate;
+      return thing === 'order' ? why.order : null;
     case 'scrapped':
     case 'sent-back':
-      return thing === 'gate' ? 'a gate has no units; name the step whose units they are' : null;
+      return thing === 'gate' ? why.gateUnits : null;
     case 'loaded':
-      return has(step, 'run') || waitsInTheMiddle(step)
-        ? null
-        : 'no machine runs there, and nothing waits in the middle of it';
+      return has(step, 'run') || waitsInTheMiddle(step) ? null : why.noRun;
     case 'ordered':
     case 'promised':
     case 'received':
-      return thing === 'order' || has(step, 'lead') ? null : 'nothing is ordered there';
+      return thing === 'order' || has(step, 'lead') ? null : why.noOrder;
     case 'began':
     case 'paused':
-      return thing === 'order' ? 'nobody works on an order' : null;
+      return thing === 'order' ? why.nobody : null;
     default:
       return null;
   }
@@ -229,13 +227,13 @@ function machineProblems({ kind, machine }: NewLogEntry, step: Step | undefined)
   if (kind !== 'loaded' || machine === undefined) return [];
   const runs = (step?.phases ?? []).flatMap((phase) => (phase.kind === 'run' ? [phase.machine] : []));
   if (runs.length === 0 || runs.includes(machine)) return [];
-  const message = `"${machine}" does not run in this step; it runs on ${runs.join(', ')}.`;
+  const message = say.otherMachine(machine, runs);
   return [problem('log', 'entry.machine', machine, message)];
 }
 
 /** An entry that names no set fills the sets in their order. */
 function setProblems({ set }: NewLogEntry, { setCount }: EntryContext): Problem[] {
   if (set === undefined || set <= setCount) return [];
-  const message = `There is no set ${set}; the sets of this build are numbered 1 to ${setCount}.`;
+  const message = say.noSet(set, setCount);
   return [problem('log', 'entry.set', set, message)];
 }

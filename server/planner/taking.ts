@@ -6,6 +6,7 @@ import {
   type NewLogEntry,
   type Problem,
   problem,
+  problemTexts,
 } from '../model/index.ts';
 import { type Appended, type Doubt, type Store, sameContent } from '../store/index.ts';
 import { type Answers, answersIn, doubtsOf, isAsked, openDoubts, type Standing, sinceOf } from './doubts.ts';
@@ -124,9 +125,7 @@ function receiptOf(entry: NewLogEntry, appended: Appended, doubts: readonly Doub
     const questions = doubts.map(({ question }) => question);
     return { id: entry.id, state: appended.state, seq: appended.seq, problems: [], questions };
   }
-  const { kind, step, n, at } = appended.by;
-  const what = [n, kind, step === undefined ? undefined : `at ${step}`].filter((word) => word !== undefined).join(' ');
-  const message = `The id "${entry.id}" was used for another entry (${what}, ${at}); an entry's id is never used twice, so send this one with an id of its own.`;
+  const message = problemTexts.log.idTaken(entry.id, appended.by);
   return refused(entry, [problem('conflict', 'entry.id', entry.id, message)]);
 }
 

@@ -1,7 +1,7 @@
 /** Amounts, spans and estimates of a build as plain numbers: numbers pass, formulas are computed, durations are read. */
 
 import type { Amount, Estimate, Problem, ProblemCode, Range, Span } from '../../model/index.ts';
-import { problem } from '../../model/index.ts';
+import { problem, problemTexts } from '../../model/index.ts';
 import { ceilCount, threePointMean } from '../numbers/index.ts';
 import type { Minutes } from '../types.ts';
 import { evaluateFormula, type FormulaProblem, parseFormula } from './formula.ts';
@@ -31,7 +31,7 @@ export function createReckoner(values: ReadonlyMap<string, number>): Reckoner {
     if (typeof given === 'number') {
       return Number.isFinite(given)
         ? given
-        : refuse(problem('formula-value', field, given, `"${field}" must be a finite number.`));
+        : refuse(problem('formula-value', field, given, problemTexts.amounts.notFinite(field)));
     }
     const parsed = parseFormula(given, field);
     if (!parsed.ok) return refuse(fromFormula(parsed.problem));
@@ -45,7 +45,7 @@ export function createReckoner(values: ReadonlyMap<string, number>): Reckoner {
     const whole = ceilCount(value);
     if (whole >= least) return whole;
     const shown = typeof given === 'number' ? given : `${given} = ${value}`;
-    return refuse(problem('negative-count', field, shown, `"${field}" must be at least ${least}; it is ${shown}.`));
+    return refuse(problem('negative-count', field, shown, problemTexts.amounts.tooSmall(field, least, shown)));
   };
 
   const span = (given: Span, field: string, signed = false): Minutes | null => {
@@ -53,19 +53,10 @@ export function createReckoner(values: ReadonlyMap<string, number>): Reckoner {
     if (value === null) return null;
     const minutes = Math.round(value);
     if (minutes < 0 && !signed) {
-      return refuse(
-        problem(
-          'negative-count',
-          field,
-          given,
-          `"${field}" is a length of time and must be 0 or more; it is ${minutes} minutes.`,
-        ),
-      );
+      return refuse(problem('negative-count', field, given, problemTexts.amounts.negativeSpan(field, minutes)));
     }
     if (Math.abs(minutes) > LONGEST_MINUTES) {
-      return refuse(
-        problem('formula-value', field, given, `"${field}" must be at most ten years; it is ${minutes} minutes.`),
-      );
+      return refuse(problem('formula-value', field, given, problemTexts.amounts.longSpan(field, minutes)));
     }
     return minutes;
   };
@@ -75,9 +66,7 @@ export function createReckoner(values: ReadonlyMap<string, number>): Reckoner {
     if (typeof given === 'object') return rangeMean(given, field, refuse);
     const minutes = typeof given === 'string' ? (readDuration(given) ?? amount(given, field)) : amount(given, field);
     if (minutes === null || minutes >= 0) return minutes;
-    return refuse(
-      problem('negative-count', field, given, `"${field}" is minutes a unit and must be 0 or more; it is ${minutes}.`),
-    );
+    return refuse(problem('negative-count', field, given, problemTexts.amounts.negativeEstimate(field, minutes)));
   };
 
   return { amount, count, span, estimate, problems };
@@ -123,7 +112,5 @@ const LONGEST_MINUTES = 3650 * 1440;
 function rangeMean(range: Range, field: string, refuse: (found: Problem) => null): number | null {
   if (range.low <= range.likely && range.likely <= range.high && range.low >= 0) return threePointMean(range);
   const shown = `${range.low} / ${range.likely} / ${range.high}`;
-  return refuse(
-    problem('range', field, shown, `"${field}" must rise from low over likely to high, none below 0; it is ${shown}.`),
-  );
+  return refuse(problem('range', field, shown, problemTexts.amounts.range(field, shown)));
 }

@@ -1,5 +1,6 @@
 /** The functions that a formula may call: arithmetic and those of the trade. */
 
+import { problemTexts } from '../../model/index.ts';
 import { ceilCount, floorCount, isNearlyWhole } from '../numbers/index.ts';
 import type { ArgumentRange } from './fabrication/catalogue.ts';
 import { FABRICATION_FORMULAS } from './fabrication.ts';
@@ -34,17 +35,17 @@ export function findArgumentFault(
   for (const [i, value] of given.entries()) {
     const range = ranges[Math.min(i, ranges.length - 1)]!;
     const wanted = unmetWish(range, value);
-    if (wanted !== null) return `${name}: ${range.name} is ${value}${unitAfter(range)}; it must be ${wanted}`;
+    if (wanted !== null) return problemTexts.formula.argument(name, range.name, `${value}${unitAfter(range)}`, wanted);
   }
   return null;
 }
 
 function unmetWish({ above, least, below, most, whole }: ArgumentRange, value: number): string | null {
-  if (above !== undefined && !(value > above)) return `more than ${above}`;
-  if (least !== undefined && !(value >= least)) return `${least} or more`;
-  if (below !== undefined && !(value < below)) return `less than ${below}`;
-  if (most !== undefined && !(value <= most)) return `${most} or less`;
-  if (whole && !isNearlyWhole(value)) return 'a whole number';
+  if (above !== undefined && !(value > above)) return problemTexts.formula.wanted.above(above);
+  if (least !== undefined && !(value >= least)) return problemTexts.formula.wanted.least(least);
+  if (below !== undefined && !(value < below)) return problemTexts.formula.wanted.below(below);
+  if (most !== undefined && !(value <= most)) return problemTexts.formula.wanted.most(most);
+  if (whole && !isNearlyWhole(value)) return problemTexts.formula.wanted.whole;
   return null;
 }
 

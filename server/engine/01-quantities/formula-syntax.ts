@@ -1,5 +1,7 @@
 /** From the text of a formula to its tree, with the place of every fault. */
+
 import jsep from 'jsep';
+import { problemTexts } from '../../model/index.ts';
 
 /**
  * What a formula may look like. The parser library only reads; everything it could read that is not on the list here (members,
@@ -110,7 +112,6 @@ const NAME = /^[\p{L}_][\p{L}\p{M}\p{N}_]*$/u;
 const NAME_START = /[\p{L}_]/u;
 const NAME_PART = /[\p{L}\p{M}\p{N}_]/u;
 const COMPARISONS: readonly string[] = ['==', '!=', '<', '<=', '>', '>='];
-const RIGHT_FORM = 'Write for example 2 * panels + 4';
 
 type Fault = Pick<FormulaProblem, 'code' | 'message' | 'at'>;
 type Reader = jsep.HookScope & { depth?: number };
@@ -126,36 +127,23 @@ class FormulaFault extends Error {
 
 function findFaultInText(text: string): Fault | null {
   if (text.trim() === '') {
-    return { code: 'formula-empty', at: null, message: `The formula is empty. ${RIGHT_FORM}.` };
+    return { code: 'formula-empty', at: null, message: problemTexts.formula.empty };
   }
   if (text.length > LONGEST_FORMULA) {
-    const message = `The formula has ${text.length} characters; at most ${LONGEST_FORMULA} are read. Split it into named parameters.`;
-    return { code: 'formula-too-long', at: null, message };
+    return { code: 'formula-too-long', at: null, message: problemTexts.formula.tooLong(text.length, LONGEST_FORMULA) };
   }
   let depth = 0;
   for (let i = 0; i < text.length; i++) {
     const character = text.charAt(i);
     if (character === '(') depth++;
     else if (character === ')') depth--;
-    const hint = depth <= 0 && character === ',' ? 'write decimals with a point, such as 1.5' : HINTS.get(character);
-    if (hint) return unreadable(i, `"${character}" has no meaning here: ${hint}`);
+    const hint = depth <= 0 && character === ',' ? problemTexts.formula.decimals : HINTS.get(character);
+    if (hint) return unreadable(i, problemTexts.formula.noMeaning(character, hint));
   }
   return null;
 }
 
-const HINTS: ReadonlyMap<string, string> = new Map([
-  ['%', 'write 0.05 for 5 %, or mod(a, b) for a remainder'],
-  [';', 'a formula is one expression; use a parameter for each'],
-  ['[', 'only round brackets are used'],
-  [']', 'only round brackets are used'],
-  ['{', 'only round brackets are used'],
-  ['}', 'only round brackets are used'],
-  ['"', 'a formula is made of numbers and names, not of texts'],
-  ["'", 'a formula is made of numbers and names, not of texts'],
-  ['`', 'a formula is made of numbers and names, not of texts'],
-  ['²', 'write ^2'],
-  ['³', 'write ^3'],
-]);
+const HINTS: ReadonlyMap<string, string> = new Map(Object.entries(problemTexts.formula.hints));
 
 /** One character for one character, so that positions stay true. */
 function plainSigns(text: string): string {
@@ -166,7 +154,7 @@ function unreadable(index: number, what: string): Fault {
   return {
     code: 'formula-unreadable',
     at: index + 1,
-    message: `At character ${index + 1}: ${what}. ${RIGHT_FORM}.`,
+    message: problemTexts.formula.unreadable(index + 1, what),
   };
 }
 
@@ -175,8 +163,8 @@ function describeFault(error: unknown, text: string): Fault {
   const { index, description } = error as { index?: number; description?: string };
   if (index === undefined || description === undefined) throw error;
   const where = Math.min(index, text.length);
-  if (text.charAt(where) === '=') return unreadable(where, 'write == to compare two values');
-  if (where >= text.length) return unreadable(where, 'the formula ends too early');
+  if (text.charAt(where) === '=') return unreadable(where, problemTexts.formula.singleEquals);
+  if (where >= text.length) return unreadable(where, problemTexts.formula.tooEarly);
   return unreadable(where, description.charAt(0).toLowerCase() + description.slice(1));
 }
 
@@ -209,16 +197,14 @@ function accept(node: SyntaxNode, names: Set<string>): FormulaNode {
     default: {
       const second = (node.body as SyntaxNode[] | undefined)?.[1];
       const at = second ? accept(second, names).from : 0;
-      throw new FormulaFault(
-        unreadable(at, 'two values stand beside each other without an operator such as * or + between them'),
-      );
+      throw new FormulaFault(unreadable(at, problemTexts.formula.noOperator));
     }
   }
 }
 
 function acceptNumber(node: SyntaxNode): FormulaNode {
   const value = node.value as number;
-  if (!Number.isFinite(value)) throw new FormulaFault(unreadable(node.from!, 'the number is too large'));
+  if (!Number.isFinite(value)) throw new FormulaFault(unreadable(node.from!, problemTexts.formula.largeNumber));
   return { kind: 'number', value, from: node.from!, to: node.to! };
 }
 
@@ -228,7 +214,7 @@ function acceptBinary(node: SyntaxNode, names: Set<string>): FormulaNode {
   const right = accept(rightSyntax, names);
   const operator = node.operator as BinaryOperator;
   if (COMPARISONS.includes(operator) && COMPARISONS.includes(leftSyntax.operator as string)) {
-    throw new FormulaFault(unreadable(right.from, 'comparisons cannot be chained: write a < b && b < c'));
+    throw new FormulaFault(unreadable(right.from, problemTexts.formula.chained));
   }
   return { kind: 'binary', operator, left, right, from: left.from, to: right.to };
 }
@@ -245,7 +231,8 @@ function readOperand(this: Reader, env: { node?: jsep.Expression }): void {
   else if (character === '(') node = readGroup(this);
   else if (character === '-' || character === '+' || character === '!') node = readSigned(this, character);
   else if (NAME_START.test(characterAt(this))) node = readNameOrCall(this);
-  else if (character === '$' || character > '\u007f') this.throwError(`unexpected "${characterAt(this)}"`);
+  else if (character === '$' || character > '\u007f')
+    this.throwError(problemTexts.formula.unexpected(characterAt(this)));
   if (node) env.node = Object.assign(node, { from, to: node.to ?? this.index });
 }
 
@@ -253,10 +240,9 @@ function readGroup(reader: Reader): SyntaxNode {
   reader.index++;
   const inner = deeper(reader, () => reader.gobbleExpression());
   const next: string = reader.char;
-  if (!inner) reader.throwError('the brackets are empty');
-  if (next === ',')
-    reader.throwError('a comma stands only between arguments; write decimals with a point, such as 1.5');
-  if (next !== ')') reader.throwError('a closing ) is missing');
+  if (!inner) reader.throwError(problemTexts.formula.emptyBrackets);
+  if (next === ',') reader.throwError(problemTexts.formula.strayComma);
+  if (next !== ')') reader.throwError(problemTexts.formula.notClosed);
   reader.index++;
   return { type: 'Group', inner };
 }
@@ -264,7 +250,7 @@ function readGroup(reader: Reader): SyntaxNode {
 function readSigned(reader: Reader, operator: string): SyntaxNode {
   reader.index++;
   const argument = deeper(reader, () => (operator === '!' ? reader.gobbleToken() : readPower(reader)));
-  if (!argument) reader.throwError(`a value is missing after ${operator}`);
+  if (!argument) reader.throwError(problemTexts.formula.noOperand(operator));
   return { type: 'UnaryExpression', operator, argument: argument! };
 }
 
@@ -278,7 +264,7 @@ function readPower(reader: Reader): SyntaxNode | undefined {
   }
   reader.index++;
   const right = deeper(reader, () => readPower(reader));
-  if (!right) reader.throwError('a value is missing after ^');
+  if (!right) reader.throwError(problemTexts.formula.noOperand('^'));
   return { type: 'BinaryExpression', operator: '^', left, right: right! };
 }
 
@@ -289,7 +275,7 @@ function readNameOrCall(reader: Reader): SyntaxNode {
   const name = reader.expr.slice(start, reader.index);
   const to = reader.index;
   reader.gobbleSpaces();
-  if (reader.char === '.') reader.throwError('a name has no parts, so no point can follow it');
+  if (reader.char === '.') reader.throwError(problemTexts.formula.pointAfterName);
   if (reader.char !== '(') return { type: 'Identifier', name, to };
   reader.index++;
   return { type: 'CallExpression', name, arguments: deeper(reader, () => readArguments(reader)), to: reader.index };
@@ -301,7 +287,7 @@ function readArguments(reader: Reader): SyntaxNode[] {
   if (reader.char !== ')') {
     do given.push(readArgument(reader));
     while (hasCommaNext(reader));
-    if (reader.char !== ')') reader.throwError('a comma or a closing ) is missing');
+    if (reader.char !== ')') reader.throwError(problemTexts.formula.noComma);
   }
   reader.index++;
   return given;
@@ -309,7 +295,7 @@ function readArguments(reader: Reader): SyntaxNode[] {
 
 function readArgument(reader: Reader): SyntaxNode {
   const argument = reader.gobbleExpression() as SyntaxNode | undefined;
-  if (!argument) reader.throwError('an argument is missing');
+  if (!argument) reader.throwError(problemTexts.formula.noArgument);
   return argument!;
 }
 
@@ -322,7 +308,7 @@ function hasCommaNext(reader: Reader): boolean {
 function deeper<T>(reader: Reader, read: () => T): T {
   reader.depth = (reader.depth ?? 0) + 1;
   if (reader.depth > DEEPEST_FORMULA) {
-    const message = `The formula is nested more than ${DEEPEST_FORMULA} levels deep. Split it into named parameters.`;
+    const message = problemTexts.formula.tooDeep(DEEPEST_FORMULA);
     throw new FormulaFault({ code: 'formula-too-deep', at: reader.index + 1, message });
   }
   const result = read();

@@ -1,4 +1,5 @@
 /** Formulas of the design: checked once, evaluated for any values, never able to run code. */
+import { problemTexts } from '../../model/index.ts';
 import { dependencyOrder, describeCircle, isNearlyEqual } from '../numbers/index.ts';
 import { callFunction, findArgumentFault, formulaFunctions } from './formula-functions.ts';
 import {
@@ -153,9 +154,9 @@ function compute(node: FormulaNode, walk: Walk): number {
 function computeName(node: FormulaNode & { kind: 'name' }, walk: Walk): number {
   const value = CONSTANTS.get(node.name) ?? walk.lookup(node.name);
   if (value === undefined) {
-    return fail(walk, node, 'unknown-name', `there is no parameter "${node.name}"; add it or correct the name`);
+    return fail(walk, node, 'unknown-name', problemTexts.formula.unknownParameter(node.name));
   }
-  return checkFinite(value, walk, node, `${node.name} is ${value}; it must be a finite number`);
+  return checkFinite(value, walk, node, problemTexts.formula.infiniteName(node.name, value));
 }
 
 function computeBinary(node: FormulaNode & { kind: 'binary' }, walk: Walk): number {
@@ -165,12 +166,10 @@ function computeBinary(node: FormulaNode & { kind: 'binary' }, walk: Walk): numb
   const right = compute(node.right, walk);
   if (walk.problem) return Number.NaN;
   if (node.operator === '/' && right === 0) {
-    const divisor = sourceOf(node.right, walk);
-    const isZero = divisor === '0' ? 'the divisor is 0' : `${divisor} is 0`;
-    return fail(walk, node.right, 'division-by-zero', `${isZero}; it must be another number than 0 to divide by`);
+    return fail(walk, node.right, 'division-by-zero', problemTexts.formula.zeroDivisor(sourceOf(node.right, walk)));
   }
   const value = applyOperator(node.operator, left, right);
-  const hint = `${left} ${node.operator} ${right} is no finite number; keep the numbers smaller, and powers of negative numbers whole`;
+  const hint = problemTexts.formula.infiniteResult(`${left} ${node.operator} ${right}`);
   return checkFinite(value, walk, node, hint);
 }
 
@@ -207,8 +206,7 @@ function applyOperator(operator: (FormulaNode & { kind: 'binary' })['operator'],
 function computeIf(node: FormulaNode & { kind: 'call' }, walk: Walk): number {
   const [test, then, otherwise] = node.arguments;
   if (node.arguments.length !== 3) {
-    const message = `if takes 3 arguments, a test and two values, but ${node.arguments.length} are given`;
-    return fail(walk, node, 'wrong-argument-count', message);
+    return fail(walk, node, 'wrong-argument-count', problemTexts.formula.ifArguments(node.arguments.length));
   }
   return compute(compute(test!, walk) !== 0 ? then! : otherwise!, walk);
 }
@@ -216,13 +214,13 @@ function computeIf(node: FormulaNode & { kind: 'call' }, walk: Walk): number {
 function computeCall(node: FormulaNode & { kind: 'call' }, walk: Walk): number {
   const entry = formulaFunctions().get(node.name);
   if (!entry) {
-    return fail(walk, node, 'unknown-function', `there is no function "${node.name}"; use one of the listed functions`);
+    return fail(walk, node, 'unknown-function', problemTexts.formula.unknownFunction(node.name));
   }
   const count = node.arguments.length;
   const least = entry.arguments.filter((range) => !range.optional).length;
   if (count < least || (count > entry.arguments.length && !entry.rest)) {
     const wanted = entry.arguments.map(({ name, optional }) => (optional ? `${name}?` : name)).join(', ');
-    const message = `${node.name}(${wanted}${entry.rest ? ', ...' : ''}) is given ${count} arguments`;
+    const message = problemTexts.formula.wrongArguments(`${node.name}(${wanted}${entry.rest ? ', ...' : ''})`, count);
     return fail(walk, node, 'wrong-argument-count', message);
   }
   const given = node.arguments.map((argument) => compute(argument, walk));
@@ -230,7 +228,7 @@ function computeCall(node: FormulaNode & { kind: 'call' }, walk: Walk): number {
   const fault = findArgumentFault(node.name, entry.arguments, given);
   if (fault) return fail(walk, node, 'argument-out-of-range', fault);
   const value = callFunction(entry, given);
-  return checkFinite(value, walk, node, `${node.name}(${given.join(', ')}) is no finite number; change its arguments`);
+  return checkFinite(value, walk, node, problemTexts.formula.infiniteCall(`${node.name}(${given.join(', ')})`));
 }
 
 function checkFinite(value: number, walk: Walk, node: FormulaNode, hint: string): number {
@@ -239,7 +237,7 @@ function checkFinite(value: number, walk: Walk, node: FormulaNode, hint: string)
 
 function fail(walk: Walk, node: FormulaNode, code: FormulaProblemCode, what: string): number {
   const at = node.from + 1;
-  const message = `At character ${at} of "${shorten(walk.formula.text)}": ${what}.`;
+  const message = problemTexts.formula.noResult(at, shorten(walk.formula.text), what);
   walk.problem ??= { code, field: walk.field, value: shorten(walk.formula.text), message, at };
   return Number.NaN;
 }
@@ -273,7 +271,7 @@ function evaluateNamed(
 ): FormulaResult {
   const missing = formula.names.find((needed) => unusable.has(needed) && !values.has(needed));
   if (missing === undefined) return evaluateFormula(formula, (needed) => values.get(needed), name);
-  const message = `${name} cannot be computed because "${missing}" has no value; correct "${missing}" first.`;
+  const message = problemTexts.formula.needsBroken(name, missing);
   return { ok: false, problem: { code: 'needs-broken-name', field: name, value: formula.text, message, at: null } };
 }
 
@@ -282,7 +280,7 @@ function plainValue({ name, formula, range, value }: ParameterInput): FormulaRes
   if (formula !== undefined) return null;
   const number = value ?? range?.likely;
   if (number !== undefined && Number.isFinite(number)) return { ok: true, value: number };
-  const message = `${name} has ${number === undefined ? 'no value' : `the value ${number}`}; give it a number, a formula, or low, likely and high.`;
+  const message = problemTexts.formula.noValue(name, number);
   return { ok: false, problem: { code: 'value-missing', field: name, value: String(number ?? ''), message, at: null } };
 }
 
@@ -292,24 +290,23 @@ function rangeProblem(
 ): FormulaProblem | null {
   if (low <= likely && likely <= high) return null;
   const value = `${low} / ${likely} / ${high}`;
-  const message = `${name} is given as low / likely / high ${value}; low must not be above likely, nor likely above high.`;
+  const message = problemTexts.formula.rangeOrder(name, value);
   return { code: 'range-out-of-order', field: name, value, message, at: null };
 }
 
 function nameProblem(name: string, taken: ReadonlyMap<string, number>): FormulaProblem | null {
   const problem = { field: name, value: shorten(name), at: null };
   if (!isFormulaName(name)) {
-    const message = `"${shorten(name)}" cannot be a parameter's name; begin with a letter and go on with letters, digits and _.`;
-    return { ...problem, code: 'name-invalid', message };
+    return { ...problem, code: 'name-invalid', message: problemTexts.formula.badName(shorten(name)) };
   }
   if (CONSTANTS.has(name)) {
-    return { ...problem, code: 'name-taken', message: `"${name}" is a constant in formulas; choose another name.` };
+    return { ...problem, code: 'name-taken', message: problemTexts.formula.constant(name) };
   }
   if (!taken.has(name)) return null;
-  return { ...problem, code: 'name-taken', message: `There are two parameters "${name}"; rename one of them.` };
+  return { ...problem, code: 'name-taken', message: problemTexts.formula.sameName(name) };
 }
 
 function circleProblem(names: readonly string[], value: string): FormulaProblem {
-  const message = `These formulas need each other in a circle: ${describeCircle(names)}; give one of them a number.`;
+  const message = problemTexts.formula.circle(describeCircle(names));
   return { code: 'formula-circle', field: names[0]!, value: shorten(value), message, at: null };
 }

@@ -1,6 +1,6 @@
 /** From the design to counts: parameters and formulas, then the parts by explosion of the bill of materials. */
 import type { Build, Part, Problem } from '../../model/index.ts';
-import { problem, warning } from '../../model/index.ts';
+import { problem, problemTexts, warning } from '../../model/index.ts';
 import { ceilCount, packsToBuy, unitsToBuy, unitsToStart } from '../numbers/index.ts';
 import { createReckoner, fromFormula, type Reckoner } from './amounts.ts';
 import { type Explosion, explodeBillOfMaterials, type Use } from './explode.ts';
@@ -93,14 +93,7 @@ function countParts(
   for (const part of parts) {
     const field = `parts.${part.id}`;
     if (known.has(part.id)) {
-      problems.push(
-        problem(
-          'duplicate-id',
-          field,
-          part.id,
-          `"${part.id}" stands among the parts twice; each needs an id of its own.`,
-        ),
-      );
+      problems.push(problem('duplicate-id', field, part.id, problemTexts.parts.twice(part.id)));
       continue;
     }
     const usedIn = usesOf(part, ids, reckoner, problems);
@@ -111,14 +104,7 @@ function countParts(
     demand.set(part.id, count);
     for (const use of usedIn) uses.push({ parent: use.part, child: part.id, count: use.count });
     if (part.count === undefined && usedIn.length === 0) {
-      problems.push(
-        warning(
-          'no-units',
-          `${field}.count`,
-          'nothing',
-          `${part.name} has no count and is used in nothing, so none are made; give it a count or say what it is used in.`,
-        ),
-      );
+      problems.push(warning('no-units', `${field}.count`, 'nothing', problemTexts.parts.noCount(part.name)));
     }
   }
   const usable = uses.filter((use) => known.has(use.parent));
@@ -133,14 +119,7 @@ function countParts(
   const explosion = explode(known);
   for (const circle of explosion.circles) {
     const names = [...circle, circle[0]].join(' -> ');
-    problems.push(
-      problem(
-        'part-circle',
-        `parts.${circle[0]}.usedIn`,
-        names,
-        `A part cannot be a part of itself: ${names}. Take one of these out of the other's "usedIn".`,
-      ),
-    );
+    problems.push(problem('part-circle', `parts.${circle[0]}.usedIn`, names, problemTexts.parts.circle(names)));
   }
   const withoutSpares = [...known.values()].some(({ spares }) => spares > 0) ? explode(withNoSpares(known)) : explosion;
   const counts = new Map<string, PartCount>();
@@ -155,7 +134,7 @@ function countParts(
           'formula-value',
           `parts.${id}`,
           count.toMake,
-          `${wanted.part.name} would be ${count.toMake} units; at most ${MOST_UNITS} can be planned.`,
+          problemTexts.parts.tooMany(wanted.part.name, count.toMake, MOST_UNITS),
         ),
       );
     } else counts.set(id, count);
@@ -177,20 +156,13 @@ function usesOf(
   for (const use of part.usedIn ?? []) {
     const field = `parts.${part.id}.usedIn.${use.part}`;
     if (!ids.has(use.part)) {
-      problems.push(
-        problem(
-          'unknown-name',
-          field,
-          use.part,
-          `${part.name} is used in "${use.part}", which is no part of this build; name one of its parts.`,
-        ),
-      );
+      problems.push(problem('unknown-name', field, use.part, problemTexts.parts.unknownUse(part.name, use.part)));
       return null;
     }
     const count = reckoner.amount(use.count, field);
     if (count === null) return null;
     if (count < 0) {
-      problems.push(problem('negative-count', field, use.count, `"${field}" must be 0 or more; it is ${count}.`));
+      problems.push(problem('negative-count', field, use.count, problemTexts.amounts.negative(field, count)));
       return null;
     }
     uses.push({ part: use.part, count });

@@ -1,6 +1,6 @@
 /** Lots that the maker fixed to a time or to people: what a step's pins come to, and what is wrong with them. */
 import type { Pin, Problem, Step } from '../../model/index.ts';
-import { problem, warning } from '../../model/index.ts';
+import { problem, problemTexts, warning } from '../../model/index.ts';
 import { accept, readWall, type Setting, totalOpenMinutes } from '../calendar/index.ts';
 import type { PinnedUnits, PlannedPin, SetPlan } from './step.ts';
 import type { PlannedPhase } from './step-phases.ts';
@@ -20,14 +20,7 @@ export function plannedPins(
     const other = planned.find((one) => overlap(one, found));
     if (other === undefined) planned.push(found);
     else
-      problems.push(
-        problem(
-          'conflict',
-          field,
-          unitsText(found),
-          `Of "${step.name}", ${unitsText(found)} are pinned twice; take one of the two pins out, or part their units.`,
-        ),
-      );
+      problems.push(problem('conflict', field, unitsText(found), problemTexts.pins.twice(step.name, unitsText(found))));
   }
   return planned;
 }
@@ -39,19 +32,17 @@ export function pinProblems(name: string, pins: readonly PlannedPin[], sets: rea
   return pins.flatMap(({ field, set, firstUnit, lastUnit }): Problem[] => {
     const own = set === null ? null : sets.find((one) => one.set === set);
     if (set !== null && own == null) {
-      const message = perSet
-        ? `"${name}" has ${sets.length} sets, so there is no set ${set} to pin; name one of them.`
-        : `"${name}" is for the whole and not for each set; leave the set of the pin empty.`;
+      const message = perSet ? problemTexts.pins.noSet(name, sets.length, set) : problemTexts.pins.notBySet(name);
       return [problem('unknown-name', `${field}.set`, set, message)];
     }
     const units = own?.total ?? total;
-    const has = `"${name}" has ${units} units${set === null ? '' : ` in set ${set}`}`;
+    const there = { step: name, units, set };
     if (lastUnit < ALL_UNITS && firstUnit <= units && units < lastUnit) {
-      const cut = `${has}, so the pin on ${unitsText({ firstUnit, lastUnit })} ends at unit ${units}; let it end there.`;
+      const cut = problemTexts.pins.endsLate(there, unitsText({ firstUnit, lastUnit }));
       return [warning('pin', `${field}.to`, lastUnit, cut)];
     }
     if (firstUnit <= units || units === 0) return [];
-    const message = `${has}, so unit ${firstUnit} cannot be pinned; begin at ${units} or before.`;
+    const message = problemTexts.pins.beginsLate(there, firstUnit);
     return [problem('unknown-name', `${field}.from`, firstUnit, message)];
   });
 }
@@ -69,9 +60,7 @@ export function pinsOf(pins: readonly PlannedPin[], { set, offset, total }: SetP
 
 /** `unit 3`, `units 13 to 24`, `all units`. */
 function unitsText({ firstUnit, lastUnit }: Pick<PlannedPin, 'firstUnit' | 'lastUnit'>): string {
-  if (firstUnit === lastUnit) return `unit ${firstUnit}`;
-  if (lastUnit >= ALL_UNITS) return firstUnit === 1 ? 'all units' : `units from ${firstUnit} on`;
-  return `units ${firstUnit} to ${lastUnit}`;
+  return problemTexts.pins.units(firstUnit, lastUnit >= ALL_UNITS ? null : lastUnit);
 }
 
 /** More units than any step has. */
@@ -87,12 +76,12 @@ function plannedPin(
 ): PlannedPin | null {
   const [firstUnit, lastUnit] = [pin.from ?? 1, pin.to ?? ALL_UNITS];
   if (firstUnit > lastUnit) {
-    const message = `The pin on "${step.name}" ends at unit ${lastUnit}, before it begins at unit ${firstUnit}; turn the two round.`;
+    const message = problemTexts.pins.turned(step.name, lastUnit, firstUnit);
     problems.push(problem('range', `${field}.to`, lastUnit, message));
     return null;
   }
   if (pin.start === undefined && pin.people === undefined) {
-    const message = `The pin on "${step.name}" says neither when it begins nor who does it; give one of the two, or take the pin out.`;
+    const message = problemTexts.pins.empty(step.name);
     problems.push(problem('shape', `${field}.start`, 'nothing', message));
     return null;
   }
@@ -116,15 +105,14 @@ export function pinnedPerson(
   setting: Setting,
 ): number | Problem {
   const person = setting.people.get(id);
-  if (person === undefined)
-    return problem('unknown-name', field, id, `"${id}" is nobody of this build; name one of its people.`);
+  if (person === undefined) return problem('unknown-name', field, id, problemTexts.steps.unknownPerson(id));
   if (totalOpenMinutes(person.open) === 0) {
-    const message = `${person.name} has no hours, so "${step.name}" cannot be pinned to them; give them hours or pin it to somebody else.`;
+    const message = problemTexts.pins.noHours(person.name, step.name);
     return problem('no-hours', field, id, message);
   }
   const crews = phases.flatMap((phase) => ('eligible' in phase && phase.eligible.length > 0 ? [phase.eligible] : []));
   if (crews.length === 0 || crews.some((eligible) => eligible.includes(person.resource))) return person.resource;
-  const message = `${person.name} may not do "${step.name}", so it cannot be pinned to them; pin it to somebody who may, or let ${person.name} do it.`;
+  const message = problemTexts.pins.mayNot(person.name, step.name);
   return problem('conflict', field, id, message);
 }
 

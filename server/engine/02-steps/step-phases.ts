@@ -1,6 +1,6 @@
 /** The work pattern of a step in minutes: its phases with the hands, machines and suppliers they need. */
 import type { Estimate, Origin, PhaseShape, Problem, Range, Step } from '../../model/index.ts';
-import { problem } from '../../model/index.ts';
+import { problem, problemTexts } from '../../model/index.ts';
 import type { Reckoner } from '../01-quantities/index.ts';
 import { intersectionOf, openMinutesBetween, plannedLead, type Setting, totalOpenMinutes } from '../calendar/index.ts';
 import { firstUnitMinutesFromLot } from '../numbers/index.ts';
@@ -83,14 +83,7 @@ export function plannedPhases(step: Step, context: PhaseContext): PlannedPhase[]
   if (step.takes !== undefined) {
     const minutes = reckoner.span(step.takes, `${field}.takes`) ?? 0;
     if (step.phases === undefined) return [waitOf(minutes)];
-    problems.push(
-      problem(
-        'conflict',
-        `${field}.takes`,
-        step.takes,
-        `"${field}" has both "takes" and "phases"; "takes" is the short form of one wait, so keep one of the two.`,
-      ),
-    );
+    problems.push(problem('conflict', `${field}.takes`, step.takes, problemTexts.steps.takesAndPhases(field)));
   }
   return (step.phases ?? []).map((shape, i) => plannedPhase(step, shape, `${field}.phases.${i + 1}`, context));
 }
@@ -109,7 +102,7 @@ function plannedPhase(step: Step, shape: PhaseShape, field: string, context: Pha
           'unknown-name',
           `${field}.supplier`,
           shape.supplier,
-          `"${shape.supplier}" is no supplier of this build; name one of its suppliers.`,
+          problemTexts.parts.unknownSupplier(shape.supplier),
         ),
       );
       return waitOf(0);
@@ -131,12 +124,7 @@ function plannedPhase(step: Step, shape: PhaseShape, field: string, context: Pha
   const machine = setting.machines.get(shape.machine);
   if (machine === undefined) {
     problems.push(
-      problem(
-        'unknown-name',
-        `${field}.machine`,
-        shape.machine,
-        `"${shape.machine}" is no machine of this build; name one of its machines.`,
-      ),
+      problem('unknown-name', `${field}.machine`, shape.machine, problemTexts.steps.unknownMachine(shape.machine)),
     );
     return asWait;
   }
@@ -177,9 +165,7 @@ function crewOf(
   const people = shape.people ?? 1;
   for (const id of shape.who ?? []) {
     if (!setting.people.has(id))
-      problems.push(
-        problem('unknown-name', `${field}.who`, id, `"${id}" is nobody of this build; name one of its people.`),
-      );
+      problems.push(problem('unknown-name', `${field}.who`, id, problemTexts.steps.unknownPerson(id)));
   }
   const able = [...setting.people.values()].filter(
     (person) =>
@@ -194,18 +180,9 @@ function crewOf(
   if (able.length >= people && openMinutesBetween(open, setting.from, setting.horizonEnd) > 0) {
     return { people, eligible: able.map((person) => person.resource), open };
   }
-  const needs = people === 1 ? 'somebody' : `${people} people together`;
-  const found =
-    able.length === 0
-      ? 'nobody here may do it'
-      : `only ${able.map((person) => person.name).join(', ')} may, never ${people} at once`;
+  const names = able.map((person) => person.name);
   problems.push(
-    problem(
-      'nobody',
-      field,
-      shape.who ?? step.skill ?? step.id,
-      `"${step.name}" needs ${needs}, but ${found}. Add people, hours or leave; until then it is planned as if it needed nobody.`,
-    ),
+    problem('nobody', field, shape.who ?? step.skill ?? step.id, problemTexts.steps.nobody(step.name, people, names)),
   );
   return null;
 }

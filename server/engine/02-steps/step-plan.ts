@@ -1,7 +1,7 @@
 /** What each step of a build comes to: its units by set, what of them is left after the log, and its work pattern in minutes. */
 
 import type { Build, Gate, Origin, Part, PhaseShape, Problem, Step } from '../../model/index.ts';
-import { MOST_LOTS, problem, warning } from '../../model/index.ts';
+import { MOST_LOTS, problem, problemTexts, warning } from '../../model/index.ts';
 import { hasLead, impliedOrderId, type Quantities } from '../01-quantities/index.ts';
 import type { Setting } from '../calendar/index.ts';
 import { emptyStep, type Tally } from '../log/index.ts';
@@ -38,14 +38,7 @@ export function stepPlansOf(build: Build, setting: Setting, quantities: Quantiti
   const seen = new Set<string>(drafts.map((draft) => draft.id));
   for (const step of build.steps) {
     if (seen.has(step.id)) {
-      problems.push(
-        problem(
-          'duplicate-id',
-          `steps.${step.id}`,
-          step.id,
-          `"${step.id}" stands among the steps twice; each needs an id of its own.`,
-        ),
-      );
+      problems.push(problem('duplicate-id', `steps.${step.id}`, step.id, problemTexts.steps.twice(step.id)));
       continue;
     }
     seen.add(step.id);
@@ -53,14 +46,7 @@ export function stepPlansOf(build: Build, setting: Setting, quantities: Quantiti
   }
   for (const gate of build.gates ?? []) {
     if (seen.has(gate.id)) {
-      problems.push(
-        problem(
-          'duplicate-id',
-          `gates.${gate.id}`,
-          gate.id,
-          `"${gate.id}" is the name of a step or of another gate; each needs an id of its own.`,
-        ),
-      );
+      problems.push(problem('duplicate-id', `gates.${gate.id}`, gate.id, problemTexts.steps.gateTwice(gate.id)));
       continue;
     }
     seen.add(gate.id);
@@ -73,15 +59,7 @@ export function stepPlansOf(build: Build, setting: Setting, quantities: Quantiti
   for (const { name, pins, sets } of steps) problems.push(...pinProblems(name, pins, sets));
   problems.push(...quantities.reckoner.problems.slice(before));
   for (const id of tally.steps.keys()) {
-    if (!seen.has(id))
-      problems.push(
-        warning(
-          'log',
-          `log.${id}`,
-          id,
-          `The log counts units of "${id}", which is no step of this build any more; they are kept but not used.`,
-        ),
-      );
+    if (!seen.has(id)) problems.push(warning('log', `log.${id}`, id, problemTexts.steps.loggedAndGone(id)));
   }
   return { steps, problems };
 }
@@ -93,7 +71,13 @@ function oversizeProblem(steps: readonly StepPlan[]): Problem | null {
   const [largest] = sized;
   if (largest === undefined || lots <= MOST_LOTS) return null;
   const { plan } = largest;
-  const message = `There is too much to plan: the ${plan.left} units of "${plan.name}" in lots of ${plan.lotSize} make ${largest.lots} lots, the whole build ${lots}; at most ${MOST_LOTS} lots can be planned. Give larger lots, or fewer units.`;
+  const message = problemTexts.steps.tooManyLots(plan.name, {
+    left: plan.left,
+    lotSize: plan.lotSize,
+    lots: largest.lots,
+    allLots: lots,
+    most: MOST_LOTS,
+  });
   return problem('too-large', `steps.${plan.id}.lotSize`, plan.lotSize, message);
 }
 
@@ -146,12 +130,7 @@ function impliedOrder(part: Part, build: Build, context: Context): Draft | null 
   if (part.source === 'make' || part.supplier === undefined) {
     if (part.source !== 'make' && !hasLead(part, build)) {
       context.problems.push(
-        warning(
-          'late-order',
-          `parts.${part.id}.supplier`,
-          'nothing',
-          `${part.name} comes from outside, but no supplier is named: it is taken to be here already. Name a supplier, or a step with a lead time.`,
-        ),
+        warning('late-order', `parts.${part.id}.supplier`, 'nothing', problemTexts.parts.noSupplier(part.name)),
       );
     }
     return null;
@@ -164,7 +143,7 @@ function impliedOrder(part: Part, build: Build, context: Context): Draft | null 
         'unknown-name',
         `parts.${part.id}.supplier`,
         part.supplier,
-        `"${part.supplier}" is no supplier of this build; name one of its suppliers.`,
+        problemTexts.parts.unknownSupplier(part.supplier),
       ),
     );
     return null;
@@ -185,7 +164,7 @@ function draftOfStep(step: Step, context: Context): Draft {
   const field = `steps.${step.id}`;
   // A part that is there and could not be counted has its own problem, which is the one to mend.
   if (step.part !== undefined && !context.parts.has(step.part)) {
-    const message = `${step.name} is work on "${step.part}", which is no part of this build; name one of its parts, or leave it out for a single job.`;
+    const message = problemTexts.steps.unknownPart(step.name, step.part);
     problems.push(problem('unknown-name', `${field}.part`, step.part, message));
   }
   const ownCount =

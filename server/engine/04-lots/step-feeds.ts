@@ -1,6 +1,6 @@
 /** Who feeds whom, step by step: routes and parts imply most feeds, the maker types the rest. */
 import type { Build, Feed, LinkName, Problem } from '../../model/index.ts';
-import { problem } from '../../model/index.ts';
+import { problem, problemTexts } from '../../model/index.ts';
 import type { PartCount, Quantities } from '../01-quantities/index.ts';
 import type { StepPlan } from '../02-steps/index.ts';
 
@@ -140,7 +140,7 @@ function typedFeed(
     return null;
   }
   if (from === to) {
-    problems.push(problem('feed-circle', field, feed.from, `"${from.name}" cannot feed itself; name another step.`));
+    problems.push(problem('feed-circle', field, feed.from, problemTexts.steps.feedsItself(from.name)));
     return null;
   }
   const type = feed.type ?? (feed.ratio === undefined && feed.headStart === undefined ? 'finish-start' : 'units');
@@ -150,14 +150,7 @@ function typedFeed(
   if (lagMinutes === null || (feed.ratio !== undefined && given === null)) return null;
   if (type === 'units' && (from.total === 0 || to.total === 0 || !from.counted)) {
     const empty = from.total === 0 || !from.counted ? from : to;
-    problems.push(
-      problem(
-        'no-units',
-        field,
-        empty.id,
-        `"${empty.name}" has no units to count, so it cannot feed by units; give it a part or a count, or make the link finish-start.`,
-      ),
-    );
+    problems.push(problem('no-units', field, empty.id, problemTexts.steps.nothingToFeed(empty.name)));
     return null;
   }
   if (type === 'units' && given !== null && !(given > 0)) {
@@ -166,7 +159,7 @@ function typedFeed(
         'no-units',
         `${field}.ratio`,
         feed.ratio,
-        `"${field}.ratio" must be more than 0 units of "${from.name}" for one of "${to.name}"; it is ${given}.`,
+        problemTexts.steps.ratio(`${field}.ratio`, from.name, to.name, given),
       ),
     );
     return null;
@@ -258,5 +251,5 @@ function pairOf(feed: StepFeed): string {
 }
 
 function unknownStep(field: string, id: string): Problem {
-  return problem('unknown-name', field, id, `"${id}" is no step or gate of this build; name one of its steps.`);
+  return problem('unknown-name', field, id, problemTexts.steps.unknownStep(id));
 }

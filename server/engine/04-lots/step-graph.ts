@@ -1,7 +1,7 @@
 /** The steps and their feeds as a graph: what stands alone, and in what order the steps follow. */
 import { Graph } from '@dagrejs/graphlib';
 import type { Problem } from '../../model/index.ts';
-import { warning } from '../../model/index.ts';
+import { problemTexts, warning } from '../../model/index.ts';
 import type { StepPlan } from '../02-steps/index.ts';
 import type { StepFeed } from './step-feeds.ts';
 
@@ -23,12 +23,5 @@ export function orphanProblems(plans: readonly StepPlan[], feeds: readonly StepF
   const sinks = new Set(graph.sinks());
   return plans
     .filter((plan) => plan.total > 0 && sinks.has(plan.id) && graph.predecessors(plan.id)?.length === 0)
-    .map((plan) =>
-      warning(
-        'orphan',
-        `steps.${plan.id}`,
-        plan.name,
-        `Nothing feeds "${plan.name}" and it feeds nothing; say what it comes after, or what needs it, unless it may be done at any time.`,
-      ),
-    );
+    .map((plan) => warning('orphan', `steps.${plan.id}`, plan.name, problemTexts.steps.orphan(plan.name)));
 }

@@ -1,6 +1,6 @@
 /** From counts, paces and the log to the lots that remain, each a chain of phases, and the links between them. */
 import type { Problem } from '../../model/index.ts';
-import { warning } from '../../model/index.ts';
+import { problemTexts, warning } from '../../model/index.ts';
 import type { SetPlan, StepPlan } from '../02-steps/index.ts';
 import { type PinnedUnits, pinsOf } from '../02-steps/index.ts';
 import { accept, alwaysOpen, arrivalOf, readWall, type Setting } from '../calendar/index.ts';
@@ -150,12 +150,7 @@ class WorkMaker {
     const backAt = backAtOf(start, begun);
     if (start.kind === 'ordered' && backAt < this.setting.now) {
       this.problems.push(
-        warning(
-          'late-order',
-          `log.${start.entry}`,
-          plan.id,
-          `"${plan.name}" should be here already; it is taken to arrive now. Log what was received, or what the supplier promises.`,
-        ),
+        warning('late-order', `log.${start.entry}`, plan.id, problemTexts.steps.lateDelivery(plan.name)),
       );
     }
     const minutes = Math.max(backAt, this.setting.now) - Math.min(start.at, this.setting.now);

@@ -4,7 +4,7 @@
  * A graph of objects keyed by strings costs some 20 microseconds a lot, a hundred times as much as this (measured by
  * `npm run bench -- plan`), and a plan is made anew at every tap; so the graph library is the second opinion in the tests.
  */
-import { type Problem, problem, warning } from '../../model/problem.ts';
+import { type Problem, problem, problemTexts, warning } from '../../model/index.ts';
 import { dependencyOrder, describeCircle } from '../numbers/index.ts';
 import { LINK_TYPES, type Link, type LinkType, type OpenTime } from '../types.ts';
 
@@ -73,15 +73,10 @@ export function networkOf(lots: number, links: readonly Link[]): Network {
 export function networkProblems(network: Network, nameOf: (lot: number) => string): Problem[] {
   const circles = network.circles.map((circle) => {
     const names = describeCircle(withoutRepeats(circle.map(nameOf)));
-    return problem(
-      'feed-circle',
-      'feeds',
-      names,
-      `These wait for each other in a circle: ${names}. Take one feed away.`,
-    );
+    return problem('feed-circle', 'feeds', names, problemTexts.steps.circle(names));
   });
   const orphans = network.orphans.map((lot) =>
-    warning('orphan', 'feeds', nameOf(lot), `Nothing feeds ${nameOf(lot)} and it feeds nothing. Say what needs it.`),
+    warning('orphan', 'feeds', nameOf(lot), problemTexts.steps.orphanLot(nameOf(lot))),
   );
   return [...circles, ...orphans];
 }

@@ -13,7 +13,7 @@
  * Rules of the zones come from the runtime's IANA data through @date-fns/tz; each zone's changes are looked up once a year and kept.
  */
 import { tzOffset } from '@date-fns/tz';
-import type { ProblemCode } from '../../model/problem.ts';
+import { type ProblemCode, problemTexts } from '../../model/index.ts';
 import type { Instant, Minutes } from '../types.ts';
 
 /** A day of the wall calendar: days since 1970-01-01. */
@@ -47,13 +47,13 @@ const LAST_YEAR = 2199;
 export function readWall(text: string, zone: string): Reading<Instant> {
   if (!isZone(zone)) return unknownZone(zone);
   const match = WALL.exec(text);
-  if (!match) return wrong('not-a-date', text, `"${text}" is not a date and time; write it like 2026-12-03T14:00.`);
+  if (!match) return wrong('not-a-date', text, problemTexts.dates.notATime(text));
   const day = readDate(match[1]!);
   if (!day.ok) return day;
   const [hour, minute] = [Number(match[2]), Number(match[3])];
   if (hour > 23 || minute > 59 || Number(match[4] ?? 0) > 59) {
     const time = text.slice(11, 16);
-    return wrong('not-a-date', time, `${time} is not a time of day; the hours run from 00:00 to 23:59.`);
+    return wrong('not-a-date', time, problemTexts.dates.notOfDay(time));
   }
   const wall = day.value * MINUTES_PER_DAY + hour * 60 + minute;
   if (match[5] !== undefined) return withOffset(wall, match[5]);
@@ -61,27 +61,28 @@ export function readWall(text: string, zone: string): Reading<Instant> {
   if (gap === null) return { ok: true, value: instant };
   const [from, to] = [readingText(gap[0]), readingText(gap[1])];
   const sameDay = from.slice(0, 10) === to.slice(0, 10) && from.slice(0, 10) === match[1];
-  const span = sameDay ? `${from.slice(11)} to ${to.slice(11)}` : `${from} to ${to}`;
+  const span = sameDay
+    ? problemTexts.dates.clocksGo(from.slice(11), to.slice(11))
+    : problemTexts.dates.clocksGo(from, to);
   return wrong(
     'missing-hour',
     text,
-    `${text.slice(11, 16)} on ${match[1]} does not exist in ${zone}: the clocks go from ${span}; the next minute there is ${to}.`,
+    problemTexts.dates.missingHour({ time: text.slice(11, 16), date: match[1]!, zone, span, next: to }),
   );
 }
 
 /** The day of `YYYY-MM-DD`, or the problem `not-a-date`. Years 1970 to 2199. */
 export function readDate(text: string): Reading<Day> {
   const match = DATE.exec(text);
-  if (!match) return wrong('not-a-date', text, `"${text}" is not a date; write it like 2026-12-03.`);
+  if (!match) return wrong('not-a-date', text, problemTexts.dates.notADate(text));
   const [year, month, date] = [Number(match[1]), Number(match[2]), Number(match[3])];
   if (year < FIRST_YEAR || year > LAST_YEAR) {
-    return wrong('not-a-date', text, `The year ${year} is out of range; years run from ${FIRST_YEAR} to ${LAST_YEAR}.`);
+    return wrong('not-a-date', text, problemTexts.dates.year(year, FIRST_YEAR, LAST_YEAR));
   }
   const day = dayOf(year, month, date);
   if (dateText(day) === text) return { ok: true, value: day };
-  const longest =
-    month < 1 || month > 12 ? 'months run from 01 to 12' : `that month has ${daysInMonth(year, month)} days`;
-  return wrong('not-a-date', text, `${text} is not in the calendar; ${longest}.`);
+  const { noMonth, noDay } = problemTexts.dates;
+  return wrong('not-a-date', text, month < 1 || month > 12 ? noMonth(text) : noDay(text, daysInMonth(year, month)));
 }
 
 /** Whether the runtime knows the zone's name, such as `Europe/Berlin`; offsets such as `+02:00` are no zones. */
@@ -296,7 +297,7 @@ function withOffset(wall: Minutes, text: string): Reading<Instant> {
   if (text === 'Z') return { ok: true, value: wall };
   const [hours, minutes] = [Number(text.slice(1, 3)), Number(text.slice(4, 6))];
   if (hours > 14 || minutes > 59) {
-    return wrong('not-a-date', text, `${text} is not an offset from UTC; they run from -12:00 to +14:00.`);
+    return wrong('not-a-date', text, problemTexts.dates.offset(text));
   }
   const offset = (text.startsWith('-') ? -1 : 1) * (hours * 60 + minutes);
   return { ok: true, value: wall - offset };
@@ -313,7 +314,7 @@ function daysInMonth(year: number, month: number): number {
 }
 
 function unknownZone(zone: string): Reading<never> {
-  return wrong('unknown-zone', zone, `"${zone}" is not a time zone; write an IANA name such as Europe/Berlin.`);
+  return wrong('unknown-zone', zone, problemTexts.dates.zone(zone));
 }
 
 function wrong(code: ProblemCode, value: string, message: string): Reading<never> {

@@ -11,6 +11,7 @@
  * the autumn night of the clock change and 7 in spring.
  */
 
+import { problemTexts } from '../../model/index.ts';
 import type { Instant, Minutes, OpenTime } from '../types.ts';
 import { type Day, dayAt, instantOfWall, MINUTES_PER_DAY, type Reading, readDate, type TextProblem } from './clock.ts';
 import { hoursLabel } from './labels.ts';
@@ -59,7 +60,7 @@ export function endlessNight(week: WeeklyHours): string | null {
   if (span === undefined) return null;
   const [from, to] = [clockText(span.from), clockText(span.to - MINUTES_PER_DAY)];
   const length = hoursLabel(span.to - span.from);
-  return `"${from}-${to}" runs over midnight for ${length}; write ${to}-${from}, or, if it is meant, ${from}-24:00 and on the next day 00:00-${to}.`;
+  return problemTexts.hours.endlessNight(from, to, length);
 }
 
 /** The hours of one day from their text: spans, `off` (or `never`), or `always` for the whole of it. Problem code `hours`. */
@@ -68,7 +69,7 @@ export function readDayHours(text: string): Reading<readonly DaySpan[]> {
   if (whole === 'off' || whole === 'never') return { ok: true, value: [] };
   if (whole === 'always') return { ok: true, value: [WHOLE_DAY] };
   const words = wordsOf(whole);
-  if (words.length === 0) return wrong(text, 'The hours of a day are missing; write them like 09:00-13:00, or off.');
+  if (words.length === 0) return wrong(text, problemTexts.hours.noSpans);
   const spans: DaySpan[] = [];
   for (const word of words) {
     const span = readSpan(word);
@@ -86,7 +87,7 @@ export function readWeekdays(text: string): Reading<readonly number[]> {
     if (!read.ok) return read;
     for (const day of read.value) days.add(day + 1);
   }
-  if (days.size === 0) return wrong(text, 'The days are missing; write them like mon-fri, or tue thu.');
+  if (days.size === 0) return wrong(text, problemTexts.hours.noDays);
   return { ok: true, value: [...days].sort((a, b) => a - b) };
 }
 
@@ -156,7 +157,7 @@ function addPart(week: DaySpan[][], part: string): TextProblem | null {
   const words = wordsOf(part);
   const firstSpan = words.findIndex((word) => /^\d/.test(word));
   const dayWords = firstSpan < 0 ? words : words.slice(0, firstSpan);
-  if (dayWords.length === 0) return hoursProblem(part, `"${part}" has no day; begin it like mon-fri ${words[0]}.`);
+  if (dayWords.length === 0) return hoursProblem(part, problemTexts.hours.noDay(part, words[0]!));
   if (firstSpan < 0) return lacksHours(part, dayWords);
   const spans: DaySpan[] = [];
   for (const word of words.slice(firstSpan)) {
@@ -178,7 +179,7 @@ function lacksHours(part: string, dayWords: readonly string[]): TextProblem {
     const days = readDays(word);
     if (!days.ok) return days.problem;
   }
-  return hoursProblem(part, `"${part}" has no hours; write them like ${part} 08:00-17:00.`);
+  return hoursProblem(part, problemTexts.hours.noHours(part));
 }
 
 function readDays(word: string): Reading<readonly number[]> {
@@ -187,7 +188,7 @@ function readDays(word: string): Reading<readonly number[]> {
   const days = ends.map((end) => Math.max(WEEKDAYS.indexOf(end), LONG_NAMES.indexOf(end)));
   const unknown = ends[days.indexOf(-1)];
   if (unknown !== undefined || ends.length > 2) {
-    return wrong(word, `"${unknown || word}" is not a day; days are ${WEEKDAYS.join(', ')}, or daily.`);
+    return wrong(word, problemTexts.hours.notADay(unknown || word, WEEKDAYS));
   }
   const [first, last] = [days[0]!, days[1] ?? days[0]!];
   return { ok: true, value: Array.from({ length: ((last - first + 7) % 7) + 1 }, (_, i) => (first + i) % 7) };
@@ -195,7 +196,7 @@ function readDays(word: string): Reading<readonly number[]> {
 
 function readSpan(word: string): Reading<DaySpan> {
   const match = SPAN.exec(word);
-  if (!match) return wrong(word, `"${word}" is not a span of hours; write it like 08:00-12:00.`);
+  if (!match) return wrong(word, problemTexts.hours.notASpan(word));
   const [fromHour, fromMinute, toHour, toMinute] = [1, 2, 3, 4].map((i) => Number(match[i] ?? 0)) as [
     number,
     number,
@@ -204,13 +205,13 @@ function readSpan(word: string): Reading<DaySpan> {
   ];
   const [from, to] = [fromHour * 60 + fromMinute, toHour * 60 + toMinute];
   if (fromMinute > 59 || toMinute > 59 || from >= MINUTES_PER_DAY || to > MINUTES_PER_DAY) {
-    return wrong(word, `"${word}" is not on the clock; a span begins from 00:00 to 23:59 and ends by 24:00.`);
+    return wrong(word, problemTexts.hours.offTheClock(word));
   }
   if (match[2] === undefined && match[4] === undefined && to < from && fromHour < 13) {
     const meant = `${String(fromHour).padStart(2, '0')}:00-${toHour + 12}:00`;
-    return wrong(word, `"${word}" would run over midnight; write the minutes too, such as ${meant}.`);
+    return wrong(word, problemTexts.hours.noMinutes(word, meant));
   }
-  if (from === to) return wrong(word, `"${word}" begins and ends at the same minute; a whole day is 00:00-24:00.`);
+  if (from === to) return wrong(word, problemTexts.hours.emptySpan(word));
   return { ok: true, value: { from, to: to > from ? to : to + MINUTES_PER_DAY } };
 }
 
@@ -221,7 +222,7 @@ function readExceptions(exceptions: readonly HoursException[]): Reading<Map<Day,
     if (!day.ok) return day;
     const spans = readDayHours(hours);
     if (!spans.ok) return spans;
-    if (byDay.has(day.value)) return wrong(date, `${date} is given twice; put all hours of a day in one line.`);
+    if (byDay.has(day.value)) return wrong(date, problemTexts.hours.dateTwice(date));
     byDay.set(day.value, spans.value);
   }
   return { ok: true, value: byDay };

@@ -50,6 +50,7 @@ export {
 /** Who and what is there when: the dates of a build, its people, machines and suppliers as calendars over one horizon. */
 export {
   accept,
+  HORIZON_AFTER_MINUTES,
   type LearntLead,
   type LostTime,
   leadDaysOf,

@@ -1,6 +1,6 @@
 /** Who and what is there when: the dates of a build, its people, machines and suppliers as calendars over one horizon. */
 import type { Build, Machine, Person, Problem, Range, Supplier } from '../../model/index.ts';
-import { problem } from '../../model/index.ts';
+import { problem, problemTexts } from '../../model/index.ts';
 import { threePointMean } from '../numbers/index.ts';
 import type { ArrivalTable, Instant, OpenTime, Resource } from '../types.ts';
 import { dayAt, isZone, type Reading, readWall } from './clock.ts';
@@ -97,14 +97,7 @@ export function settingOf(build: Build, now: Instant, lost: readonly LostTime[] 
   const problems: Problem[] = [];
   const zone = isZone(build.zone) ? build.zone : 'UTC';
   if (zone !== build.zone) {
-    problems.push(
-      problem(
-        'unknown-zone',
-        'zone',
-        build.zone,
-        `"${build.zone}" is no time zone that is known; write it like Europe/Lisbon.`,
-      ),
-    );
+    problems.push(problem('unknown-zone', 'zone', build.zone, problemTexts.dates.unknownZone(build.zone)));
   }
   const dates = readDates(build, zone, now, problems);
   const horizonStart = Math.min(now, dates.start ?? now) - HORIZON_BEFORE_MINUTES;
@@ -218,25 +211,20 @@ function readDates(build: Build, zone: string, now: Instant, problems: Problem[]
   const start = read('start');
   const event = read('event') ?? now + EVENT_UNREADABLE_MINUTES;
   if (event <= now) {
-    problems.push(
-      problem(
-        'event-past',
-        'event',
-        build.event,
-        `The event, ${momentLabel(event, zone)}, is past; set one that lies ahead. Until then what is left is planned from now.`,
-      ),
-    );
+    problems.push(problem('event-past', 'event', build.event, problemTexts.dates.eventPast(momentLabel(event, zone))));
   }
   const loadIn = read('loadIn');
-  const theEvent = `the event (${momentLabel(event, zone)})`;
   const readyBy = read('readyBy') ?? loadIn ?? event;
   if (loadIn !== null && loadIn > event) {
-    problems.push(problem('order-of-dates', 'loadIn', build.loadIn, `The load-in must not be after ${theEvent}.`));
+    problems.push(
+      problem('order-of-dates', 'loadIn', build.loadIn, problemTexts.dates.lateLoadIn(momentLabel(event, zone))),
+    );
   }
   const limit = Math.min(loadIn ?? event, event);
   if (readyBy > limit) {
-    const what = loadIn !== null && loadIn < event ? `the load-in (${momentLabel(loadIn, zone)})` : theEvent;
-    problems.push(problem('order-of-dates', 'readyBy', build.readyBy, `The ready-by must not be after ${what}.`));
+    const { readyAfterLoadIn, readyAfterEvent } = problemTexts.dates;
+    const says = loadIn !== null && loadIn < event ? readyAfterLoadIn : readyAfterEvent;
+    problems.push(problem('order-of-dates', 'readyBy', build.readyBy, says(momentLabel(limit, zone))));
   }
   return { start, event, loadIn: loadIn === null ? null : Math.min(loadIn, event), readyBy: Math.min(readyBy, limit) };
 }
@@ -264,14 +252,7 @@ function addPerson(
   const endless = week.ok ? endlessNight(week.value) : null;
   if (endless !== null) problems.push(problem('hours', `${field}.hours`, person.hours, endless));
   if (totalOpenMinutes(open) === 0) {
-    problems.push(
-      problem(
-        'no-hours',
-        `${field}.hours`,
-        person.hours,
-        `${person.name} has no hours; write some, such as mon-fri 18:00-22:00, or take ${person.name} out.`,
-      ),
-    );
+    problems.push(problem('no-hours', `${field}.hours`, person.hours, problemTexts.hours.personHasNone(person.name)));
   }
   const can = person.can === undefined ? null : new Set(person.can);
   people.set(person.id, { id: person.id, name: person.name, resource: resources.length, open, can });
@@ -302,12 +283,7 @@ function addMachine(
   }
   if (totalOpenMinutes(open) === 0) {
     problems.push(
-      problem(
-        'no-hours',
-        `${field}.hours`,
-        machine.hours,
-        `${machine.name} has no hours in which it may run; write some, such as always, or daily 08:00-20:00.`,
-      ),
+      problem('no-hours', `${field}.hours`, machine.hours, problemTexts.hours.machineHasNone(machine.name)),
     );
   }
   const unattended = machine.unattended ?? true;
@@ -372,12 +348,7 @@ function addSupplier(
   ] as const) {
     if (typeof lead === 'object' && !(0 <= lead.low && lead.low <= lead.likely && lead.likely <= lead.high)) {
       problems.push(
-        problem(
-          'range',
-          `${field}.${name}`,
-          JSON.stringify(lead),
-          `"${field}.${name}" must rise from low over likely to high working days, none below 0.`,
-        ),
+        problem('range', `${field}.${name}`, JSON.stringify(lead), problemTexts.amounts.leadRange(`${field}.${name}`)),
       );
     }
   }
@@ -405,7 +376,7 @@ function minuteOf(time: string | undefined): number | undefined {
 }
 
 function twice(field: string, id: string): Problem {
-  return problem('duplicate-id', field, id, `"${id}" stands there twice; each needs an id of its own.`);
+  return problem('duplicate-id', field, id, problemTexts.hours.twice(id));
 }
 
 /** The value of a reading, or null with its problem noted at the field. */

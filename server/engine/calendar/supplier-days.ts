@@ -5,6 +5,7 @@
  * day, a later one to the next; n working days on it is sent; it arrives at the arrival hour of the first delivery day from then on.
  */
 
+import { problemTexts } from '../../model/index.ts';
 import type { ArrivalTable, Instant, Minutes } from '../types.ts';
 import {
   calendarOf,
@@ -51,8 +52,7 @@ export function supplierDays(input: SupplierDaysInput): Reading<SupplierDays> {
   const working = new Set(input.workingWeekdays ?? [1, 2, 3, 4, 5]);
   const delivery = new Set(input.deliveryWeekdays ?? working);
   if (working.size === 0 || delivery.size === 0) {
-    const message = 'A supplier needs at least one working day and one delivery day; write them like mon-fri.';
-    return { ok: false, problem: { code: 'no-hours', value: '', message } };
+    return { ok: false, problem: { code: 'no-hours', value: '', message: problemTexts.hours.supplierHasNone } };
   }
   const cutOffMinute = input.cutOffMinute ?? MINUTES_PER_DAY;
   return { ok: true, value: { working, delivery, holidays, cutOffMinute, arrivalMinute: input.arrivalMinute ?? 720 } };

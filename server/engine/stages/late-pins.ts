@@ -1,5 +1,5 @@
 /** Pinned times that cannot be kept. */
-import { type Problem, warning } from '../../model/index.ts';
+import { type Problem, problemTexts, warning } from '../../model/index.ts';
 import { startLink } from '../07-levelling/index.ts';
 import { momentLabel, openMinutesBetween } from '../calendar/index.ts';
 import type { Planned } from './planned.ts';
@@ -19,34 +19,36 @@ function latePin(planned: Planned, l: number): Problem {
   const lot = work.lots[l]!;
   const plan = plans[lot.step]!;
   const when = (instant: number) => momentLabel(instant, setting.zone);
-  const units = plan.total > 1 ? ` from unit ${lot.firstUnit} on` : '';
-  const says = `"${plan.name}"${units} is pinned to ${when(lot.pinnedStart!)} but can begin ${when(schedule!.starts[l]!)} at the earliest`;
-  const message = `${says}: ${reasonOf(planned, l)}. Move the pin, or what stands against it.`;
-  return warning('pin', `${lot.pin}.start`, when(lot.pinnedStart!), message);
+  const [pinned, earliest] = [when(lot.pinnedStart!), when(schedule!.starts[l]!)];
+  const late = { step: plan.name, fromUnit: plan.total > 1 ? lot.firstUnit : null, pinned, earliest };
+  const message = problemTexts.pins.late(late, reasonOf(planned, l));
+  return warning('pin', `${lot.pin}.start`, pinned, message);
 }
 
 function reasonOf(planned: Planned, l: number): string {
   const { work, plans, schedule } = planned;
   const lot = work.lots[l]!;
   const at = lot.pinnedStart!;
-  if (at < work.now) return 'that time has passed, and nothing of it is logged';
+  const reasons = problemTexts.pins.lateBecause;
+  if (at < work.now) return reasons.past;
   const link = startLink(work, schedule!, l);
-  const stepOf = (other: number) => `"${plans[work.lots[other]!.step]!.name}"`;
+  const stepOf = (other: number) => plans[work.lots[other]!.step]!.name;
+  const resourceOf = (resource: number) => work.resources[resource]!.name;
   const away = (lot.pinnedPeople ?? []).filter(
     (person) => openMinutesBetween(work.resources[person]!.open, at, at + 1) === 0,
   );
-  if (away.length > 0) return `${away.map((person) => work.resources[person]!.name).join(', ')} cannot be there then`;
+  if (away.length > 0) return reasons.away(away.map(resourceOf).join(', '));
   switch (link.cause.kind) {
     case 'lot':
-      return `it waits for ${stepOf(link.cause.lot)}`;
+      return reasons.lot(stepOf(link.cause.lot));
     case 'hands':
-      return `${work.resources[link.cause.resource]!.name} is busy with ${stepOf(link.cause.lot)}`;
+      return reasons.hands(resourceOf(link.cause.resource), stepOf(link.cause.lot));
     case 'machine':
     case 'station':
-      return `the ${work.resources[link.cause.resource]!.name} is taken by ${stepOf(link.cause.lot)}`;
+      return reasons.machine(resourceOf(link.cause.resource), stepOf(link.cause.lot));
     case 'release':
-      return 'it may not begin earlier';
+      return reasons.release;
     default:
-      return 'nobody is free for it in one go before';
+      return reasons.sitting;
   }
 }

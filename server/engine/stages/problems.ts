@@ -1,6 +1,7 @@
 /** What is wrong with a case, from all its stages. */
-import { type Problem, problem, warning } from '../../model/index.ts';
+import { type Problem, problem, problemTexts, warning } from '../../model/index.ts';
 import { orphanProblems } from '../04-lots/index.ts';
+import { HORIZON_AFTER_MINUTES } from '../calendar/index.ts';
 import { latePins } from './late-pins.ts';
 import type { Planned } from './planned.ts';
 
@@ -35,16 +36,11 @@ function distinct(problems: readonly Problem[]): Problem[] {
 }
 
 function noSteps(): Problem {
-  return warning('orphan', 'steps', 'none', 'There are no steps yet; add the first kind of work to see dates.');
+  return warning('orphan', 'steps', 'none', problemTexts.steps.none);
 }
 
 function beyondProblem({ plans, work, beyond }: Planned): Problem {
   const nameOf = (lot: number): string => plans[work.lots[lot]!.step]!.name;
   const list = [...new Set([...beyond].map(nameOf))].slice(0, 5).join(', ');
-  return problem(
-    'beyond-horizon',
-    'steps',
-    list,
-    `No time was found for ${list} within 200 days after the event: a sitting or a machine's hours are shorter than what must be done in one go, or the hours run out. Give longer hours or smaller lots.`,
-  );
+  return problem('beyond-horizon', 'steps', list, problemTexts.steps.beyondHorizon(list, HORIZON_AFTER_MINUTES / 1440));
 }

@@ -2,6 +2,7 @@
 import type { Build } from '../build.ts';
 import { checkBuild } from '../check.ts';
 import { type Problem, problem, type Result } from '../problem.ts';
+import { changeTexts as say } from '../problem-texts/changes.ts';
 import type { Change } from './change.ts';
 import { contradictionsIn, fieldOf } from './contradictions.ts';
 import { withRenamed } from './formulas.ts';
@@ -16,7 +17,6 @@ import {
   type ThingList,
   thingsOf,
 } from './lists.ts';
-import { changeTexts as say } from './texts.ts';
 
 /**
  * The build after all `changes`, or the problems that keep them from being made; `build` itself is never touched.

@@ -1,9 +1,9 @@
 /** Whether changes contradict each other: two of them that cannot both be true of the build that comes out. */
 import { Equal } from 'typebox/value';
 import { jsonOf, type Problem, problem } from '../problem.ts';
+import { changeTexts as say } from '../problem-texts/changes.ts';
 import type { Change } from './change.ts';
 import type { ThingList } from './lists.ts';
-import { changeTexts as say } from './texts.ts';
 
 /**
  * What contradicts within one list of changes, each pair once. The same change twice is no contradiction.
@@ -61,8 +61,8 @@ function agreesWithNew(put: Change & { kind: 'put' }, other: Change): boolean {
 }
 
 function whatOf(change: Change): string {
-  if (change.list === 'build') return `the ${say.thing.build}`;
-  return `the ${say.thing[change.list as ThingList]} "${change.key}"`;
+  if (change.list === 'build') return say.theBuild;
+  return say.theThing(change.list as ThingList, change.key);
 }
 
 function does(change: Change, besides: Change): string {

@@ -20,5 +20,4 @@ export {
 } from './lists.ts';
 export { changeListOf, readChangeList } from './read.ts';
 export { type Reference, referencesTo } from './references.ts';
-export { changeTexts } from './texts.ts';
 export { changesBack, type Edit } from './undo.ts';

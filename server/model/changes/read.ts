@@ -2,9 +2,9 @@
 import { FILE_VERSION } from '../build.ts';
 import { checker } from '../check.ts';
 import { jsonOf, type Problem, problem, type Result } from '../problem.ts';
+import { changeTexts as say } from '../problem-texts/changes.ts';
 import { CHANGE_KINDS, type Change, ChangeList, Move, Put, Remove, Rename, SetField, SetOwn } from './change.ts';
 import { THING_LISTS } from './lists.ts';
-import { changeTexts as say } from './texts.ts';
 
 /** Changes as they are stored and sent: with the build that they are for and the version whose fields they speak of. */
 export function changeListOf(build: string, changes: readonly Change[]): ChangeList {

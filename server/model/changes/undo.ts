@@ -2,12 +2,12 @@
 import { Equal } from 'typebox/value';
 import type { Build } from '../build.ts';
 import { type Problem, problem, type Result } from '../problem.ts';
+import { changeTexts as say } from '../problem-texts/changes.ts';
 import { changesBetween } from './between.ts';
 import type { Change } from './change.ts';
 import { contradictionsBetween } from './contradictions.ts';
 import { withRenamed } from './formulas.ts';
 import { keysOf, type ThingList, thingAt, thingName, thingsOf } from './lists.ts';
-import { changeTexts as say } from './texts.ts';
 
 /** An edit: the build before and after it, and the changes that led from the one to the other. */
 export interface Edit {

@@ -1,7 +1,14 @@
 /** Threads in which the background's work is done, so that no request waits for a plan or for the reading of a large file. */
 import { MessageChannel } from 'node:worker_threads';
 import { Piscina } from 'piscina';
-import { type BuildFile, type Forecast, type LedgerPart, problem, type Result } from '../../model/index.ts';
+import {
+  type BuildFile,
+  type Forecast,
+  type LedgerPart,
+  problem,
+  problemTexts,
+  type Result,
+} from '../../model/index.ts';
 import type { Background, Hand, PlanTask, Tried } from './tasks.ts';
 
 export interface ForecastPool extends Background {
@@ -103,5 +110,5 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
 }
 
 function unread(name: string): string {
-  return `${name} could not be read within ${READING.milliseconds / 1000} seconds and ${READING.megabytes} MB of memory. Leave out what is not the build, or write it as JSON.`;
+  return problemTexts.files.tooSlow(name, READING.milliseconds / 1000, READING.megabytes);
 }

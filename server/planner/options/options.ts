@@ -9,19 +9,19 @@ import {
   MOST_OPTIONS,
   type Problem,
   problem,
+  problemTexts,
   type Result,
   thingAt,
   thingName,
 } from '../../model/index.ts';
 import type { OptionRow, Store } from '../../store/index.ts';
-import { editTexts } from '../edit-texts.ts';
 import { changedMeanwhile, newErrors } from '../edits.ts';
 import type { GroundCache, GroundState } from '../ground.ts';
 import { documentOf } from '../history.ts';
 import type { Option, OptionAsked, OptionState, Planner } from '../types.ts';
 import { besides, type Trial, type WhatIfs } from './what-if.ts';
 
-const say = editTexts.option;
+const say = problemTexts.edits.option;
 
 /** A sheet waits so long for its options before it shows what is there. */
 const LONGEST_WAIT = 1_000;
@@ -46,7 +46,7 @@ export function createOptions({ store, ground, whatIfs, edit, stamp, changed }: 
 
   const whatIf: Options['whatIf'] = async (id, changes, expected) => {
     const state = ground.get(id);
-    if (!state) return refused(problem('unknown-name', 'build', id, editTexts.noBuild(id)));
+    if (!state) return refused(problem('unknown-name', 'build', id, problemTexts.edits.noBuild(id)));
     if (state.version.revision !== expected) return changedMeanwhile(store, state, expected);
     const made = applyChanges(state.build, changes);
     if (!made.ok) return made;
@@ -58,7 +58,7 @@ export function createOptions({ store, ground, whatIfs, edit, stamp, changed }: 
 
   const keepOption: Options['keepOption'] = (id, asked) => {
     const state = ground.get(id);
-    if (!state) return refused(problem('unknown-name', 'build', id, editTexts.noBuild(id)));
+    if (!state) return refused(problem('unknown-name', 'build', id, problemTexts.edits.noBuild(id)));
     const { revision } = state.version;
     if (revision !== asked.expected) return changedMeanwhile(store, state, asked.expected);
     const kept = store.together((): Result<{ number: number }> => {

@@ -254,7 +254,7 @@ describe('formula problems', () => {
   });
 
   test('says how many arguments a function takes', () => {
-    expect(problemOf('feed(18000, 2)').message).toContain('feed(turns, teeth, chip_load) is given 2 arguments');
+    expect(problemOf('feed(18000, 2)').message).toContain('feed(turns, teeth, chip_load) has 2 arguments');
     expect(problemOf('if(1, 2)').code).toBe('wrong-argument-count');
     expect(problemOf('abs()').code).toBe('wrong-argument-count');
     expect(problemOf('abs(1, 2)').code).toBe('wrong-argument-count');

@@ -109,7 +109,7 @@ it('names on the day sheet what is pinned', () => {
 
 describe('a pin that says something wrong', () => {
   it.each<[string, Pin[], RegExp]>([
-    ['nobody of the build', [{ people: ['zoe'] }], /pins\.1\.people: "zoe" is nobody of this build/],
+    ['nobody of the build', [{ people: ['zoe'] }], /pins\.1\.people: "zoe" is not a person of this build/],
     [
       'units the wrong way round',
       [{ from: 9, to: 3, people: ['ada'] }],
@@ -132,7 +132,7 @@ describe('a pin that says something wrong', () => {
         { from: 1, to: 6, people: ['ada'] },
         { from: 6, to: 8, people: ['ben'] },
       ],
-      /pins\.2: .*units 6 to 8 are pinned twice/,
+      /pins\.2: Two pins on ".*" hold units 6 to 8;/,
     ],
     ['a time that no clock shows', [{ start: '2026-02-30T10:00' }], /pins\.1\.start: /],
   ])('is named: %s', (_, pins, sentence) => {

@@ -105,7 +105,7 @@ describe('hours of somebody that run over midnight', () => {
 
   it('for more than twelve hours are asked about', () => {
     expect(said('mon-fri 22:30-18:30')).toBe(
-      '"22:30-18:30" runs over midnight for 20 h; write 18:30-22:30, or, if it is meant, 22:30-24:00 and on the next day 00:00-18:30.',
+      '"22:30-18:30" runs over midnight for 20 h; write 18:30-22:30, or, if you mean it, 22:30-24:00 and on the next day 00:00-18:30.',
     );
   });
 });

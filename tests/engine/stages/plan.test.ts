@@ -357,9 +357,9 @@ describe('a build with something wrong in it', () => {
     const gone = { ...build, parts: [...build.parts!.slice(1), pin], steps: [...build.steps, turn] };
     const errors = planBuild(gone, [], NOW).problems.filter(({ severity }) => severity === 'error');
     expect(errors[0]!.message).toBe(
-      `pin is used in "${part!.id}", which is no part of this build; name one of its parts.`,
+      `pin is used in "${part!.id}", which is not a part of this build; name one of its parts.`,
     );
-    for (const { message } of errors) expect(message).toContain(`"${part!.id}", which is no part of this build`);
+    for (const { message } of errors) expect(message).toContain(`"${part!.id}", which is not a part of this build`);
     expect(errors.some(({ field }) => field.startsWith('steps.turn'))).toBe(false);
   });
 

@@ -1,4 +1,5 @@
 /** Cutting sheets: laser, saw and knife. */
+import { problemTexts } from '../../../model/index.ts';
 import { count, type FabricationFormula, formulaRow, notNegative, optional, positive } from './catalogue.ts';
 
 /** Seconds of a laser job: path / speed + pierces x seconds a pierce + rapid path / rapid speed. */
@@ -27,7 +28,7 @@ const LIKELY_KERF_MM = { least: 0.025, most: 0.225 } as const;
  */
 export function kerfWarning(kerfMm: number): string | null {
   if (kerfMm >= LIKELY_KERF_MM.least && kerfMm <= LIKELY_KERF_MM.most) return null;
-  return `A kerf of ${kerfMm} mm is unusual for a laser in thin wood, where 0.05 to 0.15 mm are seen; look for a slipped decimal point and cut a gauge.`;
+  return problemTexts.parts.kerf(kerfMm);
 }
 
 export const SHEET: readonly FabricationFormula[] = [

@@ -1,6 +1,6 @@
-import { changeTexts, type ThingList } from '../model/index.ts';
+/** What is wrong with an edit of the plan, or with an option for it. */
+import { changeTexts } from './changes.ts';
 
-/** The sentences for edits that are refused, ready to be put into another language. */
 export const editTexts = {
   noBuild: (id: string) => `There is no build "${id}".`,
   taken: (id: string) => `There is a build "${id}" already; give this one another id, or remove the other first.`,
@@ -15,8 +15,8 @@ export const editTexts = {
     gone: 'This option is not there any more: it was adopted or dropped meanwhile.',
     nothing: 'This changes nothing, so there is nothing to keep.',
     isPlan: (name: string) => `“${name}” changes nothing: the plan is already so.`,
-    thing: (list: ThingList, name: string) => changeTexts.named(list, name),
+    thing: changeTexts.named,
     isGone: (name: string, what: string) => `“${name}” changes ${what}, which is not in the plan any more.`,
   },
   firstEdit: 'Edit 1 is where the build begins; there is nothing before it to go back to.',
-};
+} as const;

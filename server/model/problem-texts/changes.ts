@@ -1,19 +1,23 @@
 /** The sentences for changes that cannot be made, ready to be put into another language. */
-import type { ThingList } from './lists.ts';
+
+const THING = {
+  build: 'build',
+  parameters: 'parameter',
+  parts: 'part',
+  suppliers: 'supplier',
+  people: 'person',
+  machines: 'machine',
+  steps: 'step',
+  feeds: 'feed',
+  gates: 'gate',
+  decisions: 'decision',
+} as const;
+type Thing = keyof typeof THING;
 
 export const changeTexts = {
-  thing: {
-    build: 'build',
-    parameters: 'parameter',
-    parts: 'part',
-    suppliers: 'supplier',
-    people: 'person',
-    machines: 'machine',
-    steps: 'step',
-    feeds: 'feed',
-    gates: 'gate',
-    decisions: 'decision',
-  },
+  thing: THING,
+  theBuild: 'the build',
+  theThing: (list: Thing, key: string) => `the ${THING[list]} "${key}"`,
   noList: (found: string) => `A list of changes has "format", "version", "build" and "changes"; this is ${found}.`,
   format: (found: string) => `"format" must be "daywright-changes"; it is ${found}.`,
   version: (known: number, found: string) =>
@@ -22,27 +26,26 @@ export const changeTexts = {
   noObject: (found: string) => `A change is an object with "kind"; this is ${found}.`,
   kind: (found: string, kinds: string) => `A change must be one of ${kinds}; it is ${found}.`,
   list: (found: string, lists: string) => `A build has no list ${found}; it has ${lists}.`,
-  field: (list: ThingList | 'build', field: string, known: string) =>
-    `A ${changeTexts.thing[list]} has no field "${field}"; it has ${known}.`,
-  fixed: (list: ThingList | 'build', key: string, field: string) =>
+  field: (list: Thing, field: string, known: string) => `A ${THING[list]} has no field "${field}"; it has ${known}.`,
+  fixed: (list: Thing, key: string, field: string) =>
     list === 'parameters'
       ? `The name of the parameter "${key}" is changed by renaming it, which changes it in every formula too.`
-      : `"${field}" of the ${changeTexts.thing[list]} "${key}" stays, because other things and counts refer to it.`,
-  gone: (list: ThingList, key: string) =>
-    `There is no ${changeTexts.thing[list]} "${key}" any more; look at the plan as it is now and change that.`,
-  there: (list: ThingList, key: string) =>
-    `There is a ${changeTexts.thing[list]} "${key}" already; change its fields, or take another name.`,
-  otherKey: (list: ThingList, key: string, own: string) =>
-    `The new ${changeTexts.thing[list]} is called "${own}", the change calls it "${key}"; both must be the same.`,
-  noPlace: (list: ThingList, key: string, after: string) =>
-    `The ${changeTexts.thing[list]} "${key}" cannot come after "${after}", which is not there; name one that is, or null for the beginning.`,
+      : `"${field}" of the ${THING[list]} "${key}" stays, because other things and counts refer to it.`,
+  gone: (list: Thing, key: string) =>
+    `There is no ${THING[list]} "${key}" any more; look at the plan as it is now and change that.`,
+  there: (list: Thing, key: string) =>
+    `There is a ${THING[list]} "${key}" already; change its fields, or take another name.`,
+  otherKey: (list: Thing, key: string, own: string) =>
+    `The new ${THING[list]} is called "${own}", the change calls it "${key}"; both must be the same.`,
+  noPlace: (list: Thing, key: string, after: string) =>
+    `The ${THING[list]} "${key}" cannot come after "${after}", which is not there; name one that is, or null for the beginning.`,
   contradiction: (what: string, one: string, other: string) =>
     `The changes contradict each other: ${what} ${one} and ${other}. Keep one of the two.`,
   changedSince: (what: string) =>
     `This edit cannot be taken back by itself: ${what} has been changed again since. Take the later edit back first.`,
   nothingLeft: 'Nothing of this edit is left to take back: what it changed is as it was before.',
   ofBuild: (field: string) => `"${field}" of the build`,
-  named: (list: ThingList, name: string) => `the ${changeTexts.thing[list]} “${name}”`,
+  named: (list: Thing, name: string) => `the ${THING[list]} “${name}”`,
   of: (field: string, what: string) => `"${field}" of ${what}`,
   /** What a change does, for `contradiction`. */
   does: {

@@ -1,0 +1,29 @@
+/** What is wrong with a date, a time, a zone, or the dates of the event. */
+export const dateTexts = {
+  notATime: (text: string) => `"${text}" is not a date and time; write it like 2026-12-03T14:00.`,
+  notOfDay: (time: string) => `${time} is not a time of day; the hours run from 00:00 to 23:59.`,
+  missingHour: ({ time, date, zone, span, next }: MissingHour) =>
+    `${time} on ${date} does not exist in ${zone}: the clocks go from ${span}; the next minute there is ${next}.`,
+  clocksGo: (from: string, to: string) => `${from} to ${to}`,
+  notADate: (text: string) => `"${text}" is not a date; write it like 2026-12-03.`,
+  year: (year: number, first: number, last: number) =>
+    `The year ${year} is out of range; years run from ${first} to ${last}.`,
+  noMonth: (text: string) => `${text} is not in the calendar; months run from 01 to 12.`,
+  noDay: (text: string, days: number) => `${text} is not in the calendar; that month has ${days} days.`,
+  offset: (text: string) => `${text} is not an offset from UTC; they run from -12:00 to +14:00.`,
+  zone: (zone: string) => `"${zone}" is not a time zone; write an IANA name such as Europe/Berlin.`,
+  unknownZone: (zone: string) => `"${zone}" is not a known time zone; write it like Europe/Lisbon.`,
+  eventPast: (event: string) =>
+    `The event, ${event}, is past; set one that lies ahead. Until then the plan puts what is left after now.`,
+  lateLoadIn: (event: string) => `The load-in must not be after the event (${event}).`,
+  readyAfterEvent: (event: string) => `The ready-by must not be after the event (${event}).`,
+  readyAfterLoadIn: (loadIn: string) => `The ready-by must not be after the load-in (${loadIn}).`,
+} as const;
+
+interface MissingHour {
+  readonly time: string;
+  readonly date: string;
+  readonly zone: string;
+  readonly span: string;
+  readonly next: string;
+}

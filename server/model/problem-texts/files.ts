@@ -1,0 +1,12 @@
+/** What is wrong with a file that should hold a build. */
+export const fileTexts = {
+  unreadable: (name: string, language: 'JSON' | 'YAML', why: string) => `${name} is not ${language}: ${why}.`,
+  tooDeep: 'it is nested too deeply',
+  sameKey: (key: string) => `Map keys must be unique; "${key}" is there twice`,
+  tooLarge: (name: string, megabytes: number, most: number) =>
+    `The build in ${name} has ${megabytes} MB; a build has at most ${most} MB without its log. Split it into several builds.`,
+  tooLongForYaml: (name: string, values: string, most: string) =>
+    `${name} is too long to be read as YAML (about ${values} values, at most ${most}). Write it as JSON.`,
+  tooSlow: (name: string, seconds: number, megabytes: number) =>
+    `${name} could not be read within ${seconds} seconds and ${megabytes} MB of memory. Leave out what is not the build, or write it as JSON.`,
+} as const;

@@ -1,0 +1,17 @@
+/** What is wrong with the parts, their counts and where they come from. */
+export const partTexts = {
+  twice: (id: string) => `"${id}" is the id of two parts; each needs an id of its own.`,
+  noCount: (name: string) =>
+    `${name} has no count and is used in nothing, so none are made; give it a count or say what it is used in.`,
+  circle: (names: string) =>
+    `A part cannot be a part of itself: ${names}. Take one of these out of the other's "usedIn".`,
+  tooMany: (name: string, units: number, most: number) =>
+    `${name} would be ${units} units; at most ${most} can be planned.`,
+  unknownUse: (name: string, part: string) =>
+    `${name} is used in "${part}", which is not a part of this build; name one of its parts.`,
+  noSupplier: (name: string) =>
+    `${name} comes from outside, but names no supplier: the plan takes it to be here already. Name a supplier, or a step with a lead time.`,
+  unknownSupplier: (id: string) => `"${id}" is not a supplier of this build; name one of its suppliers.`,
+  kerf: (millimetres: number) =>
+    `A kerf of ${millimetres} mm is unusual for a laser in thin wood, where 0.05 to 0.15 mm are seen; look for a slipped decimal point and cut a gauge.`,
+} as const;
