@@ -132,7 +132,7 @@ describe('an entry that cannot be taken', () => {
     const one = entry();
     await send([one]);
     const { receipts } = await send([{ ...one, n: 7 }]);
-    expect(receipts[0]?.problems[0]?.message).toMatch(/was used for another entry/);
+    expect(receipts[0]?.problems[0]?.message).toMatch(/is already the id of another entry/);
     expect(bench.done('press')).toBe(1);
   });
 
