@@ -140,6 +140,11 @@ export interface ForecastPace {
   readonly learningRate?: number;
 }
 
+/** A phase of a step as it is planned: minutes for a lot and for each unit of it, not rounded, or an order's working days. */
+export type ForecastPhase =
+  | { readonly kind: 'hands' | 'run' | 'wait'; readonly fixedMinutes: number; readonly minutesPerUnit: number }
+  | { readonly kind: 'lead'; readonly supplier: string; readonly workingDays: number };
+
 export interface ForecastStep {
   readonly id: string;
   readonly name: string;
@@ -164,7 +169,8 @@ export interface ForecastStep {
   readonly origin: Origin | null;
   readonly handsMinutesLeft: number;
   readonly machineMinutesLeft: number;
-  readonly pattern: string;
+  /** Its phases in their order. */
+  readonly pattern: readonly ForecastPhase[];
   readonly machine: string | null;
   readonly supplier: string | null;
   readonly people: readonly string[];

@@ -11,6 +11,7 @@ import { texts } from '../texts/index.ts';
 import type { BuildPage, EditList, OpenForm } from '../types.ts';
 import { paceText } from '../words/doubt-words.ts';
 import { machineName, OriginMark, stepName, supplierName } from '../words/marks.tsx';
+import { patternText } from '../words/pattern-words.ts';
 import { packsText } from '../words/schedule-words.ts';
 import { counted, figure, lengthText, percent, roomText, soonText, thing, workText } from '../words/wording.ts';
 
@@ -228,7 +229,7 @@ function Strip({ step }: { step: ForecastStep }): Html {
 function Pattern({ page, step }: { page: BuildPage; step: ForecastStep }): Html | null {
   const own = page.build.steps.find((it) => it.id === step.id);
   if (own?.phases === undefined) {
-    if (step.pattern !== '') return <p class="pattern">{step.pattern}</p>;
+    if (step.pattern.length > 0) return <p class="pattern">{patternText(page.build, step.pattern)}</p>;
     return own === undefined || own.setup !== undefined ? null : <p class="threat">{say.noTime}</p>;
   }
   return (

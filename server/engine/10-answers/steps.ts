@@ -3,6 +3,7 @@
 import type {
   Dates,
   ForecastPace,
+  ForecastPhase,
   ForecastStep,
   LevelledDates,
   StepLink,
@@ -21,7 +22,7 @@ import {
   phasesOfLot,
   unitsFedBy,
 } from '../04-lots/index.ts';
-import { durationLabel, isInstant } from '../calendar/index.ts';
+import { isInstant } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { datesOfLot, levelledOfLot, runMinutesLeft } from './lots.ts';
 import { partsIn } from './parts-in.ts';
@@ -32,7 +33,7 @@ export function stepsAnswer(planned: Planned): ForecastStep[] {
 }
 
 function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastStep {
-  const { feeds, work, setting } = planned;
+  const { feeds, work } = planned;
   const lots = work.runs[index]!.flatMap((run) => run.lots);
   const { readyNow, waitsFor } = availability(planned, plan);
   const hands = plan.phases.filter((phase) => phase.kind === 'hands');
@@ -68,7 +69,7 @@ function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastSt
     origin: plan.origin,
     handsMinutesLeft: minutesLeft(planned, lots, 'hands'),
     machineMinutesLeft: minutesLeft(planned, lots, 'run'),
-    pattern: plan.phases.map((phase) => patternWord(phase, setting)).join(' + '),
+    pattern: plan.phases.map(phaseAnswer),
     machine: machine === undefined ? null : work.resources[machine.machine]!.id,
     supplier: lead === undefined ? null : lead.supplier,
     people: people.map((resource) => work.resources[resource]!.id),
@@ -130,14 +131,10 @@ function minutesLeft({ work }: Planned, lots: readonly number[], kind: 'hands' |
   }, 0);
 }
 
-function patternWord(phase: PlannedPhase, setting: Planned['setting']): string {
-  if (phase.kind === 'lead')
-    return `${setting.suppliers.get(phase.supplier)?.name ?? phase.supplier} ${phase.workingDays} working days`;
-  const fixed = phase.fixedMinutes > 0 ? durationLabel(Math.round(phase.fixedMinutes)) : '';
-  const minutes = phase.kind === 'hands' ? phase.firstUnitMinutes : phase.minutesPerUnit;
-  const each = minutes > 0 ? `${Math.round(minutes * 10) / 10} min each` : '';
-  const name = { hands: 'hands', run: 'run', wait: 'wait' }[phase.kind];
-  return [name, fixed, each].filter((word) => word !== '').join(' ');
+function phaseAnswer(phase: PlannedPhase): ForecastPhase {
+  if (phase.kind === 'lead') return { kind: 'lead', supplier: phase.supplier, workingDays: phase.workingDays };
+  const minutesPerUnit = phase.kind === 'hands' ? phase.firstUnitMinutes : phase.minutesPerUnit;
+  return { kind: phase.kind, fixedMinutes: phase.fixedMinutes, minutesPerUnit };
 }
 
 function linkAnswer(feed: StepFeed, step: string): StepLink {

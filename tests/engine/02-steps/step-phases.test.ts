@@ -29,7 +29,9 @@ describe('a trial of units that are learnt', () => {
 
   test('has its first unit take as long where nobody can do it as if somebody might', () => {
     const nobody = { ...filing(TRIAL, learnt), people: [] };
-    expect(stepOf(nobody).pattern).toBe('wait 15.8 min each');
+    expect(stepOf(nobody).pattern).toEqual([
+      { kind: 'wait', fixedMinutes: 0, minutesPerUnit: expect.closeTo(15.8, 1) },
+    ]);
   });
 });
 
