@@ -331,7 +331,10 @@ describe('doubts', () => {
     const undo = (id: string): NewLogEntry => ({ id, kind: 'undo', undoes: first.id, at: first.at });
     planner.append('lantern', [first, undo('undo-00000001')], 'Ana');
     const [again] = planner.append('lantern', [undo('undo-00000002')], 'maker');
-    expect(again).toMatchObject({ state: 'stored', questions: [expect.stringMatching(/^Ana had taken that entry back before/)] });
+    expect(again).toMatchObject({
+      state: 'stored',
+      questions: [expect.stringMatching(/^Ana had taken that entry back before/)],
+    });
   });
 
   it('do not arise when one person logs the same twice', async () => {

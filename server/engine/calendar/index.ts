@@ -19,7 +19,7 @@ export {
 } from './clock.ts';
 
 /** Instants and lengths of time as people at the bench say them. */
-export { durationLabel, momentLabel } from './labels.ts';
+export { momentLabel } from './labels.ts';
 
 /** Arithmetic on open time: when somebody is there, and what a number of their minutes amounts to on the clock. */
 export {

@@ -26,18 +26,6 @@ export function momentLabel(t: Instant, zone: string): string {
   return `${dayLabel(dayAt(t, zone))} ${timeAt(t, zone)}`;
 }
 
-/**
- * Clock minutes as `1 day 4 h`, `3 h 20 min`, `45 min`. From a day on minutes are left out, always downwards: room is
- * never said larger, nor lateness smaller, than it is (-1441 minutes is `−1 day 1 h`).
- *
- *     durationLabel(1700) // '1 day 4 h'
- */
-export function durationLabel(minutes: Minutes): string {
-  const whole = Math.floor(minutes);
-  if (whole < 0) return `−${durationUp(-whole)}`;
-  return whole < 1440 ? hoursLabel(whole) : daysAndHours(Math.floor(whole / 60));
-}
-
 /** Working minutes as `28 h 30 min`, never in days: a working day is as long as somebody's hours. Fractions count as a whole minute. */
 export function hoursLabel(minutes: Minutes): string {
   if (minutes < 0) return `−${hoursLabel(-minutes)}`;
@@ -45,14 +33,4 @@ export function hoursLabel(minutes: Minutes): string {
   const [hours, rest] = [Math.floor(whole / 60), whole % 60];
   if (hours === 0) return `${rest} min`;
   return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
-}
-
-function durationUp(minutes: Minutes): string {
-  return minutes < 1440 ? hoursLabel(minutes) : daysAndHours(Math.ceil(minutes / 60));
-}
-
-function daysAndHours(hours: number): string {
-  const [days, rest] = [Math.floor(hours / 24), hours % 24];
-  const said = days === 1 ? '1 day' : `${days} days`;
-  return rest === 0 ? said : `${said} ${rest} h`;
 }

@@ -74,7 +74,7 @@ export interface Setting {
 }
 
 /** How far beyond the event (or now) is looked. What cannot be placed by then is said to be beyond the horizon. */
-const HORIZON_AFTER_MINUTES = 200 * 1440;
+export const HORIZON_AFTER_MINUTES = 200 * 1440;
 const HORIZON_BEFORE_MINUTES = 60 * 1440;
 const EVENT_UNREADABLE_MINUTES = 30 * 1440;
 
