@@ -75,7 +75,15 @@ describe('the mark', () => {
     light: null,
     ...changes,
   });
-  const state = { build: 'tide-wall', who: 'Ana', setName: 'panel', steps: [], mine: [] } as unknown as CountState;
+  const state = {
+    build: 'tide-wall',
+    who: 'Ana',
+    setName: 'panel',
+    steps: [],
+    people: [],
+    machines: [],
+    mine: [],
+  } as unknown as CountState;
   const count = (changes: Partial<BuildPage>) =>
     words(renderPage(CountPage({ page: page(changes), state, helper: true })));
 

@@ -121,6 +121,7 @@ describe('a critical step made longer by ten days', () => {
   test('of hands alone moves the end by as many evenings of work', () => {
     const work = (minutes: number): Build => ({
       ...inEvenings('daily 18:00-22:00'),
+      parts: [],
       steps: [
         { id: 'saw', name: 'saw', phases: [{ kind: 'hands', minutes: 100 }] },
         { id: 'glue', name: 'glue', after: ['saw'], phases: [{ kind: 'hands', minutes }] },
