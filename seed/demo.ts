@@ -11,8 +11,8 @@ const DAYS_BUILT = 6;
 const DAYS_IN_HAND = 3;
 
 /**
- * The demo as a build file, shifted so that the event lies eleven days after `now` (whole minutes since the epoch) whatever
- * the date is. Its zone is UTC: a wall clock that every machine has, and no real place.
+ * The demo as a build file, shifted so that the event lies eleven days after `now` (whole minutes since the epoch)
+ * whatever the date is. Its zone is UTC: a wall clock that every machine has, and no real place.
  */
 export function demoFile(now: number): BuildFile {
   const today = Math.floor(now / MINUTES_PER_DAY);

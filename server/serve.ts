@@ -1,4 +1,6 @@
-/** Puts the rooms together and listens: database, planner with its threads, the demo in an empty database, the pages. */
+/**
+ * Puts the rooms together and listens: database, planner with its threads, the demo in an empty database, the pages.
+ */
 import { demoFile } from '../seed/demo.ts';
 import { type Problem, problem, type Result } from './model/index.ts';
 import { createForecastPool, createPlanner, MAKER, type RunningPlanner } from './planner/index.ts';

@@ -233,6 +233,19 @@ describe('every file', () => {
     expect(described.flatMap(undescribed)).toEqual([]);
   });
 
+  it('wraps its comments at the width of its code', () => {
+    const wide = [...sources, ...tests].flatMap(({ path, text }) =>
+      text
+        .split('\n')
+        .flatMap((line, i) => (line.length > 120 && /^\s*(\*|\/\/|\/\*)/.test(line) ? [`${path}:${i + 1}`] : [])),
+    );
+    expect(wide).toEqual([]);
+  });
+
+  it('says at its head what it is', () => {
+    expect(sources.filter(({ text }) => !/^(#!.*\n)?\/\*\*/.test(text)).map(({ path }) => path)).toEqual([]);
+  });
+
   it('runs all of its tests', () => {
     expect(offenders(tests, /\b(it|test|describe)\.only\b|\b(fit|fdescribe)\(/)).toEqual([]);
   });

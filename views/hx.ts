@@ -11,12 +11,16 @@ export function sheetLink(href: string): HxAttributes & { href: string } {
   return { href, 'hx-get': href, ...ANEW };
 }
 
-/** A form whose answer is the sheet again, changed or with what was wrong. Without scripts it posts and is redirected. */
+/**
+ * A form whose answer is the sheet again, changed or with what was wrong. Without scripts it posts and is redirected.
+ */
 export function sheetForm(action: string): HxAttributes & { action: string; method: 'post' } {
   return { action, method: 'post', 'hx-post': action, ...ANEW };
 }
 
-/** A sheet that fetches itself anew whenever the build has changed; only what differs is touched, so that nothing jumps. */
+/**
+ * A sheet that fetches itself anew whenever the build has changed; only what differs is touched, so that nothing jumps.
+ */
 export function livingSheet(href: string): HxAttributes {
   return { 'hx-get': href, 'hx-trigger': 'changed from:#live', 'hx-target': '#sheet', 'hx-swap': 'outerMorph' };
 }

@@ -1,6 +1,6 @@
 /** The engine: plain data in, plain data out. Its rooms in the order of the computation. */
 
-export { type FormerPlan, formerPlanOf } from './07-levelling/index.ts';
+export { type KeptSchedule, keptScheduleOf } from './07-levelling/index.ts';
 export { compareEnds, type FutureEnds } from './08-risk/index.ts';
 export { withSince } from './09-threats/index.ts';
 export { firstCount, firstPlanIn } from './10-answers/index.ts';
@@ -18,4 +18,4 @@ export {
   weekdayOf,
 } from './calendar/index.ts';
 export { planBuild } from './plan.ts';
-export type { Case, FirstPlan } from './stages/index.ts';
+export type { Case, KeptBaseline } from './stages/index.ts';

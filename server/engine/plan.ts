@@ -43,18 +43,18 @@ export interface PlanOptions extends Replaced {
 }
 
 /**
- * The forecast of a build at `now` (whole minutes since the epoch, UTC). Works the case through (see `workThrough`): what the log
- * says, the calendars, quantities, steps at the paces that counting says, lots and links, dates with hands and machines unlimited,
- * and schedules that they can do. Then come the futures, where `risk` asks for them, the answers that the pages show, what threatens the
- * dates, and whether the plan is sound as a plan. Bad input is never thrown: what is wrong stands in `problems`, is left out of
- * the plan, and the rest is computed; `complete` says whether anything had to be left out or could not be placed. Depends on its
- * arguments alone; deterministic.
+ * The forecast of a build at `now` (whole minutes since the epoch, UTC). Works the case through (see `workThrough`):
+ * what the log says, the calendars, quantities, steps at the paces that counting says, lots and links, dates with hands
+ * and machines unlimited, and schedules that they can do. Then come the futures, where `risk` asks for them, the
+ * answers that the pages show, what threatens the dates, and whether the plan is sound as a plan. Bad input is never
+ * thrown: what is wrong stands in `problems`, is left out of the plan, and the rest is computed; `complete` says
+ * whether anything had to be left out or could not be placed. Depends on its arguments alone; deterministic.
  */
 export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, options: PlanOptions = {}): Forecast {
   const { risk, onPlan, onFutures, ...replaced } = options;
   const planned = workThrough({ build, log, now, ...replaced }, 'schedules');
   const problems = problemsOf(planned);
-  const { setting, quantities } = planned;
+  const { surroundings, quantities } = planned;
   const capacity = capacityAnswer(planned);
   const orders = ordersAnswer(planned);
   const decisions = decisionsAnswer(planned);
@@ -64,12 +64,12 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
   const missing = missingOf(planned.plans, quantities, problems);
   const isWhole = missing.length === 0;
   const plan: Forecast = {
-    build: { id: build.id, name: build.name, zone: setting.zone },
+    build: { id: build.id, name: build.name, zone: surroundings.zone },
     now,
-    start: setting.start,
-    event: setting.event,
-    loadIn: setting.loadIn,
-    readyBy: setting.readyBy,
+    start: surroundings.start,
+    event: surroundings.event,
+    loadIn: surroundings.loadIn,
+    readyBy: surroundings.readyBy,
     setCount: quantities.setCount,
     setName: build.sets?.name ?? 'set',
     currency: build.currency ?? '',

@@ -1,23 +1,26 @@
 /**
  * The engine's own vocabulary: what the stages hand to each other.
  *
- * Every instant is a whole number of minutes since 1970-01-01T00:00Z; every length of time is a whole number of minutes.
- * Both fit a 32-bit integer until the year 6053. Only `clock.ts` turns them into dates.
+ * Every instant is a whole number of minutes since 1970-01-01T00:00Z; every length of time is a whole number of
+ * minutes. Both fit a 32-bit integer until the year 6053. Only `clock.ts` turns them into dates.
  */
 
 export type Instant = number;
 export type Minutes = number;
 
-/** Open time: sorted, disjoint, half-open intervals [opens[i], closes[i]). `openBefore[i]` counts the open minutes before opens[i]. */
-export interface OpenTime {
+/**
+ * Open time: sorted, disjoint, half-open intervals [opens[i], closes[i]). `openBefore[i]` counts the open minutes
+ * before opens[i].
+ */
+export interface Calendar {
   readonly opens: Int32Array;
   readonly closes: Int32Array;
   readonly openBefore: Int32Array;
 }
 
 /**
- * A supplier's answer to "if it is ordered by then, when is it here?": an order placed at t arrives at arrivals[i] for the
- * least i with cutoffs[i] >= t. Both arrays rise; the table covers the whole horizon.
+ * A supplier's answer to "if it is ordered by then, when is it here?": an order placed at t arrives at arrivals[i] for
+ * the least i with cutoffs[i] >= t. Both arrays rise; the table covers the whole horizon.
  */
 export interface ArrivalTable {
   readonly cutoffs: Int32Array;
@@ -28,23 +31,24 @@ const RESOURCE_KINDS = ['person', 'machine', 'station', 'pool'] as const;
 export type ResourceKind = (typeof RESOURCE_KINDS)[number];
 
 /**
- * Whoever or whatever limits how much is done at once. A person has capacity 1; a machine has as many as there are alike;
- * a station caps the lots of one step that are under way together; a pool is a renewable resource of the textbooks.
+ * Whoever or whatever limits how much is done at once. A person has capacity 1; a machine has as many as there are
+ * alike; a station caps the lots of one step that are under way together; a pool is a renewable resource of the
+ * textbooks.
  */
 export interface Resource {
   readonly id: string;
   readonly name: string;
   readonly kind: ResourceKind;
   readonly capacity: number;
-  readonly open: OpenTime;
+  readonly open: Calendar;
   /** Stretches in which one of several alike is out of order, each of one of them. Left out: none. */
   readonly out?: readonly (readonly [from: Instant, until: Instant])[];
 }
 
 /**
  * People's working minutes. They pause while the chosen people are away and go on afterwards, unless `oneGo`, when the
- * whole phase must lie inside one open interval. With `people` > 1 all of them work at the same time, in minutes that all
- * of them have. `open` is when at least `people` of the eligible are there: the calendar of the unlimited passes.
+ * whole phase must lie inside one open interval. With `people` > 1 all of them work at the same time, in minutes that
+ * all of them have. `open` is when at least `people` of the eligible are there: the calendar of the unlimited passes.
  */
 export interface HandsPhase {
   readonly kind: 'hands';
@@ -52,7 +56,7 @@ export interface HandsPhase {
   readonly people: number;
   readonly eligible: readonly number[];
   readonly oneGo: boolean;
-  readonly open: OpenTime;
+  readonly open: Calendar;
 }
 
 /**
@@ -69,7 +73,7 @@ export interface RunPhase {
   readonly attended: boolean;
   readonly people: number;
   readonly eligible: readonly number[];
-  readonly open: OpenTime;
+  readonly open: Calendar;
 }
 
 /** Clock minutes that need nobody: cure, dry, cool, soak, or a plain duration of a textbook. */
@@ -95,8 +99,8 @@ export interface DemandPhase {
 export type Phase = HandsPhase | RunPhase | WaitPhase | LeadPhase | DemandPhase;
 
 /**
- * A run of units of one step that is done in one go: what is scheduled. Its phases follow each other without a gap, save
- * that a phase that needs people after a run or a wait begins when they are there (the machine stands and waits).
+ * A run of units of one step that is done in one go: what is scheduled. Its phases follow each other without a gap,
+ * save that a phase that needs people after a run or a wait begins when they are there (the machine stands and waits).
  * A lot without phases is a milestone: it starts and finishes at the same instant.
  */
 export interface Lot {
@@ -114,16 +118,28 @@ export interface Lot {
   readonly release: Instant;
   /** What it must be finished by: the ready-by in the workshop, the event on site. */
   readonly deadline: Instant;
-  /** Already under way: the first of `phases` began at exactly this instant (which may lie before now) and is not asked about open time. */
+  /**
+   * Already under way: the first of `phases` began at exactly this instant (which may lie before now) and is not asked
+   * about open time.
+   */
   readonly begunAt: Instant | null;
-  /** Fixed by the maker: not to start before / to be done by those of these people who may do the phase, where any of them may. */
+  /**
+   * Fixed by the maker: not to start before / to be done by those of these people who may do the phase, where any of
+   * them may.
+   */
   readonly pinnedStart: Instant | null;
   readonly pinnedPeople: readonly number[] | null;
   /** Where in the build it is pinned; left out where it is not. */
   readonly pin?: string;
-  /** Who was to do each phase on the sheet before: they keep it unless others are done earlier by `graceMinutes`. Left out: nobody was. */
+  /**
+   * Who was to do each phase on the sheet before: they keep it unless others are done earlier by `graceMinutes`. Left
+   * out: nobody was.
+   */
   readonly formerPeople?: readonly (readonly number[])[];
-  /** By phase: who does it whoever would end it first, and before when it does not begin, where the search chose so. Left out: nothing is chosen. */
+  /**
+   * By phase: who does it whoever would end it first, and before when it does not begin, where the search chose so.
+   * Left out: nothing is chosen.
+   */
   readonly chosen?: readonly { readonly people: readonly number[] | null; readonly notBefore: Instant | null }[];
   /** The resource that caps how many lots of this step are under way together, from first start to last finish. */
   readonly station: number | null;
@@ -149,7 +165,7 @@ export interface Link {
   readonly to: number;
   readonly type: LinkType;
   readonly lagMinutes: Minutes;
-  readonly lagOpen: OpenTime | null;
+  readonly lagOpen: Calendar | null;
   readonly reason: LinkReason;
 }
 
@@ -163,7 +179,7 @@ export interface Work {
   readonly lots: readonly Lot[];
   readonly links: readonly Link[];
   /** When work is night work; left out: never. */
-  readonly nights?: OpenTime;
+  readonly nights?: Calendar;
   /** How much later its former people may finish a phase and still keep it; left out or 0: they are not asked for. */
   readonly graceMinutes?: Minutes;
 }

@@ -1,4 +1,7 @@
-/** The line of balance: steps that feed each other, their units as they pass over time. Instants and minutes as in the forecast. */
+/**
+ * The line of balance: steps that feed each other, their units as they pass over time. Instants and minutes as in the
+ * forecast.
+ */
 
 /** Units that have passed over time, straight lines between. */
 export type Passing = readonly (readonly [number, number])[];
@@ -23,7 +26,10 @@ export interface BalanceFeed {
   readonly ratio: number;
   /** Units of `from` that lie before `to` now. */
   readonly waiting: number;
-  /** The first time that `to`, once begun, has nothing left of `from`, though somebody is there for half an hour of it or more. */
+  /**
+   * The first time that `to`, once begun, has nothing left of `from`, though somebody is there for half an hour of it
+   * or more.
+   */
   readonly starves: {
     readonly at: number;
     readonly until: number;
@@ -32,7 +38,10 @@ export interface BalanceFeed {
     readonly times: number;
     readonly inAllMinutes: number;
   } | null;
-  /** The most units of `from` that will lie before `to`, more than it takes at a time, and when; of what is delivered at once none is told. */
+  /**
+   * The most units of `from` that will lie before `to`, more than it takes at a time, and when; of what is delivered at
+   * once none is told.
+   */
   readonly pile: { readonly at: number; readonly units: number } | null;
 }
 

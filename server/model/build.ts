@@ -10,7 +10,9 @@ import { Part } from './part.ts';
 import { Feed, Step } from './step.ts';
 import { Supplier } from './supplier.ts';
 
-/** One piece for one event; owns everything below. Lists stand in the maker's order, which is the order of the route. */
+/**
+ * One piece for one event; owns everything below. Lists stand in the maker's order, which is the order of the route.
+ */
 export const Build = Type.Object(
   {
     id: Id,

@@ -1,6 +1,7 @@
 /**
- * Reading something from outside as a build, a part of one, or a log entry: the schema's own words turned into sentences
- * with the field, the value and what would be right. What needs a calendar or a formula is checked by the engine.
+ * Reading something from outside as a build, a part of one, or a log entry: the schema's own words turned into
+ * sentences with the field, the value and what would be right. What needs a calendar or a formula is checked by the
+ * engine.
  */
 import type { Static, TSchema } from 'typebox';
 import { Compile } from 'typebox/compile';
@@ -240,7 +241,10 @@ function worded(value: unknown): string {
 
 const LONGEST_WORDED = 80;
 
-/** `/steps/3/phases/1/machine` as `steps.print-cranks.phases.1.machine`: things are named by their id, not by their place. */
+/**
+ * `/steps/3/phases/1/machine` as `steps.print-cranks.phases.1.machine`: things are named by their id, not by their
+ * place.
+ */
 function fieldName(path: string, value: unknown, root: string): string {
   const names: string[] = root === '' ? [] : [root];
   let here: unknown = value;

@@ -16,7 +16,10 @@ export const Amount = Type.Union([Type.Number(), Type.String({ minLength: 1, max
 });
 export type Amount = Static<typeof Amount>;
 
-/** A length of time: minutes as a number, `"90 min"`, `"2 h 30 min"`, `"3 d"`, `"2 w"` (clock time), or a formula giving minutes. */
+/**
+ * A length of time: minutes as a number, `"90 min"`, `"2 h 30 min"`, `"3 d"`, `"2 w"` (clock time), or a formula giving
+ * minutes.
+ */
 export const Span = Type.Union([Type.Number(), Type.String({ minLength: 1, maxLength: 500 })], {
   description:
     'minutes as a number, a text such as "2 h 30 min", "3 d" or "2 w" (clock time), or a formula that gives minutes',

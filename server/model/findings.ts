@@ -1,7 +1,7 @@
 /**
  * What is found in a plan, as facts: what threatens the date, hours that wear people out or leave something dangerous
- * unwatched, and whether the plan is sound. A code and its values; the sentences are made of them in the views. Instants
- * and lengths as in a forecast; steps, people and machines by their ids unless a name is said.
+ * unwatched, and whether the plan is sound. A code and its values; the sentences are made of them in the views.
+ * Instants and lengths as in a forecast; steps, people and machines by their ids unless a name is said.
  */
 import type { Hazard } from './step.ts';
 
@@ -58,7 +58,10 @@ export interface ThreatValues {
   readonly 'silent-step': { readonly left: number; readonly readyNow: number; readonly lastLogged: number };
   /** The plan leans on them. */
   readonly nights: { readonly nights: number; readonly minutes: number; readonly first: number };
-  /** Comes from outside, and none to spare: one more can be had only if it is ordered by `spareBy`, or (null) not any more. */
+  /**
+   * Comes from outside, and none to spare: one more can be had only if it is ordered by `spareBy`, or (null) not any
+   * more.
+   */
   readonly 'no-spare': {
     readonly parts: readonly {
       readonly name: string;
@@ -78,7 +81,10 @@ export interface SlowStepValues {
   /** Minutes of hands that are left. */
   readonly handsMinutesLeft: number;
   readonly minutesPerUnit: number | null;
-  /** Units a working hour; `neededPerHour` null: no working hour is left for it; both left out where a pace says nothing. */
+  /**
+   * Units a working hour; `neededPerHour` null: no working hour is left for it; both left out where a pace says
+   * nothing.
+   */
   readonly pace: { readonly neededPerHour: number | null; readonly countedPerHour: number | null } | null;
   /** Its last moment. */
   readonly by: number;
@@ -86,8 +92,8 @@ export interface SlowStepValues {
   readonly noHoursAfter: number | null;
   readonly waiting: readonly string[];
   /**
-   * `likely`: minutes that it costs on average; `late`: minutes by which the plan runs past `by`; `driving`: the share of
-   * the futures in which it holds up the end.
+   * `likely`: minutes that it costs on average; `late`: minutes by which the plan runs past `by`; `driving`: the share
+   * of the futures in which it holds up the end.
    */
   readonly cause:
     | { readonly kind: 'likely' | 'late'; readonly minutes: number }
@@ -115,7 +121,10 @@ export type Threat<Code extends ThreatCode = ThreatCode> = {
     readonly step: string | null;
     /** What it is likely to cost, in clock minutes; 0 where that cannot be told. */
     readonly costMinutes: number;
-    /** The instant from which it has threatened: known from plan and log, else when a forecast first saw it without a break. */
+    /**
+     * The instant from which it has threatened: known from plan and log, else when a forecast first saw it without a
+     * break.
+     */
     readonly since: number;
     readonly values: ThreatValues[C];
   };
@@ -150,7 +159,10 @@ export interface WorkHoursWarning {
   readonly person: string | null;
   /** When it begins; of a rest that is too short, when it ends. */
   readonly at: number;
-  /** Minutes of what is warned of: the rest, the work of the week, the longest rest of seven days, the hours of the night, alone, unwatched. */
+  /**
+   * Minutes of what is warned of: the rest, the work of the week, the longest rest of seven days, the hours of the
+   * night, alone, unwatched.
+   */
   readonly minutes: number;
   /** Of an average: over how many weeks; else null. */
   readonly weeks: number | null;
@@ -176,7 +188,10 @@ export interface SoundnessValues {
   readonly 'broken-path': null;
   readonly 'high-slack': { readonly slacks: readonly MinutesOfStep[] };
   readonly 'negative-slack': { readonly worst: MinutesOfStep };
-  /** Critical path length index: minutes of the longest chain and minutes there are, working ones (`byHands`) or on the clock. */
+  /**
+   * Critical path length index: minutes of the longest chain and minutes there are, working ones (`byHands`) or on the
+   * clock.
+   */
   readonly 'path-index': { readonly length: number; readonly left: number; readonly byHands: boolean };
   /** A made part without a step. */
   readonly 'no-route': { readonly parts: readonly { readonly name: string; readonly toMake: number }[] };
@@ -238,7 +253,10 @@ export type SoundnessCheck<Code extends SoundnessCode = SoundnessCode> = {
   };
 }[Code];
 
-/** What surprises in a pace, what changed, what stands out, what could not be timed. Minutes a unit unless said otherwise. */
+/**
+ * What surprises in a pace, what changed, what stands out, what could not be timed. Minutes a unit unless said
+ * otherwise.
+ */
 export type PaceNote =
   /** So far from the estimate that it is said, or (`asked`) that a person is asked. */
   | {
@@ -268,7 +286,9 @@ export type PaceNote =
 export interface DoubtValues {
   /** Though the build began then. */
   readonly 'nothing-logged': { readonly start: number };
-  /** So many entries of a wrong clock, the first of this kind and hour: ahead of now, or long before the build begins. */
+  /**
+   * So many entries of a wrong clock, the first of this kind and hour: ahead of now, or long before the build begins.
+   */
   readonly 'wrong-clock': {
     readonly entries: number;
     readonly at: number;

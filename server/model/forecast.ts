@@ -1,6 +1,7 @@
 /**
  * Everything the tool says of a build: what the engine returns, the store keeps, `daywright plan --json` prints and the
- * views show. Plain data. Instants are whole minutes since the epoch (UTC), lengths whole minutes, unless a name says otherwise.
+ * views show. Plain data. Instants are whole minutes since the epoch (UTC), lengths whole minutes, unless a name says
+ * otherwise.
  */
 import type { ForecastBalance } from './balance.ts';
 import type { Origin } from './common.ts';
@@ -12,17 +13,20 @@ import type { ForecastRisk, RiskFrom } from './risk.ts';
 import type { Hazard } from './step.ts';
 
 /**
- * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is then
- * computed anew instead of shown.
+ * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is
+ * then computed anew instead of shown.
  */
 export const FORECAST_FORMAT = 15;
 
 /**
- * Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative: late. Null where
- * there is none to say: beyond the calendars, or in or behind a circle of links.
+ * Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative:
+ * late. Null where there is none to say: beyond the calendars, or in or behind a circle of links.
  */
 export interface Dates {
-  /** When it begins to be finished at its earliest. It may begin before that, by slower hands or to wait, but ends no earlier for it. */
+  /**
+   * When it begins to be finished at its earliest. It may begin before that, by slower hands or to wait, but ends no
+   * earlier for it.
+   */
   readonly earlyStart: number | null;
   /** No order of work finishes it before. */
   readonly earlyFinish: number | null;
@@ -48,8 +52,8 @@ export interface LevelledDates {
   readonly lastStart: number | null;
   readonly lastFinish: number | null;
   /**
-   * Room under hands and machines, in clock minutes: how much later than planned it may still begin, or, where it ends after its last
-   * moment, by how much it is too late, below zero.
+   * Room under hands and machines, in clock minutes: how much later than planned it may still begin, or, where it ends
+   * after its last moment, by how much it is too late, below zero.
    */
   readonly room?: number | null;
 }
@@ -77,7 +81,10 @@ export interface ForecastPart {
   readonly onHand: number;
   /** Share that comes out good, as planned with. */
   readonly yield: number;
-  /** What `yield` was learnt from: the share that was given, and the units begun and scrapped since. Left out while it is as given. */
+  /**
+   * What `yield` was learnt from: the share that was given, and the units begun and scrapped since. Left out while it
+   * is as given.
+   */
   readonly yieldLearnt?: {
     readonly given: number;
     readonly tried: number;
@@ -99,7 +106,10 @@ export interface ForecastPart {
   readonly scrapped: number;
   /** When one more would be here if it were ordered now; null for what is made here or comes from nobody named. */
   readonly againAt?: number | null;
-  /** The last moment to order one more that is here by the ready-by, an express counted; null where `againAt` is, or too late. */
+  /**
+   * The last moment to order one more that is here by the ready-by, an express counted; null where `againAt` is, or too
+   * late.
+   */
   readonly spareBy?: number | null;
 }
 
@@ -140,7 +150,10 @@ export interface ForecastPace {
   readonly learningRate?: number;
 }
 
-/** A phase of a step as it is planned: minutes for a lot and for each unit of it, not rounded, or an order's working days. */
+/**
+ * A phase of a step as it is planned: minutes for a lot and for each unit of it, not rounded, or an order's working
+ * days.
+ */
 export type ForecastPhase =
   | { readonly kind: 'hands' | 'run' | 'wait'; readonly fixedMinutes: number; readonly minutesPerUnit: number }
   | { readonly kind: 'lead'; readonly supplier: string; readonly workingDays: number };
@@ -158,7 +171,9 @@ export interface ForecastStep {
   readonly scrapped: number;
   readonly left: number;
   readonly lotSize: number;
-  /** Of a gate: the chance that its next try fails, by what was given and by its tries so far. Left out of what is none. */
+  /**
+   * Of a gate: the chance that its next try fails, by what was given and by its tries so far. Left out of what is none.
+   */
   readonly gate?: { readonly failChance: number; readonly tries: number; readonly failures: number };
   /** Nobody has said how many units a lot is. Left out of what an older program kept. */
   readonly isLotAssumed?: boolean;
@@ -184,7 +199,10 @@ export interface ForecastStep {
   readonly waitsFor: string | null;
   /** A load that runs, an order under way: when it is back. */
   readonly underWay: readonly UnderWay[];
-  /** Minutes that a lot waits in the middle of its work, once it was begun; null where none does, or where a machine runs instead. */
+  /**
+   * Minutes that a lot waits in the middle of its work, once it was begun; null where none does, or where a machine
+   * runs instead.
+   */
   readonly middleWaitMinutes: number | null;
   /** What one unit that has passed has in it, by the last step of each part. */
   readonly partsIn: readonly StepUnits[];
@@ -319,11 +337,16 @@ export interface WhyLine {
     readonly step: string | null;
     readonly who: string | null;
   };
-  /** The longest time on the way that nothing stood against but that those who do it were not there, or the machine might not run; else null. */
+  /**
+   * The longest time on the way that nothing stood against but that those who do it were not there, or the machine
+   * might not run; else null.
+   */
   readonly stood: { readonly from: number; readonly to: number } | null;
 }
 
-/** A better order of work that is known but not worth what it upsets: working minutes it would gain, lots it would move. */
+/**
+ * A better order of work that is known but not worth what it upsets: working minutes it would gain, lots it would move.
+ */
 export interface KeptOrder {
   readonly minutes: number;
   readonly upsets: number;
@@ -392,7 +415,10 @@ export interface DaySheet {
   readonly arrivals: readonly { readonly step: string; readonly name: string; readonly at: number }[];
 }
 
-/** Remaining units over time. `counted` from the log up to now, `planned` from the first schedule, `needed` from now to the latest finish. */
+/**
+ * Remaining units over time. `counted` from the log up to now, `planned` from the first schedule, `needed` from now to
+ * the latest finish.
+ */
 export interface BurnLine {
   /** null: all steps together, in minutes of hands; otherwise the units of that step. */
   readonly step: string | null;
@@ -410,8 +436,8 @@ export interface BurnLine {
 }
 
 /**
- * The plan that `planned` is of. `open`: nothing is counted yet, so it is the plan as it stands; `kept`: as it stood when
- * the first thing was counted; `present`: made afterwards, of the build as it is now.
+ * The plan that `planned` is of. `open`: nothing is counted yet, so it is the plan as it stands; `kept`: as it stood
+ * when the first thing was counted; `present`: made afterwards, of the build as it is now.
  */
 export type ForecastFirstPlan =
   | { readonly kind: 'open' | 'present' }
@@ -441,7 +467,10 @@ export interface Forecast {
   readonly lots: readonly ForecastLot[];
   /** Lot ids from now to the end, hands and machines unlimited. */
   readonly criticalPath: readonly string[];
-  /** What somebody must say before there is a date, or a chance; none where all is said. Left out of what an older program kept. */
+  /**
+   * What somebody must say before there is a date, or a chance; none where all is said. Left out of what an older
+   * program kept.
+   */
   readonly missing?: readonly Missing[];
   readonly room: { readonly readyBy: Room; readonly loadIn: Room | null; readonly event: Room };
   readonly lowerBound: LowerBound | null;

@@ -3,9 +3,9 @@ import Type, { type Static } from 'typebox';
 import { Amount, Id, Name, Note, Span } from './common.ts';
 
 /**
- * A check on a set or on the whole. It comes after the steps in `after` and before those in `before`; a failure sends back
- * units of the named steps. It happens on site where it says so, or where something that it comes after does. With `proveFirst`, sets 2 and on may not begin the steps in `holds` (left out: those in
- * `before`) until set 1 has passed.
+ * A check on a set or on the whole. It comes after the steps in `after` and before those in `before`; a failure sends
+ * back units of the named steps. It happens on site where it says so, or where something that it comes after does. With
+ * `proveFirst`, sets 2 and on may not begin the steps in `holds` (left out: those in `before`) until set 1 has passed.
  */
 export const Gate = Type.Object(
   {

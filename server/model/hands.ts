@@ -16,7 +16,10 @@ export const Person = Type.Object(
 );
 export type Person = Static<typeof Person>;
 
-/** One or several alike machines. Not overnight: it stands between 22:00 and 06:00. Not unattended: somebody stays with every run. */
+/**
+ * One or several alike machines. Not overnight: it stands between 22:00 and 06:00. Not unattended: somebody stays with
+ * every run.
+ */
 export const Machine = Type.Object(
   {
     id: Id,

@@ -1,8 +1,9 @@
+/** How deep values lie in each other, in JSON that is not read yet. */
 const [QUOTE, BACKSLASH, OPEN_SQUARE, CLOSE_SQUARE, OPEN_CURLY, CLOSE_CURLY] = [0x22, 0x5c, 0x5b, 0x5d, 0x7b, 0x7d];
 
 /**
- * How deep lists and objects are nested in a JSON text, without reading it: brackets open at once, those in strings left
- * out. Takes one pass, and no stack, so it may be asked of any text.
+ * How deep lists and objects are nested in a JSON text, without reading it: brackets open at once, those in strings
+ * left out. Takes one pass, and no stack, so it may be asked of any text.
  *
  * @example jsonDepth('{"a": [1, "]"]}') is 2
  */

@@ -15,7 +15,10 @@ export type LedgerKind = (typeof LEDGER_KINDS)[number];
 
 export interface LedgerPart {
   readonly kind: LedgerKind;
-  /** What was edited, the step, or the person whose time was lost; null: several of them, everybody, or nothing in particular. */
+  /**
+   * What was edited, the step, or the person whose time was lost; null: several of them, everybody, or nothing in
+   * particular.
+   */
   readonly subject: string | null;
   /** Who made the edit; null for what is no edit. */
   readonly who: string | null;

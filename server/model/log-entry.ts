@@ -18,7 +18,9 @@ export const NewLogEntry = Type.Object(
     step: Type.Optional(Id),
     set: Type.Optional(Type.Integer({ minimum: 1, maximum: 10_000 })),
     n: Type.Optional(Type.Integer({ minimum: 1, maximum: 1_000_000 })),
-    /** Of `scrapped`: whether the units were among those counted as done. Left out by who was not asked: they were not. */
+    /**
+     * Of `scrapped`: whether the units were among those counted as done. Left out by who was not asked: they were not.
+     */
     counted: Type.Optional(Type.Boolean()),
     at: Instant,
     who: Type.Optional(Name),

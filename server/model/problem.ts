@@ -1,6 +1,6 @@
 /**
- * What was wrong with an input, said so that it can be mended: the field, the value found there, and a sentence with what
- * would be right. Bad input is a result, never an exception.
+ * What was wrong with an input, said so that it can be mended: the field, the value found there, and a sentence with
+ * what would be right. Bad input is a result, never an exception.
  */
 
 const PROBLEM_CODES = [
@@ -44,7 +44,10 @@ export type Severity = 'error' | 'warning';
 export interface Problem {
   readonly code: ProblemCode;
   readonly severity: Severity;
-  /** Where: a path into the build such as `steps.print-cranks.phases.1.machine`; steps and other listed things by their id. */
+  /**
+   * Where: a path into the build such as `steps.print-cranks.phases.1.machine`; steps and other listed things by their
+   * id.
+   */
   readonly field: string;
   /** What stands there, as text. */
   readonly value: string;

@@ -17,8 +17,8 @@ export type RevisionCause =
   | { readonly code: 'said'; readonly text: string };
 
 /**
- * What a sentence says that was kept as the cause of a revision before causes were facts. Whatever is not known stays the
- * sentence it is.
+ * What a sentence says that was kept as the cause of a revision before causes were facts. Whatever is not known stays
+ * the sentence it is.
  *
  * @example causeOfSentence('put back as it was at revision 3') // { code: 'back-to', edit: 3 }
  */

@@ -22,15 +22,24 @@ export interface StepRisk {
   readonly criticality: number;
   /** Rank correlation of its work with the end; null where one of the two does not vary. */
   readonly cruciality: number | null;
-  /** Schedule sensitivity index: criticality times the spread of its work against that of the end; null where the end does not vary. */
+  /**
+   * Schedule sensitivity index: criticality times the spread of its work against that of the end; null where the end
+   * does not vary.
+   */
   readonly sensitivity: number | null;
-  /** Clock minutes by which the mean end would be earlier if the step went as planned, for those that move it most, else 0; negative where the plan is on the safe side. */
+  /**
+   * Clock minutes by which the mean end would be earlier if the step went as planned, for those that move it most, else
+   * 0; negative where the plan is on the safe side.
+   */
   readonly costMinutes: number;
   /** Standard error of that, in minutes. */
   readonly costError: number;
 }
 
-/** What may still be left at each of `instants`, in units of the step, or in minutes of hands for all steps together (null). */
+/**
+ * What may still be left at each of `instants`, in units of the step, or in minutes of hands for all steps together
+ * (null).
+ */
 export interface BurnFan {
   readonly step: string | null;
   readonly instants: readonly number[];

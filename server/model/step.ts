@@ -22,7 +22,10 @@ export type Hazard = (typeof HAZARDS)[number];
 export const NIGHT_HAZARDS: readonly Hazard[] = ['blades', 'height', 'mains', 'hot-work'];
 /** Hazards at which nobody should be alone: common practice, no source. */
 export const ALONE_HAZARDS: readonly Hazard[] = HAZARDS.filter((hazard) => hazard !== 'dust');
-/** Hazards of what runs, charges, dries or cures by itself, so that somebody should watch it: common practice, no source. */
+/**
+ * Hazards of what runs, charges, dries or cures by itself, so that somebody should watch it: common practice, no
+ * source.
+ */
 export const UNWATCHED_HAZARDS: readonly Hazard[] = ['lasers', 'hot-work', 'batteries', 'mains', 'spray', 'resins'];
 /** Those of them that are never left by themselves. */
 export const NEVER_UNWATCHED: readonly Hazard[] = ['lasers', 'hot-work', 'batteries'];
@@ -96,8 +99,8 @@ export const Feed = Type.Object({ from: Id, to: Id, ...linkFields }, { additiona
 export type Feed = Static<typeof Feed>;
 
 /**
- * Units of a step (left out: all of them) that the maker fixed: their work begins at `start`, or is done by `people`, or
- * both. Units are counted within the set where one is named, else over all.
+ * Units of a step (left out: all of them) that the maker fixed: their work begins at `start`, or is done by `people`,
+ * or both. Units are counted within the set where one is named, else over all.
  */
 export const Pin = Type.Object(
   {

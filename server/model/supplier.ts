@@ -8,7 +8,10 @@ export const LeadTime = Type.Union([Type.Integer({ minimum: 0, maximum: 400 }), 
 
 const DaysOfWeek = Type.String({ maxLength: 60, description: 'days such as "mon-fri" or "tue thu"' });
 
-/** Somebody who sends things: an order before the cut-off of a working day leaves that day; it arrives on a delivery day. */
+/**
+ * Somebody who sends things: an order before the cut-off of a working day leaves that day; it arrives on a delivery
+ * day.
+ */
 export const Supplier = Type.Object(
   {
     id: Id,

@@ -12,15 +12,15 @@ const MOST_ALIASES = 100;
 /** A build file is nine deep. YAML's time grows with the square of the depth, so deeper text is not even begun. */
 const DEEPEST = 200;
 /**
- * Signs in a YAML text behind which a value can begin. Reading takes some microseconds and half a kilobyte for each: this
- * many take a second. An export of 6,000 log entries has fewer; what is larger is read as JSON at once.
+ * Signs in a YAML text behind which a value can begin. Reading takes some microseconds and half a kilobyte for each:
+ * this many take a second. An export of 6,000 log entries has fewer; what is larger is read as JSON at once.
  */
 const MOST_SIGNS = 100_000;
 
 /**
- * The value that a text stands for, not yet checked to be a build. `name` decides how it is read where it ends in .json,
- * .yaml or .yml, and the first character otherwise; it names the text where it cannot be read. What would take long to
- * read (deep nesting, very many values in YAML) is refused before it is begun.
+ * The value that a text stands for, not yet checked to be a build. `name` decides how it is read where it ends in
+ * .json, .yaml or .yml, and the first character otherwise; it names the text where it cannot be read. What would take
+ * long to read (deep nesting, very many values in YAML) is refused before it is begun.
  */
 export function parseBuildText(text: string, name: string): Result<unknown> {
   const isJson = /\.json$/i.test(name) || (!/\.ya?ml$/i.test(name) && /^\s*[{[]/.test(text));
@@ -39,8 +39,8 @@ export function parseBuildText(text: string, name: string): Result<unknown> {
 }
 
 /**
- * The build file that a text stands for, checked: see `parseBuildText` and `checkBuildFile`. A build that is too large is
- * refused; its log may be as long as the file lets it be, so that whatever was exported can be read in again.
+ * The build file that a text stands for, checked: see `parseBuildText` and `checkBuildFile`. A build that is too large
+ * is refused; its log may be as long as the file lets it be, so that whatever was exported can be read in again.
  */
 export function readBuildFile(text: string, name: string): Result<BuildFile> {
   const value = parseBuildText(text, name);
@@ -69,7 +69,10 @@ function grouped(count: number): string {
   return Number(count.toPrecision(2)).toLocaleString('en-GB');
 }
 
-/** The library compares each key with all others of its map, which takes minutes for a map of many; here they are looked up. */
+/**
+ * The library compares each key with all others of its map, which takes minutes for a map of many; here they are looked
+ * up.
+ */
 function yamlValue(text: string): unknown {
   const document = parseDocument(text, { schema: 'core', strict: true, uniqueKeys: false });
   const [error] = document.errors;

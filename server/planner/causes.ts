@@ -10,8 +10,8 @@ export function editCode(edit: number): string {
 }
 
 /**
- * A cause with its edits in words, by their numbers. What is no edit stays as it is, such as the sentence that an earlier
- * program kept.
+ * A cause with its edits in words, by their numbers. What is no edit stays as it is, such as the sentence that an
+ * earlier program kept.
  */
 export function withEditWords(cause: string, wordsOf: (edit: number) => string | null): string {
   const parts = cause.split('; ').map((part) => {
@@ -23,13 +23,19 @@ export function withEditWords(cause: string, wordsOf: (edit: number) => string |
 
 type Named = readonly { readonly id: string; readonly name: string }[];
 
-/** What ids are called: steps by a forecast, which knows the orders that nobody typed too; people and machines by the build. */
+/**
+ * What ids are called: steps by a forecast, which knows the orders that nobody typed too; people and machines by the
+ * build.
+ */
 export interface CauseNames {
   readonly steps: Named;
   readonly people: Named;
 }
 
-/** A line such as `step "cut" changed; 12 done at cut, 2 scrapped at cut`; `time went by` when nothing was edited or logged. */
+/**
+ * A line such as `step "cut" changed; 12 done at cut, 2 scrapped at cut`; `time went by` when nothing was edited or
+ * logged.
+ */
 export function causeOf(edits: readonly string[], entries: readonly LogEntry[], names: CauseNames): string {
   const causes = [...edits, ...logged(entries, names)];
   if (causes.length === 0) return TIME_WENT_BY;

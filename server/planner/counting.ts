@@ -1,4 +1,6 @@
-/** Counting: what requests send is stored once, in one commit for those that come together, and answered with receipts. */
+/**
+ * Counting: what requests send is stored once, in one commit for those that come together, and answered with receipts.
+ */
 import { type LogEntry, type NewLogEntry, type Problem, problem, problemTexts } from '../model/index.ts';
 import { openDoubts } from './doubts.ts';
 import type { ForecastKeeper } from './forecasts.ts';
@@ -94,7 +96,10 @@ export function createCounting(parts: CountingParts): Counting {
     return state !== null && forecastOf(id)?.version.revision !== state.version.revision;
   };
 
-  /** While a turn of the event loop brings further requests, they are waited for: what is read meanwhile shares the commit. */
+  /**
+   * While a turn of the event loop brings further requests, they are waited for: what is read meanwhile shares the
+   * commit.
+   */
   const gather = (before: number, turns: number): void => {
     if (waiting.length > before && turns < MOST_TURNS) setImmediate(gather, waiting.length, turns + 1);
     else flush();

@@ -74,9 +74,9 @@ export function openDoubts(asked: readonly Doubt[], { isGone, isRight }: Answers
 }
 
 /**
- * Whether a count above what is left has been asked about already: each further tap there is the same question while it is
- * open, and none once somebody has said that they are there. It is asked anew when more is counted at once than was said
- * to be right, or when the plan has since asked for as many as there were then.
+ * Whether a count above what is left has been asked about already: each further tap there is the same question while it
+ * is open, and none once somebody has said that they are there. It is asked anew when more is counted at once than was
+ * said to be right, or when the plan has since asked for as many as there were then.
  */
 export function isAsked(
   { other }: Doubt,
@@ -139,7 +139,10 @@ function countedOf(
   );
 }
 
-/** Units of the step (and set) that the forecast does not know of yet, less those that it knows and that were taken back since. */
+/**
+ * Units of the step (and set) that the forecast does not know of yet, less those that it knows and that were taken back
+ * since.
+ */
 function madeSince(of: NewLogEntry, { since, sent, log, answers }: Standing): number {
   if (!since.hasUndo && !sent.some(isUndo)) return since.units(of) + unitsOf(of, sent, NONE);
   const all = log();
@@ -165,8 +168,8 @@ function unitsOf(
 }
 
 /**
- * The same count of the same step by somebody else within a minute: two lots, or one logged twice? Two people who tap one
- * unit at a time side by side are not asked.
+ * The same count of the same step by somebody else within a minute: two lots, or one logged twice? Two people who tap
+ * one unit at a time side by side are not asked.
  */
 function twice(entry: NewLogEntry, { forecast, log, sent, answers }: Standing): Asked {
   if (NEVER_TWICE.has(entry.kind) || entry.n === 1) return null;

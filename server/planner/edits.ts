@@ -192,8 +192,9 @@ function noEdit(edit: number, { version }: GroundState): Problem {
 }
 
 /**
- * Errors that were not there before the edit, by what and where. A build that has errors already may still be edited. What
- * was computed a while ago may lack an error that only time brought (an event gone by), so doubt is settled by computing it.
+ * Errors that were not there before the edit, by what and where. A build that has errors already may still be edited.
+ * What was computed a while ago may lack an error that only time brought (an event gone by), so doubt is settled by
+ * computing it.
  */
 async function addedErrors(
   after: Forecast,
@@ -211,7 +212,9 @@ export function newErrors(after: Forecast, before: Forecast): Problem[] {
   return without(after.problems.filter(isError), before.problems);
 }
 
-/** An event that is past is said again when more is asked of a build that was done: that edit is not to blame for it. */
+/**
+ * An event that is past is said again when more is asked of a build that was done: that edit is not to blame for it.
+ */
 function movesEvent(before: Build, after: Build): boolean {
   return before.event !== after.event || before.zone !== after.zone;
 }

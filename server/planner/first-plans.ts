@@ -1,5 +1,8 @@
-/** Keeps the first plan of each build as it stood when the first thing was counted, so that no later edit changes what the counts are held against. */
-import { type FirstPlan, firstCount, firstPlanIn } from '../engine/index.ts';
+/**
+ * Keeps the first plan of each build as it stood when the first thing was counted, so that no later edit changes what
+ * the counts are held against.
+ */
+import { firstCount, firstPlanIn, type KeptBaseline } from '../engine/index.ts';
 import type { Forecast, LogEntry } from '../model/index.ts';
 import type { Store } from '../store/index.ts';
 import type { Jobs } from './background/jobs.ts';
@@ -9,24 +12,27 @@ import { documentOf, minuteOf } from './history.ts';
 
 export interface FirstPlans {
   /** The kept one; undefined where nothing was counted or it is not worked out yet. */
-  of(state: GroundState): FirstPlan | undefined;
+  of(state: GroundState): KeptBaseline | undefined;
   /**
-   * Keeps that of a settled forecast, which was worked out for it, where the build has not been edited since the first count;
-   * the forecast with what it is held against now.
+   * Keeps that of a settled forecast, which was worked out for it, where the build has not been edited since the first
+   * count; the forecast with what it is held against now.
    */
   take(state: GroundState, forecast: Forecast): Forecast;
   /** Works out one of an earlier edit where it is missing, and drops one of counts that were all taken back. */
   settle(state: GroundState): Promise<void>;
 }
 
-/** Raise it whenever a first plan is worked out otherwise: one that is kept in an older form is made again. Those of the first form have no number. */
+/**
+ * Raise it whenever a first plan is worked out otherwise: one that is kept in an older form is made again. Those of the
+ * first form have no number.
+ */
 const FORMAT = 2;
 
 /** First plans kept in memory and on disk; one that is missing is worked out in the background. */
 export function createFirstPlans(store: Store, jobs: Jobs, plan: Background['plan']): FirstPlans {
-  const known = new Map<number, FirstPlan | null>();
+  const known = new Map<number, KeptBaseline | null>();
 
-  const kept = (key: number): FirstPlan | null => {
+  const kept = (key: number): KeptBaseline | null => {
     const one = known.get(key);
     if (one !== undefined) return one;
     const row = store.firstPlans.get(key);
@@ -41,7 +47,7 @@ export function createFirstPlans(store: Store, jobs: Jobs, plan: Background['pla
     known.set(key, null);
   };
 
-  const keep = (key: number, first: FirstPlan): void => {
+  const keep = (key: number, first: KeptBaseline): void => {
     const { revision, ...document } = first;
     store.firstPlans.keep(key, revision, JSON.stringify({ format: FORMAT, ...document }));
     known.set(key, first);
@@ -80,7 +86,13 @@ export function createFirstPlans(store: Store, jobs: Jobs, plan: Background['pla
 }
 
 /** A kept first plan; null for one of an older form. */
-function readPlan({ revision, document }: { readonly revision: number; readonly document: string }): FirstPlan | null {
+function readPlan({
+  revision,
+  document,
+}: {
+  readonly revision: number;
+  readonly document: string;
+}): KeptBaseline | null {
   const { format, ...plan } = JSON.parse(document);
   return format === FORMAT ? { ...plan, revision } : null;
 }

@@ -1,6 +1,6 @@
 /**
- * Keeps the forecast of each build true. Whatever changes a build asks for a new one here: an answer soon, then the search
- * for a better order of work, both in the queue of the background. What comes of them goes on the shelf.
+ * Keeps the forecast of each build true. Whatever changes a build asks for a new one here: an answer soon, then the
+ * search for a better order of work, both in the queue of the background. What comes of them goes on the shelf.
  */
 import type { Forecast } from '../model/index.ts';
 import type { Depth } from '../store/index.ts';
@@ -22,7 +22,10 @@ export interface KeeperParts extends Omit<ShelfParts, 'firstPlans'> {
   readonly pauses?: Pauses;
 }
 
-/** Milliseconds: taps that follow each other more closely than `quiet` share one forecast; a search begins `calm` after its answer. */
+/**
+ * Milliseconds: taps that follow each other more closely than `quiet` share one forecast; a search begins `calm` after
+ * its answer.
+ */
 export interface Pauses {
   readonly quiet: number;
   readonly calm: number;
@@ -91,7 +94,10 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     return { ...(former ? { former } : {}), ...(first ? { first } : {}) };
   };
 
-  /** Where only time has gone by, the order of work found before stands until the search is done; an old chance does not. */
+  /**
+   * Where only time has gone by, the order of work found before stands until the search is done; an old chance does
+   * not.
+   */
   const needs = (id: string, depth: Depth): boolean => {
     const state = ground.get(id);
     if (!state) return false;
@@ -142,7 +148,10 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     });
   };
 
-  /** Waits until nothing has been asked for a moment, but not for ever; what was asked meanwhile is served by what follows. */
+  /**
+   * Waits until nothing has been asked for a moment, but not for ever; what was asked meanwhile is served by what
+   * follows.
+   */
   const quiet = async (id: string): Promise<void> => {
     for (let n = 0; n < MOST_PAUSES; n++) {
       gathering.set(id, false);
@@ -152,7 +161,10 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     gathering.delete(id);
   };
 
-  /** Not in the turn of the request that asks: whoever tapped is answered first, and taps in a row are answered together. */
+  /**
+   * Not in the turn of the request that asks: whoever tapped is answered first, and taps in a row are answered
+   * together.
+   */
   const follow = async (id: string): Promise<void> => {
     await quiet(id);
     if (isClosed) return;

@@ -30,7 +30,10 @@ export function withLastRisk(forecast: Forecast, before: KeptForecast | null): F
   return { ...forecast, risk, riskFrom: before.forecast.riskFrom ?? { revision, logSeq, computedAt } };
 }
 
-/** Whether a forecast has drawn futures of its own: it shows none of an earlier one, and found out whether there are any. */
+/**
+ * Whether a forecast has drawn futures of its own: it shows none of an earlier one, and found out whether there are
+ * any.
+ */
 export function hasOwnChance({ risk, riskFrom }: Forecast): boolean {
   return risk !== undefined && riskFrom === undefined;
 }

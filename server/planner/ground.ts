@@ -23,8 +23,8 @@ export interface GroundCache {
 }
 
 /**
- * Asks the disk for the version each time, and for the build and the entries only when they have moved on. What a transaction
- * has written is not to be asked for within it, for it may yet be undone.
+ * Asks the disk for the version each time, and for the build and the entries only when they have moved on. What a
+ * transaction has written is not to be asked for within it, for it may yet be undone.
  */
 export function createGroundCache(store: Store): GroundCache {
   const held = new Map<string, { readonly state: GroundState; readonly all: Read }>();

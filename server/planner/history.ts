@@ -10,8 +10,8 @@ export function documentOf(store: Store, { key, version, build }: GroundState, r
 }
 
 /**
- * What an edit changed. Where no changes were kept with it, as before there were any, the builds are compared. Null for the
- * first revision, which changed nothing, and where there is none of that number.
+ * What an edit changed. Where no changes were kept with it, as before there were any, the builds are compared. Null for
+ * the first revision, which changed nothing, and where there is none of that number.
  */
 export function pastEdit(store: Store, state: GroundState, revision: number): Edit | null {
   const [before, after] = [documentOf(store, state, revision - 1), documentOf(store, state, revision)];

@@ -1,6 +1,6 @@
 /**
- * The door of the planner: joins store and engine. It takes a build and its log from the store, keeps the last forecast and
- * what it was computed from, and lets nothing into the ground state that is wrong.
+ * The door of the planner: joins store and engine. It takes a build and its log from the store, keeps the last forecast
+ * and what it was computed from, and lets nothing into the ground state that is wrong.
  */
 import { wallText } from '../engine/index.ts';
 import type { Build, Forecast, LogEntry } from '../model/index.ts';
@@ -39,7 +39,9 @@ export interface PlannerParts {
   readonly store: Store;
   /** Minutes since the epoch. */
   readonly now: () => number;
-  /** The same as an ISO 8601 instant with seconds, for what is kept of an edit or an entry; left out: made from `now`. */
+  /**
+   * The same as an ISO 8601 instant with seconds, for what is kept of an edit or an entry; left out: made from `now`.
+   */
   readonly stamp?: () => string;
   /** Where plans and the parts of the ledger are worked out. */
   readonly background: Background;

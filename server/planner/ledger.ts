@@ -1,10 +1,10 @@
 /**
- * Keeps the ledger of room: each row of history gets its parts, worked out in the background. What is wanted stands in the
- * store, so that a stop loses none of it.
+ * Keeps the ledger of room: each row of history gets its parts, worked out in the background. What is wanted stands in
+ * the store, so that a stop loses none of it.
  */
 
 import type { LedgerSpan } from '../engine/index.ts';
-import { type FormerPlan, formerPlanOf } from '../engine/index.ts';
+import { type KeptSchedule, keptScheduleOf } from '../engine/index.ts';
 import type { Forecast, LogEntry } from '../model/index.ts';
 import type { Store } from '../store/index.ts';
 import type { Jobs } from './background/jobs.ts';
@@ -33,7 +33,10 @@ export interface Ledger {
   settled(): Promise<void>;
 }
 
-/** One row of a build after the other. A row whose parts cannot be worked out keeps its cause alone until the next start. */
+/**
+ * One row of a build after the other. A row whose parts cannot be worked out keeps its cause alone until the next
+ * start.
+ */
 export function createLedger({
   store,
   ground,
@@ -110,7 +113,7 @@ export function createLedger({
 
 /** What stood before a row, as it is kept with it; null where there is no room to compare. */
 export function formerText(before: Pick<Forecast, 'lots' | 'steps'>, rooms: readonly (number | null)[]): string | null {
-  return rooms.includes(null) ? null : JSON.stringify(formerPlanOf(before));
+  return rooms.includes(null) ? null : JSON.stringify(keptScheduleOf(before));
 }
 
 function spanOf(store: Store, state: GroundState, number: number, former: string): LedgerSpan {
@@ -132,7 +135,7 @@ function spanOf(store: Store, state: GroundState, number: number, former: string
     before: { build, log: logOf(state.log, from), now: from.computedAt, room: from.roomMinutes! },
     edits,
     after: { log: logOf(state.log, turn), now: turn.computedAt, room: turn.roomMinutes! },
-    former: JSON.parse(former) as FormerPlan,
+    former: JSON.parse(former) as KeptSchedule,
   };
 }
 

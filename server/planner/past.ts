@@ -1,8 +1,9 @@
 /**
- * Works out afterwards what a log that came with a build says of its past: one forecast for each working day, as it would
- * have been made then, put into the ledger of room before the first row. Of what was edited in that time nothing is known.
+ * Works out afterwards what a log that came with a build says of its past: one forecast for each working day, as it
+ * would have been made then, put into the ledger of room before the first row. Of what was edited in that time nothing
+ * is known.
  */
-import { formerPlanOf, pastInstants } from '../engine/index.ts';
+import { keptScheduleOf, pastInstants } from '../engine/index.ts';
 import type { Build, Forecast, LogEntry } from '../model/index.ts';
 import type { NewTurn, Store, TurnAfter } from '../store/index.ts';
 import type { Jobs } from './background/jobs.ts';
@@ -55,7 +56,7 @@ export function createPast({ store, ground, jobs, plan, changed }: PastParts): P
     for (const computedAt of pastInstants(build, logOf(state.log, first), first.computedAt)) {
       const log = logOf(state.log, { rebuilt: true, logSeq: first.logSeq, computedAt });
       const task = { build, log, now: computedAt, depth: 'deep' } as const;
-      const former: Pick<PlanTask, 'former'> = before === null ? {} : { former: formerPlanOf(before.forecast) };
+      const former: Pick<PlanTask, 'former'> = before === null ? {} : { former: keptScheduleOf(before.forecast) };
       const forecast: Forecast | null = await jobs.ask({
         kind: 'past',
         build: id,

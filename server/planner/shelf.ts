@@ -1,9 +1,9 @@
 /**
- * The shelf of forecasts: what is held in memory, what is on disk, and what was shown to fail. Whoever computes puts the
- * forecast here; whoever shows takes it from here.
+ * The shelf of forecasts: what is held in memory, what is on disk, and what was shown to fail. Whoever computes puts
+ * the forecast here; whoever shows takes it from here.
  */
 
-import type { FormerPlan } from '../engine/index.ts';
+import type { KeptSchedule } from '../engine/index.ts';
 import { withSince } from '../engine/index.ts';
 import type { Forecast, Threat } from '../model/index.ts';
 import type { Depth, KeptForecast, Store } from '../store/index.ts';
@@ -22,7 +22,7 @@ export interface Shelf {
   /** Puts a forecast of a state in the place of the one before; one that is settled (`deep`) goes on disk as well. */
   put(id: string, state: GroundState, made: Made): Held;
   /** What stands on the sheets of the build, see `Sheets`. */
-  former(state: GroundState): FormerPlan | undefined;
+  former(state: GroundState): KeptSchedule | undefined;
   /** The last try failed; true: what is shown has not been said to have failed before. */
   fail(id: string, at: number): boolean;
   failedAt(id: string): number | null;
@@ -90,7 +90,10 @@ export function createShelf({ store, firstPlans, report, kept: isKept }: ShelfPa
     }
   };
 
-  /** Puts a settled forecast on disk, with a row of history if it changed the answer. It can be computed again, so a full disk stops nothing. */
+  /**
+   * Puts a settled forecast on disk, with a row of history if it changed the answer. It can be computed again, so a
+   * full disk stops nothing.
+   */
   const keep = (state: GroundState, { key, ...kept }: Held): void => {
     sheets.put(state, kept.forecast);
     standing.set(key, kept.forecast.threats ?? []);

@@ -6,7 +6,9 @@ import type { GroundState } from './ground.ts';
 /** Time alone makes a row of history only when the answer has moved by this much since the last row. */
 const DRIFT_MINUTES = 30;
 
-/** The row of history that a settled forecast makes; null where it changed nothing. `before` is what stood until then. */
+/**
+ * The row of history that a settled forecast makes; null where it changed nothing. `before` is what stood until then.
+ */
 export function turnOf(
   store: Store,
   state: GroundState,

@@ -49,7 +49,10 @@ export interface Revision {
   readonly cause: RevisionCause;
 }
 
-/** What became of an entry that was sent: stored now, stored before, or refused with the reason; a doubt is kept but asked about. */
+/**
+ * What became of an entry that was sent: stored now, stored before, or refused with the reason; a doubt is kept but
+ * asked about.
+ */
 export interface Receipt {
   readonly id: string;
   readonly state: 'stored' | 'known' | 'refused';
@@ -58,7 +61,10 @@ export interface Receipt {
   readonly questions: readonly string[];
 }
 
-/** Work in the background, the most urgent first: a first answer, an edit that is looked at before it is saved, a search, a what-if, where room went, what was long ago. */
+/**
+ * Work in the background, the most urgent first: a first answer, an edit that is looked at before it is saved, a
+ * search, a what-if, where room went, what was long ago.
+ */
 export type JobKind = 'answer' | 'see-first' | 'search' | 'what-if' | 'ledger' | 'past';
 
 /** A job that waits in the background or is under way. */
@@ -82,7 +88,10 @@ export interface WhatIf {
   readonly compared: FuturesCompared | null;
 }
 
-/** How far an option is: not worked out yet; tried out; not to be made on the plan as it is; wrong for the plan; or failed. */
+/**
+ * How far an option is: not worked out yet; tried out; not to be made on the plan as it is; wrong for the plan; or
+ * failed.
+ */
 export type OptionState =
   | { readonly kind: 'waits' | 'failed' }
   | ({ readonly kind: 'tried' } & WhatIf)
@@ -133,11 +142,14 @@ export interface Planner {
   builds(): BuildSummary[];
   build(id: string): { readonly build: Build; readonly revision: number } | null;
   /**
-   * The forecast of the latest state. Where it has to be computed, that is waited for, but for `longest` milliseconds at most:
-   * then it is the last forecast at hand, marked stale. Null: there is none at all yet, or no such build.
+   * The forecast of the latest state. Where it has to be computed, that is waited for, but for `longest` milliseconds
+   * at most: then it is the last forecast at hand, marked stale. Null: there is none at all yet, or no such build.
    */
   snapshot(id: string, longest?: number): Promise<Snapshot | null>;
-  /** The last forecast at hand, at once, marked stale when the ground state has moved on. Null: there is none, or no such build. */
+  /**
+   * The last forecast at hand, at once, marked stale when the ground state has moved on. Null: there is none, or no
+   * such build.
+   */
   latest(id: string): Snapshot | null;
   /** When the last try to compute a forecast of the build failed; null where it did not. */
   failedAt(id: string): number | null;
@@ -145,15 +157,18 @@ export interface Planner {
   look(id: string): () => void;
   /** What waits in the background or is under way, of one build or of all. */
   jobs(id?: string): JobView[];
-  /** Ends a job of the background: an answer or a search with the best it has so far. False: there is none with this number. */
+  /**
+   * Ends a job of the background: an answer or a search with the best it has so far. False: there is none with this
+   * number.
+   */
   stop(job: number): boolean;
   log(id: string): LogEntry[];
   /** Checks and appends; idempotent by entry id. Durable when it returns. */
   append(id: string, entries: readonly NewLogEntry[], who: string): Receipt[];
   /**
    * Makes the changes, all or none, and keeps them with the revision that they make. Refused with problems, and nothing
-   * changes, where they cannot be made (see `applyChanges`), where they add an error, or (`conflict`) where the build is not
-   * at the edit `expected` any more; without `expected` they are made on whatever edit is the last.
+   * changes, where they cannot be made (see `applyChanges`), where they add an error, or (`conflict`) where the build
+   * is not at the edit `expected` any more; without `expected` they are made on whatever edit is the last.
    */
   edit(
     id: string,
@@ -163,8 +178,8 @@ export interface Planner {
     cause?: RevisionCause,
   ): Promise<Result<{ revision: number }>>;
   /**
-   * What gained or cost room so far, oldest first; with `since` (minutes since the epoch) from the last row up to then on, or
-   * from the first of all where none is as old.
+   * What gained or cost room so far, oldest first; with `since` (minutes since the epoch) from the last row up to then
+   * on, or from the first of all where none is as old.
    */
   history(id: string, since?: number): Turn[];
   /** Whether older rows are still to come, from a log that is older than the first forecast. */
@@ -180,11 +195,17 @@ export interface Planner {
   read(text: string, name: string): Promise<Result<BuildFile>>;
   /** The options of a build by number and name, at once. */
   optionNames(id: string): readonly { readonly number: number; readonly name: string }[];
-  /** The options of a build beside its present plan; waits for what is not worked out yet, `longest` milliseconds at most. */
+  /**
+   * The options of a build beside its present plan; waits for what is not worked out yet, `longest` milliseconds at
+   * most.
+   */
   options(id: string, longest?: number): Promise<Comparison>;
   /** What changes would do, made on the build as it is at the edit `expected`; refused as `edit` would refuse them. */
   whatIf(id: string, changes: readonly Change[], expected: number): Promise<Result<WhatIf>>;
-  /** Keeps changes beside the build, for which they must fit; refused without a name, with one that is taken, and beyond five. */
+  /**
+   * Keeps changes beside the build, for which they must fit; refused without a name, with one that is taken, and beyond
+   * five.
+   */
   keepOption(id: string, asked: OptionAsked): Result<{ readonly number: number }>;
   /** Makes the changes of an option as an edit of the build as it is at `expected`; it is an option no more. */
   adoptOption(id: string, number: number, who: string, expected: number): Promise<Result<{ revision: number }>>;

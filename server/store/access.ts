@@ -1,4 +1,7 @@
-/** Who is let in: the maker's key, sessions, codes to join and helpers. Hashes only; instants in milliseconds since the epoch. */
+/**
+ * Who is let in: the maker's key, sessions, codes to join and helpers. Hashes only; instants in milliseconds since the
+ * epoch.
+ */
 import type { Db } from './open.ts';
 
 export interface Helper {

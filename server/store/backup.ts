@@ -6,12 +6,15 @@ import { type Problem, problem, type Result } from '../model/index.ts';
 import { type Db, foreign, schemaVersion, unreadable } from './open.ts';
 import { makeFile } from './private.ts';
 
-/** Files beside a database that belong to it and to no other: a log or a journal that is put beside another one spoils it. */
+/**
+ * Files beside a database that belong to it and to no other: a log or a journal that is put beside another one spoils
+ * it.
+ */
 const COMPANIONS = ['-journal', '-wal', '-shm'] as const;
 
 /**
- * Copies the database to `file` while it is in use (SQLite's online backup), to be read by `restoreDatabase`. The copy is
- * written beside its place and put there when it is whole, so a broken backup never replaces a good one.
+ * Copies the database to `file` while it is in use (SQLite's online backup), to be read by `restoreDatabase`. The copy
+ * is written beside its place and put there when it is whole, so a broken backup never replaces a good one.
  */
 export async function backupDatabase(db: Db, file: string): Promise<void> {
   await copyWhole(db, `${file}.part`);
@@ -19,11 +22,11 @@ export async function backupDatabase(db: Db, file: string): Promise<void> {
 }
 
 /**
- * Puts a backup in the place of the database `file`. What was there is kept beside it as `<file>.before-restore`
- * (an older one of that name is replaced).
+ * Puts a backup in the place of the database `file`. What was there is kept beside it as `<file>.before-restore` (an
+ * older one of that name is replaced).
  *
- * Whatever breaks it off, the file in the place is the old database or the new one, whole: the new one is made beside it,
- * and takes its place in one step, after the old one has been brought into one file.
+ * Whatever breaks it off, the file in the place is the old database or the new one, whole: the new one is made beside
+ * it, and takes its place in one step, after the old one has been brought into one file.
  *
  * Refused: a backup that is missing, damaged, foreign or newer; a database that another process has open.
  */
@@ -55,7 +58,10 @@ async function copyWhole(db: Db, half: string): Promise<void> {
   copy.close();
 }
 
-/** `held` has brought the old database into one file; only one that SQLite cannot open has companions still, which go with it. */
+/**
+ * `held` has brought the old database into one file; only one that SQLite cannot open has companions still, which go
+ * with it.
+ */
 function keep(file: string, keptAs: string): void {
   for (const end of COMPANIONS) rmSync(`${keptAs}${end}`, { force: true });
   copyFileSync(file, `${keptAs}.part`);
@@ -90,8 +96,8 @@ function damage(file: string): Problem | null {
 }
 
 /**
- * Leaving the write-ahead mode needs the file for oneself alone: refused by SQLite while anybody else has it open. It also
- * takes back what a try that broke off has left in a journal, and brings the write-ahead log into the file.
+ * Leaving the write-ahead mode needs the file for oneself alone: refused by SQLite while anybody else has it open. It
+ * also takes back what a try that broke off has left in a journal, and brings the write-ahead log into the file.
  */
 function held(file: string): Problem | null {
   let db: Db | null = null;

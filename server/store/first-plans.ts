@@ -1,4 +1,7 @@
-/** The first plan of each build, as it stood when the first thing was counted. Its document is a text that only its writer reads. */
+/**
+ * The first plan of each build, as it stood when the first thing was counted. Its document is a text that only its
+ * writer reads.
+ */
 import type { Db } from './open.ts';
 
 export interface FirstPlanStore {

@@ -14,7 +14,10 @@ export interface KeptForecast {
   readonly depth: Depth;
 }
 
-/** One change of the answer. `roomMinutes` is the clock time to the ready-by, negative when late; `chance` is null where no risk was run. */
+/**
+ * One change of the answer. `roomMinutes` is the clock time to the ready-by, negative when late; `chance` is null where
+ * no risk was run.
+ */
 export interface NewTurn {
   readonly computedAt: number;
   readonly revision: number;
@@ -27,15 +30,22 @@ export interface NewTurn {
   readonly chance: number | null;
 }
 
-/** As kept: numbered 1, 2, 3 … and, once worked out, in parts that add up to the change of room since the turn before. */
+/**
+ * As kept: numbered 1, 2, 3 … and, once worked out, in parts that add up to the change of room since the turn before.
+ */
 export interface Turn extends NewTurn {
   readonly number: number;
   readonly parts: readonly LedgerPart[] | null;
-  /** Worked out afterwards, from what the log says had happened by then; `logSeq` is then the highest number among it. */
+  /**
+   * Worked out afterwards, from what the log says had happened by then; `logSeq` is then the highest number among it.
+   */
   readonly rebuilt: boolean;
 }
 
-/** A turn with the plan that stood before it, a text that only its writer reads; null: its parts are not to be worked out. */
+/**
+ * A turn with the plan that stood before it, a text that only its writer reads; null: its parts are not to be worked
+ * out.
+ */
 export interface TurnAfter {
   readonly turn: NewTurn;
   readonly former: string | null;
@@ -48,7 +58,10 @@ export interface ForecastStore {
   keep(key: number, kept: KeptForecast, turn: NewTurn | null, former?: string | null): void;
   /** Oldest first. */
   history(key: number): Turn[];
-  /** The last turn up to an instant (minutes since the epoch; where there is none, the first of all) and all after it, oldest first. */
+  /**
+   * The last turn up to an instant (minutes since the epoch; where there is none, the first of all) and all after it,
+   * oldest first.
+   */
   turnsFrom(key: number, instant: number): Turn[];
   turn(key: number, number: number): Turn | null;
   lastTurn(key: number): Turn | null;

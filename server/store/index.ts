@@ -24,7 +24,9 @@ export interface Store {
   readonly firstPlans: FirstPlanStore;
   readonly options: OptionStore;
   readonly access: AccessStore;
-  /** One transaction around all that `work` does, committed (and on the disk) when it returns, undone when it throws. */
+  /**
+   * One transaction around all that `work` does, committed (and on the disk) when it returns, undone when it throws.
+   */
   together<T>(work: () => T): T;
   /** Copies everything to a file while in use. */
   backup(file: string): Promise<void>;

@@ -2,7 +2,10 @@
 import type { LogEntry, NewLogEntry } from '../model/index.ts';
 import type { Db } from './open.ts';
 
-/** What became of one entry: appended under a number, there already with the same content, or its id is taken by another. */
+/**
+ * What became of one entry: appended under a number, there already with the same content, or its id is taken by
+ * another.
+ */
 export type Appended =
   | { readonly state: 'stored'; readonly seq: number }
   | { readonly state: 'known'; readonly seq: number }
@@ -21,7 +24,9 @@ export interface LogStore {
   find(key: number, id: string): LogEntry | null;
   /** One transaction: either all of them are on the disk when it returns, or it throws and none is. */
   append(key: number, entries: readonly NewLogEntry[], arrived: string): Appended[];
-  /** Entries from a file, with the instants at which they once arrived; they get the numbers 1, 2, 3 … in this order. */
+  /**
+   * Entries from a file, with the instants at which they once arrived; they get the numbers 1, 2, 3 … in this order.
+   */
   bring(key: number, entries: readonly LogEntry[], arrived: string): void;
   /** Keeps what is asked about entries; the same question is kept once. */
   ask(key: number, doubts: readonly Doubt[]): void;
@@ -79,8 +84,9 @@ export function createLogStore(db: Db): LogStore {
 }
 
 /**
- * Whether two entries of one id say the same. The moment is compared as the phone's own clock told it, for its correction
- * may come out a little different when an entry is sent again; and who sent it is the session's word, not the entry's.
+ * Whether two entries of one id say the same. The moment is compared as the phone's own clock told it, for its
+ * correction may come out a little different when an entry is sent again; and who sent it is the session's word, not
+ * the entry's.
  */
 export function sameContent(a: NewLogEntry, b: NewLogEntry): boolean {
   return fingerprint(a) === fingerprint(b);

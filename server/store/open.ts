@@ -13,8 +13,9 @@ const APPLICATION_ID = 0x44415957;
 const BUSY_MILLISECONDS = 2000;
 
 /**
- * Opens (and, where it is missing, makes) the database file and migrates it forward. `:memory:` keeps nothing. The file is
- * made its owner's alone, an existing one too. What a restore or a commit that broke off has left is taken back here.
+ * Opens (and, where it is missing, makes) the database file and migrates it forward. `:memory:` keeps nothing. The file
+ * is made its owner's alone, an existing one too. What a restore or a commit that broke off has left is taken back
+ * here.
  *
  * A commit is on the disk when it returns (write-ahead log, full synchronous mode): a tap that was answered survives a
  * power cut. Another process that holds the file is waited for, two seconds at most.

@@ -1,7 +1,7 @@
 /**
- * Who may do what. Every route belongs to the maker unless it says otherwise: `open` to anybody, `count` to the maker and
- * to the helpers of that one build. Names by which this server is called, and where a writing request comes from, are
- * checked before anything else.
+ * Who may do what. Every route belongs to the maker unless it says otherwise: `open` to anybody, `count` to the maker
+ * and to the helpers of that one build. Names by which this server is called, and where a writing request comes from,
+ * are checked before anything else.
  */
 import { isIP } from 'node:net';
 import '@fastify/cookie';
@@ -35,8 +35,8 @@ export interface AccessOptions {
   /** Milliseconds since the epoch. */
   readonly nowMs: () => number;
   /**
-   * True where the server listens to this laptop alone: its own user is then the maker without a key. Never when anything
-   * stands between them (a forwarding header), nor under a name that is not the laptop's own.
+   * True where the server listens to this laptop alone: its own user is then the maker without a key. Never when
+   * anything stands between them (a forwarding header), nor under a name that is not the laptop's own.
    */
   readonly trustLoopback: boolean;
   /** Names by which this server may be called, besides addresses and localhost: the laptop's name on the network. */
@@ -95,7 +95,9 @@ export function giveHelperCookie(reply: FastifyReply, token: string, options: Ac
   giveCookie(reply, token, HELPER_DAYS, options.secure);
 }
 
-/** Ends the session of this browser, on both sides. A helper's way in stays for another scan by the maker's leave only. */
+/**
+ * Ends the session of this browser, on both sides. A helper's way in stays for another scan by the maker's leave only.
+ */
 export function signOut(request: FastifyRequest, reply: FastifyReply, options: AccessOptions): void {
   const token = tokenOf(request, options.secure);
   const { visitor } = request;
@@ -165,7 +167,9 @@ function hostName(host: string): string {
   return (bracketed?.[1] ?? host.replace(/:\d+$/, '')).toLowerCase();
 }
 
-/** Browsers say where a request comes from; what is neither said nor a browser carries no cookie that it was not given. */
+/**
+ * Browsers say where a request comes from; what is neither said nor a browser carries no cookie that it was not given.
+ */
 function isCrossSiteWrite(request: FastifyRequest): boolean {
   if (request.method === 'GET' || request.method === 'HEAD') return false;
   const site = request.headers['sec-fetch-site'];

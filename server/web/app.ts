@@ -133,7 +133,9 @@ function answerErrors(app: FastifyInstance, report: (line: string) => void): voi
 /** Seconds after which what is not there yet is asked for again. */
 const AGAIN_SECONDS = 2;
 
-/** A page that is worked out fetches itself again; a sheet has its whole page fetched, and data says when to come again. */
+/**
+ * A page that is worked out fetches itself again; a sheet has its whole page fetched, and data says when to come again.
+ */
 function sendWait(request: FastifyRequest, reply: FastifyReply, sentence: string): unknown {
   reply.header('retry-after', AGAIN_SECONDS).header('cache-control', 'no-store');
   if (wantsData(request)) return reply.code(503).send(errorAnswer(request, reply, sentence));

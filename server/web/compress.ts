@@ -1,6 +1,6 @@
 /**
- * What pages are made of goes over the air compressed; a workshop's network is weak and a phone's battery small. The library for it gives an
- * answer without a body (304) one.
+ * What pages are made of goes over the air compressed; a workshop's network is weak and a phone's battery small. The
+ * library for it gives an answer without a body (304) one.
  */
 
 import { Readable } from 'node:stream';
@@ -13,7 +13,9 @@ const LEAST_BYTES = 1200;
 const TEXTS = /^(text\/(html|css|javascript)|application\/(javascript|json|manifest\+json)|image\/svg\+xml)\b/;
 const packed = promisify(gzip);
 
-/** Compresses answers to GET that are text, where the browser takes it; entries, files and live updates go as they are. */
+/**
+ * Compresses answers to GET that are text, where the browser takes it; entries, files and live updates go as they are.
+ */
 export function registerCompression(app: FastifyInstance): void {
   app.addHook('onSend', async (request, reply, payload) => {
     if (!isWanted(request, reply)) return payload;

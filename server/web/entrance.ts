@@ -1,4 +1,7 @@
-/** What the server knows of its own door when it starts: the maker's key, a link for this start, the addresses for phones. */
+/**
+ * What the server knows of its own door when it starts: the maker's key, a link for this start, the addresses for
+ * phones.
+ */
 import { networkInterfaces } from 'node:os';
 import type { AccessStore } from '../store/index.ts';
 import type { WaysIn } from './routes/access.ts';

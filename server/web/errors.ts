@@ -40,8 +40,8 @@ export function statusOf(problems: readonly Problem[]): number {
 const STATUS_BY_CODE: Partial<Record<ProblemCode, number>> = { conflict: 409, 'too-large': 413 };
 
 /**
- * Status and sentence for anything thrown while a request was answered; null where it is a bug of ours. `bodyLimit`: bytes
- * that the route takes.
+ * Status and sentence for anything thrown while a request was answered; null where it is a bug of ours. `bodyLimit`:
+ * bytes that the route takes.
  */
 export function refusalOf(
   error: FastifyError | Refusal | Error,

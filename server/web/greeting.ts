@@ -12,7 +12,9 @@ interface Greeted {
   readonly build: { readonly id: string; readonly name: string } | null;
 }
 
-/** Lines for the terminal: the key if it is new, the link of this start where a key is asked for, a code for a helper. */
+/**
+ * Lines for the terminal: the key if it is new, the link of this start where a key is asked for, a code for a helper.
+ */
 export function greeting({ entrance, ways, host, port, build }: Greeted): string[] {
   const lines: string[] = [];
   if (entrance.newKey !== null) {

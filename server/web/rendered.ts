@@ -3,7 +3,10 @@ import type { BuildPage } from '../../views/types.ts';
 import type { Planner } from '../planner/types.ts';
 
 export interface Rendered {
-  /** The text under `address` (a sheet or a page, with what is asked of it) of the state that `page` shows; made where it is not there. */
+  /**
+   * The text under `address` (a sheet or a page, with what is asked of it) of the state that `page` shows; made where
+   * it is not there.
+   */
   of(page: BuildPage, address: string, make: () => string): string;
 }
 

@@ -18,10 +18,10 @@ export function newKey(): string {
 /**
  * A code to type or scan once: 50 random bits in two groups, such as `7K2MQ-04XTB`.
  *
- * No number of wrong tries keeps a right code out, so that nobody can lock a helper out by guessing; what keeps guesses out
- * is the length. A laptop answers fewer than 10,000 tries a second: 9 million in the 15 minutes that a code is good for. With
- * ten codes open all that time, one of these guesses hits with a chance of 10 × 9e6 / 2^50, 1 in 12 million (with 40 bits
- * it would be 1 in 12,000).
+ * No number of wrong tries keeps a right code out, so that nobody can lock a helper out by guessing; what keeps guesses
+ * out is the length. A laptop answers fewer than 10,000 tries a second: 9 million in the 15 minutes that a code is good
+ * for. With ten codes open all that time, one of these guesses hits with a chance of 10 × 9e6 / 2^50, 1 in 12 million
+ * (with 40 bits it would be 1 in 12,000).
  */
 export function newCode(): string {
   return `${letters(GROUP_LENGTH)}-${letters(GROUP_LENGTH)}`;
@@ -43,8 +43,8 @@ export function hashOf(secret: string): string {
 }
 
 /**
- * The hash of the maker's key, as it is kept. A fast one: of 2^125 keys none is found by trying, however fast, and a slow
- * one would let anybody who sends wrong keys take the time of the laptop from the maker.
+ * The hash of the maker's key, as it is kept. A fast one: of 2^125 keys none is found by trying, however fast, and a
+ * slow one would let anybody who sends wrong keys take the time of the laptop from the maker.
  */
 export function hashKey(key: string): string {
   return `sha256$${hashOf(readTyped(key))}`;

@@ -38,7 +38,9 @@ const REASONS: Readonly<Record<string, string>> = {
   ERR_HTTP_REQUEST_TIMEOUT: '408 Request Timeout',
 };
 
-/** For Fastify's `clientErrorHandler`: what Node could not parse has no request; the answer is written to the socket. */
+/**
+ * For Fastify's `clientErrorHandler`: what Node could not parse has no request; the answer is written to the socket.
+ */
 export function answerUnparsed(secure: boolean) {
   return (error: NodeJS.ErrnoException, socket: Socket): void => {
     if (error.code === 'ECONNRESET' || socket.destroyed) return;

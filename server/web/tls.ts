@@ -1,7 +1,7 @@
 /**
  * A certificate for phones on the workshop's network. It is signed by an authority of its own that phones are made to
- * trust. The authority's signing key is thrown away as soon as it has signed, so what a phone trusts can never vouch for
- * anything else; when the names change, both are made anew.
+ * trust. The authority's signing key is thrown away as soon as it has signed, so what a phone trusts can never vouch
+ * for anything else; when the names change, both are made anew.
  */
 import { X509Certificate } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
@@ -18,7 +18,9 @@ export interface Certificate {
   readonly authority: string | null;
 }
 
-/** Phones refuse a certificate that is valid for longer than 825 days (the rule of one maker of phones, from memory). */
+/**
+ * Phones refuse a certificate that is valid for longer than 825 days (the rule of one maker of phones, from memory).
+ */
 const VALID_DAYS = 800;
 /** So many days before its end a new one is made. */
 const RENEW_DAYS = 30;

@@ -17,16 +17,16 @@ const MOST_PARTS = 12;
 const LONGEST_HEAD = 4096;
 
 /**
- * Takes multipart bodies whole, and leaves it to `readUpload` to take them apart. A reader that parses them as they come
- * waits for ever for somebody to read a part that has no name.
+ * Takes multipart bodies whole, and leaves it to `readUpload` to take them apart. A reader that parses them as they
+ * come waits for ever for somebody to read a part that has no name.
  */
 export function registerUploads(scope: FastifyInstance): void {
   scope.addContentTypeParser('multipart/form-data', { parseAs: 'buffer' }, (_request, body, done) => done(null, body));
 }
 
 /**
- * The file of a multipart form (RFC 7578) whose field is called `file`; empty where there is none. A body that ends early,
- * or that has parts without a name, too many parts or endless heads, is refused with 400.
+ * The file of a multipart form (RFC 7578) whose field is called `file`; empty where there is none. A body that ends
+ * early, or that has parts without a name, too many parts or endless heads, is refused with 400.
  */
 export async function readUpload(request: FastifyRequest): Promise<Upload> {
   const { body } = request;

@@ -21,8 +21,8 @@ export interface Web {
 export const LIGHT_COOKIE = 'light';
 
 /**
- * The page of a build as it stands now. Throws a 404 refusal where there is no such build, and says that it is under way where
- * there is no forecast of it yet.
+ * The page of a build as it stands now. Throws a 404 refusal where there is no such build, and says that it is under
+ * way where there is no forecast of it yet.
  */
 export async function pageOf(web: Web, request: FastifyRequest, id: string): Promise<BuildPage> {
   const snapshot = await snapshotOf(web, id);
@@ -102,7 +102,10 @@ export function sendFragment(reply: FastifyReply, fragment: Html): string {
   return renderFragment(fragment);
 }
 
-/** Answers as `sendSheet` does, with a sheet that depends on the build and its address alone: it is rendered once for all who see it. */
+/**
+ * Answers as `sendSheet` does, with a sheet that depends on the build and its address alone: it is rendered once for
+ * all who see it.
+ */
 export function sendCommonSheet(
   web: Web,
   request: FastifyRequest,

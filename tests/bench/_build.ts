@@ -1,6 +1,8 @@
 import type { Build, Step } from '../../server/model/index.ts';
 
-/** Twenty parts of 40 units in lots of 14 and 10, printed, filed, painted and fitted by three people with two machines. */
+/**
+ * Twenty parts of 40 units in lots of 14 and 10, printed, filed, painted and fitted by three people with two machines.
+ */
 export function threeHundredLots(event = '2026-12-24T19:00'): Build {
   const parts = Array.from({ length: 20 }, (_, i) => ({
     id: `part-${i}`,

@@ -1,16 +1,22 @@
 /**
- * A phone reduced to its connection: a socket that is kept open, with one request on it at a time. A library for requests takes
- * as long for one as the server does for its answer, and would be counted as the server's.
+ * A phone reduced to its connection: a socket that is kept open, with one request on it at a time. A library for
+ * requests takes as long for one as the server does for its answer, and would be counted as the server's.
  */
 import { connect } from 'node:net';
 
 export interface Phone {
-  /** Posts JSON; the text of the answer and how long it took, in milliseconds from the first byte sent to the last one read. */
+  /**
+   * Posts JSON; the text of the answer and how long it took, in milliseconds from the first byte sent to the last one
+   * read.
+   */
   post(body: string): Promise<{ text: string; took: number }>;
   hangUp(): void;
 }
 
-/** Connects to a server on this machine; a connection that breaks, or an answer other than 200, rejects what is under way. */
+/**
+ * Connects to a server on this machine; a connection that breaks, or an answer other than 200, rejects what is under
+ * way.
+ */
 export function phone(port: number, path: string, cookie: string): Promise<Phone> {
   const socket = connect({ host: '127.0.0.1', port, noDelay: true });
   const head = [`POST ${path} HTTP/1.1`, `host: 127.0.0.1:${port}`, 'accept: application/json', `cookie: ${cookie}`]

@@ -1,9 +1,10 @@
 /**
- * `npm run bench -- calibration [makers] [seeds]`: simulated makers whose true pace and days lost are known, each counted up to about half,
- * forecast, and worked on to the end. Prints how often the forecast's quantiles held, how far its middle and the plug-in average (what is
- * left at the average pace so far) were off, how the beliefs of pace and of days lost agree with the truth, and how often the middle
- * 80 % of a pace hold the truth for regular and irregular hands after 5, 20 and 60 units (twice as many makers each). Several seeds
- * (`calibration 500 1,2,3,4`) are so many makers each, told one by one and together: a second seed checks what was found with the first.
+ * `npm run bench -- calibration [makers] [seeds]`: simulated makers whose true pace and days lost are known, each
+ * counted up to about half, forecast, and worked on to the end. Prints how often the forecast's quantiles held, how far
+ * its middle and the plug-in average (what is left at the average pace so far) were off, how the beliefs of pace and of
+ * days lost agree with the truth, and how often the middle 80 % of a pace hold the truth for regular and irregular
+ * hands after 5, 20 and 60 units (twice as many makers each). Several seeds (`calibration 500 1,2,3,4`) are so many
+ * makers each, told one by one and together: a second seed checks what was found with the first.
  */
 import { curveOf, forecastOf, type Outcome, outcomeOf, summaryOf } from '../support/calibration.ts';
 import { HANDS, paceHeld } from '../support/makers/pace-makers.ts';

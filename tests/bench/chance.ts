@@ -1,6 +1,7 @@
 /**
- * From a tap to the new chance on an open Countdown: `npm run bench -- chance [taps]`, after `npm run build`. The server runs as it does
- * for a maker; a tap is posted, and after each live event the sheet is fetched as the page would, until it shows a chance that is not old.
+ * From a tap to the new chance on an open Countdown: `npm run bench -- chance [taps]`, after `npm run build`. The
+ * server runs as it does for a maker; a tap is posted, and after each live event the sheet is fetched as the page
+ * would, until it shows a chance that is not old.
  */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { Agent, get } from 'node:http';
@@ -93,7 +94,9 @@ function calm(): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, 1500));
 }
 
-/** The stream of changes: `event` waits for the next one, or answers at once where one has come since it was last asked. */
+/**
+ * The stream of changes: `event` waits for the next one, or answers at once where one has come since it was last asked.
+ */
 function listen(port: number, build: string): Promise<{ event(): Promise<void>; forget(): void; close(): void }> {
   let come = 0;
   let wake = (): void => undefined;

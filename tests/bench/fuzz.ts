@@ -1,13 +1,17 @@
 /**
- * `npm run bench -- fuzz [requests] [seed]`: so many fuzzed requests (100,000 where none is named) to every route, as nobody,
- * helper and maker. Prints the statuses, the slowest requests and every request that was answered as a fault of ours.
+ * `npm run bench -- fuzz [requests] [seed]`: so many fuzzed requests (100,000 where none is named) to every route, as
+ * nobody, helper and maker. Prints the statuses, the slowest requests and every request that was answered as a fault of
+ * ours.
  */
 import { countApp } from '../support/count-app.ts';
 import { cookiesOf, fuzzRequest, requestLine, seeded, send, targetOf } from '../support/fuzz-requests.ts';
 
 const REQUESTS = 100_000;
 const SLOWEST_SHOWN = 5;
-/** Builds that came in meanwhile are dropped with the app that holds them, or the list of builds alone would take the time. */
+/**
+ * Builds that came in meanwhile are dropped with the app that holds them, or the list of builds alone would take the
+ * time.
+ */
 const AN_APP = 5000;
 
 export default async function fuzz([requests, seed]: string[]): Promise<void> {

@@ -1,9 +1,9 @@
 /**
- * `npm run bench -- ledger [fish per panel]`: what the parts of one change of the demo cost (a day with an edit, counts, a
- * pace that changed, lost hours), and what two thousand lines of history cost a page.
+ * `npm run bench -- ledger [fish per panel]`: what the parts of one change of the demo cost (a day with an edit,
+ * counts, a pace that changed, lost hours), and what two thousand lines of history cost a page.
  */
 import { demoFile } from '../../seed/demo.ts';
-import { formerPlanOf } from '../../server/engine/07-levelling/replan/former-plan.ts';
+import { keptScheduleOf } from '../../server/engine/07-levelling/replan/kept-schedule.ts';
 import { attributeRoom, type LedgerSpan, sumParts } from '../../server/engine/11-ledger/index.ts';
 import { computePlan } from '../../server/planner/index.ts';
 import { createStore, openDatabase } from '../../server/store/index.ts';
@@ -38,7 +38,7 @@ function lastDays(build: LedgerSpan['before']['build'], log: LedgerSpan['after']
     before: { build, log: before, now: then, room: first.room.readyBy.clock! },
     edits: [{ build: edited, log, now: now - 60, cause: 'surer', who: 'maker' }],
     after: { log, now, room },
-    former: formerPlanOf(first),
+    former: keptScheduleOf(first),
   };
 }
 

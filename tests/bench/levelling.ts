@@ -1,16 +1,16 @@
 /**
- * What a schedule costs: `npm run -s bench -- levelling [--lots N] [--seed K]`. A build with calendars, three people and two kinds of
- * machines is dispatched again and again, beside a bare loop over the same arrays that only adds minutes to the latest of
- * its predecessors and its first resource. Then the same build is levelled anew as after a tap, by schedules and by time, and
- * a textbook work of 120 lots with four pools is levelled with everything the search costs, beside bare passes of the generator. Processor time, best of
- * five.
+ * What a schedule costs: `npm run -s bench -- levelling [--lots N] [--seed K]`. A build with calendars, three people
+ * and two kinds of machines is dispatched again and again, beside a bare loop over the same arrays that only adds
+ * minutes to the latest of its predecessors and its first resource. Then the same build is levelled anew as after a
+ * tap, by schedules and by time, and a textbook work of 120 lots with four pools is levelled with everything the search
+ * costs, beside bare passes of the generator. Processor time, best of five.
  */
 import { generateSerial } from '../../server/engine/07-levelling/generate/generate.ts';
 import { compile, dispatch, level } from '../../server/engine/07-levelling/index.ts';
 import { Random } from '../../server/engine/numbers/random.ts';
 import type { Work } from '../../server/engine/types.ts';
 import { judged } from '../support/check-schedule.ts';
-import { previousPlanOf } from '../support/previous-plan.ts';
+import { previousScheduleOf } from '../support/previous-plan.ts';
 import { randomWork } from '../support/random-work.ts';
 import { textbookWork } from '../support/textbook-work.ts';
 
@@ -37,7 +37,7 @@ export default function levelling(args: string[]): void {
     `${lots} lots with calendars: a dispatch ${perLot(dispatched).toFixed(0)} ns a lot; adding minutes alone, without calendars, choice or gaps, ${perLot(bare).toFixed(0)} ns a lot`,
   );
 
-  const previous = previousPlanOf(work, first.schedule);
+  const previous = previousScheduleOf(work, first.schedule);
   let anew = first;
   const bySchedules = best(() => {
     anew = level(work, { seed, schedules: 2000, previous });

@@ -1,6 +1,7 @@
 /**
- * `npm run bench -- options [rounds]`: what an option of the demo costs, as processor time of the thread that works it out (the
- * budget is half a second), beside the time that the engine takes for the plan alone; and what the comparison of futures costs.
+ * `npm run bench -- options [rounds]`: what an option of the demo costs, as processor time of the thread that works it
+ * out (the budget is half a second), beside the time that the engine takes for the plan alone; and what the comparison
+ * of futures costs.
  */
 import { demoFile } from '../../seed/demo.ts';
 import { compareEnds } from '../../server/engine/index.ts';

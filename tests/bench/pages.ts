@@ -1,4 +1,7 @@
-/** `npm run bench -- pages [fish per panel]`: how long the sheets of the demo take to draw, as processor time, without the forecast. */
+/**
+ * `npm run bench -- pages [fish per panel]`: how long the sheets of the demo take to draw, as processor time, without
+ * the forecast.
+ */
 import { demoFile } from '../../seed/demo.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import { wallClock } from '../../server/web/wall-clock.ts';

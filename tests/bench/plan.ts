@@ -1,23 +1,24 @@
 /**
  * What a plan costs for each lot, from lots and links to the critical path, at three sizes of one shape: a print, two
- * coats, a fitting for every lot of units, over people's and machines' hours, with a supplier's delivery before the fitting.
+ * coats, a fitting for every lot of units, over people's and machines' hours, with a supplier's delivery before the
+ * fitting.
  */
 import { Graph } from '@dagrejs/graphlib';
 import { demoFile } from '../../seed/demo.ts';
 import { quantitiesOf } from '../../server/engine/01-quantities/quantities.ts';
-import { stepPlansOf } from '../../server/engine/02-steps/step-plan.ts';
+import { plannedStepsOf } from '../../server/engine/02-steps/planned-steps.ts';
 import { stepFeedsOf } from '../../server/engine/04-lots/step-feeds.ts';
 import { workOf as workOfBuild } from '../../server/engine/04-lots/work.ts';
 import { networkOf } from '../../server/engine/05-network/network.ts';
 import { criticalPath } from '../../server/engine/06-critical-path/critical-path.ts';
-import { firstPlanIn } from '../../server/engine/10-answers/first-plan.ts';
+import { firstPlanIn } from '../../server/engine/10-answers/baseline.ts';
 import { dayOf } from '../../server/engine/calendar/clock.ts';
 import { openTimeOfHours, readHours } from '../../server/engine/calendar/hours.ts';
-import { settingOf } from '../../server/engine/calendar/setting.ts';
 import { arrivalTable, supplierDays } from '../../server/engine/calendar/supplier-days.ts';
+import { surroundingsOf } from '../../server/engine/calendar/surroundings.ts';
 import { tallyLog } from '../../server/engine/log/log-tally.ts';
 import { planBuild } from '../../server/engine/plan.ts';
-import type { Link, Lot, OpenTime, Phase, Work } from '../../server/engine/types.ts';
+import type { Calendar, Link, Lot, Phase, Work } from '../../server/engine/types.ts';
 import type { Build } from '../../server/model/index.ts';
 
 const ZONE = 'Europe/Berlin';
@@ -49,8 +50,8 @@ const ROUNDS = 15;
 const LOTS_A_TURN = 30_000;
 
 /**
- * Nanoseconds a lot at each size, and the ratio between the ends. The sizes take turns within a round, so that a machine
- * that is faster now and slower then is so for all of them; medians over the rounds.
+ * Nanoseconds a lot at each size, and the ratio between the ends. The sizes take turns within a round, so that a
+ * machine that is faster now and slower then is so for all of them; medians over the rounds.
  */
 function linearity(sized: readonly Sized[]): void {
   const turn = ({ lots, run }: Sized) => nanosecondsOnce(run, Math.max(1, Math.round(LOTS_A_TURN / lots))) / lots;
@@ -77,12 +78,12 @@ function nanosecondsOnce(run: () => unknown, batch: number): number {
 /** From the design to the critical path of a whole build: parameters, parts, steps, lots, links, passes. */
 function wholeBuild(lots: number): Sized {
   const build = buildOf(lots);
-  const setting = settingOf(build, NOW);
+  const surroundings = surroundingsOf(build, NOW);
   const run = () => {
     const quantities = quantitiesOf(build);
-    const { steps } = stepPlansOf(build, setting, quantities, tallyLog([]));
+    const { steps } = plannedStepsOf(build, surroundings, quantities, tallyLog([]));
     const { feeds, holds } = stepFeedsOf(build, steps, quantities);
-    const work = workOfBuild(setting, steps, feeds, holds);
+    const work = workOfBuild(surroundings, steps, feeds, holds);
     return criticalPath(work, networkOf(work.lots.length, work.links));
   };
   return { lots: run().earlyStart.length, run };
@@ -126,7 +127,10 @@ function buildOf(lots: number): Build {
   };
 }
 
-/** The first answer after a tap on the demo, its first plan kept: one schedule forwards, one backwards, the bound and every answer. */
+/**
+ * The first answer after a tap on the demo, its first plan kept: one schedule forwards, one backwards, the bound and
+ * every answer.
+ */
 function demoAnew(): void {
   const { build, log = [] } = demoFile(NOW);
   const levelling = { seed: 1, schedules: 1 };
@@ -154,7 +158,10 @@ function graphOfObjects(lots: number): void {
   console.log(`a graph library's own graph at ${lots} lots: ${Math.round(nanoseconds(build, 3) / lots)} ns a lot`);
 }
 
-/** Processor time of one run: the least over ten batches, so that it says what the code costs and not what else is running. */
+/**
+ * Processor time of one run: the least over ten batches, so that it says what the code costs and not what else is
+ * running.
+ */
 function nanoseconds(run: () => unknown, batch: number): number {
   for (let i = 0; i < 3 * batch; i++) run();
   const times = Array.from({ length: 10 }, () => {
@@ -182,11 +189,13 @@ function workOf(count: number): Work {
   const lots = Array.from({ length: count }, (_, i) => lotOf(i, shapes[i % shapes.length]!));
   const links: Link[] = [];
   for (let i = 0; i < count; i += shapes.length) {
-    // Within a set of units: print and delivery feed the fitting, the coat follows the print; sets follow each other by steps.
+    // Within a set of units: print and delivery feed the fitting, the coat follows the print; sets follow each other by
+    // steps.
     add(links, count, i, i + 1, 'finish-start', 0, null);
     add(links, count, i + 1, i + 3, 'finish-start', 30, null);
     add(links, count, i + 2, i + 3, 'finish-start', 0, null);
-    // Ten times in a build a step waits for its own start a tenth of the lots before: paths keep their length at every size.
+    // Ten times in a build a step waits for its own start a tenth of the lots before: paths keep their length at every
+    // size.
     for (let k = 0; k < shapes.length; k++) {
       if (i >= count / 10)
         add(links, count, i + k - Math.floor(count / 10 / 4) * 4, i + k, 'start-start', 60, k === 3 ? days : null);
@@ -210,7 +219,7 @@ function add(
   to: number,
   type: Link['type'],
   lag: number,
-  open: OpenTime | null,
+  open: Calendar | null,
 ): void {
   if (from >= 0 && to < count) links.push({ from, to, type, lagMinutes: lag, lagOpen: open, reason: 'feed' });
 }
@@ -234,15 +243,15 @@ function lotOf(i: number, phases: Phase[]): Lot {
   };
 }
 
-function hands(minutes: number, open: OpenTime): Phase {
+function hands(minutes: number, open: Calendar): Phase {
   return { kind: 'hands', minutes, people: 1, eligible: [0], oneGo: false, open };
 }
 
-function run(minutes: number, open: OpenTime): Phase {
+function run(minutes: number, open: Calendar): Phase {
   return { kind: 'run', minutes, machine: 2, attended: false, people: 0, eligible: [], open };
 }
 
-function calendar(text: string): OpenTime {
+function calendar(text: string): Calendar {
   const hours = readHours(text);
   const open = hours.ok ? openTimeOfHours(hours.value, ZONE, FROM, TO) : hours;
   if (!open.ok) throw new Error(open.problem.message);

@@ -1,7 +1,8 @@
 /**
- * Levelling against the public sets: `npm run -s bench -- psplib FOLDER [--set j30,j60] [--schedules N | --seconds S] [--seed K]`.
- * One line an instance on standard output (CSV), a summary of each set on standard error. Milliseconds are those of the
- * processor for this process: compiling and levelling, without reading the file. Every schedule is judged by the independent checker.
+ * Levelling against the public sets: `npm run -s bench -- psplib FOLDER [--set j30,j60] [--schedules N | --seconds S]
+ * [--seed K]`. One line an instance on standard output (CSV), a summary of each set on standard error. Milliseconds are
+ * those of the processor for this process: compiling and levelling, without reading the file. Every schedule is judged
+ * by the independent checker.
  */
 import { existsSync, readdirSync } from 'node:fs';
 import { compile, level } from '../../server/engine/07-levelling/index.ts';

@@ -1,13 +1,14 @@
 /**
- * `npm run bench -- risk [futures]`: futures of a 300-lot build with calendars, three people and two machines, one thread. Prints the
- * whole of `riskOf`, its parts (drawing and dispatching, dispatching alone, a pass with hands and machines unlimited) in nanoseconds a
- * lot placed, beside two bare loops over the same arrays, and the memory. Times are processor time.
+ * `npm run bench -- risk [futures]`: futures of a 300-lot build with calendars, three people and two machines, one
+ * thread. Prints the whole of `riskOf`, its parts (drawing and dispatching, dispatching alone, a pass with hands and
+ * machines unlimited) in nanoseconds a lot placed, beside two bare loops over the same arrays, and the memory. Times
+ * are processor time.
  */
 
 import { generateUnlimited } from '../../server/engine/07-levelling/generate/generate.ts';
 import { dependencyOrderOf } from '../../server/engine/07-levelling/generate/orders.ts';
 import { compile, dispatch } from '../../server/engine/07-levelling/index.ts';
-import type { Problem } from '../../server/engine/07-levelling/instance/problem.ts';
+import type { Instance } from '../../server/engine/07-levelling/instance/instance.ts';
 import { uncertaintyOf } from '../../server/engine/08-risk/draws.ts';
 import { futuresOf } from '../../server/engine/08-risk/futures.ts';
 import { riskOf } from '../../server/engine/08-risk/index.ts';
@@ -65,13 +66,13 @@ export default function bench([asked]: string[]): void {
 }
 
 /**
- * Generation without calendars, with the same answer (who, from when to when, by lot and by phase): each phase by whoever of its people, and
- * on its machine, is free first; nothing is put into a gap.
+ * Generation without calendars, with the same answer (who, from when to when, by lot and by phase): each phase by
+ * whoever of its people, and on its machine, is free first; nothing is put into a gap.
  */
-function bareLoop(problem: Problem, order: Int32Array): () => void {
-  const { phaseFirst, phaseMinutes, crewRange, memberFirst, members, phaseMachine, linkFirst, linkFrom } = problem;
+function bareLoop(instance: Instance, order: Int32Array): () => void {
+  const { phaseFirst, phaseMinutes, crewRange, memberFirst, members, phaseMachine, linkFirst, linkFrom } = instance;
   const freeAt = new Int32Array(100);
-  const [starts, finishes] = [new Int32Array(problem.lots), new Int32Array(problem.lots)];
+  const [starts, finishes] = [new Int32Array(instance.lots), new Int32Array(instance.lots)];
   const [phaseStarts, phaseFinishes, phaseCrew] = [0, 1, 2].map(() => new Int32Array(phaseMinutes.length)) as [
     Int32Array,
     Int32Array,
@@ -81,7 +82,7 @@ function bareLoop(problem: Problem, order: Int32Array): () => void {
     freeAt.fill(0);
     for (let k = 0; k < order.length; k++) {
       const lot = order[k]!;
-      let at = problem.earliest[lot]!;
+      let at = instance.earliest[lot]!;
       for (let i = linkFirst[lot]!; i < linkFirst[lot + 1]!; i++) at = Math.max(at, finishes[linkFrom[i]!]!);
       for (let p = phaseFirst[lot]!; p < phaseFirst[lot + 1]!; p++) {
         let [best, who] = [-1, -1];
@@ -106,13 +107,13 @@ function bareLoop(problem: Problem, order: Int32Array): () => void {
 }
 
 /** The forward pass alone: each lot after its links, neither people nor calendars asked. */
-function forwardPass(problem: Problem, order: Int32Array): () => void {
-  const { phaseFirst, phaseMinutes, linkFirst, linkFrom } = problem;
-  const finishes = new Float64Array(problem.lots);
+function forwardPass(instance: Instance, order: Int32Array): () => void {
+  const { phaseFirst, phaseMinutes, linkFirst, linkFrom } = instance;
+  const finishes = new Float64Array(instance.lots);
   return () => {
     for (let k = 0; k < order.length; k++) {
       const lot = order[k]!;
-      let at = problem.earliest[lot]!;
+      let at = instance.earliest[lot]!;
       for (let i = linkFirst[lot]!; i < linkFirst[lot + 1]!; i++) at = Math.max(at, finishes[linkFrom[i]!]!);
       for (let p = phaseFirst[lot]!; p < phaseFirst[lot + 1]!; p++) at += phaseMinutes[p]!;
       finishes[lot] = at;

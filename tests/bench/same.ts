@@ -1,8 +1,9 @@
 /**
- * `npm run bench -- same OTHER [N]`: whether another checkout, built to its `dist`, gives the same forecasts. Plans, here and
- * there, the demo at five instants (with and without futures, anew and beside what stood before), README's builds, the
- * builds of the tests, and N random builds of each kind (200 unless given): such that have sense, worked off and counted, and
- * such that have none. Prints which forecasts differ, in which fields, and how often each field does.
+ * `npm run bench -- same OTHER [N]`: whether another checkout, built to its `dist`, gives the same forecasts. Plans,
+ * here and there, the demo at five instants (with and without futures, anew and beside what stood before), README's
+ * builds, the builds of the tests, and N random builds of each kind (200 unless given): such that have sense, worked
+ * off and counted, and such that have none. Prints which forecasts differ, in which fields, and how often each field
+ * does.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
@@ -27,7 +28,7 @@ const FUTURES = 300;
 /** The engine of a checkout, as far as it is asked here. */
 interface Engine {
   readonly planBuild: (build: Build, log: readonly LogEntry[], now: number, options?: object) => Forecast;
-  readonly formerPlanOf: (forecast: Forecast) => unknown;
+  readonly keptScheduleOf: (forecast: Forecast) => unknown;
   readonly firstPlanIn: (forecast: Forecast, revision: number) => unknown;
   readonly attributeRoom: (span: object) => unknown;
 }
@@ -114,9 +115,9 @@ function* demoQuestions(made: number, days: number): Generator<Question> {
   yield* bothDepths(`demo at ${days} days`, build, known, now);
   yield {
     name: `demo at ${days} days, an hour later beside what stood`,
-    ask: ({ planBuild, formerPlanOf, firstPlanIn }) => {
+    ask: ({ planBuild, keptScheduleOf, firstPlanIn }) => {
       const before = planBuild(build, known, now, { levelling: { seed: 1, schedules: 200 } });
-      const [former, first] = [formerPlanOf(before), firstPlanIn(before, 1) ?? undefined];
+      const [former, first] = [keptScheduleOf(before), firstPlanIn(before, 1) ?? undefined];
       const levelling = { seed: 1, schedules: 200 };
       const asked = {
         levelling,
@@ -137,13 +138,13 @@ function ledgerQuestion(): Question {
   const edited = { ...build, confidence: 0.95 };
   return {
     name: 'where the room of the demo went',
-    ask: ({ planBuild, formerPlanOf, attributeRoom }) => {
+    ask: ({ planBuild, keptScheduleOf, attributeRoom }) => {
       const first = planBuild(build, before, then);
       return attributeRoom({
         before: { build, log: before, now: then, room: first.room.readyBy.clock },
         edits: [{ build: edited, log, now: DEMO_NOW - 60, cause: 'surer', who: 'maker' }],
         after: { log, now: DEMO_NOW, room: planBuild(edited, log, DEMO_NOW).room.readyBy.clock },
-        former: formerPlanOf(first),
+        former: keptScheduleOf(first),
       });
     },
   };

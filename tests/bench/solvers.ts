@@ -1,8 +1,8 @@
 /**
- * Levelling for one second of one core beside Chuffed for ten, on the same instances in the same run:
- * `npm run -s bench -- solvers [FOLDER] [--set j60,j120] [--every N] [--seed K]`; one instance in ten unless told otherwise,
- * FOLDER the one beside the repository. Chuffed comes with the WebAssembly build of MiniZinc, a dev-dependency; without it
- * this says so and ends. The model is the textbook one: start times, precedences, a cumulative constraint for each pool, the
+ * Levelling for one second of one core beside Chuffed for ten, on the same instances in the same run: `npm run -s bench
+ * -- solvers [FOLDER] [--set j60,j120] [--every N] [--seed K]`; one instance in ten unless told otherwise, FOLDER the
+ * one beside the repository. Chuffed comes with the WebAssembly build of MiniZinc, a dev-dependency; without it this
+ * says so and ends. The model is the textbook one: start times, precedences, a cumulative constraint for each pool, the
  * earliest start first, which free search alternates with its own; reading the model counts among the ten seconds.
  */
 import { existsSync } from 'node:fs';

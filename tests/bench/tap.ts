@@ -1,8 +1,9 @@
 /**
- * What a tap costs: `npm run bench -- tap [taps]`. A tap is an HTTP request over a socket to the server as it runs for a
- * maker, on the disk before it is answered. It is held against the same row put into the same table bare, in this process:
- * one bare insert before each tap, so that disk, caches and clock are alike for both; and against the same request without a
- * tap, which says what HTTP and the session take of it. Then eight phones at once, with taps and without, and the page's weight.
+ * What a tap costs: `npm run bench -- tap [taps]`. A tap is an HTTP request over a socket to the server as it runs for
+ * a maker, on the disk before it is answered. It is held against the same row put into the same table bare, in this
+ * process: one bare insert before each tap, so that disk, caches and clock are alike for both; and against the same
+ * request without a tap, which says what HTTP and the session take of it. Then eight phones at once, with taps and
+ * without, and the page's weight.
  */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { Agent } from 'node:http';
@@ -136,7 +137,10 @@ function letIn(file: string, count: number): string[] {
   return cookies;
 }
 
-/** Until what the start has to compute is computed, the past of the demo included: a maker’s server has been up for a while. */
+/**
+ * Until what the start has to compute is computed, the past of the demo included: a maker’s server has been up for a
+ * while.
+ */
 function calm(): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, CALM_MILLISECONDS));
 }
@@ -164,7 +168,9 @@ function newEntry() {
   return { id: `bench-${process.pid}-${number}`, kind: 'done' as const, step: STEP, n: 1, at, phoneAt: at };
 }
 
-/** The page, everything it names, and everything that names in turn; each compressed by itself. Lettering is so already. */
+/**
+ * The page, everything it names, and everything that names in turn; each compressed by itself. Lettering is so already.
+ */
 async function weigh(port: number): Promise<void> {
   const agent = new Agent({ keepAlive: true });
   const seen = new Set<string>();

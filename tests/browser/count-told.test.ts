@@ -1,4 +1,6 @@
-/** What happens in a workshop, told on the phone: loss after a count, what was begun, promises, lost time, who counts. */
+/**
+ * What happens in a workshop, told on the phone: loss after a count, what was begun, promises, lost time, who counts.
+ */
 import { describe, expect, it } from 'vitest';
 import { BUILD } from '../support/count-app.ts';
 import {

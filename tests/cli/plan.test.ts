@@ -5,7 +5,9 @@ import { NOON } from '../planner/simple-forecast.ts';
 import { lantern, tap } from '../store/helpers.ts';
 import { buildFile, daywright, fileOf } from './helpers.ts';
 
-/** A network of plain durations: CPM-3 of the check values (a small-business CPA tutorial), 11 weeks, path A-B-D-F-G. */
+/**
+ * A network of plain durations: CPM-3 of the check values (a small-business CPA tutorial), 11 weeks, path A-B-D-F-G.
+ */
 const TEXTBOOK = `
 format: daywright-build
 version: 1

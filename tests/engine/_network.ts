@@ -1,6 +1,6 @@
 /** Builds `Work` for tests: textbook networks from a few letters, and lots with phases. */
 import { networkOf } from '../../server/engine/05-network/network.ts';
-import { alwaysOpen } from '../../server/engine/calendar/open-time.ts';
+import { alwaysOpen } from '../../server/engine/calendar/working-time.ts';
 import type { Link, LinkType, Lot, Phase, Resource, Work } from '../../server/engine/types.ts';
 
 export const ALWAYS = alwaysOpen(-1_000_000, 50_000_000);
@@ -18,7 +18,9 @@ export interface Textbook {
   readonly index: (name: string) => number;
 }
 
-/** `'A2 B4 C10'` and `'A>B A>C:SS3 B>C:FF-2'`: durations, then links, which are finish-start without lag unless said. */
+/**
+ * `'A2 B4 C10'` and `'A>B A>C:SS3 B>C:FF-2'`: durations, then links, which are finish-start without lag unless said.
+ */
 export function textbook(durations: string, links: string, scale = 1): Textbook {
   const acts = durations.split(/\s+/).map((text) => {
     const match = /^([A-Z]+)([\d.]+)$/.exec(text);

@@ -60,7 +60,10 @@ function acknowledgedBy(phones: readonly Phone[]): number {
   return phones.reduce((sum, phone) => sum + phone.acknowledged.size, 0);
 }
 
-/** Numbers from 0 to 1, the same for the same seed (a linear congruential generator; the constants are those of Numerical Recipes, from memory). */
+/**
+ * Numbers from 0 to 1, the same for the same seed (a linear congruential generator; the constants are those of
+ * Numerical Recipes, from memory).
+ */
 function seeded(seed: number): () => number {
   let state = seed >>> 0;
   return () => {

@@ -16,7 +16,9 @@ interface Bench {
   readonly backup: string;
 }
 
-/** A database as a power cut leaves it, its last entry in the write-ahead log alone, and a backup of the time before. */
+/**
+ * A database as a power cut leaves it, its last entry in the write-ahead log alone, and a backup of the time before.
+ */
 async function atPowerCut(): Promise<Bench> {
   const folder = scratch();
   const [file, backup] = [join(folder, 'a.sqlite'), join(folder, 'copy.sqlite')];
@@ -63,7 +65,10 @@ function ended(child: ChildProcess): Promise<{ out: string; killed: boolean }> {
   return new Promise((done) => child.on('close', (_, signal) => done({ out, killed: signal === 'SIGKILL' })));
 }
 
-/** The next start finds it whole, of the time before or after; the restore that is tried again goes through. Entries found. */
+/**
+ * The next start finds it whole, of the time before or after; the restore that is tried again goes through. Entries
+ * found.
+ */
 async function recovers({ file, backup }: Bench): Promise<number> {
   const db = openDb(file);
   expect(db.pragma('integrity_check', { simple: true })).toBe('ok');

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { demoFile } from '../../seed/demo.ts';
-import { formerPlanOf } from '../../server/engine/07-levelling/replan/former-plan.ts';
+import { keptScheduleOf } from '../../server/engine/07-levelling/replan/kept-schedule.ts';
 import type { LogEntry } from '../../server/model/index.ts';
 import { computePlan } from '../../server/planner/index.ts';
 
@@ -22,6 +22,6 @@ test('a count does not throw the first answer an evening behind the plan that st
   const { build, log = [] } = demoFile(now);
   const stands = computePlan({ build, log, now, depth: 'deep' });
   const entry: LogEntry = { id: 'tap-000001', kind: 'done', step: 'prime', n: 5, at: '2026-11-25T19:20:00Z', seq: 99 };
-  const answer = computePlan({ build, log: [...log, entry], now, depth: 'quick', former: formerPlanOf(stands) });
+  const answer = computePlan({ build, log: [...log, entry], now, depth: 'quick', former: keptScheduleOf(stands) });
   expect(Math.abs(answer.room.readyBy.clock! - stands.room.readyBy.clock!)).toBeLessThan(60);
 });

@@ -7,7 +7,10 @@ import { lantern, openDb, SAVED } from '../store/helpers.ts';
 import { editBy } from '../support/changes/edit-by.ts';
 import { type Bench, bench, NOON, noonTap, QUARTER, simpleForecast } from './helpers.ts';
 
-/** A background whose tasks the test ends: a search finds an order of work an hour better than the quick one; with a chance if one is given. */
+/**
+ * A background whose tasks the test ends: a search finds an order of work an hour better than the quick one; with a
+ * chance if one is given.
+ */
 function slowly(chance?: number) {
   const waiting: { task: PlanTask; hand: Hand; onPlan?: (plan: Forecast) => void; go: () => void; fail: () => void }[] =
     [];

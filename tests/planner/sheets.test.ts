@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { formerPlanOf } from '../../server/engine/07-levelling/replan/former-plan.ts';
+import { keptScheduleOf } from '../../server/engine/07-levelling/replan/kept-schedule.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import type { Build } from '../../server/model/index.ts';
 import type { GroundState } from '../../server/planner/ground.ts';
@@ -30,7 +30,7 @@ describe('what stands on the sheets', () => {
     expect(sheets.of(stateOf(1, frames(12)))).toBeUndefined();
     sheets.put(stateOf(1, frames(12)), forecastOf(frames(12)));
     sheets.put(stateOf(1, frames(12)), forecastOf(frames(12), NOON + 60));
-    const later = formerPlanOf(forecastOf(frames(12), NOON + 60));
+    const later = keptScheduleOf(forecastOf(frames(12), NOON + 60));
     expect(sheets.of(stateOf(1, frames(12)))).toEqual(later);
     expect(sheets.of(stateOf(2, frames(20)))).toEqual(later);
   });
@@ -41,8 +41,8 @@ describe('what stands on the sheets', () => {
     const detour = forecastOf(frames(112), NOON + 5);
     sheets.put(stateOf(1, frames(12)), before);
     sheets.put(stateOf(2, frames(112)), detour);
-    expect(sheets.of(stateOf(3, frames(12)))).toEqual(formerPlanOf(before));
-    expect(sheets.of(stateOf(3, frames(14)))).toEqual(formerPlanOf(detour));
-    expect(sheets.of(stateOf(2, frames(112)))).toEqual(formerPlanOf(detour));
+    expect(sheets.of(stateOf(3, frames(12)))).toEqual(keptScheduleOf(before));
+    expect(sheets.of(stateOf(3, frames(14)))).toEqual(keptScheduleOf(detour));
+    expect(sheets.of(stateOf(2, frames(112)))).toEqual(keptScheduleOf(detour));
   });
 });

@@ -7,8 +7,9 @@ export const NOON = 29_934_000;
 export const QUARTER = 15;
 
 /**
- * A forecast as simple as can be and still true to its inputs: as many of each step as its part says, else 40, less those done, ready when they are
- * done at ten minutes each, the ready-by at noon and 1000 minutes; a step named "broken" is an error, one named "doubtful" a warning.
+ * A forecast as simple as can be and still true to its inputs: as many of each step as its part says, else 40, less
+ * those done, ready when they are done at ten minutes each, the ready-by at noon and 1000 minutes; a step named
+ * "broken" is an error, one named "doubtful" a warning.
  */
 export function simpleForecast(build: Build, log: readonly LogEntry[], now: number): Forecast {
   const undone = new Set(log.map((e) => e.undoes));

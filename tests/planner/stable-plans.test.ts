@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { formerPlanOf } from '../../server/engine/07-levelling/replan/former-plan.ts';
+import { keptScheduleOf } from '../../server/engine/07-levelling/replan/kept-schedule.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import type { Build, DaySheet, Forecast } from '../../server/model/index.ts';
 import type { Background, PlanTask } from '../../server/planner/index.ts';
@@ -49,7 +49,7 @@ function restlessSearch(): Background['plan'] {
 /** An order of work that no search would come up with: what could be left for last goes first. */
 const oddSearch: Background['plan'] = async ({ build, log, now, depth }) => {
   const plain = quick({ build, log, now });
-  const former = formerPlanOf(plain).map((lot) => ({ ...lot, start: lot.step === 'hang' ? lot.start : -lot.start }));
+  const former = keptScheduleOf(plain).map((lot) => ({ ...lot, start: lot.step === 'hang' ? lot.start : -lot.start }));
   return depth === 'quick' ? plain : quick({ build, log, now, former });
 };
 

@@ -1,12 +1,15 @@
 /**
- * A real Chromium for the tests: the one at CHROMIUM_PATH if set, otherwise the one that comes as a package, which brings
- * its own libraries when it believes itself on a machine without any.
+ * A real Chromium for the tests: the one at CHROMIUM_PATH if set, otherwise the one that comes as a package, which
+ * brings its own libraries when it believes itself on a machine without any.
  */
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
 
-/** The package unpacks into the folder for temporary files and takes up what lies there by name: so the folder has a version. */
+/**
+ * The package unpacks into the folder for temporary files and takes up what lies there by name: so the folder has a
+ * version.
+ */
 const UNPACKED = resolve('.cache', 'chromium-147.0.0');
 
 // The package's own list turns web security off, with which a test of the policy would mean nothing.
@@ -58,7 +61,9 @@ async function chromiumPath(): Promise<string> {
   return path;
 }
 
-/** The package's own list of font folders names places that are not ours; without a single font every text is invisible. */
+/**
+ * The package's own list of font folders names places that are not ours; without a single font every text is invisible.
+ */
 function bringLettering(): void {
   const folders = [join(UNPACKED, 'fonts'), '/usr/share/fonts'].map((folder) => `<dir>${folder}</dir>`).join('');
   const cache = `<cachedir>${join(UNPACKED, 'fonts-cache')}</cachedir>`;

@@ -13,7 +13,10 @@ export interface Outcome {
   readonly risk: ForecastRisk;
   readonly plannedAt: number;
   readonly plugInAt: number;
-  /** Of each step that was counted: minutes of its next unit in truth, and the ends of the middle 80 % of what is believed of them. */
+  /**
+   * Of each step that was counted: minutes of its next unit in truth, and the ends of the middle 80 % of what is
+   * believed of them.
+   */
   readonly paces: readonly { readonly truth: number; readonly low: number; readonly high: number }[];
   /** The true chance that a day is lost. */
   readonly lostADay: number;
@@ -21,7 +24,10 @@ export interface Outcome {
 
 export const LEVELS = [10, 50, 80, 95] as const;
 
-/** Draws a maker, lives through the whole, and asks for a forecast at half time; null for one who is done on the first day. */
+/**
+ * Draws a maker, lives through the whole, and asks for a forecast at half time; null for one who is done on the first
+ * day.
+ */
 export function outcomeOf(
   seed: number,
   forecast: (build: Build, log: readonly LogEntry[], now: number) => ReturnType<typeof planBuild>,

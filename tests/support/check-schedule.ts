@@ -1,12 +1,12 @@
 /**
- * An independent judge of schedules. It knows the rules of `types.ts` and shares no code with the generator: every minute
- * it counts, it counts from the calendars as they are given. Slow and plain on purpose.
+ * An independent judge of schedules. It knows the rules of `types.ts` and shares no code with the generator: every
+ * minute it counts, it counts from the calendars as they are given. Slow and plain on purpose.
  */
 import type {
+  Calendar,
   HandsPhase,
   Instant,
   Lot,
-  OpenTime,
   Phase,
   Placement,
   RunPhase,
@@ -36,7 +36,9 @@ export function faultsOf(work: Work, schedule: Schedule, direction: 'forwards' |
   return faults;
 }
 
-/** The schedule as it is; throws with what is wrong where it cannot be done. For benchmarks, which have no assertions. */
+/**
+ * The schedule as it is; throws with what is wrong where it cannot be done. For benchmarks, which have no assertions.
+ */
 export function judged(work: Work, schedule: Schedule, name = 'schedule'): Schedule {
   const faults = faultsOf(work, schedule);
   if (faults.length > 0) throw new Error(`${name}: ${faults.join('; ')}`);
@@ -239,8 +241,8 @@ function capacityFaults(work: Work, byLot: Placement[][]): string[] {
 }
 
 /**
- * When a piece is on which machine. Hands load it before a run and unload it after; if the same machine runs on after one turning of the
- * piece, or at once, the piece has not left it in between.
+ * When a piece is on which machine. Hands load it before a run and unload it after; if the same machine runs on after
+ * one turning of the piece, or at once, the piece has not left it in between.
  */
 function pieces(lot: Lot, placements: Placement[]) {
   const held: { machine: number; from: Instant; to: Instant; unit: number | null; last: number }[] = [];
@@ -273,7 +275,7 @@ function endFaults(work: Work, schedule: Schedule): string[] {
 }
 
 /** Minutes of [from, to) in which all of these calendars are open. */
-function openIn(calendars: readonly OpenTime[], from: Instant, to: Instant): number {
+function openIn(calendars: readonly Calendar[], from: Instant, to: Instant): number {
   let stretches: [number, number][] = [[from, to]];
   for (const { opens, closes } of calendars) {
     const shared: [number, number][] = [];

@@ -1,6 +1,6 @@
 /**
- * The count and the ways in over a real planner and store. The engine is replaced by the forecast made by hand, with its
- * counts moved by the log, so that what is counted is what is shown.
+ * The count and the ways in over a real planner and store. The engine is replaced by the forecast made by hand, with
+ * its counts moved by the log, so that what is counted is what is shown.
  */
 import type { FastifyInstance } from 'fastify';
 import { type TimedEntry, tallyLog } from '../../server/engine/log/log-tally.ts';

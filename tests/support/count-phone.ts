@@ -1,4 +1,7 @@
-/** Phones that count in a real browser, over the count's own server; each test file has its own browser and cleans up after itself. */
+/**
+ * Phones that count in a real browser, over the count's own server; each test file has its own browser and cleans up
+ * after itself.
+ */
 import { createHash, X509Certificate } from 'node:crypto';
 import type { Browser, BrowserContext, Dialog, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, expect } from 'vitest';

@@ -1,6 +1,9 @@
 import type { Build } from '../../server/model/index.ts';
 
-/** An invented wall of three panels with 24 wooden herring each, small enough to know by heart. Event: Sat 5 Dec 2026 19:00 in Rotterdam's zone. */
+/**
+ * An invented wall of three panels with 24 wooden herring each, small enough to know by heart. Event: Sat 5 Dec 2026
+ * 19:00 in Rotterdam's zone.
+ */
 export function fakeBuild(): Build {
   return {
     id: 'tide-wall',

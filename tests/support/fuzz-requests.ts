@@ -1,6 +1,6 @@
 /**
- * Requests as broken programs, bad networks and the curious send them: any route, any visitor, any body. Seeded, so that
- * the request that a fault was found by can be made again.
+ * Requests as broken programs, bad networks and the curious send them: any route, any visitor, any body. Seeded, so
+ * that the request that a fault was found by can be made again.
  */
 import type { FastifyInstance } from 'fastify';
 import { FILE_FORMAT, FILE_VERSION } from '../../server/model/index.ts';
@@ -280,7 +280,9 @@ function otherBody(pick: Pick, draw: Draw, target: FuzzTarget): Body {
   }
 }
 
-/** Names that our forms have, with values of any kind; rows numbered far out, names twice, lists where one is wanted. */
+/**
+ * Names that our forms have, with values of any kind; rows numbered far out, names twice, lists where one is wanted.
+ */
 function formBody(pick: Pick, draw: Draw, target: FuzzTarget): Body {
   const fields = pick(Object.values(FIELDS)).flatMap((field) =>
     field.kind === 'rows'

@@ -1,12 +1,12 @@
 /** Invented builds for tests: every kind of phase, link and bound, drawn from a seed. */
-import { openTimeOf } from '../../server/engine/calendar/open-time.ts';
+import { calendarFrom } from '../../server/engine/calendar/working-time.ts';
 import { Random } from '../../server/engine/numbers/random.ts';
 import type {
   ArrivalTable,
+  Calendar,
   HandsPhase,
   Link,
   Lot,
-  OpenTime,
   Phase,
   Resource,
   Work,
@@ -25,7 +25,10 @@ export interface RandomWorkOptions {
   readonly simple?: boolean;
   /** Without demands on the pool. */
   readonly handsOnly?: boolean;
-  /** Also pieces that are turned over between two runs of a machine, work in one go after hands, and nine helpers more for crews of up to five. */
+  /**
+   * Also pieces that are turned over between two runs of a machine, work in one go after hands, and nine helpers more
+   * for crews of up to five.
+   */
   readonly wide?: boolean;
 }
 
@@ -172,7 +175,7 @@ export function randomWork({
   };
 }
 
-function links(random: Random, lots: readonly Lot[], open: OpenTime, simple: boolean): Link[] {
+function links(random: Random, lots: readonly Lot[], open: Calendar, simple: boolean): Link[] {
   const found: Link[] = [];
   for (let to = 1; to < lots.length; to++) {
     for (let k = random.below(3); k > 0; k--) {
@@ -191,13 +194,13 @@ function links(random: Random, lots: readonly Lot[], open: OpenTime, simple: boo
 }
 
 /** The same hours every day (everyNth 1), on weekdays (7: five of seven), or on every second day (2). */
-function daily(days: number, hours: [number, number][], pattern: number): OpenTime {
+function daily(days: number, hours: [number, number][], pattern: number): Calendar {
   const intervals: [number, number][] = [];
   for (let d = 0; d < days; d++) {
     if (pattern === 7 ? d % 7 > 4 : d % pattern !== 0) continue;
     for (const [from, to] of hours) intervals.push([START + d * DAY + from, START + d * DAY + to]);
   }
-  return openTimeOf(intervals);
+  return calendarFrom(intervals);
 }
 
 function supplierTable(days: number): ArrivalTable {

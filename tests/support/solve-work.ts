@@ -1,7 +1,8 @@
 /**
- * The best that can be done in a small work, by a general solver: a mixed integer program indexed by time (A. Pritsker, L.
- * Watters and P. Wolfe, Management Science 16, 1969, from memory), in which every start and every choice of people of every
- * phase is a variable. It is written from the rules of `types.ts` and shares no code with the generator or the bounds.
+ * The best that can be done in a small work, by a general solver: a mixed integer program indexed by time (A. Pritsker,
+ * L. Watters and P. Wolfe, Management Science 16, 1969, from memory), in which every start and every choice of people
+ * of every phase is a variable. It is written from the rules of `types.ts` and shares no code with the generator or the
+ * bounds.
  */
 import type { Lot, Phase, Placement, Work } from '../../server/engine/types.ts';
 import { highs } from '../engine/_highs.ts';
@@ -25,9 +26,9 @@ export interface Solved {
 }
 
 /**
- * The earliest instant at which the workshop's lots can be done, and how, if that is possible by `end`; else null. Work on
- * site is left out: nothing in the workshop waits for it. `pinsFirst`: among the ways in which pinned lots start after
- * their times by the fewest minutes in all.
+ * The earliest instant at which the workshop's lots can be done, and how, if that is possible by `end`; else null. Work
+ * on site is left out: nothing in the workshop waits for it. `pinsFirst`: among the ways in which pinned lots start
+ * after their times by the fewest minutes in all.
  */
 export function solveWork(work: Work, end: number, pinsFirst = false): Solved | null {
   const lots = [...work.lots.keys()].filter((l) => !work.lots[l]!.onSite);

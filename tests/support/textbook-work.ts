@@ -1,5 +1,8 @@
-/** Textbook instances as works: activities with durations and demands, links finish to start, a calendar that never closes. */
-import { alwaysOpen } from '../../server/engine/calendar/open-time.ts';
+/**
+ * Textbook instances as works: activities with durations and demands, links finish to start, a calendar that never
+ * closes.
+ */
+import { alwaysOpen } from '../../server/engine/calendar/working-time.ts';
 import type { Lot, Work } from '../../server/engine/types.ts';
 
 export interface TextbookActivity {

@@ -1,13 +1,16 @@
 /** Invented builds so small that a general solver finds their optimum: minutes stand for hours, a day has twenty. */
-import { openTimeOf } from '../../server/engine/calendar/open-time.ts';
+import { calendarFrom } from '../../server/engine/calendar/working-time.ts';
 import { Random } from '../../server/engine/numbers/random.ts';
-import type { Link, Lot, OpenTime, Phase, Resource, Work } from '../../server/engine/types.ts';
+import type { Calendar, Link, Lot, Phase, Resource, Work } from '../../server/engine/types.ts';
 import { LINK_TYPES } from '../../server/engine/types.ts';
 
 export const DAY = 20;
 const DAYS = 12;
 
-/** Every kind of phase, link, pin and resource, drawn from a seed: two people with hours, machines, a station, a pool and a supplier. */
+/**
+ * Every kind of phase, link, pin and resource, drawn from a seed: two people with hours, machines, a station, a pool
+ * and a supplier.
+ */
 export function tinyWork(seed: number, lots: number): Work {
   const random = new Random(seed);
   const resources = resourcesOf(random);
@@ -50,15 +53,15 @@ function resourcesOf(random: Random): Resource[] {
   ];
 }
 
-function daily(hours: readonly [number, number][]): OpenTime {
-  return openTimeOf(
+function daily(hours: readonly [number, number][]): Calendar {
+  return calendarFrom(
     Array.from({ length: DAYS }, (_, d) =>
       hours.map(([from, to]): [number, number] => [d * DAY + from, d * DAY + to]),
     ).flat(),
   );
 }
 
-function lotOf(random: Random, l: number, open: OpenTime, mayBeLoaded: boolean): Lot {
+function lotOf(random: Random, l: number, open: Calendar, mayBeLoaded: boolean): Lot {
   const special = random.below(12);
   const phases = chainOf(random, open);
   const loaded = mayBeLoaded && special === 0 && phases[1]?.kind === 'run' && phases.length === 3;
@@ -80,7 +83,7 @@ function lotOf(random: Random, l: number, open: OpenTime, mayBeLoaded: boolean):
   };
 }
 
-function chainOf(random: Random, open: OpenTime): Phase[] {
+function chainOf(random: Random, open: Calendar): Phase[] {
   const some = (least: number, most: number) => least + random.below(most - least + 1);
   const hands = (minutes: number, people = 1, oneGo = false): Phase => ({
     kind: 'hands',
@@ -128,7 +131,7 @@ function chainOf(random: Random, open: OpenTime): Phase[] {
   return chains[random.below(chains.length)]!();
 }
 
-function linksOf(random: Random, lots: readonly Lot[], open: OpenTime): Link[] {
+function linksOf(random: Random, lots: readonly Lot[], open: Calendar): Link[] {
   const found: Link[] = [];
   for (let to = 1; to < lots.length; to++) {
     if (random.below(2) === 0) continue;

@@ -1,7 +1,9 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { BUILD, type CountApp, countApp, OTHER_BUILD } from '../support/count-app.ts';
 
-/** For each route: the status for nobody, a helper of the build, a helper of another build, the maker; bodies are empty. */
+/**
+ * For each route: the status for nobody, a helper of the build, a helper of another build, the maker; bodies are empty.
+ */
 const TABLE: Readonly<Record<string, readonly [number, number, number, number]>> = {
   'GET /enter': [200, 200, 200, 200],
   'POST /enter': [401, 401, 401, 401],
@@ -118,7 +120,10 @@ function pathOf(path: string): string {
     .replace(':helper', 'nobody-such');
 }
 
-/** Each request from an address of its own would be needed to stay under the limits on trying codes; the clock moves instead. */
+/**
+ * Each request from an address of its own would be needed to stay under the limits on trying codes; the clock moves
+ * instead.
+ */
 function ask(method: string, path: string, cookie: string | undefined): Promise<Response> {
   bench.clock.nowMs += 60_000;
   // A page says what it has seen; the stream answers at once when that is not the present.

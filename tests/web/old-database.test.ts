@@ -1,4 +1,6 @@
-/** A database as an earlier Daywright left it: what was kept in it is shown, and what phones still hold for it is taken. */
+/**
+ * A database as an earlier Daywright left it: what was kept in it is shown, and what phones still hold for it is taken.
+ */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';

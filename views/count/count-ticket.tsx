@@ -161,7 +161,10 @@ function TypedLoad({ step, machine }: { step: CountStep; machine: string }): Htm
   );
 }
 
-/** What was lost, and whether it had been counted; what was in it and is lost too; and what is good but must be done again. */
+/**
+ * What was lost, and whether it had been counted; what was in it and is lost too; and what is good but must be done
+ * again.
+ */
 function Scrap({ step }: { step: CountStep }): Html {
   return (
     <details class="more">

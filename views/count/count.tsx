@@ -1,4 +1,7 @@
-/** Count: the phone's page. The steps that can be worked on now come first; one ticket is open, its first button is huge. */
+/**
+ * Count: the phone's page. The steps that can be worked on now come first; one ticket is open, its first button is
+ * huge.
+ */
 import type { CountState, CountStep } from '../client/count/count-wire.ts';
 import { BookHead, Document, Sheet, TitleBlock } from '../frame/layout.tsx';
 import { Rule } from '../frame/rule.tsx';

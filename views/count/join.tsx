@@ -1,4 +1,6 @@
-/** The pages on which somebody is let in: the maker with the key, a helper with a code; and the maker's list of helpers. */
+/**
+ * The pages on which somebody is let in: the maker with the key, a helper with a code; and the maker's list of helpers.
+ */
 import { BookHead, Document } from '../frame/layout.tsx';
 import type { Html } from '../render.ts';
 import { accessTexts as say } from '../texts/access.ts';

@@ -14,9 +14,9 @@ export interface Choice {
 export type RefList = 'parameters' | 'parts' | 'suppliers' | 'people' | 'machines' | 'steps';
 
 /**
- * How a field is typed and read:
- * text, note, words (a comma list), lines (one a line), yes (a tick), number, whole, amount (number or formula), span,
- * estimate and quantity and lead (number, formula, trial or range where the model allows them), choice, ref, refs, choices, rows.
+ * How a field is typed and read: text, note, words (a comma list), lines (one a line), yes (a tick), number, whole,
+ * amount (number or formula), span, estimate and quantity and lead (number, formula, trial or range where the model
+ * allows them), choice, ref, refs, choices, rows.
  */
 export type FieldKind =
   | 'text'

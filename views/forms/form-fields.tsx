@@ -133,7 +133,10 @@ function Ticks({ field, name, context }: { field: Field; name: string; context: 
   );
 }
 
-/** Rows that are added, taken out and (a work pattern) put in order; each button asks the server and changes nothing yet. */
+/**
+ * Rows that are added, taken out and (a work pattern) put in order; each button asks the server and changes nothing
+ * yet.
+ */
 function Rows({ field, context }: { field: Field; context: Context }): Html {
   const count = rowCount(field, context.values);
   const pattern = field.key === 'phases';

@@ -1,4 +1,7 @@
-/** What was wrong with a form: which input each problem belongs to, in the words of the form, and the notice above the fields. */
+/**
+ * What was wrong with a form: which input each problem belongs to, in the words of the form, and the notice above the
+ * fields.
+ */
 import type { Problem } from '../../server/model/index.ts';
 import { sheetLink } from '../hx.ts';
 import type { Html } from '../render.ts';
@@ -77,7 +80,10 @@ interface RefusalProps {
   needs: readonly Need[];
 }
 
-/** Stands above the fields and takes the focus, so that nobody misses that nothing was saved; leads to what is wrong below. */
+/**
+ * Stands above the fields and takes the focus, so that nobody misses that nothing was saved; leads to what is wrong
+ * below.
+ */
 export function Refusal({ loose, context, fields, needs }: RefusalProps): Html {
   const paths = [...new Set(context.problems.map(([path]) => path))];
   const place = (path: string) => fields.findIndex(({ key }) => key === path || path.startsWith(`${key}.`));

@@ -134,7 +134,10 @@ export function BookHead(props: { build: string; name: string; screen: Screen; l
 interface SheetProps {
   page: BuildPage;
   screen: Screen;
-  /** Where the sheet is fetched anew when the build changes; null while a form is open on it, so that nothing typed is lost. */
+  /**
+   * Where the sheet is fetched anew when the build changes; null while a form is open on it, so that nothing typed is
+   * lost.
+   */
   refresh: string | null;
   children: ComponentChildren;
 }

@@ -1,7 +1,7 @@
 /**
  * The rule: a measuring rule from now to the event. Days are its marks, nights its shade, notches stand for ready-by,
- * load-in and event, a caret for the forecast, and the room is the bare length between. Everything lies at a per cent of the
- * width and at a multiple of the size of type, so that one drawing serves the phone, the bench and large type.
+ * load-in and event, a caret for the forecast, and the room is the bare length between. Everything lies at a per cent
+ * of the width and at a multiple of the size of type, so that one drawing serves the phone, the bench and large type.
  */
 import { type ScaleLinear, scaleLinear } from 'd3-scale';
 import { At, DimensionLine } from '../pictures/drawing.tsx';
@@ -82,7 +82,10 @@ function within(day: WallDay, first: number, last: number): RuleDay {
   };
 }
 
-/** From now, or what lies before it of the notches and the forecast, to the last of event and forecast, in per cent of the width; a little bare rule is left behind the last mark. */
+/**
+ * From now, or what lies before it of the notches and the forecast, to the last of event and forecast, in per cent of
+ * the width; a little bare rule is left behind the last mark.
+ */
 function ruleScale({ forecast }: BuildPage): ScaleLinear<number, number> {
   const finish = forecast.room.event.finish ?? forecast.event;
   const ready = forecast.room.readyBy.finish ?? forecast.event;
@@ -217,9 +220,9 @@ type PlacedProps = { page: BuildPage; scale: ScaleLinear<number, number>; at: Pe
 const NAME_WIDTH = 38;
 
 /**
- * The fixed instants: a notch in the edge and a leader to a line of its own. Names that stand to the left of their leaders
- * have the last instant on top, names to the right the first: so no leader runs through another's name. To the left they
- * stand where the event is too far to the right for its own, save those that have no place there.
+ * The fixed instants: a notch in the edge and a leader to a line of its own. Names that stand to the left of their
+ * leaders have the last instant on top, names to the right the first: so no leader runs through another's name. To the
+ * left they stand where the event is too far to the right for its own, save those that have no place there.
  */
 function Notches({ page, scale, at }: PlacedProps): Html {
   const allRight = scale(page.forecast.event) < 100 - NAME_WIDTH;
@@ -308,7 +311,10 @@ function NoDate({ page }: { page: BuildPage }): Html | null {
   );
 }
 
-/** The room: a dimension line between the caret and the ready-by, nothing else. Too short to write in, its figure stands beside it. */
+/**
+ * The room: a dimension line between the caret and the ready-by, nothing else. Too short to write in, its figure stands
+ * beside it.
+ */
 function RoomLength({ page, scale, at }: PlacedProps): Html {
   const { finish, clock, target } = page.forecast.room.readyBy;
   const late = (clock ?? 0) < 0;

@@ -1,4 +1,7 @@
-/** What an edit would do, shown in its form before it is saved; and what the last edit did, on the sheets that are edited. */
+/**
+ * What an edit would do, shown in its form before it is saved; and what the last edit did, on the sheets that are
+ * edited.
+ */
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, SeenFirst } from '../types.ts';

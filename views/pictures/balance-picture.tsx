@@ -1,7 +1,7 @@
 /**
- * The line of balance, drawn: what has passed each step over time, graphite as counted, blue as scheduled, all in units of the
- * last. Steps are named by balloons with their tickets' numbers, as on an assembly drawing. Where two lines meet the follower has
- * run out; where they stand furthest apart the pile lies, with its height as a dimension.
+ * The line of balance, drawn: what has passed each step over time, graphite as counted, blue as scheduled, all in units
+ * of the last. Steps are named by balloons with their tickets' numbers, as on an assembly drawing. Where two lines meet
+ * the follower has run out; where they stand furthest apart the pile lies, with its height as a dimension.
  */
 import { scaleLinear } from 'd3-scale';
 import type { BalanceFeed } from '../../server/model/index.ts';

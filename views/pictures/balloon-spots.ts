@@ -1,4 +1,7 @@
-/** Where the balloons of a picture stand on their lines: each where it lies on no other balloon, mark or word, as far as there is room. */
+/**
+ * Where the balloons of a picture stand on their lines: each where it lies on no other balloon, mark or word, as far as
+ * there is room.
+ */
 import type { Plot, Point } from './plot.tsx';
 
 /** A place in the picture as it is on a phone, in pixels: what is clear there is clear on every wider screen. */
@@ -22,7 +25,10 @@ const HEIGHTS_TRIED = 24;
 const APART = 24;
 const LETTER = 7;
 
-/** For each line the instant and the value of its balloon; `taken` are the spots of other marks. O(lines and marks, where they do not crowd). */
+/**
+ * For each line the instant and the value of its balloon; `taken` are the spots of other marks. O(lines and marks,
+ * where they do not crowd).
+ */
 export function balloonSpots(plot: Plot, lines: readonly BalloonLine[], taken: readonly Spot[]): Map<string, Point> {
   const spots = new Spots(taken);
   const found = new Map<string, Point>();

@@ -1,6 +1,7 @@
 /**
- * The burn-down, drawn: what is done is cut away in hatch above the counted line, the first plan is a thin blue line, the pace
- * needed is dashed, and what may come is a fan with its centre line; under the days a caret marks the hour of the last unit.
+ * The burn-down, drawn: what is done is cut away in hatch above the counted line, the first plan is a thin blue line,
+ * the pace needed is dashed, and what may come is a fan with its centre line; under the days a caret marks the hour of
+ * the last unit.
  */
 import { scaleLinear } from 'd3-scale';
 import type { BurnFan, BurnLine } from '../../server/model/index.ts';

@@ -1,4 +1,7 @@
-/** Pens shared by all pictures. Places are per cents of the width and multiples of the size of type; shapes are in pixels. */
+/**
+ * Pens shared by all pictures. Places are per cents of the width and multiples of the size of type; shapes are in
+ * pixels.
+ */
 import type { ComponentChildren } from 'preact';
 import type { Html } from '../render.ts';
 

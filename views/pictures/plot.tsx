@@ -1,6 +1,7 @@
 /**
- * The sheet that a picture over time is plotted on: levels to the right, at the foot a strip of days as on the rule. Places are
- * per cents of the width and multiples of the size of type; curves are drawn on a square and stretched, and pens keep their width.
+ * The sheet that a picture over time is plotted on: levels to the right, at the foot a strip of days as on the rule.
+ * Places are per cents of the width and multiples of the size of type; curves are drawn on a square and stretched, and
+ * pens keep their width.
  */
 import { scaleLinear } from 'd3-scale';
 import { area, curveLinear, curveStepAfter, line } from 'd3-shape';
@@ -134,7 +135,10 @@ export function pointsOf(instants: readonly number[], values: readonly number[])
   return instants.map((at, i): Point => [at, values[i] ?? 0]);
 }
 
-/** The part of a line from `from` to `to`: of a line that stands until it falls (`step`), or that runs straight between its points. */
+/**
+ * The part of a line from `from` to `to`: of a line that stands until it falls (`step`), or that runs straight between
+ * its points.
+ */
 export function within(points: readonly Point[], from: number, to: number, how: 'step' | 'line'): Point[] {
   if (points.length === 0 || points[0]![0] > to) return [];
   const inside = points.filter(([at]) => at > from && at < to);

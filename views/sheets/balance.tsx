@@ -1,4 +1,7 @@
-/** The line of balance: what passes each step over time, where one runs out of another's units, and where each should be by now. */
+/**
+ * The line of balance: what passes each step over time, where one runs out of another's units, and where each should be
+ * by now.
+ */
 import type { BalanceFeed, BalanceStep, ForecastStep } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { BalancePicture, type ChainLine, drawnOf } from '../pictures/balance-picture.tsx';

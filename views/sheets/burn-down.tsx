@@ -1,4 +1,7 @@
-/** The burn-down: what is left over time with what may come of it, in all and for each step; every step can be picked below it. */
+/**
+ * The burn-down: what is left over time with what may come of it, in all and for each step; every step can be picked
+ * below it.
+ */
 import type { BurnFan, BurnLine, ForecastStep } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';

@@ -1,4 +1,7 @@
-/** A day's sheet: people and machines as its columns, time downwards; who does what, when a machine is loaded, what comes and goes. */
+/**
+ * A day's sheet: people and machines as its columns, time downwards; who does what, when a machine is loaded, what
+ * comes and goes.
+ */
 import type { DaySheet, DaySpell } from '../../server/model/index.ts';
 import { pinHref } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
@@ -79,7 +82,9 @@ function DayLists({ page, day }: DayProps): Html | null {
 
 type Missed = (name: string, when: string) => string;
 
-/** A last moment that is to come by its time; one that has passed by its own day, which is not the day of this sheet. */
+/**
+ * A last moment that is to come by its time; one that has passed by its own day, which is not the day of this sheet.
+ */
 function dueWords({ forecast, clock }: BuildPage, name: string, by: number, missed: Missed): string {
   if (by >= forecast.now) return say.before(name, clock.read(by).time);
   const late = lateFromStart(forecast, by);
@@ -210,7 +215,10 @@ interface PinProps {
   person: string | null;
 }
 
-/** Opens the step's form with a pin that holds the spell where it stands; for what begins here, is the maker's own and not pinned yet. */
+/**
+ * Opens the step's form with a pin that holds the spell where it stands; for what begins here, is the maker's own and
+ * not pinned yet.
+ */
 function PinLink({ page, spell, person }: PinProps): Html | null {
   const { forecast, build, clock } = page;
   const [first, last] = [spell.firstLot, spell.lot].map((id) => forecast.lots.find((lot) => lot.id === id));
@@ -263,7 +271,10 @@ function endWords(page: BuildPage, day: DaySheet, spell: DaySpell): string {
   return spell.pinned === true ? `${end}, ${say.pinned}` : end;
 }
 
-/** When a run that is planned to end now had really ended: its machine waits for somebody to unload it. Null for the rest. */
+/**
+ * When a run that is planned to end now had really ended: its machine waits for somebody to unload it. Null for the
+ * rest.
+ */
 function endedAt({ forecast }: BuildPage, { kind, step, set, finish }: DaySpell): number | null {
   if (kind !== 'run' || finish > forecast.now) return null;
   const loads = forecast.steps.find(({ id }) => id === step)?.underWay ?? [];

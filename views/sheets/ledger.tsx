@@ -134,7 +134,9 @@ interface CauseRow extends CauseWords {
   readonly minutes: number;
 }
 
-/** From the room then to the room now, cause by cause, each a length on one scale that begins where the one before ends. */
+/**
+ * From the room then to the room now, cause by cause, each a length on one scale that begins where the one before ends.
+ */
 function Causes({ page, since, span }: { page: BuildPage; since: RoomSince; span: LedgerSpanName }): Html {
   const { roomThen, roomNow } = since;
   const causes = causeRows(page, since);

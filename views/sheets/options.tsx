@@ -1,4 +1,7 @@
-/** Options: the present plan and up to five others side by side, each with what it changes, and the ways to adopt or drop it. */
+/**
+ * Options: the present plan and up to five others side by side, each with what it changes, and the ways to adopt or
+ * drop it.
+ */
 import type { Forecast, FuturesCompared, Problem } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';

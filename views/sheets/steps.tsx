@@ -225,7 +225,10 @@ function Strip({ step }: { step: ForecastStep }): Html {
   );
 }
 
-/** The chain of phases, each with the kind of line a drawing would give it: hands unbroken, run double, wait dashed, lead chain-dotted. */
+/**
+ * The chain of phases, each with the kind of line a drawing would give it: hands unbroken, run double, wait dashed,
+ * lead chain-dotted.
+ */
 function Pattern({ page, step }: { page: BuildPage; step: ForecastStep }): Html | null {
   const own = page.build.steps.find((it) => it.id === step.id);
   if (own?.phases === undefined) {
@@ -311,7 +314,10 @@ function lastMoment(state: ForecastStep['state'], { lastStart, lastFinish }: Lev
   return state === 'under-way' ? [say.lastEnd, lastFinish] : [say.last, lastStart];
 }
 
-/** How often the step drives the end, what it costs, and how much of the end's spread is its own; nothing while its chance is old. */
+/**
+ * How often the step drives the end, what it costs, and how much of the end's spread is its own; nothing while its
+ * chance is old.
+ */
 function riskCells({ forecast }: BuildPage, step: ForecastStep): [string, string][] {
   const found = forecast.riskFrom === undefined ? forecast.risk?.steps.find((one) => one.step === step.id) : undefined;
   if (found === undefined || found.criticality < 0.005) return [];

@@ -88,7 +88,10 @@ function SiteLine({ page }: { page: BuildPage }): Html | null {
   return <span class="verdict-room threat">{say.siteLate(when, lengthText(event.clock!, 'up'))}</span>;
 }
 
-/** How likely, as the second large figure, and by when at 50, 80 and 95 of a hundred: what the futures say, with how exact it is. */
+/**
+ * How likely, as the second large figure, and by when at 50, 80 and 95 of a hundred: what the futures say, with how
+ * exact it is.
+ */
 function Chances({ page }: { page: BuildPage }): Html | null {
   const { complete, risk, riskFrom, now, readyBy } = page.forecast;
   // Of a plan with something left out a chance would promise what is not in it.

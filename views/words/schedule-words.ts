@@ -11,7 +11,10 @@ export interface BoundWords {
   readonly isThreat: boolean;
 }
 
-/** What is proved of the date: that none is better, that it cannot be kept and who is short, or how far the proof reaches. Null when nothing is left. */
+/**
+ * What is proved of the date: that none is better, that it cannot be kept and who is short, or how far the proof
+ * reaches. Null when nothing is left.
+ */
 export function boundWords(forecast: Forecast, clock: WallClock): BoundWords | null {
   const { lowerBound, room, now, steps } = forecast;
   const { missing = [] } = forecast;
@@ -129,7 +132,9 @@ export function arrivalText(forecast: Forecast, clock: WallClock, { step, arrive
   return start === undefined ? said(here) : arrivesIf(soonText(clock, start, forecast.now), here);
 }
 
-/** Why more is ordered than the steps ask for: `13 needed, in packs of 4`. Null where as many are ordered as are needed. */
+/**
+ * Why more is ordered than the steps ask for: `13 needed, in packs of 4`. Null where as many are ordered as are needed.
+ */
 export function packsText(build: Build, forecast: Forecast, order: ForecastOrder): string | null {
   const size = build.parts?.find(({ id }) => id === order.part)?.packSize ?? 1;
   const step = forecast.steps.find(({ id }) => id === order.step);

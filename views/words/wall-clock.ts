@@ -1,6 +1,6 @@
 /**
- * What a view needs to know of time: how an instant reads on the wall where the event is. The web room makes one for each
- * zone; views do no arithmetic on dates of their own.
+ * What a view needs to know of time: how an instant reads on the wall where the event is. The web room makes one for
+ * each zone; views do no arithmetic on dates of their own.
  */
 
 export interface WallReading {

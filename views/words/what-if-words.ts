@@ -6,7 +6,10 @@ import { chanceText, counted, figure, lengthText, whenText } from './wording.ts'
 
 const say = texts.options;
 
-/** When it is ready, in minutes since the epoch, and how likely by the ready-by, from 0 to 1; null where that is not known. */
+/**
+ * When it is ready, in minutes since the epoch, and how likely by the ready-by, from 0 to 1; null where that is not
+ * known.
+ */
 export interface Answer {
   readonly readyAt: number | null;
   readonly chance: number | null;

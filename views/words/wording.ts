@@ -9,8 +9,9 @@ const MINUTES_PER_DAY = 1440;
 export type Rounding = 'down' | 'up';
 
 /**
- * A length of time in its two largest units: `45 min`, `3 h 20 min`, `1 day 4 h`. What is cut off is dropped (`down`: room is
- * never promised that is not there) or counted as a whole (`up`: what is missing is never understated). The sign is not said.
+ * A length of time in its two largest units: `45 min`, `3 h 20 min`, `1 day 4 h`. What is cut off is dropped (`down`:
+ * room is never promised that is not there) or counted as a whole (`up`: what is missing is never understated). The
+ * sign is not said.
  *
  * @example lengthText(1700) is "1 day 4 h"; lengthText(1700, 'up') is "1 day 5 h"
  */
@@ -150,10 +151,15 @@ export function chanceText(chance: number): string {
 
 /** Two standard errors hold 95 of 100 draws of a share. */
 const ERRORS = 2;
-/** What is seen in none of n draws happens, with confidence 95 %, in at most 3 of n (Hanley and Lippman-Hand, JAMA 1983; from memory). */
+/**
+ * What is seen in none of n draws happens, with confidence 95 %, in at most 3 of n (Hanley and Lippman-Hand, JAMA 1983;
+ * from memory).
+ */
 const NONE_IN = 3;
 
-/** By how many points a chance may be off for the number of futures alone, with confidence 95 %; never said as nothing. */
+/**
+ * By how many points a chance may be off for the number of futures alone, with confidence 95 %; never said as nothing.
+ */
 export function errorText({ chance, error }: Chance, futures: number): string {
   const share = chance <= 0 || chance >= 1 ? Math.max(NONE_IN / futures, error) : ERRORS * error;
   return Math.max(0.1, share * 100).toFixed(1);

@@ -1,4 +1,6 @@
-/** Amounts, spans and estimates of a build as plain numbers: numbers pass, formulas are computed, durations are read. */
+/**
+ * Amounts, spans and estimates of a build as plain numbers: numbers pass, formulas are computed, durations are read.
+ */
 
 import type { Amount, Estimate, Problem, ProblemCode, Range, Span } from '../../model/index.ts';
 import { problem, problemTexts } from '../../model/index.ts';
@@ -7,20 +9,22 @@ import type { Minutes } from '../types.ts';
 import { evaluateFormula, type FormulaProblem, parseFormula } from './formula.ts';
 
 /** Reads amounts against one set of parameter values, collecting what is wrong with them. */
-export interface Reckoner {
+export interface Evaluator {
   /** The number, or null (with a problem noted) when there is none. */
   amount(amount: Amount, field: string): number | null;
   /** A whole number of at least `least`. A formula's result is rounded up: nobody makes part of a part. */
   count(amount: Amount, field: string, least?: number): number | null;
   /** Whole minutes, rounded to the nearest; negative only where `signed`. */
   span(span: Span, field: string, signed?: boolean): Minutes | null;
-  /** Minutes for one unit, not rounded: a trial is minutes / units, a range its PERT mean (low + 4 likely + high) / 6. */
+  /**
+   * Minutes for one unit, not rounded: a trial is minutes / units, a range its PERT mean (low + 4 likely + high) / 6.
+   */
   estimate(estimate: Estimate, field: string): number | null;
   readonly problems: Problem[];
 }
 
 /** A reckoner over the values of the parameters. */
-export function createReckoner(values: ReadonlyMap<string, number>): Reckoner {
+export function createEvaluator(values: ReadonlyMap<string, number>): Evaluator {
   const problems: Problem[] = [];
   const refuse = (found: Problem): null => {
     problems.push(found);
@@ -73,8 +77,8 @@ export function createReckoner(values: ReadonlyMap<string, number>): Reckoner {
 }
 
 /**
- * Minutes of a text such as `90 min`, `2 h 30 min`, `1.5 d`, `-2 h` or `2 w`, or null when it is no such text (it may be a
- * formula). A day is 24 hours and a week seven days of clock time. Not rounded.
+ * Minutes of a text such as `90 min`, `2 h 30 min`, `1.5 d`, `-2 h` or `2 w`, or null when it is no such text (it may
+ * be a formula). A day is 24 hours and a week seven days of clock time. Not rounded.
  *
  *     readDuration('2 h 30 min') // 150
  *     readDuration('2 * wheels') // null

@@ -33,15 +33,18 @@ export interface ExplosionInput {
   /** Units wanted for themselves, not as part of another. */
   readonly demand: ReadonlyMap<string, number>;
   readonly onHand?: ReadonlyMap<string, number>;
-  /** How many units of a part must be begun for this net need (yield, spares, rounding); its children are counted for these. */
+  /**
+   * How many units of a part must be begun for this net need (yield, spares, rounding); its children are counted for
+   * these.
+   */
   readonly started?: (part: string, net: number) => number;
 }
 
 /**
- * Bill-of-materials explosion: how many of every part the demand needs, through any depth and any number of parents, net of
- * stock on hand at every level (stock of a parent saves its children too). Each part is settled once, after all its parents: linear
- * in parts and uses however many paths there are. Orlicky, "Material Requirements Planning" (1975): level-by-level netting.
- * Example: 300 stools of 4 legs, each with 1 screw, and 1 more screw need 1500 screws.
+ * Bill-of-materials explosion: how many of every part the demand needs, through any depth and any number of parents,
+ * net of stock on hand at every level (stock of a parent saves its children too). Each part is settled once, after all
+ * its parents: linear in parts and uses however many paths there are. Orlicky, "Material Requirements Planning" (1975):
+ * level-by-level netting. Example: 300 stools of 4 legs, each with 1 screw, and 1 more screw need 1500 screws.
  */
 export function explodeBillOfMaterials(input: ExplosionInput): Explosion {
   const names = listParts(input);

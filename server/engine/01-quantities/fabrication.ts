@@ -12,9 +12,10 @@ import { SHEET } from './fabrication/sheet.ts';
 export { FORMULA_CLASSES } from './fabrication/catalogue.ts';
 
 /**
- * Every fabrication formula, by subject: what it answers, its arguments with their units and ranges, the unit it gives, how far it can be
- * trusted, where it comes from, and an example. The Design screen shows this table; formulas may call each by its name; the
- * functions themselves stand in `fabrication/` with units in their argument names and compute whatever they are given.
+ * Every fabrication formula, by subject: what it answers, its arguments with their units and ranges, the unit it gives,
+ * how far it can be trusted, where it comes from, and an example. The Design screen shows this table; formulas may call
+ * each by its name; the functions themselves stand in `fabrication/` with units in their argument names and compute
+ * whatever they are given.
  */
 export const FABRICATION_FORMULAS: readonly FabricationFormula[] = [
   ...SHAPES,

@@ -14,8 +14,8 @@ export interface FormulaFunction {
 }
 
 /**
- * Everything a formula may call, by name: arithmetic, angles in degrees, and the fabrication formulas. A Map, so that names
- * such as constructor find nothing. `if` is not here: it evaluates only the branch it takes (see formula.ts).
+ * Everything a formula may call, by name: arithmetic, angles in degrees, and the fabrication formulas. A Map, so that
+ * names such as constructor find nothing. `if` is not here: it evaluates only the branch it takes (see formula.ts).
  */
 export function formulaFunctions(): ReadonlyMap<string, FormulaFunction> {
   return FUNCTIONS;

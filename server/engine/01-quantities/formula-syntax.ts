@@ -4,8 +4,9 @@ import jsep from 'jsep';
 import { problemTexts } from '../../model/index.ts';
 
 /**
- * What a formula may look like. The parser library only reads; everything it could read that is not on the list here (members,
- * strings, arrays, assignments, several expressions) is refused, so a formula is a finite tree of arithmetic and can run nothing.
+ * What a formula may look like. The parser library only reads; everything it could read that is not on the list here
+ * (members, strings, arrays, assignments, several expressions) is refused, so a formula is a finite tree of arithmetic
+ * and can run nothing.
  */
 
 const LONGEST_FORMULA = 1000;
@@ -31,7 +32,10 @@ const FORMULA_PROBLEM_CODES = [
 ] as const;
 export type FormulaProblemCode = (typeof FORMULA_PROBLEM_CODES)[number];
 
-/** What is wrong, where (`field`; `at` counts characters from 1, null when it is no place in a text), with which value, and what would be right. */
+/**
+ * What is wrong, where (`field`; `at` counts characters from 1, null when it is no place in a text), with which value,
+ * and what would be right.
+ */
 export interface FormulaProblem {
   readonly code: FormulaProblemCode;
   readonly field: string;
@@ -72,9 +76,9 @@ export type ParseResult =
 /**
  * Reads a formula: numbers with a decimal point, names, `+ - * / ^ ( )`, comparisons `== != < <= > >=`, `&& || !`,
  * `test ? a : b` and calls `f(a, b)`. `^` is power, binds tighter than a sign and groups from the right: -2^2 is -4 and
- * 2^3^2 is 512. The signs × · ÷ − and the dash are taken for * * / - -. `field` is repeated in the problem.
- * Names begin with a letter or _ and go on with letters, digits and _. At most 1000 characters and 50 levels of nesting.
- * Example: parseFormula('2 * panels + 4') names ['panels'].
+ * 2^3^2 is 512. The signs × · ÷ − and the dash are taken for * * / - -. `field` is repeated in the problem. Names begin
+ * with a letter or _ and go on with letters, digits and _. At most 1000 characters and 50 levels of nesting. Example:
+ * parseFormula('2 * panels + 4') names ['panels'].
  */
 export function parseFormula(text: string, field = 'formula'): ParseResult {
   const known = read.get(text);
@@ -220,8 +224,8 @@ function acceptBinary(node: SyntaxNode, names: Set<string>): FormulaNode {
 }
 
 /**
- * Reads one operand in the library's stead: to note where it stands, to let a power bind tighter than a sign, and to refuse
- * what the library would forgive (arguments without commas, members, empty brackets).
+ * Reads one operand in the library's stead: to note where it stands, to let a power bind tighter than a sign, and to
+ * refuse what the library would forgive (arguments without commas, members, empty brackets).
  */
 function readOperand(this: Reader, env: { node?: jsep.Expression }): void {
   const from = this.index;

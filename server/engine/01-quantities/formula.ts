@@ -22,10 +22,11 @@ export type FormulaResult =
 export type NameLookup = (name: string) => number | undefined;
 
 /**
- * Computes a parsed formula. Comparisons give 1 or 0 and take numbers within arithmetic noise (one part in 10^9) as equal;
- * `&&`, `||`, `test ? a : b` and `if(test, a, b)` compute only what they need, so if(n == 0, 0, 1 / n) is safe. Angles are in
- * degrees. The constant `pi` needs no lookup. Each node is visited at most once: the cost is bounded by the text's length.
- * A result is always finite; otherwise the problem says what failed, at which character, and what would be right.
+ * Computes a parsed formula. Comparisons give 1 or 0 and take numbers within arithmetic noise (one part in 10^9) as
+ * equal; `&&`, `||`, `test ? a : b` and `if(test, a, b)` compute only what they need, so if(n == 0, 0, 1 / n) is safe.
+ * Angles are in degrees. The constant `pi` needs no lookup. Each node is visited at most once: the cost is bounded by
+ * the text's length. A result is always finite; otherwise the problem says what failed, at which character, and what
+ * would be right.
  */
 export function evaluateFormula(formula: ParsedFormula, lookup: NameLookup, field = 'formula'): FormulaResult {
   const walk: Walk = { formula, lookup, field, problem: null };
@@ -49,10 +50,10 @@ export interface ParameterSolution {
 }
 
 /**
- * Computes all parameters of a design, in whatever order they are given; uncertain ones at their likely value, or at the
- * value `given` from outside (which also replaces a plain value or a formula, for what-ifs and drawn futures).
- * A broken parameter is a problem with its name as field and leaves the others computed; a circle is named in order,
- * such as "panels -> fish -> panels"; what needs a broken one is said to. Cost linear in the length of all formulas.
+ * Computes all parameters of a design, in whatever order they are given; uncertain ones at their likely value, or at
+ * the value `given` from outside (which also replaces a plain value or a formula, for what-ifs and drawn futures). A
+ * broken parameter is a problem with its name as field and leaves the others computed; a circle is named in order, such
+ * as "panels -> fish -> panels"; what needs a broken one is said to. Cost linear in the length of all formulas.
  */
 export function solveParameters(
   parameters: readonly ParameterInput[],
@@ -71,7 +72,8 @@ export interface PreparedParameters {
 }
 
 /**
- * The part of {@link solveParameters} that does not depend on values. Use it once where thousands of futures are evaluated.
+ * The part of {@link solveParameters} that does not depend on values. Use it once where thousands of futures are
+ * evaluated.
  */
 export function prepareParameters(parameters: readonly ParameterInput[]): PreparedParameters {
   const problems: FormulaProblem[] = [];

@@ -1,7 +1,9 @@
 /** How many: from parameters and formulas to the count of every part. */
 
-/** Amounts, spans and estimates of a build as plain numbers: numbers pass, formulas are computed, durations are read. */
-export { type Reckoner, readDuration } from './amounts.ts';
+/**
+ * Amounts, spans and estimates of a build as plain numbers: numbers pass, formulas are computed, durations are read.
+ */
+export { type Evaluator, readDuration } from './amounts.ts';
 
 /** From the text of a formula to its tree, with the place of every fault. */
 export { parseFormula } from './formula-syntax.ts';

@@ -2,7 +2,7 @@
 import type { Build, Part, Problem } from '../../model/index.ts';
 import { problem, problemTexts, warning } from '../../model/index.ts';
 import { ceilCount, packsToBuy, unitsToBuy, unitsToStart } from '../numbers/index.ts';
-import { createReckoner, fromFormula, type Reckoner } from './amounts.ts';
+import { createEvaluator, type Evaluator, fromFormula } from './amounts.ts';
 import { type Explosion, explodeBillOfMaterials, type Use } from './explode.ts';
 import { solveParameters } from './formula.ts';
 import type { PartYield } from './yield-learning.ts';
@@ -25,7 +25,10 @@ export interface PartCount {
   readonly wantedForPiece: number;
   /** To start, so that `wanted` come out good at the build's confidence; what was scrapped so far is among them. */
   readonly toMake: number;
-  /** Units that what goes into it is counted for: `toMake`, but for what was scrapped beyond what the given share allowed. */
+  /**
+   * Units that what goes into it is counted for: `toMake`, but for what was scrapped beyond what the given share
+   * allowed.
+   */
   readonly fedFor: number;
   readonly packs: number | null;
   readonly toBuy: number | null;
@@ -39,7 +42,7 @@ export interface Quantities {
   readonly parts: ReadonlyMap<string, PartCount>;
   readonly setCount: number;
   readonly confidence: number;
-  readonly reckoner: Reckoner;
+  readonly evaluator: Evaluator;
   readonly problems: readonly Problem[];
 }
 
@@ -47,10 +50,10 @@ const DEFAULT_CONFIDENCE = 0.9;
 const MOST_UNITS = 1_000_000;
 
 /**
- * Counts of every part of a build. To make is the smallest n with P(Binomial(n, yield) >= need + spares - on hand) at least
- * the build's confidence; to buy is rounded up to packs. Where the yield was `learnt`, n are the units begun so far and those that
- * what is missing still takes. `given` replaces parameters by name (what-ifs, drawn futures).
- * What cannot be counted (a circle, a broken formula) is absent and named in the problems; the rest is counted.
+ * Counts of every part of a build. To make is the smallest n with P(Binomial(n, yield) >= need + spares - on hand) at
+ * least the build's confidence; to buy is rounded up to packs. Where the yield was `learnt`, n are the units begun so
+ * far and those that what is missing still takes. `given` replaces parameters by name (what-ifs, drawn futures). What
+ * cannot be counted (a circle, a broken formula) is absent and named in the problems; the rest is counted.
  */
 export function quantitiesOf(
   build: Build,
@@ -60,12 +63,12 @@ export function quantitiesOf(
   const problems: Problem[] = [];
   const solution = solveParameters(build.parameters ?? [], given);
   for (const found of solution.problems) problems.push(fromFormula({ ...found, field: `parameters.${found.field}` }));
-  const reckoner = createReckoner(solution.values);
-  const setCount = build.sets === undefined ? 1 : (reckoner.count(build.sets.count, 'sets.count', 1) ?? 1);
+  const evaluator = createEvaluator(solution.values);
+  const setCount = build.sets === undefined ? 1 : (evaluator.count(build.sets.count, 'sets.count', 1) ?? 1);
   const confidence = build.confidence ?? DEFAULT_CONFIDENCE;
-  const parts = countParts({ parts: build.parts ?? [], learnt, confidence }, reckoner, problems);
-  problems.push(...reckoner.problems);
-  return { values: solution.values, parts, setCount, confidence, reckoner, problems };
+  const parts = countParts({ parts: build.parts ?? [], learnt, confidence }, evaluator, problems);
+  problems.push(...evaluator.problems);
+  return { values: solution.values, parts, setCount, confidence, evaluator, problems };
 }
 
 interface Wanted {
@@ -83,7 +86,7 @@ interface PartsGiven {
 
 function countParts(
   { parts, learnt, confidence }: PartsGiven,
-  reckoner: Reckoner,
+  evaluator: Evaluator,
   problems: Problem[],
 ): Map<string, PartCount> {
   const known = new Map<string, Wanted>();
@@ -96,9 +99,9 @@ function countParts(
       problems.push(problem('duplicate-id', field, part.id, problemTexts.parts.twice(part.id)));
       continue;
     }
-    const usedIn = usesOf(part, ids, reckoner, problems);
-    const count = part.count === undefined ? 0 : reckoner.count(part.count, `${field}.count`);
-    const spares = part.spares === undefined ? 0 : reckoner.count(part.spares, `${field}.spares`);
+    const usedIn = usesOf(part, ids, evaluator, problems);
+    const count = part.count === undefined ? 0 : evaluator.count(part.count, `${field}.count`);
+    const spares = part.spares === undefined ? 0 : evaluator.count(part.spares, `${field}.spares`);
     if (usedIn === null || count === null || spares === null) continue;
     known.set(part.id, { part, learnt: learnt.get(part.id), spares, usedIn });
     demand.set(part.id, count);
@@ -149,7 +152,7 @@ function withNoSpares(known: ReadonlyMap<string, Wanted>): Map<string, Wanted> {
 function usesOf(
   part: Part,
   ids: ReadonlySet<string>,
-  reckoner: Reckoner,
+  evaluator: Evaluator,
   problems: Problem[],
 ): Wanted['usedIn'] | null {
   const uses: { part: string; count: number }[] = [];
@@ -159,7 +162,7 @@ function usesOf(
       problems.push(problem('unknown-name', field, use.part, problemTexts.parts.unknownUse(part.name, use.part)));
       return null;
     }
-    const count = reckoner.amount(use.count, field);
+    const count = evaluator.amount(use.count, field);
     if (count === null) return null;
     if (count < 0) {
       problems.push(problem('negative-count', field, use.count, problemTexts.amounts.negative(field, count)));
@@ -177,8 +180,9 @@ function toStart(wanted: Wanted | undefined, net: number, confidence: number): n
 }
 
 /**
- * Units that what goes into them is counted for, so that so many come out good: those finished, as many as the others take, and those
- * scrapped so far up to what the given share allowed for. What was scrapped beyond that is asked about instead.
+ * Units that what goes into them is counted for, so that so many come out good: those finished, as many as the others
+ * take, and those scrapped so far up to what the given share allowed for. What was scrapped beyond that is asked about
+ * instead.
  */
 function startsFor(good: number, { part, learnt }: Pick<Wanted, 'part' | 'learnt'>, confidence: number): number {
   if (good > MOST_UNITS) return good;

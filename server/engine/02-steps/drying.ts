@@ -1,17 +1,17 @@
 /** Units that were counted a moment ago still dry, cure or cool for as long as the last waits of their step say. */
 import type { SetTally } from '../log/index.ts';
 import type { Instant, Minutes } from '../types.ts';
-import type { StepPlan } from './step.ts';
+import type { PlannedStep } from './step.ts';
 
 /** Clock minutes of the waits after the last work of a step; its units are counted when that work is done. */
-export function dryingMinutes({ phases }: StepPlan): Minutes {
+export function dryingMinutes({ phases }: PlannedStep): Minutes {
   const waits = phases.slice(phases.findLastIndex((phase) => phase.kind !== 'wait') + 1);
   return waits.reduce((minutes, phase) => minutes + (phase.kind === 'wait' ? phase.fixedMinutes : 0), 0);
 }
 
 /**
- * When the first `units` that count still were counted: those counted first go on first. Of what was lost since (`good` of the
- * tally less `passed`) as many more are asked for. Null where so many never were. O(counts).
+ * When the first `units` that count still were counted: those counted first go on first. Of what was lost since (`good`
+ * of the tally less `passed`) as many more are asked for. Null where so many never were. O(counts).
  */
 export function countedAt(
   { counts, good }: Pick<SetTally, 'counts' | 'good'>,
@@ -36,8 +36,11 @@ export function lastCountOf({ counts }: SetTally): Instant | null {
   return counts.findLast(([, change]) => change > 0)?.[0] ?? null;
 }
 
-/** Of `passed` units that have passed a step, or the one set of it that is tallied, those that no longer dry at `now`. O(counts). */
-export function dryUnits(plan: StepPlan, { counts }: SetTally, passed: number, now: Instant): number {
+/**
+ * Of `passed` units that have passed a step, or the one set of it that is tallied, those that no longer dry at `now`.
+ * O(counts).
+ */
+export function dryUnits(plan: PlannedStep, { counts }: SetTally, passed: number, now: Instant): number {
   const since = now - dryingMinutes(plan);
   const wet = counts.reduce((units, [at, change]) => units + (at > since ? Math.max(0, change) : 0), 0);
   return Math.max(0, passed - wet);

@@ -8,12 +8,15 @@ export { failChanceOf, triesOf } from './gate-tries.ts';
 
 /** Lots that the maker fixed to a time or to people: what a step's pins come to, and what is wrong with them. */
 export { pinsOf } from './pins.ts';
+/**
+ * What each step of a build comes to: its units by set, what of them is left after the log, and its work pattern in
+ * minutes.
+ */
+export { isPacedByLot, pacedPhase, plannedStepsOf, withPaces } from './planned-steps.ts';
 /** A step as the rest of the engine knows it: its units by set and its work pattern. */
-export type { PinnedUnits, SetPlan, StepPlan } from './step.ts';
+export type { PinnedUnits, PlannedSet, PlannedStep } from './step.ts';
 /** The work pattern of a step in minutes: its phases with the hands, machines and suppliers they need. */
 export type { MeasuredPace, PlannedHands, PlannedLead, PlannedPhase } from './step-phases.ts';
-/** What each step of a build comes to: its units by set, what of them is left after the log, and its work pattern in minutes. */
-export { isPacedByLot, pacedPhase, stepPlansOf, withPaces } from './step-plan.ts';
 /** What deliveries say of a supplier's lead times. */
 export { leadOf, learntLeads } from './supplier-leads.ts';
 

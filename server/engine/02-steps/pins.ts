@@ -1,21 +1,21 @@
 /** Lots that the maker fixed to a time or to people: what a step's pins come to, and what is wrong with them. */
 import type { Pin, Problem, Step } from '../../model/index.ts';
 import { problem, problemTexts, warning } from '../../model/index.ts';
-import { accept, readWall, type Setting, totalOpenMinutes } from '../calendar/index.ts';
-import type { PinnedUnits, PlannedPin, SetPlan } from './step.ts';
+import { accept, readWall, type Surroundings, totalOpenMinutes } from '../calendar/index.ts';
+import type { PinnedUnits, PlannedPin, PlannedSet } from './step.ts';
 import type { PlannedPhase } from './step-phases.ts';
 
 /** The pins of a step; what is wrong with one is a problem, and that pin is left out. */
 export function plannedPins(
   step: Step,
   phases: readonly PlannedPhase[],
-  setting: Setting,
+  surroundings: Surroundings,
   problems: Problem[],
 ): PlannedPin[] {
   const planned: PlannedPin[] = [];
   for (const [i, pin] of (step.pins ?? []).entries()) {
     const field = `steps.${step.id}.pins.${i + 1}`;
-    const found = plannedPin(step, pin, field, phases, setting, problems);
+    const found = plannedPin(step, pin, field, phases, surroundings, problems);
     if (found === null) continue;
     const other = planned.find((one) => overlap(one, found));
     if (other === undefined) planned.push(found);
@@ -25,8 +25,11 @@ export function plannedPins(
   return planned;
 }
 
-/** Pins whose set or units are not there once all is counted: they pin nothing, or, as a warning, no more than there are. */
-export function pinProblems(name: string, pins: readonly PlannedPin[], sets: readonly SetPlan[]): Problem[] {
+/**
+ * Pins whose set or units are not there once all is counted: they pin nothing, or, as a warning, no more than there
+ * are.
+ */
+export function pinProblems(name: string, pins: readonly PlannedPin[], sets: readonly PlannedSet[]): Problem[] {
   const perSet = sets.some(({ set }) => set !== null);
   const total = sets.reduce((sum, set) => sum + set.total, 0);
   return pins.flatMap(({ field, set, firstUnit, lastUnit }): Problem[] => {
@@ -48,7 +51,7 @@ export function pinProblems(name: string, pins: readonly PlannedPin[], sets: rea
 }
 
 /** The pins that lie on a set's units. */
-export function pinsOf(pins: readonly PlannedPin[], { set, offset, total }: SetPlan): PinnedUnits[] {
+export function pinsOf(pins: readonly PlannedPin[], { set, offset, total }: PlannedSet): PinnedUnits[] {
   return pins.flatMap((pin) => {
     if (pin.set !== null && pin.set !== set) return [];
     const before = pin.set === null ? 0 : offset;
@@ -71,7 +74,7 @@ function plannedPin(
   pin: Pin,
   field: string,
   phases: readonly PlannedPhase[],
-  setting: Setting,
+  surroundings: Surroundings,
   problems: Problem[],
 ): PlannedPin | null {
   const [firstUnit, lastUnit] = [pin.from ?? 1, pin.to ?? ALL_UNITS];
@@ -86,25 +89,28 @@ function plannedPin(
     return null;
   }
   const people = (pin.people ?? []).flatMap((id) => {
-    const found = pinnedPerson(step, id, `${field}.people`, phases, setting);
+    const found = pinnedPerson(step, id, `${field}.people`, phases, surroundings);
     if (typeof found === 'number') return [found];
     problems.push(found);
     return [];
   });
-  const start = pin.start === undefined ? null : accept(readWall(pin.start, setting.zone), `${field}.start`, problems);
+  const start =
+    pin.start === undefined ? null : accept(readWall(pin.start, surroundings.zone), `${field}.start`, problems);
   if (start === null && people.length === 0) return null;
   return { field, set: pin.set ?? null, firstUnit, lastUnit, start, people: people.length === 0 ? null : people };
 }
 
-/** Somebody to whom work of a step is pinned; what is wrong where they are nobody, never there, or may do nothing of it. */
+/**
+ * Somebody to whom work of a step is pinned; what is wrong where they are nobody, never there, or may do nothing of it.
+ */
 export function pinnedPerson(
   step: Step,
   id: string,
   field: string,
   phases: readonly PlannedPhase[],
-  setting: Setting,
+  surroundings: Surroundings,
 ): number | Problem {
-  const person = setting.people.get(id);
+  const person = surroundings.people.get(id);
   if (person === undefined) return problem('unknown-name', field, id, problemTexts.steps.unknownPerson(id));
   if (totalOpenMinutes(person.open) === 0) {
     const message = problemTexts.pins.noHours(person.name, step.name);

@@ -1,12 +1,20 @@
 /** The work pattern of a step in minutes: its phases with the hands, machines and suppliers they need. */
 import type { Estimate, Origin, PhaseShape, Problem, Range, Step } from '../../model/index.ts';
 import { problem, problemTexts } from '../../model/index.ts';
-import type { Reckoner } from '../01-quantities/index.ts';
-import { intersectionOf, openMinutesBetween, plannedLead, type Setting, totalOpenMinutes } from '../calendar/index.ts';
+import type { Evaluator } from '../01-quantities/index.ts';
+import {
+  intersectionOf,
+  openMinutesBetween,
+  plannedLead,
+  type Surroundings,
+  totalOpenMinutes,
+} from '../calendar/index.ts';
 import { firstUnitMinutesFromLot } from '../numbers/index.ts';
-import type { OpenTime } from '../types.ts';
+import type { Calendar } from '../types.ts';
 
-/** What minutes a unit rest on, as the build gives them: a number or formula, so many units timed together, or a range. */
+/**
+ * What minutes a unit rest on, as the build gives them: a number or formula, so many units timed together, or a range.
+ */
 export type UnitEstimate =
   | { readonly kind: 'figure' }
   | { readonly kind: 'trial'; readonly units: number }
@@ -15,14 +23,17 @@ export type UnitEstimate =
 export interface PlannedHands {
   readonly kind: 'hands';
   readonly fixedMinutes: number;
-  /** Of the very first unit of the step; the step's learning rate makes those after it faster. 0 where a unit takes nothing of its own. */
+  /**
+   * Of the very first unit of the step; the step's learning rate makes those after it faster. 0 where a unit takes
+   * nothing of its own.
+   */
   readonly firstUnitMinutes: number;
   /** null where a unit takes nothing of its own. */
   readonly estimate: UnitEstimate | null;
   readonly people: number;
   readonly eligible: readonly number[];
   readonly oneGo: boolean;
-  readonly open: OpenTime;
+  readonly open: Calendar;
 }
 
 export interface PlannedRun {
@@ -35,7 +46,7 @@ export interface PlannedRun {
   readonly attended: boolean;
   readonly people: number;
   readonly eligible: readonly number[];
-  readonly open: OpenTime;
+  readonly open: Calendar;
 }
 
 export interface PlannedWait {
@@ -57,8 +68,8 @@ export interface PlannedLead {
 export type PlannedPhase = PlannedHands | PlannedRun | PlannedWait | PlannedLead;
 
 /**
- * A step's pace in place of its estimate, from counting or as somebody gives it: hands minutes of the first unit, or of each lot where no unit
- * has its own.
+ * A step's pace in place of its estimate, from counting or as somebody gives it: hands minutes of the first unit, or of
+ * each lot where no unit has its own.
  */
 export interface MeasuredPace {
   readonly firstUnitMinutes: number;
@@ -71,17 +82,17 @@ export interface MeasuredPace {
 
 /** What the phases of a step are read against; what is wrong with them is added to `problems`. */
 export interface PhaseContext {
-  readonly setting: Setting;
+  readonly surroundings: Surroundings;
   readonly problems: Problem[];
-  readonly reckoner: Reckoner;
+  readonly evaluator: Evaluator;
 }
 
 /** The phases of a step in their order, by its estimates. A phase that nobody can do becomes a wait, with a problem. */
 export function plannedPhases(step: Step, context: PhaseContext): PlannedPhase[] {
-  const { reckoner, problems } = context;
+  const { evaluator, problems } = context;
   const field = `steps.${step.id}`;
   if (step.takes !== undefined) {
-    const minutes = reckoner.span(step.takes, `${field}.takes`) ?? 0;
+    const minutes = evaluator.span(step.takes, `${field}.takes`) ?? 0;
     if (step.phases === undefined) return [waitOf(minutes)];
     problems.push(problem('conflict', `${field}.takes`, step.takes, problemTexts.steps.takesAndPhases(field)));
   }
@@ -93,9 +104,9 @@ function waitOf(minutes: number): PlannedWait {
 }
 
 function plannedPhase(step: Step, shape: PhaseShape, field: string, context: PhaseContext): PlannedPhase {
-  const { reckoner, setting, problems } = context;
+  const { evaluator, surroundings, problems } = context;
   if (shape.kind === 'lead') {
-    const supplier = setting.suppliers.get(shape.supplier);
+    const supplier = surroundings.suppliers.get(shape.supplier);
     if (supplier === undefined) {
       problems.push(
         problem(
@@ -110,9 +121,9 @@ function plannedPhase(step: Step, shape: PhaseShape, field: string, context: Pha
     const own = shape.days === undefined ? supplier.leadDays : plannedLead(supplier, shape.days);
     return { kind: 'lead', supplier: shape.supplier, workingDays: shape.express ? (supplier.expressDays ?? own) : own };
   }
-  const fixedMinutes = shape.minutes === undefined ? 0 : (reckoner.span(shape.minutes, `${field}.minutes`) ?? 0);
+  const fixedMinutes = shape.minutes === undefined ? 0 : (evaluator.span(shape.minutes, `${field}.minutes`) ?? 0);
   if (shape.kind === 'wait') return waitOf(fixedMinutes);
-  const minutesPerUnit = shape.perUnit === undefined ? 0 : (reckoner.estimate(shape.perUnit, `${field}.perUnit`) ?? 0);
+  const minutesPerUnit = shape.perUnit === undefined ? 0 : (evaluator.estimate(shape.perUnit, `${field}.perUnit`) ?? 0);
   const estimate = shape.perUnit === undefined ? null : estimateOf(shape.perUnit);
   const first = shape.kind === 'hands' ? firstOf(minutesPerUnit, estimate, step) : minutesPerUnit;
   const asWait: PlannedWait = { kind: 'wait', fixedMinutes, minutesPerUnit: first, estimate, insteadOf: shape.kind };
@@ -121,7 +132,7 @@ function plannedPhase(step: Step, shape: PhaseShape, field: string, context: Pha
     if (crew === null) return asWait;
     return { kind: 'hands', fixedMinutes, firstUnitMinutes: first, estimate, oneGo: shape.oneGo ?? false, ...crew };
   }
-  const machine = setting.machines.get(shape.machine);
+  const machine = surroundings.machines.get(shape.machine);
   if (machine === undefined) {
     problems.push(
       problem('unknown-name', `${field}.machine`, shape.machine, problemTexts.steps.unknownMachine(shape.machine)),
@@ -142,7 +153,9 @@ function estimateOf(given: Estimate): UnitEstimate {
   return 'units' in given ? { kind: 'trial', units: given.units } : { kind: 'range', range: given };
 }
 
-/** A trial timed the first units together: with a learning rate the very first of them took longer than their average. */
+/**
+ * A trial timed the first units together: with a learning rate the very first of them took longer than their average.
+ */
 function firstOf(minutes: number, estimate: UnitEstimate | null, { learning }: Step): number {
   if (estimate?.kind !== 'trial' || learning === undefined || learning >= 1 || minutes <= 0) return minutes;
   const units = Math.max(1, Math.round(estimate.units));
@@ -152,7 +165,7 @@ function firstOf(minutes: number, estimate: UnitEstimate | null, { learning }: S
 interface Crew {
   readonly people: number;
   readonly eligible: readonly number[];
-  readonly open: OpenTime;
+  readonly open: Calendar;
 }
 
 /** Who may do it, and when enough of them are there together; null (with a problem) when that is never. */
@@ -160,24 +173,24 @@ function crewOf(
   step: Step,
   shape: { people?: number; who?: readonly string[] },
   field: string,
-  { setting, problems }: PhaseContext,
+  { surroundings, problems }: PhaseContext,
 ): Crew | null {
   const people = shape.people ?? 1;
   for (const id of shape.who ?? []) {
-    if (!setting.people.has(id))
+    if (!surroundings.people.has(id))
       problems.push(problem('unknown-name', `${field}.who`, id, problemTexts.steps.unknownPerson(id)));
   }
-  const able = [...setting.people.values()].filter(
+  const able = [...surroundings.people.values()].filter(
     (person) =>
       (shape.who === undefined || shape.who.includes(person.id)) &&
       (person.can === null || person.can.has(step.id) || (step.skill !== undefined && person.can.has(step.skill))) &&
       totalOpenMinutes(person.open) > 0,
   );
-  const open = setting.together(
+  const open = surroundings.together(
     people,
     able.map((person) => person.resource),
   );
-  if (able.length >= people && openMinutesBetween(open, setting.from, setting.horizonEnd) > 0) {
+  if (able.length >= people && openMinutesBetween(open, surroundings.from, surroundings.horizonEnd) > 0) {
     return { people, eligible: able.map((person) => person.resource), open };
   }
   const names = able.map((person) => person.name);

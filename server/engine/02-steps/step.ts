@@ -22,7 +22,7 @@ export interface PinnedUnits extends PlannedPin {
 }
 
 /** The units of a step in one set (or in the whole). */
-export interface SetPlan {
+export interface PlannedSet {
   readonly set: number | null;
   /** Absolute number of the unit before its first. */
   readonly offset: number;
@@ -38,7 +38,7 @@ export interface SetPlan {
   readonly starts: readonly OpenStart[];
 }
 
-export interface StepPlan {
+export interface PlannedStep {
   readonly id: string;
   readonly name: string;
   readonly kind: 'step' | 'order' | 'gate';
@@ -48,7 +48,7 @@ export interface StepPlan {
   readonly perSet: boolean;
   /** Whether its units are counted, as opposed to a single job. */
   readonly counted: boolean;
-  readonly sets: readonly SetPlan[];
+  readonly sets: readonly PlannedSet[];
   readonly total: number;
   readonly left: number;
   /** Units left that are not spares. */
@@ -70,13 +70,13 @@ export interface StepPlan {
   readonly tally: StepTally;
 }
 
-export interface StepPlans {
-  readonly steps: readonly StepPlan[];
+export interface PlannedSteps {
+  readonly steps: readonly PlannedStep[];
   readonly problems: readonly Problem[];
 }
 
 /** A step before its units are counted. */
-export type Counted = Omit<StepPlan, 'sets' | 'total' | 'left' | 'neededLeft'>;
+export type Counted = Omit<PlannedStep, 'sets' | 'total' | 'left' | 'neededLeft'>;
 
 /** The same, with the count it has of its own. */
 export type Draft = Counted & {

@@ -4,8 +4,8 @@ import { hasLead, impliedOrderId } from '../01-quantities/index.ts';
 import {
   type LearntLead,
   leadDaysOf,
-  type Setting,
   type SettingSupplier,
+  type Surroundings,
   workingDaysTaken,
 } from '../calendar/index.ts';
 import type { Tally, TimedEntry } from '../log/index.ts';
@@ -15,20 +15,21 @@ import type { Instant } from '../types.ts';
 const GIVEN_DELIVERIES = 2;
 
 /**
- * How a supplier's deliveries compare with the lead times given, by supplier: of those of whom the log has an order that is back. Days
- * are the supplier's working days, cut-off and delivery days counted; what comes on the day that the given lead time says took just that.
- * What was ordered of one supplier on one day and came on one day is one delivery. The factor is the mean ratio of days taken to
- * days given, joined with 1 at the weight of GIVEN_DELIVERIES. A lead time of no days says nothing. O(entries).
+ * How a supplier's deliveries compare with the lead times given, by supplier: of those of whom the log has an order
+ * that is back. Days are the supplier's working days, cut-off and delivery days counted; what comes on the day that the
+ * given lead time says took just that. What was ordered of one supplier on one day and came on one day is one delivery.
+ * The factor is the mean ratio of days taken to days given, joined with 1 at the weight of GIVEN_DELIVERIES. A lead
+ * time of no days says nothing. O(entries).
  *
  * @example 3 days given, one delivery after 7: (2 + 7 / 3) / 3 = 1.44, so the next is expected after 4 days
  */
-export function learntLeads(build: Build, setting: Setting, tally: Tally): ReadonlyMap<string, LearntLead> {
+export function learntLeads(build: Build, surroundings: Surroundings, tally: Tally): ReadonlyMap<string, LearntLead> {
   const ratios = new Map<string, Map<string, number>>();
   for (const { step, supplier: id, lead } of ordersOf(build)) {
-    const supplier = setting.suppliers.get(id);
+    const supplier = surroundings.suppliers.get(id);
     if (supplier === undefined) continue;
     for (const [from, to] of deliveriesOf(step, tally.standing)) {
-      const ratio = ratioOf(supplier, leadDaysOf(lead(supplier)), from, to, setting.zone);
+      const ratio = ratioOf(supplier, leadDaysOf(lead(supplier)), from, to, surroundings.zone);
       if (ratio === null) continue;
       const known = ratios.get(id) ?? new Map<string, number>();
       ratios.set(id, known.set(`${ratio.days} ${ratio.given} ${ratio.orderDay}`, ratio.days / ratio.given));

@@ -1,10 +1,10 @@
 /** Units of every step by set, and what is left of them after the log. */
 import type { PartCount, Quantities } from '../01-quantities/index.ts';
 import { chanceOfEnough } from '../numbers/index.ts';
-import type { Counted, Draft, SetPlan, StepPlan } from './step.ts';
+import type { Counted, Draft, PlannedSet, PlannedStep } from './step.ts';
 
 /** Units by set, and what is left of them. Steps of one part share what was scrapped after them. */
-export function countUnits(drafts: readonly Draft[], quantities: Quantities): StepPlan[] {
+export function countUnits(drafts: readonly Draft[], quantities: Quantities): PlannedStep[] {
   const routes = new Map<string, Draft[]>();
   for (const draft of drafts)
     if (draft.part !== null) routes.set(draft.part, [...(routes.get(draft.part) ?? []), draft]);
@@ -35,11 +35,12 @@ function routeTotals(part: string, route: readonly Draft[], { parts, confidence 
 }
 
 /**
- * Units that must pass every step of the route, those passed included: the good ones so far and the least number more, the
- * furthest on first and new ones after them, of which enough come out good at the build's confidence. A unit that has
- * passed i of K steps has the yield y^((K - i) / K) still before it, or that of these steps where counting has told. A unit scrapped beyond that allowance is made again from
- * the start, since it no longer counts at the steps it had passed. Chances are binomial with the mean yield of the units
- * counted, which is on the safe side for units of different yields (Hoeffding 1956).
+ * Units that must pass every step of the route, those passed included: the good ones so far and the least number more,
+ * the furthest on first and new ones after them, of which enough come out good at the build's confidence. A unit that
+ * has passed i of K steps has the yield y^((K - i) / K) still before it, or that of these steps where counting has
+ * told. A unit scrapped beyond that allowance is made again from the start, since it no longer counts at the steps it
+ * had passed. Chances are binomial with the mean yield of the units counted, which is on the safe side for units of
+ * different yields (Hoeffding 1956).
  */
 function routeTotal(count: PartCount | undefined, route: readonly Draft[], confidence: number): number {
   if (count === undefined) return 0;
@@ -71,29 +72,30 @@ function scrappedIn(route: readonly Draft[]): number {
   return sum(route.map((draft) => draft.tally.scrapped));
 }
 
-function wholeOf(draft: Counted, { total, needed }: Totals, later: readonly Draft[]): SetPlan {
+function wholeOf(draft: Counted, { total, needed }: Totals, later: readonly Draft[]): PlannedSet {
   const { good, scrapped, starts, passed } = draft.tally;
   const counted = draft.kind === 'gate' ? (passed ? 1 : 0) : good - sum(later.map((other) => other.tally.scrapped));
   return { set: null, offset: 0, total, needed, ...passedOf(counted, total), scrapped, starts };
 }
 
-function passedOf(units: number, total: number): Pick<SetPlan, 'done' | 'counted' | 'left'> {
+function passedOf(units: number, total: number): Pick<PlannedSet, 'done' | 'counted' | 'left'> {
   const counted = Math.max(0, units);
   const done = Math.min(counted, total);
   return { done, counted, left: total - done };
 }
 
 /**
- * Entries that name no set fill the sets in their order; what is lost without a set (sent back by a check of the whole, scrapped
- * at a later step that knows no sets) is taken from the last of them. Units scrapped later in a set that was never counted
- * there were among those counted without one; of units scrapped here without a set the first one tells. A gate that was passed without a set was passed for the first that had not been,
- * unless it failed since.
+ * Entries that name no set fill the sets in their order; what is lost without a set (sent back by a check of the whole,
+ * scrapped at a later step that knows no sets) is taken from the last of them. Units scrapped later in a set that was
+ * never counted there were among those counted without one; of units scrapped here without a set the first one tells. A
+ * gate that was passed without a set was passed for the first that had not been, unless it failed since.
  *
- * @example two panels of four units: three counted for panel 2 and four without a set, of which one was scrapped later for panel 2 and one
- * later without a set. `shares` 4, 4; `counted` 0, 3; `unnamed` 4; `lost` 0, 1, so `kept` 0, 2; there is `room` for 4 and 2, and the four
- * without a set are `filled` into panel 1. One more is lost somewhere, taken from the last: `standing` 4, 1.
+ * @example two panels of four units: three counted for panel 2 and four without a set, of which one was scrapped later
+ * for panel 2 and one later without a set. `shares` 4, 4; `counted` 0, 3; `unnamed` 4; `lost` 0, 1, so `kept` 0, 2;
+ * there is `room` for 4 and 2, and the four without a set are `filled` into panel 1. One more is lost somewhere, taken
+ * from the last: `standing` 4, 1.
  */
-function setsOf(draft: Counted, { total, needed }: Totals, setCount: number, later: readonly Draft[]): SetPlan[] {
+function setsOf(draft: Counted, { total, needed }: Totals, setCount: number, later: readonly Draft[]): PlannedSet[] {
   const numbers = Array.from({ length: setCount }, (_, i) => i + 1);
   const tallies = numbers.map((set) => draft.tally.sets.get(set));
   const shares = sharesOf(total, setCount);

@@ -1,8 +1,8 @@
 /** Minutes of hands that a unit of a step takes. */
-import type { StepPlan } from './step.ts';
+import type { PlannedStep } from './step.ts';
 
 /** Hands minutes of the next unit that is not done, setups and the fixed part of a lot spread over its units. */
-export function nextUnitMinutes(plan: StepPlan): number {
+export function nextUnitMinutes(plan: PlannedStep): number {
   const units = unitsOfLot(plan);
   const next = Math.min(Math.max(1, plan.total - plan.left + 1), Math.max(1, plan.total));
   let minutes = plan.setupEachLot ? plan.setupMinutes / units : 0;
@@ -14,6 +14,6 @@ export function nextUnitMinutes(plan: StepPlan): number {
 }
 
 /** Units of a whole lot: none reaches over the end of a set. */
-export function unitsOfLot({ lotSize, sets }: StepPlan): number {
+export function unitsOfLot({ lotSize, sets }: PlannedStep): number {
   return Math.max(1, Math.min(lotSize, Math.max(...sets.map(({ total }) => total), 1)));
 }

@@ -11,10 +11,10 @@ export interface Change {
 }
 
 /**
- * The split of the counts into before and since at which the two paces differ most, if that is no chance: given all units, those of
- * one side are binomial with the share of its time (the conditional test of two Poisson rates; Przyborowski and Wilenski 1940). Asked
- * at one in a hundred, divided by the splits tried; both sides need five units, and a change of a quarter that
- * most of their counts bear out, so that a single odd count is no change.
+ * The split of the counts into before and since at which the two paces differ most, if that is no chance: given all
+ * units, those of one side are binomial with the share of its time (the conditional test of two Poisson rates;
+ * Przyborowski and Wilenski 1940). Asked at one in a hundred, divided by the splits tried; both sides need five units,
+ * and a change of a quarter that most of their counts bear out, so that a single odd count is no change.
  */
 export function changeIn(counts: readonly TimedCount[], rate: number): Change | null {
   const minutes = counts.map((count) => asFirstUnits(count, rate));
@@ -43,7 +43,10 @@ export function changeIn(counts: readonly TimedCount[], rate: number): Change | 
   return best;
 }
 
-/** Whether two in three counts of either side, and two at least, lie nearer to their own side's pace than to the other's. */
+/**
+ * Whether two in three counts of either side, and two at least, lie nearer to their own side's pace than to the
+ * other's.
+ */
 function isBorneOut(paces: readonly number[], from: number, before: number, since: number): boolean {
   const middle = Math.sqrt(before * since);
   const isBefore = (pace: number): boolean => pace > middle === before > since;

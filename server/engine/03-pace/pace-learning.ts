@@ -12,7 +12,9 @@ export interface Learning {
   readonly counts: number;
 }
 
-/** Counts, and times that the number of the unit has doubled between first and last, before a rate is read from them. */
+/**
+ * Counts, and times that the number of the unit has doubled between first and last, before a rate is read from them.
+ */
 const ENOUGH = { counts: 6, doublings: 2 };
 /** Standard deviation of log2 of a given rate: 0.9 may be 0.85 to 0.95 (common practice, no source). */
 const GIVEN_SPREAD = 0.08;
@@ -22,9 +24,10 @@ const LEAST_ERROR = 0.02;
 const STEEPEST = 0.6;
 
 /**
- * The learning rate of timed counts. Its exponent is a normal belief around the given one, joined by precision with the least-squares slope
- * of the logarithms of minutes against unit number (Gelman and others, "Bayesian Data Analysis", 2.5). Left as given while the counts are
- * few, and where a change of pace at one moment explains them better than learning does.
+ * The learning rate of timed counts. Its exponent is a normal belief around the given one, joined by precision with the
+ * least-squares slope of the logarithms of minutes against unit number (Gelman and others, "Bayesian Data Analysis",
+ * 2.5). Left as given while the counts are few, and where a change of pace at one moment explains them better than
+ * learning does.
  */
 export function learningOf(counts: readonly TimedCount[], given: number): Learning {
   const asGiven: Learning = { rate: given, given, counts: 0 };

@@ -2,9 +2,9 @@
 import { gammaQuantile } from '../numbers/index.ts';
 
 /**
- * What is known of a pace: units an hour, as a gamma with this shape and these hours (mean shape / hours). Read it as `shape` units
- * counted in `hours` hours. Counting Poisson arrivals keeps it a gamma (Gelman and others, "Bayesian Data Analysis", 2.6).
- * Any other unit of time will do, if it is the same everywhere.
+ * What is known of a pace: units an hour, as a gamma with this shape and these hours (mean shape / hours). Read it as
+ * `shape` units counted in `hours` hours. Counting Poisson arrivals keeps it a gamma (Gelman and others, "Bayesian Data
+ * Analysis", 2.6). Any other unit of time will do, if it is the same everywhere.
  */
 export interface Pace {
   readonly shape: number;
@@ -12,15 +12,18 @@ export interface Pace {
 }
 
 /**
- * A first belief by its spread: minutes a unit with a coefficient of variation (0.3: usually within 30 %). The gamma of the pace whose
- * implied minutes a unit have this mean and this spread (inverse gamma: shape = 2 + 1 / cv^2).
+ * A first belief by its spread: minutes a unit with a coefficient of variation (0.3: usually within 30 %). The gamma of
+ * the pace whose implied minutes a unit have this mean and this spread (inverse gamma: shape = 2 + 1 / cv^2).
  */
 export function paceFromMinutes(minutesPerUnit: number, coefficientOfVariation: number): Pace {
   const shape = 2 + 1 / coefficientOfVariation ** 2;
   return { shape, hours: ((shape - 1) * minutesPerUnit) / 60 };
 }
 
-/** An older belief made weaker: it counts as `weight` times as many units, with the same mean. For paces that have changed. */
+/**
+ * An older belief made weaker: it counts as `weight` times as many units, with the same mean. For paces that have
+ * changed.
+ */
 export function fadePace(pace: Pace, weight: number): Pace {
   return { shape: pace.shape * weight, hours: pace.hours * weight };
 }

@@ -1,4 +1,6 @@
-/** What is said of a pace beside its figures: what surprises, what changed, what stands out, what could not be timed. */
+/**
+ * What is said of a pace beside its figures: what surprises, what changed, what stands out, what could not be timed.
+ */
 import type { PaceNote } from '../../model/index.ts';
 import type { Change } from './pace-change.ts';
 import type { Learning } from './pace-learning.ts';

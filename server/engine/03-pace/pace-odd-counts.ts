@@ -24,9 +24,10 @@ const LEAST_CHANCE = 0.0001;
 const PRIOR_SCATTER = { variance: 1, counts: 2 };
 
 /**
- * The counts that are odd beside the others of their side of a change of pace, the oddest first. The weight falls with the square
- * of how far the count lies beyond the limit, so that it moves the pace the less the odder it is (a redescending weight; Huber, "Robust
- * Statistics", 1981, chapter 4, from memory). O(counts squared) at worst, O(counts) without an odd one.
+ * The counts that are odd beside the others of their side of a change of pace, the oddest first. The weight falls with
+ * the square of how far the count lies beyond the limit, so that it moves the pace the less the odder it is (a
+ * redescending weight; Huber, "Robust Statistics", 1981, chapter 4, from memory). O(counts squared) at worst, O(counts)
+ * without an odd one.
  */
 export function oddCountsOf(counts: readonly TimedCount[], change: Change | null, rate: number): OddCount[] {
   const from = change?.from ?? counts.length;

@@ -2,9 +2,12 @@
 import { effectOf, hear, ownerOf, type RunningClock, unitsWorked } from '../../model/log/index.ts';
 import { closedWithin } from '../calendar/index.ts';
 import type { TimedEntry } from '../log/index.ts';
-import type { Instant, Minutes, OpenTime } from '../types.ts';
+import type { Calendar, Instant, Minutes } from '../types.ts';
 
-/** Units worked (good ones, and those that failed before they were counted) in minutes of the phase; `at` is when they were counted. */
+/**
+ * Units worked (good ones, and those that failed before they were counted) in minutes of the phase; `at` is when they
+ * were counted.
+ */
 export interface TimedCount {
   readonly at: Instant;
   readonly units: number;
@@ -29,27 +32,31 @@ export interface ReadingOptions {
   /** Only what a run clock timed is read: from count to count lies more than hands' work. */
   readonly clockOnly?: boolean;
   /** When this person is there; of anybody whose name says nothing, when those who may do it are. */
-  readonly openOf: (person: string) => OpenTime;
+  readonly openOf: (person: string) => Calendar;
 }
 
-/** Longest stretch between two entries that is taken for one sitting, unless the units in it explain more (common sense, no source). */
+/**
+ * Longest stretch between two entries that is taken for one sitting, unless the units in it explain more (common sense,
+ * no source).
+ */
 const LONGEST_STRETCH = 8 * 60;
 /** The same without a run clock: a gap between two counts might be anything. */
 const LONGEST_UNCLOCKED = 4 * 60;
 /**
- * Units scrapped in less than this share of the time that units took so far were not worked in it: they are among those counted just
- * before. Asked only of entries that do not say it themselves (common sense, no source).
+ * Units scrapped in less than this share of the time that units took so far were not worked in it: they are among those
+ * counted just before. Asked only of entries that do not say it themselves (common sense, no source).
  */
 const TOO_SHORT = 0.5;
 
 /**
- * Reads the timed counts of `step` from the standing entries of a log (in the order in which they happened). Time counts while
- * a run clock of the step runs, and belongs to the person whose clock it is: their next count takes it, so that two people on the same step
- * are two. Without a clock it counts from somebody's count of the step to their next when they logged nothing else in between. Of
- * such a stretch the closed time that lies wholly inside it (a lunch, a night) is left out, and a stretch longer than these units can
- * explain is not read at all: its units are untimed. Counts at one instant are one count. Where units wait before they are counted,
- * what is worked and counted without a gap as long as the wait is one count. Units scrapped after they were counted are no
- * further work: the time goes on to the next count. O(entries).
+ * Reads the timed counts of `step` from the standing entries of a log (in the order in which they happened). Time
+ * counts while a run clock of the step runs, and belongs to the person whose clock it is: their next count takes it, so
+ * that two people on the same step are two. Without a clock it counts from somebody's count of the step to their next
+ * when they logged nothing else in between. Of such a stretch the closed time that lies wholly inside it (a lunch, a
+ * night) is left out, and a stretch longer than these units can explain is not read at all: its units are untimed.
+ * Counts at one instant are one count. Where units wait before they are counted, what is worked and counted without a
+ * gap as long as the wait is one count. Units scrapped after they were counted are no further work: the time goes on to
+ * the next count. O(entries).
  *
  * @example 12 done after 36 minutes on the clock, then 2 of them scrapped: one count of 12 units in 36 minutes.
  */
@@ -165,8 +172,8 @@ class Reader {
   }
 
   /**
-   * Whether units scrapped are among those counted just before, by the time that went by, where the entry does not say it. What is logged at
-   * one instant was made in one time.
+   * Whether units scrapped are among those counted just before, by the time that went by, where the entry does not say
+   * it. What is logged at one instant was made in one time.
    */
   private isCountedBefore(entry: TimedEntry, units: number, minutes: Minutes): boolean {
     if (effectOf(entry).scrapped === 0 || entry.counted !== undefined) return false;
@@ -200,7 +207,7 @@ class Reader {
     hands.from = at;
   }
 
-  private stretch(from: Instant, to: Instant, units: number, open: OpenTime, clocked: boolean): Minutes | null {
+  private stretch(from: Instant, to: Instant, units: number, open: Calendar, clocked: boolean): Minutes | null {
     const minutes = to - from - closedWithin(open, from, to);
     const expected = Math.max(1, units) * this.options.minutesPerUnit;
     const longest = clocked
@@ -230,7 +237,7 @@ class Reader {
     return this.options.people > 1 || this.waits() ? '' : ownerOf(entry);
   }
 
-  private openOf({ running }: Hands): OpenTime {
+  private openOf({ running }: Hands): Calendar {
     return this.options.openOf(running.size === 1 ? [...running][0]! : '');
   }
 

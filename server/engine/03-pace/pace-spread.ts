@@ -1,4 +1,7 @@
-/** How much single units scatter around their step's pace, learnt together with the pace: steady hands tell more by a count than fitful ones. */
+/**
+ * How much single units scatter around their step's pace, learnt together with the pace: steady hands tell more by a
+ * count than fitful ones.
+ */
 
 import { lnGamma } from '../numbers/index.ts';
 import type { Pace } from './pace-model.ts';
@@ -10,15 +13,17 @@ export interface WorkedUnits {
   readonly weight?: number;
 }
 
-/** Coefficients of variation of the minutes of single units that are weighed against each other; 1 is a Poisson count. */
+/**
+ * Coefficients of variation of the minutes of single units that are weighed against each other; 1 is a Poisson count.
+ */
 export const UNIT_SPREADS = [0.15, 0.22, 0.3, 0.45, 0.7, 1] as const;
 
 /** How likely each of `UNIT_SPREADS` is, in any unit. */
 export type SpreadBelief = readonly number[];
 
 /**
- * Before anything is counted: anything from steady to Poisson, somewhat rather the ends (common practice, no source; set so that the middle
- * 80 % hold for steady hands and for fitful ones alike, see `npm run bench -- calibration`).
+ * Before anything is counted: anything from steady to Poisson, somewhat rather the ends (common practice, no source;
+ * set so that the middle 80 % hold for steady hands and for fitful ones alike, see `npm run bench -- calibration`).
  */
 export const ANY_SPREAD: SpreadBelief = [3, 3, 2, 1, 1, 4];
 
@@ -28,10 +33,11 @@ export interface PaceAndSpread {
 }
 
 /**
- * The belief after these counts. The hours of n units at a pace of r units an hour and a spread of v are a gamma of shape n / v² and mean n / r: with v
- * known the pace stays a gamma, and n units weigh as n / v² Poisson counts (gamma-gamma conjugacy; Gelman and others, "Bayesian Data
- * Analysis", 3rd ed., 2.6 and 2.7, from memory). v is one of `UNIT_SPREADS`, weighed by how likely it makes the counts, whatever the pace; the gammas
- * that come of it are joined into one. O(counts).
+ * The belief after these counts. The hours of n units at a pace of r units an hour and a spread of v are a gamma of
+ * shape n / v² and mean n / r: with v known the pace stays a gamma, and n units weigh as n / v² Poisson counts
+ * (gamma-gamma conjugacy; Gelman and others, "Bayesian Data Analysis", 3rd ed., 2.6 and 2.7, from memory). v is one of
+ * `UNIT_SPREADS`, weighed by how likely it makes the counts, whatever the pace; the gammas that come of it are joined
+ * into one. O(counts).
  */
 export function learnPaceAndSpread(prior: PaceAndSpread, counts: readonly WorkedUnits[]): PaceAndSpread {
   if (counts.length === 0) return prior;
@@ -50,7 +56,10 @@ export function meanSpread(belief: SpreadBelief): number {
   return belief.reduce((sum, weight, i) => sum + weight * UNIT_SPREADS[i]!, 0) / total;
 }
 
-/** The pace where v² is known, and the logarithm of how likely that makes the counts (their gamma densities, the pace integrated out). */
+/**
+ * The pace where v² is known, and the logarithm of how likely that makes the counts (their gamma densities, the pace
+ * integrated out).
+ */
 function learnAtSpread(
   { shape, hours }: Pace,
   counts: readonly WorkedUnits[],
@@ -70,7 +79,9 @@ function learnAtSpread(
   return { pace, logEvidence };
 }
 
-/** The gamma with the mean minutes of these gammas, so weighed, and with the coefficient of variation of their paces. */
+/**
+ * The gamma with the mean minutes of these gammas, so weighed, and with the coefficient of variation of their paces.
+ */
 function joined(paces: readonly Pace[], weights: readonly number[]): Pace {
   let [mean, square, minutes] = [0, 0, 0];
   paces.forEach(({ shape, hours }, i) => {

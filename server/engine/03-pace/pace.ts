@@ -1,8 +1,8 @@
 /** How long a unit takes, from what was counted and what was thought before. */
 import type { Doubt, ForecastPace, Origin } from '../../model/index.ts';
 import type { MeasuredPace, PlannedHands } from '../02-steps/index.ts';
-import { isPacedByLot, pacedPhase, type StepPlan, unitsOfLot } from '../02-steps/index.ts';
-import type { Setting } from '../calendar/index.ts';
+import { isPacedByLot, type PlannedStep, pacedPhase, unitsOfLot } from '../02-steps/index.ts';
+import type { Surroundings } from '../calendar/index.ts';
 import type { Tally } from '../log/index.ts';
 import { betaPertMoments, learningExponent, lotMinutes } from '../numbers/index.ts';
 import { asFirstUnits, changeIn } from './pace-change.ts';
@@ -14,8 +14,8 @@ import { type Readings, readingsOf, type TimedCount } from './pace-readings.ts';
 import { ANY_SPREAD, learnPaceAndSpread, meanSpread, type PaceAndSpread } from './pace-spread.ts';
 
 /**
- * What is known of a step's pace. `firstUnitMinutes` and `belief` (in first units an hour; what learning adds comes on top) are of whole lots where
- * the step has minutes a lot and none a unit.
+ * What is known of a step's pace. `firstUnitMinutes` and `belief` (in first units an hour; what learning adds comes on
+ * top) are of whole lots where the step has minutes a lot and none a unit.
  */
 export interface StepPace extends ForecastPace {
   readonly firstUnitMinutes: number;
@@ -26,40 +26,42 @@ export interface StepPace extends ForecastPace {
 }
 
 /**
- * The pace of every step of hands: timed counts of its log joined with its estimate. The estimate is a gamma belief in units an hour
- * (in lots an hour where a step has minutes a lot and none a unit) whose mean minutes are the estimate and whose weight is that of its
- * origin (a trial weighs as many units as it timed); counting adds units and hours to it, the more the steadier they are
- * (see `learnPaceAndSpread`). A count far out weighs less (see `oddCountsOf`). With a learning rate, units are counted in first units of
- * Crawford's model. `minutesPerUnit` (of the next unit) is the belief's mean, `low` and `high` bound its middle 80 %. Setups and what else the
- * hands do in a lot are taken off first. `plans`: the steps with their estimates, no measured pace in them.
+ * The pace of every step of hands: timed counts of its log joined with its estimate. The estimate is a gamma belief in
+ * units an hour (in lots an hour where a step has minutes a lot and none a unit) whose mean minutes are the estimate
+ * and whose weight is that of its origin (a trial weighs as many units as it timed); counting adds units and hours to
+ * it, the more the steadier they are (see `learnPaceAndSpread`). A count far out weighs less (see `oddCountsOf`). With
+ * a learning rate, units are counted in first units of Crawford's model. `minutesPerUnit` (of the next unit) is the
+ * belief's mean, `low` and `high` bound its middle 80 %. Setups and what else the hands do in a lot are taken off
+ * first. `plans`: the steps with their estimates, no measured pace in them.
  */
 export function pacesOf(
-  plans: readonly StepPlan[],
+  plans: readonly PlannedStep[],
   tally: Pick<Tally, 'standing'>,
-  setting: Setting,
+  surroundings: Surroundings,
 ): Map<string, StepPace> {
   const paces = new Map<string, StepPace>();
   for (const plan of plans) {
     const hands = pacedPhase(plan);
-    if (plan.step !== null && hands !== null) paces.set(plan.id, paceOf(plan, hands, tally, setting));
+    if (plan.step !== null && hands !== null) paces.set(plan.id, paceOf(plan, hands, tally, surroundings));
   }
   return paces;
 }
 
 /**
- * What is known of each pace where `given` ones stand in place of what was counted: their minutes, as sure as they say or else as
- * counts and estimate make it. A step without one goes by its estimate, whatever was counted. `plans` as for `pacesOf`.
+ * What is known of each pace where `given` ones stand in place of what was counted: their minutes, as sure as they say
+ * or else as counts and estimate make it. A step without one goes by its estimate, whatever was counted. `plans` as for
+ * `pacesOf`.
  */
 export function pacesGiven(
-  plans: readonly StepPlan[],
+  plans: readonly PlannedStep[],
   tally: Pick<Tally, 'standing'>,
-  setting: Setting,
+  surroundings: Surroundings,
   given: ReadonlyMap<string, MeasuredPace>,
 ): ReadonlyMap<string, StepPace> {
-  const isGiven = ({ id }: StepPlan): boolean => given.has(id);
+  const isGiven = ({ id }: PlannedStep): boolean => given.has(id);
   const others = plans.filter((plan) => !isGiven(plan));
-  const paces = pacesOf(others, { standing: [] }, setting);
-  const counted = pacesOf(plans.filter(isGiven), tally, setting);
+  const paces = pacesOf(others, { standing: [] }, surroundings);
+  const counted = pacesOf(plans.filter(isGiven), tally, surroundings);
   for (const plan of plans) {
     const own = counted.get(plan.id);
     if (own !== undefined) paces.set(plan.id, paceAt(given.get(plan.id)!, own, plan));
@@ -68,7 +70,7 @@ export function pacesGiven(
 }
 
 /** A belief turned to another mean. */
-function paceAt(given: MeasuredPace, own: StepPace, plan: StepPlan): StepPace {
+function paceAt(given: MeasuredPace, own: StepPace, plan: PlannedStep): StepPace {
   const { firstUnitMinutes, origin, learningRate = plan.learningRate, shape = own.belief.shape } = given;
   const belief = shape > 1 ? { shape, hours: ((shape - 1) * firstUnitMinutes) / 60 } : own.belief;
   const next = nextUnit(belief, firstUnitMinutes, learningRate, plan);
@@ -80,7 +82,7 @@ function nextUnit(
   belief: Pace,
   firstUnitMinutes: number,
   rate: number,
-  plan: StepPlan,
+  plan: PlannedStep,
 ): Pick<StepPace, 'minutesPerUnit' | 'low' | 'high'> {
   const factor = nextUnitFactor(plan, rate);
   const { low, high } = minutesPerUnit(belief);
@@ -88,7 +90,7 @@ function nextUnit(
 }
 
 /** What the next unit takes of the first, by what has been learnt until then; of a lot, where lots are timed. */
-function nextUnitFactor(plan: StepPlan, rate: number): number {
+function nextUnitFactor(plan: PlannedStep, rate: number): number {
   if (isPacedByLot(plan)) return 1 / unitsOfLot(plan);
   return Math.min(Math.max(1, plan.total - plan.left + 1), Math.max(1, plan.total)) ** learningExponent(rate);
 }
@@ -103,7 +105,7 @@ export function measuredPaces(paces: ReadonlyMap<string, StepPace>): ReadonlyMap
 }
 
 /** A doubt for each step that was measured at five times its estimate or a fifth of it: kept, and asked about. */
-export function paceDoubts(paces: ReadonlyMap<string, StepPace>, plans: readonly StepPlan[]): Doubt[] {
+export function paceDoubts(paces: ReadonlyMap<string, StepPace>, plans: readonly PlannedStep[]): Doubt[] {
   return plans.flatMap((plan): Doubt[] => {
     const pace = paces.get(plan.id);
     if (pace === undefined || !isAskedAbout(pace.minutes, pace.units, pace.estimate)) return [];
@@ -111,7 +113,10 @@ export function paceDoubts(paces: ReadonlyMap<string, StepPace>, plans: readonly
   });
 }
 
-/** Coefficient of variation of an estimate by its origin: how wrong such numbers usually are (common practice, no source). */
+/**
+ * Coefficient of variation of an estimate by its origin: how wrong such numbers usually are (common practice, no
+ * source).
+ */
 export const ESTIMATE_SPREAD: Readonly<Record<Origin, number>> = {
   guessed: 0.5,
   supplier: 0.3,
@@ -123,11 +128,16 @@ export const ESTIMATE_SPREAD: Readonly<Record<Origin, number>> = {
 /** How much older counts still weigh once the pace has changed. */
 const OLD_WEIGHT = 0.1;
 
-function paceOf(plan: StepPlan, hands: PlannedHands, tally: Pick<Tally, 'standing'>, setting: Setting): StepPace {
+function paceOf(
+  plan: PlannedStep,
+  hands: PlannedHands,
+  tally: Pick<Tally, 'standing'>,
+  surroundings: Surroundings,
+): StepPace {
   const byLot = isPacedByLot(plan);
   const size = byLot ? unitsOfLot(plan) : 1;
   const thought = byLot ? hands.fixedMinutes : hands.firstUnitMinutes;
-  const { readings, counts } = timedCounts(plan, hands, thought / size, tally, setting);
+  const { readings, counts } = timedCounts(plan, hands, thought / size, tally, surroundings);
   const learning = byLot ? { rate: 1, given: 1, counts: 0 } : learningOf(counts, plan.learningRate);
   const { rate } = learning;
   const change = changeIn(counts, rate);
@@ -152,13 +162,15 @@ function paceOf(plan: StepPlan, hands: PlannedHands, tally: Pick<Tally, 'standin
   };
 }
 
-/** The timed counts of a step with all taken off that is not the phase itself; `thought`: minutes a unit of the phase. */
+/**
+ * The timed counts of a step with all taken off that is not the phase itself; `thought`: minutes a unit of the phase.
+ */
 function timedCounts(
-  plan: StepPlan,
+  plan: PlannedStep,
   hands: PlannedHands,
   thought: number,
   tally: Pick<Tally, 'standing'>,
-  setting: Setting,
+  surroundings: Surroundings,
 ): { readonly readings: Readings; readonly counts: readonly TimedCount[] } {
   const overhead = overheadPerUnit(plan, hands);
   const readings = readingsOf(plan.id, tally.standing, {
@@ -166,7 +178,7 @@ function timedCounts(
     people: hands.people,
     waitMinutes: waitAfter(plan, hands),
     clockOnly: isPacedByLot(plan) && plan.phases.some(({ kind }) => kind !== 'hands'),
-    openOf: (person) => setting.people.get(person)?.open ?? setting.together(1, hands.eligible),
+    openOf: (person) => surroundings.people.get(person)?.open ?? surroundings.together(1, hands.eligible),
   });
   const once = plan.setupEachLot ? 0 : plan.setupMinutes;
   const counts = readings.counts.map((count) =>
@@ -197,7 +209,8 @@ function beliefOf(
   if (from === null) return learnPaceAndSpread(prior, worked);
   const before = worked.slice(0, from);
   const learnt = learnPaceAndSpread(prior, before);
-  // However steady the hands were: what has changed may do so again, so a unit of before weighs no more than a Poisson count.
+  // However steady the hands were: what has changed may do so again, so a unit of before weighs no more than a Poisson
+  // count.
   const unitsWorth = prior.pace.shape + before.reduce((sum, { units }) => sum + units, 0);
   const weight = OLD_WEIGHT * Math.min(1, unitsWorth / learnt.pace.shape);
   return learnPaceAndSpread({ pace: fadePace(learnt.pace, weight), spread: learnt.spread }, worked.slice(from));
@@ -215,8 +228,11 @@ function priorOf(estimate: PlannedHands['estimate'], minutes: number, origin: Or
   return paceFromMinutes(minutes, spread);
 }
 
-/** Minutes a unit for what is not timed: the setup of each lot, the minutes of a lot beside those of a unit, and other hands of the step. */
-function overheadPerUnit(plan: StepPlan, hands: PlannedHands): number {
+/**
+ * Minutes a unit for what is not timed: the setup of each lot, the minutes of a lot beside those of a unit, and other
+ * hands of the step.
+ */
+function overheadPerUnit(plan: PlannedStep, hands: PlannedHands): number {
   const units = unitsOfLot(plan);
   let minutes = plan.setupEachLot ? plan.setupMinutes / units : 0;
   for (const phase of plan.phases) {
@@ -228,7 +244,7 @@ function overheadPerUnit(plan: StepPlan, hands: PlannedHands): number {
 }
 
 /** Minutes of waits that follow the hands within the step. */
-function waitAfter({ phases }: StepPlan, hands: PlannedHands): number {
+function waitAfter({ phases }: PlannedStep, hands: PlannedHands): number {
   const waits = phases.slice(phases.indexOf(hands) + 1).filter((phase) => phase.kind === 'wait');
   return waits.reduce((sum, phase) => sum + phase.fixedMinutes, 0);
 }
@@ -238,7 +254,7 @@ function net(count: TimedCount, overhead: number): TimedCount {
   return { ...count, minutes: Math.max(count.minutes / 2, count.minutes - overhead) };
 }
 
-function estimateOver(counts: readonly TimedCount[], firstUnit: number, plan: StepPlan): number {
+function estimateOver(counts: readonly TimedCount[], firstUnit: number, plan: PlannedStep): number {
   const [thought, units] = counts.reduce(
     ([minutes, sum], { units: n, unitsBefore }) => [
       minutes + lotMinutes(firstUnit, plan.learningRate, unitsBefore + 1, unitsBefore + n),

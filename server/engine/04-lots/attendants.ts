@@ -1,5 +1,5 @@
 /** Who stays with a machine that was loaded and may not be left alone: whoever loaded it. */
-import { personNamed, type Setting } from '../calendar/index.ts';
+import { personNamed, type Surroundings } from '../calendar/index.ts';
 import type { Instant, Lot, RunPhase } from '../types.ts';
 
 /** An attended run under way, and who is with it. */
@@ -13,17 +13,17 @@ interface Attended {
 }
 
 /**
- * The lots with the people of each attended run under way fixed: whoever loaded it (`loadedBy`, by lot, as the log names them), and where
- * it takes more, the first of those who may and are free. Nobody is at two at once: where too few are free, the run goes on with fewer.
- * O(runs under way squared).
+ * The lots with the people of each attended run under way fixed: whoever loaded it (`loadedBy`, by lot, as the log
+ * names them), and where it takes more, the first of those who may and are free. Nobody is at two at once: where too
+ * few are free, the run goes on with fewer. O(runs under way squared).
  */
 export function withAttendants(
   lots: readonly Lot[],
   loadedBy: ReadonlyMap<number, string>,
-  setting: Setting,
+  surroundings: Surroundings,
 ): readonly Lot[] {
   const runs = [...loadedBy]
-    .flatMap(([lot, by]) => attendedRun(lots[lot]!, lot, personNamed(setting, by)?.resource))
+    .flatMap(([lot, by]) => attendedRun(lots[lot]!, lot, personNamed(surroundings, by)?.resource))
     .sort((a, b) => a.from - b.from || a.lot - b.lot);
   if (runs.length === 0) return lots;
   const add = (run: Attended, people: readonly number[]): void => {

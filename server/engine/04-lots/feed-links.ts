@@ -1,8 +1,8 @@
 /** The links between lots that feeds and holds ask for; milestones where many lots wait for many. */
-import type { SetPlan, StepPlan } from '../02-steps/index.ts';
+import type { PlannedSet, PlannedStep } from '../02-steps/index.ts';
 import { countedAt, dryingMinutes, lastCountOf } from '../02-steps/index.ts';
-import { addOpenMinutes, type Setting } from '../calendar/index.ts';
-import type { Instant, Link, LinkReason, LinkType, Lot, OpenTime } from '../types.ts';
+import { addOpenMinutes, type Surroundings } from '../calendar/index.ts';
+import type { Calendar, Instant, Link, LinkReason, LinkType, Lot } from '../types.ts';
 import type { LotRun } from './lot-run.ts';
 import { type Borrowed, borrowedBySet, neededInSet } from './set-shares.ts';
 import type { Hold, StepFeed } from './step-feeds.ts';
@@ -10,8 +10,8 @@ import { unitsNeeded } from './unit-needs.ts';
 
 /** The lots of a build before they are linked. Lots and links grow: milestones and links are added at their ends. */
 export interface LotsToLink {
-  readonly setting: Setting;
-  readonly plans: readonly StepPlan[];
+  readonly surroundings: Surroundings;
+  readonly plans: readonly PlannedStep[];
   /** By step: its lots, set by set. */
   readonly runs: readonly (readonly LotRun[])[];
   readonly lots: Lot[];
@@ -20,8 +20,8 @@ export interface LotsToLink {
 
 /** Adds links feed by feed. Linear in the lots that a feed touches. */
 export class FeedLinks {
-  private readonly setting: Setting;
-  private readonly plans: readonly StepPlan[];
+  private readonly surroundings: Surroundings;
+  private readonly plans: readonly PlannedStep[];
   private readonly runs: readonly (readonly LotRun[])[];
   private readonly lots: Lot[];
   private readonly links: Link[];
@@ -29,8 +29,8 @@ export class FeedLinks {
   /** By milestone of `gather`: how many lots of its list it stands for. */
   private readonly gatheredUpTo = new Map<number, number>();
 
-  constructor({ setting, plans, runs, lots, links }: LotsToLink) {
-    this.setting = setting;
+  constructor({ surroundings, plans, runs, lots, links }: LotsToLink) {
+    this.surroundings = surroundings;
     this.plans = plans;
     this.runs = runs;
     this.lots = lots;
@@ -42,7 +42,7 @@ export class FeedLinks {
   addFeed(feed: StepFeed): void {
     const [from, to] = [this.indexById.get(feed.from), this.indexById.get(feed.to)];
     if (from === undefined || to === undefined) return;
-    const lagOpen = feed.lagWorking ? this.setting.working : null;
+    const lagOpen = feed.lagWorking ? this.surroundings.working : null;
     const reason: LinkReason =
       feed.given === 'gate' ? 'gate' : feed.given === 'maker' ? 'feed' : feed.given === 'route' ? 'route' : 'units';
     for (const [before, after] of this.pairs(from, to)) {
@@ -67,15 +67,15 @@ export class FeedLinks {
     before: readonly LotRun[],
     after: readonly LotRun[],
     lag: number,
-    lagOpen: OpenTime | null,
+    lagOpen: Calendar | null,
     reason: LinkReason,
   ): void {
     // Nothing waits for spares.
     const fromLots = before.flatMap((run) => run.lots.filter((lot) => this.lots[lot]!.spare !== true));
     const fromStart = type === 'start-start' || type === 'start-finish';
     const toStart = type === 'start-start' || type === 'finish-start';
-    // A step starts with the first lots of its sets (the rest are in order behind them) and finishes with its last to finish;
-    // what is under way already asks for nothing any more, but what comes after it does.
+    // A step starts with the first lots of its sets (the rest are in order behind them) and finishes with its last to
+    // finish; what is under way already asks for nothing any more, but what comes after it does.
     const targets = toStart
       ? after.flatMap((run) => this.firstToBegin(run))
       : after.flatMap((run) => run.lots.slice(-1));
@@ -100,7 +100,7 @@ export class FeedLinks {
     to: number,
     before: readonly LotRun[],
     after: readonly LotRun[],
-    lagOpen: OpenTime | null,
+    lagOpen: Calendar | null,
     reason: LinkReason,
   ): void {
     const bothPerSet = this.plans[from]!.perSet && this.plans[to]!.perSet;
@@ -139,7 +139,7 @@ export class FeedLinks {
   }
 
   /** Where the shares of the sets do not come out even, a set also waits for what it borrows from others. */
-  private linkBorrowed(feed: StepFeed, from: number, to: number, lagOpen: OpenTime | null, reason: LinkReason): void {
+  private linkBorrowed(feed: StepFeed, from: number, to: number, lagOpen: Calendar | null, reason: LinkReason): void {
     const [givers, takers] = [this.plans[from]!, this.plans[to]!];
     borrowedBySet(feed, givers, takers).forEach((borrowed, i) => {
       let asked = 0;
@@ -160,7 +160,7 @@ export class FeedLinks {
     from: number,
     { giver, unit }: Borrowed,
     target: number,
-    lagOpen: OpenTime | null,
+    lagOpen: Calendar | null,
     reason: LinkReason,
   ): void {
     const { offset, set } = this.plans[from]!.sets[giver]!;
@@ -183,12 +183,15 @@ export class FeedLinks {
     return tally.sets.get(set)?.firstAt ?? ((this.setPlan(step, set)?.done ?? 0) > 0 ? tally.firstAt : null);
   }
 
-  /** When all that was counted of a step (or of the one set of it) has dried, by a clock that is ahead as of now; null where nothing was counted. */
+  /**
+   * When all that was counted of a step (or of the one set of it) has dried, by a clock that is ahead as of now; null
+   * where nothing was counted.
+   */
   private dryAt(step: number, runs: readonly LotRun[]): Instant | null {
     const plan = this.plans[step]!;
     const set = plan.perSet && runs.length === 1 ? plan.tally.sets.get(runs[0]!.set ?? 0) : undefined;
     const last = lastCountOf(set ?? plan.tally);
-    return last === null ? null : Math.min(last, this.setting.now) + dryingMinutes(plan);
+    return last === null ? null : Math.min(last, this.surroundings.now) + dryingMinutes(plan);
   }
 
   /** A link whose first end lies in the past, by the log: what is left of its lag. */
@@ -197,21 +200,23 @@ export class FeedLinks {
     targets: readonly number[],
     toStart: boolean,
     lag: number,
-    lagOpen: OpenTime | null,
+    lagOpen: Calendar | null,
     reason: LinkReason,
   ): void {
     const until = laterBy(since, lag, lagOpen);
     if (toStart) for (const target of targets) this.holdUntil(target, until);
-    else if (until > this.setting.from && targets.length > 0) {
+    else if (until > this.surroundings.from && targets.length > 0) {
       const milestone = this.milestone(targets[0]!, until);
       for (const target of targets) this.link(milestone, target, 'finish-finish', 0, null, reason);
     }
   }
 
-  /** Waits for the first `units` of a step (of the one set, where it is counted there) that were counted a moment ago. */
+  /**
+   * Waits for the first `units` of a step (of the one set, where it is counted there) that were counted a moment ago.
+   */
   private holdUntilDry(feed: StepFeed, from: number, set: number | null, units: number, target: number): void {
     const plan = this.plans[from]!;
-    const lagOpen = feed.lagWorking ? this.setting.working : null;
+    const lagOpen = feed.lagWorking ? this.surroundings.working : null;
     const drying = dryingMinutes(plan);
     if (drying + feed.lagMinutes <= 0) return;
     const tally = set === null ? plan.tally : plan.tally.sets.get(set);
@@ -220,7 +225,7 @@ export class FeedLinks {
     const asked = set === null && plan.perSet ? done : Math.min(units, done);
     const counted = asked <= 0 ? null : (countedAt(tally ?? plan.tally, done, asked) ?? lastCountOf(plan.tally));
     if (counted === null) return;
-    this.holdUntil(target, laterBy(Math.min(counted, this.setting.now) + drying, feed.lagMinutes, lagOpen));
+    this.holdUntil(target, laterBy(Math.min(counted, this.surroundings.now) + drying, feed.lagMinutes, lagOpen));
   }
 
   private holdUntil(target: number, instant: Instant): void {
@@ -239,11 +244,11 @@ export class FeedLinks {
     return milestone;
   }
 
-  private setPlan(step: number, set: number | null): SetPlan | undefined {
+  private setPlan(step: number, set: number | null): PlannedSet | undefined {
     return this.plans[step]!.sets.find((candidate) => candidate.set === set);
   }
 
-  private milestone(like: number, release = this.setting.from): number {
+  private milestone(like: number, release = this.surroundings.from): number {
     const lot = this.lots[like]!;
     this.lots.push({
       ...lot,
@@ -278,7 +283,7 @@ export class FeedLinks {
     to: number,
     type: LinkType,
     lagMinutes: number,
-    lagOpen: OpenTime | null,
+    lagOpen: Calendar | null,
     reason: LinkReason,
   ): void {
     this.links.push({ from, to, type, lagMinutes, lagOpen, reason });
@@ -286,7 +291,7 @@ export class FeedLinks {
 }
 
 /** `t` and a lag of clock or open minutes after it; a negative one leaves what has happened where it is. */
-function laterBy(t: Instant, lagMinutes: number, lagOpen: OpenTime | null): Instant {
+function laterBy(t: Instant, lagMinutes: number, lagOpen: Calendar | null): Instant {
   const lag = Math.max(0, lagMinutes);
   return lagOpen === null ? t + lag : addOpenMinutes(lagOpen, t, lag);
 }

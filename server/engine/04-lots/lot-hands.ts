@@ -1,5 +1,5 @@
 /** Units of lots, and the minutes of hands that they still take. */
-import type { StepPlan } from '../02-steps/index.ts';
+import type { PlannedStep } from '../02-steps/index.ts';
 import type { Lot } from '../types.ts';
 import type { BuildWork } from './work.ts';
 
@@ -26,10 +26,10 @@ export function handsOf(lots: readonly Lot[]): number {
 }
 
 /**
- * What one unit that is left counts in all steps together, by step: the minutes of everybody's hands that its lots still take,
- * spread over their units. 0 for a step without hands.
+ * What one unit that is left counts in all steps together, by step: the minutes of everybody's hands that its lots
+ * still take, spread over their units. 0 for a step without hands.
  */
-export function handsPerUnit(plans: readonly StepPlan[], work: BuildWork): number[] {
+export function handsPerUnit(plans: readonly PlannedStep[], work: BuildWork): number[] {
   return plans.map((_, step) => {
     const lots = work.runs[step]!.flatMap((run) => run.lots).map((lot) => work.lots[lot]!);
     const units = lots.reduce((sum, lot) => sum + unitsOf(lot), 0);

@@ -1,24 +1,24 @@
 /** The phases of one lot, in whole minutes, so that the lots of a step add up to the whole. */
 
-import type { PlannedLead, PlannedPhase, StepPlan } from '../02-steps/index.ts';
-import type { Setting } from '../calendar/index.ts';
+import type { PlannedLead, PlannedPhase, PlannedStep } from '../02-steps/index.ts';
+import type { Surroundings } from '../calendar/index.ts';
 import { lotMinutes } from '../numbers/index.ts';
 import type { Minutes, Phase } from '../types.ts';
 
 /** The phases of a lot of units first..last (absolute numbers); `firstOfStep` adds the setup that is made once. */
 export function phasesOfLot(
-  plan: StepPlan,
+  plan: PlannedStep,
   first: number,
   last: number,
   firstOfStep: boolean,
-  setting: Setting,
+  surroundings: Surroundings,
 ): Phase[] {
   const phases: Phase[] = [];
   let setup = plan.setupEachLot || firstOfStep ? plan.setupMinutes : 0;
   const hasHands = plan.phases.some((phase) => workOf(phase) === 'hands');
   for (const phase of plan.phases) {
     if (phase.kind === 'lead') {
-      const supplier = setting.suppliers.get(phase.supplier)!;
+      const supplier = surroundings.suppliers.get(phase.supplier)!;
       phases.push({ kind: 'lead', workingDays: phase.workingDays, arrivals: supplier.arrivals(phase.workingDays) });
       continue;
     }
@@ -31,10 +31,12 @@ export function phasesOfLot(
   return phases;
 }
 
-/** Minutes of one phase for units first..last: the fixed part and the units', rounded so that lots add up to the whole. */
+/**
+ * Minutes of one phase for units first..last: the fixed part and the units', rounded so that lots add up to the whole.
+ */
 export function phaseMinutes(
   phase: Exclude<PlannedPhase, PlannedLead>,
-  plan: StepPlan,
+  plan: PlannedStep,
   first: number,
   last: number,
 ): Minutes {

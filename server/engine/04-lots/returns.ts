@@ -1,6 +1,9 @@
-/** Units that were sent back: they are done again before whatever rests on them, also where the steps in between are done. */
+/**
+ * Units that were sent back: they are done again before whatever rests on them, also where the steps in between are
+ * done.
+ */
 
-import type { SetPlan, StepPlan } from '../02-steps/index.ts';
+import type { PlannedSet, PlannedStep } from '../02-steps/index.ts';
 import type { SetTally } from '../log/index.ts';
 import type { Link, Lot } from '../types.ts';
 import type { LotRun } from './lot-run.ts';
@@ -9,7 +12,7 @@ import { unitsNeeded } from './unit-needs.ts';
 
 /** The lots of all steps with the links that their feeds make. */
 interface Linked {
-  readonly plans: readonly StepPlan[];
+  readonly plans: readonly PlannedStep[];
   readonly feeds: readonly StepFeed[];
   readonly runs: readonly (readonly LotRun[])[];
   readonly lots: readonly Lot[];
@@ -24,9 +27,9 @@ interface Return {
 }
 
 /**
- * Links from the lots that do again what was sent back, to the first open lots behind steps that are done already (these have no lots that
- * could pass the waiting on), and to the next try of a gate that sends units of the step back. None where it would
- * close a circle. O(returns x links); a build in which nothing was sent back has none.
+ * Links from the lots that do again what was sent back, to the first open lots behind steps that are done already
+ * (these have no lots that could pass the waiting on), and to the next try of a gate that sends units of the step back.
+ * None where it would close a circle. O(returns x links); a build in which nothing was sent back has none.
  */
 export function linksOfReturns(work: Linked): Link[] {
   const made: Link[] = [];
@@ -47,7 +50,7 @@ function unitsSentBack({ counts }: Pick<SetTally, 'counts'>): number {
   return counts.reduce((units, [, change]) => Math.max(0, units - change), 0);
 }
 
-function returnsOf(plans: readonly StepPlan[]): Return[] {
+function returnsOf(plans: readonly PlannedStep[]): Return[] {
   return plans.flatMap((plan, step) => {
     if (plan.left === 0 || plan.kind === 'gate') return [];
     const units = plan.perSet ? unitsBySet(plan) : [Math.min(plan.left, unitsSentBack(plan.tally))];
@@ -56,7 +59,7 @@ function returnsOf(plans: readonly StepPlan[]): Return[] {
 }
 
 /** What was sent back without a set was taken from the last sets first: see `countUnits`. */
-function unitsBySet({ sets, tally }: StepPlan): number[] {
+function unitsBySet({ sets, tally }: PlannedStep): number[] {
   const named = sets.map(({ set, left }) => Math.min(left, unitsSentBack(tally.sets.get(set!) ?? { counts: [] })));
   let unnamed = unitsSentBack(tally) - named.reduce((sum, units) => sum + units, 0);
   for (let i = sets.length - 1; i >= 0 && unnamed > 0; i--) {
@@ -73,7 +76,10 @@ function lotsOf({ plans, runs, lots }: Linked, { step, set, units }: Return): nu
   return runOf(runs, step, set).lots.filter((lot) => lots[lot]!.firstUnit <= offset + done + units);
 }
 
-/** The first open lots that follow the step through steps with nothing left, as long as these rest on what was sent back. */
+/**
+ * The first open lots that follow the step through steps with nothing left, as long as these rest on what was sent
+ * back.
+ */
 function behindDoneSteps(work: Linked, back: Return): number[] {
   const found: number[] = [];
   const seen = new Set<string>();
@@ -147,6 +153,6 @@ function runOf(runs: Linked['runs'], step: number, set: number | null): LotRun {
   return runs[step]!.find((run) => run.set === set)!;
 }
 
-function setOf({ sets }: StepPlan, set: number | null): SetPlan {
+function setOf({ sets }: PlannedStep, set: number | null): PlannedSet {
   return sets.find((one) => one.set === set)!;
 }

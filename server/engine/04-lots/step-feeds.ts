@@ -2,11 +2,11 @@
 import type { Build, Feed, LinkName, Problem } from '../../model/index.ts';
 import { problem, problemTexts } from '../../model/index.ts';
 import type { PartCount, Quantities } from '../01-quantities/index.ts';
-import type { StepPlan } from '../02-steps/index.ts';
+import type { PlannedStep } from '../02-steps/index.ts';
 
 /**
- * A feed between two steps (or gates). `units`: unit u of `to` needs the first ceil(u x ratio - inStock) + headStart good units of
- * `from`; `inStock` is what need not be made because it lies on the shelf already. See `unitsNeeded`.
+ * A feed between two steps (or gates). `units`: unit u of `to` needs the first ceil(u x ratio - inStock) + headStart
+ * good units of `from`; `inStock` is what need not be made because it lies on the shelf already. See `unitsNeeded`.
  */
 export interface StepFeed {
   readonly from: string;
@@ -36,11 +36,11 @@ export interface StepFeeds {
 
 /**
  * All feeds of a build. The steps of a part feed each other in order, unit by unit; a part feeds the first step of each
- * parent by the count in the bill of materials, unless some step's `uses` names it: then it feeds those alone. A link that
- * the maker types between two steps replaces the implied one between them; typed without a type it is finish-start, or
- * by units where it has a ratio or a head start.
+ * parent by the count in the bill of materials, unless some step's `uses` names it: then it feeds those alone. A link
+ * that the maker types between two steps replaces the implied one between them; typed without a type it is
+ * finish-start, or by units where it has a ratio or a head start.
  */
-export function stepFeedsOf(build: Build, plans: readonly StepPlan[], quantities: Quantities): StepFeeds {
+export function stepFeedsOf(build: Build, plans: readonly PlannedStep[], quantities: Quantities): StepFeeds {
   const problems: Problem[] = [];
   const byId = new Map(plans.map((plan) => [plan.id, plan]));
   const typed = typedFeeds(build, byId, quantities, problems);
@@ -58,8 +58,8 @@ export function stepFeedsOf(build: Build, plans: readonly StepPlan[], quantities
 }
 
 /** The steps of each part in the order of its route. */
-export function routesOf(plans: readonly StepPlan[]): Map<string, StepPlan[]> {
-  const routes = new Map<string, StepPlan[]>();
+export function routesOf(plans: readonly PlannedStep[]): Map<string, PlannedStep[]> {
+  const routes = new Map<string, PlannedStep[]>();
   for (const plan of plans) {
     if (plan.part === null) continue;
     const route = routes.get(plan.part) ?? [];
@@ -69,7 +69,7 @@ export function routesOf(plans: readonly StepPlan[]): Map<string, StepPlan[]> {
   return routes;
 }
 
-function routeFeeds(build: Build, plans: readonly StepPlan[]): StepFeed[] {
+function routeFeeds(build: Build, plans: readonly PlannedStep[]): StepFeed[] {
   const feeds: StepFeed[] = [];
   const parts = new Map((build.parts ?? []).map((part) => [part.id, part]));
   for (const [part, route] of routesOf(plans)) {
@@ -79,7 +79,7 @@ function routeFeeds(build: Build, plans: readonly StepPlan[]): StepFeed[] {
   return feeds;
 }
 
-function partFeeds(build: Build, plans: readonly StepPlan[], quantities: Quantities): StepFeed[] {
+function partFeeds(build: Build, plans: readonly PlannedStep[], quantities: Quantities): StepFeed[] {
   const feeds: StepFeed[] = [];
   const routes = routesOf(plans);
   for (const part of build.parts ?? []) {
@@ -101,10 +101,11 @@ function partFeeds(build: Build, plans: readonly StepPlan[], quantities: Quantit
 }
 
 /**
- * A part feeds its user by what one unit takes (`perUnit`), of those still to be made by that over the yield. Where several share it they share as they go: each
- * has its part of what is needed when it has done its part of its own. Spares come last, stock is used first.
+ * A part feeds its user by what one unit takes (`perUnit`), of those still to be made by that over the yield. Where
+ * several share it they share as they go: each has its part of what is needed when it has done its part of its own.
+ * Spares come last, stock is used first.
  */
-function partFeed(from: StepPlan, to: StepPlan, count: PartCount, perUnit: number | undefined): StepFeed {
+function partFeed(from: PlannedStep, to: PlannedStep, count: PartCount, perUnit: number | undefined): StepFeed {
   const good = perUnit !== undefined && perUnit > 0 ? perUnit : count.need / Math.max(1, to.total);
   const feed = unitFeed(from, to, good > 0 ? good : from.total / Math.max(1, to.total), 'parts');
   return { ...feed, yield: good > 0 ? count.yield : 1, inStock: count.onHand };
@@ -112,7 +113,7 @@ function partFeed(from: StepPlan, to: StepPlan, count: PartCount, perUnit: numbe
 
 function typedFeeds(
   build: Build,
-  byId: ReadonlyMap<string, StepPlan>,
+  byId: ReadonlyMap<string, PlannedStep>,
   quantities: Quantities,
   problems: Problem[],
 ): StepFeed[] {
@@ -130,7 +131,7 @@ function typedFeeds(
 function typedFeed(
   feed: Feed,
   field: string,
-  byId: ReadonlyMap<string, StepPlan>,
+  byId: ReadonlyMap<string, PlannedStep>,
   quantities: Quantities,
   problems: Problem[],
 ): StepFeed | null {
@@ -144,9 +145,9 @@ function typedFeed(
     return null;
   }
   const type = feed.type ?? (feed.ratio === undefined && feed.headStart === undefined ? 'finish-start' : 'units');
-  const { reckoner } = quantities;
-  const lagMinutes = feed.lag === undefined ? 0 : reckoner.span(feed.lag, `${field}.lag`, true);
-  const given = feed.ratio === undefined ? null : reckoner.amount(feed.ratio, `${field}.ratio`);
+  const { evaluator } = quantities;
+  const lagMinutes = feed.lag === undefined ? 0 : evaluator.span(feed.lag, `${field}.lag`, true);
+  const given = feed.ratio === undefined ? null : evaluator.amount(feed.ratio, `${field}.ratio`);
   if (lagMinutes === null || (feed.ratio !== undefined && given === null)) return null;
   if (type === 'units' && (from.total === 0 || to.total === 0 || !from.counted)) {
     const empty = from.total === 0 || !from.counted ? from : to;
@@ -178,7 +179,11 @@ function typedFeed(
 }
 
 /** Of one part: one for one; of a child and its parent: the count in the bill of materials; else in proportion. */
-function shareOf(from: StepPlan, to: StepPlan, quantities: Quantities): Pick<StepFeed, 'ratio' | 'yield' | 'inStock'> {
+function shareOf(
+  from: PlannedStep,
+  to: PlannedStep,
+  quantities: Quantities,
+): Pick<StepFeed, 'ratio' | 'yield' | 'inStock'> {
   if (from.part !== null && from.part === to.part) return { ratio: 1, yield: 1, inStock: 0 };
   const count = from.part === null ? undefined : quantities.parts.get(from.part);
   const use = count?.usedIn.find((candidate) => candidate.part === to.part);
@@ -191,7 +196,7 @@ function shareOf(from: StepPlan, to: StepPlan, quantities: Quantities): Pick<Ste
 
 function gateFeeds(
   build: Build,
-  byId: ReadonlyMap<string, StepPlan>,
+  byId: ReadonlyMap<string, PlannedStep>,
   problems: Problem[],
 ): { feeds: StepFeed[]; holds: Hold[] } {
   const feeds: StepFeed[] = [];
@@ -231,7 +236,7 @@ function plainFeed(from: string, to: string): StepFeed {
   };
 }
 
-function unitFeed(from: StepPlan, to: StepPlan, ratio: number, given: StepFeed['given']): StepFeed {
+function unitFeed(from: PlannedStep, to: PlannedStep, ratio: number, given: StepFeed['given']): StepFeed {
   return {
     from: from.id,
     to: to.id,

@@ -1,9 +1,9 @@
 /** From counts, paces and the log to the lots that remain, each a chain of phases, and the links between them. */
 import type { Problem } from '../../model/index.ts';
 import { problemTexts, warning } from '../../model/index.ts';
-import type { SetPlan, StepPlan } from '../02-steps/index.ts';
+import type { PlannedSet, PlannedStep } from '../02-steps/index.ts';
 import { type PinnedUnits, pinsOf } from '../02-steps/index.ts';
-import { accept, alwaysOpen, arrivalOf, readWall, type Setting } from '../calendar/index.ts';
+import { accept, alwaysOpen, arrivalOf, readWall, type Surroundings } from '../calendar/index.ts';
 import type { OpenStart } from '../log/index.ts';
 import type { Instant, Link, Lot, Phase, Resource, Work } from '../types.ts';
 import { withAttendants } from './attendants.ts';
@@ -20,17 +20,17 @@ export interface BuildWork extends Work {
 }
 
 /**
- * The lots that remain and their links. A lot covers units that are not done yet; a loaded machine and an order under way
- * are lots already begun. Cost linear in lots and feeds: a step that needs all of another waits for one milestone, not for
- * every lot.
+ * The lots that remain and their links. A lot covers units that are not done yet; a loaded machine and an order under
+ * way are lots already begun. Cost linear in lots and feeds: a step that needs all of another waits for one milestone,
+ * not for every lot.
  */
 export function workOf(
-  setting: Setting,
-  plans: readonly StepPlan[],
+  surroundings: Surroundings,
+  plans: readonly PlannedStep[],
   feeds: readonly StepFeed[],
   holds: readonly Hold[],
 ): BuildWork {
-  const maker = new WorkMaker(setting, plans);
+  const maker = new WorkMaker(surroundings, plans);
   for (const [index, plan] of plans.entries()) maker.addLots(plan, index);
   return maker.finish(feeds, holds);
 }
@@ -44,16 +44,16 @@ class WorkMaker {
 
   /** By lot under way: who loaded or ordered it. */
   private readonly begunBy = new Map<number, string>();
-  private readonly setting: Setting;
-  private readonly plans: readonly StepPlan[];
+  private readonly surroundings: Surroundings;
+  private readonly plans: readonly PlannedStep[];
 
-  constructor(setting: Setting, plans: readonly StepPlan[]) {
-    this.setting = setting;
+  constructor(surroundings: Surroundings, plans: readonly PlannedStep[]) {
+    this.surroundings = surroundings;
     this.plans = plans;
-    this.resources = [...setting.resources];
+    this.resources = [...surroundings.resources];
   }
 
-  addLots(plan: StepPlan, step: number): void {
+  addLots(plan: PlannedStep, step: number): void {
     const station = plan.stations === null ? null : this.addStation(plan);
     const release = this.releaseOf(plan);
     const runs: LotRun[] = [];
@@ -82,7 +82,9 @@ class WorkMaker {
     this.runs.push(runs);
   }
 
-  /** The last of `lots` takes over what is pinned of its units: the people, and the time where it is the first of them. */
+  /**
+   * The last of `lots` takes over what is pinned of its units: the people, and the time where it is the first of them.
+   */
   private pin(lots: readonly number[], pins: readonly PinnedUnits[]): void {
     const [index, before] = [lots.at(-1)!, lots.at(-2)];
     const lot = this.lots[index]!;
@@ -98,7 +100,7 @@ class WorkMaker {
   }
 
   /** Loads and orders of a per-set step that name no set belong to its first set that is not done. */
-  private startsOf(plan: StepPlan, set: SetPlan): readonly OpenStart[] {
+  private startsOf(plan: PlannedStep, set: PlannedSet): readonly OpenStart[] {
     if (!plan.perSet) return set.starts;
     const named = new Set(plan.sets.flatMap((other) => other.starts.map((start) => start.entry)));
     const first = plan.sets.find((other) => other.left > 0);
@@ -107,9 +109,9 @@ class WorkMaker {
   }
 
   private push(
-    plan: StepPlan,
+    plan: PlannedStep,
     step: number,
-    set: SetPlan,
+    set: PlannedSet,
     number: number,
     first: number,
     last: number,
@@ -119,7 +121,7 @@ class WorkMaker {
   ): number {
     const isSpare = first > set.offset + set.needed;
     const untouched = set.done === 0 && first === set.offset + 1 && plan.tally.good === 0 && (set.set ?? 1) === 1;
-    const whole = phasesOfLot(plan, first, last, untouched, this.setting);
+    const whole = phasesOfLot(plan, first, last, untouched, this.surroundings);
     const phases = start === null ? whole : this.phasesAfter(start, whole, plan);
     this.lots.push({
       id: set.set === null ? `${plan.id}/${number}` : `${plan.id}/${set.set}/${number}`,
@@ -130,8 +132,8 @@ class WorkMaker {
       lastUnit: last,
       phases,
       release,
-      deadline: plan.onSite || isSpare ? this.setting.event : this.setting.readyBy,
-      begunAt: start === null ? null : Math.min(start.at, this.setting.now),
+      deadline: plan.onSite || isSpare ? this.surroundings.event : this.surroundings.readyBy,
+      begunAt: start === null ? null : Math.min(start.at, this.surroundings.now),
       pinnedStart: null,
       pinnedPeople: plan.pinnedPeople,
       station,
@@ -142,24 +144,26 @@ class WorkMaker {
     return this.lots.length - 1;
   }
 
-  /** What of a lot is still to come once the machine runs, or the order is out. What is overdue is taken to be back now. */
-  private phasesAfter(start: OpenStart, whole: readonly Phase[], plan: StepPlan): Phase[] {
+  /**
+   * What of a lot is still to come once the machine runs, or the order is out. What is overdue is taken to be back now.
+   */
+  private phasesAfter(start: OpenStart, whole: readonly Phase[], plan: PlannedStep): Phase[] {
     const at = phaseBegun(whole, start);
     const begun = at < 0 ? undefined : whole[at];
     const rest = at < 0 ? [] : whole.slice(at + 1);
     const backAt = backAtOf(start, begun);
-    if (start.kind === 'ordered' && backAt < this.setting.now) {
+    if (start.kind === 'ordered' && backAt < this.surroundings.now) {
       this.problems.push(
         warning('late-order', `log.${start.entry}`, plan.id, problemTexts.steps.lateDelivery(plan.name)),
       );
     }
-    const minutes = Math.max(backAt, this.setting.now) - Math.min(start.at, this.setting.now);
+    const minutes = Math.max(backAt, this.surroundings.now) - Math.min(start.at, this.surroundings.now);
     if (begun?.kind === 'run') return [{ ...begun, minutes }, ...rest];
     return [{ kind: 'wait', minutes }, ...rest];
   }
 
-  private addStation(plan: StepPlan): number {
-    const { horizonStart, horizonEnd } = this.setting;
+  private addStation(plan: PlannedStep): number {
+    const { horizonStart, horizonEnd } = this.surroundings;
     this.resources.push({
       id: `station-${plan.id}`,
       name: `place for ${plan.name}`,
@@ -170,8 +174,8 @@ class WorkMaker {
     return this.resources.length - 1;
   }
 
-  private releaseOf(plan: StepPlan): Instant {
-    const { from, loadIn, zone } = this.setting;
+  private releaseOf(plan: PlannedStep): Instant {
+    const { from, loadIn, zone } = this.surroundings;
     const notBefore =
       plan.notBefore === null
         ? from
@@ -181,21 +185,21 @@ class WorkMaker {
 
   /** Links the lots, first by feeds, then by what proves them, last by what a gate sent back. */
   finish(feeds: readonly StepFeed[], holds: readonly Hold[]): BuildWork {
-    const { plans, runs, lots, links, setting } = this;
-    const linked = new FeedLinks({ setting, plans, runs, lots, links });
+    const { plans, runs, lots, links, surroundings } = this;
+    const linked = new FeedLinks({ surroundings, plans, runs, lots, links });
     for (const feed of feeds) linked.addFeed(feed);
     for (const hold of holds) linked.addHold(hold);
     links.push(...linksOfReturns({ plans, feeds, runs, lots, links }));
-    const { from, readyBy, loadIn, event } = setting;
+    const { from, readyBy, loadIn, event } = surroundings;
     return {
       now: from,
       readyBy,
       loadIn,
       event,
       resources: this.resources,
-      lots: withAttendants(this.lots, this.begunBy, this.setting),
+      lots: withAttendants(this.lots, this.begunBy, this.surroundings),
       links: this.links,
-      nights: this.setting.nights,
+      nights: this.surroundings.nights,
       runs: this.runs,
       problems: this.problems,
     };
@@ -203,10 +207,15 @@ class WorkMaker {
 }
 
 /**
- * Where a lot that begins with `unit` ends. Work of hands keeps its lots while units are counted, so that what is planned for
- * a lot stays its own and needs no more than before; spares have lots of their own. A plate that must be set up or run is filled.
+ * Where a lot that begins with `unit` ends. Work of hands keeps its lots while units are counted, so that what is
+ * planned for a lot stays its own and needs no more than before; spares have lots of their own. A plate that must be
+ * set up or run is filled.
  */
-function lastUnitOfLot({ lotSize, phases, setupEachLot }: StepPlan, { offset, needed }: SetPlan, unit: number): number {
+function lastUnitOfLot(
+  { lotSize, phases, setupEachLot }: PlannedStep,
+  { offset, needed }: PlannedSet,
+  unit: number,
+): number {
   const isFilled = setupEachLot || phases.some((it) => it.kind === 'run' || it.kind === 'lead');
   if (isFilled) return unit + lotSize - 1;
   const last = offset + Math.ceil((unit - offset) / lotSize) * lotSize;
@@ -220,7 +229,10 @@ function lastUnitAlike(pins: readonly PinnedUnits[], unit: number): number {
   return Math.min(...pins.filter(({ from }) => from > unit).map(({ from }) => from - 1), Number.POSITIVE_INFINITY);
 }
 
-/** Which of the phases a load or an order is in: the run, the first wait that has more work behind it, the lead time; -1: none. */
+/**
+ * Which of the phases a load or an order is in: the run, the first wait that has more work behind it, the lead time;
+ * -1: none.
+ */
 export function phaseBegun(phases: readonly Phase[], { kind }: Pick<OpenStart, 'kind'>): number {
   if (kind === 'ordered') return phases.findIndex((phase) => phase.kind === 'lead');
   const run = phases.findIndex((phase) => phase.kind === 'run');
@@ -228,7 +240,10 @@ export function phaseBegun(phases: readonly Phase[], { kind }: Pick<OpenStart, '
   return run >= 0 ? run : phases.findIndex((phase, i) => phase.kind === 'wait' && i < last);
 }
 
-/** When a load or an order is back: the supplier's promise, the length of the run or the wait, or the lead time from the order. */
+/**
+ * When a load or an order is back: the supplier's promise, the length of the run or the wait, or the lead time from the
+ * order.
+ */
 export function backAtOf(start: OpenStart, begun: Phase | undefined): Instant {
   if (start.promisedAt !== null) return start.promisedAt;
   if (begun?.kind === 'run' || begun?.kind === 'wait') return start.at + begun.minutes;

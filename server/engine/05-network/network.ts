@@ -2,13 +2,17 @@
  * Lots and links as a checked directed graph, laid flat for the passes that run over it thousands of times.
  *
  * A graph of objects keyed by strings costs some 20 microseconds a lot, a hundred times as much as this (measured by
- * `npm run bench -- plan`), and a plan is made anew at every tap; so the graph library is the second opinion in the tests.
+ * `npm run bench -- plan`), and a plan is made anew at every tap; so the graph library is the second opinion in the
+ * tests.
  */
 import { type Problem, problem, problemTexts, warning } from '../../model/index.ts';
 import { dependencyOrder, describeCircle } from '../numbers/index.ts';
-import { LINK_TYPES, type Link, type LinkType, type OpenTime } from '../types.ts';
+import { type Calendar, LINK_TYPES, type Link, type LinkType } from '../types.ts';
 
-/** Links out of lot i are outLinks[outFirst[i] .. outFirst[i + 1]), those into it inLinks[inFirst[i] .. inFirst[i + 1]): indices of links. */
+/**
+ * Links out of lot i are outLinks[outFirst[i] .. outFirst[i + 1]), those into it inLinks[inFirst[i] .. inFirst[i + 1]):
+ * indices of links.
+ */
 export interface Network {
   readonly lots: number;
   readonly links: readonly Link[];
@@ -21,7 +25,7 @@ export interface Network {
   /** Index into LINK_TYPES. */
   readonly linkType: Uint8Array;
   readonly linkLag: Int32Array;
-  readonly linkOpen: readonly (OpenTime | null)[];
+  readonly linkOpen: readonly (Calendar | null)[];
   /** Every lot that can be ordered, each after all that feed it. */
   readonly order: Int32Array;
   /** 1 for lots in `order`. */
@@ -43,7 +47,8 @@ export const START_FINISH = LINK_TYPES.indexOf('start-finish');
  * The network of `lots` lots and their links, with a topological order (Kahn 1962, first come first served, so the same
  * input always gives the same order) and what is wrong with it. A link of any type makes its lots follow each other, so
  * two lots that link to each other make a circle even where their dates would allow it; so does a lot linked to itself.
- * Time and memory are linear in lots and links; nothing recurses. Throws a RangeError for a link to a lot that is not there.
+ * Time and memory are linear in lots and links; nothing recurses. Throws a RangeError for a link to a lot that is not
+ * there.
  */
 export function networkOf(lots: number, links: readonly Link[]): Network {
   const count = links.length;
@@ -69,7 +74,10 @@ export function networkOf(lots: number, links: readonly Link[]): Network {
   return { ...flat, linkOpen, order, ordered, ...stuckLots(flat, order, ordered), orphans: orphansOf(flat) };
 }
 
-/** What is wrong with the network, in sentences: an error `feed-circle` for each circle, a warning `orphan` for each lone lot. */
+/**
+ * What is wrong with the network, in sentences: an error `feed-circle` for each circle, a warning `orphan` for each
+ * lone lot.
+ */
 export function networkProblems(network: Network, nameOf: (lot: number) => string): Problem[] {
   const circles = network.circles.map((circle) => {
     const names = describeCircle(withoutRepeats(circle.map(nameOf)));

@@ -1,9 +1,9 @@
 /** Lots and links without the feeds that would close a circle. */
 import type { Problem } from '../../model/index.ts';
-import type { StepPlan } from '../02-steps/index.ts';
+import type { PlannedStep } from '../02-steps/index.ts';
 import type { Hold, StepFeed } from '../04-lots/index.ts';
 import { type BuildWork, workOf } from '../04-lots/index.ts';
-import type { Setting } from '../calendar/index.ts';
+import type { Surroundings } from '../calendar/index.ts';
 import { type Network, networkOf, networkProblems } from './network.ts';
 
 /** The lots with their links, the feeds that were kept, and what was wrong with the others. */
@@ -16,8 +16,8 @@ export interface Untangled {
 
 /** The work without the feeds that close a circle: each circle is named, and the feed typed last in it is left out. */
 export function untangledWork(
-  setting: Setting,
-  plans: readonly StepPlan[],
+  surroundings: Surroundings,
+  plans: readonly PlannedStep[],
   all: readonly StepFeed[],
   holds: readonly Hold[],
 ): Untangled {
@@ -25,7 +25,7 @@ export function untangledWork(
   let feeds = all;
   let kept = holds;
   for (;;) {
-    const work = workOf(setting, plans, feeds, kept);
+    const work = workOf(surroundings, plans, feeds, kept);
     const network = networkOf(work.lots.length, work.links);
     if (network.circles.length === 0) return { work, feeds, network, problems };
     problems.push(
@@ -40,7 +40,7 @@ export function untangledWork(
     else if (kept.length > 0) kept = kept.filter((hold) => !inCircle.has(hold.step));
     else
       return {
-        work: workOf(setting, plans, [], []),
+        work: workOf(surroundings, plans, [], []),
         feeds: [],
         network: networkOf(work.lots.length, []),
         problems,

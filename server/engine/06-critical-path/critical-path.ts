@@ -4,13 +4,13 @@
  */
 import type { Network } from '../05-network/index.ts';
 import { isInstant, LONG_AGO, NEVER, openMinutesBetween, unionOf } from '../calendar/index.ts';
-import type { Instant, Lot, Minutes, OpenTime, Work } from '../types.ts';
+import type { Calendar, Instant, Lot, Minutes, Work } from '../types.ts';
 import { backwardPass, type EarlyDates, forwardPass, freeDates, type LateDates } from './passes.ts';
 
 /**
  * What late dates are counted back from: `finish`, the network's own end, as in the textbooks (work for the site counts
- * back from the end of all, work in the workshop from the end of the workshop's); `deadline`, each lot's own; one instant
- * for all; or one instant a lot.
+ * back from the end of all, work in the workshop from the end of the workshop's); `deadline`, each lot's own; one
+ * instant for all; or one instant a lot.
  */
 export type Target = 'finish' | 'deadline' | Instant | Int32Array;
 
@@ -31,24 +31,39 @@ export interface CriticalPath {
   readonly lateFinish: Int32Array;
   /** How far a lot can slip without missing the target. */
   readonly totalSlack: Slack;
-  /** How far it can slip without moving any other lot's early dates, or, for one that feeds nothing, the network's own end. */
+  /**
+   * How far it can slip without moving any other lot's early dates, or, for one that feeds nothing, the network's own
+   * end.
+   */
   readonly freeSlack: Slack;
   /** How far it can slip without moving the network's own end: never negative. */
   readonly slackToOwnEnd: Slack;
   /** 1 where the working slack to the own end is zero. */
   readonly critical: Uint8Array;
-  /** Lots in order of time, each held by the one before it, from what holds the first to the last finish of the workshop's work. */
+  /**
+   * Lots in order of time, each held by the one before it, from what holds the first to the last finish of the
+   * workshop's work.
+   */
   readonly path: readonly PathStep[];
   /** The same up to the last finish of all, work on the site included; equal to `path` where there is none. */
   readonly pathToFinish: readonly PathStep[];
-  /** Last finish of the workshop's lots, and of all; `now` when there are none, NEVER when calendars run out or a circle leaves one without dates. */
+  /**
+   * Last finish of the workshop's lots, and of all; `now` when there are none, NEVER when calendars run out or a circle
+   * leaves one without dates.
+   */
   readonly readyAt: Instant;
   readonly finishAt: Instant;
-  /** Clock minutes from the end to the fixed instants, negative when late: the workshop's end for ready-by and load-in, the end of all for the event. */
+  /**
+   * Clock minutes from the end to the fixed instants, negative when late: the workshop's end for ready-by and load-in,
+   * the end of all for the event.
+   */
   readonly room: { readonly readyBy: Minutes; readonly loadIn: Minutes | null; readonly event: Minutes };
 }
 
-/** A lot of a path and what holds it: the index of a link, or one of HELD_BY_NOW, HELD_BY_RELEASE, HELD_BY_PIN, ALREADY_BEGUN. */
+/**
+ * A lot of a path and what holds it: the index of a link, or one of HELD_BY_NOW, HELD_BY_RELEASE, HELD_BY_PIN,
+ * ALREADY_BEGUN.
+ */
 export interface PathStep {
   readonly lot: number;
   readonly heldBy: number;
@@ -57,16 +72,18 @@ export interface PathStep {
 /**
  * The critical path of `work` over its network.
  *
- * Slack is measured between early and late start (for a lot under way, between early and late finish). In working minutes
- * it counts the open minutes of the lot's first hands, or of the union of all people's hours where it needs none; without
- * people, clock minutes.
+ * Slack is measured between early and late start (for a lot under way, between early and late finish). In working
+ * minutes it counts the open minutes of the lot's first hands, or of the union of all people's hours where it needs
+ * none; without people, clock minutes.
  *
- * With calendars that close, a lot can often slip through a night without harm, so slack in clock minutes is rarely zero.
- * `critical` therefore means: no working minute to lose. And the lots that hold the end need not all be critical: what is
- * early enough before a night, a delivery or a release has room. So `path` is traced by what holds what, and is one
- * unbroken chain whatever the calendars; in a network that never closes its lots are all critical, as in the textbooks.
+ * With calendars that close, a lot can often slip through a night without harm, so slack in clock minutes is rarely
+ * zero. `critical` therefore means: no working minute to lose. And the lots that hold the end need not all be critical:
+ * what is early enough before a night, a delivery or a release has room. So `path` is traced by what holds what, and is
+ * one unbroken chain whatever the calendars; in a network that never closes its lots are all critical, as in the
+ * textbooks.
  *
- * Lots in or behind a circle are left out (early dates NEVER, late dates LONG_AGO, slack unknown). Linear in lots and links.
+ * Lots in or behind a circle are left out (early dates NEVER, late dates LONG_AGO, slack unknown). Linear in lots and
+ * links.
  */
 export function criticalPath(work: Work, network: Network, target: Target = 'deadline'): CriticalPath {
   const early = forwardPass(work, network);
@@ -124,7 +141,10 @@ function latestFinishes(work: Work, target: Target, ownEnd: Int32Array): Int32Ar
   return target;
 }
 
-/** The end of the part each lot belongs to: of what can be finished at all, so that one hopeless lot spoils no other's slack. */
+/**
+ * The end of the part each lot belongs to: of what can be finished at all, so that one hopeless lot spoils no other's
+ * slack.
+ */
 function ownEnds(work: Work, early: EarlyDates): Int32Array {
   const end = (counts: (lot: Lot) => boolean) =>
     early.finishes.reduce(
@@ -164,7 +184,7 @@ function pathTo(network: Network, early: EarlyDates, end: number | null): PathSt
 }
 
 /** By lot: whose open minutes its slack is counted in; null for the clock. */
-function workingCalendars(work: Work): (OpenTime | null)[] {
+function workingCalendars(work: Work): (Calendar | null)[] {
   const people = work.resources.filter((resource) => resource.kind === 'person').map((resource) => resource.open);
   const anybody = people.length === 0 ? null : unionOf(people);
   return work.lots.map((lot) => {
@@ -176,7 +196,7 @@ function workingCalendars(work: Work): (OpenTime | null)[] {
   });
 }
 
-function slackBetween(work: Work, early: EarlyDates, late: LateDates, calendars: readonly (OpenTime | null)[]): Slack {
+function slackBetween(work: Work, early: EarlyDates, late: LateDates, calendars: readonly (Calendar | null)[]): Slack {
   const clock = new Int32Array(work.lots.length).fill(UNKNOWN_SLACK);
   const working = new Int32Array(work.lots.length).fill(UNKNOWN_SLACK);
   for (let i = 0; i < work.lots.length; i++) {

@@ -31,14 +31,17 @@ export interface Span {
   finish: Instant;
 }
 
-/** The earliest start at or after `t` and the finish that follows from it, written to `into`, which is also returned. */
+/**
+ * The earliest start at or after `t` and the finish that follows from it, written to `into`, which is also returned.
+ */
 export function earliestSpan(phases: readonly Phase[], t: Instant, into: Span): Span {
   return spanOf(phases, 0, phases.length, t, into);
 }
 
 /**
- * The earliest start at or after `t` and the earliest finish at or after both what follows from it and `finish`; written
- * like `earliestSpan`. Where the last phases may wait for people or lie after a delivery, they do so; else all comes later.
+ * The earliest start at or after `t` and the earliest finish at or after both what follows from it and `finish`;
+ * written like `earliestSpan`. Where the last phases may wait for people or lie after a delivery, they do so; else all
+ * comes later.
  */
 export function earliestSpanFinishing(phases: readonly Phase[], t: Instant, finish: Instant, into: Span): Span {
   spanOf(phases, 0, phases.length, t, into);
@@ -51,8 +54,8 @@ export function earliestSpanFinishing(phases: readonly Phase[], t: Instant, fini
 }
 
 /**
- * The finish of a lot whose first phase began at `begunAt`, whatever its calendar says; what comes after comes now at the
- * earliest, and so late that the lot does not finish before `atLeast`.
+ * The finish of a lot whose first phase began at `begunAt`, whatever its calendar says; what comes after comes now at
+ * the earliest, and so late that the lot does not finish before `atLeast`.
  */
 export function finishOfBegun(
   phases: readonly Phase[],
@@ -83,7 +86,10 @@ export function latestFinishFor(phases: readonly Phase[], start: Instant, t: Ins
     : spanOf(phases, 0, phases.length, start, into).finish;
 }
 
-/** The latest finish at or before `t` of a lot under way: `t` itself where nothing may wait, for what has begun is not asked. */
+/**
+ * The latest finish at or before `t` of a lot under way: `t` itself where nothing may wait, for what has begun is not
+ * asked.
+ */
 export function latestFinishOfBegun(phases: readonly Phase[], t: Instant, into: Span): Instant {
   const last = lastGroup(phases);
   if (last === 0) return t;
@@ -91,7 +97,10 @@ export function latestFinishOfBegun(phases: readonly Phase[], t: Instant, into: 
   return isInstant(start) ? spanOf(phases, last, phases.length, start, into).finish : start;
 }
 
-/** The latest moment at or before `t` at which the phases can really start: `t` itself when they can; LONG_AGO when there is none. */
+/**
+ * The latest moment at or before `t` at which the phases can really start: `t` itself when they can; LONG_AGO when
+ * there is none.
+ */
 export function latestStartAtOrBefore(phases: readonly Phase[], t: Instant): Instant {
   if (phases.length === 0 || !isInstant(t)) return t;
   const span: Span = { start: 0, finish: 0 };
@@ -111,7 +120,8 @@ function latestStart(phases: readonly Phase[], first: number, t: Instant): Insta
     const start = latestPhaseStart(phase, at);
     const next = phases[k + 1];
     rigid &&= next !== undefined && meets(phase, next);
-    // Two phases that must meet and do not: what follows comes earlier if its machine allows; else the forward search decides.
+    // Two phases that must meet and do not: what follows comes earlier if its machine allows; else the forward search
+    // decides.
     if (rigid && !followsAt(phases, k + 1, phaseFinish(phase, start), at)) {
       return searchLatestStart(phases, first, (span) => span.finish <= t, start);
     }
@@ -190,7 +200,10 @@ function sameHands(phase: Phase, next: Phase): boolean {
   return phase.kind === 'hands' && next.kind === 'hands' && phase.open === next.open;
 }
 
-/** The least start in (from, finish] from which phases[first .. end) finish at `finish` or later. Bisection: finishes rise with starts. */
+/**
+ * The least start in (from, finish] from which phases[first .. end) finish at `finish` or later. Bisection: finishes
+ * rise with starts.
+ */
 function leastStartFinishing(
   phases: readonly Phase[],
   first: number,
@@ -211,7 +224,10 @@ function leastStartFinishing(
 /** How far back the search goes: ten years. */
 const LONGEST_SEARCH_MINUTES = 10 * 366 * 1440;
 
-/** The latest start at or before `from` of phases[first ..] whose span does, when all that start earlier do too. Doubling, then bisection. */
+/**
+ * The latest start at or before `from` of phases[first ..] whose span does, when all that start earlier do too.
+ * Doubling, then bisection.
+ */
 function searchLatestStart(
   phases: readonly Phase[],
   first: number,

@@ -11,7 +11,7 @@
 
 import { FINISH_FINISH, FINISH_START, type Network, START_FINISH, START_START } from '../05-network/index.ts';
 import { addClockMinutes, addOpenMinutes, isInstant, LONG_AGO, NEVER, subtractOpenMinutes } from '../calendar/index.ts';
-import type { Instant, Lot, Minutes, OpenTime, Work } from '../types.ts';
+import type { Calendar, Instant, Lot, Minutes, Work } from '../types.ts';
 import {
   earliestSpan,
   earliestSpanFinishing,
@@ -105,8 +105,8 @@ export function backwardPass(work: Work, network: Network, latestFinish: Int32Ar
 }
 
 /**
- * How late each lot could start, one at a time, without moving another lot's early dates: the dates of free slack. A lot
- * that feeds nothing may reach `latestFinish`. Links that only keep the lots of one step in order are not asked.
+ * How late each lot could start, one at a time, without moving another lot's early dates: the dates of free slack. A
+ * lot that feeds nothing may reach `latestFinish`. Links that only keep the lots of one step in order are not asked.
  */
 export function freeDates(work: Work, network: Network, early: EarlyDates, latestFinish: Int32Array): LateDates {
   const starts = new Int32Array(network.lots).fill(LONG_AGO);
@@ -128,13 +128,16 @@ export function freeDates(work: Work, network: Network, early: EarlyDates, lates
 }
 
 /** `t` moved by a lag: clock minutes, or open minutes of `open`; negative lags lead. */
-export function addLag(open: OpenTime | null, t: Instant, lag: Minutes): Instant {
+export function addLag(open: Calendar | null, t: Instant, lag: Minutes): Instant {
   if (lag === 0) return t;
   return open === null ? addClockMinutes(t, lag) : addOpenMinutes(open, t, lag);
 }
 
-/** The latest instant that moved by the lag is still at or before `t`: `addLag(open, s, lag) <= t` if and only if `s <= latestBeforeLag(open, t, lag)`. */
-export function latestBeforeLag(open: OpenTime | null, t: Instant, lag: Minutes): Instant {
+/**
+ * The latest instant that moved by the lag is still at or before `t`: `addLag(open, s, lag) <= t` if and only if `s <=
+ * latestBeforeLag(open, t, lag)`.
+ */
+export function latestBeforeLag(open: Calendar | null, t: Instant, lag: Minutes): Instant {
   if (lag === 0) return t;
   if (open === null) return addClockMinutes(t, -lag);
   if (lag > 0) return subtractOpenMinutes(open, t, lag);

@@ -11,8 +11,8 @@
  * 4. `search/`: from a few priority lists, each schedule is justified (backwards in the mirror, forwards again); good
  *    lists are crossed at their peaks and varied until the budget is spent or the bound is met; then `hands-search`
  *    varies what no list says: who does a phase, and what waits for other work. The result is a list with `Choices`.
- * 5. `replan/`: `settle` weighs the best schedule against the one on the sheets, which stays unless real time is gained;
- *    `ways` are the policies by which futures go on, `why` reads the chain that drives the makespan.
+ * 5. `replan/`: `settle` weighs the best schedule against the one on the sheets, which stays unless real time is
+ *    gained; `ways` are the policies by which futures go on, `why` reads the chain that drives the makespan.
  *
  * `level` (forwards, with its proof) and `levelBackwards` (last moments) run these parts. `generateUnlimited` in
  * `generate/` is not the critical path of the answers: it is the pass without resources in the instance's own minutes,
@@ -29,10 +29,13 @@ export { type CompiledForward, compile, compileForward, type Dispatched, dispatc
 export { loseDays } from './instance/compile.ts';
 /** Forwards from now, backwards from the event, and the room between. */
 export { type Levelled, type LevelOptions, level, levelBackwards, remembered } from './level.ts';
-/** What a forecast said of who does what when, for the next one to compare with: lots told by their units, not by their numbers. */
-export { type FormerPlan, formerPlanOf, previousPlanIn, withAsked } from './replan/former-plan.ts';
+/**
+ * What a forecast said of who does what when, for the next one to compare with: lots told by their units, not by their
+ * numbers.
+ */
+export { type KeptSchedule, keptScheduleOf, previousScheduleIn, withAsked } from './replan/kept-schedule.ts';
 /** Re-plans that leave the day's sheet alone. */
-export { DRIFT_MINUTES, MINUTES_PER_UPSET, type PreviousPlan } from './replan/stable.ts';
+export { DRIFT_MINUTES, MINUTES_PER_UPSET, type PreviousSchedule } from './replan/stable.ts';
 /** How the work may go on once it goes otherwise than planned. */
 export { waysOf } from './replan/ways.ts';
 /** The chain of lots that drives the end. */

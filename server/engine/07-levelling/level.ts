@@ -9,7 +9,7 @@ import { generateSerial } from './generate/generate.ts';
 import { dependencyOrderOf, keepLinks, pinnedFirst, Sorter, unlimitedTimes } from './generate/orders.ts';
 import { instants, lotsBeyond, scheduleOf } from './generate/schedule.ts';
 import { proofOf, sharpened, textbookOf } from './proof.ts';
-import { type PreviousPlan, previousOrder, type Settled, settle, withFormerPeople } from './replan/stable.ts';
+import { type PreviousSchedule, previousOrder, type Settled, settle, withFormerPeople } from './replan/stable.ts';
 import { searchHands } from './search/hands-search.ts';
 import { search } from './search/search.ts';
 
@@ -34,7 +34,7 @@ export interface LevelOptions {
   /** Nodes of the exact search at most (textbook works of up to 53 lots only). */
   readonly nodes?: number;
   /** What stood on the sheets before: kept unless changing it gains real time. */
-  readonly previous?: PreviousPlan;
+  readonly previous?: PreviousSchedule;
   /** Hears of each better schedule as it comes; the last one heard of is not yet weighed against the previous plan. */
   readonly onBetter?: (schedule: Schedule, schedules: number) => void;
 }
@@ -63,8 +63,8 @@ export interface Levelled {
 
 /**
  * One schedule that the hands and machines there are can really do, as good as the budget allows by the criteria of
- * `objective.ts`, with a bound that no order of work can beat. Deterministic for a seed and a budget of schedules. O(1) in
- * memory beyond the compiled work and a population of at most 400 orders.
+ * `objective.ts`, with a bound that no order of work can beat. Deterministic for a seed and a budget of schedules. O(1)
+ * in memory beyond the compiled work and a population of at most 400 orders.
  */
 export function level(
   work: Work,
@@ -82,16 +82,16 @@ export function level(
   const first = [pinnedFirst(work, forward, latestFinishOrder(compiled))];
   if (previous !== undefined) first.unshift(previousOrder(compiled, previous));
   // A textbook work has one end: it is not asked where there is work on site, which counts to another.
-  const textbook = forward.plain && !work.lots.some((lot) => lot.onSite) ? textbookOf(compiled) : null;
+  const textbook = forward.isTextbook && !work.lots.some((lot) => lot.onSite) ? textbookOf(compiled) : null;
   let bound = textbook === null ? boundOf(compiled) : sharpened(compiled, textbook, boundOf(compiled));
   const exact = textbook !== null && textbook.lots <= MOST_LOTS && options.nodes !== 0;
   const found = search(
     compiled,
     new Random(options.seed),
     {
-      schedules: forward.plain ? schedules : Math.ceil(schedules * ORDERS_SHARE),
+      schedules: forward.isTextbook ? schedules : Math.ceil(schedules * ORDERS_SHARE),
       // Where an exact search follows, it has the greater part of the time.
-      milliseconds: milliseconds * (exact ? SEARCH_SHARE : forward.plain ? 1 : ORDERS_SHARE),
+      milliseconds: milliseconds * (exact ? SEARCH_SHARE : forward.isTextbook ? 1 : ORDERS_SHARE),
       clock,
       bound: (bound.readyAt - forward.origin) / forward.tick,
     },
@@ -109,7 +109,7 @@ export function level(
     clock,
     bound: bound.readyAt,
   };
-  const isDone = forward.plain || left.schedules < 2 || left.milliseconds <= 0 || found.cost <= bound.readyAt;
+  const isDone = forward.isTextbook || left.schedules < 2 || left.milliseconds <= 0 || found.cost <= bound.readyAt;
   const hands = isDone
     ? null
     : searchHands(compiled, new Random(options.seed), left, order, (better, spent) =>
@@ -130,7 +130,7 @@ export function level(
 }
 
 /** The work as a re-plan sees it: lots of the coming day remember who was to do them. */
-export function remembered<W extends Work>(work: W, previous: PreviousPlan | undefined): W {
+export function remembered<W extends Work>(work: W, previous: PreviousSchedule | undefined): W {
   return previous === undefined ? work : { ...work, lots: withFormerPeople(work.lots, work.now, previous) };
 }
 
@@ -148,9 +148,10 @@ function latestOf(finishes: Int32Array): number {
 }
 
 /**
- * Every lot's last moment under hands and machines: a schedule in mirrored time from the deadlines. Of those tried, first
- * `forwards` moved to the right, the one that leaves the tightest lot of the workshop most room after its planned start, and then begins
- * the whole build as late as was found. Lots in `beyond` would have had to begin before now. Deterministic for a seed.
+ * Every lot's last moment under hands and machines: a schedule in mirrored time from the deadlines. Of those tried,
+ * first `forwards` moved to the right, the one that leaves the tightest lot of the workshop most room after its planned
+ * start, and then begins the whole build as late as was found. Lots in `beyond` would have had to begin before now.
+ * Deterministic for a seed.
  */
 export function levelBackwards(
   work: Work,
@@ -170,7 +171,7 @@ export function levelBackwards(
   generateSerial(mirrored, best.order);
   const schedule = scheduleOf(compiled, mirrored, best.order.slice().reverse());
   return {
-    schedule: mirrored.plain ? upToDeadline(work, schedule) : schedule,
+    schedule: mirrored.isTextbook ? upToDeadline(work, schedule) : schedule,
     schedules: tries,
     beyond: lotsBeyond(mirrored),
     bound,
@@ -182,7 +183,10 @@ export function levelBackwards(
   };
 }
 
-/** A plain mirror ends now, whatever the deadlines: without calendars it is the same schedule when it ends at the first of them. */
+/**
+ * A textbook mirror ends now, whatever the deadlines: without calendars it is the same schedule when it ends at the
+ * first of them.
+ */
 function upToDeadline(work: Work, schedule: Schedule): Schedule {
   const later = work.lots.reduce((least, lot) => Math.min(least, lot.deadline), Number.POSITIVE_INFINITY) - work.now;
   if (!Number.isFinite(later)) return schedule;
@@ -196,7 +200,10 @@ function upToDeadline(work: Work, schedule: Schedule): Schedule {
   };
 }
 
-/** Orders for the mirror: the schedule forwards from its end, then late first by the unlimited pass, a little shaken each time. */
+/**
+ * Orders for the mirror: the schedule forwards from its end, then late first by the unlimited pass, a little shaken
+ * each time.
+ */
 function* backwardOrders(
   { forward, mirrored }: Compiled,
   seed: number,
@@ -217,7 +224,10 @@ function* backwardOrders(
   for (let i = 1; i < tries; i++) yield falling(early.map((at) => at + Math.round(span * 0.2 * random.unit())));
 }
 
-/** Of the lots that are not under way, the least time from its start in `forwards` to its start in the mirror's last pass. */
+/**
+ * Of the lots that are not under way, the least time from its start in `forwards` to its start in the mirror's last
+ * pass.
+ */
 function leastRoom({ work, mirrored }: Compiled, forwards: Schedule): number {
   const time = instants(mirrored);
   let least = Number.POSITIVE_INFINITY;

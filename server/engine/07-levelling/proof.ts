@@ -13,8 +13,8 @@ export function sharpened({ forward }: Compiled, data: TextbookData, bound: Boun
 }
 
 /**
- * Closes what is open between bound and schedule of a small textbook work by exact search. Returns the better bound, and
- * the order of a shorter schedule where one was found.
+ * Closes what is open between bound and schedule of a small textbook work by exact search. Returns the better bound,
+ * and the order of a shorter schedule where one was found.
  */
 export function proofOf(
   compiled: Compiled,
@@ -36,7 +36,7 @@ export function proofOf(
   };
 }
 
-/** The textbook data of a plain compiled work. */
+/** The textbook data of a textbook work, compiled. */
 export function textbookOf({ work, forward }: Compiled): TextbookData {
   return textbookData(
     forward,

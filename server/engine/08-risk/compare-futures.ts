@@ -3,7 +3,10 @@ import type { Difference, FuturesCompared } from '../../model/index.ts';
 import type { Instant } from '../types.ts';
 import type { Futures } from './run-futures.ts';
 
-/** The ends of futures and what they are held against: all that two cases are compared by, and little to send or to keep. */
+/**
+ * The ends of futures and what they are held against: all that two cases are compared by, and little to send or to
+ * keep.
+ */
 export interface FutureEnds extends Pick<Futures, 'seed' | 'readyAt' | 'finishAt'> {
   readonly readyBy: Instant;
   readonly event: Instant;
@@ -11,16 +14,17 @@ export interface FutureEnds extends Pick<Futures, 'seed' | 'readyAt' | 'finishAt
 
 /** The ends of futures that were drawn, by themselves. */
 export function endsOf({ seed, readyAt, finishAt, planned }: Futures): FutureEnds {
-  const { readyBy, event } = planned.setting;
+  const { readyBy, event } = planned.surroundings;
   return { seed, readyAt: readyAt.slice(), finishAt: finishAt.slice(), readyBy, event };
 }
 
 /**
- * What `after` changes beside `before`, future by future: both meet the same luck (see `Streams`), so the luck cancels out and a
- * small difference shows in few futures. The mean of the differences d of n futures, and its standard error
- * sqrt(sum of (d - mean)^2 / (n (n - 1))): the paired comparison by common random numbers of Law, "Simulation Modeling and Analysis",
- * 10.2 and 11.2 (from memory). The error of a difference that no future shows is 0: of a rare one, more futures must be drawn.
- * O(futures). Throws a RangeError for futures of different seeds, which have no luck in common, and for fewer than two.
+ * What `after` changes beside `before`, future by future: both meet the same luck (see `Streams`), so the luck cancels
+ * out and a small difference shows in few futures. The mean of the differences d of n futures, and its standard error
+ * sqrt(sum of (d - mean)^2 / (n (n - 1))): the paired comparison by common random numbers of Law, "Simulation Modeling
+ * and Analysis", 10.2 and 11.2 (from memory). The error of a difference that no future shows is 0: of a rare one, more
+ * futures must be drawn. O(futures). Throws a RangeError for futures of different seeds, which have no luck in common,
+ * and for fewer than two.
  *
  *     compareFutures(futures, futures).readyAt // { mean: 0, error: 0 }
  */

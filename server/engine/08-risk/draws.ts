@@ -1,6 +1,6 @@
 /** What is uncertain in a planned build: paces, runs, suppliers, gates, scrap and lost days, each with its own draw. */
 import type { Range } from '../../model/index.ts';
-import type { StepPlan } from '../02-steps/index.ts';
+import type { PlannedStep } from '../02-steps/index.ts';
 import { failChanceOf, leadOf, nextUnitMinutes } from '../02-steps/index.ts';
 import { ESTIMATE_SPREAD } from '../03-pace/index.ts';
 import { compileForward } from '../07-levelling/index.ts';
@@ -23,16 +23,17 @@ const LOST_DAYS_AFTER = 60;
 const MOST_FAILURES = 5;
 
 /**
- * The planned work compiled with all that is drawn. One pace factor a step: the belief of its pace where there are hands a unit (beta-PERT
- * of a range nobody has counted yet), else by the origin of its estimate. Suppliers: beta-PERT between low and high, in whole working days (see `leadRangeOf`);
- * what a supplier promised is believed. A gate that fails is repeated, and what it sends back is done again by those at the gate, in the
- * gate's time. Scrap: binomial with the part's yield over the units left; what then lacks is made at the end of every step of its route,
- * hands a unit and one run more for each lot. Waits are certain.
+ * The planned work compiled with all that is drawn. One pace factor a step: the belief of its pace where there are
+ * hands a unit (beta-PERT of a range nobody has counted yet), else by the origin of its estimate. Suppliers: beta-PERT
+ * between low and high, in whole working days (see `leadRangeOf`); what a supplier promised is believed. A gate that
+ * fails is repeated, and what it sends back is done again by those at the gate, in the gate's time. Scrap: binomial
+ * with the part's yield over the units left; what then lacks is made at the end of every step of its route, hands a
+ * unit and one run more for each lot. Waits are certain.
  */
 export function uncertaintyOf(planned: Remaining, schedule: Schedule): Uncertain & { readonly lossRate: LossRate } {
-  const { work, plans, setting } = planned;
-  const end = Math.max(schedule.finishAt, setting.event, setting.readyBy);
-  const days = losableDays(planned, Math.min(setting.horizonEnd, end + LOST_DAYS_AFTER * 1440));
+  const { work, plans, surroundings } = planned;
+  const end = Math.max(schedule.finishAt, surroundings.event, surroundings.readyBy);
+  const days = losableDays(planned, Math.min(surroundings.horizonEnd, end + LOST_DAYS_AFTER * 1440));
   const lossRate = lossRateOf(planned);
   const tables = new Map<Phase, readonly ArrivalTable[]>();
   const ranges = leadRanges(planned);
@@ -74,7 +75,7 @@ function lotsOf({ work }: Remaining, step: number): number[] {
   return work.runs[step]!.flatMap((run) => run.lots);
 }
 
-function paceDraws({ planned, phaseFirst, longest }: Context, plan: StepPlan, step: number): PaceDraw[] {
+function paceDraws({ planned, phaseFirst, longest }: Context, plan: PlannedStep, step: number): PaceDraw[] {
   const hands: VaryingPhase[] = [];
   const runs: VaryingPhase[] = [];
   for (const lot of lotsOf(planned, step)) {
@@ -98,7 +99,7 @@ function paceDraws({ planned, phaseFirst, longest }: Context, plan: StepPlan, st
   ].filter(({ phases }) => phases.length > 0);
 }
 
-function handsFactor({ paces }: Remaining, plan: StepPlan): Sampler {
+function handsFactor({ paces }: Remaining, plan: PlannedStep): Sampler {
   const pace = paces.get(plan.id);
   if (pace === undefined) return spreadFactor(plan.kind === 'step' ? ESTIMATE_SPREAD[plan.origin ?? 'guessed'] : 0.3);
   const range = plan.phases.flatMap((phase) =>
@@ -114,11 +115,11 @@ interface LeadRange {
 }
 
 /** By step, the lead times that are given as a range. */
-function leadRanges({ plans, setting }: Remaining): Map<number, LeadRange> {
+function leadRanges({ plans, surroundings }: Remaining): Map<number, LeadRange> {
   const ranges = new Map<number, LeadRange>();
   plans.forEach((plan, step) => {
     const lead = plan.phases.find((phase) => phase.kind === 'lead');
-    const supplier = lead === undefined ? undefined : setting.suppliers.get(lead.supplier);
+    const supplier = lead === undefined ? undefined : surroundings.suppliers.get(lead.supplier);
     if (supplier === undefined) return;
     const range = learntRange(leadRangeOf(leadOf(plan.step, supplier.source)), supplier.learnt);
     if (range === null || !(range.low >= 0 && range.low <= range.likely && range.likely <= range.high)) return;
@@ -132,8 +133,9 @@ function leadRanges({ plans, setting }: Remaining): Map<number, LeadRange> {
 }
 
 /**
- * A lead time given as one number is taken as likely: never less than four fifths of it (rounded down, a day at least), half as much again
- * where it is late (rounded up). Common practice, no source. Example: 4 is 3 to 6, 1 is 1 to 2. Null for what takes no time.
+ * A lead time given as one number is taken as likely: never less than four fifths of it (rounded down, a day at least),
+ * half as much again where it is late (rounded up). Common practice, no source. Example: 4 is 3 to 6, 1 is 1 to 2. Null
+ * for what takes no time.
  */
 export function leadRangeOf(lead: number | Range): Range | null {
   if (typeof lead !== 'number') return lead;
@@ -190,16 +192,18 @@ function leadDraws(
 /** An order that is out and that nobody has promised: it may take as long as any, but is not back before now. */
 function underWayDraw(
   lot: Lot,
-  plan: StepPlan,
+  plan: PlannedStep,
   phase: number,
   step: number,
   key: number,
-  { setting }: Remaining,
+  { surroundings }: Remaining,
   lead: LeadRange,
   pick: (p: number) => number,
 ): OtherDraw[] {
   const begun = lot.begunAt!;
-  const start = plan.tally.starts.find(({ at, kind }) => kind === 'ordered' && Math.min(at, setting.now) === begun);
+  const start = plan.tally.starts.find(
+    ({ at, kind }) => kind === 'ordered' && Math.min(at, surroundings.now) === begun,
+  );
   if (start === undefined || start.promisedAt !== null || lot.phases[0]?.kind !== 'wait') return [];
   const planned = lot.phases[0].minutes;
   return [
@@ -207,7 +211,7 @@ function underWayDraw(
       step,
       key,
       draw: (stream, minutes) => {
-        const back = Math.max(setting.now, arrivalOf(lead.tables[pick(stream.unit())]!, begun));
+        const back = Math.max(surroundings.now, arrivalOf(lead.tables[pick(stream.unit())]!, begun));
         minutes[phase] = back - begun;
         return back - begun - planned;
       },
@@ -216,13 +220,13 @@ function underWayDraw(
   ];
 }
 
-function gateDraws({ planned, phaseFirst }: Context, plan: StepPlan, step: number): OtherDraw[] {
+function gateDraws({ planned, phaseFirst }: Context, plan: PlannedStep, step: number): OtherDraw[] {
   const chance = failChanceOf(plan);
   if (chance <= 0) return [];
-  const { reckoner } = planned.quantities;
+  const { evaluator } = planned.quantities;
   const back = (plan.gate?.sendsBack ?? []).flatMap(({ step: id, units }) => {
     const at = planned.plans.findIndex((other) => other.id === id);
-    const count = at < 0 ? null : reckoner.count(units, `gates.${plan.id}.sendsBack`);
+    const count = at < 0 ? null : evaluator.count(units, `gates.${plan.id}.sendsBack`);
     return count === null ? [] : [{ at, minutes: count * nextUnitMinutes(planned.plans[at]!) }];
   });
   return lotsOf(planned, step).flatMap((index): OtherDraw[] => {
@@ -293,7 +297,7 @@ function scrapDraws({ planned, phaseFirst, longest }: Context): OtherDraw[] {
   });
 }
 
-function extraMinutes(plan: StepPlan, phase: Phase, units: number, factor: number): Minutes {
+function extraMinutes(plan: PlannedStep, phase: Phase, units: number, factor: number): Minutes {
   if (phase.kind === 'hands') return Math.round(units * nextUnitMinutes(plan) * factor);
   if (phase.kind === 'run') return Math.ceil(units / Math.max(1, plan.lotSize)) * phase.minutes;
   return 0;

@@ -1,14 +1,17 @@
 /** Which lots drive the end of one future. */
 import type { CompiledForward } from '../07-levelling/index.ts';
 
-/** Kinds of link as the compiled work numbers them: what they go by at their source, and what they bind at their target. */
+/**
+ * Kinds of link as the compiled work numbers them: what they go by at their source, and what they bind at their target.
+ */
 const FROM_START = [false, true, false, true];
 const TO_START = [true, true, false, false];
 
 /**
- * A function that marks, after a pass of the generator, the steps on the driving chain: from lot `last` back, always to what let
- * it begin no earlier, be it a lot it waits for or one that had its people or its machine. `mark(step)` may be called more than once
- * for a step. O(phases) the first time after a pass, then a look or two for each lot on the chain.
+ * A function that marks, after a pass of the generator, the steps on the driving chain: from lot `last` back, always to
+ * what let it begin no earlier, be it a lot it waits for or one that had its people or its machine. `mark(step)` may be
+ * called more than once for a step. O(phases) the first time after a pass, then a look or two for each lot on the
+ * chain.
  */
 export function drivingChainOf(compiled: CompiledForward): (last: number, mark: (step: number) => void) => void {
   const { forward: problem } = compiled;

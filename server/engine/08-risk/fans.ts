@@ -25,8 +25,8 @@ export function fanLotsOf({ plans }: Remaining, lots: readonly Lot[]): FanLots {
 }
 
 /**
- * What may still be left over time, from the first futures of a run. Of each is kept when its lots finish, a number a lot, and the
- * instants are chosen when the ends are known.
+ * What may still be left over time, from the first futures of a run. Of each is kept when its lots finish, a number a
+ * lot, and the instants are chosen when the ends are known.
  */
 export class Fans {
   private readonly kept: { readonly finishes: Int32Array; readonly lots: FanLots }[] = [];
@@ -42,8 +42,8 @@ export class Fans {
   }
 
   /**
-   * All steps together in minutes of hands, from now to `until` or to their likely end if that is later; then each step with units left,
-   * to its own likely end. O(futures x (lots + steps x instants)).
+   * All steps together in minutes of hands, from now to `until` or to their likely end if that is later; then each step
+   * with units left, to its own likely end. O(futures x (lots + steps x instants)).
    */
   answer(until: Instant): BurnFan[] {
     const { plans, work } = this.planned;
@@ -93,7 +93,10 @@ function lastOf(finishes: Int32Array, lots: FanLots, counted: readonly number[])
   return last;
 }
 
-/** At every instant, how many futures have how much left. Kept as what changes from the instant before, until they are counted. */
+/**
+ * At every instant, how many futures have how much left. Kept as what changes from the instant before, until they are
+ * counted.
+ */
 class Heights {
   private readonly each: number;
   private readonly heights: number;

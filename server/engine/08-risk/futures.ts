@@ -14,7 +14,10 @@ export interface VaryingPhase {
   readonly most: Minutes;
 }
 
-/** What is drawn together: the phases of one step and kind, by one factor a future, so that a slow step is slow throughout. */
+/**
+ * What is drawn together: the phases of one step and kind, by one factor a future, so that a slow step is slow
+ * throughout.
+ */
 export interface PaceDraw {
   readonly step: number;
   readonly key: number;
@@ -28,7 +31,10 @@ export interface PaceDraw {
 export interface OtherDraw {
   readonly step: number;
   readonly key: number;
-  /** `stream` stands at this draw's own numbers; `factors[step]` is the pace factor of this future. Whole minutes it adds are returned. */
+  /**
+   * `stream` stands at this draw's own numbers; `factors[step]` is the pace factor of this future. Whole minutes it
+   * adds are returned.
+   */
   draw(stream: Streams, minutes: Int32Array, factors: Float64Array): Minutes;
   /** As it is planned. */
   reset(minutes: Int32Array): void;
@@ -44,7 +50,9 @@ export interface Uncertain {
   readonly others: readonly OtherDraw[];
 }
 
-/** What a future came to. `drawnMinutes[step]`: by how much the step's own work differs from the plan, in whole minutes. */
+/**
+ * What a future came to. `drawnMinutes[step]`: by how much the step's own work differs from the plan, in whole minutes.
+ */
 export interface Future {
   readonly starts: Int32Array;
   readonly finishes: Int32Array;
@@ -58,8 +66,9 @@ export interface Future {
 const LEAST_NOISE = 0.2;
 
 /**
- * A function that runs future number n (0, 1, 2 …; the same n gives the same future). `held`: a step that goes as planned in it. The
- * arrays of its answer are used again by the next call. Each future draws, then dispatches the levelled order: O(lots).
+ * A function that runs future number n (0, 1, 2 …; the same n gives the same future). `held`: a step that goes as
+ * planned in it. The arrays of its answer are used again by the next call. Each future draws, then dispatches the
+ * levelled order: O(lots).
  */
 export function futuresOf(uncertain: Uncertain, seed: number): (n: number, held?: number) => Future {
   const { compiled, order, others, steps } = uncertain;
@@ -90,8 +99,11 @@ export function futuresOf(uncertain: Uncertain, seed: number): (n: number, held?
   };
 }
 
-/** Where the instants of a future are written: the problem's own arrays, save where those count ticks instead of minutes. */
-function timesOf({ plain, starts, finishes, phaseStarts, phaseFinishes }: CompiledForward['forward']): Dispatched {
+/**
+ * Where the instants of a future are written: the problem's own arrays, save where those count ticks instead of
+ * minutes.
+ */
+function timesOf({ isTextbook, starts, finishes, phaseStarts, phaseFinishes }: CompiledForward['forward']): Dispatched {
   const own = { starts, finishes, phaseStarts, phaseFinishes };
   if (!plain) return own;
   return {

@@ -18,21 +18,22 @@ export interface LossRate {
 }
 
 /**
- * The rate at which this build loses working days: the days its log says were lost of those since the start, joined with a weak
- * belief (gamma and Poisson). An evening lost counts by its length against a usual day; one person's loss as that share of all.
+ * The rate at which this build loses working days: the days its log says were lost of those since the start, joined
+ * with a weak belief (gamma and Poisson). An evening lost counts by its length against a usual day; one person's loss
+ * as that share of all.
  */
-export function lossRateOf({ setting, tally, now }: Remaining): LossRate {
-  const from = setting.start ?? tally.firstAt;
+export function lossRateOf({ surroundings, tally, now }: Remaining): LossRate {
+  const from = surroundings.start ?? tally.firstAt;
   if (from === null || from >= now) return { shape: PRIOR.lost, days: PRIOR.days };
-  const open = daysBetween(from, now, setting.zone)
-    .map(({ start, end }) => openMinutesBetween(setting.working, Math.max(from, start), Math.min(end, now)))
+  const open = daysBetween(from, now, surroundings.zone)
+    .map(({ start, end }) => openMinutesBetween(surroundings.working, Math.max(from, start), Math.min(end, now)))
     .filter((minutes) => minutes > 0);
   const usual = open.length === 0 ? 240 : open.reduce((sum, minutes) => sum + minutes, 0) / open.length;
   let lost = 0;
   for (const { person, from: begin, until } of tally.lost) {
     const length = Math.max(0, Math.min(until, now) - begin);
     const days = length / 1440 > 1 ? Math.ceil(length / 1440) : Math.min(1, length / usual);
-    lost += days * (person === null ? 1 : 1 / Math.max(1, setting.people.size));
+    lost += days * (person === null ? 1 : 1 / Math.max(1, surroundings.people.size));
   }
   return { shape: PRIOR.lost + lost, days: PRIOR.days + open.length + lost };
 }
@@ -44,10 +45,10 @@ export interface LosableDays {
 }
 
 /** Every day that the build can lose: what is left of today, and the days after it until `until`. */
-export function losableDays({ setting }: Remaining, until: Instant): LosableDays {
-  const people = [...setting.people.values()];
-  const days = daysBetween(setting.from, until, setting.zone)
-    .map(({ start, end }) => ({ start: Math.max(start, setting.from), end }))
+export function losableDays({ surroundings }: Remaining, until: Instant): LosableDays {
+  const people = [...surroundings.people.values()];
+  const days = daysBetween(surroundings.from, until, surroundings.zone)
+    .map(({ start, end }) => ({ start: Math.max(start, surroundings.from), end }))
     .filter(({ start, end }) => people.some(({ open }) => openMinutesBetween(open, start, end) > 0));
   return {
     starts: Int32Array.from(days, ({ start }) => start),
@@ -56,8 +57,9 @@ export function losableDays({ setting }: Remaining, until: Instant): LosableDays
 }
 
 /**
- * Draws the days that a future loses: each by the same chance, for everybody and for the whole of it, and work under way pauses over it as
- * over any night. To be called with a problem that was compiled with these days. Null where there are none.
+ * Draws the days that a future loses: each by the same chance, for everybody and for the whole of it, and work under
+ * way pauses over it as over any night. To be called with a problem that was compiled with these days. Null where there
+ * are none.
  */
 export function lostDaysOf(problem: CompiledForward['forward'], days: LosableDays, rate: LossRate): OtherDraw | null {
   if (days.starts.length === 0) return null;

@@ -7,7 +7,9 @@ import { type Planned, type Remaining, workThrough } from '../stages/index.ts';
 import type { Lot, Schedule } from '../types.ts';
 import { keyOf } from './streams.ts';
 
-/** Sets of values that are tried; a batch of futures is a multiple of it, so that each set has as many as the others. */
+/**
+ * Sets of values that are tried; a batch of futures is a multiple of it, so that each set has as many as the others.
+ */
 const WORLDS = 10;
 
 /** The build as it would be with other values of its uncertain parameters, and the order of work to follow in it. */
@@ -17,12 +19,13 @@ export interface ParameterWorld {
 }
 
 /**
- * What the build comes to where parameters are given as low, likely and high: WORLDS sets of values, for each of which counts, lots and
- * links are made anew (the same steps with more or fewer units, and all that follows from them). The values of one parameter are the
- * middles of WORLDS equally likely shares of its beta-PERT, in an order of its own, so that every share of every parameter occurs once:
- * Latin hypercube sampling (McKay, Beckman, Conover 1979). A parameter of whole numbers stays whole. Lots are worked in the order of the
- * plan; units that are new follow the others of their step. Where no parameter varies, or with some values
- * nothing would be left to do, the plan itself. O(WORLDS x the size of the build).
+ * What the build comes to where parameters are given as low, likely and high: WORLDS sets of values, for each of which
+ * counts, lots and links are made anew (the same steps with more or fewer units, and all that follows from them). The
+ * values of one parameter are the middles of WORLDS equally likely shares of its beta-PERT, in an order of its own, so
+ * that every share of every parameter occurs once: Latin hypercube sampling (McKay, Beckman, Conover 1979). A parameter
+ * of whole numbers stays whole. Lots are worked in the order of the plan; units that are new follow the others of their
+ * step. Where no parameter varies, or with some values nothing would be left to do, the plan itself. O(WORLDS x the
+ * size of the build).
  */
 export function parameterWorlds(planned: Planned, schedule: Schedule, seed: number): ParameterWorld[] {
   const uncertain = (planned.build.parameters ?? []).flatMap(({ name, range }: Parameter) =>

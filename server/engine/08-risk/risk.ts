@@ -9,14 +9,14 @@ import { quantilesOf, ranksOf, shareError, spearman, standardDeviation } from '.
 import type { Tally } from './tally.ts';
 
 /**
- * A step that drives fewer futures than this is not tried out as planned; nor more steps, nor in more futures, than these. One that has
- * cost nothing in its first futures is given up after them.
+ * A step that drives fewer futures than this is not tried out as planned; nor more steps, nor in more futures, than
+ * these. One that has cost nothing in its first futures is given up after them.
  */
 const HELD = { criticality: 0.02, steps: 5, futures: 100, first: 30 };
 
 /**
- * What the futures of a planned build say (see `runFutures` and `riskAnswer`). Null when nothing is left or nothing could be placed;
- * otherwise `onFutures` hears how they ended.
+ * What the futures of a planned build say (see `runFutures` and `riskAnswer`). Null when nothing is left or nothing
+ * could be placed; otherwise `onFutures` hears how they ended.
  */
 export function riskOf(
   planned: Planned,
@@ -29,15 +29,16 @@ export function riskOf(
 }
 
 /**
- * What futures say, in quantiles and chances. Quantiles are of type 7. Per step: the criticality index (share of futures, of the
- * first 1,000 at most, in which it is on the driving chain; van Slyke 1963), the cruciality (Spearman's correlation of its minutes
- * with the end; Williams 1992), the schedule sensitivity index (criticality x standard deviation of the step / of the end; PMBOK
- * Guide 2004, Vanhoucke 2010; the end in working minutes, save for a step that goes by the clock), and what it costs (see
- * `withCosts`): the mean end less the mean end of the same futures with that step as planned. Deterministic.
+ * What futures say, in quantiles and chances. Quantiles are of type 7. Per step: the criticality index (share of
+ * futures, of the first 1,000 at most, in which it is on the driving chain; van Slyke 1963), the cruciality (Spearman's
+ * correlation of its minutes with the end; Williams 1992), the schedule sensitivity index (criticality x standard
+ * deviation of the step / of the end; PMBOK Guide 2004, Vanhoucke 2010; the end in working minutes, save for a step
+ * that goes by the clock), and what it costs (see `withCosts`): the mean end less the mean end of the same futures with
+ * that step as planned. Deterministic.
  */
 export function riskAnswer(futures: Futures): ForecastRisk {
   const { planned, seed, count, readyAt, finishAt, tally, fans, worlds } = futures;
-  const { setting } = planned;
+  const { surroundings } = planned;
   const { lossRate } = worlds[0]!;
   const chance = (target: number, hits: number): Chance => ({
     target,
@@ -48,15 +49,15 @@ export function riskAnswer(futures: Futures): ForecastRisk {
   return {
     futures: count,
     seed,
-    readyBy: chance(setting.readyBy, tally.ready),
-    loadIn: setting.loadIn === null ? null : chance(setting.loadIn, tally.loadIn),
-    event: chance(setting.event, tally.event),
+    readyBy: chance(surroundings.readyBy, tally.ready),
+    loadIn: surroundings.loadIn === null ? null : chance(surroundings.loadIn, tally.loadIn),
+    event: chance(surroundings.event, tally.event),
     readyAt: quantilesOf(readyAt),
     finishAt: finishes,
     steps: withCosts(stepRisks(planned, tally), futures),
     lostDaysPerHundred: (100 * lossRate.shape) / lossRate.days,
     beyond: tally.beyond,
-    fans: fans.answer(Math.max(finishes.p95, setting.event)),
+    fans: fans.answer(Math.max(finishes.p95, surroundings.event)),
   };
 }
 
@@ -90,8 +91,9 @@ function scaleOf(column: Int32Array, tally: Tally) {
 }
 
 /**
- * The steps that move the end most (criticality times the size of the cruciality) with what they cost: the mean of the end less the end of
- * the same future with the step as planned, and that mean's standard error, from HELD.futures, or from HELD.first where these cost nothing, or as far as the time goes.
+ * The steps that move the end most (criticality times the size of the cruciality) with what they cost: the mean of the
+ * end less the end of the same future with the step as planned, and that mean's standard error, from HELD.futures, or
+ * from HELD.first where these cost nothing, or as far as the time goes.
  */
 function withCosts(risks: readonly StepRisk[], { planned, tally, worlds, isOver }: Futures): StepRisk[] {
   const weight = ({ criticality, cruciality }: StepRisk) => criticality * Math.abs(cruciality ?? 0);

@@ -10,7 +10,10 @@ export interface RiskOptions {
   readonly futures?: number;
   /** Stops once every chance is known to this standard error; 0.005 unless given, 0 never stops early. */
   readonly exactness?: number;
-  /** Time at most, counted by `clock`, for the futures and what their answer asks of them; without a clock only futures count. */
+  /**
+   * Time at most, counted by `clock`, for the futures and what their answer asks of them; without a clock only futures
+   * count.
+   */
   readonly milliseconds?: number;
   readonly clock?: () => number;
 }
@@ -43,10 +46,11 @@ const LEAST = 100;
 const SHARE = 0.7;
 
 /**
- * Futures of the levelled schedule in which all that is uncertain is drawn (see `uncertaintyOf`) and the lots are dispatched
- * again through calendars, hands and machines: in the schedule's order and with its choices of hands, unless another way serves
- * better when things go otherwise (see `waysOf`). Uncertain parameters change the lots themselves (see `parameterWorlds`).
- * Deterministic for a seed. O(futures x lots). Null when nothing is left or nothing could be placed.
+ * Futures of the levelled schedule in which all that is uncertain is drawn (see `uncertaintyOf`) and the lots are
+ * dispatched again through calendars, hands and machines: in the schedule's order and with its choices of hands, unless
+ * another way serves better when things go otherwise (see `waysOf`). Uncertain parameters change the lots themselves
+ * (see `parameterWorlds`). Deterministic for a seed. O(futures x lots). Null when nothing is left or nothing could be
+ * placed.
  *
  *     runFutures(planned, { seed: 1, futures: 500, exactness: 0 })?.readyAt.length // 500
  */

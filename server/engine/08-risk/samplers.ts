@@ -7,7 +7,10 @@ import {
   tabulateQuantile,
 } from '../numbers/index.ts';
 
-/** A draw from a uniform p in (0, 1): the quantile at p, so that the same p gives the same luck whatever the distribution. */
+/**
+ * A draw from a uniform p in (0, 1): the quantile at p, so that the same p gives the same luck whatever the
+ * distribution.
+ */
 export type Sampler = (p: number) => number;
 
 const CELLS = 256;
@@ -28,8 +31,8 @@ function once(key: string, make: () => Sampler): Sampler {
 }
 
 /**
- * The factor on a step's minutes when its pace is a gamma belief of this shape: mean 1, inverse gamma ((shape - 1) / G). Rises with p.
- * Tabulated; the one draw in five hundred beyond the tables is cut.
+ * The factor on a step's minutes when its pace is a gamma belief of this shape: mean 1, inverse gamma ((shape - 1) /
+ * G). Rises with p. Tabulated; the one draw in five hundred beyond the tables is cut.
  */
 export function paceFactor(shape: number): Sampler {
   return once(`pace ${shape}`, () =>
@@ -60,7 +63,10 @@ export function threePointFactor(estimate: ThreePoint): Sampler {
   return once(`factor ${low} ${likely} ${high}`, () => (mean > 0 ? (p) => sampler(p) / mean : () => 1));
 }
 
-/** The daily rate at which days are lost, when it is a gamma belief of `shape` days lost in `days`. Tabulated; the last in a thousand is cut. */
+/**
+ * The daily rate at which days are lost, when it is a gamma belief of `shape` days lost in `days`. Tabulated; the last
+ * in a thousand is cut.
+ */
 export function lossSampler(shape: number, days: number): Sampler {
   return once(`loss ${shape} ${days}`, () =>
     tabulateQuantile((p) => gammaQuantile(Math.min(1 - TAIL, p), shape, days), CELLS),
@@ -71,7 +77,10 @@ export function lossSampler(shape: number, days: number): Sampler {
 const VALUES = 2048;
 const tables = new WeakMap<Sampler, Float64Array>();
 
-/** The sampler's values at so many equally likely places, each in the middle of its share: a draw is then a look into the table. */
+/**
+ * The sampler's values at so many equally likely places, each in the middle of its share: a draw is then a look into
+ * the table.
+ */
 export function tableOf(sampler: Sampler): Float64Array {
   let table = tables.get(sampler);
   if (table === undefined) {

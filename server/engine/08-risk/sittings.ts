@@ -1,12 +1,13 @@
 /** How much of what must be done in one go somebody can sit through. */
 import { clipOpenTime, intersectionOf } from '../calendar/index.ts';
 import type { Remaining } from '../stages/index.ts';
-import type { HandsPhase, Instant, Minutes, OpenTime, RunPhase, Schedule } from '../types.ts';
+import type { Calendar, HandsPhase, Instant, Minutes, RunPhase, Schedule } from '../types.ts';
 
 /**
- * By lot and phase: the most minutes that one crew (with its machine) can do without a pause from now until the lot is due, or until it is
- * planned to end if that is later; no less than it is planned to take. What is drawn longer than that would fit nowhere in time: whoever is
- * there hands it on, or parts it. Without end where the work may pause. Each kind of phase is looked at once for each due time.
+ * By lot and phase: the most minutes that one crew (with its machine) can do without a pause from now until the lot is
+ * due, or until it is planned to end if that is later; no less than it is planned to take. What is drawn longer than
+ * that would fit nowhere in time: whoever is there hands it on, or parts it. Without end where the work may pause. Each
+ * kind of phase is looked at once for each due time.
  */
 export function sittingsOf(
   { work }: Remaining,
@@ -38,7 +39,7 @@ function longestOf(
   return each.sort((a, b) => b - a)[people - 1] ?? 0;
 }
 
-function longestIn({ opens, closes }: OpenTime): Minutes {
+function longestIn({ opens, closes }: Calendar): Minutes {
   let longest = 0;
   for (let i = 0; i < opens.length; i++) longest = Math.max(longest, closes[i]! - opens[i]!);
   return longest;

@@ -1,7 +1,10 @@
 /** Shares, quantiles and their standard errors. */
 import type { Quantiles } from '../../model/index.ts';
 
-/** Standard error of a share seen `hits` times in `tries`: sqrt(p (1 - p) / n) with Laplace's (hits + 1) / (tries + 2), never 0. */
+/**
+ * Standard error of a share seen `hits` times in `tries`: sqrt(p (1 - p) / n) with Laplace's (hits + 1) / (tries + 2),
+ * never 0.
+ */
 export function shareError(hits: number, tries: number): number {
   const p = (hits + 1) / (tries + 2);
   return Math.sqrt((p * (1 - p)) / tries);
@@ -33,7 +36,10 @@ export function standardDeviation(values: ArrayLike<number>): number {
   return values.length === 0 ? 0 : Math.sqrt(squares / values.length);
 }
 
-/** Spearman's rank correlation, ties at their mean rank; null where either does not vary. Example: [1, 2, 3] with [1, 4, 9] is 1. */
+/**
+ * Spearman's rank correlation, ties at their mean rank; null where either does not vary. Example: [1, 2, 3] with [1, 4,
+ * 9] is 1.
+ */
 export function rankCorrelation(a: ArrayLike<number>, b: ArrayLike<number>): number | null {
   return spearman(ranksOf(a), ranksOf(b));
 }

@@ -2,9 +2,10 @@
 import { normalQuantile, Random } from '../numbers/index.ts';
 
 /**
- * Common random numbers: every thing that is drawn has a stream of its own in every future, which depends on the seed, the number of the
- * future and the thing's key, and on nothing else. A plan with one step more or fewer meets the same luck everywhere else, so that
- * differences between plans are theirs and not the dice's (Law, "Simulation Modeling and Analysis", 11.2: common random numbers).
+ * Common random numbers: every thing that is drawn has a stream of its own in every future, which depends on the seed,
+ * the number of the future and the thing's key, and on nothing else. A plan with one step more or fewer meets the same
+ * luck everywhere else, so that differences between plans are theirs and not the dice's (Law, "Simulation Modeling and
+ * Analysis", 11.2: common random numbers).
  */
 export class Streams {
   private readonly random = new Random(0);

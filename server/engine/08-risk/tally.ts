@@ -8,7 +8,9 @@ import type { Future } from './futures.ts';
 import { shareError } from './statistics.ts';
 import type { World } from './worlds.ts';
 
-/** Driving chains are followed in so many futures at most: a share is then known to a standard error of 0.016 or less. */
+/**
+ * Driving chains are followed in so many futures at most: a share is then known to a standard error of 0.016 or less.
+ */
 const FOLLOWED = 1000;
 
 /** What the futures came to so far. Columns have a place for each future up to `most`. */
@@ -33,8 +35,8 @@ export class Tally {
 
   constructor(planned: Planned, most: number) {
     this.planned = planned;
-    this.readySince = madeAt(planned, false) ?? planned.setting.from;
-    this.finishSince = madeAt(planned, true) ?? planned.setting.from;
+    this.readySince = madeAt(planned, false) ?? planned.surroundings.from;
+    this.finishSince = madeAt(planned, true) ?? planned.surroundings.from;
     this.readyAt = new Int32Array(most);
     this.finishAt = new Int32Array(most);
     this.driving = new Int32Array(planned.plans.length);
@@ -44,7 +46,7 @@ export class Tally {
   }
 
   add(future: Future, world: World): void {
-    const { setting } = this.planned;
+    const { surroundings } = this.planned;
     const n = this.count++;
     const ready = lastOf(future.finishes, world.workshopLots);
     const finish = world.lots.length === world.workshopLots.length ? ready : lastOf(future.finishes, world.lots);
@@ -52,9 +54,9 @@ export class Tally {
     const finishAt = finish < 0 ? this.finishSince : future.finishes[finish]!;
     this.readyAt[n] = readyAt;
     this.finishAt[n] = finishAt;
-    if (readyAt <= setting.readyBy) this.ready++;
-    if (setting.loadIn !== null && readyAt <= setting.loadIn) this.loadIn++;
-    if (finishAt <= setting.event) this.event++;
+    if (readyAt <= surroundings.readyBy) this.ready++;
+    if (surroundings.loadIn !== null && readyAt <= surroundings.loadIn) this.loadIn++;
+    if (finishAt <= surroundings.event) this.event++;
     if (finishAt > world.horizon) this.beyond++;
     this.addSteps(n, future, world);
     if (n >= FOLLOWED) return;
@@ -88,19 +90,19 @@ export class Tally {
   /** The same of a future that is not counted. */
   endOf({ finishes }: Future, world: World, step: number): Instant {
     const lot = lastOf(finishes, this.onSite[step] === 1 ? world.lots : world.workshopLots);
-    return lot < 0 ? this.planned.setting.from : finishes[lot]!;
+    return lot < 0 ? this.planned.surroundings.from : finishes[lot]!;
   }
 
   /** Ends in the minutes in which anybody is there, from now. */
   workingEnds(ends: Int32Array): Float64Array {
-    const { working, from } = this.planned.setting;
+    const { working, from } = this.planned.surroundings;
     return Float64Array.from(ends, (end) => openMinutesBetween(working, from, end));
   }
 
   /** The largest standard error of the three chances. */
   error(): number {
-    const { setting } = this.planned;
-    const hits = setting.loadIn === null ? [this.ready, this.event] : [this.ready, this.loadIn, this.event];
+    const { surroundings } = this.planned;
+    const hits = surroundings.loadIn === null ? [this.ready, this.event] : [this.ready, this.loadIn, this.event];
     return Math.max(...hits.map((count) => shareError(count, this.count)));
   }
 }

@@ -10,11 +10,16 @@ import { type Future, futuresOf } from './futures.ts';
 import type { LossRate } from './lost-days.ts';
 import { type ParameterWorld, parameterWorlds } from './parameter-worlds.ts';
 
-/** The build with its uncertain parameters at one set of values, and its futures. Its steps have numbers of their own. */
+/**
+ * The build with its uncertain parameters at one set of values, and its futures. Its steps have numbers of their own.
+ */
 export interface World {
   /** Future n, with one of its steps as planned if asked for. */
   readonly run: (n: number, held?: number) => Future;
-  /** Lets its futures go on by one of the ways of `waysOf` from now on: by the plan (0), by its order alone, machines first. */
+  /**
+   * Lets its futures go on by one of the ways of `waysOf` from now on: by the plan (0), by its order alone, machines
+   * first.
+   */
   readonly follow: (way: number) => void;
   /** The numbers of those ways that differ. */
   readonly ways: readonly number[];
@@ -36,8 +41,9 @@ export interface World {
 const TRIALS = { futures: 32, first: 1 << 24 };
 
 /**
- * The worlds that futures are drawn in by turns: as many as `parameterWorlds` gives, one where no parameter is uncertain. All of them go
- * by the one way of working that is ready earliest on average: nobody on the bench keeps to a sheet that no longer serves.
+ * The worlds that futures are drawn in by turns: as many as `parameterWorlds` gives, one where no parameter is
+ * uncertain. All of them go by the one way of working that is ready earliest on average: nobody on the bench keeps to a
+ * sheet that no longer serves.
  */
 export function worldsOf(plan: Planned, schedule: Schedule, seed: number): World[] {
   const parameters = parameterWorlds(plan, schedule, seed);

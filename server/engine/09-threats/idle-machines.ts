@@ -13,8 +13,8 @@ const OFTEN = 0.3;
 const NIGHT = { from: 22 * 60, minutes: 8 * 60 };
 
 /**
- * Machines that may run tonight, stand empty from when those who may load them leave, and hold up a step that counts with units at
- * hand. None for what somebody must watch while it runs, and none where nobody is there to load it.
+ * Machines that may run tonight, stand empty from when those who may load them leave, and hold up a step that counts
+ * with units at hand. None for what somebody must watch while it runs, and none where nobody is there to load it.
  */
 export function idleMachines(
   forecast: Given,
@@ -81,7 +81,9 @@ function unitsAtHand({ lots }: Given, step: ForecastStep, loadBy: Instant): numb
   return Math.max(0, (step.readyNow ?? 0) - taken);
 }
 
-/** How many of the alike machines run, by plan or by what was loaded, when the last one leaves or later in the night. */
+/**
+ * How many of the alike machines run, by plan or by what was loaded, when the last one leaves or later in the night.
+ */
 function unitsBusy({ lots, steps }: Given, machine: string, loadBy: Instant, end: Instant): number {
   const planned = lots.flatMap(({ placements }) =>
     placements

@@ -1,4 +1,7 @@
-/** What the end is late for: deliveries, machines, units that go wrong. The steps that wait for these are named with them. */
+/**
+ * What the end is late for: deliveries, machines, units that go wrong. The steps that wait for these are named with
+ * them.
+ */
 import type { Forecast, ForecastOrder, ForecastRisk, ForecastStep, Threat } from '../../model/index.ts';
 import { dateAt } from '../calendar/index.ts';
 import { binomialTail } from '../numbers/index.ts';
@@ -20,7 +23,9 @@ const OFTEN = 0.3;
 const FEWEST_SCRAPPED = 3;
 const SURPRISE = 0.05;
 
-/** All roots that threaten now, in no order. Instants are minutes since the epoch; `risk` null: no futures were drawn. */
+/**
+ * All roots that threaten now, in no order. Instants are minutes since the epoch; `risk` null: no futures were drawn.
+ */
 export function lateRoots(forecast: Given, risk: ForecastRisk | null, now: Instant): Root[] {
   const pressed = lateMinutesOf(forecast) > 0 || isUnlikely(risk);
   return [
@@ -31,8 +36,8 @@ export function lateRoots(forecast: Given, risk: ForecastRisk | null, now: Insta
 }
 
 /**
- * Orders past their last moment that come too late, or on their last day, with the express where that is sooner; those that no
- * time was found for are among the problems.
+ * Orders past their last moment that come too late, or on their last day, with the express where that is sooner; those
+ * that no time was found for are among the problems.
  */
 function ordersToPlace({ orders, parts, steps, build }: Given, now: Instant): Root[] {
   const today = dateAt(now, build.zone);
@@ -60,7 +65,10 @@ function ordersToPlace({ orders, parts, steps, build }: Given, now: Instant): Ro
   });
 }
 
-/** Orders under way that are overdue, that come later than they are needed, or that most often hold up an end that is not sure. */
+/**
+ * Orders under way that are overdue, that come later than they are needed, or that most often hold up an end that is
+ * not sure.
+ */
 function lateDeliveries(forecast: Given, risk: ForecastRisk | null, now: Instant, pressed: boolean): Root[] {
   return forecast.orders.flatMap((order): Root[] => {
     const step = forecast.steps.find(({ id }) => id === order.step);
@@ -99,7 +107,10 @@ function lateBy({ state, neededBy }: ForecastOrder, expected: Instant): number {
   return state === 'ordered' ? Math.max(0, expected - neededBy) : 0;
 }
 
-/** Whether a step is what the end waits for: in many futures; where none were drawn, by the chain that drives the ready finish. */
+/**
+ * Whether a step is what the end waits for: in many futures; where none were drawn, by the chain that drives the ready
+ * finish.
+ */
 function drives({ why = [] }: Given, risk: ForecastRisk | null, step: ForecastStep): boolean {
   if (risk !== null) return (risk.steps.find((one) => one.step === step.id)?.criticality ?? 0) >= OFTEN;
   return why.some((line) => line.step === step.id || (line.waited.kind === 'supplier' && line.waited.step === step.id));

@@ -67,7 +67,10 @@ function withHeldUp({ origin, threat }: Root, holdsUp: readonly string[]): Root 
   return { origin, threat: { ...threat, values: { ...threat.values, holdsUp } } as Threat<RootCode> };
 }
 
-/** Where the date is unlikely and yet no step costs much by itself (days that are lost, say): the one that moves the end most, by its spread or its work. */
+/**
+ * Where the date is unlikely and yet no step costs much by itself (days that are lost, say): the one that moves the end
+ * most, by its spread or its work.
+ */
 function drivingStep(forecast: Given, open: readonly ForecastStep[], risk: ForecastRisk): Threat<'slow-step'>[] {
   const drawn = new Map(risk.steps.map((one) => [one.step, one]));
   const weight = ({ id, handsMinutesLeft }: ForecastStep): number =>

@@ -19,9 +19,10 @@ const FEW_NIGHTS = 2;
 const CLOCKS_APART = 10;
 
 /**
- * The threats to the date of a forecast, ranked by what they cost (clock minutes of the end, as far as that can be told: expected ones
- * where futures were drawn, the lateness of the plan else; 0 where the loss cannot be put in minutes), none when all is well. `risk` null:
- * no futures were drawn; `machines` are those of the build. Instants are minutes since the epoch.
+ * The threats to the date of a forecast, ranked by what they cost (clock minutes of the end, as far as that can be
+ * told: expected ones where futures were drawn, the lateness of the plan else; 0 where the loss cannot be put in
+ * minutes), none when all is well. `risk` null: no futures were drawn; `machines` are those of the build. Instants are
+ * minutes since the epoch.
  */
 export function threatsOf(
   forecast: Omit<Forecast, 'threats'>,
@@ -62,7 +63,10 @@ function rootsFirst(forecast: Given, threats: readonly Threat[], roots: readonly
   return placed;
 }
 
-/** The same threats with `since` carried over from a forecast before, where the threat (its code and step) stood there too. */
+/**
+ * The same threats with `since` carried over from a forecast before, where the threat (its code and step) stood there
+ * too.
+ */
 export function withSince(threats: readonly Threat[], before: readonly Threat[]): Threat[] {
   return threats.map((threat) => {
     const known = before.find(({ code, step }) => code === threat.code && step === threat.step);
@@ -89,8 +93,8 @@ function decisionThreats(forecast: Given, now: Instant): Threat[] {
 }
 
 /**
- * Steps with units at hand that were begun, that a sheet has asked somebody for since their last entry, that are planned for
- * now and have their machine free, and of which nothing was logged for days.
+ * Steps with units at hand that were begun, that a sheet has asked somebody for since their last entry, that are
+ * planned for now and have their machine free, and of which nothing was logged for days.
  */
 function silentSteps(forecast: Given, now: Instant, machines: readonly Machine[]): Threat[] {
   const { steps } = forecast;
@@ -118,7 +122,10 @@ function silentSteps(forecast: Given, now: Instant, machines: readonly Machine[]
   });
 }
 
-/** Whether a sheet has asked somebody for the step since then; where no sheet is known, whether the first plan has units of it done since. */
+/**
+ * Whether a sheet has asked somebody for the step since then; where no sheet is known, whether the first plan has units
+ * of it done since.
+ */
 function wasAskedFor({ burn }: Given, step: ForecastStep, since: Instant, now: Instant): boolean {
   if (step.askedSince !== undefined) return step.askedSince !== null;
   const planned = burn.find((line) => line.step === step.id)?.planned ?? [];
@@ -143,8 +150,8 @@ function nightThreats({ workHours, now }: Given): Threat[] {
 }
 
 /**
- * What comes from outside, still passes through people's hands and has none to spare, where the last moment to order one more
- * that is here by the ready-by is near, or has passed.
+ * What comes from outside, still passes through people's hands and has none to spare, where the last moment to order
+ * one more that is here by the ready-by is near, or has passed.
  */
 function spareThreats(forecast: Given, now: Instant): Threat[] {
   const { parts, orders, readyBy } = forecast;
@@ -164,7 +171,9 @@ function spareThreats(forecast: Given, now: Instant): Threat[] {
   return [{ code: 'no-spare', step: null, costMinutes: 0, since: now, values: { parts: short, readyBy } }];
 }
 
-/** Whether hands still work on a part, or on what it goes into; where nothing says which steps these are, on anything. */
+/**
+ * Whether hands still work on a part, or on what it goes into; where nothing says which steps these are, on anything.
+ */
 function isStillHandled(forecast: Given, part: ForecastPart): boolean {
   const work = forecast.steps.filter(({ kind }) => kind === 'step');
   const orders = forecast.steps.filter(({ kind, part: of }) => kind === 'order' && of === part.id).map(({ id }) => id);
@@ -175,7 +184,10 @@ function isStillHandled(forecast: Given, part: ForecastPart): boolean {
   return (own.length === 0 ? work : own).some(({ left }) => left > 0);
 }
 
-/** Entries of a later hour than the plan itself. A plan is worked out from the whole log, so a clock is wrong, or it was made before. */
+/**
+ * Entries of a later hour than the plan itself. A plan is worked out from the whole log, so a clock is wrong, or it was
+ * made before.
+ */
 function oldPlanThreats({ steps }: Given, now: Instant): Threat[] {
   const last = Math.max(...steps.map(({ lastLogged }) => lastLogged ?? Number.NEGATIVE_INFINITY));
   if (!(last > now + CLOCKS_APART)) return [];

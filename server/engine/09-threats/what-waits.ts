@@ -1,4 +1,7 @@
-/** How late or unlikely the end is, which steps wait for which, and what of a late end is explained by what comes before it. */
+/**
+ * How late or unlikely the end is, which steps wait for which, and what of a late end is explained by what comes before
+ * it.
+ */
 import type { Forecast, ForecastRisk, ForecastStep } from '../../model/index.ts';
 
 type Given = Omit<Forecast, 'threats'>;
@@ -45,8 +48,8 @@ export function waitingFor({ steps }: Pick<Given, 'steps'>, origin: readonly str
 }
 
 /**
- * Whether that `step` is late, or likely to cost, is explained by a root at `origin` that costs `cost` minutes: the root
- * stands before it on the chain that drives the ready finish, or costs as much itself, or drives the end as often.
+ * Whether that `step` is late, or likely to cost, is explained by a root at `origin` that costs `cost` minutes: the
+ * root stands before it on the chain that drives the ready finish, or costs as much itself, or drives the end as often.
  */
 export function isExplained(
   forecast: Given,

@@ -1,6 +1,6 @@
 /** Line of balance: who runs out of whose units, and when. */
 import type { BalanceChain, BalanceFeed, BalanceStep, ForecastBalance } from '../../model/index.ts';
-import type { StepPlan } from '../02-steps/index.ts';
+import type { PlannedStep } from '../02-steps/index.ts';
 import type { StepFeed } from '../04-lots/index.ts';
 import { unitsNeeded, unitsOf } from '../04-lots/index.ts';
 import { addClockMinutes, NEVER, openMinutesBetween } from '../calendar/index.ts';
@@ -13,10 +13,11 @@ import { passingLines } from './passing.ts';
 const LEAST_STARVED = 30;
 
 /**
- * The line of balance of the steps that are counted (US Navy, Office of Naval Material, "Line of Balance Technology", 1962): what
- * has passed each, what should have by now, what is scheduled to pass, and where one step has nothing left of another or more of
- * it than it can take. What should have passed is read from `latest`, the latest schedule of all units that is on time: so each
- * unit has its own time to delivery, not one for the step. O(lots log lots) a feed. Null where nothing could be placed.
+ * The line of balance of the steps that are counted (US Navy, Office of Naval Material, "Line of Balance Technology",
+ * 1962): what has passed each, what should have by now, what is scheduled to pass, and where one step has nothing left
+ * of another or more of it than it can take. What should have passed is read from `latest`, the latest schedule of all
+ * units that is on time: so each unit has its own time to delivery, not one for the step. O(lots log lots) a feed. Null
+ * where nothing could be placed.
  */
 export function balanceAnswer(planned: Planned, latest: readonly DeliveryPlan[] | null): ForecastBalance | null {
   const { plans, schedule, work, now, beyond } = planned;
@@ -48,7 +49,7 @@ function enoughUntilOf({ times, units }: DeliveryPlan, passed: number): Instant 
   return Math.ceil(from + ((Math.min(count, passed + 1) - before) / (count - before)) * (to - from)) - 1;
 }
 
-function isCounted(plan: StepPlan): boolean {
+function isCounted(plan: PlannedStep): boolean {
   return plan.kind !== 'gate' && plan.total > 0;
 }
 
@@ -62,7 +63,7 @@ function pointsOf({ times, units }: DeliveryPlan, now: Instant, passed: number):
 }
 
 /** Each step that is fed by units and feeds none so, with all that goes into it. */
-function chainsOf(plans: readonly StepPlan[], feeds: readonly StepFeed[]): BalanceChain[] {
+function chainsOf(plans: readonly PlannedStep[], feeds: readonly StepFeed[]): BalanceChain[] {
   const feeding = new Set(feeds.map(({ from }) => from));
   const ends = plans.filter(({ id }) => !feeding.has(id) && feeds.some(({ to }) => to === id));
   return ends.map(({ id: end }) => {
@@ -123,7 +124,9 @@ function begunUnits({ work }: Planned, step: number): number {
   return lots.reduce((sum, lot) => sum + (lot.begunAt === null ? 0 : unitsOf(lot)), 0);
 }
 
-/** The lots of the following step as they start: within their set where both steps are for each set, as the links are. */
+/**
+ * The lots of the following step as they start: within their set where both steps are for each set, as the links are.
+ */
 function takingsOf(
   planned: Planned,
   schedule: Schedule,
@@ -170,14 +173,20 @@ function workedUntilOf({ placements, starts }: Schedule, lots: number): Int32Arr
   return until;
 }
 
-/** Times at which all that was there is worked off before the next has come; a step that has not begun does not starve. */
-function starvesOf({ now, setting }: Planned, takings: readonly Taking[], to: StepPlan): BalanceFeed['starves'] {
+/**
+ * Times at which all that was there is worked off before the next has come; a step that has not begun does not starve.
+ */
+function starvesOf(
+  { now, surroundings }: Planned,
+  takings: readonly Taking[],
+  to: PlannedStep,
+): BalanceFeed['starves'] {
   let idleFrom = to.total > to.left ? now : null;
   let first: { at: Instant; until: Instant; workingMinutes: number } | null = null;
   let [times, inAllMinutes] = [0, 0];
   for (const { start, workedUntil, begun, suppliedAt } of takings) {
     if (idleFrom !== null && !begun && suppliedAt > idleFrom && suppliedAt <= start) {
-      const workingMinutes = openMinutesBetween(setting.working, idleFrom, suppliedAt);
+      const workingMinutes = openMinutesBetween(surroundings.working, idleFrom, suppliedAt);
       if (workingMinutes >= LEAST_STARVED) {
         first ??= { at: idleFrom, until: suppliedAt, workingMinutes };
         times += 1;

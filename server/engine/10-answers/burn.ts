@@ -2,7 +2,7 @@
 
 import type { BurnLine } from '../../model/index.ts';
 import { effectOf } from '../../model/log/index.ts';
-import type { StepPlan } from '../02-steps/index.ts';
+import type { PlannedStep } from '../02-steps/index.ts';
 import { nextUnitMinutes } from '../02-steps/index.ts';
 import type { BuildWork } from '../04-lots/index.ts';
 import { handsOf, handsPerUnit, unitsOf } from '../04-lots/index.ts';
@@ -24,7 +24,7 @@ type Point = readonly [number, number];
 
 /** The lines of a first schedule; lots in `beyond` could not be placed and stay left. O(lots log lots). */
 export function baselineFrom(
-  plans: readonly StepPlan[],
+  plans: readonly PlannedStep[],
   work: BuildWork,
   schedule: Schedule,
   beyond: ReadonlySet<number>,
@@ -46,9 +46,10 @@ export function baselineFrom(
 }
 
 /**
- * What is left over time: counted by the log, planned by the baseline, and needed from now to the last moment. The first
- * line is all steps together in minutes of hands (a gear is not a fish); then each counted step in its own units. Paces are
- * a working hour: the minutes in which anybody is there; what is counted is divided by those since the step was begun.
+ * What is left over time: counted by the log, planned by the baseline, and needed from now to the last moment. The
+ * first line is all steps together in minutes of hands (a gear is not a fish); then each counted step in its own units.
+ * Paces are a working hour: the minutes in which anybody is there; what is counted is divided by those since the step
+ * was begun.
  */
 export function burnAnswer(planned: Planned, baseline: Baseline | null): BurnLine[] {
   const lines = planned.plans.map((plan, index) => stepLine(planned, plan, index, baseline));
@@ -56,11 +57,11 @@ export function burnAnswer(planned: Planned, baseline: Baseline | null): BurnLin
   return [allLine(planned, lines, baseline), ...shown];
 }
 
-function stepLine(planned: Planned, plan: StepPlan, index: number, baseline: Baseline | null): BurnLine {
-  const { work, setting, now, tally } = planned;
+function stepLine(planned: Planned, plan: PlannedStep, index: number, baseline: Baseline | null): BurnLine {
+  const { work, surroundings, now, tally } = planned;
   const counted: Point[] = [];
   let left = plan.total;
-  const begin = Math.min(setting.start ?? now, tally.firstAt ?? now, now);
+  const begin = Math.min(surroundings.start ?? now, tally.firstAt ?? now, now);
   counted.push([begin, left]);
   const after = stepsAfter(planned, plan, index);
   for (const entry of tally.standing) {
@@ -93,7 +94,7 @@ function changeOfLeft(entry: TimedEntry, own: string, after: ReadonlySet<string>
   return (entry.step === own ? -good : 0) + (after.has(entry.step) ? scrapped : 0);
 }
 
-function stepsAfter({ plans }: Planned, { part }: StepPlan, index: number): ReadonlySet<string> {
+function stepsAfter({ plans }: Planned, { part }: PlannedStep, index: number): ReadonlySet<string> {
   const later = part === null ? [] : plans.slice(index + 1).filter((plan) => plan.part === part);
   return new Set(later.map((plan) => plan.id));
 }
@@ -177,7 +178,7 @@ function leftAt(line: readonly Point[], now: number): number | null {
 }
 
 /** What one that is done counts: a lot that is half done and its setup say nothing of it. */
-function handsOfUnitDone(plan: StepPlan): number {
+function handsOfUnitDone(plan: PlannedStep): number {
   const people = plan.phases.map((phase) => (phase.kind === 'hands' ? phase.people : 0));
   return nextUnitMinutes(plan) * Math.max(0, ...people);
 }
@@ -194,23 +195,23 @@ function fallingLine(from: number, falls: readonly Point[]): Point[] {
 }
 
 /** When the making of a step's first counted units may have begun: with the entry before its first. */
-function begunAt({ tally, setting }: Planned, firstAt: number | null): number | null {
+function begunAt({ tally, surroundings }: Planned, firstAt: number | null): number | null {
   if (firstAt === null) return null;
-  return tally.standing.findLast((entry) => entry.at < firstAt)?.at ?? Math.min(setting.start ?? firstAt, firstAt);
+  return tally.standing.findLast((entry) => entry.at < firstAt)?.at ?? Math.min(surroundings.start ?? firstAt, firstAt);
 }
 
 /** So few working minutes say nothing of a pace. */
 const LEAST_TIMED = 30;
 
 function paces(
-  { setting, now }: Planned,
+  { surroundings, now }: Planned,
   done: number,
   left: number,
   limit: number,
   since: number | null,
 ): Pick<BurnLine, 'neededPerHour' | 'countedPerHour'> {
-  const ahead = openMinutesBetween(setting.working, now, Math.max(now, limit));
-  const behind = since === null ? 0 : openMinutesBetween(setting.working, since, now);
+  const ahead = openMinutesBetween(surroundings.working, now, Math.max(now, limit));
+  const behind = since === null ? 0 : openMinutesBetween(surroundings.working, since, now);
   return {
     neededPerHour: left <= 0 ? 0 : ahead <= 0 ? null : (left * 60) / ahead,
     countedPerHour: behind < LEAST_TIMED ? null : (done * 60) / behind,

@@ -2,21 +2,22 @@
 import type { CapacityGroup } from '../../model/index.ts';
 import {
   addOpenMinutes,
+  calendarFrom,
   dateText,
   daysBetween,
   isInstant,
   openMinutesBetween,
-  openTimeOf,
   subtractOpenTime,
 } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
-import type { Instant, OpenTime } from '../types.ts';
+import type { Calendar, Instant } from '../types.ts';
 import { runMinutesLeft } from './lots.ts';
 
 /**
- * The first evening's answer: minutes of hands and machines that the workshop's work needs against those there are from now
- * to the ready-by, day by day. Needs no network, so it holds while feeds are missing. A group is everybody, or a set of people
- * whom some work asks for: the work that only they may do, against all of their hours (the energy bound over one window).
+ * The first evening's answer: minutes of hands and machines that the workshop's work needs against those there are from
+ * now to the ready-by, day by day. Needs no network, so it holds while feeds are missing. A group is everybody, or a
+ * set of people whom some work asks for: the work that only they may do, against all of their hours (the energy bound
+ * over one window).
  */
 export function capacityAnswer(planned: Planned): CapacityGroup[] {
   return [...peopleGroups(planned), ...machineGroups(planned)];
@@ -28,8 +29,8 @@ interface Need {
 }
 
 function peopleGroups(planned: Planned): CapacityGroup[] {
-  const { work, setting } = planned;
-  const people = [...setting.people.values()];
+  const { work, surroundings } = planned;
+  const people = [...surroundings.people.values()];
   if (people.length === 0) return [];
   const needs = new Map<string, Need>();
   const everybody = people.map((person) => person.resource);
@@ -71,8 +72,8 @@ function peopleGroups(planned: Planned): CapacityGroup[] {
 }
 
 function machineGroups(planned: Planned): CapacityGroup[] {
-  const { work, setting } = planned;
-  return [...setting.machines.values()].map((machine) => {
+  const { work, surroundings } = planned;
+  return [...surroundings.machines.values()].map((machine) => {
     let needed = 0;
     for (const lot of work.lots) {
       if (lot.onSite) continue;
@@ -95,13 +96,13 @@ function machineGroups(planned: Planned): CapacityGroup[] {
 }
 
 /** The hours of each of several alike; whichever is out of order, together they are there as long. */
-function calendarsOf(open: OpenTime, count: number, out: readonly (readonly [Instant, Instant])[]): OpenTime[] {
+function calendarsOf(open: Calendar, count: number, out: readonly (readonly [Instant, Instant])[]): Calendar[] {
   const lost = Array.from({ length: count }, (): (readonly [Instant, Instant])[] => []);
   for (const [from, until] of out) {
     const free = lost.find((own) => own.every(([a, b]) => b <= from || until <= a));
     free?.push([from, until]);
   }
-  return lost.map((own) => (own.length === 0 ? open : subtractOpenTime(open, openTimeOf(own))));
+  return lost.map((own) => (own.length === 0 ? open : subtractOpenTime(open, calendarFrom(own))));
 }
 
 interface Asked {
@@ -110,34 +111,34 @@ interface Asked {
   readonly kind: CapacityGroup['kind'];
   readonly members: readonly string[];
   readonly needed: number;
-  readonly calendars: readonly OpenTime[];
+  readonly calendars: readonly Calendar[];
 }
 
-function group({ setting, now }: Planned, asked: Asked): CapacityGroup {
+function group({ surroundings, now }: Planned, asked: Asked): CapacityGroup {
   const { needed, calendars, ...named } = asked;
   const open = (from: Instant, to: Instant): number =>
     calendars.reduce((total, calendar) => total + openMinutesBetween(calendar, from, to), 0);
   let cumulativeMinutes = 0;
-  const days = daysBetween(setting.from, Math.max(setting.readyBy, setting.from), setting.zone).map(
+  const days = daysBetween(surroundings.from, Math.max(surroundings.readyBy, surroundings.from), surroundings.zone).map(
     ({ day, start, end }) => {
-      const offeredMinutes = open(Math.max(start, setting.from), Math.min(end, setting.readyBy));
+      const offeredMinutes = open(Math.max(start, surroundings.from), Math.min(end, surroundings.readyBy));
       cumulativeMinutes += offeredMinutes;
       return { date: dateText(day), offeredMinutes, cumulativeMinutes };
     },
   );
-  const offeredMinutes = setting.readyBy > now ? cumulativeMinutes : 0;
+  const offeredMinutes = surroundings.readyBy > now ? cumulativeMinutes : 0;
   return {
     ...named,
     neededMinutes: needed,
     offeredMinutes,
     shortMinutes: needed - offeredMinutes,
-    coveredAt: coveredAt(setting.from, setting.horizonEnd, needed, calendars),
+    coveredAt: coveredAt(surroundings.from, surroundings.horizonEnd, needed, calendars),
     days,
   };
 }
 
 /** The first minute by which the calendars together have offered so much since `from`, found by halving. */
-function coveredAt(from: Instant, horizonEnd: Instant, needed: number, calendars: readonly OpenTime[]): Instant | null {
+function coveredAt(from: Instant, horizonEnd: Instant, needed: number, calendars: readonly Calendar[]): Instant | null {
   if (needed <= 0) return from;
   if (calendars.length === 1) {
     const at = addOpenMinutes(calendars[0]!, from, needed);

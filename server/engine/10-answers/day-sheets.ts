@@ -6,16 +6,19 @@ import type { Spells } from './spells.ts';
 
 const MOST_DAYS = 60;
 
-/** A sheet for each day from now to the event: who does what when, when machines are loaded, what to order and to decide. */
+/**
+ * A sheet for each day from now to the event: who does what when, when machines are loaded, what to order and to
+ * decide.
+ */
 export function daySheetsAnswer(
   planned: Planned,
   spells: Spells,
   orders: readonly ForecastOrder[],
   decisions: readonly ForecastDecision[],
 ): DaySheet[] {
-  const { setting, now } = planned;
-  const last = Math.max(setting.event, planned.schedule?.finishAt ?? setting.event) + 1;
-  const days = daysBetween(now, last, setting.zone).slice(0, MOST_DAYS);
+  const { surroundings, now } = planned;
+  const last = Math.max(surroundings.event, planned.schedule?.finishAt ?? surroundings.event) + 1;
+  const days = daysBetween(now, last, surroundings.zone).slice(0, MOST_DAYS);
   const people = new Map([...spells.people].map(([person, list]) => [person, byDay(list, days)]));
   const machines = new Map([...spells.machines].map(([machine, list]) => [machine, byDay(list, days)]));
   return days.map(({ day, start, end }, i) => {
@@ -24,13 +27,13 @@ export function daySheetsAnswer(
       date: dateText(day),
       start,
       end,
-      people: [...setting.people.values()].map((person) => ({
+      people: [...surroundings.people.values()].map((person) => ({
         id: person.id,
         name: person.name,
         open: intervalsOf(clipOpenTime(person.open, start, end)),
         spells: people.get(person.resource)?.[i] ?? [],
       })),
-      machines: [...setting.machines.values()].flatMap((machine) =>
+      machines: [...surroundings.machines.values()].flatMap((machine) =>
         Array.from({ length: machine.count }, (_, unit) => ({
           id: machine.id,
           name: machine.name,
@@ -53,7 +56,10 @@ export function daySheetsAnswer(
   });
 }
 
-/** What of these spells lies on each of the days, by its start; each spell is looked at once, and again for each day that it reaches into. */
+/**
+ * What of these spells lies on each of the days, by its start; each spell is looked at once, and again for each day
+ * that it reaches into.
+ */
 function byDay(
   spells: readonly DaySpell[],
   days: readonly { readonly start: number; readonly end: number }[],

@@ -2,18 +2,14 @@
 
 /** Line of balance: who runs out of whose units, and when. */
 export { balanceAnswer } from './balance.ts';
-
+/** The plan before anything was counted: what the counts are held against. */
+export { baselineOf, firstCount, firstPlanAnswer, firstPlanIn, latestLinesOf } from './baseline.ts';
 /** Burn-down: what is left over time, planned and counted. */
 export { burnAnswer } from './burn.ts';
-
 /** Hours needed against hours there, for hands and machines. */
 export { capacityAnswer } from './capacity.ts';
-
 /** Day sheets: what each person and machine does on each day. */
 export { daySheetsAnswer } from './day-sheets.ts';
-
-/** The plan before anything was counted: what the counts are held against. */
-export { baselineOf, firstCount, firstPlanAnswer, firstPlanIn, latestLinesOf } from './first-plan.ts';
 
 /** Lots with their dates, people and machines. */
 export { lotsAnswer } from './lots.ts';

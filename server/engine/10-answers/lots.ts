@@ -57,7 +57,10 @@ function known(value: number): number | null {
   return isInstant(value) ? value : null;
 }
 
-/** Where one lot lies in the schedule of these hands and machines, and its last moment in the one from the event backwards. */
+/**
+ * Where one lot lies in the schedule of these hands and machines, and its last moment in the one from the event
+ * backwards.
+ */
 export function levelledOfLot(planned: Planned, i: number): LevelledDates | null {
   const { schedule, backwards, beyond, work, dates, keepsDeadlines } = planned;
   if (schedule === null || beyond.has(i)) return null;

@@ -1,14 +1,15 @@
 /** What a build must say before it can have a date: a plan that leaves work out would promise a date that is none. */
 import type { Missing, Problem } from '../../model/index.ts';
 import type { Quantities } from '../01-quantities/index.ts';
-import type { StepPlan } from '../02-steps/index.ts';
+import type { PlannedStep } from '../02-steps/index.ts';
 
 /**
- * What is missing: made parts that no step works on, steps of which nobody has said how long they take (a nought that is typed is said), and
- * steps that nobody here may do or has hours for. None once nothing is left to do. O(parts + steps + problems).
+ * What is missing: made parts that no step works on, steps of which nobody has said how long they take (a nought that
+ * is typed is said), and steps that nobody here may do or has hours for. None once nothing is left to do. O(parts +
+ * steps + problems).
  */
 export function missingOf(
-  plans: readonly StepPlan[],
+  plans: readonly PlannedStep[],
   quantities: Quantities,
   problems: readonly Problem[],
 ): readonly Missing[] {
@@ -16,7 +17,7 @@ export function missingOf(
   return [...withoutStep(plans, quantities), ...withoutTime(plans), ...withoutHands(plans, problems)];
 }
 
-function withoutStep(plans: readonly StepPlan[], { parts }: Quantities): Missing[] {
+function withoutStep(plans: readonly PlannedStep[], { parts }: Quantities): Missing[] {
   const worked = new Set(plans.map(({ part }) => part));
   const bare = [...parts.values()].filter(
     ({ part, toMake }) => part.source === 'make' && toMake > 0 && !worked.has(part.id),
@@ -27,12 +28,12 @@ function withoutStep(plans: readonly StepPlan[], { parts }: Quantities): Missing
   ];
 }
 
-function withoutTime(plans: readonly StepPlan[]): Missing[] {
+function withoutTime(plans: readonly PlannedStep[]): Missing[] {
   const bare = plans.filter((plan) => plan.kind === 'step' && plan.left > 0 && !saysHowLong(plan));
   return bare.length === 0 ? [] : [{ code: 'no-time', steps: bare.map(({ id }) => id) }];
 }
 
-function saysHowLong({ step, setupMinutes }: StepPlan): boolean {
+function saysHowLong({ step, setupMinutes }: PlannedStep): boolean {
   if (step === null || step.takes !== undefined || setupMinutes > 0) return true;
   return (step.phases ?? []).some(
     (phase) =>
@@ -40,7 +41,7 @@ function saysHowLong({ step, setupMinutes }: StepPlan): boolean {
   );
 }
 
-function withoutHands(plans: readonly StepPlan[], problems: readonly Problem[]): Missing[] {
+function withoutHands(plans: readonly PlannedStep[], problems: readonly Problem[]): Missing[] {
   const nobody = problems.filter(({ code, severity }) => code === 'nobody' && severity === 'error');
   const fields = new Set(nobody.map(({ field }) => field.split('.')[1]));
   const bare = plans.filter(({ id, left }) => left > 0 && fields.has(id));

@@ -17,10 +17,11 @@ import type { Instant, Link, Minutes } from '../types.ts';
 import { lastStartOf } from './lots.ts';
 
 /**
- * What must be ordered or sent out, and by when. `neededBy` is when the first lot that takes it begins in the latest schedule
- * that hands and machines can do; where the plan is late for want of hands, so that what comes waits for them, when it begins in
- * the plan; where it comes too late even with unlimited hands, the last moment with these. `orderBy` is the last moment at which somebody is there to order it and the supplier still
- * delivers by then; `now` where the calendars know of none. O(links of its lots), and a look at each order's calendar.
+ * What must be ordered or sent out, and by when. `neededBy` is when the first lot that takes it begins in the latest
+ * schedule that hands and machines can do; where the plan is late for want of hands, so that what comes waits for them,
+ * when it begins in the plan; where it comes too late even with unlimited hands, the last moment with these. `orderBy`
+ * is the last moment at which somebody is there to order it and the supplier still delivers by then; `now` where the
+ * calendars know of none. O(links of its lots), and a look at each order's calendar.
  */
 export function ordersAnswer(planned: Planned): ForecastOrder[] {
   const { plans, work, dates, schedule, quantities, now } = planned;
@@ -59,11 +60,11 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
 
 /** What the lead time is planned with, where deliveries have said it. */
 function leadAnswer(
-  { setting }: Planned,
+  { surroundings }: Planned,
   step: Step | null,
   { supplier: id, workingDays }: PlannedLead,
 ): Pick<ForecastOrder, 'lead'> {
-  const supplier = setting.suppliers.get(id);
+  const supplier = surroundings.suppliers.get(id);
   if (supplier === undefined || supplier.learnt === null) return {};
   const { deliveries } = supplier.learnt;
   const given = leadDaysOf(leadOf(step, supplier.source));
@@ -76,7 +77,10 @@ interface Taker {
   readonly lag: Minutes;
 }
 
-/** By lot, the lots that wait for its end, through milestones; what waits in working minutes waits as many on the clock at least. */
+/**
+ * By lot, the lots that wait for its end, through milestones; what waits in working minutes waits as many on the clock
+ * at least.
+ */
 function takersOf({ work }: Planned): (lot: number) => readonly Taker[] {
   const after = new Map<number, Link[]>();
   for (const link of work.links) {
@@ -101,7 +105,7 @@ const MOST_MILESTONES = 4;
 
 /** When what a lot brings must be there. */
 function neededAt(planned: Planned, takers: ReturnType<typeof takersOf>, lot: number): Instant {
-  const { dates, work, schedule, setting, keepsDeadlines, beyond } = planned;
+  const { dates, work, schedule, surroundings, keepsDeadlines, beyond } = planned;
   const its = takers(lot);
   const late = dates.lateFinish[lot]!;
   const byChain = isInstant(late) ? late : work.lots[lot]!.deadline;
@@ -114,13 +118,16 @@ function neededAt(planned: Planned, takers: ReturnType<typeof takersOf>, lot: nu
   // Too late even with unlimited hands: then it is what is late.
   if (arrives > byChain) return byChain;
   const taken = Math.min(...its.map(({ lot: taker, lag }) => schedule.starts[taker]! - lag));
-  const waitsForHands = taken > arrives && openMinutesBetween(setting.working, arrives, taken) > 0;
+  const waitsForHands = taken > arrives && openMinutesBetween(surroundings.working, arrives, taken) > 0;
   return waitsForHands ? Math.max(byHands, taken) : byHands;
 }
 
-/** The last moment to order what must be there by `neededBy`: the cut-off, or before it when somebody is last there to do it. */
+/**
+ * The last moment to order what must be there by `neededBy`: the cut-off, or before it when somebody is last there to
+ * do it.
+ */
 function orderMoment(planned: Planned, asked: readonly number[], neededBy: Instant): Instant {
-  const { work, setting, now } = planned;
+  const { work, surroundings, now } = planned;
   const lot = work.lots[asked[0]!]!;
   const lead = lot.phases.findIndex((phase) => phase.kind === 'lead');
   const phase = lot.phases[lead];
@@ -130,7 +137,7 @@ function orderMoment(planned: Planned, asked: readonly number[], neededBy: Insta
   if (!isInstant(cutOff)) return now;
   const hands = lot.phases.slice(0, lead).find((candidate) => candidate.kind === 'hands');
   if (hands === undefined || hands.kind !== 'hands') return cutOff;
-  const there = setting.together(hands.people, hands.eligible);
+  const there = surroundings.together(hands.people, hands.eligible);
   const start = subtractOpenMinutes(there, cutOff, hands.minutes);
   return isInstant(start) ? Math.min(cutOff, addOpenMinutes(there, start, hands.minutes)) : cutOff;
 }
@@ -155,8 +162,8 @@ function packed(units: number, part: Part | undefined): number {
 }
 
 /**
- * Open questions with the last moment to answer: before the earliest last moment of the steps that wait for it; `now` where
- * the calendars know of none.
+ * Open questions with the last moment to answer: before the earliest last moment of the steps that wait for it; `now`
+ * where the calendars know of none.
  */
 export function decisionsAnswer(planned: Planned): ForecastDecision[] {
   const { build, plans, work, now } = planned;

@@ -21,8 +21,8 @@ function parameterAnswer(parameter: Parameter, quantities: Quantities): Forecast
 }
 
 /**
- * For each parameter, the parts whose drawing depends on it and the steps whose counts or minutes use it, through formulas
- * too: whatever can be reached from it in the graph of uses. O(parameters x uses).
+ * For each parameter, the parts whose drawing depends on it and the steps whose counts or minutes use it, through
+ * formulas too: whatever can be reached from it in the graph of uses. O(parameters x uses).
  */
 export function usesAnswer(build: Build): ParameterUse[] {
   const graph = usesGraph(build);

@@ -1,16 +1,16 @@
 /** What goes into one unit: the steps that made its parts, for the maker to say what is lost with it. */
 import type { StepUnits } from '../../model/index.ts';
-import type { StepPlan } from '../02-steps/index.ts';
+import type { PlannedStep } from '../02-steps/index.ts';
 import type { Planned } from '../stages/index.ts';
 
 /**
- * How many units of which other steps are in one unit of a step when it has passed there: by the last step of each part that went in at this
- * step or at an earlier one of its route, and of what is in those. Whole numbers, as the parts list says; yields are left out, for what is
- * in a unit was good. O(steps x feeds).
+ * How many units of which other steps are in one unit of a step when it has passed there: by the last step of each part
+ * that went in at this step or at an earlier one of its route, and of what is in those. Whole numbers, as the parts
+ * list says; yields are left out, for what is in a unit was good. O(steps x feeds).
  *
  * @example a shaft of one rod and 40 cams: [{ step: 'order-rod', units: 1 }, { step: 'clean-cams', units: 40 }]
  */
-export function partsIn(planned: Planned, plan: StepPlan): StepUnits[] {
+export function partsIn(planned: Planned, plan: PlannedStep): StepUnits[] {
   const found = new Map<string, number>();
   gather(planned, plan, 1, found, new Set());
   return [...found].map(([step, units]) => ({ step, units }));
@@ -18,7 +18,7 @@ export function partsIn(planned: Planned, plan: StepPlan): StepUnits[] {
 
 function gather(
   planned: Planned,
-  plan: StepPlan,
+  plan: PlannedStep,
   times: number,
   found: Map<string, number>,
   above: ReadonlySet<string>,

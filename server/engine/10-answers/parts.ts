@@ -1,12 +1,12 @@
 /** Parts with their counts: needed, to make, to buy, good and scrapped. */
 import type { ForecastPart } from '../../model/index.ts';
 import type { PartCount } from '../01-quantities/index.ts';
-import { arrivalOf, isInstant, latestOrderFor, type Setting } from '../calendar/index.ts';
+import { arrivalOf, isInstant, latestOrderFor, type Surroundings } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { Instant } from '../types.ts';
 
 /** Every part of the build, in the maker's order. O(parts x steps). */
-export function partsAnswer({ quantities, plans, setting, now }: Planned): ForecastPart[] {
+export function partsAnswer({ quantities, plans, surroundings, now }: Planned): ForecastPart[] {
   return [...quantities.parts.values()].map((count) => {
     const route = plans.filter((plan) => plan.part === count.part.id);
     const last = route.at(-1);
@@ -30,8 +30,8 @@ export function partsAnswer({ quantities, plans, setting, now }: Planned): Forec
       usedIn: count.usedIn,
       good: last === undefined ? 0 : last.total - last.left,
       scrapped: route.reduce((total, plan) => total + plan.tally.scrapped, 0),
-      againAt: againAtOf(count.part.supplier, setting, now),
-      spareBy: spareByOf(count.part.supplier, setting, now),
+      againAt: againAtOf(count.part.supplier, surroundings, now),
+      spareBy: spareByOf(count.part.supplier, surroundings, now),
     };
   });
 }
@@ -42,12 +42,12 @@ function yieldAnswer({ learnt }: PartCount): Pick<ForecastPart, 'yieldLearnt'> {
   return { yieldLearnt: { given, tried, scrapped, origin: 'measured' } };
 }
 
-function againAtOf(supplier: string | undefined, { suppliers }: Setting, now: Instant): Instant | null {
+function againAtOf(supplier: string | undefined, { suppliers }: Surroundings, now: Instant): Instant | null {
   const known = supplier === undefined ? undefined : suppliers.get(supplier);
   return known === undefined ? null : arrivalOf(known.arrivals(known.expressDays ?? known.leadDays), now);
 }
 
-function spareByOf(supplier: string | undefined, { suppliers, readyBy }: Setting, now: Instant): Instant | null {
+function spareByOf(supplier: string | undefined, { suppliers, readyBy }: Surroundings, now: Instant): Instant | null {
   const known = supplier === undefined ? undefined : suppliers.get(supplier);
   if (known === undefined) return null;
   const last = latestOrderFor(known.arrivals(known.expressDays ?? known.leadDays), readyBy);

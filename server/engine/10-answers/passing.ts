@@ -1,6 +1,6 @@
 /** How many units have passed each step over time. */
 
-import type { StepPlan } from '../02-steps/index.ts';
+import type { PlannedStep } from '../02-steps/index.ts';
 import type { BuildWork } from '../04-lots/index.ts';
 import { unitsOf } from '../04-lots/index.ts';
 import type { DeliveryPlan } from '../numbers/index.ts';
@@ -10,11 +10,12 @@ import type { Schedule } from '../types.ts';
 const LOTS_DRAWN = 60;
 
 /**
- * By step, the units that its lots pass in a schedule, beginning with what had passed before. Work of hands passes unit by
- * unit over its lot; what runs, waits or travels passes all at once when it is back. Lots in `beyond` could not be placed and never pass. O(lots log lots).
+ * By step, the units that its lots pass in a schedule, beginning with what had passed before. Work of hands passes unit
+ * by unit over its lot; what runs, waits or travels passes all at once when it is back. Lots in `beyond` could not be
+ * placed and never pass. O(lots log lots).
  */
 export function passingLines(
-  plans: readonly StepPlan[],
+  plans: readonly PlannedStep[],
   work: BuildWork,
   schedule: Schedule,
   beyond: ReadonlySet<number> = new Set(),

@@ -5,12 +5,12 @@ import type { Planned } from '../stages/index.ts';
 import { madeAt } from '../stages/index.ts';
 
 /**
- * Room to the ready-by, the load-in and the event apart: what lies between the finish and each, negative when late; null
- * where something cannot be finished, nothing is planned at all, or not `isWhole`: some of the work is not in the plan. What is done
- * was finished when it was last counted, and stays so.
+ * Room to the ready-by, the load-in and the event apart: what lies between the finish and each, negative when late;
+ * null where something cannot be finished, nothing is planned at all, or not `isWhole`: some of the work is not in the
+ * plan. What is done was finished when it was last counted, and stays so.
  */
 export function roomAnswer(planned: Planned, isWhole: boolean): Forecast['room'] {
-  const { setting, schedule, dates, work } = planned;
+  const { surroundings, schedule, dates, work } = planned;
   const nothingLeft = work.lots.length === 0 && planned.plans.length > 0;
   const done = nothingLeft ? planned.now : null;
   const [workshopDone, allDone] = [madeAt(planned, false) ?? done, madeAt(planned, true) ?? done];
@@ -22,14 +22,14 @@ export function roomAnswer(planned: Planned, isWhole: boolean): Forecast['room']
     target,
     finish,
     clock: finish === null ? null : target - finish,
-    working: finish === null ? null : openMinutesBetween(setting.working, finish, target),
+    working: finish === null ? null : openMinutesBetween(surroundings.working, finish, target),
     unlimitedFinish: unlimited,
     unlimitedClock: unlimited === null ? null : target - unlimited,
   });
   return {
-    readyBy: room(setting.readyBy, readyAt, unlimitedReady),
-    loadIn: setting.loadIn === null ? null : room(setting.loadIn, readyAt, unlimitedReady),
-    event: room(setting.event, finishAt, unlimitedFinish),
+    readyBy: room(surroundings.readyBy, readyAt, unlimitedReady),
+    loadIn: surroundings.loadIn === null ? null : room(surroundings.loadIn, readyAt, unlimitedReady),
+    event: room(surroundings.event, finishAt, unlimitedFinish),
   };
 }
 
@@ -46,8 +46,8 @@ function placed({ work, beyond, schedule }: Planned, onSite: boolean): boolean {
 }
 
 /**
- * What no order of work can beat, as the levelling proved it: the critical path through the calendars, or the work of hands
- * or machines that can stand in for each other against the hours of one window of time. Null where nothing of the
+ * What no order of work can beat, as the levelling proved it: the critical path through the calendars, or the work of
+ * hands or machines that can stand in for each other against the hours of one window of time. Null where nothing of the
  * workshop's work is left, or where the calendars end before it.
  */
 export function lowerBoundAnswer(planned: Planned): LowerBound | null {

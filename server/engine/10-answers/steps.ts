@@ -10,7 +10,7 @@ import type {
   StepUnits,
   UnderWay,
 } from '../../model/index.ts';
-import type { PlannedPhase, StepPlan } from '../02-steps/index.ts';
+import type { PlannedPhase, PlannedStep } from '../02-steps/index.ts';
 import { dryUnits, failChanceOf, nextUnitMinutes, triesOf, unitsOfLot } from '../02-steps/index.ts';
 import type { StepFeed } from '../04-lots/index.ts';
 import {
@@ -27,12 +27,15 @@ import type { Planned } from '../stages/index.ts';
 import { datesOfLot, levelledOfLot, runMinutesLeft } from './lots.ts';
 import { partsIn } from './parts-in.ts';
 
-/** Every step, gate and implied order: counts, minutes, links, state and dates. A step's slack is the least of its lots'. */
+/**
+ * Every step, gate and implied order: counts, minutes, links, state and dates. A step's slack is the least of its
+ * lots'.
+ */
 export function stepsAnswer(planned: Planned): ForecastStep[] {
   return planned.plans.map((plan, index) => stepAnswer(planned, plan, index));
 }
 
-function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastStep {
+function stepAnswer(planned: Planned, plan: PlannedStep, index: number): ForecastStep {
   const { feeds, work } = planned;
   const lots = work.runs[index]!.flatMap((run) => run.lots);
   const { readyNow, waitsFor } = availability(planned, plan);
@@ -94,28 +97,28 @@ function stepAnswer(planned: Planned, plan: StepPlan, index: number): ForecastSt
   };
 }
 
-function middleWaitMinutes({ setting }: Planned, plan: StepPlan): number | null {
-  const phases = phasesOfLot(plan, 1, unitsOfLot(plan), false, setting);
+function middleWaitMinutes({ surroundings }: Planned, plan: PlannedStep): number | null {
+  const phases = phasesOfLot(plan, 1, unitsOfLot(plan), false, surroundings);
   const begun = phases[phaseBegun(phases, { kind: 'loaded' })];
   return begun?.kind === 'wait' ? begun.minutes : null;
 }
 
 /** What a failure of a gate sends back; a formula that cannot be read counts one, and has its own problem. */
-function sendsBackOf({ quantities }: Planned, { id, gate }: StepPlan): StepUnits[] {
+function sendsBackOf({ quantities }: Planned, { id, gate }: PlannedStep): StepUnits[] {
   return (gate?.sendsBack ?? []).map(({ step, units }) => ({
     step,
-    units: quantities.reckoner.count(units, `gates.${id}.sendsBack`) ?? 1,
+    units: quantities.evaluator.count(units, `gates.${id}.sendsBack`) ?? 1,
   }));
 }
 
-function paceAnswer({ paces }: Planned, plan: StepPlan): ForecastPace | null {
+function paceAnswer({ paces }: Planned, plan: PlannedStep): ForecastPace | null {
   const pace = paces.get(plan.id);
   if (pace === undefined) return null;
   const { minutesPerUnit, low, high, units, minutes, origin, estimate, notes, learningRate = 1 } = pace;
   return { minutesPerUnit, low, high, units, minutes, origin, estimate, notes, learningRate };
 }
 
-function waitMinutes(plan: StepPlan): number | null {
+function waitMinutes(plan: PlannedStep): number | null {
   const waits = plan.phases.filter((phase) => phase.kind === 'wait');
   return waits.length === 0 ? null : waits.reduce((total, phase) => total + phase.fixedMinutes, 0);
 }
@@ -142,7 +145,7 @@ function linkAnswer(feed: StepFeed, step: string): StepLink {
   return { step, type: feed.type, ratio, lagMinutes: feed.lagMinutes, given: feed.given };
 }
 
-function unitOf({ build }: Planned, plan: StepPlan): string {
+function unitOf({ build }: Planned, plan: PlannedStep): string {
   if (plan.kind === 'gate') return 'check';
   if (plan.part === null) return plan.counted ? 'unit' : plan.perSet ? (build.sets?.name ?? 'job') : 'job';
   return build.parts?.find((part) => part.id === plan.part)?.name ?? 'unit';
@@ -151,7 +154,7 @@ function unitOf({ build }: Planned, plan: StepPlan): string {
 /** Units that can be worked on with what is here and dry now, and the first step that holds up the rest. */
 function availability(
   { feeds, plans, now }: Planned,
-  plan: StepPlan,
+  plan: PlannedStep,
 ): { readyNow: number | null; waitsFor: string | null } {
   const byId = new Map(plans.map((other) => [other.id, other]));
   const underWay = plan.tally.starts.reduce((units, start) => units + start.open, 0);
@@ -180,7 +183,7 @@ function availability(
 }
 
 /** A set has what is here of its own share, and of what it borrows from others; of a stock each has an equal part. */
-function reachInSets(feed: StepFeed, from: StepPlan, to: StepPlan, now: number): number {
+function reachInSets(feed: StepFeed, from: PlannedStep, to: PlannedStep, now: number): number {
   const stock = feed.inStock / to.sets.length;
   const dry = from.sets.map(({ set, done }) => dryUnits(from, from.tally.sets.get(set!) ?? from.tally, done, now));
   const borrowed = borrowedBySet(feed, from, to);
@@ -192,16 +195,16 @@ function reachInSets(feed: StepFeed, from: StepPlan, to: StepPlan, now: number):
   }, 0);
 }
 
-function unitsBehindDoneSets(from: StepPlan, to: StepPlan): number {
+function unitsBehindDoneSets(from: PlannedStep, to: PlannedStep): number {
   return to.sets.reduce((units, set, i) => units + (from.sets[i]?.left === 0 ? set.left : 0), 0);
 }
 
-function underWayOf({ setting }: Planned, plan: StepPlan): UnderWay[] {
+function underWayOf({ surroundings }: Planned, plan: PlannedStep): UnderWay[] {
   const bySet = plan.sets.flatMap((set) => set.starts.map((start) => ({ set: set.set, start })));
   const named = new Set(bySet.map(({ start }) => start.entry));
   const rest = plan.tally.starts.filter((start) => !named.has(start.entry)).map((start) => ({ set: null, start }));
   return [...bySet, ...rest].map(({ set, start }) => {
-    const phases = phasesOfLot(plan, 1, Math.max(1, start.open), false, setting);
+    const phases = phasesOfLot(plan, 1, Math.max(1, start.open), false, surroundings);
     const begun = phases[phaseBegun(phases, start)];
     return {
       kind: start.kind,

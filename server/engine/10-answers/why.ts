@@ -5,9 +5,9 @@ import type { Planned } from '../stages/index.ts';
 import { madeAt } from '../stages/index.ts';
 
 /**
- * Why the workshop is ready when it is: the chain of lots that drives the end of the schedule, from now to the ready finish.
- * Lots of one step that follow each other are one line; milestones are left out. Empty where nothing is scheduled,
- * and where the workshop has nothing left to do.
+ * Why the workshop is ready when it is: the chain of lots that drives the end of the schedule, from now to the ready
+ * finish. Lots of one step that follow each other are one line; milestones are left out. Empty where nothing is
+ * scheduled, and where the workshop has nothing left to do.
  */
 export function whyAnswer(planned: Planned): WhyLine[] {
   const { work, schedule, beyond } = planned;
@@ -42,7 +42,7 @@ function withoutMilestones({ work }: Planned, chain: readonly DrivingLink[]): Dr
 }
 
 function lineOf(planned: Planned, run: readonly DrivingLink[]): WhyLine {
-  const { work, plans, setting } = planned;
+  const { work, plans, surroundings } = planned;
   const [first, last] = [run[0]!, run.at(-1)!];
   const numbers = [...new Set(run.map((link) => link.lot))];
   const lots = numbers.map((l) => work.lots[l]!);
@@ -60,7 +60,7 @@ function lineOf(planned: Planned, run: readonly DrivingLink[]): WhyLine {
     finish: last.finish,
     people: names(run.flatMap((link) => link.people)),
     machine: names(run.flatMap((link) => link.machine ?? []))[0] ?? null,
-    supplier: lead === undefined ? null : (setting.suppliers.get(lead.supplier)?.name ?? lead.supplier),
+    supplier: lead === undefined ? null : (surroundings.suppliers.get(lead.supplier)?.name ?? lead.supplier),
     waited: waitedFor(planned, first),
     stood: longestStand(run),
   };

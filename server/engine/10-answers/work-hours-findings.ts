@@ -1,13 +1,15 @@
 /**
- * Warnings where a plan leans on tired people: too little rest, too long a week, no day off, nights, and dangerous work alone.
+ * Warnings where a plan leans on tired people: too little rest, too long a week, no day off, nights, and dangerous work
+ * alone.
  *
  * The limits are the minimums of Directive 2003/88/EC for employed workers (articles 2, 3, 5 and 6), and HSE guidance
- * HSG256 on fatigue. Most makers are outside that law: these are warnings, never verdicts. Rest and weeks are measured in elapsed
- * time, so a clock change neither gives nor takes an hour.
+ * HSG256 on fatigue. Most makers are outside that law: these are warnings, never verdicts. Rest and weeks are measured
+ * in elapsed time, so a clock change neither gives nor takes an hour.
  */
 import type { WorkHoursWarning } from '../../model/index.ts';
 import { ALONE_HAZARDS, type Hazard, NEVER_UNWATCHED, NIGHT_HAZARDS, UNWATCHED_HAZARDS } from '../../model/step.ts';
 import {
+  calendarFrom,
   dayAt,
   daysBetween,
   instantOfWall,
@@ -15,13 +17,12 @@ import {
   MINUTES_PER_DAY,
   nextOpen,
   openMinutesBetween,
-  openTimeOf,
   subtractOpenTime,
   totalOpenMinutes,
   weekdayOf,
 } from '../calendar/index.ts';
 import { groupedBy } from '../numbers/index.ts';
-import type { Instant, Minutes, OpenTime } from '../types.ts';
+import type { Calendar, Instant, Minutes } from '../types.ts';
 
 /** Article 3: consecutive hours of rest in every 24. */
 const REST_MINUTES = 11 * 60;
@@ -57,15 +58,20 @@ export interface Unattended {
   readonly finish: Instant;
 }
 
-/** All warnings for these people and for what goes on by itself, by time. Spells of one person may touch or overlap. O(n log n) in the spells of a person. */
+/**
+ * All warnings for these people and for what goes on by itself, by time. Spells of one person may touch or overlap. O(n
+ * log n) in the spells of a person.
+ */
 export function workHoursWarnings(
   people: readonly WorkingPerson[],
   unattended: readonly Unattended[],
   zone: string,
 ): WorkHoursWarning[] {
-  const worked = people.map((person) => openTimeOf(person.spells.map((spell) => [spell.start, spell.finish] as const)));
+  const worked = people.map((person) =>
+    calendarFrom(person.spells.map((spell) => [spell.start, spell.finish] as const)),
+  );
   const findings = people.flatMap((person, i) => {
-    const others = openTimeOf(worked.flatMap((open, k) => (k === i ? [] : intervalsOf(open))));
+    const others = calendarFrom(worked.flatMap((open, k) => (k === i ? [] : intervalsOf(open))));
     return [
       ...restFindings(person, worked[i]!),
       ...weekFindings(person, worked[i]!),
@@ -94,10 +100,11 @@ function finding(person: WorkingPerson | null, warned: Warned): WorkHoursWarning
 }
 
 /**
- * The 24 hours from when somebody begins after a rest must hold the next rest: the gap of which most lies in them. It is
- * measured to its end, and the next 24 hours begin there. So a lunch is no short night, and a short night is not lost among lunches.
+ * The 24 hours from when somebody begins after a rest must hold the next rest: the gap of which most lies in them. It
+ * is measured to its end, and the next 24 hours begin there. So a lunch is no short night, and a short night is not
+ * lost among lunches.
  */
-function restFindings(person: WorkingPerson, worked: OpenTime): WorkHoursWarning[] {
+function restFindings(person: WorkingPerson, worked: Calendar): WorkHoursWarning[] {
   const findings: WorkHoursWarning[] = [];
   const { opens, closes } = worked;
   for (let i = 0; i < opens.length; ) {
@@ -119,7 +126,7 @@ function restFindings(person: WorkingPerson, worked: OpenTime): WorkHoursWarning
 }
 
 /** The worst seven days of each stretch in which seven days hold more than 48 hours. */
-function weekFindings(person: WorkingPerson, worked: OpenTime): WorkHoursWarning[] {
+function weekFindings(person: WorkingPerson, worked: Calendar): WorkHoursWarning[] {
   const findings: WorkHoursWarning[] = [];
   let worst: { from: Instant; minutes: Minutes } | null = null;
   const report = (): void => {
@@ -139,8 +146,11 @@ function weekFindings(person: WorkingPerson, worked: OpenTime): WorkHoursWarning
   return findings;
 }
 
-/** The average of the calendar weeks (Monday to Sunday) worked in, the empty ones between them included, the latest four months of them. */
-function averageFindings(person: WorkingPerson, worked: OpenTime, zone: string): WorkHoursWarning[] {
+/**
+ * The average of the calendar weeks (Monday to Sunday) worked in, the empty ones between them included, the latest four
+ * months of them.
+ */
+function averageFindings(person: WorkingPerson, worked: Calendar, zone: string): WorkHoursWarning[] {
   const weeks = weeksWorked(worked, zone).slice(-AVERAGE_WEEKS);
   const minutes = weeks.map((week) => week.minutes);
   if (weeks.length < 2 || !isAverageWeekOver(minutes)) return [];
@@ -149,7 +159,7 @@ function averageFindings(person: WorkingPerson, worked: OpenTime, zone: string):
 }
 
 /** Seven days from when somebody begins must hold a rest of 35 hours. */
-function dayOffFindings(person: WorkingPerson, worked: OpenTime): WorkHoursWarning[] {
+function dayOffFindings(person: WorkingPerson, worked: Calendar): WorkHoursWarning[] {
   const findings: WorkHoursWarning[] = [];
   const { opens, closes } = worked;
   for (let i = 0; i < opens.length; ) {
@@ -170,7 +180,7 @@ function dayOffFindings(person: WorkingPerson, worked: OpenTime): WorkHoursWarni
 }
 
 /** Each night in which somebody works between midnight and five. */
-function nightFindings(person: WorkingPerson, worked: OpenTime, zone: string): WorkHoursWarning[] {
+function nightFindings(person: WorkingPerson, worked: Calendar, zone: string): WorkHoursWarning[] {
   return nightsTouched(worked, zone).map(([from, to]) => {
     const during = person.spells.filter((spell) => spell.start < to && spell.finish > from);
     const dangerous = during.filter((spell) => spell.hazards.some((hazard) => NIGHT_HAZARDS.includes(hazard)));
@@ -187,14 +197,14 @@ function nightFindings(person: WorkingPerson, worked: OpenTime, zone: string): W
 }
 
 /** Each step with a hazard that somebody does while nobody else is at work, once with all its minutes. */
-function aloneFindings(person: WorkingPerson, others: OpenTime): WorkHoursWarning[] {
+function aloneFindings(person: WorkingPerson, others: Calendar): WorkHoursWarning[] {
   const bySteps = new Map<string, WorkSpell[]>();
   for (const spell of person.spells) {
     if (!spell.hazards.some((hazard) => ALONE_HAZARDS.includes(hazard))) continue;
     bySteps.set(spell.step, [...(bySteps.get(spell.step) ?? []), spell]);
   }
   return [...bySteps].flatMap(([step, spells]) => {
-    const alone = subtractOpenTime(openTimeOf(spells.map((spell) => [spell.start, spell.finish] as const)), others);
+    const alone = subtractOpenTime(calendarFrom(spells.map((spell) => [spell.start, spell.finish] as const)), others);
     if (alone.opens.length === 0) return [];
     const hazards = ALONE_HAZARDS.filter((hazard) => spells.some((spell) => spell.hazards.includes(hazard)));
     const [at, minutes] = [alone.opens[0]!, totalOpenMinutes(alone)];
@@ -209,7 +219,7 @@ function unwatchedFindings(unattended: readonly Unattended[]): WorkHoursWarning[
   return [...byStep.values()].map((its) => {
     const { step, machine } = its[0]!;
     const hazards = UNWATCHED_HAZARDS.filter((hazard) => its.some((one) => one.hazards.includes(hazard)));
-    const going = openTimeOf(its.map(({ start, finish }) => [start, finish] as const));
+    const going = calendarFrom(its.map(({ start, finish }) => [start, finish] as const));
     return finding(null, {
       code: 'unattended',
       at: going.opens[0]!,
@@ -227,11 +237,13 @@ function isDangerous({ hazards }: Unattended): boolean {
   return hazards.some((hazard) => UNWATCHED_HAZARDS.includes(hazard));
 }
 
-/** Each machine that runs by itself in nights, once with all of them: nobody's hours, but a fire would be found late. */
+/**
+ * Each machine that runs by itself in nights, once with all of them: nobody's hours, but a fire would be found late.
+ */
 function unattendedNights(unattended: readonly Unattended[], zone: string): WorkHoursWarning[] {
   const runs = unattended.filter((one) => one.machine !== null && !isDangerous(one));
   return [...groupedBy(runs, ({ machine }) => machine)].flatMap(([machine, its]) => {
-    const running = openTimeOf(its.map((run) => [run.start, run.finish] as const));
+    const running = calendarFrom(its.map((run) => [run.start, run.finish] as const));
     const nights = nightsTouched(running, zone);
     if (nights.length === 0) return [];
     return [
@@ -247,14 +259,14 @@ function unattendedNights(unattended: readonly Unattended[], zone: string): Work
 }
 
 /** The nights, midnight to five, in which something is open. */
-function nightsTouched(open: OpenTime, zone: string): [Instant, Instant][] {
+function nightsTouched(open: Calendar, zone: string): [Instant, Instant][] {
   if (open.opens.length === 0) return [];
   const days = daysBetween(open.opens[0]!, open.closes.at(-1)!, zone);
   const hours = days.map(({ day, start }): [Instant, Instant] => [start, instantOfWall(day, NIGHT_UNTIL_MINUTE, zone)]);
   return hours.filter(([from, to]) => openMinutesBetween(open, from, to) > 0);
 }
 
-function weeksWorked(worked: OpenTime, zone: string): { start: Instant; minutes: Minutes }[] {
+function weeksWorked(worked: Calendar, zone: string): { start: Instant; minutes: Minutes }[] {
   if (worked.opens.length === 0) return [];
   const first = dayAt(worked.opens[0]!, zone);
   const last = dayAt(worked.closes.at(-1)! - 1, zone);

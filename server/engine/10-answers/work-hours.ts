@@ -5,15 +5,18 @@ import { placementsByLot } from './lots.ts';
 import type { Spells } from './spells.ts';
 import { type Unattended, workHoursWarnings } from './work-hours-findings.ts';
 
-/** Where the schedule leans on nights, leaves too little rest, or leaves somebody alone at something dangerous, or that by itself. */
+/**
+ * Where the schedule leans on nights, leaves too little rest, or leaves somebody alone at something dangerous, or that
+ * by itself.
+ */
 export function workHoursAnswer(planned: Planned, spells: Spells): WorkHoursWarning[] {
-  const { setting } = planned;
+  const { surroundings } = planned;
   const spell = ({ start, finish, step, hazards }: DaySpell) => ({ start, finish, step, hazards });
-  const people = [...setting.people.values()].map(({ id, resource }) => ({
+  const people = [...surroundings.people.values()].map(({ id, resource }) => ({
     id,
     spells: (spells.people.get(resource) ?? []).map(spell),
   }));
-  return workHoursWarnings(people, unattendedOf(planned), setting.zone);
+  return workHoursWarnings(people, unattendedOf(planned), surroundings.zone);
 }
 
 /** Runs that nobody attends, and waits, of what is still to come: what is over warns of nothing. */

@@ -1,7 +1,7 @@
 /** Where the room went between two forecasts, in parts that add up. */
 import type { Build, LedgerKind, LedgerPart, LogEntry } from '../../model/index.ts';
 import type { MeasuredPace } from '../02-steps/index.ts';
-import type { FormerPlan } from '../07-levelling/index.ts';
+import type { KeptSchedule } from '../07-levelling/index.ts';
 import { groupedBy } from '../numbers/index.ts';
 import type { Case } from '../stages/index.ts';
 import type { Instant, Minutes } from '../types.ts';
@@ -30,25 +30,28 @@ export interface LedgerSpan {
   readonly edits: readonly LedgerEdit[];
   readonly after: Shown;
   /** How the work was planned before. */
-  readonly former: FormerPlan;
+  readonly former: KeptSchedule;
 }
 
 /**
- * The change of room from `before` to `after`, in minutes, by what caused it. From the one state to the other leads a chain
- * of states, each with one more kind of change; a part is the difference of two answers that follow each other, so that the
- * parts add up to the whole change exactly, whatever the answers are. Kinds interact (scrap costs more at a slow pace), so
- * the order of the chain decides who bears what they cost together. Edits part the chain: each is charged with what it
- * costs in the state in which it was made. Between them the order is:
+ * The change of room from `before` to `after`, in minutes, by what caused it. From the one state to the other leads a
+ * chain of states, each with one more kind of change; a part is the difference of two answers that follow each other,
+ * so that the parts add up to the whole change exactly, whatever the answers are. Kinds interact (scrap costs more at a
+ * slow pace), so the order of the chain decides who bears what they cost together. Edits part the chain: each is
+ * charged with what it costs in the state in which it was made. Between them the order is:
  *
- * 1. lost hours, as if they had been known before they began: were they taken off once time had gone by, they would cost nothing;
- * 2. orders that were placed (they count as counted), then what suppliers promise or brought late, likewise as if known beforehand;
- * 3. paces, before the count, so that what was made since is paid at the pace at which it was made, and a slow day
- *    does not look like an idle one;
+ * 1. lost hours, as if they had been known before they began: were they taken off once time had gone by, they would
+ *    cost nothing;
+ * 2. orders that were placed (they count as counted), then what suppliers promise or brought late, likewise as if known
+ *    beforehand;
+ * 3. paces, before the count, so that what was made since is paid at the pace at which it was made, and a slow day does
+ *    not look like an idle one;
  * 4. units counted, scrapped ones as if they were good; then what was scrapped, failed or sent back, to be made again;
  * 5. time that goes by: what it costs beyond what was counted is time with nothing counted.
  *
- * What is left in the end is another order of work than the one that stood before. Parts of 0 are left out, but for what was counted. Costs an
- * answer for each part and three more for each edit; of one kind at most `MOST` are told apart between two edits, the rest joined.
+ * What is left in the end is another order of work than the one that stood before. Parts of 0 are left out, but for
+ * what was counted. Costs an answer for each part and three more for each edit; of one kind at most `MOST` are told
+ * apart between two edits, the rest joined.
  */
 export function attributeRoom(span: LedgerSpan, answers: Answers = answersAfter(span.former)): LedgerPart[] {
   const { before, after } = span;
@@ -156,7 +159,10 @@ function weightOf(step: string, from: Survey, to: Survey): Minutes {
   return Math.abs(before.firstUnitMinutes - after.firstUnitMinutes) * Math.max(before.left, after.left);
 }
 
-/** Parts of the same kind about the same thing as one, in the order of the chain; those of nothing left out, but not that something was counted. */
+/**
+ * Parts of the same kind about the same thing as one, in the order of the chain; those of nothing left out, but not
+ * that something was counted.
+ */
 function joined(parts: readonly LedgerPart[]): LedgerPart[] {
   const groups = groupedBy(parts, ({ kind, subject, who }) => JSON.stringify([kind, subject, who]));
   return [...groups.values()]

@@ -32,8 +32,8 @@ export interface News {
 }
 
 /**
- * Sorts the entries of `log` that are not in `before`. An undo belongs to the kind of what it takes back. `now` is the later
- * of the two instants, `survey` that of the later state.
+ * Sorts the entries of `log` that are not in `before`. An undo belongs to the kind of what it takes back. `now` is the
+ * later of the two instants, `survey` that of the later state.
  */
 export function newsOf(before: readonly LogEntry[], log: readonly LogEntry[], now: Instant, survey: Survey): News {
   const known = new Set(before.map(({ id }) => id));

@@ -1,6 +1,6 @@
 /** At which instants of its past a build is looked at again, where a log was there before the first forecast. */
 import type { Build, LogEntry } from '../../model/index.ts';
-import { type Day, dayAt, daysBetween, intervalsOf, readWall, settingOf } from '../calendar/index.ts';
+import { type Day, dayAt, daysBetween, intervalsOf, readWall, surroundingsOf } from '../calendar/index.ts';
 import type { Instant } from '../types.ts';
 
 /** So many looks at most; the last days come before others. */
@@ -11,10 +11,10 @@ const LONGEST_DAYS = 366;
 const DAY = 1440;
 
 /**
- * Instants before `until`, in order: just before anything had happened (the start of the build, unless something was logged
- * before it), then the end of each day on which anybody works or anything was logged: the last working minute, or the last
- * entry where that is later. Of many days those with entries are kept, and of too many of those some at equal distances; the
- * last eight are always there. None for an empty log. O(days + log).
+ * Instants before `until`, in order: just before anything had happened (the start of the build, unless something was
+ * logged before it), then the end of each day on which anybody works or anything was logged: the last working minute,
+ * or the last entry where that is later. Of many days those with entries are kept, and of too many of those some at
+ * equal distances; the last eight are always there. None for an empty log. O(days + log).
  */
 export function pastInstants(build: Build, log: readonly LogEntry[], until: Instant): Instant[] {
   const logged = log
@@ -22,20 +22,20 @@ export function pastInstants(build: Build, log: readonly LogEntry[], until: Inst
     .flatMap((read) => (read.ok ? [read.value] : []))
     .filter((at) => at < until && at >= until - LONGEST_DAYS * DAY);
   if (logged.length === 0) return [];
-  const setting = settingOf(build, until);
+  const surroundings = surroundingsOf(build, until);
   const first = logged.reduce((a, b) => Math.min(a, b)) - 1;
-  const begin = Math.max(until - LONGEST_DAYS * DAY, Math.min(setting.start ?? first, first));
+  const begin = Math.max(until - LONGEST_DAYS * DAY, Math.min(surroundings.start ?? first, first));
   const ends = new Map<Day, Instant>();
   const put = (at: Instant): void => {
-    const day = dayAt(at, setting.zone);
+    const day = dayAt(at, surroundings.zone);
     ends.set(day, Math.max(at, ends.get(day) ?? at));
   };
-  const entryDays = new Set(logged.map((at) => dayAt(at, setting.zone)));
-  for (const [from, to] of workedSpans(intervalsOf(setting.working), begin, until, setting.zone)) {
+  const entryDays = new Set(logged.map((at) => dayAt(at, surroundings.zone)));
+  for (const [from, to] of workedSpans(intervalsOf(surroundings.working), begin, until, surroundings.zone)) {
     if (to > from) put(to);
   }
   logged.forEach(put);
-  const today = dayAt(until, setting.zone);
+  const today = dayAt(until, surroundings.zone);
   const days = [...ends].filter(([, at]) => at > begin && at < until).sort(([a], [b]) => a - b);
   const isLast = ([day]: readonly [Day, Instant]): boolean => day > today - LAST_DAYS;
   const withEntries = days.filter((one) => !isLast(one) && entryDays.has(one[0]));

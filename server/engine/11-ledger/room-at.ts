@@ -1,7 +1,7 @@
 /** The room that a state of a build leaves, planned as near as may be to the plan before. */
 import type { MeasuredPace } from '../02-steps/index.ts';
 import { measuredPaces } from '../03-pace/index.ts';
-import type { FormerPlan } from '../07-levelling/index.ts';
+import type { KeptSchedule } from '../07-levelling/index.ts';
 import { missingOf, roomAnswer, stepsAnswer } from '../10-answers/index.ts';
 import type { TimedEntry } from '../log/index.ts';
 import { type Case, type Planned, problemsOf, workThrough } from '../stages/index.ts';
@@ -26,10 +26,11 @@ export interface Survey {
 }
 
 /**
- * The engine's own answers: a short search that keeps the plan before as the long one does, so that two states differ by
- * what they are and not by the luck of a search. Deterministic. `clock` is asked now and then and may throw to end the work.
+ * The engine's own answers: a short search that keeps the plan before as the long one does, so that two states differ
+ * by what they are and not by the luck of a search. Deterministic. `clock` is asked now and then and may throw to end
+ * the work.
  */
-export function answersAfter(former: FormerPlan, clock?: () => number): Answers {
+export function answersAfter(former: KeptSchedule, clock?: () => number): Answers {
   const levelling = clock === undefined ? SHORT : { ...SHORT, milliseconds: Number.MAX_SAFE_INTEGER, clock };
   const planned = (state: Case) => workThrough({ ...state, levelling, former }, 'schedules');
   return {

@@ -12,8 +12,8 @@ export interface Booked {
 
 /**
  * What became of the room over rows of history, from the first of them to a forecast of the room now. What lies between
- * the last row and now is time that went by where the forecast is of the same state of the build (`onlyTime`), and not told
- * apart where it is not; nor is what rows without parts changed. Null where there are no rows.
+ * the last row and now is time that went by where the forecast is of the same state of the build (`onlyTime`), and not
+ * told apart where it is not; nor is what rows without parts changed. Null where there are no rows.
  */
 export function roomSince(
   rows: readonly Booked[],
@@ -37,9 +37,9 @@ export function roomSince(
 }
 
 /**
- * The parts by kind, the largest first. Time that went by is set against what was counted in it: the two stand under `time`,
- * as its subjects `counted` and `time` where anything was counted. Left out where they cancel each other. The sums add up
- * to the parts.
+ * The parts by kind, the largest first. Time that went by is set against what was counted in it: the two stand under
+ * `time`, as its subjects `counted` and `time` where anything was counted. Left out where they cancel each other. The
+ * sums add up to the parts.
  */
 export function sumParts(parts: readonly LedgerPart[]): LedgerSum[] {
   const kinds = groupedBy(parts, ({ kind }) => (kind === 'counted' ? 'time' : kind));

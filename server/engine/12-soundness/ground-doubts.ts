@@ -1,9 +1,12 @@
-/** What in a log, or in what a build says of chances, is kept and planned with, but looks as if somebody should look at it. */
+/**
+ * What in a log, or in what a build says of chances, is kept and planned with, but looks as if somebody should look at
+ * it.
+ */
 import type { Build, Doubt, DoubtValues } from '../../model/index.ts';
 import type { PartCount, Quantities } from '../01-quantities/index.ts';
-import type { StepPlan } from '../02-steps/index.ts';
+import type { PlannedStep } from '../02-steps/index.ts';
 import { paceDoubts } from '../03-pace/index.ts';
-import type { Setting } from '../calendar/index.ts';
+import type { Surroundings } from '../calendar/index.ts';
 import { openMinutesBetween } from '../calendar/index.ts';
 import type { Tally, TimedEntry } from '../log/index.ts';
 import { ceilCount } from '../numbers/index.ts';
@@ -21,23 +24,23 @@ const LONG_GAP = 14 * DAY;
 const LONG_BEFORE = 30 * DAY;
 
 /** All doubts of a plan, in one order; of a build that is done, scrap is not asked about. Linear in log and steps. */
-export function doubtsOf({ asked, build, plans, tally, setting, quantities, paces }: Planned): Doubt[] {
+export function doubtsOf({ asked, build, plans, tally, surroundings, quantities, paces }: Planned): Doubt[] {
   const isOver = plans.length > 0 && plans.every(({ left }) => left === 0);
   return [
     ...(asked.paces === undefined ? paceDoubts(paces, plans) : []),
-    ...logDoubts(tally, setting),
+    ...logDoubts(tally, surroundings),
     ...(isOver ? [] : scrapDoubts(plans, quantities)),
     ...gateDoubts(build),
-    ...hoursDoubts(setting),
+    ...hoursDoubts(surroundings),
     ...nameDoubts(build),
   ];
 }
 
 /**
- * A doubt for a log that is empty though the build has begun, that has a gap of weeks, or whose entries lie ahead of now or long before
- * the build begins. Their counts are used; a gap is read neither as work nor as days lost.
+ * A doubt for a log that is empty though the build has begun, that has a gap of weeks, or whose entries lie ahead of
+ * now or long before the build begins. Their counts are used; a gap is read neither as work nor as days lost.
  */
-function logDoubts({ standing }: Tally, { now, start, event }: Setting): Doubt[] {
+function logDoubts({ standing }: Tally, { now, start, event }: Surroundings): Doubt[] {
   if (standing.length === 0) {
     if (start === null || now - start < QUIET_BEGIN || now > event) return [];
     return [{ code: 'nothing-logged', field: 'log', values: { start } }];
@@ -87,11 +90,11 @@ function alike(
 }
 
 /**
- * A doubt for each part of which more went into scrapped units than its spares make up for. A step makes its own scrap again; whether
- * what was in it is lost or can be taken out again only the maker knows, so parts are not counted anew by themselves. A part
- * that several steps take is not looked at.
+ * A doubt for each part of which more went into scrapped units than its spares make up for. A step makes its own scrap
+ * again; whether what was in it is lost or can be taken out again only the maker knows, so parts are not counted anew
+ * by themselves. A part that several steps take is not looked at.
  */
-function scrapDoubts(plans: readonly StepPlan[], { parts }: Quantities): Doubt[] {
+function scrapDoubts(plans: readonly PlannedStep[], { parts }: Quantities): Doubt[] {
   return [...parts.values()].flatMap((count): Doubt[] => {
     const { part, spares } = count;
     const lost = takersOf(plans, count, parts).map(({ step, perUnit, planned }) => {
@@ -109,14 +112,14 @@ function scrapDoubts(plans: readonly StepPlan[], { parts }: Quantities): Doubt[]
 }
 
 interface Taker {
-  readonly step: StepPlan;
+  readonly step: PlannedStep;
   readonly perUnit: number;
   /** Units of the step that the part was counted for. */
   readonly planned: number;
 }
 
-function takersOf(plans: readonly StepPlan[], count: PartCount, parts: Quantities['parts']): Taker[] {
-  const taker = (step: StepPlan, perUnit: number | undefined): Taker => {
+function takersOf(plans: readonly PlannedStep[], count: PartCount, parts: Quantities['parts']): Taker[] {
+  const taker = (step: PlannedStep, perUnit: number | undefined): Taker => {
     const planned = step.part === null ? step.total : (parts.get(step.part)?.fedFor ?? step.total);
     return { step, perUnit: perUnit ?? count.need / Math.max(1, planned), planned };
   };
@@ -139,7 +142,7 @@ function gateDoubts(build: Build): Doubt[] {
 }
 
 /** A doubt where the ready-by lies ahead, but nobody has an hour before it. */
-function hoursDoubts({ now, from, readyBy, working, people }: Setting): Doubt[] {
+function hoursDoubts({ now, from, readyBy, working, people }: Surroundings): Doubt[] {
   if (people.size === 0 || readyBy <= now || openMinutesBetween(working, from, readyBy) > 0) return [];
   return [{ code: 'no-hours', field: 'people', values: { readyBy } }];
 }

@@ -11,14 +11,17 @@ const LEAST_PATH_INDEX = 0.95;
 const HIGH_SLACK = 0.5;
 
 /**
- * Critical path length index (CPL + TF) / CPL (DCMA metric 13): what is left of time against what the longest chain takes.
- * Both in the same unit, `slack` negative when late. Null where nothing is left of the chain.
+ * Critical path length index (CPL + TF) / CPL (DCMA metric 13): what is left of time against what the longest chain
+ * takes. Both in the same unit, `slack` negative when late. Null where nothing is left of the chain.
  */
 export function pathLengthIndex(length: number, slack: number): number | null {
   return length > 0 ? (length + slack) / length : null;
 }
 
-/** Practice "all work sequenced", metric 1. A step may begin out of nothing in the workshop; but only one may end there, or on site. */
+/**
+ * Practice "all work sequenced", metric 1. A step may begin out of nothing in the workshop; but only one may end there,
+ * or on site.
+ */
 const missingLogic: Check = ({ forecast }) => {
   const open = openSteps(forecast.steps);
   if (open.length === 0) return null;
@@ -83,7 +86,10 @@ const fixedStart: Check = ({ planned }) => {
   });
 };
 
-/** Practice "valid critical path". Where it is broken the problems name what was left out; work that is missing is said in its own place. */
+/**
+ * Practice "valid critical path". Where it is broken the problems name what was left out; work that is missing is said
+ * in its own place.
+ */
 const brokenPath: Check = ({ planned, forecast }) => {
   if (planned.work.lots.length === 0 || (forecast.missing ?? []).some(({ code }) => code !== 'nobody')) return null;
   const whole = forecast.complete && forecast.criticalPath.length > 0;
@@ -96,7 +102,10 @@ const brokenPath: Check = ({ planned, forecast }) => {
   });
 };
 
-/** Practice "reasonable float", metric 6; slack to the plan's own end, as an early plan gives all the same; what is late can wait no more. Orders may lie. */
+/**
+ * Practice "reasonable float", metric 6; slack to the plan's own end, as an early plan gives all the same; what is late
+ * can wait no more. Orders may lie.
+ */
 const highSlack: Check = ({ planned, forecast }) => {
   const steps = openSteps(forecast.steps).filter((step) => step.kind !== 'order' && step.dates !== null);
   const end = forecast.room.readyBy.unlimitedFinish;
@@ -137,7 +146,7 @@ const pathIndex: Check = ({ planned, forecast }) => {
   const room = inWorkshop ? forecast.room.readyBy : forecast.room.event;
   if (planned.work.lots.length === 0 || room.finish === null || room.working === null || room.clock === null)
     return null;
-  const working = openMinutesBetween(planned.setting.working, planned.now, room.finish);
+  const working = openMinutesBetween(planned.surroundings.working, planned.now, room.finish);
   const byHands = working > 0;
   const [length, slack] = byHands ? [working, room.working] : [room.finish - planned.now, room.clock];
   const index = pathLengthIndex(length, slack);

@@ -15,8 +15,8 @@ const LEAST_DONE = 0.95;
 const QUIET_DOUBTS: ReadonlySet<DoubtCode> = new Set(['nothing-logged', 'log-gap', 'wrong-clock']);
 
 /**
- * Baseline execution index (DCMA metric 14): what is done against what should be by the first plan; more than 1 is ahead.
- * Null where nothing is due yet.
+ * Baseline execution index (DCMA metric 14): what is done against what should be by the first plan; more than 1 is
+ * ahead. Null where nothing is due yet.
  */
 export function executionIndex(done: number, due: number): number | null {
   return due > 0 ? done / due : null;
@@ -105,9 +105,9 @@ const noChance: Check = ({ planned, forecast }) => {
 
 /** Practice "updated with actuals". */
 const staleLog: Check = ({ planned, forecast }) => {
-  const { now, setting, tally, work } = planned;
-  const since = tally.lastAt ?? setting.start;
-  if (since === null || since > now || now > setting.event || work.lots.length === 0) return null;
+  const { now, surroundings, tally, work } = planned;
+  const since = tally.lastAt ?? surroundings.start;
+  if (since === null || since > now || now > surroundings.event || work.lots.length === 0) return null;
   const stale = now - since > STALE_DAYS * DAY;
   return countCheck({
     code: 'stale-log',

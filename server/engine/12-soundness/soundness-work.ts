@@ -1,7 +1,7 @@
 /** Checks of the work itself: is all of it there, who does it, how long does it take, do the counts agree. */
 
 import type { MissingKind } from '../../model/index.ts';
-import type { StepPlan } from '../02-steps/index.ts';
+import type { PlannedStep } from '../02-steps/index.ts';
 import { routesOf, unitsOf } from '../04-lots/index.ts';
 import { openMinutesBetween } from '../calendar/index.ts';
 import type { Lot } from '../types.ts';
@@ -11,7 +11,10 @@ const DAY = 1440;
 /** Instead of the 44 working days of DCMA metric 8. */
 const LONG_DAYS = 5;
 
-/** Words by which a step is known to be of a kind that gets forgotten; common practice, no source. English, as the demo is. */
+/**
+ * Words by which a step is known to be of a kind that gets forgotten; common practice, no source. English, as the demo
+ * is.
+ */
 const KINDS: readonly { readonly kind: MissingKind; readonly words: RegExp }[] = [
   { kind: 'testing', words: /\b(test|check|soak|trial|rehears|inspect|prove)/i },
   { kind: 'packing', words: /\b(pack|crate|wrap|load the|box up)/i },
@@ -36,12 +39,12 @@ const noRoute: Check = ({ planned }) => {
 };
 
 /**
- * The same practice: test, pack, drive and load-in exist, and what is wet dries. A build without a load-in stays where it is made.
- * The strike comes after the event, where a build ends.
+ * The same practice: test, pack, drive and load-in exist, and what is wet dries. A build without a load-in stays where
+ * it is made. The strike comes after the event, where a build ends.
  */
 const missingKind: Check = ({ planned }) => {
   if (planned.plans.every(({ left }) => left === 0)) return null;
-  const moves = planned.setting.loadIn !== null || planned.plans.some((plan) => plan.onSite);
+  const moves = planned.surroundings.loadIn !== null || planned.plans.some((plan) => plan.onSite);
   const asked = moves ? KINDS : KINDS.slice(0, 1);
   const missing = asked
     .filter(({ kind, words }) => !planned.plans.some((plan) => isOf(plan, kind, words)))
@@ -61,7 +64,9 @@ const missingKind: Check = ({ planned }) => {
   });
 };
 
-/** Practice "resources assigned", metric 10. An error says it already: such a step is planned as if it needed nobody. */
+/**
+ * Practice "resources assigned", metric 10. An error says it already: such a step is planned as if it needed nobody.
+ */
 const noHands: Check = ({ planned, forecast }) => {
   const open = planned.plans.filter((plan) => plan.left > 0);
   if (open.length === 0) return null;
@@ -107,9 +112,9 @@ const guessed: Check = ({ planned }) => {
 
 /** Metric 8, in hands of one person or in hours of a machine, against the mean working day from now to the event. */
 const longLot: Check = ({ planned, forecast }) => {
-  const { work, plans, setting } = planned;
+  const { work, plans, surroundings } = planned;
   const hours = forecast.days
-    .map(({ start, end }) => openMinutesBetween(setting.working, start, end))
+    .map(({ start, end }) => openMinutesBetween(surroundings.working, start, end))
     .filter((it) => it > 0);
   if (hours.length === 0 || work.lots.length === 0) return null;
   const day = hours.reduce((sum, it) => sum + it, 0) / hours.length;
@@ -152,7 +157,7 @@ const totals: Check = ({ planned }) => {
 /** The checks of the work, in their order. */
 export const WORK_CHECKS: readonly Check[] = [noRoute, missingKind, noHands, noMinutes, guessed, longLot, totals];
 
-function isOf(plan: StepPlan, kind: string, words: RegExp): boolean {
+function isOf(plan: PlannedStep, kind: string, words: RegExp): boolean {
   return words.test(plan.name) || (kind === 'testing' && plan.kind === 'gate');
 }
 
@@ -160,7 +165,7 @@ function waitsAfter(feeds: SoundnessGiven['planned']['feeds'], id: string): bool
   return feeds.some((feed) => feed.from === id && feed.lagMinutes > 0);
 }
 
-function takesTime(phase: StepPlan['phases'][number]): boolean {
+function takesTime(phase: PlannedStep['phases'][number]): boolean {
   if (phase.kind === 'lead') return true;
   return phase.fixedMinutes > 0 || (phase.kind === 'hands' ? phase.firstUnitMinutes : phase.minutesPerUnit) > 0;
 }

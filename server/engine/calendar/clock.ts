@@ -2,15 +2,16 @@
  * The one place where minutes meet dates, clocks and zones.
  *
  * Everywhere else an instant is a number: whole minutes since 1970-01-01T00:00Z. A day is a number too (days since
- * 1970-01-01, of the calendar on the wall), so that arithmetic on days never meets a clock change. Here is what a person
- * reads and writes instead, in the time zone where the event is.
+ * 1970-01-01, of the calendar on the wall), so that arithmetic on days never meets a clock change. Here is what a
+ * person reads and writes instead, in the time zone where the event is.
  *
  * One rule for the two odd nights of the year, used everywhere:
  * - A reading that comes twice (clocks go back) means the FIRST of the two.
  * - A reading that is left out (clocks go forward) is a problem when somebody types it, named with the gap and the next
  *   minute there is; where hours of work merely run across it, it means that next minute.
  *
- * Rules of the zones come from the runtime's IANA data through @date-fns/tz; each zone's changes are looked up once a year and kept.
+ * Rules of the zones come from the runtime's IANA data through @date-fns/tz; each zone's changes are looked up once a
+ * year and kept.
  */
 import { tzOffset } from '@date-fns/tz';
 import { type ProblemCode, problemTexts } from '../../model/index.ts';
@@ -37,8 +38,9 @@ const FIRST_YEAR = 1970;
 const LAST_YEAR = 2199;
 
 /**
- * The instant of `YYYY-MM-DDTHH:MM` on the clock of the zone, or of the same with `Z` or `+hh:mm` at its end, which needs
- * no zone. Seconds may follow and are dropped: instants are whole minutes. Of a reading that comes twice the first is meant.
+ * The instant of `YYYY-MM-DDTHH:MM` on the clock of the zone, or of the same with `Z` or `+hh:mm` at its end, which
+ * needs no zone. Seconds may follow and are dropped: instants are whole minutes. Of a reading that comes twice the
+ * first is meant.
  *
  * Problems: `not-a-date` (of another form, or a day that no calendar has), `missing-hour`, `unknown-zone`.
  *
@@ -139,8 +141,8 @@ export function startOfDay(day: Day, zone: string): Instant {
 }
 
 /**
- * The instant at which the clock of the zone shows `minuteOfDay` on `day`: of two the first, of none the next minute there
- * is. `minuteOfDay` may be 1440 and more (the following day). The zone must be one that `isZone` knows.
+ * The instant at which the clock of the zone shows `minuteOfDay` on `day`: of two the first, of none the next minute
+ * there is. `minuteOfDay` may be 1440 and more (the following day). The zone must be one that `isZone` knows.
  */
 export function instantOfWall(day: Day, minuteOfDay: Minutes, zone: string): Instant {
   return instantOf(zone, day * MINUTES_PER_DAY + minuteOfDay).instant;
@@ -202,7 +204,10 @@ export function clockChanges(
   return changes;
 }
 
-/** Offset of the zone from UTC at an instant, in minutes, east positive. Throws a RangeError for what is no instant, such as Infinity. */
+/**
+ * Offset of the zone from UTC at an instant, in minutes, east positive. Throws a RangeError for what is no instant,
+ * such as Infinity.
+ */
 function offsetAt(zone: string, t: Instant): Minutes {
   const { first, changes } = changesOf(zone, yearOf(t));
   let offset = first;
@@ -282,7 +287,9 @@ function yearOf(t: Instant): number {
 /** The year asked for last, from and to which minute: the days of a calendar are asked for in their order. */
 let lastYear = { year: 1970, from: 0, to: 525_600 };
 
-/** The first instant with this reading, or, where the clocks leave it out, the change itself and the gap in readings. */
+/**
+ * The first instant with this reading, or, where the clocks leave it out, the change itself and the gap in readings.
+ */
 function instantOf(zone: string, wall: Minutes): { instant: Instant; gap: readonly [Minutes, Minutes] | null } {
   const before = offsetAt(zone, wall - MINUTES_PER_DAY);
   const after = offsetAt(zone, wall + MINUTES_PER_DAY);

@@ -4,18 +4,18 @@
  *     mon-fri 08:00-12:00 13:00-17:00; sat 09:00-13:00
  *     daily 18:00-22:00        fri 22:00-02:00        always        never
  *
- * A span over midnight belongs to the day on which it begins, and 24:00 may stand at its end. Days may be listed (`tue thu`
- * or `tue,thu`) and run over the weekend (`fri-mon`); a later part adds to an earlier one for the same day.
+ * A span over midnight belongs to the day on which it begins, and 24:00 may stand at its end. Days may be listed (`tue
+ * thu` or `tue,thu`) and run over the weekend (`fri-mon`); a later part adds to an earlier one for the same day.
  *
- * Hours are readings of the wall clock. A working day 09:00-17:00 has 8 hours on every date; a night 22:00-06:00 has 9 in
- * the autumn night of the clock change and 7 in spring.
+ * Hours are readings of the wall clock. A working day 09:00-17:00 has 8 hours on every date; a night 22:00-06:00 has 9
+ * in the autumn night of the clock change and 7 in spring.
  */
 
 import { problemTexts } from '../../model/index.ts';
-import type { Instant, Minutes, OpenTime } from '../types.ts';
+import type { Calendar, Instant, Minutes } from '../types.ts';
 import { type Day, dayAt, instantOfWall, MINUTES_PER_DAY, type Reading, readDate, type TextProblem } from './clock.ts';
 import { hoursLabel } from './labels.ts';
-import { clipOpenTime, openTimeOf, subtractOpenTime } from './open-time.ts';
+import { calendarFrom, clipOpenTime, subtractOpenTime } from './working-time.ts';
 
 /** From and to in minutes after midnight of the day it begins on; `to` beyond 1440 lies on the following day. */
 export interface DaySpan {
@@ -33,7 +33,8 @@ export interface HoursException {
 }
 
 /**
- * Weekly hours from their text; empty text is `never`. The problem, code `hours`, names the bit that offends and what would be right.
+ * Weekly hours from their text; empty text is `never`. The problem, code `hours`, names the bit that offends and what
+ * would be right.
  *
  * @example readHours('fri 22:00-02:00') has on Friday the span from 1320 to 1560
  */
@@ -52,8 +53,8 @@ export function readHours(text: string): Reading<WeeklyHours> {
 const LONGEST_NIGHT: Minutes = 12 * 60;
 
 /**
- * A span of somebody's week that runs over midnight for more than twelve hours: most likely its ends are the wrong way round.
- * The sentence says both ways of writing it; null where there is none. Code `hours`.
+ * A span of somebody's week that runs over midnight for more than twelve hours: most likely its ends are the wrong way
+ * round. The sentence says both ways of writing it; null where there is none. Code `hours`.
  */
 export function endlessNight(week: WeeklyHours): string | null {
   const span = week.flat().find(({ from, to }) => to > MINUTES_PER_DAY && to - from > LONGEST_NIGHT);
@@ -63,7 +64,10 @@ export function endlessNight(week: WeeklyHours): string | null {
   return problemTexts.hours.endlessNight(from, to, length);
 }
 
-/** The hours of one day from their text: spans, `off` (or `never`), or `always` for the whole of it. Problem code `hours`. */
+/**
+ * The hours of one day from their text: spans, `off` (or `never`), or `always` for the whole of it. Problem code
+ * `hours`.
+ */
 export function readDayHours(text: string): Reading<readonly DaySpan[]> {
   const whole = text.trim().toLowerCase();
   if (whole === 'off' || whole === 'never') return { ok: true, value: [] };
@@ -79,7 +83,10 @@ export function readDayHours(text: string): Reading<readonly DaySpan[]> {
   return { ok: true, value: tidySpans(spans) };
 }
 
-/** Weekdays from their text, ISO numbers 1 (Monday) to 7 in rising order: `mon-fri`, `tue thu`, `daily`. Problem code `hours`. */
+/**
+ * Weekdays from their text, ISO numbers 1 (Monday) to 7 in rising order: `mon-fri`, `tue thu`, `daily`. Problem code
+ * `hours`.
+ */
 export function readWeekdays(text: string): Reading<readonly number[]> {
   const days = new Set<number>();
   for (const word of wordsOf(text.trim().toLowerCase())) {
@@ -116,13 +123,14 @@ export function weeklyMinutes(week: WeeklyHours): Minutes {
           [0, to - WEEK],
         ],
   );
-  const open = openTimeOf(wrapped);
+  const open = calendarFrom(wrapped);
   return open.opens.reduce((sum, from, i) => sum + open.closes[i]! - from, 0);
 }
 
 /**
  * The open time of weekly hours in a zone, from `from` to `to` (instants), with the hours of `exceptions` in place of
- * their day's, and `lost` intervals [from, to) taken away. A span that began the evening before an exception still runs into it.
+ * their day's, and `lost` intervals [from, to) taken away. A span that began the evening before an exception still runs
+ * into it.
  *
  * Hours must come from `readHours`. Problems: `not-a-date` or `hours` of an exception, and `hours` for two on one date.
  */
@@ -133,7 +141,7 @@ export function openTimeOfHours(
   to: Instant,
   exceptions: readonly HoursException[] = [],
   lost: readonly (readonly [Instant, Instant])[] = [],
-): Reading<OpenTime> {
+): Reading<Calendar> {
   const replaced = readExceptions(exceptions);
   if (!replaced.ok) return replaced;
   const intervals: [Instant, Instant][] = [];
@@ -143,8 +151,8 @@ export function openTimeOfHours(
       intervals.push([instantOfWall(day, span.from, zone), instantOfWall(day, span.to, zone)]);
     }
   }
-  const open = clipOpenTime(openTimeOf(intervals), from, to);
-  return { ok: true, value: lost.length === 0 ? open : subtractOpenTime(open, openTimeOf(lost)) };
+  const open = clipOpenTime(calendarFrom(intervals), from, to);
+  return { ok: true, value: lost.length === 0 ? open : subtractOpenTime(open, calendarFrom(lost)) };
 }
 
 const WEEKDAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'];
@@ -228,7 +236,10 @@ function readExceptions(exceptions: readonly HoursException[]): Reading<Map<Day,
   return { ok: true, value: byDay };
 }
 
-/** In order, with overlapping and touching spans made one where the text can still say it: up to 24 hours, whole days from 00:00. */
+/**
+ * In order, with overlapping and touching spans made one where the text can still say it: up to 24 hours, whole days
+ * from 00:00.
+ */
 function tidySpans(spans: readonly DaySpan[]): DaySpan[] {
   const tidy: DaySpan[] = [];
   for (const span of [...spans].sort((a, b) => a.from - b.from)) {

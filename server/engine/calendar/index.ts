@@ -20,13 +20,34 @@ export {
 
 /** Instants and lengths of time as people at the bench say them. */
 export { momentLabel } from './labels.ts';
+/** Working days of suppliers: when an order must be placed, when it arrives. */
+export { arrivalOf, latestOrderFor } from './supplier-days.ts';
 
+/**
+ * Who and what is there when: the dates of a build, its people, machines and suppliers as calendars over one horizon.
+ */
+export {
+  accept,
+  HORIZON_AFTER_MINUTES,
+  type LearntLead,
+  type LostTime,
+  leadDaysOf,
+  type PersonThere,
+  personNamed,
+  plannedLead,
+  type SettingSupplier,
+  type Surroundings,
+  surroundingsOf,
+  withLearntLeads,
+  workingDaysTaken,
+} from './surroundings.ts';
 /** Arithmetic on open time: when somebody is there, and what a number of their minutes amounts to on the clock. */
 export {
   addClockMinutes,
   addOpenMinutes,
   alwaysOpen,
   atLeastOpen,
+  calendarFrom,
   clipOpenTime,
   closedWithin,
   earliestStartInOneGo,
@@ -39,30 +60,9 @@ export {
   NEVER,
   nextOpen,
   openMinutesBetween,
-  openTimeOf,
   previousOpen,
   subtractOpenMinutes,
   subtractOpenTime,
   totalOpenMinutes,
   unionOf,
-} from './open-time.ts';
-
-/** Who and what is there when: the dates of a build, its people, machines and suppliers as calendars over one horizon. */
-export {
-  accept,
-  HORIZON_AFTER_MINUTES,
-  type LearntLead,
-  type LostTime,
-  leadDaysOf,
-  personNamed,
-  plannedLead,
-  type Setting,
-  type SettingPerson,
-  type SettingSupplier,
-  settingOf,
-  withLearntLeads,
-  workingDaysTaken,
-} from './setting.ts';
-
-/** Working days of suppliers: when an order must be placed, when it arrives. */
-export { arrivalOf, latestOrderFor } from './supplier-days.ts';
+} from './working-time.ts';

@@ -26,7 +26,10 @@ export function momentLabel(t: Instant, zone: string): string {
   return `${dayLabel(dayAt(t, zone))} ${timeAt(t, zone)}`;
 }
 
-/** Working minutes as `28 h 30 min`, never in days: a working day is as long as somebody's hours. Fractions count as a whole minute. */
+/**
+ * Working minutes as `28 h 30 min`, never in days: a working day is as long as somebody's hours. Fractions count as a
+ * whole minute.
+ */
 export function hoursLabel(minutes: Minutes): string {
   if (minutes < 0) return `−${hoursLabel(-minutes)}`;
   const whole = Math.ceil(minutes);

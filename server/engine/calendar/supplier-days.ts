@@ -1,8 +1,9 @@
 /**
  * Working days of suppliers: when an order must be placed, when it arrives.
  *
- * A day counts when its weekday is worked and it is no holiday. An order up to the cut-off of a working day belongs to that
- * day, a later one to the next; n working days on it is sent; it arrives at the arrival hour of the first delivery day from then on.
+ * A day counts when its weekday is worked and it is no holiday. An order up to the cut-off of a working day belongs to
+ * that day, a later one to the next; n working days on it is sent; it arrives at the arrival hour of the first delivery
+ * day from then on.
  */
 
 import { problemTexts } from '../../model/index.ts';
@@ -18,9 +19,11 @@ import {
   readDate,
   weekdayOf,
 } from './clock.ts';
-import { LONG_AGO, NEVER } from './open-time.ts';
+import { LONG_AGO, NEVER } from './working-time.ts';
 
-/** Weekdays are ISO numbers, 1 Monday to 7 Sunday; times are minutes after midnight on the clock of the build's zone. */
+/**
+ * Weekdays are ISO numbers, 1 Monday to 7 Sunday; times are minutes after midnight on the clock of the build's zone.
+ */
 export interface SupplierDays {
   readonly working: ReadonlySet<number>;
   readonly delivery: ReadonlySet<number>;
@@ -41,7 +44,10 @@ export interface SupplierDaysInput {
 /** Where to begin when the first day is no working day. */
 export type Roll = 'forward' | 'back';
 
-/** A supplier's days. Problems: `not-a-date` for a holiday that is none, `no-hours` for a supplier who never works or delivers. */
+/**
+ * A supplier's days. Problems: `not-a-date` for a holiday that is none, `no-hours` for a supplier who never works or
+ * delivers.
+ */
 export function supplierDays(input: SupplierDaysInput): Reading<SupplierDays> {
   const holidays = new Set<Day>();
   for (const date of input.holidays ?? []) {
@@ -65,7 +71,8 @@ function isWorkingDay(days: SupplierDays, day: Day): boolean {
 
 /**
  * The working day `count` working days after (or, negative, before) `day`, which is first rolled to a working day; so 0
- * days from a Saturday is Monday (`forward`) or Friday (`back`). The convention of numpy's busday_offset. O(days passed).
+ * days from a Saturday is Monday (`forward`) or Friday (`back`). The convention of numpy's busday_offset. O(days
+ * passed).
  */
 export function addWorkingDays(days: SupplierDays, day: Day, count: number, roll: Roll = 'forward'): Day {
   let at = nearestWorkingDay(days, day, roll);
@@ -77,10 +84,10 @@ export function addWorkingDays(days: SupplierDays, day: Day, count: number, roll
 }
 
 /**
- * The supplier's answers for orders placed in [from, to]: rows of cut-off and arrival, both rising. Working days are taken
- * upwards to whole ones. Where what belongs to a day would arrive on it before its cut-off (no working
- * day of lead time), only what was ordered before that day began does; the rest comes on the next delivery day.
- * Rows run one working day past `to`, so that an order at `to` has its answer; from 1970 on, a row a working day.
+ * The supplier's answers for orders placed in [from, to]: rows of cut-off and arrival, both rising. Working days are
+ * taken upwards to whole ones. Where what belongs to a day would arrive on it before its cut-off (no working day of
+ * lead time), only what was ordered before that day began does; the rest comes on the next delivery day. Rows run one
+ * working day past `to`, so that an order at `to` has its answer; from 1970 on, a row a working day.
  */
 export function arrivalTable(
   days: SupplierDays,
@@ -120,8 +127,8 @@ export function arrivalOf(table: ArrivalTable, t: Instant): Instant {
 }
 
 /**
- * The latest order that is there by `t`, cut-off counted; LONG_AGO when even the table's first row arrives later. It mirrors
- * `arrivalOf` exactly: `arrivalOf(table, s) <= t` if and only if `s <= latestOrderFor(table, t)`. O(log n).
+ * The latest order that is there by `t`, cut-off counted; LONG_AGO when even the table's first row arrives later. It
+ * mirrors `arrivalOf` exactly: `arrivalOf(table, s) <= t` if and only if `s <= latestOrderFor(table, t)`. O(log n).
  */
 export function latestOrderFor(table: ArrivalTable, t: Instant): Instant {
   if (t === NEVER) return NEVER;

@@ -57,8 +57,9 @@ export interface Tally {
 }
 
 /**
- * Adds up a log. Entries are taken in the order in which they happened (`at`, then the number of arrival); an `undo` takes
- * one entry back, and an undo of an undo brings it back. Never throws: an entry that names nothing is kept out of the counts.
+ * Adds up a log. Entries are taken in the order in which they happened (`at`, then the number of arrival); an `undo`
+ * takes one entry back, and an undo of an undo brings it back. Never throws: an entry that names nothing is kept out of
+ * the counts.
  */
 export function tallyLog(entries: readonly TimedEntry[]): Tally {
   const standing = standingInOrder(entries);

@@ -6,16 +6,19 @@
 export interface DependencyOrder {
   /** What can be ordered, each after all that it needs; among the free the lowest number first. */
   readonly order: readonly number[];
-  /** Circles, each once, as the numbers met on the way round; the first is the lowest of the circle and is not repeated. */
+  /**
+   * Circles, each once, as the numbers met on the way round; the first is the lowest of the circle and is not repeated.
+   */
   readonly circles: readonly (readonly number[])[];
   /** What stands in no circle but needs, directly or not, something that does. */
   readonly behindCircles: readonly number[];
 }
 
 /**
- * Orders by need (Kahn 1962) and names the circles that prevent it. `needs[i]` lists what i needs; an edge may occur twice.
- * Costs time linear in things and needs, and a queue and a stack of its own: a chain of any length does not overflow.
- * Example: needs [[1], [2], []] gives order [2, 1, 0]; needs [[1], [0], [0]] gives circles [[0, 1]], behindCircles [2].
+ * Orders by need (Kahn 1962) and names the circles that prevent it. `needs[i]` lists what i needs; an edge may occur
+ * twice. Costs time linear in things and needs, and a queue and a stack of its own: a chain of any length does not
+ * overflow. Example: needs [[1], [2], []] gives order [2, 1, 0]; needs [[1], [0], [0]] gives circles [[0, 1]],
+ * behindCircles [2].
  */
 export function dependencyOrder(needs: readonly (readonly number[])[]): DependencyOrder {
   const waitingFor = needs.map((list) => list.length);
@@ -38,7 +41,8 @@ export function dependencyOrder(needs: readonly (readonly number[])[]): Dependen
 }
 
 /**
- * The names of a circle joined in order and closed. Example: describeCircle(['panels', 'fish']) is 'panels -> fish -> panels'.
+ * The names of a circle joined in order and closed. Example: describeCircle(['panels', 'fish']) is 'panels -> fish ->
+ * panels'.
  */
 export function describeCircle(names: readonly string[]): string {
   return [...names, names[0]].join(' -> ');
@@ -52,7 +56,10 @@ function invert(needs: readonly (readonly number[])[]): number[][] {
   return neededBy;
 }
 
-/** Depth first over what is stuck; a step onto the path walked closes a circle. At least one circle of every knot is named. */
+/**
+ * Depth first over what is stuck; a step onto the path walked closes a circle. At least one circle of every knot is
+ * named.
+ */
 function findCircles(needs: readonly (readonly number[])[], stuck: ReadonlySet<number>): number[][] {
   const circles: number[][] = [];
   const named = new Set<number>();

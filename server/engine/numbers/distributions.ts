@@ -9,13 +9,16 @@ import {
 } from './special-functions.ts';
 
 /**
- * Distributions as plain functions, exact to about 1e-12. A cdf is P(X <= x); a quantile takes p in (0, 1). For whole-numbered X the
- * quantile is the least k with P(X <= k) >= p, where a probability short of p by rounding noise (one part in 10^12) counts as p.
- * Nothing is drawn at random here: a sample is the quantile of a uniform number that the caller brings. Arguments outside their
- * domain give NaN. Formulas: Johnson, Kotz, Balakrishnan, "Univariate Distributions"; Abramowitz & Stegun, chapters 6 and 26.
+ * Distributions as plain functions, exact to about 1e-12. A cdf is P(X <= x); a quantile takes p in (0, 1). For
+ * whole-numbered X the quantile is the least k with P(X <= k) >= p, where a probability short of p by rounding noise
+ * (one part in 10^12) counts as p. Nothing is drawn at random here: a sample is the quantile of a uniform number that
+ * the caller brings. Arguments outside their domain give NaN. Formulas: Johnson, Kotz, Balakrishnan, "Univariate
+ * Distributions"; Abramowitz & Stegun, chapters 6 and 26.
  */
 
-/** Quantile of the standard normal: Wichura, algorithm AS 241 (1988), PPND16. Example: normalQuantile(0.99) is 2.326348. */
+/**
+ * Quantile of the standard normal: Wichura, algorithm AS 241 (1988), PPND16. Example: normalQuantile(0.99) is 2.326348.
+ */
 export function normalQuantile(p: number): number {
   if (!(p > 0 && p < 1)) return p === 0 ? Number.NEGATIVE_INFINITY : p === 1 ? Number.POSITIVE_INFINITY : Number.NaN;
   const q = p - 0.5;

@@ -17,7 +17,10 @@ export { groupedBy } from './group.ts';
 export { firstUnitMinutesFromLot, fitLearning, learningExponent, lotMinutes } from './learning.ts';
 /** The method of line of balance on plain numbers. */
 export { type DeliveryPlan, stationsForTakt, taktMinutes, unitsThatShouldHavePassed } from './line-of-balance.ts';
-/** Seeded random numbers: the only source of chance in the engine, so that the same seed gives the same plan and the same futures on every machine. */
+/**
+ * Seeded random numbers: the only source of chance in the engine, so that the same seed gives the same plan and the
+ * same futures on every machine.
+ */
 export { Random } from './random.ts';
 /** Rounding for things that are counted. */
 export { ceilCount, floorCount, isNearlyEqual, isNearlyWhole } from './rounding.ts';

@@ -1,8 +1,9 @@
 /**
- * Learning curves: each doubling of the units made multiplies the minutes by `rate` (0.85: 15 % less). In the model here, Crawford's,
- * the minutes of the *single unit* fall; figures for Wright's (1936), where the *average of all units so far* falls, do not fit it.
- * Rates lie above 0 and, where nobody tires, at most at 1 (nothing is learnt). Common values, rule of thumb without source: hand assembly
- * 0.80 to 0.85, hands with a machine 0.85 to 0.90, machine-paced 0.95 to 1. A printer does not learn; people around it do.
+ * Learning curves: each doubling of the units made multiplies the minutes by `rate` (0.85: 15 % less). In the model
+ * here, Crawford's, the minutes of the *single unit* fall; figures for Wright's (1936), where the *average of all units
+ * so far* falls, do not fit it. Rates lie above 0 and, where nobody tires, at most at 1 (nothing is learnt). Common
+ * values, rule of thumb without source: hand assembly 0.80 to 0.85, hands with a machine 0.85 to 0.90, machine-paced
+ * 0.95 to 1. A printer does not learn; people around it do.
  */
 
 /**
@@ -16,8 +17,8 @@ export function learningExponent(rate: number): number {
 }
 
 /**
- * Minutes of units first..last (1-based, inclusive) by Crawford's unit model; 0 when last < first. Costs the same for any run: what lies
- * beyond the first 32 units is summed by the Euler-Maclaurin formula, to about 1e-14 of the sum.
+ * Minutes of units first..last (1-based, inclusive) by Crawford's unit model; 0 when last < first. Costs the same for
+ * any run: what lies beyond the first 32 units is summed by the Euler-Maclaurin formula, to about 1e-14 of the sum.
  * Example: lotMinutes(19.4526, 0.9, 25, 300) is 2550.31.
  */
 export function lotMinutes(firstUnitMinutes: number, rate: number, first: number, last: number): number {
@@ -27,8 +28,8 @@ export function lotMinutes(firstUnitMinutes: number, rate: number, first: number
 }
 
 /**
- * The first unit's minutes when units first..last together took this long: how a timed trial ("14 in 38 minutes") is read.
- * Example: firstUnitMinutesFromLot(1, 14, 38, 1) is 38 / 14.
+ * The first unit's minutes when units first..last together took this long: how a timed trial ("14 in 38 minutes") is
+ * read. Example: firstUnitMinutesFromLot(1, 14, 38, 1) is 38 / 14.
  */
 export function firstUnitMinutesFromLot(first: number, last: number, minutesOfLot: number, rate: number): number {
   if (!(last >= first)) throw new RangeError(`last is ${last}; it must not be less than first, ${first}`);
@@ -43,7 +44,8 @@ export interface LearningFit {
 }
 
 /**
- * Least-squares line through the logarithms of unit number and minutes; null when fewer than two different units are given.
+ * Least-squares line through the logarithms of unit number and minutes; null when fewer than two different units are
+ * given.
  */
 export function fitLearning(units: readonly { readonly unit: number; readonly minutes: number }[]): LearningFit | null {
   const points = units.map(({ unit, minutes }) => [Math.log(unit), Math.log(minutes)] as const);

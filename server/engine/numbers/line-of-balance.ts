@@ -8,9 +8,9 @@ export interface DeliveryPlan {
 }
 
 /**
- * Units that should have passed a point of the route by `today`: the delivery plan read at today plus the time from that point to delivery (US Navy,
- * Office of Naval Material, "Line of Balance Technology", 1962). Flat before the first and after the last time of the plan.
- * A count below it threatens delivery though nothing is late yet at the end.
+ * Units that should have passed a point of the route by `today`: the delivery plan read at today plus the time from
+ * that point to delivery (US Navy, Office of Naval Material, "Line of Balance Technology", 1962). Flat before the first
+ * and after the last time of the plan. A count below it threatens delivery though nothing is late yet at the end.
  */
 export function unitsThatShouldHavePassed(plan: DeliveryPlan, today: number, timeToDelivery: number): number {
   const { times, units } = plan;

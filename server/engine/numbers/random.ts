@@ -1,10 +1,10 @@
 /**
- * Seeded random numbers: the only source of chance in the engine, so that the same seed gives the same plan and the same
- * futures on every machine.
+ * Seeded random numbers: the only source of chance in the engine, so that the same seed gives the same plan and the
+ * same futures on every machine.
  *
  * The generator is xoshiro128** (D. Blackman and S. Vigna, "Scrambled linear pseudorandom number generators", ACM
- * Transactions on Mathematical Software 47, 2021), its state filled by splitmix32. Its state lives in a typed array:
- * a field holding more than 31 bits would be allocated anew at every draw.
+ * Transactions on Mathematical Software 47, 2021), its state filled by splitmix32. Its state lives in a typed array: a
+ * field holding more than 31 bits would be allocated anew at every draw.
  */
 
 export class Random {
@@ -48,7 +48,9 @@ export class Random {
     return (this.bits() >>> 0) * 2.3283064365386963e-10;
   }
 
-  /** A whole number in 0..below-1; `below` at most 2^21, where the bias of the multiplication stays under one in 2,000. */
+  /**
+   * A whole number in 0..below-1; `below` at most 2^21, where the bias of the multiplication stays under one in 2,000.
+   */
   below(below: number): number {
     return ((this.bits() >>> 11) * below * 4.76837158203125e-7) | 0;
   }

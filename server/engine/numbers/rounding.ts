@@ -1,10 +1,12 @@
 /**
- * Rounding for things that are counted. Binary fractions leave noise behind (0.1 * 3 * 10 is 3.0000000000000004), and a plain
- * ceiling would turn that noise into one unit too many; so a value that lies within the noise of a whole number is that number.
+ * Rounding for things that are counted. Binary fractions leave noise behind (0.1 * 3 * 10 is 3.0000000000000004), and a
+ * plain ceiling would turn that noise into one unit too many; so a value that lies within the noise of a whole number
+ * is that number.
  */
 
 /**
- * The least whole number that is not below `value`, noise forgiven. Example: ceilCount(0.1 * 3 * 10) is 3, ceilCount(3.01) is 4.
+ * The least whole number that is not below `value`, noise forgiven. Example: ceilCount(0.1 * 3 * 10) is 3,
+ * ceilCount(3.01) is 4.
  *
  *     ceilCount(3.0000000001) // 3
  */
@@ -13,7 +15,8 @@ export function ceilCount(value: number): number {
 }
 
 /**
- * The greatest whole number that is not above `value`, noise forgiven. Example: floorCount(0.3 / 0.1) is 3, floorCount(2.99) is 2.
+ * The greatest whole number that is not above `value`, noise forgiven. Example: floorCount(0.3 / 0.1) is 3,
+ * floorCount(2.99) is 2.
  */
 export function floorCount(value: number): number {
   return isNearlyWhole(value) ? Math.round(value) + 0 : Math.floor(value) + 0;

@@ -1,10 +1,13 @@
 /**
- * The special functions under the distributions, to about 1e-13 of their value. The factor in front of the incomplete gamma
- * and beta is taken in saddle-point form (Loader, "Fast and accurate computation of binomial probabilities", 2000), so that it stays
- * exact for parameters of a hundred thousand, where differences of log-gammas lose digits.
+ * The special functions under the distributions, to about 1e-13 of their value. The factor in front of the incomplete
+ * gamma and beta is taken in saddle-point form (Loader, "Fast and accurate computation of binomial probabilities",
+ * 2000), so that it stays exact for parameters of a hundred thousand, where differences of log-gammas lose digits.
  */
 
-/** Natural logarithm of the gamma function, x > 0: Stirling's series after shifting x to 15 or more (Abramowitz & Stegun 6.1.41). */
+/**
+ * Natural logarithm of the gamma function, x > 0: Stirling's series after shifting x to 15 or more (Abramowitz & Stegun
+ * 6.1.41).
+ */
 export function lnGamma(x: number): number {
   let shifted = x;
   let product = 1;
@@ -13,8 +16,8 @@ export function lnGamma(x: number): number {
 }
 
 /**
- * Regularized lower incomplete gamma P(a, x) and its complement Q(a, x), a > 0, x >= 0. Series below a + 1, continued fraction
- * above (Numerical Recipes 6.2). Costs about sqrt(a) terms.
+ * Regularized lower incomplete gamma P(a, x) and its complement Q(a, x), a > 0, x >= 0. Series below a + 1, continued
+ * fraction above (Numerical Recipes 6.2). Costs about sqrt(a) terms.
  */
 export function regularizedGamma(a: number, x: number): { lower: number; upper: number } {
   if (!(a > 0) || !(x >= 0)) return { lower: Number.NaN, upper: Number.NaN };
@@ -31,7 +34,8 @@ export function regularizedGamma(a: number, x: number): { lower: number; upper: 
 
 /**
  * Regularized incomplete beta I_x(a, b) and its complement, a > 0, b > 0, 0 <= x <= 1, by its continued fraction
- * (Numerical Recipes 6.4). `y` is 1 - x, given apart where the caller knows it more exactly. Costs about sqrt(max(a, b)) terms.
+ * (Numerical Recipes 6.4). `y` is 1 - x, given apart where the caller knows it more exactly. Costs about sqrt(max(a,
+ * b)) terms.
  */
 export function regularizedBeta(a: number, b: number, x: number, y = 1 - x): { lower: number; upper: number } {
   if (!(a > 0) || !(b > 0) || !(x >= 0) || !(y >= 0)) return { lower: Number.NaN, upper: Number.NaN };
@@ -62,8 +66,9 @@ export function binomialWeight(a: number, b: number, x: number, y = 1 - x): numb
 }
 
 /**
- * The x in (low, high) where the rising `cdf` reaches p, by Newton steps kept inside a shrinking bracket. `low` and `high` must bracket
- * it; `slope` is the derivative of `cdf`. Exact to about 1e-15, absolute below 1 and relative above: solve for a logarithm where x may be tiny.
+ * The x in (low, high) where the rising `cdf` reaches p, by Newton steps kept inside a shrinking bracket. `low` and
+ * `high` must bracket it; `slope` is the derivative of `cdf`. Exact to about 1e-15, absolute below 1 and relative
+ * above: solve for a logarithm where x may be tiny.
  */
 export function invertRising(
   cdf: (x: number) => number,

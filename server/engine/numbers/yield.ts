@@ -4,10 +4,10 @@ import { ceilCount } from './rounding.ts';
 
 /**
  * How many units to begin so that `need` good ones come out with the chance `confidence`: the least N with
- * P(Binomial(N, yieldShare) >= need) >= confidence, by the exact tail, each unit good or bad on its own. Parts that fail together
- * (a whole plate) are one unit here. Fast and exact for needs of 100,000 and more.
- * Throws RangeError unless need is a whole number of 0 or more, 0 < yieldShare <= 1 and 0 < confidence < 1.
- * Example: unitsToStart(300, 0.95) is 321; need / yieldShare rounded up, 316, would be enough in 59 of 100 cases only.
+ * P(Binomial(N, yieldShare) >= need) >= confidence, by the exact tail, each unit good or bad on its own. Parts that
+ * fail together (a whole plate) are one unit here. Fast and exact for needs of 100,000 and more. Throws RangeError
+ * unless need is a whole number of 0 or more, 0 < yieldShare <= 1 and 0 < confidence < 1. Example: unitsToStart(300,
+ * 0.95) is 321; need / yieldShare rounded up, 316, would be enough in 59 of 100 cases only.
  *
  *     unitsToStart(90, 0.95, 0.9) // 98
  */
@@ -28,9 +28,9 @@ export function chanceOfEnough(started: number, need: number, yieldShare: number
 }
 
 /**
- * Units to begin before each step of a route in which units are lost: from the last step back, each step must be given what the next
- * one must be given, divided by its yield and rounded up. The plain expectation, for quick sums; first element first step.
- * Example: unitsToStartAlong([0.95, 0.98, 0.99, 0.97], 300) is [338, 321, 314, 310].
+ * Units to begin before each step of a route in which units are lost: from the last step back, each step must be given
+ * what the next one must be given, divided by its yield and rounded up. The plain expectation, for quick sums; first
+ * element first step. Example: unitsToStartAlong([0.95, 0.98, 0.99, 0.97], 300) is [338, 321, 314, 310].
  */
 export function unitsToStartAlong(yieldShares: readonly number[], need: number): number[] {
   const started: number[] = [];
@@ -49,8 +49,8 @@ export function rolledYield(yieldShares: readonly number[]): number {
 }
 
 /**
- * Spares to carry so that they last with the chance `confidence` when `expectedFailures` are to be expected: the least s with
- * P(Poisson(expectedFailures) <= s) >= confidence. Example: sparesFor(2, 0.9) is 4.
+ * Spares to carry so that they last with the chance `confidence` when `expectedFailures` are to be expected: the least
+ * s with P(Poisson(expectedFailures) <= s) >= confidence. Example: sparesFor(2, 0.9) is 4.
  */
 export function sparesFor(expectedFailures: number, confidence = 0.9): number {
   if (!(expectedFailures >= 0 && expectedFailures < Number.POSITIVE_INFINITY)) {
@@ -87,8 +87,9 @@ export function grossForWaste(net: number, wasteShare: number): number {
 }
 
 /**
- * What counted good and bad units say of the yield, beginning from an even prior, Beta(1, 1): the mean, and the `prudent` yield that
- * the real one exceeds with the chance `confidence`. Example: 47 good of 50 give 0.923077 and 0.854925.
+ * What counted good and bad units say of the yield, beginning from an even prior, Beta(1, 1): the mean, and the
+ * `prudent` yield that the real one exceeds with the chance `confidence`. Example: 47 good of 50 give 0.923077 and
+ * 0.854925.
  */
 export function yieldFromCounts(
   good: number,
@@ -101,8 +102,8 @@ export function yieldFromCounts(
 }
 
 /**
- * The exact one-sided lower limit of the yield (Clopper & Pearson 1934): 0 when none was good. 1 minus it is the upper limit of the
- * reject rate. Example: 47 of 50 give 0.852163; 30 of 30 give 0.905, so rejects are below 9.5 %.
+ * The exact one-sided lower limit of the yield (Clopper & Pearson 1934): 0 when none was good. 1 minus it is the upper
+ * limit of the reject rate. Example: 47 of 50 give 0.852163; 30 of 30 give 0.905, so rejects are below 9.5 %.
  */
 export function yieldLowerLimit(good: number, tried: number, confidence = 0.95): number {
   checkTrials(good, tried);

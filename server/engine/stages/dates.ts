@@ -3,13 +3,16 @@
 import type { BuildWork } from '../04-lots/index.ts';
 import type { Network } from '../05-network/index.ts';
 import { criticalPath, totalSlackTo } from '../06-critical-path/index.ts';
-import type { Setting } from '../calendar/index.ts';
+import type { Surroundings } from '../calendar/index.ts';
 import type { LotDates } from './planned.ts';
 
-/** The passes with hands and machines unlimited: late dates to each lot's own deadline, and slack to the event beside it. */
-export function datesOfLots(work: BuildWork, network: Network, setting: Setting): LotDates {
+/**
+ * The passes with hands and machines unlimited: late dates to each lot's own deadline, and slack to the event beside
+ * it.
+ */
+export function datesOfLots(work: BuildWork, network: Network, surroundings: Surroundings): LotDates {
   const path = criticalPath(work, network, 'deadline');
-  const toEvent = totalSlackTo(work, network, path, setting.event);
+  const toEvent = totalSlackTo(work, network, path, surroundings.event);
   // Where the work on site merely waits for the load-in, the chain that can be acted on is the workshop's.
   const first = path.pathToFinish[0];
   const chain =

@@ -1,7 +1,7 @@
 /** The stages in their order, from a case to schedules: the one pipeline that every question goes through. */
 
 /** What is planned, and what of it is replaced. */
-export type { Case, FirstPlan, Replaced } from './case.ts';
+export type { Case, KeptBaseline, Replaced } from './case.ts';
 /** What is made already, and when it was. */
 export { madeAt } from './made.ts';
 /** What the stages hand on: what remains, its dates, its schedules. */

@@ -15,10 +15,10 @@ export function latePins(planned: Planned): Problem[] {
 }
 
 function latePin(planned: Planned, l: number): Problem {
-  const { work, plans, setting, schedule } = planned;
+  const { work, plans, surroundings, schedule } = planned;
   const lot = work.lots[l]!;
   const plan = plans[lot.step]!;
-  const when = (instant: number) => momentLabel(instant, setting.zone);
+  const when = (instant: number) => momentLabel(instant, surroundings.zone);
   const [pinned, earliest] = [when(lot.pinnedStart!), when(schedule!.starts[l]!)];
   const late = { step: plan.name, fromUnit: plan.total > 1 ? lot.firstUnit : null, pinned, earliest };
   const message = problemTexts.pins.late(late, reasonOf(planned, l));

@@ -1,6 +1,6 @@
 /** What is made already, and when it was. */
 
-import type { StepPlan } from '../02-steps/index.ts';
+import type { PlannedStep } from '../02-steps/index.ts';
 import { countedAt, dryingMinutes, lastCountOf } from '../02-steps/index.ts';
 import type { SetTally } from '../log/index.ts';
 import type { Instant } from '../types.ts';
@@ -9,9 +9,9 @@ import type { Planned } from './planned.ts';
 type Counted = Pick<Planned, 'plans' | 'feeds' | 'tally' | 'now'>;
 
 /**
- * When the last of the workshop's work was done, or of all work with `onSite`: the last count that was needed, and what that had to
- * dry, as long as nothing that needs it dry was done sooner. Null while anything of it is left but spares, and where nothing of it was
- * ever counted.
+ * When the last of the workshop's work was done, or of all work with `onSite`: the last count that was needed, and what
+ * that had to dry, as long as nothing that needs it dry was done sooner. Null while anything of it is left but spares,
+ * and where nothing of it was ever counted.
  */
 export function madeAt(planned: Counted, onSite: boolean): Instant | null {
   const { plans, feeds, now } = planned;
@@ -33,7 +33,7 @@ export function madeAt(planned: Counted, onSite: boolean): Instant | null {
 }
 
 /** When the last unit that a step had to make was counted: what was counted beyond that moves nothing. */
-function lastNeeded({ plans, tally }: Counted, plan: StepPlan): Instant | null {
+function lastNeeded({ plans, tally }: Counted, plan: PlannedStep): Instant | null {
   const counts = tally.steps.get(plan.id);
   if (counts === undefined) return null;
   if (plan.kind === 'gate') return lastCountOf(counts);

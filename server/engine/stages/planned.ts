@@ -1,19 +1,19 @@
 /** What the stages hand on: a case worked through so far. */
 import type { Build, Problem } from '../../model/index.ts';
 import type { Quantities } from '../01-quantities/index.ts';
-import type { StepPlan } from '../02-steps/index.ts';
+import type { PlannedStep } from '../02-steps/index.ts';
 import type { StepPace } from '../03-pace/index.ts';
 import type { BuildWork, StepFeed } from '../04-lots/index.ts';
 import type { Network } from '../05-network/index.ts';
-import type { Levelled, PreviousPlan } from '../07-levelling/index.ts';
-import type { Setting } from '../calendar/index.ts';
+import type { Levelled, PreviousSchedule } from '../07-levelling/index.ts';
+import type { Surroundings } from '../calendar/index.ts';
 import type { Tally } from '../log/index.ts';
 import type { Instant, Schedule } from '../types.ts';
 import type { Case } from './case.ts';
 
 /** What the build, its log and the instant alone say: who and what is there when, and what has happened. */
 export interface Ground {
-  readonly setting: Setting;
+  readonly surroundings: Surroundings;
   readonly tally: Tally;
   /** Entries that could not be read. */
   readonly unread: readonly Problem[];
@@ -26,14 +26,14 @@ export interface Remaining extends Ground {
   readonly build: Build;
   readonly now: Instant;
   readonly quantities: Quantities;
-  readonly plans: readonly StepPlan[];
+  readonly plans: readonly PlannedStep[];
   /** By step, for those with hands a unit: what is believed of their paces, the given ones where the case gives any. */
   readonly paces: ReadonlyMap<string, StepPace>;
   readonly feeds: readonly StepFeed[];
   readonly work: BuildWork;
   readonly network: Network;
   /** What stood on the sheets before, lot by lot; undefined where nothing did. */
-  readonly previous: PreviousPlan | undefined;
+  readonly previous: PreviousSchedule | undefined;
   /** What was found wrong on the way, by stage. */
   readonly found: {
     readonly steps: readonly Problem[];

@@ -7,12 +7,12 @@ import type { Planned } from './planned.ts';
 
 /** Problems and warnings of a planned case in the order of its stages, each once. */
 export function problemsOf(planned: Planned): Problem[] {
-  const { build, setting, quantities, plans, feeds, work, found } = planned;
+  const { build, surroundings, quantities, plans, feeds, work, found } = planned;
   const isOver = plans.length > 0 && plans.every(({ left }) => left === 0);
   return distinct([
     ...planned.unread,
     // Nothing is left to do: no other event is asked for where this one is past.
-    ...setting.problems.filter(({ code }) => code !== 'event-past' || !isOver),
+    ...surroundings.problems.filter(({ code }) => code !== 'event-past' || !isOver),
     ...quantities.problems,
     ...found.steps,
     ...found.feeds,

@@ -3,8 +3,8 @@ import { compile, DRIFT_MINUTES, level, levelBackwards, remembered, withChoices 
 import type { Dated, Planned } from './planned.ts';
 
 /**
- * A schedule forwards from now and one backwards from the deadlines, by the case's seed and budget, near to what stood on the sheets
- * before. The lots of the answer know who was to do them and what was chosen for them.
+ * A schedule forwards from now and one backwards from the deadlines, by the case's seed and budget, near to what stood
+ * on the sheets before. The lots of the answer know who was to do them and what was chosen for them.
  */
 export function withSchedules(dated: Dated): Planned {
   const { asked, work, previous } = dated;

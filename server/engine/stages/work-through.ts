@@ -1,11 +1,11 @@
 /** The one pipeline: a case worked through, stage by stage, as deep as asked for. */
 import { learntYields, type Quantities, quantitiesOf } from '../01-quantities/index.ts';
-import { learntLeads, stepPlansOf, withPaces } from '../02-steps/index.ts';
+import { learntLeads, plannedStepsOf, withPaces } from '../02-steps/index.ts';
 import { measuredPaces, pacesGiven, pacesOf } from '../03-pace/index.ts';
 import { stepFeedsOf } from '../04-lots/index.ts';
 import { untangledWork } from '../05-network/index.ts';
-import { previousPlanIn, withWorkInHand } from '../07-levelling/index.ts';
-import { settingOf, withLearntLeads } from '../calendar/index.ts';
+import { previousScheduleIn, withWorkInHand } from '../07-levelling/index.ts';
+import { surroundingsOf, withLearntLeads } from '../calendar/index.ts';
 import { tallyLog, timedEntries } from '../log/index.ts';
 import type { Case } from './case.ts';
 import { datesOfLots } from './dates.ts';
@@ -25,9 +25,9 @@ export type Depth = 'work' | 'dates' | 'schedules';
  *     dates       early and late dates, hands and machines unlimited
  *     schedules   what these hands and machines can do, forwards and backwards
  *
- * `known`: a case worked through before; what it has of the same build, log and instant is taken over instead of worked out again,
- * so that cases that differ in values and paces alone cost no calendars. Never throws for bad input: see `problemsOf`.
- * Deterministic.
+ * `known`: a case worked through before; what it has of the same build, log and instant is taken over instead of worked
+ * out again, so that cases that differ in values and paces alone cost no calendars. Never throws for bad input: see
+ * `problemsOf`. Deterministic.
  */
 export function workThrough(asked: Case, depth: 'schedules', known?: Remaining): Planned;
 export function workThrough(asked: Case, depth: 'dates', known?: Remaining): Dated;
@@ -52,31 +52,36 @@ function hasSameGround(one: Case, other: Case): boolean {
 function groundOf({ build, log, now }: Case): Ground {
   const { entries, problems } = timedEntries(log);
   const tally = tallyLog(entries);
-  const setting = settingOf(build, now, tally.lost);
-  return { setting: withLearntLeads(setting, learntLeads(build, setting, tally)), tally, unread: problems };
+  const surroundings = surroundingsOf(build, now, tally.lost);
+  return {
+    surroundings: withLearntLeads(surroundings, learntLeads(build, surroundings, tally)),
+    tally,
+    unread: problems,
+  };
 }
 
 /** Steps, then lots. */
-function remainingOf(asked: Case, { setting, tally, unread }: Ground, quantities: Quantities): Remaining {
+function remainingOf(asked: Case, { surroundings, tally, unread }: Ground, quantities: Quantities): Remaining {
   const { build, now, paces: given, former } = asked;
-  const { steps, problems } = stepPlansOf(build, setting, quantities, tally);
-  const paces = given === undefined ? pacesOf(steps, tally, setting) : pacesGiven(steps, tally, setting, given);
+  const { steps, problems } = plannedStepsOf(build, surroundings, quantities, tally);
+  const paces =
+    given === undefined ? pacesOf(steps, tally, surroundings) : pacesGiven(steps, tally, surroundings, given);
   const plans = withPaces(steps, given ?? measuredPaces(paces));
   const { feeds: all, holds, problems: wrongFeeds } = stepFeedsOf(build, plans, quantities);
-  const { work, feeds, network, problems: circles } = untangledWork(setting, plans, all, holds);
-  const previous = former === undefined ? undefined : previousPlanIn(former, plans, work);
+  const { work, feeds, network, problems: circles } = untangledWork(surroundings, plans, all, holds);
+  const previous = former === undefined ? undefined : previousScheduleIn(former, plans, work);
   return {
     asked,
     build,
     now,
-    setting,
+    surroundings,
     tally,
     unread,
     quantities,
     plans,
     paces,
     feeds,
-    work: withWorkInHand(work, plans, tally.standing, setting, previous),
+    work: withWorkInHand(work, plans, tally.standing, surroundings, previous),
     network,
     previous,
     found: { steps: problems, feeds: wrongFeeds, circles },
@@ -84,5 +89,5 @@ function remainingOf(asked: Case, { setting, tally, unread }: Ground, quantities
 }
 
 function withDates(remaining: Remaining): Dated {
-  return { ...remaining, dates: datesOfLots(remaining.work, remaining.network, remaining.setting) };
+  return { ...remaining, dates: datesOfLots(remaining.work, remaining.network, remaining.surroundings) };
 }

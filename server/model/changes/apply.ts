@@ -21,14 +21,14 @@ import {
 /**
  * The build after all `changes`, or the problems that keep them from being made; `build` itself is never touched.
  *
- * Every change speaks of the build as it was before the list: it names a thing by the key that it had then, even where the
- * same list renames it. So the order of the list does not matter, but for places: new and moved things take theirs one after
- * the other, in the order of the list. Formulas are renamed last, those that the list sets too.
+ * Every change speaks of the build as it was before the list: it names a thing by the key that it had then, even where
+ * the same list renames it. So the order of the list does not matter, but for places: new and moved things take theirs
+ * one after the other, in the order of the list. Formulas are renamed last, those that the list sets too.
  *
- * Refused, with nothing changed: a change to a thing that is gone (`gone`), a new thing whose key is taken (`duplicate-id`),
- * a list or a field that a build does not have (`unknown-name`), a field by which others refer to the thing (`conflict`),
- * two changes that contradict each other (`contradiction`), and whatever is no build any more afterwards (as `checkBuild` says).
- * Costs one walk over the build and the changes.
+ * Refused, with nothing changed: a change to a thing that is gone (`gone`), a new thing whose key is taken
+ * (`duplicate-id`), a list or a field that a build does not have (`unknown-name`), a field by which others refer to the
+ * thing (`conflict`), two changes that contradict each other (`contradiction`), and whatever is no build any more
+ * afterwards (as `checkBuild` says). Costs one walk over the build and the changes.
  *
  * @example applyChanges(build, [{ kind: 'set', list: 'parts', key: 'hook', field: 'count', value: 44 }])
  */

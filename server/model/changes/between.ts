@@ -5,10 +5,10 @@ import type { Change } from './change.ts';
 import { fieldsOf, fixedFields, keysOf, THING_LISTS, type Thing, type ThingList, thingsOf } from './lists.ts';
 
 /**
- * The fewest changes that turn `before` into `after`: `applyChanges(before, changesBetween(before, after))` is `after`, but
- * that an empty list of the build says the same as none. Things are the same where their key is, so a parameter with another
- * name is another parameter; things that need not move do not (the longest run of them that is in order stays).
- * The id of a build is no change. Costs n log n for a list of n things.
+ * The fewest changes that turn `before` into `after`: `applyChanges(before, changesBetween(before, after))` is `after`,
+ * but that an empty list of the build says the same as none. Things are the same where their key is, so a parameter
+ * with another name is another parameter; things that need not move do not (the longest run of them that is in order
+ * stays). The id of a build is no change. Costs n log n for a list of n things.
  *
  * @example a count from 40 to 44 is [{ kind: 'set', list: 'parts', key: 'hook', field: 'count', value: 44 }]
  */
@@ -20,7 +20,10 @@ export function changesBetween(before: Build, after: Build): Change[] {
   ];
 }
 
-/** The fields in which two things of a list differ, as changes of the thing `key`. What others refer to it by is left out. */
+/**
+ * The fields in which two things of a list differ, as changes of the thing `key`. What others refer to it by is left
+ * out.
+ */
 export function fieldChanges(list: ThingList, key: string, before: Thing, after: Thing): Change[] {
   const fields = fieldsOf(list).filter((field) => !fixedFields(list).includes(field));
   return changedFields(before, after, fields).map((change) => ({ kind: 'set', list, key, ...change }));
@@ -50,7 +53,10 @@ function listChanges(list: ThingList, before: readonly Thing[], after: readonly 
   ];
 }
 
-/** The numbers of a longest rising subsequence (by piles whose tops rise, Fredman 1975, from memory). They differ from each other. */
+/**
+ * The numbers of a longest rising subsequence (by piles whose tops rise, Fredman 1975, from memory). They differ from
+ * each other.
+ */
 function longestRise(numbers: readonly number[]): Set<number> {
   const tops: number[] = [];
   const before = new Map<number, number | undefined>();

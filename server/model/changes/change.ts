@@ -53,8 +53,8 @@ export const SetOwn = Type.Object(
   { additionalProperties: false },
 );
 /**
- * Another name for a parameter, wherever a formula or a drawing refers to it. Other things keep their ids, by which the log
- * knows them: what a person reads of those is their name, a field like any other.
+ * Another name for a parameter, wherever a formula or a drawing refers to it. Other things keep their ids, by which the
+ * log knows them: what a person reads of those is their name, a field like any other.
  */
 export const Rename = Type.Object(
   { kind: Type.Literal('rename'), list: Type.Literal('parameters'), key: Key, to: Key },
@@ -66,7 +66,9 @@ export type Change = Static<typeof Change>;
 
 export const CHANGE_KINDS = ['put', 'remove', 'move', 'set', 'rename'] as const;
 
-/** Changes of one build, as they are stored and sent. `version` is that of the build file, whose fields they speak of. */
+/**
+ * Changes of one build, as they are stored and sent. `version` is that of the build file, whose fields they speak of.
+ */
 export const ChangeList = Type.Object(
   {
     format: Type.Literal('daywright-changes'),

@@ -3,8 +3,8 @@ import type { Build } from '../build.ts';
 import { keysOf, THING_LISTS, type Thing, type ThingList, thingsOf } from './lists.ts';
 
 /**
- * The fields of a thing that may hold a formula over the parameters. `after[].lag` is the field `lag` of each row of `after`.
- * The build itself has one: the number of its sets.
+ * The fields of a thing that may hold a formula over the parameters. `after[].lag` is the field `lag` of each row of
+ * `after`. The build itself has one: the number of its sets.
  */
 export const FORMULA_FIELDS: Readonly<Record<ThingList | 'build', readonly string[]>> = {
   build: ['sets.count'],
@@ -20,8 +20,8 @@ export const FORMULA_FIELDS: Readonly<Record<ThingList | 'build', readonly strin
 };
 
 /**
- * A build with parameters called by other names: the parameters themselves, the formulas, and what drawings depend on. `names`
- * goes from keys of parameters to names; all of them change at once, so two may swap.
+ * A build with parameters called by other names: the parameters themselves, the formulas, and what drawings depend on.
+ * `names` goes from keys of parameters to names; all of them change at once, so two may swap.
  */
 export function withRenamed(build: Build, names: ReadonlyMap<string, string>): Build {
   const formula = (value: unknown): unknown => (typeof value === 'string' ? renamedFormula(value, names) : value);

@@ -1,6 +1,6 @@
 /**
- * Changes as data. A list of changes is made by a form, by comparing two builds or by hand; `applyChanges` gives the build
- * that comes out, or says in sentences why none does.
+ * Changes as data. A list of changes is made by a form, by comparing two builds or by hand; `applyChanges` gives the
+ * build that comes out, or says in sentences why none does.
  */
 export { applyChanges } from './apply.ts';
 export { changesBetween, fieldChanges } from './between.ts';

@@ -12,9 +12,9 @@ export function changeListOf(build: string, changes: readonly Change[]): ChangeL
 }
 
 /**
- * The changes of a list for the build with this id. Refused: what is no such list (`shape`), one of another version (`version`)
- * or for another build (`conflict`), a kind or a list that there is not (`unknown-name`). Whether they fit the build as it is,
- * `applyChanges` says.
+ * The changes of a list for the build with this id. Refused: what is no such list (`shape`), one of another version
+ * (`version`) or for another build (`conflict`), a kind or a list that there is not (`unknown-name`). Whether they fit
+ * the build as it is, `applyChanges` says.
  */
 export function readChangeList(value: unknown, build: string): Result<readonly Change[]> {
   if (!isObject(value)) return refuse('shape', '', value, say.noList(jsonOf(value)));

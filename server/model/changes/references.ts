@@ -11,8 +11,8 @@ export interface Reference {
 }
 
 /**
- * The things that refer to a thing, in the order of the build, each once for each of its fields. A step that is ordered goes by
- * `order-` and the id of its part. What a person may do (`can`) is left out: it may name a skill as well.
+ * The things that refer to a thing, in the order of the build, each once for each of its fields. A step that is ordered
+ * goes by `order-` and the id of its part. What a person may do (`can`) is left out: it may name a skill as well.
  *
  * @example referencesTo(build, 'steps', 'test-bough') // [{ list: 'steps', key: 'pack', field: 'after' }]
  */

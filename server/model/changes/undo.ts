@@ -17,9 +17,9 @@ export interface Edit {
 }
 
 /**
- * The changes that take `edit` back in the build as it is now, which may have been edited since. What is as it was before the
- * edit already needs none. Refused (`contradiction`) where what the edit changed has been changed again since, by the thing
- * and the field; and (`gone`) where nothing is left to take back.
+ * The changes that take `edit` back in the build as it is now, which may have been edited since. What is as it was
+ * before the edit already needs none. Refused (`contradiction`) where what the edit changed has been changed again
+ * since, by the thing and the field; and (`gone`) where nothing is left to take back.
  */
 export function changesBack(edit: Edit, present: Build): Result<readonly Change[]> {
   const back = reversed(edit).filter((change) => !isMade(change, present));

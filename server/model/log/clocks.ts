@@ -10,7 +10,10 @@ export interface ClockEntry extends Counting {
   readonly who?: string | undefined;
 }
 
-/** A run clock that is on: the step, its set where one was named, when it was begun, and when and how much was counted since. */
+/**
+ * A run clock that is on: the step, its set where one was named, when it was begun, and when and how much was counted
+ * since.
+ */
 export interface RunningClock {
   readonly step: string;
   readonly set: number | null;
@@ -30,9 +33,9 @@ export function ownerOf({ person, who }: Pick<ClockEntry, 'person' | 'who'>): st
 }
 
 /**
- * The clocks that are on after these entries. Everybody has one at most; it ends with `paused`, with a clock begun elsewhere
- * and with a count elsewhere. A pause of somebody whose clock is not on stops all of that step. Takes entries that stand, in the order in which
- * they happened. O(entries).
+ * The clocks that are on after these entries. Everybody has one at most; it ends with `paused`, with a clock begun
+ * elsewhere and with a count elsewhere. A pause of somebody whose clock is not on stops all of that step. Takes entries
+ * that stand, in the order in which they happened. O(entries).
  */
 export function runningClocks(standing: readonly ClockEntry[]): Clocks {
   const clocks = new Map<string, RunningClock>();

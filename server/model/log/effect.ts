@@ -25,10 +25,11 @@ export interface Effect {
 const NOTHING: Effect = { good: 0, scrapped: 0, begun: 0, back: 0, gate: null };
 
 /**
- * What an entry does to the counts of the step that it names. What was scrapped after it had been counted is no longer good;
- * what was scrapped before came out of a machine, if one was loaded.
+ * What an entry does to the counts of the step that it names. What was scrapped after it had been counted is no longer
+ * good; what was scrapped before came out of a machine, if one was loaded.
  *
- * @example effectOf({ kind: 'scrapped', n: 2, counted: true }) // { good: -2, scrapped: 2, begun: 0, back: 0, gate: null }
+ * @example effectOf({ kind: 'scrapped', n: 2, counted: true }) // { good: -2, scrapped: 2, begun: 0, back: 0, gate:
+ * null }
  */
 export function effectOf({ kind, n, counted }: Counting): Effect {
   const units = n ?? 1;

@@ -1,6 +1,6 @@
 /**
- * The log's own rules, for engine, planner and phone alike: pure functions that import nothing, so that the phone's page can hold
- * them too. Whatever a further kind of entry means is said here, once.
+ * The log's own rules, for engine, planner and phone alike: pure functions that import nothing, so that the phone's
+ * page can hold them too. Whatever a further kind of entry means is said here, once.
  */
 
 export { type ClockEntry, hear, ownerOf, type RunningClock, runningClocks } from './clocks.ts';

@@ -1,4 +1,7 @@
-/** Which entries stand: an undo takes an entry back, and an undo of that undo brings it back. However often, it counts once. */
+/**
+ * Which entries stand: an undo takes an entry back, and an undo of that undo brings it back. However often, it counts
+ * once.
+ */
 import type { LogKind } from './kinds.ts';
 
 /** As much of an entry as says what it takes back. */
@@ -16,8 +19,8 @@ export interface Standing<E extends Undoing> {
 }
 
 /**
- * Says of any id whether it stands among these entries, in whatever order they are. A circle of undos, which no phone makes, ends:
- * the one that is asked about first falls. O(entries) at first, then each answer is known.
+ * Says of any id whether it stands among these entries, in whatever order they are. A circle of undos, which no phone
+ * makes, ends: the one that is asked about first falls. O(entries) at first, then each answer is known.
  *
  * @example standingAmong([{ id: 'a', kind: 'done' }, { id: 'b', kind: 'undo', undoes: 'a' }]).stands('a') // false
  */
@@ -45,7 +48,10 @@ export function standingEntries<E extends Undoing>(entries: readonly E[]): E[] {
   });
 }
 
-/** What an undo takes back in the end, through undos of undos; any other entry is its own. An end that is not known leaves the undo itself. */
+/**
+ * What an undo takes back in the end, through undos of undos; any other entry is its own. An end that is not known
+ * leaves the undo itself.
+ */
 export function rootOf<E extends Undoing>(entry: E, find: (id: string) => E | undefined): E {
   const seen = new Set<string>();
   let root: E | undefined = entry;

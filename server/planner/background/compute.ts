@@ -13,7 +13,9 @@ const SEARCHED_SCHEDULES = 2_000;
 const QUICK_SCHEDULES = 20;
 /** Futures of the first answer, so that a tap is soon followed by its chance: some tenths of a second for 300 lots. */
 const QUICK_FUTURES = 500;
-/** Milliseconds for each lot, at least and at most: of a search, and of the futures of a first and of a searched answer. */
+/**
+ * Milliseconds for each lot, at least and at most: of a search, and of the futures of a first and of a searched answer.
+ */
 const TIMES = {
   search: { perLot: 1, least: 1_000, most: 30_000 },
   firstFutures: { perLot: 1, least: 600, most: 15_000 },
@@ -21,9 +23,9 @@ const TIMES = {
 } as const;
 
 /**
- * The forecast that a task asks for. A quick one is the plan after a few passes, with a first chance; `onPlan` hears of the plan
- * before the chance is drawn. A deep one is the plan after the search, which ends with its passes or its time, whichever is
- * first. `watch` may end either before that.
+ * The forecast that a task asks for. A quick one is the plan after a few passes, with a first chance; `onPlan` hears of
+ * the plan before the chance is drawn. A deep one is the plan after the search, which ends with its passes or its time,
+ * whichever is first. `watch` may end either before that.
  */
 export function computePlan(
   task: PlanTask,

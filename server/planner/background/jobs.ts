@@ -1,6 +1,7 @@
 /**
- * One queue of background work. The most urgent job is done first; a job that is out of date is dropped; a job that is less
- * urgent gives way to one that is more so, and begins again later. A few jobs at a time are done, as many as there are hands.
+ * One queue of background work. The most urgent job is done first; a job that is out of date is dropped; a job that is
+ * less urgent gives way to one that is more so, and begins again later. A few jobs at a time are done, as many as there
+ * are hands.
  */
 import { isNewer, sameVersion } from '../fresh.ts';
 import type { JobKind, JobView, Version } from '../types.ts';
@@ -24,13 +25,16 @@ export interface Wanted<T> {
 
 export interface Jobs {
   /**
-   * Puts a job into the queue. Null: it was dropped or stopped, or gave way and was out of date by then. A job for the same
-   * kind, build and version as one that is there already shares its answer. Rejects when the work fails.
+   * Puts a job into the queue. Null: it was dropped or stopped, or gave way and was out of date by then. A job for the
+   * same kind, build and version as one that is there already shares its answer. Rejects when the work fails.
    */
   ask<T>(wanted: Wanted<T>): Promise<T | null>;
   /** What waits and what is under way, of one build or of all; the most urgent first. */
   list(build?: string): JobView[];
-  /** Ends a job: a plan or a search with the best so far, anything else without an answer. False: there is none with this number. */
+  /**
+   * Ends a job: a plan or a search with the best so far, anything else without an answer. False: there is none with
+   * this number.
+   */
   stop(job: number): boolean;
   /** Drops all jobs of a build that is gone. */
   drop(build: string): void;

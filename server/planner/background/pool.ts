@@ -1,4 +1,7 @@
-/** Threads in which the background's work is done, so that no request waits for a plan or for the reading of a large file. */
+/**
+ * Threads in which the background's work is done, so that no request waits for a plan or for the reading of a large
+ * file.
+ */
 import { MessageChannel } from 'node:worker_threads';
 import { Piscina } from 'piscina';
 import {
@@ -32,10 +35,10 @@ const READING = { milliseconds: 30_000, megabytes: 1_536 };
 
 /**
  * A pool of worker threads (one unless asked for more) that are started with the first task and end after half a minute
- * without one. A task is copied to the thread and its answer back. A task is rejected when its thread dies or has not ended
- * it `longest` milliseconds after its beginning, and all that are under way when a thread cannot even begin; the next task
- * tries anew. No more tasks than threads are to be given at a time: the queue sees to that, and so the limit counts from
- * the beginning of a task.
+ * without one. A task is copied to the thread and its answer back. A task is rejected when its thread dies or has not
+ * ended it `longest` milliseconds after its beginning, and all that are under way when a thread cannot even begin; the
+ * next task tries anew. No more tasks than threads are to be given at a time: the queue sees to that, and so the limit
+ * counts from the beginning of a task.
  */
 export function createForecastPool(threads = 1, worker: URL = WORKER, longest = LONGEST_MILLISECONDS): ForecastPool {
   let pool: Piscina<unknown, unknown> | null = null;
@@ -51,7 +54,8 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
       idleTimeout: 30_000,
       execArgv: worker.pathname.endsWith('.ts') ? ['--import', 'tsx'] : [],
     });
-    // A thread that dies without a task must not take the counting down with it, nor leave tasks that no thread will take.
+    // A thread that dies without a task must not take the counting down with it, nor leave tasks that no thread will
+    // take.
     begun.on('error', (error) => {
       if (pool === begun) pool = null;
       for (const reject of underWay) reject(error);

@@ -1,12 +1,12 @@
 /** What is worked out away from the thread that answers requests, and what a thread that works at it is given. */
 
-import type { FirstPlan, FormerPlan, FutureEnds, LedgerSpan } from '../../engine/index.ts';
+import type { FutureEnds, KeptBaseline, KeptSchedule, LedgerSpan } from '../../engine/index.ts';
 import type { Build, BuildFile, Forecast, LedgerPart, LogEntry, Result } from '../../model/index.ts';
 import type { Depth } from '../../store/index.ts';
 
 /**
- * A forecast to compute. `now` in minutes since the epoch; `former` is what stands on the sheets, which is left alone unless
- * changing it gains real time; `first` is what the counts are held against.
+ * A forecast to compute. `now` in minutes since the epoch; `former` is what stands on the sheets, which is left alone
+ * unless changing it gains real time; `first` is what the counts are held against.
  */
 export interface PlanTask {
   readonly build: Build;
@@ -14,8 +14,8 @@ export interface PlanTask {
   readonly now: number;
   /** `quick`: a first answer with a first chance; `deep`: the answer after the search, with a better known chance. */
   readonly depth: Depth;
-  readonly former?: FormerPlan;
-  readonly first?: FirstPlan;
+  readonly former?: KeptSchedule;
+  readonly first?: KeptBaseline;
   /** The plan alone, without futures: enough to check an edit. */
   readonly noChance?: true;
   /** Lots that are left, as far as is known: a search and its futures get time by them. */
@@ -51,7 +51,10 @@ export interface Background {
   tryOut(task: PlanTask, hand: Hand): Promise<Tried>;
   /** Where the room went between two forecasts. */
   attribute(span: LedgerSpan, hand: Hand): Promise<LedgerPart[]>;
-  /** The build file that a text stands for, checked; `name` names the text. What takes too long or too much memory is refused. */
+  /**
+   * The build file that a text stands for, checked; `name` names the text. What takes too long or too much memory is
+   * refused.
+   */
   read(text: string, name: string): Promise<Result<BuildFile>>;
 }
 

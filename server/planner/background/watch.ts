@@ -36,7 +36,10 @@ export function clockOf({ clock, isEnough }: Watch): () => number {
   return () => (isEnough() ? Number.POSITIVE_INFINITY : clock());
 }
 
-/** The watch of work that nobody ends: its clock stands still, so that the same work gives the same answer however long it takes. */
+/**
+ * The watch of work that nobody ends: its clock stands still, so that the same work gives the same answer however long
+ * it takes.
+ */
 export function watchAlone(): Watch {
   return { clock: () => 0, isEnough: () => false, progress: () => undefined };
 }

@@ -1,4 +1,7 @@
-/** Options of a build: changes kept beside it under a name, tried out beside the plan as it is, adopted as an edit or dropped. */
+/**
+ * Options of a build: changes kept beside it under a name, tried out beside the plan as it is, adopted as an edit or
+ * dropped.
+ */
 import {
   applyChanges,
   type Build,
@@ -129,7 +132,10 @@ export function createOptions({ store, ground, whatIfs, edit, stamp, changed }: 
   };
 }
 
-/** The changes to keep: those that are asked for, or these made on top of what is kept. They speak of the build as it is. */
+/**
+ * The changes to keep: those that are asked for, or these made on top of what is kept. They speak of the build as it
+ * is.
+ */
 function changesKept(build: Build, { changes }: OptionAsked, into?: OptionRow): Result<readonly Change[]> {
   const before = into === undefined ? ({ ok: true, value: build } as const) : applyChanges(build, into.changes);
   const made = before.ok ? applyChanges(before.value, changes) : before;

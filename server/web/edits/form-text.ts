@@ -1,6 +1,6 @@
 /**
- * Between the text in a form and a thing of a build. Reading never refuses: what does not look like a number is kept as the
- * text it is, so that the model's own check says in its words what would be right.
+ * Between the text in a form and a thing of a build. Reading never refuses: what does not look like a number is kept as
+ * the text it is, so that the model's own check says in its words what would be right.
  */
 import { FIELDS, type Field } from '../../../views/forms/fields.ts';
 import type { EditList, FormValues } from '../../../views/types.ts';
@@ -27,7 +27,10 @@ export function tidyRows(list: EditList | 'build', values: FormValues): FormValu
   return tidied;
 }
 
-/** What a button inside a form asks of its rows: `add:phases:run`, `drop:phases:1`, `up:phases:1`, `down:phases:1`. Others change nothing. */
+/**
+ * What a button inside a form asks of its rows: `add:phases:run`, `drop:phases:1`, `up:phases:1`, `down:phases:1`.
+ * Others change nothing.
+ */
 export function withRowAction(list: EditList | 'build', values: FormValues, action: string): FormValues {
   const [verb, key, detail = ''] = action.split(':');
   const field = FIELDS[list].find((it) => it.key === key && it.kind === 'rows');

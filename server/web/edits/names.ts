@@ -7,7 +7,10 @@ export function nameIn(build: Build, list: ThingList, thing: Thing): string {
   return `${nameOfId(build, 'steps', String(thing.from))} → ${nameOfId(build, 'steps', String(thing.to))}`;
 }
 
-/** The name that goes with an id; the id where there is none of it. Among the steps gates and orders are looked for as well. */
+/**
+ * The name that goes with an id; the id where there is none of it. Among the steps gates and orders are looked for as
+ * well.
+ */
 export function nameOfId(
   build: Build,
   list: 'parameters' | 'parts' | 'suppliers' | 'people' | 'machines' | 'steps',

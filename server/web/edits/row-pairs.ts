@@ -8,8 +8,9 @@ export interface RowPair {
 }
 
 /**
- * The rows that differ, in order. Those that are the same in both (a longest common subsequence of them) are left out; between
- * them a row has become the next that is of its kind and about the same thing. Costs the product of the two lengths.
+ * The rows that differ, in order. Those that are the same in both (a longest common subsequence of them) are left out;
+ * between them a row has become the next that is of its kind and about the same thing. Costs the product of the two
+ * lengths.
  */
 export function rowPairs(old: readonly Thing[], now: readonly Thing[]): RowPair[] {
   return unlike(old, now).flatMap(({ from, to }) => paired(from, to));

@@ -1,4 +1,7 @@
-/** One thing of a build: finding it, checking a new form of it, and the edit that puts it there, moves it or takes it out. */
+/**
+ * One thing of a build: finding it, checking a new form of it, and the edit that puts it there, moves it or takes it
+ * out.
+ */
 
 import { FIELDS } from '../../../views/forms/fields.ts';
 import { texts } from '../../../views/texts/index.ts';
@@ -23,8 +26,8 @@ import { thingFromForm } from './form-text.ts';
 const say = texts.edit;
 
 /**
- * The thing a form is about, with the key that changes name it by; null where it is gone. An address names a feed by its
- * place, any other thing by its key.
+ * The thing a form is about, with the key that changes name it by; null where it is gone. An address names a feed by
+ * its place, any other thing by its key.
  */
 export function findThing(
   build: Build,
@@ -141,7 +144,10 @@ function keyField(list: EditList): 'id' | 'name' {
   return list === 'parameters' ? 'name' : 'id';
 }
 
-/** A short name made from a long one, `-2` and so on where it is taken: "Press bushings" is `press-bushings`. Null for no name. */
+/**
+ * A short name made from a long one, `-2` and so on where it is taken: "Press bushings" is `press-bushings`. Null for
+ * no name.
+ */
 export function freeId(name: string, taken: ReadonlySet<string>): string | null {
   if (name === '') return null;
   const base =

@@ -88,7 +88,9 @@ function registerMaker(app: FastifyInstance, ways: WaysIn): void {
   });
 }
 
-/** A key that is kept under a hash of an older Daywright is kept under one of today's from the first time it is typed. */
+/**
+ * A key that is kept under a hash of an older Daywright is kept under one of today's from the first time it is typed.
+ */
 async function isMakerKey(store: WaysIn['store'], typed: string): Promise<boolean> {
   const stored = store.makerKeyHash();
   if (stored === null || typed === '' || typed.length > LONGEST_TYPED) return false;

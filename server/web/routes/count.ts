@@ -137,7 +137,9 @@ function readSending(body: unknown): ReadSending {
   return { entries: entries as NewLogEntry[], last: known };
 }
 
-/** All the page shows. Counts and number are of one forecast, so that the phone can lay its own entries on top exactly. */
+/**
+ * All the page shows. Counts and number are of one forecast, so that the phone can lay its own entries on top exactly.
+ */
 async function stateOf(web: Web, counting: Counting, request: BuildRequest): Promise<CountState> {
   const { id } = request.params;
   const { forecast, version } = web.planner.latest(id) ?? (await snapshotOf(web, id));

@@ -93,7 +93,10 @@ function answer(
     : sendSheet(request, reply, sheets.sheet, sheets.page);
 }
 
-/** What a button of the form does: rows are changed on the form alone, an edit is tried out or kept as an option; the rest is an edit. */
+/**
+ * What a button of the form does: rows are changed on the form alone, an edit is tried out or kept as an option; the
+ * rest is an edit.
+ */
 async function change(
   web: Web,
   request: BuildRequest,

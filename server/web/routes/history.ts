@@ -77,7 +77,9 @@ async function show(
   );
 }
 
-/** By edit, the answers before and after it, where the ledger of room has a line for it that nothing else had a part in. */
+/**
+ * By edit, the answers before and after it, where the ledger of room has a line for it that nothing else had a part in.
+ */
 function whatEditsDid(turns: readonly Turn[]): Map<number, NonNullable<PastEdit['did']>> {
   const did = new Map<number, NonNullable<PastEdit['did']>>();
   for (const [i, after] of turns.entries()) {

@@ -1,10 +1,14 @@
-/** The stream of changes of a build: it only says that something has changed; the open sheet then fetches itself anew. */
+/**
+ * The stream of changes of a build: it only says that something has changed; the open sheet then fetches itself anew.
+ */
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { seenText, snapshotOf, type Web } from '../web.ts';
 
 /** Changes that come together are told once. */
 const GATHER_MILLISECONDS = 120;
-/** A tap or an edit is told with its forecast; where that takes longer than this, without it, as what is shown is old. */
+/**
+ * A tap or an edit is told with its forecast; where that takes longer than this, without it, as what is shown is old.
+ */
 const OLD_MILLISECONDS = 1_500;
 /** Time goes by too: a page that stays open is drawn anew every so often. */
 const TICK_MILLISECONDS = 5 * 60_000;

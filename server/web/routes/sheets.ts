@@ -1,4 +1,7 @@
-/** The sheets of a build that are read: Countdown, the burn-down, Dates, a day's sheet; and the build and its forecast as data. */
+/**
+ * The sheets of a build that are read: Countdown, the burn-down, Dates, a day's sheet; and the build and its forecast
+ * as data.
+ */
 import { Readable } from 'node:stream';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { BalancePage, BalanceSheet } from '../../../views/sheets/balance.tsx';

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { quantitiesOf } from '../../../server/engine/01-quantities/quantities.ts';
-import { pacedPhase, stepPlansOf, withPaces } from '../../../server/engine/02-steps/step-plan.ts';
-import { settingOf } from '../../../server/engine/calendar/setting.ts';
+import { pacedPhase, plannedStepsOf, withPaces } from '../../../server/engine/02-steps/planned-steps.ts';
+import { surroundingsOf } from '../../../server/engine/calendar/surroundings.ts';
 import { tallyLog } from '../../../server/engine/log/log-tally.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import type { Build, Step } from '../../../server/model/index.ts';
@@ -37,8 +37,8 @@ describe('a trial of units that are learnt', () => {
 
 describe('steps at other paces', () => {
   const build = filing({ low: 2, likely: 3, high: 10 }, { learning: 0.9 });
-  const setting = settingOf(build, NOW);
-  const { steps } = stepPlansOf(build, setting, quantitiesOf(build), tallyLog([]));
+  const surroundings = surroundingsOf(build, NOW);
+  const { steps } = plannedStepsOf(build, surroundings, quantitiesOf(build), tallyLog([]));
 
   test('are the same steps where no pace is given', () => {
     expect(withPaces(steps, new Map())).toBe(steps);

@@ -5,7 +5,9 @@ import type { Build, LogEntry } from '../../../server/model/index.ts';
 
 const NOW = Date.parse('2026-12-10T12:00Z') / 60_000;
 
-/** Rods that came, and bearings of the same supplier that are still to be ordered: three working days, Monday to Friday. */
+/**
+ * Rods that came, and bearings of the same supplier that are still to be ordered: three working days, Monday to Friday.
+ */
 const build: Build = {
   id: 'ceiling',
   name: 'Ceiling',

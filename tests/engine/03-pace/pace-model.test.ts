@@ -3,8 +3,8 @@ import { fadePace, minutesPerUnit, paceFromMinutes, paceInterval } from '../../.
 
 const near = (value: number) => expect.closeTo(value, 6);
 
-// Recomputed from the closed forms: a belief of 0.2 an hour worth 4 units, then 30 units in 100 hours; and Gamma(2, 1), then 14 units in
-// four hours.
+// Recomputed from the closed forms: a belief of 0.2 an hour worth 4 units, then 30 units in 100 hours; and Gamma(2, 1),
+// then 14 units in four hours.
 describe('a pace learnt from counts', () => {
   test('lies between the ends of its interval', () => {
     expect(paceInterval({ shape: 34, hours: 120 }, 0.9)).toEqual({ low: near(0.208418), high: near(0.367709) });

@@ -54,8 +54,9 @@ describe('a pace nobody has counted', () => {
 });
 
 describe('a pace counted with a run clock', () => {
-  // A trial of 14 in 38 minutes is the gamma (15, 38 min). As Poisson counts 26 in 82 minutes make it (41, 120 min), mean 120 / 40 = 3
-  // minutes; were the hands as steady as can be (0.15), the 26 would weigh as 26 / 0.0225 units, and the mean be close to 82 / 26.
+  // A trial of 14 in 38 minutes is the gamma (15, 38 min). As Poisson counts 26 in 82 minutes make it (41, 120 min),
+  // mean 120 / 40 = 3 minutes; were the hands as steady as can be (0.15), the 26 would weigh as 26 / 0.0225 units, and
+  // the mean be close to 82 / 26.
   test('adds the counts to a timed trial, by as much as the hands are thought steady', () => {
     const build = filing({ units: 14, minutes: 38 });
     const pace = paceOf(build, log(['09T18:00', 'began'], ['09T19:22', 'done', 26], ['09T19:22', 'paused']));
@@ -72,7 +73,8 @@ describe('a pace counted with a run clock', () => {
     const [before, after] = [planBuild(filing(3), [], NOW), planBuild(filing(3), entries, NOW)];
     const [thought, found] = [before.steps[0]!, after.steps[0]!];
     expect([thought.origin, found.origin]).toEqual(['guessed', 'measured']);
-    // A guess of 3 weighs as five units that nobody knows the scatter of: (5 x 3 + 120) / 25 were they Poisson, 120 / 20 were they all alike.
+    // A guess of 3 weighs as five units that nobody knows the scatter of: (5 x 3 + 120) / 25 were they Poisson, 120 /
+    // 20 were they all alike.
     const each = found.handsMinutesPerUnit!;
     expect(each).toBeGreaterThan(135 / 25);
     expect(each).toBeLessThan(6);
@@ -131,7 +133,8 @@ describe('a pace counted with a run clock', () => {
     expect(paceOf(filing(3, { setup: 10 }), more)).toMatchObject({ units: 20, minutes: 60 });
   });
 
-  // Crawford's unit model at 0.8: units 1 to 4 take 1 + 0.8 + 0.7021 + 0.64 = 3.1421 times the first (unit 3: 3^log2(0.8)).
+  // Crawford's unit model at 0.8: units 1 to 4 take 1 + 0.8 + 0.7021 + 0.64 = 3.1421 times the first (unit 3:
+  // 3^log2(0.8)).
   test('reads early units against the learning rate', () => {
     const build = filing(10, { learning: 0.8 });
     const entries = log(['09T18:00', 'began'], ['09T18:31', 'done', 4], ['09T18:31', 'paused']);
@@ -211,8 +214,8 @@ test('the demo says that sanding is slower than guessed', () => {
   const now = at('2026-12-01T12:00');
   const { build, log: entries } = demoFile(now);
   const step = planBuild(build, entries ?? [], now).steps.find(({ id }) => id === 'sand-fish')!;
-  // 76 units in 70 + 75 + 70 + 75 minutes of the clock, ten minutes of setup off for every 20: the one that was scrapped a minute
-  // after the last count was one of those 20.
+  // 76 units in 70 + 75 + 70 + 75 minutes of the clock, ten minutes of setup off for every 20: the one that was
+  // scrapped a minute after the last count was one of those 20.
   expect(step.pace).toMatchObject({ units: 76, origin: 'measured' });
   expect(step.pace!.notes.map(({ code }) => code)).not.toContain('stands-out');
   expect(step.pace!.minutesPerUnit).toBeGreaterThan(3.1);
@@ -220,7 +223,8 @@ test('the demo says that sanding is slower than guessed', () => {
 });
 
 describe('the middle 80 % of a pace', () => {
-  // A thousand and more of each: `npm run bench -- calibration`. Of 300 within 4.6 standard errors of 80 in 100 less the 4 that are allowed.
+  // A thousand and more of each: `npm run bench -- calibration`. Of 300 within 4.6 standard errors of 80 in 100 less
+  // the 4 that are allowed.
   test.each([
     ['regular', 5],
     ['regular', 20],

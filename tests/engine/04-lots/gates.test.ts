@@ -168,7 +168,10 @@ describe('a gate', () => {
 
 const STEPS = ['a', 'b', 'c', 'd'];
 
-/** A route of three or four steps of a set (a job or counted units), a gate behind one of them that failed and sent units back, and steps behind it. */
+/**
+ * A route of three or four steps of a set (a job or counted units), a gate behind one of them that failed and sent
+ * units back, and steps behind it.
+ */
 const scene = fc
   .record({
     sets: fc.integer({ min: 1, max: 3 }),

@@ -1,7 +1,7 @@
 /**
- * Links whose first end the log already holds. A start or finish that has happened is the instant it happened (the precedence diagramming
- * method with actual dates); a link into a step that is under way still binds what of it has not begun ("retained logic", in
- * the words of scheduling textbooks; from memory).
+ * Links whose first end the log already holds. A start or finish that has happened is the instant it happened (the
+ * precedence diagramming method with actual dates); a link into a step that is under way still binds what of it has not
+ * begun ("retained logic", in the words of scheduling textbooks; from memory).
  */
 import { describe, expect, test } from 'vitest';
 import { planBuild } from '../../../server/engine/plan.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { formerPlanOf, previousPlanIn } from '../../../server/engine/07-levelling/replan/former-plan.ts';
+import { keptScheduleOf, previousScheduleIn } from '../../../server/engine/07-levelling/replan/kept-schedule.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { workThrough } from '../../../server/engine/stages/index.ts';
 import type { Build, LogEntry, Step } from '../../../server/model/index.ts';
@@ -57,7 +57,7 @@ describe('a former plan', () => {
   it('knows the lots again by their units, though they are numbered anew', () => {
     const before = planBuild(build(hands), [], now);
     const planned = workThrough({ build: build(hands), log: done(14), now }, 'schedules');
-    const previous = previousPlanIn(formerPlanOf(before), planned.plans, planned.work);
+    const previous = previousScheduleIn(keptScheduleOf(before), planned.plans, planned.work);
     const startOf = (first: number) => before.lots.find(({ firstUnit }) => firstUnit === first)!.levelled!.start;
     expect([...previous].map(([id, { start, people }]) => [id, start, people])).toEqual([
       ['make/1', startOf(11), [[0]]],
@@ -68,9 +68,9 @@ describe('a former plan', () => {
   it('counts them within their set, so that another set may grow', () => {
     const perSet = { ...build({ ...hands, count: 'n', perSet: true }), sets: { count: 2, name: 'arch' } };
     const sized = (value: number): Build => ({ ...perSet, parameters: [{ name: 'n', value }] });
-    const former = formerPlanOf(planBuild(sized(10), [], now));
+    const former = keptScheduleOf(planBuild(sized(10), [], now));
     const planned = workThrough({ build: sized(12), log: [], now }, 'schedules');
-    const previous = previousPlanIn(former, planned.plans, planned.work);
+    const previous = previousScheduleIn(former, planned.plans, planned.work);
     expect([...previous.keys()]).toEqual(['make/1/1', 'make/2/1']);
     expect(previous.get('make/2/1')!.start).toBe(former.find(({ set }) => set === 2)!.start);
   });

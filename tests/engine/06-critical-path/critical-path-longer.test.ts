@@ -1,7 +1,8 @@
 /*
- * The critical path test (DCMA metric 12, threshold from memory: 600 days there, ten for a small build): a critical step made longer moves
- * the end as far. Exactly where nothing closes. Through hours closed time may swallow a little or add some; but hours that repeat
- * every day move a plan by whole days as it is, and weekly hours by whole weeks, so there the ten days (two weeks) must come out exactly.
+ * The critical path test (DCMA metric 12, threshold from memory: 600 days there, ten for a small build): a critical
+ * step made longer moves the end as far. Exactly where nothing closes. Through hours closed time may swallow a little
+ * or add some; but hours that repeat every day move a plan by whole days as it is, and weekly hours by whole weeks, so
+ * there the ten days (two weeks) must come out exactly.
  */
 import { describe, expect, test } from 'vitest';
 import { readWall } from '../../../server/engine/calendar/clock.ts';

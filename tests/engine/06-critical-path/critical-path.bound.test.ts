@@ -2,30 +2,30 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { criticalPath } from '../../../server/engine/06-critical-path/critical-path.ts';
 import { level } from '../../../server/engine/07-levelling/index.ts';
-import { atLeastOpen, openTimeOf, unionOf } from '../../../server/engine/calendar/open-time.ts';
-import { LINK_TYPES, type OpenTime, type Phase, type Work } from '../../../server/engine/types.ts';
+import { atLeastOpen, calendarFrom, unionOf } from '../../../server/engine/calendar/working-time.ts';
+import { type Calendar, LINK_TYPES, type Phase, type Work } from '../../../server/engine/types.ts';
 import { link, lot, networkFor, person, work } from '../_network.ts';
 
 const calendar = fc
   .array(fc.tuple(fc.integer({ min: 0, max: 400 }), fc.integer({ min: 10, max: 60 })), { minLength: 4, maxLength: 12 })
   .map((pairs) =>
-    openTimeOf([...pairs.map(([from, length]): [number, number] => [from, from + length]), [500, 20_000]]),
+    calendarFrom([...pairs.map(([from, length]): [number, number] => [from, from + length]), [500, 20_000]]),
   );
 const shape = fc.tuple(fc.nat(6), fc.integer({ min: 1, max: 25 }), fc.integer({ min: 1, max: 30 }));
 const linkOf = fc
   .tuple(fc.nat(8), fc.nat(8), fc.constantFrom(...LINK_TYPES), fc.integer({ min: -5, max: 10 }))
   .filter(([from, to]) => from < to);
 
-function hands(minutes: number, eligible: number[], open: OpenTime, people = 1, oneGo = false): Phase {
+function hands(minutes: number, eligible: number[], open: Calendar, people = 1, oneGo = false): Phase {
   return { kind: 'hands', minutes, people, eligible, oneGo, open };
 }
 
 /** Ana is 0, Ben is 1, the machine is 2. */
 function phasesOf(
   [kind, minutes, clock]: [number, number, number],
-  ana: OpenTime,
-  ben: OpenTime,
-  its: OpenTime,
+  ana: Calendar,
+  ben: Calendar,
+  its: Calendar,
 ): Phase[] {
   const either = unionOf([ana, ben]);
   const both = atLeastOpen(2, [ana, ben]);

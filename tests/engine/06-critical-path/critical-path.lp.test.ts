@@ -25,7 +25,10 @@ function workOf([minutes, links, release]: [number[], Link[], number]): Work {
   return work({ lots, links: links.map((one) => ({ ...one, from: SCATTER[one.from]!, to: SCATTER[one.to]! })) });
 }
 
-/** Earliest starts minimise the sum of all starts; latest starts before `end` maximise it. Precedence bounds make both unique. */
+/**
+ * Earliest starts minimise the sum of all starts; latest starts before `end` maximise it. Precedence bounds make both
+ * unique.
+ */
 function linearProgram({ lots, links }: Work, end: number | null): number[] {
   const minutes = lots.map(minutesOf);
   const starts = lots.map((_, i) => `s${i}`);
@@ -120,7 +123,8 @@ describe('random networks with all four link types and leads', () => {
         const [minutes, links, release] = network;
         const { finishAt } = pathOf(network);
         expect(pathOf([minutes, [...links, more], release]).finishAt).toBeGreaterThanOrEqual(finishAt);
-        // A longer lot held by its finish starts earlier, and what hangs on its start with it: so only finish-start here.
+        // A longer lot held by its finish starts earlier, and what hangs on its start with it: so only finish-start
+        // here.
         const plain = links.filter((one) => one.type === 'finish-start');
         const longer = minutes.map((length, i) => (i === grown ? length + by : length));
         expect(pathOf([longer, plain, release]).finishAt).toBeGreaterThanOrEqual(

@@ -10,9 +10,9 @@ import {
 } from '../../../server/engine/06-critical-path/passes.ts';
 import { readWall, wallText } from '../../../server/engine/calendar/clock.ts';
 import { openTimeOfHours, readHours } from '../../../server/engine/calendar/hours.ts';
-import { LONG_AGO, NEVER, openTimeOf } from '../../../server/engine/calendar/open-time.ts';
 import { arrivalTable, supplierDays } from '../../../server/engine/calendar/supplier-days.ts';
-import { LINK_TYPES, type Link, type Lot, type OpenTime, type Phase, type Work } from '../../../server/engine/types.ts';
+import { calendarFrom, LONG_AGO, NEVER } from '../../../server/engine/calendar/working-time.ts';
+import { type Calendar, LINK_TYPES, type Link, type Lot, type Phase, type Work } from '../../../server/engine/types.ts';
 import { ALWAYS, link, lot, networkFor, person, textbook, work } from '../_network.ts';
 
 const BERLIN = 'Europe/Berlin';
@@ -24,7 +24,7 @@ const calendar = (text: string) =>
 const days = calendar('mon-fri 08:00-12:00 13:00-17:00');
 const evenings = calendar('daily 18:00-22:00');
 
-const hands = (minutes: number, open: OpenTime, oneGo = false): Phase => ({
+const hands = (minutes: number, open: Calendar, oneGo = false): Phase => ({
   kind: 'hands',
   minutes,
   people: 1,
@@ -32,7 +32,7 @@ const hands = (minutes: number, open: OpenTime, oneGo = false): Phase => ({
   oneGo,
   open,
 });
-const run = (minutes: number, open: OpenTime): Phase => ({
+const run = (minutes: number, open: Calendar): Phase => ({
   kind: 'run',
   minutes,
   machine: 1,
@@ -229,7 +229,7 @@ describe('what cannot be dated', () => {
 
   it('says never when the hours run out, and keeps the slack of the others', () => {
     const made = work({
-      lots: [lot('long', [hands(1000, openTimeOf([[0, 60]]))]), lot('short', [wait(30)]), lot('after', [wait(1)])],
+      lots: [lot('long', [hands(1000, calendarFrom([[0, 60]]))]), lot('short', [wait(30)]), lot('after', [wait(1)])],
       links: [link(0, 2)],
     });
     const path = pathOf(made, 'finish');
@@ -282,7 +282,7 @@ describe('lags', () => {
   it('are undone exactly backwards, leads included', () => {
     const open = fc
       .array(fc.tuple(fc.nat(40), fc.integer({ min: 1, max: 8 })), { maxLength: 6 })
-      .map((pairs) => openTimeOf(pairs.map(([from, length]): [number, number] => [from, from + length])));
+      .map((pairs) => calendarFrom(pairs.map(([from, length]): [number, number] => [from, from + length])));
     fc.assert(
       fc.property(fc.option(open), fc.nat(50), fc.nat(50), fc.integer({ min: -12, max: 12 }), (hours, s, t, lag) => {
         expect(addLag(hours, s, lag) <= t).toBe(s <= latestBeforeLag(hours, t, lag));
@@ -299,7 +299,7 @@ describe('any network through any calendars', () => {
       maxLength: 9,
     })
     .map((pairs) =>
-      openTimeOf([...pairs.map(([from, length]): [number, number] => [from, from + length]), [160, 400]]),
+      calendarFrom([...pairs.map(([from, length]): [number, number] => [from, from + length]), [160, 400]]),
     );
   const chain = fc
     .tuple(fc.nat(4), fc.integer({ min: 0, max: 9 }), open, open)

@@ -67,7 +67,8 @@ describe('finish-start networks of the textbooks', () => {
     expect(chain(reliable)).toEqual({ end: 44, path: 'A-B-C-E-F-J-L-N', critical: 'A-B-C-E-F-J-L-N' });
   });
 
-  // J. Heizer, B. Render, Operations Management: Milwaukee Paper. One public copy gives D the predecessor B alone; the dates are the same.
+  // J. Heizer, B. Render, Operations Management: Milwaukee Paper. One public copy gives D the predecessor B alone; the
+  // dates are the same.
   it.each(['A>C A>D B>D C>E C>F D>G E>G F>H G>H', 'A>C B>D C>E C>F D>G E>G F>H G>H'])(
     'finds 15 weeks for Milwaukee Paper with links %s (Heizer and Render)',
     (links) => {
@@ -87,7 +88,8 @@ describe('finish-start networks of the textbooks', () => {
     },
   );
 
-  // A critical path analysis tutorial for small businesses: two activities share one week of total float, one of them has free float.
+  // A critical path analysis tutorial for small businesses: two activities share one week of total float, one of them
+  // has free float.
   it('tells free float from total float in an 11 week network', () => {
     const shop = textbook('A1 B3 C2 D3 E3 F2 G2', 'A>B A>C B>D C>E D>F E>F F>G');
     expect(table(shop)).toEqual(
@@ -167,7 +169,8 @@ describe('finish-start networks of the textbooks', () => {
 });
 
 describe('precedence links with lags', () => {
-  // Training module "Network Construction - Precedence Diagram Method"; dates recomputed by a linear program and by longest paths.
+  // Training module "Network Construction - Precedence Diagram Method"; dates recomputed by a linear program and by
+  // longest paths.
   it('moves the critical path when links become start-start', () => {
     const module = textbook(
       'A2 B10 C13 D12 E12 F7 G10 H16 I6 J12 K5 L8 M5 N3',

@@ -8,14 +8,14 @@ import {
   latestStartAtOrBefore,
   latestStartFor,
 } from '../../../server/engine/06-critical-path/lot-chain.ts';
-import { alwaysOpen, isOpen, LONG_AGO, NEVER, openTimeOf } from '../../../server/engine/calendar/open-time.ts';
-import type { OpenTime, Phase } from '../../../server/engine/types.ts';
+import { alwaysOpen, calendarFrom, isOpen, LONG_AGO, NEVER } from '../../../server/engine/calendar/working-time.ts';
+import type { Calendar, Phase } from '../../../server/engine/types.ts';
 
 const at = (hour: number, minute = 0, day = 0) => day * 1440 + hour * 60 + minute;
-const evenings = openTimeOf([0, 1, 2, 3].map((day): [number, number] => [at(18, 0, day), at(22, 0, day)]));
+const evenings = calendarFrom([0, 1, 2, 3].map((day): [number, number] => [at(18, 0, day), at(22, 0, day)]));
 const always = alwaysOpen(-100_000, 100_000);
 
-const hands = (minutes: number, open: OpenTime, oneGo = false): Phase => ({
+const hands = (minutes: number, open: Calendar, oneGo = false): Phase => ({
   kind: 'hands',
   minutes,
   people: 1,
@@ -23,7 +23,7 @@ const hands = (minutes: number, open: OpenTime, oneGo = false): Phase => ({
   oneGo,
   open,
 });
-const run = (minutes: number, open: OpenTime, attended = false): Phase => ({
+const run = (minutes: number, open: Calendar, attended = false): Phase => ({
   kind: 'run',
   minutes,
   machine: 1,
@@ -54,7 +54,7 @@ describe('a print: load, run, unload', () => {
   });
 
   it('is loaded when the machine may run, not the evening before', () => {
-    const days = openTimeOf([0, 1, 2].map((day): [number, number] => [at(6, 0, day), at(23, 0, day)]));
+    const days = calendarFrom([0, 1, 2].map((day): [number, number] => [at(6, 0, day), at(23, 0, day)]));
     const quiet = [hands(8, evenings, true), run(250, days), hands(4, evenings)];
     expect(span(quiet, at(19))).toEqual({ start: at(18, 0, 1), finish: at(18, 4, 2) });
     expect(span([hands(8, evenings), run(300, days)], at(18))).toEqual({ start: NEVER, finish: NEVER });
@@ -62,7 +62,7 @@ describe('a print: load, run, unload', () => {
       start: at(18, 0, 1),
       finish: at(18, 58, 1),
     });
-    const late = openTimeOf([[at(20), at(23)]]);
+    const late = calendarFrom([[at(20), at(23)]]);
     expect(span([hands(8, evenings), run(50, late)], at(12))).toEqual({ start: at(19, 52), finish: at(20, 50) });
     expect(latestStartFor([hands(8, evenings), run(50, late)], at(20, 49))).toBe(LONG_AGO);
   });
@@ -108,7 +108,7 @@ describe('against trying every minute', () => {
   const end = 48;
   const calendar = fc
     .array(fc.tuple(fc.integer({ min: 0, max: end }), fc.integer({ min: 1, max: 9 })), { minLength: 1, maxLength: 6 })
-    .map((pairs) => openTimeOf(pairs.map(([from, length]): [number, number] => [from, from + length])));
+    .map((pairs) => calendarFrom(pairs.map(([from, length]): [number, number] => [from, from + length])));
   const phase = fc.tuple(fc.nat(5), fc.integer({ min: 0, max: 5 }), calendar).map(([kind, minutes, open]): Phase => {
     if (kind === 0) return wait(minutes);
     if (kind === 1) return hands(minutes, open, true);
@@ -195,7 +195,9 @@ function finishFrom(phases: readonly Phase[], s: number): number {
   return Math.min(NEVER, ...finishes);
 }
 
-/** Every finish of the chain when its first phase begins at s exactly; what needs people may begin at any later minute. */
+/**
+ * Every finish of the chain when its first phase begins at s exactly; what needs people may begin at any later minute.
+ */
 function finishesFrom(phases: readonly Phase[], s: number, into: Set<number>, k = 0): void {
   const phase = phases[k];
   if (phase === undefined) return void into.add(s);

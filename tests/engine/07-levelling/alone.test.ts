@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { level } from '../../../server/engine/07-levelling/index.ts';
-import { openTimeOf } from '../../../server/engine/calendar/open-time.ts';
+import { calendarFrom } from '../../../server/engine/calendar/working-time.ts';
 import { Random } from '../../../server/engine/numbers/random.ts';
 import type { Lot, Phase, Resource, Work } from '../../../server/engine/types.ts';
 import { faultsOf } from '../../support/check-schedule.ts';
@@ -121,7 +121,7 @@ function workOf({ there, parts }: Scene): Work {
       else intervals.push([q, q + 1]);
     });
     const kind = r === machine ? 'machine' : 'person';
-    return { id: `${kind} ${r}`, name: `${kind} ${r}`, kind, capacity: 1, open: openTimeOf(intervals) };
+    return { id: `${kind} ${r}`, name: `${kind} ${r}`, kind, capacity: 1, open: calendarFrom(intervals) };
   });
   const phases = parts.map(({ kind, minutes, people, may }): Phase => {
     const { open } = resources[0]!;

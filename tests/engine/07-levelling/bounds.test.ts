@@ -7,11 +7,11 @@ import {
   levelBackwards,
   MINUTES_PER_UPSET,
 } from '../../../server/engine/07-levelling/index.ts';
-import { openTimeOf } from '../../../server/engine/calendar/open-time.ts';
+import { calendarFrom } from '../../../server/engine/calendar/working-time.ts';
 import { Random } from '../../../server/engine/numbers/random.ts';
 import type { HandsPhase, Lot, Phase, Work } from '../../../server/engine/types.ts';
 import { faultsOf } from '../../support/check-schedule.ts';
-import { previousPlanOf } from '../../support/previous-plan.ts';
+import { previousScheduleOf } from '../../support/previous-plan.ts';
 import { benchmarkFolder, readInstance, readSet } from '../../support/psplib.ts';
 import { randomWork } from '../../support/random-work.ts';
 import { solveWork } from '../../support/solve-work.ts';
@@ -20,7 +20,7 @@ import { tinyWork } from '../../support/tiny-work.ts';
 
 const DAY = 1440;
 /** Five days, 9:00 to 17:00. */
-const open = openTimeOf(Array.from({ length: 5 }, (_, d): [number, number] => [d * DAY + 540, d * DAY + 1020]));
+const open = calendarFrom(Array.from({ length: 5 }, (_, d): [number, number] => [d * DAY + 540, d * DAY + 1020]));
 
 function lot(id: string, phases: readonly Phase[], more: Partial<Lot> = {}): Lot {
   return {
@@ -138,7 +138,7 @@ describe('a re-plan', () => {
     for (let seed = 1; seed <= 12; seed++) {
       const given = randomWork({ seed, lots: 25 });
       const before = level(given, { seed, schedules: 30 }).schedule;
-      const again = level(given, { seed: seed + 100, schedules: 300, previous: previousPlanOf(given, before) });
+      const again = level(given, { seed: seed + 100, schedules: 300, previous: previousScheduleOf(given, before) });
       const gained = before.readyAt - again.schedule.readyAt;
       if (again.keptPrevious) expect(gained).toBeGreaterThanOrEqual(0);
       expect(faultsOf(given, again.schedule)).toEqual([]);
@@ -210,7 +210,7 @@ describe('backwards', () => {
 });
 
 describe('bounds', () => {
-  const machine = { id: 'm', name: 'm', kind: 'machine' as const, capacity: 1, open: openTimeOf([[0, 5 * DAY]]) };
+  const machine = { id: 'm', name: 'm', kind: 'machine' as const, capacity: 1, open: calendarFrom([[0, 5 * DAY]]) };
   const run = (minutes: number): Phase => ({
     kind: 'run',
     minutes,
@@ -236,7 +236,7 @@ describe('bounds', () => {
 
   it('go backwards through the calendars from the end that is supposed', () => {
     // All hands first, then a run that must lie within the machine's hours: 60 minutes too late for the third day's.
-    const late = { ...machine, open: openTimeOf([0, 1, 2, 3].map((d) => [d * DAY + 600, d * DAY + 720])) };
+    const late = { ...machine, open: calendarFrom([0, 1, 2, 3].map((d) => [d * DAY + 600, d * DAY + 720])) };
     const lots = [...Array.from({ length: 3 }, (_, i) => lot(`l${i}`, [hands(300)])), lot('run', [run(120)])];
     const links = [0, 1, 2].map((from) => ({ ...feed, from, to: 3 }));
     const given = work(lots, links);
@@ -246,7 +246,7 @@ describe('bounds', () => {
   });
 
   it('let work before a pause end where the pause begins, not where it is over', () => {
-    const mornings = openTimeOf([0, 1, 2].map((d) => [d * DAY + 540, d * DAY + 840]));
+    const mornings = calendarFrom([0, 1, 2].map((d) => [d * DAY + 540, d * DAY + 840]));
     const oneGo: HandsPhase = { ...hands(240), oneGo: true };
     const given = { ...work([lot('a', [hands(120), oneGo])]), readyBy: 3 * DAY };
     const resources = given.resources.map((person) => ({ ...person, open: mornings }));
@@ -255,9 +255,10 @@ describe('bounds', () => {
   });
 
   it('take the earliest start of any who may begin, whoever ends first', () => {
-    // The first could begin at 9:00 and end on the second day; the second begins and ends on the afternoon of the first.
-    const morning = openTimeOf([0, 1].map((d) => [d * DAY + 540, d * DAY + 600]));
-    const afternoon = openTimeOf([[780, 1020]]);
+    // The first could begin at 9:00 and end on the second day; the second begins and ends on the afternoon of the
+    // first.
+    const morning = calendarFrom([0, 1].map((d) => [d * DAY + 540, d * DAY + 600]));
+    const afternoon = calendarFrom([[780, 1020]]);
     const given = work(
       [lot('a', [hands(100, [0, 1])]), lot('b', [hands(5, [2])])],
       [{ ...feed, from: 0, to: 1, type: 'start-start' }],
@@ -273,7 +274,8 @@ describe('bounds', () => {
 
 describe('bounds by the order of two jobs', () => {
   it('rule out an end by which neither of two could come second', () => {
-    // The second to come must dry: first, it makes the first wait; second, it dries late. No window is overbooked before.
+    // The second to come must dry: first, it makes the first wait; second, it dries late. No window is overbooked
+    // before.
     const given = work([
       lot('a', [hands(100)]),
       lot('b', [hands(100), { kind: 'wait', minutes: 60 }], { release: 600 }),

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { Calendars } from '../../../server/engine/07-levelling/instance/calendars.ts';
-import { openTimeOf } from '../../../server/engine/calendar/open-time.ts';
+import { calendarFrom } from '../../../server/engine/calendar/working-time.ts';
 import { Random } from '../../../server/engine/numbers/random.ts';
 
 const DAY = 1440;
@@ -29,7 +29,7 @@ function openTime(open: Minutes) {
     if (intervals.at(-1)?.[1] === t) intervals.at(-1)![1]++;
     else intervals.push([t, t + 1]);
   });
-  return openTimeOf(intervals);
+  return calendarFrom(intervals);
 }
 
 describe('calendars that lose days', () => {

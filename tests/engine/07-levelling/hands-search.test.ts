@@ -8,10 +8,10 @@ import {
   withChoices,
 } from '../../../server/engine/07-levelling/index.ts';
 import { FREE } from '../../../server/engine/07-levelling/instance/codes.ts';
-import { alwaysOpen } from '../../../server/engine/calendar/open-time.ts';
+import { alwaysOpen } from '../../../server/engine/calendar/working-time.ts';
 import type { HandsPhase, Schedule, Work } from '../../../server/engine/types.ts';
 import { faultsOf } from '../../support/check-schedule.ts';
-import { previousPlanOf } from '../../support/previous-plan.ts';
+import { previousScheduleOf } from '../../support/previous-plan.ts';
 import { tinyWork } from '../../support/tiny-work.ts';
 import { lot, person, work } from '../_network.ts';
 
@@ -64,7 +64,7 @@ describe('choices that no order of lots says', () => {
     for (let seed = 1; seed <= 20; seed++) {
       const given = tinyWork(seed, 6);
       const first = level(given, { seed, schedules: 500 });
-      const again = level(given, { seed, schedules: 1, previous: previousPlanOf(given, first.schedule) });
+      const again = level(given, { seed, schedules: 1, previous: previousScheduleOf(given, first.schedule) });
       expect(faultsOf(given, again.schedule), `build ${seed}`).toEqual([]);
       expect(again.schedule.readyAt, `build ${seed}`).toBeLessThanOrEqual(first.schedule.readyAt);
       if (hasChoices(first)) chosen++;

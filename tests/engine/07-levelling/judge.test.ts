@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { openTimeOf } from '../../../server/engine/calendar/open-time.ts';
+import { calendarFrom } from '../../../server/engine/calendar/working-time.ts';
 import type {
   HandsPhase,
   Lot,
@@ -15,7 +15,7 @@ import { faultsOf } from '../../support/check-schedule.ts';
 const DAY = 1440;
 const at = (day: number, hour: number, minute = 0) => day * DAY + hour * 60 + minute;
 const daily = (...hours: [number, number][]) =>
-  openTimeOf(
+  calendarFrom(
     Array.from({ length: 6 }, (_, d) => hours.map(([from, to]): [number, number] => [at(d, from), at(d, to)])).flat(),
   );
 
@@ -74,7 +74,9 @@ const lot = (id: string, phases: readonly Phase[], more: Partial<Lot> = {}): Lot
   ...more,
 });
 
-/** One lot of each kind, and where a person with pencil and paper put its phases: [start, finish, people, machine unit]. */
+/**
+ * One lot of each kind, and where a person with pencil and paper put its phases: [start, finish, people, machine unit].
+ */
 const drawn: readonly [Lot, ...(readonly [number, number, readonly number[], number?])[]][] = [
   [
     lot('print', [hands(10), run(300, PRINTER), hands(5)]),

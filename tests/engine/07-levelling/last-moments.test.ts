@@ -9,7 +9,9 @@ const now = Math.floor(Date.UTC(2026, 11, 1, 12) / 60_000);
 const plan = (build: Build, log = demoFile(now).log) =>
   planBuild(build, log ?? [], now, { levelling: { seed: 1, schedules: 60 } });
 
-/** One pair of hands, four hours a day from 1 December; two jobs of four hours each and an order that feeds the second. */
+/**
+ * One pair of hands, four hours a day from 1 December; two jobs of four hours each and an order that feeds the second.
+ */
 const twoJobs = (readyBy: string): Build => ({
   id: 'two-jobs',
   name: 'Two jobs',

@@ -2,11 +2,11 @@ import { describe, expect, it } from 'vitest';
 import { generateSerial } from '../../../server/engine/07-levelling/generate/generate.ts';
 import { CRITERIA, compile, level } from '../../../server/engine/07-levelling/index.ts';
 import { compareCriteria, Objective } from '../../../server/engine/07-levelling/search/objective.ts';
-import { openTimeOf } from '../../../server/engine/calendar/open-time.ts';
+import { calendarFrom } from '../../../server/engine/calendar/working-time.ts';
 import type { Lot, Phase, Work } from '../../../server/engine/types.ts';
 import { link, lot, person, work } from '../_network.ts';
 
-const day = openTimeOf([[0, 10_000]]);
+const day = calendarFrom([[0, 10_000]]);
 const [ADA, BEN, CY] = [0, 1, 2];
 const people = [person('ada', day), person('ben', day), person('cy', day)];
 
@@ -69,18 +69,18 @@ const cases: readonly (readonly [(typeof CRITERIA)[number], Work, number[], numb
   [
     'nights',
     build([lasting(400), job('either', [hands(60, [ADA, BEN])]), job('her own', [hands(60)])], {
-      nights: openTimeOf([[200, 300]]),
+      nights: calendarFrom([[200, 300]]),
       resources: [
         person(
           'ada',
-          openTimeOf([
+          calendarFrom([
             [0, 60],
             [200, 300],
           ]),
         ),
         person(
           'ben',
-          openTimeOf([
+          calendarFrom([
             [0, 100],
             [300, 400],
           ]),
@@ -120,7 +120,7 @@ it('puts a pin before the ready finish, and the ready finish before any lateness
 });
 
 it('counts as idle those who are never asked for, and nobody when they are not there', () => {
-  const half = openTimeOf([
+  const half = calendarFrom([
     [0, 50],
     [150, 200],
   ]);

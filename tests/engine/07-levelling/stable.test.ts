@@ -1,21 +1,24 @@
 import { describe, expect, it } from 'vitest';
 import { level, MINUTES_PER_UPSET, remembered } from '../../../server/engine/07-levelling/index.ts';
-import { openTimeOf } from '../../../server/engine/calendar/open-time.ts';
+import { calendarFrom } from '../../../server/engine/calendar/working-time.ts';
 import type { Lot, Schedule, Work } from '../../../server/engine/types.ts';
 import { faultsOf } from '../../support/check-schedule.ts';
-import { previousPlanOf } from '../../support/previous-plan.ts';
+import { previousScheduleOf } from '../../support/previous-plan.ts';
 import { randomWork } from '../../support/random-work.ts';
 import { link, lot, person, work } from '../_network.ts';
 
-const open = openTimeOf([[0, 100_000]]);
+const open = calendarFrom([[0, 100_000]]);
 const people = [person('ada', open), person('ben', open)];
 
 function hands(id: string, minutes: number, eligible: readonly number[] = [0, 1], more: Partial<Lot> = {}): Lot {
   return lot(id, [{ kind: 'hands', minutes, people: 1, eligible, oneGo: false, open }], more);
 }
 
-/** Ada's short lot first, then a long one whose dry time drives the end: the wrong way round it costs the short one's minutes. */
-function wrongWayRound(short: number): { given: Work; previous: ReturnType<typeof previousPlanOf> } {
+/**
+ * Ada's short lot first, then a long one whose dry time drives the end: the wrong way round it costs the short one's
+ * minutes.
+ */
+function wrongWayRound(short: number): { given: Work; previous: ReturnType<typeof previousScheduleOf> } {
   const drying = lot('paint', [
     { kind: 'hands', minutes: 60, people: 1, eligible: [0], oneGo: false, open },
     { kind: 'wait', minutes: 1000 },
@@ -47,7 +50,7 @@ describe('the order of work before', () => {
   });
 
   it('stands where another is a night earlier by the clock, but by minutes of work', () => {
-    const evenings = openTimeOf([
+    const evenings = calendarFrom([
       [0, 100],
       [1440, 1540],
     ]);
@@ -99,7 +102,7 @@ describe('the order of work before', () => {
     for (let seed = 1; seed <= 8; seed++) {
       const given = randomWork({ seed, lots: 24 });
       const before = level(given, { seed, schedules: 40 }).schedule;
-      const previous = previousPlanOf(given, before);
+      const previous = previousScheduleOf(given, before);
       const again = level(given, { seed: seed + 50, schedules: 1, previous });
       const keeping = { ...remembered(given, previous), graceMinutes: again.graceMinutes };
       expect(faultsOf(keeping, again.schedule), `seed ${seed}`).toEqual([]);
@@ -120,7 +123,7 @@ describe('a plan made again in the night, when nothing has happened', () => {
         lots: given.lots.map((lot) => ({ ...lot, begunAt: null, release: Math.max(now, lot.release - 9 * 60) })),
       });
       const before = level(at(night), { seed: 1, schedules: 200 }).schedule;
-      const previous = previousPlanOf(at(night), before);
+      const previous = previousScheduleOf(at(night), before);
       const after = level(at(night + 60), { seed: 2, schedules: 200, previous }).schedule;
       expect(after.readyAt, `seed ${seed}`).toBeLessThanOrEqual(before.readyAt);
       given.lots.forEach((_, l) => {

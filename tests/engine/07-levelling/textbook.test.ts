@@ -196,7 +196,8 @@ interface FlowCase {
   readonly worst: number;
 }
 
-// RC-5: two machines one after the other (S. M. Johnson 1954). Data of the textbooks named; optima by trying every order.
+// RC-5: two machines one after the other (S. M. Johnson 1954). Data of the textbooks named; optima by trying every
+// order.
 const flows: readonly FlowCase[] = [
   {
     name: 'five jobs (Heizer and Render, from memory)',

@@ -11,7 +11,7 @@ import {
   withChoices,
 } from '../../../server/engine/07-levelling/index.ts';
 import { machinesFirst } from '../../../server/engine/07-levelling/replan/ways.ts';
-import { alwaysOpen } from '../../../server/engine/calendar/open-time.ts';
+import { alwaysOpen } from '../../../server/engine/calendar/working-time.ts';
 import type { HandsPhase, Lot, Work } from '../../../server/engine/types.ts';
 import { faultsOf } from '../../support/check-schedule.ts';
 import { tinyWork } from '../../support/tiny-work.ts';

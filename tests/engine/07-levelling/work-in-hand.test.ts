@@ -1,11 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { formerPlanOf } from '../../../server/engine/07-levelling/replan/former-plan.ts';
+import { keptScheduleOf } from '../../../server/engine/07-levelling/replan/kept-schedule.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import type { Build, Forecast, LogEntry } from '../../../server/model/index.ts';
 
 const now = Date.parse('2026-12-01T12:30Z') / 60_000;
 
-/** Ada and Ben from 8 to 16 and Cem from 14; a sign that drives the end and lamps that can wait, which Ada and Ben may do. */
+/**
+ * Ada and Ben from 8 to 16 and Cem from 14; a sign that drives the end and lamps that can wait, which Ada and Ben may
+ * do.
+ */
 function build(changes: Partial<Build['steps'][number]> = {}): Build {
   const lamps: Build['steps'][number] = {
     id: 'fold',
@@ -56,11 +59,11 @@ function entry(kind: LogEntry['kind'], at: string, more: Partial<LogEntry> = {})
 const deep = (log: LogEntry[], given = build(), former?: Forecast) =>
   planBuild(given, log, now, {
     levelling: { seed: 1, schedules: 300 },
-    ...(former ? { former: formerPlanOf(former) } : {}),
+    ...(former ? { former: keptScheduleOf(former) } : {}),
   });
 /** The first answer after a tap, beside the sheet that the search made before it. */
 const quick = (log: LogEntry[], given = build(), former: Forecast = deep([], given)) =>
-  planBuild(given, log, now, { levelling: { seed: 1, schedules: 1 }, former: formerPlanOf(former) });
+  planBuild(given, log, now, { levelling: { seed: 1, schedules: 1 }, former: keptScheduleOf(former) });
 
 /** What is to be done at this minute: by whom, of which step from which unit on. */
 function handsNow({ lots }: Forecast): string[] {

@@ -27,7 +27,7 @@ describe('futures', () => {
   test('are worded by an answer of their own, which counts what they hold', () => {
     const futures = futuresOf([CARVE], 300, 1, { readyBy: '2026-12-02T16:00' });
     const answer = riskAnswer(futures);
-    const { readyBy } = futures.planned.setting;
+    const { readyBy } = futures.planned.surroundings;
     expect(futures).toMatchObject({ count: 300, seed: 1 });
     expect(answer.readyBy.chance).toBe(futures.readyAt.filter((at) => at <= readyBy).length / 300);
     expect(answer.readyBy.chance).toBeGreaterThan(0.2);
@@ -62,12 +62,13 @@ describe('the difference of two cases', () => {
     expect(found.futures).toBe(400);
     expect(found.readyAt.mean).toBeCloseTo(meanOf(first.readyAt) - meanOf(one.readyAt), 6);
     const chance = ({ readyAt, planned }: Futures) =>
-      readyAt.filter((at) => at <= planned.setting.readyBy).length / readyAt.length;
+      readyAt.filter((at) => at <= planned.surroundings.readyBy).length / readyAt.length;
     expect(found.readyBy.mean).toBeCloseTo(chance(first) - chance(one), 9);
     expect(found.readyBy.mean).toBeLessThan(0);
   });
 
-  // One pair of hands day and night: a step more ends so much later, times a factor of mean 1 (an inverse gamma), and a lost day now and then.
+  // One pair of hands day and night: a step more ends so much later, times a factor of mean 1 (an inverse gamma), and a
+  // lost day now and then.
   test('is the work that was added, in closed form', () => {
     const { readyAt } = compareFutures(futuresOf([CARVE], 2000), futuresOf([CARVE, hands('sand', 240)], 2000));
     expect(Math.abs(readyAt.mean - 240)).toBeLessThan(3 * readyAt.error + 2);
@@ -86,7 +87,8 @@ describe('the difference of two cases', () => {
     expect(compareFutures(a, b).readyBy.error).toBeLessThan(Math.hypot(...chances) * 0.8);
   });
 
-  // Nineteen in twenty intervals of 2.00 errors hold the truth (Student, 59 degrees of freedom); of 200 between 180 and 199 (binomial, three sigmas).
+  // Nineteen in twenty intervals of 2.00 errors hold the truth (Student, 59 degrees of freedom); of 200 between 180 and
+  // 199 (binomial, three sigmas).
   test('holds the truth within its error as often as an error says', () => {
     const cases: Step[][] = [[CARVE], [hands('carve', 28 * 60), hands('sand', 300)]];
     const long = compareFutures(futuresOf(cases[0]!, 20_000, 77), futuresOf(cases[1]!, 20_000, 77)).readyAt;

@@ -132,7 +132,8 @@ function simulate(activities: readonly Activity[], sampler: typeof threePointSam
   return { ends, driving };
 }
 
-// Reference: 8 million samples of each network, recomputed independently. Tolerances: four standard errors of this many futures.
+// Reference: 8 million samples of each network, recomputed independently. Tolerances: four standard errors of this many
+// futures.
 describe('the futures of a textbook network', () => {
   test.each([
     [

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { demoFile } from '../../../seed/demo.ts';
-import { formerPlanOf } from '../../../server/engine/07-levelling/index.ts';
+import { keptScheduleOf } from '../../../server/engine/07-levelling/index.ts';
 import { parameterWorlds } from '../../../server/engine/08-risk/parameter-worlds.ts';
 import { betaPertMoments } from '../../../server/engine/numbers/three-point.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
@@ -10,7 +10,10 @@ import { bench, NOW, risk } from './_bench.ts';
 
 const RANGE = { low: 20, likely: 30, high: 52 };
 
-/** Fish as many as the parameter says: sawn in lots of 8 at five minutes, then two coats of ten minutes with a wait each. */
+/**
+ * Fish as many as the parameter says: sawn in lots of 8 at five minutes, then two coats of ten minutes with a wait
+ * each.
+ */
 function school(fish: Omit<Parameter, 'name'>, more: Partial<Build> = {}): Build {
   const saw: Step = {
     id: 'saw',
@@ -125,7 +128,7 @@ describe('an uncertain parameter that nothing uses', () => {
       const now = NOW + days * 1440;
       const asked = {
         levelling: { seed: 1, schedules: 100 },
-        former: formerPlanOf(first),
+        former: keptScheduleOf(first),
         risk: { seed: 1, futures: 100 },
       };
       const entries = days === 0 ? [...log, began] : log;

@@ -18,7 +18,8 @@ describe('the chance to be ready', () => {
   });
 
   test('falls as the time gets short, from nearly sure to nearly none', () => {
-    // 88 hours are open. Of 300 guessed, a gamma of shape 6 leaves fewer with chance P(Poisson(17) <= 5) = 0.0007, unit noise some more.
+    // 88 hours are open. Of 300 guessed, a gamma of shape 6 leaves fewer with chance P(Poisson(17) <= 5) = 0.0007, unit
+    // noise some more.
     const chances = [8, 60, 82, 300].map((hours) => risk(bench([hands('carve', hours * 60)])).readyBy.chance);
     expect(chances[0]).toBeGreaterThan(0.99);
     expect(chances[1]).toBeLessThan(chances[0]!);
@@ -133,7 +134,8 @@ describe('what is drawn', () => {
     expect(of('dry')).toMatchObject({ criticality: 0, sensitivity: 0, costMinutes: 0 });
   });
 
-  // By definition criticality x spread of the step / spread of the end. Half a year without a lost day leaves the steps as all that varies.
+  // By definition criticality x spread of the step / spread of the end. Half a year without a lost day leaves the steps
+  // as all that varies.
   test('a step that is all there is has sensitivity 1, and of two alike each has the square root of a half', () => {
     const steady = { start: '2026-05-01T09:00', event: '2026-12-31T17:00' };
     const [alone] = risk(bench([hands('carve', 40 * 60)], steady)).steps;

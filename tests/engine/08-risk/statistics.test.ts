@@ -80,7 +80,8 @@ describe('figures of many futures', () => {
     expect([...ranksOf([30, 10, 20, 20])]).toEqual([4, 1, 2.5, 2.5]);
   });
 
-  // Spearman's worked example of ten pairs, 1 - 6 x 194 / (10 x 99) = -29/165, widely reprinted (hours of television and IQ).
+  // Spearman's worked example of ten pairs, 1 - 6 x 194 / (10 x 99) = -29/165, widely reprinted (hours of television
+  // and IQ).
   test('rank correlation meets a worked example', () => {
     const iq = [106, 100, 86, 101, 99, 103, 97, 113, 112, 110];
     const hours = [7, 27, 2, 50, 28, 29, 20, 12, 6, 17];

@@ -4,10 +4,10 @@ import { scheduleOf } from '../../../server/engine/07-levelling/generate/schedul
 import { type CompiledForward, compileForward, dispatch } from '../../../server/engine/07-levelling/index.ts';
 import { uncertaintyOf } from '../../../server/engine/08-risk/draws.ts';
 import { futuresOf } from '../../../server/engine/08-risk/futures.ts';
-import { openTimeOf, totalOpenMinutes } from '../../../server/engine/calendar/index.ts';
+import { calendarFrom, totalOpenMinutes } from '../../../server/engine/calendar/index.ts';
 import { Random } from '../../../server/engine/numbers/random.ts';
 import { workThrough } from '../../../server/engine/stages/index.ts';
-import type { OpenTime, Phase, Work } from '../../../server/engine/types.ts';
+import type { Calendar, Phase, Work } from '../../../server/engine/types.ts';
 import type { Build, LogEntry, Step } from '../../../server/model/index.ts';
 import { faultsOf } from '../../support/check-schedule.ts';
 import { randomWork } from '../../support/random-work.ts';
@@ -111,12 +111,12 @@ describe('a future is a schedule that the hands and machines can do', () => {
 });
 
 /** A calendar of a problem as it is in this future, without the days that are lost. */
-function hoursIn({ calendars }: CompiledForward['forward'], k: number): OpenTime {
+function hoursIn({ calendars }: CompiledForward['forward'], k: number): Calendar {
   const intervals: [number, number][] = [];
   for (let i = k === 0 ? 0 : calendars.last[k - 1]! + 1; i < calendars.last[k]!; i++) {
     if (calendars.closes[i]! > calendars.opens[i]!) intervals.push([calendars.opens[i]!, calendars.closes[i]!]);
   }
-  return openTimeOf(intervals);
+  return calendarFrom(intervals);
 }
 
 describe('common random numbers', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { type FormerPlan, formerPlanOf } from '../../../server/engine/07-levelling/index.ts';
+import { type KeptSchedule, keptScheduleOf } from '../../../server/engine/07-levelling/index.ts';
 import { threatsOf, withSince } from '../../../server/engine/09-threats/threats.ts';
 import { readWall } from '../../../server/engine/calendar/clock.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
@@ -282,12 +282,12 @@ describe('a step nobody logs', () => {
 
   test('is none where no sheet has asked for it since its last entry, and is carried on from sheet to sheet', () => {
     const now = at('2026-12-05T20:00');
-    const silent = (sheet: FormerPlan) => {
+    const silent = (sheet: KeptSchedule) => {
       const forecast = planBuild(hooks(), log, now, { former: sheet });
       const step = forecast.steps.find(({ id }) => id === 'file')!;
-      return [forecast.threats!.some(({ code }) => code === 'silent-step'), step.askedSince, formerPlanOf(forecast)];
+      return [forecast.threats!.some(({ code }) => code === 'silent-step'), step.askedSince, keptScheduleOf(forecast)];
     };
-    const sheet = (start: string, asked: string | null = null): FormerPlan => [
+    const sheet = (start: string, asked: string | null = null): KeptSchedule => [
       {
         step: 'file',
         set: null,
@@ -304,7 +304,7 @@ describe('a step nobody logs', () => {
     expect(silent(sheet('2026-12-04T18:00')).slice(0, 2)).toEqual([true, at('2026-12-04T18:00')]);
     const [isSilent, since, next] = silent(sheet('2026-12-06T18:00', '2026-12-03T18:00'));
     expect([isSilent, since]).toEqual([true, at('2026-12-03T18:00')]);
-    expect((next as FormerPlan)[0]).toMatchObject({ step: 'file', asked: at('2026-12-03T18:00') });
+    expect((next as KeptSchedule)[0]).toMatchObject({ step: 'file', asked: at('2026-12-03T18:00') });
   });
 
   test('is none while its machine is loaded with something else, for it could not be worked on', () => {
@@ -388,7 +388,8 @@ describe('what cannot be replaced in time', () => {
   });
 });
 
-// A plan is worked out from the whole log at its own `now`: only an entry of a later hour makes it the older of the two.
+// A plan is worked out from the whole log at its own `now`: only an entry of a later hour makes it the older of the
+// two.
 test('a plan older than its last entry says by how much', () => {
   const ahead = [entry('0001', 'done', '2026-12-01T19:30', { step: 'print', n: 10 })];
   const found = threats(hooks(), ahead).find(({ code }) => code === 'old-plan')!;

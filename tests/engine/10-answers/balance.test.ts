@@ -78,7 +78,8 @@ describe('the status line', () => {
 });
 
 describe('a follower', () => {
-  // By hand: three lots of ten are cast in an hour each from 8:00 and cure three hours; they can be filed at 12, 13 and 14.
+  // By hand: three lots of ten are cast in an hour each from 8:00 and cure three hours; they can be filed at 12, 13 and
+  // 14.
   const filed = (minutesEach: number) => {
     const { balance } = plan(hooks(minutesEach), [], BEGIN + 8 * 60);
     return balance!.feeds.find((feed) => feed.to === 'file')!;

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { formerPlanOf } from '../../../server/engine/07-levelling/replan/former-plan.ts';
+import { keptScheduleOf } from '../../../server/engine/07-levelling/replan/kept-schedule.ts';
 import { attributeRoom, sumParts } from '../../../server/engine/11-ledger/index.ts';
 import { readWall } from '../../../server/engine/calendar/clock.ts';
 import { Random } from '../../../server/engine/numbers/random.ts';
@@ -18,7 +18,10 @@ function at(text: string): number {
 const MONDAY = at('07T09:00');
 const TUESDAY = at('08T09:00');
 
-/** A hundred rails at half an hour each, by one person who works from nine to five: twenty-four a day in two-hour lots of four. */
+/**
+ * A hundred rails at half an hour each, by one person who works from nine to five: twenty-four a day in two-hour lots
+ * of four.
+ */
 function rails(changes: Partial<Build> = {}, count = 100): Build {
   return {
     id: 'rails',
@@ -56,7 +59,7 @@ function ledger(build: Build, log: readonly LogEntry[], now: number, change: Cha
     before: { build, log, now, room },
     edits,
     after: { ...after, room: later },
-    former: formerPlanOf(before),
+    former: keptScheduleOf(before),
   };
   const parts = attributeRoom(span);
   return { parts, change: later - room, sum: total(parts) };

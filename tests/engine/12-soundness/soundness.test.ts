@@ -1,13 +1,15 @@
 /*
- * The published schedule checks on a small build. GAO-16-89G (2015), ten practices (list read on a secondary page); DCMA, 14 metrics (1, 2
- * and the origin read in R. Winter 2011 and DCMA-EA PAM 200.1 of 2012; the other thresholds from memory, widely published).
+ * The published schedule checks on a small build. GAO-16-89G (2015), ten practices (list read on a secondary page);
+ * DCMA, 14 metrics (1, 2 and the origin read in R. Winter 2011 and DCMA-EA PAM 200.1 of 2012; the other thresholds from
+ * memory, widely published).
  *
- * Practices: all work captured: no-route, missing-kind here (curing too; the strike comes after the event, where a build ends);
- * sequenced: missing-logic here, lone steps and circles in network.test.ts; resources: no-hands here, the error in plan.test.ts; durations:
- * no-minutes, guessed; traceable: totals; critical path: broken-path, critical-path-longer.test.ts; float: high-slack, negative-slack; risk:
- * no-chance; actuals: invalid-date, stale-log, the silent step in threats.test.ts; baseline: no-first-plan, missed, and the burn-down.
- * Metrics: 1 missing-logic, 2 negative-lag, 3 unnamed-lag, 4 not applicable (lots that overlap need other links than finish-start),
- * 5 fixed-start, 6 high-slack, 7 negative-slack, 8 long-lot, 9 invalid-date, 10 no-hands, 11 missed, 12 critical-path-longer.test.ts,
+ * Practices: all work captured: no-route, missing-kind here (curing too; the strike comes after the event, where a
+ * build ends); sequenced: missing-logic here, lone steps and circles in network.test.ts; resources: no-hands here, the
+ * error in plan.test.ts; durations: no-minutes, guessed; traceable: totals; critical path: broken-path,
+ * critical-path-longer.test.ts; float: high-slack, negative-slack; risk: no-chance; actuals: invalid-date, stale-log,
+ * the silent step in threats.test.ts; baseline: no-first-plan, missed, and the burn-down. Metrics: 1 missing-logic, 2
+ * negative-lag, 3 unnamed-lag, 4 not applicable (lots that overlap need other links than finish-start), 5 fixed-start,
+ * 6 high-slack, 7 negative-slack, 8 long-lot, 9 invalid-date, 10 no-hands, 11 missed, 12 critical-path-longer.test.ts,
  * 13 path-index, 14 execution-index.
  */
 
@@ -42,7 +44,10 @@ const job = (id: string, minutes: number | string, after: Step['after'], more: P
   ...more,
 });
 
-/** Sixty hooks, each filed for three minutes, by Ria in the evening: nothing to object to. `steps` replace those of the same id or are added. */
+/**
+ * Sixty hooks, each filed for three minutes, by Ria in the evening: nothing to object to. `steps` replace those of the
+ * same id or are added.
+ */
 function hooks(steps: readonly Step[] = [], more: Partial<Build> = {}): Build {
   const sound: Step[] = [
     {

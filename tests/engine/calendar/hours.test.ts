@@ -18,8 +18,8 @@ import {
   isOpen,
   openMinutesBetween,
   totalOpenMinutes,
-} from '../../../server/engine/calendar/open-time.ts';
-import type { OpenTime } from '../../../server/engine/types.ts';
+} from '../../../server/engine/calendar/working-time.ts';
+import type { Calendar } from '../../../server/engine/types.ts';
 
 const BERLIN = 'Europe/Berlin';
 
@@ -232,7 +232,7 @@ function hours(text: string): WeeklyHours {
   return must(readHours(text));
 }
 
-function compiled(week: WeeklyHours, from: string, to: string, exceptions: readonly HoursException[] = []): OpenTime {
+function compiled(week: WeeklyHours, from: string, to: string, exceptions: readonly HoursException[] = []): Calendar {
   return must(openTimeOfHours(week, BERLIN, must(readWall(from, BERLIN)), must(readWall(to, BERLIN)), exceptions));
 }
 

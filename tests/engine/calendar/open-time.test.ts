@@ -5,6 +5,7 @@ import {
   addOpenMinutes,
   alwaysOpen,
   atLeastOpen,
+  calendarFrom,
   clipOpenTime,
   earliestStartInOneGo,
   intersectionOf,
@@ -16,17 +17,16 @@ import {
   NEVER_OPEN,
   nextOpen,
   openMinutesBetween,
-  openTimeOf,
   previousOpen,
   subtractOpenMinutes,
   subtractOpenTime,
   totalOpenMinutes,
   unionOf,
-} from '../../../server/engine/calendar/open-time.ts';
-import type { OpenTime } from '../../../server/engine/types.ts';
+} from '../../../server/engine/calendar/working-time.ts';
+import type { Calendar } from '../../../server/engine/types.ts';
 
 const at = (hour: number, minute = 0, day = 0) => day * 1440 + hour * 60 + minute;
-const week = openTimeOf(
+const week = calendarFrom(
   [0, 1, 2, 3, 4].flatMap((day): [number, number][] => [
     [at(8, 0, day), at(12, 0, day)],
     [at(13, 0, day), at(17, 0, day)],
@@ -100,7 +100,7 @@ describe('one go', () => {
 
   it('finds the one long interval behind a thousand short ones', () => {
     const short = Array.from({ length: 1000 }, (_, i): [number, number] => [i * 10, i * 10 + 5]);
-    const open = openTimeOf([[-100, -90], ...short, [20_000, 20_009]]);
+    const open = calendarFrom([[-100, -90], ...short, [20_000, 20_009]]);
     expect(earliestStartInOneGo(open, 0, 6)).toBe(20_000);
     expect(earliestStartInOneGo(open, 0, 10)).toBe(NEVER);
     expect(latestStartInOneGo(open, 19_000, 6)).toBe(-96);
@@ -130,7 +130,7 @@ describe('counting and looking', () => {
 
 describe('building', () => {
   it('joins overlapping and touching intervals and drops empty ones', () => {
-    const open = openTimeOf([
+    const open = calendarFrom([
       [10, 20],
       [0, 5],
       [20, 30],
@@ -145,8 +145,8 @@ describe('building', () => {
   });
 
   it('refuses an interval that ends before it begins', () => {
-    expect(() => openTimeOf([[5, 4]])).toThrow(RangeError);
-    expect(() => openTimeOf([[0.5, 4]])).toThrow(RangeError);
+    expect(() => calendarFrom([[5, 4]])).toThrow(RangeError);
+    expect(() => calendarFrom([[0.5, 4]])).toThrow(RangeError);
     expect(() => atLeastOpen(0, [week])).toThrow(RangeError);
     expect(() => intersectionOf([])).toThrow(RangeError);
   });
@@ -162,8 +162,8 @@ describe('against counting minute by minute', () => {
   const span = 60;
   const calendar = fc
     .array(fc.tuple(fc.integer({ min: 0, max: span }), fc.integer({ min: 0, max: 12 })), { maxLength: 20 })
-    .map((pairs) => openTimeOf(pairs.map(([from, length]): [number, number] => [from, from + length])));
-  const minutes = (open: OpenTime) => Array.from({ length: 80 }, (_, t) => isOpen(open, t));
+    .map((pairs) => calendarFrom(pairs.map(([from, length]): [number, number] => [from, from + length])));
+  const minutes = (open: Calendar) => Array.from({ length: 80 }, (_, t) => isOpen(open, t));
   const options = { seed: 20261024, numRuns: 500 };
 
   it('combines calendars as sets of minutes', () => {
@@ -230,29 +230,29 @@ describe('against counting minute by minute', () => {
   });
 });
 
-function slowAdd(open: OpenTime, t: number, m: number): number {
+function slowAdd(open: Calendar, t: number, m: number): number {
   let left = m;
   for (let u = t; u < 200; u++) if (isOpen(open, u) && --left === 0) return u + 1;
   return NEVER;
 }
 
-function slowSubtract(open: OpenTime, t: number, m: number): number {
+function slowSubtract(open: Calendar, t: number, m: number): number {
   let left = m;
   for (let u = t - 1; u > -200; u--) if (isOpen(open, u) && --left === 0) return u;
   return LONG_AGO;
 }
 
-function slowEarliest(open: OpenTime, t: number, m: number): number {
+function slowEarliest(open: Calendar, t: number, m: number): number {
   for (let s = t; s < 200; s++) if (allOpen(open, s, m)) return s;
   return NEVER;
 }
 
-function slowLatest(open: OpenTime, t: number, m: number): number {
+function slowLatest(open: Calendar, t: number, m: number): number {
   for (let s = t - m; s > -200; s--) if (allOpen(open, s, m)) return s;
   return LONG_AGO;
 }
 
-function allOpen(open: OpenTime, s: number, m: number): boolean {
+function allOpen(open: Calendar, s: number, m: number): boolean {
   for (let u = s; u < s + m; u++) if (!isOpen(open, u)) return false;
   return true;
 }

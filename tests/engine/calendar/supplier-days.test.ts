@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { dateText, dayAt, readDate, readWall, wallText, weekdayOf } from '../../../server/engine/calendar/clock.ts';
-import { LONG_AGO, NEVER } from '../../../server/engine/calendar/open-time.ts';
 import {
   addWorkingDays,
   arrivalOf,
@@ -10,6 +9,7 @@ import {
   type SupplierDaysInput,
   supplierDays,
 } from '../../../server/engine/calendar/supplier-days.ts';
+import { LONG_AGO, NEVER } from '../../../server/engine/calendar/working-time.ts';
 
 const BERLIN = 'Europe/Berlin';
 const days = (input: SupplierDaysInput = {}) => must(supplierDays(input));
@@ -47,7 +47,8 @@ describe('when an order arrives', () => {
   const table = arrivalTable(supplier, 2, BERLIN, at('2026-09-28T00:00'), at('2026-11-30T00:00'));
 
   it('counts an order after the cut-off to the next day', () => {
-    // Ordered Friday by 14:00: sent on Tuesday, a delivery day. A minute later: sent Wednesday, arrives Tuesday, as Thursday is a holiday.
+    // Ordered Friday by 14:00: sent on Tuesday, a delivery day. A minute later: sent Wednesday, arrives Tuesday, as
+    // Thursday is a holiday.
     expect(wallText(arrivalOf(table, at('2026-10-02T14:00')), BERLIN)).toBe('2026-10-06T12:00');
     expect(wallText(arrivalOf(table, at('2026-10-02T14:01')), BERLIN)).toBe('2026-10-13T12:00');
   });

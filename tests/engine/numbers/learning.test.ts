@@ -7,7 +7,8 @@ import {
   lotMinutes,
 } from '../../../server/engine/numbers/learning.ts';
 
-// For a first unit of 1: rate, n, unit n, total, average. Recomputed; the unit and total columns at 80, 85 and 90 % are those printed in the tables of Heizer & Render and of Krajewski (from memory).
+// For a first unit of 1: rate, n, unit n, total, average. Recomputed; the unit and total columns at 80, 85 and 90 % are
+// those printed in the tables of Heizer & Render and of Krajewski (from memory).
 const TABLE = [
   [80, 1, 1.0, 1.0, 1.0],
   [80, 2, 0.8, 1.8, 0.9],

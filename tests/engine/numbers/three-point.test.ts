@@ -51,8 +51,8 @@ const SOUTHWESTERN = {
   L: [20, 25, 60],
 } as const;
 
-// Hillier & Lieberman (inputs from memory); Heizer & Render, Milwaukee Paper (inputs from memory) and Southwestern University (a published
-// solution).
+// Hillier & Lieberman (inputs from memory); Heizer & Render, Milwaukee Paper (inputs from memory) and Southwestern
+// University (a published solution).
 describe('the classic three-point path', () => {
   test.each([
     ['Reliable', RELIABLE, 'ABCEFJLN', 44],

@@ -15,8 +15,8 @@ import {
   yieldLowerLimit,
 } from '../../../server/engine/numbers/yield.ts';
 
-// Computed twice: from the binomial tail and from the negative binomial quantile. "Need over yield" is Groover's expectation rule.
-// need, yield, need / yield rounded up, chance that this is enough, units for 50, 80, 90, 95, 99 %.
+// Computed twice: from the binomial tail and from the negative binomial quantile. "Need over yield" is Groover's
+// expectation rule. need, yield, need / yield rounded up, chance that this is enough, units for 50, 80, 90, 95, 99 %.
 const UNITS_TO_START = [
   [20, 0.98, 21, 0.9347, 20, 21, 21, 22, 22],
   [20, 0.95, 22, 0.9052, 21, 22, 22, 23, 24],

@@ -169,7 +169,8 @@ describe('days that are lost', () => {
     expect(ofTwenty.finishAt.p95 - ofOne.finishAt.p95).toBeLessThanOrEqual(1440);
   });
 
-  // By a simulation of the same rule without any code of ours: one job of 40 h in evenings of 4 h, measured, nothing logged.
+  // By a simulation of the same rule without any code of ours: one job of 40 h in evenings of 4 h, measured, nothing
+  // logged.
   test.each([
     [1, 0.617],
     [4, 0.858],

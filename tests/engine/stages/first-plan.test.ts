@@ -10,7 +10,10 @@ import { at } from '../_filing.ts';
 
 const BEGIN = at('2026-11-30T09:00');
 
-/** Three panels of four units each, forty minutes a panel; the first must cure for two days and pass before the others are begun. */
+/**
+ * Three panels of four units each, forty minutes a panel; the first must cure for two days and pass before the others
+ * are begun.
+ */
 function panels(proveFirst: boolean, event = '2026-12-10T19:00'): Build {
   return {
     id: 'panels',
@@ -52,7 +55,8 @@ const lineOf = ({ burn }: Forecast, step = 'mount') =>
   burn.find((line) => line.step === step)!.planned.map(([when, left]) => [when - BEGIN, left]);
 
 describe('the first plan', () => {
-  // By hand: 40 minutes for a panel; then two days of curing and half an hour of proof; then the two others, 40 minutes each.
+  // By hand: 40 minutes for a panel; then two days of curing and half an hour of proof; then the two others, 40 minutes
+  // each.
   const proved = [
     [0, 12],
     [40, 8],
@@ -100,9 +104,9 @@ describe('the first plan', () => {
     const planAtFirst = (build: Build, begin: number) =>
       planBuild(build, [], begin, { levelling: { seed: 1, schedules: 20 } }).burn;
     const sameLines = (build: Build, log: readonly LogEntry[], now: number): number => {
-      const { setting, tally } = workThrough({ build, log, now }, 'work');
+      const { surroundings, tally } = workThrough({ build, log, now }, 'work');
       if (tally.firstAt === null) return 0;
-      const begin = Math.min(setting.start ?? tally.firstAt, now);
+      const begin = Math.min(surroundings.start ?? tally.firstAt, now);
       const first = planAtFirst(build, begin);
       for (const { step, planned } of planBuild(build, log, now, { levelling: { seed: 1, schedules: 1 } }).burn) {
         expect(planned, String(step)).toEqual(first.find((line) => line.step === step)?.planned ?? []);
@@ -123,8 +127,9 @@ describe('the first plan', () => {
 });
 
 describe('the line of balance', () => {
-  // By hand, backwards from Fri 4 Dec 19:00: the last panel is proved in half an hour after two days of curing, so the last two are mounted on
-  // Wed 2 Dec from 17:10 to 18:30; the first is proved by 17:10, so it cures from Mon 30 Nov 16:40.
+  // By hand, backwards from Fri 4 Dec 19:00: the last panel is proved in half an hour after two days of curing, so the
+  // last two are mounted on Wed 2 Dec from 17:10 to 18:30; the first is proved by 17:10, so it cures from Mon 30 Nov
+  // 16:40.
   const dueOf = (log: readonly LogEntry[], now: number) =>
     planBuild(panels(true, '2026-12-04T19:00'), log, now).balance!.steps.find(({ step }) => step === 'mount')!.due;
 

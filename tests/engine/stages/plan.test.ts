@@ -147,7 +147,8 @@ describe('hands and machines against the hours there are', () => {
       ],
     });
     const groups = planBuild(build, [], NOW).capacity.filter((group) => group.kind === 'people');
-    // Three evenings: Ria 720 and Tom 360 minutes; only Tom may wire, so he is 140 minutes short though all hands are not.
+    // Three evenings: Ria 720 and Tom 360 minutes; only Tom may wire, so he is 140 minutes short though all hands are
+    // not.
     expect(groups.find((group) => group.id === 'ria+tom')).toMatchObject({ neededMinutes: 600, offeredMinutes: 1080 });
     expect(groups.find((group) => group.id === 'tom')).toMatchObject({
       neededMinutes: 500,
@@ -533,8 +534,8 @@ describe('a build with something wrong in it', () => {
     });
     const part = entry('0001', 'ordered', '2026-11-30T12:00', { step: 'order-hook', n: 30 });
     const [order] = planBuild(build, [part], NOW).orders;
-    // Hanging must begin on Saturday at 18:44, the last delivery before is Friday's; three working days before that is Tuesday
-    // until 14:00, when nobody is there: Ria leaves on Monday at 22:00.
+    // Hanging must begin on Saturday at 18:44, the last delivery before is Friday's; three working days before that is
+    // Tuesday until 14:00, when nobody is there: Ria leaves on Monday at 22:00.
     expect(order).toMatchObject({ units: 10, state: 'to-order' });
     expect(wallText(order!.neededBy, 'UTC')).toBe('2026-12-12T18:44');
     expect(wallText(order!.orderBy, 'UTC')).toBe('2026-12-07T22:00');

@@ -121,7 +121,8 @@ describe('a textbook network as a build file', () => {
   });
 
   test('knows the four precedence types with lags and leads', () => {
-    // Computed by LP and by longest path (precedence network PDM-2 of the check values): end 26, B driven by FF, not SS.
+    // Computed by LP and by longest path (precedence network PDM-2 of the check values): end 26, B driven by FF, not
+    // SS.
     const link = (step: string, type: string, lag: string) => ({ step, type, lag });
     const build = textbook('d', [
       ['A', 10, []],

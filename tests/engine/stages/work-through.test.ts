@@ -34,7 +34,7 @@ describe('a case worked through', () => {
         const known = workThrough({ build: checked.value, log: entriesOf(told), now: NOW }, 'work');
         const other: Case = { ...known.asked, given: new Map([['panels', panels]]), paces: measuredPaces(known.paces) };
         expect(lotsOf(workThrough(other, 'work', known))).toEqual(lotsOf(workThrough(other, 'work')));
-        expect(workThrough(other, 'work', known).setting).toBe(known.setting);
+        expect(workThrough(other, 'work', known).surroundings).toBe(known.surroundings);
       }),
       { seed: 5, numRuns: 40 },
     );
@@ -43,10 +43,10 @@ describe('a case worked through', () => {
   test('takes nothing over from another instant, log or build', () => {
     const known = workThrough(demo, 'work');
     const later = workThrough({ ...demo, now: NOW + 600 }, 'work', known);
-    expect(later.setting.now).toBe(NOW + 600);
+    expect(later.surroundings.now).toBe(NOW + 600);
     expect(workThrough({ ...demo, log: [] }, 'work', known).tally.firstAt).toBeNull();
     const build = { ...demo.build, event: demo.build.event.replace(/T.*/, 'T20:00') };
-    expect(workThrough({ ...demo, build }, 'work', known).setting.event).toBe(known.setting.event + 60);
+    expect(workThrough({ ...demo, build }, 'work', known).surroundings.event).toBe(known.surroundings.event + 60);
   });
 
   test('depends on its arguments alone: a forecast at other paces leaves nothing behind', () => {

@@ -1,4 +1,7 @@
-/** Builds of the model's shape with things in every list, some of them twice, and little sense: what is said of changes must hold for all. */
+/**
+ * Builds of the model's shape with things in every list, some of them twice, and little sense: what is said of changes
+ * must hold for all.
+ */
 import fc from 'fast-check';
 import type { Build } from '../../../server/model/index.ts';
 

@@ -13,7 +13,9 @@ export interface RealApp {
   close(): Promise<void>;
 }
 
-/** An app over what is in the store, at an instant in minutes since the epoch; who asks from this machine is the maker. */
+/**
+ * An app over what is in the store, at an instant in minutes since the epoch; who asks from this machine is the maker.
+ */
 export async function realApp(store: Store, now: number): Promise<RealApp> {
   const nowMs = (): number => now * 60_000;
   const planner = createPlanner({ store, now: () => now, background: quickly, pauses: SHORT_PAUSES });

@@ -1,9 +1,9 @@
 /** Simulated makers who time units whose true pace is known, and what is then believed of it. */
 
 import { quantitiesOf } from '../../../server/engine/01-quantities/quantities.ts';
-import { stepPlansOf } from '../../../server/engine/02-steps/step-plan.ts';
+import { plannedStepsOf } from '../../../server/engine/02-steps/planned-steps.ts';
 import { pacesOf } from '../../../server/engine/03-pace/pace.ts';
-import { settingOf } from '../../../server/engine/calendar/setting.ts';
+import { surroundingsOf } from '../../../server/engine/calendar/surroundings.ts';
 import { tallyLog, timedEntries } from '../../../server/engine/log/log-tally.ts';
 import { Random } from '../../../server/engine/numbers/random.ts';
 import type { Build, LogEntry, Step } from '../../../server/model/index.ts';
@@ -25,8 +25,9 @@ export interface Held {
 }
 
 /**
- * Of so many makers who tap `units` one by one while their run clock is on: the share whose true minutes a unit lie inside the middle
- * 80 %, and on either side of it. `shape`: the step they work on, with minutes a unit or minutes a lot.
+ * Of so many makers who tap `units` one by one while their run clock is on: the share whose true minutes a unit lie
+ * inside the middle 80 %, and on either side of it. `shape`: the step they work on, with minutes a unit or minutes a
+ * lot.
  */
 export function paceHeld(makers: number, seed: number, spread: number, units: number, shape: Partial<Step> = {}): Held {
   const random = new Random(seed);
@@ -69,8 +70,10 @@ function tapped(random: Random, truth: number, spread: number, units: number): L
 function believed(build: Build, log: readonly LogEntry[]): { low: number; high: number } {
   const { entries } = timedEntries(log);
   const tally = tallyLog(entries);
-  const setting = settingOf(build, entries.at(-1)!.at);
-  return pacesOf(stepPlansOf(build, setting, quantitiesOf(build), tally).steps, tally, setting).get('file')!;
+  const surroundings = surroundingsOf(build, entries.at(-1)!.at);
+  return pacesOf(plannedStepsOf(build, surroundings, quantitiesOf(build), tally).steps, tally, surroundings).get(
+    'file',
+  )!;
 }
 
 /** Marsaglia and Tsang, "A simple method for generating gamma variables" (2000); below 1 by one shape more. */

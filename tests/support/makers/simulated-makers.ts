@@ -1,7 +1,8 @@
 /**
- * Makers who exist only here: a build that is drawn, the truth about it that nobody knows beforehand, and somebody who works it off
- * greedily, minute by minute, and taps as they go. Shares nothing with the engine's own schedules: people take the lot that is ready
- * and has the longest way behind it. What is drawn is what the estimates claim, so that a forecast that believes them can be held to it.
+ * Makers who exist only here: a build that is drawn, the truth about it that nobody knows beforehand, and somebody who
+ * works it off greedily, minute by minute, and taps as they go. Shares nothing with the engine's own schedules: people
+ * take the lot that is ready and has the longest way behind it. What is drawn is what the estimates claim, so that a
+ * forecast that believes them can be held to it.
  */
 import { gammaQuantile } from '../../../server/engine/numbers/distributions.ts';
 import { Random } from '../../../server/engine/numbers/random.ts';
@@ -70,7 +71,10 @@ const WEEKS: readonly { readonly text: string; readonly spans: (weekday: number)
   },
 ];
 
-/** A maker by number: two routes of a part each, put together and finished; one to three people, a machine that runs alone. */
+/**
+ * A maker by number: two routes of a part each, put together and finished; one to three people, a machine that runs
+ * alone.
+ */
 export function drawMaker(seed: number): Maker {
   const random = new Random(seed);
   const among = <T>(list: readonly T[]): T => list[random.below(list.length)]!;

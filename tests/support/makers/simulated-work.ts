@@ -17,7 +17,10 @@ export interface Story {
   readonly readyAt: number;
 }
 
-/** What happened to the maker: the same seed, the same story. Days are lost as a whole, by everybody, at the maker's own rate. */
+/**
+ * What happened to the maker: the same seed, the same story. Days are lost as a whole, by everybody, at the maker's own
+ * rate.
+ */
 export function liveThrough(maker: Maker, seed: number): Story {
   return new Workshop(maker, new Random(seed)).run();
 }

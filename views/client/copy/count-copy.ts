@@ -1,6 +1,8 @@
 /** Whether the page can be opened with no server: a copy kept by the service worker, where the browser allows one. */
 
-/** Registers it and hands it the page with all it is made of; true when a copy is kept. Over plain HTTP always false. */
+/**
+ * Registers it and hands it the page with all it is made of; true when a copy is kept. Over plain HTTP always false.
+ */
 export async function keepCopy(): Promise<boolean> {
   if (!mayKeepCopy()) return false;
   try {

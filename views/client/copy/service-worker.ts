@@ -1,9 +1,11 @@
 /**
- * Opens the Count page with no server, from the copies of the last time there was one. Everything is asked of the server
- * first; a copy is given only when it does not answer. What is counted never passes through here: the page keeps it.
+ * Opens the Count page with no server, from the copies of the last time there was one. Everything is asked of the
+ * server first; a copy is given only when it does not answer. What is counted never passes through here: the page keeps
+ * it.
  *
- * Copies are kept by the page, all that it is made of together: a set that could not be fetched whole is thrown away, and a
- * page that was opened from a set gets everything from it, so that scripts of two versions never meet in one page.
+ * Copies are kept by the page, all that it is made of together: a set that could not be fetched whole is thrown away,
+ * and a page that was opened from a set gets everything from it, so that scripts of two versions never meet in one
+ * page.
  */
 {
   const NAME = 'daywright-count';

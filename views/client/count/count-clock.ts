@@ -1,6 +1,7 @@
 /**
- * The run clock of a step: it starts with the first tap and pauses itself, as of the last tap, when nothing has happened
- * for a while or another step is counted. What it says is kept as entries `began` and `paused`; nothing else is stored.
+ * The run clock of a step: it starts with the first tap and pauses itself, as of the last tap, when nothing has
+ * happened for a while or another step is counted. What it says is kept as entries `began` and `paused`; nothing else
+ * is stored.
  */
 import { type RunningClock, runningClocks } from '../../../server/model/log/index.ts';
 import type { Draft } from '../outbox/outbox.ts';
@@ -14,7 +15,9 @@ const IDLE_UNITS = 3;
 /** So many times what a unit takes, however long that is. */
 const LONG_JOB = 1.5;
 
-/** The clock that runs on this phone, or null; read off the entries, so it is right after a reload and in a second tab. */
+/**
+ * The clock that runs on this phone, or null; read off the entries, so it is right after a reload and in a second tab.
+ */
 export function runningClock(kept: readonly Kept[]): RunningClock | null {
   const heard = kept
     .filter(({ state }) => state !== 'refused')

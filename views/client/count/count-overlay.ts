@@ -49,8 +49,9 @@ interface Change {
 }
 
 /**
- * The steps with their counts. Own entries count when the state does not hold them yet: those that wait and are not in the
- * server's list of mine, and those that arrived under a number above the state's. Where nothing can be kept (`durable` false) only what has arrived counts.
+ * The steps with their counts. Own entries count when the state does not hold them yet: those that wait and are not in
+ * the server's list of mine, and those that arrived under a number above the state's. Where nothing can be kept
+ * (`durable` false) only what has arrived counts.
  */
 export function shownSteps(state: CountState, kept: readonly Kept[], durable: boolean): readonly CountStep[] {
   return changesOn(state, kept, durable).reduce<readonly CountStep[]>(changed, state.steps);
@@ -65,7 +66,10 @@ export function afterTap(steps: readonly CountStep[], kept: readonly Kept[]): re
   }, steps);
 }
 
-/** My entries, newest first: those on this phone, and those that the server holds from elsewhere. The run clock's are left out. */
+/**
+ * My entries, newest first: those on this phone, and those that the server holds from elsewhere. The run clock's are
+ * left out.
+ */
 export function myEntries(state: CountState, kept: readonly Kept[]): Mine[] {
   const known = knownEntries(state, kept);
   const { undosOf } = standingAmong(known.filter(({ where }) => where !== 'refused'));
@@ -112,7 +116,9 @@ function newestFirst(a: Known, b: Known): number {
   return Number(b.where === 'phone') - Number(a.where === 'phone') || Date.parse(b.at) - Date.parse(a.at);
 }
 
-/** What the server asks and this phone has not answered, sent or not: by taking one of the two back, or by confirming. */
+/**
+ * What the server asks and this phone has not answered, sent or not: by taking one of the two back, or by confirming.
+ */
 export function openDoubts({ doubts }: CountState, kept: readonly Kept[]): CountDoubt[] {
   const answers = kept.flatMap(({ id, entry, state }) =>
     state === 'refused' ? [] : [{ ...entry, id, answers: entry.undoes ?? entry.confirms }],
@@ -193,8 +199,8 @@ function spread(sets: readonly CountSet[], units: number): number[] {
 }
 
 /**
- * Units that can be worked on after a change: all that is left and not under way, where nothing feeds the step; else as many more or
- * fewer as the step itself and what feeds it have moved. What else may hold it up only the server knows.
+ * Units that can be worked on after a change: all that is left and not under way, where nothing feeds the step; else as
+ * many more or fewer as the step itself and what feeds it have moved. What else may hold it up only the server knows.
  */
 function readyAfter(
   before: CountStep,

@@ -55,7 +55,9 @@ class NoContact extends Error {
 
 class TooLarge extends Error {}
 
-/** Starts sending and looking; goes on by itself on a timer, when the page is seen again and when the network is back. */
+/**
+ * Starts sending and looking; goes on by itself on a timer, when the page is seen again and when the network is back.
+ */
 export function startSync({ build, outbox, most, onNews }: SyncOptions): Sync {
   let contact: Contact = { kind: 'not-yet' };
   let offsetMs: number | null = null;

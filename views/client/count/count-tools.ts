@@ -5,7 +5,10 @@ import { keepAwake, letSleep } from './count-answer.ts';
 import { createPedal } from './count-pedal.ts';
 import { isOn, isTyping, say } from './count-view.ts';
 
-/** Listens to the switches and to the pedal; `press` counts one and is false where no ticket is open that it could count on. */
+/**
+ * Listens to the switches and to the pedal; `press` counts one and is false where no ticket is open that it could count
+ * on.
+ */
 export function listenToTools(press: () => Promise<boolean>): void {
   document.getElementById('awake')!.addEventListener('change', () => void switchAwake());
   document.getElementById('pedal')!.addEventListener('change', () => sayPedal());

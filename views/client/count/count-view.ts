@@ -1,4 +1,7 @@
-/** Puts counts, loads, doubts and my entries on the page. Only what differs is touched, so that no button moves under a thumb. */
+/**
+ * Puts counts, loads, doubts and my entries on the page. Only what differs is touched, so that no button moves under a
+ * thumb.
+ */
 import type { RunningClock } from '../../../server/model/log/index.ts';
 import { lengthOf, countTexts as words } from '../../texts/count.ts';
 import type { Outbox } from '../outbox/outbox.ts';

@@ -1,10 +1,16 @@
-/** What the phone and the server say to each other. Instants are ISO texts in UTC with milliseconds; lengths are minutes. */
+/**
+ * What the phone and the server say to each other. Instants are ISO texts in UTC with milliseconds; lengths are
+ * minutes.
+ */
 
 import type { LogKind } from '../../../server/model/log/index.ts';
 
 export type EntryKind = LogKind;
 
-/** An entry of the log as it is sent: `at` corrected by the offset of the phone's clock, `phoneAt` as that clock said it. */
+/**
+ * An entry of the log as it is sent: `at` corrected by the offset of the phone's clock, `phoneAt` as that clock said
+ * it.
+ */
 export interface WireEntry {
   readonly id: string;
   readonly kind: EntryKind;
@@ -22,7 +28,10 @@ export interface WireEntry {
   readonly reason?: string;
 }
 
-/** The last of this phone's entries that is known to have arrived: the server says whether it still has it at that number. */
+/**
+ * The last of this phone's entries that is known to have arrived: the server says whether it still has it at that
+ * number.
+ */
 export interface LastArrived {
   readonly id: string;
   readonly seq: number;
@@ -40,7 +49,10 @@ export interface SendingAnswer {
   readonly receipts: readonly WireReceipt[];
   /** The server's clock when it answered. */
   readonly now: string;
-  /** False: the server's book no longer holds what had arrived (it was put back from a copy), so everything kept is sent again. */
+  /**
+   * False: the server's book no longer holds what had arrived (it was put back from a copy), so everything kept is sent
+   * again.
+   */
   readonly knowsLast: boolean;
 }
 

@@ -115,7 +115,10 @@ function learn(news: CountState): void {
   if (moved) renewFrameSoon();
 }
 
-/** Keeps drafts, then draws what they change, answers and sends; the rest is worked out behind that. Nothing is drawn unless it is kept. */
+/**
+ * Keeps drafts, then draws what they change, answers and sends; the rest is worked out behind that. Nothing is drawn
+ * unless it is kept.
+ */
 async function count(drafts: readonly Draft[], sound = true): Promise<boolean> {
   let kept: readonly Kept[];
   try {
@@ -240,7 +243,10 @@ function refuse(what: string, field: HTMLElement | null): void {
   field?.focus();
 }
 
-/** What was lost, with the parts that are lost with it, or what is to be done again: kept together, so that one undo takes all of it back. */
+/**
+ * What was lost, with the parts that are lost with it, or what is to be done again: kept together, so that one undo
+ * takes all of it back.
+ */
 async function scrapped(
   step: CountStep,
   form: HTMLFormElement,
@@ -345,7 +351,10 @@ async function failed(step: CountStep, form: HTMLFormElement, why: { reason?: st
   return count(drafts);
 }
 
-/** Takes entries back; where they are undos themselves, what they took back counts again. `of` are the counts that it is about. */
+/**
+ * Takes entries back; where they are undos themselves, what they took back counts again. `of` are the counts that it is
+ * about.
+ */
 async function takeBack(ids: readonly string[], of: readonly string[]): Promise<void> {
   if (!(await count(ids.map((id) => ({ kind: 'undo', undoes: id }))))) return;
   lastTap = of;

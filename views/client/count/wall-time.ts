@@ -15,7 +15,10 @@ export function wallOf(ms: number, zone: string): string {
   return `${part('year')}-${part('month')}-${part('day')}T${part('hour')}:${part('minute')}`;
 }
 
-/** The instant of such a field in milliseconds; null where it is empty. Of an hour that a clock change skips, the one after it. */
+/**
+ * The instant of such a field in milliseconds; null where it is empty. Of an hour that a clock change skips, the one
+ * after it.
+ */
 export function instantOf(wall: string, zone: string): number | null {
   const asUtc = Date.parse(`${wall}Z`);
   if (Number.isNaN(asUtc)) return null;

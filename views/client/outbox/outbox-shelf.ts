@@ -17,7 +17,9 @@ export interface Kept {
   readonly phoneMs: number;
   /** What the clocks said when it was kept. */
   readonly read: ClockReading;
-  /** By how much the phone's clock was set between its keeping and its correction, in milliseconds; null before that. */
+  /**
+   * By how much the phone's clock was set between its keeping and its correction, in milliseconds; null before that.
+   */
   readonly shiftMs: number | null;
   /** The instant has been corrected and will not change again: every sending says the same. */
   readonly frozen: boolean;
@@ -33,7 +35,9 @@ export interface Shelf {
   read(): Promise<readonly Kept[]>;
   /** Gives new entries their numbers; they are in storage when it resolves. */
   add(entries: readonly Omit<Kept, 'number'>[]): Promise<readonly Kept[]>;
-  /** One transaction: `change` is given what is there now and names what to put and what to drop. What is there then. */
+  /**
+   * One transaction: `change` is given what is there now and names what to put and what to drop. What is there then.
+   */
   write(change: (now: readonly Kept[]) => Change): Promise<readonly Kept[]>;
   /** When the server's clock was heard last, by whichever page of this phone; null: never. */
   heard(): Heard | null;
@@ -100,8 +104,8 @@ export function memoryShelf(): Shelf {
 }
 
 /**
- * What a build has in the browser's database. Where the browser closes that under the page (its data was cleared), it is opened again, and what
- * the page knows to have been in it is put back.
+ * What a build has in the browser's database. Where the browser closes that under the page (its data was cleared), it
+ * is opened again, and what the page knows to have been in it is put back.
  */
 function databaseShelf(first: IDBDatabase, build: string): Shelf {
   let database = first;
@@ -186,7 +190,10 @@ function databaseShelf(first: IDBDatabase, build: string): Shelf {
   };
 }
 
-/** Whether the browser closed the database, or gave up what was under way because it was closing it. A full storage is no such thing. */
+/**
+ * Whether the browser closed the database, or gave up what was under way because it was closing it. A full storage is
+ * no such thing.
+ */
 function isClosed(error: unknown): boolean {
   return error instanceof DOMException && ['InvalidStateError', 'AbortError', 'UnknownError'].includes(error.name);
 }

@@ -1,6 +1,6 @@
 /**
- * What this phone has counted, kept in the browser's durable storage before anything on the page changes. Every tab of the
- * phone sees the same outbox. An entry leaves it only long after the server has said that it is on its disk.
+ * What this phone has counted, kept in the browser's durable storage before anything on the page changes. Every tab of
+ * the phone sees the same outbox. An entry leaves it only long after the server has said that it is on its disk.
  */
 import type { LastArrived, WireEntry, WireReceipt } from '../count/count-wire.ts';
 import { type Change, DATABASE, type Kept, openShelf, type Shelf } from './outbox-shelf.ts';
@@ -17,7 +17,9 @@ export interface Outbox {
   readonly durable: boolean;
   /** In order of tapping; the same array until something changes. */
   list(): readonly Kept[];
-  /** Keeps the drafts together; when it resolves they are in storage. Rejects, with nothing kept, when storage fails. */
+  /**
+   * Keeps the drafts together; when it resolves they are in storage. Rejects, with nothing kept, when storage fails.
+   */
   keep(drafts: readonly Draft[]): Promise<readonly Kept[]>;
   /** The server has said by how much its clock is ahead: corrects and fixes the instants of all that waits. */
   hear(offsetMs: number): Promise<void>;
@@ -182,7 +184,10 @@ function isUncorrected({ state, frozen }: Kept): boolean {
   return state === 'waiting' && !frozen;
 }
 
-/** Not corrected yet, nor ever before: what is sent once more after a refusal keeps what was found of the phone's clock then. */
+/**
+ * Not corrected yet, nor ever before: what is sent once more after a refusal keeps what was found of the phone's clock
+ * then.
+ */
 function isFresh(entry: Kept): boolean {
   return isUncorrected(entry) && entry.shiftMs === null;
 }

@@ -1,7 +1,7 @@
 /**
- * The phone's clock, which somebody may set while entries wait: back or forward, with the page open or shut, and right again
- * before the server answers. Each entry keeps its reading, the server's answers say what the clock comes to between them, and
- * from both follows by how much each entry's own reading was off.
+ * The phone's clock, which somebody may set while entries wait: back or forward, with the page open or shut, and right
+ * again before the server answers. Each entry keeps its reading, the server's answers say what the clock comes to
+ * between them, and from both follows by how much each entry's own reading was off.
  */
 
 /** What the clocks said when something was kept or heard. */
@@ -30,8 +30,9 @@ export function createPhoneClock(page: string): () => ClockReading {
 }
 
 /**
- * By how much the phone's clock was set after each of some entries was kept, by their numbers, in milliseconds. `heard`: when the
- * server's clock was heard before them; `sumMs`: by how much the phone's was set since then in all; both null where that is unknown.
+ * By how much the phone's clock was set after each of some entries was kept, by their numbers, in milliseconds.
+ * `heard`: when the server's clock was heard before them; `sumMs`: by how much the phone's was set since then in all;
+ * both null where that is unknown.
  */
 export function shiftsOf(
   heard: ClockReading | null,
@@ -51,11 +52,11 @@ export function shiftsOf(
 }
 
 /**
- * By how much the phone's clock was set in each gap between two readings, in milliseconds (forward is positive); one fewer than
- * there are readings. Time that the steady clock saw has passed; what the phone slept or the page was shut is unknown but never
- * negative. So a gap in which the clock fell behind was a setting back; and what then lacks to the sum that the server's two
- * answers give (`sumMs`, null where only one is known) happened in the likeliest gap: a setting forward in the one that has just
- * room for it, a setting back in the longest.
+ * By how much the phone's clock was set in each gap between two readings, in milliseconds (forward is positive); one
+ * fewer than there are readings. Time that the steady clock saw has passed; what the phone slept or the page was shut
+ * is unknown but never negative. So a gap in which the clock fell behind was a setting back; and what then lacks to the
+ * sum that the server's two answers give (`sumMs`, null where only one is known) happened in the likeliest gap: a
+ * setting forward in the one that has just room for it, a setting back in the longest.
  */
 function settingsOf(readings: readonly ClockReading[], sumMs: number | null): number[] {
   const steps = readings.slice(1).map((to, i) => stepOf(readings[i]!, to));
@@ -83,13 +84,19 @@ function settingsOf(readings: readonly ClockReading[], sumMs: number | null): nu
   return set;
 }
 
-/** By how much the phone's clock ran ahead of what is known to have passed: the most by which it can have been set forward. */
+/**
+ * By how much the phone's clock ran ahead of what is known to have passed: the most by which it can have been set
+ * forward.
+ */
 function stepOf(from: ClockReading, to: ClockReading): number {
   const passed = from.page === to.page ? Math.max(0, to.steadyMs - from.steadyMs) : 0;
   return Math.round(to.wallMs - from.wallMs - passed);
 }
 
-/** The gap in which a setting back is the likeliest: one where the clock fell behind while nothing was watched, else the longest that was not. */
+/**
+ * The gap in which a setting back is the likeliest: one where the clock fell behind while nothing was watched, else the
+ * longest that was not.
+ */
 function longestSetBack(readings: readonly ClockReading[], steps: readonly number[]): number | undefined {
   const gaps = steps.map((step, gap) => ({ gap, step, shut: readings[gap]!.page !== readings[gap + 1]!.page }));
   const behind = gaps.filter(({ step, shut }) => shut && step < -CLOCK_NOISE_MS).sort((a, b) => a.step - b.step);

@@ -1,4 +1,7 @@
-/** A secret comes in behind the # of a link, which browsers keep to themselves. It is put into the form and off the address. */
+/**
+ * A secret comes in behind the # of a link, which browsers keep to themselves. It is put into the form and off the
+ * address.
+ */
 import { countWaiting } from '../outbox/outbox-shelf.ts';
 
 const field = document.querySelector<HTMLInputElement>('input[data-from-link]');

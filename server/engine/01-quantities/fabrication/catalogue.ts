@@ -1,10 +1,16 @@
 /** The rows of which the catalogue of formula functions is made. */
 
-/** How far a formula can be trusted: computed from nature or a standard, from handbook figures, or a rule of thumb to be replaced by counting. */
+/**
+ * How far a formula can be trusted: computed from nature or a standard, from handbook figures, or a rule of thumb to be
+ * replaced by counting.
+ */
 export const FORMULA_CLASSES = ['physics', 'handbook', 'rule of thumb'] as const;
 export type FormulaClass = (typeof FORMULA_CLASSES)[number];
 
-/** An argument with its unit ('' for a plain number) and the values it may have: above/below exclude the end, least/most include it. */
+/**
+ * An argument with its unit ('' for a plain number) and the values it may have: above/below exclude the end, least/most
+ * include it.
+ */
 export interface ArgumentRange {
   readonly name: string;
   readonly unit: string;

@@ -26,20 +26,26 @@ function circularPitch(moduleMm: number): number {
   return Math.PI * moduleMm;
 }
 
-/** Turns of the first shaft for one turn of the last: product of driven over driving teeth. Idlers between do not change it. */
+/**
+ * Turns of the first shaft for one turn of the last: product of driven over driving teeth. Idlers between do not change
+ * it.
+ */
 export function trainRatio(meshes: readonly { readonly driving: number; readonly driven: number }[]): number {
   return meshes.reduce((ratio, { driving, driven }) => ratio * (driven / driving), 1);
 }
 
-/** +1 where the wheel after `externalMeshes` meshes turns with the first, -1 where against it: every external mesh reverses. */
+/**
+ * +1 where the wheel after `externalMeshes` meshes turns with the first, -1 where against it: every external mesh
+ * reverses.
+ */
 export function turningSense(externalMeshes: number): 1 | -1 {
   return externalMeshes % 2 === 0 ? 1 : -1;
 }
 
 /**
- * Which way each wheel of a mesh of external gears turns (+1 with wheel 0 of its group, -1 against it), or null when the mesh locks:
- * it turns only if no closed ring in it has an odd number of wheels (the graph is bipartite). Wheels are numbered from 0.
- * Example: 3 wheels each meshing with the others give null; a ring of 4 gives [1, -1, 1, -1].
+ * Which way each wheel of a mesh of external gears turns (+1 with wheel 0 of its group, -1 against it), or null when
+ * the mesh locks: it turns only if no closed ring in it has an odd number of wheels (the graph is bipartite). Wheels
+ * are numbered from 0. Example: 3 wheels each meshing with the others give null; a ring of 4 gives [1, -1, 1, -1].
  */
 export function turningSenses(wheels: number, meshes: readonly (readonly [number, number])[]): (1 | -1)[] | null {
   const neighbours: number[][] = Array.from({ length: wheels }, () => []);

@@ -33,8 +33,8 @@ function cuttingPasses(depthMm: number, stepdownMm: number): number {
 }
 
 /**
- * Minutes to mill or rout a path in passes: passes x path / feed, one plunge through the whole depth (left out without a plunge feed), and
- * what rapids take, which is a guess.
+ * Minutes to mill or rout a path in passes: passes x path / feed, one plunge through the whole depth (left out without
+ * a plunge feed), and what rapids take, which is a guess.
  */
 function cuttingMinutes(
   pathMm: number,
@@ -47,7 +47,9 @@ function cuttingMinutes(
   return (cuttingPasses(depthMm, stepdownMm) * pathMm) / feed + depthMm / plungeFeed + rapidMinutes;
 }
 
-/** Minutes to drill one hole: (depth + point) / (turns x feed a turn); the point of a drill is d/2 tan(90 - angle/2). */
+/**
+ * Minutes to drill one hole: (depth + point) / (turns x feed a turn); the point of a drill is d/2 tan(90 - angle/2).
+ */
 function drillMinutes(
   diameterMm: number,
   pointDegrees: number,

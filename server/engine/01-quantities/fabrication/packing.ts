@@ -2,7 +2,9 @@
 import { ceilCount, floorCount } from '../../numbers/index.ts';
 import { type FabricationFormula, formulaRow, notNegative, optional, positive } from './catalogue.ts';
 
-/** A bed or a sheet, with a margin kept free along every edge (0 where parts may touch it) and a gap between parts, mm. */
+/**
+ * A bed or a sheet, with a margin kept free along every edge (0 where parts may touch it) and a gap between parts, mm.
+ */
 export interface Bed {
   readonly widthMm: number;
   readonly heightMm: number;
@@ -40,7 +42,10 @@ function discsInHoneycomb(bed: Bed, diameterMm: number): number {
   return Math.ceil(rows / 2) * full + Math.floor(rows / 2) * setOff;
 }
 
-/** Discs in the best of three patterns: squares, honeycomb along the width, honeycomb along the height. Honeycomb is not always better. */
+/**
+ * Discs in the best of three patterns: squares, honeycomb along the width, honeycomb along the height. Honeycomb is not
+ * always better.
+ */
 function discsOnBed(bed: Bed, diameterMm: number): number {
   const turned = { ...bed, widthMm: bed.heightMm, heightMm: bed.widthMm };
   return Math.max(

@@ -6,7 +6,9 @@ function spreadingRate(solidsPercent: number, dryFilmMicrometres: number): numbe
   return (10 * solidsPercent) / dryFilmMicrometres;
 }
 
-/** Litres for an area in m2: area x coats / (rate x (1 - loss)); what spraying loses is a rule of thumb (0.3 to 0.5). */
+/**
+ * Litres for an area in m2: area x coats / (rate x (1 - loss)); what spraying loses is a rule of thumb (0.3 to 0.5).
+ */
 function paintLitres(areaM2: number, coats: number, m2PerLitre: number, loss = 0): number {
   return (areaM2 * coats) / (m2PerLitre * (1 - loss));
 }
@@ -17,8 +19,9 @@ function squareMetresPerLitre(squareFeetPerGallon: number): number {
 }
 
 /**
- * Hours of drying by data sheet: a default to be replaced by the sheet of the paint in hand. They are clock hours: nights and Sundays
- * count, and nobody is needed. Handbook: makers' pages for one product each; a cold workshop at 10 degrees takes twice the hours of 23.
+ * Hours of drying by data sheet: a default to be replaced by the sheet of the paint in hand. They are clock hours:
+ * nights and Sundays count, and nobody is needed. Handbook: makers' pages for one product each; a cold workshop at 10
+ * degrees takes twice the hours of 23.
  */
 export const DRYING = [
   { coat: 'solvent enamel', celsius: 10, touchHours: 10, recoatHours: 30 },

@@ -11,7 +11,9 @@ function printSpeedLimit(flowMm3PerSecond: number, layerMm: number, widthMm: num
   return flowMm3PerSecond / (layerMm * widthMm);
 }
 
-/** The least minutes a volume can take at a flow: volume / flow. Real prints take 1.5 to 3 times that (rule of thumb). */
+/**
+ * The least minutes a volume can take at a flow: volume / flow. Real prints take 1.5 to 3 times that (rule of thumb).
+ */
 function printMinutes(volumeCm3: number, flowMm3PerSecond: number): number {
   return (1000 * volumeCm3) / flowMm3PerSecond / 60;
 }

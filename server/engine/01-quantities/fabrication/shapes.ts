@@ -2,7 +2,10 @@
 import { floorCount } from '../../numbers/index.ts';
 import { count, type FabricationFormula, formulaRow, positive } from './catalogue.ts';
 
-/** Nodes of a full geodesic sphere of class I on the icosahedron at a frequency: 10 f^2 + 2, of which 12 join five struts, the others six. */
+/**
+ * Nodes of a full geodesic sphere of class I on the icosahedron at a frequency: 10 f^2 + 2, of which 12 join five
+ * struts, the others six.
+ */
 function geodesicNodes(frequency: number): number {
   return 10 * frequency ** 2 + 2;
 }
@@ -18,9 +21,9 @@ function geodesicFaces(frequency: number): number {
 }
 
 /**
- * The strut lengths of that sphere at radius 1, each with how often it occurs, shortest first: the icosahedron's faces are divided
- * evenly and the points pushed out to the sphere. Lengths that agree to 1e-9 are one kind.
- * Example: frequency 2 gives 0.54653 x 60 and 0.61803 x 60.
+ * The strut lengths of that sphere at radius 1, each with how often it occurs, shortest first: the icosahedron's faces
+ * are divided evenly and the points pushed out to the sphere. Lengths that agree to 1e-9 are one kind. Example:
+ * frequency 2 gives 0.54653 x 60 and 0.61803 x 60.
  */
 export function geodesicChords(frequency: number): { chordFactor: number; count: number }[] {
   const perFace = chordsOfFace(frequency);

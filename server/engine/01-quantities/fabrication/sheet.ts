@@ -19,12 +19,15 @@ function kerfFromGauge(slack: number, cuts: number): number {
   return slack / cuts;
 }
 
-/** A laser's cut in thin wood, mm: what found accounts of 3 mm sheets report (0.05 to 0.15), widened by half on either side. */
+/**
+ * A laser's cut in thin wood, mm: what found accounts of 3 mm sheets report (0.05 to 0.15), widened by half on either
+ * side.
+ */
 const LIKELY_KERF_MM = { least: 0.025, most: 0.225 } as const;
 
 /**
- * A sentence when a laser's kerf is so far from what wood cuts show that a decimal point has probably slipped (0.034 for 0.0034 inch
- * spoils a face), else null. Rule of thumb: measure.
+ * A sentence when a laser's kerf is so far from what wood cuts show that a decimal point has probably slipped (0.034
+ * for 0.0034 inch spoils a face), else null. Rule of thumb: measure.
  */
 export function kerfWarning(kerfMm: number): string | null {
   if (kerfMm >= LIKELY_KERF_MM.least && kerfMm <= LIKELY_KERF_MM.most) return null;

@@ -1,6 +1,6 @@
 /** When phases that hang together can end at the earliest if nobody else wants their hands and machines. */
 import { FREE, HANDS, LEAD, RUN } from '../instance/codes.ts';
-import type { Problem } from '../instance/problem.ts';
+import type { Instance } from '../instance/instance.ts';
 
 /** Choices of calendars for one group that are tried, at most. */
 const MOST_CHOICES = 64;
@@ -8,16 +8,17 @@ const MOST_CHOICES = 64;
 const MOST_MOVES = 200;
 
 /**
- * The least finish of phases `first` to `last` of a forward problem, which follow each other at once (hands may pause while their own
- * people are away), from `from` on and not before `until`; FREE where there are too many choices of crews to try. Each choice is exact: its
- * start says where every phase lies, later starts never end earlier, so the least start that every phase can do is found by bisection. It
- * shares nothing with the generator but the calendars, so that it may judge it. O(choices x phases x moves x log minutes).
+ * The least finish of phases `first` to `last` of a forward instance, which follow each other at once (hands may pause
+ * while their own people are away), from `from` on and not before `until`; FREE where there are too many choices of
+ * crews to try. Each choice is exact: its start says where every phase lies, later starts never end earlier, so the
+ * least start that every phase can do is found by bisection. It shares nothing with the generator but the calendars, so
+ * that it may judge it. O(choices x phases x moves x log minutes).
  */
-export function leastFinishAlone(problem: Problem, first: number, last: number, from: number, until: number): number {
+export function leastFinishAlone(instance: Instance, first: number, last: number, from: number, until: number): number {
   const options: number[][] = [];
   let choices = 1;
   for (let p = first; p <= last; p++) {
-    const own = calendarsOf(problem, p);
+    const own = calendarsOf(instance, p);
     options.push(own);
     choices *= own.length;
     if (choices > MOST_CHOICES) return FREE;
@@ -30,14 +31,14 @@ export function leastFinishAlone(problem: Problem, first: number, last: number, 
       rest = Math.floor(rest / own.length);
       return own[at]!;
     });
-    least = Math.min(least, new Chain(problem, first, last, calendars).leastFinish(from, until, least));
+    least = Math.min(least, new Chain(instance, first, last, calendars).leastFinish(from, until, least));
   }
   return least;
 }
 
 /** The calendars by one of which phase p goes, each once; -1 for the clock. */
-function calendarsOf(problem: Problem, p: number): number[] {
-  const { crewRange, crewCalendar, phaseCalendar, phaseCutCalendar, phaseMinutes } = problem;
+function calendarsOf(instance: Instance, p: number): number[] {
+  const { crewRange, crewCalendar, phaseCalendar, phaseCutCalendar, phaseMinutes } = instance;
   if (phaseMinutes[p] === 0) return [-1];
   if (phaseCutCalendar[p]! >= 0) return [phaseCutCalendar[p]!];
   const crews = crewCalendar.subarray(crewRange[2 * p]!, crewRange[2 * p + 1]!);
@@ -50,7 +51,7 @@ class Chain {
   private needed = FREE;
 
   constructor(
-    private readonly problem: Problem,
+    private readonly instance: Instance,
     private readonly first: number,
     private readonly last: number,
     private readonly calendars: readonly number[],
@@ -70,7 +71,10 @@ class Chain {
     return finish;
   }
 
-  /** The first phase that cannot follow the one before it when the first begins at `start` or as soon as it can; -1 for none. */
+  /**
+   * The first phase that cannot follow the one before it when the first begins at `start` or as soon as it can; -1 for
+   * none.
+   */
   private firstUnfit(start: number): number {
     let at = start;
     for (let p = this.first; p <= this.last; p++) {
@@ -85,7 +89,7 @@ class Chain {
 
   /** Where the phase before p must end, at or after `at`, so that p can follow it. */
   private previousEnd(p: number, at: number): number {
-    const { calendars, phaseKind, phaseOneGo, phaseMinutes } = this.problem;
+    const { calendars, phaseKind, phaseOneGo, phaseMinutes } = this.instance;
     const calendar = this.calendars[p - this.first]!;
     const minutes = phaseMinutes[p]!;
     if (calendar < 0 || phaseKind[p] === LEAD) return at;
@@ -105,7 +109,7 @@ class Chain {
   }
 
   private endOf(p: number, at: number): number {
-    const { calendars, leads, phaseKind, phaseMinutes, phaseOneGo, phaseTable } = this.problem;
+    const { calendars, leads, phaseKind, phaseMinutes, phaseOneGo, phaseTable } = this.instance;
     const minutes = phaseMinutes[p]!;
     const calendar = this.calendars[p - this.first]!;
     if (phaseKind[p] === LEAD) return leads.finish(phaseTable[p]!, at) + minutes;

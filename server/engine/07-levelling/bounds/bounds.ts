@@ -27,12 +27,13 @@ export interface Bound {
 const STEP = 60;
 
 /**
- * The greatest instant of which it can be shown that the workshop cannot be ready before. To begin with the critical path
- * through the calendars; then, for every resource and every set of resources that can stand in for each other (`groupsOf`),
- * destructive bounding (R. Klein and A. Scholl, European Journal of Operational Research 112, 1999, from memory): an end is supposed,
- * latest finishes follow from it backwards through the calendars, and where a window of time asks for more minutes than the
- * group offers in it, that end is ruled out; last, by pairs of jobs that must be done one after the other (`Supposed.clash`).
- * The least end not ruled out is sought by bisection. Some twenty passes over lots and windows.
+ * The greatest instant of which it can be shown that the workshop cannot be ready before. To begin with the critical
+ * path through the calendars; then, for every resource and every set of resources that can stand in for each other
+ * (`groupsOf`), destructive bounding (R. Klein and A. Scholl, European Journal of Operational Research 112, 1999, from
+ * memory): an end is supposed, latest finishes follow from it backwards through the calendars, and where a window of
+ * time asks for more minutes than the group offers in it, that end is ruled out; last, by pairs of jobs that must be
+ * done one after the other (`Supposed.clash`). The least end not ruled out is sought by bisection. Some twenty passes
+ * over lots and windows.
  */
 export function boundOf(compiled: Compiled): Bound {
   const { work, forward } = compiled;
@@ -73,7 +74,9 @@ function leastNotRuledOut(ruledOut: Instant, horizon: Instant, isRuledOut: (end:
   return high;
 }
 
-/** The bound with what says so: the group that is most overbooked before the ready-by, else the one that raised it last. */
+/**
+ * The bound with what says so: the group that is most overbooked before the ready-by, else the one that raised it last.
+ */
 function worded(groups: readonly Group[], tightest: Group | null, readyAt: Instant, limits: Limits): Bound {
   let group = tightest;
   let window = tightest === null ? null : tightestWindow(tightest, limits);
@@ -90,9 +93,9 @@ function excessOf(window: Window | null): Minutes {
 }
 
 /**
- * The bound of a textbook problem, in ticks: for each pool, heads, work and tails of every pair of thresholds (A. Mingozzi
- * et al., Management Science 44, 1998, name it among others); for each pair of lots that cannot run together, one after
- * the other.
+ * The bound of a textbook instance, in ticks: for each pool, heads, work and tails of every pair of thresholds (A.
+ * Mingozzi et al., Management Science 44, 1998, name it among others); for each pair of lots that cannot run together,
+ * one after the other.
  */
 export function textbookBound(data: TextbookData): number {
   const { lots, minutes, demand, capacity, head, tail } = data;

@@ -1,19 +1,24 @@
 /** Bounds by energy: the minutes that a window asks of a group against those it has. */
-import type { HandsPhase, Instant, Minutes, OpenTime, RunPhase, Work } from '../../types.ts';
+import type { Calendar, HandsPhase, Instant, Minutes, RunPhase, Work } from '../../types.ts';
 import type { Compiled } from '../generate/compiled.ts';
 import { holdsOf } from '../instance/holds.ts';
-import type { Problem } from '../instance/problem.ts';
+import type { Instance } from '../instance/instance.ts';
 
 /** Work that a group must do, from the beginning of one phase of a lot to the end of it or of a later one. */
 export interface Job {
   readonly resources: readonly number[];
   readonly minutes: Minutes;
-  /** The phase that begins it, by its number in the forward problem, and the one that ends it, by its number in the mirrored one. */
+  /**
+   * The phase that begins it, by its number in the forward instance, and the one that ends it, by its number in the
+   * mirrored one.
+   */
   readonly first: number;
   readonly last: number;
 }
 
-/** Instants: the earliest start of each phase of the forward problem, and the latest end of each of the mirrored one. */
+/**
+ * Instants: the earliest start of each phase of the forward instance, and the latest end of each of the mirrored one.
+ */
 export interface Limits {
   readonly early: Float64Array;
   readonly late: Float64Array;
@@ -25,8 +30,11 @@ export interface Group {
   readonly resources: readonly number[];
   readonly jobs: readonly Job[];
   readonly offer: Offer;
-  /** Where one job after the other must be done: when it is there; 'always' by the clock. Null where several go together. */
-  readonly oneByOne: OpenTime | 'always' | null;
+  /**
+   * Where one job after the other must be done: when it is there; 'always' by the clock. Null where several go
+   * together.
+   */
+  readonly oneByOne: Calendar | 'always' | null;
 }
 
 export interface Window {
@@ -42,9 +50,9 @@ const MOST_ENDS = 96;
 const MOST_LISTS = 24;
 
 /**
- * Each pool; each machine, by the minutes it runs against its hours and by the minutes it is held, loading to unloading, against
- * the clock; each station by its lots; each set of people eligible for some phase, each union of two such sets, and all people.
- * Work on site is left out: the workshop does not wait for it.
+ * Each pool; each machine, by the minutes it runs against its hours and by the minutes it is held, loading to
+ * unloading, against the clock; each station by its lots; each set of people eligible for some phase, each union of two
+ * such sets, and all people. Work on site is left out: the workshop does not wait for it.
  */
 export function groupsOf({ work, forward }: Compiled): Group[] {
   const { hands, runs, held, pools } = jobsOf(work, forward);
@@ -78,7 +86,7 @@ interface Jobs {
   readonly pools: Job[];
 }
 
-function jobsOf(work: Work, forward: Problem): Jobs {
+function jobsOf(work: Work, forward: Instance): Jobs {
   const jobs: Jobs = { hands: [], runs: [], held: [], pools: [] };
   const least = (phases: readonly Work['lots'][number]['phases'][number][]) =>
     phases.reduce((sum, phase) => sum + (phase.kind === 'lead' ? 0 : phase.minutes), 0);
@@ -148,7 +156,7 @@ function setsOfPeople(work: Work): number[][] {
 /** Minutes that several resources offer together: in their hours, or `always` of them by the clock. */
 class Offer {
   constructor(
-    private readonly parts: readonly { readonly open: OpenTime; readonly capacity: number }[],
+    private readonly parts: readonly { readonly open: Calendar; readonly capacity: number }[],
     private readonly always = 0,
   ) {}
 
@@ -160,7 +168,7 @@ class Offer {
   }
 }
 
-function openBefore({ opens, closes, openBefore }: OpenTime, t: Instant): Minutes {
+function openBefore({ opens, closes, openBefore }: Calendar, t: Instant): Minutes {
   let low = 0;
   let high = opens.length;
   while (low < high) {
@@ -172,8 +180,8 @@ function openBefore({ opens, closes, openBefore }: OpenTime, t: Instant): Minute
 }
 
 /**
- * The window in which the work that must lie there is most above, or least below, what the group offers, within these limits.
- * More needed than offered: that cannot be. O(jobs log jobs) and at most 96 by 96 windows.
+ * The window in which the work that must lie there is most above, or least below, what the group offers, within these
+ * limits. More needed than offered: that cannot be. O(jobs log jobs) and at most 96 by 96 windows.
  */
 export function tightestWindow({ jobs, offer }: Group, { early, late }: Limits): Window | null {
   let best: Window | null = null;

@@ -18,11 +18,12 @@ const MOST_MEMORIES = 400_000;
 export const MOST_LOTS = 53;
 
 /**
- * Depth-first branch and bound over semi-active schedules: at each instant where something ends, all that is ready starts;
- * where the pools do not suffice, each least set of lots whose delay resolves the conflict is a branch, the one with the
- * least bound first. Pruned by tails, by the work left, by left shifts, and by memory of the sets of lots scheduled
- * (E. Demeulemeester and W. Herroelen, Management Science 38, 1992, and 43, 1997). For plain problems of at most MOST_LOTS
- * lots that take time. `upper`: a makespan that is already known; only shorter ones are looked for, down to `lower`.
+ * Depth-first branch and bound over semi-active schedules: at each instant where something ends, all that is ready
+ * starts; where the pools do not suffice, each least set of lots whose delay resolves the conflict is a branch, the one
+ * with the least bound first. Pruned by tails, by the work left, by left shifts, and by memory of the sets of lots
+ * scheduled (E. Demeulemeester and W. Herroelen, Management Science 38, 1992, and 43, 1997). For textbook instances of
+ * at most MOST_LOTS lots that take time. `upper`: a makespan that is already known; only shorter ones are looked for,
+ * down to `lower`.
  */
 export function proveShortest(
   data: TextbookData,
@@ -236,7 +237,10 @@ class BranchAndBound {
       .sort((a, b) => a.bound - b.bound);
   }
 
-  /** Whether a lot begun now could have begun a tick earlier, now that others are out of its way: then this is dominated. */
+  /**
+   * Whether a lot begun now could have begun a tick earlier, now that others are out of its way: then this is
+   * dominated.
+   */
   private shiftsLeft(time: number, began: readonly number[], starts: readonly number[]): boolean {
     if (starts.every((at) => at === time)) return false;
     const { data, start, isScheduled } = this;

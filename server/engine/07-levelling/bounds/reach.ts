@@ -2,10 +2,10 @@
 import { finishBound, startBound } from '../generate/generate.ts';
 import { dependencyOrderOf } from '../generate/orders.ts';
 import { FREE, HANDS, LEAD, RUN } from '../instance/codes.ts';
-import type { Problem } from '../instance/problem.ts';
+import type { Instance } from '../instance/instance.ts';
 import { leastFinishAlone } from './alone.ts';
 
-/** What no schedule of a problem can do earlier, by lot and by phase; in the problem's time. */
+/** What no schedule of an instance can do earlier, by lot and by phase; in the instance's time. */
 export interface Reach {
   readonly starts: Int32Array;
   readonly finishes: Int32Array;
@@ -14,15 +14,16 @@ export interface Reach {
 }
 
 /**
- * The earliest start and the earliest finish of every lot and of every phase, hands, machines and pools unlimited, each as if
- * it alone mattered: a crew that begins early may end late, so both may not be had together. A schedule can do neither
- * earlier. Starts fall short of the truth where phases that must follow each other at once wait for a late one. O(phases
- * times crews, and links). `notBefore`: what is known beside, by phase. Leaves the times of the last pass as they are.
+ * The earliest start and the earliest finish of every lot and of every phase, hands, machines and pools unlimited, each
+ * as if it alone mattered: a crew that begins early may end late, so both may not be had together. A schedule can do
+ * neither earlier. Starts fall short of the truth where phases that must follow each other at once wait for a late one.
+ * O(phases times crews, and links). `notBefore`: what is known beside, by phase. Leaves the times of the last pass as
+ * they are.
  */
-export function reachOf(problem: Problem, notBefore: Int32Array | null = null): Reach {
-  const { starts, finishes, phaseStarts, phaseFinishes } = problem;
+export function reachOf(instance: Instance, notBefore: Int32Array | null = null): Reach {
+  const { starts, finishes, phaseStarts, phaseFinishes } = instance;
   const before = [starts, finishes, phaseStarts, phaseFinishes].map((times) => times.slice());
-  for (const lot of dependencyOrderOf(problem)) reachLot(problem, lot, notBefore);
+  for (const lot of dependencyOrderOf(instance)) reachLot(instance, lot, notBefore);
   const reach = {
     starts: starts.slice(),
     finishes: finishes.slice(),
@@ -36,11 +37,11 @@ export function reachOf(problem: Problem, notBefore: Int32Array | null = null): 
   return reach;
 }
 
-function reachLot(problem: Problem, lot: number, notBefore: Int32Array | null): void {
-  const { mirrored, begun, starts, finishes, phaseFirst, phaseLoose, phaseStarts, phaseFinishes } = problem;
+function reachLot(instance: Instance, lot: number, notBefore: Int32Array | null): void {
+  const { mirrored, begun, starts, finishes, phaseFirst, phaseLoose, phaseStarts, phaseFinishes } = instance;
   const isBegun = begun[lot] !== FREE;
-  const from = isBegun && !mirrored ? begun[lot]! : startBound(problem, lot);
-  const until = isBegun ? FREE : finishBound(problem, lot);
+  const from = isBegun && !mirrored ? begun[lot]! : startBound(instance, lot);
+  const until = isBegun ? FREE : finishBound(instance, lot);
   const [first, end] = [phaseFirst[lot]!, phaseFirst[lot + 1]!];
   let at = from;
   // The phases from `group` on hang together.
@@ -49,18 +50,18 @@ function reachLot(problem: Problem, lot: number, notBefore: Int32Array | null): 
     const isUnderWay = isBegun && p === (mirrored ? end - 1 : first);
     if (isUnderWay) {
       phaseStarts[p] = at;
-      if (!mirrored) reachBegun(problem, p, at);
+      if (!mirrored) reachBegun(instance, p, at);
       else phaseFinishes[p] = at;
-      at = mirrored ? at : Math.max(phaseFinishes[p]!, problem.earliest[lot]!);
+      at = mirrored ? at : Math.max(phaseFinishes[p]!, instance.earliest[lot]!);
       [group, groupFrom] = [p + 1, at];
       continue;
     }
     if (p > group && phaseLoose[p] === 1) [group, groupFrom] = [p, at];
-    at = reachPhase(problem, p, notBefore === null ? at : Math.max(at, notBefore[p]!));
+    at = reachPhase(instance, p, notBefore === null ? at : Math.max(at, notBefore[p]!));
     const isLast = p === end - 1;
     if (mirrored || (!isLast && phaseLoose[p + 1] === 0)) continue;
     if (p > group || (isLast && until > at)) {
-      at = Math.max(at, leastFinishAlone(problem, group, p, groupFrom, isLast ? until : FREE));
+      at = Math.max(at, leastFinishAlone(instance, group, p, groupFrom, isLast ? until : FREE));
     }
   }
   starts[lot] = first < end ? phaseStarts[first]! : Math.max(from, until);
@@ -68,27 +69,27 @@ function reachLot(problem: Problem, lot: number, notBefore: Int32Array | null): 
 }
 
 /** What is under way ends as long after its begin as it takes, in the hours of whoever may be at it. */
-function reachBegun(problem: Problem, p: number, begun: number): void {
-  const { phaseKind, phaseTable, phaseMinutes, phaseFinishes, leads } = problem;
+function reachBegun(instance: Instance, p: number, begun: number): void {
+  const { phaseKind, phaseTable, phaseMinutes, phaseFinishes, leads } = instance;
   const minutes = phaseMinutes[p]!;
   if (phaseKind[p] === LEAD) phaseFinishes[p] = leads.finish(phaseTable[p]!, begun) + minutes;
-  else if (phaseKind[p] === HANDS) reachPhase(problem, p, begun);
+  else if (phaseKind[p] === HANDS) reachPhase(instance, p, begun);
   else phaseFinishes[p] = begun + minutes;
-  problem.phaseStarts[p] = begun;
+  instance.phaseStarts[p] = begun;
 }
 
 /** Writes the earliest start and finish of phase p from t on; returns the finish. */
-function reachPhase(problem: Problem, p: number, t: number): number {
+function reachPhase(instance: Instance, p: number, t: number): number {
   const { calendars, phaseKind, phaseCalendar, phaseTable, crewRange, crewCalendar, phaseStarts, phaseFinishes } =
-    problem;
-  const minutes = problem.phaseMinutes[p]!;
+    instance;
+  const minutes = instance.phaseMinutes[p]!;
   const kind = phaseKind[p]!;
-  const unbroken = kind === RUN || (kind === HANDS && problem.phaseOneGo[p] === 1);
+  const unbroken = kind === RUN || (kind === HANDS && instance.phaseOneGo[p] === 1);
   let start = t;
   let finish = t + minutes;
-  if (kind === LEAD) finish = problem.leads.finish(phaseTable[p]!, t) + minutes;
-  else if (minutes > 0 && problem.phaseCutCalendar[p]! >= 0) {
-    const calendar = problem.phaseCutCalendar[p]!;
+  if (kind === LEAD) finish = instance.leads.finish(phaseTable[p]!, t) + minutes;
+  else if (minutes > 0 && instance.phaseCutCalendar[p]! >= 0) {
+    const calendar = instance.phaseCutCalendar[p]!;
     start = unbroken ? calendars.stretch(calendar, t, minutes) : calendars.nextOpen(calendar, t);
     finish = unbroken ? start + minutes : calendars.add(calendar, start, minutes);
   } else if (minutes > 0 && crewRange[2 * p + 1]! > crewRange[2 * p]!) {

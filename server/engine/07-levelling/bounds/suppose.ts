@@ -25,7 +25,9 @@ export class Supposed {
     this.oneByOne = groups.filter(({ oneByOne, jobs }) => isSmall && oneByOne !== null && jobs.length > 1);
   }
 
-  /** Earliest starts, and the latest ends backwards through the calendars from there; worked out once for each instant. */
+  /**
+   * Earliest starts, and the latest ends backwards through the calendars from there; worked out once for each instant.
+   */
   limits(readyAt: Instant): Limits {
     let limits = this.known.get(readyAt);
     if (limits === undefined) {
@@ -36,9 +38,10 @@ export class Supposed {
   }
 
   /**
-   * The group in which it shows that this end cannot be; null where nothing shows it. Of two jobs that must be done one after
-   * the other, neither order may fit: then it cannot be; or only one: then the limits of both are drawn closer, and with
-   * them those of all that hangs on them (disjunctive pairs: J. Carlier and E. Pinson, Management Science 35, 1989, from memory).
+   * The group in which it shows that this end cannot be; null where nothing shows it. Of two jobs that must be done one
+   * after the other, neither order may fit: then it cannot be; or only one: then the limits of both are drawn closer,
+   * and with them those of all that hangs on them (disjunctive pairs: J. Carlier and E. Pinson, Management Science 35,
+   * 1989, from memory).
    */
   clash(readyAt: Instant): Group | null {
     if (this.oneByOne.length === 0) return null;

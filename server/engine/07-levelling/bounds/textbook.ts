@@ -1,11 +1,11 @@
 /** The textbook form of an instance: demands, durations and links alone. */
 import { dependencyOrderOf } from '../generate/orders.ts';
-import type { Problem } from '../instance/problem.ts';
+import type { Instance } from '../instance/instance.ts';
 
-/** A plain problem stripped to the lots that take time: what bounds and exact search read. Times in ticks. */
+/** A textbook instance stripped to the lots that take time: what bounds and exact search read. Times in ticks. */
 export interface TextbookData {
   readonly lots: number;
-  /** The problem's number of each lot. */
+  /** The instance's number of each lot. */
   readonly lotOf: Int32Array;
   readonly minutes: Int32Array;
   /** demand[lot * pools + pool]. */
@@ -18,7 +18,9 @@ export interface TextbookData {
   readonly before: Int32Array;
   readonly afterFirst: Int32Array;
   readonly after: Int32Array;
-  /** Earliest start, and time from a lot's start to the end, both at least; work of predecessors and successors counted. */
+  /**
+   * Earliest start, and time from a lot's start to the end, both at least; work of predecessors and successors counted.
+   */
   readonly head: Int32Array;
   readonly tail: Int32Array;
   /** A topological rank. */
@@ -27,21 +29,21 @@ export interface TextbookData {
   readonly bit: Float64Array;
 }
 
-/** Reads a plain problem; `capacities` and `demands` come from the work it was compiled from. O(lots squared). */
+/** Reads a textbook instance; `capacities` and `demands` come from the work it was compiled from. O(lots squared). */
 export function textbookData(
-  problem: Problem,
+  instance: Instance,
   capacities: readonly number[],
   demandOf: (lot: number, pool: number) => number,
 ): TextbookData {
-  const order = dependencyOrderOf(problem);
-  const minutesOf = (lot: number) => problem.phaseMinutes[problem.onlyPhase[lot]!]!;
+  const order = dependencyOrderOf(instance);
+  const minutesOf = (lot: number) => instance.phaseMinutes[instance.onlyPhase[lot]!]!;
   const lotOf = order.filter((lot) => minutesOf(lot) > 0);
-  const numberOf = new Int32Array(problem.lots).fill(-1);
+  const numberOf = new Int32Array(instance.lots).fill(-1);
   lotOf.forEach((lot, i) => {
     numberOf[lot] = i;
   });
   const n = lotOf.length;
-  const before = bridged(problem, order, numberOf);
+  const before = bridged(instance, order, numberOf);
   const pools = capacities.length;
   const demand = new Int32Array(n * pools);
   const work = new Float64Array(pools);
@@ -87,13 +89,13 @@ function flat<K extends string>(
 }
 
 /** Direct predecessors that take time, by way of milestones. */
-function bridged(problem: Problem, order: Int32Array, numberOf: Int32Array): number[][] {
-  const ends: Set<number>[] = Array.from({ length: problem.lots }, () => new Set());
+function bridged(instance: Instance, order: Int32Array, numberOf: Int32Array): number[][] {
+  const ends: Set<number>[] = Array.from({ length: instance.lots }, () => new Set());
   const before: number[][] = [];
   for (const lot of order) {
     const own = new Set<number>();
-    for (let i = problem.linkFirst[lot]!; i < problem.linkFirst[lot + 1]!; i++)
-      for (const end of ends[problem.linkFrom[i]!]!) own.add(end);
+    for (let i = instance.linkFirst[lot]!; i < instance.linkFirst[lot + 1]!; i++)
+      for (const end of ends[instance.linkFrom[i]!]!) own.add(end);
     if (numberOf[lot]! >= 0) {
       before[numberOf[lot]!] = [...own];
       ends[lot]!.add(numberOf[lot]!);
@@ -103,8 +105,8 @@ function bridged(problem: Problem, order: Int32Array, numberOf: Int32Array): num
 }
 
 /**
- * Time that must pass before each lot (upwards) or after it, beside the longest path the work of all that must lie there:
- * on each pool, for every cut among them by their own such times. O(lots squared times pools).
+ * Time that must pass before each lot (upwards) or after it, beside the longest path the work of all that must lie
+ * there: on each pool, for every cut among them by their own such times. O(lots squared times pools).
  */
 function reaches(
   { n, minutes, demand, capacity }: { n: number; minutes: Int32Array; demand: Int32Array; capacity: Int32Array },

@@ -1,7 +1,10 @@
-/** What an order of lots alone cannot say: who does a phase whoever would end it first, and which phase waits for other work. */
+/**
+ * What an order of lots alone cannot say: who does a phase whoever would end it first, and which phase waits for other
+ * work.
+ */
 import type { Instant, Lot } from '../../types.ts';
 import { FREE } from '../instance/codes.ts';
-import type { Problem } from '../instance/problem.ts';
+import type { Instance } from '../instance/instance.ts';
 
 /** An order of lots with the choices for their phases: see `Problem.phaseWanted` and `Problem.phaseNotBefore`. */
 export interface Choices {
@@ -11,26 +14,26 @@ export interface Choices {
 }
 
 /** The order alone: whoever ends first, as early as can be. */
-export function unchosen({ phaseWanted }: Problem, order: Int32Array): Choices {
+export function unchosen({ phaseWanted }: Instance, order: Int32Array): Choices {
   const phases = phaseWanted.length;
   return { order, wanted: new Int32Array(phases).fill(-1), notBefore: new Int32Array(phases).fill(FREE) };
 }
 
 /** Makes these the choices of the next passes. */
-export function choose({ phaseWanted, phaseNotBefore }: Problem, { wanted, notBefore }: Choices): void {
+export function choose({ phaseWanted, phaseNotBefore }: Instance, { wanted, notBefore }: Choices): void {
   phaseWanted.set(wanted);
   phaseNotBefore.set(notBefore);
 }
 
 /** No choices in the next passes. */
-export function chooseNothing({ phaseWanted, phaseNotBefore }: Problem): void {
+export function chooseNothing({ phaseWanted, phaseNotBefore }: Instance): void {
   phaseWanted.fill(-1);
   phaseNotBefore.fill(FREE);
 }
 
-/** The lots of the forward problem with the choices, so that what compiles them anew makes them too. */
-export function withChoices<L extends Lot>(lots: readonly L[], problem: Problem, choices: Choices): L[] {
-  const { phaseFirst, members, memberFirst } = problem;
+/** The lots of the forward instance with the choices, so that what compiles them anew makes them too. */
+export function withChoices<L extends Lot>(lots: readonly L[], instance: Instance, choices: Choices): L[] {
+  const { phaseFirst, members, memberFirst } = instance;
   return lots.map((lot, l) => {
     const chosen = lot.phases.map((_, i) => {
       const p = phaseFirst[l]! + i;
@@ -43,8 +46,9 @@ export function withChoices<L extends Lot>(lots: readonly L[], problem: Problem,
 }
 
 /**
- * Takes back every choice without which the schedule is no worse: first all together, then by halves. `isAsGood` generates a
- * schedule of the choices and judges it; it is asked some times for each choice that stays, and never more than `most` times.
+ * Takes back every choice without which the schedule is no worse: first all together, then by halves. `isAsGood`
+ * generates a schedule of the choices and judges it; it is asked some times for each choice that stays, and never more
+ * than `most` times.
  */
 export function withoutNeedless(
   choices: Choices,

@@ -1,7 +1,7 @@
 /** A work compiled for many passes, and one pass over it. */
 import type { Instant, Work } from '../../types.ts';
 import { compileDirection, type ExtraTables } from '../instance/compile.ts';
-import type { Problem } from '../instance/problem.ts';
+import type { Instance } from '../instance/instance.ts';
 import { fillPhases, generateSerial } from './generate.ts';
 import { dependencyOrderOf, keepLinks, keepsLinks } from './orders.ts';
 
@@ -9,26 +9,27 @@ import { dependencyOrderOf, keepLinks, keepsLinks } from './orders.ts';
 export interface Compiled {
   readonly work: Work;
   /** Time as it runs. Its phase columns are indexed like the phases of all lots in order: phaseFirst[lot] + phase. */
-  readonly forward: Problem;
+  readonly forward: Instance;
   /** Time reversed. Phases of a lot stand in reverse. */
-  readonly mirrored: Problem;
+  readonly mirrored: Instance;
 }
 
 /** What `dispatch` asks for: the work in the direction of time alone. */
 export type CompiledForward = Pick<Compiled, 'work' | 'forward'>;
 
 /**
- * Compiles `work` for `dispatch`. `extraTables` gives lead phases further arrival tables to draw among: those of a phase whose own table
- * is number forward.phaseTable[p] are the numbers after it, in their order. `losable`: when days begin that `loseDays` may take out of
- * all people's hours between passes. Cost and errors as `compile`.
+ * Compiles `work` for `dispatch`. `extraTables` gives lead phases further arrival tables to draw among: those of a
+ * phase whose own table is number forward.phaseTable[p] are the numbers after it, in their order. `losable`: when days
+ * begin that `loseDays` may take out of all people's hours between passes. Cost and errors as `compile`.
  */
 export function compileForward(work: Work, extraTables?: ExtraTables, losable?: Int32Array): CompiledForward {
   return { work, forward: compileDirection(work, false, extraTables, losable) };
 }
 
 /**
- * Compiles `work` for `level` and `levelBackwards`, and for `dispatch`. O(size of the work and its calendars), some milliseconds for 300 lots.
- * Throws RangeError where a phase can never be done (too few people, too large a demand, a circle of links).
+ * Compiles `work` for `level` and `levelBackwards`, and for `dispatch`. O(size of the work and its calendars), some
+ * milliseconds for 300 lots. Throws RangeError where a phase can never be done (too few people, too large a demand, a
+ * circle of links).
  */
 export function compile(work: Work): Compiled {
   const { forward } = compileForward(work);
@@ -70,37 +71,37 @@ export interface Dispatched {
 }
 
 /**
- * One schedule of the compiled work with other minutes: the levelled plan as it would go if the phases took these. Lots are
- * placed in `order` (a lot before which others must come has them placed first), each by the crew that finishes first.
- * `minutes[p]` replaces the minutes of phase p (forward.phaseFirst[lot] + phase); for a lead it is the minutes it is late
- * beyond its table, and compiled.forward.phaseTable[p] may be set to another table before the call. Allocation-free when
- * `out` is given the problem's own arrays (compiled.forward); else the results are copied into it.
- * Returns the latest finish. A finish beyond compiled.forward.calendars.horizon lies beyond the calendars.
- * A plain work (textbook lots only) wants `minutes` that are whole multiples of compiled.forward.tick.
+ * One schedule of the compiled work with other minutes: the levelled plan as it would go if the phases took these. Lots
+ * are placed in `order` (a lot before which others must come has them placed first), each by the crew that finishes
+ * first. `minutes[p]` replaces the minutes of phase p (forward.phaseFirst[lot] + phase); for a lead it is the minutes
+ * it is late beyond its table, and compiled.forward.phaseTable[p] may be set to another table before the call.
+ * Allocation-free when `out` is given the instance's own arrays (compiled.forward); else the results are copied into
+ * it. Returns the latest finish. A finish beyond compiled.forward.calendars.horizon lies beyond the calendars. A
+ * textbook work wants `minutes` that are whole multiples of compiled.forward.tick.
  */
 export function dispatch(compiled: CompiledForward, order: Int32Array, minutes: Int32Array, out: Dispatched): Instant {
-  const problem = compiled.forward;
-  const { phaseMinutes, origin, tick } = problem;
+  const instance = compiled.forward;
+  const { phaseMinutes, origin, tick } = instance;
   if (phaseMinutes !== minutes) {
     if (tick === 1) phaseMinutes.set(minutes);
     else for (let p = 0; p < minutes.length; p++) phaseMinutes[p] = minutes[p]! / tick;
   }
   const latest = generateSerial(
-    problem,
-    problem.plain && !keepsLinks(problem, order) ? keepLinks(problem, order) : order,
+    instance,
+    instance.isTextbook && !keepsLinks(instance, order) ? keepLinks(instance, order) : order,
   );
-  if (problem.plain) fillPhases(problem);
-  if (out.starts !== problem.starts) copyOut(problem, out);
+  if (instance.isTextbook) fillPhases(instance);
+  if (out.starts !== instance.starts) copyOut(instance, out);
   return origin + latest * tick;
 }
 
-function copyOut(problem: Problem, out: Dispatched): void {
-  out.starts.set(problem.starts);
-  out.finishes.set(problem.finishes);
-  out.phaseStarts.set(problem.phaseStarts);
-  out.phaseFinishes.set(problem.phaseFinishes);
-  if (!problem.plain) return;
+function copyOut(instance: Instance, out: Dispatched): void {
+  out.starts.set(instance.starts);
+  out.finishes.set(instance.finishes);
+  out.phaseStarts.set(instance.phaseStarts);
+  out.phaseFinishes.set(instance.phaseFinishes);
+  if (!instance.isTextbook) return;
   for (const times of [out.starts, out.finishes, out.phaseStarts, out.phaseFinishes]) {
-    for (let i = 0; i < times.length; i++) times[i] = problem.origin + times[i]! * problem.tick;
+    for (let i = 0; i < times.length; i++) times[i] = instance.origin + times[i]! * instance.tick;
   }
 }

@@ -1,112 +1,116 @@
 /**
  * The one schedule generator: it turns an order of lots into a schedule, placing each lot at its earliest given those
- * placed before it (serial generation scheme; J. Kelley 1963, R. Kolisch 1996). Builds with people, machines and calendars
- * and textbook instances go through the same passes; a plain problem takes a shorter way through the inner loop. Nothing is
- * allocated.
+ * placed before it (serial generation scheme; J. Kelley 1963, R. Kolisch 1996). Builds with people, machines and
+ * calendars and textbook instances go through the same passes; a textbook instance takes a shorter way through the
+ * inner loop. Nothing is allocated.
  */
 import { NEVER } from '../instance/calendars.ts';
 import { FINISH_FINISH, FINISH_START, FREE, HANDS, LOADED, OTHER, PLAIN, START_START } from '../instance/codes.ts';
-import type { Problem } from '../instance/problem.ts';
+import type { Instance } from '../instance/instance.ts';
 import { place, take } from './place.ts';
 import { placeLoaded, placePlain } from './place-patterns.ts';
 
 /**
- * Serial generation: fills the problem's starts, finishes and phase columns, and returns the latest finish (FREE for no
- * lots). `order` lists every lot once; a lot listed before a lot it depends on has that one placed first, save in a plain
- * problem, where the order must keep the links (see `keepLinks`).
+ * Serial generation: fills the instance's starts, finishes and phase columns, and returns the latest finish (FREE for
+ * no lots). `order` lists every lot once; a lot listed before a lot it depends on has that one placed first, save in a
+ * textbook instance, where the order must keep the links (see `keepLinks`).
  */
-export function generateSerial(problem: Problem, order: Int32Array): number {
-  if (problem.plain) return generatePlain(problem, order);
-  beginPass(problem);
+export function generateSerial(instance: Instance, order: Int32Array): number {
+  if (instance.isTextbook) return generateTextbook(instance, order);
+  beginPass(instance);
   let latest = FREE;
   for (let k = 0; k < order.length; k++) {
     const lot = order[k]!;
-    if (problem.placedIn[lot] === problem.pass) continue;
-    const start = startIfReady(problem, lot);
-    const finish = start === MISSING ? placeWithNeeds(problem, lot) : placeAndTake(problem, lot, start);
+    if (instance.placedIn[lot] === instance.pass) continue;
+    const start = startIfReady(instance, lot);
+    const finish = start === MISSING ? placeWithNeeds(instance, lot) : placeAndTake(instance, lot, start);
     if (finish > latest) latest = finish;
   }
-  for (let k = 0; k < problem.underWay.length; k++) latest = Math.max(latest, problem.finishes[problem.underWay[k]!]!);
+  for (let k = 0; k < instance.underWay.length; k++)
+    latest = Math.max(latest, instance.finishes[instance.underWay[k]!]!);
   return latest;
 }
 
 /**
- * The pass of the critical path: every lot at its earliest with all people, machines and pools free for it alone. `order`
- * lists every lot after those it depends on. Returns the latest finish.
+ * The pass of the critical path: every lot at its earliest with all people, machines and pools free for it alone.
+ * `order` lists every lot after those it depends on. Returns the latest finish.
  */
-export function generateUnlimited(problem: Problem, order: Int32Array): number {
-  problem.people.clear();
-  problem.timelines.clear();
-  problem.pools.clear();
-  problem.lastStep.fill(0);
+export function generateUnlimited(instance: Instance, order: Int32Array): number {
+  instance.people.clear();
+  instance.timelines.clear();
+  instance.pools.clear();
+  instance.lastStep.fill(0);
   let latest = FREE;
   for (let k = 0; k < order.length; k++) {
     const lot = order[k]!;
-    if (problem.begun[lot] === FREE) place(problem, lot, startBound(problem, lot), finishBound(problem, lot));
-    else if (!problem.mirrored) place(problem, lot, problem.begun[lot]!, FREE);
-    if (problem.finishes[lot]! > latest) latest = problem.finishes[lot]!;
+    if (instance.begun[lot] === FREE) place(instance, lot, startBound(instance, lot), finishBound(instance, lot));
+    else if (!instance.mirrored) place(instance, lot, instance.begun[lot]!, FREE);
+    if (instance.finishes[lot]! > latest) latest = instance.finishes[lot]!;
   }
   return latest;
 }
 
 /** Everything is free again; what is under way takes its people and machines first. */
-function beginPass(problem: Problem): void {
-  problem.pass++;
-  problem.people.clear();
-  problem.timelines.clear();
-  problem.pools.clear();
-  problem.lastStep.fill(0);
-  for (let k = 0; k < problem.underWay.length; k++) {
-    const lot = problem.underWay[k]!;
-    problem.placedIn[lot] = problem.pass;
-    if (standsStill(problem, lot)) continue;
-    if (!problem.mirrored) place(problem, lot, problem.begun[lot]!, FREE);
-    take(problem, lot);
+function beginPass(instance: Instance): void {
+  instance.pass++;
+  instance.people.clear();
+  instance.timelines.clear();
+  instance.pools.clear();
+  instance.lastStep.fill(0);
+  for (let k = 0; k < instance.underWay.length; k++) {
+    const lot = instance.underWay[k]!;
+    instance.placedIn[lot] = instance.pass;
+    if (standsStill(instance, lot)) continue;
+    if (!instance.mirrored) place(instance, lot, instance.begun[lot]!, FREE);
+    take(instance, lot);
   }
 }
 
 /** Work under way that takes no time takes nobody: it is noted where it began. */
-function standsStill(problem: Problem, lot: number): boolean {
-  const p = problem.phaseFirst[lot]!;
-  if (problem.mirrored || problem.phaseFirst[lot + 1]! !== p + 1) return false;
-  if (problem.phaseKind[p] !== HANDS || problem.phaseMinutes[p] !== 0) return false;
-  const at = problem.begun[lot]!;
-  problem.starts[lot] = at;
-  problem.finishes[lot] = at;
-  problem.phaseStarts[p] = at;
-  problem.phaseFinishes[p] = at;
-  problem.phaseCrew[p] = -1;
+function standsStill(instance: Instance, lot: number): boolean {
+  const p = instance.phaseFirst[lot]!;
+  if (instance.mirrored || instance.phaseFirst[lot + 1]! !== p + 1) return false;
+  if (instance.phaseKind[p] !== HANDS || instance.phaseMinutes[p] !== 0) return false;
+  const at = instance.begun[lot]!;
+  instance.starts[lot] = at;
+  instance.finishes[lot] = at;
+  instance.phaseStarts[p] = at;
+  instance.phaseFinishes[p] = at;
+  instance.phaseCrew[p] = -1;
   return true;
 }
 
-function placeAndTake(problem: Problem, lot: number, start: number): number {
-  problem.placedIn[lot] = problem.pass;
-  const finish = finishBound(problem, lot);
-  const pattern = finish === FREE ? patternNow(problem, lot) : OTHER;
-  if (pattern === PLAIN) return placePlain(problem, lot, start);
+function placeAndTake(instance: Instance, lot: number, start: number): number {
+  instance.placedIn[lot] = instance.pass;
+  const finish = finishBound(instance, lot);
+  const pattern = finish === FREE ? patternNow(instance, lot) : OTHER;
+  if (pattern === PLAIN) return placePlain(instance, lot, start);
   if (pattern === LOADED) {
-    const loaded = placeLoaded(problem, lot, start);
+    const loaded = placeLoaded(instance, lot, start);
     if (loaded !== NEVER) return loaded;
   }
-  place(problem, lot, start, finish);
-  take(problem, lot);
-  return problem.finishes[lot]!;
+  place(instance, lot, start, finish);
+  take(instance, lot);
+  return instance.finishes[lot]!;
 }
 
-/** The pattern of a lot, if it is of one in this pass: work that takes no time, or that stays with whoever had it, is placed with care. */
-function patternNow(problem: Problem, lot: number): number {
-  const pattern = problem.lotPattern[lot]!;
+/**
+ * The pattern of a lot, if it is of one in this pass: work that takes no time, or that stays with whoever had it, is
+ * placed with care.
+ */
+function patternNow(instance: Instance, lot: number): number {
+  const pattern = instance.lotPattern[lot]!;
   if (pattern === OTHER) return OTHER;
-  const { phaseMinutes, phaseFormerCrew, graceMinutes } = problem;
-  const first = problem.phaseFirst[lot]!;
+  const { phaseMinutes, phaseFormerCrew, graceMinutes } = instance;
+  const first = instance.phaseFirst[lot]!;
   if (phaseMinutes[first] === 0 || (graceMinutes > 0 && phaseFormerCrew[first]! >= 0)) return OTHER;
   if (pattern === PLAIN) return PLAIN;
   if (phaseMinutes[first + 1] === 0 || phaseMinutes[first + 2] === 0) return OTHER;
   return graceMinutes > 0 && phaseFormerCrew[first + 2]! >= 0 ? OTHER : LOADED;
 }
 
-function placeWithNeeds(problem: Problem, lot: number): number {
-  const { stack, linkFirst, linkFrom, placedIn, pass } = problem;
+function placeWithNeeds(instance: Instance, lot: number): number {
+  const { stack, linkFirst, linkFrom, placedIn, pass } = instance;
   let depth = 0;
   let latest = FREE;
   stack[0] = lot;
@@ -118,7 +122,7 @@ function placeWithNeeds(problem: Problem, lot: number): number {
     }
     if (missing >= 0) stack[++depth] = missing;
     else {
-      const finish = placeAndTake(problem, top, startBound(problem, top));
+      const finish = placeAndTake(instance, top, startBound(instance, top));
       if (finish > latest) latest = finish;
       depth--;
     }
@@ -129,10 +133,13 @@ function placeWithNeeds(problem: Problem, lot: number): number {
 /** Where something that the lot waits for is not placed yet. */
 const MISSING = 2147483647;
 
-/** The same as `startBound`, in one walk with the question whether all is placed that the lot waits for; MISSING where it is not. */
-function startIfReady(problem: Problem, lot: number): number {
-  const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, placedIn, pass } = problem;
-  let bound = problem.earliest[lot]!;
+/**
+ * The same as `startBound`, in one walk with the question whether all is placed that the lot waits for; MISSING where
+ * it is not.
+ */
+function startIfReady(instance: Instance, lot: number): number {
+  const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, placedIn, pass } = instance;
+  let bound = instance.earliest[lot]!;
   const end = linkFirst[lot + 1]!;
   for (let i = linkFirst[lot]!; i < end; i++) {
     const from = linkFrom[i]!;
@@ -141,16 +148,16 @@ function startIfReady(problem: Problem, lot: number): number {
     if (type > START_START) continue;
     const at = type === FINISH_START ? finishes[from]! : starts[from]!;
     const calendar = linkCalendar[i]!;
-    const after = calendar < 0 ? at + linkLag[i]! : problem.calendars.add(calendar, at, linkLag[i]!);
+    const after = calendar < 0 ? at + linkLag[i]! : instance.calendars.add(calendar, at, linkLag[i]!);
     if (after > bound) bound = after;
   }
   return bound;
 }
 
 /** No start of the lot before this, by its own bound and its links. */
-export function startBound(problem: Problem, lot: number): number {
-  const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, calendars } = problem;
-  let bound = problem.earliest[lot]!;
+export function startBound(instance: Instance, lot: number): number {
+  const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, calendars } = instance;
+  let bound = instance.earliest[lot]!;
   const end = linkFirst[lot + 1]!;
   for (let i = linkFirst[lot]!; i < end; i++) {
     const type = linkType[i]!;
@@ -164,9 +171,9 @@ export function startBound(problem: Problem, lot: number): number {
 }
 
 /** No finish of the lot before this, by its links. */
-export function finishBound(problem: Problem, lot: number): number {
-  if (problem.startsOnly) return FREE;
-  const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, calendars } = problem;
+export function finishBound(instance: Instance, lot: number): number {
+  if (instance.startsOnly) return FREE;
+  const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, calendars } = instance;
   let bound = FREE;
   for (let i = linkFirst[lot]!; i < linkFirst[lot + 1]!; i++) {
     const type = linkType[i]!;
@@ -179,9 +186,9 @@ export function finishBound(problem: Problem, lot: number): number {
   return bound;
 }
 
-/** The same scheme for plain problems: no calendars, one demand a lot, pools in one packed word. */
-function generatePlain(problem: Problem, order: Int32Array): number {
-  const { linkFirst, linkFrom, onlyPhase, phaseMinutes, starts, finishes, demand, pools } = problem;
+/** The same scheme for textbook instances: no calendars, one demand a lot, pools in one packed word. */
+function generateTextbook(instance: Instance, order: Int32Array): number {
+  const { linkFirst, linkFrom, onlyPhase, phaseMinutes, starts, finishes, demand, pools } = instance;
   pools.clear();
   const { grid, words } = pools;
   const guard = pools.guard[0]!;
@@ -221,10 +228,10 @@ function generatePlain(problem: Problem, order: Int32Array): number {
   return latest;
 }
 
-/** A plain problem's phases are its lots; after a pass that is read by phase this says so. */
-export function fillPhases(problem: Problem): void {
-  const { onlyPhase, phaseStarts, phaseFinishes, starts, finishes } = problem;
-  for (let l = 0; l < problem.lots; l++) {
+/** A textbook instance's phases are its lots; after a pass that is read by phase this says so. */
+export function fillPhases(instance: Instance): void {
+  const { onlyPhase, phaseStarts, phaseFinishes, starts, finishes } = instance;
+  for (let l = 0; l < instance.lots; l++) {
     if (onlyPhase[l] === phaseStarts.length) continue;
     phaseStarts[onlyPhase[l]!] = starts[l]!;
     phaseFinishes[onlyPhase[l]!] = finishes[l]!;

@@ -1,6 +1,6 @@
 /** Orders of lots: sorting by the times of a pass, and the first order of all. Nothing is allocated in the sorts. */
 import type { Work } from '../../types.ts';
-import type { Problem } from '../instance/problem.ts';
+import type { Instance } from '../instance/instance.ts';
 import { generateUnlimited } from './generate.ts';
 
 const BITS = 11;
@@ -63,11 +63,14 @@ export class Sorter {
   }
 }
 
-/** An order in which every lot comes after those it depends on; a lot no later than need be by its number. O(lots and links). */
-export function dependencyOrderOf(problem: Problem): Int32Array {
+/**
+ * An order in which every lot comes after those it depends on; a lot no later than need be by its number. O(lots and
+ * links).
+ */
+export function dependencyOrderOf(instance: Instance): Int32Array {
   return keepLinks(
-    problem,
-    Int32Array.from({ length: problem.lots }, (_, l) => l),
+    instance,
+    Int32Array.from({ length: instance.lots }, (_, l) => l),
   );
 }
 
@@ -75,8 +78,8 @@ export function dependencyOrderOf(problem: Problem): Int32Array {
  * `order` with every lot that stands before one it depends on moved behind it, as little as need be. O(lots and links).
  * Throws RangeError when the links form a circle.
  */
-export function keepLinks(problem: Problem, order: Int32Array): Int32Array {
-  const { lots, linkFirst, linkFrom } = problem;
+export function keepLinks(instance: Instance, order: Int32Array): Int32Array {
+  const { lots, linkFirst, linkFrom } = instance;
   const placed = new Uint8Array(lots);
   const kept = new Int32Array(lots);
   const stack: number[] = [];
@@ -102,18 +105,20 @@ export function keepLinks(problem: Problem, order: Int32Array): Int32Array {
   return kept;
 }
 
-/** `order` with the lots that are pinned to a time in front, by that time, and what they need before them; links kept. */
-export function pinnedFirst(work: Work, problem: Problem, order: Int32Array): Int32Array {
+/**
+ * `order` with the lots that are pinned to a time in front, by that time, and what they need before them; links kept.
+ */
+export function pinnedFirst(work: Work, instance: Instance, order: Int32Array): Int32Array {
   const pinned = [...order].filter((l) => work.lots[l]!.pinnedStart !== null);
   if (pinned.length === 0) return order;
   pinned.sort((a, b) => work.lots[a]!.pinnedStart! - work.lots[b]!.pinnedStart!);
-  return keepLinks(problem, Int32Array.from([...pinned, ...order.filter((l) => work.lots[l]!.pinnedStart === null)]));
+  return keepLinks(instance, Int32Array.from([...pinned, ...order.filter((l) => work.lots[l]!.pinnedStart === null)]));
 }
 
 /** Whether `order` has every lot after those it depends on. O(lots and links). */
-export function keepsLinks(problem: Problem, order: Int32Array): boolean {
-  const { linkFirst, linkFrom, placedIn } = problem;
-  const pass = ++problem.pass;
+export function keepsLinks(instance: Instance, order: Int32Array): boolean {
+  const { linkFirst, linkFrom, placedIn } = instance;
+  const pass = ++instance.pass;
   for (let k = 0; k < order.length; k++) {
     const lot = order[k]!;
     for (let i = linkFirst[lot]!; i < linkFirst[lot + 1]!; i++) if (placedIn[linkFrom[i]!] !== pass) return false;
@@ -122,8 +127,10 @@ export function keepsLinks(problem: Problem, order: Int32Array): boolean {
   return true;
 }
 
-/** Early starts and finishes with hands, machines and pools unlimited, through the calendars; in the problem's time. */
-export function unlimitedTimes(problem: Problem): { starts: Int32Array; finishes: Int32Array; latest: number } {
-  const latest = generateUnlimited(problem, dependencyOrderOf(problem));
-  return { starts: problem.starts.slice(), finishes: problem.finishes.slice(), latest };
+/**
+ * Early starts and finishes with hands, machines and pools unlimited, through the calendars; in the instance's time.
+ */
+export function unlimitedTimes(instance: Instance): { starts: Int32Array; finishes: Int32Array; latest: number } {
+  const latest = generateUnlimited(instance, dependencyOrderOf(instance));
+  return { starts: instance.starts.slice(), finishes: instance.finishes.slice(), latest };
 }

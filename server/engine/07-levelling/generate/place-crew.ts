@@ -1,32 +1,33 @@
 /** Who does a phase, and when: of the crews that may do it, the one that ends first. */
 import { type Calendars, NEVER } from '../instance/calendars.ts';
 import { FREE, HANDS, RUN } from '../instance/codes.ts';
-import type { Problem } from '../instance/problem.ts';
+import type { Instance } from '../instance/instance.ts';
 
 /** How often those who are free first are sought again from when the last of them is, at most. */
 const ROUNDS = 8;
 
 /**
- * Of the crews that may do phase p, the wanted one, else the one that finishes it first; between equals one that has just done this step. Where
- * people are kept, the crew of the sheet before is taken to finish `graceMinutes` earlier than it does.
+ * Of the crews that may do phase p, the wanted one, else the one that finishes it first; between equals one that has
+ * just done this step. Where people are kept, the crew of the sheet before is taken to finish `graceMinutes` earlier
+ * than it does.
  */
-export function placeCrew(problem: Problem, l: number, p: number, from: number, movable: boolean): number {
-  const { crewRange, crewCalendar, calendars, members, memberFirst, lastStep } = problem;
-  const minutes = problem.phaseMinutes[p]!;
-  const low = problem.lowFinish[p]!;
-  const machine = problem.phaseKind[p] === RUN ? problem.phaseMachine[p]! : -1;
-  const unbroken = machine >= 0 || problem.phaseOneGo[p] === 1;
-  const { graceMinutes } = problem;
-  const former = graceMinutes > 0 ? problem.phaseFormerCrew[p]! : -1;
-  if (movable && !unbroken && low === FREE && former < 0 && problem.phaseSingly[p] === 1) {
-    placeSingly(problem, l, p, from);
+export function placeCrew(instance: Instance, l: number, p: number, from: number, movable: boolean): number {
+  const { crewRange, crewCalendar, calendars, members, memberFirst, lastStep } = instance;
+  const minutes = instance.phaseMinutes[p]!;
+  const low = instance.lowFinish[p]!;
+  const machine = instance.phaseKind[p] === RUN ? instance.phaseMachine[p]! : -1;
+  const unbroken = machine >= 0 || instance.phaseOneGo[p] === 1;
+  const { graceMinutes } = instance;
+  const former = graceMinutes > 0 ? instance.phaseFormerCrew[p]! : -1;
+  if (movable && !unbroken && low === FREE && former < 0 && instance.phaseSingly[p] === 1) {
+    placeSingly(instance, l, p, from);
     return FREE;
   }
-  const step = problem.lotStep[l]! + 1;
-  const wanted = problem.phaseWanted[p]!;
+  const step = instance.lotStep[l]! + 1;
+  const wanted = instance.phaseWanted[p]!;
   const crewFirst = wanted < 0 ? crewRange[2 * p]! : wanted;
   const crewEnd = wanted < 0 ? crewRange[2 * p + 1]! : wanted + 1;
-  const freeCrew = wanted < 0 ? problem.phaseFreeCrew[p]! : -1;
+  const freeCrew = wanted < 0 ? instance.phaseFreeCrew[p]! : -1;
   let bestStart = 0;
   let bestFinish = 2147483647;
   let best = -1;
@@ -34,14 +35,14 @@ export function placeCrew(problem: Problem, l: number, p: number, from: number, 
   let needed = 2147483647;
   let other = 2147483647;
   for (let c = crewFirst; c < crewEnd || (c === crewEnd && freeCrew >= 0); c++) {
-    if (c === crewEnd) chooseFree(problem, freeCrew, from, minutes);
+    if (c === crewEnd) chooseFree(instance, freeCrew, from, minutes);
     const crew = c === crewEnd ? freeCrew : c;
     const calendar = crewCalendar[crew]!;
     const knows = lastStep[members[memberFirst[crew]!]!] === step;
     const grace = crew === former ? graceMinutes : 0;
     if (movable) {
       const before = (bestKnows || !knows ? bestFinish : bestFinish + 1) + grace;
-      const finish = soonest(problem, crew, machine, from, minutes, low, unbroken, before);
+      const finish = soonest(instance, crew, machine, from, minutes, low, unbroken, before);
       if (finish === FREE) continue;
       bestStart = calendars.start;
       bestFinish = finish - grace;
@@ -50,17 +51,17 @@ export function placeCrew(problem: Problem, l: number, p: number, from: number, 
       continue;
     }
     const start = openStart(calendars, calendar, from, minutes, low, unbroken);
-    if (start > from && !isPause(problem, p, calendar, from, start)) {
-      needed = Math.min(needed, pauseBefore(problem, p, calendar, start));
+    if (start > from && !isPause(instance, p, calendar, from, start)) {
+      needed = Math.min(needed, pauseBefore(instance, p, calendar, start));
       other = Math.min(other, (unbroken ? start + minutes : calendars.add(calendar, start, minutes)) - grace);
       continue;
     }
     const finish = unbroken ? start + minutes : calendars.add(calendar, start, minutes);
     const rated = finish - grace;
     if (rated > bestFinish || (rated === bestFinish && (bestKnows || !knows))) continue;
-    const blocked = crewBlocked(problem, crew, machine, start, finish);
+    const blocked = crewBlocked(instance, crew, machine, start, finish);
     if (blocked !== FREE) {
-      const pause = pauseBefore(problem, p, calendar, blocked);
+      const pause = pauseBefore(instance, p, calendar, blocked);
       needed = Math.min(needed, pause > from ? pause : blocked);
       other = Math.min(other, (unbroken ? blocked + minutes : calendars.add(calendar, blocked, minutes)) - grace);
       continue;
@@ -71,23 +72,24 @@ export function placeCrew(problem: Problem, l: number, p: number, from: number, 
     bestKnows = knows;
   }
   if (best < 0) return needed;
-  if (other < bestFinish) problem.doubt = p;
-  problem.phaseStarts[p] = bestStart;
-  problem.phaseFinishes[p] = best === former ? bestFinish + graceMinutes : bestFinish;
-  problem.phaseCrew[p] = best;
-  problem.phaseWork[p] = -1;
+  if (other < bestFinish) instance.doubt = p;
+  instance.phaseStarts[p] = bestStart;
+  instance.phaseFinishes[p] = best === former ? bestFinish + graceMinutes : bestFinish;
+  instance.phaseCrew[p] = best;
+  instance.phaseWork[p] = -1;
   return FREE;
 }
 
 /**
- * The same where each crew is one person whose work may pause, the most frequent question of all: it is put in the person's own open
- * minutes, and only the answer is turned into instants. Returns the open minute in which the chosen person begins.
+ * The same where each crew is one person whose work may pause, the most frequent question of all: it is put in the
+ * person's own open minutes, and only the answer is turned into instants. Returns the open minute in which the chosen
+ * person begins.
  */
-export function placeSingly(problem: Problem, l: number, p: number, from: number): number {
-  const { crewRange, crewCalendar, crewPerson, calendars, people, lastStep } = problem;
-  const minutes = problem.phaseMinutes[p]! | 0;
-  const step = (problem.lotStep[l]! + 1) | 0;
-  const wanted = problem.phaseWanted[p]! | 0;
+export function placeSingly(instance: Instance, l: number, p: number, from: number): number {
+  const { crewRange, crewCalendar, crewPerson, calendars, people, lastStep } = instance;
+  const minutes = instance.phaseMinutes[p]! | 0;
+  const step = (instance.lotStep[l]! + 1) | 0;
+  const wanted = instance.phaseWanted[p]! | 0;
   const first = wanted < 0 ? crewRange[2 * p]! : wanted;
   const end = wanted < 0 ? crewRange[2 * p + 1]! : wanted + 1;
   let calendar = -1;
@@ -120,10 +122,10 @@ export function placeSingly(problem: Problem, l: number, p: number, from: number
     bestEnd = -1;
     bestKnows = knows;
   }
-  problem.phaseFinishes[p] = calendars.span(bestCalendar, bestWork, minutes);
-  problem.phaseStarts[p] = calendars.start;
-  problem.phaseCrew[p] = best;
-  problem.phaseWork[p] = bestWork;
+  instance.phaseFinishes[p] = calendars.span(bestCalendar, bestWork, minutes);
+  instance.phaseStarts[p] = calendars.start;
+  instance.phaseCrew[p] = best;
+  instance.phaseWork[p] = bestWork;
   return bestWork;
 }
 
@@ -132,7 +134,7 @@ export function placeSingly(problem: Problem, l: number, p: number, from: number
  * calendars.start; FREE if it would not end before `before`.
  */
 function soonest(
-  problem: Problem,
+  instance: Instance,
   crew: number,
   machine: number,
   from: number,
@@ -141,17 +143,17 @@ function soonest(
   unbroken: boolean,
   before: number,
 ): number {
-  const { calendars, crewCalendar } = problem;
+  const { calendars, crewCalendar } = instance;
   const calendar = crewCalendar[crew]!;
   if (Math.max(from + minutes, low) >= before) return FREE;
   let at = from;
   for (;;) {
-    at = allFree(problem, crew, machine, at, minutes);
+    at = allFree(instance, crew, machine, at, minutes);
     if (at + minutes >= before) return FREE;
     const start = openStart(calendars, calendar, at, minutes, low, unbroken);
     const finish = unbroken ? start + minutes : calendars.finish(calendar, start, minutes);
     if (finish >= before) return FREE;
-    const blocked = crewBlocked(problem, crew, machine, start, finish);
+    const blocked = crewBlocked(instance, crew, machine, start, finish);
     calendars.start = start;
     if (blocked === FREE) return finish;
     at = blocked;
@@ -159,8 +161,8 @@ function soonest(
 }
 
 /** Makes the crew one of those who are free first, from `from` on, for as long as the work takes. */
-function chooseFree(problem: Problem, crew: number, from: number, minutes: number): void {
-  const { calendars, people, ownCalendar, members, memberFirst, crewCalendar, freeCrews } = problem;
+function chooseFree(instance: Instance, crew: number, from: number, minutes: number): void {
+  const { calendars, people, ownCalendar, members, memberFirst, crewCalendar, freeCrews } = instance;
   const { eligible, classOf, calendarOf, freeAt } = freeCrews.get(crew)!;
   const first = memberFirst[crew]!;
   const count = memberFirst[crew + 1]! - first;
@@ -187,9 +189,12 @@ function chooseFree(problem: Problem, crew: number, from: number, minutes: numbe
   }
 }
 
-/** No earlier start at or after `from` finds each of the crew and the machine free for as long as the work takes at least. */
-function allFree(problem: Problem, crew: number, machine: number, from: number, minutes: number): number {
-  const { calendars, people, timelines, members, memberFirst, ownCalendar } = problem;
+/**
+ * No earlier start at or after `from` finds each of the crew and the machine free for as long as the work takes at
+ * least.
+ */
+function allFree(instance: Instance, crew: number, machine: number, from: number, minutes: number): number {
+  const { calendars, people, timelines, members, memberFirst, ownCalendar } = instance;
   const first = memberFirst[crew]!;
   const end = memberFirst[crew + 1]!;
   let at = from;
@@ -211,19 +216,19 @@ function allFree(problem: Problem, crew: number, machine: number, from: number, 
 }
 
 /**
- * Hands may follow hands across a pause in which the later crew is away. Time reversed, the later crew is the one that is
- * placed already; and what follows them without people must begin the minute they end.
+ * Hands may follow hands across a pause in which the later crew is away. Time reversed, the later crew is the one that
+ * is placed already; and what follows them without people must begin the minute they end.
  */
-function isPause(problem: Problem, p: number, calendar: number, from: number, start: number): boolean {
-  if (problem.phaseKind[problem.mirrored ? p - 1 : p] !== HANDS) return false;
-  if (!problem.mirrored) return start === problem.calendars.nextOpen(calendar, from);
-  const later = problem.phaseCrew[p - 1]!;
-  return later >= 0 && problem.calendars.nextOpen(problem.crewCalendar[later]!, from) >= start;
+function isPause(instance: Instance, p: number, calendar: number, from: number, start: number): boolean {
+  if (instance.phaseKind[instance.mirrored ? p - 1 : p] !== HANDS) return false;
+  if (!instance.mirrored) return start === instance.calendars.nextOpen(calendar, from);
+  const later = instance.phaseCrew[p - 1]!;
+  return later >= 0 && instance.calendars.nextOpen(instance.crewCalendar[later]!, from) >= start;
 }
 
 /** If phase p starts at `start`, what comes before it may end as early as this: where the pause before that begins. */
-function pauseBefore(problem: Problem, p: number, calendar: number, start: number): number {
-  const { mirrored, phaseKind, phaseCrew, crewCalendar, calendars } = problem;
+function pauseBefore(instance: Instance, p: number, calendar: number, start: number): number {
+  const { mirrored, phaseKind, phaseCrew, crewCalendar, calendars } = instance;
   if (phaseKind[mirrored ? p - 1 : p] !== HANDS) return start;
   if (mirrored && phaseCrew[p - 1]! < 0) return start;
   const away = mirrored ? crewCalendar[phaseCrew[p - 1]!]! : calendar;
@@ -246,9 +251,12 @@ function openStart(
   return calendars.add(calendar, later, minutes) >= low ? later : calendars.nextOpen(calendar, later + 1);
 }
 
-/** When some of the crew or the machine is taken between start and finish: an instant before which they cannot begin; else FREE. */
-export function crewBlocked(problem: Problem, crew: number, machine: number, start: number, finish: number): number {
-  const { calendars, people, timelines, members, memberFirst, ownCalendar } = problem;
+/**
+ * When some of the crew or the machine is taken between start and finish: an instant before which they cannot begin;
+ * else FREE.
+ */
+export function crewBlocked(instance: Instance, crew: number, machine: number, start: number, finish: number): number {
+  const { calendars, people, timelines, members, memberFirst, ownCalendar } = instance;
   let blocked = machine >= 0 ? timelines.blockedUntil(machine, start, finish) : FREE;
   const end = memberFirst[crew + 1]!;
   for (let m = memberFirst[crew]!; m < end; m++) {

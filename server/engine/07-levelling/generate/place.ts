@@ -1,60 +1,61 @@
 /** Places one lot: its phases one after the other, each with a crew, a machine or a calendar. */
 
 import { DEMAND, FREE, HANDS, LEAD, RUN } from '../instance/codes.ts';
-import type { Problem } from '../instance/problem.ts';
+import type { Instance } from '../instance/instance.ts';
 import { crewBlocked, placeCrew } from './place-crew.ts';
 
 /**
- * Finds the earliest place of lot l that starts at `start` at the earliest and finishes at `finish` at the earliest, given
- * what is taken already, and writes it to the problem's phaseStarts, phaseFinishes, phaseCrew, starts and finishes.
- * Takes nothing: `take` does. Returns the start.
+ * Finds the earliest place of lot l that starts at `start` at the earliest and finishes at `finish` at the earliest,
+ * given what is taken already, and writes it to the instance's phaseStarts, phaseFinishes, phaseCrew, starts and
+ * finishes. Takes nothing: `take` does. Returns the start.
  *
  * Phases are placed one after the other. Where one does not fit, what must move is bounded from below (the phase itself
  * if it may begin later than the one before it ends, else the chain it hangs on) and the chain is placed again from
  * there. Every bound is one that no earlier start can meet, so the place found is the earliest, given that each phase
- * takes the crew that finishes it first, or the one that is wanted (`phaseWanted`), and begins not before `phaseNotBefore`.
+ * takes the crew that finishes it first, or the one that is wanted (`phaseWanted`), and begins not before
+ * `phaseNotBefore`.
  */
-export function place(problem: Problem, l: number, start: number, finish: number): number {
-  if (problem.lotHangs[l] === 0) return placeFirst(problem, l, start, finish);
-  problem.doubt = -1;
-  placeFirst(problem, l, start, finish);
-  const p = problem.doubt;
-  return p < 0 ? problem.starts[l]! : placeAmong(problem, l, start, finish, p);
+export function place(instance: Instance, l: number, start: number, finish: number): number {
+  if (instance.lotHangs[l] === 0) return placeFirst(instance, l, start, finish);
+  instance.doubt = -1;
+  placeFirst(instance, l, start, finish);
+  const p = instance.doubt;
+  return p < 0 ? instance.starts[l]! : placeAmong(instance, l, start, finish, p);
 }
 
 /**
- * The crew of phase p that follows at once need not end first: another may, if what comes before it comes later. Each is tried, and the
- * lot's finish decides.
+ * The crew of phase p that follows at once need not end first: another may, if what comes before it comes later. Each
+ * is tried, and the lot's finish decides.
  */
-function placeAmong(problem: Problem, l: number, start: number, finish: number, p: number): number {
-  const { crewRange, phaseWanted, phaseCrew, phaseFormerCrew, finishes } = problem;
+function placeAmong(instance: Instance, l: number, start: number, finish: number, p: number): number {
+  const { crewRange, phaseWanted, phaseCrew, phaseFormerCrew, finishes } = instance;
   let best = phaseCrew[p]!;
-  const patience = best === phaseFormerCrew[p] ? problem.graceMinutes : 0;
+  const patience = best === phaseFormerCrew[p] ? instance.graceMinutes : 0;
   let bestFinish = finishes[l]! - patience;
   const [first, end] = [crewRange[2 * p]!, crewRange[2 * p + 1]!];
   for (let crew = first; crew < end; crew++) {
     if (crew === best) continue;
     phaseWanted[p] = crew;
-    place(problem, l, start, finish);
+    place(instance, l, start, finish);
     if (finishes[l]! >= bestFinish) continue;
     best = crew;
     bestFinish = finishes[l]!;
   }
   phaseWanted[p] = best;
-  place(problem, l, start, finish);
+  place(instance, l, start, finish);
   phaseWanted[p] = -1;
-  return problem.starts[l]!;
+  return instance.starts[l]!;
 }
 
 /** The same with each phase by the crew that ends it first, of those that can follow what comes before it. */
-function placeFirst(problem: Problem, l: number, start: number, finish: number): number {
-  const { phaseStarts, phaseFinishes, lowStart, lowFinish, phaseLoose, phaseNotBefore } = problem;
-  const first = problem.phaseFirst[l]!;
-  const end = problem.phaseFirst[l + 1]!;
+function placeFirst(instance: Instance, l: number, start: number, finish: number): number {
+  const { phaseStarts, phaseFinishes, lowStart, lowFinish, phaseLoose, phaseNotBefore } = instance;
+  const first = instance.phaseFirst[l]!;
+  const end = instance.phaseFirst[l + 1]!;
   if (first === end) {
     const at = Math.max(start, finish);
-    problem.starts[l] = at;
-    problem.finishes[l] = at;
+    instance.starts[l] = at;
+    instance.finishes[l] = at;
     return at;
   }
   for (let p = first; p < end; p++) {
@@ -68,54 +69,59 @@ function placeFirst(problem: Problem, l: number, start: number, finish: number):
     const movable = p === first || phaseLoose[p] === 1;
     const previous = p === first ? FREE : phaseFinishes[p - 1]!;
     let from = movable && lowStart[p]! > previous ? lowStart[p]! : previous;
-    if (movable && problem.heldUntil[p]! >= 0) from = machineFree(problem, p, from);
+    if (movable && instance.heldUntil[p]! >= 0) from = machineFree(instance, p, from);
     // A chain that hangs on the phase before it must be moved as a whole.
-    let needed = !movable && lowStart[p]! > from ? lowStart[p]! : placePhase(problem, l, p, from, movable);
+    let needed = !movable && lowStart[p]! > from ? lowStart[p]! : placePhase(instance, l, p, from, movable);
     let moved = p;
-    if (needed === FREE && movable && problem.heldUntil[p]! >= 0 && phaseStarts[p]! > from) {
+    if (needed === FREE && movable && instance.heldUntil[p]! >= 0 && phaseStarts[p]! > from) {
       // Whoever loads it comes later, and the machine may be taken by then.
-      const free = machineFree(problem, p, phaseStarts[p]!);
+      const free = machineFree(instance, p, phaseStarts[p]!);
       if (free > phaseStarts[p]!) needed = free;
     }
     if (needed === FREE) {
-      const heldFrom = problem.heldFrom[p]!;
+      const heldFrom = instance.heldFrom[p]!;
       if (heldFrom >= 0) {
-        needed = problem.timelines.blockedUntil(problem.heldMachine[p]!, phaseStarts[heldFrom]!, phaseFinishes[p]!);
+        needed = instance.timelines.blockedUntil(instance.heldMachine[p]!, phaseStarts[heldFrom]!, phaseFinishes[p]!);
         moved = heldFrom;
       }
-      if (needed === FREE && p === end - 1 && problem.station[l]! >= 0) {
-        needed = problem.timelines.blockedUntil(problem.station[l]!, phaseStarts[first]!, phaseFinishes[p]!);
+      if (needed === FREE && p === end - 1 && instance.station[l]! >= 0) {
+        needed = instance.timelines.blockedUntil(instance.station[l]!, phaseStarts[first]!, phaseFinishes[p]!);
         moved = first;
       }
       // A lot under way stays where it is, whatever the log says of the machine it is on.
-      if (needed === FREE || (moved === first && problem.begun[l]! !== FREE)) {
+      if (needed === FREE || (moved === first && instance.begun[l]! !== FREE)) {
         p++;
         continue;
       }
     }
-    p = delay(problem, first, moved, needed);
+    p = delay(instance, first, moved, needed);
   }
-  problem.starts[l] = phaseStarts[first]!;
-  problem.finishes[l] = phaseFinishes[end - 1]!;
+  instance.starts[l] = phaseStarts[first]!;
+  instance.finishes[l] = phaseFinishes[end - 1]!;
   return phaseStarts[first]!;
 }
 
-/** No hold of the machine that phase p takes can begin earlier, at or after `from`: it lasts as long as its phases at least. */
-export function machineFree(problem: Problem, p: number, from: number): number {
-  const until = problem.heldUntil[p]!;
+/**
+ * No hold of the machine that phase p takes can begin earlier, at or after `from`: it lasts as long as its phases at
+ * least.
+ */
+export function machineFree(instance: Instance, p: number, from: number): number {
+  const until = instance.heldUntil[p]!;
   let minutes = 0;
-  for (let q = p; q <= until; q++) minutes += problem.phaseMinutes[q]!;
-  return minutes > 0 ? problem.timelines.gap(problem.heldMachine[until]!, from, minutes) : from;
+  for (let q = p; q <= until; q++) minutes += instance.phaseMinutes[q]!;
+  return minutes > 0 ? instance.timelines.gap(instance.heldMachine[until]!, from, minutes) : from;
 }
 
-/** Notes that phase p must not start before `needed`, and returns the phase from which its chain can be placed again. */
-function delay(problem: Problem, first: number, p: number, needed: number): number {
-  if (p === first || problem.phaseLoose[p] === 1) {
-    problem.lowStart[p] = needed;
+/**
+ * Notes that phase p must not start before `needed`, and returns the phase from which its chain can be placed again.
+ */
+function delay(instance: Instance, first: number, p: number, needed: number): number {
+  if (p === first || instance.phaseLoose[p] === 1) {
+    instance.lowStart[p] = needed;
     return p;
   }
-  problem.lowStart[p] = needed;
-  problem.lowFinish[p - 1] = needed;
+  instance.lowStart[p] = needed;
+  instance.lowFinish[p - 1] = needed;
   return p - 1;
 }
 
@@ -123,73 +129,76 @@ function delay(problem: Problem, first: number, p: number, needed: number): numb
  * Places phase p at `from`, or at the first possible instant after it where it is movable. Returns FREE when done, else
  * the instant before which it cannot start.
  */
-function placePhase(problem: Problem, l: number, p: number, from: number, movable: boolean): number {
-  const kind = problem.phaseKind[p]!;
-  const minutes = problem.phaseMinutes[p]!;
-  if (p === problem.phaseFirst[l]! && problem.begun[l]! !== FREE) return placeBegun(problem, l, p, kind, minutes);
-  if (problem.crewRange[2 * p + 1]! > problem.crewRange[2 * p]! && minutes > 0)
-    return placeCrew(problem, l, p, from, movable);
-  const low = problem.lowFinish[p]!;
+function placePhase(instance: Instance, l: number, p: number, from: number, movable: boolean): number {
+  const kind = instance.phaseKind[p]!;
+  const minutes = instance.phaseMinutes[p]!;
+  if (p === instance.phaseFirst[l]! && instance.begun[l]! !== FREE) return placeBegun(instance, l, p, kind, minutes);
+  if (instance.crewRange[2 * p + 1]! > instance.crewRange[2 * p]! && minutes > 0)
+    return placeCrew(instance, l, p, from, movable);
+  const low = instance.lowFinish[p]!;
   let start = from;
   let finish: number;
   if (kind === LEAD) {
-    finish = problem.leads.finish(problem.phaseTable[p]!, start) + minutes;
+    finish = instance.leads.finish(instance.phaseTable[p]!, start) + minutes;
     if (finish < low) {
-      start = Math.max(start + 1, problem.leads.startFor(problem.phaseTable[p]!, low - minutes));
+      start = Math.max(start + 1, instance.leads.startFor(instance.phaseTable[p]!, low - minutes));
       if (!movable) return start;
-      finish = problem.leads.finish(problem.phaseTable[p]!, start) + minutes;
+      finish = instance.leads.finish(instance.phaseTable[p]!, start) + minutes;
     }
     // Time reversed, the goods are there when they arrive, not when they are needed.
-    if (problem.mirrored) start = Math.max(start, problem.leads.latestStart(problem.phaseTable[p]!, start));
+    if (instance.mirrored) start = Math.max(start, instance.leads.latestStart(instance.phaseTable[p]!, start));
   } else {
     if (start + minutes < low) start = low - minutes;
-    if (kind === RUN) start = fitRun(problem, p, start, minutes);
-    else if (kind === DEMAND) start = fitDemand(problem, p, start, minutes);
+    if (kind === RUN) start = fitRun(instance, p, start, minutes);
+    else if (kind === DEMAND) start = fitDemand(instance, p, start, minutes);
     if (start > from && !movable) return start;
     finish = start + minutes;
   }
-  problem.phaseStarts[p] = start;
-  problem.phaseFinishes[p] = finish;
-  problem.phaseCrew[p] = -1;
+  instance.phaseStarts[p] = start;
+  instance.phaseFinishes[p] = finish;
+  instance.phaseCrew[p] = -1;
   return FREE;
 }
 
 /** What is under way began when it began, and no calendar is asked about that. */
-function placeBegun(problem: Problem, l: number, p: number, kind: number, minutes: number): number {
-  const start = problem.begun[l]!;
-  const [crewFirst, crewEnd] = [problem.crewRange[2 * p]!, problem.crewRange[2 * p + 1]!];
-  const crew = crewEnd > crewFirst && minutes > 0 ? crewUnderWay(problem, p, start, minutes) : -1;
+function placeBegun(instance: Instance, l: number, p: number, kind: number, minutes: number): number {
+  const start = instance.begun[l]!;
+  const [crewFirst, crewEnd] = [instance.crewRange[2 * p]!, instance.crewRange[2 * p + 1]!];
+  const crew = crewEnd > crewFirst && minutes > 0 ? crewUnderWay(instance, p, start, minutes) : -1;
   let finish = start + minutes;
-  if (kind === LEAD) finish = problem.leads.finish(problem.phaseTable[p]!, start) + minutes;
-  else if (kind === HANDS && crew >= 0) finish = problem.calendars.add(problem.crewCalendar[crew]!, start, minutes);
-  problem.phaseStarts[p] = start;
-  problem.phaseFinishes[p] = finish;
-  problem.phaseCrew[p] = crew;
-  problem.phaseWork[p] = -1;
+  if (kind === LEAD) finish = instance.leads.finish(instance.phaseTable[p]!, start) + minutes;
+  else if (kind === HANDS && crew >= 0) finish = instance.calendars.add(instance.crewCalendar[crew]!, start, minutes);
+  instance.phaseStarts[p] = start;
+  instance.phaseFinishes[p] = finish;
+  instance.phaseCrew[p] = crew;
+  instance.phaseWork[p] = -1;
   // What comes after it comes now at the earliest.
-  if (p + 1 < problem.phaseFirst[l + 1]! && problem.lowStart[p + 1]! < problem.earliest[l]!) {
-    problem.lowStart[p + 1] = problem.earliest[l]!;
+  if (p + 1 < instance.phaseFirst[l + 1]! && instance.lowStart[p + 1]! < instance.earliest[l]!) {
+    instance.lowStart[p + 1] = instance.earliest[l]!;
   }
   return FREE;
 }
 
-/** Of those who may be at what is under way: the first crew who are at nothing else that is, and are there; else the first who are at nothing else. */
-function crewUnderWay(problem: Problem, p: number, start: number, minutes: number): number {
-  const { crewRange, crewCalendar, calendars } = problem;
+/**
+ * Of those who may be at what is under way: the first crew who are at nothing else that is, and are there; else the
+ * first who are at nothing else.
+ */
+function crewUnderWay(instance: Instance, p: number, start: number, minutes: number): number {
+  const { crewRange, crewCalendar, calendars } = instance;
   const [first, end] = [crewRange[2 * p]!, crewRange[2 * p + 1]!];
   let free = -1;
   for (let crew = first; crew < end; crew++) {
-    if (crewBlocked(problem, crew, -1, start, start + minutes) !== FREE) continue;
+    if (crewBlocked(instance, crew, -1, start, start + minutes) !== FREE) continue;
     if (calendars.nextOpen(crewCalendar[crew]!, start) === start) return crew;
     if (free < 0) free = crew;
   }
   return free < 0 ? first : free;
 }
 
-function fitRun(problem: Problem, p: number, from: number, minutes: number): number {
-  const { calendars, timelines } = problem;
-  const calendar = problem.phaseCalendar[p]!;
-  const machine = problem.phaseMachine[p]!;
+function fitRun(instance: Instance, p: number, from: number, minutes: number): number {
+  const { calendars, timelines } = instance;
+  const calendar = instance.phaseCalendar[p]!;
+  const machine = instance.phaseMachine[p]!;
   let start = from;
   for (;;) {
     if (calendar >= 0 && minutes > 0) start = calendars.stretch(calendar, start, minutes);
@@ -199,40 +208,42 @@ function fitRun(problem: Problem, p: number, from: number, minutes: number): num
   }
 }
 
-function fitDemand(problem: Problem, p: number, from: number, minutes: number): number {
-  const { calendars, pools } = problem;
-  const calendar = problem.phaseCalendar[p]!;
+function fitDemand(instance: Instance, p: number, from: number, minutes: number): number {
+  const { calendars, pools } = instance;
+  const calendar = instance.phaseCalendar[p]!;
   if (minutes === 0) return from;
   let start = from;
   for (;;) {
     const open = calendar >= 0 ? calendars.stretch(calendar, start, minutes) : start;
-    start = pools.fit(problem.demand, p * pools.words, open - pools.base, minutes) + pools.base;
+    start = pools.fit(instance.demand, p * pools.words, open - pools.base, minutes) + pools.base;
     if (start === open) return start;
   }
 }
 
-/** Takes what the place of lot l needs: its people, its machines from loading to unloading, its pools and its station. */
-export function take(problem: Problem, l: number): void {
-  const { timelines, phaseStarts, phaseFinishes, phaseCrew, heldFrom, pools } = problem;
-  const end = problem.phaseFirst[l + 1]!;
-  for (let p = problem.phaseFirst[l]!; p < end; p++) {
-    if (phaseCrew[p]! >= 0) takeCrew(problem, l, p, phaseCrew[p]!);
-    if (heldFrom[p]! >= 0) timelines.take(problem.heldMachine[p]!, phaseStarts[heldFrom[p]!]!, phaseFinishes[p]!);
-    if (problem.phaseKind[p] === DEMAND) {
-      pools.take(problem.demand, p * pools.words, phaseStarts[p]! - pools.base, phaseFinishes[p]! - phaseStarts[p]!);
+/**
+ * Takes what the place of lot l needs: its people, its machines from loading to unloading, its pools and its station.
+ */
+export function take(instance: Instance, l: number): void {
+  const { timelines, phaseStarts, phaseFinishes, phaseCrew, heldFrom, pools } = instance;
+  const end = instance.phaseFirst[l + 1]!;
+  for (let p = instance.phaseFirst[l]!; p < end; p++) {
+    if (phaseCrew[p]! >= 0) takeCrew(instance, l, p, phaseCrew[p]!);
+    if (heldFrom[p]! >= 0) timelines.take(instance.heldMachine[p]!, phaseStarts[heldFrom[p]!]!, phaseFinishes[p]!);
+    if (instance.phaseKind[p] === DEMAND) {
+      pools.take(instance.demand, p * pools.words, phaseStarts[p]! - pools.base, phaseFinishes[p]! - phaseStarts[p]!);
     }
   }
-  if (problem.station[l]! >= 0) timelines.take(problem.station[l]!, problem.starts[l]!, problem.finishes[l]!);
+  if (instance.station[l]! >= 0) timelines.take(instance.station[l]!, instance.starts[l]!, instance.finishes[l]!);
 }
 
-function takeCrew(problem: Problem, l: number, p: number, crew: number): void {
-  const { people, calendars, members, memberFirst, ownCalendar, phaseStarts, phaseFinishes, lastStep } = problem;
-  const work = problem.phaseWork[p]!;
+function takeCrew(instance: Instance, l: number, p: number, crew: number): void {
+  const { people, calendars, members, memberFirst, ownCalendar, phaseStarts, phaseFinishes, lastStep } = instance;
+  const work = instance.phaseWork[p]!;
   const end = memberFirst[crew + 1]!;
   for (let m = memberFirst[crew]!; m < end; m++) {
     const person = members[m]!;
-    lastStep[person] = problem.lotStep[l]! + 1;
-    if (work >= 0) people.take(person, work, work + problem.phaseMinutes[p]!);
+    lastStep[person] = instance.lotStep[l]! + 1;
+    if (work >= 0) people.take(person, work, work + instance.phaseMinutes[p]!);
     else {
       const own = ownCalendar[person]!;
       people.take(person, calendars.worked(own, phaseStarts[p]!), calendars.worked(own, phaseFinishes[p]!));

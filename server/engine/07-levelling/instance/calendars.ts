@@ -1,12 +1,13 @@
 /**
- * Open time as the generator's inner loop wants it: all calendars of a problem in three flat arrays, with a table that
- * finds the interval of an instant at once. Every calendar ends in a long open interval that begins where the real ones
- * end: work that finds no room in the calendars lands there, and whoever reads the schedule sees that it lies beyond them.
+ * Open time as the generator's inner loop wants it: all calendars of an instance in three flat arrays, with a table
+ * that finds the interval of an instant at once. Every calendar ends in a long open interval that begins where the real
+ * ones end: work that finds no room in the calendars lands there, and whoever reads the schedule sees that it lies
+ * beyond them.
  */
-import type { OpenTime } from '../../types.ts';
+import type { Calendar } from '../../types.ts';
 import { FREE } from './codes.ts';
 
-/** No instant of a problem lies at or beyond this. */
+/** No instant of an instance lies at or beyond this. */
 export const NEVER = 1 << 30;
 
 const BUCKET_BITS = 8;
@@ -25,7 +26,9 @@ export class Calendars {
   private readonly from: number;
   private readonly buckets: number;
   private readonly bucket: Int32Array;
-  /** The same table by open minutes, each calendar's from workFirst[k] on; longer than the open time within the horizon. */
+  /**
+   * The same table by open minutes, each calendar's from workFirst[k] on; longer than the open time within the horizon.
+   */
   private readonly workBucket: Int32Array;
   private readonly workFirst: Int32Array;
   /** The calendars that days can be taken out of. */
@@ -34,9 +37,12 @@ export class Calendars {
   private readonly whole: Columns;
   private isWhole = true;
 
-  /** `closing`: the days that can be taken out later (by when they begin), and whether a calendar is one of those that lose them. */
+  /**
+   * `closing`: the days that can be taken out later (by when they begin), and whether a calendar is one of those that
+   * lose them.
+   */
   constructor(
-    calendars: readonly OpenTime[],
+    calendars: readonly Calendar[],
     from: number,
     horizon: number,
     closing: { readonly days: Int32Array; readonly concerns: (calendar: number) => boolean } | null = null,
@@ -83,7 +89,7 @@ export class Calendars {
     }
   }
 
-  private append(calendar: OpenTime, k: number, first: number, spares: Int32Array | null): number {
+  private append(calendar: Calendar, k: number, first: number, spares: Int32Array | null): number {
     let at = first;
     let open = 0;
     const push = (opens: number, closes: number) => {
@@ -110,8 +116,8 @@ export class Calendars {
   }
 
   /**
-   * Takes the first `count` of these stretches (whole days, in order, which do not overlap) out of every calendar that can lose days, in
-   * place of those taken out before. O(intervals of these calendars).
+   * Takes the first `count` of these stretches (whole days, in order, which do not overlap) out of every calendar that
+   * can lose days, in place of those taken out before. O(intervals of these calendars).
    */
   takeOut(starts: Int32Array, ends: Int32Array, count: number): void {
     const { opens, closes, before, through, whole, closable } = this;

@@ -10,7 +10,10 @@ export const FINISH_START = 0;
 export const START_START = 1;
 export const FINISH_FINISH = 2;
 
-/** What a lot is, of what is most frequent: one person's work, who may pause, and waits after it; a machine loaded by one person, running alone, unloaded by one. */
+/**
+ * What a lot is, of what is most frequent: one person's work, who may pause, and waits after it; a machine loaded by
+ * one person, running alone, unloaded by one.
+ */
 export const OTHER = 0;
 export const PLAIN = 1;
 export const LOADED = 2;

@@ -1,6 +1,6 @@
 /** The calendars that a compiled work asks about, each with a number; those that are alike have one. */
-import { alwaysOpen, intersectionOf, openTimeOf } from '../../calendar/index.ts';
-import type { OpenTime, Work } from '../../types.ts';
+import { alwaysOpen, calendarFrom, intersectionOf } from '../../calendar/index.ts';
+import type { Calendar, Work } from '../../types.ts';
 import { Calendars, NEVER } from './calendars.ts';
 
 export class SharedCalendars {
@@ -8,12 +8,15 @@ export class SharedCalendars {
   readonly dawn: number;
   readonly horizon: number;
   private readonly ids = new Map<string, number>();
-  private readonly list: OpenTime[] = [];
+  private readonly list: Calendar[] = [];
   private readonly byPeople: boolean[] = [];
-  private readonly openIds = [new Map<OpenTime, number>(), new Map<OpenTime, number>()];
+  private readonly openIds = [new Map<Calendar, number>(), new Map<Calendar, number>()];
   private readonly clippedIds = new Map<string, number>();
 
-  /** `early`: hours that are gone count too, see `firstOpenOf`. `losable`: when days begin that people may lose; null for none. */
+  /**
+   * `early`: hours that are gone count too, see `firstOpenOf`. `losable`: when days begin that people may lose; null
+   * for none.
+   */
   constructor(
     private readonly work: Work,
     private readonly mirrored: boolean,
@@ -46,7 +49,7 @@ export class SharedCalendars {
   }
 
   /** The number of a calendar; `byPeople`: it is closed on the days that people lose. */
-  numberOf(open: OpenTime, byPeople = true): number {
+  numberOf(open: Calendar, byPeople = true): number {
     const openIds = this.openIds[byPeople ? 1 : 0]!;
     let id = openIds.get(open);
     if (id === undefined) {
@@ -61,14 +64,14 @@ export class SharedCalendars {
   }
 
   /** Between dawn and horizon, and turned round where time is mirrored. */
-  private clipped(open: OpenTime): OpenTime {
+  private clipped(open: Calendar): Calendar {
     const intervals: [number, number][] = [];
     for (let i = 0; i < open.opens.length; i++) {
       const opens = Math.max(this.dawn, open.opens[i]!);
       const closes = Math.min(this.horizon, open.closes[i]!);
       if (closes > opens) intervals.push(this.mirrored ? [-closes, -opens] : [opens, closes]);
     }
-    return openTimeOf(this.mirrored ? intervals.reverse() : intervals);
+    return calendarFrom(this.mirrored ? intervals.reverse() : intervals);
   }
 }
 
@@ -82,7 +85,10 @@ function horizonOf(work: Work): number {
   return horizon;
 }
 
-/** The mirror also looks at hours that are gone: what should have begun before now should have begun when somebody was there. */
+/**
+ * The mirror also looks at hours that are gone: what should have begun before now should have begun when somebody was
+ * there.
+ */
 function firstOpenOf(work: Work): number {
   return work.resources.reduce((first, { open }) => Math.min(first, open.opens[0] ?? first), work.now);
 }

@@ -1,13 +1,13 @@
 /** From a work to an instance: flat arrays in one direction of time. */
 import { atLeastOpen, intersectionOf } from '../../calendar/index.ts';
-import type { ArrivalTable, HandsPhase, Lot, OpenTime, Phase, RunPhase, Work } from '../../types.ts';
+import type { ArrivalTable, Calendar, HandsPhase, Lot, Phase, RunPhase, Work } from '../../types.ts';
 import { DEMAND, FREE, HANDS, LEAD, LOADED, OTHER, PLAIN, RUN, START_START, WAIT } from './codes.ts';
 import { SharedCalendars } from './compile-calendars.ts';
 import { CrewSets, crewAmong, crewsOf, isCut } from './crews.ts';
 import { holdsOf, type MachineHold } from './holds.ts';
+import type { Instance } from './instance.ts';
 import { Leads } from './leads.ts';
 import { Pools } from './pools.ts';
-import type { Problem } from './problem.ts';
 import { TakenMinutes } from './taken-minutes.ts';
 import { type TakenStretch, Timelines } from './timelines.ts';
 
@@ -15,24 +15,26 @@ const KIND = { hands: HANDS, run: RUN, wait: WAIT, lead: LEAD, demand: DEMAND } 
 const TYPE = { 'finish-start': 0, 'start-start': 1, 'finish-finish': 2, 'start-finish': 3 } as const;
 const MIRRORED_TYPE = { 'finish-start': 0, 'start-start': 2, 'finish-finish': 1, 'start-finish': 3 } as const;
 
-/** More arrival tables for a lead phase, so that a caller can draw among them; they follow the phase's own in number. */
+/**
+ * More arrival tables for a lead phase, so that a caller can draw among them; they follow the phase's own in number.
+ */
 export type ExtraTables = ReadonlyMap<Phase, readonly ArrivalTable[]>;
 
 /**
- * Compiles `work` in one direction of time. O(size of the work and its calendars). The mirrored problem ends every lot by
- * its deadline. A plain problem (textbook lots only) runs in ticks, the greatest common divisor of its minutes.
- * `losable`: when days begin that can be taken out of people's hours later, by `loseDays`.
- * Throws RangeError where a phase needs more people than are eligible, or a demand more than its pool has.
+ * Compiles `work` in one direction of time. O(size of the work and its calendars). The mirrored instance ends every lot
+ * by its deadline. A textbook instance (textbook lots only) runs in ticks, the greatest common divisor of its minutes.
+ * `losable`: when days begin that can be taken out of people's hours later, by `loseDays`. Throws RangeError where a
+ * phase needs more people than are eligible, or a demand more than its pool has.
  */
 export function compileDirection(
   work: Work,
   mirrored: boolean,
   extraTables: ExtraTables = new Map(),
   losable: Int32Array | null = null,
-): Problem {
+): Instance {
   refuseImpossible(work);
-  const plain = isPlain(work);
-  return new Builder(work, mirrored, plain, plain ? commonTick(work) : 1, extraTables, losable).problem();
+  const isTextbook = isTextbookWork(work);
+  return new Builder(work, mirrored, isTextbook, isTextbook ? commonTick(work) : 1, extraTables, losable).instance();
 }
 
 function refuseImpossible(work: Work): void {
@@ -56,11 +58,11 @@ function refuseImpossible(work: Work): void {
   }
 }
 
-function isAlwaysOpen(open: OpenTime, from: number, until: number): boolean {
+function isAlwaysOpen(open: Calendar, from: number, until: number): boolean {
   return open.opens.length === 1 && open.opens[0]! <= from && open.closes[0]! >= until;
 }
 
-function isPlain(work: Work): boolean {
+function isTextbookWork(work: Work): boolean {
   const total = work.lots.reduce(
     (sum, lot) => sum + lot.phases.reduce((s, p) => s + (p.kind === 'lead' ? 0 : p.minutes), 0),
     0,
@@ -138,12 +140,12 @@ class Builder {
   constructor(
     private readonly work: Work,
     private readonly mirrored: boolean,
-    private readonly plain: boolean,
+    private readonly isTextbook: boolean,
     private readonly tick: number,
     private readonly extraTables: ExtraTables,
     losable: Int32Array | null,
   ) {
-    this.calendars = new SharedCalendars(work, mirrored, mirrored && !plain, losable);
+    this.calendars = new SharedCalendars(work, mirrored, mirrored && !isTextbook, losable);
     this.crews = new CrewSets((resources) => this.calendars.shared(resources));
     const lots = work.lots.length;
     this.phaseFirst = new Int32Array(lots + 1);
@@ -154,8 +156,8 @@ class Builder {
     this.demand = new Int32Array((phases + 1) * this.pools.words);
   }
 
-  problem(): Problem {
-    const { work, mirrored, plain, tick, phaseFirst, columns } = this;
+  instance(): Instance {
+    const { work, mirrored, isTextbook, tick, phaseFirst, columns } = this;
     const lots = work.lots.length;
     const phases = columns.phaseKind.length;
     for (let l = 0; l < lots; l++) this.lot(l);
@@ -168,9 +170,9 @@ class Builder {
       ownCalendar,
       lots,
       mirrored,
-      origin: plain ? (mirrored ? -work.now : work.now) : 0,
+      origin: isTextbook ? (mirrored ? -work.now : work.now) : 0,
       tick,
-      plain,
+      isTextbook,
       ...links,
       startsOnly: links.linkType.every((type) => type <= START_START),
       earliest: Int32Array.from(work.lots, (_, l) => this.earliest(l)),
@@ -242,14 +244,14 @@ class Builder {
 
   private earliest(l: number): number {
     const lot = this.work.lots[l]!;
-    if (this.plain) return 0;
+    if (this.isTextbook) return 0;
     if (this.mirrored) return -lot.deadline;
     return Math.max(this.work.now, lot.release, lot.pinnedStart ?? this.work.now);
   }
 
   /** Demands are counted in slots; a work without any needs none. */
   private buildPools(): Pools {
-    const { work, plain, tick, mirrored } = this;
+    const { work, isTextbook, tick, mirrored } = this;
     const { dawn, horizon } = this.calendars;
     let minutes = 0;
     let demands = false;
@@ -260,12 +262,12 @@ class Builder {
       }
     }
     if (!demands) return new Pools([], 0, 0);
-    const span = plain ? 0 : 2 * (horizon - dawn);
+    const span = isTextbook ? 0 : 2 * (horizon - dawn);
     const slots = Math.ceil(minutes / tick) + span + 1;
     if (slots > 1 << 26)
       throw new RangeError(`The pools of this work would need ${slots} slots of time; at most ${1 << 26} fit.`);
     const capacities = work.resources.map((resource) => (resource.kind === 'pool' ? resource.capacity : 0));
-    return new Pools(capacities, slots, plain ? 0 : mirrored ? -horizon : dawn);
+    return new Pools(capacities, slots, isTextbook ? 0 : mirrored ? -horizon : dawn);
   }
 
   private uses(): Int32Array {
@@ -280,7 +282,7 @@ class Builder {
     return uses;
   }
 
-  /** What is out of order, in the time of the problem. */
+  /** What is out of order, in the time of the instance. */
   private outOfOrder(): TakenStretch[] {
     return this.work.resources.flatMap(({ out = [] }, resource) =>
       out.map(([from, until]) =>
@@ -311,7 +313,7 @@ class Builder {
       else if (phase.kind === 'lead') this.lead(p, phase);
       else if (phase.kind === 'demand') {
         for (const { resource, amount } of phase.demands) pools.pack(this.demand, p * pools.words, resource, amount);
-        if (!this.plain) columns.phaseCalendar[p] = this.calendars.shared(phase.demands.map((d) => d.resource));
+        if (!this.isTextbook) columns.phaseCalendar[p] = this.calendars.shared(phase.demands.map((d) => d.resource));
       }
       if (mirrored) return;
       if (lot.formerPeople !== undefined) columns.phaseFormerCrew[p] = this.crewOf(p, lot.formerPeople[i] ?? []);
@@ -353,7 +355,9 @@ class Builder {
     columns.heldMachine[end] = machine;
   }
 
-  /** Who may do phase p, with the machine where there is one: the crews there are, and whose it was or is chosen to be. */
+  /**
+   * Who may do phase p, with the machine where there is one: the crews there are, and whose it was or is chosen to be.
+   */
   private whoever(p: number, phase: HandsPhase | RunPhase, lot: Lot, i: number, machine: number | null): void {
     const { columns, calendars } = this;
     const { eligible, people } = phase;
@@ -423,11 +427,12 @@ function withNamed(
 }
 
 /**
- * Takes the first `count` of these days out of all people's hours, in place of those taken out before: work under way pauses over them as
- * over any hours in which nobody is there. Of a problem that was compiled with these days. Forgets the schedule of the last pass.
+ * Takes the first `count` of these days out of all people's hours, in place of those taken out before: work under way
+ * pauses over them as over any hours in which nobody is there. Of an instance that was compiled with these days.
+ * Forgets the schedule of the last pass.
  */
-export function loseDays(problem: Problem, starts: Int32Array, ends: Int32Array, count: number): void {
-  const { calendars, people, ownCalendar } = problem;
+export function loseDays(instance: Instance, starts: Int32Array, ends: Int32Array, count: number): void {
+  const { calendars, people, ownCalendar } = instance;
   calendars.takeOut(starts, ends, count);
   people.clear();
   people.shorten(ownCalendar.map((k) => (k < 0 ? 0 : calendars.before[calendars.last[k]!]!)));

@@ -8,9 +8,9 @@ const SPREAD_CREWS = 24;
 const MOST_HOURS = 6;
 
 /**
- * Every choice of `people` out of `eligible`, in the order of the list. People pinned to a lot who may do it are always in it: as many
- * of them as are needed, and others of the eligible only where they are too few. Fewer eligible than needed: none. Where there are too
- * many choices, a few of which many have nobody in common: see `isCut`.
+ * Every choice of `people` out of `eligible`, in the order of the list. People pinned to a lot who may do it are always
+ * in it: as many of them as are needed, and others of the eligible only where they are too few. Fewer eligible than
+ * needed: none. Where there are too many choices, a few of which many have nobody in common: see `isCut`.
  *
  * @example crewsOf([0, 1, 2], 2, null) is [[0, 1], [0, 2], [1, 2]]; crewsOf([0, 1, 2], 2, [2]) is [[2, 0], [2, 1]]
  */
@@ -42,7 +42,10 @@ export function crewAmong(
   return -1;
 }
 
-/** The crews of a compiled work, each set of them once, with the calendar in which all of a crew (and its machine) are there. */
+/**
+ * The crews of a compiled work, each set of them once, with the calendar in which all of a crew (and its machine) are
+ * there.
+ */
 export class CrewSets {
   readonly memberFirst: number[] = [0];
   readonly members: number[] = [];
@@ -70,8 +73,8 @@ export class CrewSets {
   }
 
   /**
-   * The number of a crew of `people` of the eligible whose members are chosen as it is needed; -1 where their hours differ too much.
-   * `hoursOf`: a number for the hours of a person, the same for the same hours.
+   * The number of a crew of `people` of the eligible whose members are chosen as it is needed; -1 where their hours
+   * differ too much. `hoursOf`: a number for the hours of a person, the same for the same hours.
    */
   free(
     eligible: readonly number[],

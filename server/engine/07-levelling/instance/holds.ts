@@ -9,8 +9,9 @@ export interface MachineHold {
 }
 
 /**
- * What a lot holds its machines for: each run with the hands just before it (loading) and just after it (unloading). Runs of one machine
- * with nothing between them, or with one phase of hands (the piece is turned over), are one hold: the piece stays where it is.
+ * What a lot holds its machines for: each run with the hands just before it (loading) and just after it (unloading).
+ * Runs of one machine with nothing between them, or with one phase of hands (the piece is turned over), are one hold:
+ * the piece stays where it is.
  */
 export function holdsOf(phases: readonly Phase[]): readonly MachineHold[] {
   const holds: MachineHold[] = [];

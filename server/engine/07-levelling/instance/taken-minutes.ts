@@ -8,9 +8,9 @@ const LONG = 12;
 const SIZES = 24;
 
 /**
- * Which of a person's open minutes are taken, one bit a minute, so that days full of work make one stretch and a place is found without
- * a search. Beyond the end of the calendars all is free from one instant on, which stands for itself. All people's minutes lie in one flat
- * array; nothing is allocated after the constructor.
+ * Which of a person's open minutes are taken, one bit a minute, so that days full of work make one stretch and a place
+ * is found without a search. Beyond the end of the calendars all is free from one instant on, which stands for itself.
+ * All people's minutes lie in one flat array; nothing is allocated after the constructor.
  */
 export class TakenMinutes {
   private readonly taken: Int32Array;
@@ -22,8 +22,8 @@ export class TakenMinutes {
   /** By resource: no word from here on has been written since all was free. */
   private readonly used: Int32Array;
   /**
-   * Of each person and size of gap (powers of two), one stretch from soughtFrom to foundAt in which no gap of at least that size begins.
-   * Gaps only shrink while a schedule is made, so it need not be walked through again.
+   * Of each person and size of gap (powers of two), one stretch from soughtFrom to foundAt in which no gap of at least
+   * that size begins. Gaps only shrink while a schedule is made, so it need not be walked through again.
    */
   private readonly soughtFrom: Int32Array;
   private readonly foundAt: Int32Array;
@@ -48,7 +48,9 @@ export class TakenMinutes {
     this.clear();
   }
 
-  /** The calendars hold so many open minutes from now on, by resource; no more than at first. Everything must be free. */
+  /**
+   * The calendars hold so many open minutes from now on, by resource; no more than at first. Everything must be free.
+   */
   shorten(limit: Int32Array): void {
     this.limit.set(limit);
   }
@@ -66,8 +68,8 @@ export class TakenMinutes {
   }
 
   /**
-   * The first open minute at or after `from` from which person r is free for `minutes` (more than 0) at least; where that is later than
-   * `latest`, any minute later than `latest`.
+   * The first open minute at or after `from` from which person r is free for `minutes` (more than 0) at least; where
+   * that is later than `latest`, any minute later than `latest`.
    */
   gap(r: number, from: number, minutes: number, latest: number): number {
     const { taken } = this;
@@ -107,8 +109,8 @@ export class TakenMinutes {
   }
 
   /**
-   * When person r is taken in some minute of [from, to), `to` later than `from`: the end of the last such stretch that begins before `to`.
-   * Otherwise FREE. Work that starts later and lasts no shorter cannot start before that end.
+   * When person r is taken in some minute of [from, to), `to` later than `from`: the end of the last such stretch that
+   * begins before `to`. Otherwise FREE. Work that starts later and lasts no shorter cannot start before that end.
    */
   blockedUntil(r: number, from: number, to: number): number {
     const { taken } = this;

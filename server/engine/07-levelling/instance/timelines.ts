@@ -15,13 +15,14 @@ export interface TakenStretch {
 }
 
 /**
- * What is taken when: for each machine and station a step function of how many are still free by the clock, kept as sorted breakpoints.
- * All of a problem's timelines lie in two flat arrays; nothing is allocated after the constructor.
+ * What is taken when: for each machine and station a step function of how many are still free by the clock, kept as
+ * sorted breakpoints. All of an instance's timelines lie in two flat arrays; nothing is allocated after the
+ * constructor.
  */
 export class Timelines {
   /**
-   * Of each resource and size of gap (powers of two), one stretch from soughtFrom to foundAt in which no gap of at least
-   * that size begins. Gaps only shrink while a schedule is made, so it need not be walked through again.
+   * Of each resource and size of gap (powers of two), one stretch from soughtFrom to foundAt in which no gap of at
+   * least that size begins. Gaps only shrink while a schedule is made, so it need not be walked through again.
    */
   private readonly soughtFrom: Int32Array;
   private readonly foundAt: Int32Array;
@@ -31,7 +32,10 @@ export class Timelines {
   private readonly count: Int32Array;
   private readonly capacity: Int32Array;
 
-  /** `uses[r]`: how many stretches resource r can be taken for in one schedule; `out`: when one of it is out of order in all. */
+  /**
+   * `uses[r]`: how many stretches resource r can be taken for in one schedule; `out`: when one of it is out of order in
+   * all.
+   */
   constructor(
     capacity: Int32Array,
     uses: Int32Array,
@@ -69,7 +73,10 @@ export class Timelines {
     for (const { resource, from, to } of this.out) this.take(resource, from, to);
   }
 
-  /** The index of the last breakpoint of r at or before t. Halves without a branch, which a processor could only guess at. */
+  /**
+   * The index of the last breakpoint of r at or before t. Halves without a branch, which a processor could only guess
+   * at.
+   */
   private find(r: number, t: number): number {
     const time = this.time;
     let at = this.offset[r]! | 0;
@@ -84,8 +91,9 @@ export class Timelines {
   }
 
   /**
-   * When nothing of r is left at some minute of [from, to), `to` later than `from`: the end of the last such stretch that begins before `to`.
-   * Otherwise FREE. A hold that starts later and lasts no shorter cannot start before that end.
+   * When nothing of r is left at some minute of [from, to), `to` later than `from`: the end of the last such stretch
+   * that begins before `to`. Otherwise FREE. A hold that starts later and lasts no shorter cannot start before that
+   * end.
    */
   blockedUntil(r: number, from: number, to: number): number {
     const { time, free } = this;

@@ -9,8 +9,11 @@ import { scheduleOf } from '../generate/schedule.ts';
 import { crewAmong } from '../instance/crews.ts';
 import { compareCriteria, Objective } from '../search/objective.ts';
 
-/** What stood on the sheets before: when each lot was to start, and when and by whom its phases. Lots are told by their ids. */
-export type PreviousPlan = ReadonlyMap<string, PreviousLot>;
+/**
+ * What stood on the sheets before: when each lot was to start, and when and by whom its phases. Lots are told by their
+ * ids.
+ */
+export type PreviousSchedule = ReadonlyMap<string, PreviousLot>;
 
 export interface PreviousLot {
   readonly start: Instant;
@@ -18,7 +21,10 @@ export interface PreviousLot {
   readonly starts: readonly Instant[];
 }
 
-/** A lot on the coming day's sheet that moves or changes hands must be worth as many working minutes of the ready finish. */
+/**
+ * A lot on the coming day's sheet that moves or changes hands must be worth as many working minutes of the ready
+ * finish.
+ */
 export const MINUTES_PER_UPSET = 15;
 /** A lot of a later day that moves or changes hands must be worth as many. */
 const MINUTES_PER_LATER_MOVE = 1;
@@ -33,7 +39,7 @@ const SHEET_MINUTES = 24 * 60;
 export const DRIFT_MINUTES = 15;
 
 /** The lots with the people that were to do them, for those on the coming day's sheet. */
-export function withFormerPeople<L extends Lot>(lots: readonly L[], now: Instant, previous: PreviousPlan): L[] {
+export function withFormerPeople<L extends Lot>(lots: readonly L[], now: Instant, previous: PreviousSchedule): L[] {
   return lots.map((lot) => {
     const before = previous.get(lot.id);
     const known = before !== undefined && before.start < now + SHEET_MINUTES && before.people.length > 0;
@@ -49,16 +55,20 @@ export interface Settled {
   /** How long its phases waited for their former people at most; 0 where those were not asked for. */
   readonly graceMinutes: number;
   readonly keptPrevious: boolean;
-  /** What a better order of work would gain, in working minutes, and how many lots it would upset; null where none was known. */
+  /**
+   * What a better order of work would gain, in working minutes, and how many lots it would upset; null where none was
+   * known.
+   */
   readonly forgone: { readonly minutes: number; readonly upsets: number } | null;
 }
 
 /**
- * Of the order of work before and the best one found, with more and with less patience for the people of before, the one whose gain is greatest after
- * MINUTES_PER_UPSET for each lot of the coming day that it upsets, and MINUTES_PER_LATER_MOVE for each later one: what gains nothing moves
- * nothing. An order that keeps the deadlines always beats one that does not. Leaves the chosen schedule in the forward problem. Some passes.
+ * Of the order of work before and the best one found, with more and with less patience for the people of before, the
+ * one whose gain is greatest after MINUTES_PER_UPSET for each lot of the coming day that it upsets, and
+ * MINUTES_PER_LATER_MOVE for each later one: what gains nothing moves nothing. An order that keeps the deadlines always
+ * beats one that does not. Leaves the chosen schedule in the forward instance. Some passes.
  */
-export function settle(compiled: Compiled, best: Choices, previous: PreviousPlan): Settled {
+export function settle(compiled: Compiled, best: Choices, previous: PreviousSchedule): Settled {
   const kept = keptPlan(compiled, previous);
   let chosen = { plan: kept, worth: 0 };
   let forgone: Settled['forgone'] = null;
@@ -91,7 +101,7 @@ export function settle(compiled: Compiled, best: Choices, previous: PreviousPlan
  * The order of work of the plan before, links kept. What is new stands where it must begin at the latest with hands
  * unlimited, but draws nothing before it to the front; a milestone stands where it is needed first. O(lots log lots).
  */
-export function previousOrder({ work, forward, mirrored }: Compiled, previous: PreviousPlan): Int32Array {
+export function previousOrder({ work, forward, mirrored }: Compiled, previous: PreviousSchedule): Int32Array {
   const late = unlimitedTimes(mirrored).finishes;
   const begins = work.lots.map((lot, l) => {
     if (lot.phases.length === 0) return Number.POSITIVE_INFINITY;
@@ -108,7 +118,10 @@ export function previousOrder({ work, forward, mirrored }: Compiled, previous: P
   return keepLinks(forward, order);
 }
 
-/** Lots of the coming day's sheet, or of the next `minutes`, that `next` starts at another time, or hands to other people, than `kept` does. */
+/**
+ * Lots of the coming day's sheet, or of the next `minutes`, that `next` starts at another time, or hands to other
+ * people, than `kept` does.
+ */
 export function upsetsOf(work: Work, kept: Schedule, next: Schedule, minutes = SHEET_MINUTES): number {
   const until = work.now + minutes;
   const peopleOf = (schedule: Schedule) => {
@@ -133,11 +146,12 @@ interface Plan {
 }
 
 /**
- * The order of work before as it would go now; where that is too late for a pin, the pinned lots come first. Where it is the
- * better schedule, with the choices of before: those are taken back that win nothing. Where it is as good and moves fewer lots, with the
- * people and the begins of the later days as they stood: then nothing is dealt anew that nothing has happened to.
+ * The order of work before as it would go now; where that is too late for a pin, the pinned lots come first. Where it
+ * is the better schedule, with the choices of before: those are taken back that win nothing. Where it is as good and
+ * moves fewer lots, with the people and the begins of the later days as they stood: then nothing is dealt anew that
+ * nothing has happened to.
  */
-function keptPlan(compiled: Compiled, previous: PreviousPlan): Plan {
+function keptPlan(compiled: Compiled, previous: PreviousSchedule): Plan {
   const { work } = compiled;
   const order = previousOrder(compiled, previous);
   const plan = inOrder(compiled, order);
@@ -150,7 +164,7 @@ function keptPlan(compiled: Compiled, previous: PreviousPlan): Plan {
 }
 
 /** Lots that do not stand where and with whom they stood before. */
-function movedIn(work: Work, { schedule }: Plan, previous: PreviousPlan): number {
+function movedIn(work: Work, { schedule }: Plan, previous: PreviousSchedule): number {
   const moved = new Set<number>();
   for (const { lot, phase, start, people } of schedule.placements) {
     const before = previous.get(work.lots[lot]!.id);
@@ -189,13 +203,13 @@ function gist(criteria: readonly number[]): readonly number[] {
 }
 
 /**
- * Everybody and everything as in the plan before, of lots that were to begin at `from` or later. The phases of a lot that has begun since
- * are the last of those it had.
+ * Everybody and everything as in the plan before, of lots that were to begin at `from` or later. The phases of a lot
+ * that has begun since are the last of those it had.
  */
 function previousChoices(
   { work, forward }: Compiled,
   order: Int32Array,
-  previous: PreviousPlan,
+  previous: PreviousSchedule,
   from = Number.NEGATIVE_INFINITY,
 ): Choices {
   const choices = unchosen(forward, order);
@@ -224,8 +238,8 @@ function planOf(compiled: Compiled, choices: Choices, graceMinutes: number): Pla
 
 /**
  * Working minutes gained over `kept`: pins met, the ready finish (where that is the same, the end); without end where a
- * deadline is kept that was not, and less than nothing where a pin is kept worse. A few minutes at the end of an evening are
- * a whole day by the clock, but a few minutes of work.
+ * deadline is kept that was not, and less than nothing where a pin is kept worse. A few minutes at the end of an
+ * evening are a whole day by the clock, but a few minutes of work.
  */
 function gainOf(kept: Plan, next: Plan, between: (from: number, to: number) => number): number {
   const [pins, ready, lateness, end] = [0, 1, 2, 3].map((i) => kept.criteria[i]! - next.criteria[i]!);

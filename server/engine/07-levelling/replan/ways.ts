@@ -6,10 +6,11 @@ import { keepLinks, pinnedFirst } from '../generate/orders.ts';
 import { FREE } from '../instance/codes.ts';
 
 /**
- * Three ways, each a policy that knows nothing of what is to come: the plan with its choices; the plan's order, whoever ends first and as
- * early as can be; and, besides, machines that run alone before other work. A way that is no other than the one before is the same
- * object. Which serves best where minutes vary is found by trying: activity lists as policies (F. Stork, thesis, TU Berlin 2001; F. Ballestín,
- * Journal of Scheduling 10, 2007; from memory). O(lots log lots and links).
+ * Three ways, each a policy that knows nothing of what is to come: the plan with its choices; the plan's order, whoever
+ * ends first and as early as can be; and, besides, machines that run alone before other work. A way that is no other
+ * than the one before is the same object. Which serves best where minutes vary is found by trying: activity lists as
+ * policies (F. Stork, thesis, TU Berlin 2001; F. Ballestín, Journal of Scheduling 10, 2007; from memory). O(lots log
+ * lots and links).
  */
 export function waysOf(compiled: CompiledForward, order: Int32Array): readonly [Choices, Choices, Choices] {
   const { work, forward } = compiled;
@@ -20,8 +21,9 @@ export function waysOf(compiled: CompiledForward, order: Int32Array): readonly [
 }
 
 /**
- * `order` with every lot of a machine that runs alone right behind the last lot it depends on, so that whoever is there sees to the machine
- * before they take up other work; pinned lots stay in front, links kept. `order` may leave out lots that are linked to nothing.
+ * `order` with every lot of a machine that runs alone right behind the last lot it depends on, so that whoever is there
+ * sees to the machine before they take up other work; pinned lots stay in front, links kept. `order` may leave out lots
+ * that are linked to nothing.
  */
 export function machinesFirst({ work, forward }: CompiledForward, order: Int32Array): Int32Array {
   const { linkFirst, linkFrom } = forward;

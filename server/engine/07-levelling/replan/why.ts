@@ -27,8 +27,9 @@ export interface DrivingLink {
 }
 
 /**
- * The chain of phases that drives the end of a schedule, last first: from the lot that is ready last (workshop lots; of all
- * lots if there are none) back to what could not begin earlier, each with what it waited for. O(placements log placements, and links).
+ * The chain of phases that drives the end of a schedule, last first: from the lot that is ready last (workshop lots; of
+ * all lots if there are none) back to what could not begin earlier, each with what it waited for. O(placements log
+ * placements, and links).
  */
 export function drivingChain(work: Work, schedule: Schedule): DrivingLink[] {
   const index = indexOf(work, schedule);
@@ -127,7 +128,10 @@ function linkCauses(schedule: Schedule, { linksTo, placed }: Index, l: number, s
   return found;
 }
 
-/** Who and what the phase takes, and by which other lot each was taken last before it began; of several at once by the first of them. */
+/**
+ * Who and what the phase takes, and by which other lot each was taken last before it began; of several at once by the
+ * first of them.
+ */
 function resourceCauses(work: Work, index: Index, l: number, phase: number, start: Instant): Found[] {
   const lot = work.lots[l]!;
   const own = index.placed[l]![phase];

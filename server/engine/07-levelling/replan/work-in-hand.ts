@@ -1,32 +1,36 @@
 /** What people are working on at this minute: whoever's run clock is on keeps their lot in their hands. */
 import { runningClocks } from '../../../model/log/index.ts';
-import type { StepPlan } from '../../02-steps/index.ts';
+import type { PlannedStep } from '../../02-steps/index.ts';
 import type { BuildWork } from '../../04-lots/index.ts';
-import type { Setting, SettingPerson } from '../../calendar/index.ts';
+import type { PersonThere, Surroundings } from '../../calendar/index.ts';
 import { isOpen, openMinutesBetween, personNamed } from '../../calendar/index.ts';
 import type { TimedEntry } from '../../log/index.ts';
 import type { Instant, Lot, Minutes } from '../../types.ts';
-import type { PreviousPlan } from './stable.ts';
+import type { PreviousSchedule } from './stable.ts';
 import { FORGOTTEN_MINUTES, uncountedWork } from './uncounted.ts';
 
-/** Of a lot at which longer was worked than it was to take, this share is still to come at least (common sense, no source). */
+/**
+ * Of a lot at which longer was worked than it was to take, this share is still to come at least (common sense, no
+ * source).
+ */
 const LEAST_LEFT = 0.05;
 
 /**
- * The work with what people are at and have done of it since they counted last. Every lot that is in somebody's hands begins now, by them: as
- * if pinned to now, and its first phase theirs alone (of several who do it together, one of them). Of a step with n clocks on, these are the
- * first n lots that wait for nothing; each person has the one that was theirs in `previous`, else the first that is left. A clock is
- * passed over where its person may not do the lot, is not there now, or is bound by a pin of the maker; so is one that was forgotten. Minutes
- * that a clock ran without a count are taken off the lot, whether it is still on or not. O(entries + lots + links).
+ * The work with what people are at and have done of it since they counted last. Every lot that is in somebody's hands
+ * begins now, by them: as if pinned to now, and its first phase theirs alone (of several who do it together, one of
+ * them). Of a step with n clocks on, these are the first n lots that wait for nothing; each person has the one that was
+ * theirs in `previous`, else the first that is left. A clock is passed over where its person may not do the lot, is not
+ * there now, or is bound by a pin of the maker; so is one that was forgotten. Minutes that a clock ran without a count
+ * are taken off the lot, whether it is still on or not. O(entries + lots + links).
  */
 export function withWorkInHand(
   work: BuildWork,
-  plans: readonly StepPlan[],
+  plans: readonly PlannedStep[],
   standing: readonly TimedEntry[],
-  setting: Setting,
-  previous: PreviousPlan | undefined,
+  surroundings: Surroundings,
+  previous: PreviousSchedule | undefined,
 ): BuildWork {
-  const hands = handsAt(standing, setting);
+  const hands = handsAt(standing, surroundings);
   if (hands.length === 0) return work;
   const waiting = waitingLots(work);
   const lots = [...work.lots];
@@ -51,25 +55,25 @@ export function withWorkInHand(
 interface Hand {
   readonly step: string;
   readonly set: number | null;
-  readonly person: SettingPerson | undefined;
+  readonly person: PersonThere | undefined;
   readonly minutes: Minutes;
   /** Their clock is on, and they are there. */
   readonly isOn: boolean;
 }
 
 /** Those whose clocks are on first. */
-function handsAt(standing: readonly TimedEntry[], setting: Setting): Hand[] {
-  if (setting.from > setting.now) return [];
-  const spent = uncountedWork(standing, setting);
+function handsAt(standing: readonly TimedEntry[], surroundings: Surroundings): Hand[] {
+  if (surroundings.from > surroundings.now) return [];
+  const spent = uncountedWork(standing, surroundings);
   const on = [...runningClocks(standing)].flatMap(([owner, { step, set, heardAt }]): Hand[] => {
-    const person = personNamed(setting, owner);
-    const isHeard = heardAt <= setting.now && setting.now - heardAt < FORGOTTEN_MINUTES;
-    if (person === undefined || !isHeard || !isOpen(person.open, setting.now)) return [];
+    const person = personNamed(surroundings, owner);
+    const isHeard = heardAt <= surroundings.now && surroundings.now - heardAt < FORGOTTEN_MINUTES;
+    if (person === undefined || !isHeard || !isOpen(person.open, surroundings.now)) return [];
     const own = spent.find((one) => one.owner === owner && one.step === step && one.set === set);
     return [{ step, set, person, minutes: own?.minutes ?? 0, isOn: true }];
   });
   const resting = spent.flatMap(({ owner, step, set, minutes }): Hand[] => {
-    const person = personNamed(setting, owner);
+    const person = personNamed(surroundings, owner);
     const isOn = on.some((hand) => hand.person === person && hand.step === step && hand.set === set);
     return isOn ? [] : [{ step, set, person, minutes, isOn: false }];
   });
@@ -107,7 +111,7 @@ function firstSet({ runs }: BuildWork, step: number): number | null {
   return runs[step]!.find(({ lots }) => lots.length > 0)?.set ?? null;
 }
 
-function wasTheirs(lot: Lot, person: SettingPerson | undefined, previous: PreviousPlan | undefined): boolean {
+function wasTheirs(lot: Lot, person: PersonThere | undefined, previous: PreviousSchedule | undefined): boolean {
   if (person === undefined) return false;
   return previous?.get(lot.id)?.people.some((crew) => crew.includes(person.resource)) ?? false;
 }
@@ -117,7 +121,7 @@ function theirsFirst(
   hands: readonly Hand[],
   lots: readonly number[],
   work: BuildWork,
-  previous: PreviousPlan | undefined,
+  previous: PreviousSchedule | undefined,
 ): Hand[] {
   const rank = ({ isOn, person }: Hand): number =>
     (isOn ? 0 : 2) + (lots.some((l) => wasTheirs(work.lots[l]!, person, previous)) ? 0 : 1);
@@ -127,16 +131,16 @@ function theirsFirst(
 /** Takes the person's lot out of `lots`. */
 function take(
   lots: number[],
-  person: SettingPerson | undefined,
+  person: PersonThere | undefined,
   work: BuildWork,
-  previous: PreviousPlan | undefined,
+  previous: PreviousSchedule | undefined,
 ): number | undefined {
   const own = lots.findIndex((l) => wasTheirs(work.lots[l]!, person, previous));
   return lots.splice(Math.max(0, own), 1)[0];
 }
 
 /** The lot begun now by the person; null where it cannot be. */
-function inHand(lot: Lot, { resource, open }: SettingPerson, now: Instant): Lot | null {
+function inHand(lot: Lot, { resource, open }: PersonThere, now: Instant): Lot | null {
   const [first, ...rest] = lot.phases;
   if (first?.kind !== 'hands' || (lot.pinnedStart !== null && lot.pinnedStart <= now)) return null;
   const pinned = (lot.pinnedPeople ?? []).filter((person) => first.eligible.includes(person));

@@ -4,7 +4,7 @@ import { type Choices, choose, unchosen, withoutNeedless } from '../generate/cho
 import type { Compiled } from '../generate/compiled.ts';
 import { generateSerial } from '../generate/generate.ts';
 import { FREE } from '../instance/codes.ts';
-import type { Problem } from '../instance/problem.ts';
+import type { Instance } from '../instance/instance.ts';
 import { compareCriteria, Objective } from './objective.ts';
 import type { Budget } from './passes.ts';
 
@@ -15,7 +15,9 @@ export interface FoundHands extends Choices {
 
 /** Moves made at once at most. */
 const MOST_MOVES = 3;
-/** How much worse than the last schedule the next may be at first, as a share of the time from now to the ready finish. */
+/**
+ * How much worse than the last schedule the next may be at first, as a share of the time from now to the ready finish.
+ */
 const LENIENCE = 0.08;
 /** How often the search begins anew from the best schedule, with full lenience. */
 const ROUNDS = 16;
@@ -23,10 +25,11 @@ const ROUNDS = 16;
 const TIDYING = 0.1;
 
 /**
- * Improves the schedule of `order` by small moves: another crew for a phase, a phase that begins only when other work has ended, a
- * lot elsewhere in the order. What makes the schedule worse by less than a threshold, which falls to nothing in each round, is kept
- * (threshold accepting: G. Dueck and T. Scheuer, Journal of Computational Physics 90, 1990, from memory). At the end every choice
- * is taken back that is not needed. Deterministic for a seed and a budget of schedules. `onBetter` hears of every better schedule.
+ * Improves the schedule of `order` by small moves: another crew for a phase, a phase that begins only when other work
+ * has ended, a lot elsewhere in the order. What makes the schedule worse by less than a threshold, which falls to
+ * nothing in each round, is kept (threshold accepting: G. Dueck and T. Scheuer, Journal of Computational Physics 90,
+ * 1990, from memory). At the end every choice is taken back that is not needed. Deterministic for a seed and a budget
+ * of schedules. `onBetter` hears of every better schedule.
  */
 export function searchHands(
   compiled: Compiled,
@@ -39,7 +42,7 @@ export function searchHands(
 }
 
 class HandsSearch {
-  private readonly problem: Problem;
+  private readonly instance: Instance;
   private readonly objective: Objective;
   /** Phases that several crews may do, and phases that may wait. */
   private readonly crewed: number[] = [];
@@ -59,12 +62,12 @@ class HandsSearch {
     order: Int32Array,
     private readonly onBetter: (found: Choices, schedules: number) => void,
   ) {
-    this.problem = compiled.forward;
-    this.objective = new Objective(compiled.work, this.problem);
-    for (let l = 0; l < this.problem.lots; l++) this.collect(l);
-    this.now = unchosen(this.problem, order.slice());
-    this.last = unchosen(this.problem, order.slice());
-    this.best = unchosen(this.problem, order.slice());
+    this.instance = compiled.forward;
+    this.objective = new Objective(compiled.work, this.instance);
+    for (let l = 0; l < this.instance.lots; l++) this.collect(l);
+    this.now = unchosen(this.instance, order.slice());
+    this.last = unchosen(this.instance, order.slice());
+    this.best = unchosen(this.instance, order.slice());
     this.began = budget.clock === null ? 0 : budget.clock();
     const latest = this.generate(this.now);
     this.bestCost = this.objective.cost(latest);
@@ -72,7 +75,7 @@ class HandsSearch {
   }
 
   private collect(l: number): void {
-    const { phaseFirst, crewRange, phaseMinutes, phaseLoose, begun } = this.problem;
+    const { phaseFirst, crewRange, phaseMinutes, phaseLoose, begun } = this.instance;
     const first = phaseFirst[l]!;
     for (let p = begun[l] === FREE ? first : first + 1; p < phaseFirst[l + 1]!; p++) {
       if (phaseMinutes[p]! > 0 && crewRange[2 * p + 1]! - crewRange[2 * p]! > 1) this.crewed.push(p);
@@ -129,7 +132,7 @@ class HandsSearch {
   /** Lets a phase that waits begin when the last one before it ends, where that is no worse. */
   private tighten(p: number): void {
     this.generate(this.best);
-    const { phaseStarts, phaseFinishes } = this.problem;
+    const { phaseStarts, phaseFinishes } = this.instance;
     let earlier = FREE;
     for (const finish of phaseFinishes) if (finish < phaseStarts[p]! && finish > earlier) earlier = finish;
     copy(this.best, this.now);
@@ -146,8 +149,8 @@ class HandsSearch {
 
   private generate(choices: Choices): number {
     this.spent++;
-    choose(this.problem, choices);
-    return generateSerial(this.problem, choices.order);
+    choose(this.instance, choices);
+    return generateSerial(this.instance, choices.order);
   }
 
   /** The share of the budget that is spent. */
@@ -166,7 +169,7 @@ class HandsSearch {
   }
 
   private moveCrew(p: number): void {
-    const { crewRange } = this.problem;
+    const { crewRange } = this.instance;
     const first = crewRange[2 * p]!;
     const crews = crewRange[2 * p + 1]! - first;
     this.now.wanted[p] = this.random.below(3) === 0 ? -1 : first + this.random.below(crews);
@@ -175,7 +178,7 @@ class HandsSearch {
   /** The phase waits until one drawn at random has ended, or for as long as that one takes; or no more. */
   private moveNotBefore(p: number): void {
     const { random, now } = this;
-    const { phaseStarts, phaseFinishes, phaseMinutes } = this.problem;
+    const { phaseStarts, phaseFinishes, phaseMinutes } = this.instance;
     const other = random.below(phaseFinishes.length);
     if (now.notBefore[p] !== FREE && random.below(2) === 0) now.notBefore[p] = FREE;
     else if (random.below(2) === 0) now.notBefore[p] = phaseStarts[p]! + phaseMinutes[other]!;

@@ -1,9 +1,9 @@
 /** Which of two schedules is better. */
 import { intersectionOf, openMinutesBetween } from '../../calendar/index.ts';
-import type { Lot, OpenTime, Work } from '../../types.ts';
+import type { Calendar, Lot, Work } from '../../types.ts';
 import { instants } from '../generate/schedule.ts';
 import { FREE, HANDS, RUN } from '../instance/codes.ts';
-import type { Problem } from '../instance/problem.ts';
+import type { Instance } from '../instance/instance.ts';
 
 /**
  * What a better schedule is, in this order; a later criterion counts only between schedules equal in all earlier ones.
@@ -11,7 +11,8 @@ import type { Problem } from '../instance/problem.ts';
  * 1. ready: the finish of everything needed for the ready-by;
  * 2. lateness: minutes by which lots finish after their deadlines, added up;
  * 3. end: the finish of everything;
- * 4. idle: minutes, added up over those who may do anything, in which a person is there between their last work and the ready finish;
+ * 4. idle: minutes, added up over those who may do anything, in which a person is there between their last work and the
+ *    ready finish;
  * 5. switches: how often a person goes from one step to another;
  * 6. nights: minutes of people's work in the nights of the work (none are counted where it names none).
  */
@@ -20,20 +21,20 @@ export const CRITERIA = ['pins', 'ready', 'lateness', 'end', 'idle', 'switches',
 const MINUTES_PER_PIN_MINUTE = 10_080;
 const MILLION = 1_000_000;
 
-/** Judges the last pass of a forward problem. Its arrays are allocated once. */
+/** Judges the last pass of a forward instance. Its arrays are allocated once. */
 export class Objective {
   private readonly workshop: Uint8Array;
   private readonly pinned: Int32Array;
   private readonly deadline: Int32Array;
   /** Those who may do anything. */
   private readonly persons: number[];
-  private readonly nights: readonly (OpenTime | null)[];
+  private readonly nights: readonly (Calendar | null)[];
   private readonly busyUntil: Int32Array;
   private readonly hasPins: boolean;
 
   constructor(
     private readonly work: Work,
-    private readonly problem: Problem,
+    private readonly instance: Instance,
   ) {
     this.workshop = Uint8Array.from(work.lots, (lot) => (lot.onSite ? 0 : 1));
     this.pinned = Int32Array.from(work.lots, (lot) => lot.pinnedStart ?? FREE);
@@ -48,13 +49,13 @@ export class Objective {
   }
 
   /**
-   * The one number the search goes by: the first three criteria of the last pass in their order. A minute of a pin outweighs
-   * a week of the ready finish; lateness, however great, adds less than a minute to it.
+   * The one number the search goes by: the first three criteria of the last pass in their order. A minute of a pin
+   * outweighs a week of the ready finish; lateness, however great, adds less than a minute to it.
    */
   cost(latest: number): number {
-    const { problem, workshop, pinned, deadline } = this;
-    if (problem.plain) return latest;
-    const { finishes, starts, lots } = problem;
+    const { instance, workshop, pinned, deadline } = this;
+    if (instance.isTextbook) return latest;
+    const { finishes, starts, lots } = instance;
     let ready = this.work.now;
     let late = 0;
     let pins = 0;
@@ -68,41 +69,41 @@ export class Objective {
   }
 
   /**
-   * Everything of the last pass, in the order of CRITERIA; instants in the problem's time. `against`: the last three, which
-   * cost more to know, are left out (as worse than anything) where an earlier one is already worse than there.
+   * Everything of the last pass, in the order of CRITERIA; instants in the instance's time. `against`: the last three,
+   * which cost more to know, are left out (as worse than anything) where an earlier one is already worse than there.
    */
   criteria(latest: number, against: readonly number[] = []): number[] {
-    const { problem, work } = this;
+    const { instance, work } = this;
     let pins = 0;
-    let ready = problem.plain ? 0 : work.now;
+    let ready = instance.isTextbook ? 0 : work.now;
     let lateness = 0;
-    const time = instants(problem);
-    for (let l = 0; l < problem.lots; l++) {
-      if (this.pinned[l] !== FREE) pins += Math.max(0, problem.starts[l]! - this.pinned[l]!);
-      if (this.workshop[l] === 1) ready = Math.max(ready, problem.finishes[l]!);
-      lateness += Math.max(0, time(problem.finishes[l]!) - this.deadline[l]!);
+    const time = instants(instance);
+    for (let l = 0; l < instance.lots; l++) {
+      if (this.pinned[l] !== FREE) pins += Math.max(0, instance.starts[l]! - this.pinned[l]!);
+      if (this.workshop[l] === 1) ready = Math.max(ready, instance.finishes[l]!);
+      lateness += Math.max(0, time(instance.finishes[l]!) - this.deadline[l]!);
     }
-    if (problem.plain) return [0, ready, lateness, latest, 0, 0, 0];
+    if (instance.isTextbook) return [0, ready, lateness, latest, 0, 0, 0];
     const first = [pins, ready, lateness, latest];
     const isWorse = against.length > 0 && compareCriteria(first, against) > 0;
     return [...first, ...(isWorse ? [Infinity, Infinity, Infinity] : this.hands(ready))];
   }
 
   private hands(ready: number): [number, number, number] {
-    const { problem, persons, busyUntil, work } = this;
+    const { instance, persons, busyUntil, work } = this;
     busyUntil.fill(work.now);
     const stints: number[][] = work.resources.map(() => []);
     let nights = 0;
-    for (let l = 0; l < problem.lots; l++) {
-      for (let p = problem.phaseFirst[l]!; p < problem.phaseFirst[l + 1]!; p++) {
-        const crew = problem.phaseCrew[p]!;
-        if (crew < 0 || (problem.phaseKind[p] !== HANDS && problem.phaseKind[p] !== RUN)) continue;
-        for (let m = problem.memberFirst[crew]!; m < problem.memberFirst[crew + 1]!; m++) {
-          const person = problem.members[m]!;
-          busyUntil[person] = Math.max(busyUntil[person]!, problem.phaseFinishes[p]!);
+    for (let l = 0; l < instance.lots; l++) {
+      for (let p = instance.phaseFirst[l]!; p < instance.phaseFirst[l + 1]!; p++) {
+        const crew = instance.phaseCrew[p]!;
+        if (crew < 0 || (instance.phaseKind[p] !== HANDS && instance.phaseKind[p] !== RUN)) continue;
+        for (let m = instance.memberFirst[crew]!; m < instance.memberFirst[crew + 1]!; m++) {
+          const person = instance.members[m]!;
+          busyUntil[person] = Math.max(busyUntil[person]!, instance.phaseFinishes[p]!);
           const night = this.nights[person] ?? null;
-          if (night !== null) nights += openMinutesBetween(night, problem.phaseStarts[p]!, problem.phaseFinishes[p]!);
-          stints[person]!.push(problem.phaseStarts[p]!, problem.lotStep[l]!);
+          if (night !== null) nights += openMinutesBetween(night, instance.phaseStarts[p]!, instance.phaseFinishes[p]!);
+          stints[person]!.push(instance.phaseStarts[p]!, instance.lotStep[l]!);
         }
       }
     }

@@ -3,7 +3,7 @@ import { Random } from '../../numbers/index.ts';
 import type { Compiled } from '../generate/compiled.ts';
 import { generateSerial } from '../generate/generate.ts';
 import { Sorter, unlimitedTimes } from '../generate/orders.ts';
-import type { Problem } from '../instance/problem.ts';
+import type { Instance } from '../instance/instance.ts';
 import { compareCriteria, Objective } from './objective.ts';
 
 /** Passes spent on the later criteria although no schedule can be ready earlier. */
@@ -14,7 +14,7 @@ export interface Individual {
   readonly order: Int32Array;
   readonly starts: Int32Array;
   readonly finishes: Int32Array;
-  /** Objective.cost, in the problem's time. */
+  /** Objective.cost, in the instance's time. */
   cost: number;
   /** Cost plus a fraction below one that tells how near a schedule one tick shorter is: least is best. */
   fitness: number;
@@ -31,14 +31,15 @@ export interface Budget {
 }
 
 /**
- * Passes of the generator for the search: it counts them, remembers the best schedule, and justifies. A pass in the mirror
- * shifts everything to the right; a pass forwards after it shifts all to the left again (forward-backward improvement:
- * K. Li and R. Willis 1992; double justification: V. Valls, F. Ballestin, S. Quintanilla, European Journal of Operational
- * Research 165, 2005). Where a lot's length depends on its start the second pass may be the worse one: the better is kept.
+ * Passes of the generator for the search: it counts them, remembers the best schedule, and justifies. A pass in the
+ * mirror shifts everything to the right; a pass forwards after it shifts all to the left again (forward-backward
+ * improvement: K. Li and R. Willis 1992; double justification: V. Valls, F. Ballestin, S. Quintanilla, European Journal
+ * of Operational Research 165, 2005). Where a lot's length depends on its start the second pass may be the worse one:
+ * the better is kept.
  */
 export class Passes {
-  readonly forward: Problem;
-  readonly mirrored: Problem;
+  readonly forward: Instance;
+  readonly mirrored: Instance;
   readonly lots: number;
   /** Late finishes and starts with unlimited resources when all ends at `unlimited`. */
   readonly lateFinish: Int32Array;
@@ -66,7 +67,7 @@ export class Passes {
     this.mirrored = compiled.mirrored;
     const lots = compiled.forward.lots;
     this.lots = lots;
-    this.now = compiled.forward.plain ? 0 : compiled.work.now;
+    this.now = compiled.forward.isTextbook ? 0 : compiled.work.now;
     this.objective = new Objective(compiled.work, this.forward);
     this.sorter = new Sorter(lots);
     this.scratch = new Int32Array(lots);
@@ -74,10 +75,10 @@ export class Passes {
     this.deadlines = this.mirrored.earliest.slice();
     this.onSite = Uint8Array.from(compiled.work.lots, (lot) => (lot.onSite ? 1 : 0));
     this.latest = unlimitedTimes(this.forward).latest;
-    this.unlimited = this.forward.plain ? this.latest : this.readyAt();
+    this.unlimited = this.forward.isTextbook ? this.latest : this.readyAt();
     this.anchor();
     const late = unlimitedTimes(this.mirrored);
-    this.lateFinish = late.starts.map((start) => (this.forward.plain ? this.unlimited - start : -start));
+    this.lateFinish = late.starts.map((start) => (this.forward.isTextbook ? this.unlimited - start : -start));
     this.release();
     const random = new Random(20_571);
     this.hashes = Int32Array.from({ length: lots }, () => random.bits());
@@ -97,20 +98,20 @@ export class Passes {
 
   done(): boolean {
     const { schedules, milliseconds, clock, bound } = this.budget;
-    if (this.spent >= schedules || (this.bestCost <= bound && (this.forward.plain || this.spent >= POLISH)))
+    if (this.spent >= schedules || (this.bestCost <= bound && (this.forward.isTextbook || this.spent >= POLISH)))
       return true;
     if (clock === null || this.spent === 0) return false;
     return clock() - this.began >= milliseconds;
   }
 
   /**
-   * A forward pass in the order of `into`, which then holds its schedule. `hashOnly`: of a plain problem its cost and hash
-   * alone, for one that will be justified if it is new.
+   * A forward pass in the order of `into`, which then holds its schedule. `hashOnly`: of a textbook instance its cost
+   * and hash alone, for one that will be justified if it is new.
    */
   forwards(into: Individual, hashOnly = false): void {
     this.spent++;
     this.latest = generateSerial(this.forward, into.order);
-    if (!hashOnly || !this.forward.plain) this.judge(into);
+    if (!hashOnly || !this.forward.isTextbook) this.judge(into);
     else {
       into.cost = this.remember(into.order);
       into.hash = this.hash();
@@ -118,8 +119,8 @@ export class Passes {
   }
 
   /**
-   * The order of `into` generated in the mirror first, from its last lot, and then forwards by the starts that gives. Two
-   * passes; the mirror is anchored where the last forward pass ended.
+   * The order of `into` generated in the mirror first, from its last lot, and then forwards by the starts that gives.
+   * Two passes; the mirror is anchored where the last forward pass ended.
    */
   backwardsFirst(into: Individual): void {
     const { forward, mirrored, scratch, sorter } = this;
@@ -158,8 +159,8 @@ export class Passes {
   }
 
   /**
-   * Justifies once to the right and once to the left the schedule of the last forward pass, which was `individual`'s; the
-   * better of before and after stays. Two passes.
+   * Justifies once to the right and once to the left the schedule of the last forward pass, which was `individual`'s;
+   * the better of before and after stays. Two passes.
    */
   justify(individual: Individual): void {
     const { forward, mirrored, scratch, sorter } = this;
@@ -174,7 +175,7 @@ export class Passes {
     sorter.falling(scratch, mirrored.finishes);
     this.spent++;
     this.latest = generateSerial(forward, scratch);
-    if (!forward.plain && this.objective.cost(this.latest) > individual.cost) this.remember(scratch);
+    if (!forward.isTextbook && this.objective.cost(this.latest) > individual.cost) this.remember(scratch);
     else {
       individual.order.set(scratch);
       this.judge(individual);
@@ -184,13 +185,13 @@ export class Passes {
   /** In the mirror the workshop's lots end when its last one ended forwards, those on site when the last of all did. */
   private anchor(): void {
     const { mirrored, onSite, lots } = this;
-    if (mirrored.plain) return;
+    if (mirrored.isTextbook) return;
     const ready = this.readyAt();
     for (let l = 0; l < lots; l++) mirrored.earliest[l] = onSite[l] === 0 ? -ready : -this.latest;
   }
 
   private release(): void {
-    if (!this.mirrored.plain) this.mirrored.earliest.set(this.deadlines);
+    if (!this.mirrored.isTextbook) this.mirrored.earliest.set(this.deadlines);
   }
 
   private readyAt(): number {
@@ -224,7 +225,7 @@ export class Passes {
   private remember(order: Int32Array): number {
     const cost = this.objective.cost(this.latest);
     if (cost > this.bestCost) return cost;
-    if (cost < this.bestCost || !this.forward.plain) {
+    if (cost < this.bestCost || !this.forward.isTextbook) {
       const criteria = this.objective.criteria(this.latest, this.bestCriteria);
       if (cost < this.bestCost || compareCriteria(criteria, this.bestCriteria) < 0) {
         this.bestCriteria = criteria;

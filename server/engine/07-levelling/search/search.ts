@@ -5,7 +5,7 @@ import { type Budget, type Individual, Passes } from './passes.ts';
 import { Seen } from './seen.ts';
 import { Variation } from './vary.ts';
 
-/** What a search found. Costs and times are the forward problem's own. */
+/** What a search found. Costs and times are the forward instance's own. */
 export interface Found {
   /** The order that generates the best schedule. */
   readonly order: Int32Array;
@@ -17,7 +17,9 @@ export interface Found {
 
 /** Children in a row that were met before: then the population has nothing left to give. */
 const MOST_REPEATS = 400;
-/** Of ten children: those whose window is drawn anew instead of single lots moved, and those generated backwards first. */
+/**
+ * Of ten children: those whose window is drawn anew instead of single lots moved, and those generated backwards first.
+ */
 const WINDOWS_IN_TEN = 2;
 const BACKWARDS_IN_TEN = 3;
 /** Schedules a lot for which one more population pays. */
@@ -25,7 +27,10 @@ const SCHEDULES_PER_ISLAND = 230;
 const MOST_ISLANDS = 6;
 /** Of a budget that lets several populations grow: what is left for solving windows of the best schedule again. */
 const WINDOWS_SHARE = 0.15;
-/** Lots times orders of a population above which a parent is the best of three instead of two: the more there is to settle. */
+/**
+ * Lots times orders of a population above which a parent is the best of three instead of two: the more there is to
+ * settle.
+ */
 const MUCH_TO_SETTLE = 5000;
 /** Orders and schedules that are known again, at most. */
 const MOST_REMEMBERED = 1 << 16;
@@ -34,10 +39,11 @@ const TRIAL_SCHEDULES = 300;
 
 /**
  * Searches the best schedule within a budget: a population of activity lists, each justified, that breeds by peak
- * crossover, moves of single lots and windows drawn anew; nothing is generated twice (orders and schedules met before are
- * rejected by hash). Larger budgets let several populations grow apart before their best are joined, and solve windows of
- * the best schedule again at the end; when there is nothing new left it begins again. Deterministic for a seed and a budget of schedules. `first` are orders to start from, tried in turn.
- * `onBetter` hears of every better schedule as it comes.
+ * crossover, moves of single lots and windows drawn anew; nothing is generated twice (orders and schedules met before
+ * are rejected by hash). Larger budgets let several populations grow apart before their best are joined, and solve
+ * windows of the best schedule again at the end; when there is nothing new left it begins again. Deterministic for a
+ * seed and a budget of schedules. `first` are orders to start from, tried in turn. `onBetter` hears of every better
+ * schedule as it comes.
  */
 export function search(
   compiled: Compiled,
@@ -149,8 +155,8 @@ class Search {
   }
 
   /**
-   * Decomposition: a window of the best individual's order is drawn anew while the rest stays, again and again; what is as
-   * good takes its place (after D. Debels and M. Vanhoucke, Operations Research 55, 2007, from memory).
+   * Decomposition: a window of the best individual's order is drawn anew while the rest stays, again and again; what is
+   * as good takes its place (after D. Debels and M. Vanhoucke, Operations Research 55, 2007, from memory).
    */
   private solveWindows(population: readonly Individual[], until: number): void {
     const { passes, child, vary } = this;
@@ -167,7 +173,9 @@ class Search {
     }
   }
 
-  /** Generates and justifies the child; false when its schedule was met before. Some begin with the pass to the right. */
+  /**
+   * Generates and justifies the child; false when its schedule was met before. Some begin with the pass to the right.
+   */
   private grow(child: Individual): boolean {
     const { passes, random, seenSchedules } = this;
     if (random.below(10) < BACKWARDS_IN_TEN && passes.allows(2)) {

@@ -1,6 +1,8 @@
 /** Which activity lists were tried already. */
 
-/** A bounded memory of hashes met before: open addressing in one typed array, cleared when it is three quarters full. */
+/**
+ * A bounded memory of hashes met before: open addressing in one typed array, cleared when it is three quarters full.
+ */
 export class Seen {
   private readonly table: Int32Array;
   private readonly mask: number;

@@ -1,8 +1,10 @@
-/** New orders of lots from nothing, from two parents, and by small moves. All keep every lot after those it depends on. */
+/**
+ * New orders of lots from nothing, from two parents, and by small moves. All keep every lot after those it depends on.
+ */
 
 import type { Random } from '../../numbers/index.ts';
 import type { Phase, Work } from '../../types.ts';
-import type { Problem } from '../instance/problem.ts';
+import type { Instance } from '../instance/instance.ts';
 import type { Individual } from './passes.ts';
 
 const BUCKETS = 1024;
@@ -26,11 +28,11 @@ export class Variation {
 
   constructor(
     work: Work,
-    problem: Problem,
+    instance: Instance,
     private readonly lateFinish: Int32Array,
     private readonly random: Random,
   ) {
-    const { lots, linkFirst, linkFrom } = problem;
+    const { lots, linkFirst, linkFrom } = instance;
     this.lots = lots;
     this.linkFirst = linkFirst;
     this.linkFrom = linkFrom;
@@ -86,10 +88,10 @@ export class Variation {
   }
 
   /**
-   * A child of two parents: the lots that `better` has in its busiest window of time stay as they stand there, the rest is
-   * taken from `other` (peak crossover, after V. Valls, F. Ballestin and S. Quintanilla, European Journal of Operational
-   * Research 185, 2008; the window, of random length, is where resources are used most, as in D. Debels and M. Vanhoucke,
-   * Operations Research 55, 2007).
+   * A child of two parents: the lots that `better` has in its busiest window of time stay as they stand there, the rest
+   * is taken from `other` (peak crossover, after V. Valls, F. Ballestin and S. Quintanilla, European Journal of
+   * Operational Research 185, 2008; the window, of random length, is where resources are used most, as in D. Debels and
+   * M. Vanhoucke, Operations Research 55, 2007).
    */
   cross(better: Individual, other: Individual, child: Int32Array): void {
     const { lots, mark } = this;
@@ -113,7 +115,10 @@ export class Variation {
     }
   }
 
-  /** Positions in the order of the lots that start in the busiest stretch of a quarter to three quarters of the schedule. */
+  /**
+   * Positions in the order of the lots that start in the busiest stretch of a quarter to three quarters of the
+   * schedule.
+   */
   private busiestWindow({ order, starts, finishes }: Individual): readonly [number, number] {
     const { lots, busy, load, random } = this;
     const begin = starts[order[0]!]!;

@@ -1,8 +1,11 @@
-/** What a forecast said of who does what when, for the next one to compare with: lots told by their units, not by their numbers. */
+/**
+ * What a forecast said of who does what when, for the next one to compare with: lots told by their units, not by their
+ * numbers.
+ */
 import type { Forecast, ForecastStep } from '../../../model/index.ts';
-import type { StepPlan } from '../../02-steps/index.ts';
+import type { PlannedStep } from '../../02-steps/index.ts';
 import type { Instant, Work } from '../../types.ts';
-import type { PreviousLot, PreviousPlan } from './stable.ts';
+import type { PreviousLot, PreviousSchedule } from './stable.ts';
 
 /** One lot of an earlier forecast. Units are counted within its set, so that other sets may grow or shrink. */
 export interface FormerLot {
@@ -18,10 +21,10 @@ export interface FormerLot {
   readonly starts: readonly Instant[];
 }
 
-export type FormerPlan = readonly FormerLot[];
+export type KeptSchedule = readonly FormerLot[];
 
 /** The plan of a forecast, small enough to be handed to another thread. */
-export function formerPlanOf({ lots, steps }: Pick<Forecast, 'lots' | 'steps'>): FormerPlan {
+export function keptScheduleOf({ lots, steps }: Pick<Forecast, 'lots' | 'steps'>): KeptSchedule {
   const asked = new Map(steps.map(({ id, askedSince }) => [id, askedSince ?? null]));
   const offsets = new Map<string, number>();
   for (const { id, sets } of steps) {
@@ -49,8 +52,11 @@ export function formerPlanOf({ lots, steps }: Pick<Forecast, 'lots' | 'steps'>):
   });
 }
 
-/** The steps, each with when a sheet first asked somebody for it since its last entry: this former one, or one before it. */
-export function withAsked(steps: readonly ForecastStep[], former: FormerPlan, now: Instant): ForecastStep[] {
+/**
+ * The steps, each with when a sheet first asked somebody for it since its last entry: this former one, or one before
+ * it.
+ */
+export function withAsked(steps: readonly ForecastStep[], former: KeptSchedule, now: Instant): ForecastStep[] {
   const since = new Map(steps.map(({ id, lastLogged }) => [id, lastLogged ?? Number.NEGATIVE_INFINITY]));
   const asked = new Map<string, Instant>();
   for (const { step, start, asked: before } of former) {
@@ -66,7 +72,7 @@ export function withAsked(steps: readonly ForecastStep[], former: FormerPlan, no
  * The former plan told of the lots of `work`: each has the start and the people of the former lot that held its first
  * unit. So a lot that a count has eaten into is still the same work, whatever its number is now. O(lots log lots).
  */
-export function previousPlanIn(former: FormerPlan, plans: readonly StepPlan[], work: Work): PreviousPlan {
+export function previousScheduleIn(former: KeptSchedule, plans: readonly PlannedStep[], work: Work): PreviousSchedule {
   const byRun = new Map<string, FormerLot[]>();
   for (const lot of former) {
     const run = byRun.get(keyOf(lot.step, lot.set));

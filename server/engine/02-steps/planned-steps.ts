@@ -1,12 +1,15 @@
-/** What each step of a build comes to: its units by set, what of them is left after the log, and its work pattern in minutes. */
+/**
+ * What each step of a build comes to: its units by set, what of them is left after the log, and its work pattern in
+ * minutes.
+ */
 
 import type { Build, Gate, Origin, Part, PhaseShape, Problem, Step } from '../../model/index.ts';
 import { MOST_LOTS, problem, problemTexts, warning } from '../../model/index.ts';
 import { hasLead, impliedOrderId, type Quantities } from '../01-quantities/index.ts';
-import type { Setting } from '../calendar/index.ts';
+import type { Surroundings } from '../calendar/index.ts';
 import { emptyStep, type Tally } from '../log/index.ts';
 import { pinnedPerson, pinProblems, plannedPins } from './pins.ts';
-import type { Draft, StepPlan, StepPlans } from './step.ts';
+import type { Draft, PlannedStep, PlannedSteps } from './step.ts';
 import {
   type MeasuredPace,
   type PhaseContext,
@@ -18,18 +21,26 @@ import { countUnits } from './unit-counts.ts';
 
 const ORDER_HANDS_MINUTES = 15;
 
-/** Resolves every step, gate and implied order of a build by its estimates, in the maker's order (the order of the route). */
-export function stepPlansOf(build: Build, setting: Setting, quantities: Quantities, tally: Tally): StepPlans {
+/**
+ * Resolves every step, gate and implied order of a build by its estimates, in the maker's order (the order of the
+ * route).
+ */
+export function plannedStepsOf(
+  build: Build,
+  surroundings: Surroundings,
+  quantities: Quantities,
+  tally: Tally,
+): PlannedSteps {
   const problems: Problem[] = [];
   const context: Context = {
-    setting,
+    surroundings,
     parts: new Set(build.parts?.map(({ id }) => id)),
     quantities,
     tally,
     problems,
-    reckoner: quantities.reckoner,
+    evaluator: quantities.evaluator,
   };
-  const before = quantities.reckoner.problems.length;
+  const before = quantities.evaluator.problems.length;
   const drafts: Draft[] = [];
   for (const part of build.parts ?? []) {
     const order = impliedOrder(part, build, context);
@@ -57,7 +68,7 @@ export function stepPlansOf(build: Build, setting: Setting, quantities: Quantiti
   if (oversize !== null) problems.push(oversize);
   const steps = oversize === null ? counted : [];
   for (const { name, pins, sets } of steps) problems.push(...pinProblems(name, pins, sets));
-  problems.push(...quantities.reckoner.problems.slice(before));
+  problems.push(...quantities.evaluator.problems.slice(before));
   for (const id of tally.steps.keys()) {
     if (!seen.has(id)) problems.push(warning('log', `log.${id}`, id, problemTexts.steps.loggedAndGone(id)));
   }
@@ -65,7 +76,7 @@ export function stepPlansOf(build: Build, setting: Setting, quantities: Quantiti
 }
 
 /** More lots than a plan can place, said of the step that has most of them; null where there are not. */
-function oversizeProblem(steps: readonly StepPlan[]): Problem | null {
+function oversizeProblem(steps: readonly PlannedStep[]): Problem | null {
   const sized = steps.map((plan) => ({ plan, lots: lotsOf(plan) })).sort((a, b) => b.lots - a.lots);
   const lots = sized.reduce((sum, one) => sum + one.lots, 0);
   const [largest] = sized;
@@ -81,15 +92,18 @@ function oversizeProblem(steps: readonly StepPlan[]): Problem | null {
   return problem('too-large', `steps.${plan.id}.lotSize`, plan.lotSize, message);
 }
 
-function lotsOf(plan: StepPlan): number {
+function lotsOf(plan: PlannedStep): number {
   return plan.sets.reduce((sum, { left }) => sum + Math.ceil(left / Math.max(1, plan.lotSize)), 0);
 }
 
 /**
- * The steps at these paces: the phase that is timed (see `pacedPhase`) takes the pace in place of its estimate. A step that is
- * not in `paces` stays as it is. O(steps).
+ * The steps at these paces: the phase that is timed (see `pacedPhase`) takes the pace in place of its estimate. A step
+ * that is not in `paces` stays as it is. O(steps).
  */
-export function withPaces(steps: readonly StepPlan[], paces: ReadonlyMap<string, MeasuredPace>): readonly StepPlan[] {
+export function withPaces(
+  steps: readonly PlannedStep[],
+  paces: ReadonlyMap<string, MeasuredPace>,
+): readonly PlannedStep[] {
   if (paces.size === 0) return steps;
   return steps.map((plan) => {
     const pace = plan.step === null ? undefined : paces.get(plan.id);
@@ -103,10 +117,11 @@ export function withPaces(steps: readonly StepPlan[], paces: ReadonlyMap<string,
 }
 
 /**
- * The phase whose pace is counted: the first of hands with minutes a unit, else the longest of hands with minutes a lot. Null where
- * there is none, and where nothing but loading and unloading a machine is done by hand: its counts time the machine.
+ * The phase whose pace is counted: the first of hands with minutes a unit, else the longest of hands with minutes a
+ * lot. Null where there is none, and where nothing but loading and unloading a machine is done by hand: its counts time
+ * the machine.
  */
-export function pacedPhase({ phases }: Pick<StepPlan, 'phases'>): PlannedHands | null {
+export function pacedPhase({ phases }: Pick<PlannedStep, 'phases'>): PlannedHands | null {
   const hands = phases.filter((phase) => phase.kind === 'hands');
   const byUnit = hands.find((phase) => phase.firstUnitMinutes > 0);
   if (byUnit !== undefined || phases.some(({ kind }) => kind === 'run')) return byUnit ?? null;
@@ -115,7 +130,7 @@ export function pacedPhase({ phases }: Pick<StepPlan, 'phases'>): PlannedHands |
 }
 
 /** Whether what is timed of a step is its lots: no unit takes minutes of its own. */
-export function isPacedByLot(plan: Pick<StepPlan, 'phases'>): boolean {
+export function isPacedByLot(plan: Pick<PlannedStep, 'phases'>): boolean {
   return pacedPhase(plan)?.firstUnitMinutes === 0;
 }
 
@@ -136,7 +151,7 @@ function impliedOrder(part: Part, build: Build, context: Context): Draft | null 
     return null;
   }
   if (hasLead(part, build)) return null;
-  const supplier = context.setting.suppliers.get(part.supplier);
+  const supplier = context.surroundings.suppliers.get(part.supplier);
   if (supplier === undefined) {
     context.problems.push(
       problem(
@@ -160,7 +175,7 @@ function impliedOrder(part: Part, build: Build, context: Context): Draft | null 
 }
 
 function draftOfStep(step: Step, context: Context): Draft {
-  const { reckoner, problems } = context;
+  const { evaluator, problems } = context;
   const field = `steps.${step.id}`;
   // A part that is there and could not be counted has its own problem, which is the one to mend.
   if (step.part !== undefined && !context.parts.has(step.part)) {
@@ -168,8 +183,12 @@ function draftOfStep(step: Step, context: Context): Draft {
     problems.push(problem('unknown-name', `${field}.part`, step.part, message));
   }
   const ownCount =
-    step.part !== undefined ? null : step.count === undefined ? 1 : (reckoner.count(step.count, `${field}.count`) ?? 0);
-  const lotSize = step.lotSize === undefined ? null : reckoner.count(step.lotSize, `${field}.lotSize`, 1);
+    step.part !== undefined
+      ? null
+      : step.count === undefined
+        ? 1
+        : (evaluator.count(step.count, `${field}.count`) ?? 0);
+  const lotSize = step.lotSize === undefined ? null : evaluator.count(step.lotSize, `${field}.lotSize`, 1);
   const phases = plannedPhases(step, context);
   const lead = phases.some((phase) => phase.kind === 'lead');
   return {
@@ -185,27 +204,31 @@ function draftOfStep(step: Step, context: Context): Draft {
     lotSize: lotSize ?? assumedLotSize(phases, step.setupEach === 'lot'),
     isLotAssumed: step.lotSize === undefined && !lead,
     stations: step.stations ?? null,
-    setupMinutes: step.setup === undefined ? 0 : (reckoner.span(step.setup, `${field}.setup`) ?? 0),
+    setupMinutes: step.setup === undefined ? 0 : (evaluator.span(step.setup, `${field}.setup`) ?? 0),
     setupEachLot: step.setupEach === 'lot',
     learningRate: step.learning ?? 1,
     phases,
     onSite: step.onSite ?? false,
     notBefore: step.notBefore ?? null,
     pinnedPeople: pinnedPeople(step, phases, context),
-    pins: plannedPins(step, phases, context.setting, context.problems),
+    pins: plannedPins(step, phases, context.surroundings, context.problems),
     hazards: step.hazards ?? [],
     origin: step.origin ?? originOf(phases),
     tally: context.tally.steps.get(step.id) ?? emptyStep(),
   };
 }
 
-/** The most units, the most minutes of hands, and the most lots of one step, where nobody has sized its lots (common practice, no source). */
+/**
+ * The most units, the most minutes of hands, and the most lots of one step, where nobody has sized its lots (common
+ * practice, no source).
+ */
 const ASSUMED_LOT = { units: 12, minutes: 60, lots: 100 };
 
 /**
- * Units in a lot that nobody has sized: a dozen, or as many as hands do in about an hour where that is fewer, so that what follows need not
- * wait for a day's work. A machine's plate, a lot that is set up anew and one with minutes of its own are a dozen; an order is one lot.
- * Example: 5 boughs at 150 minutes each are five lots, hooks at 3 minutes are lots of twelve.
+ * Units in a lot that nobody has sized: a dozen, or as many as hands do in about an hour where that is fewer, so that
+ * what follows need not wait for a day's work. A machine's plate, a lot that is set up anew and one with minutes of its
+ * own are a dozen; an order is one lot. Example: 5 boughs at 150 minutes each are five lots, hooks at 3 minutes are
+ * lots of twelve.
  */
 function assumedLotSize(phases: readonly PlannedPhase[], setupEachLot: boolean): number {
   if (phases.some(({ kind }) => kind === 'lead')) return 1_000_000;
@@ -215,7 +238,7 @@ function assumedLotSize(phases: readonly PlannedPhase[], setupEachLot: boolean):
 }
 
 /** Assumed lots are no smaller than a step of many units needs to be planned in a hundred of them. */
-function withFewerLots(plan: StepPlan): StepPlan {
+function withFewerLots(plan: PlannedStep): PlannedStep {
   if (!plan.isLotAssumed) return plan;
   const least = Math.min(ASSUMED_LOT.units, Math.ceil(plan.total / ASSUMED_LOT.lots));
   return least <= plan.lotSize ? plan : { ...plan, lotSize: least };
@@ -225,9 +248,13 @@ function originOf(phases: readonly PlannedPhase[]): Origin {
   return phases.some((phase) => phase.kind !== 'lead' && phase.estimate?.kind === 'trial') ? 'trial' : 'guessed';
 }
 
-function pinnedPeople(step: Step, phases: readonly PlannedPhase[], { setting, problems }: Context): number[] | null {
+function pinnedPeople(
+  step: Step,
+  phases: readonly PlannedPhase[],
+  { surroundings, problems }: Context,
+): number[] | null {
   const pinned = (step.pinnedTo ?? []).flatMap((id) => {
-    const found = pinnedPerson(step, id, `steps.${step.id}.pinnedTo`, phases, setting);
+    const found = pinnedPerson(step, id, `steps.${step.id}.pinnedTo`, phases, surroundings);
     if (typeof found === 'number') return [found];
     problems.push(found);
     return [];

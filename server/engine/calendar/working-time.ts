@@ -13,7 +13,7 @@
  * Outside its intervals open time is closed; a calendar compiled for too short a time runs out. What runs out is NEVER
  * (forwards) or LONG_AGO (backwards), which all functions here pass on, so no wrong number comes of it.
  */
-import type { Instant, Minutes, OpenTime } from '../types.ts';
+import type { Calendar, Instant, Minutes } from '../types.ts';
 
 /** Later than every instant: there is not enough open time after the given moment. */
 export const NEVER: Instant = 2_147_483_647;
@@ -37,14 +37,14 @@ export function addClockMinutes(t: Instant, minutes: Minutes): Instant {
 }
 
 /**
- * The finish of `minutes` open minutes begun at or after `t`: the least instant by which that many have passed.
- * 0 minutes finish at `t` itself, open or not: nothing needs nobody. NEVER when the open time does not suffice. O(log n).
+ * The finish of `minutes` open minutes begun at or after `t`: the least instant by which that many have passed. 0
+ * minutes finish at `t` itself, open or not: nothing needs nobody. NEVER when the open time does not suffice. O(log n).
  *
  * @example open 08:00-12:00 and 13:00-17:00: 11:00 + 60 = 12:00, 11:00 + 61 = 13:01, 12:30 + 0 = 12:30
  *
- *     addOpenMinutes(openTimeOf([[480, 720], [780, 1020]]), 660, 61) // 781
+ *     addOpenMinutes(calendarFrom([[480, 720], [780, 1020]]), 660, 61) // 781
  */
-export function addOpenMinutes(open: OpenTime, t: Instant, minutes: Minutes): Instant {
+export function addOpenMinutes(open: Calendar, t: Instant, minutes: Minutes): Instant {
   if (minutes < 0) return subtractOpenMinutes(open, t, -minutes);
   if (minutes === 0 || !isInstant(t)) return t;
   const i = lastAtOrBefore(open.opens, t);
@@ -63,9 +63,9 @@ export function addOpenMinutes(open: OpenTime, t: Instant, minutes: Minutes): In
  *
  * @example open 08:00-12:00 and 13:00-17:00: 14:00 - 60 = 13:00, 14:00 - 61 = 11:59
  *
- *     subtractOpenMinutes(openTimeOf([[480, 720], [780, 1020]]), 840, 61) // 719
+ *     subtractOpenMinutes(calendarFrom([[480, 720], [780, 1020]]), 840, 61) // 719
  */
-export function subtractOpenMinutes(open: OpenTime, t: Instant, minutes: Minutes): Instant {
+export function subtractOpenMinutes(open: Calendar, t: Instant, minutes: Minutes): Instant {
   if (minutes < 0) return addOpenMinutes(open, t, -minutes);
   if (minutes === 0 || !isInstant(t)) return t;
   const target = openMinutesUpTo(open, t, lastAtOrBefore(open.opens, t)) - minutes;
@@ -77,23 +77,23 @@ export function subtractOpenMinutes(open: OpenTime, t: Instant, minutes: Minutes
 /**
  * Open minutes from `from` to `to`; negative when `to` comes first. O(log n).
  *
- *     openMinutesBetween(openTimeOf([[480, 720], [780, 1020]]), 660, 840) // 120
+ *     openMinutesBetween(calendarFrom([[480, 720], [780, 1020]]), 660, 840) // 120
  */
-export function openMinutesBetween(open: OpenTime, from: Instant, to: Instant): Minutes {
+export function openMinutesBetween(open: Calendar, from: Instant, to: Instant): Minutes {
   return openMinutesBefore(open, to) - openMinutesBefore(open, from);
 }
 
 /** Open minutes before `t`, counted from the calendar's beginning. O(log n). */
-function openMinutesBefore(open: OpenTime, t: Instant): Minutes {
+function openMinutesBefore(open: Calendar, t: Instant): Minutes {
   return openMinutesUpTo(open, t, lastAtOrBefore(open.opens, t));
 }
 
 /**
  * All open minutes of the calendar. O(1).
  *
- *     totalOpenMinutes(openTimeOf([[480, 720], [780, 1020]])) // 480
+ *     totalOpenMinutes(calendarFrom([[480, 720], [780, 1020]])) // 480
  */
-export function totalOpenMinutes(open: OpenTime): Minutes {
+export function totalOpenMinutes(open: Calendar): Minutes {
   const last = open.opens.length - 1;
   return last < 0 ? 0 : open.openBefore[last]! + open.closes[last]! - open.opens[last]!;
 }
@@ -102,9 +102,9 @@ export function totalOpenMinutes(open: OpenTime): Minutes {
  * The earliest start, at or after `t`, of `minutes` that lie inside one open interval; it finishes `minutes` later.
  * 0 minutes start at `t` itself. NEVER when no later interval is long enough. O(log n).
  *
- *     earliestStartInOneGo(openTimeOf([[480, 720], [780, 1020]]), 660, 61) // 780
+ *     earliestStartInOneGo(calendarFrom([[480, 720], [780, 1020]]), 660, 61) // 780
  */
-export function earliestStartInOneGo(open: OpenTime, t: Instant, minutes: Minutes): Instant {
+export function earliestStartInOneGo(open: Calendar, t: Instant, minutes: Minutes): Instant {
   if (minutes === 0 || !isInstant(t)) return t;
   const i = lastAtOrBefore(open.opens, t);
   if (i >= 0 && open.closes[i]! - t >= minutes) return t;
@@ -116,7 +116,7 @@ export function earliestStartInOneGo(open: OpenTime, t: Instant, minutes: Minute
  * The latest start of `minutes` that lie inside one open interval and are over by `t`; they finish `minutes` later.
  * 0 minutes start at `t` itself. LONG_AGO when no earlier interval is long enough. O(log n).
  */
-export function latestStartInOneGo(open: OpenTime, t: Instant, minutes: Minutes): Instant {
+export function latestStartInOneGo(open: Calendar, t: Instant, minutes: Minutes): Instant {
   if (minutes === 0 || !isInstant(t)) return t;
   const i = lastAtOrBefore(open.opens, t);
   if (i < 0) return LONG_AGO;
@@ -129,9 +129,9 @@ export function latestStartInOneGo(open: OpenTime, t: Instant, minutes: Minutes)
 /**
  * Whether the minute that begins at `t` is open. O(log n).
  *
- *     isOpen(openTimeOf([[480, 720]]), 720) // false
+ *     isOpen(calendarFrom([[480, 720]]), 720) // false
  */
-export function isOpen(open: OpenTime, t: Instant): boolean {
+export function isOpen(open: Calendar, t: Instant): boolean {
   const i = lastAtOrBefore(open.opens, t);
   return i >= 0 && t < open.closes[i]!;
 }
@@ -139,35 +139,38 @@ export function isOpen(open: OpenTime, t: Instant): boolean {
 /**
  * The first open minute at or after `t`: `t` itself when it is open; NEVER when none is left. O(log n).
  *
- *     nextOpen(openTimeOf([[480, 720], [780, 1020]]), 730) // 780
+ *     nextOpen(calendarFrom([[480, 720], [780, 1020]]), 730) // 780
  */
-export function nextOpen(open: OpenTime, t: Instant): Instant {
+export function nextOpen(open: Calendar, t: Instant): Instant {
   const i = lastAtOrBefore(open.opens, t);
   if (i >= 0 && t < open.closes[i]!) return t;
   return open.opens[i + 1] ?? NEVER;
 }
 
-/** The last moment at or before `t` up to which it is open: the minute just before it is one; LONG_AGO when there is none. O(log n). */
-export function previousOpen(open: OpenTime, t: Instant): Instant {
+/**
+ * The last moment at or before `t` up to which it is open: the minute just before it is one; LONG_AGO when there is
+ * none. O(log n).
+ */
+export function previousOpen(open: Calendar, t: Instant): Instant {
   const i = lastAtOrBefore(open.opens, t - 1);
   return i < 0 ? LONG_AGO : Math.min(t, open.closes[i]!);
 }
 
 /** Open from `from` to `to` without a break: the calendar of a textbook. */
-export function alwaysOpen(from: Instant, to: Instant): OpenTime {
-  return openTimeOf([[from, to]]);
+export function alwaysOpen(from: Instant, to: Instant): Calendar {
+  return calendarFrom([[from, to]]);
 }
 
 /** Never open. */
-export const NEVER_OPEN: OpenTime = openTimeOf([]);
+export const NEVER_OPEN: Calendar = calendarFrom([]);
 
 /**
- * Open time from half-open intervals [from, to) in any order; overlapping and touching ones become one, empty ones vanish.
- * Throws a RangeError for an instant that is not whole or for one that ends before it begins. O(n log n).
+ * Open time from half-open intervals [from, to) in any order; overlapping and touching ones become one, empty ones
+ * vanish. Throws a RangeError for an instant that is not whole or for one that ends before it begins. O(n log n).
  *
- *     intervalsOf(openTimeOf([[480, 600], [600, 720]])) // [[480, 720]]
+ *     intervalsOf(calendarFrom([[480, 600], [600, 720]])) // [[480, 720]]
  */
-export function openTimeOf(intervals: Iterable<readonly [Instant, Instant]>): OpenTime {
+export function calendarFrom(intervals: Iterable<readonly [Instant, Instant]>): Calendar {
   const sorted = [...intervals].sort((a, b) => a[0] - b[0]);
   const opens: Instant[] = [];
   const closes: Instant[] = [];
@@ -187,31 +190,31 @@ export function openTimeOf(intervals: Iterable<readonly [Instant, Instant]>): Op
 }
 
 /** The intervals [from, to) in order. */
-export function intervalsOf(open: OpenTime): [Instant, Instant][] {
+export function intervalsOf(open: Calendar): [Instant, Instant][] {
   return Array.from(open.opens, (from, i) => [from, open.closes[i]!]);
 }
 
 /**
  * Open when any of them is. O(n log n).
  *
- *     intervalsOf(unionOf([openTimeOf([[0, 10]]), openTimeOf([[5, 20]])])) // [[0, 20]]
+ *     intervalsOf(unionOf([calendarFrom([[0, 10]]), calendarFrom([[5, 20]])])) // [[0, 20]]
  */
-export function unionOf(calendars: readonly OpenTime[]): OpenTime {
+export function unionOf(calendars: readonly Calendar[]): Calendar {
   return calendars.length === 1 ? calendars[0]! : atLeastOpen(1, calendars);
 }
 
 /**
  * Open when all of them are; throws a RangeError for an empty list, of which nobody knows the intersection. O(n log n).
  *
- *     intervalsOf(intersectionOf([openTimeOf([[0, 10]]), openTimeOf([[5, 20]])])) // [[5, 10]]
+ *     intervalsOf(intersectionOf([calendarFrom([[0, 10]]), calendarFrom([[5, 20]])])) // [[5, 10]]
  */
-export function intersectionOf(calendars: readonly OpenTime[]): OpenTime {
+export function intersectionOf(calendars: readonly Calendar[]): Calendar {
   if (calendars.length === 0) throw new RangeError('an intersection needs at least one calendar');
   return calendars.length === 1 ? calendars[0]! : atLeastOpen(calendars.length, calendars);
 }
 
 /** Open when at least `count` of them are; `count` must be 1 or more. Sweep over all opens and closes, O(n log n). */
-export function atLeastOpen(count: number, calendars: readonly OpenTime[]): OpenTime {
+export function atLeastOpen(count: number, calendars: readonly Calendar[]): Calendar {
   if (!Number.isInteger(count) || count < 1) throw new RangeError(`at least 1 must be open, got ${count}`);
   const opens = sortedTogether(calendars.map((calendar) => calendar.opens));
   const closes = sortedTogether(calendars.map((calendar) => calendar.closes));
@@ -228,7 +231,7 @@ export function atLeastOpen(count: number, calendars: readonly OpenTime[]): Open
 }
 
 /** Open when `open` is and `taken` is not. O(n + m). */
-export function subtractOpenTime(open: OpenTime, taken: OpenTime): OpenTime {
+export function subtractOpenTime(open: Calendar, taken: Calendar): Calendar {
   const opens: Instant[] = [];
   const closes: Instant[] = [];
   let j = 0;
@@ -252,7 +255,7 @@ export function subtractOpenTime(open: OpenTime, taken: OpenTime): OpenTime {
 }
 
 /** The part of `open` that lies in [from, to). O(log n + intervals kept). */
-export function clipOpenTime(open: OpenTime, from: Instant, to: Instant): OpenTime {
+export function clipOpenTime(open: Calendar, from: Instant, to: Instant): Calendar {
   const opens: Instant[] = [];
   const closes: Instant[] = [];
   for (let i = Math.max(0, lastAtOrBefore(open.opens, from)); i < open.opens.length && open.opens[i]! < to; i++) {
@@ -264,7 +267,7 @@ export function clipOpenTime(open: OpenTime, from: Instant, to: Instant): OpenTi
   return opens.length === 0 ? NEVER_OPEN : fromSorted(opens, closes);
 }
 
-function mergeTouching(from: readonly Instant[], to: readonly Instant[]): OpenTime {
+function mergeTouching(from: readonly Instant[], to: readonly Instant[]): Calendar {
   const opens: Instant[] = [];
   const closes: Instant[] = [];
   from.forEach((open, i) => {
@@ -276,7 +279,7 @@ function mergeTouching(from: readonly Instant[], to: readonly Instant[]): OpenTi
   return fromSorted(opens, closes);
 }
 
-function fromSorted(opens: readonly Instant[], closes: readonly Instant[]): OpenTime {
+function fromSorted(opens: readonly Instant[], closes: readonly Instant[]): Calendar {
   const openBefore = new Int32Array(opens.length);
   for (let i = 1; i < opens.length; i++) openBefore[i] = openBefore[i - 1]! + closes[i - 1]! - opens[i - 1]!;
   return { opens: Int32Array.from(opens), closes: Int32Array.from(closes), openBefore };
@@ -292,7 +295,7 @@ function sortedTogether(arrays: readonly Int32Array[]): Int32Array {
   return all.sort();
 }
 
-function openMinutesUpTo(open: OpenTime, t: Instant, i: number): Minutes {
+function openMinutesUpTo(open: Calendar, t: Instant, i: number): Minutes {
   return i < 0 ? 0 : open.openBefore[i]! + Math.min(t, open.closes[i]!) - open.opens[i]!;
 }
 
@@ -308,13 +311,13 @@ function lastAtOrBefore(values: Int32Array, value: number): number {
   return low - 1;
 }
 
-function firstIntervalOfLength(open: OpenTime, from: number, minutes: Minutes): number {
+function firstIntervalOfLength(open: Calendar, from: number, minutes: Minutes): number {
   const near = Math.min(from + NEARBY, open.opens.length);
   for (let i = from; i < near; i++) if (open.closes[i]! - open.opens[i]! >= minutes) return i;
   return near === open.opens.length ? -1 : searchLengths(lengthsOf(open), near, minutes, 1);
 }
 
-function lastIntervalOfLength(open: OpenTime, from: number, minutes: Minutes): number {
+function lastIntervalOfLength(open: Calendar, from: number, minutes: Minutes): number {
   const near = Math.max(from - NEARBY, -1);
   for (let i = from; i > near; i--) if (open.closes[i]! - open.opens[i]! >= minutes) return i;
   return near < 0 ? -1 : searchLengths(lengthsOf(open), near, minutes, -1);
@@ -324,9 +327,9 @@ function lastIntervalOfLength(open: OpenTime, from: number, minutes: Minutes): n
 const NEARBY = 8;
 
 /** A tree of the longest interval under each node, in heap order, leaves last; kept as long as its calendar. */
-const lengthTrees = new WeakMap<OpenTime, Int32Array>();
+const lengthTrees = new WeakMap<Calendar, Int32Array>();
 
-function lengthsOf(open: OpenTime): Int32Array {
+function lengthsOf(open: Calendar): Int32Array {
   const known = lengthTrees.get(open);
   if (known) return known;
   let leaves = 1;
@@ -353,8 +356,11 @@ function searchLengths(tree: Int32Array, from: number, minutes: Minutes, directi
   return node - leaves;
 }
 
-/** Minutes of the closed stretches that lie wholly within [from, to]: whoever works at either end of it was plainly there. */
-export function closedWithin({ opens, closes }: OpenTime, from: Instant, to: Instant): Minutes {
+/**
+ * Minutes of the closed stretches that lie wholly within [from, to]: whoever works at either end of it was plainly
+ * there.
+ */
+export function closedWithin({ opens, closes }: Calendar, from: Instant, to: Instant): Minutes {
   let closed = 0;
   for (let i = 1; i < opens.length; i++) {
     if (opens[i]! > to) break;

@@ -1,20 +1,22 @@
-/** Who and what is there when: the dates of a build, its people, machines and suppliers as calendars over one horizon. */
+/**
+ * Who and what is there when: the dates of a build, its people, machines and suppliers as calendars over one horizon.
+ */
 import type { Build, Machine, Person, Problem, Range, Supplier } from '../../model/index.ts';
 import { problem, problemTexts } from '../../model/index.ts';
 import { threePointMean } from '../numbers/index.ts';
-import type { ArrivalTable, Instant, OpenTime, Resource } from '../types.ts';
+import type { ArrivalTable, Calendar, Instant, Resource } from '../types.ts';
 import { dayAt, isZone, type Reading, readWall } from './clock.ts';
 import { endlessNight, openTimeOfHours, readHours, readWeekdays, weeklyMinutes } from './hours.ts';
 import { momentLabel } from './labels.ts';
-import { alwaysOpen, atLeastOpen, subtractOpenTime, totalOpenMinutes, unionOf } from './open-time.ts';
 import { arrivalOf, arrivalTable, type SupplierDays, supplierDays } from './supplier-days.ts';
+import { alwaysOpen, atLeastOpen, subtractOpenTime, totalOpenMinutes, unionOf } from './working-time.ts';
 
-export interface SettingPerson {
+export interface PersonThere {
   readonly id: string;
   readonly name: string;
   /** Index among the resources. */
   readonly resource: number;
-  readonly open: OpenTime;
+  readonly open: Calendar;
   readonly can: ReadonlySet<string> | null;
 }
 
@@ -23,7 +25,7 @@ export interface SettingMachine {
   readonly name: string;
   readonly resource: number;
   readonly count: number;
-  readonly open: OpenTime;
+  readonly open: Calendar;
   readonly unattended: boolean;
 }
 
@@ -49,7 +51,7 @@ export interface SettingSupplier {
   arrivals(workingDays: number): ArrivalTable;
 }
 
-export interface Setting {
+export interface Surroundings {
   readonly zone: string;
   readonly now: Instant;
   /** When work may begin: now, or the start of the build if that lies ahead. */
@@ -60,16 +62,16 @@ export interface Setting {
   readonly readyBy: Instant;
   readonly horizonStart: Instant;
   readonly horizonEnd: Instant;
-  readonly people: ReadonlyMap<string, SettingPerson>;
+  readonly people: ReadonlyMap<string, PersonThere>;
   readonly machines: ReadonlyMap<string, SettingMachine>;
   readonly suppliers: ReadonlyMap<string, SettingSupplier>;
   readonly resources: readonly Resource[];
   /** Minutes in which anybody works; always open when nobody is named. */
-  readonly working: OpenTime;
+  readonly working: Calendar;
   /** From 22:00 to 06:00 on the clock of the place. */
-  readonly nights: OpenTime;
+  readonly nights: Calendar;
   /** When at least `people` of these resources are there; each question is worked out once. */
-  together(people: number, resources: readonly number[]): OpenTime;
+  together(people: number, resources: readonly number[]): Calendar;
   readonly problems: readonly Problem[];
 }
 
@@ -90,10 +92,10 @@ export interface LostTime {
 
 /**
  * Lays a build's hours on the clock. `now` is a whole minute; `lost` time of the log is taken from the calendars of the
- * person or machine it names, or of everybody; of a machine with several alike, of as many as it says. What cannot be read is a problem and is left out; an unreadable event is taken as 30
- * days ahead, so that the rest can be computed.
+ * person or machine it names, or of everybody; of a machine with several alike, of as many as it says. What cannot be
+ * read is a problem and is left out; an unreadable event is taken as 30 days ahead, so that the rest can be computed.
  */
-export function settingOf(build: Build, now: Instant, lost: readonly LostTime[] = []): Setting {
+export function surroundingsOf(build: Build, now: Instant, lost: readonly LostTime[] = []): Surroundings {
   const problems: Problem[] = [];
   const zone = isZone(build.zone) ? build.zone : 'UTC';
   if (zone !== build.zone) {
@@ -104,7 +106,7 @@ export function settingOf(build: Build, now: Instant, lost: readonly LostTime[] 
   const horizonEnd = Math.max(now, dates.event) + HORIZON_AFTER_MINUTES;
   const span = { zone, from: horizonStart, to: horizonEnd };
   const resources: Resource[] = [];
-  const people = new Map<string, SettingPerson>();
+  const people = new Map<string, PersonThere>();
   for (const person of build.people ?? []) addPerson(person, span, lost, resources, people, problems);
   const machines = new Map<string, SettingMachine>();
   for (const machine of build.machines ?? []) addMachine(machine, span, lost, resources, machines, problems);
@@ -133,8 +135,8 @@ export function settingOf(build: Build, now: Instant, lost: readonly LostTime[] 
   };
 }
 
-function togetherOf(resources: readonly Resource[]): Setting['together'] {
-  const known = new Map<string, OpenTime>();
+function togetherOf(resources: readonly Resource[]): Surroundings['together'] {
+  const known = new Map<string, Calendar>();
   return (people, members) => {
     const key = `${people} of ${[...members].sort((a, b) => a - b).join()}`;
     const calendars = members.map((member) => resources[member]!.open);
@@ -156,23 +158,24 @@ export function plannedLead({ learnt }: Pick<SettingSupplier, 'learnt'>, lead: n
 }
 
 /** The setting with its suppliers' lead times as learnt, by supplier. */
-export function withLearntLeads(setting: Setting, leads: ReadonlyMap<string, LearntLead>): Setting {
-  if (leads.size === 0) return setting;
-  const suppliers = [...setting.suppliers].map(([id, supplier]): [string, SettingSupplier] => {
+export function withLearntLeads(surroundings: Surroundings, leads: ReadonlyMap<string, LearntLead>): Surroundings {
+  if (leads.size === 0) return surroundings;
+  const suppliers = [...surroundings.suppliers].map(([id, supplier]): [string, SettingSupplier] => {
     const learnt = leads.get(id) ?? null;
     const { lead, express } = supplier.source;
     const expressDays = express === undefined ? null : plannedLead({ learnt }, express.lead);
     return [id, { ...supplier, learnt, leadDays: plannedLead({ learnt }, lead), expressDays }];
   });
-  return { ...setting, suppliers: new Map(suppliers) };
+  return { ...surroundings, suppliers: new Map(suppliers) };
 }
 
 /** More working days than a delivery is looked for. */
 const MOST_LEAD_DAYS = 120;
 
 /**
- * The working days that an order of `from` took, received at `to`: of those that bring it on that day or the last delivery day before, the
- * ones nearest to `given`. Null for what came before it was ordered. `orderDay`: the day of the order.
+ * The working days that an order of `from` took, received at `to`: of those that bring it on that day or the last
+ * delivery day before, the ones nearest to `given`. Null for what came before it was ordered. `orderDay`: the day of
+ * the order.
  */
 export function workingDaysTaken(
   { arrivals }: Pick<SettingSupplier, 'arrivals'>,
@@ -191,7 +194,7 @@ export function workingDaysTaken(
 }
 
 /** A person as the log names them: by the short name of the build, or by name. */
-export function personNamed({ people }: Pick<Setting, 'people'>, name: string): SettingPerson | undefined {
+export function personNamed({ people }: Pick<Surroundings, 'people'>, name: string): PersonThere | undefined {
   return people.get(name) ?? [...people.values()].find((person) => person.name === name);
 }
 
@@ -240,7 +243,7 @@ function addPerson(
   span: Span,
   lost: readonly LostTime[],
   resources: Resource[],
-  people: Map<string, SettingPerson>,
+  people: Map<string, PersonThere>,
   problems: Problem[],
 ): void {
   const field = `people.${person.id}`;
@@ -302,7 +305,7 @@ function openOf(
   field: string,
   problems: Problem[],
   lost: readonly LostTime[],
-): OpenTime | null {
+): Calendar | null {
   const week = accept(readHours(text), `${field}.hours`, problems);
   if (week === null) return null;
   if (weeklyMinutes(week) === 7 * 1440 && exceptions.length === 0 && lost.length === 0)

@@ -4,13 +4,13 @@ import { measuredPaces } from '../03-pace/index.ts';
 import { level, levelBackwards } from '../07-levelling/index.ts';
 import { tallyLog, timedEntries } from '../log/index.ts';
 import type { DeliveryPlan } from '../numbers/index.ts';
-import { type FirstPlan, type Planned, type Remaining, workThrough } from '../stages/index.ts';
+import { type KeptBaseline, type Planned, type Remaining, workThrough } from '../stages/index.ts';
 import type { Instant } from '../types.ts';
 import { type Baseline, baselineFrom } from './burn.ts';
 import { passingLines } from './passing.ts';
 
 /** The first plan of a forecast that holds its counts against one; null where there is none. */
-export function firstPlanIn({ burn }: Pick<Forecast, 'burn'>, revision: number): FirstPlan | null {
+export function firstPlanIn({ burn }: Pick<Forecast, 'burn'>, revision: number): KeptBaseline | null {
   const lines = burn.filter(({ planned }) => planned.length > 0);
   if (lines.length === 0) return null;
   return {
@@ -37,8 +37,8 @@ export function firstPlanAnswer({ asked, tally, plans }: Remaining): ForecastFir
 const SCHEDULES = 20;
 
 /**
- * The first schedule: as it was kept, else that of the case before anything was counted or lost, by its estimates; and as long as nothing
- * was counted the schedule itself. Null where nothing can be placed.
+ * The first schedule: as it was kept, else that of the case before anything was counted or lost, by its estimates; and
+ * as long as nothing was counted the schedule itself. Null where nothing can be placed.
  */
 export function baselineOf(planned: Planned): Baseline | null {
   const { asked, plans, work, schedule, beyond } = planned;
@@ -52,8 +52,8 @@ export function baselineOf(planned: Planned): Baseline | null {
 }
 
 /**
- * The latest schedule of the whole build that is still on time, at the paces and with the lost hours that are known by now: by step,
- * how many units must have passed at each instant. Null where nothing can be placed.
+ * The latest schedule of the whole build that is still on time, at the paces and with the lost hours that are known by
+ * now: by step, how many units must have passed at each instant. Null where nothing can be placed.
  */
 export function latestLinesOf(planned: Planned): readonly DeliveryPlan[] | null {
   const { asked, plans, paces, work, backwards } = planned;
@@ -67,8 +67,8 @@ export function latestLinesOf(planned: Planned): readonly DeliveryPlan[] | null 
 }
 
 /** When the build began; null as long as nothing is logged. */
-function beginOf({ setting, tally, now }: Planned): Instant | null {
-  return tally.firstAt === null ? null : Math.min(setting.start ?? tally.firstAt, now);
+function beginOf({ surroundings, tally, now }: Planned): Instant | null {
+  return tally.firstAt === null ? null : Math.min(surroundings.start ?? tally.firstAt, now);
 }
 
 /** Lost hours, and what takes entries back. */

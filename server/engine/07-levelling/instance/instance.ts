@@ -1,7 +1,7 @@
 /**
  * A `Work` as the generator reads it: lots, phases, links and calendars as flat typed arrays, once forwards and once as
- * its mirror image in time. The mirror is the same kind of problem, so the same generator builds schedules from the end
- * backwards: every instant t becomes -t, every phase chain runs from its end, every link points the other way.
+ * its mirror image in time. The mirror is the same kind of instance, so the same generator builds schedules from the
+ * end backwards: every instant t becomes -t, every phase chain runs from its end, every link points the other way.
  */
 import type { Calendars } from './calendars.ts';
 import type { FreeCrew } from './crews.ts';
@@ -11,14 +11,20 @@ import type { TakenMinutes } from './taken-minutes.ts';
 import type { Timelines } from './timelines.ts';
 
 /** One direction of a compiled work, with the state of the schedule being generated. */
-export interface Problem {
+export interface Instance {
   readonly lots: number;
   readonly mirrored: boolean;
-  /** Time of a plain problem runs in ticks from `origin`: instant = origin + tick * time. Otherwise origin 0, tick 1. */
+  /**
+   * Time of a textbook instance runs in ticks from `origin`: instant = origin + tick * time. Otherwise origin 0, tick
+   * 1.
+   */
   readonly origin: number;
   readonly tick: number;
-  /** Every lot is one demand (or nothing), every link finish-start without lag, no calendar ever closes: the textbook case. */
-  readonly plain: boolean;
+  /**
+   * Every lot is one demand (or nothing), every link finish-start without lag, no calendar ever closes: the textbook
+   * case.
+   */
+  readonly isTextbook: boolean;
   /** No link binds the finish of a lot, only starts. */
   readonly startsOnly: boolean;
 
@@ -32,44 +38,69 @@ export interface Problem {
 
   /** No start before this (forwards: now, release, pinned start; mirrored: the deadline's mirror image). */
   readonly earliest: Int32Array;
-  /** Exact start of the first phase of a lot under way, else FREE. In the mirror they stand where the forward pass put them. */
+  /**
+   * Exact start of the first phase of a lot under way, else FREE. In the mirror they stand where the forward pass put
+   * them.
+   */
   readonly begun: Int32Array;
   readonly station: Int32Array;
 
-  /** Of a plain problem: the one phase of each lot; of a milestone the spare one at the end of the columns, which takes nothing. */
+  /**
+   * Of a textbook instance: the one phase of each lot; of a milestone the spare one at the end of the columns, which
+   * takes nothing.
+   */
   readonly onlyPhase: Int32Array;
   /** Phases of lot l: phaseFirst[l] .. phaseFirst[l + 1]. */
   readonly phaseFirst: Int32Array;
   readonly phaseKind: Int32Array;
-  /** Minutes (ticks in a plain problem); of a lead, minutes late beyond its table. Callers may overwrite between passes. */
+  /**
+   * Minutes (ticks in a textbook instance); of a lead, minutes late beyond its table. Callers may overwrite between
+   * passes.
+   */
   readonly phaseMinutes: Int32Array;
   /** 1 where the phase may begin later than the one before it ends. */
   readonly phaseLoose: Uint8Array;
   readonly phaseOneGo: Uint8Array;
   /** Crews that may do the phase: crewRange[2p] .. crewRange[2p + 1]; none where nobody is needed. */
   readonly crewRange: Int32Array;
-  /** The crew that was to do the phase on the sheet before, -1 for none; asked about where `graceMinutes` is above 0. */
+  /**
+   * The crew that was to do the phase on the sheet before, -1 for none; asked about where `graceMinutes` is above 0.
+   */
   readonly phaseFormerCrew: Int32Array;
-  /** The crew that is to do the phase whoever would end it first; -1: whoever does. Callers may overwrite between passes. */
+  /**
+   * The crew that is to do the phase whoever would end it first; -1: whoever does. Callers may overwrite between
+   * passes.
+   */
   readonly phaseWanted: Int32Array;
   /**
-   * The instant before which a phase that may wait (the first of its lot, or `phaseLoose`) does not begin, so that other work
-   * comes first; FREE for none. Callers may overwrite between passes.
+   * The instant before which a phase that may wait (the first of its lot, or `phaseLoose`) does not begin, so that
+   * other work comes first; FREE for none. Callers may overwrite between passes.
    */
   readonly phaseNotBefore: Int32Array;
-  /** Where not every crew is listed: when enough of those who may do it are there (and the machine); -1 where all are. */
+  /**
+   * Where not every crew is listed: when enough of those who may do it are there (and the machine); -1 where all are.
+   */
   readonly phaseCutCalendar: Int32Array;
-  /** Where not every crew is listed: the crew whose members are chosen as the phase is placed; -1 for none. See `FreeCrew`. */
+  /**
+   * Where not every crew is listed: the crew whose members are chosen as the phase is placed; -1 for none. See
+   * `FreeCrew`.
+   */
   readonly phaseFreeCrew: Int32Array;
   /** 1 where every crew is one person, by that person's own calendar. */
   readonly phaseSingly: Uint8Array;
   /** What a phase without people needs open: its machine's or pools' calendar, -1 for none. */
   readonly phaseCalendar: Int32Array;
   readonly phaseMachine: Int32Array;
-  /** The machine heldMachine[p] is given back at the end of phase p, held since the start of phase heldFrom[p]; -1 for none. */
+  /**
+   * The machine heldMachine[p] is given back at the end of phase p, held since the start of phase heldFrom[p]; -1 for
+   * none.
+   */
   readonly heldFrom: Int32Array;
   readonly heldMachine: Int32Array;
-  /** The other way round: the phase at whose end the machine is given back that is taken at the start of phase p; -1 for none. */
+  /**
+   * The other way round: the phase at whose end the machine is given back that is taken at the start of phase p; -1 for
+   * none.
+   */
   readonly heldUntil: Int32Array;
   /** The lead table in use; callers may overwrite between passes. */
   readonly phaseTable: Int32Array;
@@ -116,7 +147,10 @@ export interface Problem {
   readonly placedIn: Int32Array;
   readonly stack: Int32Array;
   pass: number;
-  /** A phase of the lot placed last that another crew might end earlier, if what comes before it came later; -1 for none. */
+  /**
+   * A phase of the lot placed last that another crew might end earlier, if what comes before it came later; -1 for
+   * none.
+   */
   doubt: number;
   /** How much later the crew of the sheet before may finish a phase and still keep it; 0: it is not asked about. */
   graceMinutes: number;
