@@ -105,7 +105,7 @@ export function futuresOf(uncertain: Uncertain, seed: number): (n: number, held?
  */
 function timesOf({ isTextbook, starts, finishes, phaseStarts, phaseFinishes }: CompiledForward['forward']): Dispatched {
   const own = { starts, finishes, phaseStarts, phaseFinishes };
-  if (!plain) return own;
+  if (!isTextbook) return own;
   return {
     starts: starts.slice(),
     finishes: finishes.slice(),
