@@ -20,7 +20,7 @@ export interface Shown {
   readonly most: number;
 }
 
-interface PageFacts {
+export interface PageFacts {
   readonly outbox: Outbox;
   readonly contact: Contact;
   readonly offsetMs: number | null;
@@ -166,7 +166,8 @@ function drawClock(ticket: HTMLElement, step: CountStep, { running, state }: Sho
   put(ticket, 'clock-button', words.clock.pause);
 }
 
-function drawKept(shown: Shown, { outbox, contact, offsetMs, copied }: PageFacts): void {
+/** Draws how many counts wait on the phone, and where they are. */
+export function drawKept(shown: Shown, { outbox, contact, offsetMs, copied }: PageFacts): void {
   const waiting = outbox.list().filter((entry) => entry.state === 'waiting');
   const kept = document.getElementById('kept')!;
   write(kept, keptWords(waiting.filter(isCount).length, outbox.list().length, contact, shown.state.zone));

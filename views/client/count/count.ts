@@ -1,11 +1,12 @@
 /** The Count page: a tap is kept, then shown, then sent. */
 
+import type { RunningClock } from '../../../server/model/log/index.ts';
 import { countTexts as words } from '../../texts/count.ts';
 import { keepCopy, mayKeepCopy } from '../copy/count-copy.ts';
 import { type Draft, openOutbox } from '../outbox/outbox.ts';
 import type { Kept } from '../outbox/outbox-shelf.ts';
 import { answer } from './count-answer.ts';
-import { beforeTap, duePause, pauseOf, startOf } from './count-clock.ts';
+import { beforeTap, duePause, pauseOf, runningClock, startOf } from './count-clock.ts';
 import { newest, recallMe, remember, rememberMe, shapeOf } from './count-memory.ts';
 import { afterTap } from './count-overlay.ts';
 import { fetchPage, renewFrameSoon, replaceTickets } from './count-page.ts';
@@ -13,10 +14,12 @@ import { startSync } from './count-sync.ts';
 import { listenToTools } from './count-tools.ts';
 import {
   draw,
+  drawKept,
   drawTap,
   entryWords,
   isOn,
   isTyping,
+  type PageFacts,
   placeOf,
   type Shown,
   say,
@@ -75,8 +78,17 @@ function refresh(): void {
   clearTimeout(coming);
   coming = undefined;
   shown = shownOf(state, outbox, most);
-  draw(shown, { outbox, contact: sync.contact(), offsetMs: sync.offsetMs(), copied });
+  draw(shown, facts());
   drawLast();
+}
+
+function facts(): PageFacts {
+  return { outbox, contact: sync.contact(), offsetMs: sync.offsetMs(), copied };
+}
+
+/** The clock that runs, the taps that are not worked out yet among what it is read from. */
+function clockNow(): RunningClock | null {
+  return coming === undefined ? shown.running : runningClock(outbox.list());
 }
 
 /** After what a tap has painted: taps in a row are worked out together, behind the paint. */
@@ -132,6 +144,7 @@ async function count(drafts: readonly Draft[], sound = true): Promise<boolean> {
   const told = kept.filter(({ entry }) => !SILENT_KINDS.includes(entry.kind)).map(({ id }) => id);
   if (told.length > 0) lastTap = told;
   if (outbox.durable) paint(kept);
+  drawKept(shown, facts());
   refreshSoon();
   sync.tapped();
   return true;
@@ -160,7 +173,7 @@ function countUnits(
   const ticket = ticketOf(step.id);
   const set = ticket === null ? null : setOf(ticket, step);
   const timed = kind === 'done' || (kind === 'scrapped' && more.counted !== true);
-  const before = timed && step.kind === 'step' ? beforeTap(shown.running, step, set, Date.now()) : [];
+  const before = timed && step.kind === 'step' ? beforeTap(clockNow(), step, set, Date.now()) : [];
   return count([...before, { kind, step: step.id, ...(set === null ? {} : { set }), n, ...more }, ...also]);
 }
 
