@@ -22,6 +22,9 @@ describe('on the phone can be told', () => {
   it('that units were scrapped after they were counted, or are to be done again, each taken back by one undo', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);
+    await bench.planner.settled();
+    await page.reload();
+    await ready(page);
     const ticket = page.locator('[data-step=press]');
     await ticket.getByText('Scrapped or to do again…').click();
     await ticket.locator('#scrap-press').fill('99');
@@ -74,8 +77,7 @@ describe('on the phone can be told', () => {
     await arrived(page);
     expect(bench.planner.log(BUILD)).toMatchObject([{ kind: 'lost', person: 'maker' }]);
     await page.locator('#undo-last').click();
-    await arrived(page);
-    expect(bench.planner.log(BUILD).at(-1)).toMatchObject({ kind: 'undo' });
+    await expect.poll(() => bench.planner.log(BUILD).at(-1)?.kind, { timeout: 15_000 }).toBe('undo');
     await page.getByText('Time lost…').click();
     await page.locator('#lost-from').fill('2199-01-01T08:00');
     await page.locator('#lost-until').fill('2199-01-02T08:00');
