@@ -25,6 +25,16 @@ export function livingSheet(href: string): HxAttributes {
   return { 'hx-get': href, 'hx-trigger': 'changed from:#live', 'hx-target': '#sheet', 'hx-swap': 'outerMorph' };
 }
 
+/** A line that fetches itself anew whenever there is other work in the background, or more of it is done. */
+export function workLine(href: string): HxAttributes {
+  return { id: 'at-work', 'hx-get': href, 'hx-trigger': 'work from:#live', 'hx-swap': 'innerMorph' };
+}
+
+/** The form in that line, whose answer is the line again. */
+export function workForm(action: string): HxAttributes & { action: string; method: 'post' } {
+  return { action, method: 'post', 'hx-post': action, 'hx-target': '#at-work', 'hx-swap': 'innerMorph' };
+}
+
 /** The one stream of a page, on the element with the id `live`; the server only says that something has changed. */
 export function changeStream(href: string): HxAttributes {
   return { id: 'live', 'hx-sse:connect': href, 'hx-swap': 'none' };

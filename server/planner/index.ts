@@ -17,7 +17,7 @@ import { createLedger } from './ledger.ts';
 import { createOptions } from './options/options.ts';
 import { createWhatIfs } from './options/what-if.ts';
 import { createPast } from './past.ts';
-import type { LastEdit, Planner } from './types.ts';
+import type { Changed, LastEdit, Planner } from './types.ts';
 
 export type { Turn } from '../store/index.ts';
 export { atOnce, computePlan, tryPlan } from './background/compute.ts';
@@ -67,8 +67,8 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
   const { store, now } = parts;
   const stamp = parts.stamp ?? (() => `${wallText(now(), 'UTC')}:00Z`);
   const report = parts.report ?? (() => undefined);
-  const listeners = new Set<(id: string, what: 'ground' | 'forecast') => void>();
-  const tell = (id: string, what: 'ground' | 'forecast'): void => {
+  const listeners = new Set<(id: string, what: Changed) => void>();
+  const tell = (id: string, what: Changed): void => {
     for (const listener of listeners) {
       try {
         listener(id, what);
@@ -80,7 +80,7 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
   const changed = (id: string): void => tell(id, 'ground');
 
   const ground = createGroundCache(store);
-  const jobs = createJobs();
+  const jobs = createJobs(1, (id) => tell(id, 'work'));
   const { plan, attribute, tryOut } = parts.background;
   const firstPlans = createFirstPlans(store, jobs, plan);
   const keeper = createForecastKeeper({

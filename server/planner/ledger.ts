@@ -52,7 +52,7 @@ export function createLedger({
   /** Rows that failed or were stopped, by build key. */
   const failed = new Map<number, number[]>();
 
-  /** The parts of the next row that waits for them; false: none does. */
+  /** The parts of the next row that waits for them; false: none does, or it was stopped: then the others wait too. */
   const workRow = async (id: string): Promise<boolean> => {
     const state = ground.get(id);
     const except = (state && failed.get(state.key)) ?? [];
@@ -70,11 +70,12 @@ export function createLedger({
       // Rows may have been put before it meanwhile.
       const there = store.forecasts.pending(state.key, except);
       if (there?.former !== row.former) return true;
-      if (parts === null) giveUp();
-      else {
-        store.forecasts.attribute(state.key, there.number, parts);
-        changed(id);
+      if (parts === null) {
+        giveUp();
+        return false;
       }
+      store.forecasts.attribute(state.key, there.number, parts);
+      changed(id);
     } catch (error) {
       giveUp();
       report(error);

@@ -7,7 +7,7 @@ import { keptScheduleOf, pastInstants } from '../engine/index.ts';
 import type { Build, Forecast, LogEntry } from '../model/index.ts';
 import type { NewTurn, Store, TurnAfter } from '../store/index.ts';
 import type { Jobs } from './background/jobs.ts';
-import type { Background, PlanTask } from './background/tasks.ts';
+import type { Background, Hand, PlanTask } from './background/tasks.ts';
 import { causeOf } from './causes.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, logOf } from './history.ts';
@@ -53,7 +53,8 @@ export function createPast({ store, ground, jobs, plan, changed }: PastParts): P
     const build = documentOf(store, state, first.revision) ?? state.build;
     const rows: TurnAfter[] = [];
     let before: Looked | null = null;
-    for (const computedAt of pastInstants(build, logOf(state.log, first), first.computedAt)) {
+    const instants = pastInstants(build, logOf(state.log, first), first.computedAt);
+    for (const [i, computedAt] of instants.entries()) {
       const log = logOf(state.log, { rebuilt: true, logSeq: first.logSeq, computedAt });
       const task = { build, log, now: computedAt, depth: 'deep' } as const;
       const former: Pick<PlanTask, 'former'> = before === null ? {} : { former: keptScheduleOf(before.forecast) };
@@ -62,7 +63,7 @@ export function createPast({ store, ground, jobs, plan, changed }: PastParts): P
         build: id,
         version: state.version,
         lasting: true,
-        run: (hand) => plan({ ...task, ...former }, hand),
+        run: (hand) => plan({ ...task, ...former }, partOf(hand, i, instants.length)),
       });
       // Stopped, or the build is gone.
       if (forecast === null || ground.get(id)?.key !== key) return;
@@ -91,6 +92,15 @@ export function createPast({ store, ground, jobs, plan, changed }: PastParts): P
       const state = ground.get(id);
       return state !== null && isMissing(state);
     },
+  };
+}
+
+/** The hand of one of several looks, which says how far all of them are. */
+function partOf({ signal, progress }: Hand, done: number, total: number): Hand {
+  progress(100 * done, 100 * total);
+  return {
+    signal,
+    progress: (part, whole) => progress(Math.round(100 * (done + (whole === 0 ? 0 : part / whole))), 100 * total),
   };
 }
 

@@ -75,7 +75,10 @@ export interface JobView {
   readonly build: string;
   readonly version: Version;
   readonly isRunning: boolean;
-  /** How far it is: `done` of `total` passes, futures or states; 0 of 0 where that is not known yet. */
+  /**
+   * How far it is: `done` of `total`, in hundredths of a plan's search and futures or in states of a ledger; 0 of 0
+   * where that is not known yet.
+   */
   readonly done: number;
   readonly total: number;
 }
@@ -215,6 +218,9 @@ export interface Planner {
   lastEdit(id: string): LastEdit | null;
   create(build: Build, log: readonly LogEntry[], who: string): Promise<Result<{ id: string }>>;
   remove(id: string): boolean;
-  /** Called with the build's id after every change of ground state and after every new forecast. */
-  onChange(listener: (id: string, what: 'ground' | 'forecast') => void): () => void;
+  /** Called with the build's id whenever something of it has changed. */
+  onChange(listener: (id: string, what: Changed) => void): () => void;
 }
+
+/** What has changed of a build: its ground state, what is forecast of it, or only what is being worked out for it. */
+export type Changed = 'ground' | 'forecast' | 'work';

@@ -18,6 +18,7 @@ import { registerCompression } from './compress.ts';
 import { FORM_LIMIT_BYTES, refusalOf, UnderWay } from './errors.ts';
 import { headersOf } from './headers.ts';
 import { createRendered } from './rendered.ts';
+import { registerAtWork } from './routes/at-work.ts';
 import { registerBuilds } from './routes/builds.ts';
 import { registerEditable } from './routes/editing.ts';
 import { registerHistory } from './routes/history.ts';
@@ -92,6 +93,7 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
   registerLedger(app, web);
   registerOptions(app, web);
   registerLive(app, web);
+  registerAtWork(app, web);
   registerEditable(app, web, {
     screen: 'design',
     lists: ['parameters', 'parts'],

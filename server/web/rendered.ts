@@ -21,7 +21,8 @@ export function createRendered(planner: Pick<Planner, 'onChange'>): Rendered {
     characters -= kept.get(key)?.text.length ?? 0;
     kept.delete(key);
   };
-  planner.onChange((id) => {
+  planner.onChange((id, what) => {
+    if (what === 'work') return;
     for (const [key, { build }] of kept) if (build === id) drop(key);
   });
   return {

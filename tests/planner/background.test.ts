@@ -2,8 +2,10 @@ import { rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { expect, test } from 'vitest';
+import { demoFile } from '../../seed/demo.ts';
 import type { LedgerSpan } from '../../server/engine/11-ledger/index.ts';
 import { createJobs } from '../../server/planner/background/jobs.ts';
+import { SIGNAL } from '../../server/planner/background/tasks.ts';
 import { createForecastPool, type Hand, type PlanTask } from '../../server/planner/index.ts';
 import { lantern, scratch } from '../store/helpers.ts';
 import { bench, NOON, noonTap } from './helpers.ts';
@@ -77,17 +79,36 @@ test('the limit of a task counts from its beginning, however many wait before it
   }
 });
 
-test('a thread says what is planned before it has drawn the chance, and how far it is', async () => {
+test('a thread says what is planned before it has drawn the chance', async () => {
   const pool = createForecastPool();
   const heard: string[] = [];
-  const at: Hand = { ...hand(), progress: (done, total) => heard.push(done <= total ? 'progress' : 'beyond') };
   try {
     const task = { ...TASK, depth: 'quick' } as const;
-    const forecast = await pool.plan(task, at, ({ risk, room }) =>
+    const forecast = await pool.plan(task, hand(), ({ risk, room }) =>
       heard.push(`plan ${risk === undefined} ${room.readyBy.finish}`),
     );
     expect(heard.at(0)).toBe(`plan true ${forecast.room.readyBy.finish}`);
     expect(forecast.risk?.futures).toBe(500);
+  } finally {
+    await pool.close();
+  }
+});
+
+test('a thread says how far it is, and ends soon with the best so far when that is enough', async () => {
+  const pool = createForecastPool();
+  const heard: number[] = [];
+  const at = hand();
+  const progress = (done: number, total: number): void => {
+    heard.push(done / total);
+    if (heard.length === 2) Atomics.store(at.signal, 0, SIGNAL.enough);
+  };
+  try {
+    const { build } = demoFile(NOON);
+    const forecast = await pool.plan({ ...TASK, build, lots: 30_000 }, { ...at, progress });
+    expect(heard.length).toBeGreaterThanOrEqual(2);
+    expect(heard).toEqual([...heard].sort((a, b) => a - b));
+    expect(heard.at(-1)).toBeLessThanOrEqual(1);
+    expect(forecast.risk?.futures).toBe(100);
   } finally {
     await pool.close();
   }

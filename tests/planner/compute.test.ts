@@ -17,6 +17,25 @@ test('what runs behind says the chance to be ready, soon from fewer futures and 
   expect(JSON.parse(JSON.stringify(risk))).toEqual(risk);
 });
 
+test('work that is told from the start that it is enough is no search, and draws the fewest futures', () => {
+  const now = Math.floor(Date.UTC(2026, 11, 1, 12) / 60_000);
+  const { build, log = [] } = demoFile(now);
+  const watch = { clock: () => 0, isEnough: () => true, progress: () => undefined };
+  const forecast = computePlan({ build, log, now, depth: 'deep' }, watch);
+  expect(forecast.risk!.futures).toBe(100);
+  expect(forecast.room.readyBy.finish).not.toBeNull();
+});
+
+test.each(['quick', 'deep'] as const)('a %s answer says how far it is from its plan to its last future', (depth) => {
+  const now = Math.floor(Date.UTC(2026, 11, 1, 12) / 60_000);
+  const { build, log = [] } = demoFile(now);
+  const heard: number[] = [];
+  const progress = (done: number, total: number) => void heard.push(done / total);
+  computePlan({ build, log, now, depth }, { clock: () => 0, isEnough: () => false, progress });
+  expect(heard).toEqual([...heard].sort((a, b) => a - b));
+  expect([heard.at(0)! <= 0.05, heard.at(-1)! > 0.3, heard.at(-1)! <= 1]).toEqual([true, true, true]);
+});
+
 test('a count does not throw the first answer an evening behind the plan that stands', async () => {
   const now = Date.UTC(2026, 10, 25, 19, 20) / 60_000;
   const { build, log = [] } = demoFile(now);

@@ -14,7 +14,8 @@ interface Running {
 
 /** A queue whose jobs end when the test says so; `begun`: in the order of their beginning. */
 function queue(hands = 1) {
-  const jobs = createJobs(hands);
+  const heard: string[] = [];
+  const jobs = createJobs(hands, (build) => heard.push(build));
   const begun: Running[] = [];
   const ask = (
     kind: JobKind,
@@ -41,7 +42,7 @@ function queue(hands = 1) {
       });
     return jobs.ask({ kind, build, version: at(logSeq), run, ...more });
   };
-  return { jobs, ask, begun, names: () => begun.map(({ name }) => name) };
+  return { jobs, ask, begun, heard, names: () => begun.map(({ name }) => name) };
 }
 
 async function endAll(begun: readonly Running[]): Promise<void> {
@@ -222,6 +223,31 @@ describe('a job that is shown', () => {
       { job: 2, kind: 'past', build: 'b', version: at(2), isRunning: false, ...common },
     ]);
     expect(jobs.list('b').map(({ kind }) => kind)).toEqual(['past']);
+  });
+
+  it('is heard of when it is asked for, begins, goes on, ends or is dropped', async () => {
+    const { ask, begun, jobs, heard } = queue();
+    const step = (): string[] => heard.splice(0);
+    void ask('search', 'a');
+    expect(step()).toEqual(['a', 'a']);
+    void ask('search', 'b');
+    expect(step()).toEqual(['b']);
+    begun[0]!.hand.progress(1, 2);
+    expect(step()).toEqual(['a']);
+    jobs.stop(numbers(jobs)[1]!);
+    expect(step()).toEqual(['b']);
+    await begun[0]!.end();
+    expect(step()).toEqual(['a']);
+  });
+
+  it('that gave way is as far as at its beginning', async () => {
+    const { ask, begun, jobs } = queue();
+    void ask('past', 'a', 1, { lasting: true });
+    begun[0]!.hand.progress(1, 2);
+    void ask('answer', 'b');
+    await begun[0]!.fail(new LeftOff());
+    expect(jobs.list('a')).toMatchObject([{ isRunning: false, done: 0, total: 0 }]);
+    await endAll(begun.slice(1));
   });
 
   it('is stopped: a search ends with the best so far, a row of the past with nothing, what waits is dropped', async () => {

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import type { LedgerSpan } from '../../server/engine/11-ledger/index.ts';
 import type { LedgerPart } from '../../server/model/index.ts';
+import { LeftOff, SIGNAL } from '../../server/planner/background/tasks.ts';
 import { computePlan, createForecastPool, type PlanTask } from '../../server/planner/index.ts';
 import { editBy } from '../support/changes/edit-by.ts';
 import { bench, NOON, noonTap, QUARTER } from './helpers.ts';
@@ -47,6 +48,29 @@ test('a row whose parts cannot be worked out keeps its cause, and that is report
   await planner.settled();
   expect(planner.history('lantern')[1]).toMatchObject({ cause: '5 done at cut ribs', parts: null });
   expect(String(errors[0])).toBe('Error: out of memory');
+});
+
+test('parts that are stopped leave the row its cause; the rows after it get theirs with the next change', async () => {
+  const stops = { stop: true };
+  const { planner, errors } = await bench({
+    attribute: async (_, hand) => {
+      if (stops.stop) {
+        const [job] = planner.jobs('lantern').filter(({ kind }) => kind === 'ledger');
+        expect(planner.stop(job!.job)).toBe(true);
+        expect(Atomics.load(hand.signal, 0)).toBe(SIGNAL.leave);
+        throw new LeftOff();
+      }
+      return [{ kind: 'pace', subject: 'cut', who: null, minutes: 50 }];
+    },
+  });
+  planner.append('lantern', [noonTap({ n: 5 })], 'Ana');
+  await planner.settled();
+  expect(planner.history('lantern')[1]).toMatchObject({ parts: null });
+  stops.stop = false;
+  planner.append('lantern', [noonTap({ n: 3 })], 'Ana');
+  await planner.settled();
+  expect(planner.history('lantern').map(({ parts }) => parts?.length)).toEqual([undefined, undefined, 1]);
+  expect(errors).toEqual([]);
 });
 
 test('the history since an instant begins with the row that stood then', async () => {

@@ -68,6 +68,47 @@ test('a build that comes with a log gets the rows of its past, cut to what had h
   expect(planner.history('lantern', NOON - 2 * DAY)[0]).toMatchObject({ cause: '5 done at cut ribs' });
 });
 
+test('each look says how far all of them are', async () => {
+  const heard: (readonly [number, number])[] = [];
+  const planner = createPlanner({
+    store: openStore(),
+    now: () => NOON,
+    background: {
+      ...byHand(simpleForecast),
+      plan: async ({ build, log, now }, hand) => {
+        if (now < NOON) {
+          hand.progress(1, 2);
+          const { done, total } = planner.jobs('lantern').find(({ isRunning }) => isRunning)!;
+          heard.push([done, total]);
+        }
+        return simpleForecast(build, log, now);
+      },
+    },
+    pauses: SHORT_PAUSES,
+  });
+  await planner.create(lantern(), LOG, 'maker');
+  await planner.settled();
+  const looks = heard.length;
+  expect(looks).toBeGreaterThan(3);
+  expect(heard).toEqual(heard.map((_, i) => [100 * i + 50, 100 * looks]));
+});
+
+test('looks that are stopped leave the ledger as it was until the next start', async () => {
+  const store = openStore();
+  const one = running(store);
+  one.planner.onChange(() => {
+    for (const { job, kind } of one.planner.jobs('lantern')) if (kind === 'past') one.planner.stop(job);
+  });
+  await one.planner.create(lantern(), LOG, 'maker');
+  await one.planner.settled();
+  expect(one.planner.history('lantern')).toHaveLength(1);
+  expect([one.errors, one.planner.rebuilding('lantern')]).toEqual([[], false]);
+  const { planner } = running(store);
+  planner.resume();
+  await planner.settled();
+  expect(planner.history('lantern')).toHaveLength(5);
+});
+
 test('the past is worked out once, and what is counted afterwards follows it', async () => {
   const { planner, tasks } = await brought();
   await planner.settled();

@@ -38,6 +38,8 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number]>>
   'POST /b/:id/options': [401, 403, 403, 422],
   'GET /b/:id/ledger': [401, 403, 403, 200],
   'GET /b/:id/live': [401, 403, 403, 200],
+  'GET /b/:id/at-work': [401, 403, 403, 200],
+  'POST /b/:id/at-work': [401, 403, 403, 422],
   'GET /b/:id/design': [401, 403, 403, 200],
   'POST /b/:id/design': [401, 403, 403, 404],
   'GET /b/:id/steps': [401, 403, 403, 200],

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Changed } from '../../server/planner/index.ts';
 import { createRendered } from '../../server/web/rendered.ts';
 import type { BuildPage } from '../../views/types.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
@@ -7,7 +8,7 @@ const PAGE = { build: { id: 'wall' }, seen: '1.0.5', revision: 1, stale: false, 
 
 /** A shelf of texts, a count of how often one was made, and a way to say that a build has changed. */
 function shelf() {
-  const listeners: ((id: string, what: 'ground' | 'forecast') => void)[] = [];
+  const listeners: ((id: string, what: Changed) => void)[] = [];
   const onChange = (listener: (typeof listeners)[number]) => {
     listeners.push(listener);
     return () => undefined;
@@ -19,7 +20,8 @@ function shelf() {
       made.push(address);
       return text;
     });
-  return { ask, made, change: (id: string) => listeners.forEach((listener) => void listener(id, 'forecast')) };
+  const change = (id: string, what: Changed = 'forecast') => listeners.forEach((listener) => void listener(id, what));
+  return { ask, made, change };
 }
 
 test('a sheet of a state is made once for all who ask, until its build changes', () => {
@@ -27,6 +29,9 @@ test('a sheet of a state is made once for all who ask, until its build changes',
   for (let n = 0; n < 50; n++) expect(ask('sheet /b/wall')).toBe('sheet /b/wall');
   expect(made).toHaveLength(1);
   change('other');
+  ask('sheet /b/wall');
+  expect(made).toHaveLength(1);
+  change('wall', 'work');
   ask('sheet /b/wall');
   expect(made).toHaveLength(1);
   change('wall');

@@ -1,13 +1,14 @@
 /** The frame of every page: head, the way from sheet to sheet, the sheet itself with its title block. */
 
 import type { ComponentChildren } from 'preact';
-import { changeStream, livingSheet } from '../hx.ts';
+import { changeStream, livingSheet, workLine } from '../hx.ts';
 import { type Screen, screenHref } from '../links.ts';
 import { SavedLine } from '../parts/seen-first.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, Light } from '../types.ts';
 import { soonText, whenText } from '../words/wording.ts';
+import { atWorkHref } from './at-work.tsx';
 import { Rule } from './rule.tsx';
 
 /** Those a thumb reaches on the phone; the others stand on Contents, one tap further. */
@@ -103,6 +104,7 @@ export function BuildLayout({ page, screen, children }: BuildLayoutProps): Html 
         {texts.fresh.cutOff}
       </p>
       {children}
+      <div {...workLine(atWorkHref(build.id))} />
     </Document>
   );
 }

@@ -85,6 +85,21 @@ export const frameTexts = {
     first: 'What is shown is a first answer, without the search for a better order of work.',
     cutOff: 'No connection to the laptop: what is shown here may be old.',
   },
+  atWork: {
+    kinds: {
+      search: 'a better order of work',
+      'what-if': 'an option beside the plan',
+      ledger: 'where the room went',
+      past: 'the days before the first forecast',
+    },
+    underWay: (what: string, percent: number | null) =>
+      `Being worked out: ${what}${percent === null ? '' : `, ${percent}\u00a0%`}.`,
+    waits: (what: string) => `To be worked out soon: ${what}.`,
+    more: (n: number) => ` ${n} more ${n === 1 ? 'waits' : 'wait'}.`,
+    stop: 'Stop',
+    stopWithBest: 'Stop, keep the best so far',
+    gone: 'That is not being worked out any more, so there is nothing to stop.',
+  },
   block: {
     label: 'Title block',
     build: 'Build',

@@ -37,6 +37,8 @@ export interface LevelOptions {
   readonly previous?: PreviousSchedule;
   /** Hears of each better schedule as it comes; the last one heard of is not yet weighed against the previous plan. */
   readonly onBetter?: (schedule: Schedule, schedules: number) => void;
+  /** Hears between passes what share of the budget is spent, 0 to 1; never falls. */
+  readonly onShare?: (share: number) => void;
 }
 
 export type Verdict = 'proved-best' | 'gap' | 'impossible';
@@ -74,7 +76,7 @@ export function level(
   const { forward } = compiled;
   forward.graceMinutes = 0;
   chooseNothing(forward);
-  const { previous, clock = null } = options;
+  const { previous, clock = null, onShare } = options;
   const milliseconds = clock === null ? Number.POSITIVE_INFINITY : (options.milliseconds ?? Number.POSITIVE_INFINITY);
   const schedules =
     options.schedules ?? (milliseconds === Number.POSITIVE_INFINITY ? SCHEDULES : Number.POSITIVE_INFINITY);
@@ -85,15 +87,17 @@ export function level(
   const textbook = forward.isTextbook && !work.lots.some((lot) => lot.onSite) ? textbookOf(compiled) : null;
   let bound = textbook === null ? boundOf(compiled) : sharpened(compiled, textbook, boundOf(compiled));
   const exact = textbook !== null && textbook.lots <= MOST_LOTS && options.nodes !== 0;
+  const ordersShare = forward.isTextbook ? 1 : ORDERS_SHARE;
   const found = search(
     compiled,
     new Random(options.seed),
     {
       schedules: forward.isTextbook ? schedules : Math.ceil(schedules * ORDERS_SHARE),
       // Where an exact search follows, it has the greater part of the time.
-      milliseconds: milliseconds * (exact ? SEARCH_SHARE : forward.isTextbook ? 1 : ORDERS_SHARE),
+      milliseconds: milliseconds * (exact ? SEARCH_SHARE : ordersShare),
       clock,
       bound: (bound.readyAt - forward.origin) / forward.tick,
+      ...(onShare && { onShare: (share) => onShare(share * ordersShare) }),
     },
     first,
     (passes) => options.onBetter?.(scheduleOf(compiled, forward, passes.bestOrder), passes.spent),
@@ -108,6 +112,7 @@ export function level(
     milliseconds: clock === null ? milliseconds : milliseconds - (clock() - began),
     clock,
     bound: bound.readyAt,
+    ...(onShare && { onShare: (share: number) => onShare(ordersShare + share * (1 - ordersShare)) }),
   };
   const isDone = forward.isTextbook || left.schedules < 2 || left.milliseconds <= 0 || found.cost <= bound.readyAt;
   const hands = isDone

@@ -16,6 +16,8 @@ export interface RiskOptions {
    */
   readonly milliseconds?: number;
   readonly clock?: () => number;
+  /** Hears after each future what share of them is drawn, or of their time is spent, 0 to 1; never falls. */
+  readonly onShare?: (share: number) => void;
 }
 
 /** Futures that were drawn. Future n of two cases with the same seed meets the same luck wherever they are alike. */
@@ -62,13 +64,15 @@ export function runFutures(planned: Planned, options: RiskOptions): Futures | nu
   const exactness = options.exactness ?? EXACTNESS;
   const tally = new Tally(planned, most);
   const fans = new Fans(planned);
-  const isPast = timer(options);
+  const spent = timer(options);
   while (tally.count < most) {
     const world = worlds[tally.count % worlds.length]!;
     const future = world.run(tally.count);
     tally.add(future, world);
     fans.add(future.finishes, world.fanLots);
-    if (tally.count >= LEAST && isPast(SHARE)) break;
+    const timeSpent = spent() / SHARE;
+    options.onShare?.(Math.min(1, Math.max(tally.count / most, timeSpent)));
+    if (tally.count >= LEAST && timeSpent >= 1) break;
     if (exactness > 0 && tally.count % BATCH === 0 && tally.error() <= exactness) break;
   }
   const drawn = (column: Int32Array) => column.subarray(0, tally.count);
@@ -81,13 +85,13 @@ export function runFutures(planned: Planned, options: RiskOptions): Futures | nu
     tally,
     fans,
     worlds,
-    isOver: () => isPast(1),
+    isOver: () => spent() >= 1,
   };
 }
 
-/** Whether a share of the time is over, counted from now; never without a clock. */
-function timer({ clock, milliseconds = Number.POSITIVE_INFINITY }: RiskOptions): (share: number) => boolean {
-  if (clock === undefined) return () => false;
+/** The share of the time that is spent, counted from now; 0 without a clock. */
+function timer({ clock, milliseconds = Number.MAX_VALUE }: RiskOptions): () => number {
+  if (clock === undefined) return () => 0;
   const began = clock();
-  return (share) => clock() - began >= share * milliseconds;
+  return () => (clock() - began) / milliseconds;
 }

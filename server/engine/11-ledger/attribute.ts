@@ -33,6 +33,9 @@ export interface LedgerSpan {
   readonly former: KeptSchedule;
 }
 
+/** Hears how many of the states between the two forecasts are answered. */
+export type OnState = (done: number, total: number) => void;
+
 /**
  * The change of room from `before` to `after`, in minutes, by what caused it. From the one state to the other leads a
  * chain of states, each with one more kind of change; a part is the difference of two answers that follow each other,
@@ -53,12 +56,18 @@ export interface LedgerSpan {
  * what was counted. Costs an answer for each part and three more for each edit; of one kind at most `MOST` are told
  * apart between two edits, the rest joined.
  */
-export function attributeRoom(span: LedgerSpan, answers: Answers = answersAfter(span.former)): LedgerPart[] {
+export function attributeRoom(
+  span: LedgerSpan,
+  answers: Answers = answersAfter(span.former),
+  onState: OnState = () => undefined,
+): LedgerPart[] {
   const { before, after } = span;
   const start = answers.room(before) ?? before.room;
   const parts: LedgerPart[] = [];
   let last = start;
-  for (const { state, ...cause } of chainOf(span, answers)) {
+  const chain = [...chainOf(span, answers)];
+  for (const [i, { state, ...cause }] of chain.entries()) {
+    onState(i, chain.length);
     // A state that cannot be placed has no room of its own: what it did is told with the next that can.
     const room = answers.room(state);
     if (room === null) continue;

@@ -21,6 +21,8 @@ const TIMES = {
   firstFutures: { perLot: 1, least: 600, most: 15_000 },
   futures: { perLot: 1.2, least: 1_500, most: 30_000 },
 } as const;
+/** Of a quick answer, what the plan is reckoned to take; the rest are its futures. */
+const QUICK_PLAN_SHARE = 0.2;
 
 /**
  * The forecast that a task asks for. A quick one is the plan after a few passes, with a first chance; `onPlan` hears of
@@ -36,8 +38,11 @@ export function computePlan(
   const { build, log, now, depth, former, first, noChance, seconds, seed = SEED } = task;
   const isQuick = depth === 'quick';
   const clock = clockOf(watch);
+  const planShare = planShareOf(task);
+  const tell = (share: number): void => watch.progress(Math.round(100 * share), 100);
   const levelling = {
     seed,
+    onShare: (share: number) => tell(share * planShare),
     ...(seconds === undefined ? { schedules: isQuick ? QUICK_SCHEDULES : SEARCHED_SCHEDULES } : {}),
     milliseconds: searchTime(task),
     clock,
@@ -45,7 +50,8 @@ export function computePlan(
   const risk = {
     seed,
     ...(isQuick ? { futures: QUICK_FUTURES } : {}),
-    milliseconds: timeOf(isQuick ? 'firstFutures' : 'futures', task.lots),
+    onShare: (share: number) => tell(planShare + share * (1 - planShare)),
+    milliseconds: futuresTime(task),
     clock,
   };
   return planBuild(build, log, now, {
@@ -56,6 +62,13 @@ export function computePlan(
     ...(former ? { former } : {}),
     ...(first ? { first } : {}),
   });
+}
+
+/** What of the work is the plan and not its futures, by the time that each is given. */
+function planShareOf(task: PlanTask): number {
+  if (task.noChance) return 1;
+  const search = searchTime(task);
+  return task.depth === 'quick' ? QUICK_PLAN_SHARE : search / (search + futuresTime(task));
 }
 
 /** The forecast that a task asks for, with how its futures ended. */
@@ -78,6 +91,10 @@ export const atOnce: Background = {
 function searchTime({ depth, seconds, lots }: PlanTask): number {
   if (seconds !== undefined) return seconds * 1000;
   return depth === 'quick' ? Number.MAX_SAFE_INTEGER : timeOf('search', lots);
+}
+
+function futuresTime({ depth, lots }: PlanTask): number {
+  return timeOf(depth === 'quick' ? 'firstFutures' : 'futures', lots);
 }
 
 /** The most where nobody knows how many lots there are. */

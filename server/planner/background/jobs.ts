@@ -58,8 +58,8 @@ interface Entry extends Wanted<unknown> {
   isRunning: boolean;
 }
 
-/** The queue, with `hands` jobs at a time. */
-export function createJobs(hands = 1): Jobs {
+/** The queue, with `hands` jobs at a time; `changed` hears of the build when what `list` says of it is another. */
+export function createJobs(hands = 1, changed: (build: string) => void = () => undefined): Jobs {
   const waiting: Entry[] = [];
   const running = new Set<Entry>();
   /** How often in a row the job of a kind of a build has given way. */
@@ -73,7 +73,10 @@ export function createJobs(hands = 1): Jobs {
     Atomics.store(entry.signal, 0, SIGNAL.goOn);
     const hand = {
       signal: entry.signal,
-      progress: (done: number, total: number) => Object.assign(entry, { done, total }),
+      progress: (done: number, total: number) => {
+        Object.assign(entry, { done, total });
+        changed(entry.build);
+      },
     };
     try {
       const value = await entry.run(hand);
@@ -86,12 +89,13 @@ export function createJobs(hands = 1): Jobs {
       else if (dropped.has(entry) || isOutOfDate(entry)) entry.settle(null);
       else waiting.push(entry);
     }
+    changed(entry.build);
     next();
   };
 
   const end = (entry: Entry): void => {
     running.delete(entry);
-    entry.isRunning = false;
+    Object.assign(entry, { isRunning: false, done: 0, total: 0 });
   };
 
   /** Whether something newer was asked for the same build meanwhile. */
@@ -111,6 +115,7 @@ export function createJobs(hands = 1): Jobs {
       }
       running.add(entry);
       entry.isRunning = true;
+      changed(entry.build);
       void begin(entry);
     }
     if (running.size === 0 && waiting.length === 0) for (const wake of idle.splice(0)) wake();
@@ -136,6 +141,7 @@ export function createJobs(hands = 1): Jobs {
       const entry = entryOf(wanted as Wanted<unknown>, numbers);
       waiting.push(entry);
       if (running.size >= hands) makeWay(entry);
+      changed(entry.build);
       next();
       return entry.answer as Promise<T | null>;
     },
@@ -174,6 +180,7 @@ export function createJobs(hands = 1): Jobs {
     } else {
       waiting.splice(waiting.indexOf(entry), 1);
       entry.settle(null);
+      changed(entry.build);
     }
   }
 }

@@ -38,5 +38,5 @@ export function tryOut({ task, signal, port }: Asked & { readonly task: PlanTask
 /** Where the room went. */
 export function attribute({ span, signal, port }: Asked & { readonly span: LedgerSpan }): LedgerPart[] {
   const watch = watchOf(signal, (said) => port.postMessage(said));
-  return attributeRoom(span, answersAfter(span.former, clockOf(watch)));
+  return attributeRoom(span, answersAfter(span.former, clockOf(watch)), watch.progress);
 }

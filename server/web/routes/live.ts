@@ -1,8 +1,10 @@
 /**
- * The stream of changes of a build: it only says that something has changed; the open sheet then fetches itself anew.
+ * The stream of changes of a build: it only says that something has changed; the open sheet then fetches itself anew,
+ * and the line of background work likewise.
  */
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { seenText, snapshotOf, type Web } from '../web.ts';
+import { shownWork } from './at-work.ts';
 
 /** Changes that come together are told once. */
 const GATHER_MILLISECONDS = 120;
@@ -10,6 +12,8 @@ const GATHER_MILLISECONDS = 120;
  * A tap or an edit is told with its forecast; where that takes longer than this, without it, as what is shown is old.
  */
 const OLD_MILLISECONDS = 1_500;
+/** Background work is told this long after it has changed: what is over by then is never shown. */
+const WORK_MILLISECONDS = 700;
 /** Time goes by too: a page that stays open is drawn anew every so often. */
 const TICK_MILLISECONDS = 5 * 60_000;
 
@@ -20,25 +24,28 @@ export function registerLive(app: FastifyInstance, web: Web): void {
     const { id } = request.params;
     const state = web.planner.latest(id) ?? (await snapshotOf(web, id));
     const lookAway = web.planner.look(id);
-    let next: { readonly at: number; readonly timer: NodeJS.Timeout } | null = null;
 
+    const send = async (message: { event: string; id?: string }): Promise<void> => {
+      if (reply.sse.isConnected) await reply.sse.send({ ...message, data: '' }).catch(() => undefined);
+    };
     const tell = async (event: 'changed' | 'open'): Promise<void> => {
       const now = web.planner.latest(id);
-      if (now === null || !reply.sse.isConnected) return;
-      await reply.sse.send({ event, id: seenText(now), data: '' }).catch(() => undefined);
+      if (now !== null) await send({ event, id: seenText(now) });
     };
-    const tellIn = (milliseconds: number): void => {
-      const at = performance.now() + milliseconds;
-      if (next !== null && next.at <= at) return;
-      if (next !== null) clearTimeout(next.timer);
-      const timer = setTimeout(() => {
-        next = null;
-        void tell('changed');
-      }, milliseconds);
-      next = { at, timer };
+    // A stream that is taken up again may have missed the end of what the line shows.
+    let shown = reply.sse.lastEventId ? '' : '[]';
+    // Without an id, which names the state that the sheet shows.
+    const tellWork = (): void => {
+      const work = JSON.stringify(shownWork(web.planner, id));
+      if (work !== shown) void send({ event: 'work' });
+      shown = work;
     };
+    const change = soonest(() => void tell('changed'));
+    const work = soonest(tellWork);
     const stop = web.planner.onChange((changed, what) => {
-      if (changed === id) tellIn(what === 'ground' ? OLD_MILLISECONDS : GATHER_MILLISECONDS);
+      if (changed !== id) return;
+      if (what === 'work') work.within(WORK_MILLISECONDS);
+      else change.within(what === 'ground' ? OLD_MILLISECONDS : GATHER_MILLISECONDS);
     });
     const tick = setInterval(() => void tell('changed'), TICK_MILLISECONDS);
     tick.unref();
@@ -46,12 +53,34 @@ export function registerLive(app: FastifyInstance, web: Web): void {
       stop();
       lookAway();
       clearInterval(tick);
-      if (next !== null) clearTimeout(next.timer);
+      change.end();
+      work.end();
     });
 
     reply.sse.keepAlive();
     // The first message opens the stream for the browser and says what state it begins with.
     const seen = reply.sse.lastEventId ?? request.query.seen;
     await tell(seen === undefined || seen === seenText(state) ? 'open' : 'changed');
+    work.within(WORK_MILLISECONDS);
   });
+}
+
+/** Does something once after it was asked for, within the shortest time that was asked for meanwhile. */
+function soonest(act: () => void): { within(milliseconds: number): void; end(): void } {
+  let next: { readonly at: number; readonly timer: NodeJS.Timeout } | null = null;
+  const end = (): void => {
+    if (next !== null) clearTimeout(next.timer);
+    next = null;
+  };
+  const within = (milliseconds: number): void => {
+    const at = performance.now() + milliseconds;
+    if (next !== null && next.at <= at) return;
+    end();
+    const timer = setTimeout(() => {
+      next = null;
+      act();
+    }, milliseconds);
+    next = { at, timer };
+  };
+  return { within, end };
 }

@@ -45,6 +45,15 @@ describe('choices that no order of lots says', () => {
     expect(level(printerAndSaw(), { seed: 1, schedules: 1 }).schedule.readyAt).toBe(11);
   });
 
+  it('say how much of their budget is spent, from none to all, and are the same where nobody hears', () => {
+    const shares: number[] = [];
+    const heard = level(printerAndSaw(), { seed: 1, schedules: 200, onShare: (share) => shares.push(share) });
+    expect(shares.length).toBeGreaterThan(50);
+    expect(shares).toEqual([...shares].sort((a, b) => a - b));
+    expect([shares.at(0)! < 0.1, shares.at(-1)! > 0.75, shares.at(-1)! <= 1]).toEqual([true, true, true]);
+    expect(phasesOf(heard.schedule)).toEqual(phasesOf(level(printerAndSaw(), { seed: 1, schedules: 200 }).schedule));
+  });
+
   it('are not looked for when the time is up', () => {
     // A clock on which every look costs ten milliseconds.
     for (const milliseconds of [1, 5, 30, 200]) {

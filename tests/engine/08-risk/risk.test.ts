@@ -44,6 +44,25 @@ describe('the chance to be ready', () => {
     expect(found.readyBy.error).toBeLessThanOrEqual(0.005);
   });
 
+  test('says after each future what share of them is drawn, or of their time is spent', () => {
+    const planned = workThrough({ build: bench([hands('carve', 40 * 60)]), log: [], now: NOW }, 'schedules');
+    const shares: number[] = [];
+    const onShare = (share: number) => void shares.push(share);
+    riskOf(planned, { seed: 1, futures: 200, exactness: 0, onShare });
+    expect(shares).toEqual(Array.from({ length: 200 }, (_, i) => (i + 1) / 200));
+    let now = 0;
+    const clock = () => now++;
+    const found = riskOf(planned, {
+      seed: 1,
+      exactness: 0,
+      milliseconds: 1000,
+      clock,
+      onShare: (s) => shares.push(s),
+    })!;
+    expect(found.futures).toBeLessThan(1000);
+    expect(shares.at(-1)).toBe(1);
+  });
+
   test('is null when nothing is left to do', () => {
     const done: LogEntry[] = [{ id: 'entry-001', kind: 'done', step: 'carve', at: '2026-12-01T08:00:00Z' }];
     expect(

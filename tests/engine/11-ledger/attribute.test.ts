@@ -263,6 +263,17 @@ describe('the parts of a change', () => {
     expect(parts.find(({ kind }) => kind === 'lost')!.minutes).toBe(-DAY);
   });
 
+  test('say state by state how many of them are answered', () => {
+    const heard: string[] = [];
+    const survey = () => ({ paces: new Map(), steps: new Map(), standing: [], overdue: [] });
+    const edits = [1, 2].map((n) => ({ build: rails(), log: [], now: MONDAY, cause: `edit ${n}`, who: 'maker' }));
+    const span = { before: { build: rails(), log: [], now: MONDAY, room: 0 }, edits, former: [] };
+    const answers = { room: () => heard.push('room'), survey };
+    const onState = (done: number, total: number) => heard.push(`${done} of ${total}`);
+    attributeRoom({ ...span, after: { log: [], now: TUESDAY, room: 0 } }, answers, onState);
+    expect(heard).toEqual(['room', '0 of 3', 'room', '1 of 3', 'room', '2 of 3', 'room']);
+  });
+
   test('add up whatever is answered, states without an answer told with the next', () => {
     const random = new Random(7);
     const survey = () => ({ paces: new Map(), steps: new Map(), standing: [], overdue: [] });

@@ -89,6 +89,7 @@ class HandsSearch {
     let round = 0;
     for (;;) {
       const progress = this.progress();
+      this.budget.onShare?.(Math.min(1, progress));
       if (progress >= 1 - TIDYING || this.bestCost <= this.budget.bound) break;
       const rounds = (progress / (1 - TIDYING)) * ROUNDS;
       if (Math.floor(rounds) > round) {

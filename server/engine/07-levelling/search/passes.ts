@@ -28,6 +28,8 @@ export interface Budget {
   readonly clock: (() => number) | null;
   /** No schedule costs less; reaching it ends the search, in a build after some passes for the later criteria. */
   readonly bound: number;
+  /** Hears between passes what share of the budget is spent, 0 to 1. */
+  readonly onShare?: (share: number) => void;
 }
 
 /**
@@ -97,11 +99,12 @@ export class Passes {
   }
 
   done(): boolean {
-    const { schedules, milliseconds, clock, bound } = this.budget;
+    const { schedules, milliseconds, clock, bound, onShare } = this.budget;
     if (this.spent >= schedules || (this.bestCost <= bound && (this.forward.isTextbook || this.spent >= POLISH)))
       return true;
-    if (clock === null || this.spent === 0) return false;
-    return clock() - this.began >= milliseconds;
+    const taken = clock === null || this.spent === 0 ? 0 : clock() - this.began;
+    onShare?.(Math.min(1, Math.max(this.spent / schedules, taken / milliseconds)));
+    return clock !== null && this.spent > 0 && taken >= milliseconds;
   }
 
   /**
