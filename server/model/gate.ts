@@ -28,13 +28,52 @@ export const Gate = Type.Object(
 );
 export type Gate = Static<typeof Gate>;
 
-/** An open question and the steps that wait for the answer. */
+/** One field that an answer sets: `{ list: 'parts', key: 'bough', field: 'way', value: 'welder' }`. */
+const AnswerChange = Type.Object(
+  {
+    list: Type.Union([
+      Type.Literal('parameters'),
+      Type.Literal('parts'),
+      Type.Literal('steps'),
+      Type.Literal('gates'),
+      Type.Literal('suppliers'),
+      Type.Literal('people'),
+      Type.Literal('machines'),
+    ]),
+    key: Type.String({ minLength: 1, maxLength: 120 }),
+    field: Type.String({ minLength: 1, maxLength: 60 }),
+    value: Type.Optional(Type.Unknown()),
+  },
+  { additionalProperties: false },
+);
+export type AnswerChange = Static<typeof AnswerChange>;
+
+/** A possible answer: its name, or a name and what the build becomes with it. */
+const Answer = Type.Union([
+  Name,
+  Type.Object(
+    {
+      name: Name,
+      changes: Type.Array(AnswerChange, {
+        maxItems: 50,
+        description: 'such as "bough: welder" for the way of a part, "panels = 40", or "steps.cut.lotSize = 6"',
+      }),
+    },
+    { additionalProperties: false },
+  ),
+]);
+export type Answer = Static<typeof Answer>;
+
+/**
+ * An open question and the steps and orders that wait for the answer. Answers may carry changes: deciding for one makes
+ * them, as one edit (`decidingChanges`).
+ */
 export const Decision = Type.Object(
   {
     id: Id,
     question: Name,
     waits: Type.Array(Id, { minItems: 1 }),
-    answers: Type.Optional(Type.Array(Name)),
+    answers: Type.Optional(Type.Array(Answer)),
     decided: Type.Optional(Name),
     note: Type.Optional(Note),
   },

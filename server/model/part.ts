@@ -1,27 +1,63 @@
 /** Parts. */
 import Type, { type Static } from 'typebox';
-import { Amount, Id, Name, Note } from './common.ts';
+import { Amount, Id, Name, Note, WallTime } from './common.ts';
 
 export const SOURCES = ['make', 'send-out', 'buy'] as const;
 export type Source = (typeof SOURCES)[number];
 
+const SourceName = Type.Union([Type.Literal('make'), Type.Literal('send-out'), Type.Literal('buy')]);
+
+/**
+ * One of several ways in which a part may come about: made here by the steps that name it (`way`), sent out to a
+ * supplier, or bought. What it leaves out is as the part says. `units`: so many come this way, though another way is
+ * the chosen one, which has the rest. Changing the way of a part is one change, `set parts.bough.way`; splitting it is
+ * one too, `set parts.bough.ways`: see `wayChanges` and `splitChanges`.
+ */
+export const Way = Type.Object(
+  {
+    id: Id,
+    name: Name,
+    source: SourceName,
+    supplier: Type.Optional(Id),
+    unitCost: Type.Optional(Type.Number({ minimum: 0 })),
+    onceCost: Type.Optional(Type.Number({ minimum: 0 })),
+    yield: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 1, description: 'share that comes out good' })),
+    units: Type.Optional(Amount),
+    note: Type.Optional(Note),
+  },
+  { additionalProperties: false },
+);
+export type Way = Static<typeof Way>;
+
 /**
  * A thing that is counted. What is needed of it is its own `count` plus parent needs times `usedIn` counts, over all
- * paths, plus spares, less what is on hand; with a yield below 1 more are started than are needed.
+ * paths, plus spares, less what is on hand; with a yield below 1 more are started than are needed. With `ways` it comes
+ * about by the `way` named, else by the first. How many fail in use says how many spares are wanted: so many in all
+ * (`failures`), or each with a chance (`failShare`). With `due` all units for the piece are wanted by then.
  */
 export const Part = Type.Object(
   {
     id: Id,
     name: Name,
-    source: Type.Union([Type.Literal('make'), Type.Literal('send-out'), Type.Literal('buy')]),
+    source: SourceName,
     count: Type.Optional(Amount),
-    usedIn: Type.Optional(Type.Array(Type.Object({ part: Id, count: Amount }, { additionalProperties: false }))),
+    usedIn: Type.Optional(
+      Type.Array(Type.Object({ part: Id, count: Amount, way: Type.Optional(Id) }, { additionalProperties: false })),
+    ),
     spares: Type.Optional(Amount),
+    failures: Type.Optional(Type.Number({ minimum: 0, maximum: 10_000, description: 'how many are expected to fail' })),
+    failShare: Type.Optional(
+      Type.Number({ minimum: 0, exclusiveMaximum: 1, description: 'share of them that fails, such as 0.05' }),
+    ),
+    due: Type.Optional(WallTime),
     yield: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 1, description: 'share that comes out good' })),
     onHand: Type.Optional(Type.Integer({ minimum: 0 })),
     unitCost: Type.Optional(Type.Number({ minimum: 0 })),
+    onceCost: Type.Optional(Type.Number({ minimum: 0, description: 'a cost that comes once, however many' })),
     packSize: Type.Optional(Type.Integer({ minimum: 1 })),
     supplier: Type.Optional(Id),
+    ways: Type.Optional(Type.Array(Way, { maxItems: 8, description: 'ways in which it may come about' })),
+    way: Type.Optional(Id),
     revision: Type.Optional(Type.String({ maxLength: 40 })),
     dependsOn: Type.Optional(
       Type.Array(Type.String({ maxLength: 60 }), { description: 'parameters its drawing depends on' }),

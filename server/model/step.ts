@@ -116,13 +116,15 @@ export type Pin = Static<typeof Pin>;
 
 /**
  * One kind of work. It works on a part (its units are those to make), or has a count of its own, or is a single job.
- * `takes` is the short form of one wait phase: a plain duration in clock time that needs nobody.
+ * `takes` is the short form of one wait phase: a plain duration in clock time that needs nobody. With `way` it is done
+ * only to the units of its part that come about that way. With `due` its units, spares aside, are wanted by then.
  */
 export const Step = Type.Object(
   {
     id: Id,
     name: Name,
     part: Type.Optional(Id),
+    way: Type.Optional(Id),
     count: Type.Optional(Amount),
     perSet: Type.Optional(Type.Boolean()),
     takes: Type.Optional(Span),
@@ -141,6 +143,7 @@ export const Step = Type.Object(
     onSite: Type.Optional(Type.Boolean({ description: 'done where it will stand, after the load-in' })),
     skill: Type.Optional(Id),
     notBefore: Type.Optional(WallTime),
+    due: Type.Optional(WallTime),
     pinnedTo: Type.Optional(Type.Array(Id, { minItems: 1, description: 'people who are to do it' })),
     pins: Type.Optional(Type.Array(Pin, { maxItems: 200 })),
     hazards: Type.Optional(

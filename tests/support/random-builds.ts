@@ -1,6 +1,6 @@
 /** Builds and logs that have the shape of one and little sense: what a property must hold for. */
 import fc from 'fast-check';
-import type { Build, LogEntry } from '../../server/model/index.ts';
+import type { Build, LogEntry, Part } from '../../server/model/index.ts';
 
 /** Tue 1 Dec 2026 17:00 UTC, the instant at which they are looked at. */
 export const NOW = Date.parse('2026-12-01T17:00Z') / 60_000;
@@ -52,6 +52,7 @@ const step = (id: string) =>
       id: fc.constant(id),
       name: fc.constant(`step ${id}`),
       part: fc.constantFrom('hook', 'plate', 'gone'),
+      way: fc.constantFrom('here', 'sent'),
       count: amount,
       perSet: fc.boolean(),
       phases: fc.array(phase, { maxLength: 3 }),
@@ -96,6 +97,13 @@ const gate = fc.record(
   },
   { requiredKeys: ['id', 'name', 'after', 'minutes'] },
 );
+/** Two ways in which hooks come about, and so many of them made here whichever is chosen. */
+function waysOf(units: number): NonNullable<Part['ways']> {
+  return [
+    { id: 'here', name: 'made here', source: 'make', units },
+    { id: 'sent', name: 'sent out', source: 'send-out', supplier: 'mill', unitCost: 4, onceCost: 20 },
+  ];
+}
 /** A build; the keys of the model, values good and bad. */
 export const anyBuild = fc.record({
   id: fc.constant('random'),
@@ -129,6 +137,11 @@ export const anyBuild = fc.record({
       { id: 'hook', name: 'hook', source: 'make' as const, count: 7, yield: 0.9 },
       { id: 'plate', name: 'plate', source: 'buy' as const, usedIn: [{ part: 'hook', count: 2 }], supplier: 'mill' },
     ],
+    [
+      { id: 'hook', name: 'hook', source: 'make' as const, count: 7, way: 'sent', ways: waysOf(3) },
+      { id: 'plate', name: 'plate', source: 'buy' as const, usedIn: [{ part: 'hook', count: 2, way: 'here' }] },
+    ],
+    [{ id: 'hook', name: 'hook', source: 'make' as const, count: 'panels', way: 'gone', ways: waysOf(9) }],
   ),
   gates: fc.array(gate, { maxLength: 1 }),
   steps: fc.tuple(...STEP_IDS.map(step)).map((steps) => steps as Build['steps']),

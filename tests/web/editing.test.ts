@@ -320,3 +320,68 @@ describe('history', () => {
     expect(revision()).toBe(before);
   });
 });
+
+describe('ways and answers in their forms', () => {
+  it('are typed as rows, the ways with short names made from their names, and nothing of them is lost', async () => {
+    const part = build().parts!.find(({ source }) => source === 'make')!;
+    const fields = {
+      edit: revision(),
+      name: part.name,
+      source: 'make',
+      count: '4',
+      due: '2026-12-01T12:00',
+      failures: '2',
+      'ways.0.name': 'Made here',
+      'ways.0.source': 'make',
+      'ways.1.name': 'By the joiner',
+      'ways.1.source': 'send-out',
+      'ways.1.unitCost': '6.5',
+      'ways.1.units': '1',
+    };
+    const answer = await post(`/design?open=parts/${part.id}`, fields);
+    expect(answer.statusCode).toBe(303);
+    const saved = build().parts!.find(({ id }) => id === part.id);
+    expect(saved).toMatchObject({
+      due: '2026-12-01T12:00',
+      failures: 2,
+      ways: [
+        { id: 'made-here', name: 'Made here', source: 'make' },
+        { id: 'by-the-joiner', name: 'By the joiner', source: 'send-out', unitCost: 6.5, units: 1 },
+      ],
+    });
+    const form = await fake.app.inject({ url: `/b/tide-wall/design?open=parts/${part.id}` });
+    expect(form.body).toContain('By the joiner');
+    const again = await post(`/design?open=parts/${part.id}`, {
+      ...fields,
+      edit: revision(),
+      'ways.1.unitCost': 'cheap',
+    });
+    expect(again.statusCode).toBeGreaterThanOrEqual(400);
+    expect(plain(again.body)).toContain('cheap');
+    expect(again.body).toContain('By the joiner');
+  });
+
+  it('make what the answer carries when the decision falls, and refuse one that fits nothing', async () => {
+    const [first] = build().steps;
+    const fields = {
+      edit: revision(),
+      question: 'How many panels?',
+      waits: first!.id,
+      'answers.0.name': 'Three',
+      'answers.1.name': 'Five',
+      'answers.1.changes': 'panels = 5',
+    };
+    const wrong = await post('/steps?open=decisions/new', { ...fields, 'answers.1.changes': 'pillars = 5' });
+    expect(wrong.statusCode).toBeGreaterThanOrEqual(400);
+    expect(plain(wrong.body)).toContain('pillars');
+    expect((await post('/steps?open=decisions/new', fields)).statusCode).toBe(303);
+    expect(build().decisions!.at(-1)!.answers).toEqual([
+      'Three',
+      { name: 'Five', changes: [{ list: 'parameters', key: 'panels', field: 'value', value: 5 }] },
+    ]);
+    const { id } = build().decisions!.at(-1)!;
+    const decided = { ...fields, edit: revision(), decided: 'Five' };
+    expect((await post(`/steps?open=decisions/${id}`, decided)).statusCode).toBe(303);
+    expect(build().parameters![0]).toMatchObject({ name: 'panels', value: 5 });
+  });
+});

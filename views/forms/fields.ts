@@ -16,7 +16,7 @@ export type RefList = 'parameters' | 'parts' | 'suppliers' | 'people' | 'machine
 /**
  * How a field is typed and read: text, note, words (a comma list), lines (one a line), yes (a tick), number, whole,
  * amount (number or formula), span, estimate and quantity and lead (number, formula, trial or range where the model
- * allows them), choice, ref, refs, choices, rows.
+ * allows them), choice, ref, refs, choices, changes (what an answer sets), rows.
  */
 export type FieldKind =
   | 'text'
@@ -35,6 +35,7 @@ export type FieldKind =
   | 'choices'
   | 'ref'
   | 'refs'
+  | 'changes'
   | 'rows';
 
 export interface Field {
@@ -145,13 +146,37 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
       rows: [
         { key: 'part', label: label.part, kind: 'ref', ref: 'parts' },
         { key: 'count', label: label.count, kind: 'amount' },
+        { key: 'way', label: label.onlyWay, kind: 'text' },
       ],
     },
     { key: 'spares', label: label.spares, kind: 'amount', hint: hint.amount },
+    { key: 'failures', label: label.failures, kind: 'number', hint: hint.failures, rare: true },
+    { key: 'failShare', label: label.failShare, kind: 'number', hint: hint.failShare, rare: true },
+    { key: 'due', label: label.due, kind: 'text', input: 'datetime-local', hint: hint.due },
     { key: 'yield', label: label.yield, kind: 'number', hint: hint.share },
     { key: 'onHand', label: label.onHand, kind: 'whole' },
     { key: 'supplier', label: label.supplier, kind: 'ref', ref: 'suppliers' },
     { key: 'unitCost', label: label.unitCost, kind: 'number' },
+    { key: 'onceCost', label: label.onceCost, kind: 'number', hint: hint.onceCost, rare: true },
+    {
+      key: 'ways',
+      label: label.ways,
+      kind: 'rows',
+      row: rowOf.ways,
+      hint: hint.ways,
+      rows: [
+        name,
+        { key: 'id', label: label.id, kind: 'text', hint: hint.id },
+        { key: 'source', label: label.source, kind: 'choice', choices: named(SOURCES, choice.source) },
+        { key: 'supplier', label: label.supplier, kind: 'ref', ref: 'suppliers' },
+        { key: 'unitCost', label: label.unitCost, kind: 'number' },
+        { key: 'onceCost', label: label.onceCost, kind: 'number', hint: hint.onceCost },
+        { key: 'yield', label: label.yield, kind: 'number', hint: hint.share },
+        { key: 'units', label: label.wayUnits, kind: 'amount', hint: hint.wayUnits },
+        { key: 'note', label: label.note, kind: 'text' },
+      ],
+    },
+    { key: 'way', label: label.way, kind: 'text', hint: hint.way },
     { key: 'packSize', label: label.packSize, kind: 'whole' },
     { key: 'revision', label: label.revision, kind: 'text', rare: true },
     { key: 'dependsOn', label: label.dependsOn, kind: 'refs', ref: 'parameters', rare: true },
@@ -192,6 +217,7 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
     name,
     id,
     { key: 'part', label: label.part, kind: 'ref', ref: 'parts' },
+    { key: 'way', label: label.onlyWay, kind: 'text', hint: hint.onlyWay, rare: true },
     { key: 'count', label: label.count, kind: 'amount', hint: hint.amount },
     { key: 'perSet', label: label.perSet, kind: 'yes' },
     { key: 'phases', label: label.phases, kind: 'rows', rows: phaseFields },
@@ -226,6 +252,7 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
       hint: hint.notBefore,
       rare: true,
     },
+    { key: 'due', label: label.due, kind: 'text', input: 'datetime-local', hint: hint.due, rare: true },
     { key: 'pinnedTo', label: label.pinnedTo, kind: 'refs', ref: 'people', rare: true },
     {
       key: 'pins',
@@ -280,7 +307,16 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
     { key: 'question', label: label.question, kind: 'text' },
     id,
     { key: 'waits', label: label.waits, kind: 'refs', ref: 'steps' },
-    { key: 'answers', label: label.answers, kind: 'lines' },
+    {
+      key: 'answers',
+      label: label.answers,
+      kind: 'rows',
+      row: rowOf.answers,
+      rows: [
+        { key: 'name', label: label.answer, kind: 'text' },
+        { key: 'changes', label: label.answerChanges, kind: 'changes', hint: hint.answerChanges },
+      ],
+    },
     { key: 'decided', label: label.decided, kind: 'text' },
     note,
   ],

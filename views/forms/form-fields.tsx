@@ -215,10 +215,20 @@ function kindLabel(kind: string): string {
   return PHASE_KINDS.find((it) => it.value === kind)?.label ?? kind;
 }
 
-function choicesOf(field: Field, { build }: Context): readonly Choice[] {
+function choicesOf(field: Field, context: Context): readonly Choice[] {
+  const { build } = context;
   if (field.ref === undefined) return field.choices ?? [];
   if (field.ref === 'parameters') return (build.parameters ?? []).map((it) => ({ value: it.name, label: it.name }));
-  return (build[field.ref] ?? []).map((it) => ({ value: it.id, label: it.name }));
+  const things = (build[field.ref] ?? []).map((it) => ({ value: it.id, label: it.name }));
+  return field.key === 'waits' ? [...things, ...orderChoices(context)] : things;
+}
+
+/** Orders that parts imply, those of a way that may yet be chosen too: a decision may hold them up. */
+function orderChoices({ build }: Context): readonly Choice[] {
+  const ordered = (build.parts ?? []).filter(({ source, supplier, ways = [] }) =>
+    ways.length > 0 ? ways.some((way) => way.source !== 'make') : source !== 'make' && supplier !== undefined,
+  );
+  return ordered.map(({ id, name }) => ({ value: `order-${id}`.slice(0, 60), label: say.orderOf(name) }));
 }
 
 /** A value that is no choice any more stays to be seen. */

@@ -10,6 +10,7 @@ export { parseFormula } from './formula-syntax.ts';
 
 /** From the design to counts: parameters and formulas, then the parts by explosion of the bill of materials. */
 export { type PartCount, type Quantities, quantitiesOf } from './quantities.ts';
-
+/** Parts that may come about in several ways: the build by the ways that are chosen, as if there were no others. */
+export { type Chosen, chosenOf } from './ways.ts';
 /** What counting says of the share of a part that comes out good, by its estimate and by what was scrapped. */
 export { hasLead, impliedOrderId, learntYields } from './yield-learning.ts';

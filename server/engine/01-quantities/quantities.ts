@@ -219,8 +219,14 @@ function partCount(wanted: Wanted, { need, ownNeed, needForPiece }: Needs, confi
   const bought = part.source === 'buy';
   const packs = bought && (part.packSize ?? 1) > 1 ? packsToBuy(toMake, part.packSize ?? 1) : null;
   const toBuy = bought ? unitsToBuy(toMake, part.packSize ?? 1) : null;
-  const cost = part.unitCost === undefined ? null : part.unitCost * (toBuy ?? toMake);
+  const cost = costOf(part, toBuy ?? toMake);
   const share = learnt?.yield ?? part.yield ?? 1;
   const counts = { need, ownNeed, spares, onHand, yield: share, wanted: good, wantedForPiece };
   return { part, ...counts, ...(learnt === undefined ? {} : { learnt }), fedFor, toMake, packs, toBuy, cost, usedIn };
+}
+
+/** What so many units cost, with what comes once; null where no price is given. */
+function costOf({ unitCost, onceCost }: Part, units: number): number | null {
+  if (unitCost === undefined && onceCost === undefined) return null;
+  return units === 0 ? 0 : (unitCost ?? 0) * units + (onceCost ?? 0);
 }

@@ -1,5 +1,5 @@
 /** The one pipeline: a case worked through, stage by stage, as deep as asked for. */
-import { learntYields, type Quantities, quantitiesOf } from '../01-quantities/index.ts';
+import { type Chosen, chosenOf, learntYields, type Quantities, quantitiesOf } from '../01-quantities/index.ts';
 import { learntLeads, plannedStepsOf, withPaces } from '../02-steps/index.ts';
 import { measuredPaces, pacesGiven, pacesOf } from '../03-pace/index.ts';
 import { stepFeedsOf } from '../04-lots/index.ts';
@@ -18,6 +18,7 @@ export type Depth = 'work' | 'dates' | 'schedules';
 /**
  * A case worked through. Each stage is a function of the case and of the stages before it, and nothing else:
  *
+ *     ways        the build by the ways that are chosen for its parts, as if there were no others
  *     ground      setting and tally: who is there when, and what the log says has happened
  *     quantities  parameters and formulas, and how many of each part, at the yields that counting says
  *     steps       each kind of work with its units and minutes, at the paces that counting says
@@ -33,11 +34,14 @@ export function workThrough(asked: Case, depth: 'schedules', known?: Remaining):
 export function workThrough(asked: Case, depth: 'dates', known?: Remaining): Dated;
 export function workThrough(asked: Case, depth: 'work', known?: Remaining): Remaining;
 export function workThrough(asked: Case, depth: Depth, known?: Remaining): Remaining {
-  const ground = known !== undefined && hasSameGround(asked, known.asked) ? known : groundOf(asked);
+  const chosen = chosenOf(asked.build, asked.given);
+  const { build } = chosen;
+  const ground = known !== undefined && hasSameGround(asked, known.asked) ? known : groundOf({ ...asked, build });
   const remaining = remainingOf(
     asked,
+    chosen,
     ground,
-    quantitiesOf(asked.build, asked.given, learntYields(asked.build, ground.tally)),
+    quantitiesOf(build, asked.given, learntYields(build, ground.tally)),
   );
   if (depth === 'work') return remaining;
   const dated = withDates(remaining);
@@ -61,8 +65,13 @@ function groundOf({ build, log, now }: Case): Ground {
 }
 
 /** Steps, then lots. */
-function remainingOf(asked: Case, { surroundings, tally, unread }: Ground, quantities: Quantities): Remaining {
-  const { build, now, paces: given, former } = asked;
+function remainingOf(
+  asked: Case,
+  { build, problems: wrongWays }: Chosen,
+  { surroundings, tally, unread }: Ground,
+  quantities: Quantities,
+): Remaining {
+  const { now, paces: given, former } = asked;
   const { steps, problems } = plannedStepsOf(build, surroundings, quantities, tally);
   const paces =
     given === undefined ? pacesOf(steps, tally, surroundings) : pacesGiven(steps, tally, surroundings, given);
@@ -84,7 +93,7 @@ function remainingOf(asked: Case, { surroundings, tally, unread }: Ground, quant
     work: withWorkInHand(work, plans, tally.standing, surroundings, previous),
     network,
     previous,
-    found: { steps: problems, feeds: wrongFeeds, circles },
+    found: { steps: [...wrongWays, ...problems], feeds: wrongFeeds, circles },
   };
 }
 

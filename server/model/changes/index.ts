@@ -2,6 +2,7 @@
  * Changes as data. A list of changes is made by a form, by comparing two builds or by hand; `applyChanges` gives the
  * build that comes out, or says in sentences why none does.
  */
+export { answerProblems, answersOf, answerText, decidingChanges, readAnswerText } from './answers.ts';
 export { applyChanges } from './apply.ts';
 export { changesBetween, fieldChanges } from './between.ts';
 export type { Change } from './change.ts';
@@ -21,3 +22,4 @@ export {
 export { changeListOf, readChangeList } from './read.ts';
 export { type Reference, referencesTo } from './references.ts';
 export { changesBack, type Edit } from './undo.ts';
+export { chosenWay, splitChanges, wayChanges } from './ways.ts';

@@ -35,7 +35,7 @@ const LONGEST_ID = 60;
 
 /** The fields of each list that name things, by what they name. */
 const FIELDS: Readonly<Partial<Record<ThingList, Readonly<Partial<Record<ThingList, readonly string[]>>>>>> = {
-  parts: { parts: ['usedIn[].part'], suppliers: ['supplier'], parameters: ['dependsOn'] },
+  parts: { parts: ['usedIn[].part'], suppliers: ['supplier', 'ways[].supplier'], parameters: ['dependsOn'] },
   steps: {
     parts: ['part', 'uses', 'after', 'after[].step'],
     steps: ['after', 'after[].step'],

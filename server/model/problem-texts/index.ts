@@ -12,6 +12,7 @@ import { pinTexts } from './pins.ts';
 import { questionTexts } from './questions.ts';
 import { shapeTexts } from './shape.ts';
 import { stepTexts } from './steps.ts';
+import { wayTexts } from './ways.ts';
 
 export const problemTexts = {
   amounts: amountTexts,
@@ -27,4 +28,5 @@ export const problemTexts = {
   questions: questionTexts,
   shape: shapeTexts,
   steps: stepTexts,
+  ways: wayTexts,
 } as const;

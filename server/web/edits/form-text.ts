@@ -4,7 +4,7 @@
  */
 import { FIELDS, type Field } from '../../../views/forms/fields.ts';
 import type { EditList, FormValues } from '../../../views/types.ts';
-import type { Thing } from '../../model/index.ts';
+import { type AnswerChange, answerText, readAnswerText, type Thing } from '../../model/index.ts';
 
 type Values = Record<string, string | readonly string[]>;
 
@@ -75,6 +75,8 @@ function readField(field: Field, values: FormValues): unknown {
       return readRange(text) ?? numberOrText(text);
     case 'quantity':
       return readQuantity(text);
+    case 'changes':
+      return readAnswerText(text) ?? text;
     case 'words':
       return emptied(
         text
@@ -102,9 +104,16 @@ function readRows(field: Field, values: FormValues): unknown {
       const fields = kind === '' ? field.rows! : field.rows!.filter((it) => it.only?.includes(kind));
       const item = readFields(fields, row);
       if (kind !== '') return { kind, ...item };
-      return field.key === 'after' && Object.keys(item).length === 1 && 'step' in item ? item.step : item;
+      return onlyOf(item, SHORT[field.key]);
     });
   return emptied(items);
+}
+
+/** Rows that are one text where nothing else is said of them, by the field that the text stands for. */
+const SHORT: Readonly<Record<string, string>> = { after: 'step', answers: 'name' };
+
+function onlyOf(item: Record<string, unknown>, short: string | undefined): unknown {
+  return short !== undefined && Object.keys(item).length === 1 && short in item ? item[short] : item;
 }
 
 function readQuantity(text: string): Record<string, unknown> {
@@ -147,7 +156,7 @@ function writeFields(fields: readonly Field[], thing: Thing): Values {
 
 function writeRows(field: Field, items: readonly unknown[], values: Values): void {
   for (const [i, item] of items.entries()) {
-    const thing = (typeof item === 'string' ? { step: item } : item) as Thing;
+    const thing = (typeof item === 'string' ? { [SHORT[field.key] ?? 'step']: item } : item) as Thing;
     const row = writeFields(field.rows!, thing);
     if (typeof thing.kind === 'string') row.kind = thing.kind;
     for (const [key, value] of Object.entries(row)) values[`${field.key}.${i}.${key}`] = value;
@@ -158,6 +167,7 @@ function writeRows(field: Field, items: readonly unknown[], values: Values): voi
 export function writeField(field: Field, value: unknown): string | string[] {
   if (field.kind === 'yes') return value === true ? 'yes' : '';
   if (field.kind === 'refs' || field.kind === 'choices') return (value as string[]).map(String);
+  if (field.kind === 'changes') return Array.isArray(value) ? answerText(value as AnswerChange[]) : String(value);
   if (field.kind === 'words') return (value as string[]).join(', ');
   if (field.kind === 'lines') return (value as string[]).join('\n');
   if (typeof value !== 'object' || value === null) return String(value);

@@ -104,7 +104,7 @@ function changesOfThing(build: Build, list: EditList, key: string, thing: Thing)
  * taken yet; a changed one keeps its short name, but a parameter may be given another name.
  */
 function thingOf(build: Build, list: EditList, key: string | null, values: FormValues): Result<Thing> {
-  const read = thingFromForm(list, values);
+  const read = withWayIds(thingFromForm(list, values));
   const { named, taken } = withKey(build, list, key, read);
   if (taken !== null) {
     const message = say.taken(say.thing[list], taken);
@@ -112,6 +112,19 @@ function thingOf(build: Build, list: EditList, key: string | null, values: FormV
   }
   const checked = checkThing(list, named);
   return checked.ok || 'id' in named ? checked : { ok: false, problems: withoutShortName(checked.problems, list) };
+}
+
+/** Ways without a short name get one made from their name. */
+function withWayIds(read: Thing): Thing {
+  if (!Array.isArray(read.ways)) return read;
+  const taken = new Set(read.ways.flatMap(({ id }) => id ?? []).map(String));
+  const ways = read.ways.map((way: Thing) => {
+    const id = way.id ?? freeId(String(way.name ?? ''), taken);
+    if (id === null) return way;
+    taken.add(String(id));
+    return { id, ...way };
+  });
+  return { ...read, ways };
 }
 
 /** A short name is made from the name: where that is missing, it alone is asked for. */

@@ -5,10 +5,22 @@ import { type Screen, screenHref } from '../../../views/links.ts';
 import type { Html } from '../../../views/render.ts';
 import { texts } from '../../../views/texts/index.ts';
 import type { BuildPage, EditList, FormValues, KeepAs, OpenForm } from '../../../views/types.ts';
-import { type Build, type Change, type Problem, problem, type Result, thingName } from '../../model/index.ts';
+import {
+  answerProblems,
+  applyChanges,
+  type Build,
+  type Change,
+  type Decision,
+  decidingChanges,
+  type Problem,
+  problem,
+  type Result,
+  thingAt,
+  thingName,
+} from '../../model/index.ts';
 import { formValues, tidyRows, withRowAction } from '../edits/form-text.ts';
 import { needsOf } from '../edits/needs.ts';
-import { findThing, movedChanges, savedBuild, savedChanges } from '../edits/things.ts';
+import { type FormChanges, findThing, movedChanges, savedBuild, savedChanges } from '../edits/things.ts';
 import { Refusal, statusOf } from '../errors.ts';
 import { pageOf, sendCommonSheet, sendSheet, type Web } from '../web.ts';
 
@@ -197,12 +209,27 @@ function changesAsked(
 ): Result<{ readonly changes: readonly Change[]; readonly key: string | null }> {
   const asks = (changes: readonly Change[]) => ({ ok: true, value: { changes, key } }) as const;
   if (list === 'build') return asks(savedBuild(build, values));
-  if (key === null) return savedChanges(build, list, null, values);
+  if (key === null) return withAnswer(build, list, null, savedChanges(build, list, null, values));
   const { key: own } = thingNamed(build, list, key);
   if (action === 'remove') return asks([{ kind: 'remove', list, key: own }]);
   if (action.startsWith('move-')) return asks(movedChanges(build, list, own, action === 'move-up' ? -1 : 1));
-  const saved = savedChanges(build, list, own, values);
+  const saved = withAnswer(build, list, own, savedChanges(build, list, own, values));
   return saved.ok && list === 'feeds' ? asks(saved.value.changes) : saved;
+}
+
+/** A decision's answers are tried on the build as they are typed; deciding for one makes what it carries. */
+function withAnswer(build: Build, list: EditList, key: string | null, saved: Result<FormChanges>): Result<FormChanges> {
+  if (list !== 'decisions' || !saved.ok) return saved;
+  const made = applyChanges(build, saved.value.changes);
+  const decision = made.ok ? (thingAt(made.value, list, saved.value.key) as Decision | null) : null;
+  if (decision === null) return saved;
+  const problems = answerProblems(build, decision);
+  if (problems.length > 0) return { ok: false, problems };
+  const before = key === null ? null : (thingAt(build, list, key) as Decision | null);
+  return {
+    ok: true,
+    value: { ...saved.value, changes: [...saved.value.changes, ...decidingChanges(before, decision)] },
+  };
 }
 
 /** Back to the page; a move keeps its form open, so that the next press moves on. */
