@@ -132,6 +132,17 @@ describe('what is kept', () => {
     expect(bench.done('press')).toBe(4);
   });
 
+  it('begins the run clock once for taps that come at one moment', async () => {
+    const { bench, url } = await serve();
+    const { page } = await phone(bench, url);
+    await page.evaluate(() => {
+      for (let n = 0; n < 4; n++) document.querySelector<HTMLButtonElement>('.ticket[open] .one')!.click();
+    });
+    await shows(page, 'press', 16);
+    await arrived(page);
+    expect(bench.planner.log(BUILD).map(({ kind }) => kind)).toEqual(['began', 'done', 'done', 'done', 'done']);
+  });
+
   it('is drawn around the tickets from a piece of the page, not from all of it', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);

@@ -52,6 +52,8 @@ let copied: boolean | null = mayKeepCopy() ? null : false;
 let lastTap: readonly string[] = [];
 const due = new Set<string>();
 let coming: ReturnType<typeof setTimeout> | undefined;
+/** The tap before: the next reads the run clock when that one is kept. */
+let tapBefore: Promise<unknown> = Promise.resolve();
 
 const sync = startSync({
   build,
@@ -163,7 +165,14 @@ function signed(draft: Draft): Draft {
   return me === null || me.value === '' || !isTheirs ? draft : { ...draft, person: me.value };
 }
 
-function countUnits(
+/** Units of a step, after the taps before it, with what the run clock notes of them. */
+function countUnits(...tap: Parameters<typeof countNext>): Promise<boolean> {
+  const counted = tapBefore.then(() => countNext(...tap));
+  tapBefore = counted.catch(() => {});
+  return counted;
+}
+
+function countNext(
   step: CountStep,
   kind: EntryKind,
   n: number,
