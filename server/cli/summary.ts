@@ -1,6 +1,7 @@
 /** A forecast in words for a terminal: when, how much room, what is tight, what to order, what is wrong. */
 
 import { texts } from '../../views/texts/index.ts';
+import { questionText } from '../../views/words/design-words.ts';
 import { paceText } from '../../views/words/doubt-words.ts';
 import { workHoursFooters } from '../../views/words/hours-words.ts';
 import { lookAtTexts } from '../../views/words/look-at-words.ts';
@@ -184,10 +185,10 @@ function ordersOf({ orders }: Forecast, at: At): string[] {
     });
 }
 
-function decisionsOf({ decisions }: Forecast, at: At): string[] {
-  return decisions
+function decisionsOf(forecast: Forecast, at: At): string[] {
+  return forecast.decisions
     .filter(({ decided }) => decided === null)
-    .map(({ question, decideBy }) => `${column(question)}before ${at(decideBy)}`);
+    .map((it) => `${column(questionText(forecast, it))}before ${at(it.decideBy)}`);
 }
 
 function soundnessOf(forecast: Forecast): string[] {

@@ -15,6 +15,7 @@ import {
   decisionsAnswer,
   firstPlanAnswer,
   latestLinesOf,
+  limitsAnswer,
   lotsAnswer,
   lowerBoundAnswer,
   missingOf,
@@ -24,8 +25,11 @@ import {
   roomAnswer,
   spellsOf,
   stepsAnswer,
+  trialsOf,
+  uncertainAnswer,
   usesAnswer,
   whyAnswer,
+  withHighs,
   workHoursAnswer,
 } from './10-answers/index.ts';
 import { doubtsOf, soundnessOf } from './12-soundness/index.ts';
@@ -56,8 +60,9 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
   const problems = problemsOf(planned);
   const { surroundings, quantities } = planned;
   const capacity = capacityAnswer(planned);
-  const orders = ordersAnswer(planned);
-  const decisions = decisionsAnswer(planned);
+  const orders = withHighs(planned, ordersAnswer(planned));
+  const uncertain = uncertainAnswer(planned, orders);
+  const decisions = [...decisionsAnswer(planned), ...trialsOf(uncertain)];
   const spells = spellsOf(planned);
   const errors = problems.some((found) => found.severity === 'error' && found.code !== 'event-past');
   // A plan without some of the work is no ground for a date, and a chance made from it would promise too much.
@@ -76,6 +81,8 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     confidence: quantities.confidence,
     parameters: parametersAnswer(build, quantities),
     uses: usesAnswer(build),
+    limits: limitsAnswer(planned),
+    uncertain,
     parts: partsAnswer(planned),
     steps: options.former === undefined ? stepsAnswer(planned) : withAsked(stepsAnswer(planned), options.former, now),
     lots: lotsAnswer(planned),

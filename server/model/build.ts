@@ -5,7 +5,7 @@ import { Decision, Gate } from './gate.ts';
 import { Machine, Person } from './hands.ts';
 import { MOST } from './limits.ts';
 import { LogEntry } from './log-entry.ts';
-import { Parameter } from './parameter.ts';
+import { Limit, Parameter } from './parameter.ts';
 import { Part } from './part.ts';
 import { Feed, Step } from './step.ts';
 import { Supplier } from './supplier.ts';
@@ -31,6 +31,7 @@ export const Build = Type.Object(
     confidence: Type.Optional(Type.Number({ minimum: 0.5, maximum: 0.999 })),
     currency: Type.Optional(Type.String({ maxLength: 8 })),
     parameters: Type.Optional(Type.Array(Parameter, { maxItems: MOST.parameters })),
+    limits: Type.Optional(Type.Array(Limit, { maxItems: MOST.limits })),
     parts: Type.Optional(Type.Array(Part, { maxItems: MOST.parts })),
     suppliers: Type.Optional(Type.Array(Supplier, { maxItems: MOST.suppliers })),
     people: Type.Optional(Type.Array(Person, { maxItems: MOST.people })),

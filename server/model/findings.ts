@@ -42,7 +42,13 @@ export interface ThreatValues {
     readonly holdsUp: readonly string[];
   };
   /** Nobody has decided what steps wait for. */
-  readonly decision: { readonly question: string; readonly decideBy: number; readonly waits: readonly string[] };
+  readonly decision: {
+    readonly question: string;
+    /** The parameter whose value nobody knows yet, where that is the question. */
+    readonly settles?: string;
+    readonly decideBy: number;
+    readonly waits: readonly string[];
+  };
   /** Stands idle tonight while lots wait for it, though somebody is there until `loadBy` to load it. */
   readonly 'idle-machine': {
     readonly machine: string;
@@ -70,6 +76,29 @@ export interface ThreatValues {
       readonly againAt: number;
     }[];
     readonly readyBy: number;
+  };
+  /**
+   * A limit of the design that is broken, or that may come out so (`low` and `high`: over what is not known yet);
+   * `parts` by their names.
+   */
+  readonly limit: {
+    readonly id: string;
+    readonly name: string;
+    readonly unit: string | null;
+    readonly value: number | null;
+    readonly low: number;
+    readonly high: number;
+    readonly least: number | null;
+    readonly most: number | null;
+    readonly isBroken: boolean;
+    readonly parts: readonly string[];
+  };
+  /** Units of a part that were made or ordered before a change, and that nobody has looked at since. */
+  readonly unchecked: {
+    readonly part: string;
+    readonly name: string;
+    readonly units: number;
+    readonly because: string | null;
   };
   /** Something is logged of a later hour than the plan. */
   readonly 'old-plan': { readonly last: number; readonly minutes: number };

@@ -7,7 +7,7 @@ import type { ForecastBalance } from './balance.ts';
 import type { Origin } from './common.ts';
 import type { Doubt, Missing, PaceNote, SoundnessCheck, Threat, WorkHoursWarning } from './findings.ts';
 import type { ParameterOrigin } from './parameter.ts';
-import type { Source } from './part.ts';
+import type { Source, Unchecked } from './part.ts';
 import type { Problem } from './problem.ts';
 import type { ForecastRisk, RiskFrom } from './risk.ts';
 import type { Hazard } from './step.ts';
@@ -16,7 +16,7 @@ import type { Hazard } from './step.ts';
  * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is
  * then computed anew instead of shown.
  */
-export const FORECAST_FORMAT = 15;
+export const FORECAST_FORMAT = 16;
 
 /**
  * Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative:
@@ -69,6 +69,49 @@ export interface ForecastParameter {
   readonly origin: ParameterOrigin | null;
 }
 
+/** A limit of the design, with what it comes to. */
+export interface ForecastLimit {
+  readonly id: string;
+  readonly name: string;
+  readonly unit: string | null;
+  /** By the likely values; null where it could not be computed. */
+  readonly value: number | null;
+  /** The least and the most over what its parameters may still be; the value itself where all are known. */
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly least: number | null;
+  readonly most: number | null;
+  /** `may-break`: kept by the likely values, and broken by others that its parameters may still have. */
+  readonly state: 'kept' | 'may-break' | 'broken' | 'unknown';
+  /** Ids of the parts it concerns. */
+  readonly parts: readonly string[];
+}
+
+/** A parameter that is known only as low, likely and high, and what hangs on it. */
+export interface ForecastUncertain {
+  readonly parameter: string;
+  readonly unit: string | null;
+  readonly low: number;
+  readonly likely: number;
+  readonly high: number;
+  /** Units to start or to buy of each part whose count changes with it; null where it cannot be counted. */
+  readonly parts: readonly {
+    readonly part: string;
+    readonly low: number | null;
+    readonly likely: number;
+    readonly high: number | null;
+  }[];
+  /** What must be ordered more for the high, by order; `cost` null where nobody has said what one costs. */
+  readonly orders: readonly { readonly step: string; readonly more: number; readonly cost: number | null }[];
+  /**
+   * The last moment to find out: before the first order that its value sets, the first unit that only some of its
+   * values need, and the first unit of a drawing that depends on it. Null: nothing waits for it any more.
+   */
+  readonly settleBy: number | null;
+  /** Steps and orders that wait for it. */
+  readonly waits: readonly string[];
+}
+
 export interface ForecastPart {
   readonly id: string;
   readonly name: string;
@@ -101,6 +144,8 @@ export interface ForecastPart {
   readonly revision: string | null;
   readonly dependsOn: readonly string[];
   readonly usedIn: readonly { readonly part: string; readonly count: number }[];
+  /** Units made before a change that nobody has looked at; left out where there are none. */
+  readonly unchecked?: readonly Unchecked[];
   /** Good units at the end of its route so far, scrapped so far. */
   readonly good: number;
   readonly scrapped: number;
@@ -364,6 +409,8 @@ export interface ForecastOrder {
   readonly neededBy: number;
   readonly state: 'to-order' | 'ordered' | 'received' | 'late';
   readonly kind: 'buy' | 'send-out';
+  /** Units more than these if every parameter that is not known yet came out so; left out where it sets none. */
+  readonly forHigh?: { readonly more: number; readonly cost: number | null };
   /** Working days as given, and as planned with after so many deliveries of the supplier. Left out before the first. */
   readonly lead?: {
     readonly given: number;
@@ -376,6 +423,8 @@ export interface ForecastOrder {
 export interface ForecastDecision {
   readonly id: string;
   readonly question: string;
+  /** The parameter whose value is the answer, which a trial settles; left out of a question that somebody typed. */
+  readonly settles?: string;
   readonly decideBy: number | null;
   readonly decided: string | null;
   readonly waits: readonly string[];
@@ -411,7 +460,12 @@ export interface DaySheet {
     readonly spells: readonly DaySpell[];
   }[];
   readonly orders: readonly { readonly step: string; readonly name: string; readonly by: number }[];
-  readonly decisions: readonly { readonly id: string; readonly question: string; readonly by: number }[];
+  readonly decisions: readonly {
+    readonly id: string;
+    readonly question: string;
+    readonly settles?: string;
+    readonly by: number;
+  }[];
   readonly arrivals: readonly { readonly step: string; readonly name: string; readonly at: number }[];
 }
 
@@ -462,6 +516,9 @@ export interface Forecast {
   readonly confidence: number;
   readonly parameters: readonly ForecastParameter[];
   readonly uses: readonly ParameterUse[];
+  /** Left out of what an older program kept. */
+  readonly limits?: readonly ForecastLimit[];
+  readonly uncertain?: readonly ForecastUncertain[];
   readonly parts: readonly ForecastPart[];
   readonly steps: readonly ForecastStep[];
   readonly lots: readonly ForecastLot[];

@@ -8,6 +8,7 @@ import { problemTexts } from './problem-texts/index.ts';
 /** Things of each kind at most. Ten times what the largest piece that one crew can make has. */
 export const MOST = {
   parameters: 2000,
+  limits: 500,
   parts: 2000,
   suppliers: 200,
   people: 200,

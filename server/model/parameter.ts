@@ -1,6 +1,6 @@
-/** Parameters of the design. */
+/** Parameters of the design, and the limits that they keep to. */
 import Type, { type Static } from 'typebox';
-import { Name, Note, ORIGINS, Origin, Range } from './common.ts';
+import { Amount, Id, Name, Note, ORIGINS, Origin, Range } from './common.ts';
 
 /** Where the number of a parameter comes from: what somebody decided is no guess. */
 export const PARAMETER_ORIGINS = [...ORIGINS, 'decided'] as const;
@@ -21,3 +21,24 @@ export const Parameter = Type.Object(
   { additionalProperties: false },
 );
 export type Parameter = Static<typeof Parameter>;
+
+/**
+ * A limit that a number of the design keeps to, looked at with every edit: "door minus frame at least 0", "load a point
+ * at most 25 kg". It has `least`, `most` or both; a build that breaks it is planned all the same, and threatened.
+ */
+export const Limit = Type.Object(
+  {
+    id: Id,
+    name: Name,
+    of: Amount,
+    least: Type.Optional(Amount),
+    most: Type.Optional(Amount),
+    unit: Type.Optional(Name),
+    parts: Type.Optional(
+      Type.Array(Id, { description: 'parts it concerns, besides those whose drawing or count uses its parameters' }),
+    ),
+    note: Type.Optional(Note),
+  },
+  { additionalProperties: false },
+);
+export type Limit = Static<typeof Limit>;

@@ -30,6 +30,33 @@ export const Way = Type.Object(
 export type Way = Static<typeof Way>;
 
 /**
+ * Where units of a part are: they have passed a step as their last one, went into another part at a step, are on their
+ * way under the id of an order, or lie on hand.
+ */
+export const MADE_AT = ['passed', 'mounted', 'on-its-way', 'on-hand'] as const;
+export type MadeAt = (typeof MADE_AT)[number];
+
+/**
+ * Units made or ordered before a change that touches them, of which nobody has said yet whether they are still good.
+ */
+export const Unchecked = Type.Object(
+  {
+    at: Type.Union([
+      Type.Literal('passed'),
+      Type.Literal('mounted'),
+      Type.Literal('on-its-way'),
+      Type.Literal('on-hand'),
+    ]),
+    step: Type.Optional(Id),
+    units: Type.Integer({ minimum: 1 }),
+    revision: Type.Optional(Type.String({ maxLength: 40, description: 'the drawing that they were made to' })),
+    because: Type.Optional(Type.String({ maxLength: 200, description: 'what was changed, as "drop 480 → 500"' })),
+  },
+  { additionalProperties: false },
+);
+export type Unchecked = Static<typeof Unchecked>;
+
+/**
  * A thing that is counted. What is needed of it is its own `count` plus parent needs times `usedIn` counts, over all
  * paths, plus spares, less what is on hand; with a yield below 1 more are started than are needed. With `ways` it comes
  * about by the `way` named, else by the first. How many fail in use says how many spares are wanted: so many in all
@@ -61,6 +88,9 @@ export const Part = Type.Object(
     revision: Type.Optional(Type.String({ maxLength: 40 })),
     dependsOn: Type.Optional(
       Type.Array(Type.String({ maxLength: 60 }), { description: 'parameters its drawing depends on' }),
+    ),
+    unchecked: Type.Optional(
+      Type.Array(Unchecked, { maxItems: 200, description: 'units made before a change that nobody has looked at' }),
     ),
     note: Type.Optional(Note),
   },

@@ -96,7 +96,7 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
   registerAtWork(app, web);
   registerEditable(app, web, {
     screen: 'design',
-    lists: ['parameters', 'parts'],
+    lists: ['parameters', 'limits', 'parts'],
     page: DesignPage,
     sheet: DesignSheet,
   });

@@ -177,6 +177,7 @@ function queryOf(pick: Pick, draw: Draw, target: FuzzTarget, path: string): stri
   const names = ['open', 'pin', 'since', 'before', 'mine', 'seen', 'edit', 'do', '__proto__', 'open', 'open'];
   const lists = [
     'parameters',
+    'limits',
     'parts',
     'suppliers',
     'people',

@@ -54,11 +54,31 @@ function withMore(build: Build, { hazards, asks, pinned, twins, lag }: More): Bu
       hazards: hazards[i]!,
       ...(pinned && i === 1 ? { pins: [{ start: '2026-12-05T19:00' }] } : {}),
     })),
+    ...(lag === '2 h' ? unsureOf(build) : {}),
     ...(asks ? { decisions: [{ id: 'colour', question: 'Which colour?', waits: [first!.id] }] } : {}),
     ...(twins ? { machines: [...(build.machines ?? []), { id: `${id}-2`, name }, { id: `${id}-3`, name }] } : {}),
     ...(lag === null || second === undefined
       ? {}
       : { feeds: [{ from: first!.id, to: second.id, type: 'finish-start' as const, lag }] }),
+  };
+}
+
+/** A parameter that nobody knows yet, which sets a count, a limit that it breaks or may break, and units to look at. */
+function unsureOf({ parts = [] }: Build): Pick<Build, 'parameters' | 'limits' | 'parts'> {
+  return {
+    parameters: [
+      { name: 'panels', value: 3 },
+      { name: 'x', range: { low: 2, likely: 3, high: 6 }, unit: 'mm' },
+    ],
+    limits: [
+      { id: 'gap', name: 'gap', of: 'x - 4', least: 0, unit: 'mm' },
+      { id: 'load', name: 'load', of: 'x * panels', most: 10 },
+    ],
+    parts: parts.map((part) => ({
+      ...part,
+      count: 'x',
+      unchecked: [{ at: 'passed' as const, step: 'a', units: 2, because: 'x 3 → 4' }],
+    })),
   };
 }
 
@@ -132,6 +152,8 @@ const THREATS = keys<ThreatCode>({
   nights: true,
   'no-spare': true,
   'old-plan': true,
+  limit: true,
+  unchecked: true,
 });
 const DOUBTS = keys<DoubtCode>({
   'nothing-logged': true,

@@ -133,6 +133,16 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
     parameterOrigin,
     note,
   ],
+  limits: [
+    name,
+    id,
+    { key: 'of', label: label.of, kind: 'amount', hint: hint.limitOf },
+    { key: 'least', label: label.least, kind: 'amount', hint: hint.amount },
+    { key: 'most', label: label.most, kind: 'amount', hint: hint.amount },
+    { key: 'unit', label: label.unit, kind: 'text' },
+    { key: 'parts', label: label.limitParts, kind: 'refs', ref: 'parts', hint: hint.limitParts, rare: true },
+    note,
+  ],
   parts: [
     name,
     id,

@@ -3,6 +3,7 @@ import type { ForecastDecision, ForecastOrder } from '../../server/model/index.t
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import { highText, questionText } from '../words/design-words.ts';
 import { isOpenDecision, stepName, supplierName } from '../words/marks.tsx';
 import { arrivalText, packsText } from '../words/schedule-words.ts';
 import { counted, lateFromStart, soonText } from '../words/wording.ts';
@@ -26,6 +27,7 @@ export function Due({ page }: { page: BuildPage }): Html {
           say.from(supplierName(page.build, order.supplier)),
           arrivalText(forecast, clock, order),
           leadText(order),
+          highText(forecast, order),
         ]
           .filter((words) => words !== null)
           .join(', '),
@@ -66,8 +68,10 @@ function orderText({ clock, forecast }: BuildPage, { kind, units, name, orderBy 
 /** What is to be decided and by when, or by how much it is too late where that was before the build began. */
 export function decideText(
   { clock, forecast }: BuildPage,
-  { question, decideBy }: Pick<ForecastDecision, 'question' | 'decideBy'>,
+  decision: Pick<ForecastDecision, 'question' | 'settles' | 'decideBy'>,
 ): string {
+  const { decideBy } = decision;
+  const question = questionText(forecast, decision);
   if (decideBy === null) return say.decideBefore(question, texts.unknown).trim();
   const late = lateFromStart(forecast, decideBy);
   if (late !== null) return say.decidedBeforeStart(question, late).trim();

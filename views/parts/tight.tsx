@@ -46,9 +46,8 @@ function tightness(step: ForecastStep): number {
 const FAR = 10_000_000;
 
 function SlackMark({ minutes }: { minutes: number }): Html {
-  return (
-    <span class={minutes < 0 ? 'room-mark threat' : 'room-mark'}>{`${texts.room.word} ${roomText(minutes)}`}</span>
-  );
+  const room = Number.isFinite(minutes) ? roomText(minutes) : texts.unknown;
+  return <span class={minutes < 0 ? 'room-mark threat' : 'room-mark'}>{`${texts.room.word} ${room}`}</span>;
 }
 
 /** `96 × fish left, 11 an hour, needs 14`. */

@@ -5,7 +5,8 @@ import { TodayLink } from '../parts/today-link.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { openSteps, supplierName } from '../words/marks.tsx';
+import { highText, questionText } from '../words/design-words.ts';
+import { openSteps, stepName, supplierName } from '../words/marks.tsx';
 import { arrivalText, packsText } from '../words/schedule-words.ts';
 import type { WallDay } from '../words/wall-clock.ts';
 import { counted, dayText, lateFromStart, roomText, soonText } from '../words/wording.ts';
@@ -86,7 +87,8 @@ function orderMoments({ forecast, build, clock }: BuildPage): Moment[] {
     if (order.state === 'to-order' || order.state === 'late') {
       const arrives = arrivalText(forecast, clock, order);
       const packs = packsText(build, forecast, order);
-      const more = `${packs === null ? '' : `${packs}, `}${from}, ${arrives}`;
+      const high = highText(forecast, order);
+      const more = [packs, from, arrives, high].filter((it) => it !== null).join(', ');
       const kind = order.kind === 'buy' ? 'order' : 'sendOut';
       moments.push({ at: order.orderBy, kind, key: order.step, text: units, more, href });
     }
@@ -104,9 +106,15 @@ function decisionMoments({ forecast, build }: BuildPage): Moment[] {
       at: it.decideBy!,
       kind: 'decide' as const,
       key: it.id,
-      text: it.question,
-      more: '',
-      href: `${screenHref(build.id, 'steps')}#decisions-${it.id}`,
+      text: questionText(forecast, it),
+      more:
+        it.settles === undefined
+          ? ''
+          : texts.countdown.waiting(it.waits.map((id) => stepName(forecast, id)).join(', ')),
+      href:
+        it.settles === undefined
+          ? `${screenHref(build.id, 'steps')}#decisions-${it.id}`
+          : `${screenHref(build.id, 'design')}#parameters-${it.settles}`,
     }));
 }
 

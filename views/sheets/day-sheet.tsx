@@ -9,6 +9,7 @@ import { screenHref } from '../links.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import { questionText } from '../words/design-words.ts';
 import { Scroll, stepName } from '../words/marks.tsx';
 import { counted, dayText, lateFromStart, soonText, whenText } from '../words/wording.ts';
 import { DayStamp } from './dates.tsx';
@@ -61,7 +62,10 @@ function DayTurns({ page, day }: DayProps): Html {
 function DayLists({ page, day }: DayProps): Html | null {
   const lists: [string, string[]][] = [
     [say.toOrder, day.orders.map(({ name, by }) => dueWords(page, name, by, say.shouldBeOrdered))],
-    [say.toDecide, day.decisions.map(({ question, by }) => dueWords(page, question, by, say.shouldBeDecided))],
+    [
+      say.toDecide,
+      day.decisions.map((it) => dueWords(page, questionText(page.forecast, it), it.by, say.shouldBeDecided)),
+    ],
     [say.coming, day.arrivals.map(({ name, at }) => say.at(name, page.clock.read(at).time))],
   ];
   const filled = lists.filter(([, items]) => items.length > 0);

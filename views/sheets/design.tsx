@@ -1,15 +1,17 @@
 /** Design: the parameters with their formulas, and the parts they multiply, with counts and costs. */
-import type { ForecastParameter, ForecastPart } from '../../server/model/index.ts';
+import type { ForecastLimit, ForecastParameter, ForecastPart } from '../../server/model/index.ts';
 import { ChangeLink, EditForm } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, EditList, OpenForm } from '../types.ts';
+import { boundsText, measure } from '../words/design-words.ts';
 import { OriginMark, stepName } from '../words/marks.tsx';
-import { figure, money, percent } from '../words/wording.ts';
+import { figure, money, percent, soonText } from '../words/wording.ts';
 
 const say = texts.design;
+const sayDesign = texts.ofDesign;
 
 interface DesignProps {
   page: BuildPage;
@@ -33,6 +35,7 @@ export function DesignSheet({ page, open }: DesignProps): Html {
       <p class="quiet">{say.parametersNote}</p>
       <NewForm page={page} open={open} list="parameters" href={href} />
       <Parameters page={page} open={open} href={href} />
+      <Limits page={page} open={open} href={href} />
       <Heading list="parts" title={say.parts} href={href} />
       <p class="quiet">{say.partsNote(percent(page.forecast.confidence))}</p>
       <NewForm page={page} open={open} list="parts" href={href} />
@@ -104,6 +107,7 @@ function ParameterRow({ page, name, computed, href }: ParameterRowProps): Html {
         )}
         {computed?.formula == null ? <OriginMark origin={computed?.origin ?? null} /> : null}
         <span class="quiet small">{usesWords(page, name)}</span>
+        <UncertainWords page={page} name={name} />
       </span>
       <ChangeLink href={href} list="parameters" id={name} of={name} />
     </div>
@@ -117,6 +121,106 @@ function usesWords(page: BuildPage, name: string): string {
   const names = [...parts, ...use.steps.map((id) => stepName(page.forecast, id))];
   return names.length === 0 ? '' : say.uses(names.join(', '));
 }
+
+function UncertainWords({ page, name }: { page: BuildPage; name: string }): Html | null {
+  const { forecast, clock } = page;
+  const known = forecast.uncertain?.find(({ parameter }) => parameter === name);
+  if (known === undefined) return null;
+  const partName = (id: string) => nameOfPart(page, id);
+  const orderName = (step: string) => forecast.orders.find((order) => order.step === step)?.name ?? step;
+  const words = [
+    ...known.parts.map(({ part, low, likely, high }) =>
+      sayDesign.countsFrom(partName(part), countText(low), figure(likely), countText(high)),
+    ),
+    ...known.orders.map(({ step, more, cost }) =>
+      sayDesign.moreForHigh(figure(more), orderName(step), cost === null ? null : money(cost, forecast.currency)),
+    ),
+    known.settleBy === null
+      ? sayDesign.nothingWaits
+      : sayDesign.settleBy(soonText(clock, known.settleBy, forecast.now)),
+  ];
+  return <span class="small uncertain">{words.join('; ')}</span>;
+}
+
+function countText(count: number | null): string {
+  return count === null ? texts.unknown : figure(count);
+}
+
+function Limits({ page, open, href }: PlaceProps): Html {
+  const limits = page.build.limits ?? [];
+  const computed = new Map((page.forecast.limits ?? []).map((it) => [it.id, it]));
+  return (
+    <>
+      <Heading list="limits" title={sayDesign.limits} href={href} />
+      <p class="quiet">{sayDesign.limitsNote}</p>
+      <NewForm page={page} open={open} list="limits" href={href} />
+      {limits.length === 0 ? null : (
+        <ul class="parameters limits">
+          {limits.map(({ id, name }) => (
+            <li key={id} id={`limits-${id}`}>
+              {open?.list === 'limits' && open.key === id ? (
+                <EditForm build={page.build} form={open} href={href} />
+              ) : (
+                <LimitRow page={page} id={id} name={name} computed={computed.get(id)} href={href} />
+              )}
+            </li>
+          ))}
+        </ul>
+      )}
+    </>
+  );
+}
+
+interface LimitRowProps {
+  page: BuildPage;
+  id: string;
+  name: string;
+  computed: ForecastLimit | undefined;
+  href: string;
+}
+
+function LimitRow({ page, id, name, computed, href }: LimitRowProps): Html {
+  return (
+    <div class="parameter">
+      <span class="parameter-name">{name}</span>
+      <span class="parameter-value">
+        {computed === undefined || computed.value === null ? (
+          <span class="threat">{sayDesign.limitUnknown}</span>
+        ) : (
+          <>
+            <span class="stamp stamp-s">{figure(computed.value, 4)}</span> {computed.unit}
+          </>
+        )}
+      </span>
+      <span class="parameter-from">{computed === undefined ? null : <LimitWords page={page} limit={computed} />}</span>
+      <ChangeLink href={href} list="limits" id={id} of={name} />
+    </div>
+  );
+}
+
+function LimitWords({ page, limit }: { page: BuildPage; limit: ForecastLimit }): Html {
+  const { state, low, high, unit, parts } = limit;
+  const isWrong = state === 'broken' || state === 'may-break';
+  return (
+    <>
+      <span>{boundsText(limit)}</span>
+      <span class={isWrong ? 'threat' : undefined}>{LIMIT_STATES[state]}</span>
+      {low === null || high === null || low === high ? null : (
+        <span>{sayDesign.mayBe(figure(low, 4), measure(high, unit))}</span>
+      )}
+      {parts.length === 0 ? null : (
+        <span class="quiet small">{sayDesign.concerns(parts.map((part) => nameOfPart(page, part)))}</span>
+      )}
+    </>
+  );
+}
+
+const LIMIT_STATES = {
+  kept: sayDesign.kept,
+  broken: sayDesign.broken,
+  'may-break': sayDesign.mayBreak,
+  unknown: '',
+} as const;
 
 function Parts({ page, open, href }: PlaceProps): Html {
   const computed = new Map(page.forecast.parts.map((it) => [it.id, it]));

@@ -1,6 +1,7 @@
 /** Every text that a page shows stands in this folder, ready to be put into another language. */
 import { countdownTexts } from './countdown.ts';
 import { dateTexts } from './dates.ts';
+import { designTexts } from './design.ts';
 import { doubtTexts, paceTexts } from './doubts.ts';
 import { editTexts } from './edit.ts';
 import { frameTexts } from './frame.ts';
@@ -26,6 +27,7 @@ export const texts = {
   soundness: soundnessTexts,
   threats: threatTexts,
   ledger: ledgerTexts,
+  ofDesign: designTexts,
   options: optionTexts,
   ...pageTexts,
 };

@@ -1,6 +1,7 @@
 /** What threatens the date in sentences, for pages and for the terminal. */
 import type { Forecast, SlowStepValues, Threat } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
+import { boundsText, measure, questionText } from './design-words.ts';
 import { stepName } from './marks.tsx';
 import { nameOfMachine, namesOfSteps } from './names.ts';
 import type { WallClock } from './wall-clock.ts';
@@ -17,6 +18,7 @@ import {
 } from './wording.ts';
 
 const say = texts.threats;
+const sayDesign = texts.ofDesign;
 
 /** A threat as its sentences. */
 export function threatText(forecast: Forecast, clock: WallClock, threat: Threat): string {
@@ -72,6 +74,12 @@ export function threatText(forecast: Forecast, clock: WallClock, threat: Threat)
         ),
       );
     }
+    case 'limit':
+      return limitText(threat.values);
+    case 'unchecked': {
+      const { name, units, because } = threat.values;
+      return sayDesign.unchecked(name, units, because);
+    }
     case 'old-plan':
       return say.oldPlan(when(threat.values.last), lengthText(threat.values.minutes));
   }
@@ -94,6 +102,15 @@ function slowStepText(forecast: Forecast, clock: WallClock, name: string, values
     waiting.length === 0 ? '' : say.waiting(namesOfSteps(forecast, waiting)),
   ];
   return sentences(...said);
+}
+
+function limitText({ name, unit, value, low, high, least, most, isBroken, parts }: Threat<'limit'>['values']): string {
+  const bounds = boundsText({ least, most, unit });
+  const said =
+    isBroken && value !== null
+      ? sayDesign.limitBroken(name, measure(value, unit), bounds)
+      : sayDesign.limitMayBreak(name, measure(low, unit), measure(high, unit), bounds);
+  return sentences(said, parts.length === 0 ? '' : sayDesign.itConcerns(parts));
 }
 
 function paceText(pace: SlowStepValues['pace']): string {
@@ -154,7 +171,8 @@ function sentences(...all: readonly string[]): string {
 }
 
 function decisionText(forecast: Forecast, clock: WallClock, values: Threat<'decision'>['values']): string {
-  const { question, decideBy, waits } = values;
+  const { decideBy, waits } = values;
+  const question = questionText(forecast, values);
   const when = whenText(clock, decideBy, forecast.now);
   const late = lateLength(forecast, decideBy);
   const first =

@@ -5,6 +5,7 @@ import { ceilCount, packsToBuy, unitsToBuy, unitsToStart } from '../numbers/inde
 import { createEvaluator, type Evaluator, fromFormula } from './amounts.ts';
 import { type Explosion, explodeBillOfMaterials, type Use } from './explode.ts';
 import { solveParameters } from './formula.ts';
+import { type LimitValue, limitValues } from './limit-values.ts';
 import type { PartYield } from './yield-learning.ts';
 
 export interface PartCount {
@@ -40,6 +41,8 @@ export interface PartCount {
 export interface Quantities {
   readonly values: ReadonlyMap<string, number>;
   readonly parts: ReadonlyMap<string, PartCount>;
+  /** In the order of the build. */
+  readonly limits: readonly LimitValue[];
   readonly setCount: number;
   readonly confidence: number;
   readonly evaluator: Evaluator;
@@ -67,8 +70,9 @@ export function quantitiesOf(
   const setCount = build.sets === undefined ? 1 : (evaluator.count(build.sets.count, 'sets.count', 1) ?? 1);
   const confidence = build.confidence ?? DEFAULT_CONFIDENCE;
   const parts = countParts({ parts: build.parts ?? [], learnt, confidence }, evaluator, problems);
+  const limits = limitValues(build.limits ?? [], evaluator, problems);
   problems.push(...evaluator.problems);
-  return { values: solution.values, parts, setCount, confidence, evaluator, problems };
+  return { values: solution.values, parts, limits, setCount, confidence, evaluator, problems };
 }
 
 interface Wanted {

@@ -1,6 +1,7 @@
 /** What is likely to cost the date, worst first, each a code with its values. */
 import type { Forecast, ForecastPart, ForecastRisk, ForecastStep, Machine, Threat } from '../../model/index.ts';
 import type { Instant } from '../types.ts';
+import { limitThreats, uncheckedThreats } from './design-threats.ts';
 import { idleMachines } from './idle-machines.ts';
 import { lateRoots, type Root } from './late-roots.ts';
 import { slowSteps } from './slow-steps.ts';
@@ -40,6 +41,8 @@ export function threatsOf(
     ...nightThreats(forecast),
     ...spareThreats(forecast, now),
     ...oldPlanThreats(forecast, now),
+    ...limitThreats(forecast, now),
+    ...uncheckedThreats(forecast, now),
   ];
   return rootsFirst(
     forecast,
@@ -64,21 +67,27 @@ function rootsFirst(forecast: Given, threats: readonly Threat[], roots: readonly
 }
 
 /**
- * The same threats with `since` carried over from a forecast before, where the threat (its code and step) stood there
- * too.
+ * The same threats with `since` carried over from a forecast before, where the threat (its code and step, of the design
+ * what it is about) stood there too.
  */
 export function withSince(threats: readonly Threat[], before: readonly Threat[]): Threat[] {
   return threats.map((threat) => {
-    const known = before.find(({ code, step }) => code === threat.code && step === threat.step);
+    const known = before.find((other) => subjectOf(other) === subjectOf(threat));
     return known === undefined ? threat : { ...threat, since: Math.min(threat.since, known.since) };
   });
+}
+
+function subjectOf(threat: Threat): string {
+  if (threat.code === 'limit') return `limit ${threat.values.id}`;
+  if (threat.code === 'unchecked') return `unchecked ${threat.values.part}`;
+  return `${threat.code} ${threat.step}`;
 }
 
 type Given = Omit<Forecast, 'threats'>;
 
 function decisionThreats(forecast: Given, now: Instant): Threat[] {
   return forecast.decisions.flatMap((decision): Threat[] => {
-    const { decideBy, decided, question, waits } = decision;
+    const { decideBy, decided, question, settles, waits } = decision;
     if (decided !== null || decideBy === null || decideBy > now + DECISION_AHEAD) return [];
     return [
       {
@@ -86,7 +95,7 @@ function decisionThreats(forecast: Given, now: Instant): Threat[] {
         step: waits[0] ?? null,
         costMinutes: Math.max(0, now - decideBy),
         since: Math.min(now, decideBy),
-        values: { question, decideBy, waits },
+        values: { question, ...(settles === undefined ? {} : { settles }), decideBy, waits },
       },
     ];
   });

@@ -48,7 +48,12 @@ export function daySheetsAnswer(
         .filter(
           (decision) => decision.decided === null && decision.decideBy !== null && on(Math.max(decision.decideBy, now)),
         )
-        .map((decision) => ({ id: decision.id, question: decision.question, by: decision.decideBy! })),
+        .map(({ id, question, settles, decideBy }) => ({
+          id,
+          question,
+          ...(settles === undefined ? {} : { settles }),
+          by: decideBy!,
+        })),
       arrivals: orders
         .filter((order) => order.state !== 'received' && on(order.arrives))
         .map((order) => ({ step: order.step, name: order.name, at: order.arrives })),

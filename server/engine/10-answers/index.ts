@@ -10,6 +10,8 @@ export { burnAnswer } from './burn.ts';
 export { capacityAnswer } from './capacity.ts';
 /** Day sheets: what each person and machine does on each day. */
 export { daySheetsAnswer } from './day-sheets.ts';
+/** The limits of the design, and whom they concern. */
+export { limitsAnswer } from './limits.ts';
 
 /** Lots with their dates, people and machines. */
 export { lotsAnswer } from './lots.ts';
@@ -29,6 +31,8 @@ export { lowerBoundAnswer, roomAnswer } from './room.ts';
 export { spellsOf } from './spells.ts';
 /** Steps with their counts, minutes, links, state and dates. */
 export { stepsAnswer } from './steps.ts';
+/** What hangs on a parameter that is not known yet. */
+export { trialsOf, uncertainAnswer, withHighs } from './uncertain.ts';
 /** The chain that drives the ready date, link by link. */
 export { whyAnswer } from './why.ts';
 /** Working hours in the forecast: nights, rest and lone work. */

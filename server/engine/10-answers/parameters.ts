@@ -1,7 +1,6 @@
 /** Parameters with their values, and what uses each of them. */
-import { Graph } from '@dagrejs/graphlib';
 import type { Build, ForecastParameter, Parameter, ParameterUse } from '../../model/index.ts';
-import { parseFormula, type Quantities, readDuration } from '../01-quantities/index.ts';
+import { dependentsOf, type Quantities, type TieKind, tiesOf } from '../01-quantities/index.ts';
 
 /** Every parameter with its value, or null where it could not be worked out. */
 export function parametersAnswer(build: Build, quantities: Quantities): ForecastParameter[] {
@@ -21,54 +20,20 @@ function parameterAnswer(parameter: Parameter, quantities: Quantities): Forecast
 }
 
 /**
- * For each parameter, the parts whose drawing depends on it and the steps whose counts or minutes use it, through
- * formulas too: whatever can be reached from it in the graph of uses. O(parameters x uses).
+ * For each parameter, the parts whose drawing or count names it and the steps whose counts or minutes do, through
+ * formulas too: whatever named ties reach from it. What only follows from these is left out. O(parameters x uses).
  */
 export function usesAnswer(build: Build): ParameterUse[] {
-  const graph = usesGraph(build);
+  const ties = tiesOf(build);
   return (build.parameters ?? []).map(({ name }) => {
-    const reached = reachedFrom(graph, `parameter ${name}`);
+    const reached = dependentsOf(ties, [{ kind: 'parameter', id: name }], 'named');
+    const idsOf = (...kinds: readonly TieKind[]) =>
+      new Set(reached.filter(({ kind }) => kinds.includes(kind)).map(({ id }) => id));
+    const [parts, steps] = [idsOf('count', 'drawing'), idsOf('units', 'time')];
     return {
       parameter: name,
-      parts: (build.parts ?? []).filter(({ id }) => reached.has(`part ${id}`)).map(({ id }) => id),
-      steps: build.steps.filter(({ id }) => reached.has(`step ${id}`)).map(({ id }) => id),
+      parts: (build.parts ?? []).filter(({ id }) => parts.has(id)).map(({ id }) => id),
+      steps: build.steps.filter(({ id }) => steps.has(id)).map(({ id }) => id),
     };
   });
-}
-
-/** A node for each parameter, part and step, and an edge from each parameter to whatever names it. */
-function usesGraph(build: Build): Graph {
-  const graph = new Graph({ directed: true });
-  const use = (user: string, names: readonly string[]): void => {
-    for (const name of names) graph.setEdge(`parameter ${name}`, user);
-  };
-  for (const { name, formula } of build.parameters ?? []) use(`parameter ${name}`, namesIn(formula));
-  for (const part of build.parts ?? []) {
-    const counts = [part.count, part.spares, ...(part.usedIn ?? []).map(({ count }) => count)];
-    use(`part ${part.id}`, [...(part.dependsOn ?? []), ...counts.flatMap(namesIn)]);
-  }
-  for (const step of build.steps) use(`step ${step.id}`, namesInStep(step));
-  return graph;
-}
-
-/** All nodes behind `from`, itself among them. The library's own walks recurse, and a chain of formulas may be long. */
-function reachedFrom(graph: Graph, from: string): Set<string> {
-  const reached = new Set([from]);
-  for (const node of reached) for (const next of graph.successors(node) ?? []) reached.add(next);
-  return reached;
-}
-
-function namesInStep(step: Build['steps'][number]): string[] {
-  const texts: unknown[] = [step.count, step.takes, step.setup, step.lotSize];
-  for (const phase of step.phases ?? []) {
-    if ('minutes' in phase) texts.push(phase.minutes);
-    if ('perUnit' in phase) texts.push(phase.perUnit);
-  }
-  return texts.flatMap(namesIn);
-}
-
-function namesIn(text: unknown): readonly string[] {
-  if (typeof text !== 'string' || readDuration(text) !== null) return [];
-  const parsed = parseFormula(text);
-  return parsed.ok ? parsed.formula.names : [];
 }

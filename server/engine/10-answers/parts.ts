@@ -28,6 +28,7 @@ export function partsAnswer({ quantities, plans, surroundings, now }: Planned): 
       revision: count.part.revision ?? null,
       dependsOn: count.part.dependsOn ?? [],
       usedIn: count.usedIn,
+      ...(count.part.unchecked === undefined ? {} : { unchecked: count.part.unchecked }),
       good: last === undefined ? 0 : last.total - last.left,
       scrapped: route.reduce((total, plan) => total + plan.tally.scrapped, 0),
       againAt: againAtOf(count.part.supplier, surroundings, now),

@@ -9,6 +9,7 @@ import { keysOf, THING_LISTS, type Thing, type ThingList, thingsOf } from './lis
 export const FORMULA_FIELDS: Readonly<Record<ThingList | 'build', readonly string[]>> = {
   build: ['sets.count'],
   parameters: ['formula'],
+  limits: ['of', 'least', 'most'],
   parts: ['count', 'usedIn[].count', 'spares', 'ways[].units'],
   suppliers: [],
   people: [],

@@ -5,6 +5,7 @@ import {
   checkDecision,
   checkFeed,
   checkGate,
+  checkLimit,
   checkMachine,
   checkParameter,
   checkPart,
@@ -14,7 +15,7 @@ import {
 } from '../check.ts';
 import { Decision, Gate } from '../gate.ts';
 import { Machine, Person } from '../hands.ts';
-import { Parameter } from '../parameter.ts';
+import { Limit, Parameter } from '../parameter.ts';
 import { Part } from '../part.ts';
 import type { Result } from '../problem.ts';
 import { Feed, Step } from '../step.ts';
@@ -22,6 +23,7 @@ import { Supplier } from '../supplier.ts';
 
 export const THING_LISTS = [
   'parameters',
+  'limits',
   'parts',
   'suppliers',
   'people',
@@ -91,6 +93,7 @@ export function thingName(list: ThingList, thing: Thing): string {
 
 const CHECKS: Readonly<Record<ThingList, (value: unknown) => Result<unknown>>> = {
   parameters: checkParameter,
+  limits: checkLimit,
   parts: checkPart,
   suppliers: checkSupplier,
   people: checkPerson,
@@ -106,6 +109,7 @@ const OWN_FIELDS = namesOf(Build).filter((name) => !(THING_LISTS as readonly str
 const FIELD_NAMES: Readonly<Record<ThingList | 'build', readonly string[]>> = {
   build: OWN_FIELDS,
   parameters: namesOf(Parameter),
+  limits: namesOf(Limit),
   parts: namesOf(Part),
   suppliers: namesOf(Supplier),
   people: namesOf(Person),

@@ -35,6 +35,7 @@ const LONGEST_ID = 60;
 
 /** The fields of each list that name things, by what they name. */
 const FIELDS: Readonly<Partial<Record<ThingList, Readonly<Partial<Record<ThingList, readonly string[]>>>>>> = {
+  limits: { parts: ['parts'] },
   parts: { parts: ['usedIn[].part'], suppliers: ['supplier', 'ways[].supplier'], parameters: ['dependsOn'] },
   steps: {
     parts: ['part', 'uses', 'after', 'after[].step'],

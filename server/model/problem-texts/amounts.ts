@@ -11,5 +11,9 @@ export const amountTexts = {
   range: (field: string, found: string) =>
     `"${field}" must rise from low over likely to high, none below 0; it is ${found}.`,
   leadRange: (field: string) => `"${field}" must rise from low over likely to high working days, none below 0.`,
+  limitTwice: (id: string) => `"${id}" is the id of two limits; each needs an id of its own.`,
+  limitEmpty: (name: string) => `The limit "${name}" has neither a least nor a most; give it one, or both.`,
+  limitCrossed: (name: string, least: number, most: number) =>
+    `The least of the limit "${name}" (${least}) is above its most (${most}), so nothing can keep it; make it smaller.`,
   negative: (field: string, found: number) => `"${field}" must be 0 or more; it is ${found}.`,
 } as const;

@@ -3,6 +3,7 @@
 const THING = {
   build: 'build',
   parameters: 'parameter',
+  limits: 'limit',
   parts: 'part',
   suppliers: 'supplier',
   people: 'person',

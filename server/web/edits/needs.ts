@@ -12,6 +12,7 @@ const say = texts.edit.needs;
 const SCREENS: Readonly<Record<EditList | 'build', Screen>> = {
   build: 'contents',
   parameters: 'design',
+  limits: 'design',
   parts: 'design',
   suppliers: 'hands',
   people: 'hands',

@@ -104,7 +104,10 @@ function changesOfThing(build: Build, list: EditList, key: string, thing: Thing)
  * taken yet; a changed one keeps its short name, but a parameter may be given another name.
  */
 function thingOf(build: Build, list: EditList, key: string | null, values: FormValues): Result<Thing> {
-  const read = withWayIds(thingFromForm(list, values));
+  const read = {
+    ...notInForms(list, key === null ? null : findThing(build, list, key)),
+    ...withWayIds(thingFromForm(list, values)),
+  };
   const { named, taken } = withKey(build, list, key, read);
   if (taken !== null) {
     const message = say.taken(say.thing[list], taken);
@@ -126,6 +129,19 @@ function withWayIds(read: Thing): Thing {
   });
   return { ...read, ways };
 }
+
+/** What a thing holds that no form shows: it stays as it is. */
+function notInForms(list: EditList, found: ReturnType<typeof findThing>): Thing {
+  const shown = new Set(
+    FIELDS[list].flatMap(({ key, kind }) => (kind === 'quantity' ? QUANTITY : [key.split('.')[0]!])),
+  );
+  const held = Object.entries(found?.thing ?? {}).filter(
+    ([field]) => !shown.has(field) && !fixedFields(list).includes(field),
+  );
+  return Object.fromEntries(held);
+}
+
+const QUANTITY = ['value', 'formula', 'range'];
 
 /** A short name is made from the name: where that is missing, it alone is asked for. */
 function withoutShortName(problems: readonly Problem[], list: EditList): readonly Problem[] {

@@ -202,7 +202,7 @@ describe('a list of changes from outside', () => {
     [
       'with an unknown list',
       { ...list, changes: [{ kind: 'remove', list: 'bolts', key: 'x' }] },
-      /^unknown-name changes\.0\.list: A build has no list "bolts"; it has parameters, parts/,
+      /^unknown-name changes\.0\.list: A build has no list "bolts"; it has parameters, limits, parts/,
     ],
     [
       'with an unknown kind',

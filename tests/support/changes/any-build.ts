@@ -20,6 +20,10 @@ const parameter = fc.record(
   { name: fc.constantFrom(...NAMES), value: fc.integer(), formula, range, unit: name, note },
   { requiredKeys: ['name'] },
 );
+const limit = fc.record(
+  { id, name, of: amount, least: amount, most: amount, parts: fc.array(id, { maxLength: 2 }) },
+  { requiredKeys: ['id', 'name', 'of'] },
+);
 const part = fc.record(
   {
     id,
@@ -92,6 +96,7 @@ export const anyBuild: fc.Arbitrary<Build> = fc.record(
     sets: fc.record({ count: amount, name }),
     confidence: fc.constantFrom(0.8, 0.9),
     parameters: fc.array(parameter, { maxLength: 4 }),
+    limits: fc.array(limit, { maxLength: 2 }),
     parts: fc.array(part, { maxLength: 5 }),
     suppliers: fc.array(supplier, { maxLength: 2 }),
     people: fc.array(person, { maxLength: 3 }),

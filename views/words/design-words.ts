@@ -1,0 +1,37 @@
+/** What a design keeps to and what of it is not known yet, in words. */
+import type { Forecast, ForecastDecision, ForecastLimit, ForecastOrder } from '../../server/model/index.ts';
+import { texts } from '../texts/index.ts';
+import { figure, money } from './wording.ts';
+
+const say = texts.ofDesign;
+
+/** What a limit asks for: `at least 0 mm and at most 4 mm`. */
+export function boundsText({ least, most, unit }: Pick<ForecastLimit, 'least' | 'most' | 'unit'>): string {
+  const bounds = [
+    least === null ? null : say.least(measure(least, unit)),
+    most === null ? null : say.most(measure(most, unit)),
+  ];
+  return bounds.filter((it) => it !== null).join(', ');
+}
+
+/** A number of the design with its unit. */
+export function measure(value: number, unit: string | null): string {
+  return unit === null ? figure(value, 4) : `${figure(value, 4)} ${unit}`;
+}
+
+/** An open question in words: as typed, or what a trial would tell. */
+export function questionText(
+  { uncertain = [] }: Pick<Forecast, 'uncertain'>,
+  { question, settles }: Pick<ForecastDecision, 'question' | 'settles'>,
+): string {
+  if (settles === undefined) return question;
+  const known = uncertain.find(({ parameter }) => parameter === settles);
+  if (known === undefined) return say.settleShort(settles);
+  return say.settle(settles, figure(known.low, 4), measure(known.high, known.unit));
+}
+
+/** What an order would need more for the high, and at what cost; null where it would not. */
+export function highText({ currency }: Pick<Forecast, 'currency'>, { forHigh }: ForecastOrder): string | null {
+  if (forHigh === undefined) return null;
+  return say.orderHigh(figure(forHigh.more), forHigh.cost === null ? null : money(forHigh.cost, currency));
+}
