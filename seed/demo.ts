@@ -54,6 +54,17 @@ function demoBuild(today: number): Build {
       },
       { name: 'paint_litres', formula: 'fish * 0.028 * 3 / 10 / (1 - 0.3)', unit: 'L', origin: 'handbook' },
     ],
+    limits: [
+      {
+        id: 'play',
+        name: 'Play of the shaft in its bore',
+        of: 'bore - 5.8',
+        least: 0.05,
+        most: 0.5,
+        unit: 'mm',
+        note: 'tighter binds, looser rattles',
+      },
+    ],
     suppliers: [
       {
         id: 'outline-cutter',
