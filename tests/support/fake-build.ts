@@ -22,6 +22,9 @@ export function fakeBuild(): Build {
       { name: 'fish', formula: 'panels * fish_per_panel', unit: 'fish' },
       { name: 'crank_minutes', range: { low: 12, likely: 14, high: 20 }, unit: 'min', origin: 'guessed' },
     ],
+    limits: [
+      { id: 'weight', name: 'weight on a hook', of: 'fish * 0.2', least: 0, most: 20, unit: 'kg', parts: ['fish'] },
+    ],
     parts: [
       { id: 'panel', name: 'panel', source: 'send-out', count: 'panels', supplier: 'mill', unitCost: 180 },
       {

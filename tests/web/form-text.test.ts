@@ -14,7 +14,8 @@ describe('the text of a form', () => {
   });
 
   it('gives the fields of the build back as they were', () => {
-    const { parameters, parts, suppliers, people, machines, steps, feeds, gates, decisions, id, ...own } = build;
+    const { parameters, limits, parts, suppliers, people, machines, steps, feeds, gates, decisions, id, ...own } =
+      build;
     expect(thingFromForm('build', formValues('build', own))).toEqual(own);
   });
 

@@ -95,7 +95,8 @@ const SETS: Tied = { kind: 'sets', id: '' };
 function tiesOfPart(part: Part, build: Build, tie: Tie, named: Named): void {
   const { id, usedIn = [] } = part;
   const [count, drawing] = [{ kind: 'count', id } as const, { kind: 'drawing', id } as const];
-  named(count, part.count, part.spares, ...usedIn.map((use) => use.count));
+  const ways = (part.ways ?? []).map((way) => way.units);
+  named(count, part.count, part.spares, ...ways, ...usedIn.map((use) => use.count));
   for (const name of part.dependsOn ?? []) tie({ kind: 'parameter', id: name }, drawing, 'named');
   for (const use of usedIn) {
     tie({ kind: 'count', id: use.part }, count, 'follows');

@@ -1,6 +1,7 @@
 /** What hangs on a parameter that is known only as low, likely and high: counts, orders, and by when to find out. */
 import type { Build, ForecastDecision, ForecastOrder, ForecastUncertain } from '../../model/index.ts';
 import {
+  chosenOf,
   dependentsOf,
   impliedOrderId,
   learntYields,
@@ -156,8 +157,10 @@ function stepUnits(build: Build, id: string, { parts, evaluator, setCount }: Qua
   return own * (isPerSet ? setCount : 1);
 }
 
-function countedAt({ build, asked, tally }: Planned, values: ReadonlyMap<string, number>): Quantities {
-  return quantitiesOf(build, new Map([...(asked.given ?? []), ...values]), learntYields(build, tally));
+function countedAt({ asked, tally }: Planned, values: ReadonlyMap<string, number>): Quantities {
+  const given = new Map([...(asked.given ?? []), ...values]);
+  const { build } = chosenOf(asked.build, given);
+  return quantitiesOf(build, given, learntYields(build, tally));
 }
 
 function unitsOf(count: PartCount | undefined): number | null {
