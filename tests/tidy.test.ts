@@ -107,6 +107,7 @@ const ENGINE_ROOMS = [
   '10-answers',
   '11-ledger',
   '12-soundness',
+  '13-ripple',
   'plan.ts',
   'index.ts',
 ];

@@ -17,6 +17,7 @@ export * from './part.ts';
 export * from './problem.ts';
 export * from './problem-texts/index.ts';
 export * from './revision.ts';
+export * from './ripple.ts';
 export * from './risk.ts';
 export * from './step.ts';
 export * from './supplier.ts';

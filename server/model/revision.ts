@@ -6,15 +6,20 @@ export type RevisionCause =
   /** Brought from a file, with so many entries of a log. */
   | { readonly code: 'import'; readonly entries: number }
   /** Changed by a list of changes, which is kept beside it. */
-  | { readonly code: 'edit' }
+  | ({ readonly code: 'edit' } & WithEntries)
   /** Put back as it was at edit number `edit`. */
-  | { readonly code: 'back-to'; readonly edit: number }
+  | ({ readonly code: 'back-to'; readonly edit: number } & WithEntries)
   /** Edit number `edit` alone taken back. */
-  | { readonly code: 'undo'; readonly edit: number }
+  | ({ readonly code: 'undo'; readonly edit: number } & WithEntries)
   /** Changed by the changes of an option of that name, which are kept beside it. */
-  | { readonly code: 'option'; readonly name: string }
+  | ({ readonly code: 'option'; readonly name: string } & WithEntries)
   /** From before causes were facts: the sentence that was kept. */
   | { readonly code: 'said'; readonly text: string };
+
+/** Ids of the entries of the log that were made with the edit, and that go with it when it is undone. */
+interface WithEntries {
+  readonly logged?: readonly string[];
+}
 
 /**
  * What a sentence says that was kept as the cause of a revision before causes were facts. Whatever is not known stays

@@ -1,4 +1,6 @@
 /** Changes of a build: refused when they add an error, kept as a revision otherwise. */
+import { randomUUID } from 'node:crypto';
+import { askedBy, settleRipple } from '../engine/index.ts';
 import {
   applyChanges,
   type Build,
@@ -10,18 +12,21 @@ import {
   type Forecast,
   isError,
   type LogEntry,
+  type NewLogEntry,
   type Problem,
   problem,
   problemTexts,
   type Result,
   type RevisionCause,
+  type RippleEntry,
 } from '../model/index.ts';
+import { standingAmong } from '../model/log/index.ts';
 import type { Saved, Store } from '../store/index.ts';
 import type { ForecastKeeper } from './forecasts.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, pastEdit } from './history.ts';
 import { type EntryContext, entryProblems, MAKER } from './log-check.ts';
-import type { Planner } from './types.ts';
+import type { Planner, RippleTold } from './types.ts';
 
 const say = problemTexts.edits;
 
@@ -35,10 +40,10 @@ export interface EditParts {
   readonly compute: (build: Build, log: readonly LogEntry[], state?: GroundState) => Promise<Forecast>;
   readonly changed: (id: string) => void;
   /** An edit was kept: which, of what state, and what was forecast of that state, if anything was. */
-  readonly saved?: (id: string, edit: { revision: number; state: GroundState; before: Forecast | null }) => void;
+  readonly saved?: (id: string, edit: { revision: number; logSeq: number; before: Forecast | null }) => void;
 }
 
-type Edits = Pick<Planner, 'edit' | 'takeBack' | 'undo' | 'create' | 'remove' | 'revisions' | 'pastEdit'>;
+type Edits = Pick<Planner, 'edit' | 'ripple' | 'takeBack' | 'undo' | 'create' | 'remove' | 'revisions' | 'pastEdit'>;
 
 /** How often an edit that waits for no edit in particular is made again because another came between. */
 const MOST_TRIES = 3;
@@ -47,10 +52,19 @@ const MOST_TRIES = 3;
 export function createEdits(parts: EditParts): Edits {
   const { store, ground, keeper } = parts;
 
-  const save = (id: string, state: GroundState, build: Build, saved: Omit<Saved, 'savedAt'>): number | null => {
+  const save = (
+    id: string,
+    state: GroundState,
+    build: Build,
+    saved: Omit<Saved, 'savedAt'>,
+    entries: readonly NewLogEntry[],
+  ): number | null => {
     const revision = store.together(() => {
       const present = store.builds.ground(id);
       if (present?.key !== state.key || present.revision !== state.version.revision) return null;
+      // What was counted meanwhile may have moved the units that the entries speak of.
+      if (entries.length > 0 && present.logSeq !== state.version.logSeq) return null;
+      if (entries.length > 0) store.log.append(state.key, entries, parts.stamp());
       return store.builds.save(state.key, build, { savedAt: parts.stamp(), ...saved });
     });
     if (revision !== null) parts.changed(id);
@@ -58,8 +72,13 @@ export function createEdits(parts: EditParts): Edits {
   };
 
   /** What speaks against the build after an edit, besides what was wrong with it before; with the forecast of it. */
-  const check = async (build: Build, state: GroundState): Promise<{ after: Forecast; added: Problem[] }> => {
-    const after = await parts.compute(build, state.log, state);
+  const check = async (
+    build: Build,
+    state: GroundState,
+    entries: readonly NewLogEntry[],
+  ): Promise<{ after: Forecast; added: Problem[] }> => {
+    const numbered = entries.map((entry, i) => ({ ...entry, seq: state.version.logSeq + i + 1 }));
+    const after = await parts.compute(build, [...state.log, ...numbered], state);
     const errors = await addedErrors(after, keeper.at(state.build.id, state), () =>
       parts.compute(state.build, state.log),
     );
@@ -67,10 +86,10 @@ export function createEdits(parts: EditParts): Edits {
   };
 
   /** Hands the forecast on that the edit was checked with, unless something was counted meanwhile. */
-  const hand = (id: string, state: GroundState, revision: number, after: Forecast | null): void => {
+  const hand = (id: string, logSeq: number, revision: number, after: Forecast | null): void => {
     const present = ground.get(id);
     if (present?.version.revision !== revision) return;
-    if (after !== null && present.version.logSeq === state.version.logSeq) keeper.take(id, present, after);
+    if (after !== null && present.version.logSeq === logSeq) keeper.take(id, present, after);
     else keeper.refresh(id);
   };
 
@@ -82,39 +101,55 @@ export function createEdits(parts: EditParts): Edits {
       if (expected !== undefined && expected !== revision) return changedMeanwhile(store, state, expected);
       const changes = changesOf(state);
       if (!changes.ok) return changes;
-      const made = applyChanges(state.build, changes.value);
+      const made = applyChanges(state.build, changes.value.changes);
       if (!made.ok) return made;
       if (changesBetween(state.build, made.value).length === 0) return { ok: true, value: { revision } };
-      const checked = unchecked ? null : await check(made.value, state);
+      const entries = changes.value.entries.map((entry) => logged(entry, who, parts.stamp()));
+      const checked = unchecked ? null : await check(made.value, state, entries);
       if (checked && checked.added.length > 0) return refused(checked.added);
       const before = keeper.at(id, state);
-      const saved = save(id, state, made.value, { who, cause, changes: changes.value });
+      const caused = entries.length === 0 ? cause : { ...cause, logged: entries.map((entry) => entry.id) };
+      const saved = save(id, state, made.value, { who, cause: caused, changes: changes.value.changes }, entries);
       if (saved !== null) {
-        parts.saved?.(id, { revision: saved, state, before });
-        hand(id, state, saved, checked?.after ?? null);
+        const logSeq = state.version.logSeq + entries.length;
+        parts.saved?.(id, { revision: saved, logSeq, before });
+        hand(id, logSeq, saved, checked?.after ?? null);
         return { ok: true, value: { revision: saved } };
       }
       if (tries === MOST_TRIES) return changedMeanwhile(store, ground.get(id) ?? state, revision);
     }
   };
 
-  const edit: Edits['edit'] = (id, changes, who, expected, cause = { code: 'edit' }) =>
-    change({ id, who, cause, expected, changesOf: () => ({ ok: true, value: changes }) });
+  const edit: Edits['edit'] = (id, changes, who, expected, cause = { code: 'edit' }, told = NOTHING_TOLD) =>
+    change({ id, who, cause, expected, changesOf: (state) => withAnswers(state, changes, told) });
+
+  const ripple: Edits['ripple'] = (id, changes, expected, part = null) => {
+    const state = ground.get(id);
+    if (!state) return refused([noBuild(id)]);
+    if (state.version.revision !== expected) return changedMeanwhile(store, state, expected);
+    const made = applyChanges(state.build, changes);
+    return made.ok ? { ok: true, value: askedBy(state.build, made.value, changes, state.log, part) } : made;
+  };
 
   const takeBack: Edits['takeBack'] = (id, edit, who) => {
-    const changesOf = (state: GroundState): Result<readonly Change[]> => {
+    const changesOf = (state: GroundState): Result<Made> => {
       const document = documentOf(store, state, edit);
       if (!document) return refused([noEdit(edit, state)]);
-      return { ok: true, value: changesBetween(state.build, document) };
+      const changes = changesBetween(state.build, document);
+      return { ok: true, value: { changes, entries: entriesSince(store, state, edit) } };
     };
     // What was once right may have become wrong with time; back to it one may go all the same.
     return change({ id, who, cause: { code: 'back-to', edit }, changesOf, unchecked: true });
   };
 
   const undo: Edits['undo'] = (id, edit, who) => {
-    const changesOf = (state: GroundState): Result<readonly Change[]> => {
+    const changesOf = (state: GroundState): Result<Made> => {
       const past = pastEdit(store, state, edit);
-      if (past !== null) return changesBack(past, state.build);
+      if (past !== null) {
+        const back = changesBack(past, state.build);
+        const entries = entriesOf(store, state, edit).map((entry) => ({ kind: 'undo' as const, undoes: entry }));
+        return back.ok ? { ok: true, value: { changes: back.value, entries: entries.reverse() } } : back;
+      }
       return refused([edit === 1 ? problem('unknown-name', 'revision', edit, say.firstEdit) : noEdit(edit, state)]);
     };
     return change({ id, who, cause: { code: 'undo', edit }, changesOf });
@@ -147,6 +182,7 @@ export function createEdits(parts: EditParts): Edits {
 
   return {
     edit,
+    ripple,
     takeBack,
     undo,
     create,
@@ -170,13 +206,73 @@ export function createEdits(parts: EditParts): Edits {
 
 type Revised = { readonly revision: number };
 
+/** What an edit makes: changes of the build, and entries that go into the log with them. */
+interface Made {
+  readonly changes: readonly Change[];
+  readonly entries: readonly RippleEntry[];
+}
+
+const NOTHING_TOLD: RippleTold = { answers: [], part: null };
+
+/** Changes with what the answers about units that are made come to; what is not answered stays unchecked. */
+function withAnswers(state: GroundState, changes: readonly Change[], { answers, part }: RippleTold): Result<Made> {
+  const after = applyChanges(state.build, changes);
+  if (!after.ok) return after;
+  const { made, ripple, isAnswer } = askedBy(state.build, after.value, changes, state.log, part);
+  if (made.length === 0 && answers.length === 0) return { ok: true, value: { changes, entries: [] } };
+  const drawn = [...new Set(made.map((units) => units.part))].map((id) => {
+    const [was, is] = [state.build, after.value].map((build) => build.parts?.find((one) => one.id === id)?.revision);
+    return { id, revision: was ?? '', isRaised: !isAnswer && was === is };
+  });
+  const settled = settleRipple({
+    build: after.value,
+    log: state.log,
+    made,
+    answers,
+    revisions: new Map(drawn.map(({ id, revision }) => [id, revision])),
+    raised: new Set(drawn.filter(({ isRaised }) => isRaised).map(({ id }) => id)),
+    because: ripple.because,
+  });
+  if (!settled.ok) return settled;
+  return { ok: true, value: { changes: [...changes, ...settled.value.changes], entries: settled.value.entries } };
+}
+
+/** An entry that goes with an edit, as one that a phone would have sent. */
+function logged(entry: RippleEntry, who: string, at: string): NewLogEntry {
+  return { id: randomUUID(), at, who, ...entry };
+}
+
+/** The entries that were made with an edit, by id. */
+function entriesOf(store: Store, { key }: GroundState, edit: number): readonly string[] {
+  const cause = store.builds.revisions(key).find(({ revision }) => revision === edit)?.cause;
+  return cause !== undefined && 'logged' in cause ? (cause.logged ?? []) : [];
+}
+
+/**
+ * What takes back the entries made with the edits after one: those of them that stand, and undos among them that keep
+ * down an entry from before.
+ */
+function entriesSince(store: Store, state: GroundState, edit: number): RippleEntry[] {
+  const later = store.builds
+    .revisions(state.key)
+    .filter(({ revision }) => revision > edit)
+    .flatMap(({ revision }) => entriesOf(store, state, revision));
+  const { stands } = standingAmong(state.log);
+  const known = new Set(later);
+  return later.flatMap((id): RippleEntry[] => {
+    const entry = state.entries.get(id);
+    const isWanted = entry?.kind !== 'undo' || (entry.undoes !== undefined && !known.has(entry.undoes));
+    return entry !== undefined && stands(id) && isWanted ? [{ kind: 'undo', undoes: id }] : [];
+  });
+}
+
 interface Asked {
   readonly id: string;
   readonly who: string;
   readonly cause: RevisionCause;
   /** The edit that whoever asks has seen; left out: whichever is the last. */
   readonly expected?: number | undefined;
-  readonly changesOf: (state: GroundState) => Result<readonly Change[]>;
+  readonly changesOf: (state: GroundState) => Result<Made>;
   /** Made without asking whether it adds an error. */
   readonly unchecked?: boolean;
 }

@@ -132,12 +132,12 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     stamp,
     compute: check,
     changed,
-    saved: (id, { revision, state, before }) => {
+    saved: (id, { revision, logSeq, before }) => {
       lastEdits.delete(id);
       if (before === null) return;
       const chance = hasOwnChance(before) ? (before.risk?.readyBy.chance ?? null) : null;
       const then = { readyAt: before.room.readyBy.finish, chance };
-      lastEdits.set(id, { revision, logSeq: state.version.logSeq, at: now(), before: then });
+      lastEdits.set(id, { revision, logSeq, at: now(), before: then });
     },
   });
   const whatIfs = createWhatIfs({ keeper, jobs, tryOut, now, report, changed: (id) => tell(id, 'forecast') });

@@ -11,6 +11,8 @@ import type {
   Problem,
   Result,
   RevisionCause,
+  RippleAnswer,
+  RippleAsked,
 } from '../model/index.ts';
 import type { Turn } from '../store/index.ts';
 
@@ -141,6 +143,15 @@ export interface LastEdit {
   readonly before: { readonly readyAt: number | null; readonly chance: number | null };
 }
 
+/**
+ * What the maker says of the units that a change reaches; `part`: whose unchecked units are meant where it reaches
+ * none.
+ */
+export interface RippleTold {
+  readonly answers: readonly RippleAnswer[];
+  readonly part: string | null;
+}
+
 export interface Planner {
   builds(): BuildSummary[];
   build(id: string): { readonly build: Build; readonly revision: number } | null;
@@ -179,7 +190,14 @@ export interface Planner {
     who: string,
     expected?: number,
     cause?: RevisionCause,
+    told?: RippleTold,
   ): Promise<Result<{ revision: number }>>;
+  /**
+   * What changes reach, made on the build as it is at the edit `expected`: all that depends on a parameter, a drawing
+   * or a material that they change, and the units made or ordered that are asked about. Where they reach none, the
+   * units of `part` that were left unchecked are.
+   */
+  ripple(id: string, changes: readonly Change[], expected: number, part?: string | null): Result<RippleAsked>;
   /**
    * What gained or cost room so far, oldest first; with `since` (minutes since the epoch) from the last row up to then
    * on, or from the first of all where none is as old.

@@ -10,6 +10,7 @@ import { logTexts } from './log.ts';
 import { partTexts } from './parts.ts';
 import { pinTexts } from './pins.ts';
 import { questionTexts } from './questions.ts';
+import { rippleTexts } from './ripple.ts';
 import { shapeTexts } from './shape.ts';
 import { stepTexts } from './steps.ts';
 import { wayTexts } from './ways.ts';
@@ -26,6 +27,7 @@ export const problemTexts = {
   parts: partTexts,
   pins: pinTexts,
   questions: questionTexts,
+  ripple: rippleTexts,
   shape: shapeTexts,
   steps: stepTexts,
   ways: wayTexts,
