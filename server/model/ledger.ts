@@ -16,8 +16,8 @@ export type LedgerKind = (typeof LEDGER_KINDS)[number];
 export interface LedgerPart {
   readonly kind: LedgerKind;
   /**
-   * What was edited, the step, or the person whose time was lost; null: several of them, everybody, or nothing in
-   * particular.
+   * Of an edit its number, or the sentence that was kept of it before edits were facts; else the step, or the person
+   * whose time was lost. Null: several of them, everybody, or nothing in particular.
    */
   readonly subject: string | null;
   /** Who made the edit; null for what is no edit. */

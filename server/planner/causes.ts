@@ -1,25 +1,7 @@
-/** Why the answer changed: the edits and entries between two versions, in a line. */
-import type { LogEntry } from '../model/index.ts';
+/** Why the answer changed: the edits and entries between two versions, as facts. */
+import type { CalledThen, LogEntry, TurnCause, TurnFact } from '../model/index.ts';
 
-const MOST_CAUSES = 6;
-export const TIME_WENT_BY = 'time went by';
-
-/** How an edit stands in a cause: by its number alone, for what it changed is kept with it. */
-export function editCode(edit: number): string {
-  return `edit ${edit}`;
-}
-
-/**
- * A cause with its edits in words, by their numbers. What is no edit stays as it is, such as the sentence that an
- * earlier program kept.
- */
-export function withEditWords(cause: string, wordsOf: (edit: number) => string | null): string {
-  const parts = cause.split('; ').map((part) => {
-    const code = /^edit (\d+)$/.exec(part);
-    return (code && wordsOf(Number(code[1]))) ?? part;
-  });
-  return parts.join('; ');
-}
+const MOST_FACTS = 6;
 
 type Named = readonly { readonly id: string; readonly name: string }[];
 
@@ -32,50 +14,43 @@ export interface CauseNames {
   readonly people: Named;
 }
 
+/** Kinds of entries that by themselves change nothing that is worth a line. */
+const SILENT: ReadonlySet<LogEntry['kind']> = new Set(['began', 'paused', 'confirmed']);
+
 /**
- * A line such as `step "cut" changed; 12 done at cut, 2 scrapped at cut`; `time went by` when nothing was edited or
- * logged.
+ * The edits by their numbers, then what was logged, entries about the same things as one fact; of many facts the first.
+ * None where nothing was edited or logged.
+ *
+ *     causeOf([2], [{ id: 'tap-000001', kind: 'done', step: 'cut', n: 12, at }], names)
+ *     // [{ code: 'edit', edit: 2 }, { code: 'logged', kind: 'done', n: 12, step: { id: 'cut', name: 'cut ribs' } }]
  */
-export function causeOf(edits: readonly string[], entries: readonly LogEntry[], names: CauseNames): string {
-  const causes = [...edits, ...logged(entries, names)];
-  if (causes.length === 0) return TIME_WENT_BY;
-  const rest = causes.length - MOST_CAUSES;
-  return rest > 0 ? `${causes.slice(0, MOST_CAUSES).join('; ')}; and ${rest} more` : causes.join('; ');
+export function causeOf(edits: readonly number[], entries: readonly LogEntry[], names: CauseNames): TurnCause {
+  const facts = [...edits.map((edit): TurnFact => ({ code: 'edit', edit })), ...logged(entries, names)];
+  const rest = facts.length - MOST_FACTS;
+  return rest > 0 ? [...facts.slice(0, MOST_FACTS), { code: 'more', n: rest }] : facts;
 }
 
-function logged(entries: readonly LogEntry[], { steps, people }: CauseNames): string[] {
-  const [stepName, personName] = [namesOf(steps), namesOf(people)];
-  const units = new Map<string, number>();
+function logged(entries: readonly LogEntry[], { steps, people }: CauseNames): TurnFact[] {
+  const [calledStep, calledPerson] = [calledIn(steps), calledIn(people)];
+  const facts = new Map<string, Extract<TurnFact, { code: 'logged' }>>();
   for (const { kind, step, n, person, machine } of entries) {
-    const words = wordsOf(kind, stepName(step), personName(machine ?? person));
-    if (words !== null) units.set(words, (units.get(words) ?? 0) + (n ?? 1));
+    if (SILENT.has(kind)) continue;
+    const of = kind === 'lost' ? (machine ?? person) : undefined;
+    const key = JSON.stringify([kind, step, of]);
+    const before = facts.get(key);
+    facts.set(key, {
+      code: 'logged',
+      kind,
+      n: (before?.n ?? 0) + (n ?? 1),
+      ...(step === undefined ? {} : { step: calledStep(step) }),
+      ...(of === undefined ? {} : { of: calledPerson(of) }),
+    });
   }
-  return [...units].map(([words, n]) => words.replace('#', String(n)));
+  return [...facts.values()];
 }
 
-/** The name of an id, the id itself of what is no longer there, null of none. */
-function namesOf(things: Named): (id: string | undefined) => string | null {
+/** An id with its name, which is the id itself of what is no longer there. */
+function calledIn(things: Named): (id: string) => CalledThen {
   const names = new Map(things.map(({ id, name }) => [id, name]));
-  return (id) => (id === undefined ? null : (names.get(id) ?? id));
-}
-
-function wordsOf(kind: LogEntry['kind'], step: string | null, person: string | null): string | null {
-  const at = step === null ? '' : ` at ${step}`;
-  switch (kind) {
-    case 'began':
-    case 'paused':
-    case 'confirmed':
-      return null;
-    case 'lost':
-      return person === null ? 'time lost' : `time of ${person} lost`;
-    case 'undo':
-      return '# taken back';
-    case 'passed':
-    case 'failed':
-      return `${step} ${kind}`;
-    case 'promised':
-      return `a date promised for ${step}`;
-    default:
-      return `# ${kind}${at}`;
-  }
+  return (id) => ({ id, name: names.get(id) ?? id });
 }

@@ -30,7 +30,7 @@ export {
   parseBuildText,
   readBuildFile,
 } from './build-text.ts';
-export { causeOf, withEditWords } from './causes.ts';
+export { causeOf } from './causes.ts';
 export type { OpenDoubt } from './counting.ts';
 export { MAKER } from './log-check.ts';
 export * from './types.ts';

@@ -9,7 +9,6 @@ import type { Forecast, LogEntry } from '../model/index.ts';
 import type { Store } from '../store/index.ts';
 import type { Jobs } from './background/jobs.ts';
 import type { Background } from './background/tasks.ts';
-import { editCode } from './causes.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, logOf, minuteOf } from './history.ts';
 
@@ -129,7 +128,7 @@ function spanOf(store: Store, state: GroundState, number: number, former: string
       build: documentOf(store, state, revision) ?? build,
       log: upTo(Math.min(turn.logSeq, Math.max(from.logSeq, arrivedBy(state.log, savedAt)))),
       now: Math.min(turn.computedAt, Math.max(from.computedAt, minuteOf(savedAt) ?? 0)),
-      cause: editCode(revision),
+      edit: revision,
       who,
     }));
   return {

@@ -29,8 +29,6 @@ export interface Past {
   isRebuilding(id: string): boolean;
 }
 
-const NOTHING_COUNTED = 'nothing counted yet';
-
 /** One look at the past. */
 interface Looked {
   readonly forecast: Forecast;
@@ -119,7 +117,7 @@ function turnIn(build: Build, { forecast, log, computedAt, revision }: Look, bef
     logSeq: log.reduce((most, { seq }) => Math.max(most, seq ?? 0), 0),
     cause:
       before === null
-        ? NOTHING_COUNTED
+        ? [{ code: 'nothing-counted' }]
         : causeOf([], news, { steps: forecast.steps, people: [...(build.people ?? []), ...(build.machines ?? [])] }),
     who: names.size === 0 ? null : [...names].join(', '),
     readyAt: finish,

@@ -1,6 +1,6 @@
 /** Whether a forecast is a further row of history: it is where the answer has changed, with who and what changed it. */
 import type { KeptForecast, NewTurn, Store } from '../store/index.ts';
-import { causeOf, editCode, TIME_WENT_BY } from './causes.ts';
+import { causeOf } from './causes.ts';
 import type { GroundState } from './ground.ts';
 
 /** Time alone makes a row of history only when the answer has moved by this much since the last row. */
@@ -31,11 +31,11 @@ export function turnOf(
   const edits = store.builds.revisions(state.key).filter((row) => within(row.revision, since.revision, one.revision));
   const entries = state.log.filter(({ seq }) => within(seq ?? 0, since.logSeq, one.logSeq));
   const cause = causeOf(
-    edits.map(({ revision }) => editCode(revision)),
+    edits.map(({ revision }) => revision),
     entries,
     { steps: one.forecast.steps, people: [...(state.build.people ?? []), ...(state.build.machines ?? [])] },
   );
-  if (cause === TIME_WENT_BY && last && !drifted(last, finish, clock)) return null;
+  if (cause.length === 0 && last && !drifted(last, finish, clock)) return null;
   const names = new Set([...edits, ...entries].flatMap(({ who }) => who ?? []));
   return { ...turn, cause, who: names.size === 0 ? null : [...names].join(', ') };
 }

@@ -1,5 +1,5 @@
 /** The last forecast of each build, with what it was computed from, and the history of what gained or cost room. */
-import { FORECAST_FORMAT, type Forecast, type LedgerPart } from '../model/index.ts';
+import { causeOfLine, FORECAST_FORMAT, type Forecast, type LedgerPart, type TurnCause } from '../model/index.ts';
 import type { Db } from './open.ts';
 
 /** `quick`: a first answer; `deep`: after the search for a better order of work. */
@@ -22,7 +22,7 @@ export interface NewTurn {
   readonly computedAt: number;
   readonly revision: number;
   readonly logSeq: number;
-  readonly cause: string;
+  readonly cause: TurnCause;
   /** Who edited and counted, by name; null where only time went by. */
   readonly who: string | null;
   readonly readyAt: number | null;
@@ -83,11 +83,12 @@ export function createForecastStore(db: Db): ForecastStore {
       computed_at = excluded.computed_at, depth = excluded.depth, format = excluded.format, document = excluded.document`);
   const addTurn = db.prepare(`
     insert into forecast_history
-      (build_key, number, computed_at, revision, log_seq, cause, who, ready_at, room_minutes, chance, former, rebuilt)
+      (build_key, number, computed_at, revision, log_seq, cause, facts, who, ready_at, room_minutes, chance, former,
+       rebuilt)
     values (:key, coalesce(:number, (select coalesce(max(number), 0) + 1 from forecast_history where build_key = :key)),
-      :computedAt, :revision, :logSeq, :cause, :who, :readyAt, :roomMinutes, :chance, :former, :rebuilt)`);
-  const columns = `number, computed_at as computedAt, revision, log_seq as logSeq, cause, who, ready_at as readyAt,
-    room_minutes as roomMinutes, chance, parts, rebuilt`;
+      :computedAt, :revision, :logSeq, '', :facts, :who, :readyAt, :roomMinutes, :chance, :former, :rebuilt)`);
+  const columns = `number, computed_at as computedAt, revision, log_seq as logSeq, cause, facts, who,
+    ready_at as readyAt, room_minutes as roomMinutes, chance, parts, rebuilt`;
   const history = db.prepare(`select ${columns} from forecast_history where build_key = ? order by number`);
   const turnsFrom = db.prepare(`
     select ${columns} from forecast_history where build_key = :key and number >= coalesce(
@@ -115,7 +116,7 @@ export function createForecastStore(db: Db): ForecastStore {
       FORECAST_FORMAT,
       JSON.stringify(kept.forecast),
     );
-    if (after) addTurn.run({ key, number: null, ...after.turn, former: after.former, rebuilt: 0 });
+    if (after) addTurn.run({ key, number: null, ...rowOf(after), rebuilt: 0 });
   });
 
   /** In two strides, for no two rows may have one number on the way. */
@@ -124,7 +125,7 @@ export function createForecastStore(db: Db): ForecastStore {
     shift.run(past.length - BEYOND_ALL, key);
     setFormer.run(former, key, past.length + 1);
     for (const [i, one] of past.entries()) {
-      addTurn.run({ key, number: i + 1, ...one.turn, former: one.former, rebuilt: 1 });
+      addTurn.run({ key, number: i + 1, ...rowOf(one), rebuilt: 1 });
     }
   });
 
@@ -152,12 +153,32 @@ export function createForecastStore(db: Db): ForecastStore {
 const BEYOND_ALL = 1_000_000_000;
 
 type KeptRow = Omit<KeptForecast, 'forecast'> & { readonly document: string; readonly format: number };
-type TurnRow = Omit<Turn, 'parts' | 'rebuilt'> & { readonly parts: string | null; readonly rebuilt: 0 | 1 };
+type TurnRow = Omit<Turn, 'cause' | 'parts' | 'rebuilt'> & {
+  readonly cause: string;
+  readonly facts: string | null;
+  readonly parts: string | null;
+  readonly rebuilt: 0 | 1;
+};
+
+function rowOf({ turn: { cause, ...turn }, former }: TurnAfter) {
+  return { ...turn, facts: JSON.stringify(cause), former };
+}
 
 function readOne(row: unknown): Turn | null {
   return row === undefined ? null : readTurn(row as TurnRow);
 }
 
-function readTurn({ parts, rebuilt, ...turn }: TurnRow): Turn {
-  return { ...turn, parts: parts === null ? null : (JSON.parse(parts) as LedgerPart[]), rebuilt: rebuilt === 1 };
+function readTurn({ cause, facts, parts, rebuilt, ...turn }: TurnRow): Turn {
+  return {
+    ...turn,
+    cause: facts === null ? causeOfLine(cause) : (JSON.parse(facts) as TurnCause),
+    parts: parts === null ? null : (JSON.parse(parts) as LedgerPart[]).map(readPart),
+    rebuilt: rebuilt === 1,
+  };
+}
+
+/** An edit is named by its number alone; an earlier program wrote `edit 3`. */
+function readPart(part: LedgerPart): LedgerPart {
+  const [, edit] = (part.kind === 'edit' && /^edit (\d+)$/.exec(part.subject ?? '')) || [];
+  return edit === undefined ? part : { ...part, subject: edit };
 }

@@ -36,7 +36,7 @@ function lastDays(build: LedgerSpan['before']['build'], log: LedgerSpan['after']
   const room = quick(edited, log, now).room.readyBy.clock!;
   return {
     before: { build, log: before, now: then, room: first.room.readyBy.clock! },
-    edits: [{ build: edited, log, now: now - 60, cause: 'surer', who: 'maker' }],
+    edits: [{ build: edited, log, now: now - 60, edit: 2, who: 'maker' }],
     after: { log, now, room },
     former: keptScheduleOf(first),
   };
@@ -52,7 +52,8 @@ function historyOf(): number {
     who: 'maker',
     cause: { code: 'made' },
   });
-  const turn = { revision: 1, logSeq: 0, cause: '12 done', who: 'Ana', readyAt: 0, roomMinutes: 0, chance: 0.5 };
+  const cause = [{ code: 'logged', kind: 'done', n: 12 }] as const;
+  const turn = { revision: 1, logSeq: 0, cause, who: 'Ana', readyAt: 0, roomMinutes: 0, chance: 0.5 };
   const kept = { forecast: {} as never, revision: 1, logSeq: 0, computedAt: 0, depth: 'deep' } as const;
   store.together(() => {
     for (let i = 1; i <= LINES; i++) {

@@ -130,6 +130,9 @@ function* demoQuestions(made: number, days: number): Generator<Question> {
   };
 }
 
+/** What an older program calls the number of an edit. */
+const OLD_CAUSE = { cause: '2' };
+
 /** Three days of the demo with an edit on the way, in parts. */
 function ledgerQuestion(): Question {
   const { build, log = [] } = demoFile(DEMO_NOW);
@@ -142,7 +145,7 @@ function ledgerQuestion(): Question {
       const first = planBuild(build, before, then);
       return attributeRoom({
         before: { build, log: before, now: then, room: first.room.readyBy.clock },
-        edits: [{ build: edited, log, now: DEMO_NOW - 60, cause: 'surer', who: 'maker' }],
+        edits: [{ build: edited, log, now: DEMO_NOW - 60, edit: 2, who: 'maker', ...OLD_CAUSE }],
         after: { log, now: DEMO_NOW, room: planBuild(edited, log, DEMO_NOW).room.readyBy.clock },
         former: keptScheduleOf(first),
       });

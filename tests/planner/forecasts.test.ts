@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import type { Build, Forecast, ForecastRisk, LogEntry } from '../../server/model/index.ts';
+import type { Build, Forecast, ForecastRisk, LogEntry, TurnCause } from '../../server/model/index.ts';
 import { SIGNAL } from '../../server/planner/background/tasks.ts';
 import { type Background, createForecastPool, type Hand, type PlanTask } from '../../server/planner/index.ts';
 import { createStore, type Depth } from '../../server/store/index.ts';
 import { lantern, openDb, SAVED } from '../store/helpers.ts';
 import { editBy } from '../support/changes/edit-by.ts';
-import { type Bench, bench, NOON, noonTap, QUARTER, simpleForecast } from './helpers.ts';
+import { type Bench, bench, byEdit, NOON, noonTap, QUARTER, ribs, simpleForecast } from './helpers.ts';
 
 /**
  * A background whose tasks the test ends: a search finds an order of work an hour better than the quick one; with a
@@ -403,9 +403,9 @@ describe('the history', () => {
     await editBy(planner, 'lantern', (build) => void build.steps.pop());
     await planner.settled();
     expect(planner.history('lantern')).toEqual([
-      row(1, NOON, [1, 0], 'edit 1', 'maker', NOON + 800),
-      row(2, NOON, [1, 3], '12 done at cut ribs; 1 scrapped at cut ribs', 'Ana', NOON + 680),
-      row(3, NOON + 2, [2, 3], 'edit 2', 'maker', NOON + 2 + 280),
+      row(1, NOON, [1, 0], [byEdit(1)], 'maker', NOON + 800),
+      row(2, NOON, [1, 3], [ribs(12), ribs(1, 'scrapped')], 'Ana', NOON + 680),
+      row(3, NOON + 2, [2, 3], [byEdit(2)], 'maker', NOON + 2 + 280),
     ]);
   });
 
@@ -419,7 +419,7 @@ describe('the history', () => {
     expect(planner.history('lantern')).toHaveLength(1);
     clock.now += QUARTER;
     await planner.snapshot('lantern');
-    expect(planner.history('lantern')[1]).toMatchObject({ cause: 'time went by', who: null, roomMinutes: 170 });
+    expect(planner.history('lantern')[1]).toMatchObject({ cause: [], who: null, roomMinutes: 170 });
   });
 
   it('counts what the search found, not the first answer', async () => {
@@ -431,7 +431,7 @@ describe('the history', () => {
     expect(planner.history('lantern')).toEqual([]);
     (await next('deep')).go();
     await planner.settled();
-    expect(planner.history('lantern')).toEqual([row(1, NOON, [1, 0], 'edit 1', 'maker', NOON + 740)]);
+    expect(planner.history('lantern')).toEqual([row(1, NOON, [1, 0], [byEdit(1)], 'maker', NOON + 740)]);
   });
 });
 
@@ -439,7 +439,7 @@ function row(
   number: number,
   computedAt: number,
   [revision, logSeq]: [number, number],
-  cause: string,
+  cause: TurnCause,
   who: string,
   readyAt: number,
 ) {

@@ -1,4 +1,12 @@
-import type { Build, Forecast, LedgerPart, LogEntry, NewLogEntry, Problem } from '../../server/model/index.ts';
+import type {
+  Build,
+  Forecast,
+  LedgerPart,
+  LogEntry,
+  NewLogEntry,
+  Problem,
+  TurnFact,
+} from '../../server/model/index.ts';
 import {
   atOnce,
   type Background,
@@ -19,6 +27,7 @@ export interface Bench {
   readonly store: Store;
   /** Minutes since the epoch; set it to let time pass. */
   clock: { now: number };
+  /** Changes that were told, save those of background work. */
   readonly heard: string[];
   readonly errors: unknown[];
   /** How often a first answer or the check of an edit was computed. */
@@ -70,7 +79,9 @@ export async function bench(parts: BenchParts = {}, build: Build = lantern()): P
     if (search === undefined) await planner.settled();
   }
   const heard: string[] = [];
-  planner.onChange((id, what) => heard.push(`${id} ${what}`));
+  planner.onChange((id, what) => {
+    if (what !== 'work') heard.push(`${id} ${what}`);
+  });
   computed.count = 0;
   return { planner, store, clock, heard, errors, computed };
 }
@@ -80,6 +91,16 @@ let next = 0;
 export function noonTap(changes: Partial<NewLogEntry> = {}): NewLogEntry {
   next += 1;
   return tap(`tap-${String(next).padStart(6, '0')}`, { at: '2026-11-30T12:00:00Z', ...changes });
+}
+
+/** The fact that an edit was made. */
+export function byEdit(edit: number): TurnFact {
+  return { code: 'edit', edit };
+}
+
+/** The fact that so many ribs were cut, or whatever else was logged of cutting. */
+export function ribs(n: number, kind: NewLogEntry['kind'] = 'done'): TurnFact {
+  return { code: 'logged', kind, n, step: { id: 'cut', name: 'cut ribs' } };
 }
 
 /** The words of all problems of a result or receipt, joined. */

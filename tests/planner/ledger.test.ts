@@ -4,7 +4,7 @@ import type { LedgerPart } from '../../server/model/index.ts';
 import { LeftOff, SIGNAL } from '../../server/planner/background/tasks.ts';
 import { computePlan, createForecastPool, type PlanTask } from '../../server/planner/index.ts';
 import { editBy } from '../support/changes/edit-by.ts';
-import { bench, NOON, noonTap, QUARTER } from './helpers.ts';
+import { bench, NOON, noonTap, QUARTER, ribs } from './helpers.ts';
 
 /** All of the change as one part. */
 function asOne(spans: LedgerSpan[]) {
@@ -34,7 +34,7 @@ test('a row of the history gets its parts, from the row before to this one', asy
   const [counted, edited, last] = spans;
   expect(counted).toMatchObject({ before: { now: NOON, log: [], room: 200 }, edits: [], after: { room: 250 } });
   expect(counted!.after.log).toHaveLength(1);
-  expect(edited).toMatchObject({ edits: [{ cause: 'edit 2', who: 'maker' }], after: { now: NOON + 2 } });
+  expect(edited).toMatchObject({ edits: [{ edit: 2, who: 'maker' }], after: { now: NOON + 2 } });
   expect(edited!.before.build.steps).toHaveLength(2);
   expect(edited!.edits[0]!.build.steps).toHaveLength(1);
   expect(edited!.edits[0]).toMatchObject({ now: NOON + 2, log: [{ who: 'Ana' }] });
@@ -46,7 +46,7 @@ test('a row whose parts cannot be worked out keeps its cause, and that is report
   const { planner, errors } = await bench({ attribute: () => Promise.reject(new Error('out of memory')) });
   planner.append('lantern', [noonTap({ n: 5 })], 'Ana');
   await planner.settled();
-  expect(planner.history('lantern')[1]).toMatchObject({ cause: '5 done at cut ribs', parts: null });
+  expect(planner.history('lantern')[1]).toMatchObject({ cause: [ribs(5)], parts: null });
   expect(String(errors[0])).toBe('Error: out of memory');
 });
 

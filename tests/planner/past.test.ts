@@ -4,7 +4,7 @@ import type { LedgerPart, LogEntry } from '../../server/model/index.ts';
 import { atOnce, createPlanner, type PlanTask } from '../../server/planner/index.ts';
 import { lantern, openStore } from '../store/helpers.ts';
 import { byHand, SHORT_PAUSES } from './at-once.ts';
-import { NOON, noonTap, simpleForecast } from './helpers.ts';
+import { byEdit, NOON, noonTap, ribs, simpleForecast } from './helpers.ts';
 
 const DAY = 1440;
 const atNoon = (daysAgo: number): string => new Date((NOON - daysAgo * DAY) * 60_000).toISOString();
@@ -56,16 +56,16 @@ test('a build that comes with a log gets the rows of its past, cut to what had h
   const history = planner.history('lantern');
   expect(history.map(({ number }) => number)).toEqual(history.map((_, i) => i + 1));
   expect(history.map(({ rebuilt, who, cause, logSeq }) => [rebuilt, who, cause, logSeq])).toEqual([
-    [true, null, 'nothing counted yet', 0],
-    [true, 'Ana', '5 done at cut ribs', 2],
-    [true, null, 'time went by', 2],
-    [true, 'Tom', '8 done at cut ribs', 2],
-    [false, 'maker', 'edit 1', 2],
+    [true, null, [{ code: 'nothing-counted' }], 0],
+    [true, 'Ana', [ribs(5)], 2],
+    [true, null, [], 2],
+    [true, 'Tom', [ribs(8)], 2],
+    [false, 'maker', [byEdit(1)], 2],
   ]);
   for (const [i, { parts, roomMinutes }] of history.entries()) {
     if (i > 0) expect(parts![0]!.minutes).toBe(roomMinutes! - history[i - 1]!.roomMinutes!);
   }
-  expect(planner.history('lantern', NOON - 2 * DAY)[0]).toMatchObject({ cause: '5 done at cut ribs' });
+  expect(planner.history('lantern', NOON - 2 * DAY)[0]).toMatchObject({ cause: [ribs(5)] });
 });
 
 test('each look says how far all of them are', async () => {
@@ -117,7 +117,7 @@ test('the past is worked out once, and what is counted afterwards follows it', a
   planner.resume();
   await planner.settled();
   expect(tasks.slice(looks).every(({ now }) => now === NOON)).toBe(true);
-  expect(planner.history('lantern').at(-1)).toMatchObject({ number: 6, cause: '3 done at cut ribs', rebuilt: false });
+  expect(planner.history('lantern').at(-1)).toMatchObject({ number: 6, cause: [ribs(3)], rebuilt: false });
 });
 
 test('a build whose log began here has no past to work out', async () => {

@@ -1,13 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import type { Forecast } from '../../server/model/index.ts';
-import { lantern, openStore, SAVED } from './helpers.ts';
+import type { Forecast, TurnFact } from '../../server/model/index.ts';
+import { createStore, type NewTurn } from '../../server/store/index.ts';
+import { lantern, openDb, openStore, SAVED } from './helpers.ts';
 
 const forecast = { now: 5, complete: true } as unknown as Forecast;
-const turn = {
+const COUNTED: TurnFact = { code: 'logged', kind: 'done', n: 4, step: { id: 'cut', name: 'cut ribs' } };
+const turn: NewTurn = {
   computedAt: 5,
   revision: 1,
   logSeq: 0,
-  cause: 'made',
+  cause: [{ code: 'edit', edit: 1 }],
   who: 'maker',
   readyAt: 90,
   roomMinutes: -3,
@@ -31,14 +33,35 @@ describe('forecasts', () => {
     const kept = { forecast, revision: 1, logSeq: 0, computedAt: 5, depth: 'quick' } as const;
     expect(forecasts.lastTurn(key)).toBeNull();
     forecasts.keep(key, kept, turn);
-    forecasts.keep(key, kept, { ...turn, cause: '4 done', readyAt: null, chance: 0.25 });
+    forecasts.keep(key, kept, { ...turn, cause: [COUNTED], readyAt: null, chance: 0.25 });
     expect(forecasts.history(key)).toEqual([
       { number: 1, ...turn, parts: null, rebuilt: false },
-      { number: 2, ...turn, cause: '4 done', readyAt: null, chance: 0.25, parts: null, rebuilt: false },
+      { number: 2, ...turn, cause: [COUNTED], readyAt: null, chance: 0.25, parts: null, rebuilt: false },
     ]);
     expect(forecasts.lastTurn(key)?.number).toBe(2);
-    expect(forecasts.turn(key, 1)?.cause).toBe('made');
+    expect(forecasts.turn(key, 1)?.cause).toEqual([{ code: 'edit', edit: 1 }]);
     expect(forecasts.turn(key, 3)).toBeNull();
+  });
+
+  it('reads the lines that were kept of causes before they were facts, and the parts that name edits by them', () => {
+    const db = openDb();
+    const { builds, forecasts } = createStore(db);
+    const { key } = builds.create(lantern(), SAVED);
+    const kept = { forecast, revision: 1, logSeq: 0, computedAt: 5, depth: 'quick' } as const;
+    for (let n = 0; n < 2; n++) forecasts.keep(key, kept, turn);
+    const old = db.prepare('update forecast_history set cause = ?, facts = null, parts = ? where number = ?');
+    const part = { kind: 'edit', who: 'Ana', minutes: -40 };
+    old.run('edit 3; 4 done at cut ribs', JSON.stringify([{ ...part, subject: 'edit 3' }]), 1);
+    old.run('step "glue" removed', JSON.stringify([{ ...part, subject: 'step "glue" removed' }]), 2);
+    const history = forecasts.history(key);
+    expect(history.map(({ cause }) => cause)).toEqual([
+      [
+        { code: 'edit', edit: 3 },
+        { code: 'said', text: '4 done at cut ribs' },
+      ],
+      [{ code: 'said', text: 'step "glue" removed' }],
+    ]);
+    expect(history.map(({ parts }) => parts?.[0]?.subject)).toEqual(['3', 'step "glue" removed']);
   });
 
   it('keeps the parts of a change with it', () => {

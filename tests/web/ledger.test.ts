@@ -1,5 +1,5 @@
 import { afterEach, expect, test } from 'vitest';
-import type { Forecast, LedgerPart } from '../../server/model/index.ts';
+import type { Forecast, LedgerPart, TurnCause } from '../../server/model/index.ts';
 import type { NewTurn } from '../../server/store/index.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 import { fakeBuild } from '../support/fake-build.ts';
@@ -8,6 +8,8 @@ import { FAKE_NOW, minutes } from '../support/fake-forecast.ts';
 const DAY = 1440;
 /** What the fake forecast says: 1 day 4 h 20 min. */
 const ROOM = 1700;
+/** As an earlier program kept it. */
+const said = (text: string): TurnCause => [{ code: 'said', text }];
 const READY_BY = minutes('2026-12-04T17:00Z');
 
 let fake: FakeApp;
@@ -29,7 +31,7 @@ async function wall(rows: readonly Past[]) {
       const turn = {
         revision: 1,
         logSeq: 0,
-        cause: `cause ${i + 1}`,
+        cause: said(`cause ${i + 1}`),
         who: null,
         readyAt: READY_BY - (row.roomMinutes ?? 0),
         chance: null,
@@ -62,19 +64,19 @@ function part(
 }
 
 const WEEK: readonly Past[] = [
-  { computedAt: FAKE_NOW - 9 * DAY, roomMinutes: ROOM + 900, who: 'maker', cause: 'made' },
+  { computedAt: FAKE_NOW - 9 * DAY, roomMinutes: ROOM + 900, who: 'maker', cause: said('made') },
   {
     computedAt: FAKE_NOW - 3 * DAY,
     roomMinutes: ROOM + 360,
     who: 'maker',
-    cause: 'part "fish" changed',
+    cause: said('part "fish" changed'),
     parts: [part('edit', 'part "fish" changed', -540, 'maker')],
   },
   {
     computedAt: FAKE_NOW - 300,
     roomMinutes: ROOM,
     who: 'Ana',
-    cause: '12 done at mount-fish',
+    cause: said('12 done at mount-fish'),
     parts: [part('pace', 'mount-fish', -240), part('counted', null, 600), part('time', null, -720)],
   },
 ];
@@ -119,8 +121,14 @@ test('each line has its instant, who, the cause, the parts and the room after it
 });
 
 test('lines that were worked out afterwards from the log say so, with the chance of that time', async () => {
-  const page = await wall([{ computedAt: FAKE_NOW - 60, roomMinutes: ROOM, cause: 'brought from a file' }]);
-  const then = { computedAt: FAKE_NOW - 9 * DAY, revision: 1, logSeq: 0, cause: 'nothing counted yet', who: null };
+  const page = await wall([{ computedAt: FAKE_NOW - 60, roomMinutes: ROOM, cause: said('brought from a file') }]);
+  const then = {
+    computedAt: FAKE_NOW - 9 * DAY,
+    revision: 1,
+    logSeq: 0,
+    cause: [{ code: 'nothing-counted' }] as const,
+    who: null,
+  };
   const turn = { ...then, readyAt: READY_BY - ROOM - 90, roomMinutes: ROOM + 90, chance: 0.731 };
   fake.store.forecasts.prepend(fake.store.builds.ground('tide-wall')!.key, [{ turn, former: null }], null);
   const words = await page('/ledger?since=week');

@@ -13,7 +13,8 @@ export interface LedgerEdit {
   readonly build: Build;
   readonly log: readonly LogEntry[];
   readonly now: Instant;
-  readonly cause: string;
+  /** Its number. */
+  readonly edit: number;
   readonly who: string;
 }
 
@@ -90,10 +91,10 @@ interface Link extends Omit<LedgerPart, 'minutes'> {
 
 function* chainOf({ before, edits, after }: LedgerSpan, answers: Answers): Generator<Link> {
   let here: Case = before;
-  for (const { build, log, now, cause, who } of fewEdits(edits)) {
+  for (const { build, log, now, edit, who } of fewEdits(edits)) {
     yield* newsLinks(here, { build: here.build, log, now }, answers);
     here = { build, log, now };
-    yield { kind: 'edit', subject: cause, who, state: here };
+    yield { kind: 'edit', subject: edit === null ? null : String(edit), who, state: here };
   }
   yield* newsLinks(here, { build: here.build, log: after.log, now: after.now }, answers);
 }
@@ -127,12 +128,12 @@ function* newsLinks(before: Case, after: Case, answers: Answers): Generator<Link
   yield link('time', null, { log: after.log, now: after.now });
 }
 
-type ToldEdit = Omit<LedgerEdit, 'cause' | 'who'> & Pick<LedgerPart, 'who'> & { readonly cause: string | null };
+type JoinedEdit = Omit<LedgerEdit, 'edit' | 'who'> & Pick<LedgerPart, 'who'> & { readonly edit: number | null };
 
 /** The first ones joined where there are many: the latest are remembered best. */
-function fewEdits(edits: readonly LedgerEdit[]): ToldEdit[] {
+function fewEdits(edits: readonly LedgerEdit[]): JoinedEdit[] {
   const over = edits.length - MOST;
-  return over <= 0 ? [...edits] : [{ ...edits[over]!, cause: null, who: null }, ...edits.slice(over + 1)];
+  return over <= 0 ? [...edits] : [{ ...edits[over]!, edit: null, who: null }, ...edits.slice(over + 1)];
 }
 
 function few(groups: readonly NewsGroup[]): NewsGroup[] {

@@ -1,14 +1,11 @@
 /** Edits in a few words, where only their numbers are at hand: in the ledger of room. */
+import { type EditTexts, editSubjectText } from '../../../views/words/cause-words.ts';
 import { editText } from '../../../views/words/edit-words.ts';
 import type { LedgerSum, RevisionCause } from '../../model/index.ts';
-import { withEditWords } from '../../planner/index.ts';
 import type { Web } from '../web.ts';
 import { editLines } from './edit-lines.ts';
 
 type Planner = Web['planner'];
-
-/** The words of an edit by its number; null where there is none. */
-export type EditTexts = (edit: number) => string | null;
 
 /** What was put into words before: an edit never changes. */
 const known = new WeakMap<Planner, Map<string, string>>();
@@ -35,7 +32,7 @@ export function withEditTexts(sums: readonly LedgerSum[], textOf: EditTexts): Le
   return sums.map((sum) => ({
     ...sum,
     subjects: sum.subjects.map((it) =>
-      sum.kind !== 'edit' || it.subject === null ? it : { ...it, subject: withEditWords(it.subject, textOf) },
+      sum.kind !== 'edit' || it.subject === null ? it : { ...it, subject: editSubjectText(it.subject, textOf) },
     ),
   }));
 }

@@ -3,12 +3,13 @@ import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { LedgerPage, type LedgerRow, LedgerSheet } from '../../../views/sheets/ledger.tsx';
 import { texts } from '../../../views/texts/index.ts';
 import type { BuildPage } from '../../../views/types.ts';
+import { type EditTexts, turnCauseText } from '../../../views/words/cause-words.ts';
 import { type LedgerSpanName, SPANS } from '../../../views/words/ledger-words.ts';
 import { soonText } from '../../../views/words/wording.ts';
 import { roomSince, sumParts } from '../../engine/index.ts';
 import type { RoomSince } from '../../model/index.ts';
-import { causeOf, type Turn, withEditWords } from '../../planner/index.ts';
-import { type EditTexts, editTextsOf, withEditTexts } from '../edits/edit-texts.ts';
+import { causeOf, type Turn } from '../../planner/index.ts';
+import { editTextsOf, withEditTexts } from '../edits/edit-texts.ts';
 import { minutesOf, pageOf, sendSheet, type Web } from '../web.ts';
 
 type LedgerRequest = FastifyRequest<{ Params: { id: string }; Querystring: { since?: unknown; before?: unknown } }>;
@@ -29,7 +30,7 @@ export function registerLedger(app: FastifyInstance, web: Web): void {
       since: sinceOf(web, page, turns, page.forecast.now - LENGTHS[span]),
       rooms: roomsThen(page, turns),
       doings: doingsSince(web, page, page.forecast.now - LENGTHS[span]),
-      rows: rowsBefore(turns, before, editTextsOf(web.planner, page.build.id)),
+      rows: rowsBefore(page, turns, before, editTextsOf(web.planner, page.build.id)),
       rebuilt: web.planner.rebuilding(page.build.id) ? null : turns.filter(({ rebuilt }) => rebuilt).length,
       newer: before > turns.length ? null : Math.min(before + ROWS, turns.length + 1),
       older: before - ROWS > 1 ? before - ROWS : null,
@@ -77,7 +78,7 @@ function roomsThen({ clock, forecast }: BuildPage, turns: readonly Turn[]) {
   ];
 }
 
-function rowsBefore(turns: readonly Turn[], before: number, textOf: EditTexts): LedgerRow[] {
+function rowsBefore(page: BuildPage, turns: readonly Turn[], before: number, textOf: EditTexts): LedgerRow[] {
   return turns
     .slice(Math.max(0, before - 1 - ROWS), before - 1)
     .map(({ number, computedAt, who, cause, roomMinutes, chance, parts, rebuilt }) => {
@@ -86,7 +87,7 @@ function rowsBefore(turns: readonly Turn[], before: number, textOf: EditTexts): 
         number,
         at: computedAt,
         who,
-        cause: withEditWords(cause, textOf),
+        cause: turnCauseText(cause, page, textOf),
         change: earlier === null || roomMinutes === null ? null : roomMinutes - earlier,
         sums: parts === null ? null : withEditTexts(sumParts(parts), textOf),
         room: roomMinutes,
@@ -104,17 +105,19 @@ function beforeOf(asked: unknown, rows: number): number {
 }
 
 /** What each person edited and logged since an instant, in a line. */
-function doingsSince({ planner }: Web, { build, forecast }: BuildPage, since: number): { who: string; what: string }[] {
+function doingsSince({ planner }: Web, page: BuildPage, since: number): { who: string; what: string }[] {
+  const { build, forecast } = page;
   const edits = planner.revisions(build.id).filter(({ savedAt }) => minutesOf(savedAt) > since);
   const entries = planner.log(build.id).filter(({ at, arrived }) => minutesOf(arrived ?? at) > since);
   const textOf = editTextsOf(planner, build.id);
   const names = new Set([...edits, ...entries].map(({ who }) => who ?? texts.maker));
-  return [...names].map((name) => ({
-    who: name,
-    what: causeOf(
-      edits.filter(({ who }) => who === name).flatMap(({ revision }) => textOf(revision) ?? []),
+  const called = { steps: forecast.steps, people: [...(build.people ?? []), ...(build.machines ?? [])] };
+  return [...names].map((name) => {
+    const cause = causeOf(
+      edits.filter(({ who }) => who === name).map(({ revision }) => revision),
       entries.filter(({ who }) => (who ?? texts.maker) === name),
-      { steps: forecast.steps, people: [...(build.people ?? []), ...(build.machines ?? [])] },
-    ),
-  }));
+      called,
+    );
+    return { who: name, what: turnCauseText(cause, page, textOf) };
+  });
 }

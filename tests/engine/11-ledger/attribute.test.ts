@@ -46,7 +46,7 @@ interface Change {
   readonly log?: readonly LogEntry[];
   readonly now?: number;
   /** Made at once, unless it says when and after which entries. */
-  readonly edits?: readonly { build: Build; cause: string; who: string; log?: readonly LogEntry[]; now?: number }[];
+  readonly edits?: readonly { build: Build; edit: number; who: string; log?: readonly LogEntry[]; now?: number }[];
 }
 
 function ledger(build: Build, log: readonly LogEntry[], now: number, change: Change) {
@@ -194,13 +194,10 @@ describe('the parts of a change', () => {
   });
 
   test('name each edit and who made it', () => {
-    const more = { build: rails({}, 116), cause: 'step "file" changed', who: 'maker' };
-    const fewer = { build: rails({}, 84), cause: 'step "file" changed again', who: 'Tom' };
+    const more = { build: rails({}, 116), edit: 2, who: 'maker' };
+    const fewer = { build: rails({}, 84), edit: 3, who: 'Tom' };
     const { parts } = ledger(rails(), [], MONDAY, { edits: [more, fewer] });
-    expect(parts).toEqual([
-      part('edit', 'step "file" changed', -DAY, 'maker'),
-      part('edit', 'step "file" changed again', 2 * DAY, 'Tom'),
-    ]);
+    expect(parts).toEqual([part('edit', '2', -DAY, 'maker'), part('edit', '3', 2 * DAY, 'Tom')]);
   });
 
   test('charge an edit with what it costs when it is made: more than was ordered is ordered anew', () => {
@@ -214,7 +211,7 @@ describe('the parts of a change', () => {
       entry('received', '09T09:00', { step: 'order-rail', n: 4 }),
     ];
     const now = at('09T10:00');
-    const edits = [{ build: fitting(8), cause: 'four more', who: 'maker', log, now }];
+    const edits = [{ build: fitting(8), edit: 2, who: 'maker', log, now }];
     const { parts, change, sum } = ledger(fitting(4), [], MONDAY, { log, now, edits });
     expect(sum).toBe(change);
     expect(parts.find(({ kind }) => kind === 'edit')!.minutes).toBeLessThanOrEqual(-2 * DAY);
@@ -226,12 +223,12 @@ describe('the parts of a change', () => {
   test('join the earlier of many edits', () => {
     const edits = Array.from({ length: 12 }, (_, i) => ({
       build: rails({}, 100 + 4 * (i + 1)),
-      cause: `edit ${i + 1}`,
+      edit: i + 1,
       who: 'maker',
     }));
     const { parts, sum, change } = ledger(rails(), [], MONDAY, { edits });
     expect(sum).toBe(change);
-    expect(parts.map(({ subject }) => subject)).toEqual([null, 'edit 9', 'edit 10', 'edit 11', 'edit 12']);
+    expect(parts.map(({ subject }) => subject)).toEqual([null, '9', '10', '11', '12']);
   });
 
   test('take an undone count for what it was', () => {
@@ -256,7 +253,7 @@ describe('the parts of a change', () => {
       entry('lost', '08T09:00', { until: '2026-12-08T17:00:00Z' }),
     ];
     const harder = { ...build, confidence: 0.95, parts: [{ ...build.parts![0]!, count: 66 }] };
-    const edits = [{ build: harder, cause: 'six more', who: 'maker' }];
+    const edits = [{ build: harder, edit: 2, who: 'maker' }];
     const { parts, sum, change } = ledger(build, [], MONDAY, { log, edits, now: at('10T12:00') });
     expect(sum).toBe(change);
     expect(parts.map(({ kind }) => kind)).toEqual(expect.arrayContaining(['edit', 'lost', 'pace', 'scrap', 'time']));
@@ -266,7 +263,7 @@ describe('the parts of a change', () => {
   test('say state by state how many of them are answered', () => {
     const heard: string[] = [];
     const survey = () => ({ paces: new Map(), steps: new Map(), standing: [], overdue: [] });
-    const edits = [1, 2].map((n) => ({ build: rails(), log: [], now: MONDAY, cause: `edit ${n}`, who: 'maker' }));
+    const edits = [1, 2].map((n) => ({ build: rails(), log: [], now: MONDAY, edit: n, who: 'maker' }));
     const span = { before: { build: rails(), log: [], now: MONDAY, room: 0 }, edits, former: [] };
     const answers = { room: () => heard.push('room'), survey };
     const onState = (done: number, total: number) => heard.push(`${done} of ${total}`);
@@ -284,7 +281,7 @@ describe('the parts of a change', () => {
         entry('done', '08T09:00', { step: 'file', n: 2 }),
         entry('failed', '08T09:00', { step: 'file' }),
       ];
-      const edits = [{ build: rails(), log: [], now: MONDAY, cause: 'an edit', who: 'maker' }];
+      const edits = [{ build: rails(), log: [], now: MONDAY, edit: 2, who: 'maker' }];
       const before = { build: rails(), log: [], now: MONDAY, room: random.below(9_000) };
       const after = { log, now: TUESDAY, room: random.below(9_000) };
       const parts = attributeRoom({ before, edits, after, former: [] }, { room, survey });
