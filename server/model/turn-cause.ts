@@ -33,7 +33,7 @@ export type TurnCause = readonly TurnFact[];
  * What a line says that was kept as the cause of a row before causes were facts. Whatever is not known stays the text
  * it is.
  *
- * @example causeOfLine('edit 2; 12 done at cut ribs') // [{ code: 'edit', edit: 2 }, { code: 'said', text: '12 done …' }]
+ * @example causeOfLine('edit 2; glued') // [{ code: 'edit', edit: 2 }, { code: 'said', text: 'glued' }]
  */
 export function causeOfLine(line: string): TurnCause {
   if (line === 'time went by') return [];
