@@ -7,6 +7,8 @@ export type RevisionCause =
   | { readonly code: 'import'; readonly entries: number }
   /** Changed by a list of changes, which is kept beside it. */
   | ({ readonly code: 'edit' } & WithEntries)
+  /** The plan of a file in the place of the one before. */
+  | ({ readonly code: 'file' } & WithEntries)
   /** Put back as it was at edit number `edit`. */
   | ({ readonly code: 'back-to'; readonly edit: number } & WithEntries)
   /** Edit number `edit` alone taken back. */

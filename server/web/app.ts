@@ -21,6 +21,7 @@ import { createRendered } from './rendered.ts';
 import { registerAtWork } from './routes/at-work.ts';
 import { registerBuilds } from './routes/builds.ts';
 import { registerEditable } from './routes/editing.ts';
+import { registerFileOver } from './routes/file-over.ts';
 import { registerHistory } from './routes/history.ts';
 import { registerLedger } from './routes/ledger.ts';
 import { registerLive } from './routes/live.ts';
@@ -87,6 +88,7 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
   await app.register(async (scope) => {
     registerUploads(scope);
     registerBuilds(scope, web);
+    registerFileOver(scope, web);
   });
   registerSheets(app, web);
   registerHistory(app, web);

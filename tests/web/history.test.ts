@@ -1,6 +1,6 @@
 /** What History says of an edit, and what stands in the way of taking a thing out. */
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { Change } from '../../server/model/index.ts';
+import { type Change, FILE_FORMAT, FILE_VERSION } from '../../server/model/index.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 
 let fake: FakeApp;
@@ -186,5 +186,57 @@ describe('a parameter', () => {
     expect(answer.statusCode).toBe(422);
     expect(plain(answer.body)).toContain('There is already a parameter called “fish”; take another name.');
     expect(revision()).toBe(1);
+  });
+});
+
+describe('a changed file read over the plan', () => {
+  const FILE = { format: FILE_FORMAT, version: FILE_VERSION };
+  const upload = (text: string | null, id = 'tide-wall') => {
+    const mark = 'xxMARKxx';
+    const head = 'content-disposition: form-data; name="file"; filename="wall.json"\r\ncontent-type: text/plain';
+    const payload = text === null ? '' : `--${mark}\r\n${head}\r\n\r\n${text}\r\n--${mark}--\r\n`;
+    const headers = { 'content-type': `multipart/form-data; boundary=${mark}` };
+    return fake.app.inject({ method: 'POST', url: `/b/${id}/file`, payload, headers });
+  };
+  const withSpares = (spares: number) => {
+    const { build } = fake.planner.build('tide-wall')!;
+    return { ...build, parts: build.parts!.map((part) => (part.id === 'fish' ? { ...part, spares } : part)) };
+  };
+
+  it('is one edit, which History shows and takes back; what was counted stays', async () => {
+    const tap = { id: 'tap-00001', kind: 'done', step: 'press', n: 2, at: '2026-11-25T08:00:00Z' } as const;
+    fake.planner.append('tide-wall', [tap], 'Ana');
+    await fake.planner.settled();
+    await edit(set('parts', 'screw', 'spares', 6));
+    const sent = await upload(JSON.stringify({ ...FILE, build: withSpares(9), log: [] }));
+    expect([sent.statusCode, sent.headers.location, revision()]).toEqual([303, '/b/tide-wall/history', 3]);
+    expect(await history()).toContain('3 A file was read over the plan Part fish: spares 4 → 9');
+    expect(fake.planner.log('tide-wall').map(({ id }) => id)).toEqual(['tap-00001']);
+    expect((await post('/history', { undo: '3' })).statusCode).toBe(303);
+    const parts = new Map(fake.planner.build('tide-wall')!.build.parts!.map(({ id, spares }) => [id, spares]));
+    expect([parts.get('fish'), parts.get('screw')]).toEqual([4, 6]);
+  });
+
+  it.each<[string, () => string | null, number, string]>([
+    ['that is not there', () => null, 400, 'did not arrive whole'],
+    ['that is empty', () => '', 422, 'Choose a file first.'],
+    ['that is no JSON', () => '{"format":', 422, 'The file is not JSON'],
+    ['of another version', () => JSON.stringify({ ...FILE, version: 2, build: withSpares(9) }), 422, 'version 1'],
+    [
+      'of another build',
+      () => JSON.stringify({ ...FILE, build: { ...withSpares(9), id: 'other-wall' } }),
+      409,
+      'The file is of the build "other-wall", not of "tide-wall".',
+    ],
+    ['that says the same', () => JSON.stringify({ ...FILE, build: withSpares(4) }), 422, 'nothing was changed'],
+    ['that is misshapen', () => JSON.stringify({ ...FILE, build: { ...withSpares(9), event: 'soon' } }), 422, 'soon'],
+  ])('is refused where it is one %s, with a sentence and the plan as it was', async (_, text, status, sentence) => {
+    const answer = await upload(text());
+    expect([answer.statusCode, revision()]).toEqual([status, 1]);
+    expect(plain(answer.body.replaceAll('&quot;', '"'))).toContain(sentence);
+  });
+
+  it('is refused for a build that is not there', async () => {
+    expect((await upload(JSON.stringify({ ...FILE, build: withSpares(9) }), 'nothing')).statusCode).toBe(404);
   });
 });

@@ -86,6 +86,9 @@ export function ContentsSheet({ page, open }: ContentsProps): Html {
               {say.forecastFile}
             </a>
           </li>
+          <li>
+            <a href={`${screenHref(id, 'history')}#over`}>{say.readOver}</a>
+          </li>
         </ul>
       </section>
     </Sheet>

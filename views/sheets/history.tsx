@@ -29,10 +29,17 @@ interface HistoryProps {
   /** The newest first. */
   edits: readonly PastEdit[];
   problems: readonly Problem[];
+  /** The largest file that is read, in words. */
+  fileLimit: string;
   /** Where this page of edits is, and its neighbours; null where there are none. */
   at: string;
   newer: string | null;
   older: string | null;
+}
+
+/** Where a file is sent that is to be read over the plan. */
+export function fileOverHref(build: string): string {
+  return `/b/${build}/file`;
 }
 
 /** The page of the edits before one of them; without it, of the newest. */
@@ -49,7 +56,7 @@ export function HistoryPage(props: HistoryProps): Html {
   );
 }
 
-export function HistorySheet({ page, edits, problems, at, newer, older }: HistoryProps): Html {
+export function HistorySheet({ page, edits, problems, fileLimit, at, newer, older }: HistoryProps): Html {
   const href = screenHref(page.build.id, 'history');
   return (
     <Sheet page={page} screen="history" refresh={at}>
@@ -71,7 +78,31 @@ export function HistorySheet({ page, edits, problems, at, newer, older }: Histor
           {older === null ? null : <a href={older}>{say.older}</a>}
         </p>
       )}
+      <FileOver build={page.build.id} limit={fileLimit} />
     </Sheet>
+  );
+}
+
+function FileOver({ build, limit }: { build: string; limit: string }): Html {
+  return (
+    <form
+      id="over"
+      class="edit"
+      method="post"
+      action={fileOverHref(build)}
+      enctype="multipart/form-data"
+      aria-labelledby="over-title"
+    >
+      <h2 id="over-title">{say.over}</h2>
+      <p class="field">
+        <label for="file">{texts.builds.file}</label>
+        <input id="file" type="file" name="file" accept=".json,.yaml,.yml" />
+        <span class="hint">{say.overNote(limit)}</span>
+      </p>
+      <p class="buttons">
+        <button type="submit">{say.readOver}</button>
+      </p>
+    </form>
   );
 }
 

@@ -39,6 +39,8 @@ export function causeText(cause: RevisionCause): string | null {
       return say.made;
     case 'import':
       return say.imported(cause.entries);
+    case 'file':
+      return say.fromFile;
     case 'back-to':
       return say.backTo(cause.edit);
     case 'undo':

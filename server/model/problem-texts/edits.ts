@@ -3,7 +3,8 @@ import { changeTexts } from './changes.ts';
 
 export const editTexts = {
   noBuild: (id: string) => `There is no build "${id}".`,
-  taken: (id: string) => `There is a build "${id}" already; give this one another id, or remove the other first.`,
+  taken: (id: string) =>
+    `There is a build "${id}" already; give this one another id, remove the other first, or read the file over that plan on its History sheet.`,
   changedMeanwhile: (who: string, now: number, begun: number) =>
     `${who} has changed the build since you opened it: it is at edit ${now}, yours was begun on edit ${begun}.`,
   noEdit: (edit: number, last: number) => `There is no edit ${edit}; they are numbered 1 to ${last}.`,
@@ -17,6 +18,11 @@ export const editTexts = {
     isPlan: (name: string) => `“${name}” changes nothing: the plan is already so.`,
     thing: changeTexts.named,
     isGone: (name: string, what: string) => `“${name}” changes ${what}, which is not in the plan any more.`,
+  },
+  file: {
+    ofAnother: (file: string, build: string) =>
+      `The file is of the build "${file}", not of "${build}". Read it in on the page of all builds, or give it the id "${build}".`,
+    same: 'The file says what the plan says already; nothing was changed.',
   },
   firstEdit: 'Edit 1 is where the build begins; there is nothing before it to go back to.',
 } as const;

@@ -6,7 +6,7 @@ import { texts } from '../../../views/texts/index.ts';
 import { type Problem, problem, type Result } from '../../model/index.ts';
 import type { Turn } from '../../planner/index.ts';
 import { editLines } from '../edits/edit-lines.ts';
-import { statusOf } from '../errors.ts';
+import { FILE_LIMIT_BYTES, sizeText, statusOf } from '../errors.ts';
 import { minutesOf, pageOf, sendSheet, type Web } from '../web.ts';
 
 type HistoryRequest = FastifyRequest<{ Params: { id: string }; Querystring: { before?: unknown } }>;
@@ -15,13 +15,13 @@ const EDITS = 40;
 
 export function registerHistory(app: FastifyInstance, web: Web): void {
   const path = screenHref(':id', 'history');
-  app.get(path, (request: HistoryRequest, reply) => show(web, request, reply, []));
+  app.get(path, (request: HistoryRequest, reply) => showHistory(web, request, reply, []));
   app.post(path, async (request: HistoryRequest, reply) => {
     const { id } = (await pageOf(web, request, request.params.id)).build;
     const taken = await takeBack(web, id, request);
     if (taken.ok) return reply.redirect(screenHref(id, 'history'), 303);
     reply.code(statusOf(taken.problems));
-    return show(web, request, reply, taken.problems);
+    return showHistory(web, request, reply, taken.problems);
   });
 }
 
@@ -37,7 +37,8 @@ function takeBack(web: Web, id: string, request: HistoryRequest): Promise<Result
   return undo === undefined ? web.planner.takeBack(id, Number(typed), who) : web.planner.undo(id, Number(typed), who);
 }
 
-async function show(
+/** The sheet of the edits, with what kept something from being done. */
+export async function showHistory(
   web: Web,
   request: HistoryRequest,
   reply: FastifyReply,
@@ -65,6 +66,7 @@ async function show(
     page,
     edits: edits.reverse(),
     problems,
+    fileLimit: sizeText(FILE_LIMIT_BYTES),
     at: historyHref(id, before > all.length ? undefined : before),
     newer: before > all.length ? null : historyHref(id, Math.min(before + EDITS, all.length + 1)),
     older: before - EDITS > 1 ? historyHref(id, before - EDITS) : null,
