@@ -21,4 +21,3 @@ export * from './ripple.ts';
 export * from './risk.ts';
 export * from './step.ts';
 export * from './supplier.ts';
-export * from './turn-cause.ts';
