@@ -209,6 +209,7 @@ function demoBuild(today: number): Build {
           { kind: 'hands', minutes: 30 },
           { kind: 'lead', supplier: 'panel-mill' },
         ],
+        hazards: ['public-decor'],
         origin: 'supplier',
       },
       {
@@ -269,6 +270,7 @@ function demoBuild(today: number): Build {
           { kind: 'run', machine: 'printer', minutes: '4 h 10 min' },
           { kind: 'hands', minutes: 4 },
         ],
+        hazards: ['fumes'],
         origin: 'trial',
       },
       {
@@ -281,6 +283,7 @@ function demoBuild(today: number): Build {
           { kind: 'run', machine: 'printer', minutes: '3 h 10 min' },
           { kind: 'hands', minutes: 4 },
         ],
+        hazards: ['fumes'],
         origin: 'trial',
       },
       {
@@ -338,7 +341,7 @@ function demoBuild(today: number): Build {
           { kind: 'wait', minutes: '8 h' },
           { kind: 'hands', minutes: 10 },
         ],
-        hazards: ['mains'],
+        hazards: ['mains', 'moving-parts'],
         origin: 'guessed',
       },
       {
@@ -379,6 +382,8 @@ function demoBuild(today: number): Build {
         sendsBack: [{ step: 'mount-fish', units: 4 }],
         proveFirst: true,
         holds: ['mount-fish'],
+        hazards: ['mains', 'moving-parts'],
+        signedBy: 'the electrician of the museum',
       },
     ],
     decisions: [

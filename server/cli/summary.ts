@@ -1,5 +1,6 @@
 /** A forecast in words for a terminal: when, how much room, what is tight, what to order, what is wrong. */
 
+import { CAUTION_FOOTER, cautionsFor, cautionTexts } from '../../views/texts/cautions.ts';
 import { texts } from '../../views/texts/index.ts';
 import { questionText } from '../../views/words/design-words.ts';
 import { paceText } from '../../views/words/doubt-words.ts';
@@ -46,6 +47,7 @@ export function summaryOf(forecast: Forecast): string {
     section('Hands and machines before the ready-by', capacityOf(forecast)),
     section('Order', ordersOf(forecast, at)),
     section('Decide', decisionsOf(forecast, at)),
+    cautionsOf(forecast),
     soundnessOf(forecast),
     section('Problems', forecast.problems.map(problemLine)),
     section('To look at', lookAtOf(forecast, clock)),
@@ -66,7 +68,22 @@ export function problemLine({ severity, field, message }: Problem): string {
 
 /** Doubts and hours, with what they rest on; the warnings stand among the problems. */
 function lookAtOf(forecast: Forecast, clock: WallClock): string[] {
-  return [...lookAtTexts({ ...forecast, problems: [] }, clock), ...workHoursFooters(forecast)];
+  const said = cautionsOf(forecast).length > 0 ? [CAUTION_FOOTER] : [];
+  const footers = workHoursFooters(forecast).filter((footer) => !said.includes(footer));
+  return [...lookAtTexts({ ...forecast, problems: [] }, clock), ...footers];
+}
+
+/** A line for each hazard of what is left, with its steps, and below them once who decides. */
+function cautionsOf({ steps }: Forecast): string[] {
+  const open = steps.filter(({ left }) => left > 0);
+  const lines = cautionsFor(open.flatMap(({ hazards }) => hazards)).map(({ id, title, line }) => {
+    const its = open.filter(({ hazards }) => hazards.some((hazard) => hazard === id));
+    return `${cautionTexts.ofSteps(
+      title,
+      its.map(({ name }) => name),
+    )}${line}`;
+  });
+  return lines.length === 0 ? [] : section(cautionTexts.heading, [...lines, CAUTION_FOOTER]);
 }
 
 type At = (instant: number | null) => string;

@@ -231,6 +231,8 @@ export interface SoundnessValues {
   readonly guessed: null;
   /** Lots longer than `days` working days of so many minutes. */
   readonly 'long-lot': { readonly days: number; readonly dayMinutes: number };
+  /** Hangs above people or is mains, and nobody competent is named who signs for it. */
+  readonly unsigned: { readonly open: readonly UnsignedStep[] };
   /** Lots, steps and parts do not add up. */
   readonly totals: null;
   /** Counted in the future, planned in the past: so many lots of these. */
@@ -252,6 +254,13 @@ export interface LagFound {
   readonly from: string;
   readonly to: string;
   readonly minutes: number;
+}
+
+/** `gate`: one at which somebody could sign, but no name is there; null: no gate comes after the step. */
+export interface UnsignedStep {
+  readonly step: string;
+  readonly hazard: Hazard;
+  readonly gate: string | null;
 }
 
 export interface MinutesOfStep {

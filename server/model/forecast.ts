@@ -10,7 +10,7 @@ import type { ParameterOrigin } from './parameter.ts';
 import type { Source, Unchecked } from './part.ts';
 import type { Problem } from './problem.ts';
 import type { ForecastRisk, RiskFrom } from './risk.ts';
-import type { Hazard } from './step.ts';
+import type { Hazard, HazardGuess } from './step.ts';
 
 /**
  * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is
@@ -236,6 +236,8 @@ export interface ForecastStep {
   readonly people: readonly string[];
   readonly peopleAtOnce: number;
   readonly hazards: readonly Hazard[];
+  /** Hazards that it probably has, while nobody has said whether it has any. Left out: none. */
+  readonly perhaps?: readonly HazardGuess[];
   readonly onSite: boolean;
   readonly fedBy: readonly StepLink[];
   readonly feeds: readonly StepLink[];

@@ -1,6 +1,7 @@
 /** Gates and decisions. */
 import Type, { type Static } from 'typebox';
 import { Amount, Id, Name, Note, Span } from './common.ts';
+import { Hazards } from './step.ts';
 
 /**
  * A check on a set or on the whole. It comes after the steps in `after` and before those in `before`; a failure sends
@@ -22,6 +23,10 @@ export const Gate = Type.Object(
     proveFirst: Type.Optional(Type.Boolean()),
     holds: Type.Optional(Type.Array(Id)),
     onSite: Type.Optional(Type.Boolean({ description: 'done where it will stand, after the load-in' })),
+    hazards: Type.Optional(Hazards),
+    signedBy: Type.Optional(
+      Type.String({ ...Name, description: 'the competent person who signs here, such as the rigger of the venue' }),
+    ),
     note: Type.Optional(Note),
   },
   { additionalProperties: false },

@@ -15,20 +15,70 @@ export const HAZARDS = [
   'height',
   'overhead',
   'lifting',
+  'fumes',
+  'noise',
+  'moving-parts',
+  'pressure',
+  'glass',
+  'solvent-rags',
+  'outdoor-mains',
+  'isocyanates',
+  'driving',
+  'public-decor',
 ] as const;
 export type Hazard = (typeof HAZARDS)[number];
 
-/** Hazards at which tiredness hurts, so that work at night weighs more. */
-export const NIGHT_HAZARDS: readonly Hazard[] = ['blades', 'height', 'mains', 'hot-work'];
+/**
+ * Hazards at which tiredness hurts, so that work at night weighs more: blades, height and mains after HSE guidance
+ * HSG256 (from memory); the others are common practice, no source.
+ */
+export const NIGHT_HAZARDS: readonly Hazard[] = [
+  'blades',
+  'height',
+  'mains',
+  'hot-work',
+  'overhead',
+  'moving-parts',
+  'glass',
+  'outdoor-mains',
+  'driving',
+];
+/** Hazards that do not get worse because nobody else is there. */
+const SAFE_ALONE: readonly Hazard[] = ['dust', 'fumes', 'noise', 'solvent-rags', 'driving', 'public-decor'];
 /** Hazards at which nobody should be alone: common practice, no source. */
-export const ALONE_HAZARDS: readonly Hazard[] = HAZARDS.filter((hazard) => hazard !== 'dust');
+export const ALONE_HAZARDS: readonly Hazard[] = HAZARDS.filter((hazard) => !SAFE_ALONE.includes(hazard));
 /**
  * Hazards of what runs, charges, dries or cures by itself, so that somebody should watch it: common practice, no
  * source.
  */
-export const UNWATCHED_HAZARDS: readonly Hazard[] = ['lasers', 'hot-work', 'batteries', 'mains', 'spray', 'resins'];
+export const UNWATCHED_HAZARDS: readonly Hazard[] = [
+  'lasers',
+  'hot-work',
+  'batteries',
+  'mains',
+  'spray',
+  'resins',
+  'moving-parts',
+  'pressure',
+  'solvent-rags',
+  'outdoor-mains',
+  'isocyanates',
+];
 /** Those of them that are never left by themselves. */
 export const NEVER_UNWATCHED: readonly Hazard[] = ['lasers', 'hot-work', 'batteries'];
+/** Hazards that need a competent person, and a gate after the step at which that person signs. */
+export const SIGNED_HAZARDS: readonly Hazard[] = ['overhead', 'mains', 'outdoor-mains'];
+
+/** A hazard by a word in the name of a step or of its machine. */
+export interface HazardGuess {
+  readonly hazard: Hazard;
+  readonly from: 'name' | 'machine';
+}
+
+/** The hazards that a step or a gate carries; an empty list says that it has none. */
+export const Hazards = Type.Array(
+  Type.Union(HAZARDS.map((hazard) => Type.Literal(hazard)) as unknown as [Type.TLiteral<Hazard>]),
+);
 
 const People = Type.Integer({ minimum: 1, maximum: 50 });
 const Who = Type.Array(Id, { minItems: 1, description: 'only these people' });
@@ -146,9 +196,7 @@ export const Step = Type.Object(
     due: Type.Optional(WallTime),
     pinnedTo: Type.Optional(Type.Array(Id, { minItems: 1, description: 'people who are to do it' })),
     pins: Type.Optional(Type.Array(Pin, { maxItems: 200 })),
-    hazards: Type.Optional(
-      Type.Array(Type.Union(HAZARDS.map((h) => Type.Literal(h)) as unknown as [Type.TLiteral<Hazard>])),
-    ),
+    hazards: Type.Optional(Hazards),
     origin: Type.Optional(Origin),
     note: Type.Optional(Note),
   },

@@ -197,6 +197,33 @@ build:
     expect(out).toContain('your local law decides');
     expect(out).toContain('General information. Local codes, the venue and licensed people decide.');
   });
+
+  it('prints a line for each hazard of what is left, with its steps, and who decides once', async () => {
+    const file = `
+format: daywright-build
+version: 1
+build:
+  id: beacon
+  name: Beacon
+  zone: UTC
+  start: 2026-12-01T18:00
+  event: 2026-12-20T18:00
+  people: [{ id: ada, name: Ada, hours: 'daily 18:00-22:00' }]
+  steps:
+    - { id: rip, name: rip boards, hazards: [dust, blades], phases: [{ kind: hands, minutes: 10 }] }
+    - { id: round, name: round edges, hazards: [blades], phases: [{ kind: hands, minutes: 10 }] }
+`;
+    const plan = async (text: string) =>
+      (await daywright(['plan', fileOf(text, 'rip.yaml'), '--now', '2026-12-01T18:00Z'])).out;
+    const out = await plan(file);
+    expect(out).toContain('Cautions for what is left\n');
+    expect(out).toContain(
+      '  Blades and bits (rip boards and round edges): Guard on; plug out before you change a blade.\n',
+    );
+    expect(out.split('Wood and board dust (rip boards): ')).toHaveLength(2);
+    expect(out.split('Local codes, the venue and licensed people decide.')).toHaveLength(2);
+    expect(await plan(file.replace(/hazards: \[[a-z, ]*\], /g, ''))).not.toContain('Cautions');
+  });
 });
 
 function deepFile(levels: number): string {

@@ -180,6 +180,7 @@ const CHECKS = keys<SoundnessCode>({
   'no-minutes': true,
   guessed: true,
   'long-lot': true,
+  unsigned: true,
   totals: true,
   'invalid-date': true,
   'no-first-plan': true,

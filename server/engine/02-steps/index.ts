@@ -6,6 +6,9 @@ export { countedAt, dryingMinutes, dryUnits, lastCountOf } from './drying.ts';
 /** What is known of a gate's chance to fail. */
 export { failChanceOf, triesOf } from './gate-tries.ts';
 
+/** Hazards that a step probably has, by the words in its name. */
+export { hazardGuesses } from './hazard-words.ts';
+
 /** Lots that the maker fixed to a time or to people: what a step's pins come to, and what is wrong with them. */
 export { pinsOf } from './pins.ts';
 /**

@@ -282,5 +282,5 @@ function draftOfGate(gate: Gate, onSite: boolean, context: Context): Draft {
   };
   const step: Step = { id: gate.id, name: gate.name, perSet: gate.perSet ?? false, phases: [hands], onSite };
   const draft = draftOfStep(step, { ...context, problems: context.problems });
-  return { ...draft, kind: 'gate', step: null, gate, counted: false };
+  return { ...draft, kind: 'gate', step: null, gate, counted: false, hazards: gate.hazards ?? [] };
 }

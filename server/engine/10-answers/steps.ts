@@ -11,7 +11,7 @@ import type {
   UnderWay,
 } from '../../model/index.ts';
 import type { PlannedPhase, PlannedStep } from '../02-steps/index.ts';
-import { dryUnits, failChanceOf, nextUnitMinutes, triesOf, unitsOfLot } from '../02-steps/index.ts';
+import { dryUnits, failChanceOf, hazardGuesses, nextUnitMinutes, triesOf, unitsOfLot } from '../02-steps/index.ts';
 import type { StepFeed } from '../04-lots/index.ts';
 import {
   backAtOf,
@@ -78,6 +78,7 @@ function stepAnswer(planned: Planned, plan: PlannedStep, index: number): Forecas
     people: people.map((resource) => work.resources[resource]!.id),
     peopleAtOnce: Math.max(0, ...plan.phases.map((phase) => ('people' in phase ? phase.people : 0))),
     hazards: plan.hazards,
+    ...perhaps(planned, plan),
     onSite: plan.onSite,
     fedBy: feeds.filter((feed) => feed.to === plan.id).map((feed) => linkAnswer(feed, feed.from)),
     feeds: feeds.filter((feed) => feed.from === plan.id).map((feed) => linkAnswer(feed, feed.to)),
@@ -95,6 +96,14 @@ function stepAnswer(planned: Planned, plan: PlannedStep, index: number): Forecas
     lastLogged: plan.tally.lastAt,
     pace: paceAnswer(planned, plan),
   };
+}
+
+/** What is guessed of the hazards of a step that people do here, while nobody has named or denied any. */
+function perhaps({ work }: Planned, { kind, name, step, phases, left }: PlannedStep): Pick<ForecastStep, 'perhaps'> {
+  if (kind !== 'step' || step?.hazards !== undefined || left === 0) return {};
+  const machines = phases.flatMap((phase) => (phase.kind === 'run' ? [work.resources[phase.machine]!.name] : []));
+  const guesses = hazardGuesses(name, machines);
+  return guesses.length === 0 ? {} : { perhaps: guesses };
 }
 
 function middleWaitMinutes({ surroundings }: Planned, plan: PlannedStep): number | null {

@@ -7,7 +7,7 @@
  * in elapsed time, so a clock change neither gives nor takes an hour.
  */
 import type { WorkHoursWarning } from '../../model/index.ts';
-import { ALONE_HAZARDS, type Hazard, NEVER_UNWATCHED, NIGHT_HAZARDS, UNWATCHED_HAZARDS } from '../../model/step.ts';
+import { ALONE_HAZARDS, type Hazard, NIGHT_HAZARDS, UNWATCHED_HAZARDS } from '../../model/step.ts';
 import {
   calendarFrom,
   dayAt,
@@ -228,7 +228,7 @@ function unwatchedFindings(unattended: readonly Unattended[]): WorkHoursWarning[
       hazards,
       machine,
       phase: machine === null ? 'wait' : 'run',
-      strong: hazards.some((hazard) => NEVER_UNWATCHED.includes(hazard)),
+      strong: true,
     });
   });
 }

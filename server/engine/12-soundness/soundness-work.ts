@@ -1,6 +1,6 @@
 /** Checks of the work itself: is all of it there, who does it, how long does it take, do the counts agree. */
 
-import type { MissingKind } from '../../model/index.ts';
+import type { Hazard, MissingKind } from '../../model/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
 import { routesOf, unitsOf } from '../04-lots/index.ts';
 import { openMinutesBetween } from '../calendar/index.ts';
@@ -21,6 +21,9 @@ const KINDS: readonly { readonly kind: MissingKind; readonly words: RegExp }[] =
   { kind: 'drive', words: /\b(transport|drive|driving|van|truck|lorry|deliver|haul|ship|trailer|move to)/i },
   { kind: 'load-in', words: /\b(load.?in|set.?up|install|hang|put up|mount on site)/i },
 ];
+
+/** Hazards of what is wet when the hands leave it. */
+const WET_HAZARDS: readonly Hazard[] = ['spray', 'resins', 'isocyanates'];
 
 /** Practice "all work captured": what is made has steps of its own. */
 const noRoute: Check = ({ planned }) => {
@@ -50,7 +53,7 @@ const missingKind: Check = ({ planned }) => {
     .filter(({ kind, words }) => !planned.plans.some((plan) => isOf(plan, kind, words)))
     .map(({ kind }) => kind);
   const wet = planned.plans.filter(
-    (plan) => plan.left > 0 && (plan.hazards.includes('spray') || plan.hazards.includes('resins')),
+    (plan) => plan.left > 0 && plan.hazards.some((hazard) => WET_HAZARDS.includes(hazard)),
   );
   const dry = wet.every(
     (plan) => plan.phases.some(({ kind }) => kind === 'wait') || waitsAfter(planned.feeds, plan.id),

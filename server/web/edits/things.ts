@@ -56,12 +56,18 @@ export function savedChanges(
 ): Result<FormChanges> {
   const made = thingOf(build, list, key, values);
   if (!made.ok) return made;
-  const thing = made.value;
+  const thing = stillDenied(findThing(build, list, key ?? '')?.thing ?? {}, made.value);
   if (key === null) {
     const own = keysOf(list, [...thingsOf(build, list), thing]).at(-1)!;
     return { ok: true, value: { changes: [{ kind: 'put', list, key: own, thing }], key: own } };
   }
   return { ok: true, value: { changes: changesOfThing(build, list, key, thing), key: ownKey(list, thing) } };
+}
+
+/** A form with no hazard ticked leaves it said that there are none. */
+function stillDenied(before: Thing, thing: Thing): Thing {
+  const isDenied = Array.isArray(before.hazards) && before.hazards.length === 0;
+  return isDenied && thing.hazards === undefined ? { ...thing, hazards: [] } : thing;
 }
 
 /** The changes of the build's own fields; its lists stay as they are. */

@@ -211,6 +211,10 @@ function changesAsked(
   if (list === 'build') return asks(savedBuild(build, values));
   if (key === null) return withAnswer(build, list, null, savedChanges(build, list, null, values));
   const { key: own } = thingNamed(build, list, key);
+  if (action === 'hazards' || action === 'no-hazards') {
+    const value = action === 'hazards' ? [values.hazards ?? []].flat() : [];
+    return asks([{ kind: 'set', list, key: own, field: 'hazards', value }]);
+  }
   if (action === 'remove') return asks([{ kind: 'remove', list, key: own }]);
   if (action.startsWith('move-')) return asks(movedChanges(build, list, own, action === 'move-up' ? -1 : 1));
   const saved = withAnswer(build, list, own, savedChanges(build, list, own, values));

@@ -359,9 +359,47 @@ describe('what only a fault of the engine, or a plan without futures, can bring'
   });
 });
 
+describe('what hangs above people, and mains,', () => {
+  const hung = (gates: NonNullable<Build['gates']>, hazards: NonNullable<Step['hazards']> = ['overhead']) =>
+    hooks([job('site', 120, ['van'], { name: 'load in', onSite: true, hazards })], { gates });
+  const rigging = { id: 'rigging', name: 'rigging', after: ['site'], minutes: 20 };
+
+  test('need a gate after the step, and a name that signs there', () => {
+    expect(one('unsigned', hung([])).message).toContain('load in (hung above people) has no such gate');
+    expect(one('unsigned', hung([rigging])).message).toContain(
+      'load in (hung above people): “rigging” does not say who',
+    );
+    expect(one('unsigned', hung([{ ...rigging, signedBy: 'the rigger' }]))).toMatchObject({ fine: true, of: 1 });
+  });
+
+  test('are signed for after the step and not before it', () => {
+    const before = { ...rigging, after: ['van'], before: ['site'], signedBy: 'the rigger' };
+    expect(one('unsigned', hung([before])).fine).toBe(false);
+  });
+
+  test('are signed for at a later gate where it names the hazard, and not by a signer of something else', () => {
+    const wired = (gate: { hazards?: NonNullable<Step['hazards']> }): Build => {
+      const build = hung([{ ...rigging, signedBy: 'the electrician', ...gate }], []);
+      const steps = build.steps.map((step) => (step.id === 'try' ? { ...step, hazards: ['mains'] as const } : step));
+      return { ...build, steps: steps as Build['steps'] };
+    };
+    expect(one('unsigned', wired({})).steps).toEqual(['try']);
+    expect(one('unsigned', wired({ hazards: ['mains'] })).fine).toBe(true);
+    expect(one('unsigned', wired({ hazards: ['overhead'] })).fine).toBe(false);
+  });
+
+  test('are not asked about where a build has neither', () => {
+    expect(checks(hung([], ['lifting'])).map(({ code }) => code)).not.toContain('unsigned');
+  });
+});
+
 test('the demo adds up and names what it lacks', () => {
   const { build, log = [] } = demoFile(NOW);
   expect(one('totals', build, log)).toMatchObject({ fine: true, of: 20 });
-  expect(found(build, log)).toEqual(['high-slack', 'missing-kind', 'guessed', 'missed', 'execution-index']);
+  expect(found(build, log)).toEqual([
+    ...['high-slack', 'missing-kind', 'guessed', 'unsigned', 'missed', 'execution-index'],
+  ]);
   expect(one('missing-kind', build, log).message).toContain('the drive there');
+  // The museum's electrician signs for the wiring; nobody does for what is tested afterwards, or hung.
+  expect(one('unsigned', build, log).steps).toEqual(['soak-test', 'load-in-wall']);
 });

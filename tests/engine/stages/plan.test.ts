@@ -615,6 +615,32 @@ describe('a build with something wrong in it', () => {
     expect(Math.min(...nightsAt(NOW))).toBeGreaterThan(NOW);
   });
 
+  test('warns of what dries behind a step, be it a phase of its own or a lag of its link', () => {
+    const spray = (more: Partial<Build['steps'][number]>, lag?: string) => {
+      const coat = { id: 'coat', name: 'coat', hazards: ['spray'], phases: [{ kind: 'hands', minutes: 30 }], ...more };
+      const after = [lag === undefined ? 'coat' : { step: 'coat', type: 'finish-start', lag }];
+      const steps = [coat, { id: 'wrap', name: 'wrap', after, phases: [{ kind: 'hands', minutes: 10 }] }];
+      const forecast = planBuild({ ...hooks(), parts: [], steps: steps as Build['steps'] }, [], NOW);
+      return forecast.workHours.filter(({ code }) => code === 'unattended');
+    };
+    const wait = [
+      { kind: 'hands' as const, minutes: 30 },
+      { kind: 'wait' as const, minutes: '3 h' },
+    ];
+    const warned = { steps: ['coat'], hazards: ['spray'], phase: 'wait', minutes: 180, strong: true };
+    expect(spray({ phases: wait })).toMatchObject([warned]);
+    expect(spray({}, '3 h')).toMatchObject([warned]);
+    expect(spray({})).toEqual([]);
+  });
+
+  test('warns of a gate that is dangerous as of a step', () => {
+    const gates = [{ id: 'proof', name: 'proof', after: ['print'], minutes: 20, hazards: ['height' as const] }];
+    const { workHours } = planBuild(hooks({ gates }), [], NOW);
+    expect(workHours.filter(({ steps }) => steps.includes('proof'))).toMatchObject([
+      { code: 'alone', hazards: ['height'], strong: true },
+    ]);
+  });
+
   test('gives steps without hands, machines or calendars the room that the build has', () => {
     const forecast = planBuild(
       { ...hooks(), people: [], machines: [], parts: [], steps: [{ id: 'dry', name: 'dry', takes: '3 d' }] },
