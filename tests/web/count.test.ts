@@ -14,6 +14,15 @@ beforeEach(async () => {
 });
 afterEach(() => bench.close());
 
+it('has a line for each hazard on the ticket that has it, and says once who decides', async () => {
+  const page = await bench.app.inject({ url: `/b/${BUILD}/count`, headers: { cookie: ana } });
+  const ticket = (step: string) => page.body.split('<details class="ticket"').find((one) => one.includes(step)) ?? '';
+  const line = '<b>Spray paint and solvents.</b> Air moving, and nothing nearby that can light it.';
+  expect(ticket('data-step="paint-fish"')).toContain(line);
+  expect(page.body.split(line)).toHaveLength(2);
+  expect(page.body.split('Local codes, the venue and licensed people decide.')).toHaveLength(2);
+});
+
 describe('what a phone sends', () => {
   it('is stored, and known when it is sent again', async () => {
     const one = entry();

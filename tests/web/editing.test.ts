@@ -385,3 +385,79 @@ describe('ways and answers in their forms', () => {
     expect(build().parameters![0]).toMatchObject({ name: 'panels', value: 5 });
   });
 });
+
+describe('hazards that a step probably has', () => {
+  const ticket = async (id: string) => {
+    const { body } = await fake.app.inject({ url: '/b/tide-wall/steps' });
+    const from = body.indexOf(`id="steps-${id}"`);
+    return plain(body.slice(from, body.indexOf('</li><li id="steps-', from + 1)));
+  };
+  const unsaid = () => post('/steps?open=steps/paint-fish', { edit: revision(), do: 'hazards' });
+
+  it('are marked with one button, as an edit that can be undone', async () => {
+    await unsaid();
+    expect(build().steps.find(({ id }) => id === 'paint-fish')?.hazards).toEqual([]);
+    const before = revision();
+    const answer = await post('/steps?open=steps/paint-fish', {
+      edit: before,
+      do: 'hazards',
+      hazards: ['spray', 'dust'],
+    });
+    expect([answer.statusCode, answer.headers.location]).toEqual([303, '/b/tide-wall/steps#steps-paint-fish']);
+    expect(build().steps.find(({ id }) => id === 'paint-fish')?.hazards).toEqual(['spray', 'dust']);
+    expect(await ticket('paint-fish')).toContain('The mist burns');
+  });
+
+  it('are refused where there is no such hazard, or the thing can have none', async () => {
+    const before = revision();
+    const wrong = await post('/steps?open=steps/paint-fish', { edit: before, do: 'hazards', hazards: 'dragons' });
+    expect(wrong.statusCode).toBe(422);
+    const decision = await post('/design?open=parts/fish', { edit: before, do: 'hazards', hazards: 'dust' });
+    expect(decision.statusCode).toBe(422);
+    expect(revision()).toBe(before);
+  });
+
+  it('stay denied when the form of the step is saved without any', async () => {
+    await post('/steps?open=steps/paint-fish', { edit: revision(), do: 'no-hazards' });
+    const { body } = await fake.app.inject({ url: '/b/tide-wall/steps?open=steps/paint-fish' });
+    const name = /name="name"[^>]*value="([^"]*)"/.exec(body)?.[1] ?? '';
+    const saved = await post('/steps?open=steps/paint-fish', {
+      edit: revision(),
+      name: `${name} twice`,
+      part: 'fish',
+      'phases.0.kind': 'hands',
+      'phases.0.minutes': '35',
+    });
+    expect(saved.statusCode).toBe(303);
+    const step = build().steps.find(({ id }) => id === 'paint-fish');
+    expect([step?.name, step?.hazards]).toEqual([`${name} twice`, []]);
+  });
+});
+
+describe('a hazard', () => {
+  it('shows its facts, on what they rest and who publishes on them, and once who decides', async () => {
+    const { body } = await fake.app.inject({ url: '/b/tide-wall/steps' });
+    const text = plain(body);
+    expect(text).toContain('mains electricity');
+    expect(text).toContain(
+      'A residual current device (RCD, GFCI) belongs in front of everything that people can touch.',
+    );
+    expect(text).toContain('(from memory)');
+    expect(text).toContain('Who publishes on it: IEC 60364;');
+    expect(text.split('Local codes, the venue and licensed people decide.')).toHaveLength(2);
+  });
+
+  it('is asked in the open, of steps and of gates, with who signs', async () => {
+    const rare = (list: 'steps' | 'gates', key: string) =>
+      FIELDS[list].find((field) => field.key === key)?.rare ?? false;
+    expect([rare('steps', 'hazards'), rare('gates', 'hazards'), rare('gates', 'signedBy')]).toEqual([
+      false,
+      false,
+      false,
+    ]);
+    const gate = build().gates![0]!;
+    const { body } = await fake.app.inject({ url: `/b/tide-wall/steps?open=gates/${gate.id}` });
+    expect(body).toContain('name="signedBy"');
+    expect(body).toContain('value="moving-parts"');
+  });
+});

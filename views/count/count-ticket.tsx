@@ -1,5 +1,7 @@
 /** The ticket of one step on the phone: its counts, and all the ways in which one of its kind is counted. */
+import type { Hazard } from '../../server/model/index.ts';
 import type { CountStep } from '../client/count/count-wire.ts';
+import { CautionLines } from '../parts/cautions.tsx';
 import type { Html } from '../render.ts';
 import { lengthOf, countTexts as say } from '../texts/count.ts';
 
@@ -7,10 +9,11 @@ interface TicketProps {
   step: CountStep;
   setName: string;
   open: boolean;
+  hazards: readonly Hazard[];
 }
 
 /** One step. Opening another closes this one; the pedal counts on the open one. */
-export function Ticket({ step, setName, open }: TicketProps): Html {
+export function Ticket({ step, setName, open, hazards }: TicketProps): Html {
   const left = sum(step.sets, (set) => set.left);
   return (
     <details class="ticket" name="ticket" open={open} data-step={step.id}>
@@ -27,6 +30,7 @@ export function Ticket({ step, setName, open }: TicketProps): Html {
         {step.kind === 'order' ? <OrderButtons step={step} /> : null}
         {step.kind === 'step' && step.toOrder > 0 ? <OrderForm step={step} /> : null}
         {step.kind === 'step' ? <StepButtons step={step} /> : null}
+        <CautionLines hazards={hazards} />
       </div>
     </details>
   );

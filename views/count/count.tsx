@@ -2,9 +2,11 @@
  * Count: the phone's page. The steps that can be worked on now come first; one ticket is open, its first button is
  * huge.
  */
+import type { Hazard } from '../../server/model/index.ts';
 import type { CountState, CountStep } from '../client/count/count-wire.ts';
 import { BookHead, Document, Sheet, TitleBlock } from '../frame/layout.tsx';
 import { Rule } from '../frame/rule.tsx';
+import { CautionFooter } from '../parts/cautions.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
 import type { Html } from '../render.ts';
 import { countTexts as say } from '../texts/count.ts';
@@ -21,6 +23,7 @@ interface CountProps {
 
 /** The whole page. Its script is a module; the state it starts from lies on the list of tickets. */
 export function CountPage({ page, state, helper }: CountProps): Html {
+  const hazards = new Map(page.forecast.steps.map((step) => [step.id, step.hazards]));
   return (
     <Document
       title={`${say.title} · ${page.build.name}`}
@@ -41,7 +44,8 @@ export function CountPage({ page, state, helper }: CountProps): Html {
           <p class="threat">{say.noScript}</p>
         </noscript>
         <Keeping state={state} today={helper ? null : <TodayLink page={page} />} />
-        <Tickets state={state} />
+        <Tickets state={state} hazards={hazards} />
+        <CautionFooter hazards={[...hazards.values()].flat()} />
         <LastTap />
         <Doubts />
         <LostTime state={state} />
@@ -63,7 +67,7 @@ export function CountFrame({ page }: { page: BuildPage }): Html {
 }
 
 /** The tickets alone, for a page whose plan has changed under it. */
-function Tickets({ state }: { state: CountState }): Html {
+function Tickets({ state, hazards }: { state: CountState; hazards: ReadonlyMap<string, readonly Hazard[]> }): Html {
   const groups = grouped(state.steps);
   const first = groups.now[0] ?? groups.later[0];
   const list = (title: string, steps: readonly CountStep[]): Html | null =>
@@ -71,7 +75,13 @@ function Tickets({ state }: { state: CountState }): Html {
       <section class="tickets">
         <h2>{title}</h2>
         {steps.map((step) => (
-          <Ticket key={step.id} step={step} setName={state.setName} open={step === first} />
+          <Ticket
+            key={step.id}
+            step={step}
+            setName={state.setName}
+            open={step === first}
+            hazards={hazards.get(step.id) ?? []}
+          />
         ))}
       </section>
     );

@@ -72,6 +72,13 @@ const origin: Field = { key: 'origin', label: label.origin, kind: 'choice', choi
 const people: Field = { key: 'people', label: label.people, kind: 'whole' };
 const who: Field = { key: 'who', label: label.who, kind: 'refs', ref: 'people' };
 
+const hazards: Field = {
+  key: 'hazards',
+  label: label.hazards,
+  kind: 'choices',
+  choices: named(HAZARDS, choice.hazard),
+};
+
 const exceptions: Field = {
   key: 'exceptions',
   label: label.exceptions,
@@ -243,6 +250,7 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
     { key: 'stations', label: label.stations, kind: 'whole' },
     { key: 'learning', label: label.learning, kind: 'number', hint: hint.learning },
     origin,
+    hazards,
     {
       key: 'after',
       label: label.after,
@@ -279,7 +287,6 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
         { key: 'people', label: label.pinnedTo, kind: 'refs', ref: 'people' },
       ],
     },
-    { key: 'hazards', label: label.hazards, kind: 'choices', choices: named(HAZARDS, choice.hazard), rare: true },
     note,
   ],
   feeds: [
@@ -308,6 +315,8 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
         { key: 'units', label: label.units, kind: 'amount' },
       ],
     },
+    hazards,
+    { key: 'signedBy', label: label.signedBy, kind: 'text', hint: hint.signedBy },
     { key: 'proveFirst', label: label.proveFirst, kind: 'yes' },
     { key: 'holds', label: label.holds, kind: 'refs', ref: 'steps', rare: true },
     { key: 'onSite', label: label.onSite, kind: 'yes', hint: hint.gateOnSite },

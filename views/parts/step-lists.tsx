@@ -77,6 +77,7 @@ function GateLine({ page, gate }: { page: BuildPage; gate: Gate }): Html {
     gate.perSet === true ? say.perSet(page.forecast.setName) : null,
     failsText(gate, step),
     gate.proveFirst === true ? say.proveFirst : null,
+    gate.signedBy === undefined ? null : say.signedBy(gate.signedBy),
     step?.onSite === true ? say.onSite : null,
   ];
   return <>{parts.filter((it) => it !== null).join('; ')}</>;

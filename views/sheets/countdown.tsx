@@ -3,6 +3,7 @@ import type { Problem } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { Capacity, Left } from '../parts/capacity.tsx';
+import { TiredHands } from '../parts/cautions.tsx';
 import { Due } from '../parts/due.tsx';
 import { Tight } from '../parts/tight.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
@@ -87,6 +88,7 @@ function Warnings({ page }: { page: BuildPage }): Html | null {
     <section class="problems" aria-labelledby="warnings-title">
       <h2 id="warnings-title">{say.warnings}</h2>
       <Sentences sentences={sentences} />
+      <TiredHands warnings={forecast.workHours} />
       {workHoursFooters(forecast).map((footer) => (
         <p class="quiet" key={footer}>
           {footer}

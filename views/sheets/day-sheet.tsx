@@ -2,10 +2,11 @@
  * A day's sheet: people and machines as its columns, time downwards; who does what, when a machine is loaded, what
  * comes and goes.
  */
-import type { DaySheet, DaySpell } from '../../server/model/index.ts';
+import type { DaySheet, DaySpell, Hazard } from '../../server/model/index.ts';
 import { pinHref } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
+import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
@@ -31,6 +32,7 @@ export function DaySheetPage(props: DayProps): Html {
 
 export function DaySheetSheet({ page, day }: DayProps): Html {
   const label = dayText(page.clock, day.start, page.forecast.now);
+  const hazards = hazardsOf(day);
   const { year: _year, ...stamp } = page.clock.read(day.start);
   return (
     <Sheet page={page} screen="dates" refresh={`${screenHref(page.build.id, 'dates')}/${day.date}`}>
@@ -40,9 +42,16 @@ export function DaySheetSheet({ page, day }: DayProps): Html {
         <DayTurns page={page} day={day} />
       </div>
       <DayLists page={page} day={day} />
+      <CautionLines hazards={hazards} />
       <DayTable page={page} day={day} label={say.workOf(label)} />
+      <CautionFooter hazards={hazards} />
     </Sheet>
   );
+}
+
+/** All hazards of what people and machines do on a day. */
+function hazardsOf({ people, machines }: DaySheet): Hazard[] {
+  return [...people, ...machines].flatMap(({ spells }) => spells.flatMap((spell) => spell.hazards));
 }
 
 function DayTurns({ page, day }: DayProps): Html {

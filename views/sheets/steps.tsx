@@ -1,12 +1,15 @@
 /** Steps: job tickets on a numbered list, with what feeds them and what they feed; then feeds, gates and decisions. */
-import type { ForecastStep, LevelledDates, PhaseShape, StepLink } from '../../server/model/index.ts';
+import type { ForecastStep, HazardGuess, LevelledDates, PhaseShape, StepLink } from '../../server/model/index.ts';
 import { ChangeLink, EditForm, openHref } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
+import { CautionFold, CautionFooter } from '../parts/cautions.tsx';
 import { Soundness } from '../parts/soundness.tsx';
 import { DecisionList, FeedList, GateList } from '../parts/step-lists.tsx';
 import { stepHref } from '../pictures/picture-links.ts';
 import type { Html } from '../render.ts';
+import { cautionTexts } from '../texts/cautions.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, EditList, OpenForm } from '../types.ts';
 import { paceText } from '../words/doubt-words.ts';
@@ -50,6 +53,7 @@ export function StepsSheet({ page, open }: StepsProps): Html {
       <FeedList page={page} open={open} href={href} />
       <GateList page={page} open={open} href={href} />
       <DecisionList page={page} open={open} href={href} />
+      <CautionFooter hazards={page.forecast.steps.flatMap(({ hazards }) => hazards)} />
     </Sheet>
   );
 }
@@ -91,6 +95,8 @@ function Ticket({ page, step, number, open }: TicketProps): Html {
         ) : null}
         <Figures page={page} step={step} />
         <Notes page={page} step={step} />
+        <CautionFold hazards={step.hazards} />
+        <PerhapsAlso page={page} step={step} />
         <PicturesLink page={page} step={step} />
       </article>
       <Links page={page} links={step.feeds} title={say.feeds} none={say.nothingAfter} />
@@ -376,7 +382,6 @@ function Notes({ page, step }: { page: BuildPage; step: ForecastStep }): Html | 
       const machine = machineName(page.build, it.machine ?? '');
       return it.kind === 'loaded' ? say.loaded(machine, units, back) : say.ordered(units, back);
     }),
-    ...step.hazards.map((hazard) => `⚠ ${texts.edit.choice.hazard[hazard]}`),
   ].filter((it) => it !== null);
   if (notes.length === 0) return null;
   return (
@@ -385,6 +390,36 @@ function Notes({ page, step }: { page: BuildPage; step: ForecastStep }): Html | 
         <li key={note}>{note}</li>
       ))}
     </ul>
+  );
+}
+
+/** Hazards guessed by the words in names, with a button that marks them and one that says there are none. */
+function PerhapsAlso({ page, step }: { page: BuildPage; step: ForecastStep }): Html | null {
+  const { perhaps = [] } = step;
+  if (perhaps.length === 0 || page.build.steps.find(({ id }) => id === step.id)?.hazards !== undefined) return null;
+  const names = (from: HazardGuess['from']) =>
+    perhaps.filter((guess) => guess.from === from).map(({ hazard }) => texts.edit.choice.hazard[hazard]);
+  const machine = machineName(page.build, step.machine ?? '');
+  return (
+    <form class="perhaps" {...sheetForm(openHref(screenHref(page.build.id, 'steps'), 'steps', step.id))}>
+      <input type="hidden" name="edit" value={page.revision} />
+      {perhaps.map(({ hazard }) => (
+        <input key={hazard} type="hidden" name="hazards" value={hazard} />
+      ))}
+      <p>
+        {cautionTexts.perhaps(names('name'), names('machine'), machine)} <OriginMark origin="guessed" />
+      </p>
+      <p class="buttons">
+        <button type="submit" name="do" value="hazards">
+          {cautionTexts.mark}
+          <span class="heard"> {step.name}</span>
+        </button>
+        <button type="submit" name="do" value="no-hazards">
+          {cautionTexts.none}
+          <span class="heard"> {step.name}</span>
+        </button>
+      </p>
+    </form>
   );
 }
 

@@ -5,8 +5,26 @@
  * published, not read again for this table) or `practice` (common practice, no source).
  */
 import { HAZARDS, type Hazard } from '../../server/model/step.ts';
+import { listOf } from './grammar.ts';
 
 export const CAUTION_FOOTER = 'General information. Local codes, the venue and licensed people decide.';
+
+export const cautionTexts = {
+  /** On what a fact rests. */
+  basis: { published: 'read where it is published', memory: 'from memory', practice: 'common practice, no source' },
+  bodies: (bodies: readonly string[]) => `Who publishes on it: ${bodies.join('; ')}.`,
+  /** Guessed by words: of the step's own name, and of its machine's. */
+  perhaps: (byName: readonly string[], byMachine: readonly string[], machine: string) =>
+    `Perhaps also: ${[
+      ...(byName.length === 0 ? [] : [`${byName.join(', ')} (from its name)`]),
+      ...(byMachine.length === 0 ? [] : [`${byMachine.join(', ')} (from “${machine}”)`]),
+    ].join(', ')}.`,
+  mark: 'Mark them',
+  none: 'No hazards',
+  /** In a terminal, above the lines. */
+  heading: 'Cautions for what is left',
+  ofSteps: (title: string, steps: readonly string[]) => `${title} (${listOf(steps)}): `,
+};
 
 export type CautionBasis = 'published' | 'memory' | 'practice';
 
@@ -16,8 +34,10 @@ export interface CautionFact {
 }
 
 export interface Caution {
-  readonly id: Hazard | 'tired-hands' | 'public-decor';
+  readonly id: Hazard | 'tired-hands';
   readonly title: string;
+  /** For the hand at work: one line, and no more of it. */
+  readonly line: string;
   readonly facts: readonly CautionFact[];
   /** Who publishes rules or guidance on it. */
   readonly bodies: readonly string[];
@@ -38,6 +58,7 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
   dust: {
     id: 'dust',
     title: 'Wood and board dust',
+    line: 'Extraction and mask on; vacuum, do not sweep.',
     facts: [
       published('UK limits over an 8 hour day: 3 mg/m³ for hardwood dust, 5 mg/m³ for softwood dust.'),
       published('Hardwood dust can cause cancer; board dust counts with it.'),
@@ -48,6 +69,7 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
   spray: {
     id: 'spray',
     title: 'Spray paint and solvents',
+    line: 'Air moving, and nothing nearby that can light it.',
     facts: [
       published('The mist burns: air moving, and nothing nearby that can light it.'),
       published('Spraying has rules of its own, in the US 29 CFR 1910.107 and NFPA 33.'),
@@ -57,6 +79,7 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
   blades: {
     id: 'blades',
     title: 'Blades and bits',
+    line: 'Guard on; plug out before you change a blade.',
     facts: [
       published('Guidance on fatigue asks that dangerous work stays out of the night and the end of long shifts.'),
       practice('Guard on, loose sleeves and gloves off, and the plug out before a blade is changed.'),
@@ -66,6 +89,7 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
   mains: {
     id: 'mains',
     title: 'Mains electricity',
+    line: 'Dead before anybody touches it; a licensed person where the law asks for one.',
     facts: [
       memory('In many places only a licensed person may do it, and the venue inspects it.'),
       memory('A residual current device (RCD, GFCI) belongs in front of everything that people can touch.'),
@@ -75,6 +99,7 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
   batteries: {
     id: 'batteries',
     title: 'Lithium cells',
+    line: 'The charger made for them, and somebody there while they charge.',
     facts: [
       memory('Protected packs and the charger made for them; never left charging unattended.'),
       memory('Transport has rules of its own: UN 38.3 tests, UN 3480 for cells sent by themselves.'),
@@ -84,6 +109,7 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
   'hot-work': {
     id: 'hot-work',
     title: 'Hot work',
+    line: 'Extinguisher at hand; watch the place after the last spark.',
     facts: [
       memory('Welding, grinding and open flame usually need a permit in a venue.'),
       practice('Clear what burns, keep an extinguisher at hand, and watch the place after the last spark.'),
@@ -93,6 +119,7 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
   lasers: {
     id: 'lasers',
     title: 'Laser cutter',
+    line: 'Somebody watches it as long as it runs; no PVC.',
     facts: [
       memory('It never runs without somebody watching it.'),
       memory('No PVC: it gives off chlorine compounds that harm people and machine.'),
@@ -102,6 +129,7 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
   resins: {
     id: 'resins',
     title: 'Resins',
+    line: 'Gloves on, air moving.',
     facts: [
       published('Epoxy: keep it off the skin and the air moving; sensitisation does not go away.'),
       memory('Gloves that suit the resin; only what has cured goes into the waste.'),
@@ -111,6 +139,7 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
   height: {
     id: 'height',
     title: 'Ladders and work at height',
+    line: 'Not alone; sure footing, and nobody below.',
     facts: [
       practice('Nobody works at height alone.'),
       practice('Footing, hands free, tools on a line, and the area below kept clear.'),
@@ -120,6 +149,7 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
   overhead: {
     id: 'overhead',
     title: 'Things hung above people',
+    line: 'Rated hardware, a second attachment, and the signature before anybody walks below.',
     facts: [
       published('A factor of 5 to 1 is commonly quoted as the least for rigging hardware.'),
       memory('Over people entertainment rigging asks for 8 to 1 or 10 to 1.'),
@@ -130,11 +160,125 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
   lifting: {
     id: 'lifting',
     title: 'Lifting',
+    line: 'Know the weight, who lifts, and the way.',
     facts: [
       practice('Weigh it before the day, say who lifts, and clear the way it is carried.'),
       memory('What is safe depends on reach, height and how often, not on weight alone.'),
     ],
     bodies: ['HSE (manual handling)', 'NIOSH (lifting equation)'],
+  },
+  fumes: {
+    id: 'fumes',
+    title: 'Fumes of printing and hot plastics',
+    line: 'Air moving or the enclosure shut; do not sit beside it.',
+    facts: [
+      memory(
+        'Printing and heating plastics give off vapours and very fine particles, some plastics far more than others.',
+      ),
+      memory('An enclosure with a filter or an extract outdoors, and nobody beside it for hours.'),
+      memory('PVC is not heated: it gives off hydrogen chloride.'),
+    ],
+    bodies: ['NIOSH', 'HSE', 'the data sheet of the plastic'],
+  },
+  noise: {
+    id: 'noise',
+    title: 'Noise',
+    line: 'Ears covered, those of everybody in the room.',
+    facts: [
+      memory('UK action values over an 8 hour day are 80 and 85 dB(A); NIOSH recommends at most 85 dB(A).'),
+      practice('If you must raise your voice at arm’s length, it is loud enough to hurt in the long run.'),
+    ],
+    bodies: ['HSE (noise at work)', 'OSHA', 'NIOSH'],
+  },
+  'moving-parts': {
+    id: 'moving-parts',
+    title: 'Moving parts, and fingers of the public',
+    line: 'Stop it before you reach in; nothing that a child’s finger reaches may pinch.',
+    facts: [
+      practice(
+        'Where there is a gap there will be fingers: guard it, cover it, or let it be too slow and weak to hurt.',
+      ),
+      memory('Standards of machinery give reaches and gaps: ISO 13857 and ISO 13854.'),
+      practice('A stop that everybody finds, within reach of whoever looks after it.'),
+    ],
+    bodies: ['ISO 12100', 'ISO 13857', 'ISO 13854', 'the venue'],
+  },
+  pressure: {
+    id: 'pressure',
+    title: 'Compressed air',
+    line: 'Eyes and ears covered; let the pressure out before you uncouple.',
+    facts: [
+      memory('Never at skin, eyes or clothes: air can enter the body.'),
+      memory('For cleaning, the US allows less than 30 psi at the nozzle (29 CFR 1910.242).'),
+      practice('Shut off and emptied when nobody is there.'),
+    ],
+    bodies: ['OSHA', 'HSE'],
+  },
+  glass: {
+    id: 'glass',
+    title: 'Glass and sharp edges',
+    line: 'Gloves and eyes covered; carry on edge, two to a pane.',
+    facts: [
+      practice('Break or grind every edge that a hand will meet, at the bench and at the show.'),
+      memory('Where people can fall against it, safety glass: EN 12600 and ANSI Z97.1 class it.'),
+    ],
+    bodies: ['EN 12600', 'ANSI Z97.1', 'HSE', 'the venue'],
+  },
+  'solvent-rags': {
+    id: 'solvent-rags',
+    title: 'Rags with oil or solvent',
+    line: 'No heap of rags: flat outdoors, or in water in a metal can with a lid.',
+    facts: [
+      memory('Rags with linseed and other drying oils heat by themselves and can burn hours later.'),
+      memory('Spread flat outdoors until stiff, or under water in a metal can with a lid, never in a heap or a bag.'),
+    ],
+    bodies: ['NFPA', 'OSHA', 'the local fire service'],
+  },
+  'outdoor-mains': {
+    id: 'outdoor-mains',
+    title: 'Temporary power outdoors',
+    line: 'Connectors off the ground and under cover; look again after rain, before it is switched on.',
+    facts: [
+      memory('A residual current device (RCD, GFCI) of 30 mA or less before everything that people can touch.'),
+      memory('Housings and connectors for rain (IP44 at least), cables off the ways.'),
+      memory('Temporary supplies have rules of their own, and somebody competent signs for them.'),
+    ],
+    bodies: ['IEC 60364-7-711 and 7-740', 'BS 7909', 'NFPA 70', 'the venue'],
+  },
+  isocyanates: {
+    id: 'isocyanates',
+    title: 'Two-pack coatings with isocyanates',
+    line: 'Fed air when you spray, gloves on, nobody else in the room until it has cured.',
+    facts: [
+      memory('A leading cause of asthma from work; once sensitised, a trace is enough.'),
+      memory('When it is sprayed a filter mask is not enough: breathing air is fed.'),
+      memory('In the EU whoever uses it at work needs training first (REACH, since August 2023).'),
+    ],
+    bodies: ['HSE', 'ECHA (REACH)', 'OSHA', 'NIOSH'],
+  },
+  driving: {
+    id: 'driving',
+    title: 'Driving tired',
+    line: 'Somebody who has slept drives.',
+    facts: [
+      practice('The night before the load-in is slept, or somebody else drives.'),
+      memory('UK advice: a break of 15 minutes after every two hours at the wheel.'),
+      practice('Weigh the load, tie it down, and know what the van may carry.'),
+    ],
+    bodies: ['the Highway Code', 'NHTSA', 'the insurer of the van'],
+  },
+  'public-decor': {
+    id: 'public-decor',
+    title: 'Decor where the public comes',
+    line: 'Ask the venue for the flame certificate that it wants before the material is bought.',
+    facts: [
+      published(
+        'Venues ask for a flame certificate of the maker or a third party; ask them before the material is bought.',
+      ),
+      published('One US city takes certificates for a year and none for material that the maker treated.'),
+      published('One US campus takes treated decor on no more than a tenth of wall and ceiling.'),
+    ],
+    bodies: ['NFPA 701', 'EN 13501-1', 'DIN 4102', 'the fire marshal'],
   },
 };
 
@@ -142,6 +286,7 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
 export const TIRED_HANDS: Caution = {
   id: 'tired-hands',
   title: 'Tired hands',
+  line: 'Rest first: nothing dangerous at night or at the end of a long shift.',
   facts: [
     published(
       'Guidance asks to keep demanding, dangerous or safety-critical work out of the night and the end of long shifts.',
@@ -151,18 +296,4 @@ export const TIRED_HANDS: Caution = {
     memory('Shifts of 12 hours at most, no more than 2 or 3 nights in a row, no start before 07:00.'),
   ],
   bodies: ['Directive 2003/88/EC', 'HSE (HSG256)'],
-};
-
-/** Shown for anything that stands where the public comes. */
-export const PUBLIC_DECOR: Caution = {
-  id: 'public-decor',
-  title: 'Decor where the public comes',
-  facts: [
-    published(
-      'Venues ask for a flame certificate of the maker or a third party; ask them before the material is bought.',
-    ),
-    published('One US city takes certificates for a year and none for material that the maker treated.'),
-    published('One US campus takes treated decor on no more than a tenth of wall and ceiling.'),
-  ],
-  bodies: ['NFPA 701', 'EN 13501-1', 'DIN 4102', 'the fire marshal'],
 };

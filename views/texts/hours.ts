@@ -35,6 +35,12 @@ export const hoursTexts = {
     mains: 'Do not leave it under mains power unwatched: somebody looks after it, or it is switched off.',
     spray: 'Solvent vapour burns: keep air moving and anything that lights it away, and do not leave rags lying.',
     resins: 'Curing resin gets hot: leave it where nothing can catch fire.',
+    'moving-parts': 'Do not leave it moving where somebody can reach in: switch it off, or have somebody there.',
+    pressure: 'Shut the compressor off and let the pressure out before you leave.',
+    'solvent-rags':
+      'Rags heat by themselves: take them out first, flat outdoors or in water in a metal can with a lid.',
+    'outdoor-mains': 'Do not leave power on outdoors unwatched: rain comes, and people.',
+    isocyanates: 'Nobody goes in while it cures, and the air is moved outdoors.',
   },
   unattendedNights: (machine: string, nights: number, hours: string, first: string) =>
     nights === 1

@@ -103,6 +103,7 @@ export const pageTexts = {
     failsBy: (share: string, failed: number, tries: number) =>
       `fails ${share} of the time, by what was thought and by ${failed} of ${tries} tries`,
     proveFirst: 'prove first',
+    signedBy: (who: string) => `signed off by ${who}`,
     perSet: (set: string) => `for each ${set}`,
     changePart: 'Change the part',
   },

@@ -50,6 +50,11 @@ export const soundnessTexts = {
     `${found} of ${of} steps ${byNumber(found, 'rests', 'rest')} on a guess alone: ${listOf(steps)}. Time a few units of each.`,
   longLot: (found: number, days: number, day: string, steps: readonly string[]) =>
     `${some(found, 'lot is', 'lots are')} longer than ${days} working days of ${day}: ${listOf(steps)}. Split ${byNumber(found, 'it', 'them')} into smaller lots, so that progress can be counted.`,
+  unsigned: (steps: readonly string[]) =>
+    `What hangs above people and what is under mains needs a competent person by name and a gate after it at which that person signs: ${steps.join('; ')}.`,
+  unsignedStep: (step: string, hazard: string) => `${step} (${hazard})`,
+  noGate: (step: string) => `${step} has no such gate`,
+  noSigner: (step: string, gate: string) => `${step}: “${gate}” does not say who signs`,
   totals: (steps: readonly string[]) => `The units of ${listOf(steps)} do not add up from lots to steps to parts.`,
   invalidDate: (lots: number, steps: readonly string[]) =>
     `${some(lots, 'lot is', 'lots are')} planned for an hour that has passed: ${listOf(steps)}.`,

@@ -1,5 +1,5 @@
 /** The checks of the plan in words, for the page and for the command line. */
-import type { Forecast, LagFound, SoundnessCheck } from '../../server/model/index.ts';
+import type { Forecast, LagFound, SoundnessCheck, UnsignedStep } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
 import { stepName } from './marks.tsx';
 import { namesOfSteps } from './names.ts';
@@ -94,6 +94,8 @@ export function soundnessText(forecast: Forecast, check: SoundnessCheck): string
       const { days, dayMinutes } = check.values!;
       return say.longLot(value, days, hoursText(dayMinutes), steps);
     }
+    case 'unsigned':
+      return say.unsigned(unsignedTexts(forecast, check.values!.open));
     case 'totals':
       return say.totals(steps);
     case 'invalid-date':
@@ -117,6 +119,13 @@ export function soundnessText(forecast: Forecast, check: SoundnessCheck): string
     case 'stale-log':
       return say.staleLog(lengthText(check.values!.minutes));
   }
+}
+
+function unsignedTexts(forecast: Forecast, open: readonly UnsignedStep[]): string[] {
+  return open.map(({ step, hazard, gate }) => {
+    const what = say.unsignedStep(stepName(forecast, step), texts.edit.choice.hazard[hazard]);
+    return gate === null ? say.noGate(what) : say.noSigner(what, stepName(forecast, gate));
+  });
 }
 
 function lagTexts(forecast: Forecast, lags: readonly LagFound[]): string[] {
