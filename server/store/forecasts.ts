@@ -54,6 +54,8 @@ export interface TurnAfter {
 export interface ForecastStore {
   /** Whoever made it: `current` is false where that was a program with another form of forecasts. */
   last(key: number): (KeptForecast & { readonly current: boolean }) | null;
+  /** What the last forecast is of and how it was made, without reading it. */
+  head(key: number): (Omit<KeptForecast, 'forecast'> & { readonly current: boolean }) | null;
   /** Keeps the forecast in the place of the last one and, if given, a row of history, in one transaction. */
   keep(key: number, kept: KeptForecast, turn: NewTurn | null, former?: string | null): void;
   /** Oldest first. */
@@ -77,6 +79,8 @@ export interface ForecastStore {
 export function createForecastStore(db: Db): ForecastStore {
   const last = db.prepare(`
     select revision, log_seq as logSeq, computed_at as computedAt, depth, format, document from forecasts where build_key = ?`);
+  const head = db.prepare(`
+    select revision, log_seq as logSeq, computed_at as computedAt, depth, format from forecasts where build_key = ?`);
   const put = db.prepare(`
     insert into forecasts (build_key, revision, log_seq, computed_at, depth, format, document) values (?, ?, ?, ?, ?, ?, ?)
     on conflict (build_key) do update set revision = excluded.revision, log_seq = excluded.log_seq,
@@ -135,6 +139,12 @@ export function createForecastStore(db: Db): ForecastStore {
       if (!row) return null;
       const { document, format, ...rest } = row;
       return { ...rest, forecast: JSON.parse(document) as Forecast, current: format === FORECAST_FORMAT };
+    },
+    head: (key) => {
+      const row = head.get(key) as Omit<KeptRow, 'document'> | undefined;
+      if (!row) return null;
+      const { format, ...rest } = row;
+      return { ...rest, current: format === FORECAST_FORMAT };
     },
     keep: (key, kept, turn, former = null) => keep.immediate(key, kept, turn && { turn, former }),
     history: (key) => (history.all(key) as TurnRow[]).map(readTurn),

@@ -2,11 +2,33 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { type Agent, request } from 'node:http';
 
+/** What a server says of itself, see `_pulse.mjs`: milliseconds and megabytes. */
+export interface Pulse {
+  readonly hold: number;
+  readonly busy: number;
+  readonly processor: number;
+  readonly rss: number;
+  readonly heap: number;
+}
+
+export interface Started {
+  readonly port: number;
+  stop(): Promise<void>;
+  /** How long the thread that answers requests was held since this was asked last. */
+  pulse(): Promise<Pulse>;
+}
+
+const PULSE = new URL('./_pulse.mjs', import.meta.url).href;
+
 /** Starts it on a port of its own with this database. */
-export function start(file: string): Promise<{ port: number; stop(): Promise<void> }> {
-  const server: ChildProcess = spawn(process.execPath, ['dist/server/main.js', '--port', '0', '--db', file], {
-    stdio: ['ignore', 'pipe', 'inherit'],
-  });
+export function start(file: string): Promise<Started> {
+  const options = ['--import', PULSE, 'dist/server/main.js', '--port', '0', '--db', file];
+  const server: ChildProcess = spawn(process.execPath, options, { stdio: ['ignore', 'pipe', 'inherit', 'ipc'] });
+  const pulse = () =>
+    new Promise<Pulse>((resolve) => {
+      server.once('message', (said) => resolve(said as Pulse));
+      server.send('pulse');
+    });
   const stop = () =>
     new Promise<void>((resolve) => {
       server.once('exit', () => resolve());
@@ -18,7 +40,7 @@ export function start(file: string): Promise<{ port: number; stop(): Promise<voi
     server.stdout?.on('data', (chunk: Buffer) => {
       said += chunk.toString();
       const port = /is at http:\/\/127\.0\.0\.1:(\d+)/.exec(said)?.[1];
-      if (port !== undefined) resolve({ port: Number(port), stop });
+      if (port !== undefined) resolve({ port: Number(port), stop, pulse });
     });
   });
 }

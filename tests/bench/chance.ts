@@ -4,12 +4,13 @@
  * would, until it shows a chance that is not old.
  */
 import { mkdtempSync, rmSync } from 'node:fs';
-import { Agent, get } from 'node:http';
+import { Agent } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createStore, openDatabase } from '../../server/store/index.ts';
 import { texts } from '../../views/texts/index.ts';
 import { threeHundredLots } from './_build.ts';
+import { listen } from './_live.ts';
 import { ask, start } from './_server.ts';
 
 const DAY = 86_400_000;
@@ -92,38 +93,4 @@ const OLD = texts.countdown.oldChance('|', 1, 0, false).split('|')[0]!;
 /** Long enough for the search that follows a first answer, so that it does not run into the next tap. */
 function calm(): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, 1500));
-}
-
-/**
- * The stream of changes: `event` waits for the next one, or answers at once where one has come since it was last asked.
- */
-function listen(port: number, build: string): Promise<{ event(): Promise<void>; forget(): void; close(): void }> {
-  let come = 0;
-  let wake = (): void => undefined;
-  return new Promise((resolve, reject) => {
-    const headers = { accept: 'text/event-stream' };
-    const asking = get({ host: '127.0.0.1', port, path: `/b/${build}/live`, headers }, (response) => {
-      response.on('data', (chunk: Buffer) => {
-        come += chunk.toString().split('event: changed').length - 1;
-        if (come > 0) wake();
-      });
-      response.on('error', () => undefined);
-      resolve({
-        event: () =>
-          new Promise((heard) => {
-            wake = () => {
-              come = 0;
-              wake = () => undefined;
-              heard();
-            };
-            if (come > 0) wake();
-          }),
-        forget: () => {
-          come = 0;
-        },
-        close: () => asking.destroy(),
-      });
-    });
-    asking.on('error', reject);
-  });
 }
