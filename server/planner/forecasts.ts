@@ -230,6 +230,8 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   return {
     snapshot: async (id, longest = LONGEST_WAIT) => {
       looks.at(id);
+      const before = ground.get(id);
+      if (before) await shelf.fetch(id, before);
       const one = latest(id);
       if (one?.stale === false || !ground.get(id)) return one;
       await whenTrue(id, longest);

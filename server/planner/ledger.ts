@@ -3,11 +3,11 @@
  * the store, so that a stop loses none of it.
  */
 
-import type { LedgerSpan } from '../engine/index.ts';
-import { type KeptSchedule, keptScheduleOf } from '../engine/index.ts';
-import type { Forecast, LogEntry } from '../model/index.ts';
+import type { KeptSchedule, LedgerSpan } from '../engine/index.ts';
+import type { LogEntry } from '../model/index.ts';
 import type { Store } from '../store/index.ts';
 import type { Jobs } from './background/jobs.ts';
+import { knowText, textOf } from './background/parcel.ts';
 import type { Background } from './background/tasks.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, logOf, minuteOf } from './history.ts';
@@ -111,9 +111,9 @@ export function createLedger({
   };
 }
 
-/** What stood before a row, as it is kept with it; null where there is no room to compare. */
-export function formerText(before: Pick<Forecast, 'lots' | 'steps'>, rooms: readonly (number | null)[]): string | null {
-  return rooms.includes(null) ? null : JSON.stringify(keptScheduleOf(before));
+/** The plan that stood before a row, as it is kept with it; null where there is no room to compare. */
+export function formerText(before: KeptSchedule, rooms: readonly (number | null)[]): string | null {
+  return rooms.includes(null) ? null : textOf(before);
 }
 
 function spanOf(store: Store, state: GroundState, number: number, former: string): LedgerSpan {
@@ -135,7 +135,7 @@ function spanOf(store: Store, state: GroundState, number: number, former: string
     before: { build, log: logOf(state.log, from), now: from.computedAt, room: from.roomMinutes! },
     edits,
     after: { log: logOf(state.log, turn), now: turn.computedAt, room: turn.roomMinutes! },
-    former: JSON.parse(former) as KeptSchedule,
+    former: knowText(JSON.parse(former) as KeptSchedule, former),
   };
 }
 

@@ -3,7 +3,7 @@
  * would have been made then, put into the ledger of room before the first row. Of what was edited in that time nothing
  * is known.
  */
-import { keptScheduleOf, pastInstants } from '../engine/index.ts';
+import { type KeptSchedule, keptScheduleOf, pastInstants } from '../engine/index.ts';
 import type { Build, Forecast, LogEntry } from '../model/index.ts';
 import type { NewTurn, Store, TurnAfter } from '../store/index.ts';
 import type { Jobs } from './background/jobs.ts';
@@ -32,6 +32,7 @@ export interface Past {
 /** One look at the past. */
 interface Looked {
   readonly forecast: Forecast;
+  readonly plan: KeptSchedule;
   readonly log: readonly LogEntry[];
   readonly turn: NewTurn;
 }
@@ -55,7 +56,7 @@ export function createPast({ store, ground, jobs, plan, changed }: PastParts): P
     for (const [i, computedAt] of instants.entries()) {
       const log = logOf(state.log, { rebuilt: true, logSeq: first.logSeq, computedAt });
       const task = { build, log, now: computedAt, depth: 'deep' } as const;
-      const former: Pick<PlanTask, 'former'> = before === null ? {} : { former: keptScheduleOf(before.forecast) };
+      const former: Pick<PlanTask, 'former'> = before === null ? {} : { former: before.plan };
       const forecast: Forecast | null = await jobs.ask({
         kind: 'past',
         build: id,
@@ -67,12 +68,12 @@ export function createPast({ store, ground, jobs, plan, changed }: PastParts): P
       if (forecast === null || ground.get(id)?.key !== key) return;
       const turn = turnIn(build, { forecast, log, computedAt, revision: first.revision }, before);
       if (turn === null) continue;
-      rows.push({ turn, former: before && formerText(before.forecast, [before.turn.roomMinutes, turn.roomMinutes]) });
-      before = { forecast, log, turn };
+      rows.push({ turn, former: before && formerText(before.plan, [before.turn.roomMinutes, turn.roomMinutes]) });
+      before = { forecast, plan: keptScheduleOf(forecast), log, turn };
     }
     if (before === null) return;
-    const { forecast, turn } = before;
-    store.forecasts.prepend(key, rows, formerText(forecast, [turn.roomMinutes, first.roomMinutes]));
+    const { plan: last, turn } = before;
+    store.forecasts.prepend(key, rows, formerText(last, [turn.roomMinutes, first.roomMinutes]));
     changed(id);
   };
 
@@ -102,7 +103,7 @@ function partOf({ signal, progress }: Hand, done: number, total: number): Hand {
   };
 }
 
-interface Look extends Omit<Looked, 'turn'>, Pick<NewTurn, 'computedAt' | 'revision'> {}
+interface Look extends Omit<Looked, 'turn' | 'plan'>, Pick<NewTurn, 'computedAt' | 'revision'> {}
 
 /** The row that a look makes; null where nothing was logged since the row before and the answer stood. */
 function turnIn(build: Build, { forecast, log, computedAt, revision }: Look, before: Looked | null): NewTurn | null {

@@ -5,6 +5,7 @@
 import { type KeptSchedule, keptScheduleOf } from '../engine/index.ts';
 import type { Forecast } from '../model/index.ts';
 import type { Store } from '../store/index.ts';
+import { textOf } from './background/parcel.ts';
 import type { GroundState } from './ground.ts';
 
 export interface Sheets {
@@ -15,6 +16,10 @@ export interface Sheets {
    */
   of(state: GroundState): KeptSchedule | undefined;
   put(state: GroundState, forecast: Forecast): void;
+  /** Says what the disk has, where nothing newer is known. */
+  know(key: number, kept: Forecast): void;
+  /** The plan of the last settled forecast of a build, whatever the edit; undefined where there is none. */
+  last(key: number): KeptSchedule | undefined;
   /** Lets go of what is held of a build; what was settled last is read from the disk again. */
   letGo(key: number): void;
 }
@@ -31,33 +36,40 @@ const MOST_EDITS = 8;
 /** The sheets of all builds of a store; at first what it keeps on disk. */
 export function createSheets(store: Store): Sheets {
   const byKey = new Map<number, readonly Sheet[]>();
-  const onDisk = new Map<number, KeptSchedule>();
+  const newest = new Map<number, KeptSchedule>();
+
+  const last = (key: number): KeptSchedule | undefined => {
+    const known = newest.get(key);
+    if (known !== undefined) return known;
+    const kept = store.forecasts.last(key);
+    if (kept === null) return undefined;
+    const plan = keptScheduleOf(kept.forecast);
+    newest.set(key, plan);
+    return plan;
+  };
 
   return {
+    last,
+    know: (key, kept) => {
+      if (!newest.has(key)) newest.set(key, keptScheduleOf(kept));
+    },
     of: ({ key, version, build }) => {
       const sheets = byKey.get(key) ?? [];
-      const newest = sheets[0];
-      if (newest?.revision === version.revision) return newest.plan;
-      const text = JSON.stringify(build);
-      const alike = sheets.find((sheet) => sheet.build === text) ?? newest;
-      if (alike !== undefined) return alike.plan;
-      const known = onDisk.get(key);
-      if (known !== undefined) return known;
-      const kept = store.forecasts.last(key);
-      if (kept === null) return undefined;
-      const plan = keptScheduleOf(kept.forecast);
-      onDisk.set(key, plan);
-      return plan;
+      const before = sheets[0];
+      if (before?.revision === version.revision) return before.plan;
+      const text = textOf(build);
+      return (sheets.find((sheet) => sheet.build === text) ?? before)?.plan ?? last(key);
     },
     put: ({ key, version, build }, forecast) => {
-      const sheet = { revision: version.revision, build: JSON.stringify(build), plan: keptScheduleOf(forecast) };
+      const plan = keptScheduleOf(forecast);
+      const sheet = { revision: version.revision, build: textOf(build), plan };
       const others = (byKey.get(key) ?? []).filter(({ revision }) => revision !== version.revision);
       byKey.set(key, [sheet, ...others].slice(0, MOST_EDITS));
-      onDisk.delete(key);
+      newest.set(key, plan);
     },
     letGo: (key) => {
       byKey.delete(key);
-      onDisk.delete(key);
+      newest.delete(key);
     },
   };
 }

@@ -6,6 +6,7 @@
 import type { KeptSchedule } from '../engine/index.ts';
 import { withSince } from '../engine/index.ts';
 import type { Forecast, Threat } from '../model/index.ts';
+import { joinedInTurns } from '../store/forecast-pieces.ts';
 import type { Depth, KeptForecast, Store } from '../store/index.ts';
 import type { FirstPlans } from './first-plans.ts';
 import { withLastRisk } from './fresh.ts';
@@ -19,6 +20,8 @@ export type Held = KeptForecast & { readonly key: number };
 export interface Shelf {
   /** The last forecast of the build, of whatever state; null where there is none, in memory or on disk. */
   at(id: string, state: GroundState): Held | null;
+  /** Takes the last forecast from the disk in turns with others' work, so that `at` has it at hand. */
+  fetch(id: string, state: GroundState): Promise<void>;
   /** Puts a forecast of a state in the place of the one before; one that is settled (`deep`) goes on disk as well. */
   put(id: string, state: GroundState, made: Made): Held;
   /** What stands on the sheets of the build, see `Sheets`. */
@@ -74,9 +77,9 @@ export function createShelf({ store, firstPlans, report, kept: isKept }: ShelfPa
     return found;
   };
 
-  const sinceWhen = (key: number, forecast: Forecast): Forecast => {
-    const last = standing.has(key) ? null : store.forecasts.last(key);
-    const before = standing.get(key) ?? (last?.current ? last.forecast.threats : undefined) ?? [];
+  /** What stood before the first forecast after a start is what the disk has. */
+  const sinceWhen = (key: number, forecast: Forecast, kept: Held | null): Forecast => {
+    const before = standing.get(key) ?? kept?.forecast.threats ?? [];
     standing.set(key, before);
     return { ...forecast, threats: withSince(forecast.threats ?? [], before) };
   };
@@ -95,28 +98,44 @@ export function createShelf({ store, firstPlans, report, kept: isKept }: ShelfPa
    * full disk stops nothing.
    */
   const keep = (state: GroundState, { key, ...kept }: Held): void => {
-    sheets.put(state, kept.forecast);
     standing.set(key, kept.forecast.threats ?? []);
     try {
-      const before = store.forecasts.last(key);
-      const turn = turnOf(store, state, kept, before);
+      const turn = turnOf(store, state, kept, store.forecasts.head(key));
       const last = turn && store.forecasts.lastTurn(key);
-      const former = before && last && formerText(before.forecast, [turn.roomMinutes, last.roomMinutes]);
+      const plan = last && sheets.last(key);
+      const former = plan ? formerText(plan, [turn.roomMinutes, last.roomMinutes]) : null;
       store.forecasts.keep(key, kept, turn, former);
       isKept(state.build.id);
     } catch (error) {
       report(error);
+    } finally {
+      sheets.put(state, kept.forecast);
     }
   };
 
   return {
     at,
+    fetch: async (id, state) => {
+      if (held.get(id)?.key === state.key) return;
+      const head = store.forecasts.head(state.key);
+      if (!head?.current) return;
+      const pieces = store.forecasts.pieces(state.key);
+      if (pieces.length === 0) return;
+      const { current, ...rest } = head;
+      const one = { ...rest, forecast: await joinedInTurns(pieces), key: state.key };
+      sheets.know(state.key, one.forecast);
+      if (held.get(id)?.key !== state.key) held.set(id, one);
+    },
     put: (id, state, { forecast, at: computedAt, depth }) => {
       const before = at(id, state);
       const settled = depth === 'deep';
       const one = {
         key: state.key,
-        forecast: sinceWhen(state.key, withLastRisk(settled ? withFirstPlan(state, forecast) : forecast, before)),
+        forecast: sinceWhen(
+          state.key,
+          withLastRisk(settled ? withFirstPlan(state, forecast) : forecast, before),
+          before,
+        ),
         ...state.version,
         computedAt,
         depth,

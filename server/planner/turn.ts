@@ -2,6 +2,7 @@
 import type { KeptForecast, NewTurn, Store } from '../store/index.ts';
 import { causeOf } from './causes.ts';
 import type { GroundState } from './ground.ts';
+import type { Version } from './types.ts';
 
 /** Time alone makes a row of history only when the answer has moved by this much since the last row. */
 const DRIFT_MINUTES = 30;
@@ -9,12 +10,7 @@ const DRIFT_MINUTES = 30;
 /**
  * The row of history that a settled forecast makes; null where it changed nothing. `before` is what stood until then.
  */
-export function turnOf(
-  store: Store,
-  state: GroundState,
-  one: KeptForecast,
-  before: KeptForecast | null,
-): NewTurn | null {
+export function turnOf(store: Store, state: GroundState, one: KeptForecast, before: Version | null): NewTurn | null {
   const { finish, clock } = one.forecast.room.readyBy;
   const turn = {
     computedAt: one.computedAt,

@@ -1,5 +1,6 @@
 /** The last forecast of each build, with what it was computed from, and the history of what gained or cost room. */
 import { causeOfLine, FORECAST_FORMAT, type Forecast, type LedgerPart, type TurnCause } from '../model/index.ts';
+import { joined, packedPieces, unpacked } from './forecast-pieces.ts';
 import type { Db } from './open.ts';
 
 /** `quick`: a first answer; `deep`: after the search for a better order of work. */
@@ -54,6 +55,8 @@ export interface TurnAfter {
 export interface ForecastStore {
   /** Whoever made it: `current` is false where that was a program with another form of forecasts. */
   last(key: number): (KeptForecast & { readonly current: boolean }) | null;
+  /** The last forecast in compressed pieces (see `joinedInTurns`); empty where it is not kept so, or there is none. */
+  pieces(key: number): Uint8Array[];
   /** What the last forecast is of and how it was made, without reading it. */
   head(key: number): (Omit<KeptForecast, 'forecast'> & { readonly current: boolean }) | null;
   /** Keeps the forecast in the place of the last one and, if given, a row of history, in one transaction. */
@@ -85,6 +88,9 @@ export function createForecastStore(db: Db): ForecastStore {
     insert into forecasts (build_key, revision, log_seq, computed_at, depth, format, document) values (?, ?, ?, ?, ?, ?, ?)
     on conflict (build_key) do update set revision = excluded.revision, log_seq = excluded.log_seq,
       computed_at = excluded.computed_at, depth = excluded.depth, format = excluded.format, document = excluded.document`);
+  const pieces = db.prepare('select packed from forecast_pieces where build_key = ? order by number').pluck();
+  const dropPieces = db.prepare('delete from forecast_pieces where build_key = ?');
+  const addPiece = db.prepare('insert into forecast_pieces (build_key, number, packed) values (?, ?, ?)');
   const addTurn = db.prepare(`
     insert into forecast_history
       (build_key, number, computed_at, revision, log_seq, cause, facts, who, ready_at, room_minutes, chance, former,
@@ -110,18 +116,14 @@ export function createForecastStore(db: Db): ForecastStore {
   const lastTurn = db.prepare(`
     select ${columns} from forecast_history where build_key = ? order by number desc limit 1`);
 
-  const keep = db.transaction((key: number, kept: KeptForecast, after: TurnAfter | null): void => {
-    put.run(
-      key,
-      kept.revision,
-      kept.logSeq,
-      kept.computedAt,
-      kept.depth,
-      FORECAST_FORMAT,
-      JSON.stringify(kept.forecast),
-    );
-    if (after) addTurn.run({ key, number: null, ...rowOf(after), rebuilt: 0 });
-  });
+  const keep = db.transaction(
+    (key: number, kept: KeptForecast, packed: readonly Uint8Array[], after: TurnAfter | null): void => {
+      put.run(key, kept.revision, kept.logSeq, kept.computedAt, kept.depth, FORECAST_FORMAT, IN_PIECES);
+      dropPieces.run(key);
+      for (const [i, piece] of packed.entries()) addPiece.run(key, i + 1, piece);
+      if (after) addTurn.run({ key, number: null, ...rowOf(after), rebuilt: 0 });
+    },
+  );
 
   /** In two strides, for no two rows may have one number on the way. */
   const prepend = db.transaction((key: number, past: readonly TurnAfter[], former: string | null): void => {
@@ -138,15 +140,21 @@ export function createForecastStore(db: Db): ForecastStore {
       const row = last.get(key) as KeptRow | undefined;
       if (!row) return null;
       const { document, format, ...rest } = row;
-      return { ...rest, forecast: JSON.parse(document) as Forecast, current: format === FORECAST_FORMAT };
+      const forecast =
+        document === IN_PIECES
+          ? joined((pieces.all(key) as Uint8Array[]).map(unpacked))
+          : (JSON.parse(document) as Forecast);
+      return { ...rest, forecast, current: format === FORECAST_FORMAT };
     },
+    pieces: (key) => pieces.all(key) as Uint8Array[],
     head: (key) => {
       const row = head.get(key) as Omit<KeptRow, 'document'> | undefined;
       if (!row) return null;
       const { format, ...rest } = row;
       return { ...rest, current: format === FORECAST_FORMAT };
     },
-    keep: (key, kept, turn, former = null) => keep.immediate(key, kept, turn && { turn, former }),
+    keep: (key, kept, turn, former = null) =>
+      keep.immediate(key, kept, packedPieces(kept.forecast), turn && { turn, former }),
     history: (key) => (history.all(key) as TurnRow[]).map(readTurn),
     turnsFrom: (key, instant) => (turnsFrom.all({ key, instant }) as TurnRow[]).map(readTurn),
     turn: (key, number) => readOne(turn.get(key, number)),
@@ -160,6 +168,8 @@ export function createForecastStore(db: Db): ForecastStore {
   };
 }
 
+/** Stands for a document that is kept in pieces. */
+const IN_PIECES = '{}';
 const BEYOND_ALL = 1_000_000_000;
 
 type KeptRow = Omit<KeptForecast, 'forecast'> & { readonly document: string; readonly format: number };

@@ -22,7 +22,16 @@ const PULSE = new URL('./_pulse.mjs', import.meta.url).href;
 
 /** Starts it on a port of its own with this database. */
 export function start(file: string): Promise<Started> {
-  const options = ['--import', PULSE, 'dist/server/main.js', '--port', '0', '--db', file];
+  const options = [
+    ...(process.env.BENCH_NODE ?? '').split(' ').filter(Boolean),
+    '--import',
+    PULSE,
+    'dist/server/main.js',
+    '--port',
+    '0',
+    '--db',
+    file,
+  ];
   const server: ChildProcess = spawn(process.execPath, options, { stdio: ['ignore', 'pipe', 'inherit', 'ipc'] });
   const pulse = () =>
     new Promise<Pulse>((resolve) => {

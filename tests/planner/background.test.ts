@@ -12,6 +12,11 @@ import { bench, NOON, noonTap } from './helpers.ts';
 
 const TASK: PlanTask = { build: lantern(), log: [], now: NOON, depth: 'deep' };
 
+/** What a thread answers: a forecast in pieces. */
+const PIECES = '[{ text: JSON.stringify({ steps: [] }) }]';
+const STATE = { build: lantern(), log: [], now: NOON, room: 0 };
+const SPAN: LedgerSpan = { before: STATE, edits: [], after: STATE, former: [] };
+
 function hand(): Hand {
   return { signal: new Int32Array(new SharedArrayBuffer(4)), progress: () => undefined };
 }
@@ -20,9 +25,9 @@ test('a thread that cannot begin fails its tasks in a moment, and the next task 
   const file = join(scratch(), 'worker.mjs');
   const pool = createForecastPool(1, pathToFileURL(file));
   try {
-    const both = [pool.plan(TASK, hand()), pool.attribute({} as LedgerSpan, hand())];
+    const both = [pool.plan(TASK, hand()), pool.attribute(SPAN, hand())];
     await expect(Promise.all(both)).rejects.toThrow(/worker\.mjs/);
-    writeFileSync(file, 'export const plan = () => ({ steps: [] });');
+    writeFileSync(file, `export const plan = () => ${PIECES};`);
     expect(await pool.plan(TASK, hand())).toEqual({ steps: [] });
     rmSync(file);
   } finally {
@@ -32,7 +37,7 @@ test('a thread that cannot begin fails its tasks in a moment, and the next task 
 
 test('a thread that dies at its task fails that task alone', async () => {
   const file = join(scratch(), 'worker.mjs');
-  writeFileSync(file, "export const plan = ({ task }) => (task.depth === 'deep' ? process.exit(3) : { steps: [] });");
+  writeFileSync(file, `export const plan = ({ task }) => (task.depth === 'deep' ? process.exit(3) : ${PIECES});`);
   const pool = createForecastPool(1, pathToFileURL(file));
   try {
     await expect(pool.plan(TASK, hand())).rejects.toThrow(/exited with code: 3/);
@@ -44,7 +49,7 @@ test('a thread that dies at its task fails that task alone', async () => {
 
 test('a thread that hangs fails its task after a while, and the next task has a thread', async () => {
   const file = join(scratch(), 'worker.mjs');
-  writeFileSync(file, "export const plan = ({ task }) => { while (task.depth === 'deep'); return { steps: [] }; };");
+  writeFileSync(file, `export const plan = ({ task }) => { while (task.depth === 'deep'); return ${PIECES}; };`);
   const pool = createForecastPool(1, pathToFileURL(file), 2_000);
   try {
     await expect(pool.plan(TASK, hand())).rejects.toThrow(/abort/i);
@@ -58,7 +63,7 @@ test('the limit of a task counts from its beginning, however many wait before it
   const file = join(scratch(), 'worker.mjs');
   writeFileSync(
     file,
-    'export const plan = ({ task }) => { const end = Date.now() + 700; while (Date.now() < end); return { now: task.now }; };',
+    'export const plan = ({ task }) => { const end = Date.now() + 700; while (Date.now() < end); return [{ text: JSON.stringify({ now: task.now }) }]; };',
   );
   // Each takes 0.7 seconds and has three; all six take more than that.
   const pool = createForecastPool(1, pathToFileURL(file), 3_000);

@@ -28,7 +28,7 @@ export { type CompiledForward, compile, compileForward, type Dispatched, dispatc
 /** Days that people lose in a future. */
 export { loseDays } from './instance/compile.ts';
 /** Forwards from now, backwards from the event, and the room between. */
-export { type Levelled, type LevelOptions, level, levelBackwards, remembered } from './level.ts';
+export { type Levelled, type LevelOptions, latestSchedule, level, levelBackwards, remembered } from './level.ts';
 /**
  * What a forecast said of who does what when, for the next one to compare with: lots told by their units, not by their
  * numbers.

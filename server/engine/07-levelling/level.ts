@@ -164,28 +164,43 @@ export function levelBackwards(
   compiled: Compiled = compile(work),
   forwards: Pick<Levelled, 'schedule' | 'bound'> | null = null,
 ): Levelled {
-  const { mirrored } = compiled;
-  const tries = Math.max(1, Math.min(BACKWARD_SCHEDULES, options.schedules ?? SCHEDULES));
-  let best = { order: dependencyOrderOf(mirrored), room: Number.NEGATIVE_INFINITY, latest: Number.POSITIVE_INFINITY };
-  for (const order of backwardOrders(compiled, options.seed, tries, forwards?.schedule ?? null)) {
-    const latest = generateSerial(mirrored, order);
-    const room = forwards === null ? 0 : leastRoom(compiled, forwards.schedule);
-    if (room > best.room || (room === best.room && latest < best.latest)) best = { order, room, latest };
-  }
+  const { schedule, order, tries } = backwardsSchedule(work, options, compiled, forwards?.schedule ?? null);
   const bound = forwards?.bound ?? boundOf(compiled);
-  generateSerial(mirrored, best.order);
-  const schedule = scheduleOf(compiled, mirrored, best.order.slice().reverse());
   return {
-    schedule: mirrored.isTextbook ? upToDeadline(work, schedule) : schedule,
+    schedule,
     schedules: tries,
-    beyond: lotsBeyond(mirrored),
+    beyond: lotsBeyond(compiled.mirrored),
     bound,
     verdict: bound.readyAt > work.readyBy ? 'impossible' : 'gap',
-    choices: unchosen(mirrored, best.order),
+    choices: unchosen(compiled.mirrored, order),
     keptPrevious: false,
     forgone: null,
     graceMinutes: 0,
   };
+}
+
+/** The schedule of `levelBackwards` alone, without a bound, which costs as much as many passes. */
+export function latestSchedule(work: Work, options: LevelOptions): Schedule {
+  return backwardsSchedule(work, options, compile(work), null).schedule;
+}
+
+function backwardsSchedule(
+  work: Work,
+  options: LevelOptions,
+  compiled: Compiled,
+  forwards: Schedule | null,
+): { readonly schedule: Schedule; readonly order: Int32Array; readonly tries: number } {
+  const { mirrored } = compiled;
+  const tries = Math.max(1, Math.min(BACKWARD_SCHEDULES, options.schedules ?? SCHEDULES));
+  let best = { order: dependencyOrderOf(mirrored), room: Number.NEGATIVE_INFINITY, latest: Number.POSITIVE_INFINITY };
+  for (const order of backwardOrders(compiled, options.seed, tries, forwards)) {
+    const latest = generateSerial(mirrored, order);
+    const room = forwards === null ? 0 : leastRoom(compiled, forwards);
+    if (room > best.room || (room === best.room && latest < best.latest)) best = { order, room, latest };
+  }
+  generateSerial(mirrored, best.order);
+  const schedule = scheduleOf(compiled, mirrored, best.order.slice().reverse());
+  return { schedule: mirrored.isTextbook ? upToDeadline(work, schedule) : schedule, order: best.order, tries };
 }
 
 /**

@@ -1,7 +1,7 @@
 /** The plan before anything was counted: what the counts are held against. */
 import type { Forecast, ForecastFirstPlan, LogEntry } from '../../model/index.ts';
 import { measuredPaces } from '../03-pace/index.ts';
-import { level, levelBackwards } from '../07-levelling/index.ts';
+import { latestSchedule, level } from '../07-levelling/index.ts';
 import { tallyLog, timedEntries } from '../log/index.ts';
 import type { DeliveryPlan } from '../numbers/index.ts';
 import { type KeptBaseline, type Planned, type Remaining, workThrough } from '../stages/index.ts';
@@ -62,7 +62,7 @@ export function latestLinesOf(planned: Planned): readonly DeliveryPlan[] | null 
   const uncounted = { ...asked, log: asked.log.filter(isOfLostTime), now: begin };
   const whole = workThrough({ ...uncounted, paces: asked.paces ?? measuredPaces(paces) }, 'work');
   if (whole.work.lots.length === 0) return null;
-  const { schedule } = levelBackwards(whole.work, { seed: 1, schedules: 1 });
+  const schedule = latestSchedule(whole.work, { seed: 1, schedules: 1 });
   return passingLines(whole.plans, whole.work, schedule);
 }
 

@@ -12,7 +12,9 @@ import {
   problemTexts,
   type Result,
 } from '../../model/index.ts';
-import type { Background, Hand, PlanTask, Tried } from './tasks.ts';
+import { joinedInTurns, type Piece } from '../../store/forecast-pieces.ts';
+import { wrapSpan, wrapTask } from './parcel.ts';
+import type { Background, Hand, Tried } from './tasks.ts';
 
 export interface ForecastPool extends Background {
   /** Ends the threads; what was under way is given up. */
@@ -20,7 +22,10 @@ export interface ForecastPool extends Background {
 }
 
 /** What a thread says of its work while it is at it. */
-export type Said = { readonly done: number; readonly total: number } | { readonly plan: Forecast };
+export type Said = { readonly done: number; readonly total: number } | { readonly plan: readonly Piece[] };
+
+/** A plan that was tried out, as a thread answers it. */
+export type TriedPieces = Omit<Tried, 'forecast'> & { readonly pieces: readonly Piece[] };
 
 const here = import.meta.url;
 
@@ -69,15 +74,23 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
       underWay.add(reject);
       pool ??= begin();
       const { port1: ours, port2: theirs } = new MessageChannel();
-      ours.on('message', (said: Said) => ('plan' in said ? onPlan?.(said.plan) : hand.progress(said.done, said.total)));
+      // What was planned is heard of before the answer, though it is put together in turns with others' work.
+      let heard = Promise.resolve();
+      const hear = (pieces: readonly Piece[]): void => {
+        heard = heard.then(() => joinedInTurns(pieces)).then(onPlan);
+      };
+      ours.on('message', (said: Said) => ('plan' in said ? hear(said.plan) : hand.progress(said.done, said.total)));
       const done = pool.run(
         { ...task, signal: hand.signal, port: theirs },
         { name, signal: AbortSignal.timeout(longest), transferList: [theirs] },
       );
-      done.then(resolve, reject).finally(() => {
-        underWay.delete(reject);
-        ours.close();
-      });
+      done
+        .then((answer) => heard.then(() => answer))
+        .then(resolve, reject)
+        .finally(() => {
+          underWay.delete(reject);
+          ours.close();
+        });
     }) as Promise<T>;
 
   /** In a thread of its own, which holds up no forecast, and which a file that is too much may take down. */
@@ -104,9 +117,13 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
 
   return {
     read,
-    plan: (task: PlanTask, hand, onPlan) => run<Forecast>('plan', { task }, hand, onPlan),
-    tryOut: (task, hand) => run<Tried>('tryOut', { task }, hand),
-    attribute: (span, hand) => run<LedgerPart[]>('attribute', { span }, hand),
+    plan: async (task, hand, onPlan) =>
+      joinedInTurns(await run<readonly Piece[]>('plan', { task: wrapTask(task) }, hand, onPlan)),
+    tryOut: async (task, hand) => {
+      const { pieces, ...rest } = await run<TriedPieces>('tryOut', { task: wrapTask(task) }, hand);
+      return { ...rest, forecast: await joinedInTurns(pieces) };
+    },
+    attribute: (span, hand) => run<LedgerPart[]>('attribute', { span: wrapSpan(span) }, hand),
     close: async () => {
       await Promise.all([pool, ...readers].map((one) => one?.destroy()));
     },

@@ -1,12 +1,13 @@
 /** What a thread of the background runs (see `pool.ts`). */
 import { setPriority } from 'node:os';
 import { type MessagePort, threadId } from 'node:worker_threads';
-import { answersAfter, attributeRoom, type LedgerSpan } from '../../engine/index.ts';
-import type { BuildFile, Forecast, LedgerPart, Result } from '../../model/index.ts';
+import { answersAfter, attributeRoom } from '../../engine/index.ts';
+import type { BuildFile, LedgerPart, Result } from '../../model/index.ts';
+import { type Piece, piecesOf } from '../../store/forecast-pieces.ts';
 import { readBuildFile } from '../build-text.ts';
 import { computePlan, tryPlan } from './compute.ts';
-import type { Said } from './pool.ts';
-import type { PlanTask, Tried } from './tasks.ts';
+import { type PlanParcel, type SpanParcel, unwrapSpan, unwrapTask } from './parcel.ts';
+import type { Said, TriedPieces } from './pool.ts';
 import { clockOf, watchOf } from './watch.ts';
 
 /** On Linux this is of the calling thread alone: a search never holds up the thread that answers taps. */
@@ -18,10 +19,12 @@ interface Asked {
   readonly port: MessagePort;
 }
 
-/** A forecast; what is planned is said as soon as it is there. */
-export function plan({ task, signal, port }: Asked & { readonly task: PlanTask }): Forecast {
+/** A forecast in pieces, those of a searched one as they are kept; what is planned is said as soon as it is there. */
+export function plan({ task: parcel, signal, port }: Asked & { readonly task: PlanParcel }): readonly Piece[] {
+  const task = unwrapTask(parcel);
   const say = (said: Said): void => port.postMessage(said);
-  return computePlan(task, watchOf(signal, say), (early) => say({ plan: early }));
+  const forecast = computePlan(task, watchOf(signal, say), (early) => say({ plan: piecesOf(early) }));
+  return piecesOf(forecast, task.depth === 'deep');
 }
 
 /** A build file from its text. */
@@ -30,13 +33,15 @@ export function read({ text, name }: { readonly text: string; readonly name: str
 }
 
 /** A plan with how its futures ended. */
-export function tryOut({ task, signal, port }: Asked & { readonly task: PlanTask }): Tried {
+export function tryOut({ task, signal, port }: Asked & { readonly task: PlanParcel }): TriedPieces {
   const watch = watchOf(signal, (said) => port.postMessage(said));
-  return tryPlan(task, watch);
+  const { forecast, ...rest } = tryPlan(unwrapTask(task), watch);
+  return { ...rest, pieces: piecesOf(forecast) };
 }
 
 /** Where the room went. */
-export function attribute({ span, signal, port }: Asked & { readonly span: LedgerSpan }): LedgerPart[] {
+export function attribute({ span: parcel, signal, port }: Asked & { readonly span: SpanParcel }): LedgerPart[] {
   const watch = watchOf(signal, (said) => port.postMessage(said));
+  const span = unwrapSpan(parcel);
   return attributeRoom(span, answersAfter(span.former, clockOf(watch)), watch.progress);
 }

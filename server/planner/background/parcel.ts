@@ -1,0 +1,104 @@
+/**
+ * What is handed to a thread: what may be large goes as text, which is copied many times faster than objects are, and
+ * made only once.
+ */
+import type { KeptSchedule, LedgerSpan } from '../../engine/index.ts';
+import type { LogEntry } from '../../model/index.ts';
+import type { PlanTask } from './tasks.ts';
+
+/** A log as JSON, a list for every few hundred entries. */
+type LogText = readonly string[];
+
+export type PlanParcel = Omit<PlanTask, 'log' | 'former'> & { readonly log: LogText; readonly former?: string };
+
+/** A span of the ledger; its logs in order: before, of each edit, after. */
+export interface SpanParcel {
+  readonly span: LedgerSpan;
+  readonly logs: readonly LogText[];
+  readonly former: string;
+}
+
+/** A task for a thread. */
+export function wrapTask({ log, former, ...rest }: PlanTask): PlanParcel {
+  return { ...rest, log: logTextOf(log), ...(former === undefined ? {} : { former: textOf(former) }) };
+}
+
+/** The task of a parcel. */
+export function unwrapTask({ log, former, ...rest }: PlanParcel): PlanTask {
+  const task = { ...rest, log: logIn(log) };
+  return former === undefined ? task : { ...task, former: JSON.parse(former) as KeptSchedule };
+}
+
+/** A span of the ledger for a thread. */
+export function wrapSpan({ before, edits, after, former }: LedgerSpan): SpanParcel {
+  const logs = [before, ...edits, after].map(({ log }) => logTextOf(log));
+  const empty = { log: [] };
+  const span = {
+    before: { ...before, ...empty },
+    edits: edits.map((edit) => ({ ...edit, ...empty })),
+    after: { ...after, ...empty },
+    former: [],
+  };
+  return { span, logs, former: textOf(former) };
+}
+
+/** The span of a parcel. */
+export function unwrapSpan({ span, logs, former }: SpanParcel): LedgerSpan {
+  const log = (i: number): { log: readonly LogEntry[] } => ({ log: logIn(logs.at(i)!) });
+  return {
+    before: { ...span.before, ...log(0) },
+    edits: span.edits.map((edit, i) => ({ ...edit, ...log(i + 1) })),
+    after: { ...span.after, ...log(-1) },
+    former: JSON.parse(former) as KeptSchedule,
+  };
+}
+
+const texts = new WeakMap<object, string>();
+
+/** Says what the JSON of a value is, where that is known; the value is never changed. */
+export function knowText<T extends object>(value: T, text: string): T {
+  texts.set(value, text);
+  return value;
+}
+
+/** The JSON of a value that is never changed. */
+export function textOf(value: object): string {
+  const known = texts.get(value);
+  if (known !== undefined) return known;
+  const text = JSON.stringify(value);
+  texts.set(value, text);
+  return text;
+}
+
+const ENTRIES_IN_A_TEXT = 500;
+
+interface Known {
+  readonly entries: readonly LogEntry[];
+  readonly text: string;
+}
+
+/** By their first entry: entries that follow each other, with their text. Logs of one build share their entries. */
+const known = new WeakMap<LogEntry, Known>();
+
+function logTextOf(log: readonly LogEntry[]): LogText {
+  const list: string[] = [];
+  for (let first = 0; first < log.length; first += ENTRIES_IN_A_TEXT) {
+    list.push(textOfEntries(log.slice(first, first + ENTRIES_IN_A_TEXT)));
+  }
+  return list;
+}
+
+/** The JSON of entries that follow each other in a log; made once for each full list of them. */
+function textOfEntries(entries: readonly LogEntry[]): string {
+  const there = known.get(entries[0]!);
+  if (there?.entries.length === entries.length && there.entries.every((entry, i) => entry === entries[i])) {
+    return there.text;
+  }
+  const text = JSON.stringify(entries);
+  known.set(entries[0]!, { entries, text });
+  return text;
+}
+
+function logIn(list: LogText): LogEntry[] {
+  return list.flatMap((text) => JSON.parse(text) as LogEntry[]);
+}
