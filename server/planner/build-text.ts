@@ -42,8 +42,8 @@ export function parseBuildText(text: string, name: string): Result<unknown> {
  * The build file that a text stands for, checked: see `parseBuildText` and `checkBuildFile`. A build that is too large
  * is refused; its log may be as long as the file lets it be, so that whatever was exported can be read in again.
  */
-export function readBuildFile(text: string, name: string): Result<BuildFile> {
-  const value = parseBuildText(text, name);
+export function readBuildFile(text: string | Uint8Array, name: string): Result<BuildFile> {
+  const value = parseBuildText(typeof text === 'string' ? text : new TextDecoder().decode(text), name);
   if (!value.ok) return value;
   const { build } = (value.value ?? {}) as { readonly build?: unknown };
   const megabytes = Math.ceil((JSON.stringify(build)?.length ?? 0) / BYTES_A_MEGABYTE);

@@ -6,6 +6,7 @@ import { openDoubts } from './doubts.ts';
 import type { ForecastKeeper } from './forecasts.ts';
 import type { GroundCache } from './ground.ts';
 import { beginTaking, refused, type Taking, type TakingParts } from './taking.ts';
+import { LONGEST_TURN } from './turns.ts';
 import type { Receipt, Snapshot } from './types.ts';
 
 export interface CountingParts extends TakingParts {
@@ -39,6 +40,8 @@ interface Request {
 }
 
 interface Waiting extends Request {
+  /** Of the first entries, those that were taken already. */
+  readonly receipts: readonly Receipt[];
   readonly resolve: (receipts: Receipt[]) => void;
   readonly reject: (error: unknown) => void;
 }
@@ -54,24 +57,31 @@ export function createCounting(parts: CountingParts): Counting {
   let waiting: Waiting[] = [];
 
   /** In the order in which they came; each build is read once, and its entries written together. */
-  const takeAll = (requests: readonly Request[], atHand: ReadonlyMap<string, Snapshot | null>): Receipt[][] => {
+  const takeAll = (
+    requests: readonly Request[],
+    atHand: ReadonlyMap<string, Snapshot | null>,
+    isOver: () => boolean,
+  ): Receipt[][] => {
     const takings = new Map<string, Taking | null>();
     for (const id of atHand.keys()) {
       const state = ground.get(id);
       takings.set(id, state && beginTaking(parts, state, atHand.get(id) ?? null));
     }
-    const receipts = requests.map(
-      ({ id, entries, who }) =>
-        takings.get(id)?.take(entries, who) ?? entries.map((entry) => refused(entry, [noBuild(id)])),
-    );
+    const receipts = requests.map(({ id, entries, who }, i) => {
+      if (i > 0 && isOver()) return [];
+      return takings.get(id)?.take(entries, who, isOver) ?? entries.map((entry) => refused(entry, [noBuild(id)]));
+    });
     for (const taking of takings.values()) taking?.write();
     return receipts;
   };
 
-  /** One transaction around all of them. When it fails nothing was counted. */
-  const commit = (requests: readonly Request[]): Receipt[][] => {
+  /**
+   * One transaction around all of them, or as many of their entries as were taken until `isOver`. When it fails nothing
+   * was counted.
+   */
+  const commit = (requests: readonly Request[], isOver: () => boolean = () => false): Receipt[][] => {
     const atHand = new Map(requests.map(({ id }) => [id, forecastOf(id)]));
-    const receipts = store.together(() => takeAll(requests, atHand));
+    const receipts = store.together(() => takeAll(requests, atHand, isOver));
     const moved = requests.filter((_, i) => receipts[i]!.some(({ state }) => state === 'stored'));
     for (const id of new Set(moved.map((request) => request.id))) {
       parts.changed(id);
@@ -108,36 +118,47 @@ export function createCounting(parts: CountingParts): Counting {
   const flush = (): void => {
     const requests = waiting;
     waiting = [];
-    try {
-      const receipts = commit(requests);
-      for (const [i, request] of requests.entries()) request.resolve(receipts[i]!);
-    } catch (error) {
-      if (requests.length === 1 || isOfDisk(error)) for (const request of requests) request.reject(error);
-      else for (const request of requests) alone(request);
-    }
+    serve(requests);
   };
 
-  /** One request that cannot be stored must not keep out those that came with it. */
-  const alone = (request: Waiting): void => {
+  /** What takes longer than a turn is stored in several, with others' requests between. */
+  const serve = (requests: readonly Waiting[]): void => {
+    const over = performance.now() + LONGEST_TURN;
+    let taken: Receipt[][];
     try {
-      request.resolve(commit([request])[0]!);
+      taken = commit(requests.map(leftOf), () => performance.now() > over);
     } catch (error) {
-      request.reject(error);
+      if (requests.length === 1 || isOfDisk(error)) for (const request of requests) request.reject(error);
+      else for (const request of requests) serve([request]);
+      return;
     }
+    const left = requests.flatMap((request, i): Waiting[] => {
+      const receipts = [...request.receipts, ...taken[i]!];
+      if (receipts.length < request.entries.length) return [{ ...request, receipts }];
+      request.resolve(receipts);
+      return [];
+    });
+    if (left.length > 0) setImmediate(serve, left);
   };
 
   const soon = (request: Request): Promise<Receipt[]> =>
     new Promise((resolve, reject) => {
-      waiting.push({ ...request, resolve, reject });
+      waiting.push({ ...request, receipts: [], resolve, reject });
       if (waiting.length === 1) setImmediate(gather, 1, 1);
     });
+
+  const afterForecast = (request: Request): Promise<Receipt[]> => {
+    if (!lacksForecast(request.id)) return soon(request);
+    const late = keeper.snapshot(request.id, MOST_WAIT).catch(parts.report);
+    return late.then(() => soon(request));
+  };
 
   return {
     append: (id, entries, who) => commit([{ id, entries, who }])[0]!,
     appendSoon: (id, entries, who) => {
-      if (!lacksForecast(id)) return soon({ id, entries, who });
-      const late = keeper.snapshot(id, MOST_WAIT).catch(parts.report);
-      return late.then(() => soon({ id, entries, who }));
+      const coming = ground.fetch(id);
+      if (coming !== null) return coming.then(() => afterForecast({ id, entries, who }));
+      return afterForecast({ id, entries, who });
     },
     knows: (id, entry, seq) => ground.get(id)?.entries.get(entry)?.seq === seq,
     doubts: (id) => {
@@ -150,6 +171,11 @@ export function createCounting(parts: CountingParts): Counting {
       }));
     },
   };
+}
+
+/** What of a request was not taken yet. */
+function leftOf({ id, who, entries, receipts }: Waiting): Request {
+  return { id, who, entries: entries.slice(receipts.length) };
 }
 
 /** What a full or locked disk refuses to one request it refuses to all of them, and each try holds up the rest. */

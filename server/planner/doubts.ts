@@ -18,6 +18,8 @@ export interface Standing {
   readonly sent: readonly LogEntry[];
   /** The whole log in order of arrival. */
   log(): readonly LogEntry[];
+  /** Entries of the log that say the same as one, see `sayingOf`, in order of arrival. */
+  alike(entry: NewLogEntry): readonly LogEntry[];
   /** What the log and what was sent say of each other. */
   answers(): Answers;
 }
@@ -59,6 +61,11 @@ export function answersIn(log: readonly LogEntry[], sent: readonly LogEntry[] = 
   const { stands } = standingAmong(all);
   const right = new Set(all.flatMap(({ id, confirms }) => (confirms !== undefined && stands(id) ? [confirms] : [])));
   return { isGone: (id) => !stands(id), isRight: (id) => right.has(id) };
+}
+
+/** What an entry says, as far as another may say it again: which entry an undo takes back, else what was counted. */
+export function sayingOf({ kind, step, set, n, undoes }: NewLogEntry): string {
+  return kind === 'undo' ? `undo ${undoes}` : `${kind} ${step} ${set ?? ''} ${n ?? ''}`;
 }
 
 /** The questions that an entry raises, in sentences; most raise none. It is stored all the same. */
@@ -171,10 +178,10 @@ function unitsOf(
  * The same count of the same step by somebody else within a minute: two lots, or one logged twice? Two people who tap
  * one unit at a time side by side are not asked.
  */
-function twice(entry: NewLogEntry, { forecast, log, sent, answers }: Standing): Asked {
+function twice(entry: NewLogEntry, { forecast, alike, sent, answers }: Standing): Asked {
   if (NEVER_TWICE.has(entry.kind) || entry.n === 1) return null;
   const at = secondsOf(entry);
-  const near = [...log(), ...sent].filter(
+  const near = [...alike(entry), ...sent].filter(
     (one) =>
       one.step === entry.step &&
       one.n === entry.n &&
@@ -190,9 +197,9 @@ function twice(entry: NewLogEntry, { forecast, log, sent, answers }: Standing): 
   return { question: problemTexts.questions.twice(same.who, entry.who, what, name), other: same.id };
 }
 
-function undoneBefore(entry: NewLogEntry, { log, sent, answers }: Standing): Asked {
+function undoneBefore(entry: NewLogEntry, { alike, sent, answers }: Standing): Asked {
   if (entry.kind !== 'undo') return null;
-  const before = [...log(), ...sent].find((one) => one.undoes === entry.undoes && !answers().isGone(one.id));
+  const before = [...alike(entry), ...sent].find((one) => one.undoes === entry.undoes && !answers().isGone(one.id));
   if (!before) return null;
   return {
     question: problemTexts.questions.undoneBefore(before.who),

@@ -26,7 +26,8 @@ import type { ForecastKeeper } from './forecasts.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, pastEdit } from './history.ts';
 import { type EntryContext, entryProblems, MAKER } from './log-check.ts';
-import type { Planner, RippleTold } from './types.ts';
+import { AT_ONCE, flatMapInTurns, someInTurns } from './turns.ts';
+import type { Planner, Planner, RippleTold } from './types.ts';
 
 const say = problemTexts.edits;
 
@@ -155,25 +156,42 @@ export function createEdits(parts: EditParts): Edits {
     return change({ id, who, cause: { code: 'undo', edit }, changesOf });
   };
 
+  /**
+   * Stores a build with its log; false: its id is taken. A long log is stored in turns with others' work, and the build
+   * is seen by nobody until all of it is there.
+   */
+  const bring = async (build: Build, log: readonly LogEntry[], who: string): Promise<boolean> => {
+    const cause: RevisionCause = log.length === 0 ? { code: 'made' } : { code: 'import', entries: log.length };
+    const saved = { savedAt: parts.stamp(), who, cause };
+    if (log.length <= AT_ONCE) {
+      return store.together(() => {
+        if (store.builds.ground(build.id)) return false;
+        store.log.bring(store.builds.create(build, saved).key, log, saved.savedAt);
+        return true;
+      });
+    }
+    const { key } = store.builds.prepare(build, saved);
+    await someInTurns(log, (some) => store.log.bring(key, some, saved.savedAt));
+    return store.together(() => {
+      if (store.builds.ground(build.id)) return false;
+      store.builds.show(key);
+      return true;
+    });
+  };
+
   const create: Edits['create'] = async (build, log, who) => {
     const checked = checkBuild(build);
     if (!checked.ok) return checked;
     if (ground.get(build.id)) return refused([taken(build.id)]);
     const ordered = inOrder(log);
-    const misshapen = logShapeProblems(ordered);
+    const misshapen = await logShapeProblems(ordered);
     if (misshapen.length > 0) return refused(misshapen);
     const forecast = await parts.compute(build, ordered);
     const errors = forecast.problems.filter(isError).filter((p) => !isOver(p, log));
-    const wrong = [...errors, ...logProblems(build, ordered, forecast, parts.now())];
+    const wrong = [...errors, ...(await logProblems(build, ordered, forecast, parts.now()))];
     if (wrong.length > 0) return refused(wrong);
-    const made = store.together(() => {
-      if (store.builds.ground(build.id)) return false;
-      const cause: RevisionCause = log.length === 0 ? { code: 'made' } : { code: 'import', entries: log.length };
-      const { key } = store.builds.create(build, { savedAt: parts.stamp(), who, cause });
-      store.log.bring(key, ordered, parts.stamp());
-      return true;
-    });
-    if (!made) return refused([taken(build.id)]);
+    if (!(await bring(build, ordered, who))) return refused([taken(build.id)]);
+    await ground.fetch(build.id);
     parts.changed(build.id);
     const state = ground.get(build.id);
     if (state) keeper.take(build.id, state, forecast);
@@ -335,23 +353,29 @@ function inOrder(log: readonly LogEntry[]): readonly LogEntry[] {
   return [...log].sort((a, b) => (a.seq ?? 0) - (b.seq ?? 0));
 }
 
-function logShapeProblems(log: readonly LogEntry[]): Problem[] {
+async function logShapeProblems(log: readonly LogEntry[]): Promise<Problem[]> {
   const seen = new Set<string>();
-  const found: Problem[] = [];
-  for (const entry of log) {
+  const found = await flatMapInTurns(log, (entry): readonly Problem[] => {
     const shape = checkLogEntry(entry);
-    if (!shape.ok) found.push(...shape.problems);
-    else if (seen.has(entry.id)) {
-      found.push(problem('duplicate-id', 'entry.id', entry.id, problemTexts.log.idTwice(entry.id)));
-    }
+    const isTwice = seen.has(entry.id);
     seen.add(entry.id);
-  }
+    if (!shape.ok) return shape.problems;
+    return isTwice ? [problem('duplicate-id', 'entry.id', entry.id, problemTexts.log.idTwice(entry.id))] : [];
+  });
   return found.map(inLog);
 }
 
 /** An export says of each entry when it arrived; a log written by hand must fit the build as it stands. */
-function logProblems(build: Build, log: readonly LogEntry[], forecast: Forecast, now: number): Problem[] {
-  const entries = new Map(log.map((entry) => [entry.id, entry]));
+async function logProblems(
+  build: Build,
+  log: readonly LogEntry[],
+  forecast: Forecast,
+  now: number,
+): Promise<Problem[]> {
+  const entries = new Map<string, LogEntry>();
+  await someInTurns(log, (some) => {
+    for (const entry of some) entries.set(entry.id, entry);
+  });
   const orders = new Set(forecast.steps.filter(({ kind }) => kind === 'order').map(({ id }) => id));
   const context: Omit<EntryContext, 'brought'> = {
     build,
@@ -362,7 +386,9 @@ function logProblems(build: Build, log: readonly LogEntry[], forecast: Forecast,
     entry: (id) => entries.get(id),
     lastSeen: () => null,
   };
-  return log.flatMap((entry) => entryProblems(entry, { ...context, brought: entry.arrived !== undefined })).map(inLog);
+  const wrong = (entry: LogEntry): readonly Problem[] =>
+    entryProblems(entry, { ...context, brought: entry.arrived !== undefined });
+  return (await flatMapInTurns(log, wrong)).map(inLog);
 }
 
 /** Of a file: `log.at` instead of `entry.at`. */

@@ -31,6 +31,8 @@ const FORMAT = 2;
 /** First plans kept in memory and on disk; one that is missing is worked out in the background. */
 export function createFirstPlans(store: Store, jobs: Jobs, plan: Background['plan']): FirstPlans {
   const known = new Map<number, KeptBaseline | null>();
+  /** By build key: up to which entry of the log something was seen to be counted. */
+  const counted = new Map<number, number>();
 
   const kept = (key: number): KeptBaseline | null => {
     const one = known.get(key);
@@ -65,8 +67,16 @@ export function createFirstPlans(store: Store, jobs: Jobs, plan: Background['pla
       return { ...forecast, firstPlan: { kind: 'kept', revision } };
     },
     settle: async (state) => {
+      // What was counted stays so unless it is taken back; a long log is not read again for each new entry.
+      const seen = counted.get(state.key);
+      const isCounted = seen !== undefined && state.since(seen).every(({ kind }) => kind !== 'undo');
+      if (isCounted && kept(state.key) !== null) return void counted.set(state.key, state.version.logSeq);
       const entry = firstCount(state.log);
-      if (entry === null) return drop(state.key);
+      if (entry === null) {
+        counted.delete(state.key);
+        return drop(state.key);
+      }
+      counted.set(state.key, state.version.logSeq);
       if (kept(state.key) !== null) return;
       const revision = revisionAt(store, state, entry);
       const build = revision === state.version.revision ? null : documentOf(store, state, revision);

@@ -230,6 +230,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   return {
     snapshot: async (id, longest = LONGEST_WAIT) => {
       looks.at(id);
+      await ground.fetch(id);
       const before = ground.get(id);
       if (before) await shelf.fetch(id, before);
       const one = latest(id);

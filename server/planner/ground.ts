@@ -1,7 +1,8 @@
 /** The ground state of a build as the planner holds it: what is on disk, parsed once and read on from where it was. */
-import type { Build, LogEntry } from '../model/index.ts';
+import type { Build, LogEntry, NewLogEntry } from '../model/index.ts';
 import type { Store } from '../store/index.ts';
-import { type Answers, answersIn } from './doubts.ts';
+import { type Answers, answersIn, sayingOf } from './doubts.ts';
+import { AT_ONCE, othersTurn } from './turns.ts';
 import type { Version } from './types.ts';
 
 export interface GroundState {
@@ -13,6 +14,8 @@ export interface GroundState {
   readonly log: readonly LogEntry[];
   /** The entries after a number. */
   since(seq: number): LogEntry[];
+  /** Entries that say the same as one: of its kind, step, set and count, or that take the same entry back. */
+  alike(entry: NewLogEntry): readonly LogEntry[];
   /** What the entries of the log say of each other. */
   answers(): Answers;
 }
@@ -20,6 +23,11 @@ export interface GroundState {
 export interface GroundCache {
   /** As on disk at this moment, whoever wrote it. Null: no such build. */
   get(id: string): GroundState | null;
+  /**
+   * Reads what the disk has of a long log in turns with others' work, so that `get` has little left to read; null where
+   * it has not.
+   */
+  fetch(id: string): Promise<void> | null;
 }
 
 /**
@@ -28,7 +36,25 @@ export interface GroundCache {
  */
 export function createGroundCache(store: Store): GroundCache {
   const held = new Map<string, { readonly state: GroundState; readonly all: Read }>();
+  /** By build key: what is being read of a log that nobody has seen yet. */
+  const coming = new Map<number, Read>();
+  /** Whether there is more to be read, after some of it was. */
+  const readSome = (id: string): boolean => {
+    const ground = store.builds.ground(id);
+    if (!ground) return false;
+    const before = held.get(id);
+    const all = before?.state.key === ground.key ? before.all : (coming.get(ground.key) ?? nothingRead());
+    if (ground.logSeq - all.log.length <= AT_ONCE) return false;
+    if (before?.all !== all) coming.set(ground.key, all);
+    readOn(all, store.log.since(ground.key, all.log.length, AT_ONCE));
+    return true;
+  };
+  const readAll = async (id: string): Promise<void> => {
+    do await othersTurn();
+    while (readSome(id));
+  };
   return {
+    fetch: (id) => (readSome(id) ? readAll(id) : null),
     get: (id) => {
       const ground = store.builds.ground(id);
       if (!ground) {
@@ -42,12 +68,9 @@ export function createGroundCache(store: Store): GroundCache {
       if (known?.version.logSeq === logSeq) return known;
       const build = known?.build ?? store.builds.document(key, revision);
       if (!build) throw new Error(`revision ${revision} of build ${id} is missing`);
-      const all: Read = same?.all ?? { log: [], entries: new Map(), answers: null };
-      for (const entry of store.log.since(key, all.log.length)) {
-        all.log.push(entry);
-        all.entries.set(entry.id, entry);
-        if (ANSWERS.has(entry.kind)) all.answers = null;
-      }
+      const all = same?.all ?? coming.get(key) ?? nothingRead();
+      coming.delete(key);
+      if (all.log.length < logSeq) readOn(all, store.log.since(key, all.log.length));
       const state = stateOf(key, { revision, logSeq }, build, all);
       held.set(id, { state, all });
       return state;
@@ -62,7 +85,25 @@ const ANSWERS: ReadonlySet<LogEntry['kind']> = new Set(['undo', 'confirmed']);
 interface Read {
   readonly log: LogEntry[];
   readonly entries: Map<string, LogEntry>;
+  /** Entries by what they say: see `sayingOf`. */
+  readonly alike: Map<string, LogEntry[]>;
   answers: Answers | null;
+}
+
+function nothingRead(): Read {
+  return { log: [], entries: new Map(), alike: new Map(), answers: null };
+}
+
+function readOn(all: Read, entries: readonly LogEntry[]): void {
+  for (const entry of entries) {
+    all.log.push(entry);
+    all.entries.set(entry.id, entry);
+    const saying = sayingOf(entry);
+    const others = all.alike.get(saying);
+    if (others === undefined) all.alike.set(saying, [entry]);
+    else others.push(entry);
+    if (ANSWERS.has(entry.kind)) all.answers = null;
+  }
 }
 
 /** Copies the log for those alone who ask for all of it: a tap does not. */
@@ -81,6 +122,7 @@ function stateOf(key: number, version: Version, build: Build, all: Read): Ground
       return logNow();
     },
     since: (seq) => all.log.slice(seq, version.logSeq),
+    alike: (entry) => (all.alike.get(sayingOf(entry)) ?? []).filter(({ seq }) => (seq ?? 0) <= version.logSeq),
     answers: () => {
       if (all.log.length > version.logSeq) return answersIn(logNow());
       all.answers ??= answersIn(all.log);

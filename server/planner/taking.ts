@@ -21,8 +21,11 @@ export interface TakingParts {
 }
 
 export interface Taking {
-  /** Checks what one request sends; it sees what requests before it have brought. */
-  take(entries: readonly NewLogEntry[], who: string): Receipt[];
+  /**
+   * Checks what one request sends; it sees what requests before it have brought. Takes entries until `isOver`, one at
+   * least: fewer receipts than entries are answered then.
+   */
+  take(entries: readonly NewLogEntry[], who: string, isOver: () => boolean): Receipt[];
   /** Writes what was taken; until then nothing is stored. */
   write(): void;
 }
@@ -47,6 +50,7 @@ export function beginTaking({ store, now, stamp }: TakingParts, state: GroundSta
     sent,
     since: sinceOf(state.since(snapshot?.version.logSeq ?? 0)),
     log: () => state.log,
+    alike: state.alike,
     answers: () => answers ?? state.answers(),
   };
 
@@ -75,9 +79,14 @@ export function beginTaking({ store, now, stamp }: TakingParts, state: GroundSta
   };
 
   return {
-    take: (entries, who) => {
+    take: (entries, who, isOver) => {
       const context = contextOf(who);
-      return entries.map((raw) => takeOne(raw, context));
+      const receipts: Receipt[] = [];
+      for (const raw of entries) {
+        receipts.push(takeOne(raw, context));
+        if (isOver()) break;
+      }
+      return receipts;
     },
     write: () => {
       const entries = sent.map(({ seq: _, ...entry }) => entry);

@@ -212,8 +212,8 @@ export interface Planner {
   takeBack(id: string, edit: number, who: string): Promise<Result<{ revision: number }>>;
   /** Takes one edit back and leaves those after it, as a further edit; refused where they changed the same again. */
   undo(id: string, edit: number, who: string): Promise<Result<{ revision: number }>>;
-  /** The build file that a text stands for, checked; `name` names the text. */
-  read(text: string, name: string): Promise<Result<BuildFile>>;
+  /** The build file that a text (or its bytes in UTF-8) stands for, checked; `name` names the text. */
+  read(text: string | Uint8Array, name: string): Promise<Result<BuildFile>>;
   /** The options of a build by number and name, at once. */
   optionNames(id: string): readonly { readonly number: number; readonly name: string }[];
   /**

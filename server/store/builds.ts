@@ -54,6 +54,10 @@ export interface BuildStore {
   changes(key: number, revision: number): readonly Change[] | null;
   /** Revision 1. The id must be free: ask `ground` first, in the same transaction. */
   create(build: Build, saved: Saved): Ground;
+  /** Revision 1 of a build that nobody sees until it is shown: its log is still to come. */
+  prepare(build: Build, saved: Saved): Ground;
+  /** Shows a build that was prepared. The id must be free, as for `create`. */
+  show(key: number): void;
   /** The next revision. */
   save(key: number, build: Build, saved: Saved): number;
   /** Takes the build out of sight; its revisions and its log stay on disk. False: there is none. */
@@ -78,15 +82,16 @@ export function createBuildStore(db: Db): BuildStore {
   const changes = db.prepare(`
     select r.changes, b.id from revisions r join builds b on b.key = r.build_key
      where r.build_key = ? and r.revision = ? and r.changes is not null`);
-  const addBuild = db.prepare('insert into builds (id, revision, created_at) values (?, 1, ?)');
+  const addBuild = db.prepare('insert into builds (id, revision, created_at, removed_at) values (?, 1, ?, ?)');
+  const show = db.prepare('update builds set removed_at = null where key = ?');
   const addRevision = db.prepare(`
     insert into revisions (build_key, revision, saved_at, who, cause, fact, changes, document)
     values (:key, :revision, :savedAt, :who, '', :fact, :changes, :document)`);
   const raise = db.prepare('update builds set revision = revision + 1 where key = ? returning revision').pluck();
   const remove = db.prepare('update builds set removed_at = ? where id = ? and removed_at is null');
 
-  const create = db.transaction((build: Build, saved: Saved): Ground => {
-    const key = Number(addBuild.run(build.id, saved.savedAt).lastInsertRowid);
+  const create = db.transaction((build: Build, saved: Saved, removedAt: string | null): Ground => {
+    const key = Number(addBuild.run(build.id, saved.savedAt, removedAt).lastInsertRowid);
     addRevision.run({ key, revision: 1, ...columnsOf(build, saved) });
     return { key, revision: 1, logSeq: 0 };
   });
@@ -111,7 +116,9 @@ export function createBuildStore(db: Db): BuildStore {
       const read = readChangeList(JSON.parse(row.changes), row.id);
       return read.ok ? read.value : null;
     },
-    create: (build, saved) => create.immediate(build, saved),
+    create: (build, saved) => create.immediate(build, saved, null),
+    prepare: (build, saved) => create.immediate(build, saved, saved.savedAt),
+    show: (key) => void show.run(key),
     save: (key, build, saved) => save.immediate(key, build, saved),
     remove: (id, removedAt) => remove.run(removedAt, id).changes === 1,
   };

@@ -19,8 +19,8 @@ export interface Doubt {
 }
 
 export interface LogStore {
-  /** All entries in order of arrival, or those after `seq`. */
-  since(key: number, seq?: number): LogEntry[];
+  /** All entries in order of arrival, or those after `seq`; `most` of them, if that is given. */
+  since(key: number, seq?: number, most?: number): LogEntry[];
   find(key: number, id: string): LogEntry | null;
   /** One transaction: either all of them are on the disk when it returns, or it throws and none is. */
   append(key: number, entries: readonly NewLogEntry[], arrived: string): Appended[];
@@ -36,7 +36,7 @@ export interface LogStore {
 
 /** The questions about logs that the database answers. */
 export function createLogStore(db: Db): LogStore {
-  const since = db.prepare('select seq, arrived, entry from log where build_key = ? and seq > ? order by seq');
+  const since = db.prepare('select seq, arrived, entry from log where build_key = ? and seq > ? order by seq limit ?');
   const find = db.prepare('select seq, arrived, entry from log where build_key = ? and id = ?');
   const lastSeq = db.prepare('select coalesce(max(seq), 0) from log where build_key = ?').pluck();
   const insert = db.prepare('insert into log (build_key, seq, id, arrived, entry) values (?, ?, ?, ?, ?)');
@@ -69,7 +69,7 @@ export function createLogStore(db: Db): LogStore {
   });
 
   return {
-    since: (key, seq = 0) => (since.all(key, seq) as Row[]).map(read),
+    since: (key, seq = 0, most = NO_LIMIT) => (since.all(key, seq, most) as Row[]).map(read),
     find: (key, id) => {
       const row = find.get(key, id) as Row | undefined;
       return row ? read(row) : null;
@@ -97,6 +97,9 @@ function fingerprint(entry: NewLogEntry): string {
   const moment = entry.phoneAt ?? entry.at;
   return JSON.stringify([kind, step, set, n, counted, moment, person, machine, until, undoes, confirms, reason, note]);
 }
+
+/** As SQLite has it. */
+const NO_LIMIT = -1;
 
 interface Row {
   readonly seq: number;

@@ -3,7 +3,8 @@
  * made only once.
  */
 import type { KeptSchedule, LedgerSpan } from '../../engine/index.ts';
-import type { LogEntry } from '../../model/index.ts';
+import type { BuildFile, LogEntry, Result } from '../../model/index.ts';
+import { flatMapInTurns } from '../turns.ts';
 import type { PlanTask } from './tasks.ts';
 
 /** A log as JSON, a list for every few hundred entries. */
@@ -16,6 +17,22 @@ export interface SpanParcel {
   readonly span: LedgerSpan;
   readonly logs: readonly LogText[];
   readonly former: string;
+}
+
+/** A build file that was read in a thread: its log as text. */
+export type FileParcel = Result<Omit<BuildFile, 'log'> & { readonly log?: LogText }>;
+
+/** What was read, for the thread that asked. */
+export function wrapFile(read: Result<BuildFile>): FileParcel {
+  if (!read.ok || read.value.log === undefined) return read as FileParcel;
+  return { ok: true, value: { ...read.value, log: logTextOf(read.value.log) } };
+}
+
+/** The file of a parcel; its log is put together in turns with others' work. */
+export async function unwrapFile(read: FileParcel): Promise<Result<BuildFile>> {
+  if (!read.ok || read.value.log === undefined) return read as Result<BuildFile>;
+  const log = await flatMapInTurns(read.value.log, entriesIn);
+  return { ok: true, value: { ...read.value, log } };
 }
 
 /** A task for a thread. */
@@ -101,4 +118,11 @@ function textOfEntries(entries: readonly LogEntry[]): string {
 
 function logIn(list: LogText): LogEntry[] {
   return list.flatMap((text) => JSON.parse(text) as LogEntry[]);
+}
+
+/** The entries of a text, which is known from now on. */
+function entriesIn(text: string): LogEntry[] {
+  const entries = JSON.parse(text) as LogEntry[];
+  if (entries.length > 0) known.set(entries[0]!, { entries, text });
+  return entries;
 }

@@ -13,7 +13,7 @@ import {
   type Result,
 } from '../../model/index.ts';
 import { joinedInTurns, type Piece } from '../../store/forecast-pieces.ts';
-import { wrapSpan, wrapTask } from './parcel.ts';
+import { type FileParcel, unwrapFile, wrapSpan, wrapTask } from './parcel.ts';
 import type { Background, Hand, Tried } from './tasks.ts';
 
 export interface ForecastPool extends Background {
@@ -94,7 +94,7 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
     }) as Promise<T>;
 
   /** In a thread of its own, which holds up no forecast, and which a file that is too much may take down. */
-  const read = async (text: string, name: string): Promise<Result<BuildFile>> => {
+  const read = async (text: string | Uint8Array, name: string): Promise<Result<BuildFile>> => {
     const reader = new Piscina<unknown, unknown>({
       filename: worker.href,
       name: 'read',
@@ -106,7 +106,7 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
     readers.add(reader);
     try {
       const signal = AbortSignal.timeout(READING.milliseconds);
-      return (await reader.run({ text, name }, { signal })) as Result<BuildFile>;
+      return await unwrapFile((await reader.run({ text, name }, { signal })) as FileParcel);
     } catch {
       return { ok: false, problems: [problem('too-large', 'file', name, unread(name))] };
     } finally {

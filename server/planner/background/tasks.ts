@@ -52,10 +52,10 @@ export interface Background {
   /** Where the room went between two forecasts. */
   attribute(span: LedgerSpan, hand: Hand): Promise<LedgerPart[]>;
   /**
-   * The build file that a text stands for, checked; `name` names the text. What takes too long or too much memory is
+   * The build file that a text (or its bytes in UTF-8) stands for, checked; `name` names the text. What takes too long or too much memory is
    * refused.
    */
-  read(text: string, name: string): Promise<Result<BuildFile>>;
+  read(text: string | Uint8Array, name: string): Promise<Result<BuildFile>>;
 }
 
 /** Thrown by a job that was told to leave its work. */

@@ -2,11 +2,11 @@
 import { setPriority } from 'node:os';
 import { type MessagePort, threadId } from 'node:worker_threads';
 import { answersAfter, attributeRoom } from '../../engine/index.ts';
-import type { BuildFile, LedgerPart, Result } from '../../model/index.ts';
+import type { LedgerPart } from '../../model/index.ts';
 import { type Piece, piecesOf } from '../../store/forecast-pieces.ts';
 import { readBuildFile } from '../build-text.ts';
 import { computePlan, tryPlan } from './compute.ts';
-import { type PlanParcel, type SpanParcel, unwrapSpan, unwrapTask } from './parcel.ts';
+import { type FileParcel, type PlanParcel, type SpanParcel, unwrapSpan, unwrapTask, wrapFile } from './parcel.ts';
 import type { Said, TriedPieces } from './pool.ts';
 import { clockOf, watchOf } from './watch.ts';
 
@@ -28,8 +28,8 @@ export function plan({ task: parcel, signal, port }: Asked & { readonly task: Pl
 }
 
 /** A build file from its text. */
-export function read({ text, name }: { readonly text: string; readonly name: string }): Result<BuildFile> {
-  return readBuildFile(text, name);
+export function read({ text, name }: { readonly text: string | Uint8Array; readonly name: string }): FileParcel {
+  return wrapFile(readBuildFile(text, name));
 }
 
 /** A plan with how its futures ended. */

@@ -35,13 +35,13 @@ export function registerBuilds(app: FastifyInstance, web: Web): void {
   });
 
   app.post('/builds/file', { bodyLimit: UPLOAD_LIMIT_BYTES }, async (request, reply) => {
-    const { name, text } = await readUpload(request);
-    if (text === '') {
+    const { name, bytes } = await readUpload(request);
+    if (bytes.length === 0) {
       reply.code(422);
       const fileProblems = [problem('shape', 'file', name, say.noFile)];
       return show(web, request, reply, { fileProblems });
     }
-    const read = await web.planner.read(text, 'The file');
+    const read = await web.planner.read(bytes, 'The file');
     const made = read.ok ? await web.planner.create(read.value.build, read.value.log ?? [], web.who(request)) : read;
     if (made.ok) return reply.redirect(`/b/${made.value.id}`, 303);
     reply.code(statusOf(made.problems));
