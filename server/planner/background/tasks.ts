@@ -52,8 +52,8 @@ export interface Background {
   /** Where the room went between two forecasts. */
   attribute(span: LedgerSpan, hand: Hand): Promise<LedgerPart[]>;
   /**
-   * The build file that a text (or its bytes in UTF-8) stands for, checked; `name` names the text. What takes too long or too much memory is
-   * refused.
+   * The build file that a text (or its bytes in UTF-8) stands for, checked; `name` names the text. What takes too long
+   * or too much memory is refused.
    */
   read(text: string | Uint8Array, name: string): Promise<Result<BuildFile>>;
 }
