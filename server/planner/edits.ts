@@ -27,7 +27,7 @@ import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, pastEdit } from './history.ts';
 import { type EntryContext, entryProblems, MAKER } from './log-check.ts';
 import { AT_ONCE, flatMapInTurns, someInTurns } from './turns.ts';
-import type { Planner, Planner, RippleTold } from './types.ts';
+import type { Planner, RippleTold } from './types.ts';
 
 const say = problemTexts.edits;
 

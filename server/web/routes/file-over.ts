@@ -30,8 +30,8 @@ export function registerFileOver(scope: FastifyInstance, web: Web): void {
 /** What keeps the plan in the file from taking the place of the one here; its log is not read. */
 async function readOver(web: Web, id: string, request: FileRequest): Promise<readonly Problem[]> {
   const { name, text } = await readUpload(request);
-  if (text === '') return [problem('shape', 'file', name, texts.builds.noFile)];
-  const read = await web.planner.read(text, texts.history.theFile);
+  if (bytes.length === 0) return [problem('shape', 'file', name, texts.builds.noFile)];
+  const read = await web.planner.read(bytes, texts.history.theFile);
   if (!read.ok) return read.problems;
   const { build } = read.value;
   if (build.id !== id) return [problem('conflict', 'file', build.id, say.ofAnother(build.id, id))];
