@@ -29,7 +29,7 @@ export function registerFileOver(scope: FastifyInstance, web: Web): void {
 
 /** What keeps the plan in the file from taking the place of the one here; its log is not read. */
 async function readOver(web: Web, id: string, request: FileRequest): Promise<readonly Problem[]> {
-  const { name, text } = await readUpload(request);
+  const { name, bytes } = await readUpload(request);
   if (bytes.length === 0) return [problem('shape', 'file', name, texts.builds.noFile)];
   const read = await web.planner.read(bytes, texts.history.theFile);
   if (!read.ok) return read.problems;
