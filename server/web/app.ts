@@ -24,6 +24,7 @@ import { registerEditable } from './routes/editing.ts';
 import { registerFileOver } from './routes/file-over.ts';
 import { registerHistory } from './routes/history.ts';
 import { registerLedger } from './routes/ledger.ts';
+import { registerLines } from './routes/lines.ts';
 import { registerLive } from './routes/live.ts';
 import { registerOptions } from './routes/options.ts';
 import { registerSheets } from './routes/sheets.ts';
@@ -93,6 +94,7 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
   registerSheets(app, web);
   registerHistory(app, web);
   registerLedger(app, web);
+  registerLines(app, web);
   registerOptions(app, web);
   registerLive(app, web);
   registerAtWork(app, web);

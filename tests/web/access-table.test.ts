@@ -35,6 +35,8 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number]>>
   'GET /b/:id/history': [401, 403, 403, 200],
   'POST /b/:id/history': [401, 403, 403, 422],
   'POST /b/:id/file': [401, 403, 403, 422],
+  'GET /b/:id/lines': [401, 403, 403, 200],
+  'POST /b/:id/lines': [401, 403, 403, 200],
   'GET /b/:id/options': [401, 403, 403, 200],
   'POST /b/:id/options': [401, 403, 403, 422],
   'GET /b/:id/ledger': [401, 403, 403, 200],

@@ -43,6 +43,7 @@ const SHEET_STYLES = [
   'pictures.css',
   'ledger.css',
   'options.css',
+  'lines.css',
 ];
 const SCRIPTS = ['htmx.min.js', 'hx-sse.min.js'];
 const HTMX_CONFIG = JSON.stringify({

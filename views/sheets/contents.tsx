@@ -10,7 +10,17 @@ import { whenText } from '../words/wording.ts';
 import { ledgerHref } from './ledger.tsx';
 
 const say = texts.contents;
-const SCREENS: readonly Screen[] = ['countdown', 'count', 'steps', 'dates', 'design', 'hands', 'options', 'history'];
+const SCREENS: readonly Screen[] = [
+  'countdown',
+  'count',
+  'steps',
+  'dates',
+  'design',
+  'lines',
+  'hands',
+  'options',
+  'history',
+];
 
 interface ContentsProps {
   page: BuildPage;

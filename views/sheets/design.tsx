@@ -31,6 +31,9 @@ export function DesignSheet({ page, open }: DesignProps): Html {
   return (
     <Sheet page={page} screen="design" refresh={open === null ? href : null}>
       <h1 class="heard">{texts.screens.design}</h1>
+      <p>
+        <a href={screenHref(page.build.id, 'lines')}>{texts.lines.link}</a>
+      </p>
       <Heading list="parameters" title={say.parameters} href={href} />
       <p class="quiet">{say.parametersNote}</p>
       <NewForm page={page} open={open} list="parameters" href={href} />

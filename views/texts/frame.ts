@@ -55,6 +55,7 @@ export const frameTexts = {
     hands: 'Hands',
     history: 'History',
     options: 'Options',
+    lines: 'Quick lines',
     contents: 'Contents',
   },
   nav: 'Sheets of this build',

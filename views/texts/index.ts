@@ -7,6 +7,7 @@ import { editTexts } from './edit.ts';
 import { frameTexts } from './frame.ts';
 import { hoursTexts } from './hours.ts';
 import { ledgerTexts } from './ledger.ts';
+import { lineTexts } from './lines.ts';
 import { optionTexts } from './options.ts';
 import { pageTexts } from './pages.ts';
 import { pictureTexts } from './pictures.ts';
@@ -28,6 +29,7 @@ export const texts = {
   threats: threatTexts,
   ledger: ledgerTexts,
   ofDesign: designTexts,
+  lines: lineTexts,
   options: optionTexts,
   ...pageTexts,
 };

@@ -178,6 +178,7 @@ export const pageTexts = {
       dates: 'Last moments, day sheets',
       design: 'Parameters and parts',
       hands: 'People, machines, suppliers, hours, days off',
+      lines: 'Parts and steps typed as you would say them',
       options: 'Changes kept beside the plan: what each would do',
       history: 'Every edit, and taking it back',
       contents: '',

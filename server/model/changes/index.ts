@@ -7,6 +7,16 @@ export { applyChanges } from './apply.ts';
 export { changesBetween, fieldChanges } from './between.ts';
 export type { Change } from './change.ts';
 export { FORMULA_FIELDS, namesIn, renamedFormula } from './formulas.ts';
+export { freeId } from './free-id.ts';
+export {
+  type Assumed,
+  type Fact,
+  type Line,
+  type LinesRead,
+  LONGEST_LINE,
+  MOST_LINES,
+  readLines,
+} from './lines/index.ts';
 export {
   checkThing,
   fixedFields,

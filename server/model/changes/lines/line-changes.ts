@@ -1,0 +1,152 @@
+/** The changes that a line makes: what is new is put, what is there already is set to what the line says. */
+import type { Build } from '../../build.ts';
+import type { Estimate } from '../../common.ts';
+import type { Gate } from '../../gate.ts';
+import type { PhaseShape, Step } from '../../step.ts';
+import type { Change } from '../change.ts';
+import { freeId } from '../free-id.ts';
+import type { Thing, ThingList } from '../lists.ts';
+import { gatesOf, type LineDraft, named, type PhaseDraft, type StepDraft, stepIds } from './draft.ts';
+
+/** All changes of a draft, in an order in which they can be made. */
+export function changesOf(draft: LineDraft): Change[] {
+  const ids = stepIds(draft.build);
+  const steps = draft.steps.map((step) => stepOf(draft, step, ids));
+  return [
+    ...draft.suppliers.map((thing) => put('suppliers', thing)),
+    ...draft.machines.map((thing) => put('machines', thing)),
+    ...partChanges(draft),
+    ...stepChanges(draft, steps),
+    ...gateChanges(draft, steps),
+  ];
+}
+
+/** The steps and gates after which nothing comes: what a job of its own waits for. */
+export function endsOf(build: Build): string[] {
+  const fed = new Set([
+    ...build.steps.flatMap(({ after = [] }) => after.map((it) => (typeof it === 'string' ? it : it.step))),
+    ...(build.feeds ?? []).map(({ from }) => from),
+    ...gatesOf(build).flatMap(({ after }) => after),
+  ]);
+  const goesOn = (step: Step, at: number): boolean => {
+    const part = build.parts?.find(({ id }) => id === step.part);
+    const parents = part?.usedIn?.map((use) => use.part) ?? [];
+    const later = build.steps.some((other, i) => i > at && step.part !== undefined && other.part === step.part);
+    return later || build.steps.some((other) => other.part !== undefined && parents.includes(other.part));
+  };
+  const steps = build.steps.filter((step, at) => !fed.has(step.id) && !goesOn(step, at));
+  const gates = gatesOf(build).filter(({ id, before = [] }) => !fed.has(id) && before.length === 0);
+  return [...steps, ...gates].map(({ id }) => id);
+}
+
+function partChanges({ part, build }: LineDraft): Change[] {
+  if (part === null) return [];
+  const { id, name, isNew, fields } = part;
+  if (isNew) return [put('parts', { id, name, source: 'make', ...fields })];
+  return setFields('parts', build.parts!.find((it) => it.id === id)!, fields);
+}
+
+function stepChanges({ build }: LineDraft, steps: readonly Step[]): Change[] {
+  return steps.flatMap((step) => {
+    const there = build.steps.find(({ id }) => id === step.id);
+    return there === undefined ? [put('steps', step)] : setFields('steps', there, step);
+  });
+}
+
+/** The step that stands for a draft: of that name already, or a new one. */
+function stepOf(draft: LineDraft, { name, phases, times, lot, who }: StepDraft, ids: Set<string>): Step {
+  const { build, part } = draft;
+  const known = named(build.steps, name);
+  const id = known?.id ?? freeId(name, ids)!;
+  ids.add(id);
+  const own = Array.from({ length: times }, () => phases.map((phase) => phaseOf(phase, who))).flat();
+  const after = part === null && known === null ? waitsForAll(draft, name) : undefined;
+  return {
+    id,
+    name: known?.name ?? name,
+    ...(part === null ? {} : { part: part.id }),
+    phases: own,
+    ...(lot === null ? {} : { lotSize: lot }),
+    ...(after === undefined || after.length === 0 ? {} : { after }),
+    origin: phases.some((phase) => phase.kind === 'hands' && typeof phase.time === 'object' && 'units' in phase.time)
+      ? 'trial'
+      : 'guessed',
+  };
+}
+
+function waitsForAll(draft: LineDraft, step: string): Step['after'] {
+  const ends = endsOf(draft.build);
+  if (ends.length > 0)
+    draft.assumed.push({ code: 'after-all', step, after: ends.map((id) => nameIn(draft.build, id)) });
+  return ends.map((id) => ({ step: id, type: 'finish-start' as const }));
+}
+
+function phaseOf(phase: PhaseDraft, who: readonly string[] | null): PhaseShape {
+  const only = who === null ? {} : { who: [...who] };
+  switch (phase.kind) {
+    case 'wait':
+      return { kind: 'wait', minutes: phase.minutes };
+    case 'run':
+      return {
+        kind: 'run',
+        machine: phase.machine,
+        ...(phase.per === 'unit' ? { perUnit: phase.minutes } : { minutes: phase.minutes }),
+      };
+    case 'hands': {
+      const people = phase.people === 1 ? {} : { people: phase.people };
+      const oneGo = phase.oneGo ? { oneGo: true } : {};
+      const time = phase.per === 'unit' ? { perUnit: phase.time } : { minutes: spanOf(phase.time) };
+      return { kind: 'hands', ...time, ...people, ...oneGo, ...only };
+    }
+  }
+}
+
+/** Minutes of a job as a whole. */
+function spanOf(time: Estimate): number {
+  if (typeof time === 'number') return Math.round(time);
+  if (typeof time === 'object') return Math.round('units' in time ? time.minutes : time.likely);
+  return 0;
+}
+
+function gateChanges(draft: LineDraft, steps: readonly Step[]): Change[] {
+  return draft.gates.flatMap(({ name, minutes, perSet, people, failChance, sendsBack }) => {
+    const { build } = draft;
+    const known = named(gatesOf(build), name);
+    const after = steps.length > 0 ? [steps.at(-1)!.id] : (known?.after ?? endsOf(build));
+    const all = [...build.steps, ...steps];
+    const gate: Gate = {
+      id: known?.id ?? freeId(name, stepIds(build))!,
+      name: known?.name ?? name,
+      after: [...after],
+      minutes,
+      ...(perSet ? { perSet } : {}),
+      ...(people === 1 ? {} : { people }),
+      ...(failChance === null ? {} : { failChance }),
+      ...(sendsBack.length === 0
+        ? {}
+        : { sendsBack: sendsBack.map(({ step, units }) => ({ step: all.find((it) => it.name === step)!.id, units })) }),
+    };
+    const names = after.map((step) => all.find((it) => it.id === step)?.name ?? step);
+    draft.facts = draft.facts.map((fact) =>
+      fact.code === 'gate' && fact.gate === name ? { ...fact, after: names } : fact,
+    );
+    return known === null ? [put('gates', gate)] : setFields('gates', known, gate);
+  });
+}
+
+/** What differs from the thing that is there. */
+function setFields(list: ThingList, there: object, fields: object): Change[] {
+  const { id } = there as { id: string };
+  return Object.entries(fields).flatMap(([field, value]): Change[] => {
+    const same = JSON.stringify((there as Record<string, unknown>)[field]) === JSON.stringify(value);
+    return same || field === 'id' ? [] : [{ kind: 'set', list, key: id, field, value }];
+  });
+}
+
+function put(list: ThingList, thing: { readonly id: string }): Change {
+  return { kind: 'put', list, key: thing.id, thing: thing as unknown as Thing };
+}
+
+function nameIn(build: Build, id: string): string {
+  return [...build.steps, ...gatesOf(build)].find((it) => it.id === id)?.name ?? id;
+}

@@ -1,0 +1,66 @@
+/**
+ * One line of plain words as changes of a build: a number of the design, a part with how it comes about and what is
+ * done to it, or a job of its own.
+ */
+import type { Build } from '../../build.ts';
+import type { Change } from '../change.ts';
+import { takeClause } from './clauses.ts';
+import { emptyDraft, type LineDraft } from './draft.ts';
+import type { Assumed, Fact } from './facts.ts';
+import { readParameter, takePart } from './head.ts';
+import { changesOf } from './line-changes.ts';
+
+/** What a line says; `wrong` is the clause that was not understood, and then nothing of the line is changed. */
+export interface LineRead {
+  readonly facts: readonly Fact[];
+  readonly assumed: readonly Assumed[];
+  readonly changes: readonly Change[];
+  readonly wrong: string | null;
+}
+
+/**
+ * Reads one line against the build as it is. What it names that is there already is changed, the rest is new; steps of
+ * a part follow each other as they are said, and a job of no part comes after everything that is there.
+ */
+export function readLine(line: string, build: Build): LineRead {
+  const parameter = readParameter(line);
+  if (parameter !== null) return parameterRead(parameter, build);
+  const draft = emptyDraft(build);
+  const clauses = clausesOf(line);
+  const wrong = clauses.find((clause, at) => !(at === 0 && takePart(draft, clause)) && !takeClause(draft, clause));
+  const left = wrong ?? leftOpen(draft);
+  if (left !== null) return { facts: draft.facts, assumed: [], changes: [], wrong: left };
+  const changes = changesOf(draft);
+  return { facts: draft.facts, assumed: draft.assumed, changes, wrong: null };
+}
+
+/** Clauses lie between commas and semicolons; a comma between digits is a decimal one. */
+function clausesOf(line: string): string[] {
+  return line
+    .split(/;|,(?!\d)|(?<!\d),/)
+    .map((clause) => clause.trim())
+    .filter((clause) => clause !== '');
+}
+
+/** What a line begins and does not end: a supplier without days, a plate without a time. */
+function leftOpen({ pending, lotBefore, steps, facts }: LineDraft): string | null {
+  if (pending !== null) return pending;
+  if (lotBefore !== null) return String(lotBefore.lot);
+  return facts.length === 0 && steps.length === 0 ? '' : null;
+}
+
+function parameterRead(parameter: NonNullable<ReturnType<typeof readParameter>>, build: Build): LineRead {
+  const { name, value, formula, range } = parameter;
+  const there = build.parameters?.find((it) => it.name === name);
+  const said = value === undefined ? (formula ?? `${range!.low} / ${range!.likely} / ${range!.high}`) : String(value);
+  const facts: Fact[] = [{ code: 'parameter', name, value: said }];
+  const set = (field: 'value' | 'formula' | 'range' | 'origin'): Change[] =>
+    JSON.stringify(there?.[field]) === JSON.stringify(parameter[field])
+      ? []
+      : [{ kind: 'set', list: 'parameters', key: name, field, value: parameter[field] }];
+  const changes: Change[] =
+    there === undefined
+      ? [{ kind: 'put', list: 'parameters', key: name, thing: { ...parameter } }]
+      : (['value', 'formula', 'range', 'origin'] as const).flatMap(set);
+  return { facts, assumed: [], changes, wrong: null };
+}

@@ -1,0 +1,100 @@
+/** Quick lines: typed text is read and shown as it was understood, then added to the build as one edit. */
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { screenHref } from '../../../views/links.ts';
+import { isGood, LinesPage, type LinesProps, LinesSheet } from '../../../views/sheets/lines.tsx';
+import { texts } from '../../../views/texts/index.ts';
+import type { BuildPage, SeenFirst } from '../../../views/types.ts';
+import { type LinesRead, LONGEST_LINE, MOST_LINES, type Problem, problem, readLines } from '../../model/index.ts';
+import { statusOf } from '../errors.ts';
+import { pageOf, sendSheet, type Web } from '../web.ts';
+
+const say = texts.lines;
+
+type LinesRequest = FastifyRequest<{ Params: { id: string } }>;
+type Shown = Omit<LinesProps, 'page'>;
+
+const BLANK: Shown = { text: '', read: null, seen: null, problems: [], added: null };
+
+export function registerLines(app: FastifyInstance, web: Web): void {
+  const path = screenHref(':id', 'lines');
+  app.get(path, async (request: LinesRequest, reply) =>
+    show(request, reply, await pageOf(web, request, request.params.id), BLANK),
+  );
+  app.post(path, async (request: LinesRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
+    const { lines, action, edit } = (request.body ?? {}) as Record<string, unknown>;
+    const text = typeof lines === 'string' ? lines : '';
+    const wrong = tooMuch(text);
+    if (wrong !== null) return refuse(request, reply, page, { ...BLANK, text, problems: [wrong] });
+    const read = readLines(text, page.build);
+    const asked = { page, read, text, expected: revisionOf(edit) };
+    return action === 'add' ? add(web, request, reply, asked) : look(web, request, reply, asked);
+  });
+}
+
+interface Asked {
+  readonly page: BuildPage;
+  readonly read: LinesRead;
+  readonly text: string;
+  /** The edit that the page showed. */
+  readonly expected: number;
+}
+
+/** Shows what was understood, and what it would do to the date. */
+async function look(
+  web: Web,
+  request: LinesRequest,
+  reply: FastifyReply,
+  { page, read, text }: Asked,
+): Promise<string> {
+  if (read.changes.length === 0) return show(request, reply, page, { ...BLANK, text, read });
+  const seen = await web.planner.whatIf(page.build.id, read.changes, page.revision);
+  if (!seen.ok) return refuse(request, reply, page, { ...BLANK, text, read, problems: seen.problems });
+  const shown: SeenFirst = { ...seen.value, clock: page.clock, changes: true };
+  return show(request, reply, page, { ...BLANK, text, read, seen: shown });
+}
+
+/** Adds the lines that were understood as one edit; the others stay in the field. */
+async function add(web: Web, request: LinesRequest, reply: FastifyReply, asked: Asked): Promise<string> {
+  const { page, read, text, expected } = asked;
+  const good = read.lines.filter(isGood);
+  if (good.length === 0) {
+    const problems = [problem('shape', 'lines', text, say.nothing)];
+    return refuse(request, reply, page, { ...BLANK, text, read, problems });
+  }
+  if (read.changes.length > 0) {
+    const made = await web.planner.edit(page.build.id, read.changes, web.who(request), expected);
+    if (!made.ok) return refuse(request, reply, page, { ...BLANK, text, read, problems: made.problems });
+  }
+  const left = read.lines.filter((line) => !isGood(line)).map((line) => line.text);
+  const after = await pageOf(web, request, page.build.id);
+  const added = read.changes.length === 0 ? 0 : good.length;
+  return show(request, reply, after, { ...BLANK, text: left.join('\n'), read, added });
+}
+
+function tooMuch(text: string): Problem | null {
+  const lines = text.split(/\r?\n/);
+  const long = lines.findIndex((line) => line.length > LONGEST_LINE);
+  if (long >= 0) return problem('shape', 'lines', lines[long]!.slice(0, 60), say.tooLong(long + 1, LONGEST_LINE));
+  const typed = lines.filter((line) => line.trim() !== '');
+  return typed.length > MOST_LINES ? problem('too-large', 'lines', typed.length, say.tooMany(MOST_LINES)) : null;
+}
+
+/** The number that the page carried; one that no build has where it carried none. */
+function revisionOf(sent: unknown): number {
+  return typeof sent === 'string' && /^\d{1,9}$/.test(sent) ? Number(sent) : 0;
+}
+
+function refuse(request: LinesRequest, reply: FastifyReply, page: BuildPage, shown: Shown): string {
+  reply.code(statusOf(shown.problems));
+  return show(request, reply, page, shown);
+}
+
+function show(request: LinesRequest, reply: FastifyReply, page: BuildPage, shown: Shown): string {
+  return sendSheet(
+    request,
+    reply,
+    () => LinesSheet({ page, ...shown }),
+    () => LinesPage({ page, ...shown }),
+  );
+}

@@ -1,0 +1,192 @@
+/** Lines of plain words, read into parts, steps, orders and tests. */
+import { describe, expect, it } from 'vitest';
+import { type Build, readLines } from '../../../../server/model/index.ts';
+
+const EMPTY: Build = { id: 'ceiling', name: 'Ceiling', zone: 'America/New_York', event: '2027-01-15T18:00', steps: [] };
+
+const read = (text: string, build = EMPTY) => readLines(text, build);
+const first = (text: string, build = EMPTY) => read(text, build).lines[0]!;
+
+describe('a line', () => {
+  it('makes a part of a count and a name, an order of a supplier and days, steps of what is done to it', () => {
+    const { build, lines } = read('160 slats, joiner, 5 days; oil 2 coats 3 min each, dry 6 h; hang 4 min');
+    expect(lines[0]!.wrong).toBe(null);
+    expect(build.parts).toEqual([{ id: 'slats', name: 'Slats', source: 'send-out', count: 160, supplier: 'joiner' }]);
+    expect(build.suppliers).toEqual([{ id: 'joiner', name: 'Joiner', lead: 5 }]);
+    const coat = [
+      { kind: 'hands', perUnit: 3 },
+      { kind: 'wait', minutes: 360 },
+    ];
+    expect(build.steps).toEqual([
+      { id: 'oil-slats', name: 'Oil slats', part: 'slats', phases: [...coat, ...coat], origin: 'guessed' },
+      {
+        id: 'hang-slats',
+        name: 'Hang slats',
+        part: 'slats',
+        phases: [{ kind: 'hands', perUnit: 4 }],
+        origin: 'guessed',
+      },
+    ]);
+    expect(lines[0]!.assumed.map(({ code }) => code)).toEqual(['sent-out', 'lots', 'each', 'lots']);
+  });
+
+  it.each([
+    ['5 x 32 slats', { count: 160 }],
+    ['twelve slats', { count: 12 }],
+    ['12 slats, 3 spares, 95 % good, 2 here, €4 each', { count: 12, spares: 3, yield: 0.95, onHand: 2, unitCost: 4 }],
+    ['12 slats, 10 % scrap', { count: 12, yield: 0.9 }],
+    ['12 slats, bought from the metal shop, 3 to 7 days', { count: 12, source: 'buy', supplier: 'metal-shop' }],
+    ['12 slats, from the joiner 2 weeks', { count: 12, source: 'send-out', supplier: 'joiner' }],
+  ])('%s', (line, part) => {
+    expect(read(line).build.parts![0]).toMatchObject(part);
+  });
+
+  it.each([
+    ['3 h 20', 200],
+    ['3h20', 200],
+    ['2h30', 150],
+    ['1.5 h', 90],
+    ['1,5 h', 90],
+    ['half an hour', 30],
+    ['an hour', 60],
+    ['90 min', 90],
+    ['45 s', 0.75],
+    ['2 h 30 min', 150],
+    ['3 to 5 min', { low: 3, likely: 4, high: 5 }],
+    ['18 in 45 min', { units: 18, minutes: 45 }],
+  ])('takes "%s" for a time', (time, perUnit) => {
+    expect(read(`7 posts, sand ${time} each`).build.steps[0]!.phases).toEqual([{ kind: 'hands', perUnit }]);
+  });
+
+  it.each([
+    ['90 strikers, on a plate of 6, 3 h 20 at night', 'print-strikers'],
+    ['90 strikers, print 3 h 20 a plate, plate of 6, overnight', null],
+    ['90 strikers, print on a plate of 6 3h20 at night', 'print-strikers'],
+  ])('lets a machine do what lies on a plate: %s', (line, id) => {
+    const { build, lines } = read(line);
+    if (id === null) {
+      expect(lines[0]!.wrong).not.toBe(null);
+      return;
+    }
+    expect(build.machines).toEqual([{ id: 'printer', name: 'Printer', unattended: true, overnight: true }]);
+    expect(build.steps[0]).toMatchObject({
+      id,
+      lotSize: 6,
+      phases: [{ kind: 'run', machine: 'printer', minutes: 200 }],
+    });
+    expect(lines[0]!.assumed).toContainEqual({ code: 'new-machine', machine: 'Printer', overnight: true });
+  });
+
+  it('hangs a part on the one that it goes into, however that is said', () => {
+    for (const line of [
+      '18 drums per bough',
+      '18 drums on each bough',
+      '18 drums a bough',
+      '18 drums for each boughs',
+    ]) {
+      const { build } = read(`5 boughs\n${line}`);
+      expect(build.parts![1]).toEqual({
+        id: 'drums',
+        name: 'Drums',
+        source: 'make',
+        usedIn: [{ part: 'boughs', count: 18 }],
+      });
+    }
+    expect(first('18 drums per bough').wrong).toBe('18 drums per bough');
+  });
+
+  it('makes numbers of the design, and counts with them', () => {
+    const { build } = read(
+      'rails = 5\nslats per rail = 32\nmotors = 5 to 12, likely 8\nslats = rails x 32\nrails x 32 cords',
+    );
+    expect(build.parameters).toEqual([
+      { name: 'rails', value: 5, origin: 'decided' },
+      { name: 'slats_per_rail', value: 32, origin: 'decided' },
+      { name: 'motors', range: { low: 5, likely: 8, high: 12 } },
+      { name: 'slats', formula: 'rails * 32' },
+    ]);
+    expect(build.parts![0]).toMatchObject({ name: 'Cords', count: 'rails * 32' });
+  });
+
+  it('tests what is there, and sends back what failed', () => {
+    const { build, lines } = read(
+      '5 boughs, mount 20 min\nwire 2 h each\n7 posts, test 40 min, may fail 20 %, 3 back to mount',
+    );
+    expect(lines.map(({ wrong }) => wrong)).toEqual([null, null, null]);
+    expect(build.gates).toEqual([
+      {
+        id: 'test-posts',
+        name: 'Test posts',
+        after: ['wire'],
+        minutes: 40,
+        failChance: 0.2,
+        sendsBack: [{ step: 'mount-boughs', units: 3 }],
+      },
+    ]);
+  });
+
+  it('puts a job of no part after all that is there', () => {
+    const { build } = read(
+      '5 boughs, mount 20 min\n9 posts, cut 3 min, sand 4 min\npack 3 h with 2 people\nload-in 2 h',
+    );
+    const pack = { kind: 'hands', minutes: 180, people: 2 };
+    const after = ['mount-boughs', 'sand-posts'].map((step) => ({ step, type: 'finish-start' }));
+    expect(build.steps.slice(3)).toEqual([
+      { id: 'pack', name: 'Pack', phases: [pack], after, origin: 'guessed' },
+      {
+        id: 'load-in',
+        name: 'Load-in',
+        phases: [{ kind: 'hands', minutes: 120 }],
+        after: [{ step: 'pack', type: 'finish-start' }],
+        origin: 'guessed',
+      },
+    ]);
+  });
+
+  it('changes what is there already and adds nothing twice', () => {
+    const text = '160 slats, joiner, 5 days; oil 2 coats 3 min each, dry 6 h\npack 3 h';
+    const once = read(text).build;
+    expect(read(text, once)).toMatchObject({ changes: [], build: once });
+    const more = read('150 Slat; oil 4 min each', once);
+    expect(more.changes).toMatchObject([
+      { kind: 'set', list: 'parts', key: 'slats', field: 'count', value: 150 },
+      { kind: 'set', list: 'steps', key: 'oil-slats', field: 'phases' },
+    ]);
+    expect(more.build.parts![0]).toMatchObject({ source: 'send-out', supplier: 'joiner' });
+  });
+
+  it.each([
+    ['160 slats, wobble', 'wobble'],
+    ['160 slats, joiner', 'joiner'],
+    ['160 slats, on a plate of 6', '6'],
+    ['hang', 'hang'],
+    ['160 slats, oil zwei coats 3 min', 'oil zwei coats 3 min'],
+    ['160 slats, paint 3 min by Nobody', 'paint 3 min by Nobody'],
+    ['160 slats, 5 back to mount', '5 back to mount'],
+    ['160 slats, hang 4 lightyears', 'hang 4 lightyears'],
+    ['-3 slats', '-3 slats'],
+    ['160', '160'],
+    ['3 h', '3 h'],
+  ])('says of "%s" what was not understood, and changes nothing', (line, wrong) => {
+    const { lines, changes, build } = read(line);
+    expect(lines[0]!.wrong).toBe(wrong);
+    expect(changes).toEqual([]);
+    expect(build).toBe(EMPTY);
+  });
+
+  it('keeps the lines around one that is wrong, and passes over what is empty or a remark', () => {
+    const { lines, build } = read('# to think about\n\n5 boughs\n???\n7 posts');
+    expect(lines.map(({ text, wrong }) => [text, wrong])).toEqual([
+      ['5 boughs', null],
+      ['???', '???'],
+      ['7 posts', null],
+    ]);
+    expect(build.parts).toHaveLength(2);
+  });
+
+  it('takes no part for a piece of itself', () => {
+    const { lines, changes } = read('5 boughs\n2 boughs per bough');
+    expect(lines[1]!.wrong).toBe('2 boughs per bough');
+    expect(changes).toHaveLength(1);
+  });
+});

@@ -1,0 +1,78 @@
+/** The words of quick lines: what was understood, what was assumed, what was not understood, and how to write. */
+import { byNumber, listOf, some } from './grammar.ts';
+
+export const lineTexts = {
+  heading: 'Quick lines',
+  intro: 'Write what there is to make as you would say it, one part or job a line. Nothing is saved before you add it.',
+  link: 'Quick lines: type parts and steps as you would say them',
+  field: 'Lines',
+  read: 'Read',
+  add: (n: number) => `Add ${some(n, 'line', 'lines')} to the build`,
+  understood: 'As understood',
+  assumedCount: (n: number) =>
+    n === 0 ? 'Nothing was assumed.' : `${some(n, 'thing was', 'things were')} assumed, each marked with ≈.`,
+  notUnderstood: (clause: string) =>
+    clause === '' ? 'This line says nothing yet.' : `Not understood: “${clause}”. Nothing of this line is added.`,
+  refused: 'The build refuses this line:',
+  tooMany: (most: number) => `At most ${most} lines at once; send the rest afterwards.`,
+  tooLong: (line: number, most: number) => `Line ${line} is longer than ${most} characters; break it up.`,
+  nothing: 'No line was understood, so nothing was added.',
+  nothingNew: 'All of this is in the build already.',
+  added: (n: number) => `${some(n, 'line is', 'lines are')} in the build.`,
+  left: (n: number) =>
+    `${some(n, 'line', 'lines')} ${byNumber(n, 'was', 'were')} not understood and ${byNumber(n, 'stays', 'stay')} here.`,
+  goOn: 'Look at the parts on Design and at the steps on Steps.',
+  noSteps: (parts: readonly string[]) =>
+    `Still missing: how ${listOf(parts)} ${byNumber(parts.length, 'comes', 'come')} about.`,
+  unread: 'Not added',
+  fact: {
+    parameter: (name: string, value: string) => `${name} = ${value}, a number of the design`,
+    part: (count: string, part: string) => `${count} × ${part}`,
+    partIn: (count: string, part: string, parent: string) => `${count} × ${part} in each ${parent}`,
+    spares: (n: string) => `${n} spare`,
+    onHand: (n: string) => `${n} on hand`,
+    yield: (share: string) => `${share} come out good`,
+    cost: (each: string) => `${each} each`,
+    bought: (supplier: string, lead: string) => `bought from ${supplier}, ${lead}`,
+    sentOut: (supplier: string, lead: string) => `sent out to ${supplier}, ${lead}`,
+    workingDays: (days: string) => `${days} working ${days === '1' ? 'day' : 'days'}`,
+    hands: (step: string, time: string) => `${step}: ${time}`,
+    each: (time: string) => `${time} each`,
+    inAll: (time: string) => `${time} in all`,
+    trial: (units: string, minutes: string) => `${units} in ${minutes}`,
+    range: (low: string, high: string) => `${low} to ${high}`,
+    times: (n: number) => `${n} times`,
+    people: (n: number) => `${n} people at once`,
+    run: (step: string, machine: string, time: string) => `${step} on ${machine}: ${time}`,
+    perLot: (time: string, lot: string) => `${time} for each ${lot} of them`,
+    wait: (step: string, time: string) => `${step} then waits ${time}`,
+    gate: (gate: string, time: string, after: readonly string[]) =>
+      after.length === 0 ? `${gate}: ${time}` : `${gate}: ${time}, after ${listOf(after)}`,
+    mayFail: (share: string) => `may fail, ${share}`,
+    sendsBack: (units: string, step: string) => `then ${units} go back to ${step}`,
+  },
+  assumed: {
+    each: (step: string) => `${step}: the time is for each one`,
+    lots: (step: string) => `${step}: the lot size is left to Daywright; say “in lots of 6” to fix it`,
+    sentOut: (part: string) => `${part} is sent out; say “bought” where it is bought`,
+    newMachine: (machine: string, overnight: boolean) =>
+      `${machine} is a new machine that ${overnight ? 'runs by itself, at night too' : 'runs by itself, not at night'}`,
+    likelyMiddle: (what: string) => `${what}: the middle of the range is the likely one`,
+    afterAll: (step: string, after: readonly string[]) => `${step} comes after ${listOf(after)}`,
+    testedOnce: (gate: string) => `${gate}: once for the whole piece`,
+  },
+  help: 'How to write lines',
+  examples: [
+    ['5 rails', 'a part and how many'],
+    ['32 slats per rail, joiner, 5 days', 'what goes into another part, who sends it, working days'],
+    ['160 slats, sand 3 min each; oil 2 coats 4 min, dry 6 h', 'what is done to it, in order; waits that need nobody'],
+    ['90 pulleys, on a plate of 6, 3 h 20 at night', 'a machine does it, a plate at a time'],
+    ['40 cords, knot 18 in 45 min, 3 spares', 'a timed trial; spares'],
+    ['5 motors, bought from the drive shop, 3 to 7 days, €40 each', 'what is bought, and a price'],
+    ['test 40 min, may fail 20 %, 3 back to hang', 'a test of all that is there, and what it may send back'],
+    ['pack 3 h with 2 people', 'a job by itself, after all that is there'],
+    ['slats per rail = 32', 'a number of the design; “rails x slats_per_rail cords” counts with it'],
+  ] as readonly (readonly [string, string])[],
+  helpNote:
+    'Commas and semicolons part what a line says. Times: 3 min, 45 s, 2h30, 3 h 20, 1.5 h, 3 to 5 min, 18 in 45 min. A line about a part that is there already changes it.',
+};

@@ -1,0 +1,93 @@
+/** What a quick line was understood to say, and what was assumed, in words. */
+import type { Assumed, Estimate, Fact } from '../../server/model/index.ts';
+import { texts } from '../texts/index.ts';
+import { exactText, figure, percent } from './wording.ts';
+
+const say = texts.lines;
+
+/** One thing that a line says. */
+export function factText(fact: Fact): string {
+  const of = say.fact;
+  switch (fact.code) {
+    case 'parameter':
+      return of.parameter(fact.name, fact.value);
+    case 'part': {
+      const count = typeof fact.count === 'number' ? figure(fact.count) : fact.count;
+      return fact.parent === null ? of.part(count, fact.part) : of.partIn(count, fact.part, fact.parent);
+    }
+    case 'spares':
+      return of.spares(figure(fact.units));
+    case 'on-hand':
+      return of.onHand(figure(fact.units));
+    case 'yield':
+      return of.yield(percent(fact.share));
+    case 'cost':
+      return of.cost(figure(fact.each));
+    case 'supplier':
+      return (fact.bought ? of.bought : of.sentOut)(fact.supplier, of.workingDays(leadText(fact.lead)));
+    case 'hands':
+      return of.hands(fact.step, handsText(fact));
+    case 'run':
+      return of.run(fact.step, fact.machine, runText(fact));
+    case 'wait':
+      return of.wait(fact.step, exactText(fact.minutes));
+    case 'gate':
+      return of.gate(fact.gate, exactText(fact.minutes), fact.after);
+    case 'may-fail':
+      return of.mayFail(percent(fact.chance));
+    case 'sends-back':
+      return of.sendsBack(figure(fact.units), fact.step);
+  }
+}
+
+/** What stands in the place of something that was not said. */
+export function assumedText(assumed: Assumed): string {
+  const of = say.assumed;
+  switch (assumed.code) {
+    case 'each':
+      return of.each(assumed.step);
+    case 'lots':
+      return of.lots(assumed.step);
+    case 'sent-out':
+      return of.sentOut(assumed.part);
+    case 'new-machine':
+      return of.newMachine(assumed.machine, assumed.overnight);
+    case 'likely-middle':
+      return of.likelyMiddle(assumed.what);
+    case 'after-all':
+      return of.afterAll(assumed.step, assumed.after);
+    case 'tested-once':
+      return of.testedOnce(assumed.gate);
+  }
+}
+
+function leadText(lead: Extract<Fact, { code: 'supplier' }>['lead']): string {
+  return typeof lead === 'number' ? figure(lead) : say.fact.range(figure(lead.low), figure(lead.high));
+}
+
+function handsText({ time, per, times, people }: Extract<Fact, { code: 'hands' }>): string {
+  const length = estimateText(time);
+  const parts = [
+    typeof time === 'object' && 'units' in time ? length : (per === 'unit' ? say.fact.each : say.fact.inAll)(length),
+    ...(times > 1 ? [say.fact.times(times)] : []),
+    ...(people > 1 ? [say.fact.people(people)] : []),
+  ];
+  return parts.join(', ');
+}
+
+function runText({ minutes, per, lot }: Extract<Fact, { code: 'run' }>): string {
+  const length = exactText(minutes);
+  if (per === 'lot' && lot !== null) return say.fact.perLot(length, figure(lot));
+  return (per === 'all' ? say.fact.inAll : say.fact.each)(length);
+}
+
+function estimateText(time: Estimate): string {
+  if (typeof time === 'string') return time;
+  if (typeof time === 'number') return minutesText(time);
+  if ('units' in time) return say.fact.trial(figure(time.units), minutesText(time.minutes));
+  return say.fact.range(figure(time.low), minutesText(time.high));
+}
+
+function minutesText(minutes: number): string {
+  return Number.isInteger(minutes) ? exactText(minutes) : texts.unit.min(figure(minutes));
+}
