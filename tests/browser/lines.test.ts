@@ -67,7 +67,7 @@ describe('on a phone, the first evening', () => {
     expect(forecast.problems.filter(({ severity }) => severity === 'error')).toEqual([]);
     const needs = Object.fromEntries(forecast.parts.map(({ name, need }) => [name, need]));
     expect(needs).toMatchObject({ Drums: 90, Heads: 180, Shell: 90, Striker: 90, Motor: 5 });
-    expect(forecast.readyAt).not.toBe(null);
+    expect(forecast.room.readyBy.finish).not.toBe(null);
     expect(complaints).toEqual([]);
   });
 });
