@@ -201,7 +201,7 @@ export interface Schedule {
   readonly finishes: Int32Array;
   readonly placements: readonly Placement[];
   /** The activity list that generated it, with what was chosen for the lots: lot indices in order of priority. */
-  readonly order: Int32Array;
+  readonly activityList: Int32Array;
   /** Finish of the last lot of the workshop, and of the last lot of all. */
   readonly readyAt: Instant;
   readonly finishAt: Instant;

@@ -26,12 +26,12 @@ export default function levelling(args: string[]): void {
   const work = randomWork({ seed, lots, simple: true, handsOnly: true });
   const compiled = compile(work);
   const first = level(work, { seed, schedules: 200 }, compiled);
-  const { order } = judged(work, first.schedule);
+  const { activityList } = judged(work, first.schedule);
   const minutes = compiled.forward.phaseMinutes;
   const dispatched = best(() => {
-    for (let i = 0; i < PASSES; i++) dispatch(compiled, order, minutes, compiled.forward);
+    for (let i = 0; i < PASSES; i++) dispatch(compiled, activityList, minutes, compiled.forward);
   });
-  const bare = best(bareLoop(work, order));
+  const bare = best(bareLoop(work, activityList));
   const perLot = (milliseconds: number) => (milliseconds * 1e6) / PASSES / lots;
   console.log(
     `${lots} lots with calendars: a dispatch ${perLot(dispatched).toFixed(0)} ns a lot; adding minutes alone, without calendars, choice or gaps, ${perLot(bare).toFixed(0)} ns a lot`,
@@ -57,7 +57,7 @@ export default function levelling(args: string[]): void {
   const textbook = textbook120(seed);
   const plain = compile(textbook);
   let levelled = level(textbook, { seed, schedules: 1 }, plain);
-  const given = levelled.schedule.order;
+  const given = levelled.schedule.activityList;
   const passes = best(() => {
     for (let i = 0; i < 20_000; i++) generateSerial(plain.forward, given);
   });

@@ -46,9 +46,11 @@ export default function bench([asked]: string[]): void {
   perLot('drawn and dispatched', (n) => run(n));
   const bare = compile(planned.work);
   const minutes = bare.forward.phaseMinutes.slice();
-  const dispatched = perLot('dispatched as planned', () => dispatch(bare, schedule.order, minutes, bare.forward));
-  const plain = perLot('the same without calendars or gaps', bareLoop(bare.forward, schedule.order));
-  perLot('adding minutes along the links', forwardPass(bare.forward, schedule.order));
+  const dispatched = perLot('dispatched as planned', () =>
+    dispatch(bare, schedule.activityList, minutes, bare.forward),
+  );
+  const plain = perLot('the same without calendars or gaps', bareLoop(bare.forward, schedule.activityList));
+  perLot('adding minutes along the links', forwardPass(bare.forward, schedule.activityList));
   const order = dependencyOrderOf(bare.forward);
   perLot('hands and machines unlimited', () => generateUnlimited(bare.forward, order));
   console.log(

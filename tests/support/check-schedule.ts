@@ -269,7 +269,7 @@ function endFaults(work: Work, schedule: Schedule): string[] {
   if (schedule.finishAt !== last(all)) faults.push(`finishAt ${schedule.finishAt} is not the last finish`);
   if (schedule.readyAt !== last(all.filter((l) => !work.lots[l]!.onSite)))
     faults.push(`readyAt ${schedule.readyAt} is not the last finish of the workshop`);
-  if ([...schedule.order].sort((a, b) => a - b).some((lot, i) => lot !== i))
+  if ([...schedule.activityList].sort((a, b) => a - b).some((lot, i) => lot !== i))
     faults.push('its order does not list every lot once');
   return faults;
 }

@@ -102,10 +102,10 @@ export function level(
     first,
     (passes) => options.onBetter?.(scheduleOf(compiled, forward, passes.bestOrder), passes.spent),
   );
-  let order = found.order;
+  let activityList = found.activityList;
   if (exact) {
     const outOfTime = () => clock !== null && clock() - began >= milliseconds;
-    ({ bound, order } = proofOf(compiled, textbook, bound, found, { nodes: options.nodes ?? NODES, outOfTime }));
+    ({ bound, activityList } = proofOf(compiled, textbook, bound, found, { nodes: options.nodes ?? NODES, outOfTime }));
   }
   const left = {
     schedules: schedules - found.schedules,
@@ -117,10 +117,10 @@ export function level(
   const isDone = forward.isTextbook || left.schedules < 2 || left.milliseconds <= 0 || found.cost <= bound.readyAt;
   const hands = isDone
     ? null
-    : searchHands(compiled, new Random(options.seed), left, order, (better, spent) =>
-        options.onBetter?.(scheduleOf(compiled, forward, better.order), found.schedules + spent),
+    : searchHands(compiled, new Random(options.seed), left, activityList, (better, spent) =>
+        options.onBetter?.(scheduleOf(compiled, forward, better.activityList), found.schedules + spent),
       );
-  const choices = hands ?? unchosen(forward, order);
+  const choices = hands ?? unchosen(forward, activityList);
   const settled = previous === undefined ? untouched(compiled, choices) : settle(compiled, choices, previous);
   const { schedule } = settled;
   const verdict =
@@ -141,8 +141,8 @@ export function remembered<W extends Work>(work: W, previous: PreviousSchedule |
 
 function untouched(compiled: Compiled, choices: Choices): Settled {
   choose(compiled.forward, choices);
-  generateSerial(compiled.forward, choices.order);
-  const schedule = scheduleOf(compiled, compiled.forward, choices.order);
+  generateSerial(compiled.forward, choices.activityList);
+  const schedule = scheduleOf(compiled, compiled.forward, choices.activityList);
   return { schedule, choices, graceMinutes: 0, keptPrevious: false, forgone: null };
 }
 
@@ -164,7 +164,7 @@ export function levelBackwards(
   compiled: Compiled = compile(work),
   forwards: Pick<Levelled, 'schedule' | 'bound'> | null = null,
 ): Levelled {
-  const { schedule, order, tries } = backwardsSchedule(work, options, compiled, forwards?.schedule ?? null);
+  const { schedule, activityList, tries } = backwardsSchedule(work, options, compiled, forwards?.schedule ?? null);
   const bound = forwards?.bound ?? boundOf(compiled);
   return {
     schedule,
@@ -172,7 +172,7 @@ export function levelBackwards(
     beyond: lotsBeyond(compiled.mirrored),
     bound,
     verdict: bound.readyAt > work.readyBy ? 'impossible' : 'gap',
-    choices: unchosen(compiled.mirrored, order),
+    choices: unchosen(compiled.mirrored, activityList),
     keptPrevious: false,
     forgone: null,
     graceMinutes: 0,
@@ -189,18 +189,26 @@ function backwardsSchedule(
   options: LevelOptions,
   compiled: Compiled,
   forwards: Schedule | null,
-): { readonly schedule: Schedule; readonly order: Int32Array; readonly tries: number } {
+): { readonly schedule: Schedule; readonly activityList: Int32Array; readonly tries: number } {
   const { mirrored } = compiled;
   const tries = Math.max(1, Math.min(BACKWARD_SCHEDULES, options.schedules ?? SCHEDULES));
-  let best = { order: dependencyOrderOf(mirrored), room: Number.NEGATIVE_INFINITY, latest: Number.POSITIVE_INFINITY };
-  for (const order of backwardOrders(compiled, options.seed, tries, forwards)) {
-    const latest = generateSerial(mirrored, order);
+  let best = {
+    activityList: dependencyOrderOf(mirrored),
+    room: Number.NEGATIVE_INFINITY,
+    latest: Number.POSITIVE_INFINITY,
+  };
+  for (const activityList of backwardOrders(compiled, options.seed, tries, forwards)) {
+    const latest = generateSerial(mirrored, activityList);
     const room = forwards === null ? 0 : leastRoom(compiled, forwards);
-    if (room > best.room || (room === best.room && latest < best.latest)) best = { order, room, latest };
+    if (room > best.room || (room === best.room && latest < best.latest)) best = { activityList, room, latest };
   }
-  generateSerial(mirrored, best.order);
-  const schedule = scheduleOf(compiled, mirrored, best.order.slice().reverse());
-  return { schedule: mirrored.isTextbook ? upToDeadline(work, schedule) : schedule, order: best.order, tries };
+  generateSerial(mirrored, best.activityList);
+  const schedule = scheduleOf(compiled, mirrored, best.activityList.slice().reverse());
+  return {
+    schedule: mirrored.isTextbook ? upToDeadline(work, schedule) : schedule,
+    activityList: best.activityList,
+    tries,
+  };
 }
 
 /**
@@ -235,9 +243,9 @@ function* backwardOrders(
   const early = unlimitedTimes(forward).finishes;
   const span = Math.max(1, latestOf(early) - early.reduce((a, b) => Math.min(a, b), 2147483647));
   const falling = (keys: Int32Array) => {
-    const order = dependencyOrderOf(mirrored);
-    sorter.falling(order, keys);
-    return keepLinks(mirrored, order);
+    const activityList = dependencyOrderOf(mirrored);
+    sorter.falling(activityList, keys);
+    return keepLinks(mirrored, activityList);
   };
   if (forwards !== null) yield falling(forwards.finishes);
   yield falling(early);
@@ -259,7 +267,7 @@ function leastRoom({ work, mirrored }: Compiled, forwards: Schedule): number {
 }
 
 function latestFinishOrder({ forward, mirrored }: Compiled): Int32Array {
-  const order = dependencyOrderOf(forward);
-  new Sorter(forward.lots).falling(order, unlimitedTimes(mirrored).starts);
-  return keepLinks(forward, order);
+  const activityList = dependencyOrderOf(forward);
+  new Sorter(forward.lots).falling(activityList, unlimitedTimes(mirrored).starts);
+  return keepLinks(forward, activityList);
 }

@@ -22,17 +22,17 @@ export function proofOf(
   bound: Bound,
   found: Found,
   budget: { readonly nodes: number; readonly outOfTime: () => boolean },
-): { bound: Bound; order: Int32Array } {
+): { bound: Bound; activityList: Int32Array } {
   const { work, forward } = compiled;
   const lower = (bound.readyAt - forward.origin) / forward.tick;
-  if (lower >= found.cost) return { bound, order: found.order };
+  if (lower >= found.cost) return { bound, activityList: found.activityList };
   const proof = proveShortest(data, found.cost, lower, budget);
-  const order = proof.order === null ? found.order : fullOrder(compiled, data, proof.order);
-  if (!proof.proved || proof.best <= lower) return { bound, order };
+  const activityList = proof.activityList === null ? found.activityList : fullOrder(compiled, data, proof.activityList);
+  if (!proof.proved || proof.best <= lower) return { bound, activityList };
   const readyAt = forward.origin + proof.best * forward.tick;
   return {
     bound: { readyAt, by: 'search', resources: [], window: null, shortMinutes: Math.max(0, readyAt - work.readyBy) },
-    order,
+    activityList,
   };
 }
 
@@ -51,8 +51,8 @@ export function textbookOf({ work, forward }: Compiled): TextbookData {
 }
 
 /** An order of the lots that take time, with the milestones where their links want them. */
-function fullOrder({ forward }: Compiled, data: TextbookData, order: Int32Array): Int32Array {
-  const timed = [...order].map((i) => data.lotOf[i]!);
+function fullOrder({ forward }: Compiled, data: TextbookData, activityList: Int32Array): Int32Array {
+  const timed = [...activityList].map((i) => data.lotOf[i]!);
   const others = [...dependencyOrderOf(forward)].filter((lot) => !timed.includes(lot));
   return keepLinks(forward, Int32Array.from([...timed, ...others]));
 }

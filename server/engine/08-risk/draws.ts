@@ -50,7 +50,7 @@ export function uncertaintyOf(planned: Remaining, schedule: Schedule): Uncertain
   const context: Context = { planned, phaseFirst, phaseTable, longest: sittingsOf(planned, schedule) };
   return {
     compiled,
-    order: schedule.order.slice(),
+    activityList: schedule.activityList.slice(),
     steps: plans.length,
     paces: plans.flatMap((plan, step) => paceDraws(context, plan, step)),
     others: [

@@ -44,7 +44,7 @@ export interface OtherDraw {
 export interface Uncertain {
   readonly compiled: CompiledForward;
   /** In which lots are dispatched; callers may overwrite it between futures. */
-  readonly order: Int32Array;
+  readonly activityList: Int32Array;
   readonly steps: number;
   readonly paces: readonly PaceDraw[];
   readonly others: readonly OtherDraw[];
@@ -71,7 +71,7 @@ const LEAST_NOISE = 0.2;
  * levelled order: O(lots).
  */
 export function futuresOf(uncertain: Uncertain, seed: number): (n: number, held?: number) => Future {
-  const { compiled, order, others, steps } = uncertain;
+  const { compiled, activityList, others, steps } = uncertain;
   const { forward } = compiled;
   const planned = forward.phaseMinutes.map((minutes) => minutes * forward.tick);
   const minutes = planned.slice();
@@ -93,14 +93,14 @@ export function futuresOf(uncertain: Uncertain, seed: number): (n: number, held?
         if (other.step >= 0) drawnMinutes[other.step] = drawnMinutes[other.step]! + added;
       }
     }
-    const latest = dispatch(compiled, order, minutes, times);
+    const latest = dispatch(compiled, activityList, minutes, times);
     const { starts, finishes, phaseStarts, phaseFinishes } = times;
     return { starts, finishes, phaseStarts, phaseFinishes, latest, drawnMinutes };
   };
 }
 
 /**
- * Where the instants of a future are written: the problem's own arrays, save where those count ticks instead of
+ * Where the instants of a future are written: the instance's own arrays, save where those count ticks instead of
  * minutes.
  */
 function timesOf({ isTextbook, starts, finishes, phaseStarts, phaseFinishes }: CompiledForward['forward']): Dispatched {

@@ -39,7 +39,7 @@ export function parameterWorlds(planned: Planned, schedule: Schedule, seed: numb
     const known = made.get([...given.values()].join());
     if (known !== undefined) return known;
     const other = withParameters(planned, given);
-    const one = { planned: other, schedule: { ...schedule, order: orderIn(other, planned, schedule) } };
+    const one = { planned: other, schedule: { ...schedule, activityList: orderIn(other, planned, schedule) } };
     made.set([...given.values()].join(), one);
     return one;
   });
@@ -80,17 +80,17 @@ function chosenAs(plan: BuildWork, work: BuildWork): BuildWork {
 }
 
 /** The order of the plan for the lots that are in it; a lot that is new comes behind the last of its step. */
-function orderIn({ work, plans }: Remaining, plan: Planned, { order }: Schedule): Int32Array {
+function orderIn({ work, plans }: Remaining, plan: Planned, { activityList }: Schedule): Int32Array {
   const places = new Map<string, number>();
   const lastOfStep = new Map<string, number>();
-  order.forEach((lot, place) => {
+  activityList.forEach((lot, place) => {
     const { id, step } = plan.work.lots[lot]!;
     places.set(id, place);
     lastOfStep.set(plan.plans[step]!.id, place);
   });
   const placeOf = (lot: number) => {
     const { id, step } = work.lots[lot]!;
-    return places.get(id) ?? lastOfStep.get(plans[step]!.id) ?? order.length;
+    return places.get(id) ?? lastOfStep.get(plans[step]!.id) ?? activityList.length;
   };
   return Int32Array.from([...work.lots.keys()].sort((a, b) => placeOf(a) - placeOf(b) || a - b));
 }

@@ -84,12 +84,12 @@ function worldOf({ planned, schedule }: ParameterWorld, plan: Planned, seed: num
   const at = new Map(plan.plans.map(({ id }, step) => [id, step]));
   const stepOf = Int32Array.from(plans, ({ id }) => at.get(id) ?? -1);
   const fanLots = fanLotsOf(planned, work.lots);
-  const ways = waysOf(uncertain.compiled, uncertain.order.slice());
+  const ways = waysOf(uncertain.compiled, uncertain.activityList.slice());
   return {
     run: futuresOf(uncertain, seed),
     follow: (way) => {
       choose(uncertain.compiled.forward, ways[way]!);
-      uncertain.order.set(ways[way]!.order);
+      uncertain.activityList.set(ways[way]!.activityList);
     },
     ways: [...ways.keys()].filter((way) => ways[way] !== ways[way - 1]),
     chainOf: drivingChainOf(uncertain.compiled),

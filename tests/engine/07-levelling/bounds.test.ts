@@ -162,7 +162,7 @@ describe('a re-plan', () => {
     const given = randomWork({ seed: 3, lots: 30 });
     const once = level(given, { seed: 9, schedules: 200 });
     const twice = level(given, { seed: 9, schedules: 200 });
-    expect([...twice.schedule.order]).toEqual([...once.schedule.order]);
+    expect([...twice.schedule.activityList]).toEqual([...once.schedule.activityList]);
     expect(twice.schedules).toBeLessThanOrEqual(200);
   });
 });

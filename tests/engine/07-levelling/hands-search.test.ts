@@ -87,7 +87,7 @@ describe('choices that no order of lots says', () => {
       const compiled = compile(given);
       const { schedule, choices } = level(given, { seed, schedules: 300 }, compiled);
       const future = compileForward({ ...given, lots: withChoices(given.lots, compiled.forward, choices) });
-      dispatch(future, schedule.order, future.forward.phaseMinutes, future.forward);
+      dispatch(future, schedule.activityList, future.forward.phaseMinutes, future.forward);
       expect([...future.forward.starts], `build ${seed}`).toEqual([...schedule.starts]);
       expect([...future.forward.finishes], `build ${seed}`).toEqual([...schedule.finishes]);
     }

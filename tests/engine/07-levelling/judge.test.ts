@@ -202,7 +202,7 @@ function schedule(
     starts,
     finishes,
     placements,
-    order: Int32Array.from(drawn.keys()),
+    activityList: Int32Array.from(drawn.keys()),
     readyAt: Math.max(...finishes.subarray(0, milestone)),
     finishAt: Math.max(...finishes),
     ...more,
@@ -299,7 +299,7 @@ describe('the judge of schedules', () => {
     expect(said({ finishAt: finishAt - 1 })).toMatch(/finishAt/);
     expect(said({ starts: starts.with(0, starts[0]! + 1) })).toMatch(/its first phase at/);
     expect(said({ finishes: finishes.with(0, finishes[0]! - 1) })).toMatch(/not that of its last phase/);
-    expect(said({ order: Int32Array.from(drawn, () => 0) })).toMatch(/every lot once/);
+    expect(said({ activityList: Int32Array.from(drawn, () => 0) })).toMatch(/every lot once/);
   });
 
   test('judges a backward schedule by its deadlines', () => {

@@ -104,7 +104,7 @@ describe.each(cases)('%s', (name, given, better, worse) => {
     const { a } = judged(given, better, worse);
     const { schedule } = level(given, { seed: 1, schedules: 300 });
     const compiled = compile(given);
-    const latest = generateSerial(compiled.forward, schedule.order);
+    const latest = generateSerial(compiled.forward, schedule.activityList);
     const found = new Objective(given, compiled.forward).criteria(latest);
     expect(compareCriteria(found, a.criteria)).toBeLessThanOrEqual(0);
   });

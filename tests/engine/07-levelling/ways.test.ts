@@ -74,13 +74,13 @@ describe('the ways that a future may go', () => {
       const { schedule, choices } = level(given, { seed, schedules: 100 }, compiled);
       const future = compileForward({ ...given, lots: withChoices(given.lots, compiled.forward, choices) });
       const { forward } = future;
-      const ways = waysOf(future, schedule.order);
+      const ways = waysOf(future, schedule.activityList);
       for (const [i, way] of ways.entries()) {
         choose(forward, way);
-        dispatch(future, way.order, forward.phaseMinutes, forward);
-        expect(faultsOf(given, scheduleOf(future, forward, way.order)), `build ${seed}, way ${i}`).toEqual([]);
+        dispatch(future, way.activityList, forward.phaseMinutes, forward);
+        expect(faultsOf(given, scheduleOf(future, forward, way.activityList)), `build ${seed}, way ${i}`).toEqual([]);
         if (i === 0) expect([...forward.finishes], `build ${seed}`).toEqual([...schedule.finishes]);
-        expect(way.order.slice().sort(), `build ${seed}`).toEqual(dependencyOrderOf(forward).sort());
+        expect(way.activityList.slice().sort(), `build ${seed}`).toEqual(dependencyOrderOf(forward).sort());
       }
       differing += new Set(ways).size - 1;
     }

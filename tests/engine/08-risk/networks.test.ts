@@ -102,7 +102,7 @@ function simulate(activities: readonly Activity[], sampler: typeof threePointSam
   const compiled = compile(networkOf(activities));
   const uncertain: Uncertain = {
     compiled,
-    order: Int32Array.from(activities.keys()),
+    activityList: Int32Array.from(activities.keys()),
     steps: activities.length,
     paces: activities.map(([id, low, likely, high], step) => {
       const draw = sampler({ low, likely, high });

@@ -55,7 +55,7 @@ describe('uncertain parameters', () => {
       expect(count(world, 'paint')).toBe(count(world, 'saw'));
       const units = world.planned.work.lots.map(({ firstUnit, lastUnit }) => lastUnit - firstUnit + 1);
       expect(units.reduce((sum, n) => sum + n, 0)).toBe(2 * count(world, 'saw'));
-      expect([...world.schedule.order].sort((a, b) => a - b)).toEqual([...world.planned.work.lots.keys()]);
+      expect([...world.schedule.activityList].sort((a, b) => a - b)).toEqual([...world.planned.work.lots.keys()]);
     }
   });
 

@@ -104,7 +104,7 @@ describe('a future is a schedule that the hands and machines can do', () => {
         return { ...resource, open };
       });
       const work = withMinutes({ ...compiled.work, resources }, forward.phaseMinutes);
-      expect(faultsOf(work, scheduleOf(compiled, forward, uncertain.order)), `future ${n}`).toEqual([]);
+      expect(faultsOf(work, scheduleOf(compiled, forward, uncertain.activityList)), `future ${n}`).toEqual([]);
     }
     expect(lost).toBeGreaterThan(0);
   });

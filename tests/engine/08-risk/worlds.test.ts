@@ -53,8 +53,8 @@ describe('futures', () => {
   });
 
   it('leave the order of the plan alone', () => {
-    const before = [...planned.schedule!.order];
+    const before = [...planned.schedule!.activityList];
     worldsOf(planned, planned.schedule!, 1)[0]!.follow(2);
-    expect([...planned.schedule!.order]).toEqual(before);
+    expect([...planned.schedule!.activityList]).toEqual(before);
   });
 });

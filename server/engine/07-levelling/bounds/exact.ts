@@ -4,9 +4,9 @@ import type { TextbookData } from './textbook.ts';
 /** What an exact search says: nothing shorter than `best` exists (proved), or it ran out of its budget. */
 export interface Proof {
   readonly proved: boolean;
-  /** The least makespan known, in ticks; less than the one given only if `order` says how. */
+  /** The least makespan known, in ticks; less than the one given only if `activityList` says how. */
   readonly best: number;
-  readonly order: Int32Array | null;
+  readonly activityList: Int32Array | null;
   readonly nodes: number;
 }
 
@@ -70,7 +70,7 @@ class BranchAndBound {
 
   run(): Proof {
     if (this.best > this.lower) this.advance(0);
-    const order =
+    const activityList =
       this.bestStart === null
         ? null
         : Int32Array.from(
@@ -78,7 +78,7 @@ class BranchAndBound {
               (a, b) => this.bestStart![a]! - this.bestStart![b]! || this.data.rank[a]! - this.data.rank[b]!,
             ),
           );
-    return { proved: !this.stopped, best: this.best, order, nodes: this.nodes };
+    return { proved: !this.stopped, best: this.best, activityList, nodes: this.nodes };
   }
 
   /** Everything ready at `time` starts; conflicts branch. Leaves the state as it found it. */

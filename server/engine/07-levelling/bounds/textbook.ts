@@ -35,15 +35,15 @@ export function textbookData(
   capacities: readonly number[],
   demandOf: (lot: number, pool: number) => number,
 ): TextbookData {
-  const order = dependencyOrderOf(instance);
+  const activityList = dependencyOrderOf(instance);
   const minutesOf = (lot: number) => instance.phaseMinutes[instance.onlyPhase[lot]!]!;
-  const lotOf = order.filter((lot) => minutesOf(lot) > 0);
+  const lotOf = activityList.filter((lot) => minutesOf(lot) > 0);
   const numberOf = new Int32Array(instance.lots).fill(-1);
   lotOf.forEach((lot, i) => {
     numberOf[lot] = i;
   });
   const n = lotOf.length;
-  const before = bridged(instance, order, numberOf);
+  const before = bridged(instance, activityList, numberOf);
   const pools = capacities.length;
   const demand = new Int32Array(n * pools);
   const work = new Float64Array(pools);
@@ -89,10 +89,10 @@ function flat<K extends string>(
 }
 
 /** Direct predecessors that take time, by way of milestones. */
-function bridged(instance: Instance, order: Int32Array, numberOf: Int32Array): number[][] {
+function bridged(instance: Instance, activityList: Int32Array, numberOf: Int32Array): number[][] {
   const ends: Set<number>[] = Array.from({ length: instance.lots }, () => new Set());
   const before: number[][] = [];
-  for (const lot of order) {
+  for (const lot of activityList) {
     const own = new Set<number>();
     for (let i = instance.linkFirst[lot]!; i < instance.linkFirst[lot + 1]!; i++)
       for (const end of ends[instance.linkFrom[i]!]!) own.add(end);

@@ -6,17 +6,17 @@ import type { Instant, Lot } from '../../types.ts';
 import { FREE } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 
-/** An order of lots with the choices for their phases: see `Problem.phaseWanted` and `Problem.phaseNotBefore`. */
+/** An activity list with the choices for their phases: see `Instance.phaseWanted` and `Instance.phaseNotBefore`. */
 export interface Choices {
-  readonly order: Int32Array;
+  readonly activityList: Int32Array;
   readonly wanted: Int32Array;
   readonly notBefore: Int32Array;
 }
 
-/** The order alone: whoever ends first, as early as can be. */
-export function unchosen({ phaseWanted }: Instance, order: Int32Array): Choices {
+/** The activity list alone: whoever ends first, as early as can be. */
+export function unchosen({ phaseWanted }: Instance, activityList: Int32Array): Choices {
   const phases = phaseWanted.length;
-  return { order, wanted: new Int32Array(phases).fill(-1), notBefore: new Int32Array(phases).fill(FREE) };
+  return { activityList, wanted: new Int32Array(phases).fill(-1), notBefore: new Int32Array(phases).fill(FREE) };
 }
 
 /** Makes these the choices of the next passes. */

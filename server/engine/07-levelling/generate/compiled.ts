@@ -72,14 +72,19 @@ export interface Dispatched {
 
 /**
  * One schedule of the compiled work with other minutes: the levelled plan as it would go if the phases took these. Lots
- * are placed in `order` (a lot before which others must come has them placed first), each by the crew that finishes
- * first. `minutes[p]` replaces the minutes of phase p (forward.phaseFirst[lot] + phase); for a lead it is the minutes
- * it is late beyond its table, and compiled.forward.phaseTable[p] may be set to another table before the call.
+ * are placed in `activityList` (a lot before which others must come has them placed first), each by the crew that
+ * finishes first. `minutes[p]` replaces the minutes of phase p (forward.phaseFirst[lot] + phase); for a lead it is the
+ * minutes it is late beyond its table, and compiled.forward.phaseTable[p] may be set to another table before the call.
  * Allocation-free when `out` is given the instance's own arrays (compiled.forward); else the results are copied into
  * it. Returns the latest finish. A finish beyond compiled.forward.calendars.horizon lies beyond the calendars. A
  * textbook work wants `minutes` that are whole multiples of compiled.forward.tick.
  */
-export function dispatch(compiled: CompiledForward, order: Int32Array, minutes: Int32Array, out: Dispatched): Instant {
+export function dispatch(
+  compiled: CompiledForward,
+  activityList: Int32Array,
+  minutes: Int32Array,
+  out: Dispatched,
+): Instant {
   const instance = compiled.forward;
   const { phaseMinutes, origin, tick } = instance;
   if (phaseMinutes !== minutes) {
@@ -88,7 +93,7 @@ export function dispatch(compiled: CompiledForward, order: Int32Array, minutes: 
   }
   const latest = generateSerial(
     instance,
-    instance.isTextbook && !keepsLinks(instance, order) ? keepLinks(instance, order) : order,
+    instance.isTextbook && !keepsLinks(instance, activityList) ? keepLinks(instance, activityList) : activityList,
   );
   if (instance.isTextbook) fillPhases(instance);
   if (out.starts !== instance.starts) copyOut(instance, out);

@@ -12,15 +12,15 @@ import { placeLoaded, placePlain } from './place-patterns.ts';
 
 /**
  * Serial generation: fills the instance's starts, finishes and phase columns, and returns the latest finish (FREE for
- * no lots). `order` lists every lot once; a lot listed before a lot it depends on has that one placed first, save in a
- * textbook instance, where the order must keep the links (see `keepLinks`).
+ * no lots). `activityList` lists every lot once; a lot listed before a lot it depends on has that one placed first,
+ * save in a textbook instance, where the order must keep the links (see `keepLinks`).
  */
-export function generateSerial(instance: Instance, order: Int32Array): number {
-  if (instance.isTextbook) return generateTextbook(instance, order);
+export function generateSerial(instance: Instance, activityList: Int32Array): number {
+  if (instance.isTextbook) return generateTextbook(instance, activityList);
   beginPass(instance);
   let latest = FREE;
-  for (let k = 0; k < order.length; k++) {
-    const lot = order[k]!;
+  for (let k = 0; k < activityList.length; k++) {
+    const lot = activityList[k]!;
     if (instance.placedIn[lot] === instance.pass) continue;
     const start = startIfReady(instance, lot);
     const finish = start === MISSING ? placeWithNeeds(instance, lot) : placeAndTake(instance, lot, start);
@@ -33,16 +33,16 @@ export function generateSerial(instance: Instance, order: Int32Array): number {
 
 /**
  * The pass of the critical path: every lot at its earliest with all people, machines and pools free for it alone.
- * `order` lists every lot after those it depends on. Returns the latest finish.
+ * `activityList` lists every lot after those it depends on. Returns the latest finish.
  */
-export function generateUnlimited(instance: Instance, order: Int32Array): number {
+export function generateUnlimited(instance: Instance, activityList: Int32Array): number {
   instance.people.clear();
   instance.timelines.clear();
   instance.pools.clear();
   instance.lastStep.fill(0);
   let latest = FREE;
-  for (let k = 0; k < order.length; k++) {
-    const lot = order[k]!;
+  for (let k = 0; k < activityList.length; k++) {
+    const lot = activityList[k]!;
     if (instance.begun[lot] === FREE) place(instance, lot, startBound(instance, lot), finishBound(instance, lot));
     else if (!instance.mirrored) place(instance, lot, instance.begun[lot]!, FREE);
     if (instance.finishes[lot]! > latest) latest = instance.finishes[lot]!;
@@ -187,14 +187,14 @@ export function finishBound(instance: Instance, lot: number): number {
 }
 
 /** The same scheme for textbook instances: no calendars, one demand a lot, pools in one packed word. */
-function generateTextbook(instance: Instance, order: Int32Array): number {
+function generateTextbook(instance: Instance, activityList: Int32Array): number {
   const { linkFirst, linkFrom, onlyPhase, phaseMinutes, starts, finishes, demand, pools } = instance;
   pools.clear();
   const { grid, words } = pools;
   const guard = pools.guard[0]!;
   let latest = 0;
-  for (let k = 0; k < order.length; k++) {
-    const lot = order[k]!;
+  for (let k = 0; k < activityList.length; k++) {
+    const lot = activityList[k]!;
     let start = 0;
     for (let i = linkFirst[lot]!, end = linkFirst[lot + 1]!; i < end; i++) {
       const finish = finishes[linkFrom[i]!]!;

@@ -15,25 +15,25 @@ export class Sorter {
     this.other = new Int32Array(lots);
   }
 
-  /** Sorts `order` in place by rising keys[lot]. O(lots) for each 11 bits of the keys' span. */
-  rising(order: Int32Array, keys: Int32Array): void {
-    this.span(order, keys);
-    this.sort(order, keys, this.least, 1, this.most - this.least);
+  /** Sorts `activityList` in place by rising keys[lot]. O(lots) for each 11 bits of the keys' span. */
+  rising(activityList: Int32Array, keys: Int32Array): void {
+    this.span(activityList, keys);
+    this.sort(activityList, keys, this.least, 1, this.most - this.least);
   }
 
   /** The same by falling keys. */
-  falling(order: Int32Array, keys: Int32Array): void {
-    this.span(order, keys);
-    this.sort(order, keys, this.most, -1, this.most - this.least);
+  falling(activityList: Int32Array, keys: Int32Array): void {
+    this.span(activityList, keys);
+    this.sort(activityList, keys, this.most, -1, this.most - this.least);
   }
 
   private least = 0;
   private most = 0;
 
-  private span(order: Int32Array, keys: Int32Array): void {
+  private span(activityList: Int32Array, keys: Int32Array): void {
     let least = 2147483647;
     let most = -2147483648;
-    for (let i = 0; i < order.length; i++) {
+    for (let i = 0; i < activityList.length; i++) {
       const key = keys[i]!;
       least = Math.min(key, least);
       most = Math.max(key, most);
@@ -42,23 +42,30 @@ export class Sorter {
     this.most = most;
   }
 
-  private sort(order: Int32Array, keys: Int32Array, zero: number, sign: number, span: number): void {
-    if (order.length < 2) return;
+  private sort(activityList: Int32Array, keys: Int32Array, zero: number, sign: number, span: number): void {
+    if (activityList.length < 2) return;
     for (let shift = 0; shift === 0 || span >> shift > 0; shift += BITS)
-      this.round(order, keys, zero, sign, span, shift);
+      this.round(activityList, keys, zero, sign, span, shift);
   }
 
-  private round(order: Int32Array, keys: Int32Array, zero: number, sign: number, span: number, shift: number): void {
+  private round(
+    activityList: Int32Array,
+    keys: Int32Array,
+    zero: number,
+    sign: number,
+    span: number,
+    shift: number,
+  ): void {
     const { counts, other } = this;
-    const n = order.length;
+    const n = activityList.length;
     const top = Math.min(SIZE - 1, span >> shift);
-    for (let i = 0; i < n; i++) counts[((((keys[order[i]!]! - zero) * sign) >> shift) & (SIZE - 1)) + 1]!++;
+    for (let i = 0; i < n; i++) counts[((((keys[activityList[i]!]! - zero) * sign) >> shift) & (SIZE - 1)) + 1]!++;
     for (let d = 1; d <= top; d++) counts[d + 1] = counts[d + 1]! + counts[d]!;
     for (let i = 0; i < n; i++) {
-      const lot = order[i]!;
+      const lot = activityList[i]!;
       other[counts[(((keys[lot]! - zero) * sign) >> shift) & (SIZE - 1)]!++] = lot;
     }
-    order.set(other);
+    activityList.set(other);
     counts.fill(0, 0, top + 2);
   }
 }
@@ -75,16 +82,16 @@ export function dependencyOrderOf(instance: Instance): Int32Array {
 }
 
 /**
- * `order` with every lot that stands before one it depends on moved behind it, as little as need be. O(lots and links).
- * Throws RangeError when the links form a circle.
+ * `activityList` with every lot that stands before one it depends on moved behind it, as little as need be. O(lots and
+ * links). Throws RangeError when the links form a circle.
  */
-export function keepLinks(instance: Instance, order: Int32Array): Int32Array {
+export function keepLinks(instance: Instance, activityList: Int32Array): Int32Array {
   const { lots, linkFirst, linkFrom } = instance;
   const placed = new Uint8Array(lots);
   const kept = new Int32Array(lots);
   const stack: number[] = [];
   let count = 0;
-  for (const lot of order) {
+  for (const lot of activityList) {
     if (placed[lot] === 0) stack.push(lot);
     while (stack.length > 0) {
       const top = stack[stack.length - 1]!;
@@ -106,21 +113,25 @@ export function keepLinks(instance: Instance, order: Int32Array): Int32Array {
 }
 
 /**
- * `order` with the lots that are pinned to a time in front, by that time, and what they need before them; links kept.
+ * `activityList` with the lots that are pinned to a time in front, by that time, and what they need before them; links
+ * kept.
  */
-export function pinnedFirst(work: Work, instance: Instance, order: Int32Array): Int32Array {
-  const pinned = [...order].filter((l) => work.lots[l]!.pinnedStart !== null);
-  if (pinned.length === 0) return order;
+export function pinnedFirst(work: Work, instance: Instance, activityList: Int32Array): Int32Array {
+  const pinned = [...activityList].filter((l) => work.lots[l]!.pinnedStart !== null);
+  if (pinned.length === 0) return activityList;
   pinned.sort((a, b) => work.lots[a]!.pinnedStart! - work.lots[b]!.pinnedStart!);
-  return keepLinks(instance, Int32Array.from([...pinned, ...order.filter((l) => work.lots[l]!.pinnedStart === null)]));
+  return keepLinks(
+    instance,
+    Int32Array.from([...pinned, ...activityList.filter((l) => work.lots[l]!.pinnedStart === null)]),
+  );
 }
 
-/** Whether `order` has every lot after those it depends on. O(lots and links). */
-export function keepsLinks(instance: Instance, order: Int32Array): boolean {
+/** Whether `activityList` has every lot after those it depends on. O(lots and links). */
+export function keepsLinks(instance: Instance, activityList: Int32Array): boolean {
   const { linkFirst, linkFrom, placedIn } = instance;
   const pass = ++instance.pass;
-  for (let k = 0; k < order.length; k++) {
-    const lot = order[k]!;
+  for (let k = 0; k < activityList.length; k++) {
+    const lot = activityList[k]!;
     for (let i = linkFirst[lot]!; i < linkFirst[lot + 1]!; i++) if (placedIn[linkFrom[i]!] !== pass) return false;
     placedIn[lot] = pass;
   }

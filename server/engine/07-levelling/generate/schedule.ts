@@ -10,7 +10,7 @@ import { fillPhases } from './generate.ts';
  * Machines that are alike are told apart by handing each hold the lowest unit that is free. The hands phases that load
  * and unload a machine carry its number too.
  */
-export function scheduleOf(compiled: Pick<Compiled, 'work'>, instance: Instance, order: Int32Array): Schedule {
+export function scheduleOf(compiled: Pick<Compiled, 'work'>, instance: Instance, activityList: Int32Array): Schedule {
   const { work } = compiled;
   const time = instants(instance);
   if (instance.isTextbook) fillPhases(instance);
@@ -48,7 +48,7 @@ export function scheduleOf(compiled: Pick<Compiled, 'work'>, instance: Instance,
       });
     });
   });
-  return { starts, finishes, placements, order: order.slice(), ...ends(compiled, finishes) };
+  return { starts, finishes, placements, activityList: activityList.slice(), ...ends(compiled, finishes) };
 }
 
 /** Instants of an instance's times. */

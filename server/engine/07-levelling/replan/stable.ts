@@ -92,8 +92,8 @@ export function settle(compiled: Compiled, best: Choices, previous: PreviousSche
   compiled.forward.graceMinutes = chosen.plan.graceMinutes;
   const { schedule, choices, graceMinutes } = chosen.plan;
   choose(compiled.forward, choices);
-  generateSerial(compiled.forward, choices.order);
-  const keptPrevious = choices.order === kept.choices.order;
+  generateSerial(compiled.forward, choices.activityList);
+  const keptPrevious = choices.activityList === kept.choices.activityList;
   return { schedule, choices, graceMinutes, keptPrevious, forgone: keptPrevious ? forgone : null };
 }
 
@@ -114,8 +114,8 @@ export function previousOrder({ work, forward, mirrored }: Compiled, previous: P
       if (work.lots[before]!.phases.length > 0) begins[l] = Math.max(begins[l]!, begins[before]!);
     }
   }
-  const order = Int32Array.from([...work.lots.keys()].sort((a, b) => begins[a]! - begins[b]! || a - b));
-  return keepLinks(forward, order);
+  const activityList = Int32Array.from([...work.lots.keys()].sort((a, b) => begins[a]! - begins[b]! || a - b));
+  return keepLinks(forward, activityList);
 }
 
 /**
@@ -153,11 +153,11 @@ interface Plan {
  */
 function keptPlan(compiled: Compiled, previous: PreviousSchedule): Plan {
   const { work } = compiled;
-  const order = previousOrder(compiled, previous);
-  const plan = inOrder(compiled, order);
-  const asItStood = planOf(compiled, previousChoices(compiled, order, previous), PATIENCE_MINUTES);
+  const activityList = previousOrder(compiled, previous);
+  const plan = inOrder(compiled, activityList);
+  const asItStood = planOf(compiled, previousChoices(compiled, activityList, previous), PATIENCE_MINUTES);
   if (compareCriteria(gist(asItStood.criteria), gist(plan.criteria)) < 0) return needed(compiled, asItStood);
-  const later = previousChoices(compiled, order, previous, work.now + SHEET_MINUTES);
+  const later = previousChoices(compiled, activityList, previous, work.now + SHEET_MINUTES);
   const laterAsItStood = planOf(compiled, later, PATIENCE_MINUTES);
   const isAsGood = compareCriteria(gist(laterAsItStood.criteria), gist(plan.criteria)) <= 0;
   return isAsGood && movedIn(work, laterAsItStood, previous) < movedIn(work, plan, previous) ? laterAsItStood : plan;
@@ -177,11 +177,11 @@ function movedIn(work: Work, { schedule }: Plan, previous: PreviousSchedule): nu
 }
 
 /** The plan by this order; where that is too late for a pin, and it helps, with the pinned lots first. */
-function inOrder(compiled: Compiled, order: Int32Array): Plan {
+function inOrder(compiled: Compiled, activityList: Int32Array): Plan {
   const { work, forward } = compiled;
-  const plan = planOf(compiled, unchosen(forward, order), PATIENCE_MINUTES);
+  const plan = planOf(compiled, unchosen(forward, activityList), PATIENCE_MINUTES);
   if (plan.criteria[0] === 0) return plan;
-  const pinned = planOf(compiled, unchosen(forward, pinnedFirst(work, forward, order)), PATIENCE_MINUTES);
+  const pinned = planOf(compiled, unchosen(forward, pinnedFirst(work, forward, activityList)), PATIENCE_MINUTES);
   return pinned.criteria[0]! < plan.criteria[0]! ? pinned : plan;
 }
 
@@ -191,7 +191,7 @@ function needed(compiled: Compiled, plan: Plan): Plan {
   const objective = new Objective(work, forward);
   const isAsGood = (choices: Choices) => {
     choose(forward, choices);
-    const criteria = objective.criteria(generateSerial(forward, choices.order), plan.criteria);
+    const criteria = objective.criteria(generateSerial(forward, choices.activityList), plan.criteria);
     return compareCriteria(gist(criteria), gist(plan.criteria)) <= 0;
   };
   return planOf(compiled, withoutNeedless(plan.choices, isAsGood, MOST_TIDYING), plan.graceMinutes);
@@ -208,11 +208,11 @@ function gist(criteria: readonly number[]): readonly number[] {
  */
 function previousChoices(
   { work, forward }: Compiled,
-  order: Int32Array,
+  activityList: Int32Array,
   previous: PreviousSchedule,
   from = Number.NEGATIVE_INFINITY,
 ): Choices {
-  const choices = unchosen(forward, order);
+  const choices = unchosen(forward, activityList);
   const { phaseFirst, crewRange } = forward;
   work.lots.forEach((lot, l) => {
     const before = previous.get(lot.id);
@@ -231,9 +231,9 @@ function planOf(compiled: Compiled, choices: Choices, graceMinutes: number): Pla
   const { work, forward } = compiled;
   forward.graceMinutes = graceMinutes;
   choose(forward, choices);
-  const latest = generateSerial(forward, choices.order);
+  const latest = generateSerial(forward, choices.activityList);
   const criteria = new Objective(work, forward).criteria(latest);
-  return { choices, schedule: scheduleOf(compiled, forward, choices.order), criteria, graceMinutes };
+  return { choices, schedule: scheduleOf(compiled, forward, choices.activityList), criteria, graceMinutes };
 }
 
 /**

@@ -12,22 +12,22 @@ import { FREE } from '../instance/codes.ts';
  * policies (F. Stork, thesis, TU Berlin 2001; F. Ballestín, Journal of Scheduling 10, 2007; from memory). O(lots log
  * lots and links).
  */
-export function waysOf(compiled: CompiledForward, order: Int32Array): readonly [Choices, Choices, Choices] {
+export function waysOf(compiled: CompiledForward, activityList: Int32Array): readonly [Choices, Choices, Choices] {
   const { work, forward } = compiled;
-  const asPlanned = { order, wanted: forward.phaseWanted.slice(), notBefore: forward.phaseNotBefore.slice() };
+  const asPlanned = { activityList, wanted: forward.phaseWanted.slice(), notBefore: forward.phaseNotBefore.slice() };
   const isChosen = asPlanned.wanted.some((crew) => crew >= 0) || asPlanned.notBefore.some((at) => at !== FREE);
-  const free = isChosen ? unchosen(forward, order) : asPlanned;
-  return [asPlanned, free, work.lots.some(runsAlone) ? unchosen(forward, machinesFirst(compiled, order)) : free];
+  const free = isChosen ? unchosen(forward, activityList) : asPlanned;
+  return [asPlanned, free, work.lots.some(runsAlone) ? unchosen(forward, machinesFirst(compiled, activityList)) : free];
 }
 
 /**
- * `order` with every lot of a machine that runs alone right behind the last lot it depends on, so that whoever is there
- * sees to the machine before they take up other work; pinned lots stay in front, links kept. `order` may leave out lots
- * that are linked to nothing.
+ * `activityList` with every lot of a machine that runs alone right behind the last lot it depends on, so that whoever
+ * is there sees to the machine before they take up other work; pinned lots stay in front, links kept. `activityList`
+ * may leave out lots that are linked to nothing.
  */
-export function machinesFirst({ work, forward }: CompiledForward, order: Int32Array): Int32Array {
+export function machinesFirst({ work, forward }: CompiledForward, activityList: Int32Array): Int32Array {
   const { linkFirst, linkFrom } = forward;
-  const kept = keepLinks(forward, order).slice(0, order.length);
+  const kept = keepLinks(forward, activityList).slice(0, activityList.length);
   const places = new Int32Array(forward.lots);
   kept.forEach((lot, place) => {
     places[lot] = place;
@@ -36,7 +36,7 @@ export function machinesFirst({ work, forward }: CompiledForward, order: Int32Ar
     places[lot] = before.reduce((latest, from) => Math.max(latest, places[from]!), -1);
   });
   const early = kept.sort((a, b) => places[a]! - places[b]!);
-  return pinnedFirst(work, forward, early).slice(0, order.length);
+  return pinnedFirst(work, forward, early).slice(0, activityList.length);
 }
 
 function runsAlone({ phases }: Lot): boolean {

@@ -25,8 +25,8 @@ const ROUNDS = 16;
 const TIDYING = 0.1;
 
 /**
- * Improves the schedule of `order` by small moves: another crew for a phase, a phase that begins only when other work
- * has ended, a lot elsewhere in the order. What makes the schedule worse by less than a threshold, which falls to
+ * Improves the schedule of `activityList` by small moves: another crew for a phase, a phase that begins only when other
+ * work has ended, a lot elsewhere in the order. What makes the schedule worse by less than a threshold, which falls to
  * nothing in each round, is kept (threshold accepting: G. Dueck and T. Scheuer, Journal of Computational Physics 90,
  * 1990, from memory). At the end every choice is taken back that is not needed. Deterministic for a seed and a budget
  * of schedules. `onBetter` hears of every better schedule.
@@ -35,10 +35,10 @@ export function searchHands(
   compiled: Compiled,
   random: Random,
   budget: Budget,
-  order: Int32Array,
+  activityList: Int32Array,
   onBetter: (found: Choices, schedules: number) => void = () => {},
 ): FoundHands {
-  return new HandsSearch(compiled, random, budget, order, onBetter).run();
+  return new HandsSearch(compiled, random, budget, activityList, onBetter).run();
 }
 
 class HandsSearch {
@@ -59,15 +59,15 @@ class HandsSearch {
     private readonly compiled: Compiled,
     private readonly random: Random,
     private readonly budget: Budget,
-    order: Int32Array,
+    activityList: Int32Array,
     private readonly onBetter: (found: Choices, schedules: number) => void,
   ) {
     this.instance = compiled.forward;
     this.objective = new Objective(compiled.work, this.instance);
     for (let l = 0; l < this.instance.lots; l++) this.collect(l);
-    this.now = unchosen(this.instance, order.slice());
-    this.last = unchosen(this.instance, order.slice());
-    this.best = unchosen(this.instance, order.slice());
+    this.now = unchosen(this.instance, activityList.slice());
+    this.last = unchosen(this.instance, activityList.slice());
+    this.best = unchosen(this.instance, activityList.slice());
     this.began = budget.clock === null ? 0 : budget.clock();
     const latest = this.generate(this.now);
     this.bestCost = this.objective.cost(latest);
@@ -151,7 +151,7 @@ class HandsSearch {
   private generate(choices: Choices): number {
     this.spent++;
     choose(this.instance, choices);
-    return generateSerial(this.instance, choices.order);
+    return generateSerial(this.instance, choices.activityList);
   }
 
   /** The share of the budget that is spent. */
@@ -188,18 +188,18 @@ class HandsSearch {
 
   private moveLot(): void {
     const { random, now } = this;
-    const { order } = now;
-    const from = random.below(order.length);
-    const to = random.below(order.length);
-    const lot = order[from]!;
-    if (from < to) order.copyWithin(from, from + 1, to + 1);
-    else order.copyWithin(to + 1, to, from);
-    order[to] = lot;
+    const { activityList } = now;
+    const from = random.below(activityList.length);
+    const to = random.below(activityList.length);
+    const lot = activityList[from]!;
+    if (from < to) activityList.copyWithin(from, from + 1, to + 1);
+    else activityList.copyWithin(to + 1, to, from);
+    activityList[to] = lot;
   }
 }
 
 function copy(from: Choices, into: Choices): void {
-  into.order.set(from.order);
+  into.activityList.set(from.activityList);
   into.wanted.set(from.wanted);
   into.notBefore.set(from.notBefore);
 }

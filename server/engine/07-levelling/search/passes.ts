@@ -11,7 +11,7 @@ const POLISH = 200;
 
 /** One schedule in the population: the lots in the order of their starts, the starts, and how good it is. */
 export interface Individual {
-  readonly order: Int32Array;
+  readonly activityList: Int32Array;
   readonly starts: Int32Array;
   readonly finishes: Int32Array;
   /** Objective.cost, in the instance's time. */
@@ -89,7 +89,7 @@ export class Passes {
 
   individual(): Individual {
     return {
-      order: new Int32Array(this.lots),
+      activityList: new Int32Array(this.lots),
       starts: new Int32Array(this.lots),
       finishes: new Int32Array(this.lots),
       cost: 0,
@@ -113,10 +113,10 @@ export class Passes {
    */
   forwards(into: Individual, hashOnly = false): void {
     this.spent++;
-    this.latest = generateSerial(this.forward, into.order);
+    this.latest = generateSerial(this.forward, into.activityList);
     if (!hashOnly || !this.forward.isTextbook) this.judge(into);
     else {
-      into.cost = this.remember(into.order);
+      into.cost = this.remember(into.activityList);
       into.hash = this.hash();
     }
   }
@@ -128,7 +128,7 @@ export class Passes {
   backwardsFirst(into: Individual): void {
     const { forward, mirrored, scratch, sorter } = this;
     this.anchor();
-    scratch.set(into.order);
+    scratch.set(into.activityList);
     scratch.reverse();
     this.spent++;
     generateSerial(mirrored, scratch);
@@ -137,7 +137,7 @@ export class Passes {
     sorter.falling(scratch, mirrored.finishes);
     this.spent++;
     this.latest = generateSerial(forward, scratch);
-    into.order.set(scratch);
+    into.activityList.set(scratch);
     this.judge(into);
   }
 
@@ -168,7 +168,7 @@ export class Passes {
   justify(individual: Individual): void {
     const { forward, mirrored, scratch, sorter } = this;
     this.anchor();
-    scratch.set(individual.order);
+    scratch.set(individual.activityList);
     scratch.reverse();
     sorter.falling(scratch, forward.finishes);
     this.spent++;
@@ -180,7 +180,7 @@ export class Passes {
     this.latest = generateSerial(forward, scratch);
     if (!forward.isTextbook && this.objective.cost(this.latest) > individual.cost) this.remember(scratch);
     else {
-      individual.order.set(scratch);
+      individual.activityList.set(scratch);
       this.judge(individual);
     }
   }
@@ -207,7 +207,7 @@ export class Passes {
   private judge(into: Individual): void {
     const { forward, lots, lateFinish, hashes } = this;
     const { starts, finishes } = forward;
-    const cost = this.remember(into.order);
+    const cost = this.remember(into.activityList);
     const shift = Math.floor(cost) - 1 - this.unlimited;
     let over = 0;
     let hash = 0;
@@ -221,18 +221,18 @@ export class Passes {
     into.cost = cost;
     into.fitness = cost + over / (lots * 20 + over);
     into.hash = hash;
-    this.sorter.rising(into.order, starts);
+    this.sorter.rising(into.activityList, starts);
   }
 
   /** Keeps the order of the last forward pass if it is the best so far; returns its cost. */
-  private remember(order: Int32Array): number {
+  private remember(activityList: Int32Array): number {
     const cost = this.objective.cost(this.latest);
     if (cost > this.bestCost) return cost;
     if (cost < this.bestCost || !this.forward.isTextbook) {
       const criteria = this.objective.criteria(this.latest, this.bestCriteria);
       if (cost < this.bestCost || compareCriteria(criteria, this.bestCriteria) < 0) {
         this.bestCriteria = criteria;
-        this.bestOrder.set(order);
+        this.bestOrder.set(activityList);
       }
     }
     this.bestCost = cost;

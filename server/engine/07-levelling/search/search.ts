@@ -7,8 +7,8 @@ import { Variation } from './vary.ts';
 
 /** What a search found. Costs and times are the forward instance's own. */
 export interface Found {
-  /** The order that generates the best schedule. */
-  readonly order: Int32Array;
+  /** What generates the best schedule. */
+  readonly activityList: Int32Array;
   readonly cost: number;
   readonly criteria: readonly number[];
   /** Passes of the generator spent. */
@@ -55,7 +55,12 @@ export function search(
   const passes = new Passes(compiled, budget);
   const search = new Search(compiled, random, passes, onBetter, Math.min(budget.schedules, MOST_REMEMBERED));
   search.run(budget.schedules, first);
-  return { order: passes.bestOrder, cost: passes.bestCost, criteria: passes.bestCriteria, schedules: passes.spent };
+  return {
+    activityList: passes.bestOrder,
+    cost: passes.bestCost,
+    criteria: passes.bestCriteria,
+    schedules: passes.spent,
+  };
 }
 
 class Search {
@@ -88,7 +93,7 @@ class Search {
     let wanted = schedules;
     if (!Number.isFinite(schedules)) {
       const trial = this.settle(TRIAL_SCHEDULES / 3, first);
-      begun = trial.slice(0, 1).map((individual) => individual.order.slice());
+      begun = trial.slice(0, 1).map((individual) => individual.activityList.slice());
       wanted = passes.expected();
     }
     const size = populationSize(wanted);
@@ -122,9 +127,9 @@ class Search {
     const population: Individual[] = [];
     for (let i = 0, tries = 0; population.length < size && tries < 3 * size && !passes.done(); i++, tries++) {
       const individual = passes.individual();
-      if (i < first.length) individual.order.set(first[i]!);
-      else vary.sample(individual.order);
-      if (i >= first.length && !this.seenOrders.isNew(this.hashOf(individual.order))) continue;
+      if (i < first.length) individual.activityList.set(first[i]!);
+      else vary.sample(individual.activityList);
+      if (i >= first.length && !this.seenOrders.isNew(this.hashOf(individual.activityList))) continue;
       passes.forwards(individual);
       this.tell();
       if (passes.allows(2)) passes.justify(individual);
@@ -144,11 +149,11 @@ class Search {
       let other = this.pick(population, drawn);
       if (other === better) other = population[random.below(population.length)]!;
       if (other.fitness < better.fitness) [better, other] = [other, better];
-      vary.cross(better, other, child.order);
-      if (random.below(10) < WINDOWS_IN_TEN) vary.redrawWindow(child.order);
-      else vary.mutate(child.order);
+      vary.cross(better, other, child.activityList);
+      if (random.below(10) < WINDOWS_IN_TEN) vary.redrawWindow(child.activityList);
+      else vary.mutate(child.activityList);
       repeats++;
-      if (!this.seenOrders.isNew(this.hashOf(child.order)) || !this.grow(child)) continue;
+      if (!this.seenOrders.isNew(this.hashOf(child.activityList)) || !this.grow(child)) continue;
       repeats = 0;
       this.replaceWorst(population);
     }
@@ -164,10 +169,10 @@ class Search {
     const best = population.reduce((a, b) => (b.fitness < a.fitness ? b : a));
     let repeats = 0;
     while (!passes.done() && passes.spent < until && repeats < MOST_REPEATS) {
-      child.order.set(best.order);
-      vary.redrawWindow(child.order);
+      child.activityList.set(best.activityList);
+      vary.redrawWindow(child.activityList);
       repeats++;
-      if (!this.seenOrders.isNew(this.hashOf(child.order)) || !this.grow(child)) continue;
+      if (!this.seenOrders.isNew(this.hashOf(child.activityList)) || !this.grow(child)) continue;
       repeats = 0;
       if (child.fitness <= best.fitness) become(best, child);
     }
@@ -213,9 +218,9 @@ class Search {
     become(worst, child);
   }
 
-  private hashOf(order: Int32Array): number {
+  private hashOf(activityList: Int32Array): number {
     let hash = 0;
-    for (let i = 0; i < order.length; i++) hash = (Math.imul(hash, 31) + this.marks[order[i]!]!) | 0;
+    for (let i = 0; i < activityList.length; i++) hash = (Math.imul(hash, 31) + this.marks[activityList[i]!]!) | 0;
     return hash;
   }
 
@@ -232,7 +237,7 @@ function populationSize(schedules: number): number {
 }
 
 function become(one: Individual, other: Individual): void {
-  one.order.set(other.order);
+  one.activityList.set(other.activityList);
   one.starts.set(other.starts);
   one.finishes.set(other.finishes);
   one.cost = other.cost;

@@ -51,7 +51,7 @@ export class Variation {
   }
 
   /** A random order in which lots that must finish early tend to come early (regret-based sampling, A. Drexl 1991). */
-  sample(order: Int32Array): void {
+  sample(activityList: Int32Array): void {
     const { lots, linkFirst, waitingFor, eligible } = this;
     let ready = 0;
     for (let l = 0; l < lots; l++) {
@@ -62,7 +62,7 @@ export class Variation {
       const i = this.draw(ready);
       const lot = eligible[i]!;
       eligible[i] = eligible[--ready]!;
-      order[k] = lot;
+      activityList[k] = lot;
       for (let j = this.nextFirst[lot]!; j < this.nextFirst[lot + 1]!; j++) {
         const next = this.nextTo[j]!;
         if (--waitingFor[next]! === 0) eligible[ready++] = next;
@@ -99,18 +99,18 @@ export class Variation {
     const [from, to] = this.busiestWindow(better);
     let k = 0;
     for (; k < from; k++) {
-      const lot = other.order[k]!;
+      const lot = other.activityList[k]!;
       mark[lot] = stamp;
       child[k] = lot;
     }
     for (let i = 0; i < lots && k < to; i++) {
-      const lot = better.order[i]!;
+      const lot = better.activityList[i]!;
       if (mark[lot] === stamp) continue;
       mark[lot] = stamp;
       child[k++] = lot;
     }
     for (let i = 0; k < lots; i++) {
-      const lot = other.order[i]!;
+      const lot = other.activityList[i]!;
       if (mark[lot] !== stamp) child[k++] = lot;
     }
   }
@@ -119,9 +119,9 @@ export class Variation {
    * Positions in the order of the lots that start in the busiest stretch of a quarter to three quarters of the
    * schedule.
    */
-  private busiestWindow({ order, starts, finishes }: Individual): readonly [number, number] {
+  private busiestWindow({ activityList, starts, finishes }: Individual): readonly [number, number] {
     const { lots, busy, load, random } = this;
-    const begin = starts[order[0]!]!;
+    const begin = starts[activityList[0]!]!;
     let span = 1;
     for (let l = 0; l < lots; l++) if (finishes[l]! - begin > span) span = finishes[l]! - begin;
     const buckets = Math.min(span, BUCKETS);
@@ -149,31 +149,31 @@ export class Variation {
     const opens = begin + at / scale;
     const closes = begin + (at + wide) / scale;
     let from = 0;
-    while (from < lots && starts[order[from]!]! < opens) from++;
+    while (from < lots && starts[activityList[from]!]! < opens) from++;
     let to = from;
-    while (to < lots && starts[order[to]!]! < closes) to++;
+    while (to < lots && starts[activityList[to]!]! < closes) to++;
     return [from, to];
   }
 
   /** Moves a random number of lots some places forwards or back, as far as their links allow. */
-  mutate(order: Int32Array): void {
-    for (let moves = this.random.below(MOST_MOVES + 1); moves > 0; moves--) this.move(order);
+  mutate(activityList: Int32Array): void {
+    for (let moves = this.random.below(MOST_MOVES + 1); moves > 0; moves--) this.move(activityList);
   }
 
-  private move(order: Int32Array): void {
+  private move(activityList: Int32Array): void {
     const { random, lots } = this;
     const from = random.below(lots);
-    const lot = order[from]!;
+    const lot = activityList[from]!;
     const far = 1 + random.below(Math.max(1, lots >> 2));
     let at = from;
     if (random.below(2) === 0) {
-      for (const end = Math.max(0, from - far); at > end && !this.isLinked(order[at - 1]!, lot); at--)
-        order[at] = order[at - 1]!;
+      for (const end = Math.max(0, from - far); at > end && !this.isLinked(activityList[at - 1]!, lot); at--)
+        activityList[at] = activityList[at - 1]!;
     } else {
-      for (const end = Math.min(lots - 1, from + far); at < end && !this.isLinked(lot, order[at + 1]!); at++)
-        order[at] = order[at + 1]!;
+      for (const end = Math.min(lots - 1, from + far); at < end && !this.isLinked(lot, activityList[at + 1]!); at++)
+        activityList[at] = activityList[at + 1]!;
     }
-    order[at] = lot;
+    activityList[at] = lot;
   }
 
   private isLinked(before: number, after: number): boolean {
@@ -183,24 +183,24 @@ export class Variation {
   }
 
   /** Draws the lots of a stretch of the order anew, the rest staying: a window of the schedule solved again. */
-  redrawWindow(order: Int32Array): void {
+  redrawWindow(activityList: Int32Array): void {
     const { random, lots } = this;
     const length = Math.min(lots, 3 + random.below(Math.max(1, (lots / 5) | 0)));
     const first = random.below(lots - length + 1);
     for (let k = first; k < first + length; k++) {
       for (let tries = 0; tries < 8; tries++) {
         const at = k + random.below(first + length - k);
-        if (!this.isFree(order, k, at)) continue;
-        const lot = order[at]!;
-        for (let i = at; i > k; i--) order[i] = order[i - 1]!;
-        order[k] = lot;
+        if (!this.isFree(activityList, k, at)) continue;
+        const lot = activityList[at]!;
+        for (let i = at; i > k; i--) activityList[i] = activityList[i - 1]!;
+        activityList[k] = lot;
         break;
       }
     }
   }
 
-  private isFree(order: Int32Array, from: number, at: number): boolean {
-    for (let i = from; i < at; i++) if (this.isLinked(order[i]!, order[at]!)) return false;
+  private isFree(activityList: Int32Array, from: number, at: number): boolean {
+    for (let i = from; i < at; i++) if (this.isLinked(activityList[i]!, activityList[at]!)) return false;
     return true;
   }
 }
