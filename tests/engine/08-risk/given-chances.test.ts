@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { failChanceOf, triesOf } from '../../../server/engine/02-steps/gate-tries.ts';
-import { leadRangeOf } from '../../../server/engine/08-risk/draws.ts';
+import { leadRangeOf } from '../../../server/engine/08-risk/draws/leads.ts';
 import { emptyStep } from '../../../server/engine/log/index.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import type { Build, LogEntry } from '../../../server/model/index.ts';

@@ -1,0 +1,47 @@
+/** How fast a step goes: one factor for the work of hands, one for the runs of machines. */
+import type { PlannedStep } from '../../02-steps/index.ts';
+import { ESTIMATE_SPREAD } from '../../03-pace/index.ts';
+import type { Remaining } from '../../stages/index.ts';
+import type { PaceDraw, VaryingPhase } from '../futures.ts';
+import { paceFactor, type Sampler, spreadFactor, threePointFactor } from '../samplers.ts';
+import { keyOf } from '../streams.ts';
+import { type Context, lotsOf } from './context.ts';
+
+/** Single units scatter around the step's pace by this share (common practice, no source). */
+const UNIT_NOISE = 0.25;
+/** A run nobody attends keeps to its minutes, a guessed one less so (common practice, no source). */
+const RUN_SPREAD = { guessed: 0.2, else: 0.05 };
+
+/** The draws of a step's pace; none where nothing of it varies. A phase that is under way keeps to its minutes. */
+export function paceDraws({ planned, phaseFirst, longest }: Context, plan: PlannedStep, step: number): PaceDraw[] {
+  const hands: VaryingPhase[] = [];
+  const runs: VaryingPhase[] = [];
+  for (const lot of lotsOf(planned, step)) {
+    const { phases, firstUnit, lastUnit, begunAt } = planned.work.lots[lot]!;
+    phases.forEach((phase, i) => {
+      if ((phase.kind !== 'hands' && phase.kind !== 'run') || (begunAt !== null && i === 0)) return;
+      const byHand = phase.kind === 'hands' || phase.attended;
+      (byHand ? hands : runs).push({
+        phase: phaseFirst[lot]! + i,
+        minutes: phase.minutes,
+        units: Math.max(1, lastUnit - firstUnit + 1),
+        most: longest(lot, phase),
+      });
+    });
+  }
+  const guessed = (plan.origin ?? 'guessed') === 'guessed';
+  const runFactor = spreadFactor(guessed ? RUN_SPREAD.guessed : RUN_SPREAD.else);
+  return [
+    { step, key: keyOf(`${plan.id} hands`), factor: handsFactor(planned, plan), unitNoise: UNIT_NOISE, phases: hands },
+    { step, key: keyOf(`${plan.id} runs`), factor: runFactor, unitNoise: 0, phases: runs },
+  ].filter(({ phases }) => phases.length > 0);
+}
+
+function handsFactor({ paces }: Remaining, plan: PlannedStep): Sampler {
+  const pace = paces.get(plan.id);
+  if (pace === undefined) return spreadFactor(plan.kind === 'step' ? ESTIMATE_SPREAD[plan.origin ?? 'guessed'] : 0.3);
+  const range = plan.phases.flatMap((phase) =>
+    phase.kind === 'hands' && phase.estimate?.kind === 'range' ? [phase.estimate.range] : [],
+  )[0];
+  return pace.units === 0 && range !== undefined ? threePointFactor(range) : paceFactor(pace.belief.shape);
+}
