@@ -25,7 +25,7 @@ export interface Serving {
   close(): Promise<void>;
 }
 
-export interface Surroundings {
+interface Surroundings {
   /** Milliseconds since the epoch. */
   readonly nowMilliseconds: () => number;
   readonly report: (error: unknown) => void;

@@ -3,7 +3,7 @@ import { parseArgs } from 'node:util';
 import { type Problem, problem, type Result } from './model/index.ts';
 
 /** How pages are served: plainly, with a certificate made here, or with one from files. */
-export type Tls =
+type Tls =
   | { readonly kind: 'off' }
   | { readonly kind: 'self-made' }
   | { readonly kind: 'files'; readonly cert: string; readonly key: string };

@@ -194,6 +194,12 @@ describe('what is exported', () => {
   });
 });
 
+describe('a type that is exported', () => {
+  it('is imported somewhere', () => {
+    expect(unusedTypes([...sources, ...tests])).toEqual([]);
+  });
+});
+
 describe('folders', () => {
   it('hold no more than two dozen things', () => {
     const sizes = new Map<string, number>();
@@ -294,6 +300,9 @@ describe('these checks', () => {
     const test = bad('tests/a.test.ts', "import { c } from '../server/index.ts';");
     expect(unusedExports([one, door, other, test])).toEqual([{ path: 'server/a.ts', name: 'c' }]);
     expect(unusedExports([one, door, test])).toHaveLength(2);
+    const shape = bad('server/c.ts', 'export interface C {}\nexport type D = C;');
+    const reader = bad('server/d.ts', "import { type C } from './c.ts';");
+    expect(unusedTypes([shape, reader])).toEqual(['server/c.ts D']);
     expect(undescribed(bad('x.ts', 'export function f(): void {}'))).toEqual(['x.ts: f']);
     expect(undescribed(bad('x.ts', '/** What. */\nexport const f = (a: number): number => a;'))).toEqual([]);
     expect(offenders([bad('x.ts', 'a();\n// Date.now\nDate.now();')], /Date\.now/)).toEqual(['x.ts:3']);
@@ -345,6 +354,29 @@ function targetsOf({ path, code }: Source): string[] {
  * An import through a door, or through several, is one from where the value is made.
  */
 function unusedExports(files: readonly Source[]): { path: string; name: string }[] {
+  const isUsed = usedAmong(files, (path) => !path.startsWith('tests/'));
+  return exportsOf(files, /^export (?:async )?(?:function\*?|const|let|class) (\w+)/gm)
+    .filter(({ path, name }) => !isUsed(path, name))
+    .filter(({ name, code }) => code.match(new RegExp(`\\b${name}\\b`, 'g'))!.length === 1)
+    .map(({ path, name }) => ({ path, name }));
+}
+
+/** Exported types that no other file imports, tests included: `path name`. */
+function unusedTypes(files: readonly Source[]): string[] {
+  const isUsed = usedAmong(files, () => true);
+  return exportsOf(files, /^export (?:interface|type) (\w+)/gm)
+    .filter(({ path, name }) => !isUsed(path, name))
+    .map(({ path, name }) => `${path} ${name}`);
+}
+
+function exportsOf(files: readonly Source[], what: RegExp): { path: string; name: string; code: string }[] {
+  return files
+    .filter(({ path }) => /^(server|views)\//.test(path))
+    .flatMap(({ path, code }) => [...code.matchAll(what)].map((match) => ({ path, name: match[1]!, code })));
+}
+
+/** Whether a name of a file is imported by one of those that count, through whatever doors. */
+function usedAmong(files: readonly Source[], counts: (path: string) => boolean) {
   const known = new Map(files.map((file) => [file.path, file]));
   const used = new Set<string>();
   const use = (path: string, name: string): void => {
@@ -356,18 +388,10 @@ function unusedExports(files: readonly Source[]): { path: string; name: string }
       if (from === '*' || name === '*' || as === name) use(to, from === '*' ? name : from);
     }
   };
-  for (const file of files.filter(({ path }) => !path.startsWith('tests/'))) {
+  for (const file of files.filter(({ path }) => counts(path))) {
     for (const { to, name } of takenBy(file)) use(to, name);
   }
-  return files
-    .filter(({ path }) => /^(server|views)\//.test(path))
-    .flatMap(({ path, code }) =>
-      [...code.matchAll(/^export (?:async )?(?:function\*?|const|let|class) (\w+)/gm)]
-        .map((match) => match[1]!)
-        .filter((name) => !used.has(`${path} ${name}`) && !used.has(`${path} *`))
-        .filter((name) => code.match(new RegExp(`\\b${name}\\b`, 'g'))!.length === 1)
-        .map((name) => ({ path, name })),
-    );
+  return (path: string, name: string): boolean => used.has(`${path} ${name}`) || used.has(`${path} *`);
 }
 
 /** The names that a file imports from others of ours; `*` is all of them. */

@@ -1,6 +1,6 @@
 /** The htmx attributes we use, as functions, since attribute names with a hyphen go unchecked in TSX. */
 
-export type HxAttributes = Readonly<Record<string, string>>;
+type HxAttributes = Readonly<Record<string, string>>;
 
 const SHEET = { 'hx-target': '#sheet', 'hx-push-url': 'true' } as const;
 /** A form begins with the text it is given, never with what stood in another field before it. */

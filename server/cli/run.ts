@@ -30,7 +30,7 @@ import { buildFileAt } from './read-file.ts';
 import { problemLine, summaryOf } from './summary.ts';
 
 /** What the command line needs from the world. `now` in minutes since the epoch. */
-export interface World {
+interface World {
   readonly env: Environment;
   readonly now: () => number;
   readonly stamp: () => string;
@@ -40,7 +40,7 @@ export interface World {
 }
 
 /** What the maker asks of the search: another seed than the usual one, and seconds to search for. */
-export interface HowToPlan {
+interface HowToPlan {
   readonly seed?: number;
   readonly seconds?: number;
 }

@@ -37,7 +37,7 @@ import { problemsOf, type Replaced, workThrough } from './stages/index.ts';
 import type { Instant } from './types.ts';
 
 /** What a forecast is given besides a build, its log and an instant. */
-export interface PlanOptions extends Replaced {
+interface PlanOptions extends Replaced {
   /** Draws futures of the schedule too; left out unless given. */
   readonly risk?: RiskOptions;
   /** Hears of the forecast as it is before its futures are drawn, where that is asked for. */

@@ -28,7 +28,7 @@ export interface ArrivalTable {
 }
 
 const RESOURCE_KINDS = ['person', 'machine', 'station', 'pool'] as const;
-export type ResourceKind = (typeof RESOURCE_KINDS)[number];
+type ResourceKind = (typeof RESOURCE_KINDS)[number];
 
 /**
  * Whoever or whatever limits how much is done at once. A person has capacity 1; a machine has as many as there are
@@ -77,20 +77,20 @@ export interface RunPhase {
 }
 
 /** Clock minutes that need nobody: cure, dry, cool, soak, or a plain duration of a textbook. */
-export interface WaitPhase {
+interface WaitPhase {
   readonly kind: 'wait';
   readonly minutes: Minutes;
 }
 
 /** From the order to the arrival, through the supplier's calendar. */
-export interface LeadPhase {
+interface LeadPhase {
   readonly kind: 'lead';
   readonly workingDays: number;
   readonly arrivals: ArrivalTable;
 }
 
 /** Clock minutes that take amounts of renewable resources, without a pause: the activity of the benchmark sets. */
-export interface DemandPhase {
+interface DemandPhase {
   readonly kind: 'demand';
   readonly minutes: Minutes;
   readonly demands: readonly { readonly resource: number; readonly amount: number }[];

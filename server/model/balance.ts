@@ -4,7 +4,7 @@
  */
 
 /** Units that have passed over time, straight lines between. */
-export type Passing = readonly (readonly [number, number])[];
+type Passing = readonly (readonly [number, number])[];
 
 export interface BalanceStep {
   readonly step: string;

@@ -6,7 +6,7 @@
 import type { Hazard } from './step.ts';
 
 /** A step, an order or a machine that is likely to cost the date. */
-export interface ThreatValues {
+interface ThreatValues {
   /** Costs most of the end, where the date is late or unlikely. */
   readonly 'slow-step': SlowStepValues;
   /** To be ordered, and past its last moment. */
@@ -129,7 +129,7 @@ export interface SlowStepValues {
     | { readonly kind: 'driving'; readonly share: number };
 }
 
-export interface OrderThreatValues {
+interface OrderThreatValues {
   readonly name: string;
   readonly kind: 'buy' | 'send-out';
   readonly units: number;
@@ -263,7 +263,7 @@ export interface UnsignedStep {
   readonly gate: string | null;
 }
 
-export interface MinutesOfStep {
+interface MinutesOfStep {
   readonly step: string;
   readonly minutes: number;
 }

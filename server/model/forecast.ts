@@ -394,7 +394,7 @@ export interface WhyLine {
 /**
  * A better order of work that is known but not worth what it upsets: working minutes it would gain, lots it would move.
  */
-export interface KeptOrder {
+interface KeptOrder {
   readonly minutes: number;
   readonly upsets: number;
 }

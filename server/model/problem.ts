@@ -39,7 +39,7 @@ const PROBLEM_CODES = [
 export type ProblemCode = (typeof PROBLEM_CODES)[number];
 
 /** An error keeps the thing it names out of the plan; a warning keeps it in. */
-export type Severity = 'error' | 'warning';
+type Severity = 'error' | 'warning';
 
 export interface Problem {
   readonly code: ProblemCode;

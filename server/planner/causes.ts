@@ -9,7 +9,7 @@ type Named = readonly { readonly id: string; readonly name: string }[];
  * What ids are called: steps by a forecast, which knows the orders that nobody typed too; people and machines by the
  * build.
  */
-export interface CauseNames {
+interface CauseNames {
   readonly steps: Named;
   readonly people: Named;
 }

@@ -9,7 +9,7 @@ import { beginTaking, refused, type Taking, type TakingParts } from './taking.ts
 import { LONGEST_TURN } from './turns.ts';
 import type { Receipt, Snapshot } from './types.ts';
 
-export interface CountingParts extends TakingParts {
+interface CountingParts extends TakingParts {
   readonly ground: GroundCache;
   readonly keeper: ForecastKeeper;
   readonly changed: (id: string) => void;

@@ -25,7 +25,7 @@ export interface Standing {
 }
 
 /** The last entries of a log, each question about them answered once. */
-export interface Since {
+interface Since {
   readonly count: number;
   readonly hasUndo: boolean;
   /** As `unitsOf`, with nothing taken back. */

@@ -31,7 +31,7 @@ import type { Planner, RippleTold } from './types.ts';
 
 const say = problemTexts.edits;
 
-export interface EditParts {
+interface EditParts {
   readonly store: Store;
   readonly ground: GroundCache;
   readonly keeper: ForecastKeeper;

@@ -12,7 +12,7 @@ import type { GroundCache, GroundState } from './ground.ts';
 import { createShelf, type Held, type ShelfParts } from './shelf.ts';
 import type { Snapshot } from './types.ts';
 
-export interface KeeperParts extends Omit<ShelfParts, 'firstPlans'> {
+interface KeeperParts extends Omit<ShelfParts, 'firstPlans'> {
   readonly ground: GroundCache;
   readonly now: () => number;
   readonly plan: Background['plan'];

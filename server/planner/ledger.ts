@@ -12,7 +12,7 @@ import type { Background } from './background/tasks.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, logOf, minuteOf } from './history.ts';
 
-export interface LedgerParts {
+interface LedgerParts {
   readonly store: Store;
   readonly ground: GroundCache;
   readonly jobs: Jobs;
@@ -25,7 +25,7 @@ export interface LedgerParts {
   readonly changed: (id: string) => void;
 }
 
-export interface Ledger {
+interface Ledger {
   /** Works out the parts that are still wanted of the rows of a build. Does not wait for them. */
   workOff(id: string): void;
   /** When no parts are being worked out any more. */

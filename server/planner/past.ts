@@ -14,7 +14,7 @@ import { documentOf, logOf } from './history.ts';
 import { formerText } from './ledger.ts';
 import { drifted } from './turn.ts';
 
-export interface PastParts {
+interface PastParts {
   readonly store: Store;
   readonly ground: GroundCache;
   readonly jobs: Jobs;
@@ -22,7 +22,7 @@ export interface PastParts {
   readonly changed: (id: string) => void;
 }
 
-export interface Past {
+interface Past {
   /** Does nothing where the first row of history is as old as the log. All rows are there at once or none is. */
   rebuild(id: string): Promise<void>;
   /** Whether it is being worked out, or about to be. */

@@ -17,7 +17,7 @@ import { turnOf } from './turn.ts';
 
 export type Held = KeptForecast & { readonly key: number };
 
-export interface Shelf {
+interface Shelf {
   /** The last forecast of the build, of whatever state; null where there is none, in memory or on disk. */
   at(id: string, state: GroundState): Held | null;
   /** Takes the last forecast from the disk in turns with others' work, so that `at` has it at hand. */
@@ -36,7 +36,7 @@ export interface Shelf {
 }
 
 /** A forecast with when and how it was made. */
-export interface Made {
+interface Made {
   readonly forecast: Forecast;
   /** Minutes since the epoch. */
   readonly at: number;

@@ -35,7 +35,7 @@ export interface Snapshot {
   readonly settled: boolean;
 }
 
-export interface BuildSummary {
+interface BuildSummary {
   readonly id: string;
   readonly name: string;
   readonly zone: string;
@@ -44,7 +44,7 @@ export interface BuildSummary {
   readonly entries: number;
 }
 
-export interface Revision {
+interface Revision {
   readonly revision: number;
   readonly savedAt: string;
   readonly who: string;
@@ -116,7 +116,7 @@ export interface Option {
 }
 
 /** The present plan and its options, all worked out alike, so that they compare. */
-export interface Comparison {
+interface Comparison {
   /** Null: it is not worked out yet. */
   readonly present: Forecast | null;
   /** In order of making. */

@@ -13,12 +13,12 @@ import type { AccessStore } from '../store/index.ts';
 import { createAttempts } from './attempts.ts';
 import { hashOf, newToken } from './secrets.ts';
 
-export type Visitor =
+type Visitor =
   | { readonly role: 'nobody' }
   | { readonly role: 'maker'; readonly name: string }
   | { readonly role: 'helper'; readonly name: string; readonly build: string; readonly id: string };
 
-export type Admission = 'open' | 'count' | 'maker';
+type Admission = 'open' | 'count' | 'maker';
 
 declare module 'fastify' {
   interface FastifyRequest {

@@ -35,7 +35,7 @@ import { lightOf, sendPage, type Web, wantsFragment } from './web.ts';
 /** A request that has not arrived whole by then is given up: the largest file takes ten seconds on a weak network. */
 const SLOWEST_REQUEST_MS = 120_000;
 
-export interface AppParts {
+interface AppParts {
   readonly planner: Planner;
   /** Minutes since the epoch. */
   readonly now: () => number;

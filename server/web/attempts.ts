@@ -1,6 +1,6 @@
 /** Counts requests in a window of time by whoever makes them, so that one cannot take the time of all. */
 
-export interface Attempts {
+interface Attempts {
   /** Notes one more attempt; seconds to wait when there have been too many, otherwise 0. */
   take(by: string, nowMs: number): number;
 }

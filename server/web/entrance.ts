@@ -7,7 +7,7 @@ import type { AccessStore } from '../store/index.ts';
 import type { WaysIn } from './routes/access.ts';
 import { hashKey, hashOf, newKey, readTyped } from './secrets.ts';
 
-export interface EntranceOptions {
+interface EntranceOptions {
   readonly store: AccessStore;
   readonly nowMs: () => number;
   /** Address that is listened on. */

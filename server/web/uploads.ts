@@ -3,7 +3,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { texts } from '../../views/texts/index.ts';
 import { FILE_LIMIT_BYTES, Refusal } from './errors.ts';
 
-export interface Upload {
+interface Upload {
   readonly name: string;
   /** Empty where no file was chosen. */
   readonly bytes: Uint8Array;

@@ -80,7 +80,7 @@ export function RefusedPage({ message, build }: { message: string; build: string
 }
 
 /** A square code: `true` is dark. */
-export type QrMatrix = readonly (readonly boolean[])[];
+type QrMatrix = readonly (readonly boolean[])[];
 
 export interface OpenCode {
   readonly code: string;
@@ -90,7 +90,7 @@ export interface OpenCode {
   readonly minutes: number;
 }
 
-export interface HelperLine {
+interface HelperLine {
   readonly id: string;
   readonly name: string;
   readonly since: string;

@@ -18,7 +18,7 @@ export type RefList = 'parameters' | 'parts' | 'suppliers' | 'people' | 'machine
  * amount (number or formula), span, estimate and quantity and lead (number, formula, trial or range where the model
  * allows them), choice, ref, refs, choices, changes (what an answer sets), rows.
  */
-export type FieldKind =
+type FieldKind =
   | 'text'
   | 'note'
   | 'words'

@@ -24,7 +24,7 @@ export function openHref(href: string, list: EditList | 'build', key: string | n
   return `${href}?open=${encodeURIComponent(openName(list, key))}`;
 }
 
-export interface NewPin {
+interface NewPin {
   readonly set: number | null;
   readonly from: number;
   readonly to: number;

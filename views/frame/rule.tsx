@@ -13,7 +13,7 @@ import { missingTexts } from '../words/missing-words.ts';
 import type { WallDay } from '../words/wall-clock.ts';
 import { lengthText, roomText, soonText, whenText } from '../words/wording.ts';
 
-export type Percent = (instant: number) => string;
+type Percent = (instant: number) => string;
 
 /** A day with the end of it that still lies on the rule. */
 interface RuleDay extends WallDay {

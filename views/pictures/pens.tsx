@@ -2,7 +2,7 @@
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 
-export type Pen = keyof typeof texts.pictures.pens;
+type Pen = keyof typeof texts.pictures.pens;
 
 export function PenKey({ pens }: { pens: readonly Pen[] }): Html {
   return (

@@ -8,7 +8,7 @@ import { LightForm } from './contents.tsx';
 
 const say = texts.builds;
 
-export interface BuildLine {
+interface BuildLine {
   readonly id: string;
   readonly name: string;
   /** In words, on its own clock. */

@@ -26,12 +26,12 @@ import { chanceText, figure, money, roomText, soonText, whenText, workText } fro
 const say = texts.options;
 
 /** How far an option is, and what it comes to. */
-export type ShownState =
+type ShownState =
   | { readonly kind: 'waits' | 'failed' }
   | { readonly kind: 'tried'; readonly forecast: Forecast; readonly compared: FuturesCompared | null }
   | { readonly kind: 'misfit' | 'impossible'; readonly problems: readonly Problem[] };
 
-export interface ShownOption {
+interface ShownOption {
   readonly number: number;
   readonly name: string;
   /** Minutes since the epoch. */

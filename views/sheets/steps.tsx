@@ -20,7 +20,7 @@ import { counted, figure, lengthText, percent, roomText, soonText, thing, workTe
 
 const say = texts.steps;
 
-export interface StepsProps {
+interface StepsProps {
   page: BuildPage;
   open: OpenForm | null;
 }

@@ -26,9 +26,9 @@ export const cautionTexts = {
   ofSteps: (title: string, steps: readonly string[]) => `${title} (${listOf(steps)}): `,
 };
 
-export type CautionBasis = 'published' | 'memory' | 'practice';
+type CautionBasis = 'published' | 'memory' | 'practice';
 
-export interface CautionFact {
+interface CautionFact {
   readonly text: string;
   readonly basis: CautionBasis;
 }

@@ -4,7 +4,7 @@ import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { soonText } from './wording.ts';
 
-export interface ShownFutures {
+interface ShownFutures {
   readonly risk: ForecastRisk;
   /** Words for futures that were drawn for an earlier state; null while they are true. */
   readonly old: string | null;

@@ -6,7 +6,7 @@ import { counted, figure, lengthText, soonText, whenText, workText } from './wor
 
 const say = texts.schedule;
 
-export interface BoundWords {
+interface BoundWords {
   readonly text: string;
   readonly isThreat: boolean;
 }
@@ -76,7 +76,7 @@ export function keptOrderText({ keptOrder }: Forecast): string | null {
   return keptOrder == null ? null : say.kept(lengthText(keptOrder.minutes), keptOrder.upsets);
 }
 
-export interface WhyWords {
+interface WhyWords {
   readonly step: string;
   /** Units, lots, hands and machine, such as `units 25 to 48, hands of Ada`; may be empty. */
   readonly what: string;

@@ -7,14 +7,14 @@ import { hoursText, lengthText, percent, twoFigures } from './wording.ts';
 
 const say = texts.soundness;
 
-export interface SoundnessFinding {
+interface SoundnessFinding {
   readonly code: SoundnessCheck['code'];
   readonly message: string;
   /** The first step that it is about. */
   readonly step: string | null;
 }
 
-export interface SoundnessWords {
+interface SoundnessWords {
   readonly heading: string;
   /** How many passed. */
   readonly count: string;

@@ -3,7 +3,7 @@
  * each zone; views do no arithmetic on dates of their own.
  */
 
-export interface WallReading {
+interface WallReading {
   /** YYYY-MM-DD */
   readonly date: string;
   readonly year: number;

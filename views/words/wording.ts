@@ -6,7 +6,7 @@ import type { WallClock } from './wall-clock.ts';
 const MINUTES_PER_HOUR = 60;
 const MINUTES_PER_DAY = 1440;
 
-export type Rounding = 'down' | 'up';
+type Rounding = 'down' | 'up';
 
 /**
  * A length of time in its two largest units: `45 min`, `3 h 20 min`, `1 day 4 h`. What is cut off is dropped (`down`:

@@ -26,7 +26,7 @@ export interface Explosion {
 }
 
 /** What an explosion begins from; `onHand` and `started` may be left out. */
-export interface ExplosionInput {
+interface ExplosionInput {
   /** Parts in the order in which they should appear; parts mentioned only in uses or demand are added after them. */
   readonly parts?: readonly string[];
   readonly uses: readonly Use[];

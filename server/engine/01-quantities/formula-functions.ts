@@ -6,7 +6,7 @@ import type { ArgumentRange } from './fabrication/catalogue.ts';
 import { FABRICATION_FORMULAS } from './fabrication.ts';
 
 /** A function that formulas may call. With `rest`, the last argument may be given again and again. */
-export interface FormulaFunction {
+interface FormulaFunction {
   readonly name: string;
   readonly arguments: readonly ArgumentRange[];
   readonly rest: boolean;

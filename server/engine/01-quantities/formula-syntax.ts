@@ -45,7 +45,7 @@ export interface FormulaProblem {
 }
 
 const BINARY_OPERATORS = ['||', '&&', '==', '!=', '<', '<=', '>', '>=', '+', '-', '*', '/', '^'] as const;
-export type BinaryOperator = (typeof BINARY_OPERATORS)[number];
+type BinaryOperator = (typeof BINARY_OPERATORS)[number];
 
 /** Every node covers the characters [from, to) of the text, counted from 0. */
 export type FormulaNode = { readonly from: number; readonly to: number } & (
@@ -69,7 +69,7 @@ export interface ParsedFormula {
   readonly names: readonly string[];
 }
 
-export type ParseResult =
+type ParseResult =
   | { readonly ok: true; readonly formula: ParsedFormula }
   | { readonly ok: false; readonly problem: FormulaProblem };
 

@@ -14,12 +14,12 @@ import {
 
 export { type FormulaProblem, isFormulaName, parseFormula } from './formula-syntax.ts';
 
-export type FormulaResult =
+type FormulaResult =
   | { readonly ok: true; readonly value: number }
   | { readonly ok: false; readonly problem: FormulaProblem };
 
 /** The value of a name, or undefined when there is no such name. */
-export type NameLookup = (name: string) => number | undefined;
+type NameLookup = (name: string) => number | undefined;
 
 /**
  * Computes a parsed formula. Comparisons give 1 or 0 and take numbers within arithmetic noise (one part in 10^9) as
@@ -36,14 +36,14 @@ export function evaluateFormula(formula: ParsedFormula, lookup: NameLookup, fiel
 }
 
 /** A named number of the design. Exactly one of `value`, `formula` and `range` is meant to be there. */
-export interface ParameterInput {
+interface ParameterInput {
   readonly name: string;
   readonly value?: number | undefined;
   readonly formula?: string | undefined;
   readonly range?: { readonly low: number; readonly likely: number; readonly high: number } | undefined;
 }
 
-export interface ParameterSolution {
+interface ParameterSolution {
   /** By name; what could not be computed is absent. */
   readonly values: ReadonlyMap<string, number>;
   readonly problems: readonly FormulaProblem[];
@@ -63,7 +63,7 @@ export function solveParameters(
 }
 
 /** Parameters parsed, checked and ordered once, to be evaluated many times. */
-export interface PreparedParameters {
+interface PreparedParameters {
   readonly inOrder: readonly { readonly input: ParameterInput; readonly formula: ParsedFormula | null }[];
   /** Found without evaluating: unreadable formulas, circles, names. */
   readonly problems: readonly FormulaProblem[];

@@ -15,7 +15,7 @@ import type { Calendar } from '../types.ts';
 /**
  * What minutes a unit rest on, as the build gives them: a number or formula, so many units timed together, or a range.
  */
-export type UnitEstimate =
+type UnitEstimate =
   | { readonly kind: 'figure' }
   | { readonly kind: 'trial'; readonly units: number }
   | { readonly kind: 'range'; readonly range: Range };
@@ -36,7 +36,7 @@ export interface PlannedHands {
   readonly open: Calendar;
 }
 
-export interface PlannedRun {
+interface PlannedRun {
   readonly kind: 'run';
   readonly fixedMinutes: number;
   /** Of every unit: a machine learns nothing. */
@@ -49,7 +49,7 @@ export interface PlannedRun {
   readonly open: Calendar;
 }
 
-export interface PlannedWait {
+interface PlannedWait {
   readonly kind: 'wait';
   readonly fixedMinutes: number;
   /** Of a phase that nobody can do, which is planned as a wait; of hands those of the first unit. */

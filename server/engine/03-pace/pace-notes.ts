@@ -11,7 +11,7 @@ import type { Readings, TimedCount } from './pace-readings.ts';
 const SAID = 1.5;
 const ASKED = 5;
 
-export interface Told {
+interface Told {
   readonly readings: Readings;
   readonly counts: readonly TimedCount[];
   readonly units: number;

@@ -22,7 +22,7 @@ export interface Readings {
   readonly untimedUnits: number;
 }
 
-export interface ReadingOptions {
+interface ReadingOptions {
   /** Minutes a unit is thought to take: what tells work from a gap. */
   readonly minutesPerUnit: number;
   /** People the step needs at once; where more clocks run than that, their minutes add up. */

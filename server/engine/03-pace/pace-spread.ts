@@ -7,7 +7,7 @@ import { lnGamma } from '../numbers/index.ts';
 import type { Pace } from './pace-model.ts';
 
 /** Units that were worked in so many hours. `weight`: how far they are believed, 1 unless given. */
-export interface WorkedUnits {
+interface WorkedUnits {
   readonly units: number;
   readonly hours: number;
   readonly weight?: number;
@@ -19,7 +19,7 @@ export interface WorkedUnits {
 export const UNIT_SPREADS = [0.15, 0.22, 0.3, 0.45, 0.7, 1] as const;
 
 /** How likely each of `UNIT_SPREADS` is, in any unit. */
-export type SpreadBelief = readonly number[];
+type SpreadBelief = readonly number[];
 
 /**
  * Before anything is counted: anything from steady to Poisson, somewhat rather the ends (common practice, no source;

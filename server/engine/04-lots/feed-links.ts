@@ -9,7 +9,7 @@ import type { Hold, StepFeed } from './step-feeds.ts';
 import { unitsNeeded } from './unit-needs.ts';
 
 /** The lots of a build before they are linked. Lots and links grow: milestones and links are added at their ends. */
-export interface LotsToLink {
+interface LotsToLink {
   readonly surroundings: Surroundings;
   readonly plans: readonly PlannedStep[];
   /** By step: its lots, set by set. */

@@ -28,7 +28,7 @@ export interface Hold {
   readonly step: string;
 }
 
-export interface StepFeeds {
+interface StepFeeds {
   readonly feeds: readonly StepFeed[];
   readonly holds: readonly Hold[];
   readonly problems: readonly Problem[];

@@ -2,7 +2,7 @@
 import { ceilCount, floorCount } from '../numbers/index.ts';
 import type { StepFeed } from './step-feeds.ts';
 
-export type UnitShare = Pick<StepFeed, 'ratio' | 'yield' | 'headStart'>;
+type UnitShare = Pick<StepFeed, 'ratio' | 'yield' | 'headStart'>;
 
 /**
  * Units of the feeding step that must have passed before the first `units` of its follower can be worked on. The first

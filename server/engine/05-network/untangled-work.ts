@@ -7,7 +7,7 @@ import type { Surroundings } from '../calendar/index.ts';
 import { type Network, networkOf, networkProblems } from './network.ts';
 
 /** The lots with their links, the feeds that were kept, and what was wrong with the others. */
-export interface Untangled {
+interface Untangled {
   readonly work: BuildWork;
   readonly feeds: readonly StepFeed[];
   readonly network: Network;

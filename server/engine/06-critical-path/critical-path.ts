@@ -12,19 +12,19 @@ import { backwardPass, type EarlyDates, forwardPass, freeDates, type LateDates }
  * back from the end of all, work in the workshop from the end of the workshop's); `deadline`, each lot's own; one
  * instant for all; or one instant a lot.
  */
-export type Target = 'finish' | 'deadline' | Instant | Int32Array;
+type Target = 'finish' | 'deadline' | Instant | Int32Array;
 
 /** Slack that cannot be said, because the dates lie beyond the calendars or the lot is in or behind a circle. */
 export const UNKNOWN_SLACK: Minutes = LONG_AGO;
 
 /** Slack by lot, negative when late, UNKNOWN_SLACK where there is none to say. */
-export interface Slack {
+interface Slack {
   readonly clock: Int32Array;
   /** The same in open minutes of whoever works on the lot. */
   readonly working: Int32Array;
 }
 
-export interface CriticalPath {
+interface CriticalPath {
   readonly earlyStart: Int32Array;
   readonly earlyFinish: Int32Array;
   readonly lateStart: Int32Array;
@@ -64,7 +64,7 @@ export interface CriticalPath {
  * A lot of a path and what holds it: the index of a link, or one of HELD_BY_NOW, HELD_BY_RELEASE, HELD_BY_PIN,
  * ALREADY_BEGUN.
  */
-export interface PathStep {
+interface PathStep {
   readonly lot: number;
   readonly heldBy: number;
 }

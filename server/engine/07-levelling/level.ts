@@ -41,7 +41,7 @@ export interface LevelOptions {
   readonly onShare?: (share: number) => void;
 }
 
-export type Verdict = 'proved-best' | 'gap' | 'impossible';
+type Verdict = 'proved-best' | 'gap' | 'impossible';
 
 export interface Levelled {
   readonly schedule: Schedule;

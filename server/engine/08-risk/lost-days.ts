@@ -39,7 +39,7 @@ export function lossRateOf({ surroundings, tally, now }: Remaining): LossRate {
 }
 
 /** The days on which somebody is there, from now to where the calendars of a work end. */
-export interface LosableDays {
+interface LosableDays {
   readonly starts: Int32Array;
   readonly ends: Int32Array;
 }

@@ -15,7 +15,7 @@ const LEAST_SHARE = 0.005;
 /** Minutes of hands on the driving chain that weigh as much as all of the end's spread. */
 const MUCH_WORK = 600;
 
-export interface SlowSteps {
+interface SlowSteps {
   /** At most three, the costliest first. */
   readonly threats: readonly Threat<'slow-step'>[];
   /** The roots, with the steps whose cost they explain named as what they hold up. */

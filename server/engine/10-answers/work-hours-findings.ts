@@ -43,7 +43,7 @@ export interface WorkSpell {
   readonly hazards: readonly Hazard[];
 }
 
-export interface WorkingPerson {
+interface WorkingPerson {
   readonly id: string;
   readonly spells: readonly WorkSpell[];
 }

@@ -9,7 +9,7 @@ import { type NewsGroup, newsOf, withoutGood } from './news.ts';
 import { type Answers, answersAfter, type Survey } from './room-at.ts';
 
 /** One edit: the whole build as it was after it, what was logged by then, and when it was made. */
-export interface LedgerEdit {
+interface LedgerEdit {
   readonly build: Build;
   readonly log: readonly LogEntry[];
   readonly now: Instant;
@@ -35,7 +35,7 @@ export interface LedgerSpan {
 }
 
 /** Hears how many of the states between the two forecasts are answered. */
-export type OnState = (done: number, total: number) => void;
+type OnState = (done: number, total: number) => void;
 
 /**
  * The change of room from `before` to `after`, in minutes, by what caused it. From the one state to the other leads a

@@ -13,7 +13,7 @@ export interface NewsGroup {
   readonly entries: readonly LogEntry[];
 }
 
-export interface News {
+interface News {
   /** By person or machine. */
   readonly lost: readonly NewsGroup[];
   /** When the first of the lost hours began. */

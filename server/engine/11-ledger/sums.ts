@@ -3,7 +3,7 @@ import type { LedgerPart, LedgerSum, RoomSince } from '../../model/index.ts';
 import { groupedBy } from '../numbers/index.ts';
 
 /** What is read of a row of history. */
-export interface Booked {
+interface Booked {
   /** Minutes since the epoch. */
   readonly computedAt: number;
   readonly roomMinutes: number | null;

@@ -7,7 +7,7 @@ import { passedAlong, routeOf, takersOf } from './made.ts';
 import type { Asked } from './settle-types.ts';
 
 /** Entries that send units back, and the stock that is left of the parts that lose some. */
-export interface Lost {
+interface Lost {
   readonly entries: readonly RippleEntry[];
   readonly onHand: ReadonlyMap<string, number>;
 }

@@ -46,7 +46,7 @@ export function passedAlong(route: readonly string[], tally: Tally): number[] {
 }
 
 /** A step at which a part goes into something, and how many of it go into one unit there. */
-export interface Taker {
+interface Taker {
   readonly step: string;
   readonly perUnit: number;
 }

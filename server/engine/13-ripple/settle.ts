@@ -20,7 +20,7 @@ import { redoSteps } from './redo-steps.ts';
 import type { Asked } from './settle-types.ts';
 
 /** Changes to make besides the change itself, and entries to log with it. */
-export interface Settled {
+interface Settled {
   readonly changes: readonly Change[];
   readonly entries: readonly RippleEntry[];
 }

@@ -42,7 +42,7 @@ export interface SupplierDaysInput {
 }
 
 /** Where to begin when the first day is no working day. */
-export type Roll = 'forward' | 'back';
+type Roll = 'forward' | 'back';
 
 /**
  * A supplier's days. Problems: `not-a-date` for a holiday that is none, `no-hours` for a supplier who never works or

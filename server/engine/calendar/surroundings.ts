@@ -20,7 +20,7 @@ export interface PersonThere {
   readonly can: ReadonlySet<string> | null;
 }
 
-export interface SettingMachine {
+interface SettingMachine {
   readonly id: string;
   readonly name: string;
   readonly resource: number;

@@ -3,7 +3,7 @@
 /**
  * Things numbered 0 .. count-1 that need each other, put in an order in which everything comes after what it needs.
  */
-export interface DependencyOrder {
+interface DependencyOrder {
   /** What can be ordered, each after all that it needs; among the free the lowest number first. */
   readonly order: readonly number[];
   /**

@@ -36,7 +36,7 @@ export function firstUnitMinutesFromLot(first: number, last: number, minutesOfLo
   return minutesOfLot / lotMinutes(1, rate, first, last);
 }
 
-export interface LearningFit {
+interface LearningFit {
   readonly rate: number;
   readonly firstUnitMinutes: number;
   /** Standard error of log2(rate); infinite with fewer than three units. */

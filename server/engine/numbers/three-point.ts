@@ -8,7 +8,7 @@ export interface ThreePoint {
   readonly high: number;
 }
 
-export interface Moments {
+interface Moments {
   readonly mean: number;
   readonly variance: number;
 }

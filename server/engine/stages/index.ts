@@ -9,4 +9,4 @@ export type { Dated, Ground, Planned, Remaining } from './planned.ts';
 /** What is wrong with a case, from all its stages. */
 export { problemsOf } from './problems.ts';
 /** A case worked through, as deep as asked for. */
-export { type Depth, workThrough } from './work-through.ts';
+export { workThrough } from './work-through.ts';

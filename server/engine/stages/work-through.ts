@@ -13,7 +13,7 @@ import type { Dated, Ground, Planned, Remaining } from './planned.ts';
 import { withSchedules } from './schedules.ts';
 
 /** How far a case is worked through: to the lots that remain, to their dates, or to schedules that the hands can do. */
-export type Depth = 'work' | 'dates' | 'schedules';
+type Depth = 'work' | 'dates' | 'schedules';
 
 /**
  * A case worked through. Each stage is a function of the case and of the stages before it, and nothing else:

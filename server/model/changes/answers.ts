@@ -6,7 +6,7 @@ import { applyChanges } from './apply.ts';
 import type { Change } from './change.ts';
 
 /** An answer with what it changes; nothing where it is a mere name. */
-export interface ReadAnswer {
+interface ReadAnswer {
   readonly name: string;
   readonly changes: readonly Change[];
 }

@@ -25,7 +25,7 @@ export interface RunningClock {
 }
 
 /** Clocks by whose they are. */
-export type Clocks = ReadonlyMap<string, RunningClock>;
+type Clocks = ReadonlyMap<string, RunningClock>;
 
 /** An entry and the clock are of the person it names, else of whoever tapped. */
 export function ownerOf({ person, who }: Pick<ClockEntry, 'person' | 'who'>): string {
@@ -70,7 +70,7 @@ export function hear(clocks: Map<string, RunningClock>, entry: ClockEntry): read
   return [{ owner, clock: own }];
 }
 
-export interface StoppedClock {
+interface StoppedClock {
   readonly owner: string;
   readonly clock: RunningClock;
 }

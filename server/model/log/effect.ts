@@ -9,7 +9,7 @@ export interface Counting {
 }
 
 /** Changes in units; each is 0 where an entry says nothing of it. */
-export interface Effect {
+interface Effect {
   /** Good units of the step. */
   readonly good: number;
   /** Units lost at the step: they no longer count at the earlier steps of their route, and are made again. */

@@ -11,7 +11,7 @@ export interface Undoing {
   readonly undoes?: string | null | undefined;
 }
 
-export interface Standing<E extends Undoing> {
+interface Standing<E extends Undoing> {
   /** Whether nothing that stands takes the entry back. Of an id that is not among the entries too. */
   stands(id: string): boolean;
   /** The undos that keep an entry from standing, in the order given. */

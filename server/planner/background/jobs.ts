@@ -10,7 +10,7 @@ import { type Hand, SIGNAL } from './tasks.ts';
 /** Kinds of jobs, the most urgent first. */
 const JOB_KINDS: readonly JobKind[] = ['answer', 'see-first', 'search', 'what-if', 'ledger', 'past'];
 
-export interface Wanted<T> {
+interface Wanted<T> {
   readonly kind: JobKind;
   /** The id of the build that it is for. */
   readonly build: string;

@@ -16,7 +16,7 @@ import { joinedInTurns, type Piece } from '../../store/forecast-pieces.ts';
 import { type FileParcel, unwrapFile, wrapSpan, wrapTask } from './parcel.ts';
 import type { Background, Hand, Tried } from './tasks.ts';
 
-export interface ForecastPool extends Background {
+interface ForecastPool extends Background {
   /** Ends the threads; what was under way is given up. */
   close(): Promise<void>;
 }

@@ -29,7 +29,7 @@ const say = problemTexts.edits.option;
 /** A sheet waits so long for its options before it shows what is there. */
 const LONGEST_WAIT = 1_000;
 
-export interface OptionParts {
+interface OptionParts {
   readonly store: Store;
   readonly ground: GroundCache;
   readonly whatIfs: WhatIfs;

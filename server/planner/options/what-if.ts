@@ -7,7 +7,7 @@ import type { ForecastKeeper } from '../forecasts.ts';
 import type { GroundState } from '../ground.ts';
 import type { JobKind, WhatIf } from '../types.ts';
 
-export interface WhatIfParts {
+interface WhatIfParts {
   readonly keeper: Pick<ForecastKeeper, 'beside' | 'latest'>;
   readonly jobs: Jobs;
   readonly tryOut: Background['tryOut'];

@@ -2,7 +2,7 @@
 import type { Thing } from '../../model/index.ts';
 
 /** A row and what became of it; one of the two is left out where it was taken out or is new. */
-export interface RowPair {
+interface RowPair {
   readonly from?: Thing;
   readonly to?: Thing;
 }

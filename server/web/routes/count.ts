@@ -26,7 +26,7 @@ import { createAttempts } from '../attempts.ts';
 import { Refusal } from '../errors.ts';
 import { foundIn, pageOf, sendFragment, sendPage, snapshotOf, type Web } from '../web.ts';
 
-export interface Counting {
+interface Counting {
   /** Stores entries; resolves when they are on the disk, without waiting for the new forecast. */
   appendSoon(id: string, entries: readonly NewLogEntry[], who: string): Promise<Receipt[]>;
   /** What was asked and has not been answered. */

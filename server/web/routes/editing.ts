@@ -26,7 +26,7 @@ import { pageOf, sendCommonSheet, sendSheet, type Web } from '../web.ts';
 
 const say = texts.edit;
 
-export interface EditablePage {
+interface EditablePage {
   readonly screen: Screen;
   readonly lists: readonly (EditList | 'build')[];
   readonly page: (props: { page: BuildPage; open: OpenForm | null }) => Html;

@@ -1,6 +1,6 @@
 /** How a tap is answered to somebody who does not look: a buzz, a tone; and the screen kept awake meanwhile. */
 
-export type Answer = 'counted' | 'refused' | 'time';
+type Answer = 'counted' | 'refused' | 'time';
 
 const BUZZ: Readonly<Record<Answer, number[]>> = {
   counted: [35],

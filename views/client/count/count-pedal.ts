@@ -31,7 +31,7 @@ export interface PedalKey {
   readonly metaKey: boolean;
 }
 
-export interface Pedal {
+interface Pedal {
   /** A key went down. `press`: one more; `held`: part of a press already counted; `other`: not the pedal's. */
   down(key: PedalKey): 'press' | 'held' | 'other';
   up(key: Pick<PedalKey, 'key' | 'timeStamp'>): void;

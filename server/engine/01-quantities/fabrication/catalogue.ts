@@ -5,7 +5,7 @@
  * replaced by counting.
  */
 export const FORMULA_CLASSES = ['physics', 'handbook', 'rule of thumb'] as const;
-export type FormulaClass = (typeof FORMULA_CLASSES)[number];
+type FormulaClass = (typeof FORMULA_CLASSES)[number];
 
 /**
  * An argument with its unit ('' for a plain number) and the values it may have: above/below exclude the end, least/most

@@ -5,7 +5,7 @@ import { type FabricationFormula, formulaRow, notNegative, optional, positive } 
 /**
  * A bed or a sheet, with a margin kept free along every edge (0 where parts may touch it) and a gap between parts, mm.
  */
-export interface Bed {
+interface Bed {
   readonly widthMm: number;
   readonly heightMm: number;
   readonly gapMm: number;

@@ -2,7 +2,7 @@
 import type { TextbookData } from './textbook.ts';
 
 /** What an exact search says: nothing shorter than `best` exists (proved), or it ran out of its budget. */
-export interface Proof {
+interface Proof {
   readonly proved: boolean;
   /** The least makespan known, in ticks; less than the one given only if `activityList` says how. */
   readonly best: number;

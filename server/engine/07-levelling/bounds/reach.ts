@@ -6,7 +6,7 @@ import type { Instance } from '../instance/instance.ts';
 import { leastFinishAlone } from './alone.ts';
 
 /** What no schedule of an instance can do earlier, by lot and by phase; in the instance's time. */
-export interface Reach {
+interface Reach {
   readonly starts: Int32Array;
   readonly finishes: Int32Array;
   readonly phaseStarts: Int32Array;

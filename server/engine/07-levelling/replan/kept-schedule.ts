@@ -8,7 +8,7 @@ import type { Instant, Work } from '../../types.ts';
 import type { PreviousLot, PreviousSchedule } from './stable.ts';
 
 /** One lot of an earlier forecast. Units are counted within its set, so that other sets may grow or shrink. */
-export interface FormerLot {
+interface FormerLot {
   readonly step: string;
   readonly set: number | null;
   readonly firstUnit: number;

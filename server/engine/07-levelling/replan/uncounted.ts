@@ -8,7 +8,7 @@ import type { Instant, Minutes } from '../../types.ts';
 export const FORGOTTEN_MINUTES = 8 * 60;
 
 /** What somebody has worked at a step (and set) since they counted there last. */
-export interface Uncounted {
+interface Uncounted {
   readonly owner: string;
   readonly step: string;
   readonly set: number | null;

@@ -9,7 +9,7 @@ import { compareCriteria, Objective } from './objective.ts';
 import type { Budget } from './passes.ts';
 
 /** What the search found; `schedules`: passes of the generator spent. */
-export interface FoundHands extends Choices {
+interface FoundHands extends Choices {
   readonly schedules: number;
 }
 

@@ -11,7 +11,7 @@ import { keyOf } from '../streams.ts';
 import { type Context, lotsOf } from './context.ts';
 
 /** A lead time that varies, in working days, with when what is ordered arrives by each number of them. */
-export interface LeadRange {
+interface LeadRange {
   readonly range: Range;
   /** Of floor(low), floor(low) + 1 … working days. */
   readonly tables: readonly ArrivalTable[];
