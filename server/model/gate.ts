@@ -67,7 +67,6 @@ const Answer = Type.Union([
     { additionalProperties: false },
   ),
 ]);
-type Answer = Static<typeof Answer>;
 
 /**
  * An open question and the steps and orders that wait for the answer. Answers may carry changes: deciding for one makes
