@@ -53,7 +53,8 @@ interface ParameterSolution {
  * Computes all parameters of a design, in whatever order they are given; uncertain ones at their likely value, or at
  * the value `given` from outside (which also replaces a plain value or a formula, for what-ifs and drawn futures). A
  * broken parameter is a problem with its name as field and leaves the others computed; a circle is named in order, such
- * as "panels -> fish -> panels"; what needs a broken one is said to. Cost linear in the length of all formulas.
+ * as "panels -> fish -> panels"; and so is every parameter that
+ * depends on a broken one. Cost linear in the length of all formulas.
  */
 export function solveParameters(
   parameters: readonly ParameterInput[],

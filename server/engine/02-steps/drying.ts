@@ -10,8 +10,8 @@ export function dryingMinutes({ phases }: PlannedStep): Minutes {
 }
 
 /**
- * When the first `units` that count still were counted: those counted first go on first. Of what was lost since (`good`
- * of the tally less `passed`) as many more are asked for. Null where so many never were. O(counts).
+ * When the first `units` of those that still count were counted, first in, first out. Units lost since (`good` of the
+ * tally less `passed`) are counted on top. Null where fewer were counted. O(counts).
  */
 export function countedAt(
   { counts, good }: Pick<SetTally, 'counts' | 'good'>,
@@ -37,7 +37,7 @@ export function lastCountOf({ counts }: SetTally): Instant | null {
 }
 
 /**
- * Of `passed` units that have passed a step, or the one set of it that is tallied, those that no longer dry at `now`.
+ * How many of the `passed` units of a step, or of the one set of it that is tallied, are dry at `now`.
  * O(counts).
  */
 export function dryUnits(plan: PlannedStep, { counts }: SetTally, passed: number, now: Instant): number {

@@ -87,7 +87,8 @@ function passedOf(units: number, total: number): Pick<PlannedSet, 'done' | 'coun
 /**
  * Entries that name no set fill the sets in their order; what is lost without a set (sent back by a check of the whole,
  * scrapped at a later step that knows no sets) is taken from the last of them. Units scrapped later in a set that was
- * never counted there were among those counted without one; of units scrapped here without a set the first one tells. A
+ * never counted there were among those counted without one; units scrapped here without naming a set are shown on the
+ * first. A
  * gate that was passed without a set was passed for the first that had not been, unless it failed since.
  *
  * @example two panels of four units: three counted for panel 2 and four without a set, of which one was scrapped later

@@ -83,7 +83,7 @@ class WorkMaker {
   }
 
   /**
-   * The last of `lots` takes over what is pinned of its units: the people, and the time where it is the first of them.
+   * Copies onto the last lot the pin that covers its units: the people, and the time where it is the first of them.
    */
   private pin(lots: readonly number[], pins: readonly PinnedUnits[]): void {
     const [index, before] = [lots.at(-1)!, lots.at(-2)];

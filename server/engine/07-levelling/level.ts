@@ -17,9 +17,9 @@ import { search } from './search/search.ts';
 const SCHEDULES = 1000;
 /** Nodes of the exact search where nobody says how many: some hundredths of a second. */
 const NODES = 2000;
-/** Of the time, what the search has where an exact search follows. */
+/** Share of the time budget for the search where an exact search follows. */
 const SEARCH_SHARE = 0.3;
-/** Of the budget of a build, what the search over orders of lots has; the rest is for the choices of hands. */
+/** Share of a build's budget for the search over activity lists; the rest is for the choices of hands. */
 const ORDERS_SHARE = 0.75;
 /** Backward orders tried at most. */
 const BACKWARD_SCHEDULES = 60;
@@ -153,9 +153,9 @@ function latestOf(finishes: Int32Array): number {
 }
 
 /**
- * Every lot's last moment under hands and machines: a schedule in mirrored time from the deadlines. Of those tried,
- * first `forwards` moved to the right, the one that leaves the tightest lot of the workshop most room after its planned
- * start, and then begins the whole build as late as was found. Lots in `beyond` would have had to begin before now.
+ * Every lot's last moment under hands and machines: a schedule in mirrored time from the deadlines. The first one tried
+ * is `forwards` moved to the right; the best leaves the tightest lot of the workshop most room after its planned start,
+ * and then begins the whole build as late as was found. Lots in `beyond` would have had to begin before now.
  * Deterministic for a seed.
  */
 export function levelBackwards(
@@ -253,8 +253,8 @@ function* backwardOrders(
 }
 
 /**
- * Of the lots that are not under way, the least time from its start in `forwards` to its start in the mirror's last
- * pass.
+ * The least time from a lot's start in `forwards` to its start in the mirror's last pass, over lots that are not under
+ * way.
  */
 function leastRoom({ work, mirrored }: Compiled, forwards: Schedule): number {
   const time = instants(mirrored);

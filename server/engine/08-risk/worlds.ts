@@ -17,7 +17,7 @@ export interface World {
   /** Future n, with one of its steps as planned if asked for. */
   readonly run: (n: number, held?: number) => Future;
   /**
-   * Lets its futures go on by one of the ways of `waysOf` from now on: by the plan (0), by its order alone, machines
+   * Dispatches later futures by this policy of `waysOf`: by the plan (0), by its activity list alone, or machines
    * first.
    */
   readonly follow: (way: number) => void;

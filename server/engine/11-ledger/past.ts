@@ -3,10 +3,10 @@ import type { Build, LogEntry } from '../../model/index.ts';
 import { type Day, dayAt, daysBetween, intervalsOf, readWall, surroundingsOf } from '../calendar/index.ts';
 import type { Instant } from '../types.ts';
 
-/** So many looks at most; the last days come before others. */
+/** Looks at most; the last days come before others. */
 const MOST = 40;
 const LAST_DAYS = 8;
-/** What a log says of longer ago was told by a clock that was wrong. */
+/** Entries older than this come from a clock that was wrong. */
 const LONGEST_DAYS = 366;
 const DAY = 1440;
 

@@ -134,8 +134,7 @@ function placeWithNeeds(instance: Instance, lot: number): number {
 const MISSING = 2147483647;
 
 /**
- * The same as `startBound`, in one walk with the question whether all is placed that the lot waits for; MISSING where
- * it is not.
+ * `startBound`, or MISSING where a predecessor is not placed yet; one pass over the links.
  */
 function startIfReady(instance: Instance, lot: number): number {
   const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, placedIn, pass } = instance;

@@ -184,7 +184,7 @@ export class Calendars {
     return Math.max(opens, t);
   }
 
-  /** Where the work that `finish` or `span` told of last begins. */
+  /** Start of the work whose end `finish` or `span` returned last. */
   start = 0;
 
   /** The finish of `minutes` (more than 0) open minutes worked from t on; `start` then says where they begin. */

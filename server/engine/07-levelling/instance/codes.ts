@@ -11,8 +11,8 @@ export const START_START = 1;
 export const FINISH_FINISH = 2;
 
 /**
- * What a lot is, of what is most frequent: one person's work, who may pause, and waits after it; a machine loaded by
- * one person, running alone, unloaded by one.
+ * The two commonest shapes of a lot, which have a fast path: PLAIN is one person's interruptible work, then waits;
+ * LOADED is load, unattended run, unload by one person each.
  */
 export const OTHER = 0;
 export const PLAIN = 1;

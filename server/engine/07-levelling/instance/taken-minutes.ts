@@ -1,7 +1,7 @@
 /** Which open minutes of each person are taken, one bit a minute. */
 import { FREE } from './codes.ts';
 
-/** After so many stretches and words in one question, what was learnt before is asked. */
+/** After this many steps of one search the gap cache is consulted. */
 const LONG = 12;
 
 /** Sizes of gaps told apart: powers of two up to 2^23 minutes, sixteen years. */
@@ -9,7 +9,7 @@ const SIZES = 24;
 
 /**
  * Which of a person's open minutes are taken, one bit a minute, so that days full of work make one stretch and a place
- * is found without a search. Beyond the end of the calendars all is free from one instant on, which stands for itself.
+ * is found without a search. Beyond the calendars only the instant from which all is free is kept.
  * All people's minutes lie in one flat array; nothing is allocated after the constructor.
  */
 export class TakenMinutes {

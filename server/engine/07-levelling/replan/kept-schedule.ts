@@ -1,6 +1,6 @@
 /**
- * What a forecast said of who does what when, for the next one to compare with: lots told by their units, not by their
- * numbers.
+ * What a forecast said of who does what when, for the next one to compare with: lots are identified by the units they
+ * hold, since their numbers change.
  */
 import type { Forecast, ForecastStep } from '../../../model/index.ts';
 import type { PlannedStep } from '../../02-steps/index.ts';
@@ -69,7 +69,7 @@ export function withAsked(steps: readonly ForecastStep[], former: KeptSchedule, 
 }
 
 /**
- * The former plan told of the lots of `work`: each has the start and the people of the former lot that held its first
+ * The former schedule, matched to the lots of `work`: each has the start and the people of the former lot that held its first
  * unit. So a lot that a count has eaten into is still the same work, whatever its number is now. O(lots log lots).
  */
 export function previousScheduleIn(former: KeptSchedule, plans: readonly PlannedStep[], work: Work): PreviousSchedule {

@@ -10,8 +10,7 @@ import { crewAmong } from '../instance/crews.ts';
 import { compareCriteria, Objective } from '../search/objective.ts';
 
 /**
- * What stood on the sheets before: when each lot was to start, and when and by whom its phases. Lots are told by their
- * ids.
+ * What stood on the sheets before, keyed by lot id: when each lot was to start, and when and by whom its phases.
  */
 export type PreviousSchedule = ReadonlyMap<string, PreviousLot>;
 
@@ -63,8 +62,8 @@ export interface Settled {
 }
 
 /**
- * Of the order of work before and the best one found, with more and with less patience for the people of before, the
- * one whose gain is greatest after MINUTES_PER_UPSET for each lot of the coming day that it upsets, and
+ * Chooses between the order of work before and the best one found, each with more and with less patience for the people
+ * of before: the one whose gain is greatest after MINUTES_PER_UPSET for each lot of the coming day that it upsets, and
  * MINUTES_PER_LATER_MOVE for each later one: what gains nothing moves nothing. An order that keeps the deadlines always
  * beats one that does not. Leaves the chosen schedule in the forward instance. Some passes.
  */
