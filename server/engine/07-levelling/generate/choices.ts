@@ -47,8 +47,8 @@ export function withChoices<L extends Lot>(lots: readonly L[], instance: Instanc
 
 /**
  * Takes back every choice without which the schedule is no worse: first all together, then by halves. `isAsGood`
- * generates a schedule of the choices and judges it; it is called a few times for each choice that stays, at most `most`
- * times in all.
+ * generates a schedule of the choices and judges it; it is called a few times for each choice that stays, at most
+ * `most` times in all.
  */
 export function withoutNeedless(
   choices: Choices,

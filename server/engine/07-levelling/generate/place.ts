@@ -21,8 +21,8 @@ import { crewBlocked, placeCrew } from './place-crew.ts';
  * the other work comes between: `needed` is 20:00, and `moved` is the loading, where the hold begins. It is placed
  * again from there and fits at 9:00 the next day, the run until 13:18, the unloading until 13:22.
  *
- * `placeSingly`, `placePlain` and `placeLoaded` are the same rule for the commonest shapes of lots, for speed. That they
- * agree with it is what the judge of the tests holds, which reads schedules without knowing how they were made.
+ * `placeSingly`, `placePlain` and `placeLoaded` are the same rule for the commonest shapes of lots, for speed. That
+ * they agree with it is what the judge of the tests holds, which reads schedules without knowing how they were made.
  */
 export function place(instance: Instance, l: number, start: number, finish: number): number {
   if (instance.lotHangs[l] === 0) return placeFirst(instance, l, start, finish);

@@ -69,8 +69,9 @@ export function withAsked(steps: readonly ForecastStep[], former: KeptSchedule, 
 }
 
 /**
- * The former schedule, matched to the lots of `work`: each has the start and the people of the former lot that held its first
- * unit. So a lot that a count has eaten into is still the same work, whatever its number is now. O(lots log lots).
+ * The former schedule, matched to the lots of `work`: each has the start and the people of the former lot that held its
+ * first unit. So a lot that a count has eaten into is still the same work, whatever its number is now. O(lots log
+ * lots).
  */
 export function previousScheduleIn(former: KeptSchedule, plans: readonly PlannedStep[], work: Work): PreviousSchedule {
   const byRun = new Map<string, FormerLot[]>();
