@@ -22,7 +22,7 @@ export type PhaseDraft =
   | { kind: 'run'; machine: string; minutes: number; per: 'unit' | 'lot' | 'all' }
   | { kind: 'wait'; minutes: number };
 
-export interface GateDraft {
+interface GateDraft {
   name: string;
   minutes: number;
   perSet: boolean;
