@@ -1,5 +1,13 @@
 /** What every page of a build is given. */
-import type { Build, Forecast, FuturesCompared, Problem, ThingList } from '../server/model/index.ts';
+import type {
+  Build,
+  Forecast,
+  FuturesCompared,
+  MadeUnits,
+  Problem,
+  RippleAsked,
+  ThingList,
+} from '../server/model/index.ts';
 import type { WallClock } from './words/wall-clock.ts';
 
 export const LIGHTS = ['day', 'night'] as const;
@@ -44,6 +52,8 @@ export interface OpenForm {
   readonly needs?: readonly Need[];
   /** What it would do if it were saved, where that was asked. */
   readonly seen?: SeenFirst;
+  /** What it reaches, and what is asked about the units that are made. */
+  readonly ripple?: RippleForm;
   /** What it is to be kept as, where that was asked. */
   readonly keep?: KeepAs;
   /** The list to which a row has just been added, so that one can type there. */
@@ -58,6 +68,20 @@ export interface SeenFirst {
   /** Whether it changes anything. */
   readonly changes: boolean;
   readonly clock: WallClock;
+}
+
+/** What a change reaches, with what was typed about the units that are made. */
+export interface RippleForm {
+  readonly asked: RippleAsked;
+  /** By the names of the inputs. */
+  readonly values: Readonly<Record<string, string>>;
+  /** It is shown for the first time, instead of saving. */
+  readonly isNew: boolean;
+  readonly partName: (id: string) => string;
+  /** Of a step, a gate or an order. */
+  readonly stepName: (id: string) => string;
+  /** The steps that units in a state may be done again at, each with its minutes a unit as they are now. */
+  readonly redoOf: (units: MadeUnits) => readonly { readonly step: string; readonly minutes: number | null }[];
 }
 
 /** What was typed to keep an edit as an option, and the options that it may be added to. */

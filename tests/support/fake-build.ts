@@ -23,7 +23,7 @@ export function fakeBuild(): Build {
       { name: 'crank_minutes', range: { low: 12, likely: 14, high: 20 }, unit: 'min', origin: 'guessed' },
     ],
     limits: [
-      { id: 'weight', name: 'weight on a hook', of: 'fish * 0.2', least: 0, most: 20, unit: 'kg', parts: ['fish'] },
+      { id: 'weight', name: 'weight on a hook', of: 'fish * 0.2', least: 0, most: 200, unit: 'kg', parts: ['fish'] },
     ],
     parts: [
       { id: 'panel', name: 'panel', source: 'send-out', count: 'panels', supplier: 'mill', unitCost: 180 },

@@ -55,6 +55,7 @@ function Figures({ step }: { step: CountStep }): Html {
       </span>
       <span data-show="ready">{step.readyNow === null || step.kind !== 'step' ? '' : say.ready(step.readyNow)}</span>
       <span data-show="scrapped">{scrapped > 0 ? `${scrapped} ${say.scrappedWord}` : ''}</span>
+      {step.unchecked === undefined ? null : <span class="threat">{say.unchecked(step.unchecked)}</span>}
       <span class="quiet" data-show="waits">
         {step.waitsFor === null ? '' : say.waitsFor(step.waitsFor)}
       </span>

@@ -1,6 +1,7 @@
 /** A form for one thing of a build, drawn from its fields, with what was wrong beside the field it concerns. */
 import { type Build, LONGEST_OPTION_NAME } from '../../server/model/index.ts';
 import { sheetForm, sheetLink } from '../hx.ts';
+import { RippleView } from '../parts/ripple.tsx';
 import { Seen } from '../parts/seen-first.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
@@ -64,7 +65,10 @@ export function EditForm({ build, form, href }: EditFormProps): Html {
   const title = key === null && list !== 'build' ? say.titleNew(thing) : say.title(thing, nameOf(form));
   return (
     <form class="edit" id="edit" aria-label={title} novalidate {...sheetForm(openHref(href, list, key))}>
-      <h2 tabindex={-1} autofocus={!refused && added === undefined && seen === undefined && keep === undefined}>
+      <h2
+        tabindex={-1}
+        autofocus={!refused && added === undefined && seen === undefined && keep === undefined && !form.ripple?.isNew}
+      >
         {title}
       </h2>
       <input type="hidden" name="edit" value={form.revision} />
@@ -82,6 +86,7 @@ export function EditForm({ build, form, href }: EditFormProps): Html {
       </div>
       <RareFields fields={fields.filter((field) => field.rare)} context={context} />
       {seen === undefined ? null : <Seen seen={seen} />}
+      {form.ripple === undefined ? null : <RippleView ripple={form.ripple} problems={problems} />}
       {keep === undefined ? null : <Keep keep={keep} isFirst={!refused} />}
       <p class="buttons">
         <button type="submit" name="do" value="save" class="main">

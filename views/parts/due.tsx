@@ -3,7 +3,7 @@ import type { ForecastDecision, ForecastOrder } from '../../server/model/index.t
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { highText, questionText } from '../words/design-words.ts';
+import { highText, questionText, uncheckedText } from '../words/design-words.ts';
 import { isOpenDecision, stepName, supplierName } from '../words/marks.tsx';
 import { arrivalText, packsText } from '../words/schedule-words.ts';
 import { counted, lateFromStart, soonText } from '../words/wording.ts';
@@ -28,6 +28,7 @@ export function Due({ page }: { page: BuildPage }): Html {
           arrivalText(forecast, clock, order),
           leadText(order),
           highText(forecast, order),
+          uncheckedText(forecast, order.part),
         ]
           .filter((words) => words !== null)
           .join(', '),

@@ -6,6 +6,7 @@ import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { OriginMark, openSteps } from '../words/marks.tsx';
 import { counted, figure, roomText } from '../words/wording.ts';
+import { UncheckedMark } from './unchecked.tsx';
 
 const say = texts.countdown;
 const TIGHT_SHOWN = 4;
@@ -23,6 +24,7 @@ export function Tight({ page }: { page: BuildPage }): Html {
         <li key={step.id} class={i === 0 ? 'tightest' : undefined}>
           <a href={`${screenHref(page.build.id, 'steps')}#steps-${step.id}`}>{step.name}</a>
           <SlackMark minutes={slackOf(step)} />
+          <UncheckedMark page={page} part={step.part} />
           <PaceLine page={page} step={step} />
         </li>
       ))}

@@ -1,11 +1,12 @@
 /** Dates: the last moment for everything, day under day like the pages of a job book, the event at the foot. */
+import type { Forecast, ForecastOrder } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { TodayLink } from '../parts/today-link.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { highText, questionText } from '../words/design-words.ts';
+import { highText, questionText, uncheckedText } from '../words/design-words.ts';
 import { openSteps, stepName, supplierName } from '../words/marks.tsx';
 import { arrivalText, packsText } from '../words/schedule-words.ts';
 import type { WallDay } from '../words/wall-clock.ts';
@@ -88,15 +89,28 @@ function orderMoments({ forecast, build, clock }: BuildPage): Moment[] {
       const arrives = arrivalText(forecast, clock, order);
       const packs = packsText(build, forecast, order);
       const high = highText(forecast, order);
-      const more = [packs, from, arrives, high].filter((it) => it !== null).join(', ');
+      const more = [packs, from, arrives, high, uncheckedText(forecast, order.part)]
+        .filter((it) => it !== null)
+        .join(', ');
       const kind = order.kind === 'buy' ? 'order' : 'sendOut';
       moments.push({ at: order.orderBy, kind, key: order.step, text: units, more, href });
     }
     if (order.state === 'ordered') {
-      moments.push({ at: order.arrives, kind: 'arrival', key: order.step, text: units, more: from, href: null });
+      moments.push({
+        at: order.arrives,
+        kind: 'arrival',
+        key: order.step,
+        text: units,
+        more: arrivalMore(forecast, order, from),
+        href: null,
+      });
     }
   }
   return moments;
+}
+
+function arrivalMore(forecast: Forecast, order: ForecastOrder, from: string): string {
+  return [from, uncheckedText(forecast, order.part)].filter((it) => it !== null).join(', ');
 }
 
 function decisionMoments({ forecast, build }: BuildPage): Moment[] {
@@ -132,15 +146,20 @@ function startMoments(page: BuildPage): Moment[] {
       kind: begun ? 'finish' : 'start',
       key: step.id,
       text: step.name,
-      more: momentWords(say.planned(soonText(clock, planned, forecast.now)), levelled.room ?? null),
+      more: momentWords(
+        say.planned(soonText(clock, planned, forecast.now)),
+        levelled.room ?? null,
+        uncheckedText(forecast, step.part),
+      ),
       href: `${screenHref(build.id, 'steps')}#steps-${step.id}`,
     });
   }
   return moments;
 }
 
-function momentWords(planned: string, room: number | null): string {
-  return room === null ? planned : `${planned}, ${texts.room.word} ${roomText(room)}`;
+function momentWords(planned: string, room: number | null, unchecked: string | null): string {
+  const left = room === null ? null : `${texts.room.word} ${roomText(room)}`;
+  return [planned, left, unchecked].filter((it) => it !== null).join(', ');
 }
 
 function fixedMoments({ forecast }: BuildPage): Moment[] {

@@ -10,7 +10,7 @@ import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { questionText } from '../words/design-words.ts';
+import { questionText, uncheckedText } from '../words/design-words.ts';
 import { Scroll, stepName } from '../words/marks.tsx';
 import { counted, dayText, lateFromStart, soonText, whenText } from '../words/wording.ts';
 import { DayStamp } from './dates.tsx';
@@ -269,7 +269,8 @@ function spellWords({ forecast }: BuildPage, spell: DaySpell): string {
   const verb = spell.kind === 'hands' ? '' : `${say[spell.kind]}: `;
   const set = spell.set === null ? '' : `, ${say.set(forecast.setName, spell.set)}`;
   const units = spell.units > 0 && (step?.total ?? 0) > 1 ? `, ${counted(spell.units, step?.unit ?? '')}` : '';
-  return `${verb}${stepName(forecast, spell.step)}${units}${set}`;
+  const unchecked = uncheckedText(forecast, step?.part ?? null);
+  return `${verb}${stepName(forecast, spell.step)}${units}${set}${unchecked === null ? '' : `, ${unchecked}`}`;
 }
 
 function endWords(page: BuildPage, day: DaySheet, spell: DaySpell): string {

@@ -3,6 +3,7 @@ import type { ForecastLimit, ForecastParameter, ForecastPart } from '../../serve
 import { ChangeLink, EditForm } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
+import { UncheckedMark } from '../parts/unchecked.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, EditList, OpenForm } from '../types.ts';
@@ -266,6 +267,7 @@ function PartCard({ page, id, name, part, href }: PartProps): Html {
         <span class="quiet small">{part === undefined ? null : partWords(page, part).join(', ')}</span>
         <ChangeLink href={href} list="parts" id={id} of={name} />
       </header>
+      <UncheckedMark page={page} part={id} />
       {part === undefined ? (
         <p class="threat">{say.notComputed}</p>
       ) : (

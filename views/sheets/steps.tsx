@@ -7,6 +7,7 @@ import { screenHref } from '../links.ts';
 import { CautionFold, CautionFooter } from '../parts/cautions.tsx';
 import { Soundness } from '../parts/soundness.tsx';
 import { DecisionList, FeedList, GateList } from '../parts/step-lists.tsx';
+import { UncheckedMark } from '../parts/unchecked.tsx';
 import { stepHref } from '../pictures/picture-links.ts';
 import type { Html } from '../render.ts';
 import { cautionTexts } from '../texts/cautions.ts';
@@ -88,6 +89,7 @@ function Ticket({ page, step, number, open }: TicketProps): Html {
           <span class="quiet small state">{stateWords(step)}</span>
           <TicketLink page={page} step={step} />
         </header>
+        <UncheckedMark page={page} part={step.part} />
         <Progress page={page} step={step} />
         <Pattern page={page} step={step} />
         {step.isLotAssumed === true && step.left > 0 ? (

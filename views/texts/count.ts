@@ -18,6 +18,7 @@ export const countTexts = {
   scrappedWord: 'scrapped',
   ready: (n: number) => `${n} can be done now`,
   waitsFor: (what: string) => `waits for ${what}`,
+  unchecked: (units: number) => `${units} unchecked since a change`,
   one: '+1',
   oneSaid: (unit: string, step: string) => `+1 ${unit} done: ${step}`,
   five: '+5',

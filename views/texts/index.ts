@@ -11,6 +11,7 @@ import { lineTexts } from './lines.ts';
 import { optionTexts } from './options.ts';
 import { pageTexts } from './pages.ts';
 import { pictureTexts } from './pictures.ts';
+import { rippleTexts } from './ripple.ts';
 import { scheduleTexts } from './schedule.ts';
 import { soundnessTexts } from './soundness.ts';
 import { threatTexts } from './threats.ts';
@@ -24,6 +25,7 @@ export const texts = {
   hours: hoursTexts,
   pace: paceTexts,
   pictures: pictureTexts,
+  ripple: rippleTexts,
   schedule: scheduleTexts,
   soundness: soundnessTexts,
   threats: threatTexts,

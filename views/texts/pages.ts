@@ -164,6 +164,7 @@ export const pageTexts = {
     renamed: (thing: string, to: string) => `${thing} renamed ${to}`,
     changed: (thing: string, fields: string) => `${thing}: ${fields}`,
     becomes: (was: string, became: string) => `${was} → ${became}`,
+    unchecked: 'Unchecked units',
     nothing: 'nothing',
     yes: 'yes',
     no: 'no',

@@ -35,3 +35,10 @@ export function highText({ currency }: Pick<Forecast, 'currency'>, { forHigh }: 
   if (forHigh === undefined) return null;
   return say.orderHigh(figure(forHigh.more), forHigh.cost === null ? null : money(forHigh.cost, currency));
 }
+
+/** `35 units unchecked`; null where none are, and for what is of no part. */
+export function uncheckedText({ parts }: Pick<Forecast, 'parts'>, part: string | null): string | null {
+  const unchecked = parts.find(({ id }) => id === part)?.unchecked ?? [];
+  const units = unchecked.reduce((sum, one) => sum + one.units, 0);
+  return units === 0 ? null : texts.ripple.unchecked(figure(units), units);
+}

@@ -3,7 +3,7 @@ import { FIELDS, type Field, type RefList } from '../../../views/forms/fields.ts
 import { texts } from '../../../views/texts/index.ts';
 import type { EditList } from '../../../views/types.ts';
 import { type EditLine, type FieldLine, lowerFirst } from '../../../views/words/edit-words.ts';
-import { type Build, type Change, type Edit, type Thing, thingAt } from '../../model/index.ts';
+import { type Build, type Change, type Edit, type Thing, thingAt, type Unchecked } from '../../model/index.ts';
 import { valueAt, writeField } from './form-text.ts';
 import { nameIn, nameOfId } from './names.ts';
 import { rowPairs } from './row-pairs.ts';
@@ -85,8 +85,19 @@ function fieldLines(
     ...fields.flatMap((field) =>
       field.kind === 'rows' ? rowLines(field, was, became, builds) : cellLines(field, was, became, builds),
     ),
-    ...others.map((field) => ({ label: field, was: jsonText(was[field]), became: jsonText(became[field]) })),
+    ...others.map((field) => otherLine(field, was[field], became[field])),
   ];
+}
+
+/** A field that no form shows. */
+function otherLine(field: string, was: unknown, became: unknown): FieldLine {
+  if (field !== 'unchecked') return { label: field, was: jsonText(was), became: jsonText(became) };
+  return { label: say.unchecked, was: unitsText(was), became: unitsText(became) };
+}
+
+function unitsText(unchecked: unknown): string {
+  const units = ((unchecked ?? []) as readonly Unchecked[]).reduce((sum, one) => sum + one.units, 0);
+  return units === 0 ? '' : String(units);
 }
 
 const QUANTITY = ['value', 'formula', 'range'];

@@ -174,6 +174,7 @@ function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep
     name: step.name,
     kind: step.kind,
     part: step.part,
+    ...uncheckedOf(step, forecast),
     unit: step.unit,
     sets: step.sets.map(({ set, total, counted, scrapped, left }) => ({ set, total, counted, scrapped, left })),
     lotSize: step.lotSize,
@@ -194,6 +195,12 @@ function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep
     parts: step.partsIn.map((part) => ({ ...part, name: nameOfStep(part.step) })),
     sendsBack: step.sendsBack.map((back) => ({ ...back, name: nameOfStep(back.step) })),
   };
+}
+
+function uncheckedOf({ part }: ForecastStep, { parts }: Forecast): Pick<CountStep, 'unchecked'> {
+  const unchecked = parts.find(({ id }) => id === part)?.unchecked ?? [];
+  const units = unchecked.reduce((sum, one) => sum + one.units, 0);
+  return units === 0 ? {} : { unchecked: units };
 }
 
 function loadOf({ entry, kind, set, units, since, backAt, promised }: UnderWay): CountLoad {

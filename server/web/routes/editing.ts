@@ -20,6 +20,7 @@ import {
 } from '../../model/index.ts';
 import { formValues, tidyRows, withRowAction } from '../edits/form-text.ts';
 import { needsOf } from '../edits/needs.ts';
+import { answersIn, hasAsked, type PostedRipple, rippleForm, splitRipple } from '../edits/ripple-form.ts';
 import { type FormChanges, findThing, movedChanges, savedBuild, savedChanges } from '../edits/things.ts';
 import { Refusal, statusOf } from '../errors.ts';
 import { pageOf, sendCommonSheet, sendSheet, type Web } from '../web.ts';
@@ -52,7 +53,7 @@ export function registerEditable(app: FastifyInstance, web: Web, editable: Edita
       reply,
       editable,
       page,
-      asked === null ? null : withPin(openedForm(page, asked), request.query.pin),
+      asked === null ? null : withUnchecked(web, page, withPin(openedForm(page, asked), request.query.pin)),
     );
   });
   app.post(path, async (request: BuildRequest, reply) => {
@@ -91,6 +92,15 @@ function openedForm(page: BuildPage, { list, key }: Asked): OpenForm {
   return { list, key, values: formValues(list, thing), revision: page.revision, problems: [] };
 }
 
+/** The form of a part with units that nobody has looked at asks about them. */
+function withUnchecked(web: Web, page: BuildPage, form: OpenForm): OpenForm {
+  const part = form.list === 'parts' ? page.build.parts?.find(({ id }) => id === form.key) : undefined;
+  if (part?.unchecked === undefined) return form;
+  const reach = web.planner.ripple(page.build.id, [], page.revision, part.id);
+  if (!reach.ok || reach.value.made.length === 0) return form;
+  return { ...form, ripple: rippleForm(page, reach.value, { isShown: false, values: {} }, false) };
+}
+
 function answer(
   web: Web,
   request: FastifyRequest,
@@ -117,9 +127,10 @@ async function change(
   page: BuildPage,
   asked: Asked,
 ): Promise<string | FastifyReply> {
-  const { action, revision, values, keep } = postedForm(request.body);
+  const { action, revision, values, keep, ripple: posted } = postedForm(request.body);
   const kept = { ...(keep ?? NOT_NAMED), options: web.planner.optionNames(page.build.id) };
-  const form: OpenForm = { ...asked, values, revision, problems: [], ...(keep === null ? {} : { keep: kept }) };
+  const plain: OpenForm = { ...asked, values, revision, problems: [], ...(keep === null ? {} : { keep: kept }) };
+  const form = posted.isShown ? withRipple(web, page, plain, action, posted) : plain;
   if (action.includes(':')) {
     const [verb, added = ''] = action.split(':');
     const opened = { ...form, values: withRowAction(asked.list, values, action) };
@@ -135,15 +146,27 @@ async function change(
     if (!seen.ok) return refuse(web, request, reply, editable, page, tidy, action, seen.problems);
     const { clock } = page;
     return answer(web, request, reply, editable, page, {
-      ...tidy,
+      ...withRipple(web, page, tidy, action, posted),
       seen: { ...seen.value, clock, changes: changes.length > 0 },
     });
+  }
+  const told = answersIn(page.build, posted);
+  if (!told.ok) return refuse(web, request, reply, editable, page, tidy, action, told.problems);
+  if (action !== 'keep') {
+    const reach = web.planner.ripple(page.build.id, changes, revision, partOf(asked));
+    if (reach.ok && !hasAsked(reach.value, posted)) {
+      const shown = { ...tidy, ripple: rippleForm(page, reach.value, posted, true) };
+      return answer(web, request, reply, editable, page, shown);
+    }
   }
   const who = web.who(request);
   const done =
     action === 'keep'
       ? web.planner.keepOption(page.build.id, { ...optionAsked(kept), changes, who, expected: revision })
-      : await web.planner.edit(page.build.id, changes, who, revision);
+      : await web.planner.edit(page.build.id, changes, who, revision, undefined, {
+          answers: told.value,
+          part: partOf(asked),
+        });
   if (!done.ok) return refuse(web, request, reply, editable, page, tidy, action, done.problems);
   const { id } = page.build;
   const to =
@@ -151,6 +174,21 @@ async function change(
       ? `${screenHref(id, 'options')}#option-${done.value.number}`
       : afterwards(page.build, editable.screen, asked, action, key);
   return reply.redirect(to, 303);
+}
+
+/** The form with what its changes reach, where they can be made and reach anything. */
+function withRipple(web: Web, page: BuildPage, form: OpenForm, action: string, posted: PostedRipple): OpenForm {
+  const asks = changesAsked(page.build, form, action, tidyRows(form.list, form.values));
+  const reach = asks.ok ? web.planner.ripple(page.build.id, asks.value.changes, page.revision, partOf(form)) : asks;
+  if (!reach.ok) return form;
+  const { made, ripple } = reach.value;
+  const isEmpty = made.length === 0 && ripple.because === '';
+  return isEmpty ? form : { ...form, ripple: rippleForm(page, reach.value, posted, false) };
+}
+
+/** The part whose form it is. */
+function partOf({ list, key }: Asked): string | null {
+  return list === 'parts' ? key : null;
 }
 
 /** The form again, with what was wrong; after a conflict it is one of the edit that it met. */
@@ -247,6 +285,7 @@ interface PostedForm {
   readonly action: string;
   readonly revision: number;
   readonly values: FormValues;
+  readonly ripple: PostedRipple;
   /** Null: the form does not ask what it is to be kept as. */
   readonly keep: Pick<KeepAs, 'name' | 'into'> | null;
 }
@@ -257,8 +296,9 @@ function postedForm(body: unknown): PostedForm {
     if (typeof value === 'string') values[name] = value;
     else if (Array.isArray(value)) values[name] = value.map(String);
   }
-  const { do: action, edit: revision, 'option-name': name, 'option-into': into, ...rest } = values;
+  const { posted, rest: own } = splitRipple(values);
+  const { do: action, edit: revision, 'option-name': name, 'option-into': into, ...rest } = own;
   const keep = name === undefined ? null : { name: String(name), into: String(into ?? '') };
   // The hidden first button stands for Enter; a press on another sends its own value alone.
-  return { action: String(action ?? 'save'), revision: Number(revision), values: rest, keep };
+  return { action: String(action ?? 'save'), revision: Number(revision), values: rest, keep, ripple: posted };
 }

@@ -84,6 +84,8 @@ export interface CountStep {
   readonly kind: 'step' | 'order' | 'gate';
   /** Steps of one part stand in the order of its route: what is scrapped at one must pass those before it again. */
   readonly part: string | null;
+  /** Units of that part that nobody has looked at since a change; left out where there are none. */
+  readonly unchecked?: number;
   readonly unit: string;
   readonly sets: readonly CountSet[];
   readonly lotSize: number;
