@@ -6,7 +6,7 @@ import { questionText } from '../../views/words/design-words.ts';
 import { paceText } from '../../views/words/doubt-words.ts';
 import { workHoursFooters } from '../../views/words/hours-words.ts';
 import { lookAtTexts } from '../../views/words/look-at-words.ts';
-import { missingTexts } from '../../views/words/missing-words.ts';
+import { isOnlyTooLarge, missingTexts } from '../../views/words/missing-words.ts';
 import { boundWords, keptOrderText, whyWords } from '../../views/words/schedule-words.ts';
 import { soundnessWords } from '../../views/words/soundness-words.ts';
 import { threatText } from '../../views/words/threat-words.ts';
@@ -23,6 +23,7 @@ const INCOMPLETE =
 
 /** In place of a date, before what is missing. */
 const NO_DATE = 'There is no date yet. First somebody must say:';
+const TOO_LARGE = 'There is no date:';
 
 /** The summary, with a line's end behind every line. Instants read as on the clock where the event is. */
 export function summaryOf(forecast: Forecast): string {
@@ -33,7 +34,9 @@ export function summaryOf(forecast: Forecast): string {
   const blocks = [
     [`${forecast.build.name}   (${forecast.build.zone}, now ${at(forecast.now)})`],
     datesOf(forecast, at),
-    ...(missing.length > 0 ? [[NO_DATE, ...missing.map((text) => `  ${text}`)]] : []),
+    ...(missing.length > 0
+      ? [[isOnlyTooLarge(forecast) ? TOO_LARGE : NO_DATE, ...missing.map((text) => `  ${text}`)]]
+      : []),
     missing.length > 0 ? [] : forecast.complete ? chancesOf(forecast, at) : [INCOMPLETE],
     boundOf(forecast, clock),
     section(

@@ -66,8 +66,8 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
   const spells = spellsOf(planned);
   const errors = problems.some((found) => found.severity === 'error' && found.code !== 'event-past');
   // A plan without some of the work is no ground for a date, and a chance made from it would promise too much.
-  const missing = missingOf(planned.plans, quantities, problems);
-  const isWhole = missing.length === 0;
+  const missing = missingOf(planned.plans, quantities, problems, planned.work.lots);
+  const isWhole = missing.every(({ code }) => code === 'too-many-lots');
   const plan: Forecast = {
     build: { id: build.id, name: build.name, zone: surroundings.zone },
     now,

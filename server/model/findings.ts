@@ -180,7 +180,16 @@ export type Missing =
   /** Steps of which nobody has said how long they take. */
   | { readonly code: 'no-time'; readonly steps: readonly string[] }
   /** Steps that nobody may do, or has hours for. */
-  | { readonly code: 'nobody'; readonly steps: readonly string[] };
+  | { readonly code: 'nobody'; readonly steps: readonly string[] }
+  /** More lots than are planned, and the step that has most: there are dates with unlimited hands, and a bound. */
+  | {
+      readonly code: 'too-many-lots';
+      readonly lots: number;
+      readonly most: number;
+      readonly step: string;
+      readonly lotsOfStep: number;
+      readonly lotSize: number;
+    };
 
 export interface WorkHoursWarning {
   readonly code: (typeof WORK_HOURS_CODES)[number];

@@ -22,8 +22,14 @@ export const MOST = {
 /** Links between steps, gates and decisions together: a step has two or three. */
 export const MOST_LINKS = 10_000;
 
-/** Lots that a plan places: units divided by the units in a lot, over all steps. */
-export const MOST_LOTS = 20_000;
+/**
+ * Lots for which it is planned who does what when: units divided by the units in a lot, over all steps. The first plan
+ * of as many takes about a minute, each further one the half of it, and all searching and drawing ends by its time.
+ */
+export const MOST_SCHEDULED_LOTS = 20_000;
+
+/** Lots for which there are counts, early and late dates and a bound: half a minute. */
+export const MOST_LOTS = 40_000;
 
 /** Options kept beside a build, and letters of the name of one: as many as can be compared at a look. */
 export const MOST_OPTIONS = 5;

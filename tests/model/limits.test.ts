@@ -47,7 +47,7 @@ describe('a build that is too large', () => {
   });
 
   it.each([
-    [30_000, 1, 'the 30000 units of "Cut" in lots of 1 make 30000 lots, the whole build 30001'],
+    [50_000, 1, 'the 50000 units of "Cut" in lots of 1 make 50000 lots, the whole build 50001'],
     [1_000_000, 1, 'the 1000000 units of "Cut" in lots of 1 make 1000000 lots, the whole build 1000001'],
     [1_000_000, undefined, 'the 1000000 units of "Cut" in lots of 12 make 83334 lots, the whole build 83335'],
   ])('by its lots (%i units in lots of %s) is said to be, and nothing of it is planned', (count, lotSize, words) => {
@@ -66,7 +66,7 @@ describe('a build that is too large', () => {
       [
         'too-large',
         'steps.s0.lotSize',
-        `There is too much to plan: ${words}; at most 20000 lots can be planned. Give larger lots, or fewer units.`,
+        `There is too much to plan: ${words}; at most 40000 lots can be planned. Give larger lots, or fewer units.`,
       ],
     ]);
     expect(forecast.lots).toEqual([]);

@@ -5,7 +5,7 @@ import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { hasSiteWork, isMade } from '../words/marks.tsx';
-import { missingTexts } from '../words/missing-words.ts';
+import { isOnlyTooLarge, missingTexts } from '../words/missing-words.ts';
 import { boundWords, keptOrderText } from '../words/schedule-words.ts';
 import { threatText } from '../words/threat-words.ts';
 import { chanceBy, dayText, errorText, figure, lengthText, roomText, soonText, whenText } from '../words/wording.ts';
@@ -45,7 +45,7 @@ export function Verdict({ page, since }: VerdictProps): Html {
       </h1>
       {missing.length === 0 ? null : (
         <ul class="threats">
-          {missing.map((text) => (
+          {[...missing, ...earliestText(page)].map((text) => (
             <li key={text}>{text}</li>
           ))}
         </ul>
@@ -58,6 +58,13 @@ export function Verdict({ page, since }: VerdictProps): Html {
       <RoomRules page={page} />
     </div>
   );
+}
+
+/** What is known of a build that is too large to be planned. */
+function earliestText({ forecast, clock }: BuildPage): string[] {
+  const { unlimitedFinish } = forecast.room.readyBy;
+  if (!isOnlyTooLarge(forecast) || unlimitedFinish === null) return [];
+  return [say.earliest(whenText(clock, unlimitedFinish, forecast.now))];
 }
 
 function NothingPlanned(): Html {

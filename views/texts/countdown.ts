@@ -17,8 +17,11 @@ export const countdownTexts = {
       many
         ? `Nobody has hours for ${steps}, or may do them. Add people or hours.`
         : `Nobody has hours for ${steps}, or may do it. Add people or hours.`,
+    tooManyLots: (step: string, { lots, most, lotsOfStep, lotSize }: LotsTold) =>
+      `It is planned who does what when for ${most} lots at most, and these are ${lots}: ${step} alone has ${lotsOfStep}, of ${some(lotSize, 'unit', 'units')} each. Give it larger lots, or plan fewer units. Counts, the earliest dates with unlimited hands and what no plan can beat are here all the same.`,
     more: (n: number) => `${n} more`,
   },
+  earliest: (when: string) => `With unlimited hands and machines it is ready ${when} at the earliest.`,
   notReadyWhy: 'Something has to be mended first; it stands under “To be mended”.',
   roomBefore: (room: string, target: string) => `room ${room} before the ${target}`,
   siteLate: (when: string, length: string) => `but on site until ${when}, ${length} after the event`,
@@ -97,4 +100,11 @@ function since(entries: number, edits: number): string {
     ...(edits > 0 ? [edits === 1 ? 'the last edit' : `the last ${edits} edits`] : []),
   ];
   return parts.length === 0 ? '' : `, before ${parts.join(' and ')}`;
+}
+
+interface LotsTold {
+  readonly lots: number;
+  readonly most: number;
+  readonly lotsOfStep: number;
+  readonly lotSize: number;
 }

@@ -18,6 +18,7 @@ function missingText(missing: Missing, nameOf: (id: string) => string): string {
     const names = missing.parts.map(({ name, units }) => say.part(name, units));
     return say.noStep(listed(names), names.length > 1);
   }
+  if (missing.code === 'too-many-lots') return say.tooManyLots(nameOf(missing.step), missing);
   const names = missing.steps.map(nameOf);
   return missing.code === 'no-time'
     ? say.noTime(listed(names), names.length > 1)
@@ -30,4 +31,9 @@ function listed(names: readonly string[]): string {
     names.length > MOST_NAMES ? [...names.slice(0, MOST_NAMES - 1), say.more(names.length - MOST_NAMES + 1)] : names;
   const last = shown.at(-1) ?? '';
   return shown.length < 2 ? last : `${shown.slice(0, -1).join(', ')} and ${last}`;
+}
+
+/** Whether nothing is missing but fewer lots: then there is a bound, and dates with unlimited hands. */
+export function isOnlyTooLarge({ missing = [] }: Pick<Forecast, 'missing'>): boolean {
+  return missing.length > 0 && missing.every(({ code }) => code === 'too-many-lots');
 }

@@ -1,6 +1,7 @@
 /** Sentences about the schedule, for pages and for the terminal. */
 import type { Build, Forecast, ForecastOrder, WhyLine } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
+import { isOnlyTooLarge } from './missing-words.ts';
 import type { WallClock } from './wall-clock.ts';
 import { counted, figure, lengthText, soonText, whenText, workText } from './wording.ts';
 
@@ -20,7 +21,7 @@ export function boundWords(forecast: Forecast, clock: WallClock): BoundWords | n
   const { missing = [] } = forecast;
   if (
     lowerBound === null ||
-    (missing.length > 0 && lowerBound.verdict !== 'impossible') ||
+    (missing.length > 0 && !isOnlyTooLarge(forecast) && lowerBound.verdict !== 'impossible') ||
     steps.every((step) => step.left === 0)
   )
     return null;

@@ -1,5 +1,5 @@
 /** The plan before anything was counted: what the counts are held against. */
-import type { Forecast, ForecastFirstPlan, LogEntry } from '../../model/index.ts';
+import { type Forecast, type ForecastFirstPlan, type LogEntry, MOST_SCHEDULED_LOTS } from '../../model/index.ts';
 import { measuredPaces } from '../03-pace/index.ts';
 import { latestSchedule, level } from '../07-levelling/index.ts';
 import { tallyLog, timedEntries } from '../log/index.ts';
@@ -46,7 +46,7 @@ export function baselineOf(planned: Planned): Baseline | null {
   if (begin === null) return schedule === null ? null : baselineFrom(plans, work, schedule, beyond);
   if (asked.first !== undefined) return { all: asked.first.all, steps: new Map(asked.first.steps) };
   const whole = workThrough({ ...asked, log: [], now: begin }, 'work');
-  if (whole.work.lots.length === 0) return null;
+  if (whole.work.lots.length === 0 || whole.work.lots.length > MOST_SCHEDULED_LOTS) return null;
   const first = level(whole.work, { seed: 1, schedules: SCHEDULES });
   return baselineFrom(whole.plans, whole.work, first.schedule, new Set(first.beyond));
 }
@@ -61,7 +61,7 @@ export function latestLinesOf(planned: Planned): readonly DeliveryPlan[] | null 
   if (begin === null) return backwards === null ? null : passingLines(plans, work, backwards);
   const uncounted = { ...asked, log: asked.log.filter(isOfLostTime), now: begin };
   const whole = workThrough({ ...uncounted, paces: asked.paces ?? measuredPaces(paces) }, 'work');
-  if (whole.work.lots.length === 0) return null;
+  if (whole.work.lots.length === 0 || whole.work.lots.length > MOST_SCHEDULED_LOTS) return null;
   const schedule = latestSchedule(whole.work, { seed: 1, schedules: 1 });
   return passingLines(whole.plans, whole.work, schedule);
 }

@@ -40,7 +40,7 @@ export function answersAfter(former: KeptSchedule, clock?: () => number): Answer
 }
 
 function roomWithin(planned: Planned): Minutes | null {
-  const missing = missingOf(planned.plans, planned.quantities, problemsOf(planned));
+  const missing = missingOf(planned.plans, planned.quantities, problemsOf(planned), planned.work.lots);
   return roomAnswer(planned, missing.length === 0).readyBy.clock;
 }
 

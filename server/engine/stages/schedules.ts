@@ -1,16 +1,27 @@
 /** The last stage: schedules that the hands and machines there are can do. */
-import { compile, DRIFT_MINUTES, level, levelBackwards, remembered, withChoices } from '../07-levelling/index.ts';
+import { MOST_SCHEDULED_LOTS } from '../../model/index.ts';
+import {
+  boundOf,
+  compile,
+  DRIFT_MINUTES,
+  level,
+  levelBackwards,
+  remembered,
+  withChoices,
+} from '../07-levelling/index.ts';
 import type { Dated, Planned } from './planned.ts';
 
 /**
  * A schedule forwards from now and one backwards from the deadlines, by the case's seed and budget, near to what stood
- * on the sheets before. The lots of the answer know who was to do them and what was chosen for them.
+ * on the sheets before. The lots of the answer know who was to do them and what was chosen for them. Of more than
+ * MOST_SCHEDULED_LOTS lots there is a bound alone.
  */
 export function withSchedules(dated: Dated): Planned {
   const { asked, work, previous } = dated;
   if (work.lots.length === 0) {
     return { ...dated, schedule: null, proof: null, backwards: null, beyond: new Set(), keepsDeadlines: false };
   }
+  if (work.lots.length > MOST_SCHEDULED_LOTS) return withBound(dated);
   const options = { ...(asked.levelling ?? { seed: 1 }), ...(previous === undefined ? {} : { previous }) };
   const keeping = remembered(work, previous);
   const compiled = compile(keeping);
@@ -26,5 +37,19 @@ export function withSchedules(dated: Dated): Planned {
     backwards: levelBackwards(keeping, options, compiled, forwards).schedule,
     beyond: new Set(forwards.beyond),
     keepsDeadlines: work.lots.every((lot, l) => lot.spare === true || schedule.finishes[l]! <= lot.deadline),
+  };
+}
+
+/** Too much to plan: what no order of work can beat, and no schedule. */
+function withBound(dated: Dated): Planned {
+  const bound = boundOf(compile(dated.work));
+  const verdict = bound.readyAt > dated.work.readyBy ? 'impossible' : 'gap';
+  return {
+    ...dated,
+    schedule: null,
+    proof: { bound, verdict, forgone: null },
+    backwards: null,
+    beyond: new Set(),
+    keepsDeadlines: false,
   };
 }
