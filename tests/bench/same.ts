@@ -68,15 +68,22 @@ function answerOf(engine: Engine, ask: Question['ask']): unknown {
   }
 }
 
+/** What older checkouts call a function. */
+const FORMER_NAMES: Readonly<Record<string, readonly string[]>> = { keptScheduleOf: ['formerPlanOf'] };
+
 /** The built engine of a checkout, each function from the file that exports it, wherever that is. */
 async function engineOf(checkout: string): Promise<Engine> {
   const folder = join(resolve(checkout), 'dist', 'server', 'engine');
   const files = readdirSync(folder, { recursive: true, encoding: 'utf8' }).filter((file) => file.endsWith('.js'));
-  const names = ['planBuild', 'formerPlanOf', 'firstPlanIn', 'attributeRoom'];
+  const names = ['planBuild', 'keptScheduleOf', 'firstPlanIn', 'attributeRoom'];
   const found = names.map(async (name) => {
-    const file = files.find((path) => readFileSync(join(folder, path), 'utf8').includes(`export function ${name}(`));
-    if (file === undefined) throw new Error(`${folder} exports no ${name}; build that checkout first.`);
-    return [name, (await import(pathToFileURL(join(folder, file)).href))[name]];
+    for (const called of [name, ...(FORMER_NAMES[name] ?? [])]) {
+      const file = files.find((path) =>
+        readFileSync(join(folder, path), 'utf8').includes(`export function ${called}(`),
+      );
+      if (file !== undefined) return [name, (await import(pathToFileURL(join(folder, file)).href))[called]];
+    }
+    throw new Error(`${folder} exports no ${name}; build that checkout first.`);
   });
   return Object.fromEntries(await Promise.all(found));
 }
