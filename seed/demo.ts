@@ -19,11 +19,14 @@ export function demoFile(now: number): BuildFile {
   return { format: 'daywright-build', version: 1, build: demoBuild(today), log: demoLog(today, now) };
 }
 
+/** The demo by its id. */
+export const DEMO = { id: 'tide-wall', file: demoFile };
+
 function demoBuild(today: number): Build {
   const eventDay = dateOf(today + DAYS_TO_EVENT);
   const showHours = { date: eventDay, hours: '08:00-20:00', note: 'opening night' };
   return {
-    id: 'tide-wall',
+    id: DEMO.id,
     name: 'Tide Wall',
     zone: 'UTC',
     start: `${dateOf(today - DAYS_BUILT)}T18:00`,

@@ -44,7 +44,10 @@ interface EditParts {
   readonly saved?: (id: string, edit: { revision: number; logSeq: number; before: Forecast | null }) => void;
 }
 
-type Edits = Pick<Planner, 'edit' | 'ripple' | 'takeBack' | 'undo' | 'create' | 'remove' | 'revisions' | 'pastEdit'>;
+type Edits = Pick<
+  Planner,
+  'edit' | 'ripple' | 'takeBack' | 'undo' | 'create' | 'remove' | 'removed' | 'bringBack' | 'revisions' | 'pastEdit'
+>;
 
 /** How often an edit that waits for no edit in particular is made again because another came between. */
 const MOST_TRIES = 3;
@@ -210,6 +213,15 @@ export function createEdits(parts: EditParts): Edits {
       keeper.drop(id);
       parts.changed(id);
       return true;
+    },
+    removed: () => store.builds.removed(),
+    bringBack: (key) => {
+      const found = store.builds.removed().find((one) => one.key === key);
+      if (found === undefined) return { ok: false, problems: [problem('gone', 'build', String(key), say.notRemoved)] };
+      if (!store.builds.bringBack(key))
+        return { ok: false, problems: [problem('duplicate-id', 'build', found.id, say.idTaken(found.id))] };
+      parts.changed(found.id);
+      return { ok: true, value: { id: found.id } };
     },
     revisions: (id) => {
       const state = ground.get(id);

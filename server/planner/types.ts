@@ -44,6 +44,15 @@ interface BuildSummary {
   readonly entries: number;
 }
 
+/** A build that was removed: out of sight, with its edits and its log kept. */
+interface RemovedBuild {
+  readonly key: number;
+  readonly id: string;
+  readonly name: string;
+  /** UTC, ISO 8601. */
+  readonly removedAt: string;
+}
+
 interface Revision {
   readonly revision: number;
   readonly savedAt: string;
@@ -236,6 +245,10 @@ export interface Planner {
   lastEdit(id: string): LastEdit | null;
   create(build: Build, log: readonly LogEntry[], who: string): Promise<Result<{ id: string }>>;
   remove(id: string): boolean;
+  /** Builds that were removed and can be brought back, the last removed first. */
+  removed(): RemovedBuild[];
+  /** Brings a removed build back with all that it had; refused where it is not there or its id is taken by now. */
+  bringBack(key: number): Result<{ id: string }>;
   /** Called with the build's id whenever something of it has changed. */
   onChange(listener: (id: string, what: Changed) => void): () => void;
 }

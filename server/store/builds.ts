@@ -62,6 +62,18 @@ export interface BuildStore {
   save(key: number, build: Build, saved: Saved): number;
   /** Takes the build out of sight; its revisions and its log stay on disk. False: there is none. */
   remove(id: string, removedAt: string): boolean;
+  /** Builds that were taken out of sight, the last removed first. */
+  removed(): RemovedRow[];
+  /** Brings a removed build into sight again. False: there is none of this key, or its id is taken. */
+  bringBack(key: number): boolean;
+}
+
+export interface RemovedRow {
+  readonly key: number;
+  readonly id: string;
+  readonly name: string;
+  /** UTC, ISO 8601. */
+  readonly removedAt: string;
 }
 
 /** The questions about builds that the database answers. */
@@ -89,6 +101,14 @@ export function createBuildStore(db: Db): BuildStore {
     values (:key, :revision, :savedAt, :who, '', :fact, :changes, :document)`);
   const raise = db.prepare('update builds set revision = revision + 1 where key = ? returning revision').pluck();
   const remove = db.prepare('update builds set removed_at = ? where id = ? and removed_at is null');
+  // A build that is still being read in is out of sight as of its making.
+  const removed = db.prepare(`
+    select b.key, b.id, json_extract(r.document, '$.name') as name, b.removed_at as removedAt
+      from builds b join revisions r on r.build_key = b.key and r.revision = b.revision
+     where b.removed_at > b.created_at order by b.removed_at desc, b.key desc`);
+  const bringBack = db.prepare(`
+    update builds set removed_at = null where key = ? and removed_at > created_at
+       and not exists (select 1 from builds other where other.id = builds.id and other.removed_at is null)`);
 
   const create = db.transaction((build: Build, saved: Saved, removedAt: string | null): Ground => {
     const key = Number(addBuild.run(build.id, saved.savedAt, removedAt).lastInsertRowid);
@@ -121,6 +141,8 @@ export function createBuildStore(db: Db): BuildStore {
     show: (key) => void show.run(key),
     save: (key, build, saved) => save.immediate(key, build, saved),
     remove: (id, removedAt) => remove.run(removedAt, id).changes === 1,
+    removed: () => removed.all() as RemovedRow[],
+    bringBack: (key) => bringBack.run(key).changes === 1,
   };
 }
 

@@ -4,6 +4,7 @@ import type { Html } from '../../views/render.ts';
 import { renderFragment, renderPage } from '../../views/render.ts';
 import { texts } from '../../views/texts/index.ts';
 import { type BuildPage, LIGHTS, type Light } from '../../views/types.ts';
+import type { BuildFile } from '../model/index.ts';
 import type { Planner, Snapshot } from '../planner/types.ts';
 import { Refusal, UnderWay } from './errors.ts';
 import type { Rendered } from './rendered.ts';
@@ -14,6 +15,8 @@ export interface Web {
   readonly rendered: Rendered;
   /** Minutes since the epoch. */
   readonly now: () => number;
+  /** The demo as a build file for an instant; null where there is none to bring back. */
+  readonly demo: { readonly id: string; readonly file: (now: number) => BuildFile } | null;
   /** Who asks, for the history. */
   readonly who: (request: FastifyRequest) => string;
 }

@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { stringify } from 'yaml';
+import { zoneOf } from '../../server/web/zones.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 import { fakeBuild } from '../support/fake-build.ts';
 
@@ -114,5 +115,28 @@ describe('reading in a file', () => {
     const answer = await fake.app.inject({ method: 'POST', url: '/builds/file', payload: 'file=1' });
     expect(answer.statusCode).toBeGreaterThanOrEqual(400);
     expect(answer.statusCode).toBeLessThan(500);
+  });
+});
+
+describe('a place', () => {
+  it.each([
+    ['new york', 'America/New_York'],
+    ['Auckland', 'Pacific/Auckland'],
+    ['europe/lisbon', 'Europe/Lisbon'],
+    ['Nowhere', 'Nowhere'],
+  ])('%s is in the zone %s', (typed, zone) => {
+    expect(zoneOf(typed)).toBe(zone);
+  });
+});
+
+describe('beginning', () => {
+  it('asks for ready-by and load-in at once, and takes a city for its zone', async () => {
+    const fields = { name: 'Arch', zone: 'new york', event: '2026-12-20T18:00', loadIn: '2026-12-20T08:00' };
+    await begin({ ...fields, readyBy: '2026-12-18T18:00' });
+    expect(fake.planner.build('arch')?.build).toMatchObject({
+      zone: 'America/New_York',
+      readyBy: '2026-12-18T18:00',
+      loadIn: '2026-12-20T08:00',
+    });
   });
 });

@@ -14,18 +14,24 @@ interface BuildLine {
   /** In words, on its own clock. */
   readonly event: string;
   readonly entries: number;
+  /** Made up, to look around in. */
+  readonly isDemo: boolean;
 }
 
 export interface BuildsProps {
   builds: readonly BuildLine[];
   light: Light | null;
   /** What was typed into the form for a new build. */
-  typed: { readonly name: string; readonly zone: string; readonly event: string };
+  typed: Readonly<Record<'name' | 'zone' | 'event' | 'readyBy' | 'loadIn', string>>;
   problems: readonly Problem[];
   fileProblems: readonly Problem[];
   fileLimit: string;
   /** The names a time zone can have. */
   zones: readonly string[];
+  /** Why nothing was brought back. */
+  backProblems: readonly Problem[];
+  removed: readonly { readonly key: number; readonly name: string; readonly removedAt: string }[];
+  isDemoThere: boolean;
 }
 
 export function BuildsPage(props: BuildsProps): Html {
@@ -45,6 +51,7 @@ export function BuildsPage(props: BuildsProps): Html {
       <main id="sheet" tabindex={-1}>
         <div class="body body-builds">
           <h1>{say.heading}</h1>
+          <p>{say.what}</p>
           {builds.length === 0 ? <p>{say.none}</p> : null}
           <ul class="builds">
             {builds.map((build) => (
@@ -53,7 +60,7 @@ export function BuildsPage(props: BuildsProps): Html {
                 <span>
                   {say.event} {build.event}
                 </span>
-                <span class="quiet small">{say.entries(build.entries)}</span>
+                <span class="quiet small">{build.isDemo ? say.demo : say.entries(build.entries)}</span>
               </li>
             ))}
           </ul>
@@ -72,6 +79,7 @@ export function BuildsPage(props: BuildsProps): Html {
               </p>
             </form>
           </div>
+          <Back {...props} />
           <LightForm back="/" />
         </div>
       </main>
@@ -79,13 +87,51 @@ export function BuildsPage(props: BuildsProps): Html {
   );
 }
 
+/** Builds that were removed, and the demo, each brought back by one press. */
+function Back({ removed, isDemoThere, backProblems }: BuildsProps): Html | null {
+  if (removed.length === 0 && isDemoThere && backProblems.length === 0) return null;
+  return (
+    <section id="removed" aria-labelledby="removed-title">
+      <h2 id="removed-title">{say.back}</h2>
+      <ProblemLines problems={backProblems} />
+      <ul class="plain">
+        {removed.map(({ key, name, removedAt }) => (
+          <li key={key}>
+            <form class="buttons" method="post" action="/builds/back">
+              <button type="submit" name="key" value={key}>
+                {say.bringBack(name)}
+              </button>
+              <span class="quiet">{say.removedAt(removedAt)}</span>
+            </form>
+          </li>
+        ))}
+        {isDemoThere ? null : (
+          <li>
+            <form class="buttons" method="post" action="/builds/demo">
+              <button type="submit">{say.bringDemo}</button>
+              <span class="quiet">{say.demo}</span>
+            </form>
+          </li>
+        )}
+      </ul>
+    </section>
+  );
+}
+
 const EVENT_INPUT = { type: 'datetime-local' } as const;
+
+function inputOf(key: keyof BuildsProps['typed'], value: string): object {
+  const isDate = key === 'event' || key === 'readyBy' || key === 'loadIn';
+  return isDate && (value === '' || /^[\d-]+T[\d:]+$/.test(value)) ? EVENT_INPUT : {};
+}
 
 function BeginForm({ typed, problems, zones }: BuildsProps): Html {
   const rows = [
     ['name', say.name, typed.name, ''],
     ['zone', say.zone, typed.zone, texts.edit.hint.zone],
     ['event', say.eventDate, typed.event, say.eventHint],
+    ['readyBy', texts.target.readyBy, typed.readyBy, say.readyByHint],
+    ['loadIn', texts.target.loadIn, typed.loadIn, say.loadInHint],
   ] as const;
   const loose = problems.filter((it) => !rows.some(([key]) => it.field === key));
   return (
@@ -105,7 +151,7 @@ function BeginForm({ typed, problems, zones }: BuildsProps): Html {
                 name={key}
                 value={value}
                 list={key === 'zone' ? 'zones' : undefined}
-                {...(key === 'event' && (value === '' || /^[\d-]+T[\d:]+$/.test(value)) ? EVENT_INPUT : {})}
+                {...inputOf(key, value)}
                 aria-invalid={wrong.length > 0 ? 'true' : undefined}
               />
               {hint === '' ? null : <span class="hint">{hint}</span>}

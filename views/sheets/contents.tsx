@@ -100,6 +100,14 @@ export function ContentsSheet({ page, open }: ContentsProps): Html {
             <a href={`${screenHref(id, 'history')}#over`}>{say.readOver}</a>
           </li>
         </ul>
+        <details>
+          <summary>{say.remove}</summary>
+          <form class="buttons" method="post" action={`/b/${id}/remove`}>
+            <input type="hidden" name="edit" value={page.revision} />
+            <p>{say.removeNote}</p>
+            <button type="submit">{say.removeButton(page.build.name)}</button>
+          </form>
+        </details>
       </section>
     </Sheet>
   );

@@ -3,6 +3,8 @@ import { changeTexts } from './changes.ts';
 
 export const editTexts = {
   noBuild: (id: string) => `There is no build "${id}".`,
+  notRemoved: 'This build is not among the removed ones any more; look at the list again.',
+  idTaken: (id: string) => `There is a build "${id}" again; remove that one first, or keep it.`,
   taken: (id: string) =>
     `There is a build "${id}" already; give this one another id, remove the other first, or read the file over that plan on its History sheet.`,
   changedMeanwhile: (who: string, now: number, begun: number) =>

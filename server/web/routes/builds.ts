@@ -3,19 +3,25 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { BuildsPage, type BuildsProps } from '../../../views/sheets/builds.tsx';
 import { texts } from '../../../views/texts/index.ts';
 import { LIGHTS } from '../../../views/types.ts';
-import { whenText } from '../../../views/words/wording.ts';
+import { dateWords, whenText } from '../../../views/words/wording.ts';
 import { isZone, readWall } from '../../engine/index.ts';
 import { type Build, checkBuild, freeId, problem } from '../../model/index.ts';
-import { FILE_LIMIT_BYTES, sizeText, statusOf } from '../errors.ts';
+import { FILE_LIMIT_BYTES, Refusal, sizeText, statusOf } from '../errors.ts';
 import { readUpload, UPLOAD_LIMIT_BYTES } from '../uploads.ts';
 import { wallClock } from '../wall-clock.ts';
-import { LIGHT_COOKIE, lightOf, sendPage, type Web } from '../web.ts';
+import { foundIn, LIGHT_COOKIE, lightOf, sendPage, type Web } from '../web.ts';
+import { zoneNames, zoneOf } from '../zones.ts';
 
 const say = texts.builds;
 const YEAR_SECONDS = 365 * 24 * 3600;
-const ZONES = Intl.supportedValuesOf('timeZone');
 /** The place is most often where this machine stands. */
-const NOTHING_TYPED = { name: '', zone: Intl.DateTimeFormat().resolvedOptions().timeZone, event: '' };
+const NOTHING_TYPED = {
+  name: '',
+  zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+  event: '',
+  readyBy: '',
+  loadIn: '',
+};
 
 export function registerBuilds(app: FastifyInstance, web: Web): void {
   app.get('/', (request, reply) => show(web, request, reply, {}));
@@ -47,6 +53,36 @@ export function registerBuilds(app: FastifyInstance, web: Web): void {
     return show(web, request, reply, { fileProblems: made.problems });
   });
 
+  app.post('/builds/back', (request, reply) => {
+    const { key } = (request.body ?? {}) as { key?: unknown };
+    const asked = typeof key === 'string' && /^\d{1,9}$/.test(key) ? Number(key) : 0;
+    const back = web.planner.bringBack(asked);
+    if (back.ok) return reply.redirect(`/b/${back.value.id}`, 303);
+    reply.code(statusOf(back.problems));
+    return show(web, request, reply, { backProblems: back.problems });
+  });
+
+  app.post('/builds/demo', async (request, reply) => {
+    if (web.demo === null) throw new Refusal(404, texts.errors.noPage(request.url));
+    const { build, log = [] } = web.demo.file(web.now());
+    const made = await web.planner.create(build, log, web.who(request));
+    if (made.ok) return reply.redirect(`/b/${made.value.id}`, 303);
+    reply.code(statusOf(made.problems));
+    return show(web, request, reply, { backProblems: made.problems });
+  });
+
+  app.post('/b/:id/remove', (request: FastifyRequest<{ Params: { id: string } }>, reply) => {
+    const { build, revision } = foundIn(web, request.params.id);
+    const { edit } = (request.body ?? {}) as { edit?: unknown };
+    if (edit !== String(revision)) {
+      reply.code(409);
+      const changed = problem('conflict', 'edit', String(edit ?? ''), say.changedMeanwhile(build.name));
+      return show(web, request, reply, { backProblems: [changed] });
+    }
+    web.planner.remove(build.id);
+    return reply.redirect('/#removed', 303);
+  });
+
   app.post('/light', (request, reply) => {
     const { light, back } = (request.body ?? {}) as { light?: unknown; back?: unknown };
     const chosen = LIGHTS.find((it) => it === light);
@@ -64,7 +100,7 @@ function isOwnPath(path: unknown): path is string {
 
 function show(web: Web, request: FastifyRequest, reply: FastifyReply, props: Partial<BuildsProps>): string {
   const builds = web.planner.builds().map(({ id, name, event, zone, entries }) => {
-    return { id, name, event: eventText(event, zone), entries };
+    return { id, name, event: eventText(event, zone), entries, isDemo: id === web.demo?.id };
   });
   return sendPage(
     reply,
@@ -75,7 +111,10 @@ function show(web: Web, request: FastifyRequest, reply: FastifyReply, props: Par
       problems: [],
       fileProblems: [],
       fileLimit: sizeText(FILE_LIMIT_BYTES),
-      zones: ZONES,
+      zones: zoneNames(),
+      backProblems: [],
+      removed: web.planner.removed().map(({ key, name, removedAt }) => ({ key, name, removedAt: dayOf(removedAt) })),
+      isDemoThere: web.demo === null || builds.some(({ isDemo }) => isDemo),
       ...props,
     }),
   );
@@ -91,10 +130,17 @@ function typedBuild(body: unknown): BuildsProps['typed'] {
     const value = (body as Record<string, unknown> | null | undefined)?.[key];
     return typeof value === 'string' ? value.trim() : '';
   };
-  return { name: text('name'), zone: text('zone'), event: text('event') };
+  const [name, event, readyBy, loadIn] = [text('name'), text('event'), text('readyBy'), text('loadIn')];
+  return { name, zone: zoneOf(text('zone')), event, readyBy, loadIn };
 }
 
-function newBuild(web: Web, { name, zone, event }: BuildsProps['typed']): Build {
+function newBuild(web: Web, { name, zone, event, readyBy, loadIn }: BuildsProps['typed']): Build {
   const taken = new Set(web.planner.builds().map((it) => it.id));
-  return { id: freeId(name, taken) ?? 'build', name, zone, event, steps: [] };
+  const dates = { ...(readyBy === '' ? {} : { readyBy }), ...(loadIn === '' ? {} : { loadIn }) };
+  return { id: freeId(name, taken) ?? 'build', name, zone, event, ...dates, steps: [] };
+}
+
+/** `2026-11-29`, the day of an instant. */
+function dayOf(instant: string): string {
+  return dateWords(instant.slice(0, 10));
 }

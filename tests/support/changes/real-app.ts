@@ -1,5 +1,6 @@
 /** The pages and the count over a store, with the engine at its quickest behind them and everything in this thread. */
 import type { FastifyInstance } from 'fastify';
+import { DEMO } from '../../../seed/demo.ts';
 import { createPlanner, type RunningPlanner } from '../../../server/planner/index.ts';
 import type { Store } from '../../../server/store/index.ts';
 import { registerAccess } from '../../../server/web/access.ts';
@@ -14,14 +15,17 @@ export interface RealApp {
 }
 
 /**
- * An app over what is in the store, at an instant in minutes since the epoch; who asks from this machine is the maker.
+ * An app over what is in the store, at an instant in minutes since the epoch or at what a clock says; who asks from
+ * this machine is the maker.
  */
-export async function realApp(store: Store, now: number): Promise<RealApp> {
-  const nowMs = (): number => now * 60_000;
-  const planner = createPlanner({ store, now: () => now, background: quickly, pauses: SHORT_PAUSES });
+export async function realApp(store: Store, at: number | (() => number)): Promise<RealApp> {
+  const now = typeof at === 'number' ? () => at : at;
+  const nowMs = (): number => now() * 60_000;
+  const planner = createPlanner({ store, now, background: quickly, pauses: SHORT_PAUSES });
   const app = await buildApp({
     planner,
-    now: () => now,
+    now,
+    demo: DEMO,
     before: [
       (one) => registerAccess(one, { store: store.access, nowMs, trustLoopback: true, names: [], secure: false }),
       (one, web) => registerCount(one, web, { counting: planner, nowMs }),
