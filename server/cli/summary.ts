@@ -3,11 +3,11 @@
 import { CAUTION_FOOTER, cautionsFor, cautionTexts } from '../../views/texts/cautions.ts';
 import { texts } from '../../views/texts/index.ts';
 import { questionText } from '../../views/words/design-words.ts';
-import { paceText } from '../../views/words/doubt-words.ts';
+import { paceText, runTimeText } from '../../views/words/doubt-words.ts';
 import { workHoursFooters } from '../../views/words/hours-words.ts';
 import { lookAtTexts } from '../../views/words/look-at-words.ts';
 import { isOnlyTooLarge, missingTexts } from '../../views/words/missing-words.ts';
-import { boundWords, keptOrderText, whyWords } from '../../views/words/schedule-words.ts';
+import { assumedLotsText, boundWords, keptOrderText, whyWords } from '../../views/words/schedule-words.ts';
 import { soundnessWords } from '../../views/words/soundness-words.ts';
 import { threatText } from '../../views/words/threat-words.ts';
 import type { WallClock } from '../../views/words/wall-clock.ts';
@@ -136,7 +136,9 @@ function roomWords(minutes: number | null): string {
 }
 
 function boundOf(forecast: Forecast, clock: WallClock): string[] {
-  return [boundWords(forecast, clock)?.text, keptOrderText(forecast)].filter((text) => typeof text === 'string');
+  return [boundWords(forecast, clock)?.text, assumedLotsText(forecast), keptOrderText(forecast)].filter(
+    (text) => typeof text === 'string',
+  );
 }
 
 function whyOf(forecast: Forecast, clock: WallClock, at: At): string[] {
@@ -171,7 +173,8 @@ function stepsOf({ steps }: Forecast, at: At): string[] {
     .filter(({ left }) => left > 0)
     .map(({ name, left, total, unit, dates, levelled, lotSize, isLotAssumed }) => {
       const slack = dates === null ? '' : roomWords(levelled?.room ?? dates.totalSlackClock);
-      const finish = levelled === null ? '' : `finished ${at(levelled.finish)}`;
+      const needed = levelled?.lastFinish == null ? '' : `, needed ${at(levelled.lastFinish)}`;
+      const finish = levelled === null ? '' : `finished ${at(levelled.finish)}${needed}`;
       const lots = isLotAssumed === true ? `, ${texts.steps.inAssumedLots(figure(lotSize))}` : '';
       return `${column(name)}${`${left} of ${total} ${thing(total, unit)} left  `.padEnd(30)}${slack.padEnd(20)}${finish}${lots}`.trimEnd();
     });
@@ -179,6 +182,17 @@ function stepsOf({ steps }: Forecast, at: At): string[] {
 
 /** What is counted or doubted of the pace of a step. */
 function pacesOf(forecast: Forecast, clock: WallClock): string[] {
+  return [...handsPaces(forecast, clock), ...runTimes(forecast, clock)];
+}
+
+function runTimes(forecast: Forecast, clock: WallClock): string[] {
+  return forecast.steps.flatMap(({ name, runTime, left }) => {
+    const text = left === 0 ? null : runTimeText(forecast, clock, runTime);
+    return text === null ? [] : [`${column(name)}${text}`];
+  });
+}
+
+function handsPaces(forecast: Forecast, clock: WallClock): string[] {
   return forecast.steps.flatMap(({ name, pace, left }) => {
     if (pace == null || left === 0 || (pace.units === 0 && pace.notes.length === 0)) return [];
     const { minutesPerUnit, low, high, units, minutes, notes } = pace;

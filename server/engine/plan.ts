@@ -14,7 +14,7 @@ import {
   daySheetsAnswer,
   decisionsAnswer,
   firstPlanAnswer,
-  latestLinesOf,
+  heldLinesOf,
   limitsAnswer,
   lotsAnswer,
   lowerBoundAnswer,
@@ -68,6 +68,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
   // A plan without some of the work is no ground for a date, and a chance made from it would promise too much.
   const missing = missingOf(planned.plans, quantities, problems, planned.work.lots);
   const isWhole = missing.every(({ code }) => code === 'too-many-lots');
+  const baseline = baselineOf(planned);
   const plan: Forecast = {
     build: { id: build.id, name: build.name, zone: surroundings.zone },
     now,
@@ -98,9 +99,9 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     orders,
     decisions,
     days: daySheetsAnswer(planned, spells, orders, decisions),
-    burn: burnAnswer(planned, baselineOf(planned)),
+    burn: burnAnswer(planned, baseline),
     firstPlan: firstPlanAnswer(planned),
-    balance: balanceAnswer(planned, latestLinesOf(planned)),
+    balance: balanceAnswer(planned, heldLinesOf(planned, baseline)),
     workHours: workHoursAnswer(planned, spells),
     problems,
     doubts: doubtsOf(planned),

@@ -10,7 +10,9 @@ export interface BalanceStep {
   readonly step: string;
   /** Good units that have passed. */
   readonly passed: number;
-  /** Units that should have passed by now for the end to be on time; null where that is not known. */
+  /** Units under way that nobody's hands hurry: an order that is out. */
+  readonly onItsWay?: number;
+  /** Units that should have passed by now, by the plan that `heldTo` names; null where that is not known. */
   readonly due: number | null;
   /** Until then what has passed is enough for the end to be on time; null where all has passed or it is not known. */
   readonly enoughUntil: number | null;
@@ -56,4 +58,9 @@ export interface ForecastBalance {
   readonly steps: readonly BalanceStep[];
   readonly feeds: readonly BalanceFeed[];
   readonly chains: readonly BalanceChain[];
+  /**
+   * What `due` is of: the latest plan of the whole build that is on time, or where none could have been when it began,
+   * the first plan. Left out of what an older program kept: the latest.
+   */
+  readonly heldTo?: 'latest' | 'first-plan';
 }

@@ -111,7 +111,7 @@ export interface SlowStepValues {
   readonly handsMinutesLeft: number;
   readonly minutesPerUnit: number | null;
   /**
-   * Units a working hour; `neededPerHour` null: no working hour is left for it; both left out where a pace says
+   * Units a working hour; `neededPerHour` null: the hours left for it are too few; both left out where a pace says
    * nothing.
    */
   readonly pace: { readonly neededPerHour: number | null; readonly countedPerHour: number | null } | null;
@@ -320,6 +320,15 @@ export type PaceNote =
   /** One count far from the others; `weight`: how far it is believed, 0 to 1. */
   | {
       readonly code: 'stands-out';
+      readonly at: number;
+      readonly units: number;
+      readonly minutes: number;
+      readonly others: number;
+      readonly weight: number;
+    }
+  /** One load of a machine, or one wait, far from the others, in minutes of the whole. */
+  | {
+      readonly code: 'load-stands-out';
       readonly at: number;
       readonly units: number;
       readonly minutes: number;

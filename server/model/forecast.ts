@@ -16,7 +16,7 @@ import type { Hazard, HazardGuess } from './step.ts';
  * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is
  * then computed anew instead of shown.
  */
-export const FORECAST_FORMAT = 18;
+export const FORECAST_FORMAT = 19;
 
 /**
  * Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative:
@@ -195,6 +195,21 @@ export interface ForecastPace {
   readonly learningRate?: number;
 }
 
+/** Minutes of a whole load in a machine, or waiting in the middle of its work, by the loads that are back. */
+export interface ForecastRunTime {
+  readonly kind: 'run' | 'wait';
+  /** As planned with, and the middle 80 % of what it may be. */
+  readonly minutes: number;
+  readonly low: number;
+  readonly high: number;
+  /** As thought before. */
+  readonly estimate: number;
+  /** Loads that are back, and the middle of those of them that are believed. */
+  readonly loads: number;
+  readonly counted: number;
+  readonly notes: readonly PaceNote[];
+}
+
 /**
  * A phase of a step as it is planned: minutes for a lot and for each unit of it, not rounded, or an order's working
  * days.
@@ -264,6 +279,8 @@ export interface ForecastStep {
   readonly askedSince?: number | null;
   /** null where there are no hands a unit. */
   readonly pace?: ForecastPace | null;
+  /** Left out as long as no load is back. */
+  readonly runTime?: ForecastRunTime;
 }
 
 /** So many units of a step. */
@@ -484,7 +501,7 @@ export interface BurnLine {
   readonly counted: readonly (readonly [number, number])[];
   readonly planned: readonly (readonly [number, number])[];
   readonly needed: readonly (readonly [number, number])[];
-  /** Units (or minutes) an open hour that must be done from now to the last moment; null when there is no time left. */
+  /** Units (or minutes) an open hour that must be done from now to the last moment; null when that is too short. */
   readonly neededPerHour: number | null;
   readonly countedPerHour: number | null;
   /** What the first schedule said would be left by now; null where there was none. */

@@ -33,3 +33,9 @@ export const Supplier = Type.Object(
   { additionalProperties: false },
 );
 export type Supplier = Static<typeof Supplier>;
+
+/**
+ * Until when an order counts for its day where nobody has said it: what is sent in the evening is read the next morning
+ * (common practice, no source).
+ */
+export const ASSUMED_CUT_OFF = '17:00';

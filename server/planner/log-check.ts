@@ -200,7 +200,7 @@ function unfitness(kind: LogKind, thing: Thing, step: Step | undefined): string 
     case 'sent-back':
       return thing === 'gate' ? why.gateUnits : null;
     case 'loaded':
-      return has(step, 'run') || waitsInTheMiddle(step) ? null : why.noRun;
+      return has(step, 'run') || goesOnByItself(step) ? null : why.noRun;
     case 'ordered':
     case 'promised':
     case 'received':
@@ -217,9 +217,10 @@ function has(step: Step | undefined, kind: 'run' | 'lead'): boolean {
   return step?.phases?.some((phase) => phase.kind === kind) ?? false;
 }
 
-/** Whether a step has a wait with more work behind it: what was begun there goes on by itself. */
-function waitsInTheMiddle(step: Step | undefined): boolean {
+/** Whether a step has a wait with more work behind it, or does nothing but wait: what was begun there goes on. */
+function goesOnByItself(step: Step | undefined): boolean {
   const phases = step?.phases ?? [];
+  if (step?.takes !== undefined || (phases.length > 0 && phases.every(({ kind }) => kind === 'wait'))) return true;
   return phases.some(({ kind }, i) => kind === 'wait' && phases.slice(i + 1).some((after) => after.kind !== 'wait'));
 }
 

@@ -1,7 +1,7 @@
 /** The sentences of what an engine's forecast found, as pages and the terminal say them, with plain spaces. */
 import type { Doubt, Forecast, PaceNote, SoundnessCheck, Threat, WorkHoursWarning } from '../../server/model/index.ts';
 import { wallClock } from '../../server/web/wall-clock.ts';
-import { doubtText, paceText } from '../../views/words/doubt-words.ts';
+import { doubtText, paceText, runTimeText } from '../../views/words/doubt-words.ts';
 import { workHoursText } from '../../views/words/hours-words.ts';
 import { soundnessText } from '../../views/words/soundness-words.ts';
 import { threatText } from '../../views/words/threat-words.ts';
@@ -41,6 +41,12 @@ export function paceWords(notes: readonly PaceNote[], zone = 'UTC', now = 29_950
   return plain(paceText({ now }, wallClock(zone), notes) ?? '');
 }
 
+/** What is said of the loads of a step; empty where none is back. */
+export function runTimeWords(forecast: Forecast, step: string): string {
+  const time = forecast.steps.find(({ id }) => id === step)?.runTime;
+  return plain(runTimeText(forecast, wallClock(forecast.build.zone), time) ?? '');
+}
+
 /** Every sentence that a forecast's findings make. */
 export function findingsIn(forecast: Forecast): string[] {
   return [
@@ -49,6 +55,7 @@ export function findingsIn(forecast: Forecast): string[] {
     ...wordedDoubts(forecast),
     ...wordedHours(forecast),
     ...wordedChecks(forecast),
+    ...forecast.steps.map(({ id }) => ({ message: runTimeWords(forecast, id) })),
     ...forecast.steps.map(({ pace }) => ({ message: paceWords(pace?.notes ?? [], forecast.build.zone, forecast.now) })),
   ].flatMap(({ message }) => (message === null || message === '' ? [] : [message]));
 }

@@ -194,6 +194,7 @@ const NOTES = keys<PaceNote['code']>({
   changed: true,
   learnt: true,
   'stands-out': true,
+  'load-stands-out': true,
   untimed: true,
 });
 
@@ -221,7 +222,8 @@ describe('whatever the engine finds in any build', () => {
       return all.filter((code) => !seen.has(code));
     };
     // Each of these has a build of its own in the tests of threats, paces, doubts and checks.
-    const elsewhere = 'order-today idle-machine log-gap scrapped-parts totals no-first-plan changed learnt stands-out';
+    const elsewhere =
+      'order-today idle-machine log-gap scrapped-parts totals no-first-plan changed learnt stands-out load-stands-out';
     const missing = [
       ...unseen(THREATS, ({ threats }) => threats!),
       ...unseen(DOUBTS, ({ doubts }) => doubts),

@@ -191,8 +191,8 @@ export function BalanceWords({ page }: { page: BuildPage }): Html | null {
   );
 }
 
-function isShort({ passed, due }: BalanceStep): boolean {
-  return due !== null && passed < due;
+function isShort({ passed, due, onItsWay = 0 }: BalanceStep): boolean {
+  return due !== null && passed + onItsWay < due;
 }
 
 interface StatusLineProps {
@@ -217,7 +217,7 @@ export function StatusLine({ page, current, linked }: StatusLineProps): Html | n
           </a>
         ) : null}
       </div>
-      <p class="quiet">{say.statusNote}</p>
+      <p class="quiet">{page.forecast.balance?.heldTo === 'first-plan' ? say.statusNoteFirst : say.statusNote}</p>
       <svg class="pens" width="0" height="0" aria-hidden="true" focusable="false">
         <defs>
           <pattern id="hatch-status" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
@@ -249,10 +249,12 @@ function StatusRow({ page, row, current }: { page: BuildPage; row: BalanceStep; 
   );
 }
 
-function dueWords({ clock, forecast }: BuildPage, { passed, due, enoughUntil }: BalanceStep, total: number): string {
+function dueWords({ clock, forecast }: BuildPage, row: BalanceStep, total: number): string {
+  const { passed, due, enoughUntil, onItsWay = 0 } = row;
   if (passed >= total) return say.allPassed;
   if (due === null) return texts.unknown;
-  if (passed < due) return say.short(figure(due - passed), figure(due));
+  if (isShort(row)) return say.short(figure(due - passed - onItsWay), figure(due));
+  if (passed < due) return say.onItsWay(figure(onItsWay));
   const dueNow = due === 0 ? say.noneDue : say.due(figure(due));
   if (enoughUntil === null) return dueNow;
   return `${dueNow}, ${say.enoughUntil(soonText(clock, enoughUntil, forecast.now))}`;

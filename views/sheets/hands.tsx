@@ -1,5 +1,11 @@
 /** Hands: people, machines and suppliers, their hours in one line each, and the days that differ. */
-import type { DayException, Machine, Person, Supplier } from '../../server/model/index.ts';
+import {
+  ASSUMED_CUT_OFF,
+  type DayException,
+  type Machine,
+  type Person,
+  type Supplier,
+} from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { ThingList } from '../parts/step-lists.tsx';
@@ -94,7 +100,7 @@ function SupplierLine({ supplier, currency }: { supplier: Supplier; currency: st
   const parts = [
     say.lead(leadWords(supplier.lead)),
     supplier.workingDays === undefined ? null : say.works(supplier.workingDays),
-    supplier.cutOff === undefined ? null : say.cutOff(supplier.cutOff),
+    supplier.cutOff === undefined ? say.cutOffAssumed(ASSUMED_CUT_OFF) : say.cutOff(supplier.cutOff),
     supplier.deliveryDays === undefined
       ? null
       : `${say.delivers(supplier.deliveryDays)} ${supplier.deliveryTime ?? ''}`.trim(),

@@ -13,7 +13,7 @@ import type { Html } from '../render.ts';
 import { cautionTexts } from '../texts/cautions.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, EditList, OpenForm } from '../types.ts';
-import { paceText } from '../words/doubt-words.ts';
+import { paceText, runTimeText } from '../words/doubt-words.ts';
 import { machineName, OriginMark, stepName, supplierName } from '../words/marks.tsx';
 import { patternText } from '../words/pattern-words.ts';
 import { packsText } from '../words/schedule-words.ts';
@@ -374,6 +374,7 @@ function Notes({ page, step }: { page: BuildPage; step: ForecastStep }): Html | 
       : null,
     step.waitsFor === null ? null : say.waitsFor(stepName(forecast, step.waitsFor)),
     paceText(page.forecast, page.clock, step.pace?.notes ?? []),
+    runTimeText(forecast, clock, step.runTime),
     step.peopleAtOnce > 1 ? say.people(step.peopleAtOnce) : null,
     step.onSite ? say.onSite : null,
     ...pinNotes(page, step),

@@ -6,7 +6,7 @@ import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { hasSiteWork, isMade } from '../words/marks.tsx';
 import { isOnlyTooLarge, missingTexts } from '../words/missing-words.ts';
-import { boundWords, keptOrderText } from '../words/schedule-words.ts';
+import { assumedLotsText, boundWords, keptOrderText } from '../words/schedule-words.ts';
 import { threatText } from '../words/threat-words.ts';
 import { chanceBy, dayText, errorText, figure, lengthText, roomText, soonText, whenText } from '../words/wording.ts';
 import { RoomSinceLine } from './ledger.tsx';
@@ -213,14 +213,17 @@ function Proof({ page }: { page: BuildPage }): Html | null {
   const bound = boundWords(forecast, clock);
   const { risk } = forecast;
   const kept = bound === null ? null : keptOrderText(forecast);
+  const lots = bound === null ? null : assumedLotsText(forecast);
   const quiet = [
     risk == null ? null : say.futures(figure(risk.futures), errorText(risk.readyBy, risk.futures)),
     bound === null || bound.isThreat ? null : bound.text,
+    bound?.isThreat ? null : lots,
     kept,
   ].filter((words) => words !== null);
   return (
     <>
       {bound?.isThreat ? <p class="threat">{bound.text}</p> : null}
+      {bound?.isThreat && lots !== null ? <p class="quiet">{lots}</p> : null}
       {quiet.length === 0 ? null : (
         <details class="proof">
           <summary>{say.howSure}</summary>

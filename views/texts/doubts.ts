@@ -1,5 +1,5 @@
 /** The sentences for what is kept and planned with, but should be looked at. */
-import { byNumber } from './grammar.ts';
+import { byNumber, some } from './grammar.ts';
 
 export const doubtTexts = {
   nothingLogged: (when: string) =>
@@ -35,6 +35,17 @@ export const paceTexts = {
     `The pace changed before ${when}, from ${before} to ${since} min a unit. Counts since then weigh more.`,
   learnt: (counts: number, percent: string, given: string | null) =>
     `After ${counts} counts: at each doubling of the number a unit takes ${percent} of the time (${given === null ? 'no learning was set' : `${given} was set`}).`,
+  runTime: {
+    run: (loads: number, counted: string, estimate: string) =>
+      `${some(loads, 'load', 'loads')} took ${counted} from loading to counting, where ${estimate} was expected.`,
+    wait: (loads: number, counted: string, estimate: string) =>
+      `${some(loads, 'wait', 'waits')} took ${counted}, where ${estimate} was expected.`,
+  },
+  runPlanned: (minutes: string, low: string, high: string) => `The plan goes by ${minutes} (likely ${low} to ${high}).`,
+  loadStandsOut: (when: string, units: number, minutes: string, others: string) =>
+    `The load counted ${when} stands out: ${units} in ${minutes}, where ${others} is usual.`,
+  emptiedLate: 'Was it left in after its end?',
+  loadedLate: 'Was it logged as loaded only later?',
   standsOut: (when: string, units: number, minutes: string, each: string, others: string) =>
     `The count of ${when} stands out: ${units} in ${minutes} min, ${each} min each, where the others took ${others}.`,
   weighs: (share: string | null) => `It is kept, and weighs ${share ?? 'less than 1 %'} of what it would.`,

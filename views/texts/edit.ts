@@ -189,7 +189,7 @@ export const editTexts = {
     estimate: '4, a formula, 14 units in 38 min, or 3 to 6, likely 4',
     share: 'more than 0, at most 1',
     lead: '4, or 3 to 7, likely 4; one number is taken as likely, and the chances reckon with 3 to 6 for 4',
-    cutOff: 'left empty: an order counts for its day until midnight',
+    cutOff: 'left empty: 17:00 is assumed, and an order after it counts for the next working day',
     partCount: 'its own, beside what “Goes into” adds; leave it empty where it only goes into others',
     failures: 'how many in all, such as 2; says how many spares are wanted',
     failShare: 'such as 0.05; leave it empty where a number is given above',

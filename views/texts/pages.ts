@@ -124,6 +124,7 @@ export const pageTexts = {
     notOvernight: 'not from 22:00 to 06:00',
     lead: (days: string) => `${days} working days`,
     cutOff: (time: string) => `order before ${time}`,
+    cutOffAssumed: (time: string) => `order before ${time}, as nobody has said when`,
     delivers: (days: string) => `delivers ${days}`,
     express: (days: string, cost: string) => `express ${days} working days${cost}`,
     extra: (cost: string) => ` for ${cost} more`,

@@ -31,7 +31,7 @@ export const pictureTexts = {
   anHour: (amount: string) => `${amount} an hour`,
   workAnHour: (amount: string) => `${amount} of work an hour`,
   slower: 'slower than needed',
-  noTimeLeft: 'its last moment has passed',
+  noTimeLeft: 'the hours left are too few',
   notCounted: 'not counted yet',
   tooSoon: 'too short a time to tell',
   nothingNeeded: 'nothing left to do',
@@ -80,6 +80,9 @@ export const pictureTexts = {
   status: 'Where each step should be by now',
   statusNote:
     'The notch is what must have passed by now, by the latest plan of the whole build, as if nothing had been counted. It may ask for a step sooner than Dates, which knows what is done.',
+  statusNoteFirst:
+    'The notch is what the first plan had through by now: when the build began, no plan of it could have been ready in time any more.',
+  onItsWay: (units: string) => `${units} on the way`,
   passed: (passed: string, total: string) => `${passed} of ${total}`,
   allPassed: 'all passed',
   due: (due: string) => `${due} due by now`,

@@ -1,4 +1,6 @@
 /** The words for the schedule itself: what is proved of it, why it ends when it does, and what was left as it was. */
+import { listOf } from './grammar.ts';
+
 export const scheduleTexts = {
   anew: 'This is planned anew from the file. Pages keep the order of work that stands, so that their hours and last moments may differ a little.',
   proved: (when: string) => `No plan is ready before ${when}: this one is the best there is.`,
@@ -25,6 +27,9 @@ export const scheduleTexts = {
   },
   byDelivery: (what: string, when: string) =>
     `${what} cannot be here before ${when}, and what comes after takes that long, however many people help.`,
+  lotsAssumed: (lots: readonly string[]) =>
+    `Nobody has said how many units a lot is of ${listOf(lots)}. Other lots may give another date: say it on Steps.`,
+  lotOf: (name: string, units: string) => `${name} (${units} assumed)`,
   kept: (minutes: string, lots: number) =>
     `Keeps the sheet as it is: another order of work would gain ${minutes} of work, but ${lots === 1 ? 'one lot' : `${lots} lots`} of the coming day would move.`,
   why: {

@@ -9,7 +9,7 @@ export const threatTexts = {
     `It needs ${needed}; ${counted === null ? 'none were counted so far' : `so far it was ${counted}`}.`,
   anHour: (units: string) => `${units} an hour`,
   oneIn: (length: string) => `one in ${length}`,
-  noHourLeft: 'No working hour is left for it.',
+  noHourLeft: 'The hours left for it are too few.',
   by: (when: string) => `Its last moment is ${when}.`,
   byPassed: (when: string) => `Its last moment was ${when}.`,
   noHours: (loadIn: string) =>

@@ -1,5 +1,5 @@
 /** What should be looked at, and what is said of a pace, in sentences, for pages and for the terminal. */
-import type { Doubt, Forecast, PaceNote } from '../../server/model/index.ts';
+import type { Doubt, Forecast, ForecastRunTime, PaceNote } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
 import { stepName } from './marks.tsx';
 import type { WallClock } from './wall-clock.ts';
@@ -62,9 +62,31 @@ function noteText({ now }: Pick<Forecast, 'now'>, clock: WallClock, note: PaceNo
       const share = weight < 0.01 ? null : percent(weight);
       return `${sayPace.standsOut(whenText(clock, at, now), units, whole!, one!, rest!)} ${sayPace.weighs(share)} ${question}`;
     }
+    case 'load-stands-out': {
+      const { at, units, minutes, others, weight } = note;
+      const [own, usual] = [minutes, others].map((length) => lengthText(Math.round(length)));
+      const question = minutes > others ? sayPace.emptiedLate : sayPace.loadedLate;
+      const share = weight < 0.01 ? null : percent(weight);
+      return `${sayPace.loadStandsOut(whenText(clock, at, now), units, own!, usual!)} ${sayPace.weighs(share)} ${question}`;
+    }
     case 'untimed':
       return sayPace.untimed(note.units);
   }
+}
+
+/** What the loads of a step say of its runs or its waits; null where nothing was learnt. */
+export function runTimeText(
+  forecast: Pick<Forecast, 'now'>,
+  clock: WallClock,
+  time: ForecastRunTime | undefined,
+): string | null {
+  if (time === undefined) return null;
+  const [counted, estimate, minutes, low, high] = [time.counted, time.estimate, time.minutes, time.low, time.high].map(
+    (length) => lengthText(Math.round(length)),
+  );
+  const said = sayPace.runTime[time.kind](time.loads, counted!, estimate!);
+  const notes = paceText(forecast, clock, time.notes);
+  return [said, sayPace.runPlanned(minutes!, low!, high!), notes].filter((text) => text !== null).join(' ');
 }
 
 function farText({ units, each, expected, asked }: Extract<PaceNote, { code: 'far' }>): string {

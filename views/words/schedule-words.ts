@@ -77,6 +77,13 @@ export function keptOrderText({ keptOrder }: Forecast): string | null {
   return keptOrder == null ? null : say.kept(lengthText(keptOrder.minutes), keptOrder.upsets);
 }
 
+/** Of which steps nobody has said how many units a lot is; null where that is said of all. */
+export function assumedLotsText({ steps }: Forecast): string | null {
+  const assumed = steps.filter(({ isLotAssumed, left, lotSize }) => isLotAssumed === true && left > 0 && lotSize > 1);
+  if (assumed.length === 0) return null;
+  return say.lotsAssumed(assumed.map(({ name, lotSize }) => say.lotOf(name, figure(lotSize))));
+}
+
 interface WhyWords {
   readonly step: string;
   /** Units, lots, hands and machine, such as `units 25 to 48, hands of Ada`; may be empty. */

@@ -3,9 +3,13 @@ import type { SetTally } from '../log/index.ts';
 import type { Instant, Minutes } from '../types.ts';
 import type { PlannedStep } from './step.ts';
 
-/** Clock minutes of the waits after the last work of a step; its units are counted when that work is done. */
+/**
+ * Clock minutes of the waits after the last work of a step; its units are counted when that work is done. Those of a
+ * step that does nothing but wait are counted when the wait is over.
+ */
 export function dryingMinutes({ phases }: PlannedStep): Minutes {
-  const waits = phases.slice(phases.findLastIndex((phase) => phase.kind !== 'wait') + 1);
+  const last = phases.findLastIndex((phase) => phase.kind !== 'wait');
+  const waits = last < 0 ? [] : phases.slice(last + 1);
   return waits.reduce((minutes, phase) => minutes + (phase.kind === 'wait' ? phase.fixedMinutes : 0), 0);
 }
 

@@ -8,6 +8,7 @@ import { MOST_LOTS, problem, problemTexts, warning } from '../../model/index.ts'
 import { hasLead, impliedOrderId, type Quantities } from '../01-quantities/index.ts';
 import type { Surroundings } from '../calendar/index.ts';
 import { emptyStep, type Tally } from '../log/index.ts';
+import { phaseBegun } from './phase-begun.ts';
 import { pinnedPerson, pinProblems, plannedPins } from './pins.ts';
 import type { Draft, PlannedStep, PlannedSteps } from './step.ts';
 import {
@@ -15,11 +16,16 @@ import {
   type PhaseContext,
   type PlannedHands,
   type PlannedPhase,
+  type PlannedRun,
+  type PlannedWait,
   plannedPhases,
 } from './step-phases.ts';
 import { countUnits } from './unit-counts.ts';
 
 const ORDER_HANDS_MINUTES = 15;
+
+/** A phase that nobody's hands do. */
+type PassivePhase = PlannedRun | PlannedWait;
 
 /**
  * Resolves every step, gate and implied order of a build by its estimates, in the maker's order (the order of the
@@ -114,6 +120,39 @@ export function withPaces(
     const phases = plan.phases.map((phase) => (phase === timed ? { ...timed, ...measured } : phase));
     return { ...plan, phases, origin, learningRate };
   });
+}
+
+/**
+ * The steps with their machine runs, and their waits in the middle of work, as many times as long as `factors` says by
+ * step. A wait after the last work stays as it is: its units are counted before it. O(steps).
+ */
+export function withRunFactors(
+  steps: readonly PlannedStep[],
+  factors: ReadonlyMap<string, number>,
+): readonly PlannedStep[] {
+  if (factors.size === 0) return steps;
+  return steps.map((plan) => {
+    const factor = factors.get(plan.id);
+    if (factor === undefined) return plan;
+    const own = new Set<PlannedPhase>(phasesByThemselves(plan));
+    const phases = plan.phases.map((phase) => (own.has(phase) ? scaled(phase, factor) : phase));
+    return { ...plan, phases };
+  });
+}
+
+/** The phases from the one that is begun on that nobody's hands do, up to the last work. */
+export function phasesByThemselves({ phases }: Pick<PlannedStep, 'phases'>): PassivePhase[] {
+  const from = phaseBegun(phases, { kind: 'loaded' });
+  const last = phases.findLastIndex((phase) => phase.kind !== 'wait');
+  return phases.filter(
+    (phase, i): phase is PassivePhase =>
+      from >= 0 && i >= from && (i <= last || last < 0) && (phase.kind === 'run' || phase.kind === 'wait'),
+  );
+}
+
+function scaled(phase: PlannedPhase, factor: number): PlannedPhase {
+  if (phase.kind !== 'run' && phase.kind !== 'wait') return phase;
+  return { ...phase, fixedMinutes: phase.fixedMinutes * factor, minutesPerUnit: phase.minutesPerUnit * factor };
 }
 
 /**

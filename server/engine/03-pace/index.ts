@@ -1,4 +1,10 @@
 /** What counting says of the minutes a unit. */
 
+/** How wrong estimates usually are. */
+export { ESTIMATE_SPREAD } from './estimate-spread.ts';
+
 /** How long a unit takes, from what was counted and what was thought before. */
-export { ESTIMATE_SPREAD, measuredPaces, paceDoubts, pacesGiven, pacesOf, type StepPace } from './pace.ts';
+export { measuredPaces, paceDoubts, pacesGiven, pacesOf, type StepPace } from './pace.ts';
+
+/** How long a machine's runs, and waits in the middle of work, really take. */
+export { type RunTime, runFactors, runTimesOf } from './run-times.ts';

@@ -5,6 +5,7 @@ import { isPacedByLot, type PlannedStep, pacedPhase, unitsOfLot } from '../02-st
 import type { Surroundings } from '../calendar/index.ts';
 import type { Tally } from '../log/index.ts';
 import { betaPertMoments, learningExponent, lotMinutes } from '../numbers/index.ts';
+import { ESTIMATE_SPREAD } from './estimate-spread.ts';
 import { asFirstUnits, changeIn } from './pace-change.ts';
 import { learningOf } from './pace-learning.ts';
 import { fadePace, minutesPerUnit, type Pace, paceFromMinutes } from './pace-model.ts';
@@ -112,18 +113,6 @@ export function paceDoubts(paces: ReadonlyMap<string, StepPace>, plans: readonly
     return [{ code: 'far-pace', field: `log.${plan.id}`, values: { step: plan.id, notes: pace.notes } }];
   });
 }
-
-/**
- * Coefficient of variation of an estimate by its origin: how wrong such numbers usually are (common practice, no
- * source).
- */
-export const ESTIMATE_SPREAD: Readonly<Record<Origin, number>> = {
-  guessed: 0.5,
-  supplier: 0.3,
-  handbook: 0.3,
-  trial: 0.3,
-  measured: 0.2,
-};
 
 /** How much older counts still weigh once the pace has changed. */
 const OLD_WEIGHT = 0.1;

@@ -19,4 +19,4 @@ export { orphanProblems } from './step-graph.ts';
 export { unitsFedBy, unitsNeeded } from './unit-needs.ts';
 
 /** From counts, paces and the log to the lots that remain, each a chain of phases, and the links between them. */
-export { type BuildWork, backAtOf, phaseBegun, workOf } from './work.ts';
+export { type BuildWork, backAtOf, workOf } from './work.ts';

@@ -2,7 +2,7 @@
 import type { Problem } from '../../model/index.ts';
 import { problemTexts, warning } from '../../model/index.ts';
 import type { PlannedSet, PlannedStep } from '../02-steps/index.ts';
-import { type PinnedUnits, pinsOf } from '../02-steps/index.ts';
+import { type PinnedUnits, phaseBegun, pinsOf } from '../02-steps/index.ts';
 import { accept, alwaysOpen, arrivalOf, readWall, type Surroundings } from '../calendar/index.ts';
 import type { OpenStart } from '../log/index.ts';
 import type { Instant, Link, Lot, Phase, Resource, Work } from '../types.ts';
@@ -227,17 +227,6 @@ function lastUnitAlike(pins: readonly PinnedUnits[], unit: number): number {
   const own = pins.find(({ from, to }) => from <= unit && unit <= to);
   if (own !== undefined) return own.to;
   return Math.min(...pins.filter(({ from }) => from > unit).map(({ from }) => from - 1), Number.POSITIVE_INFINITY);
-}
-
-/**
- * Which of the phases a load or an order is in: the run, the first wait that has more work behind it, the lead time;
- * -1: none.
- */
-export function phaseBegun(phases: readonly Phase[], { kind }: Pick<OpenStart, 'kind'>): number {
-  if (kind === 'ordered') return phases.findIndex((phase) => phase.kind === 'lead');
-  const run = phases.findIndex((phase) => phase.kind === 'run');
-  const last = phases.findLastIndex((phase) => phase.kind !== 'wait');
-  return run >= 0 ? run : phases.findIndex((phase, i) => phase.kind === 'wait' && i < last);
 }
 
 /**

@@ -19,7 +19,7 @@ const LOST_DAYS_AFTER = 60;
  * between low and high, in whole working days (see `leadRangeOf`); what a supplier promised is believed. A gate that
  * fails is repeated, and what it sends back is done again by those at the gate, in the gate's time. Scrap: binomial
  * with the part's yield over the units left; what then lacks is made at the end of every step of its route, hands a
- * unit and one run more for each lot. Waits are certain.
+ * unit and one run more for each lot. Waits are certain, but for timed ones.
  */
 export function uncertaintyOf(planned: Remaining, schedule: Schedule): Uncertain & { readonly lossRate: LossRate } {
   const { work, plans, surroundings } = planned;

@@ -7,6 +7,7 @@ import { addClockMinutes, NEVER, openMinutesBetween } from '../calendar/index.ts
 import { type DeliveryPlan, floorCount, unitsThatShouldHavePassed } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { Instant, Lot, Schedule } from '../types.ts';
+import type { HeldLines } from './baseline.ts';
 import { passingLines } from './passing.ts';
 
 /** Fewer working minutes without anything to work on are not worth a word. */
@@ -15,11 +16,11 @@ const LEAST_STARVED = 30;
 /**
  * The line of balance of the steps that are counted (US Navy, Office of Naval Material, "Line of Balance Technology",
  * 1962): what has passed each, what should have by now, what is scheduled to pass, and where one step has nothing left
- * of another or more of it than it can take. What should have passed is read from `latest`, the latest schedule of all
- * units that is on time: so each unit has its own time to delivery, not one for the step. O(lots log lots) a feed. Null
- * where nothing could be placed.
+ * of another or more of it than it can take. What should have passed is read from `held`, the latest schedule of all
+ * units that is on time (see `heldLinesOf`): so each unit has its own time to delivery, not one for the step. O(lots
+ * log lots) a feed. Null where nothing could be placed.
  */
-export function balanceAnswer(planned: Planned, latest: readonly DeliveryPlan[] | null): ForecastBalance | null {
+export function balanceAnswer(planned: Planned, held: HeldLines | null): ForecastBalance | null {
   const { plans, schedule, work, now, beyond } = planned;
   if (schedule === null) return null;
   const scheduled = passingLines(plans, work, schedule, beyond);
@@ -27,17 +28,24 @@ export function balanceAnswer(planned: Planned, latest: readonly DeliveryPlan[] 
   const steps = plans.flatMap((plan, i): BalanceStep[] => {
     if (!isCounted(plan)) return [];
     const passed = plan.total - plan.left;
-    const line = latest?.[i];
+    const line = held?.lines[i];
     const due = line === undefined ? null : Math.min(plan.total, floorCount(unitsThatShouldHavePassed(line, now, 0)));
     const enoughUntil = line === undefined || plan.left === 0 ? null : enoughUntilOf(line, passed);
-    return [{ step: plan.id, passed, due, enoughUntil, scheduled: pointsOf(scheduled[i]!, now, passed) }];
+    const own = { step: plan.id, passed, due, enoughUntil, ...onItsWayOf(plan) };
+    return [{ ...own, scheduled: pointsOf(scheduled[i]!, now, passed) }];
   });
   const feeds = unitFeedsOf(planned);
   return {
     steps,
     feeds: feeds.map((feed) => feedAnswer(planned, schedule, workedUntil, feed)),
     chains: chainsOf(plans, feeds),
+    ...(held === null ? {} : { heldTo: held.heldTo }),
   };
+}
+
+function onItsWayOf({ kind, tally }: PlannedStep): Pick<BalanceStep, 'onItsWay'> {
+  const units = kind === 'order' ? tally.starts.reduce((sum, { open }) => sum + open, 0) : 0;
+  return units === 0 ? {} : { onItsWay: units };
 }
 
 /** The last minute at which no more units than these should have passed. */

@@ -1,11 +1,13 @@
 /** The plan before anything was counted: what the counts are held against. */
 import { type Forecast, type ForecastFirstPlan, type LogEntry, MOST_SCHEDULED_LOTS } from '../../model/index.ts';
-import { measuredPaces } from '../03-pace/index.ts';
+import type { PlannedStep } from '../02-steps/index.ts';
+import { measuredPaces, runFactors } from '../03-pace/index.ts';
+import type { BuildWork } from '../04-lots/index.ts';
 import { latestSchedule, level } from '../07-levelling/index.ts';
 import { tallyLog, timedEntries } from '../log/index.ts';
 import type { DeliveryPlan } from '../numbers/index.ts';
 import { type KeptBaseline, type Planned, type Remaining, workThrough } from '../stages/index.ts';
-import type { Instant } from '../types.ts';
+import type { Instant, Schedule } from '../types.ts';
 import { type Baseline, baselineFrom } from './burn.ts';
 import { passingLines } from './passing.ts';
 
@@ -51,19 +53,53 @@ export function baselineOf(planned: Planned): Baseline | null {
   return baselineFrom(whole.plans, whole.work, first.schedule, new Set(first.beyond));
 }
 
+/** How many units must have passed each step at each instant, in the order of the steps, and by which plan. */
+export interface HeldLines {
+  readonly heldTo: 'latest' | 'first-plan';
+  readonly lines: readonly DeliveryPlan[];
+}
+
 /**
- * The latest schedule of the whole build that is still on time, at the paces and with the lost hours that are known by
- * now: by step, how many units must have passed at each instant. Null where nothing can be placed.
+ * What the counts are held to: the latest schedule of the whole build that is still on time, at the paces and with the
+ * lost hours that are known by now. Where even that would have to begin before the build did, no counting could ever
+ * have kept to it, and they are held to the first plan. Null where nothing can be placed.
  */
-export function latestLinesOf(planned: Planned): readonly DeliveryPlan[] | null {
-  const { asked, plans, paces, work, backwards } = planned;
+export function heldLinesOf(planned: Planned, baseline: Baseline | null): HeldLines | null {
+  const { asked, plans, paces, runTimes, work, backwards, now, surroundings } = planned;
   const begin = beginOf(planned);
-  if (begin === null) return backwards === null ? null : passingLines(plans, work, backwards);
+  if (begin === null)
+    return backwards === null
+      ? null
+      : linesOf(plans, work, backwards, Math.min(now, surroundings.start ?? now), baseline);
   const uncounted = { ...asked, log: asked.log.filter(isOfLostTime), now: begin };
-  const whole = workThrough({ ...uncounted, paces: asked.paces ?? measuredPaces(paces) }, 'work');
+  const known = { paces: asked.paces ?? measuredPaces(paces), runs: asked.runs ?? runFactors(runTimes) };
+  const whole = workThrough({ ...uncounted, ...known }, 'work');
   if (whole.work.lots.length === 0 || whole.work.lots.length > MOST_SCHEDULED_LOTS) return null;
-  const schedule = latestSchedule(whole.work, { seed: 1, schedules: 1 });
-  return passingLines(whole.plans, whole.work, schedule);
+  return linesOf(whole.plans, whole.work, latestSchedule(whole.work, { seed: 1, schedules: 1 }), begin, baseline);
+}
+
+function linesOf(
+  plans: readonly PlannedStep[],
+  work: BuildWork,
+  latest: Schedule,
+  begin: Instant,
+  baseline: Baseline | null,
+): HeldLines {
+  const isPossible = work.lots.every(
+    ({ begunAt, spare }, lot) => begunAt !== null || spare || latest.starts[lot]! >= begin,
+  );
+  if (isPossible || baseline === null) return { heldTo: 'latest', lines: passingLines(plans, work, latest) };
+  return { heldTo: 'first-plan', lines: plans.map(({ id }) => lineOfBaseline(baseline.steps.get(id) ?? [])) };
+}
+
+/** What has passed by the line of what was to be left, which falls at once. */
+function lineOfBaseline(left: readonly (readonly [at: Instant, left: number])[]): DeliveryPlan {
+  const total = left[0]?.[1] ?? 0;
+  const edges = left.slice(1).flatMap(([at, units], i) => [
+    [at - 1, left[i]![1]],
+    [at, units],
+  ]);
+  return { times: edges.map(([at]) => at!), units: edges.map(([, units]) => total - units!) };
 }
 
 /** When the build began; null as long as nothing is logged. */

@@ -83,7 +83,14 @@ function stepLine(planned: Planned, plan: PlannedStep, index: number, baseline: 
     planned: line,
     plannedLeft: leftAt(line, now),
     needed: neededLine(now, plan.left, limit),
-    ...paces(planned, plan.total - plan.left, plan.left, limit, begunAt(planned, plan.tally.firstAt)),
+    ...paces(
+      planned,
+      plan.total - plan.left,
+      plan.left,
+      limit,
+      begunAt(planned, plan.tally.firstAt),
+      mostPerHour(plan),
+    ),
   };
 }
 
@@ -203,17 +210,31 @@ function begunAt({ tally, surroundings }: Planned, firstAt: number | null): numb
 /** So few working minutes say nothing of a pace. */
 const LEAST_TIMED = 30;
 
+/** A pace of more than so many times the hands there are is none that anybody keeps (common sense, no source). */
+const MOST_HANDS = 4;
+
+/** Units that four times as many as may do a step could do in an hour; no bound where nobody's hands are in it. */
+function mostPerHour(plan: PlannedStep): number {
+  const hands = plan.phases.filter((phase) => phase.kind === 'hands');
+  const each = nextUnitMinutes(plan);
+  if (hands.length === 0 || each <= 0) return Number.POSITIVE_INFINITY;
+  const crews = Math.min(...hands.map(({ eligible, people }) => Math.floor(eligible.length / people)));
+  return (MOST_HANDS * Math.max(1, crews) * 60) / each;
+}
+
 function paces(
   { surroundings, now }: Planned,
   done: number,
   left: number,
   limit: number,
   since: number | null,
+  most = Number.POSITIVE_INFINITY,
 ): Pick<BurnLine, 'neededPerHour' | 'countedPerHour'> {
   const ahead = openMinutesBetween(surroundings.working, now, Math.max(now, limit));
   const behind = since === null ? 0 : openMinutesBetween(surroundings.working, since, now);
+  const needed = left <= 0 ? 0 : ahead <= 0 ? null : (left * 60) / ahead;
   return {
-    neededPerHour: left <= 0 ? 0 : ahead <= 0 ? null : (left * 60) / ahead,
+    neededPerHour: needed !== null && needed > most ? null : needed,
     countedPerHour: behind < LEAST_TIMED ? null : (done * 60) / behind,
   };
 }

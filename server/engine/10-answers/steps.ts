@@ -11,17 +11,17 @@ import type {
   UnderWay,
 } from '../../model/index.ts';
 import type { PlannedPhase, PlannedStep } from '../02-steps/index.ts';
-import { dryUnits, failChanceOf, hazardGuesses, nextUnitMinutes, triesOf, unitsOfLot } from '../02-steps/index.ts';
-import type { StepFeed } from '../04-lots/index.ts';
 import {
-  backAtOf,
-  borrowedBySet,
-  handsMinutesOf,
+  dryUnits,
+  failChanceOf,
+  hazardGuesses,
+  nextUnitMinutes,
   phaseBegun,
-  phaseMinutes,
-  phasesOfLot,
-  unitsFedBy,
-} from '../04-lots/index.ts';
+  triesOf,
+  unitsOfLot,
+} from '../02-steps/index.ts';
+import type { StepFeed } from '../04-lots/index.ts';
+import { backAtOf, borrowedBySet, handsMinutesOf, phaseMinutes, phasesOfLot, unitsFedBy } from '../04-lots/index.ts';
 import { isInstant } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { datesOfLot, levelledOfLot, runMinutesLeft } from './lots.ts';
@@ -95,6 +95,7 @@ function stepAnswer(planned: Planned, plan: PlannedStep, index: number): Forecas
     levelled: joinLevelled(lots.flatMap((lot) => levelledOfLot(planned, lot) ?? [])),
     lastLogged: plan.tally.lastAt,
     pace: paceAnswer(planned, plan),
+    ...runTimeAnswer(planned, plan),
   };
 }
 
@@ -125,6 +126,13 @@ function paceAnswer({ paces }: Planned, plan: PlannedStep): ForecastPace | null 
   if (pace === undefined) return null;
   const { minutesPerUnit, low, high, units, minutes, origin, estimate, notes, learningRate = 1 } = pace;
   return { minutesPerUnit, low, high, units, minutes, origin, estimate, notes, learningRate };
+}
+
+function runTimeAnswer({ runTimes }: Planned, plan: PlannedStep): Pick<ForecastStep, 'runTime'> {
+  const time = runTimes.get(plan.id);
+  if (time === undefined) return {};
+  const { kind, minutes, low, high, estimate, loads, counted, notes } = time;
+  return { runTime: { kind, minutes, low, high, estimate, loads, counted, notes } };
 }
 
 function waitMinutes(plan: PlannedStep): number | null {

@@ -6,6 +6,7 @@ import { groupedBy } from '../numbers/index.ts';
 import type { Case } from '../stages/index.ts';
 import type { Instant, Minutes } from '../types.ts';
 import { type NewsGroup, newsOf, withoutGood } from './news.ts';
+import { type RawPart, withOrderJoined } from './order-joined.ts';
 import { type Answers, answersAfter, type Survey } from './room-at.ts';
 
 /** One edit: the whole build as it was after it, what was logged by then, and when it was made. */
@@ -53,9 +54,9 @@ type OnState = (done: number, total: number) => void;
  * 4. units counted, scrapped ones as if they were good; then what was scrapped, failed or sent back, to be made again;
  * 5. time that goes by: what it costs beyond what was counted is time with nothing counted.
  *
- * What is left in the end is another order of work than the one that stood before. Parts of 0 are left out, but for
- * what was counted. Costs an answer for each part and three more for each edit; of one kind at most `MOST` are told
- * apart between two edits, the rest joined.
+ * What is left in the end is another order of work than the one that stood before; it is put to what caused it (see
+ * `withOrderJoined`). Parts of 0 are left out, but for what was counted. Costs an answer for each part and three more
+ * for each edit; of one kind at most `MOST` are told apart between two edits, the rest joined.
  */
 export function attributeRoom(
   span: LedgerSpan,
@@ -64,29 +65,29 @@ export function attributeRoom(
 ): LedgerPart[] {
   const { before, after } = span;
   const start = answers.room(before) ?? before.room;
-  const parts: LedgerPart[] = [];
+  const parts: RawPart[] = [];
   let last = start;
   const chain = [...chainOf(span, answers)];
-  for (const [i, { state, ...cause }] of chain.entries()) {
+  for (const [i, { state, onlyCosts = false, ...cause }] of chain.entries()) {
     onState(i, chain.length);
     // A state that cannot be placed has no room of its own: what it did is told with the next that can.
     const room = answers.room(state);
     if (room === null) continue;
-    parts.push({ ...cause, minutes: room - last });
+    parts.push({ ...cause, onlyCosts, minutes: room - last });
     last = room;
   }
-  parts.push({ ...NOBODY, kind: 'order', minutes: after.room - last + (start - before.room) });
-  return joined(parts);
+  return joined(withOrderJoined(parts, after.room - last + (start - before.room)));
 }
 
 /** Most that are told apart of one kind. */
 const MOST = 5;
 /** Lost hours that are logged late are looked at from when they began, but not from longer ago than this. */
 const LONGEST_LOOK_BACK = 14 * 1440;
-const NOBODY = { subject: null, who: null };
 
 interface Link extends Omit<LedgerPart, 'minutes'> {
   readonly state: Case;
+  /** It can only cost: nothing of it was taken back. */
+  readonly onlyCosts?: boolean;
 }
 
 function* chainOf({ before, edits, after }: LedgerSpan, answers: Answers): Generator<Link> {
@@ -104,7 +105,7 @@ function* newsLinks(before: Case, after: Case, answers: Answers): Generator<Link
   if (before.now === after.now && before.log.length === after.log.length) return;
   const [from, to] = [answers.survey(before), answers.survey(after)];
   const news = newsOf(before.log, after.log, after.now, to);
-  let state: Case = { build: before.build, log: before.log, now: before.now, paces: from.paces };
+  let state: Case = { build: before.build, log: before.log, now: before.now, paces: from.paces, runs: from.runs };
   const link = (kind: LedgerKind, subject: string | null, change: Partial<Case>): Link => {
     state = { ...state, ...change };
     return { kind, subject, who: null, state };
@@ -112,20 +113,27 @@ function* newsLinks(before: Case, after: Case, answers: Answers): Generator<Link
   if (news.lostFrom !== null && news.lostFrom < before.now) {
     yield link('time', null, { now: Math.max(news.lostFrom, before.now - LONGEST_LOOK_BACK) });
   }
-  for (const { subject, entries } of few(news.lost)) yield link('lost', subject, { log: [...state.log, ...entries] });
+  for (const { subject, entries } of few(news.lost)) {
+    yield { ...link('lost', subject, { log: [...state.log, ...entries] }), onlyCosts: isNothingUndone(entries) };
+  }
   if (news.ordered.length > 0) yield link('counted', null, { log: [...state.log, ...news.ordered] });
   for (const { subject, entries } of few(news.supplier)) {
     yield link('supplier', subject, { log: [...state.log, ...entries] });
   }
-  for (const { subject, paces } of paceSteps(from, to)) yield link('pace', subject, { paces });
+  for (const { subject, ...pace } of paceSteps(from, to)) yield link('pace', subject, pace);
   if (news.counted.length > 0) {
     const here = state.log.filter(({ id }) => !news.arrivals.has(id));
     yield link('counted', null, { log: [...here, ...news.counted] });
   }
   for (const { subject, entries } of few(news.scrap)) {
-    yield link('scrap', subject, { log: [...withoutGood(state.log, entries), ...entries] });
+    const log = [...withoutGood(state.log, entries), ...entries];
+    yield { ...link('scrap', subject, { log }), onlyCosts: isNothingUndone(entries) };
   }
   yield link('time', null, { log: after.log, now: after.now });
+}
+
+function isNothingUndone(entries: readonly LogEntry[]): boolean {
+  return entries.every(({ kind }) => kind !== 'undo');
 }
 
 type JoinedEdit = Omit<LedgerEdit, 'edit' | 'who'> & Pick<LedgerPart, 'who'> & { readonly edit: number | null };
@@ -143,24 +151,36 @@ function few(groups: readonly NewsGroup[]): NewsGroup[] {
 }
 
 /** The paces of the one survey turned into those of the other step by step, those that weigh most first. */
-function paceSteps(from: Survey, to: Survey): { subject: string | null; paces: ReadonlyMap<string, MeasuredPace> }[] {
-  const changed = [...to.steps.keys()]
-    .filter((step) => from.paces.get(step)?.firstUnitMinutes !== to.paces.get(step)?.firstUnitMinutes)
+function paceSteps(from: Survey, to: Survey): PaceStep[] {
+  const changed = [...new Set([...to.steps.keys(), ...from.runs.keys(), ...to.runs.keys()])]
+    .filter((step) => isOtherPace(step, from, to))
     .map((step) => ({ step, weight: weightOf(step, from, to) }))
     .sort((a, b) => b.weight - a.weight);
-  const paces = new Map<string, MeasuredPace>(from.paces);
-  const told = changed.slice(0, changed.length > MOST ? MOST - 1 : MOST).map(({ step }) => {
-    turn(paces, step, to);
-    return { subject: step as string | null, paces: new Map(paces) };
+  const [paces, runs] = [new Map(from.paces), new Map(from.runs)];
+  const told = changed.slice(0, changed.length > MOST ? MOST - 1 : MOST).map(({ step }): PaceStep => {
+    turn(paces, step, to.paces);
+    turn(runs, step, to.runs);
+    return { subject: step, paces: new Map(paces), runs: new Map(runs) };
   });
-  if (told.length < changed.length) told.push({ subject: null, paces: new Map(to.paces) });
+  if (told.length < changed.length) told.push({ subject: null, paces: to.paces, runs: to.runs });
   return told;
 }
 
-function turn(paces: Map<string, MeasuredPace>, step: string, to: Survey): void {
-  const pace = to.paces.get(step);
-  if (pace === undefined) paces.delete(step);
-  else paces.set(step, pace);
+interface PaceStep {
+  readonly subject: string | null;
+  readonly paces: ReadonlyMap<string, MeasuredPace>;
+  readonly runs: ReadonlyMap<string, number>;
+}
+
+function isOtherPace(step: string, from: Survey, to: Survey): boolean {
+  const [before, after] = [from.paces.get(step), to.paces.get(step)];
+  return before?.firstUnitMinutes !== after?.firstUnitMinutes || from.runs.get(step) !== to.runs.get(step);
+}
+
+function turn<T>(values: Map<string, T>, step: string, to: ReadonlyMap<string, T>): void {
+  const value = to.get(step);
+  if (value === undefined) values.delete(step);
+  else values.set(step, value);
 }
 
 function weightOf(step: string, from: Survey, to: Survey): Minutes {

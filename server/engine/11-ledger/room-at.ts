@@ -1,6 +1,6 @@
 /** The room that a state of a build leaves, planned as near as may be to the plan before. */
 import type { MeasuredPace } from '../02-steps/index.ts';
-import { measuredPaces } from '../03-pace/index.ts';
+import { measuredPaces, runFactors } from '../03-pace/index.ts';
 import type { KeptSchedule } from '../07-levelling/index.ts';
 import { missingOf, roomAnswer, stepsAnswer } from '../10-answers/index.ts';
 import type { TimedEntry } from '../log/index.ts';
@@ -17,6 +17,7 @@ export interface Answers {
 export interface Survey {
   /** By step, those that rest on a count. */
   readonly paces: ReadonlyMap<string, MeasuredPace>;
+  readonly runs: ReadonlyMap<string, number>;
   /** By step with hands a unit: minutes of the first, units left. */
   readonly steps: ReadonlyMap<string, { readonly firstUnitMinutes: number; readonly left: number }>;
   /** Entries that are not undone, as they happened. */
@@ -48,10 +49,11 @@ function roomWithin(planned: Planned): Minutes | null {
 const SHORT = { seed: 1, schedules: 20, nodes: 0 };
 
 function surveyOf(planned: Planned): Survey {
-  const { plans, paces, tally, now } = planned;
+  const { plans, paces, runTimes, tally, now } = planned;
   const left = new Map(plans.map((plan) => [plan.id, plan.left]));
   return {
     paces: measuredPaces(paces),
+    runs: runFactors(runTimes),
     steps: new Map(
       [...paces].map(([step, { firstUnitMinutes }]) => [step, { firstUnitMinutes, left: left.get(step) ?? 0 }]),
     ),

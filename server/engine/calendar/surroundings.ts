@@ -2,7 +2,7 @@
  * Who and what is there when: the dates of a build, its people, machines and suppliers as calendars over one horizon.
  */
 import type { Build, Machine, Person, Problem, Range, Supplier } from '../../model/index.ts';
-import { problem, problemTexts } from '../../model/index.ts';
+import { ASSUMED_CUT_OFF, problem, problemTexts } from '../../model/index.ts';
 import { threePointMean } from '../numbers/index.ts';
 import type { ArrivalTable, Calendar, Instant, Resource } from '../types.ts';
 import { dayAt, isZone, type Reading, readWall } from './clock.ts';
@@ -338,7 +338,7 @@ function addSupplier(
       workingWeekdays: working,
       deliveryWeekdays: delivery,
       holidays: supplier.holidays,
-      cutOffMinute: minuteOf(supplier.cutOff),
+      cutOffMinute: minuteOf(supplier.cutOff ?? ASSUMED_CUT_OFF),
       arrivalMinute: minuteOf(supplier.deliveryTime),
     }),
     field,

@@ -30,6 +30,11 @@ export interface Replaced {
    * pace]])`.
    */
   readonly paces?: ReadonlyMap<string, MeasuredPace>;
+  /**
+   * By step, how many times as long as thought its machine runs and its waits take, in place of what the log says; a
+   * step that is not among them goes by its estimate.
+   */
+  readonly runs?: ReadonlyMap<string, number>;
   /** What stood on the sheets before (`keptScheduleOf`): kept unless a change of it gains real time. */
   readonly former?: KeptSchedule;
   /** The plan that the counts are held against, as it was kept; left out: that of the build as it is. */

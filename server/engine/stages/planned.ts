@@ -2,7 +2,7 @@
 import type { Build, Problem } from '../../model/index.ts';
 import type { Quantities } from '../01-quantities/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
-import type { StepPace } from '../03-pace/index.ts';
+import type { RunTime, StepPace } from '../03-pace/index.ts';
 import type { BuildWork, StepFeed } from '../04-lots/index.ts';
 import type { Network } from '../05-network/index.ts';
 import type { Levelled, PreviousSchedule } from '../07-levelling/index.ts';
@@ -29,6 +29,8 @@ export interface Remaining extends Ground {
   readonly plans: readonly PlannedStep[];
   /** By step, for those with hands a unit: what is believed of their paces, the given ones where the case gives any. */
   readonly paces: ReadonlyMap<string, StepPace>;
+  /** By step, for those that the log has loads of: how long their runs and waits take. */
+  readonly runTimes: ReadonlyMap<string, RunTime>;
   readonly feeds: readonly StepFeed[];
   readonly work: BuildWork;
   readonly network: Network;

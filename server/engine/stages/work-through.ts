@@ -1,7 +1,7 @@
 /** The one pipeline: a case worked through, stage by stage, as deep as asked for. */
 import { type Chosen, chosenOf, learntYields, type Quantities, quantitiesOf } from '../01-quantities/index.ts';
-import { learntLeads, plannedStepsOf, withPaces } from '../02-steps/index.ts';
-import { measuredPaces, pacesGiven, pacesOf } from '../03-pace/index.ts';
+import { learntLeads, plannedStepsOf, withPaces, withRunFactors } from '../02-steps/index.ts';
+import { measuredPaces, pacesGiven, pacesOf, runFactors, runTimesOf } from '../03-pace/index.ts';
 import { stepFeedsOf } from '../04-lots/index.ts';
 import { untangledWork } from '../05-network/index.ts';
 import { previousScheduleIn, withWorkInHand } from '../07-levelling/index.ts';
@@ -71,11 +71,12 @@ function remainingOf(
   { surroundings, tally, unread }: Ground,
   quantities: Quantities,
 ): Remaining {
-  const { now, paces: given, former } = asked;
+  const { now, paces: given, runs, former } = asked;
   const { steps, problems } = plannedStepsOf(build, surroundings, quantities, tally);
   const paces =
     given === undefined ? pacesOf(steps, tally, surroundings) : pacesGiven(steps, tally, surroundings, given);
-  const plans = withPaces(steps, given ?? measuredPaces(paces));
+  const runTimes = runTimesOf(steps, tally, surroundings);
+  const plans = withRunFactors(withPaces(steps, given ?? measuredPaces(paces)), runs ?? runFactors(runTimes));
   const { feeds: all, holds, problems: wrongFeeds } = stepFeedsOf(build, plans, quantities);
   const { work, feeds, network, problems: circles } = untangledWork(surroundings, plans, all, holds);
   const previous = former === undefined ? undefined : previousScheduleIn(former, plans, work);
@@ -89,6 +90,7 @@ function remainingOf(
     quantities,
     plans,
     paces,
+    runTimes,
     feeds,
     work: withWorkInHand(work, plans, tally.standing, surroundings, previous),
     network,

@@ -30,7 +30,7 @@ export const logTexts = {
     gate: 'a gate is passed or failed',
     order: 'what is ordered is received',
     gateUnits: 'a gate has no units; name the step whose units they are',
-    noRun: 'no machine runs there, and nothing waits in the middle of it',
+    noRun: 'no machine runs there, and nothing there waits by itself',
     noOrder: 'nothing is ordered there',
     nobody: 'nobody works on an order',
   },

@@ -100,3 +100,15 @@ test('what is here for one set is not ready for another', () => {
   const crossed = planBuild(bySets, [log[0]!, { ...log[3]!, n: 10 }], NOW).steps.find(({ id }) => id === 'press')!;
   expect(crossed.readyNow).toBe(20);
 });
+
+test('what is counted of a step that does nothing but wait has waited, and what was begun is back when it is over', () => {
+  const polish = { id: 'polish', name: 'polish', after: ['cure'], phases: [{ kind: 'hands' as const, minutes: 60 }] };
+  const build: Build = { ...BUILD, parts: [], steps: [{ id: 'cure', name: 'cure', takes: '2 d' }, polish] };
+  const polished = (log: LogEntry[]) => {
+    const { lots } = planBuild(build, log, NOW);
+    return (lots.find(({ step }) => step === 'polish')!.levelled!.start - NOW) / HOUR;
+  };
+  expect(polished([])).toBe(48);
+  expect(polished([entry('loaded', -30, 'cure', 1)])).toBe(18);
+  expect(polished([entry('loaded', -48, 'cure', 1), entry('done', 0, 'cure', 1)])).toBe(0);
+});

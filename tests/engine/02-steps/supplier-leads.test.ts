@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { planBuild } from '../../../server/engine/plan.ts';
-import type { Build, LogEntry } from '../../../server/model/index.ts';
+import { ASSUMED_CUT_OFF, type Build, type LogEntry } from '../../../server/model/index.ts';
+import { texts } from '../../../views/texts/index.ts';
 
 const NOW = Date.parse('2026-12-10T12:00Z') / 60_000;
 
@@ -88,5 +89,21 @@ describe("a supplier's lead time is learnt from what came", () => {
     const late = drawn(delivery('01T10:00', '10T11:00')).risk!.readyAt;
     expect(late.p50).toBeGreaterThan(inTime.p50);
     expect(late.p95).toBeGreaterThan(inTime.p95);
+  });
+});
+
+describe('a supplier of whom nobody has said until when an order counts', () => {
+  const arrivesFrom = (now: string, cutOff?: string) => {
+    const suppliers = build.suppliers!.map((one) => ({ ...one, ...(cutOff === undefined ? {} : { cutOff }) }));
+    const { orders } = planBuild({ ...build, suppliers }, [], Date.parse(`2026-12-${now}Z`) / 60_000);
+    return new Date(orders[0]!.arrives * 60_000).toISOString().slice(0, 16);
+  };
+
+  test('is thought to read an order of the evening on the next morning', () => {
+    // Wed 9 December: three working days are Mon 14, or Tue 15 where the order counts from Thursday on.
+    expect(arrivesFrom('09T16:00')).toBe('2026-12-14T12:00');
+    expect(arrivesFrom('09T20:00')).toBe('2026-12-15T12:00');
+    expect(arrivesFrom('09T20:00', '23:59')).toBe('2026-12-14T12:00');
+    expect(texts.edit.hint.cutOff).toContain(ASSUMED_CUT_OFF);
   });
 });

@@ -156,3 +156,41 @@ describe('a follower', () => {
     };
   }
 });
+
+describe('where each step should be, of a build that could never have been in time', () => {
+  /** Sixty heads at an hour each, glued up from shells that are sent for, in two evenings. */
+  const late: Build = {
+    id: 'late',
+    name: 'Late',
+    zone: 'UTC',
+    event: '2026-11-03T22:00',
+    people: [{ id: 'me', name: 'Me', hours: 'daily 18:00-22:00' }],
+    suppliers: [{ id: 'yard', name: 'Yard', lead: 4 }],
+    parts: [
+      { id: 'head', name: 'Head', source: 'make', count: 60 },
+      { id: 'shell', name: 'Shell', source: 'buy', usedIn: [{ part: 'head', count: 1 }], supplier: 'yard' },
+    ],
+    steps: [{ id: 'glue', name: 'Glue up', part: 'head', lotSize: 6, phases: [{ kind: 'hands', perUnit: 60 }] }],
+  };
+  const evening = BEGIN + 18 * 60;
+
+  test('is nowhere yet in its first minute, and by the first plan from then on', () => {
+    const { balance, burn } = plan(late, [], evening);
+    expect(balance!.steps.map(({ step, due }) => [step, due])).toEqual([
+      ['order-shell', 0],
+      ['glue', 0],
+    ]);
+    expect(balance!.heldTo).toBe('first-plan');
+    // Sixty hours in two evenings: no pace of these hands is enough, so none is asked for.
+    expect(burn.find(({ step }) => step === 'glue')!.neededPerHour).toBeNull();
+  });
+
+  test('does not hold against anybody what was ordered and is on its way', () => {
+    const log: LogEntry[] = [
+      { id: 'entry-0001', kind: 'ordered', step: 'order-shell', n: 60, at: `${wall(evening)}:00Z`, seq: 1 },
+    ];
+    const { balance } = plan(late, log, BEGIN + 6 * 1440);
+    expect(balance!.steps.find(({ step }) => step === 'order-shell')).toMatchObject({ passed: 0, onItsWay: 60 });
+    expect(balance!.steps.find(({ step }) => step === 'glue')!.due).toBe(0);
+  });
+});

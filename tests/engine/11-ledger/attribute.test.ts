@@ -262,7 +262,7 @@ describe('the parts of a change', () => {
 
   test('say state by state how many of them are answered', () => {
     const heard: string[] = [];
-    const survey = () => ({ paces: new Map(), steps: new Map(), standing: [], overdue: [] });
+    const survey = () => ({ paces: new Map(), runs: new Map(), steps: new Map(), standing: [], overdue: [] });
     const edits = [1, 2].map((n) => ({ build: rails(), log: [], now: MONDAY, edit: n, who: 'maker' }));
     const span = { before: { build: rails(), log: [], now: MONDAY, room: 0 }, edits, former: [] };
     const answers = { room: () => heard.push('room'), survey };
@@ -273,7 +273,7 @@ describe('the parts of a change', () => {
 
   test('add up whatever is answered, states without an answer told with the next', () => {
     const random = new Random(7);
-    const survey = () => ({ paces: new Map(), steps: new Map(), standing: [], overdue: [] });
+    const survey = () => ({ paces: new Map(), runs: new Map(), steps: new Map(), standing: [], overdue: [] });
     for (let i = 0; i < 200; i++) {
       const room = (_: Case) => (random.below(4) === 0 ? null : random.below(10_000) - 5_000);
       const log = [
@@ -287,6 +287,41 @@ describe('the parts of a change', () => {
       const parts = attributeRoom({ before, edits, after, former: [] }, { room, survey });
       expect(total(parts)).toBe(after.room - before.room);
     }
+  });
+});
+
+describe('another order of work', () => {
+  /** What is told of a change whose states have these rooms, one after the other, and which ends with `after`. */
+  function told(log: LogEntry[], rooms: readonly number[], after: number, edit = false): LedgerPart[] {
+    const left = [...rooms];
+    const survey = () => ({ paces: new Map(), runs: new Map(), steps: new Map(), standing: [], overdue: [] });
+    const before = { build: rails(), log: [], now: MONDAY, room: rooms[0]! };
+    const edits = edit ? [{ build: rails({}, 90), log: [], now: MONDAY, edit: 2, who: 'maker' }] : [];
+    const room = () => left.shift() ?? after;
+    const span = { before, edits, after: { log, now: TUESDAY, room: after }, former: [] };
+    return attributeRoom(span, { room, survey });
+  }
+  const scrap = () => entry('scrapped', '07T12:00', { step: 'file', n: 3 });
+
+  test('of the others who take over what a helper leaves is set off: what was lost in the end is the cost', () => {
+    const lost = entry('lost', '08T09:00', { until: '2026-12-08T17:00:00Z', person: 'ria' });
+    expect(told([lost], [2000, 1040, 1040], 1940)).toEqual([part('lost', 'ria', -60)]);
+  });
+
+  test('that an edit brought about is the edit’s, and what it gains beyond is its own', () => {
+    expect(told([], [2000, 1040, 1040], 1940, true)).toEqual([part('edit', '2', -60, 'maker')]);
+    expect(told([], [2000, 1990, 1990], 2100, true)).toEqual([part('order', null, 100)]);
+  });
+
+  test('is never told as room that scrap gained', () => {
+    const parts = told([scrap()], [2000, 2000, 3350, 3350], 2400);
+    expect(parts).toEqual([part('counted', null, 0), part('order', null, 400)]);
+    const worse = told([scrap()], [2000, 2000, 3350, 3350], 1900);
+    expect(worse).toEqual([part('counted', null, 0), part('time', null, -100)]);
+  });
+
+  test('that only time brought about is told as time', () => {
+    expect(told([], [2000, 2000], 1800)).toEqual([part('time', null, -200)]);
   });
 });
 
@@ -318,5 +353,32 @@ describe('the sums', () => {
       },
     ]);
     expect(sums.reduce((sum, { minutes }) => sum + minutes, 0)).toBe(-360);
+  });
+});
+
+describe('a machine that runs longer than thought', () => {
+  test('is told as the pace of its step, not as time with nothing counted', () => {
+    const build = rails({
+      machines: [{ id: 'press', name: 'Press', unattended: true }],
+      steps: [
+        {
+          id: 'press',
+          name: 'press',
+          count: 60,
+          lotSize: 4,
+          origin: 'handbook',
+          phases: [
+            { kind: 'hands', minutes: 5 },
+            { kind: 'run', machine: 'press', minutes: 100 },
+          ],
+        },
+      ],
+    });
+    const loads = ['09:00', '11:15', '13:30'].flatMap((when, i) => [
+      entry('loaded', `07T${when}`, { step: 'press', n: 4 }),
+      entry('done', `07T${['11:10', '13:25', '15:40'][i]!}`, { step: 'press', n: 4 }),
+    ]);
+    const { parts } = ledger(build, [], MONDAY, { log: loads, now: at('07T15:45') });
+    expect(parts.find(({ kind, subject }) => kind === 'pace' && subject === 'press')!.minutes).toBeLessThan(-60);
   });
 });

@@ -144,7 +144,7 @@ describe('what is wrong in the build is said, and the rest is planned', () => {
     const forecast = forecastOf(build, []);
     expectSensible(forecast);
     expect(sentences(forecast)).toContain('Nobody has a working hour between now and the ready-by (Fri 11 Dec 08:00)');
-    expect(sentences(forecast)).toContain('No working hour is left for it.');
+    expect(sentences(forecast)).toContain('The hours left for it are too few.');
   });
 
   test('no hours at all before what must be ordered and decided: moments that can be told, or now', () => {

@@ -1,7 +1,8 @@
 /** How fast a step goes: one factor for the work of hands, one for the runs of machines. */
 import type { PlannedStep } from '../../02-steps/index.ts';
-import { ESTIMATE_SPREAD } from '../../03-pace/index.ts';
+import { ESTIMATE_SPREAD, type RunTime } from '../../03-pace/index.ts';
 import type { Remaining } from '../../stages/index.ts';
+import type { HandsPhase, Phase, RunPhase, WaitPhase } from '../../types.ts';
 import type { PaceDraw, VaryingPhase } from '../futures.ts';
 import { paceFactor, type Sampler, spreadFactor, threePointFactor } from '../samplers.ts';
 import { keyOf } from '../streams.ts';
@@ -16,25 +17,36 @@ const RUN_SPREAD = { guessed: 0.2, else: 0.05 };
 export function paceDraws({ planned, phaseFirst, longest }: Context, plan: PlannedStep, step: number): PaceDraw[] {
   const hands: VaryingPhase[] = [];
   const runs: VaryingPhase[] = [];
+  const timed = planned.runTimes.get(plan.id);
   for (const lot of lotsOf(planned, step)) {
     const { phases, firstUnit, lastUnit, begunAt } = planned.work.lots[lot]!;
     phases.forEach((phase, i) => {
-      if ((phase.kind !== 'hands' && phase.kind !== 'run') || (begunAt !== null && i === 0)) return;
-      const byHand = phase.kind === 'hands' || phase.attended;
+      if (!isVarying(phase, timed) || (begunAt !== null && i === 0)) return;
+      const byHand = phase.kind === 'hands' || (phase.kind === 'run' && phase.attended && timed === undefined);
       (byHand ? hands : runs).push({
         phase: phaseFirst[lot]! + i,
         minutes: phase.minutes,
         units: Math.max(1, lastUnit - firstUnit + 1),
-        most: longest(lot, phase),
+        most: phase.kind === 'wait' ? Number.POSITIVE_INFINITY : longest(lot, phase),
       });
     });
   }
-  const guessed = (plan.origin ?? 'guessed') === 'guessed';
-  const runFactor = spreadFactor(guessed ? RUN_SPREAD.guessed : RUN_SPREAD.else);
   return [
     { step, key: keyOf(`${plan.id} hands`), factor: handsFactor(planned, plan), unitNoise: UNIT_NOISE, phases: hands },
-    { step, key: keyOf(`${plan.id} runs`), factor: runFactor, unitNoise: 0, phases: runs },
+    { step, key: keyOf(`${plan.id} runs`), factor: runFactor(timed, plan), unitNoise: 0, phases: runs },
   ].filter(({ phases }) => phases.length > 0);
+}
+
+function isVarying(phase: Phase, timed: RunTime | undefined): phase is HandsPhase | RunPhase | WaitPhase {
+  return phase.kind === 'hands' || phase.kind === 'run' || (phase.kind === 'wait' && timed?.kind === 'wait');
+}
+
+/** As runs usually keep to their minutes; by the loads that are back, where they do not bear these minutes out. */
+function runFactor(timed: RunTime | undefined, plan: PlannedStep): Sampler {
+  const spread = RUN_SPREAD[(plan.origin ?? 'guessed') === 'guessed' ? 'guessed' : 'else'];
+  if (timed === undefined) return spreadFactor(spread);
+  const isBorneOut = Math.abs(timed.factor - 1) < spread;
+  return paceFactor(isBorneOut ? Math.max(timed.belief.shape, 2 + 1 / spread ** 2) : timed.belief.shape);
 }
 
 function handsFactor({ paces }: Remaining, plan: PlannedStep): Sampler {

@@ -1,0 +1,114 @@
+/** How long runs of a machine, and waits in the middle of work, really take, by the loads that were logged. */
+import type { ForecastRunTime, PaceNote } from '../../model/index.ts';
+import { type PlannedStep, phasesByThemselves, unitsOfLot } from '../02-steps/index.ts';
+import type { Surroundings } from '../calendar/index.ts';
+import type { Tally } from '../log/index.ts';
+import { ESTIMATE_SPREAD } from './estimate-spread.ts';
+import { minutesPerUnit, type Pace, paceFromMinutes } from './pace-model.ts';
+import { learnPaceAndSpread, type SpreadBelief } from './pace-spread.ts';
+import { type RunReading, runReadingsOf } from './run-readings.ts';
+
+/** What is known of the runs of a step, or of its waits. */
+export interface RunTime extends ForecastRunTime {
+  /** Minutes as a multiple of the estimate's. */
+  readonly factor: number;
+  /** Of that factor, as a gamma belief about its inverse. */
+  readonly belief: Pace;
+}
+
+/** Single runs of a machine are steady, and so is what dries or sets (common practice, no source). */
+const STEADY: SpreadBelief = [4, 3, 2, 1, 0, 0];
+
+/** A load is odd at so many times the middle one, or that part of it. */
+const ODD_RATIO = 3;
+/** Of fewer loads the middle one says nothing, and the estimate stands in for it. */
+const FEWEST_LOADS = 3;
+
+/**
+ * The run times of every step that the log has loads of. Each load that is back is read as a multiple of its minutes as
+ * thought; the multiples join a gamma belief of mean 1 (see `learnPaceAndSpread`) that is as wide as estimates of this
+ * origin usually are wrong, so that the estimate weighs the less the more loads there are and the more alike they are.
+ * A load is counted at its end or after it, never before: so the shorter half of the readings is believed (rounded up).
+ * One that is far beside the middle one weighs less, by the square of how far (see `oddCountsOf`). `plans`: the steps
+ * by their estimates. O(entries).
+ *
+ * @example 200 minutes thought, out of a handbook, five loads of 250 minutes each: 244 minutes
+ */
+export function runTimesOf(
+  plans: readonly PlannedStep[],
+  tally: Pick<Tally, 'standing' | 'steps'>,
+  surroundings: Surroundings,
+): Map<string, RunTime> {
+  const times = new Map<string, RunTime>();
+  for (const plan of plans) {
+    if (plan.step === null || phasesByThemselves(plan).length === 0 || !tally.steps.has(plan.id)) continue;
+    const readings = runReadingsOf(plan, tally.standing, surroundings);
+    if (readings.length > 0) times.set(plan.id, runTimeOf(plan, readings));
+  }
+  return times;
+}
+
+/** By step, how many times as long as thought its runs and waits take. */
+export function runFactors(times: ReadonlyMap<string, RunTime>): ReadonlyMap<string, number> {
+  return new Map([...times].map(([step, { factor }]) => [step, factor]));
+}
+
+function runTimeOf(plan: PlannedStep, readings: readonly RunReading[]): RunTime {
+  const weighed = weighedBy(readings);
+  const shortest = weighed.toSorted((a, b) => a.ratio - b.ratio).slice(0, Math.ceil(weighed.length / 2));
+  const prior = paceFromMinutes(60, ESTIMATE_SPREAD[plan.origin ?? 'guessed']);
+  const worked = shortest.map(({ ratio, weight }) => ({ units: 1, hours: ratio, weight }));
+  const { pace: belief } = learnPaceAndSpread({ pace: prior, spread: STEADY }, worked);
+  const { low, high } = minutesPerUnit(belief);
+  const factor = belief.hours / (belief.shape - 1);
+  const estimate = lotMinutesOf(plan);
+  return {
+    kind: phasesByThemselves(plan).some(({ kind }) => kind === 'run') ? 'run' : 'wait',
+    loads: readings.length,
+    estimate,
+    minutes: estimate * factor,
+    low: (estimate * low) / 60,
+    high: (estimate * high) / 60,
+    counted: estimate * middleOf(shortest.map(({ ratio }) => ratio)),
+    notes: notesOf(weighed),
+    factor,
+    belief,
+  };
+}
+
+interface Weighed {
+  readonly reading: RunReading;
+  readonly ratio: number;
+  readonly weight: number;
+  readonly middle: number;
+}
+
+function weighedBy(readings: readonly RunReading[]): Weighed[] {
+  const ratios = readings.map(({ minutes, thought }) => minutes / thought);
+  const middle = readings.length < FEWEST_LOADS ? 1 : middleOf(ratios);
+  return readings.map((reading, i) => {
+    const ratio = ratios[i]!;
+    const beside = Math.max(ratio / middle, middle / ratio) / ODD_RATIO;
+    return { reading, ratio, weight: Math.min(1, 1 / beside ** 2), middle };
+  });
+}
+
+/** The load that is furthest beside the others, if one is odd. */
+function notesOf(weighed: readonly Weighed[]): PaceNote[] {
+  const [oddest] = weighed.filter(({ weight }) => weight < 1).sort((a, b) => a.weight - b.weight);
+  if (oddest === undefined) return [];
+  const { at, units, minutes, thought } = oddest.reading;
+  return [{ code: 'load-stands-out', at, units, minutes, others: thought * oddest.middle, weight: oddest.weight }];
+}
+
+/** Minutes of the first whole lot. */
+function lotMinutesOf(plan: PlannedStep): number {
+  const units = unitsOfLot(plan);
+  return phasesByThemselves(plan).reduce((sum, phase) => sum + phase.fixedMinutes + units * phase.minutesPerUnit, 0);
+}
+
+function middleOf(values: readonly number[]): number {
+  const sorted = values.toSorted((a, b) => a - b);
+  const [low, high] = [sorted[Math.floor((sorted.length - 1) / 2)]!, sorted[Math.ceil((sorted.length - 1) / 2)]!];
+  return (low + high) / 2;
+}
