@@ -77,7 +77,7 @@ export interface RunPhase {
 }
 
 /** Clock minutes that need nobody: cure, dry, cool, soak, or a plain duration of a textbook. */
-interface WaitPhase {
+export interface WaitPhase {
   readonly kind: 'wait';
   readonly minutes: Minutes;
 }

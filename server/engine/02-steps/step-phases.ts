@@ -36,7 +36,7 @@ export interface PlannedHands {
   readonly open: Calendar;
 }
 
-interface PlannedRun {
+export interface PlannedRun {
   readonly kind: 'run';
   readonly fixedMinutes: number;
   /** Of every unit: a machine learns nothing. */
@@ -49,7 +49,7 @@ interface PlannedRun {
   readonly open: Calendar;
 }
 
-interface PlannedWait {
+export interface PlannedWait {
   readonly kind: 'wait';
   readonly fixedMinutes: number;
   /** Of a phase that nobody can do, which is planned as a wait; of hands those of the first unit. */

@@ -19,7 +19,7 @@ interface WorkedUnits {
 export const UNIT_SPREADS = [0.15, 0.22, 0.3, 0.45, 0.7, 1] as const;
 
 /** How likely each of `UNIT_SPREADS` is, in any unit. */
-type SpreadBelief = readonly number[];
+export type SpreadBelief = readonly number[];
 
 /**
  * Before anything is counted: anything from steady to Poisson, somewhat rather the ends (common practice, no source;
