@@ -11,6 +11,7 @@ import { buildApp } from './web/app.ts';
 import { addressText, networkAddresses, openEntrance } from './web/entrance.ts';
 import { greeting, helperCode } from './web/greeting.ts';
 import { registerWaysIn } from './web/routes/access.ts';
+import { registerCalendar } from './web/routes/calendar.ts';
 import { registerCount } from './web/routes/count.ts';
 import { type Certificate, certificateFolder, certificateFrom, ownCertificate, ownNames } from './web/tls.ts';
 
@@ -83,6 +84,8 @@ export async function serve(settings: Settings, surroundings: Surroundings): Pro
       (one) => registerAccess(one, ways),
       (one, web) => registerWaysIn(one, web, ways),
       (one, web) => registerCount(one, web, { counting: planner, nowMs: nowMilliseconds }),
+      (one, web) =>
+        registerCalendar(one, web, { feeds: store.feeds, nowMs: nowMilliseconds, addresses: ways.addresses }),
     ],
   });
   const timer = setInterval(() => planner.tick(), TICK_MILLISECONDS);

@@ -26,6 +26,7 @@ import {
 } from '../planner/index.ts';
 import { databaseFileOf, type Environment } from '../settings.ts';
 import { createStore, openDatabase, restoreDatabase, type Store } from '../store/index.ts';
+import { calendarChoice, calendarFile } from '../web/calendar-file.ts';
 import { buildFileAt } from './read-file.ts';
 import { problemLine, summaryOf } from './summary.ts';
 
@@ -55,6 +56,9 @@ const HELP = `Daywright on the command line
         --now takes a time where the event is, such as 2026-12-03T14:00, or an instant with its offset, such as
         2026-12-03T14:00Z or 2026-12-03T14:00+01:00 (default: now). --budget searches that long for a better order of
         work, up to an hour; --seed begins the search and the futures elsewhere (default: 1)
+  daywright calendar FILE [--now TIME] [--person ID] [--alarm MINUTES]
+        prints the plan as a calendar file (iCalendar): last moments, deliveries, loads, days, checks, the event; with
+        --person the days of one, with --alarm it rings so long before last moments
   daywright schema
         prints the JSON Schema of the build file
   daywright import FILE [--db FILE]
@@ -76,6 +80,8 @@ const FLAGS = {
   now: { type: 'string' },
   budget: { type: 'string' },
   seed: { type: 'string' },
+  person: { type: 'string' },
+  alarm: { type: 'string' },
   json: { type: 'boolean' },
   yaml: { type: 'boolean' },
   db: { type: 'string' },
@@ -93,6 +99,7 @@ interface Command {
 
 const COMMANDS: Readonly<Record<string, Command>> = {
   plan: { operand: 'FILE', flags: ['now', 'budget', 'seed', 'json'], run: plan },
+  calendar: { operand: 'FILE', flags: ['now', 'person', 'alarm'], run: calendar },
   schema: { operand: null, flags: [], run: schema },
   import: { operand: 'FILE', flags: ['db'], run: bring },
   export: { operand: 'BUILD', flags: ['db', 'yaml'], run: give },
@@ -147,17 +154,43 @@ function readArguments(args: readonly string[]): Result<Arguments> {
 function plan(path: string, flags: Flags, world: World): number {
   const how = howToPlan(flags);
   if (!how.ok) return refuse(world, how.problems);
-  const shape = readNow(flags.now, 'UTC', world);
-  if (!shape.ok) return refuse(world, shape.problems);
-  const file = buildFileAt(path);
-  if (!file.ok) return refuse(world, file.problems);
-  const { build, log = [] } = file.value;
-  const now = readNow(flags.now, isZone(build.zone) ? build.zone : 'UTC', world);
-  if (!now.ok) return refuse(world, now.problems);
-  const forecast = world.plan(build, log, now.value, how.value);
+  const read = fileAndNow(path, flags, world);
+  if (!read.ok) return refuse(world, read.problems);
+  const { build, log, now } = read.value;
+  const forecast = world.plan(build, log, now, how.value);
   world.out(flags.json ? `${JSON.stringify(forecast, null, 2)}\n` : summaryOf(forecast));
   const errors = forecast.problems.filter(isError);
   return errors.length > 0 ? refuse(world, errors) : FINE;
+}
+
+function calendar(path: string, flags: Flags, world: World): number {
+  const read = fileAndNow(path, flags, world);
+  if (!read.ok) return refuse(world, read.problems);
+  const { build, log, now } = read.value;
+  const choice = calendarChoice(build, flags.person, flags.alarm);
+  if (!choice.ok) return refuse(world, choice.problems);
+  const forecast = world.plan(build, log, now);
+  const errors = forecast.problems.filter(isError);
+  if (!isZone(build.zone)) return refuse(world, errors);
+  world.out(calendarFile(build, forecast, choice.value));
+  return errors.length > 0 ? refuse(world, errors) : FINE;
+}
+
+interface Given {
+  readonly build: Build;
+  readonly log: readonly LogEntry[];
+  readonly now: number;
+}
+
+/** The build in a file, and the instant to plan at. */
+function fileAndNow(path: string, flags: Flags, world: World): Result<Given> {
+  const shape = readNow(flags.now, 'UTC', world);
+  if (!shape.ok) return shape;
+  const file = buildFileAt(path);
+  if (!file.ok) return file;
+  const { build, log = [] } = file.value;
+  const now = readNow(flags.now, isZone(build.zone) ? build.zone : 'UTC', world);
+  return now.ok ? { ok: true, value: { build, log, now: now.value } } : now;
 }
 
 const NOW_FORMS =

@@ -2,6 +2,7 @@
 import { type AccessStore, createAccessStore } from './access.ts';
 import { backupDatabase } from './backup.ts';
 import { type BuildStore, createBuildStore } from './builds.ts';
+import { createFeedStore, type FeedStore } from './feeds.ts';
 import { createFirstPlanStore, type FirstPlanStore } from './first-plans.ts';
 import { createForecastStore, type ForecastStore } from './forecasts.ts';
 import { createLogStore, type LogStore } from './log.ts';
@@ -11,6 +12,7 @@ import { createOptionStore, type OptionStore } from './options.ts';
 export * from './access.ts';
 export * from './backup.ts';
 export * from './builds.ts';
+export * from './feeds.ts';
 export * from './first-plans.ts';
 export * from './forecasts.ts';
 export * from './log.ts';
@@ -24,6 +26,7 @@ export interface Store {
   readonly firstPlans: FirstPlanStore;
   readonly options: OptionStore;
   readonly access: AccessStore;
+  readonly feeds: FeedStore;
   /**
    * One transaction around all that `work` does, committed (and on the disk) when it returns, undone when it throws.
    */
@@ -43,6 +46,7 @@ export function createStore(db: Db): Store {
     firstPlans: createFirstPlanStore(db),
     options: createOptionStore(db),
     access: createAccessStore(db),
+    feeds: createFeedStore(db),
     together: <T>(work: () => T): T => together.immediate(work) as T,
     backup: (file) => backupDatabase(db, file),
     close: () => {

@@ -226,6 +226,30 @@ build:
   });
 });
 
+describe('daywright calendar', () => {
+  const calendar = (text: string, ...more: string[]) =>
+    daywright(['calendar', fileOf(text, 'calendar.yaml'), '--now', '2026-12-01T00:00Z', ...more]);
+
+  it('prints the plan as a calendar file', async () => {
+    const { code, out } = await calendar(TEXTBOOK, '--alarm', '60');
+    expect(code).toBe(0);
+    expect(out.startsWith('BEGIN:VCALENDAR\r\n')).toBe(true);
+    expect(out).toContain('DTSTART:20270601T000000Z');
+    expect(out).toContain('TRIGGER:-PT60M');
+  });
+
+  it('refuses a person who is not there, an alarm that is no number, a zone that does not exist', async () => {
+    const nobody = await calendar(TEXTBOOK, '--person', 'ada');
+    expect([nobody.code, nobody.out]).toEqual([2, '']);
+    expect(nobody.err).toContain('There is nobody called "ada" in this build');
+    const soon = await calendar(TEXTBOOK, '--alarm', 'soon');
+    expect([soon.code, soon.out]).toEqual([2, '']);
+    const nowhere = await calendar(TEXTBOOK.replace('zone: UTC', 'zone: Europe/Atlantis'));
+    expect([nowhere.code, nowhere.out]).toEqual([2, '']);
+    expect(nowhere.err).toContain('Europe/Atlantis');
+  });
+});
+
 function deepFile(levels: number): string {
   const text = JSON.stringify(buildFile(lantern({ event: 'HERE' })));
   return text.replace('"HERE"', `${'['.repeat(levels)}${']'.repeat(levels)}`);

@@ -10,6 +10,7 @@ import { createStore, type Db, openDatabase, type Store } from '../../server/sto
 import { nameOf, registerAccess } from '../../server/web/access.ts';
 import { buildApp } from '../../server/web/app.ts';
 import { registerWaysIn, type WaysIn } from '../../server/web/routes/access.ts';
+import { registerCalendar } from '../../server/web/routes/calendar.ts';
 import { registerCount } from '../../server/web/routes/count.ts';
 import { hashOf, newToken } from '../../server/web/secrets.ts';
 import { byHand, SHORT_PAUSES } from '../planner/at-once.ts';
@@ -96,6 +97,7 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
       (one) => registerAccess(one, ways),
       (one, web) => registerWaysIn(one, web, ways),
       (one, web) => registerCount(one, web, { counting: planner, nowMs }),
+      (one, web) => registerCalendar(one, web, { feeds: store.feeds, nowMs, addresses: ways.addresses }),
     ],
   });
   const cookie = secure ? '__Host-daywright' : 'daywright';

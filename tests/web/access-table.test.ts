@@ -19,6 +19,10 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number]>>
   'GET /b/:id/count.webmanifest': [401, 200, 403, 200],
   'POST /b/:id/entries': [401, 400, 403, 400],
 
+  'GET /calendar/:token': [404, 404, 404, 404],
+  'GET /b/:id/calendar': [401, 403, 403, 200],
+  'POST /b/:id/calendar': [401, 403, 403, 200],
+  'GET /b/:id/calendar.ics': [401, 403, 403, 200],
   'GET /b/:id/helpers': [401, 403, 403, 200],
   'POST /b/:id/helpers/codes': [401, 403, 403, 200],
   'POST /b/:id/helpers/codes/end': [401, 403, 403, 303],
@@ -125,6 +129,7 @@ function pathOf(path: string): string {
     .replace(':id', BUILD)
     .replace(':date', '2026-11-26')
     .replace(':step', 'press')
+    .replace(':token', 'no-such-token.ics')
     .replace(':helper', 'nobody-such');
 }
 

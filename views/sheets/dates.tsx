@@ -4,6 +4,7 @@ import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { TodayLink } from '../parts/today-link.tsx';
 import type { Html } from '../render.ts';
+import { calendarTexts } from '../texts/calendar.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { highText, questionText, uncheckedText } from '../words/design-words.ts';
@@ -11,6 +12,7 @@ import { openSteps, stepName, supplierName } from '../words/marks.tsx';
 import { arrivalText, packsText } from '../words/schedule-words.ts';
 import type { WallDay } from '../words/wall-clock.ts';
 import { counted, dayText, lateFromStart, roomText, soonText } from '../words/wording.ts';
+import { CalendarForm } from './calendar.tsx';
 
 const say = texts.dates;
 
@@ -47,6 +49,14 @@ export function DatesSheet({ page }: { page: BuildPage }): Html {
         {say.intro} {say.moves}
       </p>
       <TodayLink page={page} />
+      <details class="calendar">
+        <summary>{calendarTexts.fold}</summary>
+        <p class="quiet">{calendarTexts.intro}</p>
+        <CalendarForm build={page.build} />
+        <p>
+          <a href={`/b/${page.build.id}/calendar`}>{calendarTexts.addresses}</a>
+        </p>
+      </details>
       {missed.length === 0 ? null : (
         <section class="missed" aria-labelledby="missed-title">
           <h2 id="missed-title" class="threat">

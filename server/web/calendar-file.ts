@@ -1,0 +1,49 @@
+/** A forecast as a calendar file, for pages and the command line: whose, with which alarms, and its text. */
+import { calendarEvents, calendarName } from '../../views/calendar/events.ts';
+import { calendarText } from '../../views/calendar/ics.ts';
+import { calendarTexts as say } from '../../views/texts/calendar.ts';
+import { supplierName } from '../../views/words/marks.tsx';
+import { type Build, type Forecast, problem, type Result } from '../model/index.ts';
+import { wallClock } from './wall-clock.ts';
+
+export interface CalendarChoice {
+  /** Id of the person; null: everything. */
+  readonly person: string | null;
+  /** Minutes before last moments; null: no alarms. */
+  readonly alarmMinutes: number | null;
+}
+
+const LONGEST_ALARM = 10_080;
+
+/** What was typed of a calendar; empty or left out: everything, and no alarm. A problem names what is not there. */
+export function calendarChoice(
+  build: Build,
+  person: string | undefined,
+  alarm: string | undefined,
+): Result<CalendarChoice> {
+  const ids = (build.people ?? []).map(({ id }) => id);
+  if (person && !ids.includes(person)) {
+    const message = say.noPerson(person, ids.join(', '));
+    return { ok: false, problems: [problem('unknown-name', 'person', person, message)] };
+  }
+  const minutes = !alarm || alarm === 'none' ? null : /^\d{1,5}$/.test(alarm) ? Number(alarm) : LONGEST_ALARM + 1;
+  if (minutes !== null && minutes > LONGEST_ALARM) {
+    return { ok: false, problems: [problem('shape', 'alarm', alarm, say.noAlarm(String(alarm)))] };
+  }
+  return { ok: true, value: { person: person || null, alarmMinutes: minutes } };
+}
+
+/** The calendar of a plan as an iCalendar file. */
+export function calendarFile(build: Build, forecast: Forecast, choice: CalendarChoice): string {
+  const events = calendarEvents(forecast, wallClock(forecast.build.zone), {
+    ...choice,
+    supplier: (supplier) => supplierName(build, supplier),
+  });
+  const name = calendarName(forecast, choice.person === null ? null : calendarOwner(build, choice.person));
+  return calendarText({ name, stamp: forecast.now, utc: wallClock('UTC'), events });
+}
+
+/** Whose calendar it is, by name. */
+export function calendarOwner(build: Build, person: string | null): string {
+  return person === null ? say.all : (build.people?.find(({ id }) => id === person)?.name ?? person);
+}

@@ -1,0 +1,104 @@
+import ICAL from 'ical.js';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { demoFile } from '../../seed/demo.ts';
+import { planBuild } from '../../server/engine/plan.ts';
+import { calendarFile } from '../../server/web/calendar-file.ts';
+import { calendarTexts } from '../../views/texts/calendar.ts';
+import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
+
+let bench: CountApp;
+let maker: string;
+
+beforeEach(async () => {
+  bench = await countApp();
+  maker = bench.makerCookie();
+});
+afterEach(() => bench.close());
+
+function post(fields: Record<string, string>) {
+  return bench.app.inject({
+    method: 'POST',
+    url: `/b/${BUILD}/calendar`,
+    payload: new URLSearchParams(fields).toString(),
+    headers: { 'content-type': 'application/x-www-form-urlencoded', cookie: maker },
+  });
+}
+
+const made = async (fields: Record<string, string>) => {
+  const { body } = await post(fields);
+  return /id="address"[^>]*value="https?:\/\/[^/]+([^"]+)"/.exec(body)?.[1] ?? '';
+};
+const uids = (text: string) => [...text.matchAll(/^UID:(.*)\r$/gm)].map(([, uid]) => uid);
+
+describe('a calendar address', () => {
+  it('is shown once, and gives a calendar to whoever has it', async () => {
+    const address = await made({ person: '', alarm: '1440' });
+    expect(address).toMatch(/^\/calendar\/[\w-]{43}\.ics$/);
+    const answer = await bench.app.inject({ url: address });
+    expect([answer.statusCode, answer.headers['content-type']]).toEqual([200, 'text/calendar; charset=utf-8']);
+    expect(answer.body).toContain('TRIGGER:-PT1440M');
+    const list = await bench.app.inject({ url: `/b/${BUILD}/calendar`, headers: { cookie: maker } });
+    expect(list.body).toContain('End the address of Everything');
+    expect(list.body).not.toContain(address);
+  });
+
+  it('says that it was ended, and a wrong one that there is none', async () => {
+    const address = await made({ person: '' });
+    expect((await post({ end: '1' })).statusCode).toBe(303);
+    const ended = await bench.app.inject({ url: address, headers: { accept: 'application/json' } });
+    expect([ended.statusCode, ended.json().problem]).toEqual([410, calendarTexts.ended]);
+    const again = await post({ end: '1' });
+    expect(again.statusCode).toBe(404);
+    const wrong = await bench.app.inject({ url: address.replace(/.{6}\.ics/, 'AAAAAA.ics') });
+    expect(wrong.statusCode).toBe(404);
+  });
+
+  it('is not made for somebody who is not there, nor with an alarm that is no number', async () => {
+    const stranger = await post({ person: 'zoe' });
+    expect(stranger.statusCode).toBe(422);
+    expect(stranger.body).toContain('There is nobody called &quot;zoe&quot; in this build; there is maker, helper.');
+    expect((await post({ alarm: 'soon' })).statusCode).toBe(422);
+    expect((await post({ alarm: '10081' })).statusCode).toBe(422);
+    expect((await post({ end: 'all' })).statusCode).toBe(404);
+    expect(bench.store.feeds.of(BUILD)).toEqual([]);
+  });
+});
+
+describe('the calendar of a plan', () => {
+  const NOW = 29_770_000;
+  const { build, log = [] } = demoFile(NOW);
+  const fileAt = (now: number, person: string | null = null, alarmMinutes: number | null = null) =>
+    calendarFile(build, planBuild(build, log, now, { levelling: { seed: 1, schedules: 1 } }), { person, alarmMinutes });
+  const events = (text: string) =>
+    new ICAL.Component(ICAL.parse(text)).getAllSubcomponents('vevent').map((one) => new ICAL.Event(one));
+
+  it('has last moments, deliveries, loads, days, checks and the fixed hours, each under a name of its own', () => {
+    const text = fileAt(NOW, null, 120);
+    const kinds = uids(text).map((uid) => uid!.replace(/^\d+\./, '').split('.')[0]);
+    const all = ['order-by', 'delivery', 'decide-by', 'load', 'check', 'day', 'ready-by', 'load-in', 'event'];
+    expect(new Set(kinds)).toEqual(new Set(all));
+    expect(new Set(uids(text)).size).toBe(uids(text).length);
+    expect(events(text)).toHaveLength(kinds.length);
+    const [show] = events(text).filter(({ uid }) => uid.startsWith('event.'));
+    expect(show?.startDate.toJSDate().getTime()).toBe(Date.parse(`${build.event}:00Z`));
+    for (const { startDate, endDate } of events(text)) {
+      expect(endDate.toJSDate().getTime()).toBeGreaterThanOrEqual(startDate.toJSDate().getTime());
+    }
+  });
+
+  it('keeps the names of its events from one plan to the next, and from one export to another', () => {
+    expect(fileAt(NOW)).toBe(fileAt(NOW));
+    const fixed = (text: string) => uids(text).filter((uid) => !/^(load|day)\./.test(uid!));
+    expect(fixed(fileAt(NOW + 60)).sort()).toEqual(fixed(fileAt(NOW)).sort());
+  });
+
+  it('has for one person the days of that person, and the hours that all share', () => {
+    const text = fileAt(NOW, 'jo');
+    const names = uids(text);
+    expect(names.filter((uid) => uid!.startsWith('day.')).every((uid) => uid!.includes('.jo.'))).toBe(true);
+    expect(names.some((uid) => uid!.startsWith('day.'))).toBe(true);
+    expect(names.some((uid) => /^(order-by|decide-by|delivery)\./.test(uid!))).toBe(false);
+    expect(names).toContain('event.tide-wall@daywright');
+    expect(text).not.toContain('VALARM');
+  });
+});

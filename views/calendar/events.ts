@@ -1,0 +1,148 @@
+/** A plan as the events of a calendar: for all, or for one person. */
+import type { DaySpell, Forecast, ForecastLot } from '../../server/model/index.ts';
+import { calendarTexts as say } from '../texts/calendar.ts';
+import { CAUTION_FOOTER, cautionsFor } from '../texts/cautions.ts';
+import { stepName } from '../words/marks.tsx';
+import { nameOfMachine } from '../words/names.ts';
+import type { WallClock } from '../words/wall-clock.ts';
+import { counted, lengthText } from '../words/wording.ts';
+import type { CalendarEvent } from './ics.ts';
+
+/** `person` null: all. `alarmMinutes` before last moments; null: none. `clock` is that of the place. */
+export interface CalendarAsked {
+  readonly person: string | null;
+  readonly alarmMinutes: number | null;
+  readonly supplier: (id: string) => string;
+}
+
+/** What a calendar is called. */
+export function calendarName({ build }: Forecast, person: string | null): string {
+  return person === null ? say.ofAll(build.name) : say.ofPerson(build.name, person);
+}
+
+/**
+ * Last moments to order and decide, deliveries, machine loads, days of people, checks, load-in, ready-by and event, by
+ * time. One person's calendar has that person's days, loads and checks, and the hours that all share. A thing keeps its
+ * UID from forecast to forecast, however it moves. Linear in the plan.
+ */
+export function calendarEvents(forecast: Forecast, clock: WallClock, asked: CalendarAsked): CalendarEvent[] {
+  const events = [
+    ...(asked.person === null ? [...orderEvents(forecast, asked), ...decisionEvents(forecast, asked)] : []),
+    ...loadEvents(forecast, asked),
+    ...gateEvents(forecast, asked),
+    ...dayEvents(forecast, clock, asked),
+    ...fixedEvents(forecast, asked),
+  ].map((event) => ({ ...event, uid: `${event.uid}.${forecast.build.id}@daywright` }));
+  return withOwnUids(events).sort((a, b) => a.start - b.start || (a.uid < b.uid ? -1 : 1));
+}
+
+function instant(uid: string, start: number, summary: string, alarmMinutes: number | null): CalendarEvent {
+  return { uid, start, end: null, summary, description: '', alarmMinutes };
+}
+
+function orderEvents({ orders, now }: Forecast, { alarmMinutes, supplier }: CalendarAsked): CalendarEvent[] {
+  return orders.flatMap(({ step, name, units, state, orderBy, arrives, supplier: from }) => {
+    if (state === 'received') return [];
+    const what = counted(units, name);
+    const delivery = instant(`delivery.${step}`, arrives, say.delivery(what, supplier(from)), null);
+    if (state !== 'to-order') return [delivery];
+    const summary = orderBy < now ? say.orderLate(what) : say.orderBy(what);
+    return [{ ...instant(`order-by.${step}`, orderBy, summary, alarmMinutes), description: say.moves }, delivery];
+  });
+}
+
+function decisionEvents({ decisions }: Forecast, { alarmMinutes }: CalendarAsked): CalendarEvent[] {
+  return decisions.flatMap(({ id, question, decideBy, decided }) =>
+    decideBy === null || decided !== null
+      ? []
+      : [{ ...instant(`decide-by.${id}`, decideBy, say.decideBy(question), alarmMinutes), description: say.moves }],
+  );
+}
+
+/** When somebody loads a machine; of one person, what that person loads. */
+function loadEvents(forecast: Forecast, { person }: CalendarAsked): CalendarEvent[] {
+  return forecast.lots.flatMap((lot) => {
+    const run = lot.placements.find(({ kind }) => kind === 'run');
+    if (run === undefined || run.start < forecast.now) return [];
+    const by = lot.placements.filter(({ start }) => start <= run.start).flatMap(({ people }) => people);
+    if (person !== null && !by.includes(person)) return [];
+    const summary = say.load(nameOfMachine(forecast, run.machine ?? ''), lotText(forecast, lot));
+    const description = say.runs(lengthText(run.finish - run.start));
+    return [{ ...instant(uidOfLot('load', lot), run.start, summary, null), description }];
+  });
+}
+
+function gateEvents(forecast: Forecast, { person }: CalendarAsked): CalendarEvent[] {
+  const gates = new Set(forecast.steps.filter(({ kind }) => kind === 'gate').map(({ id }) => id));
+  return forecast.lots.flatMap((lot) => {
+    const [start, finish] = [lot.levelled?.start, lot.levelled?.finish];
+    if (!gates.has(lot.step) || start === undefined || finish === undefined) return [];
+    if (person !== null && !lot.placements.some(({ people }) => people.includes(person))) return [];
+    const end = finish > start ? finish : null;
+    return [{ ...instant(uidOfLot('check', lot), start, say.gate(stepName(forecast, lot.step)), null), end }];
+  });
+}
+
+/** From the first to the last thing that somebody does on a day, with what it is and its cautions. */
+function dayEvents(forecast: Forecast, clock: WallClock, { person }: CalendarAsked): CalendarEvent[] {
+  return forecast.days.flatMap((day) =>
+    day.people.flatMap(({ id, name, spells }) => {
+      const its = spells
+        .map((spell) => ({
+          ...spell,
+          start: Math.max(spell.start, day.start),
+          finish: Math.min(spell.finish, day.end),
+        }))
+        .filter(({ start, finish }) => finish > start)
+        .sort((a, b) => a.start - b.start);
+      if (its.length === 0 || (person !== null && person !== id)) return [];
+      const steps = [...new Set(its.map(({ step }) => stepName(forecast, step)))].join(', ');
+      return [
+        {
+          ...instant(`day.${day.date}.${id}`, its[0]!.start, say.day(name, steps), null),
+          end: Math.max(...its.map(({ finish }) => finish)),
+          description: [...its.map((spell) => spellText(forecast, clock, spell)), ...cautionLines(its)].join('\n'),
+        },
+      ];
+    }),
+  );
+}
+
+function spellText(forecast: Forecast, clock: WallClock, { start, finish, step, units }: DaySpell): string {
+  const { total = 0, unit = '' } = forecast.steps.find(({ id }) => id === step) ?? {};
+  const what =
+    units > 0 && total > 1 ? `${stepName(forecast, step)}, ${counted(units, unit)}` : stepName(forecast, step);
+  return say.line(clock.read(start).time, clock.read(finish).time, what);
+}
+
+function cautionLines(spells: readonly DaySpell[]): string[] {
+  const lines = cautionsFor(spells.flatMap(({ hazards }) => hazards)).map(({ title, line }) => `${title}: ${line}`);
+  return lines.length === 0 ? [] : [...lines, CAUTION_FOOTER];
+}
+
+function fixedEvents({ readyBy, loadIn, event }: Forecast, { alarmMinutes }: CalendarAsked): CalendarEvent[] {
+  return [
+    instant('ready-by', readyBy, say.readyBy, alarmMinutes),
+    ...(loadIn === null ? [] : [instant('load-in', loadIn, say.loadIn, null)]),
+    instant('event', event, say.event, null),
+  ];
+}
+
+function lotText(forecast: Forecast, { step, firstUnit, lastUnit }: ForecastLot): string {
+  const { unit = '' } = forecast.steps.find(({ id }) => id === step) ?? {};
+  return `${stepName(forecast, step)}, ${counted(lastUnit - firstUnit + 1, unit)}`;
+}
+
+function uidOfLot(kind: string, { step, set, firstUnit }: ForecastLot): string {
+  return `${kind}.${step}.${set ?? 0}.${firstUnit}`;
+}
+
+/** Two orders of one step are two events: those after the first get a number. */
+function withOwnUids(events: readonly CalendarEvent[]): CalendarEvent[] {
+  const seen = new Map<string, number>();
+  return events.map((event) => {
+    const n = (seen.get(event.uid) ?? 0) + 1;
+    seen.set(event.uid, n);
+    return n === 1 ? event : { ...event, uid: `${n}.${event.uid}` };
+  });
+}

@@ -1,0 +1,100 @@
+/**
+ * Events as an iCalendar file (RFC 5545): UTC instants, so that no zone has to be described; CRLF; lines of at most 75
+ * octets, folded between characters; text escaped.
+ */
+import type { WallClock } from '../words/wall-clock.ts';
+
+export interface CalendarEvent {
+  /** The same for the same thing in each export, and for nothing else in the file. */
+  readonly uid: string;
+  /** Minutes since the epoch. */
+  readonly start: number;
+  /** After `start`; null: an instant. */
+  readonly end: number | null;
+  readonly summary: string;
+  /** Empty: none. */
+  readonly description: string;
+  /** Minutes before the start at which it rings; null: it does not. */
+  readonly alarmMinutes: number | null;
+}
+
+interface CalendarFile {
+  readonly name: string;
+  /** When the plan was worked out, minutes since the epoch. */
+  readonly stamp: number;
+  /** The clock of UTC. */
+  readonly utc: WallClock;
+  readonly events: readonly CalendarEvent[];
+}
+
+const LONGEST_LINE_OCTETS = 75;
+
+/** The whole file. Linear in its length. */
+export function calendarText({ name, stamp, utc, events }: CalendarFile): string {
+  const lines = [
+    'BEGIN:VCALENDAR',
+    'VERSION:2.0',
+    'PRODID:-//Daywright//Calendar//EN',
+    'CALSCALE:GREGORIAN',
+    `NAME:${escaped(name)}`,
+    `X-WR-CALNAME:${escaped(name)}`,
+    'REFRESH-INTERVAL;VALUE=DURATION:PT1H',
+    ...events.flatMap((event) => eventLines(event, utcText(utc, stamp), utc)),
+    'END:VCALENDAR',
+  ];
+  return lines.map((line) => `${folded(line)}\r\n`).join('');
+}
+
+function eventLines(event: CalendarEvent, stamp: string, utc: WallClock): string[] {
+  const { uid, start, end, summary, description, alarmMinutes } = event;
+  return [
+    'BEGIN:VEVENT',
+    `UID:${escaped(uid)}`,
+    `DTSTAMP:${stamp}`,
+    `DTSTART:${utcText(utc, start)}`,
+    ...(end === null ? [] : [`DTEND:${utcText(utc, end)}`]),
+    `SUMMARY:${escaped(summary)}`,
+    ...(description === '' ? [] : [`DESCRIPTION:${escaped(description)}`]),
+    ...(alarmMinutes === null ? [] : alarmLines(alarmMinutes, summary)),
+    'END:VEVENT',
+  ];
+}
+
+function alarmLines(minutes: number, summary: string): string[] {
+  return ['BEGIN:VALARM', 'ACTION:DISPLAY', `TRIGGER:-PT${minutes}M`, `DESCRIPTION:${escaped(summary)}`, 'END:VALARM'];
+}
+
+function utcText(utc: WallClock, instant: number): string {
+  const { date, time } = utc.read(instant);
+  return `${date.replaceAll('-', '')}T${time.replace(':', '')}00Z`;
+}
+
+/** Text as a value: the backslash first, and no control character but the line break, which is `\n`. */
+function escaped(text: string): string {
+  return text
+    .replace(/\p{Cs}/gu, '\ufffd')
+    .replaceAll('\\', '\\\\')
+    .replaceAll(';', '\\;')
+    .replaceAll(',', '\\,')
+    .replace(/\r\n|\r|\n|\u2028|\u2029/g, '\\n')
+    .replace(CONTROLS, '');
+}
+
+const CONTROLS = /\p{Cc}/gu;
+const OCTETS = new TextEncoder();
+
+/** A content line in physical lines, none longer than 75 octets; the blank that continues counts on its line. */
+function folded(line: string): string {
+  let text = '';
+  let octets = 0;
+  for (const character of line) {
+    const size = OCTETS.encode(character).length;
+    if (octets + size > LONGEST_LINE_OCTETS) {
+      text += '\r\n ';
+      octets = 1;
+    }
+    text += character;
+    octets += size;
+  }
+  return text;
+}

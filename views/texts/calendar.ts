@@ -1,0 +1,45 @@
+/** The words of the calendar: its events, and the pages on which its addresses are made and ended. */
+export const calendarTexts = {
+  ofAll: (build: string) => build,
+  ofPerson: (build: string, person: string) => `${build}: ${person}`,
+  orderBy: (what: string) => `Last moment to order ${what}`,
+  orderLate: (what: string) => `Should have been ordered: ${what}`,
+  decideBy: (question: string) => `Last moment to decide: ${question}`,
+  delivery: (what: string, supplier: string) => `${what} should come from ${supplier}`,
+  load: (machine: string, what: string) => `Load ${machine}: ${what}`,
+  runs: (length: string) => `Runs ${length}.`,
+  gate: (name: string) => `Check: ${name}`,
+  day: (person: string, steps: string) => `${person}: ${steps}`,
+  line: (from: string, to: string, what: string) => `${from} to ${to} ${what}`,
+  loadIn: 'Load-in',
+  readyBy: 'Ready-by',
+  event: 'Event',
+  moves: 'Worked out by the plan; it moves with every count and edit.',
+  heading: 'Calendar',
+  fold: 'In the calendar of a phone',
+  intro:
+    'A calendar that fetches itself: last moments to order and decide, deliveries, machine loads, days of each person, checks, load-in and event. Whoever has the address can read it, until it is ended.',
+  whose: 'Whose',
+  all: 'Everything',
+  alarm: 'Rings before last moments',
+  alarms: { none: 'never', '120': '2 hours before', '1440': 'a day before', '2880': 'two days before' },
+  make: 'Make an address',
+  download: 'Download as a file',
+  made: 'This address is shown once. Add it to the calendar as a subscription:',
+  address: 'Address',
+  addresses: 'Addresses',
+  none: 'None yet.',
+  since: (when: string) => `since ${when}`,
+  end: (whose: string) => `End the address of ${whose}`,
+  toDates: 'Back to Dates',
+  notReachable:
+    'This Daywright listens to this laptop only, so a phone cannot fetch the calendar. Start it for the network first.',
+  ended: 'This calendar address has been ended. Ask the maker for another, and remove it from your calendar.',
+  unknown: 'There is no calendar at this address.',
+  noFeed: 'There is no such address any more.',
+  noPerson: (id: string, known: string) =>
+    known === ''
+      ? `There is nobody called "${id}" in this build; leave it empty for everything.`
+      : `There is nobody called "${id}" in this build; there is ${known}. Leave it empty for everything.`,
+  noAlarm: (typed: string) => `An alarm is a whole number of minutes from 0 to 10080 (a week); it is "${typed}".`,
+};
