@@ -99,8 +99,8 @@ interface Command {
 
 const COMMANDS: Readonly<Record<string, Command>> = {
   plan: { operand: 'FILE', flags: ['now', 'budget', 'seed', 'json'], run: plan },
-  calendar: { operand: 'FILE', flags: ['now', 'person', 'alarm'], run: calendar },
   schema: { operand: null, flags: [], run: schema },
+  calendar: { operand: 'FILE', flags: ['now', 'person', 'alarm'], run: calendar },
   import: { operand: 'FILE', flags: ['db'], run: bring },
   export: { operand: 'BUILD', flags: ['db', 'yaml'], run: give },
   backup: { operand: 'FILE', flags: ['db'], run: backup },

@@ -1,4 +1,4 @@
-/** The calendar: a feed for each secret address, a file to download, and the page where addresses are made and ended. */
+/** The calendar: a feed for each secret address, a file to download, and the page where addresses are made or ended. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { CalendarPage, type NewAddress } from '../../../views/sheets/calendar.tsx';
 import { calendarTexts as say } from '../../../views/texts/calendar.ts';
