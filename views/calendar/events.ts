@@ -9,7 +9,7 @@ import { counted, lengthText } from '../words/wording.ts';
 import type { CalendarEvent } from './ics.ts';
 
 /** `person` null: all. `alarmMinutes` before last moments; null: none. `clock` is that of the place. */
-export interface CalendarAsked {
+interface CalendarAsked {
   readonly person: string | null;
   readonly alarmMinutes: number | null;
   readonly supplier: (id: string) => string;

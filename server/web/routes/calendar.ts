@@ -11,7 +11,7 @@ import { hashOf, newToken } from '../secrets.ts';
 import { wallClock } from '../wall-clock.ts';
 import { foundIn, lightOf, sendPage, snapshotOf, type Web } from '../web.ts';
 
-export interface CalendarParts {
+interface CalendarParts {
   readonly feeds: FeedStore;
   /** Milliseconds since the epoch. */
   readonly nowMs: () => number;
