@@ -1,44 +1,93 @@
 /**
- * `npm run bench -- calibration [makers] [seeds]`: simulated makers whose true pace and days lost are known, each
- * counted up to about half, forecast, and worked on to the end. Prints how often the forecast's quantiles held, how far
- * its middle and the plug-in average (what is left at the average pace so far) were off, how the beliefs of pace and of
- * days lost agree with the truth, and how often the middle 80 % of a pace hold the truth for regular and irregular
- * hands after 5, 20 and 60 units (twice as many makers each). Several seeds (`calibration 500 1,2,3,4`) are so many
- * makers each, told one by one and together: a second seed checks what was found with the first.
+ * `npm run bench -- calibration [makers]`: simulated makers whose true pace and days lost are known, each counted up to
+ * about half, forecast, and worked on to the end. Prints how often the forecast's quantiles held, how far its middle
+ * and the plug-in average (what is left at the average pace so far) were off, how the beliefs of pace and of days lost
+ * agree with the truth, and how often the middle 80 % of a pace hold the truth for regular and irregular hands after 5,
+ * 20 and 60 units (twice as many makers each).
+ *
+ * In pieces: `calibration FROM-TO FILE` looks at the makers of these numbers alone and adds what became of them to the
+ * file; `calibration FILE` prints what the file holds. The same numbers are the same makers: others check what was
+ * found with the first.
  */
+import { appendFileSync, readFileSync } from 'node:fs';
+import { groupedBy } from '../../server/engine/numbers/group.ts';
 import { curveOf, forecastOf, type Outcome, outcomeOf, summaryOf } from '../support/calibration.ts';
 import { HANDS, paceHeld } from '../support/makers/pace-makers.ts';
 
-export default function bench([makers = '500', seeds = '1']: string[]): void {
-  const begin = process.cpuUsage().user;
-  const all = seeds.split(',').flatMap((seed) => {
-    const outcomes = outcomesOf(Number(makers), Number(seed));
-    console.log(`seed ${seed}, ${makers} makers: ${curveOf(outcomes)}`);
-    return outcomes;
-  });
-  for (const line of summaryOf(all)) console.log(line);
-  for (const line of pacesHeld(2 * Number(makers), Number.parseInt(seeds, 10))) console.log(line);
-  const seconds = (process.cpuUsage().user - begin) / 1e6;
-  console.log(`${all.length} makers, seeds ${seeds}, ${seconds.toFixed(0)} s of processor time`);
+/** One line of a file: a maker of a whole build, or some makers of one kind whose pace was asked for. */
+type Row = { readonly outcome: Outcome } | { readonly pace: PaceRow };
+
+interface PaceRow {
+  readonly hands: string;
+  readonly units: number;
+  readonly makers: number;
+  readonly inside: number;
+  readonly below: number;
+  readonly above: number;
+  readonly width: number;
 }
 
-function pacesHeld(makers: number, seed: number): string[] {
-  const rows = Object.entries(HANDS).flatMap(([hands, spread]) =>
-    [5, 20, 60].map((units) => {
-      const { inside, below, above, width } = paceHeld(makers, seed, spread, units);
-      const [held, faster, slower] = [inside, below, above].map((share) => (100 * share).toFixed(1).padStart(5));
-      return `  ${hands.padEnd(9)} ${String(units).padStart(2)} units: ${held} held, ${faster} faster, ${slower} slower, width ${width.toFixed(2)}`;
-    }),
-  );
-  const error = 100 * Math.sqrt((0.8 * 0.2) / makers);
-  return [`middle 80 % of a pace, in 100 of ${makers} makers each (standard error ${error.toFixed(1)}):`, ...rows];
-}
-
-function outcomesOf(makers: number, seed: number): Outcome[] {
-  const outcomes: Outcome[] = [];
-  for (let i = 0; outcomes.length < makers; i++) {
-    const outcome = outcomeOf(seed * 1_000_000 + i, (build, log, now) => forecastOf(build, log, now, 1000));
-    if (outcome !== null) outcomes.push(outcome);
+export default function bench([makers = '500', file]: string[]): void {
+  if (file === undefined && !/^\d+$/.test(makers)) {
+    tell(readRows(makers));
+    return;
   }
-  return outcomes;
+  const begin = process.cpuUsage().user;
+  const [from, to] = makers.includes('-') ? makers.split('-').map(Number) : [0, Number(makers)];
+  const rows = rowsOf(from!, to!);
+  if (file === undefined) tell(rows);
+  else appendFileSync(file, rows.map((row) => `${JSON.stringify(row)}\n`).join(''));
+  const seconds = (process.cpuUsage().user - begin) / 1e6;
+  console.log(`makers ${from} to ${to! - 1}: ${seconds.toFixed(0)} s of processor time`);
+}
+
+function readRows(file: string): Row[] {
+  const lines = readFileSync(file, 'utf8').split('\n');
+  return lines.filter((line) => line !== '').map((line): Row => JSON.parse(line));
+}
+
+/** Makers `from` to `to` (left out): what became of each, and twice as many of each kind of hands. */
+function rowsOf(from: number, to: number): Row[] {
+  const rows: Row[] = [];
+  for (let maker = from; maker < to; maker++) {
+    const outcome = outcomeOf(1_000_000 + maker, (build, log, now) => forecastOf(build, log, now, 1000));
+    if (outcome !== null) rows.push({ outcome: withoutFans(outcome) });
+  }
+  for (const [hands, spread] of Object.entries(HANDS)) {
+    for (const units of [5, 20, 60]) {
+      const makers = 2 * (to - from);
+      rows.push({ pace: { hands, units, makers, ...paceHeld(makers, 1_000_000 + from, spread, units) } });
+    }
+  }
+  return rows;
+}
+
+/** What is asked of an outcome, without what only pictures need. */
+function withoutFans({ risk, ...rest }: Outcome): Outcome {
+  const { readyAt, lostDaysPerHundred } = risk;
+  return { ...rest, risk: { readyAt, lostDaysPerHundred } as Outcome['risk'] };
+}
+
+function tell(rows: readonly Row[]): void {
+  const outcomes = rows.flatMap((row) => ('outcome' in row ? [row.outcome] : []));
+  console.log(`${outcomes.length} makers: ${curveOf(outcomes)}`);
+  for (const line of summaryOf(outcomes)) console.log(line);
+  console.log('middle 80 % of a pace, in 100 makers:');
+  for (const line of pacesHeld(rows.flatMap((row) => ('pace' in row ? [row.pace] : [])))) console.log(line);
+}
+
+function pacesHeld(rows: readonly PaceRow[]): string[] {
+  const kinds = groupedBy(rows, ({ hands, units }) => `${hands.padEnd(9)} ${String(units).padStart(2)}`);
+  return [...kinds].map(([kind, own]) => {
+    const makers = own.reduce((sum, row) => sum + row.makers, 0);
+    const mean = (of: (row: PaceRow) => number) => own.reduce((sum, row) => sum + row.makers * of(row), 0) / makers;
+    const [held, faster, slower, error] = [
+      mean(({ inside }) => inside),
+      mean(({ below }) => below),
+      mean(({ above }) => above),
+      Math.sqrt((0.8 * 0.2) / makers),
+    ].map((share) => (100 * share).toFixed(1).padStart(5));
+    const width = mean((row) => row.width).toFixed(2);
+    return `  ${kind} units: ${held} held (standard error ${error}), ${faster} faster, ${slower} slower, width ${width}, ${makers} makers`;
+  });
 }

@@ -15,6 +15,15 @@ export function lnGamma(x: number): number {
   return (shifted - 0.5) * Math.log(shifted) - shifted + HALF_LN_TWO_PI + stirlingSeries(shifted) - Math.log(product);
 }
 
+/** Second derivative of `lnGamma`, x > 0: its asymptotic series after shifting x to 15 or more (6.4.6 and 6.4.12). */
+export function trigamma(x: number): number {
+  let shifted = x;
+  let sum = 0;
+  for (; shifted < 15; shifted++) sum += shifted ** -2;
+  const y = shifted ** -2;
+  return sum + 1 / shifted + y / 2 + (y / shifted) * (1 / 6 - y * (1 / 30 - y * (1 / 42 - y / 30)));
+}
+
 /**
  * Regularized lower incomplete gamma P(a, x) and its complement Q(a, x), a > 0, x >= 0. Series below a + 1, continued
  * fraction above (Numerical Recipes 6.2). Costs about sqrt(a) terms.

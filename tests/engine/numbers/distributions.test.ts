@@ -11,7 +11,12 @@ import {
   poissonCdf,
   poissonQuantile,
 } from '../../../server/engine/numbers/distributions.ts';
-import { lnGamma, regularizedBeta, regularizedGamma } from '../../../server/engine/numbers/special-functions.ts';
+import {
+  lnGamma,
+  regularizedBeta,
+  regularizedGamma,
+  trigamma,
+} from '../../../server/engine/numbers/special-functions.ts';
 
 const expectNear = (actual: number, expected: number, relative = 1e-9) => {
   const size = Math.max(Math.abs(expected), 1e-300);
@@ -55,6 +60,13 @@ describe('special functions', () => {
     expectNear(lnGamma(0.5), Math.log(Math.sqrt(Math.PI)), 1e-13);
     expectNear(lnGamma(11), Math.log(3_628_800), 1e-14);
     expect(Math.abs(lnGamma(1)) + Math.abs(lnGamma(2))).toBeLessThan(1e-14);
+  });
+
+  // Abramowitz & Stegun 6.4.2 and 6.4.4: at 1 it is pi²/6, at a half pi²/2.
+  test('have the known second derivatives of that logarithm', () => {
+    expectNear(trigamma(1), Math.PI ** 2 / 6, 1e-13);
+    expectNear(trigamma(0.5), Math.PI ** 2 / 2, 1e-13);
+    expectNear(trigamma(40), trigamma(39) - 1 / 39 ** 2, 1e-13);
   });
 
   test('have complements that add to 1 and are exact where small', () => {
