@@ -2,8 +2,10 @@
 import { addOpenMinutes, LONG_AGO, subtractOpenMinutes } from '../../calendar/index.ts';
 import type { Instant } from '../../types.ts';
 import type { Compiled } from '../generate/compiled.ts';
+import { dependencyOrderOf } from '../generate/orders.ts';
 import { instants } from '../generate/schedule.ts';
 import { FREE } from '../instance/codes.ts';
+import type { Instance } from '../instance/instance.ts';
 import { type Group, type Job, type Limits, tightestWindow } from './energy.ts';
 import { reachOf } from './reach.ts';
 
@@ -16,11 +18,19 @@ const ROUNDS = 6;
 export class Supposed {
   private readonly known = new Map<Instant, Limits>();
   private readonly oneByOne: readonly Group[];
+  /** Earliest starts by phase, which hang on no end, and the order in which the mirror is walked. */
+  private readonly early: Float64Array;
+  private readonly backwards: Int32Array;
+  private readonly onSite: Int32Array;
 
   constructor(
     private readonly compiled: Compiled,
     private readonly groups: readonly Group[],
   ) {
+    const { forward, mirrored } = compiled;
+    this.early = timesOf(forward, reachOf(forward).phaseStarts);
+    this.onSite = Int32Array.from(compiled.work.lots, (lot) => (lot.onSite ? 1 : 0));
+    this.backwards = dependencyOrderOf(mirrored);
     const isSmall = compiled.work.lots.length <= MOST_LOTS;
     this.oneByOne = groups.filter(({ oneByOne, jobs }) => isSmall && oneByOne !== null && jobs.length > 1);
   }
@@ -73,14 +83,23 @@ export class Supposed {
   }
 
   private closer(readyAt: Instant, notBefore: Int32Array | null, notAfter: Int32Array | null): Limits {
-    const { work, forward, mirrored } = this.compiled;
+    const { forward, mirrored } = this.compiled;
     const from = Math.floor((-readyAt - mirrored.origin) / mirrored.tick);
-    const earliest = Int32Array.from(work.lots, (lot) => (lot.onSite ? FREE : from));
+    const earliest = this.onSite.map((isOnSite) => (isOnSite === 1 ? FREE : from));
+    const reach = reachOf({ ...mirrored, earliest }, notAfter, this.backwards);
     return {
-      early: Float64Array.from(reachOf(forward, notBefore).phaseStarts, instants(forward)),
-      late: Float64Array.from(reachOf({ ...mirrored, earliest }, notAfter).phaseStarts, instants(mirrored)),
+      early: notBefore === null ? this.early : timesOf(forward, reachOf(forward, notBefore).phaseStarts),
+      late: timesOf(mirrored, reach.phaseStarts),
     };
   }
+}
+
+/** Times of an instance as instants. */
+function timesOf(instance: Instance, times: Int32Array): Float64Array {
+  const time = instants(instance);
+  const found = new Float64Array(times.length);
+  for (let i = 0; i < times.length; i++) found[i] = time(times[i]!);
+  return found;
 }
 
 /** Tells `keep` what follows for each pair of jobs of which only one can come first; false where neither can. */
