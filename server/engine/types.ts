@@ -132,8 +132,8 @@ export interface Lot {
   /** Where in the build it is pinned; left out where it is not. */
   readonly pin?: string;
   /**
-   * Who was to do each phase on the sheet before: they keep it unless others are done earlier by `graceMinutes`. Left
-   * out: nobody was.
+   * Who was to do each phase on the sheet before: in a plan made after it they keep it unless others are done earlier by
+   * some minutes. Left out: nobody was.
    */
   readonly formerPeople?: readonly (readonly number[])[];
   /**
@@ -180,8 +180,6 @@ export interface Work {
   readonly links: readonly Link[];
   /** When work is night work; left out: never. */
   readonly nights?: Calendar;
-  /** How much later its former people may finish a phase and still keep it; left out or 0: they are not asked for. */
-  readonly graceMinutes?: Minutes;
 }
 
 /** Where one phase of a lot lies in a schedule, who does it and on which of the alike machines (0-based). */
@@ -200,7 +198,7 @@ export interface Schedule {
   readonly starts: Int32Array;
   readonly finishes: Int32Array;
   readonly placements: readonly Placement[];
-  /** The activity list that generated it, with what was chosen for the lots: lot indices in order of priority. */
+  /** An activity list of it, with what was chosen for the lots: lot indices in order of priority. */
   readonly activityList: Int32Array;
   /** Finish of the last lot of the workshop, and of the last lot of all. */
   readonly readyAt: Instant;

@@ -35,9 +35,9 @@ export { type Levelled, type LevelOptions, latestSchedule, level, levelBackwards
  */
 export { type KeptSchedule, keptScheduleOf, previousScheduleIn, withAsked } from './replan/kept-schedule.ts';
 /** Re-plans that leave the day's sheet alone. */
-export { DRIFT_MINUTES, MINUTES_PER_UPSET, type PreviousSchedule } from './replan/stable.ts';
+export { MINUTES_PER_UPSET, type PreviousSchedule } from './replan/stable.ts';
 /** How the work may go on once it goes otherwise than planned. */
-export { waysOf } from './replan/ways.ts';
+export { orderOfSheet, waysOf } from './replan/ways.ts';
 /** The chain of lots that drives the end. */
 export { type Cause, type DrivingLink, drivingChain, startLink } from './replan/why.ts';
 /** What people are working on at this minute: whoever's run clock is on keeps their lot in their hands. */

@@ -76,7 +76,7 @@ function chosenAs(plan: BuildWork, work: BuildWork): BuildWork {
     if (phases.length !== lot.phases.length) return lot;
     return { ...lot, ...(formerPeople && { formerPeople }), ...(chosen && { chosen }) };
   });
-  return { ...work, lots, ...(plan.graceMinutes === undefined ? {} : { graceMinutes: plan.graceMinutes }) };
+  return { ...work, lots };
 }
 
 /** The order of the plan for the lots that are in it; a lot that is new comes behind the last of its step. */

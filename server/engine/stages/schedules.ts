@@ -3,9 +3,9 @@ import { MOST_SCHEDULED_LOTS } from '../../model/index.ts';
 import {
   boundOf,
   compile,
-  DRIFT_MINUTES,
   level,
   levelBackwards,
+  orderOfSheet,
   remembered,
   withChoices,
 } from '../07-levelling/index.ts';
@@ -27,11 +27,11 @@ export function withSchedules(dated: Dated): Planned {
   const compiled = compile(keeping);
   const forwards = level(keeping, options, compiled);
   const lots = withChoices(keeping.lots, compiled.forward, forwards.choices);
-  const { schedule } = forwards;
+  // By what order it was found, the next forecast will not know.
+  const schedule = { ...forwards.schedule, activityList: orderOfSheet(compiled, forwards.schedule) };
   return {
     ...dated,
-    // What comes of a future is not waited for as patiently as what is on the sheet.
-    work: { ...keeping, lots, graceMinutes: Math.min(forwards.graceMinutes, DRIFT_MINUTES) },
+    work: { ...keeping, lots },
     schedule,
     proof: forwards,
     backwards: levelBackwards(keeping, options, compiled, forwards).schedule,

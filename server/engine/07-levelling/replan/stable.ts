@@ -35,7 +35,7 @@ const PATIENCE_MINUTES = 240;
 const MOST_TIDYING = 60;
 /** How far ahead the sheet is protected, and by how much a start may drift unnoticed. */
 const SHEET_MINUTES = 24 * 60;
-export const DRIFT_MINUTES = 15;
+const DRIFT_MINUTES = 15;
 
 /** The lots with the people that were to do them, for those on the coming day's sheet. */
 export function withFormerPeople<L extends Lot>(lots: readonly L[], now: Instant, previous: PreviousSchedule): L[] {

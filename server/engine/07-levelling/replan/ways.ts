@@ -1,5 +1,5 @@
 /** How the work may go on once it goes otherwise than planned: ways to dispatch a future. */
-import type { Lot } from '../../types.ts';
+import type { Lot, Schedule } from '../../types.ts';
 import { type Choices, unchosen } from '../generate/choices.ts';
 import type { CompiledForward } from '../generate/compiled.ts';
 import { keepLinks, pinnedFirst } from '../generate/orders.ts';
@@ -18,6 +18,18 @@ export function waysOf(compiled: CompiledForward, activityList: Int32Array): rea
   const isChosen = asPlanned.wanted.some((crew) => crew >= 0) || asPlanned.notBefore.some((at) => at !== FREE);
   const free = isChosen ? unchosen(forward, activityList) : asPlanned;
   return [asPlanned, free, work.lots.some(runsAlone) ? unchosen(forward, machinesFirst(compiled, activityList)) : free];
+}
+
+/**
+ * The order in which a sheet has its lots, links kept; a milestone no later than need be. Whoever made the schedule, and
+ * by which order, futures go on by what stands on the sheet alone: the same sheet gives the same futures. O(lots log
+ * lots and links).
+ */
+export function orderOfSheet({ forward }: CompiledForward, { starts, activityList }: Schedule): Int32Array {
+  return keepLinks(
+    forward,
+    activityList.slice().sort((a, b) => starts[a]! - starts[b]! || a - b),
+  );
 }
 
 /**
