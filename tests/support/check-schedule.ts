@@ -60,7 +60,13 @@ function lotFaults(
     if (start !== finish) say('a milestone that takes time');
   } else {
     if (start !== placements[0]!.start) say(`starts at ${start}, its first phase at ${placements[0]!.start}`);
-    if (finish !== placements[placements.length - 1]!.finish) say('finish is not that of its last phase');
+    const worked = placements[placements.length - 1]!.finish;
+    // What is in its only phase ends no earlier than its links let it, and nobody is busy with it any more; backwards
+    // it stands where it is, and may end later.
+    const mayWait =
+      lot.begunAt !== null && waitsWithItsEnd(work, lot) && (direction === 'backwards' || placements.length === 1);
+    if (mayWait ? direction === 'forwards' && finish < worked : finish !== worked)
+      say('finish is not that of its last phase');
   }
   if (lot.begunAt !== null && lot.phases.length > 0) {
     if (start !== lot.begunAt) say(`began at ${lot.begunAt}, placed at ${start}`);
@@ -84,6 +90,10 @@ function lotFaults(
     }
   });
   return faults;
+}
+
+function waitsWithItsEnd(work: Work, lot: Lot): boolean {
+  return work.links.some(({ to, type }) => work.lots[to] === lot && type.endsWith('-finish'));
 }
 
 function phaseFaults(
@@ -180,7 +190,8 @@ function linkFaults(work: Work, schedule: Schedule, direction: string): string[]
   // A head start of open minutes ends where they do; backwards it may lie anywhere in the pause before them.
   const slip = direction === 'forwards' ? 1 : 0;
   for (const link of work.links) {
-    if (work.lots[link.to]!.begunAt !== null) continue;
+    // What has begun can be kept from ending, not from beginning.
+    if (work.lots[link.to]!.begunAt !== null && link.type.endsWith('-start')) continue;
     const [head, tail] = link.type.split('-') as ['finish' | 'start', 'finish' | 'start'];
     const at = (head === 'finish' ? schedule.finishes : schedule.starts)[link.from]!;
     const bound = (tail === 'finish' ? schedule.finishes : schedule.starts)[link.to]!;
@@ -266,7 +277,8 @@ function endFaults(work: Work, schedule: Schedule): string[] {
   const last = (lots: readonly number[]) => Math.max(work.now, ...lots.map((l) => schedule.finishes[l]!));
   const all = [...work.lots.keys()];
   const faults: string[] = [];
-  if (schedule.finishAt !== last(all)) faults.push(`finishAt ${schedule.finishAt} is not the last finish`);
+  const needed = all.filter((l) => work.lots[l]!.spare !== true);
+  if (schedule.finishAt !== last(needed)) faults.push(`finishAt ${schedule.finishAt} is not the last finish`);
   if (schedule.readyAt !== last(all.filter((l) => !work.lots[l]!.onSite)))
     faults.push(`readyAt ${schedule.readyAt} is not the last finish of the workshop`);
   if ([...schedule.activityList].sort((a, b) => a - b).some((lot, i) => lot !== i))

@@ -25,6 +25,8 @@ export interface RandomWorkOptions {
   readonly simple?: boolean;
   /** Without demands on the pool. */
   readonly handsOnly?: boolean;
+  /** Many lots under way, on machines, in waits, in somebody's hands; links to their ends among others. */
+  readonly begun?: boolean;
   /**
    * Also pieces that are turned over between two runs of a machine, work in one go after hands, and nine helpers more
    * for crews of up to five.
@@ -40,6 +42,7 @@ export function randomWork({
   simple = false,
   handsOnly = false,
   wide = false,
+  begun = false,
 }: RandomWorkOptions): Work {
   const random = new Random(seed);
   const now = START + 9 * 60;
@@ -164,14 +167,18 @@ export function randomWork({
       onSite: l >= count - 2,
     };
   });
+  const underWay = begun ? withMoreBegun(random, lots, resources, now) : lots;
   return {
     now,
     readyBy: now + (days - 30) * DAY,
     loadIn: null,
     event: now + (days - 20) * DAY,
     resources,
-    lots,
-    links: links(random, lots, all, simple),
+    lots: underWay,
+    links: withoutStandoffs(underWay, [
+      ...links(random, underWay, all, simple),
+      ...(begun ? endLinks(random, underWay) : []),
+    ]),
   };
 }
 
@@ -191,6 +198,64 @@ function links(random: Random, lots: readonly Lot[], open: Calendar, simple: boo
     }
   }
   return found;
+}
+
+/** Some of the lots begun: no more on a machine than there are of it, and one at most in somebody's hands. */
+function withMoreBegun(random: Random, lots: readonly Lot[], resources: readonly Resource[], now: number): Lot[] {
+  const taken = resources.map(() => 0);
+  const runsOn = ({ phases: [first, second] }: Lot) =>
+    first?.kind === 'run' ? first.machine : first?.kind === 'hands' && second?.kind === 'run' ? second.machine : -1;
+  for (const lot of lots) if (lot.begunAt !== null) taken[runsOn(lot)]! += 1;
+  let hasHands = false;
+  return lots.map((lot) => {
+    if (lot.begunAt !== null || lot.station !== null || random.below(3) > 0) return lot;
+    const skipped = lot.phases[0]?.kind === 'hands' && lot.phases.length > 1 && random.below(3) > 0 ? 1 : 0;
+    const phases = lot.phases.slice(skipped);
+    const first = phases[0];
+    const started: Lot = { ...lot, phases, begunAt: now - random.below(200), pinnedStart: null, pinnedPeople: null };
+    if (first?.kind === 'wait' || first?.kind === 'lead') return started;
+    const isByHand = first?.kind === 'hands' || (first?.kind === 'run' && first.attended);
+    if (first === undefined || first.kind === 'demand' || (isByHand && hasHands)) return lot;
+    const machine = runsOn(started);
+    if (machine >= 0 && taken[machine]! >= resources[machine]!.capacity) return lot;
+    if (machine >= 0) taken[machine]! += 1;
+    hasHands ||= isByHand;
+    return started;
+  });
+}
+
+/**
+ * Without links to the end of what is under way from work that needs the machine or the place it keeps until then: both
+ * would wait for ever.
+ */
+export function withoutStandoffs(lots: readonly Lot[], given: readonly Link[]): Link[] {
+  const needs = (lot: Lot) => [
+    ...lot.phases.flatMap((phase) => (phase.kind === 'run' ? [phase.machine] : [])),
+    ...(lot.station === null ? [] : [lot.station]),
+  ];
+  const kept: Link[] = [];
+  const before = (l: number): Set<number> => {
+    const found = new Set([l]);
+    for (const lot of found) for (const { from, to } of given) if (to === lot) found.add(from);
+    return found;
+  };
+  for (const link of given) {
+    const target = lots[link.to]!;
+    const waits = target.begunAt !== null && link.type.endsWith('-finish');
+    const own = needs(target);
+    if (waits && [...before(link.from)].some((l) => needs(lots[l]!).some((r) => own.includes(r)))) continue;
+    kept.push(link);
+  }
+  return kept;
+}
+
+/** Links to the ends of what is under way, from what comes before it in the list. */
+function endLinks(random: Random, lots: readonly Lot[]): Link[] {
+  return lots.flatMap((lot, to): Link[] => {
+    if (lot.begunAt === null || to === 0 || random.below(2) === 0) return [];
+    const type = random.below(3) > 0 ? 'finish-finish' : 'start-finish';
+    return [{ from: random.below(to), to, type, lagMinutes: random.below(300) - 60, lagOpen: null, reason: 'feed' }];
+  });
 }
 
 /** The same hours every day (everyNth 1), on weekdays (7: five of seven), or on every second day (2). */

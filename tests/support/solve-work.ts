@@ -175,7 +175,8 @@ function chainRows(lot: Lot, work: Work, options: readonly (readonly Option[])[]
 function linkRows(work: Work, options: ReadonlyMap<number, readonly (readonly Option[])[]>, end: number): string[] {
   return work.links.flatMap(({ from, to, type, lagMinutes, lagOpen }) => {
     const [causes, effects] = [options.get(from), options.get(to)];
-    if (causes === undefined || effects === undefined || work.lots[to]!.begunAt !== null) return [];
+    if (causes === undefined || effects === undefined) return [];
+    if (work.lots[to]!.begunAt !== null && type.endsWith('-start')) return [];
     const [head, tail] = type.split('-') as ['finish' | 'start', 'finish' | 'start'];
     const cause = (head === 'finish' ? causes.at(-1)! : causes[0]!).map((option) => ({
       option,

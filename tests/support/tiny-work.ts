@@ -3,6 +3,7 @@ import { calendarFrom } from '../../server/engine/calendar/working-time.ts';
 import { Random } from '../../server/engine/numbers/random.ts';
 import type { Calendar, Link, Lot, Phase, Resource, Work } from '../../server/engine/types.ts';
 import { LINK_TYPES } from '../../server/engine/types.ts';
+import { withoutStandoffs } from './random-work.ts';
 
 export const DAY = 20;
 const DAYS = 12;
@@ -27,7 +28,7 @@ export function tinyWork(seed: number, lots: number): Work {
     event: 4 * DAY,
     resources,
     lots: drawn,
-    links: linksOf(random, drawn, resources[0]!.open),
+    links: withoutStandoffs(drawn, linksOf(random, drawn, resources[0]!.open)),
   };
 }
 

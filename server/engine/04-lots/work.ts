@@ -11,6 +11,7 @@ import { FeedLinks } from './feed-links.ts';
 import { phasesOfLot } from './lot-phases.ts';
 import type { LotRun } from './lot-run.ts';
 import { linksOfReturns } from './returns.ts';
+import { overloaded, withoutStandoffs } from './standoffs.ts';
 import type { Hold, StepFeed } from './step-feeds.ts';
 
 export interface BuildWork extends Work {
@@ -36,9 +37,9 @@ export function workOf(
 }
 
 class WorkMaker {
-  private readonly lots: Lot[] = [];
+  readonly lots: Lot[] = [];
   private readonly links: Link[] = [];
-  private readonly resources: Resource[];
+  readonly resources: Resource[];
   private readonly runs: LotRun[][] = [];
   private readonly problems: Problem[] = [];
 
@@ -190,6 +191,7 @@ class WorkMaker {
     for (const feed of feeds) linked.addFeed(feed);
     for (const hold of holds) linked.addHold(hold);
     links.push(...linksOfReturns({ plans, feeds, runs, lots, links }));
+    const kept = withoutStandoffs({ plans, resources: this.resources, lots, links });
     const { from, readyBy, loadIn, event } = surroundings;
     return {
       now: from,
@@ -198,10 +200,10 @@ class WorkMaker {
       event,
       resources: this.resources,
       lots: withAttendants(this.lots, this.begunBy, this.surroundings),
-      links: this.links,
+      links: kept.links,
       nights: this.surroundings.nights,
       runs: this.runs,
-      problems: this.problems,
+      problems: [...this.problems, ...kept.problems, ...overloaded(this)],
     };
   }
 }

@@ -81,9 +81,8 @@ export function latestStartFor(phases: readonly Phase[], t: Instant): Instant {
  */
 export function latestFinishFor(phases: readonly Phase[], start: Instant, t: Instant, into: Span): Instant {
   if (!isInstant(start)) return start;
-  return lastGroup(phases) > 0
-    ? latestFinishOfBegun(phases, t, into)
-    : spanOf(phases, 0, phases.length, start, into).finish;
+  const last = lastGroup(phases);
+  return last > 0 ? latestFinishFrom(phases, last, t, into) : spanOf(phases, 0, phases.length, start, into).finish;
 }
 
 /**
@@ -91,10 +90,13 @@ export function latestFinishFor(phases: readonly Phase[], start: Instant, t: Ins
  * asked.
  */
 export function latestFinishOfBegun(phases: readonly Phase[], t: Instant, into: Span): Instant {
-  const last = lastGroup(phases);
-  if (last === 0) return t;
-  const start = latestStart(phases, last, t);
-  return isInstant(start) ? spanOf(phases, last, phases.length, start, into).finish : start;
+  return phases.length < 2 ? t : latestFinishFrom(phases, Math.max(1, lastGroup(phases)), t, into);
+}
+
+/** The latest finish at or before `t` of phases[first ..], which hang together. */
+function latestFinishFrom(phases: readonly Phase[], first: number, t: Instant, into: Span): Instant {
+  const start = latestStart(phases, first, t);
+  return isInstant(start) ? spanOf(phases, first, phases.length, start, into).finish : start;
 }
 
 /**

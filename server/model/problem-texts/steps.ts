@@ -29,6 +29,10 @@ export const stepTexts = {
   circle: (names: string) => `These wait for each other in a circle: ${names}. Take one feed away.`,
   lateDelivery: (step: string) =>
     `"${step}" should be here already; the plan takes it to arrive now. Log what was received, or what the supplier promises.`,
+  standoff: (step: string) =>
+    `"${step}" is under way and is to end after work that needs the same machine or place, so both would wait for each other; the plan lets it end first. Take that link away, or log what became of it.`,
+  overloaded: (machine: string, loads: number, count: number) =>
+    `By the log ${loads} loads are on "${machine}" at once, but there ${count === 1 ? 'is one' : `are ${count}`}; the plan keeps them all. Count what has come out, or take a load back.`,
   none: 'There are no steps yet; add the first kind of work to see dates.',
   beyondHorizon: (steps: string, days: number) =>
     `No time was found for ${steps} within ${days} days after the event: a sitting or a machine's hours are shorter than what must be done in one go, or the hours run out. Give longer hours or smaller lots.`,

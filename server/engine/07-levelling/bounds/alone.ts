@@ -10,7 +10,8 @@ const MOST_MOVES = 200;
 /**
  * The least finish of phases `first` to `last` of a forward instance, which follow each other at once (hands may pause
  * while their own people are away), from `from` on and not before `until`; FREE where there are too many choices of
- * crews to try. Each choice is exact: its start says where every phase lies, later starts never end earlier, so the
+ * crews to try, or not all are listed: whoever may be in the crew of one phase does it sooner than any crew, and so may
+ * miss what a slower one just meets. Each choice is exact: its start says where every phase lies, later starts never end earlier, so the
  * least start that every phase can do is found by bisection. It shares nothing with the generator but the calendars, so
  * that it may judge it. O(choices x phases x moves x log minutes).
  */
@@ -18,6 +19,7 @@ export function leastFinishAlone(instance: Instance, first: number, last: number
   const options: number[][] = [];
   let choices = 1;
   for (let p = first; p <= last; p++) {
+    if (last > first && instance.phaseMinutes[p]! > 0 && instance.phaseCutCalendar[p]! >= 0) return FREE;
     const own = calendarsOf(instance, p);
     options.push(own);
     choices *= own.length;

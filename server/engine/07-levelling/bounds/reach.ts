@@ -17,13 +17,18 @@ interface Reach {
  * The earliest start and the earliest finish of every lot and of every phase, hands, machines and pools unlimited, each
  * as if it alone mattered: a crew that begins early may end late, so both may not be had together. A schedule can do
  * neither earlier. Starts fall short of the truth where phases that must follow each other at once wait for a late one.
- * O(phases times crews, and links). `notBefore`: what is known beside, by phase. Leaves the times of the last pass as
+ * O(phases times crews, and links). `notBefore`: what is known beside, by phase; `order`: the lots,
+ * each behind those it depends on. Leaves the times of the last pass as
  * they are.
  */
-export function reachOf(instance: Instance, notBefore: Int32Array | null = null): Reach {
+export function reachOf(
+  instance: Instance,
+  notBefore: Int32Array | null = null,
+  order: Int32Array = dependencyOrderOf(instance),
+): Reach {
   const { starts, finishes, phaseStarts, phaseFinishes } = instance;
   const before = [starts, finishes, phaseStarts, phaseFinishes].map((times) => times.slice());
-  for (const lot of dependencyOrderOf(instance)) reachLot(instance, lot, notBefore);
+  for (const lot of order) reachLot(instance, lot, notBefore);
   const reach = {
     starts: starts.slice(),
     finishes: finishes.slice(),
@@ -41,7 +46,7 @@ function reachLot(instance: Instance, lot: number, notBefore: Int32Array | null)
   const { mirrored, begun, starts, finishes, phaseFirst, phaseLoose, phaseStarts, phaseFinishes } = instance;
   const isBegun = begun[lot] !== FREE;
   const from = isBegun && !mirrored ? begun[lot]! : startBound(instance, lot);
-  const until = isBegun ? FREE : finishBound(instance, lot);
+  const until = isBegun && mirrored ? FREE : finishBound(instance, lot);
   const [first, end] = [phaseFirst[lot]!, phaseFirst[lot + 1]!];
   let at = from;
   // The phases from `group` on hang together.
@@ -65,7 +70,9 @@ function reachLot(instance: Instance, lot: number, notBefore: Int32Array | null)
     }
   }
   starts[lot] = first < end ? phaseStarts[first]! : Math.max(from, until);
-  finishes[lot] = Math.max(at, until);
+  // What is in its last phase may have ended before now.
+  const isInLast = isBegun && !mirrored && end === first + 1;
+  finishes[lot] = Math.max(isInLast ? phaseFinishes[first]! : at, until);
 }
 
 /** What is under way ends as long after its begin as it takes, in the hours of whoever may be at it. */
@@ -73,7 +80,7 @@ function reachBegun(instance: Instance, p: number, begun: number): void {
   const { phaseKind, phaseTable, phaseMinutes, phaseFinishes, leads } = instance;
   const minutes = phaseMinutes[p]!;
   if (phaseKind[p] === LEAD) phaseFinishes[p] = leads.finish(phaseTable[p]!, begun) + minutes;
-  else if (phaseKind[p] === HANDS) reachPhase(instance, p, begun);
+  else if (phaseKind[p] === HANDS && instance.phaseOneGo[p] === 0) reachPhase(instance, p, begun);
   else phaseFinishes[p] = begun + minutes;
   instance.phaseStarts[p] = begun;
 }

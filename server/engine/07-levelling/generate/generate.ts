@@ -5,10 +5,22 @@
  * inner loop. Nothing is allocated.
  */
 import { NEVER } from '../instance/calendars.ts';
-import { FINISH_FINISH, FINISH_START, FREE, HANDS, LOADED, OTHER, PLAIN, START_START } from '../instance/codes.ts';
+import {
+  FINISH_FINISH,
+  FINISH_START,
+  FREE,
+  HANDS,
+  HOLDING,
+  LOADED,
+  OTHER,
+  PLAIN,
+  START_START,
+  UNTIED,
+} from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { place, take } from './place.ts';
 import { placeLoaded, placePlain } from './place-patterns.ts';
+import { begin, placeTied, standTied, takeRest } from './place-under-way.ts';
 
 /**
  * Serial generation: fills the instance's starts, finishes and phase columns, and returns the latest finish (FREE for
@@ -44,26 +56,57 @@ export function generateUnlimited(instance: Instance, activityList: Int32Array):
   for (let k = 0; k < activityList.length; k++) {
     const lot = activityList[k]!;
     if (instance.begun[lot] === FREE) place(instance, lot, startBound(instance, lot), finishBound(instance, lot));
-    else if (!instance.mirrored) place(instance, lot, instance.begun[lot]!, FREE);
+    else placeUnlimited(instance, lot);
     if (instance.finishes[lot]! > latest) latest = instance.finishes[lot]!;
   }
   return latest;
 }
 
-/** Everything is free again; what is under way takes its people and machines first. */
+/** What is under way began when it began; in the mirror it stands where it is, save that its end may come later. */
+function placeUnlimited(instance: Instance, lot: number): void {
+  if (instance.mirrored) {
+    if (instance.tied[lot] !== UNTIED) instance.starts[lot] = startBound(instance, lot);
+    return;
+  }
+  const finish = finishBound(instance, lot);
+  if (instance.phaseFirst[lot]! < instance.phaseFirst[lot + 1]!) begin(instance, lot);
+  place(instance, lot, instance.begun[lot]!, finish);
+  instance.finishes[lot] = Math.max(instance.finishes[lot]!, finish);
+}
+
+/**
+ * Everything is free again; what is under way takes its people and machines first, then what it goes on to. What waits
+ * with its end for other work comes at its turn, or where it keeps a machine until then at once, behind that work.
+ */
 function beginPass(instance: Instance): void {
   instance.pass++;
   instance.people.clear();
   instance.timelines.clear();
   instance.pools.clear();
   instance.lastStep.fill(0);
-  for (let k = 0; k < instance.underWay.length; k++) {
-    const lot = instance.underWay[k]!;
-    instance.placedIn[lot] = instance.pass;
-    if (standsStill(instance, lot)) continue;
-    if (!instance.mirrored) place(instance, lot, instance.begun[lot]!, FREE);
-    take(instance, lot);
+  const { underWay, tied, placedIn } = instance;
+  for (let k = 0; k < underWay.length; k++) {
+    if (!instance.mirrored) begin(instance, underWay[k]!);
+    if (tied[underWay[k]!] !== UNTIED) standTied(instance, underWay[k]!);
   }
+  for (let k = 0; k < underWay.length; k++) {
+    const lot = underWay[k]!;
+    if (placedIn[lot] === instance.pass) continue;
+    if (tied[lot] === UNTIED) placeUnderWay(instance, lot, FREE);
+    else if (tied[lot] === HOLDING && !instance.mirrored) placeWithNeeds(instance, lot);
+  }
+}
+
+/** Places and takes a lot under way, `start` as `startBound`. Returns its finish. */
+function placeUnderWay(instance: Instance, lot: number, start: number): number {
+  instance.placedIn[lot] = instance.pass;
+  if (instance.tied[lot] !== UNTIED) return placeTied(instance, lot, start, finishBound(instance, lot));
+  if (instance.mirrored) take(instance, lot);
+  else if (!standsStill(instance, lot)) {
+    place(instance, lot, instance.begun[lot]!, FREE);
+    takeRest(instance, lot);
+  }
+  return instance.finishes[lot]!;
 }
 
 /** Work under way that takes no time takes nobody: it is noted where it began. */
@@ -81,6 +124,7 @@ function standsStill(instance: Instance, lot: number): boolean {
 }
 
 function placeAndTake(instance: Instance, lot: number, start: number): number {
+  if (instance.begun[lot] !== FREE) return placeUnderWay(instance, lot, start);
   instance.placedIn[lot] = instance.pass;
   const finish = finishBound(instance, lot);
   const pattern = finish === FREE ? patternNow(instance, lot) : OTHER;

@@ -1,8 +1,8 @@
 /** Places one lot: its phases one after the other, each with a crew, a machine or a calendar. */
 
-import { DEMAND, FREE, HANDS, LEAD, RUN } from '../instance/codes.ts';
+import { DEMAND, FREE, LEAD, RUN } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
-import { crewBlocked, placeCrew } from './place-crew.ts';
+import { placeCrew } from './place-crew.ts';
 
 /**
  * Finds the earliest place of lot l that starts at `start` at the earliest and finishes at `finish` at the earliest,
@@ -141,7 +141,7 @@ function delay(instance: Instance, first: number, p: number, needed: number): nu
 function placePhase(instance: Instance, l: number, p: number, from: number, movable: boolean): number {
   const kind = instance.phaseKind[p]!;
   const minutes = instance.phaseMinutes[p]!;
-  if (p === instance.phaseFirst[l]! && instance.begun[l]! !== FREE) return placeBegun(instance, l, p, kind, minutes);
+  if (p === instance.phaseFirst[l]! && instance.begun[l]! !== FREE) return goOn(instance, l, p);
   if (instance.crewRange[2 * p + 1]! > instance.crewRange[2 * p]! && minutes > 0)
     return placeCrew(instance, l, p, from, movable);
   const low = instance.lowFinish[p]!;
@@ -169,39 +169,12 @@ function placePhase(instance: Instance, l: number, p: number, from: number, mova
   return FREE;
 }
 
-/** What is under way began when it began, and no calendar is asked about that. */
-function placeBegun(instance: Instance, l: number, p: number, kind: number, minutes: number): number {
-  const start = instance.begun[l]!;
-  const [crewFirst, crewEnd] = [instance.crewRange[2 * p]!, instance.crewRange[2 * p + 1]!];
-  const crew = crewEnd > crewFirst && minutes > 0 ? crewUnderWay(instance, p, start, minutes) : -1;
-  let finish = start + minutes;
-  if (kind === LEAD) finish = instance.leads.finish(instance.phaseTable[p]!, start) + minutes;
-  else if (kind === HANDS && crew >= 0) finish = instance.calendars.add(instance.crewCalendar[crew]!, start, minutes);
-  instance.phaseStarts[p] = start;
-  instance.phaseFinishes[p] = finish;
-  instance.phaseCrew[p] = crew;
-  instance.phaseWork[p] = -1;
-  // What comes after it comes now at the earliest.
+/** What is under way lies where it began (see `begin`); what comes after it comes now at the earliest. */
+function goOn(instance: Instance, l: number, p: number): number {
   if (p + 1 < instance.phaseFirst[l + 1]! && instance.lowStart[p + 1]! < instance.earliest[l]!) {
     instance.lowStart[p + 1] = instance.earliest[l]!;
   }
   return FREE;
-}
-
-/**
- * Of those who may be at what is under way: the first crew who are at nothing else that is, and are there; else the
- * first who are at nothing else.
- */
-function crewUnderWay(instance: Instance, p: number, start: number, minutes: number): number {
-  const { crewRange, crewCalendar, calendars } = instance;
-  const [first, end] = [crewRange[2 * p]!, crewRange[2 * p + 1]!];
-  let free = -1;
-  for (let crew = first; crew < end; crew++) {
-    if (crewBlocked(instance, crew, -1, start, start + minutes) !== FREE) continue;
-    if (calendars.nextOpen(crewCalendar[crew]!, start) === start) return crew;
-    if (free < 0) free = crew;
-  }
-  return free < 0 ? first : free;
 }
 
 function fitRun(instance: Instance, p: number, from: number, minutes: number): number {
@@ -245,7 +218,7 @@ export function take(instance: Instance, l: number): void {
   if (instance.station[l]! >= 0) timelines.take(instance.station[l]!, instance.starts[l]!, instance.finishes[l]!);
 }
 
-function takeCrew(instance: Instance, l: number, p: number, crew: number): void {
+export function takeCrew(instance: Instance, l: number, p: number, crew: number): void {
   const { people, calendars, members, memberFirst, ownCalendar, phaseStarts, phaseFinishes, lastStep } = instance;
   const work = instance.phaseWork[p]!;
   const end = memberFirst[crew + 1]!;

@@ -1,6 +1,6 @@
 /** From the flat arrays of an instance back to a schedule with instants and people. */
 import type { Instant, Placement, Schedule } from '../../types.ts';
-import { DEMAND, HANDS, LEAD, RUN } from '../instance/codes.ts';
+import { DEMAND, FREE, HANDS, LEAD, RUN } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import type { Compiled } from './compiled.ts';
 import { fillPhases } from './generate.ts';
@@ -31,7 +31,7 @@ export function scheduleOf(compiled: Pick<Compiled, 'work'>, instance: Instance,
       let start = Math.min(...times);
       if (instance.mirrored && instance.phaseKind[p] === LEAD) {
         // Backwards the order may wait for its cut-off; what is shown is when it is placed.
-        if (i > 0) start = placements[placements.length - 1]!.finish;
+        if (i > 0) start = Math.max(placements[placements.length - 1]!.finish, lot.begunAt === null ? FREE : work.now);
         if (i === 0) starts[l] = start;
       }
       const crew = instance.phaseCrew[p]!;

@@ -18,5 +18,10 @@ export const OTHER = 0;
 export const PLAIN = 1;
 export const LOADED = 2;
 
+/** Whether links bind the end of a lot under way, and whether it keeps a machine or a place until then. */
+export const UNTIED = 0;
+export const TIED = 1;
+export const HOLDING = 2;
+
 /** A bound that binds nothing: earlier than every instant, with room below it for arithmetic in 32 bits. */
 export const FREE = -1073741824;

@@ -1,10 +1,24 @@
 /** From a work to an instance: flat arrays in one direction of time. */
 import { atLeastOpen, intersectionOf } from '../../calendar/index.ts';
-import type { ArrivalTable, Calendar, HandsPhase, Lot, Phase, RunPhase, Work } from '../../types.ts';
-import { DEMAND, FREE, HANDS, LEAD, LOADED, OTHER, PLAIN, RUN, START_START, WAIT } from './codes.ts';
+import type { ArrivalTable, Calendar, HandsPhase, Link, Lot, Phase, RunPhase, Work } from '../../types.ts';
+import {
+  DEMAND,
+  FREE,
+  HANDS,
+  HOLDING,
+  LEAD,
+  LOADED,
+  OTHER,
+  PLAIN,
+  RUN,
+  START_START,
+  TIED,
+  UNTIED,
+  WAIT,
+} from './codes.ts';
 import { SharedCalendars } from './compile-calendars.ts';
 import { CrewSets, crewAmong, crewsOf, isCut } from './crews.ts';
-import { holdsOf, type MachineHold } from './holds.ts';
+import { holdsOf, keepsUntilItsEnd, type MachineHold } from './holds.ts';
 import type { Instance } from './instance.ts';
 import { Leads } from './leads.ts';
 import { Pools } from './pools.ts';
@@ -103,6 +117,15 @@ function isLoose(before: Phase, after: Phase): boolean {
   return before.kind === 'lead' || (needsPeople && before.kind !== 'hands');
 }
 
+function isUnderWay({ begunAt, phases }: Lot): boolean {
+  return begunAt !== null && phases.length > 0;
+}
+
+/** What is under way waits with its end alone. */
+function binds({ type }: Link, to: Lot): boolean {
+  return to.begunAt === null || type === 'finish-finish' || type === 'start-finish';
+}
+
 type Columns = ReturnType<typeof emptyColumns>;
 
 function emptyColumns(phases: number) {
@@ -162,6 +185,7 @@ class Builder {
     const phases = columns.phaseKind.length;
     for (let l = 0; l < lots; l++) this.lot(l);
     const links = this.links();
+    const tied = this.tied();
     const ownCalendar = Int32Array.from(work.resources, (resource, r) =>
       resource.kind === 'person' ? this.calendars.shared([r]) : -1,
     );
@@ -186,9 +210,8 @@ class Builder {
       ...this.crews.compiled(),
       demand: this.demand,
       lotStep: Int32Array.from(work.lots, (lot) => lot.step),
-      underWay: Int32Array.from(work.lots.keys()).filter(
-        (l) => work.lots[l]!.begunAt !== null && work.lots[l]!.phases.length > 0,
-      ),
+      underWay: this.underWay(tied),
+      tied,
       calendars,
       leads: this.leads,
       people: new TakenMinutes(ownCalendar.map((k) => (k < 0 ? 0 : calendars.before[calendars.last[k]!]!))),
@@ -211,8 +234,30 @@ class Builder {
       stack: new Int32Array(lots + 1),
       pass: 0,
       doubt: -1,
-      graceMinutes: mirrored ? 0 : (work.graceMinutes ?? 0),
+      graceMinutes: 0,
     };
+  }
+
+  /**
+   * First those who are on a machine or none, then those who keep one until an end that waits, then those who go on to
+   * a further machine.
+   */
+  private underWay(tied: Uint8Array): Int32Array {
+    const turn = (l: number) => {
+      if (tied[l] !== UNTIED) return 1;
+      return holdsOf(this.work.lots[l]!.phases).some(({ from }) => from > 0) ? 2 : 0;
+    };
+    const lots = [...this.work.lots.keys()].filter((l) => isUnderWay(this.work.lots[l]!));
+    return Int32Array.from(lots.sort((a, b) => turn(a) - turn(b) || a - b));
+  }
+
+  private tied(): Uint8Array {
+    const tied = new Uint8Array(this.work.lots.length).fill(UNTIED);
+    for (const link of this.work.links) {
+      const lot = this.work.lots[link.to]!;
+      if (isUnderWay(lot) && binds(link, lot)) tied[link.to] = keepsUntilItsEnd(lot) ? HOLDING : TIED;
+    }
+    return tied;
   }
 
   private patternOf(l: number): number {
@@ -390,8 +435,7 @@ class Builder {
   private links() {
     const { work, mirrored } = this;
     const lots = work.lots.length;
-    // What is under way no longer waits for anything.
-    const binding = work.links.filter((link) => work.lots[link.to]!.begunAt === null);
+    const binding = work.links.filter((link) => binds(link, work.lots[link.to]!));
     const linkFirst = new Int32Array(lots + 1);
     for (const link of binding) linkFirst[(mirrored ? link.from : link.to) + 1]!++;
     for (let l = 0; l < lots; l++) linkFirst[l + 1] = linkFirst[l + 1]! + linkFirst[l]!;

@@ -1,5 +1,5 @@
 /** From which phase to which a lot has a machine for itself. */
-import type { Phase } from '../../types.ts';
+import type { Lot, Phase } from '../../types.ts';
 
 /** The machine is taken at the start of phase `from` and given back at the end of phase `to`. */
 export interface MachineHold {
@@ -25,4 +25,9 @@ export function holdsOf(phases: readonly Phase[]): readonly MachineHold[] {
     else holds.push({ machine: phase.machine, from, to });
   });
   return holds;
+}
+
+/** Whether a lot under way keeps its machine or its place beyond what it is in, until somebody ends it. */
+export function keepsUntilItsEnd({ phases, station }: Pick<Lot, 'phases' | 'station'>): boolean {
+  return station !== null || holdsOf(phases).some(({ from, to }) => from === 0 && to > 0);
 }

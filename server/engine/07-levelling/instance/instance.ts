@@ -122,8 +122,13 @@ export interface Instance {
   readonly lotStep: Int32Array;
   /** By crew number: whose members are chosen as their phase is placed. */
   readonly freeCrews: ReadonlyMap<number, FreeCrew>;
-  /** Lots under way, which every pass places first. */
+  /** Lots under way, which every pass begins with: those that are on a machine for some time before the others. */
   readonly underWay: Int32Array;
+  /**
+   * By lot, what is asked of the end of one under way: UNTIED where nothing is, TIED where a link binds it, HOLDING
+   * where it also keeps a machine or a place until then.
+   */
+  readonly tied: Uint8Array;
   readonly calendars: Calendars;
   readonly leads: Leads;
   /** Who of the people is taken when, in their own open minutes. */

@@ -1,4 +1,5 @@
 /** Which machines and stations are taken when, by the clock. */
+import { NEVER } from './calendars.ts';
 import { FREE } from './codes.ts';
 
 /** Before all time that is asked about, with room for differences in 32 bits. */
@@ -158,6 +159,20 @@ export class Timelines {
     for (let k = i; k <= j; k++) free[k]!--;
     if (free[j + 1]! === free[j]!) this.remove(r, j + 1);
     if (free[i - 1]! === free[i]!) this.remove(r, i);
+  }
+
+  /** What was taken of r until `NEVER` is free again from `from` on, all that was. */
+  giveBack(r: number, from: number): void {
+    const { time, free } = this;
+    let i = this.find(r, from);
+    if (time[i]! !== from) i = this.insert(r, i, from);
+    for (let k = i; time[k]! < NEVER; k++) free[k]!++;
+    const end = this.find(r, NEVER);
+    if (free[end] === free[end - 1]) this.remove(r, end);
+    if (free[i - 1] === free[i]) this.remove(r, i);
+    // Gaps have grown.
+    this.soughtFrom.fill(FREE, r * SIZES, (r + 1) * SIZES);
+    this.foundAt.fill(FREE, r * SIZES, (r + 1) * SIZES);
   }
 
   private insert(r: number, after: number, t: number): number {

@@ -88,7 +88,7 @@ interface Found {
 /** Of all that the phase had to wait for, what was over last. */
 function causeOf(work: Work, schedule: Schedule, index: Index, l: number, phase: number, start: Instant): Found {
   const lot = work.lots[l]!;
-  if (phase === 0 && lot.begunAt !== null) return { cause: { kind: 'now' }, over: lot.begunAt, next: null };
+  if (phase === 0 && lot.begunAt !== null) return causeOfBegun(work, schedule, index, l);
   const found: Found[] = [];
   if (phase > 0) {
     const before = lot.phases[phase - 1]!.kind;
@@ -106,6 +106,20 @@ function causeOf(work: Work, schedule: Schedule, index: Index, l: number, phase:
   }
   found.push(...resourceCauses(work, index, l, phase, start));
   return found.reduce((a, b) => (b.over > a.over ? b : a));
+}
+
+/** What is under way began when it did; where its end waits for other work, that work. */
+function causeOfBegun({ lots }: Work, schedule: Schedule, index: Index, l: number): Found {
+  const { begunAt, phases } = lots[l]!;
+  const worked = index.placed[l]![0]!.finish;
+  const finish = schedule.finishes[l]!;
+  const [last] =
+    phases.length === 1 && finish > worked
+      ? linkCauses(schedule, index, l, finish)
+          .slice()
+          .sort((a, b) => b.over - a.over)
+      : [];
+  return last ?? { cause: { kind: 'now' }, over: begunAt!, next: null };
 }
 
 function linkCauses(schedule: Schedule, { linksTo, placed }: Index, l: number, start: Instant): Found[] {
