@@ -30,7 +30,7 @@ describe('generation over random builds', () => {
   it('does so with much under way, whose ends wait for other work, and says no end earlier than any schedule has it', () => {
     let waits = 0;
     // With the last two a crew that is slow but meets the end asked for is earlier than whoever is there first.
-    for (const seed of [...Array.from({ length: 100 }, (_, i) => i + 1), 348, 442]) {
+    for (const seed of [...Array.from({ length: 60 }, (_, i) => i + 1), 348, 442]) {
       const work = randomWork({ seed, lots: 5 + (seed % 30), wide: seed % 2 === 0, begun: true });
       const isUnderWay = (l: number) => work.lots[l]!.begunAt !== null;
       waits += work.links.filter(({ to, type }) => isUnderWay(to) && type.endsWith('-finish')).length;

@@ -13,7 +13,7 @@ const seeds = (count: number) => Array.from({ length: count }, (_, i) => i + 1);
 
 describe('a build that makes sense, half built', () => {
   test('gets a plan in which judges of lots and of forecasts find no fault', () => {
-    for (const seed of seeds(40)) {
+    for (const seed of seeds(24)) {
       const { build, log } = livelyBuild(seed);
       const forecast = planBuild(build, log, NOW, { levelling });
       expect(forecast.problems.filter(({ severity }) => severity === 'error')).toEqual([]);
@@ -25,7 +25,7 @@ describe('a build that makes sense, half built', () => {
   });
 
   test('has no number in its forecast that stands for none', () => {
-    for (const seed of seeds(12)) {
+    for (const seed of seeds(8)) {
       const { build, log } = livelyBuild(seed);
       const risk = { seed: 1, futures: 60, exactness: 0 };
       // Of some, the work cannot be done before the calendars end, or waits for itself.
@@ -41,7 +41,7 @@ describe('a build that makes sense, half built', () => {
 
   test('asked again a minute later, with nothing logged, has the same chance within the error it says', () => {
     let apart = 0;
-    for (const seed of seeds(8)) {
+    for (const seed of seeds(6)) {
       const { build, log } = livelyBuild(seed);
       const finish = planBuild(build, log, NOW, { levelling }).room.readyBy.finish!;
       const tight = { ...build, readyBy: new Date((finish + 720) * 60_000).toISOString().slice(0, 16) };
@@ -52,7 +52,7 @@ describe('a build that makes sense, half built', () => {
       expect(Math.abs(after.chance - before.chance), `build ${seed}`).toBeLessThan(2 * before.error);
       if (before.chance > 0.02 && before.chance < 0.98) apart++;
     }
-    expect(apart).toBeGreaterThan(5);
+    expect(apart).toBeGreaterThan(3);
   });
 });
 
