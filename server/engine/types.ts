@@ -132,8 +132,8 @@ export interface Lot {
   /** Where in the build it is pinned; left out where it is not. */
   readonly pin?: string;
   /**
-   * Who was to do each phase on the sheet before: in a plan made after it they keep it unless others are done earlier by
-   * some minutes. Left out: nobody was.
+   * Who was to do each phase on the sheet before: in a plan made after it they keep it unless others are done
+   * earlier by some minutes. Left out: nobody was.
    */
   readonly formerPeople?: readonly (readonly number[])[];
   /**

@@ -26,7 +26,8 @@ export type SpreadBelief = readonly number[];
  * Before anything is counted: the reference prior of the shape a = 1 / v² of a gamma whose mean is asked for, which is
  * √(ψ′(a) − 1/a) (J. Berger and J. Bernardo's method; D. Sun and K. Ye, "Frequentist validity of posterior quantiles
  * for a two-parameter exponential family", Biometrika 83, 1996, both from memory). Its intervals come to
- * hold as often as they say whatever the spread is, not on average over all spreads alone. By v it is almost even over equal steps of log v.
+ * hold as often as they say whatever the spread is, not on average over all spreads alone. By v it is almost even
+ * over equal steps of log v.
  */
 export const ANY_SPREAD: SpreadBelief = UNIT_SPREADS.map((v) => Math.sqrt(trigamma(v ** -2) - v ** 2) / v ** 2);
 

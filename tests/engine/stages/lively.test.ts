@@ -4,9 +4,9 @@ import { keptScheduleOf } from '../../../server/engine/07-levelling/index.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { workThrough } from '../../../server/engine/stages/index.ts';
 import type { Build, Forecast, ForecastLot } from '../../../server/model/index.ts';
-import { faultsOfForecast, sentinelsIn } from '../../support/check-forecast.ts';
 import { faultsOf } from '../../support/check-schedule.ts';
-import { livelyBuild, LIVELY_NOW as NOW } from '../../support/lively-builds.ts';
+import { faultsOfForecast, sentinelsIn } from '../../support/makers/check-forecast.ts';
+import { livelyBuild, LIVELY_NOW as NOW } from '../../support/makers/lively-builds.ts';
 
 const levelling = { seed: 1, schedules: 30 };
 const seeds = (count: number) => Array.from({ length: count }, (_, i) => i + 1);

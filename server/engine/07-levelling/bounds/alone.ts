@@ -11,7 +11,8 @@ const MOST_MOVES = 200;
  * The least finish of phases `first` to `last` of a forward instance, which follow each other at once (hands may pause
  * while their own people are away), from `from` on and not before `until`; FREE where there are too many choices of
  * crews to try, or not all are listed: whoever may be in the crew of one phase does it sooner than any crew, and so may
- * miss what a slower one just meets. Each choice is exact: its start says where every phase lies, later starts never end earlier, so the
+ * miss what a slower one just meets. Each choice is exact: its start says where every phase lies, later starts never
+ * end earlier, so the
  * least start that every phase can do is found by bisection. It shares nothing with the generator but the calendars, so
  * that it may judge it. O(choices x phases x moves x log minutes).
  */

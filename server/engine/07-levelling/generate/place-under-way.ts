@@ -1,4 +1,4 @@
-/** Lots under way: what they have in hand as a pass begins, what they go on to, and an end that waits for other work. */
+/** Lots under way: what they have in hand as a pass begins, what they go on to, and an end that waits. */
 import { NEVER } from '../instance/calendars.ts';
 import { DEMAND, FREE, HANDS, HOLDING, LEAD, UNTIED } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
@@ -6,8 +6,8 @@ import { place, take, takeCrew } from './place.ts';
 import { crewBlocked } from './place-crew.ts';
 
 /**
- * Lays the phase that lot l is in where it began, about which no calendar is asked, and takes whoever is at it. Forwards
- * only: in the mirror all that is under way stands where a forward pass put it.
+ * Lays the phase that lot l is in where it began, about which no calendar is asked, and takes whoever is at it.
+ * Forwards only: in the mirror all that is under way stands where a forward pass put it.
  */
 export function begin(instance: Instance, l: number): void {
   const { begun, crewRange, phaseKind, phaseMinutes, phaseTable, calendars, crewCalendar, pools } = instance;

@@ -218,6 +218,7 @@ export function take(instance: Instance, l: number): void {
   if (instance.station[l]! >= 0) timelines.take(instance.station[l]!, instance.starts[l]!, instance.finishes[l]!);
 }
 
+/** Takes the crew of phase p for as long as it lasts, and notes what step they are at. */
 export function takeCrew(instance: Instance, l: number, p: number, crew: number): void {
   const { people, calendars, members, memberFirst, ownCalendar, phaseStarts, phaseFinishes, lastStep } = instance;
   const work = instance.phaseWork[p]!;

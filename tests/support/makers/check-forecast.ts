@@ -3,7 +3,7 @@
  * engine made of them, held against where the forecast lays each lot. Slow and plain on purpose; it knows the builds of
  * `lively-builds.ts`: links by the clock, counts that are numbers.
  */
-import type { After, Build, Forecast, ForecastLot, ForecastStep, LogEntry } from '../../server/model/index.ts';
+import type { After, Build, Forecast, ForecastLot, ForecastStep, LogEntry } from '../../../server/model/index.ts';
 
 interface Case {
   readonly build: Build;

@@ -1,6 +1,6 @@
 /** Builds that make sense, half built, drawn from a seed: for what a schedule of a build must keep, whoever made it. */
-import { Random } from '../../server/engine/numbers/random.ts';
-import type { After, Build, LogEntry, Step } from '../../server/model/index.ts';
+import { Random } from '../../../server/engine/numbers/random.ts';
+import type { After, Build, LogEntry, Step } from '../../../server/model/index.ts';
 
 /** Tue 1 Dec 2026 17:00 UTC, when they are looked at. */
 export const LIVELY_NOW = Date.UTC(2026, 11, 1, 17) / 60_000;
