@@ -105,9 +105,8 @@ function feedFaults(given: Case): string[] {
     const bySet = from.sets.length > 1 && to.sets.length > 1;
     const scopes = bySet ? [null, ...to.sets.map(({ set }) => set)] : [null];
     return scopes.flatMap((set) => {
-      const [source, user] = [from, to].map(
-        (step) => step.sets.find((one) => set !== null && one.set === set) ?? step,
-      ) as [{ done: number; total: number; left: number }, { done: number }];
+      const own = (step: typeof from) => step.sets.find((one) => set !== null && one.set === set) ?? step;
+      const [source, user] = [own(from), own(to)];
       const shelf = set === null ? feed.onHand : feed.onHand / to.sets.length;
       const sources = lotsOf(given, feed.from, set);
       const users = lotsOf(given, feed.to, set).sort((a, b) => startOf(a) - startOf(b));
