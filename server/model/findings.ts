@@ -65,13 +65,16 @@ interface ThreatValues {
   /** The plan leans on them. */
   readonly nights: { readonly nights: number; readonly minutes: number; readonly first: number };
   /**
-   * Comes from outside, and none to spare: one more can be had only if it is ordered by `spareBy`, or (null) not any
-   * more.
+   * Comes from outside, and fewer to spare than are wanted: another can be had only if it is ordered by `spareBy`, or
+   * (null) not any more.
    */
   readonly 'no-spare': {
     readonly parts: readonly {
       readonly name: string;
       readonly need: number;
+      /** To spare, and how many should be; 1 where nobody has said what may fail. */
+      readonly has: number;
+      readonly wanted: number;
       readonly spareBy: number | null;
       readonly againAt: number;
     }[];
@@ -99,6 +102,15 @@ interface ThreatValues {
     readonly name: string;
     readonly units: number;
     readonly because: string | null;
+  };
+  /** Wanted before the rest, and late as planned or unlikely to be there. */
+  readonly due: {
+    readonly name: string;
+    readonly at: number;
+    readonly left: number;
+    readonly finish: number | null;
+    /** Share of the futures in which it is there by then; null where none were drawn. */
+    readonly chance: number | null;
   };
   /** Something is logged of a later hour than the plan. */
   readonly 'old-plan': { readonly last: number; readonly minutes: number };

@@ -156,6 +156,8 @@ export interface ForecastPart {
    * late.
    */
   readonly spareBy?: number | null;
+  /** Spares that last at the build's confidence, by how many are expected to fail; left out where nobody has said. */
+  readonly sparesWanted?: number;
 }
 
 export interface StepLink {
@@ -447,6 +449,23 @@ export interface ForecastDecision {
   readonly decideBy: number | null;
   readonly decided: string | null;
   readonly waits: readonly string[];
+  /** Of an open one whose answers carry changes: until when each is still possible; null: no longer, or not told. */
+  readonly answers?: readonly { readonly name: string; readonly by: number | null }[];
+}
+
+/** What is wanted before the rest: a part, or a step, with a due instant of its own. */
+export interface ForecastDue {
+  readonly list: 'parts' | 'steps';
+  readonly id: string;
+  readonly name: string;
+  readonly at: number;
+  /** Units left for the piece at its last step. */
+  readonly left: number;
+  /** When the last of them is finished as planned, or was; null where they could not all be placed. */
+  readonly finish: number | null;
+  /** Room to it, in clock and in working minutes; negative: late. Null where `finish` is. */
+  readonly clock: number | null;
+  readonly working: number | null;
 }
 
 export interface DaySpell {
@@ -556,6 +575,8 @@ export interface Forecast {
   readonly capacity: readonly CapacityGroup[];
   readonly orders: readonly ForecastOrder[];
   readonly decisions: readonly ForecastDecision[];
+  /** What has a due instant of its own, the earliest first; none where nothing has. */
+  readonly dues?: readonly ForecastDue[];
   readonly days: readonly DaySheet[];
   readonly burn: readonly BurnLine[];
   readonly firstPlan?: ForecastFirstPlan | null;

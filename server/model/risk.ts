@@ -58,6 +58,8 @@ export interface ForecastRisk {
   readonly readyBy: Chance;
   readonly loadIn: Chance | null;
   readonly event: Chance;
+  /** The same of what has a due instant of its own and is not finished. */
+  readonly dues?: readonly (Chance & { readonly list: 'parts' | 'steps'; readonly id: string })[];
   readonly readyAt: Quantiles;
   readonly finishAt: Quantiles;
   readonly steps: readonly StepRisk[];

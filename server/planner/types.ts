@@ -230,8 +230,16 @@ export interface Planner {
    * most.
    */
   options(id: string, longest?: number): Promise<Comparison>;
-  /** What changes would do, made on the build as it is at the edit `expected`; refused as `edit` would refuse them. */
-  whatIf(id: string, changes: readonly Change[], expected: number): Promise<Result<WhatIf>>;
+  /**
+   * What changes would do, made on the build as it is at the edit `expected`; refused as `edit` would refuse them. With
+   * `entries` they are in the log too, which stays as it is.
+   */
+  whatIf(
+    id: string,
+    changes: readonly Change[],
+    expected: number,
+    entries?: readonly NewLogEntry[],
+  ): Promise<Result<WhatIf>>;
   /**
    * Keeps changes beside the build, for which they must fit; refused without a name, with one that is taken, and beyond
    * five.

@@ -28,6 +28,7 @@ import { registerLines } from './routes/lines.ts';
 import { registerLive } from './routes/live.ts';
 import { registerOptions } from './routes/options.ts';
 import { registerSheets } from './routes/sheets.ts';
+import { registerTroubles } from './routes/troubles.ts';
 import { answerStray, answerUnparsed, LONGEST_PART } from './stray.ts';
 import { registerUploads } from './uploads.ts';
 import { lightOf, sendPage, type Web, wantsFragment } from './web.ts';
@@ -99,6 +100,7 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
   registerLedger(app, web);
   registerLines(app, web);
   registerOptions(app, web);
+  registerTroubles(app, web);
   registerLive(app, web);
   registerAtWork(app, web);
   registerEditable(app, web, {

@@ -46,6 +46,8 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number]>>
   'POST /b/:id/lines': [401, 403, 403, 200],
   'GET /b/:id/options': [401, 403, 403, 200],
   'POST /b/:id/options': [401, 403, 403, 422],
+  'GET /b/:id/wrong': [401, 403, 403, 200],
+  'POST /b/:id/wrong': [401, 403, 403, 422],
   'GET /b/:id/ledger': [401, 403, 403, 200],
   'GET /b/:id/live': [401, 403, 403, 200],
   'GET /b/:id/at-work': [401, 403, 403, 200],

@@ -9,6 +9,7 @@ import { Rule } from '../frame/rule.tsx';
 import { CautionFooter } from '../parts/cautions.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
 import type { Html } from '../render.ts';
+import { TroubleLinks } from '../sheets/troubles.tsx';
 import { countTexts as say } from '../texts/count.ts';
 import { frameTexts } from '../texts/frame.ts';
 import type { BuildPage } from '../types.ts';
@@ -49,6 +50,7 @@ export function CountPage({ page, state, helper }: CountProps): Html {
         <LastTap />
         <Doubts />
         <LostTime state={state} />
+        {helper ? null : <TroubleLinks build={page.build.id} />}
         <Tools build={helper ? null : page.build.id} />
         <Mine />
       </Sheet>

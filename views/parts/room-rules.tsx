@@ -48,7 +48,12 @@ function rowsOf({ forecast, clock }: BuildPage): LengthRow[] {
   });
   const rows = [row(texts.target.readyBy, readyBy)];
   if (loadIn !== null) rows.push(row(texts.target.loadIn, loadIn));
-  return [...rows, row(texts.target.event, event)];
+  const dues = (forecast.dues ?? []).filter(({ left }) => left > 0);
+  return [
+    ...dues.map(({ name, at, clock: minutes }) => ({ name, minutes, when: whenText(clock, at, forecast.now) })),
+    ...rows,
+    row(texts.target.event, event),
+  ];
 }
 
 interface LengthRuleProps {

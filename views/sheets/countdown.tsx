@@ -15,6 +15,7 @@ import { workHoursFooters } from '../words/hours-words.ts';
 import { lookAtTexts } from '../words/look-at-words.ts';
 import { BalanceWords } from './balance.tsx';
 import { Burn } from './burn-down.tsx';
+import { TroubleLinks } from './troubles.tsx';
 import { Verdict, type VerdictProps } from './verdict.tsx';
 
 const say = texts.countdown;
@@ -50,6 +51,7 @@ export function CountdownSheet({ page, since }: VerdictProps): Html {
       <p>
         <a href={screenHref(page.build.id, 'options')}>{texts.options.link}</a>
       </p>
+      <TroubleLinks build={page.build.id} />
       <Why page={page} />
       <Burn page={page} />
       <div class="columns">

@@ -10,8 +10,9 @@ import type { BuildPage } from '../types.ts';
 import { highText, questionText, uncheckedText } from '../words/design-words.ts';
 import { openSteps, stepName, supplierName } from '../words/marks.tsx';
 import { arrivalText, packsText } from '../words/schedule-words.ts';
+import { spareRows } from '../words/spare-words.ts';
 import type { WallDay } from '../words/wall-clock.ts';
-import { counted, dayText, lateFromStart, roomText, soonText } from '../words/wording.ts';
+import { counted, dayText, lateFromStart, lengthText, roomText, soonText } from '../words/wording.ts';
 import { CalendarForm } from './calendar.tsx';
 
 const say = texts.dates;
@@ -65,6 +66,7 @@ export function DatesSheet({ page }: { page: BuildPage }): Html {
           <MomentList page={page} moments={missed} withDay />
         </section>
       )}
+      <SinglePoints page={page} />
       <ol class="book-days">
         {groupDays(page, days, coming).map((group) =>
           group.moments.length > 0 ? (
@@ -84,9 +86,14 @@ export function DatesSheet({ page }: { page: BuildPage }): Html {
 const FIXED: ReadonlySet<MomentKind> = new Set<MomentKind>(['readyBy', 'loadIn', 'event', 'ready', 'arrival']);
 
 function momentsOf(page: BuildPage): Moment[] {
-  return [...orderMoments(page), ...decisionMoments(page), ...startMoments(page), ...fixedMoments(page)].sort(
-    (a, b) => a.at - b.at,
-  );
+  return [
+    ...orderMoments(page),
+    ...spareMoments(page),
+    ...decisionMoments(page),
+    ...startMoments(page),
+    ...dueMoments(page),
+    ...fixedMoments(page),
+  ].sort((a, b) => a.at - b.at);
 }
 
 function orderMoments({ forecast, build, clock }: BuildPage): Moment[] {
@@ -123,7 +130,37 @@ function arrivalMore(forecast: Forecast, order: ForecastOrder, from: string): st
   return [from, uncheckedText(forecast, order.part)].filter((it) => it !== null).join(', ');
 }
 
-function decisionMoments({ forecast, build }: BuildPage): Moment[] {
+/** Until when one more of what comes from outside can be had, where fewer are to spare than are wanted. */
+function spareMoments({ forecast, build, clock }: BuildPage): Moment[] {
+  return spareRows(forecast).flatMap(({ part, has, wanted, by }) => {
+    if (by === null) return [];
+    const again = part.againAt == null ? '' : say.sparesAgain(soonText(clock, part.againAt, forecast.now));
+    const href = `${screenHref(build.id, 'design')}#parts-${part.id}`;
+    return [
+      {
+        at: by,
+        kind: 'spare' as const,
+        key: part.id,
+        text: part.name,
+        more: `${say.spares(has, wanted)}${again}`,
+        href,
+      },
+    ];
+  });
+}
+
+/** What is wanted before the rest. */
+function dueMoments({ forecast, build, clock }: BuildPage): Moment[] {
+  const open = (forecast.dues ?? []).filter(({ at, left }) => left > 0 || at >= forecast.now);
+  return open.map(({ list, id, name, at, left, finish, clock: room }) => {
+    const done = finish === null ? texts.unknown : soonText(clock, finish, forecast.now);
+    const more = left === 0 ? say.dueDone(done) : momentWords(say.planned(done), room);
+    const href = `${screenHref(build.id, list === 'parts' ? 'design' : 'steps')}#${list}-${id}`;
+    return { at, kind: 'due' as const, key: `${list}-${id}`, text: name, more, href };
+  });
+}
+
+function decisionMoments({ forecast, build, clock }: BuildPage): Moment[] {
   return forecast.decisions
     .filter((it) => it.decided === null && it.decideBy !== null)
     .map((it) => ({
@@ -133,7 +170,9 @@ function decisionMoments({ forecast, build }: BuildPage): Moment[] {
       text: questionText(forecast, it),
       more:
         it.settles === undefined
-          ? ''
+          ? (it.answers ?? [])
+              .map(({ name, by }) => say.answer(name, by === null ? null : soonText(clock, by, forecast.now)))
+              .join(', ')
           : texts.countdown.waiting(it.waits.map((id) => stepName(forecast, id)).join(', ')),
       href:
         it.settles === undefined
@@ -181,6 +220,51 @@ function fixedMoments({ forecast }: BuildPage): Moment[] {
     fixed(event, 'event'),
     ...((room.readyBy.finish ?? 0) < forecast.now ? [] : [fixed(room.readyBy.finish!, 'ready')]),
   ];
+}
+
+/** What stops the show if it breaks, as a table; nothing where all that comes from outside has enough to spare. */
+function SinglePoints({ page }: { page: BuildPage }): Html | null {
+  const { forecast, clock } = page;
+  const rows = spareRows(forecast);
+  if (rows.length === 0) return null;
+  return (
+    <details class="single-points">
+      <summary>{say.singlePoints(rows.length)}</summary>
+      <table class="facts">
+        <thead>
+          <tr>
+            <th scope="col">{say.single.part}</th>
+            <th scope="col">{say.single.spares}</th>
+            <th scope="col">{say.single.lead}</th>
+            <th scope="col">{say.single.by}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(({ part, has, wanted, by, leadMinutes, leftMinutes }) => (
+            <tr key={part.id}>
+              <th scope="row">
+                <a href={`${screenHref(page.build.id, 'design')}?open=parts/${part.id}`}>{part.name}</a>
+              </th>
+              <td>{say.hasOf(has, wanted, part.sparesWanted === undefined)}</td>
+              <td>
+                {leadMinutes === null
+                  ? say.madeHere
+                  : say.leadOf(lengthText(leadMinutes), lengthText(Math.max(0, leftMinutes)))}
+              </td>
+              <td class={by === null && leadMinutes !== null ? 'threat' : undefined}>
+                {by !== null
+                  ? soonText(clock, by, forecast.now)
+                  : leadMinutes === null
+                    ? say.noOrder
+                    : say.tooLateForOne}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p class="quiet small">{say.singleNote(String(Math.round(forecast.confidence * 100)))}</p>
+    </details>
+  );
 }
 
 interface DayGroup {

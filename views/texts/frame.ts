@@ -56,6 +56,7 @@ export const frameTexts = {
     history: 'History',
     options: 'Options',
     lines: 'Quick lines',
+    wrong: 'What goes wrong',
     contents: 'Contents',
   },
   nav: 'Sheets of this build',

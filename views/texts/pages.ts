@@ -182,6 +182,7 @@ export const pageTexts = {
       hands: 'People, machines, suppliers, hours, days off',
       lines: 'Parts and steps typed as you would say them',
       options: 'Changes kept beside the plan: what each would do',
+      wrong: 'A late delivery, a lost evening, one thing more: tried first, or told',
       history: 'Every edit, and taking it back',
       contents: '',
     },

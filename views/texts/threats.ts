@@ -41,11 +41,18 @@ export const threatTexts = {
     `${name}: no entries since ${since} (${length}). ${left} left, ${ready === left ? 'all' : ready} ready to work on. Log what is done, or take it up again.`,
   nights: (nights: number, hours: string, first: string) =>
     `The plan leans on ${nights} nights: ${hours} of work between midnight and five, the first time ${first}.`,
-  noSpare: (readyBy: string, parts: readonly string[]) =>
-    `None to spare, if one breaks before ${readyBy}: ${listOf(parts)}.`,
-  spareBy: (name: string, need: number, when: string) => `${name} (${need} needed; order a spare before ${when})`,
-  noMore: (name: string, need: number, again: string) =>
-    `${name} (${need} needed; one more ordered now comes ${again}, too late)`,
+  noSpare: (readyBy: string, parts: readonly string[], none: boolean) =>
+    `${none ? 'None' : 'Too few'} to spare, if one breaks before ${readyBy}: ${listOf(parts)}.`,
+  needed1: (need: number) => `${need} needed`,
+  sparesOf: (has: number, wanted: number) => `${has} of ${wanted} spares`,
+  spareBy: (name: string, needed: string, when: string) => `${name} (${needed}; order a spare before ${when})`,
+  noMore: (name: string, needed: string, again: string) =>
+    `${name} (${needed}; one more ordered now comes ${again}, too late)`,
+  due: (name: string, when: string, left: number) =>
+    `${name} is due ${when}, and ${left} ${byNumber(left, 'is', 'are')} left.`,
+  duePlanned: (when: string) => `As planned the last is done ${when}.`,
+  dueNever: 'The plan finds no hours for it.',
+  dueChance: (share: string) => `It is there by then in ${share} of the futures.`,
   overdue: (what: string, when: string) => `${what} should have come by ${when} and is not here.`,
   promised: (what: string, when: string) => `${what} is promised for ${when}.`,
   expected: (what: string, when: string) => `${what} is expected ${when}.`,

@@ -69,9 +69,11 @@ export function threatText(forecast: Forecast, clock: WallClock, threat: Threat)
       const { parts, readyBy } = threat.values;
       return say.noSpare(
         when(readyBy),
-        parts.map(({ name, need, spareBy, againAt }) =>
-          spareBy === null ? say.noMore(name, need, when(againAt)) : say.spareBy(name, need, when(spareBy)),
-        ),
+        parts.map(({ name, need, has, wanted, spareBy, againAt }) => {
+          const needed = wanted === 1 ? say.needed1(need) : say.sparesOf(has, wanted);
+          return spareBy === null ? say.noMore(name, needed, when(againAt)) : say.spareBy(name, needed, when(spareBy));
+        }),
+        parts.every(({ has }) => has === 0),
       );
     }
     case 'limit':
@@ -79,6 +81,11 @@ export function threatText(forecast: Forecast, clock: WallClock, threat: Threat)
     case 'unchecked': {
       const { name, units, because } = threat.values;
       return sayDesign.unchecked(name, units, because);
+    }
+    case 'due': {
+      const { name, at, left, finish, chance } = threat.values;
+      const planned = finish === null ? say.dueNever : say.duePlanned(when(finish));
+      return sentences(say.due(name, when(at), left), planned, chance === null ? '' : say.dueChance(percent(chance)));
     }
     case 'old-plan':
       return say.oldPlan(when(threat.values.last), lengthText(threat.values.minutes));

@@ -6,9 +6,10 @@
 import type { Build, Gate, Origin, Part, PhaseShape, Problem, Step } from '../../model/index.ts';
 import { MOST_LOTS, problem, problemTexts, warning } from '../../model/index.ts';
 import { hasLead, impliedOrderId, type Quantities } from '../01-quantities/index.ts';
-import type { Surroundings } from '../calendar/index.ts';
+import { accept, readWall, type Surroundings } from '../calendar/index.ts';
 import { emptyStep, type Tally } from '../log/index.ts';
 import { phaseBegun } from './phase-begun.ts';
+import type { Instant } from '../types.ts';
 import { pinnedPerson, pinProblems, plannedPins } from './pins.ts';
 import type { Draft, PlannedStep, PlannedSteps } from './step.ts';
 import {
@@ -249,6 +250,7 @@ function draftOfStep(step: Step, context: Context): Draft {
     phases,
     onSite: step.onSite ?? false,
     notBefore: step.notBefore ?? null,
+    due: dueOf(step, context),
     pinnedPeople: pinnedPeople(step, phases, context),
     pins: plannedPins(step, phases, context.surroundings, context.problems),
     hazards: step.hazards ?? [],
@@ -274,6 +276,22 @@ function assumedLotSize(phases: readonly PlannedPhase[], setupEachLot: boolean):
   const minutes = phases.reduce((sum, phase) => sum + (phase.kind === 'hands' ? phase.firstUnitMinutes : 0), 0);
   if (setupEachLot || minutes <= 0 || phases.some(({ kind }) => kind === 'run')) return ASSUMED_LOT.units;
   return Math.min(ASSUMED_LOT.units, Math.max(1, Math.floor(ASSUMED_LOT.minutes / minutes)));
+}
+
+/** The earlier of the step's own due instant and that of its part; one that cannot be read is none. */
+function dueOf(step: Step, { quantities, surroundings, problems }: Context): Instant | null {
+  const { id, name, part } = step;
+  const ofPart = part === undefined ? undefined : quantities.parts.get(part)?.part.due;
+  const read = [
+    ...(step.due === undefined ? [] : [accept(readWall(step.due, surroundings.zone), `steps.${id}.due`, problems)]),
+    ...(ofPart === undefined ? [] : [accept(readWall(ofPart, surroundings.zone), `parts.${part}.due`, problems)]),
+  ].filter((it) => it !== null);
+  const due = read.length === 0 ? null : Math.min(...read);
+  if (due !== null && due > surroundings.event) {
+    const field = ofPart === undefined ? `steps.${id}.due` : `parts.${part}.due`;
+    problems.push(warning('order-of-dates', field, ofPart ?? step.due, problemTexts.dates.dueAfter(name)));
+  }
+  return due;
 }
 
 /** Assumed lots are no smaller than a step of many units needs to be planned in a hundred of them. */

@@ -63,6 +63,8 @@ export interface PlannedStep {
   readonly phases: readonly PlannedPhase[];
   readonly onSite: boolean;
   readonly notBefore: string | null;
+  /** When its units, spares aside, are wanted though the rest may come later: the earlier of its own and its part's. */
+  readonly due: Instant | null;
   readonly pinnedPeople: readonly number[] | null;
   readonly pins: readonly PlannedPin[];
   readonly hazards: readonly Hazard[];

@@ -133,7 +133,7 @@ class WorkMaker {
       lastUnit: last,
       phases,
       release,
-      deadline: plan.onSite || isSpare ? this.surroundings.event : this.surroundings.readyBy,
+      deadline: deadlineOf(plan, isSpare, this.surroundings),
       begunAt: start === null ? null : Math.min(start.at, this.surroundings.now),
       pinnedStart: null,
       pinnedPeople: plan.pinnedPeople,
@@ -206,6 +206,12 @@ class WorkMaker {
       problems: [...this.problems, ...kept.problems, ...overloaded(this)],
     };
   }
+}
+
+/** The ready-by in the workshop, the event on site, or what is due sooner; spares have until the event. */
+function deadlineOf({ onSite, due }: PlannedStep, isSpare: boolean, { readyBy, event }: Surroundings): Instant {
+  if (isSpare) return event;
+  return Math.min(onSite ? event : readyBy, due ?? event);
 }
 
 /**

@@ -2,7 +2,7 @@
 
 /** What futures come to, in the quantiles, chances and costs that the pages show. */
 import type { Chance, ForecastRisk, StepRisk } from '../../model/index.ts';
-import type { Planned } from '../stages/index.ts';
+import { duesOf, type Planned } from '../stages/index.ts';
 import { endsOf, type FutureEnds } from './compare-futures.ts';
 import { type Futures, type RiskOptions, runFutures } from './run-futures.ts';
 import { quantilesOf, ranksOf, shareError, spearman, standardDeviation } from './statistics.ts';
@@ -52,6 +52,7 @@ export function riskAnswer(futures: Futures): ForecastRisk {
     readyBy: chance(surroundings.readyBy, tally.ready),
     loadIn: surroundings.loadIn === null ? null : chance(surroundings.loadIn, tally.loadIn),
     event: chance(surroundings.event, tally.event),
+    ...duesAnswer(futures, chance),
     readyAt: quantilesOf(readyAt),
     finishAt: finishes,
     steps: withCosts(stepRisks(planned, tally), futures),
@@ -59,6 +60,17 @@ export function riskAnswer(futures: Futures): ForecastRisk {
     beyond: tally.beyond,
     fans: fans.answer(Math.max(finishes.p95, surroundings.event)),
   };
+}
+
+/** The chance of each due of which something is left; nothing where there is none. */
+function duesAnswer(
+  { planned, tally, worlds }: Futures,
+  chance: (target: number, hits: number) => Chance,
+): Pick<ForecastRisk, 'dues'> {
+  const dues = duesOf(planned).flatMap(({ list, id, at }, i) =>
+    worlds.every(({ dueLots }) => dueLots[i]!.length === 0) ? [] : [{ list, id, ...chance(at, tally.dues[i]!) }],
+  );
+  return dues.length === 0 ? {} : { dues };
 }
 
 function stepRisks(planned: Planned, tally: Tally): StepRisk[] {

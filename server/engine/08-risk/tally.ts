@@ -2,7 +2,7 @@
 
 import { openMinutesBetween } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
-import { madeAt } from '../stages/index.ts';
+import { type Due, duesOf, madeAt } from '../stages/index.ts';
 import type { Instant } from '../types.ts';
 import type { Future } from './futures.ts';
 import { shareError } from './statistics.ts';
@@ -20,6 +20,8 @@ export class Tally {
   loadIn = 0;
   event = 0;
   beyond = 0;
+  /** By due of the plan: futures in which it is kept. */
+  readonly dues: Int32Array;
   readonly readyAt: Int32Array;
   readonly finishAt: Int32Array;
   /** By step: futures in which it drove, of those whose chain was followed. */
@@ -29,6 +31,7 @@ export class Tally {
   private readonly seenIn: Int32Array;
   private readonly onSite: Uint8Array;
   private readonly planned: Planned;
+  private readonly dueBy: readonly Due[];
   /** The end of the workshop's work in a future that has none left. */
   private readonly readySince: Instant;
   private readonly finishSince: Instant;
@@ -39,6 +42,8 @@ export class Tally {
     this.finishSince = madeAt(planned, true) ?? planned.surroundings.from;
     this.readyAt = new Int32Array(most);
     this.finishAt = new Int32Array(most);
+    this.dueBy = duesOf(planned);
+    this.dues = new Int32Array(this.dueBy.length);
     this.driving = new Int32Array(planned.plans.length);
     this.drawn = planned.plans.map(() => new Int32Array(most));
     this.seenIn = new Int32Array(planned.plans.length).fill(-1);
@@ -58,6 +63,10 @@ export class Tally {
     if (surroundings.loadIn !== null && readyAt <= surroundings.loadIn) this.loadIn++;
     if (finishAt <= surroundings.event) this.event++;
     if (finishAt > world.horizon) this.beyond++;
+    for (const [i, { at }] of this.dueBy.entries()) {
+      const last = lastOf(future.finishes, world.dueLots[i]!);
+      if (last < 0 || future.finishes[last]! <= at) this.dues[i] = this.dues[i]! + 1;
+    }
     this.addSteps(n, future, world);
     if (n >= FOLLOWED) return;
     const mark = (own: number) => {

@@ -1,7 +1,7 @@
 /** A world: the build at one set of values, compiled to draw futures from. */
 
 import { choose, waysOf } from '../07-levelling/index.ts';
-import type { Planned, Remaining } from '../stages/index.ts';
+import { duesOf, type Planned, type Remaining } from '../stages/index.ts';
 import type { Schedule } from '../types.ts';
 import { uncertaintyOf } from './draws.ts';
 import { drivingChainOf } from './driving.ts';
@@ -27,6 +27,8 @@ export interface World {
   /** Its lots but spares, and those of them that count to the ready-by. */
   readonly lots: Int32Array;
   readonly workshopLots: Int32Array;
+  /** By due of the plan (`duesOf`), the lots that must be finished by it. */
+  readonly dueLots: readonly Int32Array[];
   /** By step of the plan. */
   readonly fanLots: FanLots;
   /** By its step: the number of the same step in the plan, -1 for none. */
@@ -95,6 +97,7 @@ function worldOf({ planned, schedule }: ParameterWorld, plan: Planned, seed: num
     chainOf: drivingChainOf(uncertain.compiled),
     lots,
     workshopLots: lots.filter((lot) => !work.lots[lot]!.onSite),
+    dueLots: duesOf(plan).map(({ steps }) => lots.filter((lot) => steps.includes(stepOf[work.lots[lot]!.step]!))),
     fanLots: plan.plans.map((_, step) => fanLots[stepOf.indexOf(step)] ?? NO_LOTS),
     stepOf,
     more: Float64Array.from(stepOf, (step, own) => (step < 0 ? 0 : minutes[own]! - before[step]!)),

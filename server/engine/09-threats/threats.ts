@@ -40,6 +40,7 @@ export function threatsOf(
     ...silentSteps(forecast, now, machines),
     ...nightThreats(forecast),
     ...spareThreats(forecast, now),
+    ...dueThreats(forecast, risk),
     ...oldPlanThreats(forecast, now),
     ...limitThreats(forecast, now),
     ...uncheckedThreats(forecast, now),
@@ -158,9 +159,29 @@ function nightThreats({ workHours, now }: Given): Threat[] {
   ];
 }
 
+/** What is due by itself and late as planned, or there in fewer futures than the maker asks for. */
+function dueThreats({ dues = [], confidence, now }: Given, risk: ForecastRisk | null): Threat[] {
+  return dues.flatMap(({ list, id, name, at, left, finish, clock }): Threat[] => {
+    const chance = risk?.dues?.find((it) => it.list === list && it.id === id)?.chance ?? null;
+    const isLate = clock === null || clock < 0;
+    if (left === 0 || (!isLate && (chance === null || chance >= confidence))) return [];
+    const costMinutes = Math.max(0, -(clock ?? 0));
+    return [
+      {
+        code: 'due',
+        step: list === 'steps' ? id : null,
+        costMinutes,
+        since: now,
+        values: { name, at, left, finish, chance },
+      },
+    ];
+  });
+}
+
 /**
- * What comes from outside, still passes through people's hands and has none to spare, where the last moment to order
- * one more that is here by the ready-by is near, or has passed.
+ * What comes from outside and has fewer to spare than are wanted (one, where it still passes through people's hands and
+ * nobody has said how many fail), where the last moment to order one more that is here by the ready-by is near, or has
+ * passed.
  */
 function spareThreats(forecast: Given, now: Instant): Threat[] {
   const { parts, orders, readyBy } = forecast;
@@ -169,12 +190,14 @@ function spareThreats(forecast: Given, now: Instant): Threat[] {
     orders.filter(({ state }) => state === 'to-order' || state === 'late').map((order) => order.part),
   );
   const short = parts.flatMap((part) => {
-    const { source, againAt, need, spares, onHand, toBuy, name } = part;
+    const { source, againAt, need, spares, onHand, toBuy, name, sparesWanted: wanted = 1 } = part;
     const spareBy = part.spareBy ?? null;
     if (source === 'make' || againAt == null || need === 0 || unordered.has(part.id)) return [];
     if (spareBy !== null && spareBy > now + SPARE_AHEAD) return [];
-    if (spares > 0 || Math.max(toBuy ?? 0, part.toMake) + onHand > need) return [];
-    return isStillHandled(forecast, part) ? [{ name, need, spareBy, againAt }] : [];
+    const has = Math.max(spares, Math.max(toBuy ?? 0, part.toMake) + onHand - need);
+    if (has >= wanted) return [];
+    const isAsked = part.sparesWanted !== undefined || isStillHandled(forecast, part);
+    return isAsked ? [{ name, need, has, wanted, spareBy, againAt }] : [];
   });
   if (short.length === 0) return [];
   return [{ code: 'no-spare', step: null, costMinutes: 0, since: now, values: { parts: short, readyBy } }];

@@ -10,17 +10,22 @@ export { burnAnswer } from './burn.ts';
 export { capacityAnswer } from './capacity.ts';
 /** Day sheets: what each person and machine does on each day. */
 export { daySheetsAnswer } from './day-sheets.ts';
+
+/** Open questions with their last moments, and until when each answer is possible. */
+export { decisionsAnswer } from './decisions.ts';
+/** What has a due instant of its own: when it is finished, and with how much room. */
+export { duesAnswer } from './dues.ts';
+
 /** The limits of the design, and whom they concern. */
 export { limitsAnswer } from './limits.ts';
 
+
 /** Lots with their dates, people and machines. */
 export { lotsAnswer } from './lots.ts';
-
 /** What a build must say before it can have a date. */
 export { missingOf } from './missing.ts';
-
-/** Orders and decisions with their last moments. */
-export { decisionsAnswer, ordersAnswer } from './orders.ts';
+/** Orders with their last moments. */
+export { ordersAnswer } from './orders.ts';
 /** Parameters with their values, and what uses each of them. */
 export { parametersAnswer, usesAnswer } from './parameters.ts';
 /** Parts with their counts: needed, to make, to buy, good and scrapped. */

@@ -1,5 +1,5 @@
-/** Orders and decisions with their last moments. */
-import type { ForecastDecision, ForecastOrder, Part, Step } from '../../model/index.ts';
+/** Orders with their last moments. */
+import type { ForecastOrder, Part, Step } from '../../model/index.ts';
 import { leadOf, type PlannedLead } from '../02-steps/index.ts';
 import { unitsOf } from '../04-lots/index.ts';
 import {
@@ -159,29 +159,4 @@ function handsBefore(phases: readonly { readonly kind: string; readonly minutes?
 /** Of what is ordered again, for scrap or in a second lot, only so many: whole packs of what is bought. */
 function packed(units: number, part: Part | undefined): number {
   return part?.source === 'buy' ? unitsToBuy(units, part.packSize ?? 1) : units;
-}
-
-/**
- * Open questions with the last moment to answer: before the earliest last moment of the steps that wait for it; `now`
- * where the calendars know of none.
- */
-export function decisionsAnswer(planned: Planned): ForecastDecision[] {
-  const { build, plans, work, now } = planned;
-  const indexById = new Map(plans.map((plan, index) => [plan.id, index]));
-  return (build.decisions ?? []).map((decision) => {
-    const moments = decision.waits.flatMap((id) => {
-      const index = indexById.get(id);
-      const lots = index === undefined ? [] : work.runs[index]!.flatMap((run) => run.lots);
-      return lots.map((lot) => lastStartOf(planned, lot));
-    });
-    const known = moments.filter(isInstant);
-    const decideBy = moments.length === 0 ? null : known.length === 0 ? now : Math.min(...known);
-    return {
-      id: decision.id,
-      question: decision.question,
-      decideBy,
-      decided: decision.decided ?? null,
-      waits: decision.waits,
-    };
-  });
 }

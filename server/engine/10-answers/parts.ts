@@ -2,6 +2,7 @@
 import type { ForecastPart } from '../../model/index.ts';
 import type { PartCount } from '../01-quantities/index.ts';
 import { arrivalOf, isInstant, latestOrderFor, type Surroundings } from '../calendar/index.ts';
+import { sparesFor, sparesForShare } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { Instant } from '../types.ts';
 
@@ -33,8 +34,16 @@ export function partsAnswer({ quantities, plans, surroundings, now }: Planned): 
       scrapped: route.reduce((total, plan) => total + plan.tally.scrapped, 0),
       againAt: againAtOf(count.part.supplier, surroundings, now),
       spareBy: spareByOf(count.part.supplier, surroundings, now),
+      ...sparesAnswer(count, quantities.confidence),
     };
   });
+}
+
+/** Spares that last with this chance, by what is expected to fail; where nobody has said, nothing. */
+function sparesAnswer({ part, need }: PartCount, confidence: number): Pick<ForecastPart, 'sparesWanted'> {
+  if (part.failures !== undefined) return { sparesWanted: need === 0 ? 0 : sparesFor(part.failures, confidence) };
+  if (part.failShare !== undefined) return { sparesWanted: sparesForShare(need, part.failShare, confidence) };
+  return {};
 }
 
 function yieldAnswer({ learnt }: PartCount): Pick<ForecastPart, 'yieldLearnt'> {

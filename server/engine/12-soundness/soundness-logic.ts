@@ -27,7 +27,9 @@ const missingLogic: Check = ({ forecast }) => {
   if (open.length === 0) return null;
   const atEnd = endOf(open);
   const inWorkshop = open.some((step) => !step.onSite);
-  const loose = open.filter((step) => step.feeds.length === 0 && step !== atEnd);
+  const due = new Set((forecast.dues ?? []).map(({ list, id }) => `${list}/${id}`));
+  const leadsToDue = ({ id, part }: ForecastStep) => due.has(`steps/${id}`) || due.has(`parts/${part}`);
+  const loose = open.filter((step) => step.feeds.length === 0 && step !== atEnd && !leadsToDue(step));
   const sudden = open.filter((step) => step.onSite && step.fedBy.length === 0 && inWorkshop && !loose.includes(step));
   const warned = new Set(forecast.problems.filter(({ code }) => code === 'orphan').map(({ field }) => field));
   const told = (step: ForecastStep) => warned.has(`steps.${step.id}`);

@@ -20,6 +20,8 @@ export {
 
 /** Instants and lengths of time as people at the bench say them. */
 export { momentLabel } from './labels.ts';
+/** Hours of days to come that somebody loses. */
+export { dayNumber, exceptionsWithout } from './lost-hours.ts';
 /** Working days of suppliers: when an order must be placed, when it arrives. */
 export { arrivalOf, latestOrderFor } from './supplier-days.ts';
 

@@ -60,6 +60,22 @@ export function sparesFor(expectedFailures: number, confidence = 0.9): number {
   return expectedFailures === 0 ? 0 : poissonQuantile(confidence, expectedFailures);
 }
 
+/**
+ * The same where each of `inUse` units fails with the chance `share`, independently: the least s with
+ * P(Binomial(inUse, share) <= s) >= confidence. Example: 20 units at 0.1 want 4 with the chance 0.9.
+ *
+ *     sparesForShare(20, 0.1) // 4
+ */
+export function sparesForShare(inUse: number, share: number, confidence = 0.9): number {
+  checkCount('inUse', inUse);
+  if (!(share >= 0 && share < 1)) throw new RangeError(`share is ${share}; it must be 0 or more and less than 1`);
+  checkShare('confidence', confidence, false);
+  const isEnough = (spares: number) => 1 - binomialTail(spares + 1, inUse, share) >= confidence * (1 - 1e-12);
+  if (share === 0 || isEnough(0)) return 0;
+  const guess = Math.min(inUse, Math.ceil(inUse * share + 2 * Math.sqrt(inUse * share * (1 - share))));
+  return leastFrom(0, guess, Math.max(1, Math.round(Math.sqrt(guess) / 2)), isEnough);
+}
+
 /** `need` rounded up to whole packs, in units. Example: unitsToBuy(105, 50) is 150. */
 export function unitsToBuy(need: number, packSize = 1): number {
   return packsToBuy(need, packSize) * packSize;

@@ -2,6 +2,8 @@
 
 /** What is planned, and what of it is replaced. */
 export type { Case, KeptBaseline, Replaced } from './case.ts';
+/** What is wanted before the rest, and the steps that must be done by then. */
+export { type Due, duesOf } from './dues.ts';
 /** What is made already, and when it was. */
 export { madeAt } from './made.ts';
 /** What the stages hand on: what remains, its dates, its schedules. */

@@ -1,5 +1,5 @@
 /** What is wrong with a case, from all its stages. */
-import { type Problem, problem, problemTexts, warning } from '../../model/index.ts';
+import { answerProblems, type Problem, problem, problemTexts, warning } from '../../model/index.ts';
 import { orphanProblems } from '../04-lots/index.ts';
 import { HORIZON_AFTER_MINUTES } from '../calendar/index.ts';
 import { latePins } from './late-pins.ts';
@@ -22,6 +22,7 @@ export function problemsOf(planned: Planned): Problem[] {
     ...(plans.length === 0 && build.steps.length === 0 ? [noSteps()] : []),
     ...(planned.beyond.size > 0 ? [beyondProblem(planned)] : []),
     ...latePins(planned),
+    ...wrongAnswers(planned),
   ]);
 }
 
@@ -33,6 +34,14 @@ function distinct(problems: readonly Problem[]): Problem[] {
     seen.add(key);
     return true;
   });
+}
+
+/** Answers that do not fit the build any more: the decision can still be made, but not this way. */
+function wrongAnswers({ asked: { build } }: Planned): Problem[] {
+  const open = (build.decisions ?? []).filter(({ decided }) => decided === undefined);
+  return open
+    .flatMap((decision) => answerProblems(build, decision))
+    .map(({ field, value, message }) => warning('gone', field, value, message));
 }
 
 function noSteps(): Problem {

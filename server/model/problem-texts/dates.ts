@@ -16,6 +16,8 @@ export const dateTexts = {
   eventPast: (event: string) =>
     `The event, ${event}, is past; set one that lies ahead. Until then the plan puts what is left after now.`,
   lateLoadIn: (event: string) => `The load-in must not be after the event (${event}).`,
+  dueAfter: (name: string) =>
+    `${name} is due after the event; give it a due date before that, or leave it empty: it is planned for the rest then.`,
   readyAfterEvent: (event: string) => `The ready-by must not be after the event (${event}).`,
   readyAfterLoadIn: (loadIn: string) => `The ready-by must not be after the load-in (${loadIn}).`,
 } as const;

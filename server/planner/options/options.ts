@@ -47,14 +47,14 @@ export function createOptions({ store, ground, whatIfs, edit, stamp, changed }: 
     return state ? store.options.of(state.key) : [];
   };
 
-  const whatIf: Options['whatIf'] = async (id, changes, expected) => {
+  const whatIf: Options['whatIf'] = async (id, changes, expected, entries = []) => {
     const state = ground.get(id);
     if (!state) return refused(problem('unknown-name', 'build', id, problemTexts.edits.noBuild(id)));
     if (state.version.revision !== expected) return changedMeanwhile(store, state, expected);
     const made = applyChanges(state.build, changes);
     if (!made.ok) return made;
     const isSame = changesBetween(state.build, made.value).length === 0;
-    const seen = await whatIfs.now(state, isSame ? state.build : made.value);
+    const seen = await whatIfs.now(state, isSame ? state.build : made.value, entries);
     const added = newErrors(seen.forecast, seen.present);
     return added.length > 0 ? { ok: false, problems: added } : { ok: true, value: seen };
   };

@@ -1,6 +1,6 @@
 /** Changes tried out on the plan as it is, with the same random numbers as the plan itself, in the background. */
 import { compareEnds } from '../../engine/index.ts';
-import type { Build } from '../../model/index.ts';
+import type { Build, NewLogEntry } from '../../model/index.ts';
 import type { Jobs } from '../background/jobs.ts';
 import type { Background, Tried } from '../background/tasks.ts';
 import type { ForecastKeeper } from '../forecasts.ts';
@@ -28,10 +28,16 @@ export interface Trial {
 export interface WhatIfs {
   /** The trial of a build beside that of the state; begun where there is none yet. Nobody waits for it. */
   trial(state: GroundState, build: Build): Trial;
-  /** The same, while somebody waits: before any search. */
-  now(state: GroundState, build: Build): Promise<WhatIf>;
+  /** The same, while somebody waits: before any search. `entries` are added to the log of what is tried. */
+  now(state: GroundState, build: Build, entries?: readonly NewLogEntry[]): Promise<WhatIf>;
   /** Lets go of a build that is gone. */
   letGo(id: string): void;
+}
+
+/** What is tried out: a build, and entries that its log does not hold. */
+interface Tested {
+  readonly build: Build;
+  readonly entries: readonly NewLogEntry[];
 }
 
 /** Trials are kept of so many builds. */
@@ -62,7 +68,7 @@ export function createWhatIfs({ keeper, jobs, tryOut, now, report, changed }: Wh
     return begun;
   };
 
-  const begin = (state: GroundState, batch: Batch, build: Build, kind: JobKind): Trial => {
+  const begin = (state: GroundState, batch: Batch, { build, entries }: Tested, kind: JobKind): Trial => {
     const { id } = state.build;
     const trial = { tried: null as Tried | null, failed: false, done: Promise.resolve() };
     const isWanted = (): boolean => kind === 'see-first' || batches.get(id) === batch;
@@ -72,7 +78,11 @@ export function createWhatIfs({ keeper, jobs, tryOut, now, report, changed }: Wh
       version: state.version,
       lasting: true,
       isWanted,
-      run: (hand) => tryOut({ build, log: state.log, now: batch.at, depth: 'quick', ...keeper.beside(state) }, hand),
+      run: (hand) =>
+        tryOut(
+          { build, log: [...state.log, ...entries], now: batch.at, depth: 'quick', ...keeper.beside(state) },
+          hand,
+        ),
     });
     trial.done = asked
       .then((tried) => Object.assign(trial, { tried, failed: tried === null }))
@@ -86,12 +96,13 @@ export function createWhatIfs({ keeper, jobs, tryOut, now, report, changed }: Wh
     return trial;
   };
 
-  const trialOf = (state: GroundState, build: Build, kind: JobKind): Trial => {
+  const trialOf = (state: GroundState, build: Build, kind: JobKind, entries: Tested['entries'] = []): Trial => {
     const batch = batchOf(state);
-    const key = build === state.build ? '' : JSON.stringify(build);
+    const same = build === state.build ? '' : JSON.stringify(build);
+    const key = entries.length === 0 ? same : `${same} ${JSON.stringify(entries.map(({ id: _, ...it }) => it))}`;
     const there = batch.trials.get(key);
     if (there !== undefined && (there.tried !== null || kind === 'what-if')) return there;
-    const trial = begin(state, batch, build, kind);
+    const trial = begin(state, batch, { build, entries }, kind);
     batch.trials.set(key, trial);
     for (const old of [...batch.trials.keys()].slice(0, -MOST_TRIALS)) batch.trials.delete(old);
     return trial;
@@ -99,8 +110,8 @@ export function createWhatIfs({ keeper, jobs, tryOut, now, report, changed }: Wh
 
   return {
     trial: (state, build) => trialOf(state, build, 'what-if'),
-    now: async (state, build) => {
-      const both = [state.build, build].map((one) => trialOf(state, one, 'see-first'));
+    now: async (state, build, entries = []) => {
+      const both = [trialOf(state, state.build, 'see-first'), trialOf(state, build, 'see-first', entries)];
       await Promise.all(both.map(({ done }) => done));
       const [present, after] = both.map(({ tried }) => tried);
       if (!present || !after) throw new Error(`what was to be seen first of ${state.build.id} could not be worked out`);

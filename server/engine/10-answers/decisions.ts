@@ -1,0 +1,64 @@
+/** Open questions with their last moments, and until when each answer is possible. */
+import { answersOf, applyChanges, type Decision, type ForecastDecision } from '../../model/index.ts';
+import { measuredPaces } from '../03-pace/index.ts';
+import { isInstant } from '../calendar/index.ts';
+import { type Planned, type Remaining, workThrough } from '../stages/index.ts';
+import type { Instant } from '../types.ts';
+import { lastStartOf } from './lots.ts';
+
+/**
+ * Open questions with the last moment to answer: before the earliest last moment of the steps and orders that wait for
+ * it, and of those that any answer would bring, so that the way which needs the longest is still possible; `now` where
+ * the calendars know of none. Answers that carry changes are worked through to their dates, hands and machines
+ * unlimited; one that cannot be made, or no longer, has no moment and holds up none.
+ */
+export function decisionsAnswer(planned: Planned): ForecastDecision[] {
+  return (planned.build.decisions ?? []).map((decision) => {
+    const asPlanned = momentOf(decision.waits, planned, (lot) => lastStartOf(planned, lot));
+    const answers = decision.decided === undefined ? answerMoments(decision, planned) : [];
+    const open = answers.flatMap(({ by }) => by ?? []);
+    const decideBy = asPlanned === null && open.length === 0 ? null : Math.min(asPlanned ?? open[0]!, ...open);
+    return {
+      id: decision.id,
+      question: decision.question,
+      decideBy,
+      decided: decision.decided ?? null,
+      waits: decision.waits,
+      ...(answers.length === 0 ? {} : { answers }),
+    };
+  });
+}
+
+/** Until when each answer is possible; none where no answer carries a change. */
+function answerMoments(decision: Decision, planned: Planned): NonNullable<ForecastDecision['answers']> {
+  const answers = answersOf(decision);
+  if (answers.every(({ changes }) => changes.length === 0)) return [];
+  const { asked, paces, now } = planned;
+  return answers.map(({ name, changes }) => {
+    const made = applyChanges(asked.build, changes);
+    if (!made.ok) return { name, by: null };
+    const other = workThrough({ ...asked, build: made.value, paces: asked.paces ?? measuredPaces(paces) }, 'dates');
+    const parts = changes.flatMap((change) => (change.list === 'parts' ? [change.key] : []));
+    const own = (part: string | null) => parts.some((id) => part === id || part?.startsWith(`${id}--`));
+    const concerned = other.plans.flatMap(({ id, part }) => (own(part) ? [id] : []));
+    const waits = other.build.decisions?.find(({ id }) => id === decision.id)?.waits ?? [];
+    const by = momentOf([...waits, ...concerned], other, (lot) => other.dates.lateStart[lot]!);
+    return { name, by: by !== null && by >= now ? by : null };
+  });
+}
+
+/** The earliest last start of these steps' lots; null where they have none left. */
+function momentOf(
+  steps: readonly string[],
+  { plans, work, now }: Remaining,
+  lastStart: (lot: number) => Instant,
+): Instant | null {
+  const indexById = new Map(plans.map((plan, index) => [plan.id, index]));
+  const lots = [...new Set(steps)].flatMap((id) => {
+    const index = indexById.get(id);
+    return index === undefined ? [] : work.runs[index]!.flatMap((run) => run.lots);
+  });
+  const moments = lots.map(lastStart);
+  const known = moments.filter(isInstant);
+  return moments.length === 0 ? null : known.length === 0 ? now : Math.min(...known);
+}

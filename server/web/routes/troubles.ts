@@ -1,0 +1,82 @@
+/** What goes wrong: tried first, or told. */
+import { randomUUID } from 'node:crypto';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { screenHref } from '../../../views/links.ts';
+import { type OpenTrouble, TroublesPage, TroublesSheet } from '../../../views/sheets/troubles.tsx';
+import type { FormValues } from '../../../views/types.ts';
+import type { NewLogEntry, Problem } from '../../model/index.ts';
+import { readTrouble, TROUBLES, type Trouble, type TroubleKind, troubleDefaults } from '../edits/troubles.ts';
+import { statusOf } from '../errors.ts';
+import { foundIn, pageOf, sendSheet, type Web } from '../web.ts';
+
+type TroubleRequest = FastifyRequest<{ Params: { id: string }; Querystring: { open?: string } }>;
+
+export function registerTroubles(app: FastifyInstance, web: Web): void {
+  const path = screenHref(':id', 'wrong');
+  app.get(path, (request: TroubleRequest, reply) => show(web, request, reply, null));
+  app.post(path, async (request: TroubleRequest, reply) => {
+    const { kind, action, revision, values } = posted(request.body);
+    const { build } = foundIn(web, request.params.id);
+    const page = await pageOf(web, request, build.id);
+    const form = { kind, values, problems: [], seen: null };
+    const refuse = (problems: readonly Problem[]) => {
+      reply.code(statusOf(problems));
+      return show(web, request, reply, { ...form, problems });
+    };
+    const read = readTrouble(kind, values, { build, forecast: page.forecast, now: web.now() });
+    if (!read.ok) return refuse(read.problems);
+    const entries = read.value.entries.map((entry): NewLogEntry => ({ ...entry, id: randomUUID() }));
+    if (action !== 'tell') {
+      const seen = await web.planner.whatIf(build.id, read.value.changes, revision, entries);
+      if (!seen.ok) return refuse(seen.problems);
+      return show(web, request, reply, { ...form, seen: { ...seen.value, clock: page.clock, changes: true } });
+    }
+    const problems = await tell(web, request, build.id, { ...read.value, entries }, revision);
+    return problems.length > 0 ? refuse(problems) : reply.redirect(screenHref(build.id, 'countdown'), 303);
+  });
+}
+
+/** Logs what has happened and makes the changes; the problems where that could not be done. */
+async function tell(
+  web: Web,
+  request: FastifyRequest,
+  id: string,
+  { changes, entries }: { readonly changes: Trouble['changes']; readonly entries: readonly NewLogEntry[] },
+  revision: number,
+): Promise<readonly Problem[]> {
+  const who = web.who(request);
+  if (entries.length > 0) {
+    return web.planner.append(id, entries, who).flatMap(({ problems }) => problems);
+  }
+  const edited = await web.planner.edit(id, changes, who, revision);
+  return edited.ok ? [] : edited.problems;
+}
+
+async function show(web: Web, request: TroubleRequest, reply: FastifyReply, open: OpenTrouble | null): Promise<string> {
+  const page = await pageOf(web, request, request.params.id);
+  const asked = TROUBLES.find((kind) => kind === request.query.open) ?? null;
+  const given = { build: page.build, forecast: page.forecast, now: web.now() };
+  const defaults = Object.fromEntries(TROUBLES.map((kind) => [kind, troubleDefaults(kind, given)]));
+  const props = { page, open, asked, defaults: defaults as Readonly<Record<TroubleKind, FormValues>> };
+  return sendSheet(
+    request,
+    reply,
+    () => TroublesSheet(props),
+    () => TroublesPage(props),
+  );
+}
+
+interface Posted {
+  readonly kind: TroubleKind;
+  readonly action: string;
+  readonly revision: number;
+  readonly values: FormValues;
+}
+
+function posted(body: unknown): Posted {
+  const texts = Object.entries((body ?? {}) as Record<string, unknown>).filter(
+    ([, value]) => typeof value === 'string',
+  );
+  const { kind, do: action = '', edit, ...values } = Object.fromEntries(texts) as Record<string, string>;
+  return { kind: TROUBLES.find((it) => it === kind) ?? 'evening', action, revision: Number(edit), values };
+}

@@ -1,0 +1,76 @@
+import { describe, expect, it } from 'vitest';
+import { planBuild } from '../../../server/engine/index.ts';
+import { applyChanges, type Build, type Decision, readAnswerText } from '../../../server/model/index.ts';
+
+const NOW = Date.parse('2026-12-01T08:00Z') / 60_000;
+
+/** Boughs that are cut here in a day, or come from a welder who takes five working days; to decide which. */
+function arch(decision: Partial<Decision>): Build {
+  return {
+    id: 'arch',
+    name: 'arch',
+    zone: 'UTC',
+    event: '2026-12-20T18:00',
+    suppliers: [{ id: 'welder', name: 'welder', lead: 5 }],
+    people: [{ id: 'ria', name: 'Ria', hours: 'mon-fri 09:00-17:00' }],
+    parts: [
+      {
+        id: 'bough',
+        name: 'bough',
+        source: 'make',
+        count: 8,
+        ways: [
+          { id: 'here', name: 'here', source: 'make' },
+          { id: 'welder', name: 'welder', source: 'send-out', supplier: 'welder' },
+        ],
+      },
+    ],
+    steps: [
+      { id: 'cut', name: 'cut', part: 'bough', way: 'here', phases: [{ kind: 'hands', perUnit: 30 }] },
+      { id: 'fit', name: 'fit', after: ['cut'], phases: [{ kind: 'hands', minutes: 60 }] },
+    ],
+    decisions: [{ id: 'who', question: 'Who makes the boughs?', waits: ['order-bough'], ...decision }],
+  };
+}
+
+const answers = [
+  { name: 'We do', changes: readAnswerText('bough: here')! },
+  { name: 'The welder', changes: readAnswerText('bough: welder')! },
+];
+const decided = (build: Build) => planBuild(build, [], NOW).decisions[0]!;
+
+describe('the last moment of a decision', () => {
+  it('is that of the way that needs the longest, whichever is planned now', () => {
+    const [asCut, open] = [arch({}), arch({ answers })].map(decided);
+    const [here, welder] = open!.answers!;
+    expect(here!.name).toBe('We do');
+    expect(here!.by! - welder!.by!).toBeGreaterThan(3 * 1440);
+    expect(open!.decideBy).toBe(welder!.by);
+    expect(asCut!.decideBy).toBeGreaterThan(open!.decideBy!);
+    expect(asCut!.answers).toBeUndefined();
+  });
+
+  it('is that of the order where the order waits, as the plan with that answer has it', () => {
+    const build = arch({ answers });
+    const sent = applyChanges(build, [{ kind: 'set', list: 'parts', key: 'bough', field: 'way', value: 'welder' }]);
+    const { orders, problems } = planBuild(sent.ok ? sent.value : build, [], NOW);
+    expect(problems).toEqual([]);
+    const late = decided(build).decideBy!;
+    expect(late).toBeLessThanOrEqual(orders[0]!.orderBy);
+    expect(orders[0]!.orderBy - late).toBeLessThan(1440);
+  });
+
+  it('leaves out an answer that cannot be made, and says which it is', () => {
+    const wrong = arch({ answers: [...answers, { name: 'Fewer', changes: readAnswerText('panels = 3')! }] });
+    const { problems, decisions } = planBuild(wrong, [], NOW);
+    expect(decisions[0]!.answers![2]).toEqual({ name: 'Fewer', by: null });
+    expect(problems).toMatchObject([{ severity: 'warning', field: 'decisions.who.answers.2.changes' }]);
+  });
+
+  it('says of an answer that is no longer possible that it is not, and goes by the others', () => {
+    const late = { ...arch({ answers }), event: '2026-12-04T18:00' };
+    const { decideBy, answers: both } = decided(late);
+    expect(both).toMatchObject([{ name: 'We do' }, { name: 'The welder', by: null }]);
+    expect(decideBy).toBeGreaterThan(NOW);
+  });
+});

@@ -1,0 +1,312 @@
+/** What goes wrong: each kind a form of two taps, with what it would cost shown in it before it is told. */
+import type { ComponentChildren } from 'preact';
+import type { Problem } from '../../server/model/index.ts';
+import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { sheetForm } from '../hx.ts';
+import { screenHref } from '../links.ts';
+import { Seen } from '../parts/seen-first.tsx';
+import type { Html } from '../render.ts';
+import { troubleTexts as say } from '../texts/troubles.ts';
+import type { BuildPage, FormValues, SeenFirst } from '../types.ts';
+import { chanceText, roomText, whenText } from '../words/wording.ts';
+
+export type TroubleName = keyof typeof say.kinds;
+
+/** The form that was pressed, with what came of it. */
+export interface OpenTrouble {
+  readonly kind: TroubleName;
+  readonly values: FormValues;
+  readonly problems: readonly Problem[];
+  readonly seen: SeenFirst | null;
+}
+
+interface TroublesProps {
+  page: BuildPage;
+  open: OpenTrouble | null;
+  /** The form that the address asks for. */
+  asked: TroubleName | null;
+  defaults: Readonly<Record<TroubleName, FormValues>>;
+}
+
+const KINDS = Object.keys(say.kinds) as readonly TroubleName[];
+
+/** The way there: each kind one tap from any sheet. */
+export function TroubleLinks({ build }: { build: string }): Html {
+  return (
+    <nav class="troubles-links" aria-label={say.heading}>
+      <span>{say.link}</span>
+      {KINDS.map((kind) => (
+        <a key={kind} href={`${screenHref(build, 'wrong')}?open=${kind}#${kind}`}>
+          {say.kinds[kind]}
+        </a>
+      ))}
+    </nav>
+  );
+}
+
+export function TroublesPage(props: TroublesProps): Html {
+  return (
+    <BuildLayout page={props.page} screen="wrong">
+      <TroublesSheet {...props} />
+    </BuildLayout>
+  );
+}
+
+export function TroublesSheet(props: TroublesProps): Html {
+  return (
+    <Sheet page={props.page} screen="wrong" refresh={null}>
+      <h1>{say.heading}</h1>
+      <p class="quiet">{say.intro}</p>
+      {KINDS.map((kind) => (
+        <TroubleForm key={kind} kind={kind} {...props} />
+      ))}
+    </Sheet>
+  );
+}
+
+function TroubleForm({ kind, page, open, asked, defaults }: TroublesProps & { kind: TroubleName }): Html {
+  const own = open?.kind === kind ? open : null;
+  const fields = { page, values: own?.values ?? defaults[kind], problems: own?.problems ?? [], kind };
+  const body = FORMS[kind](fields);
+  const isOpen = open === null ? asked === kind : own !== null;
+  return (
+    <details class="trouble" name="trouble" id={kind} open={isOpen}>
+      <summary>{say.kinds[kind]}</summary>
+      {typeof body === 'string' ? (
+        <p class="quiet">{body}</p>
+      ) : (
+        <form class="thing-form" {...sheetForm(screenHref(page.build.id, 'wrong'))} novalidate>
+          <input type="hidden" name="kind" value={kind} />
+          <input type="hidden" name="edit" value={page.revision} />
+          {own !== null && own.problems.length > 0 ? <Refused own={own} /> : null}
+          <div class="fields">{body}</div>
+          {own?.seen ? <Seen seen={own.seen} /> : null}
+          {own?.seen ? <Dues page={page} seen={own.seen} /> : null}
+          <p class="buttons">
+            <button type="submit" name="do" value="what-if">
+              {say.whatIf}
+              <span class="heard"> {say.kinds[kind]}</span>
+            </button>
+            <button type="submit" name="do" value="tell" class="main">
+              {kind === 'more' ? say.accept : say.tell}
+              <span class="heard"> {say.kinds[kind]}</span>
+            </button>
+          </p>
+        </form>
+      )}
+    </details>
+  );
+}
+
+/** What belongs to no field of the form; the fields say the rest themselves. */
+function Refused({ own }: { own: OpenTrouble }): Html {
+  const others = own.problems.filter(({ field }) => !(field in say.field));
+  return (
+    <div role="alert">
+      <p class="threat">{say.notTold}</p>
+      {others.map(({ field, message }) => (
+        <p key={field + message} class="threat">
+          {message}
+        </p>
+      ))}
+    </div>
+  );
+}
+
+/** What has a due instant of its own, with this: its room and its chance. */
+function Dues({ page, seen: { forecast } }: { page: BuildPage; seen: SeenFirst }): Html | null {
+  const open = (forecast.dues ?? []).filter(({ left }) => left > 0);
+  if (open.length === 0) return null;
+  return (
+    <ul class="trouble-dues">
+      {open.map(({ list, id, name, finish, clock }) => {
+        const chance = forecast.risk?.dues?.find((it) => it.list === list && it.id === id);
+        const when = finish === null ? '' : whenText(page.clock, finish, forecast.now);
+        return (
+          <li key={`${list}-${id}`}>
+            {say.duePlanned(name, when, roomText(clock))}
+            {chance === undefined ? '' : `; ${say.dueRow(name, chanceText(chance.chance))}`}
+          </li>
+        );
+      })}
+    </ul>
+  );
+}
+
+interface FieldsGiven {
+  readonly page: BuildPage;
+  readonly kind: TroubleName;
+  readonly values: FormValues;
+  readonly problems: readonly Problem[];
+}
+
+/** The fields of each kind; a sentence where there is nothing to tell it of. */
+const FORMS: Readonly<Record<TroubleName, (given: FieldsGiven) => Html | string>> = {
+  delivery: (given) => {
+    const out = given.page.forecast.orders.filter(({ state }) => state === 'ordered');
+    if (out.length === 0) return say.nothingOut;
+    const choices = out.map(({ step, name, arrives }) => ({
+      value: step,
+      label: `${name}, ${whenText(given.page.clock, arrives, given.page.forecast.now)}`,
+    }));
+    return (
+      <>
+        <Pick given={given} name="step" label={say.field.step} choices={choices} />
+        <Typed given={given} name="until" label={say.field.promised} type="datetime-local" />
+      </>
+    );
+  },
+  evening: (given) => {
+    const people = peopleOf(given);
+    if (people.length === 0) return say.nobody;
+    return (
+      <>
+        <Pick
+          given={given}
+          name="person"
+          label={say.field.person}
+          choices={[{ value: '', label: say.everybody }, ...people]}
+        />
+        <Typed given={given} name="from" label={say.field.from} type="datetime-local" />
+        <Typed given={given} name="until" label={say.field.until} type="datetime-local" />
+      </>
+    );
+  },
+  machine: (given) => {
+    const machines = (given.page.build.machines ?? []).map(({ id, name, count = 1 }) => ({
+      value: id,
+      label: count === 1 ? name : `${name} (${count})`,
+    }));
+    if (machines.length === 0) return say.noMachine;
+    const several = (given.page.build.machines ?? []).some(({ count = 1 }) => count > 1);
+    return (
+      <>
+        <Pick given={given} name="machine" label={say.field.machine} choices={machines} />
+        {several ? <Typed given={given} name="n" label={say.field.n} type="number" /> : null}
+        <Typed given={given} name="until" label={say.field.until} type="datetime-local" />
+      </>
+    );
+  },
+  absent: (given) => {
+    const people = peopleOf(given);
+    if (people.length === 0) return say.nobody;
+    return (
+      <>
+        <Pick given={given} name="person" label={say.field.person} choices={people} />
+        <Typed given={given} name="first" label={say.field.first} type="date" />
+        <Typed given={given} name="last" label={say.field.last} type="date" />
+      </>
+    );
+  },
+  'load-in': (given) => (
+    <>
+      <Typed given={given} name="loadIn" label={say.field.loadIn} type="datetime-local" />
+      {given.page.build.readyBy === undefined ? null : (
+        <p class="field yes">
+          <label>
+            <input type="checkbox" name="ready" value="yes" checked={(given.values.ready ?? '') !== ''} />{' '}
+            {say.field.ready}
+          </label>
+        </p>
+      )}
+    </>
+  ),
+  more: (given) => (
+    <>
+      <Typed given={given} name="name" label={say.field.name} type="text" />
+      <Typed given={given} name="count" label={say.field.count} type="number" />
+      <Typed given={given} name="minutes" label={say.field.minutes} type="number" />
+      <Typed given={given} name="due" label={say.field.due} type="datetime-local" />
+    </>
+  ),
+};
+
+function peopleOf({ page }: FieldsGiven) {
+  return (page.build.people ?? []).map(({ id, name }) => ({ value: id, label: name }));
+}
+
+interface TypedProps {
+  given: FieldsGiven;
+  name: keyof typeof say.field;
+  label: string;
+  type: 'text' | 'number' | 'date' | 'datetime-local';
+}
+
+function Typed({ given, name, label, type }: TypedProps): Html {
+  const id = `${given.kind}-${name}`;
+  const wrong = given.problems.filter(({ field }) => field === name);
+  const value = textOf(given.values[name]);
+  return (
+    <Labelled id={id} label={label} wrong={wrong}>
+      <input
+        id={id}
+        name={name}
+        type={fits(type, value) ? type : 'text'}
+        value={value}
+        inputMode={type === 'number' ? 'decimal' : undefined}
+        autocomplete="off"
+        aria-invalid={wrong.length > 0 ? 'true' : undefined}
+        aria-describedby={wrong.length > 0 ? `${id}-wrong` : undefined}
+      />
+    </Labelled>
+  );
+}
+
+/** Whether a browser's own picker shows what stands there: nothing typed is lost. */
+function fits(type: TypedProps['type'], value: string): boolean {
+  if (value === '' || type === 'text') return true;
+  if (type === 'number') return /^-?\d+(\.\d+)?$/.test(value);
+  return type === 'date' ? /^\d{4}-\d{2}-\d{2}$/.test(value) : /^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}$/.test(value);
+}
+
+interface PickProps {
+  given: FieldsGiven;
+  name: keyof typeof say.field;
+  label: string;
+  choices: readonly { readonly value: string; readonly label: string }[];
+}
+
+function Pick({ given, name, label, choices }: PickProps): Html {
+  const id = `${given.kind}-${name}`;
+  const wrong = given.problems.filter(({ field }) => field === name);
+  return (
+    <Labelled id={id} label={label} wrong={wrong}>
+      <select id={id} name={name} aria-describedby={wrong.length > 0 ? `${id}-wrong` : undefined}>
+        {choices.map((it) => (
+          <option key={it.value} value={it.value} selected={it.value === textOf(given.values[name])}>
+            {it.label}
+          </option>
+        ))}
+      </select>
+    </Labelled>
+  );
+}
+
+interface LabelledProps {
+  id: string;
+  label: string;
+  wrong: readonly Problem[];
+  children: ComponentChildren;
+}
+
+function Labelled({ id, label, wrong, children }: LabelledProps): Html {
+  return (
+    <p class="field">
+      <label for={id}>{label}</label>
+      {children}
+      {wrong.length === 0 ? null : (
+        <span class="wrong" id={`${id}-wrong`} role="alert">
+          {wrong.map(({ message }) => (
+            <span key={message} class="threat">
+              {message}
+            </span>
+          ))}
+        </span>
+      )}
+    </p>
+  );
+}
+
+function textOf(value: string | readonly string[] | undefined): string {
+  return typeof value === 'string' ? value : (value?.at(-1) ?? '');
+}
