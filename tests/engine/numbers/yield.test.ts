@@ -1,32 +1,3 @@
-it('by a share that fails is the least that the binomial distribution has covered, and near Poisson for few of many', () => {
-  const chance = (n: number, p: number, most: number) => {
-    let [term, sum] = [(1 - p) ** n, 0];
-    for (let k = 0; k <= most; k++) {
-      sum += term;
-      term *= ((n - k) / (k + 1)) * (p / (1 - p));
-    }
-    return sum;
-  };
-  const cases = [
-    [20, 0.1],
-    [10, 0.12],
-    [300, 0.01],
-    [6, 0.97],
-    [50, 0.5],
-    [1, 0.05],
-  ] as const;
-  for (const [n, p] of cases) {
-    for (const confidence of [0.8, 0.9, 0.99]) {
-      const spares = sparesForShare(n, p, confidence);
-      expect(chance(n, p, spares)).toBeGreaterThanOrEqual(confidence - 1e-9);
-      if (spares > 0) expect(chance(n, p, spares - 1)).toBeLessThan(confidence);
-    }
-  }
-  expect([1, 2, 3, 5].map((failures) => sparesForShare(20_000, failures / 20_000, 0.95))).toEqual([3, 5, 6, 9]);
-  expect([sparesForShare(40, 0), sparesForShare(0, 0.3)]).toEqual([0, 0]);
-  expect(() => sparesForShare(3, 1)).toThrow('share is 1');
-});
-
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { poissonCdf } from '../../../server/engine/numbers/distributions.ts';
@@ -172,6 +143,35 @@ describe('spares, packs and waste', () => {
     expect(poissonCdf(spares - 1, 10_000)).toBeLessThan(0.95);
     expect(sparesFor(0)).toBe(0);
     expect(() => sparesFor(-1)).toThrow('expectedFailures is -1');
+  });
+
+  test('spares by a share that fails are the least that the binomial distribution has covered, and near Poisson for few of many', () => {
+    const chance = (n: number, p: number, most: number) => {
+      let [term, sum] = [(1 - p) ** n, 0];
+      for (let k = 0; k <= most; k++) {
+        sum += term;
+        term *= ((n - k) / (k + 1)) * (p / (1 - p));
+      }
+      return sum;
+    };
+    const cases = [
+      [20, 0.1],
+      [10, 0.12],
+      [300, 0.01],
+      [6, 0.97],
+      [50, 0.5],
+      [1, 0.05],
+    ] as const;
+    for (const [n, p] of cases) {
+      for (const confidence of [0.8, 0.9, 0.99]) {
+        const spares = sparesForShare(n, p, confidence);
+        expect(chance(n, p, spares)).toBeGreaterThanOrEqual(confidence - 1e-9);
+        if (spares > 0) expect(chance(n, p, spares - 1)).toBeLessThan(confidence);
+      }
+    }
+    expect([1, 2, 3, 5].map((failures) => sparesForShare(20_000, failures / 20_000, 0.95))).toEqual([3, 5, 6, 9]);
+    expect([sparesForShare(40, 0), sparesForShare(0, 0.3)]).toEqual([0, 0]);
+    expect(() => sparesForShare(3, 1)).toThrow('share is 1');
   });
 
   test('what is bought comes in whole packs', () => {
