@@ -241,7 +241,7 @@ function Typed({ given, name, label, type }: TypedProps): Html {
       <input
         id={id}
         name={name}
-        type={fits(type, value) ? type : 'text'}
+        type={(fits(type, value) ? type : 'text') as 'text'}
         value={value}
         inputMode={type === 'number' ? 'decimal' : undefined}
         autocomplete="off"

@@ -19,7 +19,6 @@ export { duesAnswer } from './dues.ts';
 /** The limits of the design, and whom they concern. */
 export { limitsAnswer } from './limits.ts';
 
-
 /** Lots with their dates, people and machines. */
 export { lotsAnswer } from './lots.ts';
 /** What a build must say before it can have a date. */

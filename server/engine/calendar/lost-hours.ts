@@ -21,21 +21,22 @@ export function exceptionsWithout(own: TypedHours, from: Instant, until: Instant
   const week = readHours(own.hours);
   const kept = new Map((own.exceptions ?? []).map((it) => [it.date, it]));
   const [first, last] = [dayAt(from, zone), dayAt(until, zone)];
+  // What is left of a span after midnight, when its begin is lost, belongs to the day after.
+  let rest: DaySpan[] = [];
   // What was begun the evening before may still go on.
   for (let day = first - 1; day <= last; day++) {
     const date = dateText(day);
     const there = kept.get(date);
-    const read = there === undefined ? null : readDayHours(there.hours);
-    const spans = read === null ? (week.ok ? week.value[weekdayOf(day) - 1]! : []) : read.ok ? read.value : [];
+    const spans = spansOf(there, week.ok ? week.value[weekdayOf(day) - 1]! : []);
     const lost = {
       from: (first - day) * MINUTES_PER_DAY + minuteOfDayAt(from, zone),
       to: (last - day) * MINUTES_PER_DAY + minuteOfDayAt(until, zone),
     };
     const left = spans.flatMap((span) => without(span, lost));
-    if (left.length === spans.length && left.every((it, i) => it.from === spans[i]!.from && it.to === spans[i]!.to)) {
-      continue;
-    }
-    kept.set(date, { ...there, date, hours: left.length === 0 ? 'off' : left.map(spanText).join(' ') });
+    const own = [...rest, ...left.filter((span) => span.from < MINUTES_PER_DAY)];
+    rest = left.filter((span) => span.from >= MINUTES_PER_DAY).map(dayLater);
+    if (isSame(own, spans)) continue;
+    kept.set(date, { ...there, date, hours: own.length === 0 ? 'off' : own.map(spanText).join(' ') });
   }
   return [...kept.values()].sort((a, b) => a.date.localeCompare(b.date));
 }
@@ -44,6 +45,21 @@ export function exceptionsWithout(own: TypedHours, from: Instant, until: Instant
 export function dayNumber(date: string): number | null {
   const read = readDate(date);
   return read.ok ? read.value : null;
+}
+
+/** The hours of a day, by what differs on it or else by its weekday; none of what cannot be read. */
+function spansOf(there: HoursException | undefined, weekday: readonly DaySpan[]): readonly DaySpan[] {
+  if (there === undefined) return weekday;
+  const read = readDayHours(there.hours);
+  return read.ok ? read.value : [];
+}
+
+function isSame(one: readonly DaySpan[], other: readonly DaySpan[]): boolean {
+  return one.length === other.length && one.every(({ from, to }, i) => from === other[i]!.from && to === other[i]!.to);
+}
+
+function dayLater({ from, to }: DaySpan): DaySpan {
+  return { from: from - MINUTES_PER_DAY, to: to - MINUTES_PER_DAY };
 }
 
 function without(span: DaySpan, lost: DaySpan): DaySpan[] {
