@@ -51,7 +51,7 @@ describe('what goes wrong', () => {
       expect(body).toContain('href="/b/lantern/wrong?open=evening#evening"');
     }
     const { body } = await real.app.inject({ url: '/b/lantern/wrong?open=machine' });
-    expect(body).toMatch(/<details class="trouble" name="trouble" id="machine" open/);
+    expect(body).toMatch(/<details class="trouble" id="machine" open/);
     expect(body).toMatch(/value="2026-12-01T13:00"/);
   });
 

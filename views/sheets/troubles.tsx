@@ -70,7 +70,7 @@ function TroubleForm({ kind, page, open, asked, defaults }: TroublesProps & { ki
   const body = FORMS[kind](fields);
   const isOpen = open === null ? asked === kind : own !== null;
   return (
-    <details class="trouble" name="trouble" id={kind} open={isOpen}>
+    <details class="trouble" id={kind} open={isOpen}>
       <summary>{say.kinds[kind]}</summary>
       {typeof body === 'string' ? (
         <p class="quiet">{body}</p>

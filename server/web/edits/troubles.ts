@@ -14,13 +14,13 @@ import {
   type Build,
   type Change,
   type Forecast,
+  freeId,
   type NewLogEntry,
   type Part,
   problem,
   type Result,
   type Step,
 } from '../../model/index.ts';
-import { freeId } from './things.ts';
 
 export const TROUBLES = ['delivery', 'evening', 'machine', 'absent', 'load-in', 'more'] as const;
 export type TroubleKind = (typeof TROUBLES)[number];
