@@ -16,7 +16,7 @@ import type { Hazard, HazardGuess } from './step.ts';
  * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is
  * then computed anew instead of shown.
  */
-export const FORECAST_FORMAT = 21;
+export const FORECAST_FORMAT = 22;
 
 /**
  * Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative:

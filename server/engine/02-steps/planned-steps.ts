@@ -8,8 +8,8 @@ import { MOST_LOTS, problem, problemTexts, warning } from '../../model/index.ts'
 import { hasLead, impliedOrderId, type Quantities } from '../01-quantities/index.ts';
 import { accept, readWall, type Surroundings } from '../calendar/index.ts';
 import { emptyStep, type Tally } from '../log/index.ts';
-import { phaseBegun } from './phase-begun.ts';
 import type { Instant } from '../types.ts';
+import { phaseBegun } from './phase-begun.ts';
 import { pinnedPerson, pinProblems, plannedPins } from './pins.ts';
 import type { Draft, PlannedStep, PlannedSteps } from './step.ts';
 import {
