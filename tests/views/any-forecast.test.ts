@@ -77,6 +77,7 @@ function unsureOf({ parts = [] }: Build): Pick<Build, 'parameters' | 'limits' | 
     parts: parts.map((part) => ({
       ...part,
       count: 'x',
+      due: '2026-12-02T10:00',
       unchecked: [{ at: 'passed' as const, step: 'a', units: 2, because: 'x 3 → 4' }],
     })),
   };
@@ -154,6 +155,7 @@ const THREATS = keys<ThreatCode>({
   'old-plan': true,
   limit: true,
   unchecked: true,
+  due: true,
 });
 const DOUBTS = keys<DoubtCode>({
   'nothing-logged': true,

@@ -206,7 +206,7 @@ function startMoments(page: BuildPage): Moment[] {
   return moments;
 }
 
-function momentWords(planned: string, room: number | null, unchecked: string | null): string {
+function momentWords(planned: string, room: number | null, unchecked: string | null = null): string {
   const left = room === null ? null : `${texts.room.word} ${roomText(room)}`;
   return [planned, left, unchecked].filter((it) => it !== null).join(', ');
 }
