@@ -108,6 +108,7 @@ const ENGINE_ROOMS = [
   '11-ledger',
   '12-soundness',
   '13-ripple',
+  '13-levers',
   'plan.ts',
   'index.ts',
 ];
@@ -182,6 +183,7 @@ const KEPT_UNUSED: Readonly<Record<string, readonly string[]>> = {
   'another way of a part as changes, for whoever proposes some': ['wayChanges'],
   'two futures compared, and how well an order of options agrees with another': ['compareFutures', 'rankCorrelation'],
   'hours that are drawn or picked are written by it': ['hoursText'],
+  'warnings that are shown where a hazard is': ['PUBLIC_DECOR', 'TIRED_HANDS', 'cautionsFor'],
 };
 
 describe('what is exported', () => {

@@ -30,6 +30,16 @@ export const Build = Type.Object(
     sets: Type.Optional(Type.Object({ count: Amount, name: Name }, { additionalProperties: false })),
     confidence: Type.Optional(Type.Number({ minimum: 0.5, maximum: 0.999 })),
     currency: Type.Optional(Type.String({ maxLength: 8 })),
+    askedChance: Type.Optional(
+      Type.Number({
+        minimum: 0.05,
+        maximum: 0.999,
+        description: 'chance to be ready below which the tool looks for what would buy time by itself',
+      }),
+    ),
+    hourWorth: Type.Optional(
+      Type.Number({ exclusiveMinimum: 0, description: 'what an hour of hands is worth, in the currency' }),
+    ),
     parameters: Type.Optional(Type.Array(Parameter, { maxItems: MOST.parameters })),
     limits: Type.Optional(Type.Array(Limit, { maxItems: MOST.limits })),
     parts: Type.Optional(Type.Array(Part, { maxItems: MOST.parts })),

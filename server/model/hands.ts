@@ -29,6 +29,7 @@ export const Machine = Type.Object(
     exceptions: Type.Optional(Type.Array(DayException)),
     unattended: Type.Optional(Type.Boolean()),
     overnight: Type.Optional(Type.Boolean()),
+    price: Type.Optional(Type.Number({ minimum: 0, description: 'what one more of it costs, bought or hired' })),
     note: Type.Optional(Note),
   },
   { additionalProperties: false },

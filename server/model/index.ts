@@ -10,6 +10,7 @@ export * from './gate.ts';
 export * from './hands.ts';
 export * from './json-depth.ts';
 export * from './ledger.ts';
+export * from './levers.ts';
 export * from './limits.ts';
 export * from './log-entry.ts';
 export * from './parameter.ts';

@@ -14,6 +14,7 @@ export const Parameter = Type.Object(
     value: Type.Optional(Type.Number()),
     formula: Type.Optional(Type.String({ minLength: 1, maxLength: 500 })),
     range: Type.Optional(Range),
+    atLeast: Type.Optional(Type.Number({ description: 'it may be lowered to this if time is short' })),
     unit: Type.Optional(Name),
     origin: Type.Optional(ParameterOrigin),
     note: Type.Optional(Note),

@@ -71,6 +71,9 @@ export const Part = Type.Object(
     usedIn: Type.Optional(
       Type.Array(Type.Object({ part: Id, count: Amount, way: Type.Optional(Id) }, { additionalProperties: false })),
     ),
+    atLeast: Type.Optional(
+      Type.Integer({ minimum: 0, description: 'its own count may be lowered to this if time is short' }),
+    ),
     spares: Type.Optional(Amount),
     failures: Type.Optional(Type.Number({ minimum: 0, maximum: 10_000, description: 'how many are expected to fail' })),
     failShare: Type.Optional(

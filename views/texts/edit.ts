@@ -176,6 +176,11 @@ export const editTexts = {
     setsCount: 'Sets',
     setsName: 'A set is called',
     confidence: 'Confidence for yields',
+    askedChance: 'Chance to be ready that you ask for',
+    hourWorth: 'What an hour of hands is worth',
+    atLeast: 'May be lowered to',
+    price: 'What one more costs',
+    mayDrop: 'May be left out if time is short',
     currency: 'Currency',
   },
   hint: {
@@ -221,6 +226,9 @@ export const editTexts = {
     zone: 'a name such as Europe/Amsterdam',
     chance: '0.15 means 15 in 100',
     signedBy: 'the competent person, such as the rigger of the venue; needed for what hangs above people and for mains',
+    askedChance: '0.9: below 90 in 100 the tool looks by itself for what would buy time',
+    hourWorth: 'in the currency; it weighs hours against money where levers are ranked; left empty: 20',
+    atLeast: 'the least that would still do; left empty: no fewer',
     gateOnSite: 'left open: where the work is done that it comes after',
   },
   choice: {

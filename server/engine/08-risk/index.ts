@@ -14,6 +14,8 @@
 
 /** What one case changes beside another, by the same luck. */
 export { compareEnds, compareFutures, type FutureEnds } from './compare-futures.ts';
+/** The ends of futures alone, drawn a few at a time. */
+export { drawEnds, type EndsDrawn } from './draw-ends.ts';
 /** The quantiles, chances and costs that the pages show. */
 export { riskAnswer, riskOf } from './risk.ts';
 /** Futures as numbers. */

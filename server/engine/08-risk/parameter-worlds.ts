@@ -1,5 +1,5 @@
 /** The build at several values of its uncertain parameters. */
-import type { Parameter, Range } from '../../model/index.ts';
+import { type Build, type Parameter, type Range, referencesTo } from '../../model/index.ts';
 import { measuredPaces } from '../03-pace/index.ts';
 import type { BuildWork } from '../04-lots/index.ts';
 import { betaPertQuantile, Random } from '../numbers/index.ts';
@@ -24,13 +24,14 @@ export interface ParameterWorld {
  * values of one parameter are the middles of WORLDS equally likely shares of its beta-PERT, in an order of its own, so
  * that every share of every parameter occurs once: Latin hypercube sampling (McKay, Beckman, Conover 1979). A parameter
  * of whole numbers stays whole. Lots are worked in the order of the plan; units that are new follow the others of their
- * step. Where no parameter varies, or with some values nothing would be left to do, the plan itself. O(WORLDS x the
+ * step. Where no parameter that a formula names varies, or with some values nothing would be left to do, the plan itself. O(WORLDS x the
  * size of the build).
  */
 export function parameterWorlds(planned: Planned, schedule: Schedule, seed: number): ParameterWorld[] {
-  const uncertain = (planned.build.parameters ?? []).flatMap(({ name, range }: Parameter) =>
-    range !== undefined && range.high > range.low && !planned.asked.given?.has(name) ? [{ name, range }] : [],
-  );
+  const uncertain = (planned.build.parameters ?? []).flatMap(({ name, range }: Parameter) => {
+    const varies = range !== undefined && range.high > range.low && !planned.asked.given?.has(name);
+    return varies && isReckonedWith(planned.build, name) ? [{ name, range }] : [];
+  });
   if (uncertain.length === 0) return [{ planned, schedule }];
   const values = uncertain.map(({ name, range }) => ({ name, drawn: sharesOf(name, range, seed) }));
   const made = new Map<string, ParameterWorld>();
@@ -44,6 +45,11 @@ export function parameterWorlds(planned: Planned, schedule: Schedule, seed: numb
     return one;
   });
   return worlds.every((world) => world.planned.work.lots.length > 0) ? worlds : [{ planned, schedule }];
+}
+
+/** Whether any formula names it; a drawing that depends on it counts nothing. */
+function isReckonedWith(build: Build, name: string): boolean {
+  return referencesTo(build, 'parameters', name).some(({ field }) => field !== 'dependsOn');
 }
 
 function sharesOf(name: string, { low, likely, high }: Range, seed: number): number[] {

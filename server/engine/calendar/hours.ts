@@ -110,6 +110,12 @@ export function hoursText(week: WeeklyHours): string {
   return parts.join('; ');
 }
 
+/** The hours of one day as `readDayHours` reads them back; `off` for none. */
+export function dayHoursText(spans: readonly DaySpan[]): string {
+  const tidy = tidySpans(spans);
+  return tidy.length === 0 ? 'off' : tidy.map(spanText).join(' ');
+}
+
 /** Open minutes in a week without clock changes; spans that run into the next day's are counted once. */
 export function weeklyMinutes(week: WeeklyHours): Minutes {
   const spans = week.flatMap((list, day): [Minutes, Minutes][] =>

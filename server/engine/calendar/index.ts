@@ -18,6 +18,16 @@ export {
   weekdayOf,
 } from './clock.ts';
 
+/** Hours of the week and of a day, read and written. */
+export {
+  type DaySpan,
+  dayHoursText,
+  hoursText,
+  readDayHours,
+  readHours,
+  type WeeklyHours,
+  weeklyMinutes,
+} from './hours.ts';
 /** Instants and lengths of time as people at the bench say them. */
 export { momentLabel } from './labels.ts';
 /** Hours of days to come that somebody loses. */

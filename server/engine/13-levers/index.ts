@@ -1,0 +1,14 @@
+/**
+ * Levers: what could be changed to gain time, each a list of changes with what it costs. How the parts follow from each
+ * other:
+ *
+ * 1. `propose` asks `people-levers`, `step-levers` and `plan-levers` what this build really has to change.
+ * 2. `trial` works a changed build through and draws its futures on as far as they are asked for, with one luck for
+ *    all.
+ * 3. `worth` says what a trial gains beside the plan as it is, `halving` which of many to look at longer.
+ * 4. `levers` screens by the driving chain, tries, ranks; `combine` makes pairs, triples and what it would take;
+ *    `neck` and `free-until` say why something buys nothing, and by when what would cost the planned finish.
+ */
+
+/** The search for what would buy time. */
+export { findLevers, type LeversAsked } from './levers.ts';

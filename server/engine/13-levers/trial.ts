@@ -1,0 +1,55 @@
+/** A build tried out: worked through, with futures that can be drawn on. */
+import { applyChanges, type Change, type Problem } from '../../model/index.ts';
+import { drawEnds, type EndsDrawn, type FutureEnds } from '../08-risk/index.ts';
+import { missingOf, roomAnswer } from '../10-answers/index.ts';
+import { type Case, type Planned, problemsOf, workThrough } from '../stages/index.ts';
+import type { Instant } from '../types.ts';
+
+export interface Trial {
+  readonly planned: Planned;
+  /** When the workshop is ready as planned; null: there is no date. */
+  readonly readyAt: Instant | null;
+  readonly problems: readonly Problem[];
+  /** The ends of its first futures; null where there is no date. */
+  readonly ends: ((futures: number) => FutureEnds) | null;
+}
+
+/** How all trials of a search are worked out alike. */
+export interface TrialOptions {
+  readonly seed: number;
+  /** No more futures of one trial are ever asked for. */
+  readonly futures: number;
+}
+
+/** A case as it is. */
+export function trialOf(asked: Case, { seed, futures }: TrialOptions): Trial {
+  const planned = workThrough(asked, 'schedules');
+  const problems = problemsOf(planned);
+  const isWhole = missingOf(planned.plans, planned.quantities, problems).length === 0;
+  const readyAt = roomAnswer(planned, isWhole).readyBy.finish;
+  const drawn: EndsDrawn | null = isWhole && readyAt !== null ? drawEnds(planned, seed, futures) : null;
+  return { planned, readyAt, problems, ends: drawn?.upTo ?? null };
+}
+
+/** The same with changes made; the problems where they cannot be, or where the changed plan has an error more. */
+export function changedTrial(
+  asked: Case,
+  changes: readonly Change[],
+  options: TrialOptions,
+  present: Trial,
+): Trial | readonly Problem[] {
+  const made = applyChanges(asked.build, changes);
+  if (!made.ok) return made.problems;
+  const trial = trialOf({ ...asked, build: made.value }, options);
+  const known = new Set(present.problems.map(keyOf));
+  const added = trial.problems.filter((it) => it.severity === 'error' && !known.has(keyOf(it)));
+  return added.length > 0 ? added : trial;
+}
+
+function keyOf({ code, field }: Problem): string {
+  return `${code} ${field}`;
+}
+
+export function isTrial(tried: Trial | readonly Problem[]): tried is Trial {
+  return 'planned' in tried;
+}

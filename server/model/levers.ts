@@ -1,0 +1,153 @@
+/**
+ * Levers: what could be changed to gain time, each as a list of changes with what it costs, and what a search among
+ * them found. Facts only; the sentences are made of them in the views. Instants and lengths as in a forecast.
+ */
+import type { Change } from './changes/index.ts';
+import type { WorkHoursWarning } from './findings.ts';
+import type { Problem } from './problem.ts';
+import type { FuturesCompared } from './risk.ts';
+
+/** Why hours were added to no more evenings, or by less: rest between two days, a week of 48 hours, midnight. */
+export type HoursLimit = 'rest' | 'week' | 'midnight';
+
+/** What each kind of lever changes. Names as in the build. */
+export interface LeverValues {
+  /** Another pair of hands for one free day. */
+  readonly 'helper-day': { readonly date: string; readonly minutes: number };
+  /** The same on every free day until the ready-by. */
+  readonly 'helper-days': { readonly dates: readonly string[]; readonly minutes: number };
+  /** One more person with the hours of another. */
+  readonly 'one-more-person': { readonly like: string };
+  /** Somebody stays so many minutes longer on so many days of the week. */
+  readonly 'longer-evenings': {
+    readonly person: string;
+    readonly minutes: number;
+    readonly days: number;
+    readonly limit: HoursLimit | null;
+  };
+  readonly 'one-more-machine': { readonly machine: string; readonly count: number };
+  readonly express: { readonly name: string; readonly supplier: string };
+  /** Fewer of a parameter or a part. */
+  readonly fewer: { readonly name: string; readonly from: number; readonly to: number };
+  readonly 'smaller-lots': LotValues;
+  readonly 'larger-lots': LotValues;
+  /** A step left out that may be. */
+  readonly 'left-out': { readonly step: string };
+  readonly 'prove-first': { readonly gate: string };
+  readonly 'prove-along': { readonly gate: string };
+  /** Two share what one does now: either of them does some of it, or both are at it and it takes half as long. */
+  readonly 'split-step': { readonly step: string; readonly how: 'either' | 'together'; readonly people: string[] };
+  /** Somebody does a step too that they do not do now. */
+  readonly 'may-too': { readonly step: string; readonly person: string };
+  /** Another does it. */
+  readonly 'other-worker': { readonly step: string; readonly from: string; readonly to: string };
+  /** Nobody works between midnight and five. */
+  readonly 'no-nights': { readonly people: readonly string[] };
+}
+
+export interface LotValues {
+  readonly step: string;
+  readonly from: number;
+  readonly to: number;
+  /** Nobody has said how large a lot is. */
+  readonly isAssumed: boolean;
+}
+
+export type LeverCode = keyof LeverValues;
+
+/** What a lever costs: money (null: not known), and minutes of somebody's time. */
+export interface LeverCost {
+  readonly money: number | null;
+  readonly handsMinutes: number;
+}
+
+/** A lever of one code, or of any. */
+export type Lever<Code extends LeverCode = LeverCode> = {
+  readonly [C in Code]: {
+    readonly code: C;
+    readonly values: LeverValues[C];
+    readonly changes: readonly Change[];
+    readonly cost: LeverCost;
+  };
+}[Code];
+
+/** What most of the chain to the ready finish goes through, and until when. */
+export interface Neck {
+  readonly kind: 'machine' | 'hands' | 'supplier' | 'wait';
+  /** The machine, who does it, the supplier, or the step that waits. */
+  readonly name: string;
+  readonly until: number;
+}
+
+/** Why a lever gains nothing. */
+export type LeverReason =
+  /** It eases nothing that ever drives the date. */
+  | { readonly code: 'off-chain'; readonly neck: Neck | null }
+  /** Tried: what then drives the date is as slow. */
+  | { readonly code: 'neck'; readonly neck: Neck | null }
+  /** Fewer than what is made already. */
+  | { readonly code: 'made'; readonly made: number }
+  /** The changed plan would be wrong. */
+  | { readonly code: 'impossible'; readonly problems: readonly Problem[] }
+  /** More levers than are tried: what it eases drives the date less often than theirs. */
+  | { readonly code: 'untried' };
+
+/** What a plan with some levers comes to, beside the plan without. */
+export interface LeverWorth {
+  readonly readyAt: number | null;
+  /** Clock minutes before the ready-by; below 0: late. */
+  readonly room: number | null;
+  /** Share of its futures that are ready in time. */
+  readonly chance: number | null;
+  /** Null where it was not tried. */
+  readonly compared: FuturesCompared | null;
+  /** Minutes gained on average and chance gained, per hour that it costs: what the rows are in the order of. */
+  readonly score: number;
+}
+
+export interface LeverRow extends LeverWorth {
+  readonly lever: Lever;
+  /** Whether it gains, gains nothing, costs time, or is not to be made. */
+  readonly verdict: 'gains' | 'nothing' | 'costs';
+  readonly reason: LeverReason | null;
+  /** Hours that wear people out which are not in the plan as it is. */
+  readonly warnings: readonly WorkHoursWarning[];
+  /** Share of the futures in which something that it eases drives the date. */
+  readonly drives: number;
+}
+
+/** Several levers together, by their places among the rows. */
+export interface LeverSet extends LeverWorth {
+  readonly rows: readonly number[];
+}
+
+/** The last moment of something before which it costs the finish as it is planned nothing. */
+export interface FreeUntil {
+  readonly kind: 'order' | 'decision';
+  readonly id: string;
+  readonly name: string;
+  readonly until: number;
+}
+
+/** What a search for levers has found so far. */
+export interface LeverSearch {
+  readonly now: number;
+  readonly readyBy: number;
+  /** Null: the build has no date yet, or nothing is left to do. */
+  readonly present: Pick<LeverWorth, 'readyAt' | 'room' | 'chance'> | null;
+  readonly neck: Neck | null;
+  /** The best first. */
+  readonly rows: readonly LeverRow[];
+  readonly pair: LeverSet | null;
+  readonly triple: LeverSet | null;
+  /** Where the plan is late: the fewest levers found that keep the date, or (`keeps` false) all that help. */
+  readonly takes: (LeverSet & { readonly keeps: boolean }) | null;
+  readonly freeUntil: readonly FreeUntil[];
+  /** Futures of those that were looked at longest. */
+  readonly futures: number;
+  /** Levers tried so far, of those to try. */
+  readonly tried: number;
+  readonly toTry: number;
+  /** Whether the search came to its end. */
+  readonly isDone: boolean;
+}
