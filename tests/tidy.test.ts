@@ -180,7 +180,6 @@ const KEPT_UNUSED: Readonly<Record<string, readonly string[]>> = {
   'yields learned from counts, and along a route': [
     ...['grossForWaste', 'rolledYield', 'unitsToStartAlong', 'yieldFromCounts', 'yieldLowerLimit'],
   ],
-  'another way of a part as changes, for whoever proposes some': ['wayChanges'],
   'two futures compared, and how well an order of options agrees with another': ['compareFutures', 'rankCorrelation'],
   'hours that are drawn or picked are written by it': ['hoursText'],
   'warnings that are shown where a hazard is': ['PUBLIC_DECOR', 'TIRED_HANDS', 'cautionsFor'],

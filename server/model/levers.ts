@@ -26,6 +26,8 @@ export interface LeverValues {
     readonly limit: HoursLimit | null;
   };
   readonly 'one-more-machine': { readonly machine: string; readonly count: number };
+  /** A part comes about another way. */
+  readonly 'other-way': { readonly name: string; readonly from: string; readonly to: string };
   readonly express: { readonly name: string; readonly supplier: string };
   /** Fewer of a parameter or a part. */
   readonly fewer: { readonly name: string; readonly from: number; readonly to: number };

@@ -24,13 +24,13 @@ export interface ParameterWorld {
  * values of one parameter are the middles of WORLDS equally likely shares of its beta-PERT, in an order of its own, so
  * that every share of every parameter occurs once: Latin hypercube sampling (McKay, Beckman, Conover 1979). A parameter
  * of whole numbers stays whole. Lots are worked in the order of the plan; units that are new follow the others of their
- * step. Where no parameter that a formula names varies, or with some values nothing would be left to do, the plan itself. O(WORLDS x the
- * size of the build).
+ * step. Where no parameter that a formula names varies, or with some values nothing would be left to do, the plan
+ * itself. O(WORLDS x the size of the build).
  */
 export function parameterWorlds(planned: Planned, schedule: Schedule, seed: number): ParameterWorld[] {
   const uncertain = (planned.build.parameters ?? []).flatMap(({ name, range }: Parameter) => {
     const varies = range !== undefined && range.high > range.low && !planned.asked.given?.has(name);
-    return varies && isReckonedWith(planned.build, name) ? [{ name, range }] : [];
+    return varies && isReckonedWith(planned.asked.build, name) ? [{ name, range }] : [];
   });
   if (uncertain.length === 0) return [{ planned, schedule }];
   const values = uncertain.map(({ name, range }) => ({ name, drawn: sharesOf(name, range, seed) }));

@@ -225,7 +225,7 @@ function orderOf({ verdict }: LeverRow): number {
   return ['gains', 'nothing', 'costs'].indexOf(verdict);
 }
 
-/** Units of some step that are made already, where a plan asks for fewer of it than that and the present one does not. */
+/** Units of a step that are made already, where a plan asks for fewer of it and the present one does not. */
 function madeBeyond(present: Planned, { plans }: Planned): number | null {
   const before = new Map(present.plans.map((plan) => [plan.id, plan]));
   const beyond = plans.filter((plan) => {

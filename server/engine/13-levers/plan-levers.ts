@@ -1,11 +1,19 @@
 /** Levers of machines, orders, counts and proofs. */
-import type { Change, Part, Supplier } from '../../model/index.ts';
+import {
+  type Change,
+  chosenWay,
+  type LeverCost,
+  type Part,
+  type Supplier,
+  type Way,
+  wayChanges,
+} from '../../model/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { FREE, type Proposed, proposed, setField } from './proposed.ts';
 
 /** One more of each machine that there is work for. */
-export function machineLevers({ build, plans, surroundings }: Planned): Proposed[] {
+export function machineLevers({ asked: { build }, plans, surroundings }: Planned): Proposed[] {
   return (build.machines ?? []).flatMap((machine) => {
     const resource = surroundings.machines.get(machine.id)?.resource;
     const eases = plans.flatMap(({ id, left, phases }) =>
@@ -23,7 +31,7 @@ export function machineLevers({ build, plans, surroundings }: Planned): Proposed
 
 /** What is still to be ordered, by express where the supplier has one that is quicker. */
 export function expressLevers(planned: Planned): Proposed[] {
-  const { plans, work, surroundings, quantities } = planned;
+  const { asked, plans, work, surroundings, quantities } = planned;
   return plans.flatMap((plan, index) => {
     const lead = plan.phases.find((phase) => phase.kind === 'lead');
     const supplier = lead === undefined ? undefined : surroundings.suppliers.get(lead.supplier);
@@ -31,9 +39,11 @@ export function expressLevers(planned: Planned): Proposed[] {
     if (lead === undefined || supplier === undefined || !isOpen) return [];
     if (supplier.expressDays === null || supplier.expressDays >= lead.workingDays) return [];
     const part = plan.part === null ? undefined : quantities.parts.get(plan.part)?.part;
+    const typed = asked.build.parts?.find(({ id }) => id === part?.id);
+    if (plan.step === null && typed === undefined) return [];
     const cost = { money: supplier.source.express?.extraCost ?? null, handsMinutes: 0 };
     const values = { name: part?.name ?? plan.name, supplier: supplier.name };
-    return [proposed('express', values, [byExpress(plan, part, supplier.source)], cost, [plan.id], true)];
+    return [proposed('express', values, [byExpress(plan, typed, supplier.source)], cost, [plan.id], true)];
   });
 }
 
@@ -61,8 +71,32 @@ function byExpress(
   };
 }
 
+/** Each part by each of its other ways. */
+export function wayLevers({ asked: { build }, plans, quantities }: Planned): Proposed[] {
+  return (build.parts ?? []).flatMap((part) => {
+    const chosen = chosenWay(part);
+    const units = quantities.parts.get(part.id)?.toMake ?? 0;
+    if (chosen === null || units === 0) return [];
+    const eases = plans.map(({ id }) => id);
+    return part.ways!.flatMap((way) => {
+      if (way.id === chosen.id) return [];
+      const values = { name: part.name, from: chosen.name, to: way.name };
+      const cost = costOfWay(part, chosen, way, units);
+      return [proposed('other-way', values, wayChanges(part, way.id), cost, eases, false)];
+    });
+  });
+}
+
+/** What it costs more than the way before; not known where a way has no price. */
+function costOfWay(part: Part, before: Way, after: Way, units: number): LeverCost {
+  const paid = ({ unitCost = part.unitCost, onceCost = part.onceCost }: Way) =>
+    unitCost === undefined && onceCost === undefined ? null : units * (unitCost ?? 0) + (onceCost ?? 0);
+  const [was, is] = [paid(before), paid(after)];
+  return { money: was === null || is === null ? null : is - was, handsMinutes: 0 };
+}
+
 /** Fewer of what the maker has said may be fewer: the least, and half-way there. */
-export function fewerLevers({ build, plans }: Planned): Proposed[] {
+export function fewerLevers({ asked: { build }, plans }: Planned): Proposed[] {
   const parameters = (build.parameters ?? []).flatMap(({ name, value, atLeast }) =>
     value === undefined || atLeast === undefined
       ? []
@@ -84,7 +118,7 @@ export function fewerLevers({ build, plans }: Planned): Proposed[] {
 }
 
 /** Each gate by sets with its proof the other way round, as long as its first set has not passed. */
-export function proofLevers({ build, plans, quantities }: Planned): Proposed[] {
+export function proofLevers({ asked: { build }, plans, quantities }: Planned): Proposed[] {
   return (build.gates ?? []).flatMap((gate) => {
     const plan = plans.find(({ id }) => id === gate.id);
     if (gate.perSet !== true || quantities.setCount < 2 || plan === undefined) return [];

@@ -1,7 +1,7 @@
 /** The levers that a build really has. */
 import type { Planned } from '../stages/index.ts';
 import { peopleLevers } from './people-levers.ts';
-import { expressLevers, fewerLevers, machineLevers, proofLevers } from './plan-levers.ts';
+import { expressLevers, fewerLevers, machineLevers, proofLevers, wayLevers } from './plan-levers.ts';
 import type { Proposed } from './proposed.ts';
 import { stepLevers } from './step-levers.ts';
 
@@ -10,6 +10,7 @@ export function proposeLevers(planned: Planned): Proposed[] {
   return [
     ...peopleLevers(planned),
     ...machineLevers(planned),
+    ...wayLevers(planned),
     ...expressLevers(planned),
     ...fewerLevers(planned),
     ...proofLevers(planned),

@@ -3,7 +3,7 @@ import type { Change, Lever, LeverCode, LeverCost, LeverValues } from '../../mod
 
 export interface Proposed {
   readonly lever: Lever;
-  /** Ids of the steps that it can make quicker or begin sooner: where none of them ever drives the date, it gains none. */
+  /** Ids of the steps that it can make quicker or begin sooner: where none ever drives the date, it gains nothing. */
   readonly eases: readonly string[];
   /** Whether the plan as it is can still be carried out with it, so that it never costs time. */
   readonly relaxes: boolean;

@@ -42,11 +42,11 @@ function lotLevers({ id, sets, lotSize, isLotAssumed, phases }: PlannedStep, ste
 }
 
 /** A step that may be left out, is not begun, and that nothing but the steps after it names. */
-function leftOut({ build }: Planned, { id, tally }: PlannedStep, step: Step): Proposed[] {
+function leftOut({ asked: { build } }: Planned, { id, tally }: PlannedStep, step: Step): Proposed[] {
   if (step.mayDrop !== true || tally.good > 0 || tally.starts.length > 0 || (step.uses ?? []).length > 0) return [];
   const references = referencesTo(build, 'steps', id);
   if (references.some(({ list, field }) => list !== 'steps' || field !== 'after')) return [];
-  const before = step.after ?? stepBefore(build.steps, step);
+  const before = step.after ?? stepBefore(build.steps, id);
   const relinked = references.map(({ key }) => {
     const others = build.steps.find((one) => one.id === key)!.after!.filter((it) => nameOf(it) !== id);
     const known = new Set(others.map(nameOf));
@@ -61,17 +61,19 @@ function nameOf(after: string | { readonly step: string }): string {
   return typeof after === 'string' ? after : after.step;
 }
 
-function stepBefore(steps: readonly Step[], step: Step): string[] {
-  const before = steps.slice(0, steps.indexOf(step)).filter(({ part }) => part !== undefined && part === step.part);
+function stepBefore(steps: readonly Step[], id: string): string[] {
+  const at = steps.findIndex((step) => step.id === id);
+  const { part: own } = steps[at]!;
+  const before = steps.slice(0, at).filter(({ part }) => part !== undefined && part === own);
   return before.slice(-1).map(({ id }) => id);
 }
 
 /** What one person alone does could be done by another, or by both. */
 function workers(planned: Planned, plan: PlannedStep, step: Step): Proposed[] {
   const own = onlyOne(step);
-  const from = planned.build.people?.find(({ id }) => id === own);
+  const from = planned.asked.build.people?.find(({ id }) => id === own);
   if (own === null || from === undefined) return [];
-  const others = (planned.build.people ?? []).filter((person) => person.id !== own && may(person, step));
+  const others = (planned.asked.build.people ?? []).filter((person) => person.id !== own && may(person, step));
   return others.flatMap((to) => {
     const shared = changesOf(step, [own, to.id]);
     const values = { step: step.name, how: 'either' as const, people: [from.name, to.name] };
@@ -119,7 +121,7 @@ function together({ surroundings }: Planned, plan: PlannedStep, step: Step): Pro
 }
 
 /** Somebody whose list leaves the step out, though it is neither dangerous nor a matter of skill. */
-function mayToo({ build }: Planned, plan: PlannedStep): Proposed[] {
+function mayToo({ asked: { build } }: Planned, plan: PlannedStep): Proposed[] {
   const { step, hazards } = plan;
   if (step === null || step.skill !== undefined || onlyOne(step) !== null) return [];
   if (hazards.some((hazard) => ALONE_HAZARDS.includes(hazard))) return [];

@@ -50,6 +50,7 @@ function keyOf({ code, field }: Problem): string {
   return `${code} ${field}`;
 }
 
+/** Whether changes could be made and tried. */
 export function isTrial(tried: Trial | readonly Problem[]): tried is Trial {
   return 'planned' in tried;
 }

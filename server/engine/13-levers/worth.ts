@@ -3,7 +3,7 @@ import type { Build, FuturesCompared, LeverCost, LeverWorth } from '../../model/
 import { compareEnds, type FutureEnds } from '../08-risk/index.ts';
 import type { Trial } from './trial.ts';
 
-/** A chance of one in a hundred counts as so many minutes of room (a convention: ten points are half a day's seven hours). */
+/** A chance of one in a hundred counts as so many minutes of room (a convention: ten points are seven hours). */
 const POINT_MINUTES = 42;
 /** What an hour of hands is worth where the build does not say (common practice, no source). */
 const HOUR_WORTH = 20;

@@ -23,8 +23,8 @@ const carved = (units: number): Step => ({
 });
 const twoHands = ['ria', 'tom'].map((id) => ({ id, name: id, hours: ALWAYS }));
 
-// RC-4: a garage build made for the check values; its optima by mixed-integer programming and by exhaustive search.
-// Two people, a router that somebody stays with, a printer: 19 hours; with one more printer 18, with one more person 19.
+// RC-4: a garage build made for the check values; its optima by mixed-integer programming and by exhaustive search. Two
+// people, a router that somebody stays with, a printer: 19 hours; with one more printer 18, with one more person 19.
 describe('the garage build', () => {
   const HOUR = 60;
   const work = (id: string, hours: number, people: number, after: string[] = []): Step => ({
