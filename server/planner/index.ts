@@ -14,13 +14,14 @@ import { createForecastKeeper, type Pauses } from './forecasts.ts';
 import { hasOwnChance } from './fresh.ts';
 import { createGroundCache, type GroundState } from './ground.ts';
 import { createLedger } from './ledger.ts';
+import { createLevers } from './options/levers.ts';
 import { createOptions } from './options/options.ts';
 import { createWhatIfs } from './options/what-if.ts';
 import { createPast } from './past.ts';
 import type { Changed, LastEdit, Planner } from './types.ts';
 
 export type { Turn } from '../store/index.ts';
-export { atOnce, computePlan, tryPlan } from './background/compute.ts';
+export { atOnce, computeLevers, computePlan, tryPlan } from './background/compute.ts';
 export { createForecastPool } from './background/pool.ts';
 export type { Background, Hand, PlanTask } from './background/tasks.ts';
 export {
@@ -81,7 +82,7 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
 
   const ground = createGroundCache(store);
   const jobs = createJobs(1, (id) => tell(id, 'work'));
-  const { plan, attribute, tryOut } = parts.background;
+  const { plan, attribute, tryOut, findLevers } = parts.background;
   const firstPlans = createFirstPlans(store, jobs, plan);
   const keeper = createForecastKeeper({
     store,
@@ -90,7 +91,10 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     plan,
     jobs,
     report,
-    changed: (id) => tell(id, 'forecast'),
+    changed: (id) => {
+      tell(id, 'forecast');
+      levers.consider(id);
+    },
     firstPlans,
     kept: (id) => ledger.workOff(id),
     ...(parts.pauses ? { pauses: parts.pauses } : {}),
@@ -141,6 +145,15 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     },
   });
   const whatIfs = createWhatIfs({ keeper, jobs, tryOut, now, report, changed: (id) => tell(id, 'forecast') });
+  const levers = createLevers({
+    keeper,
+    ground,
+    jobs,
+    search: findLevers,
+    now,
+    report,
+    changed: (id) => tell(id, 'forecast'),
+  });
   const options = createOptions({ store, ground, whatIfs, edit: edits.edit, stamp, changed });
 
   return {
@@ -149,9 +162,12 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     ...options,
     remove: (id) => {
       whatIfs.letGo(id);
+      levers.letGo(id);
       lastEdits.delete(id);
       return edits.remove(id);
     },
+    levers: levers.levers,
+    findLevers: levers.findLevers,
     lastEdit: (id) => lastEdits.get(id) ?? null,
     builds: () => store.builds.list(),
     build: (id) => {

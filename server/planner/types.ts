@@ -6,6 +6,7 @@ import type {
   Edit,
   Forecast,
   FuturesCompared,
+  LeverSearch,
   LogEntry,
   NewLogEntry,
   Problem,
@@ -74,9 +75,9 @@ export interface Receipt {
 
 /**
  * Work in the background, the most urgent first: a first answer, an edit that is looked at before it is saved, a
- * search, a what-if, where room went, what was long ago.
+ * search, a what-if, what would buy time, where room went, what was long ago.
  */
-export type JobKind = 'answer' | 'see-first' | 'search' | 'what-if' | 'ledger' | 'past';
+export type JobKind = 'answer' | 'see-first' | 'search' | 'what-if' | 'levers' | 'ledger' | 'past';
 
 /** A job that waits in the background or is under way. */
 export interface JobView {
@@ -140,6 +141,17 @@ export interface OptionAsked {
   readonly who: string;
   /** The edit that the changes were made on. */
   readonly expected: number;
+}
+
+/** What would buy time, as far as it is known. */
+export interface LeversShown {
+  /** Null: nothing is found yet. */
+  readonly search: LeverSearch | null;
+  /** The state of the build that it is for. */
+  readonly version: Version;
+  readonly state: 'running' | 'ended' | 'failed';
+  /** The build is another meanwhile. */
+  readonly isStale: boolean;
 }
 
 /** The last edit of a build, with what was forecast just before it. */
@@ -249,6 +261,13 @@ export interface Planner {
   adoptOption(id: string, number: number, who: string, expected: number): Promise<Result<{ revision: number }>>;
   /** False: there is none with this number. */
   dropOption(id: string, number: number): boolean;
+  /** What would buy time, as last looked for since the start of the server; null: it never was. */
+  levers(id: string): LeversShown | null;
+  /**
+   * Looks for what would buy time, in the background; nothing where that is under way for the present state. It begins
+   * by itself once the chance falls below the one that the maker asks for. False: there is no such build.
+   */
+  findLevers(id: string): boolean;
   /** The last edit since the start of the server; null where there was none. */
   lastEdit(id: string): LastEdit | null;
   create(build: Build, log: readonly LogEntry[], who: string): Promise<Result<{ id: string }>>;

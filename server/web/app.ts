@@ -25,6 +25,7 @@ import { registerFileOver } from './routes/file-over.ts';
 import { registerHistory } from './routes/history.ts';
 import { registerLedger } from './routes/ledger.ts';
 import { registerLines } from './routes/lines.ts';
+import { registerLevers } from './routes/levers.ts';
 import { registerLive } from './routes/live.ts';
 import { registerOptions } from './routes/options.ts';
 import { registerSheets } from './routes/sheets.ts';
@@ -101,6 +102,7 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
   registerLines(app, web);
   registerOptions(app, web);
   registerTroubles(app, web);
+  registerLevers(app, web);
   registerLive(app, web);
   registerAtWork(app, web);
   registerEditable(app, web, {

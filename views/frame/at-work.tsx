@@ -6,7 +6,7 @@ import { texts } from '../texts/index.ts';
 /** A piece of background work. */
 export interface WorkShown {
   readonly job: number;
-  readonly kind: 'search' | 'what-if' | 'ledger' | 'past';
+  readonly kind: 'search' | 'what-if' | 'levers' | 'ledger' | 'past';
   readonly isRunning: boolean;
   /** How much of it is done, 0 to 1; null where nobody knows. */
   readonly share: number | null;
@@ -58,5 +58,5 @@ function percent({ share }: WorkShown): number | null {
 }
 
 function hasBest({ kind, isRunning }: WorkShown): boolean {
-  return isRunning && kind === 'search';
+  return isRunning && (kind === 'search' || kind === 'levers');
 }

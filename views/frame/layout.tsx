@@ -45,6 +45,7 @@ const SHEET_STYLES = [
   'options.css',
   'lines.css',
   'troubles.css',
+  'levers.css',
 ];
 const SCRIPTS = ['htmx.min.js', 'hx-sse.min.js'];
 const HTMX_CONFIG = JSON.stringify({
@@ -147,7 +148,7 @@ interface SheetProps {
 }
 
 /** Sheets on which the plan is changed: they say what the last edit did. */
-const EDITED: ReadonlySet<Screen> = new Set(['design', 'steps', 'hands', 'contents', 'options', 'wrong']);
+const EDITED: ReadonlySet<Screen> = new Set(['design', 'steps', 'hands', 'contents', 'options', 'wrong', 'levers']);
 
 /** The sheet: the rule across its top, what it is about, the title block at its foot. The fragment that htmx swaps. */
 export function Sheet({ page, screen, refresh, children }: SheetProps): Html {

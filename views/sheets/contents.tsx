@@ -19,6 +19,7 @@ const SCREENS: readonly Screen[] = [
   'lines',
   'hands',
   'options',
+  'levers',
   'history',
 ];
 

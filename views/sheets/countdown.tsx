@@ -5,6 +5,7 @@ import { screenHref } from '../links.ts';
 import { Capacity, Left } from '../parts/capacity.tsx';
 import { TiredHands } from '../parts/cautions.tsx';
 import { Due } from '../parts/due.tsx';
+import { LeversFold } from '../parts/levers-fold.tsx';
 import { Tight } from '../parts/tight.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
 import { Why } from '../parts/why.tsx';
@@ -16,22 +17,28 @@ import { lookAtTexts } from '../words/look-at-words.ts';
 import { BalanceWords } from './balance.tsx';
 import { Burn } from './burn-down.tsx';
 import { TroubleLinks } from './troubles.tsx';
+import type { ShownLevers } from './levers.tsx';
 import { Verdict, type VerdictProps } from './verdict.tsx';
 
 const say = texts.countdown;
 const PROBLEMS_SHOWN = 30;
 const WARNINGS_SHOWN = 2;
 
-export function CountdownPage({ page, since }: VerdictProps): Html {
+interface CountdownProps extends VerdictProps {
+  /** What would buy time, where it was looked for. */
+  levers?: ShownLevers | null;
+}
+
+export function CountdownPage({ page, since, levers = null }: CountdownProps): Html {
   return (
     <BuildLayout page={page} screen="countdown">
-      <CountdownSheet page={page} since={since} />
+      <CountdownSheet page={page} since={since} levers={levers} />
     </BuildLayout>
   );
 }
 
 /** The fragment that a tap on the phone changes. */
-export function CountdownSheet({ page, since }: VerdictProps): Html {
+export function CountdownSheet({ page, since, levers = null }: CountdownProps): Html {
   return (
     <Sheet page={page} screen="countdown" refresh={screenHref(page.build.id, 'countdown')}>
       <Verdict page={page} since={since} />
@@ -48,6 +55,7 @@ export function CountdownSheet({ page, since }: VerdictProps): Html {
         </section>
       </div>
       <Warnings page={page} />
+      <LeversFold page={page} levers={levers} />
       <p>
         <a href={screenHref(page.build.id, 'options')}>{texts.options.link}</a>
       </p>

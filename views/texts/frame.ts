@@ -57,6 +57,7 @@ export const frameTexts = {
     options: 'Options',
     lines: 'Quick lines',
     wrong: 'What goes wrong',
+    levers: 'What buys time',
     contents: 'Contents',
   },
   nav: 'Sheets of this build',
@@ -91,6 +92,7 @@ export const frameTexts = {
     kinds: {
       search: 'a better order of work',
       'what-if': 'an option beside the plan',
+      levers: 'what would buy time',
       ledger: 'where the room went',
       past: 'the days before the first forecast',
     },

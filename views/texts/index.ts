@@ -8,6 +8,7 @@ import { frameTexts } from './frame.ts';
 import { hoursTexts } from './hours.ts';
 import { ledgerTexts } from './ledger.ts';
 import { lineTexts } from './lines.ts';
+import { leverTexts } from './levers.ts';
 import { optionTexts } from './options.ts';
 import { pageTexts } from './pages.ts';
 import { pictureTexts } from './pictures.ts';
@@ -32,6 +33,7 @@ export const texts = {
   ledger: ledgerTexts,
   ofDesign: designTexts,
   lines: lineTexts,
+  levers: leverTexts,
   options: optionTexts,
   ...pageTexts,
 };

@@ -183,6 +183,7 @@ export const pageTexts = {
       lines: 'Parts and steps typed as you would say them',
       options: 'Changes kept beside the plan: what each would do',
       wrong: 'A late delivery, a lost evening, one thing more: tried first, or told',
+      levers: 'Helpers, hours, machines, lots, orders: what each is worth',
       history: 'Every edit, and taking it back',
       contents: '',
     },

@@ -1,8 +1,8 @@
 /** How deep the engine looks: a first answer that somebody waits for, and the search that goes on behind it. */
-import { attributeRoom, type FutureEnds, planBuild } from '../../engine/index.ts';
-import type { Forecast } from '../../model/index.ts';
+import { attributeRoom, type FutureEnds, findLevers, planBuild } from '../../engine/index.ts';
+import type { Forecast, LeverSearch } from '../../model/index.ts';
 import { readBuildFile } from '../build-text.ts';
-import type { Background, PlanTask, Tried } from './tasks.ts';
+import type { Background, LeversTask, PlanTask, Tried } from './tasks.ts';
 import { clockOf, type Watch, watchAlone } from './watch.ts';
 
 /** The same build, log, now, former and first plan give the same forecast, where time does not end the search first. */
@@ -80,10 +80,35 @@ export function tryPlan(task: PlanTask, watch?: Watch): Tried {
   return { forecast, ends };
 }
 
+/**
+ * What would buy time, each lever worked out as an option is; `onRows` hears of what is found so far. `watch` may end
+ * it before.
+ */
+export function computeLevers(
+  { seed = SEED, futures, ...asked }: LeversTask,
+  onRows: (found: LeverSearch) => void = () => undefined,
+  watch: Watch = watchAlone(),
+): LeverSearch {
+  return findLevers(
+    { ...asked, levelling: { seed, schedules: QUICK_SCHEDULES } },
+    {
+      seed,
+      ...(futures === undefined ? {} : { futures }),
+      milliseconds: Number.MAX_SAFE_INTEGER,
+      clock: clockOf(watch),
+      onRows: (found) => {
+        watch.progress(found.tried, found.toTry + 1);
+        onRows(found);
+      },
+    },
+  );
+}
+
 /** Work done at once in this thread: for the command line, where nobody else waits. */
 export const atOnce: Background = {
   plan: async (task) => computePlan(task),
   tryOut: async (task) => tryPlan(task),
+  findLevers: async (task, _, onRows) => computeLevers(task, onRows),
   attribute: async (span) => attributeRoom(span),
   read: async (text, name) => readBuildFile(text, name),
 };

@@ -8,9 +8,11 @@ import {
   type BuildFile,
   type Forecast,
   type LedgerPart,
+  type LeverSearch,
   problem,
   problemTexts,
   type Result,
+  type Sizing,
 } from '../../model/index.ts';
 import { joinedInTurns, type Piece } from '../../store/forecast-pieces.ts';
 import { type FileParcel, unwrapFile, wrapSpan, wrapTask } from './parcel.ts';
@@ -22,7 +24,16 @@ interface ForecastPool extends Background {
 }
 
 /** What a thread says of its work while it is at it. */
-export type Said = { readonly done: number; readonly total: number } | { readonly plan: readonly Piece[] };
+export type Said =
+  | { readonly done: number; readonly total: number }
+  | { readonly plan: readonly Piece[] }
+  | { readonly levers: LeverSearch };
+
+/** Who hears of what is found on the way. */
+interface Hears {
+  readonly onPlan?: ((plan: Forecast) => void) | undefined;
+  readonly onRows?: (found: LeverSearch) => void;
+}
 
 /** A plan that was tried out, as a thread answers it. */
 export type TriedPieces = Omit<Tried, 'forecast'> & { readonly pieces: readonly Piece[] };
@@ -69,7 +80,7 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
     return begun;
   };
 
-  const run = <T>(name: string, task: object, hand: Hand, onPlan?: (plan: Forecast) => void): Promise<T> =>
+  const run = <T>(name: string, task: object, hand: Hand, hears: Hears = {}): Promise<T> =>
     new Promise<unknown>((resolve, reject) => {
       underWay.add(reject);
       pool ??= begin();
@@ -77,9 +88,13 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
       // What was planned is heard of before the answer, though it is put together in turns with others' work.
       let heard = Promise.resolve();
       const hear = (pieces: readonly Piece[]): void => {
-        heard = heard.then(() => joinedInTurns(pieces)).then(onPlan);
+        heard = heard.then(() => joinedInTurns(pieces)).then(hears.onPlan);
       };
-      ours.on('message', (said: Said) => ('plan' in said ? hear(said.plan) : hand.progress(said.done, said.total)));
+      ours.on('message', (said: Said) => {
+        if ('plan' in said) hear(said.plan);
+        else if ('levers' in said) hears.onRows?.(said.levers);
+        else hand.progress(said.done, said.total);
+      });
       const done = pool.run(
         { ...task, signal: hand.signal, port: theirs },
         { name, signal: AbortSignal.timeout(longest), transferList: [theirs] },
@@ -118,11 +133,13 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
   return {
     read,
     plan: async (task, hand, onPlan) =>
-      joinedInTurns(await run<readonly Piece[]>('plan', { task: wrapTask(task) }, hand, onPlan)),
+      joinedInTurns(await run<readonly Piece[]>('plan', { task: wrapTask(task) }, hand, { onPlan })),
     tryOut: async (task, hand) => {
       const { pieces, ...rest } = await run<TriedPieces>('tryOut', { task: wrapTask(task) }, hand);
       return { ...rest, forecast: await joinedInTurns(pieces) };
     },
+    findLevers: (task, hand, onRows) => run<LeverSearch>('findLevers', { task }, hand, { onRows }),
+    rightSize: (task, hand) => run<Sizing | null>('rightSize', { task }, hand),
     attribute: (span, hand) => run<LedgerPart[]>('attribute', { span: wrapSpan(span) }, hand),
     close: async () => {
       await Promise.all([pool, ...readers].map((one) => one?.destroy()));

@@ -1,7 +1,7 @@
 /** What is worked out away from the thread that answers requests, and what a thread that works at it is given. */
 
 import type { FutureEnds, KeptBaseline, KeptSchedule, LedgerSpan } from '../../engine/index.ts';
-import type { Build, BuildFile, Forecast, LedgerPart, LogEntry, Result } from '../../model/index.ts';
+import type { Build, BuildFile, Forecast, LedgerPart, LeverSearch, LogEntry, Result } from '../../model/index.ts';
 import type { Depth } from '../../store/index.ts';
 
 /**
@@ -26,6 +26,12 @@ export interface PlanTask {
   readonly seconds?: number;
 }
 
+/** A build for which levers are looked for; what is left out is as in a `PlanTask`. */
+export type LeversTask = Pick<PlanTask, 'build' | 'log' | 'now' | 'former' | 'first' | 'seed'> & {
+  /** Futures of the best levers; left out: the usual number. */
+  readonly futures?: number;
+};
+
 /** What the queue gives a job: how it hears that it should end, and where it says how far it is. */
 export interface Hand {
   /** One number in memory that threads share: see `SIGNAL`. */
@@ -49,6 +55,8 @@ export interface Background {
   plan(task: PlanTask, hand: Hand, onPlan?: (forecast: Forecast) => void): Promise<Forecast>;
   /** A plan that is compared with another of the same seed by its futures. */
   tryOut(task: PlanTask, hand: Hand): Promise<Tried>;
+  /** What would buy time; `onRows` hears of what is found so far. */
+  findLevers(task: LeversTask, hand: Hand, onRows: (found: LeverSearch) => void): Promise<LeverSearch>;
   /** Where the room went between two forecasts. */
   attribute(span: LedgerSpan, hand: Hand): Promise<LedgerPart[]>;
   /**

@@ -2,12 +2,13 @@
 import { setPriority } from 'node:os';
 import { type MessagePort, threadId } from 'node:worker_threads';
 import { answersAfter, attributeRoom } from '../../engine/index.ts';
-import type { LedgerPart } from '../../model/index.ts';
+import type { LedgerPart, LeverSearch, Sizing } from '../../model/index.ts';
 import { type Piece, piecesOf } from '../../store/forecast-pieces.ts';
 import { readBuildFile } from '../build-text.ts';
-import { computePlan, tryPlan } from './compute.ts';
+import { computeLevers, computePlan, computeSizing, tryPlan } from './compute.ts';
 import { type FileParcel, type PlanParcel, type SpanParcel, unwrapSpan, unwrapTask, wrapFile } from './parcel.ts';
 import type { Said, TriedPieces } from './pool.ts';
+import type { LeversTask } from './tasks.ts';
 import { clockOf, watchOf } from './watch.ts';
 
 /** On Linux this is of the calling thread alone: a search never holds up the thread that answers taps. */
@@ -37,6 +38,37 @@ export function tryOut({ task, signal, port }: Asked & { readonly task: PlanParc
   const watch = watchOf(signal, (said) => port.postMessage(said));
   const { forecast, ...rest } = tryPlan(unwrapTask(task), watch);
   return { ...rest, pieces: piecesOf(forecast) };
+}
+
+/** Rows are said no more often: each time they are copied to the other thread, and pages fetch them. */
+const ROWS_MILLISECONDS = 500;
+
+/** What would buy time; the rows so far are said now and then. */
+export function findLevers({ task, signal, port }: Asked & { readonly task: LeversTask }): LeverSearch {
+  let told = Number.NEGATIVE_INFINITY;
+  const say = (levers: LeverSearch): void => {
+    const at = performance.now();
+    if (at - told < ROWS_MILLISECONDS) return;
+    told = at;
+    port.postMessage({ levers });
+  };
+  return computeLevers(
+    task,
+    say,
+    watchOf(signal, (said) => port.postMessage(said)),
+  );
+}
+
+/** How large a parameter may be. */
+export function rightSize({
+  task,
+  signal,
+  port,
+}: Asked & { readonly task: LeversTask & { readonly parameter: string } }): Sizing | null {
+  return computeSizing(
+    task,
+    watchOf(signal, (said) => port.postMessage(said)),
+  );
 }
 
 /** Where the room went. */

@@ -24,8 +24,8 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
     const page = await pageOf(web, request, request.params.id);
     const since = roomSinceYesterday(web, page);
     return sendCommonSheet(web, request, reply, page, {
-      sheet: () => CountdownSheet({ page, since }),
-      page: () => CountdownPage({ page, since }),
+      sheet: () => CountdownSheet({ page, since, levers: web.planner.levers(page.build.id) }),
+      page: () => CountdownPage({ page, since, levers: web.planner.levers(page.build.id) }),
     });
   });
 

@@ -1,0 +1,297 @@
+/** What would buy time: the levers of a build ranked, what buys nothing and why, and until when something costs nothing. */
+import type { LeverCost, LeverRow, LeverSearch, LeverSet, LeverWorth, Problem } from '../../server/model/index.ts';
+import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { sheetForm } from '../hx.ts';
+import { screenHref } from '../links.ts';
+import { DimensionLine } from '../pictures/drawing.tsx';
+import type { Html } from '../render.ts';
+import { texts } from '../texts/index.ts';
+import type { BuildPage } from '../types.ts';
+import {
+  freeTexts,
+  gainedText,
+  leverChanceText,
+  leverCostText,
+  leversText,
+  leverText,
+  neckText,
+  presentText,
+  reasonText,
+  warnedTexts,
+} from '../words/lever-words.ts';
+import { nameOfPerson } from '../words/names.ts';
+import { figure, roomText, whenText } from '../words/wording.ts';
+
+const say = texts.levers;
+
+/** A search for levers as far as it is; `search` null: nothing is found yet. */
+export interface ShownLevers {
+  readonly search: LeverSearch | null;
+  readonly state: 'running' | 'ended' | 'failed';
+  readonly isStale: boolean;
+}
+
+/** What a button names: a row by its lever, or one of the sets. */
+export function rowKey({ lever }: LeverRow): string {
+  return JSON.stringify([lever.code, lever.values]);
+}
+
+interface LeversProps {
+  page: BuildPage;
+  /** Null: nobody has looked since the server began. */
+  levers: ShownLevers | null;
+  /** Why something could not be kept or adopted. */
+  problems: readonly Problem[];
+}
+
+export function LeversPage(props: LeversProps): Html {
+  return (
+    <BuildLayout page={props.page} screen="levers">
+      <LeversSheet {...props} />
+    </BuildLayout>
+  );
+}
+
+export function LeversSheet({ page, levers, problems }: LeversProps): Html {
+  const href = screenHref(page.build.id, 'levers');
+  const search = levers?.search ?? null;
+  return (
+    <Sheet page={page} screen="levers" refresh={href}>
+      <h1>{say.heading}</h1>
+      {problems.map((it) => (
+        <p class="threat" role="alert" key={it.message}>
+          {it.message}
+        </p>
+      ))}
+      <form class="buttons" {...sheetForm(href)}>
+        <button type="submit" name="look" value="yes" class={search === null ? 'main' : undefined}>
+          {search === null ? say.look : say.lookAgain}
+        </button>
+        <span class="quiet" role="status">
+          {stateText(levers)}
+        </span>
+      </form>
+      {search === null ? null : <Found page={page} search={search} />}
+      <p class="quiet">{say.note}</p>
+    </Sheet>
+  );
+}
+
+function stateText(levers: ShownLevers | null): string {
+  if (levers === null) return say.none;
+  const { search, state, isStale } = levers;
+  if (isStale) return say.stale;
+  if (state === 'failed') return say.failed;
+  if (search === null) return say.begins;
+  if (state === 'running') return say.running(search.tried, search.toTry);
+  return search.isDone ? say.done(search.tried, figure(search.futures)) : say.stopped(search.tried, search.toTry);
+}
+
+function Found({ page, search }: { page: BuildPage; search: LeverSearch }): Html {
+  const { rows, present, neck, isDone } = search;
+  const { clock } = page;
+  if (present === null) return <p>{say.noDate}</p>;
+  const gaining = rows.filter(({ verdict }) => verdict === 'gains');
+  const priced = rows.filter(({ lever }) => lever.code === 'no-nights');
+  const nothing = rows.filter((row) => row.verdict !== 'gains' && !priced.includes(row));
+  const neckWords = neckText(neck, clock, search.now);
+  return (
+    <>
+      <p>
+        {presentText(search, clock)} {neckWords === null ? null : say.neck(neckWords)}
+      </p>
+      <Takes page={page} search={search} />
+      {gaining.length === 0 ? (
+        isDone ? (
+          <p>{say.nothingGains}</p>
+        ) : null
+      ) : (
+        <Rows page={page} search={search} rows={gaining} />
+      )}
+      <Together page={page} search={search} title={say.pair} set={search.pair} name="pair" />
+      <Together page={page} search={search} title={say.triple} set={search.triple} name="triple" />
+      {priced.length === 0 ? null : (
+        <section aria-labelledby="levers-price">
+          <h2 id="levers-price">{say.price}</h2>
+          <Rows page={page} search={search} rows={priced} />
+        </section>
+      )}
+      <FreeUntil page={page} search={search} />
+      <Nothing page={page} search={search} rows={nothing} />
+    </>
+  );
+}
+
+interface RowsProps {
+  page: BuildPage;
+  search: LeverSearch;
+  rows: readonly LeverRow[];
+}
+
+function Rows({ page, search, rows }: RowsProps): Html {
+  const longest = Math.max(60, ...rows.map((row) => Math.abs(row.compared?.readyAt.mean ?? 0)));
+  return (
+    <ol class="levers">
+      {rows.map((row) => (
+        <li key={rowKey(row)}>
+          <div class="lever-what">
+            <strong>{leverText(row.lever)}</strong>
+            <Length minutes={-(row.compared?.readyAt.mean ?? 0)} longest={longest} />
+            <Warned page={page} row={row} />
+          </div>
+          <Worth page={page} worth={row} cost={row.lever.cost} now={search.now} />
+          <Buttons page={page} name={rowKey(row)} what={leverText(row.lever)} />
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+/** The room gained as a length, those of all rows on one scale. */
+function Length({ minutes, longest }: { minutes: number; longest: number }): Html | null {
+  if (Math.abs(minutes) < 1) return null;
+  return (
+    <svg width="100%" height="1rem" aria-hidden="true" focusable="false" class={minutes < 0 ? 'late' : undefined}>
+      <DimensionLine x1="0%" x2={`${((100 * Math.abs(minutes)) / longest).toFixed(2)}%`} y="0.5rem" />
+    </svg>
+  );
+}
+
+function Warned({ page, row }: { page: BuildPage; row: LeverRow }): Html | null {
+  const words = warnedTexts(row, (person) => nameOfPerson(page.forecast, person));
+  return words.length === 0 ? null : <p class="small threat">{say.warns(words.join('; '))}</p>;
+}
+
+interface WorthProps {
+  page: BuildPage;
+  worth: LeverWorth;
+  cost: LeverCost;
+  now: number;
+}
+
+function Worth({ page, worth, cost, now }: WorthProps): Html {
+  const room = gainedText(worth);
+  const chance = leverChanceText(worth);
+  const rows: readonly (readonly [string, string, string])[] = [
+    [say.columns.room, room.is, room.error],
+    [say.columns.chance, chance.is, chance.differs],
+    [say.columns.cost, leverCostText(cost, page.forecast.currency), ''],
+    [say.columns.ready, worth.readyAt === null ? '' : whenText(page.clock, worth.readyAt, now), ''],
+  ];
+  return (
+    <dl class="lever-worth">
+      {rows.map(([name, is, more]) => (
+        <div key={name}>
+          <dt>{name}</dt>
+          <dd>
+            <span class="lever-figure">{is}</span> {more === '' ? null : <span class="differs">{more}</span>}
+          </dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+function Buttons({ page, name, what }: { page: BuildPage; name: string; what: string }): Html {
+  return (
+    <form class="buttons" {...sheetForm(screenHref(page.build.id, 'levers'))}>
+      <input type="hidden" name="edit" value={page.revision} />
+      <button type="submit" name="keep" value={name}>
+        {say.keep}
+        <span class="heard">{say.of(what)}</span>
+      </button>
+      <button type="submit" name="adopt" value={name}>
+        {say.adopt}
+        <span class="heard">{say.of(what)}</span>
+      </button>
+    </form>
+  );
+}
+
+interface TogetherProps {
+  page: BuildPage;
+  search: LeverSearch;
+  title: string;
+  set: LeverSet | null;
+  name: 'pair' | 'triple' | 'takes';
+}
+
+function Together({ page, search, title, set, name }: TogetherProps): Html | null {
+  if (set === null) return null;
+  const rows = set.rows.map((place) => search.rows[place]!);
+  const cost = rows.reduce<LeverCost>(
+    (all, { lever }) => ({
+      money: lever.cost.money === null || all.money === null ? null : all.money + lever.cost.money,
+      handsMinutes: all.handsMinutes + lever.cost.handsMinutes,
+    }),
+    { money: 0, handsMinutes: 0 },
+  );
+  return (
+    <section aria-labelledby={`levers-${name}`}>
+      <h2 id={`levers-${name}`}>{title}</h2>
+      <ol class="levers">
+        <li>
+          <ul class="plain lever-what">
+            {rows.map((row) => (
+              <li key={rowKey(row)}>
+                <strong>{leverText(row.lever)}</strong>
+              </li>
+            ))}
+          </ul>
+          <Worth page={page} worth={set} cost={cost} now={search.now} />
+          <Buttons page={page} name={name} what={leversText(rows)} />
+        </li>
+      </ol>
+    </section>
+  );
+}
+
+/** Where the date is missed: what keeps it, or how near it comes. */
+function Takes({ page, search }: { page: BuildPage; search: LeverSearch }): Html | null {
+  const { takes, present, isDone } = search;
+  if (present === null || present.room === null || present.room >= 0) return null;
+  if (takes === null) return isDone ? <p class="threat">{say.takesNothing}</p> : null;
+  const words = takes.keeps ? say.takesKeeps(roomText(takes.room)) : say.takesShort(roomText(takes.room));
+  return (
+    <>
+      <p class={takes.keeps ? undefined : 'threat'}>{words}</p>
+      <Together page={page} search={search} title={say.takes} set={takes} name="takes" />
+    </>
+  );
+}
+
+function FreeUntil({ page, search }: { page: BuildPage; search: LeverSearch }): Html | null {
+  const words = freeTexts(search, page.clock);
+  if (words.length === 0) return null;
+  return (
+    <section aria-labelledby="levers-free">
+      <h2 id="levers-free">{say.freeUntil}</h2>
+      <ul>
+        {words.map((text) => (
+          <li key={text}>{text}</li>
+        ))}
+      </ul>
+      <p class="quiet">{say.freeUntilNote}</p>
+    </section>
+  );
+}
+
+/** What buys nothing, each with the reason, folded away. */
+function Nothing({ page, search, rows }: RowsProps): Html | null {
+  if (rows.length === 0) return null;
+  return (
+    <details>
+      <summary>
+        {say.buysNothing} ({figure(rows.length)})
+      </summary>
+      <ul>
+        {rows.map((row) => (
+          <li key={rowKey(row)}>
+            {leverText(row.lever)}
+            {row.reason === null ? null : <span class="quiet">: {reasonText(row.reason, page.clock, search.now)}</span>}
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}
