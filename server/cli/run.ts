@@ -17,6 +17,7 @@ import {
 } from '../model/index.ts';
 import {
   atOnce,
+  computeLevers,
   createPlanner,
   isTooLongForYaml,
   MAKER,
@@ -27,6 +28,7 @@ import {
 import { databaseFileOf, type Environment } from '../settings.ts';
 import { createStore, openDatabase, restoreDatabase, type Store } from '../store/index.ts';
 import { calendarChoice, calendarFile } from '../web/calendar-file.ts';
+import { leversSummary } from './levers-summary.ts';
 import { buildFileAt } from './read-file.ts';
 import { problemLine, summaryOf } from './summary.ts';
 
@@ -59,6 +61,8 @@ const HELP = `Daywright on the command line
   daywright calendar FILE [--now TIME] [--person ID] [--alarm MINUTES]
         prints the plan as a calendar file (iCalendar): last moments, deliveries, loads, days, checks, the event; with
         --person the days of one, with --alarm it rings so long before last moments
+  daywright levers FILE [--now TIME] [--seed NUMBER] [--json]
+        looks for what would buy time: helpers, hours, machines, lots, orders, each with what it gains and costs
   daywright schema
         prints the JSON Schema of the build file
   daywright import FILE [--db FILE]
@@ -99,6 +103,7 @@ interface Command {
 
 const COMMANDS: Readonly<Record<string, Command>> = {
   plan: { operand: 'FILE', flags: ['now', 'budget', 'seed', 'json'], run: plan },
+  levers: { operand: 'FILE', flags: ['now', 'seed', 'json'], run: levers },
   schema: { operand: null, flags: [], run: schema },
   calendar: { operand: 'FILE', flags: ['now', 'person', 'alarm'], run: calendar },
   import: { operand: 'FILE', flags: ['db'], run: bring },
@@ -191,6 +196,18 @@ function fileAndNow(path: string, flags: Flags, world: World): Result<Given> {
   const { build, log = [] } = file.value;
   const now = readNow(flags.now, isZone(build.zone) ? build.zone : 'UTC', world);
   return now.ok ? { ok: true, value: { build, log, now: now.value } } : now;
+}
+
+function levers(path: string, flags: Flags, world: World): number {
+  const read = fileAndNow(path, flags, world);
+  if (!read.ok) return refuse(world, read.problems);
+  const { build, log, now } = read.value;
+  const how = howToPlan(flags);
+  if (!how.ok) return refuse(world, how.problems);
+  const { seed } = how.value;
+  const found = computeLevers({ build, log, now, ...(seed === undefined ? {} : { seed }) });
+  world.out(flags.json ? `${JSON.stringify(found, null, 2)}\n` : leversSummary(build, found));
+  return FINE;
 }
 
 const NOW_FORMS =

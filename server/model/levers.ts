@@ -13,9 +13,9 @@ export type HoursLimit = 'rest' | 'week' | 'midnight';
 /** What each kind of lever changes. Names as in the build. */
 export interface LeverValues {
   /** Another pair of hands for one free day. */
-  readonly 'helper-day': { readonly date: string; readonly minutes: number };
+  readonly 'helper-day': { readonly day: LeverDay; readonly minutes: number };
   /** The same on every free day until the ready-by. */
-  readonly 'helper-days': { readonly dates: readonly string[]; readonly minutes: number };
+  readonly 'helper-days': { readonly days: readonly LeverDay[]; readonly minutes: number };
   /** One more person with the hours of another. */
   readonly 'one-more-person': { readonly like: string };
   /** Somebody stays so many minutes longer on so many days of the week. */
@@ -45,6 +45,12 @@ export interface LeverValues {
   readonly 'other-worker': { readonly step: string; readonly from: string; readonly to: string };
   /** Nobody works between midnight and five. */
   readonly 'no-nights': { readonly people: readonly string[] };
+}
+
+/** A date, and its weekday from Monday 1 to Sunday 7. */
+export interface LeverDay {
+  readonly date: string;
+  readonly weekday: number;
 }
 
 export interface LotValues {

@@ -33,6 +33,7 @@ function running(store = openStore(), attribute: (span: LedgerSpan) => Promise<L
         return simpleForecast(task.build, task.log, task.now);
       },
       attribute,
+      findLevers: atOnce.findLevers,
       read: atOnce.read,
       tryOut: async (task) => ({ forecast: simpleForecast(task.build, task.log, task.now), ends: null }),
     },

@@ -1,4 +1,4 @@
-/** What would buy time: the levers of a build ranked, what buys nothing and why, and until when something costs nothing. */
+/** What would buy time: levers ranked, what buys nothing and why, and until when something costs nothing. */
 import type { LeverCost, LeverRow, LeverSearch, LeverSet, LeverWorth, Problem } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';

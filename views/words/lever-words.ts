@@ -2,6 +2,7 @@
 import type {
   Lever,
   LeverCost,
+  LeverDay,
   LeverReason,
   LeverRow,
   LeverSearch,
@@ -10,18 +11,7 @@ import type {
 } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
 import type { WallClock } from './wall-clock.ts';
-import {
-  chanceText,
-  dateWords,
-  dayText,
-  figure,
-  lengthText,
-  money,
-  roomText,
-  soonText,
-  whenText,
-  workText,
-} from './wording.ts';
+import { chanceText, dayText, figure, lengthText, money, roomText, soonText, whenText, workText } from './wording.ts';
 
 const say = texts.levers;
 
@@ -30,9 +20,9 @@ export function leverText(lever: Lever): string {
   const { lever: words } = say;
   switch (lever.code) {
     case 'helper-day':
-      return words.helperDay(dateWords(lever.values.date), workText(lever.values.minutes));
+      return words.helperDay(dayOf(lever.values.day), workText(lever.values.minutes));
     case 'helper-days':
-      return words.helperDays(lever.values.dates.map(dateWords), workText(lever.values.minutes));
+      return words.helperDays(lever.values.days.map(dayOf), workText(lever.values.minutes));
     case 'one-more-person':
       return words.onePerson(lever.values.like);
     case 'longer-evenings': {
@@ -69,6 +59,12 @@ export function leverText(lever: Lever): string {
     case 'no-nights':
       return words.noNights(lever.values.people);
   }
+}
+
+/** `Sat 5 Dec`. */
+function dayOf({ date, weekday }: LeverDay): string {
+  const [, month, day] = date.split('-').map(Number);
+  return `${texts.weekdays[weekday - 1]} ${day}\u00a0${texts.months[month! - 1]}`;
 }
 
 /** What levers cost, together or one: `18 EUR, 4 h of hands`. */

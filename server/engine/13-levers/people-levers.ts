@@ -62,7 +62,7 @@ function helperLevers(planned: Planned, people: readonly Worker[]): Proposed[] {
   const eases = can.filter((id) => plans.some((plan) => plan.id === id && plan.left > 0));
   const days = daysBetween(from, readyBy, zone)
     .filter(({ day, start }) => weekdayOf(day) >= 6 && start >= from)
-    .map(({ day }) => ({ date: dateText(day), spans: daytimeOf(people, day) }))
+    .map(({ day }) => ({ date: dateText(day), weekday: weekdayOf(day), spans: daytimeOf(people, day) }))
     .filter(({ spans }) => minutesOf(spans) >= LEAST_HELPER_MINUTES);
   if (days.length === 0 || eases.length === 0) return [];
   const id = newId('helper', build.people ?? []);
@@ -75,11 +75,13 @@ function helperLevers(planned: Planned, people: readonly Worker[]): Proposed[] {
     handsMinutes: on.reduce((sum, { spans }) => sum + minutesOf(spans), 0),
   });
   const ones = days.slice(0, MOST_HELPER_DAYS).map((day) => {
-    const values = { date: day.date, minutes: minutesOf(day.spans) };
+    const { date, weekday, spans } = day;
+    const values = { day: { date, weekday }, minutes: minutesOf(spans) };
     return proposed('helper-day', values, changes([day]), cost([day]), eases, true);
   });
   if (days.length === 1) return ones;
-  const values = { dates: days.map(({ date }) => date), minutes: cost(days).handsMinutes };
+  const on = days.map(({ date, weekday }) => ({ date, weekday }));
+  const values = { days: on, minutes: cost(days).handsMinutes };
   return [...ones, proposed('helper-days', values, changes(days), cost(days), eases, true)];
 }
 

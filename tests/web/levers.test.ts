@@ -1,0 +1,93 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { Build } from '../../server/model/index.ts';
+import { rowKey } from '../../views/sheets/levers.tsx';
+import { NOON } from '../planner/simple-forecast.ts';
+import { lantern, openStore } from '../store/helpers.ts';
+import { type RealApp, realApp } from '../support/changes/real-app.ts';
+
+const LATE: Build = lantern({
+  event: '2026-12-05T18:00',
+  parts: [{ id: 'ribs', name: 'ribs', source: 'make', count: 200 }],
+  steps: [
+    { id: 'cut', name: 'cut ribs', part: 'ribs', phases: [{ kind: 'hands', perUnit: 9 }] },
+    { id: 'glue', name: 'glue ribs', part: 'ribs', phases: [{ kind: 'hands', perUnit: 8 }] },
+  ],
+});
+
+let real: RealApp;
+beforeEach(async () => {
+  real = await realApp(openStore(), NOON);
+  const made = await real.planner.create(LATE, [], 'maker');
+  if (!made.ok) throw new Error(made.problems[0]!.message);
+  await real.planner.settled();
+});
+afterEach(() => real.close());
+
+function post(fields: Record<string, string>) {
+  return real.app.inject({
+    method: 'POST',
+    url: '/b/lantern/levers',
+    payload: new URLSearchParams({ edit: String(real.planner.build('lantern')!.revision), ...fields }).toString(),
+    headers: { 'content-type': 'application/x-www-form-urlencoded' },
+  });
+}
+const get = async (path: string) => (await real.app.inject({ url: `/b/lantern${path}` })).body;
+const plain = (html: string) =>
+  html
+    .replaceAll(/[\u00a0\u202f]/g, ' ')
+    .replaceAll(/<[^>]*>/g, ' ')
+    .replaceAll(/\s+/g, ' ');
+const look = async () => {
+  expect((await post({ look: 'yes' })).statusCode).toBe(303);
+  await real.planner.settled();
+  return real.planner.levers('lantern')!.search!;
+};
+
+describe('the sheet of what buys time', () => {
+  it('says that nobody has looked yet, and where to', async () => {
+    expect(plain(await get('/levers'))).toContain('Look now Nothing was looked for yet.');
+    expect(plain(await get(''))).toContain('What would buy time?');
+    expect(await get('/levers.json')).toBe('null');
+  });
+
+  it('shows what was found: rows with room, chance and cost, and what it would take', async () => {
+    const search = await look();
+    const said = plain(await get('/levers'));
+    expect(said).toMatch(/\d+ levers tried, the best by \d+ futures\./);
+    expect(said).toMatch(/As planned now: ready \w{3} \d+ Dec \d\d:\d\d, [\w ]+ short/);
+    expect(said).toContain('The date is missed as planned.');
+    expect(said).toMatch(/Room [\w ]+ more ± [\w ]+ Chance /);
+    expect(search.rows.filter(({ verdict }) => verdict === 'gains').length).toBeGreaterThan(0);
+    expect(JSON.parse(await get('/levers.json'))).toEqual(JSON.parse(JSON.stringify(search)));
+    expect(plain(await get(''))).toMatch(/What would buy time: .+ more/);
+  });
+
+  it('keeps a row as an option under its words', async () => {
+    const { rows } = await look();
+    const answer = await post({ keep: rowKey(rows[0]!) });
+    expect(answer.statusCode).toBe(303);
+    expect(answer.headers.location).toMatch(/\/b\/lantern\/options#option-\d+/);
+    expect(real.planner.optionNames('lantern')).toHaveLength(1);
+    expect(real.planner.build('lantern')!.revision).toBe(1);
+  });
+
+  it('makes a row an edit when it is adopted, and says that the search is of before', async () => {
+    const { rows } = await look();
+    expect((await post({ adopt: rowKey(rows[0]!) })).statusCode).toBe(303);
+    expect(real.planner.build('lantern')!.revision).toBe(2);
+    expect(plain(await get('/levers'))).toContain('The build has changed since this was looked for.');
+    expect(plain(await get('/history'))).toContain('adopted');
+  });
+
+  it('refuses a row that is not there, and an edit that somebody made meanwhile', async () => {
+    const { rows } = await look();
+    const none = await post({ adopt: '["helper-day",{}]' });
+    expect(none.statusCode).toBeGreaterThanOrEqual(400);
+    expect(plain(none.body)).toContain('This row is not there any more');
+    const change = { kind: 'set', list: 'parts', key: 'ribs', field: 'count', value: 190 } as const;
+    await real.planner.edit('lantern', [change], 'Bo');
+    const late = await post({ adopt: rowKey(rows[0]!), edit: '1' });
+    expect(late.statusCode).toBe(409);
+    expect(real.planner.build('lantern')!.revision).toBe(2);
+  });
+});
