@@ -5,7 +5,7 @@
 import type { Change } from './changes/index.ts';
 import type { WorkHoursWarning } from './findings.ts';
 import type { Problem } from './problem.ts';
-import type { FuturesCompared } from './risk.ts';
+import type { Difference, FuturesCompared } from './risk.ts';
 
 /** Why hours were added to no more evenings, or by less: rest between two days, a week of 48 hours, midnight. */
 export type HoursLimit = 'rest' | 'week' | 'midnight';
@@ -151,6 +151,8 @@ export interface LeverSearch {
   /** Where the plan is late: the fewest levers found that keep the date, or (`keeps` false) all that help. */
   readonly takes: (LeverSet & { readonly keeps: boolean }) | null;
   readonly freeUntil: readonly FreeUntil[];
+  /** Both ways through the sets of each gate by sets; none until the search is at its end. */
+  readonly sets: readonly SetsCompared[];
   /** Futures of those that were looked at longest. */
   readonly futures: number;
   /** Levers tried so far, of those to try. */
@@ -158,4 +160,62 @@ export interface LeverSearch {
   readonly toTry: number;
   /** Whether the search came to its end. */
   readonly isDone: boolean;
+}
+
+/** One way through the sets of a gate: how it ends, how likely in time, and how much is likely to be done again. */
+export interface SetsWay {
+  /** On average. */
+  readonly readyAt: number;
+  readonly chance: number;
+  /** Minutes of hands that failures send back, on average. */
+  readonly reworkMinutes: number;
+}
+
+/** Both ways beside each other. */
+export interface SetsWays {
+  /** One set through to its gate before the others begin. */
+  readonly first: SetsWay;
+  /** Step by step over all sets. */
+  readonly along: SetsWay;
+  /** Minutes by which step by step is ready later, below 0: sooner. */
+  readonly later: Difference;
+  /** How sure it is that the sign of that is right, 0.5 to 1. */
+  readonly sure: number;
+}
+
+/** Sets proved first, or not, at one gate. */
+export interface SetsCompared {
+  readonly gate: string;
+  readonly name: string;
+  /** Sets that have not passed. */
+  readonly sets: number;
+  readonly failChance: number;
+  /** Where a fault is in every set that is made by then, as of a design that is wrong. */
+  readonly onAll: SetsWays;
+  /** Where each set fails by itself, as by careless work. */
+  readonly onOne: SetsWays;
+}
+
+/** What one value of a parameter comes to. */
+export interface SizedValue {
+  readonly value: number;
+  readonly readyAt: number | null;
+  readonly chance: number;
+  /** Its standard error. */
+  readonly error: number;
+}
+
+/** How large a parameter may be so that the date is kept. */
+export interface Sizing {
+  readonly parameter: string;
+  readonly unit: string | null;
+  readonly now: number;
+  readonly present: number;
+  /** By rising value. */
+  readonly curve: readonly SizedValue[];
+  /** For each chance asked for, the largest value found that has it; null: none has. */
+  readonly largest: readonly { readonly chance: number; readonly value: number | null }[];
+  /** Whether even the largest value that was tried keeps the date so. */
+  readonly isOpen: boolean;
+  readonly futures: number;
 }

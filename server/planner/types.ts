@@ -14,6 +14,7 @@ import type {
   RevisionCause,
   RippleAnswer,
   RippleAsked,
+  Sizing,
 } from '../model/index.ts';
 import type { Turn } from '../store/index.ts';
 
@@ -154,6 +155,16 @@ export interface LeversShown {
   readonly isStale: boolean;
 }
 
+/** How large a parameter may be, as far as it is known. */
+export interface SizingShown {
+  readonly parameter: string;
+  /** Null: not found yet, or there is none to be found. */
+  readonly sizing: Sizing | null;
+  readonly state: LeversShown['state'];
+  /** The build is another meanwhile. */
+  readonly isStale: boolean;
+}
+
 /** The last edit of a build, with what was forecast just before it. */
 export interface LastEdit {
   readonly revision: number;
@@ -268,6 +279,10 @@ export interface Planner {
    * by itself once the chance falls below the one that the maker asks for. False: there is no such build.
    */
   findLevers(id: string): boolean;
+  /** The last question of how large a parameter may be; null: none was asked since the start of the server. */
+  sizing(id: string): SizingShown | null;
+  /** Asks how large a parameter may be, in the background. False: there is no such build, or no such parameter. */
+  rightSize(id: string, parameter: string): boolean;
   /** The last edit since the start of the server; null where there was none. */
   lastEdit(id: string): LastEdit | null;
   create(build: Build, log: readonly LogEntry[], who: string): Promise<Result<{ id: string }>>;

@@ -1,12 +1,20 @@
 /** Backgrounds that answer at once, without threads. */
 import type { Build, Forecast, LogEntry } from '../../server/model/index.ts';
-import { atOnce, type Background, computeLevers, computePlan, tryPlan } from '../../server/planner/index.ts';
+import {
+  atOnce,
+  type Background,
+  computeLevers,
+  computePlan,
+  computeSizing,
+  tryPlan,
+} from '../../server/planner/index.ts';
 
 /** The engine at its quickest, whatever is asked: a first answer serves as a searched one. */
 export const quickly: Background = {
   plan: async (task) => computePlan({ ...task, depth: 'quick' }),
   tryOut: async (task) => tryPlan({ ...task, depth: 'quick' }),
   findLevers: async (task, _, onRows) => computeLevers({ ...task, futures: 60 }, onRows),
+  rightSize: async (task) => computeSizing({ ...task, futures: 40 }),
   attribute: async () => [],
   read: atOnce.read,
 };
@@ -17,6 +25,7 @@ export function byHand(forecastOf: (build: Build, log: readonly LogEntry[], now:
     plan: async ({ build, log, now }) => forecastOf(build, log, now),
     tryOut: async ({ build, log, now }) => ({ forecast: forecastOf(build, log, now), ends: null }),
     findLevers: atOnce.findLevers,
+    rightSize: atOnce.rightSize,
     attribute: async () => [],
     read: atOnce.read,
   };

@@ -34,6 +34,7 @@ function running(store = openStore(), attribute: (span: LedgerSpan) => Promise<L
       },
       attribute,
       findLevers: atOnce.findLevers,
+      rightSize: atOnce.rightSize,
       read: atOnce.read,
       tryOut: async (task) => ({ forecast: simpleForecast(task.build, task.log, task.now), ends: null }),
     },

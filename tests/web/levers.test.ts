@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { Build } from '../../server/model/index.ts';
+import { type Build, changesBetween } from '../../server/model/index.ts';
 import { rowKey } from '../../views/sheets/levers.tsx';
 import { NOON } from '../planner/simple-forecast.ts';
 import { lantern, openStore } from '../store/helpers.ts';
@@ -42,6 +42,30 @@ const look = async () => {
   await real.planner.settled();
   return real.planner.levers('lantern')!.search!;
 };
+
+const COUNTED: Build = {
+  ...LATE,
+  parameters: [{ name: 'rib_count', value: 60 }],
+  parts: [{ id: 'ribs', name: 'ribs', source: 'make', count: 'rib_count' }],
+};
+
+describe('how many', () => {
+  it('shows the most with its chance, the curve and the table behind it, and refuses what is no parameter', async () => {
+    const changes = changesBetween(LATE, COUNTED);
+    expect((await real.planner.edit('lantern', changes, 'Bo')).ok).toBe(true);
+    expect((await post({ size: 'rib_count' })).statusCode).toBe(303);
+    await real.planner.settled();
+    const html = await get('/levers');
+    const said = plain(html);
+    expect(said).toContain('The most of rib_count');
+    expect(said).toMatch(/80 in 100: (at most \d+|not even)/);
+    expect(html).toMatch(/<path class="curve-line" d="M[\d.,L -]+"/);
+    expect(said).toMatch(/Value Chance Ready \d+/);
+    const gone = await post({ size: 'nothing' });
+    expect(gone.statusCode).toBeGreaterThanOrEqual(400);
+    expect(plain(gone.body)).toContain('There is no parameter “nothing” in this build any more.');
+  });
+});
 
 describe('the sheet of what buys time', () => {
   it('says that nobody has looked yet, and where to', async () => {

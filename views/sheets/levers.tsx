@@ -3,6 +3,8 @@ import type { LeverCost, LeverRow, LeverSearch, LeverSet, LeverWorth, Problem } 
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
+import { RightSize, type ShownSizing } from '../parts/right-size.tsx';
+import { SetsWays } from '../parts/sets-ways.tsx';
 import { DimensionLine } from '../pictures/drawing.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
@@ -40,6 +42,8 @@ interface LeversProps {
   page: BuildPage;
   /** Null: nobody has looked since the server began. */
   levers: ShownLevers | null;
+  /** Null: nobody has asked. */
+  sizing: ShownSizing | null;
   /** Why something could not be kept or adopted. */
   problems: readonly Problem[];
 }
@@ -52,7 +56,7 @@ export function LeversPage(props: LeversProps): Html {
   );
 }
 
-export function LeversSheet({ page, levers, problems }: LeversProps): Html {
+export function LeversSheet({ page, levers, sizing, problems }: LeversProps): Html {
   const href = screenHref(page.build.id, 'levers');
   const search = levers?.search ?? null;
   return (
@@ -73,6 +77,8 @@ export function LeversSheet({ page, levers, problems }: LeversProps): Html {
       </form>
       {search === null ? null : <Found page={page} search={search} />}
       <p class="quiet">{say.note}</p>
+      <SetsWays page={page} sets={search?.sets ?? []} />
+      <RightSize page={page} sizing={sizing} />
     </Sheet>
   );
 }

@@ -20,3 +20,5 @@ export { drawEnds, type EndsDrawn } from './draw-ends.ts';
 export { riskAnswer, riskOf } from './risk.ts';
 /** Futures as numbers. */
 export { type Futures, type RiskOptions, runFutures } from './run-futures.ts';
+/** The standard error of a share. */
+export { shareError } from './statistics.ts';

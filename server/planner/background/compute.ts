@@ -1,6 +1,6 @@
 /** How deep the engine looks: a first answer that somebody waits for, and the search that goes on behind it. */
-import { attributeRoom, type FutureEnds, findLevers, planBuild } from '../../engine/index.ts';
-import type { Forecast, LeverSearch } from '../../model/index.ts';
+import { attributeRoom, type FutureEnds, findLevers, planBuild, rightSize } from '../../engine/index.ts';
+import type { Forecast, LeverSearch, Sizing } from '../../model/index.ts';
 import { readBuildFile } from '../build-text.ts';
 import type { Background, LeversTask, PlanTask, Tried } from './tasks.ts';
 import { clockOf, type Watch, watchAlone } from './watch.ts';
@@ -104,11 +104,23 @@ export function computeLevers(
   );
 }
 
+/** How large a parameter may be so that the date is kept; each value is worked out as an option is. */
+export function computeSizing(
+  { seed = SEED, futures, parameter, ...asked }: LeversTask & { readonly parameter: string },
+  { isEnough }: Pick<Watch, 'isEnough'> = watchAlone(),
+): Sizing | null {
+  return rightSize(
+    { ...asked, levelling: { seed, schedules: QUICK_SCHEDULES } },
+    { parameter, seed, ...(futures === undefined ? {} : { futures }), isOver: isEnough },
+  );
+}
+
 /** Work done at once in this thread: for the command line, where nobody else waits. */
 export const atOnce: Background = {
   plan: async (task) => computePlan(task),
   tryOut: async (task) => tryPlan(task),
   findLevers: async (task, _, onRows) => computeLevers(task, onRows),
+  rightSize: async (task) => computeSizing(task),
   attribute: async (span) => attributeRoom(span),
   read: async (text, name) => readBuildFile(text, name),
 };

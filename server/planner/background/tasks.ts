@@ -1,7 +1,16 @@
 /** What is worked out away from the thread that answers requests, and what a thread that works at it is given. */
 
 import type { FutureEnds, KeptBaseline, KeptSchedule, LedgerSpan } from '../../engine/index.ts';
-import type { Build, BuildFile, Forecast, LedgerPart, LeverSearch, LogEntry, Result } from '../../model/index.ts';
+import type {
+  Build,
+  BuildFile,
+  Forecast,
+  LedgerPart,
+  LeverSearch,
+  LogEntry,
+  Result,
+  Sizing,
+} from '../../model/index.ts';
 import type { Depth } from '../../store/index.ts';
 
 /**
@@ -57,6 +66,8 @@ export interface Background {
   tryOut(task: PlanTask, hand: Hand): Promise<Tried>;
   /** What would buy time; `onRows` hears of what is found so far. */
   findLevers(task: LeversTask, hand: Hand, onRows: (found: LeverSearch) => void): Promise<LeverSearch>;
+  /** How large a parameter may be; null: there is no such parameter, or no date. */
+  rightSize(task: LeversTask & { readonly parameter: string }, hand: Hand): Promise<Sizing | null>;
   /** Where the room went between two forecasts. */
   attribute(span: LedgerSpan, hand: Hand): Promise<LedgerPart[]>;
   /**

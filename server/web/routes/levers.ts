@@ -30,10 +30,14 @@ type Done = { readonly to: string } | { readonly problems: readonly Problem[] };
 
 /** What the button that was pressed asks for: where it leads, or the problems where that could not be done. */
 async function pressed({ planner, who }: Web, id: string, request: LeversRequest): Promise<Done> {
-  const { look, keep, adopt, edit } = (request.body ?? {}) as Record<string, unknown>;
+  const { look, size, keep, adopt, edit } = (request.body ?? {}) as Record<string, unknown>;
   if (look !== undefined) {
     planner.findLevers(id);
     return { to: screenHref(id, 'levers') };
+  }
+  if (size !== undefined) {
+    if (planner.rightSize(id, String(size))) return { to: screenHref(id, 'levers') };
+    return { problems: [problem('gone', 'parameter', String(size), texts.levers.size.gone(String(size)))] };
   }
   const rows = rowsNamed(planner.levers(id)?.search ?? null, String(keep ?? adopt ?? ''));
   if (rows.length === 0)
@@ -71,7 +75,12 @@ async function show(
   problems: readonly Problem[],
 ): Promise<string> {
   const page = await pageOf(web, request, request.params.id);
-  const props = { page, levers: web.planner.levers(page.build.id), problems };
+  const props = {
+    page,
+    levers: web.planner.levers(page.build.id),
+    sizing: web.planner.sizing(page.build.id),
+    problems,
+  };
   return sendSheet(
     request,
     reply,

@@ -12,3 +12,5 @@
 
 /** The search for what would buy time. */
 export { findLevers, type LeversAsked } from './levers.ts';
+/** How large a parameter may be. */
+export { rightSize } from './right-size.ts';

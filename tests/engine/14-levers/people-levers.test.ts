@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { lengthened } from '../../../server/engine/13-levers/people-levers.ts';
+import { lengthened } from '../../../server/engine/14-levers/people-levers.ts';
 import { hoursText, readHours, type WeeklyHours, weeklyMinutes } from '../../../server/engine/calendar/index.ts';
 
 const week = (text: string): WeeklyHours => {

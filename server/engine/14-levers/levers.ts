@@ -9,6 +9,7 @@ import { halve } from './halving.ts';
 import { neckOf } from './neck.ts';
 import { proposeLevers } from './propose.ts';
 import type { Proposed } from './proposed.ts';
+import { proveSets } from './prove-sets.ts';
 import { changedTrial, isTrial, type Trial, type TrialOptions, trialOf } from './trial.ts';
 import { chanceOf, costMinutes, gainErrorOf, gainOf, worthOf } from './worth.ts';
 
@@ -32,6 +33,8 @@ const MOST_TRIED = 48;
 const FIRST = 40;
 /** Levers that are looked at to the end, and of which pairs and triples are made. */
 const FINALISTS = 4;
+/** Futures of both ways through the sets. */
+const SETS_FUTURES = 400;
 /** Less is not worth a row: minutes of room. */
 const LEAST_GAIN = 5;
 
@@ -102,7 +105,16 @@ class Search {
   private nothing(): LeverSearch {
     const { planned } = this.present;
     const { readyBy } = planned.surroundings;
-    const none = { present: null, neck: null, rows: [], pair: null, triple: null, takes: null, freeUntil: [] };
+    const none = {
+      present: null,
+      neck: null,
+      rows: [],
+      pair: null,
+      triple: null,
+      takes: null,
+      freeUntil: [],
+      sets: [],
+    };
     return { now: planned.now, readyBy, ...none, futures: 0, tried: 0, toTry: 0, isDone: true };
   }
 
@@ -152,6 +164,7 @@ class Search {
       rows: [...entries.map(({ row }) => row), ...off],
       ...sets,
       freeUntil: combined ? freeUntilOf(planned) : [],
+      sets: combined && !this.isOver() ? proveSets(this.asked, { ...this.trials, futures: SETS_FUTURES }) : [],
       futures,
       tried: this.tried.size,
       toTry: this.candidates.length,

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { halve } from '../../../server/engine/13-levers/halving.ts';
+import { halve } from '../../../server/engine/14-levers/halving.ts';
 import { Random } from '../../../server/engine/numbers/index.ts';
 
 const never = () => false;

@@ -1,5 +1,5 @@
 /** Searches for levers with a small budget: for tests. */
-import { findLevers } from '../../../server/engine/13-levers/index.ts';
+import { findLevers } from '../../../server/engine/14-levers/index.ts';
 import type { Build, LeverCode, LeverRow, LeverSearch, LogEntry } from '../../../server/model/index.ts';
 
 export const SEED = 1;

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { demoFile } from '../../../seed/demo.ts';
-import { findLevers } from '../../../server/engine/13-levers/index.ts';
+import { findLevers } from '../../../server/engine/14-levers/index.ts';
 import {
   applyChanges,
   type Build,
