@@ -181,8 +181,6 @@ const KEPT_UNUSED: Readonly<Record<string, readonly string[]>> = {
     ...['grossForWaste', 'rolledYield', 'unitsToStartAlong', 'yieldFromCounts', 'yieldLowerLimit'],
   ],
   'two futures compared, and how well an order of options agrees with another': ['compareFutures', 'rankCorrelation'],
-  'hours that are drawn or picked are written by it': ['hoursText'],
-  'warnings that are shown where a hazard is': ['PUBLIC_DECOR', 'TIRED_HANDS', 'cautionsFor'],
 };
 
 describe('what is exported', () => {

@@ -2,6 +2,7 @@
 export * from './balance.ts';
 export * from './build.ts';
 export * from './changes/index.ts';
+export * from './changes/levers.ts';
 export * from './check.ts';
 export * from './common.ts';
 export * from './findings.ts';
@@ -10,7 +11,6 @@ export * from './gate.ts';
 export * from './hands.ts';
 export * from './json-depth.ts';
 export * from './ledger.ts';
-export * from './levers.ts';
 export * from './limits.ts';
 export * from './log-entry.ts';
 export * from './parameter.ts';

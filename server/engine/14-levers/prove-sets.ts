@@ -1,4 +1,4 @@
-/** One set through to its gate before the others, or step by step over all: what each comes to where the gate may fail. */
+/** One set through to its gate before the others, or step by step over all, where the gate may fail. */
 import type { Difference, Gate, SetsCompared, SetsWay, SetsWays } from '../../model/index.ts';
 import { failChanceOf, nextUnitMinutes, type PlannedStep } from '../02-steps/index.ts';
 import { drawEnds, type FutureEnds } from '../08-risk/index.ts';

@@ -2,10 +2,11 @@
  * Levers: what could be changed to gain time, each as a list of changes with what it costs, and what a search among
  * them found. Facts only; the sentences are made of them in the views. Instants and lengths as in a forecast.
  */
-import type { Change } from './changes/index.ts';
-import type { WorkHoursWarning } from './findings.ts';
-import type { Problem } from './problem.ts';
-import type { Difference, FuturesCompared } from './risk.ts';
+
+import type { WorkHoursWarning } from '../findings.ts';
+import type { Problem } from '../problem.ts';
+import type { Difference, FuturesCompared } from '../risk.ts';
+import type { Change } from './change.ts';
 
 /** Why hours were added to no more evenings, or by less: rest between two days, a week of 48 hours, midnight. */
 export type HoursLimit = 'rest' | 'week' | 'midnight';
