@@ -106,6 +106,15 @@ function Found({ page, sizing }: { page: BuildPage; sizing: Sizing }): Html {
   );
 }
 
+/** Marks nearer than this to the one before have no figure of their own: the list above says them. */
+const NEAR = 28;
+
+/** Whether the figure of a mark would not run into that of the mark before it. */
+function isClear(value: number, marked: readonly number[], x: (value: number) => number): boolean {
+  const before = marked[marked.indexOf(value) - 1];
+  return before === undefined || x(value) - x(before) >= NEAR;
+}
+
 const WIDTH = 480;
 const HEIGHT = 200;
 const EDGE = { left: 44, right: 16, top: 12, bottom: 26 };
@@ -144,9 +153,11 @@ function Curve({ sizing: { curve, present, largest, parameter } }: { sizing: Siz
             y1={y(0)}
             y2={y(1)}
           />
-          <text class="curve-text" x={x(value)} y={HEIGHT - 8} text-anchor="middle">
-            {figure(value)}
-          </text>
+          {isClear(value, marked, x) ? (
+            <text class="curve-text" x={x(value)} y={HEIGHT - 8} text-anchor="middle">
+              {figure(value)}
+            </text>
+          ) : null}
         </g>
       ))}
     </svg>

@@ -164,7 +164,10 @@ function Length({ minutes, longest }: { minutes: number; longest: number }): Htm
 }
 
 function Warned({ page, row }: { page: BuildPage; row: LeverRow }): Html | null {
-  const words = warnedTexts(row, (person) => nameOfPerson(page.forecast, person));
+  const added = row.lever.changes.flatMap((it) => (it.kind === 'put' && it.list === 'people' ? [it] : []));
+  const nameOf = (person: string) =>
+    String(added.find(({ key }) => key === person)?.thing.name ?? nameOfPerson(page.forecast, person));
+  const words = warnedTexts(row, nameOf);
   return words.length === 0 ? null : <p class="small threat">{say.warns(words.join('; '))}</p>;
 }
 
