@@ -40,12 +40,13 @@ function compared(failChance: number, cure: number): SetsCompared {
 
 // Closed form, one pair of hands, a cure longer than the other set's mounting and a gate shorter than it: one set first
 // is ready after 2 (mount + cure + gate) + p (rework + gate); step by step after 2 mount + cure + gate, or, where the
-// gate fails for both, after mount + cure + 2 (2 gate + rework), whichever is later.
+// gate fails for both, a second gate that begins when its set is cured and the first is through, and takes as long.
 describe('one set first, or step by step', () => {
   const CURE = 900;
   const first = (p: number) => 2 * (MOUNT + CURE + GATE) + p * (REWORK + GATE);
   const along = (p: number) => {
-    const fails = Math.max(2 * MOUNT + CURE + GATE, MOUNT + CURE + 2 * (2 * GATE + REWORK));
+    const failed = 2 * GATE + REWORK;
+    const fails = Math.max(2 * MOUNT + CURE, MOUNT + CURE + failed) + failed;
     return (1 - p) * (2 * MOUNT + CURE + GATE) + p * fails;
   };
 
