@@ -1,7 +1,7 @@
 /** Which of several cases is best, by few futures: most are looked at shortly, the best for longer. */
 
 /** Something whose worth becomes known the better the more futures of it are drawn. */
-export interface Arm {
+interface Arm {
   /** What it seems to be worth by the first `futures` of its futures. */
   readonly scoreBy: (futures: number) => number;
 }

@@ -11,6 +11,6 @@
  */
 
 /** The search for what would buy time. */
-export { findLevers, type LeversAsked } from './levers.ts';
+export { findLevers } from './levers.ts';
 /** How large a parameter may be. */
 export { rightSize } from './right-size.ts';

@@ -13,7 +13,7 @@ import { proveSets } from './prove-sets.ts';
 import { changedTrial, isTrial, type Trial, type TrialOptions, trialOf } from './trial.ts';
 import { chanceOf, costMinutes, gainErrorOf, gainOf, worthOf } from './worth.ts';
 
-export interface LeversAsked {
+interface LeversAsked {
   readonly seed: number;
   /** Futures of the best; 1,000 unless given. */
   readonly futures?: number;

@@ -5,7 +5,7 @@ import { drawEnds, type FutureEnds } from '../08-risk/index.ts';
 import { gammaCdf } from '../numbers/index.ts';
 import { type Case, type Planned, workThrough } from '../stages/index.ts';
 
-export interface SetsAsked {
+interface SetsAsked {
   readonly seed: number;
   readonly futures: number;
 }

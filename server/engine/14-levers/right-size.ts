@@ -5,7 +5,7 @@ import type { Case } from '../stages/index.ts';
 import { type Trial, trialOf } from './trial.ts';
 import { chanceOf } from './worth.ts';
 
-export interface SizingAsked {
+interface SizingAsked {
   readonly parameter: string;
   readonly seed: number;
   /** Futures of each value; 400 unless given. */

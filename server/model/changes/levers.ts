@@ -54,7 +54,7 @@ export interface LeverDay {
   readonly weekday: number;
 }
 
-export interface LotValues {
+interface LotValues {
   readonly step: string;
   readonly from: number;
   readonly to: number;

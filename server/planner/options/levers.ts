@@ -7,7 +7,7 @@ import { hasOwnChance, sameVersion } from '../fresh.ts';
 import type { GroundCache, GroundState } from '../ground.ts';
 import type { LeversShown, Planner, SizingShown, Version } from '../types.ts';
 
-export interface LeversParts {
+interface LeversParts {
   readonly keeper: Pick<ForecastKeeper, 'beside' | 'latest'>;
   readonly ground: GroundCache;
   readonly jobs: Jobs;
@@ -18,7 +18,7 @@ export interface LeversParts {
   readonly changed: (id: string) => void;
 }
 
-export interface Levers extends Pick<Planner, 'levers' | 'findLevers' | 'sizing' | 'rightSize'> {
+interface Levers extends Pick<Planner, 'levers' | 'findLevers' | 'sizing' | 'rightSize'> {
   /** A forecast is another: looks for levers where its chance is below the one that the maker asks for. */
   consider(id: string): void;
   /** Lets go of a build that is gone. */
