@@ -25,7 +25,7 @@ export interface TrialOptions {
 export function trialOf(asked: Case, { seed, futures }: TrialOptions): Trial {
   const planned = workThrough(asked, 'schedules');
   const problems = problemsOf(planned);
-  const isWhole = missingOf(planned.plans, planned.quantities, problems).length === 0;
+  const isWhole = missingOf(planned.plans, planned.quantities, problems, planned.work.lots).length === 0;
   const readyAt = roomAnswer(planned, isWhole).readyBy.finish;
   const drawn: EndsDrawn | null = isWhole && readyAt !== null ? drawEnds(planned, seed, futures) : null;
   return { planned, readyAt, problems, ends: drawn?.upTo ?? null };
