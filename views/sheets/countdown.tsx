@@ -16,8 +16,8 @@ import { workHoursFooters } from '../words/hours-words.ts';
 import { lookAtTexts } from '../words/look-at-words.ts';
 import { BalanceWords } from './balance.tsx';
 import { Burn } from './burn-down.tsx';
-import { TroubleLinks } from './troubles.tsx';
 import type { ShownLevers } from './levers.tsx';
+import { TroubleLinks } from './troubles.tsx';
 import { Verdict, type VerdictProps } from './verdict.tsx';
 
 const say = texts.countdown;

@@ -2,6 +2,7 @@
  * A maker who works a build through by the planner's own interface, as people at the bench do: looks at the sheet, does
  * what it says, taps what was done, and looks again. How long things really take, and what goes wrong, is the world's.
  */
+
 import { Random } from '../../../server/engine/numbers/random.ts';
 import type { Build, Change, Forecast, ForecastLot, NewLogEntry, PhaseShape } from '../../../server/model/index.ts';
 import {
@@ -12,6 +13,7 @@ import {
   tryPlan,
 } from '../../../server/planner/index.ts';
 import { createStore, openDatabase } from '../../../server/store/index.ts';
+import { atOnce } from '../../planner/at-once.ts';
 
 /** What the world does that no estimate knows. */
 export interface World {
@@ -373,6 +375,8 @@ function backgroundOf({ chances = false }: World): Background {
     plan: async (task) => computePlan({ ...task, depth: 'quick', ...(chances ? {} : { noChance: true }) }),
     tryOut: async (task) => tryPlan({ ...task, depth: 'quick' }),
     attribute: async () => [],
+    findLevers: atOnce.findLevers,
+    rightSize: atOnce.rightSize,
     read: async () => {
       throw new Error('the maker reads no file');
     },
