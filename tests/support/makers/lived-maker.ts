@@ -6,6 +6,7 @@
 import { Random } from '../../../server/engine/numbers/random.ts';
 import type { Build, Change, Forecast, ForecastLot, NewLogEntry, PhaseShape } from '../../../server/model/index.ts';
 import {
+  atOnce,
   type Background,
   computePlan,
   createPlanner,
@@ -13,7 +14,6 @@ import {
   tryPlan,
 } from '../../../server/planner/index.ts';
 import { createStore, openDatabase } from '../../../server/store/index.ts';
-import { atOnce } from '../../planner/at-once.ts';
 
 /** What the world does that no estimate knows. */
 export interface World {
