@@ -34,6 +34,8 @@ export interface Pauses {
 export interface ForecastKeeper {
   snapshot(id: string, longest?: number): Promise<Snapshot | null>;
   latest(id: string): Snapshot | null;
+  /** The same, and nothing else: no forecast is begun for it, and nobody has looked. */
+  peek(id: string): Snapshot | null;
   failedAt(id: string): number | null;
   /** Takes a forecast of the build's present state that was computed on the way, such as to check an edit. */
   take(id: string, state: GroundState, forecast: Forecast): void;
@@ -243,6 +245,11 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     latest: (id) => {
       looks.at(id);
       return latest(id);
+    },
+    peek: (id) => {
+      const state = ground.get(id);
+      const one = state && shelf.at(id, state);
+      return one ? show(id, state, one) : null;
     },
     failedAt: shelf.failedAt,
     take: (id, state, forecast) => {

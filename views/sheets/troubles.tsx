@@ -8,9 +8,10 @@ import { Seen } from '../parts/seen-first.tsx';
 import type { Html } from '../render.ts';
 import { troubleTexts as say } from '../texts/troubles.ts';
 import type { BuildPage, FormValues, SeenFirst } from '../types.ts';
+import { isOnItsWay } from '../words/marks.tsx';
 import { chanceText, roomText, whenText } from '../words/wording.ts';
 
-export type TroubleName = keyof typeof say.kinds;
+type TroubleName = keyof typeof say.kinds;
 
 /** The form that was pressed, with what came of it. */
 export interface OpenTrouble {
@@ -143,7 +144,7 @@ interface FieldsGiven {
 /** The fields of each kind; a sentence where there is nothing to tell it of. */
 const FORMS: Readonly<Record<TroubleName, (given: FieldsGiven) => Html | string>> = {
   delivery: (given) => {
-    const out = given.page.forecast.orders.filter(({ state }) => state === 'ordered');
+    const out = given.page.forecast.orders.filter(({ step }) => isOnItsWay(given.page.forecast, step));
     if (out.length === 0) return say.nothingOut;
     const choices = out.map(({ step, name, arrives }) => ({
       value: step,

@@ -27,6 +27,11 @@ export function isMade({ steps }: Forecast): boolean {
   return steps.every(({ left, onSite }) => left === 0 || onSite);
 }
 
+/** Whether units of a step were ordered and are not here yet, others still to order or not. */
+export function isOnItsWay({ steps }: Pick<Forecast, 'steps'>, id: string): boolean {
+  return steps.some((step) => step.id === id && step.underWay.some(({ kind }) => kind === 'ordered'));
+}
+
 export function stepName(forecast: Forecast, id: string): string {
   return forecast.steps.find((step) => step.id === id)?.name ?? id;
 }

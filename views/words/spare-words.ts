@@ -1,7 +1,7 @@
 /** What stops the show if it breaks: parts with fewer to spare than are wanted. */
 import type { Forecast, ForecastPart } from '../../server/model/index.ts';
 
-export interface SpareRow {
+interface SpareRow {
   readonly part: ForecastPart;
   /** To spare, and how many should be; 1 where nobody has said how many fail. */
   readonly has: number;

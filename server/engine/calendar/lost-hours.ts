@@ -5,7 +5,7 @@ import { dateText, dayAt, MINUTES_PER_DAY, minuteOfDayAt, readDate, weekdayOf } 
 import { type DaySpan, type HoursException, readDayHours, readHours } from './hours.ts';
 
 /** Somebody's hours as they are typed. */
-export interface TypedHours {
+interface TypedHours {
   readonly hours: string;
   readonly exceptions?: readonly HoursException[] | undefined;
 }

@@ -8,7 +8,7 @@ import type { GroundCache, GroundState } from '../ground.ts';
 import type { LeversShown, Planner, SizingShown, Version } from '../types.ts';
 
 interface LeversParts {
-  readonly keeper: Pick<ForecastKeeper, 'beside' | 'latest'>;
+  readonly keeper: Pick<ForecastKeeper, 'beside' | 'latest' | 'peek'>;
   readonly ground: GroundCache;
   readonly jobs: Jobs;
   readonly search: Background['findLevers'];
@@ -142,7 +142,7 @@ export function createLevers(parts: LeversParts): Levers {
       return true;
     },
     consider: (id) => {
-      const [state, snapshot, own] = [ground.get(id), keeper.latest(id), kept.get(id)];
+      const [state, snapshot, own] = [ground.get(id), keeper.peek(id), kept.get(id)];
       const asked = state?.build.askedChance;
       if (!state || asked === undefined || snapshot === null || !snapshot.settled) return;
       if (!sameVersion(snapshot.version, state.version) || !hasOwnChance(snapshot.forecast)) return;

@@ -1,6 +1,7 @@
 /** What goes wrong, as it is told in a form of two taps: the entries and the changes that it comes to. */
 import { troubleTexts as say } from '../../../views/texts/troubles.ts';
 import type { FormValues } from '../../../views/types.ts';
+import { isOnItsWay } from '../../../views/words/marks.tsx';
 import {
   dateText,
   dayAt,
@@ -32,7 +33,7 @@ export interface Trouble {
   readonly entries: readonly Omit<NewLogEntry, 'id'>[];
 }
 
-export interface TroubleGiven {
+interface TroubleGiven {
   readonly build: Build;
   readonly forecast: Forecast;
   /** Minutes since the epoch. */
@@ -65,7 +66,7 @@ export function troubleDefaults(kind: TroubleKind, { build, forecast, now }: Tro
   const tomorrow = dateText(dayAt(now, zone) + 1);
   switch (kind) {
     case 'delivery': {
-      const order = forecast.orders.find(({ state }) => state === 'ordered');
+      const order = forecast.orders.find(({ step }) => isOnItsWay(forecast, step));
       return order === undefined ? {} : { step: order.step, until: wall(Math.max(order.arrives, now) + 1440) };
     }
     case 'evening':
@@ -83,7 +84,7 @@ export function troubleDefaults(kind: TroubleKind, { build, forecast, now }: Tro
 
 /** Orders that are out, and their supplier's new word. */
 function readDelivery(typed: Typed, { build, forecast, now }: TroubleGiven): Result<Trouble> {
-  const order = forecast.orders.find(({ step, state }) => step === typed('step') && state === 'ordered');
+  const order = forecast.orders.find(({ step }) => step === typed('step') && isOnItsWay(forecast, step));
   if (order === undefined) return wrong('step', typed('step'), say.wrong.noOrder);
   const until = instantOf(typed('until'), build);
   if (until === null) return wrong('until', typed('until'), say.wrong.when);

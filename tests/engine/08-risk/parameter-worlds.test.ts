@@ -73,7 +73,14 @@ describe('uncertain parameters', () => {
     const two = (more: Parameter[]) =>
       school(
         { range: RANGE },
-        { parameters: [{ name: 'fish', range: RANGE }, { name: 'gap', range: RANGE }, ...more] },
+        {
+          parameters: [
+            { name: 'fish', range: RANGE },
+            { name: 'gap', range: RANGE },
+            { name: 'both', formula: 'fish + gap' },
+            ...more,
+          ],
+        },
       );
     const drawn = (build: Build, name: string) =>
       worldsOf(build).map(({ planned }) => planned.quantities.values.get(name)!);
