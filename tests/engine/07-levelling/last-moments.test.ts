@@ -54,7 +54,7 @@ describe('the last moment of an order', () => {
       ],
     };
     const { orders, threats, problems } = plan(build, []);
-    const [readyBy, orderBy] = [at('2026-12-04T12:00'), at('2026-12-04T00:00')];
+    const [readyBy, orderBy] = [at('2026-12-04T12:00'), at('2026-12-03T17:00')];
     expect(orders).toMatchObject([{ step: 'pressed', neededBy: readyBy, orderBy, state: 'to-order' }]);
     expect([threats, problems.map(({ code }) => code)]).toEqual([[], ['beyond-horizon']]);
   });
