@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { FIELDS } from '../../views/forms/fields.ts';
-import { type FakeApp, fakeApp } from '../support/fake-app.ts';
+import { FIELDS } from '../../../views/forms/fields.ts';
+import { type FakeApp, fakeApp } from '../../support/fake-app.ts';
 
 let fake: FakeApp;
 beforeEach(async () => {

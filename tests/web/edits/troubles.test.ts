@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { Build } from '../../server/model/index.ts';
-import { NOON } from '../planner/simple-forecast.ts';
-import { lantern, openStore } from '../store/helpers.ts';
-import { type RealApp, realApp } from '../support/changes/real-app.ts';
+import type { Build } from '../../../server/model/index.ts';
+import { NOON } from '../../planner/simple-forecast.ts';
+import { lantern, openStore } from '../../store/helpers.ts';
+import { type RealApp, realApp } from '../../support/changes/real-app.ts';
 
 /** Mon 30 Nov 2026, 13:00 in Berlin; bolts are on their way. */
 const BUILD: Build = lantern({

@@ -1,7 +1,7 @@
 /** What History says of an edit, and what stands in the way of taking a thing out. */
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { type Change, FILE_FORMAT, FILE_VERSION } from '../../server/model/index.ts';
-import { type FakeApp, fakeApp } from '../support/fake-app.ts';
+import { type Change, FILE_FORMAT, FILE_VERSION } from '../../../server/model/index.ts';
+import { type FakeApp, fakeApp } from '../../support/fake-app.ts';
 
 let fake: FakeApp;
 beforeEach(async () => {
