@@ -34,7 +34,8 @@ const PAGES: readonly (readonly [string, string, 'nobody' | 'helper' | 'maker'])
 ];
 
 /** What is no page: data, a file, a stream. */
-const NO_PAGE = /(\.json|\.webmanifest|\/state|\/count\/now|\/count\/frame|\/calendar\.ics|\/live|\/at-work|\/certificate)$/;
+const NO_PAGE =
+  /(\.json|\.webmanifest|\/state|\/count\/now|\/count\/frame|\/calendar\.ics|\/live|\/at-work|\/certificate)$/;
 
 describe('axe finds nothing serious', () => {
   it('and is asked about every page there is', () => {
