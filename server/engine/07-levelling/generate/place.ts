@@ -1,5 +1,6 @@
 /** Places one lot: its phases one after the other, each with a crew, a machine or a calendar. */
 
+import { NEVER } from '../instance/calendars.ts';
 import { DEMAND, FREE, LEAD, RUN } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { placeCrew } from './place-crew.ts';
@@ -185,7 +186,8 @@ function fitRun(instance: Instance, p: number, from: number, minutes: number): n
   for (;;) {
     if (calendar >= 0 && minutes > 0) start = calendars.stretch(calendar, start, minutes);
     const blocked = minutes > 0 ? timelines.blockedUntil(machine, start, start + minutes) : FREE;
-    if (blocked === FREE) return start;
+    // Who keeps the machine for ever waits for this one: no order of work lets both go on.
+    if (blocked === FREE || blocked >= NEVER) return start;
     start = blocked;
   }
 }

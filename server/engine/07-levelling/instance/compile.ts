@@ -239,13 +239,14 @@ class Builder {
   }
 
   /**
-   * First those who are on a machine or none, then those who keep one until an end that waits, then those who go on to
-   * a further machine.
+   * First those who are on a machine or none, then those who keep one until an end that waits, then those of them who
+   * go on to a further machine, then the others who do.
    */
   private underWay(tied: Uint8Array): Int32Array {
     const turn = (l: number) => {
-      if (tied[l] !== UNTIED) return 1;
-      return holdsOf(this.work.lots[l]!.phases).some(({ from }) => from > 0) ? 2 : 0;
+      const goesOn = holdsOf(this.work.lots[l]!.phases).some(({ from }) => from > 0);
+      if (tied[l] !== UNTIED) return goesOn ? 2 : 1;
+      return goesOn ? 3 : 0;
     };
     const lots = [...this.work.lots.keys()].filter((l) => isUnderWay(this.work.lots[l]!));
     return Int32Array.from(lots.sort((a, b) => turn(a) - turn(b) || a - b));
