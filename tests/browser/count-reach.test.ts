@@ -26,6 +26,7 @@ afterAll(async () => {
 const PAGES: readonly (readonly [string, string, 'nobody' | 'helper' | 'maker'])[] = [
   ['the Count page of a helper', `/b/${BUILD}/count`, 'helper'],
   ['the Count page of the maker', `/b/${BUILD}/count`, 'maker'],
+  ['the addresses of the calendar', `/b/${BUILD}/calendar`, 'maker'],
   ['the list of helpers', `/b/${BUILD}/helpers`, 'maker'],
   ['the list of builds', '/', 'maker'],
   ['the way in for helpers', '/join', 'nobody'],
@@ -35,7 +36,7 @@ const PAGES: readonly (readonly [string, string, 'nobody' | 'helper' | 'maker'])
 
 /** What is no page: data, a file, a stream. */
 const NO_PAGE =
-  /(\.json|\.webmanifest|\/state|\/count\/now|\/count\/frame|\/calendar\.ics|\/live|\/at-work|\/certificate)$/;
+  /(\.json|\.webmanifest|\/state|\/count\/now|\/count\/frame|\/calendar\.ics|\/calendar\/:token|\/live|\/at-work|\/certificate)$/;
 
 describe('axe finds nothing serious', () => {
   it('and is asked about every page there is', () => {

@@ -10,7 +10,6 @@ export const SHEETS = [
   '/lines',
   '/levers',
   '/wrong',
-  '/calendar',
   '/history',
   '/ledger',
   '/contents',
