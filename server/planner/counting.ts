@@ -4,7 +4,7 @@
 import { type LogEntry, type NewLogEntry, type Problem, problem, problemTexts } from '../model/index.ts';
 import { openDoubts } from './doubts.ts';
 import type { ForecastKeeper } from './forecasts.ts';
-import type { GroundCache } from './ground.ts';
+import type { GroundCache, GroundState } from './ground.ts';
 import { beginTaking, refused, type Taking, type TakingParts } from './taking.ts';
 import { LONGEST_TURN } from './turns.ts';
 import type { Receipt, Snapshot } from './types.ts';
@@ -46,7 +46,7 @@ interface Waiting extends Request {
   readonly reject: (error: unknown) => void;
 }
 
-/** Milliseconds that a count waits for the forecast of an edit at most. */
+/** Milliseconds that counts wait for the forecast of an edit at most, all of them together. */
 const MOST_WAIT = 1_000;
 /** Turns of the event loop that the first of several requests waits at most for those that come close behind it. */
 const MOST_TURNS = 8;
@@ -55,6 +55,7 @@ const MOST_TURNS = 8;
 export function createCounting(parts: CountingParts): Counting {
   const { store, ground, keeper } = parts;
   let waiting: Waiting[] = [];
+  const waits = new Map<string, { readonly edit: string; readonly over: Promise<unknown> }>();
 
   /** In the order in which they came; each build is read once, and its entries written together. */
   const takeAll = (
@@ -147,10 +148,20 @@ export function createCounting(parts: CountingParts): Counting {
       if (waiting.length === 1) setImmediate(gather, 1, 1);
     });
 
+  /** The wait for the forecast of an edit: counts that come while it lasts share it, and later ones wait no more. */
+  const waitOf = (id: string, { key, version }: GroundState): Promise<unknown> => {
+    const edit = `${key} ${version.revision}`;
+    const there = waits.get(id);
+    if (there?.edit === edit) return there.over;
+    const over = keeper.snapshot(id, MOST_WAIT).catch(parts.report);
+    waits.set(id, { edit, over });
+    return over;
+  };
+
   const afterForecast = (request: Request): Promise<Receipt[]> => {
-    if (!lacksForecast(request.id)) return soon(request);
-    const late = keeper.snapshot(request.id, MOST_WAIT).catch(parts.report);
-    return late.then(() => soon(request));
+    const state = ground.get(request.id);
+    if (state === null || !lacksForecast(request.id)) return soon(request);
+    return waitOf(request.id, state).then(() => soon(request));
   };
 
   return {

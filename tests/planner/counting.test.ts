@@ -380,6 +380,25 @@ describe('what an answer waits for', () => {
     expect(String(failing.errors[0])).toBe('Error: bug');
   });
 
+  it('is the forecast of an edit once, where that does not come, and not anew for each count', async () => {
+    const { store } = await bench();
+    const never = await bench({ store, search: () => new Promise(() => {}) });
+    const { key } = store.builds.ground('lantern')!;
+    store.builds.save(key, lantern({ name: 'Lampion' }), SAVED);
+    let waited = 0;
+    const count = async () => {
+      const timer = setInterval(() => (waited += 1), 100);
+      const [receipt] = await never.planner.appendSoon('lantern', [noonTap()], 'maker');
+      clearInterval(timer);
+      return receipt!.state;
+    };
+    expect(await count()).toBe('stored');
+    expect(waited).toBeGreaterThan(5);
+    waited = 0;
+    for (let n = 0; n < 5; n++) expect(await count()).toBe('stored');
+    expect(waited).toBe(0);
+  });
+
   it('is one commit for requests that arrive together', async () => {
     const { planner, commits } = await countedCommits();
     const requests = Array.from({ length: 8 }, () => planner.appendSoon('lantern', [noonTap()], 'Ana'));
