@@ -80,7 +80,7 @@ describe('the sheet of what buys time', () => {
     expect(said).toMatch(/\d+ levers tried, the best by \d+ futures\./);
     expect(said).toMatch(/As planned now: ready \w{3} \d+ Dec \d\d:\d\d, [\w ]+ short/);
     expect(said).toContain('The date is missed as planned.');
-    expect(said).toMatch(/Room [\w ]+ more ± [\w ]+ Chance /);
+    expect(said).toMatch(/Room, on average [\w ]+ more ± [\w ]+ Chance /);
     expect(search.rows.filter(({ verdict }) => verdict === 'gains').length).toBeGreaterThan(0);
     expect(JSON.parse(await get('/levers.json'))).toEqual(JSON.parse(JSON.stringify(search)));
     expect(plain(await get(''))).toMatch(/What would buy time: .+ more/);

@@ -51,7 +51,7 @@ function Way({ page, name, way }: { page: BuildPage; name: string; way: SetsWay 
 }
 
 function betterText({ later, sure }: Ways): string {
-  if (sure < SURE || Math.abs(later.mean) < 1) return say.alike(percent(sure));
+  if (sure < SURE || Math.abs(later.mean) < 1) return say.alike(chanceText(sure));
   const which = later.mean > 0 ? say.first : say.along;
-  return say.better(which, lengthText(Math.abs(Math.round(later.mean))), percent(sure));
+  return say.better(which, lengthText(Math.abs(Math.round(later.mean))), chanceText(sure));
 }

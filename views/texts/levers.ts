@@ -20,7 +20,7 @@ export const leverTexts = {
   present: (ready: string, room: string, chance: string | null) =>
     `As planned now: ready ${ready}, ${room}${chance === null ? '' : `, chance ${chance}`}.`,
   neck: (words: string) => `The neck: ${words}.`,
-  columns: { lever: 'Lever', room: 'Room', chance: 'Chance', cost: 'Costs', ready: 'Ready' },
+  columns: { lever: 'Lever', room: 'Room, on average', chance: 'Chance', cost: 'Costs', ready: 'As planned' },
   gained: (length: string) => `${length} more`,
   lost: (length: string) => `${length} less`,
   same: 'the same',
