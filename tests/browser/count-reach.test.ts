@@ -72,7 +72,10 @@ describe('axe finds nothing serious', () => {
 describe('the keyboard alone', () => {
   it('goes from sheet to sheet, changes a step, and takes the change back', async () => {
     const { page, context } = await visit(`/b/${BUILD}/count`, 'maker');
-    await tabTo(page, `.tabs a[href="/b/${BUILD}/steps"]`);
+    await tabTo(page, `.tabs a[href="/b/${BUILD}/contents"]`);
+    await page.keyboard.press('Enter');
+    await page.waitForURL('**/contents');
+    await tabTo(page, `.contents a[href="/b/${BUILD}/steps"]`);
     await page.keyboard.press('Enter');
     await page.waitForURL('**/steps');
     await tabTo(page, '#steps-press .change');

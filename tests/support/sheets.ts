@@ -1,6 +1,7 @@
 /** The sheets of a build, as paths behind its own; each is looked at by day and by night. */
 export const SHEETS = [
   '',
+  '/now',
   '/steps',
   '/dates',
   '/dates/2026-11-26',

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { demoFile } from '../../seed/demo.ts';
 import { summaryOf } from '../../server/cli/summary.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import {
@@ -15,6 +16,7 @@ import {
   WORK_HOURS_CODES,
 } from '../../server/model/index.ts';
 import { wallClock } from '../../server/web/wall-clock.ts';
+import { NowSheet } from '../../views/now/now.tsx';
 import { renderFragment } from '../../views/render.ts';
 import { BalanceSheet } from '../../views/sheets/balance.tsx';
 import { BurnSheet } from '../../views/sheets/burn-down.tsx';
@@ -27,7 +29,6 @@ import { HandsSheet } from '../../views/sheets/hands.tsx';
 import { StepsSheet } from '../../views/sheets/steps.tsx';
 import type { BuildPage } from '../../views/types.ts';
 import { BAD_LOGS } from '../support/bad-logs.ts';
-import { tideWall } from '../support/builds/tide-wall.ts';
 import { anyBuild, anyLog, entriesOf, NOW } from '../support/random-builds.ts';
 import { findingsIn } from '../support/words.ts';
 
@@ -103,7 +104,7 @@ function randomCases(): Case[] {
 
 const demoCases = [-3, 0, 6, 11, 20].map((days) => {
   const made = NOW;
-  const { build, log = [] } = tideWall(made);
+  const { build, log = [] } = demoFile(made);
   return planned(build, log, made + days * 1440);
 });
 
@@ -128,6 +129,7 @@ function pagesOf({ build, forecast }: Case): string[] {
   const day = forecast.days[0];
   return [
     CountdownSheet({ page }),
+    NowSheet({ page }),
     DatesSheet({ page }),
     StepsSheet({ page, open: null }),
     DesignSheet({ page, open: null }),

@@ -32,6 +32,7 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number]>>
   'POST /builds/file': [401, 403, 403, 422],
   'POST /light': [401, 403, 403, 303],
   'GET /b/:id': [401, 403, 403, 200],
+  'GET /b/:id/now': [401, 403, 403, 200],
   'GET /b/:id/dates': [401, 403, 403, 200],
   'GET /b/:id/dates/:date': [401, 403, 403, 200],
   'GET /b/:id/forecast.json': [401, 403, 403, 200],

@@ -12,8 +12,8 @@ import { atWorkHref } from './at-work.tsx';
 import { Rule } from './rule.tsx';
 
 /** Those a thumb reaches on the phone; the others stand on Contents, one tap further. */
-const NEAREST: readonly Screen[] = ['countdown', 'count', 'steps', 'dates'];
-const FURTHER: readonly Screen[] = ['design', 'hands', 'history'];
+const NEAREST: readonly Screen[] = ['countdown', 'now', 'count', 'dates'];
+const FURTHER: readonly Screen[] = ['steps', 'design', 'hands', 'history'];
 const LAST: readonly Screen[] = ['contents'];
 
 interface DocumentProps {
@@ -46,6 +46,7 @@ const SHEET_STYLES = [
   'lines.css',
   'troubles.css',
   'levers.css',
+  'now.css',
 ];
 const SCRIPTS = ['htmx.min.js', 'hx-sse.min.js'];
 const HTMX_CONFIG = JSON.stringify({
@@ -93,14 +94,20 @@ export function Document(props: DocumentProps): Html {
 interface BuildLayoutProps {
   page: BuildPage;
   screen: Screen;
+  /** Scripts of this page alone. */
+  modules?: readonly string[];
   children: ComponentChildren;
 }
 
 /** A page of a build: its frame and, inside, the sheet given. */
-export function BuildLayout({ page, screen, children }: BuildLayoutProps): Html {
+export function BuildLayout({ page, screen, modules = [], children }: BuildLayoutProps): Html {
   const { build } = page;
   return (
-    <Document title={`${texts.screens[screen]} · ${build.name}`} light={page.light} modules={['cut-off.js']}>
+    <Document
+      title={`${texts.screens[screen]} · ${build.name}`}
+      light={page.light}
+      modules={['cut-off.js', ...modules]}
+    >
       <BookHead build={build.id} name={build.name} screen={screen} light={page.light} />
       <div {...changeStream(`/b/${build.id}/live?seen=${page.seen}`)} />
       <p id="cut-off" class="threat" role="status" hidden>

@@ -12,6 +12,7 @@ import { ledgerHref } from './ledger.tsx';
 const say = texts.contents;
 const SCREENS: readonly Screen[] = [
   'countdown',
+  'now',
   'count',
   'steps',
   'dates',

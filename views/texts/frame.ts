@@ -48,6 +48,7 @@ export const frameTexts = {
   target: { readyBy: 'ready-by', loadIn: 'load-in', event: 'event', start: 'begin' },
   screens: {
     countdown: 'Countdown',
+    now: 'Now',
     count: 'Count',
     steps: 'Steps',
     dates: 'Dates',

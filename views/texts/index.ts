@@ -1,17 +1,19 @@
 /** Every text that a page shows stands in this folder, ready to be put into another language. */
-import { countdownTexts } from './countdown.ts';
-import { dateTexts } from './dates.ts';
+
 import { designTexts } from './design.ts';
 import { doubtTexts, paceTexts } from './doubts.ts';
 import { editTexts } from './edit.ts';
 import { frameTexts } from './frame.ts';
+import { countdownTexts } from './glance/countdown.ts';
+import { dateTexts } from './glance/dates.ts';
+import { nowTexts } from './glance/now.ts';
+import { pictureTexts } from './glance/pictures.ts';
 import { hoursTexts } from './hours.ts';
 import { ledgerTexts } from './ledger.ts';
 import { leverTexts } from './levers.ts';
 import { lineTexts } from './lines.ts';
 import { optionTexts } from './options.ts';
 import { pageTexts } from './pages.ts';
-import { pictureTexts } from './pictures.ts';
 import { rippleTexts } from './ripple.ts';
 import { scheduleTexts } from './schedule.ts';
 import { soundnessTexts } from './soundness.ts';
@@ -32,6 +34,7 @@ export const texts = {
   threats: threatTexts,
   ledger: ledgerTexts,
   ofDesign: designTexts,
+  now: nowTexts,
   lines: lineTexts,
   levers: leverTexts,
   options: optionTexts,

@@ -175,6 +175,7 @@ export const pageTexts = {
     sheets: 'Sheets',
     sheetNotes: {
       countdown: 'Will it be ready, what is tight, what is due',
+      now: 'Who is here, what comes next, what must run before you leave',
       count: 'Tap what is made',
       steps: 'Job tickets, feeds, gates, decisions; is the plan sound',
       dates: 'Last moments, day sheets',

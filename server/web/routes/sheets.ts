@@ -4,6 +4,7 @@
  */
 import { Readable } from 'node:stream';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
+import { NowPage, NowSheet } from '../../../views/now/now.tsx';
 import { BalancePage, BalanceSheet } from '../../../views/sheets/balance.tsx';
 import { BurnPage, BurnSheet, StepPage, StepSheet } from '../../../views/sheets/burn-down.tsx';
 import { CountdownPage, CountdownSheet } from '../../../views/sheets/countdown.tsx';
@@ -26,6 +27,14 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
     return sendCommonSheet(web, request, reply, page, {
       sheet: () => CountdownSheet({ page, since, levers: web.planner.levers(page.build.id) }),
       page: () => CountdownPage({ page, since, levers: web.planner.levers(page.build.id) }),
+    });
+  });
+
+  app.get('/b/:id/now', async (request: BuildRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
+    return sendCommonSheet(web, request, reply, page, {
+      sheet: () => NowSheet({ page }),
+      page: () => NowPage({ page }),
     });
   });
 

@@ -1,7 +1,7 @@
 /**
- * Opens the Count page with no server, from the copies of the last time there was one. Everything is asked of the
- * server first; a copy is given only when it does not answer. What is counted never passes through here: the page keeps
- * it.
+ * Opens the Count page and the Now sheet with no server, from the copies of the last time there was one. Everything is
+ * asked of the server first; a copy is given only when it does not answer. What is counted never passes through here:
+ * the page keeps it.
  *
  * Copies are kept by the page, all that it is made of together: a set that could not be fetched whole is thrown away,
  * and a page that was opened from a set gets everything from it, so that scripts of two versions never meet in one
@@ -35,10 +35,10 @@
   /** Pages that were opened from their set. */
   const fromSet = new Set<string>();
 
-  const isPage = (url: URL): boolean => /^\/b\/[^/]+\/count$/.test(url.pathname);
+  const isPage = (url: URL): boolean => /^\/b\/[^/]+\/(count|now)$/.test(url.pathname);
   const isKept = (url: URL): boolean =>
     url.origin === worker.location.origin &&
-    (url.pathname.startsWith('/assets/') || /^\/b\/[^/]+\/count(\.webmanifest)?$/.test(url.pathname));
+    (url.pathname.startsWith('/assets/') || /^\/b\/[^/]+\/(count(\.webmanifest)?|now)$/.test(url.pathname));
 
   const within = (work: Promise<Response>): Promise<Response> =>
     new Promise((resolve, reject) => {
@@ -124,6 +124,9 @@
     event.waitUntil(kept.then((all) => event.ports[0]?.postMessage({ kept: all })));
   });
   worker.addEventListener('fetch', (event: Fetching) => {
-    if (event.request.method === 'GET' && isKept(new URL(event.request.url))) event.respondWith(answer(event));
+    const url = new URL(event.request.url);
+    // A sheet that is fetched into an open page is a piece of it: a copy of the whole page is no answer.
+    const isPiece = isPage(url) && event.request.mode !== 'navigate';
+    if (event.request.method === 'GET' && isKept(url) && !isPiece) event.respondWith(answer(event));
   });
 }

@@ -1,5 +1,5 @@
 /** The words of the Countdown and of its pictures. */
-import { some } from './grammar.ts';
+import { some } from '../grammar.ts';
 
 export const countdownTexts = {
   ready: 'Ready, as planned',

@@ -1,0 +1,374 @@
+/**
+ * Now: who is here, what to do in the next two hours, what must run before the last one leaves, what to order and to
+ * decide.
+ */
+import type { ComponentChildren } from 'preact';
+import { type ForecastDecision, type ForecastOrder, type Hazard, UNWATCHED_HAZARDS } from '../../server/model/index.ts';
+import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { screenHref } from '../links.ts';
+import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
+import { TodayLink } from '../parts/today-link.tsx';
+import type { Html } from '../render.ts';
+import { listOf } from '../texts/grammar.ts';
+import { texts } from '../texts/index.ts';
+import type { BuildPage } from '../types.ts';
+import { questionText } from '../words/design-words.ts';
+import { isOpenDecision, openSteps, stepName } from '../words/marks.tsx';
+import { missingTexts } from '../words/missing-words.ts';
+import { nameOfMachine } from '../words/names.ts';
+import { threatText } from '../words/threat-words.ts';
+import { counted, whenText } from '../words/wording.ts';
+import { isShown, type NowFacts, type NowTask, nowFacts, type Span } from './now-facts.ts';
+
+const say = texts.now;
+/** Last moments are listed so many minutes ahead; of what comes later the first is named. */
+const DUE_AHEAD = 2 * 1440;
+const OLD_AFTER = 30;
+const EVER = Number.MAX_SAFE_INTEGER;
+
+export function NowPage({ page }: { page: BuildPage }): Html {
+  return (
+    <BuildLayout page={page} screen="now" modules={['now.js']}>
+      <NowSheet page={page} />
+    </BuildLayout>
+  );
+}
+
+/** The fragment that is fetched anew when the build changes. */
+export function NowSheet({ page }: { page: BuildPage }): Html {
+  const { forecast, clock, build } = page;
+  const { now } = forecast;
+  return (
+    <Sheet page={page} screen="now" refresh={screenHref(build.id, 'now')}>
+      <h1 class="heard">{say.heading}</h1>
+      <Content page={page} />
+      <p class="quiet small">
+        {say.planOf(whenText(clock, now, now))}{' '}
+        <Shown spans={[[now + OLD_AFTER, EVER]]} now={now}>
+          {say.old}
+        </Shown>
+      </p>
+      <ul class="now-ways">
+        <li>
+          <a class="day-link" href={screenHref(build.id, 'count')}>
+            {say.toCount}
+          </a>
+        </li>
+        <li>
+          <TodayLink page={page} />
+        </li>
+        <li>
+          <a class="day-link" href={screenHref(build.id, 'dates')}>
+            {say.toDates}
+          </a>
+        </li>
+      </ul>
+    </Sheet>
+  );
+}
+
+function Content({ page }: { page: BuildPage }): Html {
+  const { forecast, clock, build } = page;
+  if (forecast.steps.length === 0 && forecast.parts.length === 0) {
+    return (
+      <p class="now-word">
+        {say.nothingPlanned} <a href={screenHref(build.id, 'lines')}>{say.toLines}</a>
+      </p>
+    );
+  }
+  const left = openSteps(forecast).length;
+  if (forecast.now >= forecast.event) {
+    return (
+      <p class="now-word">
+        {say.passed(whenText(clock, forecast.event, forecast.now))} {left === 0 ? say.allMade : say.passedLeft(left)}
+      </p>
+    );
+  }
+  if (left === 0) return <p class="now-word">{say.allMade}</p>;
+  const facts = nowFacts(forecast);
+  const hazards = hazardsOf(facts, forecast.now);
+  return (
+    <>
+      <Missing page={page} />
+      <Here page={page} facts={facts} />
+      <div class="now-columns">
+        <Tasks page={page} facts={facts} />
+        <div>
+          <BeforeLeaving page={page} facts={facts} />
+          <Due page={page} />
+        </div>
+      </div>
+      <CautionLines hazards={hazards} />
+      <CautionFooter hazards={hazards} />
+    </>
+  );
+}
+
+function Missing({ page }: { page: BuildPage }): Html | null {
+  const missing = missingTexts(page.forecast);
+  if (missing.length === 0) return null;
+  return (
+    <ul class="threats">
+      {missing.map((text) => (
+        <li key={text} class="threat">
+          {text}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+interface ShownProps {
+  spans: readonly Span[];
+  now: number;
+  children: ComponentChildren;
+}
+
+/** What is seen at some times only: here by the server, in a page that stays open or a copy by its script. */
+function Shown({ spans, now, children }: ShownProps): Html {
+  return <span {...seenAt(spans, now)}>{children}</span>;
+}
+
+function seenAt(shown: readonly Span[], now: number): { 'data-shown': string; hidden: boolean } {
+  return { 'data-shown': shown.map((span) => span.join('-')).join(' '), hidden: !isShown({ shown }, now) };
+}
+
+interface FactsProps {
+  page: BuildPage;
+  facts: NowFacts;
+}
+
+function Here({ page, facts }: FactsProps): Html {
+  const { forecast, clock, build } = page;
+  const when = (instant: number) => whenText(clock, instant, forecast.now);
+  return (
+    <ul class="now-here">
+      {facts.away.map(({ shown, until, comers }) => (
+        <li key={shown.join()} class="now-word" {...seenAt(shown, forecast.now)}>
+          {until === null ? (
+            <>
+              {say.nobodyAhead} <a href={screenHref(build.id, 'hands')}>{say.addHours}</a>
+            </>
+          ) : (
+            say.nobody(when(until), comers)
+          )}
+        </li>
+      ))}
+      {facts.people.map(({ name, isHere, at, shown }) => (
+        <li key={`${name} ${at} ${isHere}`} class={isHere ? 'now-word' : 'quiet'} {...seenAt(shown, forecast.now)}>
+          {isHere ? say.here(name, when(at)) : say.comes(name, when(at))}
+        </li>
+      ))}
+      <li class="threat" {...seenAt([[facts.end, EVER]], forecast.now)}>
+        {say.over}
+      </li>
+      <li class="now-word" {...seenAt([[forecast.event, EVER]], forecast.now)}>
+        {say.passed(when(forecast.event))}
+      </li>
+    </ul>
+  );
+}
+
+function Tasks({ page, facts }: FactsProps): Html {
+  const { now } = page.forecast;
+  const away = facts.away.flatMap(({ shown }) => shown);
+  const here = complement(away, [now, facts.end]);
+  return (
+    <section aria-labelledby="tasks-title">
+      <h2 id="tasks-title">
+        <Shown spans={here} now={now}>
+          {say.tasks}
+        </Shown>
+        <Shown spans={away} now={now}>
+          {say.tasksLater}
+        </Shown>
+      </h2>
+      <ol class="now-list">
+        {facts.tasks.map((task) => (
+          <Task
+            key={`${task.start} ${task.step} ${task.set} ${task.kind} ${task.people.join()}`}
+            page={page}
+            task={task}
+          />
+        ))}
+      </ol>
+      {facts.idle.map(({ name, until, instead, shown }) => (
+        <p key={`${name} ${shown.join()}`} {...seenAt(shown, now)}>
+          {say.idle(name, shortWhen(page, until))}
+          {instead.length === 0 ? '' : ` ${say.instead(instead)}`}
+        </p>
+      ))}
+    </section>
+  );
+}
+
+/** What of a span the others leave; they are in order. */
+function complement(spans: readonly Span[], [from, to]: Span): Span[] {
+  const starts = [from, ...spans.map(([, end]) => end)];
+  const ends = [...spans.map(([start]) => start), to];
+  return starts.map((start, i): Span => [start, ends[i]!]).filter(([start, end]) => end > start);
+}
+
+/** `Tue 18:40`: a weekday stays right in a copy that is looked at the day after. */
+function shortWhen({ clock }: BuildPage, instant: number): string {
+  const { weekday, time } = clock.read(instant);
+  return `${texts.weekdays[weekday - 1]} ${time}`;
+}
+
+function Task({ page, task }: { page: BuildPage; task: NowTask }): Html {
+  const { forecast } = page;
+  const { start, finish, people, kind, hazards, shown } = task;
+  return (
+    <li {...seenAt(shown, forecast.now)}>
+      <span class="now-when">{shortWhen(page, start)}</span>
+      <span>
+        <strong>{taskText(page, task)}</strong>
+        <span class="quiet">
+          {people.length === 0 ? '' : ` ${listOf(people)}`}
+          {kind === 'run' ? '' : ` ${say.till(page.clock.read(finish).time)}`}
+        </span>
+        <AfterLine page={page} task={task} />
+        {hazards.length === 0 ? null : <HazardWords hazards={hazards} />}
+      </span>
+    </li>
+  );
+}
+
+function taskText(page: BuildPage, { kind, step, units, set, machine }: NowTask): string {
+  const { forecast } = page;
+  const found = forecast.steps.find(({ id }) => id === step);
+  const verb = kind === 'hands' ? '' : `${texts.dates[kind === 'run' ? 'load' : kind]} `;
+  const on = kind === 'hands' || machine === null ? '' : `${nameOfMachine(forecast, machine)}: `;
+  const many = units > 0 && (found?.total ?? 0) > 1 ? `, ${counted(units, found?.unit ?? '')}` : '';
+  const of = set === null ? '' : `, ${texts.dates.set(forecast.setName, set)}`;
+  return `${capital(`${verb}${on}`)}${stepName(forecast, step)}${many}${of}`;
+}
+
+function capital(words: string): string {
+  return `${words.slice(0, 1).toUpperCase()}${words.slice(1)}`;
+}
+
+/** What goes on by itself behind the hands, and what must be heeded where it does so with nobody here. */
+function AfterLine({
+  page,
+  task: { after, outlasts, hazards, kind },
+}: {
+  page: BuildPage;
+  task: NowTask;
+}): Html | null {
+  if (after === null) return null;
+  const until = shortWhen(page, after.until);
+  const machine = after.machine === null ? '' : nameOfMachine(page.forecast, after.machine);
+  const says = {
+    run: (kind === 'run' ? say.running : say.runs)(machine, until),
+    wait: say.rests(until),
+    lead: say.ships(until),
+  };
+  return (
+    <span class="now-after">
+      {says[after.kind]}
+      {after.kind === 'run' && outlasts ? <b> {unwatchedText(hazards)}</b> : null}
+    </span>
+  );
+}
+
+/** The words without which nobody is asked to leave a machine running. */
+function unwatchedText(hazards: readonly Hazard[]): string {
+  const watched = hazards.filter((hazard) => UNWATCHED_HAZARDS.includes(hazard));
+  if (watched.length === 0) return texts.threats.loadSafely;
+  return texts.threats.loadWatched(watched.map((hazard) => texts.edit.choice.hazard[hazard]));
+}
+
+function HazardWords({ hazards }: { hazards: readonly Hazard[] }): Html {
+  return <span class="now-hazards">⚠ {hazards.map((hazard) => texts.edit.choice.hazard[hazard]).join(', ')}</span>;
+}
+
+function BeforeLeaving({ page, facts }: FactsProps): Html {
+  const { forecast, clock } = page;
+  const { now } = forecast;
+  const idle = (forecast.threats ?? []).filter((threat) => threat.code === 'idle-machine');
+  return (
+    <section aria-labelledby="leaving-title">
+      <h2 id="leaving-title">{say.leaving}</h2>
+      {facts.leaving.map(({ at, hasTasks, shown }) => (
+        <p key={at} class="quiet" {...seenAt(shown, now)}>
+          {hasTasks || idle.length > 0 ? say.leaveAt(whenText(clock, at, now)) : say.nothingToLeave}
+        </p>
+      ))}
+      <ol class="now-list">
+        {facts.beforeLeaving.map((task) => (
+          <Task key={`${task.step} ${task.set} ${task.start}`} page={page} task={task} />
+        ))}
+        {idle.map((threat) => (
+          <li key={threat.step} {...seenAt([[now, Math.max(now + 1, threat.values.loadBy)]], now)}>
+            <span class="now-when">{shortWhen(page, threat.values.loadBy)}</span>
+            <span>{threatText(forecast, clock, threat)}</span>
+          </li>
+        ))}
+      </ol>
+    </section>
+  );
+}
+
+interface DueRow {
+  readonly key: string;
+  readonly by: number;
+  readonly text: string;
+}
+
+function Due({ page }: { page: BuildPage }): Html {
+  const { now } = page.forecast;
+  const rows = dueRows(page);
+  const missed = rows.filter(({ by }) => by < now);
+  const soon = rows.filter(({ by }) => by >= now && by < now + DUE_AHEAD);
+  const next = rows.find(({ by }) => by >= now + DUE_AHEAD);
+  return (
+    <section aria-labelledby="due-title">
+      <h2 id="due-title">{say.due}</h2>
+      {missed.length === 0 ? null : (
+        <details open={missed.length === 1}>
+          <summary class="threat">{say.missed(missed.length)}</summary>
+          <DueList rows={missed} />
+        </details>
+      )}
+      {soon.length > 0 ? <DueList rows={soon} /> : missed.length === 0 ? <p>{say.nothingDue}</p> : null}
+      {next === undefined ? null : <p class="quiet">{say.next(next.text)}</p>}
+    </section>
+  );
+}
+
+function DueList({ rows }: { rows: readonly DueRow[] }): Html {
+  return (
+    <ul class="now-due">
+      {rows.map(({ key, text }) => (
+        <li key={key}>{text}</li>
+      ))}
+    </ul>
+  );
+}
+
+function dueRows(page: BuildPage): DueRow[] {
+  const { orders, decisions } = page.forecast;
+  return [
+    ...orders.filter(({ state }) => state === 'to-order' || state === 'late').map((order) => orderRow(page, order)),
+    ...decisions.filter((one) => isOpenDecision(page.forecast, one)).flatMap((one) => decisionRow(page, one)),
+  ].sort((a, b) => a.by - b.by);
+}
+
+function orderRow({ forecast, clock }: BuildPage, { step, kind, units, name, orderBy }: ForecastOrder): DueRow {
+  const missed = orderBy < forecast.now;
+  const words = kind === 'buy' ? (missed ? say.orderMissed : say.order) : missed ? say.sendOutMissed : say.sendOut;
+  return { key: step, by: orderBy, text: words(counted(units, name), whenText(clock, orderBy, forecast.now)) };
+}
+
+function decisionRow({ forecast, clock }: BuildPage, decision: ForecastDecision): DueRow[] {
+  const { decideBy, id } = decision;
+  if (decideBy === null) return [];
+  const words = decideBy < forecast.now ? say.decideMissed : say.decide;
+  const text = words(questionText(forecast, decision), whenText(clock, decideBy, forecast.now)).trim();
+  return [{ key: id, by: decideBy, text }];
+}
+
+function hazardsOf({ tasks, beforeLeaving }: NowFacts, now: number): Hazard[] {
+  return [...tasks, ...beforeLeaving].filter((task) => isShown(task, now)).flatMap(({ hazards }) => hazards);
+}
