@@ -1,7 +1,7 @@
 import { mkdirSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { isChanged } from '../build-if-changed.mjs';
+import { isChanged } from '../server/build.mjs';
 import { scratch } from './store/helpers.ts';
 
 /** A folder with a source that was written long before it was built. */

@@ -1,7 +1,7 @@
 /**
- * `npm start` runs this first: it builds where something that the build reads has changed since the last one, and does nothing
- * otherwise. What counts is when files and folders were written (a folder is written when a file in it comes or goes), so
- * that a new version that was fetched is built too. Exit code: that of the build.
+ * `npm run build`: compiles to `dist`, and marks when. With `if-changed`, as `npm start` runs it, it does nothing where
+ * nothing that the build reads has changed since. What counts is when files and folders were written (a folder is written
+ * when a file in it comes or goes), so that a new version that was fetched is built too. Exit code: that of the compiler.
  */
 import { spawnSync } from 'node:child_process';
 import { existsSync, readdirSync, statSync, utimesSync, writeFileSync } from 'node:fs';
@@ -28,7 +28,7 @@ function newest(path) {
 
 function build() {
   const began = new Date();
-  const { status } = spawnSync('npm', ['run', '-s', 'build'], {
+  const { status } = spawnSync('npm', ['run', '-s', 'compile'], {
     stdio: 'inherit',
     shell: process.platform === 'win32',
   });
@@ -40,5 +40,5 @@ function build() {
 }
 
 if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) {
-  process.exitCode = isChanged('.') ? build() : 0;
+  process.exitCode = process.argv[2] !== 'if-changed' || isChanged('.') ? build() : 0;
 }
