@@ -18,6 +18,7 @@ import {
 import {
   atOnce,
   computeLevers,
+  computeWays,
   createPlanner,
   isTooLongForYaml,
   MAKER,
@@ -31,6 +32,7 @@ import { calendarChoice, calendarFile } from '../web/calendar-file.ts';
 import { leversSummary } from './levers-summary.ts';
 import { buildFileAt } from './read-file.ts';
 import { problemLine, summaryOf } from './summary.ts';
+import { waysSummary } from './ways-summary.ts';
 
 /** What the command line needs from the world. `now` in minutes since the epoch. */
 interface World {
@@ -63,6 +65,8 @@ const HELP = `Daywright on the command line
         --person the days of one, with --alarm it rings so long before last moments
   daywright levers FILE [--now TIME] [--seed NUMBER] [--json]
         looks for what would buy time: helpers, hours, machines, lots, orders, each with what it gains and costs
+  daywright ways FILE [--now TIME] [--seed NUMBER] [--json]
+        lays the ways of each part beside each other: made here or sent out, or split between them
   daywright schema
         prints the JSON Schema of the build file
   daywright import FILE [--db FILE]
@@ -104,6 +108,7 @@ interface Command {
 const COMMANDS: Readonly<Record<string, Command>> = {
   plan: { operand: 'FILE', flags: ['now', 'budget', 'seed', 'json'], run: plan },
   levers: { operand: 'FILE', flags: ['now', 'seed', 'json'], run: levers },
+  ways: { operand: 'FILE', flags: ['now', 'seed', 'json'], run: ways },
   schema: { operand: null, flags: [], run: schema },
   calendar: { operand: 'FILE', flags: ['now', 'person', 'alarm'], run: calendar },
   import: { operand: 'FILE', flags: ['db'], run: bring },
@@ -207,6 +212,18 @@ function levers(path: string, flags: Flags, world: World): number {
   const { seed } = how.value;
   const found = computeLevers({ build, log, now, ...(seed === undefined ? {} : { seed }) });
   world.out(flags.json ? `${JSON.stringify(found, null, 2)}\n` : leversSummary(build, found));
+  return FINE;
+}
+
+function ways(path: string, flags: Flags, world: World): number {
+  const read = fileAndNow(path, flags, world);
+  if (!read.ok) return refuse(world, read.problems);
+  const { build, log, now } = read.value;
+  const how = howToPlan(flags);
+  if (!how.ok) return refuse(world, how.problems);
+  const { seed } = how.value;
+  const found = computeWays({ build, log, now, ...(seed === undefined ? {} : { seed }) });
+  world.out(flags.json ? `${JSON.stringify(found, null, 2)}\n` : waysSummary(build, found));
   return FINE;
 }
 

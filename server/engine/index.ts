@@ -6,7 +6,7 @@ export { withSince } from './09-threats/index.ts';
 export { firstCount, firstPlanIn } from './10-answers/index.ts';
 export { answersAfter, attributeRoom, type LedgerSpan, pastInstants, roomSince, sumParts } from './11-ledger/index.ts';
 export { askedBy, settleRipple } from './13-ripple/index.ts';
-export { findLevers, rightSize } from './14-levers/index.ts';
+export { findLevers, rightSize, waysBeside } from './14-levers/index.ts';
 export {
   calendarOf,
   dateText,

@@ -3,6 +3,7 @@ export * from './balance.ts';
 export * from './build.ts';
 export * from './changes/index.ts';
 export * from './changes/levers.ts';
+export * from './changes/part-ways.ts';
 export * from './check.ts';
 export * from './common.ts';
 export * from './findings.ts';

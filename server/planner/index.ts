@@ -21,7 +21,7 @@ import { createPast } from './past.ts';
 import type { Changed, LastEdit, Planner } from './types.ts';
 
 export type { Turn } from '../store/index.ts';
-export { atOnce, computeLevers, computePlan, computeSizing, tryPlan } from './background/compute.ts';
+export { atOnce, computeLevers, computePlan, computeSizing, computeWays, tryPlan } from './background/compute.ts';
 export { createForecastPool } from './background/pool.ts';
 export type { Background, Hand, PlanTask } from './background/tasks.ts';
 export {
@@ -82,7 +82,7 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
 
   const ground = createGroundCache(store);
   const jobs = createJobs(1, (id) => tell(id, 'work'));
-  const { plan, attribute, tryOut, findLevers, rightSize } = parts.background;
+  const { plan, attribute, tryOut } = parts.background;
   const firstPlans = createFirstPlans(store, jobs, plan);
   const keeper = createForecastKeeper({
     store,
@@ -149,8 +149,7 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     keeper,
     ground,
     jobs,
-    search: findLevers,
-    size: rightSize,
+    background: parts.background,
     now,
     report,
     changed: (id) => tell(id, 'forecast'),
@@ -170,6 +169,8 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     levers: levers.levers,
     sizing: levers.sizing,
     rightSize: levers.rightSize,
+    partWays: levers.partWays,
+    layWaysBeside: levers.layWaysBeside,
     findLevers: levers.findLevers,
     lastEdit: (id) => lastEdits.get(id) ?? null,
     builds: () => store.builds.list(),

@@ -15,6 +15,7 @@ import type {
   RippleAnswer,
   RippleAsked,
   Sizing,
+  WaysBeside,
 } from '../model/index.ts';
 import type { Turn } from '../store/index.ts';
 
@@ -165,6 +166,15 @@ export interface SizingShown {
   readonly isStale: boolean;
 }
 
+/** Make or send out, as far as it is known. */
+export interface WaysShown {
+  /** Null: nothing is found yet. */
+  readonly found: WaysBeside | null;
+  readonly state: LeversShown['state'];
+  /** The build is another meanwhile. */
+  readonly isStale: boolean;
+}
+
 /** The last edit of a build, with what was forecast just before it. */
 export interface LastEdit {
   readonly revision: number;
@@ -283,6 +293,10 @@ export interface Planner {
   sizing(id: string): SizingShown | null;
   /** Asks how large a parameter may be, in the background. False: there is no such build, or no such parameter. */
   rightSize(id: string, parameter: string): boolean;
+  /** The ways of its parts beside each other; null where nobody has asked since the start, or there is no such build. */
+  partWays(id: string): WaysShown | null;
+  /** Lays them beside each other, in the background. False: there is no such build. */
+  layWaysBeside(id: string): boolean;
   /** The last edit since the start of the server; null where there was none. */
   lastEdit(id: string): LastEdit | null;
   create(build: Build, log: readonly LogEntry[], who: string): Promise<Result<{ id: string }>>;

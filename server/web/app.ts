@@ -30,6 +30,7 @@ import { registerLive } from './routes/live.ts';
 import { registerOptions } from './routes/options.ts';
 import { registerSheets } from './routes/sheets.ts';
 import { registerTroubles } from './routes/troubles.ts';
+import { registerWays } from './routes/ways.ts';
 import { answerStray, answerUnparsed, LONGEST_PART } from './stray.ts';
 import { registerUploads } from './uploads.ts';
 import { lightOf, sendPage, type Web, wantsFragment } from './web.ts';
@@ -103,6 +104,7 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
   registerOptions(app, web);
   registerTroubles(app, web);
   registerLevers(app, web);
+  registerWays(app, web);
   registerLive(app, web);
   registerAtWork(app, web);
   registerEditable(app, web, {

@@ -6,6 +6,7 @@ import {
   computeLevers,
   computePlan,
   computeSizing,
+  computeWays,
   tryPlan,
 } from '../../server/planner/index.ts';
 
@@ -15,6 +16,7 @@ export const quickly: Background = {
   tryOut: async (task) => tryPlan({ ...task, depth: 'quick' }),
   findLevers: async (task, _, onRows) => computeLevers({ ...task, futures: 60 }, onRows),
   rightSize: async (task) => computeSizing({ ...task, futures: 40 }),
+  waysBeside: async (task, _, onParts) => computeWays({ ...task, futures: 40 }, onParts),
   attribute: async () => [],
   read: atOnce.read,
 };
@@ -26,6 +28,7 @@ export function byHand(forecastOf: (build: Build, log: readonly LogEntry[], now:
     tryOut: async ({ build, log, now }) => ({ forecast: forecastOf(build, log, now), ends: null }),
     findLevers: atOnce.findLevers,
     rightSize: atOnce.rightSize,
+    waysBeside: atOnce.waysBeside,
     attribute: async () => [],
     read: atOnce.read,
   };

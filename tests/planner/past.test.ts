@@ -35,6 +35,7 @@ function running(store = openStore(), attribute: (span: LedgerSpan) => Promise<L
       attribute,
       findLevers: atOnce.findLevers,
       rightSize: atOnce.rightSize,
+      waysBeside: atOnce.waysBeside,
       read: atOnce.read,
       tryOut: async (task) => ({ forecast: simpleForecast(task.build, task.log, task.now), ends: null }),
     },

@@ -47,6 +47,7 @@ const SHEET_STYLES = [
   'troubles.css',
   'levers.css',
   'now.css',
+  'ways.css',
 ];
 const SCRIPTS = ['htmx.min.js', 'hx-sse.min.js'];
 const HTMX_CONFIG = JSON.stringify({
@@ -155,7 +156,16 @@ interface SheetProps {
 }
 
 /** Sheets on which the plan is changed: they say what the last edit did. */
-const EDITED: ReadonlySet<Screen> = new Set(['design', 'steps', 'hands', 'contents', 'options', 'wrong', 'levers']);
+const EDITED: ReadonlySet<Screen> = new Set([
+  'design',
+  'steps',
+  'hands',
+  'contents',
+  'options',
+  'wrong',
+  'levers',
+  'ways',
+]);
 
 /** The sheet: the rule across its top, what it is about, the title block at its foot. The fragment that htmx swaps. */
 export function Sheet({ page, screen, refresh, children }: SheetProps): Html {

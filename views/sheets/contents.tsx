@@ -21,6 +21,7 @@ const SCREENS: readonly Screen[] = [
   'hands',
   'options',
   'levers',
+  'ways',
   'history',
 ];
 

@@ -34,6 +34,12 @@ export function DesignSheet({ page, open }: DesignProps): Html {
       <h1 class="heard">{texts.screens.design}</h1>
       <p>
         <a href={screenHref(page.build.id, 'lines')}>{texts.lines.link}</a>
+        {(page.build.parts ?? []).some(({ ways = [] }) => ways.length > 1) ? (
+          <>
+            {' '}
+            <a href={screenHref(page.build.id, 'ways')}>{texts.ways.link}</a>
+          </>
+        ) : null}
       </p>
       <Heading list="parameters" title={say.parameters} href={href} />
       <p class="quiet">{say.parametersNote}</p>

@@ -59,6 +59,7 @@ export const frameTexts = {
     lines: 'Quick lines',
     wrong: 'What goes wrong',
     levers: 'What buys time',
+    ways: 'Make or send out',
     contents: 'Contents',
   },
   nav: 'Sheets of this build',

@@ -18,6 +18,7 @@ import { rippleTexts } from './ripple.ts';
 import { scheduleTexts } from './schedule.ts';
 import { soundnessTexts } from './soundness.ts';
 import { threatTexts } from './threats.ts';
+import { wayTexts } from './ways.ts';
 
 export const texts = {
   ...frameTexts,
@@ -38,5 +39,6 @@ export const texts = {
   lines: lineTexts,
   levers: leverTexts,
   options: optionTexts,
+  ways: wayTexts,
   ...pageTexts,
 };

@@ -184,6 +184,7 @@ export const pageTexts = {
       lines: 'Parts and steps typed as you would say them',
       options: 'Changes kept beside the plan: what each would do',
       wrong: 'A late delivery, a lost evening, one thing more: tried first, or told',
+      ways: 'Parts made here or sent out: hours against lead, cost, last days, the part split',
       levers: 'Helpers, hours, machines, lots, orders: what each is worth',
       history: 'Every edit, and taking it back',
       contents: '',

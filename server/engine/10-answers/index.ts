@@ -19,8 +19,8 @@ export { duesAnswer } from './dues.ts';
 /** The limits of the design, and whom they concern. */
 export { limitsAnswer } from './limits.ts';
 
-/** Lots with their dates, people and machines. */
-export { lotsAnswer } from './lots.ts';
+/** Lots with their dates, people and machines; the last moment at which one can begin. */
+export { lastStartOf, lotsAnswer } from './lots.ts';
 /** What a build must say before it can have a date. */
 export { missingOf } from './missing.ts';
 /** Orders with their last moments. */

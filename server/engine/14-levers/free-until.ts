@@ -1,16 +1,16 @@
 /** Last moments before something costs the finish as it is planned, whatever the ready-by. */
 import type { FreeUntil } from '../../model/index.ts';
 import { decisionsAnswer, ordersAnswer } from '../10-answers/index.ts';
-import { heldTo, type Planned } from '../stages/index.ts';
+import type { Planned } from '../stages/index.ts';
+import { heldToItsFinish } from './way-moments.ts';
 
 /**
  * By when to order and to decide so that the planned finish stays as it is: where the date is missed already these are
  * the moments that still count. What is ordered and what is decided is left out. The earliest first.
  */
 export function freeUntilOf(planned: Planned): FreeUntil[] {
-  const { schedule } = planned;
-  if (schedule === null || planned.beyond.size > 0) return [];
-  const held = heldTo(planned, schedule.readyAt, Math.max(schedule.readyAt, schedule.finishAt));
+  const held = heldToItsFinish(planned);
+  if (held === null) return [];
   const orders = ordersAnswer(held)
     .filter(({ state }) => state === 'to-order' || state === 'late')
     .map(({ step, name, orderBy }): FreeUntil => ({ kind: 'order', id: step, name, until: orderBy }));

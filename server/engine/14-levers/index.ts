@@ -8,9 +8,13 @@
  * 3. `worth` says what a trial gains beside the plan as it is, `halving` which of many to look at longer.
  * 4. `levers` screens by the driving chain, tries, ranks; `combine` makes pairs, triples and what it would take;
  *    `neck` and `free-until` say why something buys nothing, and by when what would cost the planned finish.
+ * 5. `make-or-send` lays the ways of a part beside each other: `way-switch` makes it come another way, `way-costs`,
+ *    `way-minutes` and `way-moments` say what that costs and until when it can be done.
  */
 
 /** The search for what would buy time. */
 export { findLevers } from './levers.ts';
+/** Make or send out: the ways of each part beside each other. */
+export { waysBeside } from './make-or-send.ts';
 /** How large a parameter may be. */
 export { rightSize } from './right-size.ts';

@@ -6,6 +6,7 @@ import { type Case, madeAt, type Planned } from '../stages/index.ts';
 import { combine, type Tried } from './combine.ts';
 import { freeUntilOf } from './free-until.ts';
 import { halve } from './halving.ts';
+import { madeBeyond } from './made-beyond.ts';
 import { neckOf } from './neck.ts';
 import { proposeLevers } from './propose.ts';
 import type { Proposed } from './proposed.ts';
@@ -236,16 +237,6 @@ function verdictOf(compared: LeverSet['compared']): LeverRow['verdict'] {
 /** What gains stands first, then what gains nothing, then what costs. */
 function orderOf({ verdict }: LeverRow): number {
   return ['gains', 'nothing', 'costs'].indexOf(verdict);
-}
-
-/** Units of a step that are made already, where a plan asks for fewer of it and the present one does not. */
-function madeBeyond(present: Planned, { plans }: Planned): number | null {
-  const before = new Map(present.plans.map((plan) => [plan.id, plan]));
-  const beyond = plans.filter((plan) => {
-    const was = before.get(plan.id);
-    return plan.counted && plan.tally.good > plan.total && was !== undefined && was.tally.good <= was.total;
-  });
-  return beyond.length === 0 ? null : Math.max(...beyond.map(({ tally }) => tally.good));
 }
 
 function hoursOf(planned: Planned) {

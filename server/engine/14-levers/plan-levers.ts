@@ -1,16 +1,10 @@
 /** Levers of machines, orders, counts and proofs. */
-import {
-  type Change,
-  chosenWay,
-  type LeverCost,
-  type Part,
-  type Supplier,
-  type Way,
-  wayChanges,
-} from '../../model/index.ts';
+import { type Change, chosenWay, type LeverCost, type Part, type Supplier, type Way } from '../../model/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { FREE, type Proposed, proposed, setField } from './proposed.ts';
+import { paidFor } from './way-costs.ts';
+import { switchTo } from './way-switch.ts';
 
 /** One more of each machine that there is work for. */
 export function machineLevers({ asked: { build }, plans, surroundings }: Planned): Proposed[] {
@@ -71,28 +65,26 @@ function byExpress(
   };
 }
 
-/** Each part by each of its other ways. */
-export function wayLevers({ asked: { build }, plans, quantities }: Planned): Proposed[] {
-  return (build.parts ?? []).flatMap((part) => {
+/** Each part by each of its other ways, as far as it is not begun by the present one. */
+export function wayLevers(planned: Planned): Proposed[] {
+  const { asked, plans } = planned;
+  return (asked.build.parts ?? []).flatMap((part) => {
     const chosen = chosenWay(part);
-    const units = quantities.parts.get(part.id)?.toMake ?? 0;
-    if (chosen === null || units === 0) return [];
+    if (chosen === null) return [];
     const eases = plans.map(({ id }) => id);
     return part.ways!.flatMap((way) => {
-      if (way.id === chosen.id) return [];
+      const { changes, units } = switchTo(planned, part, way);
+      if (way.id === chosen.id || units === 0) return [];
       const values = { name: part.name, from: chosen.name, to: way.name };
-      const cost = costOfWay(part, chosen, way, units);
-      return [proposed('other-way', values, wayChanges(part, way.id), cost, eases, false)];
+      return [proposed('other-way', values, changes, costOfWay(part, chosen, way, units), eases, false)];
     });
   });
 }
 
 /** What it costs more than the way before; not known where a way has no price. */
 function costOfWay(part: Part, before: Way, after: Way, units: number): LeverCost {
-  const paid = ({ unitCost = part.unitCost, onceCost = part.onceCost }: Way) =>
-    unitCost === undefined && onceCost === undefined ? null : units * (unitCost ?? 0) + (onceCost ?? 0);
-  const [was, is] = [paid(before), paid(after)];
-  return { money: was === null || is === null ? null : is - was, handsMinutes: 0 };
+  const [was, is] = [before, after].map((way) => paidFor(part, way, units));
+  return { money: was === null || is === null ? null : is! - was!, handsMinutes: 0 };
 }
 
 /** Fewer of what the maker has said may be fewer: the least, and half-way there. */

@@ -3,13 +3,13 @@ import type { Build, FuturesCompared, LeverCost, LeverWorth } from '../../model/
 import { compareEnds, type FutureEnds } from '../08-risk/index.ts';
 import type { Trial } from './trial.ts';
 
-/** A chance of one in a hundred counts as so many minutes of room (a convention: ten points are seven hours). */
+/** A chance of one in a hundred counts as so many minutes of room: ten points are seven hours (our choice, no source). */
 const POINT_MINUTES = 42;
-/** What an hour of hands is worth where the build does not say (common practice, no source). */
-const HOUR_WORTH = 20;
-/** No lever costs less than an hour: somebody must see to it. */
+/** What an hour of hands is worth where the build does not say (our choice, no source). */
+export const HOUR_WORTH = 20;
+/** No lever costs less than an hour: somebody must see to it (our choice, no source). */
 const LEAST_COST_MINUTES = 60;
-/** What costs money that nobody has said counts as two days of hands. */
+/** What costs money that nobody has said counts as two days of hands (our choice, no source). */
 const UNKNOWN_COST_MINUTES = 16 * 60;
 
 /** Minutes of hands that a cost amounts to. */

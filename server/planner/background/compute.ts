@@ -1,6 +1,6 @@
 /** How deep the engine looks: a first answer that somebody waits for, and the search that goes on behind it. */
-import { attributeRoom, type FutureEnds, findLevers, planBuild, rightSize } from '../../engine/index.ts';
-import type { Forecast, LeverSearch, Sizing } from '../../model/index.ts';
+import { attributeRoom, type FutureEnds, findLevers, planBuild, rightSize, waysBeside } from '../../engine/index.ts';
+import type { Forecast, LeverSearch, Sizing, WaysBeside } from '../../model/index.ts';
 import { readBuildFile } from '../build-text.ts';
 import type { Background, LeversTask, PlanTask, Tried } from './tasks.ts';
 import { clockOf, type Watch, watchAlone } from './watch.ts';
@@ -115,12 +115,33 @@ export function computeSizing(
   );
 }
 
+/** The ways of each part beside each other; each is worked out as an option is. `onParts` hears of what is found so far. */
+export function computeWays(
+  { seed = SEED, futures, ...asked }: LeversTask,
+  onParts: (found: WaysBeside) => void = () => undefined,
+  watch: Watch = watchAlone(),
+): WaysBeside {
+  return waysBeside(
+    { ...asked, levelling: { seed, schedules: QUICK_SCHEDULES } },
+    {
+      seed,
+      ...(futures === undefined ? {} : { futures }),
+      isOver: watch.isEnough,
+      onParts: (found, of) => {
+        watch.progress(found.parts.length, of);
+        onParts(found);
+      },
+    },
+  );
+}
+
 /** Work done at once in this thread: for the command line, where nobody else waits. */
 export const atOnce: Background = {
   plan: async (task) => computePlan(task),
   tryOut: async (task) => tryPlan(task),
   findLevers: async (task, _, onRows) => computeLevers(task, onRows),
   rightSize: async (task) => computeSizing(task),
+  waysBeside: async (task, _, onParts) => computeWays(task, onParts),
   attribute: async (span) => attributeRoom(span),
   read: async (text, name) => readBuildFile(text, name),
 };

@@ -13,6 +13,7 @@ import {
   problemTexts,
   type Result,
   type Sizing,
+  type WaysBeside,
 } from '../../model/index.ts';
 import { joinedInTurns, type Piece } from '../../store/forecast-pieces.ts';
 import { type FileParcel, unwrapFile, wrapSpan, wrapTask } from './parcel.ts';
@@ -27,12 +28,14 @@ interface ForecastPool extends Background {
 export type Said =
   | { readonly done: number; readonly total: number }
   | { readonly plan: readonly Piece[] }
-  | { readonly levers: LeverSearch };
+  | { readonly levers: LeverSearch }
+  | { readonly ways: WaysBeside };
 
 /** Who hears of what is found on the way. */
 interface Hears {
   readonly onPlan?: ((plan: Forecast) => void) | undefined;
   readonly onRows?: (found: LeverSearch) => void;
+  readonly onParts?: (found: WaysBeside) => void;
 }
 
 /** A plan that was tried out, as a thread answers it. */
@@ -93,6 +96,7 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
       ours.on('message', (said: Said) => {
         if ('plan' in said) hear(said.plan);
         else if ('levers' in said) hears.onRows?.(said.levers);
+        else if ('ways' in said) hears.onParts?.(said.ways);
         else hand.progress(said.done, said.total);
       });
       const done = pool.run(
@@ -140,6 +144,7 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
     },
     findLevers: (task, hand, onRows) => run<LeverSearch>('findLevers', { task }, hand, { onRows }),
     rightSize: (task, hand) => run<Sizing | null>('rightSize', { task }, hand),
+    waysBeside: (task, hand, onParts) => run<WaysBeside>('waysBeside', { task }, hand, { onParts }),
     attribute: (span, hand) => run<LedgerPart[]>('attribute', { span: wrapSpan(span) }, hand),
     close: async () => {
       await Promise.all([pool, ...readers].map((one) => one?.destroy()));

@@ -10,6 +10,7 @@ import type {
   LogEntry,
   Result,
   Sizing,
+  WaysBeside,
 } from '../../model/index.ts';
 import type { Depth } from '../../store/index.ts';
 
@@ -68,6 +69,8 @@ export interface Background {
   findLevers(task: LeversTask, hand: Hand, onRows: (found: LeverSearch) => void): Promise<LeverSearch>;
   /** How large a parameter may be; null: there is no such parameter, or no date. */
   rightSize(task: LeversTask & { readonly parameter: string }, hand: Hand): Promise<Sizing | null>;
+  /** The ways of each part beside each other; `onParts` hears of those that are found so far. */
+  waysBeside(task: LeversTask, hand: Hand, onParts: (found: WaysBeside) => void): Promise<WaysBeside>;
   /** Where the room went between two forecasts. */
   attribute(span: LedgerSpan, hand: Hand): Promise<LedgerPart[]>;
   /**

@@ -2,10 +2,10 @@
 import { setPriority } from 'node:os';
 import { type MessagePort, threadId } from 'node:worker_threads';
 import { answersAfter, attributeRoom } from '../../engine/index.ts';
-import type { LedgerPart, LeverSearch, Sizing } from '../../model/index.ts';
+import type { LedgerPart, LeverSearch, Sizing, WaysBeside } from '../../model/index.ts';
 import { type Piece, piecesOf } from '../../store/forecast-pieces.ts';
 import { readBuildFile } from '../build-text.ts';
-import { computeLevers, computePlan, computeSizing, tryPlan } from './compute.ts';
+import { computeLevers, computePlan, computeSizing, computeWays, tryPlan } from './compute.ts';
 import { type FileParcel, type PlanParcel, type SpanParcel, unwrapSpan, unwrapTask, wrapFile } from './parcel.ts';
 import type { Said, TriedPieces } from './pool.ts';
 import type { LeversTask } from './tasks.ts';
@@ -67,6 +67,15 @@ export function rightSize({
 }: Asked & { readonly task: LeversTask & { readonly parameter: string } }): Sizing | null {
   return computeSizing(
     task,
+    watchOf(signal, (said) => port.postMessage(said)),
+  );
+}
+
+/** Make or send out; the parts so far are said one by one. */
+export function waysBeside({ task, signal, port }: Asked & { readonly task: LeversTask }): WaysBeside {
+  return computeWays(
+    task,
+    (ways) => port.postMessage({ ways }),
     watchOf(signal, (said) => port.postMessage(said)),
   );
 }

@@ -377,6 +377,7 @@ function backgroundOf({ chances = false }: World): Background {
     attribute: async () => [],
     findLevers: atOnce.findLevers,
     rightSize: atOnce.rightSize,
+    waysBeside: atOnce.waysBeside,
     read: async () => {
       throw new Error('the maker reads no file');
     },

@@ -1,0 +1,101 @@
+/** What was asked of a build last, worked out in the background, with what came of it; kept in memory. */
+import type { Jobs } from '../background/jobs.ts';
+import type { Hand, LeversTask } from '../background/tasks.ts';
+import type { ForecastKeeper } from '../forecasts.ts';
+import { sameVersion } from '../fresh.ts';
+import type { GroundCache, GroundState } from '../ground.ts';
+import type { LeversShown, Version } from '../types.ts';
+
+export interface LastAskedParts {
+  readonly keeper: Pick<ForecastKeeper, 'beside'>;
+  readonly ground: GroundCache;
+  readonly jobs: Jobs;
+  readonly now: () => number;
+  readonly report: (error: unknown) => void;
+  readonly changed: (id: string) => void;
+}
+
+interface Asked<T> {
+  /** What it was asked about, where there is a choice. */
+  readonly about: string;
+  version: Version;
+  found: T | null;
+  state: LeversShown['state'];
+}
+
+export type Shown<T> = Readonly<Asked<T>> & { readonly isStale: boolean };
+
+export interface LastAsked<T> {
+  shown(id: string): Shown<T> | null;
+  /** Works it out as a job that gives way to forecasts; what was found before is shown until then. */
+  begin(state: GroundState, about?: string): void;
+  /** Whether it is worked out for this state. */
+  isUnderWay(id: string, version: Version): boolean;
+  letGo(id: string): void;
+}
+
+/** Answers are kept of so many builds, the last of each. */
+const MOST_BUILDS = 20;
+
+/** `run` works it out; `tell` hears of what is found so far. */
+export function createLastAsked<T>(
+  { keeper, ground, jobs, now, report, changed }: LastAskedParts,
+  run: (task: LeversTask, hand: Hand, tell: (found: T) => void, about: string) => Promise<T | null>,
+): LastAsked<T> {
+  const kept = new Map<string, Asked<T>>();
+
+  const begin = (state: GroundState, about = ''): void => {
+    const { id } = state.build;
+    const former = kept.get(id);
+    const found = former?.about === about ? former.found : null;
+    const own: Asked<T> = { about, version: state.version, found, state: 'running' };
+    kept.delete(id);
+    kept.set(id, own);
+    for (const old of [...kept.keys()].slice(0, -MOST_BUILDS)) kept.delete(old);
+    const isOwn = (): boolean => kept.get(id) === own;
+    const tell = (some: T): void => {
+      if (!isOwn()) return;
+      own.found = some;
+      changed(id);
+    };
+    const end = (how: LeversShown['state']): void => {
+      own.state = how;
+      if (isOwn()) changed(id);
+    };
+    const asked = jobs.ask({
+      kind: 'levers',
+      build: id,
+      version: state.version,
+      lasting: true,
+      isWanted: isOwn,
+      run: (hand) => {
+        // It may have waited, or given way to a tap: what is looked at is the build as it is by then.
+        const latest = ground.get(id) ?? state;
+        own.version = latest.version;
+        return run({ build: latest.build, log: latest.log, now: now(), ...keeper.beside(latest) }, hand, tell, about);
+      },
+    });
+    asked
+      .then((all) => {
+        if (all !== null) own.found = all;
+        end('ended');
+      })
+      .catch((error) => {
+        report(error);
+        end('failed');
+      });
+  };
+
+  return {
+    begin,
+    shown: (id) => {
+      const [state, own] = [ground.get(id), kept.get(id)];
+      return state && own ? { ...own, isStale: !sameVersion(own.version, state.version) } : null;
+    },
+    isUnderWay: (id, version) => {
+      const own = kept.get(id);
+      return own !== undefined && own.state === 'running' && sameVersion(own.version, version);
+    },
+    letGo: (id) => void kept.delete(id),
+  };
+}
