@@ -157,7 +157,7 @@ export interface LeversShown {
 }
 
 /** How large a parameter may be, as far as it is known. */
-export interface SizingShown {
+interface SizingShown {
   readonly parameter: string;
   /** Null: not found yet, or there is none to be found. */
   readonly sizing: Sizing | null;
@@ -167,7 +167,7 @@ export interface SizingShown {
 }
 
 /** Make or send out, as far as it is known. */
-export interface WaysShown {
+interface WaysShown {
   /** Null: nothing is found yet. */
   readonly found: WaysBeside | null;
   readonly state: LeversShown['state'];
@@ -293,7 +293,7 @@ export interface Planner {
   sizing(id: string): SizingShown | null;
   /** Asks how large a parameter may be, in the background. False: there is no such build, or no such parameter. */
   rightSize(id: string, parameter: string): boolean;
-  /** The ways of its parts beside each other; null where nobody has asked since the start, or there is no such build. */
+  /** The ways of its parts beside each other; null: nobody has asked since the start, or there is no such build. */
   partWays(id: string): WaysShown | null;
   /** Lays them beside each other, in the background. False: there is no such build. */
   layWaysBeside(id: string): boolean;

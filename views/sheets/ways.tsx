@@ -21,7 +21,7 @@ import { figure } from '../words/wording.ts';
 const say = texts.ways;
 
 /** The ways as far as they are worked out; `found` null: nothing is yet. */
-export interface ShownWays {
+interface ShownWays {
   readonly found: WaysBeside | null;
   readonly state: 'running' | 'ended' | 'failed';
   readonly isStale: boolean;

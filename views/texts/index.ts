@@ -10,7 +10,7 @@ import { nowTexts } from './glance/now.ts';
 import { pictureTexts } from './glance/pictures.ts';
 import { hoursTexts } from './hours.ts';
 import { ledgerTexts } from './ledger.ts';
-import { leverTexts } from './levers.ts';
+import { leverTexts, wayTexts } from './levers.ts';
 import { lineTexts } from './lines.ts';
 import { optionTexts } from './options.ts';
 import { pageTexts } from './pages.ts';
@@ -18,7 +18,6 @@ import { rippleTexts } from './ripple.ts';
 import { scheduleTexts } from './schedule.ts';
 import { soundnessTexts } from './soundness.ts';
 import { threatTexts } from './threats.ts';
-import { wayTexts } from './ways.ts';
 
 export const texts = {
   ...frameTexts,

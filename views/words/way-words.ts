@@ -16,7 +16,7 @@ export interface WayTerms {
 }
 
 /** A figure with what of it is other than in the plan as it is. */
-export interface WayRow {
+interface WayRow {
   readonly name: string;
   readonly is: string;
   readonly differs: string;
@@ -33,18 +33,19 @@ export function wayRows(way: WayFigures, terms: WayTerms): WayRow[] {
     row(columns.lead, leadText(way, terms)),
     row(columns.paid, paidText(way.money, terms)),
     row(columns.last, momentText(way.last, terms)),
-    ...worthRows(way.worth, terms),
+    ...worthRows(way.isPresent ? { ...way.worth, compared: null } : way.worth, terms),
   ];
 }
 
 function worthRows(worth: LeverWorth, { clock, now }: WayTerms): WayRow[] {
   const { columns } = say;
   const ready = worth.readyAt === null ? texts.options.noDate : whenText(clock, worth.readyAt, now);
-  const chance = leverChanceText(worth);
+  const { chance, compared } = worth;
+  const differs = compared === null ? '' : leverChanceText(worth).differs;
   return [
     { name: columns.ready, is: ready, differs: roomWords(worth.room) },
-    { name: columns.average, is: onAverageText(worth), differs: '' },
-    { name: columns.chance, is: chance.is, differs: chance.differs },
+    { name: columns.average, is: compared === null ? say.itself : onAverageText(worth), differs: '' },
+    { name: columns.chance, is: chance === null ? '' : chanceText(chance), differs },
   ];
 }
 

@@ -33,7 +33,7 @@ export function batchMinutes(plan: PlannedStep, units: number): Minutes {
 }
 
 /** A way with the plan in which the part comes about by it. */
-export interface PlannedWay {
+interface PlannedWay {
   readonly way: Way;
   readonly planned: Planned;
 }

@@ -13,7 +13,7 @@ export function begunBy(planned: Planned, part: Part, way: Way): number {
 }
 
 /** What makes the part come another way, and how many units then do. */
-export interface WaySwitch {
+interface WaySwitch {
   readonly changes: readonly Change[];
   readonly units: number;
 }

@@ -3,7 +3,7 @@ import type { Build, FuturesCompared, LeverCost, LeverWorth } from '../../model/
 import { compareEnds, type FutureEnds } from '../08-risk/index.ts';
 import type { Trial } from './trial.ts';
 
-/** A chance of one in a hundred counts as so many minutes of room: ten points are seven hours (our choice, no source). */
+/** One in a hundred of chance counts as so many minutes of room: ten points are seven hours (our choice, no source). */
 const POINT_MINUTES = 42;
 /** What an hour of hands is worth where the build does not say (our choice, no source). */
 export const HOUR_WORTH = 20;

@@ -115,7 +115,9 @@ export function computeSizing(
   );
 }
 
-/** The ways of each part beside each other; each is worked out as an option is. `onParts` hears of what is found so far. */
+/**
+ * The ways of each part beside each other; each is worked out as an option is. `onParts` hears of what is found so far.
+ */
 export function computeWays(
   { seed = SEED, futures, ...asked }: LeversTask,
   onParts: (found: WaysBeside) => void = () => undefined,

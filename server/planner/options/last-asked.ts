@@ -23,9 +23,9 @@ interface Asked<T> {
   state: LeversShown['state'];
 }
 
-export type Shown<T> = Readonly<Asked<T>> & { readonly isStale: boolean };
+type Shown<T> = Readonly<Asked<T>> & { readonly isStale: boolean };
 
-export interface LastAsked<T> {
+interface LastAsked<T> {
   shown(id: string): Shown<T> | null;
   /** Works it out as a job that gives way to forecasts; what was found before is shown until then. */
   begin(state: GroundState, about?: string): void;

@@ -79,8 +79,8 @@ describe('the minutes of a batch', () => {
   });
 });
 
-// By hand: here 20 an hour x (45 + 6 Q) / 60 = 15 + 2 Q; there 60 + 1.5 Q and a quarter of an hour to order, 65 + 1.5 Q.
-// Equal at Q = 100.
+// By hand: here 20 an hour x (45 + 6 Q) / 60 = 15 + 2 Q; there 60 + 1.5 Q and a quarter of an hour to order,
+// 65 + 1.5 Q. Equal at Q = 100.
 describe('the quantity at which it turns', () => {
   const priced = boughs({ count: 5, ways: [HERE, { ...SENT, unitCost: 1.5, onceCost: 60 }] });
   const sent = planOf({ ...priced, parts: priced.parts!.map((part) => ({ ...part, way: 'welder' })) });

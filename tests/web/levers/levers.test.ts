@@ -1,9 +1,9 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { type Build, changesBetween } from '../../server/model/index.ts';
-import { rowKey } from '../../views/sheets/levers.tsx';
-import { NOON } from '../planner/simple-forecast.ts';
-import { lantern, openStore } from '../store/helpers.ts';
-import { type RealApp, realApp } from '../support/changes/real-app.ts';
+import { type Build, changesBetween } from '../../../server/model/index.ts';
+import { rowKey } from '../../../views/sheets/levers.tsx';
+import { NOON } from '../../planner/simple-forecast.ts';
+import { lantern, openStore } from '../../store/helpers.ts';
+import { type RealApp, realApp } from '../../support/changes/real-app.ts';
 
 const LATE: Build = lantern({
   event: '2026-12-05T18:00',
