@@ -171,7 +171,14 @@ describe('imports', () => {
 
 /** What no other file of ours uses and stays all the same: by name, with the reason. */
 const KEPT_UNUSED: Readonly<Record<string, readonly string[]>> = {
-  'the pool of workers calls them by their names': ['attribute', 'findLevers', 'read', 'rightSize', 'tryOut', 'waysBeside'],
+  'the pool of workers calls them by their names': [
+    'attribute',
+    'findLevers',
+    'read',
+    'rightSize',
+    'tryOut',
+    'waysBeside',
+  ],
   'what tests compare pages and criteria with': ['CRITERIA', 'HX_NAMES'],
   'facts of making that steps entered as patterns of work take their defaults from': [
     ...['DRYING', 'FLOW_BY_HOT_END', 'FLOW_BY_MATERIAL', 'HONEYCOMB_DENSITY', 'SQUARE_DENSITY'],
