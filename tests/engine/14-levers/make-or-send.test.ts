@@ -46,7 +46,7 @@ function boughs(given: Partial<Part> = {}, cut: Partial<Step> = {}): Build {
   };
 }
 
-const planOf = (build: Build) => workThrough({ build, log: [], now: NOW, levelling }, 'work');
+const planOf = (build: Build) => workThrough({ build, log: [], now: NOW, levelling }, 'schedules');
 const stepOf = (build: Build) => planOf(build).plans.find(({ id }) => id === 'cut')!;
 
 function beside(build: Build, log: Parameters<typeof waysBeside>[0]['log'] = []): PartWays {
