@@ -185,7 +185,7 @@ const KEPT_UNUSED: Readonly<Record<string, readonly string[]>> = {
     ...['geodesicChords', 'interferenceH7P6', 'kerfWarning', 'turningSense', 'turningSenses'],
   ],
   'yields learned from counts, and along a route': [
-    ...['grossForWaste', 'rolledYield', 'unitsToStartAlong', 'yieldFromCounts', 'yieldLowerLimit'],
+    ...['rolledYield', 'unitsToStartAlong', 'yieldFromCounts', 'yieldLowerLimit'],
   ],
   'two futures compared, and how well an order of options agrees with another': ['compareFutures', 'rankCorrelation'],
 };

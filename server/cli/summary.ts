@@ -2,6 +2,7 @@
 
 import { CAUTION_FOOTER, cautionsFor, cautionTexts } from '../../views/texts/cautions.ts';
 import { texts } from '../../views/texts/index.ts';
+import { moneyTexts, orderTexts } from '../../views/texts/paper/orders.ts';
 import { questionText } from '../../views/words/design-words.ts';
 import { paceText, runTimeText } from '../../views/words/doubt-words.ts';
 import { workHoursFooters } from '../../views/words/hours-words.ts';
@@ -9,9 +10,20 @@ import { lookAtTexts } from '../../views/words/look-at-words.ts';
 import { isOnlyTooLarge, missingTexts } from '../../views/words/missing-words.ts';
 import { assumedLotsText, boundWords, keptOrderText, whyWords } from '../../views/words/schedule-words.ts';
 import { soundnessWords } from '../../views/words/soundness-words.ts';
+import { needWords, orderedText } from '../../views/words/supply-words.ts';
 import { threatText } from '../../views/words/threat-words.ts';
 import type { WallClock } from '../../views/words/wall-clock.ts';
-import { chanceBy, errorText, figure, roomText, thing, whenText, workText } from '../../views/words/wording.ts';
+import {
+  chanceBy,
+  errorText,
+  figure,
+  money,
+  percent,
+  roomText,
+  thing,
+  whenText,
+  workText,
+} from '../../views/words/wording.ts';
 import type { Forecast, ForecastLot, Problem, Room } from '../model/index.ts';
 import { wallClock } from '../web/wall-clock.ts';
 
@@ -49,6 +61,8 @@ export function summaryOf(forecast: Forecast): string {
     section('Pace', pacesOf(forecast, clock)),
     section('Hands and machines before the ready-by', capacityOf(forecast)),
     section('Order', ordersOf(forecast, at)),
+    section(orderTexts.loads, loadsOf(forecast)),
+    section(moneyTexts.heading, moneyOf(forecast)),
     section('Decide', decisionsOf(forecast, at)),
     cautionsOf(forecast),
     soundnessOf(forecast),
@@ -210,13 +224,37 @@ function capacityOf({ capacity }: Forecast): string[] {
   });
 }
 
-function ordersOf({ orders }: Forecast, at: At): string[] {
+function ordersOf({ orders, supplies = [] }: Forecast, at: At): string[] {
   return orders
     .filter(({ state }) => state !== 'received')
-    .map(({ name, units, state, orderBy, arrives, neededBy }) => {
+    .map((order) => {
+      const { name, units, measure, state, orderBy, arrives, neededBy, step } = order;
       const what = state === 'to-order' ? `order before ${at(orderBy)}` : state;
-      return `${column(`${units} ${name}`)}${what}, here ${at(arrives)}, needed ${at(neededBy)}`;
+      const supply = supplies.find((one) => one.step === step);
+      const need = supply === undefined ? '' : [...needWords(supply), orderTexts.states[supply.state]].join(', ');
+      const ordered = measure === undefined ? `${units} ${name}` : orderedText(order);
+      return `${column(ordered)}${what}, here ${at(arrives)}, needed ${at(neededBy)}${need === '' ? '' : ` (${need})`}`;
     });
+}
+
+function loadsOf({ loads = [] }: Forecast): string[] {
+  return loads
+    .filter(({ left }) => left > 0)
+    .map(({ name, machine, size, total, left }) => {
+      return `${column(name)}${orderTexts.loadLine(figure(left), figure(total), machine, figure(size))}`;
+    });
+}
+
+function moneyOf({ money: sums, currency }: Forecast): string[] {
+  if (sums === undefined || sums.lines.length === 0) return [];
+  const row = (name: string, value: number): string => `${column(name)}${money(value, currency)}`;
+  return [
+    row(moneyTexts.committed, sums.committed),
+    row(moneyTexts.toCome, sums.toCome),
+    ...(sums.share === 0 ? [] : [row(moneyTexts.contingency(percent(sums.share)), sums.contingency)]),
+    row(moneyTexts.total, sums.total),
+    ...(sums.unpriced.length === 0 ? [] : [moneyTexts.unpriced(sums.unpriced.join(', '))]),
+  ];
 }
 
 function decisionsOf(forecast: Forecast, at: At): string[] {

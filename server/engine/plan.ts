@@ -20,12 +20,14 @@ import {
   lotsAnswer,
   lowerBoundAnswer,
   missingOf,
+  moneyAnswer,
   ordersAnswer,
   parametersAnswer,
   partsAnswer,
   roomAnswer,
   spellsOf,
   stepsAnswer,
+  suppliesAnswer,
   trialsOf,
   uncertainAnswer,
   usesAnswer,
@@ -70,6 +72,8 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
   const missing = missingOf(planned.plans, quantities, problems, planned.work.lots);
   const isWhole = missing.every(({ code }) => code === 'too-many-lots');
   const baseline = baselineOf(planned);
+  const steps = stepsAnswer(planned);
+  const { supplies, loads } = suppliesAnswer(planned, steps, orders);
   const plan: Forecast = {
     build: { id: build.id, name: build.name, zone: surroundings.zone },
     now,
@@ -86,7 +90,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     limits: limitsAnswer(planned),
     uncertain,
     parts: partsAnswer(planned),
-    steps: options.former === undefined ? stepsAnswer(planned) : withAsked(stepsAnswer(planned), options.former, now),
+    steps: options.former === undefined ? steps : withAsked(steps, options.former, now),
     lots: lotsAnswer(planned),
     criticalPath: planned.dates.path.flatMap((lot) =>
       isMilestone(planned.work, lot) ? [] : [planned.work.lots[lot]!.id],
@@ -98,6 +102,9 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     keptOrder: planned.proof?.forgone ?? null,
     capacity,
     orders,
+    supplies,
+    loads,
+    money: moneyAnswer(planned, steps, supplies, spells),
     decisions,
     dues: duesAnswer(planned),
     days: daySheetsAnswer(planned, spells, orders, decisions),

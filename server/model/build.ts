@@ -37,6 +37,9 @@ export const Build = Type.Object(
         description: 'chance to be ready below which the tool looks for what would buy time by itself',
       }),
     ),
+    contingency: Type.Optional(
+      Type.Number({ minimum: 0, maximum: 5, description: 'share of what is still to be paid that is kept back' }),
+    ),
     hourWorth: Type.Optional(
       Type.Number({ exclusiveMinimum: 0, description: 'what an hour of hands is worth, in the currency' }),
     ),

@@ -12,7 +12,7 @@ import { Machine, Person } from './hands.ts';
 import { linkProblems } from './limits.ts';
 import { LogEntry, NewLogEntry } from './log-entry.ts';
 import { Limit, Parameter } from './parameter.ts';
-import { Part } from './part.ts';
+import { measureProblems, Part } from './part.ts';
 import { cut, jsonOf, type Problem, problem, type Result } from './problem.ts';
 import { problemTexts } from './problem-texts/index.ts';
 import { Feed, Step } from './step.ts';
@@ -24,12 +24,12 @@ const say = problemTexts.shape;
 Settings.Set({ maxErrors: 500 });
 
 /** A whole build. Unknown keys are refused by name. */
-export const checkBuild = checker(Build, '', linkProblems);
+export const checkBuild = checker(Build, '', buildProblems);
 export const checkNewLogEntry = checker(NewLogEntry, 'entry');
 export const checkLogEntry = checker(LogEntry, 'entry');
 export const checkParameter = checker(Parameter, 'parameters');
 export const checkLimit = checker(Limit, 'limits');
-export const checkPart = checker(Part, 'parts');
+export const checkPart = checker(Part, 'parts', measureProblems);
 export const checkSupplier = checker(Supplier, 'suppliers');
 export const checkPerson = checker(Person, 'people');
 export const checkMachine = checker(Machine, 'machines');
@@ -38,7 +38,12 @@ export const checkFeed = checker(Feed, 'feeds');
 export const checkGate = checker(Gate, 'gates');
 export const checkDecision = checker(Decision, 'decisions');
 
-const checkFileShape = checker(BuildFile, '', ({ build }) => linkProblems(build));
+const checkFileShape = checker(BuildFile, '', ({ build }) => buildProblems(build));
+
+/** What the shapes cannot say of a build. */
+function buildProblems(build: Build): Problem[] {
+  return [...linkProblems(build), ...(build.parts ?? []).flatMap(measureProblems)];
+}
 
 /** A build file of this format and version. Another format or version is named before anything else is looked at. */
 export function checkBuildFile(value: unknown): Result<BuildFile> {

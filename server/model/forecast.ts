@@ -3,7 +3,8 @@
  * views show. Plain data. Instants are whole minutes since the epoch (UTC), lengths whole minutes, unless a name says
  * otherwise.
  */
-import type { ForecastBalance } from './balance.ts';
+import type { ForecastBalance } from './answers/balance.ts';
+import type { ForecastLoads, ForecastMoney, ForecastSupply } from './answers/supplies.ts';
 import type { Origin } from './common.ts';
 import type { Doubt, Missing, PaceNote, SoundnessCheck, Threat, WorkHoursWarning } from './findings.ts';
 import type { ParameterOrigin } from './parameter.ts';
@@ -16,7 +17,7 @@ import type { Hazard, HazardGuess } from './step.ts';
  * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is
  * then computed anew instead of shown.
  */
-export const FORECAST_FORMAT = 22;
+export const FORECAST_FORMAT = 23;
 
 /**
  * Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative:
@@ -122,6 +123,11 @@ export interface ForecastPart {
   /** Of `need`, its own count; the rest goes into other parts. Left out of what an older program kept. */
   readonly ownNeed?: number;
   readonly onHand: number;
+  /**
+   * What is measured: its unit, and how much of it a pack holds. Need, spares, what is on hand, to make and to buy are
+   * then amounts of it. Left out of what is counted in pieces.
+   */
+  readonly measure?: { readonly unit: string; readonly pack: number };
   /** Share that comes out good, as planned with. */
   readonly yield: number;
   /**
@@ -424,6 +430,8 @@ export interface ForecastOrder {
   readonly name: string;
   readonly supplier: string;
   readonly units: number;
+  /** What is measured: `units` are packs of so much of its unit. Left out of what is counted in pieces. */
+  readonly measure?: { readonly unit: string; readonly pack: number };
   /** Last moment to order so that nothing slips, cut-off counted. */
   readonly orderBy: number;
   readonly arrives: number;
@@ -574,6 +582,10 @@ export interface Forecast {
   readonly keptOrder?: KeptOrder | null;
   readonly capacity: readonly CapacityGroup[];
   readonly orders: readonly ForecastOrder[];
+  /** What comes from outside, what is urgent first. Left out of what an older program kept, as the two below. */
+  readonly supplies?: readonly ForecastSupply[];
+  readonly loads?: readonly ForecastLoads[];
+  readonly money?: ForecastMoney;
   readonly decisions: readonly ForecastDecision[];
   /** What has a due instant of its own, the earliest first; none where nothing has. */
   readonly dues?: readonly ForecastDue[];

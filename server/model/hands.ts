@@ -10,6 +10,9 @@ export const Person = Type.Object(
     hours: Hours,
     exceptions: Type.Optional(Type.Array(DayException)),
     can: Type.Optional(Type.Array(Id, { description: 'steps or skills; left out: everything' })),
+    rate: Type.Optional(
+      Type.Number({ minimum: 0, description: 'what an hour of this person costs; left out: nothing is paid' }),
+    ),
     note: Type.Optional(Note),
   },
   { additionalProperties: false },

@@ -1,6 +1,8 @@
 /** Parts. */
 import Type, { type Static } from 'typebox';
 import { Amount, Id, Name, Note, WallTime } from './common.ts';
+import { type Problem, problem } from './problem.ts';
+import { problemTexts } from './problem-texts/index.ts';
 
 export const SOURCES = ['make', 'send-out', 'buy'] as const;
 export type Source = (typeof SOURCES)[number];
@@ -60,7 +62,9 @@ export type Unchecked = Static<typeof Unchecked>;
  * A thing that is counted. What is needed of it is its own `count` plus parent needs times `usedIn` counts, over all
  * paths, plus spares, less what is on hand; with a yield below 1 more are started than are needed. With `ways` it comes
  * about by the `way` named, else by the first. How many fail in use says how many spares are wanted: so many in all
- * (`failures`), or each with a chance (`failShare`). With `due` all units for the piece are wanted by then.
+ * (`failures`), or each with a chance (`failShare`). With `due` all units for the piece are wanted by then. With a
+ * `unit` it is measured, such as by the litre: counts, spares and what is on hand are amounts of it, and it is ordered,
+ * counted and logged in packs of `packSize`, of which `waste` is lost.
  */
 export const Part = Type.Object(
   {
@@ -81,10 +85,22 @@ export const Part = Type.Object(
     ),
     due: Type.Optional(WallTime),
     yield: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 1, description: 'share that comes out good' })),
-    onHand: Type.Optional(Type.Integer({ minimum: 0 })),
-    unitCost: Type.Optional(Type.Number({ minimum: 0 })),
+    unit: Type.Optional(
+      Type.String({ minLength: 1, maxLength: 12, description: 'what it is measured in, such as "L", "m" or "kg"' }),
+    ),
+    waste: Type.Optional(
+      Type.Number({
+        minimum: 0,
+        exclusiveMaximum: 1,
+        description: 'share of what is bought that is lost, of what is measured',
+      }),
+    ),
+    onHand: Type.Optional(Type.Number({ minimum: 0 })),
+    unitCost: Type.Optional(Type.Number({ minimum: 0, description: 'what one piece, one litre, one metre costs' })),
     onceCost: Type.Optional(Type.Number({ minimum: 0, description: 'a cost that comes once, however many' })),
-    packSize: Type.Optional(Type.Integer({ minimum: 1 })),
+    packSize: Type.Optional(
+      Type.Number({ exclusiveMinimum: 0, maximum: 1_000_000, description: 'pieces, litres, metres in a pack' }),
+    ),
     supplier: Type.Optional(Id),
     ways: Type.Optional(Type.Array(Way, { maxItems: 8, description: 'ways in which it may come about' })),
     way: Type.Optional(Id),
@@ -100,3 +116,20 @@ export const Part = Type.Object(
   { additionalProperties: false },
 );
 export type Part = Static<typeof Part>;
+
+/** What is wrong with the measures of a part: pieces come in whole numbers, and only what is measured has waste. */
+export function measureProblems({ id, name, unit, packSize, onHand, waste }: Part): Problem[] {
+  if (unit !== undefined) return [];
+  const say = problemTexts.parts;
+  const wrong = (field: string, value: number, message: string): Problem =>
+    problem('shape', `parts.${id}.${field}`, value, message);
+  return [
+    ...(packSize === undefined || Number.isInteger(packSize)
+      ? []
+      : [wrong('packSize', packSize, say.wholePack(name, packSize))]),
+    ...(onHand === undefined || Number.isInteger(onHand)
+      ? []
+      : [wrong('onHand', onHand, say.wholeOnHand(name, onHand))]),
+    ...(waste === undefined || waste === 0 ? [] : [wrong('waste', waste, say.wasteOfPieces(name, waste))]),
+  ];
+}

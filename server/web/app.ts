@@ -28,6 +28,7 @@ import { registerLevers } from './routes/levers.ts';
 import { registerLines } from './routes/lines.ts';
 import { registerLive } from './routes/live.ts';
 import { registerOptions } from './routes/options.ts';
+import { registerOrders } from './routes/orders.ts';
 import { registerSheets } from './routes/sheets.ts';
 import { registerTroubles } from './routes/troubles.ts';
 import { registerWays } from './routes/ways.ts';
@@ -103,6 +104,7 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
   registerLines(app, web);
   registerOptions(app, web);
   registerTroubles(app, web);
+  registerOrders(app, web);
   registerLevers(app, web);
   registerWays(app, web);
   registerLive(app, web);

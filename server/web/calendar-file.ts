@@ -1,7 +1,7 @@
 /** A forecast as a calendar file, for pages and the command line: whose, with which alarms, and its text. */
 import { calendarEvents, calendarName } from '../../views/calendar/events.ts';
 import { calendarText } from '../../views/calendar/ics.ts';
-import { calendarTexts as say } from '../../views/texts/calendar.ts';
+import { calendarTexts as say } from '../../views/texts/paper/calendar.ts';
 import { supplierName } from '../../views/words/marks.tsx';
 import { type Build, type Forecast, problem, type Result } from '../model/index.ts';
 import { wallClock } from './wall-clock.ts';

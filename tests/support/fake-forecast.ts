@@ -5,9 +5,11 @@ import type {
   Dates,
   DaySheet,
   Forecast,
+  ForecastMoney,
   ForecastOrder,
   ForecastPart,
   ForecastStep,
+  ForecastSupply,
   Room,
   StepLink,
   WhyLine,
@@ -90,6 +92,9 @@ export function fakeForecast({
     },
     capacity: fakeCapacity(lateMinutes),
     orders: missedOrder ? fakeOrders().map(missed) : fakeOrders(),
+    supplies: fakeSupplies(),
+    loads: [{ step: 'print-cranks', name: 'print cranks', machine: 'printer', size: 8, total: 10, left: 4 }],
+    money: fakeMoney(),
     why: fakeWhy(ready),
     keptOrder: { minutes: 20, upsets: 2 },
     decisions: [
@@ -510,6 +515,75 @@ function fakeOrders(): ForecastOrder[] {
       kind: 'send-out',
     },
   ];
+}
+
+/** Fish to order, screws promised, panels here, and oil from nobody. */
+function fakeSupplies(): ForecastSupply[] {
+  const pieces = { unit: null, pack: 1, waste: 0 };
+  const none = { spares: 0, onHand: 0, here: 0, onTheWay: 0, toOrder: 0, orders: [], packs: null, cost: null };
+  const never = { orderBy: null, arrives: null, neededBy: null };
+  const [fish, screw, panel] = fakeOrders().map(({ step, part, name, orderBy, arrives, neededBy }) => ({
+    ...{ id: part!, part, step, name, orderBy, arrives, neededBy },
+  }));
+  const promise = {
+    ...{ entry: 'screws-0001', units: 200, at: minutes('2026-11-24T15:00Z') },
+    ...{ due: minutes('2026-12-02T09:00Z'), promised: true },
+  };
+  return [
+    {
+      ...{ ...none, ...fish!, supplier: 'saw', kind: 'send-out', measure: pieces, need: 72, spares: 4, amount: 76 },
+      ...{ units: 76, here: 24, toOrder: 52, state: 'part-here', cost: 243.2 },
+    },
+    {
+      ...{ ...none, ...screw!, orderBy: null, supplier: 'ironmonger', kind: 'buy', need: 144, amount: 200, packs: 2 },
+      ...{
+        measure: { ...pieces, pack: 100 },
+        units: 200,
+        onTheWay: 200,
+        state: 'promised',
+        cost: 12,
+        orders: [promise],
+      },
+    },
+    {
+      ...{
+        ...none,
+        ...never,
+        id: 'oil',
+        part: 'oil',
+        step: null,
+        name: 'oil',
+        supplier: null,
+        kind: 'buy',
+        need: 0.86,
+      },
+      ...{
+        measure: { unit: 'L', pack: 2.5, waste: 0.1 },
+        amount: 2.5,
+        packs: 1,
+        units: 1,
+        toOrder: 1,
+        state: 'nobody',
+      },
+    },
+    {
+      ...{ ...none, ...panel!, ...never, supplier: 'mill', kind: 'send-out', measure: pieces, need: 3, amount: 3 },
+      ...{ units: 3, here: 3, state: 'here', cost: 540 },
+    },
+  ];
+}
+
+function fakeMoney(): ForecastMoney {
+  const line = { supplier: null, committed: 0, toCome: 0 };
+  return {
+    lines: [
+      { ...line, kind: 'bought', id: 'screw', name: 'screw M3 x 8', supplier: 'ironmonger', committed: 12 },
+      { ...line, kind: 'sent-out', id: 'fish', name: 'fish', supplier: 'saw', committed: 76.8, toCome: 166.4 },
+      { ...line, kind: 'sent-out', id: 'panel', name: 'panel', supplier: 'mill', committed: 540 },
+      { ...line, kind: 'hours', id: 'helper', name: 'Helper', toCome: 45, minutes: { soFar: 0, toCome: 180 } },
+    ],
+    ...{ committed: 628.8, toCome: 211.4, contingency: 21.14, share: 0.1, total: 861.34, unpriced: ['oil'] },
+  };
 }
 
 function fakeDays(): DaySheet[] {

@@ -5,6 +5,8 @@ export const SHEETS = [
   '/steps',
   '/dates',
   '/dates/2026-11-26',
+  '/orders',
+  '/money',
   '/design',
   '/hands',
   '/options',

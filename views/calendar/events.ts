@@ -1,9 +1,10 @@
 /** A plan as the events of a calendar: for all, or for one person. */
 import type { DaySpell, Forecast, ForecastLot } from '../../server/model/index.ts';
-import { calendarTexts as say } from '../texts/calendar.ts';
 import { CAUTION_FOOTER, cautionsFor } from '../texts/cautions.ts';
+import { calendarTexts as say } from '../texts/paper/calendar.ts';
 import { stepName } from '../words/marks.tsx';
 import { nameOfMachine } from '../words/names.ts';
+import { orderedText } from '../words/supply-words.ts';
 import type { WallClock } from '../words/wall-clock.ts';
 import { counted, lengthText } from '../words/wording.ts';
 import type { CalendarEvent } from './ics.ts';
@@ -41,9 +42,10 @@ function instant(uid: string, start: number, summary: string, alarmMinutes: numb
 }
 
 function orderEvents({ orders, now }: Forecast, { alarmMinutes, supplier }: CalendarAsked): CalendarEvent[] {
-  return orders.flatMap(({ step, name, units, state, orderBy, arrives, supplier: from }) => {
+  return orders.flatMap((order) => {
+    const { step, state, orderBy, arrives, supplier: from } = order;
     if (state === 'received') return [];
-    const what = counted(units, name);
+    const what = orderedText(order);
     const delivery = instant(`delivery.${step}`, arrives, say.delivery(what, supplier(from)), null);
     if (state !== 'to-order') return [delivery];
     const summary = orderBy < now ? say.orderLate(what) : say.orderBy(what);

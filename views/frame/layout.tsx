@@ -48,6 +48,7 @@ const SHEET_STYLES = [
   'levers.css',
   'now.css',
   'ways.css',
+  'orders.css',
 ];
 const SCRIPTS = ['htmx.min.js', 'hx-sse.min.js'];
 const HTMX_CONFIG = JSON.stringify({

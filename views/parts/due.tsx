@@ -6,7 +6,8 @@ import type { BuildPage } from '../types.ts';
 import { highText, questionText, uncheckedText } from '../words/design-words.ts';
 import { isOpenDecision, stepName, supplierName } from '../words/marks.tsx';
 import { arrivalText, packsText } from '../words/schedule-words.ts';
-import { counted, lateFromStart, soonText } from '../words/wording.ts';
+import { orderedText } from '../words/supply-words.ts';
+import { lateFromStart, soonText } from '../words/wording.ts';
 
 const say = texts.countdown;
 
@@ -59,8 +60,9 @@ export function Due({ page }: { page: BuildPage }): Html {
   );
 }
 
-function orderText({ clock, forecast }: BuildPage, { kind, units, name, orderBy }: ForecastOrder): string {
-  const what = counted(units, name);
+function orderText({ clock, forecast }: BuildPage, order: ForecastOrder): string {
+  const { kind, orderBy } = order;
+  const what = orderedText(order);
   const late = lateFromStart(forecast, orderBy);
   if (late !== null) return (kind === 'buy' ? say.orderedBeforeStart : say.sentBeforeStart)(what, late);
   return (kind === 'buy' ? say.orderBefore : say.sendBefore)(what, soonText(clock, orderBy, forecast.now));

@@ -3,7 +3,7 @@ import type { Build } from '../../server/model/index.ts';
 import { BookHead, Document } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import type { Html } from '../render.ts';
-import { calendarTexts as say } from '../texts/calendar.ts';
+import { calendarTexts as say } from '../texts/paper/calendar.ts';
 import type { Light } from '../types.ts';
 
 /** An address just made: it is shown this once. */

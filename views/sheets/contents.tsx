@@ -16,6 +16,8 @@ const SCREENS: readonly Screen[] = [
   'count',
   'steps',
   'dates',
+  'orders',
+  'money',
   'design',
   'lines',
   'hands',

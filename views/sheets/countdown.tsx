@@ -6,6 +6,7 @@ import { Capacity, Left } from '../parts/capacity.tsx';
 import { TiredHands } from '../parts/cautions.tsx';
 import { Due } from '../parts/due.tsx';
 import { LeversFold } from '../parts/levers-fold.tsx';
+import { MissingThisWeek } from '../parts/missing-this-week.tsx';
 import { Tight } from '../parts/tight.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
 import { Why } from '../parts/why.tsx';
@@ -47,6 +48,7 @@ export function CountdownSheet({ page, since, levers = null }: CountdownProps): 
       <div class="columns">
         <section aria-labelledby="due-title">
           <h2 id="due-title">{say.due}</h2>
+          <MissingThisWeek page={page} />
           <Due page={page} />
         </section>
         <section class="tight" aria-labelledby="tight-title">

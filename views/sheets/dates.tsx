@@ -4,15 +4,16 @@ import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { TodayLink } from '../parts/today-link.tsx';
 import type { Html } from '../render.ts';
-import { calendarTexts } from '../texts/calendar.ts';
 import { texts } from '../texts/index.ts';
+import { calendarTexts } from '../texts/paper/calendar.ts';
 import type { BuildPage } from '../types.ts';
 import { highText, questionText, uncheckedText } from '../words/design-words.ts';
 import { openSteps, stepName, supplierName } from '../words/marks.tsx';
 import { arrivalText, packsText } from '../words/schedule-words.ts';
 import { spareRows } from '../words/spare-words.ts';
+import { orderedText } from '../words/supply-words.ts';
 import type { WallDay } from '../words/wall-clock.ts';
-import { counted, dayText, lateFromStart, lengthText, roomText, soonText } from '../words/wording.ts';
+import { dayText, lateFromStart, lengthText, roomText, soonText } from '../words/wording.ts';
 import { CalendarForm } from './calendar.tsx';
 
 const say = texts.dates;
@@ -100,7 +101,7 @@ function orderMoments({ forecast, build, clock }: BuildPage): Moment[] {
   const moments: Moment[] = [];
   const href = screenHref(build.id, 'design');
   for (const order of forecast.orders) {
-    const units = counted(order.units, order.name);
+    const units = orderedText(order);
     const from = texts.countdown.from(supplierName(build, order.supplier));
     if (order.state === 'to-order' || order.state === 'late') {
       const arrives = arrivalText(forecast, clock, order);

@@ -9,6 +9,7 @@ import { texts } from '../texts/index.ts';
 import type { BuildPage, EditList, OpenForm } from '../types.ts';
 import { boundsText, measure } from '../words/design-words.ts';
 import { OriginMark, stepName } from '../words/marks.tsx';
+import { measuredText } from '../words/supply-words.ts';
 import { figure, money, percent, soonText } from '../words/wording.ts';
 
 const say = texts.design;
@@ -322,10 +323,12 @@ function nameOfPart(page: BuildPage, id: string): string {
 }
 
 function partFigures(page: BuildPage, part: ForecastPart): [string, string][] {
+  const { need, spares, toMake, toBuy, measure = { unit: null, pack: 1 } } = part;
+  const amount = (n: number) => measuredText(n, measure);
   const figures: [string, string][] = [
-    [say.need, figure(part.need)],
-    [say.spares, figure(part.spares)],
-    part.toBuy === null ? [say.start, figure(part.toMake)] : [say.buy, figure(part.toBuy)],
+    [say.need, amount(need)],
+    [say.spares, amount(spares)],
+    toBuy === null ? [say.start, amount(toMake)] : [say.buy, amount(toBuy)],
     [say.good, figure(part.good)],
     [say.scrapped, figure(part.scrapped)],
   ];

@@ -17,6 +17,7 @@ import { paceText, runTimeText } from '../words/doubt-words.ts';
 import { machineName, OriginMark, stepName, supplierName } from '../words/marks.tsx';
 import { patternText } from '../words/pattern-words.ts';
 import { packsText } from '../words/schedule-words.ts';
+import { orderOutText } from '../words/supply-words.ts';
 import { counted, figure, lengthText, percent, roomText, soonText, thing, workText } from '../words/wording.ts';
 
 const say = texts.steps;
@@ -368,6 +369,7 @@ function handsLeftWords(step: ForecastStep): string {
 
 function Notes({ page, step }: { page: BuildPage; step: ForecastStep }): Html | null {
   const { clock, forecast } = page;
+  const supply = forecast.supplies?.find((one) => one.step === step.id);
   const notes = [
     step.kind !== 'order' && step.readyNow !== null && step.readyNow > 0
       ? say.readyNow(counted(step.readyNow, step.unit))
@@ -383,7 +385,8 @@ function Notes({ page, step }: { page: BuildPage; step: ForecastStep }): Html | 
       const units = counted(it.units, step.unit);
       const back = `${soonText(clock, it.backAt, forecast.now)}${it.promised ? `, ${say.promised}` : ''}`;
       const machine = machineName(page.build, it.machine ?? '');
-      return it.kind === 'loaded' ? say.loaded(machine, units, back) : say.ordered(units, back);
+      if (it.kind === 'loaded') return say.loaded(machine, units, back);
+      return supply === undefined ? say.ordered(units, back) : orderOutText(forecast, clock, supply, it.entry);
     }),
   ].filter((it) => it !== null);
   if (notes.length === 0) return null;

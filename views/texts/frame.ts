@@ -52,6 +52,8 @@ export const frameTexts = {
     count: 'Count',
     steps: 'Steps',
     dates: 'Dates',
+    orders: 'Orders',
+    money: 'Money',
     design: 'Design',
     hands: 'Hands',
     history: 'History',

@@ -179,6 +179,8 @@ export const pageTexts = {
       count: 'Tap what is made',
       steps: 'Job tickets, feeds, gates, decisions; is the plan sound',
       dates: 'Last moments, day sheets',
+      orders: 'What to buy from whom, until when, and what has come',
+      money: 'What it costs: committed, still to come',
       design: 'Parameters and parts',
       hands: 'People, machines, suppliers, hours, days off',
       lines: 'Parts and steps typed as you would say them',

@@ -2,8 +2,9 @@
 import type { Build, Forecast, ForecastOrder, WhyLine } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
 import { isOnlyTooLarge } from './missing-words.ts';
+import { orderedText } from './supply-words.ts';
 import type { WallClock } from './wall-clock.ts';
-import { counted, figure, lengthText, soonText, whenText, workText } from './wording.ts';
+import { figure, lengthText, soonText, whenText, workText } from './wording.ts';
 
 const say = texts.schedule;
 
@@ -64,7 +65,7 @@ function chainText(forecast: Forecast, clock: WallClock): string {
   const last = forecast.criticalPath.flatMap((id) => steps.get(id) ?? []).findLast(({ step }) => orders.has(step));
   const order = orders.get(last?.step ?? '');
   if (last === undefined || last.at === null || order === undefined) return say.by['critical-path'];
-  return say.byDelivery(counted(order.units, order.name), whenText(clock, last.at, forecast.now));
+  return say.byDelivery(orderedText(order), whenText(clock, last.at, forecast.now));
 }
 
 function reasonText({ by, resource }: Bound): string {
@@ -146,7 +147,13 @@ export function arrivalText(forecast: Forecast, clock: WallClock, { step, arrive
 export function packsText(build: Build, forecast: Forecast, order: ForecastOrder): string | null {
   const size = build.parts?.find(({ id }) => id === order.part)?.packSize ?? 1;
   const step = forecast.steps.find(({ id }) => id === order.step);
-  if (step === undefined || size === 1 || (order.state !== 'to-order' && order.state !== 'late')) return null;
+  if (
+    step === undefined ||
+    order.measure !== undefined ||
+    size === 1 ||
+    (order.state !== 'to-order' && order.state !== 'late')
+  )
+    return null;
   const needed = step.left - step.underWay.reduce((sum, { units }) => sum + units, 0);
   return needed < order.units ? texts.countdown.packs(figure(needed), size) : null;
 }

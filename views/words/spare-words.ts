@@ -18,7 +18,13 @@ export function spareRows({ parts, now, readyBy }: Forecast): SpareRow[] {
   const rows = parts.flatMap((part): SpareRow[] => {
     const { need, spares, toBuy, toMake, onHand, sparesWanted: wanted = 1, againAt } = part;
     const has = Math.max(spares, Math.max(toBuy ?? 0, toMake) + onHand - need);
-    if (need === 0 || has >= wanted || (part.source === 'make' && part.sparesWanted === undefined)) return [];
+    if (
+      part.measure !== undefined ||
+      need === 0 ||
+      has >= wanted ||
+      (part.source === 'make' && part.sparesWanted === undefined)
+    )
+      return [];
     const leadMinutes = againAt == null ? null : againAt - now;
     return [{ part, has, wanted, by: part.spareBy ?? null, leadMinutes, leftMinutes: readyBy - now }];
   });

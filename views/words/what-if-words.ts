@@ -1,8 +1,9 @@
 /** What a change does, in words: dates that move, chances, and differences with their errors. */
 import type { Difference, Forecast, ForecastOrder, FuturesCompared } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
+import { orderedText } from './supply-words.ts';
 import type { WallClock } from './wall-clock.ts';
-import { chanceText, counted, figure, lengthText, whenText } from './wording.ts';
+import { chanceText, figure, lengthText, whenText } from './wording.ts';
 
 const say = texts.options;
 
@@ -68,7 +69,7 @@ export function orderTexts(clock: WallClock, present: Forecast, forecast: Foreca
   const when = ({ orderBy }: ForecastOrder) => whenText(clock, orderBy, forecast.now);
   const moved = [...then.values()].flatMap((order) => {
     const before = now.get(order.step);
-    const what = counted(order.units, order.name);
+    const what = orderedText(order);
     if (before === undefined) return [say.orderNew(what, when(order))];
     return before.orderBy === order.orderBy && before.units === order.units ? [] : [say.orderMoves(what, when(order))];
   });
@@ -84,14 +85,13 @@ export interface PlanFigures extends Answer {
   readonly buy: number;
   readonly handsMinutes: number;
   readonly machineMinutes: number;
-  /** Null where no part has a price. */
+  /** All that it costs, as the sheet of its money says; null where nothing has a price. */
   readonly cost: number | null;
 }
 
 /** The figures of a forecast; a chance only where nothing had to be left out. */
-export function figuresOf({ room, risk, riskFrom, complete, parts, steps }: Forecast): PlanFigures {
+export function figuresOf({ room, risk, riskFrom, complete, parts, steps, money }: Forecast): PlanFigures {
   const own = complete && riskFrom === undefined ? (risk ?? null) : null;
-  const costs = parts.flatMap(({ cost }) => cost ?? []);
   const sum = (numbers: readonly number[]) => numbers.reduce((all, n) => all + n, 0);
   return {
     readyAt: room.readyBy.finish,
@@ -103,6 +103,6 @@ export function figuresOf({ room, risk, riskFrom, complete, parts, steps }: Fore
     buy: sum(parts.map(({ toBuy }) => toBuy ?? 0)),
     handsMinutes: sum(steps.map(({ handsMinutesLeft }) => handsMinutesLeft)),
     machineMinutes: sum(steps.map(({ machineMinutesLeft }) => machineMinutesLeft)),
-    cost: costs.length === 0 ? null : sum(costs),
+    cost: money === undefined || money.lines.length === 0 ? null : money.total,
   };
 }

@@ -1,15 +1,33 @@
 /** From the design to counts: parameters and formulas, then the parts by explosion of the bill of materials. */
 import type { Build, Part, Problem } from '../../model/index.ts';
 import { problem, problemTexts, warning } from '../../model/index.ts';
-import { ceilCount, packsToBuy, unitsToBuy, unitsToStart } from '../numbers/index.ts';
+import { ceilCount, grossForWaste, packsToBuy, unitsToBuy, unitsToStart } from '../numbers/index.ts';
 import { createEvaluator, type Evaluator, fromFormula } from './amounts.ts';
 import { type Explosion, explodeBillOfMaterials, type Use } from './explode.ts';
 import { solveParameters } from './formula.ts';
 import { type LimitValue, limitValues } from './limit-values.ts';
 import type { PartYield } from './yield-learning.ts';
 
+/**
+ * What is measured and not counted: amounts in its unit. All else of its count is in packs, so that the piece's need of
+ * 0.86 L out of packs of 2.5 L is 0.344 of one unit.
+ */
+interface PartMeasure {
+  readonly unit: string;
+  /** In one pack. */
+  readonly pack: number;
+  /** Of what is bought, what ends in the piece: 1 less the waste, times the yield. */
+  readonly share: number;
+  /** In the piece, waste and spares not counted. */
+  readonly need: number;
+  readonly spares: number;
+  readonly onHand: number;
+}
+
 export interface PartCount {
   readonly part: Part;
+  /** Null for what is counted in pieces. */
+  readonly measure: PartMeasure | null;
   /** Needed in the piece, over all paths, spares not counted. */
   readonly need: number;
   readonly spares: number;
@@ -77,8 +95,10 @@ export function quantitiesOf(
 
 interface Wanted {
   readonly part: Part;
+  readonly measure: Pick<PartMeasure, 'unit' | 'pack' | 'share'> | null;
   readonly learnt: PartYield | undefined;
   readonly spares: number;
+  readonly onHand: number;
   readonly usedIn: readonly { readonly part: string; readonly count: number }[];
 }
 
@@ -103,12 +123,23 @@ function countParts(
       problems.push(problem('duplicate-id', field, part.id, problemTexts.parts.twice(part.id)));
       continue;
     }
-    const usedIn = usesOf(part, ids, evaluator, problems);
-    const count = part.count === undefined ? 0 : evaluator.count(part.count, `${field}.count`);
-    const spares = part.spares === undefined ? 0 : evaluator.count(part.spares, `${field}.spares`);
+    const measure = measureOf(part);
+    const [inPiece, inPack] = measure === null ? [1, 1] : [measure.pack * measure.share, measure.pack];
+    const numberOf = measure === null ? evaluator.count : amountFrom(evaluator, problems);
+    const usedIn =
+      usesOf(part, ids, evaluator, problems)?.map((use) => ({ ...use, count: use.count / inPiece })) ?? null;
+    const count = part.count === undefined ? 0 : numberOf(part.count, `${field}.count`);
+    const spares = part.spares === undefined ? 0 : numberOf(part.spares, `${field}.spares`);
     if (usedIn === null || count === null || spares === null) continue;
-    known.set(part.id, { part, learnt: learnt.get(part.id), spares, usedIn });
-    demand.set(part.id, count);
+    known.set(part.id, {
+      part,
+      measure,
+      learnt: measure === null ? learnt.get(part.id) : undefined,
+      spares: spares / inPack,
+      onHand: (part.onHand ?? 0) / inPack,
+      usedIn,
+    });
+    demand.set(part.id, count / inPiece);
     for (const use of usedIn) uses.push({ parent: use.part, child: part.id, count: use.count });
     if (part.count === undefined && usedIn.length === 0) {
       problems.push(warning('no-units', `${field}.count`, 'nothing', problemTexts.parts.noCount(part.name)));
@@ -120,7 +151,7 @@ function countParts(
       parts: [...wanted.keys()],
       uses: usable,
       demand,
-      onHand: new Map([...wanted].map(([id, { part, spares }]) => [id, Math.max(0, (part.onHand ?? 0) - spares)])),
+      onHand: new Map([...wanted].map(([id, { onHand, spares }]) => [id, Math.max(0, onHand - spares)])),
       started: (id, net) => toStart(wanted.get(id), net, confidence),
     });
   const explosion = explode(known);
@@ -133,8 +164,10 @@ function countParts(
   for (const [id, wanted] of known) {
     const gross = explosion.gross.get(id);
     if (gross === undefined) continue;
-    const needForPiece = ceilCount(withoutSpares.gross.get(id) ?? gross);
-    const count = partCount(wanted, { need: ceilCount(gross), ownNeed: demand.get(id) ?? 0, needForPiece }, confidence);
+    const forPiece = withoutSpares.gross.get(id) ?? gross;
+    const whole = wanted.measure === null ? ceilCount : (units: number) => units;
+    const needs = { need: whole(gross), ownNeed: demand.get(id) ?? 0, needForPiece: whole(forPiece) };
+    const count = partCount(wanted, needs, confidence);
     if (count.toMake > MOST_UNITS) {
       problems.push(
         problem(
@@ -147,6 +180,20 @@ function countParts(
     } else counts.set(id, count);
   }
   return counts;
+}
+
+function measureOf({ unit, packSize, waste = 0, yield: share = 1 }: Part): Wanted['measure'] {
+  return unit === undefined ? null : { unit, pack: packSize ?? 1, share: share / grossForWaste(1, waste) };
+}
+
+/** Reads an amount of what is measured: any number that is not negative. */
+function amountFrom(evaluator: Evaluator, problems: Problem[]): Evaluator['count'] {
+  return (given, field) => {
+    const amount = evaluator.amount(given, field);
+    if (amount === null || amount >= 0) return amount;
+    problems.push(problem('negative-count', field, given, problemTexts.amounts.negative(field, amount)));
+    return null;
+  };
 }
 
 function withNoSpares(known: ReadonlyMap<string, Wanted>): Map<string, Wanted> {
@@ -179,8 +226,7 @@ function usesOf(
 
 function toStart(wanted: Wanted | undefined, net: number, confidence: number): number {
   if (wanted === undefined) return net;
-  const good = goodWanted(wanted, ceilCount(net));
-  return startsFor(good, wanted, confidence);
+  return startsFor(goodWanted(wanted, net), wanted, confidence);
 }
 
 /**
@@ -188,8 +234,12 @@ function toStart(wanted: Wanted | undefined, net: number, confidence: number): n
  * take, and those scrapped so far up to what the given share allowed for. What was scrapped beyond that is asked about
  * instead.
  */
-function startsFor(good: number, { part, learnt }: Pick<Wanted, 'part' | 'learnt'>, confidence: number): number {
-  if (good > MOST_UNITS) return good;
+function startsFor(
+  good: number,
+  { part, measure, learnt }: Pick<Wanted, 'part' | 'measure' | 'learnt'>,
+  confidence: number,
+): number {
+  if (good > MOST_UNITS || measure !== null) return good;
   if (learnt === undefined) return unitsToStart(good, part.yield ?? 1, confidence);
   const finished = Math.min(good, learnt.finished);
   const allowed = unitsToStart(good, learnt.given, confidence) - good;
@@ -197,9 +247,9 @@ function startsFor(good: number, { part, learnt }: Pick<Wanted, 'part' | 'learnt
 }
 
 /** Stock covers spares last: the explosion has been given what is on hand beyond the spares. */
-function goodWanted(wanted: Wanted, net: number): number {
-  const sparesHere = Math.min(wanted.spares, wanted.part.onHand ?? 0);
-  return net + wanted.spares - sparesHere;
+function goodWanted({ measure, spares, onHand }: Wanted, net: number): number {
+  const sparesLeft = spares - Math.min(spares, onHand);
+  return measure === null ? ceilCount(net) + sparesLeft : ceilCount(net + sparesLeft);
 }
 
 interface Needs {
@@ -209,10 +259,9 @@ interface Needs {
 }
 
 function partCount(wanted: Wanted, { need, ownNeed, needForPiece }: Needs, confidence: number): PartCount {
-  const { part, learnt, spares, usedIn } = wanted;
-  const onHand = part.onHand ?? 0;
-  const good = Math.max(0, need + spares - onHand);
-  const wantedForPiece = Math.max(0, needForPiece - onHand);
+  const { part, measure, learnt, spares, onHand, usedIn } = wanted;
+  const good = ceilCount(Math.max(0, need + spares - onHand));
+  const wantedForPiece = ceilCount(Math.max(0, needForPiece - onHand));
   const fedFor = startsFor(good, wanted, confidence);
   const finished = Math.min(good, learnt?.finished ?? 0);
   const rest = good - finished;
@@ -221,16 +270,27 @@ function partCount(wanted: Wanted, { need, ownNeed, needForPiece }: Needs, confi
       ? fedFor
       : finished + learnt.scrapped + unitsToStart(rest, learnt.yield, confidence);
   const bought = part.source === 'buy';
-  const packs = bought && (part.packSize ?? 1) > 1 ? packsToBuy(toMake, part.packSize ?? 1) : null;
-  const toBuy = bought ? unitsToBuy(toMake, part.packSize ?? 1) : null;
-  const cost = costOf(part, toBuy ?? toMake);
-  const share = learnt?.yield ?? part.yield ?? 1;
-  const counts = { need, ownNeed, spares, onHand, yield: share, wanted: good, wantedForPiece };
+  const size = measure === null ? (part.packSize ?? 1) : 1;
+  const packs = !bought ? null : measure !== null ? toMake : size > 1 ? packsToBuy(toMake, size) : null;
+  const toBuy = bought ? unitsToBuy(toMake, size) : null;
+  const cost = costOf(part, (toBuy ?? toMake) * (measure?.pack ?? 1));
+  const share = measure === null ? (learnt?.yield ?? part.yield ?? 1) : 1;
+  const measured = measure === null ? null : amountsOf(measure, { need, spares, onHand });
+  const counts = { measure: measured, need, ownNeed, spares, onHand, yield: share, wanted: good, wantedForPiece };
   return { part, ...counts, ...(learnt === undefined ? {} : { learnt }), fedFor, toMake, packs, toBuy, cost, usedIn };
 }
 
+/** Packs as amounts in the unit that the part is measured in. */
+function amountsOf(
+  measure: NonNullable<Wanted['measure']>,
+  { need, spares, onHand }: Pick<PartCount, 'need' | 'spares' | 'onHand'>,
+): PartMeasure {
+  const { pack, share } = measure;
+  return { ...measure, need: need * pack * share, spares: spares * pack, onHand: onHand * pack };
+}
+
 /** What so many units cost, with what comes once; null where no price is given. */
-function costOf({ unitCost, onceCost }: Part, units: number): number | null {
+export function costOf({ unitCost, onceCost }: Part, units: number): number | null {
   if (unitCost === undefined && onceCost === undefined) return null;
   return units === 0 ? 0 : (unitCost ?? 0) * units + (onceCost ?? 0);
 }

@@ -192,7 +192,8 @@ function spareThreats(forecast: Given, now: Instant): Threat[] {
   const short = parts.flatMap((part) => {
     const { source, againAt, need, spares, onHand, toBuy, name, sparesWanted: wanted = 1 } = part;
     const spareBy = part.spareBy ?? null;
-    if (source === 'make' || againAt == null || need === 0 || unordered.has(part.id)) return [];
+    if (source === 'make' || part.measure !== undefined || againAt == null || need === 0 || unordered.has(part.id))
+      return [];
     if (spareBy !== null && spareBy > now + SPARE_AHEAD) return [];
     const has = Math.max(spares, Math.max(toBuy ?? 0, part.toMake) + onHand - need);
     if (has >= wanted) return [];

@@ -23,8 +23,12 @@ export { limitsAnswer } from './limits.ts';
 export { lastStartOf, lotsAnswer } from './lots.ts';
 /** What a build must say before it can have a date. */
 export { missingOf } from './missing.ts';
+/** What the piece costs: committed, to come, kept back. */
+export { moneyAnswer } from './orders/money.ts';
 /** Orders with their last moments. */
-export { ordersAnswer } from './orders.ts';
+export { ordersAnswer } from './orders/orders.ts';
+/** What to buy from whom, how far it has come, and what is missing. */
+export { suppliesAnswer } from './orders/supplies.ts';
 /** Parameters with their values, and what uses each of them. */
 export { parametersAnswer, usesAnswer } from './parameters.ts';
 /** Parts with their counts: needed, to make, to buy, good and scrapped. */

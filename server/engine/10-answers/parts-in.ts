@@ -6,7 +6,7 @@ import type { Planned } from '../stages/index.ts';
 /**
  * How many units of which other steps are in one unit of a step when it has passed there: by the last step of each part
  * that went in at this step or at an earlier one of its route, and of what is in those. Whole numbers, as the parts
- * list says; yields are left out, for what is in a unit was good. O(steps x feeds).
+ * list says; yields are left out, for what is in a unit was good, and so is what is measured. O(steps x feeds).
  *
  * @example a shaft of one rod and 40 cams: [{ step: 'order-rod', units: 1 }, { step: 'clean-cams', units: 40 }]
  */
@@ -30,7 +30,8 @@ function gather(
   for (const { from, to, type, ratio } of feeds) {
     const child = plans.find(({ id }) => id === from);
     if (!passed.has(to) || type !== 'units' || child === undefined || child.part === null) continue;
-    if (child.part === plan.part || within.has(child.id)) continue;
+    const isMeasured = planned.quantities.parts.get(child.part)?.measure != null;
+    if (child.part === plan.part || within.has(child.id) || isMeasured) continue;
     const units = times * Math.ceil(countIn(planned, child.part, plan.part) ?? ratio);
     found.set(child.id, (found.get(child.id) ?? 0) + units);
     gather(planned, child, units, found, within);

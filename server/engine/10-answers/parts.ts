@@ -15,20 +15,14 @@ export function partsAnswer({ quantities, plans, surroundings, now }: Planned): 
       id: count.part.id,
       name: count.part.name,
       source: count.part.source,
-      need: count.need,
-      spares: count.spares,
-      ownNeed: count.ownNeed,
-      onHand: count.onHand,
+      ...amountsOf(count),
       yield: count.yield,
       ...yieldAnswer(count),
-      toMake: count.toMake,
       packs: count.packs,
-      toBuy: count.toBuy,
       cost: count.cost,
       supplier: count.part.supplier ?? null,
       revision: count.part.revision ?? null,
       dependsOn: count.part.dependsOn ?? [],
-      usedIn: count.usedIn,
       ...(count.part.unchecked === undefined ? {} : { unchecked: count.part.unchecked }),
       good: last === undefined ? 0 : last.total - last.left,
       scrapped: route.reduce((total, plan) => total + plan.tally.scrapped, 0),
@@ -39,8 +33,28 @@ export function partsAnswer({ quantities, plans, surroundings, now }: Planned): 
   });
 }
 
+type Amounts = 'need' | 'spares' | 'ownNeed' | 'onHand' | 'toMake' | 'toBuy' | 'usedIn' | 'measure';
+
+/** Of what is measured amounts in its unit, of all else pieces. */
+function amountsOf(count: PartCount): Pick<ForecastPart, Amounts> {
+  const { measure, need, spares, ownNeed, onHand, toMake, toBuy, usedIn } = count;
+  if (measure === null) return { need, spares, ownNeed, onHand, toMake, toBuy, usedIn };
+  const { unit, pack, share } = measure;
+  return {
+    measure: { unit, pack },
+    need: measure.need,
+    spares: measure.spares,
+    ownNeed: ownNeed * pack * share,
+    onHand: measure.onHand,
+    toMake: toMake * pack,
+    toBuy: toBuy === null ? null : toBuy * pack,
+    usedIn: usedIn.map((use) => ({ part: use.part, count: use.count * pack * share })),
+  };
+}
+
 /** Spares that last with this chance, by what is expected to fail; where nobody has said, nothing. */
-function sparesAnswer({ part, need }: PartCount, confidence: number): Pick<ForecastPart, 'sparesWanted'> {
+function sparesAnswer({ part, need, measure }: PartCount, confidence: number): Pick<ForecastPart, 'sparesWanted'> {
+  if (measure !== null) return {};
   if (part.failures !== undefined) return { sparesWanted: need === 0 ? 0 : sparesFor(part.failures, confidence) };
   if (part.failShare !== undefined) return { sparesWanted: sparesForShare(need, part.failShare, confidence) };
   return {};

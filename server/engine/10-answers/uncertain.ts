@@ -167,8 +167,8 @@ function unitsOf(count: PartCount | undefined): number | null {
   return count === undefined ? null : (count.toBuy ?? count.toMake);
 }
 
-function costOf({ part }: PartCount, units: number): number | null {
-  return part.unitCost === undefined ? null : part.unitCost * units;
+function costOf({ part, measure }: PartCount, units: number): number | null {
+  return part.unitCost === undefined ? null : part.unitCost * units * (measure?.pack ?? 1);
 }
 
 function idsOf(reached: readonly Tied[], kind: Tied['kind']): string[] {

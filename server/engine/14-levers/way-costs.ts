@@ -55,7 +55,9 @@ export function costByWay(part: Part, { way, planned }: PlannedWay, units: numbe
 export function paidFor(part: Part, way: Way, units: number): number | null {
   const { unitCost = part.unitCost, onceCost = part.onceCost } = way;
   if (unitCost === undefined && onceCost === undefined) return way.source === 'make' ? 0 : null;
-  const bought = way.source === 'buy' ? unitsToBuy(units, part.packSize ?? 1) : units;
+  const size = part.packSize ?? 1;
+  // One unit of what is measured is a pack.
+  const bought = part.unit !== undefined ? units * size : way.source === 'buy' ? unitsToBuy(units, size) : units;
   return bought * (unitCost ?? 0) + (onceCost ?? 0);
 }
 

@@ -29,4 +29,12 @@ export { lnGamma, trigamma } from './special-functions.ts';
 /** Three-point estimates: means, variances and the beta-PERT distribution. */
 export { betaPertMoments, betaPertQuantile, type ThreePoint, tabulateQuantile, threePointMean } from './three-point.ts';
 /** How many to start so that enough come out good. */
-export { chanceOfEnough, packsToBuy, sparesFor, sparesForShare, unitsToBuy, unitsToStart } from './yield.ts';
+export {
+  chanceOfEnough,
+  grossForWaste,
+  packsToBuy,
+  sparesFor,
+  sparesForShare,
+  unitsToBuy,
+  unitsToStart,
+} from './yield.ts';

@@ -12,6 +12,12 @@ export const partTexts = {
   noSupplier: (name: string) =>
     `${name} comes from outside, but names no supplier: the plan takes it to be here already. Name a supplier, or a step with a lead time.`,
   unknownSupplier: (id: string) => `"${id}" is not a supplier of this build; name one of its suppliers.`,
+  wholePack: (name: string, size: number) =>
+    `"packSize" of ${name} is ${size}. Pieces come in whole numbers: make it 1 or more, or say by "unit" what ${name} is measured in, such as "L".`,
+  wholeOnHand: (name: string, onHand: number) =>
+    `"onHand" of ${name} is ${onHand}. Pieces come in whole numbers: round it down, or say by "unit" what ${name} is measured in, such as "L".`,
+  wasteOfPieces: (name: string, waste: number) =>
+    `"waste" of ${name} is ${waste}, but it counts only for what is measured. Say by "unit" what ${name} is measured in, or give a "yield" of ${1 - waste} instead.`,
   kerf: (millimetres: number) =>
     `A kerf of ${millimetres} mm is unusual for a laser in thin wood, where 0.05 to 0.15 mm are seen; look for a slipped decimal point and cut a gauge.`,
 } as const;

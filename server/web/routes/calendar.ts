@@ -1,7 +1,7 @@
 /** The calendar: a feed for each secret address, a file to download, and the page where addresses are made or ended. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { CalendarPage, type NewAddress } from '../../../views/sheets/calendar.tsx';
-import { calendarTexts as say } from '../../../views/texts/calendar.ts';
+import { calendarTexts as say } from '../../../views/texts/paper/calendar.ts';
 import { whenText } from '../../../views/words/wording.ts';
 import type { Build } from '../../model/index.ts';
 import type { FeedStore } from '../../store/index.ts';

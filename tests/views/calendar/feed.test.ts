@@ -3,7 +3,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { demoFile } from '../../../seed/demo.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { calendarFile } from '../../../server/web/calendar-file.ts';
-import { calendarTexts } from '../../../views/texts/calendar.ts';
+import { calendarTexts } from '../../../views/texts/paper/calendar.ts';
 import { BUILD, type CountApp, countApp } from '../../support/count-app.ts';
 
 let bench: CountApp;

@@ -1,7 +1,8 @@
 /** Orders with their last moments. */
-import type { ForecastOrder, Part, Step } from '../../model/index.ts';
-import { leadOf, type PlannedLead } from '../02-steps/index.ts';
-import { unitsOf } from '../04-lots/index.ts';
+import type { ForecastOrder, Step } from '../../../model/index.ts';
+import type { PartCount } from '../../01-quantities/index.ts';
+import { leadOf, type PlannedLead } from '../../02-steps/index.ts';
+import { unitsOf } from '../../04-lots/index.ts';
 import {
   addClockMinutes,
   addOpenMinutes,
@@ -10,11 +11,11 @@ import {
   leadDaysOf,
   openMinutesBetween,
   subtractOpenMinutes,
-} from '../calendar/index.ts';
-import { unitsToBuy } from '../numbers/index.ts';
-import type { Planned } from '../stages/index.ts';
-import type { Instant, Link, Minutes } from '../types.ts';
-import { lastStartOf } from './lots.ts';
+} from '../../calendar/index.ts';
+import { unitsToBuy } from '../../numbers/index.ts';
+import type { Planned } from '../../stages/index.ts';
+import type { Instant, Link, Minutes } from '../../types.ts';
+import { lastStartOf } from '../lots.ts';
 
 /**
  * What must be ordered or sent out, and by when. `neededBy` is when the first lot that takes it begins in the latest
@@ -38,6 +39,7 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
         name: part?.part.name ?? plan.name,
         supplier: lead.supplier,
         units: part?.toBuy ?? plan.total,
+        ...measureAnswer(part),
         ...leadAnswer(planned, plan.step, lead),
         kind: part?.part.source === 'buy' ? ('buy' as const) : ('send-out' as const),
       };
@@ -52,10 +54,16 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
       const orderBy = orderMoment(planned, asked, neededBy);
       const state = begun ? 'ordered' : orderBy < now ? 'late' : 'to-order';
       const count = asked.reduce((sum, lot) => sum + unitsOf(work.lots[lot]!), 0);
-      const units = count === plan.total ? base.units : packed(count, part?.part);
+      const units = count === plan.total ? base.units : packed(count, part);
       return [{ ...base, units, orderBy, arrives, neededBy, state }];
     })
     .sort((a, b) => a.orderBy - b.orderBy);
+}
+
+function measureAnswer(count: PartCount | undefined): Pick<ForecastOrder, 'measure'> {
+  if (count === undefined || count.measure === null) return {};
+  const { unit, pack } = count.measure;
+  return { measure: { unit, pack } };
 }
 
 /** What the lead time is planned with, where deliveries have said it. */
@@ -157,6 +165,7 @@ function handsBefore(phases: readonly { readonly kind: string; readonly minutes?
 }
 
 /** Of what is ordered again, for scrap or in a second lot, only so many: whole packs of what is bought. */
-function packed(units: number, part: Part | undefined): number {
-  return part?.source === 'buy' ? unitsToBuy(units, part.packSize ?? 1) : units;
+function packed(units: number, count: PartCount | undefined): number {
+  const isInPacks = count?.part.source === 'buy' && count.measure === null;
+  return isInPacks ? unitsToBuy(units, count.part.packSize ?? 1) : units;
 }

@@ -1,8 +1,8 @@
 /** A build that is removed is out of sight with all that it had, and comes back by one press. */
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import { NOON } from '../planner/simple-forecast.ts';
-import { lantern, openStore } from '../store/helpers.ts';
-import { type RealApp, realApp } from '../support/changes/real-app.ts';
+import { NOON } from '../../planner/simple-forecast.ts';
+import { lantern, openStore } from '../../store/helpers.ts';
+import { type RealApp, realApp } from '../../support/changes/real-app.ts';
 
 let real: RealApp;
 let now = NOON;

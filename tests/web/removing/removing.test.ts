@@ -1,8 +1,8 @@
 /** What is said where a thing cannot be taken out, over the engine's own forecasts. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Build } from '../../server/model/index.ts';
-import { createStore, openDatabase } from '../../server/store/index.ts';
-import { type RealApp, realApp } from '../support/changes/real-app.ts';
+import type { Build } from '../../../server/model/index.ts';
+import { createStore, openDatabase } from '../../../server/store/index.ts';
+import { type RealApp, realApp } from '../../support/changes/real-app.ts';
 
 const NOW = Date.parse('2026-11-30T12:00Z') / 60_000;
 const ARCH: Build = {

@@ -1,0 +1,120 @@
+/** What the piece costs: what is committed, what is still to come, and what is kept back. */
+import type { ForecastMoney, ForecastStep, ForecastSupply, MoneyLine, Person } from '../../../model/index.ts';
+import { costOf, type PartCount } from '../../01-quantities/index.ts';
+import { daysBetween, openMinutesBetween } from '../../calendar/index.ts';
+import type { Planned } from '../../stages/index.ts';
+import type { Spells } from '../spells.ts';
+
+/**
+ * What parts, express deliveries and paid hands cost. Committed is what was ordered or has come, what was begun of the
+ * parts made here, and the hours so far of who is paid; all else is to come. A cost that comes once is committed with
+ * the first unit. Whoever is paid is paid for all their hours of the days on which they work: so far those with an
+ * entry by them or for them, to come those on which the plan gives them work; today counts up to now in the one and
+ * from now on in the other. Kept back is the build's contingency as a share of what is to come. O(parts x steps + paid
+ * people x days).
+ */
+export function moneyAnswer(
+  planned: Planned,
+  steps: readonly ForecastStep[],
+  supplies: readonly ForecastSupply[],
+  spells: Spells,
+): ForecastMoney {
+  const { build, quantities } = planned;
+  const lines = [
+    ...[...quantities.parts.values()].flatMap((count) => partLine(count, steps, supplies)),
+    ...expressLines(planned, steps),
+    ...(build.people ?? []).flatMap((person) => hoursLine(planned, person, spells)),
+  ];
+  const committed = sum(lines.map((line) => line.committed));
+  const toCome = sum(lines.map((line) => line.toCome));
+  const share = build.contingency ?? 0;
+  const contingency = share * toCome;
+  const unpriced = supplies.filter(({ cost, part, units }) => cost === null && part !== null && units > 0);
+  return {
+    lines,
+    ...{ committed, toCome, contingency, share, total: committed + toCome + contingency },
+    unpriced: unpriced.map(({ name }) => name),
+  };
+}
+
+const KIND_OF = { make: 'made', buy: 'bought', 'send-out': 'sent-out' } as const;
+
+function partLine(count: PartCount, steps: readonly ForecastStep[], supplies: readonly ForecastSupply[]): MoneyLine[] {
+  const { part, cost } = count;
+  if (cost === null) return [];
+  const committed = costOf(part, begunUnits(count, steps, supplies) * (count.measure?.pack ?? 1)) ?? 0;
+  const supplier = part.source === 'make' ? null : (part.supplier ?? null);
+  const toCome = Math.max(0, cost - committed);
+  return [{ kind: KIND_OF[part.source], id: part.id, name: part.name, supplier, committed, toCome }];
+}
+
+/** Units that are paid for: ordered or here, and made here begun. */
+function begunUnits(
+  { part, toMake }: PartCount,
+  steps: readonly ForecastStep[],
+  supplies: readonly ForecastSupply[],
+): number {
+  if (part.source === 'make') {
+    const first = steps.find((step) => step.part === part.id);
+    return first === undefined ? 0 : Math.max(0, toMake - first.left);
+  }
+  const supply = supplies.find((one) => one.part === part.id);
+  if (supply === undefined) return 0;
+  const { here, onTheWay, measure } = supply;
+  const size = measure.unit === null ? measure.pack : 1;
+  return Math.ceil((here + onTheWay) / size) * size;
+}
+
+/** What is ordered by express at its extra cost, once for each order. */
+function expressLines({ build }: Planned, steps: readonly ForecastStep[]): MoneyLine[] {
+  return build.steps.flatMap((step): MoneyLine[] => {
+    const lead = step.phases?.find((phase) => phase.kind === 'lead');
+    const supplier = build.suppliers?.find(({ id }) => id === lead?.supplier);
+    const extra = lead?.express === true ? (supplier?.express?.extraCost ?? 0) : 0;
+    const known = steps.find(({ id }) => id === step.id);
+    if (extra === 0 || supplier === undefined || known === undefined || known.total === 0) return [];
+    const isOut = known.done > 0 || known.underWay.some(({ kind }) => kind === 'ordered');
+    const [committed, toCome] = isOut ? [extra, 0] : [0, extra];
+    return [{ kind: 'express', id: step.id, name: step.name, supplier: supplier.id, committed, toCome }];
+  });
+}
+
+/** The hours of whoever is paid; nothing of the others. */
+function hoursLine(planned: Planned, person: Person, spells: Spells): MoneyLine[] {
+  const { id, name, rate = 0 } = person;
+  const there = planned.surroundings.people.get(id);
+  if (rate === 0 || there === undefined) return [];
+  const { now, tally, surroundings } = planned;
+  const paid = (days: readonly { readonly start: number; readonly end: number }[]): number =>
+    sum(days.map(({ start, end }) => (end <= start ? 0 : openMinutesBetween(there.open, start, end))));
+  const isTheirs = (by: string | undefined): boolean => by === id || by?.toLowerCase() === name.toLowerCase();
+  const own = tally.standing.filter((entry) =>
+    entry.person === undefined ? isTheirs(entry.who) : entry.person === id,
+  );
+  const planning = (spells.people.get(there.resource) ?? []).map(({ start, finish }) => [start, finish] as const);
+  const counting = own.filter(({ at }) => at < now).map(({ at }) => [at, at + 1] as const);
+  const worked = daysWith(counting, surroundings.zone);
+  const coming = daysWith([...counting, ...planning], surroundings.zone);
+  const soFar = paid(worked.map(({ start, end }) => ({ start, end: Math.min(end, now) })));
+  const toCome = paid(coming.map(({ start, end }) => ({ start: Math.max(start, now), end })));
+  const cost = (minutes: number): number => (minutes / 60) * rate;
+  const money = { committed: cost(soFar), toCome: cost(toCome) };
+  return [{ kind: 'hours', id, name, supplier: null, ...money, minutes: { soFar, toCome } }];
+}
+
+interface DaySpan {
+  readonly start: number;
+  readonly end: number;
+}
+
+/** The days into which these times reach, each once. */
+function daysWith(times: readonly (readonly [number, number])[], zone: string): DaySpan[] {
+  const days = new Map<number, DaySpan>();
+  for (const [start, finish] of times)
+    for (const { day, start: dawn, end } of daysBetween(start, finish, zone)) days.set(day, { start: dawn, end });
+  return [...days.values()];
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((all, value) => all + value, 0);
+}

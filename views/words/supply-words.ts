@@ -1,0 +1,100 @@
+/** What comes from outside, in words: amounts and packs, moments, what is missing. */
+import type { Forecast, ForecastOrder, ForecastSupply, SupplyMeasure } from '../../server/model/index.ts';
+import { orderTexts as say } from '../texts/paper/orders.ts';
+import type { WallClock } from './wall-clock.ts';
+import { counted, figure, lateFromStart, percent, soonText } from './wording.ts';
+
+type Measure = Pick<SupplyMeasure, 'unit' | 'pack'>;
+
+/**
+ * An amount in its unit, or a number of pieces.
+ *
+ *     measuredText(0.86, { unit: 'L', pack: 2.5 }) // '0.86\u00a0L'
+ *     measuredText(12, { unit: null, pack: 25 }) // '12'
+ */
+export function measuredText(amount: number, { unit }: Measure): string {
+  return unit === null ? figure(amount) : say.ofUnit(figure(amount), unit);
+}
+
+/**
+ * Units of the log with the name of what they are.
+ *
+ *     unitsText(2, 'oil', { unit: 'L', pack: 2.5 }) // '2 packs of 2.5\u00a0L oil'
+ *     unitsText(7, 'cord', { unit: 'm', pack: 1 }) // '7\u00a0m cord'
+ *     unitsText(2, 'hook', { unit: null, pack: 10 }) // '2\u00a0×\u00a0hook'
+ */
+export function unitsText(units: number, name: string, measure: Measure): string {
+  if (measure.unit === null) return say.pieces(figure(units), name);
+  const size = measuredText(measure.pack, measure);
+  return measure.pack === 1
+    ? say.measured(measuredText(units, measure), name)
+    : say.packs(figure(units), units !== 1, size, name);
+}
+
+/** What is ordered: `24 × fish`, `2 packs of 2.5 L oil`. */
+export function orderedText({ units, name, measure }: Pick<ForecastOrder, 'units' | 'name' | 'measure'>): string {
+  return measure === undefined ? counted(units, name) : unitsText(units, name, measure);
+}
+
+/** How much is needed, to spare, on hand and lost; in which packs pieces come. */
+export function needWords(supply: ForecastSupply): string[] {
+  const { measure, need, spares, onHand, packs, part } = supply;
+  if (part === null) return [];
+  const pack = measuredText(measure.pack, measure);
+  return [
+    say.needed(measuredText(need, measure)),
+    ...(spares > 0 ? [say.spares(measuredText(spares, measure))] : []),
+    ...(measure.waste > 0 ? [say.waste(percent(measure.waste))] : []),
+    ...(onHand > 0 ? [say.onHand(measuredText(onHand, measure))] : []),
+    ...(packs === null || measure.pack === 1 ? [] : [say.inPacks(figure(packs), packs !== 1, pack)]),
+  ];
+}
+
+/** Until when it must be ordered, or by how much that is too late; null where nothing of it must be. */
+export function orderByText(forecast: Forecast, clock: WallClock, { orderBy }: ForecastSupply): string | null {
+  if (orderBy === null) return null;
+  const late = lateFromStart(forecast, orderBy);
+  if (late !== null) return say.orderedBeforeStart(late);
+  const when = soonText(clock, orderBy, forecast.now);
+  return orderBy < forecast.now ? say.orderByPassed(when) : say.orderBy(when);
+}
+
+/** When it was ordered and when it is due, each order that is out. */
+export function outTexts(forecast: Forecast, clock: WallClock, supply: ForecastSupply): string[] {
+  return supply.orders.map(({ entry }) => orderOutText(forecast, clock, supply, entry));
+}
+
+/** The same of one order, by the entry that told it. */
+export function orderOutText(forecast: Forecast, clock: WallClock, supply: ForecastSupply, entry: string): string {
+  const { units, at, due, promised } = supply.orders.find((order) => order.entry === entry)!;
+  const when = (instant: number) => soonText(clock, instant, forecast.now);
+  return say.out(unitsText(units, supply.name, supply.measure), when(at), when(due), promised);
+}
+
+const WEEK_MINUTES = 7 * 1440;
+const MISSING_SHOWN = 4;
+
+/**
+ * What is not here and must be ordered, is needed or is planned to come within seven days, in one line; null where
+ * nothing comes from outside at all.
+ */
+export function missingText(forecast: Forecast, clock: WallClock): string | null {
+  const supplies = (forecast.supplies ?? []).filter(({ step }) => step !== null);
+  if (supplies.length === 0) return null;
+  const until = forecast.now + WEEK_MINUTES;
+  const missing = supplies.filter(
+    ({ state, orderBy, neededBy, arrives }) =>
+      state !== 'here' && [orderBy, neededBy, arrives].some((at) => at !== null && at < until),
+  );
+  if (missing.length === 0) return say.nothingMissing;
+  const words = missing.slice(0, MISSING_SHOWN).map((supply) => missingOne(forecast, clock, supply));
+  const more = missing.length - words.length;
+  return say.missing([...words, ...(more > 0 ? [say.missingMore(more)] : [])].join(', '));
+}
+
+function missingOne(forecast: Forecast, clock: WallClock, supply: ForecastSupply): string {
+  const { toOrder, onTheWay, name, measure, orderBy, arrives } = supply;
+  const what = unitsText(toOrder > 0 ? toOrder : onTheWay, name, measure);
+  const when = (at: number | null) => (at === null ? '' : soonText(clock, at, forecast.now));
+  return toOrder > 0 ? say.missingOrder(what, when(orderBy)) : say.missingDue(what, when(arrives));
+}
