@@ -53,6 +53,7 @@ function* valuesOf(json: unknown, forecast: Forecast): Generator<string> {
 function* phrasesOf(value: number, clock: ReturnType<typeof wallClock>, now: number): Generator<string> {
   const size = Math.abs(value);
   const { figure, percent, twoFigures, lengthText, exactText, hoursText, workText, roomText, chanceText } = wording;
+  yield* phrasesIn(wording.money(size, ''));
   if (value > 25_000_000 && value < 50_000_000) {
     yield* phrasesIn(wording.whenText(clock, value, now));
     yield* phrasesIn(wording.dayText(clock, value, now));
