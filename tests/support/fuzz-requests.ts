@@ -328,8 +328,6 @@ function jsonForm(pick: Pick, draw: Draw, target: FuzzTarget): Body {
 const ACTIONS = [
   'save',
   'remove',
-  'move-up',
-  'move-down',
   'add:phases:run',
   'add:phases:nonsense',
   'drop:phases:0',

@@ -4,20 +4,21 @@
  */
 import type { Hazard } from '../../server/model/index.ts';
 import type { CountState, CountStep } from '../client/count/count-wire.ts';
-import { BookHead, Document, HelperHead, Sheet, TitleBlock } from '../frame/layout.tsx';
+import { BookHead, Document, Sheet, TitleBlock } from '../frame/layout.tsx';
 import { Rule } from '../frame/rule.tsx';
 import { CautionFooter } from '../parts/cautions.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
 import type { Html } from '../render.ts';
 import { TroubleLinks } from '../sheets/troubles.tsx';
 import { countTexts as say } from '../texts/count.ts';
+import { frameTexts } from '../texts/frame.ts';
 import type { BuildPage } from '../types.ts';
 import { Ticket } from './count-ticket.tsx';
 
 interface CountProps {
   page: BuildPage;
   state: CountState;
-  /** A helper sees this page and What goes wrong. */
+  /** A helper sees this page and no other. */
   helper: boolean;
 }
 
@@ -49,7 +50,7 @@ export function CountPage({ page, state, helper }: CountProps): Html {
         <LastTap />
         <Doubts />
         <LostTime state={state} />
-        <TroubleLinks build={page.build.id} helper={helper} />
+        {helper ? null : <TroubleLinks build={page.build.id} />}
         <Tools build={helper ? null : page.build.id} />
         <Mine />
       </Sheet>
@@ -93,6 +94,18 @@ function Tickets({ state, hazards }: { state: CountState; hazards: ReadonlyMap<s
       {list(say.later, groups.later)}
       {list(say.done, groups.done)}
     </div>
+  );
+}
+
+function HelperHead({ name, who }: { name: string; who: string }): Html {
+  return (
+    <header class="book">
+      <p class="book-name">
+        <span class="quiet">{frameTexts.product} /</span>
+        <strong>{name}</strong>
+      </p>
+      <p class="quiet">{say.people(who)}</p>
+    </header>
   );
 }
 

@@ -119,6 +119,9 @@ export const PHASE_KINDS: readonly Choice[] = named(KINDS, phase);
 /** The buttons under a work pattern. */
 export const ADD_PHASE: readonly Choice[] = named(KINDS, texts.edit.addPhase);
 
+/** What a form sends that puts a thing at the end of its list; no key of a thing reads so. */
+export const LAST_PLACE = '@end';
+
 export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
   build: [
     name,

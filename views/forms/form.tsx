@@ -6,7 +6,7 @@ import { Seen } from '../parts/seen-first.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { EditList, KeepAs, OpenForm } from '../types.ts';
-import { FIELDS, type Field } from './fields.ts';
+import { FIELDS, type Field, LAST_PLACE } from './fields.ts';
 import { type Context, filled, rowCount } from './form-context.ts';
 import { FieldView } from './form-fields.tsx';
 import { placed, Refusal } from './form-problems.tsx';
@@ -85,6 +85,7 @@ export function EditForm({ build, form, href }: EditFormProps): Html {
           ))}
       </div>
       <RareFields fields={fields.filter((field) => field.rare)} context={context} />
+      {key === null || list === 'build' || list === 'feeds' ? null : <Place form={form} build={build} />}
       {seen === undefined ? null : <Seen seen={seen} />}
       {form.ripple === undefined ? null : <RippleView ripple={form.ripple} problems={problems} />}
       {keep === undefined ? null : <Keep keep={keep} isFirst={!refused} />}
@@ -99,21 +100,9 @@ export function EditForm({ build, form, href }: EditFormProps): Html {
           {texts.options.keep}
         </button>
         {key === null || list === 'build' ? null : (
-          <>
-            {list === 'feeds' ? null : (
-              <>
-                <button type="submit" name="do" value="move-up">
-                  {say.up}
-                </button>
-                <button type="submit" name="do" value="move-down">
-                  {say.down}
-                </button>
-              </>
-            )}
-            <button type="submit" name="do" value="remove">
-              {say.remove}
-            </button>
-          </>
+          <button type="submit" name="do" value="remove">
+            {say.remove}
+          </button>
         )}
         <a class="button" {...sheetLink(href)}>
           {say.close}
@@ -121,6 +110,35 @@ export function EditForm({ build, form, href }: EditFormProps): Html {
       </p>
     </form>
   );
+}
+
+/** Moves the thing in its list with the same press that saves it: before another, or to the end. */
+function Place({ form: { list, key, values }, build }: { form: OpenForm; build: Build }): Html | null {
+  if (list === 'build') return null;
+  const others = (build[list] ?? []).map((thing, at) => nameAndKey(thing, at)).filter((one) => one.key !== key);
+  if (others.length === 0) return null;
+  const { place } = texts;
+  return (
+    <p class="field choice">
+      <label for="f-place">{place.label}</label>
+      <select id="f-place" name="place">
+        <option value="">{place.stays}</option>
+        {others.map((one) => (
+          <option key={one.key} value={one.key} selected={values.place === one.key}>
+            {place.before(one.name)}
+          </option>
+        ))}
+        <option value={LAST_PLACE} selected={values.place === LAST_PLACE}>
+          {place.end}
+        </option>
+      </select>
+    </p>
+  );
+}
+
+function nameAndKey(thing: object, at: number): { readonly key: string; readonly name: string } {
+  const { id, name, question } = thing as { id?: string; name?: string; question?: string };
+  return { key: id ?? name ?? String(at), name: name ?? question ?? id ?? String(at) };
 }
 
 /** Asks for the name of an option, or for the one that this is added to. */

@@ -5,12 +5,12 @@ import { changeStream, livingSheet, workLine } from '../hx.ts';
 import { type Screen, screenHref } from '../links.ts';
 import { SavedLine } from '../parts/seen-first.tsx';
 import type { Html } from '../render.ts';
-import { countTexts } from '../texts/count.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, Light } from '../types.ts';
 import { soonText, whenText } from '../words/wording.ts';
 import { atWorkHref } from './at-work.tsx';
 import { Rule } from './rule.tsx';
+import { SlimRule } from './slim-rule.tsx';
 
 /** Those a thumb reaches on the phone; the others stand on Contents, one tap further. */
 const NEAREST: readonly Screen[] = ['countdown', 'now', 'count', 'dates'];
@@ -146,19 +146,6 @@ export function BookHead(props: { build: string; name: string; screen: Screen; l
   );
 }
 
-/** The head for those who count along: the build and who they are, and no way to other sheets. */
-export function HelperHead({ name, who }: { name: string; who: string }): Html {
-  return (
-    <header class="book">
-      <p class="book-name">
-        <span class="quiet">{texts.product} /</span>
-        <strong>{name}</strong>
-      </p>
-      <p class="quiet">{countTexts.people(who)}</p>
-    </header>
-  );
-}
-
 interface SheetProps {
   page: BuildPage;
   screen: Screen;
@@ -182,11 +169,14 @@ const EDITED: ReadonlySet<Screen> = new Set([
   'ways',
 ]);
 
+/** Sheets that are about when: there the rule is drawn large. */
+const MEASURED: ReadonlySet<Screen> = new Set(['countdown', 'count', 'dates']);
+
 /** The sheet: the rule across its top, what it is about, the title block at its foot. The fragment that htmx swaps. */
 export function Sheet({ page, screen, refresh, children }: SheetProps): Html {
   return (
     <main id="sheet" tabindex={-1} {...(refresh === null ? {} : livingSheet(refresh))}>
-      <Rule page={page} />
+      {MEASURED.has(screen) ? <Rule page={page} /> : <SlimRule page={page} />}
       <div class={`body body-${screen}`}>
         {EDITED.has(screen) ? <SavedLine page={page} /> : null}
         {children}

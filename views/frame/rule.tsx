@@ -54,7 +54,7 @@ export function Rule({ page }: { page: BuildPage }): Html {
 }
 
 /** Says of numbers that are old, or not as good as they might be, that they are; nothing otherwise. */
-function Freshness({ page }: { page: BuildPage }): Html | null {
+export function Freshness({ page }: { page: BuildPage }): Html | null {
   const { stale, behind, failedAt, clock, computedAt, forecast } = page;
   if (!stale && failedAt === undefined) return null;
   const say = texts.fresh;
@@ -86,7 +86,7 @@ function within(day: WallDay, first: number, last: number): RuleDay {
  * From now, or what lies before it of the notches and the forecast, to the last of event and forecast, in per cent of
  * the width; a little bare rule is left behind the last mark.
  */
-function ruleScale({ forecast }: BuildPage): ScaleLinear<number, number> {
+export function ruleScale({ forecast }: BuildPage): ScaleLinear<number, number> {
   const finish = forecast.room.event.finish ?? forecast.event;
   const ready = forecast.room.readyBy.finish ?? forecast.event;
   const last = Math.max(forecast.event, finish, ready, forecast.now + 60);
@@ -95,7 +95,7 @@ function ruleScale({ forecast }: BuildPage): ScaleLinear<number, number> {
 }
 
 /** What the rule shows, as one sentence. */
-function ruleWords({ forecast, clock }: BuildPage): string {
+export function ruleWords({ forecast, clock }: BuildPage): string {
   const { readyBy } = forecast.room;
   const parts = targetsOf({ forecast }).map((t) => texts.rule.target(t.name, whenText(clock, t.at, forecast.now)));
   const ready =

@@ -10,31 +10,73 @@ import { orderedText } from '../words/supply-words.ts';
 import { lateFromStart, soonText } from '../words/wording.ts';
 
 const say = texts.countdown;
+/** Missed last moments that stand open; of more only the first does. */
+const MISSED_SHOWN = 2;
 
-/** Orders and decisions by their last moment, with what has been missed first. */
+interface DueRow {
+  readonly key: string;
+  readonly by: number;
+  readonly text: string;
+  readonly more: string;
+}
+
+/** Orders and decisions by their last moment; those that were missed folded behind the first where they are many. */
 export function Due({ page }: { page: BuildPage }): Html {
+  const rows = dueRows(page);
+  if (rows.length === 0) return <p>{say.nothingDue}</p>;
+  const missed = rows.filter(({ by }) => by < page.forecast.now);
+  const folded = missed.length > MISSED_SHOWN ? missed.slice(1) : [];
+  return (
+    <>
+      <DueList page={page} rows={rows.filter((row) => !folded.includes(row))} />
+      {folded.length === 0 ? null : (
+        <details>
+          <summary>{say.furtherWarnings(folded.length)}</summary>
+          <DueList page={page} rows={folded} />
+        </details>
+      )}
+      <p class="quiet small">{texts.dates.moves}</p>
+    </>
+  );
+}
+
+function DueList({ page: { forecast }, rows }: { page: BuildPage; rows: readonly DueRow[] }): Html {
+  return (
+    <ul class="due-list">
+      {rows.map((row) => (
+        <li key={row.key}>
+          <span class={row.by < forecast.now ? 'threat' : undefined}>{row.text}</span>{' '}
+          <span class="quiet">
+            {row.by < forecast.now && lateFromStart(forecast, row.by) === null ? `${say.tooLate}; ` : ''}
+            {row.more}
+          </span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** What is still to be ordered, sent out and decided, the earliest last moment first. */
+export function dueRows(page: BuildPage): DueRow[] {
   const { forecast, clock } = page;
   const orders = forecast.orders.filter((order) => order.state === 'to-order' || order.state === 'late');
   const decisions = forecast.decisions.filter((decision) => isOpenDecision(forecast, decision));
-  if (orders.length === 0 && decisions.length === 0) return <p>{say.nothingDue}</p>;
-  const rows = [
-    ...orders.map((order) => {
-      return {
-        key: order.step,
-        by: order.orderBy,
-        text: orderText(page, order),
-        more: [
-          packsText(page.build, forecast, order),
-          say.from(supplierName(page.build, order.supplier)),
-          arrivalText(forecast, clock, order),
-          leadText(order),
-          highText(forecast, order),
-          uncheckedText(forecast, order.part),
-        ]
-          .filter((words) => words !== null)
-          .join(', '),
-      };
-    }),
+  return [
+    ...orders.map((order) => ({
+      key: order.step,
+      by: order.orderBy,
+      text: orderText(page, order),
+      more: [
+        packsText(page.build, forecast, order),
+        say.from(supplierName(page.build, order.supplier)),
+        arrivalText(forecast, clock, order),
+        leadText(order),
+        highText(forecast, order),
+        uncheckedText(forecast, order.part),
+      ]
+        .filter((words) => words !== null)
+        .join(', '),
+    })),
     ...decisions.map((decision) => ({
       key: decision.id,
       by: decision.decideBy ?? forecast.now,
@@ -42,22 +84,6 @@ export function Due({ page }: { page: BuildPage }): Html {
       more: say.waiting(decision.waits.map((id) => stepName(forecast, id)).join(', ')),
     })),
   ].sort((a, b) => a.by - b.by);
-  return (
-    <>
-      <ul class="due-list">
-        {rows.map((row) => (
-          <li key={row.key}>
-            <span class={row.by < forecast.now ? 'threat' : undefined}>{row.text}</span>{' '}
-            <span class="quiet">
-              {row.by < forecast.now && lateFromStart(forecast, row.by) === null ? `${say.tooLate}; ` : ''}
-              {row.more}
-            </span>
-          </li>
-        ))}
-      </ul>
-      <p class="quiet small">{texts.dates.moves}</p>
-    </>
-  );
 }
 
 function orderText({ clock, forecast }: BuildPage, order: ForecastOrder): string {

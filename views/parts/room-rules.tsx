@@ -68,7 +68,7 @@ function LengthRule({ row, days, at }: LengthRuleProps): Html {
   return (
     <li class={late ? 'late' : undefined}>
       <span class="room-name">{name}</span>
-      <span class={late ? 'room-figure threat' : 'room-figure'}>{roomText(minutes)}</span>
+      <span class="room-figure">{roomText(minutes)}</span>
       <span class="room-when quiet">{when}</span>
       <svg width="100%" height="1.25rem" aria-hidden="true" focusable="false">
         {Array.from({ length: days + 1 }, (_, day) => (

@@ -17,13 +17,14 @@ export function Tight({ page }: { page: BuildPage }): Html {
     .filter((step) => step.dates !== null)
     .sort((a, b) => tightness(a) - tightness(b))
     .slice(0, TIGHT_SHOWN);
+  const isLate = (page.forecast.room.readyBy.clock ?? 0) < 0;
   if (steps.length === 0) return <p>{page.forecast.steps.length === 0 ? say.nothingPlanned : say.nothingLeft}.</p>;
   return (
     <ol class="tight-list">
       {steps.map((step, i) => (
         <li key={step.id} class={i === 0 ? 'tightest' : undefined}>
           <a href={`${screenHref(page.build.id, 'steps')}#steps-${step.id}`}>{step.name}</a>
-          <SlackMark minutes={slackOf(step)} />
+          <SlackMark minutes={slackOf(step)} isNews={!isLate} />
           <UncheckedMark page={page} part={step.part} />
           <PaceLine page={page} step={step} />
         </li>
@@ -47,9 +48,10 @@ function tightness(step: ForecastStep): number {
 
 const FAR = 10_000_000;
 
-function SlackMark({ minutes }: { minutes: number }): Html {
+/** Where the whole plan is late each row is: that is no news, and stays unmarked. */
+function SlackMark({ minutes, isNews }: { minutes: number; isNews: boolean }): Html {
   const room = Number.isFinite(minutes) ? roomText(minutes) : texts.unknown;
-  return <span class={minutes < 0 ? 'room-mark threat' : 'room-mark'}>{`${texts.room.word} ${room}`}</span>;
+  return <span class={minutes < 0 && isNews ? 'room-mark threat' : 'room-mark'}>{`${texts.room.word} ${room}`}</span>;
 }
 
 /** `96 × fish left, 11 an hour, needs 14`. */

@@ -17,6 +17,7 @@ import { futuresOf } from '../words/futures.ts';
 import { hasSiteWork, stepName } from '../words/marks.tsx';
 import { counted, figure, shownWork, soonText, workText } from '../words/wording.ts';
 import { NeighbourBalance, StatusLine } from './balance.tsx';
+import { Ticket } from './steps.tsx';
 
 const say = texts.pictures;
 const TALL = 13;
@@ -82,6 +83,7 @@ export function StepSheet({ page, step }: StepSheetProps): Html {
       <BurnTable page={page} step={step.id} />
       <NeighbourBalance page={page} step={step} />
       <StatusLine page={page} current={step.id} linked />
+      <Ticket page={page} step={step} number={page.forecast.steps.indexOf(step) + 1} />
     </Sheet>
   );
 }

@@ -8,7 +8,7 @@ import { Due } from '../parts/due.tsx';
 import { LeversFold } from '../parts/levers-fold.tsx';
 import { MissingThisWeek } from '../parts/missing-this-week.tsx';
 import { Tight } from '../parts/tight.tsx';
-import { TodayLink } from '../parts/today-link.tsx';
+import { Ways } from '../parts/ways.tsx';
 import { Why } from '../parts/why.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
@@ -17,7 +17,6 @@ import { workHoursFooters } from '../words/hours-words.ts';
 import { lookAtTexts } from '../words/look-at-words.ts';
 import { BalanceWords } from './balance.tsx';
 import { Burn } from './burn-down.tsx';
-import type { ShownLevers } from './levers.tsx';
 import { TroubleLinks } from './troubles.tsx';
 import { Verdict, type VerdictProps } from './verdict.tsx';
 
@@ -25,12 +24,7 @@ const say = texts.countdown;
 const PROBLEMS_SHOWN = 30;
 const WARNINGS_SHOWN = 2;
 
-interface CountdownProps extends VerdictProps {
-  /** What would buy time, where it was looked for. */
-  levers?: ShownLevers | null;
-}
-
-export function CountdownPage({ page, since, levers = null }: CountdownProps): Html {
+export function CountdownPage({ page, since, levers = null }: VerdictProps): Html {
   return (
     <BuildLayout page={page} screen="countdown">
       <CountdownSheet page={page} since={since} levers={levers} />
@@ -39,11 +33,13 @@ export function CountdownPage({ page, since, levers = null }: CountdownProps): H
 }
 
 /** The fragment that a tap on the phone changes. */
-export function CountdownSheet({ page, since, levers = null }: CountdownProps): Html {
+export function CountdownSheet({ page, since, levers = null }: VerdictProps): Html {
+  const isLate = (page.forecast.room.readyBy.clock ?? 0) < 0;
   return (
     <Sheet page={page} screen="countdown" refresh={screenHref(page.build.id, 'countdown')}>
-      <Verdict page={page} since={since} />
-      <TodayLink page={page} />
+      <Verdict page={page} since={since} levers={levers} />
+      <Ways page={page} />
+      <TroubleLinks build={page.build.id} />
       <Errors page={page} />
       <div class="columns">
         <section aria-labelledby="due-title">
@@ -57,11 +53,7 @@ export function CountdownSheet({ page, since, levers = null }: CountdownProps): 
         </section>
       </div>
       <Warnings page={page} />
-      <LeversFold page={page} levers={levers} />
-      <p>
-        <a href={screenHref(page.build.id, 'options')}>{texts.options.link}</a>
-      </p>
-      <TroubleLinks build={page.build.id} />
+      {isLate ? null : <LeversFold page={page} levers={levers} />}
       <Why page={page} />
       <Burn page={page} />
       <div class="columns">

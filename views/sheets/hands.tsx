@@ -9,6 +9,7 @@ import {
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { ThingList } from '../parts/step-lists.tsx';
+import { LoadPicture } from '../pictures/load-picture.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, OpenForm } from '../types.ts';
@@ -62,6 +63,7 @@ export function HandsSheet({ page, open }: HandsProps): Html {
           <SupplierLine key="line" supplier={it} currency={page.forecast.currency} />,
         ])}
       />
+      <LoadPicture page={page} />
     </Sheet>
   );
 }

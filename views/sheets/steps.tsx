@@ -6,6 +6,7 @@ import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { CautionFold, CautionFooter } from '../parts/cautions.tsx';
 import { Soundness } from '../parts/soundness.tsx';
+import { StepLine } from '../parts/step-line.tsx';
 import { DecisionList, FeedList, GateList } from '../parts/step-lists.tsx';
 import { UncheckedMark } from '../parts/unchecked.tsx';
 import { stepHref } from '../pictures/picture-links.ts';
@@ -21,6 +22,8 @@ import { orderOutText } from '../words/supply-words.ts';
 import { counted, figure, lengthText, percent, roomText, soonText, thing, workText } from '../words/wording.ts';
 
 const say = texts.steps;
+/** With more steps their tickets would weigh too much for one page. */
+const MOST_TICKETS = 80;
 
 interface StepsProps {
   page: BuildPage;
@@ -48,7 +51,7 @@ export function StepsSheet({ page, open }: StepsProps): Html {
       <NewForm page={page} open={open} list="steps" />
       <ol class="tickets">
         {page.forecast.steps.map((step, i) => (
-          <Ticket key={step.id} page={page} step={step} number={i + 1} open={open} />
+          <StepRow key={step.id} page={page} step={step} number={i + 1} open={open} />
         ))}
       </ol>
       <UnplannedSteps page={page} open={open} />
@@ -71,7 +74,8 @@ interface TicketProps extends StepsProps {
   number: number;
 }
 
-function Ticket({ page, step, number, open }: TicketProps): Html {
+/** A line, with its ticket folded under it; of very many steps the ticket is on the step's own sheet. */
+function StepRow({ page, step, number, open }: TicketProps): Html {
   const href = screenHref(page.build.id, 'steps');
   if (open?.list === 'steps' && open.key === step.id) {
     return (
@@ -80,15 +84,39 @@ function Ticket({ page, step, number, open }: TicketProps): Html {
       </li>
     );
   }
+  if (page.forecast.steps.length > MOST_TICKETS) {
+    return (
+      <li id={`steps-${step.id}`} class="step-row">
+        <a class="step-line" href={stepHref(page.build.id, step.id)}>
+          <StepLine page={page} step={step} number={number} />
+        </a>
+        <TicketLink page={page} step={step} />
+      </li>
+    );
+  }
   return (
-    <li id={`steps-${step.id}`} class={`ticket ${step.state} ${step.kind}`}>
+    <li id={`steps-${step.id}`} class="step-row">
+      <details>
+        <summary class="step-line">
+          <StepLine page={page} step={step} number={number} />
+        </summary>
+        <Ticket page={page} step={step} number={number} />
+      </details>
+      <TicketLink page={page} step={step} />
+    </li>
+  );
+}
+
+/** The job ticket: what is done, how, how long, when, with what feeds it and what it feeds. */
+export function Ticket({ page, step, number }: Omit<TicketProps, 'open'>): Html {
+  return (
+    <div class={`ticket ${step.state} ${step.kind}`}>
       <Links page={page} links={step.fedBy} title={say.fedBy} none={say.nothingBefore} />
       <article class="job" aria-labelledby={`name-${step.id}`}>
         <header>
           <span class="stamp stamp-s number">{number}</span>
           <h2 id={`name-${step.id}`}>{step.name}</h2>
           <span class="quiet small state">{stateWords(step)}</span>
-          <TicketLink page={page} step={step} />
         </header>
         <UncheckedMark page={page} part={step.part} />
         <Progress page={page} step={step} />
@@ -103,7 +131,7 @@ function Ticket({ page, step, number, open }: TicketProps): Html {
         <PicturesLink page={page} step={step} />
       </article>
       <Links page={page} links={step.feeds} title={say.feeds} none={say.nothingAfter} />
-    </li>
+    </div>
   );
 }
 

@@ -31,8 +31,6 @@ export const editTexts = {
   save: 'Save',
   close: 'Close without saving',
   remove: 'Remove',
-  up: 'Move up',
-  down: 'Move down',
   row: { drop: 'Take out', up: 'Up', down: 'Down' },
   /** What stands above one row of a list, and on the button that adds one. */
   rowOf: {

@@ -6,8 +6,11 @@ import { editTexts } from './edit.ts';
 import { frameTexts } from './frame.ts';
 import { countdownTexts } from './glance/countdown.ts';
 import { dateTexts } from './glance/dates.ts';
+import { leadTexts } from './glance/lead.ts';
+import { loadTexts } from './glance/load.ts';
 import { nowTexts } from './glance/now.ts';
 import { pictureTexts } from './glance/pictures.ts';
+import { placeTexts } from './glance/place.ts';
 import { hoursTexts } from './hours.ts';
 import { ledgerTexts } from './ledger.ts';
 import { leverTexts, wayTexts } from './levers.ts';
@@ -35,6 +38,9 @@ export const texts = {
   ledger: ledgerTexts,
   ofDesign: designTexts,
   now: nowTexts,
+  lead: leadTexts,
+  load: loadTexts,
+  place: placeTexts,
   lines: lineTexts,
   levers: leverTexts,
   options: optionTexts,

@@ -3,7 +3,6 @@ export const troubleTexts = {
   heading: 'What goes wrong',
   intro: 'Try what it would cost, or tell it: then it is in the plan, and History or Undo takes it back.',
   link: 'Something goes wrong, or one thing more:',
-  linkForHelpers: 'Something goes wrong:',
   kinds: {
     delivery: 'A delivery is late',
     evening: 'An evening is lost',
@@ -40,9 +39,7 @@ export const troubleTexts = {
   duePlanned: (name: string, when: string, room: string) => `${name}: done ${when}, room ${room}`,
   make: (name: string) => `Make ${name}`,
   notTold: 'Nothing is told yet:',
-  back: 'Back to Count',
   wrong: {
-    makersOnly: 'Only the maker moves the load-in and takes on more; tell the maker.',
     noOrder: 'Choose one of the orders that are out; another has no date that could be late.',
     when: 'Give the day and the hour, such as 2026-12-03T18:00.',
     date: 'Give a day, such as 2026-12-03.',

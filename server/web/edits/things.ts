@@ -3,7 +3,7 @@
  * out.
  */
 
-import { FIELDS } from '../../../views/forms/fields.ts';
+import { FIELDS, LAST_PLACE } from '../../../views/forms/fields.ts';
 import { texts } from '../../../views/texts/index.ts';
 import type { EditList, FormValues } from '../../../views/types.ts';
 import {
@@ -78,13 +78,18 @@ export function savedBuild(build: Build, values: FormValues): readonly Change[] 
   return changesBetween(build, { ...Object.fromEntries(rest), ...thingFromForm('build', values) } as Build);
 }
 
-/** One place up (-1) or down (+1); at the ends nothing moves. */
-export function movedChanges(build: Build, list: EditList, key: string, by: -1 | 1): readonly Change[] {
-  const keys = keysOf(list, thingsOf(build, list));
-  const at = keys.indexOf(key);
-  const to = at + by;
-  if (to < 0 || to >= keys.length) return [];
-  return [{ kind: 'move', list, key, after: (by > 0 ? keys[to] : keys[to - 1]) ?? null }];
+/**
+ * The move to the place that a form names: before another thing of the list, or to its end. None where it stays; a
+ * problem where there is no such thing.
+ */
+export function placedChanges(build: Build, list: EditList, key: string, place: unknown): Result<readonly Change[]> {
+  if (typeof place !== 'string' || place === '' || place === key) return { ok: true, value: [] };
+  const keys = keysOf(list, thingsOf(build, list)).filter((one) => one !== key);
+  const at = place === LAST_PLACE ? keys.length : keys.indexOf(place);
+  if (at < 0) {
+    return { ok: false, problems: [problem('unknown-name', 'place', place, texts.place.unknown(place))] };
+  }
+  return { ok: true, value: [{ kind: 'move', list, key, after: keys[at - 1] ?? null }] };
 }
 
 function changesOfThing(build: Build, list: EditList, key: string, thing: Thing): readonly Change[] {

@@ -1,6 +1,5 @@
 /** Pages on which things are edited: one form is open at a time, and the page's address says which. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
-import { openHref } from '../../../views/forms/form.tsx';
 import { type Screen, screenHref } from '../../../views/links.ts';
 import type { Html } from '../../../views/render.ts';
 import { texts } from '../../../views/texts/index.ts';
@@ -21,7 +20,7 @@ import {
 import { formValues, tidyRows, withRowAction } from '../edits/form-text.ts';
 import { needsOf } from '../edits/needs.ts';
 import { answersIn, hasAsked, type PostedRipple, rippleForm, splitRipple } from '../edits/ripple-form.ts';
-import { type FormChanges, findThing, movedChanges, savedBuild, savedChanges } from '../edits/things.ts';
+import { type FormChanges, findThing, placedChanges, savedBuild, savedChanges } from '../edits/things.ts';
 import { Refusal, statusOf } from '../errors.ts';
 import { pageOf, sendCommonSheet, sendSheet, type Web } from '../web.ts';
 
@@ -172,7 +171,7 @@ async function change(
   const to =
     'number' in done.value
       ? `${screenHref(id, 'options')}#option-${done.value.number}`
-      : afterwards(page.build, editable.screen, asked, action, key);
+      : afterwards(page.build, editable.screen, asked, key);
   return reply.redirect(to, 303);
 }
 
@@ -254,9 +253,11 @@ function changesAsked(
     return asks([{ kind: 'set', list, key: own, field: 'hazards', value }]);
   }
   if (action === 'remove') return asks([{ kind: 'remove', list, key: own }]);
-  if (action.startsWith('move-')) return asks(movedChanges(build, list, own, action === 'move-up' ? -1 : 1));
   const saved = withAnswer(build, list, own, savedChanges(build, list, own, values));
-  return saved.ok && list === 'feeds' ? asks(saved.value.changes) : saved;
+  if (!saved.ok || list === 'feeds') return saved.ok ? asks(saved.value.changes) : saved;
+  const placed = placedChanges(build, list, own, values.place);
+  if (!placed.ok) return placed;
+  return { ok: true, value: { ...saved.value, changes: [...saved.value.changes, ...placed.value] } };
 }
 
 /** A decision's answers are tried on the build as they are typed; deciding for one makes what it carries. */
@@ -274,10 +275,9 @@ function withAnswer(build: Build, list: EditList, key: string | null, saved: Res
   };
 }
 
-/** Back to the page; a move keeps its form open, so that the next press moves on. */
-function afterwards(build: Build, screen: Screen, { list, key }: Asked, action: string, now: string | null): string {
+/** Back to the page, to where the thing is. */
+function afterwards(build: Build, screen: Screen, { list, key }: Asked, now: string | null): string {
   const href = screenHref(build.id, screen);
-  if (action.startsWith('move-')) return openHref(href, list, key);
   return list === 'build' || key === null || now === null ? href : `${href}#${list}-${encodeURIComponent(now)}`;
 }
 

@@ -31,6 +31,16 @@ const plain = (html: string) =>
     .replaceAll(/<[^>]*>/g, ' ')
     .replaceAll(/\s+/g, ' ');
 
+/** The step as its form sends it. */
+const PRESS: Fields = {
+  name: 'press bushings',
+  part: 'fish',
+  lotSize: '12',
+  'phases.0.kind': 'hands',
+  'phases.0.perUnit': '1.5',
+  'after.0.step': 'paint-fish',
+};
+
 describe('a form that is saved', () => {
   it('changes the parameter, says so in the history and goes back to the page', async () => {
     const answer = await post('/design?open=parameters/panels', {
@@ -181,14 +191,20 @@ describe('other buttons of a form', () => {
     expect(build().feeds).toEqual([]);
   });
 
-  it('move a step up and keep its form open', async () => {
-    const answer = await post('/steps?open=steps/press', { edit: revision(), do: 'move-up' });
-    expect(answer.headers.location).toBe('/b/tide-wall/steps?open=steps%2Fpress');
-    expect(
-      build()
-        .steps.map((it) => it.id)
-        .indexOf('press'),
-    ).toBe(2);
+  it('move a step before another, or to the end, with the press that saves it', async () => {
+    const order = () => build().steps.map(({ id }) => id);
+    const [first] = order();
+    const { body } = await fake.app.inject({ url: '/b/tide-wall/steps?open=steps/press' });
+    expect(body).toContain(`<option value="${first}">before `);
+    const place = async (to: string) => post('/steps?open=steps/press', { ...PRESS, edit: revision(), place: to });
+    expect((await place(first!)).statusCode).toBe(303);
+    expect(order().indexOf('press')).toBe(0);
+    expect((await place('@end')).statusCode).toBe(303);
+    expect(order().at(-1)).toBe('press');
+    const refused = await place('nowhere');
+    expect(refused.statusCode).toBe(422);
+    expect(refused.body).toContain('There is nothing “nowhere” in this list');
+    expect(order().at(-1)).toBe('press');
   });
 
   it('put a phase into the form without touching the build', async () => {

@@ -1,0 +1,31 @@
+/** The words of what leads the Countdown: the chance, the dates beside it, the one thing that matters first. */
+import { some } from '../grammar.ts';
+
+export const leadTexts = {
+  likelyBy: (target: string, when: string) => `likely by the ${target}, ${when}`,
+  dates: 'Ready by when',
+  planned: 'as planned',
+  even: 'even chance',
+  outOf: (share: number) => `${share} in 100`,
+  isLate: 'too late',
+  noChance: 'No chance yet: it is being worked out.',
+  first: 'What threatens the date',
+  cause: 'What makes it late',
+  wayBack: 'The way back',
+  wayBackNote: 'It is late as planned. Each of these was tried on this plan:',
+  lookForWays: 'See what would bring the date back',
+  allWays: 'All ways, with what each costs',
+  fewerOrLater: 'Try a change beside the plan',
+  more: (n: number) => some(n, 'further threat', 'further threats'),
+  nothing: 'Nothing threatens the date.',
+  next: (what: string) => `Next: ${what}`,
+  ways: 'From here',
+  way: {
+    now: 'What to do now',
+    steps: 'All steps',
+    levers: 'What would buy time',
+    options: 'What if',
+    ledger: 'Where the room went',
+    load: 'Load of each person and machine',
+  },
+};

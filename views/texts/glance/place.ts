@@ -1,0 +1,8 @@
+/** The words for moving a thing in its list. */
+export const placeTexts = {
+  label: 'Place in the list',
+  stays: 'stays where it is',
+  before: (name: string) => `before ${name}`,
+  end: 'at the end',
+  unknown: (named: string) => `There is nothing “${named}” in this list to move it before; choose from the list.`,
+};
