@@ -1,8 +1,9 @@
 import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
 
-/** Tests of pure code: they share a worker's modules, which else cost more to load than most of them to run. */
-const PURE = ['tests/engine/**/*.test.{ts,tsx}', 'tests/model/**/*.test.{ts,tsx}', 'tests/views/**/*.test.{ts,tsx}'];
+/** Tests that leave nothing behind in a module share a worker's modules, which cost more to load than most of them to run. */
+const ALONE = ['tests/browser/**', 'tests/faults/**', 'tests/stories/**', 'tests/*.test.ts'];
+const TESTS = 'tests/**/*.test.{ts,tsx}';
 /** As many at a time as there are cores; left to itself the runner keeps one of two cores for its own. */
 const maxWorkers = availableParallelism();
 
@@ -12,8 +13,8 @@ export default defineConfig({
     hookTimeout: 60_000,
     maxWorkers,
     projects: [
-      { extends: true, test: { name: 'pure', include: PURE, isolate: false } },
-      { extends: true, test: { name: 'rooms', include: ['tests/**/*.test.{ts,tsx}'], exclude: PURE } },
+      { extends: true, test: { name: 'together', include: [TESTS], exclude: ALONE, isolate: false } },
+      { extends: true, test: { name: 'alone', include: ALONE.map((path) => path.replace(/\*\*$/, TESTS.slice(6))) } },
     ],
   },
 });

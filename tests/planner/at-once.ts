@@ -1,4 +1,5 @@
 /** Backgrounds that answer at once, without threads. */
+import { setImmediate as nextTurn } from 'node:timers/promises';
 import type { Build, Forecast, LogEntry } from '../../server/model/index.ts';
 import {
   atOnce,
@@ -10,9 +11,15 @@ import {
   tryPlan,
 } from '../../server/planner/index.ts';
 
-/** The engine at its quickest, whatever is asked: a first answer serves as a searched one. */
+/**
+ * The engine at its quickest, whatever is asked: a first answer serves as a searched one. Between two plans others have
+ * their turn, as they have beside a thread: a build's past, day after day, would else keep every request waiting.
+ */
 export const quickly: Background = {
-  plan: async (task) => computePlan({ ...task, depth: 'quick' }),
+  plan: async (task) => {
+    await nextTurn();
+    return computePlan({ ...task, depth: 'quick' });
+  },
   tryOut: async (task) => tryPlan({ ...task, depth: 'quick' }),
   findLevers: async (task, _, onRows) => computeLevers({ ...task, futures: 60 }, onRows),
   rightSize: async (task) => computeSizing({ ...task, futures: 40 }),
