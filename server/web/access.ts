@@ -8,6 +8,7 @@ import '@fastify/cookie';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { EnterPage, RefusedPage } from '../../views/count/join.tsx';
 import { renderPage } from '../../views/render.ts';
+import { accessTexts } from '../../views/texts/access.ts';
 import { MAKER } from '../planner/index.ts';
 import type { AccessStore } from '../store/index.ts';
 import { createAttempts } from './attempts.ts';
@@ -57,6 +58,8 @@ const ASSETS = '/assets/*';
 const LOOPBACK = new Set(['127.0.0.1', '::1', '::ffff:127.0.0.1']);
 const FORWARDED = ['forwarded', 'x-forwarded-for', 'x-forwarded-host', 'x-real-ip', 'via'];
 
+const say = accessTexts.refused;
+
 /** Puts the checks in front of every route that is registered after it. */
 export function registerAccess(app: FastifyInstance, options: AccessOptions): void {
   const attempts = createAttempts({ windowMs: MINUTE_MS, most: options.mostAMinute ?? MOST_A_MINUTE });
@@ -64,20 +67,15 @@ export function registerAccess(app: FastifyInstance, options: AccessOptions): vo
   app.addHook('onRequest', async (request, reply) => {
     request.visitor = { role: 'nobody' };
     if (!isOurName(request.host, options.names)) {
-      return refuse(
-        request,
-        reply,
-        421,
-        `This Daywright is not called "${hostName(request.host)}". Start it with --name to add that name.`,
-      );
+      return refuse(request, reply, 421, say.name(hostName(request.host)));
     }
     request.visitor = visitorOf(request, options);
     const wait = isWayIn(request) ? 0 : attempts.take(asker(request), options.nowMs());
     if (wait > 0) {
-      return refuse(request, reply.header('retry-after', wait), 429, `Too many requests. Wait ${wait} s.`);
+      return refuse(request, reply.header('retry-after', wait), 429, say.tooMany(wait));
     }
     if (isCrossSiteWrite(request)) {
-      return refuse(request, reply, 403, 'That request came from another site; nothing was changed.');
+      return refuse(request, reply, 403, say.otherSite);
     }
     if (request.is404) return;
     return admit(request, reply);
@@ -126,11 +124,10 @@ function admit(request: FastifyRequest, reply: FastifyReply): FastifyReply | und
   const { url, config } = request.routeOptions;
   const admission = url === ASSETS ? 'open' : (config.access ?? 'maker');
   if (admission === 'open' || visitor.role === 'maker') return undefined;
-  if (visitor.role === 'nobody')
-    return refuse(request, reply, 401, 'Come in first: with the maker’s key, or with a code to count along.');
+  if (visitor.role === 'nobody') return refuse(request, reply, 401, say.signIn);
   const { id } = request.params as { id?: string };
   if (admission === 'count' && id === visitor.build) return undefined;
-  return refuse(request, reply, 403, 'You may count on one build only; this is the maker’s.');
+  return refuse(request, reply, 403, say.makerOnly);
 }
 
 function visitorOf(request: FastifyRequest, options: AccessOptions): Visitor {

@@ -1,7 +1,10 @@
 /** What the terminal says of the ways in. Keys and codes stand here and nowhere else; they are not for a log. */
 import { renderUnicodeCompact } from 'uqr';
+import { accessTexts } from '../../views/texts/access.ts';
 import { addressText, type Entrance, isLoopback } from './entrance.ts';
 import { joinLink, openJoinCode, type WaysIn } from './routes/access.ts';
+
+const say = accessTexts.terminal;
 
 interface Greeted {
   readonly entrance: Entrance;
@@ -18,11 +21,11 @@ interface Greeted {
 export function greeting({ entrance, ways, host, port, build }: Greeted): string[] {
   const lines: string[] = [];
   if (entrance.newKey !== null) {
-    lines.push(`The maker's key, shown this once: ${entrance.newKey}`, 'Keep it where you keep the van keys.');
+    lines.push(say.key(entrance.newKey), say.keep);
   }
   if (!ways.trustLoopback) {
     const here = isLoopback(host) || host === '0.0.0.0' || host === '::' ? '127.0.0.1' : host;
-    lines.push(`Come in as the maker, once: ${addressText(here, port, ways.secure)}/enter#${entrance.startCode}`);
+    lines.push(say.signIn(`${addressText(here, port, ways.secure)}/enter#${entrance.startCode}`));
   }
   const address = ways.addresses()[0];
   const code = address === undefined || build === null ? null : openJoinCode(ways, build.id);
@@ -33,9 +36,5 @@ export function greeting({ entrance, ways, host, port, build }: Greeted): string
 
 /** A link to scan, drawn with the half blocks of the terminal. */
 export function helperCode(link: string, buildName: string): string[] {
-  return [
-    `One helper joins "${buildName}" within 15 minutes by scanning this:`,
-    renderUnicodeCompact(link, { border: 2 }),
-    link,
-  ];
+  return [say.join(buildName), renderUnicodeCompact(link, { border: 2 }), link];
 }

@@ -25,7 +25,7 @@ describe('the copy of the page', () => {
     const { bench, port } = await serve();
     const road = await roadTo(port);
     const { page } = await phone(bench, road.url);
-    await page.getByText('also opens with no network').waitFor();
+    await page.getByText('also opens without a network').waitFor();
 
     road.change({ passes: /^\/b\/|\.css$|woff2$/, renamed: true });
     await reloadAway(page);
@@ -41,7 +41,7 @@ describe('the copy of the page', () => {
     await ready(page);
     await arrived(page);
     expect(bench.done('press')).toBe(2);
-    await page.getByText('also opens with no network').waitFor();
+    await page.getByText('also opens without a network').waitFor();
     road.change({ passes: null, renamed: true });
     await reloadAway(page);
     await ready(page);
@@ -52,7 +52,7 @@ describe('the copy of the page', () => {
     const { bench, port } = await serve();
     const road = await roadTo(port);
     const { page } = await phone(bench, road.url);
-    await page.getByText('also opens with no network').waitFor();
+    await page.getByText('also opens without a network').waitFor();
     // The page itself finds nobody; its script would find the new version.
     road.change({ passes: /count\.js$/, renamed: true });
     await reloadAway(page);

@@ -43,7 +43,7 @@ describe('a phone that something is wrong with', () => {
     const { page, context } = await phone(bench, url, { script: skewedClock });
     await page.evaluate(() => localStorage.setItem('ahead', '3600000'));
     await reload(page);
-    await page.getByText(/also opens with no network.*clock is 60 min fast/).waitFor();
+    await page.getByText(/also opens without a network.*clock is 60 min fast/).waitFor();
     await context.setOffline(true);
     await look(page);
     await page.getByText('does not answer').waitFor();
@@ -117,10 +117,10 @@ describe('a phone that something is wrong with', () => {
       build.steps = build.steps.filter((step) => step.id !== 'press').map((step) => ({ ...step, after: [] }));
     });
     await context.setOffline(false);
-    await page.getByText(/Not taken: 1 done, press bushings.*is gone/).waitFor();
+    await page.getByText(/Not counted: 1 done, press bushings.*is gone/).waitFor();
     await page.reload();
     await ready(page);
-    await page.getByText(/Not taken: 1 done/).waitFor();
+    await page.getByText(/Not counted: 1 done/).waitFor();
     // The step comes back; the entry that is sent again is taken, and another stays refused until it is put away.
     await bench.planner.takeBack(BUILD, 1, 'maker');
     await page

@@ -27,7 +27,7 @@ describe('on the phone can be told', () => {
     await shows(page, 'press', 15);
     await arrived(page);
     const ticket = page.locator('[data-step=press]');
-    await ticket.getByText('Scrapped or to do again…').click();
+    await ticket.getByText('Scrapped, or to do again…').click();
     await ticket.locator('#scrap-press').fill('99');
     await ticket.getByRole('button', { name: 'Yes, counted' }).click();
     await page.locator('#last').getByText('Only 15 are counted as done here, not 99.').waitFor();
@@ -38,7 +38,7 @@ describe('on the phone can be told', () => {
     await shows(page, 'press', 13);
     await page.locator('#undo-last').click();
     await shows(page, 'press', 15);
-    await ticket.getByText('Scrapped or to do again…').click();
+    await ticket.getByText('Scrapped, or to do again…').click();
     await ticket.locator('#scrap-press').fill('3');
     await ticket.getByRole('button', { name: 'Send back' }).click();
     await shows(page, 'press', 12);
@@ -88,7 +88,7 @@ describe('on the phone can be told', () => {
     await page.locator('#lost-from').fill('2199-01-01T08:00');
     await page.locator('#lost-until').fill('2199-01-02T08:00');
     await page.locator('.lost').getByRole('button', { name: 'Log it' }).click();
-    await page.locator('#last').getByText('begin no later than now').waitFor();
+    await page.locator('#last').getByText('start no later than now').waitFor();
     expect(bench.planner.log(BUILD)).toHaveLength(2);
   });
 

@@ -45,7 +45,7 @@ describe('quick ways', () => {
     await ticket.locator('#typed-press').fill('7');
     await ticket.getByRole('button', { name: 'Count', exact: true }).click();
     await shows(page, 'press', 31);
-    await ticket.getByText('Scrapped or to do again…').click();
+    await ticket.getByText('Scrapped, or to do again…').click();
     await ticket.locator('#scrap-press').fill('2');
     await ticket.locator('#why-press').selectOption('dropped');
     await ticket.getByRole('button', { name: 'No, not yet' }).click();
@@ -132,9 +132,9 @@ describe('quick ways', () => {
     const way = page.locator('#undo-last');
     for (const [label, done, said] of [
       ['Undo', 12, 'Taken back'],
-      ['Bring back', 17, 'Kept on this phone|Saved on the laptop'],
+      ['Redo', 17, 'Kept on this phone|Saved on the laptop'],
       ['Undo', 12, 'Taken back'],
-      ['Bring back', 17, 'Kept on this phone|Saved on the laptop'],
+      ['Redo', 17, 'Kept on this phone|Saved on the laptop'],
     ] as const) {
       await way.getByText(label, { exact: true }).click();
       await shows(page, 'press', done);
@@ -147,10 +147,7 @@ describe('quick ways', () => {
     await arrived(other);
     expect(bench.done('press')).toBe(5);
     await other.locator('#mine').getByRole('button', { name: /^Undo/ }).click();
-    await other
-      .locator('#mine')
-      .getByRole('button', { name: /^Bring back/ })
-      .click();
+    await other.locator('#mine').getByRole('button', { name: /^Redo/ }).click();
     await arrived(other);
     await expect.poll(() => bench.planner.log(BUILD).filter(({ kind }) => kind === 'undo').length).toBe(6);
     expect(bench.done('press')).toBe(5);
@@ -210,7 +207,7 @@ describe('quick ways', () => {
       { times: 1 },
     );
     await look(page);
-    await page.locator('#last').getByText('the tickets are new').waitFor();
+    await page.locator('#last').getByText('this list is up to date').waitFor();
     await tapOne(page);
     await expect.poll(() => bench.planner.log(BUILD).at(-1)).toMatchObject({ step: 'mount-fish', set: 2, n: 1 });
   });

@@ -26,7 +26,7 @@ describe('a phone without a network', () => {
   it('counts two hundred taps over two reloads, and all of them arrive once', async () => {
     const { bench, url } = await serve();
     const { context, page } = await phone(bench, url);
-    await page.getByText('also opens with no network').waitFor();
+    await page.getByText('also opens without a network').waitFor();
     await context.setOffline(true);
     for (const [first, last] of [
       [1, 70],
@@ -48,7 +48,7 @@ describe('a phone without a network', () => {
   it('keeps a tap that was shown, though the page is thrown away at that moment', async () => {
     const { bench, url } = await serve();
     const { context, page } = await phone(bench, url);
-    await page.getByText('also opens with no network').waitFor();
+    await page.getByText('also opens without a network').waitFor();
     await context.setOffline(true);
     await tapOne(page);
     await shows(page, 'press', 13);
@@ -91,7 +91,7 @@ describe('a phone without a network', () => {
     await page.context().setOffline(true);
     for (let n = 0; n < 5; n++) await tapOne(page);
     await shows(page, 'press', 17);
-    await page.getByText('The laptop does not answer').waitFor();
+    await page.getByText('No answer from the laptop').waitFor();
     await page.context().setOffline(false);
     await arrived(page);
     expect(bench.done('press')).toBe(5);
@@ -122,14 +122,14 @@ describe('a phone without a network', () => {
   it('opens over HTTPS from its copy when the laptop is shut', async () => {
     const { bench, url, port } = await serve({ tls });
     const { page } = await phone(bench, url, { secure: true });
-    await page.getByText('also opens with no network').waitFor();
+    await page.getByText('also opens without a network').waitFor();
     await close(bench);
     await page.reload();
     await ready(page);
     await openTicket(page, 'press');
     await tapOne(page);
     await shows(page, 'press', 13);
-    await page.getByText('The laptop does not answer').waitFor();
+    await page.getByText('No answer from the laptop').waitFor();
     const again = await serve({ tls, port });
     await page.context().addCookies([cookieFor(again.bench, url)]);
     await arrived(page);
@@ -197,7 +197,7 @@ describe('two at once', () => {
     await look(two.page);
     for (const { page } of [one, two]) await expect.poll(() => page.locator('#doubts li').count()).toBe(0);
     await lot('12');
-    await two.page.getByRole('button', { name: /^Two: keep both/ }).click();
+    await two.page.getByRole('button', { name: /^Two lots: keep both/ }).click();
     await expect.poll(() => bench.planner.log(BUILD).at(-1)?.kind).toBe('confirmed');
     await look(one.page);
     for (const { page } of [one, two]) await expect.poll(() => page.locator('#doubts li').count()).toBe(0);

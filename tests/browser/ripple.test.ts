@@ -55,8 +55,8 @@ describe('on a phone, a changed dimension', () => {
     expect(await page.evaluate(() => document.activeElement?.className)).toBe('ripple');
     expect(await page.textContent('.reached')).toMatch(/rib_length 480 → 500/);
     expect(await page.$$eval('.made-state > legend', (all) => all.map((it) => it.textContent))).toEqual([
-      '8\u00a0×\u00a0ribs, last passed cut ribs',
-      '4\u00a0×\u00a0ribs, last passed glue ribs',
+      '8\u00a0×\u00a0ribs, last through cut ribs',
+      '4\u00a0×\u00a0ribs, last through glue ribs',
     ]);
     expect(await width(page)).toBeLessThanOrEqual(390);
     await page.fill('[name="ripple.ribs.passed.cut.good"]', '5');
@@ -104,13 +104,13 @@ describe('on a phone, a changed dimension', () => {
     const { page } = await openPage(context);
     await longer(page, '510');
     expect(await page.textContent('.ripple .threat')).toBe(
-      'This breaks a limit. Rib in its frame: \u22125 mm, and it must be at least 0 mm.',
+      'This breaks a limit. Rib in its frame would be \u22125 mm; it must be at least 0 mm.',
     );
     await page.click('.buttons button[value=save]');
     await page.waitForSelector('.saved');
     await real.planner.settled();
     await page.goto(url);
-    expect(await page.textContent('main')).toContain('Rib in its frame: \u22125 mm, and it must be at least 0 mm.');
+    expect(await page.textContent('main')).toContain('Rib in its frame is \u22125 mm; it must be at least 0 mm.');
   });
 
   it('changed by two tells the second, and keeps what the second typed', async () => {

@@ -64,8 +64,8 @@ describe('what is printed', () => {
 
   it('says how many futures found no time for some work, and says nothing of none', () => {
     const forecast = planBuild(lantern(), [], NOON, { risk: { seed: 1, futures: 100 } });
-    expect(summaryOf(forecast)).not.toMatch(/found no time at all/);
+    expect(summaryOf(forecast)).not.toMatch(/not enough hours for all the work/);
     const beyond = { ...forecast, risk: { ...forecast.risk!, beyond: 7 } };
-    expect(summaryOf(beyond)).toContain('In 7 of the 100 futures some work found no time at all');
+    expect(summaryOf(beyond)).toContain('In 7 of the 100 runs there were not enough hours for all the work');
   });
 });

@@ -28,7 +28,7 @@ describe('a disk that is full', () => {
     const large = Array.from({ length: 60 }, () => entry({ note: 'x'.repeat(1500) }));
     const full = await post(bench, cookie, large);
     expect(full.statusCode).toBe(503);
-    expect(full.json().problem).toMatch(/did not take it: it is full.*the phone keeps it/);
+    expect(full.json().problem).toMatch(/could not save it \(disk full, locked or missing\).*the phone keeps it/);
     expect(full.headers['retry-after']).toBe('5');
     expect(bench.planner.log(BUILD)).toHaveLength(1);
     bench.db.pragma('max_page_count = 1000000');

@@ -21,7 +21,7 @@ export const BAD_LOGS: readonly BadLog[] = [
     build: named('one-entry'),
     log: log(['09T18:00', 'done', 20]),
     sheet: '/steps',
-    says: '20 counted, but their time is unknown',
+    says: '20 counted, in an unknown time',
   },
   {
     build: { ...named('weeks'), start: '2026-11-01T09:00' },
@@ -33,7 +33,7 @@ export const BAD_LOGS: readonly BadLog[] = [
     build: named('one-instant'),
     log: log(['09T18:00', 'done', 90], ['09T18:00', 'done', 60]),
     sheet: '/steps',
-    says: '150 counted, but their time is unknown',
+    says: '150 counted, in an unknown time',
   },
   {
     build: named('wrong-clock'),
@@ -62,6 +62,6 @@ export const BAD_LOGS: readonly BadLog[] = [
     },
     log: [],
     sheet: '',
-    says: 'Nobody has a working hour between now and the ready-by',
+    says: 'Nobody has hours between now and the ready-by',
   },
 ];

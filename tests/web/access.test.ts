@@ -188,7 +188,7 @@ describe('a helper', () => {
     expect(bench.store.access.helpers(BUILD).map((helper) => helper.name)).toEqual(['Ana B']);
     const again = await join(bench, code, 'Bo');
     expect(again.statusCode).toBe(403);
-    expect(again.body).toContain('has let somebody in already');
+    expect(again.body).toContain('has been used');
   });
 
   it('is told when the code has ended, and is not let in', async () => {
@@ -197,8 +197,8 @@ describe('a helper', () => {
     bench.clock.nowMs += 16 * 60_000;
     const late = await join(bench, code, 'Ana');
     expect(late.statusCode).toBe(403);
-    expect(late.body).toContain('has ended');
-    expect((await join(bench, newCode(), 'Ana')).body).toContain('no such code');
+    expect(late.body).toContain('has expired');
+    expect((await join(bench, newCode(), 'Ana')).body).toContain('Nobody made that code');
   });
 
   it('cannot take the name of the maker or of another helper', async () => {

@@ -90,9 +90,9 @@ describe('the line of background work', () => {
   it('says what is being worked out and how far it is, and nothing when all is done', async () => {
     const one = await desk();
     const { hand, go } = await one.search();
-    expect(await line(one)).toBe('Being worked out: a better order of work. Stop, keep the best so far');
+    expect(await line(one)).toBe('Working on a better sequence. Stop, keep the best so far');
     hand.progress(40, 200);
-    expect(await line(one)).toBe('Being worked out: a better order of work, 20 %. Stop, keep the best so far');
+    expect(await line(one)).toBe('Working on a better sequence, 20 %. Stop, keep the best so far');
     hand.progress(200, 200);
     expect(await line(one)).toContain(', 99 %.');
     one.waiting.splice(0);
@@ -107,8 +107,8 @@ describe('the line of background work', () => {
     const { build } = one.planner.build('lantern')!;
     expect((await one.planner.create({ ...build, id: 'other', name: 'Other' }, [], 'maker')).ok).toBe(true);
     while (!(await line(one, 'other')).includes('soon')) await new Promise((resolve) => setTimeout(resolve, 1));
-    expect(await line(one, 'other')).toBe('To be worked out soon: a better order of work. Stop');
-    expect(await line(one)).toContain('Being worked out');
+    expect(await line(one, 'other')).toBe('Next: a better sequence. Stop');
+    expect(await line(one)).toContain('Working on');
   });
 
   it('stands in every page, apart from the sheet, and listens to the stream', async () => {
@@ -146,7 +146,7 @@ describe('its button', () => {
       const { hand } = await one.search();
       const { statusCode, body } = await press(one, job);
       expect(statusCode).toBe(422);
-      expect(textOf(body)).toContain('not being worked out any more, so there is nothing to stop. Being worked out:');
+      expect(textOf(body)).toContain('finished already, so there is nothing to stop. Working on');
       expect(Atomics.load(hand.signal, 0)).toBe(SIGNAL.goOn);
     },
   );
@@ -220,6 +220,6 @@ describe('a tap', () => {
     go();
     await one.search();
     expect([...kinds]).toContain('answer');
-    expect(await line(one)).toContain('a better order of work');
+    expect(await line(one)).toContain('a better sequence');
   });
 });

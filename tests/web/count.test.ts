@@ -160,7 +160,7 @@ describe('a sending', () => {
   it('of more than five hundred entries, or a quarter of a megabyte, is refused in words', async () => {
     const many = await post({ entries: Array.from({ length: 501 }, () => entry()) });
     expect(many.statusCode).toBe(413);
-    expect(many.json().problem).toMatch(/At most 500 entries/);
+    expect(many.json().problem).toMatch(/at most 500 entries/);
     const large = await post({ entries: [entry({ note: 'x'.repeat(1_000_000) })] });
     expect(large.statusCode).toBe(413);
     expect(bench.planner.log(BUILD)).toEqual([]);

@@ -23,7 +23,7 @@ const SHEETS = [
   '/contents',
 ];
 const OLD =
-  'The forecast failed today 10:12; it is tried again with the next change and the next quarter of an hour. These numbers are old, from today 10:12, before the last 2 entries and the last edit.';
+  'The forecast failed (today 10:12). It tries again at the next change, and every 15 minutes. These numbers are out of date: from today 10:12, before the last 2 entries and the last edit.';
 
 let fake: FakeApp;
 beforeAll(async () => {
@@ -57,7 +57,7 @@ describe.each(SHEETS.map((path) => `/b/tide-wall${path}`))('%s', (path) => {
       expect(statusCode).toBe(200);
       expect(body).toMatch(/<p class="freshness threat" role="status">/);
       expect(words(body)).toContain(OLD);
-      expect(words(body)).toMatch(/Edit 1 Count 0 entries Computed today 10:12, not renewed/);
+      expect(words(body)).toMatch(/Edit 1 Log 0 entries Computed today 10:12, not updated/);
     },
   );
 });
@@ -90,14 +90,14 @@ describe('the mark', () => {
   it('stands on the Count too, while a newer forecast is on its way', () => {
     const old = count({ stale: true, behind: { edits: 0, entries: 1 } });
     expect(old).toContain(
-      'These numbers are old, from today 10:12, before the last entry. New ones are being worked out.',
+      'These numbers are out of date: from today 10:12, before the last entry. New ones are on the way.',
     );
-    expect(old).toContain('Computed today 10:12, counted anew…');
+    expect(old).toContain('Computed today 10:12, updating…');
   });
 
   it('says when a first answer has not been bettered because the search failed', () => {
     expect(count({ failedAt: FAKE_NOW })).toContain(
-      'What is shown is a first answer, without the search for a better order of work.',
+      'A quick first answer; Daywright is still looking for a better sequence.',
     );
   });
 
@@ -105,8 +105,8 @@ describe('the mark', () => {
     const forecast = { ...fakeForecast(), riskFrom: { revision: 1, logSeq: 3, computedAt: FAKE_NOW - 10 } };
     const countdown = (changes: Partial<BuildPage>) =>
       words(renderPage(CountdownPage({ page: page({ forecast, ...changes }) })));
-    expect(countdown({})).toContain('from today 10:02, before the last entry: new ones are being drawn.');
-    expect(countdown({ failedAt: FAKE_NOW })).toContain('before the last entry: new ones could not be drawn.');
+    expect(countdown({})).toContain('from today 10:02, before the last entry: new ones are on the way.');
+    expect(countdown({ failedAt: FAKE_NOW })).toContain('before the last entry: new ones could not be worked out.');
   });
 
   it('is not there when all is well', () => {
@@ -120,5 +120,5 @@ it('a mended forecast takes the mark away', async () => {
   await fake.planner.settled();
   const { body } = await fake.app.inject({ url: '/b/tide-wall' });
   expect(body).not.toContain('class="freshness');
-  expect(words(body)).toContain('Edit 2 Count 2 entries Computed today 10:12');
+  expect(words(body)).toContain('Edit 2 Log 2 entries Computed today 10:12');
 });

@@ -84,7 +84,7 @@ const WEEK: readonly Past[] = [
 test('the Countdown says how much less room there is than yesterday, and where it went', async () => {
   const page = await wall(WEEK);
   expect(await page('')).toContain(
-    'room 1 day 4 h before the ready-by 6 h less than yesterday : −4 h slow pace at mount fish, −2 h time beyond what was counted.',
+    'room 1 day 4 h before the ready-by 6 h less than yesterday : −4 h slow pace at mount fish, −2 h more time passed than work was counted.',
   );
 });
 
@@ -98,25 +98,25 @@ test('the ledger shows the room now, yesterday and a week ago', async () => {
 test.each([
   [
     'day',
-    'since yesterday 6 h less than yesterday. −4 h slow pace at mount fish −2 h time beyond what was counted +10 h units counted −12 h time that went by −6 h room 1 day 10 h',
+    'since yesterday 6 h less than yesterday. −4 h slow pace at mount fish −2 h more time passed than work was counted +10 h units counted −12 h time passed −6 h room 1 day 10 h',
   ],
   [
     'week',
-    'in 7 days 15 h less than a week ago. −9 h part "fish" changed (maker) −4 h slow pace at mount fish −2 h time',
+    'last 7 days 15 h less than a week ago. −9 h part "fish" changed (maker) −4 h slow pace at mount fish −2 h more time',
   ],
   [
     'start',
-    'from the start 15 h less than at first, Mon 16 Nov 10:12. −9 h part "fish" changed (maker) −4 h slow pace',
+    'since the start 15 h less than at first, Mon 16 Nov 10:12. −9 h part "fish" changed (maker) −4 h slow pace',
   ],
 ])('the sums of the span %s add up to its change', async (span, words) => {
   const page = await wall(WEEK);
-  expect(await page(`/ledger?since=${span}`)).toContain(`What it was, ${words}`);
+  expect(await page(`/ledger?since=${span}`)).toContain(`Causes, ${words}`);
 });
 
 test('each line has its instant, who, the cause, the parts and the room after it', async () => {
   const page = await wall(WEEK);
   expect(await page('/ledger')).toMatch(
-    /Line by line 3 12 done at mount-fish today 05:12, Ana −6 h room 1 day 4 h 20 min −4 h slow pace at mount fish −2 h time beyond what was counted: units counted \+10 h, time that went by −12 h 2 part "fish" changed Sun 22 Nov 10:12, maker −9 h room 1 day 10 h 20 min −9 h part "fish" changed \(maker\) 1 made Mon 16 Nov 10:12, maker the first forecast room 1 day 19 h 20 min/,
+    /Line by line 3 12 done at mount-fish today 05:12, Ana −6 h room 1 day 4 h 20 min −4 h slow pace at mount fish −2 h more time passed than work was counted: units counted \+10 h, time passed −12 h 2 part "fish" changed Sun 22 Nov 10:12, maker −9 h room 1 day 10 h 20 min −9 h part "fish" changed \(maker\) 1 made Mon 16 Nov 10:12, maker the first forecast room 1 day 19 h 20 min/,
   );
 });
 
@@ -134,7 +134,7 @@ test('lines that were worked out afterwards from the log say so, with the chance
   const words = await page('/ledger?since=week');
   expect(words).toContain('1 h 30 min less than a week ago.');
   expect(words).toContain(
-    'Line by line Line 1 was worked out afterwards from the log, with the plan as it came here: what was edited before that is not known.',
+    'Line by line Line 1 was worked out afterwards from the log and the plan as imported; earlier edits are not known.',
   );
   expect(words).toContain(
     '1 nothing counted yet Mon 16 Nov 10:12 (worked out afterwards) the first forecast room 1 day 5 h 50 min 73 % likely',
@@ -154,19 +154,19 @@ test('who did what since yesterday is told by name', async () => {
 test('a change that was never told apart stands under its cause, and in the sums', async () => {
   const page = await wall(WEEK.map(({ parts: _, ...row }) => row));
   const words = await page('/ledger');
-  expect(words).toContain('What it was, since yesterday 6 h less than yesterday. −6 h not told apart');
-  expect(words).toContain('3 12 done at mount-fish today 05:12, Ana −6 h room 1 day 4 h 20 min not told apart');
+  expect(words).toContain('Causes, since yesterday 6 h less than yesterday. −6 h not split up');
+  expect(words).toContain('3 12 done at mount-fish today 05:12, Ana −6 h room 1 day 4 h 20 min not split up');
 });
 
-test('what is not told apart yet comes first where it is the most', async () => {
+test('what is not split up yet comes first where it is the most', async () => {
   const rows = WEEK.map((row, i) => (i === 2 ? { ...row, parts: [part('time', null, -60)] } : row));
   const page = await wall(rows);
-  expect(await page('')).toMatch(/6 h less than yesterday : −5 h not told apart yet, −1 h time that went by/);
+  expect(await page('')).toMatch(/6 h less than yesterday : −5 h not split up yet, −1 h time passed/);
 });
 
-test('what has drifted since the last line is time that went by', async () => {
+test('what has drifted since the last line is time passed', async () => {
   const page = await wall([{ computedAt: FAKE_NOW - 20, roomMinutes: ROOM + 20 }]);
-  expect(await page('')).toContain('20 min less than at first, today 09:52 : −20 min time that went by');
+  expect(await page('')).toContain('20 min less than at first, today 09:52 : −20 min time passed');
 });
 
 test('an empty ledger says so, and one of a single line', async () => {
@@ -174,9 +174,9 @@ test('an empty ledger says so, and one of a single line', async () => {
   await page('');
   await fake.planner.settled();
   expect(await page('/ledger')).toContain(
-    'As much as at first, today 10:12. Nothing gained or cost room in this time.',
+    'The same as at first, today 10:12. Nothing gained or cost room in that time.',
   );
-  expect(await page('')).toContain('as much as at first, today 10:12');
+  expect(await page('')).toContain('the same as at first, today 10:12');
 });
 
 test('rooms without a date and rooms short of the ready-by are said as what they are', async () => {
@@ -185,7 +185,7 @@ test('rooms without a date and rooms short of the ready-by are said as what they
     { computedAt: FAKE_NOW - 8 * DAY, roomMinutes: -90 },
   ]);
   const words = await page('/ledger?since=start');
-  expect(words).toContain('At first, Mon 16 Nov 10:12 there was no date yet, so there is no room to compare with.');
+  expect(words).toContain('At first, Mon 16 Nov 10:12 there was no date yet, so there is nothing to compare.');
   expect(words).toContain('a week ago 1 h 30 min short');
 });
 
@@ -204,5 +204,5 @@ test('two thousand lines come fifty to a page', async () => {
   for (const odd of ['0', '-5', 'x', '99999999999', '2']) {
     expect(numbers(await page(`/ledger?before=${odd}&since=never`)).length).toBeGreaterThan(0);
   }
-  expect(await page('/ledger?since=start')).toContain('−1 day 9 h 19 min time that went by with nothing counted');
+  expect(await page('/ledger?since=start')).toContain('−1 day 9 h 19 min time passed with nothing counted');
 });

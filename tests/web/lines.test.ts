@@ -36,8 +36,8 @@ it('shows what was understood, assumed and not understood, and what it would do,
   const said = plain(answer.body);
   expect(answer.statusCode).toBe(200);
   expect(said).toContain('40 × Hooks Bend hooks: 3 min each Bend hooks then waits 2 h');
-  expect(said).toContain('Bend hooks: the lot size is left to Daywright');
-  expect(said).toContain('Not understood: “wobble”. Nothing of this line is added.');
+  expect(said).toContain('Bend hooks: Daywright chooses the lot size');
+  expect(said).toContain('Not understood: “wobble”. This line is not added.');
   expect(said).toContain('Pack comes after');
   expect(said).toContain('Add 2 lines to the build');
   expect(said).toContain('What this would do');
@@ -48,7 +48,7 @@ it('adds what was understood as one edit, keeps the rest in the field, and is ta
   const before = real.planner.build('lantern')!;
   const answer = await post({ lines: LINES, action: 'add' });
   const after = real.planner.build('lantern')!;
-  expect(plain(answer.body)).toContain('2 lines are in the build. 1 line was not understood and stays here.');
+  expect(plain(answer.body)).toContain('2 lines are in the build. 1 line was not understood and is still here.');
   expect(answer.body).toMatch(/<textarea[^>]*>\s*wobble\s*<\/textarea>/);
   expect(after.revision).toBe(before.revision + 1);
   expect(after.build.steps.slice(-2).map(({ name }) => name)).toEqual(['Bend hooks', 'Pack']);

@@ -61,13 +61,13 @@ describe('a database of an earlier version', () => {
   it('shows its edits with their sentences and with what was and what became of it', async () => {
     const words = await page(await opened(), 'canopy/history');
     for (const line of [
-      '7 The plan put back to edit 3 The build: ready-by 2026-12-17 18:00 → 2026-12-18 18:00 Step Drill removed',
+      '7 Back to edit 3 The build: ready-by 2026-12-17 18:00 → 2026-12-18 18:00 Step Drill removed',
       '6 dates and names of the build changed The build: ready-by 2026-12-18 18:00 → 2026-12-17 18:00',
       '5 step “Drill” moved Step Drill moved, now after Cut slats',
       '4 step “Drill” added Step Drill added',
-      '3 part “Hook” changed Part Hook: count 40 → 44',
+      '3 part “Hook” changed Part Hook: how many 40 → 44',
       '2 step “Sand” changed Step Sand: work pattern, minutes for each unit 3 → 4',
-      '1 The build was begun',
+      '1 The build was started',
     ]) {
       expect(words).toContain(line);
     }

@@ -95,7 +95,7 @@ describe('a form that is saved', () => {
     await real.planner.settled();
     const line = /ready \w{3} \d+ Dec \d\d:\d\d, [\w ]+ earlier; (under )?\d+ % to (over )?\d+ %\./;
     expect(plain(await get('/design'))).toMatch(new RegExp(`Edit 2: ${line.source}`));
-    expect(plain(await get('/history'))).toMatch(new RegExp(`What it did: ${line.source}`));
+    expect(plain(await get('/history'))).toMatch(new RegExp(`Effect: ${line.source}`));
     expect(plain(await get(''))).not.toContain('Edit 2: ready');
   });
 });
@@ -120,7 +120,7 @@ describe('Keep as an option', () => {
     expect([answer.statusCode, answer.headers.location]).toEqual([303, `/b/lantern/options#option-${numberOf()}`]);
     expect(real.planner.build('lantern')!.build).toEqual(WITH_HOOK);
     const sheet = await options();
-    expect(sheet).toContain('Part ribs: count 200 → 120');
+    expect(sheet).toContain('Part ribs: how many 200 → 120');
     expect(sheet).toMatch(/Chance (over )?\d+ % [\d.]+ points more ± [\d.]+/);
     expect(sheet).toMatch(/Parts 1?\d\d to make, 0 to buy \d+ less/);
   });
@@ -131,14 +131,14 @@ describe('Keep as an option', () => {
     await post('/hands?open=people/ana', { name: 'Ana', hours: 'daily 08:00-20:00', do: 'keep', ...into });
     expect(real.planner.optionNames('lantern')).toHaveLength(1);
     const sheet = await options();
-    expect(sheet).toContain('count 200 → 120');
+    expect(sheet).toContain('how many 200 → 120');
     expect(sheet).toContain('daily 09:00-17:00 → daily 08:00-20:00');
   });
 });
 
 describe('the sheet of options', () => {
   it('says how to make one where there is none, and is linked from Contents and Countdown', async () => {
-    expect(plain(await get('/options'))).toContain('There are none yet.');
+    expect(plain(await get('/options'))).toContain('None yet.');
     for (const path of ['', '/contents']) expect(await get(path)).toContain('href="/b/lantern/options"');
   });
 
@@ -146,10 +146,10 @@ describe('the sheet of options', () => {
     await ribs({ count: '120', do: 'keep', 'option-name': 'Fewer ribs' });
     const adopted = await post('/options', { adopt: numberOf() });
     expect([adopted.statusCode, adopted.headers.location]).toEqual([303, '/b/lantern/options']);
-    expect(plain(await get('/history'))).toContain('Option “Fewer ribs” adopted Part ribs: count 200 → 120');
+    expect(plain(await get('/history'))).toContain('Option “Fewer ribs” adopted Part ribs: how many 200 → 120');
     await ribs({ count: '110', do: 'keep', 'option-name': 'Fewer still' });
     expect((await post('/options', { drop: numberOf() })).statusCode).toBe(303);
-    expect(plain(await get('/options'))).toContain('There are none yet.');
+    expect(plain(await get('/options'))).toContain('None yet.');
   });
 
   it('tells the second of two browsers that an option is gone or the plan another', async () => {
@@ -158,7 +158,7 @@ describe('the sheet of options', () => {
     expect(old.statusCode).toBe(409);
     expect(plain(old.body)).toContain('has changed the build since you opened it');
     const gone = await post('/options', { drop: '999' });
-    expect([gone.statusCode, plain(gone.body).includes('not there any more')]).toEqual([422, true]);
+    expect([gone.statusCode, plain(gone.body).includes('This option has gone')]).toEqual([422, true]);
     expect(real.planner.optionNames('lantern')).toHaveLength(1);
   });
 
@@ -177,9 +177,9 @@ describe('the sheet of options', () => {
     const removed = await real.planner.edit('lantern', gone, 'maker');
     expect(removed.ok).toBe(true);
     const sheet = await options();
-    expect(sheet).toContain('does not fit the plan any more');
+    expect(sheet).toContain('no longer fits the plan');
     expect(sheet).toContain('“More hooks” changes the part “Brass hook”, which is not in the plan any more.');
-    expect(sheet).toContain('Part Brass hook: count 4 → 9');
+    expect(sheet).toContain('Part Brass hook: how many 4 → 9');
     expect(await get('/options')).not.toContain('name="adopt"');
   });
 });

@@ -25,22 +25,20 @@ describe('the burn-down of a step', () => {
   it('says what is left, against the first plan, the paces, and the hour of the last unit with its 10 to 90', async () => {
     const text = words(await get('/steps/paint-fish'));
     expect(text).toContain('left 96 of 120 × fish');
-    expect(text).toContain('against the first plan 6 × fish behind, which has 90 left by now');
-    expect(text).toContain(
-      'last unit Thu 3 Dec 13:40 in 80 of 100 futures between Wed 2 Dec 13:40 and Fri 4 Dec 13:40',
-    );
+    expect(text).toContain('first plan 6 × fish behind it, which had 90 left at this point');
+    expect(text).toContain('last unit Thu 3 Dec 13:40 in 80 of 100 runs between Wed 2 Dec 13:40 and Fri 4 Dec 13:40');
     expect(text).toContain('pace so far 11 an hour pace needed 14 an hour slower than needed');
   });
 
   it('says which plan the count is held against', async () => {
     expect(words(await get('/steps/paint-fish'))).toMatch(
-      /which has 90 left by now That is the plan of edit 1, from \w{3} \d+ Nov \d\d:\d\d, by its estimates/,
+      /which had 90 left at this point edit 1, \w{3} \d+ Nov \d\d:\d\d, as estimated then/,
     );
   });
 
   it('stands in figures too, day by day, for those who do not see the picture', async () => {
     const text = words(await get('/steps/paint-fish'));
-    expect(text).toContain('Day counted left first plan at best middle at worst');
+    expect(text).toContain('Day counted left first plan at best even chance at worst');
     expect(text).toMatch(/Wed 25 Nov 96 \d+ 96 96 96/);
   });
 
@@ -71,9 +69,9 @@ describe('the line of balance', () => {
   it('says what runs out, when and for how long, and names the greatest pile', async () => {
     const text = words(await get('/balance'));
     expect(text).toContain(
-      'press bushings has no bushing left from tomorrow 10:12, for 3 h of working time; 2 times in all, 5 h.',
+      'press bushings runs out of bushing tomorrow 10:12: 3 h of work lost; 2 times, 5 h altogether.',
     );
-    expect(text).toContain('40 × fish lie before press bushings Fri 27 Nov 10:12, the most there will be.');
+    expect(text).toContain('At most 40 × fish pile up before press bushings, Fri 27 Nov 10:12.');
   });
 
   it('stands in figures too, day by day, each step in its own units', async () => {
@@ -99,7 +97,7 @@ describe('the line of balance', () => {
   });
 
   it('stands on the Countdown with how many steps are short', async () => {
-    expect(words(await get(''))).toContain('Line of balance 1 step is short of its line');
+    expect(words(await get(''))).toContain('Line of balance 1 step is short of its notch');
   });
 });
 
@@ -111,7 +109,7 @@ describe('while futures are drawn anew', () => {
       build.note = 'cut more herring';
     });
     const html = await get('/steps/paint-fish');
-    expect(words(html)).toContain('and Fri 4 Dec 13:40 (as of today 09:52; drawn anew…)');
+    expect(words(html)).toContain('and Fri 4 Dec 13:40 (as of today 09:52; updating…)');
     expect(html).toContain('class="plot-fan old"');
     expect(html).toContain('class="plot-last old"');
     expect(await get('')).toContain('class="rule-spread old"');
@@ -133,7 +131,7 @@ it('an order has no pace on its burn-down: it is here or it is not', async () =>
   const [order, step] = await Promise.all(
     ['mill-panels', 'mount-fish'].map(async (id) => words((await app.inject(`/b/tide-wall/steps/${id}`)).body)),
   );
-  expect(order).toContain('3 of 3 × panel against the first plan');
+  expect(order).toContain('3 of 3 × panel first plan');
   expect(order).not.toMatch(/pace needed|pace so far|slower than needed/);
   expect(step).toContain('pace needed');
   await app.close();

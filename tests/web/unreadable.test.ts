@@ -36,7 +36,7 @@ describe('an upload', () => {
     bench = await countApp();
     const answer = await post('/builds/file', 'multipart/form-data; boundary=b', payload);
     expect(answer.statusCode).toBe(400);
-    expect(answer.json()).toEqual({ problem: expect.stringMatching(/did not arrive whole/) });
+    expect(answer.json()).toEqual({ problem: expect.stringMatching(/Only part of the file arrived/) });
   });
 
   it('that is whole is read', async () => {
@@ -56,7 +56,7 @@ describe('an upload', () => {
     const app = await buildApp({ planner: bench.planner, now: () => FAKE_NOW, report: (line) => lines.push(line) });
     const headers = { 'content-type': 'multipart/form-data; boundary=b' };
     await app.inject({ method: 'POST', url: '/builds/file', headers, payload: `--b\r\n${FILE_HEAD}\r\n{"format"` });
-    expect(lines).toEqual([expect.stringMatching(/^400 POST \/builds\/file: The file did not arrive whole/)]);
+    expect(lines).toEqual([expect.stringMatching(/^400 POST \/builds\/file: Only part of the file arrived/)]);
     await app.close();
   });
 });
@@ -115,7 +115,7 @@ describe('what reaches no route', () => {
     });
     expect(answer).toMatch(/^HTTP\/1\.1 400 Bad Request\r\n/);
     for (const [name, value] of Object.entries(bareHeaders(false))) expect(answer).toContain(`${name}: ${value}\r\n`);
-    expect(answer).toMatch(/"problem":"That is no request/);
+    expect(answer).toMatch(/"problem":"That was not a request/);
   });
 
   it.each([[false], [true]])('has the headers that a page has, over TLS too (%s)', async (secure) => {

@@ -101,7 +101,7 @@ function HelperHead({ name, who }: { name: string; who: string }): Html {
   return (
     <header class="book">
       <p class="book-name">
-        <span class="quiet">{frameTexts.product} /</span>
+        <span class="quiet">{frameTexts.product}</span>
         <strong>{name}</strong>
       </p>
       <p class="quiet">{say.people(who)}</p>

@@ -5,7 +5,7 @@ import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { OriginMark, openSteps } from '../words/marks.tsx';
-import { counted, figure, roomText } from '../words/wording.ts';
+import { counted, figure, hourly, roomText } from '../words/wording.ts';
 import { UncheckedMark } from './unchecked.tsx';
 
 const say = texts.countdown;
@@ -65,7 +65,7 @@ function PaceLine({ page, step }: { page: BuildPage; step: ForecastStep }): Html
       {say.left(counted(step.left, step.unit), figure(step.done))}
       {needs === null
         ? null
-        : `, ${has === null ? say.paceNeeds(figure(needs, 1)) : say.pace(figure(has, 1), figure(needs, 1))}`}
+        : `, ${has === null ? say.paceNeeds(hourly(needs)) : say.pace(hourly(has), hourly(needs))}`}
       {eachWords(step)} <OriginMark origin={step.origin} />
     </p>
   );

@@ -15,7 +15,7 @@ import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { futuresOf } from '../words/futures.ts';
 import { hasSiteWork, stepName } from '../words/marks.tsx';
-import { counted, figure, shownWork, soonText, workText } from '../words/wording.ts';
+import { counted, figure, hourly, minutesText, shownWork, soonText, workText } from '../words/wording.ts';
 import { NeighbourBalance, StatusLine } from './balance.tsx';
 import { Ticket } from './steps.tsx';
 
@@ -272,10 +272,7 @@ function WhichPlan({ page, burn }: Omit<FiguresProps, 'fan' | 'old'>): Html | nu
 
 function PaceWords({ burn }: Pick<FiguresProps, 'burn'>): Html {
   const { countedPerHour, neededPerHour } = burn;
-  const rate = (value: number) =>
-    burn.step === null
-      ? say.workAnHour(texts.unit.min(figure(value, 0)))
-      : say.anHour(figure(value, value < 1 ? 2 : 1));
+  const rate = (value: number) => (burn.step === null ? say.workAnHour(minutesText(Math.round(value))) : hourly(value));
   const paced = burn.left > 0 && neededPerHour !== null && countedPerHour !== null;
   const slow = paced && countedPerHour < neededPerHour;
   const needed = burn.left <= 0 ? say.nothingNeeded : neededPerHour === null ? say.noTimeLeft : rate(neededPerHour);

@@ -14,6 +14,7 @@ import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, OpenForm } from '../types.ts';
 import { stepName } from '../words/marks.tsx';
+import { hoursInWords } from '../words/weekly-hours.ts';
 import { dateWords, money } from '../words/wording.ts';
 
 const say = texts.hands;
@@ -72,7 +73,7 @@ function PersonLine({ page, person }: { page: BuildPage; person: Person }): Html
   const can = person.can?.map((id) => stepName(page.forecast, id)).join(', ');
   return (
     <>
-      <span class="hours">{person.hours}</span>
+      <span class="hours">{hoursInWords(person.hours)}</span>
       <br />
       <span class="quiet">{can === undefined ? say.everything : say.can(can)}</span>
       <Exceptions days={person.exceptions} />
@@ -88,7 +89,7 @@ function MachineLine({ machine }: { machine: Machine }): Html {
   ];
   return (
     <>
-      <span class="hours">{machine.hours ?? say.always}</span>
+      <span class="hours">{hoursInWords(machine.hours ?? say.always)}</span>
       <br />
       <span class="quiet">{parts.filter((it) => it !== null).join(', ')}</span>
       <Exceptions days={machine.exceptions} />
@@ -101,11 +102,11 @@ function SupplierLine({ supplier, currency }: { supplier: Supplier; currency: st
   const cost = express?.extraCost === undefined ? '' : say.extra(money(express.extraCost, currency));
   const parts = [
     say.lead(leadWords(supplier.lead)),
-    supplier.workingDays === undefined ? null : say.works(supplier.workingDays),
+    supplier.workingDays === undefined ? null : say.works(hoursInWords(supplier.workingDays)),
     supplier.cutOff === undefined ? say.cutOffAssumed(ASSUMED_CUT_OFF) : say.cutOff(supplier.cutOff),
     supplier.deliveryDays === undefined
       ? null
-      : `${say.delivers(supplier.deliveryDays)} ${supplier.deliveryTime ?? ''}`.trim(),
+      : `${say.delivers(hoursInWords(supplier.deliveryDays))} ${supplier.deliveryTime ?? ''}`.trim(),
     express === undefined ? null : say.express(leadWords(express.lead), cost),
     supplier.holidays === undefined ? null : say.holidays(supplier.holidays.map(dateWords).join(', ')),
   ];
@@ -122,7 +123,7 @@ function Exceptions({ days }: { days: readonly DayException[] | undefined }): Ht
     <ul class="exceptions">
       {days.map((day) => (
         <li key={day.date}>
-          {say.exception(dateWords(day.date), day.hours)}
+          {say.exception(dateWords(day.date), hoursInWords(day.hours))}
           {day.note === undefined ? null : <span class="quiet"> {day.note}</span>}
         </li>
       ))}

@@ -19,7 +19,17 @@ import { machineName, OriginMark, stepName, supplierName } from '../words/marks.
 import { patternText } from '../words/pattern-words.ts';
 import { packsText } from '../words/schedule-words.ts';
 import { orderOutText } from '../words/supply-words.ts';
-import { counted, figure, lengthText, percent, roomText, soonText, thing, workText } from '../words/wording.ts';
+import {
+  counted,
+  figure,
+  lengthText,
+  minutesText,
+  percent,
+  roomText,
+  soonText,
+  thing,
+  workText,
+} from '../words/wording.ts';
 
 const say = texts.steps;
 /** With more steps their tickets would weigh too much for one page. */
@@ -302,16 +312,16 @@ function phaseWords(page: BuildPage, phase: PhaseShape): string {
 }
 
 function spanWords(span: number | string): string {
-  return typeof span === 'number' ? texts.unit.min(figure(span)) : span;
+  return typeof span === 'number' ? minutesText(span) : span;
 }
 
 function perUnitWords(phase: PhaseShape): string | null {
   if (!('perUnit' in phase) || phase.perUnit === undefined) return null;
   const { perUnit } = phase;
-  if (typeof perUnit === 'number') return `${texts.unit.min(figure(perUnit))} each`;
-  if (typeof perUnit === 'string') return `${perUnit} each`;
-  if ('units' in perUnit) return `${figure(perUnit.units)} in ${texts.unit.min(figure(perUnit.minutes))}`;
-  return `${figure(perUnit.low)} to ${texts.unit.min(figure(perUnit.high))} each`;
+  if (typeof perUnit === 'number') return say.each(minutesText(perUnit));
+  if (typeof perUnit === 'string') return say.each(perUnit);
+  if ('units' in perUnit) return `${figure(perUnit.units)} in ${minutesText(perUnit.minutes)}`;
+  return say.each(say.range(figure(perUnit.low), minutesText(perUnit.high)));
 }
 
 function Figures({ page, step }: { page: BuildPage; step: ForecastStep }): Html {
@@ -375,18 +385,18 @@ function paceCells({ pace, handsMinutesPerUnit, origin }: ForecastStep): [string
     [
       say.hands,
       <>
-        {texts.unit.min(figure(minutesPerUnit, 1))}
+        {minutesText(minutesPerUnit, 1)}
         {span ? <span class="quiet"> {say.likely(figure(pace.low, 1), figure(pace.high, 1))}</span> : null}{' '}
         <OriginMark origin={pace?.origin ?? origin} />
       </>,
     ],
   ];
   if (pace != null && pace.units > 0) {
-    const assumed = figure(pace.estimate, 1);
+    const assumed = minutesText(pace.estimate, 1);
     cells.push([say.timed, say.timedWords(figure(pace.units), workText(pace.minutes), assumed)]);
   }
   if (pace?.learningRate !== undefined && pace.learningRate < 1) {
-    cells.push([say.learning, say.learningWords(figure(100 * pace.learningRate))]);
+    cells.push([say.learning, say.learningWords(percent(pace.learningRate))]);
   }
   return cells;
 }

@@ -4,19 +4,19 @@ const counts = (n: number): string => (n === 1 ? '1 count' : `${n} counts`);
 
 export const countTexts = {
   title: 'Count',
-  noScript: 'Counting needs this page’s own script: only it can keep a tap on the phone until the laptop has it.',
+  noScript: 'Counting needs this page’s script: it keeps each tap on the phone until the laptop has it.',
   keptLabel: 'What is kept on this phone',
   doubtsLabel: 'Questions and refusals',
   keptFirst: 'Looking for what is kept on this phone…',
-  now: 'Can be worked on now',
-  later: 'Waiting',
-  done: 'Done',
-  nothing: 'Nothing to count: the plan has no steps yet.',
+  now: 'To hand',
+  later: 'Held up',
+  done: 'Made',
+  nothing: 'The plan has no steps yet, so there is nothing to count.',
   left: (n: number) => `${n} left`,
   of: (total: number, unit: string) => `of ${total} ${unit}`,
   doneWord: 'done',
   scrappedWord: 'scrapped',
-  ready: (n: number) => `${n} can be done now`,
+  ready: (n: number) => `${n} can be worked on now`,
   waitsFor: (what: string) => `waits for ${what}`,
   unchecked: (units: number) => `${units} unchecked since a change`,
   one: '+1',
@@ -24,30 +24,32 @@ export const countTexts = {
   five: '+5',
   fiveSaid: (step: string) => `+5 done: ${step}`,
   lot: (n: number) => `+${n}`,
-  lotWord: 'a lot',
-  lotSaid: (n: number, step: string) => `+${n} a lot done: ${step}`,
-  typed: 'Number',
+  lotWord: 'one lot',
+  lotSaid: (n: number, step: string) => `One lot of ${n} done: ${step}`,
+  typed: 'How many',
   countTyped: 'Count',
-  scrap: 'Scrapped or to do again…',
+  scrap: 'Scrapped, or to do again…',
   scrapped: 'How many',
-  wereCounted: 'Scrapped. Were they among those counted as done?',
+  wereCounted: 'Scrapped. Had they been counted as done?',
   yesCounted: 'Yes, counted',
   notCounted: 'No, not yet',
   lostParts: 'What was in them is lost too…',
   lostPart: (step: string) => `of ${step}`,
-  again: 'Not scrapped, but to do again:',
+  again: 'To do again, not scrapped:',
   sendBack: 'Send back',
   notSoMany: (typed: number, have: number) =>
-    have === 0 ? 'None is counted as done here yet.' : `Only ${have} are counted as done here, not ${typed}.`,
+    have === 0
+      ? 'None is counted as done here yet.'
+      : `Only ${have} ${have === 1 ? 'is' : 'are'} counted as done here, not ${typed}.`,
   reason: 'Why',
   reasons: ['broke', 'wrong size', 'bad print', 'paint', 'dropped', 'other'],
   load: 'Loaded',
-  begin: 'Begun',
+  begin: 'Started',
   beginWaits: (length: string) => `Waits ${length}, then goes on`,
   promise: 'Promised for',
   promised: 'Log it',
   iAm: 'I am',
-  nobody: 'nobody of the list',
+  nobody: 'not on the list',
   lost: 'Time lost…',
   lostOf: 'Whose',
   everybody: 'everybody',
@@ -57,8 +59,8 @@ export const countTexts = {
   lostUntil: 'Until',
   lostIt: 'Log it',
   lostWhen:
-    'Give both days and hours, the later one last, and begin no later than now. Hours of a day to come are changed under Hands.',
-  promisedWhen: 'Give the day and hour that the supplier names, later than now.',
+    'Give both days and hours, the later one last, and start no later than now. For a day to come, change the hours under Hands.',
+  promisedWhen: 'Give the day and hour the supplier named, later than now.',
   toOrder: 'To order',
   toOrderPacks: (packs: string) => `To order (${packs})`,
   order: 'Ordered',
@@ -80,39 +82,41 @@ export const countTexts = {
   undo: 'Undo',
   people: (name: string) => `counting as ${name}`,
   notStored:
-    'The disk of the laptop did not take it: it is full, locked or gone. Nothing was counted; the phone keeps it and tries again.',
+    'The laptop could not save it (disk full, locked or missing). Nothing was counted; the phone keeps it and tries again.',
   tooOften: (seconds: number) => `Too many requests. Wait ${seconds} s; the phone keeps everything.`,
-  pageTooOld: 'this page is older than Daywright on the laptop; load it again. Nothing is lost.',
-  noEntries: 'What was sent has no list of "entries".',
-  tooMany: (most: number, got: number) => `At most ${most} entries are taken at once; ${got} were sent.`,
+  pageTooOld: 'This page is older than Daywright on the laptop. Load it again; nothing is lost.',
+  noEntries: 'The request has no list of "entries".',
+  tooMany: (most: number, got: number) => `Send at most ${most} entries at once; this request has ${got}.`,
   /* What the page says by itself, without the server. */
   kept: {
     allHere: 'Every count has arrived.',
     none: 'Nothing counted on this phone yet.',
     waiting: (n: number) => `${counts(n)} kept on this phone, on the way.`,
     silent: (n: number, since: string | null) => {
-      const quiet = `The laptop does not answer${since === null ? '' : ` since ${since}`}.`;
-      return n === 0 ? `${quiet} Go on counting: it is kept here.` : `${quiet} ${counts(n)} kept on this phone; go on.`;
+      const quiet = `No answer from the laptop${since === null ? '' : ` since ${since}`}.`;
+      return n === 0
+        ? `${quiet} Carry on: this phone keeps your counts.`
+        : `${quiet} Carry on: ${counts(n)} kept on this phone.`;
     },
     shutOut: (n: number) =>
       n === 0
         ? 'The laptop no longer knows this phone. Ask the maker for a new code.'
-        : `The laptop no longer knows this phone. ${counts(n)} kept here; they are sent when the maker has let it in again.`,
+        : `The laptop no longer knows this phone. ${counts(n)} kept here; join again with a new code to send ${n === 1 ? 'it' : 'them'}.`,
     trouble: (n: number, said: string) =>
-      `The laptop answers: ${said} ${n === 0 ? '' : `${counts(n)} kept on this phone and sent again.`}`,
+      `The laptop says: ${said} ${n === 0 ? '' : `${counts(n)} kept on this phone; it will send ${n === 1 ? 'it' : 'them'} again.`}`,
     clockOff: (minutes: number) =>
-      `This phone's clock is ${Math.abs(minutes)} min ${minutes > 0 ? 'slow' : 'fast'}; the counts are corrected.`,
+      `This phone's clock is ${Math.abs(minutes)} min ${minutes > 0 ? 'slow' : 'fast'}; the laptop corrects the counts.`,
     clockSet: (minutes: number) =>
-      `This phone's clock was set ${minutes > 0 ? 'forward' : 'back'} by ${Math.abs(minutes)} min while counts waited; those made before are corrected.`,
+      `This phone's clock was set ${minutes > 0 ? 'forward' : 'back'} by ${Math.abs(minutes)} min while counts waited; the laptop corrects the earlier ones.`,
   },
   place: {
-    beingKept: 'Keeping a copy of this page.',
-    durable: 'This page also opens with no network.',
+    beingKept: 'Saving a copy of this page.',
+    durable: 'This page also opens without a network.',
     mustStayOpen:
-      'Keep this page open where there is no network: over plain HTTP it counts and keeps everything, but cannot be opened anew until the laptop is back.',
+      'Keep this page open where there is no network. It counts and keeps everything, but over plain HTTP you cannot reopen it until the laptop is back.',
     nothingKept:
-      'This browser keeps nothing (a private window?). A tap counts only once the laptop has answered; open the page in an ordinary window.',
-    full: 'This phone could not keep that tap: it was not counted. Free some storage and tap again.',
+      'This browser keeps nothing (a private window?). A tap counts only when the laptop has answered. Open the page in an ordinary window.',
+    full: 'This phone could not keep that tap, so it was not counted. Free some storage and tap again.',
   },
   kinds: {
     done: (n: number) => `${n} done`,
@@ -127,24 +131,24 @@ export const countTexts = {
     'sent-back': (n: number) => `${n} sent back`,
     began: () => 'clock started',
     paused: () => 'clock paused',
-    undo: () => 'taken back',
+    undo: () => 'undone',
   } as Readonly<Record<string, ((n: number) => string) | undefined>>,
   where: { phone: 'kept on this phone', arrived: 'saved on the laptop', refused: 'refused' },
   ordered: (n: number, unit: string) => `${n} × ${unit} ordered`,
   receivedUnits: (n: number, unit: string) => `${n} × ${unit} received`,
   told: (what: string, place: string) => `${what}. ${place.charAt(0).toUpperCase()}${place.slice(1)}.`,
-  undone: 'taken back',
-  undoneBy: (who: string) => `taken back by ${who}`,
-  bringBack: 'Bring back',
+  undone: 'undone',
+  undoneBy: (who: string) => `undone by ${who}`,
+  bringBack: 'Redo',
   set: (name: string, set: number) => `${name} ${set}`,
   takeBack: (whose: string | null, one: boolean) =>
-    `${one ? 'One: take' : 'Take'} ${whose === null ? 'mine' : `that of ${whose}`} back`,
+    `${one ? 'Same lot: undo' : 'Undo'} ${whose === null ? 'mine' : `${whose}’s`}`,
   keep: 'It is right: keep it',
-  two: 'Two: keep both',
+  two: 'Two lots: keep both',
   doubts: (n: number) => (n === 1 ? '1 question' : `${n} questions`),
   putAway: 'Put away',
   sendAgain: 'Send again',
-  refused: (what: string, reason: string) => `Not taken: ${what}. ${reason}`,
+  refused: (what: string, reason: string) => `Not counted: ${what}. ${reason}`,
   asked: (what: string, question: string) => `${what}: ${question}`,
   counted: (what: string, place: string) => `${what}, ${place}`,
   clock: {
@@ -156,9 +160,10 @@ export const countTexts = {
   },
   loads: {
     back: (n: number, time: string, length: string) => `${n} in the machine: be there at ${time}, in ${length}.`,
-    ready: (n: number, time: string) => `${n} ready since ${time}: take them out and count them.`,
-    waits: (n: number, time: string, length: string) => `${n} begun: go on at ${time}, in ${length}.`,
-    waited: (n: number, time: string) => `${n} have waited since ${time}: go on with them.`,
+    ready: (n: number, time: string) =>
+      `${n} ready since ${time}: take ${n === 1 ? 'it' : 'them'} out and count ${n === 1 ? 'it' : 'them'}.`,
+    waits: (n: number, time: string, length: string) => `${n} started: go on at ${time}, in ${length}.`,
+    waited: (n: number, time: string) => `${n} waiting since ${time}: go on with ${n === 1 ? 'it' : 'them'}.`,
     coming: (n: number, since: string, when: string | null, promised: boolean) =>
       when === null
         ? `${n} ordered ${since}.`
@@ -167,19 +172,18 @@ export const countTexts = {
   pedalSaid: {
     on: 'Pedal count is on: any key counts one. Escape ends it.',
     off: 'Pedal count is off.',
-    nowhere: 'Open a ticket first: the pedal counts on the open one.',
+    nowhere: 'Open a job ticket first: the pedal counts on the open one.',
   },
   awakeSaid: {
     on: 'The screen stays awake.',
     off: 'The screen may sleep.',
-    refused:
-      'This browser does not let the page keep the screen awake; give the screen a longer time-out in the phone.',
+    refused: 'This browser does not let the page keep the screen awake. Set a longer screen time-out on the phone.',
   },
   cleared: (n: number) =>
-    `This browser cleared its storage while the page was open; ${n === 1 ? 'one entry was' : `${n} entries were`} kept again.`,
-  tooFew: (typed: string) => `"${typed}" is not a count: type a whole number from 1 to 1000000.`,
+    `This browser cleared its storage while the page was open. The page saved ${n === 1 ? '1 entry' : `${n} entries`} again.`,
+  tooFew: (typed: string) => `"${typed}" is not a count: type a whole number from 1 to 1\u202f000\u202f000.`,
   sayWhy: (reasons: string) => `Say why: ${reasons}`,
-  planChanged: 'The plan has changed; the tickets are new.',
+  planChanged: 'The plan changed; this list is up to date.',
 };
 
 /** `3 h 20 min`, `8 min`. */

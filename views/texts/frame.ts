@@ -1,4 +1,4 @@
-/** What stands on every sheet: its frame, the rule, units, and the words for room. */
+/** What every page shows: its frame, the rule, units, and the words for room. */
 import { enGB } from 'date-fns/locale/en-GB';
 
 /** Days as the language's table numbers them: Sunday is 0. */
@@ -8,7 +8,7 @@ const JANUARY_TO_DECEMBER = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11] as const;
 export const frameTexts = {
   product: 'Daywright',
   maker: 'maker',
-  skip: 'Skip to the sheet',
+  skip: 'Skip to the page',
   /** From Monday on, and from January on, in the words of the language. */
   weekdays: MONDAY_TO_SUNDAY.map((day) => enGB.localize.day(day, { width: 'abbreviated' })),
   months: JANUARY_TO_DECEMBER.map((month) => enGB.localize.month(month, { width: 'abbreviated' })),
@@ -18,11 +18,16 @@ export const frameTexts = {
   none: 'none',
   unknown: 'not known',
   tooLateBy: (length: string) => `too late by ${length}`,
-  beforeStart: 'before the build began',
+  beforeStart: 'before the build started',
   unit: {
     min: (n: number | string) => `${n}\u00a0min`,
     h: (n: number | string) => `${n}\u00a0h`,
     days: (n: number) => `${n}\u00a0${n === 1 ? 'day' : 'days'}`,
+  },
+  /** How fast units come, or have to. */
+  rate: {
+    anHour: (units: string) => `${units} an hour`,
+    oneIn: (length: string) => `one in ${length}`,
   },
   /** What a step counts where it has no part. */
   things: {
@@ -45,7 +50,7 @@ export const frameTexts = {
     decided: 'decided',
     none: 'no origin given',
   },
-  target: { readyBy: 'ready-by', loadIn: 'load-in', event: 'event', start: 'begin' },
+  target: { readyBy: 'ready-by', loadIn: 'load-in', event: 'event', start: 'start' },
   screens: {
     countdown: 'Countdown',
     now: 'Now',
@@ -64,8 +69,8 @@ export const frameTexts = {
     ways: 'Make or send out',
     contents: 'Contents',
   },
-  nav: 'Sheets of this build',
-  sheetLight: { night: 'Night shift', day: 'Day shift' },
+  nav: 'Pages of this build',
+  sheetLight: { night: 'Chalk on slate', day: 'Ink on paper' },
   rule: {
     label: 'The rule: from now to the event',
     now: 'now',
@@ -78,7 +83,7 @@ export const frameTexts = {
     target: (name: string, when: string) => `${name} ${when}`,
   },
   fresh: {
-    old: (when: string, behind: string) => `These numbers are old, from ${when}${behind}.`,
+    old: (when: string, behind: string) => `These numbers are out of date: from ${when}${behind}.`,
     behind: (edits: number, entries: number) => {
       const parts = [
         ...(entries > 0 ? [entries === 1 ? 'the last entry' : `the last ${entries} entries`] : []),
@@ -86,39 +91,38 @@ export const frameTexts = {
       ];
       return parts.length === 0 ? '' : `, before ${parts.join(' and ')}`;
     },
-    coming: 'New ones are being worked out.',
-    failed: (when: string) =>
-      `The forecast failed ${when}; it is tried again with the next change and the next quarter of an hour.`,
-    first: 'What is shown is a first answer, without the search for a better order of work.',
-    cutOff: 'No connection to the laptop: what is shown here may be old.',
+    coming: 'New ones are on the way.',
+    failed: (when: string) => `The forecast failed (${when}). It tries again at the next change, and every 15 minutes.`,
+    first: 'A quick first answer; Daywright is still looking for a better sequence.',
+    cutOff: 'No connection to the laptop: this page may be out of date.',
   },
   atWork: {
     kinds: {
-      search: 'a better order of work',
+      search: 'a better sequence',
       'what-if': 'an option beside the plan',
       levers: 'what would buy time',
       ledger: 'where the room went',
       past: 'the days before the first forecast',
     },
     underWay: (what: string, percent: number | null) =>
-      `Being worked out: ${what}${percent === null ? '' : `, ${percent}\u00a0%`}.`,
-    waits: (what: string) => `To be worked out soon: ${what}.`,
+      `Working on ${what}${percent === null ? '' : `, ${percent}\u00a0%`}.`,
+    waits: (what: string) => `Next: ${what}.`,
     more: (n: number) => ` ${n} more ${n === 1 ? 'waits' : 'wait'}.`,
     stop: 'Stop',
     stopWithBest: 'Stop, keep the best so far',
-    gone: 'That is not being worked out any more, so there is nothing to stop.',
+    gone: 'That has finished already, so there is nothing to stop.',
   },
   block: {
     label: 'Title block',
     build: 'Build',
-    sheet: 'Sheet',
+    sheet: 'Page',
     event: 'Event',
     edit: 'Edit',
-    counted: 'Count',
+    counted: 'Log',
     computed: 'Computed',
-    zone: 'Clock',
+    zone: 'Zone',
     entries: (n: number) => (n === 1 ? '1 entry' : `${n} entries`),
-    stale: (when: string) => `${when}, counted anew…`,
-    failed: (when: string) => `${when}, not renewed`,
+    stale: (when: string) => `${when}, updating…`,
+    failed: (when: string) => `${when}, not updated`,
   },
 };

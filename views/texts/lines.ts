@@ -3,7 +3,7 @@ import { byNumber, listOf, some } from './grammar.ts';
 
 export const lineTexts = {
   heading: 'Quick lines',
-  intro: 'Write what there is to make as you would say it, one part or job a line. Nothing is saved before you add it.',
+  intro: 'Write what there is to make as you would say it, one part or job a line. Nothing is saved until you add it.',
   link: 'Quick lines: type parts and steps as you would say them',
   field: 'Lines',
   read: 'Read',
@@ -12,18 +12,17 @@ export const lineTexts = {
   assumedCount: (n: number) =>
     n === 0 ? 'Nothing was assumed.' : `${some(n, 'thing was', 'things were')} assumed, each marked with ≈.`,
   notUnderstood: (clause: string) =>
-    clause === '' ? 'This line says nothing yet.' : `Not understood: “${clause}”. Nothing of this line is added.`,
-  refused: 'The build refuses this line:',
-  tooMany: (most: number) => `At most ${most} lines at once; send the rest afterwards.`,
+    clause === '' ? 'This line says nothing yet.' : `Not understood: “${clause}”. This line is not added.`,
+  refused: 'This line does not fit the build:',
+  tooMany: (most: number) => `At most ${most} lines at once; add the rest afterwards.`,
   tooLong: (line: number, most: number) => `Line ${line} is longer than ${most} characters; break it up.`,
   nothing: 'No line was understood, so nothing was added.',
   nothingNew: 'All of this is in the build already.',
   added: (n: number) => `${some(n, 'line is', 'lines are')} in the build.`,
   left: (n: number) =>
-    `${some(n, 'line', 'lines')} ${byNumber(n, 'was', 'were')} not understood and ${byNumber(n, 'stays', 'stay')} here.`,
+    `${some(n, 'line', 'lines')} ${byNumber(n, 'was', 'were')} not understood and ${byNumber(n, 'is', 'are')} still here.`,
   goOn: 'Look at the parts on Design and at the steps on Steps.',
-  noSteps: (parts: readonly string[]) =>
-    `Still missing: how ${listOf(parts)} ${byNumber(parts.length, 'comes', 'come')} about.`,
+  noSteps: (parts: readonly string[]) => `Still missing: how to make ${listOf(parts)}.`,
   unread: 'Not added',
   fact: {
     parameter: (name: string, value: string) => `${name} = ${value}, a number of the design`,
@@ -31,14 +30,14 @@ export const lineTexts = {
     partIn: (count: string, part: string, parent: string) => `${count} × ${part} in each ${parent}`,
     spares: (n: string) => `${n} spare`,
     onHand: (n: string) => `${n} on hand`,
-    yield: (share: string) => `${share} come out good`,
+    yield: (share: string) => `${share} turn out good`,
     cost: (each: string) => `${each} each`,
     bought: (supplier: string, lead: string) => `bought from ${supplier}, ${lead}`,
     sentOut: (supplier: string, lead: string) => `sent out to ${supplier}, ${lead}`,
     workingDays: (days: string) => `${days} working ${days === '1' ? 'day' : 'days'}`,
     hands: (step: string, time: string) => `${step}: ${time}`,
     each: (time: string) => `${time} each`,
-    inAll: (time: string) => `${time} in all`,
+    inAll: (time: string) => `${time} altogether`,
     trial: (units: string, minutes: string) => `${units} in ${minutes}`,
     range: (low: string, high: string) => `${low} to ${high}`,
     times: (n: number) => `${n} times`,
@@ -53,11 +52,11 @@ export const lineTexts = {
   },
   assumed: {
     each: (step: string) => `${step}: the time is for each one`,
-    lots: (step: string) => `${step}: the lot size is left to Daywright; say “in lots of 6” to fix it`,
-    sentOut: (part: string) => `${part} is sent out; say “bought” where it is bought`,
+    lots: (step: string) => `${step}: Daywright chooses the lot size; write “in lots of 6” to set it`,
+    sentOut: (part: string) => `${part} is sent out; write “bought” if you buy it`,
     newMachine: (machine: string, overnight: boolean) =>
-      `${machine} is a new machine that ${overnight ? 'runs by itself, at night too' : 'runs by itself, not at night'}`,
-    likelyMiddle: (what: string) => `${what}: the middle of the range is the likely one`,
+      `${machine} is a new machine that runs unattended, ${overnight ? 'at night too' : 'not at night'}`,
+    likelyMiddle: (what: string) => `${what}: the middle of the range is likely`,
     afterAll: (step: string, after: readonly string[]) => `${step} comes after ${listOf(after)}`,
     testedOnce: (gate: string) => `${gate}: once for the whole piece`,
   },
@@ -65,14 +64,14 @@ export const lineTexts = {
   examples: [
     ['5 rails', 'a part and how many'],
     ['32 slats per rail, joiner, 5 days', 'what goes into another part, who sends it, working days'],
-    ['160 slats, sand 3 min each; oil 2 coats 4 min, dry 6 h', 'what is done to it, in order; waits that need nobody'],
+    ['160 slats, sand 3 min each; oil 2 coats 4 min, dry 6 h', 'what you do to it, in order; waits that need nobody'],
     ['90 pulleys, on a plate of 6, 3 h 20 at night', 'a machine does it, a plate at a time'],
     ['40 cords, knot 18 in 45 min, 3 spares', 'a timed trial; spares'],
-    ['5 motors, bought from the drive shop, 3 to 7 days, €40 each', 'what is bought, and a price'],
-    ['test 40 min, may fail 20 %, 3 back to hang', 'a test of all that is there, and what it may send back'],
-    ['pack 3 h with 2 people', 'a job by itself, after all that is there'],
+    ['5 motors, bought from the drive shop, 3 to 7 days, €40 each', 'what you buy, and a price'],
+    ['test 40 min, may fail 20 %, 3 back to hang', 'a test of everything so far, and what it may send back'],
+    ['pack 3 h with 2 people', 'a job of its own, after everything so far'],
     ['slats per rail = 32', 'a number of the design; “rails x slats_per_rail cords” counts with it'],
   ] as readonly (readonly [string, string])[],
   helpNote:
-    'Commas and semicolons part what a line says. Times: 3 min, 45 s, 2h30, 3 h 20, 1.5 h, 3 to 5 min, 18 in 45 min. A line about a part that is there already changes it.',
+    'Separate what a line says with commas or semicolons. Times: 3 min, 45 s, 2h30, 3 h 20, 1.5 h, 3 to 5 min, 18 in 45 min. A line about a part that exists changes it.',
 };

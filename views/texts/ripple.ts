@@ -1,9 +1,9 @@
-/** The words of a ripple: what depends on a change, what is made to the old value, and what becomes of that. */
+/** The words of a ripple: what depends on a change, what is made to the old value, and what to do with that. */
 import { byNumber, listOf } from './grammar.ts';
 
 export const rippleTexts = {
   heading: 'What depends on this',
-  headingLater: 'Units nobody has looked at',
+  headingLater: 'Units to look at',
   nothing: 'Nothing else depends on this.',
   parameters: 'Parameters',
   drawings: 'Drawings',
@@ -11,35 +11,35 @@ export const rippleTexts = {
   steps: 'Steps and orders',
   gates: 'Sets',
   becomes: (name: string, before: string, after: string) => `${name} ${before} → ${after}`,
-  sameCount: (name: string, count: string) => `${name} stays ${count}`,
+  sameCount: (name: string, count: string) => `${name} still ${count}`,
   stepBy: (name: string, why: readonly string[]) => `${name} (${why.join(', ')})`,
   why: { units: 'units', work: 'the work itself', time: 'minutes', link: 'what it waits for' },
   breaks: (name: string, value: string, bounds: string) =>
-    `This breaks a limit. ${name}: ${value}, and it must be ${bounds}.`,
+    `This breaks a limit. ${name} would be ${value}; it must be ${bounds}.`,
   mends: (name: string) => `This keeps the limit “${name}” again.`,
   made: 'Made or ordered to the old value',
   madeNote:
-    'Say of each how many are still good, how many need rework, how many are scrap. What you leave open is saved as unchecked: it is marked wherever the part shows, and is a threat.',
-  laterNote: 'Say how many are still good, how many need rework, how many are scrap.',
+    'For each, say how many are still good, how many need rework and how many are scrap. What you leave open is saved as unchecked, marked wherever the part appears, and listed as a threat.',
+  laterNote: 'Say how many are still good, how many need rework and how many are scrap.',
   again: 'Save once more to keep the change with these answers.',
   state: {
-    passed: (units: string, step: string) => `${units}, last passed ${step}`,
-    mounted: (units: string, step: string) => `${units}, gone in at ${step}`,
+    passed: (units: string, step: string) => `${units}, last through ${step}`,
+    mounted: (units: string, step: string) => `${units}, used at ${step}`,
     'on-its-way': (units: string) => `${units}, on the way`,
     'on-hand': (units: string) => `${units}, on hand`,
   },
   good: 'Still good',
   rework: 'Rework',
   scrap: 'Scrap',
-  redo: 'Rework: minutes a unit at each step that is done again',
+  redo: 'Rework: minutes for a unit at each step to repeat',
   redoNow: (minutes: string) => `now ${minutes}`,
   redone: (step: string) => `${step} again`,
-  couldUse: (parts: readonly string[]) => `Others could use them: ${listOf(parts, 6)}. Whether one fits, look at it.`,
+  couldUse: (parts: readonly string[]) => `Other parts could use them: ${listOf(parts, 6)}. Check whether one fits.`,
   couldUsePart: (part: string, left: string, shares: readonly string[]) =>
-    `${part} (${left} to begin, shares ${shares.join(', ')})`,
-  noUse: 'Nothing else in this build is made of the same material with units still to begin.',
+    `${part} (${left} to start, shares ${shares.join(', ')})`,
+  noUse: 'No other part of this build is made of the same material and has units still to start.',
   order: (part: string) => `order of ${part}`,
   unchecked: (units: string, n: number) => `${units} ${byNumber(n, 'unit', 'units')} unchecked`,
   because: (what: string) => `since ${what}`,
-  lookAt: 'Say what becomes of them',
+  lookAt: 'Decide what to do with them',
 };

@@ -3,7 +3,7 @@ import type { Doubt, Forecast, ForecastRunTime, PaceNote } from '../../server/mo
 import { texts } from '../texts/index.ts';
 import { stepName } from './marks.tsx';
 import type { WallClock } from './wall-clock.ts';
-import { lengthText, percent, twoFigures, whenText } from './wording.ts';
+import { lengthText, paceLength, percent, twoFigures, whenText } from './wording.ts';
 
 const say = texts.doubts;
 const sayPace = texts.pace;
@@ -51,13 +51,13 @@ function noteText({ now }: Pick<Forecast, 'now'>, clock: WallClock, note: PaceNo
     case 'far':
       return farText(note);
     case 'changed':
-      return sayPace.changed(whenText(clock, note.at, now), twoFigures(note.before), twoFigures(note.since));
+      return sayPace.changed(whenText(clock, note.at, now), paceLength(note.before), paceLength(note.since));
     case 'learnt':
       return sayPace.learnt(note.counts, percent(note.rate), note.given < 1 ? percent(note.given) : null);
     case 'stands-out': {
       const { at, units, minutes, others, weight } = note;
       const each = minutes / units;
-      const [whole, one, rest] = [minutes, each, others].map(twoFigures);
+      const [whole, one, rest] = [minutes, each, others].map(paceLength);
       const question = each > others ? sayPace.slower : sayPace.faster;
       const share = weight < 0.01 ? null : percent(weight);
       return `${sayPace.standsOut(whenText(clock, at, now), units, whole!, one!, rest!)} ${sayPace.weighs(share)} ${question}`;
@@ -92,6 +92,6 @@ export function runTimeText(
 function farText({ units, each, expected, asked }: Extract<PaceNote, { code: 'far' }>): string {
   const times =
     each > expected ? sayPace.longer(twoFigures(each / expected)) : sayPace.shorter(percent(each / expected));
-  const said = sayPace.far(units, twoFigures(each), twoFigures(expected), times);
+  const said = sayPace.far(units, paceLength(each), paceLength(expected), times);
   return asked ? `${said} ${sayPace.asked}` : said;
 }

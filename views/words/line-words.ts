@@ -1,7 +1,7 @@
 /** What a quick line was understood to say, and what was assumed, in words. */
 import type { Assumed, Estimate, Fact } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
-import { exactText, figure, percent } from './wording.ts';
+import { exactText, figure, minutesText, percent } from './wording.ts';
 
 const say = texts.lines;
 
@@ -83,11 +83,11 @@ function runText({ minutes, per, lot }: Extract<Fact, { code: 'run' }>): string 
 
 function estimateText(time: Estimate): string {
   if (typeof time === 'string') return time;
-  if (typeof time === 'number') return minutesText(time);
-  if ('units' in time) return say.fact.trial(figure(time.units), minutesText(time.minutes));
-  return say.fact.range(figure(time.low), minutesText(time.high));
+  if (typeof time === 'number') return typedText(time);
+  if ('units' in time) return say.fact.trial(figure(time.units), typedText(time.minutes));
+  return say.fact.range(figure(time.low), typedText(time.high));
 }
 
-function minutesText(minutes: number): string {
-  return Number.isInteger(minutes) ? exactText(minutes) : texts.unit.min(figure(minutes));
+function typedText(minutes: number): string {
+  return Number.isInteger(minutes) ? exactText(minutes) : minutesText(minutes);
 }

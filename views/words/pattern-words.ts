@@ -2,7 +2,7 @@
 import type { Build, ForecastPhase } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
 import { supplierName } from './marks.tsx';
-import { figure, lengthText } from './wording.ts';
+import { lengthText, minutesText } from './wording.ts';
 
 const say = texts.steps;
 
@@ -15,6 +15,6 @@ function phaseText(build: Build, phase: ForecastPhase): string {
   if (phase.kind === 'lead') return say.lead(supplierName(build, phase.supplier), phase.workingDays);
   const { kind, fixedMinutes, minutesPerUnit } = phase;
   const fixed = fixedMinutes > 0 ? lengthText(Math.round(fixedMinutes)) : '';
-  const each = minutesPerUnit > 0 ? say.each(texts.unit.min(figure(minutesPerUnit, 1))) : '';
+  const each = minutesPerUnit > 0 ? say.each(minutesText(minutesPerUnit, 1)) : '';
   return [say.phase[kind], fixed, each].filter((word) => word !== '').join(' ');
 }

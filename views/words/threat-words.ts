@@ -8,6 +8,7 @@ import type { WallClock } from './wall-clock.ts';
 import {
   counted,
   figure,
+  hourly,
   hoursText,
   lateFromStart,
   lengthText,
@@ -125,11 +126,6 @@ function paceText(pace: SlowStepValues['pace']): string {
   const { neededPerHour, countedPerHour } = pace;
   if (neededPerHour === null) return say.noHourLeft;
   return say.pace(hourly(neededPerHour), countedPerHour ? hourly(countedPerHour) : null);
-}
-
-/** `5 an hour`, or below one `one in 7 h 30 min`. */
-function hourly(perHour: number): string {
-  return perHour >= 1 ? say.anHour(twoFigures(perHour)) : say.oneIn(hoursText(60 / perHour));
 }
 
 function causeText({ cause, noHoursAfter }: SlowStepValues): string {

@@ -58,14 +58,41 @@ export function twoFigures(value: number): string {
 }
 
 /**
- * Minutes of work, never in days: `50 min`, `8 h`, `38 h`; up to ten hours the quarter counts. Rounded up.
+ * How fast units come or have to: `5 an hour`, or below one `one in 7 h 30 min`.
  *
- *     workText(95) // '95 min'
- *     workText(130) // '2.25 h'
+ *     hourly(5.04) // '5 an hour'
+ */
+export function hourly(perHour: number): string {
+  return perHour >= 1 || perHour <= 0
+    ? texts.rate.anHour(twoFigures(perHour))
+    : texts.rate.oneIn(hoursText(MINUTES_PER_HOUR / perHour));
+}
+
+/**
+ * Minutes as they are typed or measured: with what is behind the point below an hour, from there on in hours and whole
+ * minutes, to the nearest.
+ *
+ *     minutesText(3.25) // '3.25 min'
+ *     minutesText(180) // '3 h'
+ */
+export function minutesText(minutes: number, digits = 2): string {
+  return minutes < MINUTES_PER_HOUR ? texts.unit.min(figure(minutes, digits)) : hoursText(Math.round(minutes));
+}
+
+/** The same to two figures below an hour, for what is measured: `0.21 min`. */
+export function paceLength(minutes: number): string {
+  return minutes < MINUTES_PER_HOUR ? texts.unit.min(twoFigures(minutes)) : hoursText(Math.round(minutes));
+}
+
+/**
+ * Minutes of work, never in days: `50 min`, `2 h 15 min`, `38 h`; from 100 minutes to ten hours by the quarter of an
+ * hour, above by the hour. Rounded up.
+ *
+ *     workText(95) // '1 h 35 min'
+ *     workText(130) // '2 h 15 min'
  */
 export function workText(minutes: number): string {
-  const shown = shownWork(minutes);
-  return shown < 100 ? texts.unit.min(shown) : texts.unit.h(figure(shown / MINUTES_PER_HOUR));
+  return hoursText(shownWork(minutes));
 }
 
 /** The minutes of work that `workText` shows: what is taken from what must agree with the figures beside it. */
@@ -145,8 +172,8 @@ export function percent(share: number): string {
  * outright of what was drawn: beyond the ends stands "over" or "under".
  */
 export function chanceText(chance: number): string {
-  if (chance > 0.995) return texts.countdown.over(99);
-  return chance < 0.01 ? texts.countdown.under(1) : `${Math.floor(chance * 100 + 1e-9)} %`;
+  if (chance > 0.995) return texts.countdown.over(percent(0.99));
+  return chance < 0.01 ? texts.countdown.under(percent(0.01)) : percent(Math.floor(chance * 100 + 1e-9) / 100);
 }
 
 /** Two standard errors hold 95 of 100 draws of a share. */
@@ -167,7 +194,7 @@ export function errorText({ chance, error }: Chance, futures: number): string {
 
 /** The same of an instant, which is certain once it has passed. */
 export function chanceBy({ target, chance }: Chance, now: number): string {
-  return target > now ? chanceText(chance) : `${chance < 0.5 ? 0 : 100} %`;
+  return target > now ? chanceText(chance) : percent(chance < 0.5 ? 0 : 1);
 }
 
 /** `Thu 27 Nov 14:00`; the year is said when it is not that of `now`. */

@@ -3,6 +3,7 @@
  *
  *     mon-fri 08:00-12:00 13:00-17:00; sat 09:00-13:00
  *     daily 18:00-22:00        fri 22:00-02:00        always        never
+ *     Mon to Fri 18:00 to 22:30
  *
  * A span over midnight belongs to the day on which it begins, and 24:00 may stand at its end. Days may be listed (`tue
  * thu` or `tue,thu`) and run over the weekend (`fri-mon`); a later part adds to an earlier one for the same day.
@@ -279,10 +280,10 @@ function clockText(minutes: Minutes): string {
   return `${String(Math.floor(minutes / 60)).padStart(2, '0')}:${String(minutes % 60).padStart(2, '0')}`;
 }
 
-/** People also write a long dash, or spaces around it. */
+/** People also write a long dash, spaces around it, or the word: `Mon to Fri 18:00 to 22:30`. */
 function wordsOf(text: string): string[] {
   return text
-    .replace(/\s*[-–—]\s*/g, '-')
+    .replace(/\s+(?:to|until)\s+|\s*[-–—]\s*/g, '-')
     .split(/[\s,]+/)
     .filter((word) => word !== '');
 }

@@ -2,21 +2,21 @@
 export const hoursTexts = {
   endlessNight: (from: string, to: string, length: string) =>
     `"${from}-${to}" runs over midnight for ${length}; write ${to}-${from}, or, if you mean it, ${from}-24:00 and on the next day 00:00-${to}.`,
-  noSpans: 'The hours of a day are missing; write them like 09:00-13:00, or off.',
-  noDays: 'The days are missing; write them like mon-fri, or tue thu.',
-  noDay: (part: string, span: string) => `"${part}" has no day; begin it like mon-fri ${span}.`,
-  noHours: (part: string) => `"${part}" has no hours; write them like ${part} 08:00-17:00.`,
+  noSpans: 'The hours of a day are missing; write them like 09:00 to 13:00, or off.',
+  noDays: 'The days are missing; write them like Mon to Fri, or Tue Thu.',
+  noDay: (part: string, span: string) => `"${part}" has no day; start with days, such as Mon to Fri ${span}.`,
+  noHours: (part: string) => `"${part}" has no hours; write them like ${part} 08:00 to 17:00.`,
   notADay: (word: string, days: readonly string[]) => `"${word}" is not a day; days are ${days.join(', ')}, or daily.`,
-  notASpan: (word: string) => `"${word}" is not a span of hours; write it like 08:00-12:00.`,
-  offTheClock: (word: string) => `"${word}" is not on the clock; a span begins from 00:00 to 23:59 and ends by 24:00.`,
+  notASpan: (word: string) => `"${word}" is not a span of hours; write it like 08:00 to 12:00.`,
+  offTheClock: (word: string) =>
+    `"${word}" is not on the clock; a span starts between 00:00 and 23:59 and ends by 24:00.`,
   noMinutes: (word: string, meant: string) =>
     `"${word}" would run over midnight; write the minutes too, such as ${meant}.`,
-  emptySpan: (word: string) => `"${word}" begins and ends at the same minute; a whole day is 00:00-24:00.`,
+  emptySpan: (word: string) => `"${word}" starts and ends at the same minute; a whole day is 00:00-24:00.`,
   dateTwice: (date: string) => `There are two lines for ${date}; put all hours of a day in one.`,
   personHasNone: (person: string) =>
-    `${person} has no hours; write some, such as mon-fri 18:00-22:00, or take ${person} out.`,
-  machineHasNone: (machine: string) =>
-    `${machine} has no hours in which it may run; write some, such as always, or daily 08:00-20:00.`,
-  supplierHasNone: 'A supplier needs at least one working day and one delivery day; write them like mon-fri.',
+    `${person} has no hours; write some, such as Mon to Fri 18:00 to 22:00, or take ${person} out.`,
+  machineHasNone: (machine: string) => `${machine} has no hours; write some, such as always, or daily 08:00 to 20:00.`,
+  supplierHasNone: 'A supplier needs at least one working day and one delivery day; write them like Mon to Fri.',
   twice: (id: string) => `"${id}" is there twice; each needs an id of its own.`,
 } as const;

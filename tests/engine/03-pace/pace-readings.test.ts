@@ -175,7 +175,7 @@ describe('learning', () => {
     expect(pace.minutesPerUnit).toBeGreaterThan(3.2);
     expect(pace.minutesPerUnit).toBeLessThan(4.1);
     expect(paceWords(pace.notes)).toMatch(
-      /After 16 counts: at each doubling of the number a unit takes 8[4-7] % of the time \(no learning was set\)/,
+      /After 16 counts: each doubling of the number cuts a unit to 8[4-7] % of its time \(no learning was set\)/,
     );
   });
 
@@ -218,17 +218,15 @@ describe('a count that stands out', () => {
     const pace = paceOf(filing(3), log(['08T14:00', 'began'], ...usual, odd));
     expect(pace).toMatchObject({ units: 120, minutes: 305 });
     expect(paceWords(pace.notes)).toContain(
-      'The count of Tue 8 Dec 19:05 stands out: 20 in 5 min, 0.25 min each, where the others took 3. It is kept, and weighs 6 % of what it would.',
+      'The count of Tue 8 Dec 19:05 is unusual: 20 in 5 min, 0.25 min each; the others took 3 min. It is kept, at 6 % of its weight.',
     );
   });
 
   test('may be a clock that ran on', () => {
     const told: Told[] = [['08T14:00', 'began'], ...usual, ['08T23:00', 'done', 5]];
     const note = paceWords(paceOf(filing(3), log(...told)).notes);
-    expect(note).toContain(
-      '5 in 240 min, 48 min each, where the others took 3. It is kept, and weighs 4 % of what it would.',
-    );
-    expect(note).toContain('Did the clock run on');
+    expect(note).toContain('5 in 4 h, 48 min each; the others took 3 min. It is kept, at 4 % of its weight.');
+    expect(note).toContain('Was the clock left running');
   });
 
   test('is none among its like', () => {
@@ -238,6 +236,6 @@ describe('a count that stands out', () => {
 
 test('units that could not be timed are said to be so', () => {
   const forecast = planBuild(filing(3), log(['09T18:00', 'done', 20], ['09T18:00', 'done', 30]), NOW);
-  expect(paceWords(forecast.steps[0]!.pace!.notes)).toContain('50 counted, but their time is unknown');
+  expect(paceWords(forecast.steps[0]!.pace!.notes)).toContain('50 counted, in an unknown time');
   expect(forecast.steps[0]!.left).toBe(150);
 });

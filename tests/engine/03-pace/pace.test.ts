@@ -181,10 +181,10 @@ describe('a pace that surprises', () => {
     expect(pace).toMatchObject({ units: 24, minutes: 480 });
     expect(pace.minutesPerUnit).toBeGreaterThan((5 + 480) / 29);
     expect(pace.minutesPerUnit).toBeLessThan(20);
-    expect(paceWords(pace.notes)).toContain('24 units took 20 min each, where 1 min was expected (20 times as long).');
+    expect(paceWords(pace.notes)).toContain('24 units took 20 min each; you expected 1 min (20 times as long).');
     const asked = wordedDoubts(forecast).find(({ field }) => field === 'log.file');
     expect(asked).toMatchObject({ code: 'far-pace', values: { step: 'file' } });
-    expect(asked!.message).toContain('did the clock run only while somebody worked?');
+    expect(asked!.message).toContain('pause the clock when nobody works.');
     expect(forecast.complete).toBe(true);
   });
 
@@ -202,7 +202,7 @@ describe('a pace that surprises', () => {
     ]);
     const steady = slow.flatMap((told, i): Told[] => [[`0${i + 1}T17:00`, 'began'], told, [told[0], 'paused']]);
     const pace = paceOf(filing(6), log(...steady, ...quick));
-    expect(paceWords(pace.notes)).toContain('The pace changed before Sat 5 Dec 18:40, from 6 to 2 min a unit');
+    expect(paceWords(pace.notes)).toContain('The pace changed before Sat 5 Dec 18:40, from 6 min to 2 min a unit');
     // 40 units at 2, and a tenth of the 85 units' worth at 6 that came before (the guess faded twice).
     expect(pace.minutesPerUnit).toBeGreaterThan(2);
     expect(pace.minutesPerUnit).toBeLessThan(3);
@@ -258,7 +258,7 @@ describe('minutes for each lot', () => {
     expect(step).toMatchObject({ origin: 'measured', pace: { units: 3, minutes: 900, estimate: 150 } });
     expect(step.handsMinutesLeft).toBeGreaterThan(250);
     expect(step.handsMinutesLeft).toBeLessThan(300);
-    expect(paceWords(step.pace!.notes)).toContain('3 units took 300 min each, where 150 min was expected');
+    expect(paceWords(step.pace!.notes)).toContain('3 units took 5 h each; you expected 2 h 30 min');
   });
 
   test('learn as minutes a unit do where each unit is a lot', () => {
@@ -298,7 +298,7 @@ describe('a count far out', () => {
     // Five in 396 minutes, the lunch off: as they stand, all 53 would make it 456 / 53 = 8.6 minutes each.
     expect(pace.minutesPerUnit).toBeLessThan(1.5 * expected.minutesPerUnit);
     expect(pace.minutes).toBe(456);
-    expect(paceWords(pace.notes)).toContain('It is kept, and weighs less than 1 % of what it would.');
+    expect(paceWords(pace.notes)).toContain('It is kept, at less than 1 % of its weight.');
   });
 
   test('is none where the others scatter as much', () => {

@@ -65,7 +65,7 @@ describe('a machine run is learnt from its loads', () => {
     expect(longer.room.readyBy.finish! - asThought.room.readyBy.finish!).toBeGreaterThan(10 * 45);
     expect(readyIn(250).p50 - readyIn(200).p50).toBeGreaterThan(10 * 45);
     expect(runTimeWords(longer, 'print')).toMatch(
-      /^5 loads took 4 h 10 min from loading to counting, where 3 h 20 min was expected\. The plan goes by 4 h \d min \(likely 3 h .* to 4 h .*\)\.$/,
+      /^5 loads took 4 h 10 min from loading to counting; you expected 3 h 20 min\. The plan uses 4 h \d min \(likely 3 h .* to 4 h .*\)\.$/,
     );
   });
 
@@ -89,7 +89,7 @@ describe('a machine run is learnt from its loads', () => {
   test('a load logged when it was emptied is told, and weighs less', () => {
     const log = loads(200, 200, 200, 4, 200);
     expect(runOf(cams(), log)!).toBeGreaterThan(185);
-    expect(runTimeWords(planBuild(cams(), log, NOW), 'print')).toContain('stands out: 12 in 4 min');
+    expect(runTimeWords(planBuild(cams(), log, NOW), 'print')).toContain('is unusual: 12 in 4 min');
   });
 
   test('what ends while nobody is there tells nothing of its end, but that it was done by then', () => {
@@ -147,7 +147,7 @@ describe('a wait is learnt from what was begun', () => {
     const { waitMinutesPerLot, runTime } = step(planBuild(build, log, NOW));
     expect(runTime).toMatchObject({ kind: 'wait', loads: 4, counted: 240, estimate: 120 });
     expect(waitMinutesPerLot).toBeGreaterThan(200);
-    expect(runTimeWords(planBuild(build, log, NOW), 'print')).toMatch(/^4 waits took 4 h, where 2 h was expected\./);
+    expect(runTimeWords(planBuild(build, log, NOW), 'print')).toMatch(/^4 waits took 4 h; you expected 2 h\./);
   });
 
   test('of a step that does nothing but wait, begun by its clock or by a load', () => {

@@ -65,7 +65,7 @@ describe('a delivery under way', () => {
     expect(found[0]).toMatchObject({ values: { neededBy: at('2026-12-06T19:00'), overdue: false, promised: true } });
     expect(found[0]!.costMinutes).toBe(at('2026-12-08T12:00') - at('2026-12-06T19:00'));
     expect(found[0]!.message).toBe(
-      '6 × rod is promised for Tue 8 Dec 12:00. It is needed by Sun 6 Dec 19:00. mount rods and hang them wait for it.',
+      '6 × rod is promised for Tue 8 Dec 12:00. You need it by Sun 6 Dec 19:00. mount rods and hang them wait for it.',
     );
   });
 
@@ -139,7 +139,7 @@ describe('a machine without hours enough', () => {
     const found = wordedThreats(planBuild(printed('thu 12:00-22:00'), [], NOW));
     expect(found[0]).toMatchObject({ code: 'short-machine', values: { machine: 'printer' } });
     expect(found[0]!.message).toContain(
-      'Printer is short of hours: its runs before the ready-by take 12 h, and it has 10 h.',
+      'Printer does not have enough hours: its runs before the ready-by take 12 h, and it has 10 h.',
     );
     expect(found[0]!.message).toContain('slide cams');
     expect(found.map(({ code }) => code)).not.toContain('slow-step');
@@ -159,7 +159,7 @@ describe('units that go wrong', () => {
     const found = wordedThreats(planBuild(build, log, at('2026-12-01T18:30')));
     expect(found[0]).toMatchObject({ code: 'scrap', step: 'file', values: { scrapped: 6, tried: 40 } });
     expect(found[0]!.message).toMatch(
-      /^file cams: 6 of 40 went wrong \(15 %; 2 % was expected\), so \d+ are left to make\./,
+      /^file cams: 6 of 40 went wrong \(15 %; you expected 2 %\), so \d+ are left to make\./,
     );
     expect(found.map(({ code }) => code)).not.toContain('slow-step');
     const few = planBuild(build, log.slice(0, 1), at('2026-12-01T18:30')).threats!;
@@ -172,7 +172,7 @@ describe('what cannot be done in time', () => {
     const forecast = planBuild(hangers('2026-12-03T22:00'), [], NOW);
     expect(forecast.lowerBound).toMatchObject({ by: 'critical-path', resource: null, windowEnd: null });
     const text = boundWords(forecast, wallClock('UTC'))!.text.replace(/[\u00a0\u202f]/g, ' ');
-    expect(text).toContain('6 × rod cannot be here before Fri 4 Dec 12:00, and what comes after takes that long');
+    expect(text).toContain('6 × rod cannot arrive before Fri 4 Dec 12:00, and the work after that takes that long');
     expect(text).not.toContain('hands:');
   });
 
@@ -188,6 +188,8 @@ describe('what cannot be done in time', () => {
     const { by, windowStart, windowEnd } = forecast.lowerBound!;
     expect(by).toBe('hands');
     expect(windowEnd! - windowStart!).toBeGreaterThan(0);
-    expect(boundWords(forecast, wallClock('UTC'))!.text).toMatch(/^Not enough hands: 28\sh of Ria are missing before/);
+    expect(boundWords(forecast, wallClock('UTC'))!.text).toMatch(
+      /^Not enough hands: Ria would need 28\sh more before/,
+    );
   });
 });

@@ -109,7 +109,7 @@ describe('a plan that is late', () => {
     // Two evenings of four hours are open for 400 units.
     expect(worst!.values).toMatchObject({ pace: { neededPerHour: expect.closeTo(50, 9) } });
     expect(worst!.message).toContain(
-      '400 of 400 units left, 20 h of work at 3 min each. It needs 50 an hour; none were counted so far.',
+      '400 of 400 units left, 20 h of work at 3 min each. It needs 50 an hour; none counted so far.',
     );
   });
 
@@ -154,7 +154,7 @@ describe('a plan in time whose futures often are not', () => {
     expect(room.readyBy.clock).toBeGreaterThan(0);
     expect(risk!.readyBy.chance).toBeLessThan(0.9);
     expect(found).toMatchObject([{ code: 'slow-step', step: 'print' }]);
-    expect(found[0]!.message).toMatch(/It holds up the end in \d+ of 100 runs\./);
+    expect(found[0]!.message).toMatch(/It sets the ready date in \d+ of 100 runs\./);
   });
 });
 
@@ -171,7 +171,7 @@ describe('an order', () => {
     const found = threats(wired('2026-12-03T22:00')).find(({ code }) => code === 'order-late')!;
     expect(found.step).toBe('order-wire');
     expect(found.costMinutes).toBeGreaterThan(0);
-    expect(found.message).toContain('5 × wire should have been ordered before the build began (22 h late).');
+    expect(found.message).toContain('5 × wire should have been ordered before the build started (22 h late).');
     expect(found.message).not.toContain('express');
   });
 
@@ -179,7 +179,7 @@ describe('an order', () => {
     const mill = { ...wired('').suppliers![0]!, express: { lead: 1, extraCost: 40 } };
     const found = threats({ ...wired('2026-12-03T22:00'), suppliers: [mill] });
     expect(found.find(({ code }) => code === 'order-late')!.message).toContain(
-      'Ordered now, it comes Fri 4 Dec 12:00, by express Wed 2 Dec 12:00; it is needed Thu 3 Dec 12:00.',
+      'Ordered now, it arrives Fri 4 Dec 12:00, by express Wed 2 Dec 12:00; you need it Thu 3 Dec 12:00.',
     );
   });
 
@@ -227,9 +227,9 @@ describe('a machine tonight', () => {
     expect(found.step).toBe('print');
     expect(found.values).toMatchObject({ units: 40, runMinutes: 1200, loadBy: at('2026-12-01T22:00') });
     expect(found.message).toContain(
-      'Printer stands idle tonight, and 40 units of print hooks wait for it (20 h of runs). Somebody is there to load it until today 22:00.',
+      'Printer is idle tonight, and 40 units of print hooks are waiting for it (20 h of runs). Load it by today 22:00; after that nobody is there.',
     );
-    expect(found.message).toContain('only where it may run unwatched and a smoke alarm would wake somebody');
+    expect(found.message).toContain('only if it may run unwatched and a smoke alarm would wake somebody');
   });
 
   test('is none when nobody is there to load it', () => {
@@ -332,7 +332,7 @@ test('a plan that leans on nights says how many', () => {
   });
   const found = threats(owl).find(({ code }) => code === 'nights')!;
   expect(found.values).toMatchObject({ nights: expect.any(Number) });
-  expect(found.message).toMatch(/^The plan leans on \d+ nights/);
+  expect(found.message).toMatch(/^The plan needs \d+ nights/);
   const [carve] = owl.steps;
   const two = { ...owl, steps: [{ ...carve!, phases: [{ kind: 'hands' as const, minutes: '13 h' }] }] };
   expect(codes(two)).not.toContain('nights');
@@ -355,7 +355,7 @@ describe('what cannot be replaced in time', () => {
   test('is a threat while hands still work on it, with the day on which another would be here', () => {
     const found = threats(milled('2026-12-03T22:00', 0), here).find(({ code }) => code === 'no-spare')!;
     expect(found.message).toContain(
-      'None to spare, if one breaks before Thu 3 Dec 22:00: board (2 needed; one more ordered now comes',
+      'No spares if one breaks before Thu 3 Dec 22:00: board (2 needed; one more, ordered now, comes',
     );
     expect(found.values).toMatchObject({ parts: [{ againAt: at('2026-12-04T12:00') }] });
   });
@@ -393,7 +393,7 @@ describe('what cannot be replaced in time', () => {
 test('a plan older than its last entry says by how much', () => {
   const ahead = [entry('0001', 'done', '2026-12-01T19:30', { step: 'print', n: 10 })];
   const found = threats(hooks(), ahead).find(({ code }) => code === 'old-plan')!;
-  expect(found.message).toContain('The last entry of the log is from Tue 1 Dec 19:30, 1 h 30 min after this plan');
+  expect(found.message).toContain('The last log entry is from Tue 1 Dec 19:30, 1 h 30 min after this plan');
   expect(codes(hooks(), ahead, at('2026-12-01T19:30'))).not.toContain('old-plan');
   expect(codes(hooks(), ahead, at('2026-12-01T19:22'))).not.toContain('old-plan');
 });

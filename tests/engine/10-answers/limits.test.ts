@@ -63,7 +63,7 @@ describe('a limit', () => {
     const forecast = planBuild(build, [], NOW);
     expect(forecast.complete).toBe(true);
     const [threat] = wordedThreats(forecast).filter(({ code }) => code === 'limit');
-    expect(threat!.message).toBe('Gap: −1.5 mm, and it must be at least 0 mm. It concerns Leaf and Frame.');
+    expect(threat!.message).toBe('Gap is −1.5 mm; it must be at least 0 mm. It concerns Leaf and Frame.');
   });
 
   test('over what is not known yet may be broken, by the corner that breaks it', () => {
@@ -74,7 +74,7 @@ describe('a limit', () => {
       ['may-break', -1, 7],
     ]);
     expect(wordedThreats(planBuild(build, [], NOW)).find(({ code }) => code === 'limit')!.message).toBe(
-      'Gap: it may come out as −1 mm or as 7 mm, and must be at least 0 mm. Find out before more is made. It concerns Leaf and Frame.',
+      'Gap may be anything from −1 mm to 7 mm; it must be at least 0 mm. Find out before you make more. It concerns Leaf and Frame.',
     );
   });
 

@@ -83,11 +83,9 @@ describe('there is no date and no chance', () => {
   test('and the terminal says what is missing instead', () => {
     const forecast = planBuild(tree({ steps: [GLUE] }), [], NOW, RISK);
     expect(summaryOf(forecast)).toContain(
-      'There is no date yet. First somebody must say:\n  Bough (5) is made here, and no step says how.',
+      'There is no date yet. First somebody must say:\n  No step makes Bough (5) yet.',
     );
-    expect(missingTexts(forecast)).toEqual([
-      'Bough (5) is made here, and no step says how. Add the steps that make it.',
-    ]);
+    expect(missingTexts(forecast)).toEqual(['No step makes Bough (5) yet. Add the steps that make it.']);
   });
 });
 

@@ -114,7 +114,7 @@ describe('a parameter known as low, likely and high', () => {
     const near = planBuild(fish({ event: '2026-12-06T12:00' }), [], NOW);
     const threat = wordedThreats(near).find(({ code }) => code === 'decision');
     expect(threat!.message).toMatch(
-      /^How large is on_string: 4 to 9\? A trial tells\. (Decide by|This should have been)/,
+      /^How large is on_string: 4 to 9\? Find out by a trial\. (Decide by|This should have been)/,
     );
   });
 

@@ -127,7 +127,7 @@ describe('the critical path length index', () => {
     const late = one('path-index', hooks([], { readyBy: '2026-12-01T21:00' }));
     expect([late.value, late.fine]).toEqual([expect.closeTo(180 / 360, 9), false]);
     expect(late.message).toContain(
-      'The longest chain needs 6 h of working time; 3 h are left (0.5; aim for 0.95 or more).',
+      'The longest chain needs 6 h of working time; you have 3 h (0.5; aim for 0.95 or more).',
     );
   });
 });
@@ -249,7 +249,7 @@ describe('room', () => {
     ]);
     const { steps, message } = one('high-slack', plan);
     expect(steps).toEqual(['tag']);
-    expect(message).toContain('1 of 6 steps could wait for more than half of the time to the end: tag');
+    expect(message).toContain('1 of 6 steps could wait for more than half the time that is left: tag');
   });
 
   test('that is none any more is not called too much, however late the plan ends', () => {
@@ -301,7 +301,7 @@ describe('work', () => {
     expect(one('no-minutes', none)).toMatchObject({ fine: false, steps: ['pack'] });
     const guess = hooks([job('pack', 30, ['try'], { origin: 'guessed' })]);
     expect(found(guess)).toEqual(['guessed']);
-    expect(one('guessed', guess).message).toContain('1 of 5 steps rests on a guess alone: pack');
+    expect(one('guessed', guess).message).toContain('1 of 5 steps is only guessed: pack');
   });
 
   test('of a lot is five evenings of four hours at the most', () => {

@@ -556,12 +556,12 @@ describe('a build with something wrong in it', () => {
         .map(({ message }) => message);
     };
     expect(doubts(3, 2)).toEqual([
-      '“print” must make 3 more units than planned, because as many were scrapped there or later. That takes 6 more of eye; its spares are 2. If what was in the scrap is lost, set the spares to 6; if it was saved, leave them.',
+      '“print” has to make 3 more units, because that many were scrapped there or later. That takes 6 more × eye, and 2 are spare. If the scrap took them with it, set the spares to 6; if you saved them, leave it.',
     ]);
     expect(doubts(3, 6)).toEqual([]);
     // Taken at the filing, by the three that were scrapped there too.
     const [print, file] = hooks().steps as [Step, Step];
-    expect(doubts(3, 2, [print, { ...file, uses: ['eye'] }])[0]).toContain('“file” must make 3 more units');
+    expect(doubts(3, 2, [print, { ...file, uses: ['eye'] }])[0]).toContain('“file” has to make 3 more units');
     expect(doubts(1, 2)).toEqual([]);
   });
 

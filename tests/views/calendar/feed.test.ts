@@ -38,7 +38,7 @@ describe('a calendar address', () => {
     expect([answer.statusCode, answer.headers['content-type']]).toEqual([200, 'text/calendar; charset=utf-8']);
     expect(answer.body).toContain('TRIGGER:-PT1440M');
     const list = await bench.app.inject({ url: `/b/${BUILD}/calendar`, headers: { cookie: maker } });
-    expect(list.body).toContain('End the address of Everything');
+    expect(list.body).toContain('Remove the address of Everything');
     expect(list.body).not.toContain(address);
   });
 
@@ -56,7 +56,7 @@ describe('a calendar address', () => {
   it('is not made for somebody who is not there, nor with an alarm that is no number', async () => {
     const stranger = await post({ person: 'zoe' });
     expect(stranger.statusCode).toBe(422);
-    expect(stranger.body).toContain('There is nobody called &quot;zoe&quot; in this build; there is maker, helper.');
+    expect(stranger.body).toContain('Nobody in this build is called &quot;zoe&quot;; its people are maker, helper.');
     expect((await post({ alarm: 'soon' })).statusCode).toBe(422);
     expect((await post({ alarm: '10081' })).statusCode).toBe(422);
     expect((await post({ end: 'all' })).statusCode).toBe(404);

@@ -55,7 +55,7 @@ describe('the checks of the plan', () => {
     expect(html).toContain('1 thing to look at, 3 of 4 checks passed');
     expect(html).toMatch(/<details class="soundness">/);
     expect(html).toContain(
-      '<li>1 of 10 steps rests on a guess alone: wire a panel. Time a few units of each. <a href="#steps-wire">See wire a panel</a></li>',
+      '<li>1 of 10 steps is only guessed: wire a panel. Time a few units of each. <a href="#steps-wire">See wire a panel</a></li>',
     );
   });
 
@@ -63,7 +63,7 @@ describe('the checks of the plan', () => {
     const words = soundnessWords(withChecks([...FINE, GUESSED, AHEAD]))!;
     expect(words.count).toBe('2 things to look at, 3 of 5 checks passed');
     expect(words.findings.map(({ code }) => code)).toEqual(['guessed']);
-    expect(words.elsewhere).toBe('1 more is among the problems or the threats already.');
+    expect(words.elsewhere).toBe('1 more is listed under “To fix”, “To look at” or the threats.');
   });
 
   it('are left out where a forecast has none', () => {
@@ -77,7 +77,7 @@ describe('the checks of the plan', () => {
     expect(lines.slice(at, at + 3)).toEqual([
       'Is the plan sound?',
       '  1 thing to look at, 3 of 4 checks passed',
-      '  1 of 10 steps rests on a guess alone: wire a panel. Time a few units of each.',
+      '  1 of 10 steps is only guessed: wire a panel. Time a few units of each.',
     ]);
   });
 });

@@ -104,7 +104,7 @@ describe('today’s day sheet', () => {
     const page = pageOf({}, [entry]);
     expect(page.forecast.steps.find(({ id }) => id === 'wash')?.underWay[0]?.backAt).toBe(minutes('2026-11-29T02:13Z'));
     const text = todayOf(page);
-    expect(text).toContain('ended today 02:13, to be unloaded');
+    expect(text).toContain('finished today 02:13, unload it');
     expect(text).not.toContain('till 16:30');
   });
 

@@ -46,11 +46,13 @@ describe('a build of more lots than are planned', () => {
     // One pair of hands, a minute a lot, at all hours.
     expect(forecast.lowerBound).toMatchObject({ readyAt: NOW + 20_001, by: 'hands', verdict: 'gap' });
     const [sentence] = missingTexts(forecast);
-    expect(sentence).toMatch(/20000 lots at most, and these are 20001: “Cut” alone has 20001, of 1 unit each/);
+    expect(sentence).toMatch(
+      /20001 lots; Daywright plans who does what when for at most 20000\. “Cut” alone has 20001, of 1 unit each/,
+    );
     expect(summaryOf(forecast)).toContain(sentence!);
     expect(summaryOf(forecast)).toMatch(/There is no date:/);
     const page = renderFragment(CountdownSheet({ page: pageOf(forecast) }));
-    expect(page).toContain('20000 lots at most');
-    expect(page).toContain('With unlimited hands and machines it is ready');
+    expect(page).toContain('at most 20000.');
+    expect(page).toContain('With unlimited hands and machines it would be ready');
   });
 });

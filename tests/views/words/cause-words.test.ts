@@ -11,7 +11,7 @@ const editText = (edit: number): string | null => (edit === 2 ? 'part “Fish”
 const text = (...cause: TurnFact[]): string => turnCauseText(cause, PAGE, editText);
 
 it('says edits in their words, what was logged, and that time went by where there was neither', () => {
-  expect(text()).toBe('time went by');
+  expect(text()).toBe('time passed');
   expect(text({ code: 'nothing-counted' })).toBe('nothing counted yet');
   expect(
     text(
@@ -36,7 +36,7 @@ it('has words for every kind of entry', () => {
   expect(words.every((line) => !/undefined|null/.test(line))).toBe(true);
   expect(new Set(words).size).toBe(LOG_KINDS.length);
   expect(text({ code: 'logged', kind: 'lost', n: 1 })).toBe('time lost');
-  expect(text({ code: 'logged', kind: 'lost', n: 1, of: { id: 'gone', name: 'Ana' } })).toBe('time of Ana lost');
+  expect(text({ code: 'logged', kind: 'lost', n: 1, of: { id: 'gone', name: 'Ana' } })).toBe('time lost: Ana');
 });
 
 it('says an edit among the parts of a row by its number, and as it was kept where that is a sentence', () => {

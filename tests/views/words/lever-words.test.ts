@@ -43,16 +43,16 @@ describe('a lever in words', () => {
       'A helper on Sat 5 Dec (6 h)',
       'A helper on Sat 5 Dec and Sun 6 Dec (12 h)',
       'One more person, with Mika’s hours',
-      'Mika 1 h longer on 5 days a week, as far as eleven hours of rest allow',
-      'One more Printer (2 in all)',
+      'Mika 1 h longer on 5 days a week, as far as 11 h of rest allow',
+      'One more Printer (2 altogether)',
       'motor by express (Mill)',
       'bough: the welder instead of here',
       'fish: 60 instead of 72',
-      'sand: lots of 6 instead of 12, which nobody chose',
+      'sand: lots of 6 instead of 12 (assumed)',
       'sand: lots of 24 instead of 12',
       'Leave out: second coat',
       'Prove one set first: it swims',
-      'Begin the other sets before the first has passed: it swims',
+      'Start the other sets before the first has passed: it swims',
       'wire: by Mika and Jo',
       'pack: two at once, if it can be halved',
       'Jo may do this too: print',
@@ -64,15 +64,15 @@ describe('a lever in words', () => {
   it('says why it buys nothing, the neck with its day', () => {
     const because = (reason: LeverReason) => plain(reasonText(reason, clock, NOW));
     const neck = { kind: 'machine' as const, name: 'the printer', until: NOW + 4 * 1440 };
-    expect(because({ code: 'neck', neck })).toBe('the printer is the neck until Sat 5 Dec');
-    expect(because({ code: 'off-chain', neck: null })).toBe('it eases nothing that drives the date');
+    expect(because({ code: 'neck', neck })).toBe('the printer is the bottleneck until Sat 5 Dec');
+    expect(because({ code: 'off-chain', neck: null })).toBe('it does not touch what sets the date');
     expect(because({ code: 'made', made: 15 })).toBe('15 are made already');
     expect(because({ code: 'untried' })).toContain('not tried');
   });
 
   it('says what it costs and gains, with errors', () => {
     expect(plain(leverCostText({ money: 0, handsMinutes: 0 }, 'EUR'))).toBe('nothing');
-    expect(plain(leverCostText({ money: 18, handsMinutes: 240 }, 'EUR'))).toBe('18 EUR, 4 h of hands');
+    expect(plain(leverCostText({ money: 18, handsMinutes: 240 }, 'EUR'))).toBe('18 EUR, 4 h of work');
     expect(plain(leverCostText({ money: null, handsMinutes: 0 }, 'EUR'))).toBe('not known');
     expect(plain(leverCostText({ money: -40, handsMinutes: 0 }, 'EUR'))).toBe('saves 40 EUR');
     const none = { mean: 0, error: 0 };
@@ -91,6 +91,6 @@ describe('a lever in words', () => {
       { code: 'week', person: 'mika' },
       { code: 'week', person: 'mika' },
     ] as unknown as LeverRow['warnings'];
-    expect(warnedTexts({ warnings }, () => 'Mika')).toEqual(['Mika: more than 48 hours in a week']);
+    expect(warnedTexts({ warnings }, () => 'Mika')).toEqual(['Mika: more than 48\u00a0h in a week']);
   });
 });

@@ -25,16 +25,18 @@ describe('what is proved of the date', () => {
   it('is that no plan is better, and by what', () => {
     const readyAt = minutes('2026-12-03T12:40Z');
     expect(proved({ verdict: 'proved-best', readyAt, by: 'critical-path' })).toEqual([
-      'No plan is ready before Thu 3 Dec 13:40: this one is the best there is. The longest chain of steps takes that long, however many people help.',
+      'No plan can be ready before Thu 3 Dec 13:40: this one is the best there is. The longest chain of steps takes that long, however many people help.',
       false,
     ]);
-    expect(proved({ verdict: 'proved-best', readyAt, by: 'search' })[0]).toMatch(/Every other plan was ruled out\.$/);
+    expect(proved({ verdict: 'proved-best', readyAt, by: 'search' })[0]).toMatch(
+      /The search ruled out every other plan\.$/,
+    );
   });
 
   it('is how far the proof reaches, beside this schedule, where there is a gap', () => {
     const readyAt = minutes('2026-12-03T08:00Z');
     expect(proved({ verdict: 'gap', readyAt, by: 'hands', resource: 'Ada or Ben' })).toEqual([
-      'If everything takes as long as planned, the earliest possible finish is Thu 3 Dec 09:00. This plan is ready Thu 3 Dec 13:40. All hours of Ada or Ben until then are needed.',
+      'If everything takes as long as planned, the earliest possible finish is Thu 3 Dec 09:00. This plan is ready Thu 3 Dec 13:40. It takes every hour of Ada or Ben until then.',
       false,
     ]);
   });
@@ -50,17 +52,17 @@ describe('what is proved of the date', () => {
       windowEnd: minutes('2026-12-04T17:00Z'),
     } as const;
     expect(proved(impossible)).toEqual([
-      'Not enough hands: 14 h of Ada or Ben are missing before Fri 4 Dec 18:00. No plan is ready before Sun 6 Dec 10:00.',
+      'Not enough hands: Ada or Ben would need 14 h more before Fri 4 Dec 18:00. No plan can be ready before Sun 6 Dec 10:00.',
       true,
     ]);
     expect(proved({ ...impossible, windowStart: minutes('2026-12-01T08:00Z') })[0]).toMatch(
-      /14 h of Ada or Ben are missing between Tue 1 Dec 09:00 and Fri 4 Dec 18:00\./,
+      /Ada or Ben would need 14 h more between Tue 1 Dec 09:00 and Fri 4 Dec 18:00\./,
     );
     expect(proved({ ...impossible, windowStart: FAKE_NOW - 60, windowEnd: FAKE_NOW })[0]).toBe(
-      'It cannot be done in time: no plan is ready before Sun 6 Dec 10:00. The longest chain of steps takes that long, however many people help.',
+      'Not possible in time: no plan can be ready before Sun 6 Dec 10:00. The longest chain of steps takes that long, however many people help.',
     );
     expect(proved({ ...impossible, by: 'machine', resource: 'lathe' })[0]).toMatch(
-      /^Not enough machine hours: 14 h of the lathe are missing before Fri 4 Dec 18:00\./,
+      /^Not enough machine hours: the lathe would need 14 h more before Fri 4 Dec 18:00\./,
     );
   });
 
@@ -68,11 +70,11 @@ describe('what is proved of the date', () => {
     const late = { verdict: 'impossible', readyAt: minutes('2026-12-06T09:00Z'), by: 'critical-path' } as const;
     const chain = 'The longest chain of steps takes that long, however many people help.';
     expect(proved({ ...late, resource: null })[0]).toBe(
-      `It cannot be done in time: no plan is ready before Sun 6 Dec 10:00. ${chain}`,
+      `Not possible in time: no plan can be ready before Sun 6 Dec 10:00. ${chain}`,
     );
     const now = minutes('2026-12-05T09:00Z');
     expect(proved({ ...late, resource: null }, { now })[0]).toBe(
-      `The ready-by has passed: no plan is ready before Sun 6 Dec 10:00. ${chain}`,
+      `The ready-by has passed; no plan can be ready before Sun 6 Dec 10:00. ${chain}`,
     );
   });
 
@@ -84,7 +86,7 @@ describe('what is proved of the date', () => {
 
 it('says what another order of work would gain where the sheet was left alone', () => {
   expect(plain(keptOrderText({ ...fakeForecast(), keptOrder: { minutes: 20, upsets: 2 } }))).toBe(
-    'Keeps the sheet as it is: another order of work would gain 20 min of work, but 2 lots of the coming day would move.',
+    'Plan kept as it is: another sequence would save 20 min, but move 2 lots in the next 24 h.',
   );
   expect(keptOrderText({ ...fakeForecast(), keptOrder: null })).toBeNull();
 });
@@ -107,23 +109,21 @@ describe('a link of the chain', () => {
   const cause = (changes: Partial<WhyLine>) => whyWords(fakeForecast(), clock, { ...line, ...changes }).cause;
 
   it('says units, lots and hands in one line', () => {
-    expect(whyWords(fakeForecast(), clock, line)).toMatchObject({ what: 'units 13 to 72, in 7 lots, hands of Ada' });
+    expect(whyWords(fakeForecast(), clock, line)).toMatchObject({ what: 'units 13 to 72, in 7 lots, by Ada' });
   });
 
   it('names what was waited for', () => {
     const press = fakeForecast().steps.find((step) => step.id === 'press')!.name;
     expect(cause({})).toBe(`waits for units of ${press}`);
-    expect(cause({ waited: { kind: 'hands', step: 'press', who: 'Ada' } })).toBe(
-      `waits for the hands of Ada, busy with ${press}`,
-    );
+    expect(cause({ waited: { kind: 'hands', step: 'press', who: 'Ada' } })).toBe(`waits for Ada, busy with ${press}`);
     expect(cause({ waited: { kind: 'machine', step: 'press', who: 'lathe' } })).toBe(
-      `waits for the lathe, taken by ${press}`,
+      `waits for the lathe, busy with ${press}`,
     );
     expect(cause({ waited: { kind: 'supplier', step: 'press', who: null } })).toBe(`waits for the supplier: ${press}`);
     const stood = { from: minutes('2026-11-25T19:30Z'), to: line.start };
-    expect(cause({ stood })).toBe(`waits for units of ${press}, then waits for morning, tomorrow 09:00`);
+    expect(cause({ stood })).toBe(`waits for units of ${press}, then waits until tomorrow 09:00`);
     expect(cause({ stood: { from: minutes('2026-11-26T19:30Z'), to: minutes('2026-11-27T17:00Z') } })).toBe(
-      `waits for units of ${press}; stands from tomorrow 20:30 until somebody is there, Fri 27 Nov 18:00`,
+      `waits for units of ${press}; nobody is there from tomorrow 20:30 until Fri 27 Nov 18:00`,
     );
   });
 });
@@ -226,15 +226,17 @@ describe('a last moment before the build began', () => {
   it('is said to be too late, and by how much, on the Countdown, on Dates and in the threat', () => {
     const [countdown, dates] = [CountdownSheet({ page }), DatesSheet({ page })].map((it) => words(renderFragment(it)));
     const threat = (code: string) => wordedThreats(forecast).find((one) => one.code === code)!.message;
-    expect(countdown).toMatch(/13 × motor should have been ordered before the build began: too late by \d+ days/);
-    expect(countdown).toMatch(/Which wood\? It should have been decided before the build began: too late by \d+ days/);
-    expect(dates).toMatch(/before the build began, too late by \d+ days( \d+ h)? decide Which wood\?/);
-    expect(dates).toMatch(/before the build began, too late by \d+ days( \d+ h)? order 13 × motor/);
+    expect(countdown).toMatch(/13 × motor should have been ordered before the build started: too late by \d+ days/);
+    expect(countdown).toMatch(
+      /Which wood\? This should have been decided before the build started: too late by \d+ days/,
+    );
+    expect(dates).toMatch(/before the build started: too late by \d+ days( \d+ h)? decide Which wood\?/);
+    expect(dates).toMatch(/before the build started: too late by \d+ days( \d+ h)? order 13 × motor/);
     expect(threat('order-late')).toMatch(
-      /13 × motor should have been ordered before the build began \(\d+ days( \d+ h)? late\)/,
+      /13 × motor should have been ordered before the build started \(\d+ days( \d+ h)? late\)/,
     );
     expect(threat('decision')).toMatch(
-      /This should have been decided before the build began \(\d+ days( \d+ h)? late\)/,
+      /This should have been decided before the build started \(\d+ days( \d+ h)? late\)/,
     );
   });
 });

@@ -52,7 +52,7 @@ describe('wording of lengths', () => {
 
   it('says work in hours and rounds it up', () => {
     expect(plain(workText(45))).toBe('45 min');
-    expect(plain(workText(121))).toBe('2.25 h');
+    expect(plain(workText(121))).toBe('2 h 15 min');
     expect(plain(workText(2310))).toBe('39 h');
   });
 });
@@ -97,14 +97,20 @@ describe('wording of instants', () => {
 });
 
 it('says a chance in whole per cent, never more than it is, and never that it is sure', () => {
-  expect([0.29, 0.5, 0.947, 0.95, 0.9511].map(chanceText)).toEqual(['29 %', '50 %', '94 %', '95 %', '95 %']);
-  expect([0, 0.0096, 0.01].map(chanceText)).toEqual(['under 1 %', 'under 1 %', '1 %']);
-  expect([0.995, 0.9951, 1].map(chanceText)).toEqual(['99 %', 'over 99 %', 'over 99 %']);
+  expect([0.29, 0.5, 0.947, 0.95, 0.9511].map(chanceText)).toEqual([
+    '29\u202f%',
+    '50\u202f%',
+    '94\u202f%',
+    '95\u202f%',
+    '95\u202f%',
+  ]);
+  expect([0, 0.0096, 0.01].map(chanceText)).toEqual(['under 1\u202f%', 'under 1\u202f%', '1\u202f%']);
+  expect([0.995, 0.9951, 1].map(chanceText)).toEqual(['99\u202f%', 'over 99\u202f%', 'over 99\u202f%']);
 });
 
 it('says outright of an instant that has passed whether it was kept', () => {
   const said = (target: number, chance: number) => chanceBy({ target, chance, error: 0 }, 100);
-  expect([said(100, 0), said(100, 1), said(101, 0)]).toEqual(['0 %', '100 %', 'under 1 %']);
+  expect([said(100, 0), said(100, 1), said(101, 0)]).toEqual(['0\u202f%', '100\u202f%', 'under 1\u202f%']);
 });
 
 describe('the uncertainty of a chance', () => {

@@ -166,7 +166,7 @@ describe('a pin', () => {
       { set: 2, from: 5, to: 12, start: '2026-11-28T10:00', people: ['maker'] },
     ]);
     const { body } = await fake.app.inject({ url: '/b/tide-wall/steps' });
-    expect(body).toMatch(/pinned: units 5 to 12, panel 2, begins 2026-11-28 10:00, /);
+    expect(body).toMatch(/fixed: units 5 to 12, panel 2, starts 2026-11-28 10:00, /);
   });
 
   it('is refused beside its field where it says nonsense', async () => {
@@ -251,9 +251,9 @@ describe('a form that is refused', () => {
     const form = (part: string) =>
       post('/design?open=parts/new', { edit: revision(), 'usedIn.0.part': part, name: '' });
     expect((await form(step!.part!)).body).toContain(
-      `goes in at the first step of that part: “${step!.name}”; for another`,
+      `used at the first step of that part: “${step!.name}”; to change that`,
     );
-    expect((await form('screw')).body).toContain('goes in at the first step of that part; for another');
+    expect((await form('screw')).body).toContain('used at the first step of that part; to change that');
   });
 
   it('asks for each thing that is missing beside its own field', async () => {
@@ -313,7 +313,7 @@ describe('a form that is refused', () => {
       headers: { 'content-type': 'application/json' },
     });
     expect(json.statusCode).toBe(400);
-    expect(json.body).toContain('cannot be read as a form');
+    expect(json.body).toContain('neither a form nor a file that Daywright can read');
     const large = await post('/steps?open=steps/press', { note: 'x'.repeat(600_000) });
     expect(large.statusCode).toBe(413);
     expect(plain(large.body)).toContain('at most 512 kB');

@@ -124,17 +124,17 @@ describe('History says', () => {
     await post('/history', { undo: '2' });
     await post('/history', { revision: '2' });
     const words = await history();
-    expect(words).toContain('4 The plan put back to edit 2 Part fish: spares 4 → 6');
+    expect(words).toContain('4 Back to edit 2 Part fish: spares 4 → 6');
     expect(words).toContain('3 Edit 2 undone Part fish: spares 6 → 4');
     expect(words).toContain('2 Part fish: spares 4 → 6 today 10:12, Ana');
-    expect(words).toContain('1 The build was begun');
+    expect(words).toContain('1 The build was started');
   });
 
   it('a page of edits, with the way to older ones', async () => {
     for (let spares = 5; spares < 50; spares++) await edit(set('parts', 'fish', 'spares', spares));
     expect(await history()).toContain('Older edits');
     const older = await history('?before=7');
-    expect(older).toContain('1 The build was begun');
+    expect(older).toContain('1 The build was started');
     expect(older).toContain('Newer edits');
     expect(older).not.toContain('Older edits');
     expect(await history('?before=x')).toContain(`${revision()} Part fish: spares 48 → 49`);
@@ -184,7 +184,7 @@ describe('a parameter', () => {
   it('keeps its name where another has the new one', async () => {
     const answer = await post('/design?open=parameters/panels', { edit: '1', name: 'fish', quantity: '3' });
     expect(answer.statusCode).toBe(422);
-    expect(plain(answer.body)).toContain('There is already a parameter called “fish”; take another name.');
+    expect(plain(answer.body)).toContain('There is already a parameter called “fish”; choose another name.');
     expect(revision()).toBe(1);
   });
 });
@@ -218,7 +218,7 @@ describe('a changed file read over the plan', () => {
   });
 
   it.each<[string, () => string | null, number, string]>([
-    ['that is not there', () => null, 400, 'did not arrive whole'],
+    ['that is not there', () => null, 400, 'Only part of the file arrived'],
     ['that is empty', () => '', 422, 'Choose a file first.'],
     ['that is no JSON', () => '{"format":', 422, 'The file is not JSON'],
     ['of another version', () => JSON.stringify({ ...FILE, version: 2, build: withSpares(9) }), 422, 'version 1'],

@@ -63,13 +63,13 @@ describe('how many', () => {
     expect(said).toMatch(/Value Chance Ready \d+/);
     const gone = await post({ size: 'nothing' });
     expect(gone.statusCode).toBeGreaterThanOrEqual(400);
-    expect(plain(gone.body)).toContain('There is no parameter “nothing” in this build any more.');
+    expect(plain(gone.body)).toContain('This build has no parameter “nothing” any more.');
   });
 });
 
 describe('the sheet of what buys time', () => {
   it('says that nobody has looked yet, and where to', async () => {
-    expect(plain(await get('/levers'))).toContain('Look now Nothing was looked for yet.');
+    expect(plain(await get('/levers'))).toContain('Look now Nobody has looked yet.');
     expect(plain(await get(''))).toContain('What would buy time?');
     expect(await get('/levers.json')).toBe('null');
   });
@@ -77,9 +77,9 @@ describe('the sheet of what buys time', () => {
   it('shows what was found: rows with room, chance and cost, and what it would take', async () => {
     const search = await look();
     const said = plain(await get('/levers'));
-    expect(said).toMatch(/\d+ levers tried, the best by \d+ futures\./);
+    expect(said).toMatch(/\d+ levers tried, the best in \d+ simulated runs\./);
     expect(said).toMatch(/As planned now: ready \w{3} \d+ Dec \d\d:\d\d, [\w ]+ short/);
-    expect(said).toContain('The date is missed as planned.');
+    expect(said).toContain('The plan misses the date.');
     expect(said).toMatch(/Room, on average [\w ]+ more ± [\w ]+ Chance /);
     expect(search.rows.filter(({ verdict }) => verdict === 'gains').length).toBeGreaterThan(0);
     expect(JSON.parse(await get('/levers.json'))).toEqual(JSON.parse(JSON.stringify(search)));
@@ -99,7 +99,7 @@ describe('the sheet of what buys time', () => {
     const { rows } = await look();
     expect((await post({ adopt: rowKey(rows[0]!) })).statusCode).toBe(303);
     expect(real.planner.build('lantern')!.revision).toBe(2);
-    expect(plain(await get('/levers'))).toContain('The build has changed since this was looked for.');
+    expect(plain(await get('/levers'))).toContain('The build has changed since. Look again.');
     expect(plain(await get('/history'))).toContain('adopted');
   });
 
@@ -107,7 +107,7 @@ describe('the sheet of what buys time', () => {
     const { rows } = await look();
     const none = await post({ adopt: '["helper-day",{}]' });
     expect(none.statusCode).toBeGreaterThanOrEqual(400);
-    expect(plain(none.body)).toContain('This row is not there any more');
+    expect(plain(none.body)).toContain('This row has gone');
     const change = { kind: 'set', list: 'parts', key: 'ribs', field: 'count', value: 190 } as const;
     await real.planner.edit('lantern', [change], 'Bo');
     const late = await post({ adopt: rowKey(rows[0]!), edit: '1' });

@@ -78,7 +78,7 @@ describe('a thing that others need', () => {
 
   it('stays with what would be wrong without it, where nobody names it', async () => {
     expect((await refusal('hands?open=people/me')).words).toMatch(
-      /^Nothing has been changed yet: “Me” stays: without it the plan would be wrong\. /,
+      /^Nothing has been changed yet: “Me” cannot be removed: the plan needs it\. /,
     );
     expect(real.planner.build('arch')!.revision).toBe(1);
   });

@@ -1,4 +1,4 @@
-/** The words of the calendar: its events, and the pages on which its addresses are made and ended. */
+/** The words of the calendar: its events, and the pages on which its addresses are made and removed. */
 export const calendarTexts = {
   ofAll: (build: string) => build,
   ofPerson: (build: string, person: string) => `${build}: ${person}`,
@@ -14,32 +14,32 @@ export const calendarTexts = {
   loadIn: 'Load-in',
   readyBy: 'Ready-by',
   event: 'Event',
-  moves: 'Worked out by the plan; it moves with every count and edit.',
+  moves: 'From the plan; it moves with every count and edit.',
   heading: 'Calendar',
   fold: 'In the calendar of a phone',
   intro:
-    'A calendar that fetches itself: last moments to order and decide, deliveries, machine loads, days of each person, checks, load-in and event. Whoever has the address can read it, until it is ended.',
+    'A calendar that updates itself: last moments to order and decide, deliveries, machine loads, each person’s days, checks, load-in and event. Anyone who has the address can read it until you remove it.',
   whose: 'Whose',
   all: 'Everything',
-  alarm: 'Rings before last moments',
+  alarm: 'Alarm before last moments',
   alarms: { none: 'never', '120': '2 hours before', '1440': 'a day before', '2880': 'two days before' },
   make: 'Make an address',
   download: 'Download as a file',
-  made: 'This address is shown once. Add it to the calendar as a subscription:',
+  made: 'You see this address only once. Add it to your calendar as a subscription:',
   address: 'Address',
   addresses: 'Addresses',
   none: 'None yet.',
   since: (when: string) => `since ${when}`,
-  end: (whose: string) => `End the address of ${whose}`,
+  end: (whose: string) => `Remove the address of ${whose}`,
   toDates: 'Back to Dates',
   notReachable:
-    'This Daywright listens to this laptop only, so a phone cannot fetch the calendar. Start it for the network first.',
-  ended: 'This calendar address has been ended. Ask the maker for another, and remove it from your calendar.',
+    'Only this laptop can reach Daywright, so a phone cannot fetch the calendar. Start it with --lan first.',
+  ended: 'The maker removed this calendar address. Ask for another, and delete this one from your calendar.',
   unknown: 'There is no calendar at this address.',
-  noFeed: 'There is no such address any more.',
+  noFeed: 'This address has been removed already.',
   noPerson: (id: string, known: string) =>
     known === ''
-      ? `There is nobody called "${id}" in this build; leave it empty for everything.`
-      : `There is nobody called "${id}" in this build; there is ${known}. Leave it empty for everything.`,
+      ? `Nobody in this build is called "${id}"; leave it empty for everything.`
+      : `Nobody in this build is called "${id}"; its people are ${known}. Leave it empty for everything.`,
   noAlarm: (typed: string) => `An alarm is a whole number of minutes from 0 to 10080 (a week); it is "${typed}".`,
 };
