@@ -188,8 +188,6 @@ describe('what cannot be done in time', () => {
     const { by, windowStart, windowEnd } = forecast.lowerBound!;
     expect(by).toBe('hands');
     expect(windowEnd! - windowStart!).toBeGreaterThan(0);
-    expect(boundWords(forecast, wallClock('UTC'))!.text).toMatch(
-      /^Not enough hands: Ria would need 28\sh more before/,
-    );
+    expect(boundWords(forecast, wallClock('UTC'))!.text).toMatch(/^Not enough hands: Ria would need 28\sh more before/);
   });
 });
