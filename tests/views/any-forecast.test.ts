@@ -137,7 +137,7 @@ function pagesOf({ build, forecast }: Case): string[] {
     ContentsSheet({ page, open: null }),
     BurnSheet({ page }),
     BalanceSheet({ page }),
-    ...(day === undefined ? [] : [DaySheetSheet({ page, day })]),
+    ...(day === undefined ? [] : [DaySheetSheet({ page, day, person: null })]),
   ].map(renderFragment);
 }
 

@@ -51,6 +51,7 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number]>>
   'POST /b/:id/wrong': [401, 403, 403, 422],
   'GET /b/:id/orders': [401, 403, 403, 200],
   'POST /b/:id/orders': [401, 403, 403, 422],
+  'GET /b/:id/paper': [401, 403, 403, 200],
   'GET /b/:id/money': [401, 403, 403, 200],
   'GET /b/:id/levers': [401, 403, 403, 200],
   'POST /b/:id/levers': [401, 403, 403, 422],

@@ -2,6 +2,7 @@
 import { ChangeLink, EditForm } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { type Screen, screenHref } from '../links.ts';
+import { TodayLink } from '../parts/today-link.tsx';
 import { balanceHref, burnHref } from '../pictures/picture-links.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
@@ -18,6 +19,7 @@ const SCREENS: readonly Screen[] = [
   'dates',
   'orders',
   'money',
+  'paper',
   'design',
   'lines',
   'hands',
@@ -46,6 +48,7 @@ export function ContentsSheet({ page, open }: ContentsProps): Html {
   return (
     <Sheet page={page} screen="contents" refresh={open === null ? href : null}>
       <h1>{say.heading}</h1>
+      <TodayLink page={page} />
       <ol class="contents">
         {SCREENS.map((screen) => (
           <li key={screen}>

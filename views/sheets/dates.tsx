@@ -83,6 +83,14 @@ export function DatesSheet({ page }: { page: BuildPage }): Html {
   );
 }
 
+/** All last moments as lines, what has passed first. */
+export function momentLines(page: BuildPage): { readonly at: number; readonly text: string }[] {
+  return momentsOf(page).map(({ at, kind, text, more }) => ({
+    at,
+    text: [say.kinds[kind], text, more === '' ? '' : `(${more})`].filter((words) => words !== '').join(' '),
+  }));
+}
+
 /** Instants that are fixed or forecast stay where they are, even when they have passed. */
 const FIXED: ReadonlySet<MomentKind> = new Set<MomentKind>(['readyBy', 'loadIn', 'event', 'ready', 'arrival']);
 

@@ -59,6 +59,7 @@ export const frameTexts = {
     dates: 'Dates',
     orders: 'Orders',
     money: 'Money',
+    paper: 'On paper',
     design: 'Design',
     hands: 'Hands',
     history: 'History',

@@ -3,22 +3,29 @@
  * as data.
  */
 import { Readable } from 'node:stream';
-import type { FastifyInstance, FastifyRequest } from 'fastify';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { screenHref } from '../../../views/links.ts';
 import { NowPage, NowSheet } from '../../../views/now/now.tsx';
+import { PassedDayPage, PassedDaySheet } from '../../../views/paper/passed-day.tsx';
+import { WholePlanPage, WholePlanSheet } from '../../../views/paper/whole-plan.tsx';
 import { BalancePage, BalanceSheet } from '../../../views/sheets/balance.tsx';
 import { BurnPage, BurnSheet, StepPage, StepSheet } from '../../../views/sheets/burn-down.tsx';
 import { CountdownPage, CountdownSheet } from '../../../views/sheets/countdown.tsx';
 import { DatesPage, DatesSheet } from '../../../views/sheets/dates.tsx';
 import { DaySheetPage, DaySheetSheet } from '../../../views/sheets/day-sheet.tsx';
 import { texts } from '../../../views/texts/index.ts';
-import { type Build, FILE_FORMAT, FILE_VERSION, type LogEntry } from '../../model/index.ts';
+import { dayTexts } from '../../../views/texts/paper/day.ts';
+import type { BuildPage } from '../../../views/types.ts';
+import { type Build, FILE_FORMAT, FILE_VERSION, type LogEntry, type LogKind } from '../../model/index.ts';
+import { standingEntries } from '../../model/log/index.ts';
 import { Refusal } from '../errors.ts';
-import { foundIn, pageOf, sendCommonSheet, snapshotOf, type Web } from '../web.ts';
+import { foundIn, minutesOf, pageOf, sendCommonSheet, sendSheet, snapshotOf, type Web } from '../web.ts';
 import { roomSinceYesterday } from './ledger.ts';
 
 type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
 type StepRequest = FastifyRequest<{ Params: { id: string; step: string } }>;
-type DayRequest = FastifyRequest<{ Params: { id: string; date: string } }>;
+type DayRequest = FastifyRequest<{ Params: { id: string; date: string }; Querystring: { person?: string } }>;
+type PaperRequest = FastifyRequest<{ Params: { id: string }; Querystring: { person?: string } }>;
 
 export function registerSheets(app: FastifyInstance, web: Web): void {
   app.get('/b/:id', async (request: BuildRequest, reply) => {
@@ -74,11 +81,22 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
 
   app.get('/b/:id/dates/:date', async (request: DayRequest, reply) => {
     const page = await pageOf(web, request, request.params.id);
-    const day = page.forecast.days.find((it) => it.date === request.params.date);
-    if (day === undefined) throw new Refusal(404, texts.errors.noDay(request.params.date));
+    const { date } = request.params;
+    const person = personIn(page, request.query.person);
+    const day = page.forecast.days.find((it) => it.date === date);
+    if (day === undefined) return showPassed(web, request, reply, page, date);
     return sendCommonSheet(web, request, reply, page, {
-      sheet: () => DaySheetSheet({ page, day }),
-      page: () => DaySheetPage({ page, day }),
+      sheet: () => DaySheetSheet({ page, day, person }),
+      page: () => DaySheetPage({ page, day, person }),
+    });
+  });
+
+  app.get(screenHref(':id', 'paper'), async (request: PaperRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
+    const person = personIn(page, request.query.person);
+    return sendCommonSheet(web, request, reply, page, {
+      sheet: () => WholePlanSheet({ page, person }),
+      page: () => WholePlanPage({ page, person }),
     });
   });
 
@@ -95,6 +113,37 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
       .type('application/json; charset=utf-8')
       .send(Readable.from(fileText(build, web.planner.log(build.id))));
   });
+}
+
+/** Throws a 404 refusal for somebody who is not in the build. */
+function personIn({ build }: BuildPage, person: string | undefined): string | null {
+  if (!person) return null;
+  const ids = (build.people ?? []).map(({ id }) => id);
+  if (!ids.includes(person)) throw new Refusal(404, dayTexts.noPerson(person, ids.join(', ')));
+  return person;
+}
+
+/** What was told on a day that has passed since the build began; a 404 refusal for any other. */
+function showPassed(web: Web, request: FastifyRequest, reply: FastifyReply, page: BuildPage, date: string): string {
+  const log = standingEntries(web.planner.log(page.build.id));
+  const moments = log.map((entry) => ({ entry, at: minutesOf(entry.at) }));
+  const from = Math.min(page.forecast.start ?? page.forecast.now, ...moments.map(({ at }) => at));
+  const day = page.clock.days(from, page.forecast.now).find((one) => one.date === date);
+  if (day === undefined) throw new Refusal(404, texts.errors.noDay(date));
+  const told = new Map<string, { kind: LogKind; step: string | null; n: number }>();
+  for (const { entry, at } of moments) {
+    if (at < day.start || at >= day.end) continue;
+    const { kind, step = null, n = 1 } = entry;
+    const before = told.get(`${step} ${kind}`)?.n ?? 0;
+    told.set(`${step} ${kind}`, { kind, step, n: before + n });
+  }
+  const props = { page, date, at: day.start, told: [...told.values()] };
+  return sendSheet(
+    request,
+    reply,
+    () => PassedDaySheet(props),
+    () => PassedDayPage(props),
+  );
 }
 
 /** Log entries that are written at once; then it is others' turn. */

@@ -66,7 +66,7 @@ function words(html: Html): string {
 }
 
 function todayOf(page: BuildPage): string {
-  return words(DaySheetSheet({ page, day: page.forecast.days[0]! }));
+  return words(DaySheetSheet({ page, day: page.forecast.days[0]!, person: null }));
 }
 
 describe('today’s day sheet', () => {
@@ -84,7 +84,7 @@ describe('today’s day sheet', () => {
     const page = pageOf();
     const today = page.forecast.days[0]!;
     const open = { ...today, orders: [{ step: 'order-axle', name: 'Axle', by: NOW + 60 }] };
-    expect(words(DaySheetSheet({ page, day: open }))).toContain('Axle before 17:30');
+    expect(words(DaySheetSheet({ page, day: open, person: null }))).toContain('Axle before 17:30');
   });
 
   it('gives a question that should have been decided with its real day', () => {
@@ -94,7 +94,7 @@ describe('today’s day sheet', () => {
       ...today,
       decisions: [{ id: 'colour', question: 'Which colour?', by: minutes('2026-11-28T15:26Z') }],
     };
-    expect(words(DaySheetSheet({ page, day: late }))).toContain(
+    expect(words(DaySheetSheet({ page, day: late, person: null }))).toContain(
       'Which colour? Should have been decided by Sat 28 Nov 15:26',
     );
   });

@@ -1,0 +1,118 @@
+/** What lies on a day, as the sheets on the screen and on paper say it: spells, loads, last moments, what comes. */
+import type { DaySheet, DaySpell, Hazard } from '../../server/model/index.ts';
+import type { Html } from '../render.ts';
+import { texts } from '../texts/index.ts';
+import type { BuildPage } from '../types.ts';
+import { questionText, uncheckedText } from '../words/design-words.ts';
+import { stepName } from '../words/marks.tsx';
+import { counted, lateFromStart, soonText, whenText } from '../words/wording.ts';
+
+const say = texts.dates;
+
+export interface DayProps {
+  page: BuildPage;
+  day: DaySheet;
+}
+
+/** All hazards of what people and machines do on a day. */
+export function hazardsOf({ people, machines }: DaySheet): Hazard[] {
+  return [...people, ...machines].flatMap(({ spells }) => spells.flatMap((spell) => spell.hazards));
+}
+
+/** What must be ordered and decided on a day, and what comes; null where there is none of it. */
+export function DayLists({ page, day }: DayProps): Html | null {
+  const lists: [string, string[]][] = [
+    [say.toOrder, day.orders.map(({ name, by }) => dueWords(page, name, by, say.shouldBeOrdered))],
+    [
+      say.toDecide,
+      day.decisions.map((it) => dueWords(page, questionText(page.forecast, it), it.by, say.shouldBeDecided)),
+    ],
+    [say.coming, day.arrivals.map(({ name, at }) => say.at(name, page.clock.read(at).time))],
+  ];
+  const filled = lists.filter(([, items]) => items.length > 0);
+  if (filled.length === 0) return null;
+  return (
+    <dl class="day-lists">
+      {filled.map(([name, items]) => (
+        <div key={name}>
+          <dt>{name}</dt>
+          {items.map((item) => (
+            <dd key={item}>{item}</dd>
+          ))}
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+type Missed = (name: string, when: string) => string;
+
+/**
+ * A last moment that is to come by its time; one that has passed by its own day, which is not the day of this sheet.
+ */
+function dueWords({ forecast, clock }: BuildPage, name: string, by: number, missed: Missed): string {
+  if (by >= forecast.now) return say.before(name, clock.read(by).time);
+  const late = lateFromStart(forecast, by);
+  return late === null ? missed(name, whenText(clock, by, forecast.now)) : say.tooLate(name, late);
+}
+
+/** Lots that follow each other are one spell; `firstLot` is the first of them. */
+export interface BenchSpell extends DaySpell {
+  readonly firstLot: string;
+}
+
+/** The part of each spell that lies in the day; what it began before or ends after is said in words. */
+export function within(spells: readonly DaySpell[], day: DaySheet): DaySpell[] {
+  return spells
+    .map((it) => ({ ...it, start: Math.max(it.start, day.start), finish: Math.min(it.finish, day.end) }))
+    .filter((it) => it.finish > it.start)
+    .sort((a, b) => a.start - b.start);
+}
+
+/** Lots of one step that follow each other without a break are one spell to the person at the bench. */
+export function joined(spells: readonly DaySpell[]): BenchSpell[] {
+  const joinedSpells: BenchSpell[] = [];
+  for (const spell of spells) {
+    const before = joinedSpells.at(-1);
+    const same = before?.step === spell.step && before.set === spell.set && before.pinned === spell.pinned;
+    if (before?.kind === 'hands' && same && spell.kind === 'hands' && before.finish === spell.start) {
+      const units = before.lot === spell.lot ? before.units : before.units + spell.units;
+      joinedSpells[joinedSpells.length - 1] = { ...before, lot: spell.lot, finish: spell.finish, units };
+    } else joinedSpells.push({ ...spell, firstLot: spell.lot });
+  }
+  return joinedSpells;
+}
+
+/** What is done in a spell: of which step, how many, in which set. */
+export function spellWords({ forecast }: BuildPage, spell: DaySpell): string {
+  const step = forecast.steps.find((it) => it.id === spell.step);
+  const verb = spell.kind === 'hands' ? '' : `${say[spell.kind]}: `;
+  const set = spell.set === null ? '' : `, ${say.set(forecast.setName, spell.set)}`;
+  const units = spell.units > 0 && (step?.total ?? 0) > 1 ? `, ${counted(spell.units, step?.unit ?? '')}` : '';
+  const unchecked = uncheckedText(forecast, step?.part ?? null);
+  return `${verb}${stepName(forecast, spell.step)}${units}${set}${unchecked === null ? '' : `, ${unchecked}`}`;
+}
+
+/** Until when a spell goes on, or when it had ended. */
+export function endWords(page: BuildPage, day: DaySheet, spell: DaySpell): string {
+  const { clock, forecast } = page;
+  const ended = endedAt(page, spell);
+  const end =
+    ended !== null
+      ? say.ended(soonText(clock, ended, forecast.now))
+      : spell.finish >= day.end
+        ? say.afterDay
+        : say.till(clock.read(spell.finish).time);
+  return spell.pinned === true ? `${end}, ${say.pinned}` : end;
+}
+
+/**
+ * When a run that is planned to end now had really ended: its machine waits for somebody to unload it. Null for the
+ * rest.
+ */
+function endedAt({ forecast }: BuildPage, { kind, step, set, finish }: DaySpell): number | null {
+  if (kind !== 'run' || finish > forecast.now) return null;
+  const loads = forecast.steps.find(({ id }) => id === step)?.underWay ?? [];
+  const over = loads.filter((load) => load.set === set && load.backAt < finish).map(({ backAt }) => backAt);
+  return over.length === 0 ? null : Math.max(...over);
+}

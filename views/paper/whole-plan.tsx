@@ -1,0 +1,127 @@
+/** The whole plan on paper: last moments and orders, then each day on a page of its own, for one person or for all. */
+import type { ForecastSupply } from '../../server/model/index.ts';
+import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { screenHref } from '../links.ts';
+import type { Html } from '../render.ts';
+import { momentLines } from '../sheets/dates.tsx';
+import { dayTexts } from '../texts/paper/day.ts';
+import { orderTexts } from '../texts/paper/orders.ts';
+import type { BuildPage } from '../types.ts';
+import { supplierName } from '../words/marks.tsx';
+import { needWords, unitsText } from '../words/supply-words.ts';
+import { money, soonText, whenText } from '../words/wording.ts';
+import { DayPaper, isBlank } from './day-paper.tsx';
+
+const say = dayTexts.paper;
+
+interface PlanProps {
+  page: BuildPage;
+  /** Whose days; null: everybody's. */
+  person: string | null;
+}
+
+export function WholePlanPage(props: PlanProps): Html {
+  return (
+    <BuildLayout page={props.page} screen="paper">
+      <WholePlanSheet {...props} />
+    </BuildLayout>
+  );
+}
+
+export function WholePlanSheet({ page, person }: PlanProps): Html {
+  const href = screenHref(page.build.id, 'paper');
+  const days = page.forecast.days.filter((day) => !isBlank(day, person));
+  return (
+    <Sheet page={page} screen="paper" refresh={person === null ? href : `${href}?person=${person}`}>
+      <h1>{page.build.name}</h1>
+      <p class="quiet on-screen">{say.intro}</p>
+      <People page={page} person={person} href={href} />
+      <p>{say.asOf(soonText(page.clock, page.computedAt, page.forecast.now))}</p>
+      <section aria-labelledby="paper-moments">
+        <h2 id="paper-moments">{say.moments}</h2>
+        <ul class="paper-moments">
+          {momentLines(page).map(({ at, text }) => (
+            <li key={`${at} ${text}`}>
+              <b>{whenText(page.clock, at, page.forecast.now)}</b> {text}
+            </li>
+          ))}
+        </ul>
+      </section>
+      <OrderTable page={page} />
+      {days.length === 0 ? <p>{say.noDays}</p> : null}
+      {days.map((day) => (
+        <DayPaper key={day.date} page={page} day={day} person={person} />
+      ))}
+    </Sheet>
+  );
+}
+
+interface PeopleProps extends PlanProps {
+  href: string;
+}
+
+/** For whom the sheet is: everybody, or one of them. */
+export function People({ page, person, href }: PeopleProps): Html | null {
+  const people = page.build.people ?? [];
+  if (people.length < 2) return null;
+  return (
+    <nav class="people" aria-label={dayTexts.whose}>
+      <a href={href} aria-current={person === null ? 'page' : undefined}>
+        {dayTexts.everybody}
+      </a>
+      {people.map(({ id, name }) => (
+        <a key={id} href={`${href}?person=${id}`} aria-current={person === id ? 'page' : undefined}>
+          {name}
+        </a>
+      ))}
+    </nav>
+  );
+}
+
+function OrderTable({ page }: { page: BuildPage }): Html | null {
+  const supplies = (page.forecast.supplies ?? []).filter(({ state }) => state !== 'here');
+  if (supplies.length === 0) return null;
+  const { columns } = orderTexts;
+  return (
+    <section aria-labelledby="paper-orders">
+      <h2 id="paper-orders">{say.orders}</h2>
+      <div class="scroll">
+        <table class="facts paper-orders">
+          <thead>
+            <tr>
+              {Object.values(columns).map((name) => (
+                <th key={name} scope="col">
+                  {name}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {supplies.map((supply) => (
+              <OrderRow key={supply.id} page={page} supply={supply} />
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </section>
+  );
+}
+
+function OrderRow({ page, supply }: { page: BuildPage; supply: ForecastSupply }): Html {
+  const { forecast, clock, build } = page;
+  const { name, supplier, measure, units, toOrder, orderBy, arrives, state, cost } = supply;
+  const when = (at: number | null) => (at === null ? '' : whenText(clock, at, forecast.now));
+  return (
+    <tr>
+      <th scope="row">
+        {name} <span class="quiet small">{needWords(supply).join(', ')}</span>
+      </th>
+      <td>{supplier === null ? '' : supplierName(build, supplier)}</td>
+      <td>{toOrder > 0 ? unitsText(toOrder, name, measure) : unitsText(units, name, measure)}</td>
+      <td>{when(orderBy)}</td>
+      <td>{when(arrives)}</td>
+      <td>{orderTexts.states[state]}</td>
+      <td>{cost === null ? '' : money(cost, forecast.currency)}</td>
+    </tr>
+  );
+}

@@ -1,0 +1,47 @@
+/** The words of a day on paper, of a day that has passed, and of the whole plan on paper. */
+import type { LogKind } from '../../../server/model/index.ts';
+
+export const dayTexts = {
+  whose: 'For whom',
+  everybody: 'Everybody',
+  ofPerson: (day: string, name: string) => `Day sheet, ${day}: ${name}`,
+  hours: (spans: string) => `there ${spans}`,
+  span: (from: string, to: string) => `${from}–${to}`,
+  notThere: 'not there',
+  nothingFor: 'Nothing is planned for these hours.',
+  on: (what: string, machine: string) => `${what}, on ${machine}`,
+  machines: 'Machines',
+  intoNext: 'into the next day',
+  passed: 'This day has passed. What was planned for it is no longer shown; what was told on it is below.',
+  passedToday: 'What has passed today is no longer shown: the sheet begins now.',
+  nothingTold: 'Nothing was told on this day.',
+  today: 'Today',
+  toldOn: 'What was told',
+  noPerson: (id: string, known: string) =>
+    `There is nobody called “${id}” in this build. ${known === '' ? 'It names nobody.' : `It has ${known}.`}`,
+  told: {
+    done: (n: string) => `${n} done`,
+    scrapped: (n: string) => `${n} scrapped`,
+    loaded: (n: string) => `${n} loaded`,
+    ordered: (n: string) => `${n} ordered`,
+    promised: () => 'a day promised',
+    received: (n: string) => `${n} received`,
+    passed: () => 'passed',
+    failed: () => 'failed',
+    'sent-back': (n: string) => `${n} sent back`,
+    began: () => 'begun',
+    paused: () => 'paused',
+    lost: () => 'time lost',
+    undo: () => '',
+    confirmed: () => '',
+  } satisfies Readonly<Record<LogKind, (n: string) => string>>,
+  paper: {
+    intro:
+      'The whole plan to print, or to save as a PDF from the print window of your browser: last moments and orders first, then each day on a page of its own. It fits A4 and Letter.',
+    moments: 'Last moments',
+    orders: 'Orders',
+    asOf: (when: string) => `As planned ${when}. A later count or edit may move what is printed here.`,
+    days: 'Days',
+    noDays: 'Nothing is planned for any day.',
+  },
+};
