@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { planBuild } from '../../server/engine/index.ts';
 import type { Build, Change, RippleAnswer } from '../../server/model/index.ts';
 import { standingEntries } from '../../server/model/log/index.ts';
 import { lantern } from '../store/helpers.ts';
@@ -12,6 +13,12 @@ const BUILD: Build = {
     { name: 'spare', formula: 'length / 10 - 40' },
   ],
   parts: lantern().parts!.map((part) => ({ ...part, dependsOn: ['length'], revision: 'A' })),
+};
+
+/** Caps are as many as the length is over 470. */
+const COUNTED: Build = {
+  ...BUILD,
+  parts: [...BUILD.parts!, { id: 'cap', name: 'cap', source: 'make', count: 'length - 470' }],
 };
 
 const longer = (value: number): Change[] => [{ kind: 'set', list: 'parameters', key: 'length', field: 'value', value }];
@@ -142,5 +149,32 @@ describe('an edit that reaches made units', () => {
     expect(ribs()).not.toHaveProperty('unchecked');
     expect(ribs().revision).toBe('B');
     expect(standing().at(-1)).toEqual(['sent-back', 'cut', 2]);
+  });
+
+  it('that would make another count negative is refused with field and value, asked or saved, answered or not', async () => {
+    const { planner } = await bench({ computeForecast: (build, log, now) => planBuild(build, log, now) }, COUNTED);
+    planner.append('lantern', [noonTap({ n: 12 })], 'maker');
+    const tries = [
+      await planner.edit('lantern', longer(460), 'maker', 1),
+      await planner.edit('lantern', longer(460), 'maker', 1, undefined, told(scrap(5))),
+      await planner.whatIf('lantern', longer(460), 1),
+    ];
+    for (const made of tries) {
+      expect(made.ok).toBe(false);
+      expect(words(made as Awaited<ReturnType<typeof planner.edit>>)).toContain('length - 470 = -10');
+    }
+    expect(planner.build('lantern')!.build).toEqual(COUNTED);
+    expect(planner.log('lantern')).toHaveLength(1);
+    expect((await planner.edit('lantern', longer(470), 'maker', 1)).ok).toBe(true);
+  });
+
+  it('answered for less than nothing, or for half a unit, is refused and changes nothing', async () => {
+    const { planner, build } = await cut();
+    for (const units of [-1, 2.5]) {
+      const made = await planner.edit('lantern', longer(500), 'maker', 1, undefined, told(scrap(units)));
+      expect(words(made)).toContain(`are a whole number from 0; this is ${units}`);
+    }
+    expect(build()).toEqual(BUILD);
+    expect(planner.log('lantern')).toHaveLength(1);
   });
 });

@@ -8,6 +8,7 @@ import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
+import { UncheckedWords } from '../parts/unchecked.tsx';
 import type { Html } from '../render.ts';
 import { listOf } from '../texts/grammar.ts';
 import { texts } from '../texts/index.ts';
@@ -227,6 +228,7 @@ function Task({ page, task }: { page: BuildPage; task: NowTask }): Html {
           {people.length === 0 ? '' : ` ${listOf(people)}`}
           {kind === 'run' ? '' : ` ${say.till(page.clock.read(finish).time)}`}
         </span>
+        <UncheckedWords page={page} part={forecast.steps.find(({ id }) => id === task.step)?.part ?? null} />
         <AfterLine page={page} task={task} />
         {hazards.length === 0 ? null : <HazardWords hazards={hazards} />}
       </span>

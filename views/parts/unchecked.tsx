@@ -8,6 +8,12 @@ import { uncheckedText } from '../words/design-words.ts';
 
 const say = texts.ripple;
 
+/** The same inside a line: `35 units unchecked`. */
+export function UncheckedWords({ page, part }: { page: BuildPage; part: string | null }): Html | null {
+  const text = uncheckedText(page.forecast, part);
+  return text === null ? null : <span class="threat small"> {text}</span>;
+}
+
 /** Nothing where all units of the part are looked at, and for what is of no part. */
 export function UncheckedMark({ page, part }: { page: BuildPage; part: string | null }): Html | null {
   const text = uncheckedText(page.forecast, part);

@@ -4,6 +4,7 @@
  */
 import type { BalanceFeed, BalanceStep, ForecastStep } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { UncheckedWords } from '../parts/unchecked.tsx';
 import { BalancePicture, type ChainLine, drawnOf } from '../pictures/balance-picture.tsx';
 import { type DayColumn, DayTable } from '../pictures/day-table.tsx';
 import { At, DimensionLine } from '../pictures/drawing.tsx';
@@ -244,7 +245,10 @@ function StatusRow({ page, row, current }: { page: BuildPage; row: BalanceStep; 
       </a>
       <span class="figure">{say.passed(figure(row.passed), figure(step.total))}</span>
       <StatusStrip row={row} total={step.total} />
-      <span class={isShort(row) ? 'due threat' : 'due quiet'}>{dueWords(page, row, step.total)}</span>
+      <span class={isShort(row) ? 'due threat' : 'due quiet'}>
+        {dueWords(page, row, step.total)}
+        <UncheckedWords page={page} part={step.part} />
+      </span>
     </li>
   );
 }

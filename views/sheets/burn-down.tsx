@@ -5,6 +5,7 @@
 import type { BurnFan, BurnLine, ForecastStep } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
+import { UncheckedMark } from '../parts/unchecked.tsx';
 import { BurnPicture } from '../pictures/burn-picture.tsx';
 import { type DayColumn, DayTable } from '../pictures/day-table.tsx';
 import { PenKey } from '../pictures/pens.tsx';
@@ -78,6 +79,7 @@ export function StepSheet({ page, step }: StepSheetProps): Html {
   return (
     <Sheet page={page} screen="steps" refresh={stepHref(id, step.id)}>
       <h1>{say.burnOf(step.name)}</h1>
+      <UncheckedMark page={page} part={step.part} />
       <BurnAnswer page={page} step={step.id} height={TALL} />
       <Turns page={page} step={step} />
       <BurnTable page={page} step={step.id} />

@@ -2,6 +2,7 @@
 import {
   ASSUMED_CUT_OFF,
   type DayException,
+  type Forecast,
   type Machine,
   type Person,
   type Supplier,
@@ -13,6 +14,7 @@ import { LoadPicture } from '../pictures/load-picture.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, OpenForm } from '../types.ts';
+import { uncheckedText } from '../words/design-words.ts';
 import { stepName } from '../words/marks.tsx';
 import { hoursInWords } from '../words/weekly-hours.ts';
 import { dateWords, money } from '../words/wording.ts';
@@ -61,7 +63,7 @@ export function HandsSheet({ page, open }: HandsProps): Html {
         things={suppliers.map((it) => [
           it.id,
           it.name,
-          <SupplierLine key="line" supplier={it} currency={page.forecast.currency} />,
+          <SupplierLine key="line" supplier={it} forecast={page.forecast} />,
         ])}
       />
       <LoadPicture page={page} />
@@ -70,7 +72,10 @@ export function HandsSheet({ page, open }: HandsProps): Html {
 }
 
 function PersonLine({ page, person }: { page: BuildPage; person: Person }): Html {
-  const can = person.can?.map((id) => stepName(page.forecast, id)).join(', ');
+  const { forecast } = page;
+  const can = person.can
+    ?.map((id) => withUnchecked(forecast, stepName(forecast, id), partOfStep(forecast, id)))
+    .join(', ');
   return (
     <>
       <span class="hours">{hoursInWords(person.hours)}</span>
@@ -97,9 +102,19 @@ function MachineLine({ machine }: { machine: Machine }): Html {
   );
 }
 
-function SupplierLine({ supplier, currency }: { supplier: Supplier; currency: string }): Html {
+function partOfStep({ steps }: Forecast, step: string): string | null {
+  return steps.find(({ id }) => id === step)?.part ?? null;
+}
+
+function withUnchecked(forecast: Forecast, name: string, part: string | null): string {
+  const unchecked = uncheckedText(forecast, part);
+  return unchecked === null ? name : `${name} (${unchecked})`;
+}
+
+function SupplierLine({ supplier, forecast }: { supplier: Supplier; forecast: Forecast }): Html {
   const { express } = supplier;
-  const cost = express?.extraCost === undefined ? '' : say.extra(money(express.extraCost, currency));
+  const cost = express?.extraCost === undefined ? '' : say.extra(money(express.extraCost, forecast.currency));
+  const unchecked = forecast.parts.filter((part) => part.supplier === supplier.id && part.unchecked !== undefined);
   const parts = [
     say.lead(leadWords(supplier.lead)),
     supplier.workingDays === undefined ? null : say.works(hoursInWords(supplier.workingDays)),
@@ -108,6 +123,7 @@ function SupplierLine({ supplier, currency }: { supplier: Supplier; currency: st
       ? null
       : `${say.delivers(hoursInWords(supplier.deliveryDays))} ${supplier.deliveryTime ?? ''}`.trim(),
     express === undefined ? null : say.express(leadWords(express.lead), cost),
+    ...unchecked.map(({ id, name }) => withUnchecked(forecast, name, id)),
     supplier.holidays === undefined ? null : say.holidays(supplier.holidays.map(dateWords).join(', ')),
   ];
   return <>{parts.filter((it) => it !== null).join('; ')}</>;

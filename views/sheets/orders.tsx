@@ -5,6 +5,7 @@ import type { ForecastSupply, LogEntry, Problem } from '../../server/model/index
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
+import { UncheckedWords } from '../parts/unchecked.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { orderTexts as say } from '../texts/paper/orders.ts';
@@ -146,6 +147,7 @@ function Line({ supply, ...props }: OrdersProps & { supply: ForecastSupply }): H
       <p>
         <strong>{unitsText(toOrder > 0 ? toOrder : units, name, measure)}</strong>{' '}
         <span class="order-state">{say.states[state]}</span>
+        <UncheckedWords page={page} part={part} />
       </p>
       {orderBy === null ? null : <p class={isLate ? 'threat' : undefined}>{orderBy}</p>}
       {outTexts(forecast, clock, supply).map((out) => (

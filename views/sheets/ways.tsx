@@ -3,6 +3,7 @@ import type { PartWays, Problem, WayFigures, WaysBeside } from '../../server/mod
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
+import { UncheckedMark } from '../parts/unchecked.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
@@ -116,6 +117,7 @@ function PartSection(props: PartProps): Html {
       <h2 id={`ways-${part.part}-name`}>
         {part.name} <span class="quiet small">{wantedText(part)}</span>
       </h2>
+      <UncheckedMark page={props.page} part={part.part} />
       <div class="options">
         {part.ways.map((way) => (
           <WayColumn key={way.way} {...props} way={way} />

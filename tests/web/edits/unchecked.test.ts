@@ -1,0 +1,55 @@
+import { describe, expect, it } from 'vitest';
+import type { Build } from '../../../server/model/index.ts';
+import { NOON } from '../../planner/simple-forecast.ts';
+import { lantern, openStore } from '../../store/helpers.ts';
+import { realApp } from '../../support/changes/real-app.ts';
+
+/** Ribs of which twelve were cut before a change, and rods that come for them. */
+const BUILD: Build = lantern({
+  event: '2026-12-20T18:00',
+  suppliers: [{ id: 'mill', name: 'Mill', lead: 4 }],
+  people: [{ id: 'ana', name: 'Ana', hours: 'daily 09:00-17:00', can: ['cut', 'glue', 'order-rod'] }],
+  parts: [
+    {
+      id: 'ribs',
+      name: 'willow ribs',
+      source: 'make',
+      count: 60,
+      unchecked: [{ at: 'passed', step: 'cut', units: 12, because: 'length 480 → 500' }],
+    },
+    {
+      id: 'rod',
+      name: 'brass rod',
+      source: 'buy',
+      usedIn: [{ part: 'ribs', count: 1 }],
+      supplier: 'mill',
+      onHand: 20,
+      unchecked: [{ at: 'on-hand', units: 20 }],
+    },
+  ],
+  steps: [
+    { id: 'cut', name: 'cut willow', part: 'ribs', lotSize: 12, phases: [{ kind: 'hands', perUnit: 9 }] },
+    { id: 'glue', name: 'glue willow', part: 'ribs', lotSize: 12, phases: [{ kind: 'hands', perUnit: 8 }] },
+  ],
+});
+const SHEETS = ['', '/now', '/steps', '/dates', '/orders', '/design', '/hands', '/burn-down', '/balance', '/steps/cut'];
+
+describe('units that nobody has looked at since a change', () => {
+  it('are marked on every sheet that shows their part or its step', async () => {
+    const real = await realApp(openStore(), NOON);
+    const at = '2026-11-30T10:00:00Z';
+    const done = { id: 'tap-0001-xxxx', kind: 'done', step: 'cut', n: 12, at, who: 'maker' } as const;
+    const made = await real.planner.create(BUILD, [done], 'maker');
+    if (!made.ok) throw new Error(made.problems[0]!.message);
+    await real.planner.settled();
+    for (const sheet of SHEETS) {
+      const { body, statusCode } = await real.app.inject({ url: `/b/lantern${sheet}` });
+      expect([sheet, statusCode]).toEqual([sheet, 200]);
+      const said = body.replaceAll(/<[^>]*>/g, ' ').replaceAll(/[\s\u00a0\u202f]+/g, ' ');
+      expect(said).toMatch(/willow|brass rod/);
+      const isMarked = /(12|20) units unchecked/.test(said);
+      expect([sheet, isMarked]).toEqual([sheet, true]);
+    }
+    await real.close();
+  });
+});
