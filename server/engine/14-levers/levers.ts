@@ -1,7 +1,8 @@
 /** What would buy time: the levers that a build has, tried out and ranked by what they gain for what they cost. */
 import type { LeverRow, LeverSearch, LeverSet, Neck, Problem } from '../../model/index.ts';
+import { type KeptSchedule, keptScheduleOf } from '../07-levelling/index.ts';
 import { runFutures } from '../08-risk/index.ts';
-import { spellsOf, workHoursAnswer } from '../10-answers/index.ts';
+import { lotsAnswer, spellsOf, stepsAnswer, workHoursAnswer } from '../10-answers/index.ts';
 import { type Case, madeAt, type Planned } from '../stages/index.ts';
 import { combine, type Tried } from './combine.ts';
 import { freeUntilOf } from './free-until.ts';
@@ -74,11 +75,11 @@ class Search {
   private offChain: readonly Candidate[] = [];
 
   constructor(asked: Case, options: LeversAsked) {
-    this.asked = asked;
     this.options = options;
     this.began = options.clock?.() ?? 0;
     this.trials = { seed: options.seed, futures: options.futures ?? FUTURES };
     this.present = trialOf(asked, this.trials);
+    this.asked = { ...asked, former: asked.former ?? keptPlanOf(this.present.planned) };
     this.neck = neckOf(this.present.planned);
     this.usual = new Set(hoursOf(this.present.planned).map(keyOfWarning));
   }
@@ -213,6 +214,11 @@ class Search {
     const reason = { code: 'off-chain' as const, neck: this.neck };
     return { lever, drives, warnings: [], ...UNTRIED, reason };
   }
+}
+
+/** The plan as it is as what stands on the sheets: what only adds to it is then planned no later. */
+function keptPlanOf(planned: Planned): KeptSchedule {
+  return keptScheduleOf({ lots: lotsAnswer(planned), steps: stepsAnswer(planned) });
 }
 
 type Sets = Pick<LeverSearch, 'pair' | 'triple' | 'takes'>;

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Build, Change, Forecast } from '../../../server/model/index.ts';
+import type { Build, Change, Forecast, Part } from '../../../server/model/index.ts';
 import { createPlanner } from '../../../server/planner/index.ts';
 import { openStore } from '../../store/helpers.ts';
 import { quickly, SHORT_PAUSES } from '../at-once.ts';
@@ -122,5 +122,57 @@ describe('adopting an option', () => {
       }),
       { seed: 13, numRuns: 5 },
     );
+  });
+});
+
+/** The same where brackets are made here by their steps, or come from the mill. */
+function withWays(build: Build): Build {
+  const ways: NonNullable<Part['ways']> = [
+    { id: 'here', name: 'made here', source: 'make' },
+    { id: 'sent', name: 'sent out', source: 'send-out', supplier: 'mill', unitCost: 2 },
+  ];
+  const parts = build.parts!.map((part) => (part.id === 'bracket' ? { ...part, ways } : part));
+  const steps = build.steps.map((step) => (step.id === 'fit' ? step : { ...step, way: 'here' }));
+  return { ...build, parts, steps };
+}
+
+describe('adopting a row of what buys time, or a way or a split of a part', () => {
+  it('gives exactly the date that it showed, on any build', { timeout: PATIENCE }, async () => {
+    let adopted = 0;
+    await fc.assert(
+      fc.asyncProperty(anyBuild, async (plain) => {
+        const build = withWays(plain);
+        const planner = createPlanner({
+          store: openStore(),
+          now: () => NOW,
+          background: quickly,
+          pauses: SHORT_PAUSES,
+        });
+        const made = await planner.create(build, [], 'maker');
+        if (!made.ok) throw new Error(made.problems[0]!.message);
+        await planner.settled();
+        planner.findLevers('arch');
+        planner.layWaysBeside('arch');
+        await planner.settled();
+        const rows = planner.levers('arch')!.search!.rows.filter(({ verdict }) => verdict === 'gains');
+        const [{ ways, splits } = { ways: [], splits: [] }] = planner.partWays('arch')!.found!.parts;
+        const shown = [
+          ...rows.slice(0, 2).map(({ lever, readyAt }) => ({ changes: lever.changes, readyAt })),
+          ...[...ways, ...splits.slice(2, 4)].map(({ changes, worth }) => ({ changes, readyAt: worth.readyAt })),
+        ];
+        for (const { changes, readyAt } of shown) {
+          if (changes.length === 0) continue;
+          const seen = await planner.whatIf('arch', changes, 1);
+          if (!seen.ok) throw new Error(seen.problems[0]!.message);
+          expect(seen.value.forecast.room.readyBy.finish).toBe(readyAt);
+        }
+        const last = shown.at(-1)!;
+        expect(await planner.edit('arch', last.changes, 'Ana', 1)).toEqual({ ok: true, value: { revision: 2 } });
+        expect(planner.latest('arch')!.forecast.room.readyBy.finish).toBe(last.readyAt);
+        adopted += shown.length;
+      }),
+      { seed: 14, numRuns: 5 },
+    );
+    expect(adopted).toBeGreaterThan(12);
   });
 });
