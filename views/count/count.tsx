@@ -4,21 +4,20 @@
  */
 import type { Hazard } from '../../server/model/index.ts';
 import type { CountState, CountStep } from '../client/count/count-wire.ts';
-import { BookHead, Document, Sheet, TitleBlock } from '../frame/layout.tsx';
+import { BookHead, Document, HelperHead, Sheet, TitleBlock } from '../frame/layout.tsx';
 import { Rule } from '../frame/rule.tsx';
 import { CautionFooter } from '../parts/cautions.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
 import type { Html } from '../render.ts';
 import { TroubleLinks } from '../sheets/troubles.tsx';
 import { countTexts as say } from '../texts/count.ts';
-import { frameTexts } from '../texts/frame.ts';
 import type { BuildPage } from '../types.ts';
 import { Ticket } from './count-ticket.tsx';
 
 interface CountProps {
   page: BuildPage;
   state: CountState;
-  /** A helper sees this page and no other. */
+  /** A helper sees this page and What goes wrong. */
   helper: boolean;
 }
 
@@ -50,7 +49,7 @@ export function CountPage({ page, state, helper }: CountProps): Html {
         <LastTap />
         <Doubts />
         <LostTime state={state} />
-        {helper ? null : <TroubleLinks build={page.build.id} />}
+        <TroubleLinks build={page.build.id} helper={helper} />
         <Tools build={helper ? null : page.build.id} />
         <Mine />
       </Sheet>
@@ -94,18 +93,6 @@ function Tickets({ state, hazards }: { state: CountState; hazards: ReadonlyMap<s
       {list(say.later, groups.later)}
       {list(say.done, groups.done)}
     </div>
-  );
-}
-
-function HelperHead({ name, who }: { name: string; who: string }): Html {
-  return (
-    <header class="book">
-      <p class="book-name">
-        <span class="quiet">{frameTexts.product}</span>
-        <strong>{name}</strong>
-      </p>
-      <p class="quiet">{say.people(who)}</p>
-    </header>
   );
 }
 

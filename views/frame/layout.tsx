@@ -5,6 +5,7 @@ import { changeStream, livingSheet, workLine } from '../hx.ts';
 import { type Screen, screenHref } from '../links.ts';
 import { SavedLine } from '../parts/seen-first.tsx';
 import type { Html } from '../render.ts';
+import { countTexts } from '../texts/count.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, Light } from '../types.ts';
 import { soonText, whenText } from '../words/wording.ts';
@@ -142,6 +143,19 @@ export function BookHead(props: { build: string; name: string; screen: Screen; l
           ))}
         </ul>
       </nav>
+    </header>
+  );
+}
+
+/** The head for those who count along: the build and who they are, and no way to other sheets. */
+export function HelperHead({ name, who }: { name: string; who: string }): Html {
+  return (
+    <header class="book">
+      <p class="book-name">
+        <span class="quiet">{texts.product} /</span>
+        <strong>{name}</strong>
+      </p>
+      <p class="quiet">{countTexts.people(who)}</p>
     </header>
   );
 }

@@ -1,7 +1,7 @@
 /** What goes wrong: each kind a form of two taps, with what it would cost shown in it before it is told. */
 import type { ComponentChildren } from 'preact';
 import type { Problem } from '../../server/model/index.ts';
-import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { BuildLayout, Document, HelperHead, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { Seen } from '../parts/seen-first.tsx';
@@ -26,17 +26,24 @@ interface TroublesProps {
   open: OpenTrouble | null;
   /** The form that the address asks for. */
   asked: TroubleName | null;
+  /** Those that whoever asks may tell. */
+  kinds: readonly TroubleName[];
+  /** Who counts along and has no other sheets; null: the maker. */
+  helper: string | null;
   defaults: Readonly<Record<TroubleName, FormValues>>;
 }
 
 const KINDS = Object.keys(say.kinds) as readonly TroubleName[];
 
+/** What whoever counts along may tell too. */
+const HELPERS_KINDS: readonly TroubleName[] = ['delivery', 'evening', 'machine', 'absent'];
+
 /** The way there: each kind one tap from any sheet. */
-export function TroubleLinks({ build }: { build: string }): Html {
+export function TroubleLinks({ build, helper = false }: { build: string; helper?: boolean }): Html {
   return (
     <nav class="troubles-links" aria-label={say.heading}>
-      <span>{say.link}</span>
-      {KINDS.map((kind) => (
+      <span>{helper ? say.linkForHelpers : say.link}</span>
+      {(helper ? HELPERS_KINDS : KINDS).map((kind) => (
         <a key={kind} href={`${screenHref(build, 'wrong')}?open=${kind}#${kind}`}>
           {say.kinds[kind]}
         </a>
@@ -46,8 +53,17 @@ export function TroubleLinks({ build }: { build: string }): Html {
 }
 
 export function TroublesPage(props: TroublesProps): Html {
+  const { page, helper } = props;
+  if (helper !== null) {
+    return (
+      <Document title={`${say.heading} · ${page.build.name}`} light={page.light}>
+        <HelperHead name={page.build.name} who={helper} />
+        <TroublesSheet {...props} />
+      </Document>
+    );
+  }
   return (
-    <BuildLayout page={props.page} screen="wrong">
+    <BuildLayout page={page} screen="wrong">
       <TroublesSheet {...props} />
     </BuildLayout>
   );
@@ -58,10 +74,30 @@ export function TroublesSheet(props: TroublesProps): Html {
     <Sheet page={props.page} screen="wrong" refresh={null}>
       <h1>{say.heading}</h1>
       <p class="quiet">{say.intro}</p>
-      {KINDS.map((kind) => (
+      {props.helper === null ? null : (
+        <p>
+          <a href={screenHref(props.page.build.id, 'count')}>{say.back}</a>
+        </p>
+      )}
+      <NotYours {...props} />
+      {props.kinds.map((kind) => (
         <TroubleForm key={kind} kind={kind} {...props} />
       ))}
     </Sheet>
+  );
+}
+
+/** What was told and is the maker's alone to tell. */
+function NotYours({ open, kinds }: TroublesProps): Html | null {
+  if (open === null || kinds.includes(open.kind)) return null;
+  return (
+    <div role="alert">
+      {open.problems.map(({ message }) => (
+        <p key={message} class="threat">
+          {message}
+        </p>
+      ))}
+    </div>
   );
 }
 

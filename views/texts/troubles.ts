@@ -3,6 +3,7 @@ export const troubleTexts = {
   heading: 'What goes wrong',
   intro: 'Try what it would cost, or log it: then it is in the plan, and History or Undo can reverse it.',
   link: 'Something goes wrong, or one thing more:',
+  linkForHelpers: 'Something goes wrong:',
   kinds: {
     delivery: 'A delivery is late',
     evening: 'An evening is lost',
@@ -39,7 +40,9 @@ export const troubleTexts = {
   duePlanned: (name: string, when: string, room: string) => `${name}: done ${when}, room ${room}`,
   make: (name: string) => `Make ${name}`,
   notTold: 'Nothing is logged yet:',
+  back: 'Back to Count',
   wrong: {
+    makersOnly: 'Only the maker moves the load-in and takes on more; tell the maker.',
     noOrder: 'Choose an order that is on its way.',
     when: 'Give the day and the hour, such as 2026-12-03T18:00.',
     date: 'Give a day, such as 2026-12-03.',

@@ -3,9 +3,17 @@ import { randomUUID } from 'node:crypto';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { screenHref } from '../../../views/links.ts';
 import { type OpenTrouble, TroublesPage, TroublesSheet } from '../../../views/sheets/troubles.tsx';
+import { troubleTexts as say } from '../../../views/texts/troubles.ts';
 import type { FormValues } from '../../../views/types.ts';
-import type { NewLogEntry, Problem } from '../../model/index.ts';
-import { readTrouble, TROUBLES, type Trouble, type TroubleKind, troubleDefaults } from '../edits/troubles.ts';
+import { type NewLogEntry, type Problem, problem } from '../../model/index.ts';
+import {
+  HELPERS_TROUBLES,
+  readTrouble,
+  TROUBLES,
+  type Trouble,
+  type TroubleKind,
+  troubleDefaults,
+} from '../edits/troubles.ts';
 import { statusOf } from '../errors.ts';
 import { foundIn, pageOf, sendSheet, type Web } from '../web.ts';
 
@@ -13,8 +21,9 @@ type TroubleRequest = FastifyRequest<{ Params: { id: string }; Querystring: { op
 
 export function registerTroubles(app: FastifyInstance, web: Web): void {
   const path = screenHref(':id', 'wrong');
-  app.get(path, (request: TroubleRequest, reply) => show(web, request, reply, null));
-  app.post(path, async (request: TroubleRequest, reply) => {
+  const mayCount = { config: { access: 'count' as const } };
+  app.get(path, mayCount, (request: TroubleRequest, reply) => show(web, request, reply, null));
+  app.post(path, mayCount, async (request: TroubleRequest, reply) => {
     const { kind, action, revision, values } = posted(request.body);
     const { build } = foundIn(web, request.params.id);
     const page = await pageOf(web, request, build.id);
@@ -23,6 +32,10 @@ export function registerTroubles(app: FastifyInstance, web: Web): void {
       reply.code(statusOf(problems));
       return show(web, request, reply, { ...form, problems });
     };
+    if (!kindsFor(request).includes(kind)) {
+      reply.code(403);
+      return show(web, request, reply, { ...form, problems: [problem('shape', 'kind', kind, say.wrong.makersOnly)] });
+    }
     const read = readTrouble(kind, values, { build, forecast: page.forecast, now: web.now() });
     if (!read.ok) return refuse(read.problems);
     const entries = read.value.entries.map((entry): NewLogEntry => ({ ...entry, id: randomUUID() }));
@@ -32,8 +45,19 @@ export function registerTroubles(app: FastifyInstance, web: Web): void {
       return show(web, request, reply, { ...form, seen: { ...seen.value, clock: page.clock, changes: true } });
     }
     const problems = await tell(web, request, build.id, { ...read.value, entries }, revision);
-    return problems.length > 0 ? refuse(problems) : reply.redirect(screenHref(build.id, 'countdown'), 303);
+    return problems.length > 0
+      ? refuse(problems)
+      : reply.redirect(screenHref(build.id, isHelper(request) ? 'count' : 'countdown'), 303);
   });
+}
+
+/** A helper has no other sheets than Count and this one. */
+function isHelper({ visitor }: FastifyRequest): boolean {
+  return visitor?.role === 'helper';
+}
+
+function kindsFor(request: FastifyRequest): readonly TroubleKind[] {
+  return isHelper(request) ? HELPERS_TROUBLES : TROUBLES;
 }
 
 /** Logs what has happened and makes the changes; the problems where that could not be done. */
@@ -57,7 +81,15 @@ async function show(web: Web, request: TroubleRequest, reply: FastifyReply, open
   const asked = TROUBLES.find((kind) => kind === request.query.open) ?? null;
   const given = { build: page.build, forecast: page.forecast, now: web.now() };
   const defaults = Object.fromEntries(TROUBLES.map((kind) => [kind, troubleDefaults(kind, given)]));
-  const props = { page, open, asked, defaults: defaults as Readonly<Record<TroubleKind, FormValues>> };
+  const helper = isHelper(request) ? web.who(request) : null;
+  const props = {
+    page,
+    open,
+    asked,
+    kinds: kindsFor(request),
+    helper,
+    defaults: defaults as Readonly<Record<TroubleKind, FormValues>>,
+  };
   return sendSheet(
     request,
     reply,
