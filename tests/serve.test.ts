@@ -28,19 +28,19 @@ async function started(databaseFile: string): Promise<Serving> {
 describe('serving', () => {
   it('puts the demo into an empty database and shows its page', async () => {
     const { addresses, seeded } = await started(join(scratch(), 'deep', 'a.sqlite'));
-    expect(seeded).toEqual(['tide-wall']);
+    expect(seeded).toEqual(['slow-ceiling']);
     expect(addresses).toHaveLength(1);
     const page = await fetch(addresses[0]!);
     expect(page.status).toBe(200);
-    expect(await page.text()).toContain('Tide Wall');
+    expect(await page.text()).toContain('Slow Ceiling');
   });
 
   it('leaves a database alone that was emptied on purpose', async () => {
     const file = join(scratch(), 'a.sqlite');
     await (await started(file)).close();
     const store = openStore(file);
-    expect(store.builds.list().map((build) => build.id)).toEqual(['tide-wall']);
-    store.builds.remove('tide-wall', '2026-12-01T00:00:00Z');
+    expect(store.builds.list().map((build) => build.id)).toEqual(['slow-ceiling']);
+    store.builds.remove('slow-ceiling', '2026-12-01T00:00:00Z');
     store.close();
     expect((await started(file)).seeded).toEqual([]);
   });

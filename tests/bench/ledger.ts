@@ -2,11 +2,12 @@
  * `npm run bench -- ledger [fish per panel]`: what the parts of one change of the demo cost (a day with an edit,
  * counts, a pace that changed, lost hours), and what two thousand lines of history cost a page.
  */
-import { demoFile } from '../../seed/demo.ts';
+
 import { keptScheduleOf } from '../../server/engine/07-levelling/replan/kept-schedule.ts';
 import { attributeRoom, type LedgerSpan, sumParts } from '../../server/engine/11-ledger/index.ts';
 import { computePlan } from '../../server/planner/index.ts';
 import { createStore, openDatabase } from '../../server/store/index.ts';
+import { tideWall } from '../support/builds/tide-wall.ts';
 
 const DAY = 1440;
 const ROUNDS = 7;
@@ -14,7 +15,7 @@ const LINES = 2000;
 
 export default function ledger([fishPerPanel]: string[]): void {
   const now = Math.floor(Date.UTC(2026, 11, 1, 20) / 60_000);
-  const { build, log = [] } = demoFile(now);
+  const { build, log = [] } = tideWall(now);
   const fish = build.parameters?.find((it) => it.name === 'fish_per_panel');
   if (fishPerPanel !== undefined && fish !== undefined) fish.value = Number(fishPerPanel);
   const span = lastDays(build, log, now);
@@ -46,7 +47,7 @@ function historyOf(): number {
   const db = openDatabase(':memory:');
   if (!db.ok) throw new Error(db.problems[0]!.message);
   const store = createStore(db.value);
-  const { build } = demoFile(0);
+  const { build } = tideWall(0);
   const { key } = store.builds.create(build, {
     savedAt: '2026-12-01T20:00:00Z',
     who: 'maker',

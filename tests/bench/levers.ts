@@ -3,13 +3,14 @@
  * rows in a second, all in five), and how well its order agrees with that of all levers at ten times the futures and
  * other luck, on so many random builds (Spearman's rank correlation of the scores).
  */
-import { demoFile } from '../../seed/demo.ts';
+
 import { rankCorrelation } from '../../server/engine/08-risk/statistics.ts';
 import { findLevers } from '../../server/engine/14-levers/index.ts';
 import { changedTrial, isTrial, trialOf } from '../../server/engine/14-levers/trial.ts';
 import { costMinutes, worthOf } from '../../server/engine/14-levers/worth.ts';
 import { Random } from '../../server/engine/numbers/index.ts';
 import type { Build } from '../../server/model/index.ts';
+import { tideWall } from '../support/builds/tide-wall.ts';
 
 const NOW = Date.parse('2026-12-01T08:00Z') / 60_000;
 const FUTURES = 200;
@@ -26,7 +27,7 @@ export default function levers([builds = '10']: string[]): void {
 }
 
 function speed(): void {
-  const { build, log = [] } = demoFile(Math.floor(Date.now() / 60_000));
+  const { build, log = [] } = tideWall(Math.floor(Date.now() / 60_000));
   const asked = { build, log, now: Math.floor(Date.now() / 60_000), levelling };
   findLevers(asked, { seed: 1, futures: 100 });
   const begun = process.cpuUsage();

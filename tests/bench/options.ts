@@ -3,17 +3,18 @@
  * out (the budget is half a second), beside the time that the engine takes for the plan alone; and what the comparison
  * of futures costs.
  */
-import { demoFile } from '../../seed/demo.ts';
+
 import { compareEnds } from '../../server/engine/index.ts';
 import { applyChanges, type Change } from '../../server/model/index.ts';
 import { computePlan, type PlanTask, tryPlan } from '../../server/planner/index.ts';
+import { tideWall } from '../support/builds/tide-wall.ts';
 
 const WARM_UP = 2;
 const BUDGET_MILLISECONDS = 500;
 
 export default function options([rounds = '5']: string[]): void {
   const now = Math.floor(Date.now() / 60_000);
-  const { build, log = [] } = demoFile(now);
+  const { build, log = [] } = tideWall(now);
   const [machine] = build.machines ?? [];
   const more: Change = { kind: 'set', list: 'machines', key: machine!.id, field: 'count', value: 2 };
   const made = applyChanges(build, [more]);

@@ -1,8 +1,8 @@
 /**
- * `npm run bench -- pages [fish per panel]`: how long the sheets of the demo take to draw, as processor time, without
- * the forecast.
+ * `npm run bench -- pages [fish per panel]`: how long the sheets of the Tide Wall take to draw, as processor time,
+ * without the forecast.
  */
-import { demoFile } from '../../seed/demo.ts';
+
 import { planBuild } from '../../server/engine/plan.ts';
 import { wallClock } from '../../server/web/wall-clock.ts';
 import { type Html, renderFragment } from '../../views/render.ts';
@@ -13,13 +13,14 @@ import { DatesSheet } from '../../views/sheets/dates.tsx';
 import { DesignSheet } from '../../views/sheets/design.tsx';
 import { StepsSheet } from '../../views/sheets/steps.tsx';
 import type { BuildPage } from '../../views/types.ts';
+import { tideWall } from '../support/builds/tide-wall.ts';
 
 const WARM = 20;
 const ROUNDS = 50;
 
 export default function pages([fishPerPanel]: string[]): void {
   const now = Math.floor(Date.now() / 60_000);
-  const { build, log = [] } = demoFile(now);
+  const { build, log = [] } = tideWall(now);
   const fish = build.parameters?.find((it) => it.name === 'fish_per_panel');
   if (fishPerPanel !== undefined && fish !== undefined) fish.value = Number(fishPerPanel);
   const forecast = planBuild(build, log, now, { levelling: { seed: 1, schedules: 1 }, risk: { seed: 1 } });

@@ -9,11 +9,11 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import fc from 'fast-check';
-import { demoFile } from '../../seed/demo.ts';
 import { type Build, checkBuild, checkBuildFile, type Forecast, type LogEntry } from '../../server/model/index.ts';
 import { parseBuildText } from '../../server/planner/index.ts';
 import { filing, log as logOf } from '../engine/_filing.ts';
 import { BAD_LOGS } from '../support/bad-logs.ts';
+import { tideWall } from '../support/builds/tide-wall.ts';
 import { fakeBuild } from '../support/fake-build.ts';
 import { BEGIN, drawMaker } from '../support/makers/simulated-makers.ts';
 import { liveThrough, tappedBefore } from '../support/makers/simulated-work.ts';
@@ -116,7 +116,7 @@ function* bothDepths(name: string, build: Build, log: readonly LogEntry[], now: 
 
 /** The demo as it was, and what the planner makes of it next: beside what stood on the sheets, and the first plan. */
 function* demoQuestions(made: number, days: number): Generator<Question> {
-  const { build, log = [] } = demoFile(made);
+  const { build, log = [] } = tideWall(made);
   const now = made + days * DAY;
   const known = log.filter(({ at }) => Date.parse(at) <= now * 60_000);
   yield* bothDepths(`demo at ${days} days`, build, known, now);
@@ -142,7 +142,7 @@ const OLD_CAUSE = { cause: '2' };
 
 /** Three days of the demo with an edit on the way, in parts. */
 function ledgerQuestion(): Question {
-  const { build, log = [] } = demoFile(DEMO_NOW);
+  const { build, log = [] } = tideWall(DEMO_NOW);
   const then = DEMO_NOW - 3 * DAY;
   const before = log.filter(({ at }) => Date.parse(at) <= then * 60_000);
   const edited = { ...build, confidence: 0.95 };

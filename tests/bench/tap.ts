@@ -10,10 +10,10 @@ import { Agent } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
-import { demoFile } from '../../seed/demo.ts';
 import { createStore, openDatabase } from '../../server/store/index.ts';
 import { hashOf, newToken } from '../../server/web/secrets.ts';
 import type { SendingAnswer } from '../../views/client/count/count-wire.ts';
+import { tideWall } from '../support/builds/tide-wall.ts';
 import { type Phone, phone } from './_phone.ts';
 import { ask, start } from './_server.ts';
 
@@ -105,7 +105,7 @@ function bareInserts(file: string): { insert(): number; close(): void } {
   const db = openDatabase(file);
   if (!db.ok) throw new Error(db.problems[0]?.message);
   const { builds, log, close } = createStore(db.value);
-  const { key } = builds.create(demoFile(minutes()).build, SAVED);
+  const { key } = builds.create(tideWall(minutes()).build, SAVED);
   const insert = (): number => {
     const entry = newEntry();
     const began = performance.now();

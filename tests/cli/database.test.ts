@@ -4,17 +4,17 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import { demoFile } from '../../seed/demo.ts';
 import { checkBuildFile } from '../../server/model/index.ts';
 import { NOON } from '../planner/simple-forecast.ts';
 import { lantern, openStore, scratch, tap } from '../store/helpers.ts';
+import { tideWall } from '../support/builds/tide-wall.ts';
 import { buildFile, daywright, fileOf } from './helpers.ts';
 
 describe('export and import', () => {
   it.each([['JSON'], ['YAML']])('give back the same build and log as %s', async (form) => {
     const flags = form === 'YAML' ? ['--yaml'] : [];
     const db = join(scratch(), 'a.sqlite');
-    const demo = demoFile(NOON);
+    const demo = tideWall(NOON);
     expect(await daywright(['import', fileOf(demo), '--db', db])).toMatchObject({ code: 0 });
     const first = await daywright(['export', demo.build.id, '--db', db, ...flags]);
     const other = join(scratch(), 'b.sqlite');

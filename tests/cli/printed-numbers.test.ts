@@ -7,6 +7,7 @@ import { planBuild } from '../../server/engine/index.ts';
 import type { Build, Forecast, LogEntry } from '../../server/model/index.ts';
 import { wallClock } from '../../server/web/wall-clock.ts';
 import * as wording from '../../views/words/wording.ts';
+import { tideWall } from '../support/builds/tide-wall.ts';
 import { anyBuild, anyLog, entriesOf, NOW } from '../support/random-builds.ts';
 
 /** A moment, a length, a share or a number, as it is printed. */
@@ -108,10 +109,10 @@ describe('every number that is printed is in the JSON', () => {
     );
   }, 240_000);
 
-  test('for the demo on several days', () => {
-    for (const day of [1, 4, 8]) {
+  test('for the demo and for the Tide Wall on several days', () => {
+    for (const [day, file] of [1, 4, 8].flatMap((one) => [[one, tideWall] as const, [one, demoFile] as const])) {
       const now = Date.UTC(2026, 11, day, 12) / 60_000;
-      const { build, log = [] } = demoFile(now);
+      const { build, log = [] } = file(now);
       const forecast = planned(build, log, now);
       expect(strayIn(summaryOf(forecast), forecast)).toEqual([]);
     }
@@ -119,7 +120,7 @@ describe('every number that is printed is in the JSON', () => {
 
   test('and the check finds those of another build', () => {
     const now = Date.UTC(2026, 11, 1, 12) / 60_000;
-    const { build, log = [] } = demoFile(now);
+    const { build, log = [] } = tideWall(now);
     const [one, other] = [planned(build, log, now), planned(build, log, now + 3 * 1440 + 77)];
     expect(strayIn(summaryOf(one), other).length).toBeGreaterThan(10);
   }, 120_000);

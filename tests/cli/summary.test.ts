@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { demoFile } from '../../seed/demo.ts';
 import { summaryOf } from '../../server/cli/summary.ts';
 import { planBuild } from '../../server/engine/index.ts';
 import type { Build, Forecast, LogEntry } from '../../server/model/index.ts';
@@ -7,6 +6,7 @@ import { wallClock } from '../../server/web/wall-clock.ts';
 import { whenText } from '../../views/words/wording.ts';
 import { NOON } from '../planner/simple-forecast.ts';
 import { lantern, tap } from '../store/helpers.ts';
+import { tideWall } from '../support/builds/tide-wall.ts';
 
 /** Every number in a value, however deep. */
 function numbersIn(value: unknown): number[] {
@@ -54,7 +54,7 @@ describe('what is printed', () => {
   });
 
   it('has no moment that the JSON has not: the demo', () => {
-    const { build, log = [] } = demoFile(NOON);
+    const { build, log = [] } = tideWall(NOON);
     const forecast = planBuild(build, log, NOON, {
       levelling: { seed: 1, schedules: 5 },
       risk: { seed: 1, futures: 60 },

@@ -2,12 +2,12 @@ import { rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { expect, test } from 'vitest';
-import { demoFile } from '../../seed/demo.ts';
 import type { LedgerSpan } from '../../server/engine/11-ledger/index.ts';
 import { createJobs } from '../../server/planner/background/jobs.ts';
 import { SIGNAL } from '../../server/planner/background/tasks.ts';
 import { createForecastPool, type Hand, type PlanTask } from '../../server/planner/index.ts';
 import { lantern, scratch } from '../store/helpers.ts';
+import { tideWall } from '../support/builds/tide-wall.ts';
 import { bench, NOON, noonTap } from './helpers.ts';
 
 const TASK: PlanTask = { build: lantern(), log: [], now: NOON, depth: 'deep' };
@@ -108,7 +108,7 @@ test('a thread says how far it is, and ends soon with the best so far when that 
     if (heard.length === 2) Atomics.store(at.signal, 0, SIGNAL.enough);
   };
   try {
-    const { build } = demoFile(NOON);
+    const { build } = tideWall(NOON);
     const forecast = await pool.plan({ ...TASK, build, lots: 30_000 }, { ...at, progress });
     expect(heard.length).toBeGreaterThanOrEqual(2);
     expect(heard).toEqual([...heard].sort((a, b) => a - b));

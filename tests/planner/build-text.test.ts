@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { stringify } from 'yaml';
-import { demoFile } from '../../seed/demo.ts';
 import { parseBuildText } from '../../server/planner/index.ts';
+import { tideWall } from '../support/builds/tide-wall.ts';
 import { NOON } from './simple-forecast.ts';
 
 function said(text: string, name = 'a.yaml'): string {
@@ -47,7 +47,7 @@ describe('a YAML text', () => {
   });
 
   it('of the demo and its log is read as what was written', () => {
-    const demo = demoFile(NOON);
+    const demo = tideWall(NOON);
     expect(parseBuildText(stringify(demo), 'demo.yaml')).toEqual({ ok: true, value: demo });
   });
 });

@@ -1,12 +1,12 @@
 import { expect, test } from 'vitest';
-import { demoFile } from '../../seed/demo.ts';
 import { keptScheduleOf } from '../../server/engine/07-levelling/replan/kept-schedule.ts';
 import type { LogEntry } from '../../server/model/index.ts';
 import { computePlan } from '../../server/planner/index.ts';
+import { tideWall } from '../support/builds/tide-wall.ts';
 
 test('what runs behind says the chance to be ready, soon from fewer futures and then from more; the check of an edit does not', async () => {
   const now = Math.floor(Date.UTC(2026, 11, 1, 12) / 60_000);
-  const { build, log = [] } = demoFile(now);
+  const { build, log = [] } = tideWall(now);
   expect(computePlan({ build, log, now, depth: 'quick', noChance: true }).risk).toBeUndefined();
   const soon = computePlan({ build, log, now, depth: 'quick' }).risk!;
   expect(soon.futures).toBe(500);
@@ -19,7 +19,7 @@ test('what runs behind says the chance to be ready, soon from fewer futures and 
 
 test('work that is told from the start that it is enough is no search, and draws the fewest futures', () => {
   const now = Math.floor(Date.UTC(2026, 11, 1, 12) / 60_000);
-  const { build, log = [] } = demoFile(now);
+  const { build, log = [] } = tideWall(now);
   const watch = { clock: () => 0, isEnough: () => true, progress: () => undefined };
   const forecast = computePlan({ build, log, now, depth: 'deep' }, watch);
   expect(forecast.risk!.futures).toBe(100);
@@ -28,7 +28,7 @@ test('work that is told from the start that it is enough is no search, and draws
 
 test.each(['quick', 'deep'] as const)('a %s answer says how far it is from its plan to its last future', (depth) => {
   const now = Math.floor(Date.UTC(2026, 11, 1, 12) / 60_000);
-  const { build, log = [] } = demoFile(now);
+  const { build, log = [] } = tideWall(now);
   const heard: number[] = [];
   const progress = (done: number, total: number) => void heard.push(done / total);
   computePlan({ build, log, now, depth }, { clock: () => 0, isEnough: () => false, progress });
@@ -38,7 +38,7 @@ test.each(['quick', 'deep'] as const)('a %s answer says how far it is from its p
 
 test('a count does not throw the first answer an evening behind the plan that stands', async () => {
   const now = Date.UTC(2026, 10, 25, 19, 20) / 60_000;
-  const { build, log = [] } = demoFile(now);
+  const { build, log = [] } = tideWall(now);
   const stands = computePlan({ build, log, now, depth: 'deep' });
   const entry: LogEntry = { id: 'tap-000001', kind: 'done', step: 'prime', n: 5, at: '2026-11-25T19:20:00Z', seq: 99 };
   const answer = computePlan({ build, log: [...log, entry], now, depth: 'quick', former: keptScheduleOf(stands) });

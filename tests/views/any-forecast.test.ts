@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { demoFile } from '../../seed/demo.ts';
 import { summaryOf } from '../../server/cli/summary.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import {
@@ -29,6 +28,7 @@ import { HandsSheet } from '../../views/sheets/hands.tsx';
 import { StepsSheet } from '../../views/sheets/steps.tsx';
 import type { BuildPage } from '../../views/types.ts';
 import { BAD_LOGS } from '../support/bad-logs.ts';
+import { tideWall } from '../support/builds/tide-wall.ts';
 import { anyBuild, anyLog, entriesOf, NOW } from '../support/random-builds.ts';
 import { findingsIn } from '../support/words.ts';
 
@@ -104,7 +104,7 @@ function randomCases(): Case[] {
 
 const demoCases = [-3, 0, 6, 11, 20].map((days) => {
   const made = NOW;
-  const { build, log = [] } = demoFile(made);
+  const { build, log = [] } = tideWall(made);
   return planned(build, log, made + days * 1440);
 });
 

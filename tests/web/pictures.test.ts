@@ -1,9 +1,9 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { demoFile } from '../../seed/demo.ts';
 import { createPlanner } from '../../server/planner/index.ts';
 import { createStore, openDatabase } from '../../server/store/index.ts';
 import { buildApp } from '../../server/web/app.ts';
 import { quickly, SHORT_PAUSES } from '../planner/at-once.ts';
+import { tideWall } from '../support/builds/tide-wall.ts';
 import { editBy } from '../support/changes/edit-by.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 import { FAKE_NOW } from '../support/fake-forecast.ts';
@@ -125,7 +125,7 @@ it('an order has no pace on its burn-down: it is here or it is not', async () =>
     background: quickly,
     pauses: SHORT_PAUSES,
   });
-  const { build, log = [] } = demoFile(FAKE_NOW);
+  const { build, log = [] } = tideWall(FAKE_NOW);
   await planner.create(build, log, 'maker');
   const app = await buildApp({ planner, now: () => FAKE_NOW });
   const [order, step] = await Promise.all(

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { demoFile } from '../../../seed/demo.ts';
 import { minutesPerUnit } from '../../../server/engine/03-pace/pace-model.ts';
 import { learnPaceAndSpread, UNIT_SPREADS } from '../../../server/engine/03-pace/pace-spread.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { workThrough } from '../../../server/engine/stages/index.ts';
 import type { Estimate, Origin, Step } from '../../../server/model/index.ts';
+import { tideWall } from '../../support/builds/tide-wall.ts';
 import { HANDS, paceHeld } from '../../support/makers/pace-makers.ts';
 import { paceWords, wordedDoubts } from '../../support/words.ts';
 import { at, filing, log, NOW, paceOf, type Told } from '../_filing.ts';
@@ -212,7 +212,7 @@ describe('a pace that surprises', () => {
 
 test('the demo says that sanding is slower than guessed', () => {
   const now = at('2026-12-01T12:00');
-  const { build, log: entries } = demoFile(now);
+  const { build, log: entries } = tideWall(now);
   const step = planBuild(build, entries ?? [], now).steps.find(({ id }) => id === 'sand-fish')!;
   // 76 units in 70 + 75 + 70 + 75 minutes of the clock, ten minutes of setup off for every 20: the one that was
   // scrapped a minute after the last count was one of those 20.

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { demoFile } from '../../../seed/demo.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import type { Build, Forecast, Gate, LogEntry } from '../../../server/model/index.ts';
+import { tideWall } from '../../support/builds/tide-wall.ts';
 
 const NOW = Date.parse('2026-12-01T18:00Z') / 60_000;
 
@@ -103,7 +103,7 @@ describe('what a failed gate sent back', () => {
   });
 
   test('is hung again before the demo’s panel is tried again', () => {
-    const { build, log = [] } = demoFile(NOW);
+    const { build, log = [] } = tideWall(NOW);
     const forecast = planBuild(
       build,
       [

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { demoFile } from '../../../seed/demo.ts';
 import { compile, level, levelBackwards } from '../../../server/engine/07-levelling/index.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import type { Build, Forecast } from '../../../server/model/index.ts';
+import { tideWall } from '../../support/builds/tide-wall.ts';
 import { randomWork } from '../../support/random-work.ts';
 
 const now = Math.floor(Date.UTC(2026, 11, 1, 12) / 60_000);
-const plan = (build: Build, log = demoFile(now).log) =>
+const plan = (build: Build, log = tideWall(now).log) =>
   planBuild(build, log ?? [], now, { levelling: { seed: 1, schedules: 60 } });
 
 /**
@@ -72,7 +72,7 @@ describe('the last moment of a step', () => {
   });
 
   it('is never before its planned start while every deadline is kept', () => {
-    const { build } = demoFile(now);
+    const { build } = tideWall(now);
     const forecast = plan(build);
     expect(forecast.room.readyBy.clock).toBeGreaterThan(0);
     for (const lot of forecast.lots) expect(lot.levelled!.room, lot.id).toBeGreaterThanOrEqual(0);

@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import { demoFile } from '../../../seed/demo.ts';
 import { drawEnds, runFutures } from '../../../server/engine/08-risk/index.ts';
 import { workThrough } from '../../../server/engine/stages/index.ts';
 import type { Build } from '../../../server/model/index.ts';
+import { tideWall } from '../../support/builds/tide-wall.ts';
 import { bench, hands, NOW } from './_bench.ts';
 
-const demo = demoFile(NOW);
+const demo = tideWall(NOW);
 const uncertain: Build = {
   ...bench([{ ...hands('fit', 0), count: 'n', phases: [{ kind: 'hands', perUnit: 9 }] }, hands('pack', 90)]),
   parameters: [{ name: 'n', range: { low: 20, likely: 30, high: 60 } }],

@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import { demoFile } from '../../../seed/demo.ts';
 import { keptScheduleOf } from '../../../server/engine/07-levelling/index.ts';
 import { parameterWorlds } from '../../../server/engine/08-risk/parameter-worlds.ts';
 import { betaPertMoments } from '../../../server/engine/numbers/three-point.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { workThrough } from '../../../server/engine/stages/index.ts';
 import type { Build, LogEntry, Parameter, Step } from '../../../server/model/index.ts';
+import { tideWall } from '../../support/builds/tide-wall.ts';
 import { bench, NOW, risk } from './_bench.ts';
 
 const RANGE = { low: 20, likely: 30, high: 52 };
@@ -119,7 +119,7 @@ describe('an uncertain parameter that nothing uses', () => {
   });
 
   test('changes no future, however the work is planned: who has what in hand, who was to do it, what waits', () => {
-    const { build: demo, log = [] } = demoFile(NOW);
+    const { build: demo, log = [] } = tideWall(NOW);
     const build = without(demo);
     const unused = { ...build, parameters: [...build.parameters, { name: 'unused', range }] };
     const first = planBuild(build, log, NOW, { levelling: { seed: 1, schedules: 100 } });

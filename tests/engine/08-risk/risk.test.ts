@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { demoFile } from '../../../seed/demo.ts';
 import { riskOf } from '../../../server/engine/08-risk/index.ts';
 import { lossRateOf } from '../../../server/engine/08-risk/lost-days.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { problemsOf, workThrough } from '../../../server/engine/stages/index.ts';
 import type { Build, LogEntry, Step } from '../../../server/model/index.ts';
+import { tideWall } from '../../support/builds/tide-wall.ts';
 import { at, bench, hands, NOW, risk } from './_bench.ts';
 
 describe('the chance to be ready', () => {
@@ -217,7 +217,7 @@ describe('with next to nothing to go by', () => {
 
 test('the demo has a chance between none and all', () => {
   const now = at('2026-12-01T12:00');
-  const { build, log } = demoFile(now);
+  const { build, log } = tideWall(now);
   const planned = workThrough({ build, log: log ?? [], now }, 'schedules');
   const found = riskOf(planned, { seed: 1, futures: 500 })!;
   expect(found.beyond).toBe(0);

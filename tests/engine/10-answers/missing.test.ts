@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { demoFile } from '../../../seed/demo.ts';
 import { summaryOf } from '../../../server/cli/summary.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import type { Build } from '../../../server/model/index.ts';
 import { missingTexts } from '../../../views/words/missing-words.ts';
+import { tideWall } from '../../support/builds/tide-wall.ts';
 
 const NOW = Date.parse('2026-12-01T18:00Z') / 60_000;
 const RISK = { risk: { seed: 1, futures: 100 } };
@@ -99,7 +99,7 @@ describe('nothing is missing', () => {
   });
 
   test('in the demo', () => {
-    const { build, log } = demoFile(NOW);
+    const { build, log } = tideWall(NOW);
     expect(planBuild(build, log ?? [], NOW).missing).toEqual([]);
   });
 });

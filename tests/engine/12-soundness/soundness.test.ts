@@ -14,7 +14,6 @@
  */
 
 import { describe, expect, test } from 'vitest';
-import { demoFile } from '../../../seed/demo.ts';
 import { soundnessOf } from '../../../server/engine/12-soundness/soundness.ts';
 import { pathLengthIndex } from '../../../server/engine/12-soundness/soundness-logic.ts';
 import { countCheck, indexCheck } from '../../../server/engine/12-soundness/soundness-parts.ts';
@@ -23,6 +22,7 @@ import { readWall } from '../../../server/engine/calendar/clock.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { workThrough } from '../../../server/engine/stages/index.ts';
 import type { Build, LogEntry, SoundnessCheck } from '../../../server/model/index.ts';
+import { tideWall } from '../../support/builds/tide-wall.ts';
 import { wordedChecks } from '../../support/words.ts';
 
 const NOW = at('2026-12-01T18:00'); // a Tuesday
@@ -394,7 +394,7 @@ describe('what hangs above people, and mains,', () => {
 });
 
 test('the demo adds up and names what it lacks', () => {
-  const { build, log = [] } = demoFile(NOW);
+  const { build, log = [] } = tideWall(NOW);
   expect(one('totals', build, log)).toMatchObject({ fine: true, of: 20 });
   expect(found(build, log)).toEqual([
     ...['high-slack', 'missing-kind', 'guessed', 'unsigned', 'missed', 'execution-index'],

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { planBuild } from '../../../server/engine/plan.ts';
 import type { Forecast } from '../../../server/model/index.ts';
-import { readCase } from '../../support/cases.ts';
+import { readCase } from '../../support/builds/cases.ts';
 
 const at = (iso: string) => Date.parse(`${iso}Z`) / 60_000;
 

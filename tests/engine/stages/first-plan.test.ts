@@ -1,10 +1,10 @@
 /** The plan before anything was counted, and what is held against it. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { demoFile } from '../../../seed/demo.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { workThrough } from '../../../server/engine/stages/index.ts';
 import { type Build, checkBuild, type Forecast, type LogEntry } from '../../../server/model/index.ts';
+import { tideWall } from '../../support/builds/tide-wall.ts';
 import { anyBuild, anyLog, entriesOf, NOW } from '../../support/random-builds.ts';
 import { at } from '../_filing.ts';
 
@@ -113,7 +113,7 @@ describe('the first plan', () => {
       }
       return 1;
     };
-    const demo = demoFile(NOW);
+    const demo = tideWall(NOW);
     let held = sameLines(demo.build, demo.log!, NOW) + sameLines(panels(true), counted(1, 10), BEGIN + 10);
     fc.assert(
       fc.property(anyBuild, anyLog, (candidate, told) => {

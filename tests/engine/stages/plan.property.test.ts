@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { demoFile } from '../../../seed/demo.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { workThrough } from '../../../server/engine/stages/index.ts';
 import { type Build, checkBuild, type LogEntry } from '../../../server/model/index.ts';
+import { tideWall } from '../../support/builds/tide-wall.ts';
 import { faultsOf } from '../../support/check-schedule.ts';
 import { anyBuild, anyLog, entriesOf, NOW } from '../../support/random-builds.ts';
 import { wordedChecks } from '../../support/words.ts';
@@ -57,7 +57,7 @@ describe('any build that has the shape of one', () => {
       { seed: 11, numRuns: 60 },
     );
     for (const days of [0, 3, 6]) {
-      const demo = demoFile(NOW);
+      const demo = tideWall(NOW);
       expect(faultsOfPlan(demo.build, demo.log ?? [], NOW + days * 1440)).toEqual([]);
     }
   });

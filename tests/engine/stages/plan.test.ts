@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import { demoFile } from '../../../seed/demo.ts';
 import { readWall, wallText } from '../../../server/engine/calendar/clock.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import type { Build, Forecast, LogEntry, Part, Step } from '../../../server/model/index.ts';
+import { tideWall } from '../../support/builds/tide-wall.ts';
 import { wordedDoubts } from '../../support/words.ts';
 
 const at = (text: string): number => {
@@ -689,7 +689,7 @@ describe('the demo', () => {
     'is valid and half built at %s',
     (when) => {
       const now = at(when);
-      const file = demoFile(now);
+      const file = tideWall(now);
       const forecast = planBuild(file.build, file.log ?? [], now);
       expect(forecast.problems).toEqual([]);
       expect(forecast.complete).toBe(true);
@@ -701,7 +701,7 @@ describe('the demo', () => {
   );
 
   test('gives the same answer twice', () => {
-    const file = demoFile(NOW);
+    const file = tideWall(NOW);
     expect(planBuild(file.build, file.log ?? [], NOW)).toEqual(planBuild(file.build, file.log ?? [], NOW));
   });
 });

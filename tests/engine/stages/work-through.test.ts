@@ -1,15 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { demoFile } from '../../../seed/demo.ts';
 import type { MeasuredPace } from '../../../server/engine/02-steps/index.ts';
 import { measuredPaces } from '../../../server/engine/03-pace/index.ts';
 import { compareFutures, runFutures } from '../../../server/engine/08-risk/index.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { type Case, workThrough } from '../../../server/engine/stages/index.ts';
 import { checkBuild } from '../../../server/model/index.ts';
+import { tideWall } from '../../support/builds/tide-wall.ts';
 import { anyBuild, anyLog, entriesOf, NOW } from '../../support/random-builds.ts';
 
-const DEMO = demoFile(NOW);
+const DEMO = tideWall(NOW);
 const demo: Case = { build: DEMO.build, log: DEMO.log!, now: NOW, levelling: { seed: 1, schedules: 20 } };
 const paces = (...pairs: [string, MeasuredPace][]) => new Map(pairs);
 

@@ -1,9 +1,9 @@
 import ICAL from 'ical.js';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { demoFile } from '../../../seed/demo.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { calendarFile } from '../../../server/web/calendar-file.ts';
 import { calendarTexts } from '../../../views/texts/paper/calendar.ts';
+import { tideWall } from '../../support/builds/tide-wall.ts';
 import { BUILD, type CountApp, countApp } from '../../support/count-app.ts';
 
 let bench: CountApp;
@@ -66,7 +66,7 @@ describe('a calendar address', () => {
 
 describe('the calendar of a plan', () => {
   const NOW = 29_770_000;
-  const { build, log = [] } = demoFile(NOW);
+  const { build, log = [] } = tideWall(NOW);
   const fileAt = (now: number, person: string | null = null, alarmMinutes: number | null = null) =>
     calendarFile(build, planBuild(build, log, now, { levelling: { seed: 1, schedules: 1 } }), { person, alarmMinutes });
   const events = (text: string) =>

@@ -22,8 +22,8 @@ describe('a lever in words', () => {
     const said = [
       words({ code: 'helper-day', values: { day: SATURDAY, minutes: 360 } }),
       words({ code: 'helper-days', values: { days: [SATURDAY, { date: '2026-12-06', weekday: 7 }], minutes: 720 } }),
-      words({ code: 'one-more-person', values: { like: 'Mika' } }),
-      words({ code: 'longer-evenings', values: { person: 'Mika', minutes: 60, days: 5, limit: 'rest' } }),
+      words({ code: 'one-more-person', values: { like: 'Runa' } }),
+      words({ code: 'longer-evenings', values: { person: 'Runa', minutes: 60, days: 5, limit: 'rest' } }),
       words({ code: 'one-more-machine', values: { machine: 'Printer', count: 2 } }),
       words({ code: 'express', values: { name: 'motor', supplier: 'Mill' } }),
       words({ code: 'other-way', values: { name: 'bough', from: 'here', to: 'the welder' } }),
@@ -33,17 +33,17 @@ describe('a lever in words', () => {
       words({ code: 'left-out', values: { step: 'second coat' } }),
       words({ code: 'prove-first', values: { gate: 'it swims' } }),
       words({ code: 'prove-along', values: { gate: 'it swims' } }),
-      words({ code: 'split-step', values: { step: 'wire', how: 'either', people: ['Mika', 'Jo'] } }),
-      words({ code: 'split-step', values: { step: 'pack', how: 'together', people: ['Mika', 'Jo'] } }),
+      words({ code: 'split-step', values: { step: 'wire', how: 'either', people: ['Runa', 'Jo'] } }),
+      words({ code: 'split-step', values: { step: 'pack', how: 'together', people: ['Runa', 'Jo'] } }),
       words({ code: 'may-too', values: { step: 'print', person: 'Jo' } }),
-      words({ code: 'other-worker', values: { step: 'wire', from: 'Mika', to: 'Jo' } }),
-      words({ code: 'no-nights', values: { people: ['Mika'] } }),
+      words({ code: 'other-worker', values: { step: 'wire', from: 'Runa', to: 'Jo' } }),
+      words({ code: 'no-nights', values: { people: ['Runa'] } }),
     ].map(plain);
     expect(said).toEqual([
       'A helper on Sat 5 Dec (6 h)',
       'A helper on Sat 5 Dec and Sun 6 Dec (12 h)',
-      'One more person, with Mika’s hours',
-      'Mika 1 h longer on 5 days a week, as far as 11 h of rest allow',
+      'One more person, with Runa’s hours',
+      'Runa 1 h longer on 5 days a week, as far as 11 h of rest allow',
       'One more Printer (2 altogether)',
       'motor by express (Mill)',
       'bough: the welder instead of here',
@@ -53,11 +53,11 @@ describe('a lever in words', () => {
       'Leave out: second coat',
       'Prove one set first: it swims',
       'Start the other sets before the first has passed: it swims',
-      'wire: by Mika and Jo',
+      'wire: by Runa and Jo',
       'pack: two at once, if it can be halved',
       'Jo may do this too: print',
-      'wire: by Jo instead of Mika',
-      'No nights for Mika',
+      'wire: by Jo instead of Runa',
+      'No nights for Runa',
     ]);
   });
 
@@ -88,9 +88,9 @@ describe('a lever in words', () => {
       '{"is":"84 %","differs":"+8 points ± 1"}',
     );
     const warnings = [
-      { code: 'week', person: 'mika' },
-      { code: 'week', person: 'mika' },
+      { code: 'week', person: 'runa' },
+      { code: 'week', person: 'runa' },
     ] as unknown as LeverRow['warnings'];
-    expect(warnedTexts({ warnings }, () => 'Mika')).toEqual(['Mika: more than 48\u00a0h in a week']);
+    expect(warnedTexts({ warnings }, () => 'Runa')).toEqual(['Runa: more than 48\u00a0h in a week']);
   });
 });

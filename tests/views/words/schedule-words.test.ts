@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { demoFile } from '../../../seed/demo.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import type { Build, Forecast, LowerBound, WhyLine } from '../../../server/model/index.ts';
 import { wallClock } from '../../../server/web/wall-clock.ts';
@@ -7,6 +6,7 @@ import { renderFragment } from '../../../views/render.ts';
 import { CountdownSheet } from '../../../views/sheets/countdown.tsx';
 import { DatesSheet } from '../../../views/sheets/dates.tsx';
 import { boundWords, keptOrderText, packsText, whyWords } from '../../../views/words/schedule-words.ts';
+import { tideWall } from '../../support/builds/tide-wall.ts';
 import { FAKE_NOW, fakeForecast, minutes } from '../../support/fake-forecast.ts';
 import { wordedThreats } from '../../support/words.ts';
 
@@ -130,7 +130,7 @@ describe('a link of the chain', () => {
 
 describe('the chain on the Countdown', () => {
   const now = Math.floor(Date.UTC(2026, 11, 1, 12) / 60_000);
-  const { build, log = [] } = demoFile(now);
+  const { build, log = [] } = tideWall(now);
   const sheet = (given: Build) => {
     const forecast = planBuild(given, log, now, { levelling: { seed: 1, schedules: 20 } });
     const page = {

@@ -59,7 +59,7 @@ it('is not brought back where its name is taken again, or where it is not remove
 
 it('is the demo, where that is wanted', async () => {
   expect(await first()).toContain('Bring back the demo');
-  expect((await post('/builds/demo')).headers.location).toBe('/b/tide-wall');
+  expect((await post('/builds/demo')).headers.location).toBe('/b/slow-ceiling');
   expect(await first()).not.toContain('Bring back the demo');
   expect(await first()).toContain('a demo, all of it made up');
   expect((await post('/builds/demo')).statusCode).toBe(422);
