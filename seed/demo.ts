@@ -4,8 +4,8 @@
  * one lost, sanding slower than hoped, the metal shop late. All of it is invented.
  */
 import type { BuildFile } from '../server/model/index.ts';
+import { daysOf } from './days.ts';
 import { ceilingBuild } from './slow-ceiling/build.ts';
-import { daysOf } from './slow-ceiling/days.ts';
 import { ceilingLog } from './slow-ceiling/log.ts';
 
 /**

@@ -1,7 +1,7 @@
 /**
  * Puts the rooms together and listens: database, planner with its threads, the demo in an empty database, the pages.
  */
-import { DEMO } from '../seed/demo.ts';
+import { EXAMPLES } from '../seed/index.ts';
 import { type Problem, problem, type Result } from './model/index.ts';
 import { createForecastPool, createPlanner, MAKER, type RunningPlanner } from './planner/index.ts';
 import type { Settings } from './settings.ts';
@@ -76,7 +76,7 @@ export async function serve(settings: Settings, surroundings: Surroundings): Pro
     planner,
     now,
     who: nameOf,
-    demo: DEMO,
+    examples: EXAMPLES,
     secure,
     report,
     ...(tls === null ? {} : { tls }),
@@ -134,7 +134,7 @@ async function certificateOf(
 /** The demo goes into a database that never held a build; one that was emptied on purpose stays empty. */
 async function seedEmpty(store: Store, planner: RunningPlanner, now: number): Promise<Result<string[]>> {
   if (store.builds.everMade() > 0) return { ok: true, value: [] };
-  const { build, log = [] } = DEMO.file(now);
+  const { build, log = [] } = EXAMPLES[0].file(now);
   const made = await planner.create(build, log, MAKER);
   return made.ok ? { ok: true, value: [made.value.id] } : made;
 }

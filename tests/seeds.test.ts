@@ -1,9 +1,11 @@
 /** The demo as a newcomer gets it, whatever the day: its state, its counts, and no nonsense in its plan. */
 import { describe, expect, it } from 'vitest';
 import { DEMO, demoFile } from '../seed/demo.ts';
+import { EXAMPLES } from '../seed/index.ts';
 import { planBuild } from '../server/engine/plan.ts';
 import { type BuildFile, checkBuildFile, type Forecast, type ForecastLot } from '../server/model/index.ts';
 import { createPlanner } from '../server/planner/index.ts';
+import { texts } from '../views/texts/index.ts';
 import { quickly, SHORT_PAUSES } from './planner/at-once.ts';
 import { openStore } from './store/helpers.ts';
 
@@ -68,6 +70,8 @@ describe('the demo', () => {
   it('offers the counterweights filled here or turned out, each with its cost', () => {
     const decision = demo.decisions.find(({ id }) => id === 'weights')!;
     expect(decision.answers?.map((answer) => answer.name)).toEqual(['fill them here', 'have them turned']);
+    const { counterweight } = Object.fromEntries(demoFile(MONDAY).build.parts!.map((part) => [part.id, part]));
+    expect(counterweight!.ways!.map(({ source }) => source)).toEqual(['make', 'send-out']);
   });
 
   it('hangs a second rail only when the first has risen level', () => {
@@ -104,6 +108,35 @@ describe('the demo', () => {
       .map(({ start }) => new Date(start * 60_000).getUTCDay());
     expect(bram.length).toBeGreaterThan(0);
     expect(bram.filter((day) => day !== 2 && day !== 4 && day !== 5 && day !== 6)).toEqual([]);
+  });
+});
+
+describe('an example of another trade', () => {
+  it.each(EXAMPLES.slice(1))('comes in and plans without a fault on any day: $id', ({ id, file }) => {
+    expect(texts.builds.example[id]).toMatch(/nothing made yet$/);
+    for (const now of DAYS) {
+      expect(checkBuildFile(JSON.parse(JSON.stringify(file(now))))).toMatchObject({
+        ok: true,
+        value: { build: { id } },
+      });
+      const forecast = plan(file(now), now, 60);
+      expect([forecast.problems, forecast.complete, forecast.doubts ?? []]).toEqual([[], true, []]);
+      expect(forecast.limits!.every(({ state }) => state === 'kept')).toBe(true);
+      expect(forecast.risk!.event.chance).toBeGreaterThan(0.4);
+      expect(forecast.room.event.clock).toBeGreaterThan(0);
+    }
+  });
+
+  it('counts what a hand calculation counts', () => {
+    const counts = EXAMPLES.slice(1).map(({ file }) =>
+      Object.fromEntries(plan(file(MONDAY), MONDAY).parts.map((part) => [part.id, part.toBuy ?? part.toMake])),
+    );
+    // 64 birds of 92 in 100; sheets: 73 / 4, two spare, less 8 on hand, by the ten.
+    // Twelve segments with a spare board, 48 castors and 2 spare.
+    expect(counts).toEqual([
+      { shaft: 4, bird: 73, sheet: 20 },
+      { segment: 12, board: 13, castor: 50 },
+    ]);
   });
 });
 

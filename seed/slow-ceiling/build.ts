@@ -1,6 +1,6 @@
 /** The Slow Ceiling as a build: its hours and its hands; design and work are in the files beside. */
 import type { Build } from '../../server/model/index.ts';
-import { type Days, dateOf, eveningFrom } from './days.ts';
+import { type Days, dateOf, eveningFrom } from '../days.ts';
 import { LIMITS, PARAMETERS, PARTS } from './design.ts';
 import { DECISIONS, GATES, STEPS } from './work.ts';
 
@@ -49,11 +49,8 @@ export function ceilingBuild(id: string, days: Days): Build {
       {
         id: 'platform',
         name: 'Lifting platform',
-        hours: 'never',
-        exceptions: [
-          { date: dateOf(days.loadIn), hours: '09:00-18:00', note: 'hired for the hanging' },
-          { date: dateOf(days.event), hours: '09:00-12:00', note: 'fetched at noon' },
-        ],
+        hours: 'daily 08:00-20:00',
+        note: 'hired from the load-in on',
       },
     ],
     parts: PARTS,
@@ -72,6 +69,13 @@ const SUPPLIERS: NonNullable<Build['suppliers']> = [
     deliveryTime: '16:00',
     lead: { low: 4, likely: 5, high: 8 },
     note: 'welds and coats; brings it in the afternoon',
+  },
+  {
+    id: 'turning-shop',
+    name: 'Turning shop',
+    workingDays: 'mon-fri',
+    cutOff: '15:00',
+    lead: { low: 2, likely: 3, high: 4 },
   },
   {
     id: 'timber-yard',
@@ -108,6 +112,7 @@ const SUPPLIERS: NonNullable<Build['suppliers']> = [
 
 function people({ loadIn, event }: Days): NonNullable<Build['people']> {
   const dates = { loadIn: dateOf(loadIn), event: dateOf(event) };
+  const reserve = [1, 2].map((n) => ({ date: dateOf(event + n), hours: '09:00-17:00', note: 'in reserve' }));
   return [
     {
       id: 'sefa',
@@ -116,6 +121,7 @@ function people({ loadIn, event }: Days): NonNullable<Build['people']> {
       exceptions: [
         { date: dates.loadIn, hours: '09:00-13:00 14:00-18:00', note: 'load-in' },
         { date: dates.event, hours: '09:00-12:00 12:30-18:00', note: 'opening' },
+        ...reserve,
       ],
     },
     {
@@ -125,6 +131,7 @@ function people({ loadIn, event }: Days): NonNullable<Build['people']> {
       exceptions: [
         { date: dates.loadIn, hours: '09:00-13:00 14:00-18:00', note: 'load-in' },
         { date: dates.event, hours: '09:00-12:00 14:00-17:00', note: 'opening' },
+        ...reserve,
       ],
       can: [
         'drill-slats',
@@ -152,7 +159,7 @@ function people({ loadIn, event }: Days): NonNullable<Build['people']> {
       id: 'electrician',
       name: 'Electrician',
       hours: 'never',
-      exceptions: [{ date: dates.event, hours: '12:00-16:00', note: 'comes once' }],
+      exceptions: [{ date: dates.event, hours: '12:00-16:00', note: 'comes once' }, ...reserve],
       can: ['connect-mains', 'mains-safe'],
       note: 'licensed; comes once, at noon on the day of the opening',
     },

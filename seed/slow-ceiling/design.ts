@@ -115,9 +115,9 @@ export const PARTS: NonNullable<Build['parts']> = [
       { id: 'filled', name: 'filled here', source: 'make', note: 'tube, shot, cap; each on the scales' },
       {
         id: 'turned',
-        name: 'turned by the metal shop',
+        name: 'turned from bar',
         source: 'send-out',
-        supplier: 'metal-shop',
+        supplier: 'turning-shop',
         unitCost: 2.6,
         onceCost: 45,
       },

@@ -1,6 +1,6 @@
 /** The log of the Slow Ceiling: eight working evenings before the day on which somebody looks at it. */
 import type { LogEntry, NewLogEntry } from '../../server/model/index.ts';
-import { type Days, eveningFrom, firmDayFrom, instantOf, weekday } from './days.ts';
+import { type Days, eveningFrom, firmDayFrom, instantOf, weekday } from '../days.ts';
 
 type Told = Omit<NewLogEntry, 'id' | 'at' | 'who'> & {
   /** Working evenings before today. */

@@ -251,6 +251,6 @@ export const DECISIONS: NonNullable<Build['decisions']> = [
       'fill them here',
       { name: 'have them turned', changes: [{ list: 'parts', key: 'counterweight', field: 'way', value: 'turned' }] },
     ],
-    note: 'turned ones save about seven hours and cost about 470; the shop needs a week',
+    note: 'turned ones save seven hours of ours and cost about 480',
   },
 ];

@@ -43,8 +43,8 @@ interface AppParts {
   readonly planner: Planner;
   /** Minutes since the epoch. */
   readonly now: () => number;
-  /** The demo, to be brought back; left out: there is none. */
-  readonly demo?: Web['demo'];
+  /** Builds to look at, the demo first; left out: there are none. */
+  readonly examples?: Web['examples'];
   /** Who asks, as kept in the history; left out: the maker. */
   readonly who?: (request: FastifyRequest) => string;
   /** Served over HTTPS: then, and only then, browsers are told to keep to it. */
@@ -64,7 +64,7 @@ interface AppParts {
 export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
   const web: Web = {
     rendered: createRendered(parts.planner),
-    demo: parts.demo ?? null,
+    examples: parts.examples ?? [],
     planner: parts.planner,
     now: parts.now,
     who: parts.who ?? (() => texts.maker),

@@ -15,8 +15,8 @@ export interface Web {
   readonly rendered: Rendered;
   /** Minutes since the epoch. */
   readonly now: () => number;
-  /** The demo as a build file for an instant; null where there is none to bring back. */
-  readonly demo: { readonly id: string; readonly file: (now: number) => BuildFile } | null;
+  /** Builds to look at, each as a build file for an instant: the demo first, where there are any. */
+  readonly examples: readonly { readonly id: string; readonly file: (now: number) => BuildFile }[];
   /** Who asks, for the history. */
   readonly who: (request: FastifyRequest) => string;
 }

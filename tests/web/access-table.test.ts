@@ -42,7 +42,7 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number]>>
   'POST /b/:id/file': [401, 403, 403, 422],
   'POST /b/:id/remove': [401, 403, 403, 409],
   'POST /builds/back': [401, 403, 403, 422],
-  'POST /builds/demo': [401, 403, 403, 404],
+  'POST /builds/example': [401, 403, 403, 422],
   'GET /b/:id/lines': [401, 403, 403, 200],
   'POST /b/:id/lines': [401, 403, 403, 200],
   'GET /b/:id/options': [401, 403, 403, 200],

@@ -31,7 +31,10 @@ export interface BuildsProps {
   /** Why nothing was brought back. */
   backProblems: readonly Problem[];
   removed: readonly { readonly key: number; readonly name: string; readonly removedAt: string }[];
-  isDemoThere: boolean;
+  /** Builds to look at that are not there, the demo first. */
+  examples: readonly { readonly id: string; readonly name: string; readonly isDemo: boolean }[];
+  /** Why none was brought in. */
+  exampleProblems: readonly Problem[];
 }
 
 export function BuildsPage(props: BuildsProps): Html {
@@ -79,6 +82,7 @@ export function BuildsPage(props: BuildsProps): Html {
               </p>
             </form>
           </div>
+          <Examples {...props} />
           <Back {...props} />
           <LightForm back="/" />
         </div>
@@ -87,9 +91,33 @@ export function BuildsPage(props: BuildsProps): Html {
   );
 }
 
-/** Builds that were removed, and the demo, each brought back by one press. */
-function Back({ removed, isDemoThere, backProblems }: BuildsProps): Html | null {
-  if (removed.length === 0 && isDemoThere && backProblems.length === 0) return null;
+/** Builds that are made up, each brought in by one press: the demo where it is gone, and other trades. */
+function Examples({ examples, exampleProblems }: BuildsProps): Html | null {
+  if (examples.length === 0 && exampleProblems.length === 0) return null;
+  return (
+    <section id="examples" aria-labelledby="examples-title">
+      <h2 id="examples-title">{say.examples}</h2>
+      <p>{say.examplesNote}</p>
+      <ProblemLines problems={exampleProblems} />
+      <ul class="plain">
+        {examples.map(({ id, name, isDemo }) => (
+          <li key={id}>
+            <form class="buttons" method="post" action="/builds/example">
+              <button type="submit" name="id" value={id}>
+                {isDemo ? say.bringDemo : say.lookAt(name)}
+              </button>
+              <span class="quiet">{isDemo ? say.demo : say.example[id]}</span>
+            </form>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** Builds that were removed, each brought back by one press. */
+function Back({ removed, backProblems }: BuildsProps): Html | null {
+  if (removed.length === 0 && backProblems.length === 0) return null;
   return (
     <section id="removed" aria-labelledby="removed-title">
       <h2 id="removed-title">{say.back}</h2>
@@ -105,14 +133,6 @@ function Back({ removed, isDemoThere, backProblems }: BuildsProps): Html | null 
             </form>
           </li>
         ))}
-        {isDemoThere ? null : (
-          <li>
-            <form class="buttons" method="post" action="/builds/demo">
-              <button type="submit">{say.bringDemo}</button>
-              <span class="quiet">{say.demo}</span>
-            </form>
-          </li>
-        )}
       </ul>
     </section>
   );

@@ -215,6 +215,16 @@ export const pageTexts = {
     changedMeanwhile: (name: string) =>
       `Somebody has changed ${name} since you opened its Contents; look again before you remove it.`,
     bringDemo: 'Bring back the demo',
+    examples: 'Look at an example',
+    examplesNote:
+      'Builds of other trades, all of them made up. Each comes in among your builds; remove it when you have seen enough.',
+    lookAt: (name: string) => `Look at ${name}`,
+    /** By the build's id. */
+    example: {
+      'paper-flock': 'a shop-window machine of folded paper at a fair: two people, ten evenings, nothing made yet',
+      'turning-stage': 'a revolving floor for a theatre: a crew of three in daytime, two weeks, nothing made yet',
+    } as Readonly<Record<string, string>>,
+    noExample: 'There is no example of that name. Choose one of those on the page.',
     removedAt: (day: string) => `removed ${day}, with all its edits and counts`,
     readyByHint: 'when it has to be finished; empty: the event',
     loadInHint: 'when you may get into the place; empty: it stays where you make it',

@@ -6,7 +6,7 @@ import { LIGHTS } from '../../../views/types.ts';
 import { dateWords, whenText } from '../../../views/words/wording.ts';
 import { isZone, readWall } from '../../engine/index.ts';
 import { type Build, checkBuild, freeId, problem } from '../../model/index.ts';
-import { FILE_LIMIT_BYTES, Refusal, sizeText, statusOf } from '../errors.ts';
+import { FILE_LIMIT_BYTES, sizeText, statusOf } from '../errors.ts';
 import { readUpload, UPLOAD_LIMIT_BYTES } from '../uploads.ts';
 import { wallClock } from '../wall-clock.ts';
 import { foundIn, LIGHT_COOKIE, lightOf, sendPage, type Web } from '../web.ts';
@@ -62,13 +62,19 @@ export function registerBuilds(app: FastifyInstance, web: Web): void {
     return show(web, request, reply, { backProblems: back.problems });
   });
 
-  app.post('/builds/demo', async (request, reply) => {
-    if (web.demo === null) throw new Refusal(404, texts.errors.noPage(request.url));
-    const { build, log = [] } = web.demo.file(web.now());
+  app.post('/builds/example', async (request, reply) => {
+    const { id } = (request.body ?? {}) as { id?: unknown };
+    const example = web.examples.find((one) => one.id === id);
+    if (example === undefined) {
+      reply.code(422);
+      const unknown = problem('unknown-name', 'id', String(id ?? 'nothing'), say.noExample);
+      return show(web, request, reply, { exampleProblems: [unknown] });
+    }
+    const { build, log = [] } = example.file(web.now());
     const made = await web.planner.create(build, log, web.who(request));
     if (made.ok) return reply.redirect(`/b/${made.value.id}`, 303);
     reply.code(statusOf(made.problems));
-    return show(web, request, reply, { backProblems: made.problems });
+    return show(web, request, reply, { exampleProblems: made.problems });
   });
 
   app.post('/b/:id/remove', (request: FastifyRequest<{ Params: { id: string } }>, reply) => {
@@ -100,7 +106,7 @@ function isOwnPath(path: unknown): path is string {
 
 function show(web: Web, request: FastifyRequest, reply: FastifyReply, props: Partial<BuildsProps>): string {
   const builds = web.planner.builds().map(({ id, name, event, zone, entries }) => {
-    return { id, name, event: eventText(event, zone), entries, isDemo: id === web.demo?.id };
+    return { id, name, event: eventText(event, zone), entries, isDemo: id === web.examples[0]?.id };
   });
   return sendPage(
     reply,
@@ -114,10 +120,18 @@ function show(web: Web, request: FastifyRequest, reply: FastifyReply, props: Par
       zones: zoneNames(),
       backProblems: [],
       removed: web.planner.removed().map(({ key, name, removedAt }) => ({ key, name, removedAt: dayOf(removedAt) })),
-      isDemoThere: web.demo === null || builds.some(({ isDemo }) => isDemo),
+      exampleProblems: [],
+      examples: examplesOf(web, builds),
       ...props,
     }),
   );
+}
+
+/** Those that are not among the builds. */
+function examplesOf(web: Web, builds: readonly { readonly id: string }[]): BuildsProps['examples'] {
+  return web.examples
+    .filter(({ id }) => !builds.some((build) => build.id === id))
+    .map(({ id, file }) => ({ id, name: file(web.now()).build.name, isDemo: id === web.examples[0]?.id }));
 }
 
 function eventText(event: string, zone: string): string {

@@ -1,6 +1,6 @@
 /** The pages and the count over a store, with the engine at its quickest behind them and everything in this thread. */
 import type { FastifyInstance } from 'fastify';
-import { DEMO } from '../../../seed/demo.ts';
+import { EXAMPLES } from '../../../seed/index.ts';
 import { createPlanner, type RunningPlanner } from '../../../server/planner/index.ts';
 import type { Store } from '../../../server/store/index.ts';
 import { registerAccess } from '../../../server/web/access.ts';
@@ -25,7 +25,7 @@ export async function realApp(store: Store, at: number | (() => number)): Promis
   const app = await buildApp({
     planner,
     now,
-    demo: DEMO,
+    examples: EXAMPLES,
     before: [
       (one) => registerAccess(one, { store: store.access, nowMs, trustLoopback: true, names: [], secure: false }),
       (one, web) => registerCount(one, web, { counting: planner, nowMs }),

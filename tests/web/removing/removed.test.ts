@@ -59,10 +59,31 @@ it('is not brought back where its name is taken again, or where it is not remove
 
 it('is the demo, where that is wanted', async () => {
   expect(await first()).toContain('Bring back the demo');
-  expect((await post('/builds/demo')).headers.location).toBe('/b/slow-ceiling');
+  expect((await post('/builds/example', { id: 'slow-ceiling' })).headers.location).toBe('/b/slow-ceiling');
   expect(await first()).not.toContain('Bring back the demo');
   expect(await first()).toContain('a demo, all of it made up');
-  expect((await post('/builds/demo')).statusCode).toBe(422);
+  expect((await post('/builds/example', { id: 'slow-ceiling' })).statusCode).toBe(422);
+});
+
+it('is an example of another trade, where somebody looks at one; a name that there is not brings nothing', async () => {
+  for (const [id, name] of [
+    ['paper-flock', 'Paper Flock'],
+    ['turning-stage', 'Turning Stage'],
+  ] as const) {
+    expect(await first()).toContain(`Look at ${name}`);
+    expect((await post('/builds/example', { id })).headers.location).toBe(`/b/${id}`);
+    expect(await first()).not.toContain(`Look at ${name}`);
+  }
+  for (const fields of [{ id: 'nothing' }, { id: '' }, {}]) {
+    const none = await post('/builds/example', fields);
+    expect([none.statusCode, none.body]).toEqual([422, expect.stringContaining('no example of that name')]);
+  }
+  expect(
+    real.planner
+      .builds()
+      .map(({ id }) => id)
+      .sort(),
+  ).toEqual(['lantern', 'paper-flock', 'turning-stage']);
 });
 
 it('refuses a ready-by after the event at the beginning, and keeps what was typed', async () => {

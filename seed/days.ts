@@ -16,13 +16,18 @@ export interface Days {
 
 /** The days of the demo for an instant in whole minutes since the epoch. */
 export function daysOf(now: number): Days {
-  const today = Math.floor(now / MINUTES_PER_DAY);
+  const today = dayNumber(now);
   return {
     today,
     ready: today + DAYS_TO_READY,
     loadIn: today + DAYS_TO_LOAD_IN,
     event: today + DAYS_TO_EVENT,
   };
+}
+
+/** The day of an instant in whole minutes since the epoch. */
+export function dayNumber(now: number): number {
+  return Math.floor(now / MINUTES_PER_DAY);
 }
 
 /** A day as YYYY-MM-DD. */
