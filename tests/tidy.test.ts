@@ -35,7 +35,7 @@ const MAY_IMPORT: Readonly<
   'views/client': { rooms: ['server/model/log'], packages: [] },
   'server/web': {
     rooms: ['server/model', 'server/engine', 'server/store', 'server/planner', 'views'],
-    packages: ['node:', 'fastify', '@fastify/', 'pino', 'selfsigned', 'uqr'],
+    packages: ['node:', 'fastify', '@fastify/', 'csv-', 'pino', 'selfsigned', 'uqr'],
   },
   'server/cli': {
     rooms: ['server/model', 'server/engine', 'server/store', 'server/planner', 'server/web', 'server', 'views'],

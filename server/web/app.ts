@@ -30,6 +30,7 @@ import { registerLive } from './routes/live.ts';
 import { registerOptions } from './routes/options.ts';
 import { registerOrders } from './routes/orders.ts';
 import { registerSheets } from './routes/sheets.ts';
+import { registerTables } from './routes/tables.ts';
 import { registerTroubles } from './routes/troubles.ts';
 import { registerWays } from './routes/ways.ts';
 import { answerStray, answerUnparsed, LONGEST_PART } from './stray.ts';
@@ -105,6 +106,7 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
   registerOptions(app, web);
   registerTroubles(app, web);
   registerOrders(app, web);
+  registerTables(app, web);
   registerLevers(app, web);
   registerWays(app, web);
   registerLive(app, web);

@@ -8,6 +8,7 @@ export const SHEETS = [
   '/dates/2026-11-26?person=maker',
   '/dates/2026-11-24',
   '/paper',
+  '/tables',
   '/orders',
   '/money',
   '/design',

@@ -51,6 +51,10 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number]>>
   'POST /b/:id/wrong': [401, 422, 403, 422],
   'GET /b/:id/orders': [401, 403, 403, 200],
   'POST /b/:id/orders': [401, 403, 403, 422],
+  'GET /b/:id/tables': [401, 403, 403, 200],
+  'GET /b/:id/tables/:table': [401, 403, 403, 200],
+  'POST /b/:id/tables': [401, 403, 403, 422],
+  'POST /b/:id/tables/file': [401, 403, 403, 422],
   'GET /b/:id/paper': [401, 403, 403, 200],
   'GET /b/:id/money': [401, 403, 403, 200],
   'GET /b/:id/levers': [401, 403, 403, 200],
@@ -142,6 +146,7 @@ function pathOf(path: string): string {
     .replace(':id', BUILD)
     .replace(':date', '2026-11-26')
     .replace(':step', 'press')
+    .replace(':table', 'parts.csv')
     .replace(':token', 'no-such-token.ics')
     .replace(':helper', 'nobody-such');
 }

@@ -20,6 +20,7 @@ const SCREENS: readonly Screen[] = [
   'orders',
   'money',
   'paper',
+  'tables',
   'design',
   'lines',
   'hands',

@@ -60,6 +60,9 @@ export function OrdersSheet(props: OrdersProps): Html {
         <a class="day-link" href={screenHref(page.build.id, 'money')}>
           {say.toMoney}
         </a>
+        <a class="day-link" href={`${screenHref(page.build.id, 'tables')}/orders.csv`} download>
+          {say.asTable}
+        </a>
       </p>
     </Sheet>
   );

@@ -60,6 +60,7 @@ export const frameTexts = {
     orders: 'Orders',
     money: 'Money',
     paper: 'On paper',
+    tables: 'Tables',
     design: 'Design',
     hands: 'Hands',
     history: 'History',

@@ -182,6 +182,7 @@ export const pageTexts = {
       dates: 'Last moments, day sheets',
       orders: 'What to buy from whom, until when, and what has come',
       money: 'What it costs: committed, still to come',
+      tables: 'Parts, steps, orders and the log for a spreadsheet, and back',
       paper: 'The whole plan to print: last moments, orders, each day on a page of its own',
       design: 'Parameters and parts',
       hands: 'People, machines, suppliers, hours, days off',

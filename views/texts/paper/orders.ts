@@ -73,6 +73,7 @@ export const orderTexts = {
   nothingMissing: 'Nothing that is needed this week is missing.',
   toOrders: 'All orders',
   toMoney: 'What it all costs',
+  asTable: 'Save as a table (CSV)',
 };
 
 export const moneyTexts = {

@@ -1,0 +1,172 @@
+/** Tables: parts, steps, orders and the log as CSV, and a table read back, looked at before it changes anything. */
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { screenHref } from '../../../views/links.ts';
+import { CsvPage, CsvSheet, type LookedAt, READ_BACK, type ReadBack } from '../../../views/paper/csv-sheet.tsx';
+import { texts } from '../../../views/texts/index.ts';
+import { csvTexts as say } from '../../../views/texts/paper/csv.ts';
+import { orderTexts } from '../../../views/texts/paper/orders.ts';
+import { lineText } from '../../../views/words/edit-words.ts';
+import { supplierName } from '../../../views/words/marks.tsx';
+import { unitsText } from '../../../views/words/supply-words.ts';
+import {
+  applyChanges,
+  type Build,
+  type Change,
+  type Forecast,
+  MOST,
+  type NewLogEntry,
+  type Problem,
+} from '../../model/index.ts';
+import { csvText, readTable, textOf } from '../edits/csv-cells.ts';
+import { isLogHeading, logTable, readLog } from '../edits/csv-log.ts';
+import { isThingHeading, readThings, TABLE_LISTS, thingTable } from '../edits/csv-things.ts';
+import { editLines } from '../edits/edit-lines.ts';
+import { nameOfId } from '../edits/names.ts';
+import { FILE_LIMIT_BYTES, Refusal, statusOf } from '../errors.ts';
+import { readUpload, registerUploads, UPLOAD_LIMIT_BYTES } from '../uploads.ts';
+import { foundIn, pageOf, sendSheet, snapshotOf, type Web } from '../web.ts';
+
+type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
+type TableRequest = FastifyRequest<{ Params: { id: string; table: string }; Querystring: { separator?: string } }>;
+type FileRequest = FastifyRequest<{ Params: { id: string }; Querystring: { list?: string } }>;
+
+/** Lines of the log that are read at once. */
+const MOST_ENTRIES = 20_000;
+const AT_ONCE = 500;
+/** What is typed into a form grows by being sent. */
+const FORM_BYTES = 3 * FILE_LIMIT_BYTES;
+
+export function registerTables(app: FastifyInstance, web: Web): void {
+  const path = screenHref(':id', 'tables');
+  app.get(path, (request: BuildRequest, reply) => show(web, request, reply, null));
+
+  app.get(`${path}/:table`, async (request: TableRequest, reply) => {
+    const { id, table } = request.params;
+    const { build } = foundIn(web, id);
+    const { forecast } = await snapshotOf(web, id);
+    const { headings, rows } = tableOf(web, build, forecast, table);
+    reply
+      .header('cache-control', 'no-store')
+      .header('content-disposition', `attachment; filename="${build.id}-${table}"`)
+      .type('text/csv; charset=utf-8');
+    return csvText(headings, rows, request.query.separator === 'semicolon' ? ';' : ',');
+  });
+
+  app.post(path, { bodyLimit: FORM_BYTES }, async (request: BuildRequest, reply) => {
+    const body = (request.body ?? {}) as Readonly<Record<string, unknown>>;
+    const text = typeof body.text === 'string' ? body.text : '';
+    const read = readBack(web, request.params.id, listOf(body.list), text);
+    if (body.do !== 'save' || read.looked.problems.length > 0) return answer(web, request, reply, read.looked);
+    const problems = await save(web, request, read, Number(body.edit));
+    if (problems.length > 0) return answer(web, request, reply, { ...read.looked, problems });
+    return reply.redirect(screenHref(request.params.id, 'history'), 303);
+  });
+
+  app.register(async (scope) => {
+    registerUploads(scope);
+    scope.post(`${path}/file`, { bodyLimit: UPLOAD_LIMIT_BYTES }, async (request: FileRequest, reply) => {
+      const { bytes } = await readUpload(request);
+      const read = readBack(web, request.params.id, listOf(request.query.list), textOf(bytes));
+      return answer(web, request, reply, read.looked);
+    });
+  });
+}
+
+function listOf(given: unknown): ReadBack {
+  return READ_BACK.find((list) => list === given) ?? 'parts';
+}
+
+/** Throws a 404 refusal for a table that there is not. */
+function tableOf(web: Web, build: Build, forecast: Forecast, table: string): { headings: string[]; rows: string[][] } {
+  const list = TABLE_LISTS.find((one) => `${one}.csv` === table);
+  if (list !== undefined) return thingTable(build, list);
+  if (table === 'log.csv') return logTable(web.planner.log(build.id), (id) => nameOfId(build, 'steps', id));
+  if (table === 'orders.csv') return orderTable(build, forecast);
+  throw new Refusal(404, texts.errors.noPage(table));
+}
+
+function orderTable(build: Build, { supplies = [] }: Forecast): { headings: string[]; rows: string[][] } {
+  const when = (at: number | null) => (at === null ? '' : new Date(at * 60_000).toISOString());
+  return {
+    headings: Object.values(orderTexts.columns),
+    rows: supplies.map(({ name, supplier, toOrder, units, measure, orderBy, arrives, state, cost }) => [
+      name,
+      supplier === null ? '' : supplierName(build, supplier),
+      unitsText(toOrder > 0 ? toOrder : units, name, measure).replaceAll(/[\u00a0\u202f]/g, ' '),
+      when(orderBy),
+      when(arrives),
+      orderTexts.states[state],
+      cost === null ? '' : String(cost),
+    ]),
+  };
+}
+
+interface Read {
+  readonly looked: LookedAt;
+  readonly changes: readonly Change[];
+  readonly entries: readonly NewLogEntry[];
+}
+
+/** What a table would do; nothing is changed. */
+function readBack(web: Web, id: string, list: ReadBack, text: string): Read {
+  const { build } = foundIn(web, id);
+  const isHeading = list === 'log' ? isLogHeading : isThingHeading(list);
+  const table = readTable(text, isHeading, list === 'log' ? MOST_ENTRIES : MOST[list]);
+  const looked = { list, text, lines: [], problems: [], ignored: [] };
+  if (!table.ok) return { looked: { ...looked, problems: sentences(table.problems) }, changes: [], entries: [] };
+  if (list === 'log') {
+    const { entries, problems, ignored } = readLog(build, table.value);
+    const known = new Set(web.planner.log(id).map((entry) => entry.id));
+    const added = entries.filter((entry) => !known.has(entry.id));
+    const lines = added.length === 0 ? [] : [say.entries(added.length, entries.length - added.length)];
+    return { looked: { ...looked, lines, problems: byLine(problems), ignored }, changes: [], entries: added };
+  }
+  const { changes, problems, ignored } = readThings(build, list, table.value);
+  const made = applyChanges(build, changes);
+  const wrong = [...byLine(problems), ...(made.ok ? [] : sentences(made.problems))];
+  const lines = made.ok ? editLines({ before: build, after: made.value, changes: [...changes] }).map(lineText) : [];
+  return { looked: { ...looked, lines, problems: wrong, ignored }, changes, entries: [] };
+}
+
+function byLine(problems: readonly { readonly line: number; readonly problem: Problem }[]): string[] {
+  return problems.map(({ line, problem: { message } }) => say.row(line, message));
+}
+
+function sentences(problems: readonly Problem[]): string[] {
+  return problems.map(({ message }) => message);
+}
+
+/** One edit, or the entries; what was wrong with it in sentences. */
+async function save(web: Web, request: BuildRequest, read: Read, expected: number): Promise<string[]> {
+  const { id } = request.params;
+  const who = web.who(request);
+  if (read.looked.list === 'log') {
+    const problems: string[] = [];
+    for (let first = 0; first < read.entries.length; first += AT_ONCE) {
+      const receipts = web.planner.append(id, read.entries.slice(first, first + AT_ONCE), who);
+      problems.push(...receipts.flatMap((receipt) => sentences(receipt.problems)));
+      await new Promise((resolve) => setImmediate(resolve));
+    }
+    return problems;
+  }
+  if (read.changes.length === 0) return [];
+  const edited = await web.planner.edit(id, read.changes, who, expected);
+  if (edited.ok) return [];
+  const isConflict = edited.problems.some(({ code, field }) => code === 'conflict' && field === 'revision');
+  return isConflict ? [say.problems.conflict] : sentences(edited.problems);
+}
+
+async function answer(web: Web, request: BuildRequest, reply: FastifyReply, looked: LookedAt): Promise<string> {
+  if (looked.problems.length > 0) reply.code(statusOf([]));
+  return show(web, request, reply, looked);
+}
+
+async function show(web: Web, request: BuildRequest, reply: FastifyReply, looked: LookedAt | null): Promise<string> {
+  const page = await pageOf(web, request, request.params.id);
+  return sendSheet(
+    request,
+    reply,
+    () => CsvSheet({ page, looked }),
+    () => CsvPage({ page, looked }),
+  );
+}

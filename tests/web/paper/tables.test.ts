@@ -1,0 +1,295 @@
+/**
+ * Tables for a spreadsheet: what goes out comes back the same, nobody's spreadsheet runs it, and what is wrong is said
+ * by line.
+ */
+import fc from 'fast-check';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { applyChanges, type Build, type LogEntry, type Part } from '../../../server/model/index.ts';
+import {
+  csvText,
+  harmless,
+  plainNumber,
+  readCell,
+  readTable,
+  type Separator,
+  textOf,
+} from '../../../server/web/edits/csv-cells.ts';
+import { isLogHeading, logTable, readLog } from '../../../server/web/edits/csv-log.ts';
+import {
+  isThingHeading,
+  readThings,
+  TABLE_LISTS,
+  type TableList,
+  thingTable,
+} from '../../../server/web/edits/csv-things.ts';
+import { type FakeApp, fakeApp } from '../../support/fake-app.ts';
+import { fakeBuild } from '../../support/fake-build.ts';
+import { anyBuild } from '../../support/random-builds.ts';
+
+const separators = fc.constantFrom<Separator>(',', ';', '\t');
+/** Any text that a form keeps: not empty, without blanks around it. */
+const anyText = fc
+  .oneof(
+    fc.string({ unit: 'grapheme', maxLength: 30 }),
+    fc.constantFrom('=1+1', '+2', '-x', '@sum', '"a";b,c', 'a\nb', "'=x", 'שלום, עולם', '٣ 🪵'),
+  )
+  .map((text) => text.replaceAll('\r', '').trim())
+  .filter((text) => text !== '');
+
+function readBack(build: Build, list: TableList, text: string) {
+  const table = readTable(text, isThingHeading(list), 2000);
+  return table.ok
+    ? readThings(build, list, table.value)
+    : { changes: [], ignored: [], problems: table.problems.map((one) => ({ line: 0, problem: one })) };
+}
+
+const messages = (read: ReturnType<typeof readBack>) =>
+  read.problems.map(({ line, problem }) => `${line}: ${problem.message}`);
+
+describe('a cell', () => {
+  it('is never run as a formula, and comes back as it was, whatever it holds', () => {
+    fc.assert(
+      fc.property(fc.oneof(anyText, fc.string()), (text) => {
+        expect(readCell(harmless(text))).toBe(text);
+        expect(/^\s*[=+@\t\r]/.test(harmless(text))).toBe(false);
+      }),
+    );
+    expect(['=cmd()', ' +1', '@x', '-2+3', '-2.5', '＝1', 'a=b'].map(harmless)).toEqual([
+      "'=cmd()",
+      "' +1",
+      "'@x",
+      "'-2+3",
+      '-2.5',
+      "'＝1",
+      'a=b',
+    ]);
+  });
+
+  it.each([
+    ['2,5', '2.5'],
+    ['0,125', '0.125'],
+    ['1.234,5', '1234.5'],
+    ['1,234.5', '1234.5'],
+    ['1 234,5', '1234.5'],
+    ['12', '12'],
+    ['2 * slats', '2 * slats'],
+    ['1,234', null],
+  ])('reads the number %s as %s', (text, number) => {
+    expect(plainNumber(text)).toBe(number);
+  });
+
+  it('is read in UTF-8, in UTF-16 and in the old western code page', () => {
+    expect(textOf(new TextEncoder().encode('Öl'))).toBe('Öl');
+    expect(textOf(Uint8Array.of(0xff, 0xfe, 0xd6, 0, 0x6c, 0))).toBe('Öl');
+    expect(textOf(Uint8Array.of(0xd6, 0x6c))).toBe('Öl');
+  });
+});
+
+describe('a table that was saved', () => {
+  it.each(TABLE_LISTS)('of %s has no heading twice', (list) => {
+    const { headings } = thingTable(fakeBuild(), list);
+    expect(new Set(headings).size).toBe(headings.length);
+  });
+
+  it('changes nothing when it is read back, over random builds and all separators', () => {
+    fc.assert(
+      fc.property(anyBuild, separators, fc.constantFrom(...TABLE_LISTS), (random, separator, list) => {
+        const build = random as unknown as Build;
+        const { headings, rows } = thingTable(build, list);
+        const read = readBack(build, list, csvText(headings, rows, separator));
+        expect([messages(read), read.changes, read.ignored]).toEqual([[], [], []]);
+      }),
+      { numRuns: 150 },
+    );
+  });
+
+  it('brings an edit made in it into the plan, and nothing else, over random texts and numbers', () => {
+    const edit = fc.record({
+      name: anyText,
+      note: anyText,
+      spares: fc.nat(99),
+      unitCost: fc.nat(9999),
+      count: anyText,
+    });
+    fc.assert(
+      fc.property(fc.array(edit, { minLength: 5, maxLength: 5 }), separators, (edits, separator) => {
+        const before = fakeBuild();
+        const parts = before.parts!.map((part, i): Part => {
+          const { name, note, spares, unitCost } = edits[i]!;
+          return { ...part, name: `${name} ${i}`, note, spares, unitCost: unitCost / 100 };
+        });
+        const { headings, rows } = thingTable({ ...before, parts }, 'parts');
+        const read = readBack(before, 'parts', csvText(headings, rows, separator));
+        expect(messages(read)).toEqual([]);
+        const made = applyChanges(before, read.changes);
+        expect(made.ok && made.value).toEqual({ ...before, parts });
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  it('makes the same parts and steps in a build that has none of them', () => {
+    const build = fakeBuild();
+    const tables = TABLE_LISTS.map((list) => thingTable(build, list));
+    let made: Build = { ...build, parts: [], steps: [], feeds: [], gates: [], decisions: [] };
+    for (const [i, list] of TABLE_LISTS.entries()) {
+      const read = readBack(made, list, csvText(tables[i]!.headings, tables[i]!.rows, ';'));
+      expect(messages(read)).toEqual([]);
+      const applied = applyChanges(made, read.changes);
+      made = applied.ok ? applied.value : made;
+    }
+    expect([made.parts, made.steps]).toEqual([build.parts, build.steps]);
+  });
+
+  it('of the log comes back entry by entry, over random entries', () => {
+    const entry = fc.record({
+      n: fc.integer({ min: 1, max: 999 }),
+      note: anyText,
+      who: anyText.map((text) => [...text].slice(0, 20).join('').trim() || 'x'),
+    });
+    fc.assert(
+      fc.property(fc.array(entry, { maxLength: 20 }), separators, (told, separator) => {
+        const log = told.map(
+          (one, i): LogEntry => ({
+            ...one,
+            id: `entry-of-${i}`,
+            kind: 'done',
+            step: 'press',
+            at: '2026-11-24T10:00:00Z',
+          }),
+        );
+        const { headings, rows } = logTable(log, (id) => id);
+        const table = readTable(csvText(headings, rows, separator), isLogHeading, 100);
+        expect(table.ok && readLog(fakeBuild(), table.value)).toEqual({ entries: log, problems: [], ignored: [] });
+      }),
+      { numRuns: 40 },
+    );
+  });
+});
+
+describe('a table that was pasted', () => {
+  const build = fakeBuild();
+
+  it('finds columns by their headings in any order and names by their names, with decimal commas', () => {
+    const read = readBack(
+      build,
+      'parts',
+      '\ufeffSupplier;Cost of one;NAME;colour\nthe mill;3,75;fish;blue\n;;Glue, white;\n',
+    );
+    expect(read.ignored).toEqual(['colour']);
+    expect(messages(read)).toEqual(['3: “Comes from” is not chosen yet.']);
+    expect(read.changes).toEqual([
+      { kind: 'set', list: 'parts', key: 'fish', field: 'unitCost', value: 3.75 },
+      { kind: 'set', list: 'parts', key: 'fish', field: 'supplier', value: 'mill' },
+    ]);
+  });
+
+  it('empties a field whose cell is empty, and leaves alone what has no column', () => {
+    expect(readBack(build, 'parts', 'id,Spares\nfish,\n').changes).toEqual([
+      { kind: 'set', list: 'parts', key: 'fish', field: 'spares' },
+    ]);
+  });
+
+  it.each([
+    ['nothing', '', /The table is empty/],
+    ['the wrong separator', 'id|Spares\nfish|3\n', /No heading of the first line is known/],
+    ['an open quote', 'id,Name\nfish,"a\n', /a quote that opens is never closed/],
+    ['no name', 'Spares\n3\n', /No column says which thing a line is about/],
+    ['a line without a name', 'id,Spares\nfish,3\n,4\n', /^3: The line names nothing/],
+    ['a thing twice', 'id,Spares\nfish,3\nfish,4\n', /^3: “fish” is on line 2 too/],
+    ['a name twice', 'Name,From\nfish,x\nFISH,y\n', /is on line 2 too/],
+    ['two columns of one heading', 'id,Spares,spares\nfish,3,4\n', /^1: “spares” is the heading of two columns/],
+    [
+      'what may be either',
+      'id;Cost of one\nfish;1,234\n',
+      /^2: “Cost of one” is “1,234”, which may be .*; write 1234 or 1\.234\./,
+    ],
+    ['no number', 'id;Cost of one\nfish;cheap\n', /^2: “Cost of one” must be a number; it is "cheap"/],
+    ['neither yes nor no', 'x', /No heading/],
+  ])('with %s is refused by line with what would be right', (_, text, message) => {
+    const read = readBack(build, 'parts', text);
+    expect(messages(read).some((one) => message.test(one.replace(/^0: /, '')))).toBe(true);
+  });
+
+  it('of 10,000 lines is read in the log and refused among parts, with the most there may be', () => {
+    const lines = Array.from({ length: 10_000 }, (_, i) => `done,press,${i + 1},2026-11-24 10:00`);
+    const table = readTable(`kind,step,n,at\n${lines.join('\n')}`, isLogHeading, 20_000);
+    const read = table.ok ? readLog(build, table.value) : null;
+    expect([read?.entries.length, read?.problems]).toEqual([10_000, []]);
+    expect(read?.entries[0]?.at).toBe('2026-11-24T09:00:00.000Z');
+    const parts = Array.from({ length: 10_000 }, (_, i) => `part ${i},buy`).join('\n');
+    expect(messages(readBack(build, 'parts', `Name,source\n${parts}`))[0]).toContain(
+      'The table has 10000 lines; at most 2000',
+    );
+  });
+
+  it('with twins in the build asks for the id', () => {
+    const twins = { ...build, parts: [...build.parts!, { ...build.parts![1]!, id: 'fish-2' }] };
+    expect(messages(readBack(twins, 'parts', 'Name,Spares\nfish,3\n'))[0]).toContain('(fish, fish-2); say by “id”');
+  });
+});
+
+describe('the sheet of tables', () => {
+  let fake: FakeApp;
+  beforeAll(async () => {
+    fake = await fakeApp();
+  });
+  afterAll(() => fake.close());
+
+  const post = (fields: Record<string, string>) =>
+    fake.app.inject({
+      method: 'POST',
+      url: '/b/tide-wall/tables',
+      payload: new URLSearchParams(fields).toString(),
+      headers: { 'content-type': 'application/x-www-form-urlencoded' },
+    });
+
+  it('shows what would change before anything does, then makes one edit of it', async () => {
+    const edit = String(fake.planner.build('tide-wall')!.revision);
+    const text = 'id;Spares;Cost of one\nfish;6;3,5\nscrew;;\n';
+    const looked = await post({ list: 'parts', text, do: 'look' });
+    expect(looked.statusCode).toBe(200);
+    expect(looked.body).toContain('spares 4 → 6; cost of one 3.2 → 3.5');
+    expect(fake.planner.build('tide-wall')!.revision).toBe(Number(edit));
+    expect((await post({ list: 'parts', text, do: 'save', edit })).statusCode).toBe(303);
+    const { build, revision } = fake.planner.build('tide-wall')!;
+    expect(revision).toBe(Number(edit) + 1);
+    expect(build.parts!.find(({ id }) => id === 'fish')).toMatchObject({ spares: 6, unitCost: 3.5 });
+    expect((await post({ list: 'parts', text: 'id,Spares\nfish,9\n', do: 'save', edit })).body).toContain(
+      'Look at it again',
+    );
+  });
+
+  it('changes nothing while a line is wrong, and keeps what was typed', async () => {
+    const before = fake.planner.build('tide-wall')!.revision;
+    const answer = await post({
+      list: 'parts',
+      text: 'id,Spares,Cost of one\nfish,9,\nscrew,,=cmd\n',
+      do: 'save',
+      edit: String(before),
+    });
+    expect(answer.statusCode).toBe(422);
+    expect(answer.body).toContain('screw,,=cmd');
+    expect(fake.planner.build('tide-wall')!.revision).toBe(before);
+  });
+
+  it('adds entries to the log once, however often the table is read', async () => {
+    const text = 'kind\tstep\tn\tat\ndone\tpaint-fish\t3\t2026-11-24 10:00\n';
+    expect((await post({ list: 'log', text, do: 'look' })).body).toContain('1 entry would be added.');
+    expect((await post({ list: 'log', text, do: 'save' })).statusCode).toBe(303);
+    expect((await post({ list: 'log', text, do: 'look' })).body).toContain('The table changes nothing');
+    expect(fake.planner.log('tide-wall')).toHaveLength(1);
+  });
+
+  it('saves parts, steps, orders and the log with a mark for UTF-8, parted as asked', async () => {
+    for (const table of ['parts', 'steps', 'log', 'orders']) {
+      const { body, headers } = await fake.app.inject({ url: `/b/tide-wall/tables/${table}.csv?separator=semicolon` });
+      expect([body.charCodeAt(0), headers['content-type'], body.split('\r\n')[0]!.includes(';')]).toEqual([
+        0xfeff,
+        'text/csv; charset=utf-8',
+        true,
+      ]);
+    }
+    expect((await fake.app.inject({ url: '/b/tide-wall/tables/people.csv' })).statusCode).toBe(404);
+  });
+});
