@@ -6,6 +6,7 @@ import { moneyTexts, orderTexts } from '../../views/texts/paper/orders.ts';
 import { questionText } from '../../views/words/design-words.ts';
 import { paceText, runTimeText } from '../../views/words/doubt-words.ts';
 import { workHoursFooters } from '../../views/words/hours-words.ts';
+import { freeTexts } from '../../views/words/lever-words.ts';
 import { lookAtTexts } from '../../views/words/look-at-words.ts';
 import { isOnlyTooLarge, missingTexts } from '../../views/words/missing-words.ts';
 import { assumedLotsText, boundWords, keptOrderText, whyWords } from '../../views/words/schedule-words.ts';
@@ -64,6 +65,7 @@ export function summaryOf(forecast: Forecast): string {
     section(orderTexts.loads, loadsOf(forecast)),
     section(moneyTexts.heading, moneyOf(forecast)),
     section('Decide', decisionsOf(forecast, at)),
+    section(texts.levers.freeUntil, freeTexts(forecast, clock)),
     cautionsOf(forecast),
     soundnessOf(forecast),
     section('Problems', forecast.problems.map(problemLine)),

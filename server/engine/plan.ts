@@ -36,6 +36,7 @@ import {
   workHoursAnswer,
 } from './10-answers/index.ts';
 import { doubtsOf, soundnessOf } from './12-soundness/index.ts';
+import { freeUntilOf } from './14-levers/index.ts';
 import { problemsOf, type Replaced, workThrough } from './stages/index.ts';
 import type { Instant } from './types.ts';
 
@@ -71,6 +72,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
   // A plan without some of the work is no ground for a date, and a chance made from it would promise too much.
   const missing = missingOf(planned.plans, quantities, problems, planned.work.lots);
   const isWhole = missing.every(({ code }) => code === 'too-many-lots');
+  const room = roomAnswer(planned, isWhole);
   const baseline = baselineOf(planned);
   const steps = stepsAnswer(planned);
   const { supplies, loads } = suppliesAnswer(planned, steps, orders);
@@ -96,7 +98,8 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
       isMilestone(planned.work, lot) ? [] : [planned.work.lots[lot]!.id],
     ),
     missing,
-    room: roomAnswer(planned, isWhole),
+    room,
+    ...((room.readyBy.clock ?? 0) < 0 ? { freeUntil: freeUntilOf(planned) } : {}),
     lowerBound: lowerBoundAnswer(planned),
     why: isWhole ? whyAnswer(planned) : [],
     keptOrder: planned.proof?.forgone ?? null,

@@ -5,6 +5,7 @@
  */
 import type { ForecastBalance } from './answers/balance.ts';
 import type { ForecastLoads, ForecastMoney, ForecastSupply } from './answers/supplies.ts';
+import type { FreeUntil } from './changes/levers.ts';
 import type { Origin } from './common.ts';
 import type { Doubt, Missing, PaceNote, SoundnessCheck, Threat, WorkHoursWarning } from './findings.ts';
 import type { ParameterOrigin } from './parameter.ts';
@@ -17,7 +18,7 @@ import type { Hazard, HazardGuess } from './step.ts';
  * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is
  * then computed anew instead of shown.
  */
-export const FORECAST_FORMAT = 23;
+export const FORECAST_FORMAT = 24;
 
 /**
  * Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative:
@@ -584,6 +585,11 @@ export interface Forecast {
   readonly orders: readonly ForecastOrder[];
   /** What comes from outside, what is urgent first. Left out of what an older program kept, as the two below. */
   readonly supplies?: readonly ForecastSupply[];
+  /**
+   * Where the ready-by is missed as planned: until when what is to be ordered and decided can wait before it costs the
+   * planned finish something; left out where it is kept.
+   */
+  readonly freeUntil?: readonly FreeUntil[];
   readonly loads?: readonly ForecastLoads[];
   readonly money?: ForecastMoney;
   readonly decisions: readonly ForecastDecision[];

@@ -2,6 +2,7 @@
 import type { Forecast, ForecastOrder } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
+import { FreeUntil } from '../parts/free-until.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
@@ -67,6 +68,7 @@ export function DatesSheet({ page }: { page: BuildPage }): Html {
           <MomentList page={page} moments={missed} withDay />
         </section>
       )}
+      <FreeUntil page={page} of={forecast} />
       <SinglePoints page={page} />
       <ol class="book-days">
         {groupDays(page, days, coming).map((group) =>

@@ -3,6 +3,7 @@ import type { LeverCost, LeverRow, LeverSearch, LeverSet, LeverWorth, Problem } 
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
+import { FreeUntil } from '../parts/free-until.tsx';
 import { RightSize, type ShownSizing } from '../parts/right-size.tsx';
 import { SetsWays } from '../parts/sets-ways.tsx';
 import { DimensionLine } from '../pictures/drawing.tsx';
@@ -10,7 +11,6 @@ import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import {
-  freeTexts,
   gainedText,
   leverChanceText,
   leverCostText,
@@ -122,7 +122,7 @@ function Found({ page, search }: { page: BuildPage; search: LeverSearch }): Html
           <Rows page={page} search={search} rows={priced} />
         </section>
       )}
-      <FreeUntil page={page} search={search} />
+      <FreeUntil page={page} of={search} />
       <Nothing page={page} search={search} rows={nothing} />
     </>
   );
@@ -266,22 +266,6 @@ function Takes({ page, search }: { page: BuildPage; search: LeverSearch }): Html
       <p class={takes.keeps ? undefined : 'threat'}>{words}</p>
       <Together page={page} search={search} title={say.takes} set={takes} name="takes" />
     </>
-  );
-}
-
-function FreeUntil({ page, search }: { page: BuildPage; search: LeverSearch }): Html | null {
-  const words = freeTexts(search, page.clock);
-  if (words.length === 0) return null;
-  return (
-    <section aria-labelledby="levers-free">
-      <h2 id="levers-free">{say.freeUntil}</h2>
-      <ul>
-        {words.map((text) => (
-          <li key={text}>{text}</li>
-        ))}
-      </ul>
-      <p class="quiet">{say.freeUntilNote}</p>
-    </section>
   );
 }
 

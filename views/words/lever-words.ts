@@ -1,5 +1,6 @@
 /** Levers in words: what each changes, what it gains, what it costs, and why something buys nothing. */
 import type {
+  FreeUntil,
   Lever,
   LeverCost,
   LeverDay,
@@ -143,8 +144,13 @@ export function leversText(rows: readonly LeverRow[]): string {
   return say.several(rows.map(({ lever }) => leverText(lever)));
 }
 
+interface FreeAsked {
+  readonly freeUntil?: readonly FreeUntil[];
+  readonly now: number;
+}
+
 /** The last moments before something costs the planned finish. */
-export function freeTexts({ freeUntil, now }: LeverSearch, clock: WallClock): string[] {
+export function freeTexts({ freeUntil = [], now }: FreeAsked, clock: WallClock): string[] {
   return freeUntil.map(({ name, until }) => say.free(name, soonText(clock, until, now)));
 }
 

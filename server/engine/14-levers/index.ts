@@ -12,6 +12,8 @@
  *    `way-minutes` and `way-moments` say what that costs and until when it can be done.
  */
 
+/** By when to order and to decide so that the planned finish stays. */
+export { freeUntilOf } from './free-until.ts';
 /** The search for what would buy time. */
 export { findLevers } from './levers.ts';
 /** Make or send out: the ways of each part beside each other. */

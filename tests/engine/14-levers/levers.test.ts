@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { findLevers } from '../../../server/engine/14-levers/index.ts';
+import { planBuild } from '../../../server/engine/plan.ts';
 import {
   applyChanges,
   type Build,
@@ -268,6 +269,8 @@ describe('a search for levers', () => {
     expect(found.present!.room).toBeLessThan(0);
     expect(found.takes).toMatchObject({ keeps: true });
     expect(found.takes!.room).toBeGreaterThanOrEqual(0);
+    expect(planBuild(late, [], NOW, { levelling: { seed: SEED, schedules: 20 } }).freeUntil).toEqual(found.freeUntil);
+    expect(planBuild({ ...late, readyBy: '2026-12-10T17:00' }, [], NOW)).not.toHaveProperty('freeUntil');
     const [order] = found.freeUntil;
     expect(order).toMatchObject({ kind: 'order', name: 'bolt' });
     expect(order!.until).toBeGreaterThan(at('2026-12-01T12:00'));

@@ -80,6 +80,10 @@ describe('the sheet Make or send out', () => {
     expect((await post({ adopt: wayKey('ribs', 'mill') })).status).toBe(303);
     expect(real.planner.build('lantern')!.build.parts![0]!.way).toBe('mill');
     expect(plain(await get('/ways'))).toContain('The build has changed since this was worked out.');
+    expect(plain(await get('/dates'))).not.toContain('How long it can wait');
+    const sooner = { kind: 'set', list: 'build', field: 'readyBy', value: '2026-12-02T12:00' } as const;
+    expect((await real.planner.edit('lantern', [sooner], 'Bo')).ok).toBe(true);
+    expect(plain(await get('/dates'))).toMatch(/How long it can wait ribs: until /);
   });
 
   it('refuses a split of more than there are, what is gone, and an edit that somebody made meanwhile', async () => {
