@@ -16,7 +16,8 @@ const DAYS_LETTERED = 16;
 
 export function LoadPicture({ page }: { page: BuildPage }): Html {
   const rows = loadRows(page.forecast);
-  const most = Math.max(1, ...rows.flatMap(({ days }) => days.map(({ thereMinutes }) => thereMinutes)));
+  const people = rows.filter(({ kind }) => kind === 'person');
+  const most = Math.max(1, ...people.flatMap(({ days }) => days.map(({ thereMinutes }) => thereMinutes)));
   return (
     <section id="load" class="load" aria-labelledby="load-title">
       <h2 id="load-title">{say.heading}</h2>
