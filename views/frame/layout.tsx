@@ -110,13 +110,14 @@ export function BuildLayout({ page, screen, modules = [], children }: BuildLayou
     <Document
       title={`${texts.screens[screen]} · ${build.name}`}
       light={page.light}
-      modules={['cut-off.js', ...modules]}
+      modules={['cut-off.js', 'drafts.js', ...modules]}
     >
       <BookHead build={build.id} name={build.name} screen={screen} light={page.light} />
       <div {...changeStream(`/b/${build.id}/live?seen=${page.seen}`)} />
       <p id="cut-off" class="threat" role="status" hidden>
         {texts.fresh.cutOff}
       </p>
+      <p id="unsaved" role="status" hidden data-build={build.id} data-words={texts.unsaved.left} />
       {children}
       <div {...workLine(atWorkHref(build.id))} />
     </Document>

@@ -11,6 +11,7 @@ import { loadTexts } from './glance/load.ts';
 import { nowTexts } from './glance/now.ts';
 import { pictureTexts } from './glance/pictures.ts';
 import { placeTexts } from './glance/place.ts';
+import { unsavedTexts } from './glance/unsaved.ts';
 import { hoursTexts } from './hours.ts';
 import { ledgerTexts } from './ledger.ts';
 import { leverTexts, wayTexts } from './levers.ts';
@@ -39,6 +40,7 @@ export const texts = {
   ofDesign: designTexts,
   now: nowTexts,
   lead: leadTexts,
+  unsaved: unsavedTexts,
   load: loadTexts,
   place: placeTexts,
   lines: lineTexts,
