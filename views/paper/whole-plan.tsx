@@ -7,7 +7,7 @@ import { momentLines } from '../sheets/dates.tsx';
 import { dayTexts } from '../texts/paper/day.ts';
 import { orderTexts } from '../texts/paper/orders.ts';
 import type { BuildPage } from '../types.ts';
-import { supplierName } from '../words/marks.tsx';
+import { Scroll, supplierName } from '../words/marks.tsx';
 import { needWords, unitsText } from '../words/supply-words.ts';
 import { money, soonText, whenText } from '../words/wording.ts';
 import { DayPaper, isBlank } from './day-paper.tsx';
@@ -85,7 +85,7 @@ function OrderTable({ page }: { page: BuildPage }): Html | null {
   return (
     <section aria-labelledby="paper-orders">
       <h2 id="paper-orders">{say.orders}</h2>
-      <div class="scroll">
+      <Scroll label={say.orders}>
         <table class="facts paper-orders">
           <thead>
             <tr>
@@ -102,7 +102,7 @@ function OrderTable({ page }: { page: BuildPage }): Html | null {
             ))}
           </tbody>
         </table>
-      </div>
+      </Scroll>
     </section>
   );
 }
