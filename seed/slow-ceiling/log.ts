@@ -10,6 +10,8 @@ type Told = Omit<NewLogEntry, 'id' | 'at' | 'who'> & {
   readonly helped?: true;
 };
 
+/** Pulleys on a plate. */
+const PLATE = 26;
 const MAKER = { id: 'sefa', name: 'Sefa' };
 
 /** The entries up to `now` (minutes since the epoch), in the order in which they came. */
@@ -36,11 +38,11 @@ function told(days: Days): Told[] {
     { before: 8, time: '18:05', kind: 'ordered', step: 'order-batten', n: 90 },
     { before: 8, time: '18:40', kind: 'ordered', step: 'weld-rails', n: 5 },
     ...plates(8, ['18:50', '21:45', '21:50']),
-    { before: 7, time: '18:02', kind: 'done', step: 'print-pulleys', n: 24 },
+    { before: 7, time: '18:02', kind: 'done', step: 'print-pulleys', n: PLATE },
     { before: 7, time: '18:10', kind: 'received', step: 'order-batten', n: 90 },
-    ...plates(7, ['18:14', '21:08', '21:13'], 23, 'came off the bed'),
+    ...plates(7, ['18:14', '21:08', '21:13'], PLATE - 1, 'came off the bed'),
     ...sitting(7, 'cut-slats', ['18:20', '19:00', '19:40', '20:20', '20:59'], [42, 42, 42, 43]),
-    { before: 6, time: '18:02', kind: 'done', step: 'print-pulleys', n: 24 },
+    { before: 6, time: '18:02', kind: 'done', step: 'print-pulleys', n: PLATE },
     ...plates(6, ['18:06', '21:00', '21:05']),
     { before: 6, time: '18:10', kind: 'ordered', step: 'order-drive', n: 1 },
     ...sitting(6, 'drill-slats', ['18:15', '18:58', '19:41', '20:22'], [30, 30, 28], 'helped'),
@@ -51,13 +53,13 @@ function told(days: Days): Told[] {
       until: instantOf(eveningFrom(days.today, -5), '22:00'),
       reason: 'no power in the yard',
     },
-    { before: 4, time: '18:01', kind: 'done', step: 'print-pulleys', n: 24 },
+    { before: 4, time: '18:01', kind: 'done', step: 'print-pulleys', n: PLATE },
     ...plates(4, ['18:05', '21:00', '21:04']),
     ...sitting(4, 'sand-slats', ['18:15', '19:01', '19:48', '20:36'], [20, 20, 20]),
     ...rack(4, '21:50', 'oil-once'),
     ...off(3, '18:03', 'oil-once'),
-    { before: 3, time: '18:06', kind: 'done', step: 'print-pulleys', n: 24 },
-    ...plates(3, ['18:10', '21:38', '21:43'], 22, 'bore too tight'),
+    { before: 3, time: '18:06', kind: 'done', step: 'print-pulleys', n: PLATE },
+    ...plates(3, ['18:10', '21:38', '21:43'], PLATE - 2, 'bore too tight'),
     {
       before: 3,
       time: '18:30',
@@ -72,13 +74,13 @@ function told(days: Days): Told[] {
     ...rack(3, '21:25', 'oil-once'),
     ...off(2, '18:02', 'oil-twice'),
     ...off(2, '18:04', 'oil-once'),
-    { before: 2, time: '18:08', kind: 'done', step: 'print-pulleys', n: 24 },
+    { before: 2, time: '18:08', kind: 'done', step: 'print-pulleys', n: PLATE },
     { before: 2, time: '18:20', kind: 'ordered', step: 'certify-finish', n: 1 },
     ...plates(2, ['18:50', '21:45', '21:50']),
     ...sitting(2, 'sand-slats', ['19:00', '19:50'], [20]),
     { before: 2, time: '19:51', kind: 'scrapped', step: 'sand-slats', n: 1, reason: 'split along the grain' },
     ...sitting(2, 'drill-slats', ['20:20', '20:50'], [20]),
-    { before: 1, time: '18:02', kind: 'done', step: 'print-pulleys', n: 24 },
+    { before: 1, time: '18:02', kind: 'done', step: 'print-pulleys', n: PLATE },
     ...sitting(1, 'knot-cords', ['18:10', '19:18'], [64], 'helped'),
     ...sitting(1, 'sand-slats', ['19:22', '20:11'], [20]),
     ...rack(1, '20:50', 'oil-twice'),
@@ -87,13 +89,13 @@ function told(days: Days): Told[] {
   ];
 }
 
-/** Plates of 24 pulleys: loaded, taken off (so many good ones), loaded again. */
-function plates(before: number, times: string[], good = 24, reason = ''): Told[] {
+/** Plates of pulleys: loaded, taken off (so many good ones), loaded again. */
+function plates(before: number, times: string[], good = PLATE, reason = ''): Told[] {
   const step = 'print-pulleys';
   return times.flatMap((time, i): Told[] => {
-    if (i % 2 === 0) return [{ before, time, kind: 'loaded', step, n: 24, machine: 'printer' }];
+    if (i % 2 === 0) return [{ before, time, kind: 'loaded', step, n: PLATE, machine: 'printer' }];
     const done: Told = { before, time, kind: 'done', step, n: good };
-    return good === 24 ? [done] : [done, { before, time, kind: 'scrapped', step, n: 24 - good, reason }];
+    return good === PLATE ? [done] : [done, { before, time, kind: 'scrapped', step, n: PLATE - good, reason }];
   });
 }
 

@@ -84,7 +84,7 @@ export const STEPS: Build['steps'] = [
     id: 'print-pulleys',
     name: 'print pulleys',
     part: 'pulley',
-    lotSize: 24,
+    lotSize: 26,
     phases: [
       { kind: 'hands', minutes: 8 },
       { kind: 'run', machine: 'printer', minutes: '2 h 50 min' },

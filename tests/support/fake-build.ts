@@ -94,7 +94,7 @@ export function fakeBuild(): Build {
         part: 'fish',
         lotSize: 24,
         phases: [
-          { kind: 'hands', perUnit: { units: 14, minutes: 38 } },
+          { kind: 'hands', perUnit: { units: 18, minutes: 45 } },
           { kind: 'wait', minutes: '4 h' },
         ],
         learning: 0.95,

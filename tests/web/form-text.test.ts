@@ -30,8 +30,8 @@ describe('the text of a form', () => {
   });
 
   it.each([
-    ['14 units in 38 min', { units: 14, minutes: 38 }],
-    ['14 in 2 h', { units: 14, minutes: 120 }],
+    ['18 units in 45 min', { units: 18, minutes: 45 }],
+    ['18 in 2 h', { units: 18, minutes: 120 }],
     ['3 to 6, likely 4', { low: 3, likely: 4, high: 6 }],
     ['2 * panels', '2 * panels'],
     ['1.5', 1.5],

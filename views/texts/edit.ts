@@ -192,7 +192,7 @@ export const editTexts = {
     limitOf: 'a parameter or a formula, such as door_width - frame_width',
     limitParts: 'besides parts whose drawing or number uses its parameters',
     span: 'minutes, or 2 h 30 min, 3 d, or a formula',
-    estimate: '4, a formula, 14 units in 38 min, or 3 to 6, likely 4',
+    estimate: '4, a formula, 18 units in 45 min, or 3 to 6, likely 4',
     share: 'more than 0, at most 1',
     lead: '4, or 3 to 7, likely 4; a single number counts as likely: for 4 the chances use 3 to 6',
     cutOff: 'empty: 17:00; a later order counts for the next working day',

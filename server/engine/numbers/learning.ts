@@ -28,8 +28,8 @@ export function lotMinutes(firstUnitMinutes: number, rate: number, first: number
 }
 
 /**
- * The first unit's minutes when units first..last together took this long: how a timed trial ("14 in 38 minutes") is
- * read. Example: firstUnitMinutesFromLot(1, 14, 38, 1) is 38 / 14.
+ * The first unit's minutes when units first..last together took this long: how a timed trial ("18 in 45 minutes") is
+ * read. Example: firstUnitMinutesFromLot(1, 18, 45, 1) is 45 / 18.
  */
 export function firstUnitMinutesFromLot(first: number, last: number, minutesOfLot: number, rate: number): number {
   if (!(last >= first)) throw new RangeError(`last is ${last}; it must not be less than first, ${first}`);

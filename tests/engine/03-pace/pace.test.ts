@@ -14,7 +14,7 @@ describe('a pace nobody has counted', () => {
     [3, 'guessed', 3],
     [3, 'handbook', 3],
     [{ low: 1, likely: 2, high: 9 }, 'guessed', 3],
-    [{ units: 14, minutes: 38 }, 'trial', 38 / 14],
+    [{ units: 18, minutes: 45 }, 'trial', 45 / 18],
   ])('is the estimate %j of origin %s', (estimate, origin, minutes) => {
     const pace = paceOf(filing(estimate, {}, origin), []);
     expect(pace).toMatchObject({ units: 0, minutes: 0, origin, notes: [] });
@@ -54,16 +54,16 @@ describe('a pace nobody has counted', () => {
 });
 
 describe('a pace counted with a run clock', () => {
-  // A trial of 14 in 38 minutes is the gamma (15, 38 min). As Poisson counts 26 in 82 minutes make it (41, 120 min),
-  // mean 120 / 40 = 3 minutes; were the hands as steady as can be (0.15), the 26 would weigh as 26 / 0.0225 units, and
+  // A trial of 12 in 32 minutes is the gamma (13, 32 min). As Poisson counts 26 in 82 minutes make it (39, 114 min),
+  // mean 114 / 38 = 3 minutes; were the hands as steady as can be (0.15), the 26 would weigh as 26 / 0.0225 units, and
   // the mean be close to 82 / 26.
   test('adds the counts to a timed trial, by as much as the hands are thought steady', () => {
-    const build = filing({ units: 14, minutes: 38 });
+    const build = filing({ units: 12, minutes: 32 });
     const pace = paceOf(build, log(['09T18:00', 'began'], ['09T19:22', 'done', 26], ['09T19:22', 'paused']));
     expect(pace).toMatchObject({ units: 26, minutes: 82, origin: 'measured' });
     expect(pace.minutesPerUnit).toBeGreaterThan(3);
     expect(pace.minutesPerUnit).toBeLessThan(82 / 26);
-    const { low, high } = minutesPerUnit({ shape: 41, hours: 2 });
+    const { low, high } = minutesPerUnit({ shape: 39, hours: 1.9 });
     expect(pace.low).toBeGreaterThan(low);
     expect(pace.high).toBeLessThan(high);
   });

@@ -43,7 +43,7 @@ function longer(build: Build, id: string, minutes: number): Build {
 
 const base = { id: 'piece', name: 'Piece', zone: 'UTC', start: START, event: '2027-03-01T18:00' } as const;
 
-/** Milwaukee Paper (Heizer and Render) with days for weeks: 15 days, critical A-C-E-G-H. */
+/** Eight activities (Heizer and Render, Operations Management) with days for weeks: 15 days, critical A-C-E-G-H. */
 const milwaukee: Build = {
   ...base,
   steps: [

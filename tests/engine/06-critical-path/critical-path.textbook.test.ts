@@ -41,8 +41,8 @@ function chain({ work, names }: Textbook) {
 }
 
 describe('finish-start networks of the textbooks', () => {
-  // F. S. Hillier, G. J. Lieberman, Introduction to Operations Research, chapter on PERT/CPM: Reliable Construction.
-  it('finds 44 weeks for Reliable Construction (Hillier and Lieberman)', () => {
+  // F. S. Hillier, G. J. Lieberman, Introduction to Operations Research, chapter on PERT/CPM: fourteen activities.
+  it('finds 44 weeks for fourteen activities (Hillier and Lieberman)', () => {
     const reliable = textbook(
       'A2 B4 C10 D6 E4 F5 G7 H9 I7 J8 K4 L5 M2 N6',
       'A>B B>C C>D C>E E>F D>G E>H G>H C>I F>J I>J J>K J>L H>M K>N L>N',
@@ -67,10 +67,10 @@ describe('finish-start networks of the textbooks', () => {
     expect(chain(reliable)).toEqual({ end: 44, path: 'A-B-C-E-F-J-L-N', critical: 'A-B-C-E-F-J-L-N' });
   });
 
-  // J. Heizer, B. Render, Operations Management: Milwaukee Paper. One public copy gives D the predecessor B alone; the
+  // J. Heizer, B. Render, Operations Management: eight activities. One public copy gives D the predecessor B alone; the
   // dates are the same.
   it.each(['A>C A>D B>D C>E C>F D>G E>G F>H G>H', 'A>C B>D C>E C>F D>G E>G F>H G>H'])(
-    'finds 15 weeks for Milwaukee Paper with links %s (Heizer and Render)',
+    'finds 15 weeks for eight activities with links %s (Heizer and Render)',
     (links) => {
       const milwaukee = textbook('A2 B3 C2 D4 E4 F3 G5 H2', links);
       expect(table(milwaukee)).toEqual(
@@ -147,7 +147,8 @@ describe('finish-start networks of the textbooks', () => {
     expect(chain(module)).toEqual({ end: 41, path: 'A-B-F-I-K-L-N', critical: 'A-B-F-I-K-L-N' });
   });
 
-  // Southwestern University case (Heizer and Render), with days in tenths: floats must be exactly zero where they are.
+  // Twelve activities (Heizer and Render, Operations Management), with days in tenths: floats must be exactly zero
+  // where they are.
   it('finds 260 days for a renovation with days in tenths', () => {
     const durations = 'A30 B60 C65 D55 E30 F0.1 G30 H20 I30 J10 K0.1 L30';
     const renovation = textbook(durations, 'A>B A>C C>D B>E E>F D>G F>G G>H H>I H>J J>K I>L K>L', 10);

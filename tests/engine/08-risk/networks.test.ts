@@ -13,8 +13,8 @@ const FUTURES = 10_000;
 
 type Activity = readonly [id: string, low: number, likely: number, high: number, after: string];
 
-// Hillier and Lieberman, Reliable Construction (durations and order as restated; see the table PERT-1).
-const RELIABLE: readonly Activity[] = [
+// Hillier and Lieberman, fourteen activities (durations and order as restated; see the table PERT-1).
+const FOURTEEN_ACTIVITIES: readonly Activity[] = [
   ['A', 1, 2, 3, ''],
   ['B', 2, 3.5, 8, 'A'],
   ['C', 6, 9, 18, 'B'],
@@ -30,8 +30,8 @@ const RELIABLE: readonly Activity[] = [
   ['M', 1, 2, 3, 'H'],
   ['N', 5, 5.5, 9, 'KL'],
 ];
-// Heizer and Render, Milwaukee Paper.
-const MILWAUKEE: readonly Activity[] = [
+// Heizer and Render, Operations Management: eight activities.
+const EIGHT_ACTIVITIES: readonly Activity[] = [
   ['A', 1, 2, 3, ''],
   ['B', 2, 3, 4, ''],
   ['C', 1, 2, 3, 'A'],
@@ -41,8 +41,8 @@ const MILWAUKEE: readonly Activity[] = [
   ['G', 3, 4, 11, 'DE'],
   ['H', 1, 2, 3, 'FG'],
 ];
-// Heizer and Render, Southwestern University.
-const SOUTHWESTERN: readonly Activity[] = [
+// Heizer and Render, Operations Management: twelve activities.
+const TWELVE_ACTIVITIES: readonly Activity[] = [
   ['A', 20, 30, 40, ''],
   ['B', 20, 65, 80, 'A'],
   ['C', 50, 60, 100, 'A'],
@@ -137,8 +137,8 @@ function simulate(activities: readonly Activity[], sampler: typeof threePointSam
 describe('the futures of a textbook network', () => {
   test.each([
     [
-      'Reliable, beta-PERT',
-      RELIABLE,
+      'fourteen activities, beta-PERT',
+      FOURTEEN_ACTIVITIES,
       threePointSampler,
       44.327,
       2.935,
@@ -146,8 +146,8 @@ describe('the futures of a textbook network', () => {
       { 40: 0.0625, 44: 0.4738, 47: 0.8161 },
     ],
     [
-      'Reliable, triangular',
-      RELIABLE,
+      'fourteen activities, triangular',
+      FOURTEEN_ACTIVITIES,
       triangular,
       46.233,
       3.692,
@@ -155,8 +155,8 @@ describe('the futures of a textbook network', () => {
       { 40: 0.0381, 44: 0.2855, 47: 0.5937 },
     ],
     [
-      'Milwaukee, beta-PERT',
-      MILWAUKEE,
+      'eight activities, beta-PERT',
+      EIGHT_ACTIVITIES,
       threePointSampler,
       15.235,
       1.712,
@@ -164,8 +164,8 @@ describe('the futures of a textbook network', () => {
       { 15: 0.4768, 16: 0.6903, 18: 0.9343 },
     ],
     [
-      'Milwaukee, triangular',
-      MILWAUKEE,
+      'eight activities, triangular',
+      EIGHT_ACTIVITIES,
       triangular,
       16.28,
       2.127,
@@ -173,8 +173,8 @@ describe('the futures of a textbook network', () => {
       { 15: 0.3044, 16: 0.4841, 18: 0.7838 },
     ],
     [
-      'Southwestern, beta',
-      SOUTHWESTERN,
+      'twelve activities, beta',
+      TWELVE_ACTIVITIES,
       threePointSampler,
       260.25,
       18.518,
@@ -182,8 +182,8 @@ describe('the futures of a textbook network', () => {
       { 260: 0.5154, 270: 0.7085, 280: 0.8518 },
     ],
     [
-      'Southwestern, tri',
-      SOUTHWESTERN,
+      'twelve activities, tri',
+      TWELVE_ACTIVITIES,
       triangular,
       280.06,
       22.926,
@@ -208,15 +208,15 @@ describe('the futures of a textbook network', () => {
     },
   );
 
-  // The single path of Reliable says 0.8413 (PERT-1); where paths merge, the later of them counts.
+  // The single path of the fourteen activities says 0.8413 (PERT-1); where paths merge, the later of them counts.
   test('are later than the single longest path says', () => {
-    const { ends } = simulate(RELIABLE, threePointSampler);
+    const { ends } = simulate(FOURTEEN_ACTIVITIES, threePointSampler);
     const share = ends.filter((end) => end <= 47).length / FUTURES;
     expect(share).toBeLessThan(0.841345 - 0.01);
   });
 
   test('are driven by one chain of each, first and last activities always', () => {
-    const { driving } = simulate(RELIABLE, threePointSampler);
+    const { driving } = simulate(FOURTEEN_ACTIVITIES, threePointSampler);
     for (const id of 'ABC') expect(driving.get(id)).toBeCloseTo(1, 9);
     // Either F, I or the branch through D drives; J is driven by F or I alone; M and N end the two branches.
     expect(driving.get('F')! + driving.get('I')!).toBeCloseTo(driving.get('J')!, 9);
@@ -225,8 +225,12 @@ describe('the futures of a textbook network', () => {
   });
 
   test('are the same for a seed and others for another', () => {
-    expect(simulate(MILWAUKEE, threePointSampler, 5).ends).toEqual(simulate(MILWAUKEE, threePointSampler, 5).ends);
-    expect(simulate(MILWAUKEE, threePointSampler, 5).ends).not.toEqual(simulate(MILWAUKEE, threePointSampler, 6).ends);
+    expect(simulate(EIGHT_ACTIVITIES, threePointSampler, 5).ends).toEqual(
+      simulate(EIGHT_ACTIVITIES, threePointSampler, 5).ends,
+    );
+    expect(simulate(EIGHT_ACTIVITIES, threePointSampler, 5).ends).not.toEqual(
+      simulate(EIGHT_ACTIVITIES, threePointSampler, 6).ends,
+    );
   });
 });
 

@@ -68,8 +68,8 @@ describe('learning curves', () => {
   });
 
   test('read a timed trial as the minutes of its lot', () => {
-    expect(firstUnitMinutesFromLot(1, 14, 38, 1)).toBeCloseTo(38 / 14, 12);
-    expect(lotMinutes(firstUnitMinutesFromLot(1, 14, 38, 0.85), 0.85, 1, 14)).toBeCloseTo(38, 12);
+    expect(firstUnitMinutesFromLot(1, 18, 45, 1)).toBeCloseTo(45 / 18, 12);
+    expect(lotMinutes(firstUnitMinutesFromLot(1, 18, 45, 0.85), 0.85, 1, 18)).toBeCloseTo(45, 12);
   });
 
   test('are flat at a rate of 1 and empty for no units', () => {

@@ -15,7 +15,7 @@ const estimates = fc
   .tuple(fc.double({ min: 0, max: 1, noNaN: true }), fc.double({ min: 0.1, max: 100, noNaN: true }))
   .map(([place, width]) => ({ low: 5, likely: 5 + place * width, high: 5 + width }));
 
-const RELIABLE = {
+const FOURTEEN_ACTIVITIES = {
   A: [1, 2, 3],
   B: [2, 3.5, 8],
   C: [6, 9, 18],
@@ -31,7 +31,7 @@ const RELIABLE = {
   M: [1, 2, 3],
   N: [5, 5.5, 9],
 } as const;
-const MILWAUKEE = {
+const EIGHT_ACTIVITIES = {
   A: [1, 2, 3],
   B: [2, 3, 4],
   C: [1, 2, 3],
@@ -41,7 +41,7 @@ const MILWAUKEE = {
   G: [3, 4, 11],
   H: [1, 2, 3],
 } as const;
-const SOUTHWESTERN = {
+const TWELVE_ACTIVITIES = {
   A: [20, 30, 40],
   C: [50, 60, 100],
   D: [30, 50, 100],
@@ -51,13 +51,13 @@ const SOUTHWESTERN = {
   L: [20, 25, 60],
 } as const;
 
-// Hillier & Lieberman (inputs from memory); Heizer & Render, Milwaukee Paper (inputs from memory) and Southwestern
-// University (a published solution).
+// Hillier and Lieberman, fourteen activities (inputs from memory); Heizer and Render, eight (inputs from memory) and
+// twelve (a published solution).
 describe('the classic three-point path', () => {
   test.each([
-    ['Reliable', RELIABLE, 'ABCEFJLN', 44],
-    ['Milwaukee', MILWAUKEE, 'ACEGH', 15],
-    ['Southwestern', SOUTHWESTERN, 'ACDGHIL', 260],
+    ['fourteen activities', FOURTEEN_ACTIVITIES, 'ABCEFJLN', 44],
+    ['eight activities', EIGHT_ACTIVITIES, 'ACEGH', 15],
+    ['twelve activities', TWELVE_ACTIVITIES, 'ACDGHIL', 260],
   ] as const)('of %s has its published mean', (_, activities, path, mean) => {
     const means = [...path].map((name) => threePointMean(at(activities[name as keyof typeof activities])));
     expect(means.reduce((total, one) => total + one, 0)).toBeCloseTo(mean, 9);

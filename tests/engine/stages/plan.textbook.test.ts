@@ -56,7 +56,7 @@ function round(value: number): number {
 }
 
 describe('a textbook network as a build file', () => {
-  test('gives the dates of the Reliable Construction case in weeks', () => {
+  test('gives the dates of the fourteen activities of Hillier and Lieberman in weeks', () => {
     // Hillier & Lieberman, PERT/CPM chapter: 44 weeks, path A-B-C-E-F-J-L-N; columns ES, EF, TF, FF.
     const build = textbook('w', [
       ['A', 2, []],
@@ -96,7 +96,7 @@ describe('a textbook network as a build file', () => {
   });
 
   test('keeps fractional days exact in the renovation network', () => {
-    // Southwestern University case (Heizer & Render): 260 days, 0.1-day activities are whole minutes.
+    // Twelve activities (Heizer and Render, Operations Management): 260 days, 0.1-day activities are whole minutes.
     const build = textbook('d', [
       ['A', 30, []],
       ['B', 60, ['a']],

@@ -294,7 +294,7 @@ function wallBuild(today: number): Build {
         uses: ['bushing'],
         after: ['mill-panels'],
         lotSize: 24,
-        phases: [{ kind: 'hands', perUnit: { units: 14, minutes: 38 } }],
+        phases: [{ kind: 'hands', perUnit: { units: 18, minutes: 45 } }],
         setup: 10,
         stations: 1,
       },
