@@ -1,7 +1,7 @@
 /** The command line: what each command reads, answers and refuses. */
 import { parseArgs } from 'node:util';
 import { stringify } from 'yaml';
-import { isZone, readWall } from '../engine/index.ts';
+import { formulaList, isZone, readWall } from '../engine/index.ts';
 import {
   type Build,
   type BuildFile,
@@ -29,6 +29,7 @@ import {
 import { databaseFileOf, type Environment } from '../settings.ts';
 import { createStore, openDatabase, restoreDatabase, type Store } from '../store/index.ts';
 import { calendarChoice, calendarFile } from '../web/calendar-file.ts';
+import { formulasSummary } from './formulas-summary.ts';
 import { leversSummary } from './levers-summary.ts';
 import { buildFileAt } from './read-file.ts';
 import { problemLine, summaryOf } from './summary.ts';
@@ -67,6 +68,8 @@ const HELP = `Daywright on the command line
         looks for what would buy time: helpers, hours, machines, lots, orders, each with what it gains and costs
   daywright ways FILE [--now TIME] [--seed NUMBER] [--json]
         lays the ways of each part beside each other: made here or sent out, or split between them
+  daywright formulas [--json]
+        lists the functions that formulas may call: arguments, units, source and a worked example of each
   daywright schema
         prints the JSON Schema of the build file
   daywright import FILE [--db FILE]
@@ -109,6 +112,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   plan: { operand: 'FILE', flags: ['now', 'budget', 'seed', 'json'], run: plan },
   levers: { operand: 'FILE', flags: ['now', 'seed', 'json'], run: levers },
   ways: { operand: 'FILE', flags: ['now', 'seed', 'json'], run: ways },
+  formulas: { operand: null, flags: ['json'], run: formulas },
   schema: { operand: null, flags: [], run: schema },
   calendar: { operand: 'FILE', flags: ['now', 'person', 'alarm'], run: calendar },
   import: { operand: 'FILE', flags: ['db'], run: bring },
@@ -256,6 +260,12 @@ function howToPlan({ budget, seed }: Flags): Result<HowToPlan> {
   if (problems.length > 0) return { ok: false, problems };
   const asked = { ...(number === undefined ? {} : { seed: number }), ...(seconds === undefined ? {} : { seconds }) };
   return { ok: true, value: asked };
+}
+
+function formulas(_: string, flags: Flags, world: World): number {
+  const listed = formulaList();
+  world.out(flags.json ? `${JSON.stringify(listed, null, 2)}\n` : formulasSummary(listed));
+  return FINE;
 }
 
 function schema(_: string, __: Flags, world: World): number {

@@ -1,5 +1,6 @@
 /** The engine: plain data in, plain data out. Its rooms in the order of the computation. */
 
+export { formulaList } from './01-quantities/index.ts';
 export { type KeptSchedule, keptScheduleOf } from './07-levelling/index.ts';
 export { compareEnds, type FutureEnds } from './08-risk/index.ts';
 export { withSince } from './09-threats/index.ts';

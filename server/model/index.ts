@@ -1,5 +1,6 @@
 /** The shapes of a build and what can be wrong with them. */
 export * from './answers/balance.ts';
+export * from './answers/formulas.ts';
 export * from './answers/supplies.ts';
 export * from './build.ts';
 export * from './changes/index.ts';

@@ -22,6 +22,7 @@ import { registerAtWork } from './routes/at-work.ts';
 import { registerBuilds } from './routes/builds.ts';
 import { registerEditable } from './routes/editing.ts';
 import { registerFileOver } from './routes/file-over.ts';
+import { registerFormulas } from './routes/formulas.ts';
 import { registerHistory } from './routes/history.ts';
 import { registerLedger } from './routes/ledger.ts';
 import { registerLevers } from './routes/levers.ts';
@@ -108,6 +109,7 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
   registerOrders(app, web);
   registerTables(app, web);
   registerLevers(app, web);
+  registerFormulas(app, web);
   registerWays(app, web);
   registerLive(app, web);
   registerAtWork(app, web);

@@ -60,6 +60,7 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number]>>
   'GET /b/:id/levers': [401, 403, 403, 200],
   'POST /b/:id/levers': [401, 403, 403, 422],
   'GET /b/:id/levers.json': [401, 403, 403, 200],
+  'GET /b/:id/design/formulas': [401, 403, 403, 200],
   'GET /b/:id/ways': [401, 403, 403, 200],
   'POST /b/:id/ways': [401, 403, 403, 422],
   'GET /b/:id/ways.json': [401, 403, 403, 200],

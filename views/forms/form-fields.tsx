@@ -1,6 +1,8 @@
 /** The fields of a form, each with its label, its hint and what is wrong with it. */
 import type { Problem } from '../../server/model/index.ts';
+import { formulasHref } from '../formulas/formulas.tsx';
 import type { Html } from '../render.ts';
+import { formulaTexts } from '../texts/begin/formulas.ts';
 import { texts } from '../texts/index.ts';
 import { ADD_PHASE, type Choice, type Field, PHASE_KINDS } from './fields.ts';
 import { type Context, many, one, problemsAt, rowCount } from './form-context.ts';
@@ -44,8 +46,21 @@ export function FieldView({ field, prefix, context }: FieldProps): Html {
           {field.hint}
         </span>
       )}
+      {MAY_BE_FORMULA.includes(field.kind) ? <FormulasLink build={context.build.id} /> : null}
       <Wrong id={`${inputId}-wrong`} problems={wrong} />
     </p>
+  );
+}
+
+const MAY_BE_FORMULA: readonly string[] = ['quantity', 'amount', 'span'];
+
+/** Opens the list beside the form, so that nothing typed is lost. */
+function FormulasLink({ build }: { build: string }): Html {
+  return (
+    <a class="hint formulas-link" href={formulasHref(build)} target="_blank" rel="noopener">
+      {formulaTexts.beside}
+      <span class="heard">{formulaTexts.besideHeard}</span>
+    </a>
   );
 }
 

@@ -1,10 +1,12 @@
 /** Design: the parameters with their formulas, and the parts they multiply, with counts and costs. */
 import type { ForecastLimit, ForecastParameter, ForecastPart } from '../../server/model/index.ts';
 import { ChangeLink, EditForm } from '../forms/form.tsx';
+import { formulasHref } from '../formulas/formulas.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { UncheckedMark } from '../parts/unchecked.tsx';
 import type { Html } from '../render.ts';
+import { formulaTexts } from '../texts/begin/formulas.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, EditList, OpenForm } from '../types.ts';
 import { boundsText, measure } from '../words/design-words.ts';
@@ -40,7 +42,8 @@ export function DesignSheet({ page, open }: DesignProps): Html {
             {' '}
             <a href={screenHref(page.build.id, 'ways')}>{texts.ways.link}</a>
           </>
-        ) : null}
+        ) : null}{' '}
+        <a href={formulasHref(page.build.id)}>{formulaTexts.link}</a>
       </p>
       <Heading list="parameters" title={say.parameters} href={href} />
       <p class="quiet">{say.parametersNote}</p>

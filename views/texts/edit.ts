@@ -186,7 +186,7 @@ export const editTexts = {
   },
   hint: {
     id: 'small letters, digits, hyphens; empty: made from the name',
-    parameterName: 'a letter, then letters, digits and _',
+    parameterName: 'as you would say it: drums per bough',
     quantity: '3, or panels * 24, or 12 to 20, likely 14',
     amount: 'a number or a formula',
     limitOf: 'a parameter or a formula, such as door_width - frame_width',

@@ -8,6 +8,9 @@ export { createEvaluator, type Evaluator, readDuration } from './amounts.ts';
 /** The values of all parameters of a design. */
 export { solveParameters } from './formula.ts';
 
+/** Everything a formula may call, with a worked example each. */
+export { formulaList } from './formula-list.ts';
+
 /** From the text of a formula to its tree, with the place of every fault. */
 export { parseFormula } from './formula-syntax.ts';
 

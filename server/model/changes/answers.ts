@@ -81,8 +81,10 @@ function readOne(text: string): AnswerChange | null {
   }
   const way = /^([a-z0-9][a-z0-9-]*)\s*:\s*([a-z0-9][a-z0-9-]*)$/.exec(text);
   if (way !== null) return { list: 'parts', key: way[1]!, field: 'way', value: way[2]! };
-  const parameter = /^([\p{L}_][\p{L}\p{M}\p{N}_]*)\s*=\s*(.+)$/u.exec(text);
-  return parameter && { list: 'parameters', key: parameter[1]!, field: 'value', value: typedValue(parameter[2]!) };
+  const parameter = /^([\p{L}_][\p{L}\p{M}\p{N}_ ]*?)\s*=\s*(.+)$/u.exec(text);
+  if (parameter === null) return null;
+  const [, name, value] = parameter;
+  return { list: 'parameters', key: name!.replace(/ +/g, '_'), field: 'value', value: typedValue(value!) };
 }
 
 function typedValue(text: string): unknown {

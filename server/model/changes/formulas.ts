@@ -1,5 +1,6 @@
 /** Where the formulas of a build are, and parameters renamed in them. */
 import type { Build } from '../build.ts';
+import type { AnswerChange } from '../gate.ts';
 import { keysOf, THING_LISTS, type Thing, type ThingList, thingsOf } from './lists.ts';
 
 /**
@@ -32,7 +33,7 @@ export function withRenamed(build: Build, names: ReadonlyMap<string, string>): B
     return [list, thingsOf(build, list).map((it) => thing(list, it))] as const;
   });
   const renamed = { ...thing('build', build as Thing), ...Object.fromEntries(lists) } as Build;
-  return withDrawings(withNames(renamed, names), names);
+  return withAnswers(withDrawings(withNames(renamed, names), names), names);
 }
 
 /**
@@ -46,6 +47,56 @@ export function renamedFormula(text: string, names: ReadonlyMap<string, string>)
     .map(({ token, isName }) => (isName ? (names.get(token) ?? token) : token))
     .join('');
 }
+
+/**
+ * A thing whose formulas name parameters as people write, `drums per bough`, with the names that they have,
+ * `drums_per_bough`. Nothing else in it changes: where two names meet, a formula says nothing.
+ */
+export function withKnownNames(list: ThingList | 'build', thing: Thing, names: readonly string[]): Thing {
+  const known = (value: unknown) => (typeof value === 'string' ? knownNames(value, names) : value);
+  return FORMULA_FIELDS[list].reduce((here, path) => mapped(here, path, known), thing);
+}
+
+/**
+ * A formula with words in a row put together where they are the name of a parameter, the longest first; small and large
+ * letters are alike.
+ *
+ * @example knownNames('boughs * Drums per bough', ['drums_per_bough']) // 'boughs * drums_per_bough'
+ */
+export function knownNames(text: string, names: readonly string[]): string {
+  const byWords = new Map(names.map((name) => [name.toLowerCase(), name]));
+  const tokens: readonly string[] = text.match(TOKENS) ?? [];
+  let [said, at] = ['', 0];
+  while (at < tokens.length) {
+    const found = nameFrom(tokens, at, byWords);
+    said += found?.name ?? tokens[at];
+    at += found?.tokens ?? 1;
+  }
+  return said;
+}
+
+/** The longest name of several words that begins at a token, and how many tokens it is; null where none does. */
+function nameFrom(
+  tokens: readonly string[],
+  at: number,
+  names: ReadonlyMap<string, string>,
+): { readonly name: string; readonly tokens: number } | null {
+  let [words, found]: [string, ReturnType<typeof nameFrom>] = [tokens[at]!.toLowerCase(), null];
+  if (!WORD.test(words)) return null;
+  for (
+    let end = at + 2;
+    end < tokens.length && tokens[end - 1]!.trim() === '' && WORD_OR_COUNT.test(tokens[end]!);
+    end += 2
+  ) {
+    words += `_${tokens[end]!.toLowerCase()}`;
+    const name = names.get(words);
+    if (name !== undefined) found = { name, tokens: end + 1 - at };
+  }
+  return found;
+}
+
+const WORD = /^[\p{L}_]/u;
+const WORD_OR_COUNT = /^(?:[\p{L}_]|\d+$)/u;
 
 /** The names of parameters in a formula, each once, in order of first use. */
 export function namesIn(text: string): string[] {
@@ -101,4 +152,28 @@ function withDrawings(build: Build, names: ReadonlyMap<string, string>): Build {
     part.dependsOn === undefined ? part : { ...part, dependsOn: part.dependsOn.map((it) => names.get(it) ?? it) },
   );
   return { ...build, parts };
+}
+
+/** What an answer of a decision sets, by the new names too. */
+function withAnswers(build: Build, names: ReadonlyMap<string, string>): Build {
+  if (build.decisions === undefined) return build;
+  const decisions = build.decisions.map((decision) => {
+    if (decision.answers === undefined) return decision;
+    const answers = decision.answers.map((answer) =>
+      typeof answer === 'string'
+        ? answer
+        : { ...answer, changes: answer.changes.map((one) => renamedAnswer(one, names)) },
+    );
+    return { ...decision, answers };
+  });
+  return { ...build, decisions };
+}
+
+function renamedAnswer(change: AnswerChange, names: ReadonlyMap<string, string>): AnswerChange {
+  const { list, key, field, value } = change;
+  const own = list === 'parameters' ? (names.get(key) ?? key) : key;
+  const formula = (it: unknown): unknown => (typeof it === 'string' ? renamedFormula(it, names) : it);
+  const thing = FORMULA_FIELDS[list].reduce((here, path) => mapped(here, path, formula), { [field]: value } as Thing);
+  const drawn = field === 'dependsOn' && Array.isArray(value) ? value.map((it) => names.get(it) ?? it) : thing[field];
+  return { ...change, key: own, ...(value === undefined ? {} : { value: drawn }) };
 }

@@ -6,7 +6,7 @@ export { answerProblems, answersOf, answerText, decidingChanges, readAnswerText 
 export { applyChanges } from './apply.ts';
 export { changesBetween, fieldChanges } from './between.ts';
 export type { Change } from './change.ts';
-export { FORMULA_FIELDS, namesIn, renamedFormula } from './formulas.ts';
+export { FORMULA_FIELDS, knownNames, namesIn, renamedFormula, withKnownNames } from './formulas.ts';
 export { freeId } from './free-id.ts';
 export {
   type Assumed,

@@ -21,6 +21,7 @@ import {
   type Result,
   type Thing,
   thingsOf,
+  withKnownNames,
 } from '../../model/index.ts';
 import { thingFromForm } from './form-text.ts';
 
@@ -75,7 +76,8 @@ function stillDenied(before: Thing, thing: Thing): Thing {
 export function savedBuild(build: Build, values: FormValues): readonly Change[] {
   const shown = new Set(FIELDS.build.map(({ key }) => key.split('.')[0]!));
   const rest = Object.entries(build).filter(([field]) => !shown.has(field));
-  return changesBetween(build, { ...Object.fromEntries(rest), ...thingFromForm('build', values) } as Build);
+  const read = withKnownNames('build', thingFromForm('build', values), namesOf(build));
+  return changesBetween(build, { ...Object.fromEntries(rest), ...read } as Build);
 }
 
 /**
@@ -118,7 +120,7 @@ function changesOfThing(build: Build, list: EditList, key: string, thing: Thing)
 function thingOf(build: Build, list: EditList, key: string | null, values: FormValues): Result<Thing> {
   const read = {
     ...notInForms(list, key === null ? null : findThing(build, list, key)),
-    ...withWayIds(thingFromForm(list, values)),
+    ...withWayIds(namedThing(build, list, thingFromForm(list, values))),
   };
   const { named, taken } = withKey(build, list, key, read);
   if (taken !== null) {
@@ -127,6 +129,24 @@ function thingOf(build: Build, list: EditList, key: string | null, values: FormV
   }
   const checked = checkThing(list, named);
   return checked.ok || 'id' in named ? checked : { ok: false, problems: withoutShortName(checked.problems, list) };
+}
+
+/**
+ * The thing with names of parameters as the build has them: `drums per bough` is `drums_per_bough`, as the name of a
+ * parameter and in every formula.
+ */
+function namedThing(build: Build, list: EditList, read: Thing): Thing {
+  const named =
+    list === 'parameters' && typeof read.name === 'string' ? { ...read, name: parameterName(read.name) } : read;
+  return withKnownNames(list, named, namesOf(build));
+}
+
+function parameterName(typed: string): string {
+  return typed.trim().replace(/[\s-]+/g, '_');
+}
+
+function namesOf({ parameters = [] }: Build): string[] {
+  return parameters.map(({ name }) => name);
 }
 
 /** Ways without a short name get one made from their name. */

@@ -6,6 +6,7 @@ import {
   type Build,
   buildFileSchema,
   FORMULA_FIELDS,
+  knownNames,
   namesIn,
   renamedFormula,
 } from '../../../server/model/index.ts';
@@ -159,3 +160,53 @@ function pathsOf(schema: Schema, path: string): string[] {
   const items = schema.items === undefined ? [] : pathsOf(schema.items, path === '' ? '' : `${path}[]`);
   return [...inner, ...items, ...(schema.anyOf ?? []).flatMap((it) => pathsOf(it, path))];
 }
+
+it('renames what the answers of decisions set, and their formulas', () => {
+  const build = fakeBuild();
+  const name = build.parameters![0]!.name;
+  const part = build.parts![0]!.id;
+  const changes = [
+    { list: 'parameters' as const, key: name, field: 'value', value: 4 },
+    { list: 'parts' as const, key: part, field: 'count', value: `2 * ${name}` },
+    { list: 'parts' as const, key: part, field: 'dependsOn', value: [name] },
+  ];
+  const decisions = [
+    { id: 'how', question: 'How many?', waits: [build.steps[0]!.id], answers: ['as it is', { name: 'more', changes }] },
+  ];
+  const made = applyChanges({ ...build, decisions }, [
+    { kind: 'rename', list: 'parameters', key: name, to: 'rows_of_fish' },
+  ]);
+  expect(made).toMatchObject({ ok: true });
+  const answer = made.ok ? made.value.decisions![0]!.answers![1] : null;
+  expect(answer).toEqual({
+    name: 'more',
+    changes: [
+      { ...changes[0], key: 'rows_of_fish' },
+      { ...changes[1], value: '2 * rows_of_fish' },
+      { ...changes[2], value: ['rows_of_fish'] },
+    ],
+  });
+});
+
+describe('names as people write them', () => {
+  const names = ['drums_per_bough', 'drums', 'Reach_2'];
+  it.each([
+    ['boughs * Drums per bough', 'boughs * drums_per_bough'],
+    ['max(drums per  bough, reach 2) + 3', 'max(drums_per_bough, Reach_2) + 3'],
+    ['drums + drums', 'drums + drums'],
+    ['2 h', '2 h'],
+    ['drums per reach', 'drums per reach'],
+  ])('%j is %j', (typed, meant) => {
+    expect(knownNames(typed, names)).toBe(meant);
+  });
+
+  it('leave every formula that can be read as it is', () => {
+    fc.assert(
+      fc.property(formula, (text) => {
+        fc.pre(parseFormula(text).ok);
+        expect(knownNames(text, [...NAMES, 'rows_row', 'row_h', 'h_min'])).toBe(text);
+      }),
+      { numRuns: 200 },
+    );
+  });
+});

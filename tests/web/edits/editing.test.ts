@@ -54,6 +54,22 @@ describe('a form that is saved', () => {
     expect(plain(body)).toContain('Parameter panels: 3 → 4; where the number comes from measured → nothing');
   });
 
+  it('takes names as people write them, and renames a parameter everywhere as one edit', async () => {
+    const before = Number(revision());
+    const uses = JSON.stringify(build()).match(/panels/g)!.length;
+    const made = await post('/design?open=parameters/panels', {
+      edit: revision(),
+      name: 'panels per wall',
+      quantity: '4',
+      unit: 'panels',
+    });
+    expect([made.statusCode, made.headers.location]).toEqual([303, '/b/tide-wall/design#parameters-panels_per_wall']);
+    expect(Number(revision())).toBe(before + 1);
+    expect(JSON.stringify(build()).match(/panels_per_wall/g)!.length).toBe(uses - 1);
+    await post('/design?open=parameters/new', { edit: revision(), name: 'posts', quantity: '2 * Panels per wall + 1' });
+    expect(build().parameters?.at(-1)).toEqual({ name: 'posts', formula: '2 * panels_per_wall + 1' });
+  });
+
   it('adds a step with its work pattern under a short name made from its name', async () => {
     const answer = await post('/steps?open=steps/new', {
       edit: revision(),

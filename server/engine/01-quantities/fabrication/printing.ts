@@ -169,7 +169,7 @@ export const PRINTING: readonly FabricationFormula[] = [
     'printing',
     {
       name: 'overhang_from_horizontal',
-      answers: 'an overhang told from the vertical, told from the horizontal',
+      answers: 'an overhang measured from the vertical, as measured from the horizontal',
       gives: 'degrees',
       class: 'physics',
       source: 'geometry; that 45 degrees print without support is a rule of thumb',
@@ -182,7 +182,7 @@ export const PRINTING: readonly FabricationFormula[] = [
     'printing',
     {
       name: 'overhang_from_vertical',
-      answers: 'an overhang told from the horizontal, told from the vertical',
+      answers: 'an overhang measured from the horizontal, as measured from the vertical',
       gives: 'degrees',
       class: 'physics',
       source: 'geometry; that 45 degrees print without support is a rule of thumb',

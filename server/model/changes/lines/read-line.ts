@@ -4,6 +4,7 @@
  */
 import type { Build } from '../../build.ts';
 import type { Change } from '../change.ts';
+import { knownNames } from '../formulas.ts';
 import { takeClause } from './clauses.ts';
 import { emptyDraft, type LineDraft } from './draft.ts';
 import type { Assumed, Fact } from './facts.ts';
@@ -49,7 +50,9 @@ function leftOpen({ pending, lotBefore, steps, facts }: LineDraft): string | nul
   return facts.length === 0 && steps.length === 0 ? '' : null;
 }
 
-function parameterRead(parameter: NonNullable<ReturnType<typeof readParameter>>, build: Build): LineRead {
+function parameterRead(typed: NonNullable<ReturnType<typeof readParameter>>, build: Build): LineRead {
+  const names = [...(build.parameters ?? []).map(({ name }) => name), typed.name];
+  const parameter = typed.formula === undefined ? typed : { ...typed, formula: knownNames(typed.formula, names) };
   const { name, value, formula, range } = parameter;
   const there = build.parameters?.find((it) => it.name === name);
   const said = value === undefined ? (formula ?? `${range!.low} / ${range!.likely} / ${range!.high}`) : String(value);
