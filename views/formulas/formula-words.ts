@@ -14,7 +14,7 @@ export function givesText({ answers, gives }: ListedFormula): string {
   return say.givesIn(answers, unitText(gives));
 }
 
-/** An argument with its unit and what it may be: `volume: cm³, at least 0`; null where there is nothing to say of it. */
+/** An argument with its unit and what it may be: `volume: cm³, at least 0`; null where there is nothing to say. */
 export function argumentText({ name, unit, ...range }: ListedArgument, isLast: boolean, rest: boolean): string | null {
   const { above, least, below, most, whole, optional } = range;
   const said = [
