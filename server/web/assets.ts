@@ -1,11 +1,12 @@
 /** Everything a page needs besides itself, served from this machine: our styles and scripts, htmx, the lettering. */
-import { existsSync, readdirSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import fastifyStatic from '@fastify/static';
 import type { FastifyInstance } from 'fastify';
 
+const LETTERING = ['@fontsource/barlow-semi-condensed', '@fontsource/saira-stencil-one'];
 const SERVED = /^[\w-]+\.(css|js|svg|png|woff2)$/;
 const THEIRS: ReadonlySet<string> = new Set([
   '/htmx.min.js',
@@ -15,7 +16,7 @@ const THEIRS: ReadonlySet<string> = new Set([
   '/saira-stencil-one-latin-400-normal.woff2',
 ]);
 
-/** `/assets/NAME`. Browsers ask each time whether it has changed, so that a new version never meets an old script. */
+/** `/assets/NAME`, and the licences of the lettering. Browsers ask each time whether it has changed, so that a new version never meets an old script. */
 export async function registerAssets(app: FastifyInstance): Promise<void> {
   const root = projectRoot();
   const sources = join(root, 'views', 'client');
@@ -24,14 +25,9 @@ export async function registerAssets(app: FastifyInstance): Promise<void> {
   const allowed = new Set([...THEIRS, ...ours.flatMap(servedIn)]);
   const { resolve } = createRequire(join(root, 'package.json'));
   const htmx = dirname(resolve('htmx.org/dist/htmx.min.js'));
+  const lettering = LETTERING.map((name) => dirname(resolve(`${name}/package.json`)));
   await app.register(fastifyStatic, {
-    root: [
-      ...ours,
-      htmx,
-      join(htmx, 'ext'),
-      join(dirname(resolve('@fontsource/barlow-semi-condensed/package.json')), 'files'),
-      join(dirname(resolve('@fontsource/saira-stencil-one/package.json')), 'files'),
-    ],
+    root: [...ours, htmx, join(htmx, 'ext'), ...lettering.map((folder) => join(folder, 'files'))],
     prefix: '/assets/',
     index: false,
     cacheControl: false,
@@ -41,6 +37,10 @@ export async function registerAssets(app: FastifyInstance): Promise<void> {
     },
     allowedPath: (path) => allowed.has(path),
   });
+  const licences = lettering.map((folder) => readFileSync(join(folder, 'LICENSE'), 'utf8')).join('\n\n');
+  app.get('/assets/lettering.txt', { config: { access: 'open' } }, (_request, reply) =>
+    reply.type('text/plain; charset=utf-8').send(licences),
+  );
 }
 
 /** Paths of what a browser may have of a folder: no sources, no settings. */

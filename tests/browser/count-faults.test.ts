@@ -46,7 +46,7 @@ describe('a phone that something is wrong with', () => {
     await page.getByText(/also opens without a network.*clock is 60 min fast/).waitFor();
     await context.setOffline(true);
     await look(page);
-    await page.getByText('does not answer').waitFor();
+    await page.getByText('No answer from the laptop').waitFor();
     await tapMany(page, 2);
     await page.evaluate(() => localStorage.setItem('ahead', '0'));
     await reload(page);

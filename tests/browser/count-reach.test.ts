@@ -225,7 +225,7 @@ describe('the Count page', () => {
     await context.setOffline(true);
     for (let n = 0; n < 12; n++) await page.locator('.ticket[open] .one').click();
     await page.evaluate(() => window.dispatchEvent(new Event('focus')));
-    await page.getByText('does not answer').waitFor();
+    await page.getByText('No answer from the laptop').waitFor();
     expect(await places()).toEqual(before);
     await context.close();
   });

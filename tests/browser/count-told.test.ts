@@ -123,7 +123,7 @@ describe('what is kept', () => {
     await shows(page, 'press', 15);
     const session = await context.newCDPSession(page);
     await session.send('Storage.clearDataForOrigin', { origin: new URL(url).origin, storageTypes: 'indexeddb' });
-    await page.locator('#place').getByText('4 entries were kept again').waitFor();
+    await page.locator('#place').getByText('saved 4 entries again').waitFor();
     await tapOne(page);
     await shows(page, 'press', 16);
     await context.setOffline(false);

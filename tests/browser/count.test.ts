@@ -192,7 +192,7 @@ describe('two at once', () => {
     };
     await lot('5');
     expect(bench.done('press')).toBe(10);
-    await one.page.getByRole('button', { name: /^One: take mine back/ }).click();
+    await one.page.getByRole('button', { name: /^Same lot: undo mine/ }).click();
     await expect.poll(() => bench.done('press')).toBe(5);
     await look(two.page);
     for (const { page } of [one, two]) await expect.poll(() => page.locator('#doubts li').count()).toBe(0);

@@ -63,7 +63,7 @@ describe('on a phone, a changed dimension', () => {
     await page.fill('[name="ripple.ribs.passed.cut.scrap"]', '9');
     await page.click('.buttons button[value=save]');
     await page.waitForSelector('.made-state .threat');
-    expect(await page.textContent('.made-state .threat')).toContain('you answered for 14 units, and there are 8');
+    expect(await page.textContent('.made-state .threat')).toContain('there are 8; answer for 8 at most');
     expect(await page.inputValue('[name="ripple.ribs.passed.cut.good"]')).toBe('5');
     expect(await page.inputValue('#f-quantity')).toBe('500');
     await page.fill('[name="ripple.ribs.passed.cut.scrap"]', '3');

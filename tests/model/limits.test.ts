@@ -40,7 +40,7 @@ describe('a build that is too large', () => {
   it('by its links is refused before any is followed: each of 1,000 steps waits for all before it', () => {
     const steps = many(1000, (i) => step(i, { after: many(i, (j) => `s${j}`) }));
     expect(said(build({ steps }))).toEqual([
-      'too-large feeds: The steps, gates and decisions have 499500 links to each other; at most 10000 can be planned. Name only what a step waits for directly: what comes before that follows by itself.',
+      'too-large feeds: The steps, gates and decisions have 499500 links to each other; at most 10000 can be planned. Name only what a step waits for directly: the rest follows.',
     ]);
     expect(said(build({ steps: steps.slice(0, 141) }))).toEqual([]);
     expect((141 * 140) / 2).toBeLessThan(MOST_LINKS);

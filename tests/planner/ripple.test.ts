@@ -115,7 +115,7 @@ describe('an edit that reaches made units', () => {
   it('for more units than there are is refused and changes nothing', async () => {
     const { planner, build } = await cut();
     const made = await planner.edit('lantern', longer(500), 'maker', 1, undefined, told(scrap(13)));
-    expect(words(made)).toContain('you answered for 13 units, and there are 12 of them');
+    expect(words(made)).toContain('there are 12; answer for 12 at most');
     expect(build()).toEqual(BUILD);
     expect(planner.log('lantern')).toHaveLength(1);
   });

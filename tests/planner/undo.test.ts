@@ -60,7 +60,7 @@ describe('an edit that is undone', () => {
   it('is refused where the same was changed again since', async () => {
     const { planner, build } = await edited([COUNT], [set('parts', 'ribs', 'count', 50)]);
     expect(words(await planner.undo('lantern', 2, 'maker'))).toBe(
-      'parts.ribs.count: This edit cannot be taken back by itself: "count" of the part “ribs” has been changed again since. Take the later edit back first.',
+      'parts.ribs.count: This edit cannot be undone alone: "count" of the part “ribs” has been changed since. Undo the later edit first.',
     );
     expect(build().parts![0]!.count).toBe(50);
     expect(planner.revisions('lantern')).toHaveLength(3);

@@ -39,7 +39,7 @@ export const BAD_LOGS: readonly BadLog[] = [
     build: named('wrong-clock'),
     log: log(['09T18:00', 'done', 20]).map((entry) => ({ ...entry, at: '2026-09-01T00:00:00Z' })),
     sheet: '',
-    says: 'more than 30 days before the build begins',
+    says: 'more than 30 days before the build starts',
   },
   {
     build: named('slow', filing(1)),

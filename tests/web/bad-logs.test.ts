@@ -36,7 +36,7 @@ describe('a bad or thin log is said on the page', () => {
     const tenth = (value: number) => String(Math.round(10 * value) / 10);
     expect(countdown!.body).toContain(`${tenth(minutesPerUnit)} min each (${tenth(low)} to ${tenth(high)})`);
     expect(steps!.body).toContain(`${tenth(low)} to ${tenth(high)}`);
-    expect(steps!.body).toMatch(/24 in 8\sh, assumed 1 min each/);
+    expect(steps!.body).toMatch(/24 in 8\sh, assumed 1\smin each/);
   });
 
   test('a range out of order is not let in, with the field and what would be right', async () => {

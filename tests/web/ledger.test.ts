@@ -84,7 +84,7 @@ const WEEK: readonly Past[] = [
 test('the Countdown says how much less room there is than yesterday, and where it went', async () => {
   const page = await wall(WEEK);
   expect(await page('')).toContain(
-    'room 1 day 4 h before the ready-by 6 h less than yesterday : −4 h slow pace at mount fish, −2 h more time passed than work was counted.',
+    '6 h less than yesterday : −4 h slow pace at mount fish, −2 h more time passed than work was counted.',
   );
 });
 

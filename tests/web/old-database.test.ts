@@ -71,7 +71,7 @@ describe('a database of an earlier version', () => {
     ]) {
       expect(words).toContain(line);
     }
-    expect(await page(real!, 'canopy-2/history')).toContain('1 Brought from a file with 3 log entries');
+    expect(await page(real!, 'canopy-2/history')).toContain('1 Build read in from a file, with 3 log entries');
   });
 
   it('shows the causes of its ledger as they were kept', async () => {

@@ -27,7 +27,7 @@ export const accessTexts = {
   noHelpers: 'Nobody has joined yet.',
   since: (when: string) => `since ${when}`,
   ended: 'access removed',
-  end: (name: string) => `Remove ${name}’s access`,
+  end: (name: string) => `Remove access of ${name}`,
   endWord: 'Remove access',
   endCodes: 'Cancel all open codes',
   signOut: 'Sign out here',

@@ -4,8 +4,8 @@ import { byNumber, some } from './grammar.ts';
 export const doubtTexts = {
   nothingLogged: (when: string) =>
     `Nothing is logged yet, and the build started ${when}. Every pace is still an estimate, and all units count as left. Log what is done.`,
-  wrongClock: (entries: number, lies: string, when: string, kind: string) =>
-    `${byNumber(entries, `One entry (${when}, “${kind}”) is`, `${entries} entries (the first ${when}, “${kind}”) are`)} ${lies}: that phone’s clock was wrong. The number counts, its time does not. Undo it and log it again.`,
+  wrongClock: (entries: number, which: string, when: string, kind: string) =>
+    `${byNumber(entries, `One entry (${when}, “${kind}”) is`, `${entries} entries (the first ${when}, “${kind}”) are`)} ${which}: that phone’s clock was wrong. The number counts, its time does not. Undo it and log it again.`,
   lies: { ahead: 'ahead of now', before: 'from more than 30 days before the build starts' },
   gap: (from: string, to: string | null, length: string) =>
     `Nothing is logged from ${from} to ${to ?? 'now'} (${length}). The plan takes that time neither as work nor as lost. If days were lost, log them; if you made units, count them.`,
@@ -34,7 +34,7 @@ export const paceTexts = {
   changed: (when: string, before: string, since: string) =>
     `The pace changed before ${when}, from ${before} to ${since} a unit. Counts since then weigh more.`,
   learnt: (counts: number, percent: string, given: string | null) =>
-    `After ${counts} counts: each doubling of the number cuts a unit to ${percent} of its time (${given === null ? 'no learning was set' : `${given} was set`}).`,
+    `After ${some(counts, 'count', 'counts')}: each doubling of the number cuts a unit to ${percent} of its time (${given === null ? 'no learning was set' : `${given} was set`}).`,
   runTime: {
     run: (loads: number, counted: string, estimate: string) =>
       `${some(loads, 'load', 'loads')} took ${counted} from loading to counting; you expected ${estimate}.`,

@@ -28,7 +28,7 @@ export const ledgerTexts = {
   roomAfter: (room: string) => `room ${room}`,
   chanceAfter: (chance: string) => `${chance} likely`,
   began: 'the first forecast',
-  rebuilding: 'The earlier days are being worked out from the log; their lines come in a moment.',
+  rebuilding: 'The earlier days are being worked out from the log; they appear here in a moment.',
   rebuilt: (rows: number) =>
     rows === 1
       ? 'Line 1 was worked out afterwards from the log and the plan as imported; earlier edits are not known.'

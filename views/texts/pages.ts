@@ -87,7 +87,7 @@ export const pageTexts = {
     pinUnits: (from: string, to: string | null) =>
       to === null ? `units from ${from} on` : from === to ? `unit ${from}` : `units ${from} to ${to}`,
     pinStart: (date: string, time: string) => `starts ${date} ${time}`,
-    people: (n: number) => `${n} people at once`,
+    people: (n: number) => `${some(n, 'person', 'people')} at once`,
     critical: 'on the longest chain',
     feedsHeading: 'Feeds set by you',
     noFeeds: 'None: the route and the parts list give the rest.',
@@ -180,7 +180,7 @@ export const pageTexts = {
       count: 'Tap what is made',
       steps: 'Job tickets, feeds, gates, decisions; is the plan sound',
       dates: 'Last moments, day sheets',
-      orders: 'What to buy from whom, until when, and what has come',
+      orders: 'What to buy, from which supplier, by when, and what has come',
       money: 'What it costs: committed, still to come',
       tables: 'Parts, steps, orders and the log for a spreadsheet, and back',
       paper: 'The whole plan to print: last moments, orders, each day on a page of its own',
@@ -203,7 +203,7 @@ export const pageTexts = {
     forecastFile: 'Save the forecast as a file',
     remove: 'Remove this build',
     removeNote:
-      'This laptop keeps it out of sight, with its edits and its log; the list of builds can bring it back. Save its file first if you want a copy elsewhere.',
+      'This laptop keeps it out of sight, with its edits and its log; the list of builds can restore it. Save its file first if you want a copy elsewhere.',
     removeButton: (name: string) => `Remove ${name}`,
     others: 'All builds',
   },
@@ -211,14 +211,14 @@ export const pageTexts = {
     heading: 'Builds',
     what: 'Daywright plans one piece that must be ready at an hour that will not move. Enter what there is to make, who helps and when; it shows when the piece will be ready, how likely that is, and what threatens it.',
     demo: 'a demo, all of it made up: look around, count, change what you like',
-    back: 'Bring back',
-    bringBack: (name: string) => `Bring back ${name}`,
+    back: 'Restore',
+    bringBack: (name: string) => `Restore ${name}`,
     changedMeanwhile: (name: string) =>
       `Somebody has changed ${name} since you opened its Contents; look again before you remove it.`,
-    bringDemo: 'Bring back the demo',
+    bringDemo: 'Restore the demo',
     examples: 'Look at an example',
     examplesNote:
-      'Builds of other trades, all of them made up. Each comes in among your builds; remove it when you have seen enough.',
+      'Builds of other trades, all of them made up. Each is added to your builds; remove it when you have seen enough.',
     lookAt: (name: string) => `Look at ${name}`,
     /** By the build's id. */
     example: {

@@ -3,9 +3,9 @@ import { byNumber, listOf, some } from './grammar.ts';
 
 export const soundnessTexts = {
   heading: 'Is the plan sound?',
-  allPassed: (checks: number) => `Yes: ${checks} checks passed.`,
+  allPassed: (checks: number) => `Yes: ${some(checks, 'check', 'checks')} passed.`,
   found: (found: number, passed: number, checks: number) =>
-    `${some(found, 'thing', 'things')} to look at, ${passed} of ${checks} checks passed`,
+    `${some(found, 'thing', 'things')} to look at, ${passed} of ${some(checks, 'check', 'checks')} passed`,
   elsewhere: (n: number) => `${n} more ${byNumber(n, 'is', 'are')} listed under “To fix”, “To look at” or the threats.`,
   toStep: (step: string) => `See ${step}`,
   looseEnds: (found: number, ends: readonly string[], begins: readonly string[]) => {
@@ -22,13 +22,13 @@ export const soundnessTexts = {
   unnamedLag: (found: number, pairs: readonly string[]) =>
     `${some(found, 'wait between steps has', 'waits between steps have')} no reason: ${listOf(pairs)}. Note it beside the link.`,
   fixedStart: (found: number, of: number, steps: readonly string[]) =>
-    `${found} of ${of} lots ${byNumber(found, 'is', 'are')} fixed to an hour: ${listOf(steps)}. The more you fix, the less the plan can adapt.`,
+    `${found} of ${some(of, 'lot', 'lots')} ${byNumber(found, 'is', 'are')} fixed to an hour: ${listOf(steps)}. The more you fix, the less the plan can adapt.`,
   brokenPath: 'No unbroken chain of work leads from now to the finish.',
   highSlack: (found: number, of: number, steps: readonly string[]) =>
-    `${found} of ${of} steps could wait for more than half the time that is left: ${listOf(steps)}. Is something missing that needs their units?`,
+    `${found} of ${some(of, 'step', 'steps')} could wait for more than half the time that is left: ${listOf(steps)}. Is something missing that needs their units?`,
   slack: (step: string, length: string) => `${step} ${length}`,
   negativeSlack: (found: number, of: number, worst: string, length: string) =>
-    `${found} of ${of} steps ${byNumber(found, 'runs past its', 'run past their')} last moment, ${worst} the furthest: ${length}.`,
+    `${found} of ${some(of, 'step', 'steps')} ${byNumber(found, 'runs past its', 'run past their')} last moment, ${worst} the furthest: ${length}.`,
   pathIndex: (length: string, left: string, byHands: boolean, index: string, least: number) =>
     `The longest chain needs ${length}${byHands ? ' of working time' : ''}; you have ${left} (${index}; aim for ${least} or more).`,
   noRoute: (found: number, parts: readonly string[]) =>
@@ -47,9 +47,9 @@ export const soundnessTexts = {
   noMinutes: (found: number, steps: readonly string[]) =>
     `${some(found, 'step has', 'steps have')} no time given: ${listOf(steps)}. ${byNumber(found, 'It is', 'They are')} planned as if ${byNumber(found, 'it', 'they')} took none.`,
   guessed: (found: number, of: number, steps: readonly string[]) =>
-    `${found} of ${of} steps ${byNumber(found, 'is', 'are')} only guessed: ${listOf(steps)}. Time a few units of each.`,
+    `${found} of ${some(of, 'step', 'steps')} ${byNumber(found, 'is', 'are')} only guessed: ${listOf(steps)}. Time a few units of each.`,
   longLot: (found: number, days: number, day: string, steps: readonly string[]) =>
-    `${some(found, 'lot is', 'lots are')} longer than ${days} working days of ${day}: ${listOf(steps)}. Split ${byNumber(found, 'it', 'them')} into smaller lots, so that you can count progress.`,
+    `${some(found, 'lot is', 'lots are')} longer than ${some(days, 'working day', 'working days')} of ${day}: ${listOf(steps)}. Split ${byNumber(found, 'it', 'them')} into smaller lots, so that you can count progress.`,
   unsigned: (steps: readonly string[]) =>
     `Anything hung above people or on mains needs a gate where a named, competent person signs: ${steps.join('; ')}.`,
   unsignedStep: (step: string, hazard: string) => `${step} (${hazard})`,
@@ -60,10 +60,10 @@ export const soundnessTexts = {
     `${some(lots, 'lot is', 'lots are')} planned for an hour that has passed: ${listOf(steps)}.`,
   noFirstPlan: 'There is no first plan to compare the counts with: none of it could be scheduled.',
   missed: (lots: string, due: string, behind: readonly string[]) =>
-    `${lots} of the ${due} lots due by now in the first plan are not done: ${listOf(behind)}.`,
+    `${lots} of ${due} ${byNumber(Number(due), 'lot', 'lots')} due by now in the first plan ${byNumber(Number(lots), 'is', 'are')} not done: ${listOf(behind)}.`,
   behind: (step: string, done: number, due: number) => `${step} ${done} of the ${due} first planned`,
   execution: (done: string, due: string, percent: string, least: string) =>
-    `${done} of the ${due} lots due by now in the first plan are done (${percent}; aim for ${least}).`,
+    `${done} of ${due} ${byNumber(Number(due), 'lot', 'lots')} due by now in the first plan ${byNumber(Number(done), 'is', 'are')} done (${percent}; aim for ${least}).`,
   noChance: 'The chance of being ready could not be worked out; there is only a date.',
   staleLog: (length: string) => `Nothing counted for ${length}, with work left. Log what is done.`,
 };

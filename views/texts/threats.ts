@@ -42,7 +42,7 @@ export const threatTexts = {
   noSpare: (readyBy: string, parts: readonly string[], none: boolean) =>
     `${none ? 'No spares' : 'Too few spares'} if one breaks before ${readyBy}: ${listOf(parts)}.`,
   needed1: (need: number) => `${need} needed`,
-  sparesOf: (has: number, wanted: number) => `${has} of ${wanted} spares`,
+  sparesOf: (has: number, wanted: number) => `${has} of ${some(wanted, 'spare', 'spares')}`,
   spareBy: (name: string, needed: string, when: string) => `${name} (${needed}; order a spare before ${when})`,
   noMore: (name: string, needed: string, again: string) =>
     `${name} (${needed}; one more, ordered now, comes ${again}: too late)`,

@@ -33,18 +33,18 @@ export const changeTexts = {
       ? `The name of the parameter "${key}" is changed by renaming it, which changes it in every formula too.`
       : `"${field}" of the ${THING[list]} "${key}" stays, because other things and counts refer to it.`,
   gone: (list: Thing, key: string) =>
-    `There is no ${THING[list]} "${key}" any more; look at the plan as it is now and change that.`,
+    `Somebody has removed the ${THING[list]} "${key}"; look at the plan as it is now.`,
   there: (list: Thing, key: string) =>
     `There is a ${THING[list]} "${key}" already; change its fields, or take another name.`,
   otherKey: (list: Thing, key: string, own: string) =>
     `The new ${THING[list]} is called "${own}", the change calls it "${key}"; both must be the same.`,
   noPlace: (list: Thing, key: string, after: string) =>
-    `The ${THING[list]} "${key}" cannot come after "${after}", which is not there; name one that is, or null for the beginning.`,
+    `The ${THING[list]} "${key}" cannot come after "${after}", which is not there; name one that is, or null for the start.`,
   contradiction: (what: string, one: string, other: string) =>
     `The changes contradict each other: ${what} ${one} and ${other}. Keep one of the two.`,
   changedSince: (what: string) =>
-    `This edit cannot be taken back by itself: ${what} has been changed again since. Take the later edit back first.`,
-  nothingLeft: 'Nothing of this edit is left to take back: what it changed is as it was before.',
+    `This edit cannot be undone alone: ${what} has been changed since. Undo the later edit first.`,
+  nothingLeft: 'Nothing of this edit is left to undo: what it changed is as it was before.',
   ofBuild: (field: string) => `"${field}" of the build`,
   named: (list: Thing, name: string) => `the ${THING[list]} “${name}”`,
   of: (field: string, what: string) => `"${field}" of ${what}`,

@@ -14,7 +14,7 @@ export const dateTexts = {
   zone: (zone: string) => `"${zone}" is not a time zone; write an IANA name such as Europe/Berlin.`,
   unknownZone: (zone: string) => `"${zone}" is not a known time zone; write it like Europe/Lisbon.`,
   eventPast: (event: string) =>
-    `The event, ${event}, is past; set one that lies ahead. Until then the plan puts what is left after now.`,
+    `The event, ${event}, has passed; set a later one. Until then the plan puts what is left after now.`,
   lateLoadIn: (event: string) => `The load-in must not be after the event (${event}).`,
   dueAfter: (name: string) =>
     `${name} is due after the event; give it a due date before that, or leave it empty: it is planned for the rest then.`,

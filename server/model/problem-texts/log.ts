@@ -9,7 +9,7 @@ export const logTexts = {
     `"until" (${until}) is before the entry itself (${at}); it must be later.`,
   lacks: (kind: string, field: 'n' | 'until' | 'undoes' | 'confirms' | 'step') =>
     `An entry of kind "${kind}" needs "${field}": ${NEEDED[field]}.`,
-  onlyUndo: (kind: string) => `Only an entry of kind "undo" takes another back; this one is "${kind}".`,
+  onlyUndo: (kind: string) => `Only an entry of kind "undo" undoes another; this one is "${kind}".`,
   onlyConfirmed: (kind: string) => `Only an entry of kind "confirmed" confirms another; this one is "${kind}".`,
   passedOnce: (n: number) => `A gate is passed once; "n" must be 1 or left out, not ${n}.`,
   lostByTwo: (person: string, machine: string) =>
@@ -21,8 +21,8 @@ export const logTexts = {
     `Only an entry of kind "scrapped" says whether its units were counted; this one is "${kind}".`,
   unknown: (field: string, id: string, there: readonly string[]) =>
     `There is no ${field} "${id}" in this build (there: ${there.join(', ') || 'none'}).`,
-  nothingToUndo: (id: string) => `There is no entry "${id}" in the log of this build to take back.`,
-  notYours: (owner: string) => `That entry is ${owner}'s; only ${owner} or the maker may take it back.`,
+  nothingToUndo: (id: string) => `There is no entry "${id}" in the log of this build to undo.`,
+  notYours: (owner: string) => `That entry is ${owner}'s; only ${owner} or the maker can undo it.`,
   nothingToConfirm: (id: string) => `There is no entry "${id}" in the log of this build.`,
   unfit: (kind: string, id: string, why: string) => `"${kind}" is not for "${id}": ${why}.`,
   unfitBecause: {
@@ -30,16 +30,16 @@ export const logTexts = {
     gate: 'a gate is passed or failed',
     order: 'what is ordered is received',
     gateUnits: 'a gate has no units; name the step whose units they are',
-    noRun: 'no machine runs there, and nothing there waits by itself',
+    noRun: 'no machine runs there, and nothing there just waits',
     noOrder: 'nothing is ordered there',
     nobody: 'nobody works on an order',
   },
   goneStep: (id: string, revision: number) =>
-    `The step "${id}" is gone: it was last there in revision ${revision}. Count on the step that took its place, or put it back.`,
+    `The step "${id}" is gone: edit ${revision} was the last with it. Count on the step that took its place, or add it again.`,
   noStep: (id: string, build: string, there: readonly string[], more: number) =>
     `There is no step or gate "${id}" in the build "${build}" (there: ${there.join(', ') || 'none'}${more > 0 ? ` and ${more} more` : ''}).`,
   otherMachine: (machine: string, runs: readonly string[]) =>
-    `"${machine}" does not run in this step; it runs on ${runs.join(', ')}.`,
+    `"${machine}" does not run this step; it runs on ${runs.join(', ')}.`,
   noSet: (set: number, sets: number) => `There is no set ${set}; the sets of this build are numbered 1 to ${sets}.`,
   idTwice: (id: string) => `Two entries of the log have the id "${id}".`,
   idTaken: (id: string, { n, kind, step, at }: Taken) => {
@@ -60,7 +60,7 @@ interface Taken {
 const NEEDED = {
   n: 'how many units, a whole number from 1',
   until: 'the instant at which it ends or arrives',
-  undoes: 'the id of the entry to take back',
+  undoes: 'the id of the entry to undo',
   confirms: 'the id of the entry that is right',
   step: 'the id of a step or a gate',
 } as const;

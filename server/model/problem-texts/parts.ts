@@ -10,12 +10,12 @@ export const partTexts = {
   unknownUse: (name: string, part: string) =>
     `${name} is used in "${part}", which is not a part of this build; name one of its parts.`,
   noSupplier: (name: string) =>
-    `${name} comes from outside, but names no supplier: the plan takes it to be here already. Name a supplier, or a step with a lead time.`,
+    `${name} comes from outside, but names no supplier, so the plan assumes that it is here already. Name a supplier, or a step with a lead time.`,
   unknownSupplier: (id: string) => `"${id}" is not a supplier of this build; name one of its suppliers.`,
   wholePack: (name: string, size: number) =>
-    `"packSize" of ${name} is ${size}. Pieces come in whole numbers: make it 1 or more, or say by "unit" what ${name} is measured in, such as "L".`,
+    `"packSize" of ${name} is ${size}. Pieces are whole numbers: make it 1 or more, or say by "unit" what ${name} is measured in, such as "L".`,
   wholeOnHand: (name: string, onHand: number) =>
-    `"onHand" of ${name} is ${onHand}. Pieces come in whole numbers: round it down, or say by "unit" what ${name} is measured in, such as "L".`,
+    `"onHand" of ${name} is ${onHand}. Pieces are whole numbers: round it down, or say by "unit" what ${name} is measured in, such as "L".`,
   wasteOfPieces: (name: string, waste: number) =>
     `"waste" of ${name} is ${waste}, but it counts only for what is measured. Say by "unit" what ${name} is measured in, or give a "yield" of ${1 - waste} instead.`,
   kerf: (millimetres: number) =>

@@ -3,7 +3,7 @@ export const pinTexts = {
   twice: (step: string, units: string) =>
     `Two pins on "${step}" hold ${units}; take one of the two out, or part their units.`,
   noSet: (step: string, sets: number, set: number) =>
-    `"${step}" has ${sets} sets, so there is no set ${set} to pin; name one of them.`,
+    `"${step}" has ${sets === 1 ? '1 set' : `${sets} sets`}, so there is no set ${set} to fix; name one of them.`,
   notBySet: (step: string) => `"${step}" is for the whole and not for each set; leave the set of the pin empty.`,
   endsLate: (found: UnitsThere, units: string) =>
     `${there(found)}, so the pin on ${units} ends at unit ${found.units}; let it end there.`,

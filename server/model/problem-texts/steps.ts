@@ -15,7 +15,7 @@ export const stepTexts = {
   nobody: (step: string, people: number, able: readonly string[]) => {
     const needs = people === 1 ? 'somebody' : `${people} people together`;
     const found = able.length === 0 ? 'nobody here may do it' : `only ${able.join(', ')} may, never ${people} at once`;
-    return `"${step}" needs ${needs}, but ${found}. Add people, hours or leave; until then the plan takes it as if it needed nobody.`;
+    return `"${step}" needs ${needs}, but ${found}. Add people, hours or leave; until then the plan treats it as if it needed nobody.`;
   },
   feedsItself: (step: string) => `"${step}" cannot feed itself; name another step.`,
   nothingToFeed: (step: string) =>
@@ -26,18 +26,18 @@ export const stepTexts = {
   orphan: (step: string) =>
     `Nothing feeds "${step}" and it feeds nothing; say what it comes after, or what needs it, unless it may be done at any time.`,
   orphanLot: (lot: string) => `Nothing feeds ${lot} and it feeds nothing. Say what needs it.`,
-  circle: (names: string) => `These wait for each other in a circle: ${names}. Take one feed away.`,
+  circle: (names: string) => `These wait for each other in a circle: ${names}. Remove one feed.`,
   lateDelivery: (step: string) =>
-    `"${step}" should be here already; the plan takes it to arrive now. Log what was received, or what the supplier promises.`,
+    `"${step}" should be here already; the plan assumes that it arrives now. Log what was received, or what the supplier promises.`,
   standoff: (step: string) =>
-    `"${step}" is under way and is to end after work that needs the same machine or place, so both would wait for each other; the plan lets it end first. Take that link away, or log what became of it.`,
+    `"${step}" is in hand and must finish after work that needs the same machine or place, so each would wait for the other; the plan lets it finish first. Remove that link, or log what happened.`,
   overloaded: (machine: string, loads: number, count: number) =>
-    `By the log ${loads} loads are on "${machine}" at once, but there ${count === 1 ? 'is one' : `are ${count}`}; the plan keeps them all. Count what has come out, or take a load back.`,
+    `By the log ${loads} loads are on "${machine}" at once, but there ${count === 1 ? 'is one' : `are ${count}`}; the plan keeps them all. Count what has come out, or undo a load.`,
   none: 'There are no steps yet; add the first kind of work to see dates.',
   beyondHorizon: (steps: string, days: number) =>
     `No time was found for ${steps} within ${days} days after the event: a sitting or a machine's hours are shorter than what must be done in one go, or the hours run out. Give longer hours or smaller lots.`,
   tooManyLinks: (links: number, most: number) =>
-    `The steps, gates and decisions have ${links} links to each other; at most ${most} can be planned. Name only what a step waits for directly: what comes before that follows by itself.`,
+    `The steps, gates and decisions have ${links} links to each other; at most ${most} can be planned. Name only what a step waits for directly: the rest follows.`,
 } as const;
 
 interface LotCount {

@@ -49,7 +49,7 @@ describe('a piece in the press that is to end after other work', () => {
   test('ends first where that work needs the press, and says so', () => {
     const run = { phases: [{ kind: 'run' as const, machine: 'press', minutes: 60 }] };
     expect(lotOf(build(run), log, 'bond').levelled!.finish).toBe(NOW + 40);
-    expect(logged(build(run), log)[0]!.message).toContain('"bond" is under way and is to end after work that needs');
+    expect(logged(build(run), log)[0]!.message).toContain('"bond" is in hand and must finish after work that needs');
     expect(logged(build(), log)).toEqual([]);
   });
 });

@@ -113,7 +113,7 @@ describe('what is measured', () => {
   });
 
   test.each([
-    ['packSize', { packSize: 2.5 }, /"packSize" of Hook is 2.5. Pieces come in whole numbers/],
+    ['packSize', { packSize: 2.5 }, /"packSize" of Hook is 2.5. Pieces are whole numbers/],
     ['onHand', { onHand: 0.5 }, /"onHand" of Hook is 0.5/],
     ['waste', { waste: 0.1 }, /"waste" of Hook is 0.1, but it counts only for what is measured/],
   ])('is told by its unit: a %s of pieces is refused', (field, more, message) => {

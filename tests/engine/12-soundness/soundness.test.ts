@@ -154,7 +154,7 @@ describe('the execution index', () => {
     const late = one('missed', hooks(), log, now);
     expect([late.value, late.of, late.steps]).toEqual([5, 7, ['file', 'try']]);
     expect(late.message).toContain(
-      '5 of the 7 lots due by now in the first plan are not done: file hooks 20 of the 60 first planned',
+      '5 of 7 lots due by now in the first plan are not done: file hooks 20 of the 60 first planned',
     );
   });
 

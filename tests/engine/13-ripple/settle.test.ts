@@ -303,7 +303,7 @@ describe('an answer', () => {
       'for more units than there are',
       { good: 10, scrap: 5 },
       'conflict',
-      'Of Post you answered for 15 units, and there are 14 of them; answer for 14 at most.',
+      'You answered for 15 × Post, but there are 14; answer for 14 at most.',
     ],
     ['for half a unit', { good: 1.5 }, 'shape', 'Units of Post are a whole number from 0; this is 1.5.'],
     ['for less than nothing', { good: 3, scrap: -1 }, 'shape', 'Units of Post are a whole number from 0; this is -1.'],
@@ -311,7 +311,7 @@ describe('an answer', () => {
       'of rework without a step',
       { rework: 3 },
       'unknown-name',
-      '3 of Post are to be reworked, and no step says how; give the minutes of at least one step.',
+      '3 × Post need rework; give the minutes of at least one step.',
     ],
     [
       'of rework at a step of another part',

@@ -24,11 +24,11 @@ function made(changes: readonly Change[]): Build {
 describe('a list of changes', () => {
   it('is refused where a thing is gone', () => {
     expect(refusal([set('parts', 'hook', 'spares', 4)])).toEqual([
-      'gone parts.hook hook: There is no part "hook" any more; look at the plan as it is now and change that.',
+      'gone parts.hook hook: Somebody has removed the part "hook"; look at the plan as it is now.',
     ]);
     expect(refusal([{ kind: 'remove', list: 'feeds', key: 'press>nothing' }])[0]).toMatch(/^gone feeds\.press>nothing/);
     expect(refusal([{ kind: 'move', list: 'steps', key: 'press', after: 'gone' }])).toEqual([
-      'gone steps.press gone: The step "press" cannot come after "gone", which is not there; name one that is, or null for the beginning.',
+      'gone steps.press gone: The step "press" cannot come after "gone", which is not there; name one that is, or null for the start.',
     ]);
   });
 

@@ -161,7 +161,7 @@ describe('undoing from History', () => {
     await edit(set('parts', 'fish', 'spares', 7));
     const refused = await post('/history', { undo: '2' });
     expect(refused.statusCode).toBe(422);
-    expect(plain(refused.body)).toContain('“fish” has been changed again since. Take the later edit back first.');
+    expect(plain(refused.body)).toContain('“fish” has been changed since. Undo the later edit first.');
     expect(revision()).toBe(3);
   });
 

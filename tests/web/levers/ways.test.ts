@@ -62,7 +62,7 @@ describe('the sheet Make or send out', () => {
     expect(said).toMatch(/made here as planned now Units 60 Hours here 20 h .*Lead there none: made here Paid 0/);
     expect(said).toMatch(/by the mill Units 60 Hours here .* Lead there 4 working days at Mill; here \w{3} \d+ Dec/);
     expect(said).toMatch(/Paid 150 Still possible until \w{3} \d+ Dec \d\d:\d\d/);
-    expect(said).toMatch(/Money: “made here” is the cheaper at any quantity|Money: “made here” is the cheaper below/);
+    expect(said).toMatch(/Money: “made here” is cheaper at any quantity|Money: “made here” is cheaper below/);
     expect(said).toMatch(/Time: by .* when “by the mill” would be here, “made here” has (\d+|all)/);
     expect(JSON.parse(await get('/ways.json')).parts[0].ways.length).toBe(2);
     expect(plain(await get('/design'))).toContain('Make or send out?');
@@ -79,7 +79,7 @@ describe('the sheet Make or send out', () => {
     ]);
     expect((await post({ adopt: wayKey('ribs', 'mill') })).status).toBe(303);
     expect(real.planner.build('lantern')!.build.parts![0]!.way).toBe('mill');
-    expect(plain(await get('/ways'))).toContain('The build has changed since this was worked out.');
+    expect(plain(await get('/ways'))).toContain('The build has changed since.');
     expect(plain(await get('/dates'))).not.toContain('How long it can wait');
     const sooner = { kind: 'set', list: 'build', field: 'readyBy', value: '2026-12-02T12:00' } as const;
     expect((await real.planner.edit('lantern', [sooner], 'Bo')).ok).toBe(true);
@@ -109,6 +109,6 @@ describe('the sheet Make or send out', () => {
     expect((await real.planner.edit('lantern', changes, 'Bo')).ok).toBe(true);
     expect((await post({ look: 'yes' })).status).toBe(303);
     await real.planner.settled();
-    expect(plain(await get('/ways'))).toContain('Give a part its ways in its form on Design');
+    expect(plain(await get('/ways'))).toContain('Add ways to a part on Design');
   });
 });

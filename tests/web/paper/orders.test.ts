@@ -80,7 +80,7 @@ describe('the Orders sheet', () => {
       ['ordered', 'order-oil', 2],
     ]);
     expect((await orders()).said).toMatch(
-      /2 packs of 0\.5 L .* ordered .*, due .*2 packs of 0\.5 L .* ordered, told .* by maker/,
+      /2 packs of 0\.5 L .* ordered .*, due .*2 packs of 0\.5 L .* ordered, logged .* by maker/,
     );
     expect((await orders('/steps')).said).toMatch(/2 packs of 0\.5 L .* ordered today 13:00, due Wed 2 Dec 12:00/);
     expect((await orders('')).said).toMatch(/Missing this week: 2 packs .* \(due .*\)\./);
@@ -100,7 +100,7 @@ describe('the Orders sheet', () => {
 
   it.each([
     ['a step that is no order', { step: 'cut', kind: 'ordered', n: '1' }, /“cut” is not an order of this build/],
-    ['another kind', { step: 'order-oil', kind: 'scrapped', n: '1' }, /“scrapped” cannot be told here/],
+    ['another kind', { step: 'order-oil', kind: 'scrapped', n: '1' }, /“scrapped” cannot be logged here/],
     ['half a pack', { step: 'order-oil', kind: 'received', n: '0.5' }, /“0\.5” is not a number of units/],
     ['none', { step: 'order-oil', kind: 'received', n: '0' }, /“0” is not a number of units/],
     ['an entry that is not there', { kind: 'undo', undoes: 'order-nothing' }, /no entry “order-nothing” to take back/],
@@ -114,7 +114,7 @@ describe('the Orders sheet', () => {
 
   it('says on the sheet of money what an order has committed', async () => {
     const { said } = await orders('/money');
-    expect(said).toMatch(/Committed 20 EUR Still to come 0 EUR In all 20 EUR/);
+    expect(said).toMatch(/Committed 20 EUR Still to come 0 EUR Total 20 EUR/);
     expect(said).toContain('No price, so not in the sum: glue.');
   });
 });

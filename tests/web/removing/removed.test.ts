@@ -36,7 +36,7 @@ it('goes out of sight and comes back with its edits and its log', async () => {
   expect((await real.app.inject('/b/lantern')).statusCode).toBe(404);
   expect(await first()).not.toContain('href="/b/lantern"');
   const [removed] = real.planner.removed();
-  expect(await first()).toContain(`Bring back ${build.name}`);
+  expect(await first()).toContain(`Restore ${build.name}`);
   const back = await post('/builds/back', { key: String(removed!.key) });
   expect([back.statusCode, back.headers.location]).toEqual([303, '/b/lantern']);
   expect(real.planner.build('lantern')).toEqual({ build, revision: 1 });
@@ -58,9 +58,9 @@ it('is not brought back where its name is taken again, or where it is not remove
 });
 
 it('is the demo, where that is wanted', async () => {
-  expect(await first()).toContain('Bring back the demo');
+  expect(await first()).toContain('Restore the demo');
   expect((await post('/builds/example', { id: 'slow-ceiling' })).headers.location).toBe('/b/slow-ceiling');
-  expect(await first()).not.toContain('Bring back the demo');
+  expect(await first()).not.toContain('Restore the demo');
   expect(await first()).toContain('a demo, all of it made up');
   expect((await post('/builds/example', { id: 'slow-ceiling' })).statusCode).toBe(422);
 });

@@ -57,7 +57,7 @@ export const countdownTexts = {
   each: (minutes: string, low: string, high: string) => `${minutes} min each (${low} to ${high})`,
   whatIsLeft: 'What is left',
   handsLeft: 'hands',
-  stepsLeft: (left: number, all: number) => `${left} of ${all} steps still open`,
+  stepsLeft: (left: number, all: number) => `${left} of ${some(all, 'step', 'steps')} still open`,
   enough: 'Are there enough hands?',
   enoughNote:
     'Hours of work before the ready-by against the hours people and machines have, if every hour could be used. Work on site is not included.',
@@ -81,7 +81,7 @@ export const countdownTexts = {
   packs: (needed: string, size: number) => `${needed} needed, in packs of ${size}`,
   from: (supplier: string) => `from ${supplier}`,
   leadLearnt: (planned: string, given: string, deliveries: number) =>
-    `planned with ${planned} working days instead of ${given}, after ${some(deliveries, 'delivery', 'deliveries')}`,
+    `working days: planned with ${planned} instead of ${given}, after ${some(deliveries, 'delivery', 'deliveries')}`,
   tooLate: 'last moment missed',
   arrives: (when: string) => `here ${when}`,
   arrivesIf: (ordered: string, when: string) => `here ${when} if ordered ${ordered} as planned`,

@@ -1,4 +1,6 @@
 /** The words of Dates and the day sheets. */
+import { some } from '../grammar.ts';
+
 export const dateTexts = {
   intro: 'The last moment for everything, from today down to the event. Read up from the event to plan backwards.',
   moves: 'Last moments shift by hours with every count and edit: leave a margin.',
@@ -37,7 +39,7 @@ export const dateTexts = {
   tooLateForOne: 'too late for one',
   singleNote: (confidence: string) =>
     `Enough spares means that, in ${confidence} of 100 cases, they last: worked out from the number expected to fail (Poisson) or the share that fails (binomial), as typed with the part, and one where neither is typed. Spares never hold up the ready date.`,
-  spares: (has: number, wanted: number) => `${has} of ${wanted} spares`,
+  spares: (has: number, wanted: number) => `${has} of ${some(wanted, 'spare', 'spares')}`,
   sparesAgain: (when: string) => `; one more, ordered now, comes ${when}`,
   dueDone: (when: string) => `done ${when}`,
   answer: (name: string, when: string | null) =>

@@ -1,11 +1,11 @@
 /** The words of the load of people and machines by day, and of the room as a wedge to the event. */
 export const loadTexts = {
   heading: 'Load by day',
-  note: 'How much of each day the plan takes: the frame is the hours there are, the hatch what is planned. A thick cap: full.',
+  note: 'How much of each day the plan uses: the frame shows the hours people and machines have, the hatch what is planned. A thick cap: full.',
   of: (planned: string, there: string) => `${planned} of ${there}`,
   none: 'free',
   alike: (name: string, count: number) => `${name} (${count} alike)`,
-  total: (planned: string, there: string) => `${planned} planned of ${there} there`,
+  total: (planned: string, there: string) => `${planned} planned of ${there}`,
   full: (days: number) => (days === 1 ? '1 day full' : `${days} days full`),
   nobody: 'Nobody and no machine has hours in the days ahead.',
 };

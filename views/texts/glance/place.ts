@@ -4,5 +4,5 @@ export const placeTexts = {
   stays: 'stays where it is',
   before: (name: string) => `before ${name}`,
   end: 'at the end',
-  unknown: (named: string) => `There is nothing “${named}” in this list to move it before; choose from the list.`,
+  unknown: (named: string) => `This list has no “${named}” to move it before; choose from the list.`,
 };

@@ -1,7 +1,7 @@
 /** The words of the Orders sheet, of what is missing this week, and of what things cost. */
 export const orderTexts = {
   intro:
-    'What comes from outside: how much, from whom, the last moment to order it, and how far it has come. Last moments move with every count and edit: act before them.',
+    'What comes from outside: how much, which supplier, the last moment to order it, and what has come. Last moments shift by hours with every count and edit: leave a margin.',
   nothing: 'Nothing is bought or sent out.',
   groups: { order: 'To order', way: 'On its way', nobody: 'Nobody named', here: 'Here' },
   nobodyNote: 'The plan takes these to be here already. Name a supplier, or a step with a lead time.',
@@ -39,22 +39,23 @@ export const orderTexts = {
     ordered: 'Ordered',
     received: 'Received',
     howMany: (name: string, isPacks: boolean) => `${isPacks ? 'Packs' : 'How many'} of ${name}`,
-    undo: 'Take back',
+    undo: 'Undo',
     said: {
-      ordered: (units: string, when: string, who: string) => `${units} ordered, told ${when} by ${who}`,
-      received: (units: string, when: string, who: string) => `${units} received, told ${when} by ${who}`,
-      promised: (_units: string, when: string, who: string) => `a day promised, told ${when} by ${who}`,
+      ordered: (units: string, when: string, who: string) => `${units} ordered, logged ${when} by ${who}`,
+      received: (units: string, when: string, who: string) => `${units} received, logged ${when} by ${who}`,
+      promised: (_units: string, when: string, who: string) => `a date promised, logged ${when} by ${who}`,
     },
-    last: 'What was told last',
+    last: 'Logged last',
   },
   refused: {
-    step: (step: string) => `“${step}” is not an order of this build; tap one of the orders on this sheet.`,
-    kind: (kind: string) => `“${kind}” cannot be told here; tell what was ordered or received.`,
-    number: (value: string) => `“${value}” is not a number of units; give a whole number from 1 to 1000000.`,
-    entry: (id: string) => `There is no entry “${id}” to take back.`,
+    step: (step: string) => `“${step}” is not an order of this build; tap one of the orders on this page.`,
+    kind: (kind: string) => `“${kind}” cannot be logged here; log what was ordered or received.`,
+    number: (value: string) =>
+      `“${value}” is not a number of units; give a whole number from 1 to 1\u202f000\u202f000.`,
+    entry: (id: string) => `There is no entry “${id}” to undo.`,
   },
   loads: 'Loads of machines',
-  loadsNote: 'Plates, trays and sheets that a machine takes at a time.',
+  loadsNote: 'Plates, trays and sheets, one load at a time.',
   loadLine: (left: string, total: string, machine: string, size: string) =>
     `${left} of ${total} loads left on ${machine}, ${size} in each`,
   columns: {
@@ -79,11 +80,11 @@ export const orderTexts = {
 export const moneyTexts = {
   heading: 'Money',
   intro:
-    'Committed is what was ordered or has come, what was begun of the parts made here, and the paid hours so far. The rest is still to come.',
+    'Committed: what was ordered or has come, parts already started here, and the paid hours so far. The rest is still to come.',
   committed: 'Committed',
   toCome: 'Still to come',
   contingency: (share: string) => `Kept back, ${share} of what is still to come`,
-  total: 'In all',
+  total: 'Total',
   none: 'Nothing has a price yet. Give parts a cost under Design, suppliers and people under Hands.',
   unpriced: (names: string) => `No price, so not in the sum: ${names}.`,
   kinds: {
@@ -95,7 +96,7 @@ export const moneyTexts = {
   },
   subtotal: (kind: string) => `${kind}, together`,
   hours: (soFar: string, toCome: string) => `${soFar} so far, ${toCome} to come`,
-  hoursNote: 'Whoever is paid is paid for all their hours of the days on which they work.',
+  hoursNote: 'People who are paid are paid for all their hours on the days they work.',
   express: (name: string) => `express of ${name}`,
   what: 'What',
   bySupplier: 'By supplier',
