@@ -230,8 +230,8 @@ describe('a last moment before the build began', () => {
     expect(countdown).toMatch(
       /Which wood\? This should have been decided before the build started: too late by \d+ days/,
     );
-    expect(dates).toMatch(/before the build started: too late by \d+ days( \d+ h)? decide Which wood\?/);
-    expect(dates).toMatch(/before the build started: too late by \d+ days( \d+ h)? order 13 × motor/);
+    expect(dates).toMatch(/before the build started, too late by \d+ days( \d+ h)? decide Which wood\?/);
+    expect(dates).toMatch(/before the build started, too late by \d+ days( \d+ h)? order 13 × motor/);
     expect(threat('order-late')).toMatch(
       /13 × motor should have been ordered before the build started \(\d+ days( \d+ h)? late\)/,
     );
