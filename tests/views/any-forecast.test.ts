@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { afterAll, describe, expect, it } from 'vitest';
 import { summaryOf } from '../../server/cli/summary.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import {
@@ -8,13 +8,18 @@ import {
   type DoubtCode,
   type Forecast,
   HAZARDS,
+  keysOf,
   type LogEntry,
   type PaceNote,
   type SoundnessCode,
+  THING_LISTS,
   type ThreatCode,
+  thingsOf,
   WORK_HOURS_CODES,
 } from '../../server/model/index.ts';
+import { formValues } from '../../server/web/edits/form-text.ts';
 import { wallClock } from '../../server/web/wall-clock.ts';
+import { EditForm } from '../../views/forms/form.tsx';
 import { NowSheet } from '../../views/now/now.tsx';
 import { renderFragment } from '../../views/render.ts';
 import { BalanceSheet } from '../../views/sheets/balance.tsx';
@@ -26,11 +31,16 @@ import { DaySheetSheet } from '../../views/sheets/day-sheet.tsx';
 import { DesignSheet } from '../../views/sheets/design.tsx';
 import { HandsSheet } from '../../views/sheets/hands.tsx';
 import { StepsSheet } from '../../views/sheets/steps.tsx';
+import { texts } from '../../views/texts/index.ts';
 import type { BuildPage } from '../../views/types.ts';
 import { BAD_LOGS } from '../support/bad-logs.ts';
 import { tideWall } from '../support/builds/tide-wall.ts';
 import { anyBuild, anyLog, entriesOf, NOW } from '../support/random-builds.ts';
+import { noteSaid } from '../support/said-texts.ts';
 import { findingsIn } from '../support/words.ts';
+
+const heard = noteSaid(texts);
+afterAll(() => heard.restore());
 
 const LEVELLING = { seed: 1, schedules: 1 };
 const RISK = { seed: 1, futures: 20 };
@@ -237,4 +247,89 @@ describe('whatever the engine finds in any build', () => {
     ];
     expect(missing.filter((code) => !elsewhere.split(' ').includes(code))).toEqual([]);
   });
+
+  it('and every form of a build leave no text unsaid, but those that are drawn elsewhere', () => {
+    const { build } = demoCases[0]!;
+    for (const list of THING_LISTS) {
+      const opened = [
+        [null, {}] as const,
+        ...keysOf(list, thingsOf(build, list)).map((key, i) => [key, thingsOf(build, list)[i]!] as const),
+      ];
+      for (const [key, thing] of opened) {
+        const form = { list, key, values: formValues(list, thing as never), revision: 1, problems: [] };
+        expect(renderFragment(EditForm({ build, form, href: '/b/any' }))).not.toMatch(MISSING);
+      }
+    }
+    const silent = heard.all.filter((path) => !heard.said.has(path));
+    expect(silent.filter((path) => !isDrawnElsewhere(path))).toEqual([]);
+    const listed = Object.values(ONE_BY_ONE).flatMap((paths) => paths.split(' '));
+    expect(listed.filter((path) => !heard.all.includes(path))).toEqual([]);
+  });
 });
+
+/** Texts of pages that no forecast is enough for, by the first word of their path: who draws them. */
+const PAGES_ELSEWHERE: Readonly<Record<string, string>> = {
+  'tests/web, over a planner':
+    'levers ways options ledger lines history ripple builds errors wait atWork fresh block place screens nav skip product maker none more',
+};
+
+/** Texts of a forecast that neither these builds nor these forms bring about: who does. */
+const ONE_BY_ONE: Readonly<Record<string, string>> = {
+  'tests/web/pages': [
+    'origin.measured origin.decided contents.sheets contents.sheetNotes.wrong',
+    'contents.sheetNotes.contents',
+  ].join(' '),
+  'tests of what is missing, of old chances and of what should have been done before the start': [
+    'countdown.missing.tooManyLots countdown.missing.more countdown.earliest countdown.notReadyWhy',
+    'countdown.chanceAfter countdown.unplaced countdown.oldChance countdown.since countdown.decisions',
+    'countdown.orderedBeforeStart countdown.sentBeforeStart countdown.decidedBeforeStart countdown.packs',
+    'countdown.leadLearnt',
+  ].join(' '),
+  'tests of dates and day sheets': 'dates.previous dates.begun dates.answer dates.pinned dates.tooLate',
+  'tests/engine/log': 'doubts.gap',
+  'tests/web/edits': [
+    'edit.thing.build edit.rowOf.pins.one edit.rowOf.ways.one edit.addPhase.hands edit.addPhase.run',
+    'edit.addPhase.wait edit.addPhase.lead edit.notSaved edit.notChosen edit.notFilled edit.toPutRight',
+    'edit.stays edit.needs.waitsFor edit.needs.uses edit.needs.sentence edit.needs.change',
+    'edit.needs.thenRemove edit.conflict edit.gone edit.taken hands.delivers hands.holidays',
+  ].join(' '),
+  'tests of hours that wear people out': 'hours.average hours.fireWatch hours.notAtHeight',
+  'tests/engine/03-pace': [
+    'pace.shorter pace.changed pace.learnt pace.runTime.wait pace.loadStandsOut pace.emptiedLate',
+    'pace.loadedLate pace.standsOut pace.weighs pace.slower pace.faster',
+  ].join(' '),
+  'tests/web/pictures': [
+    'pictures.toAll pictures.toTicket pictures.before pictures.after pictures.lastUnit pictures.pace',
+    'pictures.slower pictures.notCounted pictures.tooSoon pictures.nothingNeeded pictures.noPlan',
+    'pictures.notInPlan pictures.planKept pictures.planOf pictures.anew pictures.old pictures.oldFailed',
+    'pictures.allDone pictures.runsOutNow pictures.due',
+  ].join(' '),
+  'tests/views/words': [
+    'schedule.impossible.machine schedule.window.before schedule.by.search schedule.byDelivery',
+    'schedule.kept schedule.why.beyond schedule.why.waited.release schedule.why.waited.pinned',
+    'schedule.why.waitedFor.units schedule.why.taken.machine schedule.why.taken.station',
+    'schedule.why.after.machine schedule.why.stood.machine',
+  ].join(' '),
+  'tests/engine/12-soundness': 'soundness.totals soundness.noFirstPlan',
+  'tests/engine/09-threats': [
+    'threats.noHours threats.lateOnSite threats.likely threats.orderLateFromStart threats.orderToday',
+    'threats.undecidedFromStart threats.loadWatched threats.sparesOf threats.dueNever threats.promised',
+    'threats.expected threats.just threats.fullMachine',
+  ].join(' '),
+  'tests of limits': 'ofDesign.limitUnknown ofDesign.kept ofDesign.broken ofDesign.mayBreak ofDesign.settleShort',
+  'tests of the Now sheet': 'now.running now.sendOutMissed',
+  'tests/web over a planner, and builds that are late': 'lead.noChance lead.wayBackNote lead.allWays',
+  'tests/web, over steps of every kind': [
+    'steps.given.route steps.given.parts steps.given.maker steps.given.gate steps.given.decision',
+    'steps.toOrder steps.lot steps.phase.run steps.kinds.step steps.pinUnits steps.decided steps.failsBy',
+  ].join(' '),
+};
+
+/** What the table of fields takes when it is loaded; the forms above are drawn from it. */
+const TAKEN_AT_ONCE = /^edit\.(field|hint|choice)\./;
+
+function isDrawnElsewhere(path: string): boolean {
+  const words = (lists: Readonly<Record<string, string>>) => Object.values(lists).flatMap((one) => one.split(' '));
+  if (TAKEN_AT_ONCE.test(path)) return true;
+  return words(PAGES_ELSEWHERE).includes(path.split('.')[0]!) || words(ONE_BY_ONE).includes(path);
+}

@@ -28,7 +28,6 @@ export const designTexts = {
     `${units} more for the highest value${cost === null ? '' : `, ${cost}`}`,
   settleBy: (when: string) => `settle it before ${when}`,
   nothingWaits: 'nothing depends on it any more',
-  uncheckedUnits: (units: number) => `${some(units, 'unit', 'units')} unchecked`,
   unchecked: (name: string, units: number, because: string | null) =>
     `${name}: ${some(units, 'unit', 'units')} made before ${because ?? 'a change'} ${byNumber(units, 'is', 'are')} unchecked. Look at ${byNumber(units, 'it', 'them')}, and say on Design whether ${byNumber(units, 'it is', 'they are')} still good.`,
 };

@@ -5,7 +5,6 @@ export const leverTexts = {
   heading: 'What would buy time',
   note: 'Each row is a change you could really make, tried on the plan as it is now, with the same luck. The best value comes first: room and chance gained against cost. An hour of work costs what the build says (else 20); an unknown price counts as two days of work.',
   link: 'What would buy time?',
-  linkNote: 'helpers, hours, machines, lots, orders: what each is worth',
   look: 'Look now',
   lookAgain: 'Look again',
   none: 'Nobody has looked yet.',
@@ -206,7 +205,6 @@ export const wayTexts = {
   timeNone: (arrives: string, made: string, sent: string) =>
     `Time: by ${arrives}, when “${sent}” would be here, “${made}” has none yet: any quantity is sooner sent out.`,
   split: 'Split',
-  splitNote: (chosen: string, other: string) => `So many “${chosen}”, the rest “${other}”:`,
   splitBest: (text: string) => `Best split: ${text}.`,
   noSplit: 'No split is surely better than the better way alone.',
   share: (units: string, way: string) => `${units} ${way}`,

@@ -5,7 +5,6 @@ export const optionTexts = {
   note: 'Changes kept beside the plan. Each is tried on the plan as it is now, by a short search and with the same luck; the longer search behind the Countdown may still find better.',
   none: 'None yet. Open any form, change something, and press “Keep as an option” instead of “Save”.',
   link: 'Options: what if?',
-  linkNote: (n: number) => (n === 0 ? 'look at a change before you make it' : `${n} kept beside the plan`),
   rooms: 'Room, side by side',
   present: 'As planned now',
   kept: (who: string, when: string) => `kept by ${who}, ${when}`,

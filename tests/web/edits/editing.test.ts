@@ -219,7 +219,7 @@ describe('other buttons of a form', () => {
     expect(order().at(-1)).toBe('press');
     const refused = await place('nowhere');
     expect(refused.statusCode).toBe(422);
-    expect(refused.body).toContain('There is nothing “nowhere” in this list');
+    expect(refused.body).toContain('This list has no “nowhere”');
     expect(order().at(-1)).toBe('press');
   });
 
