@@ -131,9 +131,9 @@ describe('quick ways', () => {
     await context.setOffline(true);
     const way = page.locator('#undo-last');
     for (const [label, done, said] of [
-      ['Undo', 12, 'Taken back'],
+      ['Undo', 12, 'Undone'],
       ['Redo', 17, 'Kept on this phone|Saved on the laptop'],
-      ['Undo', 12, 'Taken back'],
+      ['Undo', 12, 'Undone'],
       ['Redo', 17, 'Kept on this phone|Saved on the laptop'],
     ] as const) {
       await way.getByText(label, { exact: true }).click();
@@ -164,7 +164,7 @@ describe('quick ways', () => {
     await page.locator('#undo-last').click();
     await page
       .locator('#last')
-      .getByText(/^failed, .*\. Taken back\. .* sent back, .*\. Taken back\.$/)
+      .getByText(/^failed, .*\. Undone\. .* sent back, .*\. Undone\.$/)
       .waitFor();
     await arrived(page);
     const log = bench.planner.log(BUILD);

@@ -38,7 +38,6 @@ export const pageTexts = {
     nothingAfter: 'nothing after it',
     ratio: (n: string) => `${n} for one`,
     lag: (length: string) => `lag ${length}`,
-    given: { route: 'route', parts: 'parts list', maker: 'set by you', gate: 'gate', decision: 'decision' },
     unitsDone: (done: string, total: string) => `${done} of ${total}`,
     scrapped: (n: string) => `${n} scrapped`,
     toOrder: (units: string, packs: string) => `${units} to order: ${packs}`,
