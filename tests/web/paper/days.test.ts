@@ -38,7 +38,7 @@ describe('a day’s sheet', () => {
   it('says who there is where nobody of that name is', async () => {
     const { status, said } = await get('/dates/2026-11-27?person=nobody-such');
     expect(status).toBe(404);
-    expect(said).toContain('There is nobody called “nobody-such” in this build. It has maker, helper.');
+    expect(said).toContain('Nobody in this build is called “nobody-such”. Its people are maker, helper.');
   });
 
   it('that has passed says so, with what was told on it', async () => {
@@ -47,7 +47,7 @@ describe('a day’s sheet', () => {
     expect(said).toContain('This day has passed.');
     expect(said).toMatch(/paint fish, three coats: 12 done/);
     expect(said).toMatch(/paint fish, three coats: 1 scrapped/);
-    expect((await get('/dates/2026-11-20')).said).toContain('Nothing was told on this day.');
+    expect((await get('/dates/2026-11-20')).said).toContain('No entries on this day.');
   });
 
   it.each(['2026-11-02', '2026-02-31', '2027-05-01', 'tomorrow'])('is not there for %s', async (date) => {
