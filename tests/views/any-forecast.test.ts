@@ -36,8 +36,8 @@ import type { BuildPage } from '../../views/types.ts';
 import { BAD_LOGS } from '../support/bad-logs.ts';
 import { tideWall } from '../support/builds/tide-wall.ts';
 import { anyBuild, anyLog, entriesOf, NOW } from '../support/random-builds.ts';
-import { noteSaid } from '../support/said-texts.ts';
 import { findingsIn } from '../support/words.ts';
+import { noteSaid } from './said-texts.ts';
 
 const heard = noteSaid(texts);
 afterAll(() => heard.restore());

@@ -49,7 +49,6 @@ export const dateTexts = {
   time: 'Time',
   nobody: 'Nobody is in and no machine runs.',
   away: 'away',
-  free: 'free',
   load: 'load',
   unload: 'unload',
   run: 'runs',
