@@ -17,8 +17,8 @@ const THEIRS: ReadonlySet<string> = new Set([
 ]);
 
 /**
- * `/assets/NAME`, and the licences of the lettering. Browsers ask each time whether it has changed, so that a new version
- * never meets an old script.
+ * `/assets/NAME`, and the licences of the lettering. Browsers ask each time whether it has changed, so that a new
+ * version never meets an old script.
  */
 export async function registerAssets(app: FastifyInstance): Promise<void> {
   const root = projectRoot();

@@ -273,7 +273,7 @@ const PAGES_ELSEWHERE: Readonly<Record<string, string>> = {
     'levers ways options ledger lines history ripple builds errors wait atWork fresh block place screens nav skip product maker none more',
 };
 
-/** Texts of a forecast that neither these builds nor these forms bring about: who does. */
+/** Texts that neither these builds nor these forms bring about, with the tests that draw their pages. */
 const ONE_BY_ONE: Readonly<Record<string, string>> = {
   'tests/web/pages': [
     'origin.measured origin.decided contents.sheets contents.sheetNotes.wrong',
@@ -319,10 +319,8 @@ const ONE_BY_ONE: Readonly<Record<string, string>> = {
   'tests of limits': 'ofDesign.limitUnknown ofDesign.kept ofDesign.broken ofDesign.mayBreak ofDesign.settleShort',
   'tests of the Now sheet': 'now.running now.sendOutMissed',
   'tests/web over a planner, and builds that are late': 'lead.noChance lead.wayBackNote lead.allWays',
-  'tests/web, over steps of every kind': [
-    '',
+  'tests/web, over steps of every kind':
     'steps.toOrder steps.lot steps.phase.run steps.kinds.step steps.pinUnits steps.decided steps.failsBy',
-  ].join(' '),
 };
 
 /** What the table of fields takes when it is loaded; the forms above are drawn from it. */
