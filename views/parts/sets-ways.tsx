@@ -6,7 +6,7 @@ import type { BuildPage } from '../types.ts';
 import { chanceText, lengthText, percent, whenText, workText } from '../words/wording.ts';
 
 const say = texts.levers.sets;
-/** Less than this sure, neither is called the better. */
+/** Less than this sure, neither is called the better (our choice, no source). */
 const SURE = 0.9;
 
 export function SetsWays({ page, sets }: { page: BuildPage; sets: readonly SetsCompared[] }): Html {

@@ -33,11 +33,11 @@ const FOLLOWED = 200;
 const MOST_TRIED = 48;
 /** Futures by which a row is ordered at first. */
 const FIRST = 40;
-/** Levers that are looked at to the end, and of which pairs and triples are made. */
+/** Levers that are looked at to the end, and of which pairs and triples are made (our choice, no source). */
 const FINALISTS = 4;
 /** Futures of both ways through the sets. */
 const SETS_FUTURES = 400;
-/** Less is not worth a row: minutes of room. */
+/** Less is not worth a row: minutes of room (our choice, no source). */
 const LEAST_GAIN = 5;
 
 /**

@@ -18,8 +18,9 @@ import { FREE, type Proposed, proposed, setField } from './proposed.ts';
 
 /** Days on which a helper is asked for by themselves. */
 const MOST_HELPER_DAYS = 4;
-/** A day on which somebody is there for less is no day for a helper. */
+/** A day on which somebody is there for less is no day for a helper (our choice, no source). */
 const LEAST_HELPER_MINUTES = 120;
+/** Hours in which a helper is asked for, and by how much evenings are made longer (our choice, no source). */
 const HELPER_FROM = 8 * 60;
 const HELPER_TO = 20 * 60;
 const MIDNIGHT = 24 * 60;
