@@ -42,6 +42,8 @@ describe('on a phone, the first evening', () => {
     const evening = hand(page);
     await page.goto(await real.app.listen({ port: 0, host: '127.0.0.1' }));
     await evening.type('input[name=name]', 'Drum Tree');
+    const own = await page.evaluate(() => Intl.DateTimeFormat().resolvedOptions().timeZone);
+    expect(await page.inputValue('input[name=zone]')).toBe(own);
     await evening.type('input[name=zone]', 'America/New_York');
     await evening.type('input[name=event]', '2026-12-18T18:00');
     await evening.press('form[action="/builds"] button[type=submit]');

@@ -73,6 +73,14 @@ describe('beginning a build', () => {
     expect(body).toContain('“Event” must be a date and time such as 2026-12-05T19:00; it is empty.');
   });
 
+  it('proposes no zone of its own: the browser does, and what was typed stays', async () => {
+    const { body } = await fake.app.inject('/');
+    expect(body).toMatch(/<input id="zone" name="zone" value list="zones" data-own-zone="[^"]+"/);
+    expect((await begin({ name: '', zone: 'new york', event: '' })).body).toContain(
+      'name="zone" value="America/New_York"',
+    );
+  });
+
   it.each([{}, { name: '' }, { name: 'x' }])('refuses %j', async (fields) => {
     expect((await begin(fields as Record<string, string>)).statusCode).toBe(422);
     expect(fake.planner.builds()).toEqual([]);

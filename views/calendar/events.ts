@@ -4,9 +4,9 @@ import { CAUTION_FOOTER, cautionsFor } from '../texts/cautions.ts';
 import { calendarTexts as say } from '../texts/paper/calendar.ts';
 import { stepName } from '../words/marks.tsx';
 import { nameOfMachine } from '../words/names.ts';
-import { orderedText } from '../words/supply-words.ts';
+import { orderedText, unitsOfStep } from '../words/supply-words.ts';
 import type { WallClock } from '../words/wall-clock.ts';
-import { counted, lengthText } from '../words/wording.ts';
+import { lengthText } from '../words/wording.ts';
 import type { CalendarEvent } from './ics.ts';
 
 /** `person` null: all. `alarmMinutes` before last moments; null: none. `clock` is that of the place. */
@@ -111,9 +111,11 @@ function dayEvents(forecast: Forecast, clock: WallClock, { person }: CalendarAsk
 }
 
 function spellText(forecast: Forecast, clock: WallClock, { start, finish, step, units }: DaySpell): string {
-  const { total = 0, unit = '' } = forecast.steps.find(({ id }) => id === step) ?? {};
+  const { total = 0 } = forecast.steps.find(({ id }) => id === step) ?? {};
   const what =
-    units > 0 && total > 1 ? `${stepName(forecast, step)}, ${counted(units, unit)}` : stepName(forecast, step);
+    units > 0 && total > 1
+      ? `${stepName(forecast, step)}, ${unitsOfStep(forecast, step, units)}`
+      : stepName(forecast, step);
   return say.line(clock.read(start).time, clock.read(finish).time, what);
 }
 
@@ -131,8 +133,7 @@ function fixedEvents({ readyBy, loadIn, event }: Forecast, { alarmMinutes }: Cal
 }
 
 function lotText(forecast: Forecast, { step, firstUnit, lastUnit }: ForecastLot): string {
-  const { unit = '' } = forecast.steps.find(({ id }) => id === step) ?? {};
-  return `${stepName(forecast, step)}, ${counted(lastUnit - firstUnit + 1, unit)}`;
+  return `${stepName(forecast, step)}, ${unitsOfStep(forecast, step, lastUnit - firstUnit + 1)}`;
 }
 
 function uidOfLot(kind: string, { step, set, firstUnit }: ForecastLot): string {

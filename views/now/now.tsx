@@ -17,8 +17,9 @@ import { questionText } from '../words/design-words.ts';
 import { isOpenDecision, openSteps, stepName } from '../words/marks.tsx';
 import { missingTexts } from '../words/missing-words.ts';
 import { nameOfMachine } from '../words/names.ts';
+import { orderedText, unitsOfStep } from '../words/supply-words.ts';
 import { threatText } from '../words/threat-words.ts';
-import { counted, whenText } from '../words/wording.ts';
+import { whenText } from '../words/wording.ts';
 import { isShown, type NowFacts, type NowTask, nowFacts, type Span } from './now-facts.ts';
 
 const say = texts.now;
@@ -241,7 +242,7 @@ function taskText(page: BuildPage, { kind, step, units, set, machine }: NowTask)
   const found = forecast.steps.find(({ id }) => id === step);
   const verb = kind === 'hands' ? '' : `${texts.dates[kind === 'run' ? 'load' : kind]} `;
   const on = kind === 'hands' || machine === null ? '' : `${nameOfMachine(forecast, machine)}: `;
-  const many = units > 0 && (found?.total ?? 0) > 1 ? `, ${counted(units, found?.unit ?? '')}` : '';
+  const many = units > 0 && (found?.total ?? 0) > 1 ? `, ${unitsOfStep(forecast, step, units)}` : '';
   const of = set === null ? '' : `, ${texts.dates.set(forecast.setName, set)}`;
   return `${capital(`${verb}${on}`)}${stepName(forecast, step)}${many}${of}`;
 }
@@ -357,10 +358,11 @@ function dueRows(page: BuildPage): DueRow[] {
   ].sort((a, b) => a.by - b.by);
 }
 
-function orderRow({ forecast, clock }: BuildPage, { step, kind, units, name, orderBy }: ForecastOrder): DueRow {
+function orderRow({ forecast, clock }: BuildPage, order: ForecastOrder): DueRow {
+  const { step, kind, orderBy } = order;
   const missed = orderBy < forecast.now;
   const words = kind === 'buy' ? (missed ? say.orderMissed : say.order) : missed ? say.sendOutMissed : say.sendOut;
-  return { key: step, by: orderBy, text: words(counted(units, name), whenText(clock, orderBy, forecast.now)) };
+  return { key: step, by: orderBy, text: words(orderedText(order), whenText(clock, orderBy, forecast.now)) };
 }
 
 function decisionRow({ forecast, clock }: BuildPage, decision: ForecastDecision): DueRow[] {

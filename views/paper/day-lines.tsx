@@ -5,7 +5,8 @@ import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { questionText, uncheckedText } from '../words/design-words.ts';
 import { stepName } from '../words/marks.tsx';
-import { counted, lateFromStart, soonText, whenText } from '../words/wording.ts';
+import { unitsOfStep } from '../words/supply-words.ts';
+import { lateFromStart, soonText, whenText } from '../words/wording.ts';
 
 const say = texts.dates;
 
@@ -88,7 +89,7 @@ export function spellWords({ forecast }: BuildPage, spell: DaySpell): string {
   const step = forecast.steps.find((it) => it.id === spell.step);
   const verb = spell.kind === 'hands' ? '' : `${say[spell.kind]}: `;
   const set = spell.set === null ? '' : `, ${say.set(forecast.setName, spell.set)}`;
-  const units = spell.units > 0 && (step?.total ?? 0) > 1 ? `, ${counted(spell.units, step?.unit ?? '')}` : '';
+  const units = spell.units > 0 && (step?.total ?? 0) > 1 ? `, ${unitsOfStep(forecast, spell.step, spell.units)}` : '';
   const unchecked = uncheckedText(forecast, step?.part ?? null);
   return `${verb}${stepName(forecast, spell.step)}${units}${set}${unchecked === null ? '' : `, ${unchecked}`}`;
 }

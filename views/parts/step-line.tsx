@@ -22,7 +22,9 @@ export function StepLine({ page, step, number }: StepLineProps): Html {
         {step.name}
         {step.kind === 'step' ? null : <span class="quiet small"> {say.kinds[step.kind]}</span>}
       </span>
-      <span class="step-count">{say.unitsDone(figure(step.done), figure(step.total))}</span>
+      <span class="step-count">
+        {step.total === 0 ? say.noneNeeded : say.unitsDone(figure(step.done), figure(step.total))}
+      </span>
       <StepRoom page={page} step={step} />
     </>
   );
@@ -30,6 +32,7 @@ export function StepLine({ page, step, number }: StepLineProps): Html {
 
 /** Nothing left: nothing can slip. Where the whole plan is late a short step is no news, and stays unmarked. */
 function StepRoom({ page: { forecast }, step }: Pick<StepLineProps, 'page' | 'step'>): Html {
+  if (step.total === 0) return <span class="step-room" />;
   if (step.left === 0) return <span class="step-room quiet">{say.states.done}</span>;
   const slack = step.levelled?.room ?? step.dates?.totalSlackClock ?? null;
   const isNews = slack !== null && slack < 0 && (forecast.room.readyBy.clock ?? -1) >= 0;

@@ -45,6 +45,7 @@ export function BuildsPage(props: BuildsProps): Html {
       light={light}
       bare
       styles={['sheets.css', 'contents.css', 'narrow.css']}
+      modules={['own-zone.js']}
     >
       <header class="book">
         <p class="book-name">
@@ -148,10 +149,10 @@ function inputOf(key: keyof BuildsProps['typed'], value: string): object {
 function BeginForm({ typed, problems, zones }: BuildsProps): Html {
   const rows = [
     ['name', say.name, typed.name, ''],
-    ['zone', say.zone, typed.zone, texts.edit.hint.zone],
     ['event', say.eventDate, typed.event, say.eventHint],
-    ['readyBy', texts.target.readyBy, typed.readyBy, say.readyByHint],
-    ['loadIn', texts.target.loadIn, typed.loadIn, say.loadInHint],
+    ['readyBy', say.readyBy, typed.readyBy, say.readyByHint],
+    ['loadIn', say.loadIn, typed.loadIn, say.loadInHint],
+    ['zone', say.zone, typed.zone, say.zoneHint],
   ] as const;
   const loose = problems.filter((it) => !rows.some(([key]) => it.field === key));
   return (
@@ -171,6 +172,7 @@ function BeginForm({ typed, problems, zones }: BuildsProps): Html {
                 name={key}
                 value={value}
                 list={key === 'zone' ? 'zones' : undefined}
+                data-own-zone={key === 'zone' && value === '' ? say.ownZoneHint : undefined}
                 {...inputOf(key, value)}
                 aria-invalid={wrong.length > 0 ? 'true' : undefined}
               />
@@ -189,6 +191,7 @@ function BeginForm({ typed, problems, zones }: BuildsProps): Html {
         <button type="submit" class="main">
           {say.beginButton}
         </button>
+        <span class="quiet">{say.next}</span>
       </p>
     </form>
   );

@@ -36,6 +36,13 @@ export function orderedText({ units, name, measure }: Pick<ForecastOrder, 'units
   return measure === undefined ? counted(units, name) : unitsText(units, name, measure);
 }
 
+/** Units of a step; of an order what is really ordered, in whole packs, which is what the sheet of orders says too. */
+export function unitsOfStep({ orders, steps }: Forecast, id: string, units: number): string {
+  const step = steps.find((one) => one.id === id);
+  const order = step?.kind === 'order' ? orders.find((one) => one.step === id) : undefined;
+  return order === undefined ? counted(units, step?.unit ?? '') : orderedText(order);
+}
+
 /** How much is needed, to spare, on hand and lost; in which packs pieces come. */
 export function needWords(supply: ForecastSupply): string[] {
   const { measure, need, spares, onHand, packs, part } = supply;

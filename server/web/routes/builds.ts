@@ -14,14 +14,8 @@ import { zoneNames, zoneOf } from '../zones.ts';
 
 const say = texts.builds;
 const YEAR_SECONDS = 365 * 24 * 3600;
-/** The place is most often where this machine stands. */
-const NOTHING_TYPED = {
-  name: '',
-  zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
-  event: '',
-  readyBy: '',
-  loadIn: '',
-};
+/** No zone either: the browser proposes its own (`views/client/page/own-zone.ts`), and that of the laptop may be none. */
+const NOTHING_TYPED = { name: '', zone: '', event: '', readyBy: '', loadIn: '' };
 
 export function registerBuilds(app: FastifyInstance, web: Web): void {
   app.get('/', (request, reply) => show(web, request, reply, {}));

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { planBuild } from '../../../server/engine/index.ts';
 import { wallClock } from '../../../server/web/wall-clock.ts';
-import { missingText, unitsText } from '../../../views/words/supply-words.ts';
+import { missingText, unitsOfStep, unitsText } from '../../../views/words/supply-words.ts';
+import { lantern } from '../../store/helpers.ts';
 import { FAKE_NOW, fakeForecast } from '../../support/fake-forecast.ts';
 
 const plain = (text: string | null) => text?.replaceAll(/[\u00a0\u202f]/g, ' ') ?? null;
@@ -13,6 +15,29 @@ describe('units of an order', () => {
     [40, { unit: null, pack: 20 }, '40 × oil'],
   ])('%s of %j are said as %s', (units, measure, text) => {
     expect(plain(unitsText(units, 'oil', measure))).toBe(text);
+  });
+});
+
+describe('units of a step', () => {
+  const forecast = planBuild(
+    lantern({
+      steps: [],
+      gates: [],
+      parts: [{ id: 'cord', name: 'cord', source: 'buy', supplier: 'works', count: 628, packSize: 100 }],
+      suppliers: [{ id: 'works', name: 'Rope works', workingDays: 'mon-fri', lead: 2 }],
+    }),
+    [],
+    FAKE_NOW,
+  );
+
+  it('are those that are really ordered, in whole packs, wherever an order is named', () => {
+    const order = forecast.steps.find(({ kind }) => kind === 'order')!;
+    expect(order.left).toBe(628);
+    expect(plain(unitsOfStep(forecast, order.id, order.left))).toBe('700 × cord');
+  });
+
+  it('are as many as there are of any other', () => {
+    expect(plain(unitsOfStep(fakeForecast(), 'paint-fish', 12))).toBe('12 × fish');
   });
 });
 
