@@ -14,7 +14,7 @@ import { zoneNames, zoneOf } from '../zones.ts';
 
 const say = texts.builds;
 const YEAR_SECONDS = 365 * 24 * 3600;
-/** No zone either: the browser proposes its own (`views/client/page/own-zone.ts`), and that of the laptop may be none. */
+/** No zone either: the browser proposes its own (`views/client/page/own-zone.ts`); that of the laptop may be none. */
 const NOTHING_TYPED = { name: '', zone: '', event: '', readyBy: '', loadIn: '' };
 
 export function registerBuilds(app: FastifyInstance, web: Web): void {

@@ -1,4 +1,4 @@
-/** The first page proposes the zone of the browser that asks, and says so: nobody's clock stands in the field unsaid. */
+/** The first page proposes the zone of the browser that asks, and says so: no clock is in the field unsaid. */
 const field = document.querySelector<HTMLInputElement>('input[data-own-zone]');
 const own = Intl.DateTimeFormat().resolvedOptions().timeZone;
 
