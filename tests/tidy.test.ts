@@ -109,6 +109,7 @@ const ENGINE_ROOMS = [
   '12-soundness',
   '13-ripple',
   '14-levers',
+  '15-show',
   'plan.ts',
   'index.ts',
 ];

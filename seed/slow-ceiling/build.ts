@@ -2,10 +2,13 @@
 import type { Build } from '../../server/model/index.ts';
 import { type Days, dateOf, eveningFrom } from '../days.ts';
 import { LIMITS, PARAMETERS, PARTS } from './design.ts';
+import { BOXES, POINTS, STRIKE, WAYS } from './show.ts';
 import { DECISIONS, GATES, STEPS } from './work.ts';
 
 /** Working evenings since the first entry of the log. */
 const EVENINGS_BUILT = 8;
+/** Days for which it hangs. */
+const DAYS_UP = 126;
 
 /** The build under an id, on its days. */
 export function ceilingBuild(id: string, days: Days): Build {
@@ -17,6 +20,7 @@ export function ceilingBuild(id: string, days: Days): Build {
     readyBy: `${dateOf(days.ready)}T22:00`,
     loadIn: `${dateOf(days.loadIn)}T09:00`,
     event: `${dateOf(days.event)}T19:00`,
+    strikeFrom: `${dateOf(days.event + DAYS_UP)}T09:00`,
     sets: { count: 'rails', name: 'rail' },
     confidence: 0.9,
     currency: 'EUR',
@@ -57,6 +61,10 @@ export function ceilingBuild(id: string, days: Days): Build {
     steps: STEPS,
     gates: GATES,
     decisions: DECISIONS,
+    boxes: BOXES,
+    passages: WAYS,
+    points: POINTS,
+    strike: STRIKE,
   };
 }
 

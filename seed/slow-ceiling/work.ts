@@ -239,6 +239,8 @@ export const GATES: NonNullable<Build['gates']> = [
     who: ['electrician', 'sefa'],
     hazards: ['mains'],
     signedBy: 'the electrician',
+    powerOn: true,
+    note: 'off at the switch; look at the fuse of 2 A, a spare one is in the tool bag\nturn the carriage by hand: it must run free over the whole travel\nif it still does not run: leave the wave at rest, level, and hang the sign',
   },
 ];
 

@@ -37,6 +37,7 @@ import {
 } from './10-answers/index.ts';
 import { doubtsOf, soundnessOf } from './12-soundness/index.ts';
 import { freeUntilOf } from './14-levers/index.ts';
+import { showAnswer, showProblems } from './15-show/index.ts';
 import { problemsOf, type Replaced, workThrough } from './stages/index.ts';
 import type { Instant } from './types.ts';
 
@@ -115,7 +116,7 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     firstPlan: firstPlanAnswer(planned),
     balance: balanceAnswer(planned, heldLinesOf(planned, baseline)),
     workHours: workHoursAnswer(planned, spells),
-    problems,
+    problems: [...problems, ...showProblems(planned)],
     doubts: doubtsOf(planned),
     complete:
       isWhole && !errors && (planned.schedule !== null || planned.work.lots.length === 0) && planned.beyond.size === 0,
@@ -123,7 +124,8 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
   const withRisk = (drawn: ForecastRisk | null | undefined): Forecast => {
     const forecast = drawn === undefined ? plan : { ...plan, risk: drawn };
     const threatened = { ...forecast, threats: threatsOf(forecast, drawn ?? null, now, build.machines) };
-    return { ...threatened, soundness: soundnessOf({ planned, forecast: threatened }) };
+    const sound = { ...threatened, soundness: soundnessOf({ planned, forecast: threatened }) };
+    return { ...sound, show: showAnswer({ planned, spells, forecast: sound }) };
   };
   if (risk === undefined) return withRisk(undefined);
   if (!isWhole) return withRisk(null);

@@ -7,6 +7,7 @@ import { MOST } from './limits.ts';
 import { LogEntry } from './log-entry.ts';
 import { Limit, Parameter } from './parameter.ts';
 import { Part } from './part.ts';
+import { Box, Passage, Point, StrikeJob } from './show.ts';
 import { Feed, Step } from './step.ts';
 import { Supplier } from './supplier.ts';
 
@@ -27,6 +28,8 @@ export const Build = Type.Object(
     event: WallTime,
     loadIn: Type.Optional(WallTime),
     readyBy: Type.Optional(WallTime),
+    /** When taking down may begin; left out: at the event itself, for nobody has said when it ends. */
+    strikeFrom: Type.Optional(WallTime),
     sets: Type.Optional(Type.Object({ count: Amount, name: Name }, { additionalProperties: false })),
     confidence: Type.Optional(Type.Number({ minimum: 0.5, maximum: 0.999 })),
     currency: Type.Optional(Type.String({ maxLength: 8 })),
@@ -53,6 +56,10 @@ export const Build = Type.Object(
     feeds: Type.Optional(Type.Array(Feed, { maxItems: MOST.feeds })),
     gates: Type.Optional(Type.Array(Gate, { maxItems: MOST.gates })),
     decisions: Type.Optional(Type.Array(Decision, { maxItems: MOST.decisions })),
+    boxes: Type.Optional(Type.Array(Box, { maxItems: MOST.boxes })),
+    passages: Type.Optional(Type.Array(Passage, { maxItems: MOST.passages })),
+    points: Type.Optional(Type.Array(Point, { maxItems: MOST.points })),
+    strike: Type.Optional(Type.Array(StrikeJob, { maxItems: MOST.strike })),
     note: Type.Optional(Note),
   },
   { additionalProperties: false },

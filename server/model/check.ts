@@ -15,6 +15,7 @@ import { Limit, Parameter } from './parameter.ts';
 import { measureProblems, Part } from './part.ts';
 import { cut, jsonOf, type Problem, problem, type Result } from './problem.ts';
 import { problemTexts } from './problem-texts/index.ts';
+import { Box, boxProblems, Passage, Point, passageProblems, StrikeJob } from './show.ts';
 import { Feed, Step } from './step.ts';
 import { Supplier } from './supplier.ts';
 
@@ -37,12 +38,18 @@ export const checkStep = checker(Step, 'steps');
 export const checkFeed = checker(Feed, 'feeds');
 export const checkGate = checker(Gate, 'gates');
 export const checkDecision = checker(Decision, 'decisions');
+export const checkBox = checker(Box, 'boxes', boxProblems);
+export const checkPassage = checker(Passage, 'passages', passageProblems);
+export const checkPoint = checker(Point, 'points');
+export const checkStrikeJob = checker(StrikeJob, 'strike');
 
 const checkFileShape = checker(BuildFile, '', ({ build }) => buildProblems(build));
 
 /** What the shapes cannot say of a build. */
 function buildProblems(build: Build): Problem[] {
-  return [...linkProblems(build), ...(build.parts ?? []).flatMap(measureProblems)];
+  const { parts = [], boxes = [], passages = [] } = build;
+  const own = [...parts.flatMap(measureProblems), ...boxes.flatMap(boxProblems), ...passages.flatMap(passageProblems)];
+  return [...linkProblems(build), ...own];
 }
 
 /** A build file of this format and version. Another format or version is named before anything else is looked at. */

@@ -4,6 +4,8 @@
  * otherwise.
  */
 import type { ForecastBalance } from './answers/balance.ts';
+import type { ForecastRisk, RiskFrom } from './answers/risk.ts';
+import type { ForecastShow } from './answers/show.ts';
 import type { ForecastLoads, ForecastMoney, ForecastSupply } from './answers/supplies.ts';
 import type { FreeUntil } from './changes/levers.ts';
 import type { Origin } from './common.ts';
@@ -11,14 +13,13 @@ import type { Doubt, Missing, PaceNote, SoundnessCheck, Threat, WorkHoursWarning
 import type { ParameterOrigin } from './parameter.ts';
 import type { Source, Unchecked } from './part.ts';
 import type { Problem } from './problem.ts';
-import type { ForecastRisk, RiskFrom } from './risk.ts';
 import type { Hazard, HazardGuess } from './step.ts';
 
 /**
  * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is
  * then computed anew instead of shown.
  */
-export const FORECAST_FORMAT = 24;
+export const FORECAST_FORMAT = 25;
 
 /**
  * Early and late dates with hands and machines unlimited; what can slip in clock and in working minutes. Negative:
@@ -613,6 +614,8 @@ export interface Forecast {
   readonly threats?: readonly Threat[];
   /** The checks that apply now, those that are fine too. */
   readonly soundness?: readonly SoundnessCheck[];
+  /** Boxes, ways to the site, points, run sheet, open points. Left out of what an older program kept. */
+  readonly show?: ForecastShow;
   /** False when something could not be scheduled: dates are then of what remains. */
   readonly complete: boolean;
 }

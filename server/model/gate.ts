@@ -23,6 +23,9 @@ export const Gate = Type.Object(
     proveFirst: Type.Optional(Type.Boolean()),
     holds: Type.Optional(Type.Array(Id)),
     onSite: Type.Optional(Type.Boolean({ description: 'done where it will stand, after the load-in' })),
+    powerOn: Type.Optional(
+      Type.Boolean({ description: 'the piece is switched on here; its note says what to do when that fails' }),
+    ),
     hazards: Type.Optional(Hazards),
     signedBy: Type.Optional(
       Type.String({ ...Name, description: 'the competent person who signs here, such as the rigger of the venue' }),

@@ -1,6 +1,8 @@
 /** The shapes of a build and what can be wrong with them. */
 export * from './answers/balance.ts';
 export * from './answers/formulas.ts';
+export * from './answers/risk.ts';
+export * from './answers/show.ts';
 export * from './answers/supplies.ts';
 export * from './build.ts';
 export * from './changes/index.ts';
@@ -22,6 +24,6 @@ export * from './problem.ts';
 export * from './problem-texts/index.ts';
 export * from './revision.ts';
 export * from './ripple.ts';
-export * from './risk.ts';
+export * from './show.ts';
 export * from './step.ts';
 export * from './supplier.ts';

@@ -17,6 +17,10 @@ export const MOST = {
   feeds: 10_000,
   gates: 500,
   decisions: 500,
+  boxes: 500,
+  passages: 50,
+  points: 500,
+  strike: 200,
 } as const;
 
 /** Links between steps, gates and decisions together: a step has two or three. */

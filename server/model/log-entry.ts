@@ -26,6 +26,7 @@ export const NewLogEntry = Type.Object(
     who: Type.Optional(Name),
     person: Type.Optional(Id),
     machine: Type.Optional(Id),
+    box: Type.Optional(Id),
     until: Type.Optional(Instant),
     undoes: Type.Optional(Type.String({ pattern: '^[A-Za-z0-9_-]{8,64}$' })),
     confirms: Type.Optional(Type.String({ pattern: '^[A-Za-z0-9_-]{8,64}$' })),

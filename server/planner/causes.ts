@@ -15,7 +15,7 @@ interface CauseNames {
 }
 
 /** Kinds of entries that by themselves change nothing that is worth a line. */
-const SILENT: ReadonlySet<LogEntry['kind']> = new Set(['began', 'paused', 'confirmed']);
+const SILENT: ReadonlySet<LogEntry['kind']> = new Set(['began', 'paused', 'confirmed', 'packed']);
 
 /**
  * The edits by their numbers, then what was logged, entries about the same things as one fact; of many facts the first.

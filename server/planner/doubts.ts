@@ -8,7 +8,7 @@ const SECONDS_APART = 60;
 /** Nothing was taken back. */
 const NONE: Pick<Answers, 'isGone'> = { isGone: () => false };
 /** Kinds that say nothing of units. */
-const NEVER_TWICE: ReadonlySet<LogEntry['kind']> = new Set(['undo', 'began', 'paused', 'confirmed']);
+const NEVER_TWICE: ReadonlySet<LogEntry['kind']> = new Set(['undo', 'began', 'paused', 'confirmed', 'packed']);
 
 /** What an entry is held against. */
 export interface Standing {

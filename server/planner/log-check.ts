@@ -40,7 +40,7 @@ const FIRST_INSTANT = 26_297_280;
 
 const COUNTED: ReadonlySet<LogKind> = new Set(['done', 'scrapped', 'loaded', 'ordered', 'received', 'sent-back']);
 const TIMED: ReadonlySet<LogKind> = new Set(['promised', 'lost']);
-const WITHOUT_STEP: ReadonlySet<LogKind> = new Set(['undo', 'lost', 'confirmed']);
+const WITHOUT_STEP: ReadonlySet<LogKind> = new Set(['undo', 'lost', 'confirmed', 'packed']);
 
 /**
  * What keeps an entry out, one sentence each; empty when it can be used. Looks at its instants, at what its kind needs
@@ -56,6 +56,7 @@ export function entryProblems(entry: NewLogEntry, context: EntryContext): Proble
   ];
   if (entry.kind === 'undo') return [...found, ...undoProblems(entry, context)];
   if (entry.kind === 'confirmed') return [...found, ...confirmProblems(entry, context)];
+  if (entry.kind === 'packed') return [...found, ...boxProblems(entry, context)];
   return [...found, ...stepProblems(entry, context)];
 }
 
@@ -81,8 +82,8 @@ function momentProblems(entry: NewLogEntry, { now, brought }: EntryContext): Pro
 }
 
 function needProblems(entry: NewLogEntry): Problem[] {
-  const { kind, n, until, undoes, confirms, step } = entry;
-  const lacks = (field: 'n' | 'until' | 'undoes' | 'confirms' | 'step'): Problem =>
+  const { kind, n, until, undoes, confirms, step, box } = entry;
+  const lacks = (field: 'n' | 'until' | 'undoes' | 'confirms' | 'step' | 'box'): Problem =>
     problem('log', `entry.${field}`, 'nothing', say.lacks(kind, field));
   const found: Problem[] = [];
   if (COUNTED.has(kind) && n === undefined) found.push(lacks('n'));
@@ -90,6 +91,8 @@ function needProblems(entry: NewLogEntry): Problem[] {
   if (kind === 'undo' && undoes === undefined) found.push(lacks('undoes'));
   if (kind === 'confirmed' && confirms === undefined) found.push(lacks('confirms'));
   if (!WITHOUT_STEP.has(kind) && step === undefined) found.push(lacks('step'));
+  if (kind === 'packed' && box === undefined) found.push(lacks('box'));
+  if (kind !== 'packed' && box !== undefined) found.push(problem('log', 'entry.box', box, say.onlyPacked(kind)));
   if (kind !== 'undo' && undoes !== undefined) {
     const message = say.onlyUndo(kind);
     found.push(problem('log', 'entry.undoes', undoes, message));
@@ -158,6 +161,13 @@ function undoProblems({ undoes, id }: NewLogEntry, { entry, who }: EntryContext)
 function confirmProblems({ confirms }: NewLogEntry, { entry }: EntryContext): Problem[] {
   if (confirms === undefined || entry(confirms)) return [];
   return [problem('log', 'entry.confirms', confirms, say.nothingToConfirm(confirms))];
+}
+
+/** A box that was packed and is gone since may come with a history. */
+function boxProblems({ box }: NewLogEntry, { build, brought }: EntryContext): Problem[] {
+  const boxes = (build.boxes ?? []).map(({ id }) => id);
+  if (box === undefined || brought || boxes.includes(box)) return [];
+  return [problem('unknown-name', 'entry.box', box, say.unknown('box', box, boxes.slice(0, MOST_NAMED)))];
 }
 
 type Thing = 'step' | 'gate' | 'order';

@@ -93,9 +93,24 @@ export function sameContent(a: NewLogEntry, b: NewLogEntry): boolean {
 }
 
 function fingerprint(entry: NewLogEntry): string {
-  const { kind, step, set, n, counted, person, machine, until, undoes, confirms, reason, note } = entry;
+  const { kind, step, set, n, counted, person, machine, until, undoes, confirms, reason, note, box } = entry;
   const moment = entry.phoneAt ?? entry.at;
-  return JSON.stringify([kind, step, set, n, counted, moment, person, machine, until, undoes, confirms, reason, note]);
+  return JSON.stringify([
+    kind,
+    step,
+    set,
+    n,
+    counted,
+    moment,
+    person,
+    machine,
+    until,
+    undoes,
+    confirms,
+    reason,
+    note,
+    box,
+  ]);
 }
 
 /** As SQLite has it. */

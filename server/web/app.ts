@@ -10,6 +10,7 @@ import { ContentsPage, ContentsSheet } from '../../views/sheets/contents.tsx';
 import { DesignPage, DesignSheet } from '../../views/sheets/design.tsx';
 import { HandsPage, HandsSheet } from '../../views/sheets/hands.tsx';
 import { StepsPage, StepsSheet } from '../../views/sheets/steps.tsx';
+import { ShowPage, ShowSheet } from '../../views/show/show.tsx';
 import { texts } from '../../views/texts/index.ts';
 import type { Planner } from '../planner/types.ts';
 import { registerAssets } from './assets.ts';
@@ -31,6 +32,7 @@ import { registerLive } from './routes/live.ts';
 import { registerOptions } from './routes/options.ts';
 import { registerOrders } from './routes/orders.ts';
 import { registerSheets } from './routes/sheets.ts';
+import { registerPacking } from './routes/show.ts';
 import { registerTables } from './routes/tables.ts';
 import { registerTroubles } from './routes/troubles.ts';
 import { registerWays } from './routes/ways.ts';
@@ -108,6 +110,7 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
   registerTroubles(app, web);
   registerOrders(app, web);
   registerTables(app, web);
+  registerPacking(app, web);
   registerLevers(app, web);
   registerFormulas(app, web);
   registerWays(app, web);
@@ -130,6 +133,12 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
     lists: ['people', 'machines', 'suppliers'],
     page: HandsPage,
     sheet: HandsSheet,
+  });
+  registerEditable(app, web, {
+    screen: 'show',
+    lists: ['boxes', 'passages', 'points', 'strike'],
+    page: ShowPage,
+    sheet: ShowSheet,
   });
   registerEditable(app, web, { screen: 'contents', lists: ['build'], page: ContentsPage, sheet: ContentsSheet });
 }

@@ -11,6 +11,7 @@ export const SHEETS = [
   '/tables',
   '/orders',
   '/money',
+  '/show',
   '/design',
   '/hands',
   '/options',

@@ -1,5 +1,5 @@
 /** What each thing of a build is edited by: its fields in order. Forms are drawn from this, and read back by it. */
-import { HAZARDS, LINK_NAMES, ORIGINS, PARAMETER_ORIGINS, SOURCES } from '../../server/model/index.ts';
+import { HAZARDS, LINK_NAMES, ORIGINS, PARAMETER_ORIGINS, PASSAGE_KINDS, SOURCES } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
 import type { EditList } from '../types.ts';
 
@@ -11,7 +11,7 @@ export interface Choice {
 }
 
 /** Where the choices of a reference come from. */
-export type RefList = 'parameters' | 'parts' | 'suppliers' | 'people' | 'machines' | 'steps';
+export type RefList = 'parameters' | 'parts' | 'suppliers' | 'people' | 'machines' | 'steps' | 'gates';
 
 /**
  * How a field is typed and read: text, note, words (a comma list), lines (one a line), yes (a tick), number, whole,
@@ -91,6 +91,12 @@ const exceptions: Field = {
   ],
 };
 
+const sizeFields: readonly Field[] = [
+  { key: 'width', label: label.width, kind: 'number', hint: hint.millimetres },
+  { key: 'height', label: label.height, kind: 'number', hint: hint.millimetres },
+  { key: 'depth', label: label.depth, kind: 'number', hint: hint.depth },
+];
+
 const linkFields: readonly Field[] = [
   { key: 'type', label: label.type, kind: 'choice', choices: named(LINK_NAMES, choice.link) },
   { key: 'ratio', label: label.ratio, kind: 'amount' },
@@ -130,6 +136,14 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
     { key: 'readyBy', label: label.readyBy, kind: 'text', input: 'datetime-local', hint: hint.readyBy },
     { key: 'loadIn', label: label.loadIn, kind: 'text', input: 'datetime-local', hint: hint.wall },
     { key: 'event', label: label.event, kind: 'text', input: 'datetime-local', hint: hint.wall },
+    {
+      key: 'strikeFrom',
+      label: label.strikeFrom,
+      kind: 'text',
+      input: 'datetime-local',
+      hint: hint.strikeFrom,
+      rare: true,
+    },
     { key: 'sets.count', label: label.setsCount, kind: 'amount', hint: hint.sets },
     { key: 'sets.name', label: label.setsName, kind: 'text' },
     { key: 'confidence', label: label.confidence, kind: 'number', hint: hint.share, rare: true },
@@ -330,6 +344,7 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
     },
     hazards,
     { key: 'signedBy', label: label.signedBy, kind: 'text', hint: hint.signedBy },
+    { key: 'powerOn', label: label.powerOn, kind: 'yes', hint: hint.powerOn },
     { key: 'proveFirst', label: label.proveFirst, kind: 'yes' },
     { key: 'holds', label: label.holds, kind: 'refs', ref: 'steps', rare: true },
     { key: 'onSite', label: label.onSite, kind: 'yes', hint: hint.gateOnSite },
@@ -352,6 +367,48 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
     { key: 'decided', label: label.decided, kind: 'text' },
     note,
   ],
+  boxes: [
+    name,
+    id,
+    {
+      key: 'parts',
+      label: label.boxParts,
+      kind: 'rows',
+      row: rowOf.boxParts,
+      rows: [
+        { key: 'part', label: label.part, kind: 'ref', ref: 'parts' },
+        { key: 'count', label: label.count, kind: 'amount' },
+        { key: 'spare', label: label.spare, kind: 'yes' },
+      ],
+    },
+    { key: 'tools', label: label.tools, kind: 'lines', hint: hint.lines },
+    { key: 'kit', label: label.kit, kind: 'lines', hint: hint.kit },
+    ...sizeFields,
+    { key: 'weight', label: label.weight, kind: 'number', hint: hint.weight },
+    { key: 'carriers', label: label.carriers, kind: 'whole', hint: hint.carriers },
+    { key: 'upright', label: label.upright, kind: 'yes' },
+    { key: 'opensAt', label: label.opensAt, kind: 'ref', ref: 'steps', hint: hint.opensAt },
+    { key: 'set', label: label.boxSet, kind: 'whole', hint: hint.boxSet, rare: true },
+    note,
+  ],
+  passages: [
+    name,
+    id,
+    { key: 'kind', label: label.kind, kind: 'choice', choices: named(PASSAGE_KINDS, choice.passage) },
+    ...sizeFields,
+    { key: 'payload', label: label.payload, kind: 'number', hint: hint.payload },
+    note,
+  ],
+  points: [
+    name,
+    id,
+    { key: 'load', label: label.load, kind: 'amount', hint: hint.load },
+    { key: 'limit', label: label.pointLimit, kind: 'number', hint: hint.pointLimit },
+    { key: 'gate', label: label.signGate, kind: 'ref', ref: 'gates', hint: hint.signGate },
+    { key: 'signedBy', label: label.signedBy, kind: 'text', hint: hint.signedBy },
+    note,
+  ],
+  strike: [name, id, { key: 'minutes', label: label.gateMinutes, kind: 'span', hint: hint.span }, people, who, note],
 };
 
 function named<K extends string>(values: readonly K[], names: Readonly<Record<K, string>>): Choice[] {

@@ -51,6 +51,7 @@ const SHEET_STYLES = [
   'now.css',
   'ways.css',
   'orders.css',
+  'show.css',
 ];
 const SCRIPTS = ['htmx.min.js', 'hx-sse.min.js'];
 const HTMX_CONFIG = JSON.stringify({
@@ -182,6 +183,7 @@ const EDITED: ReadonlySet<Screen> = new Set([
   'wrong',
   'levers',
   'ways',
+  'show',
 ]);
 
 /** Sheets that are about when: there the rule is drawn large. */

@@ -21,6 +21,7 @@ const SCREENS: readonly Screen[] = [
   'money',
   'paper',
   'tables',
+  'show',
   'design',
   'lines',
   'hands',

@@ -61,6 +61,7 @@ export const frameTexts = {
     money: 'Money',
     paper: 'On paper',
     tables: 'Tables',
+    show: 'Show day',
     design: 'Design',
     hands: 'Hands',
     history: 'History',

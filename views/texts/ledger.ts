@@ -61,6 +61,7 @@ export const ledgerTexts = {
       began: 'started',
       paused: 'paused',
       confirmed: 'confirmed',
+      packed: 'packed',
     },
     lost: (who: string | null) => (who === null ? 'time lost' : `time lost: ${who}`),
     undo: (n: number) => `${n} undone`,

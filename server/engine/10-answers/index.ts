@@ -20,7 +20,7 @@ export { duesAnswer } from './dues.ts';
 export { limitsAnswer } from './limits.ts';
 
 /** Lots with their dates, people and machines; the last moment at which one can begin. */
-export { lastStartOf, lotsAnswer } from './lots.ts';
+export { lastStartOf, levelledOfLot, lotsAnswer, placementsByLot } from './lots.ts';
 /** What a build must say before it can have a date. */
 export { missingOf } from './missing.ts';
 /** What the piece costs: committed, to come, kept back. */
@@ -36,7 +36,7 @@ export { partsAnswer } from './parts.ts';
 /** Room before the ready-by, the load-in and the event, and the lower bound. */
 export { lowerBoundAnswer, roomAnswer } from './room.ts';
 /** Who is at what when, for day sheets and working hours. */
-export { spellsOf } from './spells.ts';
+export { type Spells, spellsOf } from './spells.ts';
 /** Steps with their counts, minutes, links, state and dates. */
 export { stepsAnswer } from './steps.ts';
 /** What hangs on a parameter that is not known yet. */

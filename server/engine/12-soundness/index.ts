@@ -4,3 +4,5 @@
 export { doubtsOf } from './ground-doubts.ts';
 /** Is the plan sound as a plan? */
 export { soundnessOf } from './soundness.ts';
+/** The gates of a build with the steps that each comes after. */
+export { type SigningGate, signingGates } from './soundness-safety.ts';

@@ -17,9 +17,7 @@ const unsigned: Check = ({ planned }) => {
     plan.kind === 'gate' ? [] : signedHazards(plan).map((hazard) => ({ plan, hazard })),
   );
   if (asked.length === 0) return null;
-  const gates = planned.plans
-    .filter(({ gate }) => gate !== null)
-    .map((plan) => ({ plan, direct: new Set(plan.gate!.after), behind: stepsBehind(planned, plan.id) }));
+  const gates = signingGates(planned);
   const open = asked.flatMap(({ plan, hazard }): UnsignedStep[] => {
     const own = gates.filter((gate) => signsFor(gate, plan.id, hazard));
     if (own.some((gate) => gate.plan.gate!.signedBy !== undefined)) return [];
@@ -37,10 +35,18 @@ const unsigned: Check = ({ planned }) => {
 /** The checks of safety. */
 export const SAFETY_CHECKS: readonly Check[] = [unsigned];
 
-interface SigningGate {
+/** A gate with the steps that it comes after at once, and all that lead to it. */
+export interface SigningGate {
   readonly plan: PlannedStep;
   readonly direct: ReadonlySet<string>;
   readonly behind: ReadonlySet<string>;
+}
+
+/** The gates of a planned build. O(gates x feeds). */
+export function signingGates(planned: Planned): SigningGate[] {
+  return planned.plans
+    .filter(({ gate }) => gate !== null)
+    .map((plan) => ({ plan, direct: new Set(plan.gate!.after), behind: stepsBehind(planned, plan.id) }));
 }
 
 function signsFor({ plan, direct, behind }: SigningGate, step: string, hazard: Hazard): boolean {

@@ -19,6 +19,10 @@ export const FORMULA_FIELDS: Readonly<Record<ThingList | 'build', readonly strin
   feeds: ['ratio', 'lag'],
   gates: ['minutes', 'sendsBack[].units'],
   decisions: [],
+  boxes: ['parts[].count'],
+  passages: [],
+  points: ['load'],
+  strike: ['minutes'],
 };
 
 /**

@@ -3,9 +3,9 @@
  * them found. Facts only; the sentences are made of them in the views. Instants and lengths as in a forecast.
  */
 
+import type { Difference, FuturesCompared } from '../answers/risk.ts';
 import type { WorkHoursWarning } from '../findings.ts';
 import type { Problem } from '../problem.ts';
-import type { Difference, FuturesCompared } from '../risk.ts';
 import type { Change } from './change.ts';
 
 /** Why hours were added to no more evenings, or by less: rest between two days, a week of 48 hours, midnight. */

@@ -2,6 +2,7 @@
 import type { TObject, TSchema } from 'typebox';
 import { Build } from '../build.ts';
 import {
+  checkBox,
   checkDecision,
   checkFeed,
   checkGate,
@@ -9,8 +10,11 @@ import {
   checkMachine,
   checkParameter,
   checkPart,
+  checkPassage,
   checkPerson,
+  checkPoint,
   checkStep,
+  checkStrikeJob,
   checkSupplier,
 } from '../check.ts';
 import { Decision, Gate } from '../gate.ts';
@@ -18,6 +22,7 @@ import { Machine, Person } from '../hands.ts';
 import { Limit, Parameter } from '../parameter.ts';
 import { Part } from '../part.ts';
 import type { Result } from '../problem.ts';
+import { Box, Passage, Point, StrikeJob } from '../show.ts';
 import { Feed, Step } from '../step.ts';
 import { Supplier } from '../supplier.ts';
 
@@ -32,6 +37,10 @@ export const THING_LISTS = [
   'feeds',
   'gates',
   'decisions',
+  'boxes',
+  'passages',
+  'points',
+  'strike',
 ] as const;
 export type ThingList = (typeof THING_LISTS)[number];
 
@@ -102,6 +111,10 @@ const CHECKS: Readonly<Record<ThingList, (value: unknown) => Result<unknown>>> =
   feeds: checkFeed,
   gates: checkGate,
   decisions: checkDecision,
+  boxes: checkBox,
+  passages: checkPassage,
+  points: checkPoint,
+  strike: checkStrikeJob,
 };
 
 const OWN_FIELDS = namesOf(Build).filter((name) => !(THING_LISTS as readonly string[]).includes(name));
@@ -118,6 +131,10 @@ const FIELD_NAMES: Readonly<Record<ThingList | 'build', readonly string[]>> = {
   feeds: namesOf(Feed),
   gates: namesOf(Gate),
   decisions: namesOf(Decision),
+  boxes: namesOf(Box),
+  passages: namesOf(Passage),
+  points: namesOf(Point),
+  strike: namesOf(StrikeJob),
 };
 
 function namesOf(schema: TObject<Record<string, TSchema>>): string[] {

@@ -53,6 +53,9 @@ const FIELDS: Readonly<Partial<Record<ThingList, Readonly<Partial<Record<ThingLi
     people: ['who'],
   },
   decisions: { parts: ['waits'], steps: ['waits'], gates: ['waits'] },
+  boxes: { parts: ['parts[].part'], steps: ['opensAt'], gates: ['opensAt'] },
+  points: { gates: ['gate'] },
+  strike: { people: ['who'] },
 };
 
 function fieldsTo(list: ThingList, from: ThingList): readonly string[] {

@@ -13,6 +13,7 @@ export const LOG_KINDS = [
   'began', // the run clock of the step was started
   'paused',
   'lost', // time lost: `person`, `machine` (n of them) or everybody, from `at` until `until`
+  'packed', // a box (`box`) is packed
   'undo', // takes the entry `undoes` back
   'confirmed', // the entry `confirms` was asked about, and is right as it stands
 ] as const;

@@ -12,6 +12,10 @@ const THING = {
   feeds: 'feed',
   gates: 'gate',
   decisions: 'decision',
+  boxes: 'box',
+  passages: 'way to the site',
+  points: 'point',
+  strike: 'job of the strike',
 } as const;
 type Thing = keyof typeof THING;
 

@@ -12,6 +12,7 @@ import { pinTexts } from './pins.ts';
 import { questionTexts } from './questions.ts';
 import { rippleTexts } from './ripple.ts';
 import { shapeTexts } from './shape.ts';
+import { showTexts } from './show.ts';
 import { stepTexts } from './steps.ts';
 import { wayTexts } from './ways.ts';
 
@@ -29,6 +30,7 @@ export const problemTexts = {
   questions: questionTexts,
   ripple: rippleTexts,
   shape: shapeTexts,
+  show: showTexts,
   steps: stepTexts,
   ways: wayTexts,
 } as const;

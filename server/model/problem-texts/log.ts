@@ -7,10 +7,11 @@ export const logTexts = {
     `The entry happened at ${at}, more than ${days} days ago; set the clock of the device that made it.`,
   untilBefore: (until: string, at: string) =>
     `"until" (${until}) is before the entry itself (${at}); it must be later.`,
-  lacks: (kind: string, field: 'n' | 'until' | 'undoes' | 'confirms' | 'step') =>
+  lacks: (kind: string, field: 'n' | 'until' | 'undoes' | 'confirms' | 'step' | 'box') =>
     `An entry of kind "${kind}" needs "${field}": ${NEEDED[field]}.`,
   onlyUndo: (kind: string) => `Only an entry of kind "undo" undoes another; this one is "${kind}".`,
   onlyConfirmed: (kind: string) => `Only an entry of kind "confirmed" confirms another; this one is "${kind}".`,
+  onlyPacked: (kind: string) => `Only an entry of kind "packed" names a box; this one is "${kind}".`,
   passedOnce: (n: number) => `A gate is passed once; "n" must be 1 or left out, not ${n}.`,
   lostByTwo: (person: string, machine: string) =>
     `An entry of lost time names a person or a machine, not both; send one entry for "${person}" and one for "${machine}".`,
@@ -63,4 +64,5 @@ const NEEDED = {
   undoes: 'the id of the entry to undo',
   confirms: 'the id of the entry that is right',
   step: 'the id of a step or a gate',
+  box: 'the id of a box of this build',
 } as const;

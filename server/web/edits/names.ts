@@ -13,7 +13,7 @@ export function nameIn(build: Build, list: ThingList, thing: Thing): string {
  */
 export function nameOfId(
   build: Build,
-  list: 'parameters' | 'parts' | 'suppliers' | 'people' | 'machines' | 'steps',
+  list: 'parameters' | 'parts' | 'suppliers' | 'people' | 'machines' | 'steps' | 'gates',
   id: string,
 ): string {
   if (list === 'parameters') return id;

@@ -21,6 +21,10 @@ const SCREENS: Readonly<Record<EditList | 'build', Screen>> = {
   feeds: 'steps',
   gates: 'steps',
   decisions: 'steps',
+  boxes: 'show',
+  passages: 'show',
+  points: 'show',
+  strike: 'show',
 };
 
 /** The things that need the thing `key` of `list`, each once, by their names and with the way to their forms. */

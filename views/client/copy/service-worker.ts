@@ -35,10 +35,10 @@
   /** Pages that were opened from their set. */
   const fromSet = new Set<string>();
 
-  const isPage = (url: URL): boolean => /^\/b\/[^/]+\/(count|now)$/.test(url.pathname);
+  const isPage = (url: URL): boolean => /^\/b\/[^/]+\/(count|now|show)$/.test(url.pathname);
   const isKept = (url: URL): boolean =>
     url.origin === worker.location.origin &&
-    (url.pathname.startsWith('/assets/') || /^\/b\/[^/]+\/(count(\.webmanifest)?|now)$/.test(url.pathname));
+    (url.pathname.startsWith('/assets/') || /^\/b\/[^/]+\/(count(\.webmanifest)?|now|show)$/.test(url.pathname));
 
   const within = (work: Promise<Response>): Promise<Response> =>
     new Promise((resolve, reject) => {

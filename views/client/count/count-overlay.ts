@@ -75,7 +75,7 @@ export function myEntries(state: CountState, kept: readonly Kept[]): Mine[] {
   const { undosOf } = standingAmong(known.filter(({ where }) => where !== 'refused'));
   return known
     .reverse()
-    .filter(({ kind }) => !['undo', 'began', 'paused', 'confirmed'].includes(kind))
+    .filter(({ kind }) => !['undo', 'began', 'paused', 'confirmed', 'packed'].includes(kind))
     .sort(newestFirst)
     .map(({ id, kind, at, step, set, n, where }) => {
       const undos = undosOf(id);

@@ -22,6 +22,8 @@ export interface WireEntry {
   readonly counted?: boolean;
   readonly person?: string;
   readonly machine?: string;
+  /** Of `packed`. */
+  readonly box?: string;
   readonly until?: string;
   readonly undoes?: string;
   readonly confirms?: string;

@@ -33,6 +33,7 @@ export const dayTexts = {
     paused: () => 'paused',
     lost: () => 'time lost',
     undo: () => '',
+    packed: () => 'a box packed',
     confirmed: () => '',
   } satisfies Readonly<Record<LogKind, (n: string) => string>>,
   paper: {

@@ -1,0 +1,64 @@
+/** Show day: the ticks of the pack list, which are entries of the log like any other. */
+import { createHash } from 'node:crypto';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { screenHref } from '../../../views/links.ts';
+import { ShowPage, ShowSheet } from '../../../views/show/show.tsx';
+import { showTexts } from '../../../views/texts/paper/show.ts';
+import { type NewLogEntry, type Problem, problem, type Result } from '../../model/index.ts';
+import { statusOf } from '../errors.ts';
+import { foundIn, pageOf, sendSheet, type Web } from '../web.ts';
+
+type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
+
+const say = showTexts.refused;
+
+export function registerPacking(app: FastifyInstance, web: Web): void {
+  const path = screenHref(':id', 'show');
+  app.post(`${path}/packed`, async (request: BuildRequest, reply) => {
+    const { id } = request.params;
+    const read = readTick(web, id, (request.body ?? {}) as Readonly<Record<string, unknown>>);
+    const problems = read.ok ? tell(web, request, read.value) : read.problems;
+    if (problems.length === 0) return reply.redirect(path.replace(':id', id), 303);
+    return refuse(web, request, reply, problems);
+  });
+}
+
+function tell(web: Web, request: BuildRequest, entry: Omit<NewLogEntry, 'at'>): readonly Problem[] {
+  const at = new Date(web.now() * 60_000).toISOString();
+  return web.planner.append(request.params.id, [{ ...entry, at }], web.who(request)).flatMap((it) => it.problems);
+}
+
+async function refuse(
+  web: Web,
+  request: BuildRequest,
+  reply: FastifyReply,
+  problems: readonly Problem[],
+): Promise<string> {
+  const page = await pageOf(web, request, request.params.id);
+  reply.code(statusOf(problems));
+  const props = { page, open: null, problems };
+  return sendSheet(
+    request,
+    reply,
+    () => ShowSheet(props),
+    () => ShowPage(props),
+  );
+}
+
+/** What was ticked, or taken back, as an entry: the same one however often it is sent from the same sheet. */
+function readTick(web: Web, build: string, body: Readonly<Record<string, unknown>>): Result<Omit<NewLogEntry, 'at'>> {
+  const text = (name: string): string => (typeof body[name] === 'string' ? body[name] : '');
+  const [box, undoes, after] = [text('box'), text('undoes'), text('after')];
+  const refused = (field: string, value: string, message: string): Result<never> => ({
+    ok: false,
+    problems: [problem('log', field, value, message)],
+  });
+  if (!(foundIn(web, build).build.boxes ?? []).some(({ id }) => id === box)) return refused('box', box, say.box(box));
+  const hash = createHash('sha256')
+    .update(JSON.stringify([build, box, undoes, after]))
+    .digest('base64url');
+  const id = `packed-${hash.slice(0, 24)}`;
+  if (undoes === '') return { ok: true, value: { id, kind: 'packed', box } };
+  const known = web.planner.log(build).some((entry) => entry.id === undoes && entry.kind === 'packed');
+  return known ? { ok: true, value: { id, kind: 'undo', undoes } } : refused('undoes', undoes, say.entry(undoes));
+}

@@ -1,0 +1,102 @@
+/**
+ * Show day: boxes, ways, points and jobs are edited there; a tick is an entry of the log, once, and may be taken back.
+ */
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Build } from '../../../server/model/index.ts';
+import { createStore, openDatabase, type Store } from '../../../server/store/index.ts';
+import { NOON } from '../../planner/simple-forecast.ts';
+import { lantern } from '../../store/helpers.ts';
+import { type RealApp, realApp } from '../../support/changes/real-app.ts';
+
+const PACKED: Build = lantern({
+  parts: [{ id: 'ribs', name: 'ribs', source: 'make', count: 3 }],
+  boxes: [{ id: 'crate', name: '<i>Crate</i> “größer” צ 📦', weight: 31, parts: [{ part: 'ribs', count: 3 }] }],
+});
+
+let store: Store;
+let real: RealApp;
+beforeAll(async () => {
+  const db = openDatabase(':memory:');
+  if (!db.ok) throw new Error(db.problems[0]!.message);
+  store = createStore(db.value);
+  real = await realApp(store, NOON);
+  const made = await real.planner.create(PACKED, [], 'maker');
+  if (!made.ok) throw new Error(made.problems[0]!.message);
+  await real.planner.settled();
+});
+afterAll(async () => {
+  await real.close();
+  store.close();
+});
+
+async function show(path = '/show'): Promise<{ html: string; said: string }> {
+  const { body: html } = await real.app.inject({ url: `/b/lantern${path}` });
+  return { html, said: html.replaceAll(/<[^>]*>/g, ' ').replaceAll(/[\s\u00a0\u202f]+/g, ' ') };
+}
+
+function post(path: string, fields: Record<string, string>) {
+  return real.app.inject({
+    method: 'POST',
+    url: `/b/lantern${path}`,
+    payload: new URLSearchParams(fields).toString(),
+    headers: { 'content-type': 'application/x-www-form-urlencoded' },
+  });
+}
+
+describe('the pack list', () => {
+  it('writes names as they are typed, and warns of a heavy box by how much and whose guideline it is', async () => {
+    const { html, said } = await show();
+    expect(html).toContain('&lt;i>Crate&lt;/i> “größer” צ 📦');
+    expect(said).toContain('6 kg above the guideline of 25 kg for one person');
+    expect(said).toContain('HSE, Manual handling at work, INDG143');
+  });
+
+  it('keeps a tick once however often it is sent, and takes it back', async () => {
+    const { html } = await show();
+    const after = /name="after" value="(\d+)"/.exec(html)![1]!;
+    for (let i = 0; i < 2; i++) expect((await post('/show/packed', { box: 'crate', after })).statusCode).toBe(303);
+    const ticks = real.planner.log('lantern').filter(({ kind }) => kind === 'packed');
+    expect(ticks).toMatchObject([{ kind: 'packed', box: 'crate' }]);
+    await real.planner.settled();
+    expect((await show()).said).toContain('1 of 1 boxes packed');
+    await post('/show/packed', { box: 'crate', after: '1', undoes: ticks[0]!.id });
+    await real.planner.settled();
+    expect((await show()).said).toContain('0 of 1 boxes packed');
+  });
+
+  it('refuses a box and an entry that are not there, and logs nothing', async () => {
+    const before = real.planner.log('lantern').length;
+    const gone = await post('/show/packed', { box: 'trunk', after: '0' });
+    expect(gone.statusCode).toBe(422);
+    expect(gone.body).toContain('“trunk” is not a box of this build');
+    expect((await post('/show/packed', { box: 'crate', after: '0', undoes: 'entry-none' })).statusCode).toBe(422);
+    const [receipt] = real.planner.append(
+      'lantern',
+      [{ id: 'packed-9999', kind: 'packed', box: 'trunk', at: new Date(NOON * 60_000).toISOString() }],
+      'maker',
+    );
+    expect(receipt!.problems[0]!.message).toContain('There is no box "trunk" in this build (there: crate)');
+    expect(real.planner.log('lantern')).toHaveLength(before);
+  });
+});
+
+describe('forms', () => {
+  const revision = () => String(real.planner.build('lantern')!.revision);
+
+  it('add a door, and refuse a van without a depth beside its field', async () => {
+    const door = { name: 'Stage door', kind: 'door', width: '900', height: '2000', do: 'save', edit: revision() };
+    expect((await post('/show?open=passages/new', door)).statusCode).toBe(303);
+    expect(real.planner.build('lantern')!.build.passages).toEqual([
+      { id: 'stage-door', name: 'Stage door', kind: 'door', width: 900, height: 2000 },
+    ]);
+    const van = { name: 'Van', kind: 'van', width: '1500', height: '1300', do: 'save', edit: revision() };
+    const refused = await post('/show?open=passages/new', van);
+    expect(refused.statusCode).toBe(422);
+    expect(refused.body).toContain('of Van is missing');
+  });
+
+  it('refuse to take out a part that lies in a box, naming the box', async () => {
+    const refused = await post('/design?open=parts/ribs', { do: 'remove', edit: revision(), name: 'ribs' });
+    expect(refused.body).toContain('?open=boxes%2Fcrate');
+  });
+});

@@ -1,0 +1,78 @@
+/**
+ * Ticks of the pack list where the network is gone: each is kept on the phone in the outbox that Count uses, and sent
+ * when the laptop answers. Where the browser keeps nothing, the form goes to the server as it stands.
+ */
+import { keepCopy } from '../copy/count-copy.ts';
+import { startSync } from '../count/count-sync.ts';
+import { type Outbox, openOutbox } from '../outbox/outbox.ts';
+import type { Kept } from '../outbox/outbox-shelf.ts';
+
+const MOST_MINE = 60;
+
+void begin();
+
+async function begin(): Promise<void> {
+  const build = location.pathname.split('/')[2] ?? '';
+  const outbox = await openOutbox(build);
+  if (!outbox.durable) return;
+  const sync = startSync({ build, outbox, most: () => MOST_MINE, onNews: () => paint(outbox) });
+  document.addEventListener(
+    'submit',
+    (event) => {
+      const form = (event.target as HTMLElement).closest<HTMLFormElement>('form.pack-tap');
+      if (form === null) return;
+      event.preventDefault();
+      event.stopImmediatePropagation();
+      void tick(outbox, form).then(() => sync.tapped());
+    },
+    true,
+  );
+  outbox.onChange(() => paint(outbox));
+  document.addEventListener('htmx:after:swap', () => paint(outbox));
+  paint(outbox);
+  void keepCopy();
+}
+
+/** What the tap says of the box: packed, or the last tick taken back, whether the server has that one or not. */
+async function tick(outbox: Outbox, form: HTMLFormElement): Promise<void> {
+  const box = form.dataset.box ?? '';
+  const told = standing(outbox, form);
+  await outbox.keep([told === null ? { kind: 'packed', box } : { kind: 'undo', undoes: told }]);
+}
+
+/** The tick that stands for a box, by the sheet and by what was kept here after it; null: it is not packed. */
+function standing(outbox: Outbox, form: HTMLFormElement): string | null {
+  const own = fresh(outbox, form);
+  return own.reduce<string | null>(
+    (told, { id, entry }) => (entry.kind === 'packed' ? id : entry.undoes === told ? null : told),
+    form.querySelector<HTMLInputElement>('[name="undoes"]')?.value ?? null,
+  );
+}
+
+/** Entries about a box that the sheet may not know yet, in the order of tapping. */
+function fresh(outbox: Outbox, form: HTMLFormElement): readonly Kept[] {
+  const after = Number(form.querySelector<HTMLInputElement>('[name="after"]')?.value ?? 0);
+  const shown = form.querySelector<HTMLInputElement>('[name="undoes"]')?.value;
+  const own = new Set([...(shown === undefined ? [] : [shown])]);
+  return outbox.list().filter(({ id, entry, state, seq }) => {
+    const isOwn = entry.box === form.dataset.box || (entry.undoes !== undefined && own.has(entry.undoes));
+    if (isOwn) own.add(id);
+    return isOwn && state !== 'refused' && (seq === null || seq > after);
+  });
+}
+
+/** Each tick as it stands on this phone, and where it lies. */
+function paint(outbox: Outbox): void {
+  for (const form of document.querySelectorAll<HTMLFormElement>('form.pack-tap')) {
+    const own = fresh(outbox, form);
+    if (own.length === 0) continue;
+    const isPacked = standing(outbox, form) !== null;
+    const button = form.querySelector('button');
+    const { tick = '', untick = '', kept = '', sent = '' } = form.dataset;
+    button?.setAttribute('aria-pressed', String(isPacked));
+    const word = button?.firstChild;
+    if (word) word.textContent = isPacked ? untick : tick;
+    const told = form.querySelector('[data-told]');
+    if (told) told.textContent = own.some(({ state }) => state === 'waiting') ? kept : sent;
+  }
+}

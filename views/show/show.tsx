@@ -1,0 +1,66 @@
+/** Show day: what could stop the show, the pack list, the ways to the site, the run sheet, the strike. */
+import type { ForecastShow } from '../../server/model/index.ts';
+import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { screenHref } from '../links.ts';
+import type { Html } from '../render.ts';
+import { texts } from '../texts/index.ts';
+import { showTexts as say } from '../texts/paper/show.ts';
+import { PackList } from './pack-list.tsx';
+import { PointList } from './points.tsx';
+import { PowerOns, RunSheet } from './run-sheet.tsx';
+import type { ShowProps } from './show-props.ts';
+import { Stops } from './stops.tsx';
+import { StrikeList } from './strike.tsx';
+import { WayList } from './ways.tsx';
+
+const NOTHING: ForecastShow = {
+  ...{ boxes: [], unpacked: [], passages: [], points: [] },
+  ...{ run: [], power: [], strike: [], stops: [] },
+};
+
+export function ShowPage(props: ShowProps): Html {
+  return (
+    <BuildLayout page={props.page} screen="show" modules={['packing.js']}>
+      <ShowSheet {...props} />
+    </BuildLayout>
+  );
+}
+
+export function ShowSheet(props: ShowProps): Html {
+  const { page, open, problems = [] } = props;
+  const href = screenHref(page.build.id, 'show');
+  const section = { ...props, show: page.forecast.show ?? NOTHING, href };
+  return (
+    <Sheet page={page} screen="show" refresh={open === null ? href : null}>
+      <h1>{texts.screens.show}</h1>
+      {problems.map((it) => (
+        <p class="threat" role="alert" key={it.message}>
+          {it.message}
+        </p>
+      ))}
+      <nav class="show-jumps" aria-label={say.jump}>
+        {JUMPS.map(([id, name]) => (
+          <a key={id} href={`#${id}`}>
+            {name}
+          </a>
+        ))}
+      </nav>
+      <Stops {...section} />
+      <PackList {...section} />
+      <WayList {...section} />
+      <PointList {...section} />
+      <RunSheet {...section} />
+      <PowerOns {...section} />
+      <StrikeList {...section} />
+    </Sheet>
+  );
+}
+
+const JUMPS: readonly (readonly [string, string])[] = [
+  ['boxes-title', say.pack.heading],
+  ['passages-title', say.ways.heading],
+  ['points-title', say.points.heading],
+  ['run-title', say.run.heading],
+  ['power-title', say.power.heading],
+  ['strike-title', say.strike.heading],
+];

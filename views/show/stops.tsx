@@ -1,0 +1,77 @@
+/** What could stop the show, in sentences. */
+import type { ShowStop } from '../../server/model/index.ts';
+import type { Html } from '../render.ts';
+import { texts } from '../texts/index.ts';
+import { showTexts } from '../texts/paper/show.ts';
+import type { BuildPage } from '../types.ts';
+import { stepName } from '../words/marks.tsx';
+import { figure, lengthText, soonText } from '../words/wording.ts';
+import type { ShowSection } from './show-props.ts';
+import { nameOf, partName, unitsTexts } from './show-words.ts';
+
+const say = showTexts.stops;
+
+export function Stops({ page, show }: ShowSection): Html {
+  return (
+    <section class="show-part" aria-labelledby="stops-title">
+      <div class="heading">
+        <h2 id="stops-title">{say.heading}</h2>
+      </div>
+      {show.stops.length === 0 ? <p>{say.none}</p> : null}
+      <ul class="findings">
+        {show.stops.map((stop) => (
+          <li key={stopText(page, stop)}>{stopText(page, stop)}</li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** An open point as a sentence. */
+export function stopText(page: BuildPage, stop: ShowStop): string {
+  const { build, forecast, clock } = page;
+  const step = (id: string): string => stepName(forecast, id);
+  switch (stop.code) {
+    case 'late':
+      return say.late(lengthText(stop.by, 'up'));
+    case 'no-spare':
+      return say['no-spare'](partName(build, stop.part), stop.need);
+    case 'unsigned':
+      return say.unsigned(
+        step(stop.step),
+        texts.edit.choice.hazard[stop.hazard],
+        stop.gate === null ? null : step(stop.gate),
+      );
+    case 'no-certificate':
+      return say['no-certificate'](step(stop.step));
+    case 'undecided': {
+      const decision = forecast.decisions.find(({ id }) => id === stop.decision);
+      const by = stop.by === null ? null : soonText(clock, stop.by, forecast.now);
+      if (decision?.settles !== undefined) return say.unsettled(decision.settles, by);
+      return say.undecided(decision?.question ?? stop.decision, by);
+    }
+    case 'gate-open':
+      return say['gate-open'](step(stop.gate), stop.left);
+    case 'no-power-on':
+      return say['no-power-on'][stop.where];
+    case 'point-over':
+      return say['point-over'](nameOf(build.points, stop.point), kilograms(stop.by));
+    case 'point-unsigned':
+      return say['point-unsigned'](stop.points.map((id) => nameOf(build.points, id)));
+    case 'no-fit':
+      return say['no-fit'](
+        nameOf(build.boxes, stop.box),
+        nameOf(build.passages, stop.passage),
+        showTexts.ways.sides[stop.side],
+        `${figure(stop.by)}\u00a0mm`,
+      );
+    case 'overloaded':
+      return say.overloaded(nameOf(build.passages, stop.passage), kilograms(stop.by));
+    case 'unpacked':
+      return say.unpacked(unitsTexts(build, stop).join(', '));
+  }
+}
+
+function kilograms(weight: number): string {
+  return showTexts.pack.weight(figure(weight, 1));
+}
