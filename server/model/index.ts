@@ -1,6 +1,7 @@
 /** The shapes of a build and what can be wrong with them. */
 export * from './answers/balance.ts';
 export * from './answers/formulas.ts';
+export * from './answers/own-figures.ts';
 export * from './answers/risk.ts';
 export * from './answers/show.ts';
 export * from './answers/supplies.ts';

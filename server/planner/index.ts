@@ -186,6 +186,11 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     jobs: jobs.list,
     stop: jobs.stop,
     log: (id) => [...(ground.get(id)?.log ?? [])],
+    figures: () => store.figures.all(),
+    keepFigures: (id, figures) => {
+      const state = ground.get(id);
+      if (state) store.figures.keep(state.key, figures, stamp());
+    },
     onChange: (listener) => {
       listeners.add(listener);
       return () => void listeners.delete(listener);

@@ -9,6 +9,7 @@ import type {
   LeverSearch,
   LogEntry,
   NewLogEntry,
+  OwnFigure,
   Problem,
   Result,
   RevisionCause,
@@ -301,6 +302,10 @@ export interface Planner {
   lastEdit(id: string): LastEdit | null;
   create(build: Build, log: readonly LogEntry[], who: string): Promise<Result<{ id: string }>>;
   remove(id: string): boolean;
+  /** What was measured in all builds and kept, in the order of the builds. */
+  figures(): OwnFigure[];
+  /** Keeps what was measured in a build, in place of what was kept of it before. */
+  keepFigures(id: string, figures: readonly Omit<OwnFigure, 'build' | 'buildName'>[]): void;
   /** Builds that were removed and can be brought back, the last removed first. */
   removed(): RemovedBuild[];
   /** Brings a removed build back with all that it had; refused where it is not there or its id is taken by now. */

@@ -8,6 +8,7 @@ import { createForecastStore, type ForecastStore } from './forecasts.ts';
 import { createLogStore, type LogStore } from './log.ts';
 import type { Db } from './open.ts';
 import { createOptionStore, type OptionStore } from './options.ts';
+import { createOwnFigureStore, type OwnFigureStore } from './own-figures.ts';
 
 export * from './access.ts';
 export * from './backup.ts';
@@ -27,6 +28,7 @@ export interface Store {
   readonly options: OptionStore;
   readonly access: AccessStore;
   readonly feeds: FeedStore;
+  readonly figures: OwnFigureStore;
   /**
    * One transaction around all that `work` does, committed (and on the disk) when it returns, undone when it throws.
    */
@@ -47,6 +49,7 @@ export function createStore(db: Db): Store {
     options: createOptionStore(db),
     access: createAccessStore(db),
     feeds: createFeedStore(db),
+    figures: createOwnFigureStore(db),
     together: <T>(work: () => T): T => together.immediate(work) as T,
     backup: (file) => backupDatabase(db, file),
     close: () => {

@@ -19,6 +19,7 @@ import { registerCompression } from './compress.ts';
 import { FORM_LIMIT_BYTES, refusalOf, UnderWay } from './errors.ts';
 import { headersOf } from './headers.ts';
 import { createRendered } from './rendered.ts';
+import { registerAfter } from './routes/after.ts';
 import { registerAtWork } from './routes/at-work.ts';
 import { registerBuilds } from './routes/builds.ts';
 import { registerEditable } from './routes/editing.ts';
@@ -111,6 +112,7 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
   registerOrders(app, web);
   registerTables(app, web);
   registerPacking(app, web);
+  registerAfter(app, web);
   registerLevers(app, web);
   registerFormulas(app, web);
   registerWays(app, web);

@@ -12,6 +12,7 @@ export const SHEETS = [
   '/orders',
   '/money',
   '/show',
+  '/after',
   '/design',
   '/hands',
   '/options',

@@ -22,6 +22,7 @@ const SCREENS: readonly Screen[] = [
   'paper',
   'tables',
   'show',
+  'after',
   'design',
   'lines',
   'hands',

@@ -9,6 +9,7 @@ import { screenHref } from '../links.ts';
 import { SavedLine, Seen } from '../parts/seen-first.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
+import { afterTexts } from '../texts/paper/after.ts';
 import type { BuildPage, SeenFirst } from '../types.ts';
 import { assumedText, factText } from '../words/line-words.ts';
 
@@ -26,6 +27,8 @@ export interface LinesProps {
   problems: readonly Problem[];
   /** How many lines were added just now; null where none were to be. */
   added: number | null;
+  /** Figures of earlier builds that fit names of this one, the lines read here among them. */
+  offers: number;
 }
 
 export function LinesPage(props: LinesProps): Html {
@@ -36,13 +39,20 @@ export function LinesPage(props: LinesProps): Html {
   );
 }
 
-export function LinesSheet({ page, text, read, seen, problems, added }: LinesProps): Html {
+export function LinesSheet({ page, text, read, seen, problems, added, offers }: LinesProps): Html {
   const good = read === null ? 0 : read.lines.filter(isGood).length;
   return (
     <Sheet page={page} screen="lines" refresh={null}>
       <h1>{say.heading}</h1>
       <p>{say.intro}</p>
       {added === null ? null : <Added page={page} added={added} read={read} />}
+      {offers === 0 ? null : (
+        <p>
+          <a class="day-link" href={`${screenHref(page.build.id, 'after')}#offers-title`}>
+            {afterTexts.offers.onLines(offers)}
+          </a>
+        </p>
+      )}
       {problems.map((it) => (
         <p class="threat" role="alert" key={it.message}>
           {it.message}

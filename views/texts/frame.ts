@@ -62,6 +62,7 @@ export const frameTexts = {
     paper: 'On paper',
     tables: 'Tables',
     show: 'Show day',
+    after: 'After the show',
     design: 'Design',
     hands: 'Hands',
     history: 'History',

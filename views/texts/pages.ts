@@ -179,6 +179,7 @@ export const pageTexts = {
       money: 'What it costs: committed, still to come',
       tables: 'Parts, steps, orders and the log for a spreadsheet, and back',
       paper: 'The whole plan to print: last moments, orders, each day on a page of its own',
+      after: 'Estimated against real, and the figures for the next build',
       show: 'Open points, pack list, van and doors, run sheet, strike',
       design: 'Parameters and parts',
       hands: 'People, machines, suppliers, hours, days off',

@@ -4,28 +4,37 @@ import { screenHref } from '../../../views/links.ts';
 import { isGood, LinesPage, type LinesProps, LinesSheet } from '../../../views/sheets/lines.tsx';
 import { texts } from '../../../views/texts/index.ts';
 import type { BuildPage, SeenFirst } from '../../../views/types.ts';
-import { type LinesRead, LONGEST_LINE, MOST_LINES, type Problem, problem, readLines } from '../../model/index.ts';
+import {
+  applyChanges,
+  type LinesRead,
+  LONGEST_LINE,
+  MOST_LINES,
+  offersFor,
+  type Problem,
+  problem,
+  readLines,
+} from '../../model/index.ts';
 import { statusOf } from '../errors.ts';
 import { pageOf, sendSheet, type Web } from '../web.ts';
 
 const say = texts.lines;
 
 type LinesRequest = FastifyRequest<{ Params: { id: string } }>;
-type Shown = Omit<LinesProps, 'page'>;
+type Shown = Omit<LinesProps, 'page' | 'offers'>;
 
 const BLANK: Shown = { text: '', read: null, seen: null, problems: [], added: null };
 
 export function registerLines(app: FastifyInstance, web: Web): void {
   const path = screenHref(':id', 'lines');
   app.get(path, async (request: LinesRequest, reply) =>
-    show(request, reply, await pageOf(web, request, request.params.id), BLANK),
+    show(web, request, reply, await pageOf(web, request, request.params.id), BLANK),
   );
   app.post(path, async (request: LinesRequest, reply) => {
     const page = await pageOf(web, request, request.params.id);
     const { lines, action, edit } = (request.body ?? {}) as Record<string, unknown>;
     const text = typeof lines === 'string' ? lines : '';
     const wrong = tooMuch(text);
-    if (wrong !== null) return refuse(request, reply, page, { ...BLANK, text, problems: [wrong] });
+    if (wrong !== null) return refuse(web, request, reply, page, { ...BLANK, text, problems: [wrong] });
     const read = readLines(text, page.build);
     const asked = { page, read, text, expected: revisionOf(edit) };
     return action === 'add' ? add(web, request, reply, asked) : look(web, request, reply, asked);
@@ -47,11 +56,11 @@ async function look(
   reply: FastifyReply,
   { page, read, text }: Asked,
 ): Promise<string> {
-  if (read.changes.length === 0) return show(request, reply, page, { ...BLANK, text, read });
+  if (read.changes.length === 0) return show(web, request, reply, page, { ...BLANK, text, read });
   const seen = await web.planner.whatIf(page.build.id, read.changes, page.revision);
-  if (!seen.ok) return refuse(request, reply, page, { ...BLANK, text, read, problems: seen.problems });
+  if (!seen.ok) return refuse(web, request, reply, page, { ...BLANK, text, read, problems: seen.problems });
   const shown: SeenFirst = { ...seen.value, clock: page.clock, changes: true };
-  return show(request, reply, page, { ...BLANK, text, read, seen: shown });
+  return show(web, request, reply, page, { ...BLANK, text, read, seen: shown });
 }
 
 /** Adds the lines that were understood as one edit; the others stay in the field. */
@@ -60,16 +69,16 @@ async function add(web: Web, request: LinesRequest, reply: FastifyReply, asked: 
   const good = read.lines.filter(isGood);
   if (good.length === 0) {
     const problems = [problem('shape', 'lines', text, say.nothing)];
-    return refuse(request, reply, page, { ...BLANK, text, read, problems });
+    return refuse(web, request, reply, page, { ...BLANK, text, read, problems });
   }
   if (read.changes.length > 0) {
     const made = await web.planner.edit(page.build.id, read.changes, web.who(request), expected);
-    if (!made.ok) return refuse(request, reply, page, { ...BLANK, text, read, problems: made.problems });
+    if (!made.ok) return refuse(web, request, reply, page, { ...BLANK, text, read, problems: made.problems });
   }
   const left = read.lines.filter((line) => !isGood(line)).map((line) => line.text);
   const after = await pageOf(web, request, page.build.id);
   const added = read.changes.length === 0 ? 0 : good.length;
-  return show(request, reply, after, { ...BLANK, text: left.join('\n'), read, added });
+  return show(web, request, reply, after, { ...BLANK, text: left.join('\n'), read, added });
 }
 
 function tooMuch(text: string): Problem | null {
@@ -85,16 +94,18 @@ function revisionOf(sent: unknown): number {
   return typeof sent === 'string' && /^\d{1,9}$/.test(sent) ? Number(sent) : 0;
 }
 
-function refuse(request: LinesRequest, reply: FastifyReply, page: BuildPage, shown: Shown): string {
+function refuse(web: Web, request: LinesRequest, reply: FastifyReply, page: BuildPage, shown: Shown): string {
   reply.code(statusOf(shown.problems));
-  return show(request, reply, page, shown);
+  return show(web, request, reply, page, shown);
 }
 
-function show(request: LinesRequest, reply: FastifyReply, page: BuildPage, shown: Shown): string {
+function show(web: Web, request: LinesRequest, reply: FastifyReply, page: BuildPage, shown: Shown): string {
+  const made = applyChanges(page.build, shown.read?.changes ?? []);
+  const offers = offersFor(made.ok ? made.value : page.build, web.planner.figures()).length;
   return sendSheet(
     request,
     reply,
-    () => LinesSheet({ page, ...shown }),
-    () => LinesPage({ page, ...shown }),
+    () => LinesSheet({ page, offers, ...shown }),
+    () => LinesPage({ page, offers, ...shown }),
   );
 }

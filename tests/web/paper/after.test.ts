@@ -1,0 +1,110 @@
+/** After the show: estimated against real, its table, figures kept and offered to the next build by name. */
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Build, LogEntry } from '../../../server/model/index.ts';
+import { createStore, openDatabase, type Store } from '../../../server/store/index.ts';
+import { NOON } from '../../planner/simple-forecast.ts';
+import { lantern } from '../../store/helpers.ts';
+import { type RealApp, realApp } from '../../support/changes/real-app.ts';
+
+const WORK = {
+  parts: [{ id: 'rib', name: 'Rib', source: 'make' as const, count: 40, yield: 0.95 }],
+  gates: [],
+  feeds: [],
+  decisions: [],
+  steps: [{ id: 'sand', name: '=Sand; "ribs"', part: 'rib', phases: [{ kind: 'hands' as const, perUnit: 3 }] }],
+};
+const OLD: Build = lantern({ ...WORK, id: 'old-lamp', name: 'Old lamp' });
+const NEW: Build = lantern({ ...WORK, id: 'new-lamp', name: 'New lamp' });
+
+/** Twenty ribs in ninety minutes by the run clock, two of them scrapped. */
+const LOG: LogEntry[] = [
+  { kind: 'began' as const, minutes: -200 },
+  { kind: 'done' as const, n: 18, minutes: -115 },
+  { kind: 'scrapped' as const, n: 2, minutes: -110 },
+  { kind: 'paused' as const, minutes: -110 },
+].map(({ minutes, ...entry }, i) => {
+  const at = new Date((NOON + minutes) * 60_000).toISOString();
+  return { id: `entry-000${i}`, step: 'sand', at, who: 'maker', ...entry };
+});
+
+let store: Store;
+let real: RealApp;
+beforeAll(async () => {
+  const db = openDatabase(':memory:');
+  if (!db.ok) throw new Error(db.problems[0]!.message);
+  store = createStore(db.value);
+  real = await realApp(store, NOON);
+  for (const [build, log] of [
+    [OLD, LOG],
+    [NEW, []],
+  ] as const) {
+    const made = await real.planner.create(build, [...log], 'maker');
+    if (!made.ok) throw new Error(made.problems[0]!.message);
+  }
+  await real.planner.settled();
+});
+afterAll(async () => {
+  await real.close();
+  store.close();
+});
+
+async function said(path: string): Promise<string> {
+  const { body } = await real.app.inject({ url: path });
+  return body
+    .replaceAll(/<[^>]*>/g, ' ')
+    .replaceAll('&quot;', '"')
+    .replaceAll(/[\s\u00a0\u202f]+/g, ' ');
+}
+
+function post(build: string, fields: Record<string, string>) {
+  return real.app.inject({
+    method: 'POST',
+    url: `/b/${build}/after`,
+    payload: new URLSearchParams(fields).toString(),
+    headers: { 'content-type': 'application/x-www-form-urlencoded' },
+  });
+}
+
+describe('after the show', () => {
+  it('lays the estimate beside what was counted, for hands and for scrap', async () => {
+    const page = await said('/b/old-lamp/after');
+    expect(page).toMatch(/Hands, minutes a unit.*Sand; "ribs" 3 4\.\d.*20 units/);
+    expect(page).toMatch(/Scrap, share of units.*Rib 5 % 10 % 2 20 units/);
+  });
+
+  it('gives the same as a table in which no cell is run as a formula', async () => {
+    const { body, headers } = await real.app.inject({ url: '/b/old-lamp/after.csv' });
+    expect(headers['content-type']).toContain('text/csv');
+    const rows = body.replace('\ufeff', '').trim().split('\r\n');
+    expect(rows[0]).toBe('kind,id,name,measure,estimated,real,times,from');
+    expect(rows[1]).toMatch(/^hands,sand,"'=Sand; ""ribs""","Hands, minutes a unit",3,4\.\d+,1\.\d+,20$/);
+    expect(rows[2]).toBe('scrap,rib,Rib,"Scrap, share of units",0.05,0.1,2,20');
+  });
+
+  it('keeps its figures, offers them to another build by name, and takes one as an edit', async () => {
+    expect(await said('/b/new-lamp/after')).toContain('No earlier build has measured anything of the same name.');
+    expect((await post('old-lamp', { do: 'keep' })).statusCode).toBe(303);
+    expect((await post('old-lamp', { do: 'keep' })).statusCode).toBe(303);
+    expect(real.planner.figures().map(({ kind, counted, build }) => [kind, counted, build])).toEqual([
+      ['pace', 20, 'old-lamp'],
+      ['yield', 20, 'old-lamp'],
+    ]);
+    expect(await said('/b/new-lamp/after')).toMatch(/Sand; "ribs" 4\.\d min a unit, measured in Old lamp, from 20/);
+    const { revision } = real.planner.build('new-lamp')!;
+    const taken = await post('new-lamp', { do: 'take', list: 'steps', key: 'sand', edit: String(revision) });
+    expect(taken.statusCode).toBe(303);
+    const [step] = real.planner.build('new-lamp')!.build.steps;
+    expect(step).toMatchObject({
+      origin: 'measured',
+      phases: [{ kind: 'hands', perUnit: real.planner.figures()[0]!.value }],
+    });
+  });
+
+  it('refuses to take what is not offered, and changes nothing', async () => {
+    const { revision } = real.planner.build('new-lamp')!;
+    const refused = await post('new-lamp', { do: 'take', list: 'steps', key: 'glue', edit: String(revision) });
+    expect(refused.statusCode).toBe(422);
+    expect(refused.body).toContain('“glue” is not offered any more');
+    expect(real.planner.build('new-lamp')!.revision).toBe(revision);
+  });
+});

@@ -1,0 +1,48 @@
+/** The words of After the show: estimated against real, the maker's own shelf, what earlier builds offer. */
+export const afterTexts = {
+  intro: 'What was estimated beside what was counted, and the figures to begin the next build with.',
+  none: 'Nothing has been counted yet.',
+  csv: 'Save as a table (CSV)',
+  columns: ['What', 'Estimated', 'Real', 'Times', 'From'] as const,
+  csvColumns: ['kind', 'id', 'name', 'measure', 'estimated', 'real', 'times', 'from'] as const,
+  kinds: {
+    hands: 'Hands, minutes a unit',
+    run: 'Machines, minutes a load',
+    wait: 'Waits, minutes a load',
+    gate: 'Gates, share of tries that failed',
+    scrap: 'Scrap, share of units',
+    lead: 'Suppliers, working days',
+  },
+  from: {
+    hands: (n: string) => `${n} units`,
+    run: (n: string) => `${n} loads`,
+    wait: (n: string) => `${n} loads`,
+    gate: (n: string) => `${n} tries`,
+    scrap: (n: string) => `${n} units`,
+    lead: (n: string) => `${n} deliveries`,
+  },
+  leadNote: 'Of suppliers the days that the plan reckons with by now stand here, the estimate among them.',
+  notSaid: 'not said',
+  shelf: {
+    heading: 'Your own shelf',
+    note: 'Keep the paces, yields and lead times of this build: the next one offers them where a step, a part or a supplier has the same name.',
+    kept: (n: number) => (n === 1 ? '1 figure of this build is kept.' : `${n} figures of this build are kept.`),
+    fewest: 'Paces and yields of fewer than five units are left out.',
+    keep: (n: number) => (n === 1 ? 'Keep 1 figure' : `Keep ${n} figures`),
+    nothing: 'Nothing has been measured often enough to be kept.',
+  },
+  offers: {
+    heading: 'From earlier builds',
+    note: 'Measured elsewhere under the same name. Take what fits: another shop, another wood, another hand is slower.',
+    none: 'No earlier build has measured anything of the same name.',
+    pace: (minutes: string) => `${minutes} min a unit`,
+    yield: (share: string) => `${share} come out good`,
+    lead: (days: string) => `${days} working days`,
+    measured: (build: string, n: string) => `measured in ${build}, from ${n}`,
+    present: (now: string) => `here ${now}`,
+    take: 'Take it',
+    gone: (what: string) => `“${what}” is not offered any more; look at the sheet as it is now.`,
+    onLines: (n: number) =>
+      n === 1 ? '1 figure of an earlier build fits a name here' : `${n} figures of earlier builds fit names here`,
+  },
+};
