@@ -7,6 +7,7 @@ import { texts } from '../texts/index.ts';
 import { ADD_PHASE, type Choice, type Field, PHASE_KINDS } from './fields.ts';
 import { type Context, many, one, problemsAt, rowCount } from './form-context.ts';
 import { rowTitle } from './form-problems.tsx';
+import { WeekPicker } from './week.tsx';
 
 const say = texts.edit;
 
@@ -37,7 +38,7 @@ export function FieldView({ field, prefix, context }: FieldProps): Html {
       </p>
     );
   }
-  return (
+  const typed = (
     <p class={`field ${field.kind}`}>
       <label for={inputId}>{field.label}</label>
       <Input field={field} name={name} id={inputId} context={context} described={described} wrong={wrong.length > 0} />
@@ -49,6 +50,13 @@ export function FieldView({ field, prefix, context }: FieldProps): Html {
       {MAY_BE_FORMULA.includes(field.kind) ? <FormulasLink build={context.build.id} /> : null}
       <Wrong id={`${inputId}-wrong`} problems={wrong} />
     </p>
+  );
+  if (name !== 'hours') return typed;
+  return (
+    <>
+      {typed}
+      <WeekPicker context={context} />
+    </>
   );
 }
 

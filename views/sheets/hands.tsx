@@ -28,7 +28,7 @@ interface HandsProps {
 
 export function HandsPage(props: HandsProps): Html {
   return (
-    <BuildLayout page={props.page} screen="hands">
+    <BuildLayout page={props.page} screen="hands" modules={['week.js']}>
       <HandsSheet {...props} />
     </BuildLayout>
   );

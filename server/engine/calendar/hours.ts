@@ -4,6 +4,10 @@
  *     mon-fri 08:00-12:00 13:00-17:00; sat 09:00-13:00
  *     daily 18:00-22:00        fri 22:00-02:00        always        never
  *     Mon to Fri 18:00 to 22:30
+ *     evenings 18-22, weekend 9-18        working days from 9 to 17 and sat 10am-2pm
+ *
+ * Evenings, mornings and working days are those of Monday to Friday, as a weekend is Saturday and Sunday. Days are
+ * `off` by not being named; naming them both with hours and as off is refused.
  *
  * A span over midnight belongs to the day on which it begins, and 24:00 may stand at its end. Days may be listed (`tue
  * thu` or `tue,thu`) and run over the weekend (`fri-mon`); a later part adds to an earlier one for the same day.
@@ -44,11 +48,74 @@ export function readHours(text: string): Reading<WeeklyHours> {
   if (whole === '' || whole === 'never') return { ok: true, value: WEEKDAYS.map(() => []) };
   if (whole === 'always') return { ok: true, value: WEEKDAYS.map(() => [WHOLE_DAY]) };
   const week: DaySpan[][] = WEEKDAYS.map(() => []);
-  for (const part of whole.split(';')) {
-    const problem = part.trim() === '' ? null : addPart(week, part.trim());
+  const off = new Set<number>();
+  const parts = asWritten(whole)
+    .split(';')
+    .map((part) => part.trim())
+    .filter((part) => part !== '');
+  for (const part of parts) {
+    const problem = offPart(off, part, parts.length) ?? (isOffPart(part) ? null : addPart(week, part));
     if (problem) return { ok: false, problem };
   }
+  const both = [...off].find((day) => week[day]!.length > 0);
+  if (both !== undefined) return wrong(text, problemTexts.hours.bothOff(LONG_NAMES[both]!));
   return { ok: true, value: week.map(tidySpans) };
+}
+
+/**
+ * What people say in the way in which it is read: parts behind a comma or an `and` begin with days, so a semicolon
+ * parts them; `weekend days`, `from`, `until`, `pm` and `18h` are put as one writes them.
+ */
+function asWritten(text: string): string {
+  return text
+    .replace(/\b(?:every|each|all) days?\b/g, 'daily')
+    .replace(/\b(?:every|each) (evening|morning|afternoon|weekend)s?\b/g, '$1s')
+    .replace(/\bweekend days\b/g, 'weekend')
+    .replace(/\b(?:working|work|week) days\b/g, 'weekdays')
+    .replace(/\b(?:from|o'clock)\b/g, ' ')
+    .replace(TWELVES, (whole, from, fromMinute, ownHalf, to, toMinute, half) => {
+      const first = ownHalf ?? (Number(from) % 12 <= Number(to) % 12 ? half : otherHalf(half));
+      const span = [inTwenty(from, fromMinute, first), inTwenty(to, toMinute, half)];
+      return span.includes(null) ? whole : span.join('-');
+    })
+    .replace(/(\d)\s?h(\d\d)\b/g, '$1:$2')
+    .replace(/(\d)\s?h\b/g, '$1')
+    .replace(/(?<=\d)\s*(?:,\s*and|,|\band\b)\s*(?=[a-z])/g, '; ')
+    .replace(/\band\b/g, ' ');
+}
+
+const TWELVES =
+  /\b(\d{1,2})(?::(\d\d))?\s*(am|pm)?\s*(?:[-–—]|\b(?:to|until|till)\b)\s*(\d{1,2})(?::(\d\d))?\s*(am|pm)\b/g;
+
+function otherHalf(half: string): string {
+  return half === 'pm' ? 'am' : 'pm';
+}
+
+/** A time of the twelve-hour clock on that of twenty-four; null where it is none. */
+function inTwenty(hour: string, minute: string | undefined, half: string): string | null {
+  const twelve = Number(hour);
+  if (twelve < 1 || twelve > 12) return null;
+  const at = (twelve % 12) + (half === 'pm' ? 12 : 0);
+  return `${String(at).padStart(2, '0')}:${minute ?? '00'}`;
+}
+
+/** `sun off`: days without hours, said aloud. */
+function isOffPart(part: string): boolean {
+  return /\s(?:off|never)$/.test(part);
+}
+
+/** Notes days that are off; the problem where all hours of the week are said beside others. */
+function offPart(off: Set<number>, part: string, parts: number): TextProblem | null {
+  if (/^(?:always|never|off)$/.test(part) && parts > 1) {
+    return hoursProblem(part, problemTexts.hours.wholeWeek(part));
+  }
+  if (!isOffPart(part)) return null;
+  for (const word of wordsOf(part).slice(0, -1)) {
+    const days = readDays(word);
+    if (!days.ok) return days.problem;
+    for (const day of days.value) off.add(day);
+  }
+  return null;
 }
 
 const LONGEST_NIGHT: Minutes = 12 * 60;
@@ -73,7 +140,7 @@ export function readDayHours(text: string): Reading<readonly DaySpan[]> {
   const whole = text.trim().toLowerCase();
   if (whole === 'off' || whole === 'never') return { ok: true, value: [] };
   if (whole === 'always') return { ok: true, value: [WHOLE_DAY] };
-  const words = wordsOf(whole);
+  const words = wordsOf(asWritten(whole));
   if (words.length === 0) return wrong(text, problemTexts.hours.noSpans);
   const spans: DaySpan[] = [];
   for (const word of words) {
@@ -164,6 +231,16 @@ export function openTimeOfHours(
 
 const WEEKDAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'];
 const LONG_NAMES = ['monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday', 'sunday'];
+const FIVE_DAYS: readonly number[] = [0, 1, 2, 3, 4];
+const TWO_DAYS: readonly number[] = [5, 6];
+/** Days as people say them. */
+const SAID_DAYS: ReadonlyMap<string, readonly number[]> = new Map<string, readonly number[]>([
+  ['daily', [0, 1, 2, 3, 4, 5, 6]],
+  ...['weekdays', 'weekday', 'evenings', 'evening', 'mornings', 'morning', 'afternoons', 'afternoon'].map(
+    (word) => [word, FIVE_DAYS] as const,
+  ),
+  ...['weekend', 'weekends'].map((word) => [word, TWO_DAYS] as const),
+]);
 const WEEK = 7 * MINUTES_PER_DAY;
 const WHOLE_DAY: DaySpan = { from: 0, to: MINUTES_PER_DAY };
 const SPAN = /^(\d{1,2})(?::(\d{2}))?-(\d{1,2})(?::(\d{2}))?$/;
@@ -194,11 +271,15 @@ function lacksHours(part: string, dayWords: readonly string[]): TextProblem {
     const days = readDays(word);
     if (!days.ok) return days.problem;
   }
-  return hoursProblem(part, problemTexts.hours.noHours(part));
+  return hoursProblem(
+    part,
+    /^evenings?$/.test(part) ? problemTexts.hours.evenings(part) : problemTexts.hours.noHours(part),
+  );
 }
 
 function readDays(word: string): Reading<readonly number[]> {
-  if (word === 'daily') return { ok: true, value: [0, 1, 2, 3, 4, 5, 6] };
+  const said = SAID_DAYS.get(word);
+  if (said !== undefined) return { ok: true, value: said };
   const ends = word.split('-');
   const days = ends.map((end) => Math.max(WEEKDAYS.indexOf(end), LONG_NAMES.indexOf(end)));
   const unknown = ends[days.indexOf(-1)];
@@ -283,7 +364,7 @@ function clockText(minutes: Minutes): string {
 /** People also write a long dash, spaces around it, or the word: `Mon to Fri 18:00 to 22:30`. */
 function wordsOf(text: string): string[] {
   return text
-    .replace(/\s+(?:to|until)\s+|\s*[-–—]\s*/g, '-')
+    .replace(/\s+(?:to|until|till)\s+|\s*[-–—]\s*/g, '-')
     .split(/[\s,]+/)
     .filter((word) => word !== '');
 }

@@ -6,6 +6,12 @@ export const hoursTexts = {
   noDays: 'The days are missing; write them like Mon to Fri, or Tue Thu.',
   noDay: (part: string, span: string) => `"${part}" has no day; start with days, such as Mon to Fri ${span}.`,
   noHours: (part: string) => `"${part}" has no hours; write them like ${part} 08:00 to 17:00.`,
+  evenings: (part: string) => `"${part}" has no hours; write them like ${part} 18:00 to 22:00.`,
+  bothOff: (day: string) =>
+    `${day.charAt(0).toUpperCase()}${day.slice(1)} has hours and is off too; leave one of them out.`,
+  wholeWeek: (word: string) => `"${word}" says the hours of all days and others follow; leave one of them out.`,
+  drawnToo: (typed: string, drawn: string) =>
+    `The hours are typed as "${typed}" and drawn as "${drawn}"; keep one: type what you drew, or leave the drawing as it was.`,
   notADay: (word: string, days: readonly string[]) => `"${word}" is not a day; days are ${days.join(', ')}, or daily.`,
   notASpan: (word: string) => `"${word}" is not a span of hours; write it like 08:00 to 12:00.`,
   offTheClock: (word: string) =>

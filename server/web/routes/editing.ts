@@ -21,6 +21,7 @@ import { formValues, tidyRows, withRowAction } from '../edits/form-text.ts';
 import { needsOf } from '../edits/needs.ts';
 import { answersIn, hasAsked, type PostedRipple, rippleForm, splitRipple } from '../edits/ripple-form.ts';
 import { type FormChanges, findThing, placedChanges, savedBuild, savedChanges } from '../edits/things.ts';
+import { drawnHours, withDrawing, withPick } from '../edits/week.ts';
 import { Refusal, statusOf } from '../errors.ts';
 import { pageOf, sendCommonSheet, sendSheet, type Web } from '../web.ts';
 
@@ -88,7 +89,8 @@ function withPin(form: OpenForm, pin: string | undefined): OpenForm {
 
 function openedForm(page: BuildPage, { list, key }: Asked): OpenForm {
   const thing = list === 'build' ? page.build : key === null ? {} : thingNamed(page.build, list, key).thing;
-  return { list, key, values: formValues(list, thing), revision: page.revision, problems: [] };
+  const values = withDrawing(list, formValues(list, thing));
+  return { list, key, values, revision: page.revision, problems: [] };
 }
 
 /** The form of a part with units that nobody has looked at asks about them. */
@@ -132,10 +134,13 @@ async function change(
   const form = posted.isShown ? withRipple(web, page, plain, action, posted) : plain;
   if (action.includes(':')) {
     const [verb, added = ''] = action.split(':');
-    const opened = { ...form, values: withRowAction(asked.list, values, action) };
+    const changed = verb === 'week' ? withPick : withRowAction;
+    const opened = { ...form, values: changed(asked.list, values, action) };
     return answer(web, request, reply, editable, page, verb === 'add' ? { ...opened, added } : opened);
   }
-  const tidy = { ...form, values: tidyRows(asked.list, values) };
+  const drawn = drawnHours(asked.list, values);
+  const tidy = { ...form, values: tidyRows(asked.list, drawn.ok ? drawn.value : values) };
+  if (!drawn.ok) return refuse(web, request, reply, editable, page, tidy, action, drawn.problems);
   if (action === 'keep' && keep === null) return answer(web, request, reply, editable, page, { ...tidy, keep: kept });
   const asks = changesAsked(page.build, asked, action, tidy.values);
   if (!asks.ok) return refuse(web, request, reply, editable, page, tidy, action, asks.problems);

@@ -38,6 +38,12 @@ describe('reading hours', () => {
     ['daily 00:00-24:00', 'always'],
     ['always', 'always'],
     ['', 'never'],
+    ['evenings 18-22, weekend 9-18', 'mon-fri 18:00-22:00; sat,sun 09:00-18:00'],
+    ['Evenings from 18:00 to 22:30 and weekend days 10am to 4pm', 'mon-fri 18:00-22:30; sat,sun 10:00-16:00'],
+    ['working days 9-5pm; every day 7-9pm', 'mon-fri 09:00-17:00 19:00-21:00; sat,sun 19:00-21:00'],
+    ['every evening 18h-22h30', 'mon-fri 18:00-22:30'],
+    ['sat and sun 9 till 18, mon off', 'sat,sun 09:00-18:00'],
+    ['Mon to Fri 18:00 to 22:00; Sat, Sun 09:00 to 18:00', 'mon-fri 18:00-22:00; sat,sun 09:00-18:00'],
     ['  NEVER ', 'never'],
   ])('takes %j for %j', (text, canonical) => {
     expect(hoursText(hours(text))).toBe(canonical);
@@ -56,6 +62,10 @@ describe('reading hours', () => {
     ['mon 08:60-12:00', '08:60-12:00', 'not on the clock'],
     ['mon 08:00-08:00', '08:00-08:00', 'same minute'],
     ['mon 08:00-12:00 tue 09:00-10:00', 'tue', 'not a span'],
+    ['evenings', 'evenings', 'write them like evenings 18:00 to 22:00'],
+    ['mon-fri 18-22; wed off', 'mon-fri 18-22; wed off', 'Wednesday has hours and is off too'],
+    ['always; mon 18-22', 'always', 'others follow'],
+    ['mon 13pm-14pm', '13pm-14pm', 'not a span'],
   ])('refuses %j and names %j', (text, value, sentence) => {
     const read = readHours(text);
     expect(read).toMatchObject({ ok: false, problem: { code: 'hours', value } });
@@ -164,7 +174,7 @@ describe('hours on the clock', () => {
     const read = (exception: HoursException, ...more: HoursException[]) =>
       openTimeOfHours(week, BERLIN, 0, 1440, [exception, ...more]);
     expect(read({ date: '2026-02-30', hours: 'off' })).toMatchObject({ problem: { code: 'not-a-date' } });
-    expect(read({ date: '2026-02-20', hours: '9 to 5' })).toMatchObject({ problem: { code: 'hours', value: '9' } });
+    expect(read({ date: '2026-02-20', hours: '9 to 5' })).toMatchObject({ problem: { code: 'hours', value: '9-5' } });
     const off = { date: '2026-02-20', hours: 'off' };
     expect(read(off, off)).toMatchObject({ problem: { code: 'hours', value: '2026-02-20' } });
   });

@@ -1,0 +1,31 @@
+/** Draws hours of a week: a finger or a pen that moves over them ticks them, or unticks them, as the first one went. */
+
+let draws: boolean | null = null;
+
+function boxAt({ clientX, clientY }: PointerEvent): HTMLInputElement | null {
+  const label = document.elementFromPoint(clientX, clientY)?.closest('.week-day label');
+  return label?.querySelector('input') ?? null;
+}
+
+let first: HTMLInputElement | null = null;
+
+document.addEventListener('pointerdown', (event) => {
+  first = boxAt(event);
+  draws = first === null ? null : !first.checked;
+});
+
+document.addEventListener('pointermove', (event) => {
+  if (draws === null) return;
+  const box = boxAt(event);
+  if (box === null || (box === first && first !== null)) return;
+  // The press itself ticks its own box unless the finger has moved on.
+  if (first !== null) first.checked = draws;
+  first = null;
+  box.checked = draws;
+});
+
+function end(): void {
+  draws = null;
+}
+addEventListener('pointerup', end);
+addEventListener('pointercancel', end);
