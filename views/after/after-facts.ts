@@ -53,9 +53,9 @@ function handsLine({ id, name, pace }: ForecastStep): AfterLine[] {
 }
 
 function loadLine({ id, name, runTime }: ForecastStep): AfterLine[] {
-  if (runTime === undefined || runTime.counted === 0) return [];
-  const { kind, estimate, minutes, counted } = runTime;
-  return [{ kind, id, name, estimated: estimate, real: minutes, counted }];
+  if (runTime === undefined || runTime.loads === 0) return [];
+  const { kind, estimate, counted, loads } = runTime;
+  return [{ kind, id, name, estimated: estimate, real: counted, counted: loads }];
 }
 
 function gateLine({ id, name, gate }: ForecastStep, failChance: number | undefined): AfterLine[] {

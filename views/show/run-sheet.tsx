@@ -98,7 +98,9 @@ function Line({ page, line }: { page: BuildPage; line: RunLine }): Html {
           {stepName(forecast, id)}
         </strong>
         {step?.kind === 'gate' ? <span class="order-state run-gate">{say.gate}</span> : null}
-        {say.kinds[kind] === '' ? null : <span class="quiet"> {say.kinds[kind]}</span>}
+        {say.kinds[kind] === '' || (kind === 'run' && people.length > 0) ? null : (
+          <span class="quiet"> {say.kinds[kind]}</span>
+        )}
         <br />
         {say.who(names, hoursText(finish - start))}
         {last === null ? null : (

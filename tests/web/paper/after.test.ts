@@ -2,6 +2,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Build, LogEntry } from '../../../server/model/index.ts';
 import { createStore, openDatabase, type Store } from '../../../server/store/index.ts';
+import { afterLines } from '../../../views/after/after-facts.ts';
 import { NOON } from '../../planner/simple-forecast.ts';
 import { lantern } from '../../store/helpers.ts';
 import { type RealApp, realApp } from '../../support/changes/real-app.ts';
@@ -70,6 +71,23 @@ describe('after the show', () => {
     const page = await said('/b/old-lamp/after');
     expect(page).toMatch(/Hands, minutes a unit.*Sand; "ribs" 3 4\.\d.*20 units/);
     expect(page).toMatch(/Scrap, share of units.*Rib 5 % 10 % 2 20 units/);
+  });
+
+  it('takes the middle load of a machine, and says how many loads it is from', () => {
+    const runTime = {
+      kind: 'run',
+      minutes: 195,
+      low: 150,
+      high: 240,
+      estimate: 200,
+      loads: 7,
+      counted: 190,
+      notes: [],
+    };
+    const forecast = { steps: [{ id: 'print', name: 'Print', runTime }], parts: [], orders: [] };
+    expect(afterLines({ build: OLD, forecast } as never)).toEqual([
+      { kind: 'run', id: 'print', name: 'Print', estimated: 200, real: 190, counted: 7 },
+    ]);
   });
 
   it('gives the same as a table in which no cell is run as a formula', async () => {
