@@ -72,3 +72,13 @@ it('refuses what is too much, what says nothing and what another browser has cha
   expect(late.body).toMatch(/<textarea[^>]*>\s*5 hooks, bend 1 min\s*<\/textarea>/);
   expect(real.planner.build('lantern')!.revision).toBe(1);
 });
+
+it('fills in a line that the build lacks behind what is typed, by a tap, and saves nothing', async () => {
+  const before = real.planner.build('lantern')!;
+  const shown = await real.app.inject({ url: '/b/lantern/lines' });
+  expect(plain(shown.body)).toContain('What builds forget');
+  expect(shown.body).toContain('value="fill:pack 3 h with 2 people"');
+  const answer = await post({ lines: '40 hooks, bend 3 min each', action: 'fill:pack 3 h with 2 people' });
+  expect(answer.body).toMatch(/<textarea[^>]*>\s*40 hooks, bend 3 min each\npack 3 h with 2 people\s*<\/textarea>/);
+  expect(real.planner.build('lantern')).toEqual(before);
+});

@@ -6,6 +6,7 @@ import type { Line, LinesRead, Problem } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
+import { LinesToFill } from '../parts/lines-to-fill.tsx';
 import { SavedLine, Seen } from '../parts/seen-first.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
@@ -76,6 +77,7 @@ export function LinesSheet({ page, text, read, seen, problems, added, offers }: 
         </div>
         {read === null || added !== null ? null : <Understood read={read} />}
         {seen === null ? null : <Seen seen={seen} />}
+        <LinesToFill build={page.build} />
       </form>
       <Help />
     </Sheet>

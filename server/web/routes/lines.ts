@@ -1,6 +1,7 @@
 /** Quick lines: typed text is read and shown as it was understood, then added to the build as one edit. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { screenHref } from '../../../views/links.ts';
+import { FILLS } from '../../../views/parts/lines-to-fill.tsx';
 import { isGood, LinesPage, type LinesProps, LinesSheet } from '../../../views/sheets/lines.tsx';
 import { texts } from '../../../views/texts/index.ts';
 import type { BuildPage, SeenFirst } from '../../../views/types.ts';
@@ -32,13 +33,20 @@ export function registerLines(app: FastifyInstance, web: Web): void {
   app.post(path, async (request: LinesRequest, reply) => {
     const page = await pageOf(web, request, request.params.id);
     const { lines, action, edit } = (request.body ?? {}) as Record<string, unknown>;
-    const text = typeof lines === 'string' ? lines : '';
+    const text = filled(typeof lines === 'string' ? lines : '', action);
     const wrong = tooMuch(text);
     if (wrong !== null) return refuse(web, request, reply, page, { ...BLANK, text, problems: [wrong] });
     const read = readLines(text, page.build);
     const asked = { page, read, text, expected: revisionOf(edit) };
     return action === 'add' ? add(web, request, reply, asked) : look(web, request, reply, asked);
   });
+}
+
+/** The text with the line behind it that a button fills in. */
+function filled(text: string, action: unknown): string {
+  if (typeof action !== 'string' || !action.startsWith(FILLS)) return text;
+  const line = action.slice(FILLS.length);
+  return text.trim() === '' ? line : `${text.trimEnd()}\n${line}`;
 }
 
 interface Asked {
