@@ -114,7 +114,7 @@ describe('an entry that does not fit', () => {
       build.steps = build.steps.filter((step) => step.id !== 'glue');
     });
     expect(words(planner.append('lantern', [noonTap({ step: 'glue' })], 'maker')[0]!)).toMatch(
-      /"glue" is gone.*revision 1/,
+      /"glue" is gone.*edit 1/,
     );
   });
 

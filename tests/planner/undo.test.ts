@@ -72,13 +72,13 @@ describe('an edit that is undone', () => {
       [{ kind: 'remove', list: 'steps', key: 'glue' }],
     );
     expect(words(await planner.undo('lantern', 2, 'maker'))).toMatch(
-      /^steps\.glue: .*the step “glue” has been changed again/,
+      /^steps\.glue: .*the step “glue” has been changed/,
     );
   });
 
   it('is refused where nothing of it is left', async () => {
     const { planner } = await edited([COUNT], [set('parts', 'ribs', 'count', 40)]);
-    expect(words(await planner.undo('lantern', 2, 'maker'))).toMatch(/Nothing of this edit is left to take back/);
+    expect(words(await planner.undo('lantern', 2, 'maker'))).toMatch(/Nothing of this edit is left to undo/);
   });
 
   it('is refused where it would add an error', async () => {

@@ -103,7 +103,7 @@ describe('the Orders sheet', () => {
     ['another kind', { step: 'order-oil', kind: 'scrapped', n: '1' }, /“scrapped” cannot be logged here/],
     ['half a pack', { step: 'order-oil', kind: 'received', n: '0.5' }, /“0\.5” is not a number of units/],
     ['none', { step: 'order-oil', kind: 'received', n: '0' }, /“0” is not a number of units/],
-    ['an entry that is not there', { kind: 'undo', undoes: 'order-nothing' }, /no entry “order-nothing” to take back/],
+    ['an entry that is not there', { kind: 'undo', undoes: 'order-nothing' }, /no entry “order-nothing” to undo/],
   ])('refuses %s in a sentence, and logs nothing', async (_, fields, message) => {
     const before = real.planner.log('lantern').length;
     const answer = await tap({ entry: 'order-of-a-test-1', ...fields });
