@@ -32,7 +32,7 @@ const NAME_WIDTH = 34;
 
 /** In place of a chance, which would promise what was left out. */
 const INCOMPLETE =
-  'These dates are of what could be planned, so no chance is told: what is left out stands under Problems.';
+  'These dates are of what could be planned, so there is no chance yet: see Problems for what is left out.';
 
 /** In place of a date, before what is missing. */
 const NO_DATE = 'There is no date yet. First somebody must say:';

@@ -9,7 +9,7 @@ type Measure = Pick<SupplyMeasure, 'unit' | 'pack'>;
 /**
  * An amount in its unit, or a number of pieces.
  *
- *     measuredText(0.86, { unit: 'L', pack: 2.5 }) // '0.86\u00a0L'
+ *     measuredText(0.86, { unit: 'L', pack: 2.5 }) // '0.86 L'
  *     measuredText(12, { unit: null, pack: 25 }) // '12'
  */
 export function measuredText(amount: number, { unit }: Measure): string {
@@ -19,9 +19,9 @@ export function measuredText(amount: number, { unit }: Measure): string {
 /**
  * Units of the log with the name of what they are.
  *
- *     unitsText(2, 'oil', { unit: 'L', pack: 2.5 }) // '2 packs of 2.5\u00a0L oil'
- *     unitsText(7, 'cord', { unit: 'm', pack: 1 }) // '7\u00a0m cord'
- *     unitsText(2, 'hook', { unit: null, pack: 10 }) // '2\u00a0×\u00a0hook'
+ *     unitsText(2, 'oil', { unit: 'L', pack: 2.5 }) // '2 packs of 2.5 L oil'
+ *     unitsText(7, 'cord', { unit: 'm', pack: 1 }) // '7 m cord'
+ *     unitsText(2, 'hook', { unit: null, pack: 10 }) // '2 × hook'
  */
 export function unitsText(units: number, name: string, measure: Measure): string {
   if (measure.unit === null) return say.pieces(figure(units), name);
