@@ -160,7 +160,7 @@ describe('on the phone, within two taps,', () => {
       expect(dates).toContain(when(instant));
     }
     expect(await seen('.verdict-room')).toContain(plain(roomText(room.readyBy.clock)));
-    await reach('Where the room went', 'in 7 days');
+    await reach('Where the room went', 'last 7 days');
     const then = real.planner.history('rain').find(({ computedAt }) => computedAt >= NOW - 7 * 1440);
     expect(then).toBeDefined();
     expect(await seen()).toContain(plain(roomText(room.readyBy.clock)));

@@ -86,3 +86,8 @@ export async function openPage(context: BrowserContext): Promise<{ page: Page; c
   page.on('pageerror', (error) => complaints.push(String(error)));
   return { page, complaints };
 }
+
+/** Pixels by which the page is wider than the window. */
+export function overhang(page: Page): Promise<number> {
+  return page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+}

@@ -9,7 +9,6 @@ export const SHEETS = [
   '/dates/2026-11-24',
   '/paper',
   '/tables',
-  '/tables/parts',
   '/orders',
   '/money',
   '/show',

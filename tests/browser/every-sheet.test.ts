@@ -1,0 +1,63 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { LAPTOP, launchBrowser, openPage, overhang, PHONE } from '../support/browser.ts';
+import { type FakeApp, fakeApp } from '../support/fake-app.ts';
+import { SHEETS } from '../support/sheets.ts';
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+let browser: Browser;
+let fake: FakeApp;
+let url: string;
+
+beforeAll(async () => {
+  browser = await launchBrowser();
+  fake = await fakeApp();
+  url = `${await fake.app.listen({ port: 0, host: '127.0.0.1' })}/b/tide-wall`;
+});
+afterAll(async () => {
+  await browser.close();
+  await fake.close();
+});
+
+describe.each([
+  ['the phone by night', { ...PHONE, colorScheme: 'dark' }],
+  ['the laptop by day', { ...LAPTOP, colorScheme: 'light' }],
+] as const)('on %s', (_name, options) => {
+  let context: BrowserContext;
+  let page: Page;
+  let complaints: string[];
+
+  beforeAll(async () => {
+    context = await browser.newContext(options);
+    ({ page, complaints } = await openPage(context));
+  });
+  afterAll(() => context.close());
+
+  it.each(SHEETS)('%s/ has nothing wider than the page and nothing serious for axe', async (path) => {
+    await page.goto(url + path);
+    expect(await overhang(page)).toBeLessThanOrEqual(0);
+    await page.evaluate(AXE);
+    expect(await page.evaluate(seriousFaults)).toEqual([]);
+    expect(complaints.splice(0)).toEqual([]);
+  });
+});
+
+/** Runs in the page. What passes is not asked for, nor the sheets of style, which no rule that runs reads. */
+async function seriousFaults(): Promise<string[]> {
+  interface Violation {
+    readonly id: string;
+    readonly impact: string;
+    readonly nodes: readonly { readonly html: string }[];
+  }
+  interface Axe {
+    run(options: object): Promise<{ violations: Violation[] }>;
+  }
+  const { axe } = window as unknown as { axe: Axe };
+  const { violations } = await axe.run({ resultTypes: ['violations'], preload: false });
+  return violations
+    .filter(({ impact }) => impact === 'serious' || impact === 'critical')
+    .map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 120)).join(' | ')}`);
+}
