@@ -59,7 +59,7 @@ describe('on a phone, the first evening', () => {
     await page.waitForSelector('.understood');
     expect(await page.locator('.understood .threat').count()).toBe(0);
     expect(await page.textContent('.understood')).toContain(
-      'Printer is a new machine that runs by itself, at night too',
+      'Printer is a new machine that runs unattended, at night too',
     );
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
     await evening.press('button[value=add]');

@@ -49,4 +49,38 @@ describe('what is typed into a form', () => {
     expect(await page.inputValue('#f-name')).toBe('press them in');
     expect(complaints).toEqual([]);
   });
+
+  it('stays with its row where rows move, and with the edit on which it was begun', async () => {
+    const { page } = await openPage(context);
+    page.setDefaultTimeout(5000);
+    await page.goto(`${url}/steps?open=steps/press`);
+    await page.click('button[value="add:phases:wait"]');
+    await page.fill('[name="phases.1.minutes"]', '2 h');
+    await page.click('button[value="up:phases:1"]');
+    await page.waitForSelector('fieldset.phase-wait + fieldset.phase-hands');
+    expect(await page.inputValue('[name="phases.0.minutes"]')).toBe('2 h');
+    expect(await page.inputValue('[name="phases.1.minutes"]')).toBe('');
+    await page.fill('#f-name', 'press and rest');
+    await page.reload();
+    await expect.poll(() => page.inputValue('#f-name')).toBe('press and rest');
+    // The rows of the build are others than those that were typed: none of them takes the two hours.
+    expect(await page.locator('fieldset.phase-wait').count()).toBe(0);
+    expect(await page.inputValue('[name="phases.0.minutes"]')).toBe('');
+
+    const { revision } = fake.planner.build('tide-wall')!;
+    await fake.planner.edit(
+      'tide-wall',
+      [{ kind: 'set', list: 'steps', key: 'press', field: 'name', value: 'x' }],
+      'Bo',
+    );
+    await page.reload();
+    await expect.poll(() => page.inputValue('#f-name')).toBe('press and rest');
+    expect(await page.inputValue('form.edit [name=edit]')).toBe(String(revision));
+    await page.locator('form.edit .buttons button[value=save]').click();
+    await page
+      .getByText(/has changed the build since you opened it/)
+      .first()
+      .waitFor();
+    expect(fake.planner.build('tide-wall')!.build.steps.find(({ id }) => id === 'press')!.name).toBe('x');
+  });
 });

@@ -126,7 +126,7 @@ describe('the command line', () => {
   });
 
   it.each([
-    [[], /A command is missing: one of plan, levers, ways, schema, calendar/],
+    [[], /A command is missing: one of plan, levers, ways, formulas, schema, calendar/],
     [['bake'], /"bake" is no command/],
     [['constructor'], /"constructor" is no command/],
     [['plan'], /plan needs a FILE/],

@@ -106,7 +106,7 @@ describe('the line of background work', () => {
     await one.search();
     const { build } = one.planner.build('lantern')!;
     expect((await one.planner.create({ ...build, id: 'other', name: 'Other' }, [], 'maker')).ok).toBe(true);
-    while (!(await line(one, 'other')).includes('soon')) await new Promise((resolve) => setTimeout(resolve, 1));
+    while (!(await line(one, 'other')).includes('Next:')) await new Promise((resolve) => setTimeout(resolve, 1));
     expect(await line(one, 'other')).toBe('Next: a better sequence. Stop');
     expect(await line(one)).toContain('Working on');
   });

@@ -135,7 +135,7 @@ describe('what is wrong in the build is said, and the rest is planned', () => {
     expectSensible(forecast);
     expect(forecast.room.event.clock).toBeLessThan(0);
     expect(forecast.risk!.event.chance).toBe(0);
-    expect(sentences(forecast)).toContain('The event, Thu 24 Dec 19:00, is past');
+    expect(sentences(forecast)).toContain('The event, Thu 24 Dec 19:00, has passed');
   });
 
   test('zero hours left: nobody is there before the event', () => {

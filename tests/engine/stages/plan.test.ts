@@ -434,7 +434,7 @@ describe('a build with something wrong in it', () => {
       'negative-count',
       /-2/,
     ],
-    ['an event in the past', { event: '2026-11-12T19:00' }, 'event-past', /ahead/],
+    ['an event in the past', { event: '2026-11-12T19:00' }, 'event-past', /has passed/],
     ['a ready-by after the event', { readyBy: '2026-12-13T19:00' }, 'order-of-dates', /not be after/],
     [
       'an hour that the clocks leave out',

@@ -119,7 +119,7 @@ describe('an option', () => {
     ['with a name that is too long', 'x'.repeat(61), [FEWER], '61 letters'],
     ['with a name that is taken', 'fewer RIBS', [SPARES], 'There is an option “Fewer ribs” already'],
     ['that changes nothing', 'Nothing', [set('parts', 'ribs', 'count', 40)], 'changes nothing'],
-    ['of what is not there', 'Gone', [set('parts', 'gone', 'count', 40)], 'no part "gone"'],
+    ['of what is not there', 'Gone', [set('parts', 'gone', 'count', 40)], 'has removed the part "gone"'],
   ])('is refused %s', async (_, name, changes, sentence) => {
     const one = await bench();
     await kept(one, 'Fewer ribs', [FEWER]);
@@ -175,7 +175,7 @@ describe('an edit that is seen first', () => {
   it('is refused as it would be when it is saved', async () => {
     const { planner } = await bench();
     expect(words(await planner.whatIf('lantern', [set('steps', 'cut', 'name', 'broken')], 1))).toContain('Nobody');
-    expect(words(await planner.whatIf('lantern', [set('steps', 'gone', 'name', 'x')], 1))).toContain('no step "gone"');
+    expect(words(await planner.whatIf('lantern', [set('steps', 'gone', 'name', 'x')], 1))).toContain('has removed the step "gone"');
     await planner.edit('lantern', [SPARES], 'Bo');
     expect(words(await planner.whatIf('lantern', [FEWER], 1))).toContain('Bo has changed the build');
   });

@@ -25,7 +25,7 @@ function addressOf(form: HTMLFormElement): string {
 function fieldsOf(form: HTMLFormElement): [string, string][] {
   return [...new FormData(form)]
     .filter((one): one is [string, string] => typeof one[1] === 'string')
-    .filter(([name]) => name !== 'edit' && name !== 'do');
+    .filter(([name]) => name !== 'do');
 }
 
 function keep(form: HTMLFormElement): void {
@@ -44,26 +44,53 @@ function draftAt(address: string): Draft | null {
   return text === null ? null : (JSON.parse(text) as Draft);
 }
 
-/** Puts back what was typed, into the fields that there are; boxes are ticked as they were. */
+/**
+ * Puts back what was typed, into the fields that there are; boxes are ticked as they were. The edit on which it was
+ * begun comes back too, so that what somebody saved meanwhile is not overwritten without a word. Rows that were added,
+ * moved or taken out are not the rows of this form any more: they stay as they are, since a name would mean another.
+ */
 function refill(form: HTMLFormElement): void {
   const draft = draftAt(addressOf(form));
   if (draft === null || form.dataset.refilled !== undefined) return;
   form.dataset.refilled = 'yes';
   const typed = new Map<string, string[]>();
   for (const [name, value] of draft.fields) typed.set(name, [...(typed.get(name) ?? []), value]);
+  const others = otherRows(form, draft);
   for (const field of form.elements) {
-    if (field instanceof HTMLInputElement && (field.type === 'checkbox' || field.type === 'radio')) {
-      field.checked = typed.get(field.name)?.includes(field.value) ?? false;
-    } else if (field instanceof HTMLInputElement && field.type === 'hidden') {
-    } else if (
-      field instanceof HTMLInputElement ||
-      field instanceof HTMLTextAreaElement ||
-      field instanceof HTMLSelectElement
-    ) {
-      const value = typed.get(field.name)?.shift();
-      if (value !== undefined) field.value = value;
+    if (!isField(field) || others.has(listOf(field.name) ?? '')) continue;
+    if (field.type === 'checkbox' || field.type === 'radio') {
+      (field as HTMLInputElement).checked = typed.get(field.name)?.includes(field.value) ?? false;
+    } else if (field.type !== 'hidden' || field.name === 'edit') {
+      field.value = typed.get(field.name)?.shift() ?? field.value;
     }
   }
+}
+
+type Field = HTMLInputElement | HTMLTextAreaElement | HTMLSelectElement;
+
+function isField(element: Element): element is Field {
+  return element.matches('input, textarea, select');
+}
+
+/** The list whose row a field belongs to: `phases` of `phases.1.minutes`. */
+function listOf(name: string): string | null {
+  return /^([^.]+)\.\d+\./.exec(name)?.[1] ?? null;
+}
+
+/** The lists whose rows are not those of the draft, by number or by kind. */
+function otherRows(form: HTMLFormElement, draft: Draft): Set<string> {
+  const rows = (fields: Draft['fields']): Map<string, string> => {
+    const all = new Map<string, string>();
+    for (const [name, value] of fields) {
+      const list = listOf(name);
+      const row = name.endsWith('.kind') ? `${name}=${value}` : name;
+      if (list !== null) all.set(list, `${all.get(list) ?? ''} ${row.replace(/\.(?!\d+\.|kind=).*$/, '')}`);
+    }
+    for (const [list, names] of all) all.set(list, [...new Set(names.split(' '))].sort().join(' '));
+    return all;
+  };
+  const [mine, kept] = [rows(fieldsOf(form)), rows(draft.fields)];
+  return new Set([...mine.keys(), ...kept.keys()].filter((list) => mine.get(list) !== kept.get(list)));
 }
 
 /** Names the forms of this build that hold something unsaved and are not open here. */
@@ -87,7 +114,14 @@ function tell(): void {
 
 function look(): void {
   const form = formOpen();
-  for (const address of sent) if (form === null || addressOf(form) !== address) drop(address);
+  for (const address of sent) {
+    if (form === null || addressOf(form) !== address) drop(address);
+    else {
+      // The answer to what was sent holds all that was typed, each row in its new place.
+      form.dataset.refilled = 'yes';
+      keep(form);
+    }
+  }
   sent.clear();
   if (form !== null) refill(form);
   tell();
