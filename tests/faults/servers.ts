@@ -83,7 +83,9 @@ async function bundle(): Promise<string> {
     platform: 'node',
     format: 'esm',
     external: ['better-sqlite3', 'piscina'],
-    banner: { js: "import { createRequire as requireFrom } from 'node:module'; const require = requireFrom(import.meta.url);" },
+    banner: {
+      js: "import { createRequire as requireFrom } from 'node:module'; const require = requireFrom(import.meta.url);",
+    },
     logLevel: 'error',
   });
   // Where the search would run: a thread that never answers.

@@ -175,7 +175,9 @@ describe('an edit that is seen first', () => {
   it('is refused as it would be when it is saved', async () => {
     const { planner } = await bench();
     expect(words(await planner.whatIf('lantern', [set('steps', 'cut', 'name', 'broken')], 1))).toContain('Nobody');
-    expect(words(await planner.whatIf('lantern', [set('steps', 'gone', 'name', 'x')], 1))).toContain('has removed the step "gone"');
+    expect(words(await planner.whatIf('lantern', [set('steps', 'gone', 'name', 'x')], 1))).toContain(
+      'has removed the step "gone"',
+    );
     await planner.edit('lantern', [SPARES], 'Bo');
     expect(words(await planner.whatIf('lantern', [FEWER], 1))).toContain('Bo has changed the build');
   });
