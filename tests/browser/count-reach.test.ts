@@ -36,7 +36,7 @@ const PAGES: readonly (readonly [string, string, 'nobody' | 'helper' | 'maker'])
 
 /** What is no page: data, a file, a stream. */
 const NO_PAGE =
-  /(\.json|\.webmanifest|\/state|\/count\/now|\/count\/frame|\/calendar\.ics|\/calendar\/:token|\/live|\/at-work|\/certificate|\/tables\/:table)$/;
+  /(\.json|\.webmanifest|\/state|\/count\/now|\/count\/frame|\/calendar\.ics|\/calendar\/:token|\/live|\/at-work|\/certificate|\/tables\/:table|\/after\.csv)$/;
 
 describe('axe finds nothing serious', () => {
   it('and is asked about every page there is', () => {

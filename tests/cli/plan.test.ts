@@ -112,7 +112,7 @@ describe('daywright plan', () => {
     build.steps[0]!.phases = [{ kind: 'hands', perUnit: { low: 9, likely: 5, high: 3 } }];
     const { code, out } = await daywright(['plan', fileOf(buildFile(build))]);
     expect(code).toBe(2);
-    expect(out).toMatch(/^These dates are of what could be planned, so no chance is told/m);
+    expect(out).toMatch(/^These dates are of what could be planned, so there is no chance yet/m);
     expect(out).not.toMatch(/likely by the ready-by/);
   });
 });

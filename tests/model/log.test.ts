@@ -71,7 +71,7 @@ describe('an entry', () => {
 
 describe('what an entry does to the counts', () => {
   it('is nothing for all that counts no units', () => {
-    const silent: readonly LogKind[] = ['promised', 'began', 'paused', 'lost', 'undo', 'confirmed'];
+    const silent: readonly LogKind[] = ['promised', 'began', 'paused', 'lost', 'undo', 'confirmed', 'packed'];
     for (const kind of silent)
       expect(effectOf({ kind, n: 3 })).toEqual({ good: 0, scrapped: 0, begun: 0, back: 0, gate: null });
     for (const kind of LOG_KINDS.filter((one) => !silent.includes(one)))

@@ -151,6 +151,20 @@ export function fakeBuild(): Build {
       },
     ],
     decisions: [{ id: 'colour', question: 'Which blue?', waits: ['paint-fish'], answers: ['deep', 'pale'] }],
+    boxes: [
+      {
+        id: 'crate',
+        name: 'Crate of fish',
+        ...{ width: 800, height: 400, depth: 600, upright: true, weight: 31, carriers: 2, opensAt: 'set-up', set: 1 },
+        parts: [{ part: 'fish', count: 24, spare: true }],
+        tools: ['spanner', 'drill'],
+        kit: ['glue'],
+        note: 'fins up',
+      },
+    ],
+    passages: [{ id: 'van', name: 'Van', kind: 'van', width: 1400, height: 1300, depth: 2600, payload: 700 }],
+    points: [{ id: 'beam', name: 'Beam', load: 18, limit: 50, gate: 'soak', signedBy: 'the rigger' }],
+    strike: [{ id: 'down', name: 'take it down', minutes: '2 h', people: 2, who: ['maker'] }],
     note: 'Opening night of the harbour museum.',
   };
 }

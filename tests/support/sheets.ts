@@ -14,6 +14,7 @@ export const SHEETS = [
   '/show',
   '/after',
   '/design',
+  '/design/formulas',
   '/hands',
   '/options',
   '/lines',

@@ -289,6 +289,7 @@ const ONE_BY_ONE: Readonly<Record<string, string>> = {
   'tests/engine/log': 'doubts.gap',
   'tests/web/edits': [
     'edit.thing.build edit.rowOf.pins.one edit.rowOf.ways.one edit.addPhase.hands edit.addPhase.run',
+    'edit.add.boxes edit.add.passages edit.add.points edit.add.strike edit.rowOf.boxParts.one',
     'edit.addPhase.wait edit.addPhase.lead edit.notSaved edit.notChosen edit.notFilled edit.toPutRight',
     'edit.stays edit.needs.waitsFor edit.needs.uses edit.needs.sentence edit.needs.change',
     'edit.needs.thenRemove edit.conflict edit.gone edit.taken hands.delivers hands.holidays',

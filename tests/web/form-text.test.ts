@@ -14,8 +14,8 @@ describe('the text of a form', () => {
   });
 
   it('gives the fields of the build back as they were', () => {
-    const { parameters, limits, parts, suppliers, people, machines, steps, feeds, gates, decisions, id, ...own } =
-      build;
+    const lists: readonly string[] = [...THING_LISTS, 'id'];
+    const own = Object.fromEntries(Object.entries(build).filter(([field]) => !lists.includes(field)));
     expect(thingFromForm('build', formValues('build', own))).toEqual(own);
   });
 

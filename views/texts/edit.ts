@@ -175,7 +175,7 @@ export const editTexts = {
     carriers: 'People who lift it',
     upright: 'Must stay upright',
     opensAt: 'Opened at',
-    boxSet: 'Set that lies in it',
+    boxSet: 'Set in it',
     payload: 'Payload, kg',
     load: 'Hangs there, kg',
     pointLimit: 'May carry, kg',

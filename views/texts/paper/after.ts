@@ -21,7 +21,7 @@ export const afterTexts = {
     scrap: (n: string) => `${n} units`,
     lead: (n: string) => `${n} deliveries`,
   },
-  leadNote: 'Of suppliers the days that the plan reckons with by now stand here, the estimate among them.',
+  leadNote: 'For suppliers these are the days that the plan now counts on, with the estimate still among them.',
   notSaid: 'not said',
   shelf: {
     heading: 'Your own shelf',
