@@ -14,7 +14,16 @@ export default defineConfig({
     maxWorkers,
     projects: [
       { extends: true, test: { name: 'together', include: [TESTS], exclude: ALONE, isolate: false } },
-      { extends: true, test: { name: 'alone', include: ALONE.map((path) => path.replace(/\*\*$/, TESTS.slice(6))) } },
+      {
+        extends: true,
+        test: {
+          name: 'alone',
+          include: ALONE.map((path) => path.replace(/\*\*$/, TESTS.slice(6))),
+          globalSetup: 'tests/support/unpack-browser.ts',
+          // They watch a browser, a clock or a process: beside another of them they would be late.
+          maxWorkers: 1,
+        },
+      },
     ],
   },
 });

@@ -23,6 +23,7 @@ describe('on the phone can be told', () => {
   it('that units were scrapped after they were counted, or are to be done again, each taken back by one undo', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);
+    page.setDefaultTimeout(9000);
     await tapMany(page, 3);
     await shows(page, 'press', 15);
     await arrived(page);
@@ -56,6 +57,7 @@ describe('on the phone can be told', () => {
   it('who counts, and then every entry is theirs, after a reload too', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);
+    page.setDefaultTimeout(9000);
     const people = await page
       .locator('#me option')
       .evaluateAll((all) => all.map((one) => (one as HTMLOptionElement).value));
@@ -74,6 +76,7 @@ describe('on the phone can be told', () => {
   it('an evening that somebody lost, with an undo, and nothing that is still to come', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);
+    page.setDefaultTimeout(9000);
     await page.getByText('Time lost…').click();
     // The fold tells that it opened a moment later, and the hours come with that.
     await expect.poll(() => page.locator('#lost-until').inputValue()).toMatch(/^\d{4}-\d\d-\d\dT23:59$/);
@@ -95,6 +98,7 @@ describe('on the phone can be told', () => {
   it('that something was ordered, and when the supplier promises it', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);
+    page.setDefaultTimeout(9000);
     await openTicket(page, 'order-fish');
     const ticket = page.locator('[data-step=order-fish]');
     await ticket.getByRole('button', { name: 'Ordered' }).click();
@@ -135,6 +139,7 @@ describe('what is kept', () => {
   it('begins the run clock once for taps that come at one moment', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);
+    page.setDefaultTimeout(9000);
     await page.evaluate(() => {
       for (let n = 0; n < 4; n++) document.querySelector<HTMLButtonElement>('.ticket[open] .one')!.click();
     });
@@ -146,6 +151,7 @@ describe('what is kept', () => {
   it('is drawn around the tickets from a piece of the page, not from all of it', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);
+    page.setDefaultTimeout(9000);
     const asked: string[] = [];
     page.on('request', (request) => asked.push(new URL(request.url()).pathname));
     await tapOne(page);

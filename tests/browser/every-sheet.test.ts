@@ -3,23 +3,23 @@ import { createRequire } from 'node:module';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { LAPTOP, launchBrowser, openPage, overhang, PHONE } from '../support/browser.ts';
-import { type FakeApp, fakeApp } from '../support/fake-app.ts';
+import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
 import { SHEETS } from '../support/sheets.ts';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 let browser: Browser;
-let fake: FakeApp;
-let url: string;
+let bench: CountApp;
+let address: string;
 
 beforeAll(async () => {
   browser = await launchBrowser();
-  fake = await fakeApp();
-  url = `${await fake.app.listen({ port: 0, host: '127.0.0.1' })}/b/tide-wall`;
+  bench = await countApp();
+  address = await bench.app.listen({ port: 0, host: '127.0.0.1' });
 });
 afterAll(async () => {
   await browser.close();
-  await fake.close();
+  await bench.close();
 });
 
 describe.each([
@@ -32,12 +32,14 @@ describe.each([
 
   beforeAll(async () => {
     context = await browser.newContext(options);
+    const [name, value] = bench.makerCookie().split('=') as [string, string];
+    await context.addCookies([{ name, value, url: address, httpOnly: true, sameSite: 'Strict' }]);
     ({ page, complaints } = await openPage(context));
   });
   afterAll(() => context.close());
 
   it.each(SHEETS)('%s/ has nothing wider than the page and nothing serious for axe', async (path) => {
-    await page.goto(url + path);
+    await page.goto(`${address}/b/${BUILD}${path}`);
     expect(await overhang(page)).toBeLessThanOrEqual(0);
     await page.evaluate(AXE);
     expect(await page.evaluate(seriousFaults)).toEqual([]);

@@ -47,7 +47,8 @@ function commandOf(pid: string): string[] {
   }
 }
 
-async function chromiumPath(): Promise<string> {
+/** Where the browser is; the package unpacks it there at the first call. */
+export async function chromiumPath(): Promise<string> {
   if (process.env.CHROMIUM_PATH) return process.env.CHROMIUM_PATH;
   const before = process.env.TMPDIR;
   mkdirSync(UNPACKED, { recursive: true });

@@ -319,6 +319,8 @@ function unfolded(target: Element): void {
   const from = target.querySelector<HTMLInputElement>('input[name="from"]');
   const until = target.querySelector<HTMLInputElement>('input[name="until"]');
   if (from === null || until === null) return;
+  // The fold tells that it opened a moment later: by then somebody may be typing.
+  if (document.activeElement === from || document.activeElement === until) return;
   from.value = wallOf(nowMs(), state.zone);
   until.value = `${from.value.slice(0, 10)}T23:59`;
 }
