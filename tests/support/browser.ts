@@ -47,8 +47,12 @@ function commandOf(pid: string): string[] {
   }
 }
 
-/** Where the browser is; the package unpacks it there at the first call. */
-export async function chromiumPath(): Promise<string> {
+/** Before all tests that open a browser: it is unpacked once, since two at a time would unpack into each other. */
+export async function setup(): Promise<void> {
+  await chromiumPath();
+}
+
+async function chromiumPath(): Promise<string> {
   if (process.env.CHROMIUM_PATH) return process.env.CHROMIUM_PATH;
   const before = process.env.TMPDIR;
   mkdirSync(UNPACKED, { recursive: true });
