@@ -110,8 +110,8 @@ interface Command {
 
 const COMMANDS: Readonly<Record<string, Command>> = {
   plan: { operand: 'FILE', flags: ['now', 'budget', 'seed', 'json'], run: plan },
-  levers: { operand: 'FILE', flags: ['now', 'seed', 'json'], run: levers },
-  ways: { operand: 'FILE', flags: ['now', 'seed', 'json'], run: ways },
+  levers: { operand: 'FILE', flags: ['now', 'seed', 'json'], run: besides(computeLevers, leversSummary) },
+  ways: { operand: 'FILE', flags: ['now', 'seed', 'json'], run: besides(computeWays, waysSummary) },
   formulas: { operand: null, flags: ['json'], run: formulas },
   schema: { operand: null, flags: [], run: schema },
   calendar: { operand: 'FILE', flags: ['now', 'person', 'alarm'], run: calendar },
@@ -207,28 +207,21 @@ function fileAndNow(path: string, flags: Flags, world: World): Result<Given> {
   return now.ok ? { ok: true, value: { build, log, now: now.value } } : now;
 }
 
-function levers(path: string, flags: Flags, world: World): number {
-  const read = fileAndNow(path, flags, world);
-  if (!read.ok) return refuse(world, read.problems);
-  const { build, log, now } = read.value;
-  const how = howToPlan(flags);
-  if (!how.ok) return refuse(world, how.problems);
-  const { seed } = how.value;
-  const found = computeLevers({ build, log, now, ...(seed === undefined ? {} : { seed }) });
-  world.out(flags.json ? `${JSON.stringify(found, null, 2)}\n` : leversSummary(build, found));
-  return FINE;
-}
-
-function ways(path: string, flags: Flags, world: World): number {
-  const read = fileAndNow(path, flags, world);
-  if (!read.ok) return refuse(world, read.problems);
-  const { build, log, now } = read.value;
-  const how = howToPlan(flags);
-  if (!how.ok) return refuse(world, how.problems);
-  const { seed } = how.value;
-  const found = computeWays({ build, log, now, ...(seed === undefined ? {} : { seed }) });
-  world.out(flags.json ? `${JSON.stringify(found, null, 2)}\n` : waysSummary(build, found));
-  return FINE;
+/** A command that works something out beside the plan of a file and says it in words, or as JSON. */
+function besides<T>(
+  find: (asked: Given & { readonly seed?: number }) => T,
+  summary: (build: Given['build'], found: T) => string,
+): Command['run'] {
+  return (path, flags, world) => {
+    const read = fileAndNow(path, flags, world);
+    if (!read.ok) return refuse(world, read.problems);
+    const how = howToPlan(flags);
+    if (!how.ok) return refuse(world, how.problems);
+    const { seed } = how.value;
+    const found = find({ ...read.value, ...(seed === undefined ? {} : { seed }) });
+    world.out(flags.json ? `${JSON.stringify(found, null, 2)}\n` : summary(read.value.build, found));
+    return FINE;
+  };
 }
 
 const NOW_FORMS =

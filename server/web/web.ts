@@ -4,7 +4,7 @@ import type { Html } from '../../views/render.ts';
 import { renderFragment, renderPage } from '../../views/render.ts';
 import { texts } from '../../views/texts/index.ts';
 import { type BuildPage, LIGHTS, type Light } from '../../views/types.ts';
-import type { BuildFile } from '../model/index.ts';
+import type { BuildFile, NewLogEntry, Problem } from '../model/index.ts';
 import type { Planner, Snapshot } from '../planner/types.ts';
 import { Refusal, UnderWay } from './errors.ts';
 import type { Rendered } from './rendered.ts';
@@ -136,4 +136,20 @@ export function minutesOf(instant: string): number {
 
 function headSheet(reply: FastifyReply): void {
   reply.type('text/html; charset=utf-8').header('vary', 'hx-request-type, cookie').header('cache-control', 'no-store');
+}
+
+/** Logs what was pressed on a sheet, as of now; the problems where it was refused. A known one is fine. */
+export function logNow(
+  { planner, now, who }: Web,
+  request: FastifyRequest,
+  build: string,
+  entry: Omit<NewLogEntry, 'at'>,
+): readonly Problem[] {
+  const at = new Date(now() * 60_000).toISOString();
+  return planner.append(build, [{ ...entry, at }], who(request)).flatMap(({ problems }) => problems);
+}
+
+/** The number that a page sent, of an edit, an option or a row; 0, which none of them has, for anything else. */
+export function numberSent(sent: unknown): number {
+  return typeof sent === 'string' && /^\d{1,9}$/.test(sent) ? Number(sent) : 0;
 }

@@ -3,6 +3,7 @@ import type { OwnFigure, OwnOffer, Problem } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
+import { SheetProblems } from '../parts/sheet-problems.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { afterTexts as say } from '../texts/paper/after.ts';
@@ -37,11 +38,7 @@ export function AfterSheet(props: AfterProps): Html {
     <Sheet page={page} screen="after" refresh={href}>
       <h1>{texts.screens.after}</h1>
       <p class="quiet">{say.intro}</p>
-      {problems.map((it) => (
-        <p class="threat" role="alert" key={it.message}>
-          {it.message}
-        </p>
-      ))}
+      <SheetProblems problems={problems} />
       {lines.length === 0 ? <p>{say.none}</p> : <Compared lines={lines} />}
       {lines.length === 0 ? null : (
         <p>

@@ -4,6 +4,7 @@ import type { Problem, RevisionCause } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
+import { SheetProblems } from '../parts/sheet-problems.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
@@ -62,11 +63,7 @@ export function HistorySheet({ page, edits, problems, fileLimit, at, newer, olde
     <Sheet page={page} screen="history" refresh={at}>
       <h1>{say.heading}</h1>
       <p class="quiet">{say.note}</p>
-      {problems.map((it) => (
-        <p class="threat" role="alert" key={it.message}>
-          {it.message}
-        </p>
-      ))}
+      <SheetProblems problems={problems} />
       <ol class="edits">
         {edits.map((edit) => (
           <Row key={edit.revision} page={page} edit={edit} href={href} />

@@ -4,8 +4,10 @@ import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { FreeUntil } from '../parts/free-until.tsx';
+import { LookForm } from '../parts/look-form.tsx';
 import { RightSize, type ShownSizing } from '../parts/right-size.tsx';
 import { SetsWays } from '../parts/sets-ways.tsx';
+import { SheetProblems } from '../parts/sheet-problems.tsx';
 import { DimensionLine } from '../pictures/drawing.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
@@ -62,19 +64,13 @@ export function LeversSheet({ page, levers, sizing, problems }: LeversProps): Ht
   return (
     <Sheet page={page} screen="levers" refresh={href}>
       <h1>{say.heading}</h1>
-      {problems.map((it) => (
-        <p class="threat" role="alert" key={it.message}>
-          {it.message}
-        </p>
-      ))}
-      <form class="buttons" {...sheetForm(href)}>
-        <button type="submit" name="look" value="yes" class={search === null ? 'main' : undefined}>
-          {search === null ? say.look : say.lookAgain}
-        </button>
-        <span class="quiet" role="status">
-          {stateText(levers)}
-        </span>
-      </form>
+      <SheetProblems problems={problems} />
+      <LookForm
+        href={href}
+        button={search === null ? say.look : say.lookAgain}
+        isFirst={search === null}
+        state={stateText(levers)}
+      />
       {search === null ? null : <Found page={page} search={search} />}
       <p class="quiet">{say.note}</p>
       <SetsWays page={page} sets={search?.sets ?? []} />

@@ -8,6 +8,7 @@ import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { LinesToFill } from '../parts/lines-to-fill.tsx';
 import { SavedLine, Seen } from '../parts/seen-first.tsx';
+import { SheetProblems } from '../parts/sheet-problems.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { afterTexts } from '../texts/paper/after.ts';
@@ -54,11 +55,7 @@ export function LinesSheet({ page, text, read, seen, problems, added, offers }: 
           </a>
         </p>
       )}
-      {problems.map((it) => (
-        <p class="threat" role="alert" key={it.message}>
-          {it.message}
-        </p>
-      ))}
+      <SheetProblems problems={problems} />
       <form class="quick-lines" {...sheetForm(screenHref(page.build.id, 'lines'))}>
         <input type="hidden" name="edit" value={page.revision} />
         <label for="lines">{say.field}</label>

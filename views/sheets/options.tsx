@@ -6,7 +6,9 @@ import type { Forecast, FuturesCompared, Problem } from '../../server/model/inde
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
+import { type FigureRow, FigureRows } from '../parts/figure-rows.tsx';
 import { LengthRules } from '../parts/room-rules.tsx';
+import { SheetProblems } from '../parts/sheet-problems.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
@@ -63,11 +65,7 @@ export function OptionsSheet({ page, present, options, problems }: OptionsProps)
   return (
     <Sheet page={page} screen="options" refresh={screenHref(page.build.id, 'options')}>
       <h1>{say.heading}</h1>
-      {problems.map((it) => (
-        <p class="threat" role="alert" key={it.message}>
-          {it.message}
-        </p>
-      ))}
+      <SheetProblems problems={problems} />
       {options.length === 0 ? (
         <p>{say.none}</p>
       ) : (
@@ -201,38 +199,20 @@ interface FiguresProps {
 }
 
 /** A figure, and what of it is other than now. */
-interface Row {
-  readonly name: string;
-  readonly is: string;
-  readonly differs: string;
-}
-
 function Figures(props: FiguresProps): Html {
-  return (
-    <dl class="figures">
-      {rowsOf(props).map(({ name, is, differs }) => (
-        <div key={name}>
-          <dt>{name}</dt>
-          <dd>
-            <strong>{is}</strong>
-            {differs === '' ? null : <span class="differs">{differs}</span>}
-          </dd>
-        </div>
-      ))}
-    </dl>
-  );
+  return <FigureRows rows={rowsOf(props)} />;
 }
 
-function rowsOf({ page, present, forecast, compared }: FiguresProps): Row[] {
+function rowsOf({ page, present, forecast, compared }: FiguresProps): FigureRow[] {
   const now = figuresOf(forecast);
   const was = present === null ? now : figuresOf(present);
   const { clock } = page;
-  const date = (name: string, of: (figures: PlanFigures) => number | null, differs?: string): Row => {
+  const date = (name: string, of: (figures: PlanFigures) => number | null, differs?: string): FigureRow => {
     const at = of(now);
     const moved = present === null || of(was) === at ? '' : movedText(of(was), at);
     return { name, is: at === null ? say.noDate : whenText(clock, at, forecast.now), differs: differs ?? moved };
   };
-  const amount = (name: string, of: (figures: PlanFigures) => number, words: (n: number) => string): Row => ({
+  const amount = (name: string, of: (figures: PlanFigures) => number, words: (n: number) => string): FigureRow => ({
     name,
     is: words(of(now)),
     differs: changeText(of(was), of(now), words),
@@ -257,12 +237,12 @@ function rowsOf({ page, present, forecast, compared }: FiguresProps): Row[] {
   ];
 }
 
-function partsRow(was: PlanFigures, { make, buy }: PlanFigures): Row {
+function partsRow(was: PlanFigures, { make, buy }: PlanFigures): FigureRow {
   const differs = changeText(was.make + was.buy, make + buy, (n) => figure(n));
   return { name: say.figure.parts, is: say.parts(figure(make), figure(buy)), differs };
 }
 
-function costRow(was: PlanFigures, { cost }: PlanFigures, currency: string): Row {
+function costRow(was: PlanFigures, { cost }: PlanFigures, currency: string): FigureRow {
   const words = (n: number) => money(n, currency);
   const differs = cost === null ? '' : changeText(was.cost ?? 0, cost, words);
   return { name: say.figure.cost, is: cost === null ? say.noCost : words(cost), differs };
@@ -270,14 +250,14 @@ function costRow(was: PlanFigures, { cost }: PlanFigures, currency: string): Row
 
 const ORDERS_SHOWN = 3;
 
-function ordersRow({ clock }: BuildPage, present: Forecast, forecast: Forecast): Row {
+function ordersRow({ clock }: BuildPage, present: Forecast, forecast: Forecast): FigureRow {
   const moved = orderTexts(clock, present, forecast);
   const more = moved.length - ORDERS_SHOWN;
   const shown = [...moved.slice(0, ORDERS_SHOWN), ...(more > 0 ? [say.moreOrders(more)] : [])];
   return { name: say.figure.orders, is: shown.length === 0 ? say.ordersStay : shown.join('; '), differs: '' };
 }
 
-function threatRow({ clock }: BuildPage, forecast: Forecast): Row {
+function threatRow({ clock }: BuildPage, forecast: Forecast): FigureRow {
   const [worst] = forecast.threats ?? [];
   const is = worst === undefined ? say.noThreat : threatText(forecast, clock, worst);
   return { name: say.figure.threat, is, differs: '' };

@@ -5,6 +5,7 @@ import type { ForecastSupply, LogEntry, Problem } from '../../server/model/index
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
+import { SheetProblems } from '../parts/sheet-problems.tsx';
 import { UncheckedWords } from '../parts/unchecked.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
@@ -46,11 +47,7 @@ export function OrdersSheet(props: OrdersProps): Html {
     <Sheet page={page} screen="orders" refresh={screenHref(page.build.id, 'orders')}>
       <h1>{texts.screens.orders}</h1>
       <p class="quiet">{say.intro}</p>
-      {problems.map((it) => (
-        <p class="threat" role="alert" key={it.message}>
-          {it.message}
-        </p>
-      ))}
+      <SheetProblems problems={problems} />
       {supplies.length === 0 ? <p>{say.nothing}</p> : null}
       {groups.map(([group, own]) => (
         <Group key={group} group={group} supplies={own} {...props} />

@@ -3,6 +3,9 @@ import type { PartWays, Problem, WayFigures, WaysBeside } from '../../server/mod
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
+import { FigureRows } from '../parts/figure-rows.tsx';
+import { LookForm } from '../parts/look-form.tsx';
+import { SheetProblems } from '../parts/sheet-problems.tsx';
 import { UncheckedMark } from '../parts/unchecked.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
@@ -55,19 +58,13 @@ export function WaysSheet({ page, ways, problems }: WaysProps): Html {
   return (
     <Sheet page={page} screen="ways" refresh={href}>
       <h1>{say.heading}</h1>
-      {problems.map((it) => (
-        <p class="threat" role="alert" key={it.message}>
-          {it.message}
-        </p>
-      ))}
-      <form class="buttons" {...sheetForm(href)}>
-        <button type="submit" name="look" value="yes" class={found === null ? 'main' : undefined}>
-          {found === null ? say.look : say.lookAgain}
-        </button>
-        <span class="quiet" role="status">
-          {stateText(ways)}
-        </span>
-      </form>
+      <SheetProblems problems={problems} />
+      <LookForm
+        href={href}
+        button={found === null ? say.look : say.lookAgain}
+        isFirst={found === null}
+        state={stateText(ways)}
+      />
       {found === null ? null : <Found page={page} found={found} />}
       <p class="quiet">{say.note}</p>
     </Sheet>
@@ -147,17 +144,7 @@ function WayColumn({ page, part, way, terms }: PartProps & { way: WayFigures }):
         {way.name}
         {way.isPresent ? <span class="quiet small"> {say.now}</span> : null}
       </h3>
-      <dl class="figures">
-        {wayRows(way, terms).map(({ name, is, differs }) => (
-          <div key={name}>
-            <dt>{name}</dt>
-            <dd>
-              <strong>{is}</strong>
-              {differs === '' ? null : <span class="differs">{differs}</span>}
-            </dd>
-          </div>
-        ))}
-      </dl>
+      <FigureRows rows={wayRows(way, terms)} />
       {way.isPresent || way.units === 0 ? null : (
         <Buttons page={page} name={wayKey(part.part, way.way)} what={say.of(part.name, way.name)} />
       )}

@@ -2,6 +2,7 @@
 import type { ForecastShow } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
+import { SheetProblems } from '../parts/sheet-problems.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { showTexts as say } from '../texts/paper/show.ts';
@@ -33,11 +34,7 @@ export function ShowSheet(props: ShowProps): Html {
   return (
     <Sheet page={page} screen="show" refresh={open === null ? href : null}>
       <h1>{texts.screens.show}</h1>
-      {problems.map((it) => (
-        <p class="threat" role="alert" key={it.message}>
-          {it.message}
-        </p>
-      ))}
+      <SheetProblems problems={problems} />
       <nav class="show-jumps" aria-label={say.jump}>
         {JUMPS.map(([id, name]) => (
           <a key={id} href={`#${id}`}>

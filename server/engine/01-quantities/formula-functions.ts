@@ -1,14 +1,13 @@
 /** The functions that a formula may call: arithmetic and those of the trade. */
 
-import { problemTexts } from '../../model/index.ts';
+import { type ListedArgument, problemTexts } from '../../model/index.ts';
 import { ceilCount, floorCount, isNearlyWhole } from '../numbers/index.ts';
-import type { ArgumentRange } from './fabrication/catalogue.ts';
 import { FABRICATION_FORMULAS } from './fabrication.ts';
 
 /** A function that formulas may call. With `rest`, the last argument may be given again and again. */
 interface FormulaFunction {
   readonly name: string;
-  readonly arguments: readonly ArgumentRange[];
+  readonly arguments: readonly ListedArgument[];
   readonly rest: boolean;
   readonly compute: (...given: readonly number[]) => number;
 }
@@ -29,7 +28,7 @@ export function callFunction(entry: FormulaFunction, given: readonly number[]): 
 /** What is wrong with these arguments, or null: the sentence names the argument, its value and what would be right. */
 export function findArgumentFault(
   name: string,
-  ranges: readonly ArgumentRange[],
+  ranges: readonly ListedArgument[],
   given: readonly number[],
 ): string | null {
   for (const [i, value] of given.entries()) {
@@ -40,7 +39,7 @@ export function findArgumentFault(
   return null;
 }
 
-function unmetWish({ above, least, below, most, whole }: ArgumentRange, value: number): string | null {
+function unmetWish({ above, least, below, most, whole }: ListedArgument, value: number): string | null {
   if (above !== undefined && !(value > above)) return problemTexts.formula.wanted.above(above);
   if (least !== undefined && !(value >= least)) return problemTexts.formula.wanted.least(least);
   if (below !== undefined && !(value < below)) return problemTexts.formula.wanted.below(below);
@@ -49,18 +48,18 @@ function unmetWish({ above, least, below, most, whole }: ArgumentRange, value: n
   return null;
 }
 
-function unitAfter(range: ArgumentRange): string {
+function unitAfter(range: ListedArgument): string {
   return range.unit === '' ? '' : ` ${range.unit}`;
 }
 
 const DEGREES = 180 / Math.PI;
 
-const any = (name: string): ArgumentRange => ({ name, unit: '' });
-const angle: ArgumentRange = { name: 'angle', unit: 'degrees' };
-const ratio: ArgumentRange = { name: 'ratio', unit: '', least: -1, most: 1 };
+const any = (name: string): ListedArgument => ({ name, unit: '' });
+const angle: ListedArgument = { name: 'angle', unit: 'degrees' };
+const ratio: ListedArgument = { name: 'ratio', unit: '', least: -1, most: 1 };
 const plain = (
   name: string,
-  ranges: readonly ArgumentRange[],
+  ranges: readonly ListedArgument[],
   compute: FormulaFunction['compute'],
   rest = false,
 ): FormulaFunction => ({ name, arguments: ranges, rest, compute });

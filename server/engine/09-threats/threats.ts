@@ -104,7 +104,7 @@ function decisionThreats(forecast: Given, now: Instant): Threat[] {
 
 /**
  * Steps with units at hand that were begun, that a sheet has asked somebody for since their last entry, that are
- * planned for now and have their machine free, and of which nothing was logged for days.
+ * planned for this hour and have their machine free, and of which nothing was logged for days.
  */
 function silentSteps(forecast: Given, now: Instant, machines: readonly Machine[]): Threat[] {
   const { steps } = forecast;

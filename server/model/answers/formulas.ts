@@ -1,6 +1,9 @@
 /** The functions that formulas may call, as they are listed for whoever types one. */
 
-/** An argument with its unit ('' for a plain number) and the values it may have. */
+/**
+ * An argument with its unit ('' for a plain number) and the values it may have: above/below exclude the end, least/most
+ * include it.
+ */
 export interface ListedArgument {
   readonly name: string;
   readonly unit: string;

@@ -7,7 +7,7 @@ import { afterTexts as say } from '../../../views/texts/paper/after.ts';
 import { measuredIn, offersFor, type Problem, problem, type Result } from '../../model/index.ts';
 import { csvText } from '../edits/csv-cells.ts';
 import { statusOf } from '../errors.ts';
-import { foundIn, pageOf, sendSheet, type Web } from '../web.ts';
+import { foundIn, numberSent, pageOf, sendSheet, type Web } from '../web.ts';
 
 type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
 
@@ -58,7 +58,7 @@ async function take(
     const named = String(key ?? 'nothing').slice(0, 60);
     return { ok: false, problems: [problem('unknown-name', 'key', named, say.offers.gone(named))] };
   }
-  const expected = typeof edit === 'string' && /^\d{1,9}$/.test(edit) ? Number(edit) : 0;
+  const expected = numberSent(edit);
   return web.planner.edit(build.id, offer.changes, web.who(request), expected);
 }
 

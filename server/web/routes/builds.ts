@@ -9,7 +9,7 @@ import { type Build, checkBuild, freeId, problem } from '../../model/index.ts';
 import { FILE_LIMIT_BYTES, sizeText, statusOf } from '../errors.ts';
 import { readUpload, UPLOAD_LIMIT_BYTES } from '../uploads.ts';
 import { wallClock } from '../wall-clock.ts';
-import { foundIn, LIGHT_COOKIE, lightOf, sendPage, type Web } from '../web.ts';
+import { foundIn, LIGHT_COOKIE, lightOf, numberSent, sendPage, type Web } from '../web.ts';
 import { zoneNames, zoneOf } from '../zones.ts';
 
 const say = texts.builds;
@@ -49,8 +49,7 @@ export function registerBuilds(app: FastifyInstance, web: Web): void {
 
   app.post('/builds/back', (request, reply) => {
     const { key } = (request.body ?? {}) as { key?: unknown };
-    const asked = typeof key === 'string' && /^\d{1,9}$/.test(key) ? Number(key) : 0;
-    const back = web.planner.bringBack(asked);
+    const back = web.planner.bringBack(numberSent(key));
     if (back.ok) return reply.redirect(`/b/${back.value.id}`, 303);
     reply.code(statusOf(back.problems));
     return show(web, request, reply, { backProblems: back.problems });

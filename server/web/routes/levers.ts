@@ -6,7 +6,7 @@ import { texts } from '../../../views/texts/index.ts';
 import { leversText } from '../../../views/words/lever-words.ts';
 import { type LeverRow, type LeverSearch, LONGEST_OPTION_NAME, type Problem, problem } from '../../model/index.ts';
 import { statusOf } from '../errors.ts';
-import { foundIn, pageOf, sendSheet, type Web } from '../web.ts';
+import { foundIn, numberSent, pageOf, sendSheet, type Web } from '../web.ts';
 
 type LeversRequest = FastifyRequest<{ Params: { id: string } }>;
 
@@ -44,7 +44,7 @@ async function pressed({ planner, who }: Web, id: string, request: LeversRequest
     return { problems: [problem('gone', 'lever', String(keep ?? adopt ?? ''), texts.levers.gone)] };
   const changes = rows.flatMap(({ lever }) => lever.changes);
   const name = shortened(leversText(rows), rows.length);
-  const expected = typeof edit === 'string' && /^\d{1,9}$/.test(edit) ? Number(edit) : 0;
+  const expected = numberSent(edit);
   if (keep !== undefined) {
     const kept = planner.keepOption(id, { name, changes, who: who(request), expected });
     return kept.ok ? { to: `${screenHref(id, 'options')}#option-${kept.value.number}` } : kept;

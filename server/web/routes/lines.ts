@@ -16,7 +16,7 @@ import {
   readLines,
 } from '../../model/index.ts';
 import { statusOf } from '../errors.ts';
-import { pageOf, sendSheet, type Web } from '../web.ts';
+import { numberSent, pageOf, sendSheet, type Web } from '../web.ts';
 
 const say = texts.lines;
 
@@ -37,7 +37,7 @@ export function registerLines(app: FastifyInstance, web: Web): void {
     const wrong = tooMuch(text);
     if (wrong !== null) return refuse(web, request, reply, page, { ...BLANK, text, problems: [wrong] });
     const read = readLines(text, page.build);
-    const asked = { page, read, text, expected: revisionOf(edit) };
+    const asked = { page, read, text, expected: numberSent(edit) };
     return action === 'add' ? add(web, request, reply, asked) : look(web, request, reply, asked);
   });
 }
@@ -95,11 +95,6 @@ function tooMuch(text: string): Problem | null {
   if (long >= 0) return problem('shape', 'lines', lines[long]!.slice(0, 60), say.tooLong(long + 1, LONGEST_LINE));
   const typed = lines.filter((line) => line.trim() !== '');
   return typed.length > MOST_LINES ? problem('too-large', 'lines', typed.length, say.tooMany(MOST_LINES)) : null;
-}
-
-/** The number that the page carried; one that no build has where it carried none. */
-function revisionOf(sent: unknown): number {
-  return typeof sent === 'string' && /^\d{1,9}$/.test(sent) ? Number(sent) : 0;
 }
 
 function refuse(web: Web, request: LinesRequest, reply: FastifyReply, page: BuildPage, shown: Shown): string {

@@ -6,7 +6,7 @@ import { texts } from '../../../views/texts/index.ts';
 import { type Problem, problem } from '../../model/index.ts';
 import { editLines } from '../edits/edit-lines.ts';
 import { statusOf } from '../errors.ts';
-import { foundIn, minutesOf, pageOf, sendSheet, type Web } from '../web.ts';
+import { foundIn, minutesOf, numberSent, pageOf, sendSheet, type Web } from '../web.ts';
 
 type OptionsRequest = FastifyRequest<{ Params: { id: string } }>;
 
@@ -25,15 +25,10 @@ export function registerOptions(app: FastifyInstance, web: Web): void {
 /** What the button that was pressed asks for; the problems where that could not be done. */
 async function pressed({ planner, who }: Web, id: string, request: OptionsRequest): Promise<readonly Problem[]> {
   const { adopt, drop, edit } = (request.body ?? {}) as { adopt?: unknown; drop?: unknown; edit?: unknown };
-  if (drop !== undefined) return planner.dropOption(id, numberOf(drop)) ? [] : [gone(drop)];
+  if (drop !== undefined) return planner.dropOption(id, numberSent(drop)) ? [] : [gone(drop)];
   if (adopt === undefined) return [gone('')];
-  const adopted = await planner.adoptOption(id, numberOf(adopt), who(request), numberOf(edit));
+  const adopted = await planner.adoptOption(id, numberSent(adopt), who(request), numberSent(edit));
   return adopted.ok ? [] : adopted.problems;
-}
-
-/** The number on a button; 0, which no option has, for anything else. */
-function numberOf(sent: unknown): number {
-  return typeof sent === 'string' && /^\d{1,9}$/.test(sent) ? Number(sent) : 0;
 }
 
 function gone(sent: unknown): Problem {

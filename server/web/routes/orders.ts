@@ -9,7 +9,7 @@ import type { Forecast, LogEntry, NewLogEntry, Problem, Result } from '../../mod
 import { problem } from '../../model/index.ts';
 import { standingEntries } from '../../model/log/index.ts';
 import { statusOf } from '../errors.ts';
-import { minutesOf, pageOf, sendCommonSheet, sendSheet, snapshotOf, type Web } from '../web.ts';
+import { logNow, minutesOf, pageOf, sendCommonSheet, sendSheet, snapshotOf, type Web } from '../web.ts';
 
 type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
 
@@ -25,7 +25,7 @@ export function registerOrders(app: FastifyInstance, web: Web): void {
     const { id } = request.params;
     const { forecast } = await snapshotOf(web, id);
     const read = readTap((request.body ?? {}) as Readonly<Record<string, unknown>>, forecast, web.planner.log(id));
-    const problems = read.ok ? tell(web, request, read.value) : read.problems;
+    const problems = read.ok ? logNow(web, request, request.params.id, read.value) : read.problems;
     if (problems.length === 0) return reply.redirect(path.replace(':id', id), 303);
     reply.code(statusOf(problems));
     return show(web, request, reply, problems);
@@ -38,12 +38,6 @@ export function registerOrders(app: FastifyInstance, web: Web): void {
       page: () => MoneyPage({ page }),
     });
   });
-}
-
-/** Stores the entry; the problems where it was refused. One that is known already is told. */
-function tell(web: Web, request: BuildRequest, entry: Omit<NewLogEntry, 'at'>): readonly Problem[] {
-  const at = new Date(web.now() * 60_000).toISOString();
-  return web.planner.append(request.params.id, [{ ...entry, at }], web.who(request)).flatMap((it) => it.problems);
 }
 
 async function show(

@@ -6,7 +6,7 @@ import { ShowPage, ShowSheet } from '../../../views/show/show.tsx';
 import { showTexts } from '../../../views/texts/paper/show.ts';
 import { type NewLogEntry, type Problem, problem, type Result } from '../../model/index.ts';
 import { statusOf } from '../errors.ts';
-import { foundIn, pageOf, sendSheet, type Web } from '../web.ts';
+import { foundIn, logNow, pageOf, sendSheet, type Web } from '../web.ts';
 
 type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
 
@@ -17,15 +17,10 @@ export function registerPacking(app: FastifyInstance, web: Web): void {
   app.post(`${path}/packed`, async (request: BuildRequest, reply) => {
     const { id } = request.params;
     const read = readTick(web, id, (request.body ?? {}) as Readonly<Record<string, unknown>>);
-    const problems = read.ok ? tell(web, request, read.value) : read.problems;
+    const problems = read.ok ? logNow(web, request, request.params.id, read.value) : read.problems;
     if (problems.length === 0) return reply.redirect(path.replace(':id', id), 303);
     return refuse(web, request, reply, problems);
   });
-}
-
-function tell(web: Web, request: BuildRequest, entry: Omit<NewLogEntry, 'at'>): readonly Problem[] {
-  const at = new Date(web.now() * 60_000).toISOString();
-  return web.planner.append(request.params.id, [{ ...entry, at }], web.who(request)).flatMap((it) => it.problems);
 }
 
 async function refuse(

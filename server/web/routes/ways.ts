@@ -16,7 +16,7 @@ import {
   type WaysBeside,
 } from '../../model/index.ts';
 import { statusOf } from '../errors.ts';
-import { foundIn, pageOf, sendSheet, type Web } from '../web.ts';
+import { foundIn, numberSent, pageOf, sendSheet, type Web } from '../web.ts';
 
 type WaysRequest = FastifyRequest<{ Params: { id: string } }>;
 
@@ -56,7 +56,7 @@ async function pressed({ planner, who }: Web, build: Build, request: WaysRequest
   const asked = askedFor(build, planner.partWays(id)?.found ?? null, body);
   if (!asked.ok) return asked;
   const { name, changes } = asked.value;
-  const expected = typeof edit === 'string' && /^\d{1,9}$/.test(edit) ? Number(edit) : 0;
+  const expected = numberSent(edit);
   if (adopt === undefined) {
     const kept = planner.keepOption(id, { name, changes, who: who(request), expected });
     return kept.ok ? { ok: true, value: `${screenHref(id, 'options')}#option-${kept.value.number}` } : kept;

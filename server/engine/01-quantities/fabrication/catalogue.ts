@@ -1,4 +1,5 @@
 /** The rows of which the catalogue of formula functions is made. */
+import type { ListedArgument } from '../../../model/index.ts';
 
 /**
  * How far a formula can be trusted: computed from nature or a standard, from handbook figures, or a rule of thumb to be
@@ -7,22 +8,6 @@
 export const FORMULA_CLASSES = ['physics', 'handbook', 'rule of thumb'] as const;
 type FormulaClass = (typeof FORMULA_CLASSES)[number];
 
-/**
- * An argument with its unit ('' for a plain number) and the values it may have: above/below exclude the end, least/most
- * include it.
- */
-export interface ArgumentRange {
-  readonly name: string;
-  readonly unit: string;
-  readonly above?: number;
-  readonly least?: number;
-  readonly below?: number;
-  readonly most?: number;
-  readonly whole?: boolean;
-  /** May be left out; only at the end. */
-  readonly optional?: boolean;
-}
-
 /** One row of the table on the Design screen, and one function that formulas may call. */
 export interface FabricationFormula {
   /** As written in formulas: lower case with underscores. */
@@ -30,7 +15,7 @@ export interface FabricationFormula {
   readonly subject: string;
   /** What it answers, in one line. */
   readonly answers: string;
-  readonly arguments: readonly ArgumentRange[];
+  readonly arguments: readonly ListedArgument[];
   /** Unit of the result, '' for a plain number. */
   readonly gives: string;
   readonly class: FormulaClass;
@@ -41,24 +26,24 @@ export interface FabricationFormula {
 }
 
 /** More than nothing: lengths, speeds, times. */
-export const positive = (name: string, unit: string): ArgumentRange => ({ name, unit, above: 0 });
+export const positive = (name: string, unit: string): ListedArgument => ({ name, unit, above: 0 });
 
 /** Nothing or more: gaps, allowances, losses of time. */
-export const notNegative = (name: string, unit: string): ArgumentRange => ({ name, unit, least: 0 });
+export const notNegative = (name: string, unit: string): ListedArgument => ({ name, unit, least: 0 });
 
 /** A count: a whole number from `least` up. */
-export const count = (name: string, least = 0): ArgumentRange => ({ name, unit: '', least, whole: true });
+export const count = (name: string, least = 0): ListedArgument => ({ name, unit: '', least, whole: true });
 
 /** A share above 0 and at most 1. */
-export const share = (name: string): ArgumentRange => ({ name, unit: '', above: 0, most: 1 });
+export const share = (name: string): ListedArgument => ({ name, unit: '', above: 0, most: 1 });
 
 /** The same argument, which may be left out at the end. */
-export const optional = (range: ArgumentRange): ArgumentRange => ({ ...range, optional: true });
+export const optional = (range: ListedArgument): ListedArgument => ({ ...range, optional: true });
 
 type Row = Omit<FabricationFormula, 'subject' | 'compute' | 'arguments'>;
 
 /** Builds one row; the function may take named numbers, the formula gives them by place. */
-export function formulaRow<const Ranges extends readonly ArgumentRange[]>(
+export function formulaRow<const Ranges extends readonly ListedArgument[]>(
   subject: string,
   row: Row,
   ranges: Ranges,
