@@ -1,9 +1,14 @@
 /** The shapes of a build and what can be wrong with them. */
 export * from './answers/balance.ts';
+export * from './answers/dates.ts';
+export * from './answers/days.ts';
+export * from './answers/design.ts';
+export * from './answers/dues.ts';
 export * from './answers/formulas.ts';
 export * from './answers/own-figures.ts';
 export * from './answers/risk.ts';
 export * from './answers/show.ts';
+export * from './answers/steps.ts';
 export * from './answers/supplies.ts';
 export * from './build.ts';
 export * from './changes/index.ts';

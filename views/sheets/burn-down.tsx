@@ -13,12 +13,12 @@ import { burnHref, stepHref } from '../pictures/picture-links.ts';
 import { pointsOf, valueAt } from '../pictures/plot.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
+import { Ticket } from '../ticket/ticket.tsx';
 import type { BuildPage } from '../types.ts';
 import { futuresOf } from '../words/futures.ts';
 import { hasSiteWork, stepName } from '../words/marks.tsx';
 import { counted, figure, hourly, minutesText, shownWork, soonText, workText } from '../words/wording.ts';
 import { NeighbourBalance, StatusLine } from './balance.tsx';
-import { Ticket } from './steps.tsx';
 
 const say = texts.pictures;
 const TALL = 13;
