@@ -13,6 +13,7 @@ import { greeting, helperCode } from './web/greeting.ts';
 import { registerWaysIn } from './web/routes/access.ts';
 import { registerCalendar } from './web/routes/calendar.ts';
 import { registerCount } from './web/routes/count.ts';
+import { registerKeys } from './web/routes/keys.ts';
 import { type Certificate, certificateFolder, certificateFrom, ownCertificate, ownNames } from './web/tls.ts';
 
 export interface Serving {
@@ -61,6 +62,7 @@ export async function serve(settings: Settings, surroundings: Surroundings): Pro
   const secure = tls !== null;
   const entrance = openEntrance({
     store: store.access,
+    keys: store.keys,
     nowMs: nowMilliseconds,
     host: settings.host,
     secure,
@@ -86,6 +88,7 @@ export async function serve(settings: Settings, surroundings: Surroundings): Pro
       (one, web) => registerCount(one, web, { counting: planner, nowMs: nowMilliseconds }),
       (one, web) =>
         registerCalendar(one, web, { feeds: store.feeds, nowMs: nowMilliseconds, addresses: ways.addresses }),
+      (one, web) => registerKeys(one, web, { keys: store.keys, nowMs: nowMilliseconds, addresses: ways.addresses }),
     ],
   });
   const timer = setInterval(() => planner.tick(), TICK_MILLISECONDS);

@@ -9,3 +9,8 @@ export type Screen = keyof typeof texts.screens;
 export function screenHref(build: string, screen: Screen): string {
   return screen === 'countdown' ? `/b/${build}` : `/b/${build}/${screen}`;
 }
+
+/** Who counts: codes for helpers, and who has come in. */
+export function helpersHref(build: string): string {
+  return `/b/${build}/helpers`;
+}

@@ -1,5 +1,6 @@
 /** The shapes of a build and what can be wrong with them. */
 export * from './answers/balance.ts';
+export * from './answers/counted.ts';
 export * from './answers/dates.ts';
 export * from './answers/days.ts';
 export * from './answers/design.ts';

@@ -85,7 +85,9 @@ export function createAccessStore(db: Db): AccessStore {
   const byToken = db.prepare(`select ${columns} where h.token_hash = ? and h.ended_at is null`);
   const byBuild = db.prepare(`select ${columns} where b.id = ? order by h.created_at, h.id`);
   const named = db.prepare(`
-    select 1 from helpers where build_key = ? and lower(name) = lower(?) and ended_at is null`);
+    select 1 from helpers where build_key = :key and lower(name) = lower(:name) and ended_at is null
+    union all
+    select 1 from counting_keys where build_key = :key and lower(name) = lower(:name) and ended_at is null`);
   const addHelper = db.prepare(`
     insert into helpers (id, build_key, name, token_hash, created_at) values (?, ?, ?, ?, ?)`);
   const endHelper = db.prepare(`
@@ -106,7 +108,7 @@ export function createAccessStore(db: Db): AccessStore {
     const row = usable(hash, now);
     if (typeof row === 'string') return row;
     const name = helper.name.trim().toLowerCase();
-    if (name === RESERVED_NAME || named.get(row.key, helper.name)) return 'name-taken';
+    if (name === RESERVED_NAME || named.get({ key: row.key, name: helper.name })) return 'name-taken';
     useCode.run(hash);
     addHelper.run(helper.id, row.key, helper.name, helper.tokenHash, now);
     return { id: helper.id, build: row.build, name: helper.name, createdAt: now, endedAt: null };

@@ -5,6 +5,7 @@ import { type BuildStore, createBuildStore } from './builds.ts';
 import { createFeedStore, type FeedStore } from './feeds.ts';
 import { createFirstPlanStore, type FirstPlanStore } from './first-plans.ts';
 import { createForecastStore, type ForecastStore } from './forecasts.ts';
+import { createKeyStore, type KeyStore } from './keys.ts';
 import { createLogStore, type LogStore } from './log.ts';
 import type { Db } from './open.ts';
 import { createOptionStore, type OptionStore } from './options.ts';
@@ -16,6 +17,7 @@ export * from './builds.ts';
 export * from './feeds.ts';
 export * from './first-plans.ts';
 export * from './forecasts.ts';
+export * from './keys.ts';
 export * from './log.ts';
 export { type Db, newestSchemaVersion, openDatabase, schemaVersion } from './open.ts';
 export * from './options.ts';
@@ -28,6 +30,7 @@ export interface Store {
   readonly options: OptionStore;
   readonly access: AccessStore;
   readonly feeds: FeedStore;
+  readonly keys: KeyStore;
   readonly figures: OwnFigureStore;
   /**
    * One transaction around all that `work` does, committed (and on the disk) when it returns, undone when it throws.
@@ -49,6 +52,7 @@ export function createStore(db: Db): Store {
     options: createOptionStore(db),
     access: createAccessStore(db),
     feeds: createFeedStore(db),
+    keys: createKeyStore(db),
     figures: createOwnFigureStore(db),
     together: <T>(work: () => T): T => together.immediate(work) as T,
     backup: (file) => backupDatabase(db, file),

@@ -1,7 +1,7 @@
 /**
  * Who may do what. Every route belongs to the maker unless it says otherwise: `open` to anybody, `count` to the maker
- * and to the helpers of that one build. Names by which this server is called, and where a writing request comes from,
- * are checked before anything else.
+ * and to the helpers of that one build. Programs with a key have two routes of their build and no other. Names by which
+ * this server is called, and where a writing request comes from, are checked before anything else.
  */
 import { isIP } from 'node:net';
 import '@fastify/cookie';
@@ -10,14 +10,15 @@ import { EnterPage, RefusedPage } from '../../views/count/join.tsx';
 import { renderPage } from '../../views/render.ts';
 import { accessTexts } from '../../views/texts/access.ts';
 import { MAKER } from '../planner/index.ts';
-import type { AccessStore } from '../store/index.ts';
+import type { AccessStore, KeyStore } from '../store/index.ts';
 import { createAttempts } from './attempts.ts';
 import { hashOf, newToken } from './secrets.ts';
 
 type Visitor =
-  | { readonly role: 'nobody' }
+  | { readonly role: 'nobody'; readonly problem?: string }
   | { readonly role: 'maker'; readonly name: string }
-  | { readonly role: 'helper'; readonly name: string; readonly build: string; readonly id: string };
+  | { readonly role: 'helper'; readonly name: string; readonly build: string; readonly id: string }
+  | { readonly role: 'key'; readonly name: string; readonly build: string; readonly id: string };
 
 type Admission = 'open' | 'count' | 'maker';
 
@@ -28,11 +29,14 @@ declare module 'fastify' {
   interface FastifyContextConfig {
     /** Left out: the maker only. */
     access?: Admission;
+    /** Of the routes to count on: whether a program with a key of the build may use it, too. */
+    keys?: boolean;
   }
 }
 
 export interface AccessOptions {
   readonly store: AccessStore;
+  readonly keys: KeyStore;
   /** Milliseconds since the epoch. */
   readonly nowMs: () => number;
   /**
@@ -55,6 +59,7 @@ const MINUTE_MS = 60_000;
 const MOST_A_MINUTE = 3000;
 /** Styles, scripts and lettering, which say nothing of any build. */
 const ASSETS = '/assets/*';
+const LONGEST_BEARER = 200;
 const LOOPBACK = new Set(['127.0.0.1', '::1', '::ffff:127.0.0.1']);
 const FORWARDED = ['forwarded', 'x-forwarded-for', 'x-forwarded-host', 'x-real-ip', 'via'];
 
@@ -106,7 +111,7 @@ export function signOut(request: FastifyRequest, reply: FastifyReply, options: A
 
 /** Who has been let in is counted by name as well: strangers at the same address (behind a proxy) cost them nothing. */
 function asker({ visitor, ip }: FastifyRequest): string {
-  return visitor.role === 'nobody' ? ip : `${visitor.role} ${visitor.role === 'helper' ? visitor.id : ''} ${ip}`;
+  return visitor.role === 'nobody' ? ip : `${visitor.role} ${'id' in visitor ? visitor.id : ''} ${ip}`;
 }
 
 /** A right key or code is let in whatever was tried before it from the same address. */
@@ -124,14 +129,19 @@ function admit(request: FastifyRequest, reply: FastifyReply): FastifyReply | und
   const { url, config } = request.routeOptions;
   const admission = url === ASSETS ? 'open' : (config.access ?? 'maker');
   if (admission === 'open' || visitor.role === 'maker') return undefined;
-  if (visitor.role === 'nobody') return refuse(request, reply, 401, say.signIn);
+  if (visitor.role === 'nobody') return refuse(request, reply, 401, visitor.problem ?? say.signIn);
   const { id } = request.params as { id?: string };
-  if (admission === 'count' && id === visitor.build) return undefined;
+  const isOwn = admission === 'count' && id === visitor.build;
+  if (visitor.role === 'key')
+    return isOwn && config.keys === true ? undefined : refuse(request, reply, 403, say.keyOnly);
+  if (isOwn) return undefined;
   return refuse(request, reply, 403, say.makerOnly);
 }
 
 function visitorOf(request: FastifyRequest, options: AccessOptions): Visitor {
   const { store } = options;
+  const key = bearerOf(request);
+  if (key !== null) return keyHolder(request, key, options);
   const token = tokenOf(request, options.secure);
   if (token !== null) {
     const hash = hashOf(token);
@@ -143,6 +153,26 @@ function visitorOf(request: FastifyRequest, options: AccessOptions): Visitor {
     if (store.isMakerSession(hash, since(MAKER_DAYS))) return { role: 'maker', name: MAKER };
   }
   return options.trustLoopback && isThisLaptop(request) ? { role: 'maker', name: MAKER } : { role: 'nobody' };
+}
+
+/** A program is what its key says, whatever cookie it sends and wherever it runs. */
+function keyHolder(request: FastifyRequest, token: string, { keys, nowMs }: AccessOptions): Visitor {
+  const key = keys.byToken(hashOf(token));
+  if (key === null) return { role: 'nobody', problem: say.keyUnknown };
+  if (key.endedAt !== null) return { role: 'nobody', problem: say.keyEnded(key.name) };
+  try {
+    keys.used(key.number, nowMs());
+  } catch (error) {
+    // A disk that does not take the note keeps no count out: it answers for the count itself.
+    request.log.error(error);
+  }
+  return { role: 'key', name: key.name, build: key.build, id: String(key.number) };
+}
+
+/** The key of an `Authorization: Bearer` header (RFC 6750, section 2.1); null where there is no such header. */
+function bearerOf({ headers }: FastifyRequest): string | null {
+  const match = /^Bearer(?: +(.*))?$/i.exec(headers.authorization ?? '');
+  return match === null ? null : (match[1] ?? '').trim().slice(0, LONGEST_BEARER);
 }
 
 function isThisLaptop(request: FastifyRequest): boolean {
@@ -181,6 +211,7 @@ function hostOf(origin: string): string | null {
 
 function refuse(request: FastifyRequest, reply: FastifyReply, status: number, message: string): FastifyReply {
   reply.code(status).header('cache-control', 'no-store');
+  if (status === 401 && bearerOf(request) !== null) reply.header('www-authenticate', 'Bearer error="invalid_token"');
   if (request.method !== 'GET' || !request.headers.accept?.includes('text/html'))
     return reply.send({ problem: message });
   const page =

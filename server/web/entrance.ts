@@ -3,12 +3,13 @@
  * phones.
  */
 import { networkInterfaces } from 'node:os';
-import type { AccessStore } from '../store/index.ts';
+import type { AccessStore, KeyStore } from '../store/index.ts';
 import type { WaysIn } from './routes/access.ts';
 import { hashKey, hashOf, newKey, readTyped } from './secrets.ts';
 
 interface EntranceOptions {
   readonly store: AccessStore;
+  readonly keys: KeyStore;
   readonly nowMs: () => number;
   /** Address that is listened on. */
   readonly host: string;
@@ -35,7 +36,7 @@ export interface Entrance {
 
 /** Makes the maker's key at the first start, and a code for this start. Only their hashes are kept. */
 export function openEntrance(options: EntranceOptions): Entrance {
-  const { store, nowMs, host, secure } = options;
+  const { store, keys, nowMs, host, secure } = options;
   const missing = store.makerKeyHash() === null || options.renewKey === true;
   const key = missing ? newKey() : null;
   if (key !== null) store.setMakerKey(hashKey(key), nowMs());
@@ -45,6 +46,7 @@ export function openEntrance(options: EntranceOptions): Entrance {
     startCode,
     ways: (port) => ({
       store,
+      keys,
       nowMs,
       secure,
       names: options.names,

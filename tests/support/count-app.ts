@@ -12,6 +12,7 @@ import { buildApp } from '../../server/web/app.ts';
 import { registerWaysIn, type WaysIn } from '../../server/web/routes/access.ts';
 import { registerCalendar } from '../../server/web/routes/calendar.ts';
 import { registerCount } from '../../server/web/routes/count.ts';
+import { registerKeys } from '../../server/web/routes/keys.ts';
 import { hashOf, newToken } from '../../server/web/secrets.ts';
 import { byHand, SHORT_PAUSES } from '../planner/at-once.ts';
 import { fakeBuild } from './fake-build.ts';
@@ -32,6 +33,8 @@ export interface CountApp {
   /** Cookie headers of somebody who has been let in. */
   makerCookie(): string;
   helperCookie(name: string, build?: string): string;
+  /** The token of a program's key. */
+  key(name: string, build?: string): string;
   /** Units done of a step, straight from the log. */
   done(step: string): number;
   close(): Promise<void>;
@@ -72,6 +75,7 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
   const secure = options.ways?.secure ?? false;
   const ways: WaysIn = {
     store: store.access,
+    keys: store.keys,
     nowMs,
     trustLoopback: options.trustLoopback ?? false,
     names: [],
@@ -98,6 +102,7 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
       (one, web) => registerWaysIn(one, web, ways),
       (one, web) => registerCount(one, web, { counting: planner, nowMs }),
       (one, web) => registerCalendar(one, web, { feeds: store.feeds, nowMs, addresses: ways.addresses }),
+      (one, web) => registerKeys(one, web, { keys: store.keys, nowMs, addresses: ways.addresses }),
     ],
   });
   const cookie = secure ? '__Host-daywright' : 'daywright';
@@ -120,6 +125,12 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
       const joined = store.access.join(hash, { id: newToken(), name, tokenHash: hashOf(token) }, nowMs());
       if (typeof joined === 'string') throw new Error(joined);
       return `${cookie}=${token}`;
+    },
+    key: (name, build = BUILD) => {
+      const token = newToken();
+      const added = store.keys.add(build, { name, tokenHash: hashOf(token), createdAt: nowMs() });
+      if (added !== 'added') throw new Error(added);
+      return token;
     },
     done: (step) => tallyLog(timed(planner.log(BUILD))).steps.get(step)?.good ?? 0,
     close: async () => {

@@ -24,6 +24,7 @@ export const SHEETS = [
   '/history',
   '/ledger',
   '/contents',
+  '/keys',
   '/burn-down',
   '/balance',
   '/steps/paint-fish',

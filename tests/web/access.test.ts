@@ -82,6 +82,7 @@ describe('the maker', () => {
     const bench = await open();
     const options = {
       store: bench.store.access,
+      keys: bench.store.keys,
       nowMs: () => bench.clock.nowMs,
       host: '127.0.0.1',
       secure: false,

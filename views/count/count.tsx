@@ -6,6 +6,7 @@ import type { Hazard } from '../../server/model/index.ts';
 import type { CountState, CountStep } from '../client/count/count-wire.ts';
 import { BookHead, Document, HelperHead, Sheet, TitleBlock } from '../frame/layout.tsx';
 import { Rule } from '../frame/rule.tsx';
+import { helpersHref } from '../links.ts';
 import { CautionFooter } from '../parts/cautions.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
 import type { Html } from '../render.ts';
@@ -227,7 +228,7 @@ function Tools({ build }: { build: string | null }): Html {
       {tool('awake', say.awake)}
       <p id="tool-said" class="quiet small" role="status" />
       {build === null ? null : (
-        <a class="tool" href={`/b/${build}/helpers`}>
+        <a class="tool" href={helpersHref(build)}>
           {say.letIn}
         </a>
       )}

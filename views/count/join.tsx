@@ -3,8 +3,10 @@
  */
 import { BookHead, Document } from '../frame/layout.tsx';
 import type { Html } from '../render.ts';
+import { keysHref } from '../sheets/keys.tsx';
 import { accessTexts as say } from '../texts/access.ts';
 import { frameTexts } from '../texts/frame.ts';
+import { keyTexts } from '../texts/keys.ts';
 import type { Light } from '../types.ts';
 
 interface EnterProps {
@@ -135,6 +137,9 @@ export function HelpersPage(props: HelpersProps): Html {
           <form method="post" action={`/b/${build}/helpers/codes/end`} class="letting-in">
             <button type="submit">{say.endCodes}</button>
           </form>
+          <p>
+            <a href={keysHref(build)}>{keyTexts.toHelpers}</a>
+          </p>
           {certificate ? (
             <>
               <h2>{say.trust}</h2>

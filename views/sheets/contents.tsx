@@ -1,13 +1,16 @@
 /** Contents: every sheet of the build, its dates and names, the light, its files. One tap from anywhere. */
 import { ChangeLink, EditForm } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
-import { type Screen, screenHref } from '../links.ts';
+import { helpersHref, type Screen, screenHref } from '../links.ts';
 import { TodayLink } from '../parts/today-link.tsx';
 import { balanceHref, burnHref } from '../pictures/picture-links.ts';
 import type { Html } from '../render.ts';
+import { accessTexts } from '../texts/access.ts';
 import { texts } from '../texts/index.ts';
+import { keyTexts } from '../texts/keys.ts';
 import type { BuildPage, OpenForm } from '../types.ts';
 import { whenText } from '../words/wording.ts';
+import { keysHref } from './keys.tsx';
 import { ledgerHref } from './ledger.tsx';
 
 const say = texts.contents;
@@ -70,6 +73,14 @@ export function ContentsSheet({ page, open }: ContentsProps): Html {
         <li>
           <a href={ledgerHref(id)}>{texts.ledger.heading}</a>
           <span class="quiet">{say.ledgerNote}</span>
+        </li>
+        <li>
+          <a href={helpersHref(id)}>{accessTexts.helpersTitle}</a>
+          <span class="quiet">{say.helpersNote}</span>
+        </li>
+        <li>
+          <a href={keysHref(id)}>{keyTexts.heading}</a>
+          <span class="quiet">{keyTexts.contents}</span>
         </li>
         <li>
           <a href="/">{say.others}</a>

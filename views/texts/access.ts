@@ -55,6 +55,9 @@ export const accessTexts = {
     otherSite: 'That request came from another site; nothing was changed.',
     signIn: 'Sign in first: with the maker’s key, or with a code if you help count.',
     makerOnly: 'You can count on one build; this page is the maker’s.',
+    keyOnly: 'This key can post counts to its own build and read the steps of it; nothing else.',
+    keyUnknown: 'Nobody made this key, or the build that it was for has been removed. The maker can make another.',
+    keyEnded: (name: string) => `The maker ended the key “${name}”. Nothing was counted; the maker can make another.`,
   },
   /** What the terminal shows at a start. */
   terminal: {

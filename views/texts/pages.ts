@@ -192,6 +192,7 @@ export const pageTexts = {
       contents: '',
     },
     ledgerNote: 'What gained or cost room, when, and who',
+    helpersNote: 'Let helpers in to count, and remove their access',
     build: 'The build',
     light: 'Light',
     files: 'Files',

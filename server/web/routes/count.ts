@@ -10,17 +10,21 @@ import type {
 } from '../../../views/client/count/count-wire.ts';
 import { CountFrame, CountPage } from '../../../views/count/count.tsx';
 import { countTexts } from '../../../views/texts/count.ts';
+import { keyTexts } from '../../../views/texts/keys.ts';
 import { packsText } from '../../../views/words/schedule-words.ts';
-import type {
-  Build,
-  Forecast,
-  ForecastOrder,
-  ForecastStep,
-  LogEntry,
-  NewLogEntry,
-  UnderWay,
+import {
+  type Build,
+  type Forecast,
+  type ForecastOrder,
+  type ForecastStep,
+  isKeyKind,
+  type LogEntry,
+  type NewLogEntry,
+  type StepsToCount,
+  type UnderWay,
 } from '../../model/index.ts';
-import { MAKER, type OpenDoubt, type Receipt } from '../../planner/index.ts';
+import { LOG_KINDS } from '../../model/log/index.ts';
+import { MAKER, type OpenDoubt, type Receipt, type Snapshot } from '../../planner/index.ts';
 import { nameOf } from '../access.ts';
 import { createAttempts } from '../attempts.ts';
 import { Refusal } from '../errors.ts';
@@ -52,6 +56,7 @@ type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
 
 export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs }: CountOptions): void {
   const mayCount = { config: { access: 'count' as const } };
+  const programsToo = { config: { access: 'count' as const, keys: true } };
   const attempts = createAttempts({ windowMs: MINUTE_MS, most: MOST_A_MINUTE });
 
   app.get('/b/:id/count', mayCount, async (request: BuildRequest, reply) => {
@@ -81,13 +86,19 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
     return reply.type('application/manifest+json').header('cache-control', 'no-cache').send(manifestOf(build));
   });
 
-  app.post('/b/:id/entries', mayCount, async (request: BuildRequest, reply) => {
+  app.get('/b/:id/steps.json', programsToo, async (request: BuildRequest, reply) => {
+    reply.header('cache-control', 'no-store');
+    return stepsToCount(request.params.id, await snapshotOf(web, request.params.id));
+  });
+
+  app.post('/b/:id/entries', programsToo, async (request: BuildRequest, reply) => {
     const { id } = request.params;
     const wait = attempts.take(`${nameOf(request)} ${request.ip}`, nowMs());
     if (wait > 0) return tooOften(reply, wait);
-    // A helper's own build is there, or the session would not be.
-    if (request.visitor.role !== 'helper') foundIn(web, id);
+    // The build of a helper or a key is there, or they would not have been let in.
+    if (request.visitor.role === 'maker') foundIn(web, id);
     const { entries, last } = readSending(request.body);
+    if (request.visitor.role === 'key') refuseBeyondCounts(entries);
     const receipts = entries.length === 0 ? [] : await store(counting, id, entries, nameOf(request), reply);
     if (receipts === null) return { problem: countTexts.notStored };
     const answer: SendingAnswer = {
@@ -135,6 +146,24 @@ function readSending(body: unknown): ReadSending {
   const { id, seq } = (typeof last === 'object' && last !== null ? last : {}) as Record<string, unknown>;
   const known = typeof id === 'string' && typeof seq === 'number' ? { id, seq } : null;
   return { entries: entries as NewLogEntry[], last: known };
+}
+
+/** Of a program: an entry of any other kind keeps out all that it sends. What is no entry at all the planner words. */
+function refuseBeyondCounts(entries: readonly unknown[]): void {
+  const kinds = entries.map((entry) => (entry as { kind?: unknown } | null)?.kind);
+  const other = LOG_KINDS.find((kind) => !isKeyKind(kind) && kinds.includes(kind));
+  if (other !== undefined) throw new Refusal(403, keyTexts.refused.kind(other));
+}
+
+/** What a program may know of a build: the steps that it can count, in the order of the route. */
+function stepsToCount(id: string, { forecast, version, stale }: Snapshot): StepsToCount {
+  const steps = forecast.steps.filter(({ kind }) => kind === 'step');
+  return {
+    build: id,
+    logSeq: version.logSeq,
+    isStale: stale,
+    steps: steps.map(({ id: step, name, unit, left }) => ({ id: step, name, unit, left })),
+  };
 }
 
 /**

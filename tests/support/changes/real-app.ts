@@ -27,7 +27,15 @@ export async function realApp(store: Store, at: number | (() => number)): Promis
     now,
     examples: EXAMPLES,
     before: [
-      (one) => registerAccess(one, { store: store.access, nowMs, trustLoopback: true, names: [], secure: false }),
+      (one) =>
+        registerAccess(one, {
+          store: store.access,
+          keys: store.keys,
+          nowMs,
+          trustLoopback: true,
+          names: [],
+          secure: false,
+        }),
       (one, web) => registerCount(one, web, { counting: planner, nowMs }),
     ],
   });

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { NewLogEntry } from '../../server/model/index.ts';
-import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
-import { FAKE_NOW } from '../support/fake-forecast.ts';
+import type { NewLogEntry } from '../../../server/model/index.ts';
+import { BUILD, type CountApp, countApp } from '../../support/count-app.ts';
+import { FAKE_NOW } from '../../support/fake-forecast.ts';
 
 const SEED = 5_112_026;
 const STORED = 3;

@@ -3,8 +3,8 @@ import { readFileSync, statSync, writeFileSync } from 'node:fs';
 import { createServer, request } from 'node:https';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { certificateFrom, ownCertificate } from '../../server/web/tls.ts';
-import { scratch } from '../store/helpers.ts';
+import { certificateFrom, ownCertificate } from '../../../server/web/tls.ts';
+import { scratch } from '../../store/helpers.ts';
 
 const NOW = Date.now();
 const NAMES = ['localhost', '127.0.0.1', 'bench.local', '192.0.2.7'];
