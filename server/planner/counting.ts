@@ -5,8 +5,8 @@ import { type LogEntry, type NewLogEntry, type Problem, problem, problemTexts } 
 import { openDoubts } from './doubts.ts';
 import type { ForecastKeeper } from './forecasts.ts';
 import type { GroundCache, GroundState } from './ground.ts';
-import { beginTaking, refused, type Taking, type TakingParts } from './taking.ts';
-import { LONGEST_TURN } from './turns.ts';
+import { beginTaking, refused, rehearsal, type Taking, type TakingParts } from './taking.ts';
+import { flatMapInTurns, LONGEST_TURN } from './turns.ts';
 import type { Receipt, Snapshot } from './types.ts';
 
 interface CountingParts extends TakingParts {
@@ -18,6 +18,7 @@ interface CountingParts extends TakingParts {
 
 export interface Counting {
   append(id: string, entries: readonly NewLogEntry[], who: string): Receipt[];
+  rehearse(id: string, entries: readonly NewLogEntry[], who: string): Promise<(readonly Problem[])[]>;
   /** Requests that arrive together share one commit; each is answered when it is on the disk. */
   appendSoon(id: string, entries: readonly NewLogEntry[], who: string): Promise<Receipt[]>;
   /** What was asked about entries of the build and has not been answered, oldest first. */
@@ -164,7 +165,14 @@ export function createCounting(parts: CountingParts): Counting {
     return waitOf(request.id, state).then(() => soon(request));
   };
 
+  const rehearse = (id: string, entries: readonly NewLogEntry[], who: string): Promise<(readonly Problem[])[]> => {
+    const state = ground.get(id);
+    const wrongOf = state === null ? () => [noBuild(id)] : rehearsal(parts, state, forecastOf(id), who);
+    return flatMapInTurns(entries, (entry) => [wrongOf(entry)]);
+  };
+
   return {
+    rehearse,
     append: (id, entries, who) => commit([{ id, entries, who }])[0]!,
     appendSoon: (id, entries, who) => {
       const coming = ground.fetch(id);

@@ -34,6 +34,7 @@ export {
 export { causeOf } from './causes.ts';
 export type { OpenDoubt } from './counting.ts';
 export { MAKER } from './log-check.ts';
+export { flatMapInTurns, othersTurn } from './turns.ts';
 export * from './types.ts';
 
 export interface PlannerParts {

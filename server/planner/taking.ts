@@ -7,8 +7,9 @@ import {
   type Problem,
   problem,
   problemTexts,
+  type Result,
 } from '../model/index.ts';
-import { type Appended, type Doubt, type Store, sameContent } from '../store/index.ts';
+import { type Doubt, type Store, sameContent } from '../store/index.ts';
 import { type Answers, answersIn, doubtsOf, isAsked, openDoubts, type Standing, sinceOf } from './doubts.ts';
 import type { GroundState } from './ground.ts';
 import { type EntryContext, entryProblems, MAKER } from './log-check.ts';
@@ -60,20 +61,17 @@ export function beginTaking({ store, now, stamp }: TakingParts, state: GroundSta
     taken.set(entry.id, stored);
     raised.push(...doubts);
     if (entry.kind === 'undo' || entry.kind === 'confirmed') answers = answersIn(state.log, sent);
-    return receiptOf(entry, { state: 'stored', seq: version.logSeq + sent.length }, doubts);
+    return receiptOf(entry, { state: 'stored', seq: stored.seq ?? 0 }, doubts);
   };
 
   const takeOne = (raw: NewLogEntry, context: EntryContext): Receipt => {
-    const shape = checkNewLogEntry(raw);
-    if (!shape.ok) return refused(raw, shape.problems);
-    const entry = signed(shape.value, context.who);
-    const there = find(entry.id);
+    const looked = lookAt(raw, context, find);
+    if (!looked.ok) return refused(raw, looked.problems);
+    const { entry, there } = looked.value;
     if (there) {
       const open = openDoubts(everAsked(), standing.answers()).filter((one) => one.entry === entry.id);
-      return receiptOf(entry, storedBefore(there, entry), open);
+      return receiptOf(entry, { state: 'known', seq: there.seq ?? 0 }, open);
     }
-    const wrong = entryProblems(entry, context);
-    if (wrong.length > 0) return refused(entry, wrong);
     const doubts = doubtsOf(entry, standing).filter((doubt) => !isAsked(doubt, entry, everAsked(), standing, find));
     return keep(entry, doubts);
   };
@@ -96,6 +94,28 @@ export function beginTaking({ store, now, stamp }: TakingParts, state: GroundSta
       }
       store.log.ask(key, raised);
     },
+  };
+}
+
+/**
+ * What is wrong with entries of one sending, asked one after the other: nothing where an entry would be taken or is
+ * known. Nothing is stored.
+ */
+export function rehearsal(
+  { store, now }: TakingParts,
+  state: GroundState,
+  snapshot: Snapshot | null,
+  who: string,
+): (raw: NewLogEntry) => readonly Problem[] {
+  const forecast = snapshot?.version.revision === state.version.revision ? snapshot.forecast : null;
+  const taken = new Map<string, LogEntry>();
+  const find = (id: string): LogEntry | undefined => state.entries.get(id) ?? taken.get(id);
+  const context = contextIn(store, state, forecast, find, now())(who);
+  return (raw) => {
+    const looked = lookAt(raw, context, find);
+    if (!looked.ok) return looked.problems;
+    taken.set(looked.value.entry.id, looked.value.entry);
+    return [];
   };
 }
 
@@ -124,18 +144,31 @@ function signed(entry: NewLogEntry, who: string): NewLogEntry {
   return { ...entry, who: who === MAKER ? (entry.who ?? MAKER) : who };
 }
 
-function storedBefore(there: LogEntry, entry: NewLogEntry): Appended {
-  const seq = there.seq ?? 0;
-  return sameContent(there, entry) ? { state: 'known', seq } : { state: 'taken', seq, by: there };
+interface Looked {
+  readonly entry: NewLogEntry;
+  /** The entry of its id that there is already and that says the same. */
+  readonly there: LogEntry | undefined;
 }
 
-function receiptOf(entry: NewLogEntry, appended: Appended, doubts: readonly Doubt[]): Receipt {
-  if (appended.state !== 'taken') {
-    const questions = doubts.map(({ question }) => question);
-    return { id: entry.id, state: appended.state, seq: appended.seq, problems: [], questions };
+function lookAt(raw: NewLogEntry, context: EntryContext, find: (id: string) => LogEntry | undefined): Result<Looked> {
+  const shape = checkNewLogEntry(raw);
+  if (!shape.ok) return shape;
+  const entry = signed(shape.value, context.who);
+  const there = find(entry.id);
+  if (there && !sameContent(there, entry)) {
+    const message = problemTexts.log.idTaken(entry.id, there);
+    return { ok: false, problems: [problem('conflict', 'entry.id', entry.id, message)] };
   }
-  const message = problemTexts.log.idTaken(entry.id, appended.by);
-  return refused(entry, [problem('conflict', 'entry.id', entry.id, message)]);
+  const wrong = there ? [] : entryProblems(entry, context);
+  return wrong.length > 0 ? { ok: false, problems: wrong } : { ok: true, value: { entry, there } };
+}
+
+function receiptOf(
+  { id }: NewLogEntry,
+  stored: { readonly state: 'stored' | 'known'; readonly seq: number },
+  doubts: readonly Doubt[],
+): Receipt {
+  return { id, ...stored, problems: [], questions: doubts.map(({ question }) => question) };
 }
 
 /** The answer to an entry that is not taken, or is none at all. */

@@ -222,6 +222,8 @@ export interface Planner {
   log(id: string): LogEntry[];
   /** Checks and appends; idempotent by entry id. Durable when it returns. */
   append(id: string, entries: readonly NewLogEntry[], who: string): Receipt[];
+  /** What is wrong with each of the entries, as `append` would say it now; nothing is stored. */
+  rehearse(id: string, entries: readonly NewLogEntry[], who: string): Promise<(readonly Problem[])[]>;
   /**
    * Makes the changes, all or none, and keeps them with the revision that they make. Refused with problems, and nothing
    * changes, where they cannot be made (see `applyChanges`), where they add an error, or (`conflict`) where the build

@@ -20,6 +20,8 @@ export interface LookedAt {
   /** What is wrong, each with its line. */
   readonly problems: readonly string[];
   readonly ignored: readonly string[];
+  /** Entries that were added before something was wrong. */
+  readonly added: number;
 }
 
 interface CsvProps {
@@ -98,14 +100,14 @@ function Lists({ id, chosen }: { id: string; chosen: ReadBack }): Html | null {
 const SHOWN = 60;
 
 function Looked({ page, looked }: { page: BuildPage; looked: LookedAt }): Html {
-  const { list, text, lines, problems, ignored } = looked;
+  const { list, text, lines, problems, ignored, added } = looked;
   const shown = problems.length > 0 ? problems : lines;
   return (
     <section aria-labelledby="looked-title">
       <h2 id="looked-title">{say.preview}</h2>
       {problems.length > 0 ? (
         <p class="threat" role="alert">
-          {say.wrong}
+          {added === 0 ? say.wrong : say.partly(added)}
         </p>
       ) : null}
       {ignored.length === 0 ? null : <p class="quiet">{say.ignored(ignored.slice(0, 20).join(', '))}</p>}

@@ -2,10 +2,12 @@
  * Cells of a spreadsheet: what is written so that nobody's spreadsheet runs it, and what is read whatever the
  * separator, the decimal mark and the encoding.
  */
-import { CsvError, parse } from 'csv-parse/sync';
+import { CsvError, Parser } from 'csv-parse';
+import { parse } from 'csv-parse/sync';
 import { stringify } from 'csv-stringify/sync';
 import { csvTexts as say } from '../../../views/texts/paper/csv.ts';
 import { type Problem, problem, type Result } from '../../model/index.ts';
+import { othersTurn } from '../../planner/index.ts';
 
 export type Separator = ',' | ';' | '\t';
 
@@ -22,6 +24,8 @@ export interface Table {
 const RISKY = /^[\s']*[=+\-@\t\r＝＋－＠]/;
 /** A number is none. */
 const PLAIN_NUMBER = /^-?\d+(\.\d+)?$/;
+/** The library quotes a cell for the whole end of a line alone; a spreadsheet ends its line at either sign. */
+const BREAK = /[\r\n]/;
 const MARK = "'";
 
 /** The table as RFC 4180 text with a byte-order mark, by which spreadsheets know UTF-8; formulas are made harmless. */
@@ -31,7 +35,7 @@ export function csvText(
   separator: Separator,
 ): string {
   const cells = [headings, ...rows].map((row) => row.map(harmless));
-  return stringify(cells, { delimiter: separator, bom: true, record_delimiter: 'windows' });
+  return stringify(cells, { delimiter: separator, bom: true, record_delimiter: 'windows', quoted_match: BREAK });
 }
 
 /** The cell with a mark before what would be run. `readCell` takes it off again: `readCell(harmless(x))` is `x`. */
@@ -56,37 +60,88 @@ export function textOf(bytes: Uint8Array): string {
 }
 
 /**
- * Reads a table; its separator is the one by which the most of its first line are headings that `isHeading` knows.
- * Refused where it is empty, where no heading is known, where a quote is not closed, and beyond `most` rows.
+ * Reads a table, in turns with others' work; its separator is the one by which the most of its first line are headings
+ * that `isHeading` knows. Refused where it is empty, where no heading is known, where a quote is not closed, and beyond
+ * `most` rows, behind which nothing is read.
  */
-export function readTable(text: string, isHeading: (heading: string) => boolean, most: number): Result<Table> {
-  const tries = ([',', ';', '\t'] as const).map((separator) => readWith(text, separator));
-  const known = (table: Table) => table.headings.filter((heading) => isHeading(heading)).length;
-  const read = tries.flatMap((one) => (one.ok ? [one.value] : []));
-  const [best] = [...read].sort((a, b) => known(b) - known(a));
-  if (best === undefined) return tries.find((one) => !one.ok)!;
-  if (best.headings.length === 0) return refused('csv', 'nothing', say.problems.empty);
-  const broken = tries.find((one) => !one.ok);
-  if (known(best) === 0 && broken !== undefined) return broken;
-  if (known(best) === 0) return refused('headings', best.headings.slice(0, 8).join(' | '), say.problems.noHeading);
-  if (best.rows.length > most)
-    return refused('csv', String(best.rows.length), say.problems.tooMany(best.rows.length, most));
-  return { ok: true, value: best };
+export async function readTable(
+  given: string,
+  isHeading: (heading: string) => boolean,
+  most: number,
+): Promise<Result<Table>> {
+  // The reader counts a line's end of two signs within a cell as two lines.
+  const text = given.replaceAll('\r\n', '\n');
+  const known = (headings: readonly string[]) => headings.filter((heading) => isHeading(heading)).length;
+  const heads = SEPARATORS.map((separator) => ({ separator, headings: headingsBy(text, separator) }));
+  const [best] = heads.toSorted((a, b) => known(b.headings) - known(a.headings));
+  const { separator, headings } = best!;
+  if (headings.length === 0) {
+    const isBlank = text.trim() === '';
+    return isBlank ? refused('csv', 'nothing', say.problems.empty) : unreadable(1);
+  }
+  if (known(headings) === 0) return refused('headings', headings.slice(0, 8).join(' | '), say.problems.noHeading);
+  const read = await recordsBy(text, separator, most + 1);
+  if (!read.ok) return read;
+  const [, ...rows] = read.value;
+  if (rows.length > most) return refused('csv', String(rows.length), say.problems.tooMany(most));
+  return { ok: true, value: { headings, rows } };
 }
 
-function readWith(text: string, separator: Separator): Result<Table> {
+const SEPARATORS = [',', ';', '\t'] as const;
+const OPTIONS = {
+  ...{ bom: true, relax_column_count: true, skip_empty_lines: true, skip_records_with_empty_values: true, info: true },
+  relax_quotes: true,
+} as const;
+
+type Row = Table['rows'][number];
+
+/** The cells of the first line that has any; none where it cannot be read. */
+function headingsBy(text: string, separator: Separator): string[] {
   try {
-    const records = parse(text, {
-      ...{ delimiter: separator, bom: true, relax_column_count: true, skip_empty_lines: true, info: true },
-      relax_quotes: true,
-    }) as unknown as { record: string[]; info: { lines: number } }[];
-    const rows = records.map(({ record, info }) => ({ line: info.lines, cells: record.map(readCell) }));
-    const [head, ...rest] = rows.filter(({ cells }) => cells.some((cell) => cell.trim() !== ''));
-    return { ok: true, value: { headings: (head?.cells ?? []).map((cell) => cell.trim()), rows: rest } };
+    const [head] = parse(text, { ...OPTIONS, delimiter: separator, to: 1 }) as unknown as CsvRecord[];
+    return head === undefined ? [] : rowOf(head).cells.map((cell) => cell.trim());
   } catch (error) {
     if (!(error instanceof CsvError)) throw error;
-    return refused('csv', String(error.lines ?? ''), say.problems.unreadable(Number(error.lines ?? 1)));
+    return [];
   }
+}
+
+/** Bytes that are read in one turn: some milliseconds. */
+const AT_ONCE_BYTES = 8 * 1024;
+
+/** All lines that are not blank, the first `most` and one more where there are more. */
+async function recordsBy(text: string, separator: Separator, most: number): Promise<Result<Row[]>> {
+  const rows: Row[] = [];
+  const failed: CsvError[] = [];
+  const parser = new Parser({ ...OPTIONS, delimiter: separator });
+  const closed = new Promise<void>((resolve) => void parser.on('close', resolve));
+  parser.on('data', (record: CsvRecord) => rows.push(rowOf(record)));
+  parser.on('error', (error: CsvError) => failed.push(error));
+  const bytes = Buffer.from(text);
+  for (let at = 0; at < bytes.length && failed.length === 0 && rows.length <= most; at += AT_ONCE_BYTES) {
+    parser.write(bytes.subarray(at, at + AT_ONCE_BYTES));
+    await othersTurn();
+  }
+  if (rows.length > most) parser.destroy();
+  else parser.end();
+  await closed;
+  const [error] = failed;
+  return error === undefined ? { ok: true, value: rows } : unreadable(Number(error.lines ?? 1));
+}
+
+interface CsvRecord {
+  readonly record: readonly string[];
+  /** The line on which it ends. */
+  readonly info: { readonly lines: number };
+}
+
+function rowOf({ record, info }: CsvRecord): Row {
+  const breaks = record.reduce((sum, cell) => sum + cell.split(/[\r\n]/).length - 1, 0);
+  return { line: info.lines - breaks, cells: record.map(readCell) };
+}
+
+function unreadable(line: number): Result<never> {
+  return refused('csv', String(line), say.problems.unreadable(line));
 }
 
 /**

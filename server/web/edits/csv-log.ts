@@ -10,10 +10,11 @@ import {
   type Problem,
   problem,
 } from '../../model/index.ts';
+import { flatMapInTurns } from '../../planner/index.ts';
 import { plainNumber, type Table } from './csv-cells.ts';
 
 const COLUMNS = [
-  ...['id', 'kind', 'step', 'set', 'n', 'counted', 'at', 'who', 'person', 'machine', 'until'],
+  ...['id', 'kind', 'step', 'set', 'n', 'counted', 'at', 'who', 'person', 'machine', 'box', 'until'],
   ...['undoes', 'confirms', 'reason', 'note', 'phoneAt'],
 ] as const;
 /** For whoever reads the table; it is not read back. */
@@ -28,8 +29,7 @@ export function logTable(
   stepName: (id: string) => string,
 ): { headings: string[]; rows: string[][] } {
   const rows = log.map((entry) => {
-    const values = entry as unknown as Readonly<Record<string, unknown>>;
-    const cells = COLUMNS.map((key) => (values[key] === undefined ? '' : String(values[key])));
+    const cells = COLUMNS.map((key) => cellOf(entry, key));
     return [...cells, entry.step === undefined ? '' : stepName(entry.step)];
   });
   return { headings: [...COLUMNS, NAME], rows };
@@ -41,35 +41,58 @@ export function isLogHeading(heading: string): boolean {
 }
 
 interface LogRead {
-  readonly entries: readonly NewLogEntry[];
+  /** Those that the log does not have yet, with their lines. */
+  readonly added: readonly { readonly line: number; readonly entry: NewLogEntry }[];
+  /** How many it has. */
+  readonly known: number;
   readonly problems: readonly { readonly line: number; readonly problem: Problem }[];
   readonly ignored: readonly string[];
 }
 
 /**
- * The entries of a table. A moment may be an instant, or the time on the clock of the place; an entry without an id
- * gets one made from what it says, so that the same line read twice is one entry.
+ * The entries of a table, read in turns with others' work. A moment may be an instant, or the time on the clock of the
+ * place; an entry without an id gets one made from what it says, so that the same line read twice is one entry. A line
+ * whose id is in the log must say what the log says, as far as it has columns: an entry is never changed.
  */
-export function readLog(build: Build, { headings, rows }: Table): LogRead {
+export async function readLog(
+  build: Build,
+  { headings, rows }: Table,
+  there: (id: string) => LogEntry | undefined,
+): Promise<LogRead> {
   const keys = headings.map(keyOf);
   const ignored = headings.filter((heading, i) => keys[i] === null && heading !== '' && heading !== NAME);
-  const problems: { line: number; problem: Problem }[] = [];
   const seen = new Map<string, number>();
-  const entries = rows.flatMap(({ line, cells }): NewLogEntry[] => {
+  const lines = await flatMapInTurns(rows, ({ line, cells }): readonly LineRead[] => {
     const read = entryOf(build, keys, cells);
     const checked = checkNewLogEntry(read);
-    if (!checked.ok) {
-      problems.push(...checked.problems.map((one) => ({ line, problem: one })));
-      return [];
-    }
-    const before = seen.get(checked.value.id);
-    const twice = csvTexts.problems.twice(checked.value.id, before ?? 0);
-    if (before !== undefined) problems.push({ line, problem: problem('shape', 'entry.id', checked.value.id, twice) });
-    seen.set(checked.value.id, line);
-    return [checked.value];
+    if (!checked.ok) return checked.problems.map((one) => ({ line, problem: one }));
+    const { id } = checked.value;
+    const wrong = (message: string): LineRead[] => [{ line, problem: problem('log', 'entry.id', id, message) }];
+    const before = seen.get(id);
+    if (before !== undefined) return wrong(csvTexts.problems.twice(id, before));
+    seen.set(id, line);
+    const known = there(id);
+    if (known === undefined) return [{ line, entry: checked.value }];
+    const was = entryOf(
+      build,
+      keys,
+      keys.map((key) => cellOf(known, key)),
+    );
+    return saying(was) === saying(read) ? [{ line, known }] : wrong(csvTexts.problems.otherwise(id));
   });
-  return { entries, problems, ignored };
+  return {
+    added: lines.flatMap((one) => ('entry' in one ? [one] : [])),
+    known: lines.filter((one) => 'known' in one).length,
+    problems: lines.flatMap((one) => ('problem' in one ? [one] : [])),
+    ignored,
+  };
 }
+
+type LineRead = { readonly line: number } & (
+  | { readonly entry: NewLogEntry }
+  | { readonly known: LogEntry }
+  | { readonly problem: Problem }
+);
 
 function entryOf(build: Build, keys: readonly (string | null)[], cells: readonly string[]): Record<string, unknown> {
   const entry: Record<string, unknown> = {};
@@ -78,8 +101,13 @@ function entryOf(build: Build, keys: readonly (string | null)[], cells: readonly
     if (key === null || cell.trim() === '') continue;
     entry[key] = cellValue(build, key, cell);
   }
-  const said = createHash('sha256').update(JSON.stringify(entry)).digest('base64url').slice(0, 24);
+  const said = createHash('sha256').update(saying(entry)).digest('base64url').slice(0, 24);
   return { id: `table-${said}`, ...entry };
+}
+
+/** What an entry says, in whichever order its columns are. Who sent it is the session's word, not the entry's. */
+function saying({ who: _, ...entry }: Readonly<Record<string, unknown>>): string {
+  return JSON.stringify(Object.entries(entry).sort(([a], [b]) => (a < b ? -1 : 1)));
 }
 
 function cellValue(build: Build, key: string, cell: string): unknown {
@@ -98,6 +126,11 @@ function momentOf({ zone }: Build, text: string): string {
   if (INSTANT.test(text)) return text;
   const read = readWall(text.replace(' ', 'T'), zone);
   return read.ok ? new Date(read.value * 60_000).toISOString() : text;
+}
+
+function cellOf(entry: LogEntry, key: string | null): string {
+  const value = key === null ? undefined : (entry as Readonly<Record<string, unknown>>)[key];
+  return value === undefined ? '' : String(value);
 }
 
 function keyOf(heading: string): string | null {

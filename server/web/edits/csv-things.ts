@@ -5,6 +5,7 @@ import { texts } from '../../../views/texts/index.ts';
 import { csvTexts } from '../../../views/texts/paper/csv.ts';
 import type { FormValues } from '../../../views/types.ts';
 import { type Build, type Change, freeId, type Problem, problem, type Thing, thingsOf } from '../../model/index.ts';
+import { flatMapInTurns } from '../../planner/index.ts';
 import { plainNumber, type Table } from './csv-cells.ts';
 import { formValues, tidyRows } from './form-text.ts';
 import { savedChanges } from './things.ts';
@@ -51,9 +52,9 @@ interface ThingsRead {
 /**
  * The changes that a table asks for of a list: fields of the things that its lines name by id, else by name, and new
  * things for those that are not there. A field whose cell is as it was written is left alone, a thing that is not in
- * the table too. O(rows x things).
+ * the table too. O(rows x things), in turns with others' work.
  */
-export function readThings(build: Build, list: TableList, { headings, rows }: Table): ThingsRead {
+export async function readThings(build: Build, list: TableList, { headings, rows }: Table): Promise<ThingsRead> {
   const columns = headings.map((heading) => columnNamed(list, heading));
   const ignored = headings.filter((heading, i) => columns[i] === null && heading !== '');
   const problems: LineProblem[] = twiceHeadings(headings, columns);
@@ -65,7 +66,7 @@ export function readThings(build: Build, list: TableList, { headings, rows }: Ta
   }));
   const named = namedLines(build, list, lines, problems);
   const names = namesOf(build, list, named);
-  const changes = named.flatMap(({ line, cells, key, thing }): readonly Change[] => {
+  const changes = await flatMapInTurns(named, ({ line, cells, key, thing }): readonly Change[] => {
     const read = valuesOf(list, thing, columns, cells, names);
     problems.push(...read.problems.map((one) => ({ line, problem: one })));
     if (read.problems.length > 0 || read.differing.size === 0) return [];

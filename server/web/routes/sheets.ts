@@ -18,6 +18,7 @@ import { dayTexts } from '../../../views/texts/paper/day.ts';
 import type { BuildPage } from '../../../views/types.ts';
 import { type Build, FILE_FORMAT, FILE_VERSION, type LogEntry, type LogKind } from '../../model/index.ts';
 import { standingEntries } from '../../model/log/index.ts';
+import { othersTurn } from '../../planner/index.ts';
 import { Refusal } from '../errors.ts';
 import { foundIn, minutesOf, pageOf, sendCommonSheet, sendSheet, snapshotOf, type Web } from '../web.ts';
 import { roomSinceYesterday } from './ledger.ts';
@@ -155,7 +156,7 @@ async function* fileText(build: Build, log: readonly LogEntry[]): AsyncGenerator
   for (let first = 0; first < log.length; first += ENTRIES_AT_ONCE) {
     const some = log.slice(first, first + ENTRIES_AT_ONCE).map((entry) => JSON.stringify(entry));
     yield `${first === 0 ? '' : ','}${some.join(',')}`;
-    await new Promise((resolve) => setImmediate(resolve));
+    await othersTurn();
   }
   yield ']}';
 }

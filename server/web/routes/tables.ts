@@ -17,14 +17,15 @@ import {
   type NewLogEntry,
   type Problem,
 } from '../../model/index.ts';
-import { csvText, readTable, textOf } from '../edits/csv-cells.ts';
+import { othersTurn } from '../../planner/index.ts';
+import { csvText, readTable, type Table, textOf } from '../edits/csv-cells.ts';
 import { isLogHeading, logTable, readLog } from '../edits/csv-log.ts';
-import { isThingHeading, readThings, TABLE_LISTS, thingTable } from '../edits/csv-things.ts';
+import { isThingHeading, readThings, TABLE_LISTS, type TableList, thingTable } from '../edits/csv-things.ts';
 import { editLines } from '../edits/edit-lines.ts';
 import { nameOfId } from '../edits/names.ts';
 import { FILE_LIMIT_BYTES, Refusal, statusOf } from '../errors.ts';
 import { readUpload, registerUploads, UPLOAD_LIMIT_BYTES } from '../uploads.ts';
-import { foundIn, pageOf, sendSheet, snapshotOf, type Web } from '../web.ts';
+import { foundIn, numberSent, pageOf, sendSheet, snapshotOf, type Web } from '../web.ts';
 
 type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
 type TableRequest = FastifyRequest<{ Params: { id: string; table: string }; Querystring: { separator?: string } }>;
@@ -55,10 +56,10 @@ export function registerTables(app: FastifyInstance, web: Web): void {
   app.post(path, { bodyLimit: FORM_BYTES }, async (request: BuildRequest, reply) => {
     const body = (request.body ?? {}) as Readonly<Record<string, unknown>>;
     const text = typeof body.text === 'string' ? body.text : '';
-    const read = readBack(web, request.params.id, listOf(body.list), text);
+    const read = await readBack(web, request, listOf(body.list), text);
     if (body.do !== 'save' || read.looked.problems.length > 0) return answer(web, request, reply, read.looked);
-    const problems = await save(web, request, read, Number(body.edit));
-    if (problems.length > 0) return answer(web, request, reply, { ...read.looked, problems });
+    const { problems, added = 0 } = await save(web, request, read, numberSent(body.edit));
+    if (problems.length > 0) return answer(web, request, reply, { ...read.looked, problems, added });
     return reply.redirect(screenHref(request.params.id, 'history'), 303);
   });
 
@@ -66,7 +67,7 @@ export function registerTables(app: FastifyInstance, web: Web): void {
     registerUploads(scope);
     scope.post(`${path}/file`, { bodyLimit: UPLOAD_LIMIT_BYTES }, async (request: FileRequest, reply) => {
       const { bytes } = await readUpload(request);
-      const read = readBack(web, request.params.id, listOf(request.query.list), textOf(bytes));
+      const read = await readBack(web, request, listOf(request.query.list), textOf(bytes));
       return answer(web, request, reply, read.looked);
     });
   });
@@ -107,25 +108,35 @@ interface Read {
   readonly entries: readonly NewLogEntry[];
 }
 
-/** What a table would do; nothing is changed. */
-function readBack(web: Web, id: string, list: ReadBack, text: string): Read {
-  const { build } = foundIn(web, id);
+/** What a table would do, wholly checked; nothing is changed. */
+async function readBack(web: Web, request: BuildRequest, list: ReadBack, text: string): Promise<Read> {
+  const { build } = foundIn(web, request.params.id);
   const isHeading = list === 'log' ? isLogHeading : isThingHeading(list);
-  const table = readTable(text, isHeading, list === 'log' ? MOST_ENTRIES : MOST[list]);
-  const looked = { list, text, lines: [], problems: [], ignored: [] };
-  if (!table.ok) return { looked: { ...looked, problems: sentences(table.problems) }, changes: [], entries: [] };
-  if (list === 'log') {
-    const { entries, problems, ignored } = readLog(build, table.value);
-    const known = new Set(web.planner.log(id).map((entry) => entry.id));
-    const added = entries.filter((entry) => !known.has(entry.id));
-    const lines = added.length === 0 ? [] : [say.entries(added.length, entries.length - added.length)];
-    return { looked: { ...looked, lines, problems: byLine(problems), ignored }, changes: [], entries: added };
-  }
-  const { changes, problems, ignored } = readThings(build, list, table.value);
+  const table = await readTable(text, isHeading, list === 'log' ? MOST_ENTRIES : MOST[list]);
+  const blank = { list, text, lines: [], problems: [], ignored: [], added: 0 };
+  if (!table.ok) return { looked: { ...blank, problems: sentences(table.problems) }, changes: [], entries: [] };
+  return list === 'log'
+    ? entriesIn(web, request, build, blank, table.value)
+    : thingsIn(build, list, blank, table.value);
+}
+
+async function entriesIn(web: Web, request: BuildRequest, build: Build, blank: LookedAt, table: Table): Promise<Read> {
+  const there = new Map(web.planner.log(build.id).map((entry) => [entry.id, entry]));
+  const { added, known, problems, ignored } = await readLog(build, table, (id) => there.get(id));
+  const entries = added.map(({ entry }) => entry);
+  const wrong = await web.planner.rehearse(build.id, entries, web.who(request));
+  const told = wrong.flatMap((own, i) => own.map((one) => ({ line: added[i]!.line, problem: one })));
+  const lines = entries.length === 0 ? [] : [say.entries(entries.length, known)];
+  const all = [...problems, ...told].toSorted((a, b) => a.line - b.line);
+  return { looked: { ...blank, lines, problems: byLine(all), ignored }, changes: [], entries };
+}
+
+async function thingsIn(build: Build, list: TableList, blank: LookedAt, table: Table): Promise<Read> {
+  const { changes, problems, ignored } = await readThings(build, list, table);
   const made = applyChanges(build, changes);
   const wrong = [...byLine(problems), ...(made.ok ? [] : sentences(made.problems))];
   const lines = made.ok ? editLines({ before: build, after: made.value, changes: [...changes] }).map(lineText) : [];
-  return { looked: { ...looked, lines, problems: wrong, ignored }, changes, entries: [] };
+  return { looked: { ...blank, lines, problems: wrong, ignored }, changes, entries: [] };
 }
 
 function byLine(problems: readonly { readonly line: number; readonly problem: Problem }[]): string[] {
@@ -136,24 +147,34 @@ function sentences(problems: readonly Problem[]): string[] {
   return problems.map(({ message }) => message);
 }
 
-/** One edit, or the entries; what was wrong with it in sentences. */
-async function save(web: Web, request: BuildRequest, read: Read, expected: number): Promise<string[]> {
-  const { id } = request.params;
-  const who = web.who(request);
-  if (read.looked.list === 'log') {
-    const problems: string[] = [];
-    for (let first = 0; first < read.entries.length; first += AT_ONCE) {
-      const receipts = web.planner.append(id, read.entries.slice(first, first + AT_ONCE), who);
-      problems.push(...receipts.flatMap((receipt) => sentences(receipt.problems)));
-      await new Promise((resolve) => setImmediate(resolve));
-    }
-    return problems;
-  }
-  if (read.changes.length === 0) return [];
-  const edited = await web.planner.edit(id, read.changes, who, expected);
-  if (edited.ok) return [];
+interface Done {
+  /** What was wrong with it in sentences. */
+  readonly problems: readonly string[];
+  /** Entries that were added all the same. */
+  readonly added?: number;
+}
+
+/** One edit, or the entries. */
+async function save(web: Web, request: BuildRequest, read: Read, expected: number): Promise<Done> {
+  if (read.looked.list === 'log') return saveEntries(web, request, read.entries);
+  if (read.changes.length === 0) return { problems: [] };
+  const edited = await web.planner.edit(request.params.id, read.changes, web.who(request), expected);
+  if (edited.ok) return { problems: [] };
   const isConflict = edited.problems.some(({ code, field }) => code === 'conflict' && field === 'revision');
-  return isConflict ? [say.problems.conflict] : sentences(edited.problems);
+  return { problems: isConflict ? [say.problems.conflict] : sentences(edited.problems) };
+}
+
+/** Entries that were looked at, in turns; only a change of the plan that comes between can still refuse one. */
+async function saveEntries(web: Web, request: BuildRequest, entries: readonly NewLogEntry[]): Promise<Done> {
+  for (let first = 0; first < entries.length; first += AT_ONCE) {
+    const some = entries.slice(first, first + AT_ONCE);
+    const receipts = web.planner.append(request.params.id, some, web.who(request));
+    const problems = receipts.flatMap((receipt) => sentences(receipt.problems));
+    const added = first + receipts.filter(({ state }) => state !== 'refused').length;
+    if (problems.length > 0) return { problems, added };
+    await othersTurn();
+  }
+  return { problems: [] };
 }
 
 async function answer(web: Web, request: BuildRequest, reply: FastifyReply, looked: LookedAt): Promise<string> {

@@ -5,6 +5,7 @@
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { applyChanges, type Build, type LogEntry, type Part } from '../../../server/model/index.ts';
+import { NewLogEntry } from '../../../server/model/log-entry.ts';
 import {
   csvText,
   harmless,
@@ -36,14 +37,14 @@ const anyText = fc
   .map((text) => text.replaceAll('\r', '').trim())
   .filter((text) => text !== '');
 
-function readBack(build: Build, list: TableList, text: string) {
-  const table = readTable(text, isThingHeading(list), 2000);
+async function readBack(build: Build, list: TableList, text: string) {
+  const table = await readTable(text, isThingHeading(list), 2000);
   return table.ok
     ? readThings(build, list, table.value)
     : { changes: [], ignored: [], problems: table.problems.map((one) => ({ line: 0, problem: one })) };
 }
 
-const messages = (read: ReturnType<typeof readBack>) =>
+const messages = (read: Awaited<ReturnType<typeof readBack>>) =>
   read.problems.map(({ line, problem }) => `${line}: ${problem.message}`);
 
 describe('a cell', () => {
@@ -78,6 +79,18 @@ describe('a cell', () => {
     expect(plainNumber(text)).toBe(number);
   });
 
+  it('is quoted wherever it would else end its cell or its line', () => {
+    const saved = csvText(
+      ['Note', 'x'],
+      [
+        ['a\nb', 'c,d'],
+        ['e\rf', '"g"'],
+      ],
+      ',',
+    );
+    expect(saved).toBe('\ufeffNote,x\r\n"a\nb","c,d"\r\n"e\rf","""g"""\r\n');
+  });
+
   it('is read in UTF-8, in UTF-16 and in the old western code page', () => {
     expect(textOf(new TextEncoder().encode('Öl'))).toBe('Öl');
     expect(textOf(Uint8Array.of(0xff, 0xfe, 0xd6, 0, 0x6c, 0))).toBe('Öl');
@@ -91,19 +104,19 @@ describe('a table that was saved', () => {
     expect(new Set(headings).size).toBe(headings.length);
   });
 
-  it('changes nothing when it is read back, over random builds and all separators', () => {
-    fc.assert(
-      fc.property(anyBuild, separators, fc.constantFrom(...TABLE_LISTS), (random, separator, list) => {
+  it('changes nothing when it is read back, over random builds and all separators', async () => {
+    await fc.assert(
+      fc.asyncProperty(anyBuild, separators, fc.constantFrom(...TABLE_LISTS), async (random, separator, list) => {
         const build = random as unknown as Build;
         const { headings, rows } = thingTable(build, list);
-        const read = readBack(build, list, csvText(headings, rows, separator));
+        const read = await readBack(build, list, csvText(headings, rows, separator));
         expect([messages(read), read.changes, read.ignored]).toEqual([[], [], []]);
       }),
       { numRuns: 150 },
     );
   });
 
-  it('brings an edit made in it into the plan, and nothing else, over random texts and numbers', () => {
+  it('brings an edit made in it into the plan, and nothing else, over random texts and numbers', async () => {
     const edit = fc.record({
       name: anyText,
       note: anyText,
@@ -111,15 +124,15 @@ describe('a table that was saved', () => {
       unitCost: fc.nat(9999),
       count: anyText,
     });
-    fc.assert(
-      fc.property(fc.array(edit, { minLength: 5, maxLength: 5 }), separators, (edits, separator) => {
+    await fc.assert(
+      fc.asyncProperty(fc.array(edit, { minLength: 5, maxLength: 5 }), separators, async (edits, separator) => {
         const before = fakeBuild();
         const parts = before.parts!.map((part, i): Part => {
           const { name, note, spares, unitCost } = edits[i]!;
           return { ...part, name: `${name} ${i}`, note, spares, unitCost: unitCost / 100 };
         });
         const { headings, rows } = thingTable({ ...before, parts }, 'parts');
-        const read = readBack(before, 'parts', csvText(headings, rows, separator));
+        const read = await readBack(before, 'parts', csvText(headings, rows, separator));
         expect(messages(read)).toEqual([]);
         const made = applyChanges(before, read.changes);
         expect(made.ok && made.value).toEqual({ ...before, parts });
@@ -128,12 +141,12 @@ describe('a table that was saved', () => {
     );
   });
 
-  it('makes the same parts and steps in a build that has none of them', () => {
+  it('makes the same parts and steps in a build that has none of them', async () => {
     const build = fakeBuild();
     const tables = TABLE_LISTS.map((list) => thingTable(build, list));
     let made: Build = { ...build, parts: [], steps: [], feeds: [], gates: [], decisions: [] };
     for (const [i, list] of TABLE_LISTS.entries()) {
-      const read = readBack(made, list, csvText(tables[i]!.headings, tables[i]!.rows, ';'));
+      const read = await readBack(made, list, csvText(tables[i]!.headings, tables[i]!.rows, ';'));
       expect(messages(read)).toEqual([]);
       const applied = applyChanges(made, read.changes);
       made = applied.ok ? applied.value : made;
@@ -141,37 +154,62 @@ describe('a table that was saved', () => {
     expect([made.parts, made.steps]).toEqual([build.parts, build.steps]);
   });
 
-  it('of the log comes back entry by entry, over random entries', () => {
-    const entry = fc.record({
-      n: fc.integer({ min: 1, max: 999 }),
-      note: anyText,
-      who: anyText.map((text) => [...text].slice(0, 20).join('').trim() || 'x'),
-    });
-    fc.assert(
-      fc.property(fc.array(entry, { maxLength: 20 }), separators, (told, separator) => {
-        const log = told.map(
-          (one, i): LogEntry => ({
-            ...one,
-            id: `entry-of-${i}`,
-            kind: 'done',
-            step: 'press',
-            at: '2026-11-24T10:00:00Z',
-          }),
-        );
+  it('of the log comes back entry by entry, or is known where the log has it, over random entries of every field', async () => {
+    const instant = fc.constantFrom('2026-11-24T10:00:00Z', '2026-11-24T11:30+01:00');
+    const id = fc.constantFrom('press', 'crate-2');
+    const entry: fc.Arbitrary<Partial<LogEntry>> = fc.record(
+      {
+        set: fc.integer({ min: 1, max: 9 }),
+        n: fc.integer({ min: 1, max: 999 }),
+        counted: fc.boolean(),
+        step: id,
+        person: id,
+        machine: id,
+        box: id,
+        until: instant,
+        undoes: fc.constant('entry-of-nobody'),
+        confirms: fc.constant('entry-of-nobody'),
+        reason: fc.oneof(anyText, fc.constant('')),
+        note: fc.oneof(anyText, fc.constant('line\r\nline')),
+        phoneAt: instant,
+        who: anyText.map((text) => [...text].slice(0, 20).join('').trim() || 'x'),
+      },
+      { requiredKeys: [] },
+    );
+    const fields = Object.keys(NewLogEntry.properties);
+    expect(logTable([], String).headings).toEqual(expect.arrayContaining(fields));
+    await fc.assert(
+      fc.asyncProperty(fc.array(entry, { maxLength: 20 }), separators, async (told, separator) => {
+        const log = told.map((one, i): LogEntry => {
+          return { ...one, id: `entry-of-${i}`, kind: 'done', at: '2026-11-24T10:00:00Z' };
+        });
         const { headings, rows } = logTable(log, (id) => id);
-        const table = readTable(csvText(headings, rows, separator), isLogHeading, 100);
-        expect(table.ok && readLog(fakeBuild(), table.value)).toEqual({ entries: log, problems: [], ignored: [] });
+        const table = await readTable(csvText(headings, rows, separator), isLogHeading, 100);
+        if (!table.ok) throw new Error(table.problems[0]!.message);
+        const fresh = await readLog(fakeBuild(), table.value, () => undefined);
+        expect(fresh.added.map((one) => one.entry)).toEqual(log.map(plainly));
+        const again = await readLog(fakeBuild(), table.value, (id) => log.find((one) => one.id === id));
+        expect(again).toEqual({ added: [], known: log.length, problems: [], ignored: [] });
       }),
       { numRuns: 40 },
     );
   });
 });
 
+/** As a cell can say it: nothing of what is empty, and lines ended one way. */
+function plainly({ reason, note, ...entry }: LogEntry): LogEntry {
+  return {
+    ...entry,
+    ...(reason ? { reason } : {}),
+    ...(note === undefined ? {} : { note: note.replaceAll('\r\n', '\n') }),
+  };
+}
+
 describe('a table that was pasted', () => {
   const build = fakeBuild();
 
-  it('finds columns by their headings in any order and names by their names, with decimal commas', () => {
-    const read = readBack(
+  it('finds columns by their headings in any order and names by their names, with decimal commas', async () => {
+    const read = await readBack(
       build,
       'parts',
       '\ufeffSupplier;Cost of one;NAME;colour\nthe mill;3,75;fish;blue\n;;Glue, white;\n',
@@ -184,8 +222,8 @@ describe('a table that was pasted', () => {
     ]);
   });
 
-  it('empties a field whose cell is empty, and leaves alone what has no column', () => {
-    expect(readBack(build, 'parts', 'id,Spares\nfish,\n').changes).toEqual([
+  it('empties a field whose cell is empty, and leaves alone what has no column', async () => {
+    expect((await readBack(build, 'parts', 'id,Spares\nfish,\n')).changes).toEqual([
       { kind: 'set', list: 'parts', key: 'fish', field: 'spares' },
     ]);
   });
@@ -206,26 +244,59 @@ describe('a table that was pasted', () => {
     ],
     ['no number', 'id;Cost of one\nfish;cheap\n', /^2: “Cost of one” must be a number; it is "cheap"/],
     ['neither yes nor no', 'x', /No heading/],
-  ])('with %s is refused by line with what would be right', (_, text, message) => {
-    const read = readBack(build, 'parts', text);
+  ])('with %s is refused by line with what would be right', async (_, text, message) => {
+    const read = await readBack(build, 'parts', text);
     expect(messages(read).some((one) => message.test(one.replace(/^0: /, '')))).toBe(true);
   });
 
-  it('of 10,000 lines is read in the log and refused among parts, with the most there may be', () => {
+  it('of 10,000 lines is read in the log, and refused among parts with the most there may be', async () => {
     const lines = Array.from({ length: 10_000 }, (_, i) => `done,press,${i + 1},2026-11-24 10:00`);
-    const table = readTable(`kind,step,n,at\n${lines.join('\n')}`, isLogHeading, 20_000);
-    const read = table.ok ? readLog(build, table.value) : null;
-    expect([read?.entries.length, read?.problems]).toEqual([10_000, []]);
-    expect(read?.entries[0]?.at).toBe('2026-11-24T09:00:00.000Z');
+    const table = await readTable(`kind,step,n,at\n${lines.join('\n')}`, isLogHeading, 20_000);
+    const read = table.ok ? await readLog(build, table.value, () => undefined) : null;
+    expect([read?.added.length, read?.problems]).toEqual([10_000, []]);
+    expect(read?.added[0]?.entry.at).toBe('2026-11-24T09:00:00.000Z');
     const parts = Array.from({ length: 10_000 }, (_, i) => `part ${i},buy`).join('\n');
-    expect(messages(readBack(build, 'parts', `Name,source\n${parts}`))[0]).toContain(
-      'The table has 10000 lines; at most 2000',
+    expect(messages(await readBack(build, 'parts', `Name,source\n${parts}`))[0]).toContain(
+      'The table has more than 2000 lines',
     );
   });
 
-  it('with twins in the build asks for the id', () => {
+  it('lets others have their turn while it is read', async () => {
+    const note = 'x'.repeat(300);
+    const lines = Array.from({ length: 2000 }, (_, i) => `Part ${i},${note},buy`).join('\n');
+    let turns = 0;
+    let isRead = false;
+    const other = (): void => {
+      turns += 1;
+      if (!isRead) setImmediate(other);
+    };
+    setImmediate(other);
+    const read = await readBack(build, 'parts', `Name,Note,Comes from\n${lines}`);
+    isRead = true;
+    expect([read.changes.length, messages(read)]).toEqual([2000, []]);
+    expect(turns).toBeGreaterThan(20);
+  });
+
+  it('names the line on which what is wrong begins, though cells hold several lines', async () => {
+    const text = '\n;;\nid;Note;Cost of one\nfish;"a\r\nb\nc";2\nscrew;"d\ne";x\n';
+    expect(messages(await readBack(build, 'parts', text))).toEqual([expect.stringMatching(/^7: .*Cost of one/)]);
+  });
+
+  it('without ids is the same entries in whichever order its columns are', async () => {
+    const ids = async (text: string) => {
+      const table = await readTable(text, isLogHeading, 10);
+      return table.ok && (await readLog(build, table.value, () => undefined)).added.map(({ entry }) => entry.id);
+    };
+    const one = await ids('kind,step,n,at\ndone,press,2,2026-11-24 10:00\n');
+    expect(one).toHaveLength(1);
+    expect(await ids('at;n;step;kind\n2026-11-24 10:00;2;press;done\n')).toEqual(one);
+  });
+
+  it('with twins in the build asks for the id', async () => {
     const twins = { ...build, parts: [...build.parts!, { ...build.parts![1]!, id: 'fish-2' }] };
-    expect(messages(readBack(twins, 'parts', 'Name,Spares\nfish,3\n'))[0]).toContain('(fish, fish-2); say by “id”');
+    expect(messages(await readBack(twins, 'parts', 'Name,Spares\nfish,3\n'))[0]).toContain(
+      '(fish, fish-2); say by “id”',
+    );
   });
 });
 
@@ -279,6 +350,21 @@ describe('the sheet of tables', () => {
     expect((await post({ list: 'log', text, do: 'save' })).statusCode).toBe(303);
     expect((await post({ list: 'log', text, do: 'look' })).body).toContain('The table changes nothing');
     expect(fake.planner.log('tide-wall')).toHaveLength(1);
+  });
+
+  it('adds no entry where one of the table cannot be used or says other than the log, and says which', async () => {
+    const log = fake.planner.log('tide-wall');
+    const looks = async (text: string) => {
+      const answers = [await post({ list: 'log', text, do: 'look' }), await post({ list: 'log', text, do: 'save' })];
+      expect(answers.map(({ statusCode }) => statusCode)).toEqual([422, 422]);
+      for (const { body } of answers) expect(body).toContain('Nothing was changed');
+      expect(fake.planner.log('tide-wall')).toEqual(log);
+      return answers[0]!.body;
+    };
+    const good = 'kind,step,n,at\ndone,paint-fish,2,2026-11-24 10:05\n';
+    expect(await looks(`${good}done,no-such-step,1,2026-11-24 10:06\n`)).toMatch(/Line 3: There is no step or gate/);
+    const other = `id,kind,step,n,at\n${log[0]!.id},done,paint-fish,33,2026-11-24 10:00\n`;
+    expect(await looks(other)).toMatch(/Line 2: The entry “table-[^”]*” is in the log and says something else/);
   });
 
   it('saves parts, steps, orders and the log with a mark for UTF-8, parted as asked', async () => {

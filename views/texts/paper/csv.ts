@@ -20,6 +20,8 @@ export const csvTexts = {
   entries: (added: number, known: number) =>
     `${added === 1 ? '1 entry' : `${added} entries`} would be added${known === 0 ? '' : `, ${known} are in the log already`}.`,
   wrong: 'Nothing was changed. First mend this:',
+  partly: (added: number) =>
+    `The plan was changed meanwhile: only ${added === 1 ? '1 entry was' : `${added} entries were`} added. Look at the rest again:`,
   ignored: (headings: string) => `Columns that are not read: ${headings}.`,
   more: (n: number) => `${n} more`,
   row: (line: number, message: string) => `Line ${line}: ${message}`,
@@ -30,12 +32,15 @@ export const csvTexts = {
     noHeading:
       'No heading of the first line is known. Save the table first and keep its headings; “Name” or “id” must be among them.',
     noName: 'No column says which thing a line is about. Add one with the heading “id” or “Name”.',
-    tooMany: (rows: number, most: number) => `The table has ${rows} lines; at most ${most} can be read at once.`,
+    tooMany: (most: number) =>
+      `The table has more than ${most} lines, the most that can be read at once; part it into several.`,
     unreadable: (line: number) => `Line ${line} cannot be read: a quote that opens is never closed.`,
     twiceHeading: (heading: string) => `“${heading}” is the heading of two columns; leave one.`,
     nameless: 'The line names nothing: fill in “Name” or “id”.',
     twice: (name: string, line: number) =>
       `“${name}” is on line ${line} too; keep one of them, or give each its own id.`,
+    otherwise: (id: string) =>
+      `The entry “${id}” is in the log and says something else; entries never change. Keep the line as it was saved, or undo the entry on Count and add a line without an id.`,
     twins: (name: string, ids: string) =>
       `“${name}” is the name of several things here (${ids}); say by “id” which is meant.`,
     ambiguous: (label: string, value: string) =>
