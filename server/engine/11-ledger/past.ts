@@ -1,14 +1,19 @@
 /** At which instants of its past a build is looked at again, where a log was there before the first forecast. */
 import type { Build, LogEntry } from '../../model/index.ts';
-import { type Day, dayAt, daysBetween, intervalsOf, readWall, surroundingsOf } from '../calendar/index.ts';
+import {
+  type Day,
+  dayAt,
+  daysBetween,
+  intervalsOf,
+  OLDEST_ENTRY_MINUTES,
+  readWall,
+  surroundingsOf,
+} from '../calendar/index.ts';
 import type { Instant } from '../types.ts';
 
 /** Looks at most; the last days come before others. */
 const MOST = 40;
 const LAST_DAYS = 8;
-/** Entries older than this come from a clock that was wrong. */
-const LONGEST_DAYS = 366;
-const DAY = 1440;
 
 /**
  * Instants before `until`, in order: just before anything had happened (the start of the build, unless something was
@@ -20,11 +25,11 @@ export function pastInstants(build: Build, log: readonly LogEntry[], until: Inst
   const logged = log
     .flatMap(({ at }) => readWall(at, 'UTC'))
     .flatMap((read) => (read.ok ? [read.value] : []))
-    .filter((at) => at < until && at >= until - LONGEST_DAYS * DAY);
+    .filter((at) => at < until && at >= until - OLDEST_ENTRY_MINUTES);
   if (logged.length === 0) return [];
-  const surroundings = surroundingsOf(build, until);
   const first = logged.reduce((a, b) => Math.min(a, b)) - 1;
-  const begin = Math.max(until - LONGEST_DAYS * DAY, Math.min(surroundings.start ?? first, first));
+  const surroundings = surroundingsOf(build, until, [], first);
+  const begin = Math.max(until - OLDEST_ENTRY_MINUTES, Math.min(surroundings.start ?? first, first));
   const ends = new Map<Day, Instant>();
   const put = (at: Instant): void => {
     const day = dayAt(at, surroundings.zone);

@@ -44,6 +44,7 @@ export {
   type LearntLead,
   type LostTime,
   leadDaysOf,
+  OLDEST_ENTRY_MINUTES,
   type PersonThere,
   personNamed,
   plannedLead,

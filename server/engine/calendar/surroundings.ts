@@ -78,6 +78,8 @@ export interface Surroundings {
 /** How far beyond the event (or now) is looked. What cannot be placed by then is said to be beyond the horizon. */
 export const HORIZON_AFTER_MINUTES = 200 * 1440;
 const HORIZON_BEFORE_MINUTES = 60 * 1440;
+/** Entries of the log that are older come from a clock that was wrong. */
+export const OLDEST_ENTRY_MINUTES = 366 * 1440;
 const EVENT_UNREADABLE_MINUTES = 30 * 1440;
 
 /** Time that was lost: by a machine, by a person, or by everybody where neither is named. */
@@ -94,15 +96,22 @@ export interface LostTime {
  * Lays a build's hours on the clock. `now` is a whole minute; `lost` time of the log is taken from the calendars of the
  * person or machine it names, or of everybody; of a machine with several alike, of as many as it says. What cannot be
  * read is a problem and is left out; an unreadable event is taken as 30 days ahead, so that the rest can be computed.
+ * The calendars reach back to 60 days before now, the start of the build or `since`, when its log begins.
  */
-export function surroundingsOf(build: Build, now: Instant, lost: readonly LostTime[] = []): Surroundings {
+export function surroundingsOf(
+  build: Build,
+  now: Instant,
+  lost: readonly LostTime[] = [],
+  since: Instant = now,
+): Surroundings {
   const problems: Problem[] = [];
   const zone = isZone(build.zone) ? build.zone : 'UTC';
   if (zone !== build.zone) {
     problems.push(problem('unknown-zone', 'zone', build.zone, problemTexts.dates.unknownZone(build.zone)));
   }
   const dates = readDates(build, zone, now, problems);
-  const horizonStart = Math.min(now, dates.start ?? now) - HORIZON_BEFORE_MINUTES;
+  const begun = Math.max(since, now - OLDEST_ENTRY_MINUTES);
+  const horizonStart = Math.min(now, dates.start ?? now, begun) - HORIZON_BEFORE_MINUTES;
   const horizonEnd = Math.max(now, dates.event) + HORIZON_AFTER_MINUTES;
   const span = { zone, from: horizonStart, to: horizonEnd };
   const resources: Resource[] = [];
@@ -193,9 +202,18 @@ export function workingDaysTaken(
   return { days, orderDay: dayAt(from, zone) };
 }
 
-/** A person as the log names them: by the short name of the build, or by name. */
+/**
+ * A person as the log names them: by the id in the build, else by name, else by name in small or capital letters alike;
+ * of several the first. Undefined where nobody is named so.
+ */
 export function personNamed({ people }: Pick<Surroundings, 'people'>, name: string): PersonThere | undefined {
-  return people.get(name) ?? [...people.values()].find((person) => person.name === name);
+  const all = [...people.values()];
+  const small = name.toLowerCase();
+  return (
+    people.get(name) ??
+    all.find((person) => person.name === name) ??
+    all.find((person) => person.name.toLowerCase() === small)
+  );
 }
 
 interface Dates {

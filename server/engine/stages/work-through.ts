@@ -56,7 +56,7 @@ function hasSameGround(one: Case, other: Case): boolean {
 function groundOf({ build, log, now }: Case): Ground {
   const { entries, problems } = timedEntries(log);
   const tally = tallyLog(entries);
-  const surroundings = surroundingsOf(build, now, tally.lost);
+  const surroundings = surroundingsOf(build, now, tally.lost, tally.firstAt ?? now);
   return {
     surroundings: withLearntLeads(surroundings, learntLeads(build, surroundings, tally)),
     tally,

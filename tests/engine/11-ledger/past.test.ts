@@ -64,6 +64,7 @@ describe('the instants of the past that are looked at again', () => {
     const instants = pastInstants(BUILD, log('2026-06-01T19:00', '2026-11-02T19:00'), minute('2026-11-10T12:00'));
     const days = words(instants);
     expect(days.length).toBeLessThanOrEqual(40);
-    expect(days).toEqual(expect.arrayContaining(['06-01T19:00', '11-02T22:00', '11-09T22:00']));
+    expect(days).toEqual(expect.arrayContaining(['06-01T22:00', '11-02T22:00', '11-09T22:00']));
+    expect(days.some((day) => day.startsWith('07-'))).toBe(true);
   });
 });
