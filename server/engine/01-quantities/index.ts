@@ -18,7 +18,7 @@ export { parseFormula } from './formula-syntax.ts';
 export { isBroken, type LimitValue, limitValues } from './limit-values.ts';
 
 /** From the design to counts: parameters and formulas, then the parts by explosion of the bill of materials. */
-export { costOf, type PartCount, type Quantities, quantitiesOf } from './quantities.ts';
+export { costOf, inWholePacks, type PartCount, type Quantities, quantitiesOf, unitsToSpare } from './quantities.ts';
 
 /** What depends on what: parameters, drawings and counts, and all that follows from them. */
 export { dependentsOf, namesInAmount, type Tied, type TieKind, tiesOf } from './ties.ts';

@@ -272,8 +272,8 @@ function partCount(wanted: Wanted, { need, ownNeed, needForPiece }: Needs, confi
   const bought = part.source === 'buy';
   const size = measure === null ? (part.packSize ?? 1) : 1;
   const packs = !bought ? null : measure !== null ? toMake : size > 1 ? packsToBuy(toMake, size) : null;
-  const toBuy = bought ? unitsToBuy(toMake, size) : null;
-  const cost = costOf(part, (toBuy ?? toMake) * (measure?.pack ?? 1));
+  const toBuy = bought ? inWholePacks(part, toMake) : null;
+  const cost = costOf(part, toBuy ?? toMake);
   const share = measure === null ? (learnt?.yield ?? part.yield ?? 1) : 1;
   const measured = measure === null ? null : amountsOf(measure, { need, spares, onHand });
   const counts = { measure: measured, need, ownNeed, spares, onHand, yield: share, wanted: good, wantedForPiece };
@@ -289,8 +289,44 @@ function amountsOf(
   return { ...measure, need: need * pack * share, spares: spares * pack, onHand: onHand * pack };
 }
 
-/** What so many units cost, with what comes once; null where no price is given. */
-export function costOf({ unitCost, onceCost }: Part, units: number): number | null {
+/**
+ * Units of the log in whole packs: pieces that are bought are rounded up to packs; what is measured comes in packs as
+ * it is, and all else by the piece.
+ *
+ *     inWholePacks({ source: 'buy', packSize: 20 }, 25) // 40
+ *     inWholePacks({ source: 'buy', packSize: 2.5, unit: 'L' }, 3) // 3
+ */
+export function inWholePacks(
+  { source, unit, packSize = 1 }: Pick<Part, 'source' | 'unit' | 'packSize'>,
+  units: number,
+) {
+  return source === 'buy' && unit === undefined ? unitsToBuy(units, packSize) : units;
+}
+
+/**
+ * Units that are there beyond what the piece needs once all is made and bought: spares or what more is on hand, and
+ * what comes beyond it in whole packs. What is begun to make up for bad ones is none of it.
+ *
+ *     unitsToSpare({ need: 30, spares: 0, onHand: 0, toMake: 32, toBuy: 40 }) // 8
+ *     unitsToSpare({ need: 30, spares: 1, onHand: 50, toMake: 0, toBuy: null }) // 20
+ */
+export function unitsToSpare({ need, spares, onHand, toMake, toBuy }: Spare): number {
+  return Math.max(spares, onHand - need) + Math.max(0, (toBuy ?? toMake) - toMake);
+}
+
+type Spare = Pick<PartCount, 'need' | 'spares' | 'onHand' | 'toMake' | 'toBuy'>;
+
+/**
+ * What units of the log cost, with what comes once, in the build's currency; null where no price is given. A unit of
+ * what is measured is a pack of it, and its price is that of one litre or metre.
+ *
+ *     costOf({ unitCost: 18, unit: 'L', packSize: 2.5 }, 2) // 90
+ *     costOf({ unitCost: 0.5, onceCost: 4 }, 40) // 24
+ */
+export function costOf(
+  { unit, packSize = 1, unitCost, onceCost }: Pick<Part, 'unit' | 'packSize' | 'unitCost' | 'onceCost'>,
+  units: number,
+): number | null {
   if (unitCost === undefined && onceCost === undefined) return null;
-  return units === 0 ? 0 : (unitCost ?? 0) * units + (onceCost ?? 0);
+  return units === 0 ? 0 : (unitCost ?? 0) * units * (unit === undefined ? 1 : packSize) + (onceCost ?? 0);
 }

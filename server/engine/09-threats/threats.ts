@@ -1,5 +1,6 @@
 /** What is likely to cost the date, worst first, each a code with its values. */
 import type { Forecast, ForecastPart, ForecastRisk, ForecastStep, Machine, Threat } from '../../model/index.ts';
+import { unitsToSpare } from '../01-quantities/index.ts';
 import type { Instant } from '../types.ts';
 import { limitThreats, uncheckedThreats } from './design-threats.ts';
 import { idleMachines } from './idle-machines.ts';
@@ -190,12 +191,12 @@ function spareThreats(forecast: Given, now: Instant): Threat[] {
     orders.filter(({ state }) => state === 'to-order' || state === 'late').map((order) => order.part),
   );
   const short = parts.flatMap((part) => {
-    const { source, againAt, need, spares, onHand, toBuy, name, sparesWanted: wanted = 1 } = part;
+    const { source, againAt, need, name, sparesWanted: wanted = 1 } = part;
     const spareBy = part.spareBy ?? null;
     if (source === 'make' || part.measure !== undefined || againAt == null || need === 0 || unordered.has(part.id))
       return [];
     if (spareBy !== null && spareBy > now + SPARE_AHEAD) return [];
-    const has = Math.max(spares, Math.max(toBuy ?? 0, part.toMake) + onHand - need);
+    const has = unitsToSpare(part);
     if (has >= wanted) return [];
     const isAsked = part.sparesWanted !== undefined || isStillHandled(forecast, part);
     return isAsked ? [{ name, need, has, wanted, spareBy, againAt }] : [];

@@ -1,5 +1,6 @@
 /** What could stop the show: each as a code with its values, the worst kinds first. */
 import type { ForecastPart, ForecastShow, ShowStop } from '../../model/index.ts';
+import { unitsToSpare } from '../01-quantities/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
 import { type SigningGate, signingGates } from '../12-soundness/index.ts';
 import type { Planned } from '../stages/index.ts';
@@ -90,7 +91,7 @@ function wayStops({ passages }: Pick<ForecastShow, 'passages'>): ShowStop[] {
 function hasNoSpare(part: ForecastPart, parts: readonly ForecastPart[]): boolean {
   const isMadeOfParts = parts.some(({ usedIn }) => usedIn.some((use) => use.part === part.id));
   if (part.need === 0 || part.measure !== undefined || isMadeOfParts) return false;
-  return Math.max(part.spares, Math.max(part.toBuy ?? 0, part.toMake) + part.onHand - part.need) < 1;
+  return unitsToSpare(part) < 1;
 }
 
 function noSpare({ id, need }: ForecastPart): ShowStop {

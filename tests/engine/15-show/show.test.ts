@@ -279,6 +279,21 @@ describe('what could stop the show', () => {
     ]);
   });
 
+  test('is a thing with none to spare however many are begun to make up for bad ones, and those scrapped', () => {
+    const drive = (more: object) => ({
+      parts: wave().parts!.map((it) => (it.id === 'drive' ? { ...it, ...more } : it)),
+    });
+    const steps = [...wave().steps, { id: 'wind', name: 'Wind', part: 'drive', phases: [] }];
+    const bad: LogEntry[] = [
+      { id: 'entry-0001', kind: 'done', step: 'wind', n: 20, at: '2026-12-01T07:00:00Z', seq: 1 },
+      { id: 'entry-0002', kind: 'scrapped', step: 'wind', n: 19, counted: true, at: '2026-12-01T08:00:00Z', seq: 2 },
+    ];
+    const none = (more: Partial<Build>, log: readonly LogEntry[] = []) =>
+      planBuild(wave({ steps, ...more }), log, NOW).show!.stops.some(({ code }) => code === 'no-spare');
+    expect([none({}), none(drive({ yield: 0.5 })), none({}, bad)]).toEqual([true, true, true]);
+    expect([none(drive({ spares: 1 })), none(drive({ onHand: 3 }))]).toEqual([false, false]);
+  });
+
   test('is a point that carries too much or that nobody has signed for', () => {
     const points = [{ id: 'p1', name: 'P1', load: '2 * 30', limit: 50, gate: 'glow', signedBy: 'the rigger' }];
     const passed: LogEntry = { id: 'entry-0001', kind: 'passed', step: 'glow', at: '2026-12-01T08:00:00Z', seq: 1 };
