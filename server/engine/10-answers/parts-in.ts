@@ -1,6 +1,7 @@
 /** What goes into one unit: the steps that made its parts, for the maker to say what is lost with it. */
 import type { StepUnits } from '../../model/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
+import { ceilCount } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
 
 /**
@@ -32,7 +33,7 @@ function gather(
     if (!passed.has(to) || type !== 'units' || child === undefined || child.part === null) continue;
     const isMeasured = planned.quantities.parts.get(child.part)?.measure != null;
     if (child.part === plan.part || within.has(child.id) || isMeasured) continue;
-    const units = times * Math.ceil(countIn(planned, child.part, plan.part) ?? ratio);
+    const units = times * ceilCount(countIn(planned, child.part, plan.part) ?? ratio);
     found.set(child.id, (found.get(child.id) ?? 0) + units);
     gather(planned, child, units, found, within);
   }

@@ -2,6 +2,7 @@
 import type { Build, ForecastDecision, ForecastOrder, ForecastUncertain } from '../../model/index.ts';
 import {
   chosenOf,
+  costOf,
   dependentsOf,
   impliedOrderId,
   learntYields,
@@ -42,7 +43,7 @@ export function withHighs(planned: Planned, orders: readonly ForecastOrder[]): F
     if (now === undefined) return order;
     const most = Math.max(...corners.map(({ parts }) => unitsOf(parts.get(now.part.id)) ?? 0));
     const more = most - unitsOf(now)!;
-    return more > 0 ? { ...order, forHigh: { more, cost: costOf(now, more) } } : order;
+    return more > 0 ? { ...order, forHigh: { more, cost: costOfMore(now, more) } } : order;
   });
 }
 
@@ -86,7 +87,7 @@ function uncertainOf(
   const more = orders.flatMap(({ step, part }) => {
     const count = part === null ? undefined : counts.get(part);
     const units = count === undefined ? 0 : Math.max(count.low ?? 0, count.high ?? 0) - count.likely;
-    return units > 0 ? [{ step, more: units, cost: costOf(planned.quantities.parts.get(part!)!, units) }] : [];
+    return units > 0 ? [{ step, more: units, cost: costOfMore(planned.quantities.parts.get(part!)!, units) }] : [];
   });
   const waiting = waitingFor(planned, reached, orders, ends);
   return {
@@ -167,8 +168,11 @@ function unitsOf(count: PartCount | undefined): number | null {
   return count === undefined ? null : (count.toBuy ?? count.toMake);
 }
 
-function costOf({ part, measure }: PartCount, units: number): number | null {
-  return part.unitCost === undefined ? null : part.unitCost * units * (measure?.pack ?? 1);
+/** What so many more units cost than those that are counted; null where no price is given. */
+function costOfMore(count: PartCount, more: number): number | null {
+  const units = unitsOf(count)!;
+  const [all, now] = [costOf(count.part, units + more), costOf(count.part, units)];
+  return all === null || now === null ? null : all - now;
 }
 
 function idsOf(reached: readonly Tied[], kind: Tied['kind']): string[] {

@@ -1,7 +1,7 @@
 /** What a way of a part costs for so many units: its minutes of hands, and money. */
 import type { Build, CostTurn, Part, Way } from '../../model/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
-import { lotMinutes, unitsToBuy, unitsToStart } from '../numbers/index.ts';
+import { ceilCount, lotMinutes, unitsToBuy, unitsToStart } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { Minutes } from '../types.ts';
 import { HOUR_WORTH } from './worth.ts';
@@ -124,7 +124,7 @@ function onlyInto({ asked, quantities }: Planned, part: Part, way: Way): Inside[
 }
 
 function insideCost(planned: Planned, { part, each }: Inside, units: number, hourWorth: number): number | null {
-  const started = Math.ceil(units * each);
+  const started = ceilCount(units * each);
   const whole: Way = { id: '', name: part.name, source: part.source };
   const paid = paidFor(part, whole, started);
   if (paid === null) return null;

@@ -1,6 +1,7 @@
 /** What goes to the site by itself: units of parts, and spares. */
 import type { Build } from '../../model/index.ts';
 import type { PartCount } from '../01-quantities/index.ts';
+import { ceilCount } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
 
 /** Units of one part that go to the site by themselves. */
@@ -46,7 +47,7 @@ function mountedOnSite({ quantities }: Planned, build: Build, count: PartCount):
   const units = away.map(({ parent }) => {
     const use = count.usedIn.find((one) => one.part === parent);
     const of = parent === null ? undefined : quantities.parts.get(parent);
-    return use === undefined || of === undefined ? 0 : Math.ceil(use.count * of.fedFor);
+    return use === undefined || of === undefined ? 0 : ceilCount(use.count * of.fedFor);
   });
   return Math.min(
     rest,

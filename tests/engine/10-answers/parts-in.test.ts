@@ -48,6 +48,14 @@ describe('what is in a unit', () => {
     expect(byStep('check')).toEqual(parts);
     expect(byStep('print')).toEqual([]);
   });
+
+  it('are no more than the parts list says where its count is a formula with noise behind the point', () => {
+    const parts = BUILD.parts!.map((it) =>
+      it.id === 'cam' ? { ...it, usedIn: [{ part: 'shaft', count: '0.1 * 3 * 10' }] } : it,
+    );
+    const { partsIn } = stepOf(planBuild({ ...BUILD, parts }, [], NOW), 'thread');
+    expect(partsIn.find(({ step }) => step === 'clean')!.units).toBe(3);
+  });
 });
 
 describe('what a gate sends back', () => {

@@ -202,6 +202,17 @@ describe('loads of a machine', () => {
       { step: 'plate', name: 'Press plates', machine: 'press', size: 4, total: 6, left: 5 },
     ]);
   });
+
+  test('are as large as the lots of their step: a job is a load of one', () => {
+    const lift = { id: 'lift', name: 'Lift', phases: [{ kind: 'run' as const, machine: 'press', minutes: 30 }] };
+    const { loads, steps } = planBuild(
+      slats([], { machines: [{ id: 'press', name: 'Press' }], steps: [lift] }),
+      [],
+      NOW,
+    );
+    expect(loads![0]).toMatchObject({ size: steps[0]!.lotSize, total: 1, left: 1 });
+    expect(steps[0]!.lotSize).toBe(1);
+  });
 });
 
 describe('what it costs', () => {
@@ -254,22 +265,89 @@ describe('what it costs', () => {
     expect(line).toMatchObject({ committed: 30, toCome: 30, minutes: { soFar: 120, toCome: 120 } });
   });
 
+  test('does not come back with what is scrapped: that was paid, and what takes its place is to come', () => {
+    const part: Part = { id: 'rail', name: 'Rail', source: 'buy', count: 5, unitCost: 10, supplier: 'shop' };
+    const bought = (...log: Parameters<typeof told>) => {
+      const forecast = planBuild(slats([part]), told(...log.map((it) => ({ step: 'order-rail', ...it }))), NOW);
+      const { committed, toCome } = forecast.money!.lines.find(({ id }) => id === 'rail')!;
+      return [committed, toCome, forecast.supplies!.find(({ id }) => id === 'rail')!.toOrder];
+    };
+    const received = { kind: 'received', n: 5 } as const;
+    expect(bought(received)).toEqual([50, 0, 0]);
+    expect(bought(received, { kind: 'scrapped', n: 2, counted: true })).toEqual([50, 20, 2]);
+    expect(bought(received, { kind: 'scrapped', n: 5, counted: true })).toEqual([50, 50, 5]);
+    expect(bought({ kind: 'received', n: 3 }, { kind: 'scrapped', n: 2 })).toEqual([50, 20, 2]);
+  });
+
+  test('of what is made here is committed once it is begun, in a machine too, and stays so when it is scrapped', () => {
+    const cog = slats([{ id: 'cog', name: 'Cog', source: 'make', count: 5, unitCost: 10 }], {
+      machines: [{ id: 'saw', name: 'Saw' }],
+      steps: [
+        { id: 'cut', name: 'Cut', part: 'cog', phases: [{ kind: 'run', machine: 'saw', minutes: 30 }] },
+        { id: 'sand', name: 'Sand', part: 'cog', phases: [{ kind: 'hands', perUnit: 3 }] },
+      ],
+    });
+    const made = (...log: Parameters<typeof told>) => {
+      const { committed, toCome } = planBuild(cog, told(...log), NOW).money!.lines[0]!;
+      return [committed, toCome];
+    };
+    expect(made({ kind: 'loaded', step: 'cut', n: 3 })).toEqual([30, 20]);
+    expect(made({ kind: 'done', step: 'cut', n: 5 })).toEqual([50, 0]);
+    expect(made({ kind: 'done', step: 'cut', n: 5 }, { kind: 'scrapped', step: 'sand', n: 2 })).toEqual([50, 20]);
+  });
+
+  test('orders again only what was scrapped, where all of it was', () => {
+    const hooks: Part = { id: 'hook', name: 'Hook', source: 'buy', count: 30, yield: 0.95, supplier: 'shop' };
+    const log = told(
+      { kind: 'received', step: 'order-hook', n: 33 },
+      { kind: 'scrapped', step: 'order-hook', n: 33, counted: true },
+    );
+    const { orders, steps } = planBuild(slats([hooks]), log, NOW);
+    const left = steps.find(({ id }) => id === 'order-hook')!.left;
+    expect(orders.find(({ step }) => step === 'order-hook')!.units).toBe(left);
+  });
+
+  test('pays whoever an entry names, one of two of a like name, and nobody for hours that they lost', () => {
+    const day = 'mon-sun 10:00-14:00';
+    const people = [
+      { id: 'tom', name: 'Tom', hours: day, rate: 10 },
+      { id: 'tom-b', name: 'TOM', hours: day, rate: 10 },
+    ];
+    const soFar = (...log: Parameters<typeof told>) => {
+      const { lines } = planBuild({ ...build, people }, told(...log), NOW).money!;
+      return lines.filter(({ kind }) => kind === 'hours').map(({ minutes }) => minutes!.soFar);
+    };
+    const at = '2026-11-29T10:00:00Z';
+    expect(soFar({ kind: 'done', step: 'help', at, who: 'Tom' })).toEqual([240, 0]);
+    expect(soFar({ kind: 'done', step: 'help', at, who: 'TOM' })).toEqual([0, 240]);
+    expect(soFar({ kind: 'done', step: 'help', at, person: 'tom-b', who: 'Tom' })).toEqual([0, 240]);
+    const until = '2026-11-29T12:00:00Z';
+    expect(soFar({ kind: 'lost', at, until, person: 'tom', who: 'Tom' })).toEqual([0, 0]);
+    expect(soFar({ kind: 'done', step: 'help', at: '2026-08-29T11:00:00Z', who: 'tom' })).toEqual([240, 0]);
+  });
+
   test('is the same in all as the parts, express and hours that it lists, over random prices and logs', () => {
     const any = fc.record({ n: fc.integer({ min: 1, max: 60 }), price: fc.integer({ min: 0, max: 900 }) });
     fc.assert(
-      fc.property(any, fc.boolean(), ({ n, price }, isReceived) => {
+      fc.property(any, fc.boolean(), fc.double({ min: 0, max: 1, noNaN: true }), ({ n, price }, isReceived, bad) => {
         const priced = {
           ...build,
           parts: [...build.parts!.slice(0, 2), { ...build.parts![2]!, unitCost: price / 100 }],
         };
-        const log = told({ kind: isReceived ? 'received' : 'ordered', step: 'order-hook', n });
-        const { money, parts } = planBuild(priced, log, NOW);
+        const lost = isReceived ? Math.floor(bad * n) : 0;
+        const log = told(
+          { kind: isReceived ? 'received' : 'ordered', step: 'order-hook', n },
+          ...(lost > 0 ? [{ kind: 'scrapped', step: 'order-hook', n: lost, counted: true } as const] : []),
+        );
+        const { money, steps } = planBuild(priced, log, NOW);
         const listed = money!.lines.reduce((sum, { committed, toCome }) => sum + committed + toCome, 0);
         expect(money!.committed + money!.toCome).toBeCloseTo(listed, 9);
         expect(money!.total).toBeCloseTo(listed + 0.1 * money!.toCome, 9);
-        const cost = parts.find(({ id }) => id === 'hook')!.cost!;
+        const inBags = (units: number) => (Math.ceil(units / 20) * 20 * price) / 100 + 4;
         const { committed, toCome } = money!.lines.find(({ id }) => id === 'hook')!;
-        expect(committed + toCome).toBeCloseTo(Math.max(cost, committed), 9);
+        const { left } = steps.find(({ id }) => id === 'order-hook')!;
+        expect(committed).toBeCloseTo(inBags(n), 9);
+        expect(committed + toCome).toBeCloseTo(inBags(isReceived ? n + left : Math.max(30, n)), 9);
       }),
       { numRuns: 8 },
     );

@@ -1,13 +1,15 @@
 /** What the piece costs: what is committed, what is still to come, and what is kept back. */
 import type { ForecastMoney, ForecastStep, ForecastSupply, MoneyLine, Person } from '../../../model/index.ts';
-import { costOf, type PartCount } from '../../01-quantities/index.ts';
-import { daysBetween, openMinutesBetween } from '../../calendar/index.ts';
+import { costOf, inWholePacks, type PartCount } from '../../01-quantities/index.ts';
+import type { PlannedStep } from '../../02-steps/index.ts';
+import { daysBetween, openMinutesBetween, personNamed } from '../../calendar/index.ts';
+import type { TimedEntry } from '../../log/index.ts';
 import type { Planned } from '../../stages/index.ts';
 import type { Spells } from '../spells.ts';
 
 /**
  * What parts, express deliveries and paid hands cost. Committed is what was ordered or has come, what was begun of the
- * parts made here, and the hours so far of who is paid; all else is to come. A cost that comes once is committed with
+ * parts made here, all of it with what was scrapped, and the hours so far of who is paid; all else is to come. A cost that comes once is committed with
  * the first unit. Whoever is paid is paid for all their hours of the days on which they work: so far those with an
  * entry by them or for them, to come those on which the plan gives them work; today counts up to now in the one and
  * from now on in the other. Kept back is the build's contingency as a share of what is to come. O(parts x steps + paid
@@ -21,7 +23,7 @@ export function moneyAnswer(
 ): ForecastMoney {
   const { build, quantities } = planned;
   const lines = [
-    ...[...quantities.parts.values()].flatMap((count) => partLine(count, steps, supplies)),
+    ...[...quantities.parts.values()].flatMap((count) => partLine(planned, count)),
     ...expressLines(planned, steps),
     ...(build.people ?? []).flatMap((person) => hoursLine(planned, person, spells)),
   ];
@@ -39,30 +41,33 @@ export function moneyAnswer(
 
 const KIND_OF = { make: 'made', buy: 'bought', 'send-out': 'sent-out' } as const;
 
-function partLine(count: PartCount, steps: readonly ForecastStep[], supplies: readonly ForecastSupply[]): MoneyLine[] {
+function partLine({ plans }: Planned, count: PartCount): MoneyLine[] {
   const { part, cost } = count;
   if (cost === null) return [];
-  const committed = costOf(part, begunUnits(count, steps, supplies) * (count.measure?.pack ?? 1)) ?? 0;
+  const plan = plans.find((one) => one.part === part.id && (part.source === 'make' || hasLead(one)));
+  const [paid, open] = plan === undefined ? [0, count.toBuy ?? count.toMake] : paidAndOpen(plan);
+  const [committed, all] = [paid, paid + open].map((units) => costOf(part, inWholePacks(part, units))!);
   const supplier = part.source === 'make' ? null : (part.supplier ?? null);
-  const toCome = Math.max(0, cost - committed);
-  return [{ kind: KIND_OF[part.source], id: part.id, name: part.name, supplier, committed, toCome }];
+  return [
+    {
+      kind: KIND_OF[part.source],
+      id: part.id,
+      name: part.name,
+      supplier,
+      committed: committed!,
+      toCome: all! - committed!,
+    },
+  ];
 }
 
-/** Units that are paid for: ordered or here, and made here begun. */
-function begunUnits(
-  { part, toMake }: PartCount,
-  steps: readonly ForecastStep[],
-  supplies: readonly ForecastSupply[],
-): number {
-  if (part.source === 'make') {
-    const first = steps.find((step) => step.part === part.id);
-    return first === undefined ? 0 : Math.max(0, toMake - first.left);
-  }
-  const supply = supplies.find((one) => one.part === part.id);
-  if (supply === undefined) return 0;
-  const { here, onTheWay, measure } = supply;
-  const size = measure.unit === null ? measure.pack : 1;
-  return Math.ceil((here + onTheWay) / size) * size;
+function hasLead({ phases }: PlannedStep): boolean {
+  return phases.some(({ kind }) => kind === 'lead');
+}
+
+/** Units begun or ordered at a step, those scrapped there too, for they are paid for; and those still to begin. */
+function paidAndOpen({ tally, left }: PlannedStep): [number, number] {
+  const underWay = tally.starts.reduce((sum, start) => sum + start.open, 0);
+  return [tally.good + tally.scrapped + underWay, Math.max(0, left - underWay)];
 }
 
 /** What is ordered by express at its extra cost, once for each order. */
@@ -87,10 +92,7 @@ function hoursLine(planned: Planned, person: Person, spells: Spells): MoneyLine[
   const { now, tally, surroundings } = planned;
   const paid = (days: readonly { readonly start: number; readonly end: number }[]): number =>
     sum(days.map(({ start, end }) => (end <= start ? 0 : openMinutesBetween(there.open, start, end))));
-  const isTheirs = (by: string | undefined): boolean => by === id || by?.toLowerCase() === name.toLowerCase();
-  const own = tally.standing.filter((entry) =>
-    entry.person === undefined ? isTheirs(entry.who) : entry.person === id,
-  );
+  const own = tally.standing.filter((entry) => isOfPerson(planned, entry, id));
   const planning = (spells.people.get(there.resource) ?? []).map(({ start, finish }) => [start, finish] as const);
   const counting = own.filter(({ at }) => at < now).map(({ at }) => [at, at + 1] as const);
   const worked = daysWith(counting, surroundings.zone);
@@ -100,6 +102,11 @@ function hoursLine(planned: Planned, person: Person, spells: Spells): MoneyLine[
   const cost = (minutes: number): number => (minutes / 60) * rate;
   const money = { committed: cost(soFar), toCome: cost(toCome) };
   return [{ kind: 'hours', id, name, supplier: null, ...money, minutes: { soFar, toCome } }];
+}
+
+/** Whether an entry says that a person was there: by them or for them, but for hours that they lost. */
+function isOfPerson({ surroundings }: Planned, { kind, person, who = '' }: TimedEntry, id: string): boolean {
+  return kind === 'lost' && person !== undefined ? false : personNamed(surroundings, person ?? who)?.id === id;
 }
 
 interface DaySpan {

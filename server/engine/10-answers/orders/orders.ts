@@ -1,6 +1,6 @@
 /** Orders with their last moments. */
 import type { ForecastOrder, Step } from '../../../model/index.ts';
-import type { PartCount } from '../../01-quantities/index.ts';
+import { inWholePacks, type PartCount } from '../../01-quantities/index.ts';
 import { leadOf, type PlannedLead } from '../../02-steps/index.ts';
 import { unitsOf } from '../../04-lots/index.ts';
 import {
@@ -12,7 +12,6 @@ import {
   openMinutesBetween,
   subtractOpenMinutes,
 } from '../../calendar/index.ts';
-import { unitsToBuy } from '../../numbers/index.ts';
 import type { Planned } from '../../stages/index.ts';
 import type { Instant, Link, Minutes } from '../../types.ts';
 import { lastStartOf } from '../lots.ts';
@@ -54,7 +53,7 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
       const orderBy = orderMoment(planned, asked, neededBy);
       const state = begun ? 'ordered' : orderBy < now ? 'late' : 'to-order';
       const count = asked.reduce((sum, lot) => sum + unitsOf(work.lots[lot]!), 0);
-      const units = count === plan.total ? base.units : packed(count, part);
+      const units = part === undefined ? count : inWholePacks(part.part, count);
       return [{ ...base, units, orderBy, arrives, neededBy, state }];
     })
     .sort((a, b) => a.orderBy - b.orderBy);
@@ -162,10 +161,4 @@ function momentBeforeMore(planned: Planned, asked: readonly number[], cutOff: In
 function handsBefore(phases: readonly { readonly kind: string; readonly minutes?: number }[]): Minutes {
   const lead = phases.findIndex((phase) => phase.kind === 'lead');
   return phases.slice(0, Math.max(0, lead)).reduce((minutes, phase) => minutes + (phase.minutes ?? 0), 0);
-}
-
-/** Of what is ordered again, for scrap or in a second lot, only so many: whole packs of what is bought. */
-function packed(units: number, count: PartCount | undefined): number {
-  const isInPacks = count?.part.source === 'buy' && count.measure === null;
-  return isInPacks ? unitsToBuy(units, count.part.packSize ?? 1) : units;
 }

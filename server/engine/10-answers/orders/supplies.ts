@@ -9,14 +9,14 @@ import type {
   SupplyState,
 } from '../../../model/index.ts';
 import type { PartCount } from '../../01-quantities/index.ts';
-import type { PlannedStep } from '../../02-steps/index.ts';
+import { type PlannedStep, unitsOfLot } from '../../02-steps/index.ts';
 import type { Planned } from '../../stages/index.ts';
 
 /**
  * Every part that is bought or sent out, and all other work of suppliers: what must be ordered first, then what is on
  * its way, then what is here. Amounts are in the unit that a part is measured in, else pieces; units of the log are
  * packs of what is measured, else pieces. Last moments and arrivals are those of the orders, what is out is as the
- * steps say. O(parts + steps).
+ * steps say. O(parts x steps).
  */
 export function suppliesAnswer(
   planned: Planned,
@@ -136,16 +136,18 @@ function stateOf(
 }
 
 /** Loads of a machine in all and left; nothing for what no machine does. */
-function loadsOf({ work }: Planned, { id, name, phases, sets, lotSize }: PlannedStep): ForecastLoads[] {
+function loadsOf({ work }: Planned, plan: PlannedStep): ForecastLoads[] {
+  const { id, name, phases, sets } = plan;
   const run = phases.find((phase) => phase.kind === 'run');
   if (run === undefined) return [];
-  const loads = (units: number): number => Math.ceil(units / Math.max(1, lotSize));
+  const size = unitsOfLot(plan);
+  const loads = (units: number): number => Math.ceil(units / size);
   return [
     {
       step: id,
       name,
       machine: work.resources[run.machine]!.id,
-      size: lotSize,
+      size,
       total: sets.reduce((sum, { total }) => sum + loads(total), 0),
       left: sets.reduce((sum, { left }) => sum + loads(left), 0),
     },
