@@ -36,7 +36,9 @@ function supplyIn(build: Build, log: readonly LogEntry[] = [], id = 'oil') {
   return planBuild(build, log, NOW).supplies!.find((supply) => supply.id === id)!;
 }
 
-function told(...entries: readonly (Partial<LogEntry> & Pick<LogEntry, 'kind'>)[]): LogEntry[] {
+type Told = Partial<LogEntry> & Pick<LogEntry, 'kind'>;
+
+function told(...entries: readonly Told[]): LogEntry[] {
   return entries.map((entry, i) => ({
     id: `entry-000${i}`,
     at: `2026-12-01T0${i + 1}:00:00Z`,
@@ -267,7 +269,7 @@ describe('what it costs', () => {
 
   test('does not come back with what is scrapped: that was paid, and what takes its place is to come', () => {
     const part: Part = { id: 'rail', name: 'Rail', source: 'buy', count: 5, unitCost: 10, supplier: 'shop' };
-    const bought = (...log: Parameters<typeof told>) => {
+    const bought = (...log: Told[]) => {
       const forecast = planBuild(slats([part]), told(...log.map((it) => ({ step: 'order-rail', ...it }))), NOW);
       const { committed, toCome } = forecast.money!.lines.find(({ id }) => id === 'rail')!;
       return [committed, toCome, forecast.supplies!.find(({ id }) => id === 'rail')!.toOrder];
@@ -287,7 +289,7 @@ describe('what it costs', () => {
         { id: 'sand', name: 'Sand', part: 'cog', phases: [{ kind: 'hands', perUnit: 3 }] },
       ],
     });
-    const made = (...log: Parameters<typeof told>) => {
+    const made = (...log: Told[]) => {
       const { committed, toCome } = planBuild(cog, told(...log), NOW).money!.lines[0]!;
       return [committed, toCome];
     };
@@ -313,7 +315,7 @@ describe('what it costs', () => {
       { id: 'tom', name: 'Tom', hours: day, rate: 10 },
       { id: 'tom-b', name: 'TOM', hours: day, rate: 10 },
     ];
-    const soFar = (...log: Parameters<typeof told>) => {
+    const soFar = (...log: Told[]) => {
       const { lines } = planBuild({ ...build, people }, told(...log), NOW).money!;
       return lines.filter(({ kind }) => kind === 'hours').map(({ minutes }) => minutes!.soFar);
     };

@@ -9,11 +9,11 @@ import type { Spells } from '../spells.ts';
 
 /**
  * What parts, express deliveries and paid hands cost. Committed is what was ordered or has come, what was begun of the
- * parts made here, all of it with what was scrapped, and the hours so far of who is paid; all else is to come. A cost that comes once is committed with
- * the first unit. Whoever is paid is paid for all their hours of the days on which they work: so far those with an
- * entry by them or for them, to come those on which the plan gives them work; today counts up to now in the one and
- * from now on in the other. Kept back is the build's contingency as a share of what is to come. O(parts x steps + paid
- * people x days).
+ * parts made here, all of it with what was scrapped, and the hours so far of who is paid; all else is to come. A cost
+ * that comes once is committed with the first unit. Whoever is paid is paid for all their hours of the days on which
+ * they work: so far those with an entry by them or for them, to come those on which the plan gives them work; today
+ * counts up to now in the one and from now on in the other. Kept back is the build's contingency as a share of what is
+ * to come. O(parts x steps + paid people x days).
  */
 export function moneyAnswer(
   planned: Planned,
