@@ -108,8 +108,17 @@ function randomCases(): Case[] {
   const told = fc.sample(fc.record({ build: anyBuild, more: anyMore, log: anyLog }), { seed: 11, numRuns: 120 });
   return told.flatMap(({ build, more, log }) => {
     const checked = checkBuild(withMore(build as unknown as Build, more));
-    return checked.ok ? [planned(checked.value, entriesOf(log), NOW)] : [];
+    if (!checked.ok) return [];
+    const builds = [checked.value, ...(more.twins ? inTins(checked.value) : [])];
+    return builds.map((one) => planned(one, entriesOf(log), NOW));
   });
+}
+
+/** The same with what is bought by the litre; nothing where nothing is. */
+function inTins(build: Build): Build[] {
+  const { parts = [] } = build;
+  if (parts.every(({ source }) => source !== 'buy')) return [];
+  return [{ ...build, parts: parts.map((part) => (part.source === 'buy' ? { ...part, unit: 'L' } : part)) }];
 }
 
 const demoCases = [-3, 0, 6, 11, 20].map((days) => {
@@ -228,6 +237,16 @@ describe('whatever the engine finds in any build', () => {
 
   it('leaves no text of a page out', () => {
     for (const one of CASES) for (const html of pagesOf(one)) expect(html.match(MISSING)).toBeNull();
+  });
+
+  it('counts nothing in pieces that is measured', () => {
+    const measured = CASES.filter(({ forecast }) => forecast.orders.some(({ measure }) => measure !== undefined));
+    expect(measured.length).toBeGreaterThan(3);
+    for (const one of measured) {
+      const names = one.forecast.orders.flatMap(({ name, measure }) => (measure === undefined ? [] : [name]));
+      const said = [...pagesOf(one), ...findingsIn(one.forecast)].join(' ').replaceAll('\u00a0', ' ');
+      expect(names.flatMap((name) => said.match(new RegExp(`.{60}× ${name}.{20}`)) ?? [])).toEqual([]);
+    }
   });
 
   it('is of nearly every code there is; the others have their own builds in the tests of their rooms', () => {

@@ -4,7 +4,8 @@ import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { machineName, openSteps, Scroll } from '../words/marks.tsx';
-import { counted, shownWork, soonText, workText } from '../words/wording.ts';
+import { loggedText } from '../words/supply-words.ts';
+import { shownWork, soonText, workText } from '../words/wording.ts';
 
 const say = texts.countdown;
 
@@ -114,7 +115,7 @@ export function Left({ page }: { page: BuildPage }): Html {
             {open.map((step) => (
               <li key={step.id}>
                 <span>{step.name}</span>
-                <span class="figure">{counted(step.left, step.unit)}</span>
+                <span class="figure">{loggedText(page.forecast, step.id, step.left)}</span>
               </li>
             ))}
           </ul>

@@ -5,7 +5,8 @@ import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { OriginMark, openSteps } from '../words/marks.tsx';
-import { counted, figure, hourly, roomText } from '../words/wording.ts';
+import { loggedText } from '../words/supply-words.ts';
+import { figure, hourly, roomText } from '../words/wording.ts';
 import { UncheckedMark } from './unchecked.tsx';
 
 const say = texts.countdown;
@@ -62,7 +63,7 @@ function PaceLine({ page, step }: { page: BuildPage; step: ForecastStep }): Html
   const slow = needs !== null && has !== null && has < needs;
   return (
     <p class={slow ? 'pace slow' : 'pace'}>
-      {say.left(counted(step.left, step.unit), figure(step.done))}
+      {say.left(loggedText(page.forecast, step.id, step.left), figure(step.done))}
       {needs === null
         ? null
         : `, ${has === null ? say.paceNeeds(hourly(needs)) : say.pace(hourly(has), hourly(needs))}`}

@@ -8,10 +8,10 @@ import type { BalanceFeed } from '../../server/model/index.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { counted, figure } from '../words/wording.ts';
+import { figure } from '../words/wording.ts';
 import { balloonSpots, spotOf, wordSpots } from './balloon-spots.ts';
 import { At } from './drawing.tsx';
-import { numberOf, thingOf } from './picture-links.ts';
+import { numberOf, outText } from './picture-links.ts';
 import { between, Curve, Curves, type Plot, PlotSheet, type Point, plotOf, valueAt, within } from './plot.tsx';
 
 const say = texts.pictures;
@@ -223,5 +223,5 @@ function pileEnds(drawn: readonly Drawn[], { feed, height }: Piled): { at: numbe
 }
 
 function pileWords({ forecast }: BuildPage, { feed }: Piled): string {
-  return counted(feed.pile!.units, thingOf(forecast, feed.from));
+  return outText(forecast, feed.from, feed.pile!.units);
 }

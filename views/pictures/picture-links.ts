@@ -1,7 +1,9 @@
-/** Where the pictures of a build are found, and what its steps and their units are called in them. */
+/** Where the pictures of a build are found, and what comes out of its steps is called in them. */
 import type { Forecast } from '../../server/model/index.ts';
 import { screenHref } from '../links.ts';
 import type { BuildPage } from '../types.ts';
+import { loggedText } from '../words/supply-words.ts';
+import { counted } from '../words/wording.ts';
 
 /** All steps together. */
 export function burnHref(build: string): string {
@@ -22,8 +24,8 @@ export function numberOf({ forecast }: BuildPage, step: string): number {
   return forecast.steps.findIndex(({ id }) => id === step) + 1;
 }
 
-/** What comes out of a step: its part, or where it has none what it is called. */
-export function thingOf(forecast: Forecast, id: string): string {
+/** What comes out of a step: so many of its part, or where it has none of what it is called. */
+export function outText(forecast: Forecast, id: string, units: number): string {
   const step = forecast.steps.find((it) => it.id === id);
-  return step === undefined ? id : step.part === null ? step.name : step.unit;
+  return step?.part === null ? counted(units, step.name) : loggedText(forecast, id, units);
 }

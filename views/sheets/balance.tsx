@@ -9,13 +9,13 @@ import { BalancePicture, type ChainLine, drawnOf } from '../pictures/balance-pic
 import { type DayColumn, DayTable } from '../pictures/day-table.tsx';
 import { At, DimensionLine } from '../pictures/drawing.tsx';
 import { PenKey } from '../pictures/pens.tsx';
-import { balanceHref, burnHref, numberOf, stepHref, thingOf } from '../pictures/picture-links.ts';
+import { balanceHref, burnHref, numberOf, outText, stepHref } from '../pictures/picture-links.ts';
 import { valueAt } from '../pictures/plot.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { stepName } from '../words/marks.tsx';
-import { counted, figure, soonText, workText } from '../words/wording.ts';
+import { figure, soonText, workText } from '../words/wording.ts';
 
 const say = texts.pictures;
 const OUTS_SHOWN = 4;
@@ -129,7 +129,7 @@ function Flow({ page, feeds, ...most }: FlowProps): Html {
     .filter(({ starves }) => starves !== null)
     .sort((a, b) => a.starves!.at - b.starves!.at)
     .slice(0, most.outs)
-    .map((feed) => ({ key: `out-${feed.from}-${feed.to}`, shape: 'out', text: outText(page, feed) }));
+    .map((feed) => ({ key: `out-${feed.from}-${feed.to}`, shape: 'out', text: shortText(page, feed) }));
   const piles = feeds
     .filter(({ pile }) => pile !== null)
     .sort((a, b) => b.pile!.units / b.ratio - a.pile!.units / a.ratio)
@@ -148,7 +148,7 @@ function Flow({ page, feeds, ...most }: FlowProps): Html {
   );
 }
 
-function outText(page: BuildPage, { from, to, starves }: BalanceFeed): string {
+function shortText(page: BuildPage, { from, to, starves }: BalanceFeed): string {
   const { forecast, clock } = page;
   const { at, workingMinutes, times, inAllMinutes } = starves!;
   const [feeder, follower] = [from, to].map((id) => forecast.steps.find((step) => step.id === id)!);
@@ -168,7 +168,7 @@ function outText(page: BuildPage, { from, to, starves }: BalanceFeed): string {
 }
 
 function pileText({ forecast, clock }: BuildPage, { from, to, pile }: BalanceFeed): string {
-  const units = counted(pile!.units, thingOf(forecast, from));
+  const units = outText(forecast, from, pile!.units);
   const name = stepName(forecast, to);
   if (pile!.at <= forecast.now) return `${say.pileNow(units, name)}.`;
   return `${say.pile(units, name, soonText(clock, pile!.at, forecast.now))}.`;

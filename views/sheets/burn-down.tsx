@@ -17,7 +17,8 @@ import { Ticket } from '../ticket/ticket.tsx';
 import type { BuildPage } from '../types.ts';
 import { futuresOf } from '../words/futures.ts';
 import { hasSiteWork, stepName } from '../words/marks.tsx';
-import { counted, figure, hourly, minutesText, shownWork, soonText, workText } from '../words/wording.ts';
+import { loggedText } from '../words/supply-words.ts';
+import { figure, hourly, minutesText, shownWork, soonText, workText } from '../words/wording.ts';
 import { NeighbourBalance, StatusLine } from './balance.tsx';
 
 const say = texts.pictures;
@@ -177,9 +178,7 @@ function captionOf({ forecast }: BuildPage, { step }: BurnLine): string {
 
 /** Units of a step, or of all steps together the work in them. */
 function amount({ forecast }: BuildPage, { step }: BurnLine, value: number): string {
-  if (step === null) return workText(value);
-  const unit = forecast.steps.find(({ id }) => id === step)?.unit ?? '';
-  return counted(value, unit);
+  return step === null ? workText(value) : loggedText(forecast, step, value);
 }
 
 interface FiguresProps {

@@ -6,7 +6,7 @@ import type { BuildPage } from '../types.ts';
 import { paceText, runTimeText } from '../words/doubt-words.ts';
 import { machineName, OriginMark, stepName, supplierName } from '../words/marks.tsx';
 import { patternText } from '../words/pattern-words.ts';
-import { orderOutText } from '../words/supply-words.ts';
+import { loggedText, orderOutText } from '../words/supply-words.ts';
 import { counted, figure, lengthText, minutesText, percent, roomText, soonText, workText } from '../words/wording.ts';
 
 const say = texts.steps;
@@ -71,7 +71,7 @@ export function Figures({ page, step }: { page: BuildPage; step: ForecastStep })
   if (step.kind !== 'order') cells.push(...paceCells(step));
   if (step.runMinutesPerLot !== null) cells.push([say.run, lengthText(step.runMinutesPerLot)]);
   if (step.waitMinutesPerLot !== null) cells.push([say.wait, lengthText(step.waitMinutesPerLot)]);
-  if (step.left > 0) cells.push([say.left, `${counted(step.left, step.unit)}${handsLeftWords(step)}`]);
+  if (step.left > 0) cells.push([say.left, `${loggedText(forecast, step.id, step.left)}${handsLeftWords(step)}`]);
   if (step.levelled !== null && step.left > 0) {
     cells.push([say.starts, soonText(clock, step.levelled.start, forecast.now)]);
     cells.push([say.ends, soonText(clock, step.levelled.finish, forecast.now)]);
@@ -159,7 +159,7 @@ export function Notes({ page, step }: { page: BuildPage; step: ForecastStep }): 
     ...pinNotes(page, step),
     step.dates?.critical === true && step.left > 0 ? say.critical : null,
     ...step.underWay.map((it) => {
-      const units = counted(it.units, step.unit);
+      const units = loggedText(forecast, step.id, it.units);
       const back = `${soonText(clock, it.backAt, forecast.now)}${it.promised ? `, ${say.promised}` : ''}`;
       const machine = machineName(page.build, it.machine ?? '');
       if (it.kind === 'loaded') return say.loaded(machine, units, back);

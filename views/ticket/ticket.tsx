@@ -12,7 +12,8 @@ import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { machineName, OriginMark, stepName } from '../words/marks.tsx';
 import { packsText } from '../words/schedule-words.ts';
-import { figure, lengthText, thing } from '../words/wording.ts';
+import { thingOfStep } from '../words/supply-words.ts';
+import { figure, lengthText } from '../words/wording.ts';
 import { Figures, Notes, Pattern } from './ticket-work.tsx';
 
 const say = texts.steps;
@@ -110,7 +111,7 @@ function Progress({ page, step }: { page: BuildPage; step: ForecastStep }): Html
     <div class="progress">
       <p>
         <span class="stamp stamp-s">{say.unitsDone(figure(step.done), figure(step.total))}</span>{' '}
-        {thing(step.total, step.unit)}
+        {thingOfStep(page.forecast, step)}
         {step.scrapped === 0 ? null : <span class="quiet">, {say.scrapped(figure(step.scrapped))}</span>}
         <Packs page={page} step={step} />
       </p>

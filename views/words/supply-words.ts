@@ -1,8 +1,8 @@
 /** What comes from outside, in words: amounts and packs, moments, what is missing. */
-import type { Forecast, ForecastOrder, ForecastSupply, SupplyMeasure } from '../../server/model/index.ts';
+import type { Forecast, ForecastOrder, ForecastStep, ForecastSupply, SupplyMeasure } from '../../server/model/index.ts';
 import { orderTexts as say } from '../texts/paper/orders.ts';
 import type { WallClock } from './wall-clock.ts';
-import { counted, figure, lateFromStart, percent, soonText } from './wording.ts';
+import { counted, figure, lateFromStart, percent, soonText, thing } from './wording.ts';
 
 type Measure = Pick<SupplyMeasure, 'unit' | 'pack'>;
 
@@ -28,19 +28,55 @@ export function unitsText(units: number, name: string, measure: Measure): string
   const size = measuredText(measure.pack, measure);
   return measure.pack === 1
     ? say.measured(measuredText(units, measure), name)
-    : say.packs(figure(units), units !== 1, size, name);
+    : `${figure(units)} ${say.ofPacks(units !== 1, size, name)}`;
+}
+
+interface Units extends Pick<ForecastOrder, 'units' | 'name'> {
+  readonly measure?: ForecastOrder['measure'] | undefined;
 }
 
 /** What is ordered: `24 × fish`, `2 packs of 2.5 L oil`. */
-export function orderedText({ units, name, measure }: Pick<ForecastOrder, 'units' | 'name' | 'measure'>): string {
+export function orderedText({ units, name, measure }: Units): string {
   return measure === undefined ? counted(units, name) : unitsText(units, name, measure);
 }
 
-/** Units of a step; of an order what is really ordered, in whole packs, which is what the sheet of orders says too. */
-export function unitsOfStep({ orders, steps }: Forecast, id: string, units: number): string {
-  const step = steps.find((one) => one.id === id);
-  const order = step?.kind === 'order' ? orders.find((one) => one.step === id) : undefined;
-  return order === undefined ? counted(units, step?.unit ?? '') : orderedText(order);
+/**
+ * Units of a step; of an order as many as it asks for what is really ordered, in whole packs, which is what the sheet
+ * of orders says too. Other units of an order, such as a lot of it, are said as they are logged.
+ */
+export function unitsOfStep(forecast: Forecast, id: string, units: number): string {
+  const step = forecast.steps.find((one) => one.id === id);
+  const order = step?.kind === 'order' ? forecast.orders.find((one) => one.step === id) : undefined;
+  if (step === undefined || order === undefined || units !== askedOf(step, order))
+    return loggedText(forecast, id, units);
+  return orderedText(order);
+}
+
+/** Units of the log of a step: `24 × fish`, of what is measured `2 packs of 2.5 L oil`. */
+export function loggedText(forecast: Forecast, id: string, units: number): string {
+  const step = forecast.steps.find((one) => one.id === id);
+  return orderedText({ name: step?.unit ?? '', units, measure: measureOf(forecast, step?.part ?? null) });
+}
+
+/** What the units of a step are, behind their number: `fish`, `packs of 2.5 L oil`, `m cord`. */
+export function thingOfStep(forecast: Forecast, { part, total, unit }: ForecastStep): string {
+  const measure = measureOf(forecast, part);
+  if (measure === undefined) return thing(total, unit);
+  return measure.pack === 1
+    ? say.measured(measure.unit, unit)
+    : say.ofPacks(total !== 1, measuredText(measure.pack, measure), unit);
+}
+
+/** In what a part is measured; nothing of what is counted in pieces. */
+function measureOf({ supplies = [] }: Forecast, part: string | null): ForecastOrder['measure'] {
+  const supply = part === null ? undefined : supplies.find((one) => one.part === part);
+  const { unit = null, pack = 1 } = supply?.measure ?? {};
+  return unit === null ? undefined : { unit, pack };
+}
+
+/** What an order's units are planned for: what is left, or the rest of it where some is on its way. */
+function askedOf({ left, underWay }: ForecastStep, { state }: ForecastOrder): number {
+  return state === 'ordered' ? left : left - underWay.reduce((sum, { units }) => sum + units, 0);
 }
 
 /** How much is needed, to spare, on hand and lost; in which packs pieces come. */

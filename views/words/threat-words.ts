@@ -4,9 +4,9 @@ import { texts } from '../texts/index.ts';
 import { boundsText, measure, questionText } from './design-words.ts';
 import { stepName } from './marks.tsx';
 import { nameOfMachine, namesOfSteps } from './names.ts';
+import { orderedText } from './supply-words.ts';
 import type { WallClock } from './wall-clock.ts';
 import {
-  counted,
   figure,
   hourly,
   hoursText,
@@ -33,7 +33,7 @@ export function threatText(forecast: Forecast, clock: WallClock, threat: Threat)
     case 'order-today':
       return orderText(forecast, clock, threat);
     case 'late-delivery':
-      return deliveryText(forecast, clock, threat.values);
+      return deliveryText(forecast, clock, threat);
     case 'short-machine': {
       const { machine, neededMinutes, offeredMinutes, holdsUp } = threat.values;
       const name = nameOfMachine(forecast, machine);
@@ -136,9 +136,9 @@ function causeText({ cause, noHoursAfter }: SlowStepValues): string {
 }
 
 function orderText(forecast: Forecast, clock: WallClock, threat: Threat<'order-late' | 'order-today'>): string {
-  const { kind, name, units, orderBy, arrives, express, neededBy, holdsUp } = threat.values;
+  const { kind, orderBy, arrives, express, neededBy, holdsUp } = threat.values;
   const when = (instant: number) => whenText(clock, instant, forecast.now);
-  const what = counted(units, name);
+  const what = comingText(forecast, threat);
   const late = lateLength(forecast, orderBy);
   const [order, ordered] = [say.order[kind], say.ordered[kind]];
   const first =
@@ -151,10 +151,10 @@ function orderText(forecast: Forecast, clock: WallClock, threat: Threat<'order-l
   return sentences(first, arrival, heldUpText(forecast, holdsUp));
 }
 
-function deliveryText(forecast: Forecast, clock: WallClock, values: Threat<'late-delivery'>['values']): string {
-  const { name, units, expected, promised, overdue, neededBy, holdsUp } = values;
+function deliveryText(forecast: Forecast, clock: WallClock, threat: Threat<'late-delivery'>): string {
+  const { expected, promised, overdue, neededBy, holdsUp } = threat.values;
   const when = (instant: number) => whenText(clock, instant, forecast.now);
-  const what = counted(units, name);
+  const what = comingText(forecast, threat);
   const first = overdue
     ? say.overdue(what, when(expected))
     : promised
@@ -164,6 +164,13 @@ function deliveryText(forecast: Forecast, clock: WallClock, values: Threat<'late
   const needed = (!isLate ? say.just : neededBy <= forecast.now ? say.wasNeeded : say.needed)(when(neededBy));
   return sentences(first, needed, overdue ? say.ask : '', heldUpText(forecast, holdsUp));
 }
+
+/** What is ordered or on its way, as the order of its step measures it. */
+function comingText({ orders }: Forecast, { step, values }: Coming): string {
+  return orderedText({ ...values, measure: orders.find((order) => order.step === step)?.measure });
+}
+
+type Coming = Threat<'order-late' | 'order-today' | 'late-delivery'>;
 
 function heldUpText(forecast: Forecast, steps: readonly string[]): string {
   return steps.length === 0 ? '' : say.waiting(namesOfSteps(forecast, steps));
