@@ -36,7 +36,7 @@ import type { BuildPage } from '../../views/types.ts';
 import { BAD_LOGS } from '../support/bad-logs.ts';
 import { tideWall } from '../support/builds/tide-wall.ts';
 import { anyBuild, anyLog, entriesOf, NOW } from '../support/random-builds.ts';
-import { findingsIn } from '../support/words.ts';
+import { findingsIn, wordedThreats } from '../support/words.ts';
 import { noteSaid } from './said-texts.ts';
 
 const heard = noteSaid(texts);
@@ -160,6 +160,12 @@ function pagesOf({ build, forecast }: Case): string[] {
   ].map(renderFragment);
 }
 
+/** The words of a page, with plain spaces. */
+function plainOf(html: string): string {
+  const bare = html.replaceAll(/<[^>]*>/g, '').replaceAll(/[\u00a0\u202f]/g, ' ');
+  return bare.replaceAll('&quot;', '"').replaceAll('&lt;', '<').replaceAll('&gt;', '>').replaceAll('&amp;', '&');
+}
+
 const keys = <Code extends string>(all: Readonly<Record<Code, true>>): readonly string[] => Object.keys(all);
 const THREATS = keys<ThreatCode>({
   'slow-step': true,
@@ -237,6 +243,16 @@ describe('whatever the engine finds in any build', () => {
 
   it('leaves no text of a page out', () => {
     for (const one of CASES) for (const html of pagesOf(one)) expect(html.match(MISSING)).toBeNull();
+  });
+
+  it('is said whole where it threatens the date, even of a plan that lacks something', () => {
+    const lacking = CASES.filter(({ forecast: { missing, threats } }) => missing!.length > 0 && threats!.length > 1);
+    expect(lacking.length).toBeGreaterThan(3);
+    for (const one of [...lacking, ...demoCases]) {
+      const said = plainOf(pagesOf(one)[0]!);
+      for (const { message } of wordedThreats(one.forecast)) expect(said).toContain(message);
+      expect(said.includes(texts.lead.nothing) && one.forecast.missing!.length > 0).toBe(false);
+    }
   });
 
   it('counts nothing in pieces that is measured', () => {
@@ -338,7 +354,7 @@ const ONE_BY_ONE: Readonly<Record<string, string>> = {
   ].join(' '),
   'tests of limits': 'ofDesign.limitUnknown ofDesign.kept ofDesign.broken ofDesign.mayBreak ofDesign.settleShort',
   'tests of the Now sheet': 'now.running now.sendOutMissed',
-  'tests/web over a planner, and builds that are late': 'lead.noChance lead.wayBackNote lead.allWays',
+  'tests/web over a planner, and builds that are late': 'lead.wayBack lead.wayBackNote lead.allWays',
   'tests/web, over steps of every kind':
     'steps.toOrder steps.lot steps.phase.run steps.kinds.step steps.pinUnits steps.decided steps.failsBy',
 };

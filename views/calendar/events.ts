@@ -47,9 +47,10 @@ function orderEvents({ orders, now }: Forecast, { alarmMinutes, supplier }: Cale
     if (state === 'received') return [];
     const what = orderedText(order);
     const delivery = instant(`delivery.${step}`, arrives, say.delivery(what, supplier(from)), null);
-    if (state !== 'to-order') return [delivery];
-    const summary = orderBy < now ? say.orderLate(what) : say.orderBy(what);
-    return [{ ...instant(`order-by.${step}`, orderBy, summary, alarmMinutes), description: say.moves }, delivery];
+    if (state === 'ordered') return [delivery];
+    // What should have been ordered is to be ordered now: an event of a day that has passed nobody sees.
+    const [by, summary] = state === 'late' ? [now, say.orderLate(what)] : [orderBy, say.orderBy(what)];
+    return [{ ...instant(`order-by.${step}`, by, summary, alarmMinutes), description: say.moves }, delivery];
   });
 }
 

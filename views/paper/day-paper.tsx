@@ -6,6 +6,7 @@ import { DayStamp } from '../sheets/dates.tsx';
 import { texts } from '../texts/index.ts';
 import { dayTexts as say } from '../texts/paper/day.ts';
 import type { BuildPage } from '../types.ts';
+import { nameOfMachine } from '../words/names.ts';
 import { dayText } from '../words/wording.ts';
 import {
   type BenchSpell,
@@ -56,7 +57,7 @@ export function DayWork({ page, day, person }: PaperProps): Html {
           ) : (
             <ol>
               {joined(within(one.spells, day)).map((spell) => (
-                <li key={`${spell.lot}-${spell.start}`}>{lineOf(page, day, spell, machineOf(day, spell))}</li>
+                <li key={`${spell.lot}-${spell.start}`}>{lineOf(page, day, spell, machineOf(page, day, spell))}</li>
               ))}
             </ol>
           )}
@@ -125,11 +126,15 @@ function lineOf(page: BuildPage, day: DaySheet, spell: BenchSpell, machine: stri
   );
 }
 
-/** The machine that is loaded or unloaded: the one in which the lot runs on that day. */
-function machineOf(day: DaySheet, { kind, lot }: BenchSpell): string | null {
+/** The machine that is loaded or unloaded: the one in which the lot runs, on that day or in the night before it. */
+function machineOf({ forecast }: BuildPage, day: DaySheet, { kind, lot, step }: BenchSpell): string | null {
   if (kind !== 'load' && kind !== 'unload') return null;
-  const machine = day.machines.find(({ spells }) => spells.some((spell) => spell.lot === lot));
-  return machine === undefined ? null : machineName(day, machine);
+  const run = forecast.lots.find(({ id }) => id === lot)?.placements.find(({ machine }) => machine !== null);
+  const id = run?.machine ?? forecast.steps.find((one) => one.id === step)?.machine ?? null;
+  const its = day.machines.filter((machine) => machine.id === id);
+  const unit = its.length === 1 ? its[0] : its.find((machine) => machine.unit === run?.machineUnit);
+  if (unit !== undefined) return machineName(day, unit);
+  return id === null ? null : nameOfMachine(forecast, id);
 }
 
 /** Of several alike with its number. */

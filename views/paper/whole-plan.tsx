@@ -109,7 +109,7 @@ function OrderTable({ page }: { page: BuildPage }): Html | null {
 
 function OrderRow({ page, supply }: { page: BuildPage; supply: ForecastSupply }): Html {
   const { forecast, clock, build } = page;
-  const { name, supplier, measure, units, toOrder, orderBy, arrives, state, cost } = supply;
+  const { name, supplier, measure, toOrder, orderBy, arrives, state, cost } = supply;
   const when = (at: number | null) => (at === null ? '' : whenText(clock, at, forecast.now));
   return (
     <tr>
@@ -117,7 +117,7 @@ function OrderRow({ page, supply }: { page: BuildPage; supply: ForecastSupply })
         {name} <span class="quiet small">{needWords(supply).join(', ')}</span>
       </th>
       <td>{supplier === null ? '' : supplierName(build, supplier)}</td>
-      <td>{toOrder > 0 ? unitsText(toOrder, name, measure) : unitsText(units, name, measure)}</td>
+      <td>{toOrder > 0 ? unitsText(toOrder, name, measure) : ''}</td>
       <td>{when(orderBy)}</td>
       <td>{when(arrives)}</td>
       <td>{orderTexts.states[state]}</td>

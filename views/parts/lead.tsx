@@ -1,5 +1,5 @@
 /**
- * What leads the Countdown: the one thing that matters first, root before symptom, the rest folded and shorter. Where
+ * What leads the Countdown: the one thing that matters first, root before symptom, the rest folded. Where
  * the plan is late the way back comes before what makes it late.
  */
 import type { Threat } from '../../server/model/index.ts';
@@ -24,12 +24,14 @@ interface LeadProps {
   page: BuildPage;
   /** What would buy time, where it was looked for. */
   levers?: ShownLevers | null | undefined;
+  /** Whether something is missing from the plan: then nobody knows the way back, nor that nothing threatens. */
+  isMissing?: boolean;
 }
 
-export function Lead({ page, levers = null }: LeadProps): Html {
-  const isLate = (page.forecast.room.readyBy.clock ?? 0) < 0;
-  const said = threatsOf(page);
-  const [first, ...rest] = said;
+export function Lead({ page, levers = null, isMissing = false }: LeadProps): Html | null {
+  const isLate = !isMissing && (page.forecast.room.readyBy.clock ?? 0) < 0;
+  const [first, ...rest] = threatsOf(page);
+  if (first === undefined && isMissing) return null;
   if (first === undefined && !isLate) return <NothingThreatens page={page} />;
   return (
     <div class="lead">
@@ -47,7 +49,7 @@ export function Lead({ page, levers = null }: LeadProps): Html {
               <summary>{say.more(rest.length)}</summary>
               <ol class="threat-list">
                 {rest.map(({ key, text }) => (
-                  <li key={key}>{firstSentence(text)}</li>
+                  <li key={key}>{text}</li>
                 ))}
               </ol>
             </details>
@@ -83,19 +85,16 @@ function threatsOf({ forecast, clock }: BuildPage): Said[] {
   return [...proved, ...threats];
 }
 
-/** Up to the first full stop that ends a sentence. */
-function firstSentence(text: string): string {
-  return /^.*?[.?!](?=\s|$)/s.exec(text)?.[0] ?? text;
-}
-
-/** What was found to buy time, or the way to have it looked for. */
-function WayBack({ page, levers }: Required<LeadProps>): Html {
-  const found = levers === null || levers === undefined || levers.isStale ? [] : (levers.search?.rows ?? []);
-  const gaining = found.filter(({ verdict }) => verdict === 'gains').slice(0, WAYS_SHOWN);
+/** What was found to buy time, or the way to have it looked for. It is the way back only where it keeps the date. */
+function WayBack({ page, levers }: Pick<LeadProps, 'page' | 'levers'>): Html {
+  const search = levers == null || levers.isStale ? null : levers.search;
+  const gaining = (search?.rows ?? []).filter(({ verdict }) => verdict === 'gains').slice(0, WAYS_SHOWN);
+  const isInVain = search?.isDone === true && gaining.length === 0;
   const href = screenHref(page.build.id, 'levers');
   return (
     <section aria-labelledby="back-title">
-      <h2 id="back-title">{say.wayBack}</h2>
+      <h2 id="back-title">{search?.takes?.keeps === true ? say.wayBack : say.helps}</h2>
+      {isInVain ? <p class="threat">{texts.levers.takesNothing}</p> : null}
       {gaining.length === 0 ? null : (
         <>
           <p class="quiet">{say.wayBackNote}</p>
@@ -110,7 +109,7 @@ function WayBack({ page, levers }: Required<LeadProps>): Html {
       )}
       <p>
         <a class="day-link" href={href}>
-          {gaining.length === 0 ? say.lookForWays : say.allWays}
+          {gaining.length === 0 && !isInVain ? say.lookForWays : say.allWays}
         </a>{' '}
         <a class="day-link" href={screenHref(page.build.id, 'options')}>
           {say.fewerOrLater}

@@ -154,7 +154,7 @@ function Cell({ page, day, column, marks, row }: CellProps): Html | null {
     const covered = column.spells.some((it) => it.start < at && it.finish > at);
     if (covered) return null;
     const there = column.open === null || column.open.some(([from, to]) => at >= from && at < to);
-    return <td class={there ? 'free' : 'away'}>{there ? '' : <span class="heard">{say.away}</span>}</td>;
+    return <td class={there ? 'free' : 'away'}>{there ? '' : say.away}</td>;
   }
   const rows = marks.filter((it) => it >= spell.start && it < spell.finish).length;
   return (

@@ -43,7 +43,7 @@ export function Verdict({ page, since, levers }: VerdictProps): Html {
         )}
         <Chances page={page} />
       </div>
-      {missing.length > 0 && !isOnlyTooLarge(forecast) ? null : <Lead page={page} levers={levers} />}
+      <Lead page={page} levers={levers} isMissing={missing.length > 0} />
       <div>
         <RoomSinceLine page={page} since={since} />
         <Proof page={page} />

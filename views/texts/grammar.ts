@@ -18,6 +18,16 @@ export function some(n: number, one: string, many: string): string {
   return `${n} ${byNumber(n, one, many)}`;
 }
 
+/**
+ * The same where the number is a figure already.
+ *
+ *     someOf('1', 'load', 'loads') // '1 load'
+ *     someOf('0.5', 'load', 'loads') // '0.5 loads'
+ */
+export function someOf(figure: string, one: string, many: string): string {
+  return `${figure} ${figure === '1' ? one : many}`;
+}
+
 const MOST_NAMED = 3;
 
 /**

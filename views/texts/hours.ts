@@ -8,7 +8,7 @@ export const hoursTexts = {
   week: (who: string, hours: string, from: string) =>
     `${who} works ${hours} in the seven days from ${from}. EU limit for employees: 48 h a week.`,
   average: (who: string, hours: string, weeks: number) =>
-    `${who} works ${hours} a week on average over ${weeks} weeks. EU limit for employees: 48 h.`,
+    `${who} works ${hours} a week on average over ${some(weeks, 'week', 'weeks')}. EU limit for employees: 48 h.`,
   noDayOff: (who: string, from: string, longest: string | null) =>
     `${who} has no full day off in the seven days from ${from}; ${longest === null ? 'there is no break at all' : `the longest break is ${longest}`}. EU minimum for employees: 35 h.`,
   night: (who: string, hours: string, day: string, steps: readonly string[]) =>

@@ -96,7 +96,7 @@ export const pageTexts = {
     gateLine: (after: string, before: string) => `after ${after}${before === '' ? '' : `, before ${before}`}`,
     fails: (share: string) => `fails ${share} of the time`,
     failsBy: (share: string, failed: number, tries: number) =>
-      `fails ${share} of the time, from the estimate and ${failed} of ${tries} tries`,
+      `fails ${share} of the time, from the estimate and ${failed} of ${some(tries, 'try', 'tries')}`,
     proveFirst: 'prove first',
     signedBy: (who: string) => `signed off by ${who}`,
     perSet: (set: string) => `for each ${set}`,

@@ -89,7 +89,7 @@ export function needWords(supply: ForecastSupply): string[] {
     ...(spares > 0 ? [say.spares(measuredText(spares, measure))] : []),
     ...(measure.waste > 0 ? [say.waste(percent(measure.waste))] : []),
     ...(onHand > 0 ? [say.onHand(measuredText(onHand, measure))] : []),
-    ...(packs === null || measure.pack === 1 ? [] : [say.inPacks(figure(packs), packs !== 1, pack)]),
+    ...(packs === null || measure.pack === 1 ? [] : [say.inPacks(figure(packs), pack)]),
   ];
 }
 

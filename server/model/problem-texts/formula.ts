@@ -50,7 +50,7 @@ export const formulaTexts = {
   infiniteCall: (call: string) => `${call} is not a finite number; change its arguments`,
   ifArguments: (given: number) => `if takes 3 arguments, a test and two values, but it has ${given}`,
   unknownFunction: (name: string) => `there is no function "${name}"; use one of the listed functions`,
-  wrongArguments: (call: string, given: number) => `${call} has ${given} arguments`,
+  wrongArguments: (call: string, given: number) => `${call} has ${given} ${given === 1 ? 'argument' : 'arguments'}`,
   argument: (name: string, argument: string, value: string, wanted: string) =>
     `${name}: ${argument} is ${value}; it must be ${wanted}`,
   wanted: {

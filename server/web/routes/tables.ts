@@ -90,10 +90,10 @@ function orderTable(build: Build, { supplies = [] }: Forecast): { headings: stri
   const when = (at: number | null) => (at === null ? '' : new Date(at * 60_000).toISOString());
   return {
     headings: Object.values(orderTexts.columns),
-    rows: supplies.map(({ name, supplier, toOrder, units, measure, orderBy, arrives, state, cost }) => [
+    rows: supplies.map(({ name, supplier, toOrder, measure, orderBy, arrives, state, cost }) => [
       name,
       supplier === null ? '' : supplierName(build, supplier),
-      unitsText(toOrder > 0 ? toOrder : units, name, measure).replaceAll(/[\u00a0\u202f]/g, ' '),
+      toOrder > 0 ? unitsText(toOrder, name, measure).replaceAll(/[\u00a0\u202f]/g, ' ') : '',
       when(orderBy),
       when(arrives),
       orderTexts.states[state],

@@ -1,6 +1,7 @@
 import ICAL from 'ical.js';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { planBuild } from '../../../server/engine/plan.ts';
+import type { Build, LogEntry } from '../../../server/model/index.ts';
 import { calendarFile } from '../../../server/web/calendar-file.ts';
 import { calendarTexts } from '../../../views/texts/paper/calendar.ts';
 import { tideWall } from '../../support/builds/tide-wall.ts';
@@ -100,5 +101,43 @@ describe('the calendar of a plan', () => {
     expect(names.some((uid) => /^(order-by|decide-by|delivery)\./.test(uid!))).toBe(false);
     expect(names).toContain('event.tide-wall@daywright');
     expect(text).not.toContain('VALARM');
+  });
+});
+
+describe('what should have been ordered', () => {
+  const NOW = Date.parse('2026-11-29T16:30Z') / 60_000;
+  const build: Build = {
+    ...{ id: 'gate', name: 'Gate', zone: 'UTC', start: '2026-11-20T08:00', event: '2026-12-09T18:00' },
+    parts: [
+      { id: 'shell', name: 'Shell', source: 'send-out', count: 12, supplier: 'cutter' },
+      { id: 'motor', name: 'Motor', source: 'send-out', count: 3, supplier: 'cutter' },
+    ],
+    suppliers: [{ id: 'cutter', name: 'Cutter', lead: 8 }],
+    people: [{ id: 'me', name: 'Me', hours: 'daily 08:00-18:00' }],
+    steps: [
+      { id: 'fit', name: 'Fit', part: 'shell', uses: ['motor'], phases: [{ kind: 'hands', perUnit: 60 }] },
+      { id: 'wash', name: 'Wash', part: 'motor', phases: [{ kind: 'hands', perUnit: 5 }] },
+    ],
+  };
+  const ordered: LogEntry = { id: 'motor-001', kind: 'ordered', step: 'order-motor', n: 3, at: '2026-11-29T10:00:00Z' };
+  const forecast = planBuild(build, [ordered], NOW, { levelling: { seed: 1, schedules: 1 } });
+
+  it('has its reminder still, at the present hour; what is on its way has its delivery alone', () => {
+    expect(forecast.orders.map(({ part, state }) => [part, state])).toEqual(
+      expect.arrayContaining([
+        ['shell', 'late'],
+        ['motor', 'ordered'],
+      ]),
+    );
+    const text = calendarFile(build, forecast, { person: null, alarmMinutes: 120 });
+    const orders = uids(text).filter((uid) => /^(order-by|delivery)/.test(uid!));
+    expect(orders.map((uid) => uid!.split('.gate@')[0]).sort()).toEqual([
+      'delivery.order-motor',
+      'delivery.order-shell',
+      'order-by.order-shell',
+    ]);
+    const [, late] = /UID:order-by\.order-shell.*?(DTSTART:.*?END:VEVENT)/s.exec(text)!;
+    expect(late).toMatch(/DTSTART:20261129T163000Z\r\nSUMMARY:Should have been ordered: 12\W+×\W+Shell/);
+    expect(late).toContain('BEGIN:VALARM');
   });
 });

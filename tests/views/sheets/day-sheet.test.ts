@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { planBuild } from '../../../server/engine/index.ts';
 import type { Build, LogEntry } from '../../../server/model/index.ts';
 import { wallClock } from '../../../server/web/wall-clock.ts';
+import { DayWork } from '../../../views/paper/day-paper.tsx';
 import { type Html, renderFragment } from '../../../views/render.ts';
 import { CountdownSheet } from '../../../views/sheets/countdown.tsx';
 import { DatesSheet } from '../../../views/sheets/dates.tsx';
@@ -108,11 +109,41 @@ describe('today’s day sheet', () => {
     expect(text).not.toContain('till 16:30');
   });
 
+  it('says in words when somebody is away', () => {
+    const noon = { id: 'pal', name: 'Pal', hours: 'daily 12:00-12:30' };
+    const page = pageOf({ people: [...BUILD.people!, noon] });
+    const day = page.forecast.days.find(({ people }) => people.some(({ spells }) => spells.length > 0))!;
+    const html = renderFragment(DaySheetSheet({ page, day, person: null }));
+    expect(html).toMatch(/<td class="away">away<\/td>/);
+  });
+
   it('is one tap from Countdown and Dates', () => {
     const page = pageOf();
     for (const sheet of [CountdownSheet({ page, since: null }), DatesSheet({ page })]) {
       expect(renderFragment(sheet)).toContain('href="/b/gate/dates/2026-11-29">Today’s day sheet</a>');
     }
+  });
+});
+
+describe('a run that ends late in the evening', () => {
+  it('has its machine beside whoever unloads it the next morning, when the machine itself stands still', () => {
+    const page = pageOf({
+      machines: [{ ...BUILD.machines![0]!, count: 2 }],
+      steps: [
+        {
+          ...BUILD.steps[0]!,
+          phases: [
+            { kind: 'hands', minutes: 5 },
+            { kind: 'run', machine: 'press', minutes: '6 h' },
+            { kind: 'hands', minutes: 5 },
+          ],
+        },
+      ],
+      decisions: [],
+    });
+    const day = page.forecast.days[1]!;
+    expect(day.machines.flatMap(({ spells }) => spells)).toEqual([]);
+    expect(words(DayWork({ page, day, person: 'me' }))).toMatch(/unload: Wash, 4 units, on Press 1 /i);
   });
 });
 

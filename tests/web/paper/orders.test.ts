@@ -84,6 +84,9 @@ describe('the Orders sheet', () => {
     );
     expect((await orders('/steps')).said).toMatch(/2 packs of 0\.5 L .* ordered today 13:00, due Wed 2 Dec 12:00/);
     expect((await orders('')).said).toMatch(/Missing this week: 2 packs .* \(due .*\)\./);
+    // Nothing of it is to be ordered any more.
+    expect((await orders('/paper')).html).toMatch(/<td>the yard<\/td><td><\/td>/);
+    expect((await orders('/tables/orders.csv')).html).toMatch(/,the yard,,/);
   });
 
   it('takes a tap for what came, in part too, and takes the last one back', async () => {

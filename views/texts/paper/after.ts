@@ -1,4 +1,6 @@
 /** The words of After the show: estimated against real, the maker's own shelf, what earlier builds offer. */
+import { someOf } from '../grammar.ts';
+
 export const afterTexts = {
   intro: 'What was estimated beside what was counted, and the figures to begin the next build with.',
   none: 'Nothing has been counted yet.',
@@ -14,12 +16,12 @@ export const afterTexts = {
     lead: 'Suppliers, working days',
   },
   from: {
-    hands: (n: string) => `${n} units`,
-    run: (n: string) => `${n} loads`,
-    wait: (n: string) => `${n} loads`,
-    gate: (n: string) => `${n} tries`,
-    scrap: (n: string) => `${n} units`,
-    lead: (n: string) => `${n} deliveries`,
+    hands: (n: string) => someOf(n, 'unit', 'units'),
+    run: (n: string) => someOf(n, 'load', 'loads'),
+    wait: (n: string) => someOf(n, 'load', 'loads'),
+    gate: (n: string) => someOf(n, 'try', 'tries'),
+    scrap: (n: string) => someOf(n, 'unit', 'units'),
+    lead: (n: string) => someOf(n, 'delivery', 'deliveries'),
   },
   leadNote: 'For suppliers these are the days that the plan now counts on, with the estimate still among them.',
   notSaid: 'not said',
@@ -37,7 +39,7 @@ export const afterTexts = {
     none: 'No earlier build has measured anything of the same name.',
     pace: (minutes: string) => `${minutes} min a unit`,
     yield: (share: string) => `${share} come out good`,
-    lead: (days: string) => `${days} working days`,
+    lead: (days: string) => someOf(days, 'working day', 'working days'),
     measured: (build: string, n: string) => `measured in ${build}, from ${n}`,
     present: (now: string) => `here ${now}`,
     take: 'Take it',

@@ -1,4 +1,6 @@
 /** The words of the Orders sheet, of what is missing this week, and of what things cost. */
+import { someOf } from '../grammar.ts';
+
 export const orderTexts = {
   intro:
     'What comes from outside: how much, which supplier, the last moment to order it, and what has come. Last moments shift by hours with every count and edit: leave a margin.',
@@ -21,7 +23,7 @@ export const orderTexts = {
   pieces: (n: string, name: string) => `${n}\u00a0×\u00a0${name}`,
   measured: (amount: string, name: string) => `${amount} ${name}`,
   ofPacks: (many: boolean, size: string, name: string) => `${many ? 'packs' : 'pack'} of ${size} ${name}`,
-  inPacks: (n: string, many: boolean, size: string) => `${n} ${many ? 'packs' : 'pack'} of ${size}`,
+  inPacks: (n: string, size: string) => `${someOf(n, 'pack', 'packs')} of ${size}`,
   needed: (amount: string) => `${amount} needed`,
   spares: (amount: string) => `${amount} to spare`,
   waste: (share: string) => `${share} lost as waste`,
@@ -57,7 +59,7 @@ export const orderTexts = {
   loads: 'Loads of machines',
   loadsNote: 'Plates, trays and sheets, one load at a time.',
   loadLine: (left: string, total: string, machine: string, size: string) =>
-    `${left} of ${total} loads left on ${machine}, ${size} in each`,
+    `${left} of ${someOf(total, 'load', 'loads')} left on ${machine}, ${size} in each`,
   columns: {
     what: 'What',
     supplier: 'From',

@@ -1,5 +1,5 @@
 /** The words of Show day: open points, pack list, ways to the site, points, run sheet, strike. */
-import { listOf } from '../grammar.ts';
+import { listOf, some } from '../grammar.ts';
 
 export const showTexts = {
   stops: {
@@ -57,7 +57,7 @@ export const showTexts = {
     unpacked: (what: readonly string[]) => `In no box: ${listOf(what, what.length)}.`,
     allPacked: 'All that goes to the site is in a box.',
     nothing: 'No part goes to the site: no step of the plan is on site.',
-    done: (packed: number, all: number) => `${packed} of ${all} boxes packed`,
+    done: (packed: number, all: number) => `${packed} of ${some(all, 'box', 'boxes')} packed`,
     tick: 'Packed',
     untick: 'Not packed after all',
     packed: (when: string, who: string) => `packed ${when}, ${who}`,
@@ -72,7 +72,11 @@ export const showTexts = {
     size: (sides: string) => `${sides}\u00a0mm clear`,
     payload: (kg: string) => `carries ${kg}\u00a0kg`,
     fits: (n: number, all: number) =>
-      all === 0 ? 'no box to try' : n === all ? `all ${all} boxes fit` : `${n} of ${all} boxes fit`,
+      all === 0
+        ? 'no box to try'
+        : all === 1
+          ? `the box ${n === 1 ? 'fits' : 'does not fit'}`
+          : `${n === all ? 'all' : `${n} of`} ${all} boxes fit`,
     noFit: (box: string, turned: string, over: string) =>
       `${box} does not fit; turned as ${turned}\u00a0mm it is still ${over} too long.`,
     over: (side: string, by: string) => `${by}\u00a0mm in ${side}`,
