@@ -19,6 +19,7 @@ export default defineConfig({
         test: {
           name: 'alone',
           include: ALONE.map((path) => path.replace(/\*\*$/, TESTS.slice(6))),
+          isolate: false,
           globalSetup: 'tests/support/browser.ts',
           // They watch a browser, a clock or a process: beside another of them they would be late.
           maxWorkers: 1,

@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { backupDatabase, openDatabase, restoreDatabase } from '../../server/store/index.ts';
+import { scratch } from '../store/helpers.ts';
 import { editBy } from '../support/changes/edit-by.ts';
 import { BUILD } from '../support/count-app.ts';
 import {
@@ -13,7 +14,6 @@ import {
   ready,
   reload,
   reloadAway,
-  scratchOnce,
   serve,
   shows,
   tapMany,
@@ -36,6 +36,17 @@ describe('a phone that something is wrong with', () => {
     const [entry] = bench.planner.log(BUILD).filter((one) => one.kind === 'done');
     expect(Math.abs(Date.parse(entry!.at) - Date.now())).toBeLessThan(20_000);
     expect(Date.parse(entry!.phoneAt!) - Date.parse(entry!.at)).toBeGreaterThan(3_590_000);
+  });
+
+  it('sends on when drawing fails', async () => {
+    const { bench, url } = await serve();
+    const { page } = await phone(bench, url);
+    await arrived(page);
+    await page.evaluate(() => document.getElementById('undo-last')!.remove());
+    for (const counted of [1, 2]) {
+      await tapOne(page);
+      await expect.poll(() => bench.done('press'), { timeout: 9000 }).toBe(counted);
+    }
   });
 
   it('whose clock is set back while the page is shut has each count corrected by what the clock was then', async () => {
@@ -139,7 +150,7 @@ describe('a phone that something is wrong with', () => {
   });
 
   it('brings its counts again after the laptop was put back to a backup', async () => {
-    const folder = scratchOnce();
+    const folder = scratch();
     const file = join(folder, 'restored.sqlite');
     const first = await serve({ file });
     const { page } = await phone(first.bench, first.url);

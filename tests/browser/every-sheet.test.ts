@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { LAPTOP, launchBrowser, openPage, overhang, PHONE } from '../support/browser.ts';
+import { closePages, LAPTOP, openBrowser, openPage, overhang, PHONE } from '../support/browser.ts';
 import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
 import { SHEETS } from '../support/sheets.ts';
 
@@ -13,12 +13,12 @@ let bench: CountApp;
 let address: string;
 
 beforeAll(async () => {
-  browser = await launchBrowser();
+  browser = await openBrowser();
   bench = await countApp();
   address = await bench.app.listen({ port: 0, host: '127.0.0.1' });
 });
 afterAll(async () => {
-  await browser.close();
+  await closePages(browser);
   await bench.close();
 });
 

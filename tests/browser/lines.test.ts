@@ -3,7 +3,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { NOON } from '../planner/simple-forecast.ts';
 import { openStore } from '../store/helpers.ts';
-import { launchBrowser, openPage, PHONE } from '../support/browser.ts';
+import { closePages, openBrowser, openPage, PHONE } from '../support/browser.ts';
 import { type RealApp, realApp } from '../support/changes/real-app.ts';
 
 let browser: Browser;
@@ -11,9 +11,9 @@ let real: RealApp;
 let context: BrowserContext;
 
 beforeAll(async () => {
-  browser = await launchBrowser();
+  browser = await openBrowser();
 });
-afterAll(() => browser.close());
+afterAll(() => closePages(browser));
 beforeEach(async () => {
   real = await realApp(openStore(), NOON);
 });

@@ -1,7 +1,7 @@
 /** What is printed: one page a day, with every step of the day on it and nothing cut, on A4 and on Letter. */
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launchBrowser, openPage } from '../support/browser.ts';
+import { closePages, openBrowser, openPage } from '../support/browser.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 
 /** Millimetres and what is printed on of them, with margins of 12 mm, at 96 pixels an inch. */
@@ -15,14 +15,14 @@ let context: BrowserContext;
 let page: Page;
 
 beforeAll(async () => {
-  browser = await launchBrowser();
+  browser = await openBrowser();
   fake = await fakeApp();
   url = `${await fake.app.listen({ port: 0, host: '127.0.0.1' })}/b/tide-wall`;
   context = await browser.newContext({ colorScheme: 'dark' });
   ({ page } = await openPage(context));
 });
 afterAll(async () => {
-  await browser.close();
+  await closePages(browser);
   await fake.close();
 });
 

@@ -10,7 +10,7 @@ import { wallClock } from '../../server/web/wall-clock.ts';
 import { lookAtTexts } from '../../views/words/look-at-words.ts';
 import { threatText } from '../../views/words/threat-words.ts';
 import { chanceText, figure, roomText, whenText, workText } from '../../views/words/wording.ts';
-import { launchBrowser, openPage, PHONE } from '../support/browser.ts';
+import { closePages, openBrowser, openPage, PHONE } from '../support/browser.ts';
 import { type RealApp, realApp } from '../support/changes/real-app.ts';
 
 const minutes = (instant: string): number => Date.parse(instant) / 60_000;
@@ -101,7 +101,7 @@ let complaints: string[];
 let forecast: Forecast;
 
 beforeAll(async () => {
-  browser = await launchBrowser();
+  browser = await openBrowser();
   const db = openDatabase(':memory:');
   if (!db.ok) throw new Error(db.problems[0]!.message);
   real = await realApp(createStore(db.value), NOW);
@@ -127,7 +127,7 @@ beforeAll(async () => {
   forecast = (await (await fetch(`${url}/forecast.json`)).json()) as Forecast;
 });
 afterAll(async () => {
-  await browser.close();
+  await closePages(browser);
   await real.close();
 });
 

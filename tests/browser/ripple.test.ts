@@ -3,7 +3,7 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import type { Build } from '../../server/model/index.ts';
 import { NOON } from '../planner/simple-forecast.ts';
 import { lantern, openStore, tap } from '../store/helpers.ts';
-import { launchBrowser, openPage, PHONE } from '../support/browser.ts';
+import { closePages, openBrowser, openPage, PHONE } from '../support/browser.ts';
 import { type RealApp, realApp } from '../support/changes/real-app.ts';
 
 const BUILD: Build = {
@@ -19,9 +19,9 @@ let url: string;
 let context: BrowserContext;
 
 beforeAll(async () => {
-  browser = await launchBrowser();
+  browser = await openBrowser();
 });
-afterAll(() => browser.close());
+afterAll(() => closePages(browser));
 beforeEach(async () => {
   real = await realApp(openStore(), NOON);
   const made = await real.planner.create(BUILD, [], 'maker');

@@ -1,6 +1,6 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { LAPTOP, launchBrowser, openPage, overhang, PHONE } from '../support/browser.ts';
+import { closePages, LAPTOP, openBrowser, openPage, overhang, PHONE } from '../support/browser.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 import { FAKE_NOW } from '../support/fake-forecast.ts';
 
@@ -10,9 +10,9 @@ let url: string;
 let context: BrowserContext;
 
 beforeAll(async () => {
-  browser = await launchBrowser();
+  browser = await openBrowser();
 });
-afterAll(() => browser.close());
+afterAll(() => closePages(browser));
 beforeEach(async () => {
   fake = await fakeApp();
   url = `${await fake.app.listen({ port: 0, host: '127.0.0.1' })}/b/tide-wall`;

@@ -1,6 +1,6 @@
 import type { Browser, BrowserContext } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { LAPTOP, launchBrowser, openPage } from '../support/browser.ts';
+import { closePages, LAPTOP, openBrowser, openPage } from '../support/browser.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 
 let browser: Browser;
@@ -9,13 +9,13 @@ let url: string;
 let context: BrowserContext;
 
 beforeAll(async () => {
-  browser = await launchBrowser();
+  browser = await openBrowser();
   fake = await fakeApp();
   url = `${await fake.app.listen({ port: 0, host: '127.0.0.1' })}/b/tide-wall`;
 });
 afterAll(async () => {
   await context?.close();
-  await browser.close();
+  await closePages(browser);
   await fake.close();
 });
 

@@ -1,29 +1,24 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach } from 'vitest';
+import { onTestFinished } from 'vitest';
 import type { Build, NewLogEntry } from '../../server/model/index.ts';
 import { createStore, type Db, openDatabase, type Store } from '../../server/store/index.ts';
 
-const opened: Db[] = [];
-const folders: string[] = [];
-
-afterEach(() => {
-  for (const db of opened.splice(0)) db.close();
-  for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
-});
-
-/** A folder that is gone after the test. */
+/** A folder that is gone after the test that asks for it. */
 export function scratch(): string {
   const folder = mkdtempSync(join(tmpdir(), 'daywright-test-'));
-  folders.push(folder);
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
   return folder;
 }
 
+/** A database that is closed after the test that asks for it. */
 export function openDb(file = ':memory:'): Db {
   const result = openDatabase(file);
   if (!result.ok) throw new Error(result.problems[0]!.message);
-  opened.push(result.value);
+  onTestFinished(() => {
+    result.value.close();
+  });
   return result.value;
 }
 

@@ -15,7 +15,20 @@ const UNPACKED = resolve('.cache', 'chromium-147.0.0');
 // The package's own list turns web security off, with which a test of the policy would mean nothing.
 const ARGUMENTS = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--disable-background-networking'];
 
-/** Starts the browser. Only ever pointed at the project's own server. */
+let common: Promise<Browser> | undefined;
+
+/** The browser that all test files of a process share; it ends with the process. */
+export function openBrowser(): Promise<Browser> {
+  common ??= launchBrowser();
+  return common;
+}
+
+/** What a test file does with the common browser at its end: no page and nothing kept stays behind. */
+export async function closePages(browser: Browser): Promise<void> {
+  await Promise.all(browser.contexts().map((context) => context.close()));
+}
+
+/** Starts a browser. Only ever pointed at the project's own server. */
 export async function launchBrowser(extra: readonly string[] = []): Promise<Browser> {
   return chromium.launch({ executablePath: await chromiumPath(), args: [...ARGUMENTS, ...extra], headless: true });
 }

@@ -1,37 +1,48 @@
 /**
- * Phones that count in a real browser, over the count's own server; each test file has its own browser and cleans up
- * after itself.
+ * Phones that count in a real browser, over the count's own server; the test files of a process share a browser,
+ * and each cleans up after itself.
  */
 import { createHash, X509Certificate } from 'node:crypto';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import type { Browser, BrowserContext, Dialog, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, expect } from 'vitest';
+import { afterEach, beforeAll, expect } from 'vitest';
 import { ownCertificate } from '../../server/web/tls.ts';
-import { scratch } from '../store/helpers.ts';
 import { launchBrowser, PHONE } from './browser.ts';
 import { BUILD, type CountApp, type CountAppOptions, countApp } from './count-app.ts';
 
+/** Started by the first test file of a process that needs it. */
+let workshop: Promise<Browser> | undefined;
 let browser: Browser;
 const benches: CountApp[] = [];
 export const contexts: BrowserContext[] = [];
 /** A certificate that the browser trusts, as a phone does that has installed the authority. */
 export let tls: { cert: string; key: string };
 
-/** Starts the browser of a test file before its tests, and ends what a test has opened after it. */
+/** Has a browser ready before the tests of a file, and ends what a test has opened after it. */
 export function openWorkshop(): void {
   beforeAll(async () => {
-    tls = await ownCertificate(scratchOnce(), ['localhost', '127.0.0.1'], Date.now());
-    const spki = new X509Certificate(tls.cert).publicKey.export({ type: 'spki', format: 'der' });
-    const trusted = createHash('sha256').update(spki).digest('base64');
-    browser = await launchBrowser([
-      '--host-resolver-rules=MAP bench.test 127.0.0.1',
-      `--ignore-certificate-errors-spki-list=${trusted}`,
-    ]);
+    workshop ??= launchWorkshop();
+    browser = await workshop;
   });
-  afterAll(() => browser.close());
   afterEach(async () => {
     for (const context of contexts.splice(0)) await context.close();
     for (const bench of benches.splice(0)) await bench.close();
   });
+}
+
+/** A browser that trusts our certificate. */
+async function launchWorkshop(): Promise<Browser> {
+  const folder = mkdtempSync(join(tmpdir(), 'daywright-test-'));
+  tls = await ownCertificate(folder, ['localhost', '127.0.0.1'], Date.now());
+  rmSync(folder, { recursive: true });
+  const spki = new X509Certificate(tls.cert).publicKey.export({ type: 'spki', format: 'der' });
+  const trusted = createHash('sha256').update(spki).digest('base64');
+  return launchBrowser([
+    '--host-resolver-rules=MAP bench.test 127.0.0.1',
+    `--ignore-certificate-errors-spki-list=${trusted}`,
+  ]);
 }
 
 export interface ServeOptions extends CountAppOptions {
@@ -150,13 +161,6 @@ export async function shows(page: Page, step: string, done: number): Promise<voi
 
 /** Waits until nothing waits on the phone any more. */
 export async function arrived(page: Page): Promise<void> {
-  await page.locator('#kept[data-waiting="0"][data-contact=fine]').waitFor({ timeout: 30_000 });
-}
-
-let folder: string | null = null;
-
-/** One folder for the whole file. */
-export function scratchOnce(): string {
-  folder ??= scratch();
-  return folder;
+  const kept = () => page.locator('#kept').evaluate(({ outerHTML }) => outerHTML);
+  await expect.poll(kept, { timeout: 25_000 }).toMatch(/(?=.*data-contact="fine")(?=.*data-waiting="0")/);
 }

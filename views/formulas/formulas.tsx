@@ -46,7 +46,7 @@ export function FormulasSheet({ page, formulas }: FormulasProps): Html {
         ))}
       </ul>
       {subjects.map(([subject, own]) => (
-        <section key={subject} aria-labelledby={subject}>
+        <section key={subject}>
           <h2 id={subject}>{say.subject[subject] ?? subject}</h2>
           <ul class="formulas">
             {own.map((formula) => (

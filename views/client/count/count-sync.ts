@@ -71,6 +71,15 @@ export function startSync({ build, outbox, most, onNews }: SyncOptions): Sync {
   let retryMs = FIRST_RETRY_MS;
   let timer: ReturnType<typeof setTimeout> | undefined;
 
+  /** Nothing that goes wrong with drawing may stop the sending. */
+  const tell = (state: CountState | null): void => {
+    try {
+      onNews(state);
+    } catch (error) {
+      reportError(error);
+    }
+  };
+
   const post = async (entries: readonly unknown[]): Promise<SendingAnswer> => {
     const sentMs = Date.now();
     const answer = await ask<SendingAnswer>(`/b/${build}/entries`, { entries, last: outbox.lastArrived() });
@@ -110,7 +119,7 @@ export function startSync({ build, outbox, most, onNews }: SyncOptions): Sync {
     const state = await ask<CountState>(`/b/${build}/count/now?mine=${most()}`);
     contact = { kind: 'fine', atMs: Date.now() };
     behind = state.logSeq < (outbox.lastArrived()?.seq ?? 0);
-    onNews(state);
+    tell(state);
   };
 
   const run = async (): Promise<void> => {
@@ -129,7 +138,7 @@ export function startSync({ build, outbox, most, onNews }: SyncOptions): Sync {
         waitMs = (error instanceof NoContact ? error.retryMs : null) ?? retryMs;
         retryMs = Math.min(retryMs * 2, LONGEST_RETRY_MS);
         again = false;
-        onNews(null);
+        tell(null);
       }
     } while (again);
     running = false;
