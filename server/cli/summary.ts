@@ -1,6 +1,6 @@
 /** A forecast in words for a terminal: when, how much room, what is tight, what to order, what is wrong. */
 
-import { CAUTION_FOOTER, cautionsFor, cautionTexts } from '../../views/texts/cautions.ts';
+import { cautionsFor, cautionTexts } from '../../views/texts/cautions.ts';
 import { texts } from '../../views/texts/index.ts';
 import { moneyTexts, orderTexts } from '../../views/texts/paper/orders.ts';
 import { questionText } from '../../views/words/design-words.ts';
@@ -87,7 +87,7 @@ export function problemLine({ severity, field, message }: Problem): string {
 
 /** Doubts and hours, with what they rest on; the warnings stand among the problems. */
 function lookAtOf(forecast: Forecast, clock: WallClock): string[] {
-  const said = cautionsOf(forecast).length > 0 ? [CAUTION_FOOTER] : [];
+  const said = cautionsOf(forecast).length > 0 ? [cautionTexts.footer] : [];
   const footers = workHoursFooters(forecast).filter((footer) => !said.includes(footer));
   return [...lookAtTexts({ ...forecast, problems: [] }, clock), ...footers];
 }
@@ -102,7 +102,7 @@ function cautionsOf({ steps }: Forecast): string[] {
       its.map(({ name }) => name),
     )}${line}`;
   });
-  return lines.length === 0 ? [] : section(cautionTexts.heading, [...lines, CAUTION_FOOTER]);
+  return lines.length === 0 ? [] : section(cautionTexts.heading, [...lines, cautionTexts.footer]);
 }
 
 type At = (instant: number | null) => string;

@@ -12,12 +12,14 @@ import { HandsPage, HandsSheet } from '../../views/sheets/hands.tsx';
 import { StepsPage, StepsSheet } from '../../views/sheets/steps.tsx';
 import { ShowPage, ShowSheet } from '../../views/show/show.tsx';
 import { texts } from '../../views/texts/index.ts';
+import { MAKER } from '../planner/index.ts';
 import type { Planner } from '../planner/types.ts';
 import { registerAssets } from './assets.ts';
 import { registerBodies } from './bodies.ts';
 import { registerCompression } from './compress.ts';
 import { FORM_LIMIT_BYTES, refusalOf, UnderWay } from './errors.ts';
 import { headersOf } from './headers.ts';
+import { inLanguage, languageOf, registerLanguage } from './language.ts';
 import { createRendered } from './rendered.ts';
 import { registerAfter } from './routes/after.ts';
 import { registerAtWork } from './routes/at-work.ts';
@@ -72,7 +74,7 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
     examples: parts.examples ?? [],
     planner: parts.planner,
     now: parts.now,
-    who: parts.who ?? (() => texts.maker),
+    who: parts.who ?? (() => MAKER),
   };
   const app = Fastify({
     bodyLimit: FORM_LIMIT_BYTES,
@@ -87,6 +89,7 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
   await app.register(helmet, headersOf(parts.secure ?? false));
   registerCompression(app);
   await app.register(cookie);
+  registerLanguage(app);
   await app.register(formbody);
   registerBodies(app);
   await app.register(fastifySSE, { serializer: (data: unknown) => String(data) });
@@ -146,7 +149,14 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
 }
 
 function answerErrors(app: FastifyInstance, report: (line: string) => void): void {
-  app.setErrorHandler((error: Error, request, reply) => {
+  // What is wrong with a body is found while it is read, and nothing is said of languages then.
+  app.setErrorHandler((error: Error, request, reply) =>
+    inLanguage(languageOf(request), () => answer(error, request, reply)),
+  );
+  app.setNotFoundHandler((request, reply) =>
+    reply.code(404).send(errorAnswer(request, reply, texts.errors.noPage(request.url.split('?')[0] ?? ''))),
+  );
+  const answer = (error: Error, request: FastifyRequest, reply: FastifyReply): unknown => {
     if (error instanceof UnderWay) return sendWait(request, reply, error.message);
     const refusal = refusalOf(error, request.routeOptions.bodyLimit ?? FORM_LIMIT_BYTES);
     if (refusal === null) {
@@ -156,10 +166,7 @@ function answerErrors(app: FastifyInstance, report: (line: string) => void): voi
     if (refusal?.status === 400) report(`400 ${request.method} ${request.url.slice(0, 200)}: ${refusal.sentence}`);
     const { status, sentence } = refusal ?? { status: 500, sentence: texts.errors.bug };
     return reply.code(status).send(errorAnswer(request, reply, sentence));
-  });
-  app.setNotFoundHandler((request, reply) =>
-    reply.code(404).send(errorAnswer(request, reply, texts.errors.noPage(request.url.split('?')[0] ?? ''))),
-  );
+  };
 }
 
 /** Seconds after which what is not there yet is asked for again. */

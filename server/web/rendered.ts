@@ -1,4 +1,5 @@
-/** Sheets that are rendered once for all who see them: the same sheet of the same state is the same text. */
+/** Sheets that are rendered once for all who see them: the same sheet of a state, in a language, is the same text. */
+import { language } from '../../views/language.ts';
 import type { BuildPage } from '../../views/types.ts';
 import type { Planner } from '../planner/types.ts';
 
@@ -27,7 +28,7 @@ export function createRendered(planner: Pick<Planner, 'onChange'>): Rendered {
   });
   return {
     of: (page, address, make) => {
-      const key = `${address} ${stateOf(page)}`;
+      const key = `${language()} ${address} ${stateOf(page)}`;
       const there = kept.get(key);
       if (there !== undefined) return there.text;
       const text = make();

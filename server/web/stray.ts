@@ -5,6 +5,7 @@ import { renderPage } from '../../views/render.ts';
 import { ErrorPage } from '../../views/sheets/builds.tsx';
 import { texts } from '../../views/texts/index.ts';
 import { bareHeaders } from './headers.ts';
+import { inLanguage, languageOf } from './language.ts';
 
 /** The longest part of an address; longer ones are answered with 414. */
 export const LONGEST_PART = 200;
@@ -17,14 +18,16 @@ interface FrameworkError extends Error {
 /** For Fastify's `frameworkErrors`: no hook and no plugin has seen such a request, so the headers are put on here. */
 export function answerStray(secure: boolean) {
   return (error: FrameworkError, request: FastifyRequest, reply: FastifyReply): void => {
-    const { status, sentence } = strayWords(error);
     const asked = request.headers.accept ?? '';
-    reply.code(status).headers({ ...bareHeaders(secure), 'cache-control': 'no-store' });
-    if (asked.includes('html')) {
-      reply.type('text/html; charset=utf-8').send(renderPage(ErrorPage({ sentence, light: null })));
-    } else {
-      reply.type('application/json; charset=utf-8').send(JSON.stringify({ problem: sentence }));
-    }
+    inLanguage(languageOf(request), () => {
+      const { status, sentence } = strayWords(error);
+      reply.code(status).headers({ ...bareHeaders(secure), 'cache-control': 'no-store' });
+      if (asked.includes('html')) {
+        reply.type('text/html; charset=utf-8').send(renderPage(ErrorPage({ sentence, light: null })));
+      } else {
+        reply.type('application/json; charset=utf-8').send(JSON.stringify({ problem: sentence }));
+      }
+    });
   };
 }
 

@@ -7,6 +7,7 @@ import { type BuildPage, LIGHTS, type Light } from '../../views/types.ts';
 import type { BuildFile, NewLogEntry, Problem } from '../model/index.ts';
 import type { Planner, Snapshot } from '../planner/types.ts';
 import { Refusal, UnderWay } from './errors.ts';
+import { VARY } from './language.ts';
 import type { Rendered } from './rendered.ts';
 import { wallClock } from './wall-clock.ts';
 
@@ -101,7 +102,7 @@ export function sendSheet(request: FastifyRequest, reply: FastifyReply, sheet: (
 
 /** A piece of a page that its own script puts in. */
 export function sendFragment(reply: FastifyReply, fragment: Html): string {
-  reply.type('text/html; charset=utf-8').header('vary', 'cookie').header('cache-control', 'no-store');
+  reply.type('text/html; charset=utf-8').header('vary', VARY).header('cache-control', 'no-store');
   return renderFragment(fragment);
 }
 
@@ -125,7 +126,7 @@ export function sendCommonSheet(
 
 /** A whole page that is no sheet of a build. */
 export function sendPage(reply: FastifyReply, page: Html): string {
-  reply.type('text/html; charset=utf-8').header('vary', 'cookie').header('cache-control', 'no-store');
+  reply.type('text/html; charset=utf-8').header('vary', VARY).header('cache-control', 'no-store');
   return renderPage(page);
 }
 
@@ -135,7 +136,7 @@ export function minutesOf(instant: string): number {
 }
 
 function headSheet(reply: FastifyReply): void {
-  reply.type('text/html; charset=utf-8').header('vary', 'hx-request-type, cookie').header('cache-control', 'no-store');
+  reply.type('text/html; charset=utf-8').header('vary', `hx-request-type, ${VARY}`).header('cache-control', 'no-store');
 }
 
 /** Logs what was pressed on a sheet, as of now; the problems where it was refused. A known one is fine. */

@@ -23,12 +23,14 @@ export function noteSaid(table: object): SaidTexts {
         continue;
       }
       all.push(name);
-      undo.push(() => Object.defineProperty(at, key, { value, writable: true, enumerable: true, configurable: true }));
+      const before = Object.getOwnPropertyDescriptor(at, key)!;
+      undo.push(() => Object.defineProperty(at, key, before));
       if (typeof value === 'function') {
-        at[key] = (...given: unknown[]) => {
+        const noting = (...given: unknown[]): unknown => {
           said.add(name);
           return value(...given);
         };
+        Object.defineProperty(at, key, { value: noting, enumerable: true, configurable: true });
       } else {
         Object.defineProperty(at, key, {
           get: () => {

@@ -35,6 +35,7 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number, n
   'POST /builds': [401, 403, 403, 422, 403],
   'POST /builds/file': [401, 403, 403, 422, 403],
   'POST /light': [401, 403, 403, 303, 403],
+  'POST /language': [401, 403, 403, 303, 403],
   'GET /b/:id': [401, 403, 403, 200, 403],
   'GET /b/:id/now': [401, 403, 403, 200, 403],
   'GET /b/:id/dates': [401, 403, 403, 200, 403],

@@ -1,6 +1,6 @@
 /** A plan as the events of a calendar: for all, or for one person. */
 import type { DaySpell, Forecast, ForecastLot } from '../../server/model/index.ts';
-import { CAUTION_FOOTER, cautionsFor } from '../texts/cautions.ts';
+import { cautionsFor, cautionTexts } from '../texts/cautions.ts';
 import { calendarTexts as say } from '../texts/paper/calendar.ts';
 import { stepName } from '../words/marks.tsx';
 import { nameOfMachine } from '../words/names.ts';
@@ -122,7 +122,7 @@ function spellText(forecast: Forecast, clock: WallClock, { start, finish, step, 
 
 function cautionLines(spells: readonly DaySpell[]): string[] {
   const lines = cautionsFor(spells.flatMap(({ hazards }) => hazards)).map(({ title, line }) => `${title}: ${line}`);
-  return lines.length === 0 ? [] : [...lines, CAUTION_FOOTER];
+  return lines.length === 0 ? [] : [...lines, cautionTexts.footer];
 }
 
 function fixedEvents({ readyBy, loadIn, event }: Forecast, { alarmMinutes }: CalendarAsked): CalendarEvent[] {

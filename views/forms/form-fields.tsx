@@ -4,7 +4,7 @@ import { formulasHref } from '../formulas/formulas.tsx';
 import type { Html } from '../render.ts';
 import { formulaTexts } from '../texts/begin/formulas.ts';
 import { texts } from '../texts/index.ts';
-import { ADD_PHASE, type Choice, type Field, PHASE_KINDS } from './fields.ts';
+import { addPhase, type Choice, type Field, phaseKinds } from './fields.ts';
 import { type Context, many, one, problemsAt, rowCount } from './form-context.ts';
 import { rowTitle } from './form-problems.tsx';
 import { WeekPicker } from './week.tsx';
@@ -32,7 +32,7 @@ export function FieldView({ field, prefix, context }: FieldProps): Html {
       <p class="field yes">
         <label>
           <input type="checkbox" name={name} id={inputId} value="yes" checked={one(context.values[name]) !== ''} />{' '}
-          {field.label}
+          {field.label()}
         </label>
         <Wrong id={`${inputId}-wrong`} problems={wrong} />
       </p>
@@ -40,11 +40,11 @@ export function FieldView({ field, prefix, context }: FieldProps): Html {
   }
   const typed = (
     <p class={`field ${field.kind}`}>
-      <label for={inputId}>{field.label}</label>
+      <label for={inputId}>{field.label()}</label>
       <Input field={field} name={name} id={inputId} context={context} described={described} wrong={wrong.length > 0} />
       {field.hint === undefined ? null : (
         <span class="hint" id={`${inputId}-hint`}>
-          {field.hint}
+          {field.hint()}
         </span>
       )}
       {MAY_BE_FORMULA.includes(field.kind) ? <FormulasLink build={context.build.id} /> : null}
@@ -144,8 +144,8 @@ function Ticks({ field, name, context }: { field: Field; name: string; context: 
   const choices = chosen.reduce((all, value) => withOwn(all, value), choicesOf(field, context));
   return (
     <fieldset class="ticks">
-      <legend>{field.label}</legend>
-      {field.hint === undefined ? null : <span class="hint">{field.hint}</span>}
+      <legend>{field.label()}</legend>
+      {field.hint === undefined ? null : <span class="hint">{field.hint()}</span>}
       {choices.map((it) => (
         <label key={it.value}>
           <input type="checkbox" name={name} value={it.value} checked={chosen.includes(it.value)} /> {it.label}
@@ -165,15 +165,15 @@ function Rows({ field, context }: { field: Field; context: Context }): Html {
   const pattern = field.key === 'phases';
   return (
     <fieldset class="rows" id={`rows-${field.key}`}>
-      <legend>{field.label}</legend>
-      {field.hint === undefined ? null : <span class="hint">{field.hint}</span>}
+      <legend>{field.label()}</legend>
+      {field.hint === undefined ? null : <span class="hint">{field.hint()}</span>}
       {field.key === 'usedIn' ? <span class="hint">{whereItGoesIn(context)}</span> : null}
       <Wrong id={`f-${field.key}-wrong`} problems={problemsAt(context, field.key)} />
       {Array.from({ length: count }, (_, row) => (
         <Row key={row} field={field} row={row} count={count} context={context} />
       ))}
       <p class="buttons">
-        {(pattern ? ADD_PHASE : [{ value: '', label: field.row!.add }]).map((it) => (
+        {(pattern ? addPhase() : [{ value: '', label: field.row!.add }]).map((it) => (
           <button
             key={it.value}
             type="submit"
@@ -235,12 +235,12 @@ function Row({ field, row, count, context }: { field: Field; row: number; count:
 }
 
 function kindLabel(kind: string): string {
-  return PHASE_KINDS.find((it) => it.value === kind)?.label ?? kind;
+  return phaseKinds().find((it) => it.value === kind)?.label ?? kind;
 }
 
 function choicesOf(field: Field, context: Context): readonly Choice[] {
   const { build } = context;
-  if (field.ref === undefined) return field.choices ?? [];
+  if (field.ref === undefined) return field.choices?.() ?? [];
   if (field.ref === 'parameters') return (build.parameters ?? []).map((it) => ({ value: it.name, label: it.name }));
   const things = (build[field.ref] ?? []).map((it) => ({ value: it.id, label: it.name }));
   return field.key === 'waits' ? [...things, ...orderChoices(context)] : things;

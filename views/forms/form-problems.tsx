@@ -38,7 +38,7 @@ function messageAt(fields: readonly Field[], path: string, { code, field, value,
 
 function labelAt(fields: readonly Field[], path: string): string {
   const { row, field } = inputAt(fields, path);
-  return [row, field?.label].filter(Boolean).join(', ');
+  return [row, field?.label()].filter(Boolean).join(', ');
 }
 
 /** The field of an input, and the title of the row it stands in. */
@@ -51,7 +51,7 @@ function inputAt(fields: readonly Field[], path: string): { row?: string; field:
 
 /** What stands above a row: `pin 2`. */
 export function rowTitle(field: Field, row: number): string {
-  return `${field.row?.one ?? field.label} ${row + 1}`;
+  return `${field.row?.one ?? field.label()} ${row + 1}`;
 }
 
 const QUANTITY = /^(value|formula|range)(\.|$)/;

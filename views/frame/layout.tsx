@@ -2,6 +2,7 @@
 
 import type { ComponentChildren } from 'preact';
 import { changeStream, livingSheet, workLine } from '../hx.ts';
+import { language } from '../language.ts';
 import { type Screen, screenHref } from '../links.ts';
 import { SavedLine } from '../parts/seen-first.tsx';
 import type { Html } from '../render.ts';
@@ -65,7 +66,7 @@ const HTMX_CONFIG = JSON.stringify({
 export function Document(props: DocumentProps): Html {
   const { title, light, children, styles = [], scripts = [], modules = [], manifest, bare = false } = props;
   return (
-    <html lang="en" data-sheet={light ?? undefined}>
+    <html lang={language()} data-sheet={light ?? undefined}>
       <head>
         <meta charset="utf-8" />
         <meta name="viewport" content="width=device-width, initial-scale=1" />

@@ -5,7 +5,7 @@ import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { machineName, openSteps, Scroll } from '../words/marks.tsx';
 import { loggedText } from '../words/supply-words.ts';
-import { shownWork, soonText, workText } from '../words/wording.ts';
+import { dayOfMonth, shownWork, soonText, workText } from '../words/wording.ts';
 
 const say = texts.countdown;
 
@@ -88,7 +88,7 @@ function dateWords(page: BuildPage, date: string): string {
   const [, month, day] = date.split('-').map(Number);
   const sheet = page.forecast.days.find((it) => it.date === date);
   const weekday = sheet === undefined ? '' : `${texts.weekdays[page.clock.read(sheet.start).weekday - 1]} `;
-  return `${weekday}${day} ${texts.months[month! - 1]}`;
+  return `${weekday}${dayOfMonth(day!, month!)}`;
 }
 
 /** The hours that are left in all, of hands and of each machine, and every open step. */

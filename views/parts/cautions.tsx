@@ -1,7 +1,7 @@
 /** Cautions where the hands are: a fold with the facts, or one line for each hazard at hand. */
 import type { Hazard, WorkHoursWarning } from '../../server/model/index.ts';
 import type { Html } from '../render.ts';
-import { CAUTION_FOOTER, type Caution, cautionsFor, cautionTexts as say, TIRED_HANDS } from '../texts/cautions.ts';
+import { type Caution, cautionsFor, cautionTexts as say, TIRED_HANDS } from '../texts/cautions.ts';
 import { texts } from '../texts/index.ts';
 
 /** The hazards by name, and folded under them what is known, on what that rests, and who publishes on it. */
@@ -35,7 +35,7 @@ export function CautionLines({ hazards }: { hazards: readonly Hazard[] }): Html 
 
 /** Who decides, once at the foot of a sheet that shows a hazard; nothing where it shows none. */
 export function CautionFooter({ hazards }: { hazards: readonly Hazard[] }): Html | null {
-  return hazards.length === 0 ? null : <p class="quiet small caution-footer">{CAUTION_FOOTER}</p>;
+  return hazards.length === 0 ? null : <p class="quiet small caution-footer">{say.footer}</p>;
 }
 
 /** What tiredness does, folded, where hours are warned of that wear people out. */

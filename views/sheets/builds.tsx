@@ -4,7 +4,7 @@ import { Document } from '../frame/layout.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { Light } from '../types.ts';
-import { LightForm } from './contents.tsx';
+import { LanguageForm, LightForm } from './contents.tsx';
 
 const say = texts.builds;
 
@@ -86,6 +86,7 @@ export function BuildsPage(props: BuildsProps): Html {
           <Examples {...props} />
           <Back {...props} />
           <LightForm back="/" />
+          <LanguageForm back="/" />
         </div>
       </main>
     </Document>

@@ -1,6 +1,7 @@
 /** Contents: every sheet of the build, its dates and names, the light, its files. One tap from anywhere. */
 import { ChangeLink, EditForm } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { LANGUAGE_NAMES, LANGUAGES, language } from '../language.ts';
 import { helpersHref, type Screen, screenHref } from '../links.ts';
 import { TodayLink } from '../parts/today-link.tsx';
 import { balanceHref, burnHref } from '../pictures/picture-links.ts';
@@ -104,6 +105,7 @@ export function ContentsSheet({ page, open }: ContentsProps): Html {
       <section aria-labelledby="light-title">
         <h2 id="light-title">{say.light}</h2>
         <LightForm back={href} />
+        <LanguageForm back={href} />
       </section>
       <section aria-labelledby="files-title">
         <h2 id="files-title">{say.files}</h2>
@@ -169,6 +171,20 @@ export function LightForm({ back }: { back: string }): Html {
       <button type="submit" name="light" value="day">
         {texts.sheetLight.day}
       </button>
+    </form>
+  );
+}
+
+/** The same sheets in another language than the browser asks for; kept in a cookie of this device. */
+export function LanguageForm({ back }: { back: string }): Html {
+  return (
+    <form method="post" action="/language" class="buttons">
+      <input type="hidden" name="back" value={back} />
+      {LANGUAGES.map((one) => (
+        <button key={one} type="submit" name="language" value={one} lang={one} aria-pressed={one === language()}>
+          {LANGUAGE_NAMES[one]}
+        </button>
+      ))}
     </form>
   );
 }

@@ -218,7 +218,7 @@ function LimitWords({ page, limit }: { page: BuildPage; limit: ForecastLimit }):
   return (
     <>
       <span>{boundsText(limit)}</span>
-      <span class={isWrong ? 'threat' : undefined}>{LIMIT_STATES[state]}</span>
+      <span class={isWrong ? 'threat' : undefined}>{limitStates()[state]}</span>
       {low === null || high === null || low === high ? null : (
         <span>{sayDesign.mayBe(figure(low, 4), measure(high, unit))}</span>
       )}
@@ -229,12 +229,13 @@ function LimitWords({ page, limit }: { page: BuildPage; limit: ForecastLimit }):
   );
 }
 
-const LIMIT_STATES = {
-  kept: sayDesign.kept,
-  broken: sayDesign.broken,
-  'may-break': sayDesign.mayBreak,
-  unknown: '',
-} as const;
+const limitStates = () =>
+  ({
+    kept: sayDesign.kept,
+    broken: sayDesign.broken,
+    'may-break': sayDesign.mayBreak,
+    unknown: '',
+  }) as const;
 
 function Parts({ page, open, href }: PlaceProps): Html {
   const computed = new Map(page.forecast.parts.map((it) => [it.id, it]));

@@ -36,7 +36,7 @@ export function ShowSheet(props: ShowProps): Html {
       <h1>{texts.screens.show}</h1>
       <SheetProblems problems={problems} />
       <nav class="show-jumps" aria-label={say.jump}>
-        {JUMPS.map(([id, name]) => (
+        {jumps().map(([id, name]) => (
           <a key={id} href={`#${id}`}>
             {name}
           </a>
@@ -53,7 +53,7 @@ export function ShowSheet(props: ShowProps): Html {
   );
 }
 
-const JUMPS: readonly (readonly [string, string])[] = [
+const jumps = (): readonly (readonly [string, string])[] => [
   ['boxes-title', say.pack.heading],
   ['passages-title', say.ways.heading],
   ['points-title', say.points.heading],

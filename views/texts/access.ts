@@ -1,5 +1,7 @@
 /** The pages on which the maker signs in and helpers join, and what is refused at the door. */
-export const accessTexts = {
+import { worded } from '../language.ts';
+
+export const accessTexts = worded({
   enterTitle: 'Who is there?',
   enterMaker: 'This Daywright belongs to a workshop. If it is yours, enter the maker’s key.',
   enterKey: 'Maker’s key',
@@ -66,4 +68,4 @@ export const accessTexts = {
     signIn: (address: string) => `Sign in as the maker (works once): ${address}`,
     join: (build: string) => `One helper joins "${build}" within 15 minutes by scanning this:`,
   },
-};
+});

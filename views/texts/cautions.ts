@@ -5,11 +5,10 @@
  * published, not read again for this table) or `practice` (common practice, no source).
  */
 import { HAZARDS, type Hazard } from '../../server/model/step.ts';
+import { worded } from '../language.ts';
 import { listOf } from './grammar.ts';
 
-export const CAUTION_FOOTER = 'General information. Local codes, the venue and licensed people decide.';
-
-export const cautionTexts = {
+export const cautionTexts = worded({
   /** On what a fact rests. */
   basis: { published: 'read where it is published', memory: 'from memory', practice: 'common practice, no source' },
   bodies: (bodies: readonly string[]) => `Who publishes on it: ${bodies.join('; ')}.`,
@@ -19,12 +18,13 @@ export const cautionTexts = {
       ...(byName.length === 0 ? [] : [`${byName.join(', ')} (from its name)`]),
       ...(byMachine.length === 0 ? [] : [`${byMachine.join(', ')} (from “${machine}”)`]),
     ].join(', ')}.`,
+  footer: 'General information. Local codes, the venue and licensed people decide.',
   mark: 'Mark them',
   none: 'No hazards',
   /** In a terminal, above the lines. */
   heading: 'Cautions for what is left',
   ofSteps: (title: string, steps: readonly string[]) => `${title} (${listOf(steps)}): `,
-};
+});
 
 type CautionBasis = 'published' | 'memory' | 'practice';
 
@@ -54,7 +54,7 @@ const memory = (text: string): CautionFact => ({ text, basis: 'memory' });
 const practice = (text: string): CautionFact => ({ text, basis: 'practice' });
 
 /** One entry for every hazard a step can carry. */
-export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
+export const CAUTIONS: Readonly<Record<Hazard, Caution>> = worded({
   dust: {
     id: 'dust',
     title: 'Wood and board dust',
@@ -280,10 +280,10 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
     ],
     bodies: ['NFPA 701', 'EN 13501-1', 'DIN 4102', 'the fire marshal'],
   },
-};
+});
 
 /** Shown wherever the plan leans on nights or long weeks. */
-export const TIRED_HANDS: Caution = {
+export const TIRED_HANDS: Caution = worded({
   id: 'tired-hands',
   title: 'Tired hands',
   line: 'Rest first: nothing dangerous at night or at the end of a long shift.',
@@ -296,4 +296,4 @@ export const TIRED_HANDS: Caution = {
     memory('Shifts of 12 hours at most, no more than 2 or 3 nights in a row, no start before 07:00.'),
   ],
   bodies: ['Directive 2003/88/EC', 'HSE (HSG256)'],
-};
+});

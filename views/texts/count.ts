@@ -1,8 +1,11 @@
 /** Every text of the Count page: what the server draws, and what the page says by itself without it. */
+import { worded } from '../language.ts';
 
 const counts = (n: number): string => (n === 1 ? '1 count' : `${n} counts`);
 
-export const countTexts = {
+export const countTexts = worded({
+  /** Whose days and hours the page writes, as a tag of BCP 47. */
+  locale: 'en-GB',
   title: 'Count',
   noScript: 'Counting needs this page’s script: it keeps each tap on the phone until the laptop has it.',
   keptLabel: 'What is kept on this phone',
@@ -184,7 +187,7 @@ export const countTexts = {
   tooFew: (typed: string) => `"${typed}" is not a count: type a whole number from 1 to 1\u202f000\u202f000.`,
   sayWhy: (reasons: string) => `Say why: ${reasons}`,
   planChanged: 'The plan changed; this list is up to date.',
-};
+});
 
 /** `3 h 20 min`, `8 min`. */
 export function lengthOf(minutes: number): string {

@@ -1,7 +1,9 @@
 /** The words of what depends on a design: limits, what is not known yet, and what a change reaches. */
+
+import { worded } from '../language.ts';
 import { byNumber, listOf, some } from './grammar.ts';
 
-export const designTexts = {
+export const designTexts = worded({
   limits: 'Limits',
   limitsNote: 'What the design must keep to. Every edit is checked against them.',
   limitUnknown: 'cannot be worked out',
@@ -30,4 +32,4 @@ export const designTexts = {
   nothingWaits: 'nothing depends on it any more',
   unchecked: (name: string, units: number, because: string | null) =>
     `${name}: ${some(units, 'unit', 'units')} made before ${because ?? 'a change'} ${byNumber(units, 'is', 'are')} unchecked. Look at ${byNumber(units, 'it', 'them')}, and say on Design whether ${byNumber(units, 'it is', 'they are')} still good.`,
-};
+});

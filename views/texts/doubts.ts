@@ -1,7 +1,9 @@
 /** The sentences for what the plan keeps and uses, but somebody should look at. */
+
+import { worded } from '../language.ts';
 import { byNumber, some } from './grammar.ts';
 
-export const doubtTexts = {
+export const doubtTexts = worded({
   nothingLogged: (when: string) =>
     `Nothing is logged yet, and the build started ${when}. Every pace is still an estimate, and all units count as left. Log what is done.`,
   wrongClock: (entries: number, which: string, when: string, kind: string) =>
@@ -22,10 +24,10 @@ export const doubtTexts = {
   noHours: (readyBy: string) =>
     `Nobody has hours between now and the ready-by (${readyBy}), so no handwork can be done in time. Give somebody hours, or move the ready-by.`,
   farPace: (step: string, notes: string) => `“${step}”: ${notes}`,
-};
+});
 
 /** What is said of a pace beside its figures. */
-export const paceTexts = {
+export const paceTexts = worded({
   far: (units: number, each: string, expected: string, times: string) =>
     `${some(units, 'unit', 'units')} took ${each} each; you expected ${expected} (${times}). The plan uses what was counted.`,
   longer: (times: string) => `${times} times as long`,
@@ -53,4 +55,4 @@ export const paceTexts = {
   faster: 'Had some of them been made before?',
   untimed: (units: number) =>
     `${units} counted, in an unknown time: a single count, all at once, or after a gap too long to be work. The pace is still an estimate. Start the clock, or count twice in one sitting.`,
-};
+});

@@ -1,5 +1,7 @@
 /** The words of forms: names of fields, what to write in them, and buttons. */
-export const editTexts = {
+import { worded } from '../language.ts';
+
+export const editTexts = worded({
   change: 'Change',
   add: {
     parameters: 'Add a parameter',
@@ -315,7 +317,7 @@ export const editTexts = {
       'public-decor': 'decor in public rooms',
     },
   },
-};
+});
 
 function quoted(names: readonly string[]): string {
   return names.map((name) => `“${name}”`).join(', ');

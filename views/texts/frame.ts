@@ -1,17 +1,20 @@
 /** What every page shows: its frame, the rule, units, and the words for room. */
 import { enGB } from 'date-fns/locale/en-GB';
+import { worded } from '../language.ts';
 
 /** Days as the language's table numbers them: Sunday is 0. */
 const MONDAY_TO_SUNDAY = [1, 2, 3, 4, 5, 6, 0] as const;
 const JANUARY_TO_DECEMBER = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11] as const;
 
-export const frameTexts = {
+export const frameTexts = worded({
   product: 'Daywright',
-  maker: 'maker',
   skip: 'Skip to the page',
   /** From Monday on, and from January on, in the words of the language. */
   weekdays: MONDAY_TO_SUNDAY.map((day) => enGB.localize.day(day, { width: 'abbreviated' })),
   months: JANUARY_TO_DECEMBER.map((month) => enGB.localize.month(month, { width: 'abbreviated' })),
+  dayOfMonth: (day: number, month: string) => `${day} ${month}`,
+  /** Between whole units and their fractions. */
+  decimal: '.',
   today: 'today',
   tomorrow: 'tomorrow',
   yesterday: 'yesterday',
@@ -129,4 +132,4 @@ export const frameTexts = {
     stale: (when: string) => `${when}, updating…`,
     failed: (when: string) => `${when}, not updated`,
   },
-};
+});

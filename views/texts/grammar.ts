@@ -1,4 +1,12 @@
 /** The little grammar that sentences are made with: number and lists. */
+import { worded } from '../language.ts';
+
+export const grammarTexts = worded({
+  and: (names: string, last: string) => `${names} and ${last}`,
+  more: (n: number) => `${n} more`,
+  /** How a name that begins with a capital reads within a sentence. */
+  within: (name: string) => `${name.slice(0, 1).toLowerCase()}${name.slice(1)}`,
+});
 
 /**
  * The form of a word for so many: `byNumber(1, 'is', 'are')` is `is`.
@@ -36,8 +44,9 @@ const MOST_NAMED = 3;
  * @example listOf(['a', 'b']) is "a and b"; listOf(['a', 'b', 'c', 'd', 'e']) is "a, b, c and 2 more"
  */
 export function listOf(names: readonly string[], most = MOST_NAMED): string {
-  const shown = names.length > most + 1 ? [...names.slice(0, most), `${names.length - most} more`] : [...names];
+  const shown =
+    names.length > most + 1 ? [...names.slice(0, most), grammarTexts.more(names.length - most)] : [...names];
   const last = shown.pop();
   if (last === undefined) return '';
-  return shown.length === 0 ? last : `${shown.join(', ')} and ${last}`;
+  return shown.length === 0 ? last : grammarTexts.and(shown.join(', '), last);
 }

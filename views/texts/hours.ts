@@ -1,8 +1,9 @@
 /** The sentences for hours that wear people out, and for what is dangerous at night, alone or unwatched. */
-import { CAUTION_FOOTER } from './cautions.ts';
+
+import { worded } from '../language.ts';
 import { listOf, some } from './grammar.ts';
 
-export const hoursTexts = {
+export const hoursTexts = worded({
   rest: (who: string, hours: string, from: string, to: string) =>
     `${who} rests ${hours}, from ${from} to ${to}. EU minimum for employees: 11 h between shifts.`,
   week: (who: string, hours: string, from: string) =>
@@ -49,5 +50,4 @@ export const hoursTexts = {
   fire: 'Nobody would see a fire: have at least a smoke alarm that wakes somebody.',
   guide:
     'Limits of work and rest: Directive 2003/88/EC, for employees in the EU, and HSE guidance HSG256. Here they are a guide; your local law decides.',
-  cautions: CAUTION_FOOTER,
-};
+});

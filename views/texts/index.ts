@@ -1,5 +1,6 @@
 /** Every text that a page shows stands in this folder, ready to be put into another language. */
 
+import { joined } from '../language.ts';
 import { designTexts } from './design.ts';
 import { doubtTexts, paceTexts } from './doubts.ts';
 import { editTexts } from './edit.ts';
@@ -23,8 +24,7 @@ import { scheduleTexts } from './schedule.ts';
 import { soundnessTexts } from './soundness.ts';
 import { threatTexts } from './threats.ts';
 
-export const texts = {
-  ...frameTexts,
+export const texts = joined(frameTexts, pageTexts, {
   countdown: countdownTexts,
   dates: dateTexts,
   doubts: doubtTexts,
@@ -47,5 +47,4 @@ export const texts = {
   levers: leverTexts,
   options: optionTexts,
   ways: wayTexts,
-  ...pageTexts,
-};
+});

@@ -1,5 +1,7 @@
 /** The sheet of keys for programs that may only count, with a worked example, and what is refused to them. */
-export const keyTexts = {
+import { worded } from '../language.ts';
+
+export const keyTexts = worded({
   heading: 'Keys for programs',
   intro:
     'A scale on the bench or a counter on a machine can post its counts itself. A key lets it count units done and scrapped on this build, and read the ids, names and counts left of its steps; nothing else.',
@@ -36,4 +38,4 @@ export const keyTexts = {
       'The program makes an id of its own for each entry, 8 to 64 letters, digits, hyphens or underscores. If no answer comes, it sends the same entry again under the same id: it counts once. A receipt “refused” says why, and nothing was counted then.',
     keep: 'A program keeps what was not answered with 200, and tries again later. 401: the key has ended. 403: a key cannot do that. 429: too often, wait as long as retry-after says.',
   },
-};
+});

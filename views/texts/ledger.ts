@@ -1,5 +1,7 @@
 /** The words of the ledger of room. */
-export const ledgerTexts = {
+import { worded } from '../language.ts';
+
+export const ledgerTexts = worded({
   heading: 'Where did the room go?',
   note: 'Room is the clock time between the finish and the ready-by. Each change is split into causes that add up. Work counted is offset against time passed.',
   less: (length: string, then: string) => `${length} less than ${then}`,
@@ -86,4 +88,4 @@ export const ledgerTexts = {
   },
   at: (word: string, name: string) => `${word} at ${name}`,
   of: (word: string, name: string) => `${word} of ${name}`,
-} as const;
+} as const);

@@ -1,7 +1,9 @@
 /** The words of levers: what would buy time, for what, and what buys nothing; and of Make or send out. */
+
+import { worded } from '../language.ts';
 import { byNumber, listOf, some } from './grammar.ts';
 
-export const leverTexts = {
+export const leverTexts = worded({
   heading: 'What would buy time',
   note: 'Each row is a change you could really make, tried on the plan as it is now, with the same luck. The best value comes first: room and chance gained against cost. An hour of work costs what the build says (else 20); an unknown price counts as two days of work.',
   link: 'What would buy time?',
@@ -138,9 +140,9 @@ export const leverTexts = {
   noName: (n: number) => `${n} ${byNumber(n, 'lever', 'levers')} together`,
   fold: (what: string, worth: string) => `${what}: ${worth}`,
   all: 'All levers',
-};
+});
 
-export const wayTexts = {
+export const wayTexts = worded({
   heading: 'Make or send out',
   note: 'Each part that you can get in several ways, tried each way on the plan as it is now, with the same luck. Differences are against that plan.',
   link: 'Make or send out?',
@@ -218,4 +220,4 @@ export const wayTexts = {
       ? `"${typed}" cannot be split off: all of it is made or ordered already.`
       : `"${typed}" is no number of units to split off; give a whole number from 1 to ${most}.`,
   parts: (n: number) => some(n, 'part', 'parts'),
-};
+});

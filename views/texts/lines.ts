@@ -1,7 +1,9 @@
 /** The words of quick lines: what was understood, what was assumed, what was not understood, and how to write. */
+
+import { worded } from '../language.ts';
 import { byNumber, listOf, some } from './grammar.ts';
 
-export const lineTexts = {
+export const lineTexts = worded({
   heading: 'Quick lines',
   intro: 'Write what there is to make as you would say it, one part or job a line. Nothing is saved until you add it.',
   link: 'Quick lines: type parts and steps as you would say them',
@@ -74,4 +76,4 @@ export const lineTexts = {
   ] as readonly (readonly [string, string])[],
   helpNote:
     'Separate what a line says with commas or semicolons. Times: 3 min, 45 s, 2h30, 3 h 20, 1.5 h, 3 to 5 min, 18 in 45 min. A line about a part that exists changes it.',
-};
+});

@@ -1,6 +1,7 @@
 /** The words of options, of what is seen first, and of what an edit did. */
+import { worded } from '../language.ts';
 
-export const optionTexts = {
+export const optionTexts = worded({
   heading: 'Options',
   note: 'Changes kept beside the plan. Each is tried on the plan as it is now, by a short search and with the same luck; the longer search behind the Countdown may still find better.',
   none: 'None yet. Open any form, change something, and press “Keep as an option” instead of “Save”.',
@@ -69,4 +70,4 @@ export const optionTexts = {
   editDid: (edit: number, what: string) => `Edit ${edit}: ${what}.`,
   drawing: 'the chance is on its way',
   adopted: (name: string) => `Option “${name}” adopted`,
-};
+});

@@ -1,7 +1,9 @@
 /** The words of Design, Steps, Hands, History, Contents, the list of builds, and errors. */
+
+import { worded } from '../language.ts';
 import { some } from './grammar.ts';
 
-export const pageTexts = {
+export const pageTexts = worded({
   more: 'More',
   design: {
     parameters: 'Parameters',
@@ -277,4 +279,4 @@ export const pageTexts = {
     bug: 'Something went wrong, and not because of you. Nothing was changed. The terminal that runs Daywright shows more.',
     tooOften: 'Too many tries; wait a minute and try again.',
   },
-};
+});

@@ -1,7 +1,9 @@
 /** The words of a ripple: what depends on a change, what is made to the old value, and what to do with that. */
+
+import { worded } from '../language.ts';
 import { byNumber, listOf } from './grammar.ts';
 
-export const rippleTexts = {
+export const rippleTexts = worded({
   heading: 'What depends on this',
   headingLater: 'Units to look at',
   nothing: 'Nothing else depends on this.',
@@ -42,4 +44,4 @@ export const rippleTexts = {
   unchecked: (units: string, n: number) => `${units} ${byNumber(n, 'unit', 'units')} unchecked`,
   because: (what: string) => `since ${what}`,
   lookAt: 'Decide what to do with them',
-};
+});

@@ -1,7 +1,9 @@
 /** The words for the schedule itself: what is proved about it, why it gives this date, and what it left as it was. */
+
+import { worded } from '../language.ts';
 import { listOf, some } from './grammar.ts';
 
-export const scheduleTexts = {
+export const scheduleTexts = worded({
   anew: 'Worked out from the file alone. The pages keep the sequence already given out, so their times may differ a little.',
   proved: (when: string) => `No plan can be ready before ${when}: this one is the best there is.`,
   gap: (bound: string, ready: string) =>
@@ -74,7 +76,7 @@ export const scheduleTexts = {
     },
     ready: 'ready',
   },
-};
+});
 
 /** What waits already needs no instant: the schedule does not know how long it has waited. */
 function since(from: string | null): string {

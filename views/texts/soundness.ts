@@ -1,7 +1,9 @@
 /** The words around the checks of the plan, and a sentence for each. */
+
+import { worded } from '../language.ts';
 import { byNumber, listOf, some } from './grammar.ts';
 
-export const soundnessTexts = {
+export const soundnessTexts = worded({
   heading: 'Is the plan sound?',
   allPassed: (checks: number) => `Yes: ${some(checks, 'check', 'checks')} passed.`,
   found: (found: number, passed: number, checks: number) =>
@@ -66,4 +68,4 @@ export const soundnessTexts = {
     `${done} of ${due} ${byNumber(Number(due), 'lot', 'lots')} due by now in the first plan ${byNumber(Number(done), 'is', 'are')} done (${percent}; aim for ${least}).`,
   noChance: 'The chance of being ready could not be worked out; there is only a date.',
   staleLog: (length: string) => `Nothing counted for ${length}, with work left. Log what is done.`,
-};
+});

@@ -1,7 +1,9 @@
 /** The sentences for what threatens the date. */
+
+import { worded } from '../language.ts';
 import { byNumber, listOf, some } from './grammar.ts';
 
-export const threatTexts = {
+export const threatTexts = worded({
   left: (name: string, left: number, total: number) =>
     total === 1 ? `${name}: still to do` : `${name}: ${left} of ${total} units left`,
   work: (hours: string, each: string | null) => `, ${hours} of work${each === null ? '' : ` at ${each} min each`}`,
@@ -66,4 +68,4 @@ export const threatTexts = {
     `${step}: ${scrapped} of ${tried} went wrong (${share}; you expected ${expected}), so ${left} ${byNumber(left, 'is', 'are')} left to make.`,
   oldPlan: (last: string, length: string) =>
     `The last log entry is from ${last}, ${length} after this plan. Either a phone’s clock is ahead or the plan is old: look at that entry.`,
-};
+});

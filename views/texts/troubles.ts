@@ -1,5 +1,7 @@
 /** The words of what goes wrong: logged in two taps, or tried first. */
-export const troubleTexts = {
+import { worded } from '../language.ts';
+
+export const troubleTexts = worded({
   heading: 'What goes wrong',
   intro: 'Try what it would cost, or log it: then it is in the plan, and History or Undo can reverse it.',
   link: 'Something goes wrong, or one thing more:',
@@ -64,4 +66,4 @@ export const troubleTexts = {
     count: 'Give a whole number from 1 to 100\u202f000.',
     minutes: 'Give the minutes for one, more than 0 and at most 10\u202f000.',
   },
-};
+});

@@ -1,5 +1,6 @@
 /** How an edit is put into words: what was changed, field by field, and why. */
 import type { RevisionCause } from '../../server/model/index.ts';
+import { grammarTexts } from '../texts/grammar.ts';
 import { texts } from '../texts/index.ts';
 import type { EditList } from '../types.ts';
 
@@ -73,7 +74,7 @@ export function lineText(line: EditLine): string {
 
 function fieldText({ label, was, became }: FieldLine): string {
   const change = say.becomes(was === '' ? say.nothing : short(was), became === '' ? say.nothing : short(became));
-  return label === '' ? change : `${lowerFirst(label)} ${change}`;
+  return label === '' ? change : `${grammarTexts.within(label)} ${change}`;
 }
 
 const LONGEST_VALUE = 80;
@@ -81,9 +82,4 @@ const LONGEST_VALUE = 80;
 function short(text: string): string {
   const line = text.replaceAll(/\s+/g, ' ').trim();
   return line.length > LONGEST_VALUE ? `${line.slice(0, LONGEST_VALUE)}…` : line;
-}
-
-/** A label within a sentence. */
-export function lowerFirst(text: string): string {
-  return `${text.slice(0, 1).toLowerCase()}${text.slice(1)}`;
 }

@@ -1,5 +1,6 @@
 /** Hours that wear people out, and what is dangerous, in sentences, for pages and for the terminal. */
 import type { Forecast, WorkHoursWarning } from '../../server/model/index.ts';
+import { cautionTexts } from '../texts/cautions.ts';
 import { texts } from '../texts/index.ts';
 import { stepName } from './marks.tsx';
 import { nameOfMachine, nameOfPerson, namesOfSteps } from './names.ts';
@@ -65,7 +66,7 @@ function hazardNames(hazards: WorkHoursWarning['hazards']): string[] {
 export function workHoursFooters({ workHours }: Pick<Forecast, 'workHours'>): string[] {
   const isLimit = workHours.some(({ code }) => code === 'rest' || code === 'week' || code === 'no-day-off');
   const isDanger = workHours.some(({ hazards, code }) => hazards.length > 0 || code === 'unattended-night');
-  return [...(isLimit ? [say.guide] : []), ...(isDanger ? [say.cautions] : [])];
+  return [...(isLimit ? [say.guide] : []), ...(isDanger ? [cautionTexts.footer] : [])];
 }
 
 function sentences(...all: readonly string[]): string {

@@ -12,7 +12,18 @@ import type {
 } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
 import type { WallClock } from './wall-clock.ts';
-import { chanceText, dayText, figure, lengthText, money, roomText, soonText, whenText, workText } from './wording.ts';
+import {
+  chanceText,
+  dayOfMonth,
+  dayText,
+  figure,
+  lengthText,
+  money,
+  roomText,
+  soonText,
+  whenText,
+  workText,
+} from './wording.ts';
 
 const say = texts.levers;
 
@@ -65,7 +76,7 @@ export function leverText(lever: Lever): string {
 /** `Sat 5 Dec`. */
 function dayOf({ date, weekday }: LeverDay): string {
   const [, month, day] = date.split('-').map(Number);
-  return `${texts.weekdays[weekday - 1]} ${day}\u00a0${texts.months[month! - 1]}`;
+  return `${texts.weekdays[weekday - 1]} ${dayOfMonth(day!, month!).replace(' ', '\u00a0')}`;
 }
 
 /** What levers cost, together or one: `18 EUR, 4 h of hands`. */

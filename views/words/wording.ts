@@ -130,13 +130,13 @@ export function figure(value: number, digits = 2): string {
   const rounded = Number(value.toFixed(digits));
   const [whole, fraction] = String(Math.abs(rounded)).split('.');
   const grouped = (whole ?? '0').replace(/\B(?=(\d{3})+(?!\d))/g, '\u202f');
-  return `${rounded < 0 ? '\u2212' : ''}${grouped}${fraction === undefined ? '' : `.${fraction}`}`;
+  return `${rounded < 0 ? '\u2212' : ''}${grouped}${fraction === undefined ? '' : `${texts.decimal}${fraction}`}`;
 }
 
 /** An amount of money with its currency: `12.50 EUR`, `85 EUR`. */
 export function money(value: number, currency: string): string {
   const [whole, cents] = value.toFixed(2).split('.');
-  return `${figure(Number(whole))}${cents === '00' ? '' : `.${cents}`} ${currency}`.trim();
+  return `${figure(Number(whole))}${cents === '00' ? '' : `${texts.decimal}${cents}`} ${currency}`.trim();
 }
 
 /**
@@ -189,7 +189,9 @@ const NONE_IN = 3;
  */
 export function errorText({ chance, error }: Chance, futures: number): string {
   const share = chance <= 0 || chance >= 1 ? Math.max(NONE_IN / futures, error) : ERRORS * error;
-  return Math.max(0.1, share * 100).toFixed(1);
+  return Math.max(0.1, share * 100)
+    .toFixed(1)
+    .replace('.', texts.decimal);
 }
 
 /** The same of an instant, which is certain once it has passed. */
@@ -206,13 +208,18 @@ export function whenText(clock: WallClock, instant: number, now = instant): stri
 export function dateWords(date: string): string {
   const [year, month, day] = date.split('-').map(Number);
   const name = texts.months[(month ?? 0) - 1];
-  return name === undefined ? date : `${day}\u00a0${name}\u00a0${year}`;
+  return name === undefined ? date : `${dayOfMonth(day!, month!)} ${year}`.replaceAll(' ', '\u00a0');
+}
+
+/** `27 Nov`, of a month from 1 to 12. */
+export function dayOfMonth(day: number, month: number): string {
+  return texts.dayOfMonth(day, texts.months[month - 1]!);
 }
 
 /** `Thu 27 Nov`. */
 export function dayText(clock: WallClock, instant: number, now = instant): string {
   const { weekday, day, month, year } = clock.read(instant);
-  const text = `${texts.weekdays[weekday - 1]} ${day} ${texts.months[month - 1]}`;
+  const text = `${texts.weekdays[weekday - 1]} ${dayOfMonth(day, month)}`;
   return year === clock.read(now).year ? text : `${text} ${year}`;
 }
 

@@ -1,11 +1,11 @@
 /** Parts and steps as tables: a column for each field of their forms, and the changes that a table asks for. */
-import { FIELDS, type Field } from '../../../views/forms/fields.ts';
+import { FIELDS, type Field, phaseKinds } from '../../../views/forms/fields.ts';
 import { placed } from '../../../views/forms/form-problems.tsx';
-import { texts } from '../../../views/texts/index.ts';
 import { csvTexts } from '../../../views/texts/paper/csv.ts';
 import type { FormValues } from '../../../views/types.ts';
 import { type Build, type Change, freeId, type Problem, problem, type Thing, thingsOf } from '../../model/index.ts';
 import { flatMapInTurns } from '../../planner/index.ts';
+import { inEveryLanguage } from '../language.ts';
 import { plainNumber, type Table } from './csv-cells.ts';
 import { formValues, tidyRows } from './form-text.ts';
 import { savedChanges } from './things.ts';
@@ -197,10 +197,11 @@ function valuesOf(
 
 /** The text of a form that a cell stands for, or what is wrong with it. */
 function readCellOf(list: TableList, field: Field, cell: string, names: Names): string | string[] | Problem {
-  const { kind, label, choices = [], ref } = field;
+  const { kind, choices, ref } = field;
+  const label = field.label();
   const wrong = (message: string): Problem => problem('shape', `${list}.${field.key}`, cell, message);
   const chosen = (text: string): string =>
-    choices.find((one) => one.value === text || one.label.toLowerCase() === text.toLowerCase())?.value ?? text;
+    choices?.().find(({ value }) => value === text || isSaid(text, () => labelOf(field, value)))?.value ?? text;
   switch (kind) {
     case 'number':
     case 'whole':
@@ -243,13 +244,13 @@ function plain(cell: string): string {
 /** The columns of a table that holds these things: rows of a field as far as any has them. */
 function columnsOf(list: TableList, values: readonly FormValues[]): { path: string; heading: string }[] {
   return FIELDS[list].flatMap((field) => {
-    if (field.kind !== 'rows') return [{ path: field.key, heading: field.label }];
+    if (field.kind !== 'rows') return [{ path: field.key, heading: field.label() }];
     const paths = new Set(values.flatMap((one) => Object.keys(one).filter((path) => path.startsWith(`${field.key}.`))));
     const most = Math.max(0, ...[...paths].map((path) => Number(path.split('.')[1]) + 1));
     return Array.from({ length: most }, (_, n) =>
       subFields(field).flatMap((sub) => {
         const path = `${field.key}.${n}.${sub.key}`;
-        return paths.has(path) ? [{ path, heading: csvTexts.column(field.label, sub.label, n + 1) }] : [];
+        return paths.has(path) ? [{ path, heading: csvTexts.column(field.label(), sub.label(), n + 1) }] : [];
       }),
     ).flat();
   });
@@ -257,30 +258,39 @@ function columnsOf(list: TableList, values: readonly FormValues[]): { path: stri
 
 /** The fields of a row, with the kind of a phase before them. */
 function subFields({ key, rows = [] }: Field): readonly Field[] {
-  return key === 'phases' ? [{ key: 'kind', label: csvTexts.kind, kind: 'choice', choices: KINDS }, ...rows] : rows;
+  return key === 'phases'
+    ? [{ key: 'kind', label: () => csvTexts.kind, kind: 'choice', choices: phaseKinds }, ...rows]
+    : rows;
 }
-
-const KINDS = Object.entries(texts.edit.phase).map(([value, label]) => ({ value, label }));
 
 const ROW_LABEL = /^(.+) (\d{1,3}): (.+)$/;
 const ROW_PATH = /^(\w+)\.(\d{1,3})\.(.+)$/;
 
 function columnNamed(list: TableList, heading: string): Column | null {
-  const same = (text: string, label: string) => text.trim().toLowerCase() === label.toLowerCase();
   const [, rowLabel, n, sub] = ROW_LABEL.exec(heading) ?? [];
   const [, rowKey, at, subKey] = ROW_PATH.exec(heading) ?? [];
   for (const field of FIELDS[list]) {
     if (field.kind !== 'rows') {
-      if (same(heading, field.label) || same(heading, field.key)) return { path: field.key, field };
+      if (isSaid(heading.trim(), field.label) || heading.trim().toLowerCase() === field.key.toLowerCase())
+        return { path: field.key, field };
       continue;
     }
-    const isLabel = rowLabel !== undefined && same(rowLabel, field.label);
+    const isLabel = rowLabel !== undefined && isSaid(rowLabel.trim(), field.label);
     const found = subFields(field).find((one) =>
-      isLabel ? same(sub!, one.label) : rowKey === field.key && subKey === one.key,
+      isLabel ? isSaid(sub!.trim(), one.label) : rowKey === field.key && subKey === one.key,
     );
     if (found !== undefined) return { path: `${field.key}.${isLabel ? Number(n) - 1 : at}.${found.key}`, field: found };
   }
   return null;
+}
+
+/** Whether a text is a word of ours in any language, in small letters or large. */
+function isSaid(text: string, word: () => string): boolean {
+  return inEveryLanguage(word).some((one) => one.toLowerCase() === text.toLowerCase());
+}
+
+function labelOf({ choices }: Field, value: string): string {
+  return choices?.().find((one) => one.value === value)?.label ?? value;
 }
 
 function twiceHeadings(headings: readonly string[], columns: readonly (Column | null)[]): LineProblem[] {

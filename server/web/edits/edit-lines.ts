@@ -1,8 +1,9 @@
 /** What an edit changed, thing by thing and field by field, in the texts of the forms. */
 import { FIELDS, type Field, type RefList } from '../../../views/forms/fields.ts';
+import { grammarTexts } from '../../../views/texts/grammar.ts';
 import { texts } from '../../../views/texts/index.ts';
 import type { EditList } from '../../../views/types.ts';
-import { type EditLine, type FieldLine, lowerFirst } from '../../../views/words/edit-words.ts';
+import type { EditLine, FieldLine } from '../../../views/words/edit-words.ts';
 import { type Build, type Change, type Edit, type Thing, thingAt, type Unchecked } from '../../model/index.ts';
 import { valueAt, writeField } from './form-text.ts';
 import { nameIn, nameOfId } from './names.ts';
@@ -109,7 +110,7 @@ function cellLines(field: Field, was: Thing, became: Thing, { before, after }: B
 
 /** What a field is called in a line: a quantity is all there is to a parameter and needs no name. */
 function labelOf({ kind, label }: Field): string {
-  return kind === 'quantity' ? '' : label;
+  return kind === 'quantity' ? '' : label();
 }
 
 function cellText(field: Field, thing: Thing, build: Build): string {
@@ -124,7 +125,7 @@ function cellText(field: Field, thing: Thing, build: Build): string {
 function nameOfValue({ ref, choices, input }: Field, value: string, build: Build): string {
   if (ref !== undefined) return nameOfId(build, ref satisfies RefList, value);
   if (input === 'datetime-local') return value.replace('T', ' ');
-  return choices?.find((it) => it.value === value)?.label ?? value;
+  return choices?.().find((it) => it.value === value)?.label ?? value;
 }
 
 function jsonText(value: unknown): string {
@@ -144,13 +145,14 @@ function rowLines(field: Field, was: Thing, became: Thing, builds: Builds): Fiel
 }
 
 /** Among several rows a line says of which list it is, but for one that is a row itself and says so. */
-function inRow({ label }: Field, line: FieldLine): FieldLine {
-  return line.label === label ? line : { ...line, label: `${label}, ${lowerFirst(line.label)}` };
+function inRow(field: Field, line: FieldLine): FieldLine {
+  const label = field.label();
+  return line.label === label ? line : { ...line, label: `${label}, ${grammarTexts.within(line.label)}` };
 }
 
 function wholeRow(field: Field, from: Thing | undefined, to: Thing | undefined, { before, after }: Builds): FieldLine {
   const text = (row: Thing | undefined, build: Build) => (row === undefined ? '' : rowText(field, row, build));
-  return { label: field.label, was: text(from, before), became: text(to, after) };
+  return { label: field.label(), was: text(from, before), became: text(to, after) };
 }
 
 /** A row in a line: `wait, minutes for each lot 1 h`, `Cut slats, lag 2 h`. */
@@ -159,7 +161,7 @@ function rowText(field: Field, row: Thing, build: Build): string {
   const cells = cellsOf(field, row).flatMap((cell, i) => {
     const text = cellText(cell, row, build);
     if (text === '' || (cell.kind === 'yes' && row[cell.key] !== true)) return [];
-    return [i === 0 && kind.length === 0 ? text : `${lowerFirst(cell.label)} ${text}`];
+    return [i === 0 && kind.length === 0 ? text : `${grammarTexts.within(cell.label())} ${text}`];
   });
   return [...kind, ...cells].join(', ');
 }

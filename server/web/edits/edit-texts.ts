@@ -1,4 +1,5 @@
 /** Edits in a few words, where only their numbers are at hand: in the ledger of room. */
+import { language } from '../../../views/language.ts';
 import { type EditTexts, editSubjectText } from '../../../views/words/cause-words.ts';
 import { editText } from '../../../views/words/edit-words.ts';
 import type { LedgerSum, RevisionCause } from '../../model/index.ts';
@@ -7,7 +8,7 @@ import { editLines } from './edit-lines.ts';
 
 type Planner = Web['planner'];
 
-/** What was put into words before: an edit never changes. */
+/** What was put into words before, by language: an edit never changes. */
 const known = new WeakMap<Planner, Map<string, string>>();
 const MOST_KNOWN = 2000;
 
@@ -19,7 +20,7 @@ export function editTextsOf(planner: Planner, id: string): EditTexts {
   return (edit) => {
     const revision = revisions.get(edit);
     if (revision === undefined) return null;
-    const key = `${id} ${edit} ${revision.savedAt}`;
+    const key = `${language()} ${id} ${edit} ${revision.savedAt}`;
     const text = texts.get(key) ?? textOf(planner, id, edit, revision.cause);
     if (texts.size >= MOST_KNOWN) texts.clear();
     texts.set(key, text);

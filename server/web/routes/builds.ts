@@ -1,5 +1,6 @@
 /** The list of builds, a new build, a build read in from a file, and the light of this device. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { LANGUAGES } from '../../../views/language.ts';
 import { BuildsPage, type BuildsProps } from '../../../views/sheets/builds.tsx';
 import { texts } from '../../../views/texts/index.ts';
 import { LIGHTS } from '../../../views/types.ts';
@@ -7,6 +8,7 @@ import { dateWords, whenText } from '../../../views/words/wording.ts';
 import { isZone, readWall } from '../../engine/index.ts';
 import { type Build, checkBuild, freeId, problem } from '../../model/index.ts';
 import { FILE_LIMIT_BYTES, sizeText, statusOf } from '../errors.ts';
+import { LANGUAGE_COOKIE } from '../language.ts';
 import { readUpload, UPLOAD_LIMIT_BYTES } from '../uploads.ts';
 import { wallClock } from '../wall-clock.ts';
 import { foundIn, LIGHT_COOKIE, lightOf, numberSent, sendPage, type Web } from '../web.ts';
@@ -82,11 +84,17 @@ export function registerBuilds(app: FastifyInstance, web: Web): void {
     return reply.redirect('/#removed', 303);
   });
 
-  app.post('/light', (request, reply) => {
-    const { light, back } = (request.body ?? {}) as { light?: unknown; back?: unknown };
-    const chosen = LIGHTS.find((it) => it === light);
+  keptByDevice(app, '/light', 'light', LIGHT_COOKIE, LIGHTS);
+  keptByDevice(app, '/language', 'language', LANGUAGE_COOKIE, LANGUAGES);
+}
+
+/** A choice of this device, in a cookie; then back to where it was made. */
+function keptByDevice(app: FastifyInstance, url: string, field: string, name: string, among: readonly string[]): void {
+  app.post(url, (request, reply) => {
+    const { [field]: given, back } = (request.body ?? {}) as Readonly<Record<string, unknown>>;
+    const chosen = among.find((it) => it === given);
     if (chosen !== undefined) {
-      reply.setCookie(LIGHT_COOKIE, chosen, { path: '/', maxAge: YEAR_SECONDS, sameSite: 'lax', httpOnly: true });
+      reply.setCookie(name, chosen, { path: '/', maxAge: YEAR_SECONDS, sameSite: 'lax', httpOnly: true });
     }
     return reply.redirect(isOwnPath(back) ? back : '/', 303);
   });

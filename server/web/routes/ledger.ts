@@ -8,7 +8,7 @@ import { type LedgerSpanName, SPANS } from '../../../views/words/ledger-words.ts
 import { soonText } from '../../../views/words/wording.ts';
 import { roomSince, sumParts } from '../../engine/index.ts';
 import type { RoomSince } from '../../model/index.ts';
-import { causeOf, type Turn } from '../../planner/index.ts';
+import { causeOf, MAKER, type Turn } from '../../planner/index.ts';
 import { editTextsOf, withEditTexts } from '../edits/edit-texts.ts';
 import { minutesOf, pageOf, sendSheet, type Web } from '../web.ts';
 
@@ -110,12 +110,12 @@ function doingsSince({ planner }: Web, page: BuildPage, since: number): { who: s
   const edits = planner.revisions(build.id).filter(({ savedAt }) => minutesOf(savedAt) > since);
   const entries = planner.log(build.id).filter(({ at, arrived }) => minutesOf(arrived ?? at) > since);
   const textOf = editTextsOf(planner, build.id);
-  const names = new Set([...edits, ...entries].map(({ who }) => who ?? texts.maker));
+  const names = new Set([...edits, ...entries].map(({ who }) => who ?? MAKER));
   const called = { steps: forecast.steps, people: [...(build.people ?? []), ...(build.machines ?? [])] };
   return [...names].map((name) => {
     const cause = causeOf(
       edits.filter(({ who }) => who === name).map(({ revision }) => revision),
-      entries.filter(({ who }) => (who ?? texts.maker) === name),
+      entries.filter(({ who }) => (who ?? MAKER) === name),
       called,
     );
     return { who: name, what: turnCauseText(cause, page, textOf) };

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { HAZARDS } from '../../../server/model/step.ts';
-import { CAUTION_FOOTER, CAUTIONS, cautionsFor, TIRED_HANDS } from '../../../views/texts/cautions.ts';
+import { CAUTIONS, cautionsFor, cautionTexts, TIRED_HANDS } from '../../../views/texts/cautions.ts';
 
 it('has a caution with facts and a published body for every hazard', () => {
   for (const hazard of HAZARDS) {
@@ -27,5 +27,5 @@ it('says the hours of the directive and leaves the word to others', () => {
   expect(TIRED_HANDS.facts.some((fact) => fact.text.includes('11 hours') && fact.text.includes('48 hours'))).toBe(true);
   expect(TIRED_HANDS.bodies).toContain('Directive 2003/88/EC');
   expect(CAUTIONS['public-decor'].bodies).toContain('EN 13501-1');
-  expect(CAUTION_FOOTER).toBe('General information. Local codes, the venue and licensed people decide.');
+  expect(cautionTexts.footer).toBe('General information. Local codes, the venue and licensed people decide.');
 });

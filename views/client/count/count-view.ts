@@ -75,7 +75,7 @@ function kindWords({ kind, n }: Pick<Mine, 'kind' | 'n'>, step: CountStep | unde
 }
 
 function timeOf(ms: number, zone: string): string {
-  return new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(ms);
+  return new Intl.DateTimeFormat(words.locale, { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(ms);
 }
 
 export function ticketOf(step: string): HTMLElement | null {
@@ -145,7 +145,7 @@ function orderWords({ units, since, backAt, promised }: CountLoad, zone: string)
 /** `Fri 4 Dec`. */
 function dayOf(ms: number, zone: string): string {
   const day = { weekday: 'short', day: 'numeric', month: 'short', timeZone: zone } as const;
-  return new Intl.DateTimeFormat('en-GB', day).format(ms);
+  return new Intl.DateTimeFormat(words.locale, day).format(ms);
 }
 
 interface Line {

@@ -1,6 +1,7 @@
 /** The Count page: a tap is kept, then shown, then sent. */
 
 import type { RunningClock } from '../../../server/model/log/index.ts';
+import { askLanguage, LANGUAGES } from '../../language.ts';
 import { countTexts as words } from '../../texts/count.ts';
 import { keepCopy, mayKeepCopy } from '../copy/count-copy.ts';
 import { type Draft, openOutbox } from '../outbox/outbox.ts';
@@ -30,6 +31,9 @@ import {
 } from './count-view.ts';
 import type { CountState, CountStep, EntryKind } from './count-wire.ts';
 import { instantOf, wallOf } from './wall-time.ts';
+
+// The phone speaks as its page does.
+askLanguage(() => LANGUAGES.find((one) => one === document.documentElement.lang) ?? 'en');
 
 const MOST_UNITS = 1_000_000;
 const TICK_MS = 15_000;

@@ -1,6 +1,7 @@
 /** The words of what builds forget and of patterns of work: each line is a guess, with its reason. */
+import { worded } from '../../language.ts';
 
-export const forgottenTexts = {
+export const forgottenTexts = worded({
   heading: 'What builds forget',
   note: 'This build has none of these yet. A tap puts a line into the field; times are guessed (common practice, no source): change them.',
   patterns: 'Patterns of work',
@@ -29,4 +30,4 @@ export const forgottenTexts = {
     pack: ['Pack', 'Half a day for two.'],
     'load-in': ['Load in', 'Two people, two hours, without what goes wrong there.'],
   } as const,
-};
+});

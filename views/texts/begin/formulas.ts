@@ -1,6 +1,7 @@
 /** The words of the list of formulas, on its sheet and on the terminal. */
+import { worded } from '../../language.ts';
 
-export const formulaTexts = {
+export const formulaTexts = worded({
   heading: 'Formulas',
   link: 'Formulas that you can type where a number goes, each with an example',
   beside: 'Formulas',
@@ -35,4 +36,4 @@ export const formulaTexts = {
     'rule of thumb': 'a rule of thumb: replace it by what you count',
   },
   source: (source: string, trust: string) => `Source: ${source}; ${trust}.`,
-};
+});

@@ -1,7 +1,9 @@
 /** The words of the Countdown and its pictures. */
+
+import { worded } from '../../language.ts';
 import { some } from '../grammar.ts';
 
-export const countdownTexts = {
+export const countdownTexts = worded({
   ready: 'Ready, as planned',
   readySince: 'Ready since',
   notReady: 'No date yet',
@@ -89,7 +91,7 @@ export const countdownTexts = {
   warnings: 'To look at',
   furtherWarnings: (n: number) => `${n} more`,
   incomplete: 'Part of the plan could not be worked out, so there is no percentage. See “To fix”.',
-};
+});
 
 function since(entries: number, edits: number): string {
   const parts = [

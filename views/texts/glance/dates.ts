@@ -1,7 +1,9 @@
 /** The words of Dates and the day sheets. */
+
+import { worded } from '../../language.ts';
 import { some } from '../grammar.ts';
 
-export const dateTexts = {
+export const dateTexts = worded({
   intro: 'The last moment for everything, from today down to the event. Read up from the event to plan backwards.',
   moves: 'Last moments shift by hours with every count and edit: leave a margin.',
   missed: 'Missed',
@@ -66,4 +68,4 @@ export const dateTexts = {
   tooLate: (name: string, late: string) => `${name}: ${late}`,
   at: (name: string, time: string) => `${name} ${time}`,
   workOf: (day: string) => `Work on ${day}`,
-};
+});

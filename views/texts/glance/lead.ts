@@ -1,7 +1,9 @@
 /** The words of what leads the Countdown: the chance, the dates beside it, the one thing that matters first. */
+
+import { worded } from '../../language.ts';
 import { some } from '../grammar.ts';
 
-export const leadTexts = {
+export const leadTexts = worded({
   likelyBy: (target: string, when: string) => `likely by the ${target}, ${when}`,
   dates: 'Ready by when',
   planned: 'as planned',
@@ -28,4 +30,4 @@ export const leadTexts = {
     ledger: 'Where the room went',
     load: 'Load of each person and machine',
   },
-};
+});

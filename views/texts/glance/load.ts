@@ -1,5 +1,7 @@
 /** The words of the load of people and machines by day, and of the room as a wedge to the event. */
-export const loadTexts = {
+import { worded } from '../../language.ts';
+
+export const loadTexts = worded({
   heading: 'Load by day',
   note: 'How much of each day the plan uses: the frame shows the hours people and machines have, the hatch what is planned. A thick cap: full.',
   of: (planned: string, there: string) => `${planned} of ${there}`,
@@ -8,4 +10,4 @@ export const loadTexts = {
   total: (planned: string, there: string) => `${planned} planned of ${there}`,
   full: (days: number) => (days === 1 ? '1 day full' : `${days} days full`),
   nobody: 'Nobody and no machine has hours in the days ahead.',
-};
+});

@@ -1,7 +1,9 @@
 /** The words of the Now sheet. */
+
+import { worded } from '../../language.ts';
 import { byNumber, listOf } from '../grammar.ts';
 
-export const nowTexts = {
+export const nowTexts = worded({
   heading: 'Now',
   planOf: (when: string) => `From the plan of ${when}.`,
   old: 'This page has not heard from the laptop since; later counts are not in it.',
@@ -42,4 +44,4 @@ export const nowTexts = {
   toLines: 'Add work by quick lines',
   toCount: 'Count what is done',
   toDates: 'All last moments',
-};
+});

@@ -1,5 +1,7 @@
 /** The words of the burn-down and the line of balance. */
-export const pictureTexts = {
+import { worded } from '../../language.ts';
+
+export const pictureTexts = worded({
   burn: 'Burn-down',
   burnNote: 'What is left, when it may be done, where each step should be by now',
   contentsNote: 'Who runs out of whose units, and what piles up',
@@ -89,4 +91,4 @@ export const pictureTexts = {
   short: (n: string, due: string) => `${n} short: ${due} due by now`,
   stepsShort: (n: number) => (n === 1 ? '1 step is short of its notch' : `${n} steps are short of their notch`),
   noneShort: 'Every step has reached its notch.',
-};
+});

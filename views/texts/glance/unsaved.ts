@@ -1,4 +1,6 @@
 /** What is said of forms that were left before they were saved. */
-export const unsavedTexts = {
+import { worded } from '../../language.ts';
+
+export const unsavedTexts = worded({
   left: 'Typed and not saved yet:',
-};
+});

@@ -1,7 +1,9 @@
 /** The words of After the show: estimated against real, the maker's own shelf, what earlier builds offer. */
+
+import { worded } from '../../language.ts';
 import { someOf } from '../grammar.ts';
 
-export const afterTexts = {
+export const afterTexts = worded({
   intro: 'What was estimated beside what was counted, and the figures to begin the next build with.',
   none: 'Nothing has been counted yet.',
   csv: 'Save as a table (CSV)',
@@ -47,4 +49,4 @@ export const afterTexts = {
     onLines: (n: number) =>
       n === 1 ? '1 figure of an earlier build fits a name here' : `${n} figures of earlier builds fit names here`,
   },
-};
+});

@@ -1,5 +1,7 @@
 /** The words of the calendar: its events, and the pages on which its addresses are made and removed. */
-export const calendarTexts = {
+import { worded } from '../../language.ts';
+
+export const calendarTexts = worded({
   ofAll: (build: string) => build,
   ofPerson: (build: string, person: string) => `${build}: ${person}`,
   orderBy: (what: string) => `Last moment to order ${what}`,
@@ -42,4 +44,4 @@ export const calendarTexts = {
       ? `Nobody in this build is called "${id}"; leave it empty for everything.`
       : `Nobody in this build is called "${id}"; its people are ${known}. Leave it empty for everything.`,
   noAlarm: (typed: string) => `An alarm is a whole number of minutes from 0 to 10080 (a week); it is "${typed}".`,
-};
+});

@@ -1,5 +1,7 @@
 /** The words of tables that go out to a spreadsheet and come back. */
-export const csvTexts = {
+import { worded } from '../../language.ts';
+
+export const csvTexts = worded({
   heading: 'Tables',
   intro:
     'Parts, steps and the log as tables for a spreadsheet, and back. Columns are found by their headings, in any order; a column that is left out changes nothing, an empty cell empties its field, and what is not in the table stays as it is.',
@@ -50,4 +52,4 @@ export const csvTexts = {
       `“${label}” names “${value}”, which is not there; write an id or a name of this build.`,
     conflict: 'The plan has changed since the table was looked at. Look at it again.',
   },
-};
+});

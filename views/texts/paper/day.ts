@@ -1,7 +1,8 @@
 /** The words of a day on paper, of a day that has passed, and of the whole plan on paper. */
 import type { LogKind } from '../../../server/model/index.ts';
+import { worded } from '../../language.ts';
 
-export const dayTexts = {
+export const dayTexts = worded({
   whose: 'For',
   everybody: 'Everybody',
   ofPerson: (day: string, name: string) => `Day sheet, ${day}: ${name}`,
@@ -45,4 +46,4 @@ export const dayTexts = {
     days: 'Days',
     noDays: 'Nothing is planned for any day.',
   },
-};
+});

@@ -1,7 +1,9 @@
 /** The words of the Orders sheet, of what is missing this week, and of what things cost. */
+
+import { worded } from '../../language.ts';
 import { someOf } from '../grammar.ts';
 
-export const orderTexts = {
+export const orderTexts = worded({
   intro:
     'What comes from outside: how much, which supplier, the last moment to order it, and what has come. Last moments shift by hours with every count and edit: leave a margin.',
   nothing: 'Nothing is bought or sent out.',
@@ -77,9 +79,9 @@ export const orderTexts = {
   toOrders: 'All orders',
   toMoney: 'What it all costs',
   asTable: 'Save as a table (CSV)',
-};
+});
 
-export const moneyTexts = {
+export const moneyTexts = worded({
   heading: 'Money',
   intro:
     'Committed: what was ordered or has come, parts already started here, and the paid hours so far. The rest is still to come.',
@@ -103,4 +105,4 @@ export const moneyTexts = {
   what: 'What',
   bySupplier: 'By supplier',
   toOrders: 'Orders',
-};
+});

@@ -1,7 +1,9 @@
 /** The words of Show day: open points, pack list, ways to the site, points, run sheet, strike. */
+
+import { worded } from '../../language.ts';
 import { listOf, some } from '../grammar.ts';
 
-export const showTexts = {
+export const showTexts = worded({
   stops: {
     heading: 'What could stop the show',
     none: 'Nothing is open that the tool knows of.',
@@ -143,4 +145,4 @@ export const showTexts = {
     box: (box: string) => `“${box}” is not a box of this build; tick one of the boxes on this sheet.`,
     entry: (id: string) => `There is no entry “${id}” to undo.`,
   },
-};
+});

@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import type { Changed } from '../../server/planner/index.ts';
-import { createRendered } from '../../server/web/rendered.ts';
-import type { BuildPage } from '../../views/types.ts';
-import { type FakeApp, fakeApp } from '../support/fake-app.ts';
+import type { Changed } from '../../../server/planner/index.ts';
+import { createRendered } from '../../../server/web/rendered.ts';
+import type { BuildPage } from '../../../views/types.ts';
+import { type FakeApp, fakeApp } from '../../support/fake-app.ts';
 
 const PAGE = { build: { id: 'wall' }, seen: '1.0.5', revision: 1, stale: false, light: null } as unknown as BuildPage;
 

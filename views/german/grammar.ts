@@ -1,0 +1,10 @@
+/** Lists of names in German; a noun keeps its capital within a sentence. */
+
+import { inGerman } from '../language.ts';
+import { grammarTexts } from '../texts/grammar.ts';
+
+inGerman(grammarTexts, {
+  and: (names, last) => `${names} und ${last}`,
+  more: (n) => `${n} weitere`,
+  within: (name) => name,
+});
