@@ -86,7 +86,7 @@ export function StepSheet({ page, step }: StepSheetProps): Html {
       <BurnTable page={page} step={step.id} />
       <NeighbourBalance page={page} step={step} />
       <StatusLine page={page} current={step.id} linked />
-      <Ticket page={page} step={step} number={page.forecast.steps.indexOf(step) + 1} />
+      <Ticket page={page} step={step} number={page.forecast.steps.indexOf(step) + 1} alone />
     </Sheet>
   );
 }

@@ -22,13 +22,16 @@ interface TicketProps {
   page: BuildPage;
   step: ForecastStep;
   number: number;
+  /** Whether it is on the step's own sheet, away from the other tickets. */
+  alone?: boolean;
 }
 
 /** The job ticket: what is done, how, how long, when, with what feeds it and what it feeds. */
-export function Ticket({ page, step, number }: TicketProps): Html {
+export function Ticket({ page, step, number, alone = false }: TicketProps): Html {
+  const tickets = alone ? screenHref(page.build.id, 'steps') : '';
   return (
     <div class={`ticket ${step.state} ${step.kind}`}>
-      <Links page={page} links={step.fedBy} title={say.fedBy} none={say.nothingBefore} />
+      <Links page={page} tickets={tickets} links={step.fedBy} title={say.fedBy} none={say.nothingBefore} />
       <article class="job" aria-labelledby={`name-${step.id}`}>
         <header>
           <span class="stamp stamp-s number">{number}</span>
@@ -45,9 +48,9 @@ export function Ticket({ page, step, number }: TicketProps): Html {
         <Notes page={page} step={step} />
         <CautionFold hazards={step.hazards} />
         <PerhapsAlso page={page} step={step} />
-        <PicturesLink page={page} step={step} />
+        {alone ? null : <PicturesLink page={page} step={step} />}
       </article>
-      <Links page={page} links={step.feeds} title={say.feeds} none={say.nothingAfter} />
+      <Links page={page} tickets={tickets} links={step.feeds} title={say.feeds} none={say.nothingAfter} />
     </div>
   );
 }
@@ -68,8 +71,16 @@ function stateWords(step: ForecastStep): string {
   return `${kind}${say.states[step.state]}`;
 }
 
-function Links(props: { page: BuildPage; links: readonly StepLink[]; title: string; none: string }): Html {
-  const { page, links, title, none } = props;
+interface LinksProps {
+  page: BuildPage;
+  /** Address of the sheet with the tickets; empty: this one. */
+  tickets: string;
+  links: readonly StepLink[];
+  title: string;
+  none: string;
+}
+
+function Links({ page, tickets, links, title, none }: LinksProps): Html {
   return (
     <div class="links">
       <h3>{title}</h3>
@@ -79,7 +90,7 @@ function Links(props: { page: BuildPage; links: readonly StepLink[]; title: stri
         <ul>
           {links.map((link) => (
             <li key={`${link.step}-${link.type}-${link.given}`}>
-              <a href={`#steps-${link.step}`}>{stepName(page.forecast, link.step)}</a>
+              <a href={`${tickets}#steps-${link.step}`}>{stepName(page.forecast, link.step)}</a>
               <span class="quiet small">{linkWords(link)}</span>
             </li>
           ))}

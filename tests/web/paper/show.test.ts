@@ -58,10 +58,10 @@ describe('the pack list', () => {
     const ticks = real.planner.log('lantern').filter(({ kind }) => kind === 'packed');
     expect(ticks).toMatchObject([{ kind: 'packed', box: 'crate' }]);
     await real.planner.settled();
-    expect((await show()).said).toContain('1 of 1 boxes packed');
+    expect((await show()).said).toContain('1 of 1 box packed');
     await post('/show/packed', { box: 'crate', after: '1', undoes: ticks[0]!.id });
     await real.planner.settled();
-    expect((await show()).said).toContain('0 of 1 boxes packed');
+    expect((await show()).said).toContain('0 of 1 box packed');
   });
 
   it('refuses a box and an entry that are not there, and logs nothing', async () => {
