@@ -38,6 +38,40 @@ const PAGES: readonly (readonly [string, string, 'nobody' | 'helper' | 'maker'])
 const NO_PAGE =
   /(\.json|\.webmanifest|\/state|\/count\/now|\/count\/frame|\/calendar\.ics|\/calendar\/:token|\/live|\/at-work|\/certificate|\/tables\/:table|\/after\.csv)$/;
 
+describe('a new address of the calendar', () => {
+  const make = async (javaScriptEnabled: boolean) => {
+    const { page, context, complaints } = await visit(`/b/${BUILD}/calendar`, 'maker', { javaScriptEnabled });
+    await page.getByRole('button', { name: 'Make an address' }).click();
+    const field = page.locator('#address');
+    return { page, context, complaints, field, shown: await field.inputValue() };
+  };
+
+  it('is copied by a key, and says so to those who hear the page', async () => {
+    const { page, context, complaints, field, shown } = await make(true);
+    await field.focus();
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Enter');
+    await page.getByRole('status').filter({ hasText: 'Copied.' }).waitFor();
+    const other = page.locator('#address-typed');
+    await page.evaluate(() => {
+      document.body.append(Object.assign(document.createElement('textarea'), { id: 'address-typed' }));
+    });
+    await other.focus();
+    await page.keyboard.press('Control+v');
+    expect(await other.inputValue()).toBe(shown);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('has no button where no script runs, and can be selected', async () => {
+    const { page, context, field, shown } = await make(false);
+    expect(shown).toMatch(/\/calendar\/[\w-]{43}\.ics$/);
+    expect(await page.getByRole('button', { name: 'Copy the address' }).count()).toBe(0);
+    await field.selectText();
+    await context.close();
+  });
+});
+
 describe('axe finds nothing serious', () => {
   it('and is asked about every page there is', () => {
     const asked = new Set([...PAGES.map(([, path]) => path), ...SHEETS.map((path) => `/b/${BUILD}${path}`)]);
@@ -234,7 +268,7 @@ describe('the Count page', () => {
 async function visit(
   path: string,
   visitor: 'nobody' | 'helper' | 'maker',
-  options: { colorScheme?: 'light' | 'dark' } = {},
+  options: { colorScheme?: 'light' | 'dark'; javaScriptEnabled?: boolean } = {},
 ) {
   const context: BrowserContext = await browser.newContext({ ...PHONE, deviceScaleFactor: 1, ...options });
   visits += 1;

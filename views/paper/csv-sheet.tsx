@@ -58,7 +58,7 @@ export function CsvSheet({ page, looked }: CsvProps): Html {
       </ul>
       <h2>{say.back}</h2>
       <form method="post" action={href} class="table-in">
-        <Lists id="paste" chosen={looked?.list ?? 'parts'} />
+        <Lists chosen={looked?.list ?? 'parts'} />
         <label for="table-text">{say.paste}</label>
         <textarea id="table-text" name="text" rows={8} spellcheck={false}>
           {looked?.text ?? ''}
@@ -68,7 +68,6 @@ export function CsvSheet({ page, looked }: CsvProps): Html {
         </button>
       </form>
       <form method="post" action={`${href}/file`} enctype="multipart/form-data" class="table-in">
-        <Lists id="file" chosen={looked?.list ?? 'parts'} />
         <label for="table-file">{say.file}</label>
         <input id="table-file" type="file" name="file" accept=".csv,.tsv,.txt,text/csv" />
         {READ_BACK.map((list) => (
@@ -81,12 +80,11 @@ export function CsvSheet({ page, looked }: CsvProps): Html {
   );
 }
 
-function Lists({ id, chosen }: { id: string; chosen: ReadBack }): Html | null {
-  if (id === 'file') return null;
+function Lists({ chosen }: { chosen: ReadBack }): Html {
   return (
     <>
-      <label for={`table-list-${id}`}>{say.which}</label>
-      <select id={`table-list-${id}`} name="list">
+      <label for="table-list">{say.which}</label>
+      <select id="table-list" name="list">
         {READ_BACK.map((list) => (
           <option key={list} value={list} selected={list === chosen}>
             {say.lists[list]}

@@ -1,5 +1,6 @@
 /** A step in one line: its number, name, count, room, and a gauge of how far it is. */
 import type { ForecastStep } from '../../server/model/index.ts';
+import { Hatch } from '../pictures/drawing.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
@@ -47,9 +48,7 @@ function StepGauge({ step }: Pick<StepLineProps, 'step'>): Html {
   return (
     <svg class="step-gauge" width="100%" height="1rem" aria-hidden="true" focusable="false">
       <defs>
-        <pattern id={hatch} width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-          <line x1="0" x2="0" y1="0" y2="5" class="hatch" />
-        </pattern>
+        <Hatch id={hatch} />
       </defs>
       <rect x="0" y="0.2rem" width={done} height="0.6rem" fill={`url(#${hatch})`} />
       <line class="edge" x1="0" x2="100%" y1="0.8rem" y2="0.8rem" />

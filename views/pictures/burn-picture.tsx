@@ -9,7 +9,7 @@ import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { figure, soonText, workText } from '../words/wording.ts';
-import { At } from './drawing.tsx';
+import { At, Hatch } from './drawing.tsx';
 import { between, Curve, Curves, type Plot, PlotSheet, type Point, plotOf, pointsOf, within } from './plot.tsx';
 
 const say = texts.pictures;
@@ -100,9 +100,7 @@ function DoneHatch({ plot, counted, total, name }: DoneHatchProps): Html | null 
   return (
     <>
       <defs>
-        <pattern id={pen} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-          <line class="hatch-line" x1="0" x2="0" y1="0" y2="6" />
-        </pattern>
+        <Hatch id={pen} pen="hatch-line" gap={6} />
         <clipPath id={cut} clipPathUnits="objectBoundingBox">
           <path d={between(plot, counted, top, 'step')} transform={`scale(${unitScale(plot, width)} 0.001)`} />
         </clipPath>

@@ -14,6 +14,23 @@ export function At({ x, y, children }: { x: string; y: string; children: Compone
   );
 }
 
+interface HatchProps {
+  id: string;
+  /** Class of its lines. */
+  pen?: string;
+  /** Pixels between two of them. */
+  gap?: number;
+}
+
+/** Graphite for what is done: a pattern to fill with, in place of a colour. */
+export function Hatch({ id, pen = 'hatch', gap = 5 }: HatchProps): Html {
+  return (
+    <pattern id={id} width={gap} height={gap} patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+      <line class={pen} x1="0" x2="0" y1="0" y2={gap} />
+    </pattern>
+  );
+}
+
 /** The two arrow heads of a dimension line from x1 to x2. */
 export function DimensionLine({ x1, x2, y }: { x1: string; x2: string; y: string }): Html {
   return (

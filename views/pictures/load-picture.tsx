@@ -2,11 +2,13 @@
  * Load by day: for each person and machine a row of gauges, one a day, as tall as the hours there are, hatched as far
  * as they are planned; the same in figures behind it.
  */
+
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { Scroll } from '../words/marks.tsx';
 import { dayText, workText } from '../words/wording.ts';
+import { Hatch } from './drawing.tsx';
 import { isFull, type LoadDay, type LoadRow, loadRows } from './load-facts.ts';
 
 const say = texts.load;
@@ -53,15 +55,7 @@ function Row({ page, row, most }: { page: BuildPage; row: LoadRow; most: number 
       </p>
       <svg width="100%" height={`${HEIGHT + 1.6}rem`} aria-hidden="true" focusable="false">
         <defs>
-          <pattern
-            id={`load-${row.key.replaceAll(/\W+/g, '-')}`}
-            width="5"
-            height="5"
-            patternUnits="userSpaceOnUse"
-            patternTransform="rotate(45)"
-          >
-            <line x1="0" x2="0" y1="0" y2="5" class="hatch" />
-          </pattern>
+          <Hatch id={`load-${row.key.replaceAll(/\W+/g, '-')}`} />
         </defs>
         {days.map((day, at) => (
           <Gauge

@@ -7,7 +7,7 @@ import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { UncheckedWords } from '../parts/unchecked.tsx';
 import { BalancePicture, type ChainLine, drawnOf } from '../pictures/balance-picture.tsx';
 import { type DayColumn, DayTable } from '../pictures/day-table.tsx';
-import { At, DimensionLine } from '../pictures/drawing.tsx';
+import { At, DimensionLine, Hatch } from '../pictures/drawing.tsx';
 import { PenKey } from '../pictures/pens.tsx';
 import { balanceHref, burnHref, numberOf, outText, stepHref } from '../pictures/picture-links.ts';
 import { valueAt } from '../pictures/plot.tsx';
@@ -221,9 +221,7 @@ export function StatusLine({ page, current, linked }: StatusLineProps): Html | n
       <p class="quiet">{page.forecast.balance?.heldTo === 'first-plan' ? say.statusNoteFirst : say.statusNote}</p>
       <svg class="pens" width="0" height="0" aria-hidden="true" focusable="false">
         <defs>
-          <pattern id="hatch-status" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-            <line class="hatch-line" x1="0" x2="0" y1="0" y2="5" />
-          </pattern>
+          <Hatch id="hatch-status" pen="hatch-line" />
         </defs>
       </svg>
       <ol class="status-rows">

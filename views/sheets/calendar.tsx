@@ -30,7 +30,13 @@ interface CalendarProps {
 
 export function CalendarPage({ build, light, made, reachable, feeds }: CalendarProps): Html {
   return (
-    <Document title={`${say.heading} · ${build.name}`} light={light} bare styles={['join.css']}>
+    <Document
+      title={`${say.heading} · ${build.name}`}
+      light={light}
+      bare
+      styles={['join.css']}
+      modules={['copy-field.js']}
+    >
       <BookHead build={build.id} name={build.name} screen="dates" light={light} />
       <main id="sheet" tabindex={-1}>
         <div class="body">
@@ -43,6 +49,10 @@ export function CalendarPage({ build, light, made, reachable, feeds }: CalendarP
                 {made.whose}: {say.made}
               </label>
               <input id="address" value={made.address} readonly />
+              <button type="button" data-copies="address" hidden>
+                {say.copy}
+              </button>
+              <span id="address-copied" role="status" data-copied={say.copied} data-selected={say.selected} />
             </p>
           )}
           <CalendarForm build={build} />

@@ -5,6 +5,7 @@ import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { CautionFold } from '../parts/cautions.tsx';
 import { UncheckedMark } from '../parts/unchecked.tsx';
+import { Hatch } from '../pictures/drawing.tsx';
 import { stepHref } from '../pictures/picture-links.ts';
 import type { Html } from '../render.ts';
 import { cautionTexts } from '../texts/cautions.ts';
@@ -159,9 +160,7 @@ function Strip({ step }: { step: ForecastStep }): Html {
   return (
     <svg width="100%" height="0.9rem" aria-hidden="true" focusable="false">
       <defs>
-        <pattern id={hatch} width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-          <line x1="0" x2="0" y1="0" y2="5" class="hatch" />
-        </pattern>
+        <Hatch id={hatch} />
       </defs>
       <rect class="strip" x="0" y="0.1rem" width="100%" height="0.7rem" />
       {sets.map(({ set, from, done }) => (

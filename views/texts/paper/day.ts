@@ -16,7 +16,6 @@ export const dayTexts = worded({
   passed: 'This day has passed. The page no longer shows its plan; the entries of that day are below.',
   passedToday: 'The page starts now and no longer shows what has passed today.',
   nothingTold: 'No entries on this day.',
-  today: 'Today',
   toldOn: 'Entries',
   noPerson: (id: string, known: string) =>
     `Nobody in this build is called “${id}”. ${known === '' ? 'It names nobody.' : `Its people are ${known}.`}`,
@@ -43,7 +42,6 @@ export const dayTexts = worded({
     moments: 'Last moments',
     orders: 'Orders',
     asOf: (when: string) => `As planned ${when}. A later count or edit may move what is printed here.`,
-    days: 'Days',
     noDays: 'Nothing is planned for any day.',
   },
 });

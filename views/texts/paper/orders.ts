@@ -49,7 +49,6 @@ export const orderTexts = worded({
       received: (units: string, when: string, who: string) => `${units} received, logged ${when} by ${who}`,
       promised: (_units: string, when: string, who: string) => `a date promised, logged ${when} by ${who}`,
     },
-    last: 'Logged last',
   },
   refused: {
     step: (step: string) => `“${step}” is not an order of this build; tap one of the orders on this page.`,
@@ -103,6 +102,5 @@ export const moneyTexts = worded({
   hoursNote: 'People who are paid are paid for all their hours on the days they work.',
   express: (name: string) => `express of ${name}`,
   what: 'What',
-  bySupplier: 'By supplier',
   toOrders: 'Orders',
 });
