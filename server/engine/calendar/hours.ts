@@ -74,7 +74,8 @@ function asWritten(text: string): string {
     .replace(/\b(?:working|work|week) days\b/g, 'weekdays')
     .replace(/\b(?:from|o'clock)\b/g, ' ')
     .replace(TWELVES, (whole, from, fromMinute, ownHalf, to, toMinute, half) => {
-      const first = ownHalf ?? (Number(from) % 12 <= Number(to) % 12 ? half : otherHalf(half));
+      const isSameHalf = sinceTwelve(from, fromMinute) < sinceTwelve(to, toMinute);
+      const first = ownHalf ?? (isSameHalf ? half : otherHalf(half));
       const span = [inTwenty(from, fromMinute, first), inTwenty(to, toMinute, half)];
       return span.includes(null) ? whole : span.join('-');
     })
@@ -86,6 +87,10 @@ function asWritten(text: string): string {
 
 const TWELVES =
   /\b(\d{1,2})(?::(\d\d))?\s*(am|pm)?\s*(?:[-–—]|\b(?:to|until|till)\b)\s*(\d{1,2})(?::(\d\d))?\s*(am|pm)\b/g;
+
+function sinceTwelve(hour: string, minute = '0'): Minutes {
+  return (Number(hour) % 12) * 60 + Number(minute);
+}
 
 function otherHalf(half: string): string {
   return half === 'pm' ? 'am' : 'pm';
@@ -303,7 +308,7 @@ function readSpan(word: string): Reading<DaySpan> {
   if (fromMinute > 59 || toMinute > 59 || from >= MINUTES_PER_DAY || to > MINUTES_PER_DAY) {
     return wrong(word, problemTexts.hours.offTheClock(word));
   }
-  if (match[2] === undefined && match[4] === undefined && to < from && fromHour < 13) {
+  if (match[2] === undefined && match[4] === undefined && 0 < to && to < from && fromHour < 13) {
     const meant = `${String(fromHour).padStart(2, '0')}:00-${toHour + 12}:00`;
     return wrong(word, problemTexts.hours.noMinutes(word, meant));
   }
