@@ -52,7 +52,7 @@ export interface PartCount {
   readonly packs: number | null;
   readonly toBuy: number | null;
   readonly cost: number | null;
-  /** Units of this part that go into one unit of the parent. */
+  /** Units of this part that go into one unit of the parent, packs of what is measured. */
   readonly usedIn: readonly { readonly part: string; readonly count: number }[];
 }
 
@@ -116,7 +116,7 @@ function countParts(
   const known = new Map<string, Wanted>();
   const uses: Use[] = [];
   const demand = new Map<string, number>();
-  const ids = new Set(parts.map((part) => part.id));
+  const packs = new Map(parts.map((part) => [part.id, measureOf(part)?.pack ?? 1]));
   for (const part of parts) {
     const field = `parts.${part.id}`;
     if (known.has(part.id)) {
@@ -127,7 +127,7 @@ function countParts(
     const [inPiece, inPack] = measure === null ? [1, 1] : [measure.pack * measure.share, measure.pack];
     const numberOf = measure === null ? evaluator.count : amountFrom(evaluator, problems);
     const usedIn =
-      usesOf(part, ids, evaluator, problems)?.map((use) => ({ ...use, count: use.count / inPiece })) ?? null;
+      usesOf(part, packs, evaluator, problems)?.map((use) => ({ ...use, count: use.count / inPiece })) ?? null;
     const count = part.count === undefined ? 0 : numberOf(part.count, `${field}.count`);
     const spares = part.spares === undefined ? 0 : numberOf(part.spares, `${field}.spares`);
     if (usedIn === null || count === null || spares === null) continue;
@@ -200,16 +200,18 @@ function withNoSpares(known: ReadonlyMap<string, Wanted>): Map<string, Wanted> {
   return new Map([...known].map(([id, wanted]) => [id, { ...wanted, spares: 0 }]));
 }
 
+/** What goes into one unit of each parent, of a measured one into a pack; `packs` says how much that is. */
 function usesOf(
   part: Part,
-  ids: ReadonlySet<string>,
+  packs: ReadonlyMap<string, number>,
   evaluator: Evaluator,
   problems: Problem[],
 ): Wanted['usedIn'] | null {
   const uses: { part: string; count: number }[] = [];
   for (const use of part.usedIn ?? []) {
     const field = `parts.${part.id}.usedIn.${use.part}`;
-    if (!ids.has(use.part)) {
+    const pack = packs.get(use.part);
+    if (pack === undefined) {
       problems.push(problem('unknown-name', field, use.part, problemTexts.parts.unknownUse(part.name, use.part)));
       return null;
     }
@@ -219,7 +221,7 @@ function usesOf(
       problems.push(problem('negative-count', field, use.count, problemTexts.amounts.negative(field, count)));
       return null;
     }
-    uses.push({ part: use.part, count });
+    uses.push({ part: use.part, count: count * pack });
   }
   return uses;
 }

@@ -107,6 +107,24 @@ describe('what is measured', () => {
     );
   });
 
+  test('takes what goes into it by its unit, not by its pack: 43 L in tins of 5 L take 10 g a litre', () => {
+    const glaze: Part = { id: 'oil', name: 'Glaze', source: 'make', unit: 'L', usedIn: [{ part: 'slat', count: 1 }] };
+    const pigment: Part = { id: 'pigment', name: 'Pigment', source: 'buy', usedIn: [{ part: 'oil', count: 10 }] };
+    const grams = (packSize: number, more: Partial<Part> = {}) =>
+      planBuild(
+        slats([
+          { ...glaze, packSize },
+          { ...pigment, ...more },
+        ]),
+        [],
+        NOW,
+      ).parts.find(({ id }) => id === 'pigment')!;
+    // Whole tins are mixed: 43 of 1 L, 9 of 5 L.
+    expect([grams(1).need, grams(5).need]).toEqual([430, 450]);
+    expect(grams(5, { unit: 'g', packSize: 100 })).toMatchObject({ need: expect.closeTo(450, 9), toBuy: 500 });
+    expect([grams(1).usedIn, grams(5).usedIn]).toEqual([pigment.usedIn, pigment.usedIn]);
+  });
+
   test('is fed to what takes it by the pack: the second tin is needed by the units that the first does not reach', () => {
     const oil = { ...OIL, packSize: 0.5 };
     const forecast = planBuild(slats([oil]), told({ kind: 'ordered', n: 1 }, { kind: 'received', n: 1 }), NOW);
