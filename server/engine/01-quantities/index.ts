@@ -24,6 +24,6 @@ export { costOf, inWholePacks, type PartCount, type Quantities, quantitiesOf, un
 export { dependentsOf, namesInAmount, type Tied, type TieKind, tiesOf } from './ties.ts';
 
 /** Parts that may come about in several ways: the build by the ways that are chosen, as if there were no others. */
-export { type Chosen, chosenOf } from './ways.ts';
+export { type Chosen, chosenOf, shareId, wholesOf } from './ways.ts';
 /** What counting says of the share of a part that comes out good, by its estimate and by what was scrapped. */
 export { hasLead, impliedOrderId, learntYields } from './yield-learning.ts';

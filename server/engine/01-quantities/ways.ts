@@ -182,7 +182,7 @@ function withSplit(build: Build, { part, need, shares, typed, steps, evaluator }
     const share = units / need;
     const uses = isShared ? [{ part: main.id, count: share }] : usedBy(main.id, usedIn, share, evaluator);
     const counted = isShared ? {} : ownCount(own, own - ownOf(own, need, need - units));
-    return { ...it, id: subId(part, way), name: wayName(part, way), usedIn: uses, ...counted };
+    return { ...it, id: shareId(part, way), name: wayName(part, way), usedIn: uses, ...counted };
   });
   const left = isShared ? 1 : rest.units / need;
   const changed = isShared ? wholeOf(main) : restOf(main, part, chosen, left, ownOf(own, need, rest.units), evaluator);
@@ -225,8 +225,8 @@ function usedBy(id: string, usedIn: NonNullable<Part['usedIn']>, share: number, 
 /** What goes into the part goes into each of its ways; what goes into it by one way only, into that. */
 function withChildren(parts: readonly Part[], { part, typed, isShared, shares }: Children): Part[] {
   const chosen = chosenWay(part)!;
-  const ids = new Map(shares.map(({ way }) => [way.id, subId(part, way)]));
-  ids.set(chosen.id, isShared ? subId(part, chosen) : part.id);
+  const ids = new Map(shares.map(({ way }) => [way.id, shareId(part, way)]));
+  ids.set(chosen.id, isShared ? shareId(part, chosen) : part.id);
   const whole = isShared ? [part.id] : [...ids.values()];
   const inWays = (use: Use): Use[] => {
     if (use.part !== part.id) return [];
@@ -254,8 +254,8 @@ function withSteps(
   { part, isShared, shares, steps }: Pick<Split, 'part' | 'shares' | 'steps'> & { readonly isShared: boolean },
 ): Step[] {
   const there = new Set(present.map(({ id }) => id));
-  const subs = new Map(shares.map(({ way }) => [way.id, subId(part, way)]));
-  if (isShared) subs.set(chosenWay(part)!.id, subId(part, chosenWay(part)!));
+  const subs = new Map(shares.map(({ way }) => [way.id, shareId(part, way)]));
+  if (isShared) subs.set(chosenWay(part)!.id, shareId(part, chosenWay(part)!));
   return steps.flatMap((typed) => {
     const own = present.find(({ id }) => id === typed.id);
     const sub = typed.part === part.id && typed.way !== undefined ? subs.get(typed.way) : undefined;
@@ -268,8 +268,19 @@ function withSteps(
   });
 }
 
-function subId(part: Part, way: Way): string {
+/** The id of the units of a split part that come by a way, as a part of their own: `bough--welder`. */
+export function shareId(part: Pick<Part, 'id'>, way: Pick<Way, 'id'>): string {
   return `${part.id}--${way.id}`.slice(0, 60);
+}
+
+/**
+ * The parts that are shares of others where these are split, each with the part as it is typed: `bough--welder` with
+ * `bough`. A part that is typed under such an id is itself. O(parts x ways).
+ */
+export function wholesOf({ parts = [] }: Pick<Build, 'parts'>): ReadonlyMap<string, string> {
+  const typed = new Set(parts.map(({ id }) => id));
+  const shares = parts.flatMap((part) => (part.ways ?? []).map((way) => [shareId(part, way), part.id] as const));
+  return new Map(shares.filter(([id]) => !typed.has(id)));
 }
 
 function wayName(part: Part, way: Way): string {
@@ -306,6 +317,11 @@ function withOrders(planned: Build, build: Build): Build {
     steps: planned.steps.map((step) =>
       step.after === undefined ? step : { ...step, after: step.after.flatMap(after) },
     ),
+    ...(planned.boxes && {
+      boxes: planned.boxes.map(({ opensAt, ...box }) =>
+        opensAt === undefined || out.has(opensAt) ? box : { ...box, opensAt },
+      ),
+    }),
     ...(planned.feeds && {
       feeds: planned.feeds.flatMap((feed) =>
         out.has(feed.to) ? [] : instead(feed.from).map((from) => ({ ...feed, from })),

@@ -120,7 +120,13 @@ function onePersonMore(planned: Planned, people: readonly Worker[]): Proposed[] 
   };
   const handsMinutes = addedUntilReady(planned, person, most.week, (spans) => minutesOf(spans));
   const eases = stepsOf(planned, (ids) => ids.length > 0, person);
-  return [proposed('one-more-person', { like: person.name }, [change], { money: 0, handsMinutes }, eases, true)];
+  const cost = { money: paidFor(person, handsMinutes), handsMinutes };
+  return [proposed('one-more-person', { like: person.name }, [change], cost, eases, true)];
+}
+
+/** What these minutes of somebody cost who is paid; 0 for the others. */
+function paidFor({ rate = 0 }: Person, minutes: number): number {
+  return (minutes / 60) * rate;
 }
 
 function longerEvenings(planned: Planned, { person, week }: Worker): Proposed[] {
@@ -137,7 +143,7 @@ function longerEvenings(planned: Planned, { person, week }: Worker): Proposed[] 
     });
     if (handsMinutes === 0) return [];
     const values = { person: person.name, minutes, days: longer.days, limit: longer.limit };
-    const cost = { money: 0, handsMinutes };
+    const cost = { money: paidFor(person, handsMinutes), handsMinutes };
     return [proposed('longer-evenings', values, [setField('people', person.id, 'hours', hours)], cost, eases, true)];
   });
 }

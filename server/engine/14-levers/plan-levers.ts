@@ -3,7 +3,7 @@ import { type Change, chosenWay, type LeverCost, type Part, type Supplier, type 
 import type { PlannedStep } from '../02-steps/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { FREE, type Proposed, proposed, setField } from './proposed.ts';
-import { paidFor } from './way-costs.ts';
+import { paidForGood } from './way-costs.ts';
 import { switchTo } from './way-switch.ts';
 
 /** One more of each machine that there is work for. */
@@ -76,14 +76,14 @@ export function wayLevers(planned: Planned): Proposed[] {
       const { changes, units } = switchTo(planned, part, way);
       if (way.id === chosen.id || units === 0) return [];
       const values = { name: part.name, from: chosen.name, to: way.name };
-      return [proposed('other-way', values, changes, costOfWay(part, chosen, way, units), eases, false)];
+      return [proposed('other-way', values, changes, costOfWay(planned, part, [chosen, way], units), eases, false)];
     });
   });
 }
 
-/** What it costs more than the way before; not known where a way has no price. */
-function costOfWay(part: Part, before: Way, after: Way, units: number): LeverCost {
-  const [was, is] = [before, after].map((way) => paidFor(part, way, units));
+/** What the second way costs more than the first for so many good units; not known where one has no price. */
+function costOfWay({ quantities }: Planned, part: Part, ways: readonly [Way, Way], units: number): LeverCost {
+  const [was, is] = ways.map((way) => paidForGood(part, way, units, quantities.confidence));
   return { money: was === null || is === null ? null : is! - was!, handsMinutes: 0 };
 }
 

@@ -1,7 +1,8 @@
 /** What a way of a part costs for so many units: its minutes of hands, and money. */
-import type { Build, CostTurn, Part, Way } from '../../model/index.ts';
+import { type Build, type CostTurn, chosenWay, type Part, type Way } from '../../model/index.ts';
+import { costOf, inWholePacks, shareId } from '../01-quantities/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
-import { ceilCount, lotMinutes, unitsToBuy, unitsToStart } from '../numbers/index.ts';
+import { ceilCount, lotMinutes, unitsToStart } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { Minutes } from '../types.ts';
 import { HOUR_WORTH } from './worth.ts';
@@ -43,7 +44,7 @@ interface PlannedWay {
  * this way alone. Null: what is ordered or goes in has no price.
  */
 export function costByWay(part: Part, { way, planned }: PlannedWay, units: number, hourWorth: number): number | null {
-  const started = unitsToStart(units, way.yield ?? part.yield ?? 1, planned.quantities.confidence);
+  const started = startedBy(part, way, units, planned.quantities.confidence);
   const paid = paidFor(part, way, started);
   const own = ownSteps(planned, part, way).reduce((sum, plan) => sum + batchMinutes(plan, started), 0);
   const inside = onlyInto(planned, part, way).map((one) => insideCost(planned, one, started, hourWorth));
@@ -51,14 +52,20 @@ export function costByWay(part: Part, { way, planned }: PlannedWay, units: numbe
   return inside.reduce<number>((sum, cost) => sum + (cost ?? 0), paid + (own / 60) * hourWorth);
 }
 
+/** Units to begin by a way so that so many come out good, at the build's confidence. */
+function startedBy(part: Part, way: Way, units: number, confidence: number): number {
+  return unitsToStart(units, way.yield ?? part.yield ?? 1, confidence);
+}
+
+/** What is paid for so many good ones by a way, without what goes into them; null where a price is missing. */
+export function paidForGood(part: Part, way: Way, units: number, confidence: number): number | null {
+  return paidFor(part, way, startedBy(part, way, units, confidence));
+}
+
 /** What is paid for so many by a way; what is made here costs nothing where no price is given. */
-export function paidFor(part: Part, way: Way, units: number): number | null {
-  const { unitCost = part.unitCost, onceCost = part.onceCost } = way;
-  if (unitCost === undefined && onceCost === undefined) return way.source === 'make' ? 0 : null;
-  const size = part.packSize ?? 1;
-  // One unit of what is measured is a pack.
-  const bought = part.unit !== undefined ? units * size : way.source === 'buy' ? unitsToBuy(units, size) : units;
-  return bought * (unitCost ?? 0) + (onceCost ?? 0);
+function paidFor(part: Part, way: Way, units: number): number | null {
+  const priced = { ...part, ...way };
+  return costOf(priced, inWholePacks(priced, units)) ?? (way.source === 'make' ? 0 : null);
 }
 
 /**
@@ -91,7 +98,9 @@ export function ownSteps({ asked, plans }: Planned, part: Part, way: Way): Plann
   const named = new Set(
     asked.build.steps.flatMap((step) => (step.part === part.id && step.way === way.id ? step.id : [])),
   );
-  const orders = new Set([part.id, `${part.id}--${way.id}`.slice(0, 60)]);
+  // The order of the part itself is that of the way chosen; each other way has one of its own.
+  const chosen = chosenWay(asked.build.parts?.find(({ id }) => id === part.id) ?? part);
+  const orders = new Set([shareId(part, way), ...(chosen?.id === way.id ? [part.id] : [])]);
   const isOrder = ({ kind, part: of }: PlannedStep) =>
     way.source !== 'make' && kind === 'order' && orders.has(of ?? '');
   return plans.filter((plan) => named.has(plan.id) || isOrder(plan));
@@ -117,7 +126,7 @@ function onlyInto({ asked, quantities }: Planned, part: Part, way: Way): Inside[
   return parts.flatMap((child) => {
     const isOnly = child.usedIn?.some((use) => use.part === part.id && use.way === way.id) ?? false;
     const uses = quantities.parts.get(child.id)?.usedIn ?? [];
-    const into = new Set([part.id, `${part.id}--${way.id}`.slice(0, 60)]);
+    const into = new Set([part.id, shareId(part, way)]);
     const each = uses.reduce((sum, use) => sum + (into.has(use.part) ? use.count : 0), 0);
     return isOnly && each > 0 ? [{ part: child, each }, ...below(child.id, each, 1)] : [];
   });

@@ -1,13 +1,17 @@
 /** A part that comes about another way from now on. */
 import { type Change, chosenWay, type Part, splitChanges, type Way, wayChanges } from '../../model/index.ts';
+import { wholesOf } from '../01-quantities/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { ownSteps } from './way-costs.ts';
 
-/** Units that are begun by a way: passed its first step, on a machine, ordered or come. */
+/**
+ * Units that are begun by a way and not lost since: passed one of its steps, on a machine, ordered or come. What was
+ * scrapped can come another way.
+ */
 export function begunBy(planned: Planned, part: Part, way: Way): number {
-  const begun = ownSteps(planned, part, way).map(({ tally }) => {
+  const begun = ownSteps(planned, part, way).map(({ sets, tally }) => {
     const open = tally.starts.reduce((sum, start) => sum + start.open, 0);
-    return Math.max(0, tally.good) + open;
+    return sets.reduce((sum, { counted }) => sum + counted, open);
   });
   return Math.max(0, ...begun);
 }
@@ -32,9 +36,10 @@ export function switchTo(planned: Planned, part: Part, way: Way): WaySwitch {
 }
 
 /** Good units of a part that are wanted by all of its ways together. */
-export function wantedOf({ quantities }: Planned, part: Part): number {
+export function wantedOf({ asked, quantities }: Planned, part: Part): number {
   const whole = quantities.parts.get(part.id);
-  const subs = [...quantities.parts.values()].filter((count) => count.part.id.startsWith(`${part.id}--`));
+  const wholes = wholesOf(asked.build);
+  const subs = [...quantities.parts.values()].filter((count) => wholes.get(count.part.id) === part.id);
   const isShared = subs.some((count) => count.usedIn.some((use) => use.part === part.id));
   const counts = [whole, ...(isShared ? [] : subs)];
   return counts.reduce((sum, count) => sum + (count?.wanted ?? 0), 0);

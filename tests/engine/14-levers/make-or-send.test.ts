@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { waysBeside } from '../../../server/engine/14-levers/index.ts';
+import { wayLevers } from '../../../server/engine/14-levers/plan-levers.ts';
 import { trialOf } from '../../../server/engine/14-levers/trial.ts';
 import { batchMinutes, costByWay, costTurnOf } from '../../../server/engine/14-levers/way-costs.ts';
 import { chanceOf } from '../../../server/engine/14-levers/worth.ts';
@@ -168,6 +169,46 @@ describe('make or send out', () => {
     const made2 = applyChanges(boughs(), ways[1]!.changes);
     if (!made2.ok) throw new Error(made2.problems[0]!.message);
     expect(made2.value.parts![1]!.ways!.map(({ units }) => units)).toEqual([undefined, 60]);
+  });
+
+  test('lets come another way what was made and lost, and counts no other part among its own', () => {
+    const done = { id: 'e1-xxxx-xxxx', kind: 'done', step: 'cut', n: 30, at: '2026-11-30T12:00:00Z' } as const;
+    const late = { id: 'e2-xxxx-xxxx', kind: 'scrapped', step: 'cut', n: 30, at: '2026-11-30T13:00:00Z' } as const;
+    const { made, ways } = beside(boughs(), [done, { ...late, counted: true }]);
+    expect([made, ...ways.map(({ units }) => units)]).toEqual([0, 90, 90]);
+    const build = boughs();
+    const peg: Part = { id: 'bough--peg', name: 'peg', source: 'make', count: 7 };
+    const turn: Step = { id: 'turn', name: 'turn', part: 'bough--peg', phases: [{ kind: 'hands', perUnit: 1 }] };
+    expect(beside({ ...build, parts: [...build.parts!, peg], steps: [...build.steps, turn] }).units).toBe(90);
+  });
+
+  test('costs what the lever says that goes over to it, bad ones paid for too', () => {
+    const build = boughs({ ways: [HERE, { ...SENT, unitCost: 2, onceCost: 5, yield: 0.9 }] });
+    const { ways } = beside(build);
+    const [lever] = wayLevers(planOf(build));
+    expect(ways[1]!.money).toBeGreaterThan(5 + 2 * 90);
+    expect(lever!.lever.cost.money).toBe(ways[1]!.money! - ways[0]!.money!);
+  });
+
+  test('tells the orders of two ways apart where both come from outside', () => {
+    const quick = { id: 'quick', name: 'by the smith', source: 'send-out', supplier: 'smith' } as const;
+    const build = boughs({ ways: [SENT, quick], source: 'send-out' });
+    const suppliers = [
+      { id: 'welder', name: 'welder', lead: 9 },
+      { id: 'smith', name: 'smith', lead: 2 },
+    ];
+    const ordered = {
+      id: 'e1-xxxx-xxxx',
+      kind: 'ordered',
+      step: 'order-bough',
+      n: 30,
+      at: '2026-11-30T12:00:00Z',
+    } as const;
+    const { ways } = beside({ ...build, suppliers, steps: build.steps.slice(1) }, [ordered]);
+    expect(ways.map(({ units, lead }) => [units, lead!.supplier])).toEqual([
+      [90, 'welder'],
+      [60, 'smith'],
+    ]);
   });
 
   test('says until when each costs the finish that it has nothing, where the date is missed', () => {

@@ -1,7 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { lengthened } from '../../../server/engine/14-levers/people-levers.ts';
+import { lengthened, peopleLevers } from '../../../server/engine/14-levers/people-levers.ts';
 import { hoursText, readHours, type WeeklyHours, weeklyMinutes } from '../../../server/engine/calendar/index.ts';
+import { workThrough } from '../../../server/engine/stages/index.ts';
+import { bench, NOW } from '../08-risk/_bench.ts';
 
 const week = (text: string): WeeklyHours => {
   const read = readHours(text);
@@ -12,6 +14,26 @@ const longer = (text: string, minutes: number) => {
   const { week: made, days, limit } = lengthened(week(text), minutes);
   return { hours: hoursText(made), days, limit };
 };
+
+describe('more hours of somebody who is paid', () => {
+  const build = bench([{ id: 'cut', name: 'cut', count: 40, phases: [{ kind: 'hands', perUnit: 30 }] }]);
+  const people = [{ id: 'ria', name: 'Ria', hours: 'mon-fri 18:00-21:00' }];
+  const costs = (rate: number) => {
+    const paid = { ...build, people: people.map((it) => ({ ...it, rate })) };
+    const found = peopleLevers(workThrough({ build: paid, log: [], now: NOW }, 'schedules'));
+    return found.map(({ lever }) => ({ code: lever.code, ...lever.cost }));
+  };
+
+  test('cost their pay, of a second one like them and of longer evenings; helpers are asked for nothing', () => {
+    const found = costs(15);
+    expect(found.map(({ code }) => code)).toEqual(expect.arrayContaining(['one-more-person', 'longer-evenings']));
+    for (const { code, money, handsMinutes } of found) {
+      const isPaid = code === 'one-more-person' || code === 'longer-evenings';
+      expect(money).toBeCloseTo(isPaid ? handsMinutes / 4 : 0, 9);
+    }
+    expect(costs(0).every(({ money }) => money === 0)).toBe(true);
+  });
+});
 
 describe('longer evenings', () => {
   test('end an hour later on each day of work', () => {
