@@ -193,8 +193,8 @@ function spareThreats(forecast: Given, now: Instant): Threat[] {
   const short = parts.flatMap((part) => {
     const { source, againAt, need, name, sparesWanted: wanted = 1 } = part;
     const spareBy = part.spareBy ?? null;
-    if (source === 'make' || part.measure !== undefined || againAt == null || need === 0 || unordered.has(part.id))
-      return [];
+    const isLookedAt = source !== 'make' && part.measure === undefined && part.shareOf === undefined;
+    if (!isLookedAt || againAt == null || need === 0 || unordered.has(part.id)) return [];
     if (spareBy !== null && spareBy > now + SPARE_AHEAD) return [];
     const has = unitsToSpare(part);
     if (has >= wanted) return [];

@@ -1,13 +1,14 @@
 /** Parts with their counts: needed, to make, to buy, good and scrapped. */
 import type { ForecastPart } from '../../model/index.ts';
-import type { PartCount } from '../01-quantities/index.ts';
+import { type PartCount, wholesOf } from '../01-quantities/index.ts';
 import { arrivalOf, isInstant, latestOrderFor, type Surroundings } from '../calendar/index.ts';
 import { sparesFor, sparesForShare } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { Instant } from '../types.ts';
 
 /** Every part of the build, in the maker's order. O(parts x steps). */
-export function partsAnswer({ quantities, plans, surroundings, now }: Planned): ForecastPart[] {
+export function partsAnswer({ asked, quantities, plans, surroundings, now }: Planned): ForecastPart[] {
+  const wholes = wholesOf(asked.build);
   return [...quantities.parts.values()].map((count) => {
     const route = plans.filter((plan) => plan.part === count.part.id);
     const last = route.at(-1);
@@ -15,7 +16,8 @@ export function partsAnswer({ quantities, plans, surroundings, now }: Planned): 
       id: count.part.id,
       name: count.part.name,
       source: count.part.source,
-      ...amountsOf(count),
+      ...(wholes.has(count.part.id) ? { shareOf: wholes.get(count.part.id)! } : {}),
+      ...amountsOf(count, quantities.parts),
       yield: count.yield,
       ...yieldAnswer(count),
       packs: count.packs,
@@ -35,9 +37,16 @@ export function partsAnswer({ quantities, plans, surroundings, now }: Planned): 
 
 type Amounts = 'need' | 'spares' | 'ownNeed' | 'onHand' | 'toMake' | 'toBuy' | 'usedIn' | 'measure';
 
-/** Of what is measured amounts in its unit, of all else pieces. */
-function amountsOf(count: PartCount): Pick<ForecastPart, Amounts> {
-  const { measure, need, spares, ownNeed, onHand, toMake, toBuy, usedIn } = count;
+/**
+ * Amounts in its unit where a part is measured, else pieces; what goes into a measured parent is for one unit of it.
+ */
+function amountsOf(count: PartCount, parts: ReadonlyMap<string, PartCount>): Pick<ForecastPart, Amounts> {
+  const { measure, need, spares, ownNeed, onHand, toMake, toBuy } = count;
+  const inOne = measure === null ? 1 : measure.pack * measure.share;
+  const usedIn = count.usedIn.map((use) => ({
+    part: use.part,
+    count: (use.count * inOne) / (parts.get(use.part)?.measure?.pack ?? 1),
+  }));
   if (measure === null) return { need, spares, ownNeed, onHand, toMake, toBuy, usedIn };
   const { unit, pack, share } = measure;
   return {
@@ -48,7 +57,7 @@ function amountsOf(count: PartCount): Pick<ForecastPart, Amounts> {
     onHand: measure.onHand,
     toMake: toMake * pack,
     toBuy: toBuy === null ? null : toBuy * pack,
-    usedIn: usedIn.map((use) => ({ part: use.part, count: use.count * pack * share })),
+    usedIn,
   };
 }
 

@@ -1,6 +1,6 @@
 /** Boxes in the order in which they are opened, with what is in them; and what lies in none. */
 import type { Box, ForecastShow, ShowBox } from '../../model/index.ts';
-import type { Evaluator } from '../01-quantities/index.ts';
+import { type Evaluator, wholesOf } from '../01-quantities/index.ts';
 import { levelledOfLot } from '../10-answers/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { aboveGuideline, liftingGuideline } from './lifting.ts';
@@ -71,16 +71,20 @@ function partsIn(box: Box, left: Map<string, Left>, evaluator: Evaluator): ShowB
   });
 }
 
-/** Steps and gates on site with their place in the order of setting up: as planned, else as the maker lists them. */
+/**
+ * Steps and gates on site with their place in the order of setting up: those that are done, then as planned, then what
+ * has no place in the plan; else as the maker lists them.
+ */
 function siteOrder(planned: Planned): ReadonlyMap<string, number> {
   const onSite = planned.plans.filter((plan) => plan.onSite);
-  const starts = new Map(onSite.map(({ id }) => [id, startOf(planned, id)]));
-  const begun = Number.NEGATIVE_INFINITY;
   const sorted = onSite
-    .map(({ id }, i) => ({ id, i, start: starts.get(id) ?? begun }))
+    .map(({ id, left }, i) => ({ id, i, start: left === 0 ? DONE : (startOf(planned, id) ?? UNPLACED) }))
     .sort((a, b) => (a.start === b.start ? a.i - b.i : a.start - b.start));
   return new Map(sorted.map(({ id }, place) => [id, place]));
 }
+
+const DONE = Number.NEGATIVE_INFINITY;
+const UNPLACED = Number.POSITIVE_INFINITY;
 
 /** When the first lot that is left of a step begins, or of one set of it, as planned. */
 function startOf(planned: Planned, id: string, set?: number): number | null {
@@ -121,9 +125,12 @@ function stepsAfter({ feeds }: Planned, steps: readonly string[]): string[] {
 }
 
 /** Steps that work on a part or put it in. */
-function stepsTaking({ build, quantities }: Planned, part: string): string[] {
+function stepsTaking({ asked, build, quantities }: Planned, part: string): string[] {
   const count = quantities.parts.get(part);
-  const own = build.steps.filter((step) => step.part === part).map(({ id }) => id);
+  const wholes = wholesOf(asked.build);
+  const own = build.steps
+    .filter((step) => step.part === part || wholes.get(step.part ?? '') === part)
+    .map(({ id }) => id);
   return count === undefined ? own : [...own, ...mountsOf(build, count).map(({ step }) => step.id)];
 }
 

@@ -1,4 +1,5 @@
 /** How heavy a box may be for the people who lift it. */
+import { ceilCount } from '../numbers/index.ts';
 
 /**
  * What one person may lift close to the body between knuckle and elbow, in kilograms: HSE, Manual handling at work
@@ -29,14 +30,16 @@ export function liftingGuideline(carriers: number): number {
  *     aboveGuideline(31, 2) // 0
  */
 export function aboveGuideline(weight: number, carriers: number): number {
-  return Math.max(0, tenths(weight - liftingGuideline(carriers)));
+  return Math.max(0, upToTenths(weight - liftingGuideline(carriers)));
 }
 
 /**
- * A weight to a tenth of a kilogram: what is added up in binary has crumbs.
+ * A weight in kilograms, or a length in millimetres, rounded up to tenths: a little too much is not nothing. What is
+ * added up in binary has crumbs, which do not count.
  *
- *     tenths(0.1 + 0.2) // 0.3
+ *     upToTenths(0.1 + 0.2) // 0.3
+ *     upToTenths(15.04 - 15) // 0.1
  */
-export function tenths(weight: number): number {
-  return Math.round(weight * 10) / 10;
+export function upToTenths(size: number): number {
+  return ceilCount(size * 10) / 10;
 }

@@ -1,6 +1,7 @@
 /** What goes into a van, and through doors and lifts: each box tried in every way it may be turned. */
 import type { BoxSide, BoxSize, Build, NoFit, Passage, ShowBox, ShowPassage } from '../../model/index.ts';
-import { tenths } from './lifting.ts';
+import { ceilCount, floorCount } from '../numbers/index.ts';
+import { upToTenths } from './lifting.ts';
 
 const CUBIC_MM_PER_LITRE = 1e6;
 const SIDES: readonly BoxSide[] = ['width', 'height', 'depth'];
@@ -55,27 +56,37 @@ type Over = NoFit['over'];
 function overOf(turned: BoxSize, passage: Passage): Over {
   return SIDES.flatMap((side) => {
     const room = side === 'depth' && passage.kind === 'door' ? undefined : passage[side];
-    return room !== undefined && turned[side] > room ? [{ side, by: tenths(turned[side] - room) }] : [];
+    return room !== undefined && turned[side] > room ? [{ side, by: upToTenths(turned[side] - room) }] : [];
   });
 }
 
 function isBetter(one: Over, other: Over): boolean {
   const worst = (over: Over): number => Math.max(0, ...over.map(({ by }) => by));
-  const all = (over: Over): number => over.reduce((sum, { by }) => sum + by, 0);
+  const all = (over: Over): number => sum(over.map(({ by }) => by));
   return worst(one) < worst(other) || (worst(one) === worst(other) && all(one) < all(other));
 }
 
 function weightIn({ kind, payload }: Passage, boxes: readonly ShowBox[]): ShowPassage['weight'] {
   if (payload === undefined) return null;
   const weights = boxes.flatMap(({ weight }) => weight ?? []);
-  const load = tenths(kind === 'van' ? weights.reduce((sum, one) => sum + one, 0) : Math.max(0, ...weights));
-  return { load, payload, by: tenths(load - payload) };
+  const load = upToTenths(kind === 'van' ? sum(weights) : Math.max(0, ...weights));
+  return { load, payload, by: upToTenths(load - payload) };
 }
 
 function volumeIn({ kind, width, height, depth }: Passage, boxes: readonly ShowBox[]): ShowPassage['volume'] {
   if (kind !== 'van' || depth === undefined) return null;
   const litres = (size: BoxSize): number => (size.width * size.height * size.depth) / CUBIC_MM_PER_LITRE;
-  const load = Math.ceil(boxes.reduce((sum, { size }) => sum + (size === null ? 0 : litres(size)), 0));
-  const room = Math.floor(litres({ width, height, depth }));
+  const [held, own] = [
+    sum(boxes.map(({ size }) => (size === null ? 0 : litres(size)))),
+    litres({ width, height, depth }),
+  ];
+  const room = floorCount(own);
+  const over = ceilCount(held - own);
+  // What just goes in is no more than there is room for.
+  const load = over > 0 ? room + over : Math.min(room, ceilCount(held));
   return { load, room, by: load - room };
+}
+
+function sum(sizes: readonly number[]): number {
+  return sizes.reduce((all, one) => all + one, 0);
 }

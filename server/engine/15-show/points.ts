@@ -4,7 +4,7 @@ import type { Evaluator } from '../01-quantities/index.ts';
 import { lastStartOf, levelledOfLot } from '../10-answers/index.ts';
 import { daysBetween, isInstant } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
-import { tenths } from './lifting.ts';
+import { upToTenths } from './lifting.ts';
 
 /**
  * Every point with its load against what it may carry. It is signed for once its gate has been passed and a competent
@@ -18,9 +18,9 @@ export function pointsAnswer({ build, plans }: Planned, evaluator: Evaluator): S
     return {
       id,
       name,
-      load: load === null ? null : tenths(load),
+      load: load === null ? null : upToTenths(load),
       limit,
-      by: load === null ? null : tenths(load - limit),
+      by: load === null ? null : upToTenths(load - limit),
       gate: plan?.id ?? null,
       signedBy: person,
       signed: person !== null && plan !== undefined && plan.left === 0,
@@ -51,9 +51,12 @@ export function powerAnswer(planned: Planned): PowerOn[] {
   });
 }
 
-/** Whether an instant lies on an earlier day than the load-in, or than the event where there is none. */
-function isDayBefore({ surroundings }: Planned, at: number): boolean {
+/**
+ * Whether what ends at an instant is through on an earlier day than the load-in, or than the event where there is none;
+ * what ends at midnight is.
+ */
+function isDayBefore({ surroundings }: Planned, end: number): boolean {
   const { loadIn, event, zone } = surroundings;
   const target = loadIn ?? event;
-  return at < target && daysBetween(at, target + 1, zone).length > 1;
+  return end < target && daysBetween(end - 1, target + 1, zone).length > 1;
 }

@@ -1,6 +1,6 @@
 /** What goes to the site by itself: units of parts, and spares. */
 import type { Build } from '../../model/index.ts';
-import type { PartCount } from '../01-quantities/index.ts';
+import { type PartCount, wholesOf } from '../01-quantities/index.ts';
 import { ceilCount } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
 
@@ -15,17 +15,24 @@ interface SiteUnits {
 /**
  * The parts that somebody carries to the site, in the order of the build: what goes into nothing else, what goes in at
  * a step on site, and all spares. What goes in before the load-in travels inside its parent, and what is measured, such
- * as oil, is used up or lies in a tin: both are left out. A build without work on site carries nothing.
+ * as oil, is used up or lies in a tin: both are left out. A part that is split between its ways is one part. A build
+ * without work on site carries nothing.
  */
 export function siteUnitsOf(planned: Planned): SiteUnits[] {
-  const { build, quantities, plans } = planned;
+  const { asked, build, quantities, plans } = planned;
   if (plans.every(({ onSite }) => !onSite)) return [];
-  return [...quantities.parts.values()].flatMap((count) => {
-    if (count.measure !== null) return [];
-    const { part, ownNeed, need, spares } = count;
+  const wholes = wholesOf(asked.build);
+  const carried = new Map<string, SiteUnits>();
+  for (const count of quantities.parts.values()) {
+    const { part, ownNeed, need, spares, usedIn } = count;
+    const id = wholes.get(part.id) ?? part.id;
+    // What all ways lead to is carried as that.
+    if (count.measure !== null || (id !== part.id && usedIn.some((use) => use.part === id))) continue;
     const units = Math.min(need, ownNeed + mountedOnSite(planned, build, count));
-    return units + spares === 0 ? [] : [{ part: part.id, units, spares }];
-  });
+    const before = carried.get(id) ?? { units: 0, spares: 0 };
+    carried.set(id, { part: id, units: before.units + units, spares: before.spares + spares });
+  }
+  return [...carried.values()].filter(({ units, spares }) => units + spares > 0);
 }
 
 /** Steps at which a part goes in: those that say so, else the first of each part that it goes into. */

@@ -26,7 +26,7 @@ export function stopsOf({ planned, forecast }: ShowGiven, show: Omit<ForecastSho
     ...powerStops(planned, show),
     ...wayStops(show),
     ...(show.boxes.length === 0 ? [] : show.unpacked.map((units) => ({ code: 'unpacked', ...units }) as const)),
-    ...forecast.parts.flatMap((part) => (hasNoSpare(part, forecast.parts) ? [noSpare(part)] : [])),
+    ...forecast.parts.flatMap((part) => (hasNoSpare(part, forecast.parts) ? [noSpare(part, forecast.parts)] : [])),
     ...forecast.decisions.flatMap(({ id, decided, decideBy }): ShowStop[] =>
       decided === null ? [{ code: 'undecided', decision: id, by: decideBy }] : [],
     ),
@@ -87,13 +87,21 @@ function wayStops({ passages }: Pick<ForecastShow, 'passages'>): ShowStop[] {
   ]);
 }
 
-/** Single things that break: what is made of other parts is repaired with those, and what is measured is left out. */
+/** Single things that break: what is made of other pieces is repaired with those, and what is measured is left out. */
 function hasNoSpare(part: ForecastPart, parts: readonly ForecastPart[]): boolean {
-  const isMadeOfParts = parts.some(({ usedIn }) => usedIn.some((use) => use.part === part.id));
-  if (part.need === 0 || part.measure !== undefined || isMadeOfParts) return false;
+  const isMadeOfParts = parts.some(
+    (one) => one.shareOf !== part.id && one.measure === undefined && goesInto(one, part.id),
+  );
+  if (part.need === 0 || part.measure !== undefined || part.shareOf !== undefined || isMadeOfParts) return false;
   return unitsToSpare(part) < 1;
 }
 
-function noSpare({ id, need }: ForecastPart): ShowStop {
-  return { code: 'no-spare', part: id, need };
+/** Where a part is split, all units of it are needed by whatever way they come. */
+function noSpare({ id, need }: ForecastPart, parts: readonly ForecastPart[]): ShowStop {
+  const others = parts.filter((one) => one.shareOf === id && !goesInto(one, id));
+  return { code: 'no-spare', part: id, need: others.reduce((sum, one) => sum + one.need, need) };
+}
+
+function goesInto({ usedIn }: ForecastPart, part: string): boolean {
+  return usedIn.some((use) => use.part === part);
 }

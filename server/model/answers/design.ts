@@ -61,6 +61,8 @@ export interface ForecastPart {
   readonly id: string;
   readonly name: string;
   readonly source: Source;
+  /** The part whose units these are that come by another of its ways than the chosen one; left out of all others. */
+  readonly shareOf?: string;
   /** Needed in the piece, spares not counted. */
   readonly need: number;
   readonly spares: number;

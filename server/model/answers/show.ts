@@ -109,7 +109,7 @@ export interface PowerOn {
   readonly passed: boolean;
   readonly start: number | null;
   readonly last: number | null;
-  /** Of one at home: whether its last moment leaves a night before the load-in. */
+  /** Of one at home: whether it is planned to be through on a day before the load-in; null where it is done. */
   readonly dayBefore: boolean | null;
 }
 

@@ -1,7 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { planBuild } from '../../../server/engine/plan.ts';
-import { type Box, type Build, checkBuild, type ForecastShow, type LogEntry } from '../../../server/model/index.ts';
+import {
+  type Box,
+  type Build,
+  checkBuild,
+  type ForecastShow,
+  type LogEntry,
+  type Part,
+} from '../../../server/model/index.ts';
 
 const NOW = Date.parse('2026-12-01T09:00Z') / 60_000;
 const EVENT = Date.parse('2026-12-10T19:00Z') / 60_000;
@@ -96,6 +103,67 @@ describe('the pack list', () => {
     const { boxes: listed, unpacked } = showOf(wave({ boxes }));
     expect(unpacked).toEqual([]);
     expect(listed[0]!.parts).toEqual([{ part: 'slat', units: 0, spares: 2, tooMany: 1 }]);
+  });
+
+  describe('of a part that is split between its ways', () => {
+    const ways: Part['ways'] = [
+      { id: 'here', name: 'here', source: 'make' },
+      { id: 'yard', name: 'from the yard', source: 'send-out', supplier: 'yard', units: 5 },
+    ];
+    const split = (painted: boolean): Build => {
+      const { parts, steps } = wave();
+      return wave({
+        boxes,
+        parts: parts!.map((it) => (it.id === 'slat' ? { ...it, ways } : it)),
+        steps: [
+          ...steps.map((it) => (it.id === 'cut' ? { ...it, way: 'here' } : it)),
+          ...(painted ? [{ id: 'paint', name: 'Paint', part: 'slat', phases: [] }] : []),
+        ],
+      });
+    };
+
+    test.each([false, true])('is one part, made on by shared steps or not (%s)', (painted) => {
+      const { boxes: listed, unpacked, stops } = showOf(split(painted));
+      expect(unpacked).toEqual([]);
+      expect(listed.find(({ id }) => id === 'slats')).toMatchObject({
+        opensAt: 'hang',
+        parts: [{ part: 'slat', units: 12, spares: 0, tooMany: 0 }],
+      });
+      expect(stops.filter((stop) => stop.code === 'no-spare').map(({ part }) => part)).toEqual(['drive']);
+    });
+
+    test('has none to spare of all its units', () => {
+      const build = split(false);
+      const parts = build.parts!.map(({ spares: _, ...it }) => it);
+      const { stops } = showOf({ ...build, parts, boxes: [] });
+      expect(stops).toContainEqual({ code: 'no-spare', part: 'slat', need: 12 });
+    });
+  });
+
+  test('opens a box at the step that takes its parts where its own step belongs to a way that is not taken', () => {
+    const ways: Part['ways'] = [
+      { id: 'here', name: 'here', source: 'make' },
+      { id: 'yard', name: 'from the yard', source: 'send-out', supplier: 'yard' },
+    ];
+    const { parts, steps } = wave();
+    const trim = { id: 'trim', name: 'Trim', part: 'slat', way: 'here', onSite: true, phases: [] };
+    const build = wave({
+      boxes: [box('slats', { opensAt: 'trim', parts: [{ part: 'slat', count: 12 }] })],
+      parts: parts!.map((it) => (it.id === 'slat' ? { ...it, ways, way: 'yard' } : it)),
+      steps: [...steps.filter(({ id }) => id !== 'cut'), trim],
+    });
+    const { problems, show } = planBuild(build, [], NOW);
+    expect([problems, show!.boxes[0]!.opensAt]).toEqual([[], 'hang']);
+  });
+
+  test('opens last what has no place in the plan', () => {
+    const changed: Record<string, object> = { lift: { notBefore: '2029-01-01T09:00' }, hang: { after: [] } };
+    const steps = wave().steps.map((it) => ({ ...it, ...changed[it.id] }));
+    const { boxes: listed } = showOf(wave({ steps, boxes: boxes.slice(0, 2) }));
+    expect(listed.map(({ id, opensAt, opens }) => [id, opensAt, opens === null])).toEqual([
+      ['slats', 'hang', false],
+      ['frames', 'lift', true],
+    ]);
   });
 
   test('is ticked by an entry, and not once that is taken back', () => {
@@ -204,6 +272,15 @@ describe('van, door and lift', () => {
     });
   });
 
+  test('never call a little too much nothing, nor what just fits too much', () => {
+    const exact = passage([sized(1000, 1000, 1000.5)], { ...van, width: 1000, height: 1000, depth: 1000.5 });
+    expect(exact).toMatchObject({ fits: 1, volume: { load: 1000, room: 1000, by: 0 } });
+    expect(passage([sized(900.04, 2000, 2500)], door).noFit[0]!.over).toEqual([{ side: 'width', by: 0.1 }]);
+    expect(passage([box('a', { weight: 300.04 })], lift).weight).toEqual({ load: 300.1, payload: 300, by: 0.1 });
+    const points = [{ id: 'p1', name: 'P1', load: 50.04, limit: 50 }];
+    expect(showOf(wave({ points })).stops).toContainEqual({ code: 'point-over', point: 'p1', by: 0.1 });
+  });
+
   test('hold the litres of all boxes against a van', () => {
     const boxes = [sized(1000, 1000, 1000), { ...sized(1000, 1000, 4000), id: 'two' }];
     expect(passage(boxes, van).volume).toEqual({ load: 5000, room: 4680, by: 320 });
@@ -250,6 +327,13 @@ describe('the run sheet', () => {
       { gate: 'glow', onSite: true, dayBefore: null },
     ]);
     expect(showOf(wave()).stops.filter(({ code }) => code === 'no-power-on')).toEqual([]);
+    const midnight = wave({
+      people: [{ id: 'ria', name: 'Ria', hours: 'daily 23:00-24:00' }],
+      gates: [{ id: 'hum', name: 'It hums', after: ['prepare'], minutes: 20, powerOn: true }],
+      steps: [{ id: 'prepare', name: 'Prepare', phases: [{ kind: 'hands', minutes: 40 }] }],
+    });
+    const [home] = showOf({ ...midnight, loadIn: '2026-12-02T09:00' }).power;
+    expect(home).toMatchObject({ start: Date.parse('2026-12-01T23:40Z') / 60_000, dayBefore: true });
   });
 
   test('goes on after the event, one job after the other', () => {
