@@ -1,4 +1,5 @@
 /** What every route is given, and the page it hands to a view. */
+import { createHash } from 'node:crypto';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Html } from '../../views/render.ts';
 import { renderFragment, renderPage } from '../../views/render.ts';
@@ -139,15 +140,25 @@ function headSheet(reply: FastifyReply): void {
   reply.type('text/html; charset=utf-8').header('vary', `hx-request-type, ${VARY}`).header('cache-control', 'no-store');
 }
 
-/** Logs what was pressed on a sheet, as of now; the problems where it was refused. A known one is fine. */
-export function logNow(
+/**
+ * Logs what was pressed on a sheet, as of now where it does not say when; the problems where it was refused. What is
+ * sent again is the entry that it was, however much later it comes.
+ */
+export function logPressed(
   { planner, now, who }: Web,
   request: FastifyRequest,
   build: string,
-  entry: Omit<NewLogEntry, 'at'>,
+  entry: Omit<NewLogEntry, 'at'> & { readonly at?: string },
 ): readonly Problem[] {
-  const at = new Date(now() * 60_000).toISOString();
+  const before = planner.log(build).find(({ id }) => id === entry.id);
+  const at = before?.at ?? entry.at ?? new Date(now() * 60_000).toISOString();
   return planner.append(build, [{ ...entry, at }], who(request)).flatMap(({ problems }) => problems);
+}
+
+/** The id of the entry that a press stands for: the same for what says the same, whoever sends it however often. */
+export function pressedId(kind: string, said: readonly unknown[]): string {
+  const hash = createHash('sha256').update(JSON.stringify(said)).digest('base64url');
+  return `${kind}-${hash.slice(0, 24)}`;
 }
 
 /** The number that a page sent, of an edit, an option or a row; 0, which none of them has, for anything else. */

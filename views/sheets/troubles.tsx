@@ -115,6 +115,7 @@ function TroubleForm({ kind, page, open, asked, defaults }: TroublesProps & { ki
         <form class="thing-form" {...sheetForm(screenHref(page.build.id, 'wrong'))} novalidate>
           <input type="hidden" name="kind" value={kind} />
           <input type="hidden" name="edit" value={page.revision} />
+          <input type="hidden" name="after" value={page.entries} />
           {own !== null && own.problems.length > 0 ? <Refused own={own} /> : null}
           <div class="fields">{body}</div>
           {own?.seen ? <Seen seen={own.seen} /> : null}

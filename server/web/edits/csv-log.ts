@@ -1,5 +1,4 @@
 /** The log as a table: a line for each entry, and the entries that a table stands for. */
-import { createHash } from 'node:crypto';
 import { csvTexts } from '../../../views/texts/paper/csv.ts';
 import { readWall } from '../../engine/index.ts';
 import {
@@ -11,6 +10,7 @@ import {
   problem,
 } from '../../model/index.ts';
 import { flatMapInTurns } from '../../planner/index.ts';
+import { pressedId } from '../web.ts';
 import { plainNumber, type Table } from './csv-cells.ts';
 
 const COLUMNS = [
@@ -101,8 +101,7 @@ function entryOf(build: Build, keys: readonly (string | null)[], cells: readonly
     if (key === null || cell.trim() === '') continue;
     entry[key] = cellValue(build, key, cell);
   }
-  const said = createHash('sha256').update(saying(entry)).digest('base64url').slice(0, 24);
-  return { id: `table-${said}`, ...entry };
+  return { id: pressedId('table', [saying(entry)]), ...entry };
 }
 
 /** What an entry says, in whichever order its columns are. Who sent it is the session's word, not the entry's. */

@@ -1,5 +1,4 @@
 /** Orders and money: the sheets, and what is tapped of an order, which is an entry of the log like any other. */
-import { createHash } from 'node:crypto';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { screenHref } from '../../../views/links.ts';
 import { MoneyPage, MoneySheet } from '../../../views/sheets/money.tsx';
@@ -9,7 +8,7 @@ import type { Forecast, LogEntry, NewLogEntry, Problem, Result } from '../../mod
 import { problem } from '../../model/index.ts';
 import { standingEntries } from '../../model/log/index.ts';
 import { statusOf } from '../errors.ts';
-import { logNow, minutesOf, pageOf, sendCommonSheet, sendSheet, snapshotOf, type Web } from '../web.ts';
+import { logPressed, minutesOf, pageOf, pressedId, sendCommonSheet, sendSheet, snapshotOf, type Web } from '../web.ts';
 
 type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
 
@@ -25,7 +24,7 @@ export function registerOrders(app: FastifyInstance, web: Web): void {
     const { id } = request.params;
     const { forecast } = await snapshotOf(web, id);
     const read = readTap((request.body ?? {}) as Readonly<Record<string, unknown>>, forecast, web.planner.log(id));
-    const problems = read.ok ? logNow(web, request, request.params.id, read.value) : read.problems;
+    const problems = read.ok ? logPressed(web, request, id, read.value) : read.problems;
     if (problems.length === 0) return reply.redirect(path.replace(':id', id), 303);
     reply.code(statusOf(problems));
     return show(web, request, reply, problems);
@@ -51,7 +50,8 @@ async function show(
   const props: OrdersProps = {
     page,
     told: toldLast(log),
-    entryId: (step, kind) => entryId(page.build.id, step, kind, log.length),
+    // Until anything more is logged: then a second tap is another entry.
+    entryId: (step, kind) => pressedId('order', [page.build.id, step, kind, log.length]),
     problems,
   };
   return sendSheet(
@@ -60,12 +60,6 @@ async function show(
     () => OrdersSheet(props),
     () => OrdersPage(props),
   );
-}
-
-/** The same for a step and a kind until anything more is logged: then a second tap is another entry. */
-function entryId(build: string, step: string, kind: string, entries: number): string {
-  const name = JSON.stringify([build, step, kind, entries]);
-  return `order-${createHash('sha256').update(name).digest('base64url').slice(0, 24)}`;
 }
 
 /** By step, the last entry about an order that stands. */

@@ -1,12 +1,11 @@
 /** Show day: the ticks of the pack list, which are entries of the log like any other. */
-import { createHash } from 'node:crypto';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { screenHref } from '../../../views/links.ts';
 import { ShowPage, ShowSheet } from '../../../views/show/show.tsx';
 import { showTexts } from '../../../views/texts/paper/show.ts';
 import { type NewLogEntry, type Problem, problem, type Result } from '../../model/index.ts';
 import { statusOf } from '../errors.ts';
-import { foundIn, logNow, pageOf, sendSheet, type Web } from '../web.ts';
+import { foundIn, logPressed, pageOf, pressedId, sendSheet, type Web } from '../web.ts';
 
 type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
 
@@ -17,7 +16,7 @@ export function registerPacking(app: FastifyInstance, web: Web): void {
   app.post(`${path}/packed`, async (request: BuildRequest, reply) => {
     const { id } = request.params;
     const read = readTick(web, id, (request.body ?? {}) as Readonly<Record<string, unknown>>);
-    const problems = read.ok ? logNow(web, request, request.params.id, read.value) : read.problems;
+    const problems = read.ok ? logPressed(web, request, id, read.value) : read.problems;
     if (problems.length === 0) return reply.redirect(path.replace(':id', id), 303);
     return refuse(web, request, reply, problems);
   });
@@ -49,10 +48,7 @@ function readTick(web: Web, build: string, body: Readonly<Record<string, unknown
     problems: [problem('log', field, value, message)],
   });
   if (!(foundIn(web, build).build.boxes ?? []).some(({ id }) => id === box)) return refused('box', box, say.box(box));
-  const hash = createHash('sha256')
-    .update(JSON.stringify([build, box, undoes, after]))
-    .digest('base64url');
-  const id = `packed-${hash.slice(0, 24)}`;
+  const id = pressedId('packed', [build, box, undoes, after]);
   if (undoes === '') return { ok: true, value: { id, kind: 'packed', box } };
   const known = web.planner.log(build).some((entry) => entry.id === undoes && entry.kind === 'packed');
   return known ? { ok: true, value: { id, kind: 'undo', undoes } } : refused('undoes', undoes, say.entry(undoes));

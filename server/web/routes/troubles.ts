@@ -1,5 +1,4 @@
 /** What goes wrong: tried first, or told. */
-import { randomUUID } from 'node:crypto';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { screenHref } from '../../../views/links.ts';
 import { type OpenTrouble, TroublesPage, TroublesSheet } from '../../../views/sheets/troubles.tsx';
@@ -15,7 +14,7 @@ import {
   troubleDefaults,
 } from '../edits/troubles.ts';
 import { statusOf } from '../errors.ts';
-import { foundIn, pageOf, sendSheet, type Web } from '../web.ts';
+import { foundIn, logPressed, numberSent, pageOf, pressedId, sendSheet, type Web } from '../web.ts';
 
 type TroubleRequest = FastifyRequest<{ Params: { id: string }; Querystring: { open?: string } }>;
 
@@ -24,7 +23,7 @@ export function registerTroubles(app: FastifyInstance, web: Web): void {
   const mayCount = { config: { access: 'count' as const } };
   app.get(path, mayCount, (request: TroubleRequest, reply) => show(web, request, reply, null));
   app.post(path, mayCount, async (request: TroubleRequest, reply) => {
-    const { kind, action, revision, values } = posted(request.body);
+    const { kind, action, revision, after, values } = posted(request.body);
     const { build } = foundIn(web, request.params.id);
     const page = await pageOf(web, request, build.id);
     const form = { kind, values, problems: [], seen: null };
@@ -38,7 +37,8 @@ export function registerTroubles(app: FastifyInstance, web: Web): void {
     }
     const read = readTrouble(kind, values, { build, forecast: page.forecast, now: web.now() });
     if (!read.ok) return refuse(read.problems);
-    const entries = read.value.entries.map((entry): NewLogEntry => ({ ...entry, id: randomUUID() }));
+    const id = pressedId('trouble', [build.id, kind, values, after]);
+    const entries = read.value.entries.map((entry): NewLogEntry => ({ ...entry, id }));
     if (action !== 'tell') {
       const seen = await web.planner.whatIf(build.id, read.value.changes, revision, entries);
       if (!seen.ok) return refuse(seen.problems);
@@ -68,11 +68,8 @@ async function tell(
   { changes, entries }: { readonly changes: Trouble['changes']; readonly entries: readonly NewLogEntry[] },
   revision: number,
 ): Promise<readonly Problem[]> {
-  const who = web.who(request);
-  if (entries.length > 0) {
-    return web.planner.append(id, entries, who).flatMap(({ problems }) => problems);
-  }
-  const edited = await web.planner.edit(id, changes, who, revision);
+  if (entries.length > 0) return entries.flatMap((entry) => logPressed(web, request, id, entry));
+  const edited = await web.planner.edit(id, changes, web.who(request), revision);
   return edited.ok ? [] : edited.problems;
 }
 
@@ -102,6 +99,8 @@ interface Posted {
   readonly kind: TroubleKind;
   readonly action: string;
   readonly revision: number;
+  /** The last entry of the log that the page knew of. */
+  readonly after: string;
   readonly values: FormValues;
 }
 
@@ -109,6 +108,6 @@ function posted(body: unknown): Posted {
   const texts = Object.entries((body ?? {}) as Record<string, unknown>).filter(
     ([, value]) => typeof value === 'string',
   );
-  const { kind, do: action = '', edit, ...values } = Object.fromEntries(texts) as Record<string, string>;
-  return { kind: TROUBLES.find((it) => it === kind) ?? 'evening', action, revision: Number(edit), values };
+  const { kind, do: action = '', edit, after = '', ...values } = Object.fromEntries(texts) as Record<string, string>;
+  return { kind: TROUBLES.find((it) => it === kind) ?? 'evening', action, revision: numberSent(edit), after, values };
 }
