@@ -150,6 +150,8 @@ export interface OptionAsked {
 export interface LeversShown {
   /** Null: nothing is found yet. */
   readonly search: LeverSearch | null;
+  /** The edit of the build that the search is of: its changes are to be made on that one. */
+  readonly foundOn: number | null;
   /** The state of the build that it is for. */
   readonly version: Version;
   readonly state: 'running' | 'ended' | 'failed';
@@ -171,6 +173,8 @@ interface SizingShown {
 interface WaysShown {
   /** Null: nothing is found yet. */
   readonly found: WaysBeside | null;
+  /** The edit of the build that they are of: their changes are to be made on that one. */
+  readonly foundOn: number | null;
   readonly state: LeversShown['state'];
   /** The build is another meanwhile. */
   readonly isStale: boolean;

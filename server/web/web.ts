@@ -165,3 +165,11 @@ export function pressedId(kind: string, said: readonly unknown[]): string {
 export function numberSent(sent: unknown): number {
   return typeof sent === 'string' && /^\d{1,9}$/.test(sent) ? Number(sent) : 0;
 }
+
+/**
+ * The edit on which changes are made that were found for the plan as it was at `foundOn`: an older one than the page
+ * shows keeps them from being made over what was edited since.
+ */
+export function foundOrSent(foundOn: number | null, sent: unknown): number {
+  return Math.min(foundOn ?? 0, numberSent(sent));
+}

@@ -20,6 +20,8 @@ interface Asked<T> {
   readonly about: string;
   version: Version;
   found: T | null;
+  /** The edit of the build that what is found is of; null: nothing is found. */
+  foundOn: number | null;
   state: LeversShown['state'];
 }
 
@@ -30,7 +32,7 @@ interface LastAsked<T> {
   /** Works it out as a job that gives way to forecasts; what was found before is shown until then. */
   begin(state: GroundState, about?: string): void;
   /** Whether it is worked out for this state. */
-  isUnderWay(id: string, version: Version): boolean;
+  isUnderWay(id: string, version: Version, about?: string): boolean;
   letGo(id: string): void;
 }
 
@@ -47,15 +49,18 @@ export function createLastAsked<T>(
   const begin = (state: GroundState, about = ''): void => {
     const { id } = state.build;
     const former = kept.get(id);
-    const found = former?.about === about ? former.found : null;
-    const own: Asked<T> = { about, version: state.version, found, state: 'running' };
+    const { found = null, foundOn = null } = former?.about === about ? former : {};
+    const own: Asked<T> = { about, version: state.version, found, foundOn, state: 'running' };
     kept.delete(id);
     kept.set(id, own);
     for (const old of [...kept.keys()].slice(0, -MOST_BUILDS)) kept.delete(old);
     const isOwn = (): boolean => kept.get(id) === own;
+    const keep = (some: T): void => {
+      Object.assign(own, { found: some, foundOn: own.version.revision });
+    };
     const tell = (some: T): void => {
       if (!isOwn()) return;
-      own.found = some;
+      keep(some);
       changed(id);
     };
     const end = (how: LeversShown['state']): void => {
@@ -77,7 +82,7 @@ export function createLastAsked<T>(
     });
     asked
       .then((all) => {
-        if (all !== null) own.found = all;
+        if (all !== null) keep(all);
         end('ended');
       })
       .catch((error) => {
@@ -92,9 +97,9 @@ export function createLastAsked<T>(
       const [state, own] = [ground.get(id), kept.get(id)];
       return state && own ? { ...own, isStale: !sameVersion(own.version, state.version) } : null;
     },
-    isUnderWay: (id, version) => {
+    isUnderWay: (id, version, about = '') => {
       const own = kept.get(id);
-      return own !== undefined && own.state === 'running' && sameVersion(own.version, version);
+      return own?.state === 'running' && own.about === about && sameVersion(own.version, version);
     },
     letGo: (id) => void kept.delete(id),
   };

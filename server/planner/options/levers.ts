@@ -35,8 +35,8 @@ export function createLevers(parts: LeversParts): Levers {
     levers: (id) => {
       const shown = levers.shown(id);
       if (shown === null) return null;
-      const { found: search, version, state, isStale } = shown;
-      return { search, version, state, isStale };
+      const { found: search, foundOn, version, state, isStale } = shown;
+      return { search, foundOn, version, state, isStale };
     },
     findLevers: (id) => {
       const state = ground.get(id);
@@ -53,14 +53,14 @@ export function createLevers(parts: LeversParts): Levers {
     rightSize: (id, parameter) => {
       const state = ground.get(id);
       if (!state?.build.parameters?.some(({ name }) => name === parameter)) return false;
-      sizes.begin(state, parameter);
+      if (!sizes.isUnderWay(id, state.version, parameter)) sizes.begin(state, parameter);
       return true;
     },
     partWays: (id) => {
       const shown = ways.shown(id);
       if (shown === null) return null;
-      const { found, state, isStale } = shown;
-      return { found, state, isStale };
+      const { found, foundOn, state, isStale } = shown;
+      return { found, foundOn, state, isStale };
     },
     layWaysBeside: (id) => {
       const state = ground.get(id);

@@ -31,7 +31,7 @@ export function drawnHours(list: EditList | 'build', values: FormValues): Result
   if (!hasWeek(list) || from === undefined) return { ok: true, value: values };
   const drawn = [values[WEEK_FIELD] ?? []].flat().toSorted();
   if (drawn.join() === ticksOf(textOf(from)).toSorted().join()) return { ok: true, value: values };
-  const [typed, hours] = [textOf(values.hours), hoursOfTicks(drawn)];
+  const [typed, hours] = [textOf(values.hours), hoursOfTicks(drawn, textOf(from))];
   if (typed === textOf(from) || typed === hours) {
     return { ok: true, value: { ...values, hours, [WEEK_FROM]: hours } };
   }
@@ -44,27 +44,41 @@ function joined(before: string, pick: string): string {
   return before.includes(pick) ? before : `${before.replace(/;\s*$/, '')}; ${pick}`;
 }
 
-/** Each hour of the week in which somebody is there, all of it or a part; none of a text that cannot be read. */
-function ticksOf(text: string): string[] {
-  const week = readHours(text);
-  if (!week.ok) return [];
-  const ticks = week.value.flatMap((spans, day) =>
-    spans.flatMap(({ from, to }) =>
-      Array.from({ length: Math.ceil(to / 60) - Math.floor(from / 60) }, (_, i) => {
-        const hour = Math.floor(from / 60) + i;
-        return `${(day + Math.floor(hour / 24)) % 7}-${hour % 24}`;
-      }),
-    ),
-  );
-  return [...new Set(ticks)];
+interface Span {
+  readonly from: number;
+  readonly to: number;
 }
 
-/** The hours that ticks stand for, in words. */
-function hoursOfTicks(ticks: readonly string[]): string {
+/** The hours of a text by the ticks that they are drawn as, in minutes of the day; none where it cannot be read. */
+function drawingOf(text: string): ReadonlyMap<string, readonly Span[]> {
+  const week = readHours(text);
+  const drawing = new Map<string, readonly Span[]>();
+  for (const [day, spans] of (week.ok ? week.value : []).entries()) {
+    for (const { from, to } of spans) {
+      for (let hour = Math.floor(from / 60); hour * 60 < to; hour++) {
+        const tick = `${(day + Math.floor(hour / 24)) % 7}-${hour % 24}`;
+        const midnight = Math.floor(hour / 24) * 1440;
+        const span = { from: Math.max(from, hour * 60) - midnight, to: Math.min(to, (hour + 1) * 60) - midnight };
+        drawing.set(tick, [...(drawing.get(tick) ?? []), span]);
+      }
+    }
+  }
+  return drawing;
+}
+
+/** Each hour of the week in which somebody is there, all of it or a part. */
+function ticksOf(text: string): string[] {
+  return [...drawingOf(text).keys()];
+}
+
+/** The hours that ticks stand for, in words; an hour that was ticked before stays what it was, to the minute. */
+function hoursOfTicks(ticks: readonly string[], from: string): string {
+  const before = drawingOf(from);
+  const drawn = new Set(ticks);
   const week = Array.from({ length: 7 }, (_, day) =>
     Array.from({ length: 24 }, (_, hour) => hour)
-      .filter((hour) => ticks.includes(`${day}-${hour}`))
-      .map((hour) => ({ from: hour * 60, to: (hour + 1) * 60 })),
+      .filter((hour) => drawn.has(`${day}-${hour}`))
+      .flatMap((hour) => before.get(`${day}-${hour}`) ?? [{ from: hour * 60, to: (hour + 1) * 60 }]),
   );
   return hoursInWords(hoursText(week));
 }

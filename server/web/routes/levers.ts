@@ -6,7 +6,7 @@ import { texts } from '../../../views/texts/index.ts';
 import { leversText } from '../../../views/words/lever-words.ts';
 import { type LeverRow, type LeverSearch, LONGEST_OPTION_NAME, type Problem, problem } from '../../model/index.ts';
 import { statusOf } from '../errors.ts';
-import { foundIn, numberSent, pageOf, sendSheet, type Web } from '../web.ts';
+import { foundIn, foundOrSent, pageOf, sendSheet, type Web } from '../web.ts';
 
 type LeversRequest = FastifyRequest<{ Params: { id: string } }>;
 
@@ -39,12 +39,13 @@ async function pressed({ planner, who }: Web, id: string, request: LeversRequest
     if (planner.rightSize(id, String(size))) return { to: screenHref(id, 'levers') };
     return { problems: [problem('gone', 'parameter', String(size), texts.levers.size.gone(String(size)))] };
   }
-  const rows = rowsNamed(planner.levers(id)?.search ?? null, String(keep ?? adopt ?? ''));
+  const shown = planner.levers(id);
+  const rows = rowsNamed(shown?.search ?? null, String(keep ?? adopt ?? ''));
   if (rows.length === 0)
     return { problems: [problem('gone', 'lever', String(keep ?? adopt ?? ''), texts.levers.gone)] };
   const changes = rows.flatMap(({ lever }) => lever.changes);
   const name = shortened(leversText(rows), rows.length);
-  const expected = numberSent(edit);
+  const expected = foundOrSent(shown?.foundOn ?? null, edit);
   if (keep !== undefined) {
     const kept = planner.keepOption(id, { name, changes, who: who(request), expected });
     return kept.ok ? { to: `${screenHref(id, 'options')}#option-${kept.value.number}` } : kept;

@@ -16,7 +16,7 @@ import {
   type WaysBeside,
 } from '../../model/index.ts';
 import { statusOf } from '../errors.ts';
-import { foundIn, numberSent, pageOf, sendSheet, type Web } from '../web.ts';
+import { foundIn, foundOrSent, pageOf, sendSheet, type Web } from '../web.ts';
 
 type WaysRequest = FastifyRequest<{ Params: { id: string } }>;
 
@@ -53,10 +53,11 @@ async function pressed({ planner, who }: Web, build: Build, request: WaysRequest
     planner.layWaysBeside(id);
     return { ok: true, value: screenHref(id, 'ways') };
   }
-  const asked = askedFor(build, planner.partWays(id)?.found ?? null, body);
+  const shown = planner.partWays(id);
+  const asked = askedFor(build, shown?.found ?? null, body);
   if (!asked.ok) return asked;
   const { name, changes } = asked.value;
-  const expected = numberSent(edit);
+  const expected = foundOrSent(shown?.foundOn ?? null, edit);
   if (adopt === undefined) {
     const kept = planner.keepOption(id, { name, changes, who: who(request), expected });
     return kept.ok ? { ok: true, value: `${screenHref(id, 'options')}#option-${kept.value.number}` } : kept;

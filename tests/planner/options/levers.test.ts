@@ -49,7 +49,10 @@ describe('what would buy time', () => {
     expect(found.search!.rows.map(({ lever }) => lever.code)).toContain('one-more-machine');
     await planner.edit('signs', [{ kind: 'set', list: 'parts', key: 'sign', field: 'count', value: 20 }], 'maker');
     await planner.settled();
-    expect(planner.levers('signs')!.isStale).toBe(true);
+    expect(planner.levers('signs')).toMatchObject({ isStale: true, foundOn: 1 });
+    planner.findLevers('signs');
+    await planner.settled();
+    expect(planner.levers('signs')).toMatchObject({ state: 'ended', foundOn: 2 });
     expect(planner.findLevers('gone')).toBe(false);
   });
 
@@ -90,6 +93,37 @@ describe('what would buy time', () => {
     go();
     await planner.settled();
     expect(planner.levers('signs')).toMatchObject({ state: 'ended', search: { tried: 1, isDone: false } });
+  });
+
+  it('is worked out once, however often it is asked for at a time', async () => {
+    const asked: string[] = [];
+    const counted: Background = {
+      ...quickly,
+      findLevers: (...args) => {
+        asked.push('levers');
+        return quickly.findLevers(...args);
+      },
+      rightSize: (task) => {
+        asked.push(task.parameter);
+        return Promise.resolve(null);
+      },
+      waysBeside: (...args) => {
+        asked.push('ways');
+        return quickly.waysBeside(...args);
+      },
+    };
+    const parameters = ['wide', 'high'].map((name) => ({ name, value: 2 }));
+    const { planner } = await desk({ ...SIGNS, parameters }, counted);
+    for (let n = 0; n < 3; n++) {
+      planner.findLevers('signs');
+      planner.layWaysBeside('signs');
+      planner.rightSize('signs', 'wide');
+    }
+    await planner.settled();
+    expect(asked.sort()).toEqual(['levers', 'ways', 'wide']);
+    planner.rightSize('signs', 'high');
+    await planner.settled();
+    expect(asked).toContain('high');
   });
 
   it('says so when it fails, and can be looked for again', async () => {

@@ -1,5 +1,7 @@
 /** A week of hours in the form of a person: picked by a tap, drawn by ticks, and refused where both differ. */
+import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { readHours } from '../../../server/engine/index.ts';
 import { drawnHours, withDrawing } from '../../../server/web/edits/week.ts';
 import { type FakeApp, fakeApp } from '../../support/fake-app.ts';
 
@@ -57,5 +59,26 @@ describe('the hours of a person', () => {
     expect(values.week).toEqual(['4-18', '4-19', '4-20', '4-21', '4-22']);
     expect(drawnHours('people', { ...values })).toEqual({ ok: true, value: values });
     expect(withDrawing('suppliers', { name: 'yard' })).toEqual({ name: 'yard' });
+  });
+
+  it('keep their minutes in every hour that the drawing leaves ticked, over random weeks', () => {
+    const minute = fc.nat(24 * 4 - 1).map((quarter) => quarter * 15);
+    const clock = (at: number) => `${String(Math.floor(at / 60)).padStart(2, '0')}:${String(at % 60).padStart(2, '0')}`;
+    const days = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat'];
+    const spans = fc.uniqueArray(fc.record({ day: fc.constantFrom(...days), from: minute, to: minute }), {
+      selector: ({ day }) => day,
+      maxLength: 5,
+    });
+    fc.assert(
+      fc.property(spans, fc.nat(22), (given, hour) => {
+        const typed = given
+          .filter(({ from, to }) => from < to)
+          .map((it) => `${it.day} ${clock(it.from)}-${clock(it.to)}`);
+        const values = withDrawing('people', { hours: typed.join('; ') });
+        const drawn = drawnHours('people', { ...values, week: [...(values.week ?? []), `6-${hour}`] });
+        const own = `sun ${clock(hour * 60)}-${clock((hour + 1) * 60)}`;
+        expect(drawn.ok && readHours(String(drawn.value.hours))).toEqual(readHours([...typed, own].join('; ')));
+      }),
+    );
   });
 });

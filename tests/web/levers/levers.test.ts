@@ -114,4 +114,16 @@ describe('the sheet of what buys time', () => {
     expect(late.statusCode).toBe(409);
     expect(real.planner.build('lantern')!.revision).toBe(2);
   });
+
+  it('refuses a row that was found for an older plan, though the page knows of the newer, and loses no edit by it', async () => {
+    const { rows } = await look();
+    const hours = { kind: 'set', list: 'people', key: 'ana', field: 'hours', value: 'daily 10:00-16:00' } as const;
+    await real.planner.edit('lantern', [hours], 'Bo');
+    for (const fields of [{ adopt: rowKey(rows[0]!) }, { keep: rowKey(rows[0]!) }]) {
+      expect((await post(fields)).statusCode).toBe(409);
+    }
+    expect(real.planner.build('lantern')!.build.people).toMatchObject([{ hours: 'daily 10:00-16:00' }]);
+    const { rows: anew } = await look();
+    expect((await post({ adopt: rowKey(anew[0]!) })).statusCode).toBe(303);
+  });
 });
