@@ -17,7 +17,7 @@ import type { BuildPage, OpenForm } from '../types.ts';
 import { uncheckedText } from '../words/design-words.ts';
 import { stepName } from '../words/marks.tsx';
 import { hoursInWords } from '../words/weekly-hours.ts';
-import { dateWords, money } from '../words/wording.ts';
+import { dateWords, figure, money } from '../words/wording.ts';
 
 const say = texts.hands;
 
@@ -130,7 +130,9 @@ function SupplierLine({ supplier, forecast }: { supplier: Supplier; forecast: Fo
 }
 
 function leadWords(lead: Supplier['lead']): string {
-  return typeof lead === 'number' ? String(lead) : `${lead.low} to ${lead.high}, likely ${lead.likely}`;
+  return typeof lead === 'number'
+    ? figure(lead)
+    : say.leadRange(figure(lead.low), figure(lead.high), figure(lead.likely));
 }
 
 function Exceptions({ days }: { days: readonly DayException[] | undefined }): Html | null {

@@ -115,6 +115,8 @@ export const pageTexts = worded({
     everything: 'may do everything',
     exception: (date: string, hours: string) => `${date} ${hours}`,
     alike: (n: number) => `${n} alike`,
+    /** Working days that a delivery takes. */
+    leadRange: (low: string, high: string, likely: string) => `${low} to ${high}, likely ${likely}`,
     unattended: 'may run unattended',
     attended: 'somebody stays with it',
     overnight: 'also at night',

@@ -1,5 +1,6 @@
 /** Why there is no date yet, in words. */
 import type { Forecast, Missing } from '../../server/model/index.ts';
+import { grammarTexts } from '../texts/grammar.ts';
 import { texts } from '../texts/index.ts';
 
 const say = texts.countdown.missing;
@@ -30,7 +31,7 @@ function listed(names: readonly string[]): string {
   const shown =
     names.length > MOST_NAMES ? [...names.slice(0, MOST_NAMES - 1), say.more(names.length - MOST_NAMES + 1)] : names;
   const last = shown.at(-1) ?? '';
-  return shown.length < 2 ? last : `${shown.slice(0, -1).join(', ')} and ${last}`;
+  return shown.length < 2 ? last : grammarTexts.and(shown.slice(0, -1).join(', '), last);
 }
 
 /** Whether nothing is missing but fewer lots: then there is a bound, and dates with unlimited hands. */

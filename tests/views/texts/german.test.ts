@@ -110,7 +110,7 @@ const LOAD_ALL = `
   await import('./server/web/language.js');
   const early = new Set();
   askLanguage(() => {
-    early.add(new Error().stack.split('\\n').find((line) => !/^Error|views.texts/.test(line)));
+    early.add(new Error().stack.split('\\n').find((line) => !/^Error|\\[eval|views.(texts|language)/.test(line)));
     return 'en';
   });
   for (const file of process.argv.slice(1)) await import(file);
