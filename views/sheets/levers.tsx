@@ -1,7 +1,7 @@
 /** What would buy time: levers ranked, what buys nothing and why, and until when something costs nothing. */
 import type { LeverCost, LeverRow, LeverSearch, LeverSet, LeverWorth, Problem } from '../../server/model/index.ts';
+import { KeepAdopt } from '../forms/keep-adopt.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
-import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { FreeUntil } from '../parts/free-until.tsx';
 import { LookForm } from '../parts/look-form.tsx';
@@ -142,7 +142,7 @@ function Rows({ page, search, rows }: RowsProps): Html {
             <Warned page={page} row={row} />
           </div>
           <Worth page={page} worth={row} cost={row.lever.cost} now={search.now} />
-          <Buttons page={page} name={rowKey(row)} what={leverText(row.lever)} />
+          <KeepAdopt page={page} screen="levers" name={rowKey(row)} heard={say.of(leverText(row.lever))} />
         </li>
       ))}
     </ol>
@@ -197,22 +197,6 @@ function Worth({ page, worth, cost, now }: WorthProps): Html {
   );
 }
 
-function Buttons({ page, name, what }: { page: BuildPage; name: string; what: string }): Html {
-  return (
-    <form class="buttons" {...sheetForm(screenHref(page.build.id, 'levers'))}>
-      <input type="hidden" name="edit" value={page.revision} />
-      <button type="submit" name="keep" value={name}>
-        {say.keep}
-        <span class="heard">{say.of(what)}</span>
-      </button>
-      <button type="submit" name="adopt" value={name}>
-        {say.adopt}
-        <span class="heard">{say.of(what)}</span>
-      </button>
-    </form>
-  );
-}
-
 interface TogetherProps {
   page: BuildPage;
   search: LeverSearch;
@@ -244,7 +228,7 @@ function Together({ page, search, title, set, name }: TogetherProps): Html | nul
             ))}
           </ul>
           <Worth page={page} worth={set} cost={cost} now={search.now} />
-          <Buttons page={page} name={name} what={leversText(rows)} />
+          <KeepAdopt page={page} screen="levers" name={name} heard={say.of(leversText(rows))} />
         </li>
       </ol>
     </section>

@@ -1,5 +1,6 @@
 /** Make or send out: for each part its ways side by side, at which quantity it turns, and the part split. */
 import type { PartWays, Problem, WayFigures, WaysBeside } from '../../server/model/index.ts';
+import { KeepAdopt } from '../forms/keep-adopt.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
@@ -146,25 +147,9 @@ function WayColumn({ page, part, way, terms }: PartProps & { way: WayFigures }):
       </h3>
       <FigureRows rows={wayRows(way, terms)} />
       {way.isPresent || way.units === 0 ? null : (
-        <Buttons page={page} name={wayKey(part.part, way.way)} what={say.of(part.name, way.name)} />
+        <KeepAdopt page={page} screen="ways" name={wayKey(part.part, way.way)} heard={say.of(part.name, way.name)} />
       )}
     </section>
-  );
-}
-
-function Buttons({ page, name, what }: { page: BuildPage; name: string; what: string }): Html {
-  return (
-    <form class="buttons" {...sheetForm(screenHref(page.build.id, 'ways'))}>
-      <input type="hidden" name="edit" value={page.revision} />
-      <button type="submit" name="keep" value={name}>
-        {say.keep}
-        <span class="heard">{what}</span>
-      </button>
-      <button type="submit" name="adopt" value={name}>
-        {say.adopt}
-        <span class="heard">{what}</span>
-      </button>
-    </form>
   );
 }
 
@@ -178,10 +163,11 @@ function Splits({ page, part, terms }: PartProps): Html | null {
       <h3>{say.split}</h3>
       <p>{found === null ? say.noSplit : say.splitBest(splitText(part, found))}</p>
       {found === null ? null : (
-        <Buttons
+        <KeepAdopt
           page={page}
+          screen="ways"
           name={wayKey(part.part, between.other, found.units)}
-          what={say.of(part.name, splitText(part, found))}
+          heard={say.of(part.name, splitText(part, found))}
         />
       )}
       <table class="splits">

@@ -190,8 +190,6 @@ export const wayTexts = worded({
     none: 'nothing is left of it',
   },
   refused: (way: string, why: string) => `${way}: impossible. ${why}`,
-  adopt: 'Adopt',
-  keep: 'Keep as an option',
   of: (part: string, way: string) => `: ${part} ${way}`,
   option: (part: string, way: string) => `${part}: ${way}`,
   turns: 'At which quantity it turns',
