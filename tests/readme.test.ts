@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { planBuild } from '../server/engine/plan.ts';
-import { checkBuildFile } from '../server/model/index.ts';
+import { type Build, checkBuildFile, checkNewLogEntry } from '../server/model/index.ts';
 import { parseBuildText } from '../server/planner/index.ts';
 
 const text = (name: string): string => readFileSync(new URL(`../${name}`, import.meta.url), 'utf8');
@@ -24,6 +24,16 @@ describe('the README', () => {
       expect(forecast.room.event.clock).toBeGreaterThan(0);
       expect(forecast.criticalPath.length).toBeGreaterThan(1);
     }
+  });
+
+  it('counts by its own example on a step of its own build file', () => {
+    const sent = JSON.parse(/-d '(\{.*\})'/.exec(README)![1]!) as { entries: unknown[] };
+    const file = parseBuildText(examples[0]!, 'the example');
+    const { build } = (file.ok ? file.value : {}) as { build: Build };
+    const [entry] = sent.entries.map(checkNewLogEntry);
+    expect(entry).toMatchObject({ ok: true, value: { kind: 'done', n: 8 } });
+    expect(build.steps.map(({ id }) => id)).toContain(entry!.ok && entry!.value.step);
+    expect(README).toContain(`/b/${build.id}/entries`);
   });
 
   it('names commands that there are', () => {

@@ -28,6 +28,8 @@ import {
 } from '../planner/index.ts';
 import { databaseFileOf, type Environment } from '../settings.ts';
 import { createStore, openDatabase, restoreDatabase, type Store } from '../store/index.ts';
+import { openApi } from '../web/api/openapi.ts';
+import { ownVersion } from '../web/api/own-version.ts';
 import { calendarChoice, calendarFile } from '../web/calendar-file.ts';
 import { formulasSummary } from './formulas-summary.ts';
 import { leversSummary } from './levers-summary.ts';
@@ -72,6 +74,8 @@ const HELP = `Daywright on the command line
         lists the functions that formulas may call: arguments, units, source and a worked example of each
   daywright schema
         prints the JSON Schema of the build file
+  daywright openapi
+        prints the OpenAPI description of what the server says and takes as JSON
   daywright import FILE [--db FILE]
         takes a build and its log into the database
   daywright export BUILD [--yaml] [--db FILE]
@@ -114,6 +118,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   ways: { operand: 'FILE', flags: ['now', 'seed', 'json'], run: besides(computeWays, waysSummary) },
   formulas: { operand: null, flags: ['json'], run: formulas },
   schema: { operand: null, flags: [], run: schema },
+  openapi: { operand: null, flags: [], run: api },
   calendar: { operand: 'FILE', flags: ['now', 'person', 'alarm'], run: calendar },
   import: { operand: 'FILE', flags: ['db'], run: bring },
   export: { operand: 'BUILD', flags: ['db', 'yaml'], run: give },
@@ -263,6 +268,11 @@ function formulas(_: string, flags: Flags, world: World): number {
 
 function schema(_: string, __: Flags, world: World): number {
   world.out(`${JSON.stringify(buildFileSchema(), null, 2)}\n`);
+  return FINE;
+}
+
+function api(_: string, __: Flags, world: World): number {
+  world.out(`${JSON.stringify(openApi(ownVersion()), null, 2)}\n`);
   return FINE;
 }
 

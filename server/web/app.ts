@@ -22,6 +22,7 @@ import { headersOf } from './headers.ts';
 import { inLanguage, languageOf, registerLanguage } from './language.ts';
 import { createRendered } from './rendered.ts';
 import { registerAfter } from './routes/after.ts';
+import { registerApi } from './routes/api.ts';
 import { registerAtWork } from './routes/at-work.ts';
 import { registerBuilds } from './routes/builds.ts';
 import { registerEditable } from './routes/editing.ts';
@@ -119,6 +120,7 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
   registerLevers(app, web);
   registerFormulas(app, web);
   registerWays(app, web);
+  registerApi(app);
   registerLive(app, web);
   registerAtWork(app, web);
   registerEditable(app, web, {

@@ -55,7 +55,7 @@ function servedIn(folder: string): string[] {
 }
 
 /** The folder with package.json, from the sources and from dist alike. */
-function projectRoot(): string {
+export function projectRoot(): string {
   let folder = dirname(fileURLToPath(import.meta.url));
   while (!existsSync(join(folder, 'package.json'))) folder = dirname(folder);
   return folder;

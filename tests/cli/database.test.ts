@@ -115,6 +115,12 @@ describe('the command line', () => {
     expect(JSON.parse(out)).toMatchObject({ $schema: expect.any(String), properties: { build: {}, log: {} } });
   });
 
+  it('prints the description of the API with `openapi`', async () => {
+    const { code, out } = await daywright(['openapi']);
+    expect(code).toBe(0);
+    expect(JSON.parse(out)).toMatchObject({ openapi: '3.1.0', paths: { '/b/{id}/steps.json': {} } });
+  });
+
   it('explains itself', async () => {
     for (const args of [['--help'], ['-h'], ['help'], ['plan', '--help']]) {
       const { code, out } = await daywright(args);
@@ -126,7 +132,7 @@ describe('the command line', () => {
   });
 
   it.each([
-    [[], /A command is missing: one of plan, levers, ways, formulas, schema, calendar/],
+    [[], /A command is missing: one of plan, levers, ways, formulas, schema, openapi, calendar/],
     [['bake'], /"bake" is no command/],
     [['constructor'], /"constructor" is no command/],
     [['plan'], /plan needs a FILE/],

@@ -18,6 +18,7 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number, n
   'GET /b/:id/count/now': [401, 200, 403, 200, 403],
   'GET /b/:id/count/state': [401, 410, 403, 410, 403],
   'GET /b/:id/count.webmanifest': [401, 200, 403, 200, 403],
+  'GET /openapi.json': [200, 200, 200, 200, 200],
   'POST /b/:id/entries': [401, 400, 403, 400, 400],
   'GET /b/:id/steps.json': [401, 200, 403, 200, 200],
 

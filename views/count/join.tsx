@@ -6,7 +6,7 @@ import type { Html } from '../render.ts';
 import { keysHref } from '../sheets/keys.tsx';
 import { accessTexts as say } from '../texts/access.ts';
 import { frameTexts } from '../texts/frame.ts';
-import { keyTexts } from '../texts/keys.ts';
+import { keyTexts } from '../texts/programs/keys.ts';
 import type { Light } from '../types.ts';
 
 interface EnterProps {

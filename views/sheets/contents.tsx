@@ -8,7 +8,7 @@ import { balanceHref, burnHref } from '../pictures/picture-links.ts';
 import type { Html } from '../render.ts';
 import { accessTexts } from '../texts/access.ts';
 import { texts } from '../texts/index.ts';
-import { keyTexts } from '../texts/keys.ts';
+import { keyTexts } from '../texts/programs/keys.ts';
 import type { BuildPage, OpenForm } from '../types.ts';
 import { whenText } from '../words/wording.ts';
 import { keysHref } from './keys.tsx';

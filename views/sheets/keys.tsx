@@ -3,7 +3,7 @@ import type { Build } from '../../server/model/index.ts';
 import { BookHead, Document } from '../frame/layout.tsx';
 import { helpersHref } from '../links.ts';
 import type { Html } from '../render.ts';
-import { keyTexts as say } from '../texts/keys.ts';
+import { keyTexts as say } from '../texts/programs/keys.ts';
 import type { Light } from '../types.ts';
 
 /** A key just made: it is shown this once. */
@@ -123,6 +123,9 @@ function Guide({ build, origin, at }: Pick<KeysProps, 'build' | 'origin' | 'at'>
       <pre>{RECEIPT_EXAMPLE}</pre>
       <p>{guide.again}</p>
       <p>{guide.keep}</p>
+      <p>
+        {guide.described} <a href="/openapi.json">/openapi.json</a>
+      </p>
     </section>
   );
 }

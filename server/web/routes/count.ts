@@ -10,7 +10,7 @@ import type {
 } from '../../../views/client/count/count-wire.ts';
 import { CountFrame, CountPage } from '../../../views/count/count.tsx';
 import { countTexts } from '../../../views/texts/count.ts';
-import { keyTexts } from '../../../views/texts/keys.ts';
+import { keyTexts } from '../../../views/texts/programs/keys.ts';
 import { packsText } from '../../../views/words/schedule-words.ts';
 import {
   type Build,
@@ -19,6 +19,7 @@ import {
   type ForecastStep,
   isKeyKind,
   type LogEntry,
+  type Manifest,
   type NewLogEntry,
   type StepsToCount,
   type UnderWay,
@@ -288,7 +289,7 @@ function ownEntries(log: readonly LogEntry[], who: string, most: number): OwnEnt
 }
 
 /** What makes the page an app of its own on the phone's first screen, where it is served over TLS. */
-function manifestOf(build: Build): object {
+function manifestOf(build: Build): Manifest {
   return {
     name: `${countTexts.title} · ${build.name}`,
     short_name: countTexts.title,

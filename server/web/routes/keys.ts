@@ -2,7 +2,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { KeysPage, keysHref, type NewKey } from '../../../views/sheets/keys.tsx';
 import { texts } from '../../../views/texts/index.ts';
-import { keyTexts as say } from '../../../views/texts/keys.ts';
+import { keyTexts as say } from '../../../views/texts/programs/keys.ts';
 import { whenText } from '../../../views/words/wording.ts';
 import { MAKER } from '../../planner/index.ts';
 import type { KeyStore } from '../../store/index.ts';

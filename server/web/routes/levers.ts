@@ -4,7 +4,14 @@ import { screenHref } from '../../../views/links.ts';
 import { LeversPage, LeversSheet, rowKey } from '../../../views/sheets/levers.tsx';
 import { texts } from '../../../views/texts/index.ts';
 import { leversText } from '../../../views/words/lever-words.ts';
-import { type LeverRow, type LeverSearch, LONGEST_OPTION_NAME, type Problem, problem } from '../../model/index.ts';
+import {
+  type LeverRow,
+  type LeverSearch,
+  type LeversOutline,
+  LONGEST_OPTION_NAME,
+  type Problem,
+  problem,
+} from '../../model/index.ts';
 import { statusOf } from '../errors.ts';
 import { foundIn, foundOrSent, pageOf, sendSheet, type Web } from '../web.ts';
 
@@ -15,7 +22,8 @@ export function registerLevers(app: FastifyInstance, web: Web): void {
   app.get(path, (request: LeversRequest, reply) => show(web, request, reply, []));
   app.get('/b/:id/levers.json', (request: LeversRequest, reply) => {
     const { id } = foundIn(web, request.params.id).build;
-    return reply.header('cache-control', 'no-store').send(web.planner.levers(id)?.search ?? null);
+    const answer: LeversOutline = web.planner.levers(id)?.search ?? null;
+    return reply.header('cache-control', 'no-store').send(answer);
   });
   app.post(path, async (request: LeversRequest, reply) => {
     const { id } = foundIn(web, request.params.id).build;

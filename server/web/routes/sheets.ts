@@ -16,7 +16,14 @@ import { DaySheetPage, DaySheetSheet } from '../../../views/sheets/day-sheet.tsx
 import { texts } from '../../../views/texts/index.ts';
 import { dayTexts } from '../../../views/texts/paper/day.ts';
 import type { BuildPage } from '../../../views/types.ts';
-import { type Build, FILE_FORMAT, FILE_VERSION, type LogEntry, type LogKind } from '../../model/index.ts';
+import {
+  type Build,
+  FILE_FORMAT,
+  FILE_VERSION,
+  type ForecastOutline,
+  type LogEntry,
+  type LogKind,
+} from '../../model/index.ts';
 import { standingEntries } from '../../model/log/index.ts';
 import { othersTurn } from '../../planner/index.ts';
 import { Refusal } from '../errors.ts';
@@ -103,7 +110,8 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
 
   app.get('/b/:id/forecast.json', async (request: BuildRequest, reply) => {
     const { forecast } = await snapshotOf(web, request.params.id);
-    return reply.header('cache-control', 'no-store').send(forecast);
+    const answer: ForecastOutline = forecast;
+    return reply.header('cache-control', 'no-store').send(answer);
   });
 
   app.get('/b/:id/file.json', async (request: BuildRequest, reply) => {

@@ -14,6 +14,7 @@ import {
   type Result,
   splitChanges,
   type WaysBeside,
+  type WaysOutline,
 } from '../../model/index.ts';
 import { statusOf } from '../errors.ts';
 import { foundIn, foundOrSent, pageOf, sendSheet, type Web } from '../web.ts';
@@ -33,7 +34,8 @@ export function registerWays(app: FastifyInstance, web: Web): void {
   });
   app.get('/b/:id/ways.json', (request: WaysRequest, reply) => {
     const { id } = foundIn(web, request.params.id).build;
-    return reply.header('cache-control', 'no-store').send(web.planner.partWays(id)?.found ?? null);
+    const answer: WaysOutline = web.planner.partWays(id)?.found ?? null;
+    return reply.header('cache-control', 'no-store').send(answer);
   });
   app.post(path, async (request: WaysRequest, reply) => {
     const { build } = foundIn(web, request.params.id);

@@ -76,7 +76,7 @@ describe('the outbox', () => {
     const outbox = open();
     await outbox.keep([TAP]);
     const [entry] = await outbox.nextBatch(1, 0);
-    await outbox.take([receipt(entry!, { state: 'refused', seq: null, problems: [{ message: 'No such step.' }] })]);
+    await outbox.take([receipt(entry!, { state: 'refused', seq: null, problems: [wrong('No such step.')] })]);
     expect(outbox.list()).toMatchObject([{ state: 'refused', reasons: ['No such step.'], settled: false }]);
     expect(await outbox.nextBatch(1, 0)).toEqual([]);
     await outbox.settle(entry!.id);
@@ -87,7 +87,7 @@ describe('the outbox', () => {
     const outbox = open();
     await outbox.keep([TAP]);
     const [early] = await outbox.nextBatch(1, 3_600_000);
-    await outbox.take([receipt(early!, { state: 'refused', seq: null, problems: [{ message: 'Still to come.' }] })]);
+    await outbox.take([receipt(early!, { state: 'refused', seq: null, problems: [wrong('Still to come.')] })]);
     await outbox.tryAgain([early!.id]);
     expect(await outbox.nextBatch(1, 0)).toEqual([{ ...early, at: '2026-11-25T09:00:00.000Z' }]);
     await outbox.take([receipt(early!)]);
@@ -173,6 +173,10 @@ function open() {
 function passes(steadyMs: number, wallMs: number): void {
   vi.advanceTimersByTime(steadyMs);
   vi.setSystemTime(wallMs);
+}
+
+function wrong(message: string): WireReceipt['problems'][number] {
+  return { code: 'log', severity: 'error', field: 'entry.step', value: 'fold', message };
 }
 
 function receipt(entry: WireEntry, changes: Partial<WireReceipt> = {}): WireReceipt {
