@@ -1,5 +1,7 @@
 /** The words of the description of the API, which programs and those who write them read. */
-export const apiTexts = {
+import { worded } from '../../language.ts';
+
+export const apiTexts = worded({
   title: 'Daywright',
   about:
     'What a Daywright says and takes as JSON. Programs count with a key, which the maker makes on the sheet “Keys for programs”; all else takes the session of the maker or a helper. Every refusal is an object with a sentence, “problem”.',
@@ -34,4 +36,4 @@ export const apiTexts = {
     '429': 'Too often; retry-after says how many seconds to wait',
     '503': 'Not worked out yet, or the disk took nothing; come again after retry-after seconds',
   },
-};
+});
