@@ -124,7 +124,7 @@ function described(operation: Operation): object {
     summary: say.operations[name],
     ...(name === 'oldCounting' ? { deprecated: true } : {}),
     ...(parameters.length === 0 ? {} : { parameters }),
-    ...(name === 'count' ? { requestBody: COUNTS } : {}),
+    ...(name === 'count' ? { requestBody: counts() } : {}),
     responses: answersOf(operation),
     security: { open: [], keys: [{ key: [] }, { session: [] }], sessions: [{ session: [] }] }[access],
   };
@@ -157,8 +157,7 @@ function reference(name: keyof typeof SHAPES): object {
 
 const TEXT = { type: 'string' };
 
-const COUNTS = {
-  required: true,
-  description: say.countsOnly,
-  content: { 'application/json': { schema: { anyOf: [reference('CountSending'), reference('Sending')] } } },
-};
+function counts(): object {
+  const schema = { anyOf: [reference('CountSending'), reference('Sending')] };
+  return { required: true, description: say.countsOnly, content: { 'application/json': { schema } } };
+}
