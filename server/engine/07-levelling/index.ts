@@ -26,7 +26,7 @@ export { choose, withChoices } from './generate/choices.ts';
 /** A work compiled once, and one pass over it with other minutes: what the risk stage runs thousands of times. */
 export { type CompiledForward, compile, compileForward, type Dispatched, dispatch } from './generate/compiled.ts';
 /** Days that people lose in a future. */
-export { loseDays } from './instance/compile.ts';
+export { loseDays } from './instance/lose-days.ts';
 /** Forwards from now, backwards from the event, and the room between. */
 export { type Levelled, type LevelOptions, latestSchedule, level, levelBackwards, remembered } from './level.ts';
 /**

@@ -1,7 +1,8 @@
 /** A work compiled for many passes, and one pass over it. */
 import type { Instant, Work } from '../../types.ts';
-import { compileDirection, type ExtraTables } from '../instance/compile.ts';
+import { compileDirection } from '../instance/compile.ts';
 import type { Instance } from '../instance/instance.ts';
+import type { ExtraTables } from '../instance/phase-columns.ts';
 import { fillPhases, generateSerial } from './generate.ts';
 import { dependencyOrderOf, keepLinks, keepsLinks } from './orders.ts';
 

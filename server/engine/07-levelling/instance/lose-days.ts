@@ -1,0 +1,14 @@
+/** Days that people lose after a work was compiled. */
+import type { Instance } from './instance.ts';
+
+/**
+ * Takes the first `count` of these days out of all people's hours, in place of those taken out before: work under way
+ * pauses over them as over any hours in which nobody is there. Of an instance that was compiled with these days.
+ * Forgets the schedule of the last pass.
+ */
+export function loseDays(instance: Instance, starts: Int32Array, ends: Int32Array, count: number): void {
+  const { calendars, people, ownCalendar } = instance;
+  calendars.takeOut(starts, ends, count);
+  people.clear();
+  people.shorten(ownCalendar.map((k) => (k < 0 ? 0 : calendars.before[calendars.last[k]!]!)));
+}

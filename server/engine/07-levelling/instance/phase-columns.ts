@@ -1,0 +1,223 @@
+/** The phases of a work in flat arrays, with the crews, orders and demands that they ask for. */
+import { atLeastOpen, intersectionOf } from '../../calendar/index.ts';
+import type { ArrivalTable, HandsPhase, Lot, Phase, RunPhase, Work } from '../../types.ts';
+import { DEMAND, FREE, HANDS, LEAD, LOADED, OTHER, PLAIN, RUN, WAIT } from './codes.ts';
+import type { SharedCalendars } from './compile-calendars.ts';
+import { CrewSets, crewAmong, crewsOf, isCut } from './crews.ts';
+import { holdsOf, type MachineHold } from './holds.ts';
+import { Leads } from './leads.ts';
+import type { Pools } from './pools.ts';
+
+const KIND = { hands: HANDS, run: RUN, wait: WAIT, lead: LEAD, demand: DEMAND } as const;
+
+/**
+ * More arrival tables for a lead phase, so that a caller can draw among them; they follow the phase's own in number.
+ */
+export type ExtraTables = ReadonlyMap<Phase, readonly ArrivalTable[]>;
+
+/** A work in one direction of time; `tick`: minutes of one step of its time. */
+export interface Direction {
+  readonly work: Work;
+  readonly mirrored: boolean;
+  readonly isTextbook: boolean;
+  readonly tick: number;
+  readonly extraTables: ExtraTables;
+}
+
+/** The columns of all phases of a work, filled lot by lot. O(phases x their crews). */
+export class PhaseColumns {
+  readonly columns: Columns;
+  readonly phaseFirst: Int32Array;
+  readonly demand: Int32Array;
+  readonly crews: CrewSets;
+  readonly leads = new Leads();
+  private readonly enoughOf = new Map<string, number>();
+
+  constructor(
+    private readonly direction: Direction,
+    private readonly calendars: SharedCalendars,
+    private readonly pools: Pools,
+  ) {
+    const { lots } = direction.work;
+    this.crews = new CrewSets((resources) => calendars.shared(resources));
+    this.phaseFirst = new Int32Array(lots.length + 1);
+    lots.forEach(({ phases }, l) => {
+      this.phaseFirst[l + 1] = this.phaseFirst[l]! + phases.length;
+    });
+    const phases = this.phaseFirst[lots.length]!;
+    this.columns = emptyColumns(phases);
+    this.demand = new Int32Array((phases + 1) * pools.words);
+    for (const l of lots.keys()) this.addLot(l);
+  }
+
+  private addLot(l: number): void {
+    const { columns, pools } = this;
+    const { mirrored, tick, isTextbook } = this.direction;
+    const lot = this.direction.work.lots[l]!;
+    const first = this.phaseFirst[l]!;
+    const n = lot.phases.length;
+    for (const hold of holdsOf(lot.phases)) this.hold(hold, first, n);
+    lot.phases.forEach((phase, i) => {
+      const p = mirrored ? first + n - 1 - i : first + i;
+      const before = mirrored ? phase : lot.phases[i - 1];
+      const after = mirrored ? lot.phases[i + 1] : phase;
+      columns.phaseKind[p] = KIND[phase.kind];
+      columns.phaseMinutes[p] = phase.kind === 'lead' ? 0 : phase.minutes / tick;
+      if (before !== undefined && after !== undefined && isLoose(before, after)) columns.phaseLoose[p] = 1;
+      // What is under way cannot be moved, so what follows it may.
+      if (lot.begunAt !== null && i === 1) columns.phaseLoose[p] = 1;
+      // Mirrored, a lead may also begin later than what follows it ends: the order may wait for the cut-off.
+      if (mirrored && after !== undefined && after.kind === 'lead') columns.phaseLoose[p] = 1;
+      if (phase.kind === 'hands') this.hands(p, phase, lot, i);
+      else if (phase.kind === 'run') this.run(p, phase, lot, i);
+      else if (phase.kind === 'lead') this.lead(p, phase);
+      else if (phase.kind === 'demand') {
+        for (const { resource, amount } of phase.demands) pools.pack(this.demand, p * pools.words, resource, amount);
+        if (!isTextbook) columns.phaseCalendar[p] = this.calendars.shared(phase.demands.map((d) => d.resource));
+      }
+      if (mirrored) return;
+      if (lot.formerPeople !== undefined) columns.phaseFormerCrew[p] = this.crewOf(p, lot.formerPeople[i] ?? []);
+      const { people = null, notBefore = null } = lot.chosen?.[i] ?? {};
+      if (people !== null) columns.phaseWanted[p] = this.crewOf(p, people);
+      if (notBefore !== null) columns.phaseNotBefore[p] = notBefore;
+    });
+  }
+
+  /** The number of these people among the crews of phase p; -1 where they may not do it. */
+  private crewOf(p: number, people: readonly number[]): number {
+    const { crewRange } = this.columns;
+    return crewAmong(people, crewRange[2 * p]!, crewRange[2 * p + 1]!, this.crews);
+  }
+
+  private lead(p: number, phase: Phase & { kind: 'lead' }): void {
+    const { mirrored, extraTables } = this.direction;
+    this.columns.phaseTable[p] = this.leads.append(phase.arrivals, mirrored);
+    for (const table of extraTables.get(phase) ?? []) this.leads.append(table, mirrored);
+  }
+
+  private hands(p: number, phase: HandsPhase, lot: Lot, i: number): void {
+    if (phase.oneGo) this.columns.phaseOneGo[p] = 1;
+    this.whoever(p, phase, lot, i, null);
+  }
+
+  private run(p: number, phase: RunPhase, lot: Lot, i: number): void {
+    const { columns } = this;
+    columns.phaseMachine[p] = phase.machine;
+    if (phase.attended && phase.people > 0) this.whoever(p, phase, lot, i, phase.machine);
+    else columns.phaseCalendar[p] = this.calendars.shared([phase.machine]);
+  }
+
+  private hold({ machine, from, to }: MachineHold, first: number, phases: number): void {
+    const { columns } = this;
+    const { mirrored } = this.direction;
+    const begin = mirrored ? first + phases - 1 - to : first + from;
+    const end = mirrored ? first + phases - 1 - from : first + to;
+    columns.heldFrom[end] = begin;
+    columns.heldUntil[begin] = end;
+    columns.heldMachine[end] = machine;
+  }
+
+  /**
+   * Who may do phase p, with the machine where there is one: the crews there are, and whose it was or is chosen to be.
+   */
+  private whoever(p: number, phase: HandsPhase | RunPhase, lot: Lot, i: number, machine: number | null): void {
+    const { columns, calendars } = this;
+    const { eligible, people } = phase;
+    const listed = crewsOf(eligible, people, lot.pinnedPeople);
+    const cut = phase.minutes > 0 && isCut(eligible, people, lot.pinnedPeople);
+    const crews = cut ? withNamed(listed, [lot.formerPeople?.[i], lot.chosen?.[i]?.people], phase) : listed;
+    const [first, end] = this.crews.rangeOf(crews, machine);
+    columns.crewRange[2 * p] = first;
+    columns.crewRange[2 * p + 1] = end;
+    if (machine === null && crews.every((crew) => crew.length === 1)) columns.phaseSingly[p] = 1;
+    if (!cut) return;
+    columns.phaseCutCalendar[p] = this.enough(phase, machine);
+    if ((lot.pinnedPeople ?? []).some((person) => eligible.includes(person))) return;
+    columns.phaseFreeCrew[p] = this.crews.free(eligible, people, machine, (person) => calendars.shared([person]));
+  }
+
+  /** The number of the calendar in which enough of those who may do it are there, and the machine. */
+  private enough({ eligible, people }: HandsPhase | RunPhase, machine: number | null): number {
+    const key = `${people} of ${eligible.join()} at ${machine}`;
+    const known = this.enoughOf.get(key);
+    if (known !== undefined) return known;
+    const openOf = (resource: number) => this.direction.work.resources[resource]!.open;
+    const there = atLeastOpen(people, eligible.map(openOf));
+    const calendar = this.calendars.numberOf(machine === null ? there : intersectionOf([there, openOf(machine)]));
+    this.enoughOf.set(key, calendar);
+    return calendar;
+  }
+
+  /** What is known of a lot's phases, so that the generator need not look at each: one of PLAIN, LOADED, OTHER. */
+  patternOf(l: number): number {
+    const { phaseSingly, phaseOneGo, phaseKind } = this.columns;
+    const lot = this.direction.work.lots[l]!;
+    if (lot.begunAt !== null || lot.station !== null) return OTHER;
+    const [first, end] = [this.phaseFirst[l]!, this.phaseFirst[l + 1]!];
+    const isSingly = (p: number) => phaseSingly[p] === 1 && phaseOneGo[p] === 0;
+    if (first === end || !isSingly(first)) return OTHER;
+    if (phaseKind.subarray(first + 1, end).every((kind) => kind === WAIT)) return PLAIN;
+    // In the mirror, loading comes last and may not wait.
+    if (this.direction.mirrored) return OTHER;
+    const runsAlone = phaseKind[first + 1] === RUN && this.crewCount(first + 1) === 0;
+    return end === first + 3 && runsAlone && isSingly(first + 2) ? LOADED : OTHER;
+  }
+
+  /** Whether some phase that several crews may do must follow the one before it. */
+  hangs(l: number): boolean {
+    for (let p = this.phaseFirst[l]! + 1; p < this.phaseFirst[l + 1]!; p++) {
+      if (this.columns.phaseLoose[p] === 0 && this.crewCount(p) > 1) return true;
+    }
+    return false;
+  }
+
+  private crewCount(p: number): number {
+    const { crewRange } = this.columns;
+    return crewRange[2 * p + 1]! - crewRange[2 * p]!;
+  }
+}
+
+type Columns = ReturnType<typeof emptyColumns>;
+
+function emptyColumns(phases: number) {
+  return {
+    phaseKind: new Int32Array(phases),
+    phaseMinutes: new Int32Array(phases + 1),
+    phaseLoose: new Uint8Array(phases),
+    phaseOneGo: new Uint8Array(phases),
+    crewRange: new Int32Array(2 * phases),
+    phaseFormerCrew: new Int32Array(phases).fill(-1),
+    phaseWanted: new Int32Array(phases).fill(-1),
+    phaseNotBefore: new Int32Array(phases).fill(FREE),
+    phaseCutCalendar: new Int32Array(phases).fill(-1),
+    phaseFreeCrew: new Int32Array(phases).fill(-1),
+    phaseSingly: new Uint8Array(phases),
+    phaseCalendar: new Int32Array(phases).fill(-1),
+    phaseMachine: new Int32Array(phases).fill(-1),
+    heldFrom: new Int32Array(phases).fill(-1),
+    heldMachine: new Int32Array(phases).fill(-1),
+    heldUntil: new Int32Array(phases).fill(-1),
+    phaseTable: new Int32Array(phases).fill(-1),
+  };
+}
+
+/** A flexible boundary: people may come later to what a machine or time has left; arrived goods may stand. */
+function isLoose(before: Phase, after: Phase): boolean {
+  const needsPeople = after.kind === 'hands' || (after.kind === 'run' && after.attended && after.people > 0);
+  return before.kind === 'lead' || (needsPeople && before.kind !== 'hands');
+}
+
+/** The crews, and those of the named ones that may do the phase beside them. */
+function withNamed(
+  crews: readonly (readonly number[])[],
+  named: readonly (readonly number[] | null | undefined)[],
+  { eligible, people }: HandsPhase | RunPhase,
+): readonly (readonly number[])[] {
+  const key = (crew: readonly number[]) => [...crew].sort((a, b) => a - b).join();
+  const known = new Set(crews.map(key));
+  const more = named.flatMap((crew) => {
+    const may = crew?.length === people && crew.every((person) => eligible.includes(person)) && !known.has(key(crew));
+    return may ? [crew] : [];
+  });
+  return [...crews, ...more.slice(0, more.length > 1 && key(more[0]!) === key(more[1]!) ? 1 : 2)];
+}
