@@ -203,6 +203,11 @@ export type Missing =
       readonly lotSize: number;
     };
 
+/** Steps that nobody may do, or has hours for: where nobody is in them, somebody is missing. */
+export function stepsOfNobody({ missing = [] }: { readonly missing?: readonly Missing[] }): ReadonlySet<string> {
+  return new Set(missing.flatMap((one) => (one.code === 'nobody' ? one.steps : [])));
+}
+
 export interface WorkHoursWarning {
   readonly code: (typeof WORK_HOURS_CODES)[number];
   /** Whose hours; null: a machine's. */

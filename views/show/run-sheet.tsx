@@ -4,7 +4,7 @@ import type { Html } from '../render.ts';
 import { showTexts } from '../texts/paper/show.ts';
 import type { BuildPage } from '../types.ts';
 import { stepName } from '../words/marks.tsx';
-import { nameOfPerson } from '../words/names.ts';
+import { namesOfPeople, namesOfSteps } from '../words/names.ts';
 import { dayText, figure, hoursText, whenText } from '../words/wording.ts';
 import type { ShowSection } from './show-props.ts';
 
@@ -16,7 +16,9 @@ export function RunSheet({ page, show }: ShowSection): Html {
       <div class="heading">
         <h2 id="run-title">{say.heading}</h2>
       </div>
-      {show.run.length === 0 ? <p class="quiet">{emptyText(page)}</p> : <Run page={page} run={show.run} />}
+      {show.run.length + show.notYet.length === 0 ? <p class="quiet">{emptyText(page)}</p> : null}
+      {show.run.length === 0 ? null : <Run page={page} run={show.run} />}
+      {show.notYet.length === 0 ? null : <p class="threat">{say.notYet(namesOfSteps(page.forecast, show.notYet))}</p>}
     </section>
   );
 }
@@ -84,7 +86,7 @@ function Line({ page, line }: { page: BuildPage; line: RunLine }): Html {
   const { forecast, clock } = page;
   const { start, finish, people, last, kind, units, step: id } = line;
   const step = forecast.steps.find((one) => one.id === id);
-  const names = people.length === 0 ? [say.nobody] : people.map((one) => nameOfPerson(forecast, one));
+  const names = people.length === 0 ? [say.nobody] : namesOfPeople(forecast, people);
   const isLate = last !== null && last < start;
   return (
     <li class="run-line">
@@ -138,7 +140,7 @@ function Power({ page, power }: { page: BuildPage; power: PowerOn }): Html {
     .split('\n')
     .filter((line) => line.trim() !== '');
   const facts = [
-    onSite ? words.venue : words.home,
+    onSite ? words.venue : dayBefore === true ? words.homeBefore(forecast.loadIn !== null) : words.home,
     ...(passed ? [words.passed] : start === null ? [] : [whenText(clock, start, forecast.now)]),
     ...(last === null ? [] : [words.last(whenText(clock, last, forecast.now))]),
   ];
@@ -146,7 +148,7 @@ function Power({ page, power }: { page: BuildPage; power: PowerOn }): Html {
     <div class="power">
       <h3>{stepName(forecast, gate)}</h3>
       <p>{facts.join(', ')}</p>
-      {dayBefore === false ? <p class="threat">{words.tooLate}</p> : null}
+      {dayBefore === false ? <p class="threat">{words.tooLate(forecast.loadIn !== null)}</p> : null}
       {lines.length === 0 ? (
         <p class="quiet">{words.noNote}</p>
       ) : (

@@ -16,7 +16,7 @@ import { WayList } from './ways.tsx';
 
 const NOTHING: ForecastShow = {
   ...{ boxes: [], unpacked: [], passages: [], points: [] },
-  ...{ run: [], power: [], strike: [], stops: [] },
+  ...{ run: [], notYet: [], power: [], strike: [], stops: [] },
 };
 
 export function ShowPage(props: ShowProps): Html {

@@ -5,6 +5,7 @@ import { texts } from '../texts/index.ts';
 import { showTexts } from '../texts/paper/show.ts';
 import type { BuildPage } from '../types.ts';
 import { stepName } from '../words/marks.tsx';
+import { missingTexts } from '../words/missing-words.ts';
 import { figure, lengthText, soonText } from '../words/wording.ts';
 import type { ShowSection } from './show-props.ts';
 import { nameOf, partName, unitsTexts } from './show-words.ts';
@@ -12,13 +13,17 @@ import { nameOf, partName, unitsTexts } from './show-words.ts';
 const say = showTexts.stops;
 
 export function Stops({ page, show }: ShowSection): Html {
+  const missing = missingTexts(page.forecast);
   return (
     <section class="show-part" aria-labelledby="stops-title">
       <div class="heading">
         <h2 id="stops-title">{say.heading}</h2>
       </div>
-      {show.stops.length === 0 ? <p>{say.none}</p> : null}
+      {show.stops.length + missing.length === 0 ? <p>{say.none}</p> : null}
       <ul class="findings">
+        {missing.map((text) => (
+          <li key={text}>{text}</li>
+        ))}
         {show.stops.map((stop) => (
           <li key={stopText(page, stop)}>{stopText(page, stop)}</li>
         ))}
@@ -53,7 +58,7 @@ export function stopText(page: BuildPage, stop: ShowStop): string {
     case 'gate-open':
       return say['gate-open'](step(stop.gate), stop.left);
     case 'no-power-on':
-      return say['no-power-on'][stop.where];
+      return stop.where === 'venue' ? say['no-power-on'].venue : noPowerOnAtHome(page);
     case 'point-over':
       return say['point-over'](nameOf(build.points, stop.point), kilograms(stop.by));
     case 'point-unsigned':
@@ -70,6 +75,15 @@ export function stopText(page: BuildPage, stop: ShowStop): string {
     case 'unpacked':
       return say.unpacked(unitsTexts(build, stop).join(', '));
   }
+}
+
+/** What can still be done about it: nothing at home once the load-in has begun. */
+function noPowerOnAtHome({ forecast, clock }: BuildPage): string {
+  const { now, loadIn, event } = forecast;
+  const until = loadIn ?? event;
+  const [open, hasLoadIn] = [say['no-power-on'].home, loadIn !== null];
+  if (now >= until) return open;
+  return `${open} ${(clock.daysApart(now, until) > 0 ? say.powerOnSoon : say.powerOnNow)(hasLoadIn)}`;
 }
 
 function kilograms(weight: number): string {

@@ -14,6 +14,8 @@ export interface Evaluator {
   amount(amount: Amount, field: string): number | null;
   /** A whole number of at least `least`. A formula's result is rounded up: nobody makes part of a part. */
   count(amount: Amount, field: string, least?: number): number | null;
+  /** Of what is measured: any number that is not negative. */
+  measure(amount: Amount, field: string): number | null;
   /** Whole minutes, rounded to the nearest; negative only where `signed`. */
   span(span: Span, field: string, signed?: boolean): Minutes | null;
   /**
@@ -52,6 +54,12 @@ export function createEvaluator(values: ReadonlyMap<string, number>): Evaluator 
     return refuse(problem('negative-count', field, shown, problemTexts.amounts.tooSmall(field, least, shown)));
   };
 
+  const measure = (given: Amount, field: string): number | null => {
+    const value = amount(given, field);
+    if (value === null || value >= 0) return value;
+    return refuse(problem('negative-count', field, given, problemTexts.amounts.negative(field, value)));
+  };
+
   const span = (given: Span, field: string, signed = false): Minutes | null => {
     const value = typeof given === 'string' ? (readDuration(given) ?? amount(given, field)) : amount(given, field);
     if (value === null) return null;
@@ -73,7 +81,7 @@ export function createEvaluator(values: ReadonlyMap<string, number>): Evaluator 
     return refuse(problem('negative-count', field, given, problemTexts.amounts.negativeEstimate(field, minutes)));
   };
 
-  return { amount, count, span, estimate, problems };
+  return { amount, count, measure, span, estimate, problems };
 }
 
 /**

@@ -125,7 +125,7 @@ function countParts(
     }
     const measure = measureOf(part);
     const [inPiece, inPack] = measure === null ? [1, 1] : [measure.pack * measure.share, measure.pack];
-    const numberOf = measure === null ? evaluator.count : amountFrom(evaluator, problems);
+    const numberOf = measure === null ? evaluator.count : evaluator.measure;
     const usedIn =
       usesOf(part, packs, evaluator, problems)?.map((use) => ({ ...use, count: use.count / inPiece })) ?? null;
     const count = part.count === undefined ? 0 : numberOf(part.count, `${field}.count`);
@@ -184,16 +184,6 @@ function countParts(
 
 function measureOf({ unit, packSize, waste = 0, yield: share = 1 }: Part): Wanted['measure'] {
   return unit === undefined ? null : { unit, pack: packSize ?? 1, share: share / grossForWaste(1, waste) };
-}
-
-/** Reads an amount of what is measured: any number that is not negative. */
-function amountFrom(evaluator: Evaluator, problems: Problem[]): Evaluator['count'] {
-  return (given, field) => {
-    const amount = evaluator.amount(given, field);
-    if (amount === null || amount >= 0) return amount;
-    problems.push(problem('negative-count', field, given, problemTexts.amounts.negative(field, amount)));
-    return null;
-  };
 }
 
 function withNoSpares(known: ReadonlyMap<string, Wanted>): Map<string, Wanted> {

@@ -4,7 +4,7 @@ import { type Evaluator, wholesOf } from '../01-quantities/index.ts';
 import { levelledOfLot } from '../10-answers/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { aboveGuideline, liftingGuideline } from './lifting.ts';
-import { mountsOf, siteUnitsOf } from './site-units.ts';
+import { boxedOf, isMeasured, mountsOf, siteUnitsOf } from './site-units.ts';
 
 /**
  * The boxes of a build, those first that are opened first on site: what is set up first must come out first, so it is
@@ -18,7 +18,7 @@ export function boxesAnswer(planned: Planned, evaluator: Evaluator): Pick<Foreca
   const order = siteOrder(planned);
   const packed = packedBoxes(planned);
   const filled = (planned.build.boxes ?? []).map((box) => {
-    const parts = partsIn(box, left, evaluator);
+    const parts = partsIn(planned, box, left, evaluator);
     const opensAt = opensAtOf(planned, box, order);
     return { box: boxAnswer(box, parts, opensAt, planned, packed), rank: rankOf(box, opensAt, order) };
   });
@@ -59,11 +59,15 @@ interface Left {
   spares: number;
 }
 
-/** Takes what a box holds from what is left; a count that cannot be computed holds nothing. */
-function partsIn(box: Box, left: Map<string, Left>, evaluator: Evaluator): ShowBox['parts'] {
+/**
+ * Takes what a box holds from what is left; a count that cannot be computed holds nothing. What is measured lies in it
+ * by its amount, which nobody counts against what goes to the site.
+ */
+function partsIn(planned: Planned, box: Box, left: Map<string, Left>, evaluator: Evaluator): ShowBox['parts'] {
   return (box.parts ?? []).flatMap(({ part, count, spare = false }, i) => {
-    const wanted = evaluator.count(count, `boxes.${box.id}.parts.${i + 1}.count`);
+    const wanted = boxedOf(planned, part, evaluator)(count, `boxes.${box.id}.parts.${i + 1}.count`);
     if (wanted === null) return [];
+    if (isMeasured(planned, part)) return [{ part, units: spare ? 0 : wanted, spares: spare ? wanted : 0, tooMany: 0 }];
     const rest = left.get(part) ?? { units: 0, spares: 0 };
     const taken = Math.min(wanted, spare ? rest.spares : rest.units);
     rest[spare ? 'spares' : 'units'] -= taken;

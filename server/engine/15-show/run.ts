@@ -1,22 +1,41 @@
 /** The run sheet: who does what on site when, as planned, with the last moment for each. */
-import type { DaySpell, RunLine } from '../../model/index.ts';
-import { levelledOfLot, placementsByLot, type Spells } from '../10-answers/index.ts';
+import { type DaySpell, type ForecastShow, type RunLine, stepsOfNobody } from '../../model/index.ts';
+import { levelledOfLot, placementsByLot } from '../10-answers/index.ts';
 import type { Planned } from '../stages/index.ts';
+import type { ShowGiven } from './show-given.ts';
 
 /**
  * All work on site in the order of its beginning: the plan's own spells, those of the people who do one together as one
  * line, and what waits or runs with nobody there. The last moment of a line lies as long before the last moment of its
- * lot as the line begins after the lot. O(spells + lots).
+ * lot as the line begins after the lot. Work that nobody may do waits for somebody and is no line; `notYet` names it,
+ * and what has no place in the plan. O(spells + lots).
  */
-export function runAnswer(planned: Planned, spells: Spells): RunLine[] {
+export function runAnswer({ planned, spells, forecast }: ShowGiven): Pick<ForecastShow, 'run' | 'notYet'> {
   const lots = siteLots(planned);
+  const nobodys = stepsOfNobody(forecast);
   const lines = new Map<string, RunLine>();
   for (const [person, own] of spells.people) {
     const id = planned.work.resources[person]!.id;
     for (const spell of own) if (lots.has(spell.lot)) addTo(lines, lineOf(spell, lots.get(spell.lot)!), id);
   }
-  return [...lines.values(), ...aloneLines(planned, lots)].sort(
-    (a, b) => a.start - b.start || a.finish - b.finish || (a.lot < b.lot ? -1 : 1),
+  const alone = aloneLines(planned, lots).filter(({ step }) => !nobodys.has(step));
+  return {
+    run: [...lines.values(), ...alone].sort(
+      (a, b) => a.start - b.start || a.finish - b.finish || (a.lot < b.lot ? -1 : 1),
+    ),
+    notYet: notYetIn(planned, lots, nobodys),
+  };
+}
+
+function notYetIn(planned: Planned, lots: ReadonlyMap<string, SiteLot>, nobodys: ReadonlySet<string>): string[] {
+  const placed = placementsByLot(planned);
+  const unplaced = new Set(
+    [...lots.values()]
+      .filter(({ index }) => planned.beyond.has(index) || !placed.has(index))
+      .map(({ index }) => planned.work.lots[index]!.step),
+  );
+  return planned.plans.flatMap(({ id, onSite, left }, i) =>
+    onSite && left > 0 && (unplaced.has(i) || nobodys.has(id)) ? [id] : [],
   );
 }
 

@@ -3,6 +3,7 @@ import { type Problem, problem, problemTexts, warning } from '../../model/index.
 import { createEvaluator } from '../01-quantities/index.ts';
 import { readWall } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
+import { boxedOf } from './site-units.ts';
 
 const say = problemTexts.show;
 
@@ -49,10 +50,13 @@ function unknownNames({ build, plans }: Planned): Problem[] {
   ];
 }
 
-function formulas({ build, quantities }: Planned): Problem[] {
+function formulas(planned: Planned): Problem[] {
+  const { build, quantities } = planned;
   const evaluator = createEvaluator(quantities.values);
   for (const { id, parts = [] } of build.boxes ?? []) {
-    for (const [i, { count }] of parts.entries()) evaluator.count(count, `boxes.${id}.parts.${i + 1}.count`);
+    for (const [i, { part, count }] of parts.entries()) {
+      boxedOf(planned, part, evaluator)(count, `boxes.${id}.parts.${i + 1}.count`);
+    }
   }
   for (const { id, load } of build.points ?? []) evaluator.amount(load, `points.${id}.load`);
   for (const { id, minutes } of build.strike ?? []) evaluator.span(minutes, `strike.${id}.minutes`);

@@ -14,7 +14,7 @@ import { strikeAnswer } from './strike.ts';
  * the spells of the plan, so that nobody is asked twice at once. O(boxes x (parts + passages) + spells).
  */
 export function showAnswer(given: ShowGiven): ForecastShow {
-  const { planned, spells } = given;
+  const { planned } = given;
   const evaluator = createEvaluator(planned.quantities.values);
   const { boxes, unpacked } = boxesAnswer(planned, evaluator);
   const show = {
@@ -22,7 +22,7 @@ export function showAnswer(given: ShowGiven): ForecastShow {
     unpacked,
     passages: passagesAnswer(planned.build, boxes),
     points: pointsAnswer(planned, evaluator),
-    run: runAnswer(planned, spells),
+    ...runAnswer(given),
     power: powerAnswer(planned),
     strike: strikeAnswer(planned, evaluator),
   };

@@ -1,6 +1,6 @@
 /** What goes to the site by itself: units of parts, and spares. */
 import type { Build } from '../../model/index.ts';
-import { type PartCount, wholesOf } from '../01-quantities/index.ts';
+import { type Evaluator, type PartCount, wholesOf } from '../01-quantities/index.ts';
 import { ceilCount } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
 
@@ -33,6 +33,16 @@ export function siteUnitsOf(planned: Planned): SiteUnits[] {
     carried.set(id, { part: id, units: before.units + units, spares: before.spares + spares });
   }
   return [...carried.values()].filter(({ units, spares }) => units + spares > 0);
+}
+
+/** Whether a part is an amount of something, such as litres, and no number of pieces. */
+export function isMeasured({ quantities }: Planned, part: string): boolean {
+  return (quantities.parts.get(part)?.measure ?? null) !== null;
+}
+
+/** What reads how much of a part lies in a box: whole pieces, or any amount of what is measured. */
+export function boxedOf(planned: Planned, part: string, evaluator: Evaluator): Evaluator['count'] {
+  return isMeasured(planned, part) ? evaluator.measure : evaluator.count;
 }
 
 /** Steps at which a part goes in: those that say so, else the first of each part that it goes into. */

@@ -109,7 +109,10 @@ export interface PowerOn {
   readonly passed: boolean;
   readonly start: number | null;
   readonly last: number | null;
-  /** Of one at home: whether it is planned to be through on a day before the load-in; null where it is done. */
+  /**
+   * Of one at home that is still to come: whether it is planned for a day before that of the load-in, or of the event
+   * where there is no load-in. Null for the rest.
+   */
   readonly dayBefore: boolean | null;
 }
 
@@ -152,6 +155,8 @@ export interface ForecastShow {
   readonly points: readonly ShowPoint[];
   /** In the order of its beginning, from the load-in to the event. */
   readonly run: readonly RunLine[];
+  /** Steps and gates on site with something left that the run leaves out: nobody may do it, or it has no place. */
+  readonly notYet: readonly string[];
   readonly power: readonly PowerOn[];
   /** Forwards from the event, or from when taking down may begin. */
   readonly strike: readonly StrikeLine[];

@@ -166,6 +166,18 @@ describe('the pack list', () => {
     ]);
   });
 
+  test('holds what is measured by its amount, which is never more than goes there', () => {
+    const tin = (count: number | string) => box('tin', { parts: [{ part: 'oil', count }] });
+    expect(showOf(wave({ boxes: [tin(0.5)] })).boxes[0]!.parts).toEqual([
+      { part: 'oil', units: 0.5, spares: 0, tooMany: 0 },
+    ]);
+    const { problems } = planBuild(wave({ boxes: [tin(-0.5)] }), [], NOW);
+    expect(problems.map(({ code, field }) => [code, field])).toContainEqual([
+      'negative-count',
+      'boxes.tin.parts.1.count',
+    ]);
+  });
+
   test('is ticked by an entry, and not once that is taken back', () => {
     const at = '2026-12-01T08:00:00Z';
     const tick: LogEntry = { id: 'packed-0001', kind: 'packed', box: 'bag', at, who: 'Ria', seq: 1 };
@@ -297,6 +309,13 @@ describe('the run sheet', () => {
     ]);
     expect(run.every(({ start, finish, last }) => start < finish && last! >= start && finish <= EVENT)).toBe(true);
     expect(run[0]!.start).toBe(Date.parse('2026-12-10T09:00Z') / 60_000);
+  });
+
+  test('names what nobody may do instead of giving it a line', () => {
+    const people = wave().people!.map((person) => ({ ...person, can: ['weld', 'cut', 'lift', 'hum', 'glow'] }));
+    const { run, notYet } = showOf(wave({ people }));
+    expect(run.map(({ step }) => step)).toEqual(['lift', 'glow']);
+    expect(notYet).toEqual(['hang']);
   });
 
   test('never asks a person twice at once', () => {

@@ -3,6 +3,8 @@
 import { worded } from '../../language.ts';
 import { listOf, some } from '../grammar.ts';
 
+const before = (hasLoadIn: boolean): string => (hasLoadIn ? 'load-in' : 'event');
+
 export const showTexts = worded({
   stops: {
     heading: 'What could stop the show',
@@ -22,9 +24,11 @@ export const showTexts = worded({
       by === null ? `Not known yet: ${parameter}.` : `Not known yet: ${parameter}. Find out before ${by}.`,
     'gate-open': (gate: string, left: number) => `Gate “${gate}” not passed${left > 1 ? `: ${left} checks left` : ''}.`,
     'no-power-on': {
-      home: 'No gate is marked as the power-on at home: switch it on there the day before, where it can still be mended.',
+      home: 'No gate is marked as the power-on at home, where it can still be mended.',
       venue: 'No gate is marked as the power-on at the venue.',
     },
+    powerOnSoon: (hasLoadIn: boolean) => `Switch it on there on a day before the ${before(hasLoadIn)}.`,
+    powerOnNow: (hasLoadIn: boolean) => `No night is left before the ${before(hasLoadIn)}: switch it on there now.`,
     'point-over': (point: string, by: string) => `Point ${point} carries ${by} more than it may.`,
     'point-unsigned': (points: readonly string[]) => `Nobody competent has signed for: ${listOf(points)}.`,
     'no-fit': (box: string, passage: string, side: string, by: string) =>
@@ -41,6 +45,8 @@ export const showTexts = worded({
     opensNone: 'opened when it is needed',
     part: (units: string, part: string) => `${units}\u00a0×\u00a0${part}`,
     spare: (units: string, part: string) => `${units}\u00a0×\u00a0${part} to spare`,
+    amount: (amount: string, part: string) => `${amount} of ${part}`,
+    amountSpare: (amount: string, part: string) => `${amount} of ${part} to spare`,
     tooMany: (units: string, part: string) => `${units} × ${part} more than goes to the site`,
     parts: 'Parts',
     spares: 'Spares',
@@ -118,15 +124,18 @@ export const showTexts = worded({
     who: (names: readonly string[], length: string) => `${listOf(names, names.length)}, ${length}`,
     units: (n: string) => `${n}\u00a0×`,
     kinds: { hands: '', load: 'load', unload: 'unload', run: 'runs', wait: 'waits' },
-    notYet: 'The people on site are not free for these:',
+    notYet: (steps: readonly string[]) =>
+      `Left to do on site, but not in this run, because nobody may do it or is free for it: ${listOf(steps, steps.length)}.`,
   },
   power: {
     heading: 'Power-on',
     none: 'No gate is marked as a power-on. Mark one at home and one at the venue; its note says what to do when it fails.',
-    home: 'at home, the day before',
+    home: 'at home',
+    homeBefore: (hasLoadIn: boolean) => `at home, on a day before the ${before(hasLoadIn)}`,
     venue: 'at the venue',
     passed: 'passed',
-    tooLate: 'planned for the day of the load-in: bring it forward, so that a night is left to mend it',
+    tooLate: (hasLoadIn: boolean) =>
+      `It leaves no night before the ${before(hasLoadIn)} to mend what fails: bring it forward.`,
     last: (when: string) => `last moment ${when}`,
     fails: 'When it fails:',
     noNote: 'Nobody has written what to do when it fails.',
