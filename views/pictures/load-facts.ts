@@ -1,5 +1,5 @@
 /** How much of each person's and machine's hours the plan asks for, day by day. */
-import type { Forecast } from '../../server/model/index.ts';
+import type { DaySheet, Forecast } from '../../server/model/index.ts';
 
 export interface LoadDay {
   readonly start: number;
@@ -21,44 +21,41 @@ const TO_SPARE = 15;
 const MOST_DAYS = 45;
 
 /**
- * People first, then machines, alike ones together. What a person does in two places at once is not counted twice. The
- * hours of a machine are those of its capacity; where those do not reach, the whole day.
+ * People first, then machines, alike ones together, by the hours that each has from now on. What a person does in two
+ * places at once is not counted twice. A machine that runs on beyond its hours was loaded before: it is there as long.
  */
-export function loadRows({ days, capacity, now }: Forecast): LoadRow[] {
+export function loadRows({ days, now }: Pick<Forecast, 'days' | 'now'>): LoadRow[] {
   const rows = new Map<string, { row: Omit<LoadRow, 'days'>; days: LoadDay[] }>();
   const put = (row: Omit<LoadRow, 'days'>, day: LoadDay): void => {
     const there = rows.get(row.key) ?? { row, days: [] };
     rows.set(row.key, there);
     there.days.push(day);
   };
-  for (const { date, start, end, people, machines } of days.slice(0, MOST_DAYS)) {
+  for (const { start, end, people, machines } of days.slice(0, MOST_DAYS)) {
     const from = Math.max(start, now);
-    for (const { id, name, open, spells } of people) {
-      const thereMinutes = minutesOf(open, from, end);
-      const plannedMinutes = minutesOf(
+    const planned = ({ spells }: DaySheet['people' | 'machines'][number]): number =>
+      minutesOf(
         spells.map((one) => [one.start, one.finish] as const),
         from,
         end,
       );
-      put({ key: `person ${id}`, name, kind: 'person', count: 1 }, { start, plannedMinutes, thereMinutes });
+    for (const person of people) {
+      const { id, name, open } = person;
+      const day = { start, plannedMinutes: planned(person), thereMinutes: minutesOf(open, from, end) };
+      put({ key: `person ${id}`, name, kind: 'person', count: 1 }, day);
     }
     for (const id of new Set(machines.map((machine) => machine.id))) {
       const alike = machines.filter((machine) => machine.id === id);
-      const group = capacity.find((one) => one.kind === 'machine' && one.id === id);
-      const offered = group?.days.find((day) => day.date === date)?.offeredMinutes;
-      const plannedMinutes = alike.reduce(
-        (sum, { spells }) =>
-          sum +
-          minutesOf(
-            spells.map((one) => [one.start, one.finish] as const),
-            from,
-            end,
-          ),
-        0,
+      const sum = (of: (machine: (typeof alike)[number]) => number): number =>
+        alike.reduce((minutes, machine) => minutes + of(machine), 0);
+      const plannedMinutes = sum(planned);
+      const thereMinutes = Math.max(
+        sum(({ open }) => open),
+        plannedMinutes,
       );
       put(
         { key: `machine ${id}`, name: alike[0]!.name, kind: 'machine', count: alike.length },
-        { start, plannedMinutes, thereMinutes: Math.max(offered ?? alike.length * (end - from), plannedMinutes) },
+        { start, plannedMinutes, thereMinutes },
       );
     }
   }

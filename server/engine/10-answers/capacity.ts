@@ -96,7 +96,7 @@ function machineGroups(planned: Planned): CapacityGroup[] {
 }
 
 /** The hours of each of several alike; whichever is out of order, together they are there as long. */
-function calendarsOf(open: Calendar, count: number, out: readonly (readonly [Instant, Instant])[]): Calendar[] {
+export function calendarsOf(open: Calendar, count: number, out: readonly (readonly [Instant, Instant])[]): Calendar[] {
   const lost = Array.from({ length: count }, (): (readonly [Instant, Instant])[] => []);
   for (const [from, until] of out) {
     const free = lost.find((own) => own.every(([a, b]) => b <= from || until <= a));

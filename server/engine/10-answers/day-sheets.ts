@@ -1,7 +1,8 @@
 /** Day sheets: what each person and machine does on each day. */
 import type { DaySheet, DaySpell, ForecastDecision, ForecastOrder } from '../../model/index.ts';
-import { clipOpenTime, dateText, daysBetween, intervalsOf } from '../calendar/index.ts';
+import { clipOpenTime, dateText, daysBetween, intervalsOf, openMinutesBetween } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
+import { calendarsOf } from './capacity.ts';
 import type { Spells } from './spells.ts';
 
 const MOST_DAYS = 60;
@@ -21,6 +22,10 @@ export function daySheetsAnswer(
   const days = daysBetween(now, last, surroundings.zone).slice(0, MOST_DAYS);
   const people = new Map([...spells.people].map(([person, list]) => [person, byDay(list, days)]));
   const machines = new Map([...spells.machines].map(([machine, list]) => [machine, byDay(list, days)]));
+  const machineHours = [...surroundings.machines.values()].map((machine) => {
+    const { out = [] } = planned.work.resources[machine.resource]!;
+    return { machine, calendars: calendarsOf(machine.open, machine.count, out) };
+  });
   return days.map(({ day, start, end }, i) => {
     const on = (at: number): boolean => at >= start && at < end;
     return {
@@ -33,11 +38,12 @@ export function daySheetsAnswer(
         open: intervalsOf(clipOpenTime(person.open, start, end)),
         spells: people.get(person.resource)?.[i] ?? [],
       })),
-      machines: [...surroundings.machines.values()].flatMap((machine) =>
-        Array.from({ length: machine.count }, (_, unit) => ({
+      machines: machineHours.flatMap(({ machine, calendars }) =>
+        calendars.map((open, unit) => ({
           id: machine.id,
           name: machine.name,
           unit,
+          open: openMinutesBetween(open, Math.max(start, now), end),
           spells: machines.get(`${machine.resource}/${unit}`)?.[i] ?? [],
         })),
       ),

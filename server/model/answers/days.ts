@@ -16,6 +16,33 @@ export interface DaySpell {
   readonly pinned?: boolean;
 }
 
+/** Lots that follow each other are one spell; `firstLot` is the first of them, `lot` the last. */
+export interface BenchSpell extends DaySpell {
+  readonly firstLot: string;
+}
+
+/**
+ * A person's or machine's spells, in their order, as they are at the bench: lots of one step that follow each other
+ * without a break are one spell, and so are the pieces of one lot.
+ */
+export function joinedSpells(spells: readonly DaySpell[]): BenchSpell[] {
+  const joined: BenchSpell[] = [];
+  for (const spell of spells) {
+    const before = joined.at(-1);
+    if (before !== undefined && goesOn(before, spell)) {
+      const units = before.lot === spell.lot ? before.units : before.units + spell.units;
+      joined[joined.length - 1] = { ...before, lot: spell.lot, finish: spell.finish, units };
+    } else joined.push({ ...spell, firstLot: spell.lot });
+  }
+  return joined;
+}
+
+function goesOn(before: BenchSpell, spell: DaySpell): boolean {
+  const isSameWork = before.step === spell.step && before.set === spell.set && before.kind === spell.kind;
+  const isSameHold = before.pinned === spell.pinned && (spell.kind === 'hands' || before.lot === spell.lot);
+  return isSameWork && isSameHold && before.finish === spell.start;
+}
+
 /** A day sheet: people and machines as its columns. */
 export interface DaySheet {
   readonly date: string;
@@ -31,6 +58,8 @@ export interface DaySheet {
     readonly id: string;
     readonly name: string;
     readonly unit: number;
+    /** Minutes of its hours on that day, from now on. */
+    readonly open: number;
     readonly spells: readonly DaySpell[];
   }[];
   readonly orders: readonly { readonly step: string; readonly name: string; readonly by: number }[];

@@ -6,7 +6,7 @@ import { loadRows } from '../../../views/pictures/load-facts.ts';
 import { anyBuild, NOW } from '../../support/random-builds.ts';
 
 describe('the load by day of any build', () => {
-  it('asks of nobody more minutes than there are, and of all machines the minutes of their spells', () => {
+  it('asks of nobody and of no machine more minutes than there are, after the ready-by too', () => {
     fc.assert(
       fc.property(anyBuild, (any) => {
         const checked = checkBuild(any as unknown as Build);
@@ -16,6 +16,15 @@ describe('the load by day of any build', () => {
         const rows = loadRows(forecast);
         for (const { days } of rows) {
           for (const day of days) expect(day.plannedMinutes).toBeLessThanOrEqual(day.thereMinutes);
+        }
+        const alike = checked.value.machines?.[0]?.count ?? 1;
+        for (const { days } of rows.filter(({ kind }) => kind === 'machine')) {
+          for (const [i, { thereMinutes, plannedMinutes }] of days.entries()) {
+            const { start, end } = forecast.days[i]!;
+            const hours = checked.value.machines?.[0]?.hours === undefined ? end - Math.max(start, NOW) : 120;
+            expect(thereMinutes).toBeLessThanOrEqual(alike * hours);
+            expect(plannedMinutes).toBeLessThanOrEqual(alike * hours);
+          }
         }
         const runs = forecast.days
           .slice(0, 45)
