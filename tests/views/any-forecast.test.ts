@@ -12,7 +12,9 @@ import {
   type LogEntry,
   type PaceNote,
   type SoundnessCode,
+  stepsOfNobody,
   THING_LISTS,
+  type Threat,
   type ThreatCode,
   thingsOf,
   WORK_HOURS_CODES,
@@ -21,6 +23,7 @@ import { formValues } from '../../server/web/edits/form-text.ts';
 import { wallClock } from '../../server/web/wall-clock.ts';
 import { EditForm } from '../../views/forms/form.tsx';
 import { NowSheet } from '../../views/now/now.tsx';
+import { isShown, type NowTask, nowFacts } from '../../views/now/now-facts.ts';
 import { renderFragment } from '../../views/render.ts';
 import { BalanceSheet } from '../../views/sheets/balance.tsx';
 import { BurnSheet } from '../../views/sheets/burn-down.tsx';
@@ -299,6 +302,95 @@ describe('whatever the engine finds in any build', () => {
     expect(silent.filter((path) => !isDrawnElsewhere(path))).toEqual([]);
     const listed = Object.values(ONE_BY_ONE).flatMap((paths) => paths.split(' '));
     expect(listed.filter((path) => !heard.all.includes(path))).toEqual([]);
+  });
+});
+
+/** From 18:00 to 22:00; what it leaves to dry does so from the minute in which the last one goes. */
+const EVENING: Build['steps'][number] = {
+  ...{ id: 'coat', name: 'coat the wall', count: 1 },
+  phases: [
+    { kind: 'hands', minutes: 240 },
+    { kind: 'wait', minutes: 3000 },
+  ],
+};
+
+function fullEvenings(): Forecast[] {
+  const told = fc.sample(anyBuild, { seed: 7, numRuns: 12 });
+  return told.flatMap((any) => {
+    const checked = checkBuild({ ...any, steps: [EVENING, ...any.steps] } as unknown as Build);
+    return checked.ok ? [planBuild(checked.value, [], NOW, { levelling: LEVELLING })] : [];
+  });
+}
+
+function unloadedUntil(loadBy: number): Threat<'idle-machine'> {
+  const values = { machine: 'press', units: 1, runMinutes: 60, loadBy, hazards: [], from: loadBy, until: loadBy + 600 };
+  return { code: 'idle-machine', step: 'a', costMinutes: 60, since: loadBy, values };
+}
+
+const total = (numbers: readonly number[]): number => numbers.reduce((sum, one) => sum + one, 0);
+
+describe('what any forecast says of now', () => {
+  const all = [...CASES.map(({ forecast }) => forecast), ...fullEvenings()].map((forecast) => ({
+    forecast,
+    facts: nowFacts(forecast),
+    nobodys: stepsOfNobody(forecast),
+  }));
+
+  it('is never that work needs nobody which nobody may do', () => {
+    expect(all.filter(({ nobodys }) => nobodys.size > 0).length).toBeGreaterThan(20);
+    for (const { forecast, facts, nobodys } of all) {
+      const rows = [...facts.tasks, ...facts.beforeLeaving].filter(({ step }) => nobodys.has(step));
+      expect(rows.filter(({ people, after }) => people.length === 0 || after !== null)).toEqual([]);
+      const run = forecast.show!.run.filter(({ step }) => nobodys.has(step));
+      expect(run.filter(({ people }) => people.length === 0)).toEqual([]);
+      const onSite = forecast.steps.filter(({ id, onSite: isThere }) => isThere && nobodys.has(id));
+      expect(forecast.show!.notYet).toEqual(expect.arrayContaining(onSite.map(({ id }) => id)));
+    }
+  });
+
+  it('has all work of the days ahead, of people of one name too', () => {
+    for (const { forecast, facts } of all) {
+      const spells = forecast.days
+        .filter(({ start }) => start < facts.end)
+        .flatMap(({ people }) => people.flatMap(({ id, spells: own }) => own.map((spell) => ({ ...spell, id }))))
+        .filter(({ start, finish }) => start < facts.end && finish > forecast.now);
+      const isThere = (one: (typeof spells)[number]) => (task: NowTask) =>
+        task.people.includes(one.id) && task.step === one.step && task.start <= one.start && task.finish >= one.finish;
+      expect(spells.filter((one) => !facts.tasks.some(isThere(one)))).toEqual([]);
+    }
+  });
+
+  it('lists nothing twice', () => {
+    const told = ({ people, ...task }: NowTask): string => JSON.stringify([people, { ...task, shown: [] }]);
+    for (const { forecast, facts } of all) {
+      for (const rows of [facts.tasks, facts.beforeLeaving]) {
+        expect(new Set(rows.map(told)).size).toBe(rows.length);
+      }
+      for (const { step, set, after, machine } of facts.beforeLeaving) {
+        const isOf = (one: Pick<NowTask, 'step' | 'set'>) => one.step === step && one.set === set;
+        const rows = facts.beforeLeaving.filter((one) => isOf(one) && one.after!.kind === after!.kind);
+        const same = rows.filter((one) => one.machine === machine);
+        const alone = forecast.lots
+          .filter(isOf)
+          .flatMap(({ placements, firstUnit, lastUnit }) =>
+            placements
+              .filter((one) => one.kind === after!.kind && one.machine === machine && one.people.length === 0)
+              .map(() => lastUnit - firstUnit + 1),
+          );
+        expect(total(same.map(({ units }) => units))).toBeLessThanOrEqual(total(alone));
+      }
+    }
+  });
+
+  it('asks to start something when something is listed, and then only', () => {
+    for (const { forecast } of all) {
+      const facts = nowFacts({ ...forecast, threats: [unloadedUntil(forecast.now + 90)] });
+      const listed = [...facts.beforeLeaving, ...facts.unloaded];
+      for (const { at, begins, empty } of facts.leaving) {
+        for (const [from] of begins) expect(listed.some((one) => isShown(one, from) && from < at)).toBe(true);
+        for (const [from] of empty) expect(listed.some((one) => isShown(one, from))).toBe(false);
+      }
+    }
   });
 });
 

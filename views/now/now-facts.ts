@@ -3,7 +3,18 @@
  * leaves. Each piece carries the spans of time in which it is to be seen, two days ahead, so that a copy that no
  * network renews is still right.
  */
-import type { DaySheet, DaySpell, Forecast, ForecastLot, ForecastStep, Hazard } from '../../server/model/index.ts';
+import {
+  type BenchSpell,
+  type DaySheet,
+  type DaySpell,
+  type Forecast,
+  type ForecastLot,
+  type ForecastStep,
+  type Hazard,
+  joinedSpells,
+  stepsOfNobody,
+  type Threat,
+} from '../../server/model/index.ts';
 
 /** Minutes since the epoch: from the first, the second not counted. */
 export type Span = readonly [number, number];
@@ -14,7 +25,7 @@ interface Seen {
 }
 
 interface NowPerson extends Seen {
-  readonly name: string;
+  readonly id: string;
   readonly isHere: boolean;
   /** When the person leaves, or comes. */
   readonly at: number;
@@ -28,7 +39,7 @@ interface NowAfter {
 }
 
 export interface NowTask extends Seen {
-  /** Names of those who do it; none where only a machine is to be started. */
+  /** Ids of those who do it; none where only a machine is to be started. */
   readonly people: readonly string[];
   readonly start: number;
   readonly finish: number;
@@ -44,21 +55,37 @@ export interface NowTask extends Seen {
 }
 
 interface NowIdle extends Seen {
-  readonly name: string;
+  readonly id: string;
   readonly until: number;
-  /** Steps with units at hand that the person may do. */
+  /** Ids of steps with units at hand that the person may do. */
   readonly instead: readonly string[];
 }
 
+/** A day's end: when the last one leaves. */
+interface NowLeaving {
+  readonly at: number;
+  /** When there is something to begin before that, and when there is not. */
+  readonly begins: readonly Span[];
+  readonly empty: readonly Span[];
+}
+
+/** A machine that is not loaded for the night yet. */
+interface NowUnloaded extends Seen {
+  readonly threat: Threat<'idle-machine'>;
+}
+
+/** People, steps and machines by their ids: two of them may have one name. */
 export interface NowFacts {
   readonly people: readonly NowPerson[];
+  /** When somebody is here. */
+  readonly here: readonly Span[];
   /** Spans in which nobody is here, with when somebody comes; null: nobody ever. */
   readonly away: readonly (Seen & { readonly until: number | null; readonly comers: readonly string[] })[];
   readonly tasks: readonly NowTask[];
   readonly idle: readonly NowIdle[];
-  /** When the last one leaves on each of the days. */
-  readonly leaving: readonly (Seen & { readonly at: number; readonly hasTasks: boolean })[];
+  readonly leaving: readonly NowLeaving[];
   readonly beforeLeaving: readonly NowTask[];
+  readonly unloaded: readonly NowUnloaded[];
   /** Nothing is known beyond it. */
   readonly end: number;
 }
@@ -79,16 +106,17 @@ export function nowFacts(forecast: Forecast): NowFacts {
   const away = gapsOf(anyone, now, end);
   const evenings = eveningsOf(anyone, now, end);
   const lots = new Map(forecast.lots.map((lot) => [lot.id, lot]));
-  const pick: Picking = { forecast, lots, away, evenings, end };
+  const pick: Picking = { forecast, lots, nobodys: stepsOfNobody(forecast), away, evenings, end };
   const tasks = tasksOf(pick);
   return {
-    people: [...open.values()].flatMap(({ name, spans }) => linesOf(name, spans, away, { now, end })),
+    people: [...open.values()].flatMap((person) => linesOf(person, away, { now, end })),
+    here: common(anyone, [now, end]),
     away: away.map(([from, to]) => {
       const until = anyone.find(([start]) => start >= to)?.[0] ?? null;
-      return { shown: [[from, to]], until, comers: [...open.values()].filter(comesAt(until)).map(({ name }) => name) };
+      return { shown: [[from, to]], until, comers: [...open.values()].filter(comesAt(until)).map(({ id }) => id) };
     }),
     tasks,
-    idle: [...open].flatMap(([id, { name, spans }]) => idleOf(pick, { id, name, spans }, tasks)),
+    idle: [...open.values()].flatMap((person) => idleOf(pick, person, tasks)),
     ...leavingOf(pick),
     end,
   };
@@ -102,6 +130,8 @@ export function isShown({ shown }: Seen, now: number): boolean {
 interface Picking {
   readonly forecast: Forecast;
   readonly lots: ReadonlyMap<string, ForecastLot>;
+  /** Steps that nobody may do: where nobody is in them, somebody is missing. */
+  readonly nobodys: ReadonlySet<string>;
   readonly away: readonly Span[];
   /** Days of work, breaks included: from when somebody comes to when the last one leaves. */
   readonly evenings: readonly Span[];
@@ -109,21 +139,21 @@ interface Picking {
 }
 
 interface OpenHours {
-  readonly name: string;
+  readonly id: string;
   readonly spans: readonly Span[];
 }
 
 /** When each person is here from now on, over midnight too. */
 function openByPerson({ days, now }: Forecast): Map<string, OpenHours> {
-  const found = new Map<string, { name: string; spans: Span[] }>();
+  const found = new Map<string, Span[]>();
   for (const { people } of days) {
-    for (const { id, name, open } of people) {
-      const one = found.get(id) ?? { name, spans: [] };
-      found.set(id, one);
-      for (const [from, to] of open) if (to > now) one.spans.push([Math.max(from, now), to]);
+    for (const { id, open } of people) {
+      const spans = found.get(id) ?? [];
+      found.set(id, spans);
+      for (const [from, to] of open) if (to > now) spans.push([Math.max(from, now), to]);
     }
   }
-  return new Map([...found].map(([id, { name, spans }]) => [id, { name, spans: united(spans) }]));
+  return new Map([...found].map(([id, spans]) => [id, { id, spans: united(spans) }]));
 }
 
 /** Spans in order, those that touch or overlap as one. */
@@ -174,8 +204,7 @@ const comesAt =
 
 /** `here until` while the person is, `comes` before that, save where nobody is here and the person is the next. */
 function linesOf(
-  name: string,
-  spans: readonly Span[],
+  { id, spans }: OpenHours,
   away: readonly Span[],
   { now, end }: { readonly now: number; readonly end: number },
 ): NowPerson[] {
@@ -187,8 +216,8 @@ function linesOf(
       const shown = gapsOf(isNext, before, from);
       before = to;
       return [
-        ...(shown.length > 0 ? [{ name, isHere: false, at: from, shown }] : []),
-        { name, isHere: true, at: to, shown: [[from, to]] },
+        ...(shown.length > 0 ? [{ id, isHere: false, at: from, shown }] : []),
+        { id, isHere: true, at: to, shown: [[from, to]] },
       ];
     });
 }
@@ -200,26 +229,26 @@ function shownOf({ away, forecast, end }: Picking, start: number, finish: number
   return common(all, [forecast.now, end]);
 }
 
-type Named = DaySpell & { readonly people: readonly string[]; readonly firstLot: string };
+type Shared = BenchSpell & { readonly people: readonly string[] };
 
 /** What people do, those who do it together in one row, lots of one step that follow each other as one. */
 function tasksOf(pick: Picking): NowTask[] {
-  const { forecast, end } = pick;
+  const { forecast, nobodys, end } = pick;
   const days = forecast.days.filter(({ start }) => start < end);
-  const rows = new Map<string, Named>();
-  for (const [name, spells] of spellsByName(days)) {
-    for (const spell of joined(spells)) {
+  const rows = new Map<string, Shared>();
+  for (const [id, spells] of spellsByPerson(days)) {
+    for (const spell of joinedSpells(spells)) {
       const key = [spell.start, spell.finish, spell.firstLot, spell.kind].join(' ');
       const there = rows.get(key);
-      rows.set(key, { ...spell, people: [...(there?.people ?? []), name] });
+      rows.set(key, { ...spell, people: [...(there?.people ?? []), id] });
     }
   }
   const loaded = new Set([...rows.values()].filter(({ kind }) => kind === 'load').map(({ lot }) => lot));
   const alone = days
     .flatMap(({ machines }) => machines.flatMap(({ spells }) => spells))
     .filter(({ kind, lot, start }) => kind === 'run' && start > forecast.now && !loaded.has(lot))
-    .filter(({ lot, start }) => runOf(pick, lot, start)?.people.length === 0)
-    .map((spell): Named => ({ ...spell, people: [], firstLot: spell.lot }));
+    .filter(({ lot, step, start }) => !nobodys.has(step) && runOf(pick, lot, start)?.people.length === 0)
+    .map((spell): Shared => ({ ...spell, people: [], firstLot: spell.lot }));
   return [...rows.values(), ...alone]
     .filter(({ start, finish }) => finish > forecast.now && start < end)
     .sort((a, b) => a.start - b.start || a.finish - b.finish)
@@ -230,9 +259,10 @@ function runOf({ lots }: Picking, lot: string, start: number): ForecastLot['plac
   return lots.get(lot)?.placements.find((one) => one.kind === 'run' && one.start === start);
 }
 
-function taskOf(pick: Picking, row: Named): NowTask {
+function taskOf(pick: Picking, row: Shared): NowTask {
   const { start, finish, step, set, units, kind, hazards, people } = row;
   const after = afterOf(pick, row);
+  const left = kind === 'run' ? start : finish;
   return {
     people,
     start,
@@ -244,13 +274,14 @@ function taskOf(pick: Picking, row: Named): NowTask {
     hazards,
     after,
     machine: pick.forecast.steps.find(({ id }) => id === step)?.machine ?? null,
-    outlasts: after !== null && pick.evenings.some(([, to]) => finish <= to && after.until > to),
+    outlasts: after !== null && pick.evenings.some(([, to]) => left <= to && after.until > to),
     shown: shownOf(pick, start, finish),
   };
 }
 
 /** What the lot does by itself when these hands are done with it. */
-function afterOf({ lots }: Picking, { lot, kind, start }: Named): NowAfter | null {
+function afterOf({ lots, nobodys }: Picking, { lot, step, kind, start }: Shared): NowAfter | null {
+  if (nobodys.has(step)) return null;
   const placements = lots.get(lot)?.placements ?? [];
   const at = placements.findLastIndex((one) => one.start <= start && (kind === 'run' || one.kind === 'hands'));
   const next = kind === 'run' ? placements[at] : placements[at + 1];
@@ -258,49 +289,26 @@ function afterOf({ lots }: Picking, { lot, kind, start }: Named): NowAfter | nul
   return { kind: next.kind, machine: next.machine, until: next.finish };
 }
 
-function spellsByName(days: readonly DaySheet[]): Map<string, DaySpell[]> {
-  const found = new Map<string, { name: string; spells: DaySpell[] }>();
-  for (const { people } of days) {
-    for (const { id, name, spells } of people) {
-      const one = found.get(id) ?? { name, spells: [] };
-      found.set(id, one);
-      one.spells.push(...spells);
-    }
+function spellsByPerson(days: readonly DaySheet[]): Map<string, DaySpell[]> {
+  const found = new Map<string, DaySpell[]>();
+  for (const { id, spells } of days.flatMap(({ people }) => people)) {
+    found.set(id, [...(found.get(id) ?? []), ...spells]);
   }
-  return new Map([...found.values()].map(({ name, spells }) => [name, spells.toSorted((a, b) => a.start - b.start)]));
-}
-
-function joined(spells: readonly DaySpell[]): Named[] {
-  const all: Named[] = [];
-  for (const spell of spells) {
-    const before = all.at(-1);
-    const isSame =
-      before !== undefined &&
-      before.finish === spell.start &&
-      before.step === spell.step &&
-      before.set === spell.set &&
-      before.kind === spell.kind &&
-      (spell.kind === 'hands' || before.lot === spell.lot);
-    if (isSame) {
-      const units = before.lot === spell.lot ? before.units : before.units + spell.units;
-      all[all.length - 1] = { ...before, lot: spell.lot, finish: spell.finish, units };
-    } else all.push({ ...spell, people: [], firstLot: spell.lot });
-  }
-  return all;
+  return new Map([...found].map(([id, spells]) => [id, spells.toSorted((a, b) => a.start - b.start)]));
 }
 
 /** Times in which a person is here and has nothing planned for the two hours to come. */
-function idleOf(pick: Picking, person: OpenHours & { readonly id: string }, tasks: readonly NowTask[]): NowIdle[] {
+function idleOf(pick: Picking, person: OpenHours, tasks: readonly NowTask[]): NowIdle[] {
   const { forecast, end } = pick;
-  const own = tasks.filter(({ people }) => people.includes(person.name));
+  const own = tasks.filter(({ people }) => people.includes(person.id));
   const busy = united(own.flatMap(({ shown }) => shown));
-  const instead = forecast.steps.filter((step) => isAtHand(step, person.id)).map(({ name }) => name);
+  const instead = forecast.steps.filter((step) => isAtHand(step, person.id)).map(({ id }) => id);
   return person.spans.flatMap((span) => {
     const gaps = gapsOf(common(busy, span), span[0], Math.min(span[1], end));
     return gaps.map((gap): NowIdle => {
       const next = own.find(({ start }) => start >= gap[0])?.start ?? span[1];
       return {
-        name: person.name,
+        id: person.id,
         until: Math.min(next, span[1]),
         instead: instead.slice(0, STEPS_INSTEAD),
         shown: [gap],
@@ -313,36 +321,47 @@ function isAtHand({ left, readyNow, kind, people }: ForecastStep, person: string
   return left > 0 && (readyNow ?? 0) > 0 && kind !== 'order' && people.includes(person);
 }
 
-type Leaving = Pick<NowFacts, 'leaving' | 'beforeLeaving'>;
+type Leaving = Pick<NowFacts, 'leaving' | 'beforeLeaving' | 'unloaded'>;
 
 /** For each day of work, what is to be begun on it that goes on by itself when the last one has left. */
 function leavingOf(pick: Picking): Leaving {
   const { evenings, forecast } = pick;
-  const rows = evenings.map(([, to], i) => outlasting(pick, [evenings[i - 1]?.[1] ?? forecast.now, to]));
+  const { now, threats = [] } = forecast;
+  const unloaded = threats
+    .filter((threat) => threat.code === 'idle-machine')
+    .map((threat): NowUnloaded => ({ threat, shown: [[now, Math.max(now + 1, threat.values.loadBy)]] }));
+  const toLoad = united(unloaded.flatMap(({ shown }) => shown));
+  const days = evenings.map(([, to], i) => {
+    const span: Span = [evenings[i - 1]?.[1] ?? now, to];
+    const rows = outlasting(pick, span, i === 0);
+    const begins = rows.length > 0 ? [span] : common(toLoad, span);
+    return { rows, leaving: { at: to, begins, empty: gapsOf(begins, ...span) } };
+  });
   return {
-    leaving: evenings.map(([, to], i) => ({
-      at: to,
-      hasTasks: rows[i]!.length > 0,
-      shown: [[evenings[i - 1]?.[1] ?? forecast.now, to]],
-    })),
-    beforeLeaving: rows.flat(),
+    leaving: days.map(({ leaving }) => leaving),
+    beforeLeaving: days.flatMap(({ rows }) => rows),
+    unloaded,
   };
 }
 
-/** Lots of one step in one row: when the first is to be begun, and when the last is through. */
-function outlasting({ forecast }: Picking, [from, to]: Span): NowTask[] {
+/**
+ * Lots of one step in one row: when the first is to be begun, and when the last is through. What begins as the last one
+ * leaves is of that day, not of the next; of the first day is what begins now.
+ */
+function outlasting({ forecast, nobodys }: Picking, [from, to]: Span, isFirst: boolean): NowTask[] {
   const rows = new Map<string, NowTask>();
   for (const lot of forecast.lots) {
+    if (nobodys.has(lot.step)) continue;
     lot.placements.forEach((placement, i) => {
       const { kind, start, finish, people, machine } = placement;
       if (kind === 'hands' || kind === 'demand' || people.length > 0 || (lot.begun && i === 0)) return;
-      if (start < from || start > to || finish <= to) return;
+      if (start < from || (start === from && !isFirst) || start > to || finish <= to) return;
       const hands = lot.placements[i - 1]?.kind === 'hands' ? lot.placements[i - 1] : undefined;
       const key = [lot.step, lot.set, kind, machine].join(' ');
       const there = rows.get(key);
       const step = forecast.steps.find(({ id }) => id === lot.step);
       rows.set(key, {
-        people: [...new Set([...(there?.people ?? []), ...(hands?.people ?? []).map((id) => nameOf(forecast, id))])],
+        people: [...new Set([...(there?.people ?? []), ...(hands?.people ?? [])])],
         start: Math.min(there?.start ?? Number.POSITIVE_INFINITY, hands?.start ?? start),
         finish: Math.max(there?.finish ?? 0, start),
         step: lot.step,
@@ -358,8 +377,4 @@ function outlasting({ forecast }: Picking, [from, to]: Span): NowTask[] {
     });
   }
   return [...rows.values()].sort((a, b) => a.start - b.start);
-}
-
-function nameOf({ days }: Forecast, id: string): string {
-  return days[0]?.people.find((one) => one.id === id)?.name ?? id;
 }

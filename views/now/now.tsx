@@ -7,6 +7,7 @@ import { type ForecastDecision, type ForecastOrder, type Hazard, UNWATCHED_HAZAR
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
+import { decideText } from '../parts/due.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
 import { UncheckedWords } from '../parts/unchecked.tsx';
 import type { Html } from '../render.ts';
@@ -14,9 +15,10 @@ import { listOf } from '../texts/grammar.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { questionText } from '../words/design-words.ts';
-import { isOpenDecision, openSteps, stepName } from '../words/marks.tsx';
+import { openSteps, stepName } from '../words/marks.tsx';
 import { missingTexts } from '../words/missing-words.ts';
-import { nameOfMachine } from '../words/names.ts';
+import { nameOfMachine, nameOfPerson, namesOfPeople, namesOfSteps } from '../words/names.ts';
+import { type OpenDue, openDues } from '../words/open-dues.ts';
 import { orderedText, unitsOfStep } from '../words/supply-words.ts';
 import { threatText } from '../words/threat-words.ts';
 import { whenText } from '../words/wording.ts';
@@ -26,6 +28,8 @@ const say = texts.now;
 /** Last moments are listed so many minutes ahead; of what comes later the first is named. */
 const DUE_AHEAD = 2 * 1440;
 const OLD_AFTER = 30;
+/** So many days ahead a weekday means one day only. */
+const DAYS_BY_NAME = 6;
 const EVER = Number.MAX_SAFE_INTEGER;
 
 export function NowPage({ page }: { page: BuildPage }): Html {
@@ -152,13 +156,13 @@ function Here({ page, facts }: FactsProps): Html {
               {say.nobodyAhead} <a href={screenHref(build.id, 'hands')}>{say.addHours}</a>
             </>
           ) : (
-            say.nobody(when(until), comers)
+            say.nobody(when(until), namesOfPeople(forecast, comers))
           )}
         </li>
       ))}
-      {facts.people.map(({ name, isHere, at, shown }) => (
-        <li key={`${name} ${at} ${isHere}`} class={isHere ? 'now-word' : 'quiet'} {...seenAt(shown, forecast.now)}>
-          {isHere ? say.here(name, when(at)) : say.comes(name, when(at))}
+      {facts.people.map(({ id, isHere, at, shown }) => (
+        <li key={`${id} ${at} ${isHere}`} class={isHere ? 'now-word' : 'quiet'} {...seenAt(shown, forecast.now)}>
+          {(isHere ? say.here : say.comes)(nameOfPerson(forecast, id), when(at))}
         </li>
       ))}
       <li class="threat" {...seenAt([[facts.end, EVER]], forecast.now)}>
@@ -172,13 +176,13 @@ function Here({ page, facts }: FactsProps): Html {
 }
 
 function Tasks({ page, facts }: FactsProps): Html {
-  const { now } = page.forecast;
+  const { forecast } = page;
+  const { now } = forecast;
   const away = facts.away.flatMap(({ shown }) => shown);
-  const here = complement(away, [now, facts.end]);
   return (
     <section aria-labelledby="tasks-title">
       <h2 id="tasks-title">
-        <Shown spans={here} now={now}>
+        <Shown spans={facts.here} now={now}>
           {say.tasks}
         </Shown>
         <Shown spans={away} now={now}>
@@ -194,40 +198,43 @@ function Tasks({ page, facts }: FactsProps): Html {
           />
         ))}
       </ol>
-      {facts.idle.map(({ name, until, instead, shown }) => (
-        <p key={`${name} ${shown.join()}`} {...seenAt(shown, now)}>
-          {say.idle(name, shortWhen(page, until))}
-          {instead.length === 0 ? '' : ` ${say.instead(instead)}`}
+      {facts.idle.map(({ id, until, instead, shown }) => (
+        <p key={`${id} ${shown.join()}`} {...seenAt(shown, now)}>
+          {say.idle(nameOfPerson(forecast, id), shortWhen(page, until))}
+          {instead.length === 0 ? '' : ` ${say.instead(namesOfSteps(forecast, instead))}`}
         </p>
       ))}
     </section>
   );
 }
 
-/** What of a span the others leave; they are in order. */
-function complement(spans: readonly Span[], [from, to]: Span): Span[] {
-  const starts = [from, ...spans.map(([, end]) => end)];
-  const ends = [...spans.map(([start]) => start), to];
-  return starts.map((start, i): Span => [start, ends[i]!]).filter(([start, end]) => end > start);
-}
-
-/** `Tue 18:40`: a weekday stays right in a copy that is looked at the day after. */
-function shortWhen({ clock }: BuildPage, instant: number): string {
+/**
+ * `Tue 18:40`: a weekday stays right in a copy that is looked at the day after. Where the same weekday comes before it,
+ * with its day and month.
+ */
+function shortWhen({ clock, forecast: { now } }: BuildPage, instant: number): string {
+  if (Math.abs(clock.daysApart(now, instant)) > DAYS_BY_NAME) return whenText(clock, instant, now);
   const { weekday, time } = clock.read(instant);
   return `${texts.weekdays[weekday - 1]} ${time}`;
 }
 
+/** `to 21:00`, with the day where that is another than it begins on. */
+function tillText(page: BuildPage, { start, finish }: NowTask): string {
+  const isThatDay = page.clock.daysApart(start, finish - 1) === 0;
+  return say.till(isThatDay ? page.clock.read(finish).time : shortWhen(page, finish));
+}
+
 function Task({ page, task }: { page: BuildPage; task: NowTask }): Html {
   const { forecast } = page;
-  const { start, finish, people, kind, hazards, shown } = task;
+  const { start, people, kind, hazards, shown } = task;
   return (
     <li {...seenAt(shown, forecast.now)}>
       <span class="now-when">{shortWhen(page, start)}</span>
       <span>
         <strong>{taskText(page, task)}</strong>
         <span class="quiet">
-          {people.length === 0 ? '' : ` ${listOf(people)}`}
-          {kind === 'run' ? '' : ` ${say.till(page.clock.read(finish).time)}`}
+          {people.length === 0 ? '' : ` ${listOf(namesOfPeople(forecast, people))}`}
+          {kind === 'run' ? '' : ` ${tillText(page, task)}`}
         </span>
         <UncheckedWords page={page} part={forecast.steps.find(({ id }) => id === task.step)?.part ?? null} />
         <AfterLine page={page} task={task} />
@@ -289,21 +296,26 @@ function HazardWords({ hazards }: { hazards: readonly Hazard[] }): Html {
 function BeforeLeaving({ page, facts }: FactsProps): Html {
   const { forecast, clock } = page;
   const { now } = forecast;
-  const idle = (forecast.threats ?? []).filter((threat) => threat.code === 'idle-machine');
+  const lines = facts.leaving.flatMap(({ at, begins, empty }) => [
+    { key: `${at}`, spans: begins, text: say.leaveAt(whenText(clock, at, now)) },
+    { key: `${at} empty`, spans: empty, text: say.nothingToLeave },
+  ]);
   return (
     <section aria-labelledby="leaving-title">
       <h2 id="leaving-title">{say.leaving}</h2>
-      {facts.leaving.map(({ at, hasTasks, shown }) => (
-        <p key={at} class="quiet" {...seenAt(shown, now)}>
-          {hasTasks || idle.length > 0 ? say.leaveAt(whenText(clock, at, now)) : say.nothingToLeave}
-        </p>
-      ))}
+      {lines
+        .filter(({ spans }) => spans.length > 0)
+        .map(({ key, spans, text }) => (
+          <p key={key} class="quiet" {...seenAt(spans, now)}>
+            {text}
+          </p>
+        ))}
       <ol class="now-list">
         {facts.beforeLeaving.map((task) => (
           <Task key={`${task.step} ${task.set} ${task.start}`} page={page} task={task} />
         ))}
-        {idle.map((threat) => (
-          <li key={threat.step} {...seenAt([[now, Math.max(now + 1, threat.values.loadBy)]], now)}>
+        {facts.unloaded.map(({ threat, shown }) => (
+          <li key={threat.step} {...seenAt(shown, now)}>
             <span class="now-when">{shortWhen(page, threat.values.loadBy)}</span>
             <span>{threatText(forecast, clock, threat)}</span>
           </li>
@@ -313,15 +325,9 @@ function BeforeLeaving({ page, facts }: FactsProps): Html {
   );
 }
 
-interface DueRow {
-  readonly key: string;
-  readonly by: number;
-  readonly text: string;
-}
-
 function Due({ page }: { page: BuildPage }): Html {
   const { now } = page.forecast;
-  const rows = dueRows(page);
+  const rows = openDues(page.forecast);
   const missed = rows.filter(({ by }) => by < now);
   const soon = rows.filter(({ by }) => by >= now && by < now + DUE_AHEAD);
   const next = rows.find(({ by }) => by >= now + DUE_AHEAD);
@@ -331,46 +337,42 @@ function Due({ page }: { page: BuildPage }): Html {
       {missed.length === 0 ? null : (
         <details open={missed.length === 1}>
           <summary class="threat">{say.missed(missed.length)}</summary>
-          <DueList rows={missed} />
+          <DueList page={page} rows={missed} />
         </details>
       )}
-      {soon.length > 0 ? <DueList rows={soon} /> : missed.length === 0 ? <p>{say.nothingDue}</p> : null}
-      {next === undefined ? null : <p class="quiet">{say.next(next.text)}</p>}
+      {soon.length > 0 ? <DueList page={page} rows={soon} /> : missed.length === 0 ? <p>{say.nothingDue}</p> : null}
+      {next === undefined ? null : <p class="quiet">{say.next(dueText(page, next))}</p>}
     </section>
   );
 }
 
-function DueList({ rows }: { rows: readonly DueRow[] }): Html {
+function DueList({ page, rows }: { page: BuildPage; rows: readonly OpenDue[] }): Html {
   return (
     <ul class="now-due">
-      {rows.map(({ key, text }) => (
-        <li key={key}>{text}</li>
+      {rows.map((due) => (
+        <li key={due.key}>{dueText(page, due)}</li>
       ))}
     </ul>
   );
 }
 
-function dueRows(page: BuildPage): DueRow[] {
-  const { orders, decisions } = page.forecast;
-  return [
-    ...orders.filter(({ state }) => state === 'to-order' || state === 'late').map((order) => orderRow(page, order)),
-    ...decisions.filter((one) => isOpenDecision(page.forecast, one)).flatMap((one) => decisionRow(page, one)),
-  ].sort((a, b) => a.by - b.by);
+function dueText(page: BuildPage, due: OpenDue): string {
+  return 'order' in due ? orderText(page, due.order) : decisionText(page, due.decision);
 }
 
-function orderRow({ forecast, clock }: BuildPage, order: ForecastOrder): DueRow {
-  const { step, kind, orderBy } = order;
+function orderText({ forecast, clock }: BuildPage, order: ForecastOrder): string {
+  const { kind, orderBy } = order;
   const missed = orderBy < forecast.now;
   const words = kind === 'buy' ? (missed ? say.orderMissed : say.order) : missed ? say.sendOutMissed : say.sendOut;
-  return { key: step, by: orderBy, text: words(orderedText(order), whenText(clock, orderBy, forecast.now)) };
+  return words(orderedText(order), whenText(clock, orderBy, forecast.now));
 }
 
-function decisionRow({ forecast, clock }: BuildPage, decision: ForecastDecision): DueRow[] {
-  const { decideBy, id } = decision;
-  if (decideBy === null) return [];
+function decisionText(page: BuildPage, decision: ForecastDecision): string {
+  const { forecast, clock } = page;
+  const { decideBy } = decision;
+  if (decideBy === null) return decideText(page, decision);
   const words = decideBy < forecast.now ? say.decideMissed : say.decide;
-  const text = words(questionText(forecast, decision), whenText(clock, decideBy, forecast.now)).trim();
-  return [{ key: id, by: decideBy, text }];
+  return words(questionText(forecast, decision), whenText(clock, decideBy, forecast.now)).trim();
 }
 
 function hazardsOf({ tasks, beforeLeaving }: NowFacts, now: number): Hazard[] {

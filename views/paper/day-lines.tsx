@@ -57,31 +57,12 @@ function dueWords({ forecast, clock }: BuildPage, name: string, by: number, miss
   return late === null ? missed(name, whenText(clock, by, forecast.now)) : say.tooLate(name, late);
 }
 
-/** Lots that follow each other are one spell; `firstLot` is the first of them. */
-export interface BenchSpell extends DaySpell {
-  readonly firstLot: string;
-}
-
 /** The part of each spell that lies in the day; what it began before or ends after is said in words. */
 export function within(spells: readonly DaySpell[], day: DaySheet): DaySpell[] {
   return spells
     .map((it) => ({ ...it, start: Math.max(it.start, day.start), finish: Math.min(it.finish, day.end) }))
     .filter((it) => it.finish > it.start)
     .sort((a, b) => a.start - b.start);
-}
-
-/** Lots of one step that follow each other without a break are one spell to the person at the bench. */
-export function joined(spells: readonly DaySpell[]): BenchSpell[] {
-  const joinedSpells: BenchSpell[] = [];
-  for (const spell of spells) {
-    const before = joinedSpells.at(-1);
-    const same = before?.step === spell.step && before.set === spell.set && before.pinned === spell.pinned;
-    if (before?.kind === 'hands' && same && spell.kind === 'hands' && before.finish === spell.start) {
-      const units = before.lot === spell.lot ? before.units : before.units + spell.units;
-      joinedSpells[joinedSpells.length - 1] = { ...before, lot: spell.lot, finish: spell.finish, units };
-    } else joinedSpells.push({ ...spell, firstLot: spell.lot });
-  }
-  return joinedSpells;
 }
 
 /** What is done in a spell: of which step, how many, in which set. */

@@ -1,5 +1,5 @@
 /** A day on paper: what each does in order, which machine is loaded when, what comes, what falls due, what to mind. */
-import type { DaySheet } from '../../server/model/index.ts';
+import { type BenchSpell, type DaySheet, joinedSpells } from '../../server/model/index.ts';
 import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
 import type { Html } from '../render.ts';
 import { DayStamp } from '../sheets/dates.tsx';
@@ -8,16 +8,7 @@ import { dayTexts as say } from '../texts/paper/day.ts';
 import type { BuildPage } from '../types.ts';
 import { nameOfMachine } from '../words/names.ts';
 import { dayText } from '../words/wording.ts';
-import {
-  type BenchSpell,
-  DayLists,
-  type DayProps,
-  endWords,
-  hazardsOf,
-  joined,
-  spellWords,
-  within,
-} from './day-lines.tsx';
+import { DayLists, type DayProps, endWords, hazardsOf, spellWords, within } from './day-lines.tsx';
 
 export interface PaperProps extends DayProps {
   /** Id of the one whom the sheet is for; null: everybody. */
@@ -56,7 +47,7 @@ export function DayWork({ page, day, person }: PaperProps): Html {
             <p class="quiet">{say.nothingFor}</p>
           ) : (
             <ol>
-              {joined(within(one.spells, day)).map((spell) => (
+              {joinedSpells(within(one.spells, day)).map((spell) => (
                 <li key={`${spell.lot}-${spell.start}`}>{lineOf(page, day, spell, machineOf(page, day, spell))}</li>
               ))}
             </ol>
@@ -99,7 +90,7 @@ function Machines({ page, day }: DayProps): Html | null {
       <h3>{say.machines}</h3>
       <ol>
         {busy.flatMap((machine) =>
-          joined(within(machine.spells, day)).map((spell) => (
+          joinedSpells(within(machine.spells, day)).map((spell) => (
             <li key={`${machine.id}-${machine.unit}-${spell.start}`}>
               {lineOf(page, day, spell, machineName(day, machine))}
             </li>

@@ -4,7 +4,8 @@ import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { highText, questionText, uncheckedText } from '../words/design-words.ts';
-import { isOpenDecision, stepName, supplierName } from '../words/marks.tsx';
+import { stepName, supplierName } from '../words/marks.tsx';
+import { openDues } from '../words/open-dues.ts';
 import { arrivalText, packsText } from '../words/schedule-words.ts';
 import { orderedText } from '../words/supply-words.ts';
 import { lateFromStart, soonText } from '../words/wording.ts';
@@ -58,32 +59,27 @@ function DueList({ page: { forecast }, rows }: { page: BuildPage; rows: readonly
 
 /** What is still to be ordered, sent out and decided, the earliest last moment first. */
 export function dueRows(page: BuildPage): DueRow[] {
-  const { forecast, clock } = page;
-  const orders = forecast.orders.filter((order) => order.state === 'to-order' || order.state === 'late');
-  const decisions = forecast.decisions.filter((decision) => isOpenDecision(forecast, decision));
-  return [
-    ...orders.map((order) => ({
-      key: order.step,
-      by: order.orderBy,
-      text: orderText(page, order),
-      more: [
-        packsText(page.build, forecast, order),
-        say.from(supplierName(page.build, order.supplier)),
-        arrivalText(forecast, clock, order),
-        leadText(order),
-        highText(forecast, order),
-        uncheckedText(forecast, order.part),
-      ]
-        .filter((words) => words !== null)
-        .join(', '),
-    })),
-    ...decisions.map((decision) => ({
-      key: decision.id,
-      by: decision.decideBy ?? forecast.now,
-      text: decideText(page, decision),
-      more: say.waiting(decision.waits.map((id) => stepName(forecast, id)).join(', ')),
-    })),
-  ].sort((a, b) => a.by - b.by);
+  const { forecast } = page;
+  return openDues(forecast).map(({ key, by, ...due }) =>
+    'order' in due
+      ? { key, by, text: orderText(page, due.order), more: moreOfOrder(page, due.order) }
+      : {
+          ...{ key, by, text: decideText(page, due.decision) },
+          more: say.waiting(due.decision.waits.map((id) => stepName(forecast, id)).join(', ')),
+        },
+  );
+}
+
+function moreOfOrder({ build, forecast, clock }: BuildPage, order: ForecastOrder): string {
+  const words = [
+    packsText(build, forecast, order),
+    say.from(supplierName(build, order.supplier)),
+    arrivalText(forecast, clock, order),
+    leadText(order),
+    highText(forecast, order),
+    uncheckedText(forecast, order.part),
+  ];
+  return words.filter((it) => it !== null).join(', ');
 }
 
 function orderText({ clock, forecast }: BuildPage, order: ForecastOrder): string {
@@ -101,7 +97,7 @@ export function decideText(
 ): string {
   const { decideBy } = decision;
   const question = questionText(forecast, decision);
-  if (decideBy === null) return say.decideBefore(question, texts.unknown).trim();
+  if (decideBy === null) return say.decideUndated(question).trim();
   const late = lateFromStart(forecast, decideBy);
   if (late !== null) return say.decidedBeforeStart(question, late).trim();
   return say.decideBefore(question, soonText(clock, decideBy, forecast.now)).trim();

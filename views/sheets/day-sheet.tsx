@@ -2,11 +2,11 @@
  * A day's sheet: people and machines as its columns, time downwards; who does what, when a machine is loaded, what
  * comes and goes.
  */
-import type { DaySheet } from '../../server/model/index.ts';
+import { type BenchSpell, type DaySheet, joinedSpells } from '../../server/model/index.ts';
 import { pinHref } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
-import { type BenchSpell, DayLists, endWords, hazardsOf, joined, spellWords, within } from '../paper/day-lines.tsx';
+import { DayLists, endWords, hazardsOf, spellWords, within } from '../paper/day-lines.tsx';
 import { DayWork, machineName, type PaperProps, titleOf } from '../paper/day-paper.tsx';
 import { People } from '../paper/whole-plan.tsx';
 import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
@@ -129,14 +129,14 @@ function columnsOf(day: DaySheet): Column[] {
       name: it.name,
       isMachine: false,
       open: it.open,
-      spells: joined(within(it.spells, day)),
+      spells: joinedSpells(within(it.spells, day)),
     })),
     ...day.machines.map((it) => ({
       key: `${it.id}-${it.unit}`,
       name: machineName(day, it),
       isMachine: true,
       open: null,
-      spells: joined(within(it.spells, day)),
+      spells: joinedSpells(within(it.spells, day)),
     })),
   ];
 }

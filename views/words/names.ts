@@ -7,6 +7,11 @@ export function namesOfSteps(forecast: Forecast, ids: readonly string[]): string
   return [...new Set(ids)].map((id) => stepName(forecast, id));
 }
 
+/** Each by itself, in their order: two people may have one name. */
+export function namesOfPeople(forecast: Pick<Forecast, 'days'>, ids: readonly string[]): string[] {
+  return ids.map((id) => nameOfPerson(forecast, id));
+}
+
 export function nameOfMachine({ capacity }: Pick<Forecast, 'capacity'>, id: string): string {
   return capacity.find((group) => group.kind === 'machine' && group.id === id)?.name ?? id;
 }

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { planBuild } from '../../../server/engine/index.ts';
-import type { Build, Forecast, LogEntry } from '../../../server/model/index.ts';
+import type { Build, Forecast, LogEntry, Threat } from '../../../server/model/index.ts';
 import { checkBuild } from '../../../server/model/index.ts';
 import { wallClock } from '../../../server/web/wall-clock.ts';
 import { NowSheet } from '../../../views/now/now.tsx';
@@ -88,9 +88,9 @@ describe('the Now sheet', () => {
   it('says who is here and until when, and who comes', () => {
     const facts = nowFacts(forecast);
     const now = facts.people.filter((line) => isShown(line, NOW));
-    expect(now.map(({ name, isHere, at }) => [name, isHere, at - NOW])).toEqual([
-      ['Ada', true, 180],
-      ['Bo', false, 60],
+    expect(now.map(({ id, isHere, at }) => [id, isHere, at - NOW])).toEqual([
+      ['ada', true, 180],
+      ['bo', false, 60],
     ]);
     expect(seen(sheetOf(forecast))).toContain('Ada is here until Tue 1 Dec 21:00.');
   });
@@ -101,13 +101,13 @@ describe('the Now sheet', () => {
     expect(shown.map(({ start }) => start)).toEqual(shown.map(({ start }) => start).sort((a, b) => a - b));
     expect(shown.every(({ start, finish }) => start < NOW + 120 && finish > NOW)).toBe(true);
     const load = shown.find(({ kind }) => kind === 'load');
-    expect(load).toMatchObject({ people: ['Ada'], step: 'print', after: { kind: 'run', machine: 'printer' } });
+    expect(load).toMatchObject({ people: ['ada'], step: 'print', after: { kind: 'run', machine: 'printer' } });
   });
 
   it('names before the last one leaves what prints, dries and ships over night, never a load without its words', () => {
     const facts = nowFacts(forecast);
     const rows = facts.beforeLeaving.filter((task) => isShown(task, NOW));
-    const leave = facts.leaving.find((one) => isShown(one, NOW))!.at;
+    const leave = facts.leaving.find(({ begins }) => isShown({ shown: begins }, NOW))!.at;
     expect(leave - NOW).toBe(240);
     expect(new Set(rows.map(({ after }) => after!.kind))).toEqual(new Set(['run', 'wait', 'lead']));
     expect(rows.every(({ after, finish }) => finish <= leave && after!.until > leave)).toBe(true);
@@ -138,10 +138,83 @@ describe('the Now sheet', () => {
     const later = NOW + 1440 + 90;
     const then = facts.tasks.filter((task) => isShown(task, later));
     expect(then).toEqual(facts.tasks.filter(({ start, finish }) => start < later + 120 && finish > later));
-    expect(facts.people.filter((line) => isShown(line, later) && line.isHere).map(({ name }) => name)).toEqual([
-      'Ada',
-      'Bo',
+    expect(facts.people.filter((line) => isShown(line, later) && line.isHere).map(({ id }) => id)).toEqual([
+      'ada',
+      'bo',
     ]);
+  });
+
+  it('keeps the work of two people of one name, each by themselves', () => {
+    const twins = BUILD.people!.map((person) => ({ ...person, name: 'Kim' }));
+    const facts = nowFacts(forecastOf({ people: twins }));
+    expect(facts.tasks).toEqual(nowFacts(forecast).tasks);
+    expect(new Set(facts.tasks.flatMap(({ people }) => people))).toEqual(new Set(['ada', 'bo']));
+    expect(facts.idle).toEqual(nowFacts(forecast).idle);
+  });
+
+  it('says of work that nobody may do that somebody is missing, never that it needs nobody', () => {
+    const gild = { id: 'gild', name: 'Gild rims', count: 2, phases: [{ kind: 'hands' as const, minutes: 900 }] };
+    const unable = forecastOf({ steps: [...BUILD.steps, gild] });
+    expect(unable.missing).toEqual([{ code: 'nobody', steps: ['gild'] }]);
+    const facts = nowFacts(unable);
+    expect([...facts.tasks, ...facts.beforeLeaving].filter(({ step }) => step === 'gild')).toEqual([]);
+    const html = seen(sheetOf(unable));
+    expect(html).toContain('Nobody has hours for “Gild rims”');
+    expect(html.split('Before you leave')[1]).not.toContain('Gild rims');
+  });
+
+  it('lists what begins as the last one leaves once', () => {
+    const late: Partial<Build> = {
+      parts: [],
+      people: [{ id: 'ada', name: 'Ada', hours: 'daily 18:00-20:00' }],
+      steps: [
+        {
+          ...{ id: 'oil', name: 'Oil slats', count: 1 },
+          phases: [
+            { kind: 'hands', minutes: 120 },
+            { kind: 'wait', minutes: 3000 },
+          ],
+        },
+      ],
+    };
+    const rows = nowFacts(forecastOf(late)).beforeLeaving;
+    expect(rows.map(({ finish }) => finish - NOW)).toEqual([120]);
+  });
+
+  it('says a date of more than six days ahead with its day and month', () => {
+    const soak = {
+      ...{ id: 'soak', name: 'Soak slats', count: 1 },
+      phases: [
+        { kind: 'hands' as const, minutes: 20 },
+        { kind: 'wait' as const, minutes: 9 * 1440 },
+      ],
+    };
+    const people = [{ id: 'ada', name: 'Ada', hours: 'daily 18:00-21:00' }];
+    const html = seen(sheetOf(forecastOf({ parts: [], people, steps: [soak] })));
+    expect(html).toMatch(/Then it needs nobody until \w{3} \d+ Dec \d\d:\d\d\./);
+  });
+
+  it('asks for nothing to be started where nothing is listed', () => {
+    const threat: Threat<'idle-machine'> = {
+      ...{ code: 'idle-machine' as const, step: 'print', costMinutes: 60, since: NOW },
+      values: { machine: 'printer', units: 6, runMinutes: 300, loadBy: NOW + 90, hazards: [], from: NOW, until: NOW },
+    };
+    const idle = { ...forecastOf({ parts: [], steps: [{ ...BUILD.steps[2]!, after: [] }] }), threats: [threat] };
+    const { leaving, unloaded } = nowFacts(idle);
+    for (const at of [NOW, NOW + 89, NOW + 90, NOW + 1500]) {
+      const isAsked = leaving.some(({ begins }) => isShown({ shown: begins }, at));
+      expect([at - NOW, isAsked]).toEqual([at - NOW, unloaded.some((one) => isShown(one, at))]);
+    }
+    expect(seen(sheetOf(idle))).not.toContain('Nothing has to be started');
+  });
+
+  it('names a question whose last moment is not known', () => {
+    const decisions = [{ id: 'colour', question: 'Which colour?', waits: ['fold'] }];
+    const asked = forecastOf({ decisions });
+    const undated = { ...asked, decisions: asked.decisions.map((one) => ({ ...one, decideBy: null })) };
+    const html = seen(sheetOf({ ...undated, orders: [] }));
+    expect(html).toContain('Which colour? Decide it; its last moment is not known yet.');
+    expect(html).not.toContain('nothing to decide');
   });
 
   it('says what there is to do when nobody has hours, when all is made and when the event is over', () => {
@@ -166,9 +239,9 @@ describe('the Now sheet of any build', () => {
         const facts = nowFacts(forecast);
         const at = Math.min(forecast.now + ahead, facts.end - 1);
         const open = forecast.days.flatMap(({ people }) =>
-          people.filter((one) => one.open.some(([from, to]) => from <= at && at < to)).map(({ name }) => name),
+          people.filter((one) => one.open.some(([from, to]) => from <= at && at < to)).map(({ id }) => id),
         );
-        const here = facts.people.filter((line) => line.isHere && isShown(line, at)).map(({ name }) => name);
+        const here = facts.people.filter((line) => line.isHere && isShown(line, at)).map(({ id }) => id);
         expect(here.sort()).toEqual(open.sort());
         expect(facts.away.some((one) => isShown(one, at))).toBe(open.length === 0);
         if (open.length === 0) return;

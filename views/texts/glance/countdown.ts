@@ -85,6 +85,7 @@ export const countdownTexts = worded({
   arrives: (when: string) => `here ${when}`,
   arrivesIf: (ordered: string, when: string) => `here ${when} if ordered ${ordered} as planned`,
   decideBefore: (question: string, when: string) => `${question} Decide before ${when}`,
+  decideUndated: (question: string) => `${question} Decide it; its last moment is not known yet.`,
   waiting: (steps: string) => `holds up ${steps}`,
   nothingDue: 'Nothing to order, nothing to decide.',
   problems: 'To fix',
