@@ -7,7 +7,7 @@ import { type ForecastDecision, type ForecastOrder, type Hazard, UNWATCHED_HAZAR
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
-import { decideText } from '../parts/due.tsx';
+import { decideText, type OpenDue, openDues } from '../parts/due.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
 import { UncheckedWords } from '../parts/unchecked.tsx';
 import type { Html } from '../render.ts';
@@ -18,7 +18,6 @@ import { questionText } from '../words/design-words.ts';
 import { openSteps, stepName } from '../words/marks.tsx';
 import { missingTexts } from '../words/missing-words.ts';
 import { nameOfMachine, nameOfPerson, namesOfPeople, namesOfSteps } from '../words/names.ts';
-import { type OpenDue, openDues } from '../words/open-dues.ts';
 import { orderedText, unitsOfStep } from '../words/supply-words.ts';
 import { threatText } from '../words/threat-words.ts';
 import { whenText } from '../words/wording.ts';

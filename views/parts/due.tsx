@@ -1,11 +1,10 @@
 /** What is due on the Countdown: orders and decisions, the next first. */
-import type { ForecastDecision, ForecastOrder } from '../../server/model/index.ts';
+import type { Forecast, ForecastDecision, ForecastOrder } from '../../server/model/index.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { highText, questionText, uncheckedText } from '../words/design-words.ts';
-import { stepName, supplierName } from '../words/marks.tsx';
-import { openDues } from '../words/open-dues.ts';
+import { isOpenDecision, stepName, supplierName } from '../words/marks.tsx';
 import { arrivalText, packsText } from '../words/schedule-words.ts';
 import { orderedText } from '../words/supply-words.ts';
 import { lateFromStart, soonText } from '../words/wording.ts';
@@ -68,6 +67,28 @@ export function dueRows(page: BuildPage): DueRow[] {
           more: say.waiting(due.decision.waits.map((id) => stepName(forecast, id)).join(', ')),
         },
   );
+}
+
+/**
+ * An order or a question that is open. `key` is the id of the order's step or of the decision; a question without a
+ * last moment is due now.
+ */
+export type OpenDue = { readonly key: string; readonly by: number } & (
+  | { readonly order: ForecastOrder }
+  | { readonly decision: ForecastDecision }
+);
+
+/** By their last moments, the earliest first: orders that nobody has placed and questions that nobody has answered, as long as something waits for the answer. */
+export function openDues(forecast: Forecast): OpenDue[] {
+  const { orders, decisions, now } = forecast;
+  return [
+    ...orders
+      .filter(({ state }) => state === 'to-order' || state === 'late')
+      .map((order) => ({ key: order.step, by: order.orderBy, order })),
+    ...decisions
+      .filter((decision) => isOpenDecision(forecast, decision))
+      .map((decision) => ({ key: decision.id, by: decision.decideBy ?? now, decision })),
+  ].sort((a, b) => a.by - b.by);
 }
 
 function moreOfOrder({ build, forecast, clock }: BuildPage, order: ForecastOrder): string {
