@@ -82,6 +82,7 @@ inGerman(countdownTexts, {
   arrives: (when) => `hier ${when}`,
   arrivesIf: (ordered, when) => `hier ${when}, wenn wie geplant ${ordered} bestellt`,
   decideBefore: (question, when) => `${question} Vor ${when} entscheiden`,
+  decideUndated: (question) => `${question} Entscheiden; der letzte Moment ist noch nicht bekannt.`,
   waiting: (steps) => `hält auf: ${steps}`,
   nothingDue: 'Nichts zu bestellen, nichts zu entscheiden.',
   problems: 'Zu beheben',
