@@ -78,7 +78,10 @@ export type OpenDue = { readonly key: string; readonly by: number } & (
   | { readonly decision: ForecastDecision }
 );
 
-/** By their last moments, the earliest first: orders that nobody has placed and questions that nobody has answered, as long as something waits for the answer. */
+/**
+ * By their last moments, the earliest first: orders that nobody has placed and questions that nobody has answered, as
+ * long as something waits for the answer.
+ */
 export function openDues(forecast: Forecast): OpenDue[] {
   const { orders, decisions, now } = forecast;
   return [
