@@ -83,4 +83,24 @@ describe('what is typed into a form', () => {
       .waitFor();
     expect(fake.planner.build('tide-wall')!.build.steps.find(({ id }) => id === 'press')!.name).toBe('x');
   });
+
+  it('is kept too where it is drawn', async () => {
+    const { page } = await openPage(context);
+    page.setDefaultTimeout(5000);
+    await page.goto(`${url}/hands?open=people/helper`);
+    await page.click('.week-drawing summary');
+    await page.locator('.week-day').last().scrollIntoViewIfNeeded();
+    const boxes = await Promise.all(
+      [3, 6].map((hour) => page.locator(`.week-day input[value="6-${hour}"] + span`).boundingBox()),
+    );
+    const [from, to] = boxes.map((box) => [box!.x + box!.width / 2, box!.y + box!.height / 2] as const);
+    await page.mouse.move(...from!);
+    await page.mouse.down();
+    await page.mouse.move(...to!, { steps: 12 });
+    await page.mouse.up();
+    const ticked = () => page.locator('.week-day input[value^="6-"]:checked').evaluateAll((all) => all.length);
+    expect(await ticked()).toBe(4);
+    await page.reload();
+    await expect.poll(ticked).toBe(4);
+  });
 });

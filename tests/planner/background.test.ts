@@ -47,6 +47,30 @@ test('a thread that dies at its task fails that task alone', async () => {
   }
 });
 
+test('a plan that nobody can take fails its task, and takes nothing else down', async () => {
+  const file = join(scratch(), 'worker.mjs');
+  const answer = `new Promise((resolve) => setTimeout(resolve, 100, ${PIECES}))`;
+  writeFileSync(
+    file,
+    `export const plan = ({ port }) => { port.postMessage({ plan: ${PIECES} }); return ${answer}; };`,
+  );
+  const pool = createForecastPool(1, pathToFileURL(file));
+  const unheard: unknown[] = [];
+  const hear = (reason: unknown): void => void unheard.push(reason);
+  process.on('unhandledRejection', hear);
+  try {
+    const onPlan = (): void => {
+      throw new Error('the disk is gone');
+    };
+    await expect(pool.plan(TASK, hand(), onPlan)).rejects.toThrow('the disk is gone');
+    expect(await pool.plan(TASK, hand())).toEqual({ steps: [] });
+    expect(unheard).toEqual([]);
+  } finally {
+    process.off('unhandledRejection', hear);
+    await pool.close();
+  }
+});
+
 test('a thread that hangs fails its task after a while, and the next task has a thread', async () => {
   const file = join(scratch(), 'worker.mjs');
   writeFileSync(file, `export const plan = ({ task }) => { while (task.depth === 'deep'); return ${PIECES}; };`);

@@ -92,6 +92,8 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
       let heard = Promise.resolve();
       const hear = (pieces: readonly Piece[]): void => {
         heard = heard.then(() => joinedInTurns(pieces)).then(hears.onPlan);
+        // Before the answer is there, nobody else waits for it.
+        heard.catch(reject);
       };
       ours.on('message', (said: Said) => {
         if ('plan' in said) hear(said.plan);

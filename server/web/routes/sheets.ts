@@ -136,7 +136,8 @@ function personIn({ build }: BuildPage, person: string | undefined): string | nu
 function showPassed(web: Web, request: FastifyRequest, reply: FastifyReply, page: BuildPage, date: string): string {
   const log = standingEntries(web.planner.log(page.build.id));
   const moments = log.map((entry) => ({ entry, at: minutesOf(entry.at) }));
-  const from = Math.min(page.forecast.start ?? page.forecast.now, ...moments.map(({ at }) => at));
+  const begun = page.forecast.start ?? page.forecast.now;
+  const from = moments.reduce((least, { at }) => Math.min(least, at), begun);
   const day = page.clock.days(from, page.forecast.now).find((one) => one.date === date);
   if (day === undefined) throw new Refusal(404, texts.errors.noDay(date));
   const told = new Map<string, { kind: LogKind; step: string | null; n: number }>();

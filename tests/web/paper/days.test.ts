@@ -1,5 +1,7 @@
 /** Day sheets: for one person, of a day that has passed, and the whole plan on paper. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { LogEntry } from '../../../server/model/index.ts';
+import { buildApp } from '../../../server/web/app.ts';
 import { type FakeApp, fakeApp } from '../../support/fake-app.ts';
 import { FAKE_NOW } from '../../support/fake-forecast.ts';
 
@@ -52,6 +54,18 @@ describe('a day’s sheet', () => {
 
   it.each(['2026-11-02', '2026-02-31', '2027-05-01', 'tomorrow'])('is not there for %s', async (date) => {
     expect((await get(`/dates/${date}`)).status).toBe(404);
+  });
+
+  it('that has passed is there however long the log is', async () => {
+    const at = new Date((FAKE_NOW - 1500) * 60_000).toISOString();
+    const log = Array.from({ length: 150_000 }, (_, i): LogEntry => {
+      return { id: `entry-${i}`, kind: 'done', step: 'paint-fish', n: 1, at };
+    });
+    const app = await buildApp({ planner: { ...fake.planner, log: () => log }, now: () => FAKE_NOW });
+    const { statusCode, body } = await app.inject({ url: '/b/tide-wall/dates/2026-11-24' });
+    expect(statusCode).toBe(200);
+    expect(body).toMatch(/150.000 done/);
+    await app.close();
   });
 
   it('of today is one tap from Contents', async () => {

@@ -111,7 +111,8 @@
 
   const fetched = async (url: URL): Promise<Response> => {
     const response = await fetch(new Request(url));
-    if (!response.ok || response.redirected) throw new Error(`no copy of ${url.pathname}`);
+    // 202 is a page that says that the plan is being worked out, and fetches itself again and again.
+    if (response.status !== 200 || response.redirected) throw new Error(`no copy of ${url.pathname}`);
     return response;
   };
 

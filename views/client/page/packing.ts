@@ -8,6 +8,10 @@ import { type Outbox, openOutbox } from '../outbox/outbox.ts';
 import type { Kept } from '../outbox/outbox-shelf.ts';
 
 const MOST_MINE = 60;
+/** Entries that were made on this page: of these it says what became of them. */
+const mine = new Set<string>();
+/** What was written here, and what the sheet said there. */
+const written = new WeakMap<Element, { readonly own: string; readonly words: string }>();
 
 void begin();
 
@@ -37,7 +41,8 @@ async function begin(): Promise<void> {
 async function tick(outbox: Outbox, form: HTMLFormElement): Promise<void> {
   const box = form.dataset.box ?? '';
   const told = standing(outbox, form);
-  await outbox.keep([told === null ? { kind: 'packed', box } : { kind: 'undo', undoes: told }]);
+  const kept = await outbox.keep([told === null ? { kind: 'packed', box } : { kind: 'undo', undoes: told }]);
+  for (const { id } of kept) mine.add(id);
 }
 
 /** The tick that stands for a box, by the sheet and by what was kept here after it; null: it is not packed. */
@@ -49,30 +54,52 @@ function standing(outbox: Outbox, form: HTMLFormElement): string | null {
   );
 }
 
-/** Entries about a box that the sheet may not know yet, in the order of tapping. */
+/** Entries about a box that the sheet may not know yet and that were not refused, in the order of tapping. */
 function fresh(outbox: Outbox, form: HTMLFormElement): readonly Kept[] {
   const after = Number(form.querySelector<HTMLInputElement>('[name="after"]')?.value ?? 0);
+  return about(outbox, form).filter(({ state, seq }) => state !== 'refused' && (seq === null || seq > after));
+}
+
+/** All entries of this phone about a box, and those that take one of them, or the one on the sheet, back. */
+function about(outbox: Outbox, form: HTMLFormElement): readonly Kept[] {
   const shown = form.querySelector<HTMLInputElement>('[name="undoes"]')?.value;
-  const own = new Set([...(shown === undefined ? [] : [shown])]);
-  return outbox.list().filter(({ id, entry, state, seq }) => {
+  const own = new Set(shown === undefined ? [] : [shown]);
+  return outbox.list().filter(({ id, entry }) => {
     const isOwn = entry.box === form.dataset.box || (entry.undoes !== undefined && own.has(entry.undoes));
     if (isOwn) own.add(id);
-    return isOwn && state !== 'refused' && (seq === null || seq > after);
+    return isOwn;
   });
 }
 
-/** Each tick as it stands on this phone, and where it lies. */
+/** Each tick as it stands on this phone, and where it lies; a tap that was refused changes nothing, and says why. */
 function paint(outbox: Outbox): void {
   for (const form of document.querySelectorAll<HTMLFormElement>('form.pack-tap')) {
-    const own = fresh(outbox, form);
-    if (own.length === 0) continue;
     const isPacked = standing(outbox, form) !== null;
     const button = form.querySelector('button');
-    const { tick = '', untick = '', kept = '', sent = '' } = form.dataset;
+    const { tick = '', untick = '' } = form.dataset;
     button?.setAttribute('aria-pressed', String(isPacked));
     const word = button?.firstChild;
     if (word) word.textContent = isPacked ? untick : tick;
     const told = form.querySelector('[data-told]');
-    if (told) told.textContent = own.some(({ state }) => state === 'waiting') ? kept : sent;
+    if (told !== null) write(told, saidOf(outbox, form));
   }
+}
+
+/** Puts words in the place of those of the sheet, or these back; what a newer sheet says is its own again. */
+function write(place: Element, words: string | null): void {
+  const before = written.get(place);
+  const own = before !== undefined && place.textContent === before.words ? before.own : (place.textContent ?? '');
+  place.textContent = words ?? own;
+  written.set(place, { own, words: place.textContent });
+}
+
+/** What became of the last tap on a box, where the sheet does not say it yet. */
+function saidOf(outbox: Outbox, form: HTMLFormElement): string | null {
+  const last = about(outbox, form)
+    .filter(({ id }) => mine.has(id))
+    .at(-1);
+  if (last?.state === 'refused') return last.reasons.join(' ');
+  const own = fresh(outbox, form);
+  const { kept = '', sent = '' } = form.dataset;
+  return own.length === 0 ? null : own.some(({ state }) => state === 'waiting') ? kept : sent;
 }

@@ -1,13 +1,14 @@
 /** Draws hours of a week: a finger or a pen that moves over them ticks them, or unticks them, as the first one went. */
 
 let draws: boolean | null = null;
+let first: HTMLInputElement | null = null;
+/** The last box that was drawn over. */
+let drawn: HTMLInputElement | null = null;
 
 function boxAt({ clientX, clientY }: PointerEvent): HTMLInputElement | null {
   const label = document.elementFromPoint(clientX, clientY)?.closest('.week-day label');
   return label?.querySelector('input') ?? null;
 }
-
-let first: HTMLInputElement | null = null;
 
 document.addEventListener('pointerdown', (event) => {
   first = boxAt(event);
@@ -22,10 +23,14 @@ document.addEventListener('pointermove', (event) => {
   if (first !== null) first.checked = draws;
   first = null;
   box.checked = draws;
+  drawn = box;
 });
 
+/** What scripts tick tells nobody by itself; whoever keeps what is typed hears of it here. */
 function end(): void {
+  drawn?.dispatchEvent(new Event('input', { bubbles: true }));
   draws = null;
+  drawn = null;
 }
 addEventListener('pointerup', end);
 addEventListener('pointercancel', end);
