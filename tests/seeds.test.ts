@@ -46,6 +46,15 @@ describe('the demo', () => {
     expect(Math.max(...chances)).toBeLessThan(0.95);
     const sanding = forecast.steps.find(({ id }) => id === 'sand-slats')!;
     expect([sanding.left > 20, sanding.left < 100]).toEqual([true, true]);
+    const { power, stops, run } = forecast.show!;
+    expect(power.map(({ gate, onSite, dayBefore }) => [gate, onSite, dayBefore])).toEqual([
+      ['runs-at-home', false, true],
+      ['mains-safe', true, null],
+    ]);
+    expect(power.every(({ start, last }) => start! <= last!)).toBe(true);
+    expect(stops.filter(({ code }) => code === 'no-power-on')).toEqual([]);
+    expect(stops).toContainEqual({ code: 'no-certificate', step: 'certify-finish' });
+    expect(run.map(({ step }) => step)).toContain('mains-safe');
   });
 
   // Binomial: the least n with 9 chances in 10 of that many good ones; reels: 338 x 2.5 m less 200 m, by the hundred.

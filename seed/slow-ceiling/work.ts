@@ -216,6 +216,17 @@ export const GATES: NonNullable<Build['gates']> = [
     note: 'within 3 mm from end to end over the whole travel',
   },
   {
+    id: 'runs-at-home',
+    name: 'the wave runs on the floor',
+    after: ['dry-assembly'],
+    before: ['pack-rails'],
+    minutes: 20,
+    who: ['sefa'],
+    hazards: ['moving-parts'],
+    powerOn: true,
+    note: 'off at the plug; look at the fuse of 2 A and at the plugs between drive and controller\ndrive off the carriage: does the motor turn alone? Then the carriage binds, turn it by hand\nif the motor stands still: ring the drive maker before noon, the express way takes three days',
+  },
+  {
     id: 'points-signed',
     name: 'the hanging points are signed off',
     after: ['hang-rails'],
