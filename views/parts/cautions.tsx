@@ -55,13 +55,18 @@ function CautionFacts({ caution: { title, line, facts, bodies } }: { caution: Ca
       <h3>{title}</h3>
       <p>{line}</p>
       <ul>
-        {facts.map(({ text, basis }) => (
-          <li key={text}>
-            {text} <span class="quiet small">({say.basis[basis]})</span>
+        {facts.map((fact) => (
+          <li key={fact.text}>
+            {fact.text} <span class="quiet small">({groundOf(fact)})</span>
           </li>
         ))}
       </ul>
       <p class="quiet small">{say.bodies(bodies)}</p>
     </div>
   );
+}
+
+/** On what a fact rests. */
+function groundOf(fact: Caution['facts'][number]): string {
+  return fact.basis === 'practice' ? say.basis.practice : say.basis[fact.basis](fact.source);
 }

@@ -1,5 +1,7 @@
 import { expect, it } from 'vitest';
 import { HAZARDS } from '../../../server/model/step.ts';
+import { CautionFold } from '../../../views/parts/cautions.tsx';
+import { renderFragment } from '../../../views/render.ts';
 import { CAUTIONS, cautionsFor, cautionTexts, TIRED_HANDS } from '../../../views/texts/cautions.ts';
 
 it('has a caution with facts and a published body for every hazard', () => {
@@ -9,6 +11,22 @@ it('has a caution with facts and a published body for every hazard', () => {
     expect(caution.facts.length).toBeGreaterThan(0);
     expect(caution.bodies.length).toBeGreaterThan(0);
   }
+});
+
+it('rests each fact on a source by name, or says that there is none, and shows which', () => {
+  const cautions = [...HAZARDS.map((hazard) => CAUTIONS[hazard]), TIRED_HANDS];
+  const sources = cautions.flatMap(({ facts }) =>
+    facts.flatMap((fact) => (fact.basis === 'practice' ? [] : fact.source)),
+  );
+  expect(sources.filter((source) => !/[A-Z]{2}|^(the|a|texts) /.test(source))).toEqual([]);
+  const shown = renderFragment(CautionFold({ hazards: HAZARDS })!);
+  const asShown = cautions.slice(0, -1).flatMap(({ facts }) =>
+    facts.map((fact) => {
+      if (fact.basis === 'practice') return '(common practice, no source)';
+      return fact.basis === 'memory' ? `(${fact.source}; from memory)` : `(${fact.source})`;
+    }),
+  );
+  expect([...shown.matchAll(/<span class="quiet small">(\(.*?\))<\/span>/g)].map(([, said]) => said)).toEqual(asShown);
 });
 
 it('names the hazards of a build once each, in the order of the table', () => {
