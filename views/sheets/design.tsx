@@ -333,8 +333,8 @@ function partFigures(page: BuildPage, part: ForecastPart): [string, string][] {
     [say.need, amount(need)],
     [say.spares, amount(spares)],
     toBuy === null ? [say.start, amount(toMake)] : [say.buy, amount(toBuy)],
-    [say.good, figure(part.good)],
-    [say.scrapped, figure(part.scrapped)],
+    [say.good, amount(part.good)],
+    [say.scrapped, amount(part.scrapped)],
   ];
   if (part.cost !== null) figures.push([say.cost, money(part.cost, page.forecast.currency)]);
   return figures;

@@ -6,6 +6,9 @@ export { handsMinutesOf, handsOf, handsPerUnit, unitsOf } from './lot-hands.ts';
 /** The phases of one lot, in whole minutes, so that the lots of a step add up to the whole. */
 export { phaseMinutes, phasesOfLot } from './lot-phases.ts';
 
+/** The lots of one step. */
+export { lotsOfStep } from './lot-run.ts';
+
 /** Who lends whom, where the shares of the sets in the units of two steps do not come out even. */
 export { borrowedBySet } from './set-shares.ts';
 

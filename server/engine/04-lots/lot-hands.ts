@@ -1,6 +1,7 @@
 /** Units of lots, and the minutes of hands that they still take. */
 import type { PlannedStep } from '../02-steps/index.ts';
 import type { Lot } from '../types.ts';
+import { lotsOfStep } from './lot-run.ts';
 import type { BuildWork } from './work.ts';
 
 /**
@@ -31,7 +32,7 @@ export function handsOf(lots: readonly Lot[]): number {
  */
 export function handsPerUnit(plans: readonly PlannedStep[], work: BuildWork): number[] {
   return plans.map((_, step) => {
-    const lots = work.runs[step]!.flatMap((run) => run.lots).map((lot) => work.lots[lot]!);
+    const lots = lotsOfStep(work, step).map((lot) => work.lots[lot]!);
     const units = lots.reduce((sum, lot) => sum + unitsOf(lot), 0);
     return units === 0 ? 0 : handsOf(lots) / units;
   });

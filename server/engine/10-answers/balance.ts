@@ -1,8 +1,7 @@
 /** Line of balance: who runs out of whose units, and when. */
 import type { BalanceChain, BalanceFeed, BalanceStep, ForecastBalance } from '../../model/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
-import type { StepFeed } from '../04-lots/index.ts';
-import { unitsNeeded, unitsOf } from '../04-lots/index.ts';
+import { lotsOfStep, type StepFeed, unitsNeeded, unitsOf } from '../04-lots/index.ts';
 import { addClockMinutes, NEVER, openMinutesBetween } from '../calendar/index.ts';
 import { type DeliveryPlan, floorCount, unitsThatShouldHavePassed } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
@@ -106,7 +105,7 @@ function feedAnswer(planned: Planned, schedule: Schedule, workedUntil: Int32Arra
   const takings = takingsOf(planned, schedule, workedUntil, feed, from, to);
   const passed = plans[from]!.total - plans[from]!.left;
   const taken = wantedOf(feed, plans[to]!.total - plans[to]!.left + begunUnits(planned, to), passed, feed.inStock);
-  const placed = planned.work.runs[from]!.flatMap((run) => run.lots).filter((lot) => !planned.beyond.has(lot));
+  const placed = lotsOfStep(planned.work, from).filter((lot) => !planned.beyond.has(lot));
   const supplies = placed.map((lot) => ({
     at: schedule.finishes[lot]! + feed.lagMinutes,
     units: unitsOf(planned.work.lots[lot]!),
@@ -128,7 +127,7 @@ function wantedOf(feed: StepFeed, units: number, passed: number, stock: number):
 }
 
 function begunUnits({ work }: Planned, step: number): number {
-  const lots = work.runs[step]!.flatMap((run) => run.lots).map((lot) => work.lots[lot]!);
+  const lots = lotsOfStep(work, step).map((lot) => work.lots[lot]!);
   return lots.reduce((sum, lot) => sum + (lot.begunAt === null ? 0 : unitsOf(lot)), 0);
 }
 
@@ -145,7 +144,7 @@ function takingsOf(
 ): Taking[] {
   const { plans, work, beyond } = planned;
   const bySet = plans[from]!.perSet && plans[to]!.perSet;
-  const all = work.runs[from]!.flatMap((run) => run.lots);
+  const all = lotsOfStep(work, from);
   const stock = bySet ? feed.inStock / plans[from]!.sets.length : feed.inStock;
   const takings = work.runs[to]!.flatMap((run, i) => {
     const sources = bySet ? (work.runs[from]![i]?.lots ?? []) : all;

@@ -4,8 +4,7 @@ import type { BurnLine } from '../../model/index.ts';
 import { effectOf } from '../../model/log/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
 import { nextUnitMinutes } from '../02-steps/index.ts';
-import type { BuildWork } from '../04-lots/index.ts';
-import { handsOf, handsPerUnit, unitsOf } from '../04-lots/index.ts';
+import { type BuildWork, handsOf, handsPerUnit, lotsOfStep, unitsOf } from '../04-lots/index.ts';
 import { isInstant, NEVER, openMinutesBetween } from '../calendar/index.ts';
 import type { TimedEntry } from '../log/index.ts';
 import type { Planned } from '../stages/index.ts';
@@ -71,7 +70,7 @@ function stepLine(planned: Planned, plan: PlannedStep, index: number, baseline: 
     counted.push([Math.min(entry.at, now), Math.min(plan.total, Math.max(0, left))]);
   }
   counted.push([now, plan.left]);
-  const lots = work.runs[index]!.flatMap((run) => run.lots);
+  const lots = lotsOfStep(work, index);
   const limit = Math.max(...lots.map((lot) => lastMoment(planned, lot)), lots.length === 0 ? now : NO_TIME);
   const line = baseline?.steps.get(plan.id) ?? [];
   return {

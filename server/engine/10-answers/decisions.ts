@@ -1,6 +1,8 @@
 /** Open questions with their last moments, and until when each answer is possible. */
+
 import { answersOf, applyChanges, type Decision, type ForecastDecision } from '../../model/index.ts';
 import { measuredPaces } from '../03-pace/index.ts';
+import { lotsOfStep } from '../04-lots/index.ts';
 import { isInstant } from '../calendar/index.ts';
 import { type Planned, type Remaining, workThrough } from '../stages/index.ts';
 import type { Instant } from '../types.ts';
@@ -56,7 +58,7 @@ function momentOf(
   const indexById = new Map(plans.map((plan, index) => [plan.id, index]));
   const lots = [...new Set(steps)].flatMap((id) => {
     const index = indexById.get(id);
-    return index === undefined ? [] : work.runs[index]!.flatMap((run) => run.lots);
+    return index === undefined ? [] : lotsOfStep(work, index);
   });
   const moments = lots.map(lastStart);
   const known = moments.filter(isInstant);

@@ -1,5 +1,7 @@
 /** What has a due instant of its own: when it is finished, and with how much room. */
+
 import type { ForecastDue } from '../../model/index.ts';
+import { lotsOfStep } from '../04-lots/index.ts';
 import { openMinutesBetween } from '../calendar/index.ts';
 import { type Due, duesOf, type Planned } from '../stages/index.ts';
 
@@ -24,7 +26,7 @@ export function duesAnswer(planned: Planned): ForecastDue[] {
 
 /** When the last of its units is finished; what is done was finished when it was last counted. */
 function finishOf({ work, schedule, beyond, plans, now }: Planned, { steps }: Due): number | null {
-  const lots = steps.flatMap((step) => work.runs[step]!.flatMap((run) => run.lots));
+  const lots = steps.flatMap((step) => lotsOfStep(work, step));
   const needed = lots.filter((lot) => work.lots[lot]!.spare !== true);
   if (needed.length === 0) return Math.max(...steps.map((step) => Math.min(now, plans[step]!.tally.lastAt ?? now)));
   if (schedule === null || needed.some((lot) => beyond.has(lot))) return null;

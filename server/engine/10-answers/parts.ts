@@ -12,6 +12,7 @@ export function partsAnswer({ asked, quantities, plans, surroundings, now }: Pla
   return [...quantities.parts.values()].map((count) => {
     const route = plans.filter((plan) => plan.part === count.part.id);
     const last = route.at(-1);
+    const pack = count.measure?.pack ?? 1;
     return {
       id: count.part.id,
       name: count.part.name,
@@ -26,8 +27,8 @@ export function partsAnswer({ asked, quantities, plans, surroundings, now }: Pla
       revision: count.part.revision ?? null,
       dependsOn: count.part.dependsOn ?? [],
       ...(count.part.unchecked === undefined ? {} : { unchecked: count.part.unchecked }),
-      good: last === undefined ? 0 : last.total - last.left,
-      scrapped: route.reduce((total, plan) => total + plan.tally.scrapped, 0),
+      good: last === undefined ? 0 : (last.total - last.left) * pack,
+      scrapped: route.reduce((total, plan) => total + plan.tally.scrapped, 0) * pack,
       againAt: againAtOf(count.part.supplier, surroundings, now),
       spareBy: spareByOf(count.part.supplier, surroundings, now),
       ...sparesAnswer(count, quantities.confidence),

@@ -1,8 +1,7 @@
 /** How many units have passed each step over time. */
 
 import type { PlannedStep } from '../02-steps/index.ts';
-import type { BuildWork } from '../04-lots/index.ts';
-import { unitsOf } from '../04-lots/index.ts';
+import { type BuildWork, lotsOfStep, unitsOf } from '../04-lots/index.ts';
 import type { DeliveryPlan } from '../numbers/index.ts';
 import type { Schedule } from '../types.ts';
 
@@ -21,7 +20,7 @@ export function passingLines(
   beyond: ReadonlySet<number> = new Set(),
 ): DeliveryPlan[] {
   return plans.map((plan, step) => {
-    const all = work.runs[step]!.flatMap((run) => run.lots);
+    const all = lotsOfStep(work, step);
     const lots = all.filter((lot) => unitsOf(work.lots[lot]!) > 0 && !beyond.has(lot));
     lots.sort((a, b) => schedule.finishes[a]! - schedule.finishes[b]!);
     return lineOf(plan.total - plan.left, lots, work, schedule);

@@ -20,8 +20,16 @@ import {
   triesOf,
   unitsOfLot,
 } from '../02-steps/index.ts';
-import type { StepFeed } from '../04-lots/index.ts';
-import { backAtOf, borrowedBySet, handsMinutesOf, phaseMinutes, phasesOfLot, unitsFedBy } from '../04-lots/index.ts';
+import {
+  backAtOf,
+  borrowedBySet,
+  handsMinutesOf,
+  lotsOfStep,
+  phaseMinutes,
+  phasesOfLot,
+  type StepFeed,
+  unitsFedBy,
+} from '../04-lots/index.ts';
 import { isInstant } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { datesOfLot, levelledOfLot, runMinutesLeft } from './lots.ts';
@@ -37,7 +45,7 @@ export function stepsAnswer(planned: Planned): ForecastStep[] {
 
 function stepAnswer(planned: Planned, plan: PlannedStep, index: number): ForecastStep {
   const { feeds, work } = planned;
-  const lots = work.runs[index]!.flatMap((run) => run.lots);
+  const lots = lotsOfStep(work, index);
   const { readyNow, waitsFor } = availability(planned, plan);
   const hands = plan.phases.filter((phase) => phase.kind === 'hands');
   const machine = plan.phases.find((phase) => phase.kind === 'run');

@@ -1,4 +1,5 @@
 /** What hangs on a parameter that is known only as low, likely and high: counts, orders, and by when to find out. */
+
 import type { Build, ForecastDecision, ForecastOrder, ForecastUncertain } from '../../model/index.ts';
 import {
   chosenOf,
@@ -12,6 +13,7 @@ import {
   type Tied,
   tiesOf,
 } from '../01-quantities/index.ts';
+import { lotsOfStep } from '../04-lots/index.ts';
 import { isInstant } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { Instant } from '../types.ts';
@@ -131,7 +133,7 @@ function waitingFor(
     }
     // Units that every value needs wait for none, unless it draws them.
     const from = drawn.has(plan.id) ? 0 : fewestOf(planned, plan.id, ends);
-    const lots = planned.work.runs[index]!.flatMap((run) => run.lots).filter(
+    const lots = lotsOfStep(planned.work, index).filter(
       (lot) => planned.work.lots[lot]!.lastUnit > from && planned.work.lots[lot]!.begunAt === null,
     );
     const moments = lots.map((lot) => lastStartOf(planned, lot)).filter(isInstant);

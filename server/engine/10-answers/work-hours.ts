@@ -1,5 +1,7 @@
 /** Working hours in the forecast: nights, rest and lone work. */
+
 import type { DaySpell, WorkHoursWarning } from '../../model/index.ts';
+import { lotsOfStep } from '../04-lots/index.ts';
 import { isInstant } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { placementsByLot } from './lots.ts';
@@ -27,7 +29,7 @@ function lagsOf({ schedule, work, plans, feeds, now }: Planned): Unattended[] {
     const lags = feeds.filter((feed) => feed.from === id && !feed.lagWorking && LAGS_BEHIND.has(feed.type));
     const longest = Math.max(0, ...lags.map(({ lagMinutes }) => lagMinutes));
     if (longest === 0 || hazards.length === 0) return [];
-    const lots = work.runs[step]!.flatMap((run) => run.lots);
+    const lots = lotsOfStep(work, step);
     return lots
       .map((lot) => ({ start: Math.max(now, schedule.finishes[lot]!), finish: schedule.finishes[lot]! + longest }))
       .filter(({ start, finish }) => isInstant(finish) && finish > start)

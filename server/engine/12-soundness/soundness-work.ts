@@ -2,7 +2,7 @@
 
 import type { Hazard, MissingKind } from '../../model/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
-import { routesOf, unitsOf } from '../04-lots/index.ts';
+import { lotsOfStep, routesOf, unitsOf } from '../04-lots/index.ts';
 import { openMinutesBetween } from '../calendar/index.ts';
 import type { Lot } from '../types.ts';
 import { type Check, countCheck, type SoundnessGiven } from './soundness-parts.ts';
@@ -139,7 +139,7 @@ const totals: Check = ({ planned }) => {
   const { plans, work, quantities } = planned;
   if (plans.length === 0) return null;
   const apart = plans.filter((plan, index) => {
-    const inLots = work.runs[index]!.flatMap((run) => run.lots).reduce((sum, lot) => sum + unitsOf(work.lots[lot]!), 0);
+    const inLots = lotsOfStep(work, index).reduce((sum, lot) => sum + unitsOf(work.lots[lot]!), 0);
     const inSets = plan.sets.reduce((sum, set) => sum + set.total, 0);
     const ofPart = plan.part === null ? undefined : quantities.parts.get(plan.part);
     return (

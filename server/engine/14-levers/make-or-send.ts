@@ -13,9 +13,9 @@ import {
   type WaySplit,
   type WaysBeside,
 } from '../../model/index.ts';
+import { lotsOfStep, unitsOf } from '../04-lots/index.ts';
 import { ordersAnswer } from '../10-answers/index.ts';
 import { type Case, madeAt, type Planned } from '../stages/index.ts';
-import type { Lot } from '../types.ts';
 import { madeBeyond } from './made-beyond.ts';
 import { changedTrial, isTrial, type Trial, type TrialOptions, trialOf } from './trial.ts';
 import { costByWay, costTurnOf, ownSteps } from './way-costs.ts';
@@ -233,10 +233,6 @@ function leadBy(planned: Planned, steps: readonly string[]): WayFigures['lead'] 
 /** Good units of a step by an instant, those counted among them. */
 function madeBy({ plans, work, schedule }: Planned, step: string, by: number): number {
   const index = plans.findIndex(({ id }) => id === step);
-  const lots = work.runs[index]!.flatMap((run) => run.lots).filter((lot) => schedule!.finishes[lot]! <= by);
-  return plans[index]!.total - plans[index]!.left + lots.reduce((sum, lot) => sum + unitsIn(work.lots[lot]!), 0);
-}
-
-function unitsIn({ firstUnit, lastUnit }: Lot): number {
-  return Math.max(0, lastUnit - firstUnit + 1);
+  const lots = lotsOfStep(work, index).filter((lot) => schedule!.finishes[lot]! <= by);
+  return plans[index]!.total - plans[index]!.left + lots.reduce((sum, lot) => sum + unitsOf(work.lots[lot]!), 0);
 }

@@ -1,6 +1,8 @@
 /** One set through to its gate before the others, or step by step over all, where the gate may fail. */
+
 import type { Difference, Gate, SetsCompared, SetsWay, SetsWays } from '../../model/index.ts';
 import { failChanceOf, nextUnitMinutes, type PlannedStep } from '../02-steps/index.ts';
+import { lotsOfStep } from '../04-lots/index.ts';
 import { drawEnds, type FutureEnds } from '../08-risk/index.ts';
 import { gammaCdf } from '../numbers/index.ts';
 import { type Case, type Planned, workThrough } from '../stages/index.ts';
@@ -110,7 +112,7 @@ function neverFailing(planned: Planned, gate: Gate): Planned {
 /** The first `sets` of the gate's lots take so many minutes longer. */
 function withRework(planned: Planned, gate: Gate, minutes: number, sets: number): Planned {
   const step = planned.plans.findIndex(({ id }) => id === gate.id);
-  const longer = new Set(planned.work.runs[step]!.flatMap((run) => run.lots).slice(0, sets));
+  const longer = new Set(lotsOfStep(planned.work, step).slice(0, sets));
   const lots = planned.work.lots.map((lot, index) => {
     if (!longer.has(index)) return lot;
     const hands = lot.phases.findIndex((phase) => phase.kind === 'hands');

@@ -1,6 +1,6 @@
 /** What a way of a part costs for so many units: its minutes of hands, and money. */
 import { type Build, type CostTurn, chosenWay, type Part, type Way } from '../../model/index.ts';
-import { costOf, inWholePacks, shareId } from '../01-quantities/index.ts';
+import { costOf, inWholePacks, type PartCount, shareId } from '../01-quantities/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
 import { ceilCount, lotMinutes, unitsToStart } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
@@ -41,15 +41,13 @@ interface PlannedWay {
 
 /**
  * Money and hands for `units` good ones by a way, hands counted at `hourWorth` an hour, with what goes into the part by
- * this way alone. Null: what is ordered or goes in has no price.
+ * this way alone and is not on hand. Null: what is ordered or goes in has no price.
  */
 export function costByWay(part: Part, { way, planned }: PlannedWay, units: number, hourWorth: number): number | null {
   const started = startedBy(part, way, units, planned.quantities.confidence);
   const paid = paidFor(part, way, started);
   const own = ownSteps(planned, part, way).reduce((sum, plan) => sum + batchMinutes(plan, started), 0);
-  const inside = onlyInto(planned, part, way).map((one) => insideCost(planned, one, started, hourWorth));
-  if (paid === null || inside.includes(null)) return null;
-  return inside.reduce<number>((sum, cost) => sum + (cost ?? 0), paid + (own / 60) * hourWorth);
+  return sumKnown([paid, (own / 60) * hourWorth, insideCost(planned, part, way, started, hourWorth)]);
 }
 
 /** Units to begin by a way so that so many come out good, at the build's confidence. */
@@ -106,37 +104,52 @@ export function ownSteps({ asked, plans }: Planned, part: Part, way: Way): Plann
   return plans.filter((plan) => named.has(plan.id) || isOrder(plan));
 }
 
-/** What goes into a part, and so many of it into one. */
+/**
+ * What is still to be paid for what goes into the part by this way alone, with all that goes into that; null where a
+ * price is missing.
+ */
+function insideCost(planned: Planned, part: Part, way: Way, units: number, hourWorth: number): number | null {
+  const isOnly = ({ usedIn = [] }: Part) => usedIn.some((use) => use.part === part.id && use.way === way.id);
+  const children = (planned.asked.build.parts ?? []).filter(isOnly);
+  const into = [part.id, shareId(part, way)];
+  return sumKnown(children.map((child) => childCost(planned, { child, into, units, deep: 1 }, hourWorth)));
+}
+
+/** What goes into units of a part, known by these ids, at a depth of the parts list. */
 interface Inside {
-  readonly part: Part;
-  readonly each: number;
+  readonly child: Part;
+  readonly into: readonly string[];
+  readonly units: number;
+  readonly deep: number;
 }
 
-/** What goes into the part by this way alone, with all that goes into that. */
-function onlyInto({ asked, quantities }: Planned, part: Part, way: Way): Inside[] {
+function childCost(planned: Planned, { child, into, units, deep }: Inside, hourWorth: number): number | null {
+  const { asked, plans, quantities } = planned;
   const parts = asked.build.parts ?? [];
-  const below = (of: string, each: number, deep: number): Inside[] =>
-    deep > parts.length
-      ? []
-      : parts.flatMap((child) => {
-          const uses = quantities.parts.get(child.id)?.usedIn ?? [];
-          const count = uses.reduce((sum, use) => sum + (use.part === of ? use.count : 0), 0) * each;
-          return count === 0 ? [] : [{ part: child, each: count }, ...below(child.id, count, deep + 1)];
-        });
-  return parts.flatMap((child) => {
-    const isOnly = child.usedIn?.some((use) => use.part === part.id && use.way === way.id) ?? false;
-    const uses = quantities.parts.get(child.id)?.usedIn ?? [];
-    const into = new Set([part.id, shareId(part, way)]);
-    const each = uses.reduce((sum, use) => sum + (into.has(use.part) ? use.count : 0), 0);
-    return isOnly && each > 0 ? [{ part: child, each }, ...below(child.id, each, 1)] : [];
-  });
+  const count = quantities.parts.get(child.id);
+  const each = eachInto(count, into);
+  if (count === undefined || each === 0 || deep > parts.length) return 0;
+  const begun = Math.max(0, ceilCount(units * each - freeStock(planned, count, into)));
+  const paid = begun === 0 ? 0 : paidFor(child, { id: '', name: child.name, source: child.source }, begun);
+  const own = plans.filter((plan) => plan.part === child.id);
+  const hands = own.reduce((sum, plan) => sum + batchMinutes(plan, begun), 0);
+  const below = parts.map((one) =>
+    childCost(planned, { child: one, into: [child.id], units: begun, deep: deep + 1 }, hourWorth),
+  );
+  return sumKnown([paid, (hands / 60) * hourWorth, ...below]);
 }
 
-function insideCost(planned: Planned, { part, each }: Inside, units: number, hourWorth: number): number | null {
-  const started = ceilCount(units * each);
-  const whole: Way = { id: '', name: part.name, source: part.source };
-  const paid = paidFor(part, whole, started);
-  if (paid === null) return null;
-  const own = planned.plans.filter((plan) => plan.part === part.id);
-  return paid + (own.reduce((sum, plan) => sum + batchMinutes(plan, started), 0) / 60) * hourWorth;
+/** Of what is on hand, what nothing else needs, in the units that are counted. */
+function freeStock({ quantities }: Planned, count: PartCount, into: readonly string[]): number {
+  const here = into.reduce((sum, id) => sum + eachInto(count, [id]) * (quantities.parts.get(id)?.fedFor ?? 0), 0);
+  const elsewhere = Math.max(0, count.need + count.spares - here);
+  return Math.max(0, count.onHand - elsewhere);
+}
+
+function eachInto(count: PartCount | undefined, into: readonly string[]): number {
+  return (count?.usedIn ?? []).reduce((sum, use) => sum + (into.includes(use.part) ? use.count : 0), 0);
+}
+
+function sumKnown(costs: readonly (number | null)[]): number | null {
+  return costs.reduce((sum, cost) => (sum === null || cost === null ? null : sum + cost), 0);
 }

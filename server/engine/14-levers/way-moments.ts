@@ -1,6 +1,7 @@
 /** Until when a way is still possible. */
 import type { WayMoment } from '../../model/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
+import { lotsOfStep } from '../04-lots/index.ts';
 import { lastStartOf, ordersAnswer } from '../10-answers/index.ts';
 import { isInstant } from '../calendar/index.ts';
 import { heldTo, type Planned } from '../stages/index.ts';
@@ -42,6 +43,6 @@ function momentIn(planned: Planned, steps: readonly PlannedStep[]): Instant | nu
 
 function openLots({ plans, work }: Planned, { id }: PlannedStep) {
   const index = plans.findIndex((plan) => plan.id === id);
-  const lots = index < 0 ? [] : work.runs[index]!.flatMap((run) => run.lots);
+  const lots = index < 0 ? [] : lotsOfStep(work, index);
   return lots.map((lot) => ({ lot, isBegun: work.lots[lot]!.begunAt !== null }));
 }

@@ -1,6 +1,7 @@
 /** Boxes in the order in which they are opened, with what is in them; and what lies in none. */
 import type { Box, ForecastShow, ShowBox } from '../../model/index.ts';
 import { type Evaluator, wholesOf } from '../01-quantities/index.ts';
+import { lotsOfStep } from '../04-lots/index.ts';
 import { levelledOfLot } from '../10-answers/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { aboveGuideline, liftingGuideline } from './lifting.ts';
@@ -93,13 +94,14 @@ const UNPLACED = Number.POSITIVE_INFINITY;
 /** When the first lot that is left of a step begins, or of one set of it, as planned. */
 function startOf(planned: Planned, id: string, set?: number): number | null {
   const { plans, work } = planned;
-  const starts = work.lots.flatMap((lot, i) =>
-    plans[lot.step]!.id === id && (set === undefined || lot.set === null || lot.set === set)
-      ? [levelledOfLot(planned, i)?.start ?? null]
-      : [],
-  );
-  const known = starts.filter((start) => start !== null);
-  return known.length === 0 ? null : Math.min(...known);
+  const step = plans.findIndex((plan) => plan.id === id);
+  const lots = step < 0 ? [] : lotsOfStep(work, step);
+  return lots.reduce<number | null>((first, i) => {
+    const own = work.lots[i]!.set;
+    const start = levelledOfLot(planned, i)?.start;
+    const isOther = set !== undefined && own !== null && own !== set;
+    return isOther || start === undefined ? first : Math.min(first ?? start, start);
+  }, null);
 }
 
 function opensAtOf(planned: Planned, { opensAt, parts = [] }: Box, order: ReadonlyMap<string, number>): string | null {

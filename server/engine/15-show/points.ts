@@ -1,6 +1,7 @@
 /** Points to hang from, with who signs for them; and the gates at which the piece is switched on. */
 import type { PowerOn, ShowPoint } from '../../model/index.ts';
 import type { Evaluator } from '../01-quantities/index.ts';
+import { lotsOfStep } from '../04-lots/index.ts';
 import { lastStartOf, levelledOfLot } from '../10-answers/index.ts';
 import { daysBetween, isInstant } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
@@ -33,10 +34,11 @@ export function pointsAnswer({ build, plans }: Planned, evaluator: Evaluator): S
  * at the latest, so that a night is left for what fails (common practice, no source).
  */
 export function powerAnswer(planned: Planned): PowerOn[] {
-  const gates = planned.plans.filter(({ gate }) => gate?.powerOn === true);
+  const { plans, work } = planned;
+  const gates = plans.filter(({ gate }) => gate?.powerOn === true);
   return [...gates.filter(({ onSite }) => !onSite), ...gates.filter(({ onSite }) => onSite)].map((plan) => {
     const { id, onSite, left } = plan;
-    const lots = planned.work.lots.flatMap((lot, i) => (planned.plans[lot.step] === plan ? [i] : []));
+    const lots = lotsOfStep(work, plans.indexOf(plan));
     const starts = lots.flatMap((i) => levelledOfLot(planned, i)?.start ?? []);
     const finishes = lots.flatMap((i) => levelledOfLot(planned, i)?.finish ?? []);
     const lasts = lots.map((i) => lastStartOf(planned, i)).filter(isInstant);

@@ -70,8 +70,8 @@ export interface ForecastPart {
   readonly ownNeed?: number;
   readonly onHand: number;
   /**
-   * What is measured: its unit, and how much of it a pack holds. Need, spares, what is on hand, to make and to buy are
-   * then amounts of it. Left out of what is counted in pieces.
+   * What is measured: its unit, and how much of it a pack holds. Need, spares, what is on hand, to make and to buy,
+   * good and scrapped are then amounts of it. Left out of what is counted in pieces.
    */
   readonly measure?: { readonly unit: string; readonly pack: number };
   /** Share that comes out good, as planned with. */

@@ -130,6 +130,7 @@ describe('what is measured', () => {
     const forecast = planBuild(slats([oil]), told({ kind: 'ordered', n: 1 }, { kind: 'received', n: 1 }), NOW);
     const step = forecast.steps.find(({ id }) => id === 'oil-it')!;
     expect(step).toMatchObject({ readyNow: 25, waitsFor: 'order-oil' });
+    expect(forecast.parts.find(({ id }) => id === 'oil')).toMatchObject({ toBuy: 1, good: 0.5 });
   });
 
   test.each([

@@ -115,6 +115,31 @@ describe('the quantity at which it turns', () => {
     };
     expect(costByWay(bough, { way: HERE, planned: planOf(pegged) }, 10, 20)).toBeCloseTo(35 + 10, 9);
   });
+
+  // 90 boughs take 180 pegs, each of one rod, and 20 pegs go elsewhere; ten boughs take 20 pegs at 0.50 and 20 rods at
+  // 0.30.
+  test.each([
+    ['none is', {}, { unitCost: 0.3 }, 10 + 6],
+    ['pegs are', { onHand: 200 }, { unitCost: 0.3 }, 0],
+    ['twelve more pegs are than go elsewhere', { onHand: 32 }, { unitCost: 0.3 }, 4 + 2.4],
+    ['rods are, which have no price', {}, { onHand: 400 }, 10],
+    ['no rods are, which have no price', {}, {}, null],
+  ])('pays for nothing that is on hand: %s', (_, peg, rod, money) => {
+    const pegged: Build = {
+      ...priced,
+      parts: [
+        ...priced.parts!,
+        {
+          ...{ id: 'peg', name: 'peg', source: 'make', unitCost: 0.5, count: 20, ...peg },
+          usedIn: [{ part: 'bough', count: 2, way: 'here' }],
+        },
+        { id: 'rod', name: 'rod', source: 'buy', usedIn: [{ part: 'peg', count: 1 }], ...rod },
+      ],
+    };
+    const cost = costByWay(bough, { way: HERE, planned: planOf(pegged) }, 10, 0);
+    if (money === null) expect(cost).toBeNull();
+    else expect(cost).toBeCloseTo(money, 9);
+  });
 });
 
 describe('make or send out', () => {

@@ -10,8 +10,3 @@ export interface Context {
   /** The most minutes that fit in one go before the lot is due; see `sittingsOf`. */
   readonly longest: (lot: number, phase: HandsPhase | RunPhase) => Minutes;
 }
-
-/** The lots of a step that remain, in the order of their units. */
-export function lotsOf({ work }: Remaining, step: number): number[] {
-  return work.runs[step]!.flatMap((run) => run.lots);
-}

@@ -1,9 +1,11 @@
 /** Whether a gate passes, and what it costs where it does not. */
+
 import { failChanceOf, nextUnitMinutes, type PlannedStep } from '../../02-steps/index.ts';
+import { lotsOfStep } from '../../04-lots/index.ts';
 import type { HandsPhase } from '../../types.ts';
 import type { OtherDraw } from '../futures.ts';
 import { keyOf } from '../streams.ts';
-import { type Context, lotsOf } from './context.ts';
+import type { Context } from './context.ts';
 
 /** A gate fails this often in a row at most, even one that is said always to fail. */
 const MOST_FAILURES = 5;
@@ -18,7 +20,7 @@ export function gateDraws({ planned, phaseFirst }: Context, plan: PlannedStep, s
     const count = at < 0 ? null : evaluator.count(units, `gates.${plan.id}.sendsBack`);
     return count === null ? [] : [{ at, minutes: count * nextUnitMinutes(planned.plans[at]!) }];
   });
-  return lotsOf(planned, step).flatMap((index): OtherDraw[] => {
+  return lotsOfStep(planned.work, step).flatMap((index): OtherDraw[] => {
     const { phases, id } = planned.work.lots[index]!;
     const hands = phases.findIndex((phase) => phase.kind === 'hands');
     if (hands < 0) return [];

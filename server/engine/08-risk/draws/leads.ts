@@ -1,14 +1,16 @@
 /** How long suppliers take: for what is still to be ordered, and for what is on its way. */
+
 import type { Range } from '../../../model/index.ts';
 import type { PlannedStep } from '../../02-steps/index.ts';
 import { leadOf } from '../../02-steps/index.ts';
+import { lotsOfStep } from '../../04-lots/index.ts';
 import { arrivalOf, type LearntLead } from '../../calendar/index.ts';
 import type { Remaining } from '../../stages/index.ts';
 import type { ArrivalTable, Lot } from '../../types.ts';
 import type { OtherDraw } from '../futures.ts';
 import { threePointSampler } from '../samplers.ts';
 import { keyOf } from '../streams.ts';
-import { type Context, lotsOf } from './context.ts';
+import type { Context } from './context.ts';
 
 /** A lead time that varies, in working days, with when what is ordered arrives by each number of them. */
 interface LeadRange {
@@ -68,7 +70,7 @@ export function leadDraws(
   const sampler = threePointSampler(lead.range);
   const first = Math.floor(lead.range.low);
   const pick = (p: number) => Math.min(lead.tables.length - 1, Math.max(0, Math.round(sampler(p)) - first));
-  return lotsOf(planned, step).flatMap((index): OtherDraw[] => {
+  return lotsOfStep(planned.work, step).flatMap((index): OtherDraw[] => {
     const lot = planned.work.lots[index]!;
     const key = keyOf(`${lot.id} lead`);
     if (lot.begunAt !== null) return underWayDraw(lot, plan, phaseFirst[index]!, step, key, planned, lead, pick);

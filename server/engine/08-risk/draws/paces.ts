@@ -1,12 +1,14 @@
 /** How fast a step goes: one factor for the work of hands, one for the runs of machines. */
+
 import type { PlannedStep } from '../../02-steps/index.ts';
 import { ESTIMATE_SPREAD, type RunTime } from '../../03-pace/index.ts';
+import { lotsOfStep } from '../../04-lots/index.ts';
 import type { Remaining } from '../../stages/index.ts';
 import type { HandsPhase, Phase, RunPhase, WaitPhase } from '../../types.ts';
 import type { PaceDraw, VaryingPhase } from '../futures.ts';
 import { paceFactor, type Sampler, spreadFactor, threePointFactor } from '../samplers.ts';
 import { keyOf } from '../streams.ts';
-import { type Context, lotsOf } from './context.ts';
+import type { Context } from './context.ts';
 
 /** Single units scatter around the step's pace by this share (common practice, no source). */
 const UNIT_NOISE = 0.25;
@@ -18,7 +20,7 @@ export function paceDraws({ planned, phaseFirst, longest }: Context, plan: Plann
   const hands: VaryingPhase[] = [];
   const runs: VaryingPhase[] = [];
   const timed = planned.runTimes.get(plan.id);
-  for (const lot of lotsOf(planned, step)) {
+  for (const lot of lotsOfStep(planned.work, step)) {
     const { phases, firstUnit, lastUnit, begunAt } = planned.work.lots[lot]!;
     phases.forEach((phase, i) => {
       if (!isVarying(phase, timed) || (begunAt !== null && i === 0)) return;

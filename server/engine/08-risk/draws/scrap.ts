@@ -1,9 +1,11 @@
 /** How many units are lost on their way, so that others must be made in their place. */
+
 import { nextUnitMinutes, type PlannedStep } from '../../02-steps/index.ts';
+import { lotsOfStep } from '../../04-lots/index.ts';
 import type { Minutes, Phase } from '../../types.ts';
 import type { OtherDraw } from '../futures.ts';
 import { keyOf } from '../streams.ts';
-import { type Context, lotsOf } from './context.ts';
+import type { Context } from './context.ts';
 
 /** A draw for each part that is made with a yield below one; what lacks is made with the last lot of every step. */
 export function scrapDraws({ planned, phaseFirst, longest }: Context): OtherDraw[] {
@@ -15,7 +17,7 @@ export function scrapDraws({ planned, phaseFirst, longest }: Context): OtherDraw
     if (last === undefined || count.yield >= 1 || last.left === 0) return [];
     const need = Math.max(0, count.need - count.onHand - (last.total - last.left));
     const places = route.flatMap(({ plan, step }) => {
-      const lot = lotsOf(planned, step).at(-1);
+      const lot = lotsOfStep(planned.work, step).at(-1);
       return lot === undefined
         ? []
         : [{ plan, step, index: lot, lot: planned.work.lots[lot]!, first: phaseFirst[lot]! }];

@@ -2,7 +2,7 @@
 import type { ForecastOrder, Step } from '../../../model/index.ts';
 import { inWholePacks, type PartCount } from '../../01-quantities/index.ts';
 import { leadOf, type PlannedLead } from '../../02-steps/index.ts';
-import { unitsOf } from '../../04-lots/index.ts';
+import { lotsOfStep, unitsOf } from '../../04-lots/index.ts';
 import {
   addClockMinutes,
   addOpenMinutes,
@@ -30,7 +30,7 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
     .flatMap((plan, index): ForecastOrder[] => {
       const lead = plan.phases.find((phase) => phase.kind === 'lead');
       if (lead === undefined) return [];
-      const lots = work.runs[index]!.flatMap((run) => run.lots);
+      const lots = lotsOfStep(work, index);
       const part = plan.part === null ? undefined : quantities.parts.get(plan.part);
       const base = {
         step: plan.id,
