@@ -5,6 +5,7 @@ import type { EditList, FormValues } from '../../../views/types.ts';
 import { hoursInWords } from '../../../views/words/weekly-hours.ts';
 import { hoursText, readHours } from '../../engine/index.ts';
 import { problem, problemTexts, type Result } from '../../model/index.ts';
+import { inLanguage } from '../language.ts';
 
 /** The values of a form of people or machines with the drawing of its hours; others stay as they are. */
 export function withDrawing(list: EditList | 'build', values: FormValues): FormValues {
@@ -71,7 +72,10 @@ function ticksOf(text: string): string[] {
   return [...drawingOf(text).keys()];
 }
 
-/** The hours that ticks stand for, in words; an hour that was ticked before stays what it was, to the minute. */
+/**
+ * The hours that ticks stand for, in the English words that the field reads; an hour that was ticked before stays what
+ * it was, to the minute.
+ */
 function hoursOfTicks(ticks: readonly string[], from: string): string {
   const before = drawingOf(from);
   const drawn = new Set(ticks);
@@ -80,7 +84,7 @@ function hoursOfTicks(ticks: readonly string[], from: string): string {
       .filter((hour) => drawn.has(`${day}-${hour}`))
       .flatMap((hour) => before.get(`${day}-${hour}`) ?? [{ from: hour * 60, to: (hour + 1) * 60 }]),
   );
-  return hoursInWords(hoursText(week));
+  return inLanguage('en', () => hoursInWords(hoursText(week)));
 }
 
 function textOf(value: FormValues[string] | undefined): string {

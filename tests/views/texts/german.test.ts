@@ -16,15 +16,11 @@ const UNTRANSLATED = [
   'begin/week.ts',
   'cautions.ts',
   'count.ts',
-  'design.ts',
   'doubts.ts',
-  'edit.ts',
   'hours.ts',
   'ledger.ts',
   'levers.ts',
   'lines.ts',
-  'options.ts',
-  'pages.ts',
   'paper/after.ts',
   'paper/calendar.ts',
   'paper/csv.ts',
@@ -33,11 +29,9 @@ const UNTRANSLATED = [
   'paper/show.ts',
   'programs/api.ts',
   'programs/keys.ts',
-  'ripple.ts',
   'schedule.ts',
   'soundness.ts',
   'threats.ts',
-  'troubles.ts',
 ];
 
 /** What is no table but all of them together. */

@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { readHours } from '../../../server/engine/index.ts';
 import { drawnHours, withDrawing } from '../../../server/web/edits/week.ts';
+import { inLanguage } from '../../../server/web/language.ts';
 import { type FakeApp, fakeApp } from '../../support/fake-app.ts';
 
 let fake: FakeApp;
@@ -59,6 +60,12 @@ describe('the hours of a person', () => {
     expect(values.week).toEqual(['4-18', '4-19', '4-20', '4-21', '4-22']);
     expect(drawnHours('people', { ...values })).toEqual({ ok: true, value: values });
     expect(withDrawing('suppliers', { name: 'yard' })).toEqual({ name: 'yard' });
+  });
+
+  it('are written as they are read, whatever language the sheet is in', () => {
+    const drawn = { hours: '', 'week-from': '', week: ['5-9', '5-10', '6-22'] };
+    const taken = inLanguage('de', () => drawnHours('people', drawn));
+    expect(taken).toMatchObject({ ok: true, value: { hours: 'Sat 09:00 to 11:00; Sun 22:00 to 23:00' } });
   });
 
   it('keep their minutes in every hour that the drawing leaves ticked, over random weeks', () => {
