@@ -27,8 +27,6 @@ const UNTRANSLATED = [
   'paper/day.ts',
   'paper/orders.ts',
   'paper/show.ts',
-  'programs/api.ts',
-  'programs/keys.ts',
   'schedule.ts',
   'soundness.ts',
   'threats.ts',

@@ -1,7 +1,7 @@
 /** The words of the sheet of keys for programs, in German. */
 
-import { inGerman } from '../language.ts';
-import { keyTexts } from '../texts/keys.ts';
+import { inGerman } from '../../language.ts';
+import { keyTexts } from '../../texts/programs/keys.ts';
 
 inGerman(keyTexts, {
   heading: 'Schlüssel für Programme',
@@ -41,5 +41,6 @@ inGerman(keyTexts, {
     again:
       'Das Programm bildet für jeden Eintrag eine eigene Kennung aus 8 bis 64 Buchstaben, Ziffern, Bindestrichen oder Unterstrichen. Kommt keine Antwort, schickt es denselben Eintrag noch einmal mit derselben Kennung: Er zählt nur einmal. Eine Quittung „refused“ sagt, warum, und dann wurde nichts gezählt.',
     keep: 'Ein Programm hebt auf, was nicht mit 200 beantwortet wurde, und versucht es später wieder. 401: Der Schlüssel ist beendet. 403: Das darf ein Schlüssel nicht. 429: zu oft; warte so lange, wie retry-after sagt.',
+    described: 'Jede Adresse mit ihren Antworten, als OpenAPI-Beschreibung:',
   },
 });
