@@ -39,9 +39,9 @@ export function afterLines({ build, forecast }: BuildPage): AfterLine[] {
             },
           ],
     ),
-    ...[...leads].map(([id, { given, planned, deliveries }]): AfterLine => {
+    ...[...leads].map(([id, { given, taken, deliveries }]): AfterLine => {
       const name = build.suppliers?.find((one) => one.id === id)?.name ?? id;
-      return { kind: 'lead', id, name, estimated: given, real: planned, counted: deliveries };
+      return { kind: 'lead', id, name, estimated: given, real: taken, counted: deliveries };
     }),
   ];
 }

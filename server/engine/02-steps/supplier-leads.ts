@@ -48,7 +48,8 @@ export function leadOf(step: Step | null, supplier: Supplier): number | Range {
 function learntOf(ratios: readonly number[]): LearntLead {
   const sum = ratios.reduce((all, ratio) => all + ratio, 0);
   const factor = (GIVEN_DELIVERIES + sum) / (GIVEN_DELIVERIES + ratios.length);
-  return { factor, deliveries: ratios.length, shortest: Math.min(...ratios), longest: Math.max(...ratios) };
+  const [mean, shortest, longest] = [sum / ratios.length, Math.min(...ratios), Math.max(...ratios)];
+  return { factor, deliveries: ratios.length, mean, shortest, longest };
 }
 
 function ratioOf(

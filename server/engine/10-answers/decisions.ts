@@ -1,6 +1,7 @@
 /** Open questions with their last moments, and until when each answer is possible. */
 
 import { answersOf, applyChanges, type Decision, type ForecastDecision } from '../../model/index.ts';
+import { wholesOf } from '../01-quantities/index.ts';
 import { measuredPaces } from '../03-pace/index.ts';
 import { lotsOfStep } from '../04-lots/index.ts';
 import { isInstant } from '../calendar/index.ts';
@@ -40,8 +41,9 @@ function answerMoments(decision: Decision, planned: Planned): NonNullable<Foreca
     const made = applyChanges(asked.build, changes);
     if (!made.ok) return { name, by: null };
     const other = workThrough({ ...asked, build: made.value, paces: asked.paces ?? measuredPaces(paces) }, 'dates');
+    const wholes = wholesOf(made.value);
     const parts = changes.flatMap((change) => (change.list === 'parts' ? [change.key] : []));
-    const own = (part: string | null) => parts.some((id) => part === id || part?.startsWith(`${id}--`));
+    const own = (part: string | null) => parts.some((id) => part === id || wholes.get(part ?? '') === id);
     const concerned = other.plans.flatMap(({ id, part }) => (own(part) ? [id] : []));
     const waits = other.build.decisions?.find(({ id }) => id === decision.id)?.waits ?? [];
     const by = momentOf([...waits, ...concerned], other, (lot) => other.dates.lateStart[lot]!);

@@ -34,6 +34,7 @@ export interface LearntLead {
   /** By which the lead times given are multiplied. */
   readonly factor: number;
   readonly deliveries: number;
+  readonly mean: number;
   readonly shortest: number;
   readonly longest: number;
 }

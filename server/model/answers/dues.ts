@@ -20,9 +20,13 @@ export interface ForecastOrder {
   readonly kind: 'buy' | 'send-out';
   /** Units more than these if every parameter that is not known yet came out so; left out where it sets none. */
   readonly forHigh?: { readonly more: number; readonly cost: number | null };
-  /** Working days as given, and as planned with after so many deliveries of the supplier. Left out before the first. */
+  /**
+   * Working days as given; as so many deliveries of the supplier took on average, by their ratios to those given; and
+   * as planned with. Left out before the first.
+   */
   readonly lead?: {
     readonly given: number;
+    readonly taken: number;
     readonly planned: number;
     readonly deliveries: number;
     readonly origin: Origin;

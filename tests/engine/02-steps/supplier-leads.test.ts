@@ -41,7 +41,7 @@ describe("a supplier's lead time is learnt from what came", () => {
     const before = bearings([]);
     // Tue 1 to Thu 10 December: seven working days, the weekend left out; (2 + 7 / 3) / 3 x 3 = 4.33.
     const after = bearings(delivery('01T10:00', '10T11:00'));
-    expect(after.lead).toEqual({ given: 3, planned: 4, deliveries: 1, origin: 'measured' });
+    expect(after.lead).toEqual({ given: 3, taken: 7, planned: 4, deliveries: 1, origin: 'measured' });
     expect(before.lead).toBeUndefined();
     // Thu 10 December and three working days are Tue 15, four are Wed 16.
     expect([before.arrives, after.arrives].map((at) => new Date(at * 60_000).toISOString().slice(0, 16))).toEqual([

@@ -50,6 +50,20 @@ describe('the last moment of a decision', () => {
     expect(asCut!.answers).toBeUndefined();
   });
 
+  it('does not go by a part whose name only begins like that of the part that is decided', () => {
+    const build = arch({ answers });
+    const peg = { id: 'bough--peg', name: 'peg', source: 'make' as const, count: 200 };
+    const turn = {
+      id: 'turn',
+      name: 'turn',
+      part: 'bough--peg',
+      lotSize: 200,
+      phases: [{ kind: 'hands' as const, perUnit: 30 }],
+    };
+    const more = { ...build, parts: [...build.parts!, peg], steps: [...build.steps, turn] };
+    expect(decided(more).answers).toEqual(decided(build).answers);
+  });
+
   it('is that of the order where the order waits, as the plan with that answer has it', () => {
     const build = arch({ answers });
     const sent = applyChanges(build, [{ kind: 'set', list: 'parts', key: 'bough', field: 'way', value: 'welder' }]);

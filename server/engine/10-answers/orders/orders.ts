@@ -73,9 +73,9 @@ function leadAnswer(
 ): Pick<ForecastOrder, 'lead'> {
   const supplier = surroundings.suppliers.get(id);
   if (supplier === undefined || supplier.learnt === null) return {};
-  const { deliveries } = supplier.learnt;
+  const { deliveries, mean } = supplier.learnt;
   const given = leadDaysOf(leadOf(step, supplier.source));
-  return { lead: { given, planned: workingDays, deliveries, origin: 'measured' } };
+  return { lead: { given, taken: given * mean, planned: workingDays, deliveries, origin: 'measured' } };
 }
 
 /** A lot that takes what another brings, so many clock minutes after it came. */
