@@ -35,8 +35,8 @@ interface TroublesProps {
 
 const KINDS = Object.keys(say.kinds) as readonly TroubleName[];
 
-/** What whoever counts along may tell too. */
-const HELPERS_KINDS: readonly TroubleName[] = ['delivery', 'evening', 'machine', 'absent'];
+/** What whoever counts along may tell too: what happens at the bench, and no more than hours lost. */
+export const HELPERS_KINDS: readonly TroubleName[] = ['delivery', 'evening', 'machine', 'absent'];
 
 /** The way there: each kind one tap from any sheet. */
 export function TroubleLinks({ build, helper = false }: { build: string; helper?: boolean }): Html {

@@ -25,8 +25,6 @@ import {
 
 export const TROUBLES = ['delivery', 'evening', 'machine', 'absent', 'load-in', 'more'] as const;
 export type TroubleKind = (typeof TROUBLES)[number];
-/** What whoever counts along may tell too: what happens at the bench, and no more than hours lost. */
-export const HELPERS_TROUBLES: readonly TroubleKind[] = ['delivery', 'evening', 'machine', 'absent'];
 
 /** What a trouble comes to: entries of the log for what has happened, changes of the plan for what is to come. */
 export interface Trouble {

@@ -1,18 +1,11 @@
 /** What goes wrong: tried first, or told. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { screenHref } from '../../../views/links.ts';
-import { type OpenTrouble, TroublesPage, TroublesSheet } from '../../../views/sheets/troubles.tsx';
+import { HELPERS_KINDS, type OpenTrouble, TroublesPage, TroublesSheet } from '../../../views/sheets/troubles.tsx';
 import { troubleTexts as say } from '../../../views/texts/troubles.ts';
 import type { FormValues } from '../../../views/types.ts';
 import { type NewLogEntry, type Problem, problem } from '../../model/index.ts';
-import {
-  HELPERS_TROUBLES,
-  readTrouble,
-  TROUBLES,
-  type Trouble,
-  type TroubleKind,
-  troubleDefaults,
-} from '../edits/troubles.ts';
+import { readTrouble, TROUBLES, type Trouble, type TroubleKind, troubleDefaults } from '../edits/troubles.ts';
 import { statusOf } from '../errors.ts';
 import { foundIn, logPressed, numberSent, pageOf, pressedId, sendSheet, type Web } from '../web.ts';
 
@@ -57,7 +50,7 @@ function isHelper({ visitor }: FastifyRequest): boolean {
 }
 
 function kindsFor(request: FastifyRequest): readonly TroubleKind[] {
-  return isHelper(request) ? HELPERS_TROUBLES : TROUBLES;
+  return isHelper(request) ? HELPERS_KINDS : TROUBLES;
 }
 
 /** Logs what has happened and makes the changes; the problems where that could not be done. */
