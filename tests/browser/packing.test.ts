@@ -1,4 +1,4 @@
-/** Ticks of the pack list in a browser: kept without a network, sent later, and taken off again where they are refused. */
+/** Ticks of the pack list in a browser: kept without a network, sent later, taken off again where they are refused. */
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { createStore, openDatabase } from '../../server/store/index.ts';
