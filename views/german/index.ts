@@ -1,4 +1,6 @@
 /** All texts in German: each file gives a table of `views/texts` its translation when it is loaded. */
+import './cautions.ts';
+import './count.ts';
 import './design.ts';
 import './edit.ts';
 import './frame.ts';

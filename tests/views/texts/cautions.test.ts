@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
 import { HAZARDS } from '../../../server/model/step.ts';
+import { inLanguage } from '../../../server/web/language.ts';
 import { CautionFold } from '../../../views/parts/cautions.tsx';
 import { renderFragment } from '../../../views/render.ts';
 import { CAUTIONS, cautionsFor, cautionTexts, TIRED_HANDS } from '../../../views/texts/cautions.ts';
@@ -47,3 +48,23 @@ it('says the hours of the directive and leaves the word to others', () => {
   expect(CAUTIONS['public-decor'].bodies).toContain('EN 13501-1');
   expect(cautionTexts.footer).toBe('General information. Local codes, the venue and licensed people decide.');
 });
+
+it.each([...HAZARDS, 'tired-hands'] as const)(
+  'says of %s in German what it says in English, figure for figure',
+  (id) => {
+    const said = (language: 'en' | 'de') =>
+      inLanguage(language, () => {
+        const { facts, bodies, ...own } = id === 'tired-hands' ? TIRED_HANDS : CAUTIONS[id];
+        const figures = facts.map(({ text, basis }) => [basis, ...(text.match(/\d+(\.\d+)*/g) ?? [])]);
+        return {
+          id: own.id,
+          figures,
+          bodies: bodies.length,
+          words: [own.title, own.line, ...facts.map(({ text }) => text)],
+        };
+      });
+    const [{ words: english, ...shape }, { words: german, ...germanShape }] = [said('en'), said('de')];
+    expect(germanShape).toEqual(shape);
+    expect(german.filter((text, i) => text === english[i] || text.trim() === '')).toEqual([]);
+  },
+);

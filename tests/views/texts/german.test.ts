@@ -14,8 +14,6 @@ const UNTRANSLATED = [
   'begin/forgotten.ts',
   'begin/formulas.ts',
   'begin/week.ts',
-  'cautions.ts',
-  'count.ts',
   'doubts.ts',
   'hours.ts',
   'ledger.ts',
@@ -56,7 +54,8 @@ describe('the German texts', () => {
       expect([...german].filter(([, leaf]) => leaf === undefined)).toEqual([]);
       const kinds = (leaves: Leaves) => [...leaves].map(([path, leaf]) => `${name}.${path} ${typeof leaf}`);
       expect(kinds(german)).toEqual(kinds(english));
-      const same = [...english].filter(([path, leaf]) => german.get(path) === leaf).map(([path]) => path);
+      const words = [...english].filter(([path]) => !/(^|\.)id$/.test(path));
+      const same = words.filter(([path, leaf]) => german.get(path) === leaf).map(([path]) => path);
       expect(same.length, same.join(', ')).toBeLessThan(Math.max(1, 0.2 * english.size));
     }
   });

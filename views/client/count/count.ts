@@ -1,6 +1,7 @@
 /** The Count page: a tap is kept, then shown, then sent. */
 
 import type { RunningClock } from '../../../server/model/log/index.ts';
+import '../../german/count.ts';
 import { askLanguage, LANGUAGES } from '../../language.ts';
 import { countTexts as words } from '../../texts/count.ts';
 import { keepCopy, mayKeepCopy } from '../copy/count-copy.ts';
