@@ -4,14 +4,14 @@ import { inGerman } from '../language.ts';
 import { CAUTIONS, cautionTexts, TIRED_HANDS } from '../texts/cautions.ts';
 import { listOf } from '../texts/grammar.ts';
 
-const published = (text: string) => ({ text, basis: 'published' });
-const memory = (text: string) => ({ text, basis: 'memory' });
+const published = (text: string, source: string) => ({ text, basis: 'published', source });
+const memory = (text: string, source: string) => ({ text, basis: 'memory', source });
 const practice = (text: string) => ({ text, basis: 'practice' });
 
 inGerman(cautionTexts, {
   basis: {
-    published: 'dort gelesen, wo es veröffentlicht ist',
-    memory: 'aus dem Gedächtnis',
+    published: (source) => source,
+    memory: (source) => `${source}; aus dem Gedächtnis`,
     practice: 'übliche Praxis, ohne Quelle',
   },
   bodies: (bodies) => `Wer dazu veröffentlicht: ${bodies.join('; ')}.`,
@@ -35,9 +35,17 @@ inGerman(CAUTIONS, {
     facts: [
       published(
         'Grenzwerte in Großbritannien über einen Tag von 8 Stunden: 3 mg/m³ für Hartholzstaub, 5 mg/m³ für Weichholzstaub.',
+        'HSE, EH40',
       ),
-      published('Hartholzstaub kann Krebs verursachen; Plattenstaub zählt dazu.'),
-      memory('An der Maschine absaugen, dazu eine Maske tragen, und saugen statt kehren.'),
+      published('Hartholzstaub kann Krebs verursachen.', 'HSE, Merkblätter zur Holzbearbeitung'),
+      memory(
+        'Hartholzstaub gemischt mit anderem Holzstaub: Der Grenzwert für Hartholz gilt für alles zusammen.',
+        'HSE, EH40',
+      ),
+      memory(
+        'An der Maschine absaugen, dazu eine Maske tragen, und saugen statt kehren.',
+        'HSE, Merkblätter zur Holzbearbeitung',
+      ),
     ],
     bodies: ['HSE (EH40 und die Merkblätter zur Holzbearbeitung)', 'OSHA', 'NIOSH'],
   },
@@ -46,8 +54,8 @@ inGerman(CAUTIONS, {
     title: 'Sprühlack und Lösemittel',
     line: 'Luft in Bewegung, und keine Zündquelle in der Nähe.',
     facts: [
-      published('Der Nebel brennt: Luft in Bewegung, und keine Zündquelle in der Nähe.'),
-      published('Für das Spritzen gelten eigene Regeln, in den USA 29 CFR 1910.107 und NFPA 33.'),
+      published('Der Nebel brennt: Luft in Bewegung, und keine Zündquelle in der Nähe.', 'OSHA, 29 CFR 1910.107'),
+      published('Für das Spritzen gelten eigene Regeln, in den USA 29 CFR 1910.107 und NFPA 33.', 'OSHA und NFPA'),
     ],
     bodies: ['OSHA', 'NFPA', 'HSE'],
   },
@@ -58,6 +66,7 @@ inGerman(CAUTIONS, {
     facts: [
       published(
         'Leitlinien zur Ermüdung verlangen, dass gefährliche Arbeit nicht in der Nacht und nicht am Ende langer Schichten liegt.',
+        'HSE, HSG256',
       ),
       practice(
         'Schutzvorrichtung dran, keine weiten Ärmel, keine Handschuhe, und der Stecker gezogen, bevor ein Blatt gewechselt wird.',
@@ -70,8 +79,14 @@ inGerman(CAUTIONS, {
     title: 'Netzspannung',
     line: 'Spannungsfrei, bevor es jemand berührt; eine Fachkraft mit Zulassung, wo das Gesetz eine verlangt.',
     facts: [
-      memory('Vielerorts darf das nur eine Fachkraft mit Zulassung, und der Veranstaltungsort prüft es.'),
-      memory('Vor alles, was Menschen berühren können, gehört ein Fehlerstromschutzschalter (RCD, GFCI).'),
+      memory(
+        'Vielerorts darf das nur eine Fachkraft mit Zulassung, und der Veranstaltungsort prüft es.',
+        'IEC 60364, NFPA 70, BS 7671',
+      ),
+      memory(
+        'Vor alles, was Menschen berühren können, gehört ein Fehlerstromschutzschalter (RCD, GFCI).',
+        'IEC 60364, NFPA 70',
+      ),
     ],
     bodies: ['IEC 60364', 'NFPA 70', 'BS 7671', 'die örtliche Behörde'],
   },
@@ -80,9 +95,13 @@ inGerman(CAUTIONS, {
     title: 'Lithiumzellen',
     line: 'Das Ladegerät, das für sie gemacht ist, und jemand dabei, während sie laden.',
     facts: [
-      memory('Akkus mit Schutzschaltung und das Ladegerät, das für sie gemacht ist; nie unbeaufsichtigt laden lassen.'),
+      memory(
+        'Akkus mit Schutzschaltung und das Ladegerät, das für sie gemacht ist; nie unbeaufsichtigt laden lassen.',
+        'NFPA',
+      ),
       memory(
         'Für den Transport gelten eigene Regeln: Prüfungen nach UN 38.3, UN 3480 für Zellen, die allein verschickt werden.',
+        'ICAO und IATA',
       ),
     ],
     bodies: ['NFPA', 'OSHA', 'ICAO und IATA', 'die örtliche Feuerwehr'],
@@ -92,7 +111,10 @@ inGerman(CAUTIONS, {
     title: 'Heißarbeiten',
     line: 'Feuerlöscher zur Hand; die Stelle nach dem letzten Funken beobachten.',
     facts: [
-      memory('Schweißen, Schleifen und offene Flamme brauchen an einem Veranstaltungsort meist einen Erlaubnisschein.'),
+      memory(
+        'Schweißen, Schleifen und offene Flamme brauchen an einem Veranstaltungsort meist einen Erlaubnisschein.',
+        'NFPA 51B',
+      ),
       practice(
         'Wegräumen, was brennt, einen Feuerlöscher zur Hand haben, und die Stelle nach dem letzten Funken beobachten.',
       ),
@@ -104,8 +126,8 @@ inGerman(CAUTIONS, {
     title: 'Laserschneider',
     line: 'Jemand beaufsichtigt ihn, solange er läuft; kein PVC.',
     facts: [
-      memory('Er läuft nie, ohne dass ihn jemand beaufsichtigt.'),
-      memory('Kein PVC: Es setzt Chlorverbindungen frei, die Menschen und Maschine schaden.'),
+      practice('Er läuft nie, ohne dass ihn jemand beaufsichtigt.'),
+      memory('Kein PVC: Es setzt Chlorverbindungen frei, die Menschen und Maschine schaden.', 'Datenblatt von PVC'),
     ],
     bodies: ['IEC 60825-1', 'ANSI Z136'],
   },
@@ -114,8 +136,11 @@ inGerman(CAUTIONS, {
     title: 'Harze',
     line: 'Handschuhe an, Luft in Bewegung.',
     facts: [
-      published('Epoxid: nicht auf die Haut, und Luft in Bewegung; eine Sensibilisierung geht nicht wieder weg.'),
-      memory('Handschuhe, die zum Harz passen; nur was ausgehärtet ist, kommt in den Abfall.'),
+      published(
+        'Epoxid: nicht auf die Haut, und Luft in Bewegung; eine Sensibilisierung geht nicht wieder weg.',
+        'OSHA und Merkblätter der US-Bundesstaaten',
+      ),
+      memory('Handschuhe, die zum Harz passen; nur was ausgehärtet ist, kommt in den Abfall.', 'Datenblatt des Harzes'),
     ],
     bodies: ['OSHA und Merkblätter der US-Bundesstaaten', 'HSE'],
   },
@@ -134,10 +159,14 @@ inGerman(CAUTIONS, {
     title: 'Was über Menschen hängt',
     line: 'Anschlagmittel mit angegebener Tragfähigkeit, eine zweite Sicherung, und die Unterschrift, bevor jemand darunter geht.',
     facts: [
-      published('Als Mindestes für Anschlagmittel wird meist ein Faktor von 5 zu 1 genannt.'),
-      memory('Über Menschen verlangt die Veranstaltungstechnik 8 zu 1 oder 10 zu 1.'),
+      published(
+        'Als Mindestes für Anschlagmittel wird meist ein Faktor von 5 zu 1 genannt.',
+        'Texte über Anschlagmittel, die ihn anführen',
+      ),
+      memory('Über Menschen verlangt die Veranstaltungstechnik 8 zu 1 oder 10 zu 1.', 'ANSI und ESTA, DGUV'),
       memory(
         'Anschlagmittel mit angegebener Tragfähigkeit, eine zweite Sicherung, und eine qualifizierte Person, die dafür unterschreibt.',
+        'LOLER, DGUV',
       ),
     ],
     bodies: ['LOLER', 'ANSI und ESTA', 'DGUV', 'der Rigger des Veranstaltungsorts'],
@@ -148,7 +177,10 @@ inGerman(CAUTIONS, {
     line: 'Das Gewicht kennen, wer hebt, und den Weg.',
     facts: [
       practice('Vor dem Tag wiegen, festlegen, wer hebt, und den Weg freiräumen, auf dem es getragen wird.'),
-      memory('Was sicher ist, hängt von Reichweite, Höhe und Häufigkeit ab, nicht vom Gewicht allein.'),
+      memory(
+        'Was sicher ist, hängt von Reichweite, Höhe und Häufigkeit ab, nicht vom Gewicht allein.',
+        'HSE zum Heben und Tragen von Hand, Hebeformel von NIOSH',
+      ),
     ],
     bodies: ['HSE (Heben und Tragen von Hand)', 'NIOSH (Hebeformel)'],
   },
@@ -159,9 +191,13 @@ inGerman(CAUTIONS, {
     facts: [
       memory(
         'Beim Drucken und Erhitzen von Kunststoff entstehen Dämpfe und sehr feine Partikel, bei manchen Kunststoffen weit mehr als bei anderen.',
+        'NIOSH zum 3D-Druck',
       ),
-      memory('Ein Gehäuse mit Filter oder eine Absaugung ins Freie, und niemand stundenlang daneben.'),
-      memory('PVC wird nicht erhitzt: Es setzt Chlorwasserstoff frei.'),
+      memory(
+        'Ein Gehäuse mit Filter oder eine Absaugung ins Freie, und niemand stundenlang daneben.',
+        'NIOSH zum 3D-Druck',
+      ),
+      memory('PVC wird nicht erhitzt: Es setzt Chlorwasserstoff frei.', 'Datenblatt von PVC'),
     ],
     bodies: ['NIOSH', 'HSE', 'das Datenblatt des Kunststoffs'],
   },
@@ -172,6 +208,7 @@ inGerman(CAUTIONS, {
     facts: [
       memory(
         'Die Auslösewerte in Großbritannien über einen Tag von 8 Stunden sind 80 und 85 dB(A); NIOSH empfiehlt höchstens 85 dB(A).',
+        'HSE zum Lärm bei der Arbeit, NIOSH',
       ),
       practice('Wenn du auf Armlänge die Stimme heben musst, ist es laut genug, um auf Dauer zu schaden.'),
     ],
@@ -185,7 +222,7 @@ inGerman(CAUTIONS, {
       practice(
         'Wo ein Spalt ist, werden Finger sein: abschirmen, abdecken, oder so langsam und schwach machen, dass es nicht verletzen kann.',
       ),
-      memory('Normen für Maschinen nennen Reichweiten und Spalte: ISO 13857 und ISO 13854.'),
+      memory('Normen für Maschinen nennen Reichweiten und Spalte: ISO 13857 und ISO 13854.', 'ISO 13857, ISO 13854'),
       practice('Ein Stoppschalter, den jeder findet, in Reichweite dessen, der darauf aufpasst.'),
     ],
     bodies: ['ISO 12100', 'ISO 13857', 'ISO 13854', 'der Veranstaltungsort'],
@@ -195,8 +232,8 @@ inGerman(CAUTIONS, {
     title: 'Druckluft',
     line: 'Augen und Ohren schützen; den Druck ablassen, bevor du abkuppelst.',
     facts: [
-      memory('Nie auf Haut, Augen oder Kleidung: Luft kann in den Körper eindringen.'),
-      memory('Zum Reinigen erlauben die USA weniger als 30 psi an der Düse (29 CFR 1910.242).'),
+      memory('Nie auf Haut, Augen oder Kleidung: Luft kann in den Körper eindringen.', 'HSE, HSG39'),
+      memory('Zum Reinigen erlauben die USA weniger als 30 psi an der Düse (29 CFR 1910.242).', 'OSHA'),
       practice('Abgestellt und entleert, wenn niemand da ist.'),
     ],
     bodies: ['OSHA', 'HSE'],
@@ -209,7 +246,10 @@ inGerman(CAUTIONS, {
       practice(
         'Jede Kante brechen oder schleifen, die eine Hand berühren wird, an der Werkbank und bei der Veranstaltung.',
       ),
-      memory('Wo Menschen dagegen fallen können, Sicherheitsglas: EN 12600 und ANSI Z97.1 teilen es in Klassen ein.'),
+      memory(
+        'Wo Menschen dagegen fallen können, Sicherheitsglas: EN 12600 und ANSI Z97.1 teilen es in Klassen ein.',
+        'EN 12600, ANSI Z97.1',
+      ),
     ],
     bodies: ['EN 12600', 'ANSI Z97.1', 'HSE', 'der Veranstaltungsort'],
   },
@@ -220,9 +260,11 @@ inGerman(CAUTIONS, {
     facts: [
       memory(
         'Lappen mit Leinöl und anderen trocknenden Ölen erhitzen sich von selbst und können noch Stunden später brennen.',
+        'NFPA',
       ),
       memory(
         'Flach im Freien ausbreiten, bis sie steif sind, oder unter Wasser in einen Metallbehälter mit Deckel, nie auf einen Haufen oder in einen Sack.',
+        'NFPA',
       ),
     ],
     bodies: ['NFPA', 'OSHA', 'die örtliche Feuerwehr'],
@@ -232,9 +274,18 @@ inGerman(CAUTIONS, {
     title: 'Vorübergehende Stromversorgung im Freien',
     line: 'Steckverbindungen weg vom Boden und abgedeckt; nach Regen noch einmal nachsehen, bevor eingeschaltet wird.',
     facts: [
-      memory('Ein Fehlerstromschutzschalter (RCD, GFCI) mit höchstens 30 mA vor allem, was Menschen berühren können.'),
-      memory('Gehäuse und Steckverbindungen für Regen (mindestens IP44), keine Kabel auf den Wegen.'),
-      memory('Für vorübergehende Versorgungen gelten eigene Regeln, und eine befähigte Person unterschreibt dafür.'),
+      memory(
+        'Ein Fehlerstromschutzschalter (RCD, GFCI) mit höchstens 30 mA vor allem, was Menschen berühren können.',
+        'IEC 60364-7-711 und 7-740',
+      ),
+      memory(
+        'Gehäuse und Steckverbindungen für Regen (mindestens IP44), keine Kabel auf den Wegen.',
+        'IEC 60364-7-740',
+      ),
+      memory(
+        'Für vorübergehende Versorgungen gelten eigene Regeln, und eine befähigte Person unterschreibt dafür.',
+        'BS 7909, NFPA 70',
+      ),
     ],
     bodies: ['IEC 60364-7-711 und 7-740', 'BS 7909', 'NFPA 70', 'der Veranstaltungsort'],
   },
@@ -243,9 +294,12 @@ inGerman(CAUTIONS, {
     title: 'Zweikomponentenlacke mit Isocyanaten',
     line: 'Zugeführte Atemluft beim Spritzen, Handschuhe an, niemand sonst im Raum, bis der Lack ausgehärtet ist.',
     facts: [
-      memory('Eine Hauptursache von Asthma durch Arbeit; wer sensibilisiert ist, dem genügt eine Spur.'),
-      memory('Beim Spritzen genügt keine Filtermaske: Atemluft wird zugeführt.'),
-      memory('In der EU braucht vorher eine Schulung, wer sie bei der Arbeit verwendet (REACH, seit August 2023).'),
+      memory('Eine Hauptursache von Asthma durch Arbeit; wer sensibilisiert ist, dem genügt eine Spur.', 'HSE'),
+      memory('Beim Spritzen genügt keine Filtermaske: Atemluft wird zugeführt.', 'HSE'),
+      memory(
+        'In der EU braucht vorher eine Schulung, wer sie bei der Arbeit verwendet (REACH, seit August 2023).',
+        'REACH, Anhang XVII, Eintrag 74',
+      ),
     ],
     bodies: ['HSE', 'ECHA (REACH)', 'OSHA', 'NIOSH'],
   },
@@ -255,7 +309,10 @@ inGerman(CAUTIONS, {
     line: 'Es fährt, wer geschlafen hat.',
     facts: [
       practice('In der Nacht vor dem Aufbau wird geschlafen, oder jemand anders fährt.'),
-      memory('Empfehlung in Großbritannien: nach je zwei Stunden am Steuer 15 Minuten Pause.'),
+      memory(
+        'Empfehlung in Großbritannien: nach je zwei Stunden am Steuer 15 Minuten Pause.',
+        'Highway Code (Großbritannien), Regel 91',
+      ),
       practice('Die Ladung wiegen, festzurren, und wissen, was der Transporter tragen darf.'),
     ],
     bodies: ['Highway Code (Großbritannien)', 'NHTSA', 'die Versicherung des Transporters'],
@@ -267,12 +324,15 @@ inGerman(CAUTIONS, {
     facts: [
       published(
         'Veranstaltungsorte verlangen ein Brandschutzzeugnis des Herstellers oder eines Dritten; vor dem Kauf des Materials danach fragen.',
+        'Brandschutzregeln einer Stadt in den USA',
       ),
       published(
         'Eine Stadt in den USA erkennt Zeugnisse ein Jahr lang an und keine für Material, das der Macher behandelt hat.',
+        'Brandschutzregeln dieser Stadt',
       ),
       published(
         'Eine Hochschule in den USA lässt behandelte Dekoration auf höchstens einem Zehntel von Wand und Decke zu.',
+        'Brandschutzregeln dieser Hochschule',
       ),
     ],
     bodies: ['NFPA 701', 'EN 13501-1', 'DIN 4102', 'die Brandschutzbehörde'],
@@ -286,10 +346,17 @@ inGerman(TIRED_HANDS, {
   facts: [
     published(
       'Leitlinien verlangen, anstrengende, gefährliche oder sicherheitskritische Arbeit aus der Nacht und vom Ende langer Schichten fernzuhalten.',
+      'HSE, HSG256',
     ),
-    published('Zwischen 02:00 und 06:00 ist die Gefahr von Fehlern am größten.'),
-    published('Für Beschäftigte in der EU: 11 Stunden Ruhe in 24, im Mittel höchstens 48 Stunden in der Woche.'),
-    memory('Schichten von höchstens 12 Stunden, nicht mehr als 2 oder 3 Nächte hintereinander, kein Beginn vor 07:00.'),
+    published('Zwischen 02:00 und 06:00 ist die Gefahr von Fehlern am größten.', 'ein Text, der HSE, HSG256 anführt'),
+    published(
+      'Für Beschäftigte in der EU: 11 Stunden Ruhe in 24, im Mittel höchstens 48 Stunden in der Woche.',
+      'Richtlinie 2003/88/EG, amtliche Zusammenfassung',
+    ),
+    memory(
+      'Schichten von höchstens 12 Stunden, nicht mehr als 2 oder 3 Nächte hintereinander, kein Beginn vor 07:00.',
+      'HSE, HSG256',
+    ),
   ],
   bodies: ['Richtlinie 2003/88/EG', 'HSE (HSG256)'],
 });

@@ -55,7 +55,10 @@ it.each([...HAZARDS, 'tired-hands'] as const)(
     const said = (language: 'en' | 'de') =>
       inLanguage(language, () => {
         const { facts, bodies, ...own } = id === 'tired-hands' ? TIRED_HANDS : CAUTIONS[id];
-        const figures = facts.map(({ text, basis }) => [basis, ...(text.match(/\d+(\.\d+)*/g) ?? [])]);
+        const figures = facts.map((fact) => {
+          const source = fact.basis === 'practice' ? null : fact.source;
+          return [fact.basis, ...(`${fact.text} ${source}`.match(/\d+(\.\d+)*/g) ?? []), source === null];
+        });
         return {
           id: own.id,
           figures,
