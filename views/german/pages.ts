@@ -130,6 +130,17 @@ inGerman(pageTexts, {
     works: (days) => `arbeitet ${days}`,
     holidays: (dates) => `geschlossen ${dates}`,
     always: 'immer',
+    said: {
+      always: 'immer',
+      never: 'nie',
+      off: 'frei',
+      daily: 'täglich',
+      weekdays: 'Mo bis Fr',
+      weekend: 'Wochenende',
+      mornings: 'morgens',
+      afternoons: 'nachmittags',
+      evenings: 'abends',
+    },
     from: (first, last) => `${first} bis ${last}`,
   },
   history: {

@@ -130,6 +130,18 @@ export const pageTexts = worded({
     works: (days: string) => `works ${days}`,
     holidays: (dates: string) => `closed ${dates}`,
     always: 'always',
+    /** How hours are said that are kept in one of these words. */
+    said: {
+      always: 'always',
+      never: 'never',
+      off: 'off',
+      daily: 'daily',
+      weekdays: 'weekdays',
+      weekend: 'weekend',
+      mornings: 'mornings',
+      afternoons: 'afternoons',
+      evenings: 'evenings',
+    },
     from: (first: string, last: string) => `${first} to ${last}`,
   },
   history: {

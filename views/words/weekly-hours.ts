@@ -28,7 +28,10 @@ function partInWords(part: string): string {
 }
 
 function daysInWords(token: string): string {
-  const [first, last, more] = token.toLowerCase().split('-').map(nameOfDay);
+  const { said } = texts.hands;
+  const word = token.toLowerCase();
+  if (Object.hasOwn(said, word)) return said[word as keyof typeof said];
+  const [first, last, more] = word.split('-').map(nameOfDay);
   if (first === undefined || first === null || last === null || more !== undefined) return token;
   return last === undefined ? first : texts.hands.from(first, last);
 }
