@@ -13,6 +13,15 @@ const PICKS = {
   machines: ['daytime', 'always', 'working'],
 } as const;
 
+/** What a pick puts into the field, as hours are typed in every language. */
+export const PICKED_HOURS = {
+  evenings: 'Mon to Fri 18:00 to 22:00',
+  weekend: 'Sat, Sun 09:00 to 18:00',
+  working: 'Mon to Fri 09:00 to 17:00',
+  daytime: 'daily 07:00 to 22:00',
+  always: 'always',
+} as const;
+
 const HOURS = Array.from({ length: 24 }, (_, hour) => hour);
 
 /** Whether the hours of a list can be picked and drawn. */
@@ -31,7 +40,7 @@ export function WeekPicker({ context }: { context: Context }): Html | null {
         {PICKS[list].map((pick) => (
           <button key={pick} type="submit" name="do" value={`week:${pick}`} id={`do-week-${pick}`}>
             {say.pick[pick]}
-            <span class="heard">{say.adds(say.hours[pick])}</span>
+            <span class="heard">{say.adds(PICKED_HOURS[pick])}</span>
           </button>
         ))}
       </p>

@@ -1,4 +1,8 @@
 /** All texts in German: each file gives a table of `views/texts` its translation when it is loaded. */
+import './access.ts';
+import './begin/forgotten.ts';
+import './begin/formulas.ts';
+import './begin/week.ts';
 import './cautions.ts';
 import './count.ts';
 import './design.ts';
@@ -13,9 +17,19 @@ import './glance/pictures.ts';
 import './glance/place.ts';
 import './glance/unsaved.ts';
 import './grammar.ts';
+import './hours.ts';
+import './ledger.ts';
+import './lines.ts';
 import './options.ts';
 import './pages.ts';
+import './paper/after.ts';
+import './paper/calendar.ts';
+import './paper/csv.ts';
+import './paper/day.ts';
+import './paper/orders.ts';
+import './paper/show.ts';
 import './programs/api.ts';
 import './programs/keys.ts';
 import './ripple.ts';
+import './schedule.ts';
 import './troubles.ts';

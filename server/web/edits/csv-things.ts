@@ -213,8 +213,8 @@ function readCellOf(list: TableList, field: Field, cell: string, names: Names): 
       if (cell.includes('(')) return cell;
       return plainNumber(cell.replace(/(?<=\d),(?=\d{1,2}\b)/g, '.')) ?? wrong(say.ambiguous(label, cell));
     case 'yes':
-      if (/^(yes|true|x|1)$/i.test(cell)) return 'yes';
-      return /^(no|false|0|)$/i.test(cell) ? '' : wrong(say.yes(label, cell));
+      if (/^(yes|true|ja|wahr|x|1)$/i.test(cell)) return 'yes';
+      return /^(no|false|nein|falsch|0|)$/i.test(cell) ? '' : wrong(say.yes(label, cell));
     case 'choice':
       return chosen(cell);
     case 'ref':

@@ -1,6 +1,5 @@
 /** A week of hours between its text and its drawing, and the picks that fill the text. */
-import { hasWeek, WEEK_FIELD, WEEK_FROM } from '../../../views/forms/week.tsx';
-import { weekTexts } from '../../../views/texts/begin/week.ts';
+import { hasWeek, PICKED_HOURS, WEEK_FIELD, WEEK_FROM } from '../../../views/forms/week.tsx';
 import type { EditList, FormValues } from '../../../views/types.ts';
 import { hoursInWords } from '../../../views/words/weekly-hours.ts';
 import { hoursText, readHours } from '../../engine/index.ts';
@@ -16,7 +15,7 @@ export function withDrawing(list: EditList | 'build', values: FormValues): FormV
 
 /** The values after a tap on a pick such as `week:evenings`: its hours behind those that are typed or drawn. */
 export function withPick(list: EditList | 'build', values: FormValues, action: string): FormValues {
-  const pick = weekTexts.hours[action.slice('week:'.length) as keyof typeof weekTexts.hours];
+  const pick = PICKED_HOURS[action.slice('week:'.length) as keyof typeof PICKED_HOURS];
   if (pick === undefined || !hasWeek(list)) return values;
   const drawn = drawnHours(list, values);
   const before = textOf((drawn.ok ? drawn.value : values).hours);

@@ -222,6 +222,12 @@ describe('a table that was pasted', () => {
     ]);
   });
 
+  it('takes yes and no in German too, as a German spreadsheet writes what is true', async () => {
+    const said = async (cell: string) => (await readBack(build, 'steps', `id;onSite\npress;${cell}\n`)).changes;
+    const yes = [{ kind: 'set', list: 'steps', key: 'press', field: 'onSite', value: true }];
+    expect(await Promise.all(['ja', 'WAHR', 'yes', 'nein', 'FALSCH'].map(said))).toEqual([yes, yes, yes, [], []]);
+  });
+
   it('empties a field whose cell is empty, and leaves alone what has no column', async () => {
     expect((await readBack(build, 'parts', 'id,Spares\nfish,\n')).changes).toEqual([
       { kind: 'set', list: 'parts', key: 'fish', field: 'spares' },

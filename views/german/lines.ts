@@ -1,0 +1,93 @@
+/** The words of quick lines, in German. What is typed in a line is read in English, so the examples stay English. */
+
+import { inGerman } from '../language.ts';
+import { byNumber, listOf, some } from '../texts/grammar.ts';
+import { lineTexts } from '../texts/lines.ts';
+
+inGerman(lineTexts, {
+  heading: 'Kurze Zeilen',
+  intro:
+    'Schreib, was zu fertigen ist, ein Teil oder eine Arbeit je Zeile, mit den englischen Wörtern der Beispiele unten. Nichts wird gespeichert, bevor du es hinzufügst.',
+  link: 'Kurze Zeilen: Teile und Schritte in Worten eintippen',
+  field: 'Zeilen',
+  read: 'Lesen',
+  add: (n) => `${some(n, 'Zeile', 'Zeilen')} zum Bau hinzufügen`,
+  understood: 'So verstanden',
+  assumedCount: (n) =>
+    n === 0
+      ? 'Nichts wurde angenommen.'
+      : `${some(n, 'Angabe wurde', 'Angaben wurden')} angenommen, jede mit ≈ markiert.`,
+  notUnderstood: (clause) =>
+    clause === ''
+      ? 'Diese Zeile sagt noch nichts.'
+      : `Nicht verstanden: „${clause}“. Diese Zeile wird nicht hinzugefügt.`,
+  refused: 'Diese Zeile passt nicht zum Bau:',
+  tooMany: (most) => `Höchstens ${most} Zeilen auf einmal; füg den Rest danach hinzu.`,
+  tooLong: (line, most) => `Zeile ${line} ist länger als ${most} Zeichen; teil sie auf.`,
+  nothing: 'Keine Zeile wurde verstanden, also wurde nichts hinzugefügt.',
+  nothingNew: 'Das alles ist schon im Bau.',
+  added: (n) => `${some(n, 'Zeile ist', 'Zeilen sind')} im Bau.`,
+  left: (n) =>
+    `${some(n, 'Zeile wurde', 'Zeilen wurden')} nicht verstanden und ${byNumber(n, 'steht', 'stehen')} noch hier.`,
+  goOn: 'Sieh dir die Teile unter Entwurf und die Schritte unter Schritte an.',
+  noSteps: (parts) => `Fehlt noch: wie man das fertigt: ${listOf(parts)}.`,
+  unread: 'Nicht hinzugefügt',
+  fact: {
+    parameter: (name, value) => `${name} = ${value}, eine Zahl des Entwurfs`,
+    part: (count, part) => `${count} × ${part}`,
+    partIn: (count, part, parent) => `${count} × ${part} in jedem ${parent}`,
+    spares: (n) => `${n} als Ersatz`,
+    onHand: (n) => `${n} vorrätig`,
+    yield: (share) => `${share} werden gut`,
+    cost: (each) => `je ${each}`,
+    bought: (supplier, lead) => `gekauft bei ${supplier}, ${lead}`,
+    sentOut: (supplier, lead) => `außer Haus gegeben an ${supplier}, ${lead}`,
+    workingDays: (days) => `${days} ${days === '1' ? 'Werktag' : 'Werktage'}`,
+    hands: (step, time) => `${step}: ${time}`,
+    each: (time) => `je ${time}`,
+    inAll: (time) => `insgesamt ${time}`,
+    trial: (units, minutes) => `${units} in ${minutes}`,
+    range: (low, high) => `${low} bis ${high}`,
+    times: (n) => `${n} Mal`,
+    people: (n) => `${some(n, 'Person', 'Leute')} zugleich`,
+    run: (step, machine, time) => `${step} auf ${machine}: ${time}`,
+    perLot: (time, lot) => `${time} für je ${lot} davon`,
+    wait: (step, time) => `${step} wartet danach ${time}`,
+    gate: (gate, time, after) => (after.length === 0 ? `${gate}: ${time}` : `${gate}: ${time}, nach ${listOf(after)}`),
+    mayFail: (share) => `nicht bestanden: ${share}`,
+    sendsBack: (units, step) => `dann gehen ${units} zurück zu ${step}`,
+  },
+  assumed: {
+    each: (step) => `${step}: die Zeit gilt für jedes Stück`,
+    lots: (step) => `${step}: Daywright wählt die Losgröße; schreib „in lots of 6“, um sie festzulegen`,
+    sentOut: (part) => `${part} wird außer Haus gegeben; schreib „bought“, wenn du es kaufst`,
+    newMachine: (machine, overnight) =>
+      `${machine} ist eine neue Maschine, die unbeaufsichtigt läuft, ${overnight ? 'auch nachts' : 'nachts nicht'}`,
+    likelyMiddle: (what) => `${what}: wahrscheinlich ist die Mitte des Bereichs`,
+    afterAll: (step, after) => `${step} kommt nach ${listOf(after)}`,
+    testedOnce: (gate) => `${gate}: einmal für den ganzen Bau`,
+  },
+  help: 'Wie man Zeilen schreibt',
+  examples: [
+    ['5 rails', 'ein Teil und wie viele'],
+    ['32 slats per rail, joiner, 5 days', 'was in ein anderes Teil kommt (per), wer es schickt, Werktage'],
+    [
+      '160 slats, sand 3 min each; oil 2 coats 4 min, dry 6 h',
+      'was damit geschieht, der Reihe nach (each: je Stück; 2 coats: zweimal); Trocknen, das niemanden braucht',
+    ],
+    [
+      '90 pulleys, on a plate of 6, 3 h 20 at night',
+      'eine Maschine macht es, eine Platte nach der anderen (on a plate of), nachts (at night)',
+    ],
+    ['40 cords, knot 18 in 45 min, 3 spares', 'ein gestoppter Versuch; Ersatz (spares)'],
+    ['5 motors, bought from the drive shop, 3 to 7 days, €40 each', 'was du kaufst (bought from), und ein Preis'],
+    [
+      'test 40 min, may fail 20 %, 3 back to hang',
+      'eine Prüfung von allem bis hierher, wie oft sie nicht bestanden wird (may fail) und was sie zurückgibt (back to)',
+    ],
+    ['pack 3 h with 2 people', 'eine eigene Arbeit, nach allem bis hierher, zu zweit (with 2 people)'],
+    ['slats per rail = 32', 'eine Zahl des Entwurfs; „rails x slats_per_rail cords“ rechnet damit'],
+  ],
+  helpNote:
+    'Trenne mit Kommas oder Semikolons, was eine Zeile sagt. Zeiten: 3 min, 45 s, 2h30, 3 h 20, 1,5 h, 3 to 5 min, 18 in 45 min. Eine Zeile über ein Teil, das es schon gibt, ändert es.',
+});
