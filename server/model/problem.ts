@@ -33,6 +33,7 @@ const PROBLEM_CODES = [
   'late-order',
   'pin', // a pinned time that cannot be kept
   'conflict',
+  'closed', // to a build that was closed after its show
   'gone', // a change to a thing that is not there any more
   'contradiction', // two changes that cannot both be made
 ] as const;

@@ -22,6 +22,7 @@ import {
 } from '../model/index.ts';
 import { standingAmong } from '../model/log/index.ts';
 import type { Saved, Store } from '../store/index.ts';
+import { closedProblem } from './closed.ts';
 import type { ForecastKeeper } from './forecasts.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, pastEdit } from './history.ts';
@@ -66,6 +67,7 @@ export function createEdits(parts: EditParts): Edits {
     const revision = store.together(() => {
       const present = store.builds.ground(id);
       if (present?.key !== state.key || present.revision !== state.version.revision) return null;
+      if (store.builds.closed(state.key) !== null) return null;
       // What was counted meanwhile may have moved the units that the entries speak of.
       if (entries.length > 0 && present.logSeq !== state.version.logSeq) return null;
       if (entries.length > 0) store.log.append(state.key, entries, parts.stamp());
@@ -101,6 +103,7 @@ export function createEdits(parts: EditParts): Edits {
     for (let tries = 1; ; tries++) {
       const state = ground.get(id);
       if (!state) return refused([noBuild(id)]);
+      if (state.closed !== null) return refused([closedProblem(state.build, state.closed)]);
       const { revision } = state.version;
       if (expected !== undefined && expected !== revision) return changedMeanwhile(store, state, expected);
       const changes = changesOf(state);
@@ -130,6 +133,7 @@ export function createEdits(parts: EditParts): Edits {
   const ripple: Edits['ripple'] = (id, changes, expected, part = null) => {
     const state = ground.get(id);
     if (!state) return refused([noBuild(id)]);
+    if (state.closed !== null) return refused([closedProblem(state.build, state.closed)]);
     if (state.version.revision !== expected) return changedMeanwhile(store, state, expected);
     const made = applyChanges(state.build, changes);
     return made.ok ? { ok: true, value: askedBy(state.build, made.value, changes, state.log, part) } : made;

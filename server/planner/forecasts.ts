@@ -6,11 +6,12 @@ import type { Forecast } from '../model/index.ts';
 import type { Depth } from '../store/index.ts';
 import type { Jobs } from './background/jobs.ts';
 import type { Background, Hand, PlanTask } from './background/tasks.ts';
+import { stillAt } from './closed.ts';
 import type { FirstPlans } from './first-plans.ts';
 import { hasOwnChance, isFresh, isNewer, sameVersion } from './fresh.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { createShelf, type Held, type ShelfParts } from './shelf.ts';
-import type { Snapshot } from './types.ts';
+import type { JobKind, Snapshot } from './types.ts';
 
 interface KeeperParts extends Omit<ShelfParts, 'firstPlans'> {
   readonly ground: GroundCache;
@@ -50,12 +51,16 @@ export interface ForecastKeeper {
   /** Time has gone by: what is looked at is computed anew, what was not looked at for long is let go. */
   tick(): void;
   drop(id: string): void;
+  /** The build was closed: what is worked out for it in the background, and nobody waits for, is stopped. */
+  rest(id: string): void;
   /** When no forecast is wanted any more. */
   settled(): Promise<void>;
   /** Sees to no forecast any more. */
   close(): void;
 }
 
+/** Kinds of jobs for which somebody waits. */
+const AWAITED: ReadonlySet<JobKind> = new Set(['answer', 'see-first']);
 const PAUSES: Pauses = { quiet: 40, calm: 250 };
 /** Taps in a row are waited for so many times at most. */
 const MOST_PAUSES = 50;
@@ -82,11 +87,15 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     for (const wake of waiting.get(id) ?? []) wake();
   };
 
+  /** What is at hand of a closed build stays true: its time stands still. */
+  const isTrue = (one: Held | null, state: GroundState): boolean =>
+    state.closed === null ? isFresh(one, state.version, now()) : one !== null && sameVersion(one, state.version);
+
   const show = (id: string, state: GroundState, one: Held): Snapshot => ({
     forecast: one.forecast,
     version: { revision: one.revision, logSeq: one.logSeq },
     computedAt: one.computedAt,
-    stale: !isFresh(one, state.version, now()),
+    stale: !isTrue(one, state),
     failedAt: shelf.failedAt(id),
     settled: one.depth === 'deep',
   });
@@ -105,6 +114,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     if (!state) return false;
     const one = shelf.at(id, state);
     if (one === null) return true;
+    if (state.closed !== null) return depth === 'quick' && !sameVersion(one, state.version);
     if (depth === 'quick') return !sameVersion(one, state.version) || !hasOwnChance(one.forecast);
     return one.depth !== 'deep' || !isFresh(one, state.version, now());
   };
@@ -120,7 +130,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   const compute = async (id: string, depth: Depth, hand: Hand): Promise<void> => {
     const state = ground.get(id);
     if (!state) return;
-    const at = now();
+    const at = state.closed === null ? now() : stillAt(state.closed);
     const put = (forecast: Forecast): void => {
       if (ground.get(id)?.key !== state.key) return;
       const there = shelf.at(id, state);
@@ -184,8 +194,11 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     }
   };
 
+  /** A closed build whose last forecast is at hand: nothing is worked out for it any more. */
+  const isAtRest = (id: string): boolean => (ground.get(id)?.closed ?? null) !== null && !needs(id, 'quick');
+
   const refresh = (id: string): void => {
-    if (isClosed) return;
+    if (isClosed || isAtRest(id)) return;
     if (gathering.has(id)) {
       gathering.set(id, true);
       return;
@@ -201,7 +214,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     const state = ground.get(id);
     if (!state) return null;
     const one = shelf.at(id, state);
-    if (one === null || !isFresh(one, state.version, now())) refresh(id);
+    if (!isTrue(one, state)) refresh(id);
     return one && show(id, state, one);
   };
 
@@ -216,7 +229,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
       };
       const look = (): void => {
         const state = ground.get(id);
-        if (!state || shelf.failedAt(id) !== before || isFresh(shelf.at(id, state), state.version, now())) end();
+        if (!state || shelf.failedAt(id) !== before || isTrue(shelf.at(id, state), state)) end();
       };
       const timer = setTimeout(end, longest);
       waiting.set(id, (waiting.get(id) ?? new Set()).add(look));
@@ -278,6 +291,9 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
       looks.forget(id);
       shelf.letGo(id, null);
       jobs.drop(id);
+    },
+    rest: (id) => {
+      for (const { job, kind } of jobs.list(id)) if (!AWAITED.has(kind)) jobs.stop(job);
     },
     settled: async () => {
       while (following.size > 0) await Promise.all(following);

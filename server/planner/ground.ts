@@ -1,6 +1,6 @@
 /** The ground state of a build as the planner holds it: what is on disk, parsed once and read on from where it was. */
 import type { Build, LogEntry, NewLogEntry } from '../model/index.ts';
-import type { Store } from '../store/index.ts';
+import type { Closed, Store } from '../store/index.ts';
 import { type Answers, answersIn, sayingOf } from './doubts.ts';
 import { AT_ONCE, othersTurn } from './turns.ts';
 import type { Version } from './types.ts';
@@ -9,6 +9,8 @@ export interface GroundState {
   readonly key: number;
   readonly version: Version;
   readonly build: Build;
+  /** Null while it may be edited and counted. */
+  readonly closed: Closed | null;
   readonly entries: ReadonlyMap<string, LogEntry>;
   /** In order of arrival, numbered from 1 without a gap. */
   readonly log: readonly LogEntry[];
@@ -64,14 +66,15 @@ export function createGroundCache(store: Store): GroundCache {
       const { key, revision, logSeq } = ground;
       const before = held.get(id);
       const same = before?.state.key === key ? before : null;
+      const closed = store.builds.closed(key);
       const known = same?.state.version.revision === revision ? same.state : null;
-      if (known?.version.logSeq === logSeq) return known;
+      if (known?.version.logSeq === logSeq && known.closed?.at === closed?.at) return known;
       const build = known?.build ?? store.builds.document(key, revision);
       if (!build) throw new Error(`revision ${revision} of build ${id} is missing`);
       const all = same?.all ?? coming.get(key) ?? nothingRead();
       coming.delete(key);
       if (all.log.length < logSeq) readOn(all, store.log.since(key, all.log.length));
-      const state = stateOf(key, { revision, logSeq }, build, all);
+      const state = stateOf({ key, version: { revision, logSeq }, build, closed }, all);
       held.set(id, { state, all });
       return state;
     },
@@ -107,16 +110,15 @@ function readOn(all: Read, entries: readonly LogEntry[]): void {
 }
 
 /** Copies the log for those alone who ask for all of it: a tap does not. */
-function stateOf(key: number, version: Version, build: Build, all: Read): GroundState {
+function stateOf(held: Pick<GroundState, 'key' | 'version' | 'build' | 'closed'>, all: Read): GroundState {
+  const { version } = held;
   let log: readonly LogEntry[] | null = null;
   const logNow = (): readonly LogEntry[] => {
     log ??= all.log.slice(0, version.logSeq);
     return log;
   };
   return {
-    key,
-    version,
-    build,
+    ...held,
     entries: all.entries,
     get log() {
       return logNow();

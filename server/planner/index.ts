@@ -7,6 +7,7 @@ import type { Build, Forecast, LogEntry } from '../model/index.ts';
 import type { Store } from '../store/index.ts';
 import { createJobs } from './background/jobs.ts';
 import type { Background } from './background/tasks.ts';
+import { createClosing } from './closing.ts';
 import { type Counting, createCounting } from './counting.ts';
 import { createEdits } from './edits.ts';
 import { createFirstPlans } from './first-plans.ts';
@@ -82,6 +83,7 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
   const changed = (id: string): void => tell(id, 'ground');
 
   const ground = createGroundCache(store);
+  const isOpen = (id: string): boolean => (ground.get(id)?.closed ?? null) === null;
   const jobs = createJobs(1, (id) => tell(id, 'work'));
   const { plan, attribute, tryOut } = parts.background;
   const firstPlans = createFirstPlans(store, jobs, plan);
@@ -94,10 +96,12 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     report,
     changed: (id) => {
       tell(id, 'forecast');
-      levers.consider(id);
+      if (isOpen(id)) levers.consider(id);
     },
     firstPlans,
-    kept: (id) => ledger.workOff(id),
+    kept: (id) => {
+      if (isOpen(id)) ledger.workOff(id);
+    },
     ...(parts.pauses ? { pauses: parts.pauses } : {}),
   });
   const past = createPast({ store, ground, jobs, plan, changed: (id) => tell(id, 'forecast') });
@@ -161,6 +165,7 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     ...counting,
     ...edits,
     ...options,
+    ...createClosing({ store, ground, keeper, now, stamp, changed }),
     remove: (id) => {
       whatIfs.letGo(id);
       levers.letGo(id);
@@ -205,7 +210,7 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     close: keeper.close,
     rebuilding: past.isRebuilding,
     resume: () => {
-      for (const { id } of store.builds.list()) ledger.workOff(id);
+      for (const { id } of store.builds.list()) if (isOpen(id)) ledger.workOff(id);
     },
     settled: async () => {
       await keeper.settled();

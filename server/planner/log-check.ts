@@ -29,6 +29,8 @@ export interface EntryContext {
   readonly lastSeen: (step: string) => number | null;
   /** It comes with a history that was once exported: its step may be gone since, and its day long past. */
   readonly brought: boolean;
+  /** What keeps every entry out of a build that was closed; null or left out: it is open. */
+  readonly closed?: Problem | null;
 }
 
 const MINUTES_AHEAD = 10;

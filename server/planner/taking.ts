@@ -10,6 +10,7 @@ import {
   type Result,
 } from '../model/index.ts';
 import { type Doubt, type Store, sameContent } from '../store/index.ts';
+import { closedProblem } from './closed.ts';
 import { type Answers, answersIn, doubtsOf, isAsked, openDoubts, type Standing, sinceOf } from './doubts.ts';
 import type { GroundState } from './ground.ts';
 import { type EntryContext, entryProblems, MAKER } from './log-check.ts';
@@ -135,6 +136,7 @@ function contextIn(
     entry,
     lastSeen: (step: string) => lastSeen(store, state, step),
     brought: false,
+    closed: state.closed === null ? null : closedProblem(state.build, state.closed),
   };
   return (who) => ({ ...same, who });
 }
@@ -159,7 +161,7 @@ function lookAt(raw: NewLogEntry, context: EntryContext, find: (id: string) => L
     const message = problemTexts.log.idTaken(entry.id, there);
     return { ok: false, problems: [problem('conflict', 'entry.id', entry.id, message)] };
   }
-  const wrong = there ? [] : entryProblems(entry, context);
+  const wrong = there ? [] : context.closed ? [context.closed] : entryProblems(entry, context);
   return wrong.length > 0 ? { ok: false, problems: wrong } : { ok: true, value: { entry, there } };
 }
 

@@ -18,7 +18,7 @@ import type {
   Sizing,
   WaysBeside,
 } from '../model/index.ts';
-import type { Turn } from '../store/index.ts';
+import type { Closed, Turn } from '../store/index.ts';
 
 /** Which state of a build something was computed from: its edit and the last entry of its log. */
 export interface Version {
@@ -307,6 +307,14 @@ export interface Planner {
   /** The last edit since the start of the server; null where there was none. */
   lastEdit(id: string): LastEdit | null;
   create(build: Build, log: readonly LogEntry[], who: string): Promise<Result<{ id: string }>>;
+  /** Who closed a build, and when; null while it is open, or where there is none. */
+  closed(id: string): Closed | null;
+  /**
+   * Closes a build whose event is over: nothing of it is edited or counted, and nothing is worked out by itself, until it
+   * is reopened. Refused before its event, and where it is closed already.
+   */
+  closeBuild(id: string, who: string): Result<null>;
+  reopenBuild(id: string): Result<null>;
   remove(id: string): boolean;
   /** What was measured in all builds and kept, in the order of the builds. */
   figures(): OwnFigure[];

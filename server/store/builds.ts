@@ -40,6 +40,12 @@ export interface Saved {
   readonly changes?: readonly Change[];
 }
 
+/** Who closed a build, and when (UTC, ISO 8601). */
+export interface Closed {
+  readonly at: string;
+  readonly who: string;
+}
+
 export interface BuildStore {
   /** In order of making. */
   list(): BuildRow[];
@@ -60,6 +66,10 @@ export interface BuildStore {
   show(key: number): void;
   /** The next revision. */
   save(key: number, build: Build, saved: Saved): number;
+  /** Null while it is open. */
+  closed(key: number): Closed | null;
+  close(key: number, closed: Closed): void;
+  reopen(key: number): void;
   /** Takes the build out of sight; its revisions and its log stay on disk. False: there is none. */
   remove(id: string, removedAt: string): boolean;
   /** Builds that were taken out of sight, the last removed first. */
@@ -100,6 +110,9 @@ export function createBuildStore(db: Db): BuildStore {
     insert into revisions (build_key, revision, saved_at, who, cause, fact, changes, document)
     values (:key, :revision, :savedAt, :who, '', :fact, :changes, :document)`);
   const raise = db.prepare('update builds set revision = revision + 1 where key = ? returning revision').pluck();
+  const closed = db.prepare(`
+    select closed_at as "at", closed_by as who from builds where key = ? and closed_at is not null`);
+  const setClosed = db.prepare('update builds set closed_at = ?, closed_by = ? where key = ?');
   const remove = db.prepare('update builds set removed_at = ? where id = ? and removed_at is null');
   // A build that is still being read in is out of sight as of its making.
   const removed = db.prepare(`
@@ -140,6 +153,9 @@ export function createBuildStore(db: Db): BuildStore {
     prepare: (build, saved) => create.immediate(build, saved, saved.savedAt),
     show: (key) => void show.run(key),
     save: (key, build, saved) => save.immediate(key, build, saved),
+    closed: (key) => (closed.get(key) as Closed | undefined) ?? null,
+    close: (key, { at, who }) => void setClosed.run(at, who, key),
+    reopen: (key) => void setClosed.run(null, null, key),
     remove: (id, removedAt) => remove.run(removedAt, id).changes === 1,
     removed: () => removed.all() as RemovedRow[],
     bringBack: (key) => bringBack.run(key).changes === 1,

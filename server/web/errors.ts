@@ -31,13 +31,13 @@ export class UnderWay extends Refusal {
   }
 }
 
-/** Status of an answer that is a list of problems: 409 for a conflict, 413 for a size, otherwise 422. */
+/** Status of an answer that is a list of problems: 409 for a conflict, 413 for a size, 423 for a closed build, otherwise 422. */
 export function statusOf(problems: readonly Problem[]): number {
   const [first] = problems;
   return (first === undefined ? undefined : STATUS_BY_CODE[first.code]) ?? 422;
 }
 
-const STATUS_BY_CODE: Partial<Record<ProblemCode, number>> = { conflict: 409, 'too-large': 413 };
+const STATUS_BY_CODE: Partial<Record<ProblemCode, number>> = { conflict: 409, 'too-large': 413, closed: 423 };
 
 /**
  * Status and sentence for anything thrown while a request was answered; null where it is a bug of ours. `bodyLimit`:

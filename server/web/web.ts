@@ -48,10 +48,16 @@ export async function pageOf(web: Web, request: FastifyRequest, id: string): Pro
     ...(stale ? { behind: behind() } : {}),
     ...(failedAt === null ? {} : { failedAt }),
     ...savedOf(web, id, snapshot),
+    ...closedOf(web, id),
     seen: seenText(snapshot),
     clock: wallClock(snapshot.forecast.build.zone),
     light: lightOf(request),
   };
+}
+
+function closedOf({ planner }: Web, id: string): Pick<BuildPage, 'closed'> {
+  const closed = planner.closed(id);
+  return closed === null ? {} : { closed: { who: closed.who, at: minutesOf(closed.at) } };
 }
 
 /** Minutes for which the sheets say what the last edit did. */

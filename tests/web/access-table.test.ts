@@ -63,6 +63,8 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number, n
   'POST /b/:id/tables/file': [401, 403, 403, 422, 403],
   'GET /b/:id/paper': [401, 403, 403, 200, 403],
   'GET /b/:id/money': [401, 403, 403, 200, 403],
+  'POST /b/:id/close': [401, 403, 403, 423, 403],
+  'POST /b/:id/reopen': [401, 403, 403, 303, 403],
   'GET /b/:id/after': [401, 403, 403, 200, 403],
   'GET /b/:id/after.csv': [401, 403, 403, 200, 403],
   'POST /b/:id/after': [401, 403, 403, 422, 403],

@@ -7,6 +7,7 @@ import { SheetProblems } from '../parts/sheet-problems.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { afterTexts as say } from '../texts/paper/after.ts';
+import { closingTexts as closing } from '../texts/paper/closing.ts';
 import type { BuildPage } from '../types.ts';
 import { Scroll } from '../words/marks.tsx';
 import { figure, percent, twoFigures } from '../words/wording.ts';
@@ -49,7 +50,44 @@ export function AfterSheet(props: AfterProps): Html {
       )}
       <Shelf {...props} href={href} />
       <Offers {...props} href={href} />
+      <Closing page={page} />
     </Sheet>
+  );
+}
+
+/** Closing the build when all is done, its file, and the way to remove it; or reopening it. */
+function Closing({ page }: { page: BuildPage }): Html {
+  const { build, forecast, closed } = page;
+  const isOver = forecast.event <= forecast.now;
+  return (
+    <section aria-labelledby="closing-title">
+      <h2 id="closing-title">{closing.heading}</h2>
+      <p>{closing.note}</p>
+      {closed === undefined && !isOver ? <p class="quiet">{closing.notYet}</p> : null}
+      {closed === undefined && isOver ? (
+        <form class="buttons" method="post" action={`/b/${build.id}/close`}>
+          <button type="submit">{closing.close(build.name)}</button>
+        </form>
+      ) : null}
+      {closed === undefined ? null : (
+        <>
+          <form class="buttons" method="post" action={`/b/${build.id}/reopen`}>
+            <button type="submit">{closing.reopen(build.name)}</button>
+          </form>
+          <p>{closing.after}</p>
+          <ul class="plain">
+            <li>
+              <a href={`/b/${build.id}/file.json`} download={`${build.id}.json`}>
+                {closing.file}
+              </a>
+            </li>
+            <li>
+              <a href={`${screenHref(build.id, 'contents')}#files-title`}>{texts.contents.remove}</a>
+            </li>
+          </ul>
+        </>
+      )}
+    </section>
   );
 }
 

@@ -8,6 +8,7 @@ import { SavedLine } from '../parts/seen-first.tsx';
 import type { Html } from '../render.ts';
 import { countTexts } from '../texts/count.ts';
 import { texts } from '../texts/index.ts';
+import { closingTexts } from '../texts/paper/closing.ts';
 import type { BuildPage, Light } from '../types.ts';
 import { soonText, whenText } from '../words/wording.ts';
 import { atWorkHref } from './at-work.tsx';
@@ -196,11 +197,21 @@ export function Sheet({ page, screen, refresh, children }: SheetProps): Html {
     <main id="sheet" tabindex={-1} {...(refresh === null ? {} : livingSheet(refresh))}>
       {MEASURED.has(screen) ? <Rule page={page} /> : <SlimRule page={page} />}
       <div class={`body body-${screen}`}>
+        {page.closed === undefined ? null : <ClosedLine page={page} closed={page.closed} />}
         {EDITED.has(screen) ? <SavedLine page={page} /> : null}
         {children}
       </div>
       <TitleBlock page={page} screen={screen} />
     </main>
+  );
+}
+
+/** Who closed the build, when, and where it is reopened. */
+function ClosedLine({ page, closed }: { page: BuildPage; closed: NonNullable<BuildPage['closed']> }): Html {
+  return (
+    <p class="closed-build" role="status">
+      {closingTexts.line(closed.who, whenText(page.clock, closed.at))}
+    </p>
   );
 }
 

@@ -3,6 +3,7 @@ import type { Problem } from '../../server/model/index.ts';
 import { Document } from '../frame/layout.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
+import { closingTexts } from '../texts/paper/closing.ts';
 import type { Light } from '../types.ts';
 import { LanguageForm, LightForm } from './contents.tsx';
 
@@ -16,6 +17,7 @@ interface BuildLine {
   readonly entries: number;
   /** Made up, to look around in. */
   readonly isDemo: boolean;
+  readonly isClosed: boolean;
 }
 
 export interface BuildsProps {
@@ -64,7 +66,10 @@ export function BuildsPage(props: BuildsProps): Html {
                 <span>
                   {say.event} {build.event}
                 </span>
-                <span class="quiet small">{build.isDemo ? say.demo : say.entries(build.entries)}</span>
+                <span class="quiet small">
+                  {build.isDemo ? say.demo : say.entries(build.entries)}
+                  {build.isClosed ? `, ${closingTexts.inList}` : null}
+                </span>
               </li>
             ))}
           </ul>

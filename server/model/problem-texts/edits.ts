@@ -10,6 +10,11 @@ export const editTexts = {
   changedMeanwhile: (who: string, now: number, begun: number) =>
     `${who} has changed the build since you opened it: it is at edit ${now}, yours was begun on edit ${begun}.`,
   noEdit: (edit: number, last: number) => `There is no edit ${edit}; they are numbered 1 to ${last}.`,
+  closed: {
+    by: (who: string, when: string) =>
+      `This build was closed by ${who} on ${when}: nothing of it can be changed or counted until it is reopened.`,
+    notYet: 'A build is closed after its show, and its event is still to come.',
+  },
   option: {
     noName: 'The option has no name yet; give it one, such as “Cams instead of cranks”.',
     longName: (length: number, most: number) => `The name is ${length} letters long; it may have ${most} at most.`,

@@ -18,6 +18,7 @@ import {
   thingName,
 } from '../../model/index.ts';
 import type { OptionRow, Store } from '../../store/index.ts';
+import { closedProblem } from '../closed.ts';
 import { changedMeanwhile, newErrors } from '../edits.ts';
 import type { GroundCache, GroundState } from '../ground.ts';
 import { documentOf } from '../history.ts';
@@ -50,6 +51,7 @@ export function createOptions({ store, ground, whatIfs, edit, stamp, changed }: 
   const whatIf: Options['whatIf'] = async (id, changes, expected, entries = []) => {
     const state = ground.get(id);
     if (!state) return refused(problem('unknown-name', 'build', id, problemTexts.edits.noBuild(id)));
+    if (state.closed !== null) return refused(closedProblem(state.build, state.closed));
     if (state.version.revision !== expected) return changedMeanwhile(store, state, expected);
     const made = applyChanges(state.build, changes);
     if (!made.ok) return made;
@@ -62,6 +64,7 @@ export function createOptions({ store, ground, whatIfs, edit, stamp, changed }: 
   const keepOption: Options['keepOption'] = (id, asked) => {
     const state = ground.get(id);
     if (!state) return refused(problem('unknown-name', 'build', id, problemTexts.edits.noBuild(id)));
+    if (state.closed !== null) return refused(closedProblem(state.build, state.closed));
     const { revision } = state.version;
     if (revision !== asked.expected) return changedMeanwhile(store, state, asked.expected);
     const kept = store.together((): Result<{ number: number }> => {
@@ -99,7 +102,7 @@ export function createOptions({ store, ground, whatIfs, edit, stamp, changed }: 
 
   const dropOption: Options['dropOption'] = (id, number) => {
     const state = ground.get(id);
-    const dropped = state ? store.options.drop(state.key, number) : false;
+    const dropped = state?.closed === null ? store.options.drop(state.key, number) : false;
     if (dropped) changed(id);
     return dropped;
   };

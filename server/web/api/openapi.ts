@@ -59,7 +59,7 @@ const OPERATIONS: readonly Operation[] = [
     name: 'count',
     answers: 'SendingAnswer',
     access: 'keys',
-    errors: ['400', '413', '415', '503'],
+    errors: ['400', '413', '415', '423', '503'],
   },
   {
     method: 'get',
@@ -146,7 +146,7 @@ function refusal(status: ErrorStatus): object {
   const retry = { 'retry-after': { schema: { type: 'integer' } } };
   return {
     description: say.errors[status],
-    ...(status === '429' || status === '503' ? { headers: retry } : {}),
+    ...(status === '423' || status === '429' || status === '503' ? { headers: retry } : {}),
     content: { 'application/json': { schema: reference('Problem') } },
   };
 }

@@ -24,6 +24,19 @@ export function registerAfter(app: FastifyInstance, web: Web): void {
     return csvText(say.csvColumns, afterLines(page).map(cellsOf), ',');
   });
 
+  app.post('/b/:id/close', (request: BuildRequest, reply) => {
+    const { id } = foundIn(web, request.params.id).build;
+    const done = web.planner.closeBuild(id, web.who(request));
+    if (done.ok) return reply.redirect(path.replace(':id', id), 303);
+    reply.code(statusOf(done.problems));
+    return show(web, request, reply, done.problems);
+  });
+  app.post('/b/:id/reopen', (request: BuildRequest, reply) => {
+    const { id } = foundIn(web, request.params.id).build;
+    web.planner.reopenBuild(id);
+    return reply.redirect(path.replace(':id', id), 303);
+  });
+
   app.post(path, async (request: BuildRequest, reply) => {
     const body = (request.body ?? {}) as Readonly<Record<string, unknown>>;
     const done = body.do === 'keep' ? await keep(web, request) : await take(web, request, body);

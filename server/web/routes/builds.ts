@@ -107,7 +107,14 @@ function isOwnPath(path: unknown): path is string {
 
 function show(web: Web, request: FastifyRequest, reply: FastifyReply, props: Partial<BuildsProps>): string {
   const builds = web.planner.builds().map(({ id, name, event, zone, entries }) => {
-    return { id, name, event: eventText(event, zone), entries, isDemo: id === web.examples[0]?.id };
+    return {
+      id,
+      name,
+      event: eventText(event, zone),
+      entries,
+      isDemo: id === web.examples[0]?.id,
+      isClosed: web.planner.closed(id) !== null,
+    };
   });
   return sendPage(
     reply,

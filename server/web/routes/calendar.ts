@@ -72,7 +72,9 @@ function choiceOf(build: Build, person: unknown, alarm: unknown): CalendarChoice
 async function sendCalendar(web: Web, reply: FastifyReply, id: string, choice: CalendarChoice): Promise<string> {
   const { forecast } = await snapshotOf(web, id);
   reply.type('text/calendar; charset=utf-8').header('cache-control', 'private, no-cache');
-  return calendarFile(foundIn(web, id).build, forecast, choice);
+  // What is over rings no more.
+  const rings = web.planner.closed(id) === null ? choice : { ...choice, alarmMinutes: null };
+  return calendarFile(foundIn(web, id).build, forecast, rings);
 }
 
 function show(

@@ -52,6 +52,8 @@ const MOST_MINE = 5000;
 /** Requests a minute from one visitor: far more than thumbs can make, far less than would hold up the others. */
 const MOST_A_MINUTE = 600;
 const MINUTE_MS = 60_000;
+/** Seconds after which a phone asks again whether a closed build was reopened. */
+const AGAIN_SECONDS = 30;
 
 type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
 
@@ -102,8 +104,11 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
     if (request.visitor.role === 'key') refuseBeyondCounts(entries);
     const receipts = entries.length === 0 ? [] : await store(counting, id, entries, nameOf(request), reply);
     if (receipts === null) return { problem: countTexts.notStored };
+    const taken = receipts.filter((receipt) => !isKeptOut(receipt));
+    if (taken.length < receipts.length && taken.length === 0) return closedAnswer(receipts, reply);
     const answer: SendingAnswer = {
-      receipts,
+      // Whoever counted keeps what has no receipt, and sends it again.
+      receipts: taken,
       now: new Date(nowMs()).toISOString(),
       knowsLast: last === null || counting.knows(id, last.id, last.seq),
     };
@@ -127,6 +132,17 @@ async function store(
     reply.code(503).header('retry-after', 5);
     return null;
   }
+}
+
+/** A closed build takes no entry that it does not know. */
+function isKeptOut({ problems }: Receipt): boolean {
+  return problems.some(({ code }) => code === 'closed');
+}
+
+/** Phones and programs keep their counts, say why, and ask again now and then: the build may be reopened. */
+function closedAnswer([first]: readonly Receipt[], reply: FastifyReply): { problem: string } {
+  reply.code(423).header('retry-after', AGAIN_SECONDS);
+  return { problem: first!.problems[0]!.message };
 }
 
 function tooOften(reply: FastifyReply, seconds: number): { problem: string } {

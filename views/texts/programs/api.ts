@@ -33,6 +33,7 @@ export const apiTexts = worded({
     '413': 'Too many entries at once, or too many bytes',
     '415': 'What was sent is no JSON',
     '421': 'This server is not called by that name',
+    '423': 'The build is closed; nothing was counted. Keep the entries, and ask again after retry-after seconds',
     '429': 'Too often; retry-after says how many seconds to wait',
     '503': 'Not worked out yet, or the disk took nothing; come again after retry-after seconds',
   },

@@ -36,7 +36,7 @@ export const keyTexts = worded({
     answered: 'The answer has a receipt for each entry, by its id:',
     again:
       'The program makes an id of its own for each entry, 8 to 64 letters, digits, hyphens or underscores. If no answer comes, it sends the same entry again under the same id: it counts once. A receipt “refused” says why, and nothing was counted then.',
-    keep: 'A program keeps what was not answered with 200, and tries again later. 401: the key has ended. 403: a key cannot do that. 429: too often, wait as long as retry-after says.',
+    keep: 'A program keeps what was not answered with 200, and tries again later. 401: the key has ended. 403: a key cannot do that. 423: the build is closed. 429: too often, wait as long as retry-after says.',
     described: 'Every address with its answers, as an OpenAPI description:',
   },
 });
