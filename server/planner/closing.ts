@@ -1,4 +1,7 @@
-/** Closing a build after its show: from then on it is read, and nothing of it is edited or counted, until it is reopened. */
+/**
+ * Closing a build after its show: from then on it is read, and nothing of it is edited or counted, until it is
+ * reopened.
+ */
 import { isZone, readWall } from '../engine/index.ts';
 import { type Build, type Problem, problem, problemTexts, type Result } from '../model/index.ts';
 import type { Store } from '../store/index.ts';

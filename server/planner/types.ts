@@ -310,8 +310,8 @@ export interface Planner {
   /** Who closed a build, and when; null while it is open, or where there is none. */
   closed(id: string): Closed | null;
   /**
-   * Closes a build whose event is over: nothing of it is edited or counted, and nothing is worked out by itself, until it
-   * is reopened. Refused before its event, and where it is closed already.
+   * Closes a build whose event is over: nothing of it is edited or counted, and nothing is worked out by itself, until
+   * it is reopened. Refused before its event, and where it is closed already.
    */
   closeBuild(id: string, who: string): Result<null>;
   reopenBuild(id: string): Result<null>;

@@ -31,7 +31,10 @@ export class UnderWay extends Refusal {
   }
 }
 
-/** Status of an answer that is a list of problems: 409 for a conflict, 413 for a size, 423 for a closed build, otherwise 422. */
+/**
+ * Status of an answer that is a list of problems: 409 for a conflict, 413 for a size, 423 for a closed build, otherwise
+ * 422.
+ */
 export function statusOf(problems: readonly Problem[]): number {
   const [first] = problems;
   return (first === undefined ? undefined : STATUS_BY_CODE[first.code]) ?? 422;

@@ -1,4 +1,7 @@
-/** A build is closed after its show: it is read everywhere, and nothing of it is changed or counted, until it is reopened. */
+/**
+ * A build is closed after its show: it is read everywhere, and nothing of it is changed or counted, until it is
+ * reopened.
+ */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Change } from '../../../server/model/index.ts';
 import { createPlanner } from '../../../server/planner/index.ts';
