@@ -24,6 +24,7 @@ import './options.ts';
 import './pages.ts';
 import './paper/after.ts';
 import './paper/calendar.ts';
+import './paper/closing.ts';
 import './paper/csv.ts';
 import './paper/day.ts';
 import './paper/orders.ts';

@@ -37,6 +37,8 @@ inGerman(apiTexts, {
     '413': 'Zu viele Einträge auf einmal oder zu viele Bytes',
     '415': 'Was geschickt wurde, ist kein JSON',
     '421': 'So heißt dieser Server nicht',
+    '423':
+      'Der Bau ist abgeschlossen; nichts wurde gezählt. Heb die Einträge auf und frag nach retry-after Sekunden wieder',
     '429': 'Zu oft; retry-after sagt, wie viele Sekunden zu warten ist',
     '503': 'Noch nicht ausgerechnet, oder die Platte hat nichts angenommen; komm nach retry-after Sekunden wieder',
   },

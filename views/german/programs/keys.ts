@@ -40,7 +40,7 @@ inGerman(keyTexts, {
     answered: 'Die Antwort enthält für jeden Eintrag eine Quittung, nach seiner Kennung:',
     again:
       'Das Programm bildet für jeden Eintrag eine eigene Kennung aus 8 bis 64 Buchstaben, Ziffern, Bindestrichen oder Unterstrichen. Kommt keine Antwort, schickt es denselben Eintrag noch einmal mit derselben Kennung: Er zählt nur einmal. Eine Quittung „refused“ sagt, warum, und dann wurde nichts gezählt.',
-    keep: 'Ein Programm hebt auf, was nicht mit 200 beantwortet wurde, und versucht es später wieder. 401: Der Schlüssel ist beendet. 403: Das darf ein Schlüssel nicht. 429: zu oft; warte so lange, wie retry-after sagt.',
+    keep: 'Ein Programm hebt auf, was nicht mit 200 beantwortet wurde, und versucht es später wieder. 401: Der Schlüssel ist beendet. 403: Das darf ein Schlüssel nicht. 423: Der Bau ist abgeschlossen. 429: zu oft; warte so lange, wie retry-after sagt.',
     described: 'Jede Adresse mit ihren Antworten, als OpenAPI-Beschreibung:',
   },
 });
