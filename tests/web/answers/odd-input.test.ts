@@ -1,6 +1,7 @@
 /**
- * Zones and hours that there are not, and names with quotes, line breaks, letters from right to left, emoji and what looks like markup or a
- * formula: these are shown as they are on every sheet, and come back the same from a file, a table or a calendar.
+ * Zones and hours that there are not, and names with quotes, line breaks, letters from right to left, emoji and what
+ * looks like markup or a formula: these are shown as they are on every sheet, and come back the same from a file, a
+ * table or a calendar.
  */
 import ICAL from 'ical.js';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
