@@ -61,15 +61,15 @@ inGerman(CAUTIONS, {
   },
   blades: {
     id: 'blades',
-    title: 'Sägeblätter, Messer und Bohrer',
-    line: 'Schutzvorrichtung dran; Stecker ziehen, bevor du ein Blatt wechselst.',
+    title: 'Klingen, Bohrer und Fräser',
+    line: 'Schutzvorrichtung dran; Stecker ziehen, bevor du eine Klinge wechselst.',
     facts: [
       published(
         'Leitlinien zur Ermüdung verlangen, dass gefährliche Arbeit nicht in der Nacht und nicht am Ende langer Schichten liegt.',
         'HSE, HSG256',
       ),
       practice(
-        'Schutzvorrichtung dran, keine weiten Ärmel, keine Handschuhe, und der Stecker gezogen, bevor ein Blatt gewechselt wird.',
+        'Schutzvorrichtung dran, keine weiten Ärmel, keine Handschuhe, und der Stecker gezogen, bevor eine Klinge gewechselt wird.',
       ),
     ],
     bodies: ['HSE (HSG256 zur Ermüdung, Merkblätter zur Holzbearbeitung)', 'OSHA'],
@@ -108,7 +108,7 @@ inGerman(CAUTIONS, {
   },
   'hot-work': {
     id: 'hot-work',
-    title: 'Heißarbeiten',
+    title: 'Heißarbeit',
     line: 'Feuerlöscher zur Hand; die Stelle nach dem letzten Funken beobachten.',
     facts: [
       memory(
@@ -291,8 +291,8 @@ inGerman(CAUTIONS, {
   },
   isocyanates: {
     id: 'isocyanates',
-    title: 'Zweikomponentenlacke mit Isocyanaten',
-    line: 'Zugeführte Atemluft beim Spritzen, Handschuhe an, niemand sonst im Raum, bis der Lack ausgehärtet ist.',
+    title: 'Zweikomponenten-Beschichtungen mit Isocyanaten',
+    line: 'Zugeführte Atemluft beim Spritzen, Handschuhe an, niemand sonst im Raum, bis die Beschichtung ausgehärtet ist.',
     facts: [
       memory('Eine Hauptursache von Asthma durch Arbeit; wer sensibilisiert ist, dem genügt eine Spur.', 'HSE'),
       memory('Beim Spritzen genügt keine Filtermaske: Atemluft wird zugeführt.', 'HSE'),
@@ -305,7 +305,7 @@ inGerman(CAUTIONS, {
   },
   driving: {
     id: 'driving',
-    title: 'Müde fahren',
+    title: 'Müde am Steuer',
     line: 'Es fährt, wer geschlafen hat.',
     facts: [
       practice('In der Nacht vor dem Aufbau wird geschlafen, oder jemand anders fährt.'),

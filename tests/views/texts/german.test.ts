@@ -9,7 +9,6 @@ import { inGerman, joined, worded } from '../../../views/language.ts';
 const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), '..', '..', '..');
 
 /** Files of `views/texts` that are English only, until somebody translates them. */
-const UNTRANSLATED = ['doubts.ts', 'levers.ts', 'soundness.ts', 'threats.ts'];
 
 /** What is no table but all of them together. */
 const NO_TABLES = ['index.ts'];
