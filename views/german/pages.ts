@@ -150,6 +150,7 @@ inGerman(pageTexts, {
     revision: 'Änderung',
     undo: 'Zurücknehmen',
     takeBack: 'Zu dieser Änderung zurückgehen',
+    noSuchEdit: (edit) => `Eine Änderung „${edit}“ hat dieser Bau nicht; wähle eine aus der Liste.`,
     ofEdit: (edit) => `(Änderung ${edit})`,
     now: 'der Plan, wie er ist',
     newer: 'Neuere Änderungen',

@@ -151,6 +151,7 @@ export const pageTexts = worded({
     revision: 'Edit',
     undo: 'Undo',
     takeBack: 'Go back to this edit',
+    noSuchEdit: (edit: string) => `There is no edit “${edit}” of this build; choose one of those listed here.`,
     ofEdit: (edit: number) => `(edit ${edit})`,
     now: 'the plan as it is',
     newer: 'Newer edits',

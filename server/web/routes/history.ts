@@ -2,7 +2,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { screenHref } from '../../../views/links.ts';
 import { HistoryPage, HistorySheet, historyHref, type PastEdit } from '../../../views/sheets/history.tsx';
-import { grammarTexts } from '../../../views/texts/grammar.ts';
 import { texts } from '../../../views/texts/index.ts';
 import { type Problem, problem, type Result } from '../../model/index.ts';
 import type { Turn } from '../../planner/index.ts';
@@ -31,7 +30,7 @@ function takeBack(web: Web, id: string, request: HistoryRequest): Promise<Result
   const { revision, undo } = (request.body ?? {}) as { revision?: unknown; undo?: unknown };
   const typed = String(undo ?? revision ?? '');
   if (!web.planner.revisions(id).some((it) => String(it.revision) === typed)) {
-    const message = texts.edit.gone(grammarTexts.within(texts.history.revision), typed);
+    const message = texts.history.noSuchEdit(typed);
     return { ok: false, problems: [problem('unknown-name', 'revision', typed, message)] };
   }
   const who = web.who(request);

@@ -23,10 +23,12 @@ import {
   type TableList,
   thingTable,
 } from '../../../server/web/edits/csv-things.ts';
+import { texts } from '../../../views/texts/index.ts';
 import { type FakeApp, fakeApp } from '../../support/fake-app.ts';
 import { fakeBuild } from '../../support/fake-build.ts';
 import { anyBuild } from '../../support/random-builds.ts';
 
+const label = texts.edit.field;
 const separators = fc.constantFrom<Separator>(',', ';', '\t');
 /** Any text that a form keeps: not empty, without blanks around it. */
 const anyText = fc
@@ -249,10 +251,28 @@ describe('a table that was pasted', () => {
       /^2: “Cost of one” is “1,234”, which may be .*; write 1234 or 1\.234\./,
     ],
     ['no number', 'id;Cost of one\nfish;cheap\n', /^2: “Cost of one” must be a number; it is "cheap"/],
-    ['neither yes nor no', 'x', /No heading/],
+    ['no heading that a table of parts has', 'x', /No heading/],
   ])('with %s is refused by line with what would be right', async (_, text, message) => {
     const read = await readBack(build, 'parts', text);
     expect(messages(read).some((one) => message.test(one.replace(/^0: /, '')))).toBe(true);
+  });
+
+  it.each(['yes', 'x', 'TRUE', '1', 'ja', 'Ja'])(
+    'takes %s for a tick, in whatever language it is written',
+    async (cell) => {
+      const { changes, problems } = await readBack(build, 'steps', `id,"${label.onSite}"\npress,${cell}`);
+      expect(problems).toEqual([]);
+      expect(changes).toMatchObject([{ kind: 'set', key: 'press', field: 'onSite', value: true }]);
+    },
+  );
+
+  it.each([
+    ['no', /^$/],
+    ['nein', /^$/],
+    ['perhaps', /^2: “.*” is “perhaps”; write yes, or leave it empty\./],
+  ])('takes %s for no tick, or says what would be right', async (cell, message) => {
+    const read = await readBack(build, 'steps', `id,"${label.onSite}"\npress,${cell}`);
+    expect([read.changes, messages(read).join()]).toEqual([[], expect.stringMatching(message)]);
   });
 
   it('of 10,000 lines is read in the log, and refused among parts with the most there may be', async () => {
