@@ -22,6 +22,7 @@ export function paperFlock(id: string, today: number): BuildFile {
       readyBy: `${dateOf(today + DAYS_TO_EVENT - 2)}T21:00`,
       loadIn: `${dayBefore}T10:00`,
       event: `${fair}T10:00`,
+      forPublic: true,
       sets: { count: 'shafts', name: 'shaft' },
       currency: 'EUR',
       note: 'A window at the paper fair: birds on shafts, a handle for whoever passes.',

@@ -28,6 +28,7 @@ export function turningStage(id: string, today: number): BuildFile {
       readyBy: `${dateOf(today + DAYS_TO_EVENT - 3)}T18:00`,
       loadIn: `${getIn}T09:00`,
       event: `${firstNight}T19:30`,
+      forPublic: true,
       currency: 'EUR',
       note: 'A floor of six metres that turns during the second act, for the municipal theatre.',
       parameters: [

@@ -21,6 +21,7 @@ export function ceilingBuild(id: string, days: Days): Build {
     loadIn: `${dateOf(days.loadIn)}T09:00`,
     event: `${dateOf(days.event)}T19:00`,
     strikeFrom: `${dateOf(days.event + DAYS_UP)}T09:00`,
+    forPublic: true,
     sets: { count: 'rails', name: 'rail' },
     confidence: 0.9,
     currency: 'EUR',

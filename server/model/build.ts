@@ -30,6 +30,11 @@ export const Build = Type.Object(
     readyBy: Type.Optional(WallTime),
     /** When taking down may begin; left out: at the event itself, for nobody has said when it ends. */
     strikeFrom: Type.Optional(WallTime),
+    /** A certificate of how its materials burn is asked for then. */
+    forPublic: Type.Optional(Type.Boolean({ description: 'people come close who did not make it' })),
+    certificate: Type.Optional(
+      Type.String({ ...Name, description: 'which certificate of how its materials burn is here, and who has seen it' }),
+    ),
     sets: Type.Optional(Type.Object({ count: Amount, name: Name }, { additionalProperties: false })),
     confidence: Type.Optional(Type.Number({ minimum: 0.5, maximum: 0.999 })),
     currency: Type.Optional(Type.String({ maxLength: 8 })),

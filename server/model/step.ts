@@ -191,6 +191,9 @@ export const Step = Type.Object(
       Type.Array(Id, { description: 'parts that go in at this step; left out: at the first step of the parent' }),
     ),
     onSite: Type.Optional(Type.Boolean({ description: 'done where it will stand, after the load-in' })),
+    tools: Type.Optional(
+      Type.Array(Type.String({ minLength: 1, maxLength: 200 }), { maxItems: 50, description: 'what it is done with' }),
+    ),
     mayDrop: Type.Optional(Type.Boolean({ description: 'may be left out if time is short, such as a second coat' })),
     skill: Type.Optional(Id),
     notBefore: Type.Optional(WallTime),

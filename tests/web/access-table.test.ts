@@ -71,6 +71,7 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number, n
   'GET /b/:id/show': [401, 403, 403, 200, 403],
   'POST /b/:id/show': [401, 403, 403, 404, 403],
   'POST /b/:id/show/packed': [401, 403, 403, 422, 403],
+  'POST /b/:id/show/take': [401, 403, 403, 422, 403],
   'GET /b/:id/levers': [401, 403, 403, 200, 403],
   'POST /b/:id/levers': [401, 403, 403, 422, 403],
   'GET /b/:id/levers.json': [401, 403, 403, 200, 403],

@@ -157,6 +157,8 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
       hint: () => hint.strikeFrom,
       rare: true,
     },
+    { key: 'forPublic', label: () => label.forPublic, kind: 'yes', hint: () => hint.forPublic, rare: true },
+    { key: 'certificate', label: () => label.certificate, kind: 'text', hint: () => hint.certificate, rare: true },
     { key: 'sets.count', label: () => label.setsCount, kind: 'amount', hint: () => hint.sets },
     { key: 'sets.name', label: () => label.setsName, kind: 'text' },
     { key: 'confidence', label: () => label.confidence, kind: 'number', hint: () => hint.share, rare: true },
@@ -307,6 +309,7 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
     },
     { key: 'uses', label: () => label.uses, kind: 'refs', ref: 'parts', hint: () => hint.uses, rare: true },
     { key: 'onSite', label: () => label.onSite, kind: 'yes' },
+    { key: 'tools', label: () => label.stepTools, kind: 'lines', hint: () => hint.stepTools, rare: true },
     { key: 'mayDrop', label: () => label.mayDrop, kind: 'yes', rare: true },
     { key: 'skill', label: () => label.skill, kind: 'text', rare: true },
     {

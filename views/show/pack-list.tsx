@@ -7,12 +7,14 @@ import { showTexts } from '../texts/paper/show.ts';
 import type { BuildPage } from '../types.ts';
 import { stepName } from '../words/marks.tsx';
 import { figure, soonText, whenText } from '../words/wording.ts';
+import { Proposals } from './proposals.tsx';
 import type { ShowSection } from './show-props.ts';
 import { partName, unitsTexts } from './show-words.ts';
 
 const say = showTexts.pack;
 
-export function PackList({ page, open, href, show }: ShowSection): Html {
+export function PackList(section: ShowSection): Html {
+  const { page, open, href, show } = section;
   const { boxes } = show;
   const packed = boxes.filter((box) => box.packed !== null).length;
   const isHeavy = boxes.some(({ above }) => (above ?? 0) > 0);
@@ -33,6 +35,7 @@ export function PackList({ page, open, href, show }: ShowSection): Html {
         ])}
       />
       <Unpacked page={page} unpacked={show.unpacked} isEmpty={boxes.length === 0} />
+      <Proposals {...section} />
       {isHeavy ? <p class="quiet small">{say.heavySource}</p> : null}
     </div>
   );

@@ -15,7 +15,7 @@ import { StrikeList } from './strike.tsx';
 import { WayList } from './ways.tsx';
 
 const NOTHING: ForecastShow = {
-  ...{ boxes: [], unpacked: [], passages: [], points: [] },
+  ...{ boxes: [], unpacked: [], proposals: [], passages: [], points: [] },
   ...{ run: [], notYet: [], power: [], strike: [], stops: [] },
 };
 

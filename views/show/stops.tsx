@@ -48,7 +48,7 @@ export function stopText(page: BuildPage, stop: ShowStop): string {
         stop.gate === null ? null : step(stop.gate),
       );
     case 'no-certificate':
-      return say['no-certificate'](step(stop.step));
+      return say['no-certificate'](stop.step === null ? null : step(stop.step));
     case 'undecided': {
       const decision = forecast.decisions.find(({ id }) => id === stop.decision);
       const by = stop.by === null ? null : soonText(clock, stop.by, forecast.now);

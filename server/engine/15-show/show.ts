@@ -4,6 +4,7 @@ import { createEvaluator } from '../01-quantities/index.ts';
 import { boxesAnswer } from './boxes.ts';
 import { passagesAnswer } from './passages.ts';
 import { pointsAnswer, powerAnswer } from './points.ts';
+import { proposalsOf } from './proposals.ts';
 import { runAnswer } from './run.ts';
 import type { ShowGiven } from './show-given.ts';
 import { stopsOf } from './stops.ts';
@@ -20,6 +21,7 @@ export function showAnswer(given: ShowGiven): ForecastShow {
   const show = {
     boxes,
     unpacked,
+    proposals: proposalsOf(given, boxes, unpacked),
     passages: passagesAnswer(planned.build, boxes),
     points: pointsAnswer(planned, evaluator),
     ...runAnswer(given),

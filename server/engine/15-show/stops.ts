@@ -52,14 +52,20 @@ function unsignedStops(soundness: ShowGiven['forecast']['soundness']): ShowStop[
 
 /**
  * Decor of which no certificate has been seen: none has come as what the step itself orders, and no gate behind it
- * looks for one.
+ * looks for one. A piece for the public asks for one though no step or gate speaks of it. What the maker says is here
+ * answers all of them; whether it is enough, local codes and the venue decide.
  */
 function certificateStops(planned: Planned): ShowStop[] {
+  const { build, plans } = planned;
+  if (build.certificate !== undefined) return [];
+  if (plans.every(({ hazards }) => !hazards.includes('public-decor'))) {
+    return build.forPublic === true ? [{ code: 'no-certificate', step: null }] : [];
+  }
   const gates = signingGates(planned).filter(({ plan }) => plan.hazards.includes('public-decor'));
   const isSeen = (step: string): boolean =>
     gates.some(({ behind, direct }: SigningGate) => behind.has(step) || direct.has(step));
   const isHere = ({ left, phases }: PlannedStep): boolean => left === 0 && phases.some(({ kind }) => kind === 'lead');
-  return planned.plans
+  return plans
     .filter(({ kind, hazards }) => kind !== 'gate' && hazards.includes('public-decor'))
     .filter((plan) => !isSeen(plan.id) && !isHere(plan))
     .map(({ id }) => ({ code: 'no-certificate', step: id }));
@@ -88,7 +94,7 @@ function wayStops({ passages }: Pick<ForecastShow, 'passages'>): ShowStop[] {
 }
 
 /** Single things that break: what is made of other pieces is repaired with those, and what is measured is left out. */
-function hasNoSpare(part: ForecastPart, parts: readonly ForecastPart[]): boolean {
+export function hasNoSpare(part: ForecastPart, parts: readonly ForecastPart[]): boolean {
   const isMadeOfParts = parts.some(
     (one) => one.shareOf !== part.id && one.measure === undefined && goesInto(one, part.id),
   );

@@ -125,12 +125,23 @@ export interface StrikeLine {
   readonly who: readonly string[];
 }
 
+/**
+ * What might go into a box and lies in none: the units of a part or its spares, one more of a part of which there is
+ * none to spare, a tool that steps on site name, a material for repairs. `box` is the box in which the like lies; null:
+ * none, so a new one.
+ */
+export type PackProposal = { readonly box: string | null } & (
+  | { readonly code: 'units' | 'spares'; readonly of: string; readonly units: number }
+  | { readonly code: 'one-more' | 'repair'; readonly of: string }
+  | { readonly code: 'tool'; readonly of: string; readonly steps: readonly string[] }
+);
+
 /** What could stop the show, as a code with its values. */
 export type ShowStop =
   | { readonly code: 'late'; readonly by: number }
   | { readonly code: 'no-spare'; readonly part: string; readonly need: number }
   | { readonly code: 'unsigned'; readonly step: string; readonly hazard: Hazard; readonly gate: string | null }
-  | { readonly code: 'no-certificate'; readonly step: string }
+  | { readonly code: 'no-certificate'; readonly step: string | null }
   | { readonly code: 'undecided'; readonly decision: string; readonly by: number | null }
   | { readonly code: 'gate-open'; readonly gate: string; readonly left: number }
   | { readonly code: 'no-power-on'; readonly where: 'home' | 'venue' }
@@ -151,6 +162,8 @@ export interface ForecastShow {
   readonly boxes: readonly ShowBox[];
   /** What goes to the site and lies in no box. */
   readonly unpacked: readonly ShowUnits[];
+  /** What might go into a box, for the maker to take. */
+  readonly proposals: readonly PackProposal[];
   readonly passages: readonly ShowPassage[];
   readonly points: readonly ShowPoint[];
   /** In the order of its beginning, from the load-in to the event. */

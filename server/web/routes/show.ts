@@ -1,11 +1,12 @@
-/** Show day: the ticks of the pack list, which are entries of the log like any other. */
+/** Show day: ticks of the pack list, which are entries of the log, and proposals for it, which are taken as edits. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { screenHref } from '../../../views/links.ts';
 import { ShowPage, ShowSheet } from '../../../views/show/show.tsx';
 import { showTexts } from '../../../views/texts/paper/show.ts';
 import { type NewLogEntry, type Problem, problem, type Result } from '../../model/index.ts';
+import { takingChanges } from '../edits/take-proposal.ts';
 import { statusOf } from '../errors.ts';
-import { foundIn, logPressed, pageOf, pressedId, sendSheet, type Web } from '../web.ts';
+import { foundIn, foundOrSent, logPressed, pageOf, pressedId, sendSheet, type Web } from '../web.ts';
 
 type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
 
@@ -20,6 +21,24 @@ export function registerPacking(app: FastifyInstance, web: Web): void {
     if (problems.length === 0) return reply.redirect(path.replace(':id', id), 303);
     return refuse(web, request, reply, problems);
   });
+  app.post(`${path}/take`, async (request: BuildRequest, reply) => {
+    const problems = await take(web, request);
+    if (problems.length === 0) return reply.redirect(path.replace(':id', request.params.id), 303);
+    return refuse(web, request, reply, problems);
+  });
+}
+
+/** Puts what is proposed into a box; the problems where that cannot be done. */
+async function take(web: Web, request: BuildRequest): Promise<readonly Problem[]> {
+  const { code, of, box, edit } = (request.body ?? {}) as Readonly<Record<string, unknown>>;
+  const page = await pageOf(web, request, request.params.id);
+  const proposal = page.forecast.show?.proposals.find((it) => it.code === code && it.of === of);
+  if (proposal === undefined) return [problem('gone', 'of', String(of ?? ''), say.proposal(String(of ?? '')))];
+  const changes = takingChanges(page.build, proposal, String(box ?? ''));
+  if (changes === null) return [problem('gone', 'box', String(box), say.box(String(box)))];
+  const expected = foundOrSent(page.revision - (page.behind?.edits ?? 0), edit);
+  const taken = await web.planner.edit(page.build.id, changes, web.who(request), expected);
+  return taken.ok ? [] : taken.problems;
 }
 
 async function refuse(

@@ -222,6 +222,54 @@ describe('the pack list', () => {
   });
 });
 
+describe('what is proposed for the boxes', () => {
+  const withTools = (more: Partial<Build> = {}) => {
+    const tools: Record<string, string[]> = { weld: ['clamps'], lift: ['spanner 13'], hang: ['Spanner 13', 'hooks'] };
+    const steps = wave().steps.map((it) => ({ ...it, tools: tools[it.id] ?? [] }));
+    return wave({ steps, ...more });
+  };
+  const proposed = (build: Build, log: readonly LogEntry[] = []) => showOf(build, log).proposals;
+
+  test('is what lies in no box, tools of steps on site, one more of what has no spare, and what is measured', () => {
+    expect(proposed(withTools())).toEqual([
+      { code: 'units', of: 'frame', units: 2, box: null },
+      { code: 'units', of: 'slat', units: 12, box: null },
+      { code: 'spares', of: 'slat', units: 2, box: null },
+      { code: 'tool', of: 'spanner 13', steps: ['lift', 'hang'], box: null },
+      { code: 'tool', of: 'hooks', steps: ['hang'], box: null },
+      { code: 'one-more', of: 'drive', box: null },
+      { code: 'repair', of: 'oil', box: null },
+    ]);
+  });
+
+  test('leaves out what a box holds, and names the box in which the like lies', () => {
+    const boxes = [
+      box('bag', { tools: ['two spanners 13, spanner 13 long'], kit: ['a tin of oil'] }),
+      box('slats', { parts: [{ part: 'slat', count: 5 }] }),
+      box('rest', { parts: [{ part: 'slat', count: 1, spare: true }] }),
+    ];
+    const found = proposed(withTools({ boxes }));
+    expect(found.map(({ code, of, box: into }) => [code, of, into])).toEqual([
+      ['units', 'frame', null],
+      ['units', 'slat', 'slats'],
+      ['spares', 'slat', 'rest'],
+      ['tool', 'hooks', 'bag'],
+      ['one-more', 'drive', 'rest'],
+    ]);
+    expect(found.slice(1, 3)).toMatchObject([{ units: 7 }, { units: 1 }]);
+  });
+
+  test('is nothing once nothing is left on site, nor where nothing happens there', () => {
+    const at = '2026-12-01T08:00:00Z';
+    const done = (['lift', 'hang'] as const).map(
+      (step, i) => ({ id: `done-${i}000`, kind: 'done', step, n: 1, at, seq: i + 1 }) as LogEntry,
+    );
+    const passed: LogEntry = { id: 'passed-0001', kind: 'passed', step: 'glow', at, seq: 3 };
+    expect(proposed(withTools(), [...done, passed])).toEqual([]);
+    expect(proposed(wave({ steps: wave().steps.slice(0, 2), gates: [] }))).toEqual([]);
+  });
+});
+
 describe('van, door and lift', () => {
   const sized = (width: number, height: number, depth: number, more: Partial<Box> = {}) =>
     box('rail', { width, height, depth, ...more });
@@ -395,6 +443,19 @@ describe('what could stop the show', () => {
       planBuild(wave({ steps, ...more }), log, NOW).show!.stops.some(({ code }) => code === 'no-spare');
     expect([none({}), none(drive({ yield: 0.5 })), none({}, bad)]).toEqual([true, true, true]);
     expect([none(drive({ spares: 1 })), none(drive({ onHand: 3 }))]).toEqual([false, false]);
+  });
+
+  test('is a missing certificate of a piece for the public until it is said to be here', () => {
+    const plain = wave().steps.map(({ hazards: _, ...it }) => it);
+    const found = (more: Partial<Build>) => showOf(wave(more)).stops.filter(({ code }) => code === 'no-certificate');
+    const none = { code: 'no-certificate', step: null };
+    expect([found({ steps: plain }), found({ steps: plain, forPublic: true })]).toEqual([[], [none]]);
+    expect(found({ forPublic: true })).toEqual([{ ...none, step: 'lift' }]);
+    const certificate = 'EN 13501-1 for the slats, seen by the venue';
+    expect(found({ steps: plain, forPublic: true, certificate })).toEqual([]);
+    expect(found({ forPublic: true, certificate })).toEqual([]);
+    const looks = wave().gates!.map((it) => (it.id === 'glow' ? { ...it, hazards: ['public-decor' as const] } : it));
+    expect(found({ steps: plain, forPublic: true, gates: looks })).toEqual([]);
   });
 
   test('is a point that carries too much or that nobody has signed for', () => {

@@ -10,6 +10,17 @@ import { type RealApp, realApp } from '../../support/changes/real-app.ts';
 
 const PACKED: Build = lantern({
   parts: [{ id: 'ribs', name: 'ribs', source: 'make', count: 3 }],
+  steps: [
+    { id: 'cut', name: 'cut ribs', part: 'ribs', phases: [{ kind: 'hands', perUnit: 4 }] },
+    {
+      id: 'hang',
+      name: 'hang it',
+      onSite: true,
+      tools: ['<b>hook</b> & pole'],
+      phases: [{ kind: 'hands', minutes: 30 }],
+    },
+  ],
+  forPublic: true,
   boxes: [{ id: 'crate', name: '<i>Crate</i> “größer” צ 📦', weight: 31, parts: [{ part: 'ribs', count: 3 }] }],
 });
 
@@ -77,6 +88,51 @@ describe('the pack list', () => {
     );
     expect(receipt!.problems[0]!.message).toContain('There is no box "trunk" in this build (there: crate)');
     expect(real.planner.log('lantern')).toHaveLength(before);
+  });
+});
+
+describe('proposals', () => {
+  const edit = () => String(real.planner.build('lantern')!.revision);
+  const boxes = () => real.planner.build('lantern')!.build.boxes!;
+
+  it('say what might go into a box, and ask for the certificate of a piece for the public', async () => {
+    const { html, said } = await show();
+    expect(said).toContain('&lt;b>hook&lt;/b> &amp; pole, tool of hang it'.replaceAll(/<[^>]*>/g, ' '));
+    expect(said).toContain('1 × ribs more: there is none to spare');
+    expect(said).toContain('no certificate of how its materials burn');
+    expect(html).toContain('value="crate"');
+  });
+
+  it('are taken by one tap each, one more of a part as a spare of the design', async () => {
+    const tool = { code: 'tool', of: '<b>hook</b> & pole', box: 'crate', edit: edit() };
+    expect((await post('/show/take', tool)).statusCode).toBe(303);
+    await real.planner.settled();
+    expect((await post('/show/take', { ...tool, edit: edit() })).body).toContain('is not proposed any more');
+    const more = { code: 'one-more', of: 'ribs', box: '', edit: edit() };
+    expect((await post('/show/take', more)).statusCode).toBe(303);
+    await real.planner.settled();
+    expect(boxes()).toEqual([
+      { ...PACKED.boxes![0], tools: ['<b>hook</b> & pole'] },
+      { id: 'box-2', name: 'Box 2', parts: [{ part: 'ribs', count: 1, spare: true }] },
+    ]);
+    expect(real.planner.build('lantern')!.build.parts![0]!.spares).toBe(1);
+    expect((await show()).said).not.toContain('Proposed for the boxes');
+  });
+
+  it('change nothing where they come from an older sheet, or name a box that is gone', async () => {
+    const before = boxes();
+    const steps = PACKED.steps.map((it) => (it.id === 'hang' ? { ...it, tools: ['rope'] } : it));
+    await real.planner.edit(
+      'lantern',
+      [{ kind: 'set', list: 'steps', key: 'hang', field: 'tools', value: steps[1]!.tools }],
+      'maker',
+    );
+    await real.planner.settled();
+    const rope = { code: 'tool', of: 'rope', box: 'trunk', edit: edit() };
+    expect((await post('/show/take', rope)).body).toContain('“trunk” is not a box of this build');
+    const old = await post('/show/take', { ...rope, box: 'crate', edit: '1' });
+    expect(old.statusCode).toBe(409);
+    expect(boxes()).toEqual(before);
   });
 });
 

@@ -16,8 +16,10 @@ export const showTexts = worded({
       gate === null
         ? `${step} (${hazard}): no gate after it at which a competent person signs.`
         : `${step} (${hazard}): the gate “${gate}” names nobody who signs.`,
-    'no-certificate': (step: string) =>
-      `${step}: decor where the public comes, and no certificate seen yet: none has come from outside, and no gate marked so looks for one.`,
+    'no-certificate': (step: string | null) =>
+      step === null
+        ? 'For the public, and no certificate of how its materials burn: ask the venue which one it wants, and say on Contents when it is here. Local codes and the venue decide.'
+        : `${step}: decor where the public comes, and no certificate seen yet: none has come from outside, and no gate marked so looks for one.`,
     undecided: (question: string, by: string | null) =>
       by === null ? `Not decided: ${question}` : `Not decided: ${question} Decide before ${by}.`,
     unsettled: (parameter: string, by: string | null) =>
@@ -60,6 +62,21 @@ export const showTexts = worded({
     carriers: (n: number) => (n === 1 ? 'one lifts it' : `${n} lift it together`),
     heavy: (by: string, carriers: number, guideline: string) =>
       `${by}\u00a0kg above the guideline of ${guideline}\u00a0kg for ${carriers === 1 ? 'one person' : `${carriers} people`}: divide it, or more hands, or a trolley.`,
+    proposals: {
+      heading: (n: number) => `Proposed for the boxes: ${n}`,
+      note: 'Nothing is packed until you take it; each goes into the box that you choose.',
+      waiting: 'The plan is being worked out after the last change: take more in a moment.',
+      units: (units: string, part: string) => `${units}\u00a0×\u00a0${part}, in no box`,
+      spares: (units: string, part: string) => `${units}\u00a0×\u00a0${part} to spare, in no box`,
+      'one-more': (part: string) =>
+        `1\u00a0×\u00a0${part} more: there is none to spare, and without it the show stops. Taking it adds a spare to the design.`,
+      tool: (tool: string, steps: readonly string[]) => `${tool}, tool of ${listOf(steps, steps.length)}`,
+      repair: (part: string) => `some ${part}, for repairs`,
+      into: (what: string) => `Box for ${what}`,
+      newBox: 'a new box',
+      newName: (n: number) => `Box ${n}`,
+      take: 'Put in',
+    },
     heavySource:
       'Guideline: 25 kg for one man, 16 kg for one woman, close to the body at hip height; two together two thirds of what each lifts alone, more than two half (HSE, Manual handling at work, INDG143 and L23; ISO 11228-1; from memory). It is no limit of the law; local law decides.',
     unpacked: (what: readonly string[]) => `In no box: ${listOf(what, what.length)}.`,
@@ -152,6 +169,7 @@ export const showTexts = worded({
   jump: 'On this sheet',
   refused: {
     box: (box: string) => `“${box}” is not a box of this build; tick one of the boxes on this sheet.`,
+    proposal: (what: string) => `“${what}” is not proposed any more: it lies in a box, or nothing asks for it.`,
     entry: (id: string) => `There is no entry “${id}” to undo.`,
   },
 });

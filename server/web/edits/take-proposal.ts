@@ -1,0 +1,44 @@
+/** Taking a proposal of the pack list into a box, as changes of the build. */
+import { showTexts } from '../../../views/texts/paper/show.ts';
+import type { Box, Build, Change, PackProposal } from '../../model/index.ts';
+
+/**
+ * The changes that put what is proposed into the box `boxId`, or into a new one where it is empty. One more of a part
+ * is a spare in the design as well, so that the plan makes or orders it. Null: there is no such box.
+ */
+export function takingChanges(build: Build, proposal: PackProposal, boxId: string): Change[] | null {
+  const boxes = build.boxes ?? [];
+  const box = boxId === '' ? newBox(boxes) : boxes.find(({ id }) => id === boxId);
+  if (box === undefined) return null;
+  const { field, value } = filled(build, box, proposal);
+  const spare: Change[] =
+    proposal.code === 'one-more' ? [{ kind: 'set', list: 'parts', key: proposal.of, field: 'spares', value: 1 }] : [];
+  const put: Change =
+    boxId === ''
+      ? { kind: 'put', list: 'boxes', key: box.id, thing: { ...box, [field]: value } }
+      : { kind: 'set', list: 'boxes', key: box.id, field, value };
+  return [...spare, put];
+}
+
+function newBox(boxes: readonly Box[]): Box {
+  const ids = new Set(boxes.map(({ id }) => id));
+  let n = boxes.length + 1;
+  while (ids.has(`box-${n}`)) n++;
+  return { id: `box-${n}`, name: showTexts.pack.proposals.newName(n) };
+}
+
+/** The list of a box that takes it, with it in there. */
+function filled(
+  { parts = [] }: Build,
+  box: Box,
+  proposal: PackProposal,
+): { field: 'parts' | 'tools' | 'kit'; value: unknown } {
+  const { of } = proposal;
+  if (proposal.code === 'tool') return { field: 'tools', value: [...(box.tools ?? []), of] };
+  if (proposal.code === 'repair') {
+    return { field: 'kit', value: [...(box.kit ?? []), parts.find(({ id }) => id === of)?.name ?? of] };
+  }
+  const count = 'units' in proposal ? proposal.units : 1;
+  const row = { part: of, count, ...(proposal.code === 'units' ? {} : { spare: true }) };
+  return { field: 'parts', value: [...(box.parts ?? []), row] };
+}
