@@ -1,4 +1,5 @@
 /** What is printed: one page a day, with every step of the day on it and nothing cut, on A4 and on Letter. */
+import { inflateSync } from 'node:zlib';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { closePages, openBrowser, openPage } from '../support/browser.ts';
@@ -34,6 +35,48 @@ async function printed(path: string, format: keyof typeof PAPERS): Promise<numbe
   return pdf.match(/\/Type\s*\/Page\b(?!s)/g)?.length ?? 0;
 }
 
+/** Every code point that the text of a PDF stands for, as its fonts say; what no font has a sign for is none of them. */
+function lettersIn(pdf: Buffer): Set<string> {
+  const letters = new Set<string>();
+  const bytes = pdf.toString('latin1');
+  for (const { index, 0: head } of bytes.matchAll(/stream\r?\n/g)) {
+    const from = index + head.length;
+    const map = unpacked(pdf.subarray(from, bytes.indexOf('endstream', from)));
+    for (const [, list] of map.matchAll(/beginbf(?:char|range)\n([\s\S]*?)endbf/g)) {
+      for (const line of list!.trim().split('\n')) for (const letter of mappedBy(line)) letters.add(letter);
+    }
+  }
+  return letters;
+}
+
+/** A line of a map from signs to text: `<sign> <text>` or `<first sign> <last sign> <text of the first>`. */
+function mappedBy(line: string): string[] {
+  const numbers = [...line.matchAll(/<([0-9A-Fa-f]+)>/g)].map(([, hex]) => hex!);
+  const first = Buffer.from(numbers.at(-1)!, 'hex').swap16().toString('utf16le');
+  const more = numbers.length < 3 ? 0 : Number.parseInt(numbers[1]!, 16) - Number.parseInt(numbers[0]!, 16);
+  return Array.from({ length: more + 1 }, (_, i) => String.fromCodePoint(first.codePointAt(0)! + i));
+}
+
+function unpacked(stream: Buffer): string {
+  try {
+    return inflateSync(stream).toString('latin1');
+  } catch {
+    return '';
+  }
+}
+
+/** Whether the browser has a sign for a letter, other than the one that stands for all that it has none for. */
+function isDrawn(letter: string): boolean {
+  const draw = (text: string): string => {
+    const canvas = document.createElement('canvas');
+    const pen = canvas.getContext('2d')!;
+    pen.font = `40px ${getComputedStyle(document.body).fontFamily}`;
+    pen.fillText(text, 10, 60);
+    return canvas.toDataURL();
+  };
+  return draw(letter) !== draw('\u{effff}');
+}
+
 /** What is wider than the page, or hidden by a box that is smaller. Runs in the page. */
 function cutOff(): string[] {
   const wide = document.documentElement.clientWidth;
@@ -46,6 +89,37 @@ function cutOff(): string[] {
     })
     .map((it) => `${it.tagName} ${it.className}: ${it.textContent?.slice(0, 60)}`);
 }
+
+describe('the PDF that the browser makes', () => {
+  const NAMES = 'Größe Łódź Ørsted Καλημέρα Привет Їжак';
+  const OTHERS = ['日', '本', '語', '한', 'ע', 'ش'];
+
+  it('has its fonts inside, and a letter for every one of a name that the machine has a font for', async () => {
+    const change = { kind: 'set', list: 'build', field: 'name', value: `${NAMES} ${OTHERS.join('')}` } as const;
+    const before = fake.planner.build('tide-wall')!.build.name;
+    expect(await fake.planner.edit('tide-wall', [change], 'maker')).toMatchObject({ ok: true });
+    await fake.planner.settled();
+    await page.goto(`${url}/paper`);
+    const pdf = await page.pdf({ format: 'A4' });
+    const bytes = pdf.toString('latin1');
+    const fonts = bytes.match(/\/Type\s*\/FontDescriptor\b/g) ?? [];
+    const inside = bytes.match(/\/FontFile[23]?\b/g) ?? [];
+    // A font of type 3 has its signs drawn in the file itself.
+    const drawn = bytes.match(/\/Subtype\s*\/Type3\b/g) ?? [];
+    expect(fonts.length).toBeGreaterThan(0);
+    expect(inside.length).toBeGreaterThan(0);
+    expect(inside.length + drawn.length).toBeGreaterThanOrEqual(fonts.length);
+    const letters = lettersIn(pdf);
+    const known = await Promise.all(OTHERS.map((letter) => page.evaluate(isDrawn, letter)));
+    // A letter that a font has not is put together of its base and its accent.
+    const isThere = (letter: string) =>
+      letters.has(letter) || [...letter.normalize('NFD')].every((it) => letters.has(it));
+    expect([...NAMES.replaceAll(' ', '')].filter((letter) => !isThere(letter))).toEqual([]);
+    expect(OTHERS.map((letter) => letters.has(letter))).toEqual(known);
+    await fake.planner.edit('tide-wall', [{ ...change, value: before }], 'maker');
+    await fake.planner.settled();
+  });
+});
 
 describe.each(Object.keys(PAPERS) as (keyof typeof PAPERS)[])('on %s', (format) => {
   it('the whole plan gives each day a page of its own, with all its steps and nothing cut', async () => {
@@ -82,8 +156,8 @@ describe.each(Object.keys(PAPERS) as (keyof typeof PAPERS)[])('on %s', (format) 
     expect(own!.length).toBeLessThanOrEqual(all!.length);
   });
 
-  it('Orders and Money fit the width', async () => {
-    for (const path of ['/orders', '/money']) {
+  it('Orders, Money and Show day fit the width', async () => {
+    for (const path of ['/orders', '/money', '/show']) {
       await printed(path, format);
       expect(await page.evaluate(cutOff)).toEqual([]);
     }

@@ -12,7 +12,7 @@ const say = showTexts.run;
 
 export function RunSheet({ page, show }: ShowSection): Html {
   return (
-    <section class="show-part" aria-labelledby="run-title">
+    <section class="show-part show-run" aria-labelledby="run-title">
       <div class="heading">
         <h2 id="run-title">{say.heading}</h2>
       </div>
