@@ -474,7 +474,7 @@ describe('a hazard', () => {
     expect(text).toContain(
       'A residual current device (RCD, GFCI) belongs in front of everything that people can touch.',
     );
-    expect(text).toContain('(from memory)');
+    expect(text).toContain('(IEC 60364, NFPA 70; from memory)');
     expect(text).toContain('Who publishes on it: IEC 60364;');
     expect(text.split('Local codes, the venue and licensed people decide.')).toHaveLength(2);
   });

@@ -169,7 +169,7 @@ export const showTexts = worded({
   jump: 'On this sheet',
   refused: {
     box: (box: string) => `“${box}” is not a box of this build; tick one of the boxes on this sheet.`,
-    proposal: (what: string) => `“${what}” is not proposed any more: it lies in a box, or nothing asks for it.`,
+    proposal: (what: string) => `“${what}” is not proposed any more: a box has it, or nothing asks for it.`,
     entry: (id: string) => `There is no entry “${id}” to undo.`,
   },
 });
