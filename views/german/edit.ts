@@ -173,7 +173,7 @@ inGerman(editTexts, {
     powerOn: 'Einschaltprobe: Hier wird das Ganze eingeschaltet',
     strikeFrom: 'Der Abbau darf beginnen',
     forPublic: 'Für Publikum',
-    certificate: 'Nachweis, der da ist',
+    certificate: 'Zeugnis, das da ist',
     stepTools: 'Werkzeug',
     boxParts: 'Teile darin',
     spare: 'Ersatz',
@@ -272,7 +272,7 @@ inGerman(editTexts, {
     chance: '0.15 heißt 15 von 100',
     powerOn: 'seine Notiz sagt Zeile für Zeile, was zu tun ist, wenn es misslingt',
     strikeFrom: 'nach der Uhr vor Ort; leer: mit der Veranstaltung selbst',
-    forPublic: 'der Aufführungstag fragt dann nach einem Nachweis, wie das Material brennt',
+    forPublic: 'die Seite „Am Tag“ fragt dann nach einem Zeugnis, wie das Material brennt',
     certificate:
       'wie das Material brennt: welches Papier, wer es gesehen hat, etwa „EN 13501-1 für den Stoff, vom Haus gesehen“; ob es genügt, entscheiden örtliche Vorschriften und das Haus',
     stepTools: 'eines je Zeile; was Schritte vor Ort nennen, wird für die Kisten vorgeschlagen',

@@ -16,7 +16,9 @@ inGerman(showTexts, {
         ? `${step} (${hazard}): Danach kommt keine Prüfung, an der eine befähigte Person abnimmt.`
         : `${step} (${hazard}): Die Prüfung „${gate}“ nennt niemanden, der abnimmt.`,
     'no-certificate': (step) =>
-      `${step}: Dekoration, wo Publikum hinkommt, und noch kein Zeugnis gesehen: Von außen ist keines gekommen, und keine so markierte Prüfung fragt danach.`,
+      step === null
+        ? 'Für Publikum, und noch kein Zeugnis, wie das Material brennt: Frag das Haus, welches es will, und sag unter Inhalt, wenn es da ist. Örtliche Vorschriften und das Haus entscheiden.'
+        : `${step}: Dekoration, wo Publikum hinkommt, und noch kein Zeugnis gesehen: Von außen ist keines gekommen, und keine so markierte Prüfung fragt danach.`,
     undecided: (question, by) =>
       by === null ? `Nicht entschieden: ${question}` : `Nicht entschieden: ${question} Vor ${by} entscheiden.`,
     unsettled: (parameter, by) =>
@@ -59,6 +61,21 @@ inGerman(showTexts, {
     carriers: (n) => (n === 1 ? 'eine Person hebt sie' : `${n} heben sie zusammen`),
     heavy: (by, carriers, guideline) =>
       `${by}\u00a0kg über dem Richtwert von ${guideline}\u00a0kg für ${carriers === 1 ? 'eine Person' : `${carriers} Leute`}: aufteilen, mehr Hände oder ein Rollwagen.`,
+    proposals: {
+      heading: (n) => `Für die Kisten vorgeschlagen: ${n}`,
+      note: 'Nichts ist gepackt, bevor du es nimmst; jedes kommt in die Kiste, die du wählst.',
+      waiting: 'Der Plan wird nach der letzten Änderung neu gerechnet: Nimm gleich mehr.',
+      units: (units, part) => `${units}\u00a0×\u00a0${part}, in keiner Kiste`,
+      spares: (units, part) => `${units}\u00a0×\u00a0${part} als Ersatz, in keiner Kiste`,
+      'one-more': (part) =>
+        `1\u00a0×\u00a0${part} mehr: Es gibt keinen Ersatz, und ohne das Teil steht die Veranstaltung. Wer es nimmt, setzt ein Ersatzteil in den Entwurf.`,
+      tool: (tool, steps) => `${tool}, Werkzeug für ${listOf(steps, steps.length)}`,
+      repair: (part) => `etwas ${part}, für Reparaturen`,
+      into: (what) => `Kiste für ${what}`,
+      newBox: 'eine neue Kiste',
+      newName: (n) => `Kiste ${n}`,
+      take: 'Hineinlegen',
+    },
     heavySource:
       'Richtwert: 25 kg für einen Mann, 16 kg für eine Frau, nah am Körper in Hüfthöhe; zu zweit zwei Drittel von dem, was beide einzeln heben, bei mehr als zweien die Hälfte (HSE, Manual handling at work, INDG143 und L23; ISO 11228-1; aus dem Gedächtnis). Das ist keine gesetzliche Grenze; die örtlichen Vorschriften entscheiden.',
     unpacked: (what) => `In keiner Kiste: ${listOf(what, what.length)}.`,
@@ -154,6 +171,7 @@ inGerman(showTexts, {
   jump: 'Auf dieser Seite',
   refused: {
     box: (box) => `„${box}“ ist keine Kiste dieses Baus; hak eine der Kisten auf dieser Seite ab.`,
+    proposal: (what) => `„${what}“ ist nicht mehr vorgeschlagen: Eine Kiste hat es, oder nichts fragt danach.`,
     entry: (id) => `Es gibt keinen Eintrag „${id}“ zum Zurücknehmen.`,
   },
 });
