@@ -35,7 +35,7 @@ async function printed(path: string, format: keyof typeof PAPERS): Promise<numbe
   return pdf.match(/\/Type\s*\/Page\b(?!s)/g)?.length ?? 0;
 }
 
-/** Every code point that the text of a PDF stands for, as its fonts say; what no font has a sign for is none of them. */
+/** Every letter that the text of a PDF stands for, as its fonts say; what no font has a sign for is none of them. */
 function lettersIn(pdf: Buffer): Set<string> {
   const letters = new Set<string>();
   const bytes = pdf.toString('latin1');

@@ -35,7 +35,10 @@ export function proposalsOf(
       .filter((part) => own.has(part.id) && hasNoSpare(part, parts))
       .map(({ id }) => ({ code: 'one-more', of: id, box: spareBox }) as const),
     ...measuredIn(planned.asked.build)
-      .filter(({ id, name }) => parts.some((part) => part.id === id && part.need > 0) && !isLying(name))
+      .filter(({ id }) => parts.some((part) => part.id === id && part.need > 0))
+      .filter(
+        ({ id, name }) => !isLying(name) && boxOf(({ parts: held }) => held.some((it) => it.part === id)) === null,
+      )
       .map(({ id }) => ({ code: 'repair', of: id, box: kitBox }) as const),
   ];
 }
