@@ -54,6 +54,22 @@ describe('on the phone can be told', () => {
     expect(bench.done('press')).toBe(0);
   });
 
+  it('nothing to a closed build: what is tapped stays on the phone, says why, and is sent once it is reopened', async () => {
+    const { bench, url } = await serve();
+    const { page } = await phone(bench, url);
+    page.setDefaultTimeout(9000);
+    const { key } = bench.store.builds.ground(BUILD)!;
+    bench.store.builds.close(key, { at: '2026-12-06T10:00:00Z', who: 'maker' });
+    await tapOne(page);
+    await page.getByText('This build was closed by maker on 2026-12-06 11:00').first().waitFor();
+    await page.getByText('1 count kept on this phone').first().waitFor();
+    expect(bench.done('press')).toBe(0);
+    bench.store.builds.reopen(key);
+    await reload(page);
+    await arrived(page);
+    expect(bench.done('press')).toBe(1);
+  });
+
   it('who counts, and then every entry is theirs, after a reload too', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);
