@@ -2,11 +2,23 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { THING_LISTS } from '../../server/model/index.ts';
 import { formValues, thingFromForm, tidyRows, withRowAction } from '../../server/web/edits/form-text.ts';
+import { inLanguage } from '../../server/web/language.ts';
 import { fakeBuild } from '../support/fake-build.ts';
 
 const build = fakeBuild();
 
 describe('the text of a form', () => {
+  it('takes a decimal comma from whose language has it, even where others may mean a thousand', () => {
+    const read = (quantity: string) => thingFromForm('parameters', { name: 'a', quantity });
+    expect(inLanguage('de', () => ['3,5', '1,234', '1.25', '2,5 * a'].map(read))).toEqual([
+      { name: 'a', value: 3.5 },
+      { name: 'a', value: 1.234 },
+      { name: 'a', value: 1.25 },
+      { name: 'a', formula: '2,5 * a' },
+    ]);
+    expect(read('1,234')).toEqual({ name: 'a', formula: '1,234' });
+  });
+
   it.each(THING_LISTS)('gives every thing of %s back as it was', (list) => {
     const things = build[list] ?? [];
     expect(things.length).toBeGreaterThan(0);
@@ -35,6 +47,11 @@ describe('the text of a form', () => {
     ['3 to 6, likely 4', { low: 3, likely: 4, high: 6 }],
     ['2 * panels', '2 * panels'],
     ['1.5', 1.5],
+    ['3,5', 3.5],
+    ['0,125', 0.125],
+    ['1,234', '1,234'],
+    ['2,5 to 6,5, likely 3,5', { low: 2.5, likely: 3.5, high: 6.5 }],
+    ['4 units in 1,5 h', { units: 4, minutes: 90 }],
   ])('reads the estimate "%s"', (perUnit, read) => {
     const step = thingFromForm('steps', { name: 'a', 'phases.0.kind': 'hands', 'phases.0.perUnit': perUnit });
     expect(step.phases).toEqual([{ kind: 'hands', perUnit: read }]);

@@ -3,8 +3,10 @@
  * the text it is, so that the model's own check says in its words what would be right.
  */
 import { FIELDS, type Field } from '../../../views/forms/fields.ts';
+import { texts } from '../../../views/texts/index.ts';
 import type { EditList, FormValues } from '../../../views/types.ts';
 import { type AnswerChange, answerText, readAnswerText, type Thing } from '../../model/index.ts';
+import { plainNumber } from './csv-cells.ts';
 
 type Values = Record<string, string | readonly string[]>;
 
@@ -123,24 +125,33 @@ function readQuantity(text: string): Record<string, unknown> {
   return typeof value === 'number' ? { value } : { formula: value };
 }
 
-const NUMBER = '(-?\\d+(?:\\.\\d+)?)';
+const NUMBER = '(-?\\d+(?:[.,]\\d+)?)';
 const RANGE = new RegExp(`^${NUMBER}\\s+to\\s+${NUMBER}\\s*,?\\s*likely\\s+${NUMBER}$`, 'i');
 const TRIAL = new RegExp(`^${NUMBER}\\s*(?:units?)?\\s+in\\s+${NUMBER}\\s*(min|minutes|h|hours)?$`, 'i');
 
 function readRange(text: string): { low: number; likely: number; high: number } | null {
   const match = RANGE.exec(text);
-  return match === null ? null : { low: Number(match[1]), likely: Number(match[3]), high: Number(match[2]) };
+  return match === null ? null : { low: numberOf(match[1]!), likely: numberOf(match[3]!), high: numberOf(match[2]!) };
 }
 
 function readTrial(text: string): { units: number; minutes: number } | null {
   const match = TRIAL.exec(text);
   if (match === null) return null;
   const inHours = match[3]?.toLowerCase().startsWith('h') ?? false;
-  return { units: Number(match[1]), minutes: Number(match[2]) * (inHours ? 60 : 1) };
+  return { units: numberOf(match[1]!), minutes: numberOf(match[2]!) * (inHours ? 60 : 1) };
 }
 
+/**
+ * A number with a point or a decimal comma. `1,234` is a fraction to those whose language has decimal commas; to others
+ * it may be a thousand, so it stays the text it is and is refused.
+ */
 function numberOrText(text: string): number | string {
-  return /^-?\d*\.?\d+(e[+-]?\d+)?$/i.test(text) ? Number(text) : text;
+  const plain = texts.decimal === ',' ? text.replace(/^(-?\d+),(\d+)$/, '$1.$2') : (plainNumber(text) ?? text);
+  return /^-?\d*\.?\d+(e[+-]?\d+)?$/i.test(plain) ? Number(plain) : text;
+}
+
+function numberOf(typed: string): number {
+  return Number(typed.replace(',', '.'));
 }
 
 function writeFields(fields: readonly Field[], thing: Thing): Values {

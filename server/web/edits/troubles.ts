@@ -159,7 +159,7 @@ function readLoadIn(typed: Typed, { build, forecast }: TroubleGiven): Result<Tro
 
 /** One more thing: a part that is counted, and the one step in which it is made. */
 function readMore(typed: Typed, { build, now }: TroubleGiven): Result<Trouble> {
-  const [name, count, minutes] = [typed('name'), Number(typed('count')), Number(typed('minutes'))];
+  const [name, count, minutes] = [typed('name'), Number(typed('count')), Number(typed('minutes').replace(',', '.'))];
   if (name === '') return wrong('name', name, say.wrong.noName);
   if (name.length > LONGEST_NAME) return wrong('name', name, say.wrong.longName(name.length, LONGEST_NAME));
   if (!Number.isInteger(count) || count < 1 || count > 100_000) return wrong('count', typed('count'), say.wrong.count);
