@@ -2,6 +2,7 @@
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { formulaList } from '../../server/engine/index.ts';
 import { inLanguage } from '../../server/web/language.ts';
 import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
 import { SHEETS } from '../support/sheets.ts';
@@ -29,8 +30,12 @@ it('finds what is left in English', async () => {
 });
 
 it.each(SHEETS)('%s/ has no English of ours in German', async (sheet) => {
-  expect(leftOver(await sheetIn('de', sheet))).toEqual([]);
+  const page = await sheetIn('de', sheet);
+  expect(leftOver(named.reduce((left, words) => left.replaceAll(words, ''), page))).toEqual([]);
 });
+
+/** What is English on every sheet: the name of a step here, what formulas answer and where they come from. */
+const named = ['an order of 52', ...formulaList().flatMap(({ answers, source }) => [answers, source])];
 
 async function sheetIn(language: string, sheet: string): Promise<string> {
   const cookie = `${bench.makerCookie()}; language=${language}`;
