@@ -2,12 +2,12 @@
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { formulaList } from '../../server/engine/index.ts';
-import { inLanguage } from '../../server/web/language.ts';
-import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
-import { SHEETS } from '../support/sheets.ts';
+import { formulaList } from '../../../server/engine/index.ts';
+import { inLanguage } from '../../../server/web/language.ts';
+import { BUILD, type CountApp, countApp } from '../../support/count-app.ts';
+import { SHEETS } from '../../support/sheets.ts';
 
-const TEXTS = join(import.meta.dirname, '../../views/texts');
+const TEXTS = join(import.meta.dirname, '../../../views/texts');
 
 let bench: CountApp;
 let leftOver: (page: string) => string[];
