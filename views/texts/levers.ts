@@ -21,7 +21,7 @@ export const leverTexts = worded({
   nothingGains: 'No change to this build would buy time.',
   present: (ready: string, room: string, chance: string | null) =>
     `As planned now: ready ${ready}, ${room}${chance === null ? '' : `, chance ${chance}`}.`,
-  neck: (words: string) => `The bottleneck: ${words}.`,
+  neck: (words: string) => `As it is, ${words}.`,
   columns: { lever: 'Lever', room: 'Room, on average', chance: 'Chance', cost: 'Costs', ready: 'As planned' },
   gained: (length: string) => `${length} more`,
   lost: (length: string) => `${length} less`,
