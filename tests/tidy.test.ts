@@ -31,7 +31,10 @@ const MAY_IMPORT: Readonly<
     rooms: ['server/model', 'server/engine', 'server/store'],
     packages: ['node:', 'piscina', 'yaml'],
   },
-  views: { rooms: ['server/model'], packages: ['preact', 'preact-render-to-string', 'd3-', 'date-fns/locale/', 'uqr'] },
+  views: {
+    rooms: ['server/model'],
+    packages: ['preact', 'preact-render-to-string', 'd3-', '@dagrejs/dagre', 'date-fns/locale/', 'uqr'],
+  },
   'views/client': { rooms: ['server/model/log'], packages: [] },
   'server/web': {
     rooms: ['server/model', 'server/engine', 'server/store', 'server/planner', 'views'],

@@ -27,5 +27,7 @@ export const SHEETS = [
   '/keys',
   '/burn-down',
   '/balance',
+  '/waits',
+  '/waits?around=paint-fish',
   '/steps/paint-fish',
 ];

@@ -34,6 +34,7 @@ import { DaySheetSheet } from '../../views/sheets/day-sheet.tsx';
 import { DesignSheet } from '../../views/sheets/design.tsx';
 import { HandsSheet } from '../../views/sheets/hands.tsx';
 import { StepsSheet } from '../../views/sheets/steps.tsx';
+import { WaitsSheet } from '../../views/sheets/waits.tsx';
 import { texts } from '../../views/texts/index.ts';
 import type { BuildPage } from '../../views/types.ts';
 import { BAD_LOGS } from '../support/bad-logs.ts';
@@ -159,6 +160,7 @@ function pagesOf({ build, forecast }: Case): string[] {
     ContentsSheet({ page, open: null }),
     BurnSheet({ page }),
     BalanceSheet({ page }),
+    WaitsSheet({ page, asked: { around: null, all: false } }),
     ...(day === undefined ? [] : [DaySheetSheet({ page, day, person: null })]),
   ].map(renderFragment);
 }
@@ -444,6 +446,11 @@ const ONE_BY_ONE: Readonly<Record<string, string>> = {
     'threats.undecidedFromStart threats.loadWatched threats.sparesOf threats.dueNever threats.promised',
     'threats.expected threats.just threats.fullMachine',
   ].join(' '),
+  'tests of the picture of what waits': [
+    'waits.noteChain waits.notePart waits.noteOpen waits.noteAround waits.scroll waits.taken.machine',
+    'waits.taken.station waits.beyond waits.beyondOf waits.showAll waits.showChain',
+  ].join(' '),
+  'tests/web, over the sheet of a step': 'waits.ofStep',
   'tests of limits': 'ofDesign.limitUnknown ofDesign.kept ofDesign.broken ofDesign.mayBreak ofDesign.settleShort',
   'tests of the Now sheet': 'now.running now.sendOutMissed',
   'tests/web over a planner, and builds that are late': 'lead.wayBack lead.wayBackNote lead.allWays',

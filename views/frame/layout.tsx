@@ -54,6 +54,7 @@ const SHEET_STYLES = [
   'ways.css',
   'orders.css',
   'show.css',
+  'waits.css',
 ];
 const SCRIPTS = ['htmx.min.js', 'hx-sse.min.js'];
 const HTMX_CONFIG = JSON.stringify({

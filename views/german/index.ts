@@ -17,6 +17,7 @@ import './glance/now.ts';
 import './glance/pictures.ts';
 import './glance/place.ts';
 import './glance/unsaved.ts';
+import './glance/waits.ts';
 import './grammar.ts';
 import './hours.ts';
 import './ledger.ts';

@@ -1,5 +1,6 @@
 /** The ways from the Countdown to the sheets that answer the next questions, in one place. */
 import { screenHref } from '../links.ts';
+import { waitsHref } from '../pictures/picture-links.ts';
 import type { Html } from '../render.ts';
 import { ledgerHref } from '../sheets/ledger.tsx';
 import { texts } from '../texts/index.ts';
@@ -21,6 +22,9 @@ export function Ways({ page }: { page: BuildPage }): Html {
       ))}
       <a class="day-link" href={`${screenHref(id, 'hands')}#load`}>
         {say.way.load}
+      </a>
+      <a class="day-link" href={waitsHref(id)}>
+        {say.way.waits}
       </a>
       <a class="day-link" href={ledgerHref(id)}>
         {say.way.ledger}

@@ -4,6 +4,7 @@ import { screenHref } from '../links.ts';
 import type { BuildPage } from '../types.ts';
 import { loggedText } from '../words/supply-words.ts';
 import { counted } from '../words/wording.ts';
+import type { WaitsAsked } from './waits-facts.ts';
 
 /** All steps together. */
 export function burnHref(build: string): string {
@@ -12,6 +13,12 @@ export function burnHref(build: string): string {
 
 export function balanceHref(build: string): string {
   return `/b/${build}/balance`;
+}
+
+/** Which step waits for which: all that can be read at once, all steps, or those around one. */
+export function waitsHref(build: string, { around, all }: WaitsAsked = { around: null, all: false }): string {
+  const asked = around !== null ? `?around=${encodeURIComponent(around)}` : all ? '?all=1' : '';
+  return `/b/${build}/waits${asked}`;
 }
 
 /** The sheet of one step. */

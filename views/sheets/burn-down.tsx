@@ -9,7 +9,7 @@ import { UncheckedMark } from '../parts/unchecked.tsx';
 import { BurnPicture } from '../pictures/burn-picture.tsx';
 import { type DayColumn, DayTable } from '../pictures/day-table.tsx';
 import { PenKey } from '../pictures/pens.tsx';
-import { burnHref, stepHref } from '../pictures/picture-links.ts';
+import { burnHref, stepHref, waitsHref } from '../pictures/picture-links.ts';
 import { pointsOf, valueAt } from '../pictures/plot.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
@@ -115,6 +115,7 @@ function Turns({ page, step }: StepSheetProps): Html {
       )}
       <a href={burnHref(id)}>{say.toAll}</a>
       <a href={`${screenHref(id, 'steps')}#steps-${step.id}`}>{say.toTicket}</a>
+      <a href={waitsHref(id, { around: step.id, all: false })}>{texts.waits.ofStep}</a>
     </nav>
   );
 }

@@ -4,7 +4,7 @@ import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { LANGUAGE_NAMES, LANGUAGES, language } from '../language.ts';
 import { helpersHref, type Screen, screenHref } from '../links.ts';
 import { TodayLink } from '../parts/today-link.tsx';
-import { balanceHref, burnHref } from '../pictures/picture-links.ts';
+import { balanceHref, burnHref, waitsHref } from '../pictures/picture-links.ts';
 import type { Html } from '../render.ts';
 import { accessTexts } from '../texts/access.ts';
 import { texts } from '../texts/index.ts';
@@ -70,6 +70,10 @@ export function ContentsSheet({ page, open }: ContentsProps): Html {
         <li>
           <a href={balanceHref(id)}>{texts.pictures.balance}</a>
           <span class="quiet">{texts.pictures.contentsNote}</span>
+        </li>
+        <li>
+          <a href={waitsHref(id)}>{texts.waits.heading}</a>
+          <span class="quiet">{texts.waits.contentsNote}</span>
         </li>
         <li>
           <a href={ledgerHref(id)}>{texts.ledger.heading}</a>

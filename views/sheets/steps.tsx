@@ -7,7 +7,7 @@ import { CautionFooter } from '../parts/cautions.tsx';
 import { Soundness } from '../parts/soundness.tsx';
 import { StepLine } from '../parts/step-line.tsx';
 import { DecisionList, FeedList, GateList } from '../parts/step-lists.tsx';
-import { stepHref } from '../pictures/picture-links.ts';
+import { stepHref, waitsHref } from '../pictures/picture-links.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { Ticket } from '../ticket/ticket.tsx';
@@ -39,6 +39,13 @@ export function StepsSheet({ page, open }: StepsProps): Html {
         <ChangeLink href={href} list="steps" id={null} of="" />
       </div>
       <p class="quiet">{say.note}</p>
+      {page.forecast.steps.length === 0 ? null : (
+        <p>
+          <a class="day-link" href={waitsHref(page.build.id)}>
+            {texts.waits.toPicture}
+          </a>
+        </p>
+      )}
       <Soundness page={page} />
       <NewForm page={page} open={open} list="steps" />
       <ol class="tickets">

@@ -13,6 +13,7 @@ import { nowTexts } from './glance/now.ts';
 import { pictureTexts } from './glance/pictures.ts';
 import { placeTexts } from './glance/place.ts';
 import { unsavedTexts } from './glance/unsaved.ts';
+import { waitTexts } from './glance/waits.ts';
 import { hoursTexts } from './hours.ts';
 import { ledgerTexts } from './ledger.ts';
 import { leverTexts, wayTexts } from './levers.ts';
@@ -47,4 +48,5 @@ export const texts = joined(frameTexts, pageTexts, {
   levers: leverTexts,
   options: optionTexts,
   ways: wayTexts,
+  waits: waitTexts,
 });

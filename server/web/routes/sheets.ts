@@ -8,11 +8,13 @@ import { screenHref } from '../../../views/links.ts';
 import { NowPage, NowSheet } from '../../../views/now/now.tsx';
 import { PassedDayPage, PassedDaySheet } from '../../../views/paper/passed-day.tsx';
 import { WholePlanPage, WholePlanSheet } from '../../../views/paper/whole-plan.tsx';
+import type { WaitsAsked } from '../../../views/pictures/waits-facts.ts';
 import { BalancePage, BalanceSheet } from '../../../views/sheets/balance.tsx';
 import { BurnPage, BurnSheet, StepPage, StepSheet } from '../../../views/sheets/burn-down.tsx';
 import { CountdownPage, CountdownSheet } from '../../../views/sheets/countdown.tsx';
 import { DatesPage, DatesSheet } from '../../../views/sheets/dates.tsx';
 import { DaySheetPage, DaySheetSheet } from '../../../views/sheets/day-sheet.tsx';
+import { WaitsPage, WaitsSheet } from '../../../views/sheets/waits.tsx';
 import { texts } from '../../../views/texts/index.ts';
 import { dayTexts } from '../../../views/texts/paper/day.ts';
 import type { BuildPage } from '../../../views/types.ts';
@@ -32,6 +34,7 @@ import { roomSinceYesterday } from './ledger.ts';
 
 type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
 type StepRequest = FastifyRequest<{ Params: { id: string; step: string } }>;
+type WaitsRequest = FastifyRequest<{ Params: { id: string }; Querystring: { around?: string; all?: string } }>;
 type DayRequest = FastifyRequest<{ Params: { id: string; date: string }; Querystring: { person?: string } }>;
 type PaperRequest = FastifyRequest<{ Params: { id: string }; Querystring: { person?: string } }>;
 
@@ -66,6 +69,15 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
     return sendCommonSheet(web, request, reply, page, {
       sheet: () => BalanceSheet({ page }),
       page: () => BalancePage({ page }),
+    });
+  });
+
+  app.get('/b/:id/waits', async (request: WaitsRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
+    const asked = waitsAsked(page, request.query);
+    return sendCommonSheet(web, request, reply, page, {
+      sheet: () => WaitsSheet({ page, asked }),
+      page: () => WaitsPage({ page, asked }),
     });
   });
 
@@ -122,6 +134,13 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
       .type('application/json; charset=utf-8')
       .send(Readable.from(fileText(build, web.planner.log(build.id))));
   });
+}
+
+/** Throws a 404 refusal for a step that is not in the plan. */
+function waitsAsked({ forecast }: BuildPage, { around, all }: WaitsRequest['query']): WaitsAsked {
+  if (!around) return { around: null, all: all === '1' };
+  if (forecast.steps.every(({ id }) => id !== around)) throw new Refusal(404, texts.errors.noStep(around));
+  return { around, all: false };
 }
 
 /** Throws a 404 refusal for somebody who is not in the build. */

@@ -30,5 +30,6 @@ inGerman(leadTexts, {
     options: 'Was wäre, wenn',
     ledger: 'Wo die Luft geblieben ist',
     load: 'Auslastung aller Leute und Maschinen',
+    waits: 'Welcher Schritt auf welchen wartet',
   },
 });

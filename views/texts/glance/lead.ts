@@ -29,5 +29,6 @@ export const leadTexts = worded({
     options: 'What if',
     ledger: 'Where the room went',
     load: 'Load of each person and machine',
+    waits: 'Which step waits for which',
   },
 });

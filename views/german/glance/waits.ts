@@ -1,0 +1,78 @@
+/** The words of the picture of which step waits for which, in German. */
+
+import { inGerman } from '../../language.ts';
+import { waitTexts } from '../../texts/glance/waits.ts';
+import { some } from '../../texts/grammar.ts';
+
+inGerman(waitTexts, {
+  heading: 'Welcher Schritt auf welchen wartet',
+  contentsNote: 'Alle Schritte als Bild, mit der Kette, die den Termin bestimmt',
+  toPicture: 'Welcher Schritt auf welchen wartet',
+  ofStep: 'Worauf er wartet, und was auf ihn wartet',
+  note: 'Was zuerst kommt, führt zu dem, was darauf wartet.',
+  noteChain: (drawn, all) =>
+    `${drawn} von ${all} Schritten: die, die den Termin bestimmen, und die Schritte um sie herum.`,
+  notePart: (drawn, chain, all) => `${drawn} von ${all} Schritten: die ersten der ${chain}, die den Termin bestimmen.`,
+  noteOpen: (drawn, all) => `${drawn} von ${all} Schritten: die ersten, bei denen noch etwas übrig ist.`,
+  noteAround: (step, drawn, all) => `${drawn} von ${all} Schritten: die um ${step} herum.`,
+  noteAll: (all) => (all === 1 ? 'Der einzige Schritt.' : `Alle ${all} Schritte.`),
+  noSteps: 'Es gibt noch keine Schritte. Ein Bild braucht mindestens einen.',
+  noLines: 'Kein Schritt wartet auf einen anderen.',
+  noChain: 'Keine Kette bestimmt den Termin: Der Plan hat keinen Termin, oder es ist nichts mehr zu tun.',
+  brokenLine: 'Das Bild lässt weg, was nicht sein kann:',
+  scroll: 'Das Bild geht rechts weiter: In seinem Rahmen lässt es sich verschieben.',
+  picture: 'Schritte, von dem, was zuerst kommt, zu dem, was wartet',
+  left: (n) => `${n} übrig`,
+  done: 'fertig',
+  drives: 'bestimmt den Termin',
+  waits: (length) => `wartet ${length}`,
+  taken: {
+    hands: (who) => `wartet auf ${who}`,
+    machine: (which) => `wartet auf die Maschine: ${which}`,
+    station: (which) => `wartet auf einen Platz: ${which}`,
+    other: (step) => `wartet auf ${step}`,
+  },
+  link: {
+    units: 'Stück für Stück',
+    'finish-start': 'wenn alles fertig ist',
+    'start-start': 'beginnt nach dessen Anfang',
+    'finish-finish': 'endet nach dessen Ende',
+    'start-finish': 'endet nach dessen Anfang',
+  },
+  sign: {
+    'start-start': 'beginnt nach Anfang',
+    'finish-finish': 'endet nach Ende',
+    'start-finish': 'endet nach Anfang',
+  },
+  from: (words, step) => `${words}: ${step}`,
+  beyond: (n) => some(n, 'weitere Verknüpfung', 'weitere Verknüpfungen'),
+  beyondOf: (step) => `um ${step} herum`,
+  alone: 'Schritte ohne Linie in diesem Bild',
+  keyTitle: 'So liest man es',
+  key: {
+    units: 'geht Stück für Stück weiter',
+    whole: 'geht weiter, wenn alles fertig ist',
+    drives: 'bestimmt den Termin',
+    balloon: 'geht beim Schritt mit dieser Nummer weiter',
+    order: 'Bestellung',
+    gate: 'Prüfung',
+    wait: 'trocknet oder wartet danach',
+    done: 'fertig',
+  },
+  around: 'Die Schritte zeigen um',
+  show: 'Zeigen',
+  showAll: 'Alle Schritte zeigen',
+  showChain: 'Zeigen, was den Termin bestimmt',
+  table: 'Dasselbe als Tabelle',
+  columns: {
+    step: 'Schritt',
+    waitsFor: 'Wartet auf',
+    waitedForBy: 'Darauf wartet',
+    left: 'Übrig',
+    room: 'Luft',
+    drives: 'Bestimmt den Termin',
+  },
+  yes: 'ja',
+  no: 'nein',
+  nothing: 'nichts',
+});
