@@ -91,6 +91,7 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number, n
   'POST /b/:id/hands': [401, 403, 403, 404, 403],
   'GET /b/:id/burn-down': [401, 403, 403, 200, 403],
   'GET /b/:id/balance': [401, 403, 403, 200, 403],
+  'GET /b/:id/waits': [401, 403, 403, 200, 403],
   'GET /b/:id/steps/:step': [401, 403, 403, 200, 403],
   'GET /b/:id/contents': [401, 403, 403, 200, 403],
   'POST /b/:id/contents': [401, 403, 403, 404, 403],

@@ -16,6 +16,7 @@ const SHEETS = [
   '/ledger',
   '/burn-down',
   '/balance',
+  '/waits',
   '/steps/press',
 ];
 const FORMS = [

@@ -65,6 +65,29 @@ describe('the burn-down of a step', () => {
   });
 });
 
+describe('which step waits for which', () => {
+  it('is a link away on Countdown, Steps, Contents and the sheet of each step', async () => {
+    for (const path of ['', '/steps', '/contents']) expect(await get(path)).toContain('href="/b/tide-wall/waits"');
+    const step = await get('/steps/press');
+    expect(step).toContain('<a href="/b/tide-wall/waits?around=press">What it waits for, and what waits for it</a>');
+  });
+
+  it('leads from each box to its ticket, and around a step shows what touches it', async () => {
+    const html = await get('/waits?around=press');
+    expect(html).toContain('href="/b/tide-wall/steps/press#name-press"');
+    expect(await get('/steps/press')).toContain('id="name-press"');
+    expect(words(html)).toMatch(/Steps shown: \d of \d+, around /);
+  });
+
+  it('of a step that is not there is answered with a sentence', async () => {
+    const answer = await fake.app.inject({ url: '/b/tide-wall/waits?around=nothing' });
+    expect([answer.statusCode, words(answer.body)]).toEqual([
+      404,
+      expect.stringContaining('The plan has no step “nothing”; choose one on Steps.'),
+    ]);
+  });
+});
+
 describe('the line of balance', () => {
   it('says what runs out, when and for how long, and names the greatest pile', async () => {
     const text = words(await get('/balance'));
