@@ -7,7 +7,7 @@ export const scheduleTexts = worded({
   anew: 'Worked out from the file alone. The pages keep the sequence already given out, so their times may differ a little.',
   proved: (when: string) => `No plan can be ready before ${when}: this one is the best there is.`,
   gap: (bound: string, ready: string) =>
-    `If everything takes as long as planned, the earliest possible finish is ${bound}. This plan is ready ${ready}.`,
+    `This plan is ready ${ready}. If everything takes as long as planned, the earliest possible finish is ${bound}.`,
   noSchedule: (bound: string) => `No plan can be ready before ${bound}.`,
   impossible: {
     hands: (length: string, who: string, window: string) =>
@@ -23,8 +23,8 @@ export const scheduleTexts = worded({
   },
   by: {
     'critical-path': 'The longest chain of steps takes that long, however many people help.',
-    hands: (who: string) => `It takes every hour of ${who} until then.`,
-    machine: (which: string) => `It takes every hour of the ${which} until then.`,
+    hands: (who: string) => `The hours of ${who} allow nothing earlier.`,
+    machine: (which: string) => `The hours of the ${which} allow nothing earlier.`,
     search: 'The search ruled out every other plan.',
   },
   byDelivery: (what: string, when: string) =>

@@ -1,5 +1,5 @@
 /** How the work of a step goes on its job ticket: its pattern, its figures, and what is to be known of it. */
-import type { ForecastStep, LevelledDates, PhaseShape } from '../../server/model/index.ts';
+import type { ForecastPace, ForecastStep, LevelledDates, PhaseShape } from '../../server/model/index.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
@@ -125,7 +125,7 @@ function paceCells({ pace, handsMinutesPerUnit, origin }: ForecastStep): [string
       say.hands,
       <>
         {minutesText(minutesPerUnit, 1)}
-        {span ? <span class="quiet"> {say.likely(figure(pace.low, 1), figure(pace.high, 1))}</span> : null}{' '}
+        {span ? <span class="quiet"> {say.likely(...spreadText(minutesPerUnit, pace))}</span> : null}{' '}
         <OriginMark origin={pace?.origin ?? origin} />
       </>,
     ],
@@ -138,6 +138,12 @@ function paceCells({ pace, handsMinutesPerUnit, origin }: ForecastStep): [string
     cells.push([say.learning, say.learningWords(percent(pace.learningRate))]);
   }
   return cells;
+}
+
+/** The spread in the unit of the pace beside it: a bare number there is minutes, so hours are said with their unit. */
+function spreadText(minutesPerUnit: number, { low, high }: ForecastPace): [string, string] {
+  const said = minutesPerUnit < 60 && high < 60 ? (minutes: number) => figure(minutes, 1) : minutesText;
+  return [said(low), said(high)];
 }
 
 function handsLeftWords(step: ForecastStep): string {

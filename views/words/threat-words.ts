@@ -97,7 +97,7 @@ function slowStepText(forecast: Forecast, clock: WallClock, name: string, values
   const { left, total, handsMinutesLeft, minutesPerUnit, by, noHoursAfter, waiting } = values;
   const when = (instant: number) => whenText(clock, instant, forecast.now);
   const each = minutesPerUnit === null ? null : twoFigures(minutesPerUnit);
-  const work = handsMinutesLeft > 0 ? say.work(hoursText(handsMinutesLeft), each) : '';
+  const work = handsMinutesLeft > 0 ? say.work(workText(handsMinutesLeft), each) : '';
   const said = [
     `${say.left(name, left, total)}${work}.`,
     paceText(values.pace),

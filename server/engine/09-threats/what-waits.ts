@@ -72,6 +72,8 @@ export function isExplained(
 
 /** By how much the plan runs past the step's last moment under hands and machines, or without them. */
 export function latenessOf({ levelled, dates }: ForecastStep): number {
-  const levelledLate = levelled === null || levelled.lastFinish === null ? 0 : levelled.finish - levelled.lastFinish;
+  const ends = levelled === null || levelled.lastFinish === null ? 0 : levelled.finish - levelled.lastFinish;
+  // Spares may end after the last moment of the units that are needed.
+  const levelledLate = Math.min(ends, -(levelled?.room ?? -ends));
   return Math.max(0, levelledLate, -(dates?.totalSlackClock ?? 0));
 }

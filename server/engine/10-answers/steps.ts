@@ -100,7 +100,7 @@ function stepAnswer(planned: Planned, plan: PlannedStep, index: number): Forecas
     dates: joinDates(
       lots.filter((lot) => isInstant(planned.dates.earlyFinish[lot]!)).map((lot) => datesOfLot(planned, lot)),
     ),
-    levelled: joinLevelled(lots.flatMap((lot) => levelledOfLot(planned, lot) ?? [])),
+    levelled: joinLevelled(planned, lots),
     lastLogged: plan.tally.lastAt,
     pace: paceAnswer(planned, plan),
     ...runTimeAnswer(planned, plan),
@@ -273,24 +273,40 @@ function joinDates(dates: readonly Dates[]): Dates | null {
   };
 }
 
-function joinLevelled(lots: readonly LevelledDates[]): LevelledDates | null {
-  if (lots.length === 0) return null;
+function joinLevelled(planned: Planned, indices: readonly number[]): LevelledDates | null {
+  const placed = indices.flatMap((lot) => {
+    const levelled = levelledOfLot(planned, lot);
+    return levelled === null ? [] : [{ ...levelled, isSpare: planned.work.lots[lot]!.spare === true }];
+  });
+  if (placed.length === 0) return null;
   return {
-    start: Math.min(...lots.map((lot) => lot.start)),
-    finish: Math.max(...lots.map((lot) => lot.finish)),
+    start: Math.min(...placed.map((lot) => lot.start)),
+    finish: Math.max(...placed.map((lot) => lot.finish)),
     lastStart: known(
-      lots.map((lot) => lot.lastStart),
+      placed.map((lot) => lot.lastStart),
       Math.min,
     ),
-    lastFinish: known(
-      lots.map((lot) => lot.lastFinish),
-      Math.max,
-    ),
+    lastFinish: lastFinishOf(placed),
     room: known(
-      lots.map((lot) => lot.room ?? null),
+      placed.map((lot) => lot.room ?? null),
       Math.min,
     ),
   };
+}
+
+/**
+ * The last moment of what is planned last: a load that runs now may come off days later than the loads after it may.
+ * Spares have until the event, so they say nothing of when the step must be finished, unless nothing else is left.
+ */
+function lastFinishOf(lots: readonly (LevelledDates & { readonly isSpare: boolean })[]): number | null {
+  const known = lots.flatMap(({ finish, lastFinish, isSpare }) =>
+    lastFinish === null ? [] : [{ finish, lastFinish, isSpare }],
+  );
+  const needed = known.filter(({ isSpare }) => !isSpare);
+  const [last] = (needed.length > 0 ? needed : known).sort(
+    (a, b) => b.finish - a.finish || a.lastFinish - b.lastFinish,
+  );
+  return last?.lastFinish ?? null;
 }
 
 /** Of those numbers that are known the one that `pick` picks; null for none. */

@@ -36,7 +36,7 @@ describe('what is proved of the date', () => {
   it('is how far the proof reaches, beside this schedule, where there is a gap', () => {
     const readyAt = minutes('2026-12-03T08:00Z');
     expect(proved({ verdict: 'gap', readyAt, by: 'hands', resource: 'Ada or Ben' })).toEqual([
-      'If everything takes as long as planned, the earliest possible finish is Thu 3 Dec 09:00. This plan is ready Thu 3 Dec 13:40. It takes every hour of Ada or Ben until then.',
+      'This plan is ready Thu 3 Dec 13:40. If everything takes as long as planned, the earliest possible finish is Thu 3 Dec 09:00. The hours of Ada or Ben allow nothing earlier.',
       false,
     ]);
   });
@@ -181,7 +181,7 @@ describe('an order in whole packs', () => {
 
   it('says how many of them are needed', () => {
     expect(order).toMatchObject({ units: 16 });
-    expect(packsText(build, forecast, order!)).toBe('13 needed, in packs of 4');
+    expect(packsText(build, forecast, order!)).toBe('13 still needed, in packs of 4');
   });
 
   it('says nothing where as many are needed, or it is on its way', () => {

@@ -74,7 +74,7 @@ inGerman(countdownTexts, {
   orderedBeforeStart: (what, late) => `${what}: hätte vor Baubeginn bestellt sein müssen, ${late}`,
   sentBeforeStart: (what, late) => `${what}: hätte vor Baubeginn außer Haus gehen müssen, ${late}`,
   decidedBeforeStart: (question, late) => `${question} Das hätte vor Baubeginn entschieden sein müssen, ${late}`,
-  packs: (needed, size) => `${needed} gebraucht, in Packungen zu ${size}`,
+  packs: (needed, size) => `${needed} noch gebraucht, in Packungen zu ${size}`,
   from: (supplier) => `von ${supplier}`,
   leadLearnt: (planned, given, deliveries) =>
     `Werktage: mit ${planned} statt ${given} geplant, nach ${some(deliveries, 'Lieferung', 'Lieferungen')}`,

@@ -77,7 +77,7 @@ export const countdownTexts = worded({
     `${what} should have been sent out before the build started: ${late}`,
   decidedBeforeStart: (question: string, late: string) =>
     `${question} This should have been decided before the build started: ${late}`,
-  packs: (needed: string, size: number) => `${needed} needed, in packs of ${size}`,
+  packs: (needed: string, size: number) => `${needed} still needed, in packs of ${size}`,
   from: (supplier: string) => `from ${supplier}`,
   leadLearnt: (planned: string, given: string, deliveries: number) =>
     `working days: planned with ${planned} instead of ${given}, after ${some(deliveries, 'delivery', 'deliveries')}`,

@@ -1,0 +1,82 @@
+import { describe, expect, it } from 'vitest';
+import { planBuild } from '../../../server/engine/index.ts';
+import { workThrough } from '../../../server/engine/stages/index.ts';
+import type { Build, Forecast, LogEntry } from '../../../server/model/index.ts';
+import { LIVELY_NOW, livelyBuild } from '../../support/makers/lively-builds.ts';
+
+/** Tue 1 Dec 2026, 17:00 UTC. */
+const NOW = Date.parse('2026-12-01T17:00Z') / 60_000;
+
+/** Twelve slats of four a load on one rack that is in use, with spares that nothing waits for. */
+const BUILD: Build = {
+  id: 'slats',
+  name: 'slats',
+  zone: 'UTC',
+  event: '2026-12-12T18:00',
+  readyBy: '2026-12-10T22:00',
+  people: [{ id: 'ria', name: 'Ria', hours: 'daily 17:00-22:00' }],
+  machines: [{ id: 'rack', name: 'rack', hours: 'always', unattended: true, overnight: true }],
+  parts: [{ id: 'slat', name: 'slat', source: 'make', count: 12, spares: 3 }],
+  steps: [
+    {
+      id: 'oil',
+      name: 'oil',
+      part: 'slat',
+      lotSize: 4,
+      phases: [
+        { kind: 'hands', perUnit: 3 },
+        { kind: 'run', machine: 'rack', minutes: '8 h' },
+      ],
+    },
+    {
+      id: 'hang',
+      name: 'hang',
+      count: 12,
+      lotSize: 4,
+      after: [{ step: 'oil', type: 'units', ratio: 1 }],
+      phases: [{ kind: 'hands', perUnit: 10 }],
+    },
+  ],
+};
+const LOADED: LogEntry[] = [
+  { id: 'loaded-0001', kind: 'loaded', step: 'oil', n: 4, machine: 'rack', at: '2026-12-01T16:00:00Z', who: 'Ria' },
+];
+
+/** The last moment to finish a step, and those of its lots that are needed, the one that is planned last first. */
+function lastMoments(forecast: Forecast, id: string, isSpare: (lot: string) => boolean) {
+  const step = forecast.steps.find((one) => one.id === id)!.levelled;
+  const lots = forecast.lots.flatMap((lot) =>
+    lot.step !== id || lot.levelled?.lastFinish == null || isSpare(lot.id)
+      ? []
+      : [{ finish: lot.levelled.finish, last: lot.levelled.lastFinish }],
+  );
+  return { step, lots: lots.sort((a, b) => b.finish - a.finish || a.last - b.last) };
+}
+
+describe('the last moment to finish a step that is under way', () => {
+  it('is that of the needed units planned last, not that of spares, which have until the event', () => {
+    const forecast = planBuild(BUILD, LOADED, NOW);
+    const oil = forecast.steps.find(({ id }) => id === 'oil')!;
+    expect(oil.state).toBe('under-way');
+    expect(oil.levelled!.lastFinish).toBeLessThan(forecast.readyBy);
+    const spares = forecast.lots.filter(({ step, firstUnit }) => step === 'oil' && firstUnit > 12);
+    expect(Math.min(...spares.map(({ levelled }) => levelled!.lastFinish!))).toBeGreaterThan(forecast.readyBy);
+  });
+
+  it('is in any build no later than that of whatever needed lot ends last', () => {
+    let compared = 0;
+    for (let seed = 1; seed <= 15; seed++) {
+      const { build, log } = livelyBuild(seed);
+      const { work } = workThrough({ build, log, now: LIVELY_NOW }, 'work');
+      const spares = new Set(work.lots.filter(({ spare }) => spare === true).map(({ id }) => id));
+      const forecast = planBuild(build, log, LIVELY_NOW);
+      for (const { id, name } of forecast.steps) {
+        const { step, lots } = lastMoments(forecast, id, (lot) => spares.has(lot));
+        if (lots.length === 0) continue;
+        compared++;
+        expect([seed, name, step!.lastFinish]).toEqual([seed, name, lots[0]!.last]);
+      }
+    }
+    expect(compared).toBeGreaterThan(60);
+  });
+});
