@@ -16,6 +16,7 @@ import {
   soonText,
   twoFigures,
   whenText,
+  workText,
 } from './wording.ts';
 
 const say = texts.threats;
