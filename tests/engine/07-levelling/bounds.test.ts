@@ -78,6 +78,34 @@ describe('what cannot be done', () => {
     }
   });
 
+  it('is not claimed of the workshop where only the work on site finds no hour', () => {
+    const once = calendarFrom([[540, 600]]);
+    const site: HandsPhase = { ...hands(60, [1]), open: once };
+    const given = work(
+      [
+        ...Array.from({ length: 4 }, (_, i) => lot(`l${i}`, [hands(300)])),
+        lot('connect', [site], { onSite: true, deadline: 4 * DAY }),
+      ],
+      Array.from({ length: 4 }, (_, from) => ({
+        from,
+        to: 4,
+        type: 'finish-start' as const,
+        lagMinutes: 0,
+        lagOpen: null,
+        reason: 'feed' as const,
+      })),
+      2,
+    );
+    const { resources, ...rest } = given;
+    const [ria, electrician] = resources;
+    const { bound, schedule, beyond, verdict } = level(
+      { ...rest, resources: [ria!, { ...electrician!, open: once }] },
+      { seed: 1 },
+    );
+    expect(beyond).toEqual([4]);
+    expect([bound.readyAt, schedule.readyAt, verdict]).toEqual([2 * DAY + 780, 2 * DAY + 780, 'proved-best']);
+  });
+
   it('is not claimed by a bound beyond any schedule of many crowded builds', () => {
     let met = 0;
     for (let seed = 1; seed <= 80; seed++) {

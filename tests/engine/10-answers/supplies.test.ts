@@ -171,6 +171,15 @@ describe('how far a thing is', () => {
     expect(supplyIn(tins, log)).toMatchObject(expected);
   });
 
+  test('arrives when the plan counts on it, on every sheet: what is overdue not before now', () => {
+    const late = told({ kind: 'ordered', n: 2 }, { kind: 'promised', until: '2026-12-01T05:00:00Z' });
+    const { supplies, orders, days } = planBuild(tins, late, NOW);
+    const oil = supplies!.find(({ id }) => id === 'oil')!;
+    expect(oil.orders[0]!.due).toBeLessThan(NOW);
+    const comes = days.flatMap(({ arrivals }) => arrivals).find(({ step }) => step === oil.step);
+    expect([oil.arrives, orders.find(({ step }) => step === oil.step)!.arrives, comes!.at]).toEqual([NOW, NOW, NOW]);
+  });
+
   test('is late where the last moment has passed, and nobody’s where no supplier is named', () => {
     expect(supplyIn({ ...tins, event: '2026-12-03T10:00' }).state).toBe('late');
     const { supplier: _, ...oil } = OIL;

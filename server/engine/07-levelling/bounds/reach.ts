@@ -18,8 +18,7 @@ interface Reach {
  * as if it alone mattered: a crew that begins early may end late, so both may not be had together. A schedule can do
  * neither earlier. Starts fall short of the truth where phases that must follow each other at once wait for a late one.
  * O(phases times crews, and links). `notBefore`: what is known beside, by phase; `order`: the lots,
- * each behind those it depends on. Leaves the times of the last pass as
- * they are.
+ * each behind those it depends on; those left out of it hold nothing up. Leaves the times of the last pass as they are.
  */
 export function reachOf(
   instance: Instance,
@@ -28,6 +27,7 @@ export function reachOf(
 ): Reach {
   const { starts, finishes, phaseStarts, phaseFinishes } = instance;
   const before = [starts, finishes, phaseStarts, phaseFinishes].map((times) => times.slice());
+  if (order.length < instance.lots) holdNothing(instance, order);
   for (const lot of order) reachLot(instance, lot, notBefore);
   const reach = {
     starts: starts.slice(),
@@ -40,6 +40,16 @@ export function reachOf(
     times.set(before[i]!);
   });
   return reach;
+}
+
+function holdNothing({ lots, starts, finishes }: Instance, order: Int32Array): void {
+  const asked = new Uint8Array(lots);
+  for (const lot of order) asked[lot] = 1;
+  for (let lot = 0; lot < lots; lot++) {
+    if (asked[lot] === 1) continue;
+    starts[lot] = FREE;
+    finishes[lot] = FREE;
+  }
 }
 
 function reachLot(instance: Instance, lot: number, notBefore: Int32Array | null): void {

@@ -30,7 +30,7 @@ export class Supposed {
     const { forward, mirrored } = compiled;
     this.early = timesOf(forward, reachOf(forward).phaseStarts);
     this.onSite = Int32Array.from(compiled.work.lots, (lot) => (lot.onSite ? 1 : 0));
-    this.backwards = dependencyOrderOf(mirrored);
+    this.backwards = dependencyOrderOf(mirrored).filter((lot) => this.onSite[lot] === 0);
     const isSmall = compiled.work.lots.length <= MOST_LOTS;
     this.oneByOne = groups.filter(({ oneByOne, jobs }) => isSmall && oneByOne !== null && jobs.length > 1);
   }
@@ -82,10 +82,11 @@ export class Supposed {
     return null;
   }
 
+  /** Work on site is left out: where it finds no hour at all, the workshop is ready all the same. */
   private closer(readyAt: Instant, notBefore: Int32Array | null, notAfter: Int32Array | null): Limits {
     const { forward, mirrored } = this.compiled;
     const from = Math.floor((-readyAt - mirrored.origin) / mirrored.tick);
-    const earliest = this.onSite.map((isOnSite) => (isOnSite === 1 ? FREE : from));
+    const earliest = new Int32Array(mirrored.lots).fill(from);
     const reach = reachOf({ ...mirrored, earliest }, notAfter, this.backwards);
     return {
       early: notBefore === null ? this.early : timesOf(forward, reachOf(forward, notBefore).phaseStarts),

@@ -119,7 +119,8 @@ function progressOf(units: number, { step, order }: Known): Progress {
   const progress = { here, onTheWay, toOrder, orders };
   const state = stateOf(step.left, order, progress);
   if (state === 'here') return { ...progress, state, ...moments };
-  const due = [...orders.map((one) => one.due), ...(isOpen || orders.length === 0 ? [order.arrives] : [])];
+  // What is overdue is planned as if it came now: `order.arrives` is then later than what its entries say.
+  const due = [...orders.map((one) => one.due), order.arrives];
   const orderBy = isOpen ? order.orderBy : null;
   return { ...progress, state, orderBy, arrives: Math.max(...due), neededBy: order.neededBy };
 }
