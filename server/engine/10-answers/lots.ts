@@ -89,7 +89,7 @@ export function lastStartOf(planned: Planned, i: number): number {
 }
 
 /** Placements of the schedule gathered by lot, in the order of phases. */
-export function placementsByLot({ schedule }: Planned): Map<number, Placement[]> {
+export function placementsByLot({ schedule }: Pick<Planned, 'schedule'>): Map<number, Placement[]> {
   const byLot = new Map<number, Placement[]>();
   for (const placement of schedule?.placements ?? []) {
     const list = byLot.get(placement.lot) ?? [];

@@ -1,13 +1,15 @@
 /** The run sheet: who does what on site when, as planned, with the last moment for each. */
 import { type DaySpell, type ForecastShow, type RunLine, stepsOfNobody } from '../../model/index.ts';
 import { levelledOfLot, placementsByLot } from '../10-answers/index.ts';
+import { intersectionOf, openMinutesBetween, subtractOpenMinutes } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
+import type { Instant, Placement } from '../types.ts';
 import type { ShowGiven } from './show-given.ts';
 
 /**
  * All work on site in the order of its beginning: the plan's own spells, those of the people who do one together as one
- * line, and what waits or runs with nobody there. The last moment of a line lies as long before the last moment of its
- * lot as the line begins after the lot. Work that nobody may do waits for somebody and is no line; `notYet` names it,
+ * line, and what waits or runs with nobody there. The last moment of a line is when it begins where its lot begins as late
+ * as it may, in the hours of those who do it then. Work that nobody may do waits for somebody and is no line; `notYet` names it,
  * and what has no place in the plan. O(spells + lots).
  */
 export function runAnswer({ planned, spells, forecast }: ShowGiven): Pick<ForecastShow, 'run' | 'notYet'> {
@@ -16,7 +18,7 @@ export function runAnswer({ planned, spells, forecast }: ShowGiven): Pick<Foreca
   const lines = new Map<string, RunLine>();
   for (const [person, own] of spells.people) {
     const id = planned.work.resources[person]!.id;
-    for (const spell of own) if (lots.has(spell.lot)) addTo(lines, lineOf(spell, lots.get(spell.lot)!), id);
+    for (const spell of own) if (lots.has(spell.lot)) addTo(lines, lineOf(planned, spell, lots.get(spell.lot)!), id);
   }
   const alone = aloneLines(planned, lots).filter(({ step }) => !nobodys.has(step));
   return {
@@ -39,26 +41,48 @@ function notYetIn(planned: Planned, lots: ReadonlyMap<string, SiteLot>, nobodys:
   );
 }
 
-/** By lot on site, its place among the lots and by how many minutes it may be later. */
+/**
+ * By lot on site, its place among the lots, by how many minutes it may be later, and where its phases lie as planned and
+ * as late as they may; `latest` is empty where that is where they stand.
+ */
 interface SiteLot {
   readonly index: number;
   readonly later: number | null;
+  readonly planned: readonly Placement[];
+  readonly latest: readonly Placement[];
 }
 
 function siteLots(planned: Planned): Map<string, SiteLot> {
-  const { work, plans } = planned;
+  const { work, plans, backwards } = planned;
+  const [placed, latest] = [placementsByLot(planned), placementsByLot({ schedule: backwards })];
   return new Map(
     work.lots.flatMap((lot, index) => {
       if (!plans[lot.step]!.onSite || lot.lastUnit < lot.firstUnit) return [];
       const levelled = levelledOfLot(planned, index);
       const last = levelled?.lastStart ?? null;
-      return [[lot.id, { index, later: last === null ? null : last - levelled!.start }] as const];
+      const later = last === null ? null : last - levelled!.start;
+      const isMoved = later !== 0 && lot.begunAt === null;
+      const phases = { planned: placed.get(index) ?? [], latest: isMoved ? (latest.get(index) ?? []) : [] };
+      return [[lot.id, { index, later, ...phases }] as const];
     }),
   );
 }
 
-function lineOf({ lot, step, set, units, kind, start, finish }: DaySpell, { later }: SiteLot): RunLine {
-  return { lot, step, set, units, kind, start, finish, last: later === null ? null : start + later, people: [] };
+function lineOf(planned: Planned, spell: DaySpell, site: SiteLot): RunLine {
+  const { lot, step, set, units, kind, start, finish } = spell;
+  return { lot, step, set, units, kind, start, finish, last: lastOf(planned, site, start), people: [] };
+}
+
+/** When what begins at `start` begins at the latest: as much of its phase is then still to be done as at `start`. */
+function lastOf({ work }: Planned, { later, planned, latest }: SiteLot, start: Instant): Instant | null {
+  if (later === null) return null;
+  const as = planned.find((one) => one.start <= start && start < one.finish);
+  const then = latest.find(({ phase }) => phase === as?.phase);
+  if (as === undefined || then === undefined) return start + later;
+  if (as.start === start || then.people.length === 0) return then.start + start - as.start;
+  const openOf = (people: readonly number[]) => intersectionOf(people.map((person) => work.resources[person]!.open));
+  const left = openMinutesBetween(openOf(as.people), start, as.finish);
+  return subtractOpenMinutes(openOf(then.people), then.finish, left);
 }
 
 function addTo(lines: Map<string, RunLine>, line: RunLine, person: string): void {
@@ -71,14 +95,15 @@ function addTo(lines: Map<string, RunLine>, line: RunLine, person: string): void
 function aloneLines(planned: Planned, lots: ReadonlyMap<string, SiteLot>): RunLine[] {
   const { work, plans } = planned;
   const placed = placementsByLot(planned);
-  return [...lots.values()].flatMap(({ index, later }) => {
+  return [...lots.values()].flatMap((site) => {
+    const { index } = site;
     const lot = work.lots[index]!;
     return (placed.get(index) ?? []).flatMap(({ phase, people, start, finish }): RunLine[] => {
       const { kind } = lot.phases[phase]!;
       if ((kind !== 'wait' && kind !== 'run') || people.length > 0 || finish === start) return [];
       const units = lot.lastUnit - lot.firstUnit + 1;
       const base = { lot: lot.id, step: plans[lot.step]!.id, set: lot.set, units, kind, start, finish };
-      return [{ ...base, last: later === null ? null : start + later, people: [] }];
+      return [{ ...base, last: lastOf(planned, site, start), people: [] }];
     });
   });
 }

@@ -359,6 +359,35 @@ describe('the run sheet', () => {
     expect(run[0]!.start).toBe(Date.parse('2026-12-10T09:00Z') / 60_000);
   });
 
+  test('gives what goes on after a break a last moment at which somebody is there', () => {
+    const people = [
+      {
+        ...wave().people![0]!,
+        hours: 'never',
+        exceptions: [
+          { date: '2026-12-05', hours: '09:00-18:00' },
+          { date: '2026-12-08', hours: '09:00-13:00 14:00-19:00' },
+          { date: '2026-12-09', hours: '10:00-14:00 15:00-19:00' },
+          { date: '2026-12-10', hours: '10:00-12:00' },
+        ],
+      },
+    ];
+    const lay: Build['steps'][number] = {
+      id: 'lay',
+      name: 'Lay the floor',
+      onSite: true,
+      phases: [{ kind: 'hands', minutes: 300 }],
+    };
+    const { parts: _, gates: __, ...rest } = wave();
+    const { run } = showOf({ ...rest, loadIn: '2026-12-08T09:00', people, steps: [lay] });
+    const at = (time: string) => Date.parse(`2026-12-${time}Z`) / 60_000;
+    // Five hours backwards from Thursday noon: two on Thursday, three on Wednesday; the last of them begins at eleven.
+    expect(run.map(({ start, last }) => [start, last])).toEqual([
+      [at('08T09:00'), at('09T16:00')],
+      [at('08T14:00'), at('10T11:00')],
+    ]);
+  });
+
   test('names what nobody may do instead of giving it a line', () => {
     const people = wave().people!.map((person) => ({ ...person, can: ['weld', 'cut', 'lift', 'hum', 'glow'] }));
     const { run, notYet } = showOf(wave({ people }));
