@@ -142,7 +142,8 @@ export function arrivalText(forecast: Forecast, clock: WallClock, { step, arrive
 }
 
 /**
- * Why more is ordered than the steps ask for: `13 still needed, in packs of 4`. Null where as many are ordered as are needed.
+ * Why more is ordered than the steps ask for: `13 still needed, in packs of 4`. Null where as many are ordered as are
+ * needed.
  */
 export function packsText(build: Build, forecast: Forecast, order: ForecastOrder): string | null {
   const size = build.parts?.find(({ id }) => id === order.part)?.packSize ?? 1;

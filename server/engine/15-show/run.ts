@@ -8,9 +8,9 @@ import type { ShowGiven } from './show-given.ts';
 
 /**
  * All work on site in the order of its beginning: the plan's own spells, those of the people who do one together as one
- * line, and what waits or runs with nobody there. The last moment of a line is when it begins where its lot begins as late
- * as it may, in the hours of those who do it then. Work that nobody may do waits for somebody and is no line; `notYet` names it,
- * and what has no place in the plan. O(spells + lots).
+ * line, and what waits or runs with nobody there. The last moment of a line is when it begins where its lot begins as
+ * late as it may, in the hours of those who do it then. Work that nobody may do waits for somebody and is no line;
+ * `notYet` names it, and what has no place in the plan. O(spells + lots).
  */
 export function runAnswer({ planned, spells, forecast }: ShowGiven): Pick<ForecastShow, 'run' | 'notYet'> {
   const lots = siteLots(planned);
@@ -42,8 +42,8 @@ function notYetIn(planned: Planned, lots: ReadonlyMap<string, SiteLot>, nobodys:
 }
 
 /**
- * By lot on site, its place among the lots, by how many minutes it may be later, and where its phases lie as planned and
- * as late as they may; `latest` is empty where that is where they stand.
+ * By lot on site, its place among the lots, by how many minutes it may be later, and where its phases lie as planned
+ * and as late as they may; `latest` is empty where that is where they stand.
  */
 interface SiteLot {
   readonly index: number;
