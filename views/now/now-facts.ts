@@ -302,11 +302,13 @@ function idleOf(pick: Picking, person: OpenHours, tasks: readonly NowTask[]): No
   const { forecast, end } = pick;
   const own = tasks.filter(({ people }) => people.includes(person.id));
   const busy = united(own.flatMap(({ shown }) => shown));
-  const instead = forecast.steps.filter((step) => isAtHand(step, person.id)).map(({ id }) => id);
+  const atHand = forecast.steps.filter((step) => isAtHand(step, person.id));
+  const loadIn = forecast.loadIn ?? Number.NEGATIVE_INFINITY;
   return person.spans.flatMap((span) => {
     const gaps = gapsOf(common(busy, span), span[0], Math.min(span[1], end));
     return gaps.map((gap): NowIdle => {
       const next = own.find(({ start }) => start >= gap[0])?.start ?? span[1];
+      const instead = atHand.filter(({ onSite }) => !onSite || gap[0] >= loadIn).map(({ id }) => id);
       return {
         id: person.id,
         until: Math.min(next, span[1]),

@@ -152,6 +152,16 @@ describe('the Now sheet', () => {
     expect(facts.idle).toEqual(nowFacts(forecast).idle);
   });
 
+  it('names nothing on site to whoever is free before the load-in', () => {
+    const people = [{ id: 'ada', name: 'Ada', hours: 'daily 18:00-21:00' }];
+    const hang = { id: 'hang', name: 'Hang', onSite: true, phases: [{ kind: 'hands' as const, minutes: 200 }] };
+    const site = { people, parts: [], steps: [hang], gates: [], decisions: [] };
+    const insteadOf = (loadIn: string) => nowFacts(forecastOf({ ...site, loadIn })).idle.map(({ instead }) => instead);
+    expect(insteadOf('2026-12-02T20:00').length).toBeGreaterThan(0);
+    expect(insteadOf('2026-12-02T20:00').flat()).toEqual([]);
+    expect(forecastOf({ ...site, loadIn: '2026-12-02T20:00' }).steps[0]!.readyNow).toBe(1);
+  });
+
   it('says of work that nobody may do that somebody is missing, never that it needs nobody', () => {
     const gild = { id: 'gild', name: 'Gild rims', count: 2, phases: [{ kind: 'hands' as const, minutes: 900 }] };
     const unable = forecastOf({ steps: [...BUILD.steps, gild] });
