@@ -23,6 +23,7 @@ export default defineConfig({
           globalSetup: 'tests/support/browser.ts',
           // They watch a browser, a clock or a process: beside another of them they would be late.
           maxWorkers: 1,
+          sequence: { groupOrder: 1 },
         },
       },
     ],
