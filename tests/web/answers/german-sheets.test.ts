@@ -44,6 +44,9 @@ async function sheetIn(language: string, sheet: string): Promise<string> {
   return body.replaceAll('&quot;', '"').replaceAll('&#39;', "'").replaceAll('&amp;', '&');
 }
 
+/** Shorter pieces, such as `of the`, are found in names that people gave. */
+const SHORTEST = 10;
+
 /** Two words at least of each text, and of each function what stands between the values that it puts in. */
 function wordsIn(texts: unknown): string[] {
   if (typeof texts === 'string') return enough([texts]);
@@ -60,5 +63,7 @@ function piecesOf(source: string): string[] {
 }
 
 function enough(texts: readonly string[]): string[] {
-  return texts.map((text) => text.trim()).filter((text) => /\p{L}{2,}[ \u00a0,]+\p{L}{2,}/u.test(text));
+  return texts
+    .map((text) => text.trim())
+    .filter((text) => text.length >= SHORTEST && /\p{L}{2,}[ \u00a0,]+\p{L}{2,}/u.test(text));
 }
