@@ -13,4 +13,17 @@ describe('hours in words', () => {
       'Mo bis Fr 18:00 bis 22:00; Sa 09:00 bis 13:00, 14:00 bis 18:00; täglich 07:00 bis 22:00; frei',
     );
   });
+
+  it.each([
+    ['weekdays', 'Mo bis Fr'],
+    ['weekend', 'Wochenende'],
+    ['mornings', 'morgens'],
+    ['afternoons', 'nachmittags'],
+    ['evenings', 'abends'],
+    ['always', 'immer'],
+    ['never', 'nie'],
+  ])('say %s as it is kept, and in German %s', (kept, german) => {
+    expect(inLanguage('en', () => hoursInWords(kept))).toBe(kept);
+    expect(inLanguage('de', () => hoursInWords(kept))).toBe(german);
+  });
 });

@@ -1,8 +1,9 @@
 /** What a sheet sends is taken once, though a weak network or a second tap sends it again minutes later. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Build } from '../../../server/model/index.ts';
+import { createStore, openDatabase } from '../../../server/store/index.ts';
 import { NOON } from '../../planner/simple-forecast.ts';
-import { lantern, openStore } from '../../store/helpers.ts';
+import { lantern } from '../../store/helpers.ts';
 import { type RealApp, realApp } from '../../support/changes/real-app.ts';
 
 const RICH: Build = lantern({
@@ -36,7 +37,9 @@ const LOOKS = new Set(['what-if', 'see', 'look']);
 let minutes = NOON;
 let real: RealApp;
 beforeAll(async () => {
-  real = await realApp(openStore(), () => minutes);
+  const db = openDatabase(':memory:');
+  if (!db.ok) throw new Error(db.problems[0]!.message);
+  real = await realApp(createStore(db.value), () => minutes);
   const made = await real.planner.create(RICH, [], 'maker');
   if (!made.ok) throw new Error(made.problems[0]!.message);
   await real.planner.settled();
