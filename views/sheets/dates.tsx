@@ -260,7 +260,9 @@ function SinglePoints({ page }: { page: BuildPage }): Html | null {
               <td>
                 {leadMinutes === null
                   ? say.madeHere
-                  : say.leadOf(lengthText(leadMinutes), lengthText(Math.max(0, leftMinutes)))}
+                  : leftMinutes > 0
+                    ? say.leadOf(lengthText(leadMinutes), lengthText(leftMinutes))
+                    : say.leadPast(lengthText(leadMinutes))}
               </td>
               <td class={by === null && leadMinutes !== null ? 'threat' : undefined}>
                 {by !== null

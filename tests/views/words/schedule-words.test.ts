@@ -239,4 +239,11 @@ describe('a last moment before the build began', () => {
       /This should have been decided before the build started \(\d+ days( \d+ h)? late\)/,
     );
   });
+
+  it('is held against a ready-by that has passed as such, not as none to come', () => {
+    const at = forecast.readyBy + 60;
+    const late = DatesSheet({ page: { ...page, forecast: planBuild(build, [], at), computedAt: at } });
+    expect(words(renderFragment(DatesSheet({ page })))).toContain('days 2 h; the ready-by is in 3 days');
+    expect(words(renderFragment(late))).toMatch(/days \d+ h; the ready-by has passed/);
+  });
 });

@@ -38,6 +38,7 @@ inGerman(dateTexts, {
   hasOf: (has, wanted, isAssumed) => (isAssumed ? `${has}` : `${has} von ${wanted}`),
   madeHere: 'hier gefertigt',
   leadOf: (lead, left) => `${lead}; bis zum Fertigtermin sind es ${left}`,
+  leadPast: (lead) => `${lead}; der Fertigtermin ist vorbei`,
   noOrder: 'rechtzeitig eines fertigen',
   tooLateForOne: 'zu spät für eines',
   singleNote: (confidence) =>

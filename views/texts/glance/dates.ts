@@ -37,6 +37,7 @@ export const dateTexts = worded({
   hasOf: (has: number, wanted: number, isAssumed: boolean) => (isAssumed ? `${has}` : `${has} of ${wanted}`),
   madeHere: 'made here',
   leadOf: (lead: string, left: string) => `${lead}; the ready-by is in ${left}`,
+  leadPast: (lead: string) => `${lead}; the ready-by has passed`,
   noOrder: 'make one in time',
   tooLateForOne: 'too late for one',
   singleNote: (confidence: string) =>
