@@ -28,7 +28,7 @@ inGerman(pageTexts, {
     yieldLearnt: (planned, given) => `geplant mit ${planned} Ausschuss statt ${given}`,
     onHand: (n) => `${n} vorrätig`,
     revision: (name) => `Zeichnungsstand ${name}`,
-    total: 'Zusammen',
+    total: 'Kosten aller Teile nach Entwurf',
     partsNote: (confidence) =>
       `„Anzufangen“ sagt, wie viele anzufangen sind, die schon angefangenen eingerechnet, damit mit einer Chance von ${confidence} genug gelingen, auch für den Ersatz. Zählungen und Ausschuss zeigen, wie viele misslingen. Was noch zu fertigen ist, steht unter Schritte.`,
   },

@@ -27,7 +27,7 @@ export const pageTexts = worded({
     yieldLearnt: (planned: string, given: string) => `planned with ${planned} failing instead of ${given}`,
     onHand: (n: string) => `${n} on hand`,
     revision: (name: string) => `revision ${name}`,
-    total: 'Total',
+    total: 'Cost of all parts as designed',
     partsNote: (confidence: string) =>
       `“To start” is how many to start, those already started included, so that with a chance of ${confidence} enough turn out good, spares included. Counts and scrap show how many fail. Steps shows what is left to make.`,
   },
