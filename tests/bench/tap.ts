@@ -28,6 +28,7 @@ export default async function bench(args: readonly string[]): Promise<void> {
   const taps = Number(args[0] ?? 300);
   const folder = mkdtempSync(join(tmpdir(), 'daywright-bench-'));
   const file = join(folder, 'tap.sqlite');
+  putTideWall(file);
   const server = await start(file);
   const bare = bareInserts(join(folder, 'bare.sqlite'));
   try {
@@ -119,6 +120,15 @@ const SAVED = { savedAt: new Date().toISOString(), who: 'maker', cause: { code: 
 
 function minutes(): number {
   return Math.floor(Date.now() / 60_000);
+}
+
+/** The build that is tapped at, before the server starts, which puts its own demo into an empty database only. */
+function putTideWall(file: string): void {
+  const db = openDatabase(file);
+  if (!db.ok) throw new Error(db.problems[0]?.message);
+  const { builds, close } = createStore(db.value);
+  builds.create(tideWall(minutes()).build, SAVED);
+  close();
 }
 
 /** Sessions of helpers, put into the database beside the server. */
