@@ -1,6 +1,6 @@
 /** Taking a proposal of the pack list into a box, as changes of the build. */
 import { showTexts } from '../../../views/texts/paper/show.ts';
-import type { Box, Build, Change, PackProposal } from '../../model/index.ts';
+import { type Box, type Build, type Change, freeId, type PackProposal } from '../../model/index.ts';
 
 /**
  * The changes that put what is proposed into the box `boxId`, or into a new one where it is empty. One more of a part
@@ -21,10 +21,9 @@ export function takingChanges(build: Build, proposal: PackProposal, boxId: strin
 }
 
 function newBox(boxes: readonly Box[]): Box {
-  const ids = new Set(boxes.map(({ id }) => id));
-  let n = boxes.length + 1;
-  while (ids.has(`box-${n}`)) n++;
-  return { id: `box-${n}`, name: showTexts.pack.proposals.newName(n) };
+  const n = boxes.length + 1;
+  const id = freeId(`box ${n}`, new Set(boxes.map((box) => box.id)))!;
+  return { id, name: showTexts.pack.proposals.newName(n) };
 }
 
 /** The list of a box that takes it, with it in there. */
