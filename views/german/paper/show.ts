@@ -23,7 +23,7 @@ inGerman(showTexts, {
       by === null ? `Nicht entschieden: ${question}` : `Nicht entschieden: ${question} Vor ${by} entscheiden.`,
     unsettled: (parameter, by) =>
       by === null ? `Noch nicht bekannt: ${parameter}.` : `Noch nicht bekannt: ${parameter}. Vor ${by} herausfinden.`,
-    'gate-open': (gate, left) => `Prüfung „${gate}“ nicht bestanden${left > 1 ? `: noch ${left} Prüfungen` : ''}.`,
+    'gate-open': (gate, left) => `Prüfung „${gate}“ noch nicht bestanden${left > 1 ? `: noch ${left} Prüfungen` : ''}.`,
     'no-power-on': {
       home: 'Keine Prüfung ist als Einschaltprobe zu Hause markiert, wo es sich noch reparieren lässt.',
       venue: 'Keine Prüfung ist als Einschaltprobe am Veranstaltungsort markiert.',
