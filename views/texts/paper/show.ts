@@ -24,7 +24,8 @@ export const showTexts = worded({
       by === null ? `Not decided: ${question}` : `Not decided: ${question} Decide before ${by}.`,
     unsettled: (parameter: string, by: string | null) =>
       by === null ? `Not known yet: ${parameter}.` : `Not known yet: ${parameter}. Find out before ${by}.`,
-    'gate-open': (gate: string, left: number) => `Gate “${gate}” not passed yet${left > 1 ? `: ${left} checks left` : ''}.`,
+    'gate-open': (gate: string, left: number) =>
+      `Gate “${gate}” not passed yet${left > 1 ? `: ${left} checks left` : ''}.`,
     'no-power-on': {
       home: 'No gate is marked as the power-on at home, where it can still be mended.',
       venue: 'No gate is marked as the power-on at the venue.',
