@@ -56,6 +56,7 @@ inGerman(lineTexts, {
     gate: (gate, time, after) => (after.length === 0 ? `${gate}: ${time}` : `${gate}: ${time}, nach ${listOf(after)}`),
     mayFail: (share) => `nicht bestanden: ${share}`,
     sendsBack: (units, step) => `dann gehen ${units} zurück zu ${step}`,
+    strike: (job, time) => `nach der Veranstaltung, ${job}: ${time}`,
   },
   assumed: {
     each: (step) => `${step}: die Zeit gilt für jedes Stück`,
@@ -66,6 +67,12 @@ inGerman(lineTexts, {
     likelyMiddle: (what) => `${what}: wahrscheinlich ist die Mitte des Bereichs`,
     afterAll: (step, after) => `${step} kommt nach ${listOf(after)}`,
     testedOnce: (gate) => `${gate}: einmal für den ganzen Bau`,
+    onSite: (step) => `${step} geschieht vor Ort, ab dem Aufbau`,
+    hazards: (step, byName, byMachine) =>
+      [
+        ...(byName.length === 0 ? [] : [`${step} hat Gefährdungen, dem Namen nach: ${listOf(byName)}`]),
+        ...(byMachine.length === 0 ? [] : [`${step} hat Gefährdungen, der Maschine nach: ${listOf(byMachine)}`]),
+      ].join('; '),
   },
   help: 'Wie man Zeilen schreibt',
   examples: [
@@ -86,8 +93,12 @@ inGerman(lineTexts, {
       'eine Prüfung von allem bis hierher, wie oft sie nicht bestanden wird (may fail) und was sie zurückgibt (back to)',
     ],
     ['pack 3 h with 2 people', 'eine eigene Arbeit, nach allem bis hierher, zu zweit (with 2 people)'],
+    [
+      'strike 2 h with 2 people',
+      'eine Arbeit nach der Veranstaltung: abbauen (strike, take down) oder hinaustragen (carry out)',
+    ],
     ['slats per rail = 32', 'eine Zahl des Entwurfs; „rails x slats_per_rail cords“ rechnet damit'],
   ],
   helpNote:
-    'Trenne mit Kommas oder Semikolons, was eine Zeile sagt. Zeiten: 3 min, 45 s, 2h30, 3 h 20, 1,5 h, 3 to 5 min, 18 in 45 min. Eine Zeile über ein Teil, das es schon gibt, ändert es.',
+    'Trenne mit Kommas oder Semikolons, was eine Zeile sagt. Zeiten: 3 min, 45 s, 2h30, 3 h 20, 1,5 h, 3 to 5 min, 18 in 45 min. Eine Zeile über ein Teil, das es schon gibt, ändert es. Gefährdungen sind nach Namen geschätzt: nimm am Schritt weg, was nicht zutrifft.',
 });

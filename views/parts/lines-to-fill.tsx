@@ -19,7 +19,6 @@ export function LinesToFill({ build }: { build: Build }): Html {
               <Fill key={code} name={line} line={line} reason={say.reason[code]} />
             ))}
           </ul>
-          <p class="quiet">{say.strike}</p>
         </section>
       )}
       <details class="line-help">

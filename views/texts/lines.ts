@@ -51,6 +51,7 @@ export const lineTexts = worded({
       after.length === 0 ? `${gate}: ${time}` : `${gate}: ${time}, after ${listOf(after)}`,
     mayFail: (share: string) => `may fail, ${share}`,
     sendsBack: (units: string, step: string) => `then ${units} go back to ${step}`,
+    strike: (job: string, time: string) => `after the event, ${job}: ${time}`,
   },
   assumed: {
     each: (step: string) => `${step}: the time is for each one`,
@@ -61,6 +62,12 @@ export const lineTexts = worded({
     likelyMiddle: (what: string) => `${what}: the middle of the range is likely`,
     afterAll: (step: string, after: readonly string[]) => `${step} comes after ${listOf(after)}`,
     testedOnce: (gate: string) => `${gate}: once for the whole piece`,
+    onSite: (step: string) => `${step} is done at the place, after the load-in`,
+    hazards: (step: string, byName: readonly string[], byMachine: readonly string[]) =>
+      [
+        ...(byName.length === 0 ? [] : [`${step} has hazards by its name: ${listOf(byName)}`]),
+        ...(byMachine.length === 0 ? [] : [`${step} has hazards by its machine: ${listOf(byMachine)}`]),
+      ].join('; '),
   },
   help: 'How to write lines',
   examples: [
@@ -72,8 +79,9 @@ export const lineTexts = worded({
     ['5 motors, bought from the drive shop, 3 to 7 days, €40 each', 'what you buy, and a price'],
     ['test 40 min, may fail 20 %, 3 back to hang', 'a test of everything so far, and what it may send back'],
     ['pack 3 h with 2 people', 'a job of its own, after everything so far'],
+    ['strike 2 h with 2 people', 'a job after the event: strike, take down, carry out'],
     ['slats per rail = 32', 'a number of the design; “rails x slats_per_rail cords” counts with it'],
   ] as readonly (readonly [string, string])[],
   helpNote:
-    'Separate what a line says with commas or semicolons. Times: 3 min, 45 s, 2h30, 3 h 20, 1.5 h, 3 to 5 min, 18 in 45 min. A line about a part that exists changes it.',
+    'Separate what a line says with commas or semicolons. Times: 3 min, 45 s, 2h30, 3 h 20, 1.5 h, 3 to 5 min, 18 in 45 min. A line about a part that exists changes it. Hazards are guessed by names: untick on the step what does not apply.',
 });

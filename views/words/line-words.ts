@@ -1,5 +1,5 @@
 /** What a quick line was understood to say, and what was assumed, in words. */
-import type { Assumed, Estimate, Fact } from '../../server/model/index.ts';
+import type { Assumed, Estimate, Fact, HazardGuess } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
 import { exactText, figure, minutesText, percent } from './wording.ts';
 
@@ -37,6 +37,8 @@ export function factText(fact: Fact): string {
       return of.mayFail(percent(fact.chance));
     case 'sends-back':
       return of.sendsBack(figure(fact.units), fact.step);
+    case 'strike':
+      return of.strike(fact.job, jobText(fact));
   }
 }
 
@@ -58,6 +60,10 @@ export function assumedText(assumed: Assumed): string {
       return of.afterAll(assumed.step, assumed.after);
     case 'tested-once':
       return of.testedOnce(assumed.gate);
+    case 'on-site':
+      return of.onSite(assumed.step);
+    case 'hazards':
+      return of.hazards(assumed.step, hazardNames(assumed.guesses, 'name'), hazardNames(assumed.guesses, 'machine'));
   }
 }
 
@@ -73,6 +79,14 @@ function handsText({ time, per, times, people }: Extract<Fact, { code: 'hands' }
     ...(people > 1 ? [say.fact.people(people)] : []),
   ];
   return parts.join(', ');
+}
+
+function jobText({ minutes, people }: Extract<Fact, { code: 'strike' }>): string {
+  return people > 1 ? `${exactText(minutes)}, ${say.fact.people(people)}` : exactText(minutes);
+}
+
+function hazardNames(guesses: readonly HazardGuess[], from: HazardGuess['from']): string[] {
+  return guesses.filter((guess) => guess.from === from).map(({ hazard }) => texts.edit.choice.hazard[hazard]);
 }
 
 function runText({ minutes, per, lot }: Extract<Fact, { code: 'run' }>): string {

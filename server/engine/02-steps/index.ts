@@ -4,8 +4,6 @@
 export { countedAt, dryingMinutes, dryUnits, lastCountOf } from './drying.ts';
 /** What is known of a gate's chance to fail. */
 export { failChanceOf, triesOf } from './gate-tries.ts';
-/** Hazards that a step probably has, by the words in its name. */
-export { hazardGuesses } from './hazard-words.ts';
 /** Which phase of a step goes on by itself once it is begun. */
 export { phaseBegun } from './phase-begun.ts';
 

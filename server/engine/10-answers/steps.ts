@@ -10,16 +10,9 @@ import type {
   StepUnits,
   UnderWay,
 } from '../../model/index.ts';
+import { hazardGuesses } from '../../model/index.ts';
 import type { PlannedPhase, PlannedStep } from '../02-steps/index.ts';
-import {
-  dryUnits,
-  failChanceOf,
-  hazardGuesses,
-  nextUnitMinutes,
-  phaseBegun,
-  triesOf,
-  unitsOfLot,
-} from '../02-steps/index.ts';
+import { dryUnits, failChanceOf, nextUnitMinutes, phaseBegun, triesOf, unitsOfLot } from '../02-steps/index.ts';
 import {
   backAtOf,
   borrowedBySet,

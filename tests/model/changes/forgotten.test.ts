@@ -12,15 +12,25 @@ const bare: Build = {
 
 it('offers each thing that is lacking, and none of it once its line is in the build', () => {
   const offered = forgottenLines(bare);
-  expect(offered.map(({ code }) => code)).toEqual(['cure', 'test', 'spares', 'pack', 'drive', 'load-in']);
+  expect(offered.map(({ code }) => code)).toEqual(['cure', 'test', 'spares', 'pack', 'drive', 'load-in', 'strike']);
   const read = readLines(offered.map(({ line }) => line).join('\n'), bare);
   expect(
     read.lines.flatMap(({ text, wrong, problems }) => (wrong === null && problems.length === 0 ? [] : [text])),
   ).toEqual([]);
   expect(forgottenLines(read.build)).toEqual([]);
   expect(read.build.parts?.[0]?.spares).toBe(6);
+  expect(read.build.strike).toEqual([{ id: 'strike', name: 'Strike', minutes: 120, people: 2 }]);
   expect(read.build.steps.slice(1).every(({ origin }) => origin === 'guessed')).toBe(true);
   expect(forgottenLines({ ...bare, steps: [] })).toEqual([]);
+});
+
+it('asks for no curing where what is painted dries in a rack that is planned as a machine', () => {
+  const racked: Build = {
+    ...bare,
+    machines: [{ id: 'rack', name: 'Drying rack' }],
+    steps: [{ ...bare.steps[0]!, phases: [{ kind: 'run', machine: 'rack', minutes: 480 }] }],
+  };
+  expect(forgottenLines(racked).map(({ code }) => code)).not.toContain('cure');
 });
 
 it.each(Object.entries(WORK_PATTERNS))('has a pattern of work for %s that is understood', (_, line) => {

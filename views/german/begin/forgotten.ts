@@ -16,9 +16,8 @@ inGerman(forgottenTexts, {
     pack: 'Transportkisten, Decken und Gurte brauchen einen halben Tag zu zweit.',
     drive: 'Der Weg dorthin ist keine Arbeit an der Werkbank und braucht jemanden am Steuer.',
     'load-in': 'Hineintragen, Strom und ein Platz dafür brauchen zwei Leute zwei Stunden.',
+    strike: 'Danach baut es jemand ab, trägt es hinaus und fährt es zurück: Es kommt zu „Am Tag“.',
   },
-  strike:
-    'Danach: Jemand baut es ab. Daywright plant bis zur Veranstaltung, also schreib in die Notiz des Baus, wer und wann.',
   pattern: {
     print: ['Eine Platte drucken', 'Eine Platte läuft unbeaufsichtigt; nimm die Zeit, die dein Slicer angibt.'],
     cut: ['Platten zuschneiden', 'Ein Anschlag oder eine Lehre wird einmal je Los eingestellt; stopp eines davon.'],
@@ -37,5 +36,6 @@ inGerman(forgottenTexts, {
     ],
     pack: ['Packen', 'Ein halber Tag zu zweit.'],
     'load-in': ['Aufbau', 'Zwei Leute, zwei Stunden, ohne das, was dort schiefgeht.'],
+    strike: ['Abbau', 'Abbauen geht schneller als Aufbauen, aber dann sind alle müde.'],
   },
 });

@@ -14,9 +14,8 @@ export const forgottenTexts = worded({
     pack: 'Crates, blankets and straps take half a day for two.',
     drive: 'The way there is no work at the bench, and needs somebody at the wheel.',
     'load-in': 'Carrying in, power and a place for it take two people two hours.',
+    strike: 'Afterwards somebody takes it down, carries it out and drives it back: it goes to Show day.',
   },
-  strike:
-    'Afterwards: somebody takes it down. Daywright plans up to the event, so put who and when into the note of the build.',
   pattern: {
     print: ['Print a plate', 'A plate runs unattended; take the time that your slicer says.'],
     cut: ['Cut sheets', 'A stop or a jig is set once a lot; time one of them.'],
@@ -29,5 +28,6 @@ export const forgottenTexts = worded({
     test: ['Test that may fail', 'A new test fails about once in five; what it sends back is said by “3 back to …”.'],
     pack: ['Pack', 'Half a day for two.'],
     'load-in': ['Load in', 'Two people, two hours, without what goes wrong there.'],
+    strike: ['Strike', 'Taking down goes faster than putting up, but people are tired then.'],
   } as const,
 });

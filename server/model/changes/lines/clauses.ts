@@ -11,6 +11,8 @@ const WAITS =
   /^(?:dry|drying|dries|cure|cures|curing|wait|waits|soak|soaks|set|sets|rest|rests|cool|cools|harden|hardens|settle)\b/;
 const RUNS = /^(?:print|prints|mill|engrave|laser|kiln|bake|fire)\b/;
 const TESTS = /^(?:test|check|prove|inspect|try)\b/;
+/** What is done after the event. */
+const STRIKES = /^(?:strike|take (?:it )?down|dismantle|get.?out|carry (?:it )?out|bring (?:it )?back)\b/;
 /** How often something is done, in words that are no number. */
 const UNREAD = /\b(?:coats?|times)\b/;
 const BOUGHT = /^(?:bought|buy|ordered|order|purchased)(?: from| at)?\b\s*/;
@@ -145,6 +147,15 @@ const outcome: Taker = ({ gates, build, steps, facts }, { text }) => {
   return true;
 };
 
+/** `strike 2 h with 2 people`: a job after the event. */
+const strike: Taker = (draft, { words, length, people }) => {
+  if (draft.part !== null || !STRIKES.test(words) || length === null) return false;
+  const job = { name: capital(words), minutes: Math.round(length.minutes), people: people ?? 1 };
+  draft.strike.push(job);
+  draft.facts.push({ code: 'strike', job: job.name, minutes: job.minutes, people: job.people });
+  return true;
+};
+
 /** `on a plate of 6`, `in lots of 12` by themselves: of the work before, or of the time that comes next. */
 const lot: Taker = (draft, clause) => {
   if (clause.words !== '' || clause.time !== null || clause.lot === null) return false;
@@ -192,7 +203,7 @@ const hands: Taker = (draft, clause) => {
   return true;
 };
 
-const TAKERS: readonly Taker[] = [numbers, outcome, gate, wait, lot, supply, run, hands];
+const TAKERS: readonly Taker[] = [numbers, outcome, gate, wait, strike, lot, supply, run, hands];
 
 function newStep(draft: LineDraft, words: string): StepDraft {
   const [name, alike] = [

@@ -37,6 +37,8 @@ export interface LineDraft {
   part: { id: string; name: string; isNew: boolean; fields: Partial<Part> } | null;
   steps: StepDraft[];
   gates: GateDraft[];
+  /** Jobs after the event. */
+  strike: { readonly name: string; readonly minutes: number; readonly people: number }[];
   machines: Machine[];
   suppliers: Supplier[];
   /** Words that may name a supplier, until their days come. */
@@ -54,6 +56,7 @@ export function emptyDraft(build: Build): LineDraft {
     part: null,
     steps: [],
     gates: [],
+    strike: [],
     machines: [],
     suppliers: [],
     pending: null,

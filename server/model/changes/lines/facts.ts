@@ -1,5 +1,6 @@
 /** What a line was understood to say, and what it left open, as codes with values: the views word them. */
 import type { Amount, Estimate } from '../../common.ts';
+import type { HazardGuess } from '../../step.ts';
 
 /** One thing that a line says. */
 export type Fact =
@@ -34,7 +35,8 @@ export type Fact =
   | { readonly code: 'wait'; readonly step: string; readonly minutes: number }
   | { readonly code: 'gate'; readonly gate: string; readonly minutes: number; readonly after: readonly string[] }
   | { readonly code: 'may-fail'; readonly gate: string; readonly chance: number }
-  | { readonly code: 'sends-back'; readonly step: string; readonly units: number };
+  | { readonly code: 'sends-back'; readonly step: string; readonly units: number }
+  | { readonly code: 'strike'; readonly job: string; readonly minutes: number; readonly people: number };
 
 /** What a line did not say, and what stands in its place. */
 export type Assumed =
@@ -44,4 +46,6 @@ export type Assumed =
   | { readonly code: 'new-machine'; readonly machine: string; readonly overnight: boolean }
   | { readonly code: 'likely-middle'; readonly what: string }
   | { readonly code: 'after-all'; readonly step: string; readonly after: readonly string[] }
-  | { readonly code: 'tested-once'; readonly gate: string };
+  | { readonly code: 'tested-once'; readonly gate: string }
+  | { readonly code: 'on-site'; readonly step: string }
+  | { readonly code: 'hazards'; readonly step: string; readonly guesses: readonly HazardGuess[] };

@@ -2,7 +2,7 @@
 import type { Build } from '../../build.ts';
 
 /** What a build may lack, in the order in which it comes. */
-const FORGOTTEN = ['cure', 'test', 'spares', 'pack', 'drive', 'load-in'] as const;
+const FORGOTTEN = ['cure', 'test', 'spares', 'pack', 'drive', 'load-in', 'strike'] as const;
 type Forgotten = (typeof FORGOTTEN)[number];
 
 /** A line that may be filled in for something that the build lacks. */
@@ -32,14 +32,19 @@ const lacks: Readonly<Record<Forgotten, (build: Build) => string | null>> = {
   pack: (build) => (isNamed(build, /\bpack|crate/i) ? null : 'pack 3 h with 2 people'),
   drive: (build) => (isNamed(build, /driv|transport|haul|carry/i) ? null : 'drive there 1 h'),
   'load-in': (build) => (isNamed(build, /load.?in|hang|install|set up|rig/i) ? null : 'load in 2 h with 2 people'),
+  strike: ({ strike = [] }) => (strike.length > 0 ? null : 'strike 2 h with 2 people'),
 };
 
 function isNamed({ steps }: Build, what: RegExp): boolean {
   return steps.some(({ name }) => what.test(name));
 }
 
-function waits({ steps }: Build): boolean {
-  return steps.some(({ phases = [] }) => phases.some(({ kind }) => kind === 'wait'));
+/** Something dries by itself, or in a rack that is planned as a machine. */
+function waits({ steps, machines = [] }: Build): boolean {
+  const racks = machines.filter(({ name }) => /\brack|\bdry|\bcur|\boven/i.test(name)).map(({ id }) => id);
+  return steps.some(({ phases = [] }) =>
+    phases.some((phase) => phase.kind === 'wait' || (phase.kind === 'run' && racks.includes(phase.machine))),
+  );
 }
 
 function sparesLine({ parts = [] }: Build): string | null {
@@ -64,4 +69,5 @@ export const WORK_PATTERNS = {
   test: 'test 40 min, may fail 20 %',
   pack: 'pack 3 h with 2 people',
   'load-in': 'load in 2 h with 2 people',
+  strike: 'strike 2 h with 2 people',
 } as const;

@@ -2,7 +2,8 @@
 import type { Build } from '../../build.ts';
 import type { Estimate } from '../../common.ts';
 import type { Gate } from '../../gate.ts';
-import type { PhaseShape, Step } from '../../step.ts';
+import { hazardGuesses } from '../../hazard-words.ts';
+import type { Hazard, PhaseShape, Step } from '../../step.ts';
 import type { Change } from '../change.ts';
 import { freeId } from '../free-id.ts';
 import type { Thing, ThingList } from '../lists.ts';
@@ -18,6 +19,7 @@ export function changesOf(draft: LineDraft): Change[] {
     ...partChanges(draft),
     ...stepChanges(draft, steps),
     ...gateChanges(draft, steps),
+    ...strikeChanges(draft),
   ];
 }
 
@@ -61,6 +63,7 @@ function stepOf(draft: LineDraft, { name, phases, times, lot, who }: StepDraft, 
   ids.add(id);
   const own = Array.from({ length: times }, () => phases.map((phase) => phaseOf(phase, who))).flat();
   const after = part === null && known === null ? waitsForAll(draft, name) : undefined;
+  const hazards = known?.hazards ?? guessedHazards(draft, known?.name ?? name, phases);
   return {
     id,
     name: known?.name ?? name,
@@ -68,10 +71,32 @@ function stepOf(draft: LineDraft, { name, phases, times, lot, who }: StepDraft, 
     phases: own,
     ...(lot === null ? {} : { lotSize: lot }),
     ...(after === undefined || after.length === 0 ? {} : { after }),
+    ...onSite(draft, known?.name ?? name),
+    ...(hazards.length === 0 ? {} : { hazards: [...hazards] }),
     origin: phases.some((phase) => phase.kind === 'hands' && typeof phase.time === 'object' && 'units' in phase.time)
       ? 'trial'
       : 'guessed',
   };
+}
+
+/** A load-in is done at the place, from the hour on at which the build may get in. */
+function onSite(draft: LineDraft, step: string): Pick<Step, 'onSite'> {
+  const isThere =
+    draft.build.loadIn !== undefined && draft.part === null && /^(?:load.?in|unload|rehearse)\b/i.test(step);
+  if (isThere) draft.assumed.push({ code: 'on-site', step });
+  return isThere ? { onSite: true } : {};
+}
+
+/** Better one caution too many: a new step has the hazards of its words until somebody says otherwise. */
+function guessedHazards(draft: LineDraft, step: string, phases: readonly PhaseDraft[]): readonly Hazard[] {
+  const machines = [...(draft.build.machines ?? []), ...draft.machines];
+  const used = machines.filter(({ id }) => phases.some((phase) => phase.kind === 'run' && phase.machine === id));
+  const guesses = hazardGuesses(
+    step,
+    used.map(({ name }) => name),
+  );
+  if (guesses.length > 0) draft.assumed.push({ code: 'hazards', step, guesses });
+  return guesses.map(({ hazard }) => hazard);
 }
 
 function waitsForAll(draft: LineDraft, step: string): Step['after'] {
@@ -131,6 +156,16 @@ function gateChanges(draft: LineDraft, steps: readonly Step[]): Change[] {
       fact.code === 'gate' && fact.gate === name ? { ...fact, after: names } : fact,
     );
     return known === null ? [put('gates', gate)] : setFields('gates', known, gate);
+  });
+}
+
+function strikeChanges({ strike, build }: LineDraft): Change[] {
+  const taken = new Set((build.strike ?? []).map(({ id }) => id));
+  return strike.flatMap(({ name, minutes, people }) => {
+    const known = named(build.strike, name);
+    const job = { id: known?.id ?? freeId(name, taken)!, name: known?.name ?? name, minutes, people };
+    taken.add(job.id);
+    return known === null ? [put('strike', job)] : setFields('strike', known, job);
   });
 }
 

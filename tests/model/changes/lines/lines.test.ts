@@ -18,16 +18,31 @@ describe('a line', () => {
       { kind: 'wait', minutes: 360 },
     ];
     expect(build.steps).toEqual([
-      { id: 'oil-slats', name: 'Oil slats', part: 'slats', phases: [...coat, ...coat], origin: 'guessed' },
+      {
+        id: 'oil-slats',
+        name: 'Oil slats',
+        part: 'slats',
+        phases: [...coat, ...coat],
+        hazards: ['solvent-rags'],
+        origin: 'guessed',
+      },
       {
         id: 'hang-slats',
         name: 'Hang slats',
         part: 'slats',
         phases: [{ kind: 'hands', perUnit: 4 }],
+        hazards: ['height', 'overhead', 'lifting'],
         origin: 'guessed',
       },
     ]);
-    expect(lines[0]!.assumed.map(({ code }) => code)).toEqual(['sent-out', 'lots', 'each', 'lots']);
+    expect(lines[0]!.assumed.map(({ code }) => code)).toEqual([
+      'sent-out',
+      'lots',
+      'each',
+      'lots',
+      'hazards',
+      'hazards',
+    ]);
   });
 
   it.each([
@@ -132,14 +147,47 @@ describe('a line', () => {
     const pack = { kind: 'hands', minutes: 180, people: 2 };
     const after = ['mount-boughs', 'sand-posts'].map((step) => ({ step, type: 'finish-start' }));
     expect(build.steps.slice(3)).toEqual([
-      { id: 'pack', name: 'Pack', phases: [pack], after, origin: 'guessed' },
+      { id: 'pack', name: 'Pack', phases: [pack], after, hazards: ['lifting'], origin: 'guessed' },
       {
         id: 'load-in',
         name: 'Load-in',
         phases: [{ kind: 'hands', minutes: 120 }],
         after: [{ step: 'pack', type: 'finish-start' }],
+        hazards: ['lifting'],
         origin: 'guessed',
       },
+    ]);
+  });
+
+  it('does a load-in at the place where the build has one, and says so', () => {
+    const { build, lines } = read('load in 2 h', { ...EMPTY, loadIn: '2027-01-15T08:00' });
+    expect(build.steps[0]).toMatchObject({ name: 'Load in', onSite: true });
+    expect(lines[0]!.assumed).toContainEqual({ code: 'on-site', step: 'Load in' });
+    expect(read('load in 2 h').build.steps[0]).not.toHaveProperty('onSite');
+  });
+
+  it('marks the hazards that the words of a step or of its machine speak of, unless somebody has said which', () => {
+    const { build, lines } = read('9 posts, cut 3 min each, stack 2 min each\n9 feet, on a plate of 3, 2 h');
+    expect(build.steps.map(({ hazards }) => hazards)).toEqual([['dust', 'blades', 'noise'], undefined, ['fumes']]);
+    expect(lines[0]!.assumed).toContainEqual({
+      code: 'hazards',
+      step: 'Cut posts',
+      guesses: ['dust', 'blades', 'noise'].map((hazard) => ({ hazard, from: 'name' })),
+    });
+    const safe: Build = { ...build, steps: build.steps.map((step) => ({ ...step, hazards: [] })) };
+    expect(read('9 posts, cut 4 min each', safe).build.steps[0]!.hazards).toEqual([]);
+  });
+
+  it('puts what comes after the event on the list of the strike, once', () => {
+    const { build, lines } = read('strike 2 h with 2 people\nbring back 1 h 30');
+    expect(build.strike).toEqual([
+      { id: 'strike', name: 'Strike', minutes: 120, people: 2 },
+      { id: 'bring-back', name: 'Bring back', minutes: 90, people: 1 },
+    ]);
+    expect(lines[0]!.facts).toEqual([{ code: 'strike', job: 'Strike', minutes: 120, people: 2 }]);
+    expect(build.steps).toEqual([]);
+    expect(read('strike 3 h with 2 people', build).changes).toMatchObject([
+      { kind: 'set', field: 'minutes', value: 180 },
     ]);
   });
 
