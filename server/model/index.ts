@@ -24,7 +24,6 @@ export * from './findings.ts';
 export * from './forecast.ts';
 export * from './gate.ts';
 export * from './hands.ts';
-export * from './hazard-words.ts';
 export * from './json-depth.ts';
 export * from './ledger.ts';
 export * from './limits.ts';

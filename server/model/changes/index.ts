@@ -9,6 +9,7 @@ export type { Change } from './change.ts';
 export { FORMULA_FIELDS, knownNames, namesIn, renamedFormula, withKnownNames } from './formulas.ts';
 export { freeId } from './free-id.ts';
 export { forgottenLines, WORK_PATTERNS } from './lines/forgotten.ts';
+export { hazardGuesses } from './lines/hazard-words.ts';
 export {
   type Assumed,
   type Fact,

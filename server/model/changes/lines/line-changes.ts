@@ -2,12 +2,12 @@
 import type { Build } from '../../build.ts';
 import type { Estimate } from '../../common.ts';
 import type { Gate } from '../../gate.ts';
-import { hazardGuesses } from '../../hazard-words.ts';
 import type { Hazard, PhaseShape, Step } from '../../step.ts';
 import type { Change } from '../change.ts';
 import { freeId } from '../free-id.ts';
 import type { Thing, ThingList } from '../lists.ts';
 import { gatesOf, type LineDraft, named, type PhaseDraft, type StepDraft, stepIds } from './draft.ts';
+import { hazardGuesses } from './hazard-words.ts';
 
 /** All changes of a draft, in an order in which they can be made. */
 export function changesOf(draft: LineDraft): Change[] {

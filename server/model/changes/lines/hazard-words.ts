@@ -1,5 +1,5 @@
 /** Hazards that a step probably has, by the words in its name and in the name of its machine. */
-import { HAZARDS, type Hazard, type HazardGuess } from './step.ts';
+import { HAZARDS, type Hazard, type HazardGuess } from '../../step.ts';
 
 /** How the words of a kind of work are known; common practice, no source. English, as the demo is. */
 const KINDS: readonly { readonly words: RegExp; readonly hazards: readonly Hazard[] }[] = [

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { planBuild } from '../../server/engine/plan.ts';
-import { type Build, hazardGuesses } from '../../server/model/index.ts';
+import { planBuild } from '../../../../server/engine/plan.ts';
+import { type Build, hazardGuesses } from '../../../../server/model/index.ts';
 
 const named = (name: string, ...machines: string[]) => hazardGuesses(name, machines).map(({ hazard }) => hazard);
 
