@@ -175,6 +175,10 @@ export const WORK_HOURS_CODES = [
   'rest', // too little of it between two days
   'week', // too many hours in seven days, or on average
   'no-day-off',
+  'break', // none in a long stretch of work
+  'long-shift',
+  'night-hours', // too many in shifts at night, on average
+  'nights-in-a-row',
   'night',
   'alone', // at something dangerous
   'unattended', // a run or a wait of something dangerous, at any hour
@@ -215,13 +219,13 @@ export interface WorkHoursWarning {
   /** When it begins; of a rest that is too short, when it ends. */
   readonly at: number;
   /**
-   * Minutes of what is warned of: the rest, the work of the week, the longest rest of seven days, the hours of the
-   * night, alone, unwatched.
+   * Minutes of what is warned of: the rest, the work of the week, the longest rest of seven days, the longest stretch
+   * without a break, the longest shift, the average of the shifts at night, the hours of the nights, alone, unwatched.
    */
   readonly minutes: number;
   /** Of an average: over how many weeks; else null. */
   readonly weeks: number | null;
-  /** In how many nights a machine runs by itself; else null. */
+  /** In how many nights a machine runs by itself, or somebody works; else null. */
   readonly nights: number | null;
   readonly steps: readonly string[];
   readonly hazards: readonly Hazard[];

@@ -275,9 +275,9 @@ describe('whatever the engine finds in any build', () => {
       const seen = new Set(CASES.flatMap(({ forecast }) => of(forecast).map(({ code }) => code)));
       return all.filter((code) => !seen.has(code));
     };
-    // Each of these has a build of its own in the tests of threats, paces, doubts and checks.
+    // Each of these has a build of its own in the tests of threats, paces, doubts, hours and checks.
     const elsewhere =
-      'order-today idle-machine log-gap scrapped-parts totals no-first-plan changed learnt stands-out load-stands-out';
+      'order-today idle-machine log-gap scrapped-parts totals no-first-plan changed learnt stands-out load-stands-out long-shift night-hours nights-in-a-row';
     const missing = [
       ...unseen(THREATS, ({ threats }) => threats!),
       ...unseen(DOUBTS, ({ doubts }) => doubts),

@@ -13,6 +13,14 @@ inGerman(hoursTexts, {
     `${who} arbeitet im Mittel ${hours} in der Woche, über ${some(weeks, 'Woche', 'Wochen')}. EU-Grenze für Beschäftigte: 48 h.`,
   noDayOff: (who, from, longest) =>
     `${who} hat keinen ganzen freien Tag in den sieben Tagen ab ${from}; ${longest === null ? 'es gibt gar keine Pause' : `die längste Pause ist ${longest}`}. EU-Minimum für Beschäftigte: 35 h.`,
+  noBreak: (who, hours, from) =>
+    `${who} arbeitet bis zu ${hours} ohne eine Pause von 20 min, zuerst ab ${from}. EU-Minimum für Beschäftigte: eine Pause, wenn der Tag länger als 6 h ist.`,
+  longShift: (who, hours, from) =>
+    `${who} arbeitet bis zu ${hours} in einer Schicht, zuerst ab ${from}. Anleitung der HSE: höchstens 12 h, mit Überstunden.`,
+  nightShifts: (who, hours, nights, from) =>
+    `${who} arbeitet ${hours} ${nights === 1 ? 'in einer Schicht' : `im Mittel in ${nights} Schichten`} mit mindestens 3 h Nacht, zuerst ab ${from}. EU-Grenze für Nachtarbeit: im Mittel 8 h.`,
+  nightsInARow: (who, nights, day) =>
+    `${who} arbeitet in ${some(nights, 'Nacht', 'Nächten')} hintereinander ab ${day}. Anleitung der HSE: höchstens 3, dann zwei Nächte Schlaf.`,
   night: (who, hours, day, steps) => `${who} arbeitet ${hours} zwischen 00:00 und 05:00, ${day} (${listOf(steps)}).`,
   nightRisk: 'Um diese Zeit machen Menschen Fehler.',
   nightDanger: (hazards) =>

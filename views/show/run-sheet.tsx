@@ -1,5 +1,6 @@
 /** The run sheet, from the load-in to the event; and the power-ons, with what to do when one fails. */
-import type { PowerOn, RunLine } from '../../server/model/index.ts';
+import type { Hazard, PowerOn, RunLine } from '../../server/model/index.ts';
+import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
 import type { Html } from '../render.ts';
 import { showTexts } from '../texts/paper/show.ts';
 import type { BuildPage } from '../types.ts';
@@ -7,20 +8,55 @@ import { stepName } from '../words/marks.tsx';
 import { namesOfPeople, namesOfSteps } from '../words/names.ts';
 import { dayText, figure, hoursText, whenText } from '../words/wording.ts';
 import type { ShowSection } from './show-props.ts';
+import { nameOf } from './show-words.ts';
+import { stopText } from './stops.tsx';
 
 const say = showTexts.run;
 
 export function RunSheet({ page, show }: ShowSection): Html {
+  const hazards = hazardsOf(page, show.run);
   return (
     <section class="show-part show-run" aria-labelledby="run-title">
       <div class="heading">
         <h2 id="run-title">{say.heading}</h2>
       </div>
       {show.run.length + show.notYet.length === 0 ? <p class="quiet">{emptyText(page)}</p> : null}
+      <Unsigned page={page} show={show} />
       {show.run.length === 0 ? null : <Run page={page} run={show.run} />}
       {show.notYet.length === 0 ? null : <p class="threat">{say.notYet(namesOfSteps(page.forecast, show.notYet))}</p>}
+      <CautionLines hazards={hazards} />
+      <CautionFooter hazards={hazards} />
     </section>
   );
+}
+
+/** For what nobody signs yet who is named, at a gate; until then the run sheet says of itself that it is not complete. */
+function Unsigned({ page, show }: Pick<ShowSection, 'page' | 'show'>): Html | null {
+  const open = [
+    ...show.stops.flatMap((stop) => (stop.code === 'unsigned' ? stopText(page, stop) : [])),
+    ...show.points.flatMap(({ id, signedBy, gate }) => {
+      const name = nameOf(page.build.points, id);
+      if (signedBy === null) return say.pointUnnamed(name);
+      return gate === null ? say.pointUngated(name, signedBy) : [];
+    }),
+  ];
+  if (open.length === 0) return null;
+  return (
+    <div class="run-incomplete">
+      <p class="threat">{say.incomplete}</p>
+      <ul class="findings">
+        {open.map((text) => (
+          <li key={text}>{text}</li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+/** The hazards of what the run holds. */
+function hazardsOf({ forecast }: BuildPage, run: readonly RunLine[]): Hazard[] {
+  const steps = new Set(run.map(({ step }) => step));
+  return forecast.steps.flatMap(({ id, hazards }) => (steps.has(id) ? hazards : []));
 }
 
 function emptyText({ forecast }: BuildPage): string {

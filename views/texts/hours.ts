@@ -12,6 +12,14 @@ export const hoursTexts = worded({
     `${who} works ${hours} a week on average over ${some(weeks, 'week', 'weeks')}. EU limit for employees: 48 h.`,
   noDayOff: (who: string, from: string, longest: string | null) =>
     `${who} has no full day off in the seven days from ${from}; ${longest === null ? 'there is no break at all' : `the longest break is ${longest}`}. EU minimum for employees: 35 h.`,
+  noBreak: (who: string, hours: string, from: string) =>
+    `${who} works up to ${hours} without a break of 20 min, first from ${from}. EU minimum for employees: a break where the day is longer than 6 h.`,
+  longShift: (who: string, hours: string, from: string) =>
+    `${who} works up to ${hours} in one shift, first from ${from}. HSE guidance: 12 h at most, overtime included.`,
+  nightShifts: (who: string, hours: string, nights: number, from: string) =>
+    `${who} works ${hours} ${nights === 1 ? 'in a shift' : `on average in ${nights} shifts`} with at least 3 h of night, first from ${from}. EU limit for night workers: 8 h on average.`,
+  nightsInARow: (who: string, nights: number, day: string) =>
+    `${who} works in ${some(nights, 'night', 'nights')} in a row from ${day}. HSE guidance: 3 at most, then two nights’ sleep.`,
   night: (who: string, hours: string, day: string, steps: readonly string[]) =>
     `${who} works ${hours} between 00:00 and 05:00 on ${day} (${listOf(steps)}).`,
   nightRisk: 'People make mistakes at that hour.',

@@ -23,6 +23,14 @@ export function workHoursText(forecast: Forecast, clock: WallClock, warning: Wor
       return weeks === null ? say.week(who, length, when(at)) : say.average(who, length, weeks);
     case 'no-day-off':
       return say.noDayOff(who, day, minutes > 0 ? length : null);
+    case 'break':
+      return say.noBreak(who, length, when(at));
+    case 'long-shift':
+      return say.longShift(who, length, when(at));
+    case 'night-hours':
+      return say.nightShifts(who, length, warning.nights ?? 1, when(at));
+    case 'nights-in-a-row':
+      return say.nightsInARow(who, warning.nights ?? 1, day);
     case 'night': {
       const night = say.night(who, length, day, namesOfSteps(forecast, steps));
       return sentences(
@@ -64,10 +72,15 @@ function hazardNames(hazards: WorkHoursWarning['hazards']): string[] {
 
 /** What the limits rest on, and who decides about dangerous work; none where nothing is warned of. */
 export function workHoursFooters({ workHours }: Pick<Forecast, 'workHours'>): string[] {
-  const isLimit = workHours.some(({ code }) => code === 'rest' || code === 'week' || code === 'no-day-off');
+  const isLimit = workHours.some(({ code }) => LIMITS.has(code));
   const isDanger = workHours.some(({ hazards, code }) => hazards.length > 0 || code === 'unattended-night');
   return [...(isLimit ? [say.guide] : []), ...(isDanger ? [cautionTexts.footer] : [])];
 }
+
+/** What is warned of by a limit of hours. */
+const LIMITS: ReadonlySet<WorkHoursWarning['code']> = new Set([
+  ...(['rest', 'week', 'no-day-off', 'break', 'long-shift', 'night-hours', 'nights-in-a-row'] as const),
+]);
 
 function sentences(...all: readonly string[]): string {
   return all.filter((sentence) => sentence !== '').join(' ');

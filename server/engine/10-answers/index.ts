@@ -44,4 +44,4 @@ export { trialsOf, uncertainAnswer, withHighs } from './uncertain.ts';
 /** The chain that drives the ready date, link by link. */
 export { whyAnswer } from './why.ts';
 /** Working hours in the forecast: nights, rest and lone work. */
-export { workHoursAnswer } from './work-hours.ts';
+export { workHoursAnswer } from './work-hours/work-hours.ts';

@@ -74,4 +74,35 @@ describe('Show day', () => {
     expect(said(ungated, late)).toContain('No night is left before the load-in: switch it on there now.');
     expect(said(ungated, at('2026-12-10T10:00Z'))).not.toMatch(/No night is left|Switch it on/);
   });
+
+  it('has a run sheet that says of itself that it is not complete, until somebody named signs at a gate', () => {
+    const hang = { ...SIGN.steps[1]!, hazards: ['overhead' as const] };
+    const steps = [SIGN.steps[0]!, hang];
+    const run = (changes: Partial<Build>) =>
+      said({ steps, ...changes })
+        .split('Run sheet')
+        .at(-1)!
+        .split('Power-on')[0]!;
+    const gate = { id: 'proof', name: 'Proof', after: ['hang'], minutes: 20, onSite: true };
+    const signed = { ...gate, signedBy: 'the rigger of the library' };
+    const point = { id: 'hook', name: 'Hook', load: 4, limit: 10 };
+    const open = 'Not complete: what hangs above people, and mains, need a competent person by name';
+    expect(run({})).toMatch(new RegExp(`${open}.* Hang the plate \\(.*\\): no gate after it`));
+    expect(run({ gates: [gate] })).toMatch(new RegExp(`${open}.*: the gate “Proof” names nobody who signs`));
+    expect(run({ gates: [signed] })).not.toContain('Not complete');
+    expect(run({ gates: [signed], points: [point] })).toMatch(
+      new RegExp(`${open}.* Point Hook: nobody named who signs\\.`),
+    );
+    const named = { ...point, signedBy: 'Ria' };
+    expect(run({ gates: [signed], points: [named] })).toContain('Point Hook: Ria signs, at no gate yet.');
+    expect(run({ gates: [signed], points: [{ ...point, gate: 'proof' }] })).not.toContain('Not complete');
+  });
+
+  it('has the cautions of what is done on site under its run sheet, once, and who decides', () => {
+    const steps = [SIGN.steps[0]!, { ...SIGN.steps[1]!, hazards: ['overhead' as const, 'lifting' as const] }];
+    const run = said({ steps }).split('Run sheet').at(-1)!.split('Power-on')[0]!;
+    expect(run.match(/Things hung above people\./g)).toHaveLength(1);
+    expect(run).toMatch(/⚠ Lifting\. .* Local codes, the venue and licensed people decide\./);
+    expect(said().split('Run sheet').at(-1)).not.toContain('⚠');
+  });
 });

@@ -143,6 +143,10 @@ inGerman(showTexts, {
     who: (names, length) => `${listOf(names, names.length)}, ${length}`,
     units: (n) => `${n}\u00a0×`,
     kinds: { hands: '', load: 'beladen', unload: 'entladen', run: 'läuft', wait: 'wartet' },
+    incomplete:
+      'Nicht vollständig: Was über Menschen hängt und was Netzspannung führt, braucht eine namentlich genannte befähigte Person und eine Prüfung, bei der sie abnimmt.',
+    pointUnnamed: (point) => `Hängepunkt ${point}: niemand genannt, der abnimmt.`,
+    pointUngated: (point, who) => `Hängepunkt ${point}: ${who} nimmt ab, noch bei keiner Prüfung.`,
     notYet: (steps) =>
       `Vor Ort noch zu tun, aber nicht in diesem Ablauf, weil niemand es darf oder dafür frei ist: ${listOf(steps, steps.length)}.`,
   },

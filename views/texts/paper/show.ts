@@ -142,6 +142,10 @@ export const showTexts = worded({
     who: (names: readonly string[], length: string) => `${listOf(names, names.length)}, ${length}`,
     units: (n: string) => `${n}\u00a0×`,
     kinds: { hands: '', load: 'load', unload: 'unload', run: 'runs', wait: 'waits' },
+    incomplete:
+      'Not complete: what hangs above people, and mains, need a competent person by name and a gate to sign at.',
+    pointUnnamed: (point: string) => `Point ${point}: nobody named who signs.`,
+    pointUngated: (point: string, who: string) => `Point ${point}: ${who} signs, at no gate yet.`,
     notYet: (steps: readonly string[]) =>
       `Left to do on site, but not in this run, because nobody may do it or is free for it: ${listOf(steps, steps.length)}.`,
   },

@@ -4,10 +4,10 @@ import {
   type Unattended,
   type WorkSpell,
   workHoursWarnings,
-} from '../../../server/engine/10-answers/work-hours-findings.ts';
-import { readWall, wallText } from '../../../server/engine/calendar/clock.ts';
-import type { WorkHoursWarning } from '../../../server/model/index.ts';
-import { HAZARDS, type Hazard } from '../../../server/model/step.ts';
+} from '../../../../server/engine/10-answers/work-hours/findings.ts';
+import { readWall, wallText } from '../../../../server/engine/calendar/clock.ts';
+import type { WorkHoursWarning } from '../../../../server/model/index.ts';
+import { HAZARDS, type Hazard } from '../../../../server/model/step.ts';
 
 // Limits: Directive 2003/88/EC, articles 2, 3, 5, 6; dangerous work at night: HSE, HSG256 (2006).
 const BERLIN = 'Europe/Berlin';
@@ -191,7 +191,7 @@ it('puts the warnings of all in order of time', () => {
   const found = warnings(daily(14, '06:00', '22:00'));
   const times = found.map((one) => one.at);
   expect(times).toEqual([...times].sort((a, b) => a - b));
-  expect(new Set(found.map((one) => one.code))).toEqual(new Set(['rest', 'week', 'no-day-off']));
+  expect(new Set(found.map((one) => one.code))).toEqual(new Set(['rest', 'week', 'no-day-off', 'break', 'long-shift']));
   expect(wallText(times[0]!, BERLIN)).toBe('2026-10-05T00:00');
 });
 

@@ -1,17 +1,16 @@
 /**
- * Warnings where a plan leans on tired people: too little rest, too long a week, no day off, nights, and dangerous work
- * alone.
+ * Warnings where a plan leans on tired people: too little rest, too long a week, no day off, shifts (`shifts.ts`), nights,
+ * and dangerous work alone.
  *
- * The limits are the minimums of Directive 2003/88/EC for employed workers (articles 2, 3, 5 and 6), and HSE guidance
- * HSG256 on fatigue. Most makers are outside that law: these are warnings, never verdicts. Rest and weeks are measured
+ * The limits are the minimums of Directive 2003/88/EC for employed workers (articles 2 to 6 and 8), and HSE guidance HSG256
+ * on fatigue. Most makers are outside that law: these are warnings, never verdicts. Rest and weeks are measured
  * in elapsed time, so a clock change neither gives nor takes an hour.
  */
-import type { WorkHoursWarning } from '../../model/index.ts';
-import { ALONE_HAZARDS, type Hazard, NIGHT_HAZARDS, UNWATCHED_HAZARDS } from '../../model/step.ts';
+import type { WorkHoursWarning } from '../../../model/index.ts';
+import { ALONE_HAZARDS, type Hazard, NIGHT_HAZARDS, UNWATCHED_HAZARDS } from '../../../model/step.ts';
 import {
   calendarFrom,
   dayAt,
-  daysBetween,
   instantOfWall,
   intervalsOf,
   MINUTES_PER_DAY,
@@ -20,9 +19,10 @@ import {
   subtractOpenTime,
   totalOpenMinutes,
   weekdayOf,
-} from '../calendar/index.ts';
-import { groupedBy } from '../numbers/index.ts';
-import type { Calendar, Instant, Minutes } from '../types.ts';
+} from '../../calendar/index.ts';
+import { groupedBy } from '../../numbers/index.ts';
+import type { Calendar, Instant, Minutes } from '../../types.ts';
+import { nightsTouched, shiftFindings, type Warned } from './shifts.ts';
 
 /** Article 3: consecutive hours of rest in every 24. */
 const REST_MINUTES = 11 * 60;
@@ -30,8 +30,6 @@ const REST_MINUTES = 11 * 60;
 const WEEK_MINUTES = 48 * 60;
 /** Article 5: a day of rest and the daily rest with it, in every seven days. */
 const WEEKLY_REST_MINUTES = 35 * 60;
-/** Article 2: night time includes at least midnight to five, minutes after midnight. */
-const NIGHT_UNTIL_MINUTE = 5 * 60;
 /** Article 16: the average week is taken over four months at most. */
 const AVERAGE_WEEKS = 17;
 
@@ -77,6 +75,7 @@ export function workHoursWarnings(
       ...weekFindings(person, worked[i]!),
       ...averageFindings(person, worked[i]!, zone),
       ...dayOffFindings(person, worked[i]!),
+      ...shiftFindings(worked[i]!, zone).map((warned) => finding(person, warned)),
       ...nightFindings(person, worked[i]!, zone),
       ...aloneFindings(person, others),
     ];
@@ -90,8 +89,6 @@ export function workHoursWarnings(
 export function isAverageWeekOver(weekMinutes: readonly Minutes[]): boolean {
   return averageMinutes(weekMinutes) > WEEK_MINUTES;
 }
-
-type Warned = Pick<WorkHoursWarning, 'code' | 'at' | 'minutes'> & Partial<WorkHoursWarning>;
 
 const UNSAID = { weeks: null, nights: null, steps: [], hazards: [], machine: null, phase: null, strong: false };
 
@@ -256,14 +253,6 @@ function unattendedNights(unattended: readonly Unattended[], zone: string): Work
       }),
     ];
   });
-}
-
-/** The nights, midnight to five, in which something is open. */
-function nightsTouched(open: Calendar, zone: string): [Instant, Instant][] {
-  if (open.opens.length === 0) return [];
-  const days = daysBetween(open.opens[0]!, open.closes.at(-1)!, zone);
-  const hours = days.map(({ day, start }): [Instant, Instant] => [start, instantOfWall(day, NIGHT_UNTIL_MINUTE, zone)]);
-  return hours.filter(([from, to]) => openMinutesBetween(open, from, to) > 0);
 }
 
 function weeksWorked(worked: Calendar, zone: string): { start: Instant; minutes: Minutes }[] {

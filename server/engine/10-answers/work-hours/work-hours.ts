@@ -1,12 +1,12 @@
 /** Working hours in the forecast: nights, rest and lone work. */
 
-import type { DaySpell, WorkHoursWarning } from '../../model/index.ts';
-import { lotsOfStep } from '../04-lots/index.ts';
-import { isInstant } from '../calendar/index.ts';
-import type { Planned } from '../stages/index.ts';
-import { placementsByLot } from './lots.ts';
-import type { Spells } from './spells.ts';
-import { type Unattended, workHoursWarnings } from './work-hours-findings.ts';
+import type { DaySpell, WorkHoursWarning } from '../../../model/index.ts';
+import { lotsOfStep } from '../../04-lots/index.ts';
+import { isInstant } from '../../calendar/index.ts';
+import type { Planned } from '../../stages/index.ts';
+import { placementsByLot } from '../lots.ts';
+import type { Spells } from '../spells.ts';
+import { type Unattended, workHoursWarnings } from './findings.ts';
 
 /**
  * Where the schedule leans on nights, leaves too little rest, or leaves somebody alone at something dangerous, or that
