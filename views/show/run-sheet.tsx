@@ -30,7 +30,9 @@ export function RunSheet({ page, show }: ShowSection): Html {
   );
 }
 
-/** For what nobody signs yet who is named, at a gate; until then the run sheet says of itself that it is not complete. */
+/**
+ * For what nobody signs yet who is named, at a gate; until then the run sheet says of itself that it is not complete.
+ */
 function Unsigned({ page, show }: Pick<ShowSection, 'page' | 'show'>): Html | null {
   const open = [
     ...show.stops.flatMap((stop) => (stop.code === 'unsigned' ? stopText(page, stop) : [])),

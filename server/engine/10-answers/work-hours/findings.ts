@@ -1,9 +1,9 @@
 /**
- * Warnings where a plan leans on tired people: too little rest, too long a week, no day off, shifts (`shifts.ts`), nights,
- * and dangerous work alone.
+ * Warnings where a plan leans on tired people: too little rest, too long a week, no day off, shifts (`shifts.ts`),
+ * nights, and dangerous work alone.
  *
- * The limits are the minimums of Directive 2003/88/EC for employed workers (articles 2 to 6 and 8), and HSE guidance HSG256
- * on fatigue. Most makers are outside that law: these are warnings, never verdicts. Rest and weeks are measured
+ * The limits are the minimums of Directive 2003/88/EC for employed workers (articles 2 to 6 and 8), and HSE guidance
+ * HSG256 on fatigue. Most makers are outside that law: these are warnings, never verdicts. Rest and weeks are measured
  * in elapsed time, so a clock change neither gives nor takes an hour.
  */
 import type { WorkHoursWarning } from '../../../model/index.ts';

@@ -16,7 +16,10 @@ import type { Calendar, Instant, Minutes } from '../../types.ts';
 
 /** Article 4: longer than this, a working day has a break. */
 const UNBROKEN_MINUTES = 6 * 60;
-/** Article 4 leaves its length to the law of the place; 20 minutes in the UK (Working Time Regulations 1998; from memory). */
+/**
+ * Article 4 leaves its length to the law of the place; 20 minutes in the UK (Working Time Regulations 1998; from
+ * memory).
+ */
 const BREAK_MINUTES = 20;
 /** HSG256 (from memory): a shift with its overtime. */
 const SHIFT_MINUTES = 12 * 60;

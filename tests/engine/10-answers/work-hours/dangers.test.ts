@@ -1,6 +1,7 @@
 /**
  * What the plan warns of for each hazard, each kind of phase, by day and by night, alone and with somebody there: every
- * cell, through the whole plan. Common practice, no source; nights with dangerous work: HSE, HSG256 (2006), from memory.
+ * cell, through the whole plan. Common practice, no source; nights with dangerous work: HSE, HSG256 (2006), from
+ * memory.
  */
 import { describe, expect, it } from 'vitest';
 import { planBuild } from '../../../../server/engine/index.ts';
