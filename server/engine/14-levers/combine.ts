@@ -113,7 +113,11 @@ class Maker {
   private worth(of: readonly Tried[], trial: Trial, futures: number): LeverSet {
     const cost = costMinutes(costOf(of.map(({ row }) => row.lever.cost)), this.present.planned.build);
     const relaxes = of.every((one) => one.relaxes);
-    return { ...worthOf(this.present, trial, { futures, relaxes, cost }), rows: of.map(({ place }) => place) };
+    const ofPresent = Math.max(futures, this.options.futures);
+    return {
+      ...worthOf(this.present, trial, { futures, ofPresent, relaxes, cost }),
+      rows: of.map(({ place }) => place),
+    };
   }
 }
 

@@ -194,7 +194,8 @@ class Search {
     const made = madeBeyond(this.present.planned, tried.planned);
     if (lever.code === 'fewer' && made !== null) return { ...bare, ...UNTRIED, reason: { code: 'made', made } };
     const futures = this.drawn.get(candidate) ?? 0;
-    const worth = worthOf(this.present, tried, { futures, relaxes, cost });
+    const ofPresent = Math.max(futures, ...this.drawn.values());
+    const worth = worthOf(this.present, tried, { futures, ofPresent, relaxes, cost });
     const { warnings, neck } = this.factsOf(candidate, tried);
     const verdict = verdictOf(worth.compared);
     const reason = verdict === 'gains' ? null : { code: 'neck' as const, neck };

@@ -241,6 +241,18 @@ describe('a search for levers', () => {
     expect(found).toEqual(findLevers(asked, { seed: SEED, futures: 160 }));
   });
 
+  test('says of each row the chance of the plan as it is and what the row adds, however few futures it had', () => {
+    const tight = { ...asked, build: { ...build, readyBy: '2026-12-09T12:00' } };
+    const { rows, present, pair } = findLevers(tight, { seed: SEED, futures: 160 });
+    const worths = [...rows, pair!].filter(({ compared }) => compared !== null);
+    expect(new Set(worths.map(({ compared }) => compared!.futures)).size).toBeGreaterThan(1);
+    expect(present!.chance).toBeGreaterThan(0);
+    expect(present!.chance).toBeLessThan(1);
+    for (const { chance, compared } of worths) {
+      expect(chance).toBeCloseTo(Math.min(1, Math.max(0, present!.chance! + compared!.readyBy.mean)), 9);
+    }
+  });
+
   test('tells its first rows long before its last, and stops when its time is over with what it has', () => {
     const told: LeverSearch[] = [];
     findLevers(asked, { seed: SEED, futures: 80, onRows: (found) => told.push(found) });
