@@ -78,9 +78,9 @@ export interface Receipt {
 
 /**
  * Work in the background, the most urgent first: a first answer, an edit that is looked at before it is saved, a
- * search, a what-if, what would buy time, where room went, what was long ago.
+ * search, a what-if, what would buy time, how many, make or send out, where room went, what was long ago.
  */
-export type JobKind = 'answer' | 'see-first' | 'search' | 'what-if' | 'levers' | 'ledger' | 'past';
+export type JobKind = 'answer' | 'see-first' | 'search' | 'what-if' | 'levers' | 'sizes' | 'ways' | 'ledger' | 'past';
 
 /** A job that waits in the background or is under way. */
 export interface JobView {

@@ -6,7 +6,7 @@ import { texts } from '../texts/index.ts';
 /** A piece of background work. */
 export interface WorkShown {
   readonly job: number;
-  readonly kind: 'search' | 'what-if' | 'levers' | 'ledger' | 'past';
+  readonly kind: 'search' | 'what-if' | 'levers' | 'sizes' | 'ways' | 'ledger' | 'past';
   readonly isRunning: boolean;
   /** How much of it is done, 0 to 1; null where nobody knows. */
   readonly share: number | null;
@@ -57,6 +57,8 @@ function percent({ share }: WorkShown): number | null {
   return share === null ? null : Math.min(99, Math.floor(100 * share));
 }
 
+const HAVE_BEST: ReadonlySet<WorkShown['kind']> = new Set(['search', 'levers', 'sizes', 'ways']);
+
 function hasBest({ kind, isRunning }: WorkShown): boolean {
-  return isRunning && (kind === 'search' || kind === 'levers');
+  return isRunning && HAVE_BEST.has(kind);
 }

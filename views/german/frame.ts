@@ -107,6 +107,8 @@ inGerman(frameTexts, {
       search: 'eine bessere Reihenfolge',
       'what-if': 'eine Variante neben dem Plan',
       levers: 'was Zeit bringen würde',
+      sizes: 'wie viele höchstens gehen',
+      ways: 'selbst machen oder außer Haus geben',
       ledger: 'wo die Luft geblieben ist',
       past: 'die Tage vor der ersten Prognose',
     },

@@ -8,11 +8,14 @@ export interface FigureRow {
   readonly differs: string;
 }
 
+/** More letters than that are a sentence, not a figure. */
+const LONG = 60;
+
 export function FigureRows({ rows }: { rows: readonly FigureRow[] }): Html {
   return (
     <dl class="figures">
       {rows.map(({ name, is, differs }) => (
-        <div key={name}>
+        <div key={name} class={is.length > LONG ? 'long' : undefined}>
           <dt>{name}</dt>
           <dd>
             <strong>{is}</strong>

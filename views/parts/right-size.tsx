@@ -1,13 +1,13 @@
 /** How many: the largest value of a parameter that still keeps the date, with the curve of chance against count. */
 import { scaleLinear } from 'd3-scale';
-import { line } from 'd3-shape';
+import { area, line } from 'd3-shape';
 import type { SizedValue, Sizing } from '../../server/model/index.ts';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { chanceText, figure, whenText } from '../words/wording.ts';
+import { chanceText, figure, percent, whenText } from '../words/wording.ts';
 
 const say = texts.levers.size;
 
@@ -63,20 +63,33 @@ function Answer({ page, shown }: { page: BuildPage; shown: ShownSizing }): Html 
 }
 
 function Found({ page, sizing }: { page: BuildPage; sizing: Sizing }): Html {
-  const { curve, largest, isOpen, parameter, present, futures } = sizing;
+  const { curve, largest, isOpen, present, futures } = sizing;
   const value = (n: number) => [figure(n), sizing.unit ?? ''].join(' ').trim();
   return (
     <>
-      <ul>
+      <dl class="sizes">
+        <div>
+          <dt>{say.present}</dt>
+          <dd>
+            <span class="stamp">{value(present)}</span>
+          </dd>
+        </div>
         {largest.map(({ chance, value: most }) => (
-          <li key={chance}>
-            {most === null ? say.never(figure(100 * chance)) : say.most(figure(100 * chance), value(most))}
-          </li>
+          <div key={chance}>
+            <dt>{say.sureOf(figure(100 * chance))}</dt>
+            <dd>
+              {most === null ? (
+                <span class="threat">{say.never}</span>
+              ) : (
+                <>
+                  {say.most} <span class="stamp stamp-l">{value(most)}</span>
+                </>
+              )}
+            </dd>
+          </div>
         ))}
-      </ul>
-      <p>
-        {parameter}: {say.present(value(present))} {isOpen ? say.open : null}
-      </p>
+      </dl>
+      {isOpen ? <p>{say.open}</p> : null}
       <Curve sizing={sizing} />
       <details>
         <summary>{say.table}</summary>
@@ -115,12 +128,14 @@ function isClear(value: number, marked: readonly number[], x: (value: number) =>
   return before === undefined || x(value) - x(before) >= NEAR;
 }
 
-const WIDTH = 480;
-const HEIGHT = 200;
-const EDGE = { left: 44, right: 16, top: 12, bottom: 26 };
+const WIDTH = 640;
+const HEIGHT = 260;
+const EDGE = { left: 52, right: 24, top: 24, bottom: 28 };
 const LEVELS = [0, 0.5, 0.8, 0.9, 1];
+/** Levels that are asked for: where the curve crosses them is the answer. */
+const ASKED = [0.8, 0.9];
 
-/** Chance against count: levels across, the present value and the largest ones marked. */
+/** Chance against count: levels across, the present value and the largest ones marked, each value tried as a point. */
 function Curve({ sizing: { curve, present, largest, parameter } }: { sizing: Sizing }): Html {
   const x = scaleLinear()
     .domain([curve[0]!.value, curve.at(-1)!.value])
@@ -132,18 +147,33 @@ function Curve({ sizing: { curve, present, largest, parameter } }: { sizing: Siz
     (one) => x(one.value),
     (one) => y(one.chance),
   ).digits(1)([...curve])!;
+  const band = area<SizedValue>()
+    .x((one) => x(one.value))
+    .y0((one) => y(Math.max(0, one.chance - one.error)))
+    .y1((one) => y(Math.min(1, one.chance + one.error)))
+    .digits(1)([...curve])!;
   const marked = [...new Set([present, ...largest.flatMap(({ value }) => value ?? [])])].sort((a, b) => a - b);
   return (
     <svg class="curve" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={say.picture(parameter)}>
       {LEVELS.map((level) => (
         <g key={level}>
-          <line class="curve-level" x1={EDGE.left} x2={WIDTH - EDGE.right} y1={y(level)} y2={y(level)} />
-          <text class="curve-text" x={EDGE.left - 6} y={y(level) + 4} text-anchor="end">
-            {figure(100 * level)}
+          <line
+            class={ASKED.includes(level) ? 'curve-level asked' : 'curve-level'}
+            x1={EDGE.left}
+            x2={WIDTH - EDGE.right}
+            y1={y(level)}
+            y2={y(level)}
+          />
+          <text class="curve-text" x={EDGE.left - 8} y={y(level) + 4} text-anchor="end">
+            {percent(level)}
           </text>
         </g>
       ))}
+      <path class="curve-band" d={band} />
       <path class="curve-line" d={path} />
+      {curve.map((one) => (
+        <circle key={one.value} class="curve-tried" cx={x(one.value)} cy={y(one.chance)} r="3" />
+      ))}
       {marked.map((value) => (
         <g key={value}>
           <line
@@ -154,8 +184,13 @@ function Curve({ sizing: { curve, present, largest, parameter } }: { sizing: Siz
             y2={y(1)}
           />
           {isClear(value, marked, x) ? (
-            <text class="curve-text" x={x(value)} y={HEIGHT - 8} text-anchor="middle">
+            <text class="curve-figure" x={x(value)} y={HEIGHT - 6} text-anchor="middle">
               {figure(value)}
+            </text>
+          ) : null}
+          {value === present ? (
+            <text class="curve-text" x={x(value)} y={EDGE.top - 8} text-anchor={x(value) > WIDTH / 2 ? 'end' : 'start'}>
+              {say.present}
             </text>
           ) : null}
         </g>

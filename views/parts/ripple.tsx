@@ -51,7 +51,9 @@ function ReachedList({ lines }: { lines: readonly Line[] }): Html {
     <dl class="reached">
       {lines.map(({ label, items }) => (
         <div key={label}>
-          <dt>{label}</dt>
+          <dt>
+            <span class="stamp stamp-s">{figure(items.length)}</span> {label}
+          </dt>
           {items.map((item) => (
             <dd key={item}>{item}</dd>
           ))}
@@ -93,7 +95,11 @@ function Made({ ripple, problems }: RippleProps): Html {
   const parts = [...new Set(asked.made.map(({ part }) => part))];
   return (
     <>
-      {asked.isAnswer ? null : <h3>{say.made}</h3>}
+      {asked.isAnswer ? null : (
+        <h3>
+          <span class="stamp stamp-s">{figure(asked.made.reduce((sum, { units }) => sum + units, 0))}</span> {say.made}
+        </h3>
+      )}
       <p class="quiet">{asked.isAnswer ? say.laterNote : say.madeNote}</p>
       {parts.map((part) => (
         <fieldset key={part} class="made">

@@ -2,12 +2,12 @@
  * What an edit would do, shown in its form before it is saved; and what the last edit did, on the sheets that are
  * edited.
  */
+import { type PlanOnRule, PlansRule } from '../pictures/plans-rule.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, SeenFirst } from '../types.ts';
-import { averageText, effectText, figuresOf, pointsText } from '../words/what-if-words.ts';
-import { chanceText, figure, whenText } from '../words/wording.ts';
-import { LengthRules } from './room-rules.tsx';
+import { averageText, effectText, figuresOf, type PlanFigures, pointsText } from '../words/what-if-words.ts';
+import { chanceText, figure } from '../words/wording.ts';
 
 const say = texts.options;
 
@@ -15,20 +15,21 @@ const say = texts.options;
 export function Seen({ seen }: { seen: SeenFirst }): Html {
   const { present, forecast, compared, clock, changes } = seen;
   const [before, after] = [figuresOf(present), figuresOf(forecast)];
-  const when = (instant: number | null) => (instant === null ? '' : whenText(clock, instant, forecast.now));
-  const rows = [
-    { name: say.present, minutes: before.room, when: when(before.readyAt) },
-    { name: say.withThis, minutes: after.room, when: when(after.readyAt) },
-  ];
+  const row = (name: string, { readyAt, chance }: PlanFigures, { readyBy }: typeof forecast): PlanOnRule => {
+    return { key: name, name, readyAt, readyBy, chance, differs: '' };
+  };
   return (
     <section class="seen" role="status" tabindex={-1} autofocus aria-label={say.seen}>
       <h3>{changes ? say.seen : say.changesNothing}</h3>
       <p>
         <strong>{firstUpper(effectText(clock, forecast.now, before, after))}</strong>
       </p>
-      <div class="room-rules">
-        <LengthRules rows={rows} />
-      </div>
+      <PlansRule
+        clock={clock}
+        now={forecast.now}
+        label={say.rooms}
+        plans={[row(say.present, before, present), row(say.withThis, after, forecast)]}
+      />
       {compared === null ? null : (
         <>
           <p>

@@ -8,7 +8,7 @@ import { LookForm } from '../parts/look-form.tsx';
 import { RightSize, type ShownSizing } from '../parts/right-size.tsx';
 import { SetsWays } from '../parts/sets-ways.tsx';
 import { SheetProblems } from '../parts/sheet-problems.tsx';
-import { DimensionLine } from '../pictures/drawing.tsx';
+import { ChanceStep, GainLength, GainMarks, type GainScale, gainScale } from '../pictures/gain-rule.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
@@ -97,65 +97,91 @@ function Found({ page, search }: { page: BuildPage; search: LeverSearch }): Html
   const priced = rows.filter(({ lever }) => lever.code === 'no-nights');
   const nothing = rows.filter((row) => row.verdict !== 'gains' && !priced.includes(row));
   const neckWords = neckText(neck, clock, search.now);
+  const longest = Math.max(60, ...sumsOf(search).map((worth) => Math.abs(worth.compared?.readyAt.mean ?? 0)));
+  const shared = { page, search, scale: gainScale(longest) };
   return (
     <>
+      <Best page={page} search={search} row={gaining[0]} />
       <p>
         {presentText(search, clock)} {neckWords === null ? null : say.neck(neckWords)}
       </p>
-      <Takes page={page} search={search} />
-      {gaining.length === 0 ? (
-        isDone ? (
-          <p>{say.nothingGains}</p>
-        ) : null
-      ) : (
-        <Rows page={page} search={search} rows={gaining} />
-      )}
-      <Together page={page} search={search} title={say.pair} set={search.pair} name="pair" />
-      <Together page={page} search={search} title={say.triple} set={search.triple} name="triple" />
+      <Takes {...shared} />
+      {gaining.length === 0 ? isDone ? <p>{say.nothingGains}</p> : null : <Rows {...shared} rows={gaining} />}
+      <Together {...shared} title={say.pair} set={search.pair} name="pair" />
+      <Together {...shared} title={say.triple} set={search.triple} name="triple" />
       {priced.length === 0 ? null : (
         <section aria-labelledby="levers-price">
           <h2 id="levers-price">{say.price}</h2>
-          <Rows page={page} search={search} rows={priced} />
+          <Rows {...shared} rows={priced} />
         </section>
       )}
       <FreeUntil page={page} of={search} />
-      <Nothing page={page} search={search} rows={nothing} />
+      <Nothing {...shared} rows={nothing} />
     </>
   );
 }
 
-interface RowsProps {
-  page: BuildPage;
-  search: LeverSearch;
-  rows: readonly LeverRow[];
+/** Everything whose gain is drawn. */
+function sumsOf({ rows, pair, triple, takes }: LeverSearch): LeverWorth[] {
+  return [...rows, ...[pair, triple, takes].flatMap((one) => one ?? [])].filter(({ compared }) => compared !== null);
 }
 
-function Rows({ page, search, rows }: RowsProps): Html {
-  const longest = Math.max(60, ...rows.map((row) => Math.abs(row.compared?.readyAt.mean ?? 0)));
+interface Shared {
+  page: BuildPage;
+  search: LeverSearch;
+  /** One for all rows, pairs and triples. */
+  scale: GainScale;
+}
+
+/** The answer first: what is best for what it costs, and the chance with it. */
+function Best({ page, search, row }: { page: BuildPage; search: LeverSearch; row: LeverRow | undefined }): Html | null {
+  if (row === undefined) return null;
+  const cost = leverCostText(row.lever.cost, page.forecast.currency);
   return (
-    <ol class="levers">
-      {rows.map((row) => (
-        <li key={rowKey(row)}>
-          <div class="lever-what">
-            <strong>{leverText(row.lever)}</strong>
-            <Length minutes={-(row.compared?.readyAt.mean ?? 0)} longest={longest} />
-            <Warned page={page} row={row} />
-          </div>
-          <Worth page={page} worth={row} cost={row.lever.cost} now={search.now} />
-          <KeepAdopt page={page} screen="levers" name={rowKey(row)} heard={say.of(leverText(row.lever))} />
-        </li>
-      ))}
-    </ol>
+    <div class="answer">
+      <ChanceStep before={search.present?.chance ?? null} after={row.chance} />
+      <p class="answer-words">{say.bestIs(leverText(row.lever), gainedText(row).is, cost)}</p>
+    </div>
   );
 }
 
-/** The room gained as a length, those of all rows on one scale. */
-function Length({ minutes, longest }: { minutes: number; longest: number }): Html | null {
-  if (Math.abs(minutes) < 1) return null;
+interface RowsProps extends Shared {
+  rows: readonly LeverRow[];
+}
+
+function Rows({ page, search, scale, rows }: RowsProps): Html {
   return (
-    <svg width="100%" height="1rem" aria-hidden="true" focusable="false" class={minutes < 0 ? 'late' : undefined}>
-      <DimensionLine x1="0%" x2={`${((100 * Math.abs(minutes)) / longest).toFixed(2)}%`} y="0.5rem" />
-    </svg>
+    <>
+      <Marks scale={scale} />
+      <ol class="levers">
+        {rows.map((row) => (
+          <li key={rowKey(row)}>
+            <div class="lever-what">
+              <strong>{leverText(row.lever)}</strong>
+              <Warned page={page} row={row} />
+            </div>
+            <Worth page={page} worth={row} cost={row.lever.cost} now={search.now} scale={scale} />
+            <KeepAdopt page={page} screen="levers" name={rowKey(row)} heard={say.of(leverText(row.lever))} />
+          </li>
+        ))}
+      </ol>
+    </>
+  );
+}
+
+/** The names of the columns below, with the scale of their lengths. */
+function Marks({ scale }: { scale: GainScale }): Html {
+  const { room, chance, cost, ready } = say.columns;
+  return (
+    <div class="levers-head" aria-hidden="true">
+      <span>{room}</span>
+      <div class="lever-worth">
+        <GainMarks scale={scale} />
+        <span>{chance}</span>
+        <span>{cost}</span>
+        <span>{ready}</span>
+      </div>
+    </div>
   );
 }
 
@@ -172,40 +198,54 @@ interface WorthProps {
   worth: LeverWorth;
   cost: LeverCost;
   now: number;
+  scale: GainScale;
 }
 
-function Worth({ page, worth, cost, now }: WorthProps): Html {
+/** What it gains as a length and in words, the chance with it, and what it costs. */
+function Worth({ page, worth, cost, now, scale }: WorthProps): Html {
   const room = gainedText(worth);
   const chance = leverChanceText(worth);
-  const rows: readonly (readonly [string, string, string])[] = [
-    [say.columns.room, room.is, room.error],
-    [say.columns.chance, chance.is, chance.differs],
-    [say.columns.cost, leverCostText(cost, page.forecast.currency), ''],
-    [say.columns.ready, worth.readyAt === null ? '' : whenText(page.clock, worth.readyAt, now), ''],
-  ];
+  const { columns } = say;
+  const { compared } = worth;
   return (
     <dl class="lever-worth">
-      {rows.map(([name, is, more]) => (
-        <div key={name}>
-          <dt>{name}</dt>
-          <dd>
-            <span class="lever-figure">{is}</span> {more === '' ? null : <span class="differs">{more}</span>}
-          </dd>
-        </div>
-      ))}
+      <div class="lever-room">
+        <dt>{columns.room}</dt>
+        <dd>
+          {compared === null ? null : (
+            <GainLength gain={{ ...compared.readyAt, mean: -compared.readyAt.mean }} scale={scale} />
+          )}
+          <strong>{room.is}</strong> {room.error === '' ? null : <span class="quiet">{room.error}</span>}
+        </dd>
+      </div>
+      <div class="lever-chance">
+        <dt>{columns.chance}</dt>
+        <dd>
+          <span class="stamp stamp-s">{chance.is}</span>{' '}
+          {chance.differs === '' ? null : <span class="differs">{chance.differs}</span>}
+        </dd>
+      </div>
+      <div>
+        <dt>{columns.cost}</dt>
+        <dd>
+          <strong>{leverCostText(cost, page.forecast.currency)}</strong>
+        </dd>
+      </div>
+      <div>
+        <dt>{columns.ready}</dt>
+        <dd>{worth.readyAt === null ? '' : whenText(page.clock, worth.readyAt, now)}</dd>
+      </div>
     </dl>
   );
 }
 
-interface TogetherProps {
-  page: BuildPage;
-  search: LeverSearch;
+interface TogetherProps extends Shared {
   title: string;
   set: LeverSet | null;
   name: 'pair' | 'triple' | 'takes';
 }
 
-function Together({ page, search, title, set, name }: TogetherProps): Html | null {
+function Together({ page, search, scale, title, set, name }: TogetherProps): Html | null {
   if (set === null) return null;
   const rows = set.rows.map((place) => search.rows[place]!);
   const cost = rows.reduce<LeverCost>(
@@ -218,6 +258,7 @@ function Together({ page, search, title, set, name }: TogetherProps): Html | nul
   return (
     <section aria-labelledby={`levers-${name}`}>
       <h2 id={`levers-${name}`}>{title}</h2>
+      <Marks scale={scale} />
       <ol class="levers">
         <li>
           <ul class="plain lever-what">
@@ -227,7 +268,7 @@ function Together({ page, search, title, set, name }: TogetherProps): Html | nul
               </li>
             ))}
           </ul>
-          <Worth page={page} worth={set} cost={cost} now={search.now} />
+          <Worth page={page} worth={set} cost={cost} now={search.now} scale={scale} />
           <KeepAdopt page={page} screen="levers" name={name} heard={say.of(leversText(rows))} />
         </li>
       </ol>
@@ -236,15 +277,19 @@ function Together({ page, search, title, set, name }: TogetherProps): Html | nul
 }
 
 /** Where the date is missed: what keeps it, or how near it comes. */
-function Takes({ page, search }: { page: BuildPage; search: LeverSearch }): Html | null {
-  const { takes, present, isDone } = search;
+function Takes(shared: Shared): Html | null {
+  const { takes, present, isDone } = shared.search;
   if (present === null || present.room === null || present.room >= 0) return null;
   if (takes === null) return isDone ? <p class="threat">{say.takesNothing}</p> : null;
+  if (takes.keeps && takes.rows.length === 1) {
+    const { lever } = shared.search.rows[takes.rows[0]!]!;
+    return <p>{say.takesOne(leverText(lever), roomText(takes.room))}</p>;
+  }
   const words = takes.keeps ? say.takesKeeps(roomText(takes.room)) : say.takesShort(roomText(takes.room));
   return (
     <>
       <p class={takes.keeps ? undefined : 'threat'}>{words}</p>
-      <Together page={page} search={search} title={say.takes} set={takes} name="takes" />
+      <Together {...shared} title={say.takes} set={takes} name="takes" />
     </>
   );
 }

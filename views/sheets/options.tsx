@@ -7,8 +7,9 @@ import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { type FigureRow, FigureRows } from '../parts/figure-rows.tsx';
-import { LengthRules } from '../parts/room-rules.tsx';
 import { SheetProblems } from '../parts/sheet-problems.tsx';
+import { ChanceStep } from '../pictures/gain-rule.tsx';
+import { type PlanOnRule, PlansRule } from '../pictures/plans-rule.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
@@ -70,7 +71,7 @@ export function OptionsSheet({ page, present, options, problems }: OptionsProps)
         <p>{say.none}</p>
       ) : (
         <>
-          <Rooms page={page} present={present} options={options} />
+          <Beside page={page} present={present} options={options} />
           <div class="options">
             <Present page={page} present={present} />
             {options.map((option) => (
@@ -86,26 +87,58 @@ export function OptionsSheet({ page, present, options, problems }: OptionsProps)
   );
 }
 
-/** The rooms of all on one scale: figures first, whatever the width. */
-function Rooms({ page, present, options }: Omit<OptionsProps, 'problems'>): Html | null {
+/** The answer first: which is surest, then all on one rule. */
+function Beside({ page, present, options }: Omit<OptionsProps, 'problems'>): Html | null {
   if (present === null) return <p>{say.waits}</p>;
-  const row = (name: string, forecast: Forecast) => {
-    const { room, readyAt, chance } = figuresOf(forecast);
-    const when = readyAt === null ? say.noDate : whenText(page.clock, readyAt, forecast.now);
-    return { name, minutes: room, when: chance === null ? when : `${when}, ${chanceText(chance)}` };
+  const row = (key: string, name: string, forecast: Forecast, compared: FuturesCompared | null): PlanOnRule => {
+    const { readyAt, chance } = figuresOf(forecast);
+    const differs = compared === null ? '' : pointsText(compared.readyBy, compared.futures);
+    return { key, name, href: `#option-${key}`, readyAt, readyBy: forecast.readyBy, chance, differs };
   };
-  const tried = options.flatMap(({ name, state }) => (state.kind === 'tried' ? [row(name, state.forecast)] : []));
+  const tried = triedOf(options);
   return (
-    <section class="room-rules" aria-label={say.rooms}>
-      <LengthRules rows={[row(say.present, present), ...tried]} />
-    </section>
+    <>
+      <Surest present={present} tried={tried} />
+      <PlansRule
+        clock={page.clock}
+        now={present.now}
+        label={say.rooms}
+        plans={[
+          row('present', say.present, present, null),
+          ...tried.map(({ number, name, state }) => row(String(number), name, state.forecast, state.compared)),
+        ]}
+      />
+    </>
+  );
+}
+
+type TriedOption = ShownOption & { readonly state: Extract<ShownState, { kind: 'tried' }> };
+
+function triedOf(options: readonly ShownOption[]): TriedOption[] {
+  return options.filter((option): option is TriedOption => option.state.kind === 'tried');
+}
+
+/** The option with which the date is surest, where that is more than its error twice. */
+function Surest({ present, tried }: { present: Forecast; tried: readonly TriedOption[] }): Html | null {
+  const surely = tried.filter(({ state: { compared } }) => {
+    const { mean, error } = compared?.readyBy ?? { mean: 0, error: 0 };
+    return mean > 2 * error;
+  });
+  const gainOf = ({ state }: TriedOption) => state.compared!.readyBy.mean;
+  const [best] = [...surely].sort((a, b) => gainOf(b) - gainOf(a));
+  if (best === undefined) return tried.length === 0 ? null : <p class="answer-words">{say.noneSurer}</p>;
+  return (
+    <div class="answer">
+      <ChanceStep before={figuresOf(present).chance} after={figuresOf(best.state.forecast).chance} />
+      <p class="answer-words">{say.surest(best.name)}</p>
+    </div>
   );
 }
 
 function Present({ page, present }: Pick<OptionsProps, 'page' | 'present'>): Html {
   return (
-    <section class="option" aria-labelledby="option-present">
-      <h2 id="option-present">{say.present}</h2>
+    <section class="option" id="option-present" aria-labelledby="option-present-name">
+      <h2 id="option-present-name">{say.present}</h2>
       {present === null ? (
         <p>{say.waits}</p>
       ) : (
@@ -161,7 +194,7 @@ const PROBLEMS_SHOWN = 5;
 
 function Wrong({ says, problems }: { says: string; problems: readonly Problem[] }): Html {
   return (
-    <div>
+    <div class="untold">
       <p class="threat">{says}</p>
       <ul>
         {problems.slice(0, PROBLEMS_SHOWN).map((it) => (

@@ -1,5 +1,5 @@
 /** Make or send out: for each part its ways side by side, at which quantity it turns, and the part split. */
-import type { PartWays, Problem, WayFigures, WaysBeside } from '../../server/model/index.ts';
+import type { LeverWorth, PartWays, Problem, WayFigures, WaysBeside } from '../../server/model/index.ts';
 import { KeepAdopt } from '../forms/keep-adopt.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
@@ -8,9 +8,11 @@ import { FigureRows } from '../parts/figure-rows.tsx';
 import { LookForm } from '../parts/look-form.tsx';
 import { SheetProblems } from '../parts/sheet-problems.tsx';
 import { UncheckedMark } from '../parts/unchecked.tsx';
+import { type PlanOnRule, PlansRule } from '../pictures/plans-rule.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import { leverChanceText } from '../words/lever-words.ts';
 import {
   nameOf,
   splitFigures,
@@ -96,7 +98,7 @@ function Found({ page, found }: { page: BuildPage; found: WaysBeside }): Html {
     <>
       <p>{waysPresentText(found, page.clock)}</p>
       {found.parts.map((part) => (
-        <PartSection key={part.part} page={page} part={part} terms={terms} />
+        <PartSection key={part.part} page={page} part={part} terms={terms} readyBy={found.readyBy} />
       ))}
     </>
   );
@@ -106,6 +108,8 @@ interface PartProps {
   page: BuildPage;
   part: PartWays;
   terms: WayTerms;
+  /** The ready-by of the plan. */
+  readyBy: number;
 }
 
 function PartSection(props: PartProps): Html {
@@ -116,6 +120,7 @@ function PartSection(props: PartProps): Html {
         {part.name} <span class="quiet small">{wantedText(part)}</span>
       </h2>
       <UncheckedMark page={props.page} part={part.part} />
+      <OnRule {...props} />
       <div class="options">
         {part.ways.map((way) => (
           <WayColumn key={way.way} {...props} way={way} />
@@ -135,6 +140,26 @@ function PartSection(props: PartProps): Html {
       <Splits {...props} />
     </section>
   );
+}
+
+/** The answer first: all ways, and the split that is better than each, on one rule. */
+function OnRule({ page, part, terms, readyBy }: PartProps): Html {
+  const best = part.best === null ? null : part.splits[part.best]!;
+  const row = (key: string, name: string, worth: LeverWorth, href?: string): PlanOnRule => ({
+    key,
+    name,
+    ...(href === undefined ? {} : { href }),
+    readyAt: worth.readyAt,
+    readyBy,
+    chance: worth.chance,
+    differs: leverChanceText(worth).differs,
+  });
+  const ways = [...part.ways].sort((a, b) => Number(b.isPresent) - Number(a.isPresent));
+  const plans = ways.map(({ way, name, worth, isPresent }) =>
+    row(way, name, isPresent ? { ...worth, compared: null } : worth, `#way-${part.part}-${way}`),
+  );
+  const split = best === null ? [] : [row('split', splitText(part, best), best.worth)];
+  return <PlansRule clock={page.clock} now={terms.now} label={say.columns.ready} plans={[...plans, ...split]} />;
 }
 
 function WayColumn({ page, part, way, terms }: PartProps & { way: WayFigures }): Html {

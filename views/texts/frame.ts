@@ -108,6 +108,8 @@ export const frameTexts = worded({
       search: 'a better sequence',
       'what-if': 'an option beside the plan',
       levers: 'what would buy time',
+      sizes: 'how many are the most',
+      ways: 'make or send out',
       ledger: 'where the room went',
       past: 'the days before the first forecast',
     },

@@ -8,7 +8,17 @@ import type { JobKind, JobView, Version } from '../types.ts';
 import { type Hand, SIGNAL } from './tasks.ts';
 
 /** Kinds of jobs, the most urgent first. */
-const JOB_KINDS: readonly JobKind[] = ['answer', 'see-first', 'search', 'what-if', 'levers', 'ledger', 'past'];
+const JOB_KINDS: readonly JobKind[] = [
+  'answer',
+  'see-first',
+  'search',
+  'what-if',
+  'levers',
+  'sizes',
+  'ways',
+  'ledger',
+  'past',
+];
 
 interface Wanted<T> {
   readonly kind: JobKind;
@@ -45,7 +55,7 @@ export interface Jobs {
 /** A job that gave way so often in a row is done to its end, or it would never be done where taps rain. */
 const MOST_TIMES = 8;
 /** Kinds that have a best so far when they are stopped. */
-const HAS_BEST: ReadonlySet<JobKind> = new Set(['answer', 'see-first', 'search', 'what-if', 'levers']);
+const HAS_BEST: ReadonlySet<JobKind> = new Set(['answer', 'see-first', 'search', 'what-if', 'levers', 'sizes', 'ways']);
 
 interface Entry extends Wanted<unknown> {
   readonly number: number;

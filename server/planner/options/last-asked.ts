@@ -4,7 +4,7 @@ import type { Hand, LeversTask } from '../background/tasks.ts';
 import type { ForecastKeeper } from '../forecasts.ts';
 import { sameVersion } from '../fresh.ts';
 import type { GroundCache, GroundState } from '../ground.ts';
-import type { LeversShown, Version } from '../types.ts';
+import type { JobKind, LeversShown, Version } from '../types.ts';
 
 export interface LastAskedParts {
   readonly keeper: Pick<ForecastKeeper, 'beside'>;
@@ -39,8 +39,9 @@ interface LastAsked<T> {
 /** Answers are kept of so many builds, the last of each. */
 const MOST_BUILDS = 20;
 
-/** `run` works it out; `tell` hears of what is found so far. */
+/** `run` works it out as a job of this kind; `tell` hears of what is found so far. */
 export function createLastAsked<T>(
+  kind: JobKind,
   { keeper, ground, jobs, now, report, changed }: LastAskedParts,
   run: (task: LeversTask, hand: Hand, tell: (found: T) => void, about: string) => Promise<T | null>,
 ): LastAsked<T> {
@@ -68,7 +69,7 @@ export function createLastAsked<T>(
       if (isOwn()) changed(id);
     };
     const asked = jobs.ask({
-      kind: 'levers',
+      kind,
       build: id,
       version: state.version,
       lasting: true,

@@ -25,11 +25,11 @@ interface Levers
 /** Looks for levers, sizes and ways, one build at a time. */
 export function createLevers(parts: LeversParts): Levers {
   const { keeper, ground, background } = parts;
-  const levers = createLastAsked<LeverSearch>(parts, background.findLevers);
-  const sizes = createLastAsked<Sizing>(parts, (task, hand, _, parameter) =>
+  const levers = createLastAsked<LeverSearch>('levers', parts, background.findLevers);
+  const sizes = createLastAsked<Sizing>('sizes', parts, (task, hand, _, parameter) =>
     background.rightSize({ ...task, parameter }, hand),
   );
-  const ways = createLastAsked<WaysBeside>(parts, background.waysBeside);
+  const ways = createLastAsked<WaysBeside>('ways', parts, background.waysBeside);
 
   return {
     levers: (id) => {
