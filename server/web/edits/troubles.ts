@@ -69,17 +69,47 @@ export function troubleDefaults(kind: TroubleKind, { build, forecast, now }: Tro
       const order = forecast.orders.find(({ step }) => isOnItsWay(forecast, step));
       return order === undefined ? {} : { step: order.step, until: wall(Math.max(order.arrives, now) + 1440) };
     }
-    case 'evening':
-      return { from: wall(now), until: `${dateText(dayAt(now, zone))}T23:59` };
+    case 'evening': {
+      const { from, day } = nextHours(build, build.people ?? [], now);
+      return { from: wall(from), until: `${dateText(day)}T23:59` };
+    }
     case 'machine':
       return { machine: build.machines?.[0]?.id ?? '', n: '1', until: wall(now + 1440) };
-    case 'absent':
-      return { person: build.people?.[0]?.id ?? '', first: tomorrow, last: tomorrow };
+    case 'absent': {
+      const [person] = build.people ?? [];
+      const begin = instantOfWall(dayAt(now, zone) + 1, 0, zone);
+      const day = dateText(nextHours(build, person === undefined ? [] : [person], begin).day);
+      return { person: person?.id ?? '', first: day, last: day };
+    }
     case 'load-in':
       return { loadIn: forecast.loadIn === null ? '' : wall(forecast.loadIn - 1440), ready: 'yes' };
     default:
       return { count: '1', minutes: '15', due: `${tomorrow}T18:00` };
   }
+}
+
+/** Days looked ahead for hours that could be lost. */
+const DAYS_AHEAD = 14;
+/** Hours begin at one of these minutes apart, as far as a form proposes them. */
+const APART = 30;
+
+/** The next hours of these people: the day, and from when on; now, where nobody has any soon. */
+function nextHours(
+  build: Build,
+  people: NonNullable<Build['people']>,
+  now: number,
+): { readonly from: number; readonly day: number } {
+  const { zone } = build;
+  const today = dayAt(now, zone);
+  for (let day = today; day <= today + DAYS_AHEAD; day++) {
+    const [begin, end] = [day === today ? now : instantOfWall(day, 0, zone), instantOfWall(day + 1, 0, zone) - 1];
+    const lost = (from: number) => JSON.stringify(hoursLost(people, from, end, build));
+    if (!hoursLost(people, begin, end, build).ok) continue;
+    let from = begin;
+    while (day > today && from + APART < end && lost(from + APART) === lost(begin)) from += APART;
+    return { from, day };
+  }
+  return { from: now, day: today };
 }
 
 /** Orders that are out, and their supplier's new word. */

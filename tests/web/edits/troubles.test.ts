@@ -55,6 +55,20 @@ describe('what goes wrong', () => {
     expect(body).toMatch(/value="2026-12-01T13:00"/);
   });
 
+  it('proposes hours that somebody has: the next ones, where today has none any more', async () => {
+    const proposed = async (kind: string) => {
+      const { body } = await real.app.inject({ url: `/b/lantern/wrong?open=${kind}` });
+      const form = body.slice(body.indexOf(`id="${kind}"`));
+      return [...form.slice(0, form.indexOf('</form>')).matchAll(/value="(2026-[^"]+)"/g)].map(([, value]) => value);
+    };
+    const only = (value: string) =>
+      real.planner.edit('lantern', [{ kind: 'set', list: 'people', key: 'ana', field: 'hours', value }], 'Bo');
+    expect(await proposed('evening')).toEqual(['2026-11-30T13:00', '2026-11-30T23:59']);
+    expect((await only('wed-fri 18:00-22:00')).ok).toBe(true);
+    expect(await proposed('evening')).toEqual(['2026-12-02T18:00', '2026-12-02T23:59']);
+    expect(await proposed('absent')).toEqual(['2026-12-02', '2026-12-02']);
+  });
+
   it('is tried first, with room and chance and the error of the difference, and nothing is told', async () => {
     const { status, said } = await whatIf(TOMORROW);
     expect(status).toBe(200);
