@@ -96,7 +96,8 @@ describe('the difference of two cases', () => {
   });
 
   // The truth is that of fifty times the futures, held with its own error. One error holds it 68 times in 100, 2.00
-  // errors 95 times (Student, 59 degrees of freedom): of 200 between 117 and 155, and 180 and 199 (binomial, three sigmas).
+  // errors 95 times (Student, 59 degrees of freedom): of 200 between 117 and 155, and 180 and 199 (binomial, three
+  // sigmas).
   test.each([
     ['a step more', [], [hands('sand', 150)]],
     ['a gate that fails less often', [gate(0.5)], [gate(0.15)]],
