@@ -42,9 +42,9 @@ inGerman(doubtTexts, {
     `„${step}“ muss ${units} Stück mehr fertigen, weil dort oder später ${byNumber(units, 'eines', `${units}`)} Ausschuss ${byNumber(units, 'wurde', 'wurden')}. Das braucht ${asked} × ${part} mehr, und ${byNumber(spares, '1 ist', `${spares} sind`)} als Ersatz da. Gingen sie mit dem Ausschuss verloren, setz den Ersatz auf ${asked}; hast du sie gerettet, lass es so.`,
   gate: {
     always: (name) =>
-      `„${name}“ ist so angegeben, dass die Prüfung nie bestanden wird (Chance 1), deshalb sagt der Termin nichts. Gib den Anteil an, der wirklich nicht besteht, etwa 0.2.`,
+      `„${name}“ ist so angegeben, dass die Prüfung nie bestanden wird (Chance 1), deshalb sagt der Termin nichts. Gib den Anteil an, der wirklich nicht besteht, etwa 0,2.`,
     never: (name) =>
-      `„${name}“ ist so angegeben, dass die Prüfung immer bestanden wird (Chance 0), deshalb lässt der Plan keine Zeit, es zu beheben und noch einmal zu versuchen. Wenn sie scheitern kann, gib eine kleine Chance an, etwa 0.05.`,
+      `„${name}“ ist so angegeben, dass die Prüfung immer bestanden wird (Chance 0), deshalb lässt der Plan keine Zeit, es zu beheben und noch einmal zu versuchen. Wenn sie scheitern kann, gib eine kleine Chance an, etwa 0,05.`,
   },
   noHours: (readyBy) =>
     `Zwischen jetzt und dem Fertigtermin (${readyBy}) hat niemand Stunden, deshalb wird keine Handarbeit rechtzeitig fertig. Gib jemandem Stunden, oder verschieb den Fertigtermin.`,

@@ -16,8 +16,7 @@ interface SpareRow {
 /** Parts of the piece with fewer to spare than are wanted, the earliest last moment first, those made here last. */
 export function spareRows({ parts, now, readyBy }: Forecast): SpareRow[] {
   const rows = parts.flatMap((part): SpareRow[] => {
-    const { need, spares, toBuy, toMake, onHand, sparesWanted: wanted = 1, againAt } = part;
-    const has = Math.max(spares, Math.max(toBuy ?? 0, toMake) + onHand - need);
+    const { need, spares, toSpare: has = spares, sparesWanted: wanted = 1, againAt } = part;
     if (
       part.measure !== undefined ||
       need === 0 ||

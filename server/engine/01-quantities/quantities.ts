@@ -1,7 +1,7 @@
 /** From the design to counts: parameters and formulas, then the parts by explosion of the bill of materials. */
 import type { Build, Part, Problem } from '../../model/index.ts';
 import { problem, problemTexts, warning } from '../../model/index.ts';
-import { ceilCount, grossForWaste, packsToBuy, unitsToBuy, unitsToStart } from '../numbers/index.ts';
+import { ceilCount, grossForWaste, packsToBuy, unitsAlong, unitsToBuy, unitsToStart } from '../numbers/index.ts';
 import { createEvaluator, type Evaluator, fromFormula } from './amounts.ts';
 import { type Explosion, explodeBillOfMaterials, type Use } from './explode.ts';
 import { solveParameters } from './formula.ts';
@@ -38,6 +38,10 @@ export interface PartCount {
   readonly yield: number;
   /** Left out where the log says nothing of it. */
   readonly learnt?: PartYield;
+  /** Units scrapped so far at any step of its route. */
+  readonly scrapped: number;
+  /** Good units so far beyond `wanted`. */
+  readonly surplus: number;
   /** Good units to end with beyond what is on hand: need + spares - on hand. */
   readonly wanted: number;
   /** The same without the spares of this part and of those that it goes into. */
@@ -72,8 +76,8 @@ const MOST_UNITS = 1_000_000;
 
 /**
  * Counts of every part of a build. To make is the smallest n with P(Binomial(n, yield) >= need + spares - on hand) at
- * least the build's confidence; to buy is rounded up to packs. Where the yield was `learnt`, n are the units begun so
- * far and those that what is missing still takes. `given` replaces parameters by name (what-ifs, drawn futures). What
+ * least the build's confidence; to buy is rounded up to packs. Where the log counts units (`learnt`), n are those begun
+ * so far and those that what is missing still takes. `given` replaces parameters by name (what-ifs, drawn futures). What
  * cannot be counted (a circle, a broken formula) is absent and named in the problems; the rest is counted.
  */
 export function quantitiesOf(
@@ -96,7 +100,7 @@ export function quantitiesOf(
 interface Wanted {
   readonly part: Part;
   readonly measure: Pick<PartMeasure, 'unit' | 'pack' | 'share'> | null;
-  readonly learnt: PartYield | undefined;
+  readonly log: PartYield | undefined;
   readonly spares: number;
   readonly onHand: number;
   readonly usedIn: readonly { readonly part: string; readonly count: number }[];
@@ -134,7 +138,7 @@ function countParts(
     known.set(part.id, {
       part,
       measure,
-      learnt: measure === null ? learnt.get(part.id) : undefined,
+      log: learnt.get(part.id),
       spares: spares / inPack,
       onHand: (part.onHand ?? 0) / inPack,
       usedIn,
@@ -222,20 +226,30 @@ function toStart(wanted: Wanted | undefined, net: number, confidence: number): n
 }
 
 /**
- * Units that what goes into them is counted for, so that so many come out good: those finished, as many as the others
- * take, and those scrapped so far up to what the given share allowed for. What was scrapped beyond that is asked about
- * instead.
+ * Units that what goes into them is counted for, so that so many come out good: those that stand and what is missing
+ * still takes, and those scrapped so far up to what the given share allowed for. What was scrapped beyond that is asked
+ * about instead.
  */
-function startsFor(
+function startsFor(good: number, wanted: Pick<Wanted, 'part' | 'measure' | 'log'>, confidence: number): number {
+  const { part, measure, log } = wanted;
+  if (good > MOST_UNITS || measure !== null) return good;
+  const standing = standingFor(good, wanted, confidence);
+  if (log === undefined || log.scrapped === 0) return standing;
+  const allowed = unitsToStart(good, part.yield ?? 1, confidence) - good;
+  return standing + Math.min(log.scrapped, allowed);
+}
+
+/** Units that must pass every step, those that stand included, so that so many come out good. */
+function standingFor(
   good: number,
-  { part, measure, learnt }: Pick<Wanted, 'part' | 'measure' | 'learnt'>,
+  { part, measure, log }: Pick<Wanted, 'part' | 'measure' | 'log'>,
   confidence: number,
 ): number {
-  if (good > MOST_UNITS || measure !== null) return good;
-  if (learnt === undefined) return unitsToStart(good, part.yield ?? 1, confidence);
-  const finished = Math.min(good, learnt.finished);
-  const allowed = unitsToStart(good, learnt.given, confidence) - good;
-  return finished + Math.min(learnt.scrapped, allowed) + unitsToStart(good - finished, learnt.yield, confidence);
+  if (good > MOST_UNITS) return good;
+  if (log === undefined) return measure === null ? unitsToStart(good, part.yield ?? 1, confidence) : good;
+  if (measure !== null) return Math.max(good, log.passed.at(-1)!);
+  const rest = log.passed.map((_, i) => [...log.shares.values()].slice(i + 1).reduce((all, share) => all * share, 1));
+  return unitsAlong(good, { passed: log.passed, rest, share: log.yield }, confidence);
 }
 
 /** Stock covers spares last: the explosion has been given what is on hand beyond the spares. */
@@ -251,16 +265,14 @@ interface Needs {
 }
 
 function partCount(wanted: Wanted, { need, ownNeed, needForPiece }: Needs, confidence: number): PartCount {
-  const { part, measure, learnt, spares, onHand, usedIn } = wanted;
+  const { part, measure, log, spares, onHand, usedIn } = wanted;
   const good = ceilCount(Math.max(0, need + spares - onHand));
   const wantedForPiece = ceilCount(Math.max(0, needForPiece - onHand));
   const fedFor = startsFor(good, wanted, confidence);
-  const finished = Math.min(good, learnt?.finished ?? 0);
-  const rest = good - finished;
-  const toMake =
-    learnt === undefined || good > MOST_UNITS
-      ? fedFor
-      : finished + learnt.scrapped + unitsToStart(rest, learnt.yield, confidence);
+  const scrapped = log?.scrapped ?? 0;
+  const toMake = scrapped + standingFor(good, wanted, confidence);
+  const surplus = Math.max(0, (log?.passed.at(-1) ?? 0) - good);
+  const learnt = measure === null && log?.isLearnt ? log : undefined;
   const bought = part.source === 'buy';
   const size = measure === null ? (part.packSize ?? 1) : 1;
   const packs = !bought ? null : measure !== null ? toMake : size > 1 ? packsToBuy(toMake, size) : null;
@@ -269,7 +281,19 @@ function partCount(wanted: Wanted, { need, ownNeed, needForPiece }: Needs, confi
   const share = measure === null ? (learnt?.yield ?? part.yield ?? 1) : 1;
   const measured = measure === null ? null : amountsOf(measure, { need, spares, onHand });
   const counts = { measure: measured, need, ownNeed, spares, onHand, yield: share, wanted: good, wantedForPiece };
-  return { part, ...counts, ...(learnt === undefined ? {} : { learnt }), fedFor, toMake, packs, toBuy, cost, usedIn };
+  return {
+    part,
+    ...counts,
+    ...(learnt === undefined ? {} : { learnt }),
+    scrapped,
+    surplus,
+    fedFor,
+    toMake,
+    packs,
+    toBuy,
+    cost,
+    usedIn,
+  };
 }
 
 /** Packs as amounts in the unit that the part is measured in. */
@@ -296,17 +320,17 @@ export function inWholePacks(
 }
 
 /**
- * Units that are there beyond what the piece needs once all is made and bought: spares or what more is on hand, and
- * what comes beyond it in whole packs. What is begun to make up for bad ones is none of it.
+ * Units that are there beyond what the piece needs once all is made and bought: spares or what more is on hand, what
+ * has come beyond that, and what comes beyond it in whole packs. What is begun to make up for bad ones is none of it.
  *
- *     unitsToSpare({ need: 30, spares: 0, onHand: 0, toMake: 32, toBuy: 40 }) // 8
- *     unitsToSpare({ need: 30, spares: 1, onHand: 50, toMake: 0, toBuy: null }) // 20
+ *     unitsToSpare({ need: 30, spares: 0, onHand: 0, surplus: 0, toMake: 32, toBuy: 40 }) // 8
+ *     unitsToSpare({ need: 30, spares: 1, onHand: 50, surplus: 0, toMake: 0, toBuy: null }) // 20
  */
-export function unitsToSpare({ need, spares, onHand, toMake, toBuy }: Spare): number {
-  return Math.max(spares, onHand - need) + Math.max(0, (toBuy ?? toMake) - toMake);
+export function unitsToSpare({ need, spares, onHand, surplus, toMake, toBuy }: Spare): number {
+  return Math.max(spares, onHand - need) + surplus + Math.max(0, (toBuy ?? toMake) - toMake);
 }
 
-type Spare = Pick<PartCount, 'need' | 'spares' | 'onHand' | 'toMake' | 'toBuy'>;
+type Spare = Pick<PartCount, 'need' | 'spares' | 'onHand' | 'surplus' | 'toMake' | 'toBuy'>;
 
 /**
  * What units of the log cost, with what comes once, in the build's currency; null where no price is given. A unit of

@@ -2,8 +2,10 @@
 import type { Build, Part } from '../../model/index.ts';
 import type { Tally } from '../log/index.ts';
 
-/** A part's yield as learnt, with what it was learnt from. */
+/** What the log says of a part: its yield as learnt, with what it was learnt from, and how far its units are. */
 export interface PartYield {
+  /** False where the log says nothing of the yield: it is as given. */
+  readonly isLearnt: boolean;
   /** What was typed; 1 where nothing was. */
   readonly given: number;
   /** Share that comes through the whole route. */
@@ -13,8 +15,8 @@ export interface PartYield {
   /** Units begun so far, those scrapped among them. */
   readonly tried: number;
   readonly scrapped: number;
-  /** Units that have passed the last step. */
-  readonly finished: number;
+  /** Units that have passed each step of the route and were not scrapped later. */
+  readonly passed: readonly number[];
 }
 
 /** How many units a share weighs as that somebody has typed, and one that nobody has (common practice, no source). */
@@ -27,7 +29,7 @@ const UNTYPED_UNITS = 10;
 const FEWEST_TRIED = 20;
 
 /**
- * The yields that the log has something to say of, by part; the others stay as given. Each of the K steps of a route
+ * The parts that the log counts units of, with their yields: what it has nothing to say of stays as given. Each of the K steps of a route
  * has a beta belief about the share that it lets through: before anything was counted its mean is the K-th root of the
  * part's share, as sure as TYPED_UNITS units (UNTYPED_UNITS where the share was left empty, and from FEWEST_TRIED tries
  * on), and each unit counted or scrapped there is a try (Gelman and others, "Bayesian Data Analysis", 3rd ed., 2.1,
@@ -81,22 +83,25 @@ function learntYield(part: Part, route: readonly RouteStep[], tally: Tally): Par
     return { step: id, good: Math.max(0, good), scrapped, delivers };
   });
   const scrapped = stages.reduce((sum, stage) => sum + stage.scrapped, 0);
+  const passed = standingOf(stages);
+  if (scrapped === 0 && passed.every((units) => units === 0)) return null;
   const given = part.yield ?? 1;
   const fewest = part.yield === undefined ? FEWEST_TRIED : 1;
   const tried = stages.filter((stage) => isTried(stage, fewest));
-  if (tried.length === 0 || (given === 1 && tried.every((stage) => stage.scrapped === 0))) return null;
+  const isLearnt = tried.some((stage) => given < 1 || stage.scrapped > 0);
   const weight = part.yield === undefined ? UNTYPED_UNITS : TYPED_UNITS;
   const before = given ** (1 / stages.length);
   const shares = new Map(
-    stages.map((stage) => [stage.step, tried.includes(stage) ? shareOf(stage, before, weight) : before]),
+    stages.map((stage) => [stage.step, isLearnt && tried.includes(stage) ? shareOf(stage, before, weight) : before]),
   );
   return {
+    isLearnt,
     given,
-    yield: [...shares.values()].reduce((product, share) => product * share, 1),
+    yield: isLearnt ? [...shares.values()].reduce((product, share) => product * share, 1) : given,
     shares,
-    tried: scrapped + mostStanding(stages),
+    tried: scrapped + Math.max(...passed),
     scrapped,
-    finished: stages.at(-1)!.good,
+    passed,
   };
 }
 
@@ -108,12 +113,10 @@ function shareOf({ good, scrapped }: Stage, before: number, weight: number): num
   return (before * weight + good) / (weight + good + scrapped);
 }
 
-/** Units that have passed a step and were not scrapped later, at the step that has most of them. */
-function mostStanding(stages: readonly Stage[]): number {
-  let [later, most] = [0, 0];
-  for (const { good, scrapped } of stages.toReversed()) {
-    most = Math.max(most, good - later);
-    later += scrapped;
-  }
-  return most;
+/** By step of the route, the units that have passed it and were not scrapped later. */
+function standingOf(stages: readonly Stage[]): number[] {
+  return stages.map(({ good }, i) => {
+    const later = stages.slice(i + 1).reduce((sum, { scrapped }) => sum + scrapped, 0);
+    return Math.max(0, good - later);
+  });
 }

@@ -1,6 +1,6 @@
 /** Units of every step by set, and what is left of them after the log. */
 import type { PartCount, Quantities } from '../01-quantities/index.ts';
-import { chanceOfEnough } from '../numbers/index.ts';
+import { unitsAlong } from '../numbers/index.ts';
 import type { Counted, Draft, PlannedSet, PlannedStep } from './step.ts';
 
 /** Units by set, and what is left of them. Steps of one part share what was scrapped after them. */
@@ -35,31 +35,15 @@ function routeTotals(part: string, route: readonly Draft[], { parts, confidence 
 }
 
 /**
- * Units that must pass every step of the route, those passed included: the good ones so far and the least number more,
- * the furthest on first and new ones after them, of which enough come out good at the build's confidence. A unit that
- * has passed i of K steps has the yield y^((K - i) / K) still before it, or that of these steps where counting has
- * told. A unit scrapped beyond that allowance is made again from the start, since it no longer counts at the steps it
- * had passed. Chances are binomial with the mean yield of the units counted, which is on the safe side for units of
- * different yields (Hoeffding 1956).
+ * Units that must pass every step of the route (see `unitsAlong`). A unit that has passed i of K steps has the yield
+ * y^((K - i) / K) still before it, or that of these steps where counting has told. A unit scrapped beyond that allowance
+ * is made again from the start, since it no longer counts at the steps it had passed.
  */
 function routeTotal(count: PartCount | undefined, route: readonly Draft[], confidence: number): number {
   if (count === undefined) return 0;
   const passed = route.map((draft, i) => Math.max(0, draft.tally.good - scrappedIn(route.slice(i + 1))));
-  const good = passed.at(-1)!;
-  const need = count.wanted - good;
-  if (need <= 0) return good;
-  const waiting = passed.map((units, i) => Math.max(0, units - Math.max(0, ...passed.slice(i + 1)))).slice(0, -1);
-  const before = waiting.map((_, i) => yieldAfter(count, route, i));
-  let stage = waiting.length - 1;
-  let sumOfYields = 0;
-  for (let units = 1; ; units++) {
-    while (stage >= 0 && waiting[stage] === 0) stage--;
-    sumOfYields += stage < 0 ? count.yield : before[stage]!;
-    if (stage >= 0) waiting[stage]!--;
-    if (units < need) continue;
-    const meanYield = Math.min(1, sumOfYields / units);
-    if (count.yield === 1 || chanceOfEnough(units, need, meanYield) >= confidence * (1 - 1e-12)) return good + units;
-  }
+  const rest = route.map((_, i) => yieldAfter(count, route, i));
+  return unitsAlong(count.wanted, { passed, rest, share: count.yield }, confidence);
 }
 
 /** The share of what has passed step `stage` of the route that comes through the rest of it. */

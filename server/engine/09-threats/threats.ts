@@ -1,6 +1,5 @@
 /** What is likely to cost the date, worst first, each a code with its values. */
 import type { Forecast, ForecastPart, ForecastRisk, ForecastStep, Machine, Threat } from '../../model/index.ts';
-import { unitsToSpare } from '../01-quantities/index.ts';
 import type { Instant } from '../types.ts';
 import { limitThreats, uncheckedThreats } from './design-threats.ts';
 import { idleMachines } from './idle-machines.ts';
@@ -196,7 +195,7 @@ function spareThreats(forecast: Given, now: Instant): Threat[] {
     const isLookedAt = source !== 'make' && part.measure === undefined && part.shareOf === undefined;
     if (!isLookedAt || againAt == null || need === 0 || unordered.has(part.id)) return [];
     if (spareBy !== null && spareBy > now + SPARE_AHEAD) return [];
-    const has = unitsToSpare(part);
+    const has = part.toSpare ?? part.spares;
     if (has >= wanted) return [];
     const isAsked = part.sparesWanted !== undefined || isStillHandled(forecast, part);
     return isAsked ? [{ name, need, has, wanted, spareBy, againAt }] : [];

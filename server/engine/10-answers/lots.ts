@@ -88,10 +88,11 @@ export function lastStartOf(planned: Planned, i: number): number {
   return Math.min(byChain, levelledOfLot(planned, i)?.lastStart ?? byChain);
 }
 
-/** Placements of the schedule gathered by lot, in the order of phases. */
-export function placementsByLot({ schedule }: Pick<Planned, 'schedule'>): Map<number, Placement[]> {
+/** Placements of the schedule gathered by lot, in the order of phases; none of what has no place before the horizon. */
+export function placementsByLot({ schedule, beyond }: Pick<Planned, 'schedule' | 'beyond'>): Map<number, Placement[]> {
   const byLot = new Map<number, Placement[]>();
   for (const placement of schedule?.placements ?? []) {
+    if (beyond.has(placement.lot)) continue;
     const list = byLot.get(placement.lot) ?? [];
     byLot.set(placement.lot, list);
     list.push(placement);

@@ -1,6 +1,6 @@
 /** Parts with their counts: needed, to make, to buy, good and scrapped. */
 import type { ForecastPart } from '../../model/index.ts';
-import { type PartCount, wholesOf } from '../01-quantities/index.ts';
+import { type PartCount, unitsToSpare, wholesOf } from '../01-quantities/index.ts';
 import { arrivalOf, isInstant, latestOrderFor, type Surroundings } from '../calendar/index.ts';
 import { sparesFor, sparesForShare } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
@@ -31,6 +31,7 @@ export function partsAnswer({ asked, quantities, plans, surroundings, now }: Pla
       scrapped: route.reduce((total, plan) => total + plan.tally.scrapped, 0) * pack,
       againAt: againAtOf(count.part.supplier, surroundings, now),
       spareBy: spareByOf(count.part.supplier, surroundings, now),
+      ...(count.measure === null ? { toSpare: unitsToSpare(count) } : {}),
       ...sparesAnswer(count, quantities.confidence),
     };
   });

@@ -43,9 +43,9 @@ function leftToBegin(build: Build, tally: Tally): ReadonlyMap<string, number> {
   const { build: chosen } = chosenOf(build);
   const { parts } = quantitiesOf(chosen, new Map(), learntYields(chosen, tally));
   return new Map(
-    [...parts.values()].map(({ part, toMake }) => {
+    [...parts.values()].map(({ part, toMake, scrapped }) => {
       const passed = passedAlong(routeOf(part, chosen), tally);
-      return [part.id, Math.max(0, toMake - Math.max(0, ...passed))];
+      return [part.id, Math.max(0, toMake - scrapped - Math.max(0, ...passed))];
     }),
   );
 }

@@ -32,9 +32,7 @@ export function runAnswer({ planned, spells, forecast }: ShowGiven): Pick<Foreca
 function notYetIn(planned: Planned, lots: ReadonlyMap<string, SiteLot>, nobodys: ReadonlySet<string>): string[] {
   const placed = placementsByLot(planned);
   const unplaced = new Set(
-    [...lots.values()]
-      .filter(({ index }) => planned.beyond.has(index) || !placed.has(index))
-      .map(({ index }) => planned.work.lots[index]!.step),
+    [...lots.values()].filter(({ index }) => !placed.has(index)).map(({ index }) => planned.work.lots[index]!.step),
   );
   return planned.plans.flatMap(({ id, onSite, left }, i) =>
     onSite && left > 0 && (unplaced.has(i) || nobodys.has(id)) ? [id] : [],
@@ -53,8 +51,8 @@ interface SiteLot {
 }
 
 function siteLots(planned: Planned): Map<string, SiteLot> {
-  const { work, plans, backwards } = planned;
-  const [placed, latest] = [placementsByLot(planned), placementsByLot({ schedule: backwards })];
+  const { work, plans, backwards, beyond } = planned;
+  const [placed, latest] = [placementsByLot(planned), placementsByLot({ schedule: backwards, beyond })];
   return new Map(
     work.lots.flatMap((lot, index) => {
       if (!plans[lot.step]!.onSite || lot.lastUnit < lot.firstUnit) return [];

@@ -1,6 +1,5 @@
 /** What could stop the show: each as a code with its values, the worst kinds first. */
 import type { ForecastPart, ForecastShow, ShowStop } from '../../model/index.ts';
-import { unitsToSpare } from '../01-quantities/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
 import { type SigningGate, signingGates } from '../12-soundness/index.ts';
 import type { Planned } from '../stages/index.ts';
@@ -99,7 +98,7 @@ export function hasNoSpare(part: ForecastPart, parts: readonly ForecastPart[]): 
     (one) => one.shareOf !== part.id && one.measure === undefined && goesInto(one, part.id),
   );
   if (part.need === 0 || part.measure !== undefined || part.shareOf !== undefined || isMadeOfParts) return false;
-  return unitsToSpare(part) < 1;
+  return (part.toSpare ?? part.spares) < 1;
 }
 
 /** Where a part is split, all units of it are needed by whatever way they come. */

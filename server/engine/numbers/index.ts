@@ -35,6 +35,7 @@ export {
   packsToBuy,
   sparesFor,
   sparesForShare,
+  unitsAlong,
   unitsToBuy,
   unitsToStart,
 } from './yield.ts';

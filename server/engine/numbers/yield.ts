@@ -22,6 +22,42 @@ export function unitsToStart(need: number, yieldShare: number, confidence = 0.9)
   return leastFrom(need, guess, Math.max(1, Math.round(Math.sqrt(guess) / 8)), isEnough);
 }
 
+/** Units along a route: how many have passed each of its steps, and the share of these that comes through the rest. */
+export interface Along {
+  readonly passed: readonly number[];
+  readonly rest: readonly number[];
+  /** The share of new units that comes through the whole route. */
+  readonly share: number;
+}
+
+/**
+ * Units that must pass every step of a route so that `wanted` good ones come out with the chance `confidence`, those
+ * that have passed included: the good ones so far and the least number more, the furthest on first and new ones after
+ * them. Chances are binomial with the mean yield of the units counted, which is on the safe side for units of different
+ * yields (Hoeffding 1956). Of a route with nothing on it: unitsToStart. Example: 10 wanted at 0.8, by 4 that have
+ * passed both steps and 6 that have passed the first and come through the second with 0.9, are 12.
+ *
+ *     unitsAlong(10, { passed: [10, 4], rest: [0.9, 1], share: 0.8 }) // 12
+ */
+export function unitsAlong(wanted: number, { passed, rest, share }: Along, confidence = 0.9): number {
+  const good = passed.at(-1) ?? 0;
+  const need = wanted - good;
+  if (need <= 0) return good;
+  if (share === 1) return wanted;
+  const waiting = passed.map((units, i) => Math.max(0, units - Math.max(0, ...passed.slice(i + 1)))).slice(0, -1);
+  const meanYield = (units: number): number => {
+    let [left, sum] = [units, 0];
+    for (let stage = waiting.length - 1; stage >= 0; stage--) {
+      const taken = Math.min(left, waiting[stage]!);
+      sum += taken * rest[stage]!;
+      left -= taken;
+    }
+    return Math.min(1, (sum + left * share) / units);
+  };
+  const isEnough = (units: number) => binomialTail(need, units, meanYield(units)) >= confidence * (1 - 1e-12);
+  return good + leastFrom(need, need, 1, isEnough);
+}
+
 /** Chance that at least `need` good units come out of `started`. Example: chanceOfEnough(316, 300, 0.95) is 0.5863. */
 export function chanceOfEnough(started: number, need: number, yieldShare: number): number {
   return binomialTail(need, started, yieldShare);

@@ -86,7 +86,10 @@ export interface ForecastPart {
     readonly scrapped: number;
     readonly origin: Origin;
   };
-  /** To start so that enough come out good, at the build's confidence. */
+  /**
+   * To start so that enough come out good, at the build's confidence: what its steps have to do in all, and what was
+   * scrapped so far.
+   */
   readonly toMake: number;
   readonly packs: number | null;
   /** What is bought: packs x pack size; null for made parts. */
@@ -101,6 +104,11 @@ export interface ForecastPart {
   /** Good units at the end of its route so far, scrapped so far. */
   readonly good: number;
   readonly scrapped: number;
+  /**
+   * Units beyond what the piece needs once all is made and bought; what makes up for bad ones is none of it. Left out of
+   * what is measured.
+   */
+  readonly toSpare?: number;
   /** When one more would be here if it were ordered now; null for what is made here or comes from nobody named. */
   readonly againAt?: number | null;
   /**

@@ -388,6 +388,31 @@ describe('the run sheet', () => {
     ]);
   });
 
+  test('has no line for what has no place before the horizon, waits among it', () => {
+    const steps: Build['steps'] = [
+      { id: 'hoist', name: 'Hoist', onSite: true, phases: [{ kind: 'hands', minutes: 600, oneGo: true }] },
+      {
+        id: 'glue',
+        name: 'Glue',
+        onSite: true,
+        phases: [
+          { kind: 'hands', minutes: 10 },
+          { kind: 'wait', minutes: 60 },
+        ],
+        after: ['hoist'],
+      },
+    ];
+    const { gates: _, parts: __, ...rest } = wave();
+    const forecast = planBuild({ ...rest, steps, people: rest.people!.map((one) => ({ ...one, rate: 20 })) }, [], NOW);
+    expect(forecast.lots.map(({ levelled, placements }) => [levelled, placements])).toEqual([
+      [null, []],
+      [null, []],
+    ]);
+    expect(forecast.show!.run).toEqual([]);
+    expect(forecast.show!.notYet).toEqual(['hoist', 'glue']);
+    expect(forecast.money!.toCome).toBe(0);
+  });
+
   test('names what nobody may do instead of giving it a line', () => {
     const people = wave().people!.map((person) => ({ ...person, can: ['weld', 'cut', 'lift', 'hum', 'glow'] }));
     const { run, notYet } = showOf(wave({ people }));

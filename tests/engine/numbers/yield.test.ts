@@ -9,6 +9,7 @@ import {
   rolledYield,
   sparesFor,
   sparesForShare,
+  unitsAlong,
   unitsToBuy,
   unitsToStart,
   unitsToStartAlong,
@@ -55,6 +56,12 @@ describe('units to start', () => {
 
   test('is the need itself when nothing is lost', () => {
     expect([unitsToStart(300, 1), unitsToStart(0, 0.5)]).toEqual([300, 0]);
+  });
+
+  test('are those of a route with nothing on it, and fewer the further its units are', () => {
+    const of = (...passed: number[]) => unitsAlong(10, { passed, rest: [0.9, 1], share: 0.8 });
+    expect([of(), of(0, 0), of(6, 0), of(10, 4), of(10, 10), of(14, 13)]).toEqual([15, 15, 14, 12, 10, 13]);
+    expect(unitsAlong(10, { passed: [9, 2], rest: [1, 1], share: 1 })).toBe(10);
   });
 
   test('is exact at a need of 100,000', () => {

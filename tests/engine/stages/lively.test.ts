@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { keptScheduleOf } from '../../../server/engine/07-levelling/index.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { workThrough } from '../../../server/engine/stages/index.ts';
-import type { Build, Forecast, ForecastLot } from '../../../server/model/index.ts';
+import type { Build, Forecast, ForecastLot, LogEntry } from '../../../server/model/index.ts';
 import { faultsOf } from '../../support/check-schedule.ts';
 import { faultsOfForecast, sentinelsIn } from '../../support/makers/check-forecast.ts';
 import { livelyBuild, LIVELY_NOW as NOW } from '../../support/makers/lively-builds.ts';
@@ -22,6 +22,30 @@ describe('a build that makes sense, half built', () => {
       expect(faultsOf(work, schedule!), `build ${seed}`).toEqual([]);
       expect(proof!.bound.readyAt, `build ${seed}`).toBeLessThanOrEqual(schedule!.readyAt);
     }
+  });
+
+  test('begins as many of a part as its steps do, with what was scrapped, wherever its units are', () => {
+    let scrappedIn = 0;
+    for (const seed of seeds(60)) {
+      const { build, log } = livelyBuild(seed);
+      // Some of what was counted at each of two steps turned out bad.
+      const scraps = log.flatMap(({ kind, at, step, set, id }, i): LogEntry[] =>
+        kind === 'done' && (step === 'cut' || step === 'mill') && (i + seed) % 2 === 0
+          ? [{ id: `scrap-${id}`, kind: 'scrapped', n: 1, at, step, ...(set === undefined ? {} : { set }) }]
+          : [],
+      );
+      const { quantities, plans } = workThrough({ build, log: [...log, ...scraps], now: NOW }, 'work');
+      for (const part of ['rib', 'panel']) {
+        const { toMake, scrapped } = quantities.parts.get(part)!;
+        const route = plans.filter((plan) => plan.part === part);
+        expect(
+          route.map(({ total }) => total + scrapped),
+          `build ${seed}`,
+        ).toEqual(route.map(() => toMake));
+        scrappedIn += scrapped;
+      }
+    }
+    expect(scrappedIn).toBeGreaterThan(20);
   });
 
   test('has no number in its forecast that stands for none', () => {
