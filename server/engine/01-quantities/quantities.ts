@@ -77,8 +77,8 @@ const MOST_UNITS = 1_000_000;
 /**
  * Counts of every part of a build. To make is the smallest n with P(Binomial(n, yield) >= need + spares - on hand) at
  * least the build's confidence; to buy is rounded up to packs. Where the log counts units (`learnt`), n are those begun
- * so far and those that what is missing still takes. `given` replaces parameters by name (what-ifs, drawn futures). What
- * cannot be counted (a circle, a broken formula) is absent and named in the problems; the rest is counted.
+ * so far and those that what is missing still takes. `given` replaces parameters by name (what-ifs, drawn futures).
+ * What cannot be counted (a circle, a broken formula) is absent and named in the problems; the rest is counted.
  */
 export function quantitiesOf(
   build: Build,

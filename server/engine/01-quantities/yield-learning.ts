@@ -29,12 +29,12 @@ const UNTYPED_UNITS = 10;
 const FEWEST_TRIED = 20;
 
 /**
- * The parts that the log counts units of, with their yields: what it has nothing to say of stays as given. Each of the K steps of a route
- * has a beta belief about the share that it lets through: before anything was counted its mean is the K-th root of the
- * part's share, as sure as TYPED_UNITS units (UNTYPED_UNITS where the share was left empty, and from FEWEST_TRIED tries
- * on), and each unit counted or scrapped there is a try (Gelman and others, "Bayesian Data Analysis", 3rd ed., 2.1,
- * from memory). The part's yield is the product of the means. What a supplier delivers is no try unless some of it was
- * found bad. O(steps).
+ * The parts that the log counts units of, with their yields: what it has nothing to say of stays as given. Each of the
+ * K steps of a route has a beta belief about the share that it lets through: before anything was counted its mean is
+ * the K-th root of the part's share, as sure as TYPED_UNITS units (UNTYPED_UNITS where the share was left empty, and
+ * from FEWEST_TRIED tries on), and each unit counted or scrapped there is a try (Gelman and others, "Bayesian Data
+ * Analysis", 3rd ed., 2.1, from memory). The part's yield is the product of the means. What a supplier delivers is no
+ * try unless some of it was found bad. O(steps).
  *
  * @example one step, 0.92 typed, 34 good and 6 scrapped: (0.92 x 30 + 34) / (30 + 40) = 0.88
  */

@@ -36,8 +36,8 @@ function routeTotals(part: string, route: readonly Draft[], { parts, confidence 
 
 /**
  * Units that must pass every step of the route (see `unitsAlong`). A unit that has passed i of K steps has the yield
- * y^((K - i) / K) still before it, or that of these steps where counting has told. A unit scrapped beyond that allowance
- * is made again from the start, since it no longer counts at the steps it had passed.
+ * y^((K - i) / K) still before it, or that of these steps where counting has told. A unit scrapped beyond that
+ * allowance is made again from the start, since it no longer counts at the steps it had passed.
  */
 function routeTotal(count: PartCount | undefined, route: readonly Draft[], confidence: number): number {
   if (count === undefined) return 0;

@@ -23,7 +23,7 @@ export function unitsToStart(need: number, yieldShare: number, confidence = 0.9)
 }
 
 /** Units along a route: how many have passed each of its steps, and the share of these that comes through the rest. */
-export interface Along {
+interface Along {
   readonly passed: readonly number[];
   readonly rest: readonly number[];
   /** The share of new units that comes through the whole route. */
@@ -54,7 +54,7 @@ export function unitsAlong(wanted: number, { passed, rest, share }: Along, confi
     }
     return Math.min(1, (sum + left * share) / units);
   };
-  const isEnough = (units: number) => binomialTail(need, units, meanYield(units)) >= confidence * (1 - 1e-12);
+  const isEnough = (units: number) => chanceOfEnough(units, need, meanYield(units)) >= confidence * (1 - 1e-12);
   return good + leastFrom(need, need, 1, isEnough);
 }
 

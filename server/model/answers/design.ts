@@ -105,8 +105,8 @@ export interface ForecastPart {
   readonly good: number;
   readonly scrapped: number;
   /**
-   * Units beyond what the piece needs once all is made and bought; what makes up for bad ones is none of it. Left out of
-   * what is measured.
+   * Units beyond what the piece needs once all is made and bought; what makes up for bad ones is none of it. Left out
+   * of what is measured.
    */
   readonly toSpare?: number;
   /** When one more would be here if it were ordered now; null for what is made here or comes from nobody named. */
