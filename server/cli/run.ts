@@ -80,6 +80,10 @@ const HELP = `Daywright on the command line
         takes a build and its log into the database
   daywright export BUILD [--yaml] [--db FILE]
         prints a build and its log as a build file
+  daywright close BUILD [--db FILE]
+        closes a build after its show: from then on it is read, and nothing of it is changed or counted
+  daywright reopen BUILD [--db FILE]
+        takes edits and counts of a closed build again
   daywright backup FILE [--db FILE]
         copies the database while it is in use
   daywright restore FILE [--db FILE]
@@ -122,6 +126,8 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   calendar: { operand: 'FILE', flags: ['now', 'person', 'alarm'], run: calendar },
   import: { operand: 'FILE', flags: ['db'], run: bring },
   export: { operand: 'BUILD', flags: ['db', 'yaml'], run: give },
+  close: { operand: 'BUILD', flags: ['db'], run: (id, flags, world) => setClosed(id, flags, world, true) },
+  reopen: { operand: 'BUILD', flags: ['db'], run: (id, flags, world) => setClosed(id, flags, world, false) },
   backup: { operand: 'FILE', flags: ['db'], run: backup },
   restore: { operand: 'FILE', flags: ['db'], run: restore },
 };
@@ -293,11 +299,7 @@ function bring(path: string, flags: Flags, world: World): Promise<number> {
 function give(id: string, flags: Flags, world: World): Promise<number> {
   return withDatabase(flags, world, (planner) => {
     const found = planner.build(id);
-    if (!found) {
-      const there = planner.builds().map((build) => build.id);
-      const message = `There is no build "${id}"; there ${there.length === 0 ? 'are none' : `is ${there.join(', ')}`}.`;
-      return refuse(world, [problem('unknown-name', 'build', id, message)]);
-    }
+    if (!found) return refuse(world, [noBuild(planner, id)]);
     const log = planner.log(id);
     const file: BuildFile = { format: FILE_FORMAT, version: FILE_VERSION, build: found.build, log };
     if (!flags.yaml) {
@@ -311,6 +313,28 @@ function give(id: string, flags: Flags, world: World): Promise<number> {
     world.out(text);
     return FINE;
   });
+}
+
+/** Closes a build, or reopens it; a server that runs on the same database takes it from there. */
+function setClosed(id: string, flags: Flags, world: World, isClosed: boolean): Promise<number> {
+  return withDatabase(flags, world, (planner) => {
+    const found = planner.build(id);
+    if (!found) return refuse(world, [noBuild(planner, id)]);
+    if (!isClosed && planner.closed(id) === null) {
+      const message = `"${id}" is not closed: edits and counts of it are taken.`;
+      return refuse(world, [problem('shape', 'build', id, message)]);
+    }
+    const done = isClosed ? planner.closeBuild(id, MAKER) : planner.reopenBuild(id);
+    if (!done.ok) return refuse(world, done.problems);
+    world.out(`${isClosed ? 'Closed' : 'Reopened'}: ${found.build.name} (${id}).\n`);
+    return FINE;
+  });
+}
+
+function noBuild(planner: RunningPlanner, id: string): Problem {
+  const there = planner.builds().map((build) => build.id);
+  const message = `There is no build "${id}"; there ${there.length === 0 ? 'are none' : `is ${there.join(', ')}`}.`;
+  return problem('unknown-name', 'build', id, message);
 }
 
 function backup(path: string, flags: Flags, world: World): Promise<number> {

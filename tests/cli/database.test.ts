@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { checkBuildFile } from '../../server/model/index.ts';
 import { NOON } from '../planner/simple-forecast.ts';
-import { lantern, openStore, scratch, tap } from '../store/helpers.ts';
+import { lantern, openStore, SAVED, scratch, tap } from '../store/helpers.ts';
 import { tideWall } from '../support/builds/tide-wall.ts';
 import { buildFile, daywright, fileOf } from './helpers.ts';
 
@@ -75,6 +75,23 @@ describe('export and import', () => {
         .builds.list()
         .map((build) => build.id),
     ).toEqual(['lantern']);
+  });
+
+  it('close a build after its show, and reopen it, and say why they do not', async () => {
+    const db = join(scratch(), 'a.sqlite');
+    const past = lantern({ id: 'past', event: '2026-11-20T10:00' });
+    for (const build of [past, lantern()]) openStore(db).builds.create(build, SAVED);
+    const run = async (...words: string[]) => {
+      const { code, out, err } = await daywright([...words, '--db', db]);
+      return `${code} ${out}${err}`;
+    };
+    expect(await run('close', 'lantern')).toMatch(/^2 error .*its event is still to come/);
+    expect(await run('reopen', 'past')).toMatch(/^2 error .*"past" is not closed/);
+    expect(await run('close', 'past')).toBe('0 Closed: Lantern (past).\n');
+    expect(await run('close', 'past')).toMatch(/^2 error .*closed by maker/);
+    expect(await run('reopen', 'past')).toBe('0 Reopened: Lantern (past).\n');
+    expect(await run('close', 'past')).toMatch(/^0 /);
+    expect(await run('close', 'ring')).toMatch(/^2 error .*There is no build "ring"; there is .*past/);
   });
 
   it('say which builds there are when one is asked for that is not', async () => {

@@ -1,5 +1,6 @@
 /** A form for one thing of a build, drawn from its fields, with what was wrong beside the field it concerns. */
 import { type Build, LONGEST_OPTION_NAME } from '../../server/model/index.ts';
+import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm, sheetLink } from '../hx.ts';
 import { RippleView } from '../parts/ripple.tsx';
 import { Seen } from '../parts/seen-first.tsx';
@@ -48,10 +49,12 @@ function openName(list: EditList | 'build', key: string | null): string {
 export function ChangeLink(props: { href: string; list: EditList | 'build'; id: string | null; of: string }): Html {
   const { href, list, id, of } = props;
   return (
-    <a class="change" {...sheetLink(openHref(href, list, id))}>
-      {id === null && list !== 'build' ? say.add[list] : say.change}
-      {of === '' ? null : <span class="heard"> {of}</span>}
-    </a>
+    <WhileOpen>
+      <a class="change" {...sheetLink(openHref(href, list, id))}>
+        {id === null && list !== 'build' ? say.add[list] : say.change}
+        {of === '' ? null : <span class="heard"> {of}</span>}
+      </a>
+    </WhileOpen>
   );
 }
 
@@ -64,51 +67,53 @@ export function EditForm({ build, form, href }: EditFormProps): Html {
   const loose = problems.filter((it) => !context.problems.some(([, { field }]) => field === it.field));
   const title = key === null && list !== 'build' ? say.titleNew(thing) : say.title(thing, nameOf(form));
   return (
-    <form class="edit" id="edit" aria-label={title} novalidate {...sheetForm(openHref(href, list, key))}>
-      <h2
-        tabindex={-1}
-        autofocus={!refused && added === undefined && seen === undefined && keep === undefined && !form.ripple?.isNew}
-      >
-        {title}
-      </h2>
-      <input type="hidden" name="edit" value={form.revision} />
-      {/* Enter in a field presses the first button of a form. */}
-      <button type="submit" name="do" value={keep === undefined ? 'save' : 'keep'} class="heard" tabindex={-1}>
-        {keep === undefined ? say.save : texts.options.keep}
-      </button>
-      {refused ? <Refusal loose={loose} context={context} fields={fields} needs={needs} /> : null}
-      <div class="fields">
-        {fields
-          .filter((field) => !field.rare)
-          .map((field) => (
-            <FieldView key={field.key} field={field} prefix="" context={context} />
-          ))}
-      </div>
-      <RareFields fields={fields.filter((field) => field.rare)} context={context} />
-      {key === null || list === 'build' || list === 'feeds' ? null : <Place form={form} build={build} />}
-      {seen === undefined ? null : <Seen seen={seen} />}
-      {form.ripple === undefined ? null : <RippleView ripple={form.ripple} problems={problems} />}
-      {keep === undefined ? null : <Keep keep={keep} isFirst={!refused} />}
-      <p class="buttons">
-        <button type="submit" name="do" value="save" class="main">
-          {say.save}
+    <WhileOpen>
+      <form class="edit" id="edit" aria-label={title} novalidate {...sheetForm(openHref(href, list, key))}>
+        <h2
+          tabindex={-1}
+          autofocus={!refused && added === undefined && seen === undefined && keep === undefined && !form.ripple?.isNew}
+        >
+          {title}
+        </h2>
+        <input type="hidden" name="edit" value={form.revision} />
+        {/* Enter in a field presses the first button of a form. */}
+        <button type="submit" name="do" value={keep === undefined ? 'save' : 'keep'} class="heard" tabindex={-1}>
+          {keep === undefined ? say.save : texts.options.keep}
         </button>
-        <button type="submit" name="do" value="see">
-          {texts.options.see}
-        </button>
-        <button type="submit" name="do" value="keep">
-          {texts.options.keep}
-        </button>
-        {key === null || list === 'build' ? null : (
-          <button type="submit" name="do" value="remove">
-            {say.remove}
+        {refused ? <Refusal loose={loose} context={context} fields={fields} needs={needs} /> : null}
+        <div class="fields">
+          {fields
+            .filter((field) => !field.rare)
+            .map((field) => (
+              <FieldView key={field.key} field={field} prefix="" context={context} />
+            ))}
+        </div>
+        <RareFields fields={fields.filter((field) => field.rare)} context={context} />
+        {key === null || list === 'build' || list === 'feeds' ? null : <Place form={form} build={build} />}
+        {seen === undefined ? null : <Seen seen={seen} />}
+        {form.ripple === undefined ? null : <RippleView ripple={form.ripple} problems={problems} />}
+        {keep === undefined ? null : <Keep keep={keep} isFirst={!refused} />}
+        <p class="buttons">
+          <button type="submit" name="do" value="save" class="main">
+            {say.save}
           </button>
-        )}
-        <a class="button" {...sheetLink(href)}>
-          {say.close}
-        </a>
-      </p>
-    </form>
+          <button type="submit" name="do" value="see">
+            {texts.options.see}
+          </button>
+          <button type="submit" name="do" value="keep">
+            {texts.options.keep}
+          </button>
+          {key === null || list === 'build' ? null : (
+            <button type="submit" name="do" value="remove">
+              {say.remove}
+            </button>
+          )}
+          <a class="button" {...sheetLink(href)}>
+            {say.close}
+          </a>
+        </p>
+      </form>
+    </WhileOpen>
   );
 }
 

@@ -1,4 +1,6 @@
 /** Two buttons beside what was found: kept as an option beside the plan, or adopted into it. */
+
+import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { type Screen, screenHref } from '../links.ts';
 import type { Html } from '../render.ts';
@@ -18,16 +20,18 @@ interface KeepAdoptProps {
 
 export function KeepAdopt({ page, screen, name, heard }: KeepAdoptProps): Html {
   return (
-    <form class="buttons" {...sheetForm(screenHref(page.build.id, screen))}>
-      <input type="hidden" name="edit" value={page.revision} />
-      <button type="submit" name="keep" value={name}>
-        {say.keep}
-        <span class="heard">{heard}</span>
-      </button>
-      <button type="submit" name="adopt" value={name}>
-        {say.adopt}
-        <span class="heard">{heard}</span>
-      </button>
-    </form>
+    <WhileOpen>
+      <form class="buttons" {...sheetForm(screenHref(page.build.id, screen))}>
+        <input type="hidden" name="edit" value={page.revision} />
+        <button type="submit" name="keep" value={name}>
+          {say.keep}
+          <span class="heard">{heard}</span>
+        </button>
+        <button type="submit" name="adopt" value={name}>
+          {say.adopt}
+          <span class="heard">{heard}</span>
+        </button>
+      </form>
+    </WhileOpen>
   );
 }

@@ -14,6 +14,7 @@ import { soonText, whenText } from '../words/wording.ts';
 import { atWorkHref } from './at-work.tsx';
 import { Rule } from './rule.tsx';
 import { SlimRule } from './slim-rule.tsx';
+import { OfBuild } from './while-open.tsx';
 
 /** Those a thumb reaches on the phone; the others stand on Contents, one tap further. */
 const NEAREST: readonly Screen[] = ['countdown', 'now', 'count', 'dates'];
@@ -200,7 +201,7 @@ export function Sheet({ page, screen, refresh, children }: SheetProps): Html {
       <div class={`body body-${screen}`}>
         {page.closed === undefined ? null : <ClosedLine page={page} closed={page.closed} />}
         {EDITED.has(screen) ? <SavedLine page={page} /> : null}
-        {children}
+        <OfBuild isClosed={page.closed !== undefined}>{children}</OfBuild>
       </div>
       <TitleBlock page={page} screen={screen} />
     </main>

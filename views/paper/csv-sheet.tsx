@@ -3,6 +3,7 @@
  * anything.
  */
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { WhileOpen } from '../frame/while-open.tsx';
 import { screenHref } from '../links.ts';
 import type { Html } from '../render.ts';
 import { csvTexts as say } from '../texts/paper/csv.ts';
@@ -57,25 +58,29 @@ export function CsvSheet({ page, looked }: CsvProps): Html {
         )}
       </ul>
       <h2>{say.back}</h2>
-      <form method="post" action={href} class="table-in">
-        <Lists chosen={looked?.list ?? 'parts'} />
-        <label for="table-text">{say.paste}</label>
-        <textarea id="table-text" name="text" rows={8} spellcheck={false}>
-          {looked?.text ?? ''}
-        </textarea>
-        <button type="submit" name="do" value="look">
-          {say.look}
-        </button>
-      </form>
-      <form method="post" action={`${href}/file`} enctype="multipart/form-data" class="table-in">
-        <label for="table-file">{say.file}</label>
-        <input id="table-file" type="file" name="file" accept=".csv,.tsv,.txt,text/csv" />
-        {READ_BACK.map((list) => (
-          <button key={list} type="submit" formaction={`${href}/file?list=${list}`}>
-            {say.look}: {say.lists[list]}
+      <WhileOpen>
+        <form method="post" action={href} class="table-in">
+          <Lists chosen={looked?.list ?? 'parts'} />
+          <label for="table-text">{say.paste}</label>
+          <textarea id="table-text" name="text" rows={8} spellcheck={false}>
+            {looked?.text ?? ''}
+          </textarea>
+          <button type="submit" name="do" value="look">
+            {say.look}
           </button>
-        ))}
-      </form>
+        </form>
+      </WhileOpen>
+      <WhileOpen>
+        <form method="post" action={`${href}/file`} enctype="multipart/form-data" class="table-in">
+          <label for="table-file">{say.file}</label>
+          <input id="table-file" type="file" name="file" accept=".csv,.tsv,.txt,text/csv" />
+          {READ_BACK.map((list) => (
+            <button key={list} type="submit" formaction={`${href}/file?list=${list}`}>
+              {say.look}: {say.lists[list]}
+            </button>
+          ))}
+        </form>
+      </WhileOpen>
     </Sheet>
   );
 }
@@ -117,16 +122,18 @@ function Looked({ page, looked }: { page: BuildPage; looked: LookedAt }): Html {
         {shown.length > SHOWN ? <li>{say.more(shown.length - SHOWN)}</li> : null}
       </ul>
       {problems.length > 0 || lines.length === 0 ? null : (
-        <form method="post" action={screenHref(page.build.id, 'tables')}>
-          <input type="hidden" name="list" value={list} />
-          <input type="hidden" name="edit" value={page.revision} />
-          <textarea name="text" hidden>
-            {text}
-          </textarea>
-          <button type="submit" name="do" value="save" class="main">
-            {list === 'log' ? say.saveLog : say.save}
-          </button>
-        </form>
+        <WhileOpen>
+          <form method="post" action={screenHref(page.build.id, 'tables')}>
+            <input type="hidden" name="list" value={list} />
+            <input type="hidden" name="edit" value={page.revision} />
+            <textarea name="text" hidden>
+              {text}
+            </textarea>
+            <button type="submit" name="do" value="save" class="main">
+              {list === 'log' ? say.saveLog : say.save}
+            </button>
+          </form>
+        </WhileOpen>
       )}
     </section>
   );

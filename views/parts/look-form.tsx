@@ -1,4 +1,6 @@
 /** The press that has something worked out beside the plan, and how far that has come. */
+
+import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import type { Html } from '../render.ts';
 
@@ -13,13 +15,15 @@ interface LookFormProps {
 
 export function LookForm({ href, button, isFirst, state }: LookFormProps): Html {
   return (
-    <form class="buttons" {...sheetForm(href)}>
-      <button type="submit" name="look" value="yes" class={isFirst ? 'main' : undefined}>
-        {button}
-      </button>
-      <span class="quiet" role="status">
-        {state}
-      </span>
-    </form>
+    <WhileOpen>
+      <form class="buttons" {...sheetForm(href)}>
+        <button type="submit" name="look" value="yes" class={isFirst ? 'main' : undefined}>
+          {button}
+        </button>
+        <span class="quiet" role="status">
+          {state}
+        </span>
+      </form>
+    </WhileOpen>
   );
 }

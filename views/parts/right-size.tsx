@@ -2,6 +2,7 @@
 import { scaleLinear } from 'd3-scale';
 import { area, line } from 'd3-shape';
 import type { SizedValue, Sizing } from '../../server/model/index.ts';
+import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import type { Html } from '../render.ts';
@@ -31,19 +32,21 @@ export function RightSize({ page, sizing }: RightSizeProps): Html | null {
   return (
     <section aria-labelledby="size-title">
       <h2 id="size-title">{say.heading}</h2>
-      <form class="buttons" {...sheetForm(screenHref(page.build.id, 'levers'))}>
-        <label>
-          {say.ask}{' '}
-          <select name="size">
-            {names.map((name) => (
-              <option key={name} value={name} selected={name === sizing?.parameter}>
-                {name}
-              </option>
-            ))}
-          </select>
-        </label>
-        <button type="submit">{say.look}</button>
-      </form>
+      <WhileOpen>
+        <form class="buttons" {...sheetForm(screenHref(page.build.id, 'levers'))}>
+          <label>
+            {say.ask}{' '}
+            <select name="size">
+              {names.map((name) => (
+                <option key={name} value={name} selected={name === sizing?.parameter}>
+                  {name}
+                </option>
+              ))}
+            </select>
+          </label>
+          <button type="submit">{say.look}</button>
+        </form>
+      </WhileOpen>
       {sizing === null ? null : <Answer page={page} shown={sizing} />}
     </section>
   );

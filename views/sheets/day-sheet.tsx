@@ -5,6 +5,7 @@
 import { type BenchSpell, type DaySheet, joinedSpells } from '../../server/model/index.ts';
 import { pinHref } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { WhileOpen } from '../frame/while-open.tsx';
 import { screenHref } from '../links.ts';
 import { DayLists, endWords, hazardsOf, spellWords, within } from '../paper/day-lines.tsx';
 import { DayWork, machineName, type PaperProps, titleOf } from '../paper/day-paper.tsx';
@@ -202,9 +203,11 @@ function PinLink({ page, spell, person }: PinProps): Html | null {
     person,
   };
   return (
-    <a class="pin" href={pinHref(screenHref(build.id, 'steps'), spell.step, pin)}>
-      {say.pin}
-      <span class="heard"> {step.name}</span>
-    </a>
+    <WhileOpen>
+      <a class="pin" href={pinHref(screenHref(build.id, 'steps'), spell.step, pin)}>
+        {say.pin}
+        <span class="heard"> {step.name}</span>
+      </a>
+    </WhileOpen>
   );
 }

@@ -2,6 +2,7 @@
 
 import type { Problem, RevisionCause } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { SheetProblems } from '../parts/sheet-problems.tsx';
@@ -82,24 +83,26 @@ export function HistorySheet({ page, edits, problems, fileLimit, at, newer, olde
 
 function FileOver({ build, limit }: { build: string; limit: string }): Html {
   return (
-    <form
-      id="over"
-      class="edit"
-      method="post"
-      action={fileOverHref(build)}
-      enctype="multipart/form-data"
-      aria-labelledby="over-title"
-    >
-      <h2 id="over-title">{say.over}</h2>
-      <p class="field">
-        <label for="file">{texts.builds.file}</label>
-        <input id="file" type="file" name="file" accept=".json,.yaml,.yml" />
-        <span class="hint">{say.overNote(limit)}</span>
-      </p>
-      <p class="buttons">
-        <button type="submit">{say.readOver}</button>
-      </p>
-    </form>
+    <WhileOpen>
+      <form
+        id="over"
+        class="edit"
+        method="post"
+        action={fileOverHref(build)}
+        enctype="multipart/form-data"
+        aria-labelledby="over-title"
+      >
+        <h2 id="over-title">{say.over}</h2>
+        <p class="field">
+          <label for="file">{texts.builds.file}</label>
+          <input id="file" type="file" name="file" accept=".json,.yaml,.yml" />
+          <span class="hint">{say.overNote(limit)}</span>
+        </p>
+        <p class="buttons">
+          <button type="submit">{say.readOver}</button>
+        </p>
+      </form>
+    </WhileOpen>
   );
 }
 
@@ -118,20 +121,22 @@ function Row({ page, edit, href }: { page: BuildPage; edit: PastEdit; href: stri
           {revision === page.revision ? `; ${say.now}` : ''}
         </span>
       </div>
-      <form {...sheetForm(href)}>
-        {revision === 1 ? null : (
-          <button type="submit" name="undo" value={revision}>
-            {say.undo}
-            <span class="heard"> {say.ofEdit(revision)}</span>
-          </button>
-        )}
-        {revision === page.revision ? null : (
-          <button type="submit" name="revision" value={revision}>
-            {say.takeBack}
-            <span class="heard"> {say.ofEdit(revision)}</span>
-          </button>
-        )}
-      </form>
+      <WhileOpen>
+        <form {...sheetForm(href)}>
+          {revision === 1 ? null : (
+            <button type="submit" name="undo" value={revision}>
+              {say.undo}
+              <span class="heard"> {say.ofEdit(revision)}</span>
+            </button>
+          )}
+          {revision === page.revision ? null : (
+            <button type="submit" name="revision" value={revision}>
+              {say.takeBack}
+              <span class="heard"> {say.ofEdit(revision)}</span>
+            </button>
+          )}
+        </form>
+      </WhileOpen>
     </li>
   );
 }

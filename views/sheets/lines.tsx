@@ -4,6 +4,7 @@
  */
 import type { Line, LinesRead, Problem } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { LinesToFill } from '../parts/lines-to-fill.tsx';
@@ -56,26 +57,28 @@ export function LinesSheet({ page, text, read, seen, problems, added, offers }: 
         </p>
       )}
       <SheetProblems problems={problems} />
-      <form class="quick-lines" {...sheetForm(screenHref(page.build.id, 'lines'))}>
-        <input type="hidden" name="edit" value={page.revision} />
-        <label for="lines">{say.field}</label>
-        <textarea id="lines" name="lines" rows={8} spellcheck={false} autocapitalize="none" enterkeyhint="enter">
-          {text}
-        </textarea>
-        <div class="buttons">
-          <button type="submit" name="action" value="read" class={good === 0 ? 'main' : undefined}>
-            {say.read}
-          </button>
-          {good === 0 || added !== null ? null : (
-            <button type="submit" name="action" value="add" class="main">
-              {say.add(good)}
+      <WhileOpen>
+        <form class="quick-lines" {...sheetForm(screenHref(page.build.id, 'lines'))}>
+          <input type="hidden" name="edit" value={page.revision} />
+          <label for="lines">{say.field}</label>
+          <textarea id="lines" name="lines" rows={8} spellcheck={false} autocapitalize="none" enterkeyhint="enter">
+            {text}
+          </textarea>
+          <div class="buttons">
+            <button type="submit" name="action" value="read" class={good === 0 ? 'main' : undefined}>
+              {say.read}
             </button>
-          )}
-        </div>
-        {read === null || added !== null ? null : <Understood read={read} />}
-        {seen === null ? null : <Seen seen={seen} />}
-        <LinesToFill build={page.build} />
-      </form>
+            {good === 0 || added !== null ? null : (
+              <button type="submit" name="action" value="add" class="main">
+                {say.add(good)}
+              </button>
+            )}
+          </div>
+          {read === null || added !== null ? null : <Understood read={read} />}
+          {seen === null ? null : <Seen seen={seen} />}
+          <LinesToFill build={page.build} />
+        </form>
+      </WhileOpen>
       <Help />
     </Sheet>
   );

@@ -4,6 +4,7 @@
  */
 import type { Forecast, FuturesCompared, Problem } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { type FigureRow, FigureRows } from '../parts/figure-rows.tsx';
@@ -161,19 +162,21 @@ function Option({ page, present, option }: OptionProps): Html {
       <h2 id={`option-${number}-name`}>{name}</h2>
       <State page={page} present={present} state={state} />
       <Changes page={page} option={option} />
-      <form class="buttons" {...sheetForm(screenHref(page.build.id, 'options'))}>
-        <input type="hidden" name="edit" value={page.revision} />
-        {state.kind === 'misfit' || state.kind === 'impossible' ? null : (
-          <button type="submit" name="adopt" value={number} class="main">
-            {say.adopt}
+      <WhileOpen>
+        <form class="buttons" {...sheetForm(screenHref(page.build.id, 'options'))}>
+          <input type="hidden" name="edit" value={page.revision} />
+          {state.kind === 'misfit' || state.kind === 'impossible' ? null : (
+            <button type="submit" name="adopt" value={number} class="main">
+              {say.adopt}
+              <span class="heard"> {say.of(name)}</span>
+            </button>
+          )}
+          <button type="submit" name="drop" value={number}>
+            {say.drop}
             <span class="heard"> {say.of(name)}</span>
           </button>
-        )}
-        <button type="submit" name="drop" value={number}>
-          {say.drop}
-          <span class="heard"> {say.of(name)}</span>
-        </button>
-      </form>
+        </form>
+      </WhileOpen>
     </section>
   );
 }

@@ -3,6 +3,7 @@
  */
 import type { ForecastSupply, LogEntry, Problem } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { SheetProblems } from '../parts/sheet-problems.tsx';
@@ -178,35 +179,39 @@ function Taps({ page, told, entryId, step, supply }: TapsProps): Html {
   const action = screenHref(page.build.id, 'orders');
   const last = told.get(step);
   const form = (kind: 'ordered' | 'received', units: number) => (
-    <form key={kind} class="order-tap" {...sheetForm(action)}>
-      <input type="hidden" name="step" value={step} />
-      <input type="hidden" name="entry" value={entryId(step, kind)} />
-      <label>
-        <span class="heard">
-          {say.log.howMany(supply.name, supply.measure.unit !== null && supply.measure.pack !== 1)}
-        </span>
-        <input name="n" type="number" inputmode="numeric" min={1} max={1_000_000} step={1} value={units} />
-      </label>
-      <button type="submit" name="kind" value={kind}>
-        {say.log[kind]}
-        <span class="heard"> {supply.name}</span>
-      </button>
-    </form>
+    <WhileOpen key={kind}>
+      <form class="order-tap" {...sheetForm(action)}>
+        <input type="hidden" name="step" value={step} />
+        <input type="hidden" name="entry" value={entryId(step, kind)} />
+        <label>
+          <span class="heard">
+            {say.log.howMany(supply.name, supply.measure.unit !== null && supply.measure.pack !== 1)}
+          </span>
+          <input name="n" type="number" inputmode="numeric" min={1} max={1_000_000} step={1} value={units} />
+        </label>
+        <button type="submit" name="kind" value={kind}>
+          {say.log[kind]}
+          <span class="heard"> {supply.name}</span>
+        </button>
+      </form>
+    </WhileOpen>
   );
   return (
     <div class="order-taps">
       {toOrder > 0 ? form('ordered', toOrder) : null}
       {state !== 'here' ? form('received', onTheWay > 0 ? onTheWay : toOrder) : null}
       {last === undefined ? null : (
-        <form class="order-tap" {...sheetForm(action)}>
-          <input type="hidden" name="entry" value={entryId(step, 'undo')} />
-          <input type="hidden" name="undoes" value={last.entry.id} />
-          <span class="quiet small">{toldText(page, supply, last)}</span>
-          <button type="submit" name="kind" value="undo">
-            {say.log.undo}
-            <span class="heard"> {supply.name}</span>
-          </button>
-        </form>
+        <WhileOpen>
+          <form class="order-tap" {...sheetForm(action)}>
+            <input type="hidden" name="entry" value={entryId(step, 'undo')} />
+            <input type="hidden" name="undoes" value={last.entry.id} />
+            <span class="quiet small">{toldText(page, supply, last)}</span>
+            <button type="submit" name="kind" value="undo">
+              {say.log.undo}
+              <span class="heard"> {supply.name}</span>
+            </button>
+          </form>
+        </WhileOpen>
       )}
     </div>
   );

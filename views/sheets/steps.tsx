@@ -2,6 +2,7 @@
 import type { ForecastStep } from '../../server/model/index.ts';
 import { ChangeLink, EditForm, openHref } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { WhileOpen } from '../frame/while-open.tsx';
 import { screenHref } from '../links.ts';
 import { CautionFooter } from '../parts/cautions.tsx';
 import { Soundness } from '../parts/soundness.tsx';
@@ -114,10 +115,12 @@ function TicketLink({ page, step }: { page: BuildPage; step: ForecastStep }): Ht
   if (page.build.gates?.some((it) => it.id === id)) return <ChangeLink href={steps} list="gates" id={id} of={name} />;
   if (step.part === null) return null;
   return (
-    <a class="change" href={openHref(screenHref(page.build.id, 'design'), 'parts', step.part)}>
-      {say.changePart}
-      <span class="heard"> {name}</span>
-    </a>
+    <WhileOpen>
+      <a class="change" href={openHref(screenHref(page.build.id, 'design'), 'parts', step.part)}>
+        {say.changePart}
+        <span class="heard"> {name}</span>
+      </a>
+    </WhileOpen>
   );
 }
 

@@ -2,6 +2,7 @@
 import type { ComponentChildren } from 'preact';
 import type { Problem } from '../../server/model/index.ts';
 import { BuildLayout, Document, HelperHead, Sheet } from '../frame/layout.tsx';
+import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { Seen } from '../parts/seen-first.tsx';
@@ -41,14 +42,16 @@ export const HELPERS_KINDS: readonly TroubleName[] = ['delivery', 'evening', 'ma
 /** The way there: each kind one tap from any sheet. */
 export function TroubleLinks({ build, helper = false }: { build: string; helper?: boolean }): Html {
   return (
-    <nav class="troubles-links" aria-label={say.heading}>
-      <span>{helper ? say.linkForHelpers : say.link}</span>
-      {(helper ? HELPERS_KINDS : KINDS).map((kind) => (
-        <a key={kind} href={`${screenHref(build, 'wrong')}?open=${kind}#${kind}`}>
-          {say.kinds[kind]}
-        </a>
-      ))}
-    </nav>
+    <WhileOpen>
+      <nav class="troubles-links" aria-label={say.heading}>
+        <span>{helper ? say.linkForHelpers : say.link}</span>
+        {(helper ? HELPERS_KINDS : KINDS).map((kind) => (
+          <a key={kind} href={`${screenHref(build, 'wrong')}?open=${kind}#${kind}`}>
+            {say.kinds[kind]}
+          </a>
+        ))}
+      </nav>
+    </WhileOpen>
   );
 }
 
@@ -112,25 +115,27 @@ function TroubleForm({ kind, page, open, asked, defaults }: TroublesProps & { ki
       {typeof body === 'string' ? (
         <p class="quiet">{body}</p>
       ) : (
-        <form class="thing-form" {...sheetForm(screenHref(page.build.id, 'wrong'))} novalidate>
-          <input type="hidden" name="kind" value={kind} />
-          <input type="hidden" name="edit" value={page.revision} />
-          <input type="hidden" name="after" value={page.entries} />
-          {own !== null && own.problems.length > 0 ? <Refused own={own} /> : null}
-          <div class="fields">{body}</div>
-          {own?.seen ? <Seen seen={own.seen} /> : null}
-          {own?.seen ? <Dues page={page} seen={own.seen} /> : null}
-          <p class="buttons">
-            <button type="submit" name="do" value="what-if">
-              {say.whatIf}
-              <span class="heard"> {say.kinds[kind]}</span>
-            </button>
-            <button type="submit" name="do" value="tell" class="main">
-              {kind === 'more' ? say.accept : say.tell}
-              <span class="heard"> {say.kinds[kind]}</span>
-            </button>
-          </p>
-        </form>
+        <WhileOpen>
+          <form class="thing-form" {...sheetForm(screenHref(page.build.id, 'wrong'))} novalidate>
+            <input type="hidden" name="kind" value={kind} />
+            <input type="hidden" name="edit" value={page.revision} />
+            <input type="hidden" name="after" value={page.entries} />
+            {own !== null && own.problems.length > 0 ? <Refused own={own} /> : null}
+            <div class="fields">{body}</div>
+            {own?.seen ? <Seen seen={own.seen} /> : null}
+            {own?.seen ? <Dues page={page} seen={own.seen} /> : null}
+            <p class="buttons">
+              <button type="submit" name="do" value="what-if">
+                {say.whatIf}
+                <span class="heard"> {say.kinds[kind]}</span>
+              </button>
+              <button type="submit" name="do" value="tell" class="main">
+                {kind === 'more' ? say.accept : say.tell}
+                <span class="heard"> {say.kinds[kind]}</span>
+              </button>
+            </p>
+          </form>
+        </WhileOpen>
       )}
     </details>
   );

@@ -2,6 +2,7 @@
 import type { LeverWorth, PartWays, Problem, WayFigures, WaysBeside } from '../../server/model/index.ts';
 import { KeepAdopt } from '../forms/keep-adopt.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { FigureRows } from '../parts/figure-rows.tsx';
@@ -224,16 +225,18 @@ function Splits({ page, part, terms }: PartProps): Html | null {
 function OwnSplit({ page, part, other }: { page: BuildPage; part: PartWays; other: string }): Html {
   const id = `own-${part.part}`;
   return (
-    <form class="buttons" {...sheetForm(screenHref(page.build.id, 'ways'))} novalidate>
-      <input type="hidden" name="edit" value={page.revision} />
-      <input type="hidden" name="part" value={part.part} />
-      <input type="hidden" name="way" value={other} />
-      <label for={id}>{say.ownLabel(nameOf(part, other), figure(part.units - part.made))}</label>
-      <input id={id} name="units" inputMode="numeric" autocomplete="off" size={6} />
-      <button type="submit" name="split" value="keep">
-        {say.keepSplit}
-        <span class="heard">{say.of(part.name, say.own)}</span>
-      </button>
-    </form>
+    <WhileOpen>
+      <form class="buttons" {...sheetForm(screenHref(page.build.id, 'ways'))} novalidate>
+        <input type="hidden" name="edit" value={page.revision} />
+        <input type="hidden" name="part" value={part.part} />
+        <input type="hidden" name="way" value={other} />
+        <label for={id}>{say.ownLabel(nameOf(part, other), figure(part.units - part.made))}</label>
+        <input id={id} name="units" inputMode="numeric" autocomplete="off" size={6} />
+        <button type="submit" name="split" value="keep">
+          {say.keepSplit}
+          <span class="heard">{say.of(part.name, say.own)}</span>
+        </button>
+      </form>
+    </WhileOpen>
   );
 }

@@ -1,5 +1,6 @@
 /** The pack list: boxes in the order in which they are opened, what lies in each, and a tick for what is packed. */
 import type { ShowBox } from '../../server/model/index.ts';
+import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { ThingList } from '../parts/step-lists.tsx';
 import type { Html } from '../render.ts';
@@ -127,25 +128,27 @@ function Tick({ page, box, href }: { page: BuildPage; box: ShowBox; href: string
   const { forecast, clock } = page;
   const { id, name, packed } = box;
   return (
-    <form
-      class="pack-tap"
-      data-box={id}
-      data-tick={say.tick}
-      data-untick={say.untick}
-      data-kept={say.kept}
-      data-sent={say.sent}
-      {...sheetForm(`${href}/packed`)}
-    >
-      <input type="hidden" name="box" value={id} />
-      <input type="hidden" name="after" value={page.entries} />
-      {packed === null ? null : <input type="hidden" name="undoes" value={packed.entry} />}
-      <button type="submit" aria-pressed={packed === null ? 'false' : 'true'}>
-        {packed === null ? say.tick : say.untick}
-        <span class="heard"> {name}</span>
-      </button>
-      <span class="quiet small" data-told>
-        {packed === null ? null : say.packed(soonText(clock, packed.at, forecast.now), packed.who ?? say.maker)}
-      </span>
-    </form>
+    <WhileOpen>
+      <form
+        class="pack-tap"
+        data-box={id}
+        data-tick={say.tick}
+        data-untick={say.untick}
+        data-kept={say.kept}
+        data-sent={say.sent}
+        {...sheetForm(`${href}/packed`)}
+      >
+        <input type="hidden" name="box" value={id} />
+        <input type="hidden" name="after" value={page.entries} />
+        {packed === null ? null : <input type="hidden" name="undoes" value={packed.entry} />}
+        <button type="submit" aria-pressed={packed === null ? 'false' : 'true'}>
+          {packed === null ? say.tick : say.untick}
+          <span class="heard"> {name}</span>
+        </button>
+        <span class="quiet small" data-told>
+          {packed === null ? null : say.packed(soonText(clock, packed.at, forecast.now), packed.who ?? say.maker)}
+        </span>
+      </form>
+    </WhileOpen>
   );
 }

@@ -1,5 +1,6 @@
 /** What might go into a box, each with one tap and the box that it goes into. */
 import type { PackProposal } from '../../server/model/index.ts';
+import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import type { Html } from '../render.ts';
 import { showTexts } from '../texts/paper/show.ts';
@@ -41,26 +42,28 @@ function Take({ page, proposal, href, isBehind }: TakeProps): Html {
   const { code, of, box } = proposal;
   const what = proposalText(page, proposal);
   return (
-    <form class="take" {...sheetForm(`${href}/take`)}>
-      <input type="hidden" name="code" value={code} />
-      <input type="hidden" name="of" value={of} />
-      <input type="hidden" name="edit" value={page.revision} />
-      <span>{what}</span>
-      <select name="box" aria-label={say.into(what)}>
-        {(page.build.boxes ?? []).map(({ id, name }) => (
-          <option key={id} value={id} selected={id === box}>
-            {name}
+    <WhileOpen>
+      <form class="take" {...sheetForm(`${href}/take`)}>
+        <input type="hidden" name="code" value={code} />
+        <input type="hidden" name="of" value={of} />
+        <input type="hidden" name="edit" value={page.revision} />
+        <span>{what}</span>
+        <select name="box" aria-label={say.into(what)}>
+          {(page.build.boxes ?? []).map(({ id, name }) => (
+            <option key={id} value={id} selected={id === box}>
+              {name}
+            </option>
+          ))}
+          <option value="" selected={box === null}>
+            {say.newBox}
           </option>
-        ))}
-        <option value="" selected={box === null}>
-          {say.newBox}
-        </option>
-      </select>
-      <button type="submit" disabled={isBehind}>
-        {say.take}
-        <span class="heard"> {what}</span>
-      </button>
-    </form>
+        </select>
+        <button type="submit" disabled={isBehind}>
+          {say.take}
+          <span class="heard"> {what}</span>
+        </button>
+      </form>
+    </WhileOpen>
   );
 }
 

@@ -1,6 +1,7 @@
 /** The job ticket of a step: what is done, with what feeds it and what it feeds. */
 import type { ForecastStep, HazardGuess, StepLink } from '../../server/model/index.ts';
 import { openHref } from '../forms/form.tsx';
+import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { CautionFold } from '../parts/cautions.tsx';
@@ -182,24 +183,26 @@ function PerhapsAlso({ page, step }: { page: BuildPage; step: ForecastStep }): H
     perhaps.filter((guess) => guess.from === from).map(({ hazard }) => texts.edit.choice.hazard[hazard]);
   const machine = machineName(page.build, step.machine ?? '');
   return (
-    <form class="perhaps" {...sheetForm(openHref(screenHref(page.build.id, 'steps'), 'steps', step.id))}>
-      <input type="hidden" name="edit" value={page.revision} />
-      {perhaps.map(({ hazard }) => (
-        <input key={hazard} type="hidden" name="hazards" value={hazard} />
-      ))}
-      <p>
-        {cautionTexts.perhaps(names('name'), names('machine'), machine)} <OriginMark origin="guessed" />
-      </p>
-      <p class="buttons">
-        <button type="submit" name="do" value="hazards">
-          {cautionTexts.mark}
-          <span class="heard"> {step.name}</span>
-        </button>
-        <button type="submit" name="do" value="no-hazards">
-          {cautionTexts.none}
-          <span class="heard"> {step.name}</span>
-        </button>
-      </p>
-    </form>
+    <WhileOpen>
+      <form class="perhaps" {...sheetForm(openHref(screenHref(page.build.id, 'steps'), 'steps', step.id))}>
+        <input type="hidden" name="edit" value={page.revision} />
+        {perhaps.map(({ hazard }) => (
+          <input key={hazard} type="hidden" name="hazards" value={hazard} />
+        ))}
+        <p>
+          {cautionTexts.perhaps(names('name'), names('machine'), machine)} <OriginMark origin="guessed" />
+        </p>
+        <p class="buttons">
+          <button type="submit" name="do" value="hazards">
+            {cautionTexts.mark}
+            <span class="heard"> {step.name}</span>
+          </button>
+          <button type="submit" name="do" value="no-hazards">
+            {cautionTexts.none}
+            <span class="heard"> {step.name}</span>
+          </button>
+        </p>
+      </form>
+    </WhileOpen>
   );
 }

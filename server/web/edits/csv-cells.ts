@@ -18,12 +18,18 @@ export interface Table {
 }
 
 /**
- * What a spreadsheet would take for a formula: a first sign that is not a blank, of these, after any marks of ours
- * (OWASP, CSV injection; the wide forms are taken for the same by some programs).
+ * What a spreadsheet would take for a formula: a first sign that is not a blank or a quote, of these, after any
+ * marks of ours (OWASP, CSV injection; the wide forms are taken for the same by some programs).
  */
-const RISKY = /^[\s']*[=+\-@\t\r＝＋－＠]/;
+const RISKY = /^[\s'"]*[=+\-@\t\r＝＋－＠]/;
 /** A number is none. */
 const PLAIN_NUMBER = /^-?\d+(\.\d+)?$/;
+/**
+ * The same after a sign at which somebody's spreadsheet parts the line, whatever parts ours: whoever opens a table of
+ * commas where semicolons part cells gets the rest of `x;=1+1` as a cell. A minus before a bare number is none.
+ */
+const RISKY_BEHIND = /([,;|\t\r\n][\s"]*)(?='*(?:[=+@＝＋－＠]|-(?!\d+(?:\.\d+)?[\s)]*(?:[,;|\t\r\n]|$))))/g;
+const MARKED_BEHIND = /([,;|\t\r\n][\s"]*)'(?='*(?:[=+@＝＋－＠]|-(?!\d+(?:\.\d+)?[\s)]*(?:[,;|\t\r\n]|$))))/g;
 /** The library quotes a cell for the whole end of a line alone; a spreadsheet ends its line at either sign. */
 const BREAK = /[\r\n]/;
 const MARK = "'";
@@ -38,14 +44,19 @@ export function csvText(
   return stringify(cells, { delimiter: separator, bom: true, record_delimiter: 'windows', quoted_match: BREAK });
 }
 
-/** The cell with a mark before what would be run. `readCell` takes it off again: `readCell(harmless(x))` is `x`. */
+/**
+ * The cell with a mark before what would be run, be it the cell or what follows a separator in it. `readCell` takes the
+ * marks off again: `readCell(harmless(x))` is `x`.
+ */
 export function harmless(cell: string): string {
-  return RISKY.test(cell) && !PLAIN_NUMBER.test(cell) ? `${MARK}${cell}` : cell;
+  const own = RISKY.test(cell) && !PLAIN_NUMBER.test(cell) ? MARK : '';
+  return `${own}${cell.replace(RISKY_BEHIND, `$1${MARK}`)}`;
 }
 
-/** The cell without the mark that `harmless` puts before it. */
+/** The cell without the marks that `harmless` puts into it. */
 export function readCell(cell: string): string {
-  return cell.startsWith(MARK) && RISKY.test(cell) ? cell.slice(1) : cell;
+  const own = cell.startsWith(MARK) && RISKY.test(cell) ? cell.slice(1) : cell;
+  return own.replace(MARKED_BEHIND, '$1');
 }
 
 /** Bytes of a file as text: UTF-8 or UTF-16 by its mark, else UTF-8, else the western code page of old spreadsheets. */

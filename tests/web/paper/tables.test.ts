@@ -68,6 +68,27 @@ describe('a cell', () => {
     ]);
   });
 
+  it('is not run either by a program that parts lines at another sign, whatever it holds', () => {
+    expect(
+      ['x;=1+1', 'x,"=1+1', 'x\t@sum', 'a|-cmd', 'a\n=b', 'max(2, -3)', '18:00; -2.5', 'x;', 'a,b;c'].map(harmless),
+    ).toEqual(["x;'=1+1", `x,"'=1+1`, "x\t'@sum", "a|'-cmd", "a\n'=b", 'max(2, -3)', '18:00; -2.5', 'x;', 'a,b;c']);
+    const pieces = fc.array(fc.constantFrom(...'=+-@＝;,|\t\n\r"\' ab1.)'.split('')), { maxLength: 12 });
+    const cells = fc.tuple(pieces, anyText, pieces).map(([a, b, c]) => `${a.join('')}${b}${c.join('')}`);
+    fc.assert(
+      fc.property(fc.array(cells, { minLength: 2, maxLength: 4 }), separators, (row, separator) => {
+        expect(row.map((cell) => readCell(harmless(cell)))).toEqual(row);
+        const text = csvText(['a', 'b'], [row], separator).slice(1);
+        for (const other of [',', ';', '\t', '|'].filter((one) => one !== separator)) {
+          // At the worst it knows no quotes at all.
+          const parted = text.split(/[\r\n]/).flatMap((line) => line.split(other));
+          const run = parted.map((cell) => cell.replace(/^[\s"]+/, '')).filter((cell) => /^[=+@＝]/.test(cell));
+          expect(run).toEqual([]);
+        }
+      }),
+      { numRuns: 300 },
+    );
+  });
+
   it.each([
     ['2,5', '2.5'],
     ['0,125', '0.125'],

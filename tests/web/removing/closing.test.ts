@@ -62,6 +62,30 @@ describe('a build', () => {
     expect(list.body).toMatch(/log, closed|entr\w+, closed/);
   });
 
+  it('that is closed offers no form that would change it, nor a link to one, whatever is asked to be opened', async () => {
+    const kept = /\/(calendar|keys|waits|reopen|remove|light|language|after|codes|end|helpers\S*)$/;
+    const opened = [
+      '/contents?open=build',
+      '/design?open=parts/new',
+      '/steps?open=steps/press',
+      '/steps?open=gates/new',
+    ];
+    const found: string[] = [];
+    for (const path of [
+      ...SHEETS,
+      ...opened,
+      '/show?open=boxes/new',
+      '/hands?open=people/new',
+      '/wrong?open=delivery',
+    ]) {
+      const { html } = await ask(path);
+      const forms = [...html.matchAll(/<form[^>]*?(?:action|hx-post)="([^"]*)"/g)].map(([, action]) => action!);
+      found.push(...forms.filter((action) => !kept.test(action)).map((action) => `${path}: ${action}`));
+      found.push(...(html.match(/class="(?:change|pin)"[^>]*>/g) ?? []).map((link) => `${path}: ${link}`));
+    }
+    expect(found).toEqual([]);
+  });
+
   it('that is closed takes no edit, whichever way it comes', async () => {
     const before = revision();
     const { planner } = bench;
@@ -138,6 +162,7 @@ describe('a build', () => {
     });
     expect(log()).toEqual(['count-0001', 'count-0002', 'count-0003']);
     expect((await bench.planner.edit(BUILD, [NOTED], 'maker')).ok).toBe(true);
+    expect((await ask('/steps')).html).toContain('class="change"');
     expect((await ask('/after')).html).not.toContain('Closed by maker');
   });
 
