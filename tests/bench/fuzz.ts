@@ -1,9 +1,9 @@
 /**
  * `npm run bench -- fuzz [requests] [seed]`: so many fuzzed requests (100,000 where none is named) to every route, as
- * nobody, helper and maker. Prints the statuses, the slowest requests and every request that was answered as a fault of
- * ours.
+ * nobody, helper and maker. Prints the statuses, how long requests and a well-behaved client beside them waited, the
+ * slowest requests and every request that was answered as a fault of ours.
  */
-import { countApp } from '../support/count-app.ts';
+import { type CountApp, countApp } from '../support/count-app.ts';
 import { cookiesOf, fuzzRequest, requestLine, seeded, send, targetOf } from '../support/fuzz-requests.ts';
 
 const REQUESTS = 100_000;
@@ -13,14 +13,18 @@ const SLOWEST_SHOWN = 5;
  * time.
  */
 const AN_APP = 5000;
+/** How often the client beside asks for a small page. */
+const ASKS_EVERY_MS = 50;
 
 export default async function fuzz([requests, seed]: string[]): Promise<void> {
   const most = Number(requests ?? REQUESTS);
   const draw = seeded(Number(seed ?? 1));
   const statuses = new Map<number, number>();
+  const took: number[] = [];
   const slow: { ms: number; line: string }[] = [];
   let bench = await countApp();
   let cookies = cookiesOf(bench);
+  const beside = clientBeside(() => bench);
   for (let i = 0; i < most; i++) {
     if (i > 0 && i % AN_APP === 0) {
       await bench.close();
@@ -31,13 +35,49 @@ export default async function fuzz([requests, seed]: string[]): Promise<void> {
     bench.clock.nowMs += 1000;
     const begun = performance.now();
     const { statusCode } = await send(bench.app, request, cookies);
-    slow.push({ ms: performance.now() - begun, line: requestLine(request) });
+    took.push(performance.now() - begun);
+    slow.push({ ms: took.at(-1)!, line: requestLine(request) });
     slow.sort((a, b) => b.ms - a.ms).splice(SLOWEST_SHOWN);
     statuses.set(statusCode, (statuses.get(statusCode) ?? 0) + 1);
     if (statusCode >= 500) console.log(`${statusCode} at ${i}: ${requestLine(request)}`);
   }
+  const waits = beside.end();
   await bench.close();
   const counts = [...statuses].sort(([a], [b]) => a - b).map(([status, count]) => `${status}: ${count}`);
   console.log(`${most} requests; ${counts.join(', ')}`);
+  console.log(`a request took ${spreadOf(took)}`);
+  console.log(`the client beside waited ${spreadOf(waits)} (${waits.length} times)`);
   for (const { ms, line } of slow) console.log(`${ms.toFixed(0).padStart(6)} ms  ${line.slice(0, 160)}`);
+}
+
+/**
+ * Somebody who asks for a small page again and again. A wait counts from when the page was due to be asked for, so that
+ * a thread that was held counts too.
+ */
+function clientBeside(bench: () => CountApp): { readonly end: () => readonly number[] } {
+  const waits: number[] = [];
+  let due = performance.now() + ASKS_EVERY_MS;
+  const ask = async (): Promise<void> => {
+    const asked = due;
+    await bench().app.inject({ method: 'GET', url: '/join' });
+    if (ended) return;
+    waits.push(performance.now() - asked);
+    due = Math.max(asked + ASKS_EVERY_MS, performance.now());
+    timer = setTimeout(ask, due - performance.now());
+  };
+  let ended = false;
+  let timer = setTimeout(ask, ASKS_EVERY_MS);
+  return {
+    end: () => {
+      ended = true;
+      clearTimeout(timer);
+      return waits;
+    },
+  };
+}
+
+function spreadOf(waits: readonly number[]): string {
+  const sorted = [...waits].sort((a, b) => a - b);
+  const at = (share: number): string => `${(sorted[Math.floor(share * (sorted.length - 1))] ?? 0).toFixed(0)} ms`;
+  return `${at(0.5)} at the median, ${at(0.99)} at p99, ${at(1)} at most`;
 }
