@@ -3,6 +3,7 @@
  * nobody, helper and maker. Prints the statuses, how long requests and a well-behaved client beside them waited, the
  * slowest requests and every request that was answered as a fault of ours.
  */
+import { setTimeout } from 'node:timers/promises';
 import { type CountApp, countApp } from '../support/count-app.ts';
 import { cookiesOf, fuzzRequest, requestLine, seeded, send, targetOf } from '../support/fuzz-requests.ts';
 
@@ -24,12 +25,15 @@ export default async function fuzz([requests, seed]: string[]): Promise<void> {
   const slow: { ms: number; line: string }[] = [];
   let bench = await countApp();
   let cookies = cookiesOf(bench);
-  const beside = clientBeside(() => bench);
+  const waits: number[] = [];
+  let beside = clientBeside(bench, waits);
   for (let i = 0; i < most; i++) {
     if (i > 0 && i % AN_APP === 0) {
+      await beside.end();
       await bench.close();
       bench = await countApp();
       cookies = cookiesOf(bench);
+      beside = clientBeside(bench, waits);
     }
     const request = fuzzRequest(draw, targetOf(bench));
     bench.clock.nowMs += 1000;
@@ -41,7 +45,7 @@ export default async function fuzz([requests, seed]: string[]): Promise<void> {
     statuses.set(statusCode, (statuses.get(statusCode) ?? 0) + 1);
     if (statusCode >= 500) console.log(`${statusCode} at ${i}: ${requestLine(request)}`);
   }
-  const waits = beside.end();
+  await beside.end();
   await bench.close();
   const counts = [...statuses].sort(([a], [b]) => a - b).map(([status, count]) => `${status}: ${count}`);
   console.log(`${most} requests; ${counts.join(', ')}`);
@@ -54,24 +58,19 @@ export default async function fuzz([requests, seed]: string[]): Promise<void> {
  * Somebody who asks for a small page again and again. A wait counts from when the page was due to be asked for, so that
  * a thread that was held counts too.
  */
-function clientBeside(bench: () => CountApp): { readonly end: () => readonly number[] } {
-  const waits: number[] = [];
-  let due = performance.now() + ASKS_EVERY_MS;
-  const ask = async (): Promise<void> => {
-    const asked = due;
-    await bench().app.inject({ method: 'GET', url: '/join' });
-    if (ended) return;
-    waits.push(performance.now() - asked);
-    due = Math.max(asked + ASKS_EVERY_MS, performance.now());
-    timer = setTimeout(ask, due - performance.now());
-  };
+function clientBeside({ app }: CountApp, waits: number[]): { readonly end: () => Promise<void> } {
   let ended = false;
-  let timer = setTimeout(ask, ASKS_EVERY_MS);
+  const asking = (async () => {
+    for (let due = performance.now() + ASKS_EVERY_MS; !ended; due = Math.max(due + ASKS_EVERY_MS, performance.now())) {
+      await setTimeout(due - performance.now());
+      await app.inject({ method: 'GET', url: '/join' });
+      waits.push(performance.now() - due);
+    }
+  })();
   return {
     end: () => {
       ended = true;
-      clearTimeout(timer);
-      return waits;
+      return asking;
     },
   };
 }

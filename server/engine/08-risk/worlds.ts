@@ -2,7 +2,7 @@
 
 import { choose, waysOf } from '../07-levelling/index.ts';
 import { duesOf, type Planned, type Remaining } from '../stages/index.ts';
-import type { Schedule } from '../types.ts';
+import type { Lot, Schedule } from '../types.ts';
 import { uncertaintyOf } from './draws.ts';
 import { drivingChainOf } from './driving.ts';
 import { type FanLots, fanLotsOf } from './fans.ts';
@@ -35,6 +35,7 @@ export interface World {
   readonly stepOf: Int32Array;
   /** By its step: the minutes of work that it has more than in the plan. */
   readonly more: Float64Array;
+  /** What ends later found no hours; waits need none. */
   readonly horizon: number;
   readonly lossRate: LossRate;
 }
@@ -101,10 +102,12 @@ function worldOf({ planned, schedule }: ParameterWorld, plan: Planned, seed: num
     fanLots: plan.plans.map((_, step) => fanLots[stepOf.indexOf(step)] ?? NO_LOTS),
     stepOf,
     more: Float64Array.from(stepOf, (step, own) => (step < 0 ? 0 : minutes[own]! - before[step]!)),
-    horizon: uncertain.compiled.forward.calendars.horizon,
+    horizon: work.lots.every(isWaitAlone) ? Number.POSITIVE_INFINITY : uncertain.compiled.forward.calendars.horizon,
     lossRate: uncertain.lossRate,
   };
 }
+
+const isWaitAlone = ({ phases }: Lot): boolean => phases.every(({ kind }) => kind === 'wait');
 
 const NO_LOTS = { lots: new Int32Array(0), units: new Int32Array(0), total: 0 };
 

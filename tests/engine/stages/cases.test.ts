@@ -20,6 +20,7 @@ describe('a build of waits alone', () => {
     expect(risk!.event.chance).toBe(0);
     expect(risk!.readyBy.chance).toBe(0);
     expect(risk!.finishAt.p50).toBe(at('2031-03-24T00:00'));
+    expect(risk!.beyond).toBe(0);
     expect(risk!.fans!.find(({ step }) => step === 'g')!.lastUnitAt.p50).toBe(at('2031-03-24T00:00'));
   });
 
