@@ -26,20 +26,27 @@ import {
 import { isInstant } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { datesOfLot, levelledOfLot, runMinutesLeft } from './lots.ts';
-import { partsIn } from './parts-in.ts';
+import { partsFinder } from './parts-in.ts';
 
 /**
  * Every step, gate and implied order: counts, minutes, links, state and dates. A step's slack is the least of its
  * lots'.
  */
 export function stepsAnswer(planned: Planned): ForecastStep[] {
-  return planned.plans.map((plan, index) => stepAnswer(planned, plan, index));
+  const found = { byId: new Map(planned.plans.map((plan) => [plan.id, plan])), partsIn: partsFinder(planned) };
+  return planned.plans.map((plan, index) => stepAnswer(planned, plan, index, found));
 }
 
-function stepAnswer(planned: Planned, plan: PlannedStep, index: number): ForecastStep {
+/** What is looked up for every step. */
+interface Found {
+  readonly byId: ReadonlyMap<string, PlannedStep>;
+  readonly partsIn: (plan: PlannedStep) => StepUnits[];
+}
+
+function stepAnswer(planned: Planned, plan: PlannedStep, index: number, { byId, partsIn }: Found): ForecastStep {
   const { feeds, work } = planned;
   const lots = lotsOfStep(work, index);
-  const { readyNow, waitsFor } = availability(planned, plan);
+  const { readyNow, waitsFor } = availability(planned, plan, byId);
   const hands = plan.phases.filter((phase) => phase.kind === 'hands');
   const machine = plan.phases.find((phase) => phase.kind === 'run');
   const lead = plan.phases.find((phase) => phase.kind === 'lead');
@@ -87,7 +94,7 @@ function stepAnswer(planned: Planned, plan: PlannedStep, index: number): Forecas
     waitsFor,
     underWay,
     middleWaitMinutes: middleWaitMinutes(planned, plan),
-    partsIn: partsIn(planned, plan),
+    partsIn: partsIn(plan),
     sendsBack: sendsBackOf(planned, plan),
     lots: lots.length,
     dates: joinDates(
@@ -171,10 +178,10 @@ function unitOf({ build }: Planned, plan: PlannedStep): string {
 
 /** Units that can be worked on with what is here and dry now, and the first step that holds up the rest. */
 function availability(
-  { feeds, plans, now }: Planned,
+  { feeds, now }: Planned,
   plan: PlannedStep,
+  byId: Found['byId'],
 ): { readyNow: number | null; waitsFor: string | null } {
-  const byId = new Map(plans.map((other) => [other.id, other]));
   const underWay = plan.tally.starts.reduce((units, start) => units + start.open, 0);
   let ready = Math.max(0, plan.left - underWay);
   let waitsFor: string | null = null;

@@ -16,8 +16,9 @@ export interface Due {
 /** The dues of a case, the earliest first. A part is due with all steps of its route. O(steps x dues). */
 export function duesOf({ build, plans, surroundings }: Pick<Remaining, 'build' | 'plans' | 'surroundings'>): Due[] {
   const due = (list: Due['list'], id: string, name: string, text: string | undefined, own: StepTest): Due[] => {
+    if (text === undefined) return [];
     // A date that cannot be read has its problem already.
-    const at = text === undefined ? null : accept(readWall(text, surroundings.zone), '', []);
+    const at = accept(readWall(text, surroundings.zone), '', []);
     const steps = plans.flatMap((plan, step) => (own(plan) ? [step] : []));
     return at === null || steps.length === 0 ? [] : [{ list, id, name, at, steps }];
   };

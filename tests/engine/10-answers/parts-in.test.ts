@@ -58,6 +58,28 @@ describe('what is in a unit', () => {
   });
 });
 
+describe('parts that go into each other by very many ways', () => {
+  it('are counted over all of them, in no more time than there are links', () => {
+    const levels = 24;
+    const made = (id: string, usedIn: string[]) => ({
+      id,
+      name: id,
+      source: 'make' as const,
+      ...(usedIn.length === 0 ? { count: 1 } : { usedIn: usedIn.map((part) => ({ part, count: 1 })) }),
+    });
+    const names = Array.from({ length: levels }, (_, level) => [`left-${level}`, `right-${level}`]);
+    const parts = names.flatMap((both, level) => both.map((id) => made(id, level === 0 ? [] : names[level - 1]!)));
+    const steps = parts.map(({ id }) => ({ id: `make-${id}`, name: id, part: id, takes: 1 }));
+    const few = parts.slice(0, 2 * 12);
+    const counts = stepOf(
+      planBuild({ ...BUILD, gates: [], parts: few, steps: steps.slice(0, 2 * 12) }, [], NOW),
+      'make-left-0',
+    );
+    for (const { step, units } of counts.partsIn) expect(units, step).toBe(2 ** (Number(step.split('-').at(-1)) - 1));
+    expect(counts.partsIn).toHaveLength(2 * 11);
+  });
+});
+
 describe('what a gate sends back', () => {
   it('is as many as its formula says', () => {
     expect(stepOf(plan(), 'test').sendsBack).toEqual([{ step: 'check', units: 6 }]);
