@@ -18,6 +18,7 @@ import {
 import {
   atOnce,
   computeLevers,
+  computePlan,
   computeWays,
   createPlanner,
   isTooLongForYaml,
@@ -231,7 +232,9 @@ function besides<T>(
     const { seed } = how.value;
     const found = find({ ...read.value, ...(seed === undefined ? {} : { seed }) });
     world.out(flags.json ? `${JSON.stringify(found, null, 2)}\n` : summary(read.value.build, found));
-    return FINE;
+    // What is wrong with the build is why nothing may have been found.
+    const errors = computePlan({ ...read.value, depth: 'quick', noChance: true }).problems.filter(isError);
+    return errors.length > 0 ? refuse(world, errors) : FINE;
   };
 }
 

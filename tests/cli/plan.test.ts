@@ -107,6 +107,15 @@ describe('daywright plan', () => {
     expect(forecast.room.readyBy.finish).not.toBeNull();
   });
 
+  it.each(['levers', 'ways'])('says under %s too what is wrong with the plan, and exits with 2', async (command) => {
+    const build = lantern();
+    build.steps.push({ id: 'sand', name: 'sand', count: 'no_such_name', phases: [{ kind: 'hands', perUnit: 1 }] });
+    const { code, out, err } = await daywright([command, fileOf(buildFile(build)), '--json']);
+    expect(code).toBe(2);
+    expect(err).toMatch(/^error {4}steps\.sand\.count: .*no_such_name/m);
+    expect(JSON.parse(out)).toHaveProperty('isDone', true);
+  });
+
   it('tells no chance beside an error, which would promise what was left out', async () => {
     const build = lantern();
     build.steps[0]!.phases = [{ kind: 'hands', perUnit: { low: 9, likely: 5, high: 3 } }];

@@ -28,6 +28,7 @@ export function MoneySheet({ page }: { page: BuildPage }): Html {
       ) : (
         <>
           <Totals page={page} sums={sums} />
+          <Beyond page={page} sums={sums} />
           <Lines page={page} sums={sums} />
         </>
       )}
@@ -64,6 +65,17 @@ function Totals({ page, sums }: SumsProps): Html {
       ))}
     </dl>
   );
+}
+
+/** Less than that is rounding. */
+const LEAST = 0.005;
+
+/** Why the parts cost more here than on Design, where they do. */
+function Beyond({ page: { forecast }, sums }: SumsProps): Html | null {
+  const designed = forecast.parts.reduce((all, { cost }) => all + (cost ?? 0), 0);
+  const parts = sums.lines.filter(({ kind }) => kind !== 'express' && kind !== 'hours');
+  const more = parts.reduce((all, { committed, toCome }) => all + committed + toCome, -designed);
+  return more < LEAST ? null : <p>{say.beyond(money(more, forecast.currency))}</p>;
 }
 
 /** A table with the sum of each kind behind its lines. */

@@ -176,13 +176,16 @@ function withSplit(build: Build, { part, need, shares, typed, steps, evaluator }
   const rest = { way: chosen, units: need - shares.reduce((sum, { units }) => sum + units, 0) };
   const isShared = steps.some((step) => step.part === part.id && step.way === undefined);
   const own = main.count === undefined ? 0 : (evaluator.count(main.count, `parts.${part.id}.count`) ?? 0);
+  // What the part itself costs once comes once, with the first of its ways that says no cost of its own.
+  const bearer = [rest, ...shares].find(({ way, units }) => units > 0 && way.onceCost === undefined)?.way.id;
   const subs = (isShared ? [rest, ...shares] : shares).map(({ way, units }): Part => {
     const { count: _, spares: __, onHand: ___, yield: ____, usedIn = [], ...base } = main;
-    const it = partBy({ ...base, ...(part.ways === undefined ? {} : { ways: part.ways }) }, way);
+    const { onceCost, ...it } = partBy({ ...base, ...(part.ways === undefined ? {} : { ways: part.ways }) }, way);
+    const once = onceCost === undefined || (way.onceCost === undefined && way.id !== bearer) ? {} : { onceCost };
     const share = units / need;
     const uses = isShared ? [{ part: main.id, count: share }] : usedBy(main.id, usedIn, share, evaluator);
     const counted = isShared ? {} : ownCount(own, own - ownOf(own, need, need - units));
-    return { ...it, id: shareId(part, way), name: wayName(part, way), usedIn: uses, ...counted };
+    return { ...it, ...once, id: shareId(part, way), name: wayName(part, way), usedIn: uses, ...counted };
   });
   const left = isShared ? 1 : rest.units / need;
   const changed = isShared ? wholeOf(main) : restOf(main, part, chosen, left, ownOf(own, need, rest.units), evaluator);

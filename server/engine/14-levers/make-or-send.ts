@@ -183,8 +183,11 @@ class Beside {
 
   /** Shares of what is not begun, the other way more and more of it. */
   private splits(own: TriedWay, other: TriedWay, all: number, open: number, isOver: () => boolean) {
-    const paid = ({ way, trial }: TriedWay, units: number) =>
-      costByWay(this.part, { way, planned: trial.planned }, units, 0);
+    const paid = (part: Part, { way, trial }: TriedWay, units: number) =>
+      costByWay(part, { way, planned: trial.planned }, units, 0);
+    // What the part itself costs once comes once, with the way that has the rest unless that has a cost of its own.
+    const { onceCost, ...bare } = this.part;
+    const shared = own.way.onceCost === undefined || onceCost === undefined ? bare : this.part;
     const shares = new Set(Array.from({ length: SHARES - 1 }, (_, k) => Math.round((open * (k + 1)) / SHARES)));
     return [...shares].flatMap((units) => {
       if (units < 1 || units >= open || isOver()) return [];
@@ -192,7 +195,7 @@ class Beside {
       const trial = changedTrial(this.asked, changes, this.options, this.present);
       if (!isTrial(trial) || madeBeyond(this.present.planned, trial.planned) !== null) return [];
       const rest = all - units;
-      const [there, here] = [paid(other, units), paid(own, rest)];
+      const [there, here] = [paid(shared, other, units), paid(this.part, own, rest)];
       const money = there === null || here === null ? null : there + here;
       const split: WaySplit = { rest, units, money, worth: this.worth(trial), changes };
       return [{ split, trial }];

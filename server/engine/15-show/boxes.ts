@@ -131,13 +131,14 @@ function stepsAfter({ feeds }: Planned, steps: readonly string[]): string[] {
 }
 
 /** Steps that work on a part or put it in. */
-function stepsTaking({ asked, build, quantities }: Planned, part: string): string[] {
+function stepsTaking(planned: Planned, part: string): string[] {
+  const { asked, build, quantities } = planned;
   const count = quantities.parts.get(part);
   const wholes = wholesOf(asked.build);
   const own = build.steps
     .filter((step) => step.part === part || wholes.get(step.part ?? '') === part)
     .map(({ id }) => id);
-  return count === undefined ? own : [...own, ...mountsOf(build, count).map(({ step }) => step.id)];
+  return count === undefined ? own : [...own, ...mountsOf(planned, count).map(({ step }) => step.id)];
 }
 
 function rankOf(box: Box, opensAt: string | null, order: ReadonlyMap<string, number>): number {

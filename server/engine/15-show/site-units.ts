@@ -1,6 +1,7 @@
 /** What goes to the site by itself: units of parts, and spares. */
-import type { Build } from '../../model/index.ts';
 import { type Evaluator, type PartCount, wholesOf } from '../01-quantities/index.ts';
+import type { PlannedStep } from '../02-steps/index.ts';
+import { routesOf } from '../04-lots/index.ts';
 import { ceilCount } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
 
@@ -19,8 +20,8 @@ interface SiteUnits {
  * without work on site carries nothing.
  */
 export function siteUnitsOf(planned: Planned): SiteUnits[] {
-  const { asked, build, quantities, plans } = planned;
-  if (plans.every(({ onSite }) => !onSite)) return [];
+  const { asked, quantities, plans } = planned;
+  if (plans.every(({ onSite, total }) => !onSite || total === 0)) return [];
   const wholes = wholesOf(asked.build);
   const carried = new Map<string, SiteUnits>();
   for (const count of quantities.parts.values()) {
@@ -28,7 +29,7 @@ export function siteUnitsOf(planned: Planned): SiteUnits[] {
     const id = wholes.get(part.id) ?? part.id;
     // What all ways lead to is carried as that.
     if (count.measure !== null || (id !== part.id && usedIn.some((use) => use.part === id))) continue;
-    const units = Math.min(need, ownNeed + mountedOnSite(planned, build, count));
+    const units = Math.min(need, ownNeed + mountedOnSite(planned, count));
     const before = carried.get(id) ?? { units: 0, spares: 0 };
     carried.set(id, { part: id, units: before.units + units, spares: before.spares + spares });
   }
@@ -45,20 +46,31 @@ export function boxedOf(planned: Planned, part: string, evaluator: Evaluator): E
   return isMeasured(planned, part) ? evaluator.measure : evaluator.count;
 }
 
-/** Steps at which a part goes in: those that say so, else the first of each part that it goes into. */
-export function mountsOf({ steps }: Build, { part, usedIn }: Pick<PartCount, 'part' | 'usedIn'>) {
-  const users = steps.filter(({ uses }) => uses?.includes(part.id));
-  if (users.length > 0) return users.map((step) => ({ step, parent: step.part ?? null }));
+interface Mount {
+  readonly step: PlannedStep;
+  /** Null: a job that is of no part. */
+  readonly parent: string | null;
+}
+
+/**
+ * Steps at which a part goes in, as it feeds them: those that say so, else the first of each part that it goes into,
+ * which is its order where that part is sent out.
+ */
+export function mountsOf({ plans }: Planned, { part, usedIn }: Pick<PartCount, 'part' | 'usedIn'>): Mount[] {
+  const users = plans.filter(({ step }) => step?.uses?.includes(part.id));
+  if (users.length > 0) return users.map((step) => ({ step, parent: step.part }));
+  const routes = routesOf(plans);
   return usedIn.flatMap((use) => {
-    const step = steps.find((one) => one.part === use.part);
+    const step = use.count > 0 ? routes.get(use.part)?.[0] : undefined;
     return step === undefined ? [] : [{ step, parent: use.part }];
   });
 }
 
 /** Units that go in at steps on site; where some go in at home, as many as the parents there take. */
-function mountedOnSite({ quantities }: Planned, build: Build, count: PartCount): number {
-  const mounts = mountsOf(build, count);
-  const away = mounts.filter(({ step }) => step.onSite === true);
+function mountedOnSite(planned: Planned, count: PartCount): number {
+  const { quantities } = planned;
+  const mounts = mountsOf(planned, count);
+  const away = mounts.filter(({ step }) => step.onSite);
   const rest = count.need - count.ownNeed;
   if (away.length === mounts.length) return away.length === 0 ? 0 : rest;
   const units = away.map(({ parent }) => {

@@ -49,6 +49,28 @@ const totals = (build: Build) =>
   Object.fromEntries(planBuild(build, [], NOW).steps.map(({ id, total }) => [id, total]));
 
 describe('the ways of a part', () => {
+  it('share what the part itself costs once, and pay each for what only it costs once', () => {
+    const ways: Part['ways'] = [
+      { id: 'mill', name: 'mill', source: 'buy', supplier: 'welder' },
+      { id: 'forge', name: 'forge', source: 'buy', supplier: 'welder', unitCost: 2 },
+      { id: 'cast', name: 'cast', source: 'buy', supplier: 'welder', unitCost: 3, onceCost: 7 },
+    ];
+    const split = (forge: number, cast: number) => {
+      const bolt: Part = { id: 'bolt', name: 'bolt', source: 'buy', count: 30, unitCost: 1, onceCost: 50, ways };
+      const build = { ...arch(false), parts: [bolt], steps: [] };
+      const all = new Map([
+        ['forge', forge],
+        ['cast', cast],
+      ]);
+      const { parts, money } = planBuild(changed(build, splitChanges(bolt, all)), [], NOW);
+      expect(money!.total).toBe(parts.reduce((sum, { cost }) => sum + (cost ?? 0), 0));
+      return money!.total;
+    };
+    expect(split(0, 0)).toBe(30 + 50);
+    expect(split(10, 0)).toBe(20 + 2 * 10 + 50);
+    expect(split(10, 5)).toBe(15 + 2 * 10 + 3 * 5 + 50 + 7);
+  });
+
   it('are planned as if there were none but the first, where none is named', () => {
     const build = arch(true);
     const plain: Build = JSON.parse(JSON.stringify({ ...build, parts: build.parts, steps: build.steps }));

@@ -288,6 +288,15 @@ describe('what it costs', () => {
     expect(total).toBeCloseTo(26 + 115 * 1.1, 9);
   });
 
+  test('pays for express once, still to come until all of its order is out', () => {
+    const express = (n: number) =>
+      planBuild(build, told({ kind: 'ordered', step: 'get-eyes', n }), NOW).money!.lines.find(
+        ({ kind }) => kind === 'express',
+      );
+    expect(express(1)).toMatchObject({ committed: 0, toCome: 12 });
+    expect(express(2)).toMatchObject({ committed: 12, toCome: 0 });
+  });
+
   test('pays a helper for all hours of the days on which they worked: so far until now, and the rest of today', () => {
     const now = Date.parse('2026-12-02T12:00Z') / 60_000;
     const log = told({ kind: 'done', step: 'help', at: '2026-12-02T11:00:00Z', who: 'Tom', n: 1 });

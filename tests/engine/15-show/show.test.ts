@@ -194,6 +194,23 @@ describe('the pack list', () => {
     expect([above(25), above(25.1), above(33.3, 2), above(40, 2), above(40, 3)]).toEqual([0, 0.1, 0, 6.7, 2.5]);
   });
 
+  test('carries nothing by itself that goes out with the order of its parent, nor anything where nothing is left to do on site', () => {
+    const parts: Part[] = [
+      { id: 'panel', name: 'Panel', source: 'send-out', count: 3, supplier: 'yard' },
+      { id: 'bracket', name: 'Bracket', source: 'make', usedIn: [{ part: 'panel', count: 4 }] },
+      { id: 'clip', name: 'Clip', source: 'make', count: 0 },
+    ];
+    const [cut] = wave().steps.filter(({ id }) => id === 'cut');
+    const steps = (part: string) => [
+      { ...cut!, part: 'bracket' },
+      { id: 'fix', name: 'Fix', part, onSite: true, phases: [{ kind: 'hands' as const, perUnit: 5 }] },
+    ];
+    const unpackedOf = (part: string) =>
+      showOf({ ...wave({ parts, steps: steps(part), gates: [], strike: [], points: [] }) }).unpacked;
+    expect(unpackedOf('panel')).toEqual([{ part: 'panel', units: 3, spares: 0 }]);
+    expect(unpackedOf('clip')).toEqual([]);
+  });
+
   test('puts each unit that goes to the site into one box, or names it', () => {
     const row = fc.record({
       part: fc.constantFrom('frame', 'slat', 'drive'),

@@ -88,6 +88,8 @@ inGerman(moneyTexts, {
   toCome: 'Kommt noch',
   contingency: (share) => `Zurückgehalten, ${share} von dem, was noch kommt`,
   total: 'Summe',
+  beyond: (amount) =>
+    `Die Teile kosten ${amount} mehr als im Entwurf: Manche waren Ausschuss oder wurden über den Bedarf hinaus begonnen oder bestellt.`,
   none: 'Noch hat nichts einen Preis. Gib Teilen unter Entwurf Kosten, Lieferanten und Leuten unter Hände.',
   unpriced: (names) => `Ohne Preis und deshalb nicht in der Summe: ${names}.`,
   kinds: {

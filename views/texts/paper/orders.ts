@@ -88,6 +88,8 @@ export const moneyTexts = worded({
   toCome: 'Still to come',
   contingency: (share: string) => `Kept back, ${share} of what is still to come`,
   total: 'Total',
+  beyond: (amount: string) =>
+    `The parts come to ${amount} more than as designed: some were scrapped, or started or ordered beyond what is needed.`,
   none: 'Nothing has a price yet. Give parts a cost under Design, suppliers and people under Hands.',
   unpriced: (names: string) => `No price, so not in the sum: ${names}.`,
   kinds: {

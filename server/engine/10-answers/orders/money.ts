@@ -2,6 +2,7 @@
 import type { ForecastMoney, ForecastStep, ForecastSupply, MoneyLine, Person } from '../../../model/index.ts';
 import { costOf, inWholePacks, type PartCount } from '../../01-quantities/index.ts';
 import type { PlannedStep } from '../../02-steps/index.ts';
+import { lotsOfStep } from '../../04-lots/index.ts';
 import { daysBetween, openMinutesBetween, personNamed } from '../../calendar/index.ts';
 import type { TimedEntry } from '../../log/index.ts';
 import type { Planned } from '../../stages/index.ts';
@@ -70,16 +71,20 @@ function paidAndOpen({ tally, left }: PlannedStep): [number, number] {
   return [tally.good + tally.scrapped + underWay, Math.max(0, left - underWay)];
 }
 
-/** What is ordered by express at its extra cost, once for each order. */
-function expressLines({ build }: Planned, steps: readonly ForecastStep[]): MoneyLine[] {
+/**
+ * What is ordered by express at its extra cost, once for each step that orders: to come while some of it is still to be
+ * ordered, since the log does not say which of several orders went by express.
+ */
+function expressLines({ build, plans, work }: Planned, steps: readonly ForecastStep[]): MoneyLine[] {
   return build.steps.flatMap((step): MoneyLine[] => {
     const lead = step.phases?.find((phase) => phase.kind === 'lead');
     const supplier = build.suppliers?.find(({ id }) => id === lead?.supplier);
     const extra = lead?.express === true ? (supplier?.express?.extraCost ?? 0) : 0;
     const known = steps.find(({ id }) => id === step.id);
     if (extra === 0 || supplier === undefined || known === undefined || known.total === 0) return [];
-    const isOut = known.done > 0 || known.underWay.some(({ kind }) => kind === 'ordered');
-    const [committed, toCome] = isOut ? [extra, 0] : [0, extra];
+    const index = plans.findIndex(({ id }) => id === step.id);
+    const isOpen = lotsOfStep(work, index).some((lot) => work.lots[lot]!.begunAt === null);
+    const [committed, toCome] = isOpen ? [0, extra] : [extra, 0];
     return [{ kind: 'express', id: step.id, name: step.name, supplier: supplier.id, committed, toCome }];
   });
 }
