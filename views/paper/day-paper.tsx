@@ -41,7 +41,7 @@ export function DayWork({ page, day, person }: PaperProps): Html {
       {own.people.map((one) => (
         <section key={one.id} aria-label={one.name}>
           <h3>
-            {one.name} <span class="quiet small">{hoursWords(page, one.open)}</span>
+            {one.name} <span class="quiet small">{hoursWords(page, day, one.open)}</span>
           </h3>
           {one.spells.length === 0 ? (
             <p class="quiet">{say.nothingFor}</p>
@@ -134,7 +134,14 @@ export function machineName(day: DaySheet, { id, name, unit }: DaySheet['machine
   return alike > 1 ? texts.dates.machineUnit(name, unit + 1) : name;
 }
 
-function hoursWords({ clock }: BuildPage, open: DaySheet['people'][number]['open']): string {
-  if (open.length === 0) return say.notThere;
-  return say.hours(open.map(([from, to]) => say.span(clock.read(from).time, clock.read(to).time)).join(', '));
+type Open = DaySheet['people'][number]['open'];
+
+function hoursWords(page: BuildPage, day: DaySheet, open: Open): string {
+  return open.length === 0 ? say.notThere : say.hours(spansWords(page, day, open));
+}
+
+/** `14:00–20:00, 22:00–24:00`: hours of one day. */
+export function spansWords({ clock }: BuildPage, { end }: DaySheet, open: Open): string {
+  const until = (at: number) => (at >= end ? '24:00' : clock.read(at).time);
+  return open.map(([from, to]) => say.span(clock.read(from).time, until(to))).join(', ');
 }

@@ -8,7 +8,7 @@ import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { WhileOpen } from '../frame/while-open.tsx';
 import { screenHref } from '../links.ts';
 import { DayLists, endWords, hazardsOf, spellWords, within } from '../paper/day-lines.tsx';
-import { DayWork, machineName, type PaperProps, titleOf } from '../paper/day-paper.tsx';
+import { DayWork, machineName, type PaperProps, spansWords, titleOf } from '../paper/day-paper.tsx';
 import { People } from '../paper/whole-plan.tsx';
 import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
 import type { Html } from '../render.ts';
@@ -86,13 +86,20 @@ interface Column {
   readonly spells: readonly BenchSpell[];
 }
 
+/** Of a day without work: who is in, or that nobody is. */
+function idleWords(page: BuildPage, day: DaySheet): string {
+  const there = day.people.filter(({ open }) => open.length > 0);
+  if (there.length === 0) return say.nobody;
+  return say.idle(there.map(({ name, open }) => say.idleOne(name, spansWords(page, day, open))).join('; '));
+}
+
 /** Rows begin wherever a spell begins or ends; a spell is one cell down over its rows. */
 function DayTable({ page, day, label }: TableProps & { label: string }): Html {
   const columns = columnsOf(day);
   const marks = [...new Set(columns.flatMap(({ spells }) => spells.flatMap((it) => [it.start, it.finish])))]
     .filter((at) => at >= day.start && at <= day.end)
     .sort((a, b) => a - b);
-  if (marks.length === 0 || columns.length === 0) return <p class="quiet">{say.nobody}</p>;
+  if (marks.length === 0 || columns.length === 0) return <p class="quiet">{idleWords(page, day)}</p>;
   return (
     <Scroll label={label}>
       <table class="day-table">

@@ -70,6 +70,33 @@ function todayOf(page: BuildPage): string {
   return words(DaySheetSheet({ page, day: page.forecast.days[0]!, person: null }));
 }
 
+describe('a day without work', () => {
+  const of = (hours: string, isSomebodyIn: boolean) => {
+    const page = pageOf({
+      people: [
+        { id: 'me', name: 'Me', hours },
+        { id: 'tom', name: 'Tom', hours: 'never' },
+      ],
+    });
+    const free = page.forecast.days.findLast(
+      ({ people }) =>
+        people.every(({ spells }) => spells.length === 0) &&
+        people.some(({ open }) => open.length > 0) === isSomebodyIn,
+    )!;
+    return words(DaySheetSheet({ page, day: free, person: null }));
+  };
+
+  it('says who is in all the same, to midnight as 24:00', () => {
+    const text = of('daily 00:00-06:00 14:00-24:00', true);
+    expect(text).toContain('Nothing is planned. In on this day: Me 00:00–06:00, 14:00–24:00.');
+    expect(text).not.toContain('Nobody is in');
+  });
+
+  it('says that nobody is in where nobody is', () => {
+    expect(of('mon-thu 08:00-18:00', false)).toContain('Nobody is in and no machine runs.');
+  });
+});
+
 describe('today’s day sheet', () => {
   it('gives what should have been ordered before today with its real day', () => {
     const page = pageOf();

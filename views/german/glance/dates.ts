@@ -51,6 +51,8 @@ inGerman(dateTexts, {
   pinned: 'festgelegt',
   time: 'Zeit',
   nobody: 'Niemand ist da, und keine Maschine läuft.',
+  idle: (who) => `Nichts ist geplant. An diesem Tag da: ${who}.`,
+  idleOne: (name, spans) => `${name} ${spans}`,
   away: 'nicht da',
   load: 'beladen',
   unload: 'entladen',

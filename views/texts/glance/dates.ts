@@ -51,6 +51,8 @@ export const dateTexts = worded({
   pinned: 'fixed',
   time: 'Time',
   nobody: 'Nobody is in and no machine runs.',
+  idle: (who: string) => `Nothing is planned. In on this day: ${who}.`,
+  idleOne: (name: string, spans: string) => `${name} ${spans}`,
   away: 'away',
   load: 'load',
   unload: 'unload',
