@@ -11,13 +11,15 @@ import { lastStartOf } from './lots.ts';
 
 /**
  * Open questions with the last moment to answer: before the earliest last moment of the steps and orders that wait for
- * it, and of those that any answer would bring, so that the way which needs the longest is still possible; `now` where
- * the calendars know of none. Answers that carry changes are worked through to their dates, hands and machines
- * unlimited; one that cannot be made, or no longer, has no moment and holds up none.
+ * it, and of those that any answer would bring, so that the way which needs the longest is still possible; what is
+ * under way already waits no more; `now` where the calendars know of none. Answers that carry changes are worked
+ * through to their dates, hands and machines unlimited; one that cannot be made, or no longer, has no moment and holds
+ * up none.
  */
 export function decisionsAnswer(planned: Planned): ForecastDecision[] {
   return (planned.build.decisions ?? []).map((decision) => {
-    const asPlanned = momentOf(decision.waits, planned, (lot) => lastStartOf(planned, lot));
+    const isOpen = (lot: number) => planned.work.lots[lot]!.begunAt === null;
+    const asPlanned = momentOf(decision.waits, planned, (lot) => lastStartOf(planned, lot), isOpen);
     const answers = decision.decided === undefined ? answerMoments(decision, planned) : [];
     const open = answers.flatMap(({ by }) => by ?? []);
     const decideBy = asPlanned === null && open.length === 0 ? null : Math.min(asPlanned ?? open[0]!, ...open);
@@ -51,16 +53,17 @@ function answerMoments(decision: Decision, planned: Planned): NonNullable<Foreca
   });
 }
 
-/** The earliest last start of these steps' lots; null where they have none left. */
+/** The earliest last start of those of these steps' lots that count; null where they have none left. */
 function momentOf(
   steps: readonly string[],
   { plans, work, now }: Remaining,
   lastStart: (lot: number) => Instant,
+  counts: (lot: number) => boolean = () => true,
 ): Instant | null {
   const indexById = new Map(plans.map((plan, index) => [plan.id, index]));
   const lots = [...new Set(steps)].flatMap((id) => {
     const index = indexById.get(id);
-    return index === undefined ? [] : lotsOfStep(work, index);
+    return index === undefined ? [] : lotsOfStep(work, index).filter(counts);
   });
   const moments = lots.map(lastStart);
   const known = moments.filter(isInstant);

@@ -50,6 +50,26 @@ describe('the last moment of a decision', () => {
     expect(asCut!.answers).toBeUndefined();
   });
 
+  it('is that of what is still to be ordered, once some of it is under way', () => {
+    const build = arch({});
+    const hook = { id: 'hook', name: 'hook', source: 'buy' as const, count: 8, supplier: 'welder' };
+    const log = [{ id: 'entry-0001', kind: 'ordered' as const, step: 'order-hook', n: 2, at: '2026-11-30T10:00:00Z' }];
+    const of = (parts: NonNullable<Build['parts']>, waits: string[]) => {
+      const { decisions, lots } = planBuild(
+        { ...build, parts, decisions: [{ ...build.decisions![0]!, waits }] },
+        log,
+        NOW,
+      );
+      return { by: decisions[0]!.decideBy, lots: lots.filter(({ step }) => step === 'order-hook') };
+    };
+    const { by, lots } = of([...build.parts!, hook], ['order-hook']);
+    expect(lots.map(({ begun }) => begun)).toEqual([true, false]);
+    expect(by).toBe(Math.min(lots[1]!.levelled!.lastStart!, lots[1]!.dates.lateStart!));
+    expect(by).toBeGreaterThan(NOW);
+    // Nothing that is still to be ordered waits for it.
+    expect(of([...build.parts!, { ...hook, count: 2 }], ['order-hook']).by).toBeNull();
+  });
+
   it('does not go by a part whose name only begins like that of the part that is decided', () => {
     const build = arch({ answers });
     const peg = { id: 'bough--peg', name: 'peg', source: 'make' as const, count: 200 };
