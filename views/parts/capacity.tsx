@@ -47,6 +47,9 @@ function apart(more: number, less: number): number {
   return Math.max(0, shownWork(more) - shownWork(less));
 }
 
+/** Days of the table; what comes after them is so far away that nobody goes by its hours. */
+const MOST_DAYS = 100;
+
 function HoursByDay({ page }: { page: BuildPage }): Html {
   const groups = page.forecast.capacity;
   const dates = groups[0]?.days.map((day) => day.date) ?? [];
@@ -66,7 +69,7 @@ function HoursByDay({ page }: { page: BuildPage }): Html {
             </tr>
           </thead>
           <tbody>
-            {dates.map((date, i) => (
+            {dates.slice(0, MOST_DAYS).map((date, i) => (
               <tr key={date}>
                 <th scope="row">{dateWords(page, date)}</th>
                 {groups.map((group) => (
@@ -76,6 +79,11 @@ function HoursByDay({ page }: { page: BuildPage }): Html {
                 ))}
               </tr>
             ))}
+            {dates.length <= MOST_DAYS ? null : (
+              <tr>
+                <th scope="row">…</th>
+              </tr>
+            )}
           </tbody>
         </table>
       </Scroll>

@@ -1,7 +1,15 @@
 /** From the design to counts: parameters and formulas, then the parts by explosion of the bill of materials. */
 import type { Build, Part, Problem } from '../../model/index.ts';
 import { problem, problemTexts, warning } from '../../model/index.ts';
-import { ceilCount, grossForWaste, packsToBuy, unitsAlong, unitsToBuy, unitsToStart } from '../numbers/index.ts';
+import {
+  ceilCount,
+  describeCircle,
+  grossForWaste,
+  packsToBuy,
+  unitsAlong,
+  unitsToBuy,
+  unitsToStart,
+} from '../numbers/index.ts';
 import { createEvaluator, type Evaluator, fromFormula } from './amounts.ts';
 import { type Explosion, explodeBillOfMaterials, type Use } from './explode.ts';
 import { solveParameters } from './formula.ts';
@@ -160,7 +168,7 @@ function countParts(
     });
   const explosion = explode(known);
   for (const circle of explosion.circles) {
-    const names = [...circle, circle[0]].join(' -> ');
+    const names = describeCircle(circle);
     problems.push(problem('part-circle', `parts.${circle[0]}.usedIn`, names, problemTexts.parts.circle(names)));
   }
   const withoutSpares = [...known.values()].some(({ spares }) => spares > 0) ? explode(withNoSpares(known)) : explosion;

@@ -24,7 +24,8 @@ export function limitsAnswer(planned: Planned): ForecastLimit[] {
   const corners = cornersOf(uncertainIn(planned)).map((corner) =>
     limitsAt(build, new Map([...(asked.given ?? []), ...corner])),
   );
-  const parametersOf = parametersByLimit(build);
+  const ties = tiesOf(build);
+  const parametersOf = parametersByLimit(build, ties);
   return quantities.limits.map((found, i) => {
     const { limit, value, least, most } = found;
     const ends = [found, ...corners.map((corner) => corner[i]!)];
@@ -40,7 +41,7 @@ export function limitsAnswer(planned: Planned): ForecastLimit[] {
       least,
       most,
       state: value === null ? 'unknown' : isBroken(found) ? 'broken' : ends.some(isBroken) ? 'may-break' : 'kept',
-      parts: partsOf(build, limit.parts ?? [], parameters),
+      parts: partsOf(build, ties, limit.parts ?? [], parameters),
     };
   });
 }
@@ -50,9 +51,10 @@ function limitsAt(build: Build, given: ReadonlyMap<string, number>): LimitValue[
   return limitValues(build.limits ?? [], createEvaluator(values), []);
 }
 
+type Ties = ReturnType<typeof tiesOf>;
+
 /** By limit, every parameter that it rests on, through formulas too. */
-function parametersByLimit(build: Build): Map<string, string[]> {
-  const ties = tiesOf(build);
+function parametersByLimit(build: Build, ties: Ties): Map<string, string[]> {
   const found = new Map<string, string[]>();
   for (const { name } of build.parameters ?? []) {
     for (const { kind, id } of dependentsOf(ties, [{ kind: 'parameter', id: name }], 'named')) {
@@ -62,11 +64,9 @@ function parametersByLimit(build: Build): Map<string, string[]> {
   return found;
 }
 
-function partsOf(build: Build, named: readonly string[], parameters: readonly string[]): string[] {
+function partsOf(build: Build, ties: Ties, named: readonly string[], parameters: readonly string[]): string[] {
   const from = parameters.map((id): Tied => ({ kind: 'parameter', id }));
-  const reached = dependentsOf(tiesOf(build), from, 'named').filter(
-    ({ kind }) => kind === 'count' || kind === 'drawing',
-  );
+  const reached = dependentsOf(ties, from, 'named').filter(({ kind }) => kind === 'count' || kind === 'drawing');
   const concerned = new Set([...named, ...reached.map(({ id }) => id)]);
   return (build.parts ?? []).filter(({ id }) => concerned.has(id)).map(({ id }) => id);
 }

@@ -40,12 +40,17 @@ export function dependencyOrder(needs: readonly (readonly number[])[]): Dependen
   return { order, circles, behindCircles: [...stuck].filter((i) => !inCircle.has(i)) };
 }
 
+/** Names of a circle that are said; whoever has to open it finds it by fewer. */
+const MOST_NAMED = 12;
+
 /**
- * The names of a circle joined in order and closed. Example: describeCircle(['panels', 'fish']) is 'panels -> fish ->
- * panels'.
+ * The names of a circle joined in order and closed; of a long one its first and its last. Example:
+ * describeCircle(['panels', 'fish']) is 'panels -> fish -> panels'.
  */
 export function describeCircle(names: readonly string[]): string {
-  return [...names, names[0]].join(' -> ');
+  const half = MOST_NAMED / 2;
+  const said = names.length <= MOST_NAMED ? names : [...names.slice(0, half), '…', ...names.slice(-half)];
+  return [...said, names[0]].join(' -> ');
 }
 
 function invert(needs: readonly (readonly number[])[]): number[][] {

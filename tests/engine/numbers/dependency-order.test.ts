@@ -32,6 +32,9 @@ describe('dependency order', () => {
 
   test('joins names and closes the circle', () => {
     expect(describeCircle(['panels', 'fish'])).toBe('panels -> fish -> panels');
+    const many = Array.from({ length: 2000 }, (_, i) => `p${i}`);
+    const ends = ['p0', 'p1', 'p2', 'p3', 'p4', 'p5', '…', 'p1994', 'p1995', 'p1996', 'p1997', 'p1998', 'p1999', 'p0'];
+    expect(describeCircle(many)).toBe(ends.join(' -> '));
   });
 
   test('does not overflow on a chain of 200,000', () => {
