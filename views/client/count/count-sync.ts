@@ -42,6 +42,8 @@ const LONGEST_RETRY_MS = 15_000;
 const SOON_MS = 200;
 /** After so long without a word the server's clock and memory are asked anew before anything is sent. */
 const HELLO_AFTER_MS = 60_000;
+/** The same where something failed since: the laptop may have been put back to an older state, but not so soon. */
+const HELLO_AFTER_FAILURE_MS = 5000;
 
 class NoContact extends Error {
   readonly contact: Contact;
@@ -87,6 +89,7 @@ export function startSync({ build, outbox, most, onNews }: SyncOptions): Sync {
     if (!Array.isArray(answer.receipts)) throw new NoContact({ kind: 'silent', sinceMs: heardMs });
     offsetMs = Date.parse(answer.now) - (sentMs + gotMs) / 2;
     heardMs = gotMs;
+    retryMs = SOON_MS;
     forgotten ||= !answer.knowsLast;
     await outbox.hear(offsetMs);
     return answer;
@@ -99,7 +102,6 @@ export function startSync({ build, outbox, most, onNews }: SyncOptions): Sync {
     try {
       const { receipts } = await post(entries);
       await outbox.take(receipts);
-      retryMs = SOON_MS;
       const answered = new Set(receipts.map((receipt) => receipt.id));
       if (!entries.some((entry) => answered.has(entry.id))) throw new NoContact({ kind: 'silent', sinceMs: heardMs });
     } catch (error) {
@@ -110,7 +112,8 @@ export function startSync({ build, outbox, most, onNews }: SyncOptions): Sync {
   };
 
   const round = async (): Promise<void> => {
-    if (contact.kind !== 'fine' || Date.now() - heardMs > HELLO_AFTER_MS || heardMs > Date.now()) await post([]);
+    const quietMs = Date.now() - heardMs;
+    if (quietMs > (contact.kind === 'fine' ? HELLO_AFTER_MS : HELLO_AFTER_FAILURE_MS) || quietMs < 0) await post([]);
     while (forgotten || outbox.list().some((entry) => entry.state === 'waiting')) {
       if (forgotten) await outbox.sendAllAgain();
       forgotten = false;
