@@ -111,10 +111,18 @@ export function startSync({ build, outbox, most, onNews }: SyncOptions): Sync {
     }
   };
 
-  const round = async (): Promise<void> => {
+  const isWaiting = (): boolean => outbox.list().some((entry) => entry.state === 'waiting');
+
+  /** What waits is answered by whether the server still knows the last that arrived; without it that must be asked. */
+  const isHelloDue = (): boolean => {
     const quietMs = Date.now() - heardMs;
-    if (quietMs > (contact.kind === 'fine' ? HELLO_AFTER_MS : HELLO_AFTER_FAILURE_MS) || quietMs < 0) await post([]);
-    while (forgotten || outbox.list().some((entry) => entry.state === 'waiting')) {
+    if (quietMs < 0 || quietMs > HELLO_AFTER_MS) return true;
+    return contact.kind !== 'fine' && (quietMs > HELLO_AFTER_FAILURE_MS || !isWaiting());
+  };
+
+  const round = async (): Promise<void> => {
+    if (isHelloDue()) await post([]);
+    while (forgotten || isWaiting()) {
       if (forgotten) await outbox.sendAllAgain();
       forgotten = false;
       await sendSome(MOST_AT_ONCE);
