@@ -78,6 +78,16 @@ describe('See first', () => {
     expect(plain(answer.body)).not.toContain('What this would do');
   });
 
+  it('says of fewer than are made how many are made, and how many more than that needs', async () => {
+    const entry = { id: 'entry-0001', kind: 'done', step: 'cut', n: 40, at: '2026-11-30T11:00:00Z' } as const;
+    const glued = { ...entry, id: 'entry-0002', step: 'glue', n: 30 };
+    real.planner.append('lantern', [entry, glued], 'Ana');
+    await real.planner.settled();
+    const fewer = plain((await ribs({ count: '24', do: 'see' })).body);
+    expect(fewer).toContain('ribs: 30 made already, 6 more than this needs.');
+    expect(plain((await ribs({ count: '32', do: 'see' })).body)).not.toContain('more than this needs');
+  });
+
   it('says where nothing would be changed', async () => {
     expect(plain((await ribs({ count: '200', do: 'see' })).body)).toContain('This changes nothing.');
   });
@@ -86,6 +96,9 @@ describe('See first', () => {
     const answer = await ribs({ count: '120', do: 'see', edit: '0' });
     expect(answer.statusCode).toBe(409);
     expect(answer.body).toContain('value="120"');
+    const said = plain(answer.body);
+    expect(said).toContain('has changed the build since you opened it');
+    expect(said).not.toContain('To fix:');
   });
 });
 

@@ -16,6 +16,8 @@ const say = texts.edit;
 export function placed(fields: readonly Field[], { list, key, problems }: OpenForm): [string, Problem][] {
   const found: [string, Problem][] = [];
   for (const it of problems) {
+    // That somebody saved meanwhile belongs to no field, whatever the fields are called.
+    if (it.code === 'conflict' && it.field === 'revision') continue;
     const path = localPath(it.field, list, key);
     const field = fields
       .filter((f) => path === f.key || path.startsWith(`${f.key}.`) || (f.kind === 'quantity' && QUANTITY.test(path)))

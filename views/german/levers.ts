@@ -18,7 +18,8 @@ inGerman(leverTexts, {
   stale: 'Der Bau hat sich seitdem geändert. Such noch einmal.',
   done: (tried, futures) =>
     `${some(tried, 'Hebel', 'Hebel')} durchgerechnet, die besten in ${futures} simulierten Durchläufen.`,
-  noDate: 'Es gibt noch keinen Termin, oder nichts ist mehr zu tun; deshalb kann nichts Zeit bringen.',
+  noDate:
+    'Es gibt noch keinen Termin, etwas am Plan ist falsch, oder nichts ist mehr zu tun: Deshalb lässt sich nichts versuchen. Der Countdown sagt, was davon.',
   nothingGains: 'Keine Änderung an diesem Bau würde Zeit bringen.',
   present: (ready, room, chance) =>
     `Wie jetzt geplant: fertig ${ready}; Luft: ${room}${chance === null ? '' : `; Chance: ${chance}`}.`,
@@ -161,7 +162,8 @@ inGerman(wayTexts, {
   stale: 'Der Bau hat sich seitdem geändert.',
   done: (futures) => `${futures} simulierte Durchläufe für jeden Weg und Anteil.`,
   stopped: 'Angehalten, bevor alle Teile durchgerechnet waren.',
-  noDate: 'Es gibt noch keinen Termin, oder nichts ist mehr zu tun; deshalb gibt es nichts zu vergleichen.',
+  noDate:
+    'Es gibt noch keinen Termin, etwas am Plan ist falsch, oder nichts ist mehr zu tun: Deshalb gibt es nichts zu vergleichen. Der Countdown sagt, was davon.',
   noParts:
     'Für kein Teil dieses Baus ist mehr als ein Weg noch offen. Gib einem Teil unter Entwurf Wege: hier gefertigt durch seine Schritte, außer Haus, gekauft.',
   toDesign: 'Zu den Teilen unter Entwurf',

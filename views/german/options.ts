@@ -63,6 +63,7 @@ inGerman(optionTexts, {
   seen: 'Was das bewirken würde',
   withThis: 'Damit',
   readyAverage: 'Fertig',
+  beyond: (part, made, more) => `${part}: ${made} schon gefertigt, ${more} mehr, als hierfür nötig sind.`,
   notSaved: 'Noch ist nichts gespeichert.',
   name: 'Name der Variante',
   into: 'Oder hinzufügen zu',

@@ -6,7 +6,14 @@ import { type PlanOnRule, PlansRule } from '../pictures/plans-rule.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, SeenFirst } from '../types.ts';
-import { averageText, effectText, figuresOf, type PlanFigures, pointsText } from '../words/what-if-words.ts';
+import {
+  averageText,
+  beyondTexts,
+  effectText,
+  figuresOf,
+  type PlanFigures,
+  pointsText,
+} from '../words/what-if-words.ts';
 import { chanceText, figure } from '../words/wording.ts';
 
 const say = texts.options;
@@ -30,6 +37,11 @@ export function Seen({ seen }: { seen: SeenFirst }): Html {
         label={say.rooms}
         plans={[row(say.present, before, present), row(say.withThis, after, forecast)]}
       />
+      {beyondTexts(present, forecast).map((text) => (
+        <p key={text} class="threat">
+          {text}
+        </p>
+      ))}
       {compared === null ? null : (
         <>
           <p>

@@ -18,6 +18,7 @@ import { type EditLine, lineText } from '../words/edit-words.ts';
 import { threatText } from '../words/threat-words.ts';
 import {
   averageText,
+  beyondTexts,
   changeText,
   figuresOf,
   movedText,
@@ -161,7 +162,7 @@ function Option({ page, present, option }: OptionProps): Html {
     <section class="option" id={`option-${number}`} aria-labelledby={`option-${number}-name`}>
       <h2 id={`option-${number}-name`}>{name}</h2>
       <State page={page} present={present} state={state} />
-      <Changes page={page} option={option} />
+      <Changes page={page} present={present} option={option} />
       <WhileOpen>
         <form class="buttons" {...sheetForm(screenHref(page.build.id, 'options'))}>
           <input type="hidden" name="edit" value={page.revision} />
@@ -210,8 +211,9 @@ function Wrong({ says, problems }: { says: string; problems: readonly Problem[] 
 
 const LINES_SHOWN = 6;
 
-function Changes({ page, option: { lines, who, savedAt } }: { page: BuildPage; option: ShownOption }): Html {
+function Changes({ page, present, option: { lines, who, savedAt, state } }: OptionProps): Html {
   const more = lines.length - LINES_SHOWN;
+  const beyond = present === null || state.kind !== 'tried' ? [] : beyondTexts(present, state.forecast);
   return (
     <div class="option-changes">
       <h3>{say.changes}</h3>
@@ -221,6 +223,11 @@ function Changes({ page, option: { lines, who, savedAt } }: { page: BuildPage; o
         ))}
         {more > 0 ? <li>{texts.history.more(more)}</li> : null}
       </ul>
+      {beyond.map((text) => (
+        <p key={text} class="threat">
+          {text}
+        </p>
+      ))}
       <p class="quiet small">{say.kept(who, soonText(page.clock, savedAt, page.forecast.now))}</p>
     </div>
   );

@@ -17,7 +17,8 @@ export const leverTexts = worded({
   stale: 'The build has changed since. Look again.',
   done: (tried: number, futures: string) =>
     `${some(tried, 'lever', 'levers')} tried, the best in ${futures} simulated runs.`,
-  noDate: 'There is no date yet, or nothing left to do, so nothing can buy time.',
+  noDate:
+    'There is no date yet, something in the plan is wrong, or nothing is left to do: so nothing can be tried. The Countdown says which.',
   nothingGains: 'No change to this build would buy time.',
   present: (ready: string, room: string, chance: string | null) =>
     `As planned now: ready ${ready}, ${room}${chance === null ? '' : `, chance ${chance}`}.`,
@@ -163,7 +164,8 @@ export const wayTexts = worded({
   stale: 'The build has changed since.',
   done: (futures: string) => `${futures} simulated runs for each way and share.`,
   stopped: 'Stopped before all parts were tried.',
-  noDate: 'There is no date yet, or nothing left to do, so there is nothing to compare.',
+  noDate:
+    'There is no date yet, something in the plan is wrong, or nothing is left to do: so there is nothing to compare. The Countdown says which.',
   noParts:
     'No part of this build has more than one way still open. Add ways to a part on Design: made here by its steps, sent out, bought.',
   toDesign: 'To the parts on Design',

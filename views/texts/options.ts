@@ -61,6 +61,7 @@ export const optionTexts = worded({
   seen: 'What this would do',
   withThis: 'With this',
   readyAverage: 'Ready',
+  beyond: (part: string, made: string, more: string) => `${part}: ${made} made already, ${more} more than this needs.`,
   notSaved: 'Nothing is saved yet.',
   name: 'Name of the option',
   into: 'Or add it to',

@@ -76,6 +76,17 @@ export function orderTexts(clock: WallClock, present: Forecast, forecast: Foreca
   return [...moved, ...[...now.values()].filter(({ step }) => !then.has(step)).map(({ name }) => say.orderGone(name))];
 }
 
+/** Parts of which more is made already than a changed plan needs, where the present plan needs what is made. */
+export function beyondTexts(present: Forecast, forecast: Forecast): string[] {
+  const over = ({ good, need, spares, measure }: Forecast['parts'][number]) =>
+    measure === undefined ? Math.max(0, good - need - spares) : 0;
+  const before = new Map(present.parts.map((part) => [part.id, over(part)]));
+  return forecast.parts.flatMap((part) => {
+    const more = over(part);
+    return more > (before.get(part.id) ?? 0) ? [say.beyond(part.name, figure(part.good), figure(more))] : [];
+  });
+}
+
 /** The figures of a plan that options are compared by. */
 export interface PlanFigures extends Answer {
   readonly room: number | null;

@@ -25,7 +25,10 @@ export interface TrialOptions {
 export function trialOf(asked: Case, { seed, futures }: TrialOptions): Trial {
   const planned = workThrough(asked, 'schedules');
   const problems = problemsOf(planned);
-  const isWhole = missingOf(planned.plans, planned.quantities, problems, planned.work.lots).length === 0;
+  // What an error leaves out would be promised by every figure of the rest.
+  const isWhole =
+    problems.every(({ severity }) => severity !== 'error') &&
+    missingOf(planned.plans, planned.quantities, problems, planned.work.lots).length === 0;
   const readyAt = roomAnswer(planned, isWhole).readyBy.finish;
   const drawn: EndsDrawn | null = isWhole && readyAt !== null ? drawEnds(planned, seed, futures) : null;
   return { planned, readyAt, problems, ends: drawn?.upTo ?? null };
