@@ -7,7 +7,7 @@ import { MOST } from './limits.ts';
 import { LogEntry } from './log-entry.ts';
 import { Limit, Parameter } from './parameter.ts';
 import { Part } from './part.ts';
-import { Box, Passage, Point, StrikeJob } from './show.ts';
+import { Box, NotNeeded, Passage, Point, StrikeJob } from './show.ts';
 import { Feed, Step } from './step.ts';
 import { Supplier } from './supplier.ts';
 
@@ -65,6 +65,7 @@ export const Build = Type.Object(
     passages: Type.Optional(Type.Array(Passage, { maxItems: MOST.passages })),
     points: Type.Optional(Type.Array(Point, { maxItems: MOST.points })),
     strike: Type.Optional(Type.Array(StrikeJob, { maxItems: MOST.strike })),
+    notNeeded: Type.Optional(Type.Array(NotNeeded, { maxItems: 1000 })),
     note: Type.Optional(Note),
   },
   { additionalProperties: false },

@@ -43,6 +43,19 @@ export const Box = Type.Object(
 );
 export type Box = Static<typeof Box>;
 
+const NOT_NEEDED = ['units', 'spares', 'one-more', 'tool', 'repair', 'power-on'] as const;
+
+/** A proposal of Show day that the maker does not need: its code, and the part, tool or place that it is of. */
+export const NotNeeded = Type.Object(
+  {
+    code: Type.Union(NOT_NEEDED.map((code) => Type.Literal(code)) as unknown as [Type.TLiteral<ShowProposalCode>]),
+    of: Line,
+  },
+  { additionalProperties: false, description: 'what Show day proposes and the maker does not need' },
+);
+export type NotNeeded = Static<typeof NotNeeded>;
+export type ShowProposalCode = (typeof NOT_NEEDED)[number];
+
 export const PASSAGE_KINDS = ['van', 'door', 'lift'] as const;
 export type PassageKind = (typeof PASSAGE_KINDS)[number];
 

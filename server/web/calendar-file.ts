@@ -1,9 +1,11 @@
 /** A forecast as a calendar file, for pages and the command line: whose, with which alarms, and its text. */
 import { calendarEvents, calendarName } from '../../views/calendar/events.ts';
-import { calendarText } from '../../views/calendar/ics.ts';
+import { type CalendarEvent, calendarText } from '../../views/calendar/ics.ts';
 import { calendarTexts as say } from '../../views/texts/paper/calendar.ts';
 import { supplierName } from '../../views/words/marks.tsx';
 import { type Build, type Forecast, problem, type Result } from '../model/index.ts';
+import type { EventStamp, ToldEvent } from '../store/index.ts';
+import { hashOf } from './secrets.ts';
 import { wallClock } from './wall-clock.ts';
 
 export interface CalendarChoice {
@@ -33,14 +35,27 @@ export function calendarChoice(
   return { ok: true, value: { person: person || null, alarmMinutes: minutes } };
 }
 
-/** The calendar of a plan as an iCalendar file. */
-export function calendarFile(build: Build, forecast: Forecast, choice: CalendarChoice): string {
-  const events = calendarEvents(forecast, wallClock(forecast.build.zone), {
+/** Says of events, by their names and hashes, how often each has changed and when it did last. */
+export type Stamping = (events: readonly ToldEvent[]) => readonly EventStamp[];
+
+/**
+ * The calendar of a plan as an iCalendar file. Without `stamping` every event is of the plan's own instant; with it, of
+ * when it changed last, whatever has been computed since.
+ */
+export function calendarFile(build: Build, forecast: Forecast, choice: CalendarChoice, stamping?: Stamping): string {
+  const plain = calendarEvents(forecast, wallClock(forecast.build.zone), {
     ...choice,
     supplier: (supplier) => supplierName(build, supplier),
   });
+  const stamps = stamping?.(plain.map((event) => ({ uid: event.uid, told: hashOf(toldBy(event)) }))) ?? [];
+  const events = plain.map((event, i) => (stamps[i] === undefined ? event : { ...event, changed: stamps[i] }));
   const name = calendarName(forecast, choice.person === null ? null : calendarOwner(build, choice.person));
   return calendarText({ name, stamp: forecast.now, utc: wallClock('UTC'), events });
+}
+
+/** What a change of an event is a change of; when it rings is each calendar's own. */
+function toldBy({ start, end, summary, description }: CalendarEvent): string {
+  return JSON.stringify([start, end, summary, description]);
 }
 
 /** Whose calendar it is, by name. */

@@ -43,13 +43,13 @@ function instant(uid: string, start: number, summary: string, alarmMinutes: numb
 
 function orderEvents({ orders, now }: Forecast, { alarmMinutes, supplier }: CalendarAsked): CalendarEvent[] {
   return orders.flatMap((order) => {
-    const { step, state, orderBy, arrives, supplier: from } = order;
+    const { step, state, orderBy, soonest, arrives, supplier: from } = order;
     if (state === 'received') return [];
     const what = orderedText(order);
     const delivery = instant(`delivery.${step}`, arrives, say.delivery(what, supplier(from)), null);
     if (state === 'ordered') return [delivery];
-    // What should have been ordered is to be ordered now: an event of a day that has passed nobody sees.
-    const [by, summary] = state === 'late' ? [now, say.orderLate(what)] : [orderBy, say.orderBy(what)];
+    // An event of a day that has passed nobody sees: what is late is there at the supplier's next cut-off.
+    const [by, summary] = state === 'late' ? [soonest ?? now, say.orderLate(what)] : [orderBy, say.orderBy(what)];
     return [{ ...instant(`order-by.${step}`, by, summary, alarmMinutes), description: say.moves }, delivery];
   });
 }
@@ -89,7 +89,7 @@ function gateEvents(forecast: Forecast, { person }: CalendarAsked): CalendarEven
 /** From the first to the last thing that somebody does on a day, with what it is and its cautions. */
 function dayEvents(forecast: Forecast, clock: WallClock, { person }: CalendarAsked): CalendarEvent[] {
   return forecast.days.flatMap((day) =>
-    day.people.flatMap(({ id, name, spells }) => {
+    day.people.flatMap(({ id, name, open, spells }) => {
       const its = spells
         .map((spell) => ({
           ...spell,
@@ -102,13 +102,18 @@ function dayEvents(forecast: Forecast, clock: WallClock, { person }: CalendarAsk
       const steps = [...new Set(its.map(({ step }) => stepName(forecast, step)))].join(', ');
       return [
         {
-          ...instant(`day.${day.date}.${id}`, its[0]!.start, say.day(name, steps), null),
+          ...instant(`day.${day.date}.${id}`, begunAt(open, its[0]!.start, forecast.now), say.day(name, steps), null),
           end: Math.max(...its.map(({ finish }) => finish)),
           description: [...its.map((spell) => spellText(forecast, clock, spell)), ...cautionLines(its)].join('\n'),
         },
       ];
     }),
   );
+}
+
+/** A day that is under way begins where its hours do: what is left of it begins later with every minute. */
+function begunAt(open: readonly (readonly [number, number])[], start: number, now: number): number {
+  return start > now ? start : (open.find(([from, to]) => from <= start && start < to)?.[0] ?? start);
 }
 
 function spellText(forecast: Forecast, clock: WallClock, { start, finish, step, units }: DaySpell): string {

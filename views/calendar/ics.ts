@@ -16,6 +16,8 @@ export interface CalendarEvent {
   readonly description: string;
   /** Minutes before the start at which it rings; null: it does not. */
   readonly alarmMinutes: number | null;
+  /** How often it has changed, and when it did last, in minutes since the epoch; left out: never yet, and just now. */
+  readonly changed?: { readonly sequence: number; readonly stamp: number };
 }
 
 interface CalendarFile {
@@ -39,18 +41,20 @@ export function calendarText({ name, stamp, utc, events }: CalendarFile): string
     `NAME:${escaped(name)}`,
     `X-WR-CALNAME:${escaped(name)}`,
     'REFRESH-INTERVAL;VALUE=DURATION:PT1H',
-    ...events.flatMap((event) => eventLines(event, utcText(utc, stamp), utc)),
+    ...events.flatMap((event) => eventLines(event, stamp, utc)),
     'END:VCALENDAR',
   ];
   return lines.map((line) => `${folded(line)}\r\n`).join('');
 }
 
-function eventLines(event: CalendarEvent, stamp: string, utc: WallClock): string[] {
+function eventLines(event: CalendarEvent, now: number, utc: WallClock): string[] {
   const { uid, start, end, summary, description, alarmMinutes } = event;
+  const { sequence, stamp } = event.changed ?? { sequence: 0, stamp: now };
   return [
     'BEGIN:VEVENT',
     `UID:${escaped(uid)}`,
-    `DTSTAMP:${stamp}`,
+    `DTSTAMP:${utcText(utc, stamp)}`,
+    `SEQUENCE:${sequence}`,
     `DTSTART:${utcText(utc, start)}`,
     ...(end === null ? [] : [`DTEND:${utcText(utc, end)}`]),
     `SUMMARY:${escaped(summary)}`,

@@ -15,7 +15,7 @@ import { StrikeList } from './strike.tsx';
 import { WayList } from './ways.tsx';
 
 const NOTHING: ForecastShow = {
-  ...{ boxes: [], unpacked: [], proposals: [], passages: [], points: [] },
+  ...{ boxes: [], unpacked: [], proposals: [], notNeeded: [], passages: [], points: [] },
   ...{ run: [], notYet: [], power: [], strike: [], stops: [] },
 };
 

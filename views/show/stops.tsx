@@ -7,12 +7,13 @@ import type { BuildPage } from '../types.ts';
 import { stepName } from '../words/marks.tsx';
 import { missingTexts } from '../words/missing-words.ts';
 import { figure, lengthText, soonText } from '../words/wording.ts';
+import { AnswerForm } from './proposals.tsx';
 import type { ShowSection } from './show-props.ts';
 import { nameOf, partName, unitsTexts } from './show-words.ts';
 
 const say = showTexts.stops;
 
-export function Stops({ page, show }: ShowSection): Html {
+export function Stops({ page, show, href }: ShowSection): Html {
   const missing = missingTexts(page.forecast);
   return (
     <section class="show-part" aria-labelledby="stops-title">
@@ -25,7 +26,12 @@ export function Stops({ page, show }: ShowSection): Html {
           <li key={text}>{text}</li>
         ))}
         {show.stops.map((stop) => (
-          <li key={stopText(page, stop)}>{stopText(page, stop)}</li>
+          <li key={stopText(page, stop)}>
+            {stopText(page, stop)}
+            {stop.code === 'no-power-on' ? (
+              <AnswerForm page={page} proposal={{ code: 'power-on', of: stop.where }} href={href} answer="not-needed" />
+            ) : null}
+          </li>
         ))}
       </ul>
     </section>

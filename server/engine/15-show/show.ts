@@ -1,6 +1,7 @@
 /** The show of a planned build: boxes, ways to the site, points, run sheet, work after the event, open points. */
-import type { ForecastShow } from '../../model/index.ts';
+import type { ForecastShow, PowerProposal, ShowStop } from '../../model/index.ts';
 import { createEvaluator } from '../01-quantities/index.ts';
+import { answersIn } from './answers.ts';
 import { boxesAnswer } from './boxes.ts';
 import { passagesAnswer } from './passages.ts';
 import { pointsAnswer, powerAnswer } from './points.ts';
@@ -18,15 +19,32 @@ export function showAnswer(given: ShowGiven): ForecastShow {
   const { planned } = given;
   const evaluator = createEvaluator(planned.quantities.values);
   const { boxes, unpacked } = boxesAnswer(planned, evaluator);
+  const answers = answersIn(planned.asked.build);
+  const [proposals, notNeeded] = parted(
+    proposalsOf(given, boxes, unpacked),
+    ({ code, of }) => !answers.isNotNeeded(code, of),
+  );
   const show = {
     boxes,
     unpacked,
-    proposals: proposalsOf(given, boxes, unpacked),
+    proposals,
     passages: passagesAnswer(planned.build, boxes),
     points: pointsAnswer(planned, evaluator),
     ...runAnswer(given),
     power: powerAnswer(planned),
     strike: strikeAnswer(planned, evaluator),
   };
-  return { ...show, stops: stopsOf(given, show) };
+  const stops = stopsOf(given, show);
+  const left = stops.flatMap((stop) => answers.leftOf(stop) ?? []);
+  const settled = stops.filter((stop) => answers.leftOf(stop) === null);
+  return { ...show, stops: left, notNeeded: [...notNeeded, ...powerOnsIn(settled)] };
+}
+
+function powerOnsIn(stops: readonly ShowStop[]): PowerProposal[] {
+  return stops.flatMap((stop) => (stop.code === 'no-power-on' ? [{ code: 'power-on', of: stop.where }] : []));
+}
+
+/** What passes, and what does not. */
+function parted<T>(all: readonly T[], passes: (one: T) => boolean): [T[], T[]] {
+  return [all.filter(passes), all.filter((one) => !passes(one))];
 }

@@ -11,7 +11,7 @@ import type { ShowGiven } from './show-given.ts';
  * not go into or through something; what lies in no box, where there are boxes; parts of which there is none to spare;
  * questions without an answer. None once nothing is left to be done.
  */
-export function stopsOf({ planned, forecast }: ShowGiven, show: Omit<ForecastShow, 'stops'>): ShowStop[] {
+export function stopsOf({ planned, forecast }: ShowGiven, show: Omit<ForecastShow, 'stops' | 'notNeeded'>): ShowStop[] {
   if (planned.plans.every(({ left }) => left === 0)) return [];
   const late = forecast.room.event.clock ?? 0;
   return [

@@ -16,6 +16,8 @@ export interface ForecastOrder {
   readonly orderBy: number;
   readonly arrives: number;
   readonly neededBy: number;
+  /** Of what is late: until when an order still comes as early as one placed now. */
+  readonly soonest?: number;
   readonly state: 'to-order' | 'ordered' | 'received' | 'late';
   readonly kind: 'buy' | 'send-out';
   /** Units more than these if every parameter that is not known yet came out so; left out where it sets none. */

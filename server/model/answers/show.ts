@@ -136,6 +136,12 @@ export type PackProposal = { readonly box: string | null } & (
   | { readonly code: 'tool'; readonly of: string; readonly steps: readonly string[] }
 );
 
+/** A gate that might switch the piece on, at home or at the venue. */
+export interface PowerProposal {
+  readonly code: 'power-on';
+  readonly of: 'home' | 'venue';
+}
+
 /** What could stop the show, as a code with its values. */
 export type ShowStop =
   | { readonly code: 'late'; readonly by: number }
@@ -164,6 +170,8 @@ export interface ForecastShow {
   readonly unpacked: readonly ShowUnits[];
   /** What might go into a box, for the maker to take. */
   readonly proposals: readonly PackProposal[];
+  /** What would be proposed if the maker had not said that it is not needed. */
+  readonly notNeeded: readonly (PackProposal | PowerProposal)[];
   readonly passages: readonly ShowPassage[];
   readonly points: readonly ShowPoint[];
   /** In the order of its beginning, from the load-in to the event. */

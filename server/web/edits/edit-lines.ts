@@ -2,9 +2,18 @@
 import { FIELDS, type Field, type RefList } from '../../../views/forms/fields.ts';
 import { grammarTexts } from '../../../views/texts/grammar.ts';
 import { texts } from '../../../views/texts/index.ts';
+import { showTexts } from '../../../views/texts/paper/show.ts';
 import type { EditList } from '../../../views/types.ts';
 import type { EditLine, FieldLine } from '../../../views/words/edit-words.ts';
-import { type Build, type Change, type Edit, type Thing, thingAt, type Unchecked } from '../../model/index.ts';
+import {
+  type Build,
+  type Change,
+  type Edit,
+  type NotNeeded,
+  type Thing,
+  thingAt,
+  type Unchecked,
+} from '../../model/index.ts';
 import { valueAt, writeField } from './form-text.ts';
 import { nameIn, nameOfId } from './names.ts';
 import { rowPairs } from './row-pairs.ts';
@@ -92,8 +101,14 @@ function fieldLines(
 
 /** A field that no form shows. */
 function otherLine(field: string, was: unknown, became: unknown): FieldLine {
+  if (field === 'notNeeded') return { label: showTexts.pack.proposals.notNeeded, was: ofs(was), became: ofs(became) };
   if (field !== 'unchecked') return { label: field, was: jsonText(was), became: jsonText(became) };
   return { label: say.unchecked, was: unitsText(was), became: unitsText(became) };
+}
+
+/** What is not needed on Show day, by name. */
+function ofs(notNeeded: unknown): string {
+  return ((notNeeded ?? []) as readonly NotNeeded[]).map(({ of }) => of).join(', ');
 }
 
 function unitsText(unchecked: unknown): string {

@@ -1,6 +1,6 @@
 /** Taking a proposal of the pack list into a box, as changes of the build. */
 import { showTexts } from '../../../views/texts/paper/show.ts';
-import { type Box, type Build, type Change, freeId, type PackProposal } from '../../model/index.ts';
+import { type Box, type Build, type Change, freeId, type NotNeeded, type PackProposal } from '../../model/index.ts';
 
 /**
  * The changes that put what is proposed into the box `boxId`, or into a new one where it is empty. One more of a part
@@ -18,6 +18,13 @@ export function takingChanges(build: Build, proposal: PackProposal, boxId: strin
       ? { kind: 'put', list: 'boxes', key: box.id, thing: { ...box, [field]: value } }
       : { kind: 'set', list: 'boxes', key: box.id, field, value };
   return [...spare, put];
+}
+
+/** The change that keeps, or takes back, that what is proposed is not needed. */
+export function answeringChange({ notNeeded = [] }: Build, { code, of }: NotNeeded, isNeeded: boolean): Change {
+  const others = notNeeded.filter((one) => one.code !== code || one.of !== of);
+  const value = isNeeded ? others : [...others, { code, of }];
+  return { kind: 'set', list: 'build', field: 'notNeeded', ...(value.length === 0 ? {} : { value }) };
 }
 
 function newBox(boxes: readonly Box[]): Box {

@@ -1,5 +1,6 @@
 /** The calendar: a feed for each secret address, a file to download, and the page where addresses are made or ended. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { language } from '../../../views/language.ts';
 import { CalendarPage, type NewAddress } from '../../../views/sheets/calendar.tsx';
 import { calendarTexts as say } from '../../../views/texts/paper/calendar.ts';
 import { whenText } from '../../../views/words/wording.ts';
@@ -31,14 +32,14 @@ export function registerCalendar(app: FastifyInstance, web: Web, parts: Calendar
     const feed = feeds.byToken(hashOf(request.params.token.replace(/\.ics$/, '')));
     if (feed === null) throw new Refusal(404, say.unknown);
     if (feed.endedAt !== null) throw new Refusal(410, say.ended);
-    return sendCalendar(web, reply, feed.build, feed);
+    return sendCalendar(web, feeds, reply, feed.build, feed);
   });
 
   app.get('/b/:id/calendar.ics', async (request: BuildRequest, reply) => {
     const { build } = foundIn(web, request.params.id);
     const asked = choiceOf(build, request.query.person, request.query.alarm);
     reply.header('content-disposition', `attachment; filename="${build.id}.ics"`);
-    return sendCalendar(web, reply, build.id, asked);
+    return sendCalendar(web, feeds, reply, build.id, asked);
   });
 
   app.get('/b/:id/calendar', (request: BuildRequest, reply) => show(web, parts, request, reply, null));
@@ -69,12 +70,25 @@ function choiceOf(build: Build, person: unknown, alarm: unknown): CalendarChoice
   return choice.value;
 }
 
-async function sendCalendar(web: Web, reply: FastifyReply, id: string, choice: CalendarChoice): Promise<string> {
+async function sendCalendar(
+  web: Web,
+  feeds: FeedStore,
+  reply: FastifyReply,
+  id: string,
+  choice: CalendarChoice,
+): Promise<string> {
   const { forecast } = await snapshotOf(web, id);
   reply.type('text/calendar; charset=utf-8').header('cache-control', 'private, no-cache');
   // What is over rings no more.
   const rings = web.planner.closed(id) === null ? choice : { ...choice, alarmMinutes: null };
-  return calendarFile(foundIn(web, id).build, forecast, rings);
+  return calendarFile(foundIn(web, id).build, forecast, rings, (events) => {
+    try {
+      return feeds.stamped(id, language(), events, forecast.now);
+    } catch {
+      // A disk that is full keeps no calendar from a phone: it is then of the plan's own instant.
+      return [];
+    }
+  });
 }
 
 function show(

@@ -3,8 +3,9 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { screenHref } from '../../../views/links.ts';
 import { ShowPage, ShowSheet } from '../../../views/show/show.tsx';
 import { showTexts } from '../../../views/texts/paper/show.ts';
-import { type NewLogEntry, type Problem, problem, type Result } from '../../model/index.ts';
-import { takingChanges } from '../edits/take-proposal.ts';
+import type { BuildPage } from '../../../views/types.ts';
+import { type Change, type NewLogEntry, type Problem, problem, type Result } from '../../model/index.ts';
+import { answeringChange, takingChanges } from '../edits/take-proposal.ts';
 import { statusOf } from '../errors.ts';
 import { foundIn, foundOrSent, logPressed, pageOf, pressedId, sendSheet, type Web } from '../web.ts';
 
@@ -28,17 +29,40 @@ export function registerPacking(app: FastifyInstance, web: Web): void {
   });
 }
 
-/** Puts what is proposed into a box; the problems where that cannot be done. */
+/** Puts what is proposed into a box, or keeps that it is not needed; the problems where that cannot be done. */
 async function take(web: Web, request: BuildRequest): Promise<readonly Problem[]> {
-  const { code, of, box, edit } = (request.body ?? {}) as Readonly<Record<string, unknown>>;
+  const body = (request.body ?? {}) as Readonly<Record<string, unknown>>;
   const page = await pageOf(web, request, request.params.id);
-  const proposal = page.forecast.show?.proposals.find((it) => it.code === code && it.of === of);
-  if (proposal === undefined) return [problem('gone', 'of', String(of ?? ''), say.proposal(String(of ?? '')))];
-  const changes = takingChanges(page.build, proposal, String(box ?? ''));
-  if (changes === null) return [problem('gone', 'box', String(box), say.box(String(box)))];
-  const expected = foundOrSent(page.revision - (page.behind?.edits ?? 0), edit);
-  const taken = await web.planner.edit(page.build.id, changes, web.who(request), expected);
+  const changes = changesAsked(page, body);
+  if (!changes.ok) return changes.problems;
+  const expected = foundOrSent(page.revision - (page.behind?.edits ?? 0), body.edit);
+  const taken = await web.planner.edit(page.build.id, changes.value, web.who(request), expected);
   return taken.ok ? [] : taken.problems;
+}
+
+function changesAsked(
+  { build, forecast }: BuildPage,
+  { code, of, box, answer = 'take' }: Readonly<Record<string, unknown>>,
+): Result<readonly Change[]> {
+  const refused = (field: string, value: unknown, message: string): Result<never> => ({
+    ok: false,
+    problems: [problem('gone', field, String(value ?? ''), message)],
+  });
+  if (answer !== 'take' && answer !== 'not-needed' && answer !== 'again')
+    return refused('answer', answer, say.answer(String(answer)));
+  const isIt = (it: { readonly code: string; readonly of: string }): boolean => it.code === code && it.of === of;
+  const { proposals = [], notNeeded = [], stops = [] } = forecast.show ?? {};
+  const proposal = proposals.find(isIt);
+  if (answer === 'take' && proposal !== undefined) {
+    const changes = takingChanges(build, proposal, String(box ?? ''));
+    return changes === null ? refused('box', box, say.box(String(box))) : { ok: true, value: changes };
+  }
+  const powerOns = stops.flatMap((stop) =>
+    stop.code === 'no-power-on' ? [{ code: 'power-on', of: stop.where } as const] : [],
+  );
+  const answered = (answer === 'again' ? notNeeded : [...proposals, ...powerOns]).find(isIt);
+  if (answer === 'take' || answered === undefined) return refused('of', of, say.proposal(String(of ?? '')));
+  return { ok: true, value: [answeringChange(build, answered, answer === 'again')] };
 }
 
 async function refuse(

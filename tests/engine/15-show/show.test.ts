@@ -247,6 +247,32 @@ describe('what is proposed for the boxes', () => {
   };
   const proposed = (build: Build, log: readonly LogEntry[] = []) => showOf(build, log).proposals;
 
+  test('that the maker does not need are none, and settle the open points that are the maker’s alone', () => {
+    const powered = wave({
+      steps: wave().steps.map((step) => ({ ...step, hazards: ['mains', 'overhead'] })),
+      gates: [],
+    });
+    const boxed: Build = { ...powered, boxes: [{ id: 'crate', name: 'Crate', parts: [{ part: 'frame', count: 2 }] }] };
+    const before = showOf(boxed);
+    const powerOns = before.stops.flatMap((stop) =>
+      stop.code === 'no-power-on' ? [{ code: 'power-on' as const, of: stop.where }] : [],
+    );
+    const all = [...before.proposals, ...powerOns];
+    expect(new Set(all.map(({ code }) => code)).size).toBeGreaterThanOrEqual(5);
+    const notNeeded = all.map(({ code, of }) => ({ code, of }));
+    const after = showOf({ ...boxed, notNeeded });
+    expect([after.proposals, after.notNeeded]).toEqual([[], all]);
+    const settled = ['no-power-on', 'unpacked', 'no-spare'];
+    expect(after.stops).toEqual(before.stops.filter(({ code }) => !settled.includes(code)));
+    expect(after.stops.map(({ code }) => code)).toEqual(expect.arrayContaining(['unsigned']));
+    for (const one of all) {
+      const { code, of } = one;
+      const { proposals, stops } = showOf({ ...boxed, notNeeded: [{ code, of }] });
+      expect(proposals).toEqual(before.proposals.filter((it) => it.code !== code || it.of !== of));
+      expect(before.stops.length - stops.length).toBeLessThanOrEqual(1);
+    }
+  });
+
   test('is what lies in no box, tools of steps on site, one more of what has no spare, and what is measured', () => {
     expect(proposed(withTools())).toEqual([
       { code: 'units', of: 'frame', units: 2, box: null },

@@ -54,6 +54,21 @@ describe('a calendar address', () => {
     expect(wrong.statusCode).toBe(404);
   });
 
+  it('keeps the stamp of what has not changed, however often it is fetched, and for each language its own', async () => {
+    const address = await made({ person: '' });
+    const stamps = async (language = 'en') => {
+      const { body } = await bench.app.inject({ url: address, headers: { 'accept-language': language } });
+      return [...body.matchAll(/^UID:.*\r\nDTSTAMP:.*\r\nSEQUENCE:\d+\r\nDTSTART:.*\r\n/gm)].map(([all]) => all);
+    };
+    const first = await stamps();
+    expect(first.length).toBeGreaterThan(5);
+    bench.clock.nowMs += 30 * 60_000;
+    bench.planner.tick();
+    await bench.planner.settled();
+    await stamps('de');
+    expect(await stamps()).toEqual(first);
+  });
+
   it('is not made for somebody who is not there, nor with an alarm that is no number', async () => {
     const stranger = await post({ person: 'zoe' });
     expect(stranger.statusCode).toBe(422);
@@ -93,6 +108,31 @@ describe('the calendar of a plan', () => {
     expect(fixed(fileAt(NOW + 60)).sort()).toEqual(fixed(fileAt(NOW)).sort());
   });
 
+  it('gives an event a new stamp and the next sequence where it has changed, and nothing else', () => {
+    const eventsOf = (given: Build, now: number) => {
+      const forecast = planBuild(given, log, now, { levelling: { seed: 1, schedules: 1 } });
+      const text = calendarFile(given, forecast, { person: null, alarmMinutes: null }, (told) =>
+        bench.store.feeds.stamped(BUILD, 'en', told, now),
+      );
+      const all = text.matchAll(/^UID:(.*)\r\nDTSTAMP:(.*)\r\nSEQUENCE:(\d+)\r\n([\s\S]*?)END:VEVENT/gm);
+      return new Map(
+        [...all].map(([, uid, stamp, sequence, rest]) => [uid!, { stamp, sequence: Number(sequence), rest }]),
+      );
+    };
+    const before = eventsOf(build, NOW);
+    const after = eventsOf({ ...build, event: build.event.replace(/T.*/, 'T20:05') }, NOW + 60);
+    const kinds = { same: 0, changed: 0 };
+    for (const [uid, { stamp, sequence, rest }] of after) {
+      const was = before.get(uid);
+      if (was === undefined) expect(sequence).toBe(0);
+      else if (was.rest === rest) expect([uid, stamp, sequence]).toEqual([uid, was.stamp, was.sequence]);
+      else expect([uid, sequence, stamp! > was.stamp!]).toEqual([uid, was.sequence + 1, true]);
+      if (was !== undefined) kinds[was.rest === rest ? 'same' : 'changed']++;
+    }
+    expect(kinds.same).toBeGreaterThan(5);
+    expect(after.get('event.tide-wall@daywright')).toMatchObject({ sequence: 1 });
+  });
+
   it('has for one person the days of that person, and the hours that all share', () => {
     const text = fileAt(NOW, 'jo');
     const names = uids(text);
@@ -122,7 +162,7 @@ describe('what should have been ordered', () => {
   const ordered: LogEntry = { id: 'motor-001', kind: 'ordered', step: 'order-motor', n: 3, at: '2026-11-29T10:00:00Z' };
   const forecast = planBuild(build, [ordered], NOW, { levelling: { seed: 1, schedules: 1 } });
 
-  it('has its reminder still, at the present hour; what is on its way has its delivery alone', () => {
+  it('has its reminder still, at the next cut-off of the supplier; what is on its way has its delivery alone', () => {
     expect(forecast.orders.map(({ part, state }) => [part, state])).toEqual(
       expect.arrayContaining([
         ['shell', 'late'],
@@ -137,7 +177,10 @@ describe('what should have been ordered', () => {
       'order-by.order-shell',
     ]);
     const [, late] = /UID:order-by\.order-shell.*?(DTSTART:.*?END:VEVENT)/s.exec(text)!;
-    expect(late).toMatch(/DTSTART:20261129T163000Z\r\nSUMMARY:Should have been ordered: 12\W+×\W+Shell/);
+    expect(late).toMatch(/DTSTART:20261130T170000Z\r\nSUMMARY:Should have been ordered: 12\W+×\W+Shell/);
     expect(late).toContain('BEGIN:VALARM');
+    // An hour later the same order is late by an hour more; it is on the phone where it was.
+    const again = planBuild(build, [ordered], NOW + 60, { levelling: { seed: 1, schedules: 1 } });
+    expect(calendarFile(build, again, { person: null, alarmMinutes: 120 })).toContain(late);
   });
 });

@@ -119,6 +119,30 @@ describe('proposals', () => {
     expect((await show()).said).not.toContain('Proposed for the boxes');
   });
 
+  it('stay away once the maker said that they are not needed, in sight and in History, until asked for again', async () => {
+    const tools = [{ kind: 'set', list: 'steps', key: 'hang', field: 'tools', value: ['ladder'] }] as const;
+    await real.planner.edit('lantern', tools, 'maker');
+    await real.planner.settled();
+    const ladder = { code: 'tool', of: 'ladder', box: 'crate' };
+    const answer = async (value: string) => {
+      const { statusCode, body } = await post('/show/take', { ...ladder, answer: value, edit: edit() });
+      await real.planner.settled();
+      return [statusCode, /“(.*?)” is (?:not proposed|no answer)/.exec(body)?.[1]];
+    };
+    expect(await answer('maybe')).toEqual([422, 'maybe']);
+    expect(await answer('again')).toEqual([422, 'ladder']);
+    expect(await answer('not-needed')).toEqual([303, undefined]);
+    expect(real.planner.build('lantern')!.build.notNeeded).toEqual([{ code: 'tool', of: 'ladder' }]);
+    const { said } = await show();
+    expect(said).toMatch(/Not needed, as you said: 1 ladder, tool of hang it Propose it again/);
+    expect(said).not.toContain('Proposed for the boxes');
+    expect((await show('/history')).said).toContain('The build: not needed nothing → ladder');
+    expect(await answer('not-needed')).toEqual([422, 'ladder']);
+    expect(await answer('again')).toEqual([303, undefined]);
+    expect(real.planner.build('lantern')!.build.notNeeded).toBeUndefined();
+    expect((await show()).said).toContain('Proposed for the boxes: 1');
+  });
+
   it('change nothing where they come from an older sheet, or name a box that is gone', async () => {
     const before = boxes();
     const steps = PACKED.steps.map((it) => (it.id === 'hang' ? { ...it, tools: ['rope'] } : it));

@@ -75,6 +75,10 @@ inGerman(showTexts, {
       newBox: 'eine neue Kiste',
       newName: (n) => `Kiste ${n}`,
       take: 'Hineinlegen',
+      notNeeded: 'Nicht nötig',
+      again: 'Wieder vorschlagen',
+      notNeededHeading: (n) => `Nicht nötig, wie du gesagt hast: ${n}`,
+      powerOn: { home: 'eine Einschaltprobe zu Hause', venue: 'eine Einschaltprobe am Veranstaltungsort' },
     },
     heavySource:
       'Richtwert: 25 kg für einen Mann, 16 kg für eine Frau, nah am Körper in Hüfthöhe; zu zweit zwei Drittel von dem, was beide einzeln heben, bei mehr als zweien die Hälfte (HSE, Manual handling at work, INDG143 und L23; ISO 11228-1; aus dem Gedächtnis). Das ist keine gesetzliche Grenze; die örtlichen Vorschriften entscheiden.',
@@ -176,6 +180,7 @@ inGerman(showTexts, {
   refused: {
     box: (box) => `„${box}“ ist keine Kiste dieses Baus; hak eine der Kisten auf dieser Seite ab.`,
     proposal: (what) => `„${what}“ ist nicht mehr vorgeschlagen: Eine Kiste hat es, oder nichts fragt danach.`,
+    answer: (answer) => `„${answer}“ ist keine Antwort auf einen Vorschlag; es gibt Hineinlegen, not-needed und again.`,
     entry: (id) => `Es gibt keinen Eintrag „${id}“ zum Zurücknehmen.`,
   },
 });

@@ -77,6 +77,10 @@ export const showTexts = worded({
       newBox: 'a new box',
       newName: (n: number) => `Box ${n}`,
       take: 'Put in',
+      notNeeded: 'Not needed',
+      again: 'Propose it again',
+      notNeededHeading: (n: number) => `Not needed, as you said: ${n}`,
+      powerOn: { home: 'a power-on at home', venue: 'a power-on at the venue' },
     },
     heavySource:
       'Guideline: 25 kg for one man, 16 kg for one woman, close to the body at hip height; two together two thirds of what each lifts alone, more than two half (HSE, Manual handling at work, INDG143 and L23; ISO 11228-1; from memory). It is no limit of the law; local law decides.',
@@ -175,6 +179,7 @@ export const showTexts = worded({
   refused: {
     box: (box: string) => `“${box}” is not a box of this build; tick one of the boxes on this sheet.`,
     proposal: (what: string) => `“${what}” is not proposed any more: a box has it, or nothing asks for it.`,
+    answer: (answer: string) => `“${answer}” is no answer to a proposal; it is put in, not-needed, or again.`,
     entry: (id: string) => `There is no entry “${id}” to undo.`,
   },
 });

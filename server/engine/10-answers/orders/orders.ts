@@ -6,6 +6,7 @@ import { lotsOfStep, unitsOf } from '../../04-lots/index.ts';
 import {
   addClockMinutes,
   addOpenMinutes,
+  arrivalOf,
   isInstant,
   latestOrderFor,
   leadDaysOf,
@@ -54,7 +55,8 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
       const state = begun ? 'ordered' : orderBy < now ? 'late' : 'to-order';
       const count = asked.reduce((sum, lot) => sum + unitsOf(work.lots[lot]!), 0);
       const units = part === undefined ? count : inWholePacks(part.part, count);
-      return [{ ...base, units, orderBy, arrives, neededBy, state }];
+      const soonest = state === 'late' ? soonestFor(planned, asked) : {};
+      return [{ ...base, units, orderBy, arrives, neededBy, ...soonest, state }];
     })
     .sort((a, b) => a.orderBy - b.orderBy);
 }
@@ -147,6 +149,14 @@ function orderMoment(planned: Planned, asked: readonly number[], neededBy: Insta
   const there = surroundings.together(hands.people, hands.eligible);
   const start = subtractOpenMinutes(there, cutOff, hands.minutes);
   return isInstant(start) ? Math.min(cutOff, addOpenMinutes(there, start, hands.minutes)) : cutOff;
+}
+
+/** The last moment at which an order comes as early as one placed now. */
+function soonestFor({ work, now }: Planned, asked: readonly number[]): Pick<ForecastOrder, 'soonest'> {
+  const phase = work.lots[asked[0]!]!.phases.find(({ kind }) => kind === 'lead');
+  if (phase?.kind !== 'lead') return {};
+  const soonest = latestOrderFor(phase.arrivals, arrivalOf(phase.arrivals, now));
+  return isInstant(soonest) ? { soonest } : {};
 }
 
 /** The same where more is done with what comes before it is needed: no later than its lots must begin. */
