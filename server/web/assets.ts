@@ -11,8 +11,9 @@ const SERVED = /^[\w-]+\.(css|js|svg|png|woff2)$/;
 const THEIRS: ReadonlySet<string> = new Set([
   '/htmx.min.js',
   '/hx-sse.min.js',
-  '/barlow-semi-condensed-latin-400-normal.woff2',
-  '/barlow-semi-condensed-latin-600-normal.woff2',
+  ...['latin', 'latin-ext', 'vietnamese'].flatMap((part) =>
+    [400, 600].map((weight) => `/barlow-semi-condensed-${part}-${weight}-normal.woff2`),
+  ),
   '/saira-stencil-one-latin-400-normal.woff2',
 ]);
 

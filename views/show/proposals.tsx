@@ -110,7 +110,7 @@ interface AnswerProps {
 export function AnswerForm({ page, proposal, href, answer }: AnswerProps): Html {
   return (
     <WhileOpen>
-      <form class="answer" {...sheetForm(`${href}/take`)}>
+      <form class="take-answer" {...sheetForm(`${href}/take`)}>
         <input type="hidden" name="code" value={proposal.code} />
         <input type="hidden" name="of" value={proposal.of} />
         <input type="hidden" name="edit" value={page.revision} />

@@ -118,6 +118,27 @@ describe('what the server answers', () => {
     expect(faults('Forecast', { ...(forecast as object), room: null })).not.toEqual([]);
   });
 
+  it('of a build’s file is what is described, with all that goes to the show, is measured or is paid', () => {
+    const build = {
+      ...fakeBuild(),
+      ...{ forPublic: true, certificate: 'B1, seen by Ana', strikeFrom: '2026-12-06T10:00', contingency: 0.1 },
+      boxes: [
+        { id: 'crate', name: 'Crate', width: 600, height: 400, depth: 400, weight: 12, carriers: 2, kit: ['tape'] },
+      ],
+      passages: [{ id: 'van', name: 'Van', kind: 'van', width: 1500, height: 1300, depth: 2400, payload: 800 }],
+      points: [{ id: 'hook', name: 'Hook', load: 4, limit: 10, signedBy: 'the rigger' }],
+      strike: [{ id: 'down', name: 'Take down', minutes: '2 h', people: 2 }],
+      notNeeded: [{ code: 'power-on', of: 'home' }],
+    };
+    const parts = [{ id: 'oil', name: 'Oil', source: 'buy', unit: 'L', packSize: 2.5, count: 0.86, waste: 0.1 }];
+    const file = { format: 'daywright-build', version: 1, build: { ...build, parts: [...build.parts!, ...parts] } };
+    expect(faults('BuildFile', file)).toEqual([]);
+    const wrong = (changes: object) => faults('BuildFile', { ...file, build: { ...file.build, ...changes } });
+    expect(wrong({ notNeeded: [{ code: 'signature', of: 'home' }] })).not.toEqual([]);
+    expect(wrong({ boxes: [{ id: 'crate', name: 'Crate', weight: 'heavy' }] })).not.toEqual([]);
+    expect(wrong({ certificate: true })).not.toEqual([]);
+  });
+
   it('is held to the description by a check that can fail', () => {
     expect(faults('Problem', { problem: '' })).not.toEqual([]);
     expect(faults('StepsToCount', { build: 'wall', logSeq: 0, isStale: false, steps: [{ id: 'press' }] })).not.toEqual(

@@ -2,6 +2,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Build } from '../../../server/model/index.ts';
 import { createStore, openDatabase, type Store } from '../../../server/store/index.ts';
+import { orderTexts } from '../../../views/texts/paper/orders.ts';
 import { NOON } from '../../planner/simple-forecast.ts';
 import { lantern } from '../../store/helpers.ts';
 import { type RealApp, realApp } from '../../support/changes/real-app.ts';
@@ -15,6 +16,7 @@ const OILED: Build = lantern({
       ...{ usedIn: [{ part: 'ribs', count: 0.02 }], supplier: 'yard', unitCost: 20 },
     },
     { id: 'glue', name: 'glue', source: 'buy', count: 1 },
+    { id: 'tape', name: 'tape;=1+1', source: 'buy', count: 3, onHand: 3, supplier: 'yard' },
   ],
   suppliers: [{ id: 'yard', name: 'the yard', lead: 2, cutOff: '14:00' }],
 });
@@ -68,6 +70,21 @@ describe('the Orders sheet', () => {
     expect(said).toContain('20 EUR');
     expect(said).toMatch(/1 × glue nobody named/);
     expect((await orders('')).said).toMatch(/Missing this week: 2 packs of 0\.5 L .* \(order before .*\)\./);
+  });
+
+  it('gives the same as a table, in packs, with its state and cost, and nothing that a spreadsheet runs', async () => {
+    const { body, headers } = await real.app.inject({ url: '/b/lantern/tables/orders.csv' });
+    const [heading, ...lines] = body.slice(1).trim().split('\r\n');
+    expect(headers['content-type']).toContain('text/csv');
+    expect(heading).toBe(Object.values(orderTexts.columns).join(','));
+    const row = (name: string) => lines.find((line) => line.includes(name));
+    expect(row('Oil')).toMatch(
+      /^<b>Oil<\/b> “ölig” שמן 🪵,the yard,2 packs of 0\.5 L [^,]*,2026-\d\d-\d\dT[\d:.]+Z,2026-\d\d-\d\dT[\d:.]+Z,to order,20$/,
+    );
+    expect(row('glue')).toMatch(/^glue,,1 × glue,,,[a-z ]+,$/);
+    expect(row('tape')).toMatch(/^tape;'=1\+1,the yard,,/);
+    const { body: semicolons } = await real.app.inject({ url: '/b/lantern/tables/orders.csv?separator=semicolon' });
+    expect(semicolons).toContain(`"tape;'=1+1";the yard;`);
   });
 
   it('takes a tap for what was ordered, once however often it is sent, and says so on the ticket', async () => {

@@ -38,7 +38,7 @@ export const dayTexts = worded({
   } satisfies Readonly<Record<LogKind, (n: string) => string>>,
   paper: {
     intro:
-      'The whole plan to print, or to save as a PDF from the print window of your browser: last moments and orders first, then each day on a page of its own. It fits A4 and Letter.',
+      'The whole plan to print, or to save as a PDF: open the print window of your browser (Ctrl+P, on a Mac ⌘P, on a phone Share and then Print) and choose the printer, or Save as PDF. Last moments and orders first, then each day on a page of its own. It fits A4 and Letter.',
     moments: 'Last moments',
     orders: 'Orders',
     asOf: (when: string) => `As planned ${when}. A later count or edit may move what is printed here.`,
