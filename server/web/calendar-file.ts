@@ -36,7 +36,7 @@ export function calendarChoice(
 }
 
 /** Says of events, by their names and hashes, how often each has changed and when it did last. */
-export type Stamping = (events: readonly ToldEvent[]) => readonly EventStamp[];
+type Stamping = (events: readonly ToldEvent[]) => readonly EventStamp[];
 
 /**
  * The calendar of a plan as an iCalendar file. Without `stamping` every event is of the plan's own instant; with it, of

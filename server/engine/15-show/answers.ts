@@ -2,7 +2,7 @@
 import type { Build, ShowProposalCode, ShowStop } from '../../model/index.ts';
 
 /** The maker's answers to the proposals of Show day. */
-export interface Answers {
+interface Answers {
   /** Whether this is not needed. */
   readonly isNotNeeded: (code: ShowProposalCode, of: string) => boolean;
   /** An open point with what is left of it; null where an answer settles it. */
