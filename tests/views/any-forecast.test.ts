@@ -425,7 +425,7 @@ const ONE_BY_ONE: Readonly<Record<string, string>> = {
     'edit.stays edit.needs.waitsFor edit.needs.uses edit.needs.sentence edit.needs.change',
     'edit.needs.thenRemove edit.conflict edit.gone edit.taken hands.delivers hands.holidays',
   ].join(' '),
-  'tests of hours that wear people out': 'hours.average hours.fireWatch hours.notAtHeight',
+  'tests of hours that wear people out': 'hours.average hours.fireWatch hours.notAtHeight hours.watch.hot-work',
   'tests/engine/03-pace': [
     'pace.shorter pace.changed pace.learnt pace.runTime.wait pace.loadStandsOut pace.emptiedLate',
     'pace.loadedLate pace.standsOut pace.weighs pace.slower pace.faster',

@@ -122,3 +122,14 @@ it('is asked of a whole plan: somebody there for fourteen hours on end, and what
     expect.stringMatching(/Directive 2003\/88\/EC.*a guide; your local law decides/),
   ]);
 });
+
+it('says of hot work that goes on by itself that somebody stays with it', () => {
+  const build: Build = {
+    ...{ id: 'arch', name: 'Arch', zone: 'UTC', event: '2026-12-12T19:00' },
+    people: [{ id: 'ria', name: 'Ria', hours: 'daily 09:00-17:00' }],
+    steps: [{ id: 'bake', name: 'bake', hazards: ['hot-work'], phases: [{ kind: 'wait', minutes: 60 }] }],
+  };
+  const forecast = planBuild(build, [], Date.parse('2026-12-01T09:00Z') / 60_000);
+  const said = forecast.workHours.map((one) => workHoursText(forecast, wallClock('UTC'), one));
+  expect(said).toEqual([expect.stringContaining('Stay with hot work, and watch the place after the last spark.')]);
+});
