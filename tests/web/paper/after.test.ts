@@ -73,6 +73,22 @@ describe('after the show', () => {
     expect(page).toMatch(/Scrap, share of units.*Rib 5 % 10 % 2 20 units/);
   });
 
+  it('says how long deliveries took, which is not yet what the plan counts on', async () => {
+    const hook = { id: 'hook', name: 'Hook', source: 'buy' as const, count: 8, supplier: 'shop' };
+    const suppliers = [{ id: 'shop', name: 'The shop', lead: 2 }];
+    const log = [
+      { id: 'entry-1001', kind: 'ordered' as const, step: 'order-hook', n: 4, at: '2026-11-16T09:00:00Z' },
+      { id: 'entry-1002', kind: 'received' as const, step: 'order-hook', n: 4, at: '2026-11-26T12:00:00Z' },
+    ];
+    await real.planner.create(lantern({ ...WORK, id: 'sent-lamp', parts: [hook], steps: [], suppliers }), log, 'maker');
+    await real.planner.settled();
+    const { lead } = real.planner.latest('sent-lamp')!.forecast!.orders[0]!;
+    expect(lead).toMatchObject({ given: 2, taken: 8, planned: 4 });
+    const page = await said('/b/sent-lamp/after');
+    expect(page).toMatch(/The shop 2 8 4 1 delivery/);
+    expect(page).toContain('days that deliveries took on average. The plan counts on them and the estimate together.');
+  });
+
   it('takes the middle load of a machine, and says how many loads it is from', () => {
     const runTime = {
       kind: 'run',

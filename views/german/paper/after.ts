@@ -27,7 +27,8 @@ inGerman(afterTexts, {
     scrap: (n) => `${n} Stück`,
     lead: (n) => someOf(n, 'Lieferung', 'Lieferungen'),
   },
-  leadNote: 'Bei Lieferanten sind das die Tage, mit denen der Plan jetzt rechnet; die Schätzung zählt darin noch mit.',
+  leadNote:
+    'Bei Lieferanten sind das die Tage, die Lieferungen im Mittel gebraucht haben. Der Plan rechnet mit ihnen und der Schätzung zusammen.',
   notSaid: 'keine Angabe',
   shelf: {
     heading: 'Deine eigene Sammlung',

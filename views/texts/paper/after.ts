@@ -25,7 +25,8 @@ export const afterTexts = worded({
     scrap: (n: string) => someOf(n, 'unit', 'units'),
     lead: (n: string) => someOf(n, 'delivery', 'deliveries'),
   },
-  leadNote: 'For suppliers these are the days that the plan now counts on, with the estimate still among them.',
+  leadNote:
+    'For suppliers these are the days that deliveries took on average. The plan counts on them and the estimate together.',
   notSaid: 'not said',
   shelf: {
     heading: 'Your own shelf',
