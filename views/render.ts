@@ -1,15 +1,60 @@
 /** The only file that knows which renderer we use. */
-import type { VNode } from 'preact';
-import { render } from 'preact-render-to-string';
+import type { ComponentChildren, VNode } from 'preact';
+import { Fragment, h } from 'preact';
+import { render, renderToStringAsync } from 'preact-render-to-string';
 
 export type Html = VNode;
 
+const DOCTYPE = '<!doctype html>';
+/** Milliseconds of drawing, after which it is others' turn. */
+const LONGEST_TURN = 8;
+/** What the renderer leaves where it has waited. */
+const WAITED = '<!--$s--><!--/$s-->';
+
 /** A whole page, with its doctype. Text and attributes are escaped. */
 export function renderPage(page: Html): string {
-  return `<!doctype html>${render(page)}`;
+  return `${DOCTYPE}${renderFragment(page)}`;
 }
 
 /** A fragment of a page, as swapped in by htmx. */
 export function renderFragment(fragment: Html): string {
-  return render(fragment);
+  turn.isShared = false;
+  try {
+    return render(fragment);
+  } finally {
+    turn.isShared = true;
+  }
+}
+
+/** A whole page, drawn in turns with others' work at its parts that are `InTurns`. */
+export async function pageInTurns(page: Html): Promise<string> {
+  return `${DOCTYPE}${await fragmentInTurns(page)}`;
+}
+
+/** A fragment, drawn in turns likewise. */
+export async function fragmentInTurns(fragment: Html): Promise<string> {
+  if (turn.over === null) turn.begun = performance.now();
+  return (await renderToStringAsync(fragment)).replaceAll(WAITED, '');
+}
+
+/**
+ * Part of a page that may be drawn in a later turn than what is before it, so that nobody waits for all of a large
+ * page. The text of the page is the same.
+ */
+export function InTurns({ children }: { children: ComponentChildren }): Html {
+  return h(Fragment, null, h(Turn, null), children);
+}
+
+/** The turn of all drawing under way; `over`: until others have had theirs. `isShared`: false while a page waits for none. */
+const turn: { begun: number; over: Promise<void> | null; isShared: boolean } = { begun: 0, over: null, isShared: true };
+
+/** The renderer waits for a promise that is thrown, and draws what is around it from there on. */
+function Turn(): null {
+  if (!turn.isShared) return null;
+  if (turn.over === null && performance.now() - turn.begun < LONGEST_TURN) return null;
+  turn.over ??= new Promise((resolve) => setImmediate(resolve)).then(() => {
+    turn.begun = performance.now();
+    turn.over = null;
+  });
+  throw turn.over;
 }

@@ -4,7 +4,7 @@ import formbody from '@fastify/formbody';
 import helmet from '@fastify/helmet';
 import { fastifySSE } from '@fastify/sse';
 import Fastify, { type FastifyBaseLogger, type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
-import { renderFragment } from '../../views/render.ts';
+import { renderFragment, renderPage } from '../../views/render.ts';
 import { ErrorPage, ErrorSheet, WaitPage } from '../../views/sheets/builds.tsx';
 import { ContentsPage, ContentsSheet } from '../../views/sheets/contents.tsx';
 import { DesignPage, DesignSheet } from '../../views/sheets/design.tsx';
@@ -20,6 +20,7 @@ import { registerCompression } from './compress.ts';
 import { FORM_LIMIT_BYTES, refusalOf, UnderWay } from './errors.ts';
 import { headersOf } from './headers.ts';
 import { inLanguage, languageOf, registerLanguage } from './language.ts';
+import { createLayouts } from './layouts.ts';
 import { createRendered } from './rendered.ts';
 import { registerAfter } from './routes/after.ts';
 import { registerApi } from './routes/api.ts';
@@ -42,7 +43,7 @@ import { registerTroubles } from './routes/troubles.ts';
 import { registerWays } from './routes/ways.ts';
 import { answerStray, answerUnparsed, LONGEST_PART } from './stray.ts';
 import { registerUploads } from './uploads.ts';
-import { lightOf, sendPage, type Web, wantsFragment } from './web.ts';
+import { headPage, lightOf, type Web, wantsFragment } from './web.ts';
 
 /** A request that has not arrived whole by then is given up: the largest file takes ten seconds on a weak network. */
 const SLOWEST_REQUEST_MS = 120_000;
@@ -70,8 +71,10 @@ interface AppParts {
 
 /** The app with all its routes, ready to listen or to be injected into. */
 export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
+  const layouts = createLayouts();
   const web: Web = {
     rendered: createRendered(parts.planner),
+    layouts,
     examples: parts.examples ?? [],
     planner: parts.planner,
     now: parts.now,
@@ -87,6 +90,7 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
     clientErrorHandler: answerUnparsed(parts.secure ?? false),
     ...(parts.logger === undefined ? { logger: false } : { loggerInstance: parts.logger }),
   });
+  app.addHook('onClose', layouts.close);
   await app.register(helmet, headersOf(parts.secure ?? false));
   registerCompression(app);
   await app.register(cookie);
@@ -183,7 +187,8 @@ function sendWait(request: FastifyRequest, reply: FastifyReply, sentence: string
   reply.code(202);
   if (wantsFragment(request)) reply.header('hx-refresh', 'true');
   else reply.header('refresh', AGAIN_SECONDS);
-  return reply.send(sendPage(reply, WaitPage({ sentence, light: lightOf(request) })));
+  headPage(reply);
+  return reply.send(renderPage(WaitPage({ sentence, light: lightOf(request) })));
 }
 
 function wantsData(request: FastifyRequest): boolean {
@@ -192,7 +197,7 @@ function wantsData(request: FastifyRequest): boolean {
 }
 
 /** A sentence as a page, as a sheet where a page is open already, or as data where data was asked for. */
-function errorAnswer(request: FastifyRequest, reply: Parameters<typeof sendPage>[0], sentence: string): unknown {
+function errorAnswer(request: FastifyRequest, reply: FastifyReply, sentence: string): unknown {
   if (wantsData(request)) {
     reply.type('application/json; charset=utf-8');
     return { problem: sentence };
@@ -201,5 +206,6 @@ function errorAnswer(request: FastifyRequest, reply: Parameters<typeof sendPage>
     reply.type('text/html; charset=utf-8');
     return renderFragment(ErrorSheet({ sentence }));
   }
-  return sendPage(reply, ErrorPage({ sentence, light: lightOf(request) }));
+  headPage(reply);
+  return renderPage(ErrorPage({ sentence, light: lightOf(request) }));
 }

@@ -2,19 +2,21 @@
 import { createHash } from 'node:crypto';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Html } from '../../views/render.ts';
-import { renderFragment, renderPage } from '../../views/render.ts';
+import { fragmentInTurns, pageInTurns } from '../../views/render.ts';
 import { texts } from '../../views/texts/index.ts';
 import { type BuildPage, LIGHTS, type Light } from '../../views/types.ts';
 import type { BuildFile, NewLogEntry, Problem } from '../model/index.ts';
 import type { Planner, Snapshot } from '../planner/types.ts';
 import { Refusal, UnderWay } from './errors.ts';
 import { VARY } from './language.ts';
+import type { Layouts } from './layouts.ts';
 import type { Rendered } from './rendered.ts';
 import { wallClock } from './wall-clock.ts';
 
 export interface Web {
   readonly planner: Planner;
   readonly rendered: Rendered;
+  readonly layouts: Pick<Layouts, 'of'>;
   /** Minutes since the epoch. */
   readonly now: () => number;
   /** Builds to look at, each as a build file for an instant: the demo first, where there are any. */
@@ -102,39 +104,49 @@ export function wantsFragment(request: FastifyRequest): boolean {
 }
 
 /** Answers with the sheet alone or with the whole page around it, as was asked. */
-export function sendSheet(request: FastifyRequest, reply: FastifyReply, sheet: () => Html, page: () => Html): string {
+export async function sendSheet(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  sheet: () => Html | Promise<Html>,
+  page: () => Html | Promise<Html>,
+): Promise<string> {
   headSheet(reply);
-  return wantsFragment(request) ? renderFragment(sheet()) : renderPage(page());
+  return wantsFragment(request) ? fragmentInTurns(await sheet()) : pageInTurns(await page());
 }
 
 /** A piece of a page that its own script puts in. */
-export function sendFragment(reply: FastifyReply, fragment: Html): string {
-  reply.type('text/html; charset=utf-8').header('vary', VARY).header('cache-control', 'no-store');
-  return renderFragment(fragment);
+export function sendFragment(reply: FastifyReply, fragment: Html): Promise<string> {
+  headPage(reply);
+  return fragmentInTurns(fragment);
 }
 
 /**
  * Answers as `sendSheet` does, with a sheet that depends on the build and its address alone: it is rendered once for
  * all who see it.
  */
-export function sendCommonSheet(
+export async function sendCommonSheet(
   web: Web,
   request: FastifyRequest,
   reply: FastifyReply,
   page: BuildPage,
-  sheets: { readonly sheet: () => Html; readonly page: () => Html },
-): string {
+  sheets: { readonly sheet: () => Html | Promise<Html>; readonly page: () => Html | Promise<Html> },
+): Promise<string> {
   const address = `${wantsFragment(request) ? 'sheet' : 'page'} ${request.url}`;
-  const make = (): string => sendSheet(request, reply, sheets.sheet, sheets.page);
-  const text = web.rendered.of(page, address, make);
+  const make = (): Promise<string> => sendSheet(request, reply, sheets.sheet, sheets.page);
+  const text = await web.rendered.of(page, address, make);
   headSheet(reply);
   return text;
 }
 
 /** A whole page that is no sheet of a build. */
-export function sendPage(reply: FastifyReply, page: Html): string {
+export function sendPage(reply: FastifyReply, page: Html): Promise<string> {
+  headPage(reply);
+  return pageInTurns(page);
+}
+
+/** The headers of a page that is no sheet of a build. */
+export function headPage(reply: FastifyReply): void {
   reply.type('text/html; charset=utf-8').header('vary', VARY).header('cache-control', 'no-store');
-  return renderPage(page);
 }
 
 /** An ISO 8601 instant in minutes since the epoch. */

@@ -9,7 +9,7 @@ import { Rule } from '../frame/rule.tsx';
 import { helpersHref } from '../links.ts';
 import { CautionFooter } from '../parts/cautions.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
-import type { Html } from '../render.ts';
+import { type Html, InTurns } from '../render.ts';
 import { TroubleLinks } from '../sheets/troubles.tsx';
 import { countTexts as say } from '../texts/count.ts';
 import type { BuildPage } from '../types.ts';
@@ -77,13 +77,9 @@ function Tickets({ state, hazards }: { state: CountState; hazards: ReadonlyMap<s
       <section class="tickets">
         <h2>{title}</h2>
         {steps.map((step) => (
-          <Ticket
-            key={step.id}
-            step={step}
-            setName={state.setName}
-            open={step === first}
-            hazards={hazards.get(step.id) ?? []}
-          />
+          <InTurns key={step.id}>
+            <Ticket step={step} setName={state.setName} open={step === first} hazards={hazards.get(step.id) ?? []} />
+          </InTurns>
         ))}
       </section>
     );

@@ -1,11 +1,11 @@
 /** The frame of every page: head, the way from sheet to sheet, the sheet itself with its title block. */
 
-import type { ComponentChildren } from 'preact';
+import { type ComponentChildren, toChildArray } from 'preact';
 import { changeStream, livingSheet, workLine } from '../hx.ts';
 import { language } from '../language.ts';
 import { type Screen, screenHref } from '../links.ts';
 import { SavedLine } from '../parts/seen-first.tsx';
-import type { Html } from '../render.ts';
+import { type Html, InTurns } from '../render.ts';
 import { countTexts } from '../texts/count.ts';
 import { texts } from '../texts/index.ts';
 import { closingTexts } from '../texts/paper/closing.ts';
@@ -201,7 +201,11 @@ export function Sheet({ page, screen, refresh, children }: SheetProps): Html {
       <div class={`body body-${screen}`}>
         {page.closed === undefined ? null : <ClosedLine page={page} closed={page.closed} />}
         {EDITED.has(screen) ? <SavedLine page={page} /> : null}
-        <OfBuild isClosed={page.closed !== undefined}>{children}</OfBuild>
+        <OfBuild isClosed={page.closed !== undefined}>
+          {toChildArray(children).map((child, i) => (
+            <InTurns key={i}>{child}</InTurns>
+          ))}
+        </OfBuild>
       </div>
       <TitleBlock page={page} screen={screen} />
     </main>

@@ -2,7 +2,7 @@
 import type { ForecastSupply } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
-import type { Html } from '../render.ts';
+import { type Html, InTurns } from '../render.ts';
 import { momentLines } from '../sheets/dates.tsx';
 import { dayTexts } from '../texts/paper/day.ts';
 import { orderTexts } from '../texts/paper/orders.ts';
@@ -50,7 +50,9 @@ export function WholePlanSheet({ page, person }: PlanProps): Html {
       <OrderTable page={page} />
       {days.length === 0 ? <p>{say.noDays}</p> : null}
       {days.map((day) => (
-        <DayPaper key={day.date} page={page} day={day} person={person} />
+        <InTurns key={day.date}>
+          <DayPaper page={page} day={day} person={person} />
+        </InTurns>
       ))}
     </Sheet>
   );

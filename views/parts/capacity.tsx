@@ -1,6 +1,6 @@
 /** Whether there are hands enough, and what is left for them, on the Countdown. */
 import type { CapacityGroup } from '../../server/model/index.ts';
-import type { Html } from '../render.ts';
+import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { machineName, openSteps, Scroll } from '../words/marks.tsx';
@@ -70,14 +70,9 @@ function HoursByDay({ page }: { page: BuildPage }): Html {
           </thead>
           <tbody>
             {dates.slice(0, MOST_DAYS).map((date, i) => (
-              <tr key={date}>
-                <th scope="row">{dateWords(page, date)}</th>
-                {groups.map((group) => (
-                  <td key={group.id} class="n">
-                    {workText(group.days[i]?.offeredMinutes ?? 0)}
-                  </td>
-                ))}
-              </tr>
+              <InTurns key={date}>
+                <DayRow page={page} date={date} day={i} />
+              </InTurns>
             ))}
             {dates.length <= MOST_DAYS ? null : (
               <tr>
@@ -88,6 +83,19 @@ function HoursByDay({ page }: { page: BuildPage }): Html {
         </table>
       </Scroll>
     </details>
+  );
+}
+
+function DayRow({ page, date, day }: { page: BuildPage; date: string; day: number }): Html {
+  return (
+    <tr>
+      <th scope="row">{dateWords(page, date)}</th>
+      {page.forecast.capacity.map((group) => (
+        <td key={group.id} class="n">
+          {workText(group.days[day]?.offeredMinutes ?? 0)}
+        </td>
+      ))}
+    </tr>
   );
 }
 

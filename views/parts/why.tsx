@@ -1,6 +1,6 @@
 /** Why this date: the chain that drives the ready finish, downwards from now, the ready finish at its foot. */
 import type { WhyLine } from '../../server/model/index.ts';
-import type { Html } from '../render.ts';
+import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { whyWords } from '../words/schedule-words.ts';
@@ -77,13 +77,15 @@ function Links({ page, links, first }: { page: BuildPage; links: readonly Link[]
   return (
     <>
       {links.map((link, i) => (
-        <li key={first + i} value={first + i}>
-          {link.lines.length === 1 ? (
-            <Line page={page} line={link.lines[0]!} />
-          ) : (
-            <Busy page={page} lines={link.lines} />
-          )}
-        </li>
+        <InTurns key={first + i}>
+          <li value={first + i}>
+            {link.lines.length === 1 ? (
+              <Line page={page} line={link.lines[0]!} />
+            ) : (
+              <Busy page={page} lines={link.lines} />
+            )}
+          </li>
+        </InTurns>
       ))}
     </>
   );

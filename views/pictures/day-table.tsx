@@ -1,9 +1,10 @@
 /** A picture in figures, day by day: for those who do not see it, or want to read it to the unit. */
 
-import type { Html } from '../render.ts';
+import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { Scroll } from '../words/marks.tsx';
+import type { WallDay } from '../words/wall-clock.ts';
 import { dayText } from '../words/wording.ts';
 
 const say = texts.pictures;
@@ -24,7 +25,6 @@ interface DayTableProps {
 }
 
 export function DayTable({ page, from, to, columns }: DayTableProps): Html {
-  const { now } = page.forecast;
   return (
     <details class="in-figures">
       <summary>{say.inFigures}</summary>
@@ -44,22 +44,33 @@ export function DayTable({ page, from, to, columns }: DayTableProps): Html {
             {page.clock
               .days(from, to + 1)
               .slice(0, DAYS_SHOWN)
-              .map((day) => {
-                const end = day.start <= now && now < day.end ? now : day.end;
-                return (
-                  <tr key={day.date}>
-                    <th scope="row">{dayText(page.clock, day.start, now)}</th>
-                    {columns.map(({ key, read }) => (
-                      <td key={key} class="n">
-                        {read(end)}
-                      </td>
-                    ))}
-                  </tr>
-                );
-              })}
+              .map((day) => (
+                <InTurns key={day.date}>
+                  <DayRow page={page} day={day} columns={columns} />
+                </InTurns>
+              ))}
           </tbody>
         </table>
       </Scroll>
     </details>
+  );
+}
+
+interface DayRowProps extends Pick<DayTableProps, 'page' | 'columns'> {
+  day: WallDay;
+}
+
+function DayRow({ page, day, columns }: DayRowProps): Html {
+  const { now } = page.forecast;
+  const end = day.start <= now && now < day.end ? now : day.end;
+  return (
+    <tr>
+      <th scope="row">{dayText(page.clock, day.start, now)}</th>
+      {columns.map(({ key, read }) => (
+        <td key={key} class="n">
+          {read(end)}
+        </td>
+      ))}
+    </tr>
   );
 }

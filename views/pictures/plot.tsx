@@ -6,7 +6,7 @@
 import { scaleLinear } from 'd3-scale';
 import { area, curveLinear, curveStepAfter, line } from 'd3-shape';
 import type { ComponentChildren } from 'preact';
-import type { Html } from '../render.ts';
+import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import type { WallDay } from '../words/wall-clock.ts';
@@ -102,8 +102,23 @@ export function Curves({ plot, children }: { plot: Plot; children: ComponentChil
   );
 }
 
+interface CurveProps {
+  plot: Plot;
+  points: readonly Point[];
+  how: 'step' | 'line';
+  pen: string;
+}
+
 /** A curve of `Curves`. */
-export function Curve(props: { plot: Plot; points: readonly Point[]; how: 'step' | 'line'; pen: string }): Html | null {
+export function Curve(props: CurveProps): Html {
+  return (
+    <InTurns>
+      <CurvePath {...props} />
+    </InTurns>
+  );
+}
+
+function CurvePath(props: CurveProps): Html | null {
   const { plot, points, how, pen } = props;
   if (points.length < 2) return null;
   const [x, y] = squareOf(plot);

@@ -43,7 +43,17 @@ interface Spot {
   readonly y: number;
 }
 
-interface WaitsLayout {
+/** Data alone, as the layout that comes of it: it may be worked out in another thread. */
+export interface ToLayOut {
+  readonly sizes: readonly Sized[];
+  readonly lines: readonly WaitLine[];
+  /** Of the words at each line, zero for none. */
+  readonly wordsWidths: readonly number[];
+  /** Boxes side by side at most. */
+  readonly columns: number;
+}
+
+export interface WaitsLayout {
   readonly width: number;
   readonly height: number;
   readonly boxes: readonly PlacedBox[];
@@ -62,15 +72,12 @@ const SPACING = { rankdir: 'LR' as const, nodesep: 16, edgesep: 10, ranksep: 36,
 /**
  * From left to right what comes first before what waits for it, in as few crossings as the layered layout finds
  * (Sugiyama, Tagawa and Toda 1981, as the layout library has it), at most `columns` boxes side by side. The same boxes
- * and lines always give the same places. `wordsWidth`: of the words at a line, zero for none.
+ * and lines always give the same places. Some hundred milliseconds for 150 steps.
  */
-export function waitsLayout(
-  sizes: readonly Sized[],
-  lines: readonly WaitLine[],
-  wordsWidth: (line: WaitLine) => number,
-  columns: number,
-): WaitsLayout {
+export function waitsLayout({ sizes, lines, wordsWidths, columns }: ToLayOut): WaitsLayout {
   if (sizes.length === 0) return EMPTY;
+  const widths = new Map(lines.map((line, i) => [line, wordsWidths[i]!]));
+  const wordsWidth = (line: WaitLine): number => widths.get(line)!;
   const bandOf = bandsOf(sizes, lines, columns);
   const bands = Array.from({ length: Math.max(0, ...bandOf.values()) + 1 }, (_, band) =>
     bandLayout(

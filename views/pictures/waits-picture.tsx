@@ -3,7 +3,7 @@
  * sheet shows one of them. The chain that drives the date has double lines and a mark.
  */
 import type { ForecastStep } from '../../server/model/index.ts';
-import type { Html } from '../render.ts';
+import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { Scroll, stepName } from '../words/marks.tsx';
@@ -16,7 +16,9 @@ import {
   type Balloon as BalloonSpot,
   type PlacedLine,
   pathThrough,
+  type ToLayOut,
   UNITS_PER_REM,
+  type WaitsLayout,
   waitsLayout,
 } from './waits-layout.ts';
 import { type WireInRow, waitsLoom } from './waits-loom.ts';
@@ -45,13 +47,20 @@ interface PictureProps {
   shown: WaitsShown;
 }
 
-export function WaitsPicture({ page, shown }: PictureProps): Html {
+interface WithLayout {
+  /** Where the boxes of the wide picture lie; left out: worked out as it is drawn. */
+  layout: WaitsLayout | undefined;
+}
+
+export function WaitsPicture({ page, shown, layout }: PictureProps & WithLayout): Html {
   const marksOf = marksIn(page, shown);
   return (
     <>
       {shown.steps.length === 0 ? null : (
         <>
-          <WidePicture page={page} shown={shown} marksOf={marksOf} />
+          <InTurns>
+            <WidePicture page={page} shown={shown} marksOf={marksOf} layout={layout} />
+          </InTurns>
           <NarrowPicture page={page} shown={shown} marksOf={marksOf} />
         </>
       )}
@@ -83,18 +92,27 @@ interface OnePictureProps extends PictureProps {
   marksOf: MarksOf;
 }
 
-function WidePicture({ page, shown, marksOf }: OnePictureProps): Html {
-  const byId = new Map(shown.steps.map((step) => [step.id, step]));
-  const sizes = shown.steps.map((step) => ({
-    id: step.id,
-    width: BOX_WIDTH * UNITS_PER_REM,
-    height: boxHeight(marksOf(step)) * UNITS_PER_REM,
-  }));
-  const wordsWidth = ({ links }: WaitLine): number => {
-    const words = lineWords(links);
-    return words === '' ? 0 : Math.ceil((words.length * LETTER + 0.5) * UNITS_PER_REM);
+/** What the wide sheet has to lay out: a box for each step, and a line with the room for its words. */
+export function toLayOut(page: BuildPage, shown: WaitsShown): ToLayOut {
+  const marksOf = marksIn(page, shown);
+  return {
+    sizes: shown.steps.map((step) => ({
+      id: step.id,
+      width: BOX_WIDTH * UNITS_PER_REM,
+      height: boxHeight(marksOf(step)) * UNITS_PER_REM,
+    })),
+    lines: shown.lines,
+    wordsWidths: shown.lines.map(({ links }) => {
+      const words = lineWords(links);
+      return words === '' ? 0 : Math.ceil((words.length * LETTER + 0.5) * UNITS_PER_REM);
+    }),
+    columns: COLUMNS,
   };
-  const { width, height, boxes, lines, balloons } = waitsLayout(sizes, shown.lines, wordsWidth, COLUMNS);
+}
+
+function WidePicture({ page, shown, marksOf, layout }: OnePictureProps & WithLayout): Html {
+  const byId = new Map(shown.steps.map((step) => [step.id, step]));
+  const { width, height, boxes, lines, balloons } = layout ?? waitsLayout(toLayOut(page, shown));
   return (
     <div class="waits-wide">
       {width > SHEET_WIDTH * UNITS_PER_REM ? <p class="quiet small waits-hint">{say.scroll}</p> : null}
@@ -105,7 +123,9 @@ function WidePicture({ page, shown, marksOf }: OnePictureProps): Html {
             {[...lines]
               .sort((a, b) => Number(a.line.drives) - Number(b.line.drives))
               .map((one) => (
-                <Wire key={keyOf(one)} placed={one} />
+                <InTurns key={keyOf(one)}>
+                  <Wire placed={one} />
+                </InTurns>
               ))}
             {balloons.map((one) => (
               <Balloon key={`${one.step} ${one.x} ${one.y}`} page={page} balloon={one} />
@@ -119,7 +139,9 @@ function WidePicture({ page, shown, marksOf }: OnePictureProps): Html {
               width={rem(box.width)}
               height={rem(box.height)}
             >
-              <WaitBox page={page} step={byId.get(box.id)!} marks={marksOf(byId.get(box.id)!)} />
+              <InTurns>
+                <WaitBox page={page} step={byId.get(box.id)!} marks={marksOf(byId.get(box.id)!)} />
+              </InTurns>
             </foreignObject>
           ))}
           {lines.map((one) =>
@@ -190,13 +212,15 @@ function NarrowPicture({ page, shown, marksOf }: OnePictureProps): Html {
         <ol class="loom">
           {order.map((id, row) => (
             <li key={id}>
-              <Duct wires={rows[row]!} width={tracks * gap + 0.9} gap={gap} />
-              <WaitBox
-                page={page}
-                step={byId.get(id)!}
-                marks={marksOf(byId.get(id)!)}
-                words={wordsInto(page, shown.lines, id)}
-              />
+              <InTurns>
+                <Duct wires={rows[row]!} width={tracks * gap + 0.9} gap={gap} />
+                <WaitBox
+                  page={page}
+                  step={byId.get(id)!}
+                  marks={marksOf(byId.get(id)!)}
+                  words={wordsInto(page, shown.lines, id)}
+                />
+              </InTurns>
             </li>
           ))}
         </ol>

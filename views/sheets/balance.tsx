@@ -11,7 +11,7 @@ import { At, DimensionLine, Hatch } from '../pictures/drawing.tsx';
 import { PenKey } from '../pictures/pens.tsx';
 import { balanceHref, burnHref, numberOf, outText, stepHref } from '../pictures/picture-links.ts';
 import { valueAt } from '../pictures/plot.tsx';
-import type { Html } from '../render.ts';
+import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { stepName } from '../words/marks.tsx';
@@ -42,7 +42,9 @@ export function BalanceSheet({ page }: { page: BuildPage }): Html {
         .map(({ end, steps }) => (
           <section key={end} class="flow-picture" aria-labelledby={`chain-${end}`}>
             <h2 id={`chain-${end}`}>{say.chain(stepName(page.forecast, end))}</h2>
-            <Chain page={page} end={end} lines={steps} />
+            <InTurns>
+              <Chain page={page} end={end} lines={steps} />
+            </InTurns>
           </section>
         ))}
       <StatusLine page={page} current={null} linked={false} />
@@ -77,7 +79,9 @@ function Chain({ page, end, lines }: { page: BuildPage; end: string; lines: read
     <>
       <figure>
         <figcaption class="quiet small">{say.inUnitsOf(stepName(forecast, end))}</figcaption>
-        <BalancePicture page={page} lines={lines} feeds={feeds} />
+        <InTurns>
+          <BalancePicture page={page} lines={lines} feeds={feeds} />
+        </InTurns>
         <PenKey pens={['counted', 'scheduled']} />
         <ol class="balloon-list">
           {lines.map(({ step }) => (
@@ -88,8 +92,12 @@ function Chain({ page, end, lines }: { page: BuildPage; end: string; lines: read
           ))}
         </ol>
       </figure>
-      <Flow page={page} feeds={feeds} outs={OUTS_SHOWN} piles={PILES_SHOWN} />
-      <ChainTable page={page} lines={lines} />
+      <InTurns>
+        <Flow page={page} feeds={feeds} outs={OUTS_SHOWN} piles={PILES_SHOWN} />
+      </InTurns>
+      <InTurns>
+        <ChainTable page={page} lines={lines} />
+      </InTurns>
     </>
   );
 }
@@ -226,7 +234,9 @@ export function StatusLine({ page, current, linked }: StatusLineProps): Html | n
       </svg>
       <ol class="status-rows">
         {steps.map((row) => (
-          <StatusRow key={row.step} page={page} row={row} current={row.step === current} />
+          <InTurns key={row.step}>
+            <StatusRow page={page} row={row} current={row.step === current} />
+          </InTurns>
         ))}
       </ol>
     </section>

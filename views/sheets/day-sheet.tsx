@@ -11,7 +11,7 @@ import { DayLists, endWords, hazardsOf, spellWords, within } from '../paper/day-
 import { DayWork, machineName, type PaperProps, spansWords, titleOf } from '../paper/day-paper.tsx';
 import { People } from '../paper/whole-plan.tsx';
 import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
-import type { Html } from '../render.ts';
+import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { dayTexts } from '../texts/paper/day.ts';
 import type { BuildPage } from '../types.ts';
@@ -119,9 +119,11 @@ function DayTable({ page, day, label }: TableProps & { label: string }): Html {
               <th scope="row" class="time">
                 {page.clock.read(at).time}
               </th>
-              {columns.map((column) => (
-                <Cell key={column.key} page={page} day={day} column={column} marks={marks} row={row} />
-              ))}
+              <InTurns>
+                {columns.map((column) => (
+                  <Cell key={column.key} page={page} day={day} column={column} marks={marks} row={row} />
+                ))}
+              </InTurns>
             </tr>
           ))}
         </tbody>

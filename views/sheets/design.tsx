@@ -5,7 +5,7 @@ import { formulasHref } from '../formulas/formulas.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { UncheckedMark } from '../parts/unchecked.tsx';
-import type { Html } from '../render.ts';
+import { type Html, InTurns } from '../render.ts';
 import { formulaTexts } from '../texts/begin/formulas.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, EditList, OpenForm } from '../types.ts';
@@ -248,7 +248,9 @@ function Parts({ page, open, href }: PlaceProps): Html {
             {open?.list === 'parts' && open.key === part.id ? (
               <EditForm build={page.build} form={open} href={href} />
             ) : (
-              <PartCard page={page} name={part.name} id={part.id} part={computed.get(part.id)} href={href} />
+              <InTurns>
+                <PartCard page={page} name={part.name} id={part.id} part={computed.get(part.id)} href={href} />
+              </InTurns>
             )}
           </li>
         ))}

@@ -4,8 +4,9 @@ import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { stepHref, waitsHref } from '../pictures/picture-links.ts';
 import { leftText, roomOf } from '../pictures/waits-box.tsx';
 import { drivingSteps, type WaitsAsked, type WaitsShown, waitsShown } from '../pictures/waits-facts.ts';
+import type { WaitsLayout } from '../pictures/waits-layout.ts';
 import { WaitsKey, WaitsPicture } from '../pictures/waits-picture.tsx';
-import type { Html } from '../render.ts';
+import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { Scroll, stepName } from '../words/marks.tsx';
@@ -17,6 +18,8 @@ const FEWEST_TO_CHOOSE = 4;
 interface WaitsProps {
   page: BuildPage;
   asked: WaitsAsked;
+  /** Where the boxes of the wide picture lie; left out: worked out as it is drawn. */
+  layout?: WaitsLayout;
 }
 
 export function WaitsPage(props: WaitsProps): Html {
@@ -27,7 +30,7 @@ export function WaitsPage(props: WaitsProps): Html {
   );
 }
 
-export function WaitsSheet({ page, asked }: WaitsProps): Html {
+export function WaitsSheet({ page, asked, layout }: WaitsProps): Html {
   const { steps } = page.forecast;
   const shown = waitsShown(page.forecast, asked);
   return (
@@ -40,7 +43,7 @@ export function WaitsSheet({ page, asked }: WaitsProps): Html {
         <>
           <p class="quiet">{noteOf(page, shown, asked)}</p>
           <Choice page={page} shown={shown} asked={asked} />
-          <WaitsPicture page={page} shown={shown} />
+          <WaitsPicture page={page} shown={shown} layout={layout} />
           <WaitsKey />
           <WaitsTable page={page} />
         </>
@@ -140,7 +143,9 @@ function WaitsTable({ page }: { page: BuildPage }): Html {
           </thead>
           <tbody>
             {page.forecast.steps.map((step) => (
-              <Row key={step.id} page={page} step={step} drives={driving.has(step.id)} />
+              <InTurns key={step.id}>
+                <Row page={page} step={step} drives={driving.has(step.id)} />
+              </InTurns>
             ))}
           </tbody>
         </table>

@@ -111,7 +111,7 @@ function registerJoin(app: FastifyInstance, ways: WaysIn): void {
       code: textOf(request.body, 'code'),
       name: textOf(request.body, 'name').replace(/\s+/g, ' ').trim(),
     };
-    const again = (status: number, problem: string): string => {
+    const again = (status: number, problem: string): Promise<string> => {
       reply.code(status);
       return sendPage(reply, JoinPage({ problem, typed }));
     };
@@ -149,7 +149,7 @@ function joinWords(refusal: JoinRefusal, name: string): string {
 }
 
 function registerHelpers(app: FastifyInstance, web: Web, ways: WaysIn): void {
-  const show = (request: BuildRequest, reply: FastifyReply, open: OpenCode | null): string => {
+  const show = (request: BuildRequest, reply: FastifyReply, open: OpenCode | null): Promise<string> => {
     const { id } = request.params;
     const { build } = found(web, id);
     const clock = wallClock(build.zone);

@@ -37,7 +37,7 @@ function stop(planner: Planner, id: string, { job }: { job?: unknown }): string 
   return there !== undefined && planner.stop(there.job) ? null : texts.atWork.gone;
 }
 
-function show(web: Web, request: WorkRequest, reply: FastifyReply, problem: string | null): string {
+function show(web: Web, request: WorkRequest, reply: FastifyReply, problem: string | null): Promise<string> {
   const { id } = foundIn(web, request.params.id).build;
   return sendFragment(reply, AtWork({ build: id, work: shownWork(web.planner, id), problem }));
 }

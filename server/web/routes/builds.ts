@@ -105,7 +105,7 @@ function isOwnPath(path: unknown): path is string {
   return typeof path === 'string' && /^\/(?![/\\])[\w/?=&.#-]*$/.test(path);
 }
 
-function show(web: Web, request: FastifyRequest, reply: FastifyReply, props: Partial<BuildsProps>): string {
+function show(web: Web, request: FastifyRequest, reply: FastifyReply, props: Partial<BuildsProps>): Promise<string> {
   const builds = web.planner.builds().map(({ id, name, event, zone, entries }) => {
     return {
       id,

@@ -97,7 +97,7 @@ function show(
   request: BuildRequest,
   reply: FastifyReply,
   made: NewAddress | null,
-): string {
+): Promise<string> {
   const { build } = foundIn(web, request.params.id);
   const clock = wallClock(build.zone);
   return sendPage(

@@ -109,7 +109,7 @@ function answer(
   editable: EditablePage,
   page: BuildPage,
   open: OpenForm | null,
-): string {
+): Promise<string> {
   const sheets = { sheet: () => editable.sheet({ page, open }), page: () => editable.page({ page, open }) };
   return open === null
     ? sendCommonSheet(web, request, reply, page, sheets)
@@ -205,7 +205,7 @@ function refuse(
   form: OpenForm,
   action: string,
   problems: readonly Problem[],
-): string {
+): Promise<string> {
   reply.code(statusOf(problems));
   const conflict = problems.some((it) => it.code === 'conflict' && it.field === 'revision');
   const said = problems.map((it) => (conflict && it.code === 'conflict' ? conflictProblem(it, page) : it));

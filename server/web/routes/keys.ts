@@ -36,7 +36,7 @@ export function registerKeys(app: FastifyInstance, web: Web, parts: KeyParts): v
       return reply.redirect(keysHref(id), 303);
     }
     const name = typeof typed === 'string' ? typed.replace(/\s+/g, ' ').trim() : '';
-    const refuse = (problem: string): string => {
+    const refuse = (problem: string): Promise<string> => {
       reply.code(422);
       return show(web, parts, request, reply, { typed: name, problem });
     };

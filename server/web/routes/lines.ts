@@ -97,12 +97,12 @@ function tooMuch(text: string): Problem | null {
   return typed.length > MOST_LINES ? problem('too-large', 'lines', typed.length, say.tooMany(MOST_LINES)) : null;
 }
 
-function refuse(web: Web, request: LinesRequest, reply: FastifyReply, page: BuildPage, shown: Shown): string {
+function refuse(web: Web, request: LinesRequest, reply: FastifyReply, page: BuildPage, shown: Shown): Promise<string> {
   reply.code(statusOf(shown.problems));
   return show(web, request, reply, page, shown);
 }
 
-function show(web: Web, request: LinesRequest, reply: FastifyReply, page: BuildPage, shown: Shown): string {
+function show(web: Web, request: LinesRequest, reply: FastifyReply, page: BuildPage, shown: Shown): Promise<string> {
   const made = applyChanges(page.build, shown.read?.changes ?? []);
   const offers = offersFor(made.ok ? made.value : page.build, web.planner.figures()).length;
   return sendSheet(

@@ -8,7 +8,8 @@ import { screenHref } from '../../../views/links.ts';
 import { NowPage, NowSheet } from '../../../views/now/now.tsx';
 import { PassedDayPage, PassedDaySheet } from '../../../views/paper/passed-day.tsx';
 import { WholePlanPage, WholePlanSheet } from '../../../views/paper/whole-plan.tsx';
-import type { WaitsAsked } from '../../../views/pictures/waits-facts.ts';
+import { type WaitsAsked, waitsShown } from '../../../views/pictures/waits-facts.ts';
+import { toLayOut } from '../../../views/pictures/waits-picture.tsx';
 import { BalancePage, BalanceSheet } from '../../../views/sheets/balance.tsx';
 import { BurnPage, BurnSheet, StepPage, StepSheet } from '../../../views/sheets/burn-down.tsx';
 import { CountdownPage, CountdownSheet } from '../../../views/sheets/countdown.tsx';
@@ -75,9 +76,10 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
   app.get('/b/:id/waits', async (request: WaitsRequest, reply) => {
     const page = await pageOf(web, request, request.params.id);
     const asked = waitsAsked(page, request.query);
+    const layout = () => web.layouts.of(toLayOut(page, waitsShown(page.forecast, asked)));
     return sendCommonSheet(web, request, reply, page, {
-      sheet: () => WaitsSheet({ page, asked }),
-      page: () => WaitsPage({ page, asked }),
+      sheet: async () => WaitsSheet({ page, asked, layout: await layout() }),
+      page: async () => WaitsPage({ page, asked, layout: await layout() }),
     });
   });
 
@@ -152,7 +154,13 @@ function personIn({ build }: BuildPage, person: string | undefined): string | nu
 }
 
 /** What was told on a day that has passed since the build began; a 404 refusal for any other. */
-function showPassed(web: Web, request: FastifyRequest, reply: FastifyReply, page: BuildPage, date: string): string {
+function showPassed(
+  web: Web,
+  request: FastifyRequest,
+  reply: FastifyReply,
+  page: BuildPage,
+  date: string,
+): Promise<string> {
   const log = standingEntries(web.planner.log(page.build.id));
   const moments = log.map((entry) => ({ entry, at: minutesOf(entry.at) }));
   const begun = page.forecast.start ?? page.forecast.now;

@@ -179,12 +179,8 @@ describe('the boxes of the wide sheet', () => {
   const size = (id: string) => ({ id, width: 160, height: 80 });
   const layoutOf = (forecast: Forecast) => {
     const { steps, lines } = waitsShown(forecast, ALL);
-    return waitsLayout(
-      steps.map(({ id }) => size(id)),
-      lines,
-      () => 0,
-      3,
-    );
+    const sizes = steps.map(({ id }) => size(id));
+    return waitsLayout({ sizes, lines, wordsWidths: lines.map(() => 0), columns: 3 });
   };
   const layouts = new Map(FORECASTS.map((forecast) => [forecast, layoutOf(forecast)]));
   const placed = (forecast: Forecast) => layouts.get(forecast)!;

@@ -16,7 +16,7 @@ function shelf() {
   const rendered = createRendered({ onChange });
   const made: string[] = [];
   const ask = (address: string, page = PAGE, text = address) =>
-    rendered.of(page, address, () => {
+    rendered.of(page, address, async () => {
       made.push(address);
       return text;
     });
@@ -24,18 +24,18 @@ function shelf() {
   return { ask, made, change };
 }
 
-test('a sheet of a state is made once for all who ask, until its build changes', () => {
+test('a sheet of a state is made once for all who ask, until its build changes', async () => {
   const { ask, made, change } = shelf();
-  for (let n = 0; n < 50; n++) expect(ask('sheet /b/wall')).toBe('sheet /b/wall');
+  for (let n = 0; n < 50; n++) expect(await ask('sheet /b/wall')).toBe('sheet /b/wall');
   expect(made).toHaveLength(1);
   change('other');
-  ask('sheet /b/wall');
+  await ask('sheet /b/wall');
   expect(made).toHaveLength(1);
   change('wall', 'work');
-  ask('sheet /b/wall');
+  await ask('sheet /b/wall');
   expect(made).toHaveLength(1);
   change('wall');
-  ask('sheet /b/wall');
+  await ask('sheet /b/wall');
   expect(made).toHaveLength(2);
 });
 
@@ -44,17 +44,28 @@ test.each<[string, string, Partial<BuildPage>]>([
   ['another state', 'sheet /b/wall', { seen: '1.1.5' }],
   ['numbers that have become old', 'sheet /b/wall', { stale: true, behind: { edits: 0, entries: 1 } }],
   ['another light', 'sheet /b/wall', { light: 'slate' as never }],
-])('it is made for itself of %s', (_, address, changes) => {
+])('it is made for itself of %s', async (_, address, changes) => {
   const { ask, made } = shelf();
-  ask('sheet /b/wall');
-  ask(address, { ...PAGE, ...changes });
+  await ask('sheet /b/wall');
+  await ask(address, { ...PAGE, ...changes });
   expect(made).toHaveLength(2);
 });
 
-test('the oldest go where there are too many', () => {
+test('what is being made is made once for all who ask meanwhile, and not kept where its build changes', async () => {
+  const { ask, made, change } = shelf();
+  expect(await Promise.all([ask('sheet /b/wall'), ask('sheet /b/wall')])).toEqual(['sheet /b/wall', 'sheet /b/wall']);
+  expect(made).toHaveLength(1);
+  const old = ask('page /b/wall', PAGE, 'old');
+  change('wall');
+  expect(await ask('page /b/wall', PAGE, 'new')).toBe('new');
+  expect(await old).toBe('old');
+  expect(await ask('page /b/wall')).toBe('new');
+});
+
+test('the oldest go where there are too many', async () => {
   const { ask, made } = shelf();
   const large = 'x'.repeat(8_000_000);
-  for (const name of ['a', 'b', 'c', 'c', 'b', 'a']) ask(name, PAGE, large);
+  for (const name of ['a', 'b', 'c', 'c', 'b', 'a']) await ask(name, PAGE, large);
   expect(made).toEqual(['a', 'b', 'c', 'a']);
 });
 

@@ -1,0 +1,26 @@
+import { expect, test } from 'vitest';
+import { createLayouts } from '../../../server/web/layouts.ts';
+import { type ToLayOut, waitsLayout } from '../../../views/pictures/waits-layout.ts';
+
+const LINK = { step: 'step 0', type: 'units' };
+
+/** A chain with a branch at each third step. */
+function chain(steps: number): ToLayOut {
+  const sizes = Array.from({ length: steps }, (_, i) => ({ id: `step-${i}`, width: 160, height: 80 }));
+  const lines = sizes.slice(1).map(({ id }, i) => ({
+    from: `step-${i % 3 === 2 ? i - 1 : i}`,
+    to: id,
+    links: [LINK as never],
+    drives: i % 2 === 0,
+  }));
+  return { sizes, lines, wordsWidths: lines.map((_, i) => (i % 4) * 20), columns: 5 };
+}
+
+test('a picture lies the same whether it is laid out here or, where it is large, in a thread', async () => {
+  const layouts = createLayouts();
+  try {
+    for (const steps of [5, 60]) expect(await layouts.of(chain(steps))).toEqual(waitsLayout(chain(steps)));
+  } finally {
+    await layouts.close();
+  }
+});
