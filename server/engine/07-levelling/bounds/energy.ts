@@ -184,30 +184,100 @@ function openBefore({ opens, closes, openBefore }: Calendar, t: Instant): Minute
  * limits. More needed than offered: that cannot be. O(jobs log jobs) and at most 96 by 96 windows.
  */
 export function tightestWindow({ jobs, offer }: Group, { early, late }: Limits): Window | null {
+  const begins = beginsOf(jobs, early);
+  const latest = new Float64Array(jobs.length);
+  for (let i = 0; i < jobs.length; i++) latest[i] = late[jobs[i]!.last]!;
+  const { starts } = begins;
+  const ends = sample(latest.slice());
+  const offered = ends.map((end) => offer.before(end));
+  const needed = neededIn(jobs, begins, latest, ends);
   let best: Window | null = null;
   let bestExcess = Number.NEGATIVE_INFINITY;
-  const byEnd = jobs
-    .map(({ first, last, minutes }) => ({ head: early[first]!, end: late[last]!, minutes }))
-    .sort((a, b) => a.end - b.end);
-  const ends = sample(byEnd.map(({ end }) => end)).map((end) => ({ end, offered: offer.before(end) }));
-  for (const start of sample(byEnd.map(({ head }) => head))) {
+  starts.forEach((start, s) => {
     const offeredBefore = offer.before(start);
-    let needed = 0;
-    let i = 0;
-    for (const { end, offered } of ends) {
-      for (; i < byEnd.length && byEnd[i]!.end <= end; i++) if (byEnd[i]!.head >= start) needed += byEnd[i]!.minutes;
-      if (needed === 0) continue;
-      const offeredMinutes = Math.max(0, offered - offeredBefore);
-      if (needed - offeredMinutes <= bestExcess) continue;
-      bestExcess = needed - offeredMinutes;
-      best = { start, end: Math.max(start, end), neededMinutes: needed, offeredMinutes };
+    for (let e = 0; e < ends.length; e++) {
+      const neededMinutes = needed[s * ends.length + e]!;
+      if (neededMinutes === 0) continue;
+      const offeredMinutes = Math.max(0, offered[e]! - offeredBefore);
+      if (neededMinutes - offeredMinutes <= bestExcess) continue;
+      bestExcess = neededMinutes - offeredMinutes;
+      best = { start, end: Math.max(start, ends[e]!), neededMinutes, offeredMinutes };
     }
-  }
+  });
   return best;
 }
 
-function sample(values: readonly number[]): number[] {
-  const distinct = [...new Set(values)].sort((a, b) => a - b);
+/**
+ * The minutes of all jobs that begin at a start or later and end by an end, for each of the starts and each of the ends
+ * (start by start): each job is put down once, and what is put down is added up over later starts and earlier ends. The
+ * first of the starts is before all jobs.
+ */
+function neededIn(
+  jobs: readonly Job[],
+  { starts, startOf }: Begins,
+  latest: Float64Array,
+  ends: readonly Instant[],
+): Float64Array {
+  const width = ends.length;
+  const needed = new Float64Array(starts.length * width);
+  for (let i = 0; i < jobs.length; i++) {
+    const end = countUpTo(ends, latest[i]! - 1);
+    if (end < width) needed[startOf[i]! * width + end]! += jobs[i]!.minutes;
+  }
+  for (let s = starts.length - 1; s >= 0; s--) {
+    let byThen = 0;
+    for (let e = 0; e < width; e++) {
+      byThen += needed[s * width + e]!;
+      needed[s * width + e] = byThen + (s + 1 < starts.length ? needed[(s + 1) * width + e]! : 0);
+    }
+  }
+  return needed;
+}
+
+/** When the jobs of a group can begin. */
+interface Begins {
+  readonly early: Float64Array;
+  /** The first instant of windows. */
+  readonly starts: readonly Instant[];
+  /** By job, the last of these that is not after its begin. */
+  readonly startOf: Int32Array;
+}
+
+const known = new WeakMap<readonly Job[], Begins>();
+
+/** The begins of jobs, kept as long as they are asked for by the same limits. */
+function beginsOf(jobs: readonly Job[], early: Float64Array): Begins {
+  const there = known.get(jobs);
+  if (there?.early === early) return there;
+  const heads = new Float64Array(jobs.length);
+  for (let i = 0; i < jobs.length; i++) heads[i] = early[jobs[i]!.first]!;
+  const starts = sample(heads.slice());
+  const startOf = new Int32Array(jobs.length);
+  for (let i = 0; i < jobs.length; i++) startOf[i] = countUpTo(starts, heads[i]!) - 1;
+  const begins = { early, starts, startOf };
+  known.set(jobs, begins);
+  return begins;
+}
+
+/** How many of these instants, which rise, are not after another. */
+function countUpTo(instants: readonly Instant[], instant: Instant): number {
+  let [low, high] = [0, instants.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (instants[middle]! <= instant) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+/**
+ * Instants that differ, rising: all of them, or 96 spread over them, the first and the last among these. Sorts
+ * `values`.
+ */
+function sample(values: Float64Array): Instant[] {
+  values.sort();
+  const distinct: Instant[] = [];
+  for (let i = 0; i < values.length; i++) if (i === 0 || values[i] !== values[i - 1]) distinct.push(values[i]!);
   if (distinct.length <= MOST_ENDS) return distinct;
   return Array.from(
     { length: MOST_ENDS },

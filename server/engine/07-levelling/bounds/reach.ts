@@ -27,8 +27,7 @@ export function reachOf(
 ): Reach {
   const { starts, finishes, phaseStarts, phaseFinishes } = instance;
   const before = [starts, finishes, phaseStarts, phaseFinishes].map((times) => times.slice());
-  if (order.length < instance.lots) holdNothing(instance, order);
-  for (const lot of order) reachLot(instance, lot, notBefore);
+  reachHere(instance, notBefore, order);
   const reach = {
     starts: starts.slice(),
     finishes: finishes.slice(),
@@ -40,6 +39,12 @@ export function reachOf(
     times.set(before[i]!);
   });
   return reach;
+}
+
+/** The same, written into the instance's own times. */
+export function reachHere(instance: Instance, notBefore: Int32Array | null, order: Int32Array): void {
+  if (order.length < instance.lots) holdNothing(instance, order);
+  for (let k = 0; k < order.length; k++) reachLot(instance, order[k]!, notBefore);
 }
 
 function holdNothing({ lots, starts, finishes }: Instance, order: Int32Array): void {

@@ -3,14 +3,14 @@ import { addOpenMinutes, LONG_AGO, subtractOpenMinutes } from '../../calendar/in
 import type { Instant } from '../../types.ts';
 import type { Compiled } from '../generate/compiled.ts';
 import { dependencyOrderOf } from '../generate/orders.ts';
-import { instants } from '../generate/schedule.ts';
 import { FREE } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { type Group, type Job, type Limits, tightestWindow } from './energy.ts';
-import { reachOf } from './reach.ts';
+import { reachHere, reachOf } from './reach.ts';
 
 /** Lots of a work whose pairs are looked at, at most: some tens of milliseconds. */
 const MOST_LOTS = 60;
+const TIMES = ['starts', 'finishes', 'phaseStarts', 'phaseFinishes'] as const;
 /** Times that limits are drawn closer and passed on through the links, at most. */
 const ROUNDS = 6;
 
@@ -22,6 +22,8 @@ export class Supposed {
   private readonly early: Float64Array;
   private readonly backwards: Int32Array;
   private readonly onSite: Int32Array;
+  /** The mirror with times and begins of its own, written anew for each end that is supposed. */
+  private readonly mirror: Instance;
 
   constructor(
     private readonly compiled: Compiled,
@@ -31,6 +33,14 @@ export class Supposed {
     this.early = timesOf(forward, reachOf(forward).phaseStarts);
     this.onSite = Int32Array.from(compiled.work.lots, (lot) => (lot.onSite ? 1 : 0));
     this.backwards = dependencyOrderOf(mirrored).filter((lot) => this.onSite[lot] === 0);
+    this.mirror = {
+      ...mirrored,
+      earliest: new Int32Array(mirrored.lots),
+      starts: mirrored.starts.slice(),
+      finishes: mirrored.finishes.slice(),
+      phaseStarts: mirrored.phaseStarts.slice(),
+      phaseFinishes: mirrored.phaseFinishes.slice(),
+    };
     const isSmall = compiled.work.lots.length <= MOST_LOTS;
     this.oneByOne = groups.filter(({ oneByOne, jobs }) => isSmall && oneByOne !== null && jobs.length > 1);
   }
@@ -84,22 +94,25 @@ export class Supposed {
 
   /** Work on site is left out: where it finds no hour at all, the workshop is ready all the same. */
   private closer(readyAt: Instant, notBefore: Int32Array | null, notAfter: Int32Array | null): Limits {
+    const { mirror } = this;
     const { forward, mirrored } = this.compiled;
-    const from = Math.floor((-readyAt - mirrored.origin) / mirrored.tick);
-    const earliest = new Int32Array(mirrored.lots).fill(from);
-    const reach = reachOf({ ...mirrored, earliest }, notAfter, this.backwards);
+    mirror.earliest.fill(Math.floor((-readyAt - mirrored.origin) / mirrored.tick));
+    // What is under way is known from the times of the last pass alone.
+    for (const times of TIMES) mirror[times].set(mirrored[times]);
+    reachHere(mirror, notAfter, this.backwards);
     return {
       early: notBefore === null ? this.early : timesOf(forward, reachOf(forward, notBefore).phaseStarts),
-      late: timesOf(mirrored, reach.phaseStarts),
+      late: timesOf(mirrored, mirror.phaseStarts),
     };
   }
 }
 
 /** Times of an instance as instants. */
 function timesOf(instance: Instance, times: Int32Array): Float64Array {
-  const time = instants(instance);
+  const { origin, tick } = instance;
+  const sign = instance.mirrored ? -1 : 1;
   const found = new Float64Array(times.length);
-  for (let i = 0; i < times.length; i++) found[i] = time(times[i]!);
+  for (let i = 0; i < times.length; i++) found[i] = sign * (origin + times[i]! * tick);
   return found;
 }
 

@@ -7,7 +7,7 @@ import { generateSerial } from '../generate/generate.ts';
 import { dependencyOrderOf, keepLinks, pinnedFirst, unlimitedTimes } from '../generate/orders.ts';
 import { scheduleOf } from '../generate/schedule.ts';
 import { crewAmong } from '../instance/crews.ts';
-import { compareCriteria, Objective } from '../search/objective.ts';
+import { compareCriteria, objectiveOf } from '../search/objective.ts';
 
 /**
  * What stood on the sheets before, keyed by lot id: when each lot was to start, and when and by whom its phases.
@@ -186,8 +186,8 @@ function inOrder(compiled: Compiled, activityList: Int32Array): Plan {
 
 /** The plan without the choices that win it nothing. */
 function needed(compiled: Compiled, plan: Plan): Plan {
-  const { work, forward } = compiled;
-  const objective = new Objective(work, forward);
+  const { forward } = compiled;
+  const objective = objectiveOf(compiled);
   const isAsGood = (choices: Choices) => {
     choose(forward, choices);
     const criteria = objective.criteria(generateSerial(forward, choices.activityList), plan.criteria);
@@ -227,11 +227,11 @@ function previousChoices(
 }
 
 function planOf(compiled: Compiled, choices: Choices, graceMinutes: number): Plan {
-  const { work, forward } = compiled;
+  const { forward } = compiled;
   forward.graceMinutes = graceMinutes;
   choose(forward, choices);
   const latest = generateSerial(forward, choices.activityList);
-  const criteria = new Objective(work, forward).criteria(latest);
+  const criteria = objectiveOf(compiled).criteria(latest);
   return { choices, schedule: scheduleOf(compiled, forward, choices.activityList), criteria, graceMinutes };
 }
 

@@ -5,7 +5,7 @@ import type { Compiled } from '../generate/compiled.ts';
 import { generateSerial } from '../generate/generate.ts';
 import { FREE } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
-import { compareCriteria, Objective } from './objective.ts';
+import { compareCriteria, type Objective, objectiveOf } from './objective.ts';
 import type { Budget } from './passes.ts';
 
 /** What the search found; `schedules`: passes of the generator spent. */
@@ -63,7 +63,7 @@ class HandsSearch {
     private readonly onBetter: (found: Choices, schedules: number) => void,
   ) {
     this.instance = compiled.forward;
-    this.objective = new Objective(compiled.work, this.instance);
+    this.objective = objectiveOf(compiled);
     for (let l = 0; l < this.instance.lots; l++) this.collect(l);
     this.now = unchosen(this.instance, activityList.slice());
     this.last = unchosen(this.instance, activityList.slice());

@@ -1,6 +1,7 @@
 /** Which of two schedules is better. */
 import { intersectionOf, openMinutesBetween } from '../../calendar/index.ts';
 import type { Calendar, Lot, Work } from '../../types.ts';
+import type { Compiled } from '../generate/compiled.ts';
 import { instants } from '../generate/schedule.ts';
 import { FREE, HANDS, RUN } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
@@ -39,7 +40,7 @@ export class Objective {
     this.workshop = Uint8Array.from(work.lots, (lot) => (lot.onSite ? 0 : 1));
     this.pinned = Int32Array.from(work.lots, (lot) => lot.pinnedStart ?? FREE);
     this.deadline = Int32Array.from(work.lots, (lot) => lot.deadline);
-    const able = new Set(work.lots.flatMap(ableFor));
+    const able = ableIn(work.lots);
     this.persons = [...work.resources.keys()].filter((r) => able.has(r) && work.resources[r]!.kind === 'person');
     this.nights = work.resources.map(({ open }, r) =>
       work.nights !== undefined && able.has(r) ? intersectionOf([open, work.nights]) : null,
@@ -121,9 +122,24 @@ export class Objective {
   }
 }
 
-/** Who may do some phase of the lot. */
-function ableFor({ phases }: Lot): readonly number[] {
-  return phases.flatMap((phase) => ('eligible' in phase ? phase.eligible : []));
+const known = new WeakMap<Instance, Objective>();
+
+/** The judge of a work's forward instance, made once for it. */
+export function objectiveOf({ work, forward }: Pick<Compiled, 'work' | 'forward'>): Objective {
+  const there = known.get(forward);
+  if (there !== undefined) return there;
+  const made = new Objective(work, forward);
+  known.set(forward, made);
+  return made;
+}
+
+/** Who may do some phase of the lots. */
+function ableIn(lots: readonly Lot[]): Set<number> {
+  const able = new Set<number>();
+  for (const { phases } of lots) {
+    for (const phase of phases) if ('eligible' in phase) for (const person of phase.eligible) able.add(person);
+  }
+  return able;
 }
 
 /** Below zero when a is the better one; criteria in order. */

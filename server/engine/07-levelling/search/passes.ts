@@ -4,7 +4,7 @@ import type { Compiled } from '../generate/compiled.ts';
 import { generateSerial } from '../generate/generate.ts';
 import { Sorter, unlimitedTimes } from '../generate/orders.ts';
 import type { Instance } from '../instance/instance.ts';
-import { compareCriteria, Objective } from './objective.ts';
+import { compareCriteria, type Objective, objectiveOf } from './objective.ts';
 
 /** Passes spent on the later criteria although no schedule can be ready earlier. */
 const POLISH = 200;
@@ -70,7 +70,7 @@ export class Passes {
     const lots = compiled.forward.lots;
     this.lots = lots;
     this.now = compiled.forward.isTextbook ? 0 : compiled.work.now;
-    this.objective = new Objective(compiled.work, this.forward);
+    this.objective = objectiveOf(compiled);
     this.sorter = new Sorter(lots);
     this.scratch = new Int32Array(lots);
     this.bestOrder = new Int32Array(lots);

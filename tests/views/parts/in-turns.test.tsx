@@ -1,4 +1,3 @@
-import { h } from 'preact';
 import { expect, test } from 'vitest';
 import { fragmentInTurns, type Html, InTurns, renderFragment } from '../../../views/render.ts';
 
@@ -6,20 +5,46 @@ import { fragmentInTurns, type Html, InTurns, renderFragment } from '../../../vi
 function Slow({ n }: { n: number }): Html {
   const until = performance.now() + 5;
   while (performance.now() < until);
-  return h('li', { value: n }, `row ${n} & more`);
+  return <li value={n}>{`row ${n} & more`}</li>;
 }
 
-const rows = (count: number) => Array.from({ length: count }, (_, n) => h(InTurns, { key: n }, h(Slow, { n })));
-const part = (child: Html) => h(InTurns, null, child);
-const sheet = (count: number): Html =>
-  h(
-    'main',
-    null,
-    h('ol', null, rows(count)),
-    part(h('section', null, h('ol', null, rows(count)), 'the end')),
-    h('svg', null, part(h('path', { strokeWidth: 2, d: 'M0 0' } as object))),
-    h('select', { value: 'b' }, part(h('option', { value: 'b' }, 'B'))),
+function Rows({ count }: { count: number }): Html {
+  return (
+    <ol>
+      {Array.from({ length: count }, (_, n) => n).map((n) => (
+        <InTurns key={n}>
+          <Slow n={n} />
+        </InTurns>
+      ))}
+    </ol>
   );
+}
+
+function Sheet({ count }: { count: number }): Html {
+  return (
+    <main>
+      <Rows count={count} />
+      <InTurns>
+        <section>
+          <Rows count={count} />
+          the end
+        </section>
+      </InTurns>
+      <svg aria-hidden="true">
+        <InTurns>
+          <path strokeWidth={2} d="M0 0" />
+        </InTurns>
+      </svg>
+      <select value="b">
+        <InTurns>
+          <option value="b">B</option>
+        </InTurns>
+      </select>
+    </main>
+  );
+}
+
+const sheet = (count: number): Html => <Sheet count={count} />;
 
 test('a sheet drawn in turns is the text that it is when it is drawn at once', async () => {
   const text = await fragmentInTurns(sheet(6));
@@ -46,6 +71,13 @@ test('what goes wrong in a later turn is thrown to whoever asked', async () => {
   const Wrong = (): Html => {
     throw new Error('no such step');
   };
-  const wrong = h('main', null, rows(3), part(h(Wrong, null)));
+  const wrong = (
+    <main>
+      <Rows count={3} />
+      <InTurns>
+        <Wrong />
+      </InTurns>
+    </main>
+  );
   await expect(fragmentInTurns(wrong)).rejects.toThrow('no such step');
 });
