@@ -45,8 +45,17 @@ export function InTurns({ children }: { children: ComponentChildren }): Html {
   return h(Fragment, null, h(Turn, null), children);
 }
 
-/** The turn of all drawing under way; `over`: until others have had theirs. `isShared`: false while a page waits for none. */
-const turn: { begun: number; over: Promise<void> | null; isShared: boolean } = { begun: 0, over: null, isShared: true };
+interface DrawingTurn {
+  /** Milliseconds since some instant. */
+  begun: number;
+  /** Until others have had their turn, after it. */
+  over: Promise<void> | null;
+  /** False while something is drawn at once. */
+  isShared: boolean;
+}
+
+/** The turn of all drawing that is under way. */
+const turn: DrawingTurn = { begun: 0, over: null, isShared: true };
 
 /** The renderer waits for a promise that is thrown, and draws what is around it from there on. */
 function Turn(): null {

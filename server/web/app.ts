@@ -20,7 +20,7 @@ import { registerCompression } from './compress.ts';
 import { FORM_LIMIT_BYTES, refusalOf, UnderWay } from './errors.ts';
 import { headersOf } from './headers.ts';
 import { inLanguage, languageOf, registerLanguage } from './language.ts';
-import { createLayouts } from './layouts.ts';
+import { createLayouts } from './layouts/layouts.ts';
 import { createRendered } from './rendered.ts';
 import { registerAfter } from './routes/after.ts';
 import { registerApi } from './routes/api.ts';

@@ -9,7 +9,7 @@ import type { BuildFile, NewLogEntry, Problem } from '../model/index.ts';
 import type { Planner, Snapshot } from '../planner/types.ts';
 import { Refusal, UnderWay } from './errors.ts';
 import { VARY } from './language.ts';
-import type { Layouts } from './layouts.ts';
+import type { Layouts } from './layouts/layouts.ts';
 import type { Rendered } from './rendered.ts';
 import { wallClock } from './wall-clock.ts';
 

@@ -209,11 +209,11 @@ async function stateOf(web: Web, counting: Counting, request: BuildRequest): Pro
 const OPEN_ORDERS: ReadonlySet<ForecastOrder['state']> = new Set(['to-order', 'late'] as const);
 
 function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep {
-  const { steps: all, lots } = forecast;
+  const { steps: all } = forecast;
   const machine = step.runMinutesPerLot === null ? null : step.machine;
   const order = forecast.orders.find((it) => it.step === step.id && OPEN_ORDERS.has(it.state));
   // What has to dry first makes nothing ready by being counted.
-  const dries = lots.some((lot) => lot.step === step.id && lot.placements.at(-1)?.kind === 'wait');
+  const dries = dryingIn(forecast).has(step.id);
   const nameOfStep = (id: string): string => all.find((one) => one.id === id)?.name ?? id;
   return {
     id: step.id,
@@ -241,6 +241,18 @@ function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep
     parts: step.partsIn.map((part) => ({ ...part, name: nameOfStep(part.step) })),
     sendsBack: step.sendsBack.map((back) => ({ ...back, name: nameOfStep(back.step) })),
   };
+}
+
+const drying = new WeakMap<Forecast, ReadonlySet<string>>();
+
+/** Steps some of whose lots end with a wait; looked for once in each forecast. */
+function dryingIn(forecast: Forecast): ReadonlySet<string> {
+  const known = drying.get(forecast);
+  if (known !== undefined) return known;
+  const found = new Set<string>();
+  for (const { step, placements } of forecast.lots) if (placements.at(-1)?.kind === 'wait') found.add(step);
+  drying.set(forecast, found);
+  return found;
 }
 
 function uncheckedOf({ part }: ForecastStep, { parts }: Forecast): Pick<CountStep, 'unchecked'> {

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { createLayouts } from '../../../server/web/layouts.ts';
+import { createLayouts } from '../../../server/web/layouts/layouts.ts';
 import { type ToLayOut, waitsLayout } from '../../../views/pictures/waits-layout.ts';
 
 const LINK = { step: 'step 0', type: 'units' };
