@@ -27,8 +27,9 @@ export interface LaidOut {
 const FEWEST_BOXES = 40;
 const IDLE_MILLISECONDS = 60_000;
 const here = import.meta.url;
-const isSource = here.endsWith('.ts');
-const THREAD = new URL(isSource ? './layout-thread.ts' : './layout-thread.js', here);
+/** No thread begins with TypeScript: what is not compiled lays out here. */
+const isCompiled = here.endsWith('.js');
+const THREAD = new URL('./layout-thread.js', here);
 
 interface Waiting {
   readonly resolve: (layout: WaitsLayout) => void;
@@ -43,7 +44,7 @@ export function createLayouts(): Layouts {
   let numbers = 0;
 
   const begin = (): Worker => {
-    const begun = new Worker(THREAD, { execArgv: isSource ? ['--import', 'tsx'] : [] });
+    const begun = new Worker(THREAD);
     const end = (error: unknown): void => {
       if (thread !== begun) return;
       thread = null;
@@ -67,7 +68,7 @@ export function createLayouts(): Layouts {
 
   return {
     of: (asked) => {
-      if (asked.sizes.length < FEWEST_BOXES) return Promise.resolve(waitsLayout(asked));
+      if (!isCompiled || asked.sizes.length < FEWEST_BOXES) return Promise.resolve(waitsLayout(asked));
       numbers += 1;
       const number = numbers;
       thread ??= begin();

@@ -1,6 +1,9 @@
 import { expect, test } from 'vitest';
-import { createLayouts } from '../../../server/web/layouts/layouts.ts';
+import type { createLayouts as Create } from '../../../server/web/layouts/layouts.ts';
 import { type ToLayOut, waitsLayout } from '../../../views/pictures/waits-layout.ts';
+
+/** As it is built: only that has a thread. */
+const BUILT = new URL('../../../dist/server/web/layouts/layouts.js', import.meta.url);
 
 const LINK = { step: 'step 0', type: 'units' };
 
@@ -17,6 +20,7 @@ function chain(steps: number): ToLayOut {
 }
 
 test('a picture lies the same whether it is laid out here or, where it is large, in a thread', async () => {
+  const { createLayouts } = (await import(BUILT.href)) as { createLayouts: typeof Create };
   const layouts = createLayouts();
   try {
     for (const steps of [5, 60]) expect(await layouts.of(chain(steps))).toEqual(waitsLayout(chain(steps)));
