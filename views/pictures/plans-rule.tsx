@@ -115,7 +115,11 @@ function PlanRow({ clock, now, plan, drawn }: PlanRowProps): Html {
     <li class={late ? 'late' : undefined}>
       <span class="plan-name">{href === undefined ? name : <a href={href}>{name}</a>}</span>
       <span class="plan-chance">
-        <span class="stamp stamp-s">{chance === null ? texts.options.noChance : chanceText(chance)}</span>
+        {chance === null ? (
+          <span class="quiet">{texts.options.noChance}</span>
+        ) : (
+          <span class="stamp stamp-s">{chanceText(chance)}</span>
+        )}
         {differs === '' ? null : <span class="differs">{differs}</span>}
       </span>
       <PlanLength plan={plan} drawn={drawn} />
