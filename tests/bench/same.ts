@@ -1,256 +1,138 @@
 /**
- * `npm run bench -- same OTHER [N]`: whether another checkout, built to its `dist`, gives the same forecasts. Plans,
- * here and there, the demo at five instants (with and without futures, anew and beside what stood before), README's
- * builds, the builds of the tests, and N random builds of each kind (200 unless given): such that have sense, worked
- * off and counted, and such that have none. Prints which forecasts differ, in which fields, and how often each field
- * does.
+ * `npm run bench -- same [COMMIT] [N] [EVERY]`: what the program of a commit forecasts otherwise, layer by layer, and
+ * which commits since then account for it. Plans the builds of `askedOf` by both programs and says by layer how many
+ * are alike. For those that differ it looks for the commits at which a layer changed, by halving the way between the
+ * two: so a difference has the commit that made it for a cause, by name. The futures are drawn for every build, and
+ * followed through the commits for each EVERY-th (5 unless given), since that takes long.
  */
-import { readdirSync, readFileSync } from 'node:fs';
-import { join, resolve } from 'node:path';
-import { pathToFileURL } from 'node:url';
-import fc from 'fast-check';
-import { type Build, checkBuild, checkBuildFile, type Forecast, type LogEntry } from '../../server/model/index.ts';
-import { parseBuildText } from '../../server/planner/index.ts';
-import { filing, log as logOf } from '../engine/_filing.ts';
-import { BAD_LOGS } from '../support/bad-logs.ts';
-import { tideWall } from '../support/builds/tide-wall.ts';
-import { fakeBuild } from '../support/fake-build.ts';
-import { BEGIN, drawMaker } from '../support/makers/simulated-makers.ts';
-import { liveThrough, tappedBefore } from '../support/makers/simulated-work.ts';
-import { anyBuild, anyLog, entriesOf, NOW as RANDOM_NOW } from '../support/random-builds.ts';
-import { threeHundredLots } from './_build.ts';
+import { mkdirSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { type Asked, askedOf } from './_asked.ts';
+import { type Commit, commitHash, commitsSince, type Engine, engineAt, textAt } from './_engines.ts';
+import { LAYERS, type Layer, type Layers, layersOf, PLAN_LAYERS, workingMinutesOf } from './_layers.ts';
 
-const DAY = 1440;
-/** Sun 29 Nov 2026 20:00 UTC, when the demo is six days old. */
-const DEMO_NOW = Math.floor(Date.UTC(2026, 10, 29, 20) / 60_000);
-const FUTURES = 300;
+const FROM = '441b6bc';
+const SCHEDULES = 20;
+const FUTURES = 100;
 
-/** The engine of a checkout, as far as it is asked here. */
-interface Engine {
-  readonly planBuild: (build: Build, log: readonly LogEntry[], now: number, options?: object) => Forecast;
-  readonly keptScheduleOf: (forecast: Forecast) => unknown;
-  readonly firstPlanIn: (forecast: Forecast, revision: number) => unknown;
-  readonly attributeRoom: (span: object) => unknown;
-}
-
-interface Question {
-  readonly name: string;
-  readonly ask: (engine: Engine) => unknown;
-}
-
-export default async function same([other, count = '200']: string[]): Promise<void> {
-  if (other === undefined) throw new Error('Which other checkout? Give the folder in which its dist lies.');
-  const [here, there] = [await engineOf('.'), await engineOf(other)];
-  const fields = new Map<string, number>();
-  let [alike, differing] = [0, 0];
-  for (const { name, ask } of questions(Number(count))) {
-    const differences = differencesOf(answerOf(there, ask), answerOf(here, ask));
-    if (differences.size === 0) alike++;
-    else differing++;
-    for (const [path, { times, was, is }] of differences) {
-      if (differing <= MOST_TOLD) console.log(`${name}: ${path} ${times} times, first ${was} -> ${is}`);
-      fields.set(path, (fields.get(path) ?? 0) + 1);
+export default async function same([from = FROM, count = '200', every = '5']: string[]): Promise<void> {
+  const folder = join(tmpdir(), 'daywright-same');
+  mkdirSync(folder, { recursive: true });
+  const commits: Commit[] = [{ hash: commitHash(from), subject: 'the older program' }, ...commitsSince(from)];
+  const line: Line = { commits, folder, engines: new Map() };
+  const [old, here] = [await engineOf(line, 0), await engineOf(line, commits.length - 1)];
+  const found = new Findings(commits);
+  for (const [i, asked] of [...askedOf(old, textAt(from, 'README.md'), Number(count))].entries()) {
+    if (!old.checkBuild(structuredClone(asked.build)).ok) {
+      found.unread.push(asked.name);
+      continue;
     }
+    found.hold(asked.name, answerOf(old, asked, true), answerOf(here, asked, true));
+    found.trace(await changesOf(line, asked, false), PLAN_LAYERS);
+    if (i % Number(every) === 0) found.trace(await changesOf(line, asked, true), ['chance', 'threats']);
   }
-  console.log(`${alike} answers are the same, ${differing} differ`);
-  for (const [path, times] of [...fields].sort((a, b) => b[1] - a[1])) console.log(`  in ${times}: ${path}`);
+  found.tell();
 }
 
-/** Answers told field by field; those after them are counted. */
-const MOST_TOLD = 60;
+/** The programs from the older one to this, each imported when it is first asked. */
+interface Line {
+  readonly commits: readonly Commit[];
+  readonly folder: string;
+  readonly engines: Map<number, Engine>;
+}
 
-/** A thrown error is an answer too. */
-function answerOf(engine: Engine, ask: Question['ask']): unknown {
+async function engineOf({ commits, folder, engines }: Line, i: number): Promise<Engine> {
+  const known = engines.get(i) ?? (await engineAt(commits[i]!, folder));
+  engines.set(i, known);
+  return known;
+}
+
+/** A thrown error is an answer too, the same in every layer. */
+function answerOf({ planBuild }: Engine, { build, log, now }: Asked, withFutures: boolean): Layers {
+  const levelling = { seed: 1, schedules: SCHEDULES };
+  const risk = withFutures ? { risk: { seed: 1, futures: FUTURES } } : {};
   try {
-    return JSON.parse(JSON.stringify(ask(engine) ?? null));
+    return layersOf(planBuild(structuredClone(build), log, now, { levelling, ...risk }), workingMinutesOf(build, now));
   } catch (error) {
-    return { thrown: String(error) };
+    return Object.fromEntries(LAYERS.map((layer) => [layer, `throws ${error}`]));
   }
 }
 
-/** What older checkouts call a function. */
-const FORMER_NAMES: Readonly<Record<string, readonly string[]>> = { keptScheduleOf: ['formerPlanOf'] };
+/** A commit by its place, and the layers that it changed. */
+interface Change {
+  readonly commit: number;
+  readonly layers: readonly Layer[];
+}
 
-/** The built engine of a checkout, each function from the file that exports it, wherever that is. */
-async function engineOf(checkout: string): Promise<Engine> {
-  const folder = join(resolve(checkout), 'dist', 'server', 'engine');
-  const files = readdirSync(folder, { recursive: true, encoding: 'utf8' }).filter((file) => file.endsWith('.js'));
-  const names = ['planBuild', 'keptScheduleOf', 'firstPlanIn', 'attributeRoom'];
-  const found = names.map(async (name) => {
-    for (const called of [name, ...(FORMER_NAMES[name] ?? [])]) {
-      const file = files.find((path) =>
-        readFileSync(join(folder, path), 'utf8').includes(`export function ${called}(`),
-      );
-      if (file !== undefined) return [name, (await import(pathToFileURL(join(folder, file)).href))[called]];
+/** The commits at which layers changed; a change that a later commit takes back whole may go unseen. */
+async function changesOf(line: Line, asked: Asked, withFutures: boolean): Promise<Change[]> {
+  const answers = new Map<number, Layers>();
+  const at = async (i: number): Promise<Layers> => {
+    const known = answers.get(i) ?? answerOf(await engineOf(line, i), asked, withFutures);
+    answers.set(i, known);
+    return known;
+  };
+  const between = async (low: number, high: number): Promise<Change[]> => {
+    const layers = differing(await at(low), await at(high));
+    if (layers.length === 0) return [];
+    if (high - low === 1) return [{ commit: high, layers }];
+    const middle = Math.floor((low + high) / 2);
+    return [...(await between(low, middle)), ...(await between(middle, high))];
+  };
+  return between(0, line.commits.length - 1);
+}
+
+function differing(was: Layers, is: Layers): Layer[] {
+  return LAYERS.filter((layer) => was[layer] !== is[layer]);
+}
+
+/** By layer: builds alike, builds that differ, and by commit those that it changed. */
+class Findings {
+  readonly unread: string[] = [];
+  private readonly commits: readonly Commit[];
+  private readonly alike = new Map<Layer, number>();
+  private readonly differ = new Map<Layer, string[]>();
+  private readonly causes = new Map<Layer, Map<number, { own: number; following: number }>>();
+  private traced = 0;
+
+  constructor(commits: readonly Commit[]) {
+    this.commits = commits;
+  }
+
+  hold(name: string, was: Layers, is: Layers): void {
+    for (const layer of LAYERS) {
+      if (was[layer] === is[layer]) this.alike.set(layer, (this.alike.get(layer) ?? 0) + 1);
+      else this.differ.set(layer, [...(this.differ.get(layer) ?? []), name]);
     }
-    throw new Error(`${folder} exports no ${name}; build that checkout first.`);
-  });
-  return Object.fromEntries(await Promise.all(found));
-}
+  }
 
-function* questions(count: number): Generator<Question> {
-  for (const days of [-4, -2, 0, 3, 8]) yield* demoQuestions(DEMO_NOW, days);
-  yield ledgerQuestion();
-  for (const [i, { build, log }] of readmeBuilds().entries()) {
-    for (const now of ['2031-02-20T09:00Z', '2031-03-05T09:00Z']) {
-      yield* bothDepths(`README ${i + 1} at ${now}`, build, log, Date.parse(now) / 60_000);
+  /** A layer that changes together with an earlier one follows from that; else the commit changed it itself. */
+  trace(changes: readonly Change[], told: readonly Layer[]): void {
+    if (told !== PLAN_LAYERS) this.traced++;
+    for (const { commit, layers } of changes) {
+      for (const layer of layers.filter((one) => told.includes(one))) {
+        const causes = this.causes.get(layer) ?? new Map();
+        const sums = causes.get(commit) ?? { own: 0, following: 0 };
+        sums[layers[0] === layer ? 'own' : 'following']++;
+        this.causes.set(layer, causes.set(commit, sums));
+      }
     }
   }
-  for (const { name, build, log, now } of testBuilds()) yield* bothDepths(name, build, log, now);
-  yield* makers(count);
-  for (const [i, [build, told]] of fc.sample(fc.tuple(anyBuild, anyLog), { seed: 7, numRuns: count }).entries()) {
-    const checked = checkBuild(JSON.parse(JSON.stringify(build)));
-    if (checked.ok) yield* bothDepths(`senseless build ${i}`, checked.value, entriesOf(told), RANDOM_NOW);
+
+  tell(): void {
+    if (this.unread.length > 0) console.log(`not read by the older program: ${this.unread.join(', ')}`);
+    for (const layer of LAYERS) {
+      const names = this.differ.get(layer) ?? [];
+      const of = PLAN_LAYERS.some((one) => one === layer) ? '' : `, causes from ${this.traced} of the builds`;
+      console.log(`${layer}: ${this.alike.get(layer) ?? 0} alike, ${names.length} differ${of}`);
+      if (names.length > 0) console.log(`  such as ${names.slice(0, 4).join(', ')}`);
+      const causes = [...(this.causes.get(layer) ?? [])].sort((a, b) => b[1].own - a[1].own || a[0] - b[0]);
+      for (const [commit, { own, following }] of causes) {
+        const { hash, subject } = this.commits[commit]!;
+        const sums = `${String(own).padStart(4)} itself ${String(following).padStart(4)} after an earlier layer`;
+        console.log(`  ${sums}  ${hash?.slice(0, 7) ?? 'here'} ${subject}`);
+      }
+    }
   }
-}
-
-function* bothDepths(name: string, build: Build, log: readonly LogEntry[], now: number): Generator<Question> {
-  const levelling = { seed: 1, schedules: 50 };
-  const risk = { seed: 1, futures: FUTURES };
-  yield { name, ask: ({ planBuild }) => planBuild(structuredClone(build), log, now, { levelling }) };
-  yield {
-    name: `${name} with futures`,
-    ask: ({ planBuild }) => planBuild(structuredClone(build), log, now, { levelling, risk }),
-  };
-}
-
-/** The demo as it was, and what the planner makes of it next: beside what stood on the sheets, and the first plan. */
-function* demoQuestions(made: number, days: number): Generator<Question> {
-  const { build, log = [] } = tideWall(made);
-  const now = made + days * DAY;
-  const known = log.filter(({ at }) => Date.parse(at) <= now * 60_000);
-  yield* bothDepths(`demo at ${days} days`, build, known, now);
-  yield {
-    name: `demo at ${days} days, an hour later beside what stood`,
-    ask: ({ planBuild, keptScheduleOf, firstPlanIn }) => {
-      const before = planBuild(build, known, now, { levelling: { seed: 1, schedules: 200 } });
-      const [former, first] = [keptScheduleOf(before), firstPlanIn(before, 1) ?? undefined];
-      const levelling = { seed: 1, schedules: 200 };
-      const asked = {
-        levelling,
-        former,
-        ...(first === undefined ? {} : { first }),
-        risk: { seed: 1, futures: FUTURES },
-      };
-      return planBuild(build, known, now + 60, asked);
-    },
-  };
-}
-
-/** What an older program calls the number of an edit. */
-const OLD_CAUSE = { cause: '2' };
-
-/** Three days of the demo with an edit on the way, in parts. */
-function ledgerQuestion(): Question {
-  const { build, log = [] } = tideWall(DEMO_NOW);
-  const then = DEMO_NOW - 3 * DAY;
-  const before = log.filter(({ at }) => Date.parse(at) <= then * 60_000);
-  const edited = { ...build, confidence: 0.95 };
-  return {
-    name: 'where the room of the demo went',
-    ask: ({ planBuild, keptScheduleOf, attributeRoom }) => {
-      const first = planBuild(build, before, then);
-      return attributeRoom({
-        before: { build, log: before, now: then, room: first.room.readyBy.clock },
-        edits: [{ build: edited, log, now: DEMO_NOW - 60, edit: 2, who: 'maker', ...OLD_CAUSE }],
-        after: { log, now: DEMO_NOW, room: planBuild(edited, log, DEMO_NOW).room.readyBy.clock },
-        former: keptScheduleOf(first),
-      });
-    },
-  };
-}
-
-interface Asked {
-  readonly name: string;
-  readonly build: Build;
-  readonly log: readonly LogEntry[];
-  readonly now: number;
-}
-
-function readmeBuilds(): { readonly build: Build; readonly log: readonly LogEntry[] }[] {
-  const text = readFileSync(new URL('../../README.md', import.meta.url), 'utf8');
-  return [...text.matchAll(/```yaml\n([\s\S]*?)```/g)].flatMap(([, example]) => {
-    const value = parseBuildText(example!, 'the example');
-    const file = value.ok ? checkBuildFile(value.value) : value;
-    return file.ok ? [{ build: file.value.build, log: file.value.log ?? [] }] : [];
-  });
-}
-
-function testBuilds(): Asked[] {
-  const thursday = Date.parse('2026-12-10T18:00Z') / 60_000;
-  const wall = Date.parse('2026-11-25T09:12Z') / 60_000;
-  const counted = logOf(['08T18:00', 'done', 30], ['09T12:00', 'done', 25], ['09T20:00', 'scrapped', 5]);
-  return [
-    ...BAD_LOGS.map(({ build, log }) => ({ name: `bad log ${build.id}`, build, log, now: thursday })),
-    { name: 'the test wall', build: fakeBuild(), log: [], now: wall },
-    { name: 'the test wall, counted', build: fakeBuild(), log: wallLog(), now: wall },
-    { name: 'filing', build: filing({ units: 20, minutes: 60 }, { learning: 0.9 }), log: counted, now: thursday },
-    { name: 'three hundred lots', build: threeHundredLots(), log: [], now: thursday },
-  ];
-}
-
-function wallLog(): LogEntry[] {
-  const told: [LogEntry['kind'], string, number, string, number?][] = [
-    ['loaded', 'print-cranks', 8, '16T09:30'],
-    ['done', 'print-cranks', 8, '16T13:00'],
-    ['done', 'paint-fish', 24, '18T12:00'],
-    ['scrapped', 'paint-fish', 2, '18T12:05'],
-    ['done', 'press', 12, '19T15:00'],
-    ['done', 'mount-fish', 6, '20T11:00', 1],
-    ['done', 'mount-fish', 5, '20T16:00', 2],
-  ];
-  return told.map(([kind, step, n, at, set], i) => ({
-    id: `wall-${i}-entry`,
-    kind,
-    step,
-    n,
-    at: `2026-11-${at}:00Z`,
-    seq: i + 1,
-    ...(set === undefined ? {} : { set }),
-  }));
-}
-
-/** Simulated makers who worked and tapped, on the morning on which half of it is done. */
-function* makers(count: number): Generator<Question> {
-  for (let i = 0; i < count; i++) {
-    const maker = drawMaker(5_000 + i);
-    const story = liveThrough(maker, i);
-    yield* bothDepths(`maker ${i}`, maker.build, tappedBefore(story, story.halfAt), story.halfAt);
-    if (i % 4 === 0) yield* bothDepths(`maker ${i} at the beginning`, maker.build, [], BEGIN);
-  }
-}
-
-interface Difference {
-  times: number;
-  readonly was: string;
-  readonly is: string;
-}
-
-/** By field, places in lists left out: how often two answers differ there, and the first time. */
-function differencesOf(was: unknown, is: unknown): Map<string, Difference> {
-  const found = new Map<string, Difference>();
-  const put = (path: string, a: unknown, b: unknown): void => {
-    const known = found.get(path);
-    if (known === undefined) found.set(path, { times: 1, was: textOf(a), is: textOf(b) });
-    else known.times++;
-  };
-  const walk = (path: string, a: unknown, b: unknown): void => {
-    if (a === b) return;
-    if (Array.isArray(a) && Array.isArray(b)) {
-      if (a.length !== b.length) put(`${path}.length`, a.length, b.length);
-      else for (const [i, value] of a.entries()) walk(`${path}[]`, value, b[i]);
-    } else if (isRecord(a) && isRecord(b)) {
-      for (const key of new Set([...Object.keys(a), ...Object.keys(b)])) walk(`${path}.${key}`, a[key], b[key]);
-    } else put(path, a, b);
-  };
-  walk('', was, is);
-  return found;
-}
-
-function isRecord(value: unknown): value is Record<string, unknown> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
-}
-
-function textOf(value: unknown): string {
-  return (JSON.stringify(value) ?? 'nothing').slice(0, 80);
 }
