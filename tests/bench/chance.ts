@@ -9,9 +9,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createStore, openDatabase } from '../../server/store/index.ts';
 import { texts } from '../../views/texts/index.ts';
-import { threeHundredLots } from './_build.ts';
-import { listen } from './_live.ts';
-import { ask, start } from './_server.ts';
+import { threeHundredLots } from './parts/build.ts';
+import { listen } from './parts/live.ts';
+import { ask, start } from './parts/server.ts';
 
 const DAY = 86_400_000;
 

@@ -1,10 +1,9 @@
 /**
  * `npm run bench -- fields OTHER [N]`: in which fields another checkout, built to its `dist`, forecasts otherwise: for
- * changes that are to change nothing. Plans,
- * here and there, the demo at five instants (with and without futures, anew and beside what stood before), README's
- * builds, the builds of the tests, and N random builds of each kind (200 unless given): such that have sense, worked
- * off and counted, and such that have none. Prints which forecasts differ, in which fields, and how often each field
- * does.
+ * changes that are to change nothing. Plans, here and there, the demo at five instants (with and without futures, anew
+ * and beside what stood before), README's builds, the builds of the tests, and N random builds of each kind (200 unless
+ * given): such that have sense, worked off and counted, and such that have none. Prints which forecasts differ, in
+ * which fields, and how often each field does.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
@@ -12,7 +11,7 @@ import { pathToFileURL } from 'node:url';
 import type { Build, Forecast, LogEntry } from '../../server/model/index.ts';
 import { tideWall } from '../support/builds/tide-wall.ts';
 import { fakeBuild } from '../support/fake-build.ts';
-import { type Asked, DEMO_NOW, makers, readmeBuilds, senseless, testBuilds } from './_asked.ts';
+import { type Asked, DEMO_NOW, makers, readmeBuilds, senseless, testBuilds } from './parts/asked.ts';
 
 const DAY = 1440;
 const FUTURES = 300;
@@ -30,10 +29,10 @@ interface Question {
   readonly ask: (engine: Engine) => unknown;
 }
 
-export default async function same([other, count = '200']: string[]): Promise<void> {
+export default async function fields([other, count = '200']: string[]): Promise<void> {
   if (other === undefined) throw new Error('Which other checkout? Give the folder in which its dist lies.');
   const [here, there] = [await engineOf('.'), await engineOf(other)];
-  const fields = new Map<string, number>();
+  const byField = new Map<string, number>();
   let [alike, differing] = [0, 0];
   for (const { name, ask } of questions(Number(count))) {
     const differences = differencesOf(answerOf(there, ask), answerOf(here, ask));
@@ -41,11 +40,11 @@ export default async function same([other, count = '200']: string[]): Promise<vo
     else differing++;
     for (const [path, { times, was, is }] of differences) {
       if (differing <= MOST_TOLD) console.log(`${name}: ${path} ${times} times, first ${was} -> ${is}`);
-      fields.set(path, (fields.get(path) ?? 0) + 1);
+      byField.set(path, (byField.get(path) ?? 0) + 1);
     }
   }
   console.log(`${alike} answers are the same, ${differing} differ`);
-  for (const [path, times] of [...fields].sort((a, b) => b[1] - a[1])) console.log(`  in ${times}: ${path}`);
+  for (const [path, times] of [...byField].sort((a, b) => b[1] - a[1])) console.log(`  in ${times}: ${path}`);
 }
 
 /** Answers told field by field; those after them are counted. */

@@ -13,7 +13,7 @@ import { uncertaintyOf } from '../../server/engine/08-risk/draws.ts';
 import { futuresOf } from '../../server/engine/08-risk/futures.ts';
 import { riskOf } from '../../server/engine/08-risk/index.ts';
 import { workThrough } from '../../server/engine/stages/index.ts';
-import { threeHundredLots } from './_build.ts';
+import { threeHundredLots } from './parts/build.ts';
 
 const NOW = Math.floor(Date.UTC(2026, 10, 1, 9) / 60_000);
 

@@ -8,7 +8,7 @@ import { fileURLToPath } from 'node:url';
 
 const here = dirname(fileURLToPath(import.meta.url));
 const names = readdirSync(here)
-  .filter((file) => file.endsWith('.ts') && file !== 'run.ts' && !file.startsWith('_'))
+  .filter((file) => file.endsWith('.ts') && file !== 'run.ts')
   .map((file) => file.slice(0, -3));
 const [name, ...rest] = process.argv.slice(2);
 

@@ -8,9 +8,9 @@
 import { mkdirSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { type Asked, askedOf } from './_asked.ts';
-import { type Commit, commitHash, commitsSince, type Engine, engineAt, textAt } from './_engines.ts';
-import { LAYERS, type Layer, type Layers, layersOf, PLAN_LAYERS, workingMinutesOf } from './_layers.ts';
+import { type Asked, askedOf } from './parts/asked.ts';
+import { type Commit, commitHash, commitsSince, type Engine, engineAt, textAt } from './parts/engines.ts';
+import { LAYERS, type Layer, type Layers, layersOf, PLAN_LAYERS, workingMinutesOf } from './parts/layers.ts';
 
 const FROM = '441b6bc';
 const SCHEDULES = 20;

@@ -12,9 +12,9 @@ import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { createStore, openDatabase, type Store } from '../../server/store/index.ts';
 import { texts } from '../../views/texts/index.ts';
-import { largeBuild, SIZES, type Size } from './_large.ts';
-import { type Live, listen } from './_live.ts';
-import { ask, type Started, start } from './_server.ts';
+import { largeBuild, SIZES, type Size } from './parts/large.ts';
+import { type Live, listen } from './parts/live.ts';
+import { ask, type Started, start } from './parts/server.ts';
 
 const BUILD = 'large';
 const STEP = 'part-0-file';

@@ -14,8 +14,8 @@ import { createStore, openDatabase } from '../../server/store/index.ts';
 import { hashOf, newToken } from '../../server/web/secrets.ts';
 import type { SendingAnswer } from '../../views/client/count/count-wire.ts';
 import { tideWall } from '../support/builds/tide-wall.ts';
-import { type Phone, phone } from './_phone.ts';
-import { ask, start } from './_server.ts';
+import { type Phone, phone } from './parts/phone.ts';
+import { ask, start } from './parts/server.ts';
 
 const BUILD = 'tide-wall';
 const STEP = 'sand-fish';

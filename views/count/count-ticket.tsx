@@ -3,7 +3,8 @@ import type { Hazard } from '../../server/model/index.ts';
 import type { CountStep } from '../client/count/count-wire.ts';
 import { CautionLines } from '../parts/cautions.tsx';
 import type { Html } from '../render.ts';
-import { lengthOf, countTexts as say } from '../texts/count.ts';
+import { lengthOf, phoneTexts as phone } from '../texts/count/phone.ts';
+import { countTexts as say } from '../texts/count/sheet.ts';
 
 interface TicketProps {
   step: CountStep;
@@ -20,7 +21,7 @@ export function Ticket({ step, setName, open, hazards }: TicketProps): Html {
       <summary>
         <span class="ticket-name">{step.name}</span>
         <span class="ticket-left" data-show="left">
-          {say.left(left)}
+          {phone.left(left)}
         </span>
       </summary>
       <div class="ticket-body">
@@ -53,11 +54,11 @@ function Figures({ step }: { step: CountStep }): Html {
           )}
         </span>
       </span>
-      <span data-show="ready">{step.readyNow === null || step.kind !== 'step' ? '' : say.ready(step.readyNow)}</span>
+      <span data-show="ready">{step.readyNow === null || step.kind !== 'step' ? '' : phone.ready(step.readyNow)}</span>
       <span data-show="scrapped">{scrapped > 0 ? `${scrapped} ${say.scrappedWord}` : ''}</span>
       {step.unchecked === undefined ? null : <span class="threat">{say.unchecked(step.unchecked)}</span>}
       <span class="quiet" data-show="waits">
-        {step.waitsFor === null ? '' : say.waitsFor(step.waitsFor)}
+        {step.waitsFor === null ? '' : phone.waitsFor(step.waitsFor)}
       </span>
     </p>
   );
@@ -78,7 +79,7 @@ function Sets({ step, setName }: { step: CountStep; setName: string }): Html {
           <input type="radio" name={`set-${step.id}`} value={set.set ?? ''} checked={set === first} />
           <span>
             {setName} {set.set}
-            <small data-set={set.set ?? ''}>{say.left(set.left)}</small>
+            <small data-set={set.set ?? ''}>{phone.left(set.left)}</small>
           </span>
         </label>
       ))}

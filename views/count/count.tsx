@@ -6,14 +6,19 @@ import type { Hazard } from '../../server/model/index.ts';
 import type { CountState, CountStep } from '../client/count/count-wire.ts';
 import { BookHead, Document, HelperHead, Sheet, TitleBlock } from '../frame/layout.tsx';
 import { Rule } from '../frame/rule.tsx';
+import { type Language, language } from '../language.ts';
 import { helpersHref } from '../links.ts';
 import { CautionFooter } from '../parts/cautions.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
 import { type Html, InTurns } from '../render.ts';
 import { TroubleLinks } from '../sheets/troubles.tsx';
-import { countTexts as say } from '../texts/count.ts';
+import { phoneTexts } from '../texts/count/phone.ts';
+import { countTexts as say } from '../texts/count/sheet.ts';
 import type { BuildPage } from '../types.ts';
 import { Ticket } from './count-ticket.tsx';
+
+/** One for each language, so that a phone fetches the words of its own. */
+const SCRIPTS: Readonly<Record<Language, string>> = { en: 'count.js', de: 'count-german.js' };
 
 interface CountProps {
   page: BuildPage;
@@ -31,7 +36,7 @@ export function CountPage({ page, state, helper }: CountProps): Html {
       light={page.light}
       bare
       styles={['count.css']}
-      modules={['count.js']}
+      modules={[SCRIPTS[language()]]}
       manifest={`/b/${page.build.id}/count.webmanifest`}
     >
       {helper ? (
@@ -203,7 +208,7 @@ function LastTap(): Html {
         {say.doubtsLabel}
       </a>
       <button type="button" id="undo-last" hidden>
-        {say.undo}
+        {phoneTexts.undo}
       </button>
     </section>
   );

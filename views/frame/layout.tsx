@@ -6,7 +6,7 @@ import { language } from '../language.ts';
 import { type Screen, screenHref } from '../links.ts';
 import { SavedLine } from '../parts/seen-first.tsx';
 import { type Html, InTurns } from '../render.ts';
-import { countTexts } from '../texts/count.ts';
+import { countTexts } from '../texts/count/sheet.ts';
 import { texts } from '../texts/index.ts';
 import { closingTexts } from '../texts/paper/closing.ts';
 import type { BuildPage, Light } from '../types.ts';

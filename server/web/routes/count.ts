@@ -9,7 +9,7 @@ import type {
   SendingAnswer,
 } from '../../../views/client/count/count-wire.ts';
 import { CountFrame, CountPage } from '../../../views/count/count.tsx';
-import { countTexts } from '../../../views/texts/count.ts';
+import { countTexts } from '../../../views/texts/count/sheet.ts';
 import { keyTexts } from '../../../views/texts/programs/keys.ts';
 import { packsText } from '../../../views/words/schedule-words.ts';
 import {

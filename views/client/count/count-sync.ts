@@ -11,7 +11,7 @@ export type Contact =
   | { readonly kind: 'shut-out' }
   | { readonly kind: 'trouble'; readonly words: string };
 
-interface Sync {
+export interface Sync {
   /** Something was kept: sends it, unless the server did not answer a moment ago. */
   tapped(): void;
   contact(): Contact;

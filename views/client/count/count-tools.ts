@@ -1,6 +1,6 @@
 /** What helps with full hands: the pedal, and a screen that stays awake. Each says what it does, or that it cannot. */
 
-import { countTexts as words } from '../../texts/count.ts';
+import { phoneTexts as words } from '../../texts/count/phone.ts';
 import { keepAwake, letSleep } from './count-answer.ts';
 import { createPedal } from './count-pedal.ts';
 import { isOn, isTyping, say } from './count-view.ts';

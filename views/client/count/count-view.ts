@@ -3,7 +3,7 @@
  * thumb.
  */
 import type { RunningClock } from '../../../server/model/log/index.ts';
-import { lengthOf, countTexts as words } from '../../texts/count.ts';
+import { lengthOf, phoneTexts as words } from '../../texts/count/phone.ts';
 import type { Outbox } from '../outbox/outbox.ts';
 import { isCount, type Kept } from '../outbox/outbox-shelf.ts';
 import { runningClock } from './count-clock.ts';

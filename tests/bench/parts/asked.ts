@@ -1,14 +1,14 @@
 /** What two programs are asked to plan: builds with their logs, such as both of them can read. */
 import fc from 'fast-check';
-import { type Build, checkBuild, checkBuildFile, type LogEntry } from '../../server/model/index.ts';
-import { parseBuildText } from '../../server/planner/index.ts';
-import { filing, log as logOf } from '../engine/_filing.ts';
-import { BAD_LOGS } from '../support/bad-logs.ts';
-import { BEGIN, drawMaker } from '../support/makers/simulated-makers.ts';
-import { liveThrough, tappedBefore } from '../support/makers/simulated-work.ts';
-import { anyBuild, anyLog, entriesOf, NOW as RANDOM_NOW } from '../support/random-builds.ts';
-import { threeHundredLots } from './_build.ts';
-import type { Engine } from './_engines.ts';
+import { type Build, checkBuild, checkBuildFile, type LogEntry } from '../../../server/model/index.ts';
+import { parseBuildText } from '../../../server/planner/index.ts';
+import { filing, log as logOf } from '../../engine/_filing.ts';
+import { BAD_LOGS } from '../../support/bad-logs.ts';
+import { BEGIN, drawMaker } from '../../support/makers/simulated-makers.ts';
+import { liveThrough, tappedBefore } from '../../support/makers/simulated-work.ts';
+import { anyBuild, anyLog, entriesOf, NOW as RANDOM_NOW } from '../../support/random-builds.ts';
+import { threeHundredLots } from './build.ts';
+import type { Engine } from './engines.ts';
 
 const DAY = 1440;
 /** Sun 29 Nov 2026 20:00 UTC, when the demo is six days old. */

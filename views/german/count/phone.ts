@@ -1,99 +1,25 @@
-/** The words of the Count page, on the laptop and on the phone, in German. */
-import { inGerman } from '../language.ts';
-import { countTexts } from '../texts/count.ts';
+/** What the phone says on the Count page by itself, in German. */
+import { inGerman } from '../../language.ts';
+import { phoneTexts } from '../../texts/count/phone.ts';
 
 const counts = (n: number): string => (n === 1 ? '1 Zählung' : `${n} Zählungen`);
 const kept = (n: number): string => `${counts(n)} auf diesem Handy aufgehoben`;
 /** Ends a sentence; a day such as `Fr., 4. Dez.` has ended it already. */
 const sentence = (text: string): string => (text.endsWith('.') ? text : `${text}.`);
 
-inGerman(countTexts, {
+inGerman(phoneTexts, {
   locale: 'de-DE',
-  title: 'Zählen',
-  noScript:
-    'Zum Zählen braucht es das Skript dieser Seite: Es hebt jeden Tipp auf dem Handy auf, bis der Laptop ihn hat.',
-  keptLabel: 'Was auf diesem Handy aufgehoben ist',
-  doubtsLabel: 'Fragen und Ablehnungen',
-  keptFirst: 'Suche, was auf diesem Handy aufgehoben ist…',
-  now: 'Zur Hand',
-  later: 'Aufgehalten',
-  done: 'Gefertigt',
-  nothing: 'Der Plan hat noch keine Schritte, also gibt es nichts zu zählen.',
   left: (n) => `${n} übrig`,
-  of: (total, unit) => `von ${total} ${unit}`,
-  doneWord: 'fertig',
-  scrappedWord: 'Ausschuss',
   ready: (n) => `${n} jetzt machbar`,
   waitsFor: (what) => `wartet auf ${what}`,
-  unchecked: (units) => `${units} seit einer Änderung ungeprüft`,
-  one: '+1',
-  oneSaid: (unit, step) => `+1 ${unit} fertig: ${step}`,
-  five: '+5',
-  fiveSaid: (step) => `+5 fertig: ${step}`,
-  lot: (n) => `+${n}`,
-  lotWord: 'ein Los',
-  lotSaid: (n, step) => `+${n}, ein Los fertig: ${step}`,
-  typed: 'Anzahl',
-  countTyped: 'Zählen',
-  scrap: 'Ausschuss oder noch einmal…',
-  scrapped: 'Wie viele',
-  wereCounted: 'Ausschuss. War das schon als fertig gezählt?',
-  yesCounted: 'Ja, gezählt',
-  notCounted: 'Nein, noch nicht',
-  lostParts: 'Was darin war, ist auch verloren…',
-  lostPart: (step) => `von ${step}`,
-  again: 'Noch einmal zu machen, kein Ausschuss:',
-  sendBack: 'Zurückgeben',
   notSoMany: (typed, have) =>
     have === 0
       ? 'Hier ist noch nichts als fertig gezählt.'
       : `Hier ${have === 1 ? 'ist' : 'sind'} nur ${have} als fertig gezählt, nicht ${typed}.`,
-  reason: 'Warum',
-  reasons: ['gebrochen', 'falsches Maß', 'Fehldruck', 'Farbe', 'heruntergefallen', 'anderes'],
-  load: 'Geladen',
-  begin: 'Angefangen',
-  beginWaits: (length) => `Ruht ${length}, dann geht es weiter`,
-  promise: 'Zugesagt für',
-  promised: 'Eintragen',
-  iAm: 'Ich bin',
-  nobody: 'nicht auf der Liste',
-  lost: 'Verlorene Zeit…',
-  lostOf: 'Wessen',
-  everybody: 'alle',
-  machineDown: (name, count) => (count === 1 ? name : `alle ${count} von ${name}`),
-  oneDown: (name, n, count) => `${n} von ${count} von ${name}`,
-  lostFrom: 'Von',
-  lostUntil: 'Bis',
-  lostIt: 'Eintragen',
   lostWhen:
     'Gib beide Male Tag und Stunde an, das spätere zuletzt, und lass es nicht später als jetzt beginnen. Für einen Tag, der noch kommt, ändere die Stunden unter Hände.',
   promisedWhen: 'Gib Tag und Stunde an, die der Lieferant genannt hat, später als jetzt.',
-  toOrder: 'Zu bestellen',
-  toOrderPacks: (packs) => `Zu bestellen (${packs})`,
-  order: 'Bestellt',
-  received: 'Eingegangen',
-  receive: 'Eingegangen',
-  pass: 'Bestanden',
-  fail: 'Nicht bestanden…',
-  failIt: 'Eintragen',
-  goesBack: 'Was zurückgeht',
-  goesBackOf: (step) => `von ${step}`,
-  mine: 'Meine Einträge',
-  older: 'Ältere Einträge',
-  tools: 'Hände voll',
-  pedal: 'Pedal: Jede Taste zählt eins',
-  sound: 'Ton',
-  awake: 'Bildschirm anlassen',
-  letIn: 'Einen Helfer hereinlassen',
-  last: 'Letzter Tipp',
   undo: 'Zurücknehmen',
-  people: (name) => `zählt als ${name}`,
-  notStored:
-    'Der Laptop konnte es nicht speichern (Platte voll, gesperrt oder nicht da). Nichts wurde gezählt; das Handy hebt es auf und versucht es wieder.',
-  tooOften: (seconds) => `Zu viele Anfragen. Warte ${seconds} s; das Handy hebt alles auf.`,
-  pageTooOld: 'Diese Seite ist älter als Daywright auf dem Laptop. Lade sie neu; nichts geht verloren.',
-  noEntries: 'In der Anfrage fehlt die Liste "entries".',
-  tooMany: (most, got) => `Schick höchstens ${most} Einträge auf einmal; diese Anfrage hat ${got}.`,
   kept: {
     allHere: 'Jede Zählung ist angekommen.',
     none: 'Auf diesem Handy ist noch nichts gezählt.',
@@ -192,6 +118,5 @@ inGerman(countTexts, {
   cleared: (n) =>
     `Dieser Browser hat seinen Speicher geleert, während die Seite offen war. Die Seite hat ${n === 1 ? '1 Eintrag' : `${n} Einträge`} wieder gespeichert.`,
   tooFew: (typed) => `„${typed}“ ist keine Anzahl: Gib eine ganze Zahl von 1 bis 1\u202f000\u202f000 ein.`,
-  sayWhy: (reasons) => `Sag, warum: ${reasons}`,
   planChanged: 'Der Plan hat sich geändert; diese Liste ist auf dem neuesten Stand.',
 });

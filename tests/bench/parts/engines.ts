@@ -4,7 +4,7 @@ import { existsSync, mkdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { build as bundle } from 'esbuild';
-import type { Build, BuildFile, Forecast, LogEntry } from '../../server/model/index.ts';
+import type { Build, BuildFile, Forecast, LogEntry } from '../../../server/model/index.ts';
 
 /** A state of the program, as far as it is asked here. */
 export interface Engine {

@@ -2,8 +2,8 @@
  * Large builds of one make: assemblies of printed, cut, coated and sewn parts in four sets, with orders, a gate that is
  * proved first, and people of five kinds of hours. The same size gives the same build.
  */
-import type { Build, Gate, Machine, Part, Person, Step, Supplier } from '../../server/model/index.ts';
-import { seeded } from '../support/fuzz-requests.ts';
+import type { Build, Gate, Machine, Part, Person, Step, Supplier } from '../../../server/model/index.ts';
+import { seeded } from '../../support/fuzz-requests.ts';
 
 export interface Size {
   /** Lots, about. */

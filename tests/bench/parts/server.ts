@@ -2,7 +2,7 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { type Agent, request } from 'node:http';
 
-/** What a server says of itself, see `_pulse.mjs`: milliseconds and megabytes. */
+/** What a server says of itself, see `pulse.mjs`: milliseconds and megabytes. */
 export interface Pulse {
   readonly hold: number;
   readonly busy: number;
@@ -18,7 +18,7 @@ export interface Started {
   pulse(): Promise<Pulse>;
 }
 
-const PULSE = new URL('./_pulse.mjs', import.meta.url).href;
+const PULSE = new URL('./pulse.mjs', import.meta.url).href;
 
 /** Starts it on a port of its own with this database. */
 export function start(file: string): Promise<Started> {

@@ -2,8 +2,8 @@
  * A forecast cut into layers, in the order in which one follows from the other, so that two programs can be held
  * against each other layer by layer: what both say, in the same words, whatever else their forecasts hold.
  */
-import { openMinutesBetween, surroundingsOf, unionOf } from '../../server/engine/calendar/index.ts';
-import type { Build, Forecast } from '../../server/model/index.ts';
+import { openMinutesBetween, surroundingsOf, unionOf } from '../../../server/engine/calendar/index.ts';
+import type { Build, Forecast } from '../../../server/model/index.ts';
 
 /** What is worked out without futures, and what only with them. */
 export const PLAN_LAYERS = [

@@ -1,4 +1,4 @@
-import type { Build, Step } from '../../server/model/index.ts';
+import type { Build, Step } from '../../../server/model/index.ts';
 
 /**
  * Twenty parts of 40 units in lots of 14 and 10, printed, filed, painted and fitted by three people with two machines.

@@ -1,96 +1,22 @@
-/** Every text of the Count page: what the server draws, and what the page says by itself without it. */
-import { worded } from '../language.ts';
+/** What the phone says on the Count page by itself, with the server or without it: its script carries these texts. */
+import { worded } from '../../language.ts';
 
 const counts = (n: number): string => (n === 1 ? '1 count' : `${n} counts`);
 
-export const countTexts = worded({
+export const phoneTexts = worded({
   /** Whose days and hours the page writes, as a tag of BCP 47. */
   locale: 'en-GB',
-  title: 'Count',
-  noScript: 'Counting needs this page’s script: it keeps each tap on the phone until the laptop has it.',
-  keptLabel: 'What is kept on this phone',
-  doubtsLabel: 'Questions and refusals',
-  keptFirst: 'Looking for what is kept on this phone…',
-  now: 'To hand',
-  later: 'Held up',
-  done: 'Made',
-  nothing: 'The plan has no steps yet, so there is nothing to count.',
   left: (n: number) => `${n} left`,
-  of: (total: number, unit: string) => `of ${total} ${unit}`,
-  doneWord: 'done',
-  scrappedWord: 'scrapped',
   ready: (n: number) => `${n} can be worked on now`,
   waitsFor: (what: string) => `waits for ${what}`,
-  unchecked: (units: number) => `${units} unchecked since a change`,
-  one: '+1',
-  oneSaid: (unit: string, step: string) => `+1 ${unit} done: ${step}`,
-  five: '+5',
-  fiveSaid: (step: string) => `+5 done: ${step}`,
-  lot: (n: number) => `+${n}`,
-  lotWord: 'one lot',
-  lotSaid: (n: number, step: string) => `+${n} one lot done: ${step}`,
-  typed: 'Number',
-  countTyped: 'Count',
-  scrap: 'Scrapped, or to do again…',
-  scrapped: 'How many',
-  wereCounted: 'Scrapped. Had they been counted as done?',
-  yesCounted: 'Yes, counted',
-  notCounted: 'No, not yet',
-  lostParts: 'What was in them is lost too…',
-  lostPart: (step: string) => `of ${step}`,
-  again: 'To do again, not scrapped:',
-  sendBack: 'Send back',
   notSoMany: (typed: number, have: number) =>
     have === 0
       ? 'None is counted as done here yet.'
       : `Only ${have} ${have === 1 ? 'is' : 'are'} counted as done here, not ${typed}.`,
-  reason: 'Why',
-  reasons: ['broke', 'wrong size', 'bad print', 'paint', 'dropped', 'other'],
-  load: 'Loaded',
-  begin: 'Started',
-  beginWaits: (length: string) => `Waits ${length}, then goes on`,
-  promise: 'Promised for',
-  promised: 'Log it',
-  iAm: 'I am',
-  nobody: 'not on the list',
-  lost: 'Time lost…',
-  lostOf: 'Whose',
-  everybody: 'everybody',
-  machineDown: (name: string, count: number) => (count === 1 ? name : `all ${count} of ${name}`),
-  oneDown: (name: string, n: number, count: number) => `${n} of ${count} of ${name}`,
-  lostFrom: 'From',
-  lostUntil: 'Until',
-  lostIt: 'Log it',
   lostWhen:
     'Give both days and hours, the later one last, and start no later than now. For a day to come, change the hours under Hands.',
   promisedWhen: 'Give the day and hour the supplier named, later than now.',
-  toOrder: 'To order',
-  toOrderPacks: (packs: string) => `To order (${packs})`,
-  order: 'Ordered',
-  received: 'Received',
-  receive: 'Received',
-  pass: 'Passed',
-  fail: 'Failed…',
-  failIt: 'Log the failure',
-  goesBack: 'What goes back',
-  goesBackOf: (step: string) => `of ${step}`,
-  mine: 'My entries',
-  older: 'Older entries',
-  tools: 'Hands full',
-  pedal: 'Pedal: any key counts one',
-  sound: 'Sound',
-  awake: 'Keep the screen awake',
-  letIn: 'Let a helper in',
-  last: 'Last tap',
   undo: 'Undo',
-  people: (name: string) => `counting as ${name}`,
-  notStored:
-    'The laptop could not save it (disk full, locked or missing). Nothing was counted; the phone keeps it and tries again.',
-  tooOften: (seconds: number) => `Too many requests. Wait ${seconds} s; the phone keeps everything.`,
-  pageTooOld: 'This page is older than Daywright on the laptop. Load it again; nothing is lost.',
-  noEntries: 'The request has no list of "entries".',
-  tooMany: (most: number, got: number) => `Send at most ${most} entries at once; this request has ${got}.`,
-  /* What the page says by itself, without the server. */
   kept: {
     allHere: 'Every count has arrived.',
     none: 'Nothing counted on this phone yet.',
@@ -185,7 +111,6 @@ export const countTexts = worded({
   cleared: (n: number) =>
     `This browser cleared its storage while the page was open. The page saved ${n === 1 ? '1 entry' : `${n} entries`} again.`,
   tooFew: (typed: string) => `"${typed}" is not a count: type a whole number from 1 to 1\u202f000\u202f000.`,
-  sayWhy: (reasons: string) => `Say why: ${reasons}`,
   planChanged: 'The plan changed; this list is up to date.',
 });
 

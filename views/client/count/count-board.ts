@@ -1,0 +1,163 @@
+/**
+ * What the page shows: the server's last state with this phone's entries on top, drawn again when either changes, and
+ * the line that speaks of the last tap.
+ */
+import type { RunningClock } from '../../../server/model/log/index.ts';
+import { phoneTexts as words } from '../../texts/count/phone.ts';
+import type { Outbox } from '../outbox/outbox.ts';
+import type { Kept } from '../outbox/outbox-shelf.ts';
+import { runningClock } from './count-clock.ts';
+import { newest, remember, shapeOf } from './count-memory.ts';
+import { afterTap } from './count-overlay.ts';
+import { fetchPage, renewFrameSoon, replaceTickets } from './count-page.ts';
+import { type Sync, startSync } from './count-sync.ts';
+import {
+  draw,
+  drawKept,
+  drawTap,
+  entryWords,
+  isTyping,
+  type PageFacts,
+  placeOf,
+  type Shown,
+  say,
+  shownOf,
+  wayBack,
+} from './count-view.ts';
+import type { CountState, CountStep } from './count-wire.ts';
+
+const PAGE_OF_MINE = 60;
+const PAINT_FIRST_MS = 30;
+
+export interface Board {
+  readonly outbox: Outbox;
+  readonly sync: Sync;
+  state(): CountState;
+  shown(): Shown;
+  /** The step whose ticket an element lies on; null where it lies on none. */
+  stepOf(element: Element | null): CountStep | null;
+  /** The clock that runs, the taps that are not worked out yet among what it is read from. */
+  clock(): RunningClock | null;
+  /** The server's clock, as far as it is known. */
+  nowMs(): number;
+  refresh(): void;
+  /** Draws what a tap changes on the tickets, without going through all that was ever kept here; the rest follows. */
+  paint(kept: readonly Kept[]): void;
+  /** The line under the tickets speaks of these entries from now on: those of the last tap. */
+  speakOf(entries: readonly string[]): void;
+  /** A further page of my entries: those on this phone at once, those elsewhere with the next state. */
+  showOlder(): void;
+  /** Whether a copy of the page is kept. */
+  hearOfCopy(kept: boolean): void;
+}
+
+/** Shows `page`, or what the phone has heard since, on the tickets in `sheet`; `copied` as `PageFacts` has it. */
+export function createBoard(sheet: HTMLElement, page: CountState, outbox: Outbox, copied: boolean | null): Board {
+  let state = newest(page);
+  let most = PAGE_OF_MINE;
+  let shown = shownOf(state, outbox, most);
+  let lastTap: readonly string[] = [];
+  let coming: ReturnType<typeof setTimeout> | undefined;
+
+  const sync = startSync({
+    build: page.build,
+    outbox,
+    most: () => most,
+    onNews: (news) => {
+      if (news !== null) learn(news);
+      refresh();
+    },
+  });
+  outbox.onChange(refreshSoon);
+
+  return {
+    outbox,
+    sync,
+    state: () => state,
+    shown: () => shown,
+    stepOf: (element) => {
+      const id = element?.closest<HTMLElement>('[data-step]')?.dataset.step;
+      return shown.steps.find((step) => step.id === id) ?? null;
+    },
+    clock: () => (coming === undefined ? shown.running : runningClock(outbox.list())),
+    nowMs: () => Date.now() + (sync.offsetMs() ?? 0),
+    refresh,
+    paint: (kept) => {
+      const isUndo = kept.some(({ entry }) => entry.kind === 'undo');
+      if (outbox.durable && !isUndo) shown = drawTap(afterTap(shown.steps, kept), shown, sync.offsetMs() ?? 0);
+      drawKept(shown, facts());
+      refreshSoon();
+    },
+    speakOf: (entries) => {
+      lastTap = entries;
+    },
+    showOlder: () => {
+      most += PAGE_OF_MINE;
+      refresh();
+      sync.tapped();
+    },
+    hearOfCopy: (kept) => {
+      copied = kept;
+      refresh();
+    },
+  };
+
+  function refresh(): void {
+    clearTimeout(coming);
+    coming = undefined;
+    shown = shownOf(state, outbox, most);
+    draw(shown, facts());
+    drawLast(shown, lastTap);
+  }
+
+  /** After what a tap has painted: taps in a row are worked out together, behind the paint. */
+  function refreshSoon(): void {
+    coming ??= setTimeout(refresh, PAINT_FIRST_MS);
+  }
+
+  function facts(): PageFacts {
+    return { outbox, contact: sync.contact(), offsetMs: sync.offsetMs(), copied };
+  }
+
+  /** Takes a newer state of the count; new tickets come when the plan itself has changed. */
+  function learn(news: CountState): void {
+    const before = shapeOf(state);
+    const moved = news.logSeq !== state.logSeq || news.revision !== state.revision;
+    state = news;
+    remember(news);
+    if (shapeOf(news) !== before) void renewTickets(sheet).then((renewed) => renewed && refresh());
+    if (moved) renewFrameSoon();
+  }
+}
+
+/** The line of the last tap, and the way back from it where the thumb is. */
+function drawLast({ mine, state }: Shown, lastTap: readonly string[]): void {
+  const undo = document.getElementById('undo-last')!;
+  const ones = mine.filter(({ id }) => lastTap.includes(id)).reverse();
+  const ways = ones.map(wayBack).filter((way) => way !== null);
+  const first = ways.find(({ label }) => label === words.undo) ?? ways[0];
+  undo.hidden = first === undefined;
+  if (ones.length > 0) say('last', ones.map((one) => words.told(entryWords(one, state), placeOf(one))).join(' '));
+  if (first === undefined) return;
+  const same = ways.filter(({ label }) => label === first.label);
+  say('undo-last', first.label);
+  Object.assign(undo.dataset, { act: first.act, id: same.map(({ id }) => id).join(' '), of: lastTap.join(' ') });
+}
+
+/** The tickets anew, once nobody has a finger or a cursor on them; false where the server does not answer. */
+async function renewTickets(sheet: Element): Promise<boolean> {
+  const page = await fetchPage();
+  const fresh = page?.getElementById('tickets');
+  if (!fresh) return false;
+  await quiet(sheet);
+  replaceTickets(sheet, fresh);
+  say('last', words.planChanged);
+  return true;
+}
+
+/** Resolves when nothing on the tickets is pressed or being typed into. */
+async function quiet(sheet: Element): Promise<void> {
+  while (sheet.matches(':active, :has(:active)') || isTyping(document.activeElement)) {
+    await new Promise((resolve) => setTimeout(resolve, 500));
+  }
+}
