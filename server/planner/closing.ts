@@ -6,8 +6,8 @@ import { isZone, readWall } from '../engine/index.ts';
 import { type Build, type Problem, problem, problemTexts, type Result } from '../model/index.ts';
 import type { Store } from '../store/index.ts';
 import { closedProblem } from './closed.ts';
-import type { ForecastKeeper } from './forecasts.ts';
 import type { GroundCache } from './ground.ts';
+import type { ForecastKeeper } from './keeper/keeper.ts';
 import type { Planner } from './types.ts';
 
 interface ClosingParts {

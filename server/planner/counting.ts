@@ -3,8 +3,8 @@
  */
 import { type LogEntry, type NewLogEntry, type Problem, problem, problemTexts } from '../model/index.ts';
 import { openDoubts } from './doubts.ts';
-import type { ForecastKeeper } from './forecasts.ts';
 import type { GroundCache, GroundState } from './ground.ts';
+import type { ForecastKeeper } from './keeper/keeper.ts';
 import { beginTaking, refused, rehearsal, type Taking, type TakingParts } from './taking.ts';
 import { flatMapInTurns, LONGEST_TURN } from './turns.ts';
 import type { Receipt, Snapshot } from './types.ts';
@@ -23,8 +23,8 @@ export interface Counting {
   appendSoon(id: string, entries: readonly NewLogEntry[], who: string): Promise<Receipt[]>;
   /** What was asked about entries of the build and has not been answered, oldest first. */
   doubts(id: string): OpenDoubt[];
-  /** Whether an entry stands in the log under this number. */
-  knows(id: string, entry: string, seq: number): boolean;
+  /** Whether an entry stands in the log under this number; a long log that nobody has seen yet is read in turns. */
+  knows(id: string, entry: string, seq: number): Promise<boolean>;
 }
 
 /** An open question with the entry, and the other one where it is about two. */
@@ -82,20 +82,21 @@ export function createCounting(parts: CountingParts): Counting {
    * was counted.
    */
   const commit = (requests: readonly Request[], isOver: () => boolean = () => false): Receipt[][] => {
-    const atHand = new Map(requests.map(({ id }) => [id, forecastOf(id)]));
+    const states = new Map(requests.map(({ id }) => [id, ground.get(id)]));
+    const atHand = new Map([...states].map(([id, state]) => [id, forecastOf(id, state)]));
     const receipts = store.together(() => takeAll(requests, atHand, isOver));
     const moved = requests.filter((_, i) => receipts[i]!.some(({ state }) => state === 'stored'));
     for (const id of new Set(moved.map((request) => request.id))) {
       parts.changed(id);
-      keeper.refresh(id);
+      keeper.refresh(id, states.get(id));
     }
     return receipts;
   };
 
   /** What says how much is left; failing, it keeps no count out. */
-  const forecastOf = (id: string): Snapshot | null => {
+  const forecastOf = (id: string, state: GroundState | null): Snapshot | null => {
     try {
-      return keeper.latest(id);
+      return state && keeper.latest(id, state);
     } catch (error) {
       parts.report(error);
       return null;
@@ -103,10 +104,8 @@ export function createCounting(parts: CountingParts): Counting {
   };
 
   /** Without a forecast of this revision nothing can be asked about a count. */
-  const lacksForecast = (id: string): boolean => {
-    const state = ground.get(id);
-    return state !== null && forecastOf(id)?.version.revision !== state.version.revision;
-  };
+  const lacksForecast = (id: string, state: GroundState): boolean =>
+    forecastOf(id, state)?.version.revision !== state.version.revision;
 
   /**
    * While a turn of the event loop brings further requests, they are waited for: what is read meanwhile shares the
@@ -161,13 +160,13 @@ export function createCounting(parts: CountingParts): Counting {
 
   const afterForecast = (request: Request): Promise<Receipt[]> => {
     const state = ground.get(request.id);
-    if (state === null || !lacksForecast(request.id)) return soon(request);
+    if (state === null || !lacksForecast(request.id, state)) return soon(request);
     return waitOf(request.id, state).then(() => soon(request));
   };
 
   const rehearse = (id: string, entries: readonly NewLogEntry[], who: string): Promise<(readonly Problem[])[]> => {
     const state = ground.get(id);
-    const wrongOf = state === null ? () => [noBuild(id)] : rehearsal(parts, state, forecastOf(id), who);
+    const wrongOf = state === null ? () => [noBuild(id)] : rehearsal(parts, state, forecastOf(id, state), who);
     return flatMapInTurns(entries, (entry) => [wrongOf(entry)]);
   };
 
@@ -179,7 +178,11 @@ export function createCounting(parts: CountingParts): Counting {
       if (coming !== null) return coming.then(() => afterForecast({ id, entries, who }));
       return afterForecast({ id, entries, who });
     },
-    knows: (id, entry, seq) => ground.get(id)?.entries.get(entry)?.seq === seq,
+    knows: async (id, entry, seq) => {
+      const coming = ground.fetch(id);
+      if (coming !== null) await coming;
+      return ground.get(id)?.entries.get(entry)?.seq === seq;
+    },
     doubts: (id) => {
       const state = ground.get(id);
       if (!state) return [];

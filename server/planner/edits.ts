@@ -23,9 +23,9 @@ import {
 import { standingAmong } from '../model/log/index.ts';
 import type { Saved, Store } from '../store/index.ts';
 import { closedProblem } from './closed.ts';
-import type { ForecastKeeper } from './forecasts.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, pastEdit } from './history.ts';
+import type { ForecastKeeper } from './keeper/keeper.ts';
 import { type EntryContext, entryProblems, MAKER } from './log-check.ts';
 import { AT_ONCE, flatMapInTurns, someInTurns } from './turns.ts';
 import type { Planner, RippleTold } from './types.ts';

@@ -63,10 +63,9 @@ export function createGroundCache(store: Store): GroundCache {
         held.delete(id);
         return null;
       }
-      const { key, revision, logSeq } = ground;
+      const { key, revision, logSeq, closed } = ground;
       const before = held.get(id);
       const same = before?.state.key === key ? before : null;
-      const closed = store.builds.closed(key);
       const known = same?.state.version.revision === revision ? same.state : null;
       if (known?.version.logSeq === logSeq && known.closed?.at === closed?.at) return known;
       const build = known?.build ?? store.builds.document(key, revision);

@@ -14,6 +14,8 @@ export interface Ground {
   readonly key: number;
   readonly revision: number;
   readonly logSeq: number;
+  /** Null while it is open. */
+  readonly closed: Closed | null;
 }
 
 export interface BuildRow {
@@ -96,7 +98,8 @@ export function createBuildStore(db: Db): BuildStore {
      where b.removed_at is null order by b.key`);
   const everMade = db.prepare('select count(*) from builds').pluck();
   const ground = db.prepare(`
-    select key, revision, coalesce((select max(seq) from log where build_key = key), 0) as logSeq
+    select key, revision, coalesce((select max(seq) from log where build_key = key), 0) as logSeq,
+           closed_at as closedAt, closed_by as closedBy
       from builds where id = ? and removed_at is null`);
   const document = db.prepare('select document from revisions where build_key = ? and revision = ?').pluck();
   const revisions = db.prepare(`
@@ -126,7 +129,7 @@ export function createBuildStore(db: Db): BuildStore {
   const create = db.transaction((build: Build, saved: Saved, removedAt: string | null): Ground => {
     const key = Number(addBuild.run(build.id, saved.savedAt, removedAt).lastInsertRowid);
     addRevision.run({ key, revision: 1, ...columnsOf(build, saved) });
-    return { key, revision: 1, logSeq: 0 };
+    return { key, revision: 1, logSeq: 0, closed: null };
   });
   const save = db.transaction((key: number, build: Build, saved: Saved): number => {
     const revision = raise.get(key) as number;
@@ -137,7 +140,7 @@ export function createBuildStore(db: Db): BuildStore {
   return {
     list: () => list.all() as BuildRow[],
     everMade: () => everMade.get() as number,
-    ground: (id) => (ground.get(id) as Ground | undefined) ?? null,
+    ground: (id) => groundOf(ground.get(id) as GroundRow | undefined),
     document: (key, revision) => {
       const text = document.get(key, revision) as string | undefined;
       return text === undefined ? null : (JSON.parse(text) as Build);
@@ -160,6 +163,14 @@ export function createBuildStore(db: Db): BuildStore {
     removed: () => removed.all() as RemovedRow[],
     bringBack: (key) => bringBack.run(key).changes === 1,
   };
+}
+
+type GroundRow = Omit<Ground, 'closed'> & { readonly closedAt: string | null; readonly closedBy: string };
+
+function groundOf(row: GroundRow | undefined): Ground | null {
+  if (row === undefined) return null;
+  const { closedAt, closedBy, ...ground } = row;
+  return { ...ground, closed: closedAt === null ? null : { at: closedAt, who: closedBy } };
 }
 
 type KeptRevision = Omit<RevisionRow, 'cause'> & { readonly cause: string; readonly fact: string | null };

@@ -25,7 +25,14 @@ export async function registerAssets(app: FastifyInstance): Promise<void> {
   const root = projectRoot();
   const sources = join(root, 'views', 'client');
   const built = join(root, 'dist', 'views', 'client');
-  const ours = [join(sources, 'styles'), join(sources, 'marks'), built, join(built, 'page'), join(built, 'copy')];
+  const ours = [
+    join(sources, 'styles'),
+    join(sources, 'styles', 'sheets'),
+    join(sources, 'marks'),
+    built,
+    join(built, 'page'),
+    join(built, 'copy'),
+  ];
   const allowed = new Set([...THEIRS, ...ours.flatMap(servedIn)]);
   const { resolve } = createRequire(join(root, 'package.json'));
   const htmx = dirname(resolve('htmx.org/dist/htmx.min.js'));

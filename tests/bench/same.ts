@@ -1,22 +1,22 @@
 /**
  * `npm run bench -- same [COMMIT] [N] [EVERY]`: what the program of a commit forecasts otherwise, layer by layer, and
- * which commits since then account for it. Plans the builds of `askedOf` by both programs and says by layer how many
- * are alike. For those that differ it looks for the commits at which a layer changed, by halving the way between the
- * two: so a difference has the commit that made it for a cause, by name. The futures are drawn for every build, and
- * followed through the commits for each EVERY-th (5 unless given), since that takes long.
+ * which commits since then account for it. Plans the builds of `askedOf`, N random ones among them (200 unless given),
+ * by both programs and says by layer how many are alike. Each EVERY-th (6 unless given) is followed through the commits
+ * between: by halving the way between the two it looks for those at which a layer changed, so that a difference has the
+ * commit that made it for a cause, by name.
  */
 import { mkdirSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Asked, askedOf } from './parts/asked.ts';
 import { type Commit, commitHash, commitsSince, type Engine, engineAt, textAt } from './parts/engines.ts';
-import { LAYERS, type Layer, type Layers, layersOf, PLAN_LAYERS, workingMinutesOf } from './parts/layers.ts';
+import { LAYERS, type Layer, type Layers, layersOf, workingMinutesOf } from './parts/layers.ts';
 
 const FROM = '441b6bc';
-const SCHEDULES = 20;
+const SCHEDULES = 10;
 const FUTURES = 100;
 
-export default async function same([from = FROM, count = '200', every = '5']: string[]): Promise<void> {
+export default async function same([from = FROM, count = '200', every = '6']: string[]): Promise<void> {
   const folder = join(tmpdir(), 'daywright-same');
   mkdirSync(folder, { recursive: true });
   const commits: Commit[] = [{ hash: commitHash(from), subject: 'the older program' }, ...commitsSince(from)];
@@ -28,9 +28,9 @@ export default async function same([from = FROM, count = '200', every = '5']: st
       found.unread.push(asked.name);
       continue;
     }
-    found.hold(asked.name, answerOf(old, asked, true), answerOf(here, asked, true));
-    found.trace(await changesOf(line, asked, false), PLAN_LAYERS);
-    if (i % Number(every) === 0) found.trace(await changesOf(line, asked, true), ['chance', 'threats']);
+    found.hold(asked.name, answerOf(old, asked), answerOf(here, asked));
+    if (i % Number(every) === 0) found.trace(await changesOf(line, asked));
+    process.stderr.write('.');
   }
   found.tell();
 }
@@ -49,13 +49,13 @@ async function engineOf({ commits, folder, engines }: Line, i: number): Promise<
 }
 
 /** A thrown error is an answer too, the same in every layer. */
-function answerOf({ planBuild }: Engine, { build, log, now }: Asked, withFutures: boolean): Layers {
+function answerOf({ planBuild }: Engine, { build, log, now }: Asked): Layers {
   const levelling = { seed: 1, schedules: SCHEDULES };
-  const risk = withFutures ? { risk: { seed: 1, futures: FUTURES } } : {};
+  const risk = { seed: 1, futures: FUTURES };
   try {
-    return layersOf(planBuild(structuredClone(build), log, now, { levelling, ...risk }), workingMinutesOf(build, now));
+    return layersOf(planBuild(structuredClone(build), log, now, { levelling, risk }), workingMinutesOf(build, now));
   } catch (error) {
-    return Object.fromEntries(LAYERS.map((layer) => [layer, `throws ${error}`]));
+    return Object.fromEntries(LAYERS.map((layer) => [layer, `throws ${error}`])) as Layers;
   }
 }
 
@@ -66,10 +66,10 @@ interface Change {
 }
 
 /** The commits at which layers changed; a change that a later commit takes back whole may go unseen. */
-async function changesOf(line: Line, asked: Asked, withFutures: boolean): Promise<Change[]> {
+async function changesOf(line: Line, asked: Asked): Promise<Change[]> {
   const answers = new Map<number, Layers>();
   const at = async (i: number): Promise<Layers> => {
-    const known = answers.get(i) ?? answerOf(await engineOf(line, i), asked, withFutures);
+    const known = answers.get(i) ?? answerOf(await engineOf(line, i), asked);
     answers.set(i, known);
     return known;
   };
@@ -108,10 +108,10 @@ class Findings {
   }
 
   /** A layer that changes together with an earlier one follows from that; else the commit changed it itself. */
-  trace(changes: readonly Change[], told: readonly Layer[]): void {
-    if (told !== PLAN_LAYERS) this.traced++;
+  trace(changes: readonly Change[]): void {
+    this.traced++;
     for (const { commit, layers } of changes) {
-      for (const layer of layers.filter((one) => told.includes(one))) {
+      for (const layer of layers) {
         const causes = this.causes.get(layer) ?? new Map();
         const sums = causes.get(commit) ?? { own: 0, following: 0 };
         sums[layers[0] === layer ? 'own' : 'following']++;
@@ -122,10 +122,10 @@ class Findings {
 
   tell(): void {
     if (this.unread.length > 0) console.log(`not read by the older program: ${this.unread.join(', ')}`);
+    console.log(`followed through the commits: ${this.traced} builds`);
     for (const layer of LAYERS) {
       const names = this.differ.get(layer) ?? [];
-      const of = PLAN_LAYERS.some((one) => one === layer) ? '' : `, causes from ${this.traced} of the builds`;
-      console.log(`${layer}: ${this.alike.get(layer) ?? 0} alike, ${names.length} differ${of}`);
+      console.log(`${layer}: ${this.alike.get(layer) ?? 0} alike, ${names.length} differ`);
       if (names.length > 0) console.log(`  such as ${names.slice(0, 4).join(', ')}`);
       const causes = [...(this.causes.get(layer) ?? [])].sort((a, b) => b[1].own - a[1].own || a[0] - b[0]);
       for (const [commit, { own, following }] of causes) {

@@ -399,6 +399,21 @@ describe('what an answer waits for', () => {
     expect(waited).toBe(0);
   });
 
+  it('is no more than four looks at which state the build is in', async () => {
+    const store = openStore();
+    let looks = 0;
+    const ground = (id: string) => {
+      looks += 1;
+      return store.builds.ground(id);
+    };
+    const { planner } = await bench({ store: { ...store, builds: { ...store.builds, ground } } });
+    await planner.appendSoon('lantern', [noonTap()], 'Ana');
+    await planner.settled();
+    looks = 0;
+    await planner.appendSoon('lantern', [noonTap()], 'Ana');
+    expect(looks).toBeLessThanOrEqual(4);
+  });
+
   it('is one commit for requests that arrive together', async () => {
     const { planner, commits } = await countedCommits();
     const requests = Array.from({ length: 8 }, () => planner.appendSoon('lantern', [noonTap()], 'Ana'));

@@ -36,10 +36,10 @@ describe('builds and their revisions', () => {
     const { builds, log } = openStore();
     expect(builds.ground('lantern')).toBeNull();
     const { key } = builds.create(lantern(), SAVED);
-    expect(builds.ground('lantern')).toEqual({ key, revision: 1, logSeq: 0 });
+    expect(builds.ground('lantern')).toEqual({ key, revision: 1, logSeq: 0, closed: null });
     log.append(key, [tap('entry-0001')], ARRIVED);
     builds.save(key, lantern(), SAVED);
-    expect(builds.ground('lantern')).toEqual({ key, revision: 2, logSeq: 1 });
+    expect(builds.ground('lantern')).toEqual({ key, revision: 2, logSeq: 1, closed: null });
   });
 
   it('frees the name of a removed build and starts the next one without its log', () => {

@@ -3,7 +3,7 @@
  * less urgent gives way to one that is more so, and begins again later. A few jobs at a time are done, as many as there
  * are hands.
  */
-import { isNewer, sameVersion } from '../fresh.ts';
+import { isNewer, sameVersion } from '../keeper/fresh.ts';
 import type { JobKind, JobView, Version } from '../types.ts';
 import { type Hand, SIGNAL } from './tasks.ts';
 

@@ -1,9 +1,9 @@
 /** What was asked of a build last, worked out in the background, with what came of it; kept in memory. */
 import type { Jobs } from '../background/jobs.ts';
 import type { Hand, LeversTask } from '../background/tasks.ts';
-import type { ForecastKeeper } from '../forecasts.ts';
-import { sameVersion } from '../fresh.ts';
 import type { GroundCache, GroundState } from '../ground.ts';
+import { sameVersion } from '../keeper/fresh.ts';
+import type { ForecastKeeper } from '../keeper/keeper.ts';
 import type { JobKind, LeversShown, Version } from '../types.ts';
 
 export interface LastAskedParts {

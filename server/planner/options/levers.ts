@@ -4,8 +4,8 @@
  */
 import type { LeverSearch, Sizing, WaysBeside } from '../../model/index.ts';
 import type { Background } from '../background/tasks.ts';
-import type { ForecastKeeper } from '../forecasts.ts';
-import { hasOwnChance, sameVersion } from '../fresh.ts';
+import { hasOwnChance, sameVersion } from '../keeper/fresh.ts';
+import type { ForecastKeeper } from '../keeper/keeper.ts';
 import type { Planner } from '../types.ts';
 import { createLastAsked, type LastAskedParts } from './last-asked.ts';
 

@@ -3,8 +3,8 @@ import { compareEnds } from '../../engine/index.ts';
 import type { Build, NewLogEntry } from '../../model/index.ts';
 import type { Jobs } from '../background/jobs.ts';
 import type { Background, Tried } from '../background/tasks.ts';
-import type { ForecastKeeper } from '../forecasts.ts';
 import type { GroundState } from '../ground.ts';
+import type { ForecastKeeper } from '../keeper/keeper.ts';
 import type { JobKind, WhatIf } from '../types.ts';
 
 interface WhatIfParts {

@@ -37,7 +37,7 @@ interface Counting {
   /** What was asked and has not been answered. */
   doubts(id: string): OpenDoubt[];
   /** Whether an entry stands in the log under this number. */
-  knows(id: string, entry: string, seq: number): boolean;
+  knows(id: string, entry: string, seq: number): Promise<boolean>;
 }
 
 interface CountOptions {
@@ -102,6 +102,8 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
     if (request.visitor.role === 'maker') foundIn(web, id);
     const { entries, last } = readSending(request.body);
     if (request.visitor.role === 'key') refuseBeyondCounts(entries);
+    // What had arrived before: the log is read for it as it lies at hand, without what comes now.
+    const knowsLast = last === null || (await counting.knows(id, last.id, last.seq));
     const receipts = entries.length === 0 ? [] : await store(counting, id, entries, nameOf(request), reply);
     if (receipts === null) return { problem: countTexts.notStored };
     const taken = receipts.filter((receipt) => !isKeptOut(receipt));
@@ -110,7 +112,7 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
       // Whoever counted keeps what has no receipt, and sends it again.
       receipts: taken,
       now: new Date(nowMs()).toISOString(),
-      knowsLast: last === null || counting.knows(id, last.id, last.seq),
+      knowsLast,
     };
     return answer;
   });

@@ -5,39 +5,38 @@
 import { openMinutesBetween, surroundingsOf, unionOf } from '../../../server/engine/calendar/index.ts';
 import type { Build, Forecast } from '../../../server/model/index.ts';
 
-/** What is worked out without futures, and what only with them. */
-export const PLAN_LAYERS = [
+export const LAYERS = [
   'quantities and part counts',
   'units of steps',
   'minutes of steps',
   'lots',
   'network times on the critical path',
   'ready as planned',
+  'chance',
+  'threats',
 ] as const;
-export const RISK_LAYERS = ['chance', 'threats'] as const;
-export const LAYERS = [...PLAN_LAYERS, ...RISK_LAYERS] as const;
 export type Layer = (typeof LAYERS)[number];
 
 /** By layer, a text that is equal where two forecasts say the same. */
-export type Layers = Readonly<Partial<Record<Layer, string>>>;
+export type Layers = Readonly<Record<Layer, string>>;
 
 /** Minutes since `now` in which anybody is there; on the clock where a build has nobody. */
 export type WorkingMinutes = (instant: number) => number;
 
-/** Cuts a forecast; the layers of the futures are left out where it has none. */
+/** Cuts a forecast that has its futures. */
 export function layersOf(forecast: Forecast, minutes: WorkingMinutes): Layers {
-  const layers: Layers = {
+  const { readyBy, event } = forecast.risk ?? {};
+  const threats = (forecast.threats ?? []).map(({ code, step }) => [code, step]);
+  return {
     'quantities and part counts': text(quantities(forecast)),
     'units of steps': text(forecast.steps.map(({ id, sets, lotSize }) => [id, lotSize, sets.map(unitsOf)])),
     'minutes of steps': text(forecast.steps.map(minutesOf)),
     lots: text(forecast.lots.map(lotName)),
     'network times on the critical path': text(networkTimes(forecast, minutes)),
     'ready as planned': text([forecast.room.readyBy.finish, forecast.room.event.finish]),
+    chance: text([readyBy?.chance, event?.chance]),
+    threats: text(threats),
   };
-  if (forecast.risk === undefined) return layers;
-  const { readyBy, event } = forecast.risk ?? {};
-  const threats = (forecast.threats ?? []).map(({ code, step }) => [code, step]);
-  return { ...layers, chance: text([readyBy?.chance, event?.chance]), threats: text(threats) };
 }
 
 /** Reads instants in working minutes of a build, by the calendars of the program that lies here. */

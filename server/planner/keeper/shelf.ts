@@ -3,21 +3,21 @@
  * the forecast here; whoever shows takes it from here.
  */
 
-import type { KeptSchedule } from '../engine/index.ts';
-import { withSince } from '../engine/index.ts';
-import type { Forecast, Threat } from '../model/index.ts';
-import { joinedInTurns } from '../store/forecast-pieces.ts';
-import type { Depth, KeptForecast, Store } from '../store/index.ts';
-import type { FirstPlans } from './first-plans.ts';
+import type { KeptSchedule } from '../../engine/index.ts';
+import { withSince } from '../../engine/index.ts';
+import type { Forecast, Threat } from '../../model/index.ts';
+import { joinedInTurns } from '../../store/forecast-pieces.ts';
+import type { Depth, KeptForecast, Store } from '../../store/index.ts';
+import type { FirstPlans } from '../first-plans.ts';
+import type { GroundState } from '../ground.ts';
+import { formerText } from '../ledger.ts';
+import { createSheets } from '../sheets.ts';
+import { turnOf } from '../turn.ts';
 import { withLastRisk } from './fresh.ts';
-import type { GroundState } from './ground.ts';
-import { formerText } from './ledger.ts';
-import { createSheets } from './sheets.ts';
-import { turnOf } from './turn.ts';
 
 export type Held = KeptForecast & { readonly key: number };
 
-interface Shelf {
+export interface Shelf {
   /** The last forecast of the build, of whatever state; null where there is none, in memory or on disk. */
   at(id: string, state: GroundState): Held | null;
   /** Takes the last forecast from the disk in turns with others' work, so that `at` has it at hand. */

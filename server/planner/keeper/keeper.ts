@@ -1,0 +1,177 @@
+/**
+ * Keeps the forecast of each build true. Whatever changes a build asks for a new one here: the loop sees to it, what
+ * comes of it goes on the shelf, and whoever shows takes it from there.
+ */
+import type { Forecast } from '../../model/index.ts';
+import type { Jobs } from '../background/jobs.ts';
+import type { Background } from '../background/tasks.ts';
+import type { FirstPlans } from '../first-plans.ts';
+import type { GroundCache, GroundState } from '../ground.ts';
+import type { JobKind, Snapshot } from '../types.ts';
+import { type Computing, createComputing } from './computing.ts';
+import { sameVersion } from './fresh.ts';
+import { createLooks } from './looks.ts';
+import { createLoop, type Pauses } from './loop.ts';
+import { createShelf, type Held, type ShelfParts } from './shelf.ts';
+import { createWaiting } from './waiting.ts';
+
+interface KeeperParts extends Omit<ShelfParts, 'firstPlans'> {
+  readonly ground: GroundCache;
+  readonly now: () => number;
+  readonly plan: Background['plan'];
+  readonly jobs: Jobs;
+  readonly firstPlans: Pick<FirstPlans, 'of' | 'take'>;
+  readonly changed: (id: string) => void;
+  readonly pauses?: Pauses;
+}
+
+export interface ForecastKeeper {
+  snapshot(id: string, longest?: number): Promise<Snapshot | null>;
+  /** What is at hand, and a new one is seen to where that is old; `state`: what was read of the build just now. */
+  latest(id: string, state?: GroundState): Snapshot | null;
+  /** The same, and nothing else: no forecast is begun for it, and nobody has looked. */
+  peek(id: string): Snapshot | null;
+  failedAt(id: string): number | null;
+  /** Takes a forecast of the build's present state that was computed on the way, such as to check an edit. */
+  take(id: string, state: GroundState, forecast: Forecast): void;
+  /** What is at hand for exactly this state, if anything, however old. */
+  at(id: string, state: GroundState): Forecast | null;
+  /** What a forecast of the state is made with: the plan that stands, and what the counts are held against. */
+  readonly beside: Computing['beside'];
+  /**
+   * Sees to a new forecast if the one at hand is not of the present state; does not wait for it. `state`: what was read
+   * of the build just now, or before it was counted on.
+   */
+  refresh(id: string, state?: GroundState | null): void;
+  /** Builds that a page is open of, or was a moment ago. */
+  look(id: string): () => void;
+  /** Time has gone by: what is looked at is computed again, what was not looked at for long is let go. */
+  tick(): void;
+  drop(id: string): void;
+  /** The build was closed: what is worked out for it in the background, and nobody waits for, is stopped. */
+  rest(id: string): void;
+  /** When no forecast is wanted any more. */
+  settled(): Promise<void>;
+  /** Sees to no forecast any more. */
+  close(): void;
+}
+
+/** Kinds of jobs for which somebody waits. */
+const AWAITED: ReadonlySet<JobKind> = new Set(['answer', 'see-first']);
+/** A page waits so long for its forecast before it shows the one before. */
+const LONGEST_WAIT = 2_000;
+/** A build that nobody asked about for so many minutes is not looked at, and its forecast is let go after so many. */
+const LOOKED_MINUTES = 15;
+const KEPT_MINUTES = 60;
+
+/** Forecasts of all builds of the store, kept true while somebody looks at them. */
+export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
+  const { ground, now, jobs, report } = parts;
+  const shelf = createShelf(parts);
+  const looks = createLooks(now);
+  const waiting = createWaiting();
+  const tell = (id: string): void => {
+    parts.changed(id);
+    waiting.wake(id);
+  };
+  const computing = createComputing({ ...parts, shelf, shown: tell });
+  const { isTrue, isOfNow, needs, ask, beside } = computing;
+  const failed = (id: string): void => {
+    if (shelf.fail(id, now())) tell(id);
+    else waiting.wake(id);
+  };
+  const loop = createLoop({ pauses: parts.pauses, needs, isOfNow, ask, failed, report });
+
+  const show = (id: string, state: GroundState, one: Held): Snapshot => ({
+    forecast: one.forecast,
+    version: { revision: one.revision, logSeq: one.logSeq },
+    computedAt: one.computedAt,
+    stale: !isTrue(one, state),
+    failedAt: shelf.failedAt(id),
+    settled: one.depth === 'deep',
+  });
+
+  const shownOf = (id: string, state: GroundState | null): Snapshot | null => {
+    const one = state && shelf.at(id, state);
+    return one ? show(id, state, one) : null;
+  };
+
+  /** Nothing is worked out any more for a closed build whose last forecast is at hand. */
+  const refresh: ForecastKeeper['refresh'] = (id, state = ground.get(id)) => {
+    if ((state?.closed ?? null) === null || needs(id, 'quick')) loop.begin(id);
+  };
+
+  const latest = (id: string, state: GroundState | null): Snapshot | null => {
+    if (!state) return null;
+    const one = shelf.at(id, state);
+    if (!isTrue(one, state)) refresh(id, state);
+    return one && show(id, state, one);
+  };
+
+  /** Until a forecast of the present state is there, or has failed, or the time is over. */
+  const whenTrue = (id: string, longest: number): Promise<void> => {
+    const before = shelf.failedAt(id);
+    return waiting.until(id, longest, () => {
+      const state = ground.get(id);
+      return !state || shelf.failedAt(id) !== before || isTrue(shelf.at(id, state), state);
+    });
+  };
+
+  /** Nothing is left to be done: time changes nothing about it. */
+  const isFinished = (id: string): boolean => {
+    const state = ground.get(id);
+    const steps = state && shelf.at(id, state)?.forecast.steps;
+    return steps ? steps.length > 0 && steps.every(({ left }) => left === 0) && isOfNow(id) : false;
+  };
+
+  return {
+    snapshot: async (id, longest = LONGEST_WAIT) => {
+      looks.at(id);
+      await ground.fetch(id);
+      const before = ground.get(id);
+      if (before) await shelf.fetch(id, before);
+      const one = latest(id, ground.get(id));
+      if (one?.stale === false || !ground.get(id)) return one;
+      await whenTrue(id, longest);
+      return shownOf(id, ground.get(id));
+    },
+    latest: (id, state) => {
+      looks.at(id);
+      return latest(id, state ?? ground.get(id));
+    },
+    peek: (id) => shownOf(id, ground.get(id)),
+    failedAt: shelf.failedAt,
+    take: (id, state, forecast) => {
+      shelf.put(id, state, { forecast, at: now(), depth: 'quick' });
+      tell(id);
+      refresh(id);
+    },
+    at: (id, state) => {
+      const one = shelf.at(id, state);
+      return one && sameVersion(one, state.version) ? one.forecast : null;
+    },
+    beside,
+    refresh,
+    look: looks.open,
+    tick: () => {
+      for (const id of looks.ids()) {
+        const minutes = looks.minutesSince(id);
+        if (minutes <= LOOKED_MINUTES && !isFinished(id)) latest(id, ground.get(id));
+        else if (minutes > KEPT_MINUTES) {
+          looks.forget(id);
+          shelf.letGo(id, ground.get(id)?.key ?? null);
+        }
+      }
+    },
+    drop: (id) => {
+      looks.forget(id);
+      shelf.letGo(id, null);
+      jobs.drop(id);
+    },
+    rest: (id) => {
+      for (const { job, kind } of jobs.list(id)) if (!AWAITED.has(kind)) jobs.stop(job);
+    },
+    settled: loop.settled,
+    close: loop.close,
+  };
+}
