@@ -29,6 +29,8 @@ export interface WaitsShown {
 
 /** With more, a picture shows a neighbourhood. */
 const MOST_STEPS = 36;
+/** Lines for each step, and for all, that can still be followed; drawing more takes long and gives a black sheet. */
+const LINES = { each: 3, more: 60 };
 /** Links from the step in the middle to those that are farthest. */
 const REACH = 2;
 /** Why one step could go on: because another was ready, rather than its hands or its machine. */
@@ -71,7 +73,9 @@ export function waitsOffTheLines(forecast: Forecast): Map<string, WhyLine['waite
 /** What the picture shows of what is asked; around a step that is not there, nothing. */
 export function waitsShown(forecast: Forecast, asked: WaitsAsked): WaitsShown {
   const lines = waitLines(forecast);
-  const [of, ids] = chosen(forecast, lines, asked);
+  const [wanted, asWanted] = chosen(forecast, lines, asked);
+  const ids = followable(lines, asWanted);
+  const of = wanted === 'all' && ids.size < asWanted.size ? 'open' : wanted;
   const inside = lines.filter(({ from, to }) => ids.has(from) && ids.has(to));
   const tied = new Set(inside.flatMap(({ from, to }) => [from, to]));
   const steps = forecast.steps.filter(({ id }) => ids.has(id));
@@ -97,6 +101,24 @@ function chosen(
   if (chain.length > 0) return ['chain', neighbourhood(lines, new Set(chain), 1)];
   const open = forecast.steps.filter(({ left }) => left > 0).map(({ id }) => id);
   return ['open', new Set((open.length > 0 ? open : ids).slice(0, MOST_STEPS))];
+}
+
+/** As many of the steps, from the first on, as have lines between them that can be followed. */
+function followable(lines: readonly WaitLine[], ids: ReadonlySet<string>): ReadonlySet<string> {
+  const neighbours = new Map<string, string[]>();
+  for (const { from, to } of lines) {
+    if (!ids.has(from) || !ids.has(to)) continue;
+    (neighbours.get(from) ?? neighbours.set(from, []).get(from)!).push(to);
+    (neighbours.get(to) ?? neighbours.set(to, []).get(to)!).push(from);
+  }
+  const shown = new Set<string>();
+  let drawn = 0;
+  for (const id of ids) {
+    drawn += (neighbours.get(id) ?? []).filter((other) => shown.has(other)).length;
+    if (drawn > LINES.each * (shown.size + 1) + LINES.more) break;
+    shown.add(id);
+  }
+  return shown;
 }
 
 /** The steps in the middle and those around them, as far as they can be read together. */

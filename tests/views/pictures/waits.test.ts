@@ -390,3 +390,19 @@ describe('the sheet', () => {
 function plain(html: string): string {
   return html.replaceAll('&gt;', '>').replaceAll('&quot;', '"').replaceAll('&amp;', '&');
 }
+
+it('draws no more lines than can be followed, however many links there are: 140 steps, each behind all before it', () => {
+  const link = { type: 'finish-start', ratio: null, lagMinutes: 0, given: 'maker' };
+  const steps = Array.from({ length: 140 }, (_, n) => ({
+    id: `s${n}`,
+    left: 1,
+    fedBy: Array.from({ length: n }, (__, m) => ({ ...link, step: `s${m}` })),
+  }));
+  const forecast = { steps, why: [] } as unknown as Forecast;
+  for (const asked of [ALL, BY_ITSELF, { around: 's70', all: false }]) {
+    const { lines, of } = waitsShown(forecast, asked);
+    expect(lines.length).toBeGreaterThan(0);
+    expect(lines.length).toBeLessThan(200);
+    expect(of).not.toBe('all');
+  }
+});
