@@ -396,6 +396,8 @@ it('draws no more lines than can be followed, however many links there are: 140 
   const steps = Array.from({ length: 140 }, (_, n) => ({
     id: `s${n}`,
     left: 1,
+    feeds: [],
+    pattern: [],
     fedBy: Array.from({ length: n }, (__, m) => ({ ...link, step: `s${m}` })),
   }));
   const forecast = { steps, why: [] } as unknown as Forecast;
