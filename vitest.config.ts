@@ -4,7 +4,7 @@ import { defineConfig } from 'vitest/config';
 /** Tests that leave nothing behind in a module share a worker's modules, which cost more to load than most of them to run. */
 const ALONE = ['tests/browser/**', 'tests/faults/**', 'tests/stories/**', 'tests/*.test.ts'];
 const TESTS = 'tests/**/*.test.{ts,tsx}';
-/** As many at a time as there are cores; left to itself the runner keeps one of two cores for its own. `npm test` says fewer. */
+/** As many as there are cores: left alone the runner keeps one of two for itself. `npm test` says fewer. */
 const maxWorkers = availableParallelism();
 
 export default defineConfig({

@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import { keptScheduleOf } from '../../server/engine/07-levelling/replan/kept-schedule.ts';
 import type { LogEntry } from '../../server/model/index.ts';
 import { computePlan } from '../../server/planner/index.ts';
+import { lateShifts } from '../support/builds/late-shifts.ts';
 import { tideWall } from '../support/builds/tide-wall.ts';
 
 test('what runs behind says the chance to be ready, soon from fewer futures and then from more; the check of an edit does not', async () => {
@@ -43,4 +44,12 @@ test('a count does not throw the first answer an evening behind the plan that st
   const entry: LogEntry = { id: 'tap-000001', kind: 'done', step: 'prime', n: 5, at: '2026-11-25T19:20:00Z', seq: 99 };
   const answer = computePlan({ build, log: [...log, entry], now, depth: 'quick', former: keptScheduleOf(stands) });
   expect(Math.abs(answer.room.readyBy.clock! - stands.room.readyBy.clock!)).toBeLessThan(60);
+});
+
+test('a search leaves no build with less of a chance than the order it began with, where both are ready at once', () => {
+  const { build, log, now } = lateShifts();
+  const [soon, found] = (['quick', 'deep'] as const).map((depth) => computePlan({ build, log, now, depth }));
+  expect(found!.room.readyBy.finish).toBe(soon!.room.readyBy.finish);
+  expect(soon!.risk!.readyBy.chance).toBeGreaterThan(0.7);
+  expect(found!.risk!.readyBy.chance).toBeGreaterThan(soon!.risk!.readyBy.chance - 4 * soon!.risk!.readyBy.error);
 });

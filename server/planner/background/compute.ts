@@ -27,7 +27,8 @@ const QUICK_PLAN_SHARE = 0.2;
 /**
  * The forecast that a task asks for. A quick one is the plan after a few passes, with a first chance; `onPlan` hears of
  * the plan before the chance is drawn. A deep one is the plan after the search, which ends with its passes or its time,
- * whichever is first. `watch` may end either before that.
+ * whichever is first; where no plan stands that it would be held against, it is held against the plan after a few
+ * passes. `watch` may end either before that.
  */
 export function computePlan(
   task: PlanTask,
@@ -54,7 +55,7 @@ export function computePlan(
     milliseconds: futuresTime(task),
     clock,
   };
-  return planBuild(build, log, now, {
+  const found = planBuild(build, log, now, {
     levelling,
     ...(noChance ? {} : { risk }),
     ...(onPlan ? { onPlan } : {}),
@@ -62,6 +63,20 @@ export function computePlan(
     ...(former ? { former } : {}),
     ...(first ? { first } : {}),
   });
+  if (isQuick || noChance || former || onFutures) return found;
+  const few = { levelling: { seed, schedules: QUICK_SCHEDULES, clock }, risk: { ...risk, onShare: () => undefined } };
+  return likelierOf(planBuild(build, log, now, { ...few, ...(first ? { first } : {}) }), found);
+}
+
+/**
+ * Of two plans that are ready at the same minute the one that is likelier to be: a search looks at dates alone, and may
+ * end with an order that leaves less to spare than the one it began with. Less than twice the error is no difference.
+ */
+function likelierOf(first: Forecast, found: Forecast): Forecast {
+  const ends = ({ room }: Forecast) => [room.readyBy.finish, room.event.finish];
+  if (!first.risk || !found.risk || String(ends(first)) !== String(ends(found))) return found;
+  const [before, after] = [first.risk.readyBy, found.risk.readyBy];
+  return before.chance - after.chance > 2 * Math.hypot(before.error, after.error) ? first : found;
 }
 
 /** What of the work is the plan and not its futures, by the time that each is given. */
