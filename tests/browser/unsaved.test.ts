@@ -1,6 +1,6 @@
 import type { Browser, BrowserContext } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { closePages, LAPTOP, openBrowser, openPage } from '../support/browser.ts';
+import { closePages, LAPTOP, openBrowser, openPage, PHONE } from '../support/browser.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 
 let browser: Browser;
@@ -84,23 +84,40 @@ describe('what is typed into a form', () => {
     expect(fake.planner.build('tide-wall')!.build.steps.find(({ id }) => id === 'press')!.name).toBe('x');
   });
 
-  it('is kept too where it is drawn', async () => {
+  it('is kept too where a thumb draws a week by the quarter hour, and the page stays where it is', async () => {
+    await context.close();
+    context = await browser.newContext(PHONE);
     const { page } = await openPage(context);
     page.setDefaultTimeout(5000);
     await page.goto(`${url}/hands?open=people/helper`);
+    await page.fill('#f-hours', '');
     await page.click('.week-drawing summary');
-    await page.locator('.week-day').last().scrollIntoViewIfNeeded();
-    const boxes = await Promise.all(
-      [3, 6].map((hour) => page.locator(`.week-day input[value="6-${hour}"] + span`).boundingBox()),
-    );
-    const [from, to] = boxes.map((box) => [box!.x + box!.width / 2, box!.y + box!.height / 2] as const);
-    await page.mouse.move(...from!);
-    await page.mouse.down();
-    await page.mouse.move(...to!, { steps: 12 });
-    await page.mouse.up();
-    const ticked = () => page.locator('.week-day input[value^="6-"]:checked').evaluateAll((all) => all.length);
-    expect(await ticked()).toBe(4);
+    await page.locator('.week-day').nth(3).scrollIntoViewIfNeeded();
+    const top = await page.evaluate(() => scrollY);
+    const touch = await context.newCDPSession(page);
+    const placeAt = async (day: number, minute: number) => {
+      const box = (await page.locator('.week-strip').nth(day).boundingBox())!;
+      return { x: box.x + (box.width * minute) / 1440, y: box.y + box.height / 2 };
+    };
+    const draw = async (...places: readonly { readonly x: number; readonly y: number }[]) => {
+      await touch.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [places[0]!] });
+      for (const place of places.slice(1)) {
+        await touch.send('Input.dispatchTouchEvent', { type: 'touchMove', touchPoints: [place] });
+      }
+      await touch.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+    };
+    const hours = () => page.inputValue('#f-hours');
+    await draw(await placeAt(0, 1087), await placeAt(2, 1200), await placeAt(4, 1330));
+    await expect.poll(hours).toBe('Mon to Fri 18:00 to 22:15');
+    await draw(await placeAt(2, 1142), await placeAt(2, 1170), await placeAt(2, 1213));
+    await expect.poll(hours).toMatch(/; Wed 18:00 to 19:00, 20:15 to 22:15; /);
+    expect(await page.evaluate(() => scrollY)).toBe(top);
+    expect(await page.locator('.week-said').nth(2).textContent()).toBe('18:00–19:00, 20:15–22:15');
+    const drawn = await hours();
     await page.reload();
-    await expect.poll(ticked).toBe(4);
+    await expect.poll(hours).toBe(drawn);
+    await page.locator('form.edit .buttons button[value=save]').click();
+    await page.locator('form.edit').waitFor({ state: 'detached' });
+    expect(fake.planner.build('tide-wall')!.build.people!.find(({ id }) => id === 'helper')!.hours).toBe(drawn);
   });
 });

@@ -1,4 +1,7 @@
-/** A week of hours beside the field in which it is typed: picked by a tap, or drawn as ticks by the hour. */
+/**
+ * A week of hours beside the field in which it is typed: picked by a tap, or ticked by the hour; where a script runs,
+ * drawn by the quarter hour.
+ */
 import type { Html } from '../render.ts';
 import { weekTexts as say } from '../texts/begin/week.ts';
 import { texts } from '../texts/index.ts';
@@ -50,19 +53,24 @@ export function WeekPicker({ context }: { context: Context }): Html | null {
         <input type="hidden" name={WEEK_FROM} value={one(values[WEEK_FROM])} />
         {texts.weekdays.map((day, at) => (
           <fieldset key={day} class="week-day">
-            <legend>{day}</legend>
-            {HOURS.map((hour) => (
-              <label key={hour}>
-                <input
-                  type="checkbox"
-                  name={WEEK_FIELD}
-                  value={`${at}-${hour}`}
-                  checked={ticked.has(`${at}-${hour}`)}
-                  aria-label={say.hour(day, String(hour).padStart(2, '0'))}
-                />
-                <span aria-hidden="true">{hour}</span>
-              </label>
-            ))}
+            <legend>
+              {day} <span class="week-said" />
+            </legend>
+            <div class="week-strip">
+              {HOURS.map((hour) => (
+                <label key={hour}>
+                  <input
+                    type="checkbox"
+                    name={WEEK_FIELD}
+                    value={`${at}-${hour}`}
+                    checked={ticked.has(`${at}-${hour}`)}
+                    aria-label={say.hour(day, String(hour).padStart(2, '0'))}
+                  />
+                  <span aria-hidden="true">{hour}</span>
+                </label>
+              ))}
+              <span class="week-spans" aria-hidden="true" />
+            </div>
           </fieldset>
         ))}
       </details>

@@ -15,6 +15,6 @@ inGerman(weekTexts, {
   adds: (hours) => ` (${hours})`,
   draw: 'Die Woche zeichnen',
   drawNote:
-    'Hak die Stunden an oder zieh darüber. Speichern übernimmt die Zeichnung. Halbe Stunden tippst du oben ein.',
+    'Zieh einen Tag entlang, auf die Viertelstunde, oder quer über mehrere Tage; was schon da ist, nimmt ein Zug darüber weg. Ein Tippen nimmt eine ganze Stunde.',
   hour: (day, hour) => `${day} ${hour}:00`,
 });

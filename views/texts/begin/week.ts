@@ -12,6 +12,7 @@ export const weekTexts = worded({
   },
   adds: (hours: string) => ` (${hours})`,
   draw: 'Draw the week',
-  drawNote: 'Tick the hours, or draw over them. Save takes what is drawn. For half hours, type them above.',
+  drawNote:
+    'Draw along a day, by the quarter hour, or across several days at once; draw over hours to take them out. A tap takes a whole hour.',
   hour: (day: string, hour: string) => `${day} ${hour}:00`,
 });
