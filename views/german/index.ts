@@ -10,6 +10,7 @@ import './design.ts';
 import './doubts.ts';
 import './edit.ts';
 import './frame.ts';
+import './glance/answers.ts';
 import './glance/countdown.ts';
 import './glance/dates.ts';
 import './glance/lead.ts';

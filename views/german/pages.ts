@@ -21,6 +21,8 @@ inGerman(pageTexts, {
     good: 'Gut',
     scrapped: 'Ausschuss',
     cost: 'Kosten',
+    missing: 'fehlen noch',
+    allThere: 'alle da',
     perParent: (count, parent) => `${count} je ${parent}`,
     packs: (n) => some(n, 'Packung', 'Packungen'),
     yields: (share) => `${share} gelingen`,

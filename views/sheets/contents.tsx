@@ -1,4 +1,7 @@
-/** Contents: every sheet of the build, its dates and names, the light, its files. One tap from anywhere. */
+/**
+ * Contents: every sheet of the build with what it answers now, its dates and names, the light, its files. One tap from
+ * anywhere.
+ */
 import { ChangeLink, EditForm } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { LANGUAGE_NAMES, LANGUAGES, language } from '../language.ts';
@@ -10,31 +13,23 @@ import { accessTexts } from '../texts/access.ts';
 import { texts } from '../texts/index.ts';
 import { keyTexts } from '../texts/programs/keys.ts';
 import type { BuildPage, OpenForm } from '../types.ts';
+import { answerOf } from '../words/answer-words.ts';
 import { whenText } from '../words/wording.ts';
 import { keysHref } from './keys.tsx';
 import { ledgerHref } from './ledger.tsx';
 
 const say = texts.contents;
-const SCREENS: readonly Screen[] = [
-  'countdown',
-  'now',
-  'count',
-  'steps',
-  'dates',
-  'orders',
-  'money',
-  'paper',
-  'tables',
-  'show',
-  'after',
-  'design',
-  'lines',
-  'hands',
-  'options',
-  'levers',
-  'ways',
-  'history',
-];
+
+interface Entry {
+  readonly href: string;
+  readonly name: string;
+  /** What the sheet answers now, or what is on it. */
+  readonly note: string;
+  readonly isAnswer?: boolean;
+}
+
+const GROUPS = ['look', 'plan', 'change', 'show', 'access'] as const;
+type Group = (typeof GROUPS)[number];
 
 interface ContentsProps {
   page: BuildPage;
@@ -56,42 +51,21 @@ export function ContentsSheet({ page, open }: ContentsProps): Html {
     <Sheet page={page} screen="contents" refresh={open === null ? href : null}>
       <h1>{say.heading}</h1>
       <TodayLink page={page} />
-      <ol class="contents">
-        {SCREENS.map((screen) => (
-          <li key={screen}>
-            <a href={screenHref(id, screen)}>{texts.screens[screen]}</a>
-            <span class="quiet">{say.sheetNotes[screen]}</span>
-          </li>
+      <div class="contents">
+        {GROUPS.map((group) => (
+          <section key={group} aria-labelledby={`group-${group}`}>
+            <h2 id={`group-${group}`}>{texts.answers.group[group]}</h2>
+            <ul>
+              {entriesOf(page)[group].map(({ href: to, name, note: said, isAnswer }) => (
+                <li key={to}>
+                  <a href={to}>{name}</a>
+                  <span class={isAnswer ? 'answer' : 'quiet'}>{said}</span>
+                </li>
+              ))}
+            </ul>
+          </section>
         ))}
-        <li>
-          <a href={burnHref(id)}>{texts.pictures.burn}</a>
-          <span class="quiet">{texts.pictures.burnNote}</span>
-        </li>
-        <li>
-          <a href={balanceHref(id)}>{texts.pictures.balance}</a>
-          <span class="quiet">{texts.pictures.contentsNote}</span>
-        </li>
-        <li>
-          <a href={waitsHref(id)}>{texts.waits.heading}</a>
-          <span class="quiet">{texts.waits.contentsNote}</span>
-        </li>
-        <li>
-          <a href={ledgerHref(id)}>{texts.ledger.heading}</a>
-          <span class="quiet">{say.ledgerNote}</span>
-        </li>
-        <li>
-          <a href={helpersHref(id)}>{accessTexts.helpersTitle}</a>
-          <span class="quiet">{say.helpersNote}</span>
-        </li>
-        <li>
-          <a href={keysHref(id)}>{keyTexts.heading}</a>
-          <span class="quiet">{keyTexts.contents}</span>
-        </li>
-        <li>
-          <a href="/">{say.others}</a>
-          <span />
-        </li>
-      </ol>
+      </div>
       <section aria-labelledby="build-title">
         <div class="heading">
           <h2 id="build-title">{say.build}</h2>
@@ -139,6 +113,36 @@ export function ContentsSheet({ page, open }: ContentsProps): Html {
       </section>
     </Sheet>
   );
+}
+
+/** Every sheet in its group, those that are looked at first in front. */
+function entriesOf(page: BuildPage): Readonly<Record<Group, readonly Entry[]>> {
+  const { id } = page.build;
+  const screens = (...names: readonly Screen[]): Entry[] => names.map((screen) => screenEntry(page, screen));
+  const entry = (href: string, name: string, note: string): Entry => ({ href, name, note });
+  return {
+    look: [
+      ...screens('countdown', 'now', 'count'),
+      entry(burnHref(id), texts.pictures.burn, texts.pictures.burnNote),
+      entry(balanceHref(id), texts.pictures.balance, texts.pictures.contentsNote),
+      entry(waitsHref(id), texts.waits.heading, texts.waits.contentsNote),
+      entry(ledgerHref(id), texts.ledger.heading, say.ledgerNote),
+    ],
+    plan: screens('steps', 'dates', 'orders', 'money', 'options', 'levers', 'ways'),
+    change: screens('lines', 'design', 'hands', 'history'),
+    show: screens('paper', 'tables', 'show', 'after'),
+    access: [
+      entry(helpersHref(id), accessTexts.helpersTitle, say.helpersNote),
+      entry(keysHref(id), keyTexts.heading, keyTexts.contents),
+      entry('/', say.others, ''),
+    ],
+  };
+}
+
+function screenEntry(page: BuildPage, screen: Screen): Entry {
+  const answer = answerOf(page, screen);
+  const there = { href: screenHref(page.build.id, screen), name: texts.screens[screen] };
+  return answer === null ? { ...there, note: say.sheetNotes[screen] } : { ...there, note: answer, isAnswer: true };
 }
 
 function BuildDates({ page }: { page: BuildPage }): Html {

@@ -274,26 +274,43 @@ interface PartProps {
 
 function PartCard({ page, id, name, part, href }: PartProps): Html {
   return (
-    <article class="part" aria-labelledby={`part-${id}`}>
-      <header>
-        <h3 id={`part-${id}`}>{name}</h3>
-        <span class="quiet small">{part === undefined ? null : partWords(page, part).join(', ')}</span>
-        <ChangeLink href={href} list="parts" id={id} of={name} />
-      </header>
-      <UncheckedMark page={page} part={id} />
-      {part === undefined ? (
-        <p class="threat">{say.notComputed}</p>
-      ) : (
-        <dl class="figures">
-          {partFigures(page, part).map(([label, value]) => (
-            <div key={label}>
-              <dt>{label}</dt>
-              <dd class="stamp stamp-s">{value}</dd>
-            </div>
-          ))}
-        </dl>
-      )}
+    <article class="parameter part" aria-labelledby={`part-${id}`}>
+      <h3 class="parameter-name" id={`part-${id}`}>
+        {name}
+      </h3>
+      <p class="parameter-value">{part === undefined ? null : <Missing part={part} />}</p>
+      <div class="part-is">
+        <UncheckedMark page={page} part={id} />
+        {part === undefined ? (
+          <p class="threat">{say.notComputed}</p>
+        ) : (
+          <>
+            <dl class="part-figures">
+              {partFigures(page, part).map(([label, value]) => (
+                <div key={label}>
+                  <dt>{label}</dt>
+                  <dd>{value}</dd>
+                </div>
+              ))}
+            </dl>
+            <p class="quiet small">{partWords(page, part).join(', ')}</p>
+          </>
+        )}
+      </div>
+      <ChangeLink href={href} list="parts" id={id} of={name} />
     </article>
+  );
+}
+
+/** How many more must come or be made, spares included, before all are there. */
+function Missing({ part }: { part: ForecastPart }): Html {
+  const { need, spares, onHand, good, measure = { unit: null, pack: 1 } } = part;
+  const missing = need + spares - onHand - good;
+  if (missing <= 0) return <span class="quiet">{say.allThere}</span>;
+  return (
+    <>
+      <span class="stamp stamp-s">{measuredText(missing, measure)}</span> {say.missing}
+    </>
   );
 }
 
@@ -331,6 +348,7 @@ function nameOfPart(page: BuildPage, id: string): string {
 function partFigures(page: BuildPage, part: ForecastPart): [string, string][] {
   const { need, spares, toMake, toBuy, measure = { unit: null, pack: 1 } } = part;
   const amount = (n: number) => measuredText(n, measure);
+  const isZero = (text: string) => text === amount(0);
   const figures: [string, string][] = [
     [say.need, amount(need)],
     [say.spares, amount(spares)],
@@ -338,6 +356,6 @@ function partFigures(page: BuildPage, part: ForecastPart): [string, string][] {
     [say.good, amount(part.good)],
     [say.scrapped, amount(part.scrapped)],
   ];
-  if (part.cost !== null) figures.push([say.cost, money(part.cost, page.forecast.currency)]);
-  return figures;
+  const said = figures.filter(([label, text]) => label === say.need || label === say.start || !isZero(text));
+  return part.cost === null ? said : [...said, [say.cost, money(part.cost, page.forecast.currency)]];
 }

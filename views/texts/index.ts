@@ -5,6 +5,7 @@ import { designTexts } from './design.ts';
 import { doubtTexts, paceTexts } from './doubts.ts';
 import { editTexts } from './edit.ts';
 import { frameTexts } from './frame.ts';
+import { answerTexts } from './glance/answers.ts';
 import { countdownTexts } from './glance/countdown.ts';
 import { dateTexts } from './glance/dates.ts';
 import { leadTexts } from './glance/lead.ts';
@@ -26,6 +27,7 @@ import { soundnessTexts } from './soundness.ts';
 import { threatTexts } from './threats.ts';
 
 export const texts = joined(frameTexts, pageTexts, {
+  answers: answerTexts,
   countdown: countdownTexts,
   dates: dateTexts,
   doubts: doubtTexts,

@@ -20,6 +20,8 @@ export const pageTexts = worded({
     good: 'Good',
     scrapped: 'Scrapped',
     cost: 'Cost',
+    missing: 'missing',
+    allThere: 'all there',
     perParent: (count: string, parent: string) => `${count} in each ${parent}`,
     packs: (n: number) => some(n, 'pack', 'packs'),
     yields: (share: string) => `${share} turn out good`,
