@@ -251,7 +251,7 @@ function fakeSteps(ready: number, fishLeft: number): ForecastStep[] {
           set: null,
           units: 8,
           since: FAKE_NOW - 40,
-          backAt: FAKE_NOW + 102,
+          backAt: FAKE_NOW + 104,
           promised: false,
           machine: 'printer',
         },
@@ -269,7 +269,7 @@ function fakeSteps(ready: number, fishLeft: number): ForecastStep[] {
       machineMinutesLeft: 440,
       feeds: [link('press')],
     }),
-    step('order-fish', 'fish from the saw yard', 'fish', [76, 24, 0], ready - 4 * DAY, slack + 300, {
+    step('order-fish', 'fish from the saw yard', 'fish', [76, 26, 0], ready - 4 * DAY, slack + 300, {
       kind: 'order',
       supplier: 'saw',
       pattern: [
@@ -277,7 +277,7 @@ function fakeSteps(ready: number, fishLeft: number): ForecastStep[] {
         { kind: 'lead', supplier: 'saw', workingDays: 3 },
       ],
       feeds: [link('paint-fish', 'parts')],
-      waitsFor: 'an order of 52',
+      waitsFor: 'an order of 50',
     }),
     step('paint-fish', 'paint fish, three coats', 'fish', [76, 76 - fishLeft / 2, 0], ready - 2 * DAY, slack, {
       lotSize: 24,
@@ -312,7 +312,7 @@ function fakeSteps(ready: number, fishLeft: number): ForecastStep[] {
       unit: 'fish',
       lotSize: 6,
       handsMinutesPerUnit: 8.6,
-      pattern: [{ kind: 'hands', fixedMinutes: 52, minutesPerUnit: 0 }],
+      pattern: [{ kind: 'hands', fixedMinutes: 54, minutesPerUnit: 0 }],
       origin: 'measured',
       handsMinutesLeft: 560,
       fedBy: [link('press', 'maker')],
@@ -483,7 +483,7 @@ function fakeOrders(): ForecastOrder[] {
       part: 'fish',
       name: 'fish',
       supplier: 'the saw yard',
-      units: 52,
+      units: 50,
       orderBy: minutes('2026-11-26T13:00Z'),
       arrives: minutes('2026-12-01T09:00Z'),
       neededBy: minutes('2026-12-01T12:00Z'),
@@ -532,7 +532,7 @@ function fakeSupplies(): ForecastSupply[] {
   return [
     {
       ...{ ...none, ...fish!, supplier: 'saw', kind: 'send-out', measure: pieces, need: 72, spares: 4, amount: 76 },
-      ...{ units: 76, here: 24, toOrder: 52, state: 'part-here', cost: 243.2 },
+      ...{ units: 76, here: 26, toOrder: 50, state: 'part-here', cost: 243.2 },
     },
     {
       ...{ ...none, ...screw!, orderBy: null, supplier: 'ironmonger', kind: 'buy', need: 144, amount: 200, packs: 2 },

@@ -3,8 +3,8 @@ import type { Hazard } from '../../server/model/index.ts';
 import type { CountStep } from '../client/count/count-wire.ts';
 import { CautionLines } from '../parts/cautions.tsx';
 import type { Html } from '../render.ts';
-import { lengthOf, phoneTexts as phone } from '../texts/count/phone.ts';
-import { countTexts as say } from '../texts/count/sheet.ts';
+import { lengthOf, phoneTexts as phone, unitsCounted } from '../texts/count/phone.ts';
+import { ofTotal, countTexts as say } from '../texts/count/sheet.ts';
 
 interface TicketProps {
   step: CountStep;
@@ -48,9 +48,9 @@ function Figures({ step }: { step: CountStep }): Html {
         </b>{' '}
         {say.doneWord}{' '}
         <span data-show="of">
-          {say.of(
+          {ofTotal(
             sum(step.sets, (set) => set.total),
-            step.unit,
+            step,
           )}
         </span>
       </span>
@@ -265,11 +265,17 @@ function Promised({ step }: { step: CountStep }): Html {
 function OrderForm({ step }: { step: CountStep }): Html {
   return (
     <form class="typed load" data-typed="ordered" novalidate>
-      <label for={`order-${step.id}`}>{step.packs === null ? say.toOrder : say.toOrderPacks(step.packs)}</label>
+      <label for={`order-${step.id}`}>{orderLabel(step)}</label>
       <NumberField id={`order-${step.id}`} value={step.toOrder} />
       <button type="submit">{say.order}</button>
     </form>
   );
+}
+
+/** Why it is more than what is left, or in what it is measured. */
+function orderLabel(step: CountStep): string {
+  if (step.packs !== null) return say.toOrderPacks(step.packs);
+  return step.measure === undefined ? say.toOrder : say.toOrderPacks(unitsCounted(step.toOrder, step));
 }
 
 function OrderButtons({ step }: { step: CountStep }): Html {

@@ -95,7 +95,8 @@ export function drawnOf({ forecast }: BuildPage, { step, perEnd }: ChainLine): D
   };
 }
 
-function spanOf(drawn: readonly Drawn[], now: number): Point {
+/** From when to when a picture of these lines goes. */
+export function spanOf(drawn: readonly Drawn[], now: number): Point {
   const first = drawn.flatMap(({ counted }) => counted.find(([, units]) => units > 0)?.[0] ?? []);
   const begin = Math.min(now, ...drawn.map(({ counted }) => counted[0]?.[0] ?? now));
   const from = Math.max(begin, Math.min(now, ...first) - LEAD_IN);

@@ -37,16 +37,16 @@ export interface Plot {
   readonly y: (value: number) => string;
 }
 
-/** `height`: rem of the plot itself; `tail`: rem left free under the days. */
-export function plotOf(from: number, to: number, top: number, height: number, tail: number): Plot {
+/** `height`: rem of the plot itself; `tail`: rem left free under the days; `head`: above it, for names. */
+export function plotOf(from: number, to: number, top: number, height: number, tail: number, head = HEAD): Plot {
   const across = scaleLinear().domain([from, to]).range([0, 98.5]);
-  const base = HEAD + height;
-  const up = scaleLinear().domain([0, top]).range([base, HEAD]);
+  const base = head + height;
+  const up = scaleLinear().domain([0, top]).range([base, head]);
   return {
     from,
     to,
     top,
-    head: HEAD,
+    head,
     base,
     foot: base + STRIP,
     height: base + STRIP + tail,

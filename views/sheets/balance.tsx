@@ -6,6 +6,7 @@ import type { BalanceFeed, BalanceStep, ForecastStep } from '../../server/model/
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { UncheckedWords } from '../parts/unchecked.tsx';
 import { BalancePicture, type ChainLine, drawnOf } from '../pictures/balance-picture.tsx';
+import { BalanceStrips } from '../pictures/balance-strips.tsx';
 import { type DayColumn, DayTable } from '../pictures/day-table.tsx';
 import { At, DimensionLine, Hatch } from '../pictures/drawing.tsx';
 import { PenKey } from '../pictures/pens.tsx';
@@ -78,11 +79,19 @@ function Chain({ page, end, lines }: { page: BuildPage; end: string; lines: read
   return (
     <>
       <figure>
-        <figcaption class="quiet small">{say.inUnitsOf(stepName(forecast, end))}</figcaption>
-        <InTurns>
-          <BalancePicture page={page} lines={lines} feeds={feeds} />
-        </InTurns>
-        <PenKey pens={['counted', 'scheduled']} />
+        <div class="balance-whole">
+          <p class="quiet small">{say.inUnitsOf(stepName(forecast, end))}</p>
+          <InTurns>
+            <BalancePicture page={page} lines={lines} feeds={feeds} />
+          </InTurns>
+          <PenKey pens={['counted', 'scheduled']} />
+        </div>
+        <div class="balance-apart">
+          <InTurns>
+            <BalanceStrips page={page} lines={lines} feeds={feeds} />
+          </InTurns>
+          <PenKey pens={['counted', 'scheduled', 'feeder']} />
+        </div>
         <ol class="balloon-list">
           {lines.map(({ step }) => (
             <li key={step}>

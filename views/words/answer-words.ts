@@ -59,6 +59,5 @@ const ANSWERS: Readonly<Partial<Record<Screen, Answer>>> = {
     const [people, machines] = [(build.people ?? []).length, (build.machines ?? []).length];
     return people + machines === 0 ? null : say.hands(people, machines);
   },
-  show: ({ forecast: { show } }) => (show === undefined ? null : say.show(show.stops.length)),
-  history: ({ revision }) => say.edits(revision),
+  show: ({ forecast: { show } }) => ((show?.stops.length ?? 0) === 0 ? null : say.show(show!.stops.length)),
 };

@@ -68,7 +68,7 @@ export function thingOfStep(forecast: Forecast, { part, total, unit }: ForecastS
 }
 
 /** In what a part is measured; nothing of what is counted in pieces. */
-function measureOf({ supplies = [] }: Forecast, part: string | null): ForecastOrder['measure'] {
+export function measureOf({ supplies = [] }: Forecast, part: string | null): ForecastOrder['measure'] {
   const supply = part === null ? undefined : supplies.find((one) => one.part === part);
   const { unit = null, pack = 1 } = supply?.measure ?? {};
   return unit === null ? undefined : { unit, pack };

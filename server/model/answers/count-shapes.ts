@@ -126,6 +126,12 @@ const Step = Type.Object(
       Type.Number({ description: 'units of that part that nobody has looked at since a change; left out: none' }),
     ),
     unit: Text,
+    measure: Type.Optional(
+      Type.Object(
+        { unit: Text, pack: Type.Number() },
+        { ...EXACT, description: 'of an order of what is measured: its units are packs of so much; left out: pieces' },
+      ),
+    ),
     sets: Type.Array(SetCounts),
     lotSize: Type.Number(),
     handsMinutesPerUnit: orNull(Type.Number()),

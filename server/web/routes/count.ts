@@ -12,6 +12,7 @@ import { CountFrame, CountPage } from '../../../views/count/count.tsx';
 import { countTexts } from '../../../views/texts/count/sheet.ts';
 import { keyTexts } from '../../../views/texts/programs/keys.ts';
 import { packsText } from '../../../views/words/schedule-words.ts';
+import { measureOf } from '../../../views/words/supply-words.ts';
 import {
   type Build,
   type Forecast,
@@ -214,6 +215,7 @@ function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep
   const { steps: all } = forecast;
   const machine = step.runMinutesPerLot === null ? null : step.machine;
   const order = forecast.orders.find((it) => it.step === step.id && OPEN_ORDERS.has(it.state));
+  const measure = step.kind === 'order' ? measureOf(forecast, step.part) : undefined;
   // What has to dry first makes nothing ready by being counted.
   const dries = dryingIn(forecast).has(step.id);
   const nameOfStep = (id: string): string => all.find((one) => one.id === id)?.name ?? id;
@@ -224,6 +226,7 @@ function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep
     part: step.part,
     ...uncheckedOf(step, forecast),
     unit: step.unit,
+    ...(measure === undefined ? {} : { measure }),
     sets: step.sets.map(({ set, total, counted, scrapped, left }) => ({ set, total, counted, scrapped, left })),
     lotSize: step.lotSize,
     handsMinutesPerUnit: step.handsMinutesPerUnit,

@@ -82,7 +82,7 @@ describe('the whole plan on paper', () => {
     );
     const sheets = html.match(/class="day-paper"/g)!.length;
     expect(sheets).toBeGreaterThanOrEqual(busy.length);
-    expect(said).toContain('send out 52 × fish');
+    expect(said).toContain('send out 50 × fish');
     expect(said).toMatch(/1 pack of 2\.5 L oil/);
     expect((await get('/paper?person=helper')).html.match(/class="day-paper"/g)!.length).toBeLessThanOrEqual(sheets);
   });

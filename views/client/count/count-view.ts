@@ -3,7 +3,7 @@
  * thumb.
  */
 import type { RunningClock } from '../../../server/model/log/index.ts';
-import { lengthOf, phoneTexts as words } from '../../texts/count/phone.ts';
+import { lengthOf, unitsCounted, phoneTexts as words } from '../../texts/count/phone.ts';
 import type { Outbox } from '../outbox/outbox.ts';
 import { isCount, type Kept } from '../outbox/outbox-shelf.ts';
 import { runningClock } from './count-clock.ts';
@@ -69,8 +69,8 @@ export function entryWords(one: Pick<Mine, 'kind' | 'n' | 'step' | 'set'>, state
 
 /** Of what comes from outside its own name is said too. */
 function kindWords({ kind, n }: Pick<Mine, 'kind' | 'n'>, step: CountStep | undefined): string {
-  if (kind === 'ordered' && step !== undefined) return words.ordered(n ?? 1, step.unit);
-  if (kind === 'received' && step !== undefined) return words.receivedUnits(n ?? 1, step.unit);
+  if (kind === 'ordered' && step !== undefined) return words.ordered(unitsCounted(n ?? 1, step));
+  if (kind === 'received' && step !== undefined) return words.receivedUnits(unitsCounted(n ?? 1, step));
   return words.kinds[kind]?.(n ?? 1) ?? kind;
 }
 

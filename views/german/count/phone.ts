@@ -10,6 +10,9 @@ const sentence = (text: string): string => (text.endsWith('.') ? text : `${text}
 inGerman(phoneTexts, {
   locale: 'de-DE',
   left: (n) => `${n} übrig`,
+  pieces: (n, unit) => `${n} × ${unit}`,
+  measured: (amount, unit) => `${amount} ${unit}`,
+  packs: (n, size, unit) => `${n} ${n === 1 ? 'Packung' : 'Packungen'} zu ${size} ${unit}`,
   ready: (n) => `${n} jetzt machbar`,
   waitsFor: (what) => `wartet auf ${what}`,
   notSoMany: (typed, have) =>
@@ -66,8 +69,8 @@ inGerman(phoneTexts, {
     undo: () => 'zurückgenommen',
   },
   where: { phone: 'auf diesem Handy aufgehoben', arrived: 'auf dem Laptop gespeichert', refused: 'abgelehnt' },
-  ordered: (n, unit) => `${n} × ${unit} bestellt`,
-  receivedUnits: (n, unit) => `${n} × ${unit} eingegangen`,
+  ordered: (what) => `${what} bestellt`,
+  receivedUnits: (what) => `${what} eingegangen`,
   told: (what, place) => `${what}. ${place.charAt(0).toUpperCase()}${place.slice(1)}.`,
   undone: 'zurückgenommen',
   undoneBy: (who) => `zurückgenommen von ${who}`,

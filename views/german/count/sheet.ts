@@ -14,6 +14,7 @@ inGerman(countTexts, {
   done: 'Gefertigt',
   nothing: 'Der Plan hat noch keine Schritte, also gibt es nichts zu zählen.',
   of: (total, unit) => `von ${total} ${unit}`,
+  ofMeasured: (what) => `von ${what}`,
   doneWord: 'fertig',
   scrappedWord: 'Ausschuss',
   unchecked: (units) => `${units} seit einer Änderung ungeprüft`,

@@ -22,7 +22,6 @@ inGerman(answerTexts, {
       ...(broken === 0 ? [] : [`${broken} verletzt`]),
     ].join(', '),
   hands: (people, machines) => `${some(people, 'Person', 'Leute')}, ${some(machines, 'Maschine', 'Maschinen')}`,
-  show: (stops) => (stops === 0 ? 'nichts ist offen' : some(stops, 'offener Punkt', 'offene Punkte')),
-  edits: (n) => some(n, 'Änderung', 'Änderungen'),
+  show: (stops) => some(stops, 'offener Punkt', 'offene Punkte'),
   group: { look: 'Sehen', plan: 'Plan', change: 'Ändern', show: 'Papier und Aufbau', access: 'Wer hereinkommt' },
 });

@@ -28,6 +28,7 @@ inGerman(pictureTexts, {
     fan: '80 von 100 Durchläufen',
     middle: 'jedes zweite Mal',
     scheduled: 'wie eingeteilt',
+    feeder: 'woraus es kommt',
   },
   left: 'übrig',
   leftOf: (total) => `von ${total}`,

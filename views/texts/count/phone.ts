@@ -7,6 +7,9 @@ export const phoneTexts = worded({
   /** Whose days and hours the page writes, as a tag of BCP 47. */
   locale: 'en-GB',
   left: (n: number) => `${n} left`,
+  pieces: (n: number, unit: string) => `${n} × ${unit}`,
+  measured: (amount: string, unit: string) => `${amount} ${unit}`,
+  packs: (n: number, size: string, unit: string) => `${n} ${n === 1 ? 'pack' : 'packs'} of ${size} ${unit}`,
   ready: (n: number) => `${n} can be worked on now`,
   waitsFor: (what: string) => `waits for ${what}`,
   notSoMany: (typed: number, have: number) =>
@@ -63,8 +66,8 @@ export const phoneTexts = worded({
     undo: () => 'undone',
   } as Readonly<Record<string, ((n: number) => string) | undefined>>,
   where: { phone: 'kept on this phone', arrived: 'saved on the laptop', refused: 'refused' },
-  ordered: (n: number, unit: string) => `${n} × ${unit} ordered`,
-  receivedUnits: (n: number, unit: string) => `${n} × ${unit} received`,
+  ordered: (what: string) => `${what} ordered`,
+  receivedUnits: (what: string) => `${what} received`,
   told: (what: string, place: string) => `${what}. ${place.charAt(0).toUpperCase()}${place.slice(1)}.`,
   undone: 'undone',
   undoneBy: (who: string) => `undone by ${who}`,
@@ -119,4 +122,23 @@ export function lengthOf(minutes: number): string {
   const whole = Math.max(0, Math.ceil(minutes));
   if (whole < 60) return `${whole} min`;
   return whole % 60 === 0 ? `${whole / 60} h` : `${Math.floor(whole / 60)} h ${whole % 60} min`;
+}
+
+/** What is counted: pieces, or packs of so much of what is measured. */
+export interface Counted {
+  readonly unit: string;
+  readonly measure?: { readonly unit: string; readonly pack: number } | undefined;
+}
+
+/**
+ * So many units with what they are.
+ *
+ *     unitsCounted(2, { unit: 'oil', measure: { unit: 'L', pack: 2.5 } }) // '2 packs of 2.5 L oil'
+ *     unitsCounted(7, { unit: 'cord', measure: { unit: 'm', pack: 1 } }) // '7 m cord'
+ *     unitsCounted(7, { unit: 'hook' }) // '7 × hook'
+ */
+export function unitsCounted(n: number, { unit, measure }: Counted): string {
+  if (measure === undefined) return phoneTexts.pieces(n, unit);
+  if (measure.pack === 1) return phoneTexts.measured(`${n}\u00a0${measure.unit}`, unit);
+  return phoneTexts.packs(n, `${measure.pack}\u00a0${measure.unit}`, unit);
 }

@@ -1,5 +1,6 @@
 /** The texts of the Count page that the server draws; what the phone says by itself is beside them. */
 import { worded } from '../../language.ts';
+import { type Counted, unitsCounted } from './phone.ts';
 
 export const countTexts = worded({
   title: 'Count',
@@ -12,6 +13,7 @@ export const countTexts = worded({
   done: 'Made',
   nothing: 'The plan has no steps yet, so there is nothing to count.',
   of: (total: number, unit: string) => `of ${total} ${unit}`,
+  ofMeasured: (what: string) => `of ${what}`,
   doneWord: 'done',
   scrappedWord: 'scrapped',
   unchecked: (units: number) => `${units} unchecked since a change`,
@@ -76,3 +78,10 @@ export const countTexts = worded({
   noEntries: 'The request has no list of "entries".',
   tooMany: (most: number, got: number) => `Send at most ${most} entries at once; this request has ${got}.`,
 });
+
+/** Behind what is done: `of 24 fish`, `of 2 packs of 2.5 L oil`. */
+export function ofTotal(total: number, counted: Counted): string {
+  return counted.measure === undefined
+    ? countTexts.of(total, counted.unit)
+    : countTexts.ofMeasured(unitsCounted(total, counted));
+}

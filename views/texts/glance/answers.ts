@@ -22,8 +22,7 @@ export const answerTexts = worded({
     ].join(', '),
   hands: (people: number, machines: number) =>
     `${some(people, 'person', 'people')}, ${some(machines, 'machine', 'machines')}`,
-  show: (stops: number) => (stops === 0 ? 'nothing is open' : some(stops, 'open point', 'open points')),
-  edits: (n: number) => some(n, 'edit', 'edits'),
+  show: (stops: number) => some(stops, 'open point', 'open points'),
   /** The groups that Contents puts the sheets in. */
   group: { look: 'Look', plan: 'Plan', change: 'Change', show: 'Paper and show', access: 'Who comes in' },
 });

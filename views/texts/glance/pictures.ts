@@ -25,6 +25,7 @@ export const pictureTexts = worded({
     fan: '80 of 100 runs',
     middle: 'even chance',
     scheduled: 'as scheduled',
+    feeder: 'what feeds it',
   },
   left: 'left',
   leftOf: (total: string) => `of ${total}`,
