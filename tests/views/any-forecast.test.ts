@@ -454,6 +454,9 @@ const ONE_BY_ONE: Readonly<Record<string, string>> = {
   ].join(' '),
   'tests/web, over the sheet of a step': 'waits.ofStep',
   'tests of limits': 'ofDesign.limitUnknown ofDesign.kept ofDesign.broken ofDesign.mayBreak ofDesign.settleShort',
+  'tests of the room as a wedge': [
+    'load.wedge load.room load.timeLeft pictures.pens.room-was pictures.pens.room-planned pictures.pens.time-left',
+  ].join(' '),
   'tests of the Now sheet': 'now.running now.sendOutMissed',
   'tests/web over a planner, and builds that are late': 'lead.wayBack lead.wayBackNote lead.allWays',
   'tests/web, over steps of every kind':

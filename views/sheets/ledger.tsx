@@ -4,6 +4,7 @@ import type { LedgerSum, RoomSince } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { type LengthRow, LengthRules } from '../parts/room-rules.tsx';
 import { DimensionLine } from '../pictures/drawing.tsx';
+import { RoomPicture } from '../pictures/room-picture.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
@@ -46,6 +47,8 @@ interface LedgerProps {
   since: RoomSince | null;
   /** The room at other times, the latest first. */
   rooms: readonly LengthRow[];
+  /** Room in minutes at instants in minutes since the epoch, the oldest first. */
+  course: readonly (readonly [number, number])[];
   /** What each person edited and counted in the span. */
   doings: readonly { readonly who: string; readonly what: string }[];
   /** The newest first. */
@@ -85,6 +88,7 @@ export function LedgerSheet(props: LedgerProps): Html {
           <section class="room-rules" aria-label={say.rooms}>
             <LengthRules rows={rooms} />
           </section>
+          <RoomPicture page={page} course={props.course} />
           <Spans page={page} span={span} />
           <Causes page={page} since={since} span={span} />
           <Doings doings={props.doings} />

@@ -29,6 +29,9 @@ export function registerLedger(app: FastifyInstance, web: Web): void {
       span,
       since: sinceOf(web, page, turns, page.forecast.now - LENGTHS[span]),
       rooms: roomsThen(page, turns),
+      course: turns.flatMap(({ computedAt, roomMinutes }) =>
+        roomMinutes === null ? [] : [[computedAt, roomMinutes] as const],
+      ),
       doings: doingsSince(web, page, page.forecast.now - LENGTHS[span]),
       rows: rowsBefore(page, turns, before, editTextsOf(web.planner, page.build.id)),
       rebuilt: web.planner.rebuilding(page.build.id) ? null : turns.filter(({ rebuilt }) => rebuilt).length,

@@ -13,4 +13,8 @@ inGerman(loadTexts, {
   total: (planned, there) => `${planned} von ${there} geplant`,
   full: (days) => some(days, 'Tag voll', 'Tage voll'),
   nobody: 'In den nächsten Tagen haben weder Leute noch Maschinen Stunden.',
+  wedge: (room, left, readyBy) =>
+    `Luft ${room}, von ${left} bis zum Fertigtermin, ${readyBy}. Der Keil ist die Zeit, die bleibt; was zwischen der Linie und seinem Fuß frei ist, ist Luft.`,
+  room: 'Luft',
+  timeLeft: 'Zeit bis dahin',
 });

@@ -10,4 +10,8 @@ export const loadTexts = worded({
   total: (planned: string, there: string) => `${planned} planned of ${there}`,
   full: (days: number) => (days === 1 ? '1 day full' : `${days} days full`),
   nobody: 'Nobody and no machine has hours in the days ahead.',
+  wedge: (room: string, left: string, readyBy: string) =>
+    `Room ${room}, of ${left} to the ready-by, ${readyBy}. The wedge is the time that is left; what is bare between the line and its foot is room.`,
+  room: 'Room',
+  timeLeft: 'Time left',
 });
