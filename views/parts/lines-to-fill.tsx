@@ -1,10 +1,12 @@
 /** Lines to begin from on the sheet of quick lines: what the build lacks, and patterns of work; a tap fills one in. */
-import { type Build, forgottenLines, WORK_PATTERNS } from '../../server/model/index.ts';
+import { type Build, forgottenLines, patternLine, WORK_PATTERNS } from '../../server/model/index.ts';
 import type { Html } from '../render.ts';
 import { forgottenTexts as say } from '../texts/begin/forgotten.ts';
 
 /** What the buttons send in front of the line that they fill in. */
 export const FILLS = 'fill:';
+
+const PATTERNS = Object.keys(WORK_PATTERNS) as (keyof typeof WORK_PATTERNS)[];
 
 export function LinesToFill({ build }: { build: Build }): Html {
   const lacking = forgottenLines(build);
@@ -25,8 +27,9 @@ export function LinesToFill({ build }: { build: Build }): Html {
         <summary>{say.patterns}</summary>
         <p class="quiet">{say.patternsNote}</p>
         <ul>
-          {Object.entries(WORK_PATTERNS).map(([code, line]) => {
-            const [name, reason] = say.pattern[code as keyof typeof WORK_PATTERNS];
+          {PATTERNS.map((code) => {
+            const [name, reason] = say.pattern[code];
+            const line = patternLine(code, build);
             return <Fill key={code} name={name} line={line} reason={`${line}. ${reason}`} />;
           })}
         </ul>

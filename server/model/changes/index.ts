@@ -8,7 +8,7 @@ export { changesBetween, fieldChanges } from './between.ts';
 export type { Change } from './change.ts';
 export { FORMULA_FIELDS, knownNames, namesIn, renamedFormula, withKnownNames } from './formulas.ts';
 export { freeId } from './free-id.ts';
-export { forgottenLines, WORK_PATTERNS } from './lines/forgotten.ts';
+export { forgottenLines, patternLine, WORK_PATTERNS } from './lines/forgotten.ts';
 export { hazardGuesses } from './lines/hazard-words.ts';
 export {
   type Assumed,

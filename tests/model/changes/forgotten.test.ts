@@ -1,6 +1,6 @@
 /** Lines for what builds forget: only what is lacking, each understood as it is. */
 import { expect, it } from 'vitest';
-import { type Build, forgottenLines, readLines, WORK_PATTERNS } from '../../../server/model/index.ts';
+import { type Build, forgottenLines, patternLine, readLines, WORK_PATTERNS } from '../../../server/model/index.ts';
 import { lantern } from '../../store/helpers.ts';
 
 const bare: Build = {
@@ -19,9 +19,16 @@ it('offers each thing that is lacking, and none of it once its line is in the bu
   ).toEqual([]);
   expect(forgottenLines(read.build)).toEqual([]);
   expect(read.build.parts?.[0]?.spares).toBe(6);
-  expect(read.build.strike).toEqual([{ id: 'strike', name: 'Strike', minutes: 120, people: 2 }]);
+  expect(read.build.strike).toEqual([{ id: 'strike', name: 'Strike', minutes: 120, people: 1 }]);
   expect(read.build.steps.slice(1).every(({ origin }) => origin === 'guessed')).toBe(true);
   expect(forgottenLines({ ...bare, steps: [] })).toEqual([]);
+});
+
+it('offers nobody who is alone a job for two', () => {
+  const alone: Build = { ...bare, people: [{ id: 'me', name: 'Me', hours: 'daily 18-22' }] };
+  expect(forgottenLines(alone).map(({ line }) => line)).toContain('pack 3 h');
+  expect(patternLine('load-in', alone)).toBe('load in 2 h');
+  expect(patternLine('load-in', { ...alone, people: [] })).toBe('load in 2 h with 2 people');
 });
 
 it('asks for no curing where what is painted dries in a rack that is planned as a machine', () => {

@@ -20,8 +20,17 @@ export function forgottenLines(build: Build): ForgottenLine[] {
   if (build.steps.length === 0) return [];
   return FORGOTTEN.flatMap((code) => {
     const line = lacks[code](build);
-    return line === null ? [] : [{ code, line }];
+    return line === null ? [] : [{ code, line: fitted(line, build) }];
   });
+}
+
+/** The line of a pattern as this build can take it: who is alone has nobody to do a job with. */
+export function patternLine(pattern: keyof typeof WORK_PATTERNS, build: Build): string {
+  return fitted(WORK_PATTERNS[pattern], build);
+}
+
+function fitted(line: string, { people = [] }: Build): string {
+  return people.length === 1 ? line.replace(' with 2 people', '') : line;
 }
 
 const lacks: Readonly<Record<Forgotten, (build: Build) => string | null>> = {
