@@ -1,7 +1,7 @@
 /**
  * The twenty questions of somebody at the bench: each is answered within two taps from the phone's first page, and the
- * answer is that of the forecast, or of the plan worked out beside it. What is in which box (19) is tested where boxes are
- * packed.
+ * answer is that of the forecast, or of the plan worked out beside it. What is in which box (19) is tested where boxes
+ * are packed.
  */
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';

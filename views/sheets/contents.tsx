@@ -13,8 +13,9 @@ import { accessTexts } from '../texts/access.ts';
 import { texts } from '../texts/index.ts';
 import { keyTexts } from '../texts/programs/keys.ts';
 import type { BuildPage, OpenForm } from '../types.ts';
-import { answerOf } from '../words/answer-words.ts';
+
 import { whenText } from '../words/wording.ts';
+import { answerOf } from './contents-answers.ts';
 import { keysHref } from './keys.tsx';
 import { ledgerHref } from './ledger.tsx';
 

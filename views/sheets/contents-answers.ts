@@ -2,9 +2,9 @@
 import type { Screen } from '../links.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { missingTexts } from './missing-words.ts';
-import { orderedText } from './supply-words.ts';
-import { chanceBy, figure, money, roomText, soonText, whenText } from './wording.ts';
+import { missingTexts } from '../words/missing-words.ts';
+import { orderedText } from '../words/supply-words.ts';
+import { chanceBy, figure, money, roomText, soonText, whenText } from '../words/wording.ts';
 
 const say = texts.answers;
 
