@@ -58,12 +58,13 @@ class WorkMaker {
     const station = plan.stations === null ? null : this.addStation(plan);
     const release = this.releaseOf(plan);
     const runs: LotRun[] = [];
+    const unnamed = startsOfNoSet(plan);
     for (const set of plan.sets) {
       const lots: number[] = [];
       let next = set.offset + set.done + 1;
       const end = set.offset + set.total;
       const pins = pinsOf(plan.pins, set);
-      for (const start of this.startsOf(plan, set)) {
+      for (const start of [...set.starts, ...(set === unnamed?.set ? unnamed.starts : [])]) {
         if (next > end) break;
         const last = Math.min(end, next + start.open - 1);
         lots.push(this.push(plan, step, set, lots.length + 1, next, last, release, station, start));
@@ -98,15 +99,6 @@ class WorkMaker {
       pinnedPeople: pin.people ?? lot.pinnedPeople,
       pin: pin.field,
     };
-  }
-
-  /** Loads and orders of a per-set step that name no set belong to its first set that is not done. */
-  private startsOf(plan: PlannedStep, set: PlannedSet): readonly OpenStart[] {
-    if (!plan.perSet) return set.starts;
-    const named = new Set(plan.sets.flatMap((other) => other.starts.map((start) => start.entry)));
-    const first = plan.sets.find((other) => other.left > 0);
-    const unnamed = first === set ? plan.tally.starts.filter((start) => !named.has(start.entry)) : [];
-    return [...set.starts, ...unnamed];
   }
 
   private push(
@@ -246,4 +238,12 @@ export function backAtOf(start: OpenStart, begun: Phase | undefined): Instant {
   if (begun?.kind === 'run' || begun?.kind === 'wait') return start.at + begun.minutes;
   if (begun?.kind === 'lead') return arrivalOf(begun.arrivals, start.at);
   return start.at;
+}
+
+/** Loads and orders of a per-set step that name no set belong to its first set that is not done. */
+function startsOfNoSet(plan: PlannedStep): { readonly set: PlannedSet; readonly starts: readonly OpenStart[] } | null {
+  const set = plan.sets.find((other) => other.left > 0);
+  if (!plan.perSet || set === undefined) return null;
+  const named = new Set(plan.sets.flatMap((other) => other.starts.map((start) => start.entry)));
+  return { set, starts: plan.tally.starts.filter((start) => !named.has(start.entry)) };
 }

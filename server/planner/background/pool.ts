@@ -49,11 +49,14 @@ const WORKER = new URL(here.endsWith('.ts') ? './worker.ts' : './worker.js', her
 /** Far longer than anything takes that ends by itself: a thread that is not back by then will not come back. */
 const LONGEST_MILLISECONDS = 5 * 60_000;
 
+/** How long a thread stays without work: at the bench taps come minutes apart, and a cold start costs seconds. */
+const IDLE_MILLISECONDS = 5 * 60_000;
+
 /** What a file may take to be read: with 250,000 log entries it takes some seconds and half of this memory. */
 const READING = { milliseconds: 30_000, megabytes: 1_536 };
 
 /**
- * A pool of worker threads (one unless asked for more) that are started with the first task and end after half a minute
+ * A pool of worker threads (one unless asked for more) that are started with the first task and end after five minutes
  * without one. A task is copied to the thread and its answer back. A task is rejected when its thread dies or has not
  * ended it `longest` milliseconds after its beginning, and all that are under way when a thread cannot even begin; the
  * next task tries anew. No more tasks than threads are to be given at a time: the queue sees to that, and so the limit
@@ -70,7 +73,7 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
       name: 'plan',
       minThreads: 0,
       maxThreads: threads,
-      idleTimeout: 30_000,
+      idleTimeout: IDLE_MILLISECONDS,
       execArgv: worker.pathname.endsWith('.ts') ? ['--import', 'tsx'] : [],
     });
     // A thread that dies without a task must not take the counting down with it, nor leave tasks that no thread will
