@@ -91,7 +91,7 @@ test('the Countdown says how much less room there is than yesterday, and where i
 test('the ledger shows the room now, yesterday and a week ago', async () => {
   const page = await wall(WEEK);
   expect(await page('/ledger')).toContain(
-    'now 1 day 4 h today 10:12 yesterday 1 day 10 h yesterday 10:12 a week ago 1 day 19 h Wed 18 Nov 10:12 since yesterday',
+    'now 1 day 4 h today 10:12 yesterday 1 day 10 h yesterday 10:12 a week ago 1 day 19 h Wed 18 Nov 10:12 Room 1 day 4 h, of 9 days 7 h to the ready-by, Fri 4 Dec 18:00.',
   );
 });
 
