@@ -4,8 +4,8 @@ import { defineConfig } from 'vitest/config';
 /** Tests that leave nothing behind in a module share a worker's modules, which cost more to load than most of them to run. */
 const ALONE = ['tests/browser/**', 'tests/faults/**', 'tests/stories/**', 'tests/*.test.ts'];
 const TESTS = 'tests/**/*.test.{ts,tsx}';
-/** As many as there are cores: left alone the runner keeps one of two for itself. `npm test` says fewer. */
-const maxWorkers = availableParallelism();
+/** As many as there are cores, unless tests/run.mjs says how many: left alone the runner keeps one of two for itself. */
+const maxWorkers = Number(process.env.TEST_WORKERS ?? availableParallelism());
 
 export default defineConfig({
   test: {

@@ -17,9 +17,12 @@ const GROUPS = { together: Math.max(1, availableParallelism() - 1), alone: 1 };
 async function run(group, workers, args) {
   const report = `${REPORTS}tests-${group}.json`;
   rmSync(report, { force: true });
-  const own = ['run', '--project', group, '--maxWorkers', String(workers), '--passWithNoTests'];
+  const own = ['run', '--project', group, '--passWithNoTests'];
   const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
-  const child = spawn(process.execPath, [VITEST, ...own, ...reporters, ...args], { stdio: ['ignore', 'pipe', 'pipe'] });
+  const child = spawn(process.execPath, [VITEST, ...own, ...reporters, ...args], {
+    stdio: ['ignore', 'pipe', 'pipe'],
+    env: { ...process.env, TEST_WORKERS: String(workers) },
+  });
   forward(child.stdout, process.stdout);
   forward(child.stderr, process.stderr);
   const code = await new Promise((resolve) => child.on('close', resolve));
