@@ -49,7 +49,7 @@ describe('on a phone, an edit', () => {
     const columns = await page.$$eval('.option', (all) => all.map((it) => it.getBoundingClientRect()));
     expect(columns[1]!.top).toBeGreaterThanOrEqual(columns[0]!.bottom);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
-    const rooms = await page.evaluate(() => document.querySelector('.plans-rule')!.getBoundingClientRect().top);
+    const rooms = await page.evaluate(() => document.querySelector('.plans')!.getBoundingClientRect().top);
     expect(rooms).toBeLessThan(columns[0]!.top);
     await page.click('button[name=adopt]');
     await page.waitForSelector('.saved');
