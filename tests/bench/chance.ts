@@ -9,6 +9,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createStore, openDatabase } from '../../server/store/index.ts';
 import { texts } from '../../views/texts/index.ts';
+import { tideWall } from '../support/builds/tide-wall.ts';
 import { threeHundredLots } from './parts/build.ts';
 import { listen } from './parts/live.ts';
 import { ask, start } from './parts/server.ts';
@@ -21,9 +22,9 @@ export default async function bench([asked]: string[]): Promise<void> {
   const file = join(folder, 'chance.sqlite');
   let server = await start(file);
   try {
-    // The first start makes the demo; the large build is put beside it.
+    // The demo that the first start makes is left alone; the builds are put beside it.
     await server.stop();
-    addLargeBuild(file);
+    addBuilds(file);
     server = await start(file);
     for (const [build, step] of [
       ['tide-wall', 'sand-fish'],
@@ -43,16 +44,16 @@ export default async function bench([asked]: string[]): Promise<void> {
   }
 }
 
-function addLargeBuild(file: string): void {
+function addBuilds(file: string): void {
   const db = openDatabase(file);
   if (!db.ok) throw new Error(db.problems[0]?.message);
   const store = createStore(db.value);
   const event = `${new Date(Date.now() + 60 * DAY).toISOString().slice(0, 10)}T19:00`;
-  store.builds.create(threeHundredLots(event), {
-    savedAt: new Date().toISOString(),
-    who: 'maker',
-    cause: { code: 'made' },
-  });
+  const saved = { savedAt: new Date().toISOString(), who: 'maker', cause: { code: 'made' } } as const;
+  const wall = tideWall(Math.floor(Date.now() / 60_000));
+  const { key } = store.builds.create(wall.build, saved);
+  store.log.bring(key, wall.log ?? [], saved.savedAt);
+  store.builds.create(threeHundredLots(event), saved);
   store.close();
 }
 
