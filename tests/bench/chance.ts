@@ -44,7 +44,8 @@ export default async function bench([asked]: string[]): Promise<void> {
   }
 }
 
-function addBuilds(file: string): void {
+/** Puts the wall of the tests and a build of 300 lots into a database. */
+export function addBuilds(file: string): void {
   const db = openDatabase(file);
   if (!db.ok) throw new Error(db.problems[0]?.message);
   const store = createStore(db.value);
@@ -59,7 +60,8 @@ function addBuilds(file: string): void {
 
 let number = 0;
 
-async function fromTapToChance(port: number, build: string, step: string): Promise<number> {
+/** Milliseconds from a tap to the page that shows its chance; before it, the chance that there is is waited for. */
+export async function fromTapToChance(port: number, build: string, step: string): Promise<number> {
   const agent = new Agent({ keepAlive: true });
   const page = async () => (await ask(port, `/b/${build}`, agent)).text;
   const isNew = (text: string) => text.includes('class="chances"') && !text.includes(OLD);
