@@ -130,6 +130,8 @@ describe('on the phone can be told', () => {
       .getByText(/promised for Wed 4 Dec/)
       .waitFor();
     await arrived(page);
+    // The server says the same of it as the phone did.
+    await expect(ticket.locator('.loads').textContent()).resolves.toMatch(/promised for Wed 4 Dec/);
     expect(bench.planner.log(BUILD)).toMatchObject([{ kind: 'ordered' }, { kind: 'promised', step: 'order-fish' }]);
   });
 });

@@ -161,8 +161,8 @@ export function countedForecast(build: Build, log: readonly LogEntry[], now: num
       set: null,
       units: start.open,
       since: start.at,
-      backAt: start.at + (step.runMinutesPerLot ?? 0),
-      promised: false,
+      backAt: start.promisedAt ?? start.at + (step.runMinutesPerLot ?? 0),
+      promised: start.promisedAt !== null,
       machine: start.machine,
     }));
     const sets = step.sets.map(moved);
