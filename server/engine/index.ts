@@ -2,7 +2,7 @@
 
 export { formulaList } from './01-quantities/index.ts';
 export { type KeptSchedule, keptScheduleOf } from './07-levelling/index.ts';
-export { compareEnds, type FutureEnds } from './08-risk/index.ts';
+export { besideKnown, compareEnds, type FutureEnds } from './08-risk/index.ts';
 export { withSince } from './09-threats/index.ts';
 export { firstCount, firstPlanIn } from './10-answers/index.ts';
 export { answersAfter, attributeRoom, type LedgerSpan, pastInstants, roomSince, sumParts } from './11-ledger/index.ts';

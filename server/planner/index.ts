@@ -160,7 +160,7 @@ export function createPlanner(parts: PlannerParts): RunningPlanner {
     report,
     changed: (id) => tell(id, 'forecast'),
   });
-  const options = createOptions({ store, ground, whatIfs, edit: edits.edit, stamp, changed });
+  const options = createOptions({ store, ground, keeper, whatIfs, edit: edits.edit, stamp, changed });
 
   return {
     ...counting,

@@ -12,6 +12,8 @@
  * 5. `riskAnswer` words them as quantiles, chances and indices; `compareFutures` pairs those of two cases.
  */
 
+/** Few futures of a changed plan beside the many of the plan as it is. */
+export { besideKnown, type Drawn } from './beside-known.ts';
 /** What one case changes beside another, by the same luck. */
 export { compareEnds, compareFutures, type FutureEnds } from './compare-futures.ts';
 /** The ends of futures alone, drawn a few at a time. */

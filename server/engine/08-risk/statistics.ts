@@ -19,11 +19,43 @@ export function quantileOfSorted(sorted: ArrayLike<number>, p: number): number {
   return sorted[low]! + (place - low) * (sorted[high]! - sorted[low]!);
 }
 
+/**
+ * The share p of which a value is the quantile: `quantileOfSorted` turned round, from 0 below the least to 1 above the
+ * largest. Where many values are equal to it, it is the quantile of many shares: that of them which is nearest to
+ * `near`. 0 for none. O(log n).
+ *
+ *     levelOfSorted([10, 20, 20, 40], 30, 0.5) // 0.8333…: half way from the third to the fourth
+ *     levelOfSorted([10, 20, 20, 40], 20, 0.5) // 0.5, of 0.3333… to 0.6666…
+ */
+export function levelOfSorted(sorted: ArrayLike<number>, value: number, near: number): number {
+  const last = sorted.length - 1;
+  const [below, upTo] = [placeIn(sorted, (one) => one < value), placeIn(sorted, (one) => one <= value)];
+  if (below < upTo) return last <= 0 ? near : Math.min((upTo - 1) / last, Math.max(below / last, near));
+  if (below === 0) return 0;
+  if (below > last) return 1;
+  const [low, high] = [sorted[below - 1]!, sorted[below]!];
+  return (below - 1 + (value - low) / (high - low)) / last;
+}
+
+/** How many of sorted values come before the first that fails. */
+function placeIn(sorted: ArrayLike<number>, isBefore: (value: number) => boolean): number {
+  let [low, high] = [0, sorted.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (isBefore(sorted[middle]!)) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+/** The chances of `Quantiles`. */
+export const QUANTILES = { p10: 0.1, p50: 0.5, p80: 0.8, p90: 0.9, p95: 0.95 } as const;
+
 /** The instants that are not passed with chance 10, 50, 80, 90 and 95 in a hundred (type 7, whole minutes). */
 export function quantilesOf(instants: Int32Array): Quantiles {
   const sorted = instants.slice().sort();
-  const at = (p: number) => Math.round(quantileOfSorted(sorted, p));
-  return { p10: at(0.1), p50: at(0.5), p80: at(0.8), p90: at(0.9), p95: at(0.95) };
+  const at = (name: keyof Quantiles) => Math.round(quantileOfSorted(sorted, QUANTILES[name]));
+  return { p10: at('p10'), p50: at('p50'), p80: at('p80'), p90: at('p90'), p95: at('p95') };
 }
 
 /** Standard deviation of all of these, as sqrt(mean squared distance from the mean); 0 for none. */

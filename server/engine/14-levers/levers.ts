@@ -12,8 +12,8 @@ import { neckOf } from './neck.ts';
 import { proposeLevers } from './propose.ts';
 import type { Proposed } from './proposed.ts';
 import { proveSets } from './prove-sets.ts';
-import { changedTrial, isTrial, type Trial, type TrialOptions, trialOf } from './trial.ts';
-import { chanceOf, costMinutes, gainErrorOf, gainOf, worthOf } from './worth.ts';
+import { changedTrial, isTrial, type KnownPlan, type Trial, type TrialOptions, trialOf } from './trial.ts';
+import { costMinutes, gainErrorOf, gainOf, knownChance, worthOf } from './worth.ts';
 
 interface LeversAsked {
   readonly seed: number;
@@ -24,6 +24,8 @@ interface LeversAsked {
   readonly clock?: () => number;
   /** Hears of what is found so far, after each lever that is tried. */
   readonly onRows?: (found: LeverSearch) => void;
+  /** What the sheets say of the plan as it is. */
+  readonly known?: KnownPlan;
 }
 
 const FUTURES = 1000;
@@ -78,7 +80,7 @@ class Search {
     this.options = options;
     this.began = options.clock?.() ?? 0;
     this.trials = { seed: options.seed, futures: options.futures ?? FUTURES };
-    this.present = trialOf(asked, this.trials);
+    this.present = trialOf(asked, this.trials, options.known);
     this.asked = { ...asked, former: asked.former ?? keptPlanOf(this.present.planned) };
     this.neck = neckOf(this.present.planned);
     this.usual = new Set(hoursOf(this.present.planned).map(keyOfWarning));
@@ -151,7 +153,7 @@ class Search {
   }
 
   private answer(isDone: boolean, combined = false): LeverSearch {
-    const { planned, readyAt, ends } = this.present;
+    const { planned, readyAt } = this.present;
     const { readyBy } = planned.surroundings;
     const entries = [...this.tried.keys()].map((candidate) => ({ candidate, row: this.rowOf(candidate) }));
     entries.sort((a, b) => orderOf(a.row) - orderOf(b.row) || b.row.score - a.row.score);
@@ -161,7 +163,11 @@ class Search {
     return {
       now: planned.now,
       readyBy,
-      present: { readyAt, room: readyAt === null ? null : readyBy - readyAt, chance: this.chance(ends, futures) },
+      present: {
+        readyAt,
+        room: readyAt === null ? null : readyBy - readyAt,
+        chance: knownChance(this.present, futures),
+      },
       neck: this.neck,
       rows: [...entries.map(({ row }) => row), ...off],
       ...sets,
@@ -172,10 +178,6 @@ class Search {
       toTry: this.candidates.length,
       isDone,
     };
-  }
-
-  private chance(ends: Trial['ends'], futures: number): number | null {
-    return ends === null || futures === 0 ? null : chanceOf(ends(futures));
   }
 
   private combined(entries: readonly { readonly candidate: Candidate; readonly row: LeverRow }[]): Sets {

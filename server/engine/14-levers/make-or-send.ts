@@ -17,7 +17,7 @@ import { lotsOfStep, unitsOf } from '../04-lots/index.ts';
 import { ordersAnswer } from '../10-answers/index.ts';
 import { type Case, madeAt, type Planned } from '../stages/index.ts';
 import { madeBeyond } from './made-beyond.ts';
-import { changedTrial, isTrial, type Trial, type TrialOptions, trialOf } from './trial.ts';
+import { changedTrial, isTrial, type KnownPlan, type Trial, type TrialOptions, trialOf } from './trial.ts';
 import { costByWay, costTurnOf, ownSteps } from './way-costs.ts';
 import { minutesApart } from './way-minutes.ts';
 import { lastMomentOf } from './way-moments.ts';
@@ -29,6 +29,8 @@ interface WaysAsked {
   /** Futures of each plan; 400 unless given. */
   readonly futures?: number;
   readonly isOver?: () => boolean;
+  /** What the sheets say of the plan as it is. */
+  readonly known?: KnownPlan;
   /** Hears of what is found so far, after each part, and of how many there are. */
   readonly onParts?: (found: WaysBeside, of: number) => void;
 }
@@ -46,9 +48,9 @@ const LEAST_GAIN = 5;
  * the way chosen and the other that gains most. O(parts x (ways + 8)) plans with their futures.
  */
 export function waysBeside(asked: Case, options: WaysAsked): WaysBeside {
-  const { seed, futures = FUTURES, isOver = () => false, onParts } = options;
+  const { seed, futures = FUTURES, isOver = () => false, known, onParts } = options;
   const trials: TrialOptions = { seed, futures };
-  const present = trialOf(asked, trials);
+  const present = trialOf(asked, trials, known);
   const { planned, readyAt, ends } = present;
   const { readyBy } = planned.surroundings;
   const several = (asked.build.parts ?? []).filter(({ ways = [] }) => ways.length > 1);

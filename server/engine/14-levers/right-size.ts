@@ -2,8 +2,8 @@
 import type { SizedValue, Sizing } from '../../model/index.ts';
 import { shareError } from '../08-risk/index.ts';
 import type { Case } from '../stages/index.ts';
-import { type Trial, trialOf } from './trial.ts';
-import { chanceOf } from './worth.ts';
+import { type KnownPlan, type Trial, type TrialOptions, trialOf } from './trial.ts';
+import { chanceOf, chanceWith, comparedOf } from './worth.ts';
 
 interface SizingAsked {
   readonly parameter: string;
@@ -12,6 +12,8 @@ interface SizingAsked {
   readonly futures?: number;
   /** Whether the search should end with what it has. */
   readonly isOver?: () => boolean;
+  /** What the sheets say of the plan as it is. */
+  readonly known?: KnownPlan;
 }
 
 const FUTURES = 400;
@@ -26,23 +28,26 @@ const FINENESS = 100;
 /**
  * The chance to be ready in time at several values of a parameter, and the largest value with 80 and with 90 in a
  * hundred, by halving: a larger count leaves less chance, save for what a search for a schedule happens to find. All
- * values meet the same luck. From half the present value up to where the chance is below 80 in 100, at most
+ * values meet the same luck, and are held against the chance that is known of the plan as it is, where the parameter is
+ * not uncertain in that (see `worthOf`). From half the present value up to where the chance is below 80 in 100, at most
  * `MOST_TIMES` times it. Null where the build has no such parameter with a value, or no date. O(20) plans with their
  * futures.
  */
 export function rightSize(
   asked: Case,
-  { parameter, seed, futures = FUTURES, isOver = () => false }: SizingAsked,
+  { parameter, seed, futures = FUTURES, isOver = () => false, known: sheets }: SizingAsked,
 ): Sizing | null {
   const typed = asked.build.parameters?.find(({ name }) => name === parameter);
   const present = typed?.value ?? typed?.range?.likely;
   if (typed === undefined || present === undefined || !(present > 0)) return null;
   const step = Number.isInteger(present) ? 1 : present / FINENESS;
+  const trials = { seed, futures };
+  const base = sheets !== undefined && typed.range === undefined ? trialOf(asked, trials, sheets) : null;
   const known = new Map<number, SizedValue | null>();
   const at = (steps: number): SizedValue | null => {
     const found = known.get(steps);
     if (found !== undefined) return found;
-    const made = isOver() ? null : sized(asked, parameter, steps * step, { seed, futures });
+    const made = isOver() ? null : sized(asked, parameter, steps * step, trials, base);
     known.set(steps, made);
     return made;
   };
@@ -65,14 +70,24 @@ function sized(
   asked: Case,
   parameter: string,
   value: number,
-  options: { seed: number; futures: number },
+  options: TrialOptions,
+  present: Trial | null,
 ): SizedValue | null {
   const given = new Map([...(asked.given ?? []), [parameter, value] as const]);
-  const trial: Trial = trialOf({ ...asked, given }, options);
+  const trial = trialOf({ ...asked, given }, options);
   if (trial.ends === null) return null;
+  const { readyAt } = trial;
   const chance = chanceOf(trial.ends(options.futures));
   const error = shareError(Math.round(chance * options.futures), options.futures);
-  return { value, readyAt: trial.readyAt, chance, error };
+  const differs = present === null ? null : comparedOf(present, trial, options.futures);
+  if (differs === null || present?.known == null) return { value, readyAt, chance, error };
+  const { known } = present;
+  return {
+    value,
+    readyAt,
+    chance: chanceWith(differs, known.chance),
+    error: Math.hypot(known.error, differs.readyBy.error),
+  };
 }
 
 type At = (steps: number) => SizedValue | null;

@@ -12,6 +12,16 @@ export interface Trial {
   readonly problems: readonly Problem[];
   /** The ends of its first futures; null where there is no date. */
   readonly ends: ((futures: number) => FutureEnds) | null;
+  /** Its chance to be ready in time, where that is known from more futures than are drawn here. */
+  readonly known: KnownPlan | null;
+}
+
+/** What the sheets say of the plan as it is, by more futures than a search draws of it. */
+export interface KnownPlan {
+  readonly readyAt: Instant | null;
+  /** To be ready in time, with its standard error. */
+  readonly chance: number;
+  readonly error: number;
 }
 
 /** How all trials of a search are worked out alike. */
@@ -21,8 +31,8 @@ export interface TrialOptions {
   readonly futures: number;
 }
 
-/** A case as it is. */
-export function trialOf(asked: Case, { seed, futures }: TrialOptions): Trial {
+/** A case as it is; `known` of it is left aside where it is of another plan, ready at another minute. */
+export function trialOf(asked: Case, { seed, futures }: TrialOptions, known?: KnownPlan): Trial {
   const planned = workThrough(asked, 'schedules');
   const problems = problemsOf(planned);
   // What an error leaves out would be promised by every figure of the rest.
@@ -31,7 +41,8 @@ export function trialOf(asked: Case, { seed, futures }: TrialOptions): Trial {
     missingOf(planned.plans, planned.quantities, problems, planned.work.lots).length === 0;
   const readyAt = roomAnswer(planned, isWhole).readyBy.finish;
   const drawn: EndsDrawn | null = isWhole && readyAt !== null ? drawEnds(planned, seed, futures) : null;
-  return { planned, readyAt, problems, ends: drawn?.upTo ?? null };
+  const own = known?.readyAt === readyAt ? known : null;
+  return { planned, readyAt, problems, ends: drawn?.upTo ?? null, known: own };
 }
 
 /** The same with changes made; the problems where they cannot be, or where the changed plan has an error more. */

@@ -56,7 +56,7 @@ interface WorthAsked {
 /**
  * A trial beside the plan as it is, by so many futures. Where the plan as it is can still be carried out (`relaxes`) it
  * is worth no less: what is found worse is not done, and the present plan stays the better one. Its chance is that of
- * the plan as it is, by all futures that are drawn of that, plus the difference: so a chance from few futures stands
+ * the plan as it is, by all futures that are known of that, plus the difference: so a chance from few futures stands
  * beside one from many (a control variate of coefficient 1: Law, "Simulation Modeling and Analysis", 11.4, from
  * memory).
  */
@@ -74,14 +74,20 @@ export function worthOf(
   return {
     readyAt,
     room: readyAt === null ? null : readyBy - readyAt,
-    chance: difference === null ? null : chanceWith(difference, chanceOf(present.ends!(ofPresent))),
+    chance: difference === null ? null : chanceWith(difference, knownChance(present, ofPresent)!),
     compared: difference,
     score: difference === null ? Number.NEGATIVE_INFINITY : (60 * gainOf(difference)) / cost,
   };
 }
 
+/** The chance of a trial, by as many futures as are known of it; null where there are none. */
+export function knownChance(trial: Pick<Trial, 'ends' | 'known'>, futures: number): number | null {
+  if (trial.ends === null || futures === 0) return null;
+  return trial.known?.chance ?? chanceOf(trial.ends(futures));
+}
+
 /** A chance that differs by so much; a share, whatever the difference. */
-function chanceWith({ readyBy }: FuturesCompared, chance: number): number {
+export function chanceWith({ readyBy }: FuturesCompared, chance: number): number {
   return Math.min(1, Math.max(0, chance + readyBy.mean));
 }
 

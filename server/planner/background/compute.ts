@@ -100,7 +100,7 @@ export function tryPlan(task: PlanTask, watch?: Watch): Tried {
  * it before.
  */
 export function computeLevers(
-  { seed = SEED, futures, ...asked }: LeversTask,
+  { seed = SEED, futures, known, ...asked }: LeversTask,
   onRows: (found: LeverSearch) => void = () => undefined,
   watch: Watch = watchAlone(),
 ): LeverSearch {
@@ -109,6 +109,7 @@ export function computeLevers(
     {
       seed,
       ...(futures === undefined ? {} : { futures }),
+      ...(known === undefined ? {} : { known }),
       milliseconds: Number.MAX_SAFE_INTEGER,
       clock: clockOf(watch),
       onRows: (found) => {
@@ -121,12 +122,18 @@ export function computeLevers(
 
 /** How large a parameter may be so that the date is kept; each value is worked out as an option is. */
 export function computeSizing(
-  { seed = SEED, futures, parameter, ...asked }: LeversTask & { readonly parameter: string },
+  { seed = SEED, futures, known, parameter, ...asked }: LeversTask & { readonly parameter: string },
   { isEnough }: Pick<Watch, 'isEnough'> = watchAlone(),
 ): Sizing | null {
   return rightSize(
     { ...asked, levelling: { seed, schedules: QUICK_SCHEDULES } },
-    { parameter, seed, ...(futures === undefined ? {} : { futures }), isOver: isEnough },
+    {
+      parameter,
+      seed,
+      ...(futures === undefined ? {} : { futures }),
+      ...(known === undefined ? {} : { known }),
+      isOver: isEnough,
+    },
   );
 }
 
@@ -134,7 +141,7 @@ export function computeSizing(
  * The ways of each part beside each other; each is worked out as an option is. `onParts` hears of what is found so far.
  */
 export function computeWays(
-  { seed = SEED, futures, ...asked }: LeversTask,
+  { seed = SEED, futures, known, ...asked }: LeversTask,
   onParts: (found: WaysBeside) => void = () => undefined,
   watch: Watch = watchAlone(),
 ): WaysBeside {
@@ -143,6 +150,7 @@ export function computeWays(
     {
       seed,
       ...(futures === undefined ? {} : { futures }),
+      ...(known === undefined ? {} : { known }),
       isOver: watch.isEnough,
       onParts: (found, of) => {
         watch.progress(found.parts.length, of);

@@ -40,6 +40,8 @@ export interface PlanTask {
 export type LeversTask = Pick<PlanTask, 'build' | 'log' | 'now' | 'former' | 'first' | 'seed'> & {
   /** Futures of the best levers; left out: the usual number. */
   readonly futures?: number;
+  /** What the sheets say of the plan as it is: when it is ready, and the chance with its standard error. */
+  readonly known?: { readonly readyAt: number | null; readonly chance: number; readonly error: number };
 };
 
 /** What the queue gives a job: how it hears that it should end, and where it says how far it is. */

@@ -9,7 +9,7 @@ import type { FirstPlans } from '../first-plans.ts';
 import type { GroundCache, GroundState } from '../ground.ts';
 import type { JobKind, Snapshot } from '../types.ts';
 import { type Computing, createComputing } from './computing.ts';
-import { sameVersion } from './fresh.ts';
+import { hasOwnChance, sameVersion } from './fresh.ts';
 import { createLooks } from './looks.ts';
 import { createLoop, type Pauses } from './loop.ts';
 import { createShelf, type Held, type ShelfParts } from './shelf.ts';
@@ -36,6 +36,8 @@ export interface ForecastKeeper {
   take(id: string, state: GroundState, forecast: Forecast): void;
   /** What is at hand for exactly this state, if anything, however old. */
   at(id: string, state: GroundState): Forecast | null;
+  /** What is at hand for exactly this state with futures of its own, the number of them that the sheets show. */
+  known(state: GroundState): Forecast | null;
   /** What a forecast of the state is made with: the plan that stands, and what the counts are held against. */
   readonly beside: Computing['beside'];
   /**
@@ -149,6 +151,10 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     at: (id, state) => {
       const one = shelf.at(id, state);
       return one && sameVersion(one, state.version) ? one.forecast : null;
+    },
+    known: (state) => {
+      const one = shelf.at(state.build.id, state);
+      return one && sameVersion(one, state.version) && hasOwnChance(one.forecast) ? one.forecast : null;
     },
     beside,
     refresh,

@@ -1,4 +1,5 @@
 /** What was asked of a build last, worked out in the background, with what came of it; kept in memory. */
+import type { Forecast } from '../../model/index.ts';
 import type { Jobs } from '../background/jobs.ts';
 import type { Hand, LeversTask } from '../background/tasks.ts';
 import type { GroundCache, GroundState } from '../ground.ts';
@@ -7,7 +8,7 @@ import type { ForecastKeeper } from '../keeper/keeper.ts';
 import type { JobKind, LeversShown, Version } from '../types.ts';
 
 export interface LastAskedParts {
-  readonly keeper: Pick<ForecastKeeper, 'beside'>;
+  readonly keeper: Pick<ForecastKeeper, 'beside' | 'known'>;
   readonly ground: GroundCache;
   readonly jobs: Jobs;
   readonly now: () => number;
@@ -78,7 +79,9 @@ export function createLastAsked<T>(
         // It may have waited, or given way to a tap: what is looked at is the build as it is by then.
         const latest = ground.get(id) ?? state;
         own.version = latest.version;
-        return run({ build: latest.build, log: latest.log, now: now(), ...keeper.beside(latest) }, hand, tell, about);
+        const known = knownPlan(keeper.known(latest));
+        const task = { build: latest.build, log: latest.log, now: now(), ...keeper.beside(latest), ...known };
+        return run(task, hand, tell, about);
       },
     });
     asked
@@ -104,4 +107,11 @@ export function createLastAsked<T>(
     },
     letGo: (id) => void kept.delete(id),
   };
+}
+
+/** What the sheets say of the plan as it is, where its futures are drawn. */
+function knownPlan(known: Forecast | null): Pick<LeversTask, 'known'> {
+  if (!known?.risk) return {};
+  const { chance, error } = known.risk.readyBy;
+  return { known: { readyAt: known.room.readyBy.finish, chance, error } };
 }

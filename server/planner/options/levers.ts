@@ -10,7 +10,7 @@ import type { Planner } from '../types.ts';
 import { createLastAsked, type LastAskedParts } from './last-asked.ts';
 
 interface LeversParts extends LastAskedParts {
-  readonly keeper: Pick<ForecastKeeper, 'beside' | 'peek'>;
+  readonly keeper: Pick<ForecastKeeper, 'beside' | 'known' | 'peek'>;
   readonly background: Pick<Background, 'findLevers' | 'rightSize' | 'waysBeside'>;
 }
 

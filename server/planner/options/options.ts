@@ -8,6 +8,7 @@ import {
   type Change,
   changesBetween,
   type Edit,
+  type Forecast,
   LONGEST_OPTION_NAME,
   MOST_OPTIONS,
   type Problem,
@@ -22,6 +23,7 @@ import { closedProblem } from '../closed.ts';
 import { changedMeanwhile, newErrors } from '../edits.ts';
 import type { GroundCache, GroundState } from '../ground.ts';
 import { documentOf } from '../history.ts';
+import type { ForecastKeeper } from '../keeper/keeper.ts';
 import type { Option, OptionAsked, OptionState, Planner } from '../types.ts';
 import { besides, type Trial, type WhatIfs } from './what-if.ts';
 
@@ -34,6 +36,7 @@ interface OptionParts {
   readonly store: Store;
   readonly ground: GroundCache;
   readonly whatIfs: WhatIfs;
+  readonly keeper: Pick<ForecastKeeper, 'known'>;
   readonly edit: Planner['edit'];
   readonly stamp: () => string;
   readonly changed: (id: string) => void;
@@ -42,7 +45,7 @@ interface OptionParts {
 type Options = Pick<Planner, 'options' | 'optionNames' | 'whatIf' | 'keepOption' | 'adoptOption' | 'dropOption'>;
 
 /** Keeps options in the store and tries them out. */
-export function createOptions({ store, ground, whatIfs, edit, stamp, changed }: OptionParts): Options {
+export function createOptions({ store, ground, keeper, whatIfs, edit, stamp, changed }: OptionParts): Options {
   const rowsOf = (id: string): OptionRow[] => {
     const state = ground.get(id);
     return state ? store.options.of(state.key) : [];
@@ -127,9 +130,12 @@ export function createOptions({ store, ground, whatIfs, edit, stamp, changed }: 
           trial: made.ok ? whatIfs.trial(state, made.value) : null,
         }));
       await atMost(longest, [present, ...tried.flatMap(({ trial }) => trial ?? [])]);
+      const known = keeper.known(state);
       return {
-        present: present.tried?.forecast ?? null,
-        options: tried.map(({ row, made, trial }) => optionOf(store, state, row, made, stateOf(present, made, trial))),
+        present: present.tried && besides(present.tried, present.tried, known).present,
+        options: tried.map(({ row, made, trial }) =>
+          optionOf(store, state, row, made, stateOf(present, made, trial, known)),
+        ),
       };
     },
   };
@@ -177,13 +183,13 @@ function lostThings(store: Store, state: GroundState, { name, revision, changes 
   return [...new Set(lost)].map((what) => problem('gone', 'option', name, say.isGone(name, what)));
 }
 
-function stateOf(present: Trial, made: Result<Build>, trial: Trial | null): OptionState {
+function stateOf(present: Trial, made: Result<Build>, trial: Trial | null, known: Forecast | null): OptionState {
   if (!made.ok) return { kind: 'misfit', problems: made.problems };
   if (trial?.failed || present.failed) return { kind: 'failed' };
   if (!trial?.tried || !present.tried) return { kind: 'waits' };
   const problems = newErrors(trial.tried.forecast, present.tried.forecast);
   if (problems.length > 0) return { kind: 'impossible', problems };
-  return { kind: 'tried', ...besides(present.tried, trial.tried) };
+  return { kind: 'tried', ...besides(present.tried, trial.tried, known) };
 }
 
 function optionOf(

@@ -1,6 +1,6 @@
 /** Changes tried out on the plan as it is, with the same random numbers as the plan itself, in the background. */
-import { compareEnds } from '../../engine/index.ts';
-import type { Build, NewLogEntry } from '../../model/index.ts';
+import { besideKnown, compareEnds } from '../../engine/index.ts';
+import type { Build, Forecast, NewLogEntry } from '../../model/index.ts';
 import type { Jobs } from '../background/jobs.ts';
 import type { Background, Tried } from '../background/tasks.ts';
 import type { GroundState } from '../ground.ts';
@@ -8,7 +8,7 @@ import type { ForecastKeeper } from '../keeper/keeper.ts';
 import type { JobKind, WhatIf } from '../types.ts';
 
 interface WhatIfParts {
-  readonly keeper: Pick<ForecastKeeper, 'beside' | 'latest'>;
+  readonly keeper: Pick<ForecastKeeper, 'beside' | 'latest' | 'known'>;
   readonly jobs: Jobs;
   readonly tryOut: Background['tryOut'];
   readonly now: () => number;
@@ -115,18 +115,22 @@ export function createWhatIfs({ keeper, jobs, tryOut, now, report, changed }: Wh
       await Promise.all(both.map(({ done }) => done));
       const [present, after] = both.map(({ tried }) => tried);
       if (!present || !after) throw new Error(`what was to be seen first of ${state.build.id} could not be worked out`);
-      return besides(present, after);
+      return besides(present, after, keeper.known(state));
     },
     letGo: (id) => void batches.delete(id),
   };
 }
 
-/** Two trials of one state beside each other. */
-export function besides(present: Tried, after: Tried): WhatIf {
+/**
+ * Two trials of one state beside each other, their chances beside what is known of the plan as it is, so that this has
+ * one chance on all sheets.
+ */
+export function besides(present: Tried, after: Tried, known: Forecast | null): WhatIf {
   const compares = present.ends !== null && after.ends !== null && enough(present) && enough(after);
+  const shown = (tried: Tried): Forecast => (known === null ? tried.forecast : besideKnown(known, present, tried));
   return {
-    present: present.forecast,
-    forecast: after.forecast,
+    present: shown(present),
+    forecast: shown(after),
     compared: compares ? compareEnds(present.ends, after.ends) : null,
   };
 }

@@ -1,6 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { planBuild } from '../../../server/engine/plan.ts';
 import type { Build, Change, Forecast, Part } from '../../../server/model/index.ts';
+import type { Background } from '../../../server/planner/background/tasks.ts';
 import { createPlanner } from '../../../server/planner/index.ts';
 import { openStore } from '../../store/helpers.ts';
 import { quickly, SHORT_PAUSES } from '../at-once.ts';
@@ -122,6 +124,58 @@ describe('adopting an option', () => {
       }),
       { seed: 13, numRuns: 5 },
     );
+  });
+});
+
+/** An arch that is as likely as not to be ready, and its planner, which knows more futures of it than a trial draws. */
+async function uncertain() {
+  const [own] = fc.sample(anyBuild, { seed: 3, numRuns: 1 });
+  const build = {
+    ...own!,
+    event: '2026-12-03T20:00',
+    people: [{ id: 'ria', name: 'Ria', hours: 'daily 08:00-20:00' }],
+  };
+  const plan: Background['plan'] = async ({ build, log, now, former, first }) =>
+    planBuild(build, log, now, {
+      levelling: { seed: 1, schedules: 20 },
+      risk: { seed: 1, futures: 3_000, exactness: 0 },
+      ...(former ? { former } : {}),
+      ...(first ? { first } : {}),
+    });
+  const parts = { now: () => NOW, background: { ...quickly, plan }, pauses: SHORT_PAUSES };
+  const planner = createPlanner({ store: openStore(), ...parts });
+  const steps = build.steps.map((step) =>
+    step.id === 'cut'
+      ? { ...step, phases: [{ kind: 'hands' as const, perUnit: { low: 20, likely: 35, high: 80 } }] }
+      : step,
+  );
+  const made = await planner.create({ ...build, steps }, [], 'maker');
+  if (!made.ok) throw new Error(made.problems[0]!.message);
+  await planner.settled();
+  return planner;
+}
+
+describe('the plan as it is', () => {
+  it('has one chance wherever something is tried out beside it', async () => {
+    const planner = await uncertain();
+    const { readyBy, readyAt } = planner.latest('arch')!.forecast.risk!;
+    expect(readyBy.chance).toBeGreaterThan(0.05);
+    expect(readyBy.chance).toBeLessThan(0.95);
+    const more = [set('machines', 'press', 'count', 2)];
+    planner.keepOption('arch', { name: 'two presses', changes: more, who: 'maker', expected: 1 });
+    const { present, options } = await planner.options('arch', PATIENCE);
+    expect(present!.risk!.futures).toBeLessThan(3_000);
+    expect(present!.risk!.readyBy).toEqual(readyBy);
+    expect(Math.abs(present!.risk!.readyAt.p80 - readyAt.p80)).toBeLessThanOrEqual(1);
+    const state = options[0]!.state;
+    if (state.kind !== 'tried') throw new Error(state.kind);
+    const gained = state.compared!.readyBy.mean;
+    expect(state.forecast.risk!.readyBy.chance).toBeCloseTo(Math.min(1, readyBy.chance + gained), 10);
+    planner.findLevers('arch');
+    planner.layWaysBeside('arch');
+    await planner.settled();
+    expect(planner.levers('arch')!.search!.present!.chance).toBe(readyBy.chance);
+    expect(planner.partWays('arch')!.found!.present!.chance).toBe(readyBy.chance);
   });
 });
 
