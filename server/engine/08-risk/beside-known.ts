@@ -11,12 +11,13 @@ export interface Drawn {
 
 /**
  * The forecast of a changed plan, its chances and finishes corrected by what many futures know of the plan as it is
- * (`known`) and the few that both were drawn with miss of it (`present`). A chance is the known one plus the difference
- * of the two: a control variate of coefficient 1 (Law, "Simulation Modeling and Analysis", 11.4, from memory). A finish
- * not passed with chance p is the changed plan's own at the level at which the few futures of the plan as it is have
- * the known finish (Hsu and Nelson, "Control variates for quantile estimation", 1990, from memory). So the plan as it is
- * has one chance wherever it is shown, and a change that changes nothing shows that. The forecast as it is where the
- * known one is of another plan or of no more futures, or one of the three has none. O(futures log futures).
+ * (`known`) and the few that both were drawn with miss of it (`present`). A chance is the known one plus the
+ * difference of the two: a control variate of coefficient 1 (Law, "Simulation Modeling and Analysis", 11.4, from
+ * memory). A finish not passed with chance p is the changed plan's own at the level at which the few futures of the
+ * plan as it is have the known finish (Hsu and Nelson, "Control variates for quantile estimation", 1990, from memory).
+ * So the plan as it is has one chance wherever it is shown, and a change that changes nothing shows that. The forecast
+ * as it is where the known one is of another plan or of no more futures, or one of the three has none. O(futures log
+ * futures).
  */
 export function besideKnown(known: Forecast, present: Drawn, after: Drawn): Forecast {
   const { risk } = after.forecast;
