@@ -92,7 +92,7 @@ export const Part = Type.Object(
       Type.Number({
         minimum: 0,
         exclusiveMaximum: 1,
-        description: 'share of what is bought that is lost, of what is measured',
+        description: 'share that is lost of what is measured, bought or on hand',
       }),
     ),
     onHand: Type.Optional(Type.Number({ minimum: 0 })),

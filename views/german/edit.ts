@@ -239,7 +239,7 @@ inGerman(editTexts, {
     failShare: 'etwa 0,05; leer, wenn oben eine Zahl steht',
     due: 'wenn du diese vor den übrigen willst; Ortszeit',
     measuredIn: 'etwa L, m, kg, m²; leer: Stück, in ganzen Zahlen',
-    waste: 'von dem, was nach Maß gekauft wird, etwa 0,1',
+    waste: 'von dem, woraus geschnitten oder gegossen wird, gekauft oder vorrätig, etwa 0,1',
     packSize: 'Stück oder wie gemessen, etwa 2,5 bei Dosen zu 2,5 L',
     unitCost: 'eines Stücks, eines Liters, eines Meters',
     rate: 'in der Währung; leer: nichts wird bezahlt',

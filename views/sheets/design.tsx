@@ -304,9 +304,8 @@ function PartCard({ page, id, name, part, href }: PartProps): Html {
 
 /** How many more must come or be made, spares included, before all are there. */
 function Missing({ part }: { part: ForecastPart }): Html {
-  const { need, spares, onHand, good, measure = { unit: null, pack: 1 } } = part;
-  const missing = need + spares - onHand - good;
-  if (missing <= 0) return <span class="quiet">{say.allThere}</span>;
+  const { missing = 0, measure = { unit: null, pack: 1 } } = part;
+  if (missing === 0) return <span class="quiet">{say.allThere}</span>;
   return (
     <>
       <span class="stamp stamp-s">{measuredText(missing, measure)}</span> {say.missing}

@@ -233,7 +233,7 @@ export const editTexts = worded({
     failShare: 'such as 0.05; empty if you gave a number above',
     due: 'if you want these before the rest; local time at the place',
     measuredIn: 'such as L, m, kg, m²; empty: pieces, in whole numbers',
-    waste: 'of what is bought by measure, such as 0.1',
+    waste: 'of what is cut from or poured, bought or on hand, such as 0.1',
     packSize: 'pieces, or as measured, such as 2.5 for tins of 2.5 L',
     unitCost: 'of one piece, one litre, one metre',
     rate: 'in the currency; empty: nothing is paid',

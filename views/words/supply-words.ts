@@ -88,9 +88,16 @@ export function needWords(supply: ForecastSupply): string[] {
     say.needed(measuredText(need, measure)),
     ...(spares > 0 ? [say.spares(measuredText(spares, measure))] : []),
     ...(measure.waste > 0 ? [say.waste(percent(measure.waste))] : []),
-    ...(onHand > 0 ? [say.onHand(measuredText(onHand, measure))] : []),
+    ...(onHand > 0 ? [onHandText(supply)] : []),
     ...(packs === null || measure.pack === 1 ? [] : [say.inPacks(figure(packs), pack)]),
   ];
+}
+
+/** What is on hand; where some of it will be lost, what is left of it to use. */
+function onHandText({ measure, onHand }: ForecastSupply): string {
+  const amount = measuredText(onHand, measure);
+  if (measure.waste === 0) return say.onHand(amount);
+  return say.onHandWithWaste(amount, measuredText(onHand * (1 - measure.waste), measure));
 }
 
 /** Until when it must be ordered, or by how much that is too late; null where nothing of it must be. */

@@ -24,7 +24,7 @@ interface PartMeasure {
   readonly unit: string;
   /** In one pack. */
   readonly pack: number;
-  /** Of what is bought, what ends in the piece: 1 less the waste, times the yield. */
+  /** Of what is cut from, bought or on hand, what ends in the piece: 1 less the waste, times the yield. */
   readonly share: number;
   /** In the piece, waste and spares not counted. */
   readonly need: number;

@@ -2,17 +2,20 @@
 import type { ForecastPart } from '../../model/index.ts';
 import { type PartCount, unitsToSpare, wholesOf } from '../01-quantities/index.ts';
 import { arrivalOf, isInstant, latestOrderFor, type Surroundings } from '../calendar/index.ts';
-import { sparesFor, sparesForShare } from '../numbers/index.ts';
+import { isNearlyEqual, sparesFor, sparesForShare } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { Instant } from '../types.ts';
+import { costOfPart } from './orders/money.ts';
 
 /** Every part of the build, in the maker's order. O(parts x steps). */
-export function partsAnswer({ asked, quantities, plans, surroundings, now }: Planned): ForecastPart[] {
+export function partsAnswer(planned: Planned): ForecastPart[] {
+  const { asked, quantities, plans, surroundings, now } = planned;
   const wholes = wholesOf(asked.build);
   return [...quantities.parts.values()].map((count) => {
     const route = plans.filter((plan) => plan.part === count.part.id);
     const last = route.at(-1);
     const pack = count.measure?.pack ?? 1;
+    const good = last === undefined ? 0 : last.total - last.left;
     return {
       id: count.part.id,
       name: count.part.name,
@@ -22,12 +25,13 @@ export function partsAnswer({ asked, quantities, plans, surroundings, now }: Pla
       yield: count.yield,
       ...yieldAnswer(count),
       packs: count.packs,
-      cost: count.cost,
+      cost: costOfPart(planned, count)?.inAll ?? null,
       supplier: count.part.supplier ?? null,
       revision: count.part.revision ?? null,
       dependsOn: count.part.dependsOn ?? [],
       ...(count.part.unchecked === undefined ? {} : { unchecked: count.part.unchecked }),
-      good: last === undefined ? 0 : (last.total - last.left) * pack,
+      good: good * pack,
+      missing: missingOf(count, good),
       scrapped: route.reduce((total, plan) => total + plan.tally.scrapped, 0) * pack,
       againAt: againAtOf(count.part.supplier, surroundings, now),
       spareBy: spareByOf(count.part.supplier, surroundings, now),
@@ -61,6 +65,16 @@ function amountsOf(count: PartCount, parts: ReadonlyMap<string, PartCount>): Pic
     toBuy: toBuy === null ? null : toBuy * pack,
     usedIn,
   };
+}
+
+/**
+ * How much more must come or be made, spares included, before all is there; of what is measured with what of it is
+ * lost, for that is lost of what is on hand too.
+ */
+function missingOf({ measure, need, spares, onHand }: PartCount, good: number): number {
+  const missing = need + spares - onHand - good;
+  if (missing <= 0 || isNearlyEqual(need + spares, onHand + good)) return 0;
+  return measure === null ? missing : missing * measure.pack;
 }
 
 /** Spares that last with this chance, by what is expected to fail; where nobody has said, nothing. */

@@ -94,6 +94,7 @@ export interface ForecastPart {
   readonly packs: number | null;
   /** What is bought: packs x pack size; null for made parts. */
   readonly toBuy: number | null;
+  /** Of all units begun or ordered so far and of those still to come, as the money says; null without a price. */
   readonly cost: number | null;
   readonly supplier: string | null;
   readonly revision: string | null;
@@ -104,6 +105,11 @@ export interface ForecastPart {
   /** Good units at the end of its route so far, scrapped so far. */
   readonly good: number;
   readonly scrapped: number;
+  /**
+   * How much more must come or be made, spares included, before all is there; of what is measured with its waste. Left
+   * out of what an older program kept.
+   */
+  readonly missing?: number;
   /**
    * Units beyond what the piece needs once all is made and bought; what makes up for bad ones is none of it. Left out
    * of what is measured.

@@ -2,6 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { type Build, checkBuild, type LogEntry, type Part } from '../../../server/model/index.ts';
+import { needWords } from '../../../views/words/supply-words.ts';
+import { anyBuild, anyLog, entriesOf, NOW as RANDOM_NOW } from '../../support/random-builds.ts';
 
 const NOW = Date.parse('2026-12-01T09:00Z') / 60_000;
 
@@ -78,6 +80,16 @@ describe('what is measured', () => {
   test('needs nothing more where enough of it is on hand, in an opened tin too', () => {
     expect(supplyIn(slats([{ ...OIL, onHand: 0.9 }]))).toMatchObject({ units: 0, toOrder: 0, state: 'here', cost: 0 });
     expect(supplyIn(slats([{ ...OIL, onHand: 0.8 }])).units).toBe(1);
+  });
+
+  test('is lost of what is on hand too, so that Design misses what Orders buys', () => {
+    const cord: Part = { id: 'oil', name: 'Cord', source: 'buy', unit: 'm', supplier: 'shop', count: 43, waste: 0.14 };
+    const [some, enough] = [43, 50].map((onHand) => planBuild(slats([{ ...cord, onHand }]), [], NOW));
+    const cordOf = ({ parts }: typeof some & object) => parts.find(({ id }) => id === 'oil')!;
+    expect([cordOf(some!).toBuy, cordOf(some!).missing]).toEqual([7, expect.closeTo(7, 9)]);
+    expect([cordOf(enough!).toBuy, cordOf(enough!).missing]).toEqual([0, 0]);
+    const hand = supplyIn(slats([{ ...cord, onHand: 43 }]));
+    expect(needWords(hand).join(', ')).toMatch(/43.m on hand, good for 36\.98.m/);
   });
 
   test('comes in the fewest packs that hold it, over random parts, by exact arithmetic in thousandths', () => {
@@ -333,6 +345,32 @@ describe('what it costs', () => {
     expect(made({ kind: 'loaded', step: 'cut', n: 3 })).toEqual([30, 20]);
     expect(made({ kind: 'done', step: 'cut', n: 5 })).toEqual([50, 0]);
     expect(made({ kind: 'done', step: 'cut', n: 5 }, { kind: 'scrapped', step: 'sand', n: 2 })).toEqual([50, 20]);
+  });
+
+  test('is the same on all sheets where more was counted in a set than it has: those were paid for too', () => {
+    const cog = slats([{ id: 'cog', name: 'Cog', source: 'make', count: 8, unitCost: 10 }], {
+      sets: { count: 2, name: 'rail' },
+      steps: [{ id: 'cut', name: 'Cut', part: 'cog', perSet: true, phases: [{ kind: 'hands', perUnit: 3 }] }],
+    });
+    const { money, parts } = planBuild(cog, told({ kind: 'done', step: 'cut', set: 1, n: 6 }), NOW);
+    expect(money!.lines[0]).toMatchObject({ committed: 60, toCome: 40 });
+    expect(parts.find(({ id }) => id === 'cog')!.cost).toBe(100);
+  });
+
+  test('is the same on Design, Orders and Money, over random builds with logs', () => {
+    fc.assert(
+      fc.property(anyBuild, anyLog, (drawn, log) => {
+        const { parts = [], ...rest } = drawn as unknown as Build;
+        const build = { ...rest, parts: parts.map((part, i) => ({ ...part, unitCost: i + 1 })) };
+        const forecast = planBuild(build, entriesOf(log), RANDOM_NOW, { levelling: { seed: 1, schedules: 1 } });
+        for (const { id, committed, toCome } of forecast.money!.lines.filter(({ kind }) => kind !== 'hours')) {
+          expect(forecast.parts.find((part) => part.id === id)!.cost).toBeCloseTo(committed + toCome, 9);
+          const supply = forecast.supplies!.find(({ part }) => part === id);
+          if (supply) expect(supply.cost).toBeCloseTo(committed + toCome, 9);
+        }
+      }),
+      { numRuns: 25 },
+    );
   });
 
   test('orders again only what was scrapped, where all of it was', () => {

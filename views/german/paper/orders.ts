@@ -32,6 +32,7 @@ inGerman(orderTexts, {
   spares: (amount) => `${amount} als Ersatz`,
   waste: (share) => `${share} Verschnitt`,
   onHand: (amount) => `${amount} vorrätig`,
+  onHandWithWaste: (amount, usable) => `${amount} vorrätig, sie reichen für ${usable}`,
   notHere: (units, of) => `${units} von ${of} noch nicht da`,
   orderBy: (when) => `vor ${when} bestellen`,
   orderByPassed: (when) => `hätte bis ${when} bestellt sein müssen`,

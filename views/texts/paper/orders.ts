@@ -30,6 +30,7 @@ export const orderTexts = worded({
   spares: (amount: string) => `${amount} to spare`,
   waste: (share: string) => `${share} lost as waste`,
   onHand: (amount: string) => `${amount} on hand`,
+  onHandWithWaste: (amount: string, usable: string) => `${amount} on hand, good for ${usable}`,
   notHere: (units: string, of: string) => `${units} of ${of} not here yet`,
   orderBy: (when: string) => `order before ${when}`,
   orderByPassed: (when: string) => `should have been ordered by ${when}`,

@@ -42,23 +42,30 @@ export function moneyAnswer(
 
 const KIND_OF = { make: 'made', buy: 'bought', 'send-out': 'sent-out' } as const;
 
-function partLine({ plans }: Planned, count: PartCount): MoneyLine[] {
-  const { part, cost } = count;
+function partLine(planned: Planned, count: PartCount): MoneyLine[] {
+  const { part } = count;
+  const cost = costOfPart(planned, count);
   if (cost === null) return [];
+  const supplier = part.source === 'make' ? null : (part.supplier ?? null);
+  const { committed, inAll } = cost;
+  return [{ kind: KIND_OF[part.source], id: part.id, name: part.name, supplier, committed, toCome: inAll - committed }];
+}
+
+/**
+ * What the units of a part cost: committed, those begun or ordered so far, those scrapped and those counted in a set
+ * beyond its own among them; in all, with those still to begin. In the build's currency; null where no price is given.
+ * All sheets say this one. O(steps).
+ */
+export function costOfPart(
+  { plans }: Pick<Planned, 'plans'>,
+  count: PartCount,
+): { readonly committed: number; readonly inAll: number } | null {
+  const { part } = count;
+  if (count.cost === null) return null;
   const plan = plans.find((one) => one.part === part.id && (part.source === 'make' || hasLead(one)));
   const [paid, open] = plan === undefined ? [0, count.toBuy ?? count.toMake] : paidAndOpen(plan);
-  const [committed, all] = [paid, paid + open].map((units) => costOf(part, inWholePacks(part, units))!);
-  const supplier = part.source === 'make' ? null : (part.supplier ?? null);
-  return [
-    {
-      kind: KIND_OF[part.source],
-      id: part.id,
-      name: part.name,
-      supplier,
-      committed: committed!,
-      toCome: all! - committed!,
-    },
-  ];
+  const cost = (units: number): number => costOf(part, inWholePacks(part, units))!;
+  return { committed: cost(paid), inAll: cost(paid + open) };
 }
 
 function hasLead({ phases }: PlannedStep): boolean {

@@ -11,6 +11,7 @@ import type {
 import type { PartCount } from '../../01-quantities/index.ts';
 import { type PlannedStep, unitsOfLot } from '../../02-steps/index.ts';
 import type { Planned } from '../../stages/index.ts';
+import { costOfPart } from './money.ts';
 
 /**
  * Every part that is bought or sent out, and all other work of suppliers: what must be ordered first, then what is on
@@ -33,7 +34,7 @@ export function suppliesAnswer(
     order: orders.find((order) => order.step === id),
   });
   const supplies = [
-    ...outside.map((count) => partSupply(count, known(firstOf.get(count.part.id)?.id))),
+    ...outside.map((count) => partSupply(planned, count, known(firstOf.get(count.part.id)?.id))),
     ...leads.filter(({ id }) => !taken.has(id)).map((plan) => workSupply(plan, known(plan.id))),
   ];
   return { supplies: supplies.sort(byUrgency), loads: plans.flatMap((plan) => loadsOf(planned, plan)) };
@@ -45,7 +46,7 @@ interface Known {
   readonly order: ForecastOrder | undefined;
 }
 
-function partSupply(count: PartCount, known: Known): ForecastSupply {
+function partSupply(planned: Planned, count: PartCount, known: Known): ForecastSupply {
   const { part } = count;
   return {
     id: part.id,
@@ -56,7 +57,7 @@ function partSupply(count: PartCount, known: Known): ForecastSupply {
     kind: part.source === 'buy' ? 'buy' : 'send-out',
     ...amountsOf(count),
     ...progressOf(count.toBuy ?? count.toMake, known),
-    cost: count.cost,
+    cost: costOfPart(planned, count)?.inAll ?? null,
   };
 }
 
