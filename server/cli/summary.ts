@@ -220,9 +220,10 @@ function handsPaces(forecast: Forecast, clock: WallClock): string[] {
 }
 
 function capacityOf({ capacity }: Forecast): string[] {
-  return capacity.map(({ name, neededMinutes, offeredMinutes, shortMinutes }) => {
+  return capacity.map(({ name, neededMinutes, spareMinutes, offeredMinutes, shortMinutes }) => {
     const short = shortMinutes > 0 ? `, ${workText(shortMinutes)} short: this cannot be done` : '';
-    return `${column(name)}needs ${workText(neededMinutes)}, has ${workText(offeredMinutes)}${short}`;
+    const spares = spareMinutes === undefined ? '' : `, ${texts.countdown.sparesBeside(workText(spareMinutes))}`;
+    return `${column(name)}needs ${workText(neededMinutes)}, has ${workText(offeredMinutes)}${short}${spares}`;
   });
 }
 

@@ -19,6 +19,7 @@ export function Capacity({ page }: { page: BuildPage }): Html {
         {page.forecast.capacity.map((group) => (
           <li key={`${group.kind}-${group.id}`}>
             <strong>{group.name}</strong> {say.offered(workText(group.neededMinutes), workText(group.offeredMinutes))}
+            {group.spareMinutes === undefined ? null : `, ${say.sparesBeside(workText(group.spareMinutes))}`}
             <br />
             <CapacityAnswer page={page} group={group} />
           </li>

@@ -62,6 +62,7 @@ inGerman(countdownTexts, {
   enoughNote:
     'Arbeitsstunden vor dem Fertigtermin, verglichen mit den Stunden, die Leute und Maschinen haben, wenn jede Stunde genutzt werden könnte. Arbeit vor Ort ist nicht dabei.',
   offered: (needed, offered) => `braucht ${needed}, hat ${offered}`,
+  sparesBeside: (length) => `dazu ${length} für Ersatz, der bis zur Veranstaltung Zeit hat`,
   spare: (length) => `${length} übrig`,
   shortBy: (length) => `${length} fehlen: zu wenig Hände`,
   machineShortBy: (length) => `${length} fehlen: zu wenig Maschinenstunden`,

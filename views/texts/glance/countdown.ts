@@ -62,6 +62,7 @@ export const countdownTexts = worded({
   enoughNote:
     'Hours of work before the ready-by against the hours people and machines have, if every hour could be used. Work on site is not included.',
   offered: (needed: string, offered: string) => `needs ${needed}, has ${offered}`,
+  sparesBeside: (length: string) => `${length} more for spares, which have until the event`,
   spare: (length: string) => `${length} to spare`,
   shortBy: (length: string) => `${length} short: not enough hands`,
   machineShortBy: (length: string) => `${length} short: not enough machine hours`,
