@@ -82,6 +82,8 @@ const HORIZON_BEFORE_MINUTES = 60 * 1440;
 /** Entries of the log that are older come from a clock that was wrong. */
 export const OLDEST_ENTRY_MINUTES = 366 * 1440;
 const EVENT_UNREADABLE_MINUTES = 30 * 1440;
+/** How far from now the dates of a build may lie: its calendars hold every day of it. Ten years, as a span. */
+const FARTHEST_MINUTES = 3650 * 1440;
 
 /** Time that was lost: by a machine, by a person, or by everybody where neither is named. */
 export interface LostTime {
@@ -114,7 +116,7 @@ export function surroundingsOf(
   const begun = Math.max(since, now - OLDEST_ENTRY_MINUTES);
   const horizonStart = Math.min(now, dates.start ?? now, begun) - HORIZON_BEFORE_MINUTES;
   const horizonEnd = Math.max(now, dates.event) + HORIZON_AFTER_MINUTES;
-  const span = { zone, from: horizonStart, to: horizonEnd };
+  const span: Span = { zone, from: horizonStart, to: horizonEnd, laid: new Map(), byDay: new Map() };
   const resources: Resource[] = [];
   const people = new Map<string, PersonThere>();
   for (const person of build.people ?? []) addPerson(person, span, lost, resources, people, problems);
@@ -230,8 +232,13 @@ function readDates(build: Build, zone: string, now: Instant, problems: Problem[]
     if (text === undefined) return null;
     return accept(readWall(text, zone), field, problems);
   };
-  const start = read('start');
-  const event = read('event') ?? now + EVENT_UNREADABLE_MINUTES;
+  const within = (field: 'start' | 'event', at: Instant | null): Instant | null => {
+    if (at === null || Math.abs(at - now) <= FARTHEST_MINUTES) return at;
+    problems.push(problem('order-of-dates', field, build[field], problemTexts.dates.far(field, build[field]!)));
+    return null;
+  };
+  const start = within('start', read('start'));
+  const event = within('event', read('event')) ?? now + EVENT_UNREADABLE_MINUTES;
   if (event <= now) {
     problems.push(problem('event-past', 'event', build.event, problemTexts.dates.eventPast(momentLabel(event, zone))));
   }
@@ -255,6 +262,10 @@ interface Span {
   readonly zone: string;
   readonly from: Instant;
   readonly to: Instant;
+  /** Hours that are laid on the clock already, by what they were laid from: people and machines of alike hours share them. */
+  readonly laid: Map<string, Calendar>;
+  /** The same without their nights. */
+  readonly byDay: Map<Calendar, Calendar>;
 }
 
 function addPerson(
@@ -297,12 +308,16 @@ function addMachine(
   const count = machine.count ?? 1;
   const mine = lost.filter((time) => time.machine === machine.id);
   const isWhole = (time: LostTime): boolean => time.count === null || time.count >= count;
-  let open = openOf(machine.hours ?? 'always', machine.exceptions ?? [], span, field, problems, mine.filter(isWhole));
-  if (open === null) return;
-  if (machine.overnight === false) {
-    const night = openOf(NIGHT, [], span, field, problems, []);
-    if (night !== null) open = subtractOpenTime(open, night);
-  }
+  const whole = openOf(
+    machine.hours ?? 'always',
+    machine.exceptions ?? [],
+    span,
+    field,
+    problems,
+    mine.filter(isWhole),
+  );
+  if (whole === null) return;
+  const open = machine.overnight === false ? byDay(whole, span) : whole;
   if (totalOpenMinutes(open) === 0) {
     problems.push(
       problem('no-hours', `${field}.hours`, machine.hours, problemTexts.hours.machineHasNone(machine.name)),
@@ -325,6 +340,17 @@ function openOf(
   problems: Problem[],
   lost: readonly LostTime[],
 ): Calendar | null {
+  const key = JSON.stringify([
+    text,
+    exceptions.map(({ date, hours }) => [date, hours]),
+    lost.map(({ from, until }) => [from, until]),
+  ]);
+  const open = span.laid.get(key) ?? laidOf(text, exceptions, span, field, problems, lost);
+  if (open !== null) span.laid.set(key, open);
+  return open;
+}
+
+function laidOf(...[text, exceptions, span, field, problems, lost]: Parameters<typeof openOf>): Calendar | null {
   const week = accept(readHours(text), `${field}.hours`, problems);
   if (week === null) return null;
   if (weeklyMinutes(week) === 7 * 1440 && exceptions.length === 0 && lost.length === 0)
@@ -335,6 +361,16 @@ function openOf(
     `${field}.exceptions`,
     problems,
   );
+}
+
+/** Without the nights; what is laid once is shared by all whose hours were. */
+function byDay(open: Calendar, span: Span): Calendar {
+  const known = span.byDay.get(open);
+  if (known !== undefined) return known;
+  const night = openOf(NIGHT, [], span, 'zone', [], []);
+  const days = night === null ? open : subtractOpenTime(open, night);
+  span.byDay.set(open, days);
+  return days;
 }
 
 function addSupplier(

@@ -15,6 +15,8 @@ export const dateTexts = {
   unknownZone: (zone: string) => `"${zone}" is not a known time zone; write it like Europe/Lisbon.`,
   eventPast: (event: string) =>
     `The event, ${event}, has passed; set a later one. Until then the plan puts what is left after now.`,
+  far: (field: 'start' | 'event', typed: string) =>
+    `The ${field === 'start' ? 'start of the work' : 'event'}, ${typed}, is more than ten years away, and the plan looks no farther; look at the year.`,
   lateLoadIn: (event: string) => `The load-in must not be after the event (${event}).`,
   dueAfter: (name: string) =>
     `${name} is due after the event; give it a due date before that, or leave it empty: it is planned for the rest then.`,
