@@ -91,9 +91,30 @@ export function checker<S extends TSchema>(
       const found = more(value as Static<S>);
       return found.length > 0 ? { ok: false, problems: found } : { ok: true, value: value as Static<S> };
     }
-    const problems = explain(compiled.Errors(value) as SchemaError[], value, { schema, root });
-    return { ok: false, problems };
+    const checked = { schema, root };
+    const errors = longLists(schema, value);
+    const complaints = errors.length > 0 ? errors : (compiled.Errors(value) as SchemaError[]);
+    return { ok: false, problems: explain(complaints, value, checked) };
   };
+}
+
+interface ListSchema {
+  readonly maxItems?: number;
+  readonly items?: ListSchema;
+  readonly properties?: Readonly<Record<string, ListSchema>>;
+}
+
+/** Lists that are too long, said before anything looks into what is in them: the library takes seconds for each. */
+function longLists(schema: ListSchema, value: unknown, path = ''): SchemaError[] {
+  if (Array.isArray(value)) {
+    const { maxItems = Number.POSITIVE_INFINITY, items = {} } = schema;
+    if (value.length <= maxItems) return value.flatMap((one, i) => longLists(items, one, `${path}/${i}`));
+    return [{ keyword: 'maxItems', schemaPath: '', instancePath: path, params: { limit: maxItems }, message: '' }];
+  }
+  if (typeof value !== 'object' || value === null) return [];
+  return Object.entries(schema.properties ?? {}).flatMap(([name, field]) =>
+    longLists(field, (value as Record<string, unknown>)[name], `${path}/${name}`),
+  );
 }
 
 interface SchemaError {

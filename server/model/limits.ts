@@ -35,6 +35,9 @@ export const MOST_SCHEDULED_LOTS = 20_000;
 /** Lots for which there are counts, early and late dates and a bound: half a minute. */
 export const MOST_LOTS = 40_000;
 
+/** Sets: as many as an entry of the log can name. */
+export const MOST_SETS = 10_000;
+
 /** Options kept beside a build, and letters of the name of one: as many as can be compared at a look. */
 export const MOST_OPTIONS = 5;
 export const LONGEST_OPTION_NAME = 60;

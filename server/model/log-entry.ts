@@ -1,6 +1,7 @@
 /** Entries of the log. */
 import Type, { type Static } from 'typebox';
 import { Id, Name } from './common.ts';
+import { MOST_SETS } from './limits.ts';
 import { LOG_KINDS, type LogKind } from './log/index.ts';
 
 export type { LogKind } from './log/index.ts';
@@ -16,7 +17,7 @@ export const NewLogEntry = Type.Object(
     id: Type.String({ pattern: '^[A-Za-z0-9_-]{8,64}$', description: 'made by the phone, never used twice' }),
     kind: Type.Union(LOG_KINDS.map((kind) => Type.Literal(kind)) as unknown as [Type.TLiteral<LogKind>]),
     step: Type.Optional(Id),
-    set: Type.Optional(Type.Integer({ minimum: 1, maximum: 10_000 })),
+    set: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_SETS })),
     n: Type.Optional(Type.Integer({ minimum: 1, maximum: 1_000_000 })),
     /**
      * Of `scrapped`: whether the units were among those counted as done. Left out by who was not asked: they were not.

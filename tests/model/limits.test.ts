@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { surroundingsOf } from '../../server/engine/calendar/index.ts';
 import { planBuild } from '../../server/engine/index.ts';
 import { type Build, checkBuild, MOST, MOST_LINKS, type Step } from '../../server/model/index.ts';
+import { MANY_OF } from '../support/many-of.ts';
 
 const NOW = 29_941_200;
 
@@ -72,5 +74,61 @@ describe('a build that is too large', () => {
     expect(forecast.lots).toEqual([]);
     expect(forecast.complete).toBe(false);
     expect(forecast.problems.map(({ message }) => message).join(' ')).not.toMatch(/no steps yet/);
+  });
+});
+
+describe('very many of one thing', () => {
+  it.each([
+    ['parts in one', 'parts', MOST.parts],
+    ['ways of a part', 'parts.part-0.ways', 8],
+    ['units of which nobody knows', 'parts.part-0.unchecked', 200],
+    ['steps in sets', 'steps', MOST.steps],
+    ['phases of a step', 'steps.step-0.phases', 20],
+    ['pins of a step', 'steps.make-0.pins', 200],
+    ['machines', 'machines', MOST.machines],
+    ['suppliers', 'suppliers', MOST.suppliers],
+    ['gates', 'gates', MOST.gates],
+    ['decisions', 'decisions', MOST.decisions],
+    ['parameters with ranges', 'parameters', MOST.parameters],
+    ['limits', 'limits', MOST.limits],
+    ['boxes', 'boxes', MOST.boxes],
+    ['jobs after the event', 'strike', MOST.strike],
+  ])('is refused by how many there are, whatever is wrong with each of them: %s', (thing, field, most) => {
+    const { build } = MANY_OF[thing]!(most + 1);
+    const words = `"${field}" must have at most ${most} items; it has ${most + 1}.`;
+    expect(said(build)).toEqual([`too-large ${field}: ${words}`]);
+    expect(said({ ...build, colour: 'red' } as Build)).toEqual([`too-large ${field}: ${words}`]);
+  });
+
+  it('of its sets is said, as many as a log can name are planned, and parts are counted all the same', () => {
+    const { build } = MANY_OF.sets!(100_000);
+    const { problems, parts, steps, lots } = planBuild(build, [], NOW, { levelling: { seed: 1, schedules: 1 } });
+    expect(
+      problems.filter(({ severity }) => severity === 'error').map(({ field, message }) => [field, message]),
+    ).toEqual([
+      [
+        'sets.count',
+        'More sets than can be planned and counted: 100000, at most 10000. Give fewer sets, or make what is alike a part with that many units.',
+      ],
+    ]);
+    expect(parts.map(({ need }) => need)).toEqual([200_000]);
+    expect([steps, lots]).toEqual([[], []]);
+  });
+
+  it('of the days until the event is said, and planned as if the event were soon', () => {
+    const far = planBuild(build({ event: '2062-12-20T18:00', steps: [step(0)] }), [], NOW);
+    expect(far.problems.map(({ field, message }) => [field, message])).toContainEqual([
+      'event',
+      'The event, 2062-12-20T18:00, is more than ten years away, and the plan looks no farther; look at the year.',
+    ]);
+    expect(far.lots).toHaveLength(1);
+  });
+
+  it('of people and machines of the same hours have one calendar', () => {
+    const people = many(MOST.people, (i) => ({ id: `p${i}`, name: `P ${i}`, hours: 'mon-fri 08:00-16:00' }));
+    const machines = many(MOST.machines, (i) => ({ id: `m${i}`, name: `M ${i}`, overnight: false }));
+    const there = surroundingsOf(build({ people, machines, steps: [] }), NOW);
+    expect(new Set([...there.people.values()].map(({ open }) => open)).size).toBe(1);
+    expect(new Set([...there.machines.values()].map(({ open }) => open)).size).toBe(1);
   });
 });

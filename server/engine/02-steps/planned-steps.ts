@@ -4,7 +4,7 @@
  */
 
 import type { Build, Gate, Origin, Part, PhaseShape, Problem, Step } from '../../model/index.ts';
-import { MOST_LOTS, problem, problemTexts, warning } from '../../model/index.ts';
+import { MOST_LOTS, MOST_SETS, problem, problemTexts, warning } from '../../model/index.ts';
 import { hasLead, impliedOrderId, type Quantities } from '../01-quantities/index.ts';
 import { accept, readWall, type Surroundings } from '../calendar/index.ts';
 import { emptyStep, type Tally } from '../log/index.ts';
@@ -70,8 +70,9 @@ export function plannedStepsOf(
     seen.add(gate.id);
     drafts.push(draftOfGate(gate, isOnSite(gate, build), context));
   }
-  const counted = countUnits(drafts, quantities).map(withFewerLots);
-  const oversize = oversizeProblem(counted);
+  const tooManySets = setsProblem(quantities);
+  const counted = tooManySets === null ? countUnits(drafts, quantities).map(withFewerLots) : [];
+  const oversize = tooManySets ?? oversizeProblem(counted);
   if (oversize !== null) problems.push(oversize);
   const steps = oversize === null ? counted : [];
   for (const { name, pins, sets } of steps) problems.push(...pinProblems(name, pins, sets));
@@ -80,6 +81,12 @@ export function plannedStepsOf(
     if (!seen.has(id)) problems.push(warning('log', `log.${id}`, id, problemTexts.steps.loggedAndGone(id)));
   }
   return { steps, problems };
+}
+
+/** More sets than an entry of the log can name. */
+function setsProblem({ setCount }: Quantities): Problem | null {
+  if (setCount <= MOST_SETS) return null;
+  return problem('too-large', 'sets.count', setCount, problemTexts.steps.tooManySets(setCount, MOST_SETS));
 }
 
 /** More lots than a plan can place, said of the step that has most of them; null where there are not. */

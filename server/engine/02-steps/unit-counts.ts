@@ -1,17 +1,18 @@
 /** Units of every step by set, and what is left of them after the log. */
 import type { PartCount, Quantities } from '../01-quantities/index.ts';
-import { unitsAlong } from '../numbers/index.ts';
+import { groupedBy, unitsAlong } from '../numbers/index.ts';
 import type { Counted, Draft, PlannedSet, PlannedStep } from './step.ts';
 
 /** Units by set, and what is left of them. Steps of one part share what was scrapped after them. */
 export function countUnits(drafts: readonly Draft[], quantities: Quantities): PlannedStep[] {
-  const routes = new Map<string, Draft[]>();
-  for (const draft of drafts)
-    if (draft.part !== null) routes.set(draft.part, [...(routes.get(draft.part) ?? []), draft]);
-  const totalsOf = new Map([...routes].map(([part, route]) => [part, routeTotals(part, route, quantities)]));
+  const routes = groupedBy(
+    drafts.filter(({ part }) => part !== null),
+    ({ part }) => part,
+  );
+  const totalsOf = new Map([...routes].map(([part, route]) => [part, routeTotals(part!, route, quantities)]));
+  const places = new Map([...routes.values()].flatMap((route) => route.map((draft, i) => [draft.id, i] as const)));
   return drafts.map(({ ownCount, ...draft }) => {
-    const route = draft.part === null ? [] : routes.get(draft.part)!;
-    const later = route.slice(route.findIndex((other) => other.id === draft.id) + 1);
+    const later = draft.part === null ? [] : routes.get(draft.part)!.slice(places.get(draft.id)! + 1);
     const setCount = quantities.setCount;
     const own = (ownCount ?? 0) * (draft.perSet ? setCount : 1);
     const totals = draft.part === null ? { total: own, needed: own } : totalsOf.get(draft.part)!;
@@ -104,11 +105,12 @@ function setsOf(draft: Counted, { total, needed }: Totals, setCount: number, lat
     Math.max(0, unnamed - (draft.tally.passed ? 0 : 1)),
   );
   const scrapUnnamed = draft.tally.scrapped - sum(tallies.map((tally) => tally?.scrapped ?? 0));
+  const offsets = before(shares);
   return numbers.map((set, i) => {
     const units = draft.kind === 'gate' ? passed[i]! + passedAlso[i]! : standing[i]!;
     return {
       set,
-      offset: sum(shares.slice(0, i)),
+      offset: offsets[i]!,
       total: shares[i]!,
       needed: neededShares[i]!,
       ...passedOf(units, shares[i]!),
@@ -141,6 +143,15 @@ function taken(amounts: readonly number[], units: number): number[] {
 
 function clamp(value: number, low: number, high: number): number {
   return Math.min(high, Math.max(low, value));
+}
+
+/** What stands before each: `before([4, 4, 3])` is 0, 4, 8. */
+function before(amounts: readonly number[]): number[] {
+  let past = 0;
+  return amounts.map((amount) => {
+    past += amount;
+    return past - amount;
+  });
 }
 
 function sum(values: readonly number[]): number {

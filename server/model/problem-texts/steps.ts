@@ -6,6 +6,8 @@ export const stepTexts = {
     `The log counts units of "${id}", which is no longer a step of this build; they are kept but not used.`,
   tooManyLots: (step: string, { left, lotSize, lots, allLots, most }: LotCount) =>
     `There is too much to plan: the ${left} units of "${step}" in lots of ${lotSize} make ${lots} lots, the whole build ${allLots}; at most ${most} lots can be planned. Give larger lots, or fewer units.`,
+  tooManySets: (sets: number, most: number) =>
+    `More sets than can be planned and counted: ${sets}, at most ${most}. Give fewer sets, or make what is alike a part with that many units.`,
   unknownPart: (step: string, part: string) =>
     `${step} is work on "${part}", which is not a part of this build; name one of its parts, or leave it out for a single job.`,
   takesAndPhases: (field: string) =>
