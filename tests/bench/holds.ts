@@ -12,7 +12,7 @@ import { join } from 'node:path';
 import { type Build, type BuildFile, MOST } from '../../server/model/index.ts';
 import { createStore, openDatabase, type Store } from '../../server/store/index.ts';
 import { formValues } from '../../server/web/edits/form-text.ts';
-import { MANY_OF } from '../support/many-of.ts';
+import { MANY_OF } from '../support/builds/many-of.ts';
 import { largeBuild, SIZES } from './parts/large.ts';
 import { type Started, start } from './parts/server.ts';
 

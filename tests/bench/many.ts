@@ -6,7 +6,7 @@
  */
 import { spawnSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
-import { MANY_OF } from '../support/many-of.ts';
+import { MANY_OF } from '../support/builds/many-of.ts';
 
 /** Milliseconds, megabytes, and the first sentence. */
 export interface Asked {

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { surroundingsOf } from '../../server/engine/calendar/index.ts';
 import { planBuild } from '../../server/engine/index.ts';
 import { type Build, checkBuild, MOST, MOST_LINKS, type Step } from '../../server/model/index.ts';
-import { MANY_OF } from '../support/many-of.ts';
+import { MANY_OF } from '../support/builds/many-of.ts';
 
 const NOW = 29_941_200;
 

@@ -262,7 +262,7 @@ interface Span {
   readonly zone: string;
   readonly from: Instant;
   readonly to: Instant;
-  /** Hours that are laid on the clock already, by what they were laid from: people and machines of alike hours share them. */
+  /** Hours that are laid on the clock already, by what they were laid from: whoever has the same hours shares them. */
   readonly laid: Map<string, Calendar>;
   /** The same without their nights. */
   readonly byDay: Map<Calendar, Calendar>;

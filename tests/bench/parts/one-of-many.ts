@@ -1,8 +1,11 @@
-/** One build of `many.ts` in a process of its own: `one-of-many.ts THING N` prints what it took and what was said, as JSON. */
+/**
+ * One build of `many.ts` in a process of its own: `one-of-many.ts THING N` prints what it took and what was said, as
+ * JSON.
+ */
 
 import { computePlan } from '../../../server/planner/background/compute.ts';
 import { readBuildFile } from '../../../server/planner/build-text.ts';
-import { MANY_NOW, MANY_OF } from '../../support/many-of.ts';
+import { MANY_NOW, MANY_OF } from '../../support/builds/many-of.ts';
 import type { Asked } from '../many.ts';
 
 const [thing, n] = [process.argv[2]!, Number(process.argv[3])];

@@ -1,5 +1,5 @@
 /** Builds that have very many of one thing and little else, a make for each thing that a build has many of. */
-import type { Build, BuildFile, LogEntry, Part, Step } from '../../server/model/index.ts';
+import type { Build, BuildFile, LogEntry, Part, Step } from '../../../server/model/index.ts';
 
 /** Minutes since the epoch at which they are planned: the second of December 2026, 09:00 UTC. */
 export const MANY_NOW = 29_937_900;
