@@ -41,11 +41,22 @@ export type EditList = ThingList;
 
 export type FormValues = Readonly<Record<string, string | readonly string[]>>;
 
+/** What the form that starts a build asks for, as it was typed; the week as ticks and the text that they came from. */
+export interface TypedBuild
+  extends Readonly<
+    Record<'name' | 'zone' | 'event' | 'readyBy' | 'loadIn' | 'who' | 'hours' | 'others' | 'machines', string>
+  > {
+  readonly week: readonly string[];
+  readonly 'week-from': string;
+}
+
 /** The one form that is open on a page: what it edits, the text in it and what was wrong with that. */
 export interface OpenForm {
   readonly list: EditList | 'build';
   /** Null: a new thing. */
   readonly key: string | null;
+  /** The key that a new thing would have, by which problems name it. */
+  readonly as?: string;
   readonly values: FormValues;
   /** The edit that the form was opened on. */
   readonly revision: number;

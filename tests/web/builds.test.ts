@@ -58,6 +58,59 @@ describe('beginning a build', () => {
     expect((await begin(fields)).headers.location).toBe('/b/lantern-gate-2/hands?open=people/new');
   });
 
+  const GATE = { name: 'Lantern Gate', zone: 'Europe/Amsterdam', event: '2026-12-20T18:00' };
+
+  it('takes who helps and the machines with it, and asks for the work next', async () => {
+    const answer = await begin({
+      ...GATE,
+      who: 'Ada',
+      hours: 'evenings and weekend days',
+      others: 'Bo: sat 9-17\r\nCy, mon 18-20',
+      machines: 'Printer alone at night, 2 x Saw',
+    });
+    expect([answer.statusCode, answer.headers.location]).toEqual([303, '/b/lantern-gate/lines']);
+    const { people, machines } = fake.planner.build('lantern-gate')!.build;
+    expect(people).toEqual([
+      { id: 'ada', name: 'Ada', hours: 'Mon to Fri 18:00 to 22:00; Sat, Sun 09:00 to 18:00' },
+      { id: 'bo', name: 'Bo', hours: 'sat 9-17' },
+      { id: 'cy', name: 'Cy', hours: 'mon 18-20' },
+    ]);
+    expect(machines).toEqual([
+      { id: 'printer', name: 'Printer', unattended: true, overnight: true },
+      { id: 'saw', name: 'Saw', count: 2 },
+    ]);
+  });
+
+  it('fills in the hours that are picked, keeps all else that was typed, and makes nothing yet', async () => {
+    const { statusCode, body } = await begin({ ...GATE, who: 'Ada', machines: 'Saw', do: 'week:evenings' });
+    expect(statusCode).toBe(200);
+    for (const kept of ['Mon to Fri 18:00 to 22:00', 'Lantern Gate', '2026-12-20T18:00', 'Ada', 'Saw']) {
+      expect(body).toContain(`value="${kept}"`);
+    }
+    expect(fake.planner.builds()).toEqual([]);
+  });
+
+  it.each([
+    ['hours', { who: 'Ada', hours: 'mon 18-25' }, '&quot;18-25&quot; is not on the clock'],
+    ['hours', { who: 'Ada' }, '“Hours” is empty, but “Who helps” is &quot;Ada&quot;.'],
+    ['who', { hours: 'evenings' }, '“Who helps” is empty, but there are hours'],
+    [
+      'others',
+      { who: 'Me', others: 'Bo: sat 9-17\nsometimes' },
+      'Line 2, &quot;sometimes&quot;, is not a name with hours',
+    ],
+    ['others', { who: 'Me', others: 'Bo: sat 9-25' }, 'Line 1: &quot;9-25&quot; is not on the clock'],
+    ['machines', { who: 'Me', machines: 'Saw, 3' }, '&quot;3&quot; has no name'],
+    ['machines', { who: 'Me', machines: '900 Saw' }, 'must be at most 100; it is 900'],
+  ])('refuses what is wrong at “%s” there, with the rest kept: %j', async (field, typed, sentence) => {
+    const { statusCode, body } = await begin({ ...GATE, ...typed });
+    expect(statusCode).toBe(422);
+    const label = body.slice(body.indexOf(`<label for="${field}"`));
+    expect(label.slice(0, label.indexOf('</p>'))).toContain(sentence);
+    expect(body).toContain('value="Lantern Gate"');
+    expect(fake.planner.builds()).toEqual([]);
+  });
+
   it('refuses an event that is no date, beside the field, and keeps what was typed', async () => {
     const answer = await begin({ name: 'Lantern Gate', zone: 'Europe/Amsterdam', event: 'soon' });
     expect(answer.statusCode).toBe(422);

@@ -32,7 +32,13 @@ export function hasWeek(list: string): list is keyof typeof PICKS {
   return list in PICKS;
 }
 
-export function WeekPicker({ context }: { context: Context }): Html | null {
+interface WeekPickerProps {
+  context: Pick<Context, 'list' | 'values'>;
+  /** Where a pick sends the form, if not where the form goes by itself. */
+  picksAt?: string;
+}
+
+export function WeekPicker({ context, picksAt }: WeekPickerProps): Html | null {
   const { list, values } = context;
   if (!hasWeek(list)) return null;
   const ticked = new Set(many(values[WEEK_FIELD]));
@@ -41,7 +47,7 @@ export function WeekPicker({ context }: { context: Context }): Html | null {
       <p class="buttons">
         <span>{say.picks}</span>
         {PICKS[list].map((pick) => (
-          <button key={pick} type="submit" name="do" value={`week:${pick}`} id={`do-week-${pick}`}>
+          <button key={pick} type="submit" name="do" value={`week:${pick}`} id={`do-week-${pick}`} formaction={picksAt}>
             {say.pick[pick]}
             <span class="heard">{say.adds(PICKED_HOURS[pick])}</span>
           </button>

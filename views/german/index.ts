@@ -1,5 +1,6 @@
 /** All texts in German: each file gives a table of `views/texts` its translation when it is loaded. */
 import './access.ts';
+import './begin/first.ts';
 import './begin/forgotten.ts';
 import './begin/formulas.ts';
 import './begin/week.ts';

@@ -256,7 +256,7 @@ inGerman(pageTexts, {
     zone: 'Zeitzone des Ortes',
     zoneHint: 'eine Stadt, etwa Amsterdam',
     ownZoneHint: 'die Zone dieses Geräts; ist die Veranstaltung anderswo, tipp eine Stadt ein',
-    next: 'Danach sagst du, wer wann hilft, und dann, was zu fertigen ist, in kurzen Zeilen.',
+    next: 'Danach sagst du in kurzen Zeilen, was zu fertigen ist.',
     eventDate: 'Veranstaltung',
     eventHint: 'Ortszeit',
     eventPast: (when) => `Die Veranstaltung muss in der Zukunft liegen; ${when} ist vorbei.`,

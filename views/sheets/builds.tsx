@@ -1,10 +1,11 @@
 /** The list of builds, beginning a new one, reading one in from a file; and the page for what went wrong. */
 import type { Problem } from '../../server/model/index.ts';
+import { BeginForm, ProblemLines } from '../forms/begin-form.tsx';
 import { Document } from '../frame/layout.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { closingTexts } from '../texts/paper/closing.ts';
-import type { Light } from '../types.ts';
+import type { Light, TypedBuild } from '../types.ts';
 import { LanguageForm, LightForm } from './contents.tsx';
 
 const say = texts.builds;
@@ -24,7 +25,7 @@ export interface BuildsProps {
   builds: readonly BuildLine[];
   light: Light | null;
   /** What was typed into the form for a new build. */
-  typed: Readonly<Record<'name' | 'zone' | 'event' | 'readyBy' | 'loadIn', string>>;
+  typed: TypedBuild;
   problems: readonly Problem[];
   fileProblems: readonly Problem[];
   fileLimit: string;
@@ -47,7 +48,7 @@ export function BuildsPage(props: BuildsProps): Html {
       light={light}
       bare
       styles={['sheets.css', 'contents.css', 'narrow.css']}
-      modules={['own-zone.js']}
+      modules={['own-zone.js', 'week.js']}
     >
       <header class="book">
         <p class="book-name">
@@ -73,10 +74,10 @@ export function BuildsPage(props: BuildsProps): Html {
               </li>
             ))}
           </ul>
-          <div class="columns">
-            <BeginForm {...props} />
+          <BeginForm {...props} />
+          <details class="read-file" open={fileProblems.length > 0}>
+            <summary>{say.read}</summary>
             <form class="edit" method="post" action="/builds/file" enctype="multipart/form-data">
-              <h2>{say.read}</h2>
               <ProblemLines problems={fileProblems} />
               <p class="field">
                 <label for="file">{say.file}</label>
@@ -87,7 +88,7 @@ export function BuildsPage(props: BuildsProps): Html {
                 <button type="submit">{say.readButton}</button>
               </p>
             </form>
-          </div>
+          </details>
           <Examples {...props} />
           <Back {...props} />
           <LightForm back="/" />
@@ -142,77 +143,6 @@ function Back({ removed, backProblems }: BuildsProps): Html | null {
         ))}
       </ul>
     </section>
-  );
-}
-
-const EVENT_INPUT = { type: 'datetime-local' } as const;
-
-function inputOf(key: keyof BuildsProps['typed'], value: string): object {
-  const isDate = key === 'event' || key === 'readyBy' || key === 'loadIn';
-  return isDate && (value === '' || /^[\d-]+T[\d:]+$/.test(value)) ? EVENT_INPUT : {};
-}
-
-function BeginForm({ typed, problems, zones }: BuildsProps): Html {
-  const rows = [
-    ['name', say.name, typed.name, ''],
-    ['event', say.eventDate, typed.event, say.eventHint],
-    ['readyBy', say.readyBy, typed.readyBy, say.readyByHint],
-    ['loadIn', say.loadIn, typed.loadIn, say.loadInHint],
-    ['zone', say.zone, typed.zone, say.zoneHint],
-  ] as const;
-  const loose = problems.filter((it) => !rows.some(([key]) => it.field === key));
-  return (
-    <form class="edit" method="post" action="/builds">
-      <h2>{say.begin}</h2>
-      <ProblemLines problems={loose} />
-      <div class="fields">
-        {rows.map(([key, label, value, hint]) => {
-          const wrong = problems
-            .filter((it) => it.field === key)
-            .map((it) => ({ ...it, message: it.message.replace(`"${key}"`, `“${label}”`) }));
-          return (
-            <p class="field" key={key}>
-              <label for={key}>{label}</label>
-              <input
-                id={key}
-                name={key}
-                value={value}
-                list={key === 'zone' ? 'zones' : undefined}
-                data-own-zone={key === 'zone' && value === '' ? say.ownZoneHint : undefined}
-                {...inputOf(key, value)}
-                aria-invalid={wrong.length > 0 ? 'true' : undefined}
-              />
-              {hint === '' ? null : <span class="hint">{hint}</span>}
-              <ProblemLines problems={wrong} />
-            </p>
-          );
-        })}
-      </div>
-      <datalist id="zones">
-        {zones.map((zone) => (
-          <option key={zone} value={zone} />
-        ))}
-      </datalist>
-      <p class="buttons">
-        <button type="submit" class="main">
-          {say.beginButton}
-        </button>
-        <span class="quiet">{say.next}</span>
-      </p>
-    </form>
-  );
-}
-
-function ProblemLines({ problems }: { problems: readonly Problem[] }): Html | null {
-  if (problems.length === 0) return null;
-  return (
-    <span class="wrong" role="alert">
-      {problems.map((it) => (
-        <span class="threat" key={it.field + it.message}>
-          {it.message}
-        </span>
-      ))}
-    </span>
   );
 }
 

@@ -257,7 +257,7 @@ export const pageTexts = worded({
     zone: 'Time zone of the place',
     zoneHint: 'a city, such as Amsterdam',
     ownZoneHint: 'the zone of this device; if the event is elsewhere, type a city',
-    next: 'Next you say who helps and when, then what there is to make, in plain lines.',
+    next: 'Next you say what there is to make, in plain lines.',
     eventDate: 'Event',
     eventHint: 'local time at the place',
     eventPast: (when: string) => `The event must be later than now; ${when} has passed.`,

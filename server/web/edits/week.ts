@@ -9,8 +9,8 @@ import { inLanguage } from '../language.ts';
 /** The values of a form of people or machines with the drawing of its hours; others stay as they are. */
 export function withDrawing(list: EditList | 'build', values: FormValues): FormValues {
   if (!hasWeek(list)) return values;
-  const text = textOf(values.hours);
-  return { ...values, [WEEK_FIELD]: ticksOf(text), [WEEK_FROM]: text };
+  const text = usualHours(textOf(values.hours));
+  return { ...values, ...(text === '' ? {} : { hours: text }), [WEEK_FIELD]: ticksOf(text), [WEEK_FROM]: text };
 }
 
 /** The values after a tap on a pick such as `week:evenings`: its hours behind those that are typed or drawn. */
@@ -26,7 +26,8 @@ export function withPick(list: EditList | 'build', values: FormValues, action: s
  * The values with the hours that were drawn, where the drawing was changed and the text was not. Refused, with the
  * field and both, where each says something else.
  */
-export function drawnHours(list: EditList | 'build', values: FormValues): Result<FormValues> {
+export function drawnHours(list: EditList | 'build', typedValues: FormValues): Result<FormValues> {
+  const values = hasWeek(list) ? { ...typedValues, hours: usualHours(textOf(typedValues.hours)) } : typedValues;
   const from = values[WEEK_FROM];
   if (!hasWeek(list) || from === undefined) return { ok: true, value: values };
   const drawn = [values[WEEK_FIELD] ?? []].flat().toSorted();
@@ -38,6 +39,29 @@ export function drawnHours(list: EditList | 'build', values: FormValues): Result
   const field = `${list}.hours`;
   return { ok: false, problems: [problem('hours', field, typed, problemTexts.hours.drawnToo(typed, hours))] };
 }
+
+/**
+ * Hours said by their kind alone, in the hours that a pick of that name stands for, so that what was taken is in sight;
+ * other hours as they are.
+ *
+ *     usualHours('evenings and weekend days') // 'Mon to Fri 18:00 to 22:00; Sat, Sun 09:00 to 18:00'
+ */
+export function usualHours(text: string): string {
+  const said = text
+    .toLowerCase()
+    .split(/[;,&+\n]|\band\b/)
+    .map((kind) => kind.trim())
+    .filter(Boolean);
+  const picks = said.map((kind) => USUAL.find(([words]) => words.test(kind))?.[1]);
+  return said.length === 0 || picks.includes(undefined) ? text : picks.map((pick) => PICKED_HOURS[pick!]).join('; ');
+}
+
+const USUAL: readonly (readonly [RegExp, keyof typeof PICKED_HOURS])[] = [
+  [/^(?:in the |every |each )?evenings?$/, 'evenings'],
+  [/^(?:at |on |the |every |each )*weekends?(?: days?)?$/, 'weekend'],
+  [/^(?:on )?(?:working|work|week) ?days?$/, 'working'],
+  [/^(?:in the )?(?:daytime|by day)$/, 'daytime'],
+];
 
 function joined(before: string, pick: string): string {
   if (before === '' || pick === 'always' || /^(?:always|never)$/i.test(before)) return pick;

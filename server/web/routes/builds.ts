@@ -1,12 +1,16 @@
 /** The list of builds, a new build, a build read in from a file, and the light of this device. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { WEEK_FIELD, WEEK_FROM } from '../../../views/forms/week.tsx';
 import { LANGUAGES } from '../../../views/language.ts';
+import { screenHref } from '../../../views/links.ts';
 import { BuildsPage, type BuildsProps } from '../../../views/sheets/builds.tsx';
+import { firstTexts } from '../../../views/texts/begin/first.ts';
 import { texts } from '../../../views/texts/index.ts';
-import { LIGHTS } from '../../../views/types.ts';
+import { LIGHTS, type TypedBuild } from '../../../views/types.ts';
 import { dateWords, whenText } from '../../../views/words/wording.ts';
 import { isZone, readWall } from '../../engine/index.ts';
 import { type Build, checkBuild, freeId, problem } from '../../model/index.ts';
+import { fieldOnForm, firstHands, withDrawnWeek, withPickedHours } from '../edits/first-hands.ts';
 import { FILE_LIMIT_BYTES, sizeText, statusOf } from '../errors.ts';
 import { LANGUAGE_COOKIE } from '../language.ts';
 import { readUpload, UPLOAD_LIMIT_BYTES } from '../uploads.ts';
@@ -16,23 +20,32 @@ import { zoneNames, zoneOf } from '../zones.ts';
 
 const say = texts.builds;
 const YEAR_SECONDS = 365 * 24 * 3600;
-/** No zone either: the browser proposes its own (`views/client/page/own-zone.ts`); that of the laptop may be none. */
-const NOTHING_TYPED = { name: '', zone: '', event: '', readyBy: '', loadIn: '' };
+const TYPED = ['name', 'zone', 'event', 'readyBy', 'loadIn', 'who', 'hours', 'others', 'machines'] as const;
 
 export function registerBuilds(app: FastifyInstance, web: Web): void {
   app.get('/', (request, reply) => show(web, request, reply, {}));
 
   app.post('/builds', async (request, reply) => {
     const typed = typedBuild(request.body);
-    const build = newBuild(web, typed);
+    const { do: action } = (request.body ?? {}) as { do?: unknown };
+    if (typeof action === 'string' && action.startsWith('week:')) {
+      return show(web, request, reply, { typed: withPickedHours(typed, action) });
+    }
+    const hands = firstHands(typed);
+    const build = newBuild(web, typed, hands.ok ? hands.value : {});
     const checked = checkBuild(build);
-    const made = checked.ok ? await web.planner.create(build, [], web.who(request)) : checked;
-    if (made.ok) return reply.redirect(`/b/${made.value.id}/hands?open=people/new`, 303);
-    reply.code(statusOf(made.problems));
-    const problems = made.problems.map((it) =>
-      it.code === 'event-past' ? { ...it, message: say.eventPast(eventText(build.event, build.zone)) } : it,
-    );
-    return show(web, request, reply, { typed, problems });
+    const made = checked.ok && hands.ok ? await web.planner.create(build, [], web.who(request)) : checked;
+    if (made.ok && hands.ok) {
+      return reply.redirect(nextHref({ ...build, id: made.value.id }), 303);
+    }
+    const wrong = [...(made.ok ? [] : made.problems), ...(hands.ok ? [] : hands.problems)];
+    reply.code(statusOf(wrong));
+    const problems = wrong.map((it) => ({
+      ...it,
+      field: fieldOnForm(it.field, build),
+      message: it.code === 'event-past' ? say.eventPast(eventText(build.event, build.zone)) : it.message,
+    }));
+    return show(web, request, reply, { typed: withDrawnWeek(typed), problems });
   });
 
   app.post('/builds/file', { bodyLimit: UPLOAD_LIMIT_BYTES }, async (request, reply) => {
@@ -121,7 +134,7 @@ function show(web: Web, request: FastifyRequest, reply: FastifyReply, props: Par
     BuildsPage({
       builds,
       light: lightOf(request),
-      typed: NOTHING_TYPED,
+      typed: typedBuild({ who: firstTexts.me }),
       problems: [],
       fileProblems: [],
       fileLimit: sizeText(FILE_LIMIT_BYTES),
@@ -142,24 +155,36 @@ function examplesOf(web: Web, builds: readonly { readonly id: string }[]): Build
     .map(({ id, file }) => ({ id, name: file(web.now()).build.name, isDemo: id === web.examples[0]?.id }));
 }
 
+/** Who helps, where nobody is there yet; then what there is to make. */
+function nextHref({ id, people = [] }: Build): string {
+  return people.length === 0 ? `${screenHref(id, 'hands')}?open=people/new` : screenHref(id, 'lines');
+}
+
 function eventText(event: string, zone: string): string {
   const read = isZone(zone) ? readWall(event, zone) : null;
   return read?.ok ? whenText(wallClock(zone), read.value) : event;
 }
 
-function typedBuild(body: unknown): BuildsProps['typed'] {
-  const text = (key: string) => {
-    const value = (body as Record<string, unknown> | null | undefined)?.[key];
-    return typeof value === 'string' ? value.trim() : '';
-  };
-  const [name, event, readyBy, loadIn] = [text('name'), text('event'), text('readyBy'), text('loadIn')];
-  return { name, zone: zoneOf(text('zone')), event, readyBy, loadIn };
+/**
+ * What the form sends. Of a zone nothing is proposed here: the browser proposes its own
+ * (`views/client/page/own-zone.ts`); that of the laptop may be none.
+ */
+function typedBuild(body: unknown): TypedBuild {
+  const sent = (body ?? {}) as Readonly<Record<string, unknown>>;
+  const text = (key: string): string => (typeof sent[key] === 'string' ? sent[key].trim() : '');
+  const typed = Object.fromEntries(TYPED.map((key) => [key, text(key)])) as Record<(typeof TYPED)[number], string>;
+  const week = [sent[WEEK_FIELD] ?? []].flat().map(String);
+  return { ...typed, zone: zoneOf(typed.zone), week, 'week-from': text(WEEK_FROM) };
 }
 
-function newBuild(web: Web, { name, zone, event, readyBy, loadIn }: BuildsProps['typed']): Build {
+function newBuild(
+  web: Web,
+  { name, zone, event, readyBy, loadIn }: TypedBuild,
+  hands: Pick<Build, 'people' | 'machines'>,
+): Build {
   const taken = new Set(web.planner.builds().map((it) => it.id));
   const dates = { ...(readyBy === '' ? {} : { readyBy }), ...(loadIn === '' ? {} : { loadIn }) };
-  return { id: freeId(name, taken) ?? 'build', name, zone, event, ...dates, steps: [] };
+  return { id: freeId(name, taken) ?? 'build', name, zone, event, ...dates, ...hands, steps: [] };
 }
 
 /** `2026-11-29`, the day of an instant. */

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { readHours } from '../../../server/engine/index.ts';
-import { drawnHours, withDrawing } from '../../../server/web/edits/week.ts';
+import { drawnHours, usualHours, withDrawing } from '../../../server/web/edits/week.ts';
 import { inLanguage } from '../../../server/web/language.ts';
 import { type FakeApp, fakeApp } from '../../support/fake-app.ts';
 
@@ -28,6 +28,15 @@ const hours = () => fake.planner.build('tide-wall')!.build.people!.find(({ id })
 const typedIn = (html: string) => /name="hours"[^>]* value="([^"]*)"/.exec(html)?.[1];
 
 describe('the hours of a person', () => {
+  it('may be said by their kind alone, and are saved as the hours that stand for it', async () => {
+    expect((await post({ edit: revision(), name: 'Maker', hours: 'evenings, weekend days' })).statusCode).toBe(303);
+    expect(hours()).toBe('Mon to Fri 18:00 to 22:00; Sat, Sun 09:00 to 18:00');
+    expect(usualHours('working days and weekends')).toBe('Mon to Fri 09:00 to 17:00; Sat, Sun 09:00 to 18:00');
+    for (const said of ['evenings 18-21, weekend 9-18', 'evenings, mon 9-12', 'whenever', '', 'always']) {
+      expect(usualHours(said)).toBe(said);
+    }
+  });
+
   it('are filled by taps, one behind the other, and saved as they then read', async () => {
     const first = await post({ edit: revision(), name: 'Maker', hours: '', do: 'week:evenings' });
     expect(typedIn(first.body)).toBe('Mon to Fri 18:00 to 22:00');
