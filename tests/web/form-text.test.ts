@@ -41,6 +41,12 @@ describe('the text of a form', () => {
     expect(thingFromForm('parameters', { name: 'a', quantity })).toEqual({ name: 'a', ...read });
   });
 
+  it('reads a share in percent, where a share is asked for', () => {
+    const part = (share: string) => thingFromForm('parts', { name: 'a', yield: share }).yield;
+    expect(['95 %', '0.95', '7%', '12,5 %', 'most', '%'].map(part)).toEqual([0.95, 0.95, 0.07, 0.125, 'most', '%']);
+    expect(thingFromForm('parts', { name: 'a', unitCost: '5 %' }).unitCost).toBe('5 %');
+  });
+
   it.each([
     ['18 units in 45 min', { units: 18, minutes: 45 }],
     ['18 in 2 h', { units: 18, minutes: 120 }],

@@ -74,6 +74,24 @@ it('refuses what is too much, what says nothing and what another browser has cha
   expect(real.planner.build('lantern')!.revision).toBe(1);
 });
 
+it('asks who helps, where nobody does, in one sentence with the way there, and keeps the lines', async () => {
+  const { people, ...alone } = lantern({ id: 'alone', event: '2026-12-08T18:00', steps: [] });
+  expect(people).toBeDefined();
+  expect((await real.planner.create(alone, [], 'maker')).ok).toBe(true);
+  const answer = await real.app.inject({
+    method: 'POST',
+    url: '/b/alone/lines',
+    payload: new URLSearchParams({ edit: '1', lines: LINES, action: 'add' }).toString(),
+    headers: { 'content-type': 'application/x-www-form-urlencoded' },
+  });
+  expect(answer.statusCode).toBe(422);
+  expect(plain(answer.body)).toContain('Nobody helps yet, and this work needs somebody.');
+  expect(answer.body).toContain('href="/b/alone/hands?open=people/new"');
+  expect(answer.body).toContain(`${LINES}</textarea>`);
+  expect(plain(answer.body)).not.toContain('needs somebody, but nobody here may do it');
+  expect(real.planner.build('alone')!.revision).toBe(1);
+});
+
 it('fills in a line that the build lacks behind what is typed, by a tap, and saves nothing', async () => {
   const before = real.planner.build('lantern')!;
   const shown = await real.app.inject({ url: '/b/lantern/lines' });

@@ -57,6 +57,8 @@ export interface Field {
   /** Asked for only when the thing is new: names that others refer to do not change. */
   readonly onlyNew?: boolean;
   readonly input?: 'date' | 'time' | 'datetime-local';
+  /** A share of one, which may be typed in percent. */
+  readonly isShare?: boolean;
   /** Shown folded away, since few need it. */
   readonly rare?: boolean;
 }
@@ -213,9 +215,16 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
     { key: 'unit', label: () => label.measuredIn, kind: 'text', hint: () => hint.measuredIn },
     { key: 'waste', label: () => label.waste, kind: 'number', hint: () => hint.waste, rare: true },
     { key: 'failures', label: () => label.failures, kind: 'number', hint: () => hint.failures, rare: true },
-    { key: 'failShare', label: () => label.failShare, kind: 'number', hint: () => hint.failShare, rare: true },
+    {
+      key: 'failShare',
+      label: () => label.failShare,
+      kind: 'number',
+      isShare: true,
+      hint: () => hint.failShare,
+      rare: true,
+    },
     { key: 'due', label: () => label.due, kind: 'text', input: 'datetime-local', hint: () => hint.due },
-    { key: 'yield', label: () => label.yield, kind: 'number', hint: () => hint.share },
+    { key: 'yield', label: () => label.yield, kind: 'number', isShare: true, hint: () => hint.share },
     { key: 'onHand', label: () => label.onHand, kind: 'number' },
     { key: 'supplier', label: () => label.supplier, kind: 'ref', ref: 'suppliers' },
     { key: 'unitCost', label: () => label.unitCost, kind: 'number', hint: () => hint.unitCost },
@@ -233,7 +242,7 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
         { key: 'supplier', label: () => label.supplier, kind: 'ref', ref: 'suppliers' },
         { key: 'unitCost', label: () => label.unitCost, kind: 'number' },
         { key: 'onceCost', label: () => label.onceCost, kind: 'number', hint: () => hint.onceCost },
-        { key: 'yield', label: () => label.yield, kind: 'number', hint: () => hint.share },
+        { key: 'yield', label: () => label.yield, kind: 'number', isShare: true, hint: () => hint.share },
         { key: 'units', label: () => label.wayUnits, kind: 'amount', hint: () => hint.wayUnits },
         { key: 'note', label: () => label.note, kind: 'text' },
       ],
@@ -354,7 +363,7 @@ export const FIELDS: Readonly<Record<EditList | 'build', readonly Field[]>> = {
     { key: 'minutes', label: () => label.gateMinutes, kind: 'span', hint: () => hint.span },
     people,
     who,
-    { key: 'failChance', label: () => label.failChance, kind: 'number', hint: () => hint.chance },
+    { key: 'failChance', label: () => label.failChance, kind: 'number', isShare: true, hint: () => hint.chance },
     {
       key: 'sendsBack',
       label: () => label.sendsBack,

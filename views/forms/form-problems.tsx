@@ -13,12 +13,12 @@ import type { Context } from './form-context.ts';
 const say = texts.edit;
 
 /** Each problem with the input it belongs to: the longest path that the problem's own begins with. */
-export function placed(fields: readonly Field[], { list, key, problems }: OpenForm): [string, Problem][] {
+export function placed(fields: readonly Field[], { list, key, as, problems }: OpenForm): [string, Problem][] {
   const found: [string, Problem][] = [];
   for (const it of problems) {
     // That somebody saved meanwhile belongs to no field, whatever the fields are called.
     if (it.code === 'conflict' && it.field === 'revision') continue;
-    const path = localPath(it.field, list, key);
+    const path = localPath(it.field, list, key ?? as ?? null);
     const field = fields
       .filter((f) => path === f.key || path.startsWith(`${f.key}.`) || (f.kind === 'quantity' && QUANTITY.test(path)))
       .sort((a, b) => b.key.length - a.key.length)[0];

@@ -21,9 +21,16 @@ inGerman(lineTexts, {
     clause === ''
       ? 'Diese Zeile sagt noch nichts.'
       : `Nicht verstanden: „${clause}“. Diese Zeile wird nicht hinzugefügt.`,
+  why: {
+    'over-all': 'Eine Prüfung misslingt in höchstens 100 % der Fälle.',
+    'nothing-to-test': 'Eine Prüfung kommt nach Arbeit: Füg zuerst die Zeilen der Arbeit hinzu.',
+  },
   refused: 'Diese Zeile passt nicht zum Bau:',
   tooMany: (most) => `Höchstens ${most} Zeilen auf einmal; füg den Rest danach hinzu.`,
   tooLong: (line, most) => `Zeile ${line} ist länger als ${most} Zeichen; teil sie auf.`,
+  nobody:
+    'Noch hilft niemand, und diese Arbeit braucht jemanden. Sag zuerst, wer wann hilft; deine Zeilen warten hier.',
+  sayWho: 'Wer hilft',
   nothing: 'Keine Zeile wurde verstanden, also wurde nichts hinzugefügt.',
   nothingNew: 'Das alles ist schon im Bau.',
   added: (n) => `${some(n, 'Zeile ist', 'Zeilen sind')} im Bau.`,

@@ -57,6 +57,11 @@ export function LinesSheet({ page, text, read, seen, problems, added, offers }: 
         </p>
       )}
       <SheetProblems problems={problems} />
+      {problems.length === 0 || (page.build.people ?? []).length > 0 ? null : (
+        <p>
+          <a href={`${screenHref(page.build.id, 'hands')}?open=people/new`}>{say.sayWho}</a>
+        </p>
+      )}
       <WhileOpen>
         <form class="quick-lines" {...sheetForm(screenHref(page.build.id, 'lines'))}>
           <input type="hidden" name="edit" value={page.revision} />
@@ -127,11 +132,15 @@ function Understood({ read }: { read: LinesRead }): Html | null {
 }
 
 function OneLine({ line }: { line: Line }): Html {
-  const { text, facts, assumed, wrong, problems } = line;
+  const { text, facts, assumed, wrong, why, problems } = line;
   return (
     <>
       <p class="typed">{text}</p>
-      {wrong === null ? null : <p class="threat">{say.notUnderstood(wrong)}</p>}
+      {wrong === null ? null : (
+        <p class="threat">
+          {say.notUnderstood(wrong)} {why === undefined ? null : say.why[why]}
+        </p>
+      )}
       {problems.length === 0 ? null : (
         <p class="threat">
           {say.refused} {problems.map(({ message }) => message).join(' ')}

@@ -1,5 +1,6 @@
 /** The words of quick lines: what was understood, what was assumed, what was not understood, and how to write. */
 
+import type { WhyNot } from '../../server/model/index.ts';
 import { worded } from '../language.ts';
 import { byNumber, listOf, some } from './grammar.ts';
 
@@ -15,9 +16,15 @@ export const lineTexts = worded({
     n === 0 ? 'Nothing was assumed.' : `${some(n, 'thing was', 'things were')} assumed, each marked with ≈.`,
   notUnderstood: (clause: string) =>
     clause === '' ? 'This line says nothing yet.' : `Not understood: “${clause}”. This line is not added.`,
+  why: {
+    'over-all': 'A test fails in at most 100 % of cases.',
+    'nothing-to-test': 'A test comes after work: add the lines of the work first.',
+  } as Readonly<Record<WhyNot, string>>,
   refused: 'This line does not fit the build:',
   tooMany: (most: number) => `At most ${most} lines at once; add the rest afterwards.`,
   tooLong: (line: number, most: number) => `Line ${line} is longer than ${most} characters; break it up.`,
+  nobody: 'Nobody helps yet, and this work needs somebody. Say first who helps and when; your lines wait here.',
+  sayWho: 'Who helps',
   nothing: 'No line was understood, so nothing was added.',
   nothingNew: 'All of this is in the build already.',
   added: (n: number) => `${some(n, 'line is', 'lines are')} in the build.`,

@@ -18,6 +18,7 @@ export {
   LONGEST_LINE,
   MOST_LINES,
   readLines,
+  type WhyNot,
 } from './lines/index.ts';
 export {
   checkThing,

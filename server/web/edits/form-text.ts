@@ -67,6 +67,7 @@ function readField(field: Field, values: FormValues): unknown {
     case 'yes':
       return true;
     case 'number':
+      return field.isShare === true ? shareOrText(text) : numberOrText(text);
     case 'whole':
     case 'amount':
     case 'span':
@@ -148,6 +149,14 @@ function readTrial(text: string): { units: number; minutes: number } | null {
 function numberOrText(text: string): number | string {
   const plain = texts.decimal === ',' ? text.replace(/^(-?\d+),(\d+)$/, '$1.$2') : (plainNumber(text) ?? text);
   return /^-?\d*\.?\d+(e[+-]?\d+)?$/i.test(plain) ? Number(plain) : text;
+}
+
+/** `95 %` is 0.95. */
+function shareOrText(text: string): number | string {
+  const percent = /^(.+?)\s*%$/.exec(text);
+  if (percent === null) return numberOrText(text);
+  const hundred = numberOrText(percent[1]!);
+  return typeof hundred === 'number' ? Number((hundred / 100).toPrecision(12)) : text;
 }
 
 function numberOf(typed: string): number {

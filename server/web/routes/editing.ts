@@ -145,9 +145,10 @@ async function change(
   const asks = changesAsked(page.build, asked, action, tidy.values);
   if (!asks.ok) return refuse(web, request, reply, editable, page, tidy, action, asks.problems);
   const { changes, key } = asks.value;
+  const named: OpenForm = key === null ? tidy : { ...tidy, as: key };
   if (action === 'see') {
     const seen = await web.planner.whatIf(page.build.id, changes, revision);
-    if (!seen.ok) return refuse(web, request, reply, editable, page, tidy, action, seen.problems);
+    if (!seen.ok) return refuse(web, request, reply, editable, page, named, action, seen.problems);
     const { clock } = page;
     return answer(web, request, reply, editable, page, {
       ...withRipple(web, page, tidy, action, posted),
@@ -171,7 +172,7 @@ async function change(
           answers: told.value,
           part: partOf(asked),
         });
-  if (!done.ok) return refuse(web, request, reply, editable, page, tidy, action, done.problems);
+  if (!done.ok) return refuse(web, request, reply, editable, page, named, action, done.problems);
   const { id } = page.build;
   const to =
     'number' in done.value

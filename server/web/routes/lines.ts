@@ -66,7 +66,8 @@ async function look(
 ): Promise<string> {
   if (read.changes.length === 0) return show(web, request, reply, page, { ...BLANK, text, read });
   const seen = await web.planner.whatIf(page.build.id, read.changes, page.revision);
-  if (!seen.ok) return refuse(web, request, reply, page, { ...BLANK, text, read, problems: seen.problems });
+  if (!seen.ok)
+    return refuse(web, request, reply, page, { ...BLANK, text, read, problems: refusals(page, seen.problems) });
   const shown: SeenFirst = { ...seen.value, clock: page.clock, changes: true };
   return show(web, request, reply, page, { ...BLANK, text, read, seen: shown });
 }
@@ -81,12 +82,20 @@ async function add(web: Web, request: LinesRequest, reply: FastifyReply, asked: 
   }
   if (read.changes.length > 0) {
     const made = await web.planner.edit(page.build.id, read.changes, web.who(request), expected);
-    if (!made.ok) return refuse(web, request, reply, page, { ...BLANK, text, read, problems: made.problems });
+    if (!made.ok) {
+      return refuse(web, request, reply, page, { ...BLANK, text, read, problems: refusals(page, made.problems) });
+    }
   }
   const left = read.lines.filter((line) => !isGood(line)).map((line) => line.text);
   const after = await pageOf(web, request, page.build.id);
   const added = read.changes.length === 0 ? 0 : good.length;
   return show(web, request, reply, after, { ...BLANK, text: left.join('\n'), read, added });
+}
+
+/** Why the build does not take the lines; where nobody helps yet, that alone, since the rest follows from it. */
+function refusals({ build }: BuildPage, problems: readonly Problem[]): readonly Problem[] {
+  const isNobody = (build.people ?? []).length === 0 && problems.some(({ code }) => code === 'nobody');
+  return isNobody ? [problem('nobody', 'people', 'nobody', say.nobody)] : problems;
 }
 
 function tooMuch(text: string): Problem | null {

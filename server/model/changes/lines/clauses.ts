@@ -120,7 +120,8 @@ const gate: Taker = (draft, clause) => {
   return true;
 };
 
-const outcome: Taker = ({ gates, build, steps, facts }, { text }) => {
+const outcome: Taker = (draft, { text }) => {
+  const { gates, build, steps, facts } = draft;
   const open = gates.at(-1);
   const chance = /^(?:may fail|fails?)\s*(?:with|in)?\s*([\d.,]+)\s*(?:%|percent)/.exec(text.trim().toLowerCase());
   const back = /^(?:sends?\s+)?(\w+)\s+(?:go(?:es)?\s+)?back to\s+(.+)$/.exec(
@@ -132,6 +133,10 @@ const outcome: Taker = ({ gates, build, steps, facts }, { text }) => {
   const n = readNumber(chance?.[1] ?? back?.[1] ?? '');
   if (open === undefined || n === null) return false;
   if (chance !== null) {
+    if (n > 100) {
+      draft.why = 'over-all';
+      return false;
+    }
     open.failChance = n / 100;
     facts.push({ code: 'may-fail', gate: open.name, chance: n / 100 });
     return true;

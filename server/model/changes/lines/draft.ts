@@ -5,7 +5,7 @@ import type { Gate } from '../../gate.ts';
 import type { Machine } from '../../hands.ts';
 import type { Part } from '../../part.ts';
 import type { Supplier } from '../../supplier.ts';
-import type { Assumed, Fact } from './facts.ts';
+import type { Assumed, Fact, WhyNot } from './facts.ts';
 import { isNamed } from './measures.ts';
 
 /** Work that a line names: its phases once, which `times` repeats. */
@@ -40,6 +40,8 @@ export interface LineDraft {
   /** Jobs after the event. */
   strike: { readonly name: string; readonly minutes: number; readonly people: number }[];
   machines: Machine[];
+  /** Why a clause was not taken, where more is known than that it was not. */
+  why: WhyNot | null;
   suppliers: Supplier[];
   /** Words that may name a supplier, until their days come. */
   pending: string | null;
@@ -58,6 +60,7 @@ export function emptyDraft(build: Build): LineDraft {
     gates: [],
     strike: [],
     machines: [],
+    why: null,
     suppliers: [],
     pending: null,
     bought: false,

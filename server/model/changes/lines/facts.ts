@@ -3,6 +3,9 @@ import type { Amount, Estimate } from '../../common.ts';
 import type { HazardGuess } from '../../step.ts';
 
 /** One thing that a line says. */
+/** Why a line is not added: a chance above all cases; a test with no work before it. */
+export type WhyNot = 'over-all' | 'nothing-to-test';
+
 export type Fact =
   | { readonly code: 'parameter'; readonly name: string; readonly value: string }
   | { readonly code: 'part'; readonly part: string; readonly count: Amount; readonly parent: string | null }

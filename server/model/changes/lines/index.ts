@@ -8,7 +8,7 @@ import { applyChanges } from '../apply.ts';
 import type { Change } from '../change.ts';
 import { type LineRead, readLine } from './read-line.ts';
 
-export type { Assumed, Fact } from './facts.ts';
+export type { Assumed, Fact, WhyNot } from './facts.ts';
 
 /** Longer texts are refused: nobody types them in an evening. */
 export const MOST_LINES = 400;

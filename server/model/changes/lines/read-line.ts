@@ -7,7 +7,7 @@ import type { Change } from '../change.ts';
 import { knownNames } from '../formulas.ts';
 import { takeClause } from './clauses.ts';
 import { emptyDraft, type LineDraft } from './draft.ts';
-import type { Assumed, Fact } from './facts.ts';
+import type { Assumed, Fact, WhyNot } from './facts.ts';
 import { readParameter, takePart } from './head.ts';
 import { changesOf } from './line-changes.ts';
 
@@ -17,6 +17,8 @@ export interface LineRead {
   readonly assumed: readonly Assumed[];
   readonly changes: readonly Change[];
   readonly wrong: string | null;
+  /** Why it was not taken, where that is known. */
+  readonly why?: WhyNot;
 }
 
 /**
@@ -30,7 +32,9 @@ export function readLine(line: string, build: Build): LineRead {
   const clauses = clausesOf(line);
   const wrong = clauses.find((clause, at) => !(at === 0 && takePart(draft, clause)) && !takeClause(draft, clause));
   const left = wrong ?? leftOpen(draft);
-  if (left !== null) return { facts: draft.facts, assumed: [], changes: [], wrong: left };
+  const why = draft.why === null ? {} : { why: draft.why };
+  if (left !== null) return { facts: draft.facts, assumed: [], changes: [], wrong: left, ...why };
+  if (testsNothing(draft)) return { facts: [], assumed: [], changes: [], wrong: line.trim(), why: 'nothing-to-test' };
   const changes = changesOf(draft);
   return { facts: draft.facts, assumed: draft.assumed, changes, wrong: null };
 }
@@ -41,6 +45,11 @@ function clausesOf(line: string): string[] {
     .split(/;|,(?!\d)|(?<!\d),/)
     .map((clause) => clause.trim())
     .filter((clause) => clause !== '');
+}
+
+/** A test of its own on a build in which nothing is done yet. */
+function testsNothing({ gates, steps, build }: LineDraft): boolean {
+  return gates.length > 0 && steps.length === 0 && build.steps.length === 0;
 }
 
 /** What a line begins and does not end: a supplier without days, a plate without a time. */

@@ -222,6 +222,13 @@ describe('a line', () => {
     expect(build).toBe(EMPTY);
   });
 
+  it('says why it takes no test of nothing, and no chance above all cases', () => {
+    expect(read('test 40 min, may fail 20 %').lines[0]).toMatchObject({ why: 'nothing-to-test', changes: [] });
+    const [, tooOften, fits] = read('5 posts, sand 3 min each\ntest 40 min, may fail 120 %\ntest 40 min').lines;
+    expect(tooOften).toMatchObject({ wrong: 'may fail 120 %', why: 'over-all', changes: [] });
+    expect(fits).toMatchObject({ wrong: null, problems: [] });
+  });
+
   it('keeps the lines around one that is wrong, and passes over what is empty or a remark', () => {
     const { lines, build } = read('# to think about\n\n5 boughs\n???\n7 posts');
     expect(lines.map(({ text, wrong }) => [text, wrong])).toEqual([
