@@ -201,6 +201,9 @@ export const Step = Type.Object(
     pinnedTo: Type.Optional(Type.Array(Id, { minItems: 1, description: 'people who are to do it' })),
     pins: Type.Optional(Type.Array(Pin, { maxItems: 200 })),
     hazards: Type.Optional(Hazards),
+    hazardsGuessed: Type.Optional(
+      Type.Boolean({ description: 'the hazards are guessed by the words in its name; nobody has looked at them' }),
+    ),
     origin: Type.Optional(Origin),
     note: Type.Optional(Note),
   },

@@ -92,6 +92,26 @@ it('asks who helps, where nobody does, in one sentence with the way there, and k
   expect(real.planner.build('alone')!.revision).toBe(1);
 });
 
+it('marks hazards that it guessed until somebody says that they are right, or changes them', async () => {
+  await post({ lines: LINES, action: 'add' });
+  const step = (id: string) => real.planner.build('lantern')!.build.steps.find((one) => one.id === id)!;
+  const ticket = async (id: string) => (await real.app.inject({ url: `/b/lantern/steps/${id}` })).body;
+  expect(step('pack')).toMatchObject({ hazards: ['lifting'], hazardsGuessed: true });
+  expect(plain(await ticket('pack'))).toContain('Nobody has looked at them yet.');
+  const answer = (fields: Record<string, string>) =>
+    real.app.inject({
+      method: 'POST',
+      url: '/b/lantern/steps?open=steps/pack',
+      payload: new URLSearchParams({ edit: String(real.planner.build('lantern')!.revision), ...fields }).toString(),
+      headers: { 'content-type': 'application/x-www-form-urlencoded' },
+    });
+  expect((await answer({ do: 'hazards', hazards: 'lifting' })).statusCode).toBe(303);
+  expect(step('pack').hazards).toEqual(['lifting']);
+  expect(step('pack').hazardsGuessed).toBeUndefined();
+  expect(plain(await ticket('pack'))).not.toContain('Nobody has looked at them yet.');
+  expect(plain((await real.app.inject({ url: '/b/lantern/history' })).body)).toContain('Pack: hazards guessed ≈ → nothing');
+});
+
 it('fills in a line that the build lacks behind what is typed, by a tap, and saves nothing', async () => {
   const before = real.planner.build('lantern')!;
   const shown = await real.app.inject({ url: '/b/lantern/lines' });

@@ -21,6 +21,8 @@ inGerman(cautionTexts, {
       ...(byMachine.length === 0 ? [] : [`${byMachine.join(', ')} (nach „${machine}“)`]),
     ].join(', ')}.`,
   footer: 'Allgemeine Hinweise. Örtliche Vorschriften, der Veranstaltungsort und Fachleute mit Zulassung entscheiden.',
+  guessed: 'Diese Gefährdungen sind aus dem Namen geschlossen. Noch hat niemand sie geprüft.',
+  right: 'Sie stimmen',
   mark: 'Vermerken',
   none: 'Keine Gefährdungen',
   heading: 'Vorsicht bei dem, was übrig ist',

@@ -180,6 +180,7 @@ inGerman(pageTexts, {
     changed: (thing, fields) => `${thing}: ${fields}`,
     becomes: (was, became) => `${was} → ${became}`,
     unchecked: 'Ungeprüfte Stücke',
+    hazardsGuessed: 'Gefährdungen geschätzt',
     nothing: 'nichts',
     yes: 'ja',
     no: 'nein',

@@ -3,14 +3,19 @@ import type { Hazard, WorkHoursWarning } from '../../server/model/index.ts';
 import type { Html } from '../render.ts';
 import { type Caution, cautionsFor, cautionTexts as say, TIRED_HANDS } from '../texts/cautions.ts';
 import { texts } from '../texts/index.ts';
+import { OriginMark } from '../words/marks.tsx';
 
 /** The hazards by name, and folded under them what is known, on what that rests, and who publishes on it. */
-export function CautionFold({ hazards }: { hazards: readonly Hazard[] }): Html | null {
+export function CautionFold(props: { hazards: readonly Hazard[]; isGuessed?: boolean }): Html | null {
+  const { hazards, isGuessed = false } = props;
   const cautions = cautionsFor(hazards);
   if (cautions.length === 0) return null;
   return (
     <details class="cautions">
-      <summary>⚠ {cautions.map(({ id }) => texts.edit.choice.hazard[id as Hazard]).join(', ')}</summary>
+      <summary>
+        ⚠ {cautions.map(({ id }) => texts.edit.choice.hazard[id as Hazard]).join(', ')}{' '}
+        {isGuessed ? <OriginMark origin="guessed" /> : null}
+      </summary>
       {cautions.map((caution) => (
         <CautionFacts key={caution.id} caution={caution} />
       ))}

@@ -23,6 +23,8 @@ export const cautionTexts = worded({
       ...(byMachine.length === 0 ? [] : [`${byMachine.join(', ')} (from “${machine}”)`]),
     ].join(', ')}.`,
   footer: 'General information. Local codes, the venue and licensed people decide.',
+  guessed: 'These hazards are taken from its name. Nobody has looked at them yet.',
+  right: 'They are right',
   mark: 'Mark them',
   none: 'No hazards',
   /** In a terminal, above the lines. */

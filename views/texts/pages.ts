@@ -181,6 +181,7 @@ export const pageTexts = worded({
     changed: (thing: string, fields: string) => `${thing}: ${fields}`,
     becomes: (was: string, became: string) => `${was} → ${became}`,
     unchecked: 'Unchecked units',
+    hazardsGuessed: 'Hazards guessed',
     nothing: 'nothing',
     yes: 'yes',
     no: 'no',

@@ -48,8 +48,8 @@ export function Ticket({ page, step, number, alone = false }: TicketProps): Html
         ) : null}
         <Figures page={page} step={step} />
         <Notes page={page} step={step} />
-        <CautionFold hazards={step.hazards} />
-        <PerhapsAlso page={page} step={step} />
+        <CautionFold hazards={step.hazards} isGuessed={hasGuessedHazards(page, step)} />
+        <HazardsAsked page={page} step={step} />
         {alone ? null : <PicturesLink page={page} step={step} />}
       </article>
       <Links page={page} tickets={tickets} links={step.feeds} title={say.feeds} none={say.nothingAfter} />
@@ -175,26 +175,34 @@ function Strip({ step }: { step: ForecastStep }): Html {
   );
 }
 
-/** Hazards guessed by the words in names, with a button that marks them and one that says there are none. */
-function PerhapsAlso({ page, step }: { page: BuildPage; step: ForecastStep }): Html | null {
-  const { perhaps = [] } = step;
-  if (perhaps.length === 0 || page.build.steps.find(({ id }) => id === step.id)?.hazards !== undefined) return null;
+function hasGuessedHazards({ build }: BuildPage, { id }: ForecastStep): boolean {
+  return build.steps.find((step) => step.id === id)?.hazardsGuessed === true;
+}
+
+/** Hazards guessed by the words in names, saved or not, with a button that marks them and one that says there are none. */
+function HazardsAsked({ page, step }: { page: BuildPage; step: ForecastStep }): Html | null {
+  const { perhaps = [], hazards } = step;
+  const isGuessed = hasGuessedHazards(page, step);
+  const isSaid = page.build.steps.find(({ id }) => id === step.id)?.hazards !== undefined;
+  if (!isGuessed && (perhaps.length === 0 || isSaid)) return null;
   const names = (from: HazardGuess['from']) =>
     perhaps.filter((guess) => guess.from === from).map(({ hazard }) => texts.edit.choice.hazard[hazard]);
   const machine = machineName(page.build, step.machine ?? '');
+  const asked = isGuessed ? hazards : perhaps.map(({ hazard }) => hazard);
   return (
     <WhileOpen>
       <form class="perhaps" {...sheetForm(openHref(screenHref(page.build.id, 'steps'), 'steps', step.id))}>
         <input type="hidden" name="edit" value={page.revision} />
-        {perhaps.map(({ hazard }) => (
+        {asked.map((hazard) => (
           <input key={hazard} type="hidden" name="hazards" value={hazard} />
         ))}
         <p>
-          {cautionTexts.perhaps(names('name'), names('machine'), machine)} <OriginMark origin="guessed" />
+          {isGuessed ? cautionTexts.guessed : cautionTexts.perhaps(names('name'), names('machine'), machine)}{' '}
+          <OriginMark origin="guessed" />
         </p>
         <p class="buttons">
           <button type="submit" name="do" value="hazards">
-            {cautionTexts.mark}
+            {isGuessed ? cautionTexts.right : cautionTexts.mark}
             <span class="heard"> {step.name}</span>
           </button>
           <button type="submit" name="do" value="no-hazards">

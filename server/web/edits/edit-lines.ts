@@ -102,8 +102,13 @@ function fieldLines(
 /** A field that no form shows. */
 function otherLine(field: string, was: unknown, became: unknown): FieldLine {
   if (field === 'notNeeded') return { label: showTexts.pack.proposals.notNeeded, was: ofs(was), became: ofs(became) };
+  if (field === 'hazardsGuessed') return { label: say.hazardsGuessed, was: markText(was), became: markText(became) };
   if (field !== 'unchecked') return { label: field, was: jsonText(was), became: jsonText(became) };
   return { label: say.unchecked, was: unitsText(was), became: unitsText(became) };
+}
+
+function markText(guessed: unknown): string {
+  return guessed === true ? '≈' : '';
 }
 
 /** What is not needed on Show day, by name. */

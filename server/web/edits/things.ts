@@ -58,7 +58,8 @@ export function savedChanges(
 ): Result<FormChanges> {
   const made = thingOf(build, list, key, values);
   if (!made.ok) return made;
-  const thing = stillDenied(findThing(build, list, key ?? '')?.thing ?? {}, made.value);
+  const before = findThing(build, list, key ?? '')?.thing ?? {};
+  const thing = lookedAt(before, stillDenied(before, made.value));
   if (key === null) {
     const own = keysOf(list, [...thingsOf(build, list), thing]).at(-1)!;
     return { ok: true, value: { changes: [{ kind: 'put', list, key: own, thing }], key: own } };
@@ -70,6 +71,12 @@ export function savedChanges(
 function stillDenied(before: Thing, thing: Thing): Thing {
   const isDenied = Array.isArray(before.hazards) && before.hazards.length === 0;
   return isDenied && thing.hazards === undefined ? { ...thing, hazards: [] } : thing;
+}
+
+/** Hazards that somebody has changed are guessed no more. */
+function lookedAt(before: Thing, { hazardsGuessed, ...thing }: Thing): Thing {
+  const isSame = JSON.stringify(before.hazards) === JSON.stringify(thing.hazards);
+  return hazardsGuessed === undefined || !isSame ? thing : { ...thing, hazardsGuessed };
 }
 
 /** The changes of the build's own fields; its lists stay as they are. */

@@ -253,10 +253,12 @@ function changesAsked(
   const asks = (changes: readonly Change[]) => ({ ok: true, value: { changes, key } }) as const;
   if (list === 'build') return asks(savedBuild(build, values));
   if (key === null) return withAnswer(build, list, null, savedChanges(build, list, null, values));
-  const { key: own } = thingNamed(build, list, key);
+  const { key: own, thing } = thingNamed(build, list, key);
   if (action === 'hazards' || action === 'no-hazards') {
     const value = action === 'hazards' ? [values.hazards ?? []].flat() : [];
-    return asks([{ kind: 'set', list, key: own, field: 'hazards', value }]);
+    const looked: Change[] =
+      thing.hazardsGuessed === undefined ? [] : [{ kind: 'set', list, key: own, field: 'hazardsGuessed' }];
+    return asks([{ kind: 'set', list, key: own, field: 'hazards', value }, ...looked]);
   }
   if (action === 'remove') return asks([{ kind: 'remove', list, key: own }]);
   const saved = withAnswer(build, list, own, savedChanges(build, list, own, values));

@@ -63,7 +63,8 @@ function stepOf(draft: LineDraft, { name, phases, times, lot, who }: StepDraft, 
   ids.add(id);
   const own = Array.from({ length: times }, () => phases.map((phase) => phaseOf(phase, who))).flat();
   const after = part === null && known === null ? waitsForAll(draft, name) : undefined;
-  const hazards = known?.hazards ?? guessedHazards(draft, known?.name ?? name, phases);
+  const guessed = known?.hazards === undefined ? guessedHazards(draft, known?.name ?? name, phases) : [];
+  const hazards = known?.hazards ?? guessed;
   return {
     id,
     name: known?.name ?? name,
@@ -73,6 +74,7 @@ function stepOf(draft: LineDraft, { name, phases, times, lot, who }: StepDraft, 
     ...(after === undefined || after.length === 0 ? {} : { after }),
     ...onSite(draft, known?.name ?? name),
     ...(hazards.length === 0 ? {} : { hazards: [...hazards] }),
+    ...(guessed.length === 0 ? {} : { hazardsGuessed: true }),
     origin: phases.some((phase) => phase.kind === 'hands' && typeof phase.time === 'object' && 'units' in phase.time)
       ? 'trial'
       : 'guessed',

@@ -24,6 +24,7 @@ describe('a line', () => {
         part: 'slats',
         phases: [...coat, ...coat],
         hazards: ['solvent-rags'],
+        hazardsGuessed: true,
         origin: 'guessed',
       },
       {
@@ -32,6 +33,7 @@ describe('a line', () => {
         part: 'slats',
         phases: [{ kind: 'hands', perUnit: 4 }],
         hazards: ['height', 'overhead', 'lifting'],
+        hazardsGuessed: true,
         origin: 'guessed',
       },
     ]);
@@ -147,13 +149,22 @@ describe('a line', () => {
     const pack = { kind: 'hands', minutes: 180, people: 2 };
     const after = ['mount-boughs', 'sand-posts'].map((step) => ({ step, type: 'finish-start' }));
     expect(build.steps.slice(3)).toEqual([
-      { id: 'pack', name: 'Pack', phases: [pack], after, hazards: ['lifting'], origin: 'guessed' },
+      {
+        id: 'pack',
+        name: 'Pack',
+        phases: [pack],
+        after,
+        hazards: ['lifting'],
+        hazardsGuessed: true,
+        origin: 'guessed',
+      },
       {
         id: 'load-in',
         name: 'Load-in',
         phases: [{ kind: 'hands', minutes: 120 }],
         after: [{ step: 'pack', type: 'finish-start' }],
         hazards: ['lifting'],
+        hazardsGuessed: true,
         origin: 'guessed',
       },
     ]);
