@@ -62,11 +62,12 @@ function decisionEvents({ decisions }: Forecast, { alarmMinutes }: CalendarAsked
   );
 }
 
-/** When somebody loads a machine; of one person, what that person loads. */
+/** When somebody loads a machine; of one person, what that person loads. A run under way keeps the instant that was logged. */
 function loadEvents(forecast: Forecast, { person }: CalendarAsked): CalendarEvent[] {
   return forecast.lots.flatMap((lot) => {
     const run = lot.placements.find(({ kind }) => kind === 'run');
-    if (run === undefined || run.start < forecast.now) return [];
+    const isOver = run !== undefined && run.start < forecast.now && !(lot.begun && run.finish > forecast.now);
+    if (run === undefined || isOver) return [];
     const by = lot.placements.filter(({ start }) => start <= run.start).flatMap(({ people }) => people);
     if (person !== null && !by.includes(person)) return [];
     const summary = say.load(nameOfMachine(forecast, run.machine ?? ''), lotText(forecast, lot));

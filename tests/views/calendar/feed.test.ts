@@ -184,3 +184,40 @@ describe('what should have been ordered', () => {
     expect(calendarFile(build, again, { person: null, alarmMinutes: 120 })).toContain(late);
   });
 });
+
+describe('a machine that has been loaded', () => {
+  const NOW = Date.parse('2026-11-30T08:00Z') / 60_000;
+  const build: Build = {
+    ...{ id: 'gate', name: 'Gate', zone: 'UTC', start: '2026-11-20T08:00', event: '2026-12-09T18:00' },
+    parts: [{ id: 'cap', name: 'Cap', source: 'make', count: 12 }],
+    people: [{ id: 'me', name: 'Me', hours: 'daily 08:00-18:00' }],
+    machines: [{ id: 'printer', name: 'Printer', unattended: true }],
+    steps: [
+      {
+        ...{ id: 'print', name: 'Print', part: 'cap', lotSize: 6 },
+        phases: [
+          { kind: 'hands', minutes: 10 },
+          { kind: 'run', machine: 'printer', minutes: 120 },
+        ],
+      },
+    ],
+  };
+  const loaded: LogEntry = { id: 'cap-001', kind: 'loaded', step: 'print', n: 6, at: '2026-11-30T08:14:00Z' };
+  const loads = (now: number, log: readonly LogEntry[]) => {
+    const forecast = planBuild(build, log, now, { levelling: { seed: 1, schedules: 1 } });
+    const text = calendarFile(build, forecast, { person: null, alarmMinutes: null });
+    return [...text.matchAll(/^UID:(load\..*)\.gate@daywright\r\n(?:.*\r\n)*?DTSTART:(.*)\r$/gm)].map(
+      ([, ...is]) => is,
+    );
+  };
+
+  it('keeps its event at the instant that was logged, whenever the plan is made, until it has run', () => {
+    const [planned] = loads(NOW, []);
+    expect(planned).toEqual(['load.print.0.1', '20261130T081000Z']);
+    for (const minutes of [15, 60, 130]) {
+      expect(loads(NOW + minutes, [loaded])[0]).toEqual(['load.print.0.1', '20261130T081400Z']);
+    }
+    const done: LogEntry = { id: 'cap-002', kind: 'done', step: 'print', n: 6, at: '2026-11-30T10:15:00Z' };
+    expect(loads(NOW + 140, [loaded, done]).map(([uid]) => uid)).toEqual(['load.print.0.7']);
+  });
+});
