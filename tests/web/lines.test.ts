@@ -109,7 +109,9 @@ it('marks hazards that it guessed until somebody says that they are right, or ch
   expect(step('pack').hazards).toEqual(['lifting']);
   expect(step('pack').hazardsGuessed).toBeUndefined();
   expect(plain(await ticket('pack'))).not.toContain('Nobody has looked at them yet.');
-  expect(plain((await real.app.inject({ url: '/b/lantern/history' })).body)).toContain('Pack: hazards guessed ≈ → nothing');
+  expect(plain((await real.app.inject({ url: '/b/lantern/history' })).body)).toContain(
+    'Pack: hazards guessed ≈ → nothing',
+  );
 });
 
 it('fills in a line that the build lacks behind what is typed, by a tap, and saves nothing', async () => {
