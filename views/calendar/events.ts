@@ -62,7 +62,10 @@ function decisionEvents({ decisions }: Forecast, { alarmMinutes }: CalendarAsked
   );
 }
 
-/** When somebody loads a machine; of one person, what that person loads. A run under way keeps the instant that was logged. */
+/**
+ * When somebody loads a machine; of one person, what that person loads. A run under way keeps the instant that was
+ * logged.
+ */
 function loadEvents(forecast: Forecast, { person }: CalendarAsked): CalendarEvent[] {
   return forecast.lots.flatMap((lot) => {
     const run = lot.placements.find(({ kind }) => kind === 'run');

@@ -179,7 +179,7 @@ function hasGuessedHazards({ build }: BuildPage, { id }: ForecastStep): boolean 
   return build.steps.find((step) => step.id === id)?.hazardsGuessed === true;
 }
 
-/** Hazards guessed by the words in names, saved or not, with a button that marks them and one that says there are none. */
+/** Hazards guessed by the words in names, saved or not, with a button that marks them and one that says: none. */
 function HazardsAsked({ page, step }: { page: BuildPage; step: ForecastStep }): Html | null {
   const { perhaps = [], hazards } = step;
   const isGuessed = hasGuessedHazards(page, step);

@@ -1,4 +1,4 @@
-/** The words of the form that starts a build: what is asked at once, and what is wrong with who helps and with machines. */
+/** The words of the form that starts a build: what is asked at once, and what is wrong with people and machines. */
 import { worded } from '../../language.ts';
 
 export const firstTexts = worded({
