@@ -3,11 +3,11 @@
  * reopened.
  */
 import { isZone, readWall } from '../engine/index.ts';
-import { type Build, type Problem, problem, problemTexts, type Result } from '../model/index.ts';
+import { type Build, problem, problemTexts } from '../model/index.ts';
 import type { Store } from '../store/index.ts';
-import { closedProblem } from './closed.ts';
 import type { GroundCache } from './ground.ts';
 import type { ForecastKeeper } from './keeper/keeper.ts';
+import { noBuild, openBuild, refused } from './refusals.ts';
 import type { Planner } from './types.ts';
 
 interface ClosingParts {
@@ -27,9 +27,9 @@ export function createClosing(parts: ClosingParts): Pick<Planner, 'closed' | 'cl
   return {
     closed: (id) => ground.get(id)?.closed ?? null,
     closeBuild: (id, who) => {
-      const state = ground.get(id);
-      if (!state) return refused(problem('unknown-name', 'build', id, say.noBuild(id)));
-      if (state.closed !== null) return refused(closedProblem(state.build, state.closed));
+      const open = openBuild(ground, id);
+      if (!open.ok) return open;
+      const state = open.value;
       const { event } = state.build;
       if (!isOver(state.build, parts.now())) return refused(problem('closed', 'event', event, say.closed.notYet));
       store.builds.close(state.key, { at: parts.stamp(), who });
@@ -39,7 +39,7 @@ export function createClosing(parts: ClosingParts): Pick<Planner, 'closed' | 'cl
     },
     reopenBuild: (id) => {
       const state = ground.get(id);
-      if (!state) return refused(problem('unknown-name', 'build', id, say.noBuild(id)));
+      if (!state) return refused(noBuild(id));
       store.builds.reopen(state.key);
       keeper.refresh(id);
       parts.changed(id);
@@ -51,8 +51,4 @@ export function createClosing(parts: ClosingParts): Pick<Planner, 'closed' | 'cl
 function isOver({ event, zone }: Build, now: number): boolean {
   const at = isZone(zone) ? readWall(event, zone) : null;
   return at === null || !at.ok || at.value <= now;
-}
-
-function refused(one: Problem): Result<never> {
-  return { ok: false, problems: [one] };
 }

@@ -36,51 +36,11 @@ interface Ledger {
  * One row of a build after the other. A row whose parts cannot be worked out keeps its cause alone until the next
  * start.
  */
-export function createLedger({
-  store,
-  ground,
-  jobs,
-  attribute,
-  prepare,
-  rebuild,
-  report,
-  changed,
-}: LedgerParts): Ledger {
+export function createLedger(ledger: LedgerParts): Ledger {
+  const { ground, prepare, rebuild, report } = ledger;
+  const workRow = createRowWork(ledger);
   const working = new Map<string, Promise<void>>();
   const again = new Set<string>();
-  /** Rows that failed or were stopped, by build key. */
-  const failed = new Map<number, number[]>();
-
-  /** The parts of the next row that waits for them; false: none does, or it was stopped: then the others wait too. */
-  const workRow = async (id: string): Promise<boolean> => {
-    const state = ground.get(id);
-    const except = (state && failed.get(state.key)) ?? [];
-    const row = state && store.forecasts.pending(state.key, except);
-    if (!row) return false;
-    const giveUp = () => failed.set(state.key, [...except, row.number]);
-    try {
-      const parts = await jobs.ask({
-        kind: 'ledger',
-        build: id,
-        version: state.version,
-        lasting: true,
-        run: (hand) => attribute(spanOf(store, state, row.number, row.former), hand),
-      });
-      // Rows may have been put before it meanwhile.
-      const there = store.forecasts.pending(state.key, except);
-      if (there?.former !== row.former) return true;
-      if (parts === null) {
-        giveUp();
-        return false;
-      }
-      store.forecasts.attribute(state.key, there.number, parts);
-      changed(id);
-    } catch (error) {
-      giveUp();
-      report(error);
-    }
-    return true;
-  };
 
   const work = async (id: string): Promise<void> => {
     do {
@@ -108,6 +68,42 @@ export function createLedger({
     settled: async () => {
       while (working.size > 0) await Promise.all(working.values());
     },
+  };
+}
+
+/** Works out the parts of the next row that waits for them; false: none does, or it was stopped: then others wait too. */
+function createRowWork({ store, ground, jobs, attribute, report, changed }: LedgerParts) {
+  /** Rows that failed or were stopped, by build key. */
+  const failed = new Map<number, number[]>();
+
+  return async (id: string): Promise<boolean> => {
+    const state = ground.get(id);
+    const except = (state && failed.get(state.key)) ?? [];
+    const row = state && store.forecasts.pending(state.key, except);
+    if (!row) return false;
+    const giveUp = () => failed.set(state.key, [...except, row.number]);
+    try {
+      const parts = await jobs.ask({
+        kind: 'ledger',
+        build: id,
+        version: state.version,
+        lasting: true,
+        run: (hand) => attribute(spanOf(store, state, row.number, row.former), hand),
+      });
+      // Rows may have been put before it meanwhile.
+      const there = store.forecasts.pending(state.key, except);
+      if (there?.former !== row.former) return true;
+      if (parts === null) {
+        giveUp();
+        return false;
+      }
+      store.forecasts.attribute(state.key, there.number, parts);
+      changed(id);
+    } catch (error) {
+      giveUp();
+      report(error);
+    }
+    return true;
   };
 }
 

@@ -59,6 +59,16 @@ export interface AccessStore {
 
 /** The questions about access that the database answers. */
 export function createAccessStore(db: Db): AccessStore {
+  return { ...makerAccess(db), ...helperAccess(db) };
+}
+
+type MakerAccess = Pick<
+  AccessStore,
+  'makerKeyHash' | 'setMakerKey' | 'rehashMakerKey' | 'openMakerSession' | 'isMakerSession' | 'endMakerSession'
+>;
+
+/** The maker's key, and the browsers that have signed in with it. */
+function makerAccess(db: Db): MakerAccess {
   const key = db.prepare('select hash from maker_key').pluck();
   const putKey = db.prepare(`
     insert into maker_key (one, hash, made_at) values (1, ?, ?)
@@ -69,6 +79,24 @@ export function createAccessStore(db: Db): AccessStore {
   const session = db.prepare(`
     select 1 from maker_sessions where token_hash = ? and created_at > ? and ended_at is null`);
   const endSession = db.prepare('update maker_sessions set ended_at = ? where token_hash = ? and ended_at is null');
+
+  const setMakerKey = db.transaction((hash: string, now: number): void => {
+    putKey.run(hash, now);
+    endSessions.run(now);
+  });
+
+  return {
+    makerKeyHash: () => (key.get() as string | undefined) ?? null,
+    setMakerKey: (hash, now) => setMakerKey.immediate(hash, now),
+    rehashMakerKey: (hash) => void rehash.run(hash),
+    openMakerSession: (tokenHash, now) => void addSession.run(tokenHash, now),
+    isMakerSession: (tokenHash, openedAfter) => session.get(tokenHash, openedAfter) !== undefined,
+    endMakerSession: (tokenHash, now) => void endSession.run(now, tokenHash),
+  };
+}
+
+/** Codes to join a build, and the helpers who joined. */
+function helperAccess(db: Db): Omit<AccessStore, keyof MakerAccess> {
   const addCode = db.prepare(`
     insert into join_codes (hash, build_key, created_at, expires_at, most_uses)
     select ?, key, ?, ?, ? from builds where id = ? and removed_at is null`);
@@ -94,10 +122,6 @@ export function createAccessStore(db: Db): AccessStore {
     update helpers set ended_at = ? where id = ? and ended_at is null
        and build_key = (select key from builds where id = ? and removed_at is null)`);
 
-  const setMakerKey = db.transaction((hash: string, now: number): void => {
-    putKey.run(hash, now);
-    endSessions.run(now);
-  });
   const usable = (hash: string, now: number): Code | JoinRefusal => {
     const row = code.get(hash) as Code | undefined;
     if (!row) return 'unknown-code';
@@ -115,12 +139,6 @@ export function createAccessStore(db: Db): AccessStore {
   });
 
   return {
-    makerKeyHash: () => (key.get() as string | undefined) ?? null,
-    setMakerKey: (hash, now) => setMakerKey.immediate(hash, now),
-    rehashMakerKey: (hash) => void rehash.run(hash),
-    openMakerSession: (tokenHash, now) => void addSession.run(tokenHash, now),
-    isMakerSession: (tokenHash, openedAfter) => session.get(tokenHash, openedAfter) !== undefined,
-    endMakerSession: (tokenHash, now) => void endSession.run(now, tokenHash),
     addJoinCode: ({ hash, build, createdAt, expiresAt, mostUses }) =>
       addCode.run(hash, createdAt, expiresAt, mostUses, build).changes === 1,
     checkJoinCode: (hash, now) => {

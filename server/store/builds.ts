@@ -90,6 +90,11 @@ export interface RemovedRow {
 
 /** The questions about builds that the database answers. */
 export function createBuildStore(db: Db): BuildStore {
+  return { ...readingOf(db), ...savingOf(db), ...endingOf(db) };
+}
+
+/** What builds there are, and what they were at each revision. */
+function readingOf(db: Db): Pick<BuildStore, 'list' | 'everMade' | 'ground' | 'document' | 'revisions' | 'changes'> {
   const list = db.prepare(`
     select b.id, json_extract(r.document, '$.name') as name, json_extract(r.document, '$.zone') as zone,
            json_extract(r.document, '$.event') as event, b.revision,
@@ -107,35 +112,6 @@ export function createBuildStore(db: Db): BuildStore {
   const changes = db.prepare(`
     select r.changes, b.id from revisions r join builds b on b.key = r.build_key
      where r.build_key = ? and r.revision = ? and r.changes is not null`);
-  const addBuild = db.prepare('insert into builds (id, revision, created_at, removed_at) values (?, 1, ?, ?)');
-  const show = db.prepare('update builds set removed_at = null where key = ?');
-  const addRevision = db.prepare(`
-    insert into revisions (build_key, revision, saved_at, who, cause, fact, changes, document)
-    values (:key, :revision, :savedAt, :who, '', :fact, :changes, :document)`);
-  const raise = db.prepare('update builds set revision = revision + 1 where key = ? returning revision').pluck();
-  const closed = db.prepare(`
-    select closed_at as "at", closed_by as who from builds where key = ? and closed_at is not null`);
-  const setClosed = db.prepare('update builds set closed_at = ?, closed_by = ? where key = ?');
-  const remove = db.prepare('update builds set removed_at = ? where id = ? and removed_at is null');
-  // A build that is still being read in is out of sight as of its making.
-  const removed = db.prepare(`
-    select b.key, b.id, json_extract(r.document, '$.name') as name, b.removed_at as removedAt
-      from builds b join revisions r on r.build_key = b.key and r.revision = b.revision
-     where b.removed_at > b.created_at order by b.removed_at desc, b.key desc`);
-  const bringBack = db.prepare(`
-    update builds set removed_at = null where key = ? and removed_at > created_at
-       and not exists (select 1 from builds other where other.id = builds.id and other.removed_at is null)`);
-
-  const create = db.transaction((build: Build, saved: Saved, removedAt: string | null): Ground => {
-    const key = Number(addBuild.run(build.id, saved.savedAt, removedAt).lastInsertRowid);
-    addRevision.run({ key, revision: 1, ...columnsOf(build, saved) });
-    return { key, revision: 1, logSeq: 0, closed: null };
-  });
-  const save = db.transaction((key: number, build: Build, saved: Saved): number => {
-    const revision = raise.get(key) as number;
-    addRevision.run({ key, revision, ...columnsOf(build, saved) });
-    return revision;
-  });
 
   return {
     list: () => list.all() as BuildRow[],
@@ -152,10 +128,53 @@ export function createBuildStore(db: Db): BuildStore {
       const read = readChangeList(JSON.parse(row.changes), row.id);
       return read.ok ? read.value : null;
     },
+  };
+}
+
+/** A build is made, and each edit is a further revision. */
+function savingOf(db: Db): Pick<BuildStore, 'create' | 'prepare' | 'show' | 'save'> {
+  const addBuild = db.prepare('insert into builds (id, revision, created_at, removed_at) values (?, 1, ?, ?)');
+  const show = db.prepare('update builds set removed_at = null where key = ?');
+  const addRevision = db.prepare(`
+    insert into revisions (build_key, revision, saved_at, who, cause, fact, changes, document)
+    values (:key, :revision, :savedAt, :who, '', :fact, :changes, :document)`);
+  const raise = db.prepare('update builds set revision = revision + 1 where key = ? returning revision').pluck();
+
+  const create = db.transaction((build: Build, saved: Saved, removedAt: string | null): Ground => {
+    const key = Number(addBuild.run(build.id, saved.savedAt, removedAt).lastInsertRowid);
+    addRevision.run({ key, revision: 1, ...columnsOf(build, saved) });
+    return { key, revision: 1, logSeq: 0, closed: null };
+  });
+  const save = db.transaction((key: number, build: Build, saved: Saved): number => {
+    const revision = raise.get(key) as number;
+    addRevision.run({ key, revision, ...columnsOf(build, saved) });
+    return revision;
+  });
+
+  return {
     create: (build, saved) => create.immediate(build, saved, null),
     prepare: (build, saved) => create.immediate(build, saved, saved.savedAt),
     show: (key) => void show.run(key),
     save: (key, build, saved) => save.immediate(key, build, saved),
+  };
+}
+
+/** A build is closed and reopened, removed and brought back. */
+function endingOf(db: Db): Pick<BuildStore, 'closed' | 'close' | 'reopen' | 'remove' | 'removed' | 'bringBack'> {
+  const closed = db.prepare(`
+    select closed_at as "at", closed_by as who from builds where key = ? and closed_at is not null`);
+  const setClosed = db.prepare('update builds set closed_at = ?, closed_by = ? where key = ?');
+  const remove = db.prepare('update builds set removed_at = ? where id = ? and removed_at is null');
+  // A build that is still being read in is out of sight as of its making.
+  const removed = db.prepare(`
+    select b.key, b.id, json_extract(r.document, '$.name') as name, b.removed_at as removedAt
+      from builds b join revisions r on r.build_key = b.key and r.revision = b.revision
+     where b.removed_at > b.created_at order by b.removed_at desc, b.key desc`);
+  const bringBack = db.prepare(`
+    update builds set removed_at = null where key = ? and removed_at > created_at
+       and not exists (select 1 from builds other where other.id = builds.id and other.removed_at is null)`);
+
+  return {
     closed: (key) => (closed.get(key) as Closed | undefined) ?? null,
     close: (key, { at, who }) => void setClosed.run(at, who, key),
     reopen: (key) => void setClosed.run(null, null, key),

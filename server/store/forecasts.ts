@@ -80,6 +80,13 @@ export interface ForecastStore {
 
 /** The questions about forecasts that the database answers. */
 export function createForecastStore(db: Db): ForecastStore {
+  return { ...lastOf(db), ...turnsOf(db) };
+}
+
+type LastForecasts = Pick<ForecastStore, 'last' | 'pieces' | 'head' | 'keep'>;
+
+/** The last forecast of each build, in pieces. */
+function lastOf(db: Db): LastForecasts {
   const last = db.prepare(`
     select revision, log_seq as logSeq, computed_at as computedAt, depth, format, document from forecasts where build_key = ?`);
   const head = db.prepare(`
@@ -91,30 +98,7 @@ export function createForecastStore(db: Db): ForecastStore {
   const pieces = db.prepare('select packed from forecast_pieces where build_key = ? order by number').pluck();
   const dropPieces = db.prepare('delete from forecast_pieces where build_key = ?');
   const addPiece = db.prepare('insert into forecast_pieces (build_key, number, packed) values (?, ?, ?)');
-  const addTurn = db.prepare(`
-    insert into forecast_history
-      (build_key, number, computed_at, revision, log_seq, cause, facts, who, ready_at, room_minutes, chance, former,
-       rebuilt)
-    values (:key, coalesce(:number, (select coalesce(max(number), 0) + 1 from forecast_history where build_key = :key)),
-      :computedAt, :revision, :logSeq, '', :facts, :who, :readyAt, :roomMinutes, :chance, :former, :rebuilt)`);
-  const columns = `number, computed_at as computedAt, revision, log_seq as logSeq, cause, facts, who,
-    ready_at as readyAt, room_minutes as roomMinutes, chance, parts, rebuilt`;
-  const history = db.prepare(`select ${columns} from forecast_history where build_key = ? order by number`);
-  const turnsFrom = db.prepare(`
-    select ${columns} from forecast_history where build_key = :key and number >= coalesce(
-      (select max(number) from forecast_history where build_key = :key and computed_at <= :instant), 1)
-    order by number`);
-  const attribute = db.prepare(`
-    update forecast_history set parts = ?, former = null where build_key = ? and number = ?`);
-  const pending = db.prepare(`
-    select number, former from forecast_history
-     where build_key = ? and former is not null and number not in (select value from json_each(?))
-     order by number limit 1`);
-  const shift = db.prepare('update forecast_history set number = number + ? where build_key = ?');
-  const setFormer = db.prepare('update forecast_history set former = ? where build_key = ? and number = ?');
-  const turn = db.prepare(`select ${columns} from forecast_history where build_key = ? and number = ?`);
-  const lastTurn = db.prepare(`
-    select ${columns} from forecast_history where build_key = ? order by number desc limit 1`);
+  const addTurn = addingTurn(db);
 
   const keep = db.transaction(
     (key: number, kept: KeptForecast, packed: readonly Uint8Array[], after: TurnAfter | null): void => {
@@ -124,16 +108,6 @@ export function createForecastStore(db: Db): ForecastStore {
       if (after) addTurn.run({ key, number: null, ...rowOf(after), rebuilt: 0 });
     },
   );
-
-  /** In two strides, for no two rows may have one number on the way. */
-  const prepend = db.transaction((key: number, past: readonly TurnAfter[], former: string | null): void => {
-    shift.run(BEYOND_ALL, key);
-    shift.run(past.length - BEYOND_ALL, key);
-    setFormer.run(former, key, past.length + 1);
-    for (const [i, one] of past.entries()) {
-      addTurn.run({ key, number: i + 1, ...rowOf(one), rebuilt: 1 });
-    }
-  });
 
   return {
     last: (key) => {
@@ -155,6 +129,42 @@ export function createForecastStore(db: Db): ForecastStore {
     },
     keep: (key, kept, turn, former = null) =>
       keep.immediate(key, kept, packedPieces(kept.forecast), turn && { turn, former }),
+  };
+}
+
+/** History: a turn for each forecast that changed the answer. */
+function turnsOf(db: Db): Omit<ForecastStore, keyof LastForecasts> {
+  const columns = `number, computed_at as computedAt, revision, log_seq as logSeq, cause, facts, who,
+    ready_at as readyAt, room_minutes as roomMinutes, chance, parts, rebuilt`;
+  const history = db.prepare(`select ${columns} from forecast_history where build_key = ? order by number`);
+  const turnsFrom = db.prepare(`
+    select ${columns} from forecast_history where build_key = :key and number >= coalesce(
+      (select max(number) from forecast_history where build_key = :key and computed_at <= :instant), 1)
+    order by number`);
+  const attribute = db.prepare(`
+    update forecast_history set parts = ?, former = null where build_key = ? and number = ?`);
+  const pending = db.prepare(`
+    select number, former from forecast_history
+     where build_key = ? and former is not null and number not in (select value from json_each(?))
+     order by number limit 1`);
+  const shift = db.prepare('update forecast_history set number = number + ? where build_key = ?');
+  const setFormer = db.prepare('update forecast_history set former = ? where build_key = ? and number = ?');
+  const turn = db.prepare(`select ${columns} from forecast_history where build_key = ? and number = ?`);
+  const lastTurn = db.prepare(`
+    select ${columns} from forecast_history where build_key = ? order by number desc limit 1`);
+  const addTurn = addingTurn(db);
+
+  /** In two strides, for no two rows may have one number on the way. */
+  const prepend = db.transaction((key: number, past: readonly TurnAfter[], former: string | null): void => {
+    shift.run(BEYOND_ALL, key);
+    shift.run(past.length - BEYOND_ALL, key);
+    setFormer.run(former, key, past.length + 1);
+    for (const [i, one] of past.entries()) {
+      addTurn.run({ key, number: i + 1, ...rowOf(one), rebuilt: 1 });
+    }
+  });
+
+  return {
     history: (key) => (history.all(key) as TurnRow[]).map(readTurn),
     turnsFrom: (key, instant) => (turnsFrom.all({ key, instant }) as TurnRow[]).map(readTurn),
     turn: (key, number) => readOne(turn.get(key, number)),
@@ -166,6 +176,16 @@ export function createForecastStore(db: Db): ForecastStore {
       (pending.get(key, JSON.stringify(except)) as { number: number; former: string } | undefined) ?? null,
     prepend: (key, past, former) => prepend.immediate(key, past, former),
   };
+}
+
+/** Puts a turn under its number, or under the next where it has none. */
+function addingTurn(db: Db) {
+  return db.prepare(`
+    insert into forecast_history
+      (build_key, number, computed_at, revision, log_seq, cause, facts, who, ready_at, room_minutes, chance, former,
+       rebuilt)
+    values (:key, coalesce(:number, (select coalesce(max(number), 0) + 1 from forecast_history where build_key = :key)),
+      :computedAt, :revision, :logSeq, '', :facts, :who, :readyAt, :roomMinutes, :chance, :former, :rebuilt)`);
 }
 
 /** Stands for a document that is kept in pieces. */

@@ -2,7 +2,7 @@
  * Threads in which the background's work is done, so that no request waits for a plan or for the reading of a large
  * file.
  */
-import { MessageChannel } from 'node:worker_threads';
+import { MessageChannel, type MessagePort } from 'node:worker_threads';
 import { Piscina } from 'piscina';
 import {
   type BuildFile,
@@ -59,12 +59,35 @@ const READING = { milliseconds: 30_000, megabytes: 1_536 };
  * A pool of worker threads (one unless asked for more) that are started with the first task and end after five minutes
  * without one. A task is copied to the thread and its answer back. A task is rejected when its thread dies or has not
  * ended it `longest` milliseconds after its beginning, and all that are under way when a thread cannot even begin; the
- * next task tries anew. No more tasks than threads are to be given at a time: the queue sees to that, and so the limit
+ * next task tries again. No more tasks than threads are to be given at a time: the queue sees to that, and so the limit
  * counts from the beginning of a task.
  */
 export function createForecastPool(threads = 1, worker: URL = WORKER, longest = LONGEST_MILLISECONDS): ForecastPool {
+  const { run, close: closeThreads } = createThreads(threads, worker, longest);
+  const { read, close: closeReaders } = createReaders(worker);
+  return {
+    read,
+    plan: async (task, hand, onPlan) =>
+      joinedInTurns(await run<readonly Piece[]>('plan', { task: wrapTask(task) }, hand, { onPlan })),
+    tryOut: async (task, hand) => {
+      const { pieces, ...rest } = await run<TriedPieces>('tryOut', { task: wrapTask(task) }, hand);
+      return { ...rest, forecast: await joinedInTurns(pieces) };
+    },
+    findLevers: (task, hand, onRows) => run<LeverSearch>('findLevers', { task }, hand, { onRows }),
+    rightSize: (task, hand) => run<Sizing | null>('rightSize', { task }, hand),
+    waysBeside: (task, hand, onParts) => run<WaysBeside>('waysBeside', { task }, hand, { onParts }),
+    attribute: (span, hand) => run<LedgerPart[]>('attribute', { span: wrapSpan(span) }, hand),
+    close: async () => {
+      await Promise.all([closeThreads(), closeReaders()]);
+    },
+  };
+}
+
+type Run = <T>(name: string, task: object, hand: Hand, hears?: Hears) => Promise<T>;
+
+/** The threads that plan: started when they are first needed, and again after they have died. */
+function createThreads(threads: number, worker: URL, longest: number): { run: Run; close: () => Promise<void> } {
   let pool: Piscina<unknown, unknown> | null = null;
-  const readers = new Set<Piscina<unknown, unknown>>();
   const underWay = new Set<(error: unknown) => void>();
 
   const begin = (): Piscina<unknown, unknown> => {
@@ -74,7 +97,7 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
       minThreads: 0,
       maxThreads: threads,
       idleTimeout: IDLE_MILLISECONDS,
-      execArgv: worker.pathname.endsWith('.ts') ? ['--import', 'tsx'] : [],
+      execArgv: flagsOf(worker),
     });
     // A thread that dies without a task must not take the counting down with it, nor leave tasks that no thread will
     // take.
@@ -91,25 +114,13 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
       underWay.add(reject);
       pool ??= begin();
       const { port1: ours, port2: theirs } = new MessageChannel();
-      // What was planned is heard of before the answer, though it is put together in turns with others' work.
-      let heard = Promise.resolve();
-      const hear = (pieces: readonly Piece[]): void => {
-        heard = heard.then(() => joinedInTurns(pieces)).then(hears.onPlan);
-        // Before the answer is there, nobody else waits for it.
-        heard.catch(reject);
-      };
-      ours.on('message', (said: Said) => {
-        if ('plan' in said) hear(said.plan);
-        else if ('levers' in said) hears.onRows?.(said.levers);
-        else if ('ways' in said) hears.onParts?.(said.ways);
-        else hand.progress(said.done, said.total);
-      });
+      const heard = listen(ours, hand, hears, reject);
       const done = pool.run(
         { ...task, signal: hand.signal, port: theirs },
         { name, signal: AbortSignal.timeout(longest), transferList: [theirs] },
       );
       done
-        .then((answer) => heard.then(() => answer))
+        .then((answer) => heard().then(() => answer))
         .then(resolve, reject)
         .finally(() => {
           underWay.delete(reject);
@@ -117,44 +128,58 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
         });
     }) as Promise<T>;
 
-  /** In a thread of its own, which holds up no forecast, and which a file that is too much may take down. */
-  const read = async (text: string | Uint8Array, name: string): Promise<Result<BuildFile>> => {
-    const reader = new Piscina<unknown, unknown>({
-      filename: worker.href,
-      name: 'read',
-      maxThreads: 1,
-      resourceLimits: { maxOldGenerationSizeMb: READING.megabytes },
-      execArgv: worker.pathname.endsWith('.ts') ? ['--import', 'tsx'] : [],
-    });
-    reader.on('error', () => undefined);
-    readers.add(reader);
-    try {
-      const signal = AbortSignal.timeout(READING.milliseconds);
-      return await unwrapFile((await reader.run({ text, name }, { signal })) as FileParcel);
-    } catch {
-      return { ok: false, problems: [problem('too-large', 'file', name, unread(name))] };
-    } finally {
-      readers.delete(reader);
-      await reader.destroy();
-    }
-  };
+  return { run, close: async () => pool?.destroy() };
+}
 
-  return {
-    read,
-    plan: async (task, hand, onPlan) =>
-      joinedInTurns(await run<readonly Piece[]>('plan', { task: wrapTask(task) }, hand, { onPlan })),
-    tryOut: async (task, hand) => {
-      const { pieces, ...rest } = await run<TriedPieces>('tryOut', { task: wrapTask(task) }, hand);
-      return { ...rest, forecast: await joinedInTurns(pieces) };
-    },
-    findLevers: (task, hand, onRows) => run<LeverSearch>('findLevers', { task }, hand, { onRows }),
-    rightSize: (task, hand) => run<Sizing | null>('rightSize', { task }, hand),
-    waysBeside: (task, hand, onParts) => run<WaysBeside>('waysBeside', { task }, hand, { onParts }),
-    attribute: (span, hand) => run<LedgerPart[]>('attribute', { span: wrapSpan(span) }, hand),
-    close: async () => {
-      await Promise.all([pool, ...readers].map((one) => one?.destroy()));
-    },
+/** Passes on what a thread says on the way; what this returns waits until the plan in it has been heard. */
+function listen(port: MessagePort, hand: Hand, hears: Hears, reject: (error: unknown) => void): () => Promise<unknown> {
+  // What was planned is heard of before the answer, though it is put together in turns with others' work.
+  let heard: Promise<unknown> = Promise.resolve();
+  const hear = (pieces: readonly Piece[]): void => {
+    heard = heard.then(() => joinedInTurns(pieces)).then(hears.onPlan);
+    // Before the answer is there, nobody else waits for it.
+    heard.catch(reject);
   };
+  port.on('message', (said: Said) => {
+    if ('plan' in said) hear(said.plan);
+    else if ('levers' in said) hears.onRows?.(said.levers);
+    else if ('ways' in said) hears.onParts?.(said.ways);
+    else hand.progress(said.done, said.total);
+  });
+  return () => heard;
+}
+
+/** Reads each file in a thread of its own, which holds up no forecast, and which a file that is too much may end. */
+function createReaders(worker: URL): { read: Background['read']; close: () => Promise<unknown> } {
+  const readers = new Set<Piscina<unknown, unknown>>();
+  return {
+    read: async (text, name): Promise<Result<BuildFile>> => {
+      const reader = new Piscina<unknown, unknown>({
+        filename: worker.href,
+        name: 'read',
+        maxThreads: 1,
+        resourceLimits: { maxOldGenerationSizeMb: READING.megabytes },
+        execArgv: flagsOf(worker),
+      });
+      reader.on('error', () => undefined);
+      readers.add(reader);
+      try {
+        const signal = AbortSignal.timeout(READING.milliseconds);
+        return await unwrapFile((await reader.run({ text, name }, { signal })) as FileParcel);
+      } catch {
+        return { ok: false, problems: [problem('too-large', 'file', name, unread(name))] };
+      } finally {
+        readers.delete(reader);
+        await reader.destroy();
+      }
+    },
+    close: () => Promise.all([...readers].map((reader) => reader.destroy())),
+  };
+}
+
+/** What a thread is started with: TypeScript needs a loader. */
+function flagsOf(worker: URL): string[] {
+  return worker.pathname.endsWith('.ts') ? ['--import', 'tsx'] : [];
 }
 
 function unread(name: string): string {

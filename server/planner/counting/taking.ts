@@ -8,13 +8,13 @@ import {
   problem,
   problemTexts,
   type Result,
-} from '../model/index.ts';
-import { type Doubt, type Store, sameContent } from '../store/index.ts';
-import { closedProblem } from './closed.ts';
-import { type Answers, answersIn, doubtsOf, isAsked, openDoubts, type Standing, sinceOf } from './doubts.ts';
-import type { GroundState } from './ground.ts';
-import { type EntryContext, entryProblems, MAKER } from './log-check.ts';
-import type { Receipt, Snapshot } from './types.ts';
+} from '../../model/index.ts';
+import { type Doubt, type Store, sameContent } from '../../store/index.ts';
+import { closedProblem } from '../closed.ts';
+import { type Answers, answersIn, doubtsOf, isAsked, openDoubts, type Standing, sinceOf } from '../doubts.ts';
+import type { GroundState } from '../ground.ts';
+import { type EntryContext, entryProblems, MAKER } from '../log-check.ts';
+import type { Receipt, Snapshot } from '../types.ts';
 
 export interface TakingParts {
   readonly store: Store;
