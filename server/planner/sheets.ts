@@ -8,7 +8,7 @@ import type { Store } from '../store/index.ts';
 import { textOf } from './background/parcel.ts';
 import type { GroundState } from './ground.ts';
 
-interface Sheets {
+export interface Sheets {
   /**
    * The plan of the last settled forecast of the build, of whatever state. Where an edit has been taken back, by
    * whatever hand, it is the one that stood before that edit: a detour costs nothing. Undefined where there is none

@@ -1,6 +1,6 @@
 /** The hands that do the jobs of the queue: the most urgent first; one that is less urgent gives way and begins again. */
 import { byUrgency, isOutOfDate, type Job, keyOf, type Line, leastUrgent, leave } from './job.ts';
-import { SIGNAL } from './tasks.ts';
+import { type Hand, SIGNAL } from './tasks.ts';
 
 interface Hands {
   /** Begins what waits while hands are free. */
@@ -28,28 +28,19 @@ export function createHands({ waiting, running }: Line, hands: number, changed: 
 
   const begin = async (job: Job): Promise<void> => {
     Atomics.store(job.signal, 0, SIGNAL.goOn);
-    const progress = (done: number, total: number): void => {
-      Object.assign(job, { done, total });
-      changed(job.build);
-    };
     try {
-      const value = await job.run({ signal: job.signal, progress });
-      end(job);
+      const value = await job.run(handOf(job, changed));
+      end(line, job);
       gaveWay.delete(keyOf(job));
       job.settle(value);
     } catch (error) {
-      end(job);
+      end(line, job);
       if (Atomics.load(job.signal, 0) !== SIGNAL.leave) job.fail(error);
       else if (dropped.has(job) || isOutOfDate(line, job)) job.settle(null);
       else waiting.push(job);
     }
     changed(job.build);
     next();
-  };
-
-  const end = (job: Job): void => {
-    running.delete(job);
-    Object.assign(job, { isRunning: false, done: 0, total: 0 });
   };
 
   const next = (): void => {
@@ -90,4 +81,20 @@ export function createHands({ waiting, running }: Line, hands: number, changed: 
     },
     idle: () => (isIdle() ? Promise.resolve() : new Promise((resolve) => void sleepers.push(resolve))),
   };
+}
+
+/** What a job says of itself while it is done. */
+function handOf(job: Job, changed: (build: string) => void): Hand {
+  return {
+    signal: job.signal,
+    progress: (done, total) => {
+      Object.assign(job, { done, total });
+      changed(job.build);
+    },
+  };
+}
+
+function end({ running }: Line, job: Job): void {
+  running.delete(job);
+  Object.assign(job, { isRunning: false, done: 0, total: 0 });
 }

@@ -10,10 +10,10 @@ import type { GroundCache, GroundState } from '../ground.ts';
 import type { JobKind, Snapshot } from '../types.ts';
 import { type Computing, createComputing } from './computing.ts';
 import { hasOwnChance, sameVersion } from './fresh.ts';
-import { createLooks } from './looks.ts';
+import { createLooks, type Looks } from './looks.ts';
 import { createLoop, type Pauses } from './loop.ts';
-import { createShelf, type Held, type ShelfParts } from './shelf.ts';
-import { createWaiting } from './waiting.ts';
+import { createShelf, type Held, type Shelf, type ShelfParts } from './shelf.ts';
+import { createWaiting, type Waiting } from './waiting.ts';
 
 interface KeeperParts extends Omit<ShelfParts, 'firstPlans'> {
   readonly ground: GroundCache;
@@ -84,90 +84,40 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
   };
   const loop = createLoop({ pauses: parts.pauses, needs, isOfNow, ask, failed, report });
 
-  const show = (id: string, state: GroundState, one: Held): Snapshot => ({
-    forecast: one.forecast,
-    version: { revision: one.revision, logSeq: one.logSeq },
-    computedAt: one.computedAt,
-    stale: !isTrue(one, state),
-    failedAt: shelf.failedAt(id),
-    settled: one.depth === 'deep',
-  });
-
-  const shownOf = (id: string, state: GroundState | null): Snapshot | null => {
-    const one = state && shelf.at(id, state);
-    return one ? show(id, state, one) : null;
-  };
-
   /** Nothing is worked out any more for a closed build whose last forecast is at hand. */
   const refresh: ForecastKeeper['refresh'] = (id, state = ground.get(id)) => {
     if ((state?.closed ?? null) === null || needs(id, 'quick')) loop.begin(id);
   };
 
-  const latest = (id: string, state: GroundState | null): Snapshot | null => {
-    if (!state) return null;
-    const one = shelf.at(id, state);
-    if (!isTrue(one, state)) refresh(id, state);
-    return one && show(id, state, one);
-  };
+  const { latest, ...shown } = createShowing({ ground, shelf, looks, waiting, isTrue, refresh });
 
-  /** Until a forecast of the present state is there, or has failed, or the time is over. */
-  const whenTrue = (id: string, longest: number): Promise<void> => {
-    const before = shelf.failedAt(id);
-    return waiting.until(id, longest, () => {
-      const state = ground.get(id);
-      return !state || shelf.failedAt(id) !== before || isTrue(shelf.at(id, state), state);
-    });
-  };
-
-  /** Nothing is left to be done: time changes nothing about it. */
-  const isFinished = (id: string): boolean => {
+  const tick = (id: string): void => {
+    const minutes = looks.minutesSince(id);
     const state = ground.get(id);
-    const steps = state && shelf.at(id, state)?.forecast.steps;
-    return steps ? steps.length > 0 && steps.every(({ left }) => left === 0) && isOfNow(id) : false;
+    const forecast = state && shelf.at(id, state)?.forecast;
+    if (minutes <= LOOKED_MINUTES && !(forecast && isFinished(forecast) && isOfNow(id))) latest(id, state);
+    else if (minutes > KEPT_MINUTES) {
+      looks.forget(id);
+      shelf.letGo(id, state?.key ?? null);
+    }
   };
 
   return {
-    snapshot: async (id, longest = LONGEST_WAIT) => {
-      looks.at(id);
-      await ground.fetch(id);
-      const before = ground.get(id);
-      if (before) await shelf.fetch(id, before);
-      const one = latest(id, ground.get(id));
-      if (one?.stale === false || !ground.get(id)) return one;
-      await whenTrue(id, longest);
-      return shownOf(id, ground.get(id));
-    },
+    ...shown,
     latest: (id, state) => {
       looks.at(id);
       return latest(id, state ?? ground.get(id));
     },
-    peek: (id) => shownOf(id, ground.get(id)),
-    failedAt: shelf.failedAt,
     take: (id, state, forecast) => {
       shelf.put(id, state, { forecast, at: now(), depth: 'quick' });
       tell(id);
       refresh(id);
     },
-    at: (id, state) => {
-      const one = shelf.at(id, state);
-      return one && sameVersion(one, state.version) ? one.forecast : null;
-    },
-    known: (state) => {
-      const one = shelf.at(state.build.id, state);
-      return one && sameVersion(one, state.version) && hasOwnChance(one.forecast) ? one.forecast : null;
-    },
     beside,
     refresh,
     look: looks.open,
     tick: () => {
-      for (const id of looks.ids()) {
-        const minutes = looks.minutesSince(id);
-        if (minutes <= LOOKED_MINUTES && !isFinished(id)) latest(id, ground.get(id));
-        else if (minutes > KEPT_MINUTES) {
-          looks.forget(id);
-          shelf.letGo(id, ground.get(id)?.key ?? null);
-        }
-      }
+      for (const id of looks.ids()) tick(id);
     },
     drop: (id) => {
       looks.forget(id);
@@ -180,4 +130,82 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     settled: loop.settled,
     close: loop.close,
   };
+}
+
+interface ShowingParts {
+  readonly ground: GroundCache;
+  readonly shelf: Shelf;
+  readonly looks: Looks;
+  readonly waiting: Waiting;
+  readonly isTrue: Computing['isTrue'];
+  readonly refresh: ForecastKeeper['refresh'];
+}
+
+interface Showing extends Pick<ForecastKeeper, 'snapshot' | 'peek' | 'failedAt' | 'at' | 'known'> {
+  latest(id: string, state: GroundState | null): Snapshot | null;
+}
+
+/** What is on the shelf, as it is shown: with the state it is of, and whether that is still the present one. */
+function createShowing({ ground, shelf, looks, waiting, isTrue, refresh }: ShowingParts): Showing {
+  const show = (id: string, state: GroundState, one: Held): Snapshot => ({
+    forecast: one.forecast,
+    version: { revision: one.revision, logSeq: one.logSeq },
+    computedAt: one.computedAt,
+    stale: !isTrue(one, state),
+    failedAt: shelf.failedAt(id),
+    settled: one.depth === 'deep',
+  });
+
+  const latest = (id: string, state: GroundState | null): Snapshot | null => {
+    if (!state) return null;
+    const one = shelf.at(id, state);
+    if (!isTrue(one, state)) refresh(id, state);
+    return one && show(id, state, one);
+  };
+
+  const peek = (id: string): Snapshot | null => {
+    const state = ground.get(id);
+    const one = state && shelf.at(id, state);
+    return one ? show(id, state, one) : null;
+  };
+
+  const at = (id: string, state: GroundState): Forecast | null => {
+    const one = shelf.at(id, state);
+    return one && sameVersion(one, state.version) ? one.forecast : null;
+  };
+
+  /** Until a forecast of the present state is there, or has failed, or the time is over. */
+  const whenTrue = (id: string, longest: number): Promise<void> => {
+    const before = shelf.failedAt(id);
+    return waiting.until(id, longest, () => {
+      const state = ground.get(id);
+      return !state || shelf.failedAt(id) !== before || isTrue(shelf.at(id, state), state);
+    });
+  };
+
+  return {
+    latest,
+    peek,
+    failedAt: shelf.failedAt,
+    snapshot: async (id, longest = LONGEST_WAIT) => {
+      looks.at(id);
+      await ground.fetch(id);
+      const before = ground.get(id);
+      if (before) await shelf.fetch(id, before);
+      const one = latest(id, ground.get(id));
+      if (one?.stale === false || !ground.get(id)) return one;
+      await whenTrue(id, longest);
+      return peek(id);
+    },
+    at,
+    known: (state) => {
+      const forecast = at(state.build.id, state);
+      return forecast && hasOwnChance(forecast) ? forecast : null;
+    },
+  };
+}
+
+/** Nothing is left to be done: time changes nothing about it. */
+function isFinished({ steps }: Forecast): boolean {
+  return steps.length > 0 && steps.every(({ left }) => left === 0);
 }

@@ -1,6 +1,6 @@
 /** Who looks at which build: pages that are open, and when somebody last asked. */
 
-interface Looks {
+export interface Looks {
   /** Somebody asked about the build just now. */
   at(id: string): void;
   /** A page of it is open until what this returns is called. */

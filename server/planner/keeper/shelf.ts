@@ -11,7 +11,7 @@ import type { Depth, KeptForecast, Store } from '../../store/index.ts';
 import type { FirstPlans } from '../first-plans.ts';
 import type { GroundState } from '../ground.ts';
 import { formerText } from '../ledger.ts';
-import { createSheets } from '../sheets.ts';
+import { createSheets, type Sheets } from '../sheets.ts';
 import { turnOf } from '../turn.ts';
 import { withLastRisk } from './fresh.ts';
 
@@ -58,12 +58,12 @@ interface Failure {
 }
 
 /** An empty shelf over the forecasts of a store. */
-export function createShelf({ store, firstPlans, report, kept: isKept }: ShelfParts): Shelf {
+export function createShelf(parts: ShelfParts): Shelf {
+  const { store } = parts;
   const held = new Map<string, Held>();
-  const failures = new Map<string, Failure>();
   const sheets = createSheets(store);
-  /** By build key: the threats of the last settled forecast, with since when each has stood. */
-  const standing = new Map<number, readonly Threat[]>();
+  const keeping = createKeeping(parts, sheets);
+  const failures = createFailures();
 
   const at = (id: string, state: GroundState): Held | null => {
     const one = held.get(id);
@@ -75,42 +75,6 @@ export function createShelf({ store, firstPlans, report, kept: isKept }: ShelfPa
     const found = { ...kept, key: state.key };
     held.set(id, found);
     return found;
-  };
-
-  /** What stood before the first forecast after a start is what the disk has. */
-  const sinceWhen = (key: number, forecast: Forecast, kept: Held | null): Forecast => {
-    const before = standing.get(key) ?? kept?.forecast.threats ?? [];
-    standing.set(key, before);
-    return { ...forecast, threats: withSince(forecast.threats ?? [], before) };
-  };
-
-  const withFirstPlan = (state: GroundState, forecast: Forecast): Forecast => {
-    try {
-      return firstPlans.take(state, forecast);
-    } catch (error) {
-      report(error);
-      return forecast;
-    }
-  };
-
-  /**
-   * Puts a settled forecast on disk, with a row of history if it changed the answer. It can be computed again, so a
-   * full disk stops nothing.
-   */
-  const keep = (state: GroundState, { key, ...kept }: Held): void => {
-    standing.set(key, kept.forecast.threats ?? []);
-    try {
-      const turn = turnOf(store, state, kept, store.forecasts.head(key));
-      const last = turn && store.forecasts.lastTurn(key);
-      const plan = last && sheets.last(key);
-      const former = plan ? formerText(plan, [turn.roomMinutes, last.roomMinutes]) : null;
-      store.forecasts.keep(key, kept, turn, former);
-      isKept(state.build.id);
-    } catch (error) {
-      report(error);
-    } finally {
-      sheets.put(state, kept.forecast);
-    }
   };
 
   return {
@@ -127,39 +91,83 @@ export function createShelf({ store, firstPlans, report, kept: isKept }: ShelfPa
       if (held.get(id)?.key !== state.key) held.set(id, one);
     },
     put: (id, state, { forecast, at: computedAt, depth }) => {
+      const { key } = state;
       const before = at(id, state);
       const settled = depth === 'deep';
-      const one = {
-        key: state.key,
-        forecast: sinceWhen(
-          state.key,
-          withLastRisk(settled ? withFirstPlan(state, forecast) : forecast, before),
-          before,
-        ),
-        ...state.version,
-        computedAt,
-        depth,
-      };
-      if (settled) keep(state, one);
+      const whole = withLastRisk(settled ? keeping.withFirstPlan(state, forecast) : forecast, before);
+      const one = { key, forecast: keeping.sinceWhen(key, whole, before), ...state.version, computedAt, depth };
+      if (settled) keeping.keep(state, one);
       held.set(id, one);
       return one;
     },
     former: sheets.of,
-    fail: (id, when) => {
-      const shown = held.get(id) ?? null;
-      const before = failures.get(id);
-      failures.set(id, { at: when, shown });
-      return before === undefined || before.shown !== shown;
-    },
-    failedAt: (id) => failures.get(id)?.at ?? null,
-    succeed: (id) => void failures.delete(id),
+    fail: (id, when) => failures.add(id, { at: when, shown: held.get(id) ?? null }),
+    failedAt: failures.at,
+    succeed: failures.forget,
     letGo: (id, key) => {
       held.delete(id);
-      if (key === null) failures.delete(id);
+      if (key === null) failures.forget(id);
       else {
-        standing.delete(key);
+        keeping.letGo(key);
         sheets.letGo(key);
       }
     },
+  };
+}
+
+/** What goes with a settled forecast onto the disk: the first plan, since when each threat is there, a row of history. */
+function createKeeping({ store, firstPlans, report, kept: isKept }: ShelfParts, sheets: Sheets) {
+  /** By build key: the threats of the last settled forecast, with since when each has been there. */
+  const threats = new Map<number, readonly Threat[]>();
+  return {
+    /** What was there before the first forecast after a start is what the disk has. */
+    sinceWhen: (key: number, forecast: Forecast, kept: Held | null): Forecast => {
+      const before = threats.get(key) ?? kept?.forecast.threats ?? [];
+      threats.set(key, before);
+      return { ...forecast, threats: withSince(forecast.threats ?? [], before) };
+    },
+    withFirstPlan: (state: GroundState, forecast: Forecast): Forecast => {
+      try {
+        return firstPlans.take(state, forecast);
+      } catch (error) {
+        report(error);
+        return forecast;
+      }
+    },
+    /**
+     * Puts a settled forecast on disk, with a row of history if it changed the answer. It can be computed again, so a
+     * full disk stops nothing.
+     */
+    keep: (state: GroundState, { key, ...kept }: Held): void => {
+      threats.set(key, kept.forecast.threats ?? []);
+      try {
+        const turn = turnOf(store, state, kept, store.forecasts.head(key));
+        const last = turn && store.forecasts.lastTurn(key);
+        const plan = last && sheets.last(key);
+        const former = plan ? formerText(plan, [turn.roomMinutes, last.roomMinutes]) : null;
+        store.forecasts.keep(key, kept, turn, former);
+        isKept(state.build.id);
+      } catch (error) {
+        report(error);
+      } finally {
+        sheets.put(state, kept.forecast);
+      }
+    },
+    letGo: (key: number): void => void threats.delete(key),
+  };
+}
+
+/** The last failure of each build, with what it was to replace. */
+function createFailures() {
+  const failures = new Map<string, Failure>();
+  return {
+    /** True: what is shown has not been said to have failed before. */
+    add: (id: string, failure: Failure): boolean => {
+      const before = failures.get(id);
+      failures.set(id, failure);
+      return before === undefined || before.shown !== failure.shown;
+    },
+    at: (id: string): number | null => failures.get(id)?.at ?? null,
+    forget: (id: string): void => void failures.delete(id),
   };
 }

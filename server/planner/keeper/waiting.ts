@@ -1,6 +1,6 @@
 /** Whoever waits for the forecast of a build is woken when one is shown or has failed. */
 
-interface Waiting {
+export interface Waiting {
   wake(id: string): void;
   /** Until `isOver` is true when it is woken, or `longest` milliseconds have passed. */
   until(id: string, longest: number, isOver: () => boolean): Promise<void>;
