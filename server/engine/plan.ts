@@ -1,7 +1,6 @@
 /** A build, its log and an instant in; everything the tool says of it out. The stages in their order. */
 
-import type { Build, Forecast, ForecastRisk, LogEntry } from '../model/index.ts';
-import type { BuildWork } from './04-lots/index.ts';
+import type { Build, Forecast, ForecastRisk, LogEntry, Problem } from '../model/index.ts';
 import { withAsked } from './07-levelling/index.ts';
 import type { FutureEnds, RiskOptions } from './08-risk/index.ts';
 import { riskOf } from './08-risk/index.ts';
@@ -25,6 +24,7 @@ import {
   parametersAnswer,
   partsAnswer,
   roomAnswer,
+  type Spells,
   spellsOf,
   stepsAnswer,
   suppliesAnswer,
@@ -38,7 +38,7 @@ import {
 import { doubtsOf, soundnessOf } from './12-soundness/index.ts';
 import { freeUntilOf } from './14-levers/index.ts';
 import { showAnswer, showProblems } from './15-show/index.ts';
-import { problemsOf, type Replaced, workThrough } from './stages/index.ts';
+import { type Planned, problemsOf, type Replaced, workThrough } from './stages/index.ts';
 import type { Instant } from './types.ts';
 
 /** What a forecast is given besides a build, its log and an instant. */
@@ -62,49 +62,50 @@ interface PlanOptions extends Replaced {
 export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, options: PlanOptions = {}): Forecast {
   const { risk, onPlan, onFutures, ...replaced } = options;
   const planned = workThrough({ build, log, now, ...replaced }, 'schedules');
+  const spells = spellsOf(planned);
+  const { plan, isWhole } = answersOf(planned, spells, options.former);
+  const withRisk = (drawn: ForecastRisk | null | undefined): Forecast => judged(planned, spells, plan, drawn);
+  if (risk === undefined) return withRisk(undefined);
+  if (!isWhole) return withRisk(null);
+  onPlan?.(withRisk(undefined));
+  return withRisk(riskOf(planned, risk, onFutures));
+}
+
+/** What the pages show of a plan, before any future is drawn, and whether none of the work is missing from it. */
+function answersOf(
+  planned: Planned,
+  spells: Spells,
+  former: Replaced['former'],
+): { readonly plan: Forecast; readonly isWhole: boolean } {
+  const { build, now } = planned.asked;
   const problems = problemsOf(planned);
-  const { surroundings, quantities } = planned;
-  const capacity = capacityAnswer(planned);
   const orders = withHighs(planned, ordersAnswer(planned));
   const uncertain = uncertainAnswer(planned, orders);
   const decisions = [...decisionsAnswer(planned), ...trialsOf(uncertain)];
-  const spells = spellsOf(planned);
-  const errors = problems.some((found) => found.severity === 'error' && found.code !== 'event-past');
   // A plan without some of the work is no ground for a date, and a chance made from it would promise too much.
-  const missing = missingOf(planned.plans, quantities, problems, planned.work.lots);
+  const missing = missingOf(planned.plans, planned.quantities, problems, planned.work.lots);
   const isWhole = missing.every(({ code }) => code === 'too-many-lots');
   const room = roomAnswer(planned, isWhole);
   const baseline = baselineOf(planned);
   const steps = stepsAnswer(planned);
   const { supplies, loads } = suppliesAnswer(planned, steps, orders);
   const plan: Forecast = {
-    build: { id: build.id, name: build.name, zone: surroundings.zone },
-    now,
-    start: surroundings.start,
-    event: surroundings.event,
-    loadIn: surroundings.loadIn,
-    readyBy: surroundings.readyBy,
-    setCount: quantities.setCount,
-    setName: build.sets?.name ?? 'set',
-    currency: build.currency ?? '',
-    confidence: quantities.confidence,
-    parameters: parametersAnswer(build, quantities),
+    ...frameOf(planned),
+    parameters: parametersAnswer(build, planned.quantities),
     uses: usesAnswer(build),
     limits: limitsAnswer(planned),
     uncertain,
     parts: partsAnswer(planned),
-    steps: options.former === undefined ? steps : withAsked(steps, options.former, now),
+    steps: former === undefined ? steps : withAsked(steps, former, now),
     lots: lotsAnswer(planned),
-    criticalPath: planned.dates.path.flatMap((lot) =>
-      isMilestone(planned.work, lot) ? [] : [planned.work.lots[lot]!.id],
-    ),
+    criticalPath: criticalLots(planned),
     missing,
     room,
     ...((room.readyBy.clock ?? 0) < 0 ? { freeUntil: freeUntilOf(planned) } : {}),
     lowerBound: lowerBoundAnswer(planned),
     why: isWhole ? whyAnswer(planned) : [],
     keptOrder: planned.proof?.forgone ?? null,
-    capacity,
+    capacity: capacityAnswer(planned),
     orders,
     supplies,
     loads,
@@ -118,22 +119,49 @@ export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, 
     workHours: workHoursAnswer(planned, spells),
     problems: [...problems, ...showProblems(planned)],
     doubts: doubtsOf(planned),
-    complete:
-      isWhole && !errors && (planned.schedule !== null || planned.work.lots.length === 0) && planned.beyond.size === 0,
+    complete: isWhole && !problems.some(isInTheWay) && isPlaced(planned),
   };
-  const withRisk = (drawn: ForecastRisk | null | undefined): Forecast => {
-    const forecast = drawn === undefined ? plan : { ...plan, risk: drawn };
-    const threatened = { ...forecast, threats: threatsOf(forecast, drawn ?? null, now, build.machines) };
-    const sound = { ...threatened, soundness: soundnessOf({ planned, forecast: threatened }) };
-    return { ...sound, show: showAnswer({ planned, spells, forecast: sound }) };
-  };
-  if (risk === undefined) return withRisk(undefined);
-  if (!isWhole) return withRisk(null);
-  onPlan?.(withRisk(undefined));
-  return withRisk(riskOf(planned, risk, onFutures));
+  return { plan, isWhole };
 }
 
-function isMilestone(work: BuildWork, lot: number): boolean {
-  const { firstUnit, lastUnit } = work.lots[lot]!;
-  return lastUnit < firstUnit;
+/** What the build is, and the instants between which it is planned. */
+function frameOf({ asked: { build, now }, surroundings, quantities }: Planned) {
+  return {
+    build: { id: build.id, name: build.name, zone: surroundings.zone },
+    now,
+    start: surroundings.start,
+    event: surroundings.event,
+    loadIn: surroundings.loadIn,
+    readyBy: surroundings.readyBy,
+    setCount: quantities.setCount,
+    setName: build.sets?.name ?? 'set',
+    currency: build.currency ?? '',
+    confidence: quantities.confidence,
+  };
+}
+
+/** The plan with its futures, what threatens it, whether it is sound, and the last days. */
+function judged(planned: Planned, spells: Spells, plan: Forecast, drawn: ForecastRisk | null | undefined): Forecast {
+  const { build, now } = planned.asked;
+  const forecast = drawn === undefined ? plan : { ...plan, risk: drawn };
+  const threatened = { ...forecast, threats: threatsOf(forecast, drawn ?? null, now, build.machines) };
+  const sound = { ...threatened, soundness: soundnessOf({ planned, forecast: threatened }) };
+  return { ...sound, show: showAnswer({ planned, spells, forecast: sound }) };
+}
+
+/** An event that is over leaves the plan whole. */
+function isInTheWay({ severity, code }: Problem): boolean {
+  return severity === 'error' && code !== 'event-past';
+}
+
+function isPlaced({ schedule, work, beyond }: Planned): boolean {
+  return (schedule !== null || work.lots.length === 0) && beyond.size === 0;
+}
+
+/** The ids of the lots on the critical path; what has no units is none. */
+function criticalLots({ dates, work }: Planned): string[] {
+  return dates.path.flatMap((lot) => {
+    const { id, firstUnit, lastUnit } = work.lots[lot]!;
+    return lastUnit < firstUnit ? [] : [id];
+  });
 }

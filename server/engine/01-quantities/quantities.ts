@@ -120,11 +120,46 @@ interface PartsGiven {
   readonly confidence: number;
 }
 
-function countParts(
-  { parts, learnt, confidence }: PartsGiven,
+function countParts(given: PartsGiven, evaluator: Evaluator, problems: Problem[]): Map<string, PartCount> {
+  const wants = readParts(given.parts, given.learnt, evaluator, problems);
+  const explosion = explode(wants, given.confidence);
+  for (const circle of explosion.circles) {
+    const names = describeCircle(circle);
+    problems.push(problem('part-circle', `parts.${circle[0]}.usedIn`, names, problemTexts.parts.circle(names)));
+  }
+  const hasSpares = [...wants.known.values()].some(({ spares }) => spares > 0);
+  const spareless = hasSpares ? explode({ ...wants, known: withNoSpares(wants.known) }, given.confidence) : explosion;
+  const counts = new Map<string, PartCount>();
+  for (const [id, wanted] of wants.known) {
+    const gross = explosion.gross.get(id);
+    if (gross === undefined) continue;
+    const forPiece = spareless.gross.get(id) ?? gross;
+    const whole = wanted.measure === null ? ceilCount : (units: number) => units;
+    const needs = { need: whole(gross), ownNeed: wants.demand.get(id) ?? 0, needForPiece: whole(forPiece) };
+    const count = partCount(wanted, needs, given.confidence);
+    if (count.toMake <= MOST_UNITS) counts.set(id, count);
+    else {
+      const message = problemTexts.parts.tooMany(wanted.part.name, count.toMake, MOST_UNITS);
+      problems.push(problem('formula-value', `parts.${id}`, count.toMake, message));
+    }
+  }
+  return counts;
+}
+
+/** What is wanted of each part for its own sake, and what uses it; parts that cannot be read are left out. */
+interface Wants {
+  readonly known: ReadonlyMap<string, Wanted>;
+  readonly uses: readonly Use[];
+  /** Units, of a measured part packs. */
+  readonly demand: ReadonlyMap<string, number>;
+}
+
+function readParts(
+  parts: readonly Part[],
+  learnt: PartsGiven['learnt'],
   evaluator: Evaluator,
   problems: Problem[],
-): Map<string, PartCount> {
+): Wants {
   const known = new Map<string, Wanted>();
   const uses: Use[] = [];
   const demand = new Map<string, number>();
@@ -135,63 +170,47 @@ function countParts(
       problems.push(problem('duplicate-id', field, part.id, problemTexts.parts.twice(part.id)));
       continue;
     }
-    const measure = measureOf(part);
-    const [inPiece, inPack] = measure === null ? [1, 1] : [measure.pack * measure.share, measure.pack];
-    const numberOf = measure === null ? evaluator.count : evaluator.measure;
-    const usedIn =
-      usesOf(part, packs, evaluator, problems)?.map((use) => ({ ...use, count: use.count / inPiece })) ?? null;
-    const count = part.count === undefined ? 0 : numberOf(part.count, `${field}.count`);
-    const spares = part.spares === undefined ? 0 : numberOf(part.spares, `${field}.spares`);
-    if (usedIn === null || count === null || spares === null) continue;
-    known.set(part.id, {
-      part,
-      measure,
-      log: learnt.get(part.id),
-      spares: spares / inPack,
-      onHand: (part.onHand ?? 0) / inPack,
-      usedIn,
-    });
-    demand.set(part.id, count / inPiece);
+    const read = readPart(part, packs, evaluator, problems);
+    if (read === null) continue;
+    const { usedIn } = read.wanted;
+    known.set(part.id, { ...read.wanted, log: learnt.get(part.id) });
+    demand.set(part.id, read.count);
     for (const use of usedIn) uses.push({ parent: use.part, child: part.id, count: use.count });
     if (part.count === undefined && usedIn.length === 0) {
       problems.push(warning('no-units', `${field}.count`, 'nothing', problemTexts.parts.noCount(part.name)));
     }
   }
-  const usable = uses.filter((use) => known.has(use.parent));
-  const explode = (wanted: ReadonlyMap<string, Wanted>): Explosion =>
-    explodeBillOfMaterials({
-      parts: [...wanted.keys()],
-      uses: usable,
-      demand,
-      onHand: new Map([...wanted].map(([id, { onHand, spares }]) => [id, Math.max(0, onHand - spares)])),
-      started: (id, net) => toStart(wanted.get(id), net, confidence),
-    });
-  const explosion = explode(known);
-  for (const circle of explosion.circles) {
-    const names = describeCircle(circle);
-    problems.push(problem('part-circle', `parts.${circle[0]}.usedIn`, names, problemTexts.parts.circle(names)));
-  }
-  const withoutSpares = [...known.values()].some(({ spares }) => spares > 0) ? explode(withNoSpares(known)) : explosion;
-  const counts = new Map<string, PartCount>();
-  for (const [id, wanted] of known) {
-    const gross = explosion.gross.get(id);
-    if (gross === undefined) continue;
-    const forPiece = withoutSpares.gross.get(id) ?? gross;
-    const whole = wanted.measure === null ? ceilCount : (units: number) => units;
-    const needs = { need: whole(gross), ownNeed: demand.get(id) ?? 0, needForPiece: whole(forPiece) };
-    const count = partCount(wanted, needs, confidence);
-    if (count.toMake > MOST_UNITS) {
-      problems.push(
-        problem(
-          'formula-value',
-          `parts.${id}`,
-          count.toMake,
-          problemTexts.parts.tooMany(wanted.part.name, count.toMake, MOST_UNITS),
-        ),
-      );
-    } else counts.set(id, count);
-  }
-  return counts;
+  return { known, uses: uses.filter((use) => known.has(use.parent)), demand };
+}
+
+/** One part with its own count in units (of a measured part packs); null where one of its figures cannot be read. */
+function readPart(
+  part: Part,
+  packs: ReadonlyMap<string, number>,
+  evaluator: Evaluator,
+  problems: Problem[],
+): { readonly wanted: Omit<Wanted, 'log'>; readonly count: number } | null {
+  const field = `parts.${part.id}`;
+  const measure = measureOf(part);
+  const [inPiece, inPack] = measure === null ? [1, 1] : [measure.pack * measure.share, measure.pack];
+  const numberOf = measure === null ? evaluator.count : evaluator.measure;
+  const usedIn = usesOf(part, packs, evaluator, problems)?.map((use) => ({ ...use, count: use.count / inPiece }));
+  const count = part.count === undefined ? 0 : numberOf(part.count, `${field}.count`);
+  const spares = part.spares === undefined ? 0 : numberOf(part.spares, `${field}.spares`);
+  if (usedIn === undefined || count === null || spares === null) return null;
+  const onHand = (part.onHand ?? 0) / inPack;
+  return { wanted: { part, measure, spares: spares / inPack, onHand, usedIn }, count: count / inPiece };
+}
+
+/** How many of each part, over all that uses it; what is on hand covers spares before it covers need. */
+function explode({ known, uses, demand }: Wants, confidence: number): Explosion {
+  return explodeBillOfMaterials({
+    parts: [...known.keys()],
+    uses,
+    demand,
+    onHand: new Map([...known].map(([id, { onHand, spares }]) => [id, Math.max(0, onHand - spares)])),
+    started: (id, net) => toStart(known.get(id), net, confidence),
+  });
 }
 
 function measureOf({ unit, packSize, waste = 0, yield: share = 1 }: Part): Wanted['measure'] {
