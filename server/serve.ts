@@ -39,68 +39,17 @@ const TICK_MILLISECONDS = 60_000;
 
 /** Starts serving; what cannot be (a port in use, a newer database) is said in words and nothing is left running. */
 export async function serve(settings: Settings, surroundings: Surroundings): Promise<Result<Serving>> {
-  const { nowMilliseconds, report } = surroundings;
-  const certificate = await certificateOf(settings, nowMilliseconds());
+  const certificate = await certificateOf(settings, surroundings.nowMilliseconds());
   if (!certificate.ok) return certificate;
-  const tls = certificate.value;
   const db = openDatabase(settings.databaseFile);
   if (!db.ok) return db;
-  const store = createStore(db.value);
-  const pool = createForecastPool();
-  const now = (): number => Math.floor(nowMilliseconds() / 60_000);
-  let closing = false;
-  const planner = createPlanner({
-    store,
-    now,
-    stamp: () => new Date(nowMilliseconds()).toISOString(),
-    background: pool,
-    // What is given up at the end is no error.
-    report: (error) => closing || report(error),
-  });
-  const seeded = await seedEmpty(store, planner, now());
-  planner.resume();
-  const secure = tls !== null;
-  const entrance = openEntrance({
-    store: store.access,
-    keys: store.keys,
-    nowMs: nowMilliseconds,
-    host: settings.host,
-    secure,
-    names: ownNames(settings.names),
-    askKey: settings.askKey,
-    renewKey: settings.newKey,
-    certificate: tls?.authority ?? null,
-    show: (link, name) => surroundings.show?.(helperCode(link, name)),
-  });
+  const rooms = openRooms(createStore(db.value), surroundings);
+  const seeded = await seedEmpty(rooms);
+  rooms.planner.resume();
   let port = settings.port;
-  const ways = entrance.ways(() => port);
-  const app = await buildApp({
-    planner,
-    now,
-    who: nameOf,
-    examples: EXAMPLES,
-    secure,
-    report,
-    ...(tls === null ? {} : { tls }),
-    before: [
-      (one) => registerAccess(one, ways),
-      (one, web) => registerWaysIn(one, web, ways),
-      (one, web) => registerCount(one, web, { counting: planner, nowMs: nowMilliseconds }),
-      (one, web) =>
-        registerCalendar(one, web, { feeds: store.feeds, nowMs: nowMilliseconds, addresses: ways.addresses }),
-      (one, web) => registerKeys(one, web, { keys: store.keys, nowMs: nowMilliseconds, addresses: ways.addresses }),
-    ],
-  });
-  const timer = setInterval(() => planner.tick(), TICK_MILLISECONDS);
-  timer.unref();
-  const close = async (): Promise<void> => {
-    closing = true;
-    clearInterval(timer);
-    planner.close();
-    await app.close();
-    await pool.close();
-    store.close();
-  };
+  const { entrance, ways } = entranceOf(settings, surroundings, rooms, certificate.value, () => port);
+  const app = await appOf(rooms, surroundings, ways, certificate.value);
+  const close = closing(rooms, app);
   if (!seeded.ok) {
     await close();
     return seeded;
@@ -113,14 +62,106 @@ export async function serve(settings: Settings, surroundings: Surroundings): Pro
   }
   const address = app.server.address();
   if (typeof address === 'object' && address !== null) port = address.port;
+  const build = rooms.planner.builds()[0] ?? null;
   return {
     ok: true,
     value: {
-      addresses: addressesOf(settings.host, port, secure),
+      addresses: addressesOf(settings.host, port, certificate.value !== null),
       seeded: seeded.value,
-      greeting: greeting({ entrance, ways, host: settings.host, port, build: planner.builds()[0] ?? null }),
+      greeting: greeting({ entrance, ways, host: settings.host, port, build }),
       close,
     },
+  };
+}
+
+/** What is opened before anybody can ask for a page. */
+interface Rooms {
+  readonly store: Store;
+  readonly pool: ReturnType<typeof createForecastPool>;
+  readonly planner: RunningPlanner;
+  /** Minutes since the epoch. */
+  readonly now: () => number;
+  /** What goes wrong from now on is given up on purpose, and not reported. */
+  end(): void;
+}
+
+function openRooms(store: Store, { nowMilliseconds, report }: Surroundings): Rooms {
+  let isEnding = false;
+  const pool = createForecastPool();
+  const now = (): number => Math.floor(nowMilliseconds() / 60_000);
+  const planner = createPlanner({
+    store,
+    now,
+    stamp: () => new Date(nowMilliseconds()).toISOString(),
+    background: pool,
+    report: (error) => isEnding || report(error),
+  });
+  const end = (): void => {
+    isEnding = true;
+  };
+  return { store, pool, planner, now, end };
+}
+
+/** Who is let in, by which addresses. */
+function entranceOf(
+  { host, names, askKey, newKey }: Settings,
+  { nowMilliseconds, show }: Surroundings,
+  { store }: Rooms,
+  tls: Certificate | null,
+  port: () => number,
+) {
+  const entrance = openEntrance({
+    store: store.access,
+    keys: store.keys,
+    nowMs: nowMilliseconds,
+    host,
+    secure: tls !== null,
+    names: ownNames(names),
+    askKey,
+    renewKey: newKey,
+    certificate: tls?.authority ?? null,
+    show: (link, name) => show?.(helperCode(link, name)),
+  });
+  return { entrance, ways: entrance.ways(port) };
+}
+
+/** The pages, with what only a server that listens has: who is who, counting, the calendar, keys. */
+function appOf(
+  { store, planner, now }: Rooms,
+  { nowMilliseconds: nowMs, report }: Surroundings,
+  ways: ReturnType<typeof entranceOf>['ways'],
+  tls: Certificate | null,
+): ReturnType<typeof buildApp> {
+  const { addresses } = ways;
+  return buildApp({
+    planner,
+    now,
+    who: nameOf,
+    examples: EXAMPLES,
+    secure: tls !== null,
+    report,
+    ...(tls === null ? {} : { tls }),
+    before: [
+      (one) => registerAccess(one, ways),
+      (one, web) => registerWaysIn(one, web, ways),
+      (one, web) => registerCount(one, web, { counting: planner, nowMs }),
+      (one, web) => registerCalendar(one, web, { feeds: store.feeds, nowMs, addresses }),
+      (one, web) => registerKeys(one, web, { keys: store.keys, nowMs, addresses }),
+    ],
+  });
+}
+
+/** Begins to tick; what this returns ends everything, in the order in which each needs the next. */
+function closing({ store, pool, planner, end }: Rooms, app: Awaited<ReturnType<typeof buildApp>>): () => Promise<void> {
+  const timer = setInterval(() => planner.tick(), TICK_MILLISECONDS);
+  timer.unref();
+  return async () => {
+    end();
+    clearInterval(timer);
+    planner.close();
+    await app.close();
+    await pool.close();
+    store.close();
   };
 }
 
@@ -135,9 +176,9 @@ async function certificateOf(
 }
 
 /** The demo goes into a database that never held a build; one that was emptied on purpose stays empty. */
-async function seedEmpty(store: Store, planner: RunningPlanner, now: number): Promise<Result<string[]>> {
+async function seedEmpty({ store, planner, now }: Rooms): Promise<Result<string[]>> {
   if (store.builds.everMade() > 0) return { ok: true, value: [] };
-  const { build, log = [] } = EXAMPLES[0].file(now);
+  const { build, log = [] } = EXAMPLES[0].file(now());
   const made = await planner.create(build, log, MAKER);
   return made.ok ? { ok: true, value: [made.value.id] } : made;
 }

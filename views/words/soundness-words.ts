@@ -1,5 +1,12 @@
 /** The checks of the plan in words, for the page and for the command line. */
-import type { Forecast, LagFound, SoundnessCheck, UnsignedStep } from '../../server/model/index.ts';
+import type {
+  Forecast,
+  LagFound,
+  SoundnessCheck,
+  SoundnessCode,
+  SoundnessValues,
+  UnsignedStep,
+} from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
 import { stepName } from './marks.tsx';
 import { namesOfSteps } from './names.ts';
@@ -44,82 +51,62 @@ export function soundnessWords(forecast: Forecast): SoundnessWords | null {
 
 /** What a check found, as its sentences; null where it is fine. */
 export function soundnessText(forecast: Forecast, check: SoundnessCheck): string | null {
-  if (check.fine) return null;
-  const { value, limit } = check;
-  const of = check.of ?? 0;
-  const steps = namesOfSteps(forecast, check.steps);
-  const name = (id: string) => stepName(forecast, id);
-  switch (check.code) {
-    case 'missing-logic': {
-      const { ends, begins } = check.values!;
-      const found = new Set([...ends, ...begins]).size;
-      return say.looseEnds(found, namesOfSteps(forecast, ends), namesOfSteps(forecast, begins));
-    }
-    case 'negative-lag':
-      return say.negativeLag(value, lagTexts(forecast, check.values!.lags));
-    case 'unnamed-lag':
-      return say.unnamedLag(value, lagTexts(forecast, check.values!.lags));
-    case 'fixed-start':
-      return say.fixedStart(value, of, steps);
-    case 'broken-path':
-      return say.brokenPath;
-    case 'high-slack':
-      return say.highSlack(
-        value,
-        of,
-        check.values!.slacks.map(({ step, minutes }) => say.slack(name(step), lengthText(minutes))),
-      );
-    case 'negative-slack': {
-      const { worst } = check.values!;
-      return say.negativeSlack(value, of, name(worst.step), lengthText(worst.minutes, 'up'));
-    }
-    case 'path-index': {
-      const { length, left, byHands } = check.values!;
-      return say.pathIndex(hoursText(length), hoursText(left), byHands, twoFigures(Math.max(0, value)), limit);
-    }
-    case 'no-route':
-      return say.noRoute(
-        value,
-        check.values!.parts.map((part) => say.toMake(part.name, part.toMake)),
-      );
-    case 'missing-kind':
-      return say.missingKind(check.values!.kinds.map((kind) => say.kind[kind]));
-    case 'no-hands':
-      return say.noHands(value);
-    case 'no-minutes':
-      return say.noMinutes(value, steps);
-    case 'guessed':
-      return say.guessed(value, of, steps);
-    case 'long-lot': {
-      const { days, dayMinutes } = check.values!;
-      return say.longLot(value, days, hoursText(dayMinutes), steps);
-    }
-    case 'unsigned':
-      return say.unsigned(unsignedTexts(forecast, check.values!.open));
-    case 'totals':
-      return say.totals(steps);
-    case 'invalid-date':
-      return say.invalidDate(check.values!.lots, steps);
-    case 'no-first-plan':
-      return say.noFirstPlan;
-    case 'missed': {
-      const { lots, due, behind } = check.values!;
-      return say.missed(
-        twoFigures(lots),
-        twoFigures(due),
-        behind.map((one) => say.behind(name(one.step), one.done, one.due)),
-      );
-    }
-    case 'execution-index': {
-      const { done, due } = check.values!;
-      return say.execution(twoFigures(done), twoFigures(due), percent(value), percent(limit));
-    }
-    case 'no-chance':
-      return say.noChance;
-    case 'stale-log':
-      return say.staleLog(lengthText(check.values!.minutes));
-  }
+  return check.fine ? null : sentenceOf(forecast, check as Found);
 }
+
+/** A check that found something. */
+type Found<Code extends SoundnessCode = SoundnessCode> = SoundnessCheck<Code> & {
+  readonly values: SoundnessValues[Code];
+};
+
+function sentenceOf<Code extends SoundnessCode>(forecast: Forecast, found: Found<Code>): string {
+  return SENTENCES[found.code](found, forecast);
+}
+
+/** How each check words what it found. */
+const SENTENCES: { readonly [Code in SoundnessCode]: (found: Found<Code>, forecast: Forecast) => string } = {
+  'missing-logic': ({ values: { ends, begins } }, forecast) =>
+    say.looseEnds(new Set([...ends, ...begins]).size, namesOfSteps(forecast, ends), namesOfSteps(forecast, begins)),
+  'negative-lag': ({ value, values }, forecast) => say.negativeLag(value, lagTexts(forecast, values.lags)),
+  'unnamed-lag': ({ value, values }, forecast) => say.unnamedLag(value, lagTexts(forecast, values.lags)),
+  'fixed-start': ({ value, of, steps }, forecast) => say.fixedStart(value, of ?? 0, namesOfSteps(forecast, steps)),
+  'broken-path': () => say.brokenPath,
+  'high-slack': ({ value, of, values: { slacks } }, forecast) =>
+    say.highSlack(
+      value,
+      of ?? 0,
+      slacks.map(({ step, minutes }) => say.slack(stepName(forecast, step), lengthText(minutes))),
+    ),
+  'negative-slack': ({ value, of, values: { worst } }, forecast) =>
+    say.negativeSlack(value, of ?? 0, stepName(forecast, worst.step), lengthText(worst.minutes, 'up')),
+  'path-index': ({ value, limit, values: { length, left, byHands } }) =>
+    say.pathIndex(hoursText(length), hoursText(left), byHands, twoFigures(Math.max(0, value)), limit),
+  'no-route': ({ value, values: { parts } }) =>
+    say.noRoute(
+      value,
+      parts.map((part) => say.toMake(part.name, part.toMake)),
+    ),
+  'missing-kind': ({ values: { kinds } }) => say.missingKind(kinds.map((kind) => say.kind[kind])),
+  'no-hands': ({ value }) => say.noHands(value),
+  'no-minutes': ({ value, steps }, forecast) => say.noMinutes(value, namesOfSteps(forecast, steps)),
+  guessed: ({ value, of, steps }, forecast) => say.guessed(value, of ?? 0, namesOfSteps(forecast, steps)),
+  'long-lot': ({ value, steps, values: { days, dayMinutes } }, forecast) =>
+    say.longLot(value, days, hoursText(dayMinutes), namesOfSteps(forecast, steps)),
+  unsigned: ({ values }, forecast) => say.unsigned(unsignedTexts(forecast, values.open)),
+  totals: ({ steps }, forecast) => say.totals(namesOfSteps(forecast, steps)),
+  'invalid-date': ({ steps, values }, forecast) => say.invalidDate(values.lots, namesOfSteps(forecast, steps)),
+  'no-first-plan': () => say.noFirstPlan,
+  missed: ({ values: { lots, due, behind } }, forecast) =>
+    say.missed(
+      twoFigures(lots),
+      twoFigures(due),
+      behind.map((one) => say.behind(stepName(forecast, one.step), one.done, one.due)),
+    ),
+  'execution-index': ({ value, limit, values: { done, due } }) =>
+    say.execution(twoFigures(done), twoFigures(due), percent(value), percent(limit)),
+  'no-chance': () => say.noChance,
+  'stale-log': ({ values }) => say.staleLog(lengthText(values.minutes)),
+};
 
 function unsignedTexts(forecast: Forecast, open: readonly UnsignedStep[]): string[] {
   return open.map(({ step, hazard, gate }) => {

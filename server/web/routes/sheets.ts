@@ -40,6 +40,31 @@ type DayRequest = FastifyRequest<{ Params: { id: string; date: string }; Queryst
 type PaperRequest = FastifyRequest<{ Params: { id: string }; Querystring: { person?: string } }>;
 
 export function registerSheets(app: FastifyInstance, web: Web): void {
+  registerCountdown(app, web);
+  for (const [path, Sheet, Page] of PLAIN_SHEETS) {
+    app.get(path, async (request: BuildRequest, reply) => {
+      const page = await pageOf(web, request, request.params.id);
+      return sendCommonSheet(web, request, reply, page, {
+        sheet: () => Sheet({ page }),
+        page: () => Page({ page }),
+      });
+    });
+  }
+  registerWaits(app, web);
+  registerStep(app, web);
+  registerDays(app, web);
+  registerFiles(app, web);
+}
+
+/** Sheets that show the plan and nothing besides. */
+const PLAIN_SHEETS = [
+  ['/b/:id/now', NowSheet, NowPage],
+  ['/b/:id/burn-down', BurnSheet, BurnPage],
+  ['/b/:id/balance', BalanceSheet, BalancePage],
+  ['/b/:id/dates', DatesSheet, DatesPage],
+] as const;
+
+function registerCountdown(app: FastifyInstance, web: Web): void {
   app.get('/b/:id', async (request: BuildRequest, reply) => {
     const page = await pageOf(web, request, request.params.id);
     const since = roomSinceYesterday(web, page);
@@ -48,31 +73,9 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
       page: () => CountdownPage({ page, since, levers: web.planner.levers(page.build.id) }),
     });
   });
+}
 
-  app.get('/b/:id/now', async (request: BuildRequest, reply) => {
-    const page = await pageOf(web, request, request.params.id);
-    return sendCommonSheet(web, request, reply, page, {
-      sheet: () => NowSheet({ page }),
-      page: () => NowPage({ page }),
-    });
-  });
-
-  app.get('/b/:id/burn-down', async (request: BuildRequest, reply) => {
-    const page = await pageOf(web, request, request.params.id);
-    return sendCommonSheet(web, request, reply, page, {
-      sheet: () => BurnSheet({ page }),
-      page: () => BurnPage({ page }),
-    });
-  });
-
-  app.get('/b/:id/balance', async (request: BuildRequest, reply) => {
-    const page = await pageOf(web, request, request.params.id);
-    return sendCommonSheet(web, request, reply, page, {
-      sheet: () => BalanceSheet({ page }),
-      page: () => BalancePage({ page }),
-    });
-  });
-
+function registerWaits(app: FastifyInstance, web: Web): void {
   app.get('/b/:id/waits', async (request: WaitsRequest, reply) => {
     const page = await pageOf(web, request, request.params.id);
     const asked = waitsAsked(page, request.query);
@@ -82,7 +85,9 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
       page: async () => WaitsPage({ page, asked, layout: await layout() }),
     });
   });
+}
 
+function registerStep(app: FastifyInstance, web: Web): void {
   app.get('/b/:id/steps/:step', async (request: StepRequest, reply) => {
     const page = await pageOf(web, request, request.params.id);
     const step = page.forecast.steps.find((it) => it.id === request.params.step);
@@ -92,15 +97,10 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
       page: () => StepPage({ page, step }),
     });
   });
+}
 
-  app.get('/b/:id/dates', async (request: BuildRequest, reply) => {
-    const page = await pageOf(web, request, request.params.id);
-    return sendCommonSheet(web, request, reply, page, {
-      sheet: () => DatesSheet({ page }),
-      page: () => DatesPage({ page }),
-    });
-  });
-
+/** A day on paper, and all of them. */
+function registerDays(app: FastifyInstance, web: Web): void {
   app.get('/b/:id/dates/:date', async (request: DayRequest, reply) => {
     const page = await pageOf(web, request, request.params.id);
     const { date } = request.params;
@@ -121,7 +121,10 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
       page: () => WholePlanPage({ page, person }),
     });
   });
+}
 
+/** The build and its forecast as data. */
+function registerFiles(app: FastifyInstance, web: Web): void {
   app.get('/b/:id/forecast.json', async (request: BuildRequest, reply) => {
     const { forecast } = await snapshotOf(web, request.params.id);
     const answer: ForecastOutline = forecast;

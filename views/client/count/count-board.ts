@@ -68,6 +68,7 @@ export function createBoard(sheet: HTMLElement, page: CountState, outbox: Outbox
       refresh();
     },
   });
+  const facts = (): PageFacts => ({ outbox, contact: sync.contact(), offsetMs: sync.offsetMs(), copied });
   outbox.onChange(refreshSoon);
 
   return {
@@ -75,10 +76,7 @@ export function createBoard(sheet: HTMLElement, page: CountState, outbox: Outbox
     sync,
     state: () => state,
     shown: () => shown,
-    stepOf: (element) => {
-      const id = element?.closest<HTMLElement>('[data-step]')?.dataset.step;
-      return shown.steps.find((step) => step.id === id) ?? null;
-    },
+    stepOf: (element) => stepAt(shown, element),
     clock: () => (coming === undefined ? shown.running : runningClock(outbox.list())),
     nowMs: () => Date.now() + (sync.offsetMs() ?? 0),
     refresh,
@@ -115,19 +113,23 @@ export function createBoard(sheet: HTMLElement, page: CountState, outbox: Outbox
     coming ??= setTimeout(refresh, PAINT_FIRST_MS);
   }
 
-  function facts(): PageFacts {
-    return { outbox, contact: sync.contact(), offsetMs: sync.offsetMs(), copied };
-  }
-
-  /** Takes a newer state of the count; new tickets come when the plan itself has changed. */
   function learn(news: CountState): void {
-    const before = shapeOf(state);
-    const moved = news.logSeq !== state.logSeq || news.revision !== state.revision;
+    const before = state;
     state = news;
     remember(news);
-    if (shapeOf(news) !== before) void renewTickets(sheet).then((renewed) => renewed && refresh());
-    if (moved) renewFrameSoon();
+    renew(sheet, before, news, refresh);
   }
+}
+
+/** New tickets come when the plan itself has changed, a new frame when anything was counted or edited. */
+function renew(sheet: HTMLElement, before: CountState, news: CountState, refresh: () => void): void {
+  if (shapeOf(news) !== shapeOf(before)) void renewTickets(sheet).then((renewed) => renewed && refresh());
+  if (news.logSeq !== before.logSeq || news.revision !== before.revision) renewFrameSoon();
+}
+
+function stepAt({ steps }: Shown, element: Element | null): CountStep | null {
+  const id = element?.closest<HTMLElement>('[data-step]')?.dataset.step;
+  return steps.find((step) => step.id === id) ?? null;
 }
 
 /** The line of the last tap, and the way back from it where the thumb is. */
@@ -144,7 +146,7 @@ function drawLast({ mine, state }: Shown, lastTap: readonly string[]): void {
   Object.assign(undo.dataset, { act: first.act, id: same.map(({ id }) => id).join(' '), of: lastTap.join(' ') });
 }
 
-/** The tickets anew, once nobody has a finger or a cursor on them; false where the server does not answer. */
+/** Renews the tickets, once nobody has a finger or a cursor on them; false where the server does not answer. */
 async function renewTickets(sheet: Element): Promise<boolean> {
   const page = await fetchPage();
   const fresh = page?.getElementById('tickets');

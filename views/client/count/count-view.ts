@@ -8,7 +8,7 @@ import type { Outbox } from '../outbox/outbox.ts';
 import { isCount, type Kept } from '../outbox/outbox-shelf.ts';
 import { runningClock } from './count-clock.ts';
 import { type Mine, myEntries, openDoubts, shownSteps } from './count-overlay.ts';
-import type { Contact } from './count-sync.ts';
+import type { Contact } from './count-talk.ts';
 import type { CountLoad, CountState, CountStep } from './count-wire.ts';
 
 export interface Shown {

@@ -103,68 +103,18 @@ export function memoryShelf(): Shelf {
   };
 }
 
-/**
- * What a build has in the browser's database. Where the browser closes that under the page (its data was cleared), it
- * is opened again, and what the page knows to have been in it is put back.
- */
+/** What a build has in the browser's database; `known` is what the page has seen there, should it be cleared. */
 function databaseShelf(first: IDBDatabase, build: string): Shelf {
-  let database = first;
   let known: readonly Kept[] = [];
-  let putBack = 0;
-  const listeners: (() => void)[] = [];
-  const watch = (): void => {
-    database.onclose = () => {
-      for (const listener of listeners) listener();
-    };
-  };
-  watch();
-  const begin = (mode: IDBTransactionMode): { entries: IDBObjectStore; done: Promise<void> } => {
-    const transaction = database.transaction(ENTRIES, mode, mode === 'readonly' ? {} : { durability: 'strict' });
-    const done = finished(transaction);
-    done.catch(() => {});
-    return { entries: transaction.objectStore(ENTRIES), done };
-  };
-  const reopen = async (): Promise<void> => {
-    database.close();
-    database = await openDatabase();
-    watch();
-    const { entries, done } = begin('readwrite');
-    const count = await putBackInto(entries, known, build);
-    await done;
-    putBack += count;
-  };
-  /** While the browser is still clearing, opening fails too. */
-  const reopenSoon = async (): Promise<void> => {
-    for (let waitMs = FIRST_WAIT_MS; ; waitMs *= 2) {
-      try {
-        return await reopen();
-      } catch (error) {
-        if (!isClosed(error) || waitMs > LONGEST_WAIT_MS) throw error;
-        await new Promise((resolve) => setTimeout(resolve, waitMs));
-      }
-    }
-  };
-  let reopening: Promise<void> | null = null;
-  const attempt = async <T>(work: () => Promise<T>): Promise<T> => {
-    try {
-      return await work();
-    } catch (error) {
-      if (!isClosed(error)) throw error;
-      reopening ??= reopenSoon().finally(() => {
-        reopening = null;
-      });
-      await reopening;
-      return await work();
-    }
-  };
   const remembered = (entries: readonly Kept[]): readonly Kept[] => {
     known = entries;
     return entries;
   };
+  const { begin, attempt, putBack, onClosed } = createLasting(first, build, () => known);
   return {
     durable: true,
-    putBack: () => putBack,
-    onClosed: (listener) => void listeners.push(listener),
+    putBack,
+    onClosed,
     heard: () => readHeard(build),
     hear: (heard) => writeHeard(build, heard),
     read: () => attempt(async () => remembered(await readAll(begin('readonly').entries, build))),
@@ -188,6 +138,73 @@ function databaseShelf(first: IDBDatabase, build: string): Shelf {
         return remembered(applied(now, changes));
       }),
   };
+}
+
+interface Lasting extends Pick<Shelf, 'putBack' | 'onClosed'> {
+  begin(mode: IDBTransactionMode): { readonly entries: IDBObjectStore; readonly done: Promise<void> };
+  /** Does the work, and once more where the database was closed under it. */
+  attempt<T>(work: () => Promise<T>): Promise<T>;
+}
+
+/**
+ * A database that is opened again where the browser closes it under the page (its data was cleared); what the page knows
+ * to have been in it is put back.
+ */
+function createLasting(first: IDBDatabase, build: string, known: () => readonly Kept[]): Lasting {
+  let database = first;
+  let putBack = 0;
+  let reopening: Promise<void> | null = null;
+  const listeners: (() => void)[] = [];
+  const watch = (): void => {
+    database.onclose = () => {
+      for (const listener of listeners) listener();
+    };
+  };
+  const begin: Lasting['begin'] = (mode) => {
+    const transaction = database.transaction(ENTRIES, mode, mode === 'readonly' ? {} : { durability: 'strict' });
+    const done = finished(transaction);
+    done.catch(() => {});
+    return { entries: transaction.objectStore(ENTRIES), done };
+  };
+  const reopen = async (): Promise<void> => {
+    database.close();
+    database = await openDatabase();
+    watch();
+    const { entries, done } = begin('readwrite');
+    const count = await putBackInto(entries, known(), build);
+    await done;
+    putBack += count;
+  };
+  watch();
+  return {
+    begin,
+    putBack: () => putBack,
+    onClosed: (listener) => void listeners.push(listener),
+    attempt: async (work) => {
+      try {
+        return await work();
+      } catch (error) {
+        if (!isClosed(error)) throw error;
+        reopening ??= untilOpen(reopen).finally(() => {
+          reopening = null;
+        });
+        await reopening;
+        return await work();
+      }
+    },
+  };
+}
+
+/** While the browser is still clearing, opening fails too. */
+async function untilOpen(reopen: () => Promise<void>): Promise<void> {
+  for (let waitMs = FIRST_WAIT_MS; ; waitMs *= 2) {
+    try {
+      return await reopen();
+    } catch (error) {
+      if (!isClosed(error) || waitMs > LONGEST_WAIT_MS) throw error;
+      await new Promise((resolve) => setTimeout(resolve, waitMs));
+    }
+  }
 }
 
 /**

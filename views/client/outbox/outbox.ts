@@ -62,51 +62,29 @@ export function newId(): string {
 
 /** What a build has on a shelf, read once and kept in step with the other tabs of the phone. */
 export function createOutbox(build: string, shelf: Shelf): Outbox {
-  let entries: readonly Kept[] = [];
-  const listeners: (() => void)[] = [];
   const clock = createPhoneClock(newId());
+  const shown = createShown(build, shelf);
+  const { list, write } = shown;
   let clockSetMs = 0;
-  const others = typeof BroadcastChannel === 'undefined' ? null : new BroadcastChannel(`${DATABASE}:${build}`);
-
-  const tell = (): void => {
-    for (const listener of listeners) listener();
-  };
-  const reload = async (): Promise<void> => {
-    entries = await shelf.read();
-    tell();
-  };
-  const write = async (change: (now: readonly Kept[]) => Change): Promise<void> => {
-    entries = await shelf.write(change);
-    others?.postMessage('changed');
-    tell();
-  };
-  if (others) others.onmessage = () => void reload();
-  shelf.onClosed(() => void reload());
 
   const correct = async (offsetMs: number): Promise<void> => {
-    if (!entries.some(isUncorrected)) return;
+    if (!list().some(isUncorrected)) return;
     const [now, heard] = [clock(), shelf.heard()];
     const setMs = heard === null ? null : heard.offsetMs - offsetMs;
     await write((all) => {
       const put = corrected(all, shiftsOf(heard, all.filter(isFresh), now, setMs), offsetMs);
-      clockSetMs = put.reduce(
-        (most, { shiftMs }) => (Math.abs(shiftMs!) > Math.abs(most) ? shiftMs! : most),
-        clockSetMs,
-      );
+      clockSetMs = put.map(({ shiftMs }) => shiftMs!).reduce(further, clockSetMs);
       return { put };
     });
   };
 
   return {
     durable: shelf.durable,
-    list: () => entries,
+    list,
     keep: async (drafts) => {
       const read = clock();
       const fresh = await shelf.add(drafts.map((draft) => kept(build, draft, read)));
-      const added = new Set(fresh.map((entry) => entry.number));
-      entries = [...entries.filter((entry) => !added.has(entry.number)), ...fresh];
-      others?.postMessage('changed');
-      tell();
+      shown.add(fresh);
       return fresh;
     },
     hear: async (offsetMs) => {
@@ -115,13 +93,57 @@ export function createOutbox(build: string, shelf: Shelf): Outbox {
     },
     nextBatch: async (most, offsetMs) => {
       await correct(offsetMs);
-      return entries
-        .filter((entry) => entry.state === 'waiting')
-        .slice(0, most)
-        .map((one) => one.entry);
+      const waiting = list().filter((entry) => entry.state === 'waiting');
+      return waiting.slice(0, most).map((one) => one.entry);
     },
     clockSetMs: () => clockSetMs,
     putBack: () => shelf.putBack(),
+    ...answersTo(write),
+    lastArrived: () => lastArrived(list()),
+    reload: shown.reload,
+    forgetOld: () => write((now) => ({ drop: now.filter((e) => isOld(e, Date.now())).map((e) => e.number) })),
+    onChange: shown.onChange,
+  };
+}
+
+/** What this tab knows of the shelf; other tabs of the phone hear when it changes, and it hears of them. */
+function createShown(build: string, shelf: Shelf) {
+  let entries: readonly Kept[] = [];
+  const listeners: (() => void)[] = [];
+  const others = typeof BroadcastChannel === 'undefined' ? null : new BroadcastChannel(`${DATABASE}:${build}`);
+  const tell = (): void => {
+    for (const listener of listeners) listener();
+  };
+  const changed = (now: readonly Kept[]): void => {
+    entries = now;
+    others?.postMessage('changed');
+    tell();
+  };
+  const reload = async (): Promise<void> => {
+    entries = await shelf.read();
+    tell();
+  };
+  if (others) others.onmessage = () => void reload();
+  shelf.onClosed(() => void reload());
+  return {
+    list: (): readonly Kept[] => entries,
+    reload,
+    write: async (change: (now: readonly Kept[]) => Change): Promise<void> => changed(await shelf.write(change)),
+    add: (fresh: readonly Kept[]): void => {
+      const added = new Set(fresh.map((entry) => entry.number));
+      changed([...entries.filter((entry) => !added.has(entry.number)), ...fresh]);
+    },
+    onChange: (listener: () => void): void => void listeners.push(listener),
+  };
+}
+
+type Write = (change: (now: readonly Kept[]) => Change) => Promise<void>;
+
+/** What becomes of entries when the server has answered. */
+function answersTo(write: Write): Pick<Outbox, 'take' | 'refuse' | 'settle' | 'tryAgain' | 'sendAllAgain'> {
+  const change = (isMeant: (entry: Kept) => boolean, to: Partial<Kept>): Promise<void> =>
+    write((now) => ({ put: now.filter(isMeant).map((entry) => ({ ...entry, ...to })) }));
+  return {
     take: (receipts) => {
       const byId = new Map(receipts.map((receipt) => [receipt.id, receipt]));
       return write((now) => ({
@@ -131,34 +153,30 @@ export function createOutbox(build: string, shelf: Shelf): Outbox {
         }),
       }));
     },
-    refuse: (ids, reason) =>
-      write((now) => ({
-        put: now
-          .filter((entry) => ids.includes(entry.id))
-          .map((entry) => ({ ...entry, state: 'refused', reasons: [reason] })),
-      })),
-    settle: (id) => write((now) => ({ put: now.filter((e) => e.id === id).map((e) => ({ ...e, settled: true })) })),
+    refuse: (ids, reason) => change(({ id }) => ids.includes(id), { state: 'refused', reasons: [reason] }),
+    settle: (one) => change(({ id }) => id === one, { settled: true }),
     tryAgain: (ids) =>
-      write((now) => ({
-        put: now
-          .filter((entry) => ids.includes(entry.id) && entry.state === 'refused')
-          .map((entry) => ({ ...entry, state: 'waiting', frozen: false, settled: false, reasons: [] })),
-      })),
-    sendAllAgain: () =>
-      write((now) => ({
-        put: now.filter((e) => e.state === 'arrived').map((e) => ({ ...e, state: 'waiting', seq: null })),
-      })),
-    lastArrived: () => {
-      let last: LastArrived | null = null;
-      for (const { id, seq, state } of entries) {
-        if (state === 'arrived' && seq !== null && seq > (last?.seq ?? 0)) last = { id, seq };
-      }
-      return last;
-    },
-    reload,
-    forgetOld: () => write((now) => ({ drop: now.filter((e) => isOld(e, Date.now())).map((e) => e.number) })),
-    onChange: (listener) => void listeners.push(listener),
+      change(({ id, state }) => ids.includes(id) && state === 'refused', {
+        state: 'waiting',
+        frozen: false,
+        settled: false,
+        reasons: [],
+      }),
+    sendAllAgain: () => change(({ state }) => state === 'arrived', { state: 'waiting', seq: null }),
   };
+}
+
+/** The arrived entry that the server gave the highest number. */
+function lastArrived(entries: readonly Kept[]): LastArrived | null {
+  let last: LastArrived | null = null;
+  for (const { id, seq, state } of entries) {
+    if (state === 'arrived' && seq !== null && seq > (last?.seq ?? 0)) last = { id, seq };
+  }
+  return last;
+}
+
+function further(a: number, b: number): number {
+  return Math.abs(b) > Math.abs(a) ? b : a;
 }
 
 function kept(build: string, draft: Draft, read: ClockReading): Omit<Kept, 'number'> {
