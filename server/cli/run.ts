@@ -1,6 +1,7 @@
 /** The command line: what each command reads, answers and refuses. */
 import { parseArgs } from 'node:util';
 import { stringify } from 'yaml';
+import { saidFormula } from '../../views/formulas/formula-words.ts';
 import { formulaList, isZone, readWall } from '../engine/index.ts';
 import {
   type Build,
@@ -271,7 +272,7 @@ function howToPlan({ budget, seed }: Flags): Result<HowToPlan> {
 
 function formulas(_: string, flags: Flags, world: World): number {
   const listed = formulaList();
-  world.out(flags.json ? `${JSON.stringify(listed, null, 2)}\n` : formulasSummary(listed));
+  world.out(flags.json ? `${JSON.stringify(listed.map(saidFormula), null, 2)}\n` : formulasSummary(listed));
   return FINE;
 }
 

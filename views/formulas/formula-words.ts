@@ -1,5 +1,6 @@
 /** A function for formulas in words: its call, its arguments, its example. */
 import type { ListedArgument, ListedFormula } from '../../server/model/index.ts';
+import { formulaCatalogue as catalogue } from '../texts/begin/formula-catalogue.ts';
 import { formulaTexts as say } from '../texts/begin/formulas.ts';
 import { figure } from '../words/wording.ts';
 
@@ -10,8 +11,8 @@ export function callText({ name, arguments: ranges, rest }: ListedFormula): stri
 }
 
 /** What it gives, with its unit. */
-export function givesText({ answers, gives }: ListedFormula): string {
-  return say.givesIn(answers, unitText(gives));
+export function givesText({ name, gives }: ListedFormula): string {
+  return say.givesIn(catalogue.answers[name]!, unitText(gives));
 }
 
 /** An argument with its unit and what it may be: `volume: cm³, at least 0`; null where there is nothing to say. */
@@ -43,7 +44,12 @@ export function exampleText({ example, gives }: ListedFormula): string {
 
 /** Where it comes from, and how far it can be trusted. */
 export function sourceText({ source, class: trust }: ListedFormula): string {
-  return say.source(source, say.trust[trust]);
+  return say.source(catalogue.source[source], say.trust[trust]);
+}
+
+/** The function with what it answers and where it comes from in words, as data. */
+export function saidFormula(formula: ListedFormula) {
+  return { ...formula, answers: catalogue.answers[formula.name]!, source: catalogue.source[formula.source] };
 }
 
 /** The functions by subject, in the order of the list. */
@@ -56,7 +62,7 @@ function bound(word: (n: string) => string, n: number | undefined): string | nul
   return n === undefined ? null : word(figure(n, 4));
 }
 
-/** `cm3` and `m2` as they are written by hand. */
+/** `cm3` and `m2` as they are written by hand; units that are words in the reader's language. */
 function unitText(unit: string): string {
-  return unit.replace(/(?<=m)2(?![0-9])/g, '²').replace(/(?<=m)3(?![0-9])/g, '³');
+  return catalogue.unit[unit] ?? unit.replace(/(?<=m)2(?![0-9])/g, '²').replace(/(?<=m)3(?![0-9])/g, '³');
 }

@@ -2,6 +2,7 @@
 import './access.ts';
 import './begin/first.ts';
 import './begin/forgotten.ts';
+import './begin/formula-catalogue.ts';
 import './begin/formulas.ts';
 import './begin/week.ts';
 import './cautions.ts';

@@ -14,18 +14,18 @@ export function formulaList(): readonly ListedFormula[] {
 }
 
 function ofTheTrade(formula: (typeof FABRICATION_FORMULAS)[number]): ListedFormula {
-  const { name, subject, answers, arguments: ranges, gives, class: trust, source, example } = formula;
+  const { name, subject, arguments: ranges, gives, class: trust, source, example } = formula;
   const text = `${name}(${example.arguments.join(', ')})`;
-  const about = { name, subject, answers, arguments: ranges, rest: false, gives, source };
+  const about = { name, subject, arguments: ranges, rest: false, gives, source };
   return { ...about, class: trust, example: { text, value: worked(text) } };
 }
 
-function ofArithmetic([text, answers, gives = '']: Arithmetic): ListedFormula {
+function ofArithmetic([text, gives = '']: Arithmetic): ListedFormula {
   const name = text.slice(0, text.indexOf('('));
   const known = formulaFunctions().get(name);
   const ranges = known?.arguments ?? IF.map((one) => ({ name: one, unit: '' }));
   return {
-    ...{ name, subject: 'arithmetic', answers, arguments: ranges, rest: known?.rest ?? false, gives },
+    ...{ name, subject: 'arithmetic', arguments: ranges, rest: known?.rest ?? false, gives },
     ...{ class: 'physics', source: 'arithmetic', example: { text, value: worked(text) } },
   };
 }
@@ -38,32 +38,32 @@ function worked(text: string): number {
   return result.value;
 }
 
-type Arithmetic = readonly [text: string, answers: string, gives?: string];
+type Arithmetic = readonly [text: string, gives?: string];
 
 const IF = ['test', 'then', 'otherwise'];
 
 const ARITHMETIC: readonly Arithmetic[] = [
-  ['if(3 > 2, 10, 20)', 'one number or another, by a test'],
-  ['min(3, 5, 2)', 'the least of some numbers'],
-  ['max(3, 5, 2)', 'the greatest of some numbers'],
-  ['sum(3, 5, 2)', 'some numbers added up'],
-  ['ceil(6.1)', 'rounded up to a whole number'],
-  ['floor(6.9)', 'rounded down to a whole number'],
-  ['round(2.345, 1)', 'rounded to so many digits, to whole numbers where none are given'],
-  ['abs(-4)', 'without its sign'],
-  ['sqrt(81)', 'square root'],
-  ['exp(1)', 'power of e'],
-  ['ln(20)', 'natural logarithm'],
-  ['log10(1000)', 'logarithm to base 10'],
-  ['mod(17, 5)', 'what division leaves over'],
-  ['hypot(300, 400)', 'the diagonal of two lengths at a right angle'],
-  ['sin(30)', 'sine of an angle in degrees'],
-  ['cos(60)', 'cosine of an angle in degrees'],
-  ['tan(45)', 'tangent of an angle in degrees'],
-  ['asin(0.5)', 'the angle of a sine', 'degrees'],
-  ['acos(0.5)', 'the angle of a cosine', 'degrees'],
-  ['atan(1)', 'the angle of a tangent', 'degrees'],
-  ['atan2(1, 1)', 'the angle of a point from its two coordinates', 'degrees'],
-  ['radians(180)', 'degrees as radians', 'radians'],
-  ['degrees(pi)', 'radians as degrees', 'degrees'],
+  ['if(3 > 2, 10, 20)'],
+  ['min(3, 5, 2)'],
+  ['max(3, 5, 2)'],
+  ['sum(3, 5, 2)'],
+  ['ceil(6.1)'],
+  ['floor(6.9)'],
+  ['round(2.345, 1)'],
+  ['abs(-4)'],
+  ['sqrt(81)'],
+  ['exp(1)'],
+  ['ln(20)'],
+  ['log10(1000)'],
+  ['mod(17, 5)'],
+  ['hypot(300, 400)'],
+  ['sin(30)'],
+  ['cos(60)'],
+  ['tan(45)'],
+  ['asin(0.5)', 'degrees'],
+  ['acos(0.5)', 'degrees'],
+  ['atan(1)', 'degrees'],
+  ['atan2(1, 1)', 'degrees'],
+  ['radians(180)', 'radians'],
+  ['degrees(pi)', 'degrees'],
 ];

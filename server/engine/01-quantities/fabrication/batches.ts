@@ -46,7 +46,6 @@ function minutesFromPrototype(prototypeMinutes: number, factor = 2.5): number {
   return prototypeMinutes * factor;
 }
 
-const GROOVER = 'Groover, Fundamentals of Modern Manufacturing, production quantities (from memory)';
 const allowance = { ...notNegative('allowance', ''), below: 1 };
 const confidence = optional({ ...share('confidence'), below: 1 });
 
@@ -55,10 +54,9 @@ export const BATCHES: readonly FabricationFormula[] = [
     'batches',
     {
       name: 'batch_minutes',
-      answers: 'time of a batch with its setup',
       gives: 'min',
       class: 'physics',
-      source: GROOVER,
+      source: 'groover-quantities',
       example: { arguments: [45, 300, 6], gives: 1845 },
     },
     [notNegative('setup', 'min'), notNegative('units', ''), notNegative('cycle', 'min')],
@@ -68,7 +66,6 @@ export const BATCHES: readonly FabricationFormula[] = [
     'batches',
     {
       name: 'loads_minutes',
-      answers: 'time of a machine that takes so many units a load',
       gives: 'min',
       class: 'physics',
       source: 'counting',
@@ -81,7 +78,6 @@ export const BATCHES: readonly FabricationFormula[] = [
     'batches',
     {
       name: 'last_lot',
-      answers: 'units in the last of the lots',
       gives: 'units',
       class: 'physics',
       source: 'counting',
@@ -94,10 +90,9 @@ export const BATCHES: readonly FabricationFormula[] = [
     'batches',
     {
       name: 'standard_minutes_on_work',
-      answers: 'time with an allowance added to the work',
       gives: 'min',
       class: 'physics',
-      source: 'definition of the allowance as a share of the work',
+      source: 'allowance-on-work',
       example: { arguments: [5, 0.15], gives: 5.75 },
     },
     [notNegative('normal', 'min'), notNegative('allowance', '')],
@@ -107,10 +102,9 @@ export const BATCHES: readonly FabricationFormula[] = [
     'batches',
     {
       name: 'standard_minutes_of_day',
-      answers: 'time with an allowance that is a share of the day',
       gives: 'min',
       class: 'physics',
-      source: 'definition of the allowance as a share of the day',
+      source: 'allowance-of-day',
       example: { arguments: [5, 0.15], gives: 5.882353 },
     },
     [notNegative('normal', 'min'), allowance],
@@ -120,10 +114,9 @@ export const BATCHES: readonly FabricationFormula[] = [
     'batches',
     {
       name: 'tmu_minutes',
-      answers: 'time measurement units in minutes',
       gives: 'min',
       class: 'physics',
-      source: 'definition of the unit: 0.00001 h',
+      source: 'time-unit',
       example: { arguments: [40.8], gives: 0.02448 },
     },
     [notNegative('units', 'TMU')],
@@ -133,10 +126,9 @@ export const BATCHES: readonly FabricationFormula[] = [
     'batches',
     {
       name: 'learned_minutes',
-      answers: 'time of units first to last as hands learn (Crawford: the single unit falls with each doubling)',
       gives: 'min',
       class: 'handbook',
-      source: 'Crawford unit model; the rate is a rule of thumb until counted',
+      source: 'crawford',
       example: { arguments: [19.4526, 0.9, 25, 300], gives: 2550.31 },
     },
     [notNegative('first_unit', 'min'), { ...share('rate'), above: 0.5 }, count('first', 1), count('last')],
@@ -146,10 +138,9 @@ export const BATCHES: readonly FabricationFormula[] = [
     'batches',
     {
       name: 'units_to_start',
-      answers: 'units to begin so that enough come out good',
       gives: 'units',
       class: 'physics',
-      source: 'binomial distribution',
+      source: 'binomial',
       example: { arguments: [300, 0.95, 0.9], gives: 321 },
     },
     [{ ...count('need'), most: 1e7 }, { ...share('yield'), least: 0.001 }, confidence],
@@ -159,10 +150,9 @@ export const BATCHES: readonly FabricationFormula[] = [
     'batches',
     {
       name: 'spares',
-      answers: 'spares that last with the confidence when so many failures are expected',
       gives: 'units',
       class: 'physics',
-      source: 'Poisson distribution',
+      source: 'poisson',
       example: { arguments: [2, 0.95], gives: 5 },
     },
     [{ ...notNegative('expected_failures', ''), most: 1e6 }, confidence],
@@ -172,7 +162,6 @@ export const BATCHES: readonly FabricationFormula[] = [
     'batches',
     {
       name: 'whole_packs',
-      answers: 'a need rounded up to whole packs, in units',
       gives: 'units',
       class: 'physics',
       source: 'counting',
@@ -185,10 +174,9 @@ export const BATCHES: readonly FabricationFormula[] = [
     'batches',
     {
       name: 'takt_minutes',
-      answers: 'time in which one unit must leave',
       gives: 'min',
       class: 'physics',
-      source: 'definition of the takt',
+      source: 'takt',
       example: { arguments: [4080, 300], gives: 13.6 },
     },
     [notNegative('available', 'min'), positive('units', '')],
@@ -198,7 +186,6 @@ export const BATCHES: readonly FabricationFormula[] = [
     'batches',
     {
       name: 'takt_stations',
-      answers: 'stations side by side that keep the takt',
       gives: 'stations',
       class: 'physics',
       source: 'counting',
@@ -211,10 +198,9 @@ export const BATCHES: readonly FabricationFormula[] = [
     'batches',
     {
       name: 'prototype_minutes',
-      answers: 'a first guess for a run when only a prototype was made',
       gives: 'min',
       class: 'rule of thumb',
-      source: 'one account (4 min as a prototype, 11 in the run): times 2 to 3',
+      source: 'prototype',
       example: { arguments: [4, 2.75], gives: 11 },
     },
     [notNegative('prototype', 'min'), optional({ ...positive('factor', ''), least: 1 })],

@@ -1,5 +1,5 @@
 /** The rows of which the catalogue of formula functions is made. */
-import type { ListedArgument } from '../../../model/index.ts';
+import type { FormulaSource, ListedArgument } from '../../../model/index.ts';
 
 /**
  * How far a formula can be trusted: computed from nature or a standard, from handbook figures, or a rule of thumb to be
@@ -13,14 +13,11 @@ export interface FabricationFormula {
   /** As written in formulas: lower case with underscores. */
   readonly name: string;
   readonly subject: string;
-  /** What it answers, in one line. */
-  readonly answers: string;
   readonly arguments: readonly ListedArgument[];
   /** Unit of the result, '' for a plain number. */
   readonly gives: string;
   readonly class: FormulaClass;
-  /** Where the formula is published, or 'geometry', or 'common practice, no source'. */
-  readonly source: string;
+  readonly source: FormulaSource;
   readonly example: { readonly arguments: readonly number[]; readonly gives: number };
   readonly compute: (...given: readonly number[]) => number;
 }

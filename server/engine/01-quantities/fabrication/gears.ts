@@ -71,17 +71,14 @@ export function turningSenses(wheels: number, meshes: readonly (readonly [number
   return senses as (1 | -1)[];
 }
 
-const GEARING = 'geometry of involute gears; module as in ISO 54';
-
 export const GEARS: readonly FabricationFormula[] = [
   formulaRow(
     'gears',
     {
       name: 'gear_distance',
-      answers: 'distance of two axes in mesh',
       gives: 'mm',
       class: 'physics',
-      source: GEARING,
+      source: 'gearing',
       example: { arguments: [2, 20, 40], gives: 60 },
     },
     [positive('module', 'mm'), count('teeth_a', 1), count('teeth_b', 1)],
@@ -91,10 +88,9 @@ export const GEARS: readonly FabricationFormula[] = [
     'gears',
     {
       name: 'gear_distance_internal',
-      answers: 'distance of the axes of a wheel and the ring it runs in',
       gives: 'mm',
       class: 'physics',
-      source: GEARING,
+      source: 'gearing',
       example: { arguments: [2, 18, 72], gives: 54 },
     },
     [positive('module', 'mm'), count('wheel_teeth', 1), count('ring_teeth', 1)],
@@ -104,10 +100,9 @@ export const GEARS: readonly FabricationFormula[] = [
     'gears',
     {
       name: 'gear_pitch_diameter',
-      answers: 'pitch diameter of a wheel',
       gives: 'mm',
       class: 'physics',
-      source: GEARING,
+      source: 'gearing',
       example: { arguments: [2, 20], gives: 40 },
     },
     [positive('module', 'mm'), count('teeth', 1)],
@@ -117,10 +112,9 @@ export const GEARS: readonly FabricationFormula[] = [
     'gears',
     {
       name: 'gear_tip_diameter',
-      answers: 'diameter over the teeth of a wheel',
       gives: 'mm',
       class: 'physics',
-      source: GEARING,
+      source: 'gearing',
       example: { arguments: [2, 20], gives: 44 },
     },
     [positive('module', 'mm'), count('teeth', 1)],
@@ -130,10 +124,9 @@ export const GEARS: readonly FabricationFormula[] = [
     'gears',
     {
       name: 'gear_pitch',
-      answers: 'distance from tooth to tooth along the pitch circle',
       gives: 'mm',
       class: 'physics',
-      source: GEARING,
+      source: 'gearing',
       example: { arguments: [2], gives: 6.2832 },
     },
     [positive('module', 'mm')],
@@ -143,10 +136,9 @@ export const GEARS: readonly FabricationFormula[] = [
     'gears',
     {
       name: 'gear_ratio',
-      answers: 'turns of the driving wheel for one turn of the driven; multiply along a train',
       gives: '',
       class: 'physics',
-      source: GEARING,
+      source: 'gearing',
       example: { arguments: [15, 45], gives: 3 },
     },
     [count('driving_teeth', 1), count('driven_teeth', 1)],

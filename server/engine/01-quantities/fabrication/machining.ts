@@ -66,18 +66,14 @@ function turningMinutes(lengthMm: number, mmPerTurn: number, rpm: number): numbe
   return lengthMm / (mmPerTurn * rpm);
 }
 
-const GROOVER = 'Groover, Fundamentals of Modern Manufacturing, machining operations (from memory)';
-const GEOMETRY = 'geometry of a turning cutter';
-
 export const MACHINING: readonly FabricationFormula[] = [
   formulaRow(
     'machining',
     {
       name: 'spindle_rpm',
-      answers: 'turns a minute for a cutting speed',
       gives: 'rpm',
       class: 'physics',
-      source: GEOMETRY,
+      source: 'cutter',
       example: { arguments: [100, 10], gives: 3183.1 },
     },
     [positive('speed', 'm/min'), positive('diameter', 'mm')],
@@ -87,10 +83,9 @@ export const MACHINING: readonly FabricationFormula[] = [
     'machining',
     {
       name: 'spindle_rpm_inch',
-      answers: 'turns a minute for a cutting speed in feet and inches',
       gives: 'rpm',
       class: 'physics',
-      source: GEOMETRY,
+      source: 'cutter',
       example: { arguments: [250, 1], gives: 954.93 },
     },
     [positive('speed', 'ft/min'), positive('diameter', 'in')],
@@ -100,10 +95,9 @@ export const MACHINING: readonly FabricationFormula[] = [
     'machining',
     {
       name: 'surface_speed',
-      answers: 'cutting speed at the rim of a cutter',
       gives: 'm/min',
       class: 'physics',
-      source: GEOMETRY,
+      source: 'cutter',
       example: { arguments: [18000, 6], gives: 339.29 },
     },
     [positive('turns', 'rpm'), positive('diameter', 'mm')],
@@ -113,10 +107,9 @@ export const MACHINING: readonly FabricationFormula[] = [
     'machining',
     {
       name: 'feed',
-      answers: 'feed from turns, teeth and chip load',
       gives: 'mm/min',
       class: 'physics',
-      source: GROOVER,
+      source: 'groover-machining',
       example: { arguments: [18000, 2, 0.1], gives: 3600 },
     },
     [positive('turns', 'rpm'), count('teeth', 1), positive('chip_load', 'mm')],
@@ -126,10 +119,9 @@ export const MACHINING: readonly FabricationFormula[] = [
     'machining',
     {
       name: 'chip_load',
-      answers: 'what each tooth takes at a feed',
       gives: 'mm',
       class: 'physics',
-      source: GROOVER,
+      source: 'groover-machining',
       example: { arguments: [3600, 18000, 2], gives: 0.1 },
     },
     [positive('feed', 'mm/min'), positive('turns', 'rpm'), count('teeth', 1)],
@@ -139,7 +131,6 @@ export const MACHINING: readonly FabricationFormula[] = [
     'machining',
     {
       name: 'cutting_passes',
-      answers: 'passes to reach a depth',
       gives: 'passes',
       class: 'physics',
       source: 'geometry',
@@ -152,10 +143,9 @@ export const MACHINING: readonly FabricationFormula[] = [
     'machining',
     {
       name: 'cutting_minutes',
-      answers: 'time to mill or rout a path in passes, with one plunge and the rapids',
       gives: 'min',
       class: 'physics',
-      source: 'geometry; the rapids are a guess',
+      source: 'geometry-rapids',
       example: { arguments: [2400, 3000, 18.3, 4, 800, 0.5], gives: 4.522875 },
     },
     [
@@ -172,10 +162,9 @@ export const MACHINING: readonly FabricationFormula[] = [
     'machining',
     {
       name: 'drill_minutes',
-      answers: 'time to drill one hole, the point included (180 degrees: flat)',
       gives: 'min',
       class: 'physics',
-      source: GROOVER,
+      source: 'groover-machining',
       example: { arguments: [8, 118, 25, 1200, 0.12], gives: 0.1903 },
     },
     [
@@ -191,10 +180,9 @@ export const MACHINING: readonly FabricationFormula[] = [
     'machining',
     {
       name: 'turning_minutes',
-      answers: 'time to turn a length on a lathe',
       gives: 'min',
       class: 'physics',
-      source: GROOVER,
+      source: 'groover-machining',
       example: { arguments: [300, 0.2, 500], gives: 3 },
     },
     [positive('length', 'mm'), positive('feed_per_turn', 'mm'), positive('turns', 'rpm')],

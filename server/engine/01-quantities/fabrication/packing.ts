@@ -81,17 +81,15 @@ const bedOf = (widthMm: number, heightMm: number, gapMm: number, marginMm = 0): 
   gapMm,
   marginMm,
 });
-const GEOMETRY = 'geometry of rows';
 
 export const PACKING: readonly FabricationFormula[] = [
   formulaRow(
     'packing',
     {
       name: 'bed_rect',
-      answers: 'rectangles on a bed or sheet, in rows, turned the better way',
       gives: 'parts',
       class: 'physics',
-      source: GEOMETRY,
+      source: 'rows',
       example: { arguments: [1220, 2440, 300, 200, 8, 10], gives: 35 },
     },
     [...bedRanges, positive('width', 'mm'), positive('height', 'mm'), ...spacing] as const,
@@ -102,10 +100,9 @@ export const PACKING: readonly FabricationFormula[] = [
     'packing',
     {
       name: 'bed_disc',
-      answers: 'discs on a bed, in the better of squares and honeycomb',
       gives: 'parts',
       class: 'physics',
-      source: GEOMETRY,
+      source: 'rows',
       example: { arguments: [220, 220, 30, 2], gives: 42 },
     },
     discRanges,
@@ -115,10 +112,9 @@ export const PACKING: readonly FabricationFormula[] = [
     'packing',
     {
       name: 'bed_disc_square',
-      answers: 'discs on a bed in squares',
       gives: 'parts',
       class: 'physics',
-      source: GEOMETRY,
+      source: 'rows',
       example: { arguments: [220, 220, 40, 2], gives: 25 },
     },
     discRanges,
@@ -128,10 +124,9 @@ export const PACKING: readonly FabricationFormula[] = [
     'packing',
     {
       name: 'bed_disc_hex',
-      answers: 'discs on a bed in a honeycomb of rows along its width',
       gives: 'parts',
       class: 'physics',
-      source: GEOMETRY,
+      source: 'rows',
       example: { arguments: [220, 220, 40, 2], gives: 23 },
     },
     discRanges,
@@ -141,7 +136,6 @@ export const PACKING: readonly FabricationFormula[] = [
     'packing',
     {
       name: 'plates',
-      answers: 'plates, sheets or trays for so many units',
       gives: 'plates',
       class: 'physics',
       source: 'counting',

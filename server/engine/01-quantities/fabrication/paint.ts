@@ -37,10 +37,9 @@ export const PAINT: readonly FabricationFormula[] = [
     'paint',
     {
       name: 'spreading_rate',
-      answers: 'area a litre covers in theory, from volume solids and dry film',
       gives: 'm2/l',
       class: 'physics',
-      source: 'volume of the dry film',
+      source: 'dry-film',
       example: { arguments: [48, 30], gives: 16 },
     },
     [{ ...positive('solids', '%'), most: 100 }, positive('dry_film', 'µm')],
@@ -50,10 +49,9 @@ export const PAINT: readonly FabricationFormula[] = [
     'paint',
     {
       name: 'litres',
-      answers: 'paint for an area, coats and losses',
       gives: 'l',
       class: 'physics',
-      source: 'volume; the loss is a rule of thumb',
+      source: 'volume-loss',
       example: { arguments: [10.5, 2, 10, 0.3], gives: 3 },
     },
     [
@@ -68,10 +66,9 @@ export const PAINT: readonly FabricationFormula[] = [
     'paint',
     {
       name: 'm2_per_litre',
-      answers: 'a label in square feet a US gallon, told in square metres a litre',
       gives: 'm2/l',
       class: 'physics',
-      source: 'international yard and US gallon, by definition',
+      source: 'yard-gallon',
       example: { arguments: [400], gives: 9.817 },
     },
     [positive('coverage', 'ft2/gal')],

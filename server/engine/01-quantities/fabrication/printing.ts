@@ -72,7 +72,6 @@ export const PRINTING: readonly FabricationFormula[] = [
     'printing',
     {
       name: 'print_flow',
-      answers: 'melt flow that a speed asks for',
       gives: 'mm3/s',
       class: 'physics',
       source: 'geometry',
@@ -85,7 +84,6 @@ export const PRINTING: readonly FabricationFormula[] = [
     'printing',
     {
       name: 'print_speed_limit',
-      answers: 'speed at which a melt flow is reached',
       gives: 'mm/s',
       class: 'physics',
       source: 'geometry',
@@ -98,10 +96,9 @@ export const PRINTING: readonly FabricationFormula[] = [
     'printing',
     {
       name: 'print_minutes',
-      answers: 'least time a volume can take; real prints take 1.5 to 3 times that',
       gives: 'min',
       class: 'physics',
-      source: 'volume over flow',
+      source: 'volume-over-flow',
       example: { arguments: [18.5, 11], gives: 28.0303 },
     },
     [positive('volume', 'cm3'), positive('flow', 'mm3/s')],
@@ -111,10 +108,9 @@ export const PRINTING: readonly FabricationFormula[] = [
     'printing',
     {
       name: 'plate_minutes',
-      answers: 'time of a plate at the share of the flow reached on average, with the change of plates',
       gives: 'min',
       class: 'rule of thumb',
-      source: 'common practice, no source',
+      source: 'practice',
       example: { arguments: [12, 18.5, 11, 0.55, 8], gives: 619.57025 },
     },
     [
@@ -130,7 +126,6 @@ export const PRINTING: readonly FabricationFormula[] = [
     'printing',
     {
       name: 'filament_metres',
-      answers: 'length of filament that holds a volume',
       gives: 'm',
       class: 'physics',
       source: 'geometry',
@@ -143,7 +138,6 @@ export const PRINTING: readonly FabricationFormula[] = [
     'printing',
     {
       name: 'filament_grams',
-      answers: 'mass of a volume',
       gives: 'g',
       class: 'physics',
       source: 'density',
@@ -156,7 +150,6 @@ export const PRINTING: readonly FabricationFormula[] = [
     'printing',
     {
       name: 'spool_volume',
-      answers: 'volume on a spool',
       gives: 'cm3',
       class: 'physics',
       source: 'density',
@@ -169,10 +162,9 @@ export const PRINTING: readonly FabricationFormula[] = [
     'printing',
     {
       name: 'overhang_from_horizontal',
-      answers: 'an overhang measured from the vertical, as measured from the horizontal',
       gives: 'degrees',
       class: 'physics',
-      source: 'geometry; that 45 degrees print without support is a rule of thumb',
+      source: 'geometry-support',
       example: { arguments: [30], gives: 60 },
     },
     [overhang('from_vertical')],
@@ -182,10 +174,9 @@ export const PRINTING: readonly FabricationFormula[] = [
     'printing',
     {
       name: 'overhang_from_vertical',
-      answers: 'an overhang measured from the horizontal, as measured from the vertical',
       gives: 'degrees',
       class: 'physics',
-      source: 'geometry; that 45 degrees print without support is a rule of thumb',
+      source: 'geometry-support',
       example: { arguments: [60], gives: 30 },
     },
     [overhang('from_horizontal')],

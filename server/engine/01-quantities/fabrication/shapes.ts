@@ -1,4 +1,5 @@
 /** Numbers of nodes, struts and faces of shapes with repeated parts. */
+import type { FormulaSource } from '../../../model/index.ts';
 import { floorCount } from '../../numbers/index.ts';
 import { count, type FabricationFormula, formulaRow, positive } from './catalogue.ts';
 
@@ -93,50 +94,22 @@ function chordsOfFace(frequency: number): { length: number; onEdge: boolean }[] 
 }
 
 const frequency = { ...count('frequency', 1), most: 100 };
-const GEODESIC = 'geometry of the divided icosahedron';
 
 const countRow = <const Ranges extends Parameters<typeof formulaRow>[2]>(
   name: string,
-  answers: string,
   gives: string,
-  source: string,
+  source: FormulaSource,
   example: { arguments: readonly number[]; gives: number },
   ranges: Ranges,
   compute: (...given: { [Place in keyof Ranges]: number }) => number,
-): FabricationFormula =>
-  formulaRow('shapes', { name, answers, gives, class: 'physics', source, example }, ranges, compute);
+): FabricationFormula => formulaRow('shapes', { name, gives, class: 'physics', source, example }, ranges, compute);
 
 export const SHAPES: readonly FabricationFormula[] = [
-  countRow(
-    'geodesic_nodes',
-    'nodes of a full geodesic sphere',
-    'nodes',
-    GEODESIC,
-    { arguments: [3], gives: 92 },
-    [frequency],
-    geodesicNodes,
-  ),
-  countRow(
-    'geodesic_struts',
-    'struts of a full geodesic sphere',
-    'struts',
-    GEODESIC,
-    { arguments: [3], gives: 270 },
-    [frequency],
-    geodesicStruts,
-  ),
-  countRow(
-    'geodesic_faces',
-    'triangles of a full geodesic sphere',
-    'triangles',
-    GEODESIC,
-    { arguments: [3], gives: 180 },
-    [frequency],
-    geodesicFaces,
-  ),
+  countRow('geodesic_nodes', 'nodes', 'icosahedron', { arguments: [3], gives: 92 }, [frequency], geodesicNodes),
+  countRow('geodesic_struts', 'struts', 'icosahedron', { arguments: [3], gives: 270 }, [frequency], geodesicStruts),
+  countRow('geodesic_faces', 'triangles', 'icosahedron', { arguments: [3], gives: 180 }, [frequency], geodesicFaces),
   countRow(
     'grid_sticks',
-    'sticks of a grid of cells',
     'sticks',
     'counting',
     { arguments: [8, 5], gives: 93 },
@@ -145,25 +118,15 @@ export const SHAPES: readonly FabricationFormula[] = [
   ),
   countRow(
     'grid_nodes',
-    'nodes of a grid of cells',
     'nodes',
     'counting',
     { arguments: [8, 5], gives: 54 },
     [count('columns'), count('rows')],
     gridNodes,
   ),
-  countRow(
-    'posts',
-    'posts of a straight run of bays',
-    'posts',
-    'counting',
-    { arguments: [12], gives: 13 },
-    [count('bays', 1)],
-    postsOfRun,
-  ),
+  countRow('posts', 'posts', 'counting', { arguments: [12], gives: 13 }, [count('bays', 1)], postsOfRun),
   countRow(
     'ring_parts',
-    'parts on a ring at no less than a pitch',
     'parts',
     'geometry',
     { arguments: [600, 55], gives: 68 },
@@ -172,7 +135,6 @@ export const SHAPES: readonly FabricationFormula[] = [
   ),
   countRow(
     'ring_pitch',
-    'pitch along the arc of parts on a ring',
     'mm',
     'geometry',
     { arguments: [600, 68], gives: 55.4399 },

@@ -39,10 +39,9 @@ export const SHEET: readonly FabricationFormula[] = [
     'sheet',
     {
       name: 'laser_seconds',
-      answers: 'time of a laser job: path, pierces and rapids',
       gives: 's',
       class: 'physics',
-      source: 'length over speed',
+      source: 'length-over-speed',
       example: { arguments: [1800, 12, 14, 0.5, 900, 200], gives: 161.5 },
     },
     [
@@ -59,7 +58,6 @@ export const SHEET: readonly FabricationFormula[] = [
     'sheet',
     {
       name: 'kerf',
-      answers: 'width of a cut from the slack of a gauge strip',
       gives: 'mm',
       class: 'physics',
       source: 'geometry',
