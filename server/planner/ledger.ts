@@ -71,7 +71,7 @@ export function createLedger(ledger: LedgerParts): Ledger {
   };
 }
 
-/** Works out the parts of the next row that waits for them; false: none does, or it was stopped: then others wait too. */
+/** Works out the parts of the next row that waits; false: none does, or it was stopped, and then others wait too. */
 function createRowWork({ store, ground, jobs, attribute, report, changed }: LedgerParts) {
   /** Rows that failed or were stopped, by build key. */
   const failed = new Map<number, number[]>();

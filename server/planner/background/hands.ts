@@ -1,4 +1,4 @@
-/** The hands that do the jobs of the queue: the most urgent first; one that is less urgent gives way and begins again. */
+/** The hands that do the jobs of the queue: the most urgent first; a less urgent one gives way and begins again. */
 import { byUrgency, isOutOfDate, type Job, keyOf, type Line, leastUrgent, leave } from './job.ts';
 import { type Hand, SIGNAL } from './tasks.ts';
 

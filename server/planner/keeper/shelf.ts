@@ -115,7 +115,7 @@ export function createShelf(parts: ShelfParts): Shelf {
   };
 }
 
-/** What goes with a settled forecast onto the disk: the first plan, since when each threat is there, a row of history. */
+/** What goes onto the disk with a settled forecast: the first plan, the age of each threat, a row of history. */
 function createKeeping({ store, firstPlans, report, kept: isKept }: ShelfParts, sheets: Sheets) {
   /** By build key: the threats of the last settled forecast, with since when each has been there. */
   const threats = new Map<number, readonly Threat[]>();

@@ -21,7 +21,7 @@ import { besides, type Trial } from './what-if.ts';
 const say = problemTexts.edits.option;
 
 /** An option of a state of the build, with the build as it makes it and the trial of that, if it can be made. */
-export interface Tried {
+interface Tried {
   readonly row: OptionRow;
   readonly made: Result<Build>;
   readonly trial: Trial | null;

@@ -147,8 +147,8 @@ interface Lasting extends Pick<Shelf, 'putBack' | 'onClosed'> {
 }
 
 /**
- * A database that is opened again where the browser closes it under the page (its data was cleared); what the page knows
- * to have been in it is put back.
+ * A database that is opened again where the browser closes it under the page (its data was cleared); what the page
+ * knows to have been in it is put back.
  */
 function createLasting(first: IDBDatabase, build: string, known: () => readonly Kept[]): Lasting {
   let database = first;

@@ -1,4 +1,4 @@
-/** What each function for formulas answers, by its name; where it comes from, by the code of its source; units in words. */
+/** What each function for formulas answers, by its name; where it comes from, by a code; units that are words. */
 import type { FormulaSource } from '../../../server/model/index.ts';
 import { worded } from '../../language.ts';
 
