@@ -1,10 +1,12 @@
 /** Everything a page needs besides itself, served from this machine: our styles and scripts, htmx, the lettering. */
+import { createHash } from 'node:crypto';
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import fastifyStatic from '@fastify/static';
 import type { FastifyInstance } from 'fastify';
+import { STYLES } from '../../views/frame/styles.ts';
 
 const LETTERING = ['@fontsource/barlow-semi-condensed', '@fontsource/saira-stencil-one'];
 const SERVED = /^[\w-]+\.(css|js|svg|png|woff2)$/;
@@ -48,10 +50,25 @@ export async function registerAssets(app: FastifyInstance): Promise<void> {
     },
     allowedPath: (path) => allowed.has(path),
   });
+  registerStyles(app, [join(sources, 'styles'), join(sources, 'styles', 'sheets')]);
   const licences = lettering.map((folder) => readFileSync(join(folder, 'LICENSE'), 'utf8')).join('\n\n');
   app.get('/assets/lettering.txt', { config: { access: 'open' } }, (_request, reply) =>
     reply.type('text/plain; charset=utf-8').send(licences),
   );
+}
+
+/** Each of the style sheets that are made of others: one answer instead of two dozen, read again at every request. */
+function registerStyles(app: FastifyInstance, folders: readonly string[]): void {
+  for (const [name, parts] of Object.entries(STYLES)) {
+    const files = parts.map((part) => folders.map((folder) => join(folder, part)).find(existsSync) ?? part);
+    app.get(`/assets/${name}`, { config: { access: 'open' } }, (request, reply) => {
+      const text = files.map((file) => readFileSync(file, 'utf8')).join('\n');
+      const etag = `"${createHash('sha1').update(text).digest('base64url')}"`;
+      reply.header('cache-control', 'no-cache').header('etag', etag);
+      if (request.headers['if-none-match'] === etag) return reply.code(304).send();
+      return reply.type('text/css; charset=utf-8').send(text);
+    });
+  }
 }
 
 /** Paths of what a browser may have of a folder: no sources, no settings. */

@@ -1,5 +1,8 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { basename, join } from 'node:path';
 import { gunzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { STYLES } from '../../views/frame/styles.ts';
 import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
 
 let bench: CountApp;
@@ -33,6 +36,40 @@ describe('what a page is made of', () => {
     expect([part.statusCode, part.rawPayload.length]).toEqual([206, 10]);
   });
 });
+
+describe('the style sheets', () => {
+  const linked = async (url: string) =>
+    [...(await get(url)).payload.matchAll(/<link rel="stylesheet" href="([^"]+)"/g)].map((match) => match[1]);
+
+  it('are one for all sheets, and one for the pages that weigh little beside their own', async () => {
+    expect(await linked(`/b/${BUILD}`)).toEqual(['/assets/sheet.css']);
+    expect(await linked(`/b/${BUILD}/count`)).toEqual(['/assets/bare.css', '/assets/count.css']);
+  });
+
+  it.each(Object.entries(STYLES))(
+    'are put together whole and in order in %s, and asked for again only if changed',
+    async (name, parts) => {
+      const answer = await get(`/assets/${name}`);
+      const texts = parts.map((part) => readFileSync(files.find((file) => basename(file) === part)!, 'utf8'));
+      expect(answer.payload).toBe(texts.join('\n'));
+      expect(answer.headers).toMatchObject({
+        'content-type': expect.stringMatching(/^text\/css/),
+        'cache-control': 'no-cache',
+      });
+      const known = await get(`/assets/${name}`, { 'if-none-match': String(answer.headers.etag) });
+      expect([known.statusCode, known.rawPayload.length]).toEqual([304, 0]);
+    },
+  );
+
+  it('leave out none that there is', () => {
+    const own = ['count.css', 'join.css'];
+    expect(files.map((file) => basename(file)).sort()).toEqual([...STYLES['sheet.css'], ...own].sort());
+  });
+});
+
+const files = readdirSync('views/client/styles', { withFileTypes: true, recursive: true })
+  .filter((entry) => entry.isFile())
+  .map((entry) => join(entry.parentPath, entry.name));
 
 function get(url: string, headers: Record<string, string> = {}) {
   return bench.app.inject({ method: 'GET', url, headers: { cookie: bench.makerCookie(), ...headers } });

@@ -14,6 +14,7 @@ import { soonText, whenText } from '../words/wording.ts';
 import { atWorkHref } from './at-work.tsx';
 import { Rule } from './rule.tsx';
 import { SlimRule } from './slim-rule.tsx';
+import { styleFor } from './styles.ts';
 import { OfBuild } from './while-open.tsx';
 
 /** Those a thumb reaches on the phone; the others stand on Contents, one tap further. */
@@ -35,28 +36,6 @@ interface DocumentProps {
   bare?: boolean;
 }
 
-const FRAME_STYLES = ['tokens.css', 'base.css', 'frame.css', 'rule.css'];
-const SHEET_STYLES = [
-  'sheets.css',
-  'countdown.css',
-  'steps.css',
-  'dates.css',
-  'day.css',
-  'design.css',
-  'contents.css',
-  'narrow.css',
-  'pictures.css',
-  'ledger.css',
-  'options.css',
-  'lines.css',
-  'troubles.css',
-  'levers.css',
-  'now.css',
-  'ways.css',
-  'orders.css',
-  'show.css',
-  'waits.css',
-];
 const SCRIPTS = ['htmx.min.js', 'hx-sse.min.js'];
 const HTMX_CONFIG = JSON.stringify({
   includeIndicatorCSS: false,
@@ -77,7 +56,7 @@ export function Document(props: DocumentProps): Html {
         {bare ? null : <meta name="htmx-config" content={HTMX_CONFIG} />}
         <title>{title}</title>
         <link rel="icon" href="/assets/mark.svg" type="image/svg+xml" />
-        {[...FRAME_STYLES, ...(bare ? [] : SHEET_STYLES), 'forms.css', ...styles].map((name) => (
+        {[styleFor(bare), ...styles].map((name) => (
           <link key={name} rel="stylesheet" href={`/assets/${name}`} />
         ))}
         {modules.map((name) => (
