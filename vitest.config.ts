@@ -1,5 +1,7 @@
+import { existsSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
-import { defineConfig } from 'vitest/config';
+import { dirname, join, relative, resolve } from 'node:path';
+import { defineConfig, type Plugin } from 'vitest/config';
 
 /** Tests that leave nothing behind in a module share a worker's modules, which cost more to load than most of them to run. */
 const ALONE = ['tests/browser/**', 'tests/faults/**', 'tests/stories/**', 'tests/*.test.ts'];
@@ -7,8 +9,30 @@ const TESTS = 'tests/**/*.test.{ts,tsx}';
 /** As many as there are cores, unless tests/run.mjs says how many: left alone the runner keeps one of two for itself. */
 const maxWorkers = Number(process.env.TEST_WORKERS ?? availableParallelism());
 
+/** Under `npm test`, which builds first: the tests run what was built, as whoever installs it does. */
+const RUNS_BUILT = process.env.TEST_BUILT === '1';
+
+/**
+ * Leads an import of a source to what was compiled from it. Node loads that as it is, where the runner would transform
+ * each source, and each thread with a planner in it once more.
+ */
+const built: Plugin = {
+  name: 'built',
+  enforce: 'pre',
+  resolveId: (source, importer) => {
+    const path = source.startsWith('.') && importer ? resolve(dirname(importer), source) : source;
+    const within = relative(import.meta.dirname, path);
+    if (!/^(server|views|seed)\/.*\.tsx?$/.test(within)) return null;
+    const compiled = join(import.meta.dirname, 'dist', within.replace(/\.tsx?$/, '.js'));
+    if (!existsSync(compiled)) throw new Error(`${within} is not built; npm run build does that.`);
+    return compiled;
+  },
+};
+
 export default defineConfig({
+  plugins: RUNS_BUILT ? [built] : [],
   test: {
+    server: { deps: { external: [/\/dist\/(server|views|seed)\/.*\.js$/] } },
     testTimeout: 30_000,
     hookTimeout: 60_000,
     maxWorkers,

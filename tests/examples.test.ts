@@ -3,6 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { programFile } from './cli/program.ts';
 
 const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), '..');
 const LINE = /^\s*\*\s{5,}(\S.*) \/\/ (.+)$/;
@@ -24,7 +25,7 @@ describe('the examples in doc blocks', () => {
   });
 
   it.each(examples)('$path: $expression', async ({ path, expression, result }) => {
-    const names: Record<string, unknown> = await import(/* @vite-ignore */ join(ROOT, path));
+    const names: Record<string, unknown> = await import(/* @vite-ignore */ programFile(path));
     const value = (text: string): unknown =>
       new Function(...Object.keys(names), `return (${text});`)(...Object.values(names));
     expect(plainSpaces(value(expression))).toEqual(value(result));

@@ -21,7 +21,7 @@ async function run(group, workers, args) {
   const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
   const child = spawn(process.execPath, [VITEST, ...own, ...reporters, ...args], {
     stdio: ['ignore', 'pipe', 'pipe'],
-    env: { ...process.env, TEST_WORKERS: String(workers) },
+    env: { ...process.env, TEST_WORKERS: String(workers), TEST_BUILT: '1' },
   });
   forward(child.stdout, process.stdout);
   forward(child.stderr, process.stderr);

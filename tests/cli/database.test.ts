@@ -1,7 +1,6 @@
 import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { checkBuildFile } from '../../server/model/index.ts';
@@ -9,6 +8,7 @@ import { NOON } from '../planner/simple-forecast.ts';
 import { lantern, openStore, SAVED, scratch, tap } from '../store/helpers.ts';
 import { tideWall } from '../support/builds/tide-wall.ts';
 import { buildFile, daywright, fileOf } from './helpers.ts';
+import { programArguments } from './program.ts';
 
 describe('export and import', () => {
   it.each([['JSON'], ['YAML']])('give back the same build and log as %s', async (form) => {
@@ -177,9 +177,8 @@ describe('the command line', () => {
   });
 
   it('runs as a program of its own', () => {
-    const cli = fileURLToPath(new URL('../../server/cli.ts', import.meta.url));
     const run = (...args: string[]) =>
-      spawnSync(process.execPath, ['--import', 'tsx', cli, ...args], { encoding: 'utf8' });
+      spawnSync(process.execPath, [...programArguments('server/cli.ts'), ...args], { encoding: 'utf8' });
     const good = run('plan', fileOf(buildFile(lantern())), '--now', '2026-11-30T12:00Z', '--json');
     expect([good.status, good.stderr]).toEqual([0, '']);
     expect(JSON.parse(good.stdout)).toMatchObject({ build: { id: 'lantern' }, now: NOON });
