@@ -12,6 +12,8 @@ import { newId } from '../../views/client/outbox/outbox.ts';
 
 export const BUILD = 'lantern';
 
+const START = fileURLToPath(new URL('./start-standby.mjs', import.meta.url));
+
 /** A database with a small build in it, so that the servers' time goes into counting. */
 export function prepare(databaseFile: string): void {
   const db = openDatabase(databaseFile);
@@ -68,39 +70,42 @@ export async function openServers(databaseFile: string): Promise<Servers> {
     startLimited: (kilobytes) => begin(standByLimited(program, kilobytes)),
     stop: async () => {
       await ended(next);
-      rmSync(program, { force: true });
+      for (const file of [program, `${program}.compiled`]) rmSync(file, { force: true });
     },
   };
 }
 
 /** One file of the server and all it is made of, save the parts that are not JavaScript. */
 async function bundle(): Promise<string> {
-  const outfile = resolve('.cache', 'faults', `standby-${process.pid}.mjs`);
+  const outfile = resolve('.cache', 'faults', `standby-${process.pid}.cjs`);
   await build({
     entryPoints: [fileURLToPath(new URL('./standby.mjs', import.meta.url))],
     outfile,
     bundle: true,
     platform: 'node',
-    format: 'esm',
+    format: 'cjs',
+    minify: true,
     external: ['better-sqlite3', 'piscina'],
-    banner: {
-      js: "import { createRequire as requireFrom } from 'node:module'; const require = requireFrom(import.meta.url);",
-    },
+    define: { 'import.meta.url': 'fileUrl' },
+    banner: { js: "const fileUrl = require('node:url').pathToFileURL(__filename).href;" },
     logLevel: 'error',
   });
+  rmSync(`${outfile}.compiled`, { force: true });
   // Where the search would run: a thread that never answers.
   writeFileSync(join(dirname(outfile), 'worker.js'), 'export default () => new Promise(() => {});\n');
   return outfile;
 }
 
 function standBy(program: string): ChildProcess {
-  return fork(program, { stdio: ['ignore', 'ignore', 'inherit', 'ipc'], execArgv: [] });
+  return fork(START, [program], { stdio: ['ignore', 'ignore', 'inherit', 'ipc'], execArgv: [] });
 }
 
 /** The signal that would end the process at the limit is ignored, so that the write fails instead. */
 function standByLimited(program: string, kilobytes: number): ChildProcess {
-  const script = `trap '' XFSZ; ulimit -f ${kilobytes}; exec "$0" "$1"`;
-  return spawn('bash', ['-c', script, process.execPath, program], { stdio: ['ignore', 'ignore', 'inherit', 'ipc'] });
+  const script = `trap '' XFSZ; ulimit -f ${kilobytes}; exec "$0" "$1" "$2"`;
+  return spawn('bash', ['-c', script, process.execPath, START, program], {
+    stdio: ['ignore', 'ignore', 'inherit', 'ipc'],
+  });
 }
 
 function serving(process: ChildProcess, args: readonly string[]): Promise<void> {

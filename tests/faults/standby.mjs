@@ -10,6 +10,7 @@ process.on('message', async (args) => {
   if (!settings.ok) throw new Error(settings.problems[0].message);
   const serving = await serve(settings.value, { nowMilliseconds: Date.now, report: () => {} });
   if (!serving.ok) throw new Error(serving.problems[0].message);
+  process.emit('serving');
   process.send('serving');
 });
 process.on('disconnect', () => process.exit());
