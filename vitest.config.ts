@@ -3,8 +3,10 @@ import { availableParallelism } from 'node:os';
 import { dirname, join, relative, resolve } from 'node:path';
 import { defineConfig, type Plugin } from 'vitest/config';
 
-/** Tests that leave nothing behind in a module share a worker's modules, which cost more to load than most of them to run. */
-const ALONE = ['tests/browser/**', 'tests/faults/**', 'tests/stories/**', 'tests/*.test.ts'];
+/** They drive a browser, one of them after the other: beside another of them they would be late. */
+const BROWSER = ['tests/browser/**'];
+/** They start and end servers, and wait for them most of the time. */
+const PROCESSES = ['tests/faults/**', 'tests/serve.test.ts'];
 const TESTS = 'tests/**/*.test.{ts,tsx}';
 /** As many as there are cores, unless tests/run.mjs says how many: left alone the runner keeps one of two for itself. */
 const maxWorkers = Number(process.env.TEST_WORKERS ?? availableParallelism());
@@ -36,20 +38,29 @@ export default defineConfig({
     testTimeout: 30_000,
     hookTimeout: 60_000,
     maxWorkers,
+    // Tests leave nothing behind in a module, and so share a worker's modules: to load them takes longer than most tests.
+    isolate: false,
     projects: [
-      { extends: true, test: { name: 'together', include: [TESTS], exclude: ALONE, isolate: false } },
+      { extends: true, test: { name: 'together', include: [TESTS], exclude: [...BROWSER, ...PROCESSES] } },
       {
         extends: true,
         test: {
-          name: 'alone',
-          include: ALONE.map((path) => path.replace(/\*\*$/, TESTS.slice(6))),
-          isolate: false,
+          name: 'browser',
+          include: BROWSER.map(testsIn),
           globalSetup: 'tests/support/browser.ts',
-          // They watch a browser, a clock or a process: beside another of them they would be late.
           maxWorkers: 1,
           sequence: { groupOrder: 1 },
         },
       },
+      {
+        extends: true,
+        test: { name: 'processes', include: PROCESSES.map(testsIn), maxWorkers: 1, sequence: { groupOrder: 2 } },
+      },
     ],
   },
 });
+
+/** The test files of a folder, or the one that is named. */
+function testsIn(path: string): string {
+  return path.replace(/\*\*$/, TESTS.slice('tests/'.length));
+}

@@ -1,7 +1,7 @@
 /**
- * `npm test`: both groups of tests (vitest.config.ts) side by side, each in a process of its own, since one mostly
- * computes and the other mostly waits for a browser. The last line is their sum. Arguments go to both groups, so
- * `npm test -- tests/web` runs what is there.
+ * `npm test`: the groups of tests (vitest.config.ts) side by side, each in a process of its own, since one computes, one
+ * waits for a browser and one for servers; beside them the types are checked, which the build leaves out. The last line
+ * is their sum. Arguments go to all groups, so `npm test -- tests/web` runs what is there.
  */
 import { spawn } from 'node:child_process';
 import { mkdirSync, readFileSync, rmSync } from 'node:fs';
@@ -9,9 +9,11 @@ import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
 
 const VITEST = fileURLToPath(new URL('../node_modules/vitest/vitest.mjs', import.meta.url));
+const COMPILER = fileURLToPath(new URL('../node_modules/typescript/bin/tsc', import.meta.url));
 const REPORTS = fileURLToPath(new URL('../node_modules/.cache/', import.meta.url));
-/** The group with the browser has one core for itself, the other group has the rest. */
-const GROUPS = { together: Math.max(1, availableParallelism() - 1), alone: 1 };
+/** How many files of a group run at a time. Those that wait leave the cores to those that compute, save for one. */
+const GROUPS = { browser: 1, together: Math.max(1, availableParallelism() - 1), processes: 1 };
+const TYPES = ['tsconfig.json', 'views/client/tsconfig.json'];
 
 /** The result of one group: how many tests passed and failed. A group that ended badly has at least one failure. */
 async function run(group, workers, args) {
@@ -40,7 +42,16 @@ function counted(report, code) {
   }
 }
 
-/** Whole lines only, so that the two groups never write into each other's. */
+/** What the compiler says of the types of a project: one failure where it is anything. */
+async function checkTypes(project) {
+  const child = spawn(process.execPath, [COMPILER, '-p', project, '--noEmit'], { stdio: ['ignore', 'pipe', 'pipe'] });
+  forward(child.stdout, process.stdout);
+  forward(child.stderr, process.stderr);
+  const code = await new Promise((resolve) => child.on('close', resolve));
+  return { passed: 0, failed: code === 0 ? 0 : 1 };
+}
+
+/** Whole lines only, so that two groups never write into each other's. */
 function forward(from, to) {
   let rest = '';
   from.setEncoding('utf8');
@@ -54,7 +65,10 @@ function forward(from, to) {
 
 mkdirSync(REPORTS, { recursive: true });
 const args = process.argv.slice(2);
-const results = await Promise.all(Object.entries(GROUPS).map(([group, workers]) => run(group, workers, args)));
+const results = await Promise.all([
+  ...Object.entries(GROUPS).map(([group, workers]) => run(group, workers, args)),
+  ...TYPES.map(checkTypes),
+]);
 const passed = results.reduce((sum, result) => sum + result.passed, 0);
 const failed = results.reduce((sum, result) => sum + result.failed, 0);
 process.stdout.write(passed + failed === 0 ? 'No test was found.\n' : '');

@@ -137,7 +137,16 @@ const CASES: readonly Case[] = [
   ...BAD_LOGS.map(({ build, log }) => planned(build, log, NOW)),
 ];
 
-function pagesOf({ build, forecast }: Case): string[] {
+const drawn = new Map<Case, string[]>();
+
+/** Every sheet of a case, each drawn once. */
+function pagesOf(one: Case): string[] {
+  const pages = drawn.get(one) ?? drawPages(one);
+  drawn.set(one, pages);
+  return pages;
+}
+
+function drawPages({ build, forecast }: Case): string[] {
   const page: BuildPage = {
     build,
     revision: 1,
