@@ -1,9 +1,11 @@
 /** `npm start`: reads the settings, serves until it is told to stop, and says in words what keeps it from doing so. */
-import type { Problem } from './model/index.ts';
+import { type Problem, problemTexts } from './model/index.ts';
 import { serve } from './serve.ts';
-import { readSettings, SERVER_HELP } from './settings.ts';
+import { readSettings, serverHelp } from './settings.ts';
 
 const BAD_INPUT = 2;
+
+const say = problemTexts.serving;
 
 function refuse(problems: readonly Problem[]): void {
   for (const { message } of problems) process.stderr.write(`${message}\n`);
@@ -22,15 +24,14 @@ async function start(): Promise<void> {
   const settings = readSettings(process.argv.slice(2), process.env);
   if (!settings.ok) return refuse(settings.problems);
   if (settings.value.help) {
-    process.stdout.write(SERVER_HELP);
+    process.stdout.write(serverHelp());
     return undefined;
   }
   const serving = await serve(settings.value, { nowMilliseconds: Date.now, report, show });
   if (!serving.ok) return refuse(serving.problems);
   const { addresses, seeded, greeting, close } = serving.value;
-  if (seeded.length > 0)
-    process.stdout.write(`An empty database: the demo "${seeded.join('", "')}" was put into it.\n`);
-  process.stdout.write(`Daywright is at ${addresses.join(' and ')} (Ctrl-C stops it)\n`);
+  if (seeded.length > 0) show([say.seeded(seeded.join('", "'))]);
+  show([say.at(addresses.join(' and '))]);
   show(greeting);
 
   let stopping = false;

@@ -2,7 +2,7 @@
  * Puts the rooms together and listens: database, planner with its threads, the demo in an empty database, the pages.
  */
 import { EXAMPLES } from '../seed/index.ts';
-import { type Problem, problem, type Result } from './model/index.ts';
+import { type Problem, problem, problemTexts, type Result } from './model/index.ts';
 import { createForecastPool, createPlanner, MAKER, type RunningPlanner } from './planner/index.ts';
 import type { Settings } from './settings.ts';
 import { createStore, openDatabase, type Store } from './store/index.ts';
@@ -193,14 +193,8 @@ function addressesOf(host: string, port: number, secure: boolean): string[] {
 function unheard({ port, host }: Settings, error: unknown): Problem {
   const { code, message } = error as NodeJS.ErrnoException;
   if (code === 'EADDRINUSE') {
-    return problem(
-      'conflict',
-      '--port',
-      port,
-      `Port ${port} is in use; stop what runs there or choose another with --port.`,
-    );
+    return problem('conflict', '--port', port, problemTexts.serving.portInUse(port));
   }
-  if (code === 'EACCES')
-    return problem('shape', '--port', port, `Port ${port} may not be used; choose one above 1023.`);
-  return problem('shape', '--host', host, `It cannot listen on ${host}, port ${port}: ${message}.`);
+  if (code === 'EACCES') return problem('shape', '--port', port, problemTexts.serving.portForbidden(port));
+  return problem('shape', '--host', host, problemTexts.serving.cannotListen(host, port, message));
 }

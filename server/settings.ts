@@ -1,6 +1,8 @@
 /** What the maker chooses when starting: flags, then the environment, then what is usual. */
 import { parseArgs } from 'node:util';
-import { type Problem, problem, type Result } from './model/index.ts';
+import { type Problem, problem, problemTexts, type Result } from './model/index.ts';
+
+const say = problemTexts.serving;
 
 /** How pages are served: plainly, with a certificate made here, or with one from files. */
 type Tls =
@@ -29,23 +31,10 @@ const DEFAULT_HOST = '127.0.0.1';
 const EVERYWHERE = '0.0.0.0';
 const DEFAULT_DATABASE = 'data/daywright.sqlite';
 
-export const SERVER_HELP = `Daywright plans the build of a one-off piece that must stand finished at a fixed hour.
-
-  npm start                       serves the pages on this machine alone
-  npm start -- --lan              serves them to phones on the same network too: helpers join by a code to scan
-
-  --port PORT       port, or PORT in the environment (default ${DEFAULT_PORT}; 0 takes a free one)
-  --host HOST       address to listen on, or DAYWRIGHT_HOST (default ${DEFAULT_HOST}: this machine only)
-  --db FILE         database file, or DAYWRIGHT_DB (default ${DEFAULT_DATABASE})
-  --lan             the same as --host 0.0.0.0
-  --name NAME       a further name by which browsers may call this machine; may be given several times
-  --ask-key         ask for the maker's key even where only this machine can reach the pages (behind a proxy, say)
-  --new-key         make a new maker's key, show it once, and end the maker's sessions
-  --tls             serve over HTTPS with a certificate made at the first start
-  --tls-cert FILE   serve over HTTPS with this certificate (PEM) …
-  --tls-key FILE    … and its key
-  --help            this page
-`;
+/** What the server can be told when it is started. */
+export function serverHelp(): string {
+  return say.help(DEFAULT_PORT, DEFAULT_HOST, DEFAULT_DATABASE);
+}
 
 /**
  * The settings of the server, or what was wrong with them. Flags win over the environment.
@@ -61,16 +50,14 @@ export function readSettings(args: readonly string[], env: Environment): Result<
   const portNumber = /^\d{1,5}$/.test(portText) ? Number(portText) : Number.NaN;
   if (!(portNumber <= 65_535)) {
     const field = port === undefined ? 'PORT' : '--port';
-    problems.push(
-      problem('shape', field, portText, `${field} must be a whole number from 0 to 65535; it is "${portText}".`),
-    );
+    problems.push(problem('shape', field, portText, say.wrongPort(field, portText)));
   }
   if ((cert === undefined) !== (key === undefined)) {
     const [has, lacks] = cert === undefined ? ['--tls-key', '--tls-cert'] : ['--tls-cert', '--tls-key'];
-    problems.push(problem('shape', lacks, 'nothing', `${has} needs ${lacks} beside it.`));
+    problems.push(problem('shape', lacks, 'nothing', say.needsBeside(has, lacks)));
   }
   if (lan === true && host !== undefined) {
-    problems.push(problem('shape', '--lan', host, '--lan and --host say the same thing twice; give one of them.'));
+    problems.push(problem('shape', '--lan', host, say.sameTwice));
   }
   if (problems.length > 0) return { ok: false, problems };
   return {
@@ -113,7 +100,7 @@ function readFlags(args: readonly string[]): Result<Flags> {
   try {
     return { ok: true, value: parseArgs({ args: [...args], options: FLAGS }).values };
   } catch (error) {
-    const message = `${(error as Error).message.split('.')[0]}. See --help for the flags there are.`;
+    const message = say.wrongFlags((error as Error).message.split('.')[0]!);
     return { ok: false, problems: [problem('shape', 'flags', args.join(' '), message)] };
   }
 }

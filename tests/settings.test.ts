@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readSettings, SERVER_HELP } from '../server/settings.ts';
+import { readSettings, serverHelp } from '../server/settings.ts';
 
 function settings(args: string[], env: Record<string, string> = {}) {
   const result = readSettings(args, env);
@@ -77,7 +77,7 @@ describe('the settings', () => {
       'PORT',
       'DAYWRIGHT_DB',
     ]) {
-      expect(SERVER_HELP).toContain(flag);
+      expect(serverHelp()).toContain(flag);
     }
   });
 });

@@ -171,6 +171,29 @@ describe('sentences', () => {
   });
 });
 
+/** Where words that look like a sentence are none of ours to put into a table: by file, with the reason. */
+const NO_SENTENCES: Readonly<Record<string, string>> = {
+  'server/cli/command-texts.ts': 'the table of the command line, which speaks English alone',
+  'server/model/changes/lines/forgotten.ts': 'quick lines as somebody would type them, which are read in English alone',
+  'server/web/stray.ts': 'a status line of HTTP',
+  'views/forms/week.tsx': 'hours as they are typed in every language',
+  'views/sheets/keys.tsx': 'a command and its answer, to be copied',
+};
+/** The tables: English, German, and what is said of bad input. */
+const TABLES = /^(views\/texts|views\/german|server\/model\/problem-texts)\//;
+
+describe('what a user reads', () => {
+  const outside = sources.filter(({ path }) => /^(server|views)\//.test(path) && !TABLES.test(path));
+
+  it('is in the tables of texts: no other file holds four words in a row', () => {
+    expect(outside.length).toBeGreaterThan(500);
+    expect(outside.filter(({ path }) => !(path in NO_SENTENCES)).flatMap(wordsIn)).toEqual([]);
+    const reasons = outside.filter(({ path }) => path in NO_SENTENCES).map((source) => wordsIn(source).length);
+    expect(reasons).toHaveLength(Object.keys(NO_SENTENCES).length);
+    expect(reasons.every((found) => found > 0)).toBe(true);
+  });
+});
+
 describe('imports', () => {
   it('close no circle, those of types included', () => {
     expect(circlesAmong(sources)).toEqual([]);
@@ -309,6 +332,10 @@ describe('these checks', () => {
     expect(sentencesIn(bad('x.ts', "say('The plan leans on nights.');"))).toHaveLength(1);
     expect(sentencesIn(bad('x.ts', "throw new RangeError('There is no day of that number.');"))).toEqual([]);
     expect(sentencesIn(bad('x.ts', "code: 'no-spare', kind: 'send-out', of: 'a few words here'"))).toEqual([]);
+    expect(wordsIn(bad('x.ts', "say('no lot is left');\nsay(`there are more left here`);"))).toHaveLength(2);
+    expect(wordsIn(bad('x.tsx', '<p>\n  It is not ready yet\n</p>'))).toHaveLength(1);
+    expect(wordsIn(bad('x.ts', "throw new Error('no lot is left'); a('b c d', 'one two', 'three four');"))).toEqual([]);
+    expect(wordsIn(bad('server/store/x.ts', "db.prepare('select name from builds where id = ?')"))).toEqual([]);
     const one = bad('server/a.ts', 'export const a = 1;\nexport const b = a;\nexport const c = 2;');
     const door = bad('server/index.ts', "export { b, c } from './a.ts';");
     const other = bad('server/b.ts', "import { b as d } from './index.ts';");
@@ -489,6 +516,22 @@ function sentencesIn({ path, code }: Source): string[] {
   const told = code.replace(/\bnew (Range|Type)?Error\(\s*('[^'\n]*'|`[^`\n]*`)/g, '');
   const texts = told.match(/'[^'\n]*'|`[^`\n]*`/g) ?? [];
   return texts.filter((text) => /^.[^ ].* .+ .+ .+[.?:;].$/.test(text)).map((text) => `${path}: ${text}`);
+}
+
+/**
+ * Texts of four words or more, whatever they end with, and the same between tags. What our own faults throw is for us
+ * alone, and the store's SQL for the database.
+ */
+function wordsIn({ path, code }: Source): string[] {
+  const told = code.replace(/(\bnew \w+|\bsuper)\(\s*('[^'\n]*'|`[^`]*`)/g, '');
+  const quoted = told.match(/'(?:[^'\\\n]|\\.)*'|"(?:[^"\\\n]|\\.)*"|`(?:[^`\\]|\\.)*`/g) ?? [];
+  const between = path.endsWith('.tsx') ? (told.match(/(?<=[\w"}]>)[^<>{}=;]+(?=<)/g) ?? []) : [];
+  const isSql = (text: string): boolean =>
+    path.startsWith('server/store/') && /\b(select|insert|update|from|as)\b/.test(text);
+  return [...quoted, ...between]
+    .map((text) => text.replace(/\$\{(?:[^{}]|\{[^{}]*\})*\}/g, ' ').trim())
+    .filter((text) => text.split(/\s+/).filter((word) => /\p{L}{2}/u.test(word)).length >= 4 && !isSql(text))
+    .map((text) => `${path}: ${text}`);
 }
 
 function undescribed({ path, text }: Source): string[] {

@@ -33,6 +33,7 @@ import { createStore, openDatabase, restoreDatabase, type Store } from '../store
 import { openApi } from '../web/api/openapi.ts';
 import { ownVersion } from '../web/api/own-version.ts';
 import { calendarChoice, calendarFile } from '../web/calendar-file.ts';
+import { commandTexts as say } from './command-texts.ts';
 import { formulasSummary } from './formulas-summary.ts';
 import { leversSummary } from './levers-summary.ts';
 import { buildFileAt } from './read-file.ts';
@@ -57,45 +58,6 @@ interface HowToPlan {
 
 const FINE = 0;
 const BAD_INPUT = 2;
-
-const HELP = `Daywright on the command line
-
-  daywright plan FILE [--now TIME] [--budget SECONDS] [--seed NUMBER] [--json]
-        works out a build file: when it is ready, the room, the critical path, what to order.
-        --now takes a time where the event is, such as 2026-12-03T14:00, or an instant with its offset, such as
-        2026-12-03T14:00Z or 2026-12-03T14:00+01:00 (default: now). --budget searches that long for a better order of
-        work, up to an hour; --seed begins the search and the futures elsewhere (default: 1)
-  daywright calendar FILE [--now TIME] [--person ID] [--alarm MINUTES]
-        prints the plan as a calendar file (iCalendar): last moments, deliveries, loads, days, checks, the event; with
-        --person the days of one, with --alarm it rings so long before last moments
-  daywright levers FILE [--now TIME] [--seed NUMBER] [--json]
-        looks for what would buy time: helpers, hours, machines, lots, orders, each with what it gains and costs
-  daywright ways FILE [--now TIME] [--seed NUMBER] [--json]
-        lays the ways of each part beside each other: made here or sent out, or split between them
-  daywright formulas [--json]
-        lists the functions that formulas may call: arguments, units, source and a worked example of each
-  daywright schema
-        prints the JSON Schema of the build file
-  daywright openapi
-        prints the OpenAPI description of what the server says and takes as JSON
-  daywright import FILE [--db FILE]
-        takes a build and its log into the database
-  daywright export BUILD [--yaml] [--db FILE]
-        prints a build and its log as a build file
-  daywright close BUILD [--db FILE]
-        closes a build after its show: from then on it is read, and nothing of it is changed or counted
-  daywright reopen BUILD [--db FILE]
-        takes edits and counts of a closed build again
-  daywright backup FILE [--db FILE]
-        copies the database while it is in use
-  daywright restore FILE [--db FILE]
-        puts a backup in its place, while Daywright is stopped; what was there is kept beside it
-  daywright --help
-        this page
-
-FILE is JSON or YAML of at most ${MOST_FILE_MEGABYTES} MB, ${MOST_BUILD_MEGABYTES} of them for the build without its log. The database is --db, or DAYWRIGHT_DB, or data/daywright.sqlite.
-Exit code 0: fine. 2: something was wrong with the input; each problem is a line on standard error.
-`;
 
 const FLAGS = {
   now: { type: 'string' },
@@ -140,7 +102,7 @@ export async function runCommand(args: readonly string[], world: World): Promise
   if (!read.ok) return refuse(world, read.problems);
   const { command, operand, flags } = read.value;
   if (command === null) {
-    world.out(HELP);
+    world.out(say.help(MOST_FILE_MEGABYTES, MOST_BUILD_MEGABYTES));
     return FINE;
   }
   return command.run(operand, flags, world);
@@ -166,15 +128,15 @@ function readArguments(args: readonly string[]): Result<Arguments> {
   }
   if (flags.help) return { ok: true, value: { command: null, operand: '', flags } };
   const [name, operand, ...more] = words;
-  if (name === undefined) return wrong(`A command is missing: one of ${Object.keys(COMMANDS).join(', ')}.`);
+  if (name === undefined) return wrong(say.wrong.noCommand(Object.keys(COMMANDS).join(', ')));
   if (name === 'help') return { ok: true, value: { command: null, operand: '', flags } };
   const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
-  if (!command) return wrong(`"${name}" is no command; there are ${Object.keys(COMMANDS).join(', ')}.`);
+  if (!command) return wrong(say.wrong.notCommand(name, Object.keys(COMMANDS).join(', ')));
   const stray = Object.keys(flags).find((flag) => !command.flags.includes(flag as keyof Flags));
-  if (stray !== undefined) return wrong(`--${stray} does not go with ${name}.`);
-  if (command.operand !== null && operand === undefined) return wrong(`${name} needs a ${command.operand}.`);
+  if (stray !== undefined) return wrong(say.wrong.stray(stray, name));
+  if (command.operand !== null && operand === undefined) return wrong(say.wrong.needs(name, command.operand));
   const extra = command.operand === null ? operand : more[0];
-  if (extra !== undefined) return wrong(`"${extra}" is one word too many for ${name}.`);
+  if (extra !== undefined) return wrong(say.wrong.tooMany(extra, name));
   return { ok: true, value: { command, operand: operand ?? '', flags } };
 }
 
@@ -239,15 +201,12 @@ function besides<T>(
   };
 }
 
-const NOW_FORMS =
-  '--now takes a time where the event is, such as 2026-12-03T14:00, or an instant with its offset, such as 2026-12-03T14:00Z or 2026-12-03T14:00+01:00.';
-
 /** A time without an offset is read on the clock of the zone. */
 function readNow(text: string | undefined, zone: string, world: World): Result<number> {
   if (text === undefined) return { ok: true, value: world.now() };
   const read = readWall(text, zone);
   if (read.ok) return read;
-  return { ok: false, problems: [problem('not-a-date', '--now', text, `${read.problem.message} ${NOW_FORMS}`)] };
+  return { ok: false, problems: [problem('not-a-date', '--now', text, `${read.problem.message} ${say.wrong.now}`)] };
 }
 
 const LONGEST_BUDGET = 3600;
@@ -257,12 +216,12 @@ function howToPlan({ budget, seed }: Flags): Result<HowToPlan> {
   const problems: Problem[] = [];
   const seconds = budget === undefined ? undefined : Number(budget);
   if (seconds !== undefined && !(seconds > 0 && seconds <= LONGEST_BUDGET)) {
-    const message = `--budget takes seconds to search for, more than 0 and at most ${LONGEST_BUDGET}; it is "${budget}".`;
+    const message = say.wrong.budget(LONGEST_BUDGET, budget!);
     problems.push(problem('shape', '--budget', budget, message));
   }
   const number = seed === undefined ? undefined : Number(seed);
   if (number !== undefined && !(/^\d+$/.test(seed!) && number <= LARGEST_SEED)) {
-    const message = `--seed takes a whole number from 0 to ${LARGEST_SEED}; it is "${seed}".`;
+    const message = say.wrong.seed(LARGEST_SEED, seed!);
     problems.push(problem('shape', '--seed', seed, message));
   }
   if (problems.length > 0) return { ok: false, problems };
@@ -295,7 +254,7 @@ function bring(path: string, flags: Flags, world: World): Promise<number> {
     if (!made.ok) return refuse(world, made.problems);
     const forecast = planner.latest(build.id)?.forecast;
     for (const one of forecast?.problems ?? []) world.err(`${problemLine(one)}\n`);
-    world.out(`Taken in: ${build.name} (${build.id}), ${log.length} log ${log.length === 1 ? 'entry' : 'entries'}.\n`);
+    world.out(`${say.done.takenIn(build.name, build.id, log.length)}\n`);
     return FINE;
   });
 }
@@ -313,7 +272,7 @@ function give(id: string, flags: Flags, world: World): Promise<number> {
     const text = stringify(file);
     // It could not be read in again.
     if (isTooLongForYaml(text))
-      return refuse(world, [problem('too-large', '--yaml', log.length, tooLongForYaml(log.length))]);
+      return refuse(world, [problem('too-large', '--yaml', log.length, say.wrong.tooLongForYaml(log.length))]);
     world.out(text);
     return FINE;
   });
@@ -325,19 +284,19 @@ function setClosed(id: string, flags: Flags, world: World, isClosed: boolean): P
     const found = planner.build(id);
     if (!found) return refuse(world, [noBuild(planner, id)]);
     if (!isClosed && planner.closed(id) === null) {
-      const message = `"${id}" is not closed: edits and counts of it are taken.`;
+      const message = say.wrong.notClosed(id);
       return refuse(world, [problem('shape', 'build', id, message)]);
     }
     const done = isClosed ? planner.closeBuild(id, MAKER) : planner.reopenBuild(id);
     if (!done.ok) return refuse(world, done.problems);
-    world.out(`${isClosed ? 'Closed' : 'Reopened'}: ${found.build.name} (${id}).\n`);
+    world.out(`${say.done[isClosed ? 'closed' : 'reopened'](found.build.name, id)}\n`);
     return FINE;
   });
 }
 
 function noBuild(planner: RunningPlanner, id: string): Problem {
   const there = planner.builds().map((build) => build.id);
-  const message = `There is no build "${id}"; there ${there.length === 0 ? 'are none' : `is ${there.join(', ')}`}.`;
+  const message = say.wrong.noBuild(id, there);
   return problem('unknown-name', 'build', id, message);
 }
 
@@ -346,10 +305,10 @@ function backup(path: string, flags: Flags, world: World): Promise<number> {
     try {
       await store.backup(path);
     } catch (error) {
-      const message = `The backup could not be written to ${path}: ${(error as Error).message}.`;
+      const message = say.wrong.noBackup(path, (error as Error).message);
       return refuse(world, [problem('shape', 'file', path, message)]);
     }
-    world.out(`Backed up to ${path}.\n`);
+    world.out(`${say.done.backedUp(path)}\n`);
     return FINE;
   });
 }
@@ -359,7 +318,8 @@ async function restore(path: string, flags: Flags, world: World): Promise<number
   const restored = await restoreDatabase(path, file);
   if (!restored.ok) return refuse(world, restored.problems);
   const { keptAs } = restored.value;
-  world.out(`Restored ${file} from ${path}.${keptAs === null ? '' : ` What was there is kept as ${keptAs}.`}\n`);
+  const kept = keptAs === null ? [] : [say.done.keptAs(keptAs)];
+  world.out(`${[say.done.restored(file, path), ...kept].join(' ')}\n`);
   return FINE;
 }
 
@@ -379,10 +339,6 @@ async function withDatabase(
     planner.close();
     store.close();
   }
-}
-
-function tooLongForYaml(entries: number): string {
-  return `With its ${entries} log entries the build is too long to be read in again as YAML. Leave --yaml out: as JSON it can be.`;
 }
 
 function refuse(world: World, problems: readonly Problem[]): number {

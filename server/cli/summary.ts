@@ -27,16 +27,11 @@ import {
 } from '../../views/words/wording.ts';
 import type { Forecast, ForecastLot, Problem, Room } from '../model/index.ts';
 import { wallClock } from '../web/wall-clock.ts';
+import { commandTexts } from './command-texts.ts';
+
+const say = commandTexts.summary;
 
 const NAME_WIDTH = 34;
-
-/** In place of a chance, which would promise what was left out. */
-const INCOMPLETE =
-  'These dates are of what could be planned, so there is no chance yet: see Problems for what is left out.';
-
-/** In place of a date, before what is missing. */
-const NO_DATE = 'There is no date yet. First somebody must say:';
-const TOO_LARGE = 'There is no date:';
 
 /** The summary, with a line's end behind every line. Instants read as on the clock where the event is. */
 export function summaryOf(forecast: Forecast): string {
@@ -48,28 +43,28 @@ export function summaryOf(forecast: Forecast): string {
     [`${forecast.build.name}   (${forecast.build.zone}, now ${at(forecast.now)})`],
     datesOf(forecast, at),
     ...(missing.length > 0
-      ? [[isOnlyTooLarge(forecast) ? TOO_LARGE : NO_DATE, ...missing.map((text) => `  ${text}`)]]
+      ? [[isOnlyTooLarge(forecast) ? say.tooLarge : say.noDate, ...missing.map((text) => `  ${text}`)]]
       : []),
-    missing.length > 0 ? [] : forecast.complete ? chancesOf(forecast, at) : [INCOMPLETE],
+    missing.length > 0 ? [] : forecast.complete ? chancesOf(forecast, at) : [say.incomplete],
     boundOf(forecast, clock),
     section(
-      'What threatens the date',
+      say.threats,
       (forecast.threats ?? []).map((threat) => threatText(forecast, clock, threat)),
     ),
-    section('Why this date', whyOf(forecast, clock, at)),
-    section('Critical path (hands and machines unlimited)', pathOf(forecast, at)),
-    section('Left to make', stepsOf(forecast, at)),
-    section('Pace', pacesOf(forecast, clock)),
-    section('Hands and machines before the ready-by', capacityOf(forecast)),
-    section('Order', ordersOf(forecast, at)),
+    section(say.why, whyOf(forecast, clock, at)),
+    section(say.path, pathOf(forecast, at)),
+    section(say.left, stepsOf(forecast, at)),
+    section(say.pace, pacesOf(forecast, clock)),
+    section(say.capacity, capacityOf(forecast)),
+    section(say.order, ordersOf(forecast, at)),
     section(orderTexts.loads, loadsOf(forecast)),
     section(moneyTexts.heading, moneyOf(forecast)),
-    section('Decide', decisionsOf(forecast, at)),
+    section(say.decide, decisionsOf(forecast, at)),
     section(texts.levers.freeUntil, freeTexts(forecast, clock)),
     cautionsOf(forecast),
     soundnessOf(forecast),
-    section('Problems', forecast.problems.map(problemLine)),
-    section('To look at', lookAtOf(forecast, clock)),
+    section(say.problems, forecast.problems.map(problemLine)),
+    section(say.lookAt, lookAtOf(forecast, clock)),
     [texts.schedule.anew],
   ];
   const text = blocks
@@ -117,11 +112,7 @@ function datesOf({ room }: Forecast, at: At): string[] {
     one === null ? [] : [row(name, at(one.target), roomWords(one.clock))];
   const { finish, unlimitedFinish } = room.readyBy;
   return [
-    row(
-      'Ready',
-      at(finish),
-      unlimitedFinish === null ? '' : `with hands and machines unlimited ${at(unlimitedFinish)}`,
-    ),
+    row('Ready', at(finish), unlimitedFinish === null ? '' : say.unlimited(at(unlimitedFinish))),
     ...against('Ready-by', room.readyBy),
     ...against('Load-in', room.loadIn),
     ...against('Event', room.event),
@@ -132,18 +123,19 @@ function datesOf({ room }: Forecast, at: At): string[] {
 function chancesOf(forecast: Forecast, at: At): string[] {
   const { risk } = forecast;
   if (risk === undefined || risk === null) return [];
-  const say = texts.countdown;
+  const { countdown } = texts;
   const { p50, p80, p95 } = risk.readyAt;
-  const late = (instant: number): string => `${at(instant)}${instant > forecast.readyBy ? ` ${say.afterReadyBy}` : ''}`;
+  const late = (instant: number): string =>
+    `${at(instant)}${instant > forecast.readyBy ? ` ${countdown.afterReadyBy}` : ''}`;
   const loadIn =
-    risk.loadIn === null ? '' : `, ${say.chanceAlso(chanceBy(risk.loadIn, forecast.now), texts.target.loadIn)}`;
+    risk.loadIn === null ? '' : `, ${countdown.chanceAlso(chanceBy(risk.loadIn, forecast.now), texts.target.loadIn)}`;
   return [
-    `${chanceBy(risk.readyBy, forecast.now)} ${say.chance(texts.target.readyBy)}${loadIn}, ${say.chanceAlso(chanceBy(risk.event, forecast.now), texts.target.event)}`,
+    `${chanceBy(risk.readyBy, forecast.now)} ${countdown.chance(texts.target.readyBy)}${loadIn}, ${countdown.chanceAlso(chanceBy(risk.event, forecast.now), texts.target.event)}`,
     ...(forecast.room.readyBy.finish === null
       ? []
-      : [`${say.half} ${late(p50)}; ${say.outOf(80)} ${late(p80)}; ${say.outOf(95)} ${late(p95)}`]),
-    say.futures(figure(risk.futures), errorText(risk.readyBy, risk.futures)),
-    ...(risk.beyond === 0 ? [] : [say.unplaced(figure(risk.beyond), figure(risk.futures))]),
+      : [`${countdown.half} ${late(p50)}; ${countdown.outOf(80)} ${late(p80)}; ${countdown.outOf(95)} ${late(p95)}`]),
+    countdown.futures(figure(risk.futures), errorText(risk.readyBy, risk.futures)),
+    ...(risk.beyond === 0 ? [] : [countdown.unplaced(figure(risk.beyond), figure(risk.futures))]),
   ];
 }
 
@@ -221,7 +213,7 @@ function handsPaces(forecast: Forecast, clock: WallClock): string[] {
 
 function capacityOf({ capacity }: Forecast): string[] {
   return capacity.map(({ name, neededMinutes, spareMinutes, offeredMinutes, shortMinutes }) => {
-    const short = shortMinutes > 0 ? `, ${workText(shortMinutes)} short: this cannot be done` : '';
+    const short = shortMinutes > 0 ? say.short(workText(shortMinutes)) : '';
     const spares = spareMinutes === undefined ? '' : `, ${texts.countdown.sparesBeside(workText(spareMinutes))}`;
     return `${column(name)}needs ${workText(neededMinutes)}, has ${workText(offeredMinutes)}${short}${spares}`;
   });

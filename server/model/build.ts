@@ -7,9 +7,12 @@ import { MOST } from './limits.ts';
 import { LogEntry } from './log-entry.ts';
 import { Limit, Parameter } from './parameter.ts';
 import { Part } from './part.ts';
+import { described } from './problem-texts/described.ts';
 import { Box, NotNeeded, Passage, Point, StrikeJob } from './show.ts';
 import { Feed, Step } from './step.ts';
 import { Supplier } from './supplier.ts';
+
+const say = described.build;
 
 /**
  * One piece for one event; owns everything below. Lists stand in the maker's order, which is the order of the route.
@@ -21,7 +24,7 @@ export const Build = Type.Object(
     zone: Type.String({
       minLength: 1,
       maxLength: 60,
-      description: 'an IANA time zone such as Europe/Lisbon, of the place where it happens',
+      description: say.zone,
     }),
     /** When work may begin; left out: it may begin at once. */
     start: Type.Optional(WallTime),
@@ -31,10 +34,8 @@ export const Build = Type.Object(
     /** When taking down may begin; left out: at the event itself, for nobody has said when it ends. */
     strikeFrom: Type.Optional(WallTime),
     /** A certificate of how its materials burn is asked for then. */
-    forPublic: Type.Optional(Type.Boolean({ description: 'people come close who did not make it' })),
-    certificate: Type.Optional(
-      Type.String({ ...Name, description: 'which certificate of how its materials burn is here, and who has seen it' }),
-    ),
+    forPublic: Type.Optional(Type.Boolean({ description: say.forPublic })),
+    certificate: Type.Optional(Type.String({ ...Name, description: say.certificate })),
     sets: Type.Optional(Type.Object({ count: Amount, name: Name }, { additionalProperties: false })),
     confidence: Type.Optional(Type.Number({ minimum: 0.5, maximum: 0.999 })),
     currency: Type.Optional(Type.String({ maxLength: 8 })),
@@ -42,15 +43,11 @@ export const Build = Type.Object(
       Type.Number({
         minimum: 0.05,
         maximum: 0.999,
-        description: 'chance to be ready below which the tool looks for what would buy time by itself',
+        description: say.askedChance,
       }),
     ),
-    contingency: Type.Optional(
-      Type.Number({ minimum: 0, maximum: 5, description: 'share of what is still to be paid that is kept back' }),
-    ),
-    hourWorth: Type.Optional(
-      Type.Number({ exclusiveMinimum: 0, description: 'what an hour of hands is worth, in the currency' }),
-    ),
+    contingency: Type.Optional(Type.Number({ minimum: 0, maximum: 5, description: say.contingency })),
+    hourWorth: Type.Optional(Type.Number({ exclusiveMinimum: 0, description: say.hourWorth })),
     parameters: Type.Optional(Type.Array(Parameter, { maxItems: MOST.parameters })),
     limits: Type.Optional(Type.Array(Limit, { maxItems: MOST.limits })),
     parts: Type.Optional(Type.Array(Part, { maxItems: MOST.parts })),

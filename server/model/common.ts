@@ -1,10 +1,13 @@
 /** The shapes that several things of a build share: names, instants, estimates, hours. */
 import Type, { type Static } from 'typebox';
+import { described } from './problem-texts/described.ts';
+
+const say = described.common;
 
 /** Names of things inside a build: short, stable, safe in an address. */
 export const Id = Type.String({
   pattern: '^[a-z0-9][a-z0-9-]{0,59}$',
-  description: 'small letters, digits and hyphens, at most 60',
+  description: say.id,
 });
 
 export const Name = Type.String({ minLength: 1, maxLength: 120 });
@@ -12,7 +15,7 @@ export const Note = Type.String({ maxLength: 2000 });
 
 /** A count or a measure: a number, or a formula over the parameters. */
 export const Amount = Type.Union([Type.Number(), Type.String({ minLength: 1, maxLength: 500 })], {
-  description: 'a number, or a formula over the parameters such as "2 * panels"',
+  description: say.amount,
 });
 export type Amount = Static<typeof Amount>;
 
@@ -21,22 +24,21 @@ export type Amount = Static<typeof Amount>;
  * minutes.
  */
 export const Span = Type.Union([Type.Number(), Type.String({ minLength: 1, maxLength: 500 })], {
-  description:
-    'minutes as a number, a text such as "2 h 30 min", "3 d" or "2 w" (clock time), or a formula that gives minutes',
+  description: say.span,
 });
 export type Span = Static<typeof Span>;
 
 /** What is not known yet: the least, the likely and the most. */
 export const Range = Type.Object(
   { low: Type.Number(), likely: Type.Number(), high: Type.Number() },
-  { additionalProperties: false, description: 'low <= likely <= high' },
+  { additionalProperties: false, description: say.range },
 );
 export type Range = Static<typeof Range>;
 
 /** A timed trial: so many units in so many minutes. */
 const Trial = Type.Object(
   { units: Type.Number({ exclusiveMinimum: 0 }), minutes: Type.Number({ exclusiveMinimum: 0 }) },
-  { additionalProperties: false, description: 'a timed trial: 18 units in 45 minutes' },
+  { additionalProperties: false, description: say.trial },
 );
 
 /** Minutes for one unit. */
@@ -59,23 +61,22 @@ export type Origin = (typeof ORIGINS)[number];
 /** A wall clock reading in the zone of the build, or an instant when it ends in Z or an offset. */
 export const WallTime = Type.String({
   pattern: '^\\d{4}-\\d{2}-\\d{2}T\\d{2}:\\d{2}(:\\d{2})?(Z|[+-]\\d{2}:\\d{2})?$',
-  description: 'a date and time such as 2026-12-05T19:00 on the clock where the event is, or with Z or an offset',
+  description: say.wallTime,
 });
-export const CalendarDate = Type.String({ pattern: '^\\d{4}-\\d{2}-\\d{2}$', description: 'YYYY-MM-DD' });
-export const TimeOfDay = Type.String({ pattern: '^([01]\\d|2[0-3]):[0-5]\\d$', description: 'HH:MM' });
+export const CalendarDate = Type.String({ pattern: '^\\d{4}-\\d{2}-\\d{2}$', description: say.calendarDate });
+export const TimeOfDay = Type.String({ pattern: '^([01]\\d|2[0-3]):[0-5]\\d$', description: say.timeOfDay });
 
 /** Weekly hours in one line: `mon-fri 08:00-12:00 13:00-17:00; sat 09:00-13:00`, `daily 18:00-22:00`, `always`. */
 export const Hours = Type.String({
   maxLength: 500,
-  description:
-    'weekly hours such as "mon-fri 08:00-12:00 13:00-17:00; sat 09:00-13:00", "daily 18:00-22:00" or "always"',
+  description: say.hours,
 });
 
 /** One day that differs from the week: other hours, or off. */
 export const DayException = Type.Object(
   {
     date: CalendarDate,
-    hours: Type.String({ maxLength: 200, description: 'hours of that day such as "09:00-13:00", or "off"' }),
+    hours: Type.String({ maxLength: 200, description: say.exceptionHours }),
     note: Type.Optional(Note),
   },
   { additionalProperties: false },

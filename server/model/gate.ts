@@ -1,7 +1,10 @@
 /** Gates and decisions. */
 import Type, { type Static } from 'typebox';
 import { Amount, Id, Name, Note, Span } from './common.ts';
+import { described } from './problem-texts/described.ts';
 import { Hazards } from './step.ts';
+
+const say = described.gate;
 
 /**
  * A check on a set or on the whole. It comes after the steps in `after` and before those in `before`; a failure sends
@@ -22,14 +25,10 @@ export const Gate = Type.Object(
     sendsBack: Type.Optional(Type.Array(Type.Object({ step: Id, units: Amount }, { additionalProperties: false }))),
     proveFirst: Type.Optional(Type.Boolean()),
     holds: Type.Optional(Type.Array(Id)),
-    onSite: Type.Optional(Type.Boolean({ description: 'done where it will stand, after the load-in' })),
-    powerOn: Type.Optional(
-      Type.Boolean({ description: 'the piece is switched on here; its note says what to do when that fails' }),
-    ),
+    onSite: Type.Optional(Type.Boolean({ description: say.onSite })),
+    powerOn: Type.Optional(Type.Boolean({ description: say.powerOn })),
     hazards: Type.Optional(Hazards),
-    signedBy: Type.Optional(
-      Type.String({ ...Name, description: 'the competent person who signs here, such as the rigger of the venue' }),
-    ),
+    signedBy: Type.Optional(Type.String({ ...Name, description: say.signedBy })),
     note: Type.Optional(Note),
   },
   { additionalProperties: false },
@@ -64,7 +63,7 @@ const Answer = Type.Union([
       name: Name,
       changes: Type.Array(AnswerChange, {
         maxItems: 50,
-        description: 'such as "bough: welder" for the way of a part, "panels = 40", or "steps.cut.lotSize = 6"',
+        description: say.changes,
       }),
     },
     { additionalProperties: false },

@@ -1,6 +1,9 @@
 /** People and machines. */
 import Type, { type Static } from 'typebox';
 import { DayException, Hours, Id, Name, Note } from './common.ts';
+import { described } from './problem-texts/described.ts';
+
+const say = described.hands;
 
 /** A pair of hands with hours. Without `can` they may do everything; with it, the named steps or skills only. */
 export const Person = Type.Object(
@@ -9,10 +12,8 @@ export const Person = Type.Object(
     name: Name,
     hours: Hours,
     exceptions: Type.Optional(Type.Array(DayException)),
-    can: Type.Optional(Type.Array(Id, { description: 'steps or skills; left out: everything' })),
-    rate: Type.Optional(
-      Type.Number({ minimum: 0, description: 'what an hour of this person costs; left out: nothing is paid' }),
-    ),
+    can: Type.Optional(Type.Array(Id, { description: say.can })),
+    rate: Type.Optional(Type.Number({ minimum: 0, description: say.rate })),
     note: Type.Optional(Note),
   },
   { additionalProperties: false },
@@ -32,7 +33,7 @@ export const Machine = Type.Object(
     exceptions: Type.Optional(Type.Array(DayException)),
     unattended: Type.Optional(Type.Boolean()),
     overnight: Type.Optional(Type.Boolean()),
-    price: Type.Optional(Type.Number({ minimum: 0, description: 'what one more of it costs, bought or hired' })),
+    price: Type.Optional(Type.Number({ minimum: 0, description: say.price })),
     note: Type.Optional(Note),
   },
   { additionalProperties: false },

@@ -3,18 +3,21 @@ import Type, { type Static } from 'typebox';
 import { Id, Name } from './common.ts';
 import { MOST_SETS } from './limits.ts';
 import { LOG_KINDS, type LogKind } from './log/index.ts';
+import { described } from './problem-texts/described.ts';
+
+const say = described.logEntry;
 
 export type { LogKind } from './log/index.ts';
 
 const Instant = Type.String({
   pattern: '^\\d{4}-\\d{2}-\\d{2}T\\d{2}:\\d{2}(:\\d{2}(\\.\\d{1,3})?)?(Z|[+-]\\d{2}:\\d{2})$',
-  description: 'an instant: 2026-11-30T18:05:09Z or with an offset',
+  description: say.instant,
 });
 
 /** What a phone sends: made there, with an id made there. */
 export const NewLogEntry = Type.Object(
   {
-    id: Type.String({ pattern: '^[A-Za-z0-9_-]{8,64}$', description: 'made by the phone, never used twice' }),
+    id: Type.String({ pattern: '^[A-Za-z0-9_-]{8,64}$', description: say.id }),
     kind: Type.Union(LOG_KINDS.map((kind) => Type.Literal(kind)) as unknown as [Type.TLiteral<LogKind>]),
     step: Type.Optional(Id),
     set: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_SETS })),

@@ -1,6 +1,9 @@
 /** Parameters of the design, and the limits that they keep to. */
 import Type, { type Static } from 'typebox';
 import { Amount, Id, Name, Note, ORIGINS, Origin, Range } from './common.ts';
+import { described } from './problem-texts/described.ts';
+
+const say = described.parameter;
 
 /** Where the number of a parameter comes from: what somebody decided is no guess. */
 export const PARAMETER_ORIGINS = [...ORIGINS, 'decided'] as const;
@@ -10,11 +13,11 @@ export type ParameterOrigin = (typeof PARAMETER_ORIGINS)[number];
 /** A named number of the design: exactly one of value, formula and range. */
 export const Parameter = Type.Object(
   {
-    name: Type.String({ pattern: '^[A-Za-z][A-Za-z0-9_]{0,59}$', description: 'a letter, then letters, digits and _' }),
+    name: Type.String({ pattern: '^[A-Za-z][A-Za-z0-9_]{0,59}$', description: say.name }),
     value: Type.Optional(Type.Number()),
     formula: Type.Optional(Type.String({ minLength: 1, maxLength: 500 })),
     range: Type.Optional(Range),
-    atLeast: Type.Optional(Type.Number({ description: 'it may be lowered to this if time is short' })),
+    atLeast: Type.Optional(Type.Number({ description: say.atLeast })),
     unit: Type.Optional(Name),
     origin: Type.Optional(ParameterOrigin),
     note: Type.Optional(Note),
@@ -35,9 +38,7 @@ export const Limit = Type.Object(
     least: Type.Optional(Amount),
     most: Type.Optional(Amount),
     unit: Type.Optional(Name),
-    parts: Type.Optional(
-      Type.Array(Id, { description: 'parts it concerns, besides those whose drawing or count uses its parameters' }),
-    ),
+    parts: Type.Optional(Type.Array(Id, { description: say.parts })),
     note: Type.Optional(Note),
   },
   { additionalProperties: false },

@@ -2,7 +2,10 @@
 import Type, { type Static } from 'typebox';
 import { Amount, Id, Name, Note, WallTime } from './common.ts';
 import { type Problem, problem } from './problem.ts';
+import { described } from './problem-texts/described.ts';
 import { problemTexts } from './problem-texts/index.ts';
+
+const say = described.part;
 
 export const SOURCES = ['make', 'send-out', 'buy'] as const;
 export type Source = (typeof SOURCES)[number];
@@ -23,7 +26,7 @@ export const Way = Type.Object(
     supplier: Type.Optional(Id),
     unitCost: Type.Optional(Type.Number({ minimum: 0 })),
     onceCost: Type.Optional(Type.Number({ minimum: 0 })),
-    yield: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 1, description: 'share that comes out good' })),
+    yield: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 1, description: say.yield })),
     units: Type.Optional(Amount),
     note: Type.Optional(Note),
   },
@@ -51,8 +54,8 @@ export const Unchecked = Type.Object(
     ]),
     step: Type.Optional(Id),
     units: Type.Integer({ minimum: 1 }),
-    revision: Type.Optional(Type.String({ maxLength: 40, description: 'the drawing that they were made to' })),
-    because: Type.Optional(Type.String({ maxLength: 200, description: 'what was changed, as "drop 480 → 500"' })),
+    revision: Type.Optional(Type.String({ maxLength: 40, description: say.revision })),
+    because: Type.Optional(Type.String({ maxLength: 200, description: say.because })),
   },
   { additionalProperties: false },
 );
@@ -75,42 +78,30 @@ export const Part = Type.Object(
     usedIn: Type.Optional(
       Type.Array(Type.Object({ part: Id, count: Amount, way: Type.Optional(Id) }, { additionalProperties: false })),
     ),
-    atLeast: Type.Optional(
-      Type.Integer({ minimum: 0, description: 'its own count may be lowered to this if time is short' }),
-    ),
+    atLeast: Type.Optional(Type.Integer({ minimum: 0, description: say.atLeast })),
     spares: Type.Optional(Amount),
-    failures: Type.Optional(Type.Number({ minimum: 0, maximum: 10_000, description: 'how many are expected to fail' })),
-    failShare: Type.Optional(
-      Type.Number({ minimum: 0, exclusiveMaximum: 1, description: 'share of them that fails, such as 0.05' }),
-    ),
+    failures: Type.Optional(Type.Number({ minimum: 0, maximum: 10_000, description: say.failures })),
+    failShare: Type.Optional(Type.Number({ minimum: 0, exclusiveMaximum: 1, description: say.failShare })),
     due: Type.Optional(WallTime),
-    yield: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 1, description: 'share that comes out good' })),
-    unit: Type.Optional(
-      Type.String({ minLength: 1, maxLength: 12, description: 'what it is measured in, such as "L", "m" or "kg"' }),
-    ),
+    yield: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 1, description: say.yield })),
+    unit: Type.Optional(Type.String({ minLength: 1, maxLength: 12, description: say.unit })),
     waste: Type.Optional(
       Type.Number({
         minimum: 0,
         exclusiveMaximum: 1,
-        description: 'share that is lost of what is measured, bought or on hand',
+        description: say.waste,
       }),
     ),
     onHand: Type.Optional(Type.Number({ minimum: 0 })),
-    unitCost: Type.Optional(Type.Number({ minimum: 0, description: 'what one piece, one litre, one metre costs' })),
-    onceCost: Type.Optional(Type.Number({ minimum: 0, description: 'a cost that comes once, however many' })),
-    packSize: Type.Optional(
-      Type.Number({ exclusiveMinimum: 0, maximum: 1_000_000, description: 'pieces, litres, metres in a pack' }),
-    ),
+    unitCost: Type.Optional(Type.Number({ minimum: 0, description: say.unitCost })),
+    onceCost: Type.Optional(Type.Number({ minimum: 0, description: say.onceCost })),
+    packSize: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 1_000_000, description: say.packSize })),
     supplier: Type.Optional(Id),
-    ways: Type.Optional(Type.Array(Way, { maxItems: 8, description: 'ways in which it may come about' })),
+    ways: Type.Optional(Type.Array(Way, { maxItems: 8, description: say.ways })),
     way: Type.Optional(Id),
     revision: Type.Optional(Type.String({ maxLength: 40 })),
-    dependsOn: Type.Optional(
-      Type.Array(Type.String({ maxLength: 60 }), { description: 'parameters its drawing depends on' }),
-    ),
-    unchecked: Type.Optional(
-      Type.Array(Unchecked, { maxItems: 200, description: 'units made before a change that nobody has looked at' }),
-    ),
+    dependsOn: Type.Optional(Type.Array(Type.String({ maxLength: 60 }), { description: say.dependsOn })),
+    unchecked: Type.Optional(Type.Array(Unchecked, { maxItems: 200, description: say.unchecked })),
     note: Type.Optional(Note),
   },
   { additionalProperties: false },

@@ -3,6 +3,8 @@
  * what would be right. Bad input is a result, never an exception.
  */
 
+import { shapeTexts } from './problem-texts/shape.ts';
+
 const PROBLEM_CODES = [
   'shape', // not of the form the schema asks for
   'version', // a file of another format or version
@@ -97,7 +99,7 @@ const DEEPEST_SHOWN = 12;
  * looked at, and a value nested too deeply to be written is only said to be so.
  */
 export function jsonOf(value: unknown, longest = LONGEST_SHOWN): string {
-  if (isDeep(value, DEEPEST_SHOWN)) return 'something nested too deeply';
+  if (isDeep(value, DEEPEST_SHOWN)) return shapeTexts.tooDeep;
   const left = { items: longest };
   return cut(JSON.stringify(firstOf(value, left)) ?? String(value), longest);
 }

@@ -2,10 +2,13 @@
 import Type, { type Static } from 'typebox';
 import { Amount, Id, Name, Note, Span } from './common.ts';
 import { type Problem, problem } from './problem.ts';
+import { described } from './problem-texts/described.ts';
 import { problemTexts } from './problem-texts/index.ts';
 
-const Millimetres = Type.Number({ exclusiveMinimum: 0, maximum: 100_000, description: 'millimetres, such as 1200' });
-const Kilograms = Type.Number({ minimum: 0, maximum: 100_000, description: 'kilograms, such as 18.5' });
+const say = described.show;
+
+const Millimetres = Type.Number({ exclusiveMinimum: 0, maximum: 100_000, description: say.millimetres });
+const Kilograms = Type.Number({ minimum: 0, maximum: 100_000, description: say.kilograms });
 const Line = Type.String({ minLength: 1, maxLength: 200 });
 
 /** So many units of a part lie in a box: for the piece, or as spares. */
@@ -13,7 +16,7 @@ const BoxedPart = Type.Object(
   {
     part: Id,
     count: Amount,
-    spare: Type.Optional(Type.Boolean({ description: 'carried to replace others of it' })),
+    spare: Type.Optional(Type.Boolean({ description: say.spare })),
   },
   { additionalProperties: false },
 );
@@ -29,14 +32,14 @@ export const Box = Type.Object(
     width: Type.Optional(Millimetres),
     height: Type.Optional(Millimetres),
     depth: Type.Optional(Millimetres),
-    upright: Type.Optional(Type.Boolean({ description: 'must not be tipped' })),
+    upright: Type.Optional(Type.Boolean({ description: say.upright })),
     weight: Type.Optional(Kilograms),
-    carriers: Type.Optional(Type.Integer({ minimum: 1, maximum: 20, description: 'people who lift it together' })),
+    carriers: Type.Optional(Type.Integer({ minimum: 1, maximum: 20, description: say.carriers })),
     opensAt: Type.Optional(Id),
-    set: Type.Optional(Type.Integer({ minimum: 1, maximum: 10_000, description: 'the set that lies in it' })),
+    set: Type.Optional(Type.Integer({ minimum: 1, maximum: 10_000, description: say.set })),
     parts: Type.Optional(Type.Array(BoxedPart, { maxItems: 200 })),
     tools: Type.Optional(Type.Array(Line, { maxItems: 200 })),
-    kit: Type.Optional(Type.Array(Line, { maxItems: 200, description: 'what repairs are made with' })),
+    kit: Type.Optional(Type.Array(Line, { maxItems: 200, description: say.kit })),
     note: Type.Optional(Note),
   },
   { additionalProperties: false },
@@ -51,7 +54,7 @@ export const NotNeeded = Type.Object(
     code: Type.Union(NOT_NEEDED.map((code) => Type.Literal(code)) as unknown as [Type.TLiteral<ShowProposalCode>]),
     of: Line,
   },
-  { additionalProperties: false, description: 'what Show day proposes and the maker does not need' },
+  { additionalProperties: false, description: say.notNeeded },
 );
 export type NotNeeded = Static<typeof NotNeeded>;
 export type ShowProposalCode = (typeof NOT_NEEDED)[number];
@@ -84,10 +87,10 @@ export const Point = Type.Object(
     limit: Type.Number({
       exclusiveMinimum: 0,
       maximum: 100_000,
-      description: 'kilograms it may carry, as its owner says',
+      description: say.limit,
     }),
     gate: Type.Optional(Id),
-    signedBy: Type.Optional(Type.String({ ...Name, description: 'the competent person who signs for it' })),
+    signedBy: Type.Optional(Type.String({ ...Name, description: say.signedBy })),
     note: Type.Optional(Note),
   },
   { additionalProperties: false },

@@ -1,7 +1,10 @@
 /** Steps, their work patterns and their links. */
 import Type, { type Static } from 'typebox';
 import { Amount, Estimate, Id, Name, Note, Origin, Span, WallTime } from './common.ts';
+import { described } from './problem-texts/described.ts';
 import { LeadTime } from './supplier.ts';
+
+const say = described.step;
 
 export const HAZARDS = [
   'dust',
@@ -81,7 +84,7 @@ export const Hazards = Type.Array(
 );
 
 const People = Type.Integer({ minimum: 1, maximum: 50 });
-const Who = Type.Array(Id, { minItems: 1, description: 'only these people' });
+const Who = Type.Array(Id, { minItems: 1, description: say.who });
 
 const HandsPhase = Type.Object(
   {
@@ -90,7 +93,7 @@ const HandsPhase = Type.Object(
     perUnit: Type.Optional(Estimate),
     people: Type.Optional(People),
     who: Type.Optional(Who),
-    oneGo: Type.Optional(Type.Boolean({ description: 'must fit into one sitting' })),
+    oneGo: Type.Optional(Type.Boolean({ description: say.oneGo })),
   },
   { additionalProperties: false },
 );
@@ -155,8 +158,8 @@ export type Feed = Static<typeof Feed>;
 export const Pin = Type.Object(
   {
     set: Type.Optional(Type.Integer({ minimum: 1 })),
-    from: Type.Optional(Type.Integer({ minimum: 1, description: 'first unit' })),
-    to: Type.Optional(Type.Integer({ minimum: 1, description: 'last unit' })),
+    from: Type.Optional(Type.Integer({ minimum: 1, description: say.from })),
+    to: Type.Optional(Type.Integer({ minimum: 1, description: say.to })),
     start: Type.Optional(WallTime),
     people: Type.Optional(Type.Array(Id, { minItems: 1 })),
   },
@@ -181,29 +184,23 @@ export const Step = Type.Object(
     phases: Type.Optional(Type.Array(PhaseShape, { maxItems: 20 })),
     setup: Type.Optional(Span),
     setupEach: Type.Optional(Type.Union([Type.Literal('step'), Type.Literal('lot')])),
-    learning: Type.Optional(
-      Type.Number({ minimum: 0.5, maximum: 1, description: 'share of the time at each doubling' }),
-    ),
+    learning: Type.Optional(Type.Number({ minimum: 0.5, maximum: 1, description: say.learning })),
     lotSize: Type.Optional(Amount),
     stations: Type.Optional(Type.Integer({ minimum: 1, maximum: 1000 })),
     after: Type.Optional(Type.Array(After)),
-    uses: Type.Optional(
-      Type.Array(Id, { description: 'parts that go in at this step; left out: at the first step of the parent' }),
-    ),
-    onSite: Type.Optional(Type.Boolean({ description: 'done where it will stand, after the load-in' })),
+    uses: Type.Optional(Type.Array(Id, { description: say.uses })),
+    onSite: Type.Optional(Type.Boolean({ description: say.onSite })),
     tools: Type.Optional(
-      Type.Array(Type.String({ minLength: 1, maxLength: 200 }), { maxItems: 50, description: 'what it is done with' }),
+      Type.Array(Type.String({ minLength: 1, maxLength: 200 }), { maxItems: 50, description: say.tools }),
     ),
-    mayDrop: Type.Optional(Type.Boolean({ description: 'may be left out if time is short, such as a second coat' })),
+    mayDrop: Type.Optional(Type.Boolean({ description: say.mayDrop })),
     skill: Type.Optional(Id),
     notBefore: Type.Optional(WallTime),
     due: Type.Optional(WallTime),
-    pinnedTo: Type.Optional(Type.Array(Id, { minItems: 1, description: 'people who are to do it' })),
+    pinnedTo: Type.Optional(Type.Array(Id, { minItems: 1, description: say.pinnedTo })),
     pins: Type.Optional(Type.Array(Pin, { maxItems: 200 })),
     hazards: Type.Optional(Hazards),
-    hazardsGuessed: Type.Optional(
-      Type.Boolean({ description: 'the hazards are guessed by the words in its name; nobody has looked at them' }),
-    ),
+    hazardsGuessed: Type.Optional(Type.Boolean({ description: say.hazardsGuessed })),
     origin: Type.Optional(Origin),
     note: Type.Optional(Note),
   },

@@ -1,12 +1,15 @@
 /** Suppliers. */
 import Type, { type Static } from 'typebox';
 import { CalendarDate, Id, Name, Note, Range, TimeOfDay } from './common.ts';
+import { described } from './problem-texts/described.ts';
+
+const say = described.supplier;
 
 export const LeadTime = Type.Union([Type.Integer({ minimum: 0, maximum: 400 }), Range], {
-  description: 'a whole number of working days, or low / likely / high of them',
+  description: say.leadTime,
 });
 
-const DaysOfWeek = Type.String({ maxLength: 60, description: 'days such as "mon-fri" or "tue thu"' });
+const DaysOfWeek = Type.String({ maxLength: 60, description: say.daysOfWeek });
 
 /**
  * Somebody who sends things: an order before the cut-off of a working day leaves that day; it arrives on a delivery

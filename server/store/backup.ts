@@ -2,9 +2,11 @@
 import { closeSync, copyFileSync, existsSync, fsyncSync, openSync, renameSync, rmSync } from 'node:fs';
 import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
-import { type Problem, problem, type Result } from '../model/index.ts';
+import { type Problem, problem, problemTexts, type Result } from '../model/index.ts';
 import { type Db, foreign, schemaVersion, unreadable } from './open.ts';
 import { makeFile } from './private.ts';
+
+const say = problemTexts.serving.backup;
 
 /**
  * Files beside a database that belong to it and to no other: a log or a journal that is put beside another one spoils
@@ -32,7 +34,7 @@ export async function backupDatabase(db: Db, file: string): Promise<void> {
  */
 export async function restoreDatabase(backup: string, file: string): Promise<Result<{ keptAs: string | null }>> {
   if (!existsSync(backup)) {
-    return { ok: false, problems: [problem('shape', 'file', backup, `There is no file "${backup}" to restore.`)] };
+    return { ok: false, problems: [problem('shape', 'file', backup, say.isMissing(backup))] };
   }
   const bad = damage(backup);
   if (bad) return { ok: false, problems: [bad] };
@@ -85,8 +87,8 @@ function damage(file: string): Problem | null {
   try {
     db = new Database(file, { readonly: true });
     const verdict = db.pragma('integrity_check', { simple: true });
-    if (verdict !== 'ok') return problem('shape', 'file', file, `The backup "${file}" is damaged: ${verdict}.`);
-    if (schemaVersion(db) === 0) return problem('shape', 'file', file, `"${file}" is not a backup of Daywright.`);
+    if (verdict !== 'ok') return problem('shape', 'file', file, say.isDamaged(file, String(verdict)));
+    if (schemaVersion(db) === 0) return problem('shape', 'file', file, say.isForeign(file));
     return foreign(db, file);
   } catch (error) {
     return unreadable(file, error);
@@ -107,7 +109,7 @@ function held(file: string): Problem | null {
     return null;
   } catch (error) {
     if ((error as { code?: string }).code !== 'SQLITE_BUSY') return null;
-    return problem('conflict', 'db', file, `"${file}" is in use; stop Daywright before restoring a backup.`);
+    return problem('conflict', 'db', file, say.inUse(file));
   } finally {
     db?.close();
   }

@@ -3,8 +3,10 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
-import { type Problem, problem, type Result } from '../model/index.ts';
+import { type Problem, problem, problemTexts, type Result } from '../model/index.ts';
 import { makePrivate } from './private.ts';
+
+const say = problemTexts.serving.database;
 
 export type Db = Database.Database;
 
@@ -59,21 +61,11 @@ export function foreign(db: Db, file: string): Problem | null {
   const empty = db.prepare('select count(*) = 0 as empty from sqlite_schema').get() as { empty: number };
   if (empty.empty === 1 && schemaVersion(db) === 0) return null;
   if (db.pragma('application_id', { simple: true }) !== APPLICATION_ID) {
-    return problem(
-      'version',
-      'db',
-      file,
-      `"${file}" is a database of another program and is left alone; choose another file with --db.`,
-    );
+    return problem('version', 'db', file, say.foreign(file));
   }
   const [has, knows] = [schemaVersion(db), newestSchemaVersion()];
   if (has <= knows) return null;
-  return problem(
-    'version',
-    'db',
-    file,
-    `"${file}" was written by a newer Daywright (its schema is number ${has}, this one knows ${knows}); update Daywright, or choose another file with --db.`,
-  );
+  return problem('version', 'db', file, say.newer(file, has, knows));
 }
 
 function migrate(db: Db): void {
@@ -118,10 +110,10 @@ function migrationsFolder(): string {
 export function unreadable(file: string, error: unknown): Problem {
   const reason = (error as { code?: string }).code;
   if (reason === 'SQLITE_NOTADB') {
-    return problem('shape', 'db', file, `"${file}" is not a database; choose another file with --db.`);
+    return problem('shape', 'db', file, say.isNone(file));
   }
   if (reason === 'SQLITE_BUSY') {
-    return problem('conflict', 'db', file, `"${file}" is locked by another process; try again when it has finished.`);
+    return problem('conflict', 'db', file, say.isLocked(file));
   }
-  return problem('shape', 'db', file, `"${file}" cannot be opened: ${(error as Error).message}.`);
+  return problem('shape', 'db', file, say.unopened(file, (error as Error).message));
 }

@@ -7,8 +7,10 @@ import { X509Certificate } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { dirname, join } from 'node:path';
-import { type Problem, problem, type Result } from '../model/index.ts';
+import { type Problem, problem, problemTexts, type Result } from '../model/index.ts';
 import { networkAddresses } from './entrance.ts';
+
+const say = problemTexts.serving;
 
 export interface Certificate {
   /** Certificate and key of this server, PEM; the chain up to the authority is in `cert`. */
@@ -45,18 +47,16 @@ export function certificateFrom(certFile: string, keyFile: string): Result<Certi
     try {
       return readFileSync(file, 'utf8');
     } catch (error) {
-      problems.push(problem('shape', flag, file, `${flag} "${file}" cannot be read: ${(error as Error).message}.`));
+      problems.push(problem('shape', flag, file, say.fileUnread(flag, file, (error as Error).message)));
       return '';
     }
   };
   const [cert, key] = [read('--tls-cert', certFile), read('--tls-key', keyFile)];
   if (problems.length === 0 && !isCertificate(cert)) {
-    problems.push(
-      problem('shape', '--tls-cert', certFile, `--tls-cert "${certFile}" is not a certificate in PEM form.`),
-    );
+    problems.push(problem('shape', '--tls-cert', certFile, say.noCertificate(certFile)));
   }
   if (problems.length === 0 && !key.includes('PRIVATE KEY')) {
-    problems.push(problem('shape', '--tls-key', keyFile, `--tls-key "${keyFile}" is not a private key in PEM form.`));
+    problems.push(problem('shape', '--tls-key', keyFile, say.noKey(keyFile)));
   }
   return problems.length > 0 ? { ok: false, problems } : { ok: true, value: { cert, key, authority: null } };
 }

@@ -6,6 +6,9 @@ import Type, { type Static, type TSchema } from 'typebox';
 import { Id } from '../common.ts';
 import { LOG_KINDS, type LogKind } from '../log/index.ts';
 import { NewLogEntry } from '../log-entry.ts';
+import { described } from '../problem-texts/described.ts';
+
+const say = described.countShapes;
 
 /** The type of a shape that is only read. */
 type Read<S extends TSchema> = ReadonlyOf<Static<S>>;
@@ -19,7 +22,7 @@ const EXACT = { additionalProperties: false } as const;
 const Text = Type.String();
 const Count = Type.Integer();
 const Kind = Type.Union(LOG_KINDS.map((kind) => Type.Literal(kind)) as unknown as [Type.TLiteral<LogKind>]);
-const EntryId = Type.String({ description: 'id of an entry, as it was made where it was tapped or weighed' });
+const EntryId = Type.String({ description: say.entryId });
 const Instant = Type.String({ format: 'date-time' });
 
 /** A shape, or null. */
@@ -66,11 +69,11 @@ const Receipt = Type.Object(
   {
     id: EntryId,
     state: Type.Union([Type.Literal('stored'), Type.Literal('known'), Type.Literal('refused')], {
-      description: 'stored now; known, for it was sent before; or refused, with what was wrong',
+      description: say.state,
     }),
-    seq: orNull(Count, 'its number in the log; null where it was refused'),
+    seq: orNull(Count, say.seq),
     problems: Type.Array(ProblemShape),
-    questions: Type.Array(Text, { description: 'what is asked about an entry that is kept all the same' }),
+    questions: Type.Array(Text, { description: say.questions }),
   },
   EXACT,
 );
@@ -79,9 +82,9 @@ const Receipt = Type.Object(
 export const SendingAnswer = Type.Object(
   {
     receipts: Type.Array(Receipt),
-    now: Type.String({ format: 'date-time', description: 'the server’s clock when it answered' }),
+    now: Type.String({ format: 'date-time', description: say.now }),
     knowsLast: Type.Boolean({
-      description: 'false: the server no longer holds what had arrived (it was put back from a copy); send all again',
+      description: say.knowsLast,
     }),
   },
   EXACT,
@@ -89,9 +92,9 @@ export const SendingAnswer = Type.Object(
 
 const SetCounts = Type.Object(
   {
-    set: orNull(Count, 'null where the step is for the whole piece'),
+    set: orNull(Count, say.set),
     total: Count,
-    counted: Type.Integer({ description: 'good units as counted, more than `total` where more were made' }),
+    counted: Type.Integer({ description: say.counted }),
     scrapped: Count,
     left: Count,
   },
@@ -105,8 +108,8 @@ const Load = Type.Object(
     set: orNull(Count),
     units: Type.Number(),
     since: Instant,
-    backAt: orNull(Instant, 'null where only the server knows it, and has not said it yet'),
-    promised: Type.Boolean({ description: 'by the supplier' }),
+    backAt: orNull(Instant, say.backAt),
+    promised: Type.Boolean({ description: say.promised }),
   },
   EXACT,
 );
@@ -118,41 +121,31 @@ const Step = Type.Object(
     id: Text,
     name: Text,
     kind: Type.Union([Type.Literal('step'), Type.Literal('order'), Type.Literal('gate')]),
-    part: orNull(
-      Text,
-      'steps of one part stand in the order of its route: what is scrapped at one must pass those before it again',
-    ),
-    unchecked: Type.Optional(
-      Type.Number({ description: 'units of that part that nobody has looked at since a change; left out: none' }),
-    ),
+    part: orNull(Text, say.part),
+    unchecked: Type.Optional(Type.Number({ description: say.unchecked })),
     unit: Text,
-    measure: Type.Optional(
-      Type.Object(
-        { unit: Text, pack: Type.Number() },
-        { ...EXACT, description: 'of an order of what is measured: its units are packs of so much; left out: pieces' },
-      ),
-    ),
+    measure: Type.Optional(Type.Object({ unit: Text, pack: Type.Number() }, { ...EXACT, description: say.measure })),
     sets: Type.Array(SetCounts),
     lotSize: Type.Number(),
     handsMinutesPerUnit: orNull(Type.Number()),
     runMinutesPerLot: orNull(Type.Number()),
-    waitMinutes: orNull(Type.Number(), 'minutes that a lot waits in the middle of its work, where no machine runs'),
+    waitMinutes: orNull(Type.Number(), say.waitMinutes),
     machine: orNull(Text),
     machineName: orNull(Text),
     fed: Type.Boolean({
-      description: 'whether other steps say how many units can be worked on: else all that is left can be',
+      description: say.fed,
     }),
-    readyNow: orNull(Type.Number(), 'units that can be worked on now; null when that cannot be said'),
-    waitsFor: orNull(Text, 'the name of the step that holds this one up'),
+    readyNow: orNull(Type.Number(), say.readyNow),
+    waitsFor: orNull(Text, say.waitsFor),
     underWay: Type.Array(Load),
-    toOrder: Type.Number({ description: 'units that are still to be ordered, in whole packs' }),
-    packs: orNull(Text, 'why that is more than what is left; null where it is not'),
+    toOrder: Type.Number({ description: say.toOrder }),
+    packs: orNull(Text, say.packs),
     feeds: Type.Array(Type.Object({ step: Text, ratio: Type.Number() }, EXACT), {
-      description: 'steps that take this step’s units, with how many one of theirs needs; those counted by units only',
+      description: say.feeds,
     }),
-    parts: Type.Array(UnitsOf, { description: 'what one unit has in it: units of other steps' }),
+    parts: Type.Array(UnitsOf, { description: say.parts }),
     sendsBack: Type.Array(UnitsOf, {
-      description: 'of a gate: the steps whose units a failure sends back, with the usual number',
+      description: say.sendsBack,
     }),
   },
   EXACT,
@@ -169,7 +162,7 @@ const Own = Type.Object(
     counted: orNull(Type.Boolean()),
     until: orNull(Text),
     undoes: orNull(EntryId),
-    by: orNull(Text, 'who made it, where that was somebody else'),
+    by: orNull(Text, say.by),
     seq: Count,
   },
   EXACT,
@@ -178,16 +171,13 @@ const Own = Type.Object(
 const Doubt = Type.Object(
   {
     entry: EntryId,
-    other: orNull(EntryId, 'the other entry that the question is about'),
+    other: orNull(EntryId, say.other),
     kind: Kind,
     step: orNull(Text),
     set: orNull(Count),
     n: orNull(Count),
     question: Text,
-    takeBack: orNull(
-      Type.Object({ id: EntryId, whose: orNull(Text) }, EXACT),
-      'what may be taken back by whoever is asked; `whose` is null where it is their own',
-    ),
+    takeBack: orNull(Type.Object({ id: EntryId, whose: orNull(Text) }, EXACT), say.takeBack),
   },
   EXACT,
 );
@@ -196,7 +186,7 @@ const Doubt = Type.Object(
 export const CountState = Type.Object(
   {
     build: Id,
-    zone: Type.String({ description: 'the zone in which the build’s clock is read' }),
+    zone: Type.String({ description: say.zone }),
     revision: Count,
     logSeq: Count,
     who: Text,
@@ -204,8 +194,8 @@ export const CountState = Type.Object(
     people: Type.Array(Type.Object({ id: Text, name: Text }, EXACT)),
     machines: Type.Array(Type.Object({ id: Text, name: Text, count: Count }, EXACT)),
     steps: Type.Array(Step),
-    mine: Type.Array(Own, { description: 'entries of whoever asks, with others’ undos of them' }),
-    doubts: Type.Array(Doubt, { description: 'what is asked of this person and has not been answered' }),
+    mine: Type.Array(Own, { description: say.mine }),
+    doubts: Type.Array(Doubt, { description: say.doubts }),
   },
   EXACT,
 );

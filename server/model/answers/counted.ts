@@ -2,6 +2,9 @@
 import Type, { type Static } from 'typebox';
 import { Id, Name } from '../common.ts';
 import type { LogKind } from '../log/index.ts';
+import { described } from '../problem-texts/described.ts';
+
+const say = described.counted;
 
 const KEY_KINDS = ['done', 'scrapped'] as const;
 
@@ -14,15 +17,15 @@ export function isKeyKind(kind: LogKind): boolean {
 export const StepsToCount = Type.Object(
   {
     build: Id,
-    logSeq: Type.Integer({ minimum: 0, description: 'the number of the last log entry that these counts know of' }),
-    isStale: Type.Boolean({ description: 'newer counts or edits are there, and are being worked out' }),
+    logSeq: Type.Integer({ minimum: 0, description: say.logSeq }),
+    isStale: Type.Boolean({ description: say.isStale }),
     steps: Type.Array(
       Type.Object(
         {
           id: Id,
           name: Name,
-          unit: Type.String({ description: 'what is counted, such as "ribs"' }),
-          left: Type.Number({ description: 'units still to be counted as done' }),
+          unit: Type.String({ description: say.unit }),
+          left: Type.Number({ description: say.left }),
         },
         { additionalProperties: false },
       ),

@@ -4,15 +4,18 @@
  */
 import Type, { type Static, type TSchema } from 'typebox';
 import { Id } from '../common.ts';
+import { described } from '../problem-texts/described.ts';
 import { orNull, ProblemShape, type ReadonlyOf } from './count-shapes.ts';
 
-const Instant = Type.Integer({ description: 'minutes since 1970-01-01T00:00Z' });
+const say = described.outlines;
+
+const Instant = Type.Integer({ description: say.instant });
 
 const RoomOutline = Type.Object({
   target: Instant,
-  finish: orNull(Instant, 'null where nothing could be placed'),
-  clock: orNull(Type.Integer(), 'minutes left by the clock; below 0 where it is missed'),
-  working: orNull(Type.Integer(), 'working minutes left'),
+  finish: orNull(Instant, say.finish),
+  clock: orNull(Type.Integer(), say.clock),
+  working: orNull(Type.Integer(), say.working),
 });
 
 /** When the build is ready, with how much room, step by step. */
@@ -21,7 +24,7 @@ export const ForecastOutline = Type.Object({
   now: Instant,
   event: Instant,
   readyBy: Instant,
-  complete: Type.Boolean({ description: 'false where something could not be scheduled' }),
+  complete: Type.Boolean({ description: say.complete }),
   room: Type.Object({ readyBy: RoomOutline, loadIn: orNull(RoomOutline), event: RoomOutline }),
   steps: Type.Array(
     Type.Object({
@@ -66,7 +69,7 @@ export const WaysOutline = orNull(
   Type.Object({
     now: Instant,
     readyBy: Instant,
-    isDone: Type.Boolean({ description: 'false while more is being worked out' }),
+    isDone: Type.Boolean({ description: say.isDone }),
     parts: Type.Array(
       Type.Object({
         part: Type.String(),

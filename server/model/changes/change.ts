@@ -2,13 +2,16 @@
 import Type, { type Static } from 'typebox';
 import { FILE_VERSION } from '../build.ts';
 import { Id } from '../common.ts';
+import { described } from '../problem-texts/described.ts';
 import { THING_LISTS } from './lists.ts';
+
+const say = described.change;
 
 const List = Type.Union(
   THING_LISTS.map((list) => Type.Literal(list)) as unknown as [Type.TLiteral<(typeof THING_LISTS)[number]>],
 );
-const Key = Type.String({ minLength: 1, maxLength: 200, description: 'the id or the name of a thing' });
-const Place = Type.Union([Key, Type.Null()], { description: 'the key of a thing of the same list, or null' });
+const Key = Type.String({ minLength: 1, maxLength: 200, description: say.key });
+const Place = Type.Union([Key, Type.Null()], { description: say.place });
 
 /** A new thing, right after the thing `after` (null: at the beginning; left out: at the end of its list). */
 export const Put = Type.Object(

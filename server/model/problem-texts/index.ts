@@ -2,6 +2,7 @@
 import { amountTexts } from './amounts.ts';
 import { changeTexts } from './changes.ts';
 import { dateTexts } from './dates.ts';
+import { described } from './described.ts';
 import { editTexts } from './edits.ts';
 import { fileTexts } from './files.ts';
 import { formulaTexts } from './formula.ts';
@@ -11,6 +12,7 @@ import { partTexts } from './parts.ts';
 import { pinTexts } from './pins.ts';
 import { questionTexts } from './questions.ts';
 import { rippleTexts } from './ripple.ts';
+import { servingTexts } from './serving.ts';
 import { shapeTexts } from './shape.ts';
 import { showTexts } from './show.ts';
 import { stepTexts } from './steps.ts';
@@ -20,6 +22,7 @@ export const problemTexts = {
   amounts: amountTexts,
   changes: changeTexts,
   dates: dateTexts,
+  described,
   edits: editTexts,
   files: fileTexts,
   formula: formulaTexts,
@@ -29,6 +32,7 @@ export const problemTexts = {
   pins: pinTexts,
   questions: questionTexts,
   ripple: rippleTexts,
+  serving: servingTexts,
   shape: shapeTexts,
   show: showTexts,
   steps: stepTexts,

@@ -18,6 +18,8 @@ export const shapeTexts = {
   tooLong: (limit: unknown, found: number) => `must have at most ${limit} characters; it has ${found}.`,
   mustBe: (wanted: string, found: string) => `must be ${wanted}; it is ${found}.`,
   empty: 'must be filled in; it is empty.',
+  /** In place of a value that cannot be shown. */
+  tooDeep: 'something nested too deeply',
   other: (said: string, found: string) => `${said}; it is ${found}.`,
   anyForm: 'of a form that "daywright schema" prints',
   oneOf: (values: readonly unknown[]) => `one of ${values.join(', ')}`,
