@@ -17,5 +17,5 @@ export { causeOf } from './causes.ts';
 export type { OpenDoubt } from './counting/counting.ts';
 export { MAKER } from './log-check.ts';
 export { createPlanner, type PlannerParts, type RunningPlanner } from './planner.ts';
-export { flatMapInTurns, othersTurn } from './turns.ts';
+export { flatMapInTurns, inTurns, othersTurn } from './turns.ts';
 export * from './types.ts';

@@ -21,6 +21,17 @@ export async function flatMapInTurns<T, R>(list: readonly T[], act: (one: T) => 
   return all;
 }
 
+/** All that these parts come to, in order, with others' turns between; what yields is where others may come in. */
+export async function* inTurns<T>(parts: Iterable<T>): AsyncGenerator<T> {
+  let begun = performance.now();
+  for (const part of parts) {
+    yield part;
+    if (performance.now() - begun < LONGEST_TURN) continue;
+    await othersTurn();
+    begun = performance.now();
+  }
+}
+
 /** Calls `act` with some hundreds of a list at a time, in order, with others' turns between. */
 export async function someInTurns<T>(list: readonly T[], act: (some: readonly T[]) => void): Promise<void> {
   for (let first = 0; first < list.length; first += AT_ONCE) {

@@ -43,14 +43,28 @@ type Stamping = (events: readonly ToldEvent[]) => readonly EventStamp[];
  * when it changed last, whatever has been computed since.
  */
 export function calendarFile(build: Build, forecast: Forecast, choice: CalendarChoice, stamping?: Stamping): string {
-  const plain = calendarEvents(forecast, wallClock(forecast.build.zone), {
+  return [...calendarParts(build, forecast, choice, stamping)].join('');
+}
+
+/** The same in parts; others may have a turn after each. */
+export function* calendarParts(
+  build: Build,
+  forecast: Forecast,
+  choice: CalendarChoice,
+  stamping?: Stamping,
+): Generator<string> {
+  const collecting = calendarEvents(forecast, wallClock(forecast.build.zone), {
     ...choice,
     supplier: (supplier) => supplierName(build, supplier),
   });
+  let collected = collecting.next();
+  for (; collected.done !== true; collected = collecting.next()) yield '';
+  const plain = collected.value;
   const stamps = stamping?.(plain.map((event) => ({ uid: event.uid, told: hashOf(toldBy(event)) }))) ?? [];
   const events = plain.map((event, i) => (stamps[i] === undefined ? event : { ...event, changed: stamps[i] }));
   const name = calendarName(forecast, choice.person === null ? null : calendarOwner(build, choice.person));
-  return calendarText({ name, stamp: forecast.now, utc: wallClock('UTC'), events });
+  yield '';
+  yield* calendarText({ name, stamp: forecast.now, utc: wallClock('UTC'), events });
 }
 
 /** What a change of an event is a change of; when it rings is each calendar's own. */

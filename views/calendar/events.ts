@@ -1,7 +1,8 @@
 /** A plan as the events of a calendar: for all, or for one person. */
-import type { DaySpell, Forecast, ForecastLot } from '../../server/model/index.ts';
+import type { DaySheet, DaySpell, Forecast, ForecastLot } from '../../server/model/index.ts';
 import { cautionsFor, cautionTexts } from '../texts/cautions.ts';
 import { calendarTexts as say } from '../texts/paper/calendar.ts';
+import { byId } from '../words/by-id.ts';
 import { stepName } from '../words/marks.tsx';
 import { nameOfMachine } from '../words/names.ts';
 import { orderedText, unitsOfStep } from '../words/supply-words.ts';
@@ -16,6 +17,9 @@ interface CalendarAsked {
   readonly supplier: (id: string) => string;
 }
 
+/** Lots that are looked at in one turn. */
+const AT_ONCE = 500;
+
 /** What a calendar is called. */
 export function calendarName({ build }: Forecast, person: string | null): string {
   return person === null ? say.ofAll(build.name) : say.ofPerson(build.name, person);
@@ -24,17 +28,29 @@ export function calendarName({ build }: Forecast, person: string | null): string
 /**
  * Last moments to order and decide, deliveries, machine loads, days of people, checks, load-in, ready-by and event, by
  * time. One person's calendar has that person's days, loads and checks, and the hours that all share. A thing keeps its
- * UID from forecast to forecast, however it moves. Linear in the plan.
+ * UID from forecast to forecast, however it moves. Linear in the plan; yields wherever others may have a turn.
  */
-export function calendarEvents(forecast: Forecast, clock: WallClock, asked: CalendarAsked): CalendarEvent[] {
-  const events = [
-    ...(asked.person === null ? [...orderEvents(forecast, asked), ...decisionEvents(forecast, asked)] : []),
-    ...loadEvents(forecast, asked),
-    ...gateEvents(forecast, asked),
-    ...dayEvents(forecast, clock, asked),
-    ...fixedEvents(forecast, asked),
-  ].map((event) => ({ ...event, uid: `${event.uid}.${forecast.build.id}@daywright` }));
-  return withOwnUids(events).sort((a, b) => a.start - b.start || (a.uid < b.uid ? -1 : 1));
+export function* calendarEvents(
+  forecast: Forecast,
+  clock: WallClock,
+  asked: CalendarAsked,
+): Generator<undefined, CalendarEvent[]> {
+  const all: CalendarEvent[] = [];
+  const add = (events: readonly CalendarEvent[]) => {
+    for (const event of events) all.push({ ...event, uid: `${event.uid}.${forecast.build.id}@daywright` });
+  };
+  if (asked.person === null) add([...orderEvents(forecast, asked), ...decisionEvents(forecast, asked)]);
+  for (let first = 0; first < forecast.lots.length; first += AT_ONCE) {
+    add(loadEvents(forecast, forecast.lots.slice(first, first + AT_ONCE), asked));
+    yield;
+  }
+  add(gateEvents(forecast, asked));
+  for (const day of forecast.days) {
+    add(dayEvents(forecast, clock, day, asked));
+    yield;
+  }
+  add(fixedEvents(forecast, asked));
+  return withOwnUids(all).sort((a, b) => a.start - b.start || (a.uid < b.uid ? -1 : 1));
 }
 
 function instant(uid: string, start: number, summary: string, alarmMinutes: number | null): CalendarEvent {
@@ -66,8 +82,8 @@ function decisionEvents({ decisions }: Forecast, { alarmMinutes }: CalendarAsked
  * When somebody loads a machine; of one person, what that person loads. A run under way keeps the instant that was
  * logged.
  */
-function loadEvents(forecast: Forecast, { person }: CalendarAsked): CalendarEvent[] {
-  return forecast.lots.flatMap((lot) => {
+function loadEvents(forecast: Forecast, lots: Forecast['lots'], { person }: CalendarAsked): CalendarEvent[] {
+  return lots.flatMap((lot) => {
     const run = lot.placements.find(({ kind }) => kind === 'run');
     const isOver = run !== undefined && run.start < forecast.now && !(lot.begun && run.finish > forecast.now);
     if (run === undefined || isOver) return [];
@@ -91,28 +107,26 @@ function gateEvents(forecast: Forecast, { person }: CalendarAsked): CalendarEven
 }
 
 /** From the first to the last thing that somebody does on a day, with what it is and its cautions. */
-function dayEvents(forecast: Forecast, clock: WallClock, { person }: CalendarAsked): CalendarEvent[] {
-  return forecast.days.flatMap((day) =>
-    day.people.flatMap(({ id, name, open, spells }) => {
-      const its = spells
-        .map((spell) => ({
-          ...spell,
-          start: Math.max(spell.start, day.start),
-          finish: Math.min(spell.finish, day.end),
-        }))
-        .filter(({ start, finish }) => finish > start)
-        .sort((a, b) => a.start - b.start);
-      if (its.length === 0 || (person !== null && person !== id)) return [];
-      const steps = [...new Set(its.map(({ step }) => stepName(forecast, step)))].join(', ');
-      return [
-        {
-          ...instant(`day.${day.date}.${id}`, begunAt(open, its[0]!.start, forecast.now), say.day(name, steps), null),
-          end: Math.max(...its.map(({ finish }) => finish)),
-          description: [...its.map((spell) => spellText(forecast, clock, spell)), ...cautionLines(its)].join('\n'),
-        },
-      ];
-    }),
-  );
+function dayEvents(forecast: Forecast, clock: WallClock, day: DaySheet, { person }: CalendarAsked): CalendarEvent[] {
+  return day.people.flatMap(({ id, name, open, spells }) => {
+    const its = spells
+      .map((spell) => ({
+        ...spell,
+        start: Math.max(spell.start, day.start),
+        finish: Math.min(spell.finish, day.end),
+      }))
+      .filter(({ start, finish }) => finish > start)
+      .sort((a, b) => a.start - b.start);
+    if (its.length === 0 || (person !== null && person !== id)) return [];
+    const steps = [...new Set(its.map(({ step }) => stepName(forecast, step)))].join(', ');
+    return [
+      {
+        ...instant(`day.${day.date}.${id}`, begunAt(open, its[0]!.start, forecast.now), say.day(name, steps), null),
+        end: Math.max(...its.map(({ finish }) => finish)),
+        description: [...its.map((spell) => spellText(forecast, clock, spell)), ...cautionLines(its)].join('\n'),
+      },
+    ];
+  });
 }
 
 /** A day that is under way begins where its hours do: what is left of it begins later with every minute. */
@@ -121,7 +135,7 @@ function begunAt(open: readonly (readonly [number, number])[], start: number, no
 }
 
 function spellText(forecast: Forecast, clock: WallClock, { start, finish, step, units }: DaySpell): string {
-  const { total = 0 } = forecast.steps.find(({ id }) => id === step) ?? {};
+  const { total = 0 } = byId(forecast.steps, step) ?? {};
   const what =
     units > 0 && total > 1
       ? `${stepName(forecast, step)}, ${unitsOfStep(forecast, step, units)}`

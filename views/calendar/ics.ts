@@ -31,9 +31,9 @@ interface CalendarFile {
 
 const LONGEST_LINE_OCTETS = 75;
 
-/** The whole file. Linear in its length. */
-export function calendarText({ name, stamp, utc, events }: CalendarFile): string {
-  const lines = [
+/** The whole file, some events at a time. Linear in its length. */
+export function* calendarText({ name, stamp, utc, events }: CalendarFile): Generator<string> {
+  const head = [
     'BEGIN:VCALENDAR',
     'VERSION:2.0',
     'PRODID:-//Daywright//Calendar//EN',
@@ -41,9 +41,17 @@ export function calendarText({ name, stamp, utc, events }: CalendarFile): string
     `NAME:${escaped(name)}`,
     `X-WR-CALNAME:${escaped(name)}`,
     'REFRESH-INTERVAL;VALUE=DURATION:PT1H',
-    ...events.flatMap((event) => eventLines(event, stamp, utc)),
-    'END:VCALENDAR',
   ];
+  yield textOf(head);
+  for (let first = 0; first < events.length; first += AT_ONCE) {
+    yield textOf(events.slice(first, first + AT_ONCE).flatMap((event) => eventLines(event, stamp, utc)));
+  }
+  yield textOf(['END:VCALENDAR']);
+}
+
+const AT_ONCE = 100;
+
+function textOf(lines: readonly string[]): string {
   return lines.map((line) => `${folded(line)}\r\n`).join('');
 }
 
@@ -85,14 +93,15 @@ function escaped(text: string): string {
 }
 
 const CONTROLS = /\p{Cc}/gu;
-const OCTETS = new TextEncoder();
+const ASCII = /^[\x20-\x7e]*$/;
 
 /** A content line in physical lines, none longer than 75 octets; the blank that continues counts on its line. */
 function folded(line: string): string {
+  if (line.length <= LONGEST_LINE_OCTETS && ASCII.test(line)) return line;
   let text = '';
   let octets = 0;
   for (const character of line) {
-    const size = OCTETS.encode(character).length;
+    const size = octetsOf(character.codePointAt(0)!);
     if (octets + size > LONGEST_LINE_OCTETS) {
       text += '\r\n ';
       octets = 1;
@@ -101,4 +110,10 @@ function folded(line: string): string {
     octets += size;
   }
   return text;
+}
+
+/** Of a character in UTF-8 (RFC 3629). */
+function octetsOf(point: number): number {
+  if (point < 0x80) return 1;
+  return point < 0x800 ? 2 : point < 0x10000 ? 3 : 4;
 }

@@ -3,6 +3,7 @@
  * leaves. Each piece carries the spans of time in which it is to be seen, two days ahead, so that a copy that no
  * network renews is still right.
  */
+
 import {
   type BenchSpell,
   type DaySheet,
@@ -15,6 +16,7 @@ import {
   stepsOfNobody,
   type Threat,
 } from '../../server/model/index.ts';
+import { byId } from '../words/by-id.ts';
 
 /** Minutes since the epoch: from the first, the second not counted. */
 export type Span = readonly [number, number];
@@ -273,7 +275,7 @@ function taskOf(pick: Picking, row: Shared): NowTask {
     kind,
     hazards,
     after,
-    machine: pick.forecast.steps.find(({ id }) => id === step)?.machine ?? null,
+    machine: byId(pick.forecast.steps, step)?.machine ?? null,
     outlasts: after !== null && pick.evenings.some(([, to]) => left <= to && after.until > to),
     shown: shownOf(pick, start, finish),
   };
@@ -361,7 +363,7 @@ function outlasting({ forecast, nobodys }: Picking, [from, to]: Span, isFirst: b
       const hands = lot.placements[i - 1]?.kind === 'hands' ? lot.placements[i - 1] : undefined;
       const key = [lot.step, lot.set, kind, machine].join(' ');
       const there = rows.get(key);
-      const step = forecast.steps.find(({ id }) => id === lot.step);
+      const step = byId(forecast.steps, lot.step);
       rows.set(key, {
         people: [...new Set([...(there?.people ?? []), ...(hands?.people ?? [])])],
         start: Math.min(there?.start ?? Number.POSITIVE_INFINITY, hands?.start ?? start),

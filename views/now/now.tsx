@@ -2,6 +2,7 @@
  * Now: who is here, what to do in the next two hours, what must run before the last one leaves, what to order and to
  * decide.
  */
+
 import type { ComponentChildren } from 'preact';
 import { type ForecastDecision, type ForecastOrder, type Hazard, UNWATCHED_HAZARDS } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
@@ -14,6 +15,7 @@ import { type Html, InTurns } from '../render.ts';
 import { listOf } from '../texts/grammar.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import { byId } from '../words/by-id.ts';
 import { questionText } from '../words/design-words.ts';
 import { openSteps, stepName } from '../words/marks.tsx';
 import { missingTexts } from '../words/missing-words.ts';
@@ -233,7 +235,7 @@ function Task({ page, task }: { page: BuildPage; task: NowTask }): Html {
           {people.length === 0 ? '' : ` ${listOf(namesOfPeople(forecast, people))}`}
           {kind === 'run' ? '' : ` ${tillText(page, task)}`}
         </span>
-        <UncheckedWords page={page} part={forecast.steps.find(({ id }) => id === task.step)?.part ?? null} />
+        <UncheckedWords page={page} part={byId(forecast.steps, task.step)?.part ?? null} />
         <AfterLine page={page} task={task} />
         {hazards.length === 0 ? null : <HazardWords hazards={hazards} />}
       </span>
@@ -243,7 +245,7 @@ function Task({ page, task }: { page: BuildPage; task: NowTask }): Html {
 
 function taskText(page: BuildPage, { kind, step, units, set, machine }: NowTask): string {
   const { forecast } = page;
-  const found = forecast.steps.find(({ id }) => id === step);
+  const found = byId(forecast.steps, step);
   const verb = kind === 'hands' ? '' : `${texts.dates[kind === 'run' ? 'load' : kind]} `;
   const on = kind === 'hands' || machine === null ? '' : `${nameOfMachine(forecast, machine)}: `;
   const many = units > 0 && (found?.total ?? 0) > 1 ? `, ${unitsOfStep(forecast, step, units)}` : '';

@@ -1,8 +1,10 @@
 /** What lies on a day, as the sheets on the screen and on paper say it: spells, loads, last moments, what comes. */
+
 import type { DaySheet, DaySpell, Hazard } from '../../server/model/index.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import { byId } from '../words/by-id.ts';
 import { questionText, uncheckedText } from '../words/design-words.ts';
 import { stepName } from '../words/marks.tsx';
 import { unitsOfStep } from '../words/supply-words.ts';
@@ -67,7 +69,7 @@ export function within(spells: readonly DaySpell[], day: DaySheet): DaySpell[] {
 
 /** What is done in a spell: of which step, how many, in which set. */
 export function spellWords({ forecast }: BuildPage, spell: DaySpell): string {
-  const step = forecast.steps.find((it) => it.id === spell.step);
+  const step = byId(forecast.steps, spell.step);
   const verb = spell.kind === 'hands' ? '' : `${say[spell.kind]}: `;
   const set = spell.set === null ? '' : `, ${say.set(forecast.setName, spell.set)}`;
   const units = spell.units > 0 && (step?.total ?? 0) > 1 ? `, ${unitsOfStep(forecast, spell.step, spell.units)}` : '';
@@ -94,7 +96,7 @@ export function endWords(page: BuildPage, day: DaySheet, spell: DaySpell): strin
  */
 function endedAt({ forecast }: BuildPage, { kind, step, set, finish }: DaySpell): number | null {
   if (kind !== 'run' || finish > forecast.now) return null;
-  const loads = forecast.steps.find(({ id }) => id === step)?.underWay ?? [];
+  const loads = byId(forecast.steps, step)?.underWay ?? [];
   const over = loads.filter((load) => load.set === set && load.backAt < finish).map(({ backAt }) => backAt);
   return over.length === 0 ? null : Math.max(...over);
 }

@@ -1,4 +1,5 @@
 /** A day on paper: what each does in order, which machine is loaded when, what comes, what falls due, what to mind. */
+
 import { type BenchSpell, type DaySheet, joinedSpells } from '../../server/model/index.ts';
 import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
 import type { Html } from '../render.ts';
@@ -6,6 +7,7 @@ import { DayStamp } from '../sheets/dates.tsx';
 import { texts } from '../texts/index.ts';
 import { dayTexts as say } from '../texts/paper/day.ts';
 import type { BuildPage } from '../types.ts';
+import { byId } from '../words/by-id.ts';
 import { nameOfMachine } from '../words/names.ts';
 import { dayText } from '../words/wording.ts';
 import { DayLists, type DayProps, endWords, hazardsOf, spellWords, within } from './day-lines.tsx';
@@ -121,7 +123,7 @@ function lineOf(page: BuildPage, day: DaySheet, spell: BenchSpell, machine: stri
 function machineOf({ forecast }: BuildPage, day: DaySheet, { kind, lot, step }: BenchSpell): string | null {
   if (kind !== 'load' && kind !== 'unload') return null;
   const run = forecast.lots.find(({ id }) => id === lot)?.placements.find(({ machine }) => machine !== null);
-  const id = run?.machine ?? forecast.steps.find((one) => one.id === step)?.machine ?? null;
+  const id = run?.machine ?? byId(forecast.steps, step)?.machine ?? null;
   const its = day.machines.filter((machine) => machine.id === id);
   const unit = its.length === 1 ? its[0] : its.find((machine) => machine.unit === run?.machineUnit);
   if (unit !== undefined) return machineName(day, unit);

@@ -6,6 +6,7 @@ import { ChangeLink, EditForm } from '../forms/form.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, EditList, OpenForm } from '../types.ts';
+import { byId } from '../words/by-id.ts';
 import { isOpenDecision, stepName } from '../words/marks.tsx';
 import { lengthText, percent } from '../words/wording.ts';
 import { decideText } from './due.tsx';
@@ -69,7 +70,7 @@ export function GateList({ page, open, href }: ListProps): Html {
 }
 
 function GateLine({ page, gate }: { page: BuildPage; gate: Gate }): Html {
-  const step = page.forecast.steps.find(({ id }) => id === gate.id);
+  const step = byId(page.forecast.steps, gate.id);
   const names = (ids: readonly string[] | undefined) => (ids ?? []).map((id) => stepName(page.forecast, id)).join(', ');
   const parts = [
     say.gateLine(names(gate.after), names(gate.before)),

@@ -1,7 +1,9 @@
 /** Where the pictures of a build are found, and what comes out of its steps is called in them. */
+
 import type { Forecast } from '../../server/model/index.ts';
 import { screenHref } from '../links.ts';
 import type { BuildPage } from '../types.ts';
+import { byId } from '../words/by-id.ts';
 import { loggedText } from '../words/supply-words.ts';
 import { counted } from '../words/wording.ts';
 import type { WaitsAsked } from './waits-facts.ts';
@@ -33,6 +35,6 @@ export function numberOf({ forecast }: BuildPage, step: string): number {
 
 /** What comes out of a step: so many of its part, or where it has none of what it is called. */
 export function outText(forecast: Forecast, id: string, units: number): string {
-  const step = forecast.steps.find((it) => it.id === id);
+  const step = byId(forecast.steps, id);
   return step?.part === null ? counted(units, step.name) : loggedText(forecast, id, units);
 }

@@ -2,6 +2,7 @@
  * The line of balance: what passes each step over time, where one runs out of another's units, and where each should be
  * by now.
  */
+
 import type { BalanceFeed, BalanceStep, ForecastStep } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { UncheckedWords } from '../parts/unchecked.tsx';
@@ -15,6 +16,7 @@ import { valueAt } from '../pictures/plot.tsx';
 import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import { byId } from '../words/by-id.ts';
 import { stepName } from '../words/marks.tsx';
 import { figure, soonText, workText } from '../words/wording.ts';
 
@@ -168,7 +170,7 @@ function Flow({ page, feeds, ...most }: FlowProps): Html {
 function shortText(page: BuildPage, { from, to, starves }: BalanceFeed): string {
   const { forecast, clock } = page;
   const { at, workingMinutes, times, inAllMinutes } = starves!;
-  const [feeder, follower] = [from, to].map((id) => forecast.steps.find((step) => step.id === id)!);
+  const [feeder, follower] = [from, to].map((id) => byId(forecast.steps, id)!);
   const length = workText(workingMinutes);
   const when = soonText(clock, at, forecast.now);
   const now = at <= forecast.now;
@@ -253,7 +255,7 @@ export function StatusLine({ page, current, linked }: StatusLineProps): Html | n
 }
 
 function StatusRow({ page, row, current }: { page: BuildPage; row: BalanceStep; current: boolean }): Html {
-  const step = page.forecast.steps.find(({ id }) => id === row.step)!;
+  const step = byId(page.forecast.steps, row.step)!;
   return (
     <li class={current ? 'current' : undefined}>
       <Balloon number={numberOf(page, row.step)} />

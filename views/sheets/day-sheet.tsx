@@ -2,6 +2,7 @@
  * A day's sheet: people and machines as its columns, time downwards; who does what, when a machine is loaded, what
  * comes and goes.
  */
+
 import { type BenchSpell, type DaySheet, joinedSpells } from '../../server/model/index.ts';
 import { pinHref } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
@@ -15,6 +16,7 @@ import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { dayTexts } from '../texts/paper/day.ts';
 import type { BuildPage } from '../types.ts';
+import { byId } from '../words/by-id.ts';
 import { Scroll } from '../words/marks.tsx';
 import { dayText } from '../words/wording.ts';
 import { DayStamp } from './dates.tsx';
@@ -190,7 +192,7 @@ interface PinProps {
 function PinLink({ page, spell, person }: PinProps): Html | null {
   const { forecast, build, clock } = page;
   const [first, last] = [spell.firstLot, spell.lot].map((id) => forecast.lots.find((lot) => lot.id === id));
-  const step = forecast.steps.find((it) => it.id === spell.step);
+  const step = byId(forecast.steps, spell.step);
   const own = build.steps.some((it) => it.id === spell.step);
   const begins = first?.begun === false && first.levelled?.start === spell.start;
   if (person === null || !own || !begins || last === undefined || step === undefined || spell.pinned === true)

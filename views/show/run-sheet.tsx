@@ -1,9 +1,11 @@
 /** The run sheet, from the load-in to the event; and the power-ons, with what to do when one fails. */
+
 import type { Hazard, PowerOn, RunLine } from '../../server/model/index.ts';
 import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
 import type { Html } from '../render.ts';
 import { showTexts } from '../texts/paper/show.ts';
 import type { BuildPage } from '../types.ts';
+import { byId } from '../words/by-id.ts';
 import { stepName } from '../words/marks.tsx';
 import { namesOfPeople, namesOfSteps } from '../words/names.ts';
 import { dayText, figure, hoursText, whenText } from '../words/wording.ts';
@@ -123,7 +125,7 @@ function RunMark({ page, mark }: { page: BuildPage; mark: Mark }): Html {
 function Line({ page, line }: { page: BuildPage; line: RunLine }): Html {
   const { forecast, clock } = page;
   const { start, finish, people, last, kind, units, step: id } = line;
-  const step = forecast.steps.find((one) => one.id === id);
+  const step = byId(forecast.steps, id);
   const names = people.length === 0 ? [say.nobody] : namesOfPeople(forecast, people);
   const isLate = last !== null && last < start;
   return (

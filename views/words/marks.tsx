@@ -1,9 +1,11 @@
 /** Small marks that more than one sheet uses. */
+
 import type { ComponentChildren } from 'preact';
 import type { Build, Forecast, ForecastDecision, ForecastStep, ParameterOrigin } from '../../server/model/index.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import { byId } from './by-id.ts';
 
 /** Where a number comes from, beside it; a guess is marked so that it is seen. Measured needs no word. */
 export function OriginMark({ origin }: { origin: ParameterOrigin | null }): Html | null {
@@ -33,7 +35,7 @@ export function isOnItsWay({ steps }: Pick<Forecast, 'steps'>, id: string): bool
 }
 
 export function stepName(forecast: Forecast, id: string): string {
-  return forecast.steps.find((step) => step.id === id)?.name ?? id;
+  return byId(forecast.steps, id)?.name ?? id;
 }
 
 export function supplierName(build: Build, id: string): string {

@@ -1,6 +1,8 @@
 /** Sentences about the schedule, for pages and for the terminal. */
+
 import type { Build, Forecast, ForecastOrder, WhyLine } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
+import { byId } from './by-id.ts';
 import { isOnlyTooLarge } from './missing-words.ts';
 import { orderedText } from './supply-words.ts';
 import type { WallClock } from './wall-clock.ts';
@@ -94,12 +96,12 @@ interface WhyWords {
 
 /** One line of the chain that drives the date. */
 export function whyWords(forecast: Forecast, clock: WallClock, line: WhyLine): WhyWords {
-  const step = forecast.steps.find((it) => it.id === line.step);
+  const step = byId(forecast.steps, line.step);
   return { step: step?.name ?? line.step, what: whatText(forecast, line), cause: causeText(forecast, clock, line) };
 }
 
 function whatText(forecast: Forecast, line: WhyLine): string {
-  const total = forecast.steps.find((it) => it.id === line.step)?.total ?? 1;
+  const total = byId(forecast.steps, line.step)?.total ?? 1;
   const [first, last] = [figure(line.firstUnit), figure(line.lastUnit)];
   const parts = [
     total <= 1 ? null : first === last ? say.why.unit(first) : say.why.units(first, last),
@@ -115,7 +117,7 @@ function whatText(forecast: Forecast, line: WhyLine): string {
 function causeText(forecast: Forecast, clock: WallClock, line: WhyLine): string {
   const { waited, waitedFor, taken } = say.why;
   const { kind, step, who } = line.waited;
-  const name = forecast.steps.find((it) => it.id === step)?.name ?? step ?? texts.unknown;
+  const name = byId(forecast.steps, step ?? '')?.name ?? step ?? texts.unknown;
   const stood = stoodText(forecast, clock, line);
   if (kind === 'hands' || kind === 'machine' || kind === 'station') return `${taken[kind](who ?? '', name)}${stood}`;
   if (kind === 'units' || kind === 'step' || kind === 'gate' || kind === 'supplier')
@@ -135,7 +137,7 @@ function stoodText({ now }: Forecast, clock: WallClock, { stood, start, people }
 
 /** When an order is here as planned, which may be before its last moment: so the hour of ordering is said too. */
 export function arrivalText(forecast: Forecast, clock: WallClock, { step, arrives }: ForecastOrder): string {
-  const start = forecast.steps.find(({ id }) => id === step)?.levelled?.start;
+  const start = byId(forecast.steps, step)?.levelled?.start;
   const here = soonText(clock, arrives, forecast.now);
   const { arrives: said, arrivesIf } = texts.countdown;
   return start === undefined ? said(here) : arrivesIf(soonText(clock, start, forecast.now), here);
@@ -147,7 +149,7 @@ export function arrivalText(forecast: Forecast, clock: WallClock, { step, arrive
  */
 export function packsText(build: Build, forecast: Forecast, order: ForecastOrder): string | null {
   const size = build.parts?.find(({ id }) => id === order.part)?.packSize ?? 1;
-  const step = forecast.steps.find(({ id }) => id === order.step);
+  const step = byId(forecast.steps, order.step);
   if (
     step === undefined ||
     order.measure !== undefined ||

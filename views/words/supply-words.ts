@@ -1,6 +1,8 @@
 /** What comes from outside, in words: amounts and packs, moments, what is missing. */
+
 import type { Forecast, ForecastOrder, ForecastStep, ForecastSupply, SupplyMeasure } from '../../server/model/index.ts';
 import { orderTexts as say } from '../texts/paper/orders.ts';
+import { byId } from './by-id.ts';
 import type { WallClock } from './wall-clock.ts';
 import { counted, figure, lateFromStart, percent, soonText, thing } from './wording.ts';
 
@@ -45,7 +47,7 @@ export function orderedText({ units, name, measure }: Units): string {
  * of orders says too. Other units of an order, such as a lot of it, are said as they are logged.
  */
 export function unitsOfStep(forecast: Forecast, id: string, units: number): string {
-  const step = forecast.steps.find((one) => one.id === id);
+  const step = byId(forecast.steps, id);
   const order = step?.kind === 'order' ? forecast.orders.find((one) => one.step === id) : undefined;
   if (step === undefined || order === undefined || units !== askedOf(step, order))
     return loggedText(forecast, id, units);
@@ -54,7 +56,7 @@ export function unitsOfStep(forecast: Forecast, id: string, units: number): stri
 
 /** Units of the log of a step: `24 × fish`, of what is measured `2 packs of 2.5 L oil`. */
 export function loggedText(forecast: Forecast, id: string, units: number): string {
-  const step = forecast.steps.find((one) => one.id === id);
+  const step = byId(forecast.steps, id);
   return orderedText({ name: step?.unit ?? '', units, measure: measureOf(forecast, step?.part ?? null) });
 }
 

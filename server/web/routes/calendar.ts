@@ -5,8 +5,9 @@ import { CalendarPage, type NewAddress } from '../../../views/sheets/calendar.ts
 import { calendarTexts as say } from '../../../views/texts/paper/calendar.ts';
 import { whenText } from '../../../views/words/wording.ts';
 import type { Build } from '../../model/index.ts';
+import { inTurns } from '../../planner/index.ts';
 import type { FeedStore } from '../../store/index.ts';
-import { type CalendarChoice, calendarChoice, calendarFile, calendarOwner } from '../calendar-file.ts';
+import { type CalendarChoice, calendarChoice, calendarOwner, calendarParts } from '../calendar-file.ts';
 import { Refusal } from '../errors.ts';
 import { hashOf, newToken } from '../secrets.ts';
 import { wallClock } from '../wall-clock.ts';
@@ -76,12 +77,12 @@ async function sendCalendar(
   reply: FastifyReply,
   id: string,
   choice: CalendarChoice,
-): Promise<string> {
+): Promise<FastifyReply> {
   const { forecast } = await snapshotOf(web, id);
   reply.type('text/calendar; charset=utf-8').header('cache-control', 'private, no-cache');
   // What is over rings no more.
   const rings = web.planner.closed(id) === null ? choice : { ...choice, alarmMinutes: null };
-  return calendarFile(foundIn(web, id).build, forecast, rings, (events) => {
+  const parts = calendarParts(foundIn(web, id).build, forecast, rings, (events) => {
     try {
       return feeds.stamped(id, language(), events, forecast.now);
     } catch {
@@ -89,6 +90,9 @@ async function sendCalendar(
       return [];
     }
   });
+  let text = '';
+  for await (const part of inTurns(parts)) text += part;
+  return reply.send(text);
 }
 
 function show(

@@ -28,7 +28,8 @@ import {
   type LogKind,
 } from '../../model/index.ts';
 import { standingEntries } from '../../model/log/index.ts';
-import { othersTurn } from '../../planner/index.ts';
+import { inTurns, othersTurn } from '../../planner/index.ts';
+import { jsonParts } from '../api/json-parts.ts';
 import { Refusal } from '../errors.ts';
 import { foundIn, minutesOf, pageOf, sendCommonSheet, sendSheet, snapshotOf, type Web } from '../web.ts';
 import { roomSinceYesterday } from './ledger.ts';
@@ -128,7 +129,10 @@ function registerFiles(app: FastifyInstance, web: Web): void {
   app.get('/b/:id/forecast.json', async (request: BuildRequest, reply) => {
     const { forecast } = await snapshotOf(web, request.params.id);
     const answer: ForecastOutline = forecast;
-    return reply.header('cache-control', 'no-store').send(answer);
+    return reply
+      .header('cache-control', 'no-store')
+      .type('application/json; charset=utf-8')
+      .send(Readable.from(inTurns(jsonParts(answer))));
   });
 
   app.get('/b/:id/file.json', async (request: BuildRequest, reply) => {
