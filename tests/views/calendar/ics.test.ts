@@ -4,8 +4,6 @@ import { describe, expect, it } from 'vitest';
 import { wallClock } from '../../../server/web/wall-clock.ts';
 import { type CalendarEvent, calendarText } from '../../../views/calendar/ics.ts';
 
-const textOf = (file: Parameters<typeof calendarText>[0]): string => [...calendarText(file)].join('');
-
 const utc = wallClock('UTC');
 const at = (instant: string) => Date.parse(instant) / 60_000;
 const event = (more: Partial<CalendarEvent>): CalendarEvent => ({
@@ -18,7 +16,7 @@ const event = (more: Partial<CalendarEvent>): CalendarEvent => ({
   ...more,
 });
 const textOf = (...events: readonly CalendarEvent[]) =>
-  textOf({ name: 'Tide Wall', stamp: at('2026-10-01T12:34Z'), utc, events });
+  [...calendarText({ name: 'Tide Wall', stamp: at('2026-10-01T12:34Z'), utc, events })].join('');
 const read = (text: string) =>
   new ICAL.Component(ICAL.parse(text)).getAllSubcomponents('vevent').map((one) => new ICAL.Event(one));
 
