@@ -1,8 +1,8 @@
 /** A plan as the events of a calendar: for all, or for one person. */
 import type { DaySheet, DaySpell, Forecast, ForecastLot } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import { cautionsFor, cautionTexts } from '../texts/cautions.ts';
 import { calendarTexts as say } from '../texts/paper/calendar.ts';
-import { byId } from '../words/by-id.ts';
 import { stepName } from '../words/marks.tsx';
 import { nameOfMachine } from '../words/names.ts';
 import { orderedText, unitsOfStep } from '../words/supply-words.ts';

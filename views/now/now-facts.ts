@@ -16,7 +16,7 @@ import {
   stepsOfNobody,
   type Threat,
 } from '../../server/model/index.ts';
-import { byId } from '../words/by-id.ts';
+import { byId } from '../by-id.ts';
 
 /** Minutes since the epoch: from the first, the second not counted. */
 export type Span = readonly [number, number];

@@ -5,6 +5,7 @@
 
 import type { ComponentChildren } from 'preact';
 import { type ForecastDecision, type ForecastOrder, type Hazard, UNWATCHED_HAZARDS } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
@@ -15,7 +16,6 @@ import { type Html, InTurns } from '../render.ts';
 import { listOf } from '../texts/grammar.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { byId } from '../words/by-id.ts';
 import { questionText } from '../words/design-words.ts';
 import { openSteps, stepName } from '../words/marks.tsx';
 import { missingTexts } from '../words/missing-words.ts';

@@ -1,10 +1,10 @@
 /** What lies on a day, as the sheets on the screen and on paper say it: spells, loads, last moments, what comes. */
 
 import type { DaySheet, DaySpell, Hazard } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { byId } from '../words/by-id.ts';
 import { questionText, uncheckedText } from '../words/design-words.ts';
 import { stepName } from '../words/marks.tsx';
 import { unitsOfStep } from '../words/supply-words.ts';

@@ -1,13 +1,13 @@
 /** A day on paper: what each does in order, which machine is loaded when, what comes, what falls due, what to mind. */
 
 import { type BenchSpell, type DaySheet, joinedSpells } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
 import type { Html } from '../render.ts';
 import { DayStamp } from '../sheets/dates.tsx';
 import { texts } from '../texts/index.ts';
 import { dayTexts as say } from '../texts/paper/day.ts';
 import type { BuildPage } from '../types.ts';
-import { byId } from '../words/by-id.ts';
 import { nameOfMachine } from '../words/names.ts';
 import { dayText } from '../words/wording.ts';
 import { DayLists, type DayProps, endWords, hazardsOf, spellWords, within } from './day-lines.tsx';

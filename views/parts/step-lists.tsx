@@ -2,11 +2,11 @@
 
 import type { ComponentChildren } from 'preact';
 import type { Decision, Feed, ForecastStep, Gate } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import { ChangeLink, EditForm } from '../forms/form.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, EditList, OpenForm } from '../types.ts';
-import { byId } from '../words/by-id.ts';
 import { isOpenDecision, stepName } from '../words/marks.tsx';
 import { lengthText, percent } from '../words/wording.ts';
 import { decideText } from './due.tsx';

@@ -1,9 +1,9 @@
 /** Where the pictures of a build are found, and what comes out of its steps is called in them. */
 
 import type { Forecast } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import { screenHref } from '../links.ts';
 import type { BuildPage } from '../types.ts';
-import { byId } from '../words/by-id.ts';
 import { loggedText } from '../words/supply-words.ts';
 import { counted } from '../words/wording.ts';
 import type { WaitsAsked } from './waits-facts.ts';

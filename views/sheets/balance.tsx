@@ -4,6 +4,7 @@
  */
 
 import type { BalanceFeed, BalanceStep, ForecastStep } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { UncheckedWords } from '../parts/unchecked.tsx';
 import { BalancePicture, type ChainLine, drawnOf } from '../pictures/balance-picture.tsx';
@@ -16,7 +17,6 @@ import { valueAt } from '../pictures/plot.tsx';
 import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { byId } from '../words/by-id.ts';
 import { stepName } from '../words/marks.tsx';
 import { figure, soonText, workText } from '../words/wording.ts';
 

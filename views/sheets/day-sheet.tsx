@@ -4,6 +4,7 @@
  */
 
 import { type BenchSpell, type DaySheet, joinedSpells } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import { pinHref } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { WhileOpen } from '../frame/while-open.tsx';
@@ -16,7 +17,6 @@ import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { dayTexts } from '../texts/paper/day.ts';
 import type { BuildPage } from '../types.ts';
-import { byId } from '../words/by-id.ts';
 import { Scroll } from '../words/marks.tsx';
 import { dayText } from '../words/wording.ts';
 import { DayStamp } from './dates.tsx';

@@ -1,11 +1,11 @@
 /** The run sheet, from the load-in to the event; and the power-ons, with what to do when one fails. */
 
 import type { Hazard, PowerOn, RunLine } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
 import type { Html } from '../render.ts';
 import { showTexts } from '../texts/paper/show.ts';
 import type { BuildPage } from '../types.ts';
-import { byId } from '../words/by-id.ts';
 import { stepName } from '../words/marks.tsx';
 import { namesOfPeople, namesOfSteps } from '../words/names.ts';
 import { dayText, figure, hoursText, whenText } from '../words/wording.ts';

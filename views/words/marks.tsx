@@ -2,10 +2,10 @@
 
 import type { ComponentChildren } from 'preact';
 import type { Build, Forecast, ForecastDecision, ForecastStep, ParameterOrigin } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { byId } from './by-id.ts';
 
 /** Where a number comes from, beside it; a guess is marked so that it is seen. Measured needs no word. */
 export function OriginMark({ origin }: { origin: ParameterOrigin | null }): Html | null {

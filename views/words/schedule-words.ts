@@ -1,8 +1,8 @@
 /** Sentences about the schedule, for pages and for the terminal. */
 
 import type { Build, Forecast, ForecastOrder, WhyLine } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import { texts } from '../texts/index.ts';
-import { byId } from './by-id.ts';
 import { isOnlyTooLarge } from './missing-words.ts';
 import { orderedText } from './supply-words.ts';
 import type { WallClock } from './wall-clock.ts';

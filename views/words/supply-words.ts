@@ -1,8 +1,8 @@
 /** What comes from outside, in words: amounts and packs, moments, what is missing. */
 
 import type { Forecast, ForecastOrder, ForecastStep, ForecastSupply, SupplyMeasure } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import { orderTexts as say } from '../texts/paper/orders.ts';
-import { byId } from './by-id.ts';
 import type { WallClock } from './wall-clock.ts';
 import { counted, figure, lateFromStart, percent, soonText, thing } from './wording.ts';
 

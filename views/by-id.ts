@@ -7,8 +7,8 @@ interface Named {
 }
 
 /**
- * The first of a list with this id. A list is gone through once, however often it is asked: a page asks for the steps of
- * thousands of lots.
+ * The first of a list with this id. A list is gone through once, however often it is asked: a page asks for the steps
+ * of thousands of lots.
  *
  *     byId([{ id: 'cut', name: 'Cut' }], 'cut') // { id: 'cut', name: 'Cut' }
  */
