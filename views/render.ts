@@ -2,6 +2,7 @@
 import type { ComponentChildren, VNode } from 'preact';
 import { Fragment, h } from 'preact';
 import { render, renderToStringAsync } from 'preact-render-to-string';
+import { isolateRuns } from './isolate.ts';
 
 export type Html = VNode;
 
@@ -20,7 +21,7 @@ export function renderPage(page: Html): string {
 export function renderFragment(fragment: Html): string {
   turn.isShared = false;
   try {
-    return render(fragment);
+    return isolateRuns(render(fragment));
   } finally {
     turn.isShared = true;
   }
@@ -34,7 +35,7 @@ export async function pageInTurns(page: Html): Promise<string> {
 /** A fragment, drawn in turns likewise. */
 export async function fragmentInTurns(fragment: Html): Promise<string> {
   if (turn.over === null) turn.begun = performance.now();
-  return (await renderToStringAsync(fragment)).replaceAll(WAITED, '');
+  return isolateRuns((await renderToStringAsync(fragment)).replaceAll(WAITED, ''));
 }
 
 /**

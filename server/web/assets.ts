@@ -8,14 +8,18 @@ import fastifyStatic from '@fastify/static';
 import type { FastifyInstance } from 'fastify';
 import { STYLES } from '../../views/frame/styles.ts';
 
-const LETTERING = ['@fontsource/barlow-semi-condensed', '@fontsource/saira-stencil-one'];
+/** The second has the letters that the first lacks: Greek and Cyrillic. */
+const LETTERING = [
+  '@fontsource/barlow-semi-condensed',
+  '@fontsource/roboto-condensed',
+  '@fontsource/saira-stencil-one',
+];
 const SERVED = /^[\w-]+\.(css|js|svg|png|woff2)$/;
 const THEIRS: ReadonlySet<string> = new Set([
   '/htmx.min.js',
   '/hx-sse.min.js',
-  ...['latin', 'latin-ext', 'vietnamese'].flatMap((part) =>
-    [400, 600].map((weight) => `/barlow-semi-condensed-${part}-${weight}-normal.woff2`),
-  ),
+  ...['latin', 'latin-ext', 'vietnamese'].flatMap((part) => bothWeights(`barlow-semi-condensed-${part}`)),
+  ...['greek', 'greek-ext', 'cyrillic', 'cyrillic-ext'].flatMap((part) => bothWeights(`roboto-condensed-${part}`)),
   '/saira-stencil-one-latin-400-normal.woff2',
 ]);
 
@@ -69,6 +73,10 @@ function registerStyles(app: FastifyInstance, folders: readonly string[]): void 
       return reply.type('text/css; charset=utf-8').send(text);
     });
   }
+}
+
+function bothWeights(name: string): string[] {
+  return [400, 600].map((weight) => `/${name}-${weight}-normal.woff2`);
 }
 
 /** Paths of what a browser may have of a folder: no sources, no settings. */

@@ -1,0 +1,31 @@
+import { describe, expect, it } from 'vitest';
+import { isolateRuns } from '../../views/isolate.ts';
+
+const [FSI, PDI] = ['\u2068', '\u2069'];
+const POLE = 'מוט 12 ס&quot;מ';
+const BEAM = 'عارضة خشبية';
+
+describe('words from right to left', () => {
+  it('are each apart from the figures and words around them, with the figures inside them', () => {
+    expect(isolateRuns(`<p>${BEAM}, 16 × ${POLE}: 3 h</p>`)).toBe(
+      `<p>${FSI}${BEAM}${PDI}, 16 × ${FSI}${POLE}${PDI}: 3 h</p>`,
+    );
+  });
+
+  it('are left as they are in attributes, fields, choices and scripts', () => {
+    const pages = [
+      `<input value="${BEAM}">`,
+      `<textarea name="a">${BEAM}</textarea>`,
+      `<select><option>${BEAM}</option></select>`,
+      `<div data-state="{&quot;a>b&quot;:&quot;${BEAM}&quot;}"></div>`,
+      `<script>"${BEAM}"</script>`,
+      `<title>${BEAM}</title>`,
+    ];
+    for (const page of pages) expect(isolateRuns(page)).toBe(page);
+  });
+
+  it('change nothing where there are none', () => {
+    const page = '<p>Größe 12 × Καλημέρα, Привет</p>';
+    expect(isolateRuns(page)).toBe(page);
+  });
+});
