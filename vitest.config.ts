@@ -3,7 +3,7 @@ import { availableParallelism } from 'node:os';
 import { dirname, join, relative, resolve } from 'node:path';
 import { defineConfig, type Plugin } from 'vitest/config';
 
-/** They drive a browser, one of them after the other: beside another of them they would be late. */
+/** They drive a browser, two of them at a time: each waits half of its time for a page or a server. */
 const BROWSER = ['tests/browser/**'];
 /** They start and end servers, and wait for them most of the time. */
 const PROCESSES = ['tests/faults/**', 'tests/serve.test.ts'];
@@ -48,7 +48,7 @@ export default defineConfig({
           name: 'browser',
           include: BROWSER.map(testsIn),
           globalSetup: 'tests/support/browser.ts',
-          maxWorkers: 1,
+          maxWorkers: Math.min(2, maxWorkers),
           sequence: { groupOrder: 1 },
         },
       },

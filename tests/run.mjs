@@ -12,7 +12,7 @@ const VITEST = fileURLToPath(new URL('../node_modules/vitest/vitest.mjs', import
 const COMPILER = fileURLToPath(new URL('../node_modules/typescript/bin/tsc', import.meta.url));
 const REPORTS = fileURLToPath(new URL('../node_modules/.cache/', import.meta.url));
 /** How many files of a group run at a time. Those that wait leave the cores to those that compute, save for one. */
-const GROUPS = { browser: 1, together: Math.max(1, availableParallelism() - 1), processes: 1 };
+const GROUPS = { browser: 2, together: Math.max(1, availableParallelism() - 1), processes: 1 };
 const TYPES = ['tsconfig.json', 'views/client/tsconfig.json'];
 
 /** The result of one group: how many tests passed and failed. A group that ended badly has at least one failure. */
