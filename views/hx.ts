@@ -19,13 +19,13 @@ export function sheetForm(action: string): HxAttributes & { action: string; meth
 }
 
 /**
- * A sheet that fetches itself anew whenever the build has changed; only what differs is touched, so that nothing jumps.
+ * A sheet that fetches itself again whenever the build has changed; only what differs is touched: nothing jumps.
  */
 export function livingSheet(href: string): HxAttributes {
   return { 'hx-get': href, 'hx-trigger': 'changed from:#live', 'hx-target': '#sheet', 'hx-swap': 'outerMorph' };
 }
 
-/** A line that fetches itself anew whenever there is other work in the background, or more of it is done. */
+/** A line that fetches itself again whenever there is other work in the background, or more of it is done. */
 export function workLine(href: string): HxAttributes {
   return { id: 'at-work', 'hx-get': href, 'hx-trigger': 'work from:#live', 'hx-swap': 'innerMorph' };
 }

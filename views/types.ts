@@ -91,7 +91,7 @@ export interface RippleForm {
   /** It is shown for the first time, instead of saving. */
   readonly isNew: boolean;
   readonly partName: (id: string) => string;
-  /** Of a step, a gate or an order. */
+  /** The id of a step, a gate or an order. */
   readonly stepName: (id: string) => string;
   /** The steps that units in a state may be done again at, each with its minutes a unit as they are now. */
   readonly redoOf: (units: MadeUnits) => readonly { readonly step: string; readonly minutes: number | null }[];

@@ -137,7 +137,7 @@ interface Checked {
   readonly root: string;
 }
 
-/** One sentence a field: of a union's many complaints only those of the closest member are told. */
+/** One sentence a field: only the complaints of a union's closest member are given. */
 function explain(errors: readonly SchemaError[], value: unknown, { schema, root }: Checked): Problem[] {
   const byField = new Map<string, Problem>();
   const deepest = [...errors].filter((e) => e.keyword !== 'boolean').sort((a, b) => depth(b) - depth(a));
@@ -162,7 +162,7 @@ function depth(e: SchemaError): number {
   return e.instancePath.split('/').length;
 }
 
-/** Of a failed union: the complaint of the member whose `kind` fits, or the union's own. */
+/** For a failed union: the complaint of the member whose `kind` fits, or the union's own. */
 function fitting(union: SchemaError, errors: readonly SchemaError[], value: unknown): SchemaError {
   const here = at(value, union.instancePath);
   if (typeof here !== 'object' || here === null) return union;

@@ -55,7 +55,7 @@ interface ThreatValues {
     readonly units: number;
     readonly runMinutes: number;
     readonly loadBy: number;
-    /** Of the step, those that somebody should watch. */
+    /** The step's hazards that somebody should watch. */
     readonly hazards: readonly Hazard[];
     readonly from: number;
     readonly until: number;
@@ -223,7 +223,7 @@ export interface WorkHoursWarning {
    * without a break, the longest shift, the average of the shifts at night, the hours of the nights, alone, unwatched.
    */
   readonly minutes: number;
-  /** Of an average: over how many weeks; else null. */
+  /** For an average: over how many weeks; else null. */
   readonly weeks: number | null;
   /** In how many nights a machine runs by itself, or somebody works; else null. */
   readonly nights: number | null;

@@ -24,7 +24,7 @@ import type { Problem } from './problem.ts';
 
 /**
  * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is
- * then computed anew instead of shown.
+ * then computed again instead of shown.
  */
 export const FORECAST_FORMAT = 35;
 

@@ -17,7 +17,7 @@ export type LedgerKind = (typeof LEDGER_KINDS)[number];
 export interface LedgerPart {
   readonly kind: LedgerKind;
   /**
-   * Of an edit its number, or the sentence that was kept of it before edits were facts; else the step, or the person
+   * An edit's number, or the sentence that was kept of it before edits were facts; else the step, or the person
    * whose time was lost. Null: several of them, everybody, or nothing in particular.
    */
   readonly subject: string | null;
@@ -63,7 +63,7 @@ export type TurnFact =
       readonly kind: LogEntry['kind'];
       readonly n: number;
       readonly step?: CalledThen;
-      /** Of lost time: the person or machine that it was lost of. */
+      /** For lost time: the person or machine that it was lost of. */
       readonly of?: CalledThen;
     }
   /** The first row of a past that was worked out afterwards. */

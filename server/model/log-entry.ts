@@ -23,7 +23,7 @@ export const NewLogEntry = Type.Object(
     set: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_SETS })),
     n: Type.Optional(Type.Integer({ minimum: 1, maximum: 1_000_000 })),
     /**
-     * Of `scrapped`: whether the units were among those counted as done. Left out by who was not asked: they were not.
+     * For `scrapped`: whether the units were among those counted as done. Left out by who was not asked: they were not.
      */
     counted: Type.Optional(Type.Boolean()),
     at: Instant,

@@ -1,5 +1,5 @@
 /**
- * What was wrong with an input, said so that it can be mended: the field, the value found there, and a sentence with
+ * What was wrong with an input, said so that it can be put right: the field, the value found there, and a sentence with
  * what would be right. Bad input is a result, never an exception.
  */
 
@@ -95,7 +95,7 @@ export function cut(text: string, longest: number): string {
 const DEEPEST_SHOWN = 12;
 
 /**
- * A value as JSON for a sentence, at most `longest` characters and an ellipsis. Of a large value only what is shown is
+ * A value as JSON for a sentence, at most `longest` characters and an ellipsis. Only what is shown of a large value is
  * looked at, and a value nested too deeply to be written is only said to be so.
  */
 export function jsonOf(value: unknown, longest = LONGEST_SHOWN): string {

@@ -82,7 +82,7 @@ export function openDoubts(asked: readonly Doubt[], { isGone, isRight }: Answers
 
 /**
  * Whether a count above what is left has been asked about already: each further tap there is the same question while it
- * is open, and none once somebody has said that they are there. It is asked anew when more is counted at once than was
+ * is open, and none once somebody has said that they are there. It is asked again when more is counted at once than was
  * said to be right, or when the plan has since asked for as many as there were then.
  */
 export function isAsked(

@@ -1,6 +1,6 @@
 /**
  * Works out afterwards what a log that came with a build says of its past: one forecast for each working day, as it
- * would have been made then, put into the ledger of room before the first row. Of what was edited in that time nothing
+ * would have been made then, put into the ledger of room before the first row. Nothing of what was edited in that time
  * is known.
  */
 import { type KeptSchedule, keptScheduleOf, pastInstants } from '../engine/index.ts';

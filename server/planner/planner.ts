@@ -40,7 +40,7 @@ export interface PlannerParts {
 }
 
 export interface RunningPlanner extends Planner, Counting {
-  /** Time has gone by: forecasts that were asked for are computed anew where the quarter of an hour has passed. */
+  /** Time has gone by: forecasts that were asked for are computed again where the quarter of an hour has passed. */
   tick(): void;
   /** After a start: takes up what was left of the ledgers and first plans of all builds. */
   resume(): void;

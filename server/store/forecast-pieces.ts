@@ -40,7 +40,7 @@ export function piecesOf(forecast: Partial<Forecast>, packed = false): Piece[] {
   });
 }
 
-/** The pieces of a forecast as they are kept; what came in pieces before is not written anew. */
+/** The pieces of a forecast as they are kept; what came in pieces before is not written again. */
 export function packedPieces(forecast: Forecast): Uint8Array[] {
   const known: Uint8Array[] = [];
   const rest: Record<string, unknown> = {};

@@ -29,7 +29,7 @@ declare module 'fastify' {
   interface FastifyContextConfig {
     /** Left out: the maker only. */
     access?: Admission;
-    /** Of the routes to count on: whether a program with a key of the build may use it, too. */
+    /** For the routes to count on: whether a program with a key of the build may use it, too. */
     keys?: boolean;
   }
 }

@@ -56,7 +56,7 @@ interface AppParts {
   readonly examples?: Web['examples'];
   /** Who asks, as kept in the history; left out: the maker. */
   readonly who?: (request: FastifyRequest) => string;
-  /** Served over HTTPS: then, and only then, browsers are told to keep to it. */
+  /** Served over HTTPS: then, and only then, browsers must keep to it. */
   readonly secure?: boolean;
   /** Certificate and key in PEM, to serve over HTTPS here; left out: plainly. */
   readonly tls?: { readonly cert: string; readonly key: string };

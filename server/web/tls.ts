@@ -1,7 +1,7 @@
 /**
  * A certificate for phones on the workshop's network. It is signed by an authority of its own that phones are made to
  * trust. The authority's signing key is thrown away as soon as it has signed, so what a phone trusts can never vouch
- * for anything else; when the names change, both are made anew.
+ * for anything else; when the names change, both are made again.
  */
 import { X509Certificate } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';

@@ -1,6 +1,6 @@
 /**
  * `npm run bench -- fields OTHER [N]`: in which fields another checkout, built to its `dist`, forecasts otherwise: for
- * changes that are to change nothing. Plans, here and there, the demo at five instants (with and without futures, anew
+ * changes that are to change nothing. Plans, here and there, the demo at five instants (with and without futures, again
  * and beside what stood before), README's builds, the builds of the tests, and N random builds of each kind (200 unless
  * given): such that have sense, worked off and counted, and such that have none. Prints which forecasts differ, in
  * which fields, and how often each field does.

@@ -1,7 +1,7 @@
 /**
  * What a schedule costs: `npm run -s bench -- levelling [--lots N] [--seed K]`. A build with calendars, three people
  * and two kinds of machines is dispatched again and again, beside a bare loop over the same arrays that only adds
- * minutes to the latest of its predecessors and its first resource. Then the same build is levelled anew as after a
+ * minutes to the latest of its predecessors and its first resource. Then the same build is levelled again as after a
  * tap, by schedules and by time, and a textbook work of 120 lots with four pools is levelled with everything the search
  * costs, beside bare passes of the generator. Processor time, best of five.
  */

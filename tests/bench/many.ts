@@ -19,7 +19,7 @@ export interface Asked {
 }
 
 const SIZES = [1_000, 10_000, 100_000];
-/** Of the processor. */
+/** Minutes of the processor. */
 const LONGEST_S = 40;
 const ONE = fileURLToPath(new URL('./parts/one-of-many.ts', import.meta.url));
 

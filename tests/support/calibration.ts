@@ -14,7 +14,7 @@ export interface Outcome {
   readonly plannedAt: number;
   readonly plugInAt: number;
   /**
-   * Of each step that was counted: minutes of its next unit in truth, and the ends of the middle 80 % of what is
+   * For each step that was counted: minutes of its next unit in truth, and the ends of the middle 80 % of what is
    * believed of them.
    */
   readonly paces: readonly { readonly truth: number; readonly low: number; readonly high: number }[];

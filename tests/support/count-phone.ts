@@ -108,14 +108,14 @@ export async function ready(page: Page): Promise<void> {
   await page.locator('html[data-counting=ready]').waitFor({ state: 'attached' });
 }
 
-/** Loads the page anew, with the same ticket open. */
+/** Loads the page again, with the same ticket open. */
 export async function reload(page: Page): Promise<void> {
   await reloadAway(page);
   await ready(page);
   await openTicket(page, 'press');
 }
 
-/** Loads the page anew where something else than the count may come. */
+/** Loads the page again where something else than the count may come. */
 export async function reloadAway(page: Page): Promise<void> {
   const accept = (dialog: Dialog): void => void dialog.accept();
   page.on('dialog', accept);

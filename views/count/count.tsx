@@ -63,7 +63,7 @@ export function CountPage({ page, state, helper }: CountProps): Html {
   );
 }
 
-/** What stands around the tickets and is drawn anew when the plan moves: the rule and the title block. */
+/** What stands around the tickets and is drawn again when the plan moves: the rule and the title block. */
 export function CountFrame({ page }: { page: BuildPage }): Html {
   return (
     <>

@@ -40,7 +40,7 @@ const SCRIPTS = ['htmx.min.js', 'hx-sse.min.js'];
 const HTMX_CONFIG = JSON.stringify({
   includeIndicatorCSS: false,
   defaultTimeout: 20000,
-  // What somebody has unfolded stays unfolded when the sheet is fetched anew.
+  // What somebody has unfolded stays unfolded when the sheet is fetched again.
   morphIgnore: ['data-htmx-powered', 'open'],
 });
 
@@ -149,7 +149,7 @@ interface SheetProps {
   page: BuildPage;
   screen: Screen;
   /**
-   * Where the sheet is fetched anew when the build changes; null while a form is open on it, so that nothing typed is
+   * Where the sheet is fetched again when the build changes; null while a form is open on it, so that nothing typed is
    * lost.
    */
   refresh: string | null;

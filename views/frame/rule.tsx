@@ -22,7 +22,7 @@ interface RuleDay extends WallDay {
 
 const DAYS_WITH_NIGHTS = 70;
 const DAYS_WITH_HOURS = 21;
-/** Of today only the rest lies on the rule; in less than ten hours there is no place for its number. */
+/** Only the rest of today is on the rule; in less than ten hours there is no place for its number. */
 const SHORTEST_NUMBERED = 600;
 const DAYS_WITH_NUMBERS = 75;
 const DAYS_WITH_NUMBERS_ON_PHONE = 17;

@@ -41,7 +41,7 @@ export function NowPage({ page }: { page: BuildPage }): Html {
   );
 }
 
-/** The fragment that is fetched anew when the build changes. */
+/** The fragment that is fetched again when the build changes. */
 export function NowSheet({ page }: { page: BuildPage }): Html {
   const { forecast, clock, build } = page;
   const { now } = forecast;

@@ -130,7 +130,7 @@ function machineOf({ forecast }: BuildPage, day: DaySheet, { kind, lot, step }: 
   return id === null ? null : nameOfMachine(forecast, id);
 }
 
-/** Of several alike with its number. */
+/** With its number, where there are several alike. */
 export function machineName(day: DaySheet, { id, name, unit }: DaySheet['machines'][number]): string {
   const alike = day.machines.filter((it) => it.id === id).length;
   return alike > 1 ? texts.dates.machineUnit(name, unit + 1) : name;

@@ -1,4 +1,4 @@
-/** A day that has passed: it says so, and lists what was told on it. */
+/** A day that has passed: the sheet says that, and lists what was logged on it. */
 import type { Forecast, LogKind } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
@@ -16,7 +16,7 @@ interface PassedProps {
   date: string;
   /** Any instant of the day. */
   at: number;
-  /** What was told, the same of one step together: units, or how often. */
+  /** What was logged, the same of one step together: units, or how often. */
   told: readonly { readonly kind: LogKind; readonly step: string | null; readonly n: number }[];
 }
 

@@ -78,5 +78,5 @@ function eachWords({ pace }: ForecastStep): string {
   return `, ${say.each(figure(pace.minutesPerUnit, 1), figure(pace.low, 1), figure(pace.high, 1))}`;
 }
 
-/** Of a handful an hour's pace says nothing. */
+/** The pace of a handful in an hour says nothing. */
 const FEWEST_PACED = 10;

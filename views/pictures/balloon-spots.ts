@@ -75,7 +75,7 @@ class Spots {
     else known.push(spot);
   }
 
-  /** To the nearest of the spots; without end where none is nearer than APART. */
+  /** To the nearest of the spots; infinite where none is nearer than APART. */
   leastDistance(spot: Spot): number {
     let least = Number.POSITIVE_INFINITY;
     for (let right = -1; right <= 1; right++) {

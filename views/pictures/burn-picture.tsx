@@ -16,7 +16,7 @@ const say = texts.pictures;
 const MINUTES_PER_HOUR = 60;
 /** Before the first unit that was counted or planned, this much is shown. */
 const LEAD_IN = 720;
-/** Of a fan that reaches far beyond all else only this share of the rest is drawn; its words say when it ends. */
+/** Only this share of a fan that reaches far beyond all else is drawn; its words say when it ends. */
 const FAN_SHARE = 0.5;
 
 interface BurnPictureProps {

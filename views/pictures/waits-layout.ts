@@ -16,7 +16,7 @@ interface Sized {
 }
 
 export interface PlacedBox extends Sized {
-  /** Of its upper left corner. */
+  /** The place of its upper left corner. */
   readonly left: number;
   readonly top: number;
 }
@@ -47,7 +47,7 @@ interface Spot {
 export interface ToLayOut {
   readonly sizes: readonly Sized[];
   readonly lines: readonly WaitLine[];
-  /** Of the words at each line, zero for none. */
+  /** The width of the words at each line, zero for none. */
   readonly wordsWidths: readonly number[];
   /** Boxes side by side at most. */
   readonly columns: number;

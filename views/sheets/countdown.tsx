@@ -71,7 +71,7 @@ export function CountdownSheet({ page, since, levers = null }: VerdictProps): Ht
   );
 }
 
-/** What has to be mended, each as its sentence. */
+/** What has to be put right, each as its sentence. */
 function Errors({ page }: { page: BuildPage }): Html | null {
   const errors = page.forecast.problems.filter((it) => it.severity === 'error');
   if (errors.length === 0) return null;

@@ -88,7 +88,7 @@ interface Column {
   readonly spells: readonly BenchSpell[];
 }
 
-/** Of a day without work: who is in, or that nobody is. */
+/** For a day without work: who is in, or that nobody is. */
 function idleWords(page: BuildPage, day: DaySheet): string {
   const there = day.people.filter(({ open }) => open.length > 0);
   if (there.length === 0) return say.nobody;

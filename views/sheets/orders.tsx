@@ -16,7 +16,7 @@ import { machineName, supplierName } from '../words/marks.tsx';
 import { needWords, orderByText, outTexts, unitsText } from '../words/supply-words.ts';
 import { figure, money, soonText } from '../words/wording.ts';
 
-/** What was told last of an order, and where it can be taken back the id of that. */
+/** What was logged last of an order, and where it can be taken back the id of that. */
 interface Told {
   readonly kind: 'ordered' | 'received' | 'promised';
   readonly entry: LogEntry;
@@ -25,7 +25,7 @@ interface Told {
 
 export interface OrdersProps {
   page: BuildPage;
-  /** By step, what was told of it last and stands. */
+  /** By step, what was logged of it last and not undone. */
   told: ReadonlyMap<string, Told>;
   /** Names the next entry of a step: the same as long as nothing more was logged, so that a second tap counts once. */
   entryId: (step: string, kind: string) => string;

@@ -126,7 +126,7 @@ function TicketLink({ page, step }: { page: BuildPage; step: ForecastStep }): Ht
   );
 }
 
-/** Steps that the forecast had to leave out are still there to be mended. */
+/** Steps that the forecast had to leave out are still there to be put right. */
 function UnplannedSteps({ page, open }: StepsProps): Html | null {
   const known = new Set(page.forecast.steps.map((step) => step.id));
   const missing = page.build.steps.filter((step) => !known.has(step.id));

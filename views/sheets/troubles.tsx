@@ -1,4 +1,4 @@
-/** What goes wrong: each kind a form of two taps, with what it would cost shown in it before it is told. */
+/** What goes wrong: each kind a form of two taps, with what it would cost shown in it before it is logged. */
 import type { ComponentChildren } from 'preact';
 import type { Problem } from '../../server/model/index.ts';
 import { BuildLayout, Document, HelperHead, Sheet } from '../frame/layout.tsx';
@@ -90,7 +90,7 @@ export function TroublesSheet(props: TroublesProps): Html {
   );
 }
 
-/** What was told and is the maker's alone to tell. */
+/** What was logged and is the maker's alone to log. */
 function NotYours({ open, kinds }: TroublesProps): Html | null {
   if (open === null || kinds.includes(open.kind)) return null;
   return (

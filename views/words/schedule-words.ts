@@ -51,7 +51,7 @@ function impossibleText(forecast: Forecast, clock: WallClock, bound: string): st
   if (readyBy <= now) return `${say.impossible.past(bound)} ${reason}`;
   if (by === 'critical-path') return `${say.impossible.other(bound)} ${chainText(forecast, clock)}`;
   const named = (by === 'hands' || by === 'machine') && resource !== null && shortMinutes > 0;
-  // Where even hands without end come too late, what had to be done before now is no lack of hands.
+  // Where even unlimited hands come too late, what had to be done before now is no lack of hands.
   if (windowEnd !== null && windowEnd <= now) return `${say.impossible.other(bound)} ${say.by['critical-path']}`;
   if (!named || windowStart === null || windowEnd === null || windowEnd <= windowStart)
     return `${say.impossible.other(bound)} ${reason}`;
@@ -80,7 +80,7 @@ export function keptOrderText({ keptOrder }: Forecast): string | null {
   return keptOrder == null ? null : say.kept(lengthText(keptOrder.minutes), keptOrder.upsets);
 }
 
-/** Of which steps nobody has said how many units a lot is; null where that is said of all. */
+/** The steps of which nobody has said how many units a lot is; null where that is said of all. */
 export function assumedLotsText({ steps }: Forecast): string | null {
   const assumed = steps.filter(({ isLotAssumed, left, lotSize }) => isLotAssumed === true && left > 0 && lotSize > 1);
   if (assumed.length === 0) return null;

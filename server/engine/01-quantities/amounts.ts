@@ -14,7 +14,7 @@ export interface Evaluator {
   amount(amount: Amount, field: string): number | null;
   /** A whole number of at least `least`. A formula's result is rounded up: nobody makes part of a part. */
   count(amount: Amount, field: string, least?: number): number | null;
-  /** Of what is measured: any number that is not negative. */
+  /** For what is measured: any number that is not negative. */
   measure(amount: Amount, field: string): number | null;
   /** Whole minutes, rounded to the nearest; negative only where `signed`. */
   span(span: Span, field: string, signed?: boolean): Minutes | null;

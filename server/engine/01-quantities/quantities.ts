@@ -24,7 +24,7 @@ interface PartMeasure {
   readonly unit: string;
   /** In one pack. */
   readonly pack: number;
-  /** Of what is cut from, bought or on hand, what ends in the piece: 1 less the waste, times the yield. */
+  /** The share that ends in the piece of what is cut from, bought or on hand: 1 less the waste, times the yield. */
   readonly share: number;
   /** In the piece, waste and spares not counted. */
   readonly need: number;
@@ -39,7 +39,7 @@ export interface PartCount {
   /** Needed in the piece, over all paths, spares not counted. */
   readonly need: number;
   readonly spares: number;
-  /** Of `need`, its own count, without what goes into other parts. */
+  /** The part of `need` that is its own count, without what goes into other parts. */
   readonly ownNeed: number;
   readonly onHand: number;
   /** Share that comes out good: as given, or as learnt. */

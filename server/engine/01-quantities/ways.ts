@@ -209,7 +209,7 @@ function restOf(main: Part, part: Part, way: Way, share: number, own: number, ev
   return { ...rest, name: wayName(part, way), ...ownCount(own, own), ...(main.usedIn === undefined ? {} : { usedIn }) };
 }
 
-/** Of a part's own count the share of a way: in proportion to what the way has of the whole need. */
+/** The share of a way in a part's own count: in proportion to what the way has of the whole need. */
 function ownOf(own: number, need: number, units: number): number {
   return need === 0 ? 0 : ceilCount((own * units) / need);
 }

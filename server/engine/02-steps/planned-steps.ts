@@ -274,8 +274,8 @@ const ASSUMED_LOT = { units: 12, minutes: 60, lots: 100 };
 
 /**
  * Units in a lot that nobody has sized: a dozen, or as many as hands do in about an hour where that is fewer, so that
- * what follows need not wait for a day's work. A machine's plate, a lot that is set up anew and one with minutes of its
- * own are a dozen; an order is one lot. Example: 5 boughs at 150 minutes each are five lots, hooks at 3 minutes are
+ * what follows need not wait for a day's work. A machine's plate, a lot that is set up again and one with minutes of
+ * its own are a dozen; an order is one lot. Example: 5 boughs at 150 minutes each are five lots, hooks at 3 minutes are
  * lots of twelve.
  */
 function assumedLotSize(phases: readonly PlannedPhase[], setupEachLot: boolean): number {

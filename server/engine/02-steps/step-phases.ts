@@ -24,7 +24,7 @@ export interface PlannedHands {
   readonly kind: 'hands';
   readonly fixedMinutes: number;
   /**
-   * Of the very first unit of the step; the step's learning rate makes those after it faster. 0 where a unit takes
+   * The very first unit's of the step; the step's learning rate makes those after it faster. 0 where a unit takes
    * nothing of its own.
    */
   readonly firstUnitMinutes: number;
@@ -39,7 +39,7 @@ export interface PlannedHands {
 export interface PlannedRun {
   readonly kind: 'run';
   readonly fixedMinutes: number;
-  /** Of every unit: a machine learns nothing. */
+  /** Every unit's: a machine learns nothing. */
   readonly minutesPerUnit: number;
   readonly estimate: UnitEstimate | null;
   readonly machine: number;
@@ -52,7 +52,7 @@ export interface PlannedRun {
 export interface PlannedWait {
   readonly kind: 'wait';
   readonly fixedMinutes: number;
-  /** Of a phase that nobody can do, which is planned as a wait; of hands those of the first unit. */
+  /** Those of a phase that nobody can do are planned as a wait; those of hands are the first unit's. */
   readonly minutesPerUnit: number;
   readonly estimate: UnitEstimate | null;
   /** What it would be if anybody or anything could do it: it takes as long, with its setup and its learning. */

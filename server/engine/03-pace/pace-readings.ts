@@ -52,7 +52,7 @@ const TOO_SHORT = 0.5;
  * Reads the timed counts of `step` from the standing entries of a log (in the order in which they happened). Time
  * counts while a run clock of the step runs, and belongs to the person whose clock it is: their next count takes it, so
  * that two people on the same step are two. Without a clock it counts from somebody's count of the step to their next
- * when they logged nothing else in between. Of such a stretch the closed time that lies wholly inside it (a lunch, a
+ * when they logged nothing else in between. The closed time that is wholly inside such a stretch (a lunch, a
  * night) is left out, and a stretch longer than these units can explain is not read at all: its units are untimed.
  * Counts at one instant are one count. Where units wait before they are counted, what is worked and counted without a
  * gap as long as the wait is one count. Units scrapped after they were counted are no further work: the time goes on to
@@ -100,7 +100,7 @@ class Reader {
   private readonly counts: TimedCount[] = [];
   private open: Open | null = null;
   private openOwner = '';
-  /** Of clocks that were begun anew without a count: the next count of anybody takes it. */
+  /** For clocks that were begun again without a count: the next count of anybody takes it. */
   private left: Minutes = 0;
   private everRan = false;
   private lastStop: Instant = Number.NEGATIVE_INFINITY;

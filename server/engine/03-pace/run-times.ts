@@ -12,7 +12,7 @@ import { type RunReading, runReadingsOf } from './run-readings.ts';
 export interface RunTime extends ForecastRunTime {
   /** Minutes as a multiple of the estimate's. */
   readonly factor: number;
-  /** Of that factor, as a gamma belief about its inverse. */
+  /** The belief about that factor, as a gamma of its inverse. */
   readonly belief: Pace;
 }
 
@@ -21,7 +21,7 @@ const STEADY: SpreadBelief = [0, 4, 3, 2, 1, 0, 0, 0];
 
 /** A load is odd at so many times the middle one, or that part of it. */
 const ODD_RATIO = 3;
-/** Of fewer loads the middle one says nothing, and the estimate stands in for it. */
+/** The middle one of fewer loads says nothing, and the estimate replaces it. */
 const FEWEST_LOADS = 3;
 
 /**

@@ -93,7 +93,7 @@ export class FeedLinks {
       this.link(milestone, target, toStart ? 'finish-start' : 'finish-finish', lag, lagOpen, reason);
   }
 
-  /** Each lot is linked to the units that are new for it: see `StepFeed`. Of a stock, each set has an equal part. */
+  /** Each lot is linked to the units that are new for it: see `StepFeed`. Each set has an equal part of a stock. */
   private linkUnits(
     feed: StepFeed,
     from: number,

@@ -178,7 +178,7 @@ function typedFeed(
   };
 }
 
-/** Of one part: one for one; of a child and its parent: the count in the bill of materials; else in proportion. */
+/** For one part: one for one; for a child and its parent: the count in the bill of materials; else in proportion. */
 function shareOf(
   from: PlannedStep,
   to: PlannedStep,

@@ -2,7 +2,7 @@
  * Lots and links as a checked directed graph, laid flat for the passes that run over it thousands of times.
  *
  * A graph of objects keyed by strings costs some 20 microseconds a lot, a hundred times as much as this (measured by
- * `npm run bench -- plan`), and a plan is made anew at every tap; so the graph library is the second opinion in the
+ * `npm run bench -- plan`), and a plan is made again at every tap; so the graph library is the second opinion in the
  * tests.
  */
 import { type Problem, problem, problemTexts, warning } from '../../model/index.ts';

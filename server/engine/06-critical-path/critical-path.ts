@@ -163,7 +163,7 @@ function lastFinish(work: Work, early: EarlyDates, counts: (lot: Lot) => boolean
   return last ?? work.now;
 }
 
-/** Of the lots that finish last, the first in the order of the network; none when all is beyond the calendars. */
+/** The first, in the order of the network, of the lots that finish last; none when all is beyond the calendars. */
 function lastLot(work: Work, network: Network, early: EarlyDates, counts: (lot: Lot) => boolean): number | null {
   let last: number | null = null;
   for (const i of network.order) {

@@ -8,7 +8,7 @@ import { quantilesOf } from './statistics.ts';
 /** Instants of a fan, now among them, and futures that it is drawn from, at most. */
 const INSTANTS = 40;
 const FUTURES = 500;
-/** What is left is told apart to this many heights; fewer units are told apart one by one. */
+/** What is left is rounded to this many heights; fewer units are kept one by one. */
 const HEIGHTS = 256;
 
 /** By step, the lots whose units a fan counts, and how many they are. */
@@ -25,7 +25,7 @@ export function fanLotsOf({ plans }: Remaining, lots: readonly Lot[]): FanLots {
 }
 
 /**
- * What may still be left over time, from the first futures of a run. Of each is kept when its lots finish, a number a
+ * What may still be left over time, from the first futures of a run. For each it keeps when its lots finish, a number a
  * lot, and the instants are chosen when the ends are known.
  */
 export class Fans {

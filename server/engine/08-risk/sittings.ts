@@ -25,7 +25,7 @@ export function sittingsOf(
   };
 }
 
-/** Of several at once, no longer than the one who can stay least long of as many as are needed. */
+/** Several at once stay no longer than the one who can stay least long of as many as are needed. */
 function longestOf(
   { people, eligible, open }: HandsPhase | RunPhase,
   machine: number,

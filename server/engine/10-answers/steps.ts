@@ -309,7 +309,7 @@ function lastFinishOf(lots: readonly (LevelledDates & { readonly isSpare: boolea
   return last?.lastFinish ?? null;
 }
 
-/** Of those numbers that are known the one that `pick` picks; null for none. */
+/** The known number that `pick` picks; null for none. */
 function known(values: readonly (number | null)[], pick: (...numbers: number[]) => number): number | null {
   const numbers = values.filter((value) => value !== null);
   return numbers.length === 0 ? null : pick(...numbers);

@@ -56,7 +56,7 @@ type OnState = (done: number, total: number) => void;
  *
  * What is left in the end is another order of work than the one that stood before; it is put to what caused it (see
  * `withOrderJoined`). Parts of 0 are left out, but for what was counted. Costs an answer for each part and three more
- * for each edit; of one kind at most `MOST` are told apart between two edits, the rest joined.
+ * for each edit; of one kind at most `MOST` are kept apart between two edits, the rest joined.
  */
 export function attributeRoom(
   span: LedgerSpan,
@@ -70,7 +70,7 @@ export function attributeRoom(
   const chain = [...chainOf(span, answers)];
   for (const [i, { state, onlyCosts = false, ...cause }] of chain.entries()) {
     onState(i, chain.length);
-    // A state that cannot be placed has no room of its own: what it did is told with the next that can.
+    // A state that cannot be placed has no room of its own: what it did is counted with the next that can.
     const room = answers.room(state);
     if (room === null) continue;
     parts.push({ ...cause, onlyCosts, minutes: room - last });
@@ -79,7 +79,7 @@ export function attributeRoom(
   return joined(withOrderJoined(parts, after.room - last + (start - before.room)));
 }
 
-/** Most that are told apart of one kind. */
+/** The most that are kept apart of one kind. */
 const MOST = 5;
 /** Lost hours that are logged late are looked at from when they began, but not from longer ago than this. */
 const LONGEST_LOOK_BACK = 14 * 1440;

@@ -18,8 +18,8 @@ const LAST_DAYS = 8;
 /**
  * Instants before `until`, in order: just before anything had happened (the start of the build, unless something was
  * logged before it), then the end of each day on which anybody works or anything was logged: the last working minute,
- * or the last entry where that is later. Of many days those with entries are kept, and of too many of those some at
- * equal distances; the last eight are always there. None for an empty log. O(days + log).
+ * or the last entry where that is later. Among many days those with entries are kept, and among too many of those some
+ * at equal distances; the last eight are always there. None for an empty log. O(days + log).
  */
 export function pastInstants(build: Build, log: readonly LogEntry[], until: Instant): Instant[] {
   const logged = log

@@ -91,7 +91,7 @@ function alike(
 
 /**
  * A doubt for each part of which more went into scrapped units than its spares make up for. A step makes its own scrap
- * again; whether what was in it is lost or can be taken out again only the maker knows, so parts are not counted anew
+ * again; whether what was in it is lost or can be taken out again only the maker knows, so parts are not counted again
  * by themselves. A part that several steps take is not looked at.
  */
 function scrapDoubts(plans: readonly PlannedStep[], { parts }: Quantities): Doubt[] {

@@ -3,7 +3,7 @@ import type { Build, RippleLimit } from '../../model/index.ts';
 import { createEvaluator, isBroken, type LimitValue, limitValues, solveParameters } from '../01-quantities/index.ts';
 
 /**
- * Of these limits, those that the build has after a change: their values and whether they are broken, before and after.
+ * Those of the limits that the build has after a change: their values and whether they are broken, before and after.
  */
 export function limitsBroken(before: Build, after: Build, ids: ReadonlySet<string>): RippleLimit[] {
   const was = new Map(valuesIn(before).map((found) => [found.limit.id, found]));

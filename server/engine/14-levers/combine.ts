@@ -13,7 +13,7 @@ export interface Tried {
 }
 
 interface CombineOptions extends TrialOptions {
-  /** Of so many of the best, pairs and triples are made. */
+  /** Pairs and triples are made of this many of the best. */
   readonly finalists: number;
   readonly isOver: () => boolean;
 }

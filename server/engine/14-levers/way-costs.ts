@@ -139,7 +139,7 @@ function childCost(planned: Planned, { child, into, units, deep }: Inside, hourW
   return sumKnown([paid, (hands / 60) * hourWorth, ...below]);
 }
 
-/** Of what is on hand, what nothing else needs, in the units that are counted. */
+/** What nothing else needs of what is on hand, in the units that are counted. */
 function freeStock({ quantities }: Planned, count: PartCount, into: readonly string[]): number {
   const here = into.reduce((sum, id) => sum + eachInto(count, [id]) * (quantities.parts.get(id)?.fedFor ?? 0), 0);
   const elsewhere = Math.max(0, count.need + count.spares - here);

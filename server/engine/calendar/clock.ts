@@ -39,7 +39,7 @@ const LAST_YEAR = 2199;
 
 /**
  * The instant of `YYYY-MM-DDTHH:MM` on the clock of the zone, or of the same with `Z` or `+hh:mm` at its end, which
- * needs no zone. Seconds may follow and are dropped: instants are whole minutes. Of a reading that comes twice the
+ * needs no zone. Seconds may follow and are dropped: instants are whole minutes. For a reading that comes twice the
  * first is meant.
  *
  * Problems: `not-a-date` (of another form, or a day that no calendar has), `missing-hour`, `unknown-zone`.

@@ -33,10 +33,10 @@ export interface SetTally {
   /** When `good` changed, and by how much, in order. */
   counts: [at: Instant, change: number][];
   scrapped: number;
-  /** Of those, the ones whose entry does not say whether they had been counted: nobody was asked what was in them. */
+  /** Those of them whose entry does not say whether they had been counted: nobody was asked what was in them. */
   scrappedUnasked: number;
   starts: OpenStart[];
-  /** Of a gate: passed and not failed or sent back since. */
+  /** For a gate: passed and not failed or sent back since. */
   passed: boolean;
   failures: number;
   firstAt: Instant | null;

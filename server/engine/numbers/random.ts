@@ -4,7 +4,7 @@
  *
  * The generator is xoshiro128** (D. Blackman and S. Vigna, "Scrambled linear pseudorandom number generators", ACM
  * Transactions on Mathematical Software 47, 2021), its state filled by splitmix32. Its state lives in a typed array: a
- * field holding more than 31 bits would be allocated anew at every draw.
+ * field holding more than 31 bits would be allocated again at every draw.
  */
 
 export class Random {
@@ -15,7 +15,7 @@ export class Random {
     this.reseed(seed);
   }
 
-  /** Begins anew as `new Random(seed)` would, without allocating. */
+  /** Begins again as `new Random(seed)` would, without allocating. */
   reseed(seed: number): void {
     let mix = seed | 0;
     for (let i = 0; i < 4; i++) {

@@ -34,7 +34,7 @@ interface Along {
  * Units that must pass every step of a route so that `wanted` good ones come out with the chance `confidence`, those
  * that have passed included: the good ones so far and the least number more, the furthest on first and new ones after
  * them. Chances are binomial with the mean yield of the units counted, which is on the safe side for units of different
- * yields (Hoeffding 1956). Of a route with nothing on it: unitsToStart. Example: 10 wanted at 0.8, by 4 that have
+ * yields (Hoeffding 1956). A route with nothing on it: unitsToStart. Example: 10 wanted at 0.8, by 4 that have
  * passed both steps and 6 that have passed the first and come through the second with 0.9, are 12.
  *
  *     unitsAlong(10, { passed: [10, 4], rest: [0.9, 1], share: 0.8 }) // 12

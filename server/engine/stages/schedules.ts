@@ -13,7 +13,7 @@ import type { Dated, Planned } from './planned.ts';
 
 /**
  * A schedule forwards from now and one backwards from the deadlines, by the case's seed and budget, near to what stood
- * on the sheets before. The lots of the answer know who was to do them and what was chosen for them. Of more than
+ * on the sheets before. The lots of the answer know who was to do them and what was chosen for them. With more than
  * MOST_SCHEDULED_LOTS lots there is a bound alone.
  */
 export function withSchedules(dated: Dated): Planned {

@@ -42,7 +42,7 @@ export interface BalanceFeed {
   } | null;
   /**
    * The most units of `from` that will lie before `to`, more than it takes at a time, and when; of what is delivered at
-   * once none is told.
+   * once none is given.
    */
   readonly pile: { readonly at: number; readonly units: number } | null;
 }

@@ -99,9 +99,9 @@ export interface CapacityGroup {
   readonly name: string;
   readonly kind: 'people' | 'machine';
   readonly members: readonly string[];
-  /** Of the work before the ready-by: without spares, which have until the event. */
+  /** The work before the ready-by, without spares, which have until the event. */
   readonly neededMinutes: number;
-  /** Of spares, beside it; left out where there are none. */
+  /** Spares, beside it; left out where there are none. */
   readonly spareMinutes?: number;
   readonly offeredMinutes: number;
   /** Positive when it cannot be done. */

@@ -66,7 +66,7 @@ export interface ForecastPart {
   /** Needed in the piece, spares not counted. */
   readonly need: number;
   readonly spares: number;
-  /** Of `need`, its own count; the rest goes into other parts. Left out of what an older program kept. */
+  /** Its own count within `need`; the rest goes into other parts. Left out of what an older program kept. */
   readonly ownNeed?: number;
   readonly onHand: number;
   /**
@@ -94,7 +94,7 @@ export interface ForecastPart {
   readonly packs: number | null;
   /** What is bought: packs x pack size; null for made parts. */
   readonly toBuy: number | null;
-  /** Of all units begun or ordered so far and of those still to come, as the money says; null without a price. */
+  /** The cost of all units begun or ordered so far and still to come, as the money says; null without a price. */
   readonly cost: number | null;
   readonly supplier: string | null;
   readonly revision: string | null;

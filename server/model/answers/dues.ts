@@ -16,7 +16,7 @@ export interface ForecastOrder {
   readonly orderBy: number;
   readonly arrives: number;
   readonly neededBy: number;
-  /** Of what is late: until when an order still comes as early as one placed now. */
+  /** For what is late: until when an order still comes as early as one placed now. */
   readonly soonest?: number;
   readonly state: 'to-order' | 'ordered' | 'received' | 'late';
   readonly kind: 'buy' | 'send-out';
@@ -43,7 +43,7 @@ export interface ForecastDecision {
   readonly decideBy: number | null;
   readonly decided: string | null;
   readonly waits: readonly string[];
-  /** Of an open one whose answers carry changes: until when each is still possible; null: no longer, or not told. */
+  /** For an open one whose answers carry changes: until when each is still possible; null: no longer, or not given. */
   readonly answers?: readonly { readonly name: string; readonly by: number | null }[];
 }
 

@@ -63,13 +63,13 @@ export interface ShowPassage {
   readonly noFit: readonly NoFit[];
   /** Boxes without a size. */
   readonly unknown: readonly string[];
-  /** Of a van: all boxes together; of a lift: the heaviest box. Null where no payload is given. */
+  /** For a van: all boxes together; for a lift: the heaviest box. Null where no payload is given. */
   readonly weight: { readonly load: number; readonly payload: number; readonly by: number } | null;
   /** Boxes of which nobody has said the weight, where there is a payload. */
   readonly unweighed: readonly string[];
   /**
-   * Of a van: litres of all boxes with a size against its own. More than it holds cannot go in; less may still not, for
-   * boxes leave gaps.
+   * For a van: litres of all boxes with a size against its own. More than it holds cannot go in; less may still not,
+   * for boxes leave gaps.
    */
   readonly volume: { readonly load: number; readonly room: number; readonly by: number } | null;
 }
@@ -110,7 +110,7 @@ export interface PowerOn {
   readonly start: number | null;
   readonly last: number | null;
   /**
-   * Of one at home that is still to come: whether it is planned for a day before that of the load-in, or of the event
+   * For one at home that is still to come: whether it is planned for a day before that of the load-in, or of the event
    * where there is no load-in. Null for the rest.
    */
   readonly dayBefore: boolean | null;

@@ -78,7 +78,8 @@ export interface ForecastStep {
   readonly left: number;
   readonly lotSize: number;
   /**
-   * Of a gate: the chance that its next try fails, by what was given and by its tries so far. Left out of what is none.
+   * For a gate: the chance that its next try fails, by what was given and by its tries so far. Left out of what is
+   * none.
    */
   readonly gate?: { readonly failChance: number; readonly tries: number; readonly failures: number };
   /** Nobody has said how many units a lot is. Left out of what an older program kept. */
@@ -114,7 +115,7 @@ export interface ForecastStep {
   readonly middleWaitMinutes: number | null;
   /** What one unit that has passed has in it, by the last step of each part. */
   readonly partsIn: readonly StepUnits[];
-  /** Of a gate: what a failure sends back. */
+  /** For a gate: what a failure sends back. */
   readonly sendsBack: readonly StepUnits[];
   readonly lots: number;
   /** The least slack of its lots and the span of their dates; null when nothing is left. */

@@ -90,7 +90,7 @@ export interface MoneyLine {
   /** Ordered, received, begun or worked. */
   readonly committed: number;
   readonly toCome: number;
-  /** Of a person: minutes that are paid, so far and to come. */
+  /** For a person: minutes that are paid, so far and to come. */
   readonly minutes?: { readonly soFar: number; readonly toCome: number };
 }
 

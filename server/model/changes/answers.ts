@@ -50,7 +50,7 @@ export function readAnswerText(text: string): AnswerChange[] | null {
 
 /**
  * The changes that deciding makes besides the decision itself: those of the answer that `after` has decided for, where
- * `before` had not. Of a decision that is not decided, or for an answer that carries none: none.
+ * `before` had not. None for a decision that is not decided, or an answer that carries none.
  */
 export function decidingChanges(before: Pick<Decision, 'decided'> | null, after: Decision): readonly Change[] {
   if (after.decided === undefined || after.decided === before?.decided) return [];

@@ -12,7 +12,7 @@ export interface Undoing {
 }
 
 interface Standing<E extends Undoing> {
-  /** Whether nothing that stands takes the entry back. Of an id that is not among the entries too. */
+  /** Whether nothing that stands takes the entry back. True of an id that is not among the entries, too. */
   stands(id: string): boolean;
   /** The undos that keep an entry from standing, in the order given. */
   undosOf(id: string): E[];

@@ -21,7 +21,7 @@ const TIMES = {
   firstFutures: { perLot: 1, least: 600, most: 15_000 },
   futures: { perLot: 1.2, least: 1_500, most: 30_000 },
 } as const;
-/** Of a quick answer, what the plan is reckoned to take; the rest are its futures. */
+/** The share of a quick answer's progress for its plan; the rest is for its futures. */
 const QUICK_PLAN_SHARE = 0.2;
 
 /**
@@ -69,7 +69,7 @@ export function computePlan(
 }
 
 /**
- * Of two plans that are ready at the same minute the one that is likelier to be: a search looks at dates alone, and may
+ * The likelier of two plans that are ready at the same minute: a search looks at dates alone, and may
  * end with an order that leaves less to spare than the one it began with. Less than twice the error is no difference.
  */
 function likelierOf(first: Forecast, found: Forecast): Forecast {

@@ -30,7 +30,7 @@ export interface PlanTask {
   readonly noChance?: true;
   /** Lots that are left, as far as is known: a search and its futures get time by them. */
   readonly lots?: number;
-  /** Of the search and the futures; left out: the usual one. */
+  /** The seed of the search and the futures; left out: the usual one. */
   readonly seed?: number;
   /** Seconds to search for, whatever the number of lots; left out: by the lots. */
   readonly seconds?: number;

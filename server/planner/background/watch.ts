@@ -10,7 +10,7 @@ export interface Watch {
   readonly progress: (done: number, total: number) => void;
 }
 
-/** How often progress is told at most. */
+/** The least time between two reports of progress. */
 const TELL_MILLISECONDS = 250;
 
 /** The watch of a thread: `signal` is shared with the queue, `say` reaches it. */

@@ -17,7 +17,7 @@ export interface Request {
 export type Commit = (requests: readonly Request[], isOver: () => boolean) => Receipt[][];
 
 interface Waiting extends Request {
-  /** Of the first entries, those that were taken already. */
+  /** The receipts of the first entries, which were taken already. */
   readonly receipts: readonly Receipt[];
   readonly resolve: (receipts: Receipt[]) => void;
   readonly reject: (error: unknown) => void;

@@ -121,7 +121,7 @@ async function logProblems(
   return (await flatMapInTurns(log, wrong)).map(inLog);
 }
 
-/** Of a file: `log.at` instead of `entry.at`. */
+/** For a file: `log.at` instead of `entry.at`. */
 function inLog(p: Problem): Problem {
   return { ...p, field: p.field.replace(/^entry/, 'log') };
 }

@@ -3,7 +3,7 @@ import type { Forecast } from '../../model/index.ts';
 import type { KeptForecast } from '../../store/index.ts';
 import type { Version } from '../types.ts';
 
-/** A plan made a quarter of an hour ago is computed anew: what has not been begun has moved on. */
+/** A plan made a quarter of an hour ago is computed again: what has not been begun has moved on. */
 const FRESH_MINUTES = 15;
 
 /** Whether a forecast is of the present version and of this quarter of an hour. `now` in minutes since the epoch. */

@@ -20,7 +20,7 @@ export function thingFromForm(list: EditList | 'build', values: FormValues): Rec
   return readFields(FIELDS[list], values);
 }
 
-/** The text with blank rows taken out and the others numbered anew: row n of the form is then item n of the thing. */
+/** The text with blank rows taken out and the others renumbered: row n of the form is then item n of the thing. */
 export function tidyRows(list: EditList | 'build', values: FormValues): FormValues {
   let tidied: Values = { ...values };
   for (const field of FIELDS[list]) {

@@ -1,4 +1,4 @@
-/** What goes wrong, as it is told in a form of two taps: the entries and the changes that it comes to. */
+/** What goes wrong, as the maker logs it in a form of two taps: the entries and the changes that it comes to. */
 import { troubleTexts as say } from '../../../views/texts/troubles.ts';
 import type { FormValues } from '../../../views/types.ts';
 import { isOnItsWay } from '../../../views/words/marks.tsx';

@@ -166,7 +166,7 @@ function eventText(event: string, zone: string): string {
 }
 
 /**
- * What the form sends. Of a zone nothing is proposed here: the browser proposes its own
+ * What the form sends. No zone is proposed here: the browser proposes its own
  * (`views/client/page/own-zone.ts`); that of the laptop may be none.
  */
 function typedBuild(body: unknown): TypedBuild {

@@ -168,7 +168,7 @@ function readSending(body: unknown): ReadSending {
   return { entries: entries as NewLogEntry[], last: known };
 }
 
-/** Of a program: an entry of any other kind keeps out all that it sends. What is no entry at all the planner words. */
+/** For a program: an entry of any other kind keeps out all that it sends. What is no entry at all the planner words. */
 function refuseBeyondCounts(entries: readonly unknown[]): void {
   const kinds = entries.map((entry) => (entry as { kind?: unknown } | null)?.kind);
   const other = LOG_KINDS.find((kind) => !isKeyKind(kind) && kinds.includes(kind));

@@ -1,20 +1,20 @@
 /**
- * The stream of changes of a build: it only says that something has changed; the open sheet then fetches itself anew,
+ * The stream of changes of a build: it only says that something has changed; the open sheet then fetches itself again,
  * and the line of background work likewise.
  */
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { seenText, snapshotOf, type Web } from '../web.ts';
 import { shownWork } from './at-work.ts';
 
-/** Changes that come together are told once. */
+/** Changes that come together are announced once. */
 const GATHER_MILLISECONDS = 120;
 /**
- * A tap or an edit is told with its forecast; where that takes longer than this, without it, as what is shown is old.
+ * A tap or an edit is announced with its forecast; where that takes longer than this, without it: what is shown is old.
  */
 const OLD_MILLISECONDS = 1_500;
-/** Background work is told this long after it has changed: what is over by then is never shown. */
+/** Background work is announced this long after it has changed: what is over by then is never shown. */
 const WORK_MILLISECONDS = 700;
-/** Time goes by too: a page that stays open is drawn anew every so often. */
+/** Time goes by too: a page that stays open is drawn again every so often. */
 const TICK_MILLISECONDS = 5 * 60_000;
 
 type LiveRequest = FastifyRequest<{ Params: { id: string }; Querystring: { seen?: string } }>;

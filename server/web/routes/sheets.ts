@@ -160,7 +160,7 @@ function personIn({ build }: BuildPage, person: string | undefined): string | nu
   return person;
 }
 
-/** What was told on a day that has passed since the build began; a 404 refusal for any other. */
+/** What was logged on a day that has passed since the build began; a 404 refusal for any other. */
 function showPassed(
   web: Web,
   request: FastifyRequest,

@@ -52,7 +52,7 @@ describe('a build that makes sense, half built', () => {
     for (const seed of seeds(8)) {
       const { build, log } = livelyBuild(seed);
       const risk = { seed: 1, futures: 60, exactness: 0 };
-      // Of some, the work cannot be done before the calendars end, or waits for itself.
+      // The work of some cannot be done before the calendars end, or waits for itself.
       const never: Build = { ...build, people: build.people!.map((one) => ({ ...one, hours: 'mon 08:00-08:10' })) };
       const circle: Build = {
         ...build,

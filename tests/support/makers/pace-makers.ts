@@ -25,7 +25,7 @@ export interface Held {
 }
 
 /**
- * Of so many makers who tap `units` one by one while their run clock is on: the share whose true minutes a unit lie
+ * For so many makers who tap `units` one by one while their run clock is on: the share whose true minutes a unit lie
  * inside the middle 80 %, and on either side of it. `shape`: the step they work on, with minutes a unit or minutes a
  * lot.
  */

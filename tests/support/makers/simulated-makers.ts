@@ -144,7 +144,7 @@ function drawEstimate(
   }
 }
 
-/** Of a trial of ten with so many minutes each: the first unit's. */
+/** For a trial of ten with so many minutes each: the first unit's. */
 function firstOf(minutes: number, learning: number): number {
   const falls = Array.from({ length: TRIED }, (_, i) => (i + 1) ** Math.log2(learning));
   return (minutes * TRIED) / falls.reduce((sum, share) => sum + share, 0);

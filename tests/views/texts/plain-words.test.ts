@@ -53,6 +53,28 @@ describe('the texts', () => {
   });
 });
 
+/** What no comment says, and what to say in its place. */
+const STILTED_IN_COMMENTS: readonly (readonly [RegExp, string])[] = [
+  [/\banew\b/, 'again'],
+  [/\bwithout end\b/, 'unlimited'],
+  [/\b(is|are|was|were) told\b(?! to\b| apart)/, 'logged, shown, given'],
+  [/(\/\*\*|\*|\/\/|[.;:]) Of (?!\d)/, 'subject first'],
+];
+
+describe('the comments', () => {
+  const files = ['server', 'views', 'seed'].flatMap(filesIn);
+
+  it('say none of the worst of it', () => {
+    expect(files.length).toBeGreaterThan(600);
+    expect(files.flatMap((file) => stiltedComments(file, readFileSync(join(ROOT, file), 'utf8')))).toEqual([]);
+  });
+
+  it('are read for such words, and code is not', () => {
+    expect(stiltedComments('x.ts', '/** Of each lot, the end. */\n// made anew')).toHaveLength(2);
+    expect(stiltedComments('x.ts', 'const anew = 1;\n/** Told to leave, it is told to wait. */')).toEqual([]);
+  });
+});
+
 describe('a number of one', async () => {
   const all = { problemTexts, ...(await everyText()) };
 
@@ -187,8 +209,18 @@ function stiltedIn(file: string, text: string): string[] {
   });
 }
 
+function stiltedComments(file: string, text: string): string[] {
+  return text.split('\n').flatMap((line, i) => {
+    if (!/^\s*(\/\/|\/?\*)/.test(line)) return [];
+    return STILTED_IN_COMMENTS.flatMap(([words, instead]) => {
+      const found = words.exec(line)?.[0];
+      return found === undefined ? [] : [`${file}:${i + 1} “${found}”, say: ${instead}`];
+    });
+  });
+}
+
 function filesIn(folder: string): string[] {
   return readdirSync(join(ROOT, folder), { recursive: true, withFileTypes: true })
-    .filter((it) => it.isFile() && it.name.endsWith('.ts'))
+    .filter((it) => it.isFile() && /\.tsx?$/.test(it.name))
     .map((it) => relative(ROOT, join(it.parentPath, it.name)));
 }

@@ -1,10 +1,10 @@
-/** Parts of the page that the server draws anew. */
+/** Parts of the page that the server draws again. */
 
 /** Once for taps in a row: it spares the battery and the laptop. */
 const FRAME_MS = 3000;
 let coming: ReturnType<typeof setTimeout> | null = null;
 
-/** Draws what stands around the tickets anew, in a moment. */
+/** Draws what stands around the tickets again, in a moment. */
 export function renewFrameSoon(): void {
   if (coming === null) coming = setTimeout(renewFrame, FRAME_MS);
 }

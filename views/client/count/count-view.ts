@@ -67,7 +67,7 @@ export function entryWords(one: Pick<Mine, 'kind' | 'n' | 'step' | 'set'>, state
   return where === '' ? what : words.counted(what, where);
 }
 
-/** Of what comes from outside its own name is said too. */
+/** What comes from outside has its own name said too. */
 function kindWords({ kind, n }: Pick<Mine, 'kind' | 'n'>, step: CountStep | undefined): string {
   if (kind === 'ordered' && step !== undefined) return words.ordered(unitsCounted(n ?? 1, step));
   if (kind === 'received' && step !== undefined) return words.receivedUnits(unitsCounted(n ?? 1, step));

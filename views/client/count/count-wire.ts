@@ -33,7 +33,7 @@ export interface WireEntry {
   readonly counted?: boolean;
   readonly person?: string;
   readonly machine?: string;
-  /** Of `packed`. */
+  /** For `packed`. */
   readonly box?: string;
   readonly until?: string;
   readonly undoes?: string;

@@ -16,7 +16,7 @@ export function wallOf(ms: number, zone: string): string {
 }
 
 /**
- * The instant of such a field in milliseconds; null where it is empty. Of an hour that a clock change skips, the one
+ * The instant of such a field in milliseconds; null where it is empty. For an hour that a clock change skips, the one
  * after it.
  */
 export function instantOf(wall: string, zone: string): number | null {

@@ -30,7 +30,7 @@ export interface Outbox {
   take(receipts: readonly WireReceipt[]): Promise<void>;
   refuse(ids: readonly string[], reason: string): Promise<void>;
   settle(id: string): Promise<void>;
-  /** What was refused waits again, with its instant corrected anew: the reason may be gone. */
+  /** What was refused waits again, with its instant corrected again: the reason may be gone. */
   tryAgain(ids: readonly string[]): Promise<void>;
   /** What had arrived is sent again: the server's book was put back to an older state. */
   sendAllAgain(): Promise<void>;

@@ -14,7 +14,7 @@ document.addEventListener('htmx:error', (event) => {
   if (event.target instanceof Element && event.target.id === 'live') show(true)();
 });
 addEventListener('offline', show(true));
-// A stream may outlive a short break or die of it without a word: the sheet is fetched anew.
+// A stream may outlive a short break or die of it without a word: the sheet is fetched again.
 addEventListener('online', () => document.getElementById('live')?.dispatchEvent(new Event('changed')));
 
 /** A link to a folded line means what is under it. */

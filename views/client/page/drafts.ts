@@ -9,7 +9,7 @@ interface Draft {
   readonly fields: readonly (readonly [string, string])[];
 }
 
-/** The page's body may be put in anew by the back button: it is looked for each time. */
+/** The page's body may be put in again by the back button: it is looked for each time. */
 const place = (): HTMLElement | null => document.getElementById('unsaved');
 /** Addresses of forms that were sent: where the answer has no such form any more, it was saved. */
 const sent = new Set<string>();

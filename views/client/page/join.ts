@@ -14,7 +14,7 @@ if (field !== null && secret !== '') {
   else field.form?.requestSubmit();
 }
 
-// A phone that was shut out sees this page in the place of its count: it is told that nothing is lost.
+// A phone that was shut out sees this page in the place of its count: it says that nothing is lost.
 const waiting = await countWaiting().catch(() => 0);
 const kept = document.getElementById('kept');
 if (kept !== null && waiting > 0) {

@@ -22,7 +22,7 @@ export class Supposed {
   private readonly early: Float64Array;
   private readonly backwards: Int32Array;
   private readonly onSite: Int32Array;
-  /** The mirror with times and begins of its own, written anew for each end that is supposed. */
+  /** The mirror with times and begins of its own, written again for each end that is supposed. */
   private readonly mirror: Instance;
 
   constructor(
@@ -58,10 +58,10 @@ export class Supposed {
   }
 
   /**
-   * The group in which it shows that this end cannot be; null where nothing shows it. Of two jobs that must be done one
-   * after the other, neither order may fit: then it cannot be; or only one: then the limits of both are drawn closer,
-   * and with them those of all that hangs on them (disjunctive pairs: J. Carlier and E. Pinson, Management Science 35,
-   * 1989, from memory).
+   * The group in which it shows that this end cannot be; null where nothing shows it. For two jobs that must be done
+   * one after the other, neither order may fit: then it cannot be; or only one: then the limits of both are drawn
+   * closer, and with them those of all that hangs on them (disjunctive pairs: J. Carlier and E. Pinson, Management
+   * Science 35, 1989, from memory).
    */
   clash(readyAt: Instant): Group | null {
     if (this.oneByOne.length === 0) return null;

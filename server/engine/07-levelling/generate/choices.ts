@@ -31,7 +31,7 @@ export function chooseNothing({ phaseWanted, phaseNotBefore }: Instance): void {
   phaseNotBefore.fill(FREE);
 }
 
-/** The lots of the forward instance with the choices, so that what compiles them anew makes them too. */
+/** The lots of the forward instance with the choices, so that what compiles them again makes them too. */
 export function withChoices<L extends Lot>(lots: readonly L[], instance: Instance, choices: Choices): L[] {
   const { phaseFirst, members, memberFirst } = instance;
   return lots.map((lot, l) => {

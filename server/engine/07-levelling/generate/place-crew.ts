@@ -7,7 +7,7 @@ import type { Instance } from '../instance/instance.ts';
 const ROUNDS = 8;
 
 /**
- * Of the crews that may do phase p, the wanted one, else the one that finishes it first; between equals one that has
+ * The wanted one of the crews that may do phase p, else the one that finishes it first; between equals one that has
  * just done this step. Where people are kept, the crew of the sheet before is taken to finish `graceMinutes` earlier
  * than it does.
  */

@@ -7,7 +7,7 @@ import { fillPhases } from './generate.ts';
 
 /**
  * The schedule of the last pass of `instance` (one of the compiled two) as data in real time. O(phases log phases).
- * Machines that are alike are told apart by handing each hold the lowest unit that is free. The hands phases that load
+ * Machines that are alike are kept apart by handing each hold the lowest unit that is free. The hands phases that load
  * and unload a machine carry its number too.
  */
 export function scheduleOf(compiled: Pick<Compiled, 'work'>, instance: Instance, activityList: Int32Array): Schedule {

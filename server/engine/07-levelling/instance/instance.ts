@@ -46,7 +46,7 @@ export interface Instance {
   readonly station: Int32Array;
 
   /**
-   * Of a textbook instance: the one phase of each lot; of a milestone the spare one at the end of the columns, which
+   * For a textbook instance: the one phase of each lot; of a milestone the spare one at the end of the columns, which
    * takes nothing.
    */
   readonly onlyPhase: Int32Array;

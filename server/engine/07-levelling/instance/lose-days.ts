@@ -3,7 +3,7 @@ import type { Instance } from './instance.ts';
 
 /**
  * Takes the first `count` of these days out of all people's hours, in place of those taken out before: work under way
- * pauses over them as over any hours in which nobody is there. Of an instance that was compiled with these days.
+ * pauses over them as over any hours in which nobody is there. The instance was compiled with these days.
  * Forgets the schedule of the last pass.
  */
 export function loseDays(instance: Instance, starts: Int32Array, ends: Int32Array, count: number): void {

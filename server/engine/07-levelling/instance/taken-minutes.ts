@@ -22,7 +22,7 @@ export class TakenMinutes {
   /** By resource: no word from here on has been written since all was free. */
   private readonly used: Int32Array;
   /**
-   * Of each person and size of gap (powers of two), one stretch from soughtFrom to foundAt in which no gap of at least
+   * For each person and size of gap (powers of two), one stretch from soughtFrom to foundAt in which no gap of at least
    * that size begins. Gaps only shrink while a schedule is made, so it need not be walked through again.
    */
   private readonly soughtFrom: Int32Array;

@@ -22,7 +22,7 @@ export interface TakenStretch {
  */
 export class Timelines {
   /**
-   * Of each resource and size of gap (powers of two), one stretch from soughtFrom to foundAt in which no gap of at
+   * For each resource and size of gap (powers of two), one stretch from soughtFrom to foundAt in which no gap of at
    * least that size begins. Gaps only shrink while a schedule is made, so it need not be walked through again.
    */
   private readonly soughtFrom: Int32Array;
@@ -123,7 +123,7 @@ export class Timelines {
         begin = time[i + 1]!;
         continue;
       }
-      // Of several alike, more may come free within the gap.
+      // More of several alike may come free within the gap.
       while (i < last && free[i + 1]! > 0) i++;
       if (i === last) break;
       const length = time[i + 1]! - begin;

@@ -147,7 +147,7 @@ interface Plan {
 /**
  * The order of work before as it would go now; where that is too late for a pin, the pinned lots come first. Where it
  * is the better schedule, with the choices of before: those are taken back that win nothing. Where it is as good and
- * moves fewer lots, with the people and the begins of the later days as they stood: then nothing is dealt anew that
+ * moves fewer lots, with the people and the begins of the later days as they stood: then nothing is dealt again that
  * nothing has happened to.
  */
 function keptPlan(compiled: Compiled, previous: PreviousSchedule): Plan {
@@ -236,7 +236,7 @@ function planOf(compiled: Compiled, choices: Choices, graceMinutes: number): Pla
 }
 
 /**
- * Working minutes gained over `kept`: pins met, the ready finish (where that is the same, the end); without end where a
+ * Working minutes gained over `kept`: pins met, the ready finish (where that is the same, the end); infinite where a
  * deadline is kept that was not, and less than nothing where a pin is kept worse. A few minutes at the end of an
  * evening are a whole day by the clock, but a few minutes of work.
  */

@@ -85,7 +85,7 @@ interface Found {
   readonly next: readonly [number, number] | null;
 }
 
-/** Of all that the phase had to wait for, what was over last. */
+/** What was over last of all that the phase had to wait for. */
 function causeOf(work: Work, schedule: Schedule, index: Index, l: number, phase: number, start: Instant): Found {
   const lot = work.lots[l]!;
   if (phase === 0 && lot.begunAt !== null) return causeOfBegun(work, schedule, index, l);
@@ -167,7 +167,7 @@ function resourceCauses(work: Work, index: Index, l: number, phase: number, star
     }));
 }
 
-/** Of a pool or a station others may still be at it: it is a cause only where it came free just then. */
+/** Others may still be at a pool or a station: it is a cause only where it came free just then. */
 function atOnce(use: Use | null, start: Instant): Use | null {
   return use?.finish === start ? use : null;
 }
@@ -257,7 +257,7 @@ function lastLot(work: Work, schedule: Schedule): number | null {
   const workshop = lots.filter((l) => !work.lots[l]!.onSite);
   const from = workshop.length > 0 ? workshop : lots;
   if (from.length === 0) return null;
-  // Of those that end together, one that takes time says more than a milestone.
+  // One that takes time says more than a milestone that ends with it.
   return from.reduce((a, b) => {
     const later = schedule.finishes[b]! - schedule.finishes[a]!;
     return later > 0 || (later === 0 && schedule.starts[b]! < schedule.starts[a]!) ? b : a;

@@ -10,7 +10,7 @@ import type { PreviousSchedule } from './stable.ts';
 import { FORGOTTEN_MINUTES, uncountedWork } from './uncounted.ts';
 
 /**
- * Of a lot at which longer was worked than it was to take, this share is still to come at least (common sense, no
+ * For a lot at which longer was worked than it was to take, this share is still to come at least (common sense, no
  * source).
  */
 const LEAST_LEFT = 0.05;
@@ -18,10 +18,10 @@ const LEAST_LEFT = 0.05;
 /**
  * The work with what people are at and have done of it since they counted last. Every lot that is in somebody's hands
  * begins now, by them: as if pinned to now, and its first phase theirs alone (of several who do it together, one of
- * them). Of a step with n clocks on, these are the first n lots that wait for nothing; each person has the one that was
- * theirs in `previous`, else the first that is left. A clock is passed over where its person may not do the lot, is not
- * there now, or is bound by a pin of the maker; so is one that was forgotten. Minutes that a clock ran without a count
- * are taken off the lot, whether it is still on or not. O(entries + lots + links).
+ * them). For a step with n clocks on, these are the first n lots that wait for nothing; each person has the one that
+ * was theirs in `previous`, else the first that is left. A clock is passed over where its person may not do the lot, is
+ * not there now, or is bound by a pin of the maker; so is one that was forgotten. Minutes that a clock ran without a
+ * count are taken off the lot, whether it is still on or not. O(entries + lots + links).
  */
 export function withWorkInHand(
   work: BuildWork,

@@ -19,9 +19,9 @@ const MOST_MOVES = 3;
  * How much worse than the last schedule the next may be at first, as a share of the time from now to the ready finish.
  */
 const LENIENCE = 0.08;
-/** How often the search begins anew from the best schedule, with full lenience. */
+/** How often the search begins again from the best schedule, with full lenience. */
 const ROUNDS = 16;
-/** Of the budget, what taking back needless choices may cost. */
+/** The share of the budget that taking back needless choices may cost. */
 const TIDYING = 0.1;
 
 /**

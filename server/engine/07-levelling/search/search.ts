@@ -18,14 +18,15 @@ export interface Found {
 /** Children in a row that were met before: then the population has nothing left to give. */
 const MOST_REPEATS = 400;
 /**
- * Of ten children: those whose window is drawn anew instead of single lots moved, and those generated backwards first.
+ * Out of ten children, those whose window is drawn again instead of single lots moved, and those generated backwards
+ * first.
  */
 const WINDOWS_IN_TEN = 2;
 const BACKWARDS_IN_TEN = 3;
 /** Schedules a lot for which one more population pays. */
 const SCHEDULES_PER_ISLAND = 230;
 const MOST_ISLANDS = 6;
-/** Of a budget that lets several populations grow: what is left for solving windows of the best schedule again. */
+/** The share of a budget with several populations that is left for solving windows of the best schedule again. */
 const WINDOWS_SHARE = 0.15;
 /**
  * Lots times orders of a population above which a parent is the best of three instead of two: the more there is to
@@ -39,7 +40,7 @@ const TRIAL_SCHEDULES = 300;
 
 /**
  * Searches the best schedule within a budget: a population of activity lists, each justified, that breeds by peak
- * crossover, moves of single lots and windows drawn anew; nothing is generated twice (orders and schedules met before
+ * crossover, moves of single lots and windows drawn again; nothing is generated twice (orders and schedules met before
  * are rejected by hash). Larger budgets let several populations grow apart before their best are joined, and solve
  * windows of the best schedule again at the end; when there is nothing new left it begins again. Deterministic for a
  * seed and a budget of schedules. `first` are orders to start from, tried in turn. `onBetter` hears of every better
@@ -160,7 +161,7 @@ class Search {
   }
 
   /**
-   * Decomposition: a window of the best individual's order is drawn anew while the rest stays, again and again; what is
+   * Decomposition: a window of the best individual's order is drawn again while the rest stays, over and over; what is
    * as good takes its place (after D. Debels and M. Vanhoucke, Operations Research 55, 2007, from memory).
    */
   private solveWindows(population: readonly Individual[], until: number): void {

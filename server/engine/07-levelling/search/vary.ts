@@ -182,7 +182,7 @@ export class Variation {
     return false;
   }
 
-  /** Draws the lots of a stretch of the order anew, the rest staying: a window of the schedule solved again. */
+  /** Draws the lots of a stretch of the order again, the rest staying: a window of the schedule solved again. */
   redrawWindow(activityList: Int32Array): void {
     const { random, lots } = this;
     const length = Math.min(lots, 3 + random.below(Math.max(1, (lots / 5) | 0)));
@@ -205,7 +205,7 @@ export class Variation {
   }
 }
 
-/** Of each lot, the share of the resources it takes while it runs, added over resources. */
+/** The share of the resources that each lot takes while it runs, added over resources. */
 function loads(work: Work): Float64Array {
   const persons = Math.max(1, work.resources.filter((resource) => resource.kind === 'person').length);
   const share = (phase: Phase): number => {

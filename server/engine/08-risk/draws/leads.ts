@@ -15,7 +15,7 @@ import type { Context } from './context.ts';
 /** A lead time that varies, in working days, with when what is ordered arrives by each number of them. */
 interface LeadRange {
   readonly range: Range;
-  /** Of floor(low), floor(low) + 1 … working days. */
+  /** The chances of floor(low), floor(low) + 1 … working days. */
   readonly tables: readonly ArrivalTable[];
 }
 

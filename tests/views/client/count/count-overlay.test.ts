@@ -83,7 +83,7 @@ describe('the counts on the page', () => {
     const far = kept({ n: 100 }, { state: 'arrived', seq: 5 });
     const [press, next] = shownSteps(above, [far, undo(far.id)], true);
     expect(press).toMatchObject({ readyNow: 30, sets: [{ counted: 10, left: 30 }] });
-    // Of two a unit, those beyond the plan had made nothing ready.
+    // With two a unit, those beyond the plan had made nothing ready.
     expect(next).toMatchObject({ readyNow: 5 });
     const bit = kept({ n: 5 }, { state: 'arrived', seq: 5 });
     const [still] = shownSteps(above, [bit, undo(bit.id)], true);
