@@ -46,7 +46,7 @@ type Roll = 'forward' | 'back';
 
 /**
  * A supplier's days. Problems: `not-a-date` for a holiday that is none, `no-hours` for a supplier who never works or
- * delivers.
+ * delivers, or not for ten years.
  */
 export function supplierDays(input: SupplierDaysInput): Reading<SupplierDays> {
   const holidays = new Set<Day>();
@@ -60,8 +60,28 @@ export function supplierDays(input: SupplierDaysInput): Reading<SupplierDays> {
   if (working.size === 0 || delivery.size === 0) {
     return { ok: false, problem: { code: 'no-hours', value: '', message: problemTexts.hours.supplierHasNone } };
   }
+  const closed = endlessClosure(holidays, working) ?? endlessClosure(holidays, delivery);
+  if (closed !== null) {
+    const message = problemTexts.hours.supplierClosed(dateText(closed));
+    return { ok: false, problem: { code: 'no-hours', value: dateText(closed), message } };
+  }
   const cutOffMinute = input.cutOffMinute ?? MINUTES_PER_DAY;
   return { ok: true, value: { working, delivery, holidays, cutOffMinute, arrivalMinute: input.arrivalMinute ?? 720 } };
+}
+
+/**
+ * The first of so many days in a row that are holidays or not among these weekdays that nobody would wait for the next;
+ * null where there are none. O(days that the holidays span).
+ */
+function endlessClosure(holidays: ReadonlySet<Day>, weekdays: ReadonlySet<number>): Day | null {
+  if (holidays.size < LONGEST_CLOSURE_DAYS / 7) return null;
+  const sorted = [...holidays].sort((a, b) => a - b);
+  let open = sorted[0]! - 8;
+  for (let day = open + 1; day <= sorted.at(-1)! + 7; day++) {
+    if (weekdays.has(weekdayOf(day)) && !holidays.has(day)) open = day;
+    else if (day - open >= LONGEST_CLOSURE_DAYS - 14) return open + 1;
+  }
+  return null;
 }
 
 /** Whether the supplier works on that day. */

@@ -23,6 +23,8 @@ export const hoursTexts = {
   personHasNone: (person: string) =>
     `${person} has no hours; write some, such as Mon to Fri 18:00 to 22:00, or take ${person} out.`,
   machineHasNone: (machine: string) => `${machine} has no hours; write some, such as always, or daily 08:00 to 20:00.`,
+  supplierClosed: (date: string) =>
+    `The supplier has no day on which it works or delivers for ten years from ${date} on; leave out some of the holidays.`,
   supplierHasNone: 'A supplier needs at least one working day and one delivery day; write them like Mon to Fri.',
   twice: (id: string) => `"${id}" is there twice; each needs an id of its own.`,
 } as const;

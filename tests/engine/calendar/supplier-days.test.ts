@@ -145,3 +145,27 @@ function must<T>(read: { ok: true; value: T } | { ok: false; problem: { message:
   if (!read.ok) throw new Error(read.problem.message);
   return read.value;
 }
+
+it('refuses a supplier whose holidays leave no day for ten years, and answers any order of one whom they nearly do', () => {
+  const first = Date.parse('2027-01-01');
+  const daily = (days: number) =>
+    Array.from({ length: days }, (_, i) => new Date(first + i * 86_400_000).toISOString().slice(0, 10));
+  const mondays = daily(4000).filter((date) => new Date(date).getUTCDay() === 1);
+  for (const [holidays, workingWeekdays] of [
+    [daily(4000), [1, 2, 3, 4, 5, 6, 7]],
+    [mondays, [1]],
+  ] as const) {
+    expect(supplierDays({ holidays, workingWeekdays })).toMatchObject({
+      ok: false,
+      problem: {
+        code: 'no-hours',
+        message: expect.stringMatching(/for ten years from (2027-01-01|2026-12-29) on; leave out some of the holidays/),
+      },
+    });
+  }
+  const long = supplierDays({ holidays: daily(3600), workingWeekdays: [1, 2, 3, 4, 5, 6, 7] });
+  if (!long.ok) throw new Error(long.problem.message);
+  const now = first / 60_000 - 1440;
+  const opens = first / 60_000 + 3600 * 1440;
+  expect(arrivalOf(arrivalTable(long.value, 2, 'UTC', now, now + 1440), now + 1440)).toBeGreaterThan(opens);
+});
