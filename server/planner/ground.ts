@@ -37,14 +37,14 @@ export interface GroundCache {
  * transaction has written is not to be asked for within it, for it may yet be undone.
  */
 export function createGroundCache(store: Store): GroundCache {
-  const held = new Map<string, { readonly state: GroundState; readonly all: Read }>();
+  const states = new Map<string, { readonly state: GroundState; readonly all: Read }>();
   /** By build key: what is being read of a log that nobody has seen yet. */
   const coming = new Map<number, Read>();
   /** Whether there is more to be read, after some of it was. */
   const readSome = (id: string): boolean => {
     const ground = store.builds.ground(id);
     if (!ground) return false;
-    const before = held.get(id);
+    const before = states.get(id);
     const all = before?.state.key === ground.key ? before.all : (coming.get(ground.key) ?? nothingRead());
     if (ground.logSeq - all.log.length <= AT_ONCE) return false;
     if (before?.all !== all) coming.set(ground.key, all);
@@ -60,11 +60,11 @@ export function createGroundCache(store: Store): GroundCache {
     get: (id) => {
       const ground = store.builds.ground(id);
       if (!ground) {
-        held.delete(id);
+        states.delete(id);
         return null;
       }
       const { key, revision, logSeq, closed } = ground;
-      const before = held.get(id);
+      const before = states.get(id);
       const same = before?.state.key === key ? before : null;
       const known = same?.state.version.revision === revision ? same.state : null;
       if (known?.version.logSeq === logSeq && known.closed?.at === closed?.at) return known;
@@ -74,7 +74,7 @@ export function createGroundCache(store: Store): GroundCache {
       coming.delete(key);
       if (all.log.length < logSeq) readOn(all, store.log.since(key, all.log.length));
       const state = stateOf({ key, version: { revision, logSeq }, build, closed }, all);
-      held.set(id, { state, all });
+      states.set(id, { state, all });
       return state;
     },
   };
@@ -109,15 +109,15 @@ function readOn(all: Read, entries: readonly LogEntry[]): void {
 }
 
 /** Copies the log for those alone who ask for all of it: a tap does not. */
-function stateOf(held: Pick<GroundState, 'key' | 'version' | 'build' | 'closed'>, all: Read): GroundState {
-  const { version } = held;
+function stateOf(read: Pick<GroundState, 'key' | 'version' | 'build' | 'closed'>, all: Read): GroundState {
+  const { version } = read;
   let log: readonly LogEntry[] | null = null;
   const logNow = (): readonly LogEntry[] => {
     log ??= all.log.slice(0, version.logSeq);
     return log;
   };
   return {
-    ...held,
+    ...read,
     entries: all.entries,
     get log() {
       return logNow();

@@ -25,7 +25,7 @@ export interface Evaluator {
   readonly problems: Problem[];
 }
 
-/** A reckoner over the values of the parameters. */
+/** An evaluator over the values of the parameters. */
 export function createEvaluator(values: ReadonlyMap<string, number>): Evaluator {
   const problems: Problem[] = [];
   const refuse = (found: Problem): null => {

@@ -66,11 +66,11 @@ export interface Future {
 const LEAST_NOISE = 0.2;
 
 /**
- * A function that runs future number n (0, 1, 2 …; the same n gives the same future). `held`: a step that goes as
+ * A function that runs future number n (0, 1, 2 …; the same n gives the same future). `asPlanned`: a step that goes as
  * planned in it. The arrays of its answer are used again by the next call. Each future draws, then dispatches the
  * levelled order: O(lots).
  */
-export function futuresOf(uncertain: Uncertain, seed: number): (n: number, held?: number) => Future {
+export function futuresOf(uncertain: Uncertain, seed: number): (n: number, asPlanned?: number) => Future {
   const { compiled, activityList, others, steps } = uncertain;
   const { forward } = compiled;
   const planned = forward.phaseMinutes.map((minutes) => minutes * forward.tick);
@@ -80,14 +80,14 @@ export function futuresOf(uncertain: Uncertain, seed: number): (n: number, held?
   const drawnMinutes = new Float64Array(steps);
   const paces = columnsOf(uncertain.paces);
   const times = timesOf(forward);
-  return (n, held = -1) => {
+  return (n, asPlanned = -1) => {
     minutes.set(planned);
     drawnMinutes.fill(0);
     factors.fill(1);
-    drawPaces(paces, n, held, streams, minutes, factors, drawnMinutes);
+    drawPaces(paces, n, asPlanned, streams, minutes, factors, drawnMinutes);
     for (const other of others) {
       streams.turnTo(n, other.key);
-      if (other.step === held && held >= 0) other.reset(minutes);
+      if (other.step === asPlanned && asPlanned >= 0) other.reset(minutes);
       else {
         const added = other.draw(streams, minutes, factors);
         if (other.step >= 0) drawnMinutes[other.step] = drawnMinutes[other.step]! + added;
@@ -136,7 +136,7 @@ function columnsOf(paces: readonly PaceDraw[]) {
 function drawPaces(
   { step, key, tables, first, phase, minutes: base, noise, most }: PaceColumns,
   n: number,
-  held: number,
+  asPlanned: number,
   streams: Streams,
   minutes: Int32Array,
   factors: Float64Array,
@@ -144,7 +144,7 @@ function drawPaces(
 ): void {
   for (let i = 0; i < step.length; i++) {
     const s = step[i]!;
-    if (s === held) continue;
+    if (s === asPlanned) continue;
     streams.turnTo(n, key[i]!);
     const factor = streams.of(tables[i]!);
     if (i === 0 || step[i - 1] !== s) factors[s] = factor;

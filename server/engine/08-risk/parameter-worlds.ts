@@ -30,7 +30,7 @@ export interface ParameterWorld {
 export function parameterWorlds(planned: Planned, schedule: Schedule, seed: number): ParameterWorld[] {
   const uncertain = (planned.build.parameters ?? []).flatMap(({ name, range }: Parameter) => {
     const varies = range !== undefined && range.high > range.low && !planned.asked.given?.has(name);
-    return varies && isReckonedWith(planned.asked.build, name) ? [{ name, range }] : [];
+    return varies && isUsed(planned.asked.build, name) ? [{ name, range }] : [];
   });
   if (uncertain.length === 0) return [{ planned, schedule }];
   const values = uncertain.map(({ name, range }) => ({ name, drawn: sharesOf(name, range, seed) }));
@@ -48,7 +48,7 @@ export function parameterWorlds(planned: Planned, schedule: Schedule, seed: numb
 }
 
 /** Whether any formula names it; a drawing that depends on it counts nothing. */
-function isReckonedWith(build: Build, name: string): boolean {
+function isUsed(build: Build, name: string): boolean {
   return referencesTo(build, 'parameters', name).some(({ field }) => field !== 'dependsOn');
 }
 

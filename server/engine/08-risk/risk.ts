@@ -12,7 +12,7 @@ import type { Tally } from './tally.ts';
  * A step that drives fewer futures than this is not tried out as planned; nor more steps, nor in more futures, than
  * these. One that has cost nothing in its first futures is given up after them.
  */
-const HELD = { criticality: 0.02, steps: 5, futures: 100, first: 30 };
+const AS_PLANNED = { criticality: 0.02, steps: 5, futures: 100, first: 30 };
 
 /**
  * What the futures of a planned build say (see `runFutures` and `riskAnswer`). Null when nothing is left or nothing
@@ -104,23 +104,23 @@ function scaleOf(column: Int32Array, tally: Tally) {
 
 /**
  * The steps that move the end most (criticality times the size of the cruciality) with what they cost: the mean of the
- * end less the end of the same future with the step as planned, and that mean's standard error, from HELD.futures, or
- * from HELD.first where these cost nothing, or as far as the time goes.
+ * end less the end of the same future with the step as planned, and that mean's standard error, from AS_PLANNED.futures, or
+ * from AS_PLANNED.first where these cost nothing, or as far as the time goes.
  */
 function withCosts(risks: readonly StepRisk[], { planned, tally, worlds, isOver }: Futures): StepRisk[] {
   const weight = ({ criticality, cruciality }: StepRisk) => criticality * Math.abs(cruciality ?? 0);
   const tried = risks
-    .filter((risk) => risk.criticality >= HELD.criticality && weight(risk) > 0)
+    .filter((risk) => risk.criticality >= AS_PLANNED.criticality && weight(risk) > 0)
     .sort((a, b) => weight(b) - weight(a))
-    .slice(0, HELD.steps);
-  const futures = Math.min(HELD.futures, tally.count);
+    .slice(0, AS_PLANNED.steps);
+  const futures = Math.min(AS_PLANNED.futures, tally.count);
   return risks.map((risk) => {
     if (!tried.includes(risk)) return risk;
     const step = planned.plans.findIndex(({ id }) => id === risk.step);
     const ends = tally.ends(step);
     const saved: number[] = [];
     let sum = 0;
-    while (saved.length < futures && !(saved.length === HELD.first && sum <= 0) && !isOver()) {
+    while (saved.length < futures && !(saved.length === AS_PLANNED.first && sum <= 0) && !isOver()) {
       const n = saved.length;
       const world = worlds[n % worlds.length]!;
       const minutes = ends[n]! - tally.endOf(world.run(n, world.stepOf.indexOf(step)), world, step);

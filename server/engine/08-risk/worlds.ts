@@ -15,7 +15,7 @@ import { type ParameterWorld, parameterWorlds } from './parameter-worlds.ts';
  */
 export interface World {
   /** Future n, with one of its steps as planned if asked for. */
-  readonly run: (n: number, held?: number) => Future;
+  readonly run: (n: number, asPlanned?: number) => Future;
   /**
    * Dispatches later futures by this policy of `waysOf`: by the plan (0), by its activity list alone, or machines
    * first.

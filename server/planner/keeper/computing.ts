@@ -10,7 +10,7 @@ import { stillAt } from '../closed.ts';
 import type { FirstPlans } from '../first-plans.ts';
 import type { GroundCache, GroundState } from '../ground.ts';
 import { hasOwnChance, isFresh, isNewer, sameVersion } from './fresh.ts';
-import type { Held, Shelf } from './shelf.ts';
+import type { Shelf, Shelved } from './shelf.ts';
 
 interface ComputingParts {
   readonly ground: GroundCache;
@@ -25,7 +25,7 @@ interface ComputingParts {
 
 export interface Computing {
   /** What is at hand of a closed build stays true: its time stands still. */
-  isTrue(one: Held | null, state: GroundState): boolean;
+  isTrue(one: Shelved | null, state: GroundState): boolean;
   /** Whether what is shown is of the present state. */
   isOfNow(id: string): boolean;
   /**

@@ -12,7 +12,7 @@ import { type Computing, createComputing } from './computing.ts';
 import { hasOwnChance, sameVersion } from './fresh.ts';
 import { createLooks, type Looks } from './looks.ts';
 import { createLoop, type Pauses } from './loop.ts';
-import { createShelf, type Held, type Shelf, type ShelfParts } from './shelf.ts';
+import { createShelf, type Shelf, type ShelfParts, type Shelved } from './shelf.ts';
 import { createWaiting, type Waiting } from './waiting.ts';
 
 interface KeeperParts extends Omit<ShelfParts, 'firstPlans'> {
@@ -147,7 +147,7 @@ interface Showing extends Pick<ForecastKeeper, 'snapshot' | 'peek' | 'failedAt' 
 
 /** What is on the shelf, as it is shown: with the state it is of, and whether that is still the present one. */
 function createShowing({ ground, shelf, looks, waiting, isTrue, refresh }: ShowingParts): Showing {
-  const show = (id: string, state: GroundState, one: Held): Snapshot => ({
+  const show = (id: string, state: GroundState, one: Shelved): Snapshot => ({
     forecast: one.forecast,
     version: { revision: one.revision, logSeq: one.logSeq },
     computedAt: one.computedAt,

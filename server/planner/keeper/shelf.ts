@@ -10,21 +10,21 @@ import { joinedInTurns } from '../../store/forecast-pieces.ts';
 import type { Depth, KeptForecast, Store } from '../../store/index.ts';
 import type { FirstPlans } from '../first-plans.ts';
 import type { GroundState } from '../ground.ts';
+import { createKeptSchedules, type KeptSchedules } from '../kept-schedules.ts';
 import { formerText } from '../ledger.ts';
-import { createSheets, type Sheets } from '../sheets.ts';
 import { turnOf } from '../turn.ts';
 import { withLastRisk } from './fresh.ts';
 
-export type Held = KeptForecast & { readonly key: number };
+export type Shelved = KeptForecast & { readonly key: number };
 
 export interface Shelf {
   /** The last forecast of the build, of whatever state; null where there is none, in memory or on disk. */
-  at(id: string, state: GroundState): Held | null;
+  at(id: string, state: GroundState): Shelved | null;
   /** Takes the last forecast from the disk in turns with others' work, so that `at` has it at hand. */
   fetch(id: string, state: GroundState): Promise<void>;
   /** Puts a forecast of a state in the place of the one before; one that is settled (`deep`) goes on disk as well. */
-  put(id: string, state: GroundState, made: Made): Held;
-  /** What stands on the sheets of the build, see `Sheets`. */
+  put(id: string, state: GroundState, made: Made): Shelved;
+  /** The schedule last given out of the build, see `KeptSchedules`. */
   former(state: GroundState): KeptSchedule | undefined;
   /** The last try failed; true: what is shown has not been said to have failed before. */
   fail(id: string, at: number): boolean;
@@ -54,41 +54,41 @@ export interface ShelfParts {
 interface Failure {
   readonly at: number;
   /** What was to be replaced. */
-  readonly shown: Held | null;
+  readonly shown: Shelved | null;
 }
 
 /** An empty shelf over the forecasts of a store. */
 export function createShelf(parts: ShelfParts): Shelf {
   const { store } = parts;
-  const held = new Map<string, Held>();
-  const sheets = createSheets(store);
-  const keeping = createKeeping(parts, sheets);
+  const shelved = new Map<string, Shelved>();
+  const schedules = createKeptSchedules(store);
+  const keeping = createKeeping(parts, schedules);
   const failures = createFailures();
 
-  const at = (id: string, state: GroundState): Held | null => {
-    const one = held.get(id);
+  const at = (id: string, state: GroundState): Shelved | null => {
+    const one = shelved.get(id);
     if (one?.key === state.key) return one;
     const last = store.forecasts.last(state.key);
     // What another form of forecasts left out would be shown as if it were not so.
     if (!last?.current) return null;
     const { current, ...kept } = last;
     const found = { ...kept, key: state.key };
-    held.set(id, found);
+    shelved.set(id, found);
     return found;
   };
 
   return {
     at,
     fetch: async (id, state) => {
-      if (held.get(id)?.key === state.key) return;
+      if (shelved.get(id)?.key === state.key) return;
       const head = store.forecasts.head(state.key);
       if (!head?.current) return;
       const pieces = store.forecasts.pieces(state.key);
       if (pieces.length === 0) return;
       const { current, ...rest } = head;
       const one = { ...rest, forecast: await joinedInTurns(pieces), key: state.key };
-      sheets.know(state.key, one.forecast);
-      if (held.get(id)?.key !== state.key) held.set(id, one);
+      schedules.know(state.key, one.forecast);
+      if (shelved.get(id)?.key !== state.key) shelved.set(id, one);
     },
     put: (id, state, { forecast, at: computedAt, depth }) => {
       const { key } = state;
@@ -97,31 +97,31 @@ export function createShelf(parts: ShelfParts): Shelf {
       const whole = withLastRisk(settled ? keeping.withFirstPlan(state, forecast) : forecast, before);
       const one = { key, forecast: keeping.sinceWhen(key, whole, before), ...state.version, computedAt, depth };
       if (settled) keeping.keep(state, one);
-      held.set(id, one);
+      shelved.set(id, one);
       return one;
     },
-    former: sheets.of,
-    fail: (id, when) => failures.add(id, { at: when, shown: held.get(id) ?? null }),
+    former: schedules.of,
+    fail: (id, when) => failures.add(id, { at: when, shown: shelved.get(id) ?? null }),
     failedAt: failures.at,
     succeed: failures.forget,
     letGo: (id, key) => {
-      held.delete(id);
+      shelved.delete(id);
       if (key === null) failures.forget(id);
       else {
         keeping.letGo(key);
-        sheets.letGo(key);
+        schedules.letGo(key);
       }
     },
   };
 }
 
 /** What goes onto the disk with a settled forecast: the first plan, the age of each threat, a row of history. */
-function createKeeping({ store, firstPlans, report, kept: isKept }: ShelfParts, sheets: Sheets) {
+function createKeeping({ store, firstPlans, report, kept: isKept }: ShelfParts, schedules: KeptSchedules) {
   /** By build key: the threats of the last settled forecast, with since when each has been there. */
   const threats = new Map<number, readonly Threat[]>();
   return {
     /** What was there before the first forecast after a start is what the disk has. */
-    sinceWhen: (key: number, forecast: Forecast, kept: Held | null): Forecast => {
+    sinceWhen: (key: number, forecast: Forecast, kept: Shelved | null): Forecast => {
       const before = threats.get(key) ?? kept?.forecast.threats ?? [];
       threats.set(key, before);
       return { ...forecast, threats: withSince(forecast.threats ?? [], before) };
@@ -138,19 +138,19 @@ function createKeeping({ store, firstPlans, report, kept: isKept }: ShelfParts, 
      * Puts a settled forecast on disk, with a row of history if it changed the answer. It can be computed again, so a
      * full disk stops nothing.
      */
-    keep: (state: GroundState, { key, ...kept }: Held): void => {
+    keep: (state: GroundState, { key, ...kept }: Shelved): void => {
       threats.set(key, kept.forecast.threats ?? []);
       try {
         const turn = turnOf(store, state, kept, store.forecasts.head(key));
         const last = turn && store.forecasts.lastTurn(key);
-        const plan = last && sheets.last(key);
+        const plan = last && schedules.last(key);
         const former = plan ? formerText(plan, [turn.roomMinutes, last.roomMinutes]) : null;
         store.forecasts.keep(key, kept, turn, former);
         isKept(state.build.id);
       } catch (error) {
         report(error);
       } finally {
-        sheets.put(state, kept.forecast);
+        schedules.put(state, kept.forecast);
       }
     },
     letGo: (key: number): void => void threats.delete(key),

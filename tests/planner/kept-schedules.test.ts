@@ -3,7 +3,7 @@ import { keptScheduleOf } from '../../server/engine/07-levelling/replan/kept-sch
 import { planBuild } from '../../server/engine/plan.ts';
 import type { Build } from '../../server/model/index.ts';
 import type { GroundState } from '../../server/planner/ground.ts';
-import { createSheets } from '../../server/planner/sheets.ts';
+import { createKeptSchedules } from '../../server/planner/kept-schedules.ts';
 import { openStore } from '../store/helpers.ts';
 
 const NOON = Date.UTC(2026, 10, 30, 12) / 60_000;
@@ -24,25 +24,25 @@ const forecastOf = (build: Build, now = NOON) => planBuild(build, [], now);
 const stateOf = (revision: number, build: Build) =>
   ({ key: 1, version: { revision, logSeq: 0 }, build }) as GroundState;
 
-describe('what stands on the sheets', () => {
+describe('what stands on the schedules', () => {
   it('is nothing before the first forecast, then the last one, whatever was edited since', async () => {
-    const sheets = createSheets(openStore());
-    expect(sheets.of(stateOf(1, frames(12)))).toBeUndefined();
-    sheets.put(stateOf(1, frames(12)), forecastOf(frames(12)));
-    sheets.put(stateOf(1, frames(12)), forecastOf(frames(12), NOON + 60));
+    const schedules = createKeptSchedules(openStore());
+    expect(schedules.of(stateOf(1, frames(12)))).toBeUndefined();
+    schedules.put(stateOf(1, frames(12)), forecastOf(frames(12)));
+    schedules.put(stateOf(1, frames(12)), forecastOf(frames(12), NOON + 60));
     const later = keptScheduleOf(forecastOf(frames(12), NOON + 60));
-    expect(sheets.of(stateOf(1, frames(12)))).toEqual(later);
-    expect(sheets.of(stateOf(2, frames(20)))).toEqual(later);
+    expect(schedules.of(stateOf(1, frames(12)))).toEqual(later);
+    expect(schedules.of(stateOf(2, frames(20)))).toEqual(later);
   });
 
   it('is what stood before a detour when the detour has been taken back', async () => {
-    const sheets = createSheets(openStore());
+    const schedules = createKeptSchedules(openStore());
     const before = forecastOf(frames(12));
     const detour = forecastOf(frames(112), NOON + 5);
-    sheets.put(stateOf(1, frames(12)), before);
-    sheets.put(stateOf(2, frames(112)), detour);
-    expect(sheets.of(stateOf(3, frames(12)))).toEqual(keptScheduleOf(before));
-    expect(sheets.of(stateOf(3, frames(14)))).toEqual(keptScheduleOf(detour));
-    expect(sheets.of(stateOf(2, frames(112)))).toEqual(keptScheduleOf(detour));
+    schedules.put(stateOf(1, frames(12)), before);
+    schedules.put(stateOf(2, frames(112)), detour);
+    expect(schedules.of(stateOf(3, frames(12)))).toEqual(keptScheduleOf(before));
+    expect(schedules.of(stateOf(3, frames(14)))).toEqual(keptScheduleOf(detour));
+    expect(schedules.of(stateOf(2, frames(112)))).toEqual(keptScheduleOf(detour));
   });
 });
