@@ -104,8 +104,8 @@ function scaleOf(column: Int32Array, tally: Tally) {
 
 /**
  * The steps that move the end most (criticality times the size of the cruciality) with what they cost: the mean of the
- * end less the end of the same future with the step as planned, and that mean's standard error, from AS_PLANNED.futures, or
- * from AS_PLANNED.first where these cost nothing, or as far as the time goes.
+ * end less the end of the same future with the step as planned, and that mean's standard error, from
+ * AS_PLANNED.futures, or from AS_PLANNED.first where these cost nothing, or as far as the time goes.
  */
 function withCosts(risks: readonly StepRisk[], { planned, tally, worlds, isOver }: Futures): StepRisk[] {
   const weight = ({ criticality, cruciality }: StepRisk) => criticality * Math.abs(cruciality ?? 0);
