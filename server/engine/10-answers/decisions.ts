@@ -42,7 +42,8 @@ function answerMoments(decision: Decision, planned: Planned): NonNullable<Foreca
   return answers.map(({ name, changes }) => {
     const made = applyChanges(asked.build, changes);
     if (!made.ok) return { name, by: null };
-    const other = workThrough({ ...asked, build: made.value, paces: asked.paces ?? measuredPaces(paces) }, 'dates');
+    const changed = { ...asked, build: made.value, paces: asked.paces ?? measuredPaces(paces) };
+    const other = made.value === asked.build ? planned : workThrough(changed, 'dates', planned);
     const wholes = wholesOf(made.value);
     const parts = changes.flatMap((change) => (change.list === 'parts' ? [change.key] : []));
     const own = (part: string | null) => parts.some((id) => part === id || wholes.get(part ?? '') === id);

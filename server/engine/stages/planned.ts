@@ -14,6 +14,8 @@ import type { Case } from './case.ts';
 /** What the build, its log and the instant alone say: who and what is there when, and what has happened. */
 export interface Ground {
   readonly surroundings: Surroundings;
+  /** The same before the log has said how long suppliers really take. */
+  readonly asGiven: Surroundings;
   readonly tally: Tally;
   /** Entries that could not be read. */
   readonly unread: readonly Problem[];

@@ -1,12 +1,13 @@
 /** The one pipeline: a case worked through, stage by stage, as deep as asked for. */
+import type { Build } from '../../model/index.ts';
 import { type Chosen, chosenOf, learntYields, type Quantities, quantitiesOf } from '../01-quantities/index.ts';
 import { learntLeads, plannedStepsOf, withPaces, withRunFactors } from '../02-steps/index.ts';
 import { measuredPaces, pacesGiven, pacesOf, runFactors, runTimesOf } from '../03-pace/index.ts';
 import { stepFeedsOf } from '../04-lots/index.ts';
 import { untangledWork } from '../05-network/index.ts';
 import { previousScheduleIn, withWorkInHand } from '../07-levelling/index.ts';
-import { surroundingsOf, withLearntLeads } from '../calendar/index.ts';
-import { tallyLog, timedEntries } from '../log/index.ts';
+import { type Surroundings, surroundingsOf, withLearntLeads } from '../calendar/index.ts';
+import { type Tally, tallyLog, timedEntries } from '../log/index.ts';
 import type { Case } from './case.ts';
 import { datesOfLots } from './dates.ts';
 import type { Dated, Ground, Planned, Remaining } from './planned.ts';
@@ -26,8 +27,8 @@ type Depth = 'work' | 'dates' | 'schedules';
  *     dates       early and late dates, hands and machines unlimited
  *     schedules   what these hands and machines can do, forwards and backwards
  *
- * `known`: a case worked through before; what it has of the same build, log and instant is taken over instead of worked
- * out again, so that cases that differ in values and paces alone cost no calendars. Never throws for bad input: see
+ * `known`: a case worked through before; what it has of the same hours, log and instant is taken over instead of worked
+ * out again, so that cases that differ in values, paces and parts alone cost no calendars. Never throws for bad input: see
  * `problemsOf`. Deterministic.
  */
 export function workThrough(asked: Case, depth: 'schedules', known?: Remaining): Planned;
@@ -36,7 +37,7 @@ export function workThrough(asked: Case, depth: 'work', known?: Remaining): Rema
 export function workThrough(asked: Case, depth: Depth, known?: Remaining): Remaining {
   const chosen = chosenOf(asked.build, asked.given);
   const { build } = chosen;
-  const ground = known !== undefined && hasSameGround(asked, known.asked) ? known : groundOf({ ...asked, build });
+  const ground = groundFrom({ ...asked, build }, asked, known) ?? groundOf({ ...asked, build });
   const remaining = remainingOf(
     asked,
     chosen,
@@ -48,27 +49,40 @@ export function workThrough(asked: Case, depth: Depth, known?: Remaining): Remai
   return depth === 'dates' ? dated : withSchedules(dated);
 }
 
-function hasSameGround(one: Case, other: Case): boolean {
-  return one.build === other.build && one.log === other.log && one.now === other.now;
+/** The ground of a case worked through before: all of it, or, of a build with the same hours, its calendars. */
+function groundFrom({ build, log, now }: Case, asked: Case, known: Remaining | undefined): Ground | null {
+  if (known === undefined || known.asked.log !== log || known.asked.now !== now) return null;
+  if (known.asked.build === asked.build) return known;
+  if (!ON_THE_CLOCK.every((field) => isSame(known.asked.build[field], build[field]))) return null;
+  return { ...known, surroundings: withLeads(build, known.asGiven, known.tally) };
 }
+
+/** The same value, or a list of the same things. */
+function isSame(one: unknown, other: unknown): boolean {
+  if (!Array.isArray(one) || !Array.isArray(other)) return one === other;
+  return one.length === other.length && one.every((it, at) => it === other[at]);
+}
+
+/** What of a build is laid on the clock. */
+const ON_THE_CLOCK = ['zone', 'start', 'event', 'readyBy', 'loadIn', 'people', 'machines', 'suppliers'] as const;
 
 /** The first stage of a case. */
 function groundOf({ build, log, now }: Case): Ground {
   const { entries, problems } = timedEntries(log);
   const tally = tallyLog(entries);
   const surroundings = surroundingsOf(build, now, tally.lost, tally.firstAt ?? now);
-  return {
-    surroundings: withLearntLeads(surroundings, learntLeads(build, surroundings, tally)),
-    tally,
-    unread: problems,
-  };
+  return { surroundings: withLeads(build, surroundings, tally), asGiven: surroundings, tally, unread: problems };
+}
+
+function withLeads(build: Build, asGiven: Surroundings, tally: Tally): Surroundings {
+  return withLearntLeads(asGiven, learntLeads(build, asGiven, tally));
 }
 
 /** Steps, then lots. */
 function remainingOf(
   asked: Case,
   { build, problems: wrongWays }: Chosen,
-  { surroundings, tally, unread }: Ground,
+  { surroundings, asGiven, tally, unread }: Ground,
   quantities: Quantities,
 ): Remaining {
   const { now, paces: given, runs, former } = asked;
@@ -85,6 +99,7 @@ function remainingOf(
     build,
     now,
     surroundings,
+    asGiven,
     tally,
     unread,
     quantities,

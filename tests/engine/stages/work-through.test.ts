@@ -5,7 +5,7 @@ import { measuredPaces } from '../../../server/engine/03-pace/index.ts';
 import { compareFutures, runFutures } from '../../../server/engine/08-risk/index.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { type Case, workThrough } from '../../../server/engine/stages/index.ts';
-import { checkBuild } from '../../../server/model/index.ts';
+import { applyChanges, type Change, checkBuild } from '../../../server/model/index.ts';
 import { tideWall } from '../../support/builds/tide-wall.ts';
 import { anyBuild, anyLog, entriesOf, NOW } from '../../support/random-builds.ts';
 
@@ -15,6 +15,15 @@ const paces = (...pairs: [string, MeasuredPace][]) => new Map(pairs);
 
 /** What remains, as far as two workings can be compared. */
 const lotsOf = ({ work, plans }: ReturnType<typeof workThrough>) => ({ lots: work.lots, links: work.links, plans });
+
+/** What suppliers take, as the log has taught it. */
+const leadsOf = ({ surroundings }: ReturnType<typeof workThrough>) =>
+  [...surroundings.suppliers.values()].map(({ id, leadDays, expressDays, learnt }) => [
+    id,
+    leadDays,
+    expressDays,
+    learnt,
+  ]);
 
 describe('a case worked through', () => {
   test('comes to the same stages however deep it is asked for', () => {
@@ -38,6 +47,37 @@ describe('a case worked through', () => {
       }),
       { seed: 5, numRuns: 40 },
     );
+  });
+
+  test('takes the calendars over where a change leaves all hours as they are, and comes to the same', () => {
+    let kept = 0;
+    fc.assert(
+      fc.property(anyBuild, anyLog, fc.nat(3), fc.integer({ min: 0, max: 9 }), (candidate, told, which, spares) => {
+        const checked = checkBuild(JSON.parse(JSON.stringify(candidate)));
+        if (!checked.ok) return;
+        const known = workThrough({ build: checked.value, log: entriesOf(told), now: NOW }, 'work');
+        const { parts = [], people = [] } = known.asked.build;
+        const [part, person] = [parts[which % Math.max(1, parts.length)], people[0]];
+        const changes: Change[] = [
+          ...(part === undefined
+            ? []
+            : [{ kind: 'set', list: 'parts', key: part.id, field: 'spares', value: spares } as const]),
+          ...(which > 0 || person === undefined
+            ? []
+            : [{ kind: 'set', list: 'people', key: person.id, field: 'hours', value: 'sat 09:00-11:00' } as const]),
+        ];
+        const made = applyChanges(known.asked.build, changes);
+        if (!made.ok) return;
+        const other: Case = { ...known.asked, build: made.value };
+        const [shared, alone] = [workThrough(other, 'work', known), workThrough(other, 'work')];
+        expect(lotsOf(shared)).toEqual(lotsOf(alone));
+        expect(leadsOf(shared)).toEqual(leadsOf(alone));
+        expect(shared.surroundings.resources).toEqual(alone.surroundings.resources);
+        if (shared.asGiven === known.asGiven) kept += 1;
+      }),
+      { seed: 7, numRuns: 40 },
+    );
+    expect(kept).toBeGreaterThan(10);
   });
 
   test('takes nothing over from another instant, log or build', () => {
