@@ -28,8 +28,8 @@ type Depth = 'work' | 'dates' | 'schedules';
  *     schedules   what these hands and machines can do, forwards and backwards
  *
  * `known`: a case worked through before; what it has of the same hours, log and instant is taken over instead of worked
- * out again, so that cases that differ in values, paces and parts alone cost no calendars. Never throws for bad input: see
- * `problemsOf`. Deterministic.
+ * out again, so that cases that differ in values, paces and parts alone cost no calendars. Never throws for bad input:
+ * see `problemsOf`. Deterministic.
  */
 export function workThrough(asked: Case, depth: 'schedules', known?: Remaining): Planned;
 export function workThrough(asked: Case, depth: 'dates', known?: Remaining): Dated;
