@@ -13,6 +13,8 @@ export function sheetLink(href: string): HxAttributes & { href: string } {
 
 /**
  * A form whose answer is the sheet again, changed or with what was wrong. Without scripts it posts and is redirected.
+ *
+ *     sheetForm('/b/wall/undo').method // 'post'
  */
 export function sheetForm(action: string): HxAttributes & { action: string; method: 'post' } {
   return { action, method: 'post', 'hx-post': action, ...ANEW };

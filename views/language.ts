@@ -32,7 +32,11 @@ export function language(): Language {
   return ask();
 }
 
-/** A table of English texts that reads in the language of the moment. */
+/**
+ * A table of English texts that reads in the language of the moment.
+ *
+ *     worded({ yes: 'yes', deep: { no: 'no' } }).deep.no // 'no'
+ */
 export function worded<T extends object>(english: T): T {
   const byLanguage: Partial<Record<Language, Table>> = { en: english as Table };
   const table = living(english as Table, (spoken) => byLanguage[spoken] ?? byLanguage.en!);

@@ -63,12 +63,15 @@ export type Result<T> =
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
 /**
+ * An error in an input: the field, the value found there as text, and a sentence with what would be right.
+ *
  *     problem('range', 'parts.hook.count', -2, 'Hooks need 0 or more.').severity // 'error'
  */
 export function problem(code: ProblemCode, field: string, value: unknown, message: string): Problem {
   return { code, severity: 'error', field, value: shown(value), message };
 }
 
+/** The same for what is no error: the build may be planned all the same. */
 export function warning(code: ProblemCode, field: string, value: unknown, message: string): Problem {
   return { code, severity: 'warning', field, value: shown(value), message };
 }

@@ -34,6 +34,8 @@ export class UnderWay extends Refusal {
 /**
  * Status of an answer that is a list of problems: 409 for a conflict, 413 for a size, 423 for a closed build, otherwise
  * 422.
+ *
+ *     statusOf([{ code: 'conflict' }]) // 409
  */
 export function statusOf(problems: readonly Problem[]): number {
   const [first] = problems;

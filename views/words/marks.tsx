@@ -34,6 +34,11 @@ export function isOnItsWay({ steps }: Pick<Forecast, 'steps'>, id: string): bool
   return steps.some((step) => step.id === id && step.underWay.some(({ kind }) => kind === 'ordered'));
 }
 
+/**
+ * The name of a step, or its id where the forecast has none of that id.
+ *
+ *     stepName({ steps: [{ id: 'cut', name: 'cut ribs' }] }, 'cut') // 'cut ribs'
+ */
 export function stepName(forecast: Forecast, id: string): string {
   return byId(forecast.steps, id)?.name ?? id;
 }

@@ -133,7 +133,11 @@ export function figure(value: number, digits = 2): string {
   return `${rounded < 0 ? '\u2212' : ''}${grouped}${fraction === undefined ? '' : `${texts.decimal}${fraction}`}`;
 }
 
-/** An amount of money with its currency: `12.50 EUR`, `85 EUR`. */
+/**
+ * An amount of money with its currency; `85 EUR` where it is whole.
+ *
+ *     money(12.5, 'EUR') // '12.50 EUR'
+ */
 export function money(value: number, currency: string): string {
   const [whole, cents] = value.toFixed(2).split('.');
   return `${figure(Number(whole))}${cents === '00' ? '' : `${texts.decimal}${cents}`} ${currency}`.trim();
@@ -169,7 +173,9 @@ export function percent(share: number): string {
 
 /**
  * Whole per cent, rounded down: 95 % is said only where the instant of 95 of 100 is in time too. 0 and 1 are never said
- * outright of what was drawn: beyond the ends stands "over" or "under".
+ * outright of what was drawn: beyond the ends it is "over" or "under".
+ *
+ *     chanceText(0.956) // '95\u202f%'
  */
 export function chanceText(chance: number): string {
   if (chance > 0.995) return texts.countdown.over(percent(0.99));
@@ -199,7 +205,11 @@ export function chanceBy({ target, chance }: Chance, now: number): string {
   return target > now ? chanceText(chance) : percent(chance < 0.5 ? 0 : 1);
 }
 
-/** `Thu 27 Nov 14:00`; the year is said when it is not that of `now`. */
+/**
+ * Day and time; the year is said when it is not that of `now`.
+ *
+ *     whenText({ read: () => ({ weekday: 4, day: 27, month: 11, time: '14:00' }) }, 0) // 'Thu 27 Nov 14:00'
+ */
 export function whenText(clock: WallClock, instant: number, now = instant): string {
   return `${dayText(clock, instant, now)} ${clock.read(instant).time}`;
 }
@@ -223,7 +233,11 @@ export function dayText(clock: WallClock, instant: number, now = instant): strin
   return year === clock.read(now).year ? text : `${text} ${year}`;
 }
 
-/** `today 14:00`, `tomorrow 09:00`, otherwise with the day: for what is close at hand. */
+/**
+ * `today 14:00`, otherwise with the day: for what is close at hand.
+ *
+ *     soonText({ daysApart: () => 1, read: () => ({ time: '09:00' }) }, 540, 0) // 'tomorrow 09:00'
+ */
 export function soonText(clock: WallClock, instant: number, now: number): string {
   const apart = clock.daysApart(now, instant);
   const near = apart === 0 ? texts.today : apart === 1 ? texts.tomorrow : apart === -1 ? texts.yesterday : null;

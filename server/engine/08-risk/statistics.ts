@@ -24,8 +24,8 @@ export function quantileOfSorted(sorted: ArrayLike<number>, p: number): number {
  * largest. Where many values are equal to it, it is the quantile of many shares: that of them which is nearest to
  * `near`. 0 for none. O(log n).
  *
- *     levelOfSorted([10, 20, 20, 40], 30, 0.5) // 0.8333…: half way from the third to the fourth
- *     levelOfSorted([10, 20, 20, 40], 20, 0.5) // 0.5, of 0.3333… to 0.6666…
+ *     levelOfSorted([10, 20, 40], 30, 0.5) // 0.75
+ *     levelOfSorted([10, 20, 20, 20, 40], 20, 0.5) // 0.5
  */
 export function levelOfSorted(sorted: ArrayLike<number>, value: number, near: number): number {
   const last = sorted.length - 1;
