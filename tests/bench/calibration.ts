@@ -3,7 +3,7 @@
  * about half, forecast, and worked on to the end. Prints how often the forecast's quantiles held, how far its middle
  * and the plug-in average (what is left at the average pace so far) were off, how the beliefs of pace and of days lost
  * agree with the truth, and how often the middle 80 % of a pace hold the truth for regular and irregular hands after 5,
- * 20 and 60 units (twice as many makers each).
+ * 20 and 60 units counted one by one, and after 24 and 60 counted six at a time (twice as many makers each).
  *
  * In pieces: `calibration FROM-TO FILE` looks at the makers of these numbers alone and adds what became of them to the
  * file; `calibration FILE` prints what the file holds. The same numbers are the same makers: others check what was
@@ -14,12 +14,23 @@ import { groupedBy } from '../../server/engine/numbers/group.ts';
 import { curveOf, forecastOf, type Outcome, outcomeOf, summaryOf } from '../support/calibration.ts';
 import { HANDS, paceHeld } from '../support/makers/pace-makers.ts';
 
+/** Units that are counted before a pace is asked for, and how many of them at a time. */
+const COUNTED = [
+  [5, 1],
+  [20, 1],
+  [60, 1],
+  [24, 6],
+  [60, 6],
+] as const;
+
 /** One line of a file: a maker of a whole build, or some makers of one kind whose pace was asked for. */
 type Row = { readonly outcome: Outcome } | { readonly pace: PaceRow };
 
 interface PaceRow {
   readonly hands: string;
   readonly units: number;
+  /** Units of one count; 1 unless said. */
+  readonly together?: number;
   readonly makers: number;
   readonly inside: number;
   readonly below: number;
@@ -54,9 +65,10 @@ function rowsOf(from: number, to: number): Row[] {
     if (outcome !== null) rows.push({ outcome: withoutFans(outcome) });
   }
   for (const [hands, spread] of Object.entries(HANDS)) {
-    for (const units of [5, 20, 60]) {
+    for (const [units, together] of COUNTED) {
       const makers = 2 * (to - from);
-      rows.push({ pace: { hands, units, makers, ...paceHeld(makers, 1_000_000 + from, spread, units) } });
+      const held = paceHeld(makers, 1_000_000 + from, spread, units, { together });
+      rows.push({ pace: { hands, units, together, makers, ...held } });
     }
   }
   return rows;
@@ -77,7 +89,10 @@ function tell(rows: readonly Row[]): void {
 }
 
 function pacesHeld(rows: readonly PaceRow[]): string[] {
-  const kinds = groupedBy(rows, ({ hands, units }) => `${hands.padEnd(9)} ${String(units).padStart(2)}`);
+  const kinds = groupedBy(
+    rows,
+    ({ hands, units, together = 1 }) => `${hands.padEnd(9)} ${String(units).padStart(2)} units, ${together} at a time`,
+  );
   return [...kinds].map(([kind, own]) => {
     const makers = own.reduce((sum, row) => sum + row.makers, 0);
     const mean = (of: (row: PaceRow) => number) => own.reduce((sum, row) => sum + row.makers * of(row), 0) / makers;
@@ -88,6 +103,6 @@ function pacesHeld(rows: readonly PaceRow[]): string[] {
       Math.sqrt((0.8 * 0.2) / makers),
     ].map((share) => (100 * share).toFixed(1).padStart(5));
     const width = mean((row) => row.width).toFixed(2);
-    return `  ${kind} units: ${held} held (standard error ${error}), ${faster} faster, ${slower} slower, width ${width}, ${makers} makers`;
+    return `  ${kind}: ${held} held (standard error ${error}), ${faster} faster, ${slower} slower, width ${width}, ${makers} makers`;
   });
 }

@@ -2,9 +2,10 @@
 
 /** How wrong estimates usually are. */
 export { ESTIMATE_SPREAD } from './estimate-spread.ts';
-
 /** How long a unit takes, from what was counted and what was thought before. */
 export { measuredPaces, paceDoubts, pacesGiven, pacesOf, type StepPace } from './pace.ts';
+/** One of the beliefs that a pace is made of. */
+export type { LikelyPace } from './pace-model.ts';
 
 /** How long a machine's runs, and waits in the middle of work, really take. */
 export { type RunTime, runFactors, runTimesOf } from './run-times.ts';

@@ -1,5 +1,5 @@
 /** Minutes a unit as a belief: the gamma-Poisson model and its intervals. */
-import { gammaQuantile } from '../numbers/index.ts';
+import { gammaMixtureQuantile, gammaQuantile } from '../numbers/index.ts';
 
 /**
  * What is known of a pace: units an hour, as a gamma with this shape and these hours (mean shape / hours). Read it as
@@ -9,6 +9,11 @@ import { gammaQuantile } from '../numbers/index.ts';
 export interface Pace {
   readonly shape: number;
   readonly hours: number;
+}
+
+/** A pace that is one of several, and how likely it is; the shares of all of them come to 1. */
+export interface LikelyPace extends Pace {
+  readonly weight: number;
 }
 
 /**
@@ -46,4 +51,15 @@ export function minutesPerUnit(
   const { low, high } = paceInterval(pace, share);
   const mean = pace.shape > 1 ? (60 * pace.hours) / (pace.shape - 1) : null;
   return { mean, median: 60 / paceQuantile(0.5, pace), low: 60 / high, high: 60 / low };
+}
+
+/**
+ * Ends of the middle `share` of minutes a unit where the pace is one of several beliefs.
+ *
+ *     minutesAmong([{ weight: 1, shape: 16, hours: 5 }], 0.95).low // 12.1278
+ */
+export function minutesAmong(paces: readonly LikelyPace[], share = 0.8): { low: number; high: number } {
+  const parts = paces.map(({ weight, shape, hours }) => ({ weight, shape, rate: hours }));
+  const at = (p: number): number => 60 / gammaMixtureQuantile(p, parts);
+  return { low: at((1 + share) / 2), high: at((1 - share) / 2) };
 }

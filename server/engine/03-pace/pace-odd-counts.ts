@@ -1,7 +1,8 @@
 /** Counts so far from the others that something else than work was timed: they are kept and weigh less. */
-import { gammaCdf } from '../numbers/index.ts';
+import { betaShares } from '../numbers/index.ts';
 import { asFirstUnits, type Change } from './pace-change.ts';
 import type { TimedCount } from './pace-readings.ts';
+import { ANY_SPREAD, learnPaceAndSpread, UNIT_SPREADS, type WorkedUnits } from './pace-spread.ts';
 
 export interface OddCount {
   /** Its place among the counts. */
@@ -20,8 +21,8 @@ const FEWEST_COUNTS = 4;
 const LEAST_MINUTES = 10;
 /** Nor one that the scatter of the others explains more often than once in ten thousand. */
 const LEAST_CHANCE = 0.0001;
-/** The scatter that is thought of before the others tell: a Poisson count's, as sure as two counts. */
-const PRIOR_SCATTER = { variance: 1, counts: 2 };
+/** The pace of which nothing is thought before the others tell: the hundredth part of a unit. */
+const ANY_PACE = 0.01;
 
 /**
  * The counts that are odd beside the others of their side of a change of pace, the oddest first. The weight falls with
@@ -48,16 +49,32 @@ function oddOf(side: readonly TimedCount[], rate: number): OddCount[] {
     const ratio = minutes[index]! / expected;
     const isFar = ratio >= ODD_RATIO || ratio <= 1 / ODD_RATIO;
     if (!isFar || Math.abs(minutes[index]! - expected) < LEAST_MINUTES) return [];
-    const shape = count.units / scatterOf(side, minutes, index, others);
-    const below = gammaCdf(ratio * shape, shape, 1);
-    if (Math.min(below, 1 - below) > LEAST_CHANCE) return [];
+    const rest = side.flatMap(({ units }, i) => (i === index ? [] : [{ units, hours: minutes[i]! / 60 }]));
+    if (chanceOf({ units: count.units, hours: minutes[index]! / 60 }, rest) > LEAST_CHANCE) return [];
     return [{ index, count, ratio, weight: (ODD_RATIO * Math.min(ratio, 1 / ratio)) ** 2 }];
   });
 }
 
-/** Square of the coefficient of variation of a single unit, by the counts but one. */
-function scatterOf(side: readonly TimedCount[], minutes: readonly number[], but: number, pace: number): number {
-  const squares = side.map(({ units }, i) => (i === but ? 0 : (minutes[i]! / pace - units) ** 2 / units));
-  const sum = squares.reduce((total, square) => total + square, PRIOR_SCATTER.variance * PRIOR_SCATTER.counts);
-  return sum / (side.length - 1 + PRIOR_SCATTER.counts);
+/**
+ * How likely a count lies so far from its share of all the time, or farther, on its side: whatever the pace, the share
+ * of a gamma among gammas is a beta of their shapes. How much units scatter is what the other counts say of it, and no
+ * more certain than they are: few alike may be so by chance.
+ */
+function chanceOf(count: WorkedUnits, others: readonly WorkedUnits[]): number {
+  const [units, hours] = [sumOf(others, 'units'), sumOf(others, 'hours')];
+  const thought = { shape: ANY_PACE, hours: (ANY_PACE * hours) / units };
+  const { spread } = learnPaceAndSpread({ pace: thought, spread: ANY_SPREAD }, others);
+  const share = count.hours / (count.hours + hours);
+  let [below, above] = [0, 0];
+  spread.forEach((weight, i) => {
+    const variance = UNIT_SPREADS[i]! ** 2;
+    const { lower, upper } = betaShares(share, count.units / variance, units / variance);
+    below += weight * lower;
+    above += weight * upper;
+  });
+  return Math.min(below, above);
+}
+
+function sumOf(counts: readonly WorkedUnits[], of: 'units' | 'hours'): number {
+  return counts.reduce((sum, count) => sum + count[of], 0);
 }

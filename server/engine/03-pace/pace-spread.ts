@@ -4,10 +4,10 @@
  */
 
 import { lnGamma, trigamma } from '../numbers/index.ts';
-import type { Pace } from './pace-model.ts';
+import type { LikelyPace, Pace } from './pace-model.ts';
 
 /** Units that were worked in so many hours. `weight`: how far they are believed, 1 unless given. */
-interface WorkedUnits {
+export interface WorkedUnits {
   readonly units: number;
   readonly hours: number;
   readonly weight?: number;
@@ -31,27 +31,79 @@ export type SpreadBelief = readonly number[];
  */
 export const ANY_SPREAD: SpreadBelief = UNIT_SPREADS.map((v) => Math.sqrt(trigamma(v ** -2) - v ** 2) / v ** 2);
 
+/**
+ * How the same hands scatter at another step: one in ten times however it be; else as much half of the time, or a step
+ * of `UNIT_SPREADS` more or less (common sense, no source).
+ */
+const ALIKE = { any: 0.1, same: 0.5 };
+
+/**
+ * What is believed of a step's spread before its own counts, by those of other steps: hands that are steady at one are
+ * hardly fitful at the next. Each of `others` is how likely every one of `UNIT_SPREADS` makes the counts of another
+ * step, by any measure; the spread of the hands lies behind all of them (a hierarchical belief; Gelman and others,
+ * "Bayesian Data Analysis", chapter 5). `ANY_SPREAD` without others. O(others).
+ */
+export function spreadByOthers(others: readonly SpreadBelief[]): SpreadBelief {
+  if (others.length === 0) return ANY_SPREAD;
+  const hands = others.reduce((belief, other) => {
+    const likelihood = alike(shared(other));
+    return shared(belief.map((weight, i) => weight * likelihood[i]!));
+  }, shared(ANY_SPREAD));
+  return alike(hands);
+}
+
+/** From the hands to a step, or back. */
+function alike(belief: SpreadBelief): SpreadBelief {
+  const near = (1 - ALIKE.any) * ((1 - ALIKE.same) / 2);
+  const at = (i: number): number => belief[Math.min(belief.length - 1, Math.max(0, i))]!;
+  const any = (ALIKE.any / belief.length) * belief.reduce((sum, weight) => sum + weight, 0);
+  return belief.map((weight, i) => any + (1 - ALIKE.any) * ALIKE.same * weight + near * (at(i - 1) + at(i + 1)));
+}
+
+function shared(belief: SpreadBelief): SpreadBelief {
+  const total = belief.reduce((sum, weight) => sum + weight, 0);
+  return belief.map((weight) => weight / total);
+}
+
 export interface PaceAndSpread {
   readonly pace: Pace;
   readonly spread: SpreadBelief;
 }
 
+/** With the pace as it is at each spread, the likely ones: `pace` is all of them joined into one gamma. */
+interface LearntPace extends PaceAndSpread {
+  readonly likely: readonly LikelyPace[];
+}
+
+/** A spread less likely than this is left out. */
+const UNLIKELY = 0.002;
+
 /**
  * The belief after these counts. The hours of n units at a pace of r units an hour and a spread of v are a gamma of
  * shape n / v² and mean n / r: with v known the pace stays a gamma, and n units weigh as n / v² Poisson counts
  * (gamma-gamma conjugacy; Gelman and others, "Bayesian Data Analysis", 3rd ed., 2.6 and 2.7, from memory). v is one of
- * `UNIT_SPREADS`, weighed by how likely it makes the counts, whatever the pace; the gammas that come of it are joined
- * into one. O(counts).
+ * `UNIT_SPREADS`, weighed by how likely it makes the counts, whatever the pace. The gammas that come of it are `likely`;
+ * joined into the one `pace` they have its mean and its variance, but not its ends: of few counts a spread that is
+ * hardly likely makes most of the variance, so that the middle of the one gamma is too wide. O(counts).
  */
-export function learnPaceAndSpread(prior: PaceAndSpread, counts: readonly WorkedUnits[]): PaceAndSpread {
-  if (counts.length === 0) return prior;
+export function learnPaceAndSpread(prior: PaceAndSpread, counts: readonly WorkedUnits[]): LearntPace {
+  if (counts.length === 0) return { ...prior, likely: [{ ...prior.pace, weight: 1 }] };
   const learnt = UNIT_SPREADS.map((spread) => learnAtSpread(prior.pace, counts, spread ** 2));
   const most = Math.max(...learnt.map(({ logEvidence }) => logEvidence));
   const weights = learnt.map(({ logEvidence }, i) => prior.spread[i]! * Math.exp(logEvidence - most));
   const total = weights.reduce((sum, weight) => sum + weight, 0);
   const spread = weights.map((weight) => weight / total);
   const paces = learnt.map(({ pace }) => pace);
-  return { pace: joined(paces, spread), spread };
+  const pace = joined(paces, spread);
+  return { pace, spread, likely: likelyOf(paces, spread) ?? [{ ...pace, weight: 1 }] };
+}
+
+/** Null where one of them is as weak as one unit and has no mean minutes. */
+function likelyOf(paces: readonly Pace[], spread: SpreadBelief): LikelyPace[] | null {
+  const kept = paces.map((pace, i) => ({ ...pace, weight: spread[i]! })).filter(({ weight }) => weight > UNLIKELY);
+  if (kept.some(({ shape }) => shape <= 1)) return null;
+  const total = kept.reduce((sum, { weight }) => sum + weight, 0);
+  return kept.map((pace) => ({ ...pace, weight: pace.weight / total }));
 }
 
 /** The mean of the belief about the spread. */

@@ -6,13 +6,20 @@ import type { Surroundings } from '../calendar/index.ts';
 import type { Tally } from '../log/index.ts';
 import { betaPertMoments, learningExponent, lotMinutes } from '../numbers/index.ts';
 import { ESTIMATE_SPREAD } from './estimate-spread.ts';
-import { asFirstUnits, changeIn } from './pace-change.ts';
-import { learningOf } from './pace-learning.ts';
-import { fadePace, minutesPerUnit, type Pace, paceFromMinutes } from './pace-model.ts';
+import { asFirstUnits, type Change, changeIn } from './pace-change.ts';
+import { type Learning, learningOf } from './pace-learning.ts';
+import { fadePace, type LikelyPace, minutesAmong, type Pace, paceFromMinutes } from './pace-model.ts';
 import { isAskedAbout, notesOf } from './pace-notes.ts';
 import { type OddCount, oddCountsOf } from './pace-odd-counts.ts';
 import { type Readings, readingsOf, type TimedCount } from './pace-readings.ts';
-import { ANY_SPREAD, learnPaceAndSpread, meanSpread, type PaceAndSpread } from './pace-spread.ts';
+import {
+  ANY_SPREAD,
+  learnPaceAndSpread,
+  meanSpread,
+  type PaceAndSpread,
+  type SpreadBelief,
+  spreadByOthers,
+} from './pace-spread.ts';
 
 /**
  * What is known of a step's pace. `firstUnitMinutes` and `belief` (in first units an hour; what learning adds comes on
@@ -22,6 +29,8 @@ export interface StepPace extends ForecastPace {
   readonly firstUnitMinutes: number;
   readonly learningRate: number;
   readonly belief: Pace;
+  /** The beliefs of which `belief` is made, one for each likely spread of single units. */
+  readonly likely: readonly LikelyPace[];
   /** Coefficient of variation of a single unit around the pace, as believed. */
   readonly unitSpread: number;
 }
@@ -30,7 +39,8 @@ export interface StepPace extends ForecastPace {
  * The pace of every step of hands: timed counts of its log joined with its estimate. The estimate is a gamma belief in
  * units an hour (in lots an hour where a step has minutes a lot and none a unit) whose mean minutes are the estimate
  * and whose weight is that of its origin (a trial weighs as many units as it timed); counting adds units and hours to
- * it, the more the steadier they are (see `learnPaceAndSpread`). A count far out weighs less (see `oddCountsOf`). With
+ * it, the more the steadier they are (see `learnPaceAndSpread`), where hands that are steady at one step are thought so
+ * at the others (see `spreadByOthers`). A count far out weighs less (see `oddCountsOf`). With
  * a learning rate, units are counted in first units of Crawford's model. `minutesPerUnit` (of the next unit) is the
  * belief's mean, `low` and `high` bound its middle 80 %. Setups and what else the hands do in a lot are taken off
  * first. `plans`: the steps with their estimates, no measured pace in them.
@@ -40,12 +50,21 @@ export function pacesOf(
   tally: Pick<Tally, 'standing'>,
   surroundings: Surroundings,
 ): Map<string, StepPace> {
-  const paces = new Map<string, StepPace>();
-  for (const plan of plans) {
+  const heard = plans.flatMap((plan): Heard[] => {
     const hands = pacedPhase(plan);
-    if (plan.step !== null && hands !== null) paces.set(plan.id, paceOf(plan, hands, tally, surroundings));
-  }
-  return paces;
+    return plan.step === null || hands === null ? [] : [heardOf(plan, hands, tally, surroundings)];
+  });
+  const spreads = spreadsAmong(heard);
+  return new Map(heard.map((one, i) => [one.plan.id, paceOf(one, spreads[i]!)]));
+}
+
+/** What is thought of each step's spread before its own counts. */
+function spreadsAmong(heard: readonly Heard[]): SpreadBelief[] {
+  const said = heard.map((one) => {
+    const { spread } = beliefOf(one, ANY_SPREAD);
+    return one.counts.length === 0 ? null : spread.map((weight, i) => weight / ANY_SPREAD[i]!);
+  });
+  return heard.map((_, i) => spreadByOthers(said.flatMap((one, j) => (one === null || i === j ? [] : [one]))));
 }
 
 /**
@@ -74,19 +93,28 @@ export function pacesGiven(
 function paceAt(given: MeasuredPace, own: StepPace, plan: PlannedStep): StepPace {
   const { firstUnitMinutes, origin, learningRate = plan.learningRate, shape = own.belief.shape } = given;
   const belief = shape > 1 ? { shape, hours: ((shape - 1) * firstUnitMinutes) / 60 } : own.belief;
-  const next = nextUnit(belief, firstUnitMinutes, learningRate, plan);
-  return { ...own, ...next, origin, learningRate, firstUnitMinutes, belief };
+  const likely = shape === own.belief.shape ? slowed(own.likely, belief.hours / own.belief.hours) : [sure(belief)];
+  const next = nextUnit(likely, firstUnitMinutes, learningRate, plan);
+  return { ...own, ...next, origin, learningRate, firstUnitMinutes, belief, likely };
+}
+
+function slowed(paces: readonly LikelyPace[], times: number): LikelyPace[] {
+  return paces.map((pace) => ({ ...pace, hours: pace.hours * times }));
+}
+
+function sure(pace: Pace): LikelyPace {
+  return { ...pace, weight: 1 };
 }
 
 /** Minutes of the next unit at a pace of first units (or of lots), and the ends of their middle 80 %. */
 function nextUnit(
-  belief: Pace,
+  likely: readonly LikelyPace[],
   firstUnitMinutes: number,
   rate: number,
   plan: PlannedStep,
 ): Pick<StepPace, 'minutesPerUnit' | 'low' | 'high'> {
   const factor = nextUnitFactor(plan, rate);
-  const { low, high } = minutesPerUnit(belief);
+  const { low, high } = minutesAmong(likely);
   return { minutesPerUnit: firstUnitMinutes * factor, low: low * factor, high: high * factor };
 }
 
@@ -117,28 +145,49 @@ export function paceDoubts(paces: ReadonlyMap<string, StepPace>, plans: readonly
 /** How much older counts still weigh once the pace has changed. */
 const OLD_WEIGHT = 0.1;
 
-function paceOf(
+/** What the log says of a step's pace, before it is believed. */
+interface Heard {
+  readonly plan: PlannedStep;
+  /** Whether whole lots are timed, and how many units share one time then; else 1. */
+  readonly byLot: boolean;
+  readonly size: number;
+  /** Minutes of a unit (or lot) as estimated, and how sure that is. */
+  readonly thought: number;
+  readonly estimate: Pace;
+  readonly readings: Readings;
+  readonly counts: readonly TimedCount[];
+  readonly learning: Learning;
+  readonly change: Change | null;
+  readonly odd: readonly OddCount[];
+}
+
+function heardOf(
   plan: PlannedStep,
   hands: PlannedHands,
   tally: Pick<Tally, 'standing'>,
   surroundings: Surroundings,
-): StepPace {
+): Heard {
   const byLot = isPacedByLot(plan);
   const size = byLot ? unitsOfLot(plan) : 1;
   const thought = byLot ? hands.fixedMinutes : hands.firstUnitMinutes;
   const { readings, counts } = timedCounts(plan, hands, thought / size, tally, surroundings);
   const learning = byLot ? { rate: 1, given: 1, counts: 0 } : learningOf(counts, plan.learningRate);
+  const change = changeIn(counts, learning.rate);
+  const odd = oddCountsOf(counts, change, learning.rate);
+  const estimate = priorOf(byLot ? null : hands.estimate, thought, plan.origin ?? 'guessed');
+  return { plan, byLot, size, thought, estimate, readings, counts, learning, change, odd };
+}
+
+function paceOf(heard: Heard, thoughtSpread: SpreadBelief): StepPace {
+  const { plan, byLot, thought, readings, counts, learning, change, odd } = heard;
   const { rate } = learning;
-  const change = changeIn(counts, rate);
-  const odd = oddCountsOf(counts, change, rate);
-  const prior = { pace: priorOf(byLot ? null : hands.estimate, thought, plan.origin ?? 'guessed'), spread: ANY_SPREAD };
-  const { pace: belief, spread } = beliefOf(prior, counts, change?.from ?? null, { rate, size, odd });
+  const { pace: belief, spread, likely } = beliefOf(heard, thoughtSpread);
   const units = counts.reduce((sum, count) => sum + count.units, 0);
   const minutes = counts.reduce((sum, count) => sum + count.minutes, 0);
   const firstUnitMinutes = belief.shape > 1 ? (60 * belief.hours) / (belief.shape - 1) : thought;
   const estimate = units === 0 || byLot ? thought * nextUnitFactor(plan, rate) : estimateOver(counts, thought, plan);
   return {
-    ...nextUnit(belief, firstUnitMinutes, rate, plan),
+    ...nextUnit(likely, firstUnitMinutes, rate, plan),
     units,
     minutes: Math.round(minutes),
     origin: units > 0 ? 'measured' : (plan.origin ?? 'guessed'),
@@ -147,6 +196,7 @@ function paceOf(
     learningRate: rate,
     firstUnitMinutes,
     belief,
+    likely,
     unitSpread: meanSpread(spread),
   };
 }
@@ -176,33 +226,26 @@ function timedCounts(
   return { readings, counts };
 }
 
-interface Reading {
-  readonly rate: number;
-  /** Units that share one time: those of a lot, or 1. */
-  readonly size: number;
-  readonly odd: readonly OddCount[];
-}
-
-/** The estimate joined with the counts; where the pace has changed since count `from`, what lies before it is faded. */
+/** The estimate joined with the counts; where the pace has changed, what lies before the change is faded. */
 function beliefOf(
-  prior: PaceAndSpread,
-  counts: readonly TimedCount[],
-  from: number | null,
-  { rate, size, odd }: Reading,
-): PaceAndSpread {
+  { estimate, counts, change, learning: { rate }, size, odd }: Heard,
+  spread: SpreadBelief,
+): ReturnType<typeof learnPaceAndSpread> {
+  const prior: PaceAndSpread = { pace: estimate, spread };
   const worked = counts.map((count, i) => ({
     units: count.units / size,
     hours: asFirstUnits(count, rate) / 60,
     weight: odd.find(({ index }) => index === i)?.weight ?? 1,
   }));
-  if (from === null) return learnPaceAndSpread(prior, worked);
-  const before = worked.slice(0, from);
+  if (change === null) return learnPaceAndSpread(prior, worked);
+  const before = worked.slice(0, change.from);
   const learnt = learnPaceAndSpread(prior, before);
   // However steady the hands were: what has changed may do so again, so a unit of before weighs no more than a Poisson
   // count.
-  const unitsWorth = prior.pace.shape + before.reduce((sum, { units }) => sum + units, 0);
+  const unitsWorth = estimate.shape + before.reduce((sum, { units }) => sum + units, 0);
   const weight = OLD_WEIGHT * Math.min(1, unitsWorth / learnt.pace.shape);
-  return learnPaceAndSpread({ pace: fadePace(learnt.pace, weight), spread: learnt.spread }, worked.slice(from));
+  const faded = { pace: fadePace(learnt.pace, weight), spread: learnt.spread };
+  return learnPaceAndSpread(faded, worked.slice(change.from));
 }
 
 function priorOf(estimate: PlannedHands['estimate'], minutes: number, origin: Origin): Pace {

@@ -62,9 +62,6 @@ export interface Future {
   readonly drawnMinutes: Float64Array;
 }
 
-/** A unit takes no less of its step's pace than this, however lucky. */
-const LEAST_NOISE = 0.2;
-
 /**
  * A function that runs future number n (0, 1, 2 …; the same n gives the same future). `asPlanned`: a step that goes as
  * planned in it. The arrays of its answer are used again by the next call. Each future draws, then dispatches the
@@ -116,7 +113,10 @@ function timesOf({ isTextbook, starts, finishes, phaseStarts, phaseFinishes }: C
 
 type PaceColumns = ReturnType<typeof columnsOf>;
 
-/** The draws as columns, each one's phases at first[i] .. first[i + 1]. */
+/**
+ * The draws as columns, each one's phases at first[i] .. first[i + 1]. `noise`: sigma of a lognormal of mean 1, so that
+ * however much units scatter none takes less than nothing and all together take no longer.
+ */
 function columnsOf(paces: readonly PaceDraw[]) {
   const phases = paces.flatMap((pace) => pace.phases.map((phase) => ({ ...phase, pace })));
   const first = new Int32Array(paces.length + 1);
@@ -128,7 +128,7 @@ function columnsOf(paces: readonly PaceDraw[]) {
     first,
     phase: Int32Array.from(phases, ({ phase }) => phase),
     minutes: Int32Array.from(phases, ({ minutes }) => minutes),
-    noise: Float64Array.from(phases, ({ pace, units }) => pace.unitNoise / Math.sqrt(units)),
+    noise: Float64Array.from(phases, ({ pace, units }) => Math.sqrt(Math.log(1 + pace.unitNoise ** 2 / units))),
     most: Int32Array.from(phases, ({ most }) => Math.min(most, 1 << 29)),
   };
 }
@@ -151,9 +151,8 @@ function drawPaces(
     let added = 0;
     for (let j = first[i]!; j < first[i + 1]!; j++) {
       let taken = base[j]! * factor;
-      if (noise[j]! > 0) {
-        taken *= Math.max(LEAST_NOISE, 1 + noise[j]! * streams.normal());
-      }
+      const sigma = noise[j]!;
+      if (sigma > 0) taken *= Math.exp(sigma * streams.normal() - (sigma * sigma) / 2);
       const whole = Math.max(1, Math.min(most[j]!, Math.floor(taken + 0.5)));
       minutes[phase[j]!] = whole;
       added += whole - base[j]!;

@@ -1,7 +1,13 @@
 /** Days that get lost: how often, to whom, in each future. */
 
 import { type CompiledForward, loseDays } from '../07-levelling/index.ts';
-import { daysBetween, openMinutesBetween } from '../calendar/index.ts';
+import {
+  daysBetween,
+  type LostTime,
+  openMinutesBetween,
+  type Surroundings,
+  surroundingsOf,
+} from '../calendar/index.ts';
 import type { Remaining } from '../stages/index.ts';
 import type { Instant } from '../types.ts';
 import type { OtherDraw } from './futures.ts';
@@ -19,23 +25,38 @@ export interface LossRate {
 
 /**
  * The rate at which this build loses working days: the days its log says were lost of those since the start, joined
- * with a weak belief (gamma and Poisson). An evening lost counts by its length against a usual day; one person's loss
- * as that share of all.
+ * with a weak belief (gamma and Poisson). Of a day as much is lost as of its hours, one person's as that share of all:
+ * a day on which nobody would have come is none, nor is one on which a machine stood.
  */
-export function lossRateOf({ surroundings, tally, now }: Remaining): LossRate {
+export function lossRateOf({ asked, surroundings, tally, now }: Remaining): LossRate {
   const from = surroundings.start ?? tally.firstAt;
   if (from === null || from >= now) return { shape: PRIOR.lost, days: PRIOR.days };
-  const open = daysBetween(from, now, surroundings.zone)
-    .map(({ start, end }) => openMinutesBetween(surroundings.working, Math.max(from, start), Math.min(end, now)))
-    .filter((minutes) => minutes > 0);
-  const usual = open.length === 0 ? 240 : open.reduce((sum, minutes) => sum + minutes, 0) / open.length;
-  let lost = 0;
-  for (const { person, from: begin, until } of tally.lost) {
-    const length = Math.max(0, Math.min(until, now) - begin);
-    const days = length / 1440 > 1 ? Math.ceil(length / 1440) : Math.min(1, length / usual);
-    lost += days * (person === null ? 1 : 1 / Math.max(1, surroundings.people.size));
+  const losses = tally.lost.filter(({ machine }) => machine === null);
+  const whole = losses.length === 0 ? surroundings : surroundingsOf(asked.build, now, [], tally.firstAt ?? now);
+  let [days, lost] = [0, 0];
+  for (const { start, end } of daysBetween(from, now, surroundings.zone)) {
+    const day = { start: Math.max(from, start), end: Math.min(end, now) };
+    if (openMinutesBetween(whole.working, day.start, day.end) === 0) continue;
+    days++;
+    lost += Math.min(
+      1,
+      losses.reduce((sum, loss) => sum + shareLost(whole, loss, day), 0),
+    );
   }
-  return { shape: PRIOR.lost + lost, days: PRIOR.days + open.length + lost };
+  return { shape: PRIOR.lost + lost, days: PRIOR.days + days };
+}
+
+/** The share of a day's hours that were lost, 0 to 1. */
+function shareLost(
+  { people, working }: Surroundings,
+  { person, from, until }: LostTime,
+  { start, end }: { readonly start: Instant; readonly end: Instant },
+): number {
+  const hours = person === null ? working : people.get(person)?.open;
+  if (hours === undefined || until <= start || from >= end) return 0;
+  const all = openMinutesBetween(hours, start, end);
+  const taken = openMinutesBetween(hours, Math.max(start, from), Math.min(end, until));
+  return all === 0 ? 0 : taken / all / (person === null ? 1 : people.size);
 }
 
 /** The days on which somebody is there, from now to where the calendars of a work end. */

@@ -1,7 +1,9 @@
 /** From uniform numbers to draws of times, leads and counts. */
+import type { LikelyPace } from '../03-pace/index.ts';
 import {
   betaPertMoments,
   betaPertQuantile,
+  gammaMixtureQuantile,
   gammaQuantile,
   type ThreePoint,
   tabulateQuantile,
@@ -14,6 +16,7 @@ import {
 export type Sampler = (p: number) => number;
 
 const CELLS = 256;
+const MIXED_CELLS = 64;
 /** The tables end at one draw in a thousand on either side; what lies beyond is taken to lie there. */
 const TAIL = 0.001;
 
@@ -38,6 +41,21 @@ export function paceFactor(shape: number): Sampler {
   return once(`pace ${shape}`, () =>
     tabulateQuantile((p) => (shape - 1) / gammaQuantile(1 - clampTail(p), shape, 1), CELLS),
   );
+}
+
+/**
+ * The same where the pace is one of several beliefs (see `learnPaceAndSpread`): mean 1 in all. Tabulated more coarsely,
+ * since each place costs a search.
+ */
+export function paceFactorAmong(paces: readonly LikelyPace[]): Sampler {
+  const [only] = paces;
+  if (paces.length === 1) return paceFactor(only!.shape);
+  const key = paces.map(({ weight, shape, hours }) => `${weight} ${shape} ${hours}`).join();
+  return once(`paces ${key}`, () => {
+    const mean = paces.reduce((sum, { weight, shape, hours }) => sum + (weight * hours) / (shape - 1), 0);
+    const parts = paces.map(({ weight, shape, hours }) => ({ weight, shape, rate: hours / mean }));
+    return tabulateQuantile((p) => 1 / gammaMixtureQuantile(1 - clampTail(p), parts), MIXED_CELLS);
+  });
 }
 
 const certain: Sampler = () => 1;

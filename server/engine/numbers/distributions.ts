@@ -50,9 +50,49 @@ export function gammaQuantile(p: number, shape: number, rate: number): number {
   return Math.exp(logarithm) / rate;
 }
 
+/** A gamma, and its share of a mixture; the shares of all come to 1. */
+export interface GammaPart {
+  readonly weight: number;
+  readonly shape: number;
+  readonly rate: number;
+}
+
+/**
+ * Quantile of a mixture of gammas: where the weighed cdfs come to p.
+ *
+ *     gammaMixtureQuantile(0.5, [{ weight: 1, shape: 1, rate: 1 }]) // 0.6931
+ */
+export function gammaMixtureQuantile(p: number, parts: readonly GammaPart[]): number {
+  const [only] = parts;
+  if (only === undefined || !(p > 0 && p < 1)) return edge(p, Number.POSITIVE_INFINITY);
+  const ends = parts.map(({ shape, rate }) => gammaQuantile(p, shape, rate));
+  if (parts.length === 1) return ends[0]!;
+  const sumOf = (of: (part: GammaPart, x: number) => number) => (u: number) =>
+    parts.reduce((sum, part) => sum + part.weight * of(part, part.rate * Math.exp(u)), 0);
+  return Math.exp(
+    invertRising(
+      sumOf(({ shape }, x) => regularizedGamma(shape, x).lower),
+      sumOf(({ shape }, x) => shape * poissonWeight(shape, x)),
+      p,
+      Math.log(Math.min(...ends)),
+      Math.log(Math.max(...ends)),
+      Math.log(parts.reduce((sum, { weight }, i) => sum + weight * ends[i]!, 0)),
+    ),
+  );
+}
+
 /** Quantile of the beta with shapes a and b. */
 export function betaQuantile(p: number, a: number, b: number): number {
   return p > 0 && p < 1 ? 1 / (1 + Math.exp(-betaLogit(p, a, b))) : edge(p, 1);
+}
+
+/**
+ * The shares of a beta with shapes a and b below x and above it, each exact where it is tiny.
+ *
+ *     betaShares(0.25, 1, 1).upper // 0.75
+ */
+export function betaShares(x: number, a: number, b: number): { lower: number; upper: number } {
+  return regularizedBeta(a, b, x);
 }
 
 /** P(X <= k) for X of n tries. Example: binomialCdf(2, 10, 0.12) is 0.8913. */

@@ -5,9 +5,12 @@ export { dependencyOrder, describeCircle } from './dependency-order.ts';
 
 /** Probability distributions: densities, cumulative chances, quantiles. */
 export {
+  betaShares,
   binomialCdf,
   binomialTail,
+  type GammaPart,
   gammaCdf,
+  gammaMixtureQuantile,
   gammaQuantile,
   normalQuantile,
 } from './distributions.ts';

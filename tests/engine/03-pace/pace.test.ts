@@ -1,6 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import { minutesPerUnit } from '../../../server/engine/03-pace/pace-model.ts';
-import { learnPaceAndSpread, UNIT_SPREADS } from '../../../server/engine/03-pace/pace-spread.ts';
+import {
+  ANY_SPREAD,
+  learnPaceAndSpread,
+  spreadByOthers,
+  UNIT_SPREADS,
+} from '../../../server/engine/03-pace/pace-spread.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { workThrough } from '../../../server/engine/stages/index.ts';
 import type { Estimate, Origin, Step } from '../../../server/model/index.ts';
@@ -238,6 +243,17 @@ describe('the middle 80 % of a pace', () => {
     expect(inside).toBeLessThan(0.88);
   });
 
+  test.each([
+    ['regular', 12],
+    ['regular', 24],
+    ['irregular', 24],
+    ['irregular', 60],
+  ] as const)('holds as many of %s hands that count six at a time, after %i units', (hands, units) => {
+    const { inside } = paceHeld(600, 23, HANDS[hands], units, { together: 6 });
+    expect(inside).toBeGreaterThan(0.72);
+    expect(inside).toBeLessThan(0.88);
+  });
+
   test('is much narrower for regular hands than for irregular ones', () => {
     const width = (spread: number) => paceHeld(100, 22, spread, 60).width;
     expect(width(HANDS.regular)).toBeLessThan(width(HANDS.irregular) / 3);
@@ -321,4 +337,45 @@ test('a spread that is known weighs units as so many Poisson counts', () => {
   const steady = learnPaceAndSpread({ pace: prior, spread: known(0.1) }, [{ units: 30, hours: 100 }]);
   expect(steady.pace.shape).toBeCloseTo(4 + 30 / 0.01, 6);
   expect(steady.pace.hours).toBeCloseTo(20 + 100 / 0.01, 6);
+});
+
+describe('hands that scatter at one step', () => {
+  /** Filing counted in lots of four that took these minutes, and polishing of which ten were counted once. */
+  const width = (minutes: readonly number[]) => {
+    let clock = Date.UTC(2026, 11, 1, 9) / 60_000;
+    const stamp = () => new Date(clock * 60_000).toISOString().slice(8, 16);
+    const tapped = minutes.map((taken): Told => {
+      clock += taken;
+      return [stamp(), 'done', 4];
+    });
+    const begun = stamp();
+    clock += 50;
+    const polish: Told[] = [
+      [begun, 'began', undefined, undefined, 'polish'],
+      [stamp(), 'done', 10, undefined, 'polish'],
+    ];
+    const build = filing(10);
+    const steps = [...build.steps, { ...build.steps[0]!, id: 'polish', name: 'polish' }];
+    const forecast = planBuild({ ...build, steps }, log(['01T09:00', 'began'], ...tapped, ...polish), NOW);
+    const { low, high } = forecast.steps.find(({ id }) => id === 'polish')!.pace!;
+    return high / low;
+  };
+
+  test('scatter likewise at the next, until its own counts say otherwise', () => {
+    const steady = [40, 39, 41, 40, 42, 39, 40, 41];
+    const fitful = [15, 80, 33, 9, 71, 25, 52, 37];
+    expect(width(steady)).toBeLessThan(width([40]));
+    expect(width([40])).toBeLessThan(width(fitful));
+  });
+
+  test('are any where no other step was counted, and near what the others say', () => {
+    expect(spreadByOthers([])).toEqual(ANY_SPREAD);
+    const known = (spread: number) => UNIT_SPREADS.map((one) => Number(one === spread));
+    const thought = spreadByOthers([known(0.32), known(0.32)]);
+    expect(thought.reduce((sum, weight) => sum + weight, 0)).toBeCloseTo(1, 12);
+    expect(Math.max(...thought)).toBe(thought[UNIT_SPREADS.indexOf(0.32)]);
+    expect(Math.min(...thought)).toBeGreaterThan(0.01);
+    for (const weight of spreadByOthers([known(0.1), known(1), known(0.1), known(1)]))
+      expect(weight).toBeGreaterThan(0);
+  });
 });

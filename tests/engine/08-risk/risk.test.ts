@@ -145,6 +145,51 @@ describe('what is drawn', () => {
     expect(stormy.readyBy.chance).toBeLessThanOrEqual(quiet.readyBy.chance);
   });
 
+  test('a day on which nobody would have come is not lost, nor one on which a machine stood, and of a short day all', () => {
+    const lost = (id: string, from: string, until: string, more: Partial<LogEntry> = {}): LogEntry => ({
+      id,
+      kind: 'lost',
+      at: `2026-11-${from}:00Z`,
+      until: `2026-11-${until}:00Z`,
+      ...more,
+    });
+    const hours = 'mon-fri 09:00-17:00; sat 09:00-12:00';
+    const people = ['ana', 'ben'].map((id) => ({ id, name: id, hours }));
+    const machines = [{ id: 'mill', name: 'Mill' }];
+    const build = bench([hands('carve', 40 * 60)], { start: '2026-11-16T09:00', people, machines });
+    const rate = (...entries: LogEntry[]) =>
+      lossRateOf(workThrough({ build, log: entries, now: Date.UTC(2026, 10, 30) / 60_000 }, 'schedules'));
+    // Two weeks of six days.
+    expect(rate(lost('entry-001', '22T00:00', '23T00:00'))).toEqual({ shape: 0.5, days: 26 });
+    expect(rate(lost('entry-001', '17T09:00', '19T17:00', { machine: 'mill' }))).toEqual({ shape: 0.5, days: 26 });
+    expect(rate(lost('entry-001', '21T00:00', '22T00:00')).shape).toBeCloseTo(1.5, 9);
+    expect(rate(lost('entry-001', '18T13:00', '18T17:00', { person: 'ana' })).shape).toBeCloseTo(0.75, 9);
+    expect(rate(lost('entry-001', '18T09:00', '18T17:00'), lost('entry-002', '18T09:00', '18T12:00')).shape).toBe(1.5);
+  });
+
+  test('hands that are counted as fitful leave the end of the same work less sure', () => {
+    const file: Step = { id: 'file', name: 'file', count: 120, lotSize: 1, phases: [{ kind: 'hands', perUnit: 10 }] };
+    const counted = (minutes: readonly number[]): LogEntry[] => {
+      const clock = Date.UTC(2026, 10, 26, 10) / 60_000;
+      let at = clock;
+      const stamp = () => new Date(at * 60_000).toISOString();
+      return [
+        { id: 'entry-began', kind: 'began', step: 'file', at: stamp() },
+        ...Array.from({ length: 24 }, (_, i): LogEntry => {
+          at += minutes[i % minutes.length]!;
+          return { id: `entry-${1000 + i}`, kind: 'done', step: 'file', n: 1, at: stamp() };
+        }),
+        { id: 'entry-ended', kind: 'paused', step: 'file', at: stamp() },
+      ];
+    };
+    const build = bench([file], { start: '2026-11-26T10:00' });
+    const spread = (minutes: readonly number[]) => {
+      const { p10, p90 } = risk(build, counted(minutes)).readyAt;
+      return p90 - p10;
+    };
+    expect(spread([1, 2, 4, 33])).toBeGreaterThan(1.3 * spread([9, 10, 10, 11]));
+  });
+
   test('a step on no chain has no criticality, one that all hangs on has all', () => {
     const found = risk(bench([hands('carve', 40 * 60), { id: 'dry', name: 'dry', takes: 30 }]));
     const of = (id: string) => found.steps.find(({ step }) => step === id)!;

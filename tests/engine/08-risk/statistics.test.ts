@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { paceFactor, threePointFactor } from '../../../server/engine/08-risk/samplers.ts';
+import { minutesAmong } from '../../../server/engine/03-pace/pace-model.ts';
+import { paceFactor, paceFactorAmong, threePointFactor } from '../../../server/engine/08-risk/samplers.ts';
 import { quantileOfSorted, rankCorrelation, ranksOf, shareError } from '../../../server/engine/08-risk/statistics.ts';
 import { keyOf, Streams } from '../../../server/engine/08-risk/streams.ts';
 
@@ -64,6 +65,18 @@ describe('a factor on minutes', () => {
       expect(factor(0.5)).toBeLessThan(factor(0.9));
     }
     expect(mean(threePointFactor({ low: 1, likely: 2, high: 6 }))).toBeCloseTo(1, 3);
+  });
+
+  test('of several paces has mean 1 and the ends that are said of them', () => {
+    const paces = [0.6, 0.3, 0.1].map((weight, i) => ({ weight, shape: 300 / 3 ** i, hours: 60 / 3 ** i }));
+    const minutes = paces.reduce((sum, { weight, shape, hours }) => sum + (60 * weight * hours) / (shape - 1), 0);
+    const factor = paceFactorAmong(paces);
+    expect(mean(factor)).toBeGreaterThan(0.995);
+    expect(mean(factor)).toBeLessThan(1.001);
+    const { low, high } = minutesAmong(paces);
+    expect(factor(0.1) * minutes).toBeCloseTo(low, 2);
+    expect(factor(0.9) * minutes).toBeCloseTo(high, 2);
+    for (const p of [0.2, 0.5, 0.8]) expect(paceFactorAmong([{ ...paces[0]!, weight: 1 }])(p)).toBe(paceFactor(300)(p));
   });
 
   test('is 1 where nothing is uncertain', () => {

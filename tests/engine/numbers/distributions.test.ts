@@ -6,6 +6,7 @@ import {
   binomialCdf,
   binomialTail,
   gammaCdf,
+  gammaMixtureQuantile,
   gammaQuantile,
   normalQuantile,
   poissonCdf,
@@ -104,6 +105,21 @@ describe('continuous distributions', () => {
     expectNear(gammaQuantile(0.9, 0.05, 3), 0.02543903796972968, 1e-11);
     expectNear(betaQuantile(0.99, 0.1, 100_000), 1.588472349740202e-5, 1e-10);
     expectNear(regularizedBeta(10_000, 3, 0.999).lower, 0.0027557999713298327, 1e-11);
+  });
+
+  test('of a mixture are where its parts together come to as much', () => {
+    // Two exponentials, one twice as fast, half and half: e^-x + e^-2x = 1 at the logarithm of the golden ratio.
+    const two = [1, 2].map((rate) => ({ weight: 0.5, shape: 1, rate }));
+    expectNear(gammaMixtureQuantile(0.5, two), Math.log((1 + Math.sqrt(5)) / 2), 1e-12);
+    expectNear(gammaMixtureQuantile(0.3, [{ weight: 1, shape: 4, rate: 2 }]), gammaQuantile(0.3, 4, 2), 1e-12);
+    const parts = [0.7, 0.2, 0.1].map((weight, i) => ({ weight, shape: 500 / 4 ** i, rate: 100 / 4 ** i }));
+    for (const p of [0.001, 0.1, 0.5, 0.9, 0.999]) {
+      const x = gammaMixtureQuantile(p, parts);
+      const below = parts.reduce((sum, { weight, shape, rate }) => sum + weight * gammaCdf(x, shape, rate), 0);
+      expectNear(below, p, 1e-9);
+    }
+    expect(gammaMixtureQuantile(0, two)).toBe(0);
+    expect(gammaMixtureQuantile(0.5, [])).toBeNaN();
   });
 
   test('end at the ends of their range', () => {

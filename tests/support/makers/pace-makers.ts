@@ -25,17 +25,23 @@ export interface Held {
 }
 
 /**
- * For so many makers who tap `units` one by one while their run clock is on: the share whose true minutes a unit lie
- * inside the middle 80 %, and on either side of it. `shape`: the step they work on, with minutes a unit or minutes a
- * lot.
+ * For so many makers who tap `units` while their run clock is on, `together` of them at a time: the share whose true
+ * minutes a unit lie inside the middle 80 %, and on either side of it. `shape`: the step they work on, with minutes a
+ * unit or minutes a lot.
  */
-export function paceHeld(makers: number, seed: number, spread: number, units: number, shape: Partial<Step> = {}): Held {
+export function paceHeld(
+  makers: number,
+  seed: number,
+  spread: number,
+  units: number,
+  { shape = {}, together = 1 }: { readonly shape?: Partial<Step>; readonly together?: number } = {},
+): Held {
   const random = new Random(seed);
   const build = buildOf(shape);
   let [inside, below, above, width] = [0, 0, 0, 0];
   for (let maker = 0; maker < makers; maker++) {
     const truth = (GUESS_MINUTES * (GUESS_SHAPE - 1)) / gamma(random, GUESS_SHAPE);
-    const { low, high } = believed(build, tapped(random, truth, spread, units));
+    const { low, high } = believed(build, tapped(random, truth, spread, units, together));
     if (truth < low) below++;
     else if (truth > high) above++;
     else inside++;
@@ -56,13 +62,14 @@ function buildOf(shape: Partial<Step>): Build {
   };
 }
 
-function tapped(random: Random, truth: number, spread: number, units: number): LogEntry[] {
+function tapped(random: Random, truth: number, spread: number, units: number, together: number): LogEntry[] {
   const stamp = (minute: number) => new Date(Math.round(minute) * 60_000).toISOString();
   const log: LogEntry[] = [{ id: 'entry-began', kind: 'began', step: 'file', at: stamp(BEGIN), seq: 1 }];
   let clock = BEGIN;
-  for (let unit = 0; unit < units; unit++) {
+  for (let unit = 1; unit <= units; unit++) {
     clock += truth * spread ** 2 * gamma(random, 1 / spread ** 2);
-    log.push({ id: `entry-${1000 + unit}`, kind: 'done', step: 'file', n: 1, at: stamp(clock), seq: unit + 2 });
+    if (unit % together !== 0) continue;
+    log.push({ id: `entry-${1000 + unit}`, kind: 'done', step: 'file', n: together, at: stamp(clock), seq: unit + 1 });
   }
   return log;
 }

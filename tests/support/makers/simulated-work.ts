@@ -91,6 +91,8 @@ class Workshop {
   /** Lots left lying for a moment, for the machine's sake. */
   private readonly aside: (Task | null)[];
   private readonly clocks: (string | null)[];
+  /** What is over of their last minute, as minutes less than none. */
+  private readonly over: number[];
   private drying: { readonly at: number; readonly job: number; readonly units: number }[] = [];
   private machine: { readonly lot: Lot; readonly until: number } | null = null;
   private attended = false;
@@ -103,6 +105,7 @@ class Workshop {
     this.tasks = maker.build.people!.map(() => null);
     this.aside = this.tasks.map(() => null);
     this.clocks = this.tasks.map(() => null);
+    this.over = this.tasks.map(() => 0);
   }
 
   run(): Story {
@@ -147,6 +150,8 @@ class Workshop {
     if (task === this.aside[person]) this.aside[person] = null;
     this.tasks[person] = task;
     if (task === null) return;
+    task.left += this.over[person]!;
+    this.over[person] = 0;
     const job = this.maker.jobs[task.lot.job]!;
     if (task.what === 'units') this.clock(person, job.id, now);
     task.left -= 1;
@@ -154,6 +159,8 @@ class Workshop {
       if (task.what === 'units') this.unitDone(person, task, job, now + 1);
       else this.machineDone(person, task, job, now + 1);
     }
+    // Whatever is over of the minute goes into the next work: whole minutes are the simulation's, not the maker's.
+    if (this.tasks[person] !== task && this.aside[person] !== task) this.over[person] = task.left;
   }
 
   private unitDone(person: number, task: Task, job: Job, now: number): void {

@@ -1,16 +1,16 @@
 /** How fast a step goes: one factor for the work of hands, one for the runs of machines. */
 
-import type { PlannedStep } from '../../02-steps/index.ts';
-import { ESTIMATE_SPREAD, type RunTime } from '../../03-pace/index.ts';
+import { isPacedByLot, type PlannedStep } from '../../02-steps/index.ts';
+import { ESTIMATE_SPREAD, type RunTime, type StepPace } from '../../03-pace/index.ts';
 import { lotsOfStep } from '../../04-lots/index.ts';
 import type { Remaining } from '../../stages/index.ts';
 import type { HandsPhase, Phase, RunPhase, WaitPhase } from '../../types.ts';
 import type { PaceDraw, VaryingPhase } from '../futures.ts';
-import { paceFactor, type Sampler, spreadFactor, threePointFactor } from '../samplers.ts';
+import { paceFactor, paceFactorAmong, type Sampler, spreadFactor, threePointFactor } from '../samplers.ts';
 import { keyOf } from '../streams.ts';
 import type { Context } from './context.ts';
 
-/** Single units scatter around the step's pace by this share (common practice, no source). */
+/** Single units scatter around the step's pace by this share until counts say more (common practice, no source). */
 const UNIT_NOISE = 0.25;
 /** A run nobody attends keeps to its minutes, a guessed one less so (common practice, no source). */
 const RUN_SPREAD = { guessed: 0.2, else: 0.05 };
@@ -20,6 +20,10 @@ export function paceDraws({ planned, phaseFirst, longest }: Context, plan: Plann
   const hands: VaryingPhase[] = [];
   const runs: VaryingPhase[] = [];
   const timed = planned.runTimes.get(plan.id);
+  const pace = countedPace(planned, plan);
+  // The units of a lot that is timed as a whole share its scatter.
+  const isOneTime = pace !== null && isPacedByLot(plan);
+  const unitNoise = pace?.unitSpread ?? UNIT_NOISE;
   for (const lot of lotsOfStep(planned.work, step)) {
     const { phases, firstUnit, lastUnit, begunAt } = planned.work.lots[lot]!;
     phases.forEach((phase, i) => {
@@ -28,15 +32,20 @@ export function paceDraws({ planned, phaseFirst, longest }: Context, plan: Plann
       (byHand ? hands : runs).push({
         phase: phaseFirst[lot]! + i,
         minutes: phase.minutes,
-        units: Math.max(1, lastUnit - firstUnit + 1),
+        units: isOneTime ? 1 : Math.max(1, lastUnit - firstUnit + 1),
         most: phase.kind === 'wait' ? Number.POSITIVE_INFINITY : longest(lot, phase),
       });
     });
   }
   return [
-    { step, key: keyOf(`${plan.id} hands`), factor: handsFactor(planned, plan), unitNoise: UNIT_NOISE, phases: hands },
+    { step, key: keyOf(`${plan.id} hands`), factor: handsFactor(planned, plan), unitNoise, phases: hands },
     { step, key: keyOf(`${plan.id} runs`), factor: runFactor(timed, plan), unitNoise: 0, phases: runs },
   ].filter(({ phases }) => phases.length > 0);
+}
+
+function countedPace({ paces }: Remaining, { id }: PlannedStep): StepPace | null {
+  const pace = paces.get(id);
+  return pace !== undefined && pace.units > 0 ? pace : null;
 }
 
 function isVarying(phase: Phase, timed: RunTime | undefined): phase is HandsPhase | RunPhase | WaitPhase {
@@ -57,5 +66,5 @@ function handsFactor({ paces }: Remaining, plan: PlannedStep): Sampler {
   const range = plan.phases.flatMap((phase) =>
     phase.kind === 'hands' && phase.estimate?.kind === 'range' ? [phase.estimate.range] : [],
   )[0];
-  return pace.units === 0 && range !== undefined ? threePointFactor(range) : paceFactor(pace.belief.shape);
+  return pace.units === 0 && range !== undefined ? threePointFactor(range) : paceFactorAmong(pace.likely);
 }
