@@ -113,10 +113,22 @@ function timesOf({ isTextbook, starts, finishes, phaseStarts, phaseFinishes }: C
 
 type PaceColumns = ReturnType<typeof columnsOf>;
 
+/** A unit takes no less of its step's pace than this, however lucky. */
+const LEAST_NOISE = 0.2;
+/** Up to here hardly a draw is cut there. */
+const MOST_CUT = 0.4;
+
 /**
- * The draws as columns, each one's phases at first[i] .. first[i + 1]. `noise`: sigma of a lognormal of mean 1, so that
- * however much units scatter none takes less than nothing and all together take no longer.
+ * A factor of mean 1 with this coefficient of variation: normal, or lognormal where many of the normal ones would be
+ * cut, so that however much units scatter they take no longer on average.
  */
+function noiseOf(variation: number, normal: number): number {
+  if (variation <= MOST_CUT) return Math.max(LEAST_NOISE, 1 + variation * normal);
+  const square = Math.log(1 + variation * variation);
+  return Math.exp(Math.sqrt(square) * normal - square / 2);
+}
+
+/** The draws as columns, each one's phases at first[i] .. first[i + 1]. */
 function columnsOf(paces: readonly PaceDraw[]) {
   const phases = paces.flatMap((pace) => pace.phases.map((phase) => ({ ...phase, pace })));
   const first = new Int32Array(paces.length + 1);
@@ -128,7 +140,7 @@ function columnsOf(paces: readonly PaceDraw[]) {
     first,
     phase: Int32Array.from(phases, ({ phase }) => phase),
     minutes: Int32Array.from(phases, ({ minutes }) => minutes),
-    noise: Float64Array.from(phases, ({ pace, units }) => Math.sqrt(Math.log(1 + pace.unitNoise ** 2 / units))),
+    noise: Float64Array.from(phases, ({ pace, units }) => pace.unitNoise / Math.sqrt(units)),
     most: Int32Array.from(phases, ({ most }) => Math.min(most, 1 << 29)),
   };
 }
@@ -151,8 +163,7 @@ function drawPaces(
     let added = 0;
     for (let j = first[i]!; j < first[i + 1]!; j++) {
       let taken = base[j]! * factor;
-      const sigma = noise[j]!;
-      if (sigma > 0) taken *= Math.exp(sigma * streams.normal() - (sigma * sigma) / 2);
+      if (noise[j]! > 0) taken *= noiseOf(noise[j]!, streams.normal());
       const whole = Math.max(1, Math.min(most[j]!, Math.floor(taken + 0.5)));
       minutes[phase[j]!] = whole;
       added += whole - base[j]!;
