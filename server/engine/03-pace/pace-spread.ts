@@ -82,9 +82,9 @@ const UNLIKELY = 0.002;
  * The belief after these counts. The hours of n units at a pace of r units an hour and a spread of v are a gamma of
  * shape n / v² and mean n / r: with v known the pace stays a gamma, and n units weigh as n / v² Poisson counts
  * (gamma-gamma conjugacy; Gelman and others, "Bayesian Data Analysis", 3rd ed., 2.6 and 2.7, from memory). v is one of
- * `UNIT_SPREADS`, weighed by how likely it makes the counts, whatever the pace. The gammas that come of it are `likely`;
- * joined into the one `pace` they have its mean and its variance, but not its ends: of few counts a spread that is
- * hardly likely makes most of the variance, so that the middle of the one gamma is too wide. O(counts).
+ * `UNIT_SPREADS`, weighed by how likely it makes the counts, whatever the pace. The gammas that come of it are
+ * `likely`; joined into the one `pace` they have its mean and its variance, but not its ends: of few counts a spread
+ * that is hardly likely makes most of the variance, so that the middle of the one gamma is too wide. O(counts).
  */
 export function learnPaceAndSpread(prior: PaceAndSpread, counts: readonly WorkedUnits[]): LearntPace {
   if (counts.length === 0) return { ...prior, likely: [{ ...prior.pace, weight: 1 }] };

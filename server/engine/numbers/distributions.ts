@@ -51,7 +51,7 @@ export function gammaQuantile(p: number, shape: number, rate: number): number {
 }
 
 /** A gamma, and its share of a mixture; the shares of all come to 1. */
-export interface GammaPart {
+interface GammaPart {
   readonly weight: number;
   readonly shape: number;
   readonly rate: number;

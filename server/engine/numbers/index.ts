@@ -8,7 +8,6 @@ export {
   betaShares,
   binomialCdf,
   binomialTail,
-  type GammaPart,
   gammaCdf,
   gammaMixtureQuantile,
   gammaQuantile,
