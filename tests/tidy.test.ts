@@ -291,6 +291,10 @@ describe('every file', () => {
     expect(sources.filter(({ text }) => !/^(#!.*\n)?\/\*\*/.test(text)).map(({ path }) => path)).toEqual([]);
   });
 
+  it('has no function longer than a page', () => {
+    expect(sources.flatMap(longFunctions)).toEqual([]);
+  });
+
   it('runs all of its tests', () => {
     expect(offenders(tests, /\b(it|test|describe)\.only\b|\b(fit|fdescribe)\(/)).toEqual([]);
   });
@@ -342,6 +346,8 @@ describe('these checks', () => {
     const test = bad('tests/a.test.ts', "import { c } from '../server/index.ts';");
     expect(unusedExports([one, door, other, test])).toEqual([{ path: 'server/a.ts', name: 'c' }]);
     expect(unusedExports([one, door, test])).toHaveLength(2);
+    const long = `export function f(): void {\n${'  g();\n'.repeat(PAGE)}}\nfunction h(): void {\n  g();\n}`;
+    expect(longFunctions(bad('server/x.ts', long))).toEqual([`server/x.ts: f (${PAGE + 2})`]);
     const shape = bad('server/c.ts', 'export interface C {}\nexport type D = C;');
     const reader = bad('server/d.ts', "import { type C } from './c.ts';");
     expect(unusedTypes([shape, reader])).toEqual(['server/c.ts D']);
@@ -532,6 +538,22 @@ function wordsIn({ path, code }: Source): string[] {
     .map((text) => text.replace(/\$\{(?:[^{}]|\{[^{}]*\})*\}/g, ' ').trim())
     .filter((text) => text.split(/\s+/).filter((word) => /\p{L}{2}/u.test(word)).length >= 4 && !isSql(text))
     .map((text) => `${path}: ${text}`);
+}
+
+/** Lines that a function has at most. */
+const PAGE = 70;
+
+/** Functions of a file, those within them as a part of it, that are longer: `path: name (lines)`. */
+function longFunctions({ path, text }: Source): string[] {
+  const begins =
+    /^(?:export )?(?:default )?(?:async )?(?:function\*? (\w+)|const (\w+)[^=]*= (?:async )?(?:\(|<|\w+ =>).*=> \{$)/;
+  const lines = text.split('\n');
+  return lines.flatMap((line, i) => {
+    const found = begins.exec(line);
+    const end = found === null ? -1 : lines.findIndex((one, at) => at >= i && /^\}/.test(one));
+    const length = end - i + 1;
+    return found !== null && length > PAGE ? [`${path}: ${found[1] ?? found[2]} (${length})`] : [];
+  });
 }
 
 function undescribed({ path, text }: Source): string[] {

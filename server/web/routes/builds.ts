@@ -24,7 +24,15 @@ const TYPED = ['name', 'zone', 'event', 'readyBy', 'loadIn', 'who', 'hours', 'ot
 
 export function registerBuilds(app: FastifyInstance, web: Web): void {
   app.get('/', (request, reply) => show(web, request, reply, {}));
+  registerMaking(app, web);
+  registerBringing(app, web);
+  registerRemoving(app, web);
+  keptByDevice(app, '/light', 'light', LIGHT_COOKIE, LIGHTS);
+  keptByDevice(app, '/language', 'language', LANGUAGE_COOKIE, LANGUAGES);
+}
 
+/** A build that is typed into the form of the first page. */
+function registerMaking(app: FastifyInstance, web: Web): void {
   app.post('/builds', async (request, reply) => {
     const typed = typedBuild(request.body);
     const { do: action } = (request.body ?? {}) as { do?: unknown };
@@ -47,7 +55,10 @@ export function registerBuilds(app: FastifyInstance, web: Web): void {
     }));
     return show(web, request, reply, { typed: withDrawnWeek(typed), problems });
   });
+}
 
+/** A build that is there already: in a file, or an example. */
+function registerBringing(app: FastifyInstance, web: Web): void {
   app.post('/builds/file', { bodyLimit: UPLOAD_LIMIT_BYTES }, async (request, reply) => {
     const { name, bytes } = await readUpload(request);
     if (bytes.length === 0) {
@@ -60,14 +71,6 @@ export function registerBuilds(app: FastifyInstance, web: Web): void {
     if (made.ok) return reply.redirect(`/b/${made.value.id}`, 303);
     reply.code(statusOf(made.problems));
     return show(web, request, reply, { fileProblems: made.problems });
-  });
-
-  app.post('/builds/back', (request, reply) => {
-    const { key } = (request.body ?? {}) as { key?: unknown };
-    const back = web.planner.bringBack(numberSent(key));
-    if (back.ok) return reply.redirect(`/b/${back.value.id}`, 303);
-    reply.code(statusOf(back.problems));
-    return show(web, request, reply, { backProblems: back.problems });
   });
 
   app.post('/builds/example', async (request, reply) => {
@@ -84,7 +87,10 @@ export function registerBuilds(app: FastifyInstance, web: Web): void {
     reply.code(statusOf(made.problems));
     return show(web, request, reply, { exampleProblems: made.problems });
   });
+}
 
+/** A build is removed, and brought back. */
+function registerRemoving(app: FastifyInstance, web: Web): void {
   app.post('/b/:id/remove', (request: FastifyRequest<{ Params: { id: string } }>, reply) => {
     const { build, revision } = foundIn(web, request.params.id);
     const { edit } = (request.body ?? {}) as { edit?: unknown };
@@ -97,8 +103,13 @@ export function registerBuilds(app: FastifyInstance, web: Web): void {
     return reply.redirect('/#removed', 303);
   });
 
-  keptByDevice(app, '/light', 'light', LIGHT_COOKIE, LIGHTS);
-  keptByDevice(app, '/language', 'language', LANGUAGE_COOKIE, LANGUAGES);
+  app.post('/builds/back', (request, reply) => {
+    const { key } = (request.body ?? {}) as { key?: unknown };
+    const back = web.planner.bringBack(numberSent(key));
+    if (back.ok) return reply.redirect(`/b/${back.value.id}`, 303);
+    reply.code(statusOf(back.problems));
+    return show(web, request, reply, { backProblems: back.problems });
+  });
 }
 
 /** A choice of this device, in a cookie; then back to where it was made. */
