@@ -16,8 +16,13 @@ const [FIRST_STRONG, END] = ['\u2068', '\u2069'];
  *     isolateRuns('<b>\u05d0, 4 h</b>') // '<b>\u2068\u05d0\u2069, 4 h</b>'
  */
 export function isolateRuns(html: string): string {
-  if (!HAS_RIGHT.test(html)) return html;
+  if (!hasRuns(html)) return html;
   return html.replace(PIECES, (piece) =>
     piece.startsWith('<') ? piece : piece.replace(RUN, (run) => `${FIRST_STRONG}${run}${END}`),
   );
+}
+
+/** Whether there is any letter from right to left. */
+export function hasRuns(html: string): boolean {
+  return HAS_RIGHT.test(html);
 }

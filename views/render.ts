@@ -2,13 +2,15 @@
 import type { ComponentChildren, VNode } from 'preact';
 import { Fragment, h } from 'preact';
 import { render, renderToStringAsync } from 'preact-render-to-string';
-import { isolateRuns } from './isolate.ts';
+import { hasRuns, isolateRuns } from './isolate.ts';
 
 export type Html = VNode;
 
 const DOCTYPE = '<!doctype html>';
 /** Milliseconds of drawing, after which it is others' turn. */
 const LONGEST_TURN = 8;
+/** Characters of a page that are gone through at once: some milliseconds. */
+const AT_ONCE = 128 * 1024;
 /** What the renderer leaves where it has waited. */
 const WAITED = '<!--$s--><!--/$s-->';
 
@@ -35,7 +37,30 @@ export async function pageInTurns(page: Html): Promise<string> {
 /** A fragment, drawn in turns likewise. */
 export async function fragmentInTurns(fragment: Html): Promise<string> {
   if (turn.over === null) turn.begun = performance.now();
-  return isolateRuns((await renderToStringAsync(fragment)).replaceAll(WAITED, ''));
+  return finished(await renderToStringAsync(fragment));
+}
+
+/** What was drawn, without the renderer's marks and with its runs isolated; of a large page in turns too. */
+async function finished(drawn: string): Promise<string> {
+  const pieces: string[] = [];
+  let hasRight = false;
+  for (let from = 0; from < drawn.length; ) {
+    const to = cutFrom(drawn, from + AT_ONCE);
+    const piece = drawn.slice(from, to).replaceAll(WAITED, '');
+    hasRight ||= hasRuns(piece);
+    pieces.push(piece);
+    from = to;
+    if (from < drawn.length) await new Promise((resolve) => setImmediate(resolve));
+  }
+  const text = pieces.join('');
+  return hasRight ? isolateRuns(text) : text;
+}
+
+/** Where a page may be cut from here on: before a tag, and so in none of the marks. */
+function cutFrom(drawn: string, at: number): number {
+  let cut = drawn.indexOf('<', at);
+  while (cut >= 0 && drawn.startsWith('<!--', cut)) cut = drawn.indexOf('<', cut + 1);
+  return cut < 0 ? drawn.length : cut;
 }
 
 /**

@@ -36,7 +36,7 @@ import { largeBuild, SIZES } from './parts/large.ts';
 
 const NOW = Date.parse('2026-12-01T09:00Z') / 60_000;
 const OPTIONS = { seed: 1, schedules: 20 };
-const ROUNDS = 3;
+const ROUNDS = 1;
 
 export default function answers(asked: readonly string[]): void {
   const sizes = SIZES.filter(({ lots }) => asked.length === 0 || asked.includes(String(lots)));

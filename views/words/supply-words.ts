@@ -71,7 +71,9 @@ export function thingOfStep(forecast: Forecast, { part, total, unit }: ForecastS
 
 /** In what a part is measured; nothing of what is counted in pieces. */
 export function measureOf({ supplies = [] }: Forecast, part: string | null): ForecastOrder['measure'] {
-  const supply = part === null ? undefined : supplies.find((one) => one.part === part);
+  const found = part === null ? undefined : byId(supplies, part);
+  // A step may have the id of a part.
+  const supply = found?.part === part ? found : supplies.find((one) => one.part === part && part !== null);
   const { unit = null, pack = 1 } = supply?.measure ?? {};
   return unit === null ? undefined : { unit, pack };
 }

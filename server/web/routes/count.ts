@@ -1,5 +1,6 @@
 /** The phone's page, what it shows as data, and the entries that it sends. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { byId } from '../../../views/by-id.ts';
 import type {
   CountDoubt,
   CountLoad,
@@ -11,6 +12,7 @@ import type {
 import { CountFrame, CountPage } from '../../../views/count/count.tsx';
 import { countTexts } from '../../../views/texts/count/sheet.ts';
 import { keyTexts } from '../../../views/texts/programs/keys.ts';
+import { stepName } from '../../../views/words/marks.tsx';
 import { packsText } from '../../../views/words/schedule-words.ts';
 import { measureOf } from '../../../views/words/supply-words.ts';
 import {
@@ -194,6 +196,7 @@ async function stateOf(web: Web, counting: Counting, request: BuildRequest): Pro
   const { forecast, version } = web.planner.latest(id) ?? (await snapshotOf(web, id));
   const { build, revision } = foundIn(web, id);
   const who = nameOf(request);
+  const orders = openOrdersOf(forecast);
   return {
     build: id,
     zone: forecast.build.zone,
@@ -203,7 +206,7 @@ async function stateOf(web: Web, counting: Counting, request: BuildRequest): Pro
     setName: forecast.setName,
     people: (build.people ?? []).map(({ id, name }) => ({ id, name })),
     machines: (build.machines ?? []).map(({ id, name, count }) => ({ id, name, count: count ?? 1 })),
-    steps: forecast.steps.map((step) => stepOf(step, forecast, build)),
+    steps: forecast.steps.map((step) => stepOf(step, forecast, build, orders.get(step.id))),
     mine: ownEntries(web.planner.log(id), who, mostMine(request.query)),
     doubts: counting.doubts(id).flatMap((doubt) => doubtFor(who, doubt)),
   };
@@ -211,14 +214,22 @@ async function stateOf(web: Web, counting: Counting, request: BuildRequest): Pro
 
 const OPEN_ORDERS: ReadonlySet<ForecastOrder['state']> = new Set(['to-order', 'late'] as const);
 
-function stepOf(step: ForecastStep, forecast: Forecast, build: Build): CountStep {
-  const { steps: all } = forecast;
+/** What is still to be ordered, by its step; of several the first. */
+function openOrdersOf({ orders }: Forecast): Map<string, ForecastOrder> {
+  return new Map(
+    orders
+      .filter(({ state }) => OPEN_ORDERS.has(state))
+      .toReversed()
+      .map((order) => [order.step, order]),
+  );
+}
+
+function stepOf(step: ForecastStep, forecast: Forecast, build: Build, order: ForecastOrder | undefined): CountStep {
   const machine = step.runMinutesPerLot === null ? null : step.machine;
-  const order = forecast.orders.find((it) => it.step === step.id && OPEN_ORDERS.has(it.state));
   const measure = step.kind === 'order' ? measureOf(forecast, step.part) : undefined;
   // What has to dry first makes nothing ready by being counted.
   const dries = dryingIn(forecast).has(step.id);
-  const nameOfStep = (id: string): string => all.find((one) => one.id === id)?.name ?? id;
+  const nameOfStep = (id: string): string => stepName(forecast, id);
   return {
     id: step.id,
     name: step.name,
@@ -261,7 +272,7 @@ function dryingIn(forecast: Forecast): ReadonlySet<string> {
 }
 
 function uncheckedOf({ part }: ForecastStep, { parts }: Forecast): Pick<CountStep, 'unchecked'> {
-  const unchecked = parts.find(({ id }) => id === part)?.unchecked ?? [];
+  const unchecked = (part === null ? undefined : byId(parts, part)?.unchecked) ?? [];
   const units = unchecked.reduce((sum, one) => sum + one.units, 0);
   return units === 0 ? {} : { unchecked: units };
 }

@@ -81,3 +81,26 @@ test('what goes wrong in a later turn is thrown to whoever asked', async () => {
   );
   await expect(fragmentInTurns(wrong)).rejects.toThrow('no such step');
 });
+
+test('what was drawn of a very large sheet is gone through in turns too, cut in no mark', async () => {
+  const rows = (last: string): Html => (
+    <ul>
+      {Array.from({ length: 6_000 }, (_, n) => n).map((n) => (
+        <InTurns key={n}>
+          <li title={'<!--"'.repeat(n % 7)}>{`row ${n}: ${'x'.repeat(60 + (n % 13))}${n === 5_900 ? last : ''}`}</li>
+        </InTurns>
+      ))}
+    </ul>
+  );
+  for (const last of ['', ' \u05d0\u05d1, 4 h']) {
+    let turns = 0;
+    const counting = setInterval(() => {
+      turns += 1;
+    }, 0);
+    const text = await fragmentInTurns(rows(last));
+    clearInterval(counting);
+    expect(text).toBe(renderFragment(rows(last)));
+    expect(text.length).toBeGreaterThan(4 * 128 * 1024);
+    expect(turns).toBeGreaterThan(0);
+  }
+});
