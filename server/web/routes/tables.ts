@@ -34,6 +34,8 @@ type FileRequest = FastifyRequest<{ Params: { id: string }; Querystring: { list?
 /** Lines of the log that are read at once. */
 const MOST_ENTRIES = 20_000;
 const AT_ONCE = 500;
+/** Lines with something wrong that are told one by one. */
+const MOST_TOLD = 50;
 /** What is typed into a form grows by being sent. */
 const FORM_BYTES = 3 * FILE_LIMIT_BYTES;
 
@@ -140,7 +142,14 @@ async function thingsIn(build: Build, list: TableList, blank: LookedAt, table: T
 }
 
 function byLine(problems: readonly { readonly line: number; readonly problem: Problem }[]): string[] {
-  return problems.map(({ line, problem: { message } }) => say.row(line, message));
+  const told = problems.slice(0, MOST_TOLD).map(({ line, problem: { message } }) => say.row(line, inColumns(message)));
+  const more = problems.length - told.length;
+  return more === 0 ? told : [...told, say.moreRows(more)];
+}
+
+/** The column of a table in place of the field of an entry. */
+function inColumns(message: string): string {
+  return message.replace(/"entry\.(\w+)"/g, '“$1”');
 }
 
 function sentences(problems: readonly Problem[]): string[] {

@@ -414,6 +414,14 @@ describe('the sheet of tables', () => {
     expect(await looks(other)).toMatch(/Line 2: The entry “table-[^”]*” is in the log and says something else/);
   });
 
+  it('tells the first fifty lines that are wrong, by the names of their columns, and how many more there are', async () => {
+    const rows = Array.from({ length: 60 }, (_, row) => `no ${row},done,paint-fish,1,2026-11-24 10:05`);
+    const { body } = await post({ list: 'log', text: `id,kind,step,n,at\n${rows.join('\n')}\n`, do: 'look' });
+    expect(body).toMatch(/Line 2: “id” must be an id of 8 to 64 letters/);
+    expect(body.match(/Line \d+: /g)).toHaveLength(50);
+    expect(body).toContain('10 more lines have something wrong; mend these first.');
+  });
+
   it('saves parts, steps, orders and the log with a mark for UTF-8, parted as asked', async () => {
     for (const table of ['parts', 'steps', 'log', 'orders']) {
       const { body, headers } = await fake.app.inject({ url: `/b/tide-wall/tables/${table}.csv?separator=semicolon` });

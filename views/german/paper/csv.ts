@@ -1,6 +1,7 @@
 /** The words of tables that go out to a spreadsheet and come back, in German. */
 
 import { inGerman } from '../../language.ts';
+import { some } from '../../texts/grammar.ts';
 import { csvTexts } from '../../texts/paper/csv.ts';
 
 inGerman(csvTexts, {
@@ -29,6 +30,8 @@ inGerman(csvTexts, {
   ignored: (headings) => `Spalten, die nicht gelesen werden: ${headings}.`,
   more: (n) => `${n} weitere`,
   row: (line, message) => `Zeile ${line}: ${message}`,
+  moreRows: (n) =>
+    `An ${some(n, 'weiteren Zeile', 'weiteren Zeilen')} stimmt etwas nicht; bring zuerst diese in Ordnung.`,
   column: (field, sub, n) => `${field} ${n}: ${sub}`,
   kind: 'Art',
   problems: {

@@ -1,5 +1,6 @@
 /** The words of tables that go out to a spreadsheet and come back. */
 import { worded } from '../../language.ts';
+import { some } from '../grammar.ts';
 
 export const csvTexts = worded({
   heading: 'Tables',
@@ -27,6 +28,7 @@ export const csvTexts = worded({
   ignored: (headings: string) => `Columns that are not read: ${headings}.`,
   more: (n: number) => `${n} more`,
   row: (line: number, message: string) => `Line ${line}: ${message}`,
+  moreRows: (n: number) => `${some(n, 'more line has', 'more lines have')} something wrong; mend these first.`,
   column: (field: string, sub: string, n: number) => `${field} ${n}: ${sub}`,
   kind: 'kind',
   problems: {
