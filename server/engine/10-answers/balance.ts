@@ -3,7 +3,7 @@ import type { BalanceChain, BalanceFeed, BalanceStep, ForecastBalance } from '..
 import type { PlannedStep } from '../02-steps/index.ts';
 import { lotsOfStep, type StepFeed, unitsNeeded, unitsOf } from '../04-lots/index.ts';
 import { addClockMinutes, NEVER, openMinutesBetween } from '../calendar/index.ts';
-import { type DeliveryPlan, floorCount, unitsThatShouldHavePassed } from '../numbers/index.ts';
+import { type DeliveryPlan, floorCount, groupedBy, unitsThatShouldHavePassed } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { Instant, Lot, Schedule } from '../types.ts';
 import type { HeldLines } from './baseline.ts';
@@ -72,13 +72,14 @@ function pointsOf({ times, units }: DeliveryPlan, now: Instant, passed: number):
 /** Each step that is fed by units and feeds none so, with all that goes into it. */
 function chainsOf(plans: readonly PlannedStep[], feeds: readonly StepFeed[]): BalanceChain[] {
   const feeding = new Set(feeds.map(({ from }) => from));
-  const ends = plans.filter(({ id }) => !feeding.has(id) && feeds.some(({ to }) => to === id));
+  const feedsTo = groupedBy(feeds, ({ to }) => to);
+  const ends = plans.filter(({ id }) => !feeding.has(id) && feedsTo.has(id));
   return ends.map(({ id: end }) => {
     const perEnd = new Map([[end, 1]]);
     const queue = [end];
-    for (let step = queue.shift(); step !== undefined; step = queue.shift()) {
-      for (const feed of feeds) {
-        if (feed.to !== step || perEnd.has(feed.from)) continue;
+    for (const step of queue) {
+      for (const feed of feedsTo.get(step) ?? []) {
+        if (perEnd.has(feed.from)) continue;
         perEnd.set(feed.from, perEnd.get(step)! * feed.ratio);
         queue.push(feed.from);
       }
