@@ -11,7 +11,7 @@ const SEED = 19_081_512;
 const STEPS = ['cut', 'glue', 'cut', 'glue'];
 
 describe('a server that is killed in the middle of taps', () => {
-  it('loses no acknowledged tap and doubles none, fifty times over', { timeout: 100_000 }, async () => {
+  it('loses no acknowledged tap and doubles none, fifty times over', { timeout: 200_000 }, async () => {
     const file = join(scratch(), 'killed.sqlite');
     prepare(file);
     const servers = await openServers(file);

@@ -97,7 +97,7 @@ async function bundle(): Promise<string> {
 }
 
 function standBy(program: string): ChildProcess {
-  return fork(START, [program], { stdio: ['ignore', 'ignore', 'inherit', 'ipc'], execArgv: [] });
+  return fork(START, [program, 'keep'], { stdio: ['ignore', 'ignore', 'inherit', 'ipc'], execArgv: [] });
 }
 
 /** The signal that would end the process at the limit is ignored, so that the write fails instead. */
