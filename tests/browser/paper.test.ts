@@ -128,8 +128,8 @@ describe('the PDF that the browser makes', () => {
     expect(fonts.length).toBeGreaterThan(0);
     expect(inside.length).toBeGreaterThan(0);
     expect(inside.length + drawn.length).toBeGreaterThanOrEqual(fonts.length);
-    // European languages, Greek of today and Cyrillic among them, and Vietnamese are in our own lettering everywhere. Of the
-    // Greek of old it has one letter.
+    // Our own lettering, on every machine, has European languages, Vietnamese, Cyrillic, Greek of today and one letter of
+    // old Greek.
     expect(await page.evaluate(isOwn, 'ŁŹžğőșāẻΩήὍЖїҚ')).toBe('ŁŹžğőșāẻΩήὍЖїҚ');
     const letters = lettersIn(pdf);
     const known = await Promise.all(OTHERS.map((letter) => page.evaluate(isDrawn, letter)));
