@@ -128,8 +128,7 @@ describe('the PDF that the browser makes', () => {
     expect(fonts.length).toBeGreaterThan(0);
     expect(inside.length).toBeGreaterThan(0);
     expect(inside.length + drawn.length).toBeGreaterThanOrEqual(fonts.length);
-    // Our own lettering, on every machine, has European languages, Vietnamese, Cyrillic, Greek of today and one letter of
-    // old Greek.
+    // European languages, Vietnamese, Cyrillic and Greek, one letter of old Greek among them, are in our own lettering.
     expect(await page.evaluate(isOwn, 'ŁŹžğőșāẻΩήὍЖїҚ')).toBe('ŁŹžğőșāẻΩήὍЖїҚ');
     const letters = lettersIn(pdf);
     const known = await Promise.all(OTHERS.map((letter) => page.evaluate(isDrawn, letter)));
