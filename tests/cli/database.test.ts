@@ -27,7 +27,7 @@ describe('export and import', () => {
     expect(checkBuildFile(value).ok).toBe(true);
   });
 
-  it('give back a log that is larger than a build may be', async () => {
+  it('give back a log that is larger than a build may be', { timeout: 90_000 }, async () => {
     const log = Array.from({ length: 5_000 }, (_, i) => ({
       ...tap(`entry-${String(i).padStart(6, '0')}`, { n: 1, at: '2026-11-29T12:00:00Z', note: 'sanded, '.repeat(230) }),
       arrived: '2026-11-29T12:00:05.000Z',

@@ -112,7 +112,7 @@ function folded(line: string): string {
   return text;
 }
 
-/** Of a character in UTF-8 (RFC 3629). */
+/** The bytes that a character takes in UTF-8 (RFC 3629). */
 function octetsOf(point: number): number {
   if (point < 0x80) return 1;
   return point < 0x800 ? 2 : point < 0x10000 ? 3 : 4;

@@ -56,7 +56,7 @@ export function minutesPerUnit(
 /**
  * Ends of the middle `share` of minutes a unit where the pace is one of several beliefs.
  *
- *     minutesAmong([{ weight: 1, shape: 16, hours: 5 }], 0.95).low // 12.1278
+ *     minutesAmong([{ weight: 1, shape: 16, hours: 5 }], 0.95).low.toFixed(2) // '12.13'
  */
 export function minutesAmong(paces: readonly LikelyPace[], share = 0.8): { low: number; high: number } {
   const parts = paces.map(({ weight, shape, hours }) => ({ weight, shape, rate: hours }));

@@ -25,8 +25,8 @@ export interface LossRate {
 
 /**
  * The rate at which this build loses working days: the days its log says were lost of those since the start, joined
- * with a weak belief (gamma and Poisson). Of a day as much is lost as of its hours, one person's as that share of all:
- * a day on which nobody would have come is none, nor is one on which a machine stood.
+ * with a weak belief (gamma and Poisson). A day is lost by the share of its hours, and one person's hours by their
+ * share of all: a day on which nobody would have come is none, nor is one on which a machine stood.
  */
 export function lossRateOf({ asked, surroundings, tally, now }: Remaining): LossRate {
   const from = surroundings.start ?? tally.firstAt;

@@ -60,7 +60,7 @@ interface GammaPart {
 /**
  * Quantile of a mixture of gammas: where the weighed cdfs come to p.
  *
- *     gammaMixtureQuantile(0.5, [{ weight: 1, shape: 1, rate: 1 }]) // 0.6931
+ *     gammaMixtureQuantile(0.5, [{ weight: 1, shape: 1, rate: 1 }]).toFixed(4) // '0.6931'
  */
 export function gammaMixtureQuantile(p: number, parts: readonly GammaPart[]): number {
   const [only] = parts;
@@ -89,7 +89,7 @@ export function betaQuantile(p: number, a: number, b: number): number {
 /**
  * The shares of a beta with shapes a and b below x and above it, each exact where it is tiny.
  *
- *     betaShares(0.25, 1, 1).upper // 0.75
+ *     betaShares(0.25, 1, 1).upper.toFixed(4) // '0.7500'
  */
 export function betaShares(x: number, a: number, b: number): { lower: number; upper: number } {
   return regularizedBeta(a, b, x);

@@ -34,7 +34,7 @@ type FileRequest = FastifyRequest<{ Params: { id: string }; Querystring: { list?
 /** Lines of the log that are read at once. */
 const MOST_ENTRIES = 20_000;
 const AT_ONCE = 500;
-/** Lines with something wrong that are told one by one. */
+/** Lines with something wrong that are shown one by one. */
 const MOST_TOLD = 50;
 /** What is typed into a form grows by being sent. */
 const FORM_BYTES = 3 * FILE_LIMIT_BYTES;
