@@ -64,7 +64,7 @@ describe('the Orders sheet', () => {
     const { html, said } = await orders();
     expect(html).not.toContain('<b>Oil');
     expect(said).toContain('From the yard, order before 14:00 of a working day');
-    expect(said).toMatch(/2 packs of 0\.5 L &lt;b>Oil&lt;\/b> “ölig” שמן 🪵 to order/);
+    expect(said).toMatch(/2 packs of 0\.5 L &lt;b>Oil&lt;\/b> “ölig” \u2068שמן\u2069 🪵 to order/);
     expect(said).toMatch(/order before \S+ ?\S* ?\S* ?\d\d:\d\d/);
     expect(said).toContain('0.86 L needed, 2 packs of 0.5 L, here');
     expect(said).toContain('20 EUR');
