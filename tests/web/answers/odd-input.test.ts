@@ -11,6 +11,7 @@ import { calendarFile } from '../../../server/web/calendar-file.ts';
 import { readTable } from '../../../server/web/edits/csv-cells.ts';
 import { isLogHeading, readLog } from '../../../server/web/edits/csv-log.ts';
 import { isThingHeading, readThings } from '../../../server/web/edits/csv-things.ts';
+import { isolateRuns } from '../../../views/isolate.ts';
 import { NOON } from '../../planner/simple-forecast.ts';
 import { lantern } from '../../store/helpers.ts';
 import { type RealApp, realApp } from '../../support/changes/real-app.ts';
@@ -60,7 +61,7 @@ describe('odd names', () => {
       expect([own[i], /<b>&amp;amp;|<script>x/.test(html)]).toEqual([own[i], false]);
       expect([own[i], html.includes('&lt;b>&amp;amp;&lt;/b>')]).toEqual([own[i], true]);
     }
-    expect(pages.some((html) => html.includes(NAMES.step))).toBe(true);
+    expect(pages.some((html) => html.includes(isolateRuns(NAMES.step)))).toBe(true);
     expect(pages.some((html) => html.includes(NAMES.person))).toBe(true);
   });
 
