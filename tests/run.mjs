@@ -1,7 +1,7 @@
 /**
- * `npm test`: the groups of tests (vitest.config.ts) side by side, each in a process of its own, since one computes, one
- * waits for a browser and one for servers; beside them the types are checked, which the build leaves out. The last line
- * is their sum. Arguments go to all groups, so `npm test -- tests/web` runs what is there.
+ * `npm test`: the groups of tests (vitest.config.ts), each in a process of its own. What waits for a browser and then for
+ * servers runs beside what computes; the types, which the build leaves out, are checked before that. The last line is
+ * their sum. Arguments go to all groups, so `npm test -- tests/web` runs what is there.
  */
 import { spawn } from 'node:child_process';
 import { mkdirSync, readFileSync, rmSync } from 'node:fs';
@@ -11,12 +11,23 @@ import { fileURLToPath } from 'node:url';
 const VITEST = fileURLToPath(new URL('../node_modules/vitest/vitest.mjs', import.meta.url));
 const COMPILER = fileURLToPath(new URL('../node_modules/typescript/bin/tsc', import.meta.url));
 const REPORTS = fileURLToPath(new URL('../node_modules/.cache/', import.meta.url));
-/** How many files of a group run at a time. Those that wait leave the cores to those that compute, save for one. */
-const GROUPS = { browser: 2, together: Math.max(1, availableParallelism() - 1), processes: 1 };
+const args = process.argv.slice(2);
 const TYPES = ['tsconfig.json', 'views/client/tsconfig.json'];
 
+/**
+ * What runs side by side, each of it one after the other. More than two at a time on two cores take each other's caches,
+ * and all of them together take longer.
+ */
+const LANES = [
+  [() => run('browser', 1), () => run('processes', 1)],
+  [
+    ...TYPES.map((project) => () => checkTypes(project)),
+    () => run('together', Math.max(1, availableParallelism() - 1)),
+  ],
+];
+
 /** The result of one group: how many tests passed and failed. A group that ended badly has at least one failure. */
-async function run(group, workers, args) {
+async function run(group, workers) {
   const report = `${REPORTS}tests-${group}.json`;
   rmSync(report, { force: true });
   const own = ['run', '--project', group, '--passWithNoTests'];
@@ -51,6 +62,12 @@ async function checkTypes(project) {
   return { passed: 0, failed: code === 0 ? 0 : 1 };
 }
 
+async function inTurn(jobs) {
+  const results = [];
+  for (const job of jobs) results.push(await job());
+  return results;
+}
+
 /** Whole lines only, so that two groups never write into each other's. */
 function forward(from, to) {
   let rest = '';
@@ -64,11 +81,7 @@ function forward(from, to) {
 }
 
 mkdirSync(REPORTS, { recursive: true });
-const args = process.argv.slice(2);
-const results = await Promise.all([
-  ...Object.entries(GROUPS).map(([group, workers]) => run(group, workers, args)),
-  ...TYPES.map(checkTypes),
-]);
+const results = (await Promise.all(LANES.map(inTurn))).flat();
 const passed = results.reduce((sum, result) => sum + result.passed, 0);
 const failed = results.reduce((sum, result) => sum + result.failed, 0);
 process.stdout.write(passed + failed === 0 ? 'No test was found.\n' : '');
