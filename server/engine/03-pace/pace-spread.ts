@@ -38,18 +38,32 @@ export const ANY_SPREAD: SpreadBelief = UNIT_SPREADS.map((v) => Math.sqrt(trigam
 const ALIKE = { any: 0.1, same: 0.5 };
 
 /**
- * What is believed of a step's spread before its own counts, by those of other steps: hands that are steady at one are
- * hardly fitful at the next. Each of `others` is how likely every one of `UNIT_SPREADS` makes the counts of another
- * step, by any measure; the spread of the hands lies behind all of them (a hierarchical belief; Gelman and others,
- * "Bayesian Data Analysis", chapter 5). `ANY_SPREAD` without others. O(others).
+ * What is believed of each step's spread before its own counts, by those of all other steps: hands that are steady at
+ * one are hardly fitful at the next. Each of `said` is how likely every one of `UNIT_SPREADS` makes the counts of a
+ * step, by any measure; null where it has none. The spread of the hands lies behind all of them (a hierarchical belief;
+ * Gelman and others, "Bayesian Data Analysis", chapter 5). `ANY_SPREAD` where no other has counts. O(steps).
+ *
+ *     spreadsByOthers([null]) // [ANY_SPREAD]
  */
-export function spreadByOthers(others: readonly SpreadBelief[]): SpreadBelief {
-  if (others.length === 0) return ANY_SPREAD;
-  const hands = others.reduce((belief, other) => {
-    const likelihood = alike(shared(other));
-    return shared(belief.map((weight, i) => weight * likelihood[i]!));
-  }, shared(ANY_SPREAD));
-  return alike(hands);
+export function spreadsByOthers(said: readonly (SpreadBelief | null)[]): SpreadBelief[] {
+  const likelihoods = said.map((one) => one && alike(shared(one)));
+  const before = productsBefore(likelihoods);
+  const after = productsBefore(likelihoods.slice().reverse()).reverse();
+  const counted = said.filter((one) => one !== null).length;
+  return said.map((own, i) => {
+    if (counted === Number(own !== null)) return ANY_SPREAD;
+    return alike(shared(ANY_SPREAD.map((weight, k) => weight * before[i]![k]! * after[i]![k]!)));
+  });
+}
+
+/** For each place the product of those before it, as shares. */
+function productsBefore(likelihoods: readonly (SpreadBelief | null)[]): SpreadBelief[] {
+  let product: SpreadBelief = shared(ANY_SPREAD.map(() => 1));
+  return likelihoods.map((own) => {
+    const before = product;
+    if (own !== null) product = shared(product.map((weight, k) => weight * own[k]!));
+    return before;
+  });
 }
 
 /** From the hands to a step, or back. */

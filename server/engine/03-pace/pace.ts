@@ -18,7 +18,7 @@ import {
   meanSpread,
   type PaceAndSpread,
   type SpreadBelief,
-  spreadByOthers,
+  spreadsByOthers,
 } from './pace-spread.ts';
 
 /**
@@ -40,7 +40,7 @@ export interface StepPace extends ForecastPace {
  * units an hour (in lots an hour where a step has minutes a lot and none a unit) whose mean minutes are the estimate
  * and whose weight is that of its origin (a trial weighs as many units as it timed); counting adds units and hours to
  * it, the more the steadier they are (see `learnPaceAndSpread`), where hands that are steady at one step are thought so
- * at the others (see `spreadByOthers`). A count far out weighs less (see `oddCountsOf`). With
+ * at the others (see `spreadsByOthers`). A count far out weighs less (see `oddCountsOf`). With
  * a learning rate, units are counted in first units of Crawford's model. `minutesPerUnit` (of the next unit) is the
  * belief's mean, `low` and `high` bound its middle 80 %. Setups and what else the hands do in a lot are taken off
  * first. `plans`: the steps with their estimates, no measured pace in them.
@@ -64,7 +64,7 @@ function spreadsAmong(heard: readonly Heard[]): SpreadBelief[] {
     const { spread } = beliefOf(one, ANY_SPREAD);
     return one.counts.length === 0 ? null : spread.map((weight, i) => weight / ANY_SPREAD[i]!);
   });
-  return heard.map((_, i) => spreadByOthers(said.flatMap((one, j) => (one === null || i === j ? [] : [one]))));
+  return spreadsByOthers(said);
 }
 
 /**

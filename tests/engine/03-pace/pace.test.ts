@@ -3,7 +3,7 @@ import { minutesPerUnit } from '../../../server/engine/03-pace/pace-model.ts';
 import {
   ANY_SPREAD,
   learnPaceAndSpread,
-  spreadByOthers,
+  spreadsByOthers,
   UNIT_SPREADS,
 } from '../../../server/engine/03-pace/pace-spread.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
@@ -369,13 +369,16 @@ describe('hands that scatter at one step', () => {
   });
 
   test('are any where no other step was counted, and near what the others say', () => {
-    expect(spreadByOthers([])).toEqual(ANY_SPREAD);
+    expect(spreadsByOthers([null])).toEqual([ANY_SPREAD]);
     const known = (spread: number) => UNIT_SPREADS.map((one) => Number(one === spread));
-    const thought = spreadByOthers([known(0.32), known(0.32)]);
+    const [thought, other] = spreadsByOthers([null, known(0.32), known(0.32)]) as [number[], number[]];
+    expect(other).not.toEqual(thought);
     expect(thought.reduce((sum, weight) => sum + weight, 0)).toBeCloseTo(1, 12);
     expect(Math.max(...thought)).toBe(thought[UNIT_SPREADS.indexOf(0.32)]);
     expect(Math.min(...thought)).toBeGreaterThan(0.01);
-    for (const weight of spreadByOthers([known(0.1), known(1), known(0.1), known(1)]))
+    for (const weight of spreadsByOthers([null, known(0.1), known(1), known(0.1), known(1)])[0]!)
       expect(weight).toBeGreaterThan(0);
+    const own = spreadsByOthers([known(0.1), known(0.32)]);
+    expect(own).toEqual([known(0.32), known(0.1)].map((only) => spreadsByOthers([null, only])[0]));
   });
 });
