@@ -11,8 +11,8 @@ export const LANGUAGE_NAMES: Readonly<Record<Language, string>> = { en: 'English
 /** The same table in another language: the same names, words for words, functions that take the same values. */
 type Translated<T> = T extends string
   ? string
-  : T extends (...given: infer Given) => infer Said
-    ? (...given: Given) => Translated<Said>
+  : T extends (...values: infer Given) => infer Said
+    ? (...values: Given) => Translated<Said>
     : T extends object
       ? { readonly [Key in keyof T]: Translated<T[Key]> }
       : T;

@@ -67,11 +67,11 @@ export function certificateFolder(databaseFile: string): string {
 }
 
 /** The names and addresses by which phones may call this machine now, and those given. */
-export function ownNames(given: readonly string[]): string[] {
+export function ownNames(names: readonly string[]): string[] {
   const name = hostname().toLowerCase();
   const local = name.includes('.') ? [name] : [name, `${name}.local`];
   return [
-    ...new Set(['localhost', '127.0.0.1', ...local, ...networkAddresses(), ...given.map((one) => one.toLowerCase())]),
+    ...new Set(['localhost', '127.0.0.1', ...local, ...networkAddresses(), ...names.map((one) => one.toLowerCase())]),
   ];
 }
 

@@ -6,8 +6,8 @@ import { figure } from '../words/wording.ts';
 
 /** How it is called: `cutting_minutes(path, feed, depth, stepdown, plunge_feed?)`; a `?` may be left out. */
 export function callText({ name, arguments: ranges, rest }: ListedFormula): string {
-  const given = ranges.map((one) => `${one.name}${one.optional === true ? '?' : ''}`);
-  return `${name}(${[...given, ...(rest ? ['...'] : [])].join(', ')})`;
+  const args = ranges.map((one) => `${one.name}${one.optional === true ? '?' : ''}`);
+  return `${name}(${[...args, ...(rest ? ['...'] : [])].join(', ')})`;
 }
 
 /** What it gives, with its unit. */

@@ -80,14 +80,14 @@ function Numbers({ page }: { page: BuildPage }): Html | null {
 }
 
 function Formula({ formula }: { formula: ListedFormula }): Html {
-  const given = argumentTexts(formula);
+  const args = argumentTexts(formula);
   return (
     <li id={`formula-${formula.name}`}>
       <h3>
         <code>{callText(formula)}</code>
       </h3>
       <p>{givesText(formula)}</p>
-      {given.length === 0 ? null : <p class="quiet">{given.join('; ')}</p>}
+      {args.length === 0 ? null : <p class="quiet">{args.join('; ')}</p>}
       <p>
         <code>{exampleText(formula)}</code>
       </p>

@@ -176,7 +176,7 @@ function Dues({ page, seen: { forecast } }: { page: BuildPage; seen: SeenFirst }
   );
 }
 
-interface FieldsGiven {
+interface FieldsOfForm {
   readonly page: BuildPage;
   readonly kind: TroubleName;
   readonly values: FormValues;
@@ -184,101 +184,101 @@ interface FieldsGiven {
 }
 
 /** The fields of each kind; a sentence where there is nothing to tell it of. */
-const FORMS: Readonly<Record<TroubleName, (given: FieldsGiven) => Html | string>> = {
-  delivery: (given) => {
-    const out = given.page.forecast.orders.filter(({ step }) => isOnItsWay(given.page.forecast, step));
+const FORMS: Readonly<Record<TroubleName, (form: FieldsOfForm) => Html | string>> = {
+  delivery: (form) => {
+    const out = form.page.forecast.orders.filter(({ step }) => isOnItsWay(form.page.forecast, step));
     if (out.length === 0) return say.nothingOut;
     const choices = out.map(({ step, name, arrives }) => ({
       value: step,
-      label: `${name}, ${whenText(given.page.clock, arrives, given.page.forecast.now)}`,
+      label: `${name}, ${whenText(form.page.clock, arrives, form.page.forecast.now)}`,
     }));
     return (
       <>
-        <Pick given={given} name="step" label={say.field.step} choices={choices} />
-        <Typed given={given} name="until" label={say.field.promised} type="datetime-local" />
+        <Pick form={form} name="step" label={say.field.step} choices={choices} />
+        <Typed form={form} name="until" label={say.field.promised} type="datetime-local" />
       </>
     );
   },
-  evening: (given) => {
-    const people = peopleOf(given);
+  evening: (form) => {
+    const people = peopleOf(form);
     if (people.length === 0) return say.nobody;
     return (
       <>
         <Pick
-          given={given}
+          form={form}
           name="person"
           label={say.field.person}
           choices={[{ value: '', label: say.everybody }, ...people]}
         />
-        <Typed given={given} name="from" label={say.field.from} type="datetime-local" />
-        <Typed given={given} name="until" label={say.field.until} type="datetime-local" />
+        <Typed form={form} name="from" label={say.field.from} type="datetime-local" />
+        <Typed form={form} name="until" label={say.field.until} type="datetime-local" />
       </>
     );
   },
-  machine: (given) => {
-    const machines = (given.page.build.machines ?? []).map(({ id, name, count = 1 }) => ({
+  machine: (form) => {
+    const machines = (form.page.build.machines ?? []).map(({ id, name, count = 1 }) => ({
       value: id,
       label: count === 1 ? name : `${name} (${count})`,
     }));
     if (machines.length === 0) return say.noMachine;
-    const several = (given.page.build.machines ?? []).some(({ count = 1 }) => count > 1);
+    const several = (form.page.build.machines ?? []).some(({ count = 1 }) => count > 1);
     return (
       <>
-        <Pick given={given} name="machine" label={say.field.machine} choices={machines} />
-        {several ? <Typed given={given} name="n" label={say.field.n} type="number" /> : null}
-        <Typed given={given} name="until" label={say.field.until} type="datetime-local" />
+        <Pick form={form} name="machine" label={say.field.machine} choices={machines} />
+        {several ? <Typed form={form} name="n" label={say.field.n} type="number" /> : null}
+        <Typed form={form} name="until" label={say.field.until} type="datetime-local" />
       </>
     );
   },
-  absent: (given) => {
-    const people = peopleOf(given);
+  absent: (form) => {
+    const people = peopleOf(form);
     if (people.length === 0) return say.nobody;
     return (
       <>
-        <Pick given={given} name="person" label={say.field.person} choices={people} />
-        <Typed given={given} name="first" label={say.field.first} type="date" />
-        <Typed given={given} name="last" label={say.field.last} type="date" />
+        <Pick form={form} name="person" label={say.field.person} choices={people} />
+        <Typed form={form} name="first" label={say.field.first} type="date" />
+        <Typed form={form} name="last" label={say.field.last} type="date" />
       </>
     );
   },
-  'load-in': (given) => (
+  'load-in': (form) => (
     <>
-      <Typed given={given} name="loadIn" label={say.field.loadIn} type="datetime-local" />
-      {given.page.build.readyBy === undefined ? null : (
+      <Typed form={form} name="loadIn" label={say.field.loadIn} type="datetime-local" />
+      {form.page.build.readyBy === undefined ? null : (
         <p class="field yes">
           <label>
-            <input type="checkbox" name="ready" value="yes" checked={(given.values.ready ?? '') !== ''} />{' '}
+            <input type="checkbox" name="ready" value="yes" checked={(form.values.ready ?? '') !== ''} />{' '}
             {say.field.ready}
           </label>
         </p>
       )}
     </>
   ),
-  more: (given) => (
+  more: (form) => (
     <>
-      <Typed given={given} name="name" label={say.field.name} type="text" />
-      <Typed given={given} name="count" label={say.field.count} type="number" />
-      <Typed given={given} name="minutes" label={say.field.minutes} type="number" />
-      <Typed given={given} name="due" label={say.field.due} type="datetime-local" />
+      <Typed form={form} name="name" label={say.field.name} type="text" />
+      <Typed form={form} name="count" label={say.field.count} type="number" />
+      <Typed form={form} name="minutes" label={say.field.minutes} type="number" />
+      <Typed form={form} name="due" label={say.field.due} type="datetime-local" />
     </>
   ),
 };
 
-function peopleOf({ page }: FieldsGiven) {
+function peopleOf({ page }: FieldsOfForm) {
   return (page.build.people ?? []).map(({ id, name }) => ({ value: id, label: name }));
 }
 
 interface TypedProps {
-  given: FieldsGiven;
+  form: FieldsOfForm;
   name: keyof typeof say.field;
   label: string;
   type: 'text' | 'number' | 'date' | 'datetime-local';
 }
 
-function Typed({ given, name, label, type }: TypedProps): Html {
-  const id = `${given.kind}-${name}`;
-  const wrong = given.problems.filter(({ field }) => field === name);
-  const value = textOf(given.values[name]);
+function Typed({ form, name, label, type }: TypedProps): Html {
+  const id = `${form.kind}-${name}`;
+  const wrong = form.problems.filter(({ field }) => field === name);
+  const value = textOf(form.values[name]);
   return (
     <Labelled id={id} label={label} wrong={wrong}>
       <input
@@ -303,20 +303,20 @@ function fits(type: TypedProps['type'], value: string): boolean {
 }
 
 interface PickProps {
-  given: FieldsGiven;
+  form: FieldsOfForm;
   name: keyof typeof say.field;
   label: string;
   choices: readonly { readonly value: string; readonly label: string }[];
 }
 
-function Pick({ given, name, label, choices }: PickProps): Html {
-  const id = `${given.kind}-${name}`;
-  const wrong = given.problems.filter(({ field }) => field === name);
+function Pick({ form, name, label, choices }: PickProps): Html {
+  const id = `${form.kind}-${name}`;
+  const wrong = form.problems.filter(({ field }) => field === name);
   return (
     <Labelled id={id} label={label} wrong={wrong}>
       <select id={id} name={name} aria-describedby={wrong.length > 0 ? `${id}-wrong` : undefined}>
         {choices.map((it) => (
-          <option key={it.value} value={it.value} selected={it.value === textOf(given.values[name])}>
+          <option key={it.value} value={it.value} selected={it.value === textOf(form.values[name])}>
             {it.label}
           </option>
         ))}

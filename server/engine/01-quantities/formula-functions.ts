@@ -9,7 +9,7 @@ interface FormulaFunction {
   readonly name: string;
   readonly arguments: readonly ListedArgument[];
   readonly rest: boolean;
-  readonly compute: (...given: readonly number[]) => number;
+  readonly compute: (...values: readonly number[]) => number;
 }
 
 /**
@@ -21,17 +21,17 @@ export function formulaFunctions(): ReadonlyMap<string, FormulaFunction> {
 }
 
 /** Calls a function whose arguments have been found in range; what must be whole loses its arithmetic noise first. */
-export function callFunction(entry: FormulaFunction, given: readonly number[]): number {
-  return entry.compute(...given.map((value, i) => (entry.arguments[i]?.whole ? Math.round(value) : value)));
+export function callFunction(entry: FormulaFunction, values: readonly number[]): number {
+  return entry.compute(...values.map((value, i) => (entry.arguments[i]?.whole ? Math.round(value) : value)));
 }
 
 /** What is wrong with these arguments, or null: the sentence names the argument, its value and what would be right. */
 export function findArgumentFault(
   name: string,
   ranges: readonly ListedArgument[],
-  given: readonly number[],
+  values: readonly number[],
 ): string | null {
-  for (const [i, value] of given.entries()) {
+  for (const [i, value] of values.entries()) {
     const range = ranges[Math.min(i, ranges.length - 1)]!;
     const wanted = unmetWish(range, value);
     if (wanted !== null) return problemTexts.formula.argument(name, range.name, `${value}${unitAfter(range)}`, wanted);
@@ -65,9 +65,9 @@ const plain = (
 ): FormulaFunction => ({ name, arguments: ranges, rest, compute });
 
 const ARITHMETIC: readonly FormulaFunction[] = [
-  plain('min', [any('a')], (...given) => Math.min(...given), true),
-  plain('max', [any('a')], (...given) => Math.max(...given), true),
-  plain('sum', [any('a')], (...given) => given.reduce((a, b) => a + b, 0), true),
+  plain('min', [any('a')], (...values) => Math.min(...values), true),
+  plain('max', [any('a')], (...values) => Math.max(...values), true),
+  plain('sum', [any('a')], (...values) => values.reduce((a, b) => a + b, 0), true),
   plain('ceil', [any('a')], (a) => ceilCount(a!)),
   plain('floor', [any('a')], (a) => floorCount(a!)),
   plain('round', [any('a'), { ...any('digits'), whole: true, least: 0, most: 12, optional: true }], roundHalfAway),

@@ -195,8 +195,8 @@ function accept(node: SyntaxNode, names: Set<string>): FormulaNode {
       return { kind: 'choice', test, then, otherwise, from: test.from, to: otherwise.to };
     }
     case 'CallExpression': {
-      const given = (node.arguments as SyntaxNode[]).map((argument) => accept(argument, names));
-      return { kind: 'call', name: node.name as string, arguments: given, from: node.from!, to: node.to! };
+      const args = (node.arguments as SyntaxNode[]).map((argument) => accept(argument, names));
+      return { kind: 'call', name: node.name as string, arguments: args, from: node.from!, to: node.to! };
     }
     default: {
       const second = (node.body as SyntaxNode[] | undefined)?.[1];
@@ -286,15 +286,15 @@ function readNameOrCall(reader: Reader): SyntaxNode {
 }
 
 function readArguments(reader: Reader): SyntaxNode[] {
-  const given: SyntaxNode[] = [];
+  const args: SyntaxNode[] = [];
   reader.gobbleSpaces();
   if (reader.char !== ')') {
-    do given.push(readArgument(reader));
+    do args.push(readArgument(reader));
     while (hasCommaNext(reader));
     if (reader.char !== ')') reader.throwError(problemTexts.formula.noComma);
   }
   reader.index++;
-  return given;
+  return args;
 }
 
 function readArgument(reader: Reader): SyntaxNode {

@@ -50,17 +50,16 @@ interface ParameterSolution {
 }
 
 /**
- * Computes all parameters of a design, in whatever order they are given; uncertain ones at their likely value, or at
- * the value `given` from outside (which also replaces a plain value or a formula, for what-ifs and drawn futures). A
- * broken parameter is a problem with its name as field and leaves the others computed; a circle is named in order, such
- * as "panels -> fish -> panels"; and so is every parameter that
- * depends on a broken one. Cost linear in the length of all formulas.
+ * Computes all parameters of a design, in whatever order they are listed; uncertain ones at their likely value. A value
+ * of `overrides` replaces a value, a formula or a range (what-ifs, drawn futures). A broken parameter is a problem with
+ * its name as field and leaves the others computed. A circle is named in order, such as "panels -> fish -> panels", and
+ * so is every parameter that depends on a broken one. Cost linear in the length of all formulas.
  */
 export function solveParameters(
   parameters: readonly ParameterInput[],
-  given: ReadonlyMap<string, number> = new Map(),
+  overrides: ReadonlyMap<string, number> = new Map(),
 ): ParameterSolution {
-  return evaluateParameters(prepareParameters(parameters), given);
+  return evaluateParameters(prepareParameters(parameters), overrides);
 }
 
 /** Parameters parsed, checked and ordered once, to be evaluated many times. */
@@ -105,12 +104,12 @@ export function prepareParameters(parameters: readonly ParameterInput[]): Prepar
 /** The part of {@link solveParameters} that depends on values. */
 export function evaluateParameters(
   { inOrder, problems, broken }: PreparedParameters,
-  given: ReadonlyMap<string, number> = new Map(),
+  overrides: ReadonlyMap<string, number> = new Map(),
 ): ParameterSolution {
   const values = new Map<string, number>();
   const found: FormulaProblem[] = [...problems];
   const unusable = new Set(broken);
-  for (const [name, value] of given) if (Number.isFinite(value)) values.set(name, value);
+  for (const [name, value] of overrides) if (Number.isFinite(value)) values.set(name, value);
   for (const { input, formula } of inOrder) {
     if (values.has(input.name)) continue;
     const result = formula ? evaluateNamed(input.name, formula, values, unusable) : plainValue(input);
@@ -226,12 +225,12 @@ function computeCall(node: FormulaNode & { kind: 'call' }, walk: Walk): number {
     const message = problemTexts.formula.wrongArguments(`${node.name}(${wanted}${entry.rest ? ', ...' : ''})`, count);
     return fail(walk, node, 'wrong-argument-count', message);
   }
-  const given = node.arguments.map((argument) => compute(argument, walk));
+  const values = node.arguments.map((argument) => compute(argument, walk));
   if (walk.problem) return Number.NaN;
-  const fault = findArgumentFault(node.name, entry.arguments, given);
+  const fault = findArgumentFault(node.name, entry.arguments, values);
   if (fault) return fail(walk, node, 'argument-out-of-range', fault);
-  const value = callFunction(entry, given);
-  return checkFinite(value, walk, node, problemTexts.formula.infiniteCall(`${node.name}(${given.join(', ')})`));
+  const value = callFunction(entry, values);
+  return checkFinite(value, walk, node, problemTexts.formula.infiniteCall(`${node.name}(${values.join(', ')})`));
 }
 
 function checkFinite(value: number, walk: Walk, node: FormulaNode, hint: string): number {

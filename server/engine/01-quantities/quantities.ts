@@ -85,16 +85,16 @@ const MOST_UNITS = 1_000_000;
 /**
  * Counts of every part of a build. To make is the smallest n with P(Binomial(n, yield) >= need + spares - on hand) at
  * least the build's confidence; to buy is rounded up to packs. Where the log counts units (`learnt`), n are those begun
- * so far and those that what is missing still takes. `given` replaces parameters by name (what-ifs, drawn futures).
+ * so far and those that what is missing still takes. `overrides` replace parameters by name (what-ifs, drawn futures).
  * What cannot be counted (a circle, a broken formula) is absent and named in the problems; the rest is counted.
  */
 export function quantitiesOf(
   build: Build,
-  given: ReadonlyMap<string, number> = new Map(),
+  overrides: ReadonlyMap<string, number> = new Map(),
   learnt: ReadonlyMap<string, PartYield> = new Map(),
 ): Quantities {
   const problems: Problem[] = [];
-  const solution = solveParameters(build.parameters ?? [], given);
+  const solution = solveParameters(build.parameters ?? [], overrides);
   for (const found of solution.problems) problems.push(fromFormula({ ...found, field: `parameters.${found.field}` }));
   const evaluator = createEvaluator(solution.values);
   const setCount = build.sets === undefined ? 1 : (evaluator.count(build.sets.count, 'sets.count', 1) ?? 1);
@@ -114,21 +114,21 @@ interface Wanted {
   readonly usedIn: readonly { readonly part: string; readonly count: number }[];
 }
 
-interface PartsGiven {
+interface PartsToCount {
   readonly parts: readonly Part[];
   readonly learnt: ReadonlyMap<string, PartYield>;
   readonly confidence: number;
 }
 
-function countParts(given: PartsGiven, evaluator: Evaluator, problems: Problem[]): Map<string, PartCount> {
-  const wants = readParts(given.parts, given.learnt, evaluator, problems);
-  const explosion = explode(wants, given.confidence);
+function countParts(asked: PartsToCount, evaluator: Evaluator, problems: Problem[]): Map<string, PartCount> {
+  const wants = readParts(asked.parts, asked.learnt, evaluator, problems);
+  const explosion = explode(wants, asked.confidence);
   for (const circle of explosion.circles) {
     const names = describeCircle(circle);
     problems.push(problem('part-circle', `parts.${circle[0]}.usedIn`, names, problemTexts.parts.circle(names)));
   }
   const hasSpares = [...wants.known.values()].some(({ spares }) => spares > 0);
-  const spareless = hasSpares ? explode({ ...wants, known: withNoSpares(wants.known) }, given.confidence) : explosion;
+  const spareless = hasSpares ? explode({ ...wants, known: withNoSpares(wants.known) }, asked.confidence) : explosion;
   const counts = new Map<string, PartCount>();
   for (const [id, wanted] of wants.known) {
     const gross = explosion.gross.get(id);
@@ -136,7 +136,7 @@ function countParts(given: PartsGiven, evaluator: Evaluator, problems: Problem[]
     const forPiece = spareless.gross.get(id) ?? gross;
     const whole = wanted.measure === null ? ceilCount : (units: number) => units;
     const needs = { need: whole(gross), ownNeed: wants.demand.get(id) ?? 0, needForPiece: whole(forPiece) };
-    const count = partCount(wanted, needs, given.confidence);
+    const count = partCount(wanted, needs, asked.confidence);
     if (count.toMake <= MOST_UNITS) counts.set(id, count);
     else {
       const message = problemTexts.parts.tooMany(wanted.part.name, count.toMake, MOST_UNITS);
@@ -156,7 +156,7 @@ interface Wants {
 
 function readParts(
   parts: readonly Part[],
-  learnt: PartsGiven['learnt'],
+  learnt: PartsToCount['learnt'],
   evaluator: Evaluator,
   problems: Problem[],
 ): Wants {

@@ -31,14 +31,14 @@ export interface Chosen {
  * a whole. A build without ways is itself. Known builds are remembered; else linear in the build, and the quantities
  * once more where a part is split.
  */
-export function chosenOf(build: Build, given: ReadonlyMap<string, number> = new Map()): Chosen {
+export function chosenOf(build: Build, overrides: ReadonlyMap<string, number> = new Map()): Chosen {
   if (!build.parts?.some(({ ways }) => ways !== undefined) && !build.steps.some(({ way }) => way !== undefined)) {
     return { build, problems: [] };
   }
-  if (given.size > 0) return choose(build, given);
+  if (overrides.size > 0) return choose(build, overrides);
   const known = REMEMBERED.get(build);
   if (known !== undefined) return known;
-  const chosen = choose(build, given);
+  const chosen = choose(build, overrides);
   REMEMBERED.set(build, chosen);
   REMEMBERED.set(chosen.build, { build: chosen.build, problems: [] });
   return chosen;
@@ -46,12 +46,12 @@ export function chosenOf(build: Build, given: ReadonlyMap<string, number> = new 
 
 const REMEMBERED = new WeakMap<Build, Chosen>();
 
-function choose(build: Build, given: ReadonlyMap<string, number>): Chosen {
+function choose(build: Build, overrides: ReadonlyMap<string, number>): Chosen {
   const problems = wrongWays(build);
   const whole = withOrders(byWay(build), build);
   if (!build.parts?.some((part) => sharesOf(part).length > 0)) return { build: whole, problems };
-  const { parts } = quantitiesOf(whole, given);
-  const { values } = solveParameters(build.parameters ?? [], given);
+  const { parts } = quantitiesOf(whole, overrides);
+  const { values } = solveParameters(build.parameters ?? [], overrides);
   const evaluator = createEvaluator(values);
   let split = byWay(build);
   for (const part of build.parts) {

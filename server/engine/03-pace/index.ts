@@ -3,7 +3,7 @@
 /** How wrong estimates usually are. */
 export { ESTIMATE_SPREAD } from './estimate-spread.ts';
 /** How long a unit takes, from what was counted and what was thought before. */
-export { measuredPaces, paceDoubts, pacesGiven, pacesOf, type StepPace } from './pace.ts';
+export { measuredPaces, paceDoubts, pacesOf, type StepPace, substitutedPaces } from './pace.ts';
 /** One of the beliefs that a pace is made of. */
 export type { LikelyPace } from './pace-model.ts';
 

@@ -68,30 +68,30 @@ function spreadsAmong(heard: readonly Heard[]): SpreadBelief[] {
 }
 
 /**
- * What is known of each pace where `given` ones stand in place of what was counted: their minutes, as sure as they say
+ * What is known of each pace where `substitutes` replace what was counted: their minutes, as sure as they say
  * or else as counts and estimate make it. A step without one goes by its estimate, whatever was counted. `plans` as for
  * `pacesOf`.
  */
-export function pacesGiven(
+export function substitutedPaces(
   plans: readonly PlannedStep[],
   tally: Pick<Tally, 'standing'>,
   surroundings: Surroundings,
-  given: ReadonlyMap<string, MeasuredPace>,
+  substitutes: ReadonlyMap<string, MeasuredPace>,
 ): ReadonlyMap<string, StepPace> {
-  const isGiven = ({ id }: PlannedStep): boolean => given.has(id);
-  const others = plans.filter((plan) => !isGiven(plan));
+  const isSubstituted = ({ id }: PlannedStep): boolean => substitutes.has(id);
+  const others = plans.filter((plan) => !isSubstituted(plan));
   const paces = pacesOf(others, { standing: [] }, surroundings);
-  const counted = pacesOf(plans.filter(isGiven), tally, surroundings);
+  const counted = pacesOf(plans.filter(isSubstituted), tally, surroundings);
   for (const plan of plans) {
     const own = counted.get(plan.id);
-    if (own !== undefined) paces.set(plan.id, paceAt(given.get(plan.id)!, own, plan));
+    if (own !== undefined) paces.set(plan.id, paceAt(substitutes.get(plan.id)!, own, plan));
   }
   return paces;
 }
 
 /** A belief turned to another mean. */
-function paceAt(given: MeasuredPace, own: StepPace, plan: PlannedStep): StepPace {
-  const { firstUnitMinutes, origin, learningRate = plan.learningRate, shape = own.belief.shape } = given;
+function paceAt(pace: MeasuredPace, own: StepPace, plan: PlannedStep): StepPace {
+  const { firstUnitMinutes, origin, learningRate = plan.learningRate, shape = own.belief.shape } = pace;
   const belief = shape > 1 ? { shape, hours: ((shape - 1) * firstUnitMinutes) / 60 } : own.belief;
   const likely = shape === own.belief.shape ? slowed(own.likely, belief.hours / own.belief.hours) : [sure(belief)];
   const next = nextUnit(likely, firstUnitMinutes, learningRate, plan);

@@ -44,7 +44,7 @@ export class FeedLinks {
     if (from === undefined || to === undefined) return;
     const lagOpen = feed.lagWorking ? this.surroundings.working : null;
     const reason: LinkReason =
-      feed.given === 'gate' ? 'gate' : feed.given === 'maker' ? 'feed' : feed.given === 'route' ? 'route' : 'units';
+      feed.origin === 'gate' ? 'gate' : feed.origin === 'maker' ? 'feed' : feed.origin === 'route' ? 'route' : 'units';
     for (const [before, after] of this.pairs(from, to)) {
       if (feed.type === 'units') this.linkUnits(feed, from, to, before, after, lagOpen, reason);
       else this.linkRuns(feed.type, from, before, after, feed.lagMinutes, lagOpen, reason);

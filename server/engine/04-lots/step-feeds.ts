@@ -19,7 +19,7 @@ export interface StepFeed {
   readonly headStart: number;
   readonly lagMinutes: number;
   readonly lagWorking: boolean;
-  readonly given: 'route' | 'parts' | 'maker' | 'gate';
+  readonly origin: 'route' | 'parts' | 'maker' | 'gate';
 }
 
 /** Sets 2 and on of `step` wait until set 1 has passed the gate. */
@@ -174,7 +174,7 @@ function typedFeed(
     headStart: feed.headStart ?? 0,
     lagMinutes,
     lagWorking: feed.lagIn === 'working',
-    given: 'maker',
+    origin: 'maker',
   };
 }
 
@@ -208,9 +208,9 @@ function gateFeeds(
         if (!byId.has(id)) problems.push(unknownStep(`gates.${gate.id}.${list}`, id));
         return byId.has(id);
       });
-    for (const id of known(gate.after, 'after')) feeds.push({ ...plainFeed(id, gate.id), given: 'gate' });
+    for (const id of known(gate.after, 'after')) feeds.push({ ...plainFeed(id, gate.id), origin: 'gate' });
     const before = known(gate.before ?? [], 'before');
-    for (const id of before) feeds.push({ ...plainFeed(gate.id, id), given: 'gate' });
+    for (const id of before) feeds.push({ ...plainFeed(gate.id, id), origin: 'gate' });
     known(
       (gate.sendsBack ?? []).map((back) => back.step),
       'sendsBack',
@@ -232,11 +232,11 @@ function plainFeed(from: string, to: string): StepFeed {
     headStart: 0,
     lagMinutes: 0,
     lagWorking: false,
-    given: 'maker',
+    origin: 'maker',
   };
 }
 
-function unitFeed(from: PlannedStep, to: PlannedStep, ratio: number, given: StepFeed['given']): StepFeed {
+function unitFeed(from: PlannedStep, to: PlannedStep, ratio: number, origin: StepFeed['origin']): StepFeed {
   return {
     from: from.id,
     to: to.id,
@@ -247,7 +247,7 @@ function unitFeed(from: PlannedStep, to: PlannedStep, ratio: number, given: Step
     headStart: 0,
     lagMinutes: 0,
     lagWorking: false,
-    given,
+    origin,
   };
 }
 

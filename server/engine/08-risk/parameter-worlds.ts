@@ -29,19 +29,19 @@ export interface ParameterWorld {
  */
 export function parameterWorlds(planned: Planned, schedule: Schedule, seed: number): ParameterWorld[] {
   const uncertain = (planned.build.parameters ?? []).flatMap(({ name, range }: Parameter) => {
-    const varies = range !== undefined && range.high > range.low && !planned.asked.given?.has(name);
+    const varies = range !== undefined && range.high > range.low && !planned.asked.overrides?.has(name);
     return varies && isUsed(planned.asked.build, name) ? [{ name, range }] : [];
   });
   if (uncertain.length === 0) return [{ planned, schedule }];
   const values = uncertain.map(({ name, range }) => ({ name, drawn: sharesOf(name, range, seed) }));
   const made = new Map<string, ParameterWorld>();
   const worlds = Array.from({ length: WORLDS }, (_, world) => {
-    const given = new Map(values.map(({ name, drawn }) => [name, drawn[world]!]));
-    const known = made.get([...given.values()].join());
+    const drawnHere = new Map(values.map(({ name, drawn }) => [name, drawn[world]!]));
+    const known = made.get([...drawnHere.values()].join());
     if (known !== undefined) return known;
-    const other = withParameters(planned, given);
+    const other = withParameters(planned, drawnHere);
     const one = { planned: other, schedule: { ...schedule, activityList: orderIn(other, planned, schedule) } };
-    made.set([...given.values()].join(), one);
+    made.set([...drawnHere.values()].join(), one);
     return one;
   });
   return worlds.every((world) => world.planned.work.lots.length > 0) ? worlds : [{ planned, schedule }];
@@ -69,8 +69,8 @@ function sharesOf(name: string, { low, likely, high }: Range, seed: number): num
 /** The plan's case with other values: what remains then, at the paces that are known. */
 function withParameters(plan: Planned, drawn: ReadonlyMap<string, number>): Remaining {
   const { asked, paces } = plan;
-  const given = new Map([...(asked.given ?? []), ...drawn]);
-  const other = workThrough({ ...asked, given, paces: asked.paces ?? measuredPaces(paces) }, 'work', plan);
+  const overrides = new Map([...(asked.overrides ?? []), ...drawn]);
+  const other = workThrough({ ...asked, overrides, paces: asked.paces ?? measuredPaces(paces) }, 'work', plan);
   return { ...other, work: chosenAs(plan.work, other.work) };
 }
 

@@ -13,7 +13,7 @@ export interface Uncertain {
 export function uncertainIn({ build, asked }: Pick<Planned, 'build' | 'asked'>): Uncertain[] {
   return (build.parameters ?? []).flatMap((parameter) => {
     const { name, range } = parameter;
-    const isOpen = range !== undefined && range.high > range.low && !asked.given?.has(name);
+    const isOpen = range !== undefined && range.high > range.low && !asked.overrides?.has(name);
     return isOpen ? [{ name, range, parameter }] : [];
   });
 }

@@ -22,7 +22,7 @@ export function limitsAnswer(planned: Planned): ForecastLimit[] {
   const { build, asked, quantities } = planned;
   if (quantities.limits.length === 0) return [];
   const corners = cornersOf(uncertainIn(planned)).map((corner) =>
-    limitsAt(build, new Map([...(asked.given ?? []), ...corner])),
+    limitsAt(build, new Map([...(asked.overrides ?? []), ...corner])),
   );
   const ties = tiesOf(build);
   const parametersOf = parametersByLimit(build, ties);
@@ -46,8 +46,8 @@ export function limitsAnswer(planned: Planned): ForecastLimit[] {
   });
 }
 
-function limitsAt(build: Build, given: ReadonlyMap<string, number>): LimitValue[] {
-  const { values } = solveParameters(build.parameters ?? [], given);
+function limitsAt(build: Build, overrides: ReadonlyMap<string, number>): LimitValue[] {
+  const { values } = solveParameters(build.parameters ?? [], overrides);
   return limitValues(build.limits ?? [], createEvaluator(values), []);
 }
 

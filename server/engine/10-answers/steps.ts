@@ -167,7 +167,7 @@ function phaseAnswer(phase: PlannedPhase): ForecastPhase {
 
 function linkAnswer(feed: StepFeed, step: string): StepLink {
   const ratio = feed.type === 'units' ? feed.ratio : null;
-  return { step, type: feed.type, ratio, lagMinutes: feed.lagMinutes, given: feed.given };
+  return { step, type: feed.type, ratio, lagMinutes: feed.lagMinutes, given: feed.origin };
 }
 
 function unitOf({ build }: Planned, plan: PlannedStep): string {

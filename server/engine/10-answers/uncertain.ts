@@ -161,9 +161,9 @@ function stepUnits(build: Build, id: string, { parts, evaluator, setCount }: Qua
 }
 
 function countedAt({ asked, tally }: Planned, values: ReadonlyMap<string, number>): Quantities {
-  const given = new Map([...(asked.given ?? []), ...values]);
-  const { build } = chosenOf(asked.build, given);
-  return quantitiesOf(build, given, learntYields(build, tally));
+  const overrides = new Map([...(asked.overrides ?? []), ...values]);
+  const { build } = chosenOf(asked.build, overrides);
+  return quantitiesOf(build, overrides, learntYields(build, tally));
 }
 
 function unitsOf(count: PartCount | undefined): number | null {

@@ -1,7 +1,7 @@
 /** Checks of what follows what, and of the room that comes of it. */
 import type { Build, ForecastStep, LagFound } from '../../model/index.ts';
 import { openMinutesBetween } from '../calendar/index.ts';
-import { type Check, countCheck, indexCheck, type SoundnessGiven } from './soundness-parts.ts';
+import { type Check, countCheck, indexCheck, type SoundnessSources } from './soundness-parts.ts';
 
 /** DCMA metrics 5 and 6. */
 const FEW = 0.05;
@@ -174,7 +174,7 @@ export const LOGIC_CHECKS: readonly Check[] = [
 ];
 
 /** Steps, orders and gates of which something is left. */
-function openSteps(steps: SoundnessGiven['forecast']['steps']): ForecastStep[] {
+function openSteps(steps: SoundnessSources['forecast']['steps']): ForecastStep[] {
   return steps.filter((step) => step.left > 0);
 }
 

@@ -3,13 +3,13 @@ import type { Forecast, SoundnessCheck, SoundnessCode, SoundnessValues } from '.
 import type { Planned } from '../stages/index.ts';
 
 /** What the checks read: the plan in its stages, and the answers made of it. */
-export interface SoundnessGiven {
+export interface SoundnessSources {
   readonly planned: Planned;
   readonly forecast: Omit<Forecast, 'soundness'>;
 }
 
 /** One check; null where it does not apply to this build at this hour. */
-export type Check = (given: SoundnessGiven) => SoundnessCheck | null;
+export type Check = (sources: SoundnessSources) => SoundnessCheck | null;
 
 interface Found<Code extends SoundnessCode> {
   readonly code: Code;

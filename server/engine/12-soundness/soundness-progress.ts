@@ -1,6 +1,6 @@
 /** Checks of the plan against what has happened: the hours of the log, the first plan, the chance. */
 import type { DoubtCode } from '../../model/index.ts';
-import { type Check, countCheck, indexCheck, type SoundnessGiven } from './soundness-parts.ts';
+import { type Check, countCheck, indexCheck, type SoundnessSources } from './soundness-parts.ts';
 
 const DAY = 1440;
 /** Clocks that differ by less say nothing. */
@@ -56,8 +56,8 @@ const noFirstPlan: Check = ({ planned, forecast }) => {
 };
 
 /** Metric 11, in lots: of those due by now by the first plan, how many are not done. */
-const missed: Check = (given) => {
-  const lines = againstFirstPlan(given);
+const missed: Check = (sources) => {
+  const lines = againstFirstPlan(sources);
   const due = lines.reduce((sum, line) => sum + line.due, 0);
   if (due === 0) return null;
   const behind = lines.filter((line) => line.due > line.done).sort((a, b) => b.due - b.done - (a.due - a.done));
@@ -77,8 +77,8 @@ const missed: Check = (given) => {
 };
 
 /** Metric 14, in lots: all that is done, early or not, against all that is due. */
-const doneIndex: Check = (given) => {
-  const lines = againstFirstPlan(given);
+const doneIndex: Check = (sources) => {
+  const lines = againstFirstPlan(sources);
   const done = lines.reduce((sum, line) => sum + line.done, 0);
   const due = lines.reduce((sum, line) => sum + line.due, 0);
   const index = executionIndex(done, due);
@@ -133,7 +133,7 @@ interface Progress {
 }
 
 /** Steps and orders of which the first plan says what should be done by now. */
-function againstFirstPlan({ forecast }: SoundnessGiven): Progress[] {
+function againstFirstPlan({ forecast }: SoundnessSources): Progress[] {
   return forecast.steps.flatMap((step): Progress[] => {
     const line = forecast.burn.find((candidate) => candidate.step === step.id);
     if (line?.plannedLeft == null || line.total === 0) return [];

@@ -5,7 +5,7 @@ import type { PlannedStep } from '../02-steps/index.ts';
 import { lotsOfStep, routesOf, unitsOf } from '../04-lots/index.ts';
 import { openMinutesBetween } from '../calendar/index.ts';
 import type { Lot } from '../types.ts';
-import { type Check, countCheck, type SoundnessGiven } from './soundness-parts.ts';
+import { type Check, countCheck, type SoundnessSources } from './soundness-parts.ts';
 
 const DAY = 1440;
 /** Instead of the 44 working days of DCMA metric 8. */
@@ -164,7 +164,7 @@ function isOf(plan: PlannedStep, kind: string, words: RegExp): boolean {
   return words.test(plan.name) || (kind === 'testing' && plan.kind === 'gate');
 }
 
-function waitsAfter(feeds: SoundnessGiven['planned']['feeds'], id: string): boolean {
+function waitsAfter(feeds: SoundnessSources['planned']['feeds'], id: string): boolean {
   return feeds.some((feed) => feed.from === id && feed.lagMinutes > 0);
 }
 

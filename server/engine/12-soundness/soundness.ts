@@ -1,7 +1,7 @@
 /** Is the plan sound as a plan? The published schedule checks, read for a small build. */
 import type { SoundnessCheck } from '../../model/index.ts';
 import { LOGIC_CHECKS } from './soundness-logic.ts';
-import type { SoundnessGiven } from './soundness-parts.ts';
+import type { SoundnessSources } from './soundness-parts.ts';
 import { PROGRESS_CHECKS } from './soundness-progress.ts';
 import { SAFETY_CHECKS } from './soundness-safety.ts';
 import { WORK_CHECKS } from './soundness-work.ts';
@@ -14,6 +14,8 @@ import { WORK_CHECKS } from './soundness-work.ts';
  * others. Metric 12 (a critical step made longer moves the end as far) is a test of the engine, not of a build. One
  * check is of neither: that somebody competent signs for what hangs above people and for mains. Linear in lots.
  */
-export function soundnessOf(given: SoundnessGiven): SoundnessCheck[] {
-  return [...LOGIC_CHECKS, ...WORK_CHECKS, ...SAFETY_CHECKS, ...PROGRESS_CHECKS].flatMap((check) => check(given) ?? []);
+export function soundnessOf(sources: SoundnessSources): SoundnessCheck[] {
+  return [...LOGIC_CHECKS, ...WORK_CHECKS, ...SAFETY_CHECKS, ...PROGRESS_CHECKS].flatMap(
+    (check) => check(sources) ?? [],
+  );
 }

@@ -148,11 +148,11 @@ function ordersCut({ answers, log }: Asked, tally: Tally): RippleEntry[] {
     return open.toReversed().flatMap(({ entry, units, open: there }): RippleEntry[] => {
       const cut = Math.min(left, there);
       left -= cut;
-      const given = log.find(({ id }) => id === entry);
-      if (cut === 0 || given === undefined) return [];
+      const ordered = log.find(({ id }) => id === entry);
+      if (cut === 0 || ordered === undefined) return [];
       const undo: RippleEntry = { kind: 'undo', undoes: entry };
-      const rest = { kind: 'ordered' as const, step, n: units - cut, at: given.at };
-      return units === cut ? [undo] : [undo, given.set === undefined ? rest : { ...rest, set: given.set }];
+      const rest = { kind: 'ordered' as const, step, n: units - cut, at: ordered.at };
+      return units === cut ? [undo] : [undo, ordered.set === undefined ? rest : { ...rest, set: ordered.set }];
     });
   });
 }

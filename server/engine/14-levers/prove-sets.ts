@@ -46,14 +46,14 @@ function planBy(asked: Case, gate: Gate, proveFirst: true | undefined): Planned 
   const gates = asked.build.gates!.map((one) => (one.id === gate.id ? other : one));
   const planned = workThrough({ ...asked, build: { ...asked.build, gates } }, 'work');
   const values = planned.quantities.values;
-  const given = new Map(
+  const asPlanned = new Map(
     (asked.build.parameters ?? []).flatMap(({ name, range }) => {
       const value = range === undefined ? undefined : values.get(name);
       return value === undefined ? [] : [[name, value] as const];
     }),
   );
-  const all = new Map([...given, ...(asked.given ?? [])]);
-  return workThrough({ ...asked, given: all, build: { ...asked.build, gates } }, 'schedules');
+  const all = new Map([...asPlanned, ...(asked.overrides ?? [])]);
+  return workThrough({ ...asked, overrides: all, build: { ...asked.build, gates } }, 'schedules');
 }
 
 /** By future the end, which may be a mean, and whether it is in time. */

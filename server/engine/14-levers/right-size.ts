@@ -73,8 +73,8 @@ function sized(
   options: TrialOptions,
   present: Trial | null,
 ): SizedValue | null {
-  const given = new Map([...(asked.given ?? []), [parameter, value] as const]);
-  const trial = trialOf({ ...asked, given }, options);
+  const overrides = new Map([...(asked.overrides ?? []), [parameter, value] as const]);
+  const trial = trialOf({ ...asked, overrides }, options);
   if (trial.ends === null) return null;
   const { readyAt } = trial;
   const chance = chanceOf(trial.ends(options.futures));

@@ -1,7 +1,7 @@
 /** What might go into a box and lies in none. */
 import type { Build, ForecastShow, PackProposal, ShowBox } from '../../model/index.ts';
 import type { Planned } from '../stages/index.ts';
-import type { ShowGiven } from './show-given.ts';
+import type { ShowSources } from './show-sources.ts';
 import { hasNoSpare } from './stops.ts';
 
 /**
@@ -11,7 +11,7 @@ import { hasNoSpare } from './stops.ts';
  * (parts + tools)).
  */
 export function proposalsOf(
-  { planned, forecast }: ShowGiven,
+  { planned, forecast }: ShowSources,
   boxes: readonly ShowBox[],
   unpacked: ForecastShow['unpacked'],
 ): PackProposal[] {

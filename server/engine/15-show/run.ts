@@ -4,7 +4,7 @@ import { levelledOfLot, placementsByLot } from '../10-answers/index.ts';
 import { intersectionOf, openMinutesBetween, subtractOpenMinutes } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { Instant, Placement } from '../types.ts';
-import type { ShowGiven } from './show-given.ts';
+import type { ShowSources } from './show-sources.ts';
 
 /**
  * All work on site in the order of its beginning: the plan's own spells, those of the people who do one together as one
@@ -12,7 +12,7 @@ import type { ShowGiven } from './show-given.ts';
  * late as it may, in the hours of those who do it then. Work that nobody may do waits for somebody and is no line;
  * `notYet` names it, and what has no place in the plan. O(spells + lots).
  */
-export function runAnswer({ planned, spells, forecast }: ShowGiven): Pick<ForecastShow, 'run' | 'notYet'> {
+export function runAnswer({ planned, spells, forecast }: ShowSources): Pick<ForecastShow, 'run' | 'notYet'> {
   const lots = siteLots(planned);
   const nobodys = stepsOfNobody(forecast);
   const lines = new Map<string, RunLine>();

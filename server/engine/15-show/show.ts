@@ -7,7 +7,7 @@ import { passagesAnswer } from './passages.ts';
 import { pointsAnswer, powerAnswer } from './points.ts';
 import { proposalsOf } from './proposals.ts';
 import { runAnswer } from './run.ts';
-import type { ShowGiven } from './show-given.ts';
+import type { ShowSources } from './show-sources.ts';
 import { stopsOf } from './stops.ts';
 import { strikeAnswer } from './strike.ts';
 
@@ -15,13 +15,13 @@ import { strikeAnswer } from './strike.ts';
  * The show of a planned build. What cannot be counted or computed is left out of it and named by `showProblems`. Takes
  * the spells of the plan, so that nobody is asked twice at once. O(boxes x (parts + passages) + spells).
  */
-export function showAnswer(given: ShowGiven): ForecastShow {
-  const { planned } = given;
+export function showAnswer(sources: ShowSources): ForecastShow {
+  const { planned } = sources;
   const evaluator = createEvaluator(planned.quantities.values);
   const { boxes, unpacked } = boxesAnswer(planned, evaluator);
   const answers = answersIn(planned.asked.build);
   const [proposals, notNeeded] = parted(
-    proposalsOf(given, boxes, unpacked),
+    proposalsOf(sources, boxes, unpacked),
     ({ code, of }) => !answers.isNotNeeded(code, of),
   );
   const show = {
@@ -30,11 +30,11 @@ export function showAnswer(given: ShowGiven): ForecastShow {
     proposals,
     passages: passagesAnswer(planned.build, boxes),
     points: pointsAnswer(planned, evaluator),
-    ...runAnswer(given),
+    ...runAnswer(sources),
     power: powerAnswer(planned),
     strike: strikeAnswer(planned, evaluator),
   };
-  const stops = stopsOf(given, show);
+  const stops = stopsOf(sources, show);
   const left = stops.flatMap((stop) => answers.leftOf(stop) ?? []);
   const settled = stops.filter((stop) => answers.leftOf(stop) === null);
   return { ...show, stops: left, notNeeded: [...notNeeded, ...powerOnsIn(settled)] };

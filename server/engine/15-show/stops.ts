@@ -3,7 +3,7 @@ import type { ForecastPart, ForecastShow, ShowStop } from '../../model/index.ts'
 import type { PlannedStep } from '../02-steps/index.ts';
 import { type SigningGate, signingGates } from '../12-soundness/index.ts';
 import type { Planned } from '../stages/index.ts';
-import type { ShowGiven } from './show-given.ts';
+import type { ShowSources } from './show-sources.ts';
 
 /**
  * The open points: too late on site; points that carry too much, or that nobody has signed for; hazards without a gate
@@ -11,7 +11,10 @@ import type { ShowGiven } from './show-given.ts';
  * not go into or through something; what lies in no box, where there are boxes; parts of which there is none to spare;
  * questions without an answer. None once nothing is left to be done.
  */
-export function stopsOf({ planned, forecast }: ShowGiven, show: Omit<ForecastShow, 'stops' | 'notNeeded'>): ShowStop[] {
+export function stopsOf(
+  { planned, forecast }: ShowSources,
+  show: Omit<ForecastShow, 'stops' | 'notNeeded'>,
+): ShowStop[] {
   if (planned.plans.every(({ left }) => left === 0)) return [];
   const late = forecast.room.event.clock ?? 0;
   return [
@@ -42,7 +45,7 @@ function pointStops({ points }: Pick<ForecastShow, 'points'>): ShowStop[] {
   ];
 }
 
-function unsignedStops(soundness: ShowGiven['forecast']['soundness']): ShowStop[] {
+function unsignedStops(soundness: ShowSources['forecast']['soundness']): ShowStop[] {
   const found = soundness?.find((check) => check.code === 'unsigned');
   return found?.code === 'unsigned' && found.values !== null
     ? found.values.open.map((open) => ({ code: 'unsigned', ...open }))

@@ -10,7 +10,7 @@ import type { Instant } from '../types.ts';
  *
  *     workThrough({ build, log, now }, 'schedules') // as it is
  *     workThrough({ ...asked, build: changed }, 'schedules') // an option
- *     workThrough({ ...asked, given: new Map([['panels', 4]]) }, 'work') // what four panels would leave to do
+ *     workThrough({ ...asked, overrides: new Map([['panels', 4]]) }, 'work') // what four panels would leave to do
  *     workThrough({ ...asked, log: [], now: begin }, 'work') // before anything was counted
  */
 export interface Case extends Replaced {
@@ -23,7 +23,7 @@ export interface Case extends Replaced {
 /** What does not come from build and log, each left out where it does. */
 export interface Replaced {
   /** Values in place of parameters, by name. */
-  readonly given?: ReadonlyMap<string, number>;
+  readonly overrides?: ReadonlyMap<string, number>;
   /**
    * Paces in place of what the log says, by step: a step that is not among them goes by its estimate, whatever was
    * counted. For a few others than those of a planned case: `new Map([...measuredPaces(planned.paces), ['sand',

@@ -2,7 +2,7 @@
 import type { Build } from '../../model/index.ts';
 import { type Chosen, chosenOf, learntYields, type Quantities, quantitiesOf } from '../01-quantities/index.ts';
 import { learntLeads, plannedStepsOf, withPaces, withRunFactors } from '../02-steps/index.ts';
-import { measuredPaces, pacesGiven, pacesOf, runFactors, runTimesOf } from '../03-pace/index.ts';
+import { measuredPaces, pacesOf, runFactors, runTimesOf, substitutedPaces } from '../03-pace/index.ts';
 import { stepFeedsOf } from '../04-lots/index.ts';
 import { untangledWork } from '../05-network/index.ts';
 import { previousScheduleIn, withWorkInHand } from '../07-levelling/index.ts';
@@ -35,14 +35,14 @@ export function workThrough(asked: Case, depth: 'schedules', known?: Remaining):
 export function workThrough(asked: Case, depth: 'dates', known?: Remaining): Dated;
 export function workThrough(asked: Case, depth: 'work', known?: Remaining): Remaining;
 export function workThrough(asked: Case, depth: Depth, known?: Remaining): Remaining {
-  const chosen = chosenOf(asked.build, asked.given);
+  const chosen = chosenOf(asked.build, asked.overrides);
   const { build } = chosen;
   const ground = groundFrom({ ...asked, build }, asked, known) ?? groundOf({ ...asked, build });
   const remaining = remainingOf(
     asked,
     chosen,
     ground,
-    quantitiesOf(build, asked.given, learntYields(build, ground.tally)),
+    quantitiesOf(build, asked.overrides, learntYields(build, ground.tally)),
   );
   if (depth === 'work') return remaining;
   const dated = withDates(remaining);
@@ -85,12 +85,14 @@ function remainingOf(
   { surroundings, asGiven, tally, unread }: Ground,
   quantities: Quantities,
 ): Remaining {
-  const { now, paces: given, runs, former } = asked;
+  const { now, paces: substitutes, runs, former } = asked;
   const { steps, problems } = plannedStepsOf(build, surroundings, quantities, tally);
   const paces =
-    given === undefined ? pacesOf(steps, tally, surroundings) : pacesGiven(steps, tally, surroundings, given);
+    substitutes === undefined
+      ? pacesOf(steps, tally, surroundings)
+      : substitutedPaces(steps, tally, surroundings, substitutes);
   const runTimes = runTimesOf(steps, tally, surroundings);
-  const plans = withRunFactors(withPaces(steps, given ?? measuredPaces(paces)), runs ?? runFactors(runTimes));
+  const plans = withRunFactors(withPaces(steps, substitutes ?? measuredPaces(paces)), runs ?? runFactors(runTimes));
   const { feeds: all, holds, problems: wrongFeeds } = stepFeedsOf(build, plans, quantities);
   const { work, feeds, network, problems: circles } = untangledWork(surroundings, plans, all, holds);
   const previous = former === undefined ? undefined : previousScheduleIn(former, plans, work);

@@ -76,12 +76,12 @@ export function textOf(bytes: Uint8Array): string {
  * `most` rows, behind which nothing is read.
  */
 export async function readTable(
-  given: string,
+  sent: string,
   isHeading: (heading: string) => boolean,
   most: number,
 ): Promise<Result<Table>> {
   // The reader counts a line's end of two signs within a cell as two lines.
-  const text = given.replaceAll('\r\n', '\n');
+  const text = sent.replaceAll('\r\n', '\n');
   const known = (headings: readonly string[]) => headings.filter((heading) => isHeading(heading)).length;
   const heads = SEPARATORS.map((separator) => ({ separator, headings: headingsBy(text, separator) }));
   const [best] = heads.toSorted((a, b) => known(b.headings) - known(a.headings));

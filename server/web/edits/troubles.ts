@@ -33,7 +33,7 @@ export interface Trouble {
   readonly entries: readonly Omit<NewLogEntry, 'id'>[];
 }
 
-interface TroubleGiven {
+interface TroubleSources {
   readonly build: Build;
   readonly forecast: Forecast;
   /** Minutes since the epoch. */
@@ -44,13 +44,13 @@ interface TroubleGiven {
  * Reads the form of one trouble. What began by now is an entry of the log; hours of days to come are days that differ,
  * and the rest are changes like those of any form. Refused with the field, what stands there, and what would be right.
  */
-export function readTrouble(kind: TroubleKind, values: FormValues, given: TroubleGiven): Result<Trouble> {
-  return READERS[kind]((name) => textOf(values[name]), given);
+export function readTrouble(kind: TroubleKind, values: FormValues, sources: TroubleSources): Result<Trouble> {
+  return READERS[kind]((name) => textOf(values[name]), sources);
 }
 
 type Typed = (name: string) => string;
 
-const READERS: Readonly<Record<TroubleKind, (typed: Typed, given: TroubleGiven) => Result<Trouble>>> = {
+const READERS: Readonly<Record<TroubleKind, (typed: Typed, sources: TroubleSources) => Result<Trouble>>> = {
   delivery: readDelivery,
   evening: readEvening,
   machine: readMachine,
@@ -60,7 +60,7 @@ const READERS: Readonly<Record<TroubleKind, (typed: Typed, given: TroubleGiven) 
 };
 
 /** The least that is typed for each kind, so that one more tap is enough. */
-export function troubleDefaults(kind: TroubleKind, { build, forecast, now }: TroubleGiven): FormValues {
+export function troubleDefaults(kind: TroubleKind, { build, forecast, now }: TroubleSources): FormValues {
   const { zone } = forecast.build;
   const wall = (instant: number) => wallText(instant, zone).slice(0, 16);
   const tomorrow = dateText(dayAt(now, zone) + 1);
@@ -113,7 +113,7 @@ function nextHours(
 }
 
 /** Orders that are out, and their supplier's new word. */
-function readDelivery(typed: Typed, { build, forecast, now }: TroubleGiven): Result<Trouble> {
+function readDelivery(typed: Typed, { build, forecast, now }: TroubleSources): Result<Trouble> {
   const order = forecast.orders.find(({ step }) => step === typed('step') && isOnItsWay(forecast, step));
   if (order === undefined) return wrong('step', typed('step'), say.wrong.noOrder);
   const until = instantOf(typed('until'), build);
@@ -123,7 +123,7 @@ function readDelivery(typed: Typed, { build, forecast, now }: TroubleGiven): Res
 }
 
 /** Hours that somebody, or everybody, loses. */
-function readEvening(typed: Typed, { build, now }: TroubleGiven): Result<Trouble> {
+function readEvening(typed: Typed, { build, now }: TroubleSources): Result<Trouble> {
   const person = typed('person');
   const people = (build.people ?? []).filter(({ id }) => person === '' || id === person);
   if (people.length === 0) return wrong('person', person, say.wrong.noPerson);
@@ -137,7 +137,7 @@ function readEvening(typed: Typed, { build, now }: TroubleGiven): Result<Trouble
   return told({ kind: 'lost', ...(person === '' ? {} : { person }), at: iso(from), until: iso(until) });
 }
 
-function readMachine(typed: Typed, { build, now }: TroubleGiven): Result<Trouble> {
+function readMachine(typed: Typed, { build, now }: TroubleSources): Result<Trouble> {
   const machine = build.machines?.find(({ id }) => id === typed('machine'));
   if (machine === undefined) return wrong('machine', typed('machine'), say.wrong.noMachine);
   const count = machine.count ?? 1;
@@ -152,7 +152,7 @@ function readMachine(typed: Typed, { build, now }: TroubleGiven): Result<Trouble
 }
 
 /** Whole days of somebody. */
-function readAbsent(typed: Typed, { build }: TroubleGiven): Result<Trouble> {
+function readAbsent(typed: Typed, { build }: TroubleSources): Result<Trouble> {
   const person = build.people?.find(({ id }) => id === typed('person'));
   if (person === undefined) return wrong('person', typed('person'), say.wrong.noPerson);
   const [first, last] = [dayNumber(typed('first')), dayNumber(typed('last') || typed('first'))];
@@ -169,7 +169,7 @@ function readAbsent(typed: Typed, { build }: TroubleGiven): Result<Trouble> {
   );
 }
 
-function readLoadIn(typed: Typed, { build, forecast }: TroubleGiven): Result<Trouble> {
+function readLoadIn(typed: Typed, { build, forecast }: TroubleSources): Result<Trouble> {
   const loadIn = instantOf(typed('loadIn'), build);
   if (loadIn === null) return wrong('loadIn', typed('loadIn'), say.wrong.when);
   const moved = forecast.loadIn === null ? 0 : loadIn - forecast.loadIn;
@@ -188,7 +188,7 @@ function readLoadIn(typed: Typed, { build, forecast }: TroubleGiven): Result<Tro
 }
 
 /** One more thing: a part that is counted, and the one step in which it is made. */
-function readMore(typed: Typed, { build, now }: TroubleGiven): Result<Trouble> {
+function readMore(typed: Typed, { build, now }: TroubleSources): Result<Trouble> {
   const [name, count, minutes] = [typed('name'), Number(typed('count')), Number(typed('minutes').replace(',', '.'))];
   if (name === '') return wrong('name', name, say.wrong.noName);
   if (name.length > LONGEST_NAME) return wrong('name', name, say.wrong.longName(name.length, LONGEST_NAME));

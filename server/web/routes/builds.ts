@@ -115,8 +115,8 @@ function registerRemoving(app: FastifyInstance, web: Web): void {
 /** A choice of this device, in a cookie; then back to where it was made. */
 function keptByDevice(app: FastifyInstance, url: string, field: string, name: string, among: readonly string[]): void {
   app.post(url, (request, reply) => {
-    const { [field]: given, back } = (request.body ?? {}) as Readonly<Record<string, unknown>>;
-    const chosen = among.find((it) => it === given);
+    const { [field]: sent, back } = (request.body ?? {}) as Readonly<Record<string, unknown>>;
+    const chosen = among.find((it) => it === sent);
     if (chosen !== undefined) {
       reply.setCookie(name, chosen, { path: '/', maxAge: YEAR_SECONDS, sameSite: 'lax', httpOnly: true });
     }

@@ -75,8 +75,8 @@ export function registerTables(app: FastifyInstance, web: Web): void {
   });
 }
 
-function listOf(given: unknown): ReadBack {
-  return READ_BACK.find((list) => list === given) ?? 'parts';
+function listOf(sent: unknown): ReadBack {
+  return READ_BACK.find((list) => list === sent) ?? 'parts';
 }
 
 /** Throws a 404 refusal for a table that there is not. */

@@ -69,8 +69,8 @@ async function tell(
 async function show(web: Web, request: TroubleRequest, reply: FastifyReply, open: OpenTrouble | null): Promise<string> {
   const page = await pageOf(web, request, request.params.id);
   const asked = TROUBLES.find((kind) => kind === request.query.open) ?? null;
-  const given = { build: page.build, forecast: page.forecast, now: web.now() };
-  const defaults = Object.fromEntries(TROUBLES.map((kind) => [kind, troubleDefaults(kind, given)]));
+  const sources = { build: page.build, forecast: page.forecast, now: web.now() };
+  const defaults = Object.fromEntries(TROUBLES.map((kind) => [kind, troubleDefaults(kind, sources)]));
   const helper = isHelper(request) ? web.who(request) : null;
   const props = {
     page,

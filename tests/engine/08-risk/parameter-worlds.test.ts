@@ -145,7 +145,7 @@ describe('an uncertain parameter that nothing uses', () => {
 
   test('is not drawn where the case gives it a value', () => {
     const build = school({ range: RANGE });
-    const planned = workThrough({ build, log: [], now: NOW, given: new Map([['fish', 25]]) }, 'schedules');
+    const planned = workThrough({ build, log: [], now: NOW, overrides: new Map([['fish', 25]]) }, 'schedules');
     const worlds = parameterWorlds(planned, planned.schedule!, 1);
     expect(worlds.map((world) => count(world, 'saw'))).toEqual([25]);
   });

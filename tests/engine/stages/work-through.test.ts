@@ -41,7 +41,11 @@ describe('a case worked through', () => {
         const checked = checkBuild(JSON.parse(JSON.stringify(candidate)));
         if (!checked.ok) return;
         const known = workThrough({ build: checked.value, log: entriesOf(told), now: NOW }, 'work');
-        const other: Case = { ...known.asked, given: new Map([['panels', panels]]), paces: measuredPaces(known.paces) };
+        const other: Case = {
+          ...known.asked,
+          overrides: new Map([['panels', panels]]),
+          paces: measuredPaces(known.paces),
+        };
         expect(lotsOf(workThrough(other, 'work', known))).toEqual(lotsOf(workThrough(other, 'work')));
         expect(workThrough(other, 'work', known).surroundings).toBe(known.surroundings);
       }),

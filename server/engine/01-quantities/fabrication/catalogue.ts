@@ -19,7 +19,7 @@ export interface FabricationFormula {
   readonly class: FormulaClass;
   readonly source: FormulaSource;
   readonly example: { readonly arguments: readonly number[]; readonly gives: number };
-  readonly compute: (...given: readonly number[]) => number;
+  readonly compute: (...values: readonly number[]) => number;
 }
 
 /** More than nothing: lengths, speeds, times. */
@@ -44,7 +44,7 @@ export function formulaRow<const Ranges extends readonly ListedArgument[]>(
   subject: string,
   row: Row,
   ranges: Ranges,
-  compute: (...given: { [Place in keyof Ranges]: number }) => number,
+  compute: (...values: { [Place in keyof Ranges]: number }) => number,
 ): FabricationFormula {
   return { ...row, subject, arguments: ranges, compute: compute as FabricationFormula['compute'] };
 }

@@ -101,7 +101,7 @@ const countRow = <const Ranges extends Parameters<typeof formulaRow>[2]>(
   source: FormulaSource,
   example: { arguments: readonly number[]; gives: number },
   ranges: Ranges,
-  compute: (...given: { [Place in keyof Ranges]: number }) => number,
+  compute: (...values: { [Place in keyof Ranges]: number }) => number,
 ): FabricationFormula => formulaRow('shapes', { name, gives, class: 'physics', source, example }, ranges, compute);
 
 export const SHAPES: readonly FabricationFormula[] = [

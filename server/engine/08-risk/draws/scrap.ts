@@ -38,9 +38,9 @@ export function scrapDraws({ planned, phaseFirst, longest }: Context): OtherDraw
             lot.phases.forEach((phase, i) => {
               const more = extraMinutes(plan, phase, extra, factors[step]!);
               const room = phase.kind === 'hands' || phase.kind === 'run' ? longest(index, phase) : 0;
-              const given = Math.max(0, Math.min(more, room - minutes[from + i]!));
-              minutes[from + i] = minutes[from + i]! + given;
-              added += given;
+              const longer = Math.max(0, Math.min(more, room - minutes[from + i]!));
+              minutes[from + i] = minutes[from + i]! + longer;
+              added += longer;
             });
           }
           return added;
