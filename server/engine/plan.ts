@@ -14,7 +14,6 @@ import {
   decisionsAnswer,
   duesAnswer,
   firstPlanAnswer,
-  heldLinesOf,
   limitsAnswer,
   lotsAnswer,
   lowerBoundAnswer,
@@ -34,6 +33,7 @@ import {
   whyAnswer,
   withHighs,
   workHoursAnswer,
+  yardstickLinesOf,
 } from './10-answers/index.ts';
 import { doubtsOf, soundnessOf } from './12-soundness/index.ts';
 import { freeUntilOf } from './14-levers/index.ts';
@@ -115,7 +115,7 @@ function answersOf(
     days: daySheetsAnswer(planned, spells, orders, decisions),
     burn: burnAnswer(planned, baseline),
     firstPlan: firstPlanAnswer(planned),
-    balance: balanceAnswer(planned, heldLinesOf(planned, baseline)),
+    balance: balanceAnswer(planned, yardstickLinesOf(planned, baseline)),
     workHours: workHoursAnswer(planned, spells),
     problems: [...problems, ...showProblems(planned)],
     doubts: doubtsOf(planned),

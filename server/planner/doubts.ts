@@ -10,7 +10,7 @@ const NONE: Pick<Answers, 'isGone'> = { isGone: () => false };
 /** Kinds that say nothing of units. */
 const NEVER_TWICE: ReadonlySet<LogEntry['kind']> = new Set(['undo', 'began', 'paused', 'confirmed', 'packed']);
 
-/** What an entry is held against. */
+/** What an entry is compared with. */
 export interface Standing {
   readonly forecast: Forecast | null;
   /** What the forecast does not know of yet, and what was sent with this entry before it. */

@@ -1,6 +1,6 @@
 /**
  * Keeps the first plan of each build as it stood when the first thing was counted, so that no later edit changes what
- * the counts are held against.
+ * the counts are compared with.
  */
 import { firstCount, firstPlanIn, type KeptBaseline } from '../engine/index.ts';
 import type { Forecast, LogEntry } from '../model/index.ts';
@@ -15,7 +15,7 @@ export interface FirstPlans {
   of(state: GroundState): KeptBaseline | undefined;
   /**
    * Keeps that of a settled forecast, which was worked out for it, where the build has not been edited since the first
-   * count; the forecast with what it is held against now.
+   * count; the forecast with what it is compared with now.
    */
   take(state: GroundState, forecast: Forecast): Forecast;
   /** Works out one of an earlier edit where it is missing, and drops one of counts that were all taken back. */

@@ -38,7 +38,7 @@ export async function restoreDatabase(backup: string, file: string): Promise<Res
   }
   const bad = damage(backup);
   if (bad) return { ok: false, problems: [bad] };
-  const busy = existsSync(file) ? held(file) : null;
+  const busy = existsSync(file) ? inUse(file) : null;
   if (busy) return { ok: false, problems: [busy] };
   const source = new Database(backup, { readonly: true });
   await copyWhole(source, `${file}.part`);
@@ -101,7 +101,7 @@ function damage(file: string): Problem | null {
  * Leaving the write-ahead mode needs the file for oneself alone: refused by SQLite while anybody else has it open. It
  * also takes back what a try that broke off has left in a journal, and brings the write-ahead log into the file.
  */
-function held(file: string): Problem | null {
+function inUse(file: string): Problem | null {
   let db: Db | null = null;
   try {
     db = new Database(file, { timeout: 200 });

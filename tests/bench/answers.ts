@@ -13,7 +13,6 @@ import {
   daySheetsAnswer,
   decisionsAnswer,
   duesAnswer,
-  heldLinesOf,
   lotsAnswer,
   missingOf,
   moneyAnswer,
@@ -27,6 +26,7 @@ import {
   whyAnswer,
   withHighs,
   workHoursAnswer,
+  yardstickLinesOf,
 } from '../../server/engine/10-answers/index.ts';
 import { doubtsOf, soundnessOf } from '../../server/engine/12-soundness/index.ts';
 import { showAnswer } from '../../server/engine/15-show/index.ts';
@@ -78,7 +78,7 @@ function measured(build: ReturnType<typeof largeBuild>): { lots: number; parts: 
   const { supplies } = time('supplies', () => suppliesAnswer(planned, steps, orders));
   time('why', () => whyAnswer(planned));
   time('day sheets', () => daySheetsAnswer(planned, spells, orders, decisions));
-  time('balance', () => balanceAnswer(planned, heldLinesOf(planned, baseline)));
+  time('balance', () => balanceAnswer(planned, yardstickLinesOf(planned, baseline)));
   time('burn', () => burnAnswer(planned, baseline));
   time('capacity', () => capacityAnswer(planned));
   time('room', () => roomAnswer(planned, true));

@@ -1,6 +1,6 @@
 /**
  * What a tap costs: `npm run bench -- tap [taps]`. A tap is an HTTP request over a socket to the server as it runs for
- * a maker, on the disk before it is answered. It is held against the same row put into the same table bare, in this
+ * a maker, on the disk before it is answered. It is compared with the same row put into the same table bare, in this
  * process: one bare insert before each tap, so that disk, caches and clock are alike for both; and against the same
  * request without a tap, which says what HTTP and the session take of it. Then eight phones at once, with taps and
  * without, and the page's weight.

@@ -43,7 +43,7 @@ test('the first plan stands as it was when the first thing was counted, whatever
   expect((await again.settled()).all).toEqual(first.all);
 });
 
-test('a log that came before the last edits is held against the plan of the edit that stood then', async () => {
+test('a log that came before the last edits is compared with the plan of the edit that stood then', async () => {
   const store = openStore();
   const without = running(store);
   await without.planner.create(lantern(), [], 'maker');
@@ -77,7 +77,7 @@ test('counts that are all taken back leave no first plan behind', async () => {
   expect([firstPlan, planned![0]![1]]).toEqual([{ kind: 'kept', revision: 2 }, 60]);
 });
 
-test('a build that comes with a log is held against its plan as it came', async () => {
+test('a build that comes with a log is compared with its plan as it came', async () => {
   const log: LogEntry[] = [{ id: 'entry-0001', kind: 'done', step: 'cut', n: 2, at: '2026-11-28T12:00:00Z', seq: 1 }];
   const { planner, settled } = running();
   await planner.create(lantern(), log, 'maker');

@@ -30,7 +30,7 @@ describe('the burn-down of a step', () => {
     expect(text).toContain('pace so far 11 an hour pace needed 14 an hour slower than needed');
   });
 
-  it('says which plan the count is held against', async () => {
+  it('says which plan the count is compared with', async () => {
     expect(words(await get('/steps/paint-fish'))).toMatch(
       /which had 90 left at this point edit 1, \w{3} \d+ Nov \d\d:\d\d, as estimated then/,
     );

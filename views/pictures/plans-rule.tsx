@@ -25,7 +25,7 @@ interface PlansRuleProps {
   clock: WallClock;
   now: number;
   label: string;
-  /** The present plan first: all others are held against it. */
+  /** The present plan first: all others are compared with it. */
   plans: readonly PlanOnRule[];
 }
 

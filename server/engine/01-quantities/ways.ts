@@ -27,8 +27,8 @@ export interface Chosen {
  * steps of ways that are not taken are left out; what named these waits for the order instead, where there is one. The
  * units that come another way (`units` of it) are a part of their own, `bough--welder`, that goes into the same parents
  * in proportion: a parent's first units take their share of both. Where steps of the part name no way they are done to
- * all of it, and each way is then a part that goes into it. The units of a way are held against the need of the part as
- * a whole. A build without ways is itself. Known builds are remembered; else linear in the build, and the quantities
+ * all of it, and each way is then a part that goes into it. The units of a way are compared with the need of the part
+ * as a whole. A build without ways is itself. Known builds are remembered; else linear in the build, and the quantities
  * once more where a part is split.
  */
 export function chosenOf(build: Build, overrides: ReadonlyMap<string, number> = new Map()): Chosen {

@@ -5,7 +5,7 @@ import { addOpenMinutes, type Surroundings } from '../calendar/index.ts';
 import type { Calendar, Instant, Link, LinkReason, LinkType, Lot } from '../types.ts';
 import type { LotRun } from './lot-run.ts';
 import { type Borrowed, borrowedBySet, neededInSet } from './set-shares.ts';
-import type { Hold, StepFeed } from './step-feeds.ts';
+import type { GateHold, StepFeed } from './step-feeds.ts';
 import { unitsNeeded } from './unit-needs.ts';
 
 /** The lots of a build before they are linked. Lots and links grow: milestones and links are added at their ends. */
@@ -80,7 +80,7 @@ export class FeedLinks {
       ? after.flatMap((run) => this.firstToBegin(run))
       : after.flatMap((run) => run.lots.slice(-1));
     const since = fromStart ? this.begunAt(from, before) : fromLots.length === 0 ? this.dryAt(from, before) : null;
-    if (since !== null) return void this.holdSince(since, targets, toStart, lag, lagOpen, reason);
+    if (since !== null) return void this.releaseSince(since, targets, toStart, lag, lagOpen, reason);
     if (fromLots.length === 0 || targets.length === 0) return;
     const sources = fromStart ? [fromLots[0]!] : fromLots;
     if (sources.length === 1 || targets.length === 1) {
@@ -129,7 +129,7 @@ export class FeedLinks {
           gathered = this.gather(sources.slice(0, alreadyTaken), gathered);
           this.link(gathered, target, 'finish-start', feed.lagMinutes, lagOpen, reason);
         }
-        this.holdUntilDry(feed, from, bothPerSet ? run.set : null, needed - fromOffset, target);
+        this.releaseWhenDry(feed, from, bothPerSet ? run.set : null, needed - fromOffset, target);
         first = false;
         for (; taken < sources.length && this.lots[sources[taken]!]!.firstUnit <= needed; taken++) {
           this.link(sources[taken]!, target, 'finish-start', feed.lagMinutes, lagOpen, reason);
@@ -164,7 +164,7 @@ export class FeedLinks {
     reason: LinkReason,
   ): void {
     const { offset, set } = this.plans[from]!.sets[giver]!;
-    this.holdUntilDry(feed, from, set, unit, target);
+    this.releaseWhenDry(feed, from, set, unit, target);
     const covers = (l: number) => this.lots[l]!.firstUnit <= offset + unit && offset + unit <= this.lots[l]!.lastUnit;
     const source = this.runs[from]![giver]!.lots.find(covers);
     if (source !== undefined) this.link(source, target, 'finish-start', feed.lagMinutes, lagOpen, reason);
@@ -195,7 +195,7 @@ export class FeedLinks {
   }
 
   /** A link whose first end lies in the past, by the log: what is left of its lag. */
-  private holdSince(
+  private releaseSince(
     since: Instant,
     targets: readonly number[],
     toStart: boolean,
@@ -204,7 +204,7 @@ export class FeedLinks {
     reason: LinkReason,
   ): void {
     const until = laterBy(since, lag, lagOpen);
-    if (toStart) for (const target of targets) this.holdUntil(target, until);
+    if (toStart) for (const target of targets) this.releaseAt(target, until);
     else if (until > this.surroundings.from && targets.length > 0) {
       const milestone = this.milestone(targets[0]!, until);
       for (const target of targets) this.link(milestone, target, 'finish-finish', 0, null, reason);
@@ -214,7 +214,7 @@ export class FeedLinks {
   /**
    * Waits for the first `units` of a step (of the one set, where it is counted there) that were counted a moment ago.
    */
-  private holdUntilDry(feed: StepFeed, from: number, set: number | null, units: number, target: number): void {
+  private releaseWhenDry(feed: StepFeed, from: number, set: number | null, units: number, target: number): void {
     const plan = this.plans[from]!;
     const lagOpen = feed.lagWorking ? this.surroundings.working : null;
     const drying = dryingMinutes(plan);
@@ -225,10 +225,10 @@ export class FeedLinks {
     const asked = set === null && plan.perSet ? done : Math.min(units, done);
     const counted = asked <= 0 ? null : (countedAt(tally ?? plan.tally, done, asked) ?? lastCountOf(plan.tally));
     if (counted === null) return;
-    this.holdUntil(target, laterBy(Math.min(counted, this.surroundings.now) + drying, feed.lagMinutes, lagOpen));
+    this.releaseAt(target, laterBy(Math.min(counted, this.surroundings.now) + drying, feed.lagMinutes, lagOpen));
   }
 
-  private holdUntil(target: number, instant: Instant): void {
+  private releaseAt(target: number, instant: Instant): void {
     const lot = this.lots[target]!;
     if (lot.begunAt === null && instant > lot.release) this.lots[target] = { ...lot, release: instant };
   }
@@ -266,15 +266,15 @@ export class FeedLinks {
   }
 
   /** Holds back all but the first set (or lot) of a step until the first try of its gate is over. */
-  addHold({ gate, step }: Hold): void {
+  addHold({ gate, step }: GateHold): void {
     const [gateIndex, stepIndex] = [this.indexById.get(gate), this.indexById.get(step)];
     if (gateIndex === undefined || stepIndex === undefined) return;
     const pilot = this.runs[gateIndex]![0]?.lots[0];
     if (pilot === undefined) return;
-    const held = this.plans[stepIndex]!.perSet
+    const heldBack = this.plans[stepIndex]!.perSet
       ? this.runs[stepIndex]!.slice(1).flatMap((run) => this.firstToBegin(run))
       : (this.runs[stepIndex]![0]?.lots.slice(1, 2) ?? []);
-    for (const lot of held)
+    for (const lot of heldBack)
       if (this.lots[lot]!.begunAt === null) this.link(pilot, lot, 'finish-start', 0, null, 'gate');
   }
 

@@ -13,7 +13,7 @@ export { lotsOfStep } from './lot-run.ts';
 export { borrowedBySet } from './set-shares.ts';
 
 /** Who feeds whom, step by step: routes and parts imply most feeds, the maker types the rest. */
-export { type Hold, routesOf, type StepFeed, stepFeedsOf } from './step-feeds.ts';
+export { type GateHold, routesOf, type StepFeed, stepFeedsOf } from './step-feeds.ts';
 
 /** The steps and their feeds as a graph: what stands alone, and in what order the steps follow. */
 export { orphanProblems } from './step-graph.ts';

@@ -23,14 +23,14 @@ export interface StepFeed {
 }
 
 /** Sets 2 and on of `step` wait until set 1 has passed the gate. */
-export interface Hold {
+export interface GateHold {
   readonly gate: string;
   readonly step: string;
 }
 
 interface StepFeeds {
   readonly feeds: readonly StepFeed[];
-  readonly holds: readonly Hold[];
+  readonly holds: readonly GateHold[];
   readonly problems: readonly Problem[];
 }
 
@@ -198,9 +198,9 @@ function gateFeeds(
   build: Build,
   byId: ReadonlyMap<string, PlannedStep>,
   problems: Problem[],
-): { feeds: StepFeed[]; holds: Hold[] } {
+): { feeds: StepFeed[]; holds: GateHold[] } {
   const feeds: StepFeed[] = [];
-  const holds: Hold[] = [];
+  const holds: GateHold[] = [];
   for (const gate of build.gates ?? []) {
     if (!byId.has(gate.id)) continue;
     const known = (ids: readonly string[], list: string): string[] =>

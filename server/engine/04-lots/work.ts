@@ -12,7 +12,7 @@ import { phasesOfLot } from './lot-phases.ts';
 import type { LotRun } from './lot-run.ts';
 import { linksOfReturns } from './returns.ts';
 import { overloaded, withoutStandoffs } from './standoffs.ts';
-import type { Hold, StepFeed } from './step-feeds.ts';
+import type { GateHold, StepFeed } from './step-feeds.ts';
 
 export interface BuildWork extends Work {
   /** By step: its lots, set by set. */
@@ -29,7 +29,7 @@ export function workOf(
   surroundings: Surroundings,
   plans: readonly PlannedStep[],
   feeds: readonly StepFeed[],
-  holds: readonly Hold[],
+  holds: readonly GateHold[],
 ): BuildWork {
   const maker = new WorkMaker(surroundings, plans);
   for (const [index, plan] of plans.entries()) maker.addLots(plan, index);
@@ -177,7 +177,7 @@ class WorkMaker {
   }
 
   /** Links the lots, first by feeds, then by what proves them, last by what a gate sent back. */
-  finish(feeds: readonly StepFeed[], holds: readonly Hold[]): BuildWork {
+  finish(feeds: readonly StepFeed[], holds: readonly GateHold[]): BuildWork {
     const { plans, runs, lots, links, surroundings } = this;
     const linked = new FeedLinks({ surroundings, plans, runs, lots, links });
     for (const feed of feeds) linked.addFeed(feed);

@@ -1,7 +1,7 @@
 /** Lots and links without the feeds that would close a circle. */
 import type { Problem } from '../../model/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
-import type { Hold, StepFeed } from '../04-lots/index.ts';
+import type { GateHold, StepFeed } from '../04-lots/index.ts';
 import { type BuildWork, workOf } from '../04-lots/index.ts';
 import type { Surroundings } from '../calendar/index.ts';
 import { type Network, networkOf, networkProblems } from './network.ts';
@@ -19,7 +19,7 @@ export function untangledWork(
   surroundings: Surroundings,
   plans: readonly PlannedStep[],
   all: readonly StepFeed[],
-  holds: readonly Hold[],
+  holds: readonly GateHold[],
 ): Untangled {
   const problems: Problem[] = [];
   let feeds = all;

@@ -1,6 +1,6 @@
 /**
  * How long the build must take with as many hands and machines as one could wish for, how much every lot can slip, and
- * the chain of lots that holds the end (J. E. Kelley and M. R. Walker 1959; precedence links as in passes.ts).
+ * the chain of lots that drives the end (J. E. Kelley and M. R. Walker 1959; precedence links as in passes.ts).
  */
 import type { Network } from '../05-network/index.ts';
 import { isInstant, LONG_AGO, NEVER, openMinutesBetween, unionOf } from '../calendar/index.ts';
@@ -41,7 +41,7 @@ interface CriticalPath {
   /** 1 where the working slack to the own end is zero. */
   readonly critical: Uint8Array;
   /**
-   * Lots in order of time, each held by the one before it, from what holds the first to the last finish of the
+   * Lots in order of time, each driven by the one before it, from what drives the first to the last finish of the
    * workshop's work.
    */
   readonly path: readonly PathStep[];
@@ -61,12 +61,12 @@ interface CriticalPath {
 }
 
 /**
- * A lot of a path and what holds it: the index of a link, or one of HELD_BY_NOW, HELD_BY_RELEASE, HELD_BY_PIN,
+ * A lot of a path and what drives it: the index of a link, or one of DRIVEN_BY_NOW, DRIVEN_BY_RELEASE, DRIVEN_BY_PIN,
  * ALREADY_BEGUN.
  */
 interface PathStep {
   readonly lot: number;
-  readonly heldBy: number;
+  readonly drivenBy: number;
 }
 
 /**
@@ -77,10 +77,10 @@ interface PathStep {
  * none; without people, clock minutes.
  *
  * With calendars that close, a lot can often slip through a night without harm, so slack in clock minutes is rarely
- * zero. `critical` therefore means: no working minute to lose. And the lots that hold the end need not all be critical:
- * what is early enough before a night, a delivery or a release has room. So `path` is traced by what holds what, and is
- * one unbroken chain whatever the calendars; in a network that never closes its lots are all critical, as in the
- * textbooks.
+ * zero. `critical` therefore means: no working minute to lose. And the lots that drive the end need not all be
+ * critical: what is early enough before a night, a delivery or a release has room. So `path` is traced by what drives
+ * what, and is one unbroken chain whatever the calendars; in a network that never closes its lots are all critical, as
+ * in the textbooks.
  *
  * Lots in or behind a circle are left out (early dates NEVER, late dates LONG_AGO, slack unknown). Linear in lots and
  * links.
@@ -126,7 +126,7 @@ export function criticalPath(work: Work, network: Network, target: Target = 'dea
 
 /** Total slack to one more target, such as the event, from the early dates already computed. */
 export function totalSlackTo(work: Work, network: Network, path: CriticalPath, target: Target): Slack {
-  const early = { starts: path.earlyStart, finishes: path.earlyFinish, heldBy: new Int32Array(0) };
+  const early = { starts: path.earlyStart, finishes: path.earlyFinish, drivenBy: new Int32Array(0) };
   const late = backwardPass(work, network, latestFinishes(work, target, ownEnds(work, early)));
   return slackBetween(work, early, late, workingCalendars(work));
 }
@@ -176,9 +176,9 @@ function lastLot(work: Work, network: Network, early: EarlyDates, counts: (lot: 
 function pathTo(network: Network, early: EarlyDates, end: number | null): PathStep[] {
   const backwards: PathStep[] = [];
   for (let lot = end; lot !== null; ) {
-    const heldBy = early.heldBy[lot]!;
-    backwards.push({ lot, heldBy });
-    lot = heldBy < 0 ? null : network.linkFrom[heldBy]!;
+    const drivenBy = early.drivenBy[lot]!;
+    backwards.push({ lot, drivenBy });
+    lot = drivenBy < 0 ? null : network.linkFrom[drivenBy]!;
   }
   return backwards.reverse();
 }

@@ -23,18 +23,18 @@ import {
   type Span,
 } from './lot-chain.ts';
 
-/** Why a lot starts no earlier: the index of the link that holds it, or one of these. */
-export const HELD_BY_NOW = -1;
-export const HELD_BY_RELEASE = -2;
-const HELD_BY_PIN = -3;
+/** What drives the start of a lot, so that it is no earlier: the index of a link, or one of these. */
+export const DRIVEN_BY_NOW = -1;
+export const DRIVEN_BY_RELEASE = -2;
+const DRIVEN_BY_PIN = -3;
 export const ALREADY_BEGUN = -4;
 
 /** Dates by lot. NEVER where the calendars run out, and for lots in or behind a circle, which have no dates. */
 export interface EarlyDates {
   readonly starts: Int32Array;
   readonly finishes: Int32Array;
-  /** The link, or the reason, that holds each lot; of several the first. */
-  readonly heldBy: Int32Array;
+  /** The link, or the reason, that drives each lot; of several the first. */
+  readonly drivenBy: Int32Array;
 }
 
 /** Dates by lot. LONG_AGO where the calendars do not reach back far enough. */
@@ -50,7 +50,7 @@ export interface LateDates {
 export function forwardPass(work: Work, network: Network): EarlyDates {
   const starts = new Int32Array(network.lots).fill(NEVER);
   const finishes = new Int32Array(network.lots).fill(NEVER);
-  const heldBy = new Int32Array(network.lots).fill(HELD_BY_NOW);
+  const drivenBy = new Int32Array(network.lots).fill(DRIVEN_BY_NOW);
   const bounds: ForwardBounds = { start: 0, startBy: 0, finish: 0, finishBy: 0 };
   const span: Span = { start: 0, finish: 0 };
   for (const i of network.order) {
@@ -60,21 +60,21 @@ export function forwardPass(work: Work, network: Network): EarlyDates {
     if (lot.begunAt !== null) {
       starts[i] = lot.begunAt;
       const finish = finishOfBegun(lot.phases, lot.begunAt, work.now);
-      const held = finish < bounds.finish;
-      finishes[i] = held ? finishOfBegun(lot.phases, lot.begunAt, work.now, bounds.finish) : finish;
-      heldBy[i] = held ? bounds.finishBy : ALREADY_BEGUN;
+      const isBound = finish < bounds.finish;
+      finishes[i] = isBound ? finishOfBegun(lot.phases, lot.begunAt, work.now, bounds.finish) : finish;
+      drivenBy[i] = isBound ? bounds.finishBy : ALREADY_BEGUN;
       continue;
     }
     earliestSpan(lot.phases, bounds.start, span);
-    heldBy[i] = bounds.startBy;
+    drivenBy[i] = bounds.startBy;
     if (span.finish < bounds.finish) {
       earliestSpanFinishing(lot.phases, bounds.start, bounds.finish, span);
-      heldBy[i] = bounds.finishBy;
+      drivenBy[i] = bounds.finishBy;
     }
     starts[i] = span.start;
     finishes[i] = span.finish;
   }
-  return { starts, finishes, heldBy };
+  return { starts, finishes, drivenBy };
 }
 
 /**
@@ -160,20 +160,20 @@ interface BackwardLimits {
 
 function boundsFromOwn(work: Work, lot: Lot, bounds: ForwardBounds): void {
   bounds.start = work.now;
-  bounds.startBy = HELD_BY_NOW;
+  bounds.startBy = DRIVEN_BY_NOW;
   bounds.finish = LONG_AGO;
-  bounds.finishBy = HELD_BY_NOW;
+  bounds.finishBy = DRIVEN_BY_NOW;
   if (lot.release > bounds.start) {
     bounds.start = lot.release;
-    bounds.startBy = HELD_BY_RELEASE;
+    bounds.startBy = DRIVEN_BY_RELEASE;
   }
   if (lot.pinnedStart !== null && lot.pinnedStart > bounds.start) {
     bounds.start = lot.pinnedStart;
-    bounds.startBy = HELD_BY_PIN;
+    bounds.startBy = DRIVEN_BY_PIN;
   }
 }
 
-/** A link that just meets what now, release or pin ask is named as the holder: it is what the chain goes through. */
+/** A link that just meets what now, release or pin ask is named as the driver: it is what the chain goes through. */
 function boundsFromLinks(
   network: Network,
   lot: number,

@@ -4,8 +4,8 @@ import type { Instant } from '../types.ts';
 import type { Futures } from './run-futures.ts';
 
 /**
- * The ends of futures and what they are held against: all that two cases are compared by, and little to send or to
- * keep.
+ * The ends of futures and the instants by which they are judged: all that two cases are compared by, and little to send
+ * or to keep.
  */
 export interface FutureEnds extends Pick<Futures, 'seed' | 'readyAt' | 'finishAt'> {
   readonly readyBy: Instant;

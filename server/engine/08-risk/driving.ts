@@ -16,7 +16,7 @@ const TO_START = [true, true, false, false];
 export function drivingChainOf(compiled: CompiledForward): (last: number, mark: (step: number) => void) => void {
   const { forward: problem } = compiled;
   const { phaseFirst, phaseFinishes } = problem;
-  const holds = new Holds(compiled);
+  const occupants = new Occupants(compiled);
 
   const feederOf = (lot: number): { from: number; bound: number } => {
     let [from, bound] = [-1, problem.earliest[lot]!];
@@ -34,15 +34,15 @@ export function drivingChainOf(compiled: CompiledForward): (last: number, mark: 
   };
 
   return (last, mark) => {
-    holds.see();
+    occupants.see();
     let lot = last;
     let phase = phaseFirst[lot + 1]! - 1;
     for (let steps = 0; lot >= 0 && steps <= phaseFinishes.length + problem.lots; steps++) {
       mark(problem.lotStep[lot]!);
       const first = phaseFirst[lot]!;
       const { from, bound } = phase > first ? { from: -1, bound: phaseFinishes[phase - 1]! } : feederOf(lot);
-      const holder = phase >= first ? holds.before(phase, bound) : -1;
-      if (holder >= 0) [lot, phase] = [holds.lotOf[holder]!, holder];
+      const occupant = phase >= first ? occupants.before(phase, bound) : -1;
+      if (occupant >= 0) [lot, phase] = [occupants.lotOf[occupant]!, occupant];
       else if (phase > first) phase--;
       else {
         lot = from;
@@ -56,7 +56,7 @@ export function drivingChainOf(compiled: CompiledForward): (last: number, mark: 
 const BITS = 8;
 
 /** Who had what until when in the last pass: for each person and machine, the phases in buckets by their finish. */
-class Holds {
+class Occupants {
   readonly lotOf: Int32Array;
   private readonly machine: Int32Array;
   private readonly from: number;
@@ -74,7 +74,8 @@ class Holds {
     for (let l = 0; l < forward.lots; l++) this.lotOf.fill(l, forward.phaseFirst[l]!, forward.phaseFirst[l + 1]!);
     this.machine = new Int32Array(phases).fill(-1);
     for (let p = 0; p < phases; p++) {
-      if (forward.heldFrom[p]! >= 0) this.machine.fill(forward.heldMachine[p]!, forward.heldFrom[p]!, p + 1);
+      if (forward.occupiedFrom[p]! >= 0)
+        this.machine.fill(forward.occupiedMachine[p]!, forward.occupiedFrom[p]!, p + 1);
     }
     this.from = work.now;
     this.buckets = Math.max(1, ((forward.calendars.horizon - this.from) >> BITS) + 1);
@@ -92,11 +93,11 @@ class Holds {
     this.pass = forward.pass;
     this.count = 0;
     this.head.fill(-1);
-    const { phaseCrew, memberFirst, members, heldFrom, heldMachine } = forward;
+    const { phaseCrew, memberFirst, members, occupiedFrom, occupiedMachine } = forward;
     for (let p = 0; p < phaseCrew.length; p++) {
       const crew = phaseCrew[p]!;
       if (crew >= 0) for (let m = memberFirst[crew]!; m < memberFirst[crew + 1]!; m++) this.put(members[m]!, p);
-      if (heldFrom[p]! >= 0) this.put(heldMachine[p]!, p);
+      if (occupiedFrom[p]! >= 0) this.put(occupiedMachine[p]!, p);
     }
   }
 

@@ -91,7 +91,7 @@ export class Tally {
     }
   }
 
-  /** The end that a step is held against: of all for work on site, else of the workshop. */
+  /** The end by which a step is judged: of all for work on site, else of the workshop. */
   ends(step: number): Int32Array {
     return this.onSite[step] === 1 ? this.finishAt : this.readyAt;
   }

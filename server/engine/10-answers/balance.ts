@@ -6,7 +6,7 @@ import { addClockMinutes, NEVER, openMinutesBetween } from '../calendar/index.ts
 import { type DeliveryPlan, floorCount, groupedBy, unitsThatShouldHavePassed } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { Instant, Lot, Schedule } from '../types.ts';
-import type { HeldLines } from './baseline.ts';
+import type { YardstickLines } from './baseline.ts';
 import { passingLines } from './passing.ts';
 
 /** Fewer working minutes without anything to work on are not worth a word. */
@@ -15,11 +15,11 @@ const LEAST_STARVED = 30;
 /**
  * The line of balance of the steps that are counted (US Navy, Office of Naval Material, "Line of Balance Technology",
  * 1962): what has passed each, what should have by now, what is scheduled to pass, and where one step has nothing left
- * of another or more of it than it can take. What should have passed is read from `held`, the latest schedule of all
- * units that is on time (see `heldLinesOf`): so each unit has its own time to delivery, not one for the step. O(lots
- * log lots) a feed. Null where nothing could be placed.
+ * of another or more of it than it can take. What should have passed is read from `yardstick`, the latest schedule of
+ * all units that is on time (see `yardstickLinesOf`): so each unit has its own time to delivery, not one for the step.
+ * O(lots log lots) a feed. Null where nothing could be placed.
  */
-export function balanceAnswer(planned: Planned, held: HeldLines | null): ForecastBalance | null {
+export function balanceAnswer(planned: Planned, yardstick: YardstickLines | null): ForecastBalance | null {
   const { plans, schedule, work, now, beyond } = planned;
   if (schedule === null) return null;
   const scheduled = passingLines(plans, work, schedule, beyond);
@@ -27,7 +27,7 @@ export function balanceAnswer(planned: Planned, held: HeldLines | null): Forecas
   const steps = plans.flatMap((plan, i): BalanceStep[] => {
     if (!isCounted(plan)) return [];
     const passed = plan.total - plan.left;
-    const line = held?.lines[i];
+    const line = yardstick?.lines[i];
     const due = line === undefined ? null : Math.min(plan.total, floorCount(unitsThatShouldHavePassed(line, now, 0)));
     const enoughUntil = line === undefined || plan.left === 0 ? null : enoughUntilOf(line, passed);
     const own = { step: plan.id, passed, due, enoughUntil, ...onItsWayOf(plan) };
@@ -38,7 +38,7 @@ export function balanceAnswer(planned: Planned, held: HeldLines | null): Forecas
     steps,
     feeds: feeds.map((feed) => feedAnswer(planned, schedule, workedUntil, feed)),
     chains: chainsOf(plans, feeds),
-    ...(held === null ? {} : { heldTo: held.heldTo }),
+    ...(yardstick === null ? {} : { heldTo: yardstick.heldTo }),
   };
 }
 

@@ -1,4 +1,4 @@
-/** The plan before anything was counted: what the counts are held against. */
+/** The plan before anything was counted: what the counts are compared with. */
 import { type Forecast, type ForecastFirstPlan, type LogEntry, MOST_SCHEDULED_LOTS } from '../../model/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
 import { measuredPaces, runFactors } from '../03-pace/index.ts';
@@ -11,7 +11,7 @@ import type { Instant, Schedule } from '../types.ts';
 import { type Baseline, baselineFrom } from './burn.ts';
 import { passingLines } from './passing.ts';
 
-/** The first plan of a forecast that holds its counts against one; null where there is none. */
+/** The first plan of a forecast that compares its counts with one; null where there is none. */
 export function firstPlanIn({ burn }: Pick<Forecast, 'burn'>, revision: number): KeptBaseline | null {
   const lines = burn.filter(({ planned }) => planned.length > 0);
   if (lines.length === 0) return null;
@@ -28,7 +28,7 @@ export function firstCount(log: readonly LogEntry[]): LogEntry | null {
   return log.find(({ id }) => id === first?.id) ?? null;
 }
 
-/** Which plan the counts are held against. */
+/** Which plan the counts are compared with. */
 export function firstPlanAnswer({ asked, tally, plans }: Remaining): ForecastFirstPlan | null {
   if (plans.length === 0) return null;
   if (tally.firstAt === null) return { kind: 'open' };
@@ -54,17 +54,17 @@ export function baselineOf(planned: Planned): Baseline | null {
 }
 
 /** How many units must have passed each step at each instant, in the order of the steps, and by which plan. */
-export interface HeldLines {
+export interface YardstickLines {
   readonly heldTo: 'latest' | 'first-plan';
   readonly lines: readonly DeliveryPlan[];
 }
 
 /**
- * What the counts are held to: the latest schedule of the whole build that is still on time, at the paces and with the
- * lost hours that are known by now. Where even that would have to begin before the build did, no counting could ever
- * have kept to it, and they are held to the first plan. Null where nothing can be placed.
+ * What the counts are compared with: the latest schedule of the whole build that is still on time, at the paces and
+ * with the lost hours that are known by now. Where even that would have to begin before the build did, no counting
+ * could ever have kept to it, and they are compared with the first plan. Null where nothing can be placed.
  */
-export function heldLinesOf(planned: Planned, baseline: Baseline | null): HeldLines | null {
+export function yardstickLinesOf(planned: Planned, baseline: Baseline | null): YardstickLines | null {
   const { asked, plans, paces, runTimes, work, backwards, now, surroundings } = planned;
   const begin = beginOf(planned);
   if (begin === null)
@@ -84,7 +84,7 @@ function linesOf(
   latest: Schedule,
   begin: Instant,
   baseline: Baseline | null,
-): HeldLines {
+): YardstickLines {
   const isPossible = work.lots.every(
     ({ begunAt, spare }, lot) => begunAt !== null || spare || latest.starts[lot]! >= begin,
   );

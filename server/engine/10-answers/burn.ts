@@ -11,7 +11,9 @@ import type { Planned } from '../stages/index.ts';
 import type { Schedule } from '../types.ts';
 import { levelledOfLot } from './lots.ts';
 
-/** What the plan left over at each moment as it stood before anything was counted: what the counts are held against. */
+/**
+ * What the plan left over at each moment as it stood before anything was counted: what the counts are compared with.
+ */
 export interface Baseline {
   /** All steps together, in minutes of hands. */
   readonly all: readonly Point[];

@@ -2,8 +2,8 @@
 
 /** Line of balance: who runs out of whose units, and when. */
 export { balanceAnswer } from './balance.ts';
-/** The plan before anything was counted: what the counts are held against. */
-export { baselineOf, firstCount, firstPlanAnswer, firstPlanIn, heldLinesOf } from './baseline.ts';
+/** The plan before anything was counted: what the counts are compared with. */
+export { baselineOf, firstCount, firstPlanAnswer, firstPlanIn, yardstickLinesOf } from './baseline.ts';
 /** Burn-down: what is left over time, planned and counted. */
 export { burnAnswer } from './burn.ts';
 /** Hours needed against hours there, for hands and machines. */

@@ -115,9 +115,9 @@ export function proofLevers({ asked: { build }, plans, quantities }: Planned): P
     const plan = plans.find(({ id }) => id === gate.id);
     if (gate.perSet !== true || quantities.setCount < 2 || plan === undefined) return [];
     if (plan.sets.length < 2 || plan.sets[0]!.left === 0) return [];
-    const held = gate.holds ?? gate.before ?? [];
-    if (held.length === 0) return [];
-    const eases = [gate.id, ...gate.after, ...held];
+    const heldBack = gate.holds ?? gate.before ?? [];
+    if (heldBack.length === 0) return [];
+    const eases = [gate.id, ...gate.after, ...heldBack];
     const code = gate.proveFirst === true ? 'prove-along' : 'prove-first';
     const value = gate.proveFirst === true ? undefined : true;
     return [proposed(code, { gate: gate.name }, [setField('gates', gate.id, 'proveFirst', value)], FREE, eases, false)];

@@ -28,10 +28,10 @@ const FINENESS = 100;
 /**
  * The chance to be ready in time at several values of a parameter, and the largest value with 80 and with 90 in a
  * hundred, by halving: a larger count leaves less chance, save for what a search for a schedule happens to find. All
- * values meet the same luck, and are held against the chance that is known of the plan as it is, where the parameter is
- * not uncertain in that (see `worthOf`). From half the present value up to where the chance is below 80 in 100, at most
- * `MOST_TIMES` times it. Null where the build has no such parameter with a value, or no date. O(20) plans with their
- * futures.
+ * values meet the same luck, and are compared with the chance that is known of the plan as it is, where the parameter
+ * is not uncertain in that (see `worthOf`). From half the present value up to where the chance is below 80 in 100, at
+ * most `MOST_TIMES` times it. Null where the build has no such parameter with a value, or no date. O(20) plans with
+ * their futures.
  */
 export function rightSize(
   asked: Case,

@@ -4,7 +4,7 @@ import type { PlannedStep } from '../02-steps/index.ts';
 import { lotsOfStep } from '../04-lots/index.ts';
 import { lastStartOf, ordersAnswer } from '../10-answers/index.ts';
 import { isInstant } from '../calendar/index.ts';
-import { heldTo, type Planned } from '../stages/index.ts';
+import { aimedAt, type Planned } from '../stages/index.ts';
 import type { Instant } from '../types.ts';
 
 /**
@@ -18,16 +18,16 @@ export function lastMomentOf(planned: Planned, steps: readonly PlannedStep[]): W
   if (lots.every(({ isBegun }) => isBegun)) return { kind: 'under-way' };
   const at = momentIn(planned, steps);
   if (at !== null && at >= planned.now) return { kind: 'until', at };
-  const held = heldToItsFinish(planned);
-  const later = held === null ? null : momentIn(held, steps);
+  const aimed = aimedAtItsFinish(planned);
+  const later = aimed === null ? null : momentIn(aimed, steps);
   return { kind: 'finish', at: Math.max(planned.now, later ?? planned.now) };
 }
 
-/** The plan held against the finish that it has; null where it has none. */
-export function heldToItsFinish(planned: Planned): Planned | null {
+/** The plan aimed at the finish that it has; null where it has none. */
+export function aimedAtItsFinish(planned: Planned): Planned | null {
   const { schedule } = planned;
   if (schedule === null || planned.beyond.size > 0) return null;
-  return heldTo(planned, schedule.readyAt, Math.max(schedule.readyAt, schedule.finishAt));
+  return aimedAt(planned, schedule.readyAt, Math.max(schedule.readyAt, schedule.finishAt));
 }
 
 function momentIn(planned: Planned, steps: readonly PlannedStep[]): Instant | null {

@@ -76,14 +76,14 @@ function weightIn({ kind, payload }: Passage, boxes: readonly ShowBox[]): ShowPa
 function volumeIn({ kind, width, height, depth }: Passage, boxes: readonly ShowBox[]): ShowPassage['volume'] {
   if (kind !== 'van' || depth === undefined) return null;
   const litres = (size: BoxSize): number => (size.width * size.height * size.depth) / CUBIC_MM_PER_LITRE;
-  const [held, own] = [
+  const [inWholeBoxes, own] = [
     sum(boxes.map(({ size }) => (size === null ? 0 : litres(size)))),
     litres({ width, height, depth }),
   ];
   const room = floorCount(own);
-  const over = ceilCount(held - own);
+  const over = ceilCount(inWholeBoxes - own);
   // What just goes in is no more than there is room for.
-  const load = over > 0 ? room + over : Math.min(room, ceilCount(held));
+  const load = over > 0 ? room + over : Math.min(room, ceilCount(inWholeBoxes));
   return { load, room, by: load - room };
 }
 

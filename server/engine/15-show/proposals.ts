@@ -21,7 +21,7 @@ export function proposalsOf(
   const kitBox = boxOf(({ kit }) => kit.length > 0);
   const own = new Set(planned.asked.build.parts?.map(({ id }) => id));
   const isLying = (line: string): boolean =>
-    boxes.some(({ tools, kit }) => [...tools, ...kit].some((it) => holds(it, line)));
+    boxes.some(({ tools, kit }) => [...tools, ...kit].some((it) => mentions(it, line)));
   const { parts } = forecast;
   return [
     ...unpacked.flatMap(({ part, units, spares }): PackProposal[] => [
@@ -37,7 +37,7 @@ export function proposalsOf(
     ...measuredIn(planned.asked.build)
       .filter(({ id }) => parts.some((part) => part.id === id && part.need > 0))
       .filter(
-        ({ id, name }) => !isLying(name) && boxOf(({ parts: held }) => held.some((it) => it.part === id)) === null,
+        ({ id, name }) => !isLying(name) && boxOf(({ parts: inBox }) => inBox.some((it) => it.part === id)) === null,
       )
       .map(({ id }) => ({ code: 'repair', of: id, box: kitBox }) as const),
   ];
@@ -65,7 +65,7 @@ function toolsOnSite({ build, plans }: Planned): [string, string[]][] {
   return [...tools.values()];
 }
 
-/** Whether what is written of a box says so: its line holds the words, in whatever case. */
-function holds(line: string, words: string): boolean {
+/** Whether what is written of a box says so: its line has the words, in whatever case. */
+function mentions(line: string, words: string): boolean {
   return line.toLowerCase().includes(words.trim().toLowerCase());
 }

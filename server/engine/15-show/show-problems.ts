@@ -33,8 +33,8 @@ function unknownNames({ build, plans }: Planned): Problem[] {
   const unknown = (field: string, value: string, message: string): Problem =>
     problem('unknown-name', field, value, message);
   return [
-    ...(build.boxes ?? []).flatMap(({ id, name, parts: held = [], opensAt }) => [
-      ...held
+    ...(build.boxes ?? []).flatMap(({ id, name, parts: inBox = [], opensAt }) => [
+      ...inBox
         .filter(({ part }) => !parts.has(part))
         .map(({ part }) => unknown(`boxes.${id}.parts`, part, say.noPart(name, part))),
       ...(opensAt === undefined || steps.has(opensAt)

@@ -162,18 +162,18 @@ export function yieldLowerLimit(good: number, tried: number, confidence = 0.95):
   return good === 0 ? 0 : betaQuantile(1 - confidence, good, tried - good + 1);
 }
 
-/** The least count from `floor` up for which the rising test holds, searched outwards from a guess. */
-function leastFrom(floor: number, guess: number, firstStride: number, holds: (count: number) => boolean): number {
+/** The least count from `floor` up that passes the rising test, searched outwards from a guess. */
+function leastFrom(floor: number, guess: number, firstStride: number, isEnough: (count: number) => boolean): number {
   let high = guess;
   let low = floor - 1;
   let stride = firstStride;
-  while (!holds(high)) {
+  while (!isEnough(high)) {
     low = high;
     high += stride;
     stride *= 2;
   }
   for (let next = high - firstStride, step = firstStride; next > low; next -= step) {
-    if (!holds(next)) {
+    if (!isEnough(next)) {
       low = next;
       break;
     }
@@ -182,7 +182,7 @@ function leastFrom(floor: number, guess: number, firstStride: number, holds: (co
   }
   while (high - low > 1) {
     const middle = Math.floor((low + high) / 2);
-    if (holds(middle)) high = middle;
+    if (isEnough(middle)) high = middle;
     else low = middle;
   }
   return high;

@@ -37,7 +37,7 @@ export interface Replaced {
   readonly runs?: ReadonlyMap<string, number>;
   /** What stood on the sheets before (`keptScheduleOf`): kept unless a change of it gains real time. */
   readonly former?: KeptSchedule;
-  /** The plan that the counts are held against, as it was kept; left out: that of the build as it is. */
+  /** The plan that the counts are compared with, as it was kept; left out: that of the build as it is. */
   readonly first?: KeptBaseline;
   /** Seed and budget of the levelling search; seed 1 and the levelling's own budget unless given. */
   readonly levelling?: LevelOptions;

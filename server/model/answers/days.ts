@@ -1,5 +1,5 @@
 /**
- * Who does what on which day, what is left day by day, and the plan that counts are held against.
+ * Who does what on which day, what is left day by day, and the plan that counts are compared with.
  * Instants in minutes since the epoch, lengths in minutes.
  */
 import type { Hazard } from '../step.ts';

@@ -16,7 +16,7 @@ import type { Depth } from '../../store/index.ts';
 
 /**
  * A forecast to compute. `now` in minutes since the epoch; `former` is what stands on the sheets, which is left alone
- * unless changing it gains real time; `first` is what the counts are held against.
+ * unless changing it gains real time; `first` is what the counts are compared with.
  */
 export interface PlanTask {
   readonly build: Build;

@@ -1,4 +1,4 @@
-/** What was forecast before the last edit of each build, to hold the next forecast against; lost with a restart. */
+/** What was forecast before the last edit of each build, to compare the next forecast with; lost with a restart. */
 import { hasOwnChance } from '../keeper/fresh.ts';
 import type { LastEdit } from '../types.ts';
 import type { EditParts } from './edit-parts.ts';

@@ -35,7 +35,7 @@ export interface Computing {
   needs(id: string, depth: Depth): boolean;
   /** Asks the queue for a forecast of the state as it is when its turn comes; nothing where none is wanted. */
   ask(id: string, depth: Depth): Promise<void>;
-  /** What a forecast of the state is made with: the plan that stands, and what the counts are held against. */
+  /** What a forecast of the state is made with: the plan that stands, and what the counts are compared with. */
   beside(state: GroundState): Pick<PlanTask, 'former' | 'first'>;
 }
 

@@ -38,7 +38,7 @@ export interface ForecastKeeper {
   at(id: string, state: GroundState): Forecast | null;
   /** What is at hand for exactly this state with futures of its own, the number of them that the sheets show. */
   known(state: GroundState): Forecast | null;
-  /** What a forecast of the state is made with: the plan that stands, and what the counts are held against. */
+  /** What a forecast of the state is made with: the plan that stands, and what the counts are compared with. */
   readonly beside: Computing['beside'];
   /**
    * Sees to a new forecast if the one at hand is not of the present state; does not wait for it. `state`: what was read

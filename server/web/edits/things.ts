@@ -174,10 +174,10 @@ function notInForms(list: EditList, found: ReturnType<typeof findThing>): Thing 
   const shown = new Set(
     FIELDS[list].flatMap(({ key, kind }) => (kind === 'quantity' ? QUANTITY : [key.split('.')[0]!])),
   );
-  const held = Object.entries(found?.thing ?? {}).filter(
+  const unshown = Object.entries(found?.thing ?? {}).filter(
     ([field]) => !shown.has(field) && !fixedFields(list).includes(field),
   );
-  return Object.fromEntries(held);
+  return Object.fromEntries(unshown);
 }
 
 const QUANTITY = ['value', 'formula', 'range'];

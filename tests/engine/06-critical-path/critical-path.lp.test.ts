@@ -103,7 +103,7 @@ describe('random networks with all four link types and leads', () => {
         const path = criticalPath(made, networkFor(made), 'finish');
         const lots = path.path.map((step) => step.lot);
         expect(path.earlyFinish[lots.at(-1)!]).toBe(path.finishAt);
-        path.path.forEach(({ lot: at, heldBy }, k) => {
+        path.path.forEach(({ lot: at, drivenBy: heldBy }, k) => {
           expect(path.totalSlack.clock[at]).toBe(0);
           if (k === 0) {
             expect(heldBy).toBeLessThan(0);

@@ -4,8 +4,8 @@ import { criticalPath, totalSlackTo, UNKNOWN_SLACK } from '../../../server/engin
 import {
   ALREADY_BEGUN,
   addLag,
-  HELD_BY_NOW,
-  HELD_BY_RELEASE,
+  DRIVEN_BY_NOW,
+  DRIVEN_BY_RELEASE,
   latestBeforeLag,
 } from '../../../server/engine/06-critical-path/passes.ts';
 import { readWall, wallText } from '../../../server/engine/calendar/clock.ts';
@@ -123,7 +123,7 @@ describe('what is critical when calendars close', () => {
 
   it('leaves the path one unbroken chain all the same', () => {
     expect(path.path).toEqual([
-      { lot: 0, heldBy: HELD_BY_NOW },
+      { lot: 0, heldBy: DRIVEN_BY_NOW },
       { lot: 1, heldBy: 0 },
     ]);
   });
@@ -187,7 +187,7 @@ describe('lots under way, released or pinned', () => {
       lots: [lot('set up', [wait(10)], { release: 50 }), lot('test', [wait(5)])],
       links: [link(0, 1)],
     });
-    expect(pathOf(made).path[0]).toEqual({ lot: 0, heldBy: HELD_BY_RELEASE });
+    expect(pathOf(made).path[0]).toEqual({ lot: 0, heldBy: DRIVEN_BY_RELEASE });
     expect(pathOf(made).readyAt).toBe(65);
     const pinned = { ...made, lots: [lot('set up', [wait(10)], { release: 50, pinnedStart: 70 }), made.lots[1]!] };
     expect(pathOf(pinned).readyAt).toBe(85);
@@ -210,7 +210,7 @@ describe('lots under way, released or pinned', () => {
     expect(path.room).toEqual({ readyBy: 40, loadIn: 50, event: 70 });
     expect([...path.critical]).toEqual([1, 1, 1]);
     expect(path.path.map((step) => step.lot)).toEqual([0, 1]);
-    expect(path.pathToFinish).toEqual([{ lot: 2, heldBy: HELD_BY_RELEASE }]);
+    expect(path.pathToFinish).toEqual([{ lot: 2, heldBy: DRIVEN_BY_RELEASE }]);
   });
 });
 
@@ -363,8 +363,8 @@ describe('any network through any calendars', () => {
         const { path, earlyFinish, finishAt } = pathOf(made, 'finish');
         fc.pre(finishAt < NEVER);
         expect(earlyFinish[path.at(-1)!.lot]).toBe(finishAt);
-        path.forEach(({ lot: to, heldBy }, k) => {
-          if (k === 0) expect(heldBy).toBe(HELD_BY_NOW);
+        path.forEach(({ lot: to, drivenBy: heldBy }, k) => {
+          if (k === 0) expect(heldBy).toBe(DRIVEN_BY_NOW);
           else expect(made.links[heldBy]).toMatchObject({ from: path[k - 1]!.lot, to });
         });
       }),

@@ -215,7 +215,7 @@ describe('precedence links with lags', () => {
     );
     expect(chain(mixed)).toEqual({ end: 26, path: 'A-C-F-G', critical: 'A-C-F-G' });
     const path = criticalPath(mixed.work, networkFor(mixed.work), 'finish');
-    const heldBy = path.path.map((step) => (step.heldBy < 0 ? 'now' : mixed.work.links[step.heldBy]!.type));
+    const heldBy = path.path.map((step) => (step.drivenBy < 0 ? 'now' : mixed.work.links[step.drivenBy]!.type));
     expect(heldBy).toEqual(['now', 'finish-start', 'finish-finish', 'finish-start']);
   });
 

@@ -40,7 +40,7 @@ function burnOf(build: Build, log: readonly LogEntry[], now: number): readonly [
 }
 
 describe('what is left', () => {
-  test('is held against what the first schedule has left at the same hour', () => {
+  test('is compared with what the first schedule has left at the same hour', () => {
     const [all, bend] = burnOf(hooks(100), [done(25, BEGIN + 3 * HOUR)], BEGIN + 4 * HOUR);
     expect([bend.left, bend.plannedLeft]).toEqual([75, 60]);
     expect(all.plannedLeft).toBe(60 * 6);
@@ -82,7 +82,7 @@ describe('what is left', () => {
     ]);
   });
 
-  test('is held against a first plan that knew of no hours lost since', () => {
+  test('is compared with a first plan that knew of no hours lost since', () => {
     const lost: LogEntry = {
       ...done(1, BEGIN + HOUR, 1),
       kind: 'lost',

@@ -1,4 +1,4 @@
-/** The plan before anything was counted, and what is held against it. */
+/** The plan before anything was counted, and what is compared with it. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { planBuild } from '../../../server/engine/plan.ts';

@@ -1,7 +1,7 @@
 /**
  * An independent judge of forecasts: what the build and its log ask of a plan, read from them and from nothing that the
- * engine made of them, held against where the forecast lays each lot. Slow and plain on purpose; it knows the builds of
- * `lively-builds.ts`: links by the clock, counts that are numbers.
+ * engine made of them, compared with where the forecast lays each lot. Slow and plain on purpose; it knows the builds
+ * of `lively-builds.ts`: links by the clock, counts that are numbers.
  */
 import type { After, Build, Forecast, ForecastLot, ForecastStep, LogEntry } from '../../../server/model/index.ts';
 

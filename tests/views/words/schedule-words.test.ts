@@ -240,7 +240,7 @@ describe('a last moment before the build began', () => {
     );
   });
 
-  it('is held against a ready-by that has passed as such, not as none to come', () => {
+  it('is compared with a ready-by that has passed as such, not as none to come', () => {
     const at = forecast.readyBy + 60;
     const late = DatesSheet({ page: { ...page, forecast: planBuild(build, [], at), computedAt: at } });
     expect(words(renderFragment(DatesSheet({ page })))).toContain('days 2 h; the ready-by is in 3 days');

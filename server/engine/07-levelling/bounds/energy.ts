@@ -1,8 +1,8 @@
 /** Bounds by energy: the minutes that a window asks of a group against those it has. */
 import type { Calendar, HandsPhase, Instant, Minutes, RunPhase, Work } from '../../types.ts';
 import type { Compiled } from '../generate/compiled.ts';
-import { holdsOf } from '../instance/holds.ts';
 import type { Instance } from '../instance/instance.ts';
+import { occupationsOf } from '../instance/occupations.ts';
 
 /** Work that a group must do, from the beginning of one phase of a lot to the end of it or of a later one. */
 export interface Job {
@@ -50,12 +50,12 @@ const MOST_ENDS = 96;
 const MOST_LISTS = 24;
 
 /**
- * Each pool; each machine, by the minutes it runs against its hours and by the minutes it is held, loading to
+ * Each pool; each machine, by the minutes it runs against its hours and by the minutes it is occupied, loading to
  * unloading, against the clock; each station by its lots; each set of people eligible for some phase, each union of two
  * such sets, and all people. Work on site is left out: the workshop does not wait for it.
  */
 export function groupsOf({ work, forward }: Compiled): Group[] {
-  const { hands, runs, held, pools } = jobsOf(work, forward);
+  const { hands, runs, occupied, pools } = jobsOf(work, forward);
   const groups: Group[] = [];
   const add = (kind: Group['kind'], resources: readonly number[], own: readonly Job[], byTheClock = false) => {
     const jobs = own.filter((job) => job.minutes > 0 && job.resources.every((r) => resources.includes(r)));
@@ -73,7 +73,7 @@ export function groupsOf({ work, forward }: Compiled): Group[] {
   work.resources.forEach(({ kind }, r) => {
     if (kind === 'pool') add('pool', [r], pools);
     if (kind === 'machine') add('machine', [r], runs);
-    if (kind === 'machine' || kind === 'station') add('machine', [r], held, true);
+    if (kind === 'machine' || kind === 'station') add('machine', [r], occupied, true);
   });
   for (const people of setsOfPeople(work)) add('hands', people, hands);
   return groups;
@@ -82,12 +82,12 @@ export function groupsOf({ work, forward }: Compiled): Group[] {
 interface Jobs {
   readonly hands: Job[];
   readonly runs: Job[];
-  readonly held: Job[];
+  readonly occupied: Job[];
   readonly pools: Job[];
 }
 
 function jobsOf(work: Work, forward: Instance): Jobs {
-  const jobs: Jobs = { hands: [], runs: [], held: [], pools: [] };
+  const jobs: Jobs = { hands: [], runs: [], occupied: [], pools: [] };
   const least = (phases: readonly Work['lots'][number]['phases'][number][]) =>
     phases.reduce((sum, phase) => sum + (phase.kind === 'lead' ? 0 : phase.minutes), 0);
   work.lots.forEach(({ phases, onSite, begunAt, station, pinnedPeople }, l) => {
@@ -111,13 +111,15 @@ function jobsOf(work: Work, forward: Instance): Jobs {
       if (phase.kind === 'run') jobs.runs.push(job([phase.machine], phase.minutes, i));
     });
     const from = begunAt === null ? 0 : 1;
-    for (const hold of holdsOf(phases)) {
-      const begin = Math.max(from, hold.from);
-      if (begin <= hold.to)
-        jobs.held.push(job([hold.machine], least(phases.slice(begin, hold.to + 1)), begin, hold.to));
+    for (const occupation of occupationsOf(phases)) {
+      const begin = Math.max(from, occupation.from);
+      if (begin <= occupation.to)
+        jobs.occupied.push(
+          job([occupation.machine], least(phases.slice(begin, occupation.to + 1)), begin, occupation.to),
+        );
     }
     if (station !== null && from < phases.length)
-      jobs.held.push(job([station], least(phases.slice(from)), from, phases.length - 1));
+      jobs.occupied.push(job([station], least(phases.slice(from)), from, phases.length - 1));
   });
   return jobs;
 }

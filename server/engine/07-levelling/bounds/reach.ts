@@ -43,11 +43,11 @@ export function reachOf(
 
 /** The same, written into the instance's own times. */
 export function reachHere(instance: Instance, notBefore: Int32Array | null, order: Int32Array): void {
-  if (order.length < instance.lots) holdNothing(instance, order);
+  if (order.length < instance.lots) forgetOthers(instance, order);
   for (let k = 0; k < order.length; k++) reachLot(instance, order[k]!, notBefore);
 }
 
-function holdNothing({ lots, starts, finishes }: Instance, order: Int32Array): void {
+function forgetOthers({ lots, starts, finishes }: Instance, order: Int32Array): void {
   const asked = new Uint8Array(lots);
   for (const lot of order) asked[lot] = 1;
   for (let lot = 0; lot < lots; lot++) {

@@ -45,11 +45,12 @@ function crewOf(instance: Instance, p: number, start: number, minutes: number): 
 
 /** Takes what the place of lot l needs beside what `begin` took. */
 export function takeRest(instance: Instance, l: number): void {
-  const { timelines, phaseFirst, phaseStarts, phaseFinishes, phaseCrew, heldFrom, heldMachine, pools } = instance;
+  const { timelines, phaseFirst, phaseStarts, phaseFinishes, phaseCrew, occupiedFrom, occupiedMachine, pools } =
+    instance;
   const first = phaseFirst[l]!;
   for (let p = first; p < phaseFirst[l + 1]!; p++) {
-    if (heldFrom[p]! > first || (heldFrom[p] === first && instance.tied[l] === UNTIED))
-      timelines.take(heldMachine[p]!, phaseStarts[heldFrom[p]!]!, phaseFinishes[p]!);
+    if (occupiedFrom[p]! > first || (occupiedFrom[p] === first && instance.tied[l] === UNTIED))
+      timelines.take(occupiedMachine[p]!, phaseStarts[occupiedFrom[p]!]!, phaseFinishes[p]!);
     if (p === first) continue;
     if (phaseCrew[p]! >= 0) takeCrew(instance, l, p, phaseCrew[p]!);
     if (instance.phaseKind[p] === DEMAND)
@@ -68,10 +69,10 @@ export function standTied(instance: Instance, l: number): void {
     take(instance, l);
     return;
   }
-  const { timelines, begun, phaseFirst, phaseFinishes, heldUntil, heldMachine, station } = instance;
+  const { timelines, begun, phaseFirst, phaseFinishes, occupiedUntil, occupiedMachine, station } = instance;
   const first = phaseFirst[l]!;
-  const until = heldUntil[first]!;
-  if (until >= 0) timelines.take(heldMachine[until]!, begun[l]!, until > first ? NEVER : phaseFinishes[first]!);
+  const until = occupiedUntil[first]!;
+  if (until >= 0) timelines.take(occupiedMachine[until]!, begun[l]!, until > first ? NEVER : phaseFinishes[first]!);
   if (station[l]! >= 0) timelines.take(station[l]!, begun[l]!, NEVER);
 }
 
@@ -90,10 +91,10 @@ export function placeTied(instance: Instance, l: number, start: number, finish: 
   finishes[l] = Math.max(finishes[l]!, finish);
   takeRest(instance, l);
   if (instance.tied[l] !== HOLDING) return finishes[l]!;
-  const { timelines, phaseFinishes, heldUntil, heldMachine, station } = instance;
+  const { timelines, phaseFinishes, occupiedUntil, occupiedMachine, station } = instance;
   const first = instance.phaseFirst[l]!;
-  const until = heldUntil[first]!;
-  if (until > first) timelines.giveBack(heldMachine[until]!, phaseFinishes[until]!);
+  const until = occupiedUntil[first]!;
+  if (until > first) timelines.giveBack(occupiedMachine[until]!, phaseFinishes[until]!);
   if (station[l]! >= 0) timelines.giveBack(station[l]!, finishes[l]!);
   return finishes[l]!;
 }

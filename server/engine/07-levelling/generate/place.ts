@@ -18,9 +18,9 @@ import { placeCrew } from './place-crew.ts';
  *
  * An example: somebody who is there from 9:00 to 17:00 loads a printer (8 minutes), it runs alone (250) and is unloaded
  * (4); the lot is free from 12:55, and other work has the printer from 18:00 to 20:00. Loading 12:55 to 13:03 and the
- * run until 17:13 fit, the unloading only at 9:00 the next day. But the printer is held from loading to unloading, and
- * the other work comes between: `needed` is 20:00, and `moved` is the loading, where the hold begins. It is placed
- * again from there and fits at 9:00 the next day, the run until 13:18, the unloading until 13:22.
+ * run until 17:13 fit, the unloading only at 9:00 the next day. But the printer is occupied from loading to unloading,
+ * and the other work comes between: `needed` is 20:00, and `moved` is the loading, where the occupation begins. It is
+ * placed again from there and fits at 9:00 the next day, the run until 13:18, the unloading until 13:22.
  *
  * `placeSingly`, `placePlain` and `placeLoaded` are the same rule for the commonest shapes of lots, for speed. That
  * they agree with it is what the judge of the tests holds, which reads schedules without knowing how they were made.
@@ -79,20 +79,24 @@ function placeFirst(instance: Instance, l: number, start: number, finish: number
     const movable = p === first || phaseLoose[p] === 1;
     const previous = p === first ? FREE : phaseFinishes[p - 1]!;
     let from = movable && lowStart[p]! > previous ? lowStart[p]! : previous;
-    if (movable && instance.heldUntil[p]! >= 0) from = machineFree(instance, p, from);
+    if (movable && instance.occupiedUntil[p]! >= 0) from = machineFree(instance, p, from);
     // A chain that hangs on the phase before it must be moved as a whole.
     let needed = !movable && lowStart[p]! > from ? lowStart[p]! : placePhase(instance, l, p, from, movable);
     let moved = p;
-    if (needed === FREE && movable && instance.heldUntil[p]! >= 0 && phaseStarts[p]! > from) {
+    if (needed === FREE && movable && instance.occupiedUntil[p]! >= 0 && phaseStarts[p]! > from) {
       // Whoever loads it comes later, and the machine may be taken by then.
       const free = machineFree(instance, p, phaseStarts[p]!);
       if (free > phaseStarts[p]!) needed = free;
     }
     if (needed === FREE) {
-      const heldFrom = instance.heldFrom[p]!;
-      if (heldFrom >= 0) {
-        needed = instance.timelines.blockedUntil(instance.heldMachine[p]!, phaseStarts[heldFrom]!, phaseFinishes[p]!);
-        moved = heldFrom;
+      const occupiedSince = instance.occupiedFrom[p]!;
+      if (occupiedSince >= 0) {
+        needed = instance.timelines.blockedUntil(
+          instance.occupiedMachine[p]!,
+          phaseStarts[occupiedSince]!,
+          phaseFinishes[p]!,
+        );
+        moved = occupiedSince;
       }
       if (needed === FREE && p === end - 1 && instance.station[l]! >= 0) {
         needed = instance.timelines.blockedUntil(instance.station[l]!, phaseStarts[first]!, phaseFinishes[p]!);
@@ -112,14 +116,14 @@ function placeFirst(instance: Instance, l: number, start: number, finish: number
 }
 
 /**
- * No hold of the machine that phase p takes can begin earlier, at or after `from`: it lasts as long as its phases at
- * least.
+ * No occupation of the machine that phase p takes can begin earlier, at or after `from`: it lasts as long as its phases
+ * at least.
  */
 export function machineFree(instance: Instance, p: number, from: number): number {
-  const until = instance.heldUntil[p]!;
+  const until = instance.occupiedUntil[p]!;
   let minutes = 0;
   for (let q = p; q <= until; q++) minutes += instance.phaseMinutes[q]!;
-  return minutes > 0 ? instance.timelines.gap(instance.heldMachine[until]!, from, minutes) : from;
+  return minutes > 0 ? instance.timelines.gap(instance.occupiedMachine[until]!, from, minutes) : from;
 }
 
 /**
@@ -208,11 +212,12 @@ function fitDemand(instance: Instance, p: number, from: number, minutes: number)
  * Takes what the place of lot l needs: its people, its machines from loading to unloading, its pools and its station.
  */
 export function take(instance: Instance, l: number): void {
-  const { timelines, phaseStarts, phaseFinishes, phaseCrew, heldFrom, pools } = instance;
+  const { timelines, phaseStarts, phaseFinishes, phaseCrew, occupiedFrom, pools } = instance;
   const end = instance.phaseFirst[l + 1]!;
   for (let p = instance.phaseFirst[l]!; p < end; p++) {
     if (phaseCrew[p]! >= 0) takeCrew(instance, l, p, phaseCrew[p]!);
-    if (heldFrom[p]! >= 0) timelines.take(instance.heldMachine[p]!, phaseStarts[heldFrom[p]!]!, phaseFinishes[p]!);
+    if (occupiedFrom[p]! >= 0)
+      timelines.take(instance.occupiedMachine[p]!, phaseStarts[occupiedFrom[p]!]!, phaseFinishes[p]!);
     if (instance.phaseKind[p] === DEMAND) {
       pools.take(instance.demand, p * pools.words, phaseStarts[p]! - pools.base, phaseFinishes[p]! - phaseStarts[p]!);
     }

@@ -7,8 +7,8 @@ import { fillPhases } from './generate.ts';
 
 /**
  * The schedule of the last pass of `instance` (one of the compiled two) as data in real time. O(phases log phases).
- * Machines that are alike are kept apart by handing each hold the lowest unit that is free. The hands phases that load
- * and unload a machine carry its number too.
+ * Machines that are alike are kept apart by handing each occupation the lowest unit that is free. The hands phases that
+ * load and unload a machine carry its number too.
  */
 export function scheduleOf(compiled: Pick<Compiled, 'work'>, instance: Instance, activityList: Int32Array): Schedule {
   const { work } = compiled;
@@ -35,7 +35,7 @@ export function scheduleOf(compiled: Pick<Compiled, 'work'>, instance: Instance,
         if (i === 0) starts[l] = start;
       }
       const crew = instance.phaseCrew[p]!;
-      const hold = units.get(p);
+      const occupation = units.get(p);
       placements.push({
         lot: l,
         phase: i,
@@ -43,8 +43,8 @@ export function scheduleOf(compiled: Pick<Compiled, 'work'>, instance: Instance,
         finish,
         people:
           crew < 0 ? [] : [...instance.members.subarray(instance.memberFirst[crew]!, instance.memberFirst[crew + 1]!)],
-        machine: hold?.machine ?? null,
-        machineUnit: hold?.unit ?? null,
+        machine: occupation?.machine ?? null,
+        machineUnit: occupation?.unit ?? null,
       });
     });
   });
@@ -67,31 +67,31 @@ function ends(compiled: Pick<Compiled, 'work'>, finishes: Int32Array): { readyAt
   return { readyAt, finishAt };
 }
 
-interface Hold {
+interface NumberedOccupation {
   readonly machine: number;
   readonly from: number;
   readonly to: number;
   unit: number;
 }
 
-function machineUnits(instance: Instance): Map<number, Hold> {
-  const holds: Hold[] = [];
-  for (let p = 0; p < instance.heldFrom.length; p++) {
-    if (instance.heldFrom[p]! >= 0)
-      holds.push({ machine: instance.heldMachine[p]!, from: instance.heldFrom[p]!, to: p, unit: 0 });
+function machineUnits(instance: Instance): Map<number, NumberedOccupation> {
+  const occupations: NumberedOccupation[] = [];
+  for (let p = 0; p < instance.occupiedFrom.length; p++) {
+    if (instance.occupiedFrom[p]! >= 0)
+      occupations.push({ machine: instance.occupiedMachine[p]!, from: instance.occupiedFrom[p]!, to: p, unit: 0 });
   }
-  holds.sort((a, b) => instance.phaseStarts[a.from]! - instance.phaseStarts[b.from]! || a.from - b.from);
+  occupations.sort((a, b) => instance.phaseStarts[a.from]! - instance.phaseStarts[b.from]! || a.from - b.from);
   const freeAt = new Map<number, number[]>();
-  const ofPhase = new Map<number, Hold>();
-  for (const hold of holds) {
-    const ends = freeAt.get(hold.machine) ?? [];
-    freeAt.set(hold.machine, ends);
-    const start = instance.phaseStarts[hold.from]!;
+  const ofPhase = new Map<number, NumberedOccupation>();
+  for (const occupation of occupations) {
+    const ends = freeAt.get(occupation.machine) ?? [];
+    freeAt.set(occupation.machine, ends);
+    const start = instance.phaseStarts[occupation.from]!;
     const free = ends.findIndex((end) => end <= start);
-    hold.unit = free < 0 ? ends.length : free;
-    ends[hold.unit] = instance.phaseFinishes[hold.to]!;
-    for (let p = hold.from; p <= hold.to; p++)
-      if (instance.phaseKind[p] === RUN || !ofPhase.has(p)) ofPhase.set(p, hold);
+    occupation.unit = free < 0 ? ends.length : free;
+    ends[occupation.unit] = instance.phaseFinishes[occupation.to]!;
+    for (let p = occupation.from; p <= occupation.to; p++)
+      if (instance.phaseKind[p] === RUN || !ofPhase.has(p)) ofPhase.set(p, occupation);
   }
   return ofPhase;
 }

@@ -2,10 +2,10 @@
 import type { Lot, Work } from '../../types.ts';
 import { FREE, HOLDING, START_START, TIED, UNTIED } from './codes.ts';
 import { SharedCalendars } from './compile-calendars.ts';
-import { holdsOf, keepsUntilItsEnd } from './holds.ts';
 import { refuseImpossible } from './impossible-work.ts';
 import type { Instance } from './instance.ts';
 import { binds, linkColumns } from './link-columns.ts';
+import { keepsUntilItsEnd, occupationsOf } from './occupations.ts';
 import { type Direction, type ExtraTables, PhaseColumns } from './phase-columns.ts';
 import { Pools } from './pools.ts';
 import { TakenMinutes } from './taken-minutes.ts';
@@ -111,7 +111,7 @@ class Builder {
    */
   private underWay(tied: Uint8Array): Int32Array {
     const turn = (l: number) => {
-      const goesOn = holdsOf(this.direction.work.lots[l]!.phases).some(({ from }) => from > 0);
+      const goesOn = occupationsOf(this.direction.work.lots[l]!.phases).some(({ from }) => from > 0);
       if (tied[l] !== UNTIED) return goesOn ? 2 : 1;
       return goesOn ? 3 : 0;
     };

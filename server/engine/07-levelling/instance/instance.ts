@@ -92,16 +92,16 @@ export interface Instance {
   readonly phaseCalendar: Int32Array;
   readonly phaseMachine: Int32Array;
   /**
-   * The machine heldMachine[p] is given back at the end of phase p, held since the start of phase heldFrom[p]; -1 for
-   * none.
+   * The machine occupiedMachine[p] is given back at the end of phase p and taken at the start of phase
+   * occupiedFrom[p]; -1 for none.
    */
-  readonly heldFrom: Int32Array;
-  readonly heldMachine: Int32Array;
+  readonly occupiedFrom: Int32Array;
+  readonly occupiedMachine: Int32Array;
   /**
    * The other way round: the phase at whose end the machine is given back that is taken at the start of phase p; -1 for
    * none.
    */
-  readonly heldUntil: Int32Array;
+  readonly occupiedUntil: Int32Array;
   /** The lead table in use; callers may overwrite between passes. */
   readonly phaseTable: Int32Array;
   readonly crewCalendar: Int32Array;

@@ -4,8 +4,8 @@ import type { ArrivalTable, HandsPhase, Lot, Phase, RunPhase, Work } from '../..
 import { DEMAND, FREE, HANDS, LEAD, LOADED, OTHER, PLAIN, RUN, WAIT } from './codes.ts';
 import type { SharedCalendars } from './compile-calendars.ts';
 import { CrewSets, crewAmong, crewsOf, isCut } from './crews.ts';
-import { holdsOf, type MachineHold } from './holds.ts';
 import { Leads } from './leads.ts';
+import { type Occupation, occupationsOf } from './occupations.ts';
 import type { Pools } from './pools.ts';
 
 const KIND = { hands: HANDS, run: RUN, wait: WAIT, lead: LEAD, demand: DEMAND } as const;
@@ -56,7 +56,7 @@ export class PhaseColumns {
     const lot = this.direction.work.lots[l]!;
     const first = this.phaseFirst[l]!;
     const n = lot.phases.length;
-    for (const hold of holdsOf(lot.phases)) this.hold(hold, first, n);
+    for (const occupation of occupationsOf(lot.phases)) this.occupy(occupation, first, n);
     lot.phases.forEach((phase, i) => {
       const p = mirrored ? first + n - 1 - i : first + i;
       const before = mirrored ? phase : lot.phases[i - 1];
@@ -107,14 +107,14 @@ export class PhaseColumns {
     else columns.phaseCalendar[p] = this.calendars.shared([phase.machine]);
   }
 
-  private hold({ machine, from, to }: MachineHold, first: number, phases: number): void {
+  private occupy({ machine, from, to }: Occupation, first: number, phases: number): void {
     const { columns } = this;
     const { mirrored } = this.direction;
     const begin = mirrored ? first + phases - 1 - to : first + from;
     const end = mirrored ? first + phases - 1 - from : first + to;
-    columns.heldFrom[end] = begin;
-    columns.heldUntil[begin] = end;
-    columns.heldMachine[end] = machine;
+    columns.occupiedFrom[end] = begin;
+    columns.occupiedUntil[begin] = end;
+    columns.occupiedMachine[end] = machine;
   }
 
   /**
@@ -194,9 +194,9 @@ function emptyColumns(phases: number) {
     phaseSingly: new Uint8Array(phases),
     phaseCalendar: new Int32Array(phases).fill(-1),
     phaseMachine: new Int32Array(phases).fill(-1),
-    heldFrom: new Int32Array(phases).fill(-1),
-    heldMachine: new Int32Array(phases).fill(-1),
-    heldUntil: new Int32Array(phases).fill(-1),
+    occupiedFrom: new Int32Array(phases).fill(-1),
+    occupiedMachine: new Int32Array(phases).fill(-1),
+    occupiedUntil: new Int32Array(phases).fill(-1),
     phaseTable: new Int32Array(phases).fill(-1),
   };
 }

@@ -93,8 +93,8 @@ export class Timelines {
 
   /**
    * When nothing of r is left at some minute of [from, to), `to` later than `from`: the end of the last such stretch
-   * that begins before `to`. Otherwise FREE. A hold that starts later and lasts no shorter cannot start before that
-   * end.
+   * that begins before `to`. Otherwise FREE. An occupation that starts later and lasts no shorter cannot start before
+   * that end.
    */
   blockedUntil(r: number, from: number, to: number): number {
     const { time, free } = this;

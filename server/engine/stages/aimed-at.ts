@@ -1,4 +1,4 @@
-/** A plan as it stands, held against another finish. */
+/** A plan as it is, aimed at another finish. */
 import { compile, levelBackwards } from '../07-levelling/index.ts';
 import type { Instant } from '../types.ts';
 import { datesOfLots } from './dates.ts';
@@ -8,7 +8,7 @@ import type { Planned } from './planned.ts';
  * The same schedule with the ready-by and the event at these instants, so that last moments are those before they cost
  * that finish something. O(lots) for the dates, and a few backward schedules.
  */
-export function heldTo(planned: Planned, readyBy: Instant, event: Instant): Planned {
+export function aimedAt(planned: Planned, readyBy: Instant, event: Instant): Planned {
   const { schedule, proof, asked, network } = planned;
   const lots = planned.work.lots.map((lot) => ({ ...lot, deadline: lot.onSite ? event : readyBy }));
   const work = { ...planned.work, lots, readyBy, event };
