@@ -103,13 +103,13 @@ describe('random networks with all four link types and leads', () => {
         const path = criticalPath(made, networkFor(made), 'finish');
         const lots = path.path.map((step) => step.lot);
         expect(path.earlyFinish[lots.at(-1)!]).toBe(path.finishAt);
-        path.path.forEach(({ lot: at, drivenBy: heldBy }, k) => {
+        path.path.forEach(({ lot: at, drivenBy }, k) => {
           expect(path.totalSlack.clock[at]).toBe(0);
           if (k === 0) {
-            expect(heldBy).toBeLessThan(0);
+            expect(drivenBy).toBeLessThan(0);
             expect(path.earlyStart[at]).toBe(Math.max(made.now, made.lots[at]!.release));
           } else {
-            expect([made.links[heldBy]!.from, made.links[heldBy]!.to]).toEqual([lots[k - 1], at]);
+            expect([made.links[drivenBy]!.from, made.links[drivenBy]!.to]).toEqual([lots[k - 1], at]);
           }
         });
       }),

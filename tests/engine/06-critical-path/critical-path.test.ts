@@ -123,8 +123,8 @@ describe('what is critical when calendars close', () => {
 
   it('leaves the path one unbroken chain all the same', () => {
     expect(path.path).toEqual([
-      { lot: 0, heldBy: DRIVEN_BY_NOW },
-      { lot: 1, heldBy: 0 },
+      { lot: 0, drivenBy: DRIVEN_BY_NOW },
+      { lot: 1, drivenBy: 0 },
     ]);
   });
 
@@ -174,8 +174,8 @@ describe('lots under way, released or pinned', () => {
     const path = pathOf(made, 'finish');
     expect([...path.earlyStart]).toEqual([40, 130, 100]);
     expect(path.path).toEqual([
-      { lot: 0, heldBy: ALREADY_BEGUN },
-      { lot: 1, heldBy: 1 },
+      { lot: 0, drivenBy: ALREADY_BEGUN },
+      { lot: 1, drivenBy: 1 },
     ]);
     // What has begun waits for nobody any more, so what should have fed it is not pressed by it.
     expect([...path.totalSlack.clock]).toEqual([0, 0, 35]);
@@ -187,7 +187,7 @@ describe('lots under way, released or pinned', () => {
       lots: [lot('set up', [wait(10)], { release: 50 }), lot('test', [wait(5)])],
       links: [link(0, 1)],
     });
-    expect(pathOf(made).path[0]).toEqual({ lot: 0, heldBy: DRIVEN_BY_RELEASE });
+    expect(pathOf(made).path[0]).toEqual({ lot: 0, drivenBy: DRIVEN_BY_RELEASE });
     expect(pathOf(made).readyAt).toBe(65);
     const pinned = { ...made, lots: [lot('set up', [wait(10)], { release: 50, pinnedStart: 70 }), made.lots[1]!] };
     expect(pathOf(pinned).readyAt).toBe(85);
@@ -210,7 +210,7 @@ describe('lots under way, released or pinned', () => {
     expect(path.room).toEqual({ readyBy: 40, loadIn: 50, event: 70 });
     expect([...path.critical]).toEqual([1, 1, 1]);
     expect(path.path.map((step) => step.lot)).toEqual([0, 1]);
-    expect(path.pathToFinish).toEqual([{ lot: 2, heldBy: DRIVEN_BY_RELEASE }]);
+    expect(path.pathToFinish).toEqual([{ lot: 2, drivenBy: DRIVEN_BY_RELEASE }]);
   });
 });
 
@@ -363,9 +363,9 @@ describe('any network through any calendars', () => {
         const { path, earlyFinish, finishAt } = pathOf(made, 'finish');
         fc.pre(finishAt < NEVER);
         expect(earlyFinish[path.at(-1)!.lot]).toBe(finishAt);
-        path.forEach(({ lot: to, drivenBy: heldBy }, k) => {
-          if (k === 0) expect(heldBy).toBe(DRIVEN_BY_NOW);
-          else expect(made.links[heldBy]).toMatchObject({ from: path[k - 1]!.lot, to });
+        path.forEach(({ lot: to, drivenBy }, k) => {
+          if (k === 0) expect(drivenBy).toBe(DRIVEN_BY_NOW);
+          else expect(made.links[drivenBy]).toMatchObject({ from: path[k - 1]!.lot, to });
         });
       }),
       { seed: 34, numRuns: 200 },

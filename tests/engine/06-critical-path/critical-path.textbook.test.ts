@@ -215,8 +215,8 @@ describe('precedence links with lags', () => {
     );
     expect(chain(mixed)).toEqual({ end: 26, path: 'A-C-F-G', critical: 'A-C-F-G' });
     const path = criticalPath(mixed.work, networkFor(mixed.work), 'finish');
-    const heldBy = path.path.map((step) => (step.drivenBy < 0 ? 'now' : mixed.work.links[step.drivenBy]!.type));
-    expect(heldBy).toEqual(['now', 'finish-start', 'finish-finish', 'finish-start']);
+    const drivenBy = path.path.map((step) => (step.drivenBy < 0 ? 'now' : mixed.work.links[step.drivenBy]!.type));
+    expect(drivenBy).toEqual(['now', 'finish-start', 'finish-finish', 'finish-start']);
   });
 
   it('holds a finish until another start by a start-finish link', () => {
