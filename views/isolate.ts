@@ -22,6 +22,17 @@ export function isolateRuns(html: string): string {
   );
 }
 
+/**
+ * The same in a plain text, as a script writes it on a page; runs that are apart already stay as they are.
+ *
+ *     isolatedText('\u05d0, 4 h') // '\u2068\u05d0\u2069, 4 h'
+ */
+export function isolatedText(text: string): string {
+  return hasRuns(text) && !text.includes(FIRST_STRONG)
+    ? text.replace(RUN, (run) => `${FIRST_STRONG}${run}${END}`)
+    : text;
+}
+
 /** Whether there is any letter from right to left. */
 export function hasRuns(html: string): boolean {
   return HAS_RIGHT.test(html);

@@ -9,9 +9,10 @@ import { workHoursFooters } from '../../views/words/hours-words.ts';
 import { freeTexts } from '../../views/words/lever-words.ts';
 import { lookAtTexts } from '../../views/words/look-at-words.ts';
 import { isOnlyTooLarge, missingTexts } from '../../views/words/missing-words.ts';
+import { nameOfMachine } from '../../views/words/names.ts';
 import { assumedLotsText, boundWords, keptOrderText, whyWords } from '../../views/words/schedule-words.ts';
 import { soundnessWords } from '../../views/words/soundness-words.ts';
-import { needWords, orderedText } from '../../views/words/supply-words.ts';
+import { needWords, noDayText, orderedText } from '../../views/words/supply-words.ts';
 import { threatText } from '../../views/words/threat-words.ts';
 import type { WallClock } from '../../views/words/wall-clock.ts';
 import {
@@ -25,7 +26,7 @@ import {
   whenText,
   workText,
 } from '../../views/words/wording.ts';
-import type { Forecast, ForecastLot, Problem, Room } from '../model/index.ts';
+import { cut, type Forecast, type ForecastLot, type Problem, type Room } from '../model/index.ts';
 import { wallClock } from '../web/wall-clock.ts';
 import { commandTexts } from './command-texts.ts';
 
@@ -56,7 +57,7 @@ export function summaryOf(forecast: Forecast): string {
     section(say.left, stepsOf(forecast, at)),
     section(say.pace, pacesOf(forecast, clock)),
     section(say.capacity, capacityOf(forecast)),
-    section(say.order, ordersOf(forecast, at)),
+    section(say.order, ordersOf(forecast, clock, at)),
     section(orderTexts.loads, loadsOf(forecast)),
     section(moneyTexts.heading, moneyOf(forecast)),
     section(say.decide, decisionsOf(forecast, at)),
@@ -69,15 +70,20 @@ export function summaryOf(forecast: Forecast): string {
   ];
   const text = blocks
     .filter((lines) => lines.length > 0)
-    .map((lines) => lines.join('\n'))
+    .map((lines) => lines.map(oneLine).join('\n'))
     .join('\n\n');
   // The spaces that keep a number with its unit on a page are plain ones here, so that the text can be searched.
   return `${text.replace(/[\u00a0\u202f]/g, ' ')}\n`;
 }
 
+/** A line of the terminal: what people named may hold line breaks and what would steer a terminal. */
+function oneLine(text: string): string {
+  return text.replace(/\p{Cc}+/gu, ' ');
+}
+
 /** `error    steps.cut.phases: the sentence`. */
 export function problemLine({ severity, field, message }: Problem): string {
-  return `${severity.padEnd(8)} ${field === '' ? '' : `${field}: `}${message}`;
+  return oneLine(`${severity.padEnd(8)} ${field === '' ? '' : `${field}: `}${message}`);
 }
 
 /** Doubts and hours, with what they rest on; the warnings stand among the problems. */
@@ -219,24 +225,29 @@ function capacityOf({ capacity }: Forecast): string[] {
   });
 }
 
-function ordersOf({ orders, supplies = [] }: Forecast, at: At): string[] {
+function ordersOf(forecast: Forecast, clock: WallClock, at: At): string[] {
+  const { orders, supplies = [] } = forecast;
   return orders
     .filter(({ state }) => state !== 'received')
     .map((order) => {
       const { name, units, measure, state, orderBy, arrives, neededBy, step } = order;
       const what = state === 'to-order' ? `order before ${at(orderBy)}` : state;
       const supply = supplies.find((one) => one.step === step);
-      const need = supply === undefined ? '' : [...needWords(supply), orderTexts.states[supply.state]].join(', ');
+      const noDay = noDayText(forecast, clock, step);
+      const need = [
+        ...(supply === undefined ? [] : [...needWords(supply), orderTexts.states[supply.state]]),
+        ...(noDay === null ? [] : [noDay]),
+      ].join(', ');
       const ordered = measure === undefined ? `${units} ${name}` : orderedText(order);
       return `${column(ordered)}${what}, here ${at(arrives)}, needed ${at(neededBy)}${need === '' ? '' : ` (${need})`}`;
     });
 }
 
-function loadsOf({ loads = [] }: Forecast): string[] {
-  return loads
+function loadsOf(forecast: Forecast): string[] {
+  return (forecast.loads ?? [])
     .filter(({ left }) => left > 0)
     .map(({ name, machine, size, total, left }) => {
-      return `${column(name)}${orderTexts.loadLine(figure(left), figure(total), machine, figure(size))}`;
+      return `${column(name)}${orderTexts.loadLine(figure(left), figure(total), nameOfMachine(forecast, machine), figure(size))}`;
     });
 }
 
@@ -271,6 +282,7 @@ function soundnessOf(forecast: Forecast): string[] {
 
 /** A name cut or filled to its column; lengths are counted in characters. */
 function column(name: string): string {
-  const text = name.length > NAME_WIDTH - 2 ? `${name.slice(0, NAME_WIDTH - 3)}…` : name;
+  const line = oneLine(name);
+  const text = line.length > NAME_WIDTH - 2 ? cut(line, NAME_WIDTH - 3) : line;
   return text.padEnd(NAME_WIDTH);
 }

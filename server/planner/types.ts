@@ -241,6 +241,8 @@ export interface Planner {
     cause?: RevisionCause,
     told?: RippleTold,
   ): Promise<Result<{ revision: number }>>;
+  /** What `edit` would refuse the changes for, made on the last edit; empty: nothing. Nothing is kept. */
+  objections(id: string, changes: readonly Change[]): Promise<readonly Problem[]>;
   /**
    * What changes reach, made on the build as it is at the edit `expected`: all that depends on a parameter, a drawing
    * or a material that they change, and the units made or ordered that are asked about. Where they reach none, the

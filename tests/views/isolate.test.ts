@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isolateRuns } from '../../views/isolate.ts';
+import { isolatedText, isolateRuns } from '../../views/isolate.ts';
 
 const [FSI, PDI] = ['\u2068', '\u2069'];
 const POLE = 'מוט 12 ס&quot;מ';
@@ -27,5 +27,12 @@ describe('words from right to left', () => {
   it('change nothing where there are none', () => {
     const page = '<p>Größe 12 × Καλημέρα, Привет</p>';
     expect(isolateRuns(page)).toBe(page);
+  });
+
+  it('are kept apart once in what a script writes', () => {
+    const apart = `12 ${FSI}${BEAM}${PDI}, 4 h`;
+    expect(isolatedText(`12 ${BEAM}, 4 h`)).toBe(apart);
+    expect(isolatedText(apart)).toBe(apart);
+    expect(isolatedText('12 Größe')).toBe('12 Größe');
   });
 });

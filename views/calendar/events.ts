@@ -5,7 +5,7 @@ import { cautionsFor, cautionTexts } from '../texts/cautions.ts';
 import { calendarTexts as say } from '../texts/paper/calendar.ts';
 import { stepName } from '../words/marks.tsx';
 import { nameOfMachine } from '../words/names.ts';
-import { orderedText, unitsOfStep } from '../words/supply-words.ts';
+import { noDayText, orderedText, unitsOfStep } from '../words/supply-words.ts';
 import type { WallClock } from '../words/wall-clock.ts';
 import { lengthText } from '../words/wording.ts';
 import type { CalendarEvent } from './ics.ts';
@@ -39,7 +39,7 @@ export function* calendarEvents(
   const add = (events: readonly CalendarEvent[]) => {
     for (const event of events) all.push({ ...event, uid: `${event.uid}.${forecast.build.id}@daywright` });
   };
-  if (asked.person === null) add([...orderEvents(forecast, asked), ...decisionEvents(forecast, asked)]);
+  if (asked.person === null) add([...orderEvents(forecast, clock, asked), ...decisionEvents(forecast, asked)]);
   for (let first = 0; first < forecast.lots.length; first += AT_ONCE) {
     add(loadEvents(forecast, forecast.lots.slice(first, first + AT_ONCE), asked));
     yield;
@@ -57,7 +57,8 @@ function instant(uid: string, start: number, summary: string, alarmMinutes: numb
   return { uid, start, end: null, summary, description: '', alarmMinutes };
 }
 
-function orderEvents({ orders, now }: Forecast, { alarmMinutes, supplier }: CalendarAsked): CalendarEvent[] {
+function orderEvents(forecast: Forecast, clock: WallClock, { alarmMinutes, supplier }: CalendarAsked): CalendarEvent[] {
+  const { orders, now } = forecast;
   return orders.flatMap((order) => {
     const { step, state, orderBy, soonest, arrives, supplier: from } = order;
     if (state === 'received') return [];
@@ -66,7 +67,8 @@ function orderEvents({ orders, now }: Forecast, { alarmMinutes, supplier }: Cale
     if (state === 'ordered') return [delivery];
     // An event of a day that has passed nobody sees: what is late is there at the supplier's next cut-off.
     const [by, summary] = state === 'late' ? [soonest ?? now, say.orderLate(what)] : [orderBy, say.orderBy(what)];
-    return [{ ...instant(`order-by.${step}`, by, summary, alarmMinutes), description: say.moves }, delivery];
+    const description = [noDayText(forecast, clock, step), say.moves].filter((text) => text !== null).join('\n');
+    return [{ ...instant(`order-by.${step}`, by, summary, alarmMinutes), description }, delivery];
   });
 }
 

@@ -8,7 +8,7 @@ import { dayTexts } from '../texts/paper/day.ts';
 import { orderTexts } from '../texts/paper/orders.ts';
 import type { BuildPage } from '../types.ts';
 import { Scroll, supplierName } from '../words/marks.tsx';
-import { needWords, unitsText } from '../words/supply-words.ts';
+import { needWords, noDayText, unitsText } from '../words/supply-words.ts';
 import { money, soonText, whenText } from '../words/wording.ts';
 import { DayPaper, isBlank } from './day-paper.tsx';
 
@@ -113,10 +113,11 @@ function OrderRow({ page, supply }: { page: BuildPage; supply: ForecastSupply })
   const { forecast, clock, build } = page;
   const { name, supplier, measure, toOrder, orderBy, arrives, state, cost } = supply;
   const when = (at: number | null) => (at === null ? '' : whenText(clock, at, forecast.now));
+  const noDay = toOrder > 0 ? noDayText(forecast, clock, supply.step) : null;
   return (
     <tr>
       <th scope="row">
-        {name} <span class="quiet small">{needWords(supply).join(', ')}</span>
+        {name} <span class="quiet small">{[...needWords(supply), ...(noDay === null ? [] : [noDay])].join(', ')}</span>
       </th>
       <td>{supplier === null ? '' : supplierName(build, supplier)}</td>
       <td>{toOrder > 0 ? unitsText(toOrder, name, measure) : ''}</td>

@@ -6,7 +6,7 @@ import type { BuildPage } from '../types.ts';
 import { highText, questionText, uncheckedText } from '../words/design-words.ts';
 import { isOpenDecision, stepName, supplierName } from '../words/marks.tsx';
 import { arrivalText, packsText } from '../words/schedule-words.ts';
-import { orderedText } from '../words/supply-words.ts';
+import { noDayText, orderedText } from '../words/supply-words.ts';
 import { lateFromStart, soonText } from '../words/wording.ts';
 
 const say = texts.countdown;
@@ -98,6 +98,7 @@ function moreOfOrder({ build, forecast, clock }: BuildPage, order: ForecastOrder
   const words = [
     packsText(build, forecast, order),
     say.from(supplierName(build, order.supplier)),
+    noDayText(forecast, clock, order.step),
     arrivalText(forecast, clock, order),
     leadText(order),
     highText(forecast, order),

@@ -12,7 +12,7 @@ import { highText, questionText, uncheckedText } from '../words/design-words.ts'
 import { openSteps, stepName, supplierName } from '../words/marks.tsx';
 import { arrivalText, packsText } from '../words/schedule-words.ts';
 import { spareRows } from '../words/spare-words.ts';
-import { orderedText } from '../words/supply-words.ts';
+import { noDayText, orderedText } from '../words/supply-words.ts';
 import type { WallDay } from '../words/wall-clock.ts';
 import { dayText, lateFromStart, lengthText, roomText, soonText } from '../words/wording.ts';
 import { CalendarForm } from './calendar.tsx';
@@ -119,7 +119,8 @@ function orderMoments({ forecast, build, clock }: BuildPage): Moment[] {
       const arrives = arrivalText(forecast, clock, order);
       const packs = packsText(build, forecast, order);
       const high = highText(forecast, order);
-      const more = [packs, from, arrives, high, uncheckedText(forecast, order.part)]
+      const noDay = noDayText(forecast, clock, order.step);
+      const more = [packs, from, noDay, arrives, high, uncheckedText(forecast, order.part)]
         .filter((it) => it !== null)
         .join(', ');
       const kind = order.kind === 'buy' ? 'order' : 'sendOut';

@@ -13,7 +13,7 @@ import { texts } from '../texts/index.ts';
 import { orderTexts as say } from '../texts/paper/orders.ts';
 import type { BuildPage } from '../types.ts';
 import { machineName, supplierName } from '../words/marks.tsx';
-import { needWords, orderByText, outTexts, unitsText } from '../words/supply-words.ts';
+import { needWords, noDayText, orderByText, outTexts, unitsText } from '../words/supply-words.ts';
 import { figure, money, soonText } from '../words/wording.ts';
 
 /** What was logged last of an order, and where it can be taken back the id of that. */
@@ -138,7 +138,7 @@ function Line({ supply, ...props }: OrdersProps & { supply: ForecastSupply }): H
   const { forecast, clock } = page;
   const { name, measure, units, toOrder, state, step, cost, part } = supply;
   const isLate = (supply.orderBy ?? forecast.now) < forecast.now;
-  const orderBy = orderByText(forecast, clock, supply);
+  const orderBy = [orderByText(forecast, clock, supply), toOrder > 0 ? noDayText(forecast, clock, step) : null];
   const more = [
     ...needWords(supply),
     ...(state === 'part-here' ? [say.notHere(figure(Math.max(0, units - supply.here)), figure(units))] : []),
@@ -152,7 +152,7 @@ function Line({ supply, ...props }: OrdersProps & { supply: ForecastSupply }): H
         <span class="order-state">{say.states[state]}</span>
         <UncheckedWords page={page} part={part} />
       </p>
-      {orderBy === null ? null : <p class={isLate ? 'threat' : undefined}>{orderBy}</p>}
+      {orderBy.map((line) => (line === null ? null : <p class={isLate ? 'threat' : undefined}>{line}</p>))}
       {outTexts(forecast, clock, supply).map((out) => (
         <p key={out}>{out}</p>
       ))}

@@ -4,7 +4,7 @@ import type { Forecast, ForecastOrder, ForecastStep, ForecastSupply, SupplyMeasu
 import { byId } from '../by-id.ts';
 import { orderTexts as say } from '../texts/paper/orders.ts';
 import type { WallClock } from './wall-clock.ts';
-import { counted, figure, lateFromStart, percent, soonText, thing } from './wording.ts';
+import { counted, dayText, figure, lateFromStart, percent, soonText, thing } from './wording.ts';
 
 type Measure = Pick<SupplyMeasure, 'unit' | 'pack'>;
 
@@ -111,6 +111,12 @@ export function orderByText(forecast: Forecast, clock: WallClock, { orderBy }: F
   if (late !== null) return say.orderedBeforeStart(late);
   const when = soonText(clock, orderBy, forecast.now);
   return orderBy < forecast.now ? say.orderByPassed(when) : say.orderBy(when);
+}
+
+/** That the supplier has no day left before the event, and which is the next; null where they have. */
+export function noDayText(forecast: Forecast, clock: WallClock, step: string | null): string | null {
+  const noDay = forecast.orders.find((order) => order.step === step)?.noDay;
+  return noDay === undefined ? null : say.noDay[noDay.kind](dayText(clock, noDay.next, forecast.now));
 }
 
 /** When it was ordered and when it is due, each order that is out. */

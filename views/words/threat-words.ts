@@ -4,7 +4,7 @@ import { texts } from '../texts/index.ts';
 import { boundsText, measure, questionText } from './design-words.ts';
 import { stepName } from './marks.tsx';
 import { nameOfMachine, namesOfSteps } from './names.ts';
-import { orderedText } from './supply-words.ts';
+import { noDayText, orderedText } from './supply-words.ts';
 import type { WallClock } from './wall-clock.ts';
 import {
   figure,
@@ -149,7 +149,12 @@ function orderText(forecast: Forecast, clock: WallClock, threat: Threat<'order-l
         ? say.orderLate(order, what, when(orderBy))
         : say.orderLateFromStart(ordered, what, late);
   const arrival = say.arrives(ordered, when(arrives), express === null ? null : when(express), when(neededBy));
-  return sentences(first, arrival, heldUpText(forecast, holdsUp));
+  const noDay = noDayText(forecast, clock, threat.step);
+  return sentences(first, noDay === null ? '' : sentenceOf(noDay), arrival, heldUpText(forecast, holdsUp));
+}
+
+function sentenceOf(text: string): string {
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
 }
 
 function deliveryText(forecast: Forecast, clock: WallClock, threat: Threat<'late-delivery'>): string {

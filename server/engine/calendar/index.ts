@@ -33,7 +33,7 @@ export { momentLabel } from './labels.ts';
 /** Hours of days to come that somebody loses. */
 export { dayNumber, exceptionsWithout } from './lost-hours.ts';
 /** Working days of suppliers: when an order must be placed, when it arrives. */
-export { arrivalOf, latestOrderFor } from './supplier-days.ts';
+export { arrivalOf, latestOrderFor, noDayBefore } from './supplier-days.ts';
 
 /**
  * Who and what is there when: the dates of a build, its people, machines and suppliers as calendars over one horizon.

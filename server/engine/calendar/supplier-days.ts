@@ -156,6 +156,26 @@ export function latestOrderFor(table: ArrivalTable, t: Instant): Instant {
   return table.cutoffs[row] ?? LONG_AGO;
 }
 
+/** A day that a supplier does not have any more before an instant, and when the next such day begins. */
+export interface NoDay {
+  readonly kind: 'working' | 'delivery';
+  readonly next: Instant;
+}
+
+/**
+ * Whether a supplier has no working day left before `until` to which an order placed at `from` belongs, or else none on
+ * which they deliver; null where there are both. O(days closed).
+ */
+export function noDayBefore(days: SupplierDays, zone: string, from: Instant, until: Instant): NoDay | null {
+  const today = dayAt(from, zone);
+  const isMissed = isWorkingDay(days, today) && instantOfWall(today, days.cutOffMinute, zone) < from;
+  const working = instantOfWall(nearestWorkingDay(days, isMissed ? today + 1 : today, 'forward'), 0, zone);
+  if (working >= until) return { kind: 'working', next: working };
+  const delivery = arrivalFrom(days, today, from, zone);
+  if (delivery < until) return null;
+  return { kind: 'delivery', next: delivery };
+}
+
 /** A holiday list covers years, not centuries: whoever has no working day in this many days never works. */
 const LONGEST_CLOSURE_DAYS = 3660;
 

@@ -4,6 +4,12 @@
  */
 import type { Origin } from '../common.ts';
 
+/** Which day a supplier does not have any more before the event, and when the next such day begins. */
+export interface NoSupplierDay {
+  readonly kind: 'working' | 'delivery';
+  readonly next: number;
+}
+
 export interface ForecastOrder {
   readonly step: string;
   readonly part: string | null;
@@ -18,6 +24,11 @@ export interface ForecastOrder {
   readonly neededBy: number;
   /** For what is late: until when an order still comes as early as one placed now. */
   readonly soonest?: number;
+  /**
+   * For what is still to be ordered: the supplier has no working day left before the event, or none on which they
+   * deliver; `next`: when the next one begins. Left out where they have.
+   */
+  readonly noDay?: NoSupplierDay;
   readonly state: 'to-order' | 'ordered' | 'received' | 'late';
   readonly kind: 'buy' | 'send-out';
   /** Units more than these if every parameter that is not known yet came out so; left out where it sets none. */

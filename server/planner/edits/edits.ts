@@ -8,13 +8,23 @@ import type { Planner, RippleTold } from '../types.ts';
 import { bringBuild } from './bring-build.ts';
 import type { EditParts, Made } from './edit-parts.ts';
 import { entriesOf, entriesSince, withAnswers } from './made-units.ts';
-import { makeEdit } from './make-edit.ts';
+import { makeEdit, objectionsTo } from './make-edit.ts';
 
 const say = problemTexts.edits;
 
 type Edits = Pick<
   Planner,
-  'edit' | 'ripple' | 'takeBack' | 'undo' | 'create' | 'remove' | 'removed' | 'bringBack' | 'revisions' | 'pastEdit'
+  | 'edit'
+  | 'objections'
+  | 'ripple'
+  | 'takeBack'
+  | 'undo'
+  | 'create'
+  | 'remove'
+  | 'removed'
+  | 'bringBack'
+  | 'revisions'
+  | 'pastEdit'
 >;
 
 const NOTHING_TOLD: RippleTold = { answers: [], part: null };
@@ -25,6 +35,11 @@ export function createEdits(parts: EditParts): Edits {
   return {
     edit: (id, changes, who, expected, cause = { code: 'edit' }, told = NOTHING_TOLD) =>
       makeEdit(parts, { id, who, cause, expected, changesOf: (state) => withAnswers(state, changes, told) }),
+    objections: (id, changes) =>
+      objectionsTo(parts, {
+        ...{ id, who: '', cause: { code: 'edit' } },
+        changesOf: (state) => withAnswers(state, changes, NOTHING_TOLD),
+      }),
     ripple: (id, changes, expected, part = null) => {
       const open = openBuild(ground, id);
       if (!open.ok) return open;

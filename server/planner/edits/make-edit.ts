@@ -56,6 +56,17 @@ async function tryEdit(parts: EditParts, state: GroundState, asked: Asked): Prom
   return { ok: true, value: { revision: saved } };
 }
 
+/**
+ * What `makeEdit` would refuse these changes for, were they asked on the state as it is; empty where it would keep them.
+ * Nothing is kept.
+ */
+export async function objectionsTo(parts: EditParts, asked: Asked): Promise<readonly Problem[]> {
+  const begun = openBuild(parts.ground, asked.id);
+  if (!begun.ok) return begun.problems;
+  const drafted = draftOf(parts, begun.value, asked);
+  return drafted.ok ? (await check(parts, begun.value, drafted.value)).added : drafted.problems;
+}
+
 function draftOf(parts: EditParts, state: GroundState, { who, changesOf }: Asked): Result<Draft> {
   const made = changesOf(state);
   if (!made.ok) return made;

@@ -47,6 +47,8 @@ interface ThingsRead {
   readonly changes: readonly Change[];
   readonly problems: readonly LineProblem[];
   readonly ignored: readonly string[];
+  /** The line of each thing that the table names, by its id. */
+  readonly lineOf: ReadonlyMap<string, number>;
 }
 
 /**
@@ -60,7 +62,8 @@ export async function readThings(build: Build, list: TableList, { headings, rows
   const problems: LineProblem[] = twiceHeadings(headings, columns);
   const at = (path: string) => columns.findIndex((column) => column?.path === path);
   const [idAt, nameAt] = [at('id'), at('name')];
-  if (idAt < 0 && nameAt < 0) return { changes: [], problems: [problemAt(1, 'headings', '', say.noName)], ignored };
+  const problemOfAll = problemAt(1, 'headings', '', say.noName);
+  if (idAt < 0 && nameAt < 0) return { changes: [], problems: [problemOfAll], ignored, lineOf: new Map() };
   const lines = rows.map(({ line, cells }) => ({
     ...{ line, cells, id: (cells[idAt] ?? '').trim(), name: (cells[nameAt] ?? '').trim() },
   }));
@@ -77,7 +80,21 @@ export async function readThings(build: Build, list: TableList, { headings, rows
       ? saved.value.changes.filter((change) => change.kind !== 'set' || read.differing.has(change.field))
       : [];
   });
-  return { changes, problems: problems.sort((a, b) => a.line - b.line), ignored };
+  const lineOf = new Map(named.map(({ key, line }) => [key, line]));
+  return { changes, problems: problems.sort((a, b) => a.line - b.line), ignored, lineOf };
+}
+
+/**
+ * What is wrong with the plan that a table makes: by its line and in the words of its headings where it is a thing of
+ * the table, else by line 0.
+ */
+export function atLines(list: TableList, { lineOf }: ThingsRead, problems: readonly Problem[]): LineProblem[] {
+  const placedAt = (one: Problem): LineProblem => {
+    const [of, key = ''] = one.field.split('.');
+    const line = of === list ? lineOf.get(key) : undefined;
+    return line === undefined ? { line: 0, problem: one } : { line, problem: inWords(list, key, [one])[0]! };
+  };
+  return problems.map(placedAt).sort((a, b) => a.line - b.line);
 }
 
 /** Problems in the words of the form, which are the headings. */

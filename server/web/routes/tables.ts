@@ -20,7 +20,7 @@ import {
 import { othersTurn } from '../../planner/index.ts';
 import { csvText, readTable, type Table, textOf } from '../edits/csv-cells.ts';
 import { isLogHeading, logTable, readLog } from '../edits/csv-log.ts';
-import { isThingHeading, readThings, TABLE_LISTS, type TableList, thingTable } from '../edits/csv-things.ts';
+import { atLines, isThingHeading, readThings, TABLE_LISTS, type TableList, thingTable } from '../edits/csv-things.ts';
 import { editLines } from '../edits/edit-lines.ts';
 import { nameOfId } from '../edits/names.ts';
 import { FILE_LIMIT_BYTES, Refusal, statusOf } from '../errors.ts';
@@ -119,7 +119,7 @@ async function readBack(web: Web, request: BuildRequest, list: ReadBack, text: s
   if (!table.ok) return { looked: { ...blank, problems: sentences(table.problems) }, changes: [], entries: [] };
   return list === 'log'
     ? entriesIn(web, request, build, blank, table.value)
-    : thingsIn(build, list, blank, table.value);
+    : thingsIn(web, build, list, blank, table.value);
 }
 
 async function entriesIn(web: Web, request: BuildRequest, build: Build, blank: LookedAt, table: Table): Promise<Read> {
@@ -133,16 +133,25 @@ async function entriesIn(web: Web, request: BuildRequest, build: Build, blank: L
   return { looked: { ...blank, lines, problems: byLine(all), ignored }, changes: [], entries };
 }
 
-async function thingsIn(build: Build, list: TableList, blank: LookedAt, table: Table): Promise<Read> {
-  const { changes, problems, ignored } = await readThings(build, list, table);
+/** Planned as well, so that a formula that does not work out is found before anything changes. */
+async function thingsIn(web: Web, build: Build, list: TableList, blank: LookedAt, table: Table): Promise<Read> {
+  const read = await readThings(build, list, table);
+  const { changes, ignored } = read;
+  const isRight = read.problems.length === 0 && changes.length > 0;
+  const planned = isRight ? await web.planner.objections(build.id, changes) : [];
+  const problems = byLine([...read.problems, ...atLines(list, read, planned)]);
   const made = applyChanges(build, changes);
-  const wrong = [...byLine(problems), ...(made.ok ? [] : sentences(made.problems))];
-  const lines = made.ok ? editLines({ before: build, after: made.value, changes: [...changes] }).map(lineText) : [];
-  return { looked: { ...blank, lines, problems: wrong, ignored }, changes, entries: [] };
+  const lines =
+    made.ok && problems.length === 0
+      ? editLines({ before: build, after: made.value, changes: [...changes] }).map(lineText)
+      : [];
+  return { looked: { ...blank, lines, problems, ignored }, changes, entries: [] };
 }
 
 function byLine(problems: readonly { readonly line: number; readonly problem: Problem }[]): string[] {
-  const told = problems.slice(0, MOST_TOLD).map(({ line, problem: { message } }) => say.row(line, inColumns(message)));
+  const told = problems
+    .slice(0, MOST_TOLD)
+    .map(({ line, problem: { message } }) => (line === 0 ? message : say.row(line, inColumns(message))));
   const more = problems.length - told.length;
   return more === 0 ? told : [...told, say.moreRows(more)];
 }

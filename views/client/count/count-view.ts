@@ -3,6 +3,7 @@
  * thumb.
  */
 import type { RunningClock } from '../../../server/model/log/index.ts';
+import { isolatedText } from '../../isolate.ts';
 import { lengthOf, unitsCounted, phoneTexts as words } from '../../texts/count/phone.ts';
 import type { Outbox } from '../outbox/outbox.ts';
 import { isCount, type Kept } from '../outbox/outbox-shelf.ts';
@@ -235,7 +236,7 @@ function drawDoubts({ state }: Shown, outbox: Outbox): void {
     item.dataset.for = id;
     item.dataset.text = text;
     const says = document.createElement('p');
-    says.textContent = text;
+    says.textContent = isolatedText(text);
     item.replaceChildren(says, ...buttons.map((one) => button(one, `${one.label}: ${text}`)));
   });
 }
@@ -252,9 +253,9 @@ function drawMine({ mine, state, most }: Shown): void {
     item.className = one.undone ? 'undone' : '';
     const place = document.createElement('span');
     place.className = 'quiet small';
-    place.textContent = where;
+    place.textContent = isolatedText(where);
     const says = document.createElement('span');
-    says.append(text, place);
+    says.append(isolatedText(text), place);
     const way = wayBack(one);
     item.replaceChildren(says, ...(way === null ? [] : [button(way, `${way.label}: ${text.trim()}`)]));
   });
@@ -295,7 +296,7 @@ function button({ act, id, of, label }: Way, said: string): HTMLButtonElement {
   const made = document.createElement('button');
   made.type = 'button';
   made.className = 'slight';
-  made.textContent = label;
+  made.textContent = isolatedText(label);
   made.setAttribute('aria-label', said);
   Object.assign(made.dataset, { act, id, ...(of === undefined ? {} : { of }) });
   return made;
@@ -317,8 +318,10 @@ function put(ticket: HTMLElement, name: string, text: string): void {
   if (place !== null) write(place, text);
 }
 
+/** Names from right to left are kept apart, as on the pages that the server draws. */
 function write(place: Element, text: string): void {
-  if (place.textContent !== text) place.textContent = text;
+  const drawn = isolatedText(text);
+  if (place.textContent !== drawn) place.textContent = drawn;
 }
 
 /** Whether a switch is on. */

@@ -106,6 +106,7 @@ function tell(): void {
       const link = document.createElement('a');
       link.href = address;
       link.textContent = draftAt(address)?.title || address;
+      link.dir = 'auto';
       return link;
     });
   mark.hidden = links.length === 0;

@@ -37,6 +37,10 @@ inGerman(orderTexts, {
   orderBy: (when) => `vor ${when} bestellen`,
   orderByPassed: (when) => `hätte bis ${when} bestellt sein müssen`,
   orderedBeforeStart: (late) => `hätte vor Baubeginn bestellt sein müssen: ${late}`,
+  noDay: {
+    working: (next) => `der Lieferant hat vor dem Termin keinen Werktag mehr (der nächste ist ${next})`,
+    delivery: (next) => `der Lieferant liefert vor dem Termin nicht mehr (das nächste Mal ${next})`,
+  },
   arrives: (when) => `da ${when}`,
   neededBy: (when) => `gebraucht ${when}`,
   out: (units, since, due, promised) => `${units}, bestellt ${since}, ${promised ? 'zugesagt für' : 'fällig'} ${due}`,

@@ -35,6 +35,10 @@ export const orderTexts = worded({
   orderBy: (when: string) => `order before ${when}`,
   orderByPassed: (when: string) => `should have been ordered by ${when}`,
   orderedBeforeStart: (late: string) => `should have been ordered before the build started: ${late}`,
+  noDay: {
+    working: (next: string) => `the supplier has no working day left before the event (the next is ${next})`,
+    delivery: (next: string) => `the supplier does not deliver before the event any more (next on ${next})`,
+  },
   arrives: (when: string) => `here ${when}`,
   neededBy: (when: string) => `needed ${when}`,
   out: (units: string, since: string, due: string, promised: boolean) =>

@@ -10,6 +10,7 @@ import {
   isInstant,
   latestOrderFor,
   leadDaysOf,
+  noDayBefore,
   openMinutesBetween,
   subtractOpenMinutes,
 } from '../../calendar/index.ts';
@@ -56,7 +57,8 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
       const count = asked.reduce((sum, lot) => sum + unitsOf(work.lots[lot]!), 0);
       const units = part === undefined ? count : inWholePacks(part.part, count);
       const soonest = state === 'late' ? soonestFor(planned, asked) : {};
-      return [{ ...base, units, orderBy, arrives, neededBy, ...soonest, state }];
+      const noDay = begun ? {} : noDayFor(planned, lead.supplier);
+      return [{ ...base, units, orderBy, arrives, neededBy, ...soonest, ...noDay, state }];
     })
     .sort((a, b) => a.orderBy - b.orderBy);
 }
@@ -65,6 +67,14 @@ function measureAnswer(count: PartCount | undefined): Pick<ForecastOrder, 'measu
   if (count === undefined || count.measure === null) return {};
   const { unit, pack } = count.measure;
   return { measure: { unit, pack } };
+}
+
+/** Whether the supplier has no day left before the event. */
+function noDayFor({ surroundings, now }: Planned, id: string): Pick<ForecastOrder, 'noDay'> {
+  const { zone, event, suppliers } = surroundings;
+  const days = suppliers.get(id)?.days;
+  const noDay = days === undefined || event <= now ? null : noDayBefore(days, zone, now, event);
+  return noDay === null ? {} : { noDay };
 }
 
 /** What the lead time is planned with, where deliveries have said it. */
