@@ -2,8 +2,11 @@
 
 const RIGHT = '\\u0590-\\u08ff\\ufb1d-\\ufdff\\ufe70-\\ufefc';
 const HAS_RIGHT = new RegExp(`[${RIGHT}]`);
-/** From the first letter to the last, over blanks, digits and quotes between; signs that part things end it. */
-const RUN = new RegExp(`[${RIGHT}]+(?:(?:[ \\u00a0\\u202f\\d.'’"“”/-]|&quot;|&#39;)+[${RIGHT}]+)*`, 'g');
+/**
+ * From the first letter to the last, over blanks, digits and quotes between, with a mark that asks or calls behind;
+ * signs that part things end it.
+ */
+const RUN = new RegExp(`[${RIGHT}]+(?:(?:[ \\u00a0\\u202f\\d.'’"“”/-]|&quot;|&#39;)+[${RIGHT}]+)*[?!]*`, 'g');
 /** What is no text of the page, or is sent back as it is; then tags, whatever their attributes hold; then text. */
 const PIECES = /<(textarea|script|style|title|option)\b[\s\S]*?<\/\1>|<[^>"]*(?:"[^"]*"[^>"]*)*>|[^<]+/g;
 const [FIRST_STRONG, END] = ['\u2068', '\u2069'];

@@ -1,6 +1,6 @@
 /** The web room over a real planner and a store in memory; only the engine is replaced by a forecast made by hand. */
 import type { FastifyInstance } from 'fastify';
-import type { Build, Forecast, LogEntry } from '../../server/model/index.ts';
+import type { Build, Forecast, LogEntry, Problem } from '../../server/model/index.ts';
 import { createPlanner, type RunningPlanner } from '../../server/planner/index.ts';
 import { createStore, openDatabase, type Store } from '../../server/store/index.ts';
 import { buildApp } from '../../server/web/app.ts';
@@ -14,6 +14,8 @@ export interface FakeApp {
   readonly store: Store;
   /** Changes what the next forecast says. */
   tune(tune: FakeTune): void;
+  /** What the next forecasts find wrong with a build, besides what they always do. */
+  find(wrong: (build: Build) => readonly Problem[]): void;
   /** Whether the next forecast fails. */
   fail(fails: boolean): void;
   close(): Promise<void>;
@@ -26,10 +28,12 @@ export async function fakeApp(options: { empty?: boolean } = {}): Promise<FakeAp
   const store = createStore(db.value);
   let tuned: FakeTune = {};
   let fails = false;
+  let wrong: (build: Build) => readonly Problem[] = () => [];
   const computeForecast = (build: Build, log: readonly LogEntry[]): Forecast => {
     if (fails) throw new Error('out of memory');
     const forecast = fakeForecast({ ...tuned, fishLeft: (tuned.fishLeft ?? 96) - 2 * doneFish(log) });
-    return { ...forecast, build: { id: build.id, name: build.name, zone: build.zone } };
+    const problems = [...forecast.problems, ...wrong(build)];
+    return { ...forecast, problems, build: { id: build.id, name: build.name, zone: build.zone } };
   };
   const background = byHand(computeForecast);
   const planner = createPlanner({ store, now: () => FAKE_NOW, background, pauses: SHORT_PAUSES });
@@ -45,6 +49,9 @@ export async function fakeApp(options: { empty?: boolean } = {}): Promise<FakeAp
     store,
     tune: (tune) => {
       tuned = tune;
+    },
+    find: (next) => {
+      wrong = next;
     },
     fail: (next) => {
       fails = next;

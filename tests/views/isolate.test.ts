@@ -24,6 +24,10 @@ describe('words from right to left', () => {
     for (const page of pages) expect(isolateRuns(page)).toBe(page);
   });
 
+  it('keep the mark that ends a question on their side of it', () => {
+    expect(isolateRuns(`<p>decide ${BEAM}? 4 h</p>`)).toBe(`<p>decide ${FSI}${BEAM}?${PDI} 4 h</p>`);
+  });
+
   it('change nothing where there are none', () => {
     const page = '<p>Größe 12 × Καλημέρα, Привет</p>';
     expect(isolateRuns(page)).toBe(page);

@@ -1,6 +1,8 @@
 /** The whole plan on paper: last moments and orders, then each day on a page of its own, for one person or for all. */
 import type { ForecastSupply } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { isolatedText } from '../isolate.ts';
+import { unletteredIn } from '../lettering.ts';
 import { screenHref } from '../links.ts';
 import { type Html, InTurns } from '../render.ts';
 import { momentLines } from '../sheets/dates.tsx';
@@ -31,10 +33,14 @@ export function WholePlanPage(props: PlanProps): Html {
 export function WholePlanSheet({ page, person }: PlanProps): Html {
   const href = screenHref(page.build.id, 'paper');
   const days = page.forecast.days.filter((day) => !isBlank(day, person));
+  const letters = unletteredIn(namesIn(page), MOST_LETTERS);
   return (
     <Sheet page={page} screen="paper" refresh={person === null ? href : `${href}?person=${person}`}>
       <h1>{page.build.name}</h1>
       <p class="quiet on-screen">{say.intro}</p>
+      {letters.length === 0 ? null : (
+        <p class="quiet on-screen">{say.machineLetters(letters.map(isolatedText).join(' '))}</p>
+      )}
       <People page={page} person={person} href={href} />
       <p>{say.asOf(soonText(page.clock, page.computedAt, page.forecast.now))}</p>
       <section aria-labelledby="paper-moments">
@@ -56,6 +62,16 @@ export function WholePlanSheet({ page, person }: PlanProps): Html {
       ))}
     </Sheet>
   );
+}
+
+/** Letters that are shown as examples of those that the machine must bring. */
+const MOST_LETTERS = 5;
+
+/** What the maker named that the plan prints. */
+function namesIn({ build, forecast }: BuildPage): string {
+  const { steps, supplies = [] } = forecast;
+  const named = [...steps, ...supplies, ...(build.people ?? []), ...(build.machines ?? []), ...(build.suppliers ?? [])];
+  return [build.name, ...named.map(({ name }) => name), ...forecast.decisions.map((one) => one.question)].join(' ');
 }
 
 interface PeopleProps extends PlanProps {

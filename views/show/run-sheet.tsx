@@ -146,7 +146,10 @@ function Line({ page, line }: { page: BuildPage; line: RunLine }): Html {
         <br />
         {say.who(names, hoursText(finish - start))}
         {last === null ? null : (
-          <span class={isLate ? 'threat' : 'quiet'}>, {say.last(whenText(clock, last, forecast.now))}</span>
+          <>
+            {', '}
+            <span class={isLate ? 'threat' : 'quiet'}>{say.last(whenText(clock, last, forecast.now))}</span>
+          </>
         )}
       </span>
     </li>

@@ -179,7 +179,7 @@ describe('an order', () => {
     const mill = { ...wired('').suppliers![0]!, express: { lead: 1, extraCost: 40 } };
     const found = threats({ ...wired('2026-12-03T22:00'), suppliers: [mill] });
     expect(found.find(({ code }) => code === 'order-late')!.message).toContain(
-      'Ordered now, it arrives Fri 4 Dec 12:00, by express Wed 2 Dec 12:00; you need it Thu 3 Dec 12:00.',
+      'Ordered now, it arrives Fri 4 Dec 12:00, by express Wed 2 Dec 12:00; you need it Thu 3 Dec 21:00.',
     );
   });
 

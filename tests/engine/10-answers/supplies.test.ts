@@ -1,9 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { summaryOf } from '../../../server/cli/summary.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { type Build, checkBuild, type LogEntry, type Part } from '../../../server/model/index.ts';
-import { needWords } from '../../../views/words/supply-words.ts';
+import { wallClock } from '../../../server/web/wall-clock.ts';
+import { needWords, noDayText } from '../../../views/words/supply-words.ts';
 import { anyBuild, anyLog, entriesOf, NOW as RANDOM_NOW } from '../../support/random-builds.ts';
+import { wordedThreats } from '../../support/words.ts';
 
 const NOW = Date.parse('2026-12-01T09:00Z') / 60_000;
 
@@ -224,6 +227,41 @@ describe('the last day to order', () => {
     const now = Date.parse('2026-08-03T06:00Z') / 60_000;
     const supply = planBuild(build(holidays), [], now).supplies!.find(({ id }) => id === 'oil')!;
     expect(new Date(supply.orderBy! * 60_000).toISOString().slice(0, 10)).toBe(date);
+  });
+});
+
+describe('a supplier who has no working day left before the event', () => {
+  const holidays = Array.from({ length: 24 }, (_, i) => `2026-12-${String(i + 1).padStart(2, '0')}`);
+  const build = slats([OIL], { suppliers: [{ id: 'shop', name: 'the shop', lead: 3, holidays }] });
+
+  test('is said to have none, with the next, wherever the order is', () => {
+    const forecast = planBuild(build, [], NOW);
+    const said = 'supplier has no working day left before the event (the next is Fri 25 Dec)';
+    expect(forecast.orders[0]!.noDay).toEqual({ kind: 'working', next: Date.parse('2026-12-25T00:00Z') / 60_000 });
+    expect(noDayText(forecast, wallClock('UTC'), 'order-oil')).toBe(`the ${said}`);
+    expect(wordedThreats(forecast)[0]!.message).toContain(`The ${said}.`);
+    expect(summaryOf(forecast)).toContain(said);
+  });
+
+  test('is needed by when its work must begin, not by a day on which the supplier still came', () => {
+    expect(planBuild(build, [], NOW).orders[0]!.neededBy).toBeGreaterThan(Date.parse('2026-12-20T00:00Z') / 60_000);
+  });
+
+  test('is not said of one who has', () => {
+    expect(planBuild(slats([OIL]), [], NOW).orders[0]!.noDay).toBeUndefined();
+  });
+});
+
+describe('an order beside another that comes weeks too late', () => {
+  test('has its own last moment before the event', () => {
+    const cord: Part = { ...OIL, id: 'cord', name: 'Cord', supplier: 'far' };
+    const far = { id: 'far', name: 'far away', lead: 60 };
+    const build = slats([OIL, cord], { suppliers: [{ id: 'shop', name: 'the shop', lead: 3 }, far] });
+    const { orders } = planBuild(build, [], NOW);
+    const [late, other] = ['order-cord', 'order-oil'].map((id) => orders.find(({ step }) => step === id)!);
+    expect(late!.state).toBe('late');
+    expect(other!.state).toBe('to-order');
+    expect(other!.neededBy).toBeLessThan(Date.parse('2026-12-24T19:00Z') / 60_000);
   });
 });
 

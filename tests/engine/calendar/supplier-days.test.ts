@@ -6,6 +6,7 @@ import {
   arrivalOf,
   arrivalTable,
   latestOrderFor,
+  noDayBefore,
   type SupplierDaysInput,
   supplierDays,
 } from '../../../server/engine/calendar/supplier-days.ts';
@@ -39,6 +40,48 @@ describe('counting working days', () => {
     const holidays = ['2026-12-25', '2027-01-01'];
     expect(dateText(addWorkingDays(days({ holidays }), day('2026-12-14'), 15))).toBe('2027-01-06');
     expect(dateText(addWorkingDays(days(), day('2026-12-14'), 15))).toBe('2027-01-04');
+  });
+});
+
+describe('days left before an event', () => {
+  const from = at('2026-12-21T15:00'); // a Monday
+  const left = (input: SupplierDaysInput, until: string) => {
+    const noDay = noDayBefore(days(input), BERLIN, from, at(until));
+    return noDay && [noDay.kind, wallText(noDay.next, BERLIN)];
+  };
+
+  it('are none where all are holidays, or the cut-off of the last has passed, or no delivery comes before it', () => {
+    const closed = ['2026-12-21', '2026-12-22', '2026-12-23'];
+    expect(left({ holidays: closed }, '2026-12-23T19:00')).toEqual(['working', '2026-12-24T00:00']);
+    expect(left({ holidays: closed }, '2026-12-24T19:00')).toBeNull();
+    expect(left({ cutOffMinute: 14 * 60, workingWeekdays: [1] }, '2026-12-27T19:00')).toEqual([
+      ...['working', '2026-12-28T00:00'],
+    ]);
+    expect(left({ cutOffMinute: 16 * 60, workingWeekdays: [1] }, '2026-12-27T19:00')).toEqual([
+      ...['delivery', '2026-12-28T12:00'],
+    ]);
+    expect(left({ deliveryWeekdays: [2], holidays: ['2026-12-22'] }, '2026-12-24T19:00')).toEqual([
+      ...['delivery', '2026-12-29T12:00'],
+    ]);
+  });
+
+  it('are none only where nothing that is ordered now can come before it, over random suppliers', () => {
+    const weekdays = fc.subarray([1, 2, 3, 4, 5, 6, 7], { minLength: 1 });
+    const input = fc.record({
+      workingWeekdays: weekdays,
+      deliveryWeekdays: weekdays,
+      holidays: fc.subarray(['2026-12-21', '2026-12-22', '2026-12-23', '2026-12-25', '2026-12-28']),
+      cutOffMinute: fc.constantFrom(9 * 60, 16 * 60, 24 * 60),
+    });
+    fc.assert(
+      fc.property(input, fc.integer({ min: 1, max: 14 * 1440 }), (told, length) => {
+        const noDay = noDayBefore(days(told), BERLIN, from, from + length);
+        const next = arrivalOf(arrivalTable(days(told), 0, BERLIN, from, from + 60 * 1440), from);
+        const isNone = next >= from + length;
+        if (noDay === null) expect(next).toBeGreaterThan(from);
+        else expect([isNone, noDay.next >= from + length]).toEqual([true, true]);
+      }),
+    );
   });
 });
 

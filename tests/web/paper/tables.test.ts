@@ -4,6 +4,7 @@
  */
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { planBuild } from '../../../server/engine/plan.ts';
 import { applyChanges, type Build, type LogEntry, type Part } from '../../../server/model/index.ts';
 import { NewLogEntry } from '../../../server/model/log-entry.ts';
 import {
@@ -26,6 +27,7 @@ import {
 import { texts } from '../../../views/texts/index.ts';
 import { type FakeApp, fakeApp } from '../../support/fake-app.ts';
 import { fakeBuild } from '../../support/fake-build.ts';
+import { FAKE_NOW } from '../../support/fake-forecast.ts';
 import { anyBuild } from '../../support/random-builds.ts';
 
 const label = texts.edit.field;
@@ -376,6 +378,20 @@ describe('the sheet of tables', () => {
     expect((await post({ list: 'parts', text: 'id,Spares\nfish,9\n', do: 'save', edit })).body).toContain(
       'Look at it again',
     );
+  });
+
+  it('plans what is pasted before anything changes, and says on which line what does not work out', async () => {
+    const { revision } = fake.planner.build('tide-wall')!;
+    fake.find((build) => planBuild(build, [], FAKE_NOW).problems.filter(({ code }) => code === 'unknown-name'));
+    const text = 'id,Name,Comes from,How many\nnew-beam,Beam,make,2 * bems\nrod,Rod,make,four\n';
+    for (const what of ['look', 'save']) {
+      const { statusCode, body } = await post({ list: 'parts', text, do: what, edit: String(revision) });
+      expect(statusCode).toBe(422);
+      expect(body).toMatch(/Line 2: .*bems/);
+      expect(body).toMatch(/Line 3: .*four/);
+      expect(body).not.toContain('Make these changes');
+    }
+    expect(fake.planner.build('tide-wall')!.revision).toBe(revision);
   });
 
   it('changes nothing while a line is wrong, and keeps what was typed', async () => {

@@ -40,6 +40,8 @@ inGerman(dayTexts, {
   paper: {
     intro:
       'Der ganze Plan zum Drucken oder als PDF: Öffne das Druckfenster deines Browsers (Strg+P, am Mac ⌘P, am Handy Teilen und dann Drucken) und wähle den Drucker oder Als PDF speichern. Erst letzte Momente und Bestellungen, dann jeder Tag auf einer eigenen Seite. Er passt auf A4 und Letter.',
+    machineLetters: (letters) =>
+      `Für ${letters} bringt Daywright keine Schrift mit. Das Gerät druckt sie mit seinen eigenen Schriften, und wo es keine hat, Kästchen oder Lücken: sieh dir erst die Druckvorschau an.`,
     moments: 'Letzte Momente',
     orders: 'Bestellungen',
     asOf: (when) => `Wie geplant ${when}. Eine spätere Zählung oder Änderung kann verschieben, was hier gedruckt ist.`,

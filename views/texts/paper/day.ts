@@ -39,6 +39,8 @@ export const dayTexts = worded({
   paper: {
     intro:
       'The whole plan to print, or to save as a PDF: open the print window of your browser (Ctrl+P, on a Mac ⌘P, on a phone Share and then Print) and choose the printer, or Save as PDF. Last moments and orders first, then each day on a page of its own. It fits A4 and Letter.',
+    machineLetters: (letters: string) =>
+      `Daywright brings no lettering for ${letters}. The fonts of this device print them, and boxes or blanks where it has none: look at the print preview first.`,
     moments: 'Last moments',
     orders: 'Orders',
     asOf: (when: string) => `As planned ${when}. A later count or edit may move what is printed here.`,

@@ -135,10 +135,17 @@ function neededAt(planned: Planned, takers: ReturnType<typeof takersOf>, lot: nu
   const arrives = schedule.finishes[lot]!;
   if (keepsDeadlines || its.some((taker) => beyond.has(taker.lot))) return byHands;
   // Too late even with unlimited hands: then it is what is late.
-  if (arrives > byChain) return byChain;
+  if (arrives > byChain) return lastWith(dates, its) ?? byChain;
   const taken = Math.min(...its.map(({ lot: taker, lag }) => schedule.starts[taker]! - lag));
   const waitsForHands = taken > arrives && openMinutesBetween(surroundings.working, arrives, taken) > 0;
-  return waitsForHands ? Math.max(byHands, taken) : byHands;
+  // After the last moment with unlimited hands no help could make up for it.
+  return waitsForHands ? Math.max(byHands, Math.min(taken, byChain)) : byHands;
+}
+
+/** When what takes it must begin at the last with unlimited hands, whether or not the supplier delivers on that day. */
+function lastWith({ lateStart }: Planned['dates'], its: readonly Taker[]): Instant | null {
+  const lasts = its.map(({ lot, lag }) => lateStart[lot]! - lag).filter(isInstant);
+  return lasts.length === 0 ? null : Math.min(...lasts);
 }
 
 /**

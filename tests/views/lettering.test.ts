@@ -1,0 +1,12 @@
+import { describe, expect, it } from 'vitest';
+import { unletteredIn } from '../../views/lettering.ts';
+
+describe('letters that only the machine can draw', () => {
+  it('are named once each, as many as are asked for', () => {
+    expect(unletteredIn('木の板 木 🪵 לוח', 4)).toEqual(['木', 'の', '板', '🪵']);
+  });
+
+  it('are none in what the lettering is served for, with its signs and figures', () => {
+    expect(unletteredIn('Größe 7 “Łódź” Καλημέρα Привет ệ ª № © → ≈ 12 m²', 9)).toEqual([]);
+  });
+});
