@@ -54,7 +54,7 @@ const WIRE = 'views/client/count/count-wire.ts';
 const WIRE_SHAPES = 'server/model/answers/count-shapes.ts';
 /** The rules of the log, for engine, planner and phone: they import nothing, not even the rest of their room. */
 const LOG = 'server/model/log';
-/** What the phone says by itself on the Count page, how it is said in which language, and what keeps names apart in it. */
+/** What the phone says by itself on the Count page, in which language, and what keeps names apart in it. */
 const COUNT_TEXTS = [
   ...['views/texts/count/phone.ts', 'views/language.ts', 'views/german/count/phone.ts'],
   'views/isolate.ts',

@@ -2,7 +2,6 @@
 import type { ForecastSupply } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { isolatedText } from '../isolate.ts';
-import { unletteredIn } from '../lettering.ts';
 import { screenHref } from '../links.ts';
 import { type Html, InTurns } from '../render.ts';
 import { momentLines } from '../sheets/dates.tsx';
@@ -13,6 +12,7 @@ import { Scroll, supplierName } from '../words/marks.tsx';
 import { needWords, noDayText, unitsText } from '../words/supply-words.ts';
 import { money, soonText, whenText } from '../words/wording.ts';
 import { DayPaper, isBlank } from './day-paper.tsx';
+import { unletteredIn } from './lettering.ts';
 
 const say = dayTexts.paper;
 

@@ -157,7 +157,7 @@ export function latestOrderFor(table: ArrivalTable, t: Instant): Instant {
 }
 
 /** A day that a supplier does not have any more before an instant, and when the next such day begins. */
-export interface NoDay {
+interface NoDay {
   readonly kind: 'working' | 'delivery';
   readonly next: Instant;
 }

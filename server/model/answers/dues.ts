@@ -5,7 +5,7 @@
 import type { Origin } from '../common.ts';
 
 /** Which day a supplier does not have any more before the event, and when the next such day begins. */
-export interface NoSupplierDay {
+interface NoSupplierDay {
   readonly kind: 'working' | 'delivery';
   readonly next: number;
 }

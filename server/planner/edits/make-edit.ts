@@ -57,8 +57,8 @@ async function tryEdit(parts: EditParts, state: GroundState, asked: Asked): Prom
 }
 
 /**
- * What `makeEdit` would refuse these changes for, were they asked on the state as it is; empty where it would keep them.
- * Nothing is kept.
+ * What `makeEdit` would refuse these changes for, were they asked on the state as it is; empty where it would keep
+ * them. Nothing is kept.
  */
 export async function objectionsTo(parts: EditParts, asked: Asked): Promise<readonly Problem[]> {
   const begun = openBuild(parts.ground, asked.id);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { unletteredIn } from '../../views/lettering.ts';
+import { unletteredIn } from '../../../views/paper/lettering.ts';
 
 describe('letters that only the machine can draw', () => {
   it('are named once each, as many as are asked for', () => {
