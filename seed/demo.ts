@@ -9,7 +9,7 @@ import { ceilingBuild } from './slow-ceiling/build.ts';
 import { ceilingLog } from './slow-ceiling/log.ts';
 
 /**
- * The demo as a build file, shifted so that the event lies twelve days after `now` (whole minutes since the epoch)
+ * The demo as a build file, shifted so that the event is twelve days after `now` (whole minutes since the epoch)
  * whatever the date is; the log ends at `now`. Its zone is UTC: a wall clock that every machine has, and no real place.
  */
 export function demoFile(now: number): BuildFile {

@@ -89,7 +89,7 @@ function told(days: Days): Told[] {
   ];
 }
 
-/** Plates of pulleys: loaded, taken off (so many good ones), loaded again. */
+/** Plates of pulleys: loaded, taken off (this many good ones), loaded again. */
 function plates(before: number, times: string[], good = PLATE, reason = ''): Told[] {
   const step = 'print-pulleys';
   return times.flatMap((time, i): Told[] => {

@@ -1,4 +1,4 @@
-/** The last days of the Slow Ceiling: what lies in which box, the way to the room, the points, and the strike. */
+/** The last days of the Slow Ceiling: what is in which box, the way to the room, the points, and the strike. */
 import type { Build } from '../../server/model/index.ts';
 
 const RAILS = [1, 2, 3, 4, 5] as const;

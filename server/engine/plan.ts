@@ -56,8 +56,8 @@ interface PlanOptions extends Replaced {
  * what the log says, the calendars, quantities, steps at the paces that counting says, lots and links, dates with hands
  * and machines unlimited, and schedules that they can do. Then come the futures, where `risk` asks for them, the
  * answers that the pages show, what threatens the dates, and whether the plan is sound as a plan. Bad input is never
- * thrown: what is wrong stands in `problems`, is left out of the plan, and the rest is computed; `complete` says
- * whether anything had to be left out or could not be placed. Depends on its arguments alone; deterministic.
+ * thrown: what is wrong is in `problems`, is left out of the plan, and the rest is computed; `complete` says whether
+ * anything had to be left out or could not be placed. Depends on its arguments alone; deterministic.
  */
 export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, options: PlanOptions = {}): Forecast {
   const { risk, onPlan, onFutures, ...replaced } = options;

@@ -63,8 +63,8 @@ export interface HandsPhase {
  * A machine's clock minutes, without a pause, inside one open interval of the machine. Attended runs also hold `people`
  * of the eligible for the same minutes; people and machine must both be there throughout (people 0 when unattended).
  * The machine is taken from the start of the hands phase just before (loading) and given back at the end of the hands
- * phase just after (unloading); between the end of the run and the start of the unloading it stands and waits.
- * `open` is when a start-to-end run may lie there, people counted: the calendar of the unlimited passes.
+ * phase just after (unloading); between the end of the run and the start of the unloading it stands and waits. `open`
+ * is when a start-to-end run may be there, people counted: the calendar of the unlimited passes.
  */
 export interface RunPhase {
   readonly kind: 'run';
@@ -119,7 +119,7 @@ export interface Lot {
   /** What it must be finished by: the ready-by in the workshop, the event on site. */
   readonly deadline: Instant;
   /**
-   * Already under way: the first of `phases` began at exactly this instant (which may lie before now) and is not asked
+   * Already under way: the first of `phases` began at exactly this instant (which may be before now) and is not asked
    * about open time.
    */
   readonly begunAt: Instant | null;
@@ -182,7 +182,7 @@ export interface Work {
   readonly nights?: Calendar;
 }
 
-/** Where one phase of a lot lies in a schedule, who does it and on which of the alike machines (0-based). */
+/** Where one phase of a lot is in a schedule, who does it and on which of the alike machines (0-based). */
 export interface Placement {
   readonly lot: number;
   readonly phase: number;

@@ -21,7 +21,7 @@ import { Supplier } from './supplier.ts';
 
 const say = problemTexts.shape;
 
-/** The library stops at eight complaints, of which a union of work patterns alone makes more. */
+/** The library stops at eight complaints, and a union of work patterns alone makes more. */
 Settings.Set({ maxErrors: 500 });
 
 /** A whole build. Unknown keys are refused by name. */

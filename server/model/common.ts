@@ -35,7 +35,7 @@ export const Range = Type.Object(
 );
 export type Range = Static<typeof Range>;
 
-/** A timed trial: so many units in so many minutes. */
+/** A timed trial: units, and the minutes they took together. */
 const Trial = Type.Object(
   { units: Type.Number({ exclusiveMinimum: 0 }), minutes: Type.Number({ exclusiveMinimum: 0 }) },
   { additionalProperties: false, description: say.trial },

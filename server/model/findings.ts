@@ -129,7 +129,7 @@ export interface SlowStepValues {
   readonly pace: { readonly neededPerHour: number | null; readonly countedPerHour: number | null } | null;
   /** Its last moment. */
   readonly by: number;
-  /** Work on site whose last moment lies before this load-in: nobody has hours for it between load-in and event. */
+  /** Work on site whose last moment is before this load-in: nobody has hours for it between load-in and event. */
   readonly noHoursAfter: number | null;
   readonly waiting: readonly string[];
   /**
@@ -193,7 +193,7 @@ export type Missing =
       readonly code: 'no-step';
       readonly parts: readonly { readonly part: string; readonly name: string; readonly units: number }[];
     }
-  /** Steps of which nobody has said how long they take. */
+  /** Steps for which nobody has said how long they take. */
   | { readonly code: 'no-time'; readonly steps: readonly string[] }
   /** Steps that nobody may do, or has hours for. */
   | { readonly code: 'nobody'; readonly steps: readonly string[] }
@@ -259,13 +259,13 @@ export interface SoundnessValues {
   readonly 'no-hands': null;
   readonly 'no-minutes': null;
   readonly guessed: null;
-  /** Lots longer than `days` working days of so many minutes. */
+  /** Lots longer than `days` working days of this many minutes. */
   readonly 'long-lot': { readonly days: number; readonly dayMinutes: number };
   /** Hangs above people or is mains, and nobody competent is named who signs for it. */
   readonly unsigned: { readonly open: readonly UnsignedStep[] };
   /** Lots, steps and parts do not add up. */
   readonly totals: null;
-  /** Counted in the future, planned in the past: so many lots of these. */
+  /** Counted in the future, planned in the past: the lots of these steps. */
   readonly 'invalid-date': { readonly lots: number };
   readonly 'no-first-plan': null;
   /** Due by the first plan and not done, in lots; and in units by step. */
@@ -309,12 +309,12 @@ export type SoundnessCheck<Code extends SoundnessCode = SoundnessCode> = {
     readonly fine: boolean;
     /** How many were found, or the index. */
     readonly value: number;
-    /** Out of so many; null for an index. */
+    /** What the value is out of; null for an index. */
     readonly of: number | null;
     /** The most that is still fine: a share of `of`; for an index the least. */
     readonly limit: number;
     readonly steps: readonly string[];
-    /** It stands among the problems or the threats already. */
+    /** It is among the problems or the threats already. */
     readonly saidElsewhere: boolean;
     /** null where it is fine. */
     readonly values: SoundnessValues[C] | null;
@@ -364,7 +364,7 @@ export interface DoubtValues {
   /** Though the build began then. */
   readonly 'nothing-logged': { readonly start: number };
   /**
-   * So many entries of a wrong clock, the first of this kind and hour: ahead of now, or long before the build begins.
+   * This many entries of a wrong clock, the first of this kind and hour: ahead of now, or long before the build begins.
    */
   readonly 'wrong-clock': {
     readonly entries: number;
@@ -379,7 +379,7 @@ export interface DoubtValues {
     readonly ids: readonly string[];
     readonly name: string;
   };
-  /** So many units more of a step than were planned, for scrap, take so many more of a part than its spares. */
+  /** More units of a step than planned, for scrap, take more of a part than its spares. */
   readonly 'scrapped-parts': {
     readonly step: string;
     readonly units: number;

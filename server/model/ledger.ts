@@ -68,7 +68,7 @@ export type TurnFact =
     }
   /** The first row of a past that was worked out afterwards. */
   | { readonly code: 'nothing-counted' }
-  /** So many facts more. */
+  /** This many facts more. */
   | { readonly code: 'more'; readonly n: number }
   /** From before causes were facts: what was kept of one. */
   | { readonly code: 'said'; readonly text: string };

@@ -14,7 +14,7 @@ const SourceName = Type.Union([Type.Literal('make'), Type.Literal('send-out'), T
 
 /**
  * One of several ways in which a part may come about: made here by the steps that name it (`way`), sent out to a
- * supplier, or bought. What it leaves out is as the part says. `units`: so many come this way, though another way is
+ * supplier, or bought. What it leaves out is as the part says. `units`: this many come this way, though another way is
  * the chosen one, which has the rest. Changing the way of a part is one change, `set parts.bough.way`; splitting it is
  * one too, `set parts.bough.ways`: see `wayChanges` and `splitChanges`.
  */
@@ -41,9 +41,7 @@ export type Way = Static<typeof Way>;
 export const MADE_AT = ['passed', 'mounted', 'on-its-way', 'on-hand'] as const;
 export type MadeAt = (typeof MADE_AT)[number];
 
-/**
- * Units made or ordered before a change that touches them, of which nobody has said yet whether they are still good.
- */
+/** Units made or ordered before a change that touches them; nobody has said yet whether they are still good. */
 export const Unchecked = Type.Object(
   {
     at: Type.Union([
@@ -64,10 +62,10 @@ export type Unchecked = Static<typeof Unchecked>;
 /**
  * A thing that is counted. What is needed of it is its own `count` plus parent needs times `usedIn` counts, over all
  * paths, plus spares, less what is on hand; with a yield below 1 more are started than are needed. With `ways` it comes
- * about by the `way` named, else by the first. How many fail in use says how many spares are wanted: so many in all
+ * about by the `way` named, else by the first. How many fail in use says how many spares are wanted: this many in all
  * (`failures`), or each with a chance (`failShare`). With `due` all units for the piece are wanted by then. With a
  * `unit` it is measured, such as by the litre: counts, spares and what is on hand are amounts of it, and it is ordered,
- * counted and logged in packs of `packSize`, of which `waste` is lost.
+ * counted and logged in packs of `packSize`; the share `waste` is lost.
  */
 export const Part = Type.Object(
   {

@@ -52,7 +52,7 @@ export interface Problem {
    * id.
    */
   readonly field: string;
-  /** What stands there, as text. */
+  /** What is there, as text. */
   readonly value: string;
   /** One sentence for a person: what is wrong and what would be right. */
   readonly message: string;

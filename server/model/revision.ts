@@ -3,7 +3,7 @@
 export type RevisionCause =
   /** Begun with nothing in it. */
   | { readonly code: 'made' }
-  /** Brought from a file, with so many entries of a log. */
+  /** Brought from a file, with the entries of a log. */
   | { readonly code: 'import'; readonly entries: number }
   /** Changed by a list of changes, which is kept beside it. */
   | ({ readonly code: 'edit' } & WithEntries)

@@ -62,7 +62,7 @@ export interface CouldUse {
   readonly parameters: readonly string[];
 }
 
-/** What the maker says of the units in one state: so many are still good, to be reworked, scrap. */
+/** What the maker says of the units in one state: how many are still good, to be reworked, scrap. */
 export interface RippleAnswer extends Omit<MadeUnits, 'units'> {
   readonly good: number;
   readonly rework: number;

@@ -11,7 +11,7 @@ const Millimetres = Type.Number({ exclusiveMinimum: 0, maximum: 100_000, descrip
 const Kilograms = Type.Number({ minimum: 0, maximum: 100_000, description: say.kilograms });
 const Line = Type.String({ minLength: 1, maxLength: 200 });
 
-/** So many units of a part lie in a box: for the piece, or as spares. */
+/** This many units of a part lie in a box: for the piece, or as spares. */
 const BoxedPart = Type.Object(
   {
     part: Id,

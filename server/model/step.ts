@@ -143,7 +143,7 @@ const linkFields = {
   note: Type.Optional(Note),
 };
 
-/** A link that stands with the step it leads to: a step's id, or more about it. */
+/** A link written at the step it leads to: a step's id, or more about it. */
 export const After = Type.Union([Id, Type.Object({ step: Id, ...linkFields }, { additionalProperties: false })]);
 export type After = Static<typeof After>;
 

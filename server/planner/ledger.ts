@@ -1,6 +1,6 @@
 /**
- * Keeps the ledger of room: each row of history gets its parts, worked out in the background. What is wanted stands in
- * the store, so that a stop loses none of it.
+ * Keeps the ledger of room: each row of history gets its parts, worked out in the background. What is wanted is in the
+ * store, so that a stop loses none of it.
  */
 
 import type { KeptSchedule, LedgerSpan } from '../engine/index.ts';

@@ -35,7 +35,7 @@ export interface EntryContext {
 
 const MINUTES_AHEAD = 10;
 const DAYS_BACK = 400;
-/** So many steps are named where another was meant. */
+/** This many steps are named where another was meant. */
 const MOST_NAMED = 30;
 /** 2020-01-01T00:00Z: no log is older; a phone that says so has lost its clock. */
 const FIRST_INSTANT = 26_297_280;

@@ -1,5 +1,5 @@
 /**
- * The planner over an open store: what every part of it stands on, what works forecasts out in the background, and what
+ * The planner over an open store: what every part of it rests on, what works forecasts out in the background, and what
  * pages, phones and the command line may ask and do.
  */
 import { wallText } from '../engine/index.ts';

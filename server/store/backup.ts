@@ -71,7 +71,7 @@ function keep(file: string, keptAs: string): void {
   for (const end of COMPANIONS) if (existsSync(`${file}${end}`)) renameSync(`${file}${end}`, `${keptAs}${end}`);
 }
 
-/** In one step, and on the disk when it returns: whatever breaks off, one of the two stands in the place. */
+/** In one step, and on the disk when it returns: whatever breaks off, one of the two is in place. */
 function putInPlace(half: string, file: string): void {
   renameSync(half, file);
   const folder = openSync(dirname(file), 'r');

@@ -96,7 +96,7 @@ function migrations(): readonly { readonly number: number; readonly sql: string 
   return known;
 }
 
-/** `migrations/` stands beside `server/` in the sources and one level further up from the compiled files. */
+/** `migrations/` is beside `server/` in the sources and one level further up from the compiled files. */
 function migrationsFolder(): string {
   for (let folder = dirname(fileURLToPath(import.meta.url)); folder !== dirname(folder); folder = dirname(folder)) {
     if (existsSync(join(folder, 'migrations')) && existsSync(join(folder, 'package.json'))) {

@@ -10,9 +10,9 @@ const BESIDE = ['', '-wal', '-shm', '-journal', '.before-restore', '.part'] as c
 const CERTIFICATES = 'tls';
 
 /**
- * Makes the file where it is missing, and takes everybody's rights to it but the owner's: 600 for it and what stands
- * beside it, 700 for its folder. A folder that holds other things than ours (a home, a desktop) keeps its rights.
- * Where the system does not know such rights, or the file is somebody else's, they stay as they are.
+ * Makes the file where it is missing, and takes everybody's rights to it but the owner's: 600 for it and what is beside
+ * it, 700 for its folder. A folder that holds other things than ours (a home, a desktop) keeps its rights. Where the
+ * system does not know such rights, or the file is somebody else's, they stay as they are.
  */
 export function makePrivate(file: string): void {
   const folder = dirname(file);

@@ -15,7 +15,7 @@ interface Window {
   endsMs: number;
 }
 
-/** Windows are forgotten when they have ended, and at the latest when there are so many. */
+/** Windows are forgotten when they have ended, and at the latest when there are this many. */
 const MOST_WINDOWS = 5000;
 
 /** A limit of `most` in each window for each. */

@@ -24,7 +24,7 @@ export interface Certificate {
  * Phones refuse a certificate that is valid for longer than 825 days (the rule of one maker of phones, from memory).
  */
 const VALID_DAYS = 800;
-/** So many days before its end a new one is made. */
+/** This many days before its end a new one is made. */
 const RENEW_DAYS = 30;
 const DAY_MS = 86_400_000;
 
@@ -61,7 +61,7 @@ export function certificateFrom(certFile: string, keyFile: string): Result<Certi
   return problems.length > 0 ? { ok: false, problems } : { ok: true, value: { cert, key, authority: null } };
 }
 
-/** Where the certificate lies: beside the database. */
+/** Where the certificate is: beside the database. */
 export function certificateFolder(databaseFile: string): string {
   return join(dirname(databaseFile), 'tls');
 }

@@ -28,8 +28,8 @@ export interface Web {
 export const LIGHT_COOKIE = 'light';
 
 /**
- * The page of a build as it stands now. Throws a 404 refusal where there is no such build, and says that it is under
- * way where there is no forecast of it yet.
+ * The page of a build as it is now. Throws a 404 refusal where there is no such build, and says that it is under way
+ * where there is no forecast of it yet.
  */
 export async function pageOf(web: Web, request: FastifyRequest, id: string): Promise<BuildPage> {
   const snapshot = await snapshotOf(web, id);

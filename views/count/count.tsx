@@ -27,7 +27,7 @@ interface CountProps {
   helper: boolean;
 }
 
-/** The whole page. Its script is a module; the state it starts from lies on the list of tickets. */
+/** The whole page. Its script is a module; the state it starts from is on the list of tickets. */
 export function CountPage({ page, state, helper }: CountProps): Html {
   const hazards = new Map(page.forecast.steps.map((step) => [step.id, step.hazards]));
   return (
@@ -63,7 +63,7 @@ export function CountPage({ page, state, helper }: CountProps): Html {
   );
 }
 
-/** What stands around the tickets and is drawn again when the plan moves: the rule and the title block. */
+/** What is around the tickets and is drawn again when the plan moves: the rule and the title block. */
 export function CountFrame({ page }: { page: BuildPage }): Html {
   return (
     <>

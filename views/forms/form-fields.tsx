@@ -114,7 +114,7 @@ function Input({ field, name, id, context, described, wrong }: InputProps): Html
   );
 }
 
-/** What a browser's own picker would show, where it can show what stands there: nothing typed is lost. */
+/** What a browser's own picker would show, where it can show what is there: nothing typed is lost. */
 function inputType({ input }: Field, value: string): 'date' | 'time' | 'datetime-local' | 'text' {
   if (input === undefined) return 'text';
   return value === '' || PICKED[input].test(value) ? input : 'text';

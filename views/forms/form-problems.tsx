@@ -29,7 +29,7 @@ export function placed(fields: readonly Field[], { list, key, as, problems }: Op
   return found;
 }
 
-/** A problem in the words of the form: the input by what stands above it. */
+/** A problem in the words of the form: the input by what is above it. */
 function messageAt(fields: readonly Field[], path: string, { code, field, value, message }: Problem): string {
   const label = labelAt(fields, path);
   if (code !== 'shape' || value !== 'nothing') return message.replace(`"${field}"`, `“${label}”`);
@@ -51,7 +51,7 @@ function inputAt(fields: readonly Field[], path: string): { row?: string; field:
   return { row: rowTitle(field, Number(row)), field: field.rows!.find((it) => it.key === cell) };
 }
 
-/** What stands above a row: `pin 2`. */
+/** What is above a row: `pin 2`. */
 export function rowTitle(field: Field, row: number): string {
   return `${field.row?.one ?? field.label()} ${row + 1}`;
 }

@@ -45,7 +45,7 @@ function openName(list: EditList | 'build', key: string | null): string {
   return list === 'build' ? 'build' : key === null ? `${list}/new` : `${list}/${key}`;
 }
 
-/** A link that opens the form of a thing where it stands. */
+/** A link that opens the form of a thing where it is. */
 export function ChangeLink(props: { href: string; list: EditList | 'build'; id: string | null; of: string }): Html {
   const { href, list, id, of } = props;
   return (

@@ -31,7 +31,7 @@ export function argumentText({ name, unit, ...range }: ListedArgument, isLast: b
   return said.length === 0 ? null : `${name}: ${said.join(', ')}`;
 }
 
-/** All arguments of which there is anything to say. */
+/** All arguments that need a word. */
 export function argumentTexts({ arguments: ranges, rest }: ListedFormula): string[] {
   return ranges.map((one, i) => argumentText(one, i === ranges.length - 1, rest)).filter((it) => it !== null);
 }

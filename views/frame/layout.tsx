@@ -206,7 +206,7 @@ function computedText({ clock, computedAt, stale, failedAt }: BuildPage): string
   return stale ? texts.block.stale(when) : when;
 }
 
-/** As in the corner of a drawing: what this is, of which edit and count, and when it was computed. */
+/** As in the corner of a drawing: what this is, its edit and count, and when it was computed. */
 export function TitleBlock({ page, screen }: { page: BuildPage; screen: Screen }): Html {
   const { forecast, clock } = page;
   const cells: readonly (readonly [string, string])[] = [

@@ -1,7 +1,7 @@
 /**
  * The rule: a measuring rule from now to the event. Days are its marks, nights its shade, notches stand for ready-by,
- * load-in and event, a caret for the forecast, and the room is the bare length between. Everything lies at a per cent
- * of the width and at a multiple of the size of type, so that one drawing serves the phone, the bench and large type.
+ * load-in and event, a caret for the forecast, and the room is the bare length between. Everything is at a per cent of
+ * the width and at a multiple of the size of type, so that one drawing serves the phone, the bench and large type.
  */
 import { type ScaleLinear, scaleLinear } from 'd3-scale';
 import { At, DimensionLine } from '../pictures/drawing.tsx';
@@ -15,7 +15,7 @@ import { lengthText, roomText, soonText, whenText } from '../words/wording.ts';
 
 type Percent = (instant: number) => string;
 
-/** A day with the end of it that still lies on the rule. */
+/** A day with the end of it that still is on the rule. */
 interface RuleDay extends WallDay {
   readonly until: number;
 }
@@ -70,7 +70,7 @@ export function Freshness({ page }: { page: BuildPage }): Html | null {
   );
 }
 
-/** The day as far as it lies on the rule. */
+/** The day as far as it is on the rule. */
 function within(day: WallDay, first: number, last: number): RuleDay {
   const clamp = (instant: number) => Math.min(Math.max(instant, first), last);
   return {
@@ -83,8 +83,8 @@ function within(day: WallDay, first: number, last: number): RuleDay {
 }
 
 /**
- * From now, or what lies before it of the notches and the forecast, to the last of event and forecast, in per cent of
- * the width; a little bare rule is left behind the last mark.
+ * From now, or what is before it of the notches and the forecast, to the last of event and forecast, in per cent of the
+ * width; a little bare rule is left behind the last mark.
  */
 export function ruleScale({ forecast }: BuildPage): ScaleLinear<number, number> {
   const finish = forecast.room.event.finish ?? forecast.event;
@@ -253,7 +253,7 @@ function Notches({ page, scale, at }: PlacedProps): Html {
   );
 }
 
-/** Text stands to that side of its mark where there is more room. */
+/** Text is on that side of its mark where there is more room. */
 function beside(percent: number): { 'text-anchor': 'start' | 'end'; dx: string } {
   return percent > 45 ? { 'text-anchor': 'end', dx: '-0.4rem' } : { 'text-anchor': 'start', dx: '0.4rem' };
 }
@@ -312,7 +312,7 @@ function NoDate({ page }: { page: BuildPage }): Html | null {
 }
 
 /**
- * The room: a dimension line between the caret and the ready-by, nothing else. Too short to write in, its figure stands
+ * The room: a dimension line between the caret and the ready-by, nothing else. Too short to write in, its figure is
  * beside it.
  */
 function RoomLength({ page, scale, at }: PlacedProps): Html {

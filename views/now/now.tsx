@@ -26,10 +26,10 @@ import { whenText } from '../words/wording.ts';
 import { isShown, type NowFacts, type NowTask, nowFacts, type Span } from './now-facts.ts';
 
 const say = texts.now;
-/** Last moments are listed so many minutes ahead; of what comes later the first is named. */
+/** Last moments are listed this many minutes ahead; of what comes later the first is named. */
 const DUE_AHEAD = 2 * 1440;
 const OLD_AFTER = 30;
-/** So many days ahead a weekday means one day only. */
+/** This many days ahead a weekday means one day only. */
 const DAYS_BY_NAME = 6;
 const EVER = Number.MAX_SAFE_INTEGER;
 

@@ -1,4 +1,4 @@
-/** What lies on a day, as the sheets on the screen and on paper say it: spells, loads, last moments, what comes. */
+/** What is on a day, as the sheets on the screen and on paper say it: spells, loads, last moments, what comes. */
 
 import type { DaySheet, DaySpell, Hazard } from '../../server/model/index.ts';
 import { byId } from '../by-id.ts';
@@ -59,7 +59,7 @@ function dueWords({ forecast, clock }: BuildPage, name: string, by: number, miss
   return late === null ? missed(name, whenText(clock, by, forecast.now)) : say.tooLate(name, late);
 }
 
-/** The part of each spell that lies in the day; what it began before or ends after is said in words. */
+/** The part of each spell that is in the day; what it began before or ends after is said in words. */
 export function within(spells: readonly DaySpell[], day: DaySheet): DaySpell[] {
   return spells
     .map((it) => ({ ...it, start: Math.max(it.start, day.start), finish: Math.min(it.finish, day.end) }))
@@ -67,7 +67,7 @@ export function within(spells: readonly DaySpell[], day: DaySheet): DaySpell[] {
     .sort((a, b) => a.start - b.start);
 }
 
-/** What is done in a spell: of which step, how many, in which set. */
+/** What is done in a spell: the step, how many units, in which set. */
 export function spellWords({ forecast }: BuildPage, spell: DaySpell): string {
   const step = byId(forecast.steps, spell.step);
   const verb = spell.kind === 'hands' ? '' : `${say[spell.kind]}: `;

@@ -43,7 +43,7 @@ function CapacityAnswer({ page, group }: { page: BuildPage; group: CapacityGroup
   );
 }
 
-/** What lies between two lengths of work as they are shown, so that the three add up for whoever reads them. */
+/** What is between two lengths of work as they are shown, so that the three add up for whoever reads them. */
 function apart(more: number, less: number): number {
   return Math.max(0, shownWork(more) - shownWork(less));
 }

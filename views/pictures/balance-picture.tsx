@@ -1,7 +1,7 @@
 /**
  * The line of balance, drawn: what has passed each step over time, graphite as counted, blue as scheduled, all in units
  * of the last. Steps are named by balloons with their tickets' numbers, as on an assembly drawing. Where two lines meet
- * the follower has run out; where they stand furthest apart the pile lies, with its height as a dimension.
+ * the follower has run out; the pile is where they are furthest apart, with its height as a dimension.
  */
 import { scaleLinear } from 'd3-scale';
 import type { BalanceFeed } from '../../server/model/index.ts';
@@ -83,7 +83,7 @@ export function BalancePicture({ page, lines, feeds }: BalancePictureProps): Htm
   );
 }
 
-/** A step's line in units of which it has `perEnd` of its own. */
+/** A step's line in the units of the picture, each worth `perEnd` of the step's own. */
 export function drawnOf({ forecast }: BuildPage, { step, perEnd }: ChainLine): Drawn {
   const burn = forecast.burn.find((line) => line.step === step);
   const balance = forecast.balance?.steps.find((line) => line.step === step);

@@ -1,6 +1,6 @@
 /**
  * The line of balance for a narrow sheet: a strip for each step in the sequence of the route, all over the same days.
- * Graphite as counted, blue as scheduled, in the step's own units; dashed what feeds it, so that the pile lies between
+ * Graphite as counted, blue as scheduled, in the step's own units; dashed what feeds it, so that the pile is between
  * the two and the step runs out where they meet.
  */
 import type { BalanceFeed } from '../../server/model/index.ts';

@@ -1,5 +1,5 @@
 /**
- * Where the balloons of a picture stand on their lines: each where it lies on no other balloon, mark or word, as far as
+ * Where the balloons of a picture stand on their lines: each where it is on no other balloon, mark or word, as far as
  * there is room.
  */
 import type { Plot, Point } from './plot.tsx';

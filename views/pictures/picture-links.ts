@@ -33,7 +33,7 @@ export function numberOf({ forecast }: BuildPage, step: string): number {
   return forecast.steps.findIndex(({ id }) => id === step) + 1;
 }
 
-/** What comes out of a step: so many of its part, or where it has none of what it is called. */
+/** What comes out of a step: units of its part, or where it has none of what it is called. */
 export function outText(forecast: Forecast, id: string, units: number): string {
   const step = byId(forecast.steps, id);
   return step?.part === null ? counted(units, step.name) : loggedText(forecast, id, units);

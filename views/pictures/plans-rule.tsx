@@ -131,7 +131,7 @@ function PlanRow({ clock, now, plan, drawn }: PlanRowProps): Html {
   );
 }
 
-/** The room between ready and ready-by as a bare length; the present plan's ready stands behind all as a thin line. */
+/** The room between ready and ready-by as a bare length; the present plan's ready is behind all as a thin line. */
 function PlanLength({ plan: { readyAt, readyBy }, drawn }: { plan: PlanOnRule; drawn: Drawn }): Html {
   const { at, days, present } = drawn;
   return (

@@ -129,7 +129,7 @@ function CurvePath(props: CurveProps): Html | null {
   return <path class={pen} d={path ?? ''} vector-effect="non-scaling-stroke" />;
 }
 
-/** What lies between two curves of the same instants, as a path on the square of `Curves`. */
+/** What is between two curves of the same instants, as a path on the square of `Curves`. */
 export function between(plot: Plot, low: readonly Point[], high: readonly Point[], how: 'step' | 'line'): string {
   const [x, y] = squareOf(plot);
   const path = area<Point>()
@@ -151,8 +151,8 @@ export function pointsOf(instants: readonly number[], values: readonly number[])
 }
 
 /**
- * The part of a line from `from` to `to`: of a line that stands until it falls (`step`), or that runs straight between
- * its points.
+ * The part of a line from `from` to `to`: of a line that stays level until it falls (`step`), or that runs straight
+ * between its points.
  */
 export function within(points: readonly Point[], from: number, to: number, how: 'step' | 'line'): Point[] {
   if (points.length === 0 || points[0]![0] > to) return [];

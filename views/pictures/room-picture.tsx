@@ -1,7 +1,7 @@
 /**
- * The room as a wedge: the time that is left closes towards the ready-by, and the room lies bare at its foot. Graphite
- * as it was, blue as planned: unless something happens it stays as it is until the piece is ready, where it meets the
- * edge of the wedge. Below the base line it is short.
+ * The room as a wedge: the time that is left closes towards the ready-by, and the room is bare at its foot. Graphite as
+ * it was, blue as planned: unless something happens it stays as it is until the piece is ready, where it meets the edge
+ * of the wedge. Below the base line it is short.
  */
 import { scaleLinear } from 'd3-scale';
 import type { Html } from '../render.ts';
@@ -16,7 +16,7 @@ import { Curve, Curves, PlotSheet, type Point, plotOf, valueAt, within } from '.
 const say = texts.load;
 const HEIGHT = 12;
 const DAY = 1440;
-/** The edge of the wedge is cut off above so many rooms, so that the room itself can be read. */
+/** The edge of the wedge is cut off above this many rooms, so that the room itself can be read. */
 const ROOMS_HIGH = 3;
 
 interface RoomPictureProps {

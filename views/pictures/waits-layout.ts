@@ -98,7 +98,7 @@ export function pathThrough(spots: readonly Spot[]): string {
   return path ?? '';
 }
 
-/** The band that each box lies in. */
+/** The band that each box is in. */
 function bandsOf(sizes: readonly Sized[], lines: readonly WaitLine[], columns: number): Map<string, number> {
   const graph = new Graph({ multigraph: true });
   graph.setGraph({ ...SPACING });
@@ -111,7 +111,7 @@ function bandsOf(sizes: readonly Sized[], lines: readonly WaitLine[], columns: n
   return new Map(sizes.map(({ id }) => [id, Math.floor(all.indexOf(column(id)) / inBand)]));
 }
 
-/** What of a line lies in a band, by the nodes that it runs between. */
+/** What of a line is in a band, by the nodes that it runs between. */
 interface Piece {
   readonly line: WaitLine;
   readonly piece: PlacedLine['piece'];

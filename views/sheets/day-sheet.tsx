@@ -186,8 +186,8 @@ interface PinProps {
 }
 
 /**
- * Opens the step's form with a pin that holds the spell where it stands; for what begins here, is the maker's own and
- * not pinned yet.
+ * Opens the step's form with a pin that holds the spell where it is; for what begins here, is the maker's own and not
+ * pinned yet.
  */
 function PinLink({ page, spell, person }: PinProps): Html | null {
   const { forecast, build, clock } = page;

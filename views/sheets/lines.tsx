@@ -20,7 +20,7 @@ const say = texts.lines;
 
 export interface LinesProps {
   page: BuildPage;
-  /** What stands in the field. */
+  /** What is in the field. */
   text: string;
   /** The lines as they were read; null before that. */
   read: LinesRead | null;

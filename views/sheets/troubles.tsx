@@ -295,7 +295,7 @@ function Typed({ form, name, label, type }: TypedProps): Html {
   );
 }
 
-/** Whether a browser's own picker shows what stands there: nothing typed is lost. */
+/** Whether a browser's own picker shows what is there: nothing typed is lost. */
 function fits(type: TypedProps['type'], value: string): boolean {
   if (value === '' || type === 'text') return true;
   if (type === 'number') return /^-?\d+(\.\d+)?$/.test(value);

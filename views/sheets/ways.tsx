@@ -43,7 +43,7 @@ interface WaysProps {
   problems: readonly Problem[];
 }
 
-/** What a button names: a way of a part, or so many units of it by a way. */
+/** What a button names: a way of a part, or a number of its units by a way. */
 export function wayKey(part: string, way: string, units?: number): string {
   return JSON.stringify(units === undefined ? [part, way] : [part, way, units]);
 }

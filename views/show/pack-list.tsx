@@ -1,4 +1,4 @@
-/** The pack list: boxes in the order in which they are opened, what lies in each, and a tick for what is packed. */
+/** The pack list: boxes in the order in which they are opened, what is in each, and a tick for what is packed. */
 import type { ShowBox } from '../../server/model/index.ts';
 import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
@@ -95,7 +95,7 @@ function BoxLine({ page, box, place, href }: BoxProps): Html {
   );
 }
 
-/** What lies in a box, each kind with its name; a small square on paper for each thing, to be ticked by pencil. */
+/** What is in a box, each kind with its name; a small square on paper for each thing, to be ticked by pencil. */
 function Contents({ page, box }: { page: BuildPage; box: ShowBox }): Html {
   const lines = (only: 'units' | 'spares'): string[] =>
     box.parts.flatMap((it) => unitsTexts(page.build, { ...it, ...(only === 'units' ? { spares: 0 } : { units: 0 }) }));

@@ -9,7 +9,7 @@ export const grammarTexts = worded({
 });
 
 /**
- * The form of a word for so many: `byNumber(1, 'is', 'are')` is `is`.
+ * The form of a word that goes with a number.
  *
  *     byNumber(1, 'is', 'are') // 'is'
  */

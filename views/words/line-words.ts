@@ -42,7 +42,7 @@ export function factText(fact: Fact): string {
   }
 }
 
-/** What stands in the place of something that was not said. */
+/** What takes the place of something that was not said. */
 export function assumedText(assumed: Assumed): string {
   const of = say.assumed;
   switch (assumed.code) {

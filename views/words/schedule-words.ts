@@ -80,7 +80,7 @@ export function keptOrderText({ keptOrder }: Forecast): string | null {
   return keptOrder == null ? null : say.kept(lengthText(keptOrder.minutes), keptOrder.upsets);
 }
 
-/** The steps of which nobody has said how many units a lot is; null where that is said of all. */
+/** The steps whose lot size nobody has said; null where that is said of all. */
 export function assumedLotsText({ steps }: Forecast): string | null {
   const assumed = steps.filter(({ isLotAssumed, left, lotSize }) => isLotAssumed === true && left > 0 && lotSize > 1);
   if (assumed.length === 0) return null;

@@ -76,7 +76,7 @@ export function orderTexts(clock: WallClock, present: Forecast, forecast: Foreca
   return [...moved, ...[...now.values()].filter(({ step }) => !then.has(step)).map(({ name }) => say.orderGone(name))];
 }
 
-/** Parts of which more is made already than a changed plan needs, where the present plan needs what is made. */
+/** Parts with more made already than a changed plan needs, where the present plan needs what is made. */
 export function beyondTexts(present: Forecast, forecast: Forecast): string[] {
   const over = ({ good, need, spares, measure }: Forecast['parts'][number]) =>
     measure === undefined ? Math.max(0, good - need - spares) : 0;

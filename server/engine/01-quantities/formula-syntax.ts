@@ -224,7 +224,7 @@ function acceptBinary(node: SyntaxNode, names: Set<string>): FormulaNode {
 }
 
 /**
- * Reads one operand in the library's stead: to note where it stands, to let a power bind tighter than a sign, and to
+ * Reads one operand in place of the library: to note where it is, to let a power bind tighter than a sign, and to
  * refuse what the library would forgive (arguments without commas, members, empty brackets).
  */
 function readOperand(this: Reader, env: { node?: jsep.Expression }): void {

@@ -253,7 +253,7 @@ function toStart(wanted: Wanted | undefined, net: number, confidence: number): n
 }
 
 /**
- * Units that what goes into them is counted for, so that so many come out good: those that stand and what is missing
+ * Units that what goes into them is counted for, so that this many come out good: those that stand and what is missing
  * still takes, and those scrapped so far up to what the given share allowed for. What was scrapped beyond that is asked
  * about instead.
  */
@@ -266,7 +266,7 @@ function startsFor(good: number, wanted: Pick<Wanted, 'part' | 'measure' | 'log'
   return standing + Math.min(log.scrapped, allowed);
 }
 
-/** Units that must pass every step, those that stand included, so that so many come out good. */
+/** Units that must pass every step, those that stand included, so that this many come out good. */
 function standingFor(
   good: number,
   { part, measure, log }: Pick<Wanted, 'part' | 'measure' | 'log'>,

@@ -12,9 +12,7 @@ import {
 import { firstUnitMinutesFromLot } from '../numbers/index.ts';
 import type { Calendar } from '../types.ts';
 
-/**
- * What minutes a unit rest on, as the build gives them: a number or formula, so many units timed together, or a range.
- */
+/** What minutes a unit rest on, as the build gives them: a number or formula, units timed together, or a range. */
 type UnitEstimate =
   | { readonly kind: 'figure' }
   | { readonly kind: 'trial'; readonly units: number }

@@ -6,7 +6,7 @@ import type { PlannedPhase } from './step-phases.ts';
 
 /** A pin with its instants and people found. Units are counted within the set where one is named, else over all. */
 export interface PlannedPin {
-  /** Where it stands in the build, such as `steps.paint.pins.1`. */
+  /** Where it is in the build, such as `steps.paint.pins.1`. */
   readonly field: string;
   readonly set: number | null;
   readonly firstUnit: number;

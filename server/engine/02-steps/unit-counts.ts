@@ -73,13 +73,12 @@ function passedOf(units: number, total: number): Pick<PlannedSet, 'done' | 'coun
  * Entries that name no set fill the sets in their order; what is lost without a set (sent back by a check of the whole,
  * scrapped at a later step that knows no sets) is taken from the last of them. Units scrapped later in a set that was
  * never counted there were among those counted without one; units scrapped here without naming a set are shown on the
- * first. A
- * gate that was passed without a set was passed for the first that had not been, unless it failed since.
+ * first. A gate that was passed without a set was passed for the first that had not been, unless it failed since.
  *
- * @example two panels of four units: three counted for panel 2 and four without a set, of which one was scrapped later
- * for panel 2 and one later without a set. `shares` 4, 4; `counted` 0, 3; `unnamed` 4; `lost` 0, 1, so `kept` 0, 2;
- * there is `room` for 4 and 2, and the four without a set are `filled` into panel 1. One more is lost somewhere, taken
- * from the last: `standing` 4, 1.
+ * @example two panels of four units: three counted for panel 2 and four without a set, one of these scrapped later for
+ * panel 2 and one later without a set. `shares` 4, 4; `counted` 0, 3; `unnamed` 4; `lost` 0, 1, so `kept` 0, 2; there
+ * is `room` for 4 and 2, and the four without a set are `filled` into panel 1. One more is lost somewhere, taken from
+ * the last: `standing` 4, 1.
  */
 function setsOf(draft: Counted, { total, needed }: Totals, setCount: number, later: readonly Draft[]): PlannedSet[] {
   const numbers = Array.from({ length: setCount }, (_, i) => i + 1);
@@ -145,7 +144,7 @@ function clamp(value: number, low: number, high: number): number {
   return Math.min(high, Math.max(low, value));
 }
 
-/** What stands before each: `before([4, 4, 3])` is 0, 4, 8. */
+/** The sum before each: `before([4, 4, 3])` is 0, 4, 8. */
 function before(amounts: readonly number[]): number[] {
   let past = 0;
   return amounts.map((amount) => {

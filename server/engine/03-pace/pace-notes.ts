@@ -7,7 +7,7 @@ import type { Learning } from './pace-learning.ts';
 import type { OddCount } from './pace-odd-counts.ts';
 import type { Readings, TimedCount } from './pace-readings.ts';
 
-/** How far a measured pace may lie from the estimate before that is said, and before it is asked about. */
+/** How far a measured pace may be from the estimate before that is said, and before it is asked about. */
 const SAID = 1.5;
 const ASKED = 5;
 

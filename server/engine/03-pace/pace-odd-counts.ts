@@ -14,19 +14,19 @@ export interface OddCount {
   readonly weight: number;
 }
 
-/** A count is odd at so many times the pace of the others, or that part of it; of fewer counts none is. */
+/** A count is odd at this many times the pace of the others, or that part of it; of fewer counts none is. */
 const ODD_RATIO = 3;
 const FEWEST_COUNTS = 4;
-/** Nor is one that took but so many minutes more or less: a single unit tapped late. */
+/** Nor is one that took but this many minutes more or less: a single unit tapped late. */
 const LEAST_MINUTES = 10;
 /** Nor one that the scatter of the others explains more often than once in ten thousand. */
 const LEAST_CHANCE = 0.0001;
-/** The pace of which nothing is thought before the others tell: the hundredth part of a unit. */
+/** What the pace is thought to be before the others say: worth the hundredth part of a unit. */
 const ANY_PACE = 0.01;
 
 /**
  * The counts that are odd beside the others of their side of a change of pace, the oddest first. The weight falls with
- * the square of how far the count lies beyond the limit, so that it moves the pace the less the odder it is (a
+ * the square of how far the count is beyond the limit, so that it moves the pace the less the odder it is (a
  * redescending weight; Huber, "Robust Statistics", 1981, chapter 4, from memory). O(counts squared) at worst, O(counts)
  * without an odd one.
  */
@@ -56,8 +56,8 @@ function oddOf(side: readonly TimedCount[], rate: number): OddCount[] {
 }
 
 /**
- * How likely a count lies so far from its share of all the time, or farther, on its side: whatever the pace, the share
- * of a gamma among gammas is a beta of their shapes. How much units scatter is what the other counts say of it, and no
+ * How likely a count is so far from its share of all the time, or farther, on its side: whatever the pace, the share of
+ * a gamma among gammas is a beta of their shapes. How much units scatter is what the other counts say of it, and no
  * more certain than they are: few alike may be so by chance.
  */
 function chanceOf(count: WorkedUnits, others: readonly WorkedUnits[]): number {

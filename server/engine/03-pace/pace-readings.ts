@@ -1,4 +1,4 @@
-/** From the entries of one step to timed counts: so many units in so many minutes of hands. */
+/** From the entries of one step to timed counts: units, and the minutes of hands they took. */
 import { effectOf, hear, ownerOf, type RunningClock, unitsWorked } from '../../model/log/index.ts';
 import { closedWithin } from '../calendar/index.ts';
 import type { TimedEntry } from '../log/index.ts';
@@ -29,7 +29,7 @@ interface ReadingOptions {
   readonly people: number;
   /** Minutes that a unit waits before it has passed the step (drying): it may be counted after the next is begun. */
   readonly waitMinutes: Minutes;
-  /** Only what a run clock timed is read: from count to count lies more than hands' work. */
+  /** Only what a run clock timed is read: from count to count is more than hands' work. */
   readonly clockOnly?: boolean;
   /** When this person is there; of anybody whose name says nothing, when those who may do it are. */
   readonly openOf: (person: string) => Calendar;

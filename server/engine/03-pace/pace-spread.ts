@@ -6,7 +6,7 @@
 import { lnGamma, trigamma } from '../numbers/index.ts';
 import type { LikelyPace, Pace } from './pace-model.ts';
 
-/** Units that were worked in so many hours. `weight`: how far they are believed, 1 unless given. */
+/** Units, and the hours they took. `weight`: how far they are believed, 1 unless given. */
 export interface WorkedUnits {
   readonly units: number;
   readonly hours: number;
@@ -40,7 +40,7 @@ const ALIKE = { any: 0.1, same: 0.5 };
 /**
  * What is believed of each step's spread before its own counts, by those of all other steps: hands that are steady at
  * one are hardly fitful at the next. Each of `said` is how likely every one of `UNIT_SPREADS` makes the counts of a
- * step, by any measure; null where it has none. The spread of the hands lies behind all of them (a hierarchical belief;
+ * step, by any measure; null where it has none. The spread of the hands is behind all of them (a hierarchical belief;
  * Gelman and others, "Bayesian Data Analysis", chapter 5). `ANY_SPREAD` where no other has counts. O(steps).
  *
  *     spreadsByOthers([null]) // [ANY_SPREAD]

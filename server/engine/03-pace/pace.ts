@@ -29,7 +29,7 @@ export interface StepPace extends ForecastPace {
   readonly firstUnitMinutes: number;
   readonly learningRate: number;
   readonly belief: Pace;
-  /** The beliefs of which `belief` is made, one for each likely spread of single units. */
+  /** The beliefs that make up `belief`, one for each likely spread of single units. */
   readonly likely: readonly LikelyPace[];
   /** Coefficient of variation of a single unit around the pace, as believed. */
   readonly unitSpread: number;
@@ -226,7 +226,7 @@ function timedCounts(
   return { readings, counts };
 }
 
-/** The estimate joined with the counts; where the pace has changed, what lies before the change is faded. */
+/** The estimate joined with the counts; where the pace has changed, what is before the change is faded. */
 function beliefOf(
   { estimate, counts, change, learning: { rate }, size, odd }: Heard,
   spread: SpreadBelief,

@@ -19,7 +19,7 @@ export interface RunTime extends ForecastRunTime {
 /** Single runs of a machine are steady, and so is what dries or sets (common practice, no source). */
 const STEADY: SpreadBelief = [0, 4, 3, 2, 1, 0, 0, 0];
 
-/** A load is odd at so many times the middle one, or that part of it. */
+/** A load is odd at this many times the middle one, or that part of it. */
 const ODD_RATIO = 3;
 /** The middle one of fewer loads says nothing, and the estimate replaces it. */
 const FEWEST_LOADS = 3;

@@ -54,7 +54,7 @@ export class FeedLinks {
     }
   }
 
-  /** Per-set steps feed within their set; otherwise everything of the one stands against everything of the other. */
+  /** Per-set steps feed within their set; otherwise everything of the one feeds everything of the other. */
   private pairs(from: number, to: number): [readonly LotRun[], readonly LotRun[]][] {
     const [before, after] = [this.runs[from]!, this.runs[to]!];
     if (!this.plans[from]!.perSet || !this.plans[to]!.perSet) return [[before, after]];
@@ -194,7 +194,7 @@ export class FeedLinks {
     return last === null ? null : Math.min(last, this.surroundings.now) + dryingMinutes(plan);
   }
 
-  /** A link whose first end lies in the past, by the log: what is left of its lag. */
+  /** A link whose first end is in the past, by the log: what is left of its lag. */
   private releaseSince(
     since: Instant,
     targets: readonly number[],
@@ -233,7 +233,7 @@ export class FeedLinks {
     if (lot.begunAt === null && instant > lot.release) this.lots[target] = { ...lot, release: instant };
   }
 
-  /** A milestone after these lots; a further one stands on the one before it, so that sets cost what they add. */
+  /** A milestone after these lots; a further one follows the one before it, so that sets cost what they add. */
   private gather(lots: readonly number[], previous: number | null): number {
     const known = previous === null ? 0 : this.gatheredUpTo.get(previous)!;
     if (previous !== null && known === lots.length) return previous;

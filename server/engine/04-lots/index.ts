@@ -15,10 +15,10 @@ export { borrowedBySet } from './set-shares.ts';
 /** Who feeds whom, step by step: routes and parts imply most feeds, the maker types the rest. */
 export { type GateHold, routesOf, type StepFeed, stepFeedsOf } from './step-feeds.ts';
 
-/** The steps and their feeds as a graph: what stands alone, and in what order the steps follow. */
+/** The steps and their feeds as a graph: what is alone, and in what order the steps follow. */
 export { orphanProblems } from './step-graph.ts';
 
-/** How many units of one step so many units of the next take. */
+/** How many units of one step a number of units of the next takes. */
 export { unitsFedBy, unitsNeeded } from './unit-needs.ts';
 
 /** From counts, paces and the log to the lots that remain, each a chain of phases, and the links between them. */

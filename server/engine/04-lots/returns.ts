@@ -19,7 +19,7 @@ interface Linked {
   readonly links: readonly Link[];
 }
 
-/** So many units of a step, in one set or in the whole, that are to be done again. */
+/** This many units of a step, in one set or in the whole, that are to be done again. */
 interface Return {
   readonly step: number;
   readonly set: number | null;

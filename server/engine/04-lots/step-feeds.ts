@@ -6,7 +6,7 @@ import type { PlannedStep } from '../02-steps/index.ts';
 
 /**
  * A feed between two steps (or gates). `units`: unit u of `to` needs the first ceil(u x ratio - inStock) + headStart
- * good units of `from`; `inStock` is what need not be made because it lies on the shelf already. See `unitsNeeded`.
+ * good units of `from`; `inStock` is what need not be made because it is on the shelf already. See `unitsNeeded`.
  */
 export interface StepFeed {
   readonly from: string;

@@ -1,4 +1,4 @@
-/** The steps and their feeds as a graph: what stands alone, and in what order the steps follow. */
+/** The steps and their feeds as a graph: what is alone, and in what order the steps follow. */
 import { Graph } from '@dagrejs/graphlib';
 import type { Problem } from '../../model/index.ts';
 import { problemTexts, warning } from '../../model/index.ts';

@@ -2,7 +2,7 @@
  * When a single lot can start and finish, with hands and machines unlimited: its phases through their calendars.
  *
  * Phases follow each other without a gap, with these exceptions: what needs people begins when they are there, and what
- * has arrived from a supplier may lie. A wait and an unattended run begin at the very minute at which the phase before
+ * has arrived from a supplier may be. A wait and an unattended run begin at the very minute at which the phase before
  * ends: a printer runs from when it is loaded. Where it may not run yet, it is the loading that comes later.
  *
  * Everything here is monotone: a later start never finishes earlier. That is why the latest start for a finish can be
@@ -25,7 +25,7 @@ import {
 } from '../calendar/index.ts';
 import type { Instant, Phase } from '../types.ts';
 
-/** Where a chain of phases lies; NEVER twice when it finds no place. */
+/** Where a chain of phases is; NEVER twice when it finds no place. */
 export interface Span {
   start: Instant;
   finish: Instant;

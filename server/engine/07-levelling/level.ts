@@ -57,7 +57,7 @@ export interface Levelled {
    * schedule meets the bound, and 'gap' where a shorter one is neither found nor ruled out.
    */
   readonly verdict: Verdict;
-  /** Whether the order of work before stands, what that forgoes, and how its people stay: see `Settled`. */
+  /** Whether the order of work before is kept, what that forgoes, and how its people stay: see `Settled`. */
   readonly keptPrevious: boolean;
   readonly forgone: Settled['forgone'];
   readonly graceMinutes: Settled['graceMinutes'];

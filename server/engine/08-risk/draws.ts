@@ -11,7 +11,7 @@ import type { Uncertain } from './futures.ts';
 import { type LossRate, losableDays, lossRateOf, lostDaysOf } from './lost-days.ts';
 import { sittingsOf } from './sittings.ts';
 
-/** Days are lost until so many after the planned end and the event: hardly a future is still at work then. */
+/** Days are lost until this many after the planned end and the event: hardly a future is still at work then. */
 const LOST_DAYS_AFTER = 60;
 /**
  * The planned work compiled with all that is drawn. One pace factor a step: the belief of its pace where there are

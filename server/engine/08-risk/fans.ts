@@ -123,7 +123,7 @@ class Heights {
     }
   }
 
-  /** By instant and height, so many futures. */
+  /** The number of futures by instant and height. */
   counted(): Int32Array {
     const { heights } = this;
     const counts = this.changes.slice();
@@ -131,7 +131,7 @@ class Heights {
     return counts;
   }
 
-  /** At each instant the least that at least so many futures of those `counted` do not exceed. */
+  /** At each instant the least that at least this many futures of those `counted` do not exceed. */
   quantiles(counts: Int32Array, futures: number): number[] {
     const { heights } = this;
     return Array.from({ length: INSTANTS }, (_, i) => {

@@ -62,7 +62,7 @@ export function riskAnswer(futures: Futures): ForecastRisk {
   };
 }
 
-/** The chance of each due of which something is left; nothing where there is none. */
+/** The chance of each due that has something left; nothing where there is none. */
 function duesAnswer(
   { planned, tally, worlds }: Futures,
   chance: (target: number, hits: number) => Chance,

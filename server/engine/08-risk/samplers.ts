@@ -17,7 +17,7 @@ export type Sampler = (p: number) => number;
 
 const CELLS = 256;
 const MIXED_CELLS = 192;
-/** The tables end at one draw in a thousand on either side; what lies beyond is taken to lie there. */
+/** The tables end at one draw in a thousand on either side; what is beyond is taken to be there. */
 const TAIL = 0.001;
 
 /** Samplers are made once for each distribution: their tables cost more than thousands of draws. */
@@ -45,7 +45,7 @@ export function paceFactor(shape: number): Sampler {
 
 /**
  * The same where the pace is one of several beliefs (see `learnPaceAndSpread`): mean 1 in all. How likely slower ones
- * are is worked out at so many paces, by equal ratios between the ends, with straight lines between.
+ * are is worked out at this many paces, by equal ratios between the ends, with straight lines between.
  */
 export function paceFactorAmong(paces: readonly LikelyPace[]): Sampler {
   if (paces.length === 1) return paceFactor(paces[0]!.shape);
@@ -63,7 +63,7 @@ export function paceFactorAmong(paces: readonly LikelyPace[]): Sampler {
   });
 }
 
-/** Where among rising values this one lies, as an index with its fraction; at an end where it lies beyond. */
+/** Where among rising values this one is, as an index with its fraction; at an end where it is beyond. */
 function placeIn(rising: Float64Array, value: number): number {
   let [low, high] = [0, rising.length - 1];
   if (value <= rising[low]!) return low;
@@ -114,7 +114,7 @@ const VALUES = 2048;
 const tables = new WeakMap<Sampler, Float64Array>();
 
 /**
- * The sampler's values at so many equally likely places, each in the middle of its share: a draw is then a look into
+ * The sampler's values at this many equally likely places, each in the middle of its share: a draw is then a look into
  * the table.
  */
 export function tableOf(sampler: Sampler): Float64Array {

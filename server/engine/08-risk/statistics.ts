@@ -20,7 +20,7 @@ export function quantileOfSorted(sorted: ArrayLike<number>, p: number): number {
 }
 
 /**
- * The share p of which a value is the quantile: `quantileOfSorted` turned round, from 0 below the least to 1 above the
+ * The share p whose quantile a value is: `quantileOfSorted` turned round, from 0 below the least to 1 above the
  * largest. Where many values are equal to it, it is the quantile of many shares: that of them which is nearest to
  * `near`. 0 for none. O(log n).
  *

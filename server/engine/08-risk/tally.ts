@@ -9,7 +9,7 @@ import { shareError } from './statistics.ts';
 import type { World } from './worlds.ts';
 
 /**
- * Driving chains are followed in so many futures at most: a share is then known to a standard error of 0.016 or less.
+ * Driving chains are followed in this many futures at most: a share is then known to a standard error of 0.016 or less.
  */
 const FOLLOWED = 1000;
 

@@ -27,9 +27,7 @@ function valuesOf({ id, name, unit, value, least, most, state }: ForecastLimit) 
   return { id, name, unit, value, least, most, isBroken: state === 'broken' };
 }
 
-/**
- * Each part with units that were made or ordered before a change, and of which nobody has said whether they are good.
- */
+/** Each part with units that were made or ordered before a change, while nobody has said whether they are good. */
 export function uncheckedThreats({ parts, steps }: Given, now: Instant): Threat[] {
   const there = new Set(steps.map(({ id }) => id));
   return parts.flatMap((part): Threat[] => {

@@ -8,11 +8,11 @@ import { slowSteps } from './slow-steps.ts';
 import { waitingFor } from './what-waits.ts';
 
 const DAY = 1440;
-/** A step that should run and of which nothing was logged for so long. */
+/** Minutes without an entry after which a step that should run is silent. */
 const SILENT = 2 * DAY;
-/** A decision that must fall within so long is due. */
+/** A decision that must fall within this long is due. */
 const DECISION_AHEAD = 2 * DAY;
-/** A spare that must be ordered within so long is asked about. */
+/** A spare that must be ordered within this long is asked about. */
 const SPARE_AHEAD = 3 * DAY;
 /** Nights of work that are still no leaning on nights. */
 const FEW_NIGHTS = 2;
@@ -104,7 +104,7 @@ function decisionThreats(forecast: Given, now: Instant): Threat[] {
 
 /**
  * Steps with units at hand that were begun, that a sheet has asked somebody for since their last entry, that are
- * planned for this hour and have their machine free, and of which nothing was logged for days.
+ * planned for this hour and have their machine free, and had nothing logged for days.
  */
 function silentSteps(forecast: Given, now: Instant, machines: readonly Machine[]): Threat[] {
   const { steps } = forecast;

@@ -49,7 +49,7 @@ export function waitingFor({ steps }: Pick<Given, 'steps'>, origin: readonly str
 
 /**
  * Whether that `step` is late, or likely to cost, is explained by a root at `origin` that costs `cost` minutes: the
- * root stands before it on the chain that drives the ready finish, or costs as much itself, or drives the end as often.
+ * root comes before it on the chain that drives the ready finish, or costs as much itself, or drives the end as often.
  */
 export function isExplained(
   forecast: Given,

@@ -122,7 +122,7 @@ function feedAnswer(planned: Planned, schedule: Schedule, workedUntil: Int32Arra
   };
 }
 
-/** Units of `from`, of which `passed` are counted, that the first `units` of `to` take. */
+/** Units of `from` (`passed` of them are counted) that the first `units` of `to` take. */
 function wantedOf(feed: StepFeed, units: number, passed: number, stock: number): number {
   return unitsNeeded({ ...feed, headStart: 0 }, units, passed, stock);
 }
@@ -206,7 +206,7 @@ function starvesOf(
   return first === null ? null : { ...first, times, inAllMinutes };
 }
 
-/** The most that lies between the two and will still be taken, where that is more than any lot takes. */
+/** The most that is between the two and will still be taken, where that is more than any lot takes. */
 function pileOf(
   now: Instant,
   waiting: number,

@@ -169,7 +169,7 @@ function neededLine(now: number, left: number, limit: number, after = 0): Point[
   ];
 }
 
-/** Points kept of a counted line: what falls within one of so many equal times is drawn as one fall. */
+/** Points kept of a counted line: what falls within one of this many equal times is drawn as one fall. */
 const POINTS_KEPT = 160;
 
 function thinned(points: readonly Point[]): Point[] {
@@ -211,7 +211,7 @@ function begunAt({ tally, surroundings }: Planned, firstAt: number | null): numb
 /** So few working minutes say nothing of a pace. */
 const LEAST_TIMED = 30;
 
-/** A pace of more than so many times the hands there are is none that anybody keeps (common sense, no source). */
+/** A pace of more than this many times the hands there are is none that anybody keeps (common sense, no source). */
 const MOST_HANDS = 4;
 
 /** Units that four times as many as may do a step could do in an hour; no bound where nobody's hands are in it. */

@@ -18,7 +18,7 @@ export function uncertainIn({ build, asked }: Pick<Planned, 'build' | 'asked'>):
   });
 }
 
-/** So many parameters are looked at in all combinations of low and high: 16 of them. */
+/** This many parameters are looked at in all combinations of low and high: 16 of them. */
 const MOST_COMBINED = 4;
 
 /**

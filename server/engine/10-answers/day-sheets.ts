@@ -68,8 +68,8 @@ export function daySheetsAnswer(
 }
 
 /**
- * What of these spells lies on each of the days, by its start; each spell is looked at once, and again for each day
- * that it reaches into.
+ * What of these spells is on each of the days, by its start; each spell is looked at once, and again for each day that
+ * it reaches into.
  */
 function byDay(
   spells: readonly DaySpell[],

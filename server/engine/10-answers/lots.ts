@@ -58,7 +58,7 @@ function known(value: number): number | null {
 }
 
 /**
- * Where one lot lies in the schedule of these hands and machines, and its last moment in the one from the event
+ * Where one lot is in the schedule of these hands and machines, and its last moment in the one from the event
  * backwards.
  */
 export function levelledOfLot(planned: Planned, i: number): LevelledDates | null {
@@ -67,7 +67,7 @@ export function levelledOfLot(planned: Planned, i: number): LevelledDates | null
   const start = schedule.starts[i]!;
   const finish = schedule.finishes[i]!;
   if (work.lots[i]!.begunAt !== null) {
-    // What is under way stands where it stands in both schedules; how much later it may be back is its room.
+    // What is under way stays where it is in both schedules; how much later it may be back is its room.
     const lastFinish = known(dates.lateFinish[i]!);
     if (lastFinish === null) return { start, finish, lastStart: null, lastFinish, room: null };
     return { start, finish, lastStart: start + lastFinish - finish, lastFinish, room: lastFinish - finish };

@@ -5,7 +5,7 @@ import type { PlannedStep } from '../02-steps/index.ts';
 import type { Lot as WorkLot } from '../types.ts';
 
 /**
- * What is missing: made parts that no step works on, steps of which nobody has said how long they take (a nought that
+ * What is missing: made parts that no step works on, steps for which nobody has said how long they take (a nought that
  * is typed is said), steps that nobody here may do or has hours for, and fewer lots than there are, where these are too
  * many to plan. None once nothing is left to do. O(parts + steps + lots + problems).
  */

@@ -5,10 +5,10 @@ import { ceilCount } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
 
 /**
- * How many units of which other steps are in one unit of a step when it has passed there: by the last step of each part
- * that went in at this step or at an earlier one of its route, and of what is in those. Whole numbers, as the parts
- * list says; yields are left out, for what is in a unit was good, and so is what is measured. What is in a step's unit
- * is worked out once, however many ways lead to it. O(steps x feeds between parts).
+ * The units of other steps that are in one unit of a step when it has passed there: by the last step of each part that
+ * went in at this step or at an earlier one of its route, and of what is in those. Whole numbers, as the parts list
+ * says; yields are left out, for what is in a unit was good, and so is what is measured. What is in a step's unit is
+ * worked out once, however many ways lead to it. O(steps x feeds between parts).
  *
  * @example a shaft of one rod and 40 cams: [{ step: 'order-rod', units: 1 }, { step: 'clean-cams', units: 40 }]
  */

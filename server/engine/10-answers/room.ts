@@ -5,9 +5,9 @@ import type { Planned } from '../stages/index.ts';
 import { madeAt } from '../stages/index.ts';
 
 /**
- * Room to the ready-by, the load-in and the event apart: what lies between the finish and each, negative when late;
- * null where something cannot be finished, nothing is planned at all, or not `isWhole`: some of the work is not in the
- * plan. What is done was finished when it was last counted, and stays so.
+ * Room to the ready-by, the load-in and the event apart: what is between the finish and each, negative when late; null
+ * where something cannot be finished, nothing is planned at all, or not `isWhole`: some of the work is not in the plan.
+ * What is done was finished when it was last counted, and stays so.
  */
 export function roomAnswer(planned: Planned, isWhole: boolean): Forecast['room'] {
   const { surroundings, schedule, dates, work } = planned;

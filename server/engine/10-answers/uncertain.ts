@@ -170,7 +170,7 @@ function unitsOf(count: PartCount | undefined): number | null {
   return count === undefined ? null : (count.toBuy ?? count.toMake);
 }
 
-/** What so many more units cost than those that are counted; null where no price is given. */
+/** What this many more units cost than those that are counted; null where no price is given. */
 function costOfMore(count: PartCount, more: number): number | null {
   const units = unitsOf(count)!;
   const [all, now] = [costOf(count.part, units + more), costOf(count.part, units)];

@@ -11,7 +11,7 @@ interface Booked {
 }
 
 /**
- * What became of the room over rows of history, from the first of them to a forecast of the room now. What lies between
+ * What became of the room over rows of history, from the first of them to a forecast of the room now. What is between
  * the last row and now is time that went by where the forecast is of the same state of the build (`onlyTime`), and not
  * told apart where it is not; nor is what rows without parts changed. Null where there are no rows.
  */

@@ -16,7 +16,7 @@ import type { Instant } from '../types.ts';
 const DAY = 1440;
 /** Clocks that differ by less say nothing. */
 const CLOCKS_APART = 10;
-/** A build that began so long ago, with nothing logged, is asked about. */
+/** A build that began this long ago, with nothing logged, is asked about. */
 const QUIET_BEGIN = 2 * DAY;
 /** Days between two entries, or since the last one, that are asked about. */
 const LONG_GAP = 14 * DAY;
@@ -90,9 +90,9 @@ function alike(
 }
 
 /**
- * A doubt for each part of which more went into scrapped units than its spares make up for. A step makes its own scrap
- * again; whether what was in it is lost or can be taken out again only the maker knows, so parts are not counted again
- * by themselves. A part that several steps take is not looked at.
+ * A doubt for each part that lost more in scrapped units than its spares make up for. A step makes its own scrap again;
+ * whether what was in it is lost or can be taken out again only the maker knows, so parts are not counted again by
+ * themselves. A part that several steps take is not looked at.
  */
 function scrapDoubts(plans: readonly PlannedStep[], { parts }: Quantities): Doubt[] {
   return [...parts.values()].flatMap((count): Doubt[] => {
@@ -141,7 +141,7 @@ function gateDoubts(build: Build): Doubt[] {
   });
 }
 
-/** A doubt where the ready-by lies ahead, but nobody has an hour before it. */
+/** A doubt where the ready-by is ahead, but nobody has an hour before it. */
 function hoursDoubts({ now, from, readyBy, working, people }: Surroundings): Doubt[] {
   if (people.size === 0 || readyBy <= now || openMinutesBetween(working, from, readyBy) > 0) return [];
   return [{ code: 'no-hours', field: 'people', values: { readyBy } }];

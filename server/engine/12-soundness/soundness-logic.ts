@@ -106,7 +106,7 @@ const brokenPath: Check = ({ planned, forecast }) => {
 
 /**
  * Practice "reasonable float", metric 6; slack to the plan's own end, as an early plan gives all the same; what is late
- * can wait no more. Orders may lie.
+ * can wait no more. Orders may be.
  */
 const highSlack: Check = ({ planned, forecast }) => {
   const steps = openSteps(forecast.steps).filter((step) => step.kind !== 'order' && step.dates !== null);
@@ -173,7 +173,7 @@ export const LOGIC_CHECKS: readonly Check[] = [
   pathIndex,
 ];
 
-/** Steps, orders and gates of which something is left. */
+/** Steps, orders and gates that have something left. */
 function openSteps(steps: SoundnessSources['forecast']['steps']): ForecastStep[] {
   return steps.filter((step) => step.left > 0);
 }

@@ -132,7 +132,7 @@ interface Progress {
   readonly dueUnits: number;
 }
 
-/** Steps and orders of which the first plan says what should be done by now. */
+/** Steps and orders for which the first plan says what should be done by now. */
 function againstFirstPlan({ forecast }: SoundnessSources): Progress[] {
   return forecast.steps.flatMap((step): Progress[] => {
     const line = forecast.burn.find((candidate) => candidate.step === step.id);

@@ -3,10 +3,10 @@ import type { Build, CouldUse } from '../../model/index.ts';
 import { dependentsOf, tiesOf } from '../01-quantities/index.ts';
 
 /**
- * The other parts that units of a part might still become: those of which units are still to be begun (`left`), and
- * which are made of the same material (something bought or sent out that goes into both) or, where neither has any on
- * the parts list, whose drawings rest on a parameter that its own rests on. Whether one fits the other nobody but the
- * maker can say: no shape is known here. Those that share most come first, material before parameters.
+ * The other parts that units of a part might still become: those with units still to be begun (`left`), and which are
+ * made of the same material (something bought or sent out that goes into both) or, where neither has any on the parts
+ * list, whose drawings rest on a parameter that its own rests on. Whether one fits the other nobody but the maker can
+ * say: no shape is known here. Those that share most come first, material before parameters.
  */
 export function couldUse(id: string, build: Build, left: ReadonlyMap<string, number>): CouldUse[] {
   const materials = materialsIn(build);

@@ -74,7 +74,7 @@ function wrongAnswer(answer: RippleAnswer, { build, made }: Asked): Problem[] {
   return answer.redo.length === 0 ? [problem('unknown-name', field, 'none', say.noRedo(part.name, answer.rework))] : [];
 }
 
-/** Where an answer stands in a form and in a problem: `ripple.post.passed.sand`. */
+/** Where an answer is in a form and in a problem: `ripple.post.passed.sand`. */
 export function fieldOf({ part, at, step }: Pick<MadeUnits, 'part' | 'at' | 'step'>): string {
   return ['ripple', part, at, step ?? ''].join('.').replace(/\.$/, '');
 }
@@ -139,7 +139,7 @@ export function nextRevision(revision: string): string {
   return `${before}${String.fromCharCode(last.charCodeAt(0) + 1)}`;
 }
 
-/** Orders of which units are not wanted any more: taken back, and given again for the rest, the latest first. */
+/** Orders with units that are not wanted any more: taken back, and given again for the rest, the latest first. */
 function ordersCut({ answers, log }: Asked, tally: Tally): RippleEntry[] {
   return answers.flatMap(({ at, step, scrap }) => {
     if (at !== 'on-its-way' || step === null) return [];

@@ -35,7 +35,7 @@ const FOLLOWED = 200;
 const MOST_TRIED = 48;
 /** Futures by which a row is ordered at first. */
 const FIRST = 40;
-/** Levers that are looked at to the end, and of which pairs and triples are made (our choice, no source). */
+/** Levers that are looked at to the end, and joined into pairs and triples (our choice, no source). */
 const FINALISTS = 4;
 /** Futures of both ways through the sets. */
 const SETS_FUTURES = 400;
@@ -48,7 +48,7 @@ const LEAST_GAIN = 5;
  * nothing and not tried; each other lever worked through, and looked at by sequential halving (see `halve`) with the
  * same luck for all; the best pair and triple of the best few; and, where the plan is late, the fewest levers found
  * that keep the date. Room and chance are one gain (see `gainOf`), per hour that the lever costs. A lever that only
- * adds to what there is never costs: the plan as it is stands where nothing better is found. Deterministic, save where
+ * adds to what there is never costs: the plan as it is stays where nothing better is found. Deterministic, save where
  * the time ends it. O(levers) plans, and 2 x `futures` futures for each doubling of the levers.
  */
 export function findLevers(asked: Case, options: LeversAsked): LeverSearch {
@@ -219,7 +219,7 @@ class Search {
   }
 }
 
-/** The plan as it is as what stands on the sheets: what only adds to it is then planned no later. */
+/** The plan as it is, taken for what is on the sheets: what only adds to it is then planned no later. */
 function keptPlanOf(planned: Planned): KeptSchedule {
   return keptScheduleOf({ lots: lotsAnswer(planned), steps: stepsAnswer(planned) });
 }
@@ -243,7 +243,7 @@ function verdictOf(compared: LeverSet['compared']): LeverRow['verdict'] {
   return gain > 0 ? 'gains' : 'costs';
 }
 
-/** What gains stands first, then what gains nothing, then what costs. */
+/** What gains comes first, then what gains nothing, then what costs. */
 function orderOf({ verdict }: LeverRow): number {
   return ['gains', 'nothing', 'costs'].indexOf(verdict);
 }

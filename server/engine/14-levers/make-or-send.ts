@@ -36,7 +36,7 @@ interface WaysAsked {
 }
 
 const FUTURES = 400;
-/** A part is tried in so many shares between two ways. */
+/** A part is tried in this many shares between two ways. */
 const SHARES = 8;
 /** Less is not worth a split: minutes of room (our choice, no source). */
 const LEAST_GAIN = 5;

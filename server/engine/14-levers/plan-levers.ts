@@ -81,7 +81,7 @@ export function wayLevers(planned: Planned): Proposed[] {
   });
 }
 
-/** What the second way costs more than the first for so many good units; not known where one has no price. */
+/** What the second way costs more than the first for this many good units; not known where one has no price. */
 function costOfWay({ quantities }: Planned, part: Part, ways: readonly [Way, Way], units: number): LeverCost {
   const [was, is] = ways.map((way) => paidForGood(part, way, units, quantities.confidence));
   return { money: was === null || is === null ? null : is! - was!, handsMinutes: 0 };

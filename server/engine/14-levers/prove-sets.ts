@@ -16,7 +16,7 @@ interface SetsAsked {
 const MOST_FAILURES = 5;
 
 /**
- * For each gate by sets of which two or more have not passed: the build with `proveFirst` and without, by the same
+ * For each gate by sets with two or more that have not passed: the build with `proveFirst` and without, by the same
  * futures. `onOne`: each set fails by itself, as the futures draw it. `onAll`: the fault is one of the design; the gate
  * fails once, with its chance, and what it sends back is done again in every set that is made by then: in the first
  * alone where that goes ahead, in all where they go step by step. Each way is then the mean of its futures with and
@@ -109,7 +109,7 @@ function neverFailing(planned: Planned, gate: Gate): Planned {
   return { ...planned, plans };
 }
 
-/** The first `sets` of the gate's lots take so many minutes longer. */
+/** The first `sets` of the gate's lots take this many minutes longer. */
 function withRework(planned: Planned, gate: Gate, minutes: number, sets: number): Planned {
   const step = planned.plans.findIndex(({ id }) => id === gate.id);
   const longer = new Set(lotsOfStep(planned.work, step).slice(0, sets));

@@ -20,7 +20,7 @@ const FUTURES = 400;
 const CHANCES = [0.8, 0.9];
 /** Values of the curve beside those that the search needs. */
 const SPREAD = 8;
-/** No value is tried that is more than so many times the present one. */
+/** No value is tried that is more than this many times the present one. */
 const MOST_TIMES = 8;
 /** A value that is no whole number is found to this share of the present one. */
 const FINENESS = 100;

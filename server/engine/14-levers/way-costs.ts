@@ -1,4 +1,4 @@
-/** What a way of a part costs for so many units: its minutes of hands, and money. */
+/** What a way of a part costs for this many units: its minutes of hands, and money. */
 import { type Build, type CostTurn, chosenWay, type Part, type Way } from '../../model/index.ts';
 import { costOf, inWholePacks, type PartCount, shareId } from '../01-quantities/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
@@ -7,7 +7,7 @@ import type { Planned } from '../stages/index.ts';
 import type { Minutes } from '../types.ts';
 import { HOUR_WORTH } from './worth.ts';
 
-/** No turn is looked for at more units than so many times those wanted, nor at more than `MOST_UNITS`. */
+/** No turn is looked for at more units than this many times those wanted, nor at more than `MOST_UNITS`. */
 const MOST_TIMES = 4;
 const LEAST_UNITS = 100;
 const MOST_UNITS = 5000;
@@ -50,17 +50,17 @@ export function costByWay(part: Part, { way, planned }: PlannedWay, units: numbe
   return sumKnown([paid, (own / 60) * hourWorth, insideCost(planned, part, way, started, hourWorth)]);
 }
 
-/** Units to begin by a way so that so many come out good, at the build's confidence. */
+/** Units to begin by a way so that this many come out good, at the build's confidence. */
 function startedBy(part: Part, way: Way, units: number, confidence: number): number {
   return unitsToStart(units, way.yield ?? part.yield ?? 1, confidence);
 }
 
-/** What is paid for so many good ones by a way, without what goes into them; null where a price is missing. */
+/** What is paid for this many good ones by a way, without what goes into them; null where a price is missing. */
 export function paidForGood(part: Part, way: Way, units: number, confidence: number): number | null {
   return paidFor(part, way, startedBy(part, way, units, confidence));
 }
 
-/** What is paid for so many by a way; what is made here costs nothing where no price is given. */
+/** What is paid for this many by a way; what is made here costs nothing where no price is given. */
 function paidFor(part: Part, way: Way, units: number): number | null {
   const priced = { ...part, ...way };
   return costOf(priced, inWholePacks(priced, units)) ?? (way.source === 'make' ? 0 : null);

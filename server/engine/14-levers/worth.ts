@@ -3,7 +3,9 @@ import type { Build, FuturesCompared, LeverCost, LeverWorth } from '../../model/
 import { compareEnds, type FutureEnds } from '../08-risk/index.ts';
 import type { Trial } from './trial.ts';
 
-/** One in a hundred of chance counts as so many minutes of room: ten points are seven hours (our choice, no source). */
+/**
+ * One in a hundred of chance counts as this many minutes of room: ten points are seven hours (our choice, no source).
+ */
 const POINT_MINUTES = 42;
 /** What an hour of hands is worth where the build does not say (our choice, no source). */
 export const HOUR_WORTH = 20;
@@ -54,9 +56,9 @@ interface WorthAsked {
 }
 
 /**
- * A trial beside the plan as it is, by so many futures. Where the plan as it is can still be carried out (`relaxes`) it
- * is worth no less: what is found worse is not done, and the present plan stays the better one. Its chance is that of
- * the plan as it is, by all futures that are known of that, plus the difference: so a chance from few futures stands
+ * A trial beside the plan as it is, by this many futures. Where the plan as it is can still be carried out (`relaxes`)
+ * it is worth no less: what is found worse is not done, and the present plan stays the better one. Its chance is that
+ * of the plan as it is, by all futures that are known of that, plus the difference: so a chance from few futures is
  * beside one from many (a control variate of coefficient 1: Law, "Simulation Modeling and Analysis", 11.4, from
  * memory).
  */

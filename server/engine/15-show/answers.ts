@@ -10,7 +10,7 @@ interface Answers {
 }
 
 /**
- * The answers in a build. They settle what the maker alone decides: whether something lies in a box, has a spare or is
+ * The answers in a build. They settle what the maker alone decides: whether something is in a box, has a spare or is
  * switched on before; never a signature, a certificate, a gate, a weight or a size.
  */
 export function answersIn({ notNeeded = [] }: Build): Answers {

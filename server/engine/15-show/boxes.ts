@@ -1,4 +1,4 @@
-/** Boxes in the order in which they are opened, with what is in them; and what lies in none. */
+/** Boxes in the order in which they are opened, with what is in them; and what is in none. */
 import type { Box, ForecastShow, ShowBox } from '../../model/index.ts';
 import { type Evaluator, wholesOf } from '../01-quantities/index.ts';
 import { lotsOfStep } from '../04-lots/index.ts';
@@ -61,8 +61,8 @@ interface Left {
 }
 
 /**
- * Takes what a box holds from what is left; a count that cannot be computed holds nothing. What is measured lies in it
- * by its amount, which nobody counts against what goes to the site.
+ * Takes what a box holds from what is left; a count that cannot be computed holds nothing. What is measured is in it by
+ * its amount, which nobody counts against what goes to the site.
  */
 function partsIn(planned: Planned, box: Box, left: Map<string, Left>, evaluator: Evaluator): ShowBox['parts'] {
   return (box.parts ?? []).flatMap(({ part, count, spare = false }, i) => {

@@ -12,7 +12,7 @@ const TEAM_OF_TWO = 2 / 3;
 const LARGER_TEAM = 1 / 2;
 
 /**
- * Up to how many kilograms a guideline lets so many people lift together, rounded down to tenths.
+ * Up to how many kilograms a guideline lets this many people lift together, rounded down to tenths.
  *
  *     liftingGuideline(1) // 25
  *     liftingGuideline(2) // 33.3
@@ -24,7 +24,7 @@ export function liftingGuideline(carriers: number): number {
 }
 
 /**
- * Kilograms above the guideline for so many people; 0 where it is kept.
+ * Kilograms above the guideline for this many people; 0 where it is kept.
  *
  *     aboveGuideline(31, 1) // 6
  *     aboveGuideline(31, 2) // 0

@@ -34,7 +34,7 @@ export function passagesAnswer(build: Build, boxes: readonly ShowBox[]): ShowPas
 }
 
 /**
- * The six ways in which a box may lie, or the two of one that must not be tipped.
+ * The six ways in which a box may be, or the two of one that must not be tipped.
  *
  *     turnsOf({ width: 1, height: 2, depth: 3 }, true).length // 2
  *     turnsOf({ width: 1, height: 2, depth: 3 }, false).length // 6

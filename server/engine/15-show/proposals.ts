@@ -1,14 +1,13 @@
-/** What might go into a box and lies in none. */
+/** What might go into a box and is in none. */
 import type { Build, ForecastShow, PackProposal, ShowBox } from '../../model/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { ShowSources } from './show-sources.ts';
 import { hasNoSpare } from './stops.ts';
 
 /**
- * Proposals for the pack list: what goes to the site and lies in no box, tools that steps on site name, one more of
- * each part of which there is none to spare, since it stops the show when it breaks, and what is measured (cord, oil)
- * for repairs. Each names the box in which the like lies already. Nothing where no work is left on site. O(boxes x
- * (parts + tools)).
+ * Proposals for the pack list: what goes to the site and is in no box, tools that steps on site name, one more of each
+ * part without a spare, since it stops the show when it breaks, and what is measured (cord, oil) for repairs. Each
+ * names the box that has the like already. Nothing where no work is left on site. O(boxes x (parts + tools)).
  */
 export function proposalsOf(
   { planned, forecast }: ShowSources,

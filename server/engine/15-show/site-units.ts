@@ -16,7 +16,7 @@ interface SiteUnits {
 /**
  * The parts that somebody carries to the site, in the order of the build: what goes into nothing else, what goes in at
  * a step on site, and all spares. What goes in before the load-in travels inside its parent, and what is measured, such
- * as oil, is used up or lies in a tin: both are left out. A part that is split between its ways is one part. A build
+ * as oil, is used up or is in a tin: both are left out. A part that is split between its ways is one part. A build
  * without work on site carries nothing.
  */
 export function siteUnitsOf(planned: Planned): SiteUnits[] {
@@ -41,7 +41,7 @@ export function isMeasured({ quantities }: Planned, part: string): boolean {
   return (quantities.parts.get(part)?.measure ?? null) !== null;
 }
 
-/** What reads how much of a part lies in a box: whole pieces, or any amount of what is measured. */
+/** What reads how much of a part is in a box: whole pieces, or any amount of what is measured. */
 export function boxedOf(planned: Planned, part: string, evaluator: Evaluator): Evaluator['count'] {
   return isMeasured(planned, part) ? evaluator.measure : evaluator.count;
 }

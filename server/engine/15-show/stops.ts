@@ -8,8 +8,8 @@ import type { ShowSources } from './show-sources.ts';
 /**
  * The open points: too late on site; points that carry too much, or that nobody has signed for; hazards without a gate
  * at which somebody competent signs; no certificate; gates not passed; no power-on at home or at the venue; what does
- * not go into or through something; what lies in no box, where there are boxes; parts of which there is none to spare;
- * questions without an answer. None once nothing is left to be done.
+ * not go into or through something; what is in no box, where there are boxes; parts without a spare; questions without
+ * an answer. None once nothing is left to be done.
  */
 export function stopsOf(
   { planned, forecast }: ShowSources,
@@ -53,9 +53,9 @@ function unsignedStops(soundness: ShowSources['forecast']['soundness']): ShowSto
 }
 
 /**
- * Decor of which no certificate has been seen: none has come as what the step itself orders, and no gate behind it
- * looks for one. A piece for the public asks for one though no step or gate speaks of it. What the maker says is here
- * answers all of them; whether it is enough, local codes and the venue decide.
+ * Decor whose certificate nobody has seen: none has come as what the step itself orders, and no gate behind it looks
+ * for one. A piece for the public asks for one though no step or gate speaks of it. What the maker says is here answers
+ * all of them; whether it is enough, local codes and the venue decide.
  */
 function certificateStops(planned: Planned): ShowStop[] {
   const { build, plans } = planned;

@@ -22,7 +22,7 @@ import { type Day, dayAt, instantOfWall, MINUTES_PER_DAY, type Reading, readDate
 import { hoursLabel } from './labels.ts';
 import { calendarFrom, clipOpenTime, subtractOpenTime } from './working-time.ts';
 
-/** From and to in minutes after midnight of the day it begins on; `to` beyond 1440 lies on the following day. */
+/** From and to in minutes after midnight of the day it begins on; `to` beyond 1440 is on the following day. */
 export interface DaySpan {
   readonly from: Minutes;
   readonly to: Minutes;

@@ -70,8 +70,8 @@ export function supplierDays(input: SupplierDaysInput): Reading<SupplierDays> {
 }
 
 /**
- * The first of so many days in a row that are holidays or not among these weekdays that nobody would wait for the next;
- * null where there are none. O(days that the holidays span).
+ * The first of this many days in a row that are holidays or not among these weekdays that nobody would wait for the
+ * next; null where there are none. O(days that the holidays span).
  */
 function endlessClosure(holidays: ReadonlySet<Day>, weekdays: ReadonlySet<number>): Day | null {
   if (holidays.size < LONGEST_CLOSURE_DAYS / 7) return null;

@@ -48,14 +48,14 @@ export interface SettingSupplier {
   readonly source: Supplier;
   /** What deliveries have said; null before the first. `leadDays` and `expressDays` hold it. */
   readonly learnt: LearntLead | null;
-  /** The supplier's answers for so many working days. */
+  /** The supplier's answers for this many working days. */
   arrivals(workingDays: number): ArrivalTable;
 }
 
 export interface Surroundings {
   readonly zone: string;
   readonly now: Instant;
-  /** When work may begin: now, or the start of the build if that lies ahead. */
+  /** When work may begin: now, or the start of the build if that is ahead. */
   readonly from: Instant;
   readonly start: Instant | null;
   readonly event: Instant;
@@ -82,7 +82,7 @@ const HORIZON_BEFORE_MINUTES = 60 * 1440;
 /** Entries of the log that are older come from a clock that was wrong. */
 export const OLDEST_ENTRY_MINUTES = 366 * 1440;
 const EVENT_UNREADABLE_MINUTES = 30 * 1440;
-/** How far from now the dates of a build may lie: its calendars hold every day of it. Ten years, as a span. */
+/** How far from now the dates of a build may be: its calendars hold every day of it. Ten years, as a span. */
 const FARTHEST_MINUTES = 3650 * 1440;
 
 /** Time that was lost: by a machine, by a person, or by everybody where neither is named. */

@@ -3,12 +3,12 @@
  *
  * Two rules hold all through this file.
  *
- * 1. A finish lies at the end of the time worked, a start at its beginning. Work that fills a Friday to its last minute
+ * 1. A finish is at the end of the time worked, a start at its beginning. Work that fills a Friday to its last minute
  *    finishes on Friday evening, not on Monday morning; work that must be done by Monday morning may start as late as
  *    Friday's last hours, and if Friday is not needed, its latest start is Monday's opening and not Friday's close.
- * 2. Forwards and backwards are exact mirrors: `addOpenMinutes(open, s, m) <= t` if and only if
- *    `s <= subtractOpenMinutes(open, t, m)`, and likewise for the two `InOneGo` functions. So a backward pass gives the
- *    true latest start, to the minute.
+ * 2. Forwards and backwards are exact mirrors: `addOpenMinutes(open, s, m) <= t` if and only if `s <=
+ *    subtractOpenMinutes(open, t, m)`, and likewise for the two `InOneGo` functions. So a backward pass gives the true
+ *    latest start, to the minute.
  *
  * Outside its intervals open time is closed; a calendar compiled for too short a time runs out. What runs out is NEVER
  * (forwards) or LONG_AGO (backwards), which all functions here pass on, so no wrong number comes of it.
@@ -204,7 +204,7 @@ export function unionOf(calendars: readonly Calendar[]): Calendar {
 }
 
 /**
- * Open when all of them are; throws a RangeError for an empty list, of which nobody knows the intersection. O(n log n).
+ * Open when all of them are; throws a RangeError for an empty list, which has no intersection. O(n log n).
  *
  *     intervalsOf(intersectionOf([calendarFrom([[0, 10]]), calendarFrom([[5, 20]])])) // [[5, 10]]
  */
@@ -254,7 +254,7 @@ export function subtractOpenTime(open: Calendar, taken: Calendar): Calendar {
   return fromSorted(opens, closes);
 }
 
-/** The part of `open` that lies in [from, to). O(log n + intervals kept). */
+/** The part of `open` that is in [from, to). O(log n + intervals kept). */
 export function clipOpenTime(open: Calendar, from: Instant, to: Instant): Calendar {
   const opens: Instant[] = [];
   const closes: Instant[] = [];
@@ -347,7 +347,7 @@ function searchLengths(tree: Int32Array, from: number, minutes: Minutes, directi
   const near = direction === 1 ? 0 : 1;
   let node = leaves + from;
   while (tree[node]! < minutes) {
-    // Climb while this is the far child, then cross over to the sibling that lies further on.
+    // Climb while this is the far child, then cross over to the sibling that is further on.
     while (node > 1 && (node & 1) !== near) node >>= 1;
     if (node <= 1) return -1;
     node += direction;

@@ -10,7 +10,7 @@ interface DependencyOrder {
    * Circles, each once, as the numbers met on the way round; the first is the lowest of the circle and is not repeated.
    */
   readonly circles: readonly (readonly number[])[];
-  /** What stands in no circle but needs, directly or not, something that does. */
+  /** What is in no circle but needs, directly or not, something that does. */
   readonly behindCircles: readonly number[];
 }
 

@@ -18,7 +18,7 @@ export function learningExponent(rate: number): number {
 
 /**
  * Minutes of units first..last (1-based, inclusive) by Crawford's unit model; 0 when last < first. Costs the same for
- * any run: what lies beyond the first 32 units is summed by the Euler-Maclaurin formula, to about 1e-14 of the sum.
+ * any run: what is beyond the first 32 units is summed by the Euler-Maclaurin formula, to about 1e-14 of the sum.
  * Example: lotMinutes(19.4526, 0.9, 25, 300) is 2550.31.
  */
 export function lotMinutes(firstUnitMinutes: number, rate: number, first: number, last: number): number {

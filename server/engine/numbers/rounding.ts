@@ -1,7 +1,7 @@
 /**
  * Rounding for things that are counted. Binary fractions leave noise behind (0.1 * 3 * 10 is 3.0000000000000004), and a
- * plain ceiling would turn that noise into one unit too many; so a value that lies within the noise of a whole number
- * is that number.
+ * plain ceiling would turn that noise into one unit too many; so a value that is within the noise of a whole number is
+ * that number.
  */
 
 /**
@@ -28,7 +28,7 @@ export function isNearlyEqual(a: number, b: number): boolean {
 }
 
 /**
- * Whether a number lies within the noise of a whole number.
+ * Whether a number is within the noise of a whole number.
  *
  *     isNearlyWhole(2.9999999999) // true
  */

@@ -5,8 +5,7 @@ import type { KeptSchedule, LevelOptions } from '../07-levelling/index.ts';
 import type { Instant } from '../types.ts';
 
 /**
- * A build, its log and an instant, with what stands in place of what they say. Another case is a copy with something
- * else in it.
+ * A build, its log and an instant, with what replaces what they say. Another case is a copy with something else in it.
  *
  *     workThrough({ build, log, now }, 'schedules') // as it is
  *     workThrough({ ...asked, build: changed }, 'schedules') // an option
@@ -44,7 +43,7 @@ export interface Replaced {
 }
 
 /**
- * The plan of a build before anything was counted, as plain data: what was to be left at each instant, and of which
+ * The plan of a build before anything was counted, as plain data: what was to be left at each instant, with its
  * revision.
  */
 export interface KeptBaseline {

@@ -4,7 +4,7 @@ import { startLink } from '../07-levelling/index.ts';
 import { momentLabel, openMinutesBetween } from '../calendar/index.ts';
 import type { Planned } from './planned.ts';
 
-/** Pinned times that the schedule cannot keep, each with what stands against it. */
+/** Pinned times that the schedule cannot keep, each with what prevents it. */
 export function latePins(planned: Planned): Problem[] {
   const { work, schedule, beyond } = planned;
   if (schedule === null) return [];

@@ -44,7 +44,7 @@ export interface Dates {
   readonly critical: boolean;
 }
 
-/** Where a lot lies in the schedule that the hands and machines can really do; null when it could not be placed. */
+/** Where a lot is in the schedule that the hands and machines can really do; null when it could not be placed. */
 export interface LevelledDates {
   readonly start: number;
   readonly finish: number;

@@ -93,8 +93,8 @@ export interface BurnLine {
 }
 
 /**
- * The plan that `planned` is of. `open`: nothing is counted yet, so it is the plan as it stands; `kept`: as it stood
- * when the first thing was counted; `present`: made afterwards, of the build as it is now.
+ * The plan that `planned` is of. `open`: nothing is counted yet, so it is the plan as it is; `kept`: as it stood when
+ * the first thing was counted; `present`: made afterwards, of the build as it is now.
  */
 export type ForecastFirstPlan =
   | { readonly kind: 'open' | 'present' }

@@ -34,8 +34,8 @@ export interface ForecastOrder {
   /** Units more than these if every parameter that is not known yet came out so; left out where it sets none. */
   readonly forHigh?: { readonly more: number; readonly cost: number | null };
   /**
-   * Working days as given; as so many deliveries of the supplier took on average, by their ratios to those given; and
-   * as planned with. Left out before the first.
+   * Working days as given; as the supplier's deliveries so far took on average, by their ratios to those given; and as
+   * planned with. Left out before the first.
    */
   readonly lead?: {
     readonly given: number;

@@ -1,6 +1,6 @@
 /**
- * As much of the large answers as programs may rely on: what stands here stays, what else an answer holds may change
- * with any version. Instants are minutes since the epoch, lengths minutes.
+ * As much of the large answers as programs may rely on: what is here stays, what else an answer holds may change with
+ * any version. Instants are minutes since the epoch, lengths minutes.
  */
 import Type, { type Static, type TSchema } from 'typebox';
 import { Id } from '../common.ts';

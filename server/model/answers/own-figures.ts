@@ -28,7 +28,7 @@ export interface OwnOffer {
   readonly changes: readonly Change[];
 }
 
-/** Figures of the last build count; units of fewer than so many say little (a rule of ours). */
+/** Figures of the last build count; fewer units than this say little (a rule of ours). */
 const FEWEST_COUNTED = 5;
 
 /** What a forecast has measured, ready to be kept. A pace or a yield of fewer than five units is left out. */

@@ -18,7 +18,7 @@ export interface Chance {
 
 export interface StepRisk {
   readonly step: string;
-  /** Share of the futures in which the step stands on the chain that drives the end. */
+  /** Share of the futures in which the step is on the chain that drives the end. */
   readonly criticality: number;
   /** Rank correlation of its work with the end; null where one of the two does not vary. */
   readonly cruciality: number | null;

@@ -24,7 +24,7 @@ export interface ShowBox {
   /** null where nobody has said it. */
   readonly size: BoxSize | null;
   readonly weight: number | null;
-  /** People who lift it together, and up to which weight a published guideline lets so many. */
+  /** People who lift it together, and the weight up to which a published guideline lets that many people. */
   readonly carriers: number;
   readonly guideline: number;
   /** Kilograms above the guideline; 0 where it is kept, null where nobody has said the weight. */
@@ -45,7 +45,7 @@ export interface ShowBox {
 
 export type BoxSide = 'width' | 'height' | 'depth';
 
-/** How a box that does not fit lies best, and by how much each side is still too long. */
+/** How a box that does not fit is best laid, and by how much each side is still too long. */
 export interface NoFit {
   readonly box: string;
   /** The box turned so that the worst side is as little too long as can be. */
@@ -65,7 +65,7 @@ export interface ShowPassage {
   readonly unknown: readonly string[];
   /** For a van: all boxes together; for a lift: the heaviest box. Null where no payload is given. */
   readonly weight: { readonly load: number; readonly payload: number; readonly by: number } | null;
-  /** Boxes of which nobody has said the weight, where there is a payload. */
+  /** Boxes whose weight nobody has said, where there is a payload. */
   readonly unweighed: readonly string[];
   /**
    * For a van: litres of all boxes with a size against its own. More than it holds cannot go in; less may still not,
@@ -126,9 +126,9 @@ export interface StrikeLine {
 }
 
 /**
- * What might go into a box and lies in none: the units of a part or its spares, one more of a part of which there is
- * none to spare, a tool that steps on site name, a material for repairs. `box` is the box in which the like lies; null:
- * none, so a new one.
+ * What might go into a box and is in none: the units of a part or its spares, one more of a part that has no spare, a
+ * tool that steps on site name, a material for repairs. `box` is the box that has the like; null: none, so a new
+ * one.
  */
 export type PackProposal = { readonly box: string | null } & (
   | { readonly code: 'units' | 'spares'; readonly of: string; readonly units: number }
@@ -166,7 +166,7 @@ export type ShowStop =
 export interface ForecastShow {
   /** In the order in which they are opened: the first comes out first, so it is packed and loaded last. */
   readonly boxes: readonly ShowBox[];
-  /** What goes to the site and lies in no box. */
+  /** What goes to the site and is in no box. */
   readonly unpacked: readonly ShowUnits[];
   /** What might go into a box, for the maker to take. */
   readonly proposals: readonly PackProposal[];

@@ -130,7 +130,7 @@ export interface ForecastStep {
   readonly runTime?: ForecastRunTime;
 }
 
-/** So many units of a step. */
+/** This many units of a step. */
 export interface StepUnits {
   readonly step: string;
   readonly units: number;

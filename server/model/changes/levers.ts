@@ -19,7 +19,7 @@ export interface LeverValues {
   readonly 'helper-days': { readonly days: readonly LeverDay[]; readonly minutes: number };
   /** One more person with the hours of another. */
   readonly 'one-more-person': { readonly like: string };
-  /** Somebody stays so many minutes longer on so many days of the week. */
+  /** Somebody stays this many minutes longer on this many days of the week. */
   readonly 'longer-evenings': {
     readonly person: string;
     readonly minutes: number;

@@ -64,7 +64,7 @@ export interface TimeTurn {
   readonly arrives: number;
 }
 
-/** A part split: so many by the other way, the rest by the one chosen. */
+/** A part split: a number of units by the other way, the rest by the one chosen. */
 export interface WaySplit {
   readonly rest: number;
   readonly units: number;

@@ -20,7 +20,7 @@ export function wayChanges(part: Pick<Part, 'id' | 'ways'>, way: string): Change
   return isSplit ? [set, ...splitChanges(part, new Map())] : [set];
 }
 
-/** A part split: so many units by each of these ways, and the rest by the way that is chosen. One change. */
+/** A part split: a number of units by each of these ways, and the rest by the way that is chosen. One change. */
 export function splitChanges(part: Pick<Part, 'id' | 'ways'>, units: ReadonlyMap<string, number>): Change[] {
   const ways = (part.ways ?? []).map(({ units: _, ...way }) => {
     const own = units.get(way.id);

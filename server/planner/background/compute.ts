@@ -27,8 +27,8 @@ const QUICK_PLAN_SHARE = 0.2;
 /**
  * The forecast that a task asks for. A quick one is the plan after a few passes, with a first chance; `onPlan` hears of
  * the plan before the chance is drawn. A deep one is the plan after the search, which ends with its passes or its time,
- * whichever is first; where no plan stands that it would be compared with, it is compared with the plan after a few
- * passes. `watch` may end either before that.
+ * whichever is first; where there is no plan to compare it with, it is compared with the plan after a few passes.
+ * `watch` may end either before that.
  */
 export function computePlan(
   task: PlanTask,

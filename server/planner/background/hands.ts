@@ -16,7 +16,7 @@ interface Hands {
 /** A job that gave way so often in a row is done to its end, or it would never be done where taps rain. */
 const MOST_TIMES = 8;
 
-/** So many hands for the jobs of a line; `changed` hears of the build of a job that is another. */
+/** This many hands for the jobs of a line; `changed` hears of the build of a job that is another. */
 export function createHands({ waiting, running }: Line, hands: number, changed: (build: string) => void): Hands {
   const line = { waiting, running };
   /** How often in a row the job of a kind of a build has given way. */

@@ -1,4 +1,4 @@
-/** One job of the queue of background work, and how it stands to others. */
+/** One job of the queue of background work, and what it is to others. */
 import { isNewer, sameVersion } from '../keeper/fresh.ts';
 import type { JobKind, JobView, Version } from '../types.ts';
 import { type Hand, SIGNAL } from './tasks.ts';

@@ -15,7 +15,7 @@ import type {
 import type { Depth } from '../../store/index.ts';
 
 /**
- * A forecast to compute. `now` in minutes since the epoch; `former` is what stands on the sheets, which is left alone
+ * A forecast to compute. `now` in minutes since the epoch; `former` is what is on the sheets, which is left alone
  * unless changing it gains real time; `first` is what the counts are compared with.
  */
 export interface PlanTask {
@@ -52,7 +52,7 @@ export interface Hand {
   progress(done: number, total: number): void;
 }
 
-/** What stands in `Hand.signal`: go on, end soon with the best so far, or leave it. */
+/** What is in `Hand.signal`: go on, end soon with the best so far, or leave it. */
 export const SIGNAL = { goOn: 0, enough: 1, leave: 2 } as const;
 
 /** A plan that was tried out, and how its futures ended; null where none were drawn. */

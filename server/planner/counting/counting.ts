@@ -23,7 +23,7 @@ export interface Counting {
   appendSoon(id: string, entries: readonly NewLogEntry[], who: string): Promise<Receipt[]>;
   /** What was asked about entries of the build and has not been answered, oldest first. */
   doubts(id: string): OpenDoubt[];
-  /** Whether an entry stands in the log under this number; a long log that nobody has seen yet is read in turns. */
+  /** Whether an entry is in the log under this number; a long log that nobody has seen yet is read in turns. */
   knows(id: string, entry: string, seq: number): Promise<boolean>;
 }
 

@@ -95,7 +95,7 @@ async function logShapeProblems(log: readonly LogEntry[]): Promise<Problem[]> {
   return found.map(inLog);
 }
 
-/** An export says of each entry when it arrived; a log written by hand must fit the build as it stands. */
+/** An export says of each entry when it arrived; a log written by hand must fit the build as it is. */
 async function logProblems(
   build: Build,
   log: readonly LogEntry[],

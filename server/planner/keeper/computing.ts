@@ -29,13 +29,13 @@ export interface Computing {
   /** Whether what is shown is of the present state. */
   isOfNow(id: string): boolean;
   /**
-   * Whether a forecast of this depth is wanted. Where only time has gone by, the order of work found before stands
+   * Whether a forecast of this depth is wanted. Where only time has gone by, the order of work found before is kept
    * until the search is done; an old chance does not.
    */
   needs(id: string, depth: Depth): boolean;
   /** Asks the queue for a forecast of the state as it is when its turn comes; nothing where none is wanted. */
   ask(id: string, depth: Depth): Promise<void>;
-  /** What a forecast of the state is made with: the plan that stands, and what the counts are compared with. */
+  /** What a forecast of the state is made with: the present plan, and what the counts are compared with. */
   beside(state: GroundState): Pick<PlanTask, 'former' | 'first'>;
 }
 

@@ -38,7 +38,7 @@ export interface ForecastKeeper {
   at(id: string, state: GroundState): Forecast | null;
   /** What is at hand for exactly this state with futures of its own, the number of them that the sheets show. */
   known(state: GroundState): Forecast | null;
-  /** What a forecast of the state is made with: the plan that stands, and what the counts are compared with. */
+  /** What a forecast of the state is made with: the present plan, and what the counts are compared with. */
   readonly beside: Computing['beside'];
   /**
    * Sees to a new forecast if the one at hand is not of the present state; does not wait for it. `state`: what was read
@@ -60,9 +60,11 @@ export interface ForecastKeeper {
 
 /** Kinds of jobs for which somebody waits. */
 const AWAITED: ReadonlySet<JobKind> = new Set(['answer', 'see-first']);
-/** A page waits so long for its forecast before it shows the one before. */
+/** A page waits this long for its forecast before it shows the one before. */
 const LONGEST_WAIT = 2_000;
-/** A build that nobody asked about for so many minutes is not looked at, and its forecast is let go after so many. */
+/**
+ * Minutes after which a build that nobody asks about is not looked at any more, and after which its forecast is let go.
+ */
 const LOOKED_MINUTES = 15;
 const KEPT_MINUTES = 60;
 

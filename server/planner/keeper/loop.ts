@@ -35,7 +35,7 @@ interface Loop {
 }
 
 const PAUSES: Pauses = { quiet: 40, calm: 250 };
-/** Taps in a row are waited for so many times at most. */
+/** The most times that taps in a row are waited for. */
 const MOST_PAUSES = 50;
 
 /** Nothing is seen to yet. */

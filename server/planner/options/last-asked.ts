@@ -37,7 +37,7 @@ interface LastAsked<T> {
   letGo(id: string): void;
 }
 
-/** Answers are kept of so many builds, the last of each. */
+/** The most builds whose answers are kept, the last of each. */
 const MOST_BUILDS = 20;
 
 /** `run` works it out as a job of this kind; `tell` hears of what is found so far. */

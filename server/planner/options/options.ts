@@ -15,7 +15,7 @@ import { besides, type Trial, type WhatIfs } from './what-if.ts';
 
 const say = problemTexts.edits.option;
 
-/** A sheet waits so long for its options before it shows what is there. */
+/** A sheet waits this long for its options before it shows what is there. */
 const LONGEST_WAIT = 1_000;
 
 interface OptionParts {

@@ -40,7 +40,7 @@ interface Tested {
   readonly entries: readonly NewLogEntry[];
 }
 
-/** Trials are kept of so many builds. */
+/** The most builds whose trials are kept. */
 const MOST_BUILDS = 8;
 /** Trials kept of one state of a build. */
 const MOST_TRIALS = 24;

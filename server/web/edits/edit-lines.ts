@@ -164,7 +164,7 @@ function rowLines(field: Field, was: Thing, became: Thing, builds: Builds): Fiel
   return several ? lines.map((line) => inRow(field, line)) : lines;
 }
 
-/** Among several rows a line says of which list it is, but for one that is a row itself and says so. */
+/** Among several rows a line names its list, but for one that is a row itself and says so. */
 function inRow(field: Field, line: FieldLine): FieldLine {
   const label = field.label();
   return line.label === label ? line : { ...line, label: `${label}, ${grammarTexts.within(line.label)}` };

@@ -42,7 +42,7 @@ interface TroubleSources {
 
 /**
  * Reads the form of one trouble. What began by now is an entry of the log; hours of days to come are days that differ,
- * and the rest are changes like those of any form. Refused with the field, what stands there, and what would be right.
+ * and the rest are changes like those of any form. Refused with the field, what is there, and what would be right.
  */
 export function readTrouble(kind: TroubleKind, values: FormValues, sources: TroubleSources): Result<Trouble> {
   return READERS[kind]((name) => textOf(values[name]), sources);

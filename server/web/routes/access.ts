@@ -60,7 +60,7 @@ export function openJoinCode(ways: Pick<WaysIn, 'store' | 'nowMs'>, build: strin
   return added ? code : null;
 }
 
-/** The link behind a code to scan. What stands after the # never leaves the phone by itself. */
+/** The link behind a code to scan. What comes after the # never leaves the phone by itself. */
 export function joinLink(address: string, code: string): string {
   return `${address}/join#${code}`;
 }

@@ -39,7 +39,7 @@ interface Counting {
   appendSoon(id: string, entries: readonly NewLogEntry[], who: string): Promise<Receipt[]>;
   /** What was asked and has not been answered. */
   doubts(id: string): OpenDoubt[];
-  /** Whether an entry stands in the log under this number. */
+  /** Whether an entry is in the log under this number. */
   knows(id: string, entry: string, seq: number): Promise<boolean>;
 }
 
@@ -105,7 +105,7 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
     if (request.visitor.role === 'maker') foundIn(web, id);
     const { entries, last } = readSending(request.body);
     if (request.visitor.role === 'key') refuseBeyondCounts(entries);
-    // What had arrived before: the log is read for it as it lies at hand, without what comes now.
+    // What had arrived before: the log is read for it as it is at hand, without what comes now.
     const knowsLast = last === null || (await counting.knows(id, last.id, last.seq));
     const receipts = entries.length === 0 ? [] : await store(counting, id, entries, nameOf(request), reply);
     if (receipts === null) return { problem: countTexts.notStored };

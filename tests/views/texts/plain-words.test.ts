@@ -57,6 +57,9 @@ describe('the texts', () => {
 const STILTED_IN_COMMENTS: readonly (readonly [RegExp, string])[] = [
   [/\banew\b/, 'again'],
   [/\bwithout end\b/, 'unlimited'],
+  [/\bso many\b/, 'this many, a number'],
+  [/\bof which\b/, 'whose, that has'],
+  [/\blies\b/, 'is'],
   [/\b(is|are|was|were) told\b(?! to\b| apart)/, 'logged, shown, given'],
   [/(\/\*\*|\*|\/\/|[.;:]) Of (?!\d)/, 'subject first'],
 ];

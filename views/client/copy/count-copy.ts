@@ -24,7 +24,7 @@ export function mayKeepCopy(): boolean {
 
 const KEPT_WITHIN_MS = 60_000;
 
-/** The worker answers once every part lies in its store: only then may the page say that it opens without a network. */
+/** The worker answers once every part is in its store: only then may the page say that it opens without a network. */
 function askToKeep(worker: ServiceWorker, parts: readonly string[]): Promise<boolean> {
   const { port1, port2 } = new MessageChannel();
   return new Promise((resolve) => {

@@ -90,7 +90,7 @@
     }
   };
 
-  /** True when every part of a page now lies in a set of its own; the sets before it are dropped then. */
+  /** True when every part of a page now is in a set of its own; the sets before it are dropped then. */
   const keep = async (urls: readonly string[]): Promise<boolean> => {
     const wanted = urls.map((url) => new URL(url, worker.location.href)).filter(isKept);
     const page = wanted.find(isPage)?.pathname;

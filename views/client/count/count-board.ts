@@ -34,7 +34,7 @@ export interface Board {
   readonly sync: Sync;
   state(): CountState;
   shown(): Shown;
-  /** The step whose ticket an element lies on; null where it lies on none. */
+  /** The step whose ticket an element is on; null where it is on none. */
   stepOf(element: Element | null): CountStep | null;
   /** The clock that runs, the taps that are not worked out yet among what it is read from. */
   clock(): RunningClock | null;

@@ -10,9 +10,9 @@ import type { CountStep } from './count-wire.ts';
 
 const SHORTEST_IDLE_MIN = 5;
 const LONGEST_IDLE_MIN = 45;
-/** So many times what a unit takes may pass before the clock takes it for a pause. */
+/** This many times what a unit takes may pass before the clock takes it for a pause. */
 const IDLE_UNITS = 3;
-/** So many times what a unit takes, however long that is. */
+/** This many times what a unit takes, however long that is. */
 const LONG_JOB = 1.5;
 
 /**

@@ -10,7 +10,7 @@ export function remember(news: CountState): void {
   }
 }
 
-/** A state of another shape, which an older page kept, lies under another name. */
+/** A state of another shape, which an older page kept, is under another name. */
 function stateKey(build: string): string {
   return `daywright-state-2:${build}`;
 }

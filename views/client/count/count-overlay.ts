@@ -3,7 +3,7 @@ import { effectOf, standingAmong } from '../../../server/model/log/index.ts';
 import type { Kept } from '../outbox/outbox-shelf.ts';
 import type { CountDoubt, CountLoad, CountSet, CountState, CountStep, EntryKind } from './count-wire.ts';
 
-/** One of my entries, wherever it lies. */
+/** One of my entries, wherever it is. */
 export interface Mine {
   readonly id: string;
   readonly kind: EntryKind;
@@ -128,7 +128,7 @@ export function openDoubts({ doubts }: CountState, kept: readonly Kept[]): Count
   return doubts.filter(({ entry, other }) => !answered.has(entry) && !answered.has(other ?? entry));
 }
 
-/** What is different from the state: each entry counts as it stands now, less as it stood when the state was made. */
+/** What is different from the state: each entry counts as it is now, less as it stood when the state was made. */
 function changesOn(state: CountState, kept: readonly Kept[], durable: boolean): Change[] {
   const counts = ({ where }: Known): boolean => where === 'arrived' || (where === 'phone' && durable);
   const now = knownEntries(state, kept).filter(counts);

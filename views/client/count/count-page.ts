@@ -4,7 +4,7 @@
 const FRAME_MS = 3000;
 let coming: ReturnType<typeof setTimeout> | null = null;
 
-/** Draws what stands around the tickets again, in a moment. */
+/** Draws what is around the tickets again, in a moment. */
 export function renewFrameSoon(): void {
   if (coming === null) coming = setTimeout(renewFrame, FRAME_MS);
 }

@@ -1,6 +1,6 @@
 /** One question to the server, and what its silence or its refusal means for what is sent. */
 
-/** How it stands with the server. `refuses` and `trouble` carry the server's own words. */
+/** What the server has answered. `refuses` and `trouble` carry the server's own words. */
 export type Contact =
   | { readonly kind: 'not-yet' }
   | { readonly kind: 'fine'; readonly atMs: number }

@@ -261,7 +261,7 @@ function drawMine({ mine, state, most }: Shown): void {
   });
 }
 
-/** Where one of my entries lies, or that it does not count any more. */
+/** Where one of my entries is, or that it does not count any more. */
 export function placeOf(one: Mine): string {
   if (!one.undone) return words.where[one.where];
   return one.undoneBy === null ? words.undone : words.undoneBy(one.undoneBy);

@@ -1,4 +1,4 @@
-/** Where what was counted lies on the phone: in the browser's database, or, where it keeps nothing, in an array. */
+/** Where what was counted is on the phone: in the browser's database, or, where it keeps nothing, in an array. */
 import type { WireEntry } from '../count/count-wire.ts';
 import type { ClockReading, Heard } from './phone-clock.ts';
 
@@ -236,7 +236,7 @@ function writeHeard(build: string, heard: Heard): void {
   try {
     localStorage.setItem(heardKey(build), JSON.stringify(heard));
   } catch {
-    // Without it the clock is taken as it stands at the next answer.
+    // Without it the clock is taken as it is at the next answer.
   }
 }
 

@@ -1,6 +1,6 @@
 /**
  * Keeps the Now sheet right while it stays open and when it is opened from its copy with no network: what is to be seen
- * at which times lies in the page, and this looks at the clock.
+ * at which times is in the page, and this looks at the clock.
  */
 import { keepCopy } from '../copy/count-copy.ts';
 

@@ -1,6 +1,6 @@
 /**
  * Ticks of the pack list where the network is gone: each is kept on the phone in the outbox that Count uses, and sent
- * when the laptop answers. Where the browser keeps nothing, the form goes to the server as it stands.
+ * when the laptop answers. Where the browser keeps nothing, the form goes to the server as it is.
  */
 import { keepCopy } from '../copy/count-copy.ts';
 import { startSync } from '../count/count-sync.ts';
@@ -71,7 +71,7 @@ function about(outbox: Outbox, form: HTMLFormElement): readonly Kept[] {
   });
 }
 
-/** Each tick as it stands on this phone, and where it lies; a tap that was refused changes nothing, and says why. */
+/** Each tick as it is on this phone, and where it is; a tap that was refused changes nothing, and says why. */
 function paint(outbox: Outbox): void {
   for (const form of document.querySelectorAll<HTMLFormElement>('form.pack-tap')) {
     const isPacked = standing(outbox, form) !== null;

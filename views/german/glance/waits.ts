@@ -1,4 +1,4 @@
-/** The words of the picture of which step waits for which, in German. */
+/** The words of the picture that shows what waits for what, in German. */
 
 import { inGerman } from '../../language.ts';
 import { waitTexts } from '../../texts/glance/waits.ts';

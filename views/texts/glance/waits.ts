@@ -1,4 +1,4 @@
-/** The words of the picture of which step waits for which. */
+/** The words of the picture that shows what waits for what. */
 import { worded } from '../../language.ts';
 
 export const waitTexts = worded({

@@ -11,7 +11,7 @@ import {
 import { count, type FabricationFormula, formulaRow, notNegative, optional, positive, share } from './catalogue.ts';
 import { platesFor } from './packing.ts';
 
-/** Minutes of so many time measurement units: 1 TMU is 0.00001 h, 0.0006 min, 0.036 s. */
+/** Minutes of this many time measurement units: 1 TMU is 0.00001 h, 0.0006 min, 0.036 s. */
 function tmuMinutes(tmu: number): number {
   return tmu * 0.0006;
 }
@@ -21,7 +21,7 @@ function batchMinutes(setupMinutes: number, units: number, cycleMinutes: number)
   return setupMinutes + units * cycleMinutes;
 }
 
-/** Minutes of a machine that takes so many units a load: whole loads x minutes a load. */
+/** Minutes of a machine that takes this many units a load: whole loads x minutes a load. */
 function loadsMinutes(units: number, unitsPerLoad: number, minutesPerLoad: number): number {
   return platesFor(units, unitsPerLoad) * minutesPerLoad;
 }

@@ -1,4 +1,4 @@
-/** The rows of which the catalogue of formula functions is made. */
+/** The rows that make up the catalogue of formula functions. */
 import type { FormulaSource, ListedArgument } from '../../../model/index.ts';
 
 /**

@@ -4,8 +4,8 @@ import { floorCount } from '../../numbers/index.ts';
 import { count, type FabricationFormula, formulaRow, positive } from './catalogue.ts';
 
 /**
- * Nodes of a full geodesic sphere of class I on the icosahedron at a frequency: 10 f^2 + 2, of which 12 join five
- * struts, the others six.
+ * Nodes of a full geodesic sphere of class I on the icosahedron at a frequency: 10 f^2 + 2, where 12 join five struts,
+ * the others six.
  */
 function geodesicNodes(frequency: number): number {
   return 10 * frequency ** 2 + 2;

@@ -11,10 +11,9 @@ const MOST_MOVES = 200;
  * The least finish of phases `first` to `last` of a forward instance, which follow each other at once (hands may pause
  * while their own people are away), from `from` on and not before `until`; FREE where there are too many choices of
  * crews to try, or not all are listed: whoever may be in the crew of one phase does it sooner than any crew, and so may
- * miss what a slower one just meets. Each choice is exact: its start says where every phase lies, later starts never
- * end earlier, so the
- * least start that every phase can do is found by bisection. It shares nothing with the generator but the calendars, so
- * that it may judge it. O(choices x phases x moves x log minutes).
+ * miss what a slower one just meets. Each choice is exact: its start says where every phase is, later starts never end
+ * earlier, so the least start that every phase can do is found by bisection. It shares nothing with the generator but
+ * the calendars, so that it may judge it. O(choices x phases x moves x log minutes).
  */
 export function leastFinishAlone(instance: Instance, first: number, last: number, from: number, until: number): number {
   const options: number[][] = [];
@@ -39,7 +38,7 @@ export function leastFinishAlone(instance: Instance, first: number, last: number
   return least;
 }
 
-/** The calendars by one of which phase p goes, each once; -1 for the clock. */
+/** The calendars that phase p may go by, each once; -1 for the clock. */
 function calendarsOf(instance: Instance, p: number): number[] {
   const { crewRange, crewCalendar, phaseCalendar, phaseCutCalendar, phaseMinutes } = instance;
   if (phaseMinutes[p] === 0) return [-1];

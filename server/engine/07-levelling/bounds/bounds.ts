@@ -27,13 +27,13 @@ export interface Bound {
 const STEP = 60;
 
 /**
- * The greatest instant of which it can be shown that the workshop cannot be ready before. To begin with the critical
- * path through the calendars; then, for every resource and every set of resources that can stand in for each other
- * (`groupsOf`), destructive bounding (R. Klein and A. Scholl, European Journal of Operational Research 112, 1999, from
- * memory): an end is supposed, latest finishes follow from it backwards through the calendars, and where a window of
- * time asks for more minutes than the group offers in it, that end is ruled out; last, by pairs of jobs that must be
- * done one after the other (`Supposed.clash`). The least end not ruled out is sought by bisection. Some twenty passes
- * over lots and windows.
+ * The latest instant before which the workshop can be shown not to be ready. To begin with the critical path through
+ * the calendars; then, for every resource and every set of resources that can stand in for each other (`groupsOf`),
+ * destructive bounding (R. Klein and A. Scholl, European Journal of Operational Research 112, 1999, from memory): an
+ * end is supposed, latest finishes follow from it backwards through the calendars, and where a window of time asks for
+ * more minutes than the group offers in it, that end is ruled out; last, by pairs of jobs that must be done one after
+ * the other (`Supposed.clash`). The least end not ruled out is sought by bisection. Some twenty passes over lots and
+ * windows.
  */
 export function boundOf(compiled: Compiled): Bound {
   const { work, forward } = compiled;

@@ -34,7 +34,7 @@ export function reachOf(
     phaseStarts: phaseStarts.slice(),
     phaseFinishes: phaseFinishes.slice(),
   };
-  // Where what is under way stands in the mirror is known from these alone.
+  // These alone say where in the mirror the work under way is.
   [starts, finishes, phaseStarts, phaseFinishes].forEach((times, i) => {
     times.set(before[i]!);
   });

@@ -116,7 +116,7 @@ function timesOf(instance: Instance, times: Int32Array): Float64Array {
   return found;
 }
 
-/** Tells `keep` what follows for each pair of jobs of which only one can come first; false where neither can. */
+/** Tells `keep` what follows for each pair of jobs that can go in one order only; false where neither can. */
 function orderPairs(
   { jobs, oneByOne }: Group,
   { early, late }: Limits,

@@ -42,7 +42,7 @@ export function compile(work: Work): Compiled {
   return compiled;
 }
 
-/** In the mirror, what is under way stands where the last forward pass put it. */
+/** In the mirror, what is under way is where the last forward pass put it. */
 function mirrorUnderWay({ forward, mirrored }: Compiled): void {
   for (const lot of forward.underWay) {
     const first = forward.phaseFirst[lot]!;
@@ -77,8 +77,8 @@ export interface Dispatched {
  * finishes first. `minutes[p]` replaces the minutes of phase p (forward.phaseFirst[lot] + phase); for a lead it is the
  * minutes it is late beyond its table, and compiled.forward.phaseTable[p] may be set to another table before the call.
  * Allocation-free when `out` is given the instance's own arrays (compiled.forward); else the results are copied into
- * it. Returns the latest finish. A finish beyond compiled.forward.calendars.horizon lies beyond the calendars. A
- * textbook work wants `minutes` that are whole multiples of compiled.forward.tick.
+ * it. Returns the latest finish. A finish beyond compiled.forward.calendars.horizon is beyond the calendars. A textbook
+ * work wants `minutes` that are whole multiples of compiled.forward.tick.
  */
 export function dispatch(
   compiled: CompiledForward,

@@ -62,7 +62,7 @@ export function generateUnlimited(instance: Instance, activityList: Int32Array):
   return latest;
 }
 
-/** What is under way began when it began; in the mirror it stands where it is, save that its end may come later. */
+/** What is under way began when it began; in the mirror it keeps its place, save that its end may come later. */
 function placeUnlimited(instance: Instance, lot: number): void {
   if (instance.mirrored) {
     if (instance.tied[lot] !== UNTIED) instance.starts[lot] = startBound(instance, lot);

@@ -82,7 +82,7 @@ export function dependencyOrderOf(instance: Instance): Int32Array {
 }
 
 /**
- * `activityList` with every lot that stands before one it depends on moved behind it, as little as need be. O(lots and
+ * `activityList` with every lot that comes before one it depends on moved behind it, as little as need be. O(lots and
  * links). Throws RangeError when the links form a circle.
  */
 export function keepLinks(instance: Instance, activityList: Int32Array): Int32Array {

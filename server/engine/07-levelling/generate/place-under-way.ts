@@ -7,7 +7,7 @@ import { crewBlocked } from './place-crew.ts';
 
 /**
  * Lays the phase that lot l is in where it began, about which no calendar is asked, and takes whoever is at it.
- * Forwards only: in the mirror all that is under way stands where a forward pass put it.
+ * Forwards only: in the mirror all that is under way is where a forward pass put it.
  */
 export function begin(instance: Instance, l: number): void {
   const { begun, crewRange, phaseKind, phaseMinutes, phaseTable, calendars, crewCalendar, pools } = instance;

@@ -174,7 +174,7 @@ function placePhase(instance: Instance, l: number, p: number, from: number, mova
   return FREE;
 }
 
-/** What is under way lies where it began (see `begin`); what comes after it comes now at the earliest. */
+/** What is under way is where it began (see `begin`); what comes after it comes now at the earliest. */
 function goOn(instance: Instance, l: number, p: number): number {
   if (p + 1 < instance.phaseFirst[l + 1]! && instance.lowStart[p + 1]! < instance.earliest[l]!) {
     instance.lowStart[p + 1] = instance.earliest[l]!;

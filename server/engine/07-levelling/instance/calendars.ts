@@ -1,13 +1,13 @@
 /**
  * Open time as the generator's inner loop wants it: all calendars of an instance in three flat arrays, with a table
  * that finds the interval of an instant at once. Every calendar ends in a long open interval that begins where the real
- * ones end: work that finds no room in the calendars lands there, and whoever reads the schedule sees that it lies
- * beyond them.
+ * ones end: work that finds no room in the calendars lands there, and whoever reads the schedule sees that it is beyond
+ * them.
  */
 import type { Calendar } from '../../types.ts';
 import { FREE } from './codes.ts';
 
-/** No instant of an instance lies at or beyond this. */
+/** No instant of an instance is at or beyond this. */
 export const NEVER = 1 << 30;
 
 const BUCKET_BITS = 8;
@@ -209,7 +209,7 @@ export class Calendars {
     return t > opens ? before + t - opens : before;
   }
 
-  /** The interval of calendar k in which its open minute `work` (from 0) lies. */
+  /** The interval of calendar k in which its open minute `work` (from 0) is. */
   private intervalOfWork(k: number, work: number): number {
     const first = this.workFirst[k]!;
     const end = this.workFirst[k + 1]! - 1;
@@ -253,7 +253,7 @@ export class Calendars {
     return this.opens[i]! + target - this.before[i]!;
   }
 
-  /** The latest instant from which `minutes` open minutes have passed by t; FREE if there are not so many. */
+  /** The latest instant from which `minutes` open minutes have passed by t; FREE if there are fewer. */
   subtract(k: number, t: number, minutes: number): number {
     const first = k === 0 ? 0 : this.last[k - 1]! + 1;
     let i = this.interval(k, t);

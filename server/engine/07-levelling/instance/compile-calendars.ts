@@ -75,7 +75,7 @@ export class SharedCalendars {
   }
 }
 
-/** Where the calendars of the work end: nobody plans beyond, and at least the event lies within. */
+/** Where the calendars of the work end: nobody plans beyond, and at least the event is within. */
 function horizonOf(work: Work): number {
   let horizon = Math.max(work.event, work.now) + 1;
   for (const { open } of work.resources) {

@@ -2,7 +2,9 @@
 
 /** Crews of several people listed for one phase at most. */
 const MOST_CREWS = 64;
-/** Where more could be formed, so many are: of neighbours in the order of the eligible, of every second, and so on. */
+/**
+ * Where more could be formed, this many are: of neighbours in the order of the eligible, of every second, and so on.
+ */
 const SPREAD_CREWS = 24;
 /** Hours that differ among those of whom a crew is chosen as it is needed, at most. */
 const MOST_HOURS = 6;
@@ -10,7 +12,7 @@ const MOST_HOURS = 6;
 /**
  * Every choice of `people` out of `eligible`, in the order of the list. People pinned to a lot who may do it are always
  * in it: as many of them as are needed, and others of the eligible only where they are too few. Fewer eligible than
- * needed: none. Where there are too many choices, a few of which many have nobody in common: see `isCut`.
+ * needed: none. Where there are too many choices, a few, many of them with nobody in common: see `isCut`.
  *
  * @example crewsOf([0, 1, 2], 2, null) is [[0, 1], [0, 2], [1, 2]]; crewsOf([0, 1, 2], 2, [2]) is [[2, 0], [2, 1]]
  */

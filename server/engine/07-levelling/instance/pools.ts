@@ -1,4 +1,4 @@
-/** Pools: resources of which a demand takes an amount, packed into words. */
+/** Pools: resources that a demand takes an amount of, packed into words. */
 
 /**
  * Renewable resources of the textbooks: what is still free of every pool in every slot of time, several pools packed

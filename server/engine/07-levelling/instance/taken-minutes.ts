@@ -49,7 +49,7 @@ export class TakenMinutes {
   }
 
   /**
-   * The calendars hold so many open minutes from now on, by resource; no more than at first. Everything must be free.
+   * The calendars hold this many open minutes from now on, by resource; no more than at first. Everything must be free.
    */
   shorten(limit: Int32Array): void {
     this.limit.set(limit);

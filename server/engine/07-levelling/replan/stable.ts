@@ -27,7 +27,7 @@ export interface PreviousLot {
 export const MINUTES_PER_UPSET = 15;
 /** A lot of a later day that moves or changes hands must be worth as many. */
 const MINUTES_PER_LATER_MOVE = 1;
-/** What gains so many working minutes is worth any upset: half a day. */
+/** What gains this many working minutes is worth any upset: half a day. */
 const WORTH_ANY_UPSET = 240;
 /** How long a lot waits for the person it was for, before the gain of another is weighed. */
 const PATIENCE_MINUTES = 240;
@@ -97,8 +97,8 @@ export function settle(compiled: Compiled, best: Choices, previous: PreviousSche
 }
 
 /**
- * The order of work of the plan before, links kept. What is new stands where it must begin at the latest with hands
- * unlimited, but draws nothing before it to the front; a milestone stands where it is needed first. O(lots log lots).
+ * The order of work of the plan before, links kept. What is new is where it must begin at the latest with hands
+ * unlimited, but draws nothing before it to the front; a milestone is where it is needed first. O(lots log lots).
  */
 export function previousOrder({ work, forward, mirrored }: Compiled, previous: PreviousSchedule): Int32Array {
   const late = unlimitedTimes(mirrored).finishes;

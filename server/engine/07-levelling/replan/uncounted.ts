@@ -4,7 +4,7 @@ import { closedWithin, personNamed, type Surroundings } from '../../calendar/ind
 import type { TimedEntry } from '../../log/index.ts';
 import type { Instant, Minutes } from '../../types.ts';
 
-/** A clock of which nothing was heard for so many minutes was forgotten (common sense, no source). */
+/** A clock that nothing was heard of for this many minutes was forgotten (common sense, no source). */
 export const FORGOTTEN_MINUTES = 8 * 60;
 
 /** What somebody has worked at a step (and set) since they counted there last. */

@@ -22,8 +22,8 @@ export function waysOf(compiled: CompiledForward, activityList: Int32Array): rea
 
 /**
  * The order in which a sheet has its lots, links kept; a milestone no later than need be. Whoever made the schedule,
- * and by which order, futures go on by what stands on the sheet alone: the same sheet gives the same futures. O(lots
- * log lots and links).
+ * and by which order, futures go on by what is on the sheet alone: the same sheet gives the same futures. O(lots log
+ * lots and links).
  */
 export function orderOfSheet({ forward }: CompiledForward, { starts, activityList }: Schedule): Int32Array {
   return keepLinks(

@@ -89,7 +89,7 @@ function shared(hands: readonly Hand[], lot: Lot | undefined): { readonly hand: 
   return hands.map((hand, i) => ({ hand, minutes: i === 0 ? all : 0 }));
 }
 
-/** The lot with so many minutes less of its first phase. */
+/** The lot with this many minutes less of its first phase. */
 function worked(lot: Lot, minutes: Minutes): Lot {
   const [first, ...rest] = lot.phases;
   if (first?.kind !== 'hands' || minutes <= 0) return lot;

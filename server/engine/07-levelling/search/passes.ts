@@ -156,7 +156,7 @@ export class Passes {
     return hash;
   }
 
-  /** Whether so many passes more lie within the budget of schedules. */
+  /** Whether this many passes more lie within the budget of schedules. */
   allows(passes: number): boolean {
     return this.spent + passes <= this.budget.schedules && !this.done();
   }

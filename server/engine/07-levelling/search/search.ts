@@ -198,7 +198,7 @@ class Search {
     return child.hash === before || seenSchedules.isNew(child.hash);
   }
 
-  /** The best of so many drawn at random. */
+  /** The best of this many drawn at random. */
   private pick(population: readonly Individual[], drawn: number): Individual {
     const { random } = this;
     let best = population[random.below(population.length)]!;

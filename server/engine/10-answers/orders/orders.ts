@@ -90,7 +90,7 @@ function leadAnswer(
   return { lead: { given, taken: given * mean, planned: workingDays, deliveries, origin: 'measured' } };
 }
 
-/** A lot that takes what another brings, so many clock minutes after it came. */
+/** A lot that takes what another brings, some clock minutes after it came. */
 interface Taker {
   readonly lot: number;
   readonly lag: Minutes;

@@ -97,8 +97,8 @@ function finding(person: WorkingPerson | null, warned: Warned): WorkHoursWarning
 }
 
 /**
- * The 24 hours from when somebody begins after a rest must hold the next rest: the gap of which most lies in them. It
- * is measured to its end, and the next 24 hours begin there. So a lunch is no short night, and a short night is not
+ * The 24 hours from when somebody begins after a rest must hold the next rest: the gap with most of its time in them.
+ * It is measured to its end, and the next 24 hours begin there. So a lunch is no short night, and a short night is not
  * lost among lunches.
  */
 function restFindings(person: WorkingPerson, worked: Calendar): WorkHoursWarning[] {

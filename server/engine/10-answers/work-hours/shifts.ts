@@ -67,7 +67,7 @@ function longShiftFindings(worked: Calendar, shifts: readonly Span[]): Warned[] 
   return worstOf('long-shift', all, SHIFT_MINUTES);
 }
 
-/** The average of the shifts of which much lies in the night. */
+/** The average of the shifts with much of their time in the night. */
 function nightShiftFindings(worked: Calendar, shifts: readonly Span[], zone: string): Warned[] {
   const nights = calendarFrom(nightsTouched(worked, zone));
   const atNight = shifts
@@ -81,7 +81,7 @@ function nightShiftFindings(worked: Calendar, shifts: readonly Span[], zone: str
   return [{ code: 'night-hours', at: atNight[0]!.at, minutes: Math.round(average), nights: atNight.length }];
 }
 
-/** Each row of nights of which much is worked, one after the other, that is too long. */
+/** Each row of worked nights, one after the other, that is too long. */
 function rowFindings(worked: Calendar, zone: string): Warned[] {
   const rows: [Instant, Instant][][] = [];
   const nights = nightsTouched(worked, zone).filter(

@@ -78,7 +78,7 @@ export function readClause(text: string, machines: readonly string[]): Clause {
   return withTime(draft, rest.trim().replace(/\s+/g, ' '));
 }
 
-/** A count that stands at the front of a clause, and the words behind it; null where no count is there. */
+/** A count at the front of a clause, and the words behind it; null where no count is there. */
 export function countInFront(
   text: string,
   parameters: readonly string[],

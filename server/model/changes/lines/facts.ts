@@ -41,7 +41,7 @@ export type Fact =
   | { readonly code: 'sends-back'; readonly step: string; readonly units: number }
   | { readonly code: 'strike'; readonly job: string; readonly minutes: number; readonly people: number };
 
-/** What a line did not say, and what stands in its place. */
+/** What a line did not say, and what takes its place. */
 export type Assumed =
   | { readonly code: 'each'; readonly step: string }
   | { readonly code: 'lots'; readonly step: string }

@@ -1,4 +1,4 @@
-/** The first clause of a line: a number of the design, so many of a part, or a job of its own. */
+/** The first clause of a line: a number of the design, a count of a part, or a job of its own. */
 
 import type { Parameter } from '../../parameter.ts';
 import type { Part } from '../../part.ts';

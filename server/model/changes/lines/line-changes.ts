@@ -55,7 +55,7 @@ function stepChanges({ build }: LineDraft, steps: readonly Step[]): Change[] {
   });
 }
 
-/** The step that stands for a draft: of that name already, or a new one. */
+/** The step that takes the place of a draft: of that name already, or a new one. */
 function stepOf(draft: LineDraft, { name, phases, times, lot, who }: StepDraft, ids: Set<string>): Step {
   const { build, part } = draft;
   const known = named(build.steps, name);
