@@ -19,8 +19,8 @@ export interface ParameterWorld {
 }
 
 /**
- * What the build comes to where parameters are given as low, likely and high: WORLDS sets of values. For each of
- * them counts, lots and links are made again (the same steps with more or fewer units, and all that follows from them). The
+ * What the build comes to where parameters are given as low, likely and high: WORLDS sets of values. For each of them
+ * counts, lots and links are made again (the same steps with more or fewer units, and all that follows from them). The
  * values of one parameter are the middles of WORLDS equally likely shares of its beta-PERT, in an order of its own, so
  * that every share of every parameter occurs once: Latin hypercube sampling (McKay, Beckman, Conover 1979). A parameter
  * of whole numbers stays whole. Lots are worked in the order of the plan; units that are new follow the others of their
