@@ -44,7 +44,11 @@ export function worded<T extends object>(english: T): T {
   return table as T;
 }
 
-/** Gives a table of `worded` its German. */
+/**
+ * Gives a table of `worded` its German.
+ *
+ *     inGerman(worded({ yes: 'yes' }), { yes: 'ja' }) // undefined
+ */
 export function inGerman<T extends object>(table: T, german: Translated<T>): void {
   translations.get(table)!.de = german as Table;
 }

@@ -66,6 +66,8 @@ function cutFrom(drawn: string, at: number): number {
 /**
  * Part of a page that may be drawn in a later turn than what is before it, so that nobody waits for all of a large
  * page. The text of the page is the same.
+ *
+ *     markup(InTurns({ children: 'a row' })) // 'a row'
  */
 export function InTurns({ children }: { children: ComponentChildren }): Html {
   return h(Fragment, null, h(Turn, null), children);

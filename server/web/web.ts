@@ -30,6 +30,8 @@ export const LIGHT_COOKIE = 'light';
 /**
  * The page of a build as it is now. Throws a 404 refusal where there is no such build, and says that it is under way
  * where there is no forecast of it yet.
+ *
+ *     (await pageOf(web, request, 'arch')).build.id // 'arch'
  */
 export async function pageOf(web: Web, request: FastifyRequest, id: string): Promise<BuildPage> {
   const snapshot = await snapshotOf(web, id);
@@ -72,7 +74,11 @@ function savedOf({ planner, now }: Web, id: string, { version }: Snapshot): Pick
   return last.revision === version.revision && last.logSeq === version.logSeq ? { saved: last.before } : {};
 }
 
-/** A build as it is, and its edit. Throws a 404 refusal where there is no such build. */
+/**
+ * A build as it is, and its edit. Throws a 404 refusal where there is no such build.
+ *
+ *     foundIn({ planner: { build: () => ({ revision: 3 }) } }, 'arch') // { revision: 3 }
+ */
 export function foundIn({ planner }: Web, id: string): NonNullable<ReturnType<Planner['build']>> {
   const found = planner.build(id);
   if (found === null) throw new Refusal(404, texts.errors.noBuild(id));
@@ -103,7 +109,11 @@ export function wantsFragment(request: FastifyRequest): boolean {
   return request.headers['hx-request-type'] === 'partial';
 }
 
-/** Answers with the sheet alone or with the whole page around it, as was asked. */
+/**
+ * Answers with the sheet alone or with the whole page around it, as was asked.
+ *
+ *     await sendSheet(request, reply, () => sheet, () => page) // '<main id="sheet" …', of a partial request
+ */
 export async function sendSheet(
   request: FastifyRequest,
   reply: FastifyReply,

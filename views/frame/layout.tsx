@@ -87,7 +87,11 @@ interface BuildLayoutProps {
   children: ComponentChildren;
 }
 
-/** A page of a build: its frame and, inside, the sheet given. */
+/**
+ * A page of a build: its frame and, inside, the sheet given.
+ *
+ *     BuildLayout({ page: { build: { name: 'Arch' } }, screen: 'dates', children: [] }).props.title // 'Dates · Arch'
+ */
 export function BuildLayout({ page, screen, modules = [], children }: BuildLayoutProps): Html {
   const { build } = page;
   return (
@@ -172,7 +176,11 @@ const EDITED: ReadonlySet<Screen> = new Set([
 /** Sheets that are about when: there the rule is drawn large. */
 const MEASURED: ReadonlySet<Screen> = new Set(['countdown', 'count', 'dates']);
 
-/** The sheet: the rule across its top, what it is about, the title block at its foot. The fragment that htmx swaps. */
+/**
+ * The sheet: the rule across its top, what it is about, the title block at its foot. The fragment that htmx swaps.
+ *
+ *     Sheet({ page: {}, screen: 'hands', refresh: null, children: [] }).props.id // 'sheet'
+ */
 export function Sheet({ page, screen, refresh, children }: SheetProps): Html {
   return (
     <main id="sheet" tabindex={-1} {...(refresh === null ? {} : livingSheet(refresh))}>

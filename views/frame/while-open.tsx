@@ -10,7 +10,12 @@ export function OfBuild({ isClosed, children }: { isClosed: boolean; children: C
   return <Closed.Provider value={isClosed}>{children}</Closed.Provider>;
 }
 
-/** Nothing on the sheet of a closed build. */
+/**
+ * Nothing on the sheet of a closed build.
+ *
+ *     markup(OfBuild({ isClosed: false, children: WhileOpen({ children: 'Edit' }) })) // 'Edit'
+ *     markup(OfBuild({ isClosed: true, children: WhileOpen({ children: 'Edit' }) })) // ''
+ */
 export function WhileOpen({ children }: { children: ComponentChildren }): Html {
   return <Closed.Consumer>{(isClosed) => (isClosed ? null : children)}</Closed.Consumer>;
 }

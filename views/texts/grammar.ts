@@ -41,7 +41,8 @@ const MOST_NAMED = 3;
 /**
  * Names in a row, the last behind `and`; of many the first few and how many more there are.
  *
- * @example listOf(['a', 'b']) is "a and b"; listOf(['a', 'b', 'c', 'd', 'e']) is "a, b, c and 2 more"
+ *     listOf(['a', 'b']) // 'a and b'
+ *     listOf(['a', 'b', 'c', 'd', 'e']) // 'a, b, c and 2 more'
  */
 export function listOf(names: readonly string[], most = MOST_NAMED): string {
   const shown =

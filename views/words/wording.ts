@@ -13,7 +13,8 @@ type Rounding = 'down' | 'up';
  * room is never promised that is not there) or counted as a whole (`up`: what is missing is never understated). The
  * sign is not said.
  *
- * @example lengthText(1700) is "1 day 4 h"; lengthText(1700, 'up') is "1 day 5 h"
+ *     lengthText(1700) // '1 day 4 h'
+ *     lengthText(1700, 'up') // '1 day 5 h'
  */
 export function lengthText(minutes: number, rounding: Rounding = 'down'): string {
   const round = rounding === 'down' ? Math.floor : Math.ceil;

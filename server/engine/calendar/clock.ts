@@ -44,7 +44,8 @@ const LAST_YEAR = 2199;
  *
  * Problems: `not-a-date` (of another form, or a day that no calendar has), `missing-hour`, `unknown-zone`.
  *
- * @example readWall('2026-10-25T02:30', 'Europe/Berlin') is 2026-10-25T00:30Z, the first of two
+ *     readWall('2026-10-25T02:30', 'Europe/Berlin') // { ok: true, value: 29881470 }
+ *     readWall('2026-13-01T08:00', 'UTC').problem.code // 'not-a-date'
  */
 export function readWall(text: string, zone: string): Reading<Instant> {
   if (!isZone(zone)) return unknownZone(zone);

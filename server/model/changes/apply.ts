@@ -30,7 +30,8 @@ import {
  * thing (`conflict`), two changes that contradict each other (`contradiction`), and whatever is no build any more
  * afterwards (as `checkBuild` says). Costs one walk over the build and the changes.
  *
- * @example applyChanges(build, [{ kind: 'set', list: 'parts', key: 'hook', field: 'count', value: 44 }])
+ *     applyChanges({ steps: [] }, [{ kind: 'remove', list: 'parts', key: 'hook' }]).problems[0].code // 'gone'
+ *     applyChanges({ steps: [] }, []).value // { steps: [] }
  */
 export function applyChanges(build: Build, changes: readonly Change[]): Result<Build> {
   if (changes.length === 0) return { ok: true, value: build };
