@@ -1,14 +1,14 @@
 /** `npm start`: reads the settings, serves until it is told to stop, and says in words what keeps it from doing so. */
-import { type Problem, problemTexts } from './model/index.ts';
+import { messageOf, type Problem, problemWords } from './model/index.ts';
 import { serve } from './serve.ts';
 import { readSettings, serverHelp } from './settings.ts';
 
 const BAD_INPUT = 2;
 
-const say = problemTexts.serving;
+const say = problemWords.serving;
 
 function refuse(problems: readonly Problem[]): void {
-  for (const { message } of problems) process.stderr.write(`${message}\n`);
+  for (const one of problems) process.stderr.write(`${messageOf(one)}\n`);
   process.exitCode = BAD_INPUT;
 }
 

@@ -1,6 +1,6 @@
 /** What the maker chooses when starting: flags, then the environment, then what is usual. */
 import { parseArgs } from 'node:util';
-import { type Problem, problem, problemTexts, type Result } from './model/index.ts';
+import { type Problem, problem, problemTexts, problemWords, type Result } from './model/index.ts';
 
 const say = problemTexts.serving;
 
@@ -33,7 +33,7 @@ const DEFAULT_DATABASE = 'data/daywright.sqlite';
 
 /** What the server can be told when it is started. */
 export function serverHelp(): string {
-  return say.help(DEFAULT_PORT, DEFAULT_HOST, DEFAULT_DATABASE);
+  return problemWords.serving.help(DEFAULT_PORT, DEFAULT_HOST, DEFAULT_DATABASE);
 }
 
 /**

@@ -56,7 +56,7 @@ const WIRE_SHAPES = 'server/model/answers/count-shapes.ts';
 const LOG = 'server/model/log';
 /** What the phone says by itself on the Count page, in which language, and what keeps names apart in it. */
 const COUNT_TEXTS = [
-  ...['views/texts/count/phone.ts', 'views/language.ts', 'views/german/count/phone.ts'],
+  ...['views/texts/count/phone.ts', 'server/model/language.ts', 'views/german/count/phone.ts'],
   'views/isolate.ts',
 ];
 

@@ -1,6 +1,6 @@
 /** Reads a build file: JSON, or YAML as far as it says the same. */
 import { readFileSync, statSync } from 'node:fs';
-import { type BuildFile, type ProblemCode, problem, type Result } from '../model/index.ts';
+import { type BuildFile, type ProblemCode, type Result, wordedProblem } from '../model/index.ts';
 import { MOST_FILE_MEGABYTES, readBuildFile } from '../planner/index.ts';
 import { commandTexts } from './command-texts.ts';
 
@@ -36,5 +36,5 @@ function unreadable(error: unknown): string {
 }
 
 function refuse<T>(code: ProblemCode, path: string, message: string): Result<T> {
-  return { ok: false, problems: [problem(code, 'file', path, message)] };
+  return { ok: false, problems: [wordedProblem(code, 'file', path, message)] };
 }

@@ -4,17 +4,20 @@ import { stringify } from 'yaml';
 import { saidFormula } from '../../views/formulas/formula-words.ts';
 import { formulaList, isZone, readWall } from '../engine/index.ts';
 import {
+  asRead,
   type Build,
   type BuildFile,
   buildFileSchema,
   FILE_FORMAT,
   FILE_VERSION,
   type Forecast,
+  inWords,
   isError,
   type LogEntry,
+  messageOf,
   type Problem,
-  problem,
   type Result,
+  wordedProblem,
 } from '../model/index.ts';
 import {
   atOnce,
@@ -117,7 +120,7 @@ interface Arguments {
 function readArguments(args: readonly string[]): Result<Arguments> {
   const wrong = (message: string): Result<never> => ({
     ok: false,
-    problems: [problem('shape', 'command', args.join(' '), `${message} See daywright --help.`)],
+    problems: [wordedProblem('shape', 'command', args.join(' '), `${message} See daywright --help.`)],
   });
   let flags: Flags;
   let words: string[];
@@ -147,7 +150,8 @@ function plan(path: string, flags: Flags, world: World): number {
   if (!read.ok) return refuse(world, read.problems);
   const { build, log, now } = read.value;
   const forecast = world.plan(build, log, now, how.value);
-  world.out(flags.json ? `${JSON.stringify(forecast, null, 2)}\n` : summaryOf(forecast));
+  const asData = (): object => ({ ...forecast, problems: forecast.problems.map((it) => inWords(it)) });
+  world.out(flags.json ? `${JSON.stringify(asData(), null, 2)}\n` : summaryOf(forecast));
   const errors = forecast.problems.filter(isError);
   return errors.length > 0 ? refuse(world, errors) : FINE;
 }
@@ -194,7 +198,7 @@ function besides<T>(
     if (!how.ok) return refuse(world, how.problems);
     const { seed } = how.value;
     const found = find({ ...read.value, ...(seed === undefined ? {} : { seed }) });
-    world.out(flags.json ? `${JSON.stringify(found, null, 2)}\n` : summary(read.value.build, found));
+    world.out(flags.json ? `${JSON.stringify(found, asRead, 2)}\n` : summary(read.value.build, found));
     // What is wrong with the build is why nothing may have been found.
     const errors = computePlan({ ...read.value, depth: 'quick', noChance: true }).problems.filter(isError);
     return errors.length > 0 ? refuse(world, errors) : FINE;
@@ -206,7 +210,10 @@ function readNow(text: string | undefined, zone: string, world: World): Result<n
   if (text === undefined) return { ok: true, value: world.now() };
   const read = readWall(text, zone);
   if (read.ok) return read;
-  return { ok: false, problems: [problem('not-a-date', '--now', text, `${read.problem.message} ${say.wrong.now}`)] };
+  return {
+    ok: false,
+    problems: [wordedProblem('not-a-date', '--now', text, `${messageOf(read.problem)} ${say.wrong.now}`)],
+  };
 }
 
 const LONGEST_BUDGET = 3600;
@@ -217,12 +224,12 @@ function howToPlan({ budget, seed }: Flags): Result<HowToPlan> {
   const seconds = budget === undefined ? undefined : Number(budget);
   if (seconds !== undefined && !(seconds > 0 && seconds <= LONGEST_BUDGET)) {
     const message = say.wrong.budget(LONGEST_BUDGET, budget!);
-    problems.push(problem('shape', '--budget', budget, message));
+    problems.push(wordedProblem('shape', '--budget', budget, message));
   }
   const number = seed === undefined ? undefined : Number(seed);
   if (number !== undefined && !(/^\d+$/.test(seed!) && number <= LARGEST_SEED)) {
     const message = say.wrong.seed(LARGEST_SEED, seed!);
-    problems.push(problem('shape', '--seed', seed, message));
+    problems.push(wordedProblem('shape', '--seed', seed, message));
   }
   if (problems.length > 0) return { ok: false, problems };
   const asked = { ...(number === undefined ? {} : { seed: number }), ...(seconds === undefined ? {} : { seconds }) };
@@ -272,7 +279,7 @@ function give(id: string, flags: Flags, world: World): Promise<number> {
     const text = stringify(file);
     // It could not be read in again.
     if (isTooLongForYaml(text))
-      return refuse(world, [problem('too-large', '--yaml', log.length, say.wrong.tooLongForYaml(log.length))]);
+      return refuse(world, [wordedProblem('too-large', '--yaml', log.length, say.wrong.tooLongForYaml(log.length))]);
     world.out(text);
     return FINE;
   });
@@ -285,7 +292,7 @@ function setClosed(id: string, flags: Flags, world: World, isClosed: boolean): P
     if (!found) return refuse(world, [noBuild(planner, id)]);
     if (!isClosed && planner.closed(id) === null) {
       const message = say.wrong.notClosed(id);
-      return refuse(world, [problem('shape', 'build', id, message)]);
+      return refuse(world, [wordedProblem('shape', 'build', id, message)]);
     }
     const done = isClosed ? planner.closeBuild(id, MAKER) : planner.reopenBuild(id);
     if (!done.ok) return refuse(world, done.problems);
@@ -297,7 +304,7 @@ function setClosed(id: string, flags: Flags, world: World, isClosed: boolean): P
 function noBuild(planner: RunningPlanner, id: string): Problem {
   const there = planner.builds().map((build) => build.id);
   const message = say.wrong.noBuild(id, there);
-  return problem('unknown-name', 'build', id, message);
+  return wordedProblem('unknown-name', 'build', id, message);
 }
 
 function backup(path: string, flags: Flags, world: World): Promise<number> {
@@ -306,7 +313,7 @@ function backup(path: string, flags: Flags, world: World): Promise<number> {
       await store.backup(path);
     } catch (error) {
       const message = say.wrong.noBackup(path, (error as Error).message);
-      return refuse(world, [problem('shape', 'file', path, message)]);
+      return refuse(world, [wordedProblem('shape', 'file', path, message)]);
     }
     world.out(`${say.done.backedUp(path)}\n`);
     return FINE;

@@ -26,7 +26,7 @@ import {
   whenText,
   workText,
 } from '../../views/words/wording.ts';
-import { cut, type Forecast, type ForecastLot, type Problem, type Room } from '../model/index.ts';
+import { cut, type Forecast, type ForecastLot, messageOf, type Problem, type Room } from '../model/index.ts';
 import { wallClock } from '../web/wall-clock.ts';
 import { commandTexts } from './command-texts.ts';
 
@@ -82,8 +82,8 @@ function oneLine(text: string): string {
 }
 
 /** `error    steps.cut.phases: the sentence`. */
-export function problemLine({ severity, field, message }: Problem): string {
-  return oneLine(`${severity.padEnd(8)} ${field === '' ? '' : `${field}: `}${message}`);
+export function problemLine({ severity, field, ...said }: Problem): string {
+  return oneLine(`${severity.padEnd(8)} ${field === '' ? '' : `${field}: `}${messageOf(said)}`);
 }
 
 /** Doubts and hours, with what they rest on; the warnings stand among the problems. */

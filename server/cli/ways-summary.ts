@@ -10,7 +10,7 @@ import {
   waysPresentText,
 } from '../../views/words/way-words.ts';
 import { figure } from '../../views/words/wording.ts';
-import type { Build, PartWays, WaysBeside } from '../model/index.ts';
+import { type Build, messageOf, type PartWays, type WaysBeside } from '../model/index.ts';
 import { wallClock } from '../web/wall-clock.ts';
 
 const say = texts.ways;
@@ -33,7 +33,9 @@ function partLines(part: PartWays, terms: WayTerms): string[] {
     `  ${way.name}${way.isPresent ? ` (${say.now})` : ''}`,
     ...wayRows(way, terms).map(({ name, is, differs }) => `    ${name}: ${is}${differs === '' ? '' : ` (${differs})`}`),
   ]);
-  const refused = part.refused.map(({ name, problems }) => `  ${say.refused(name, problems[0]?.message ?? '')}`);
+  const refused = part.refused.map(
+    ({ name, problems }) => `  ${say.refused(name, problems.slice(0, 1).map(messageOf).join(''))}`,
+  );
   const splits = part.splits.map((split) => `    ${splitText(part, split)}: ${splitFigures(split, terms).join(', ')}`);
   const best = part.best === null ? say.noSplit : say.splitBest(splitText(part, part.splits[part.best]!));
   return [

@@ -14,7 +14,8 @@ import { LogEntry, NewLogEntry } from './log-entry.ts';
 import { Limit, Parameter } from './parameter.ts';
 import { measureProblems, Part } from './part.ts';
 import { cut, jsonOf, type Problem, problem, type Result } from './problem.ts';
-import { problemTexts } from './problem-texts/index.ts';
+import { englishOf, problemTexts } from './problem-texts/index.ts';
+import { isSentence, type Sentence } from './sentence.ts';
 import { Box, boxProblems, Passage, Point, passageProblems, StrikeJob } from './show.ts';
 import { Feed, Step } from './step.ts';
 import { Supplier } from './supplier.ts';
@@ -76,8 +77,8 @@ export function buildFileSchema(): object {
   };
 }
 
-function refuse<T>(code: Problem['code'], field: string, value: unknown, message: string): Result<T> {
-  return { ok: false, problems: [problem(code, field, value ?? 'nothing', message)] };
+function refuse<T>(code: Problem['code'], field: string, value: unknown, what: Sentence): Result<T> {
+  return { ok: false, problems: [problem(code, field, value ?? 'nothing', what)] };
 }
 
 export function checker<S extends TSchema>(
@@ -190,7 +191,7 @@ function missing(error: SchemaError, field: string, schema: TSchema): Problem[] 
 }
 
 /** What would be right where a union failed, or null where the schema does not say. */
-function formsOf(error: SchemaError, errors: readonly SchemaError[], schema: TSchema): string | null {
+function formsOf(error: SchemaError, errors: readonly SchemaError[], schema: TSchema): Sentence | null {
   const members = errors.filter((e) => e.schemaPath.startsWith(`${error.schemaPath}/anyOf/`) && e.keyword === 'const');
   if (error.keyword === 'anyOf' && members.length > 0) return say.oneOf(members.map((e) => e.params.allowedValue));
   return formsAt(schema, error.schemaPath);
@@ -202,15 +203,28 @@ interface Described {
   readonly anyOf?: readonly Described[];
 }
 
-function formsAt(schema: TSchema, path: string): string | null {
+function formsAt(schema: TSchema, path: string): Sentence | null {
   const found = at(schema, path) as Described | undefined;
   const values = found?.anyOf?.flatMap((it) => (it.const === undefined ? [] : [it.const])) ?? [];
-  return values.length > 0 ? say.oneOf(values) : (found?.description ?? null);
+  return values.length > 0 ? say.oneOf(values) : describedBy(found?.description);
 }
 
-function worded1(error: SchemaError, field: string, value: unknown, forms: string | null): Problem {
-  const refused = (code: Problem['code'], text: string) =>
-    problem(code, field, value ?? 'nothing', `${say.subject(field)} ${text}`);
+/** What a schema says that it holds, as the sentence that it was taken from; null where it says nothing. */
+function describedBy(description: string | undefined): Sentence | null {
+  return description === undefined ? null : (DESCRIBED.get(description) ?? null);
+}
+
+const DESCRIBED: ReadonlyMap<string, Sentence> = new Map(
+  sentencesIn(problemTexts.described).map((one) => [englishOf(one), one]),
+);
+
+function sentencesIn(table: object): Sentence[] {
+  return Object.values(table).flatMap((one: object) => (isSentence(one) ? [one] : sentencesIn(one)));
+}
+
+function worded1(error: SchemaError, field: string, value: unknown, forms: Sentence | null): Problem {
+  const refused = (code: Problem['code'], text: Sentence) =>
+    problem(code, field, value ?? 'nothing', say.whole(say.subject(field), text));
   const found = worded(value);
   const { limit, ...params } = error.params;
   switch (error.keyword) {
@@ -244,7 +258,7 @@ function worded1(error: SchemaError, field: string, value: unknown, forms: strin
   }
 }
 
-const FORMS: readonly (readonly [string, string])[] = [
+const FORMS: readonly (readonly [string, Sentence])[] = [
   ['^[a-z0-9][a-z0-9-]', say.forms.id],
   ['^[A-Za-z][A-Za-z0-9_]', say.forms.parameter],
   ['^\\d{4}-\\d{2}-\\d{2}$', say.forms.date],
@@ -253,21 +267,21 @@ const FORMS: readonly (readonly [string, string])[] = [
   ['^[A-Za-z0-9_-]{8', say.forms.entry],
 ];
 
-function formOf(pattern: string): string {
+function formOf(pattern: string): Sentence {
   return FORMS.find(([start]) => pattern.startsWith(start))?.[1] ?? say.forms.pattern(pattern);
 }
 
-function unknownKeys(names: unknown): string {
+function unknownKeys(names: unknown): Sentence {
   const all = (Array.isArray(names) ? names : [names]).map((name) => worded(String(name)));
   return say.unknownKeys(all.slice(0, MOST_NAMED), all.length - MOST_NAMED);
 }
 
-function kindOf(value: unknown): string {
+function kindOf(value: unknown): Sentence {
   if (value === null || value === undefined) return say.nothing;
   return Array.isArray(value) ? say.list : say.type(typeof value);
 }
 
-function worded(value: unknown): string {
+function worded(value: unknown): string | Sentence {
   if (value === undefined) return say.noValue;
   if (value === '') return say.emptyValue;
   return jsonOf(value, LONGEST_WORDED);

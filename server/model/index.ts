@@ -34,6 +34,7 @@ export * from './problem.ts';
 export * from './problem-texts/index.ts';
 export * from './revision.ts';
 export * from './ripple.ts';
+export * from './sentence.ts';
 export * from './show.ts';
 export * from './step.ts';
 export * from './supplier.ts';

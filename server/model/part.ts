@@ -4,6 +4,7 @@ import { Amount, Id, Name, Note, WallTime } from './common.ts';
 import { type Problem, problem } from './problem.ts';
 import { described } from './problem-texts/described.ts';
 import { problemTexts } from './problem-texts/index.ts';
+import type { Sentence } from './sentence.ts';
 
 const say = described.part;
 
@@ -110,8 +111,8 @@ export type Part = Static<typeof Part>;
 export function measureProblems({ id, name, unit, packSize, onHand, waste }: Part): Problem[] {
   if (unit !== undefined) return [];
   const say = problemTexts.parts;
-  const wrong = (field: string, value: number, message: string): Problem =>
-    problem('shape', `parts.${id}.${field}`, value, message);
+  const wrong = (field: string, value: number, what: Sentence): Problem =>
+    problem('shape', `parts.${id}.${field}`, value, what);
   return [
     ...(packSize === undefined || Number.isInteger(packSize)
       ? []

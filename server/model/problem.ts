@@ -3,7 +3,8 @@
  * what would be right. Bad input is a result, never an exception.
  */
 
-import { shapeTexts } from './problem-texts/shape.ts';
+import { englishOf, problemTexts, wordsOf } from './problem-texts/index.ts';
+import { isSentence, type Sentence } from './sentence.ts';
 
 const PROBLEM_CODES = [
   'shape', // not of the form the schema asks for
@@ -44,7 +45,15 @@ export type ProblemCode = (typeof PROBLEM_CODES)[number];
 /** An error keeps the thing it names out of the plan; a warning keeps it in. */
 type Severity = 'error' | 'warning';
 
-export interface Problem {
+/** What is said of something wrong. */
+export interface Said {
+  /** One sentence for a person, in English: what is wrong and what would be right. */
+  readonly message: string;
+  /** The same as facts, for readers of other languages; left out where the message is in the reader's language. */
+  readonly sentence?: Sentence;
+}
+
+export interface Problem extends Said {
   readonly code: ProblemCode;
   readonly severity: Severity;
   /**
@@ -54,8 +63,6 @@ export interface Problem {
   readonly field: string;
   /** What is there, as text. */
   readonly value: string;
-  /** One sentence for a person: what is wrong and what would be right. */
-  readonly message: string;
 }
 
 export type Result<T> =
@@ -65,15 +72,46 @@ export type Result<T> =
 /**
  * An error in an input: the field, the value found there as text, and a sentence with what would be right.
  *
- *     problem('range', 'parts.hook.count', -2, 'Hooks need 0 or more.').severity // 'error'
+ *     problem('duplicate-id', 'id', 'arch', problemTexts.edits.noBuild('arch')).severity // 'error'
  */
-export function problem(code: ProblemCode, field: string, value: unknown, message: string): Problem {
-  return { code, severity: 'error', field, value: shown(value), message };
+export function problem(code: ProblemCode, field: string, value: unknown, what: Sentence | Said): Problem {
+  return { code, severity: 'error', field, value: shown(value), ...saidOf(what) };
 }
 
 /** The same for what is no error: the build may be planned all the same. */
-export function warning(code: ProblemCode, field: string, value: unknown, message: string): Problem {
-  return { code, severity: 'warning', field, value: shown(value), message };
+export function warning(code: ProblemCode, field: string, value: unknown, what: Sentence | Said): Problem {
+  return { code, severity: 'warning', field, value: shown(value), ...saidOf(what) };
+}
+
+/** An error whose sentence is in the reader's language already: found and shown in one request. */
+export function wordedProblem(code: ProblemCode, field: string, value: unknown, message: string): Problem {
+  return { code, severity: 'error', field, value: shown(value), message };
+}
+
+/** What a sentence says, to be carried until somebody reads it. */
+export function saidOf(what: Sentence | Said): Said {
+  if (isSentence(what)) return { message: englishOf(what), sentence: what };
+  return what.sentence === undefined ? { message: what.message } : { message: what.message, sentence: what.sentence };
+}
+
+/** A problem as it is read here and now: its message in the language of the moment, or in these words. */
+export function inWords({ code, severity, field, value, ...said }: Problem, message = messageOf(said)): Problem {
+  return { code, severity, field, value, message };
+}
+
+/**
+ * For `JSON.stringify`: writes each problem as whoever asks for the data reads it, without the facts.
+ *
+ *     JSON.stringify(problem('gone', 'id', 'arch', problemTexts.edits.noBuild('arch')), asRead).includes('sentence') // false
+ */
+export function asRead(_name: string, value: unknown): unknown {
+  const { severity, sentence } = (value ?? {}) as Partial<Problem>;
+  return severity === undefined || sentence === undefined ? value : inWords(value as Problem);
+}
+
+/** What is wrong, in the language of the moment; in English what was kept before there were others. */
+export function messageOf({ message, sentence }: Said): string {
+  return (sentence === undefined ? null : wordsOf(sentence)) ?? message;
 }
 
 export function isError(p: Problem): boolean {
@@ -83,7 +121,10 @@ export function isError(p: Problem): boolean {
 const LONGEST_SHOWN = 120;
 
 function shown(value: unknown): string {
-  return typeof value === 'string' ? cut(value, LONGEST_SHOWN) : jsonOf(value, LONGEST_SHOWN);
+  if (isSentence(value)) return shown(englishOf(value));
+  if (typeof value === 'string') return cut(value, LONGEST_SHOWN);
+  const json = jsonOf(value, LONGEST_SHOWN);
+  return isSentence(json) ? englishOf(json) : json;
 }
 
 /** The first half of a letter of two code units, where a cut has left it at the end. */
@@ -101,8 +142,8 @@ const DEEPEST_SHOWN = 12;
  * A value as JSON for a sentence, at most `longest` characters and an ellipsis. Only what is shown of a large value is
  * looked at, and a value nested too deeply to be written is only said to be so.
  */
-export function jsonOf(value: unknown, longest = LONGEST_SHOWN): string {
-  if (isDeep(value, DEEPEST_SHOWN)) return shapeTexts.tooDeep;
+export function jsonOf(value: unknown, longest = LONGEST_SHOWN): string | Sentence {
+  if (isDeep(value, DEEPEST_SHOWN)) return problemTexts.shape.tooDeep;
   const left = { items: longest };
   return cut(JSON.stringify(firstOf(value, left)) ?? String(value), longest);
 }

@@ -1,6 +1,14 @@
 /** The text of a build file as a value: JSON, or YAML as far as it says the same. */
 import { isScalar, parseDocument, visit } from 'yaml';
-import { type BuildFile, checkBuildFile, jsonDepth, problem, problemTexts, type Result } from '../model/index.ts';
+import {
+  type BuildFile,
+  checkBuildFile,
+  jsonDepth,
+  problem,
+  problemTexts,
+  type Result,
+  type Sentence,
+} from '../model/index.ts';
 
 /** A larger file is not read, whichever way it comes: an export takes as much with 250,000 log entries. */
 export const MOST_FILE_MEGABYTES = 64;
@@ -24,7 +32,7 @@ const MOST_SIGNS = 100_000;
  */
 export function parseBuildText(text: string, name: string): Result<unknown> {
   const isJson = /\.json$/i.test(name) || (!/\.ya?ml$/i.test(name) && /^\s*[{[]/.test(text));
-  const refuse = (why: string): Result<never> => {
+  const refuse = (why: string | Sentence): Result<never> => {
     const message = problemTexts.files.unreadable(name, isJson ? 'JSON' : 'YAML', why);
     return { ok: false, problems: [problem('shape', 'file', name, message)] };
   };
@@ -34,6 +42,7 @@ export function parseBuildText(text: string, name: string): Result<unknown> {
     return isJson ? { ok: true, value: JSON.parse(text) as unknown } : { ok: true, value: yamlValue(text) };
   } catch (error) {
     if (error instanceof RangeError) return refuse(problemTexts.files.tooDeep);
+    if (error instanceof SameKey) return refuse(problemTexts.files.sameKey(error.key));
     return refuse((error as Error).message.split('\n')[0]!.replace(/[.:]$/, ''));
   }
 }
@@ -60,13 +69,22 @@ export function isTooLongForYaml(text: string): boolean {
 }
 
 function tooLarge(name: string, signs: number): Result<never> {
-  const message = problemTexts.files.tooLongForYaml(name, grouped(signs), grouped(MOST_SIGNS));
+  const message = problemTexts.files.tooLongForYaml(name, roughly(signs), roughly(MOST_SIGNS));
   return { ok: false, problems: [problem('too-large', 'file', name, message)] };
 }
 
-/** `100,000`, two figures exact. */
-function grouped(count: number): string {
-  return Number(count.toPrecision(2)).toLocaleString('en-GB');
+/** Two figures exact. */
+function roughly(count: number): number {
+  return Number(count.toPrecision(2));
+}
+
+/** A key that a map has twice. */
+class SameKey extends Error {
+  readonly key: string;
+  constructor(key: string) {
+    super(key);
+    this.key = key;
+  }
 }
 
 /**
@@ -82,7 +100,7 @@ function yamlValue(text: string): unknown {
       const seen = new Set<unknown>();
       for (const { key } of items) {
         const name = isScalar(key) ? key.value : key;
-        if (seen.has(name)) throw new Error(problemTexts.files.sameKey(String(name)));
+        if (seen.has(name)) throw new SameKey(String(name));
         seen.add(name);
       }
     },

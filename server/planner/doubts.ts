@@ -1,6 +1,13 @@
 /** What is kept but asked about: a count above what is left, and the same lot logged by two people. */
 import { readWall } from '../engine/index.ts';
-import { type Forecast, type ForecastSet, type LogEntry, type NewLogEntry, problemTexts } from '../model/index.ts';
+import {
+  type Forecast,
+  type ForecastSet,
+  type LogEntry,
+  type NewLogEntry,
+  problemTexts,
+  saidOf,
+} from '../model/index.ts';
 import { effectOf, standingAmong } from '../model/log/index.ts';
 import type { Doubt } from '../store/index.ts';
 
@@ -126,7 +133,8 @@ function tooMany(entry: NewLogEntry, standing: Standing): Asked {
   if (!step || !counted || step.kind === 'order') return null;
   const left = Math.max(0, counted.left - madeSince(entry, standing));
   if (entry.n <= left) return null;
-  return { question: problemTexts.questions.tooMany(step.name, entry.set, left, entry.n), other: null };
+  const question = problemTexts.questions.tooMany(step.name, entry.set ?? null, left, entry.n);
+  return { question: saidOf(question), other: null };
 }
 
 /** What the forecast says of the set that an entry was counted for, or of all sets of the step together. */
@@ -192,19 +200,19 @@ function twice(entry: NewLogEntry, { forecast, alike, sent, answers }: Standing)
   );
   const same = near.find(({ id }) => !answers().isGone(id));
   if (!same) return null;
-  const what = entry.n === undefined ? `"${entry.kind}"` : `${entry.n} ${entry.kind}`;
   const name = forecast?.steps.find((one) => one.id === entry.step)?.name ?? entry.step;
-  return { question: problemTexts.questions.twice(same.who, entry.who, what, name), other: same.id };
+  const question = problemTexts.questions.twice(
+    { first: same.who ?? null, second: entry.who ?? null, n: entry.n ?? null, kind: entry.kind },
+    name ?? null,
+  );
+  return { question: saidOf(question), other: same.id };
 }
 
 function undoneBefore(entry: NewLogEntry, { alike, sent, answers }: Standing): Asked {
   if (entry.kind !== 'undo') return null;
   const before = [...alike(entry), ...sent].find((one) => one.undoes === entry.undoes && !answers().isGone(one.id));
   if (!before) return null;
-  return {
-    question: problemTexts.questions.undoneBefore(before.who),
-    other: null,
-  };
+  return { question: saidOf(problemTexts.questions.undoneBefore(before.who ?? null)), other: null };
 }
 
 /** Entries never change, and each is compared with many that come after it. */

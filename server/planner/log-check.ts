@@ -7,6 +7,7 @@ import {
   type Problem,
   problem,
   problemTexts,
+  type Sentence,
   type Step,
 } from '../model/index.ts';
 
@@ -65,9 +66,9 @@ export function entryProblems(entry: NewLogEntry, context: EntryContext): Proble
 function momentProblems(entry: NewLogEntry, { now, brought }: EntryContext): Problem[] {
   const found: Problem[] = [];
   const at = readWall(entry.at, 'UTC');
-  if (!at.ok) return [problem('not-a-date', 'entry.at', entry.at, at.problem.message)];
-  const said = (message: string): void => {
-    found.push(problem('log', 'entry.at', entry.at, message));
+  if (!at.ok) return [problem('not-a-date', 'entry.at', entry.at, at.problem)];
+  const said = (what: Sentence): void => {
+    found.push(problem('log', 'entry.at', entry.at, what));
   };
   if (at.value > now + MINUTES_AHEAD) {
     said(say.ahead(entry.at));
@@ -75,7 +76,7 @@ function momentProblems(entry: NewLogEntry, { now, brought }: EntryContext): Pro
   else if (!brought && at.value < now - DAYS_BACK * 1440) said(say.longAgo(entry.at, DAYS_BACK));
   if (entry.until === undefined) return found;
   const until = readWall(entry.until, 'UTC');
-  if (!until.ok) found.push(problem('not-a-date', 'entry.until', entry.until, until.problem.message));
+  if (!until.ok) found.push(problem('not-a-date', 'entry.until', entry.until, until.problem));
   else if (until.value < at.value) {
     const message = say.untilBefore(entry.until, entry.at);
     found.push(problem('log', 'entry.until', entry.until, message));
@@ -199,7 +200,7 @@ function missing(id: string, { build, lastSeen }: EntryContext): Problem {
 }
 
 /** Why a kind of entry says nothing about such a thing; null when it does. */
-function unfitness(kind: LogKind, thing: Thing, step: Step | undefined): string | null {
+function unfitness(kind: LogKind, thing: Thing, step: Step | undefined): Sentence | null {
   const why = say.unfitBecause;
   switch (kind) {
     case 'passed':

@@ -15,6 +15,7 @@ import type {
   RevisionCause,
   RippleAnswer,
   RippleAsked,
+  Said,
   Sizing,
   WaysBeside,
 } from '../model/index.ts';
@@ -73,7 +74,7 @@ export interface Receipt {
   readonly state: 'stored' | 'known' | 'refused';
   readonly seq: number | null;
   readonly problems: readonly Problem[];
-  readonly questions: readonly string[];
+  readonly questions: readonly Said[];
 }
 
 /**

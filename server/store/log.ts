@@ -1,5 +1,5 @@
 /** The log: only ever appended to; an entry's id is made by the phone, so sending twice counts once. */
-import type { LogEntry, NewLogEntry } from '../model/index.ts';
+import type { LogEntry, NewLogEntry, Said, Sentence } from '../model/index.ts';
 import type { Db } from './open.ts';
 
 /**
@@ -14,7 +14,7 @@ export type Appended =
 /** A question about an entry that is kept all the same; `other`: the id of the second entry that it is about. */
 export interface Doubt {
   readonly entry: string;
-  readonly question: string;
+  readonly question: Said;
   readonly other: string | null;
 }
 
@@ -41,9 +41,9 @@ export function createLogStore(db: Db): LogStore {
   const lastSeq = db.prepare('select coalesce(max(seq), 0) from log where build_key = ?').pluck();
   const insert = db.prepare('insert into log (build_key, seq, id, arrived, entry) values (?, ?, ?, ?, ?)');
   const ask = db.prepare(`
-    insert into doubts (build_key, entry_id, question, other_id) values (?, ?, ?, ?) on conflict do nothing`);
+    insert into doubts (build_key, entry_id, question, sentence, other_id) values (?, ?, ?, ?, ?) on conflict do nothing`);
   const doubts = db.prepare(`
-    select d.entry_id as entry, d.question, d.other_id as other
+    select d.entry_id as entry, d.question, d.sentence, d.other_id as other
       from doubts d join log l on l.build_key = d.build_key and l.id = d.entry_id
      where d.build_key = ? order by l.seq`);
 
@@ -77,10 +77,26 @@ export function createLogStore(db: Db): LogStore {
     append: (key, entries, arrived) => append.immediate(key, entries, arrived),
     bring: (key, entries, arrived) => bring.immediate(key, entries, arrived),
     ask: (key, asked) => {
-      for (const { entry, question, other } of asked) ask.run(key, entry, question, other);
+      for (const { entry, question, other } of asked) ask.run(key, entry, ...saidColumns(question), other);
     },
-    doubts: (key) => doubts.all(key) as Doubt[],
+    doubts: (key) => (doubts.all(key) as DoubtRow[]).map(readDoubt),
   };
+}
+
+interface DoubtRow {
+  readonly entry: string;
+  readonly question: string;
+  readonly sentence: string | null;
+  readonly other: string | null;
+}
+
+function saidColumns({ message, sentence }: Said): [string, string | null] {
+  return [message, sentence === undefined ? null : JSON.stringify(sentence)];
+}
+
+function readDoubt({ entry, question, sentence, other }: DoubtRow): Doubt {
+  const facts = sentence === null ? {} : { sentence: JSON.parse(sentence) as Sentence };
+  return { entry, question: { message: question, ...facts }, other };
 }
 
 /**

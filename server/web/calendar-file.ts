@@ -3,7 +3,7 @@ import { calendarEvents, calendarName } from '../../views/calendar/events.ts';
 import { type CalendarEvent, calendarText } from '../../views/calendar/ics.ts';
 import { calendarTexts as say } from '../../views/texts/paper/calendar.ts';
 import { supplierName } from '../../views/words/marks.tsx';
-import { type Build, type Forecast, problem, type Result } from '../model/index.ts';
+import { type Build, type Forecast, type Result, wordedProblem } from '../model/index.ts';
 import type { EventStamp, ToldEvent } from '../store/index.ts';
 import { hashOf } from './secrets.ts';
 import { wallClock } from './wall-clock.ts';
@@ -26,11 +26,11 @@ export function calendarChoice(
   const ids = (build.people ?? []).map(({ id }) => id);
   if (person && !ids.includes(person)) {
     const message = say.noPerson(person, ids.join(', '));
-    return { ok: false, problems: [problem('unknown-name', 'person', person, message)] };
+    return { ok: false, problems: [wordedProblem('unknown-name', 'person', person, message)] };
   }
   const minutes = !alarm || alarm === 'none' ? null : /^\d{1,5}$/.test(alarm) ? Number(alarm) : LONGEST_ALARM + 1;
   if (minutes !== null && minutes > LONGEST_ALARM) {
-    return { ok: false, problems: [problem('shape', 'alarm', alarm, say.noAlarm(String(alarm)))] };
+    return { ok: false, problems: [wordedProblem('shape', 'alarm', alarm, say.noAlarm(String(alarm)))] };
   }
   return { ok: true, value: { person: person || null, alarmMinutes: minutes } };
 }

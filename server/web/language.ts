@@ -4,8 +4,8 @@
  * answer is drawn.
  */
 import { AsyncLocalStorage } from 'node:async_hooks';
-import type { FastifyInstance, FastifyRequest } from 'fastify';
-import { askLanguage, LANGUAGES, type Language } from '../../views/language.ts';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { askLanguage, LANGUAGES, type Language } from '../model/language.ts';
 import '../../views/german/index.ts';
 
 export const LANGUAGE_COOKIE = 'language';
@@ -29,7 +29,20 @@ export function inEveryLanguage(word: () => string): string[] {
 /** Lets every route speak the language of who asks; the reading of a body forgets it, so it is said again after. */
 export function registerLanguage(app: FastifyInstance): void {
   app.addHook('onRequest', (request, _reply, done) => inLanguage(languageOf(request), done));
+  app.addHook('onSend', (request, reply, payload, done) => {
+    sayLanguage(request, reply);
+    done(null, payload);
+  });
   app.addHook('preValidation', (request, _reply, done) => inLanguage(languageOf(request), done));
+}
+
+/** Says in which language an answer in words is, and what that depends on. */
+function sayLanguage(request: FastifyRequest, reply: FastifyReply): void {
+  const type = String(reply.getHeader('content-type') ?? '');
+  const isFile = reply.hasHeader('content-disposition');
+  if (isFile || !/^text\/html|json/.test(type) || reply.hasHeader('content-language')) return;
+  reply.header('content-language', languageOf(request));
+  if (!reply.hasHeader('vary')) reply.header('vary', VARY);
 }
 
 /** The language for a request: of its cookie, else of what its browser accepts, else English. */

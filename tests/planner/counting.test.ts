@@ -195,7 +195,7 @@ describe('doubts', () => {
     const [fits, over] = planner.append('lantern', [noonTap({ n: 8 }), noonTap({ n: 5 })], 'maker');
     expect(fits).toMatchObject({ state: 'stored', questions: [] });
     expect(over).toMatchObject({ state: 'stored' });
-    expect(over!.questions[0]).toMatch(/"cut ribs" has 2 left and this entry says 5/);
+    expect(over!.questions[0]!.message).toMatch(/"cut ribs" has 2 left and this entry says 5/);
   });
 
   it('are asked once while taps go on above what is left', async () => {
@@ -275,7 +275,7 @@ describe('doubts', () => {
     const at = (time: string) => ({ n: 10, at: `2026-11-30T${time}Z` });
     expect(planner.append('lantern', [noonTap(at('11:00:30'))], 'Ana')[0]!.questions).toEqual([]);
     const [second] = planner.append('lantern', [noonTap(at('11:01:30'))], 'Bo');
-    expect(second!.questions).toEqual([
+    expect(second!.questions.map(({ message }) => message)).toEqual([
       'Ana and Bo both logged 10 done at "cut ribs" within a minute: one lot or two?',
     ]);
     expect(planner.append('lantern', [noonTap(at('11:02:31'))], 'Cy')[0]!.questions).toEqual([]);
@@ -333,7 +333,7 @@ describe('doubts', () => {
     const [again] = planner.append('lantern', [undo('undo-00000002')], 'maker');
     expect(again).toMatchObject({
       state: 'stored',
-      questions: [expect.stringMatching(/^Ana had taken that entry back before/)],
+      questions: [{ message: expect.stringMatching(/^Ana had taken that entry back before/) }],
     });
   });
 

@@ -1,5 +1,5 @@
 import type { Build, Forecast, ForecastStep, LogEntry, Problem } from '../../server/model/index.ts';
-import { problem } from '../../server/model/index.ts';
+import { wordedProblem } from '../../server/model/index.ts';
 
 /** 2026-11-30T12:00Z in minutes since the epoch. */
 export const NOON = 29_934_000;
@@ -30,7 +30,7 @@ export function simpleForecast(build: Build, log: readonly LogEntry[], now: numb
   const minutes = steps.reduce((sum, step) => sum + step.left * 10, 0);
   const [target, finish] = [NOON + 1000, now + minutes];
   const found = build.steps.flatMap((step): Problem[] =>
-    step.name === 'broken' ? [problem('nobody', `steps.${step.id}`, step.name, 'Nobody may do it.')] : [],
+    step.name === 'broken' ? [wordedProblem('nobody', `steps.${step.id}`, step.name, 'Nobody may do it.')] : [],
   );
   return {
     build: { id: build.id, name: build.name, zone: build.zone },

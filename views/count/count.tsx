@@ -3,10 +3,10 @@
  * huge.
  */
 import type { Hazard } from '../../server/model/index.ts';
+import { type Language, language } from '../../server/model/language.ts';
 import type { CountState, CountStep } from '../client/count/count-wire.ts';
 import { BookHead, Document, HelperHead, Sheet, TitleBlock } from '../frame/layout.tsx';
 import { Rule } from '../frame/rule.tsx';
-import { type Language, language } from '../language.ts';
 import { helpersHref } from '../links.ts';
 import { CautionFooter } from '../parts/cautions.tsx';
 import { TodayLink } from '../parts/today-link.tsx';

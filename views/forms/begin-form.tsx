@@ -1,9 +1,10 @@
 /** The form that starts a build: what it is called, its hours, its place, who helps, and the machines. */
-import type { Problem } from '../../server/model/index.ts';
+import { inWords, messageOf, type Problem } from '../../server/model/index.ts';
 import type { Html } from '../render.ts';
 import { firstTexts as ask } from '../texts/begin/first.ts';
 import { texts } from '../texts/index.ts';
 import type { TypedBuild } from '../types.ts';
+import { messageNaming } from './form-problems.tsx';
 import { WeekPicker } from './week.tsx';
 
 const say = texts.builds;
@@ -78,9 +79,7 @@ interface BeginFieldProps {
 }
 
 function BeginField({ row: { key, label, hint }, value, problems }: BeginFieldProps): Html {
-  const wrong = problems
-    .filter((it) => it.field === key)
-    .map((it) => ({ ...it, message: it.message.replace(`"${key}"`, `“${label}”`) }));
+  const wrong = problems.filter((it) => it.field === key).map((it) => inWords(it, messageNaming(it, label)));
   const shared = { id: key, name: key, 'aria-invalid': wrong.length > 0 ? ('true' as const) : undefined };
   return (
     <p class="field">
@@ -118,7 +117,7 @@ export function ProblemLines({ problems }: { problems: readonly Problem[] }): Ht
     <span class="wrong" role="alert">
       {problems.map((it) => (
         <span class="threat" key={it.field + it.message}>
-          {it.message}
+          {messageOf(it)}
         </span>
       ))}
     </span>

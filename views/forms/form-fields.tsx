@@ -1,5 +1,5 @@
 /** The fields of a form, each with its label, its hint and what is wrong with it. */
-import type { Problem } from '../../server/model/index.ts';
+import { messageOf, type Problem } from '../../server/model/index.ts';
 import { formulasHref } from '../formulas/formulas.tsx';
 import type { Html } from '../render.ts';
 import { formulaTexts } from '../texts/begin/formulas.ts';
@@ -132,7 +132,7 @@ function Wrong({ id, problems }: { id: string; problems: readonly Problem[] }): 
     <span class="wrong" id={id} role="alert">
       {problems.map((it) => (
         <span key={it.message} class="threat">
-          {it.message}
+          {messageOf(it)}
         </span>
       ))}
     </span>

@@ -2,7 +2,7 @@
  * What was wrong with a form: which input each problem belongs to, in the words of the form, and the notice above the
  * fields.
  */
-import type { Problem } from '../../server/model/index.ts';
+import { inWords, messageOf, type Problem } from '../../server/model/index.ts';
 import { sheetLink } from '../hx.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
@@ -24,18 +24,23 @@ export function placed(fields: readonly Field[], { list, key, as, problems }: Op
       .sort((a, b) => b.key.length - a.key.length)[0];
     if (field === undefined) continue;
     const at = field.kind === 'rows' ? rowPath(field, path) : field.key;
-    found.push([at, { ...it, message: messageAt(fields, at, it) }]);
+    found.push([at, inWords(it, messageAt(fields, at, it))]);
   }
   return found;
 }
 
 /** A problem in the words of the form: the input by what is above it. */
-function messageAt(fields: readonly Field[], path: string, { code, field, value, message }: Problem): string {
+function messageAt(fields: readonly Field[], path: string, it: Problem): string {
   const label = labelAt(fields, path);
-  if (code !== 'shape' || value !== 'nothing') return message.replace(`"${field}"`, `“${label}”`);
+  if (it.code !== 'shape' || it.value !== 'nothing') return messageNaming(it, label);
   return ['choice', 'ref', 'refs'].includes(inputAt(fields, path).field?.kind ?? '')
     ? say.notChosen(label)
     : say.notFilled(label);
+}
+
+/** What is wrong with a field, by what is written above its input. */
+export function messageNaming(it: Problem, label: string): string {
+  return messageOf(it).replace(say.quoted.path(it.field), () => say.quoted.label(label));
 }
 
 function labelAt(fields: readonly Field[], path: string): string {
@@ -112,7 +117,7 @@ export function Refusal({ loose, context, fields, needs }: RefusalProps): Html {
           </li>
         ))}
         {loose.map((it) => (
-          <li key={it.field + it.message}>{it.message}</li>
+          <li key={it.field + it.message}>{messageOf(it)}</li>
         ))}
         {paths.length === 0 ? null : (
           <li>

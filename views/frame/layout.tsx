@@ -1,8 +1,8 @@
 /** The frame of every page: head, the way from sheet to sheet, the sheet itself with its title block. */
 
 import { type ComponentChildren, toChildArray } from 'preact';
+import { language } from '../../server/model/language.ts';
 import { changeStream, livingSheet, workLine } from '../hx.ts';
-import { language } from '../language.ts';
 import { type Screen, screenHref } from '../links.ts';
 import { SavedLine } from '../parts/seen-first.tsx';
 import { type Html, InTurns } from '../render.ts';

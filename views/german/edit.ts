@@ -1,6 +1,6 @@
 /** The words of forms, in German; what is typed in words of ours stays in English, as it is read. */
 
-import { inGerman } from '../language.ts';
+import { inGerman } from '../../server/model/language.ts';
 import { editTexts } from '../texts/edit.ts';
 
 inGerman(editTexts, {
@@ -65,6 +65,7 @@ inGerman(editTexts, {
   orderOf: (part) => `Bestellung: ${part}`,
   notSaved: 'Noch ist nichts geändert:',
   notChosen: (label) => `„${label}“ ist noch nicht gewählt.`,
+  quoted: { path: (path) => `„${path}“`, label: (label) => `„${label}“` },
   notFilled: (label) => `„${label}“ ist leer; füll es aus.`,
   toPutRight: 'Zu beheben:',
   stays: (name) => `„${name}“ lässt sich nicht entfernen: Der Plan braucht es.`,

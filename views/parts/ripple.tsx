@@ -1,5 +1,5 @@
 /** What a change reaches, shown in its form before it is saved, with what is asked about the units that are made. */
-import type { MadeUnits, Problem, Ripple, RippleAsked } from '../../server/model/index.ts';
+import { type MadeUnits, messageOf, type Problem, type Ripple, type RippleAsked } from '../../server/model/index.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { RippleForm } from '../types.ts';
@@ -137,7 +137,7 @@ function MadeState({ ripple, units, problems }: StateProps): Html {
   return (
     <fieldset class="made-state">
       <legend>{stateText(ripple, units)}</legend>
-      {wrong.map(({ message }) => (
+      {wrong.map(messageOf).map((message) => (
         <p key={message} class="threat" role="alert">
           {message}
         </p>

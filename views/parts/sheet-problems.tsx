@@ -1,5 +1,5 @@
 /** Why something that was asked of a sheet could not be done, above what the sheet shows. */
-import type { Problem } from '../../server/model/index.ts';
+import { messageOf, type Problem } from '../../server/model/index.ts';
 import type { Html } from '../render.ts';
 
 export function SheetProblems({ problems }: { problems: readonly Problem[] }): Html {
@@ -7,7 +7,7 @@ export function SheetProblems({ problems }: { problems: readonly Problem[] }): H
     <>
       {problems.map((it) => (
         <p class="threat" role="alert" key={it.message}>
-          {it.message}
+          {messageOf(it)}
         </p>
       ))}
     </>

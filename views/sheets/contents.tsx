@@ -2,9 +2,10 @@
  * Contents: every sheet of the build with what it answers now, its dates and names, the light, its files. One tap from
  * anywhere.
  */
+
+import { LANGUAGE_NAMES, LANGUAGES, language } from '../../server/model/language.ts';
 import { ChangeLink, EditForm } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
-import { LANGUAGE_NAMES, LANGUAGES, language } from '../language.ts';
 import { helpersHref, type Screen, screenHref } from '../links.ts';
 import { TodayLink } from '../parts/today-link.tsx';
 import { balanceHref, burnHref, waitsHref } from '../pictures/picture-links.ts';

@@ -1,5 +1,5 @@
 /** Countdown: will it be ready, when, with how much room, what is tight, what is left, what is due, what is wrong. */
-import type { Problem } from '../../server/model/index.ts';
+import { messageOf, type Problem } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { Capacity, Left } from '../parts/capacity.tsx';
@@ -107,7 +107,7 @@ function ProblemList({ problems }: { problems: readonly Problem[] }): Html {
     <ul>
       {problems.slice(0, PROBLEMS_SHOWN).map((it) => (
         <li key={`${it.field}-${it.code}-${it.value}`}>
-          <span class="threat">{it.message}</span>
+          <span class="threat">{messageOf(it)}</span>
         </li>
       ))}
     </ul>

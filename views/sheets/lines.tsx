@@ -2,7 +2,7 @@
  * Quick lines: parts, steps, tests and jobs typed as one would say them, shown as they were understood before they are
  * added to the build.
  */
-import type { Line, LinesRead, Problem } from '../../server/model/index.ts';
+import { type Line, type LinesRead, messageOf, type Problem } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
@@ -143,7 +143,7 @@ function OneLine({ line }: { line: Line }): Html {
       )}
       {problems.length === 0 ? null : (
         <p class="threat">
-          {say.refused} {problems.map(({ message }) => message).join(' ')}
+          {say.refused} {problems.map(messageOf).join(' ')}
         </p>
       )}
       {isGood(line) ? (

@@ -2,7 +2,7 @@
  * Options: the present plan and up to five others side by side, each with what it changes, and the ways to adopt or
  * drop it.
  */
-import type { Forecast, FuturesCompared, Problem } from '../../server/model/index.ts';
+import { type Forecast, type FuturesCompared, messageOf, type Problem } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
@@ -202,7 +202,7 @@ function Wrong({ says, problems }: { says: string; problems: readonly Problem[] 
       <p class="threat">{says}</p>
       <ul>
         {problems.slice(0, PROBLEMS_SHOWN).map((it) => (
-          <li key={it.message}>{it.message}</li>
+          <li key={it.message}>{messageOf(it)}</li>
         ))}
       </ul>
     </div>

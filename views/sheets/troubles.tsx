@@ -1,6 +1,6 @@
 /** What goes wrong: each kind a form of two taps, with what it would cost shown in it before it is logged. */
 import type { ComponentChildren } from 'preact';
-import type { Problem } from '../../server/model/index.ts';
+import { messageOf, type Problem } from '../../server/model/index.ts';
 import { BuildLayout, Document, HelperHead, Sheet } from '../frame/layout.tsx';
 import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
@@ -95,7 +95,7 @@ function NotYours({ open, kinds }: TroublesProps): Html | null {
   if (open === null || kinds.includes(open.kind)) return null;
   return (
     <div role="alert">
-      {open.problems.map(({ message }) => (
+      {open.problems.map(messageOf).map((message) => (
         <p key={message} class="threat">
           {message}
         </p>
@@ -147,8 +147,8 @@ function Refused({ own }: { own: OpenTrouble }): Html {
   return (
     <div role="alert">
       <p class="threat">{say.notTold}</p>
-      {others.map(({ field, message }) => (
-        <p key={field + message} class="threat">
+      {others.map(messageOf).map((message) => (
+        <p key={message} class="threat">
           {message}
         </p>
       ))}
@@ -339,7 +339,7 @@ function Labelled({ id, label, wrong, children }: LabelledProps): Html {
       {children}
       {wrong.length === 0 ? null : (
         <span class="wrong" id={`${id}-wrong`} role="alert">
-          {wrong.map(({ message }) => (
+          {wrong.map(messageOf).map((message) => (
             <span key={message} class="threat">
               {message}
             </span>

@@ -1,5 +1,5 @@
 /** Which step waits for which: the picture, how to read it, what else it can show, and the same as a table. */
-import type { ForecastStep, StepLink } from '../../server/model/index.ts';
+import { type ForecastStep, messageOf, type StepLink } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { stepHref, waitsHref } from '../pictures/picture-links.ts';
 import { leftText, roomOf } from '../pictures/waits-box.tsx';
@@ -59,9 +59,9 @@ function Circles({ page }: { page: BuildPage }): Html | null {
   return (
     <div class="problems">
       <p>{say.brokenLine}</p>
-      {circles.map(({ value, message }) => (
-        <p class="threat" key={`${value}`}>
-          {message}
+      {circles.map((it) => (
+        <p class="threat" key={it.value}>
+          {messageOf(it)}
         </p>
       ))}
     </div>

@@ -1,5 +1,12 @@
 /** Make or send out: for each part its ways side by side, at which quantity it turns, and the part split. */
-import type { LeverWorth, PartWays, Problem, WayFigures, WaysBeside } from '../../server/model/index.ts';
+import {
+  type LeverWorth,
+  messageOf,
+  type PartWays,
+  type Problem,
+  type WayFigures,
+  type WaysBeside,
+} from '../../server/model/index.ts';
 import { KeepAdopt } from '../forms/keep-adopt.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { WhileOpen } from '../frame/while-open.tsx';
@@ -129,7 +136,7 @@ function PartSection(props: PartProps): Html {
       </div>
       {part.refused.map(({ way, name, problems }) => (
         <p key={way} class="threat">
-          {say.refused(name, problems[0]?.message ?? '')}
+          {say.refused(name, problems.slice(0, 1).map(messageOf).join(''))}
         </p>
       ))}
       <h3>{say.turns}</h3>

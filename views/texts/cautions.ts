@@ -4,8 +4,9 @@
  * Each fact says on what it rests: `published` (read in the source named or in a text that quotes it), `memory` (the
  * source named says so, not read again for this table) or `practice` (common practice, no source).
  */
+
+import { worded } from '../../server/model/language.ts';
 import { HAZARDS, type Hazard } from '../../server/model/step.ts';
-import { worded } from '../language.ts';
 import { listOf } from './grammar.ts';
 
 export const cautionTexts = worded({

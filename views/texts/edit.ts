@@ -1,5 +1,5 @@
 /** The words of forms: names of fields, what to write in them, and buttons. */
-import { worded } from '../language.ts';
+import { worded } from '../../server/model/language.ts';
 
 export const editTexts = worded({
   change: 'Change',
@@ -59,6 +59,8 @@ export const editTexts = worded({
   orderOf: (part: string) => `order of ${part}`,
   notSaved: 'Nothing has been changed yet:',
   notChosen: (label: string) => `“${label}” is not chosen yet.`,
+  /** How a sentence names a field by its path, and how a form names it in its place. */
+  quoted: { path: (path: string) => `"${path}"`, label: (label: string) => `“${label}”` },
   notFilled: (label: string) => `“${label}” is empty; fill it in.`,
   toPutRight: 'To fix:',
   stays: (name: string) => `“${name}” cannot be removed: the plan needs it.`,

@@ -1,5 +1,5 @@
 /** The little grammar that sentences are made with: number and lists. */
-import { worded } from '../language.ts';
+import { worded } from '../../server/model/language.ts';
 
 export const grammarTexts = worded({
   and: (names: string, last: string) => `${names} and ${last}`,

@@ -1,14 +1,15 @@
 /** Levers in words: what each changes, what it gains, what it costs, and why something buys nothing. */
-import type {
-  FreeUntil,
-  Lever,
-  LeverCost,
-  LeverDay,
-  LeverReason,
-  LeverRow,
-  LeverSearch,
-  LeverWorth,
-  Neck,
+import {
+  type FreeUntil,
+  type Lever,
+  type LeverCost,
+  type LeverDay,
+  type LeverReason,
+  type LeverRow,
+  type LeverSearch,
+  type LeverWorth,
+  messageOf,
+  type Neck,
 } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
 import type { WallClock } from './wall-clock.ts';
@@ -126,7 +127,7 @@ export function reasonText(reason: LeverReason, clock: WallClock, now: number): 
     case 'made':
       return words.made(reason.made);
     case 'impossible':
-      return words.impossible(reason.problems[0]?.message ?? '');
+      return words.impossible(reason.problems.slice(0, 1).map(messageOf).join(''));
     case 'untried':
       return words.untried;
   }

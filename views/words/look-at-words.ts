@@ -1,5 +1,5 @@
 /** What is to be looked at, on the Countdown and in the terminal: what is dangerous first. */
-import type { Forecast } from '../../server/model/index.ts';
+import { type Forecast, messageOf } from '../../server/model/index.ts';
 import { doubtText } from './doubt-words.ts';
 import { workHoursText } from './hours-words.ts';
 import type { WallClock } from './wall-clock.ts';
@@ -10,7 +10,7 @@ export function lookAtTexts(forecast: Forecast, clock: WallClock): string[] {
   const byStrength = [...workHours].sort((a, b) => Number(b.strong) - Number(a.strong));
   return [
     ...byStrength.filter(({ strong }) => strong).map((warning) => workHoursText(forecast, clock, warning)),
-    ...problems.filter(({ severity }) => severity === 'warning').map(({ message }) => message),
+    ...problems.filter(({ severity }) => severity === 'warning').map(messageOf),
     ...doubts.map((doubt) => doubtText(forecast, clock, doubt)),
     ...byStrength.filter(({ strong }) => !strong).map((warning) => workHoursText(forecast, clock, warning)),
   ];

@@ -105,7 +105,7 @@ export function readDuration(text: string): number | null {
 
 /** A formula's fault in the words of the model. */
 export function fromFormula(found: FormulaProblem): Problem {
-  return problem(CODE_OF[found.code] ?? 'formula', found.field, found.value, found.message);
+  return problem(CODE_OF[found.code] ?? 'formula', found.field, found.value, found);
 }
 
 const CODE_OF: Partial<Record<FormulaProblem['code'], ProblemCode>> = {

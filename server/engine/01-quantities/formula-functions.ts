@@ -1,6 +1,6 @@
 /** The functions that a formula may call: arithmetic and those of the trade. */
 
-import { type ListedArgument, problemTexts } from '../../model/index.ts';
+import { type ListedArgument, problemTexts, type Sentence } from '../../model/index.ts';
 import { ceilCount, floorCount, isNearlyWhole } from '../numbers/index.ts';
 import { FABRICATION_FORMULAS } from './fabrication.ts';
 
@@ -30,7 +30,7 @@ export function findArgumentFault(
   name: string,
   ranges: readonly ListedArgument[],
   values: readonly number[],
-): string | null {
+): Sentence | null {
   for (const [i, value] of values.entries()) {
     const range = ranges[Math.min(i, ranges.length - 1)]!;
     const wanted = unmetWish(range, value);
@@ -39,7 +39,7 @@ export function findArgumentFault(
   return null;
 }
 
-function unmetWish({ above, least, below, most, whole }: ListedArgument, value: number): string | null {
+function unmetWish({ above, least, below, most, whole }: ListedArgument, value: number): Sentence | null {
   if (above !== undefined && !(value > above)) return problemTexts.formula.wanted.above(above);
   if (least !== undefined && !(value >= least)) return problemTexts.formula.wanted.least(least);
   if (below !== undefined && !(value < below)) return problemTexts.formula.wanted.below(below);

@@ -1,7 +1,7 @@
 /** From the text of a formula to its tree, with the place of every fault. */
 
 import jsep from 'jsep';
-import { problemTexts } from '../../model/index.ts';
+import { problemTexts, type Said, type Sentence, saidOf } from '../../model/index.ts';
 
 /**
  * What a formula may look like. The parser library only reads; everything it could read that is not on the list here
@@ -36,11 +36,10 @@ export type FormulaProblemCode = (typeof FORMULA_PROBLEM_CODES)[number];
  * What is wrong, where (`field`; `at` counts characters from 1, null when it is no place in a text), with which value,
  * and what would be right.
  */
-export interface FormulaProblem {
+export interface FormulaProblem extends Said {
   readonly code: FormulaProblemCode;
   readonly field: string;
   readonly value: string;
-  readonly message: string;
   readonly at: number | null;
 }
 
@@ -117,7 +116,7 @@ const NAME_START = /[\p{L}_]/u;
 const NAME_PART = /[\p{L}\p{M}\p{N}_]/u;
 const COMPARISONS: readonly string[] = ['==', '!=', '<', '<=', '>', '>='];
 
-type Fault = Pick<FormulaProblem, 'code' | 'message' | 'at'>;
+type Fault = Pick<FormulaProblem, 'code' | 'message' | 'sentence' | 'at'>;
 type Reader = jsep.HookScope & { depth?: number };
 type SyntaxNode = jsep.Expression & { from?: number; to?: number };
 
@@ -131,10 +130,14 @@ class FormulaFault extends Error {
 
 function findFaultInText(text: string): Fault | null {
   if (text.trim() === '') {
-    return { code: 'formula-empty', at: null, message: problemTexts.formula.empty };
+    return { code: 'formula-empty', at: null, ...saidOf(problemTexts.formula.empty) };
   }
   if (text.length > LONGEST_FORMULA) {
-    return { code: 'formula-too-long', at: null, message: problemTexts.formula.tooLong(text.length, LONGEST_FORMULA) };
+    return {
+      code: 'formula-too-long',
+      at: null,
+      ...saidOf(problemTexts.formula.tooLong(text.length, LONGEST_FORMULA)),
+    };
   }
   let depth = 0;
   for (let i = 0; i < text.length; i++) {
@@ -147,29 +150,33 @@ function findFaultInText(text: string): Fault | null {
   return null;
 }
 
-const HINTS: ReadonlyMap<string, string> = new Map(Object.entries(problemTexts.formula.hints));
+const HINTS: ReadonlyMap<string, Sentence> = new Map(Object.entries(problemTexts.formula.hints));
 
 /** One character for one character, so that positions stay true. */
 function plainSigns(text: string): string {
   return text.replace(/[×·]/g, '*').replace(/÷/g, '/').replace(/[−–]/g, '-').replace(/\s/g, ' ');
 }
 
-function unreadable(index: number, what: string): Fault {
+function unreadable(index: number, what: string | Sentence): Fault {
   return {
     code: 'formula-unreadable',
     at: index + 1,
-    message: problemTexts.formula.unreadable(index + 1, what),
+    ...saidOf(problemTexts.formula.unreadable(index + 1, what)),
   };
 }
 
 function describeFault(error: unknown, text: string): Fault {
   if (error instanceof FormulaFault) return error.fault;
-  const { index, description } = error as { index?: number; description?: string };
-  if (index === undefined || description === undefined) throw error;
+  const { index, description, what } = error as { index?: number; description?: string; what?: Sentence };
+  if (index === undefined || (what ?? description) === undefined) throw error;
   const where = Math.min(index, text.length);
   if (text.charAt(where) === '=') return unreadable(where, problemTexts.formula.singleEquals);
   if (where >= text.length) return unreadable(where, problemTexts.formula.tooEarly);
-  return unreadable(where, description.charAt(0).toLowerCase() + description.slice(1));
+  return unreadable(where, what ?? lowered(description!));
+}
+
+function lowered(text: string): string {
+  return text.charAt(0).toLowerCase() + text.slice(1);
 }
 
 /** Turns what the library read into our own nodes, or refuses it. */
@@ -236,7 +243,7 @@ function readOperand(this: Reader, env: { node?: jsep.Expression }): void {
   else if (character === '-' || character === '+' || character === '!') node = readSigned(this, character);
   else if (NAME_START.test(characterAt(this))) node = readNameOrCall(this);
   else if (character === '$' || character > '\u007f')
-    this.throwError(problemTexts.formula.unexpected(characterAt(this)));
+    throwFault(this, problemTexts.formula.unexpected(characterAt(this)));
   if (node) env.node = Object.assign(node, { from, to: node.to ?? this.index });
 }
 
@@ -244,9 +251,9 @@ function readGroup(reader: Reader): SyntaxNode {
   reader.index++;
   const inner = deeper(reader, () => reader.gobbleExpression());
   const next: string = reader.char;
-  if (!inner) reader.throwError(problemTexts.formula.emptyBrackets);
-  if (next === ',') reader.throwError(problemTexts.formula.strayComma);
-  if (next !== ')') reader.throwError(problemTexts.formula.notClosed);
+  if (!inner) throwFault(reader, problemTexts.formula.emptyBrackets);
+  if (next === ',') throwFault(reader, problemTexts.formula.strayComma);
+  if (next !== ')') throwFault(reader, problemTexts.formula.notClosed);
   reader.index++;
   return { type: 'Group', inner };
 }
@@ -254,7 +261,7 @@ function readGroup(reader: Reader): SyntaxNode {
 function readSigned(reader: Reader, operator: string): SyntaxNode {
   reader.index++;
   const argument = deeper(reader, () => (operator === '!' ? reader.gobbleToken() : readPower(reader)));
-  if (!argument) reader.throwError(problemTexts.formula.noOperand(operator));
+  if (!argument) throwFault(reader, problemTexts.formula.noOperand(operator));
   return { type: 'UnaryExpression', operator, argument: argument! };
 }
 
@@ -268,7 +275,7 @@ function readPower(reader: Reader): SyntaxNode | undefined {
   }
   reader.index++;
   const right = deeper(reader, () => readPower(reader));
-  if (!right) reader.throwError(problemTexts.formula.noOperand('^'));
+  if (!right) throwFault(reader, problemTexts.formula.noOperand('^'));
   return { type: 'BinaryExpression', operator: '^', left, right: right! };
 }
 
@@ -279,7 +286,7 @@ function readNameOrCall(reader: Reader): SyntaxNode {
   const name = reader.expr.slice(start, reader.index);
   const to = reader.index;
   reader.gobbleSpaces();
-  if (reader.char === '.') reader.throwError(problemTexts.formula.pointAfterName);
+  if (reader.char === '.') throwFault(reader, problemTexts.formula.pointAfterName);
   if (reader.char !== '(') return { type: 'Identifier', name, to };
   reader.index++;
   return { type: 'CallExpression', name, arguments: deeper(reader, () => readArguments(reader)), to: reader.index };
@@ -291,7 +298,7 @@ function readArguments(reader: Reader): SyntaxNode[] {
   if (reader.char !== ')') {
     do args.push(readArgument(reader));
     while (hasCommaNext(reader));
-    if (reader.char !== ')') reader.throwError(problemTexts.formula.noComma);
+    if (reader.char !== ')') throwFault(reader, problemTexts.formula.noComma);
   }
   reader.index++;
   return args;
@@ -299,7 +306,7 @@ function readArguments(reader: Reader): SyntaxNode[] {
 
 function readArgument(reader: Reader): SyntaxNode {
   const argument = reader.gobbleExpression() as SyntaxNode | undefined;
-  if (!argument) reader.throwError(problemTexts.formula.noArgument);
+  if (!argument) throwFault(reader, problemTexts.formula.noArgument);
   return argument!;
 }
 
@@ -309,11 +316,16 @@ function hasCommaNext(reader: Reader): boolean {
   return true;
 }
 
+/** Refuses the formula at the character that is read, as the library does. */
+function throwFault(reader: Reader, what: Sentence): never {
+  throw Object.assign(new Error(what.text), { index: reader.index, what });
+}
+
 function deeper<T>(reader: Reader, read: () => T): T {
   reader.depth = (reader.depth ?? 0) + 1;
   if (reader.depth > DEEPEST_FORMULA) {
-    const message = problemTexts.formula.tooDeep(DEEPEST_FORMULA);
-    throw new FormulaFault({ code: 'formula-too-deep', at: reader.index + 1, message });
+    const said = saidOf(problemTexts.formula.tooDeep(DEEPEST_FORMULA));
+    throw new FormulaFault({ code: 'formula-too-deep', at: reader.index + 1, ...said });
   }
   const result = read();
   reader.depth--;

@@ -1,5 +1,5 @@
 /** Formulas of the design: checked once, evaluated for any values, never able to run code. */
-import { problemTexts } from '../../model/index.ts';
+import { problemTexts, type Sentence, saidOf } from '../../model/index.ts';
 import { dependencyOrder, describeCircle, isNearlyEqual } from '../numbers/index.ts';
 import { callFunction, findArgumentFault, formulaFunctions } from './formula-functions.ts';
 import {
@@ -233,14 +233,14 @@ function computeCall(node: FormulaNode & { kind: 'call' }, walk: Walk): number {
   return checkFinite(value, walk, node, problemTexts.formula.infiniteCall(`${node.name}(${values.join(', ')})`));
 }
 
-function checkFinite(value: number, walk: Walk, node: FormulaNode, hint: string): number {
+function checkFinite(value: number, walk: Walk, node: FormulaNode, hint: Sentence): number {
   return Number.isFinite(value) || walk.problem ? value : fail(walk, node, 'not-finite', hint);
 }
 
-function fail(walk: Walk, node: FormulaNode, code: FormulaProblemCode, what: string): number {
+function fail(walk: Walk, node: FormulaNode, code: FormulaProblemCode, what: Sentence): number {
   const at = node.from + 1;
-  const message = problemTexts.formula.noResult(at, shorten(walk.formula.text), what);
-  walk.problem ??= { code, field: walk.field, value: shorten(walk.formula.text), message, at };
+  const said = saidOf(problemTexts.formula.noResult(at, shorten(walk.formula.text), what));
+  walk.problem ??= { code, field: walk.field, value: shorten(walk.formula.text), ...said, at };
   return Number.NaN;
 }
 
@@ -273,8 +273,8 @@ function evaluateNamed(
 ): FormulaResult {
   const missing = formula.names.find((needed) => unusable.has(needed) && !values.has(needed));
   if (missing === undefined) return evaluateFormula(formula, (needed) => values.get(needed), name);
-  const message = problemTexts.formula.needsBroken(name, missing);
-  return { ok: false, problem: { code: 'needs-broken-name', field: name, value: formula.text, message, at: null } };
+  const said = saidOf(problemTexts.formula.needsBroken(name, missing));
+  return { ok: false, problem: { code: 'needs-broken-name', field: name, value: formula.text, ...said, at: null } };
 }
 
 /** Null when the formula was unreadable, which has been reported. */
@@ -282,8 +282,8 @@ function plainValue({ name, formula, range, value }: ParameterInput): FormulaRes
   if (formula !== undefined) return null;
   const number = value ?? range?.likely;
   if (number !== undefined && Number.isFinite(number)) return { ok: true, value: number };
-  const message = problemTexts.formula.noValue(name, number);
-  return { ok: false, problem: { code: 'value-missing', field: name, value: String(number ?? ''), message, at: null } };
+  const said = saidOf(problemTexts.formula.noValue(name, number ?? null));
+  return { ok: false, problem: { code: 'value-missing', field: name, value: String(number ?? ''), ...said, at: null } };
 }
 
 function rangeProblem(
@@ -292,23 +292,23 @@ function rangeProblem(
 ): FormulaProblem | null {
   if (low <= likely && likely <= high) return null;
   const value = `${low} / ${likely} / ${high}`;
-  const message = problemTexts.formula.rangeOrder(name, value);
-  return { code: 'range-out-of-order', field: name, value, message, at: null };
+  const said = saidOf(problemTexts.formula.rangeOrder(name, value));
+  return { code: 'range-out-of-order', field: name, value, ...said, at: null };
 }
 
 function nameProblem(name: string, taken: ReadonlyMap<string, number>): FormulaProblem | null {
   const problem = { field: name, value: shorten(name), at: null };
   if (!isFormulaName(name)) {
-    return { ...problem, code: 'name-invalid', message: problemTexts.formula.badName(shorten(name)) };
+    return { ...problem, code: 'name-invalid', ...saidOf(problemTexts.formula.badName(shorten(name))) };
   }
   if (CONSTANTS.has(name)) {
-    return { ...problem, code: 'name-taken', message: problemTexts.formula.constant(name) };
+    return { ...problem, code: 'name-taken', ...saidOf(problemTexts.formula.constant(name)) };
   }
   if (!taken.has(name)) return null;
-  return { ...problem, code: 'name-taken', message: problemTexts.formula.sameName(name) };
+  return { ...problem, code: 'name-taken', ...saidOf(problemTexts.formula.sameName(name)) };
 }
 
 function circleProblem(names: readonly string[], value: string): FormulaProblem {
-  const message = problemTexts.formula.circle(describeCircle(names));
-  return { code: 'formula-circle', field: names[0]!, value: shorten(value), message, at: null };
+  const said = saidOf(problemTexts.formula.circle(describeCircle(names)));
+  return { code: 'formula-circle', field: names[0]!, value: shorten(value), ...said, at: null };
 }

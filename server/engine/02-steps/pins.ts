@@ -1,6 +1,6 @@
 /** Lots that the maker fixed to a time or to people: what a step's pins come to, and what is wrong with them. */
 import type { Pin, Problem, Step } from '../../model/index.ts';
-import { problem, problemTexts, warning } from '../../model/index.ts';
+import { problem, problemTexts, type Sentence, warning } from '../../model/index.ts';
 import { accept, readWall, type Surroundings, totalOpenMinutes } from '../calendar/index.ts';
 import type { PinnedUnits, PlannedPin, PlannedSet } from './step.ts';
 import type { PlannedPhase } from './step-phases.ts';
@@ -62,7 +62,7 @@ export function pinsOf(pins: readonly PlannedPin[], { set, offset, total }: Plan
 }
 
 /** `unit 3`, `units 13 to 24`, `all units`. */
-function unitsText({ firstUnit, lastUnit }: Pick<PlannedPin, 'firstUnit' | 'lastUnit'>): string {
+function unitsText({ firstUnit, lastUnit }: Pick<PlannedPin, 'firstUnit' | 'lastUnit'>): Sentence {
   return problemTexts.pins.units(firstUnit, lastUnit >= ALL_UNITS ? null : lastUnit);
 }
 

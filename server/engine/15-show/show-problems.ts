@@ -1,5 +1,5 @@
 /** What is wrong with the boxes, ways, points and jobs of a build: names that are gone, formulas, ids, dates. */
-import { type Problem, problem, problemTexts, warning } from '../../model/index.ts';
+import { type Problem, problem, problemTexts, type Sentence, warning } from '../../model/index.ts';
 import { createEvaluator } from '../01-quantities/index.ts';
 import { readWall } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
@@ -30,8 +30,8 @@ function unknownNames({ build, plans }: Planned): Problem[] {
   const people = new Set(build.people?.map(({ id }) => id));
   const steps = new Set(plans.map(({ id }) => id));
   const gates = new Set(build.gates?.map(({ id }) => id));
-  const unknown = (field: string, value: string, message: string): Problem =>
-    problem('unknown-name', field, value, message);
+  const unknown = (field: string, value: string, what: Sentence): Problem =>
+    problem('unknown-name', field, value, what);
   return [
     ...(build.boxes ?? []).flatMap(({ id, name, parts: inBox = [], opensAt }) => [
       ...inBox
@@ -66,7 +66,7 @@ function formulas(planned: Planned): Problem[] {
 function tooSoon({ build, surroundings }: Planned): Problem[] {
   if (build.strikeFrom === undefined) return [];
   const from = readWall(build.strikeFrom, surroundings.zone);
-  if (!from.ok) return [problem('not-a-date', 'strikeFrom', from.problem.value, from.problem.message)];
+  if (!from.ok) return [problem('not-a-date', 'strikeFrom', from.problem.value, from.problem)];
   if (from.value >= surroundings.event) return [];
   return [warning('conflict', 'strikeFrom', build.strikeFrom, say.strikeTooSoon(build.strikeFrom, build.event))];
 }

@@ -14,19 +14,17 @@
  * year and kept.
  */
 import { tzOffset } from '@date-fns/tz';
-import { type ProblemCode, problemTexts } from '../../model/index.ts';
+import { type ProblemCode, problemTexts, type Said, type Sentence, saidOf } from '../../model/index.ts';
 import type { Instant, Minutes } from '../types.ts';
 
 /** A day of the wall calendar: days since 1970-01-01. */
 export type Day = number;
 
 /** What was wrong with a text, without the field, which only the caller knows. */
-export interface TextProblem {
+export interface TextProblem extends Said {
   readonly code: ProblemCode;
   /** The part of the text that offends. */
   readonly value: string;
-  /** One sentence: what is wrong and what would be right. */
-  readonly message: string;
 }
 
 export type Reading<T> =
@@ -325,8 +323,8 @@ function unknownZone(zone: string): Reading<never> {
   return wrong('unknown-zone', zone, problemTexts.dates.zone(zone));
 }
 
-function wrong(code: ProblemCode, value: string, message: string): Reading<never> {
-  return { ok: false, problem: { code, value, message } };
+function wrong(code: ProblemCode, value: string, what: Sentence): Reading<never> {
+  return { ok: false, problem: { code, value, ...saidOf(what) } };
 }
 
 function pad(value: number): string {

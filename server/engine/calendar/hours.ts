@@ -16,7 +16,7 @@
  * in the autumn night of the clock change and 7 in spring.
  */
 
-import { problemTexts } from '../../model/index.ts';
+import { problemTexts, type Sentence, saidOf } from '../../model/index.ts';
 import type { Calendar, Instant, Minutes } from '../types.ts';
 import { type Day, dayAt, instantOfWall, MINUTES_PER_DAY, type Reading, readDate, type TextProblem } from './clock.ts';
 import { hoursLabel } from './labels.ts';
@@ -129,7 +129,7 @@ const LONGEST_NIGHT: Minutes = 12 * 60;
  * A span of somebody's week that runs over midnight for more than twelve hours: most likely its ends are the wrong way
  * round. The sentence says both ways of writing it; null where there is none. Code `hours`.
  */
-export function endlessNight(week: WeeklyHours): string | null {
+export function endlessNight(week: WeeklyHours): Sentence | null {
   const span = week.flat().find(({ from, to }) => to > MINUTES_PER_DAY && to - from > LONGEST_NIGHT);
   if (span === undefined) return null;
   const [from, to] = [clockText(span.from), clockText(span.to - MINUTES_PER_DAY)];
@@ -378,10 +378,10 @@ function weekdayIndex(day: Day): number {
   return (((day + 3) % 7) + 7) % 7;
 }
 
-function hoursProblem(value: string, message: string): TextProblem {
-  return { code: 'hours', value, message };
+function hoursProblem(value: string, what: Sentence): TextProblem {
+  return { code: 'hours', value, ...saidOf(what) };
 }
 
-function wrong(value: string, message: string): Reading<never> {
-  return { ok: false, problem: hoursProblem(value, message) };
+function wrong(value: string, what: Sentence): Reading<never> {
+  return { ok: false, problem: hoursProblem(value, what) };
 }

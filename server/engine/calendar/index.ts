@@ -29,7 +29,7 @@ export {
   weeklyMinutes,
 } from './hours.ts';
 /** Instants and lengths of time as people at the bench say them. */
-export { momentLabel } from './labels.ts';
+export { momentText } from './labels.ts';
 /** Hours of days to come that somebody loses. */
 export { dayNumber, exceptionsWithout } from './lost-hours.ts';
 /** Working days of suppliers: when an order must be placed, when it arrives. */

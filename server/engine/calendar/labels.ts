@@ -1,29 +1,14 @@
-/**
- * Instants and lengths of time as people at the bench say them. English, short, the same width wherever they stand.
- */
+/** Instants and lengths of time as people at the bench say them: short, the same width wherever they are. */
 
-import type { Month, Day as Weekday } from 'date-fns';
-import { enGB } from 'date-fns/locale/en-GB';
+import { problemTexts, type Sentence } from '../../model/index.ts';
 import type { Instant, Minutes } from '../types.ts';
-import { calendarOf, type Day, dayAt, timeAt, weekdayOf } from './clock.ts';
+import { calendarOf, dayAt, timeAt, weekdayOf } from './clock.ts';
 
-/** The words of the language: its weekdays from Sunday on, its months from January on. */
-const { localize } = enGB;
-const SHORT = { width: 'abbreviated' } as const;
-
-/** A day as `Thu 3 Dec`. */
-export function dayLabel(day: Day): string {
+/** An instant as `Thu 3 Dec 14:00` on the clock of the zone, to be said in the reader's language. */
+export function momentText(t: Instant, zone: string): Sentence {
+  const day = dayAt(t, zone);
   const { month, date } = calendarOf(day);
-  const [weekday, monthName] = [
-    localize.day((weekdayOf(day) % 7) as Weekday, SHORT),
-    localize.month((month - 1) as Month, SHORT),
-  ];
-  return `${weekday} ${date} ${monthName}`;
-}
-
-/** An instant as `Thu 3 Dec 14:00` on the clock of the zone. */
-export function momentLabel(t: Instant, zone: string): string {
-  return `${dayLabel(dayAt(t, zone))} ${timeAt(t, zone)}`;
+  return problemTexts.dates.moment({ weekday: weekdayOf(day), date, month, time: timeAt(t, zone) });
 }
 
 /**

@@ -6,7 +6,7 @@
  * day from then on.
  */
 
-import { problemTexts } from '../../model/index.ts';
+import { problemTexts, saidOf } from '../../model/index.ts';
 import type { ArrivalTable, Instant, Minutes } from '../types.ts';
 import {
   calendarOf,
@@ -58,12 +58,12 @@ export function supplierDays(input: SupplierDaysInput): Reading<SupplierDays> {
   const working = new Set(input.workingWeekdays ?? [1, 2, 3, 4, 5]);
   const delivery = new Set(input.deliveryWeekdays ?? working);
   if (working.size === 0 || delivery.size === 0) {
-    return { ok: false, problem: { code: 'no-hours', value: '', message: problemTexts.hours.supplierHasNone } };
+    return { ok: false, problem: { code: 'no-hours', value: '', ...saidOf(problemTexts.hours.supplierHasNone) } };
   }
   const closed = endlessClosure(holidays, working) ?? endlessClosure(holidays, delivery);
   if (closed !== null) {
-    const message = problemTexts.hours.supplierClosed(dateText(closed));
-    return { ok: false, problem: { code: 'no-hours', value: dateText(closed), message } };
+    const said = saidOf(problemTexts.hours.supplierClosed(dateText(closed)));
+    return { ok: false, problem: { code: 'no-hours', value: dateText(closed), ...said } };
   }
   const cutOffMinute = input.cutOffMinute ?? MINUTES_PER_DAY;
   return { ok: true, value: { working, delivery, holidays, cutOffMinute, arrivalMinute: input.arrivalMinute ?? 720 } };

@@ -7,7 +7,7 @@ import { threePointMean } from '../numbers/index.ts';
 import type { ArrivalTable, Calendar, Instant, Resource } from '../types.ts';
 import { dayAt, isZone, type Reading, readWall } from './clock.ts';
 import { endlessNight, openTimeOfHours, readHours, readWeekdays, weeklyMinutes } from './hours.ts';
-import { momentLabel } from './labels.ts';
+import { momentText } from './labels.ts';
 import { arrivalOf, arrivalTable, type SupplierDays, supplierDays } from './supplier-days.ts';
 import { alwaysOpen, atLeastOpen, subtractOpenTime, totalOpenMinutes, unionOf } from './working-time.ts';
 
@@ -240,20 +240,20 @@ function readDates(build: Build, zone: string, now: Instant, problems: Problem[]
   const start = within('start', read('start'));
   const event = within('event', read('event')) ?? now + EVENT_UNREADABLE_MINUTES;
   if (event <= now) {
-    problems.push(problem('event-past', 'event', build.event, problemTexts.dates.eventPast(momentLabel(event, zone))));
+    problems.push(problem('event-past', 'event', build.event, problemTexts.dates.eventPast(momentText(event, zone))));
   }
   const loadIn = read('loadIn');
   const readyBy = read('readyBy') ?? loadIn ?? event;
   if (loadIn !== null && loadIn > event) {
     problems.push(
-      problem('order-of-dates', 'loadIn', build.loadIn, problemTexts.dates.lateLoadIn(momentLabel(event, zone))),
+      problem('order-of-dates', 'loadIn', build.loadIn, problemTexts.dates.lateLoadIn(momentText(event, zone))),
     );
   }
   const limit = Math.min(loadIn ?? event, event);
   if (readyBy > limit) {
     const { readyAfterLoadIn, readyAfterEvent } = problemTexts.dates;
     const says = loadIn !== null && loadIn < event ? readyAfterLoadIn : readyAfterEvent;
-    problems.push(problem('order-of-dates', 'readyBy', build.readyBy, says(momentLabel(limit, zone))));
+    problems.push(problem('order-of-dates', 'readyBy', build.readyBy, says(momentText(limit, zone))));
   }
   return { start, event, loadIn: loadIn === null ? null : Math.min(loadIn, event), readyBy: Math.min(readyBy, limit) };
 }
@@ -440,7 +440,7 @@ function twice(field: string, id: string): Problem {
 /** The value of a reading, or null with its problem noted at the field. */
 export function accept<T>(reading: Reading<T>, field: string, problems: Problem[]): T | null {
   if (reading.ok) return reading.value;
-  const { code, value, message } = reading.problem;
-  problems.push(problem(code, field, value, message));
+  const { code, value } = reading.problem;
+  problems.push(problem(code, field, value, reading.problem));
   return null;
 }

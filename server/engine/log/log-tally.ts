@@ -98,7 +98,7 @@ export function timedEntries(log: readonly LogEntry[]): { entries: TimedEntry[];
     const at = readWall(entry.at, 'UTC');
     const until = entry.until === undefined ? null : readWall(entry.until, 'UTC');
     const wrong = !at.ok ? at.problem : until !== null && !until.ok ? until.problem : null;
-    if (wrong !== null) problems.push(problem('log', `log.${entry.id}`, wrong.value, wrong.message));
+    if (wrong !== null) problems.push(problem('log', `log.${entry.id}`, wrong.value, wrong));
     if (!at.ok || (until !== null && !until.ok)) return [];
     return [{ ...entry, at: at.value, until: until === null ? null : until.value }];
   });

@@ -1,7 +1,7 @@
 /** Pinned times that cannot be kept. */
-import { type Problem, problemTexts, warning } from '../../model/index.ts';
+import { type Problem, problemTexts, type Sentence, warning } from '../../model/index.ts';
 import { startLink } from '../07-levelling/index.ts';
-import { momentLabel, openMinutesBetween } from '../calendar/index.ts';
+import { momentText, openMinutesBetween } from '../calendar/index.ts';
 import type { Planned } from './planned.ts';
 
 /** Pinned times that the schedule cannot keep, each with what prevents it. */
@@ -18,14 +18,14 @@ function latePin(planned: Planned, l: number): Problem {
   const { work, plans, surroundings, schedule } = planned;
   const lot = work.lots[l]!;
   const plan = plans[lot.step]!;
-  const when = (instant: number) => momentLabel(instant, surroundings.zone);
+  const when = (instant: number) => momentText(instant, surroundings.zone);
   const [pinned, earliest] = [when(lot.pinnedStart!), when(schedule!.starts[l]!)];
   const late = { step: plan.name, fromUnit: plan.total > 1 ? lot.firstUnit : null, pinned, earliest };
   const message = problemTexts.pins.late(late, reasonOf(planned, l));
   return warning('pin', `${lot.pin}.start`, pinned, message);
 }
 
-function reasonOf(planned: Planned, l: number): string {
+function reasonOf(planned: Planned, l: number): Sentence {
   const { work, plans, schedule } = planned;
   const lot = work.lots[l]!;
   const at = lot.pinnedStart!;

@@ -41,7 +41,7 @@ function wrongAnswers({ asked: { build } }: Planned): Problem[] {
   const open = (build.decisions ?? []).filter(({ decided }) => decided === undefined);
   return open
     .flatMap((decision) => answerProblems(build, decision))
-    .map(({ field, value, message }) => warning('gone', field, value, message));
+    .map((it) => warning('gone', it.field, it.value, it));
 }
 
 function noSteps(): Problem {

@@ -2,7 +2,7 @@
 import type { Build } from '../build.ts';
 import { checkBuild } from '../check.ts';
 import { type Problem, problem, type Result } from '../problem.ts';
-import { changeTexts as say } from '../problem-texts/changes.ts';
+import { problemTexts } from '../problem-texts/index.ts';
 import type { Change } from './change.ts';
 import { contradictionsIn, fieldOf } from './contradictions.ts';
 import { withRenamed } from './formulas.ts';
@@ -17,6 +17,8 @@ import {
   type ThingList,
   thingsOf,
 } from './lists.ts';
+
+const say = problemTexts.changes;
 
 /**
  * The build after all `changes`, or the problems that keep them from being made; `build` itself is never touched.

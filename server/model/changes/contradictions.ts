@@ -1,9 +1,12 @@
 /** Whether changes contradict each other: two of them that cannot both be true of the build that comes out. */
 import { Equal } from 'typebox/value';
 import { jsonOf, type Problem, problem } from '../problem.ts';
-import { changeTexts as say } from '../problem-texts/changes.ts';
+import { problemTexts } from '../problem-texts/index.ts';
+import type { Sentence } from '../sentence.ts';
 import type { Change } from './change.ts';
 import type { ThingList } from './lists.ts';
+
+const say = problemTexts.changes;
 
 /**
  * What contradicts within one list of changes, each pair once. The same change twice is no contradiction.
@@ -60,12 +63,12 @@ function agreesWithNew(put: Change & { kind: 'put' }, other: Change): boolean {
   return other.kind === 'move' && other.after === put.after;
 }
 
-function whatOf(change: Change): string {
+function whatOf(change: Change): Sentence {
   if (change.list === 'build') return say.theBuild;
   return say.theThing(change.list as ThingList, change.key);
 }
 
-function does(change: Change, besides: Change): string {
+function does(change: Change, besides: Change): Sentence {
   switch (change.kind) {
     case 'put':
       return newOf(change, besides);
@@ -80,19 +83,19 @@ function does(change: Change, besides: Change): string {
   }
 }
 
-function newOf(put: Change & { kind: 'put' }, besides: Change): string {
+function newOf(put: Change & { kind: 'put' }, besides: Change): Sentence {
   if (besides.kind === 'set') return has(besides.field, put.thing[besides.field]);
   const sameThing = besides.kind === 'put' && Equal(besides.thing, put.thing);
   return sameThing || besides.kind === 'move' ? placeOf(put) : say.does.put(jsonOf(put.thing, LONGEST));
 }
 
-function has(field: string, value: unknown): string {
+function has(field: string, value: unknown): Sentence {
   return value === undefined ? say.does.empty(field) : say.does.set(field, jsonOf(value, LONGEST));
 }
 
 const LONGEST = 80;
 
-function placeOf({ after }: Change & { kind: 'put' }): string {
+function placeOf({ after }: Change & { kind: 'put' }): Sentence {
   return after === undefined ? say.does.end : say.does.after(after);
 }
 

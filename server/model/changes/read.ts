@@ -2,9 +2,12 @@
 import { FILE_VERSION } from '../build.ts';
 import { checker } from '../check.ts';
 import { jsonOf, type Problem, problem, type Result } from '../problem.ts';
-import { changeTexts as say } from '../problem-texts/changes.ts';
+import { problemTexts } from '../problem-texts/index.ts';
+import type { Sentence } from '../sentence.ts';
 import { CHANGE_KINDS, type Change, ChangeList, Move, Put, Remove, Rename, SetField, SetOwn } from './change.ts';
 import { THING_LISTS } from './lists.ts';
+
+const say = problemTexts.changes;
 
 /** Changes as they are stored and sent: with the build that they are for and the version whose fields they speak of. */
 export function changeListOf(build: string, changes: readonly Change[]): ChangeList {
@@ -66,10 +69,10 @@ function isObject(value: unknown): value is Readonly<Record<string, unknown>> {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 
-function worded(value: unknown): string {
-  return value === undefined ? 'missing' : jsonOf(value);
+function worded(value: unknown): string | Sentence {
+  return value === undefined ? problemTexts.shape.noValue : jsonOf(value);
 }
 
-function refuse(code: Problem['code'], field: string, value: unknown, message: string): Result<never> {
-  return { ok: false, problems: [problem(code, field, value ?? 'nothing', message)] };
+function refuse(code: Problem['code'], field: string, value: unknown, what: Sentence): Result<never> {
+  return { ok: false, problems: [problem(code, field, value ?? 'nothing', what)] };
 }

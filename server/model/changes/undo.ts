@@ -2,12 +2,15 @@
 import { Equal } from 'typebox/value';
 import type { Build } from '../build.ts';
 import { type Problem, problem, type Result } from '../problem.ts';
-import { changeTexts as say } from '../problem-texts/changes.ts';
+import { problemTexts } from '../problem-texts/index.ts';
+import type { Sentence } from '../sentence.ts';
 import { changesBetween } from './between.ts';
 import type { Change } from './change.ts';
 import { contradictionsBetween } from './contradictions.ts';
 import { withRenamed } from './formulas.ts';
 import { keysOf, type ThingList, thingAt, thingName, thingsOf } from './lists.ts';
+
+const say = problemTexts.changes;
 
 /** An edit: the build before and after it, and the changes that led from the one to the other. */
 export interface Edit {
@@ -66,7 +69,7 @@ function changedSince({ field, value }: Problem, present: Build): Problem {
 }
 
 /** A field of a problem in words: of `parts.hook.count` the count of the part “Hook”. */
-function whatAt(field: string, present: Build): string {
+function whatAt(field: string, present: Build): Sentence {
   const [list, key, name] = field.split('.') as [ThingList, string?, string?];
   if (key === undefined) return say.ofBuild(list);
   const thing = thingAt(present, list, key);

@@ -1,5 +1,10 @@
 /** What is wrong with a date, a time, a zone, or the dates of the event. */
+const DAYS = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'] as const;
+const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'] as const;
+
 export const dateTexts = {
+  /** An instant in a sentence; the weekday from Monday 1, the month from January 1. */
+  moment: ({ weekday, date, month, time }: Moment) => `${DAYS[weekday - 1]} ${date} ${MONTHS[month - 1]} ${time}`,
   notATime: (text: string) => `"${text}" is not a date and time; write it like 2026-12-03T14:00.`,
   notOfDay: (time: string) => `${time} is not a time of day; the hours run from 00:00 to 23:59.`,
   missingHour: ({ time, date, zone, span, next }: MissingHour) =>
@@ -23,6 +28,13 @@ export const dateTexts = {
   readyAfterEvent: (event: string) => `The ready-by must not be after the event (${event}).`,
   readyAfterLoadIn: (loadIn: string) => `The ready-by must not be after the load-in (${loadIn}).`,
 } as const;
+
+interface Moment {
+  readonly weekday: number;
+  readonly date: number;
+  readonly month: number;
+  readonly time: string;
+}
 
 interface MissingHour {
   readonly time: string;

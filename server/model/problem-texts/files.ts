@@ -5,8 +5,8 @@ export const fileTexts = {
   sameKey: (key: string) => `Map keys must be unique; "${key}" is there twice`,
   tooLarge: (name: string, megabytes: number, most: number) =>
     `The build in ${name} has ${megabytes} MB; a build has at most ${most} MB without its log. Split it into several builds.`,
-  tooLongForYaml: (name: string, values: string, most: string) =>
-    `${name} is too long to be read as YAML (about ${values} values, at most ${most}). Write it as JSON.`,
+  tooLongForYaml: (name: string, values: number, most: number) =>
+    `${name} is too long to be read as YAML (about ${values.toLocaleString('en-GB')} values, at most ${most.toLocaleString('en-GB')}). Write it as JSON.`,
   tooSlow: (name: string, seconds: number, megabytes: number) =>
     `${name} could not be read within ${seconds} seconds and ${megabytes} MB of memory. Leave out what is not the build, or write it as JSON.`,
 } as const;

@@ -62,8 +62,8 @@ export const formulaTexts = {
   },
   needsBroken: (name: string, missing: string) =>
     `${name} cannot be computed because "${missing}" has no value; correct "${missing}" first.`,
-  noValue: (name: string, value: number | undefined) =>
-    `${name} has ${value === undefined ? 'no value' : `the value ${value}`}; give it a number, a formula, or low, likely and high.`,
+  noValue: (name: string, value: number | null) =>
+    `${name} has ${value === null ? 'no value' : `the value ${value}`}; give it a number, a formula, or low, likely and high.`,
   rangeOrder: (name: string, range: string) =>
     `${name} has the range low / likely / high ${range}; low must not be above likely, nor likely above high.`,
   badName: (name: string) =>

@@ -1,4 +1,9 @@
-/** Every sentence for bad input, by its subject: plain functions of values, ready to be put into another language. */
+/**
+ * Every sentence for bad input, by its subject: plain functions of values. `problemTexts` notes which sentence is meant,
+ * `problemWords` says it, in the language of the moment.
+ */
+import { worded } from '../language.ts';
+import { recorded, type Sentence, saidBy } from '../sentence.ts';
 import { amountTexts } from './amounts.ts';
 import { changeTexts } from './changes.ts';
 import { dateTexts } from './dates.ts';
@@ -18,7 +23,7 @@ import { showTexts } from './show.ts';
 import { stepTexts } from './steps.ts';
 import { wayTexts } from './ways.ts';
 
-export const problemTexts = {
+const english = {
   amounts: amountTexts,
   changes: changeTexts,
   dates: dateTexts,
@@ -38,3 +43,25 @@ export const problemTexts = {
   steps: stepTexts,
   ways: wayTexts,
 } as const;
+
+/** The sentences as facts, to be handed out and kept. */
+export const problemTexts = recorded(english);
+
+/** The same to be read at once; each table may have another language beside the English. */
+export const problemWords = Object.fromEntries(
+  Object.entries(english).map(([name, table]) => [name, worded<object>(table)]),
+) as typeof english;
+
+/** A sentence in the language of the moment; null where no table has it: an older or a newer program noted it. */
+export function wordsOf(sentence: Sentence): string | null {
+  return saidBy(problemWords, sentence);
+}
+
+/**
+ * A sentence in English, whoever reads it.
+ *
+ *     englishOf(problemTexts.amounts.notFinite('count')) // '"count" must be a finite number.'
+ */
+export function englishOf(sentence: Sentence): string {
+  return saidBy(english, sentence) ?? '';
+}

@@ -8,6 +8,7 @@ export const shapeTexts = {
     `"${field}" is missing${wanted === null ? '' : `; it must be ${wanted}`}.`,
   /** The subject of the sentences below: a field, or '' for the whole. */
   subject: (field: string) => (field === '' ? 'The build' : `"${field}"`),
+  whole: (subject: string, says: string) => `${subject} ${says}`,
   unknownKeys: (names: readonly string[], more: number) =>
     `has ${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}, which is not a name used there.`,
   kind: (kinds: readonly string[], found: string) => `must be one of ${kinds.join(', ')}; it is ${found}.`,

@@ -12,6 +12,7 @@ import {
   problem,
   problemTexts,
   type Result,
+  type Sentence,
   type Sizing,
   type WaysBeside,
 } from '../../model/index.ts';
@@ -182,6 +183,6 @@ function flagsOf(worker: URL): string[] {
   return worker.pathname.endsWith('.ts') ? ['--import', 'tsx'] : [];
 }
 
-function unread(name: string): string {
+function unread(name: string): Sentence {
   return problemTexts.files.tooSlow(name, READING.milliseconds / 1000, READING.megabytes);
 }

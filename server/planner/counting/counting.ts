@@ -1,7 +1,7 @@
 /**
  * Counting: what requests send is stored once, in one commit for those that come together, and answered with receipts.
  */
-import type { LogEntry, NewLogEntry, Problem } from '../../model/index.ts';
+import type { LogEntry, NewLogEntry, Problem, Said } from '../../model/index.ts';
 import { openDoubts } from '../doubts.ts';
 import type { GroundState } from '../ground.ts';
 import type { ForecastKeeper } from '../keeper/keeper.ts';
@@ -29,7 +29,7 @@ export interface Counting {
 
 /** An open question with the entry, and the other one where it is about two. */
 export interface OpenDoubt {
-  readonly question: string;
+  readonly question: Said;
   readonly entry: LogEntry;
   readonly other: LogEntry | null;
 }

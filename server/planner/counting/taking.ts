@@ -158,7 +158,8 @@ function lookAt(raw: NewLogEntry, context: EntryContext, find: (id: string) => L
   const entry = signed(shape.value, context.who);
   const there = find(entry.id);
   if (there && !sameContent(there, entry)) {
-    const message = problemTexts.log.idTaken(entry.id, there);
+    const { n, kind, step, at } = there;
+    const message = problemTexts.log.idTaken(entry.id, { n, kind, step, at });
     return { ok: false, problems: [problem('conflict', 'entry.id', entry.id, message)] };
   }
   const wrong = there ? [] : context.closed ? [context.closed] : entryProblems(entry, context);

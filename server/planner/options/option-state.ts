@@ -8,6 +8,7 @@ import {
   problem,
   problemTexts,
   type Result,
+  type Sentence,
   thingAt,
   thingName,
 } from '../../model/index.ts';
@@ -48,12 +49,13 @@ export function madeOf(store: Store, state: GroundState, row: OptionRow): Result
 /** What an option changes that is not there any more, by the names that it had when the option was made. */
 export function lostThings(store: Store, state: GroundState, { name, revision, changes }: OptionRow): Problem[] {
   const then = documentOf(store, state, revision);
-  const lost = changes.flatMap((change): string[] => {
+  const lost = changes.flatMap((change): Sentence[] => {
     if (change.list === 'build' || change.kind === 'put' || thingAt(state.build, change.list, change.key)) return [];
     const thing = then && thingAt(then, change.list, change.key);
     return [say.thing(change.list, thing ? thingName(change.list, thing) : change.key)];
   });
-  return [...new Set(lost)].map((what) => problem('gone', 'option', name, say.isGone(name, what)));
+  const each = new Map(lost.map((what) => [JSON.stringify(what), what]));
+  return [...each.values()].map((what) => problem('gone', 'option', name, say.isGone(name, what)));
 }
 
 function stateOf({ present, known }: Present, made: Result<Build>, trial: Trial | null): OptionState {

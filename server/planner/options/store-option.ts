@@ -10,6 +10,7 @@ import {
   problem,
   problemTexts,
   type Result,
+  type Sentence,
 } from '../../model/index.ts';
 import type { OptionRow, Store } from '../../store/index.ts';
 import type { GroundState } from '../ground.ts';
@@ -67,6 +68,6 @@ function wrongOption(name: string, rows: readonly OptionRow[]): Problem | null {
   return rows.length < MOST_OPTIONS ? null : wrongName('conflict', name, say.tooMany(MOST_OPTIONS));
 }
 
-function wrongName(code: Problem['code'], value: unknown, message: string): Problem {
-  return problem(code, 'option', value, message);
+function wrongName(code: Problem['code'], value: unknown, what: Sentence): Problem {
+  return problem(code, 'option', value, what);
 }

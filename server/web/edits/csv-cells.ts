@@ -6,7 +6,7 @@ import { CsvError, Parser } from 'csv-parse';
 import { parse } from 'csv-parse/sync';
 import { stringify } from 'csv-stringify/sync';
 import { csvTexts as say } from '../../../views/texts/paper/csv.ts';
-import { type Problem, problem, type Result } from '../../model/index.ts';
+import { type Problem, type Result, wordedProblem } from '../../model/index.ts';
 import { othersTurn } from '../../planner/index.ts';
 
 export type Separator = ',' | ';' | '\t';
@@ -171,5 +171,5 @@ export function plainNumber(text: string): string | null {
 }
 
 function refused(field: string, value: string, message: string): { ok: false; problems: Problem[] } {
-  return { ok: false, problems: [problem('shape', field, value, message)] };
+  return { ok: false, problems: [wordedProblem('shape', field, value, message)] };
 }

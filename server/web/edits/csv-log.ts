@@ -7,7 +7,7 @@ import {
   type LogEntry,
   type NewLogEntry,
   type Problem,
-  problem,
+  wordedProblem,
 } from '../../model/index.ts';
 import { flatMapInTurns } from '../../planner/index.ts';
 import { pressedId } from '../web.ts';
@@ -67,7 +67,7 @@ export async function readLog(
     const checked = checkNewLogEntry(read);
     if (!checked.ok) return checked.problems.map((one) => ({ line, problem: one }));
     const { id } = checked.value;
-    const wrong = (message: string): LineRead[] => [{ line, problem: problem('log', 'entry.id', id, message) }];
+    const wrong = (message: string): LineRead[] => [{ line, problem: wordedProblem('log', 'entry.id', id, message) }];
     const before = seen.get(id);
     if (before !== undefined) return wrong(csvTexts.problems.twice(id, before));
     seen.set(id, line);

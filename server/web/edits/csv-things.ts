@@ -3,7 +3,15 @@ import { FIELDS, type Field, phaseKinds } from '../../../views/forms/fields.ts';
 import { placed } from '../../../views/forms/form-problems.tsx';
 import { csvTexts } from '../../../views/texts/paper/csv.ts';
 import type { FormValues } from '../../../views/types.ts';
-import { type Build, type Change, freeId, type Problem, problem, type Thing, thingsOf } from '../../model/index.ts';
+import {
+  type Build,
+  type Change,
+  freeId,
+  type Problem,
+  type Thing,
+  thingsOf,
+  wordedProblem,
+} from '../../model/index.ts';
 import { flatMapInTurns } from '../../planner/index.ts';
 import { inEveryLanguage } from '../language.ts';
 import { plainNumber, type Table } from './csv-cells.ts';
@@ -216,7 +224,7 @@ function valuesOf(
 function readCellOf(list: TableList, field: Field, cell: string, names: Names): string | string[] | Problem {
   const { kind, choices, ref } = field;
   const label = field.label();
-  const wrong = (message: string): Problem => problem('shape', `${list}.${field.key}`, cell, message);
+  const wrong = (message: string): Problem => wordedProblem('shape', `${list}.${field.key}`, cell, message);
   const chosen = (text: string): string =>
     choices?.().find(({ value }) => value === text || isSaid(text, () => labelOf(field, value)))?.value ?? text;
   switch (kind) {
@@ -320,5 +328,5 @@ function twiceHeadings(headings: readonly string[], columns: readonly (Column | 
 }
 
 function problemAt(line: number, field: string, value: string, message: string): LineProblem {
-  return { line, problem: problem('shape', field, value, message) };
+  return { line, problem: wordedProblem('shape', field, value, message) };
 }

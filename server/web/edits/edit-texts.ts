@@ -1,8 +1,9 @@
 /** Edits in a few words, where only their numbers are at hand: in the ledger of room. */
-import { language } from '../../../views/language.ts';
+
 import { type EditTexts, editSubjectText } from '../../../views/words/cause-words.ts';
 import { editText } from '../../../views/words/edit-words.ts';
 import type { LedgerSum, RevisionCause } from '../../model/index.ts';
+import { language } from '../../model/language.ts';
 import type { Web } from '../web.ts';
 import { editLines } from './edit-lines.ts';
 

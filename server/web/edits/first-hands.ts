@@ -6,10 +6,12 @@ import {
   type Build,
   freeId,
   type Machine,
+  messageOf,
   type Person,
   type Problem,
   problem,
   type Result,
+  wordedProblem,
 } from '../../model/index.ts';
 import { drawnHours, usualHours, withDrawing, withPick } from './week.ts';
 
@@ -63,11 +65,11 @@ function firstPerson(typed: TypedHands): Result<Omit<Person, 'id'> | null> {
   const { who } = typed;
   if (hours === '') {
     const isUnsaid = who === '' || who === say.me;
-    return isUnsaid ? { ok: true, value: null } : refused([problem('shape', 'hours', '', say.hoursLack(who))]);
+    return isUnsaid ? { ok: true, value: null } : refused([wordedProblem('shape', 'hours', '', say.hoursLack(who))]);
   }
   const read = readHours(hours);
-  const lacks = who === '' ? [problem('shape', 'who', '', say.whoLacks(hours))] : [];
-  const wrong = read.ok ? [] : [problem('hours', 'hours', hours, read.problem.message)];
+  const lacks = who === '' ? [wordedProblem('shape', 'who', '', say.whoLacks(hours))] : [];
+  const wrong = read.ok ? [] : [problem('hours', 'hours', hours, read.problem)];
   const problems = [...lacks, ...wrong];
   return problems.length > 0 ? refused(problems) : { ok: true, value: { name: who, hours } };
 }
@@ -75,12 +77,12 @@ function firstPerson(typed: TypedHands): Result<Omit<Person, 'id'> | null> {
 /** `Jo: Sat 9 to 17`, a colon or a comma behind the name. */
 function otherPerson(text: string, line: number): Result<Omit<Person, 'id'>> {
   const match = /^([^:,]*[^:,\s\d][^:,]*)[:,]\s*(\S.*)$/.exec(text);
-  if (match === null) return refused([problem('shape', 'others', text, say.lineLacks(line, text))]);
+  if (match === null) return refused([wordedProblem('shape', 'others', text, say.lineLacks(line, text))]);
   const own = usualHours(match[2]!);
   const read = readHours(own);
   return read.ok
     ? { ok: true, value: { name: match[1]!.trim(), hours: own } }
-    : refused([problem('hours', 'others', own, say.atLine(line, read.problem.message))]);
+    : refused([wordedProblem('hours', 'others', own, say.atLine(line, messageOf(read.problem)))]);
 }
 
 const UNATTENDED = /\s*\(?\b(?:alone|unattended)\b\)?/i;
@@ -90,7 +92,7 @@ const OVERNIGHT = /\s*\(?\b(?:at night|overnight)\b\)?/i;
 function readMachine(text: string): Result<Omit<Machine, 'id'>> {
   const bare = text.replace(UNATTENDED, '').replace(OVERNIGHT, '').trim();
   const match = /^(?:(\d{1,3})\s*(?:x|×)?\s+)?(\D.*)$/i.exec(bare);
-  if (match === null) return refused([problem('shape', 'machines', text, say.machineLacks(text))]);
+  if (match === null) return refused([wordedProblem('shape', 'machines', text, say.machineLacks(text))]);
   const overnight = OVERNIGHT.test(text);
   return {
     ok: true,

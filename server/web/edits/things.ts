@@ -17,11 +17,11 @@ import {
   keysOf,
   ownKey,
   type Problem,
-  problem,
   type Result,
   type Thing,
   thingsOf,
   withKnownNames,
+  wordedProblem,
 } from '../../model/index.ts';
 import { thingFromForm } from './form-text.ts';
 
@@ -96,7 +96,7 @@ export function placedChanges(build: Build, list: EditList, key: string, place: 
   const keys = keysOf(list, thingsOf(build, list)).filter((one) => one !== key);
   const at = place === LAST_PLACE ? keys.length : keys.indexOf(place);
   if (at < 0) {
-    return { ok: false, problems: [problem('unknown-name', 'place', place, texts.place.unknown(place))] };
+    return { ok: false, problems: [wordedProblem('unknown-name', 'place', place, texts.place.unknown(place))] };
   }
   return { ok: true, value: [{ kind: 'move', list, key, after: keys[at - 1] ?? null }] };
 }
@@ -132,7 +132,7 @@ function thingOf(build: Build, list: EditList, key: string | null, values: FormV
   const { named, taken } = withKey(build, list, key, read);
   if (taken !== null) {
     const message = say.taken(say.thing[list], taken);
-    return { ok: false, problems: [problem('duplicate-id', `${list}.${keyField(list)}`, taken, message)] };
+    return { ok: false, problems: [wordedProblem('duplicate-id', `${list}.${keyField(list)}`, taken, message)] };
   }
   const checked = checkThing(list, named);
   return checked.ok || 'id' in named ? checked : { ok: false, problems: withoutShortName(checked.problems, list) };

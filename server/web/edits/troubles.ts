@@ -18,9 +18,9 @@ import {
   freeId,
   type NewLogEntry,
   type Part,
-  problem,
   type Result,
   type Step,
+  wordedProblem,
 } from '../../model/index.ts';
 
 export const TROUBLES = ['delivery', 'evening', 'machine', 'absent', 'load-in', 'more'] as const;
@@ -240,7 +240,7 @@ function told(entry: Omit<NewLogEntry, 'id'>): Result<Trouble> {
 }
 
 function wrong(field: string, value: string, message: string): Result<never> {
-  return { ok: false, problems: [problem('shape', field, value === '' ? 'nothing' : value, message)] };
+  return { ok: false, problems: [wordedProblem('shape', field, value === '' ? 'nothing' : value, message)] };
 }
 
 function instantOf(text: string, { zone }: Build): number | null {

@@ -4,7 +4,7 @@ import { AfterPage, type AfterProps, AfterSheet } from '../../../views/after/aft
 import { type AfterLine, afterLines } from '../../../views/after/after-facts.ts';
 import { screenHref } from '../../../views/links.ts';
 import { afterTexts as say } from '../../../views/texts/paper/after.ts';
-import { measuredIn, offersFor, type Problem, problem, type Result } from '../../model/index.ts';
+import { measuredIn, offersFor, type Problem, type Result, wordedProblem } from '../../model/index.ts';
 import { csvText } from '../edits/csv-cells.ts';
 import { statusOf } from '../errors.ts';
 import { foundIn, numberSent, pageOf, sendSheet, type Web } from '../web.ts';
@@ -69,7 +69,7 @@ async function take(
   const offer = offersFor(build, web.planner.figures()).find((one) => one.list === list && one.key === key);
   if (offer === undefined) {
     const named = String(key ?? 'nothing').slice(0, 60);
-    return { ok: false, problems: [problem('unknown-name', 'key', named, say.offers.gone(named))] };
+    return { ok: false, problems: [wordedProblem('unknown-name', 'key', named, say.offers.gone(named))] };
   }
   const expected = numberSent(edit);
   return web.planner.edit(build.id, offer.changes, web.who(request), expected);

@@ -1,7 +1,6 @@
 /** The list of builds, a new build, a build read in from a file, and the light of this device. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { WEEK_FIELD, WEEK_FROM } from '../../../views/forms/week.tsx';
-import { LANGUAGES } from '../../../views/language.ts';
 import { screenHref } from '../../../views/links.ts';
 import { BuildsPage, type BuildsProps } from '../../../views/sheets/builds.tsx';
 import { firstTexts } from '../../../views/texts/begin/first.ts';
@@ -9,7 +8,8 @@ import { texts } from '../../../views/texts/index.ts';
 import { LIGHTS, type TypedBuild } from '../../../views/types.ts';
 import { dateWords, whenText } from '../../../views/words/wording.ts';
 import { isZone, readWall } from '../../engine/index.ts';
-import { type Build, checkBuild, freeId, problem } from '../../model/index.ts';
+import { type Build, checkBuild, freeId, inWords, messageOf, wordedProblem } from '../../model/index.ts';
+import { LANGUAGES } from '../../model/language.ts';
 import { fieldOnForm, firstHands, withDrawnWeek, withPickedHours } from '../edits/first-hands.ts';
 import { FILE_LIMIT_BYTES, sizeText, statusOf } from '../errors.ts';
 import { LANGUAGE_COOKIE } from '../language.ts';
@@ -48,11 +48,10 @@ function registerMaking(app: FastifyInstance, web: Web): void {
     }
     const wrong = [...(made.ok ? [] : made.problems), ...(hands.ok ? [] : hands.problems)];
     reply.code(statusOf(wrong));
-    const problems = wrong.map((it) => ({
-      ...it,
-      field: fieldOnForm(it.field, build),
-      message: it.code === 'event-past' ? say.eventPast(eventText(build.event, build.zone)) : it.message,
-    }));
+    const problems = wrong.map((it) => {
+      const message = it.code === 'event-past' ? say.eventPast(eventText(build.event, build.zone)) : messageOf(it);
+      return inWords({ ...it, field: fieldOnForm(it.field, build) }, message);
+    });
     return show(web, request, reply, { typed: withDrawnWeek(typed), problems });
   });
 }
@@ -63,7 +62,7 @@ function registerBringing(app: FastifyInstance, web: Web): void {
     const { name, bytes } = await readUpload(request);
     if (bytes.length === 0) {
       reply.code(422);
-      const fileProblems = [problem('shape', 'file', name, say.noFile)];
+      const fileProblems = [wordedProblem('shape', 'file', name, say.noFile)];
       return show(web, request, reply, { fileProblems });
     }
     const read = await web.planner.read(bytes, 'The file');
@@ -78,7 +77,7 @@ function registerBringing(app: FastifyInstance, web: Web): void {
     const example = web.examples.find((one) => one.id === id);
     if (example === undefined) {
       reply.code(422);
-      const unknown = problem('unknown-name', 'id', String(id ?? 'nothing'), say.noExample);
+      const unknown = wordedProblem('unknown-name', 'id', String(id ?? 'nothing'), say.noExample);
       return show(web, request, reply, { exampleProblems: [unknown] });
     }
     const { build, log = [] } = example.file(web.now());
@@ -96,7 +95,7 @@ function registerRemoving(app: FastifyInstance, web: Web): void {
     const { edit } = (request.body ?? {}) as { edit?: unknown };
     if (edit !== String(revision)) {
       reply.code(409);
-      const changed = problem('conflict', 'edit', String(edit ?? ''), say.changedMeanwhile(build.name));
+      const changed = wordedProblem('conflict', 'edit', String(edit ?? ''), say.changedMeanwhile(build.name));
       return show(web, request, reply, { backProblems: [changed] });
     }
     web.planner.remove(build.id);

@@ -1,10 +1,10 @@
 /** The calendar: a feed for each secret address, a file to download, and the page where addresses are made or ended. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
-import { language } from '../../../views/language.ts';
 import { CalendarPage, type NewAddress } from '../../../views/sheets/calendar.tsx';
 import { calendarTexts as say } from '../../../views/texts/paper/calendar.ts';
 import { whenText } from '../../../views/words/wording.ts';
-import type { Build } from '../../model/index.ts';
+import { type Build, messageOf } from '../../model/index.ts';
+import { language } from '../../model/language.ts';
 import { inTurns } from '../../planner/index.ts';
 import type { FeedStore } from '../../store/index.ts';
 import { type CalendarChoice, calendarChoice, calendarOwner, calendarParts } from '../calendar-file.ts';
@@ -67,7 +67,7 @@ export function registerCalendar(app: FastifyInstance, web: Web, parts: Calendar
 /** Throws a 422 refusal for a person or an alarm that there is not. */
 function choiceOf(build: Build, person: unknown, alarm: unknown): CalendarChoice {
   const choice = calendarChoice(build, textOf(person), textOf(alarm));
-  if (!choice.ok) throw new Refusal(422, choice.problems.map(({ message }) => message).join(' '));
+  if (!choice.ok) throw new Refusal(422, choice.problems.map(messageOf).join(' '));
   return choice.value;
 }
 

@@ -20,9 +20,11 @@ import {
   type Forecast,
   type ForecastOrder,
   type ForecastStep,
+  inWords,
   isKeyKind,
   type LogEntry,
   type Manifest,
+  messageOf,
   type NewLogEntry,
   type StepsToCount,
   type UnderWay,
@@ -113,7 +115,7 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
     if (taken.length < receipts.length && taken.length === 0) return closedAnswer(receipts, reply);
     const answer: SendingAnswer = {
       // Whoever counted keeps what has no receipt, and sends it again.
-      receipts: taken,
+      receipts: taken.map(spoken),
       now: new Date(nowMs()).toISOString(),
       knowsLast,
     };
@@ -139,6 +141,11 @@ async function store(
   }
 }
 
+/** A receipt in the language of whoever counted. */
+function spoken({ problems, questions, ...receipt }: Receipt): SendingAnswer['receipts'][number] {
+  return { ...receipt, problems: problems.map((it) => inWords(it)), questions: questions.map(messageOf) };
+}
+
 /** A closed build takes no entry that it does not know. */
 function isKeptOut({ problems }: Receipt): boolean {
   return problems.some(({ code }) => code === 'closed');
@@ -147,7 +154,7 @@ function isKeptOut({ problems }: Receipt): boolean {
 /** Phones and programs keep their counts, say why, and ask again now and then: the build may be reopened. */
 function closedAnswer([first]: readonly Receipt[], reply: FastifyReply): { problem: string } {
   reply.code(423).header('retry-after', AGAIN_SECONDS);
-  return { problem: first!.problems[0]!.message };
+  return { problem: messageOf(first!.problems[0]!) };
 }
 
 function tooOften(reply: FastifyReply, seconds: number): { problem: string } {
@@ -296,7 +303,7 @@ function doubtFor(who: string, { question, entry, other }: OpenDoubt): CountDoub
       step: step ?? null,
       set: set ?? null,
       n: n ?? null,
-      question,
+      question: messageOf(question),
       takeBack: back === null ? null : { id: back.id, whose: back.who === who ? null : (back.who ?? MAKER) },
     },
   ];

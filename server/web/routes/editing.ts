@@ -11,11 +11,13 @@ import {
   type Change,
   type Decision,
   decidingChanges,
+  inWords,
+  messageOf,
   type Problem,
-  problem,
   type Result,
   thingAt,
   thingName,
+  wordedProblem,
 } from '../../model/index.ts';
 import { formValues, tidyRows, withRowAction } from '../edits/form-text.ts';
 import { needsOf } from '../edits/needs.ts';
@@ -230,7 +232,7 @@ function stays(build: Build, { list, key }: Asked, problems: readonly Problem[])
   const { key: own, thing } = thingNamed(build, list, key!);
   const needs = needsOf(build, list, own);
   if (needs.length > 0) return { problems: [], needs };
-  return { problems: [problem('unknown-name', '', key, say.stays(thingName(list, thing))), ...problems] };
+  return { problems: [wordedProblem('unknown-name', '', key, say.stays(thingName(list, thing))), ...problems] };
 }
 
 function thingNamed(build: Build, list: EditList, named: string): NonNullable<ReturnType<typeof findThing>> {
@@ -240,7 +242,7 @@ function thingNamed(build: Build, list: EditList, named: string): NonNullable<Re
 }
 
 function conflictProblem(it: Problem, page: BuildPage): Problem {
-  return { ...it, message: `${it.message} ${say.conflict(page.revision)}` };
+  return inWords(it, `${messageOf(it)} ${say.conflict(page.revision)}`);
 }
 
 /** The changes that a button asks for, and what the thing is called in addresses after them. */

@@ -3,7 +3,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { screenHref } from '../../../views/links.ts';
 import { fileOverHref } from '../../../views/sheets/history.tsx';
 import { texts } from '../../../views/texts/index.ts';
-import { changesBetween, type Problem, problem, problemTexts } from '../../model/index.ts';
+import { changesBetween, type Problem, problem, problemTexts, wordedProblem } from '../../model/index.ts';
 import { statusOf } from '../errors.ts';
 import { readUpload, UPLOAD_LIMIT_BYTES } from '../uploads.ts';
 import { foundIn, type Web } from '../web.ts';
@@ -30,7 +30,7 @@ export function registerFileOver(scope: FastifyInstance, web: Web): void {
 /** What keeps the plan in the file from taking the place of the one here; its log is not read. */
 async function readOver(web: Web, id: string, request: FileRequest): Promise<readonly Problem[]> {
   const { name, bytes } = await readUpload(request);
-  if (bytes.length === 0) return [problem('shape', 'file', name, texts.builds.noFile)];
+  if (bytes.length === 0) return [wordedProblem('shape', 'file', name, texts.builds.noFile)];
   const read = await web.planner.read(bytes, texts.history.theFile);
   if (!read.ok) return read.problems;
   const { build } = read.value;

@@ -3,7 +3,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { screenHref } from '../../../views/links.ts';
 import { HistoryPage, HistorySheet, historyHref, type PastEdit } from '../../../views/sheets/history.tsx';
 import { texts } from '../../../views/texts/index.ts';
-import { type Problem, problem, type Result } from '../../model/index.ts';
+import { type Problem, type Result, wordedProblem } from '../../model/index.ts';
 import type { Turn } from '../../planner/index.ts';
 import { editLines } from '../edits/edit-lines.ts';
 import { FILE_LIMIT_BYTES, sizeText, statusOf } from '../errors.ts';
@@ -31,7 +31,7 @@ function takeBack(web: Web, id: string, request: HistoryRequest): Promise<Result
   const typed = String(undo ?? revision ?? '');
   if (!web.planner.revisions(id).some((it) => String(it.revision) === typed)) {
     const message = texts.history.noSuchEdit(typed);
-    return { ok: false, problems: [problem('unknown-name', 'revision', typed, message)] };
+    return { ok: false, problems: [wordedProblem('unknown-name', 'revision', typed, message)] };
   }
   const who = web.who(request);
   return undo === undefined ? web.planner.takeBack(id, Number(typed), who) : web.planner.undo(id, Number(typed), who);

@@ -5,12 +5,13 @@ import { LeversPage, LeversSheet, rowKey } from '../../../views/sheets/levers.ts
 import { texts } from '../../../views/texts/index.ts';
 import { leversText } from '../../../views/words/lever-words.ts';
 import {
+  asRead,
   type LeverRow,
   type LeverSearch,
   type LeversOutline,
   LONGEST_OPTION_NAME,
   type Problem,
-  problem,
+  wordedProblem,
 } from '../../model/index.ts';
 import { statusOf } from '../errors.ts';
 import { foundIn, foundOrSent, pageOf, sendSheet, type Web } from '../web.ts';
@@ -23,7 +24,8 @@ export function registerLevers(app: FastifyInstance, web: Web): void {
   app.get('/b/:id/levers.json', (request: LeversRequest, reply) => {
     const { id } = foundIn(web, request.params.id).build;
     const answer: LeversOutline = web.planner.levers(id)?.search ?? null;
-    return reply.header('cache-control', 'no-store').send(answer);
+    reply.header('cache-control', 'no-store').type('application/json; charset=utf-8');
+    return reply.send(JSON.stringify(answer, asRead));
   });
   app.post(path, async (request: LeversRequest, reply) => {
     const { id } = foundIn(web, request.params.id).build;
@@ -45,12 +47,12 @@ async function pressed({ planner, who }: Web, id: string, request: LeversRequest
   }
   if (size !== undefined) {
     if (planner.rightSize(id, String(size))) return { to: screenHref(id, 'levers') };
-    return { problems: [problem('gone', 'parameter', String(size), texts.levers.size.gone(String(size)))] };
+    return { problems: [wordedProblem('gone', 'parameter', String(size), texts.levers.size.gone(String(size)))] };
   }
   const shown = planner.levers(id);
   const rows = rowsNamed(shown?.search ?? null, String(keep ?? adopt ?? ''));
   if (rows.length === 0)
-    return { problems: [problem('gone', 'lever', String(keep ?? adopt ?? ''), texts.levers.gone)] };
+    return { problems: [wordedProblem('gone', 'lever', String(keep ?? adopt ?? ''), texts.levers.gone)] };
   const changes = rows.flatMap(({ lever }) => lever.changes);
   const name = shortened(leversText(rows), rows.length);
   const expected = foundOrSent(shown?.foundOn ?? null, edit);

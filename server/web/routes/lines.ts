@@ -12,8 +12,8 @@ import {
   MOST_LINES,
   offersFor,
   type Problem,
-  problem,
   readLines,
+  wordedProblem,
 } from '../../model/index.ts';
 import { statusOf } from '../errors.ts';
 import { numberSent, pageOf, sendSheet, type Web } from '../web.ts';
@@ -77,7 +77,7 @@ async function add(web: Web, request: LinesRequest, reply: FastifyReply, asked: 
   const { page, read, text, expected } = asked;
   const good = read.lines.filter(isGood);
   if (good.length === 0) {
-    const problems = [problem('shape', 'lines', text, say.nothing)];
+    const problems = [wordedProblem('shape', 'lines', text, say.nothing)];
     return refuse(web, request, reply, page, { ...BLANK, text, read, problems });
   }
   if (read.changes.length > 0) {
@@ -95,15 +95,15 @@ async function add(web: Web, request: LinesRequest, reply: FastifyReply, asked: 
 /** Why the build does not take the lines; where nobody helps yet, that alone, since the rest follows from it. */
 function refusals({ build }: BuildPage, problems: readonly Problem[]): readonly Problem[] {
   const isNobody = (build.people ?? []).length === 0 && problems.some(({ code }) => code === 'nobody');
-  return isNobody ? [problem('nobody', 'people', 'nobody', say.nobody)] : problems;
+  return isNobody ? [wordedProblem('nobody', 'people', 'nobody', say.nobody)] : problems;
 }
 
 function tooMuch(text: string): Problem | null {
   const lines = text.split(/\r?\n/);
   const long = lines.findIndex((line) => line.length > LONGEST_LINE);
-  if (long >= 0) return problem('shape', 'lines', lines[long]!.slice(0, 60), say.tooLong(long + 1, LONGEST_LINE));
+  if (long >= 0) return wordedProblem('shape', 'lines', lines[long]!.slice(0, 60), say.tooLong(long + 1, LONGEST_LINE));
   const typed = lines.filter((line) => line.trim() !== '');
-  return typed.length > MOST_LINES ? problem('too-large', 'lines', typed.length, say.tooMany(MOST_LINES)) : null;
+  return typed.length > MOST_LINES ? wordedProblem('too-large', 'lines', typed.length, say.tooMany(MOST_LINES)) : null;
 }
 
 function refuse(web: Web, request: LinesRequest, reply: FastifyReply, page: BuildPage, shown: Shown): Promise<string> {

@@ -3,7 +3,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { screenHref } from '../../../views/links.ts';
 import { OptionsPage, OptionsSheet } from '../../../views/sheets/options.tsx';
 import { texts } from '../../../views/texts/index.ts';
-import { type Problem, problem } from '../../model/index.ts';
+import { type Problem, wordedProblem } from '../../model/index.ts';
 import { editLines } from '../edits/edit-lines.ts';
 import { statusOf } from '../errors.ts';
 import { foundIn, minutesOf, numberSent, pageOf, sendSheet, type Web } from '../web.ts';
@@ -32,7 +32,7 @@ async function pressed({ planner, who }: Web, id: string, request: OptionsReques
 }
 
 function gone(sent: unknown): Problem {
-  return problem('gone', 'option', String(sent), texts.options.gone);
+  return wordedProblem('gone', 'option', String(sent), texts.options.gone);
 }
 
 async function show(

@@ -5,7 +5,7 @@ import { MoneyPage, MoneySheet } from '../../../views/sheets/money.tsx';
 import { OrdersPage, type OrdersProps, OrdersSheet } from '../../../views/sheets/orders.tsx';
 import { orderTexts } from '../../../views/texts/paper/orders.ts';
 import type { Forecast, LogEntry, NewLogEntry, Problem, Result } from '../../model/index.ts';
-import { problem } from '../../model/index.ts';
+import { wordedProblem } from '../../model/index.ts';
 import { standingEntries } from '../../model/log/index.ts';
 import { statusOf } from '../errors.ts';
 import { logPressed, minutesOf, pageOf, pressedId, sendCommonSheet, sendSheet, snapshotOf, type Web } from '../web.ts';
@@ -79,7 +79,7 @@ function readTap(body: Readonly<Record<string, unknown>>, forecast: Forecast, lo
   const text = (name: string): string => (typeof body[name] === 'string' ? body[name] : '');
   const refuse = (field: string, value: string, message: string): Tap => ({
     ok: false,
-    problems: [problem('log', field, value, message)],
+    problems: [wordedProblem('log', field, value, message)],
   });
   const [id, kind, step, undoes] = [text('entry'), text('kind'), text('step'), text('undoes')];
   if (!ENTRY_ID.test(id)) return refuse('entry', id, say.entry(id));

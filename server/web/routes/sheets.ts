@@ -24,6 +24,7 @@ import {
   FILE_FORMAT,
   FILE_VERSION,
   type ForecastOutline,
+  inWords,
   type LogEntry,
   type LogKind,
 } from '../../model/index.ts';
@@ -128,7 +129,7 @@ function registerDays(app: FastifyInstance, web: Web): void {
 function registerFiles(app: FastifyInstance, web: Web): void {
   app.get('/b/:id/forecast.json', async (request: BuildRequest, reply) => {
     const { forecast } = await snapshotOf(web, request.params.id);
-    const answer: ForecastOutline = forecast;
+    const answer: ForecastOutline = { ...forecast, problems: forecast.problems.map((it) => inWords(it)) };
     return reply
       .header('cache-control', 'no-store')
       .type('application/json; charset=utf-8')

@@ -4,7 +4,7 @@ import { screenHref } from '../../../views/links.ts';
 import { ShowPage, ShowSheet } from '../../../views/show/show.tsx';
 import { showTexts } from '../../../views/texts/paper/show.ts';
 import type { BuildPage } from '../../../views/types.ts';
-import { type Change, type NewLogEntry, type Problem, problem, type Result } from '../../model/index.ts';
+import { type Change, type NewLogEntry, type Problem, type Result, wordedProblem } from '../../model/index.ts';
 import { answeringChange, takingChanges } from '../edits/take-proposal.ts';
 import { statusOf } from '../errors.ts';
 import { foundIn, foundOrSent, logPressed, pageOf, pressedId, sendSheet, type Web } from '../web.ts';
@@ -46,7 +46,7 @@ function changesAsked(
 ): Result<readonly Change[]> {
   const refused = (field: string, value: unknown, message: string): Result<never> => ({
     ok: false,
-    problems: [problem('gone', field, String(value ?? ''), message)],
+    problems: [wordedProblem('gone', field, String(value ?? ''), message)],
   });
   if (answer !== 'take' && answer !== 'not-needed' && answer !== 'again')
     return refused('answer', answer, say.answer(String(answer)));
@@ -88,7 +88,7 @@ function readTick(web: Web, build: string, body: Readonly<Record<string, unknown
   const [box, undoes, after] = [text('box'), text('undoes'), text('after')];
   const refused = (field: string, value: string, message: string): Result<never> => ({
     ok: false,
-    problems: [problem('log', field, value, message)],
+    problems: [wordedProblem('log', field, value, message)],
   });
   if (!(foundIn(web, build).build.boxes ?? []).some(({ id }) => id === box)) return refused('box', box, say.box(box));
   const id = pressedId('packed', [build, box, undoes, after]);

@@ -14,6 +14,7 @@ import {
   type Change,
   type Forecast,
   MOST,
+  messageOf,
   type NewLogEntry,
   type Problem,
 } from '../../model/index.ts';
@@ -151,18 +152,20 @@ async function thingsIn(web: Web, build: Build, list: TableList, blank: LookedAt
 function byLine(problems: readonly { readonly line: number; readonly problem: Problem }[]): string[] {
   const told = problems
     .slice(0, MOST_TOLD)
-    .map(({ line, problem: { message } }) => (line === 0 ? message : say.row(line, inColumns(message))));
+    .map(({ line, problem }) =>
+      line === 0 ? messageOf(problem) : say.row(line, inColumns(messageOf(problem))),
+    );
   const more = problems.length - told.length;
   return more === 0 ? told : [...told, say.moreRows(more)];
 }
 
 /** The column of a table in place of the field of an entry. */
 function inColumns(message: string): string {
-  return message.replace(/"entry\.(\w+)"/g, '“$1”');
+  return message.replace(/["„]entry\.(\w+)["“]/g, (_, name: string) => texts.edit.quoted.label(name));
 }
 
 function sentences(problems: readonly Problem[]): string[] {
-  return problems.map(({ message }) => message);
+  return problems.map(messageOf);
 }
 
 interface Done {

@@ -4,7 +4,7 @@ import { screenHref } from '../../../views/links.ts';
 import { HELPERS_KINDS, type OpenTrouble, TroublesPage, TroublesSheet } from '../../../views/sheets/troubles.tsx';
 import { troubleTexts as say } from '../../../views/texts/troubles.ts';
 import type { FormValues } from '../../../views/types.ts';
-import { type NewLogEntry, type Problem, problem } from '../../model/index.ts';
+import { type NewLogEntry, type Problem, wordedProblem } from '../../model/index.ts';
 import { readTrouble, TROUBLES, type Trouble, type TroubleKind, troubleDefaults } from '../edits/troubles.ts';
 import { statusOf } from '../errors.ts';
 import { foundIn, logPressed, numberSent, pageOf, pressedId, sendSheet, type Web } from '../web.ts';
@@ -26,7 +26,10 @@ export function registerTroubles(app: FastifyInstance, web: Web): void {
     };
     if (!kindsFor(request).includes(kind)) {
       reply.code(403);
-      return show(web, request, reply, { ...form, problems: [problem('shape', 'kind', kind, say.wrong.makersOnly)] });
+      return show(web, request, reply, {
+        ...form,
+        problems: [wordedProblem('shape', 'kind', kind, say.wrong.makersOnly)],
+      });
     }
     const read = readTrouble(kind, values, { build, forecast: page.forecast, now: web.now() });
     if (!read.ok) return refuse(read.problems);

@@ -5,16 +5,17 @@ import { WaysPage, WaysSheet, wayKey } from '../../../views/sheets/ways.tsx';
 import { texts } from '../../../views/texts/index.ts';
 import { splitText } from '../../../views/words/way-words.ts';
 import {
+  asRead,
   type Build,
   type Change,
   LONGEST_OPTION_NAME,
   type PartWays,
   type Problem,
-  problem,
   type Result,
   splitChanges,
   type WaysBeside,
   type WaysOutline,
+  wordedProblem,
 } from '../../model/index.ts';
 import { statusOf } from '../errors.ts';
 import { foundIn, foundOrSent, pageOf, sendSheet, type Web } from '../web.ts';
@@ -35,7 +36,8 @@ export function registerWays(app: FastifyInstance, web: Web): void {
   app.get('/b/:id/ways.json', (request: WaysRequest, reply) => {
     const { id } = foundIn(web, request.params.id).build;
     const answer: WaysOutline = web.planner.partWays(id)?.found ?? null;
-    return reply.header('cache-control', 'no-store').send(answer);
+    reply.header('cache-control', 'no-store').type('application/json; charset=utf-8');
+    return reply.send(JSON.stringify(answer, asRead));
   });
   app.post(path, async (request: WaysRequest, reply) => {
     const { build } = foundIn(web, request.params.id);
@@ -108,7 +110,7 @@ function named({ name }: PartWays, way: string, changes: readonly Change[]): Res
 }
 
 function refused(field: string, value: string, message: string): Result<never> {
-  return { ok: false, problems: [problem(field === 'units' ? 'range' : 'gone', field, value, message)] };
+  return { ok: false, problems: [wordedProblem(field === 'units' ? 'range' : 'gone', field, value, message)] };
 }
 
 async function show(

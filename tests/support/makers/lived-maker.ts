@@ -137,7 +137,7 @@ export class LivedMaker {
     const entry = { id: entryId(this.entries), kind, at: iso(this.now), ...changes };
     const [receipt] = this.planner.append(this.id, [entry as NewLogEntry], 'maker');
     if (receipt!.state === 'refused') throw new Error(receipt!.problems.map(({ message }) => message).join(' '));
-    return receipt!.questions;
+    return receipt!.questions.map(({ message }) => message);
   }
 
   /** Where the log and the plan are, to come back to. */

@@ -3,8 +3,8 @@ import { readdirSync } from 'node:fs';
 import { dirname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { inGerman, joined, worded } from '../../../server/model/language.ts';
 import { inLanguage } from '../../../server/web/language.ts';
-import { inGerman, joined, worded } from '../../../views/language.ts';
 
 const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), '..', '..', '..');
 
@@ -75,7 +75,7 @@ describe('a table of texts', () => {
 
 /** Loads every built file in a process of its own and writes down where texts were read meanwhile. */
 const LOAD_ALL = `
-  const { askLanguage } = await import('./views/language.js');
+  const { askLanguage } = await import('./server/model/language.js');
   await import('./server/web/language.js');
   const early = new Set();
   askLanguage(() => {

@@ -1,5 +1,5 @@
 /** The words of a week of hours that is picked or drawn. */
-import { worded } from '../../language.ts';
+import { worded } from '../../../server/model/language.ts';
 
 export const weekTexts = worded({
   picks: 'Add',

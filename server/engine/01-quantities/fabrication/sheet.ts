@@ -1,5 +1,5 @@
 /** Cutting sheets: laser, saw and knife. */
-import { problemTexts } from '../../../model/index.ts';
+import { problemTexts, type Sentence } from '../../../model/index.ts';
 import { count, type FabricationFormula, formulaRow, notNegative, optional, positive } from './catalogue.ts';
 
 /** Seconds of a laser job: path / speed + pierces x seconds a pierce + rapid path / rapid speed. */
@@ -29,7 +29,7 @@ const LIKELY_KERF_MM = { least: 0.025, most: 0.225 } as const;
  * A sentence when a laser's kerf is so far from what wood cuts show that a decimal point has probably slipped (0.034
  * for 0.0034 inch spoils a face), else null. Rule of thumb: measure.
  */
-export function kerfWarning(kerfMm: number): string | null {
+export function kerfWarning(kerfMm: number): Sentence | null {
   if (kerfMm >= LIKELY_KERF_MM.least && kerfMm <= LIKELY_KERF_MM.most) return null;
   return problemTexts.parts.kerf(kerfMm);
 }
