@@ -56,7 +56,7 @@ const WIRE_SHAPES = 'server/model/answers/count-shapes.ts';
 const LOG = 'server/model/log';
 /** What the phone says by itself on the Count page, in which language, and what keeps names apart in it. */
 const COUNT_TEXTS = [
-  ...['views/texts/count/phone.ts', 'server/model/language.ts', 'views/german/count/phone.ts'],
+  ...['views/texts/count/phone.ts', 'server/model/texts/language.ts', 'views/german/count/phone.ts'],
   'views/isolate.ts',
 ];
 
@@ -83,9 +83,12 @@ describe('the rooms', () => {
     expect(wire?.code).not.toMatch(/\b(function|const|class|let|import(?! type))\b/);
     const shared = [...inside(LOG), ...sources.filter(({ path }) => COUNT_TEXTS.includes(path))];
     expect(shared.length).toBeGreaterThan(3);
-    expect(offenders(shared, /\b(from|import)\s*\(?\s*'(?!\.\/|(\.\.\/)+(texts\/count\/phone|language)\.ts)/)).toEqual(
-      [],
-    );
+    expect(
+      offenders(
+        shared,
+        /\b(from|import)\s*\(?\s*'(?!\.\/|(\.\.\/)+(texts\/count\/phone|server\/model\/texts\/language)\.ts)/,
+      ),
+    ).toEqual([]);
   });
 
   it('speak SQL in the store alone', () => {
@@ -156,7 +159,7 @@ describe('the engine', () => {
 /** The rooms that find what is wrong or worth knowing, and leave the wording to the texts. */
 const WORDLESS = ['server/engine', 'server/planner', 'server/model'];
 /** Where a sentence may be: in the table of texts itself. */
-const MAY_SAY = ['server/model/problem-texts/'];
+const MAY_SAY = ['server/model/texts/'];
 
 describe('sentences', () => {
   const found = WORDLESS.flatMap(inside).filter(({ path }) => !MAY_SAY.some((one) => path.startsWith(one)));
@@ -167,9 +170,9 @@ describe('sentences', () => {
   });
 
   it('for bad input are in one table, whose files all come through its index', () => {
-    const files = inside('server/model/problem-texts').filter(({ path }) => !path.endsWith('/index.ts'));
+    const files = inside('server/model/texts').filter(({ path }) => !path.endsWith('/index.ts'));
     expect(files.length).toBeGreaterThan(10);
-    const index = sources.find(({ path }) => path === 'server/model/problem-texts/index.ts')!;
+    const index = sources.find(({ path }) => path === 'server/model/texts/index.ts')!;
     expect(files.filter(({ path }) => !targetsOf(index).includes(path))).toEqual([]);
   });
 });
@@ -183,7 +186,7 @@ const NO_SENTENCES: Readonly<Record<string, string>> = {
   'views/sheets/keys.tsx': 'a command and its answer, to be copied',
 };
 /** The tables: English, German, and what is said of bad input. */
-const TABLES = /^(views\/texts|views\/german|server\/model\/problem-texts)\//;
+const TABLES = /^(views\/texts|views\/german|server\/model\/texts)\//;
 
 describe('what a user reads', () => {
   const outside = sources.filter(({ path }) => /^(server|views)\//.test(path) && !TABLES.test(path));

@@ -7,10 +7,10 @@ import { MOST } from './limits.ts';
 import { LogEntry } from './log-entry.ts';
 import { Limit, Parameter } from './parameter.ts';
 import { Part } from './part.ts';
-import { described } from './problem-texts/described.ts';
 import { Box, NotNeeded, Passage, Point, StrikeJob } from './show.ts';
 import { Feed, Step } from './step.ts';
 import { Supplier } from './supplier.ts';
+import { described } from './texts/described.ts';
 
 const say = described.build;
 

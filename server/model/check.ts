@@ -14,11 +14,11 @@ import { LogEntry, NewLogEntry } from './log-entry.ts';
 import { Limit, Parameter } from './parameter.ts';
 import { measureProblems, Part } from './part.ts';
 import { cut, jsonOf, type Problem, problem, type Result } from './problem.ts';
-import { englishOf, problemTexts } from './problem-texts/index.ts';
-import { isSentence, type Sentence } from './sentence.ts';
 import { Box, boxProblems, Passage, Point, passageProblems, StrikeJob } from './show.ts';
 import { Feed, Step } from './step.ts';
 import { Supplier } from './supplier.ts';
+import { englishOf, problemTexts } from './texts/index.ts';
+import { isSentence, type Sentence } from './texts/sentence.ts';
 
 const say = problemTexts.shape;
 

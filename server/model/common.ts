@@ -1,6 +1,6 @@
 /** The shapes that several things of a build share: names, instants, estimates, hours. */
 import Type, { type Static } from 'typebox';
-import { described } from './problem-texts/described.ts';
+import { described } from './texts/described.ts';
 
 const say = described.common;
 

@@ -1,8 +1,8 @@
 /** Gates and decisions. */
 import Type, { type Static } from 'typebox';
 import { Amount, Id, Name, Note, Span } from './common.ts';
-import { described } from './problem-texts/described.ts';
 import { Hazards } from './step.ts';
+import { described } from './texts/described.ts';
 
 const say = described.gate;
 

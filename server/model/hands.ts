@@ -1,7 +1,7 @@
 /** People and machines. */
 import Type, { type Static } from 'typebox';
 import { DayException, Hours, Id, Name, Note } from './common.ts';
-import { described } from './problem-texts/described.ts';
+import { described } from './texts/described.ts';
 
 const say = described.hands;
 

@@ -3,7 +3,7 @@
  * hold up everybody else, or never come.
  */
 import { type Problem, problem } from './problem.ts';
-import { problemTexts } from './problem-texts/index.ts';
+import { problemTexts } from './texts/index.ts';
 
 /** Things of each kind at most. Ten times what the largest piece that one crew can make has. */
 export const MOST = {

@@ -3,7 +3,7 @@ import Type, { type Static } from 'typebox';
 import { Id, Name } from './common.ts';
 import { MOST_SETS } from './limits.ts';
 import { LOG_KINDS, type LogKind } from './log/index.ts';
-import { described } from './problem-texts/described.ts';
+import { described } from './texts/described.ts';
 
 const say = described.logEntry;
 

@@ -1,7 +1,7 @@
 /** Parameters of the design, and the limits that they keep to. */
 import Type, { type Static } from 'typebox';
 import { Amount, Id, Name, Note, ORIGINS, Origin, Range } from './common.ts';
-import { described } from './problem-texts/described.ts';
+import { described } from './texts/described.ts';
 
 const say = described.parameter;
 

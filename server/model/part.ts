@@ -2,9 +2,9 @@
 import Type, { type Static } from 'typebox';
 import { Amount, Id, Name, Note, WallTime } from './common.ts';
 import { type Problem, problem } from './problem.ts';
-import { described } from './problem-texts/described.ts';
-import { problemTexts } from './problem-texts/index.ts';
-import type { Sentence } from './sentence.ts';
+import { described } from './texts/described.ts';
+import { problemTexts } from './texts/index.ts';
+import type { Sentence } from './texts/sentence.ts';
 
 const say = described.part;
 

@@ -3,8 +3,8 @@
  * what would be right. Bad input is a result, never an exception.
  */
 
-import { englishOf, problemTexts, wordsOf } from './problem-texts/index.ts';
-import { isSentence, type Sentence } from './sentence.ts';
+import { englishOf, problemTexts, wordsOf } from './texts/index.ts';
+import { isSentence, type Sentence } from './texts/sentence.ts';
 
 const PROBLEM_CODES = [
   'shape', // not of the form the schema asks for
@@ -72,7 +72,7 @@ export type Result<T> =
 /**
  * An error in an input: the field, the value found there as text, and a sentence with what would be right.
  *
- *     problem('duplicate-id', 'id', 'arch', problemTexts.edits.noBuild('arch')).severity // 'error'
+ *     problem('range', 'parts.hook.count', -2, { message: 'Hooks need 0 or more.' }).severity // 'error'
  */
 export function problem(code: ProblemCode, field: string, value: unknown, what: Sentence | Said): Problem {
   return { code, severity: 'error', field, value: shown(value), ...saidOf(what) };
@@ -99,11 +99,7 @@ export function inWords({ code, severity, field, value, ...said }: Problem, mess
   return { code, severity, field, value, message };
 }
 
-/**
- * For `JSON.stringify`: writes each problem as whoever asks for the data reads it, without the facts.
- *
- *     JSON.stringify(problem('gone', 'id', 'arch', problemTexts.edits.noBuild('arch')), asRead).includes('sentence') // false
- */
+/** For `JSON.stringify`: writes each problem as whoever asks for the data reads it, without the facts. */
 export function asRead(_name: string, value: unknown): unknown {
   const { severity, sentence } = (value ?? {}) as Partial<Problem>;
   return severity === undefined || sentence === undefined ? value : inWords(value as Problem);

@@ -2,8 +2,8 @@
 import Type, { type Static } from 'typebox';
 import { Amount, Id, Name, Note, Span } from './common.ts';
 import { type Problem, problem } from './problem.ts';
-import { described } from './problem-texts/described.ts';
-import { problemTexts } from './problem-texts/index.ts';
+import { described } from './texts/described.ts';
+import { problemTexts } from './texts/index.ts';
 
 const say = described.show;
 

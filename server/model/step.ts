@@ -1,8 +1,8 @@
 /** Steps, their work patterns and their links. */
 import Type, { type Static } from 'typebox';
 import { Amount, Estimate, Id, Name, Note, Origin, Span, WallTime } from './common.ts';
-import { described } from './problem-texts/described.ts';
 import { LeadTime } from './supplier.ts';
+import { described } from './texts/described.ts';
 
 const say = described.step;
 

@@ -1,7 +1,7 @@
 /** Suppliers. */
 import Type, { type Static } from 'typebox';
 import { CalendarDate, Id, Name, Note, Range, TimeOfDay } from './common.ts';
-import { described } from './problem-texts/described.ts';
+import { described } from './texts/described.ts';
 
 const say = described.supplier;
 

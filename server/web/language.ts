@@ -5,7 +5,7 @@
  */
 import { AsyncLocalStorage } from 'node:async_hooks';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
-import { askLanguage, LANGUAGES, type Language } from '../model/language.ts';
+import { askLanguage, LANGUAGES, type Language } from '../model/texts/language.ts';
 import '../../views/german/index.ts';
 
 export const LANGUAGE_COOKIE = 'language';

@@ -1,7 +1,7 @@
 /** Sheets that are rendered once for all who see them: the same sheet of a state, in a language, is the same text. */
 
 import type { BuildPage } from '../../views/types.ts';
-import { language } from '../model/language.ts';
+import { language } from '../model/texts/language.ts';
 import type { Planner } from '../planner/types.ts';
 
 export interface Rendered {

@@ -3,7 +3,7 @@
  * huge.
  */
 import type { Hazard } from '../../server/model/index.ts';
-import { type Language, language } from '../../server/model/language.ts';
+import { type Language, language } from '../../server/model/texts/language.ts';
 import type { CountState, CountStep } from '../client/count/count-wire.ts';
 import { BookHead, Document, HelperHead, Sheet, TitleBlock } from '../frame/layout.tsx';
 import { Rule } from '../frame/rule.tsx';

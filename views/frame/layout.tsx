@@ -1,7 +1,7 @@
 /** The frame of every page: head, the way from sheet to sheet, the sheet itself with its title block. */
 
 import { type ComponentChildren, toChildArray } from 'preact';
-import { language } from '../../server/model/language.ts';
+import { language } from '../../server/model/texts/language.ts';
 import { changeStream, livingSheet, workLine } from '../hx.ts';
 import { type Screen, screenHref } from '../links.ts';
 import { SavedLine } from '../parts/seen-first.tsx';

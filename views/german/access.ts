@@ -1,6 +1,6 @@
 /** The pages on which the maker signs in and helpers join, and what is refused at the door, in German. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { accessTexts } from '../texts/access.ts';
 
 inGerman(accessTexts, {

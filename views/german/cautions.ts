@@ -1,6 +1,6 @@
 /** The usual cautions, in German: what the English says, no more and no less; what each fact rests on stays. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { CAUTIONS, cautionTexts, TIRED_HANDS } from '../texts/cautions.ts';
 import { listOf } from '../texts/grammar.ts';
 

@@ -1,6 +1,6 @@
 /** The words of what depends on a design, in German. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { designTexts } from '../texts/design.ts';
 import { byNumber, listOf } from '../texts/grammar.ts';
 

@@ -1,6 +1,6 @@
 /** The sentences for what the plan keeps and uses, but somebody should look at, in German. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { doubtTexts, paceTexts } from '../texts/doubts.ts';
 import { byNumber, some } from '../texts/grammar.ts';
 

@@ -1,6 +1,6 @@
 /** The words of forms, in German; what is typed in words of ours stays in English, as it is read. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { editTexts } from '../texts/edit.ts';
 
 inGerman(editTexts, {

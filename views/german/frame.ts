@@ -1,6 +1,6 @@
 /** What every page shows, in German. */
 import { de } from 'date-fns/locale/de';
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { frameTexts } from '../texts/frame.ts';
 import { byNumber } from '../texts/grammar.ts';
 

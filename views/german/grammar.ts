@@ -1,6 +1,6 @@
 /** Lists of names in German; a noun keeps its capital within a sentence. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { grammarTexts } from '../texts/grammar.ts';
 
 inGerman(grammarTexts, {

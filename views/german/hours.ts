@@ -1,6 +1,6 @@
 /** The sentences for hours that wear people out, and for what is dangerous at night or alone, in German. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { listOf, some } from '../texts/grammar.ts';
 import { hoursTexts } from '../texts/hours.ts';
 

@@ -1,6 +1,6 @@
 /** The words of the ledger of room, in German. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { ledgerTexts } from '../texts/ledger.ts';
 
 inGerman(ledgerTexts, {

@@ -1,6 +1,6 @@
 /** The words of levers, of what buys nothing, and of Make or send out, in German. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { byNumber, listOf, some } from '../texts/grammar.ts';
 import { leverTexts, wayTexts } from '../texts/levers.ts';
 

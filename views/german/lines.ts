@@ -1,6 +1,6 @@
 /** The words of quick lines, in German. What is typed in a line is read in English, so the examples stay English. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { byNumber, listOf, some } from '../texts/grammar.ts';
 import { lineTexts } from '../texts/lines.ts';
 

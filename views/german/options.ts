@@ -1,6 +1,6 @@
 /** The words of options, of what is seen first, and of what an edit did, in German. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { optionTexts } from '../texts/options.ts';
 
 inGerman(optionTexts, {

@@ -1,6 +1,6 @@
 /** The words of Design, Steps, Hands, History, Contents, the list of builds, and errors, in German. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { byNumber, some } from '../texts/grammar.ts';
 import { pageTexts } from '../texts/pages.ts';
 

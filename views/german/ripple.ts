@@ -1,6 +1,6 @@
 /** The words of a ripple, in German. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { listOf } from '../texts/grammar.ts';
 import { rippleTexts } from '../texts/ripple.ts';
 

@@ -1,6 +1,6 @@
 /** The words for the schedule itself, in German: what is proved, why it gives this date, what it left as it was. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { byNumber, listOf, some } from '../texts/grammar.ts';
 import { scheduleTexts } from '../texts/schedule.ts';
 

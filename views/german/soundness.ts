@@ -1,6 +1,6 @@
 /** The words around the checks of the plan, and a sentence for each, in German. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { frameTexts } from '../texts/frame.ts';
 import { byNumber, listOf, some } from '../texts/grammar.ts';
 import { soundnessTexts } from '../texts/soundness.ts';

@@ -1,6 +1,6 @@
 /** The sentences for what threatens the date, in German. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { byNumber, listOf, some } from '../texts/grammar.ts';
 import { threatTexts } from '../texts/threats.ts';
 

@@ -1,6 +1,6 @@
 /** The words of what goes wrong, in German. */
 
-import { inGerman } from '../../server/model/language.ts';
+import { inGerman } from '../../server/model/texts/language.ts';
 import { some } from '../texts/grammar.ts';
 import { troubleTexts } from '../texts/troubles.ts';
 

@@ -3,7 +3,7 @@
  * anywhere.
  */
 
-import { LANGUAGE_NAMES, LANGUAGES, language } from '../../server/model/language.ts';
+import { LANGUAGE_NAMES, LANGUAGES, language } from '../../server/model/texts/language.ts';
 import { ChangeLink, EditForm } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { helpersHref, type Screen, screenHref } from '../links.ts';

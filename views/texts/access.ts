@@ -1,5 +1,5 @@
 /** The pages on which the maker signs in and helpers join, and what is refused at the door. */
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 
 export const accessTexts = worded({
   enterTitle: 'Who is there?',

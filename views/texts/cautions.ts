@@ -5,7 +5,7 @@
  * source named says so, not read again for this table) or `practice` (common practice, no source).
  */
 
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 import { HAZARDS, type Hazard } from '../../server/model/step.ts';
 import { listOf } from './grammar.ts';
 

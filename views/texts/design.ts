@@ -1,6 +1,6 @@
 /** The words of what depends on a design: limits, what is not known yet, and what a change reaches. */
 
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 import { byNumber, listOf, some } from './grammar.ts';
 
 export const designTexts = worded({

@@ -1,6 +1,6 @@
 /** The sentences for what the plan keeps and uses, but somebody should look at. */
 
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 import { byNumber, some } from './grammar.ts';
 
 export const doubtTexts = worded({

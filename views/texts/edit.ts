@@ -1,5 +1,5 @@
 /** The words of forms: names of fields, what to write in them, and buttons. */
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 
 export const editTexts = worded({
   change: 'Change',

@@ -1,6 +1,6 @@
 /** What every page shows: its frame, the rule, units, and the words for room. */
 import { enGB } from 'date-fns/locale/en-GB';
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 
 /** Days as the language's table numbers them: Sunday is 0. */
 const MONDAY_TO_SUNDAY = [1, 2, 3, 4, 5, 6, 0] as const;

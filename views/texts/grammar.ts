@@ -1,5 +1,5 @@
 /** The little grammar that sentences are made with: number and lists. */
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 
 export const grammarTexts = worded({
   and: (names: string, last: string) => `${names} and ${last}`,

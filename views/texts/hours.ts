@@ -1,6 +1,6 @@
 /** The sentences for hours that wear people out, and for what is dangerous at night, alone or unwatched. */
 
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 import { listOf, some } from './grammar.ts';
 
 export const hoursTexts = worded({

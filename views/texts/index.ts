@@ -1,6 +1,6 @@
 /** Every text that a page shows stands in this folder, ready to be put into another language. */
 
-import { joined } from '../../server/model/language.ts';
+import { joined } from '../../server/model/texts/language.ts';
 import { designTexts } from './design.ts';
 import { doubtTexts, paceTexts } from './doubts.ts';
 import { editTexts } from './edit.ts';

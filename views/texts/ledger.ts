@@ -1,5 +1,5 @@
 /** The words of the ledger of room. */
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 
 export const ledgerTexts = worded({
   heading: 'Where did the room go?',

@@ -1,6 +1,6 @@
 /** The words of levers: what would buy time, for what, and what buys nothing; and of Make or send out. */
 
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 import { byNumber, listOf, some } from './grammar.ts';
 
 export const leverTexts = worded({

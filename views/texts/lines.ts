@@ -1,7 +1,7 @@
 /** The words of quick lines: what was understood, what was assumed, what was not understood, and how to write. */
 
 import type { WhyNot } from '../../server/model/index.ts';
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 import { byNumber, listOf, some } from './grammar.ts';
 
 export const lineTexts = worded({

@@ -1,5 +1,5 @@
 /** The words of options, of what is seen first, and of what an edit did. */
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 
 export const optionTexts = worded({
   heading: 'Options',

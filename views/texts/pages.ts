@@ -1,6 +1,6 @@
 /** The words of Design, Steps, Hands, History, Contents, the list of builds, and errors. */
 
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 import { some } from './grammar.ts';
 
 export const pageTexts = worded({

@@ -1,6 +1,6 @@
 /** The words of a ripple: what depends on a change, what is made to the old value, and what to do with that. */
 
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 import { byNumber, listOf } from './grammar.ts';
 
 export const rippleTexts = worded({

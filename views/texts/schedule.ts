@@ -1,6 +1,6 @@
 /** The words for the schedule itself: what is proved about it, why it gives this date, and what it left as it was. */
 
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 import { listOf, some } from './grammar.ts';
 
 export const scheduleTexts = worded({

@@ -1,6 +1,6 @@
 /** The words around the checks of the plan, and a sentence for each. */
 
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 import { byNumber, listOf, some } from './grammar.ts';
 
 export const soundnessTexts = worded({

@@ -1,6 +1,6 @@
 /** The sentences for what threatens the date. */
 
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 import { byNumber, listOf, some } from './grammar.ts';
 
 export const threatTexts = worded({

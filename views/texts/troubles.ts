@@ -1,5 +1,5 @@
 /** The words of what goes wrong: logged in two taps, or tried first. */
-import { worded } from '../../server/model/language.ts';
+import { worded } from '../../server/model/texts/language.ts';
 
 export const troubleTexts = worded({
   heading: 'What goes wrong',

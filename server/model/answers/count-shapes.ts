@@ -6,7 +6,7 @@ import Type, { type Static, type TSchema } from 'typebox';
 import { Id } from '../common.ts';
 import { LOG_KINDS, type LogKind } from '../log/index.ts';
 import { NewLogEntry } from '../log-entry.ts';
-import { described } from '../problem-texts/described.ts';
+import { described } from '../texts/described.ts';
 
 const say = described.countShapes;
 

@@ -2,7 +2,7 @@
 import Type, { type Static } from 'typebox';
 import { Id, Name } from '../common.ts';
 import type { LogKind } from '../log/index.ts';
-import { described } from '../problem-texts/described.ts';
+import { described } from '../texts/described.ts';
 
 const say = described.counted;
 

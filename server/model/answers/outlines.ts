@@ -4,7 +4,7 @@
  */
 import Type, { type Static, type TSchema } from 'typebox';
 import { Id } from '../common.ts';
-import { described } from '../problem-texts/described.ts';
+import { described } from '../texts/described.ts';
 import { orNull, ProblemShape, type ReadonlyOf } from './count-shapes.ts';
 
 const say = described.outlines;

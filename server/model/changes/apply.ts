@@ -2,7 +2,7 @@
 import type { Build } from '../build.ts';
 import { checkBuild } from '../check.ts';
 import { type Problem, problem, type Result } from '../problem.ts';
-import { problemTexts } from '../problem-texts/index.ts';
+import { problemTexts } from '../texts/index.ts';
 import type { Change } from './change.ts';
 import { contradictionsIn, fieldOf } from './contradictions.ts';
 import { withRenamed } from './formulas.ts';

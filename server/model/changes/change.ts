@@ -2,7 +2,7 @@
 import Type, { type Static } from 'typebox';
 import { FILE_VERSION } from '../build.ts';
 import { Id } from '../common.ts';
-import { described } from '../problem-texts/described.ts';
+import { described } from '../texts/described.ts';
 import { THING_LISTS } from './lists.ts';
 
 const say = described.change;

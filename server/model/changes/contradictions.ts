@@ -1,8 +1,8 @@
 /** Whether changes contradict each other: two of them that cannot both be true of the build that comes out. */
 import { Equal } from 'typebox/value';
 import { jsonOf, type Problem, problem } from '../problem.ts';
-import { problemTexts } from '../problem-texts/index.ts';
-import type { Sentence } from '../sentence.ts';
+import { problemTexts } from '../texts/index.ts';
+import type { Sentence } from '../texts/sentence.ts';
 import type { Change } from './change.ts';
 import type { ThingList } from './lists.ts';
 

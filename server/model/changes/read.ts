@@ -2,8 +2,8 @@
 import { FILE_VERSION } from '../build.ts';
 import { checker } from '../check.ts';
 import { jsonOf, type Problem, problem, type Result } from '../problem.ts';
-import { problemTexts } from '../problem-texts/index.ts';
-import type { Sentence } from '../sentence.ts';
+import { problemTexts } from '../texts/index.ts';
+import type { Sentence } from '../texts/sentence.ts';
 import { CHANGE_KINDS, type Change, ChangeList, Move, Put, Remove, Rename, SetField, SetOwn } from './change.ts';
 import { THING_LISTS } from './lists.ts';
 

@@ -2,8 +2,8 @@
 import { Equal } from 'typebox/value';
 import type { Build } from '../build.ts';
 import { type Problem, problem, type Result } from '../problem.ts';
-import { problemTexts } from '../problem-texts/index.ts';
-import type { Sentence } from '../sentence.ts';
+import { problemTexts } from '../texts/index.ts';
+import type { Sentence } from '../texts/sentence.ts';
 import { changesBetween } from './between.ts';
 import type { Change } from './change.ts';
 import { contradictionsBetween } from './contradictions.ts';

@@ -3,7 +3,7 @@
 import { type EditTexts, editSubjectText } from '../../../views/words/cause-words.ts';
 import { editText } from '../../../views/words/edit-words.ts';
 import type { LedgerSum, RevisionCause } from '../../model/index.ts';
-import { language } from '../../model/language.ts';
+import { language } from '../../model/texts/language.ts';
 import type { Web } from '../web.ts';
 import { editLines } from './edit-lines.ts';
 

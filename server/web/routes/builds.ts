@@ -9,7 +9,7 @@ import { LIGHTS, type TypedBuild } from '../../../views/types.ts';
 import { dateWords, whenText } from '../../../views/words/wording.ts';
 import { isZone, readWall } from '../../engine/index.ts';
 import { type Build, checkBuild, freeId, inWords, messageOf, wordedProblem } from '../../model/index.ts';
-import { LANGUAGES } from '../../model/language.ts';
+import { LANGUAGES } from '../../model/texts/language.ts';
 import { fieldOnForm, firstHands, withDrawnWeek, withPickedHours } from '../edits/first-hands.ts';
 import { FILE_LIMIT_BYTES, sizeText, statusOf } from '../errors.ts';
 import { LANGUAGE_COOKIE } from '../language.ts';

@@ -4,7 +4,7 @@ import { CalendarPage, type NewAddress } from '../../../views/sheets/calendar.ts
 import { calendarTexts as say } from '../../../views/texts/paper/calendar.ts';
 import { whenText } from '../../../views/words/wording.ts';
 import { type Build, messageOf } from '../../model/index.ts';
-import { language } from '../../model/language.ts';
+import { language } from '../../model/texts/language.ts';
 import { inTurns } from '../../planner/index.ts';
 import type { FeedStore } from '../../store/index.ts';
 import { type CalendarChoice, calendarChoice, calendarOwner, calendarParts } from '../calendar-file.ts';

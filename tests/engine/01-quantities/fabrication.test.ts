@@ -12,6 +12,7 @@ import { geodesicChords } from '../../../server/engine/01-quantities/fabrication
 import { kerfWarning } from '../../../server/engine/01-quantities/fabrication/sheet.ts';
 import { FABRICATION_FORMULAS, FORMULA_CLASSES } from '../../../server/engine/01-quantities/fabrication.ts';
 import { evaluateFormula, isFormulaName, parseFormula } from '../../../server/engine/01-quantities/formula.ts';
+import { englishOf } from '../../../server/model/index.ts';
 
 function computed(text: string): number {
   const parsed = parseFormula(text);
@@ -139,7 +140,7 @@ describe('sheets and beds', () => {
   // 0.034 typed for 0.0034 inch spoilt two faces in a published account.
   test('a slipped decimal point in a kerf is noticed', () => {
     expect(kerfWarning(0.0034 * 25.4)).toBeNull();
-    expect(kerfWarning(0.034 * 25.4)).toContain('slipped decimal point');
+    expect(englishOf(kerfWarning(0.034 * 25.4)!)).toContain('slipped decimal point');
     expect([0.05, 0.15].map(kerfWarning)).toEqual([null, null]);
   });
 });

@@ -238,7 +238,7 @@ describe('formula reading', () => {
 
 describe('formula problems', () => {
   test('names the divisor that is 0 and where it stands', () => {
-    expect(problemOf('24 / (panels - 3)', 'fish')).toEqual({
+    expect(problemOf('24 / (panels - 3)', 'fish')).toMatchObject({
       code: 'division-by-zero',
       field: 'fish',
       value: '24 / (panels - 3)',

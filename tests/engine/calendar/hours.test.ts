@@ -20,6 +20,7 @@ import {
   totalOpenMinutes,
 } from '../../../server/engine/calendar/working-time.ts';
 import type { Calendar } from '../../../server/engine/types.ts';
+import { englishOf } from '../../../server/model/index.ts';
 
 const BERLIN = 'Europe/Berlin';
 
@@ -109,7 +110,9 @@ describe('reading hours', () => {
 describe('hours of somebody that run over midnight', () => {
   const said = (text: string) => {
     const week = readHours(text);
-    return week.ok ? endlessNight(week.value) : week.problem.message;
+    if (!week.ok) return week.problem.message;
+    const asked = endlessNight(week.value);
+    return asked === null ? null : englishOf(asked);
   };
 
   it.each(['fri 22:00-02:00', 'daily 20:00-08:00', 'sat 00:00-24:00', 'mon 8:30-17:00'])('are believed: %s', (text) => {

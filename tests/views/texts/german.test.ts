@@ -3,7 +3,7 @@ import { readdirSync } from 'node:fs';
 import { dirname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { inGerman, joined, worded } from '../../../server/model/language.ts';
+import { inGerman, joined, worded } from '../../../server/model/texts/language.ts';
 import { inLanguage } from '../../../server/web/language.ts';
 
 const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), '..', '..', '..');
@@ -75,11 +75,11 @@ describe('a table of texts', () => {
 
 /** Loads every built file in a process of its own and writes down where texts were read meanwhile. */
 const LOAD_ALL = `
-  const { askLanguage } = await import('./server/model/language.js');
+  const { askLanguage } = await import('./server/model/texts/language.js');
   await import('./server/web/language.js');
   const early = new Set();
   askLanguage(() => {
-    early.add(new Error().stack.split('\\n').find((line) => !/^Error|\\[eval|views.(texts|language)/.test(line)));
+    early.add(new Error().stack.split('\\n').find((line) => !/^Error|\\[eval|(views|model).(texts|language)/.test(line)));
     return 'en';
   });
   for (const file of process.argv.slice(1)) await import(file);

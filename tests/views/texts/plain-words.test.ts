@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { problemTexts } from '../../../server/model/index.ts';
+import { problemWords } from '../../../server/model/index.ts';
 
 const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), '..', '..', '..');
 
@@ -37,7 +37,7 @@ const RIGHT: Readonly<Record<string, readonly RegExp[]>> = {
 };
 
 describe('the texts', () => {
-  const files = [...filesIn('views/texts'), ...filesIn('server/model/problem-texts'), 'README.md'];
+  const files = [...filesIn('views/texts'), ...filesIn('server/model/texts'), 'README.md'];
 
   it('say nothing that nobody at a bench would say', () => {
     expect(files.length).toBeGreaterThan(35);
@@ -79,7 +79,7 @@ describe('the comments', () => {
 });
 
 describe('a number of one', async () => {
-  const all = { problemTexts, ...(await everyText()) };
+  const all = { problemTexts: problemWords, ...(await everyText()) };
 
   it('has its noun in the singular wherever a text says it', () => {
     const found = leavesOf(all).flatMap(([path, leaf]) => {

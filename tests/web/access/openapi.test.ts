@@ -7,6 +7,7 @@ import { Ajv2020 } from 'ajv/dist/2020.js';
 import formats from 'ajv-formats';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { planBuild } from '../../../server/engine/plan.ts';
+import { asRead } from '../../../server/model/index.ts';
 import { openApi } from '../../../server/web/api/openapi.ts';
 import { BUILD, type CountApp, countApp } from '../../support/count-app.ts';
 import { fakeBuild } from '../../support/fake-build.ts';
@@ -113,7 +114,7 @@ describe('what the server answers', () => {
   });
 
   it('of a forecast is what is described, where the engine has made it', () => {
-    const forecast = JSON.parse(JSON.stringify(planBuild(fakeBuild(), [], FAKE_NOW))) as unknown;
+    const forecast = JSON.parse(JSON.stringify(planBuild(fakeBuild(), [], FAKE_NOW), asRead)) as unknown;
     expect(faults('Forecast', forecast)).toEqual([]);
     expect(faults('Forecast', { ...(forecast as object), room: null })).not.toEqual([]);
   });

@@ -1,6 +1,6 @@
 /** The Count page: a tap is kept, then shown, then sent. Opens its parts, and says who hears what. */
 
-import { askLanguage, LANGUAGES } from '../../../server/model/language.ts';
+import { askLanguage, LANGUAGES } from '../../../server/model/texts/language.ts';
 import { keepCopy, mayKeepCopy } from '../copy/count-copy.ts';
 import { openOutbox } from '../outbox/outbox.ts';
 import { createBoard } from './count-board.ts';

@@ -1,5 +1,5 @@
 /** The words of the form that starts a build, in German. */
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { firstTexts } from '../../texts/begin/first.ts';
 
 inGerman(firstTexts, {

@@ -1,6 +1,6 @@
 /** The words of what builds forget and of patterns of work, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { forgottenTexts } from '../../texts/begin/forgotten.ts';
 
 inGerman(forgottenTexts, {

@@ -1,5 +1,5 @@
 /** What each function for formulas answers and where it comes from, in German. */
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { formulaCatalogue } from '../../texts/begin/formula-catalogue.ts';
 
 inGerman(formulaCatalogue, {

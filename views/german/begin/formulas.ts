@@ -1,6 +1,6 @@
 /** The words of the list of formulas, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { formulaTexts } from '../../texts/begin/formulas.ts';
 
 inGerman(formulaTexts, {

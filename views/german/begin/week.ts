@@ -1,6 +1,6 @@
 /** The words of a week of hours that is picked or drawn, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { weekTexts } from '../../texts/begin/week.ts';
 
 inGerman(weekTexts, {

@@ -1,5 +1,5 @@
 /** What the phone says on the Count page by itself, in German. */
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { phoneTexts } from '../../texts/count/phone.ts';
 
 const counts = (n: number): string => (n === 1 ? '1 Zählung' : `${n} Zählungen`);

@@ -1,5 +1,5 @@
 /** The texts of the Count page that the server draws, in German. */
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { countTexts } from '../../texts/count/sheet.ts';
 
 inGerman(countTexts, {

@@ -1,6 +1,6 @@
 /** What sheets answer, in the few words that Contents says of each, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { answerTexts } from '../../texts/glance/answers.ts';
 import { some } from '../../texts/grammar.ts';
 

@@ -1,6 +1,6 @@
 /** The words of the Countdown and its pictures, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { countdownTexts } from '../../texts/glance/countdown.ts';
 import { byNumber, some } from '../../texts/grammar.ts';
 

@@ -1,6 +1,6 @@
 /** The words of Dates and the day sheets, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { dateTexts } from '../../texts/glance/dates.ts';
 import { byNumber } from '../../texts/grammar.ts';
 

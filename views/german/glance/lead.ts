@@ -1,6 +1,6 @@
 /** The words of what leads the Countdown, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { leadTexts } from '../../texts/glance/lead.ts';
 import { some } from '../../texts/grammar.ts';
 

@@ -1,6 +1,6 @@
 /** The words of the load of people and machines by day, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { loadTexts } from '../../texts/glance/load.ts';
 import { some } from '../../texts/grammar.ts';
 

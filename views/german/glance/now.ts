@@ -1,6 +1,6 @@
 /** The words of the Now sheet, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { nowTexts } from '../../texts/glance/now.ts';
 import { byNumber, listOf } from '../../texts/grammar.ts';
 

@@ -1,6 +1,6 @@
 /** The words of the burn-down and the line of balance, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { pictureTexts } from '../../texts/glance/pictures.ts';
 import { byNumber } from '../../texts/grammar.ts';
 

@@ -1,6 +1,6 @@
 /** The words for moving a thing in its list, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { placeTexts } from '../../texts/glance/place.ts';
 
 inGerman(placeTexts, {

@@ -1,6 +1,6 @@
 /** What is said of forms that were left before they were saved, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { unsavedTexts } from '../../texts/glance/unsaved.ts';
 
 inGerman(unsavedTexts, {

@@ -1,6 +1,6 @@
 /** The words of the picture that shows what waits for what, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { waitTexts } from '../../texts/glance/waits.ts';
 import { some } from '../../texts/grammar.ts';
 

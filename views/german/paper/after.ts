@@ -1,6 +1,6 @@
 /** The words of After the show, of the maker's own figures and of what earlier builds offer, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { someOf } from '../../texts/grammar.ts';
 import { afterTexts } from '../../texts/paper/after.ts';
 

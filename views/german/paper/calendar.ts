@@ -1,6 +1,6 @@
 /** The words of the calendar, of its events and of the pages for its addresses, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { calendarTexts } from '../../texts/paper/calendar.ts';
 
 inGerman(calendarTexts, {

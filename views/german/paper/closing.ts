@@ -1,6 +1,6 @@
 /** The words of a build that is closed after its show, and reopened, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { closingTexts } from '../../texts/paper/closing.ts';
 
 inGerman(closingTexts, {

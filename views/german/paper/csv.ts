@@ -1,6 +1,6 @@
 /** The words of tables that go out to a spreadsheet and come back, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { some } from '../../texts/grammar.ts';
 import { csvTexts } from '../../texts/paper/csv.ts';
 

@@ -1,6 +1,6 @@
 /** The words of a day on paper, of a day that has passed, and of the whole plan on paper, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { dayTexts } from '../../texts/paper/day.ts';
 
 inGerman(dayTexts, {

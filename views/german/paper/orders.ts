@@ -1,6 +1,6 @@
 /** The words of the Orders sheet, of what is missing this week, and of what things cost, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { someOf } from '../../texts/grammar.ts';
 import { moneyTexts, orderTexts } from '../../texts/paper/orders.ts';
 

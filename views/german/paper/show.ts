@@ -1,6 +1,6 @@
 /** The words of Show day: open points, pack list, ways to the site, points, run sheet, strike, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { byNumber, listOf, some } from '../../texts/grammar.ts';
 import { showTexts } from '../../texts/paper/show.ts';
 

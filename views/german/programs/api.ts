@@ -1,6 +1,6 @@
 /** The words of the description of the API, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { apiTexts } from '../../texts/programs/api.ts';
 
 inGerman(apiTexts, {

@@ -1,6 +1,6 @@
 /** The words of the sheet of keys for programs, in German. */
 
-import { inGerman } from '../../../server/model/language.ts';
+import { inGerman } from '../../../server/model/texts/language.ts';
 import { keyTexts } from '../../texts/programs/keys.ts';
 
 inGerman(keyTexts, {

@@ -1,5 +1,5 @@
 /** The words of the form that starts a build: what is asked at once, and what is wrong with people and machines. */
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 
 export const firstTexts = worded({
   who: 'Who helps',

@@ -1,5 +1,5 @@
 /** The words of what builds forget and of patterns of work: each line is a guess, with its reason. */
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 
 export const forgottenTexts = worded({
   heading: 'What builds forget',

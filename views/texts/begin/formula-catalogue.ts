@@ -1,6 +1,6 @@
 /** What each function for formulas answers, by its name; where it comes from, by a code; units that are words. */
 import type { FormulaSource } from '../../../server/model/index.ts';
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 
 export const formulaCatalogue = worded({
   answers: {

@@ -1,5 +1,5 @@
 /** The words of the list of formulas, on its sheet and on the terminal. */
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 
 export const formulaTexts = worded({
   heading: 'Formulas',

@@ -1,5 +1,5 @@
 /** The words of a week of hours that is picked or drawn. */
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 
 export const weekTexts = worded({
   picks: 'Add',

@@ -1,5 +1,5 @@
 /** What the phone says on the Count page by itself, with the server or without it: its script carries these texts. */
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 
 const counts = (n: number): string => (n === 1 ? '1 count' : `${n} counts`);
 

@@ -1,5 +1,5 @@
 /** The texts of the Count page that the server draws; what the phone says by itself is beside them. */
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 import { type Counted, unitsCounted } from './phone.ts';
 
 export const countTexts = worded({

@@ -1,6 +1,6 @@
 /** What sheets answer, in the few words that Contents says of each. */
 
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 import { some } from '../grammar.ts';
 
 export const answerTexts = worded({

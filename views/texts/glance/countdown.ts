@@ -1,6 +1,6 @@
 /** The words of the Countdown and its pictures. */
 
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 import { some } from '../grammar.ts';
 
 export const countdownTexts = worded({

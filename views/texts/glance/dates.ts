@@ -1,6 +1,6 @@
 /** The words of Dates and the day sheets. */
 
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 import { some } from '../grammar.ts';
 
 export const dateTexts = worded({

@@ -1,6 +1,6 @@
 /** The words of what leads the Countdown: the chance, the dates beside it, the one thing that matters first. */
 
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 import { some } from '../grammar.ts';
 
 export const leadTexts = worded({

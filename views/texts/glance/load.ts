@@ -1,5 +1,5 @@
 /** The words of the load of people and machines by day, and of the room as a wedge to the event. */
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 
 export const loadTexts = worded({
   heading: 'Load by day',

@@ -1,6 +1,6 @@
 /** The words of the Now sheet. */
 
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 import { byNumber, listOf } from '../grammar.ts';
 
 export const nowTexts = worded({

@@ -1,5 +1,5 @@
 /** The words of the burn-down and the line of balance. */
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 
 export const pictureTexts = worded({
   burn: 'Burn-down',

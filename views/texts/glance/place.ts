@@ -1,5 +1,5 @@
 /** The words for moving a thing in its list. */
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 
 export const placeTexts = worded({
   label: 'Place in the list',

@@ -1,5 +1,5 @@
 /** The words of the picture that shows what waits for what. */
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 
 export const waitTexts = worded({
   heading: 'Which step waits for which',

@@ -1,6 +1,6 @@
 /** The words of After the show: estimated against real, the maker's own shelf, what earlier builds offer. */
 
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 import { someOf } from '../grammar.ts';
 
 export const afterTexts = worded({

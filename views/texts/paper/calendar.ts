@@ -1,5 +1,5 @@
 /** The words of the calendar: its events, and the pages on which its addresses are made and removed. */
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 
 export const calendarTexts = worded({
   ofAll: (build: string) => build,

@@ -1,5 +1,5 @@
 /** The words of a build that is closed after its show, and reopened. */
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 
 export const closingTexts = worded({
   heading: 'Close the build',

@@ -1,5 +1,5 @@
 /** The words of tables that go out to a spreadsheet and come back. */
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 import { some } from '../grammar.ts';
 
 export const csvTexts = worded({

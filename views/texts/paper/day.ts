@@ -1,6 +1,6 @@
 /** The words of a day on paper, of a day that has passed, and of the whole plan on paper. */
 import type { LogKind } from '../../../server/model/index.ts';
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 
 export const dayTexts = worded({
   whose: 'For',

@@ -1,6 +1,6 @@
 /** The words of the Orders sheet, of what is missing this week, and of what things cost. */
 
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 import { someOf } from '../grammar.ts';
 
 export const orderTexts = worded({

@@ -1,6 +1,6 @@
 /** The words of Show day: open points, pack list, ways to the site, points, run sheet, strike. */
 
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 import { listOf, some } from '../grammar.ts';
 
 const before = (hasLoadIn: boolean): string => (hasLoadIn ? 'load-in' : 'event');

@@ -1,5 +1,5 @@
 /** The words of the description of the API, which programs and those who write them read. */
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 
 export const apiTexts = worded({
   title: 'Daywright',

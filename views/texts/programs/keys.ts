@@ -1,5 +1,5 @@
 /** The sheet of keys for programs that may only count, with a worked example, and what is refused to them. */
-import { worded } from '../../../server/model/language.ts';
+import { worded } from '../../../server/model/texts/language.ts';
 
 export const keyTexts = worded({
   heading: 'Keys for programs',

@@ -1,9 +1,8 @@
 /**
- * Every sentence for bad input, by its subject: plain functions of values. `problemTexts` notes which sentence is meant,
- * `problemWords` says it, in the language of the moment.
+ * Every sentence for bad input, by its subject: plain functions of values. `problemTexts` notes which sentence is
+ * meant, `problemWords` says it, in the language of the moment.
  */
-import { worded } from '../language.ts';
-import { recorded, type Sentence, saidBy } from '../sentence.ts';
+
 import { amountTexts } from './amounts.ts';
 import { changeTexts } from './changes.ts';
 import { dateTexts } from './dates.ts';
@@ -12,11 +11,13 @@ import { editTexts } from './edits.ts';
 import { fileTexts } from './files.ts';
 import { formulaTexts } from './formula.ts';
 import { hoursTexts } from './hours.ts';
+import { worded } from './language.ts';
 import { logTexts } from './log.ts';
 import { partTexts } from './parts.ts';
 import { pinTexts } from './pins.ts';
 import { questionTexts } from './questions.ts';
 import { rippleTexts } from './ripple.ts';
+import { recorded, type Sentence, saidBy } from './sentence.ts';
 import { servingTexts } from './serving.ts';
 import { shapeTexts } from './shape.ts';
 import { showTexts } from './show.ts';

@@ -30,7 +30,7 @@ type Recorded<T> = T extends string
 /**
  * Tables whose texts note what they would say instead of saying it.
  *
- *     recorded({ few: (n: number) => `${n} left` }).few(2) // { text: 'few', values: [2] }
+ *     recorded({ few: (n) => n + ' left' }).few(2) // { text: 'few', values: [2] }
  */
 export function recorded<T extends object>(tables: T, path = ''): Recorded<T> {
   const texts = Object.entries(tables).map(([name, text]) => [
@@ -43,7 +43,7 @@ export function recorded<T extends object>(tables: T, path = ''): Recorded<T> {
 /**
  * A sentence in the words of tables, those in it too; null where they have no such text.
  *
- *     saidBy({ few: (n: number) => `${n} left` }, { text: 'few', values: [2] }) // '2 left'
+ *     saidBy({ few: (n) => n + ' left' }, { text: 'few', values: [2] }) // '2 left'
  */
 export function saidBy(tables: object, { text, values }: Sentence): string | null {
   const found = text.split('.').reduce<unknown>(within, tables);

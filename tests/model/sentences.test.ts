@@ -1,0 +1,56 @@
+import { describe, expect, it } from 'vitest';
+import { asRead, englishOf, inWords, messageOf, problem, problemTexts, wordsOf } from '../../server/model/index.ts';
+import { recorded, type Sentence, saidBy } from '../../server/model/texts/sentence.ts';
+
+const { amounts, pins, shape, log } = problemTexts;
+
+describe('a sentence as facts', () => {
+  const nested = shape.whole(shape.subject('sets.count'), shape.mustBe(shape.type('integer'), '4.5'));
+
+  it('says in English what its text says, with sentences for values', () => {
+    expect(englishOf(amounts.tooSmall('sets.count', 1, 0))).toBe('"sets.count" must be at least 1; it is 0.');
+    expect(englishOf(nested)).toBe('"sets.count" must be a whole number; it is 4.5.');
+    expect(englishOf(log.unfit('done', 'check', log.unfitBecause.gate))).toContain(': a gate is passed or failed.');
+  });
+
+  it('takes lists and objects that hold sentences', () => {
+    const tables = { all: (of: { names: readonly string[] }) => of.names.join(' + '), one: 'one', two: 'two' };
+    const texts = recorded(tables);
+    expect(saidBy(tables, texts.all({ names: [texts.one, 'x', texts.two] }))).toBe('one + x + two');
+  });
+
+  it('is the same after JSON and after a thread, infinite numbers too', () => {
+    const all: Sentence[] = [
+      nested,
+      pins.units(3, null),
+      problemTexts.formula.infiniteName('a', Number.POSITIVE_INFINITY),
+      problemTexts.log.idTaken('x', { kind: 'done', at: '2026-11-30T12:00:00Z' }),
+    ];
+    for (const one of all) {
+      expect(englishOf(JSON.parse(JSON.stringify(one)) as Sentence)).toBe(englishOf(one));
+      expect(structuredClone(one)).toEqual(one);
+    }
+  });
+
+  it('says nothing where no table has its text', () => {
+    expect(wordsOf({ text: 'amounts.ofAnotherVersion', values: [] })).toBeNull();
+    expect(wordsOf({ text: 'constructor.name', values: [] })).toBeNull();
+    const kept = { message: 'As it was kept.', sentence: { text: 'gone.text', values: [] } };
+    expect([messageOf(kept), messageOf({ message: 'Older still.' })]).toEqual(['As it was kept.', 'Older still.']);
+  });
+});
+
+describe('a problem', () => {
+  const found = problem('negative-count', 'sets.count', 0, amounts.tooSmall('sets.count', 1, 0));
+
+  it('carries its sentence in English and as facts, and passes both on', () => {
+    expect(found).toMatchObject({ message: englishOf(amounts.tooSmall('sets.count', 1, 0)), severity: 'error' });
+    expect(problem('gone', 'x', 'y', found).sentence).toEqual(found.sentence);
+  });
+
+  it('goes out to programs in words alone, wherever it is in what is sent', () => {
+    const sent = JSON.parse(JSON.stringify({ rows: [{ problems: [found] }], sentence: 'a note' }, asRead)) as unknown;
+    expect(sent).toEqual({ rows: [{ problems: [inWords(found)] }], sentence: 'a note' });
+    expect(Object.keys(inWords(found))).toEqual(['code', 'severity', 'field', 'value', 'message']);
+  });
+});
