@@ -5,8 +5,8 @@
  * source named says so, not read again for this table) or `practice` (common practice, no source).
  */
 
-import { worded } from '../../server/model/texts/language.ts';
 import { HAZARDS, type Hazard } from '../../server/model/step.ts';
+import { worded } from '../../server/model/texts/language.ts';
 import { listOf } from './grammar.ts';
 
 export const cautionTexts = worded({

@@ -152,9 +152,7 @@ async function thingsIn(web: Web, build: Build, list: TableList, blank: LookedAt
 function byLine(problems: readonly { readonly line: number; readonly problem: Problem }[]): string[] {
   const told = problems
     .slice(0, MOST_TOLD)
-    .map(({ line, problem }) =>
-      line === 0 ? messageOf(problem) : say.row(line, inColumns(messageOf(problem))),
-    );
+    .map(({ line, problem }) => (line === 0 ? messageOf(problem) : say.row(line, inColumns(messageOf(problem)))));
   const more = problems.length - told.length;
   return more === 0 ? told : [...told, say.moreRows(more)];
 }
