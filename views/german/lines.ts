@@ -24,6 +24,11 @@ inGerman(lineTexts, {
   why: {
     'over-all': 'Eine Prüfung misslingt in höchstens 100 % der Fälle.',
     'nothing-to-test': 'Eine Prüfung kommt nach Arbeit: Füg zuerst die Zeilen der Arbeit hinzu.',
+    'days-of-hands':
+      'Tage gelten für Lieferanten und Wartezeiten: Nenne, wer es liefert („joiner, 5 days“), oder gib Handarbeit in Stunden an.',
+    'no-comma': 'Setz ein Komma zwischen das Teil und die Arbeit daran: „40 rods, cut 2 min each“.',
+    'each-of-what': 'Jedes wovon? Nenne ein Teil des Baus, etwa „hang slats 4 min each“, oder lass „each“ weg.',
+    thousands: 'Das kann über tausend oder ein Bruch sein: Schreib es ohne Komma oder Punkt, etwa 1160.',
   },
   refused: 'Diese Zeile passt nicht zum Bau:',
   tooMany: (most) => `Höchstens ${most} Zeilen auf einmal; füg den Rest danach hinzu.`,
@@ -45,6 +50,7 @@ inGerman(lineTexts, {
     partIn: (count, part, parent) => `${count} × ${part} in jedem ${parent}`,
     spares: (n) => `${n} als Ersatz`,
     onHand: (n) => `${n} vorrätig`,
+    packs: (n) => `in Packungen zu ${n}`,
     yield: (share) => `${share} werden gut`,
     cost: (each) => `je ${each}`,
     bought: (supplier, lead) => `gekauft bei ${supplier}, ${lead}`,
@@ -69,8 +75,13 @@ inGerman(lineTexts, {
     each: (step) => `${step}: die Zeit gilt für jedes Stück`,
     lots: (step) => `${step}: Daywright wählt die Losgröße; schreib „in lots of 6“, um sie festzulegen`,
     sentOut: (part) => `${part} wird außer Haus gegeben; schreib „bought“, wenn du es kaufst`,
-    newMachine: (machine, overnight) =>
-      `${machine} ist eine neue Maschine, die unbeaufsichtigt läuft, ${overnight ? 'auch nachts' : 'nachts nicht'}`,
+    newMachine: (machine, unattended, overnight) =>
+      unattended
+        ? `${machine} ist eine neue Maschine, die unbeaufsichtigt läuft, ${overnight ? 'auch nachts' : 'nachts nicht'}`
+        : `${machine} ist eine neue Maschine; jemand bleibt dabei, solange sie läuft`,
+    onMachine: (step, machine) => `${step} läuft auf ${machine}, der einzigen Maschine`,
+    isWork: (words) => `„${words}“ ist Arbeit, kein Lieferant`,
+    overNight: (step, time) => `${step} dauert eine Nacht, ${time}`,
     likelyMiddle: (what) => `${what}: wahrscheinlich ist die Mitte des Bereichs`,
     afterAll: (step, after) => `${step} kommt nach ${listOf(after)}`,
     testedOnce: (gate) => `${gate}: einmal für den ganzen Bau`,
@@ -107,5 +118,5 @@ inGerman(lineTexts, {
     ['slats per rail = 32', 'eine Zahl des Entwurfs; „rails x slats_per_rail cords“ rechnet damit'],
   ],
   helpNote:
-    'Trenne mit Kommas oder Semikolons, was eine Zeile sagt. Zeiten: 3 min, 45 s, 2h30, 3 h 20, 1,5 h, 3 to 5 min, 18 in 45 min. Eine Zeile über ein Teil, das es schon gibt, ändert es. Gefährdungen sind nach Namen geschätzt: nimm am Schritt weg, was nicht zutrifft.',
+    'Trenne mit Kommas, Semikolons oder „then“, was eine Zeile sagt. Zahlen dürfen englische Wörter sein. Zeiten: 3 min, 45 s, 2h30, 3 h 20, 1,5 h, 3 to 5 min, 18 in 45 min. Eine Zeile über ein Teil, das es schon gibt, ändert es. Gefährdungen sind nach Namen geschätzt: nimm am Schritt weg, was nicht zutrifft.',
 });

@@ -61,7 +61,7 @@ export function ContentsSheet({ page, open }: ContentsProps): Html {
               {entriesOf(page)[group].map(({ href: to, name, note: said, isAnswer }) => (
                 <li key={to}>
                   <a href={to}>{name}</a>
-                  <span class={isAnswer ? 'answer' : 'quiet'}>{said}</span>
+                  <span class={isAnswer ? 'says' : 'quiet'}>{said}</span>
                 </li>
               ))}
             </ul>

@@ -19,6 +19,11 @@ export const lineTexts = worded({
   why: {
     'over-all': 'A test fails in at most 100 % of cases.',
     'nothing-to-test': 'A test comes after work: add the lines of the work first.',
+    'days-of-hands':
+      'Days are for suppliers and waits: name who sends it (“joiner, 5 days”), or say the work of hands in hours.',
+    'no-comma': 'Put a comma between the part and what is done to it: “40 rods, cut 2 min each”.',
+    'each-of-what': 'Each of what? Name a part of the build, such as “hang slats 4 min each”, or leave out “each”.',
+    thousands: 'That may be a thousand and more or a fraction: write it without the comma or point, such as 1160.',
   } as Readonly<Record<WhyNot, string>>,
   refused: 'This line does not fit the build:',
   tooMany: (most: number) => `At most ${most} lines at once; add the rest afterwards.`,
@@ -39,6 +44,7 @@ export const lineTexts = worded({
     partIn: (count: string, part: string, parent: string) => `${count} × ${part} in each ${parent}`,
     spares: (n: string) => `${n} spare`,
     onHand: (n: string) => `${n} on hand`,
+    packs: (n: string) => `in packs of ${n}`,
     yield: (share: string) => `${share} turn out good`,
     cost: (each: string) => `${each} each`,
     bought: (supplier: string, lead: string) => `bought from ${supplier}, ${lead}`,
@@ -64,8 +70,13 @@ export const lineTexts = worded({
     each: (step: string) => `${step}: the time is for each one`,
     lots: (step: string) => `${step}: Daywright chooses the lot size; write “in lots of 6” to set it`,
     sentOut: (part: string) => `${part} is sent out; write “bought” if you buy it`,
-    newMachine: (machine: string, overnight: boolean) =>
-      `${machine} is a new machine that runs unattended, ${overnight ? 'at night too' : 'not at night'}`,
+    newMachine: (machine: string, unattended: boolean, overnight: boolean) =>
+      unattended
+        ? `${machine} is a new machine that runs unattended, ${overnight ? 'at night too' : 'not at night'}`
+        : `${machine} is a new machine; somebody stays with it while it runs`,
+    onMachine: (step: string, machine: string) => `${step} is done on ${machine}, the only machine`,
+    isWork: (words: string) => `“${words}” is work, not a supplier`,
+    overNight: (step: string, time: string) => `${step} takes a night, ${time}`,
     likelyMiddle: (what: string) => `${what}: the middle of the range is likely`,
     afterAll: (step: string, after: readonly string[]) => `${step} comes after ${listOf(after)}`,
     testedOnce: (gate: string) => `${gate}: once for the whole piece`,
@@ -90,5 +101,5 @@ export const lineTexts = worded({
     ['slats per rail = 32', 'a number of the design; “rails x slats_per_rail cords” counts with it'],
   ] as readonly (readonly [string, string])[],
   helpNote:
-    'Separate what a line says with commas or semicolons. Times: 3 min, 45 s, 2h30, 3 h 20, 1.5 h, 3 to 5 min, 18 in 45 min. A line about a part that exists changes it. Hazards are guessed by names: untick on the step what does not apply.',
+    'Separate what a line says with commas, semicolons or “then”. Numbers may be words, as you dictate them. Times: 3 min, 45 s, 2h30, 3 h 20, 1.5 h, 3 to 5 min, 18 in 45 min. A line about a part that exists changes it. Hazards are guessed by names: untick on the step what does not apply.',
 });

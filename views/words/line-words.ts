@@ -19,6 +19,8 @@ export function factText(fact: Fact): string {
       return of.spares(figure(fact.units));
     case 'on-hand':
       return of.onHand(figure(fact.units));
+    case 'packs':
+      return of.packs(figure(fact.units));
     case 'yield':
       return of.yield(percent(fact.share));
     case 'cost':
@@ -53,7 +55,13 @@ export function assumedText(assumed: Assumed): string {
     case 'sent-out':
       return of.sentOut(assumed.part);
     case 'new-machine':
-      return of.newMachine(assumed.machine, assumed.overnight);
+      return of.newMachine(assumed.machine, assumed.unattended, assumed.overnight);
+    case 'on-machine':
+      return of.onMachine(assumed.step, assumed.machine);
+    case 'is-work':
+      return of.isWork(assumed.words);
+    case 'over-night':
+      return of.overNight(assumed.step, exactText(assumed.minutes));
     case 'likely-middle':
       return of.likelyMiddle(assumed.what);
     case 'after-all':
@@ -90,7 +98,7 @@ function hazardNames(guesses: readonly HazardGuess[], from: HazardGuess['from'])
 }
 
 function runText({ minutes, per, lot }: Extract<Fact, { code: 'run' }>): string {
-  const length = exactText(minutes);
+  const length = typedText(minutes);
   if (per === 'lot' && lot !== null) return say.fact.perLot(length, figure(lot));
   return (per === 'all' ? say.fact.inAll : say.fact.each)(length);
 }

@@ -1,5 +1,6 @@
 /** One clause of a line: what it says beside its words (how many times, with whom, on what), and the time in it. */
 import type { Estimate } from '../../common.ts';
+import { machineNamed } from './machines.ts';
 import { type Length, readCount, readEstimate, readLength, readNumber } from './measures.ts';
 
 /** A clause taken apart. */
@@ -39,11 +40,15 @@ const ASIDES: readonly Reader[] = [
     /\bwith (\w+) (?:people|persons|pairs of hands|hands|helpers)\b/,
     (draft, found) => set(draft, { people: readNumber(found[1]!) }),
   ],
-  [/\b(?:with two|by two|in pairs)\b/, (draft) => set(draft, { people: 2 })],
-  [/\b(\w+) (?:coats?|times)\b/, (draft, found) => set(draft, { times: readNumber(found[1]!) ?? Number.NaN })],
+  [/\b(?:(?:with|by) (?:two|2)|in pairs)\b(?! \w+)/, (draft) => set(draft, { people: 2 })],
+  [/^\s*(\w+) (?:people|persons|helpers)\s*$/, (draft, found) => set(draft, { people: readNumber(found[1]!) })],
+  [
+    /\b(\w+) (?:coats?(?: of)?|times|x(?= \d))\b/,
+    (draft, found) => set(draft, { times: readNumber(found[1]!) ?? Number.NaN }),
+  ],
   [/\btwice\b/, (draft) => set(draft, { times: 2 })],
   [
-    new RegExp(`\\b(?:on|by|in|for)?\\s*(?:an? |the )?${PLATE} of (\\w+)\\b`),
+    new RegExp(`\\b(?:on|by|in|for|per)?\\s*(?:an? |the )?${PLATE} of (\\w+)\\b`),
     (draft, found) => plate(draft, found[1]!),
   ],
   [new RegExp(`\\b(\\w+) (?:on|to|per|a)(?: an?)? ${PLATE}\\b`), (draft, found) => plate(draft, found[1]!)],
@@ -87,7 +92,15 @@ export function countInFront(
   if (/^\d[\d.,]*\s*(?:h|hours?|min|minutes?|d|days?|w|weeks?|s|sec)\b/.test(text.trim())) return null;
   for (let most = Math.min(words.length - 1, 9); most > 0; most--) {
     const count = readCount(words.slice(0, most).join(' ').toLowerCase(), parameters);
-    if (count !== null) return { count, rest: words.slice(most).join(' ') };
+    // "90 x strikers" is 90 of them.
+    if (count !== null)
+      return {
+        count,
+        rest: words
+          .slice(most)
+          .join(' ')
+          .replace(/^[x×*]\s+/, ''),
+      };
   }
   return null;
 }
@@ -128,7 +141,10 @@ function onMachine(draft: Draft, text: string, machines: readonly string[]): str
     draft.machine = name;
     return `${text.slice(0, said.index)} ${text.slice(said.index + said[0].length)}`;
   }
-  return text;
+  const other = machineNamed(text);
+  if (other === null) return text;
+  draft.machine = other.name;
+  return text.replace(other.whole, ' ');
 }
 
 /** `by Ana` at the end of a clause, or before its time. */

@@ -1,20 +1,25 @@
 /** What the clauses of a line say, one after the other: how a part comes about, what is done to it, what tests it. */
 
-import type { Machine } from '../../hands.ts';
 import { freeId } from '../free-id.ts';
 import { type Clause, readClause } from './clause.ts';
 import { type LineDraft, named, type StepDraft } from './draft.ts';
-import { capital } from './head.ts';
+import type { Fact } from './facts.ts';
+import { capital, TIME_IN_NAME } from './head.ts';
+import { machineOf } from './machines.ts';
 import { readDays, readNumber } from './measures.ts';
 
 const WAITS =
   /^(?:dry|drying|dries|cure|cures|curing|wait|waits|soak|soaks|set|sets|rest|rests|cool|cools|harden|hardens|settle)\b/;
-const RUNS = /^(?:print|prints|mill|engrave|laser|kiln|bake|fire)\b/;
+const RUNS = /^(?:(?:3d[ -])?prints?|mill|cnc|engrave|laser|kiln|bake|fire)\b/;
 const TESTS = /^(?:test|check|prove|inspect|try)\b/;
 /** What is done after the event. */
 const STRIKES = /^(?:strike|take (?:it )?down|dismantle|get.?out|carry (?:it )?out|bring (?:it )?back)\b/;
 /** How often something is done, in words that are no number. */
 const UNREAD = /\b(?:coats?|times)\b/;
+/** Hands are said in hours: how long a day is depends on who is there. */
+const DAYS = /\d\s*(?:working )?(?:days?|weeks?|[dw])\b/;
+/** A night in which something dries, where no hours are said. */
+const NIGHT = 720;
 const BOUGHT = /^(?:bought|buy|ordered|order|purchased)(?: from| at)?\b\s*/;
 const SENT = /^(?:sent out|send out|made|cut|welded|coated|printed)?\s*(?:from|by|at|to)\s+(?:the )?/;
 
@@ -30,10 +35,22 @@ export function takeClause(draft: LineDraft, text: string): boolean {
   return TAKERS.some((take) => take(draft, clause));
 }
 
+/** `in packs of 25`. */
+const packs: Taker = ({ part, facts }, { text }) => {
+  const units = readNumber(/^(?:in )?packs? of (\w+)$/.exec(text.trim().toLowerCase())?.[1] ?? '');
+  if (part === null || units === null) return false;
+  Object.assign(part.fields, { packSize: units });
+  facts.push({ code: 'packs', part: part.name, units });
+  return true;
+};
+
 /** Spares, what is there, what comes out good, what one costs. */
 const numbers: Taker = ({ part, facts }, { text }) => {
   const said = text.trim().toLowerCase();
-  const units = /^(\w+) (?:(spares?|to spare|extra)|here|on hand|in stock|made already)$/.exec(said);
+  const units =
+    /^(\w+) (?:(spares?|to spare|extra)|(?:already )?(?:here|on hand|in stock|made|done|there)(?: already)?)$/.exec(
+      said,
+    );
   const share = /^([\d.,]+)\s*(?:%|percent) (?:(?:come out )?(good)|scrap|waste|loss|fail)$/.exec(said);
   const cost = /^(?:[€$£]\s*([\d.,]+)|([\d.,]+)\s*[€$£])(?: each| apiece| a piece)?$/.exec(said);
   const n = readNumber(units?.[1] ?? share?.[1] ?? cost?.[1] ?? cost?.[2] ?? '');
@@ -54,7 +71,7 @@ const numbers: Taker = ({ part, facts }, { text }) => {
 };
 
 /** `joiner, 5 days`, `from the joiner 5 days`, `bought`: who sends it, and how long that takes. */
-const supply: Taker = (draft, { text, words, by, time }) => {
+const supply: Taker = (draft, { text, words, by, time, times }) => {
   const said = text.trim().toLowerCase();
   if (draft.part === null || draft.steps.length > 0) return false;
   const bought = BOUGHT.exec(said);
@@ -64,6 +81,7 @@ const supply: Taker = (draft, { text, words, by, time }) => {
     rest,
   );
   const lead = parts === null ? null : readDays(parts[2]!);
+  if (lead === null && times !== 1) return false;
   if (lead === null) return awaitsDays(draft, rest, bought !== null, time !== null || (words === '' && by === null));
   const name = parts![1] ?? draft.pending;
   if (name === null || name === '' || WAITS.test(name)) return false;
@@ -74,9 +92,27 @@ const supply: Taker = (draft, { text, words, by, time }) => {
 /** Words without a number may name a supplier, whose days are to come. */
 function awaitsDays(draft: LineDraft, rest: string, bought: boolean, silent: boolean): boolean {
   if (rest === '') return bought;
-  if (silent || /\d/.test(rest) || TESTS.test(rest) || draft.pending !== null) return false;
+  if (silent || (/\d/.test(rest) && !RUNS.test(rest)) || TESTS.test(rest) || draft.pending !== null) return false;
   draft.pending = rest;
   return true;
+}
+
+/** `prime`, and then `4 min each`: work whose time is to come. */
+const workToCome: Taker = (draft, { words, time, times }) => {
+  if (draft.part === null || words === '' || time !== null || draft.pending !== null) return false;
+  if (WAITS.test(words) || TESTS.test(words) || /\d/.test(words)) return false;
+  draft.pending = words;
+  draft.pendingTimes = times;
+  return true;
+};
+
+/** The words of work: its own, or those that stood before its time; else what is usual. */
+function workOf(draft: LineDraft, words: string, usual: string): string {
+  if (words !== '' || draft.pending === null) return words === '' ? usual : words;
+  const said = draft.pending;
+  draft.pending = null;
+  if (draft.lotBefore === null && !RUNS.test(said)) draft.assumed.push({ code: 'is-work', words: said });
+  return said;
 }
 
 function supplied(draft: LineDraft, typed: string, lead: ReturnType<typeof readDays> & {}): void {
@@ -99,11 +135,13 @@ function supplied(draft: LineDraft, typed: string, lead: ReturnType<typeof readD
 }
 
 /** `dry 6 h`: it follows the work before it, once for each coat. */
-const wait: Taker = (draft, { words, length }) => {
-  if (!WAITS.test(words) || length === null) return false;
+const wait: Taker = (draft, { words, length, atNight }) => {
+  if (!WAITS.test(words) || (length === null && !atNight)) return false;
   const step = draft.steps.at(-1) ?? newStep(draft, words);
-  step.phases.push({ kind: 'wait', minutes: Math.round(length.minutes) });
-  draft.facts.push({ code: 'wait', step: step.name, minutes: Math.round(length.minutes) });
+  const minutes = Math.round(length?.minutes ?? NIGHT);
+  step.phases.push({ kind: 'wait', minutes });
+  draft.facts.push({ code: 'wait', step: step.name, minutes });
+  if (length === null) draft.assumed.push({ code: 'over-night', step: step.name, minutes });
   return true;
 };
 
@@ -123,12 +161,12 @@ const gate: Taker = (draft, clause) => {
 const outcome: Taker = (draft, { text }) => {
   const { gates, build, steps, facts } = draft;
   const open = gates.at(-1);
-  const chance = /^(?:may fail|fails?)\s*(?:with|in)?\s*([\d.,]+)\s*(?:%|percent)/.exec(text.trim().toLowerCase());
+  const said = text.trim().toLowerCase();
+  const chance =
+    /^(?:may fail|fails?)\s*(?:with|in)?\s*([\d.,]+)\s*(?:%|percent)/.exec(said) ??
+    /^([\d.,]+)\s*(?:%|percent) (?:may )?(?:fail|fails|failing|failures?)$/.exec(said);
   const back = /^(?:sends?\s+)?(\w+)\s+(?:go(?:es)?\s+)?back to\s+(.+)$/.exec(
-    text
-      .trim()
-      .toLowerCase()
-      .replace(/^sends back (\w+)/, '$1 back'),
+    said.replace(/^sends back (\w+)/, '$1 back'),
   );
   const n = readNumber(chance?.[1] ?? back?.[1] ?? '');
   if (open === undefined || n === null) return false;
@@ -161,27 +199,77 @@ const strike: Taker = (draft, { words, length, people }) => {
   return true;
 };
 
-/** `on a plate of 6`, `in lots of 12` by themselves: of the work before, or of the time that comes next. */
+/**
+ * `on a plate of 6`, `in lots of 12` by themselves: of the work before, or of the time that comes next; `print on a
+ * plate of 6` likewise.
+ */
 const lot: Taker = (draft, clause) => {
-  if (clause.words !== '' || clause.time !== null || clause.lot === null) return false;
+  if (clause.time !== null || clause.lot === null) return false;
   const step = draft.steps.at(-1);
-  if (step !== undefined && !clause.onPlate) step.lot = clause.lot;
-  else draft.lotBefore = { lot: clause.lot, onPlate: clause.onPlate };
+  if (clause.words !== '') return lotOfWork(draft, clause);
+  const isOpen = step?.lot === null && step.phases.at(-1)?.kind === 'run';
+  if (step === undefined || (clause.onPlate && !isOpen)) return lotToCome(draft, clause);
+  step.lot = clause.lot;
+  draft.assumed = draft.assumed.filter((one) => !(one.code === 'lots' && one.step === step.name));
+  for (const fact of draft.facts) if (fact.code === 'run' && fact.step === step.name) setLot(draft, fact, clause.lot);
+  return true;
+};
+
+function lotToCome(draft: LineDraft, { lot: units, onPlate, atNight }: Clause): boolean {
+  draft.lotBefore = { lot: units!, onPlate, atNight };
+  return true;
+}
+
+function lotOfWork(draft: LineDraft, clause: Clause): boolean {
+  if (!clause.onPlate && !RUNS.test(clause.words)) return false;
+  return workToCome(draft, clause) && lotToCome(draft, clause);
+}
+
+/** A run was for each unit, or for a lot of unknown size, before its lot was said: now it is for the lot. */
+function setLot(draft: LineDraft, run: Extract<Fact, { code: 'run' }>, units: number): void {
+  const { phases } = draft.steps.at(-1)!;
+  draft.facts[draft.facts.indexOf(run)] = { ...run, per: 'lot', lot: units };
+  draft.steps.at(-1)!.phases = phases.map((phase) => (phase.kind === 'run' ? { ...phase, per: 'lot' } : phase));
+  draft.assumed = draft.assumed.filter((one) => !(one.code === 'each' && one.step === run.step));
+}
+
+/** `two people` by itself: for the work before it. `overnight`: for the machine before it. */
+const withWhom: Taker = (draft, { words, time, people, atNight }) => {
+  const phase = draft.steps.at(-1)?.phases.at(-1);
+  if (words !== '' || time !== null || phase === undefined) return false;
+  if (people !== null && phase.kind === 'hands') {
+    phase.people = people;
+    const at = draft.facts.findLastIndex(({ code }) => code === 'hands');
+    draft.facts[at] = { ...(draft.facts[at] as Extract<Fact, { code: 'hands' }>), people };
+    return true;
+  }
+  const made = draft.machines.find(({ id }) => phase.kind === 'run' && phase.machine === id);
+  if (!atNight || made === undefined) return false;
+  Object.assign(made, { unattended: true, overnight: true });
+  draft.assumed = draft.assumed.map((one) =>
+    one.code === 'new-machine' ? { ...one, unattended: true, overnight: true } : one,
+  );
   return true;
 };
 
 /** `print 3 h 20 at night`, `on a plate of 6, 3 h 20`: a machine does it, a lot at a time. */
 const run: Taker = (draft, clause) => {
-  const { words, length, machine, onPlate, atNight } = clause;
+  const { length, machine, onPlate } = clause;
   const before = draft.lotBefore;
+  const words = clause.words === '' ? (draft.pending ?? '') : clause.words;
   const isRun = machine !== null || onPlate || RUNS.test(words) || before?.onPlate === true;
-  if (!isRun || length === null) return false;
-  const step = newStep(draft, words === '' ? 'print' : words);
-  const used = machineOf(draft, machine, atNight);
+  if (!isRun || length === null || hasTime(draft, words)) return false;
+  const step = newStep(draft, workOf(draft, clause.words, 'print'));
+  const used = machineOf(draft, {
+    step: step.name,
+    words,
+    said: machine,
+    atNight: clause.atNight || before?.atNight === true,
+  });
   step.lot = clause.lot ?? before?.lot ?? null;
   const isLot = clause.per === 'lot' || (clause.per === null && step.lot !== null);
   const per = draft.part === null ? 'all' : isLot ? 'lot' : (clause.per ?? 'unit');
-  const minutes = Math.round(length.minutes);
+  const minutes = per === 'unit' ? length.minutes : Math.max(1, Math.round(length.minutes));
   step.phases.push({ kind: 'run', machine: used.id, minutes, per });
   draft.facts.push({ code: 'run', step: step.name, machine: used.name, minutes, per, lot: step.lot });
   if (clause.per === null && per === 'unit') draft.assumed.push({ code: 'each', step: step.name });
@@ -191,12 +279,22 @@ const run: Taker = (draft, clause) => {
 
 /** Anything else with a time is the work of hands. */
 const hands: Taker = (draft, clause) => {
-  const { words, time, times, people, by, oneGo } = clause;
-  if (time === null || WAITS.test(words) || UNREAD.test(words)) return false;
+  const { time, people, by, oneGo } = clause;
+  const times = clause.words === '' && draft.pending !== null ? draft.pendingTimes : clause.times;
+  const words = clause.words === '' ? (draft.pending ?? '') : clause.words;
+  if (time === null || WAITS.test(words) || UNREAD.test(words) || hasTime(draft, words)) return false;
+  if (DAYS.test(clause.text)) {
+    draft.why = 'days-of-hands';
+    return false;
+  }
   if (words === '' && draft.part === null) return false;
+  if (draft.part === null && clause.per === 'unit') {
+    draft.why = 'each-of-what';
+    return false;
+  }
   const who = by === null ? null : named(draft.build.people, by);
   if (by !== null && who === null) return false;
-  const step = newStep(draft, words === '' ? 'make' : words);
+  const step = newStep(draft, workOf(draft, clause.words, 'make'));
   const per = draft.part === null || clause.per === 'all' ? 'all' : 'unit';
   Object.assign(step, { times, lot: clause.lot ?? draft.lotBefore?.lot ?? null, who: who === null ? null : [who.id] });
   step.phases.push({ kind: 'hands', time, per, people: people ?? 1, oneGo });
@@ -208,7 +306,27 @@ const hands: Taker = (draft, clause) => {
   return true;
 };
 
-const TAKERS: readonly Taker[] = [numbers, outcome, gate, wait, strike, lot, supply, run, hands];
+/** Two times in one clause: where one ends and the next begins is not known. */
+function hasTime(draft: LineDraft, words: string): boolean {
+  if (!TIME_IN_NAME.test(words)) return false;
+  draft.why = 'no-comma';
+  return true;
+}
+
+const TAKERS: readonly Taker[] = [
+  outcome,
+  packs,
+  numbers,
+  gate,
+  wait,
+  strike,
+  lot,
+  withWhom,
+  supply,
+  run,
+  hands,
+  workToCome,
+];
 
 function newStep(draft: LineDraft, words: string): StepDraft {
   const [name, alike] = [
@@ -229,16 +347,4 @@ function newStep(draft: LineDraft, words: string): StepDraft {
 /** `Oil slats`; a job of its own is called as it was typed. */
 function nameOf({ part }: LineDraft, words: string): string {
   return capital(part === null ? words : `${words} ${part.name.toLowerCase()}`);
-}
-
-/** The machine that is named, else the only one there is, else a new one that needs nobody to stay with it. */
-function machineOf(draft: LineDraft, said: string | null, atNight: boolean): Machine {
-  const machines = [...(draft.build.machines ?? []), ...draft.machines];
-  const known =
-    said === null ? (machines.length === 1 ? machines[0]! : named(machines, 'printer')) : named(machines, said);
-  if (known !== null) return known;
-  const made = { id: 'printer', name: 'Printer', unattended: true, overnight: atNight };
-  draft.machines.push(made);
-  draft.assumed.push({ code: 'new-machine', machine: made.name, overnight: atNight });
-  return made;
 }

@@ -43,11 +43,13 @@ export interface LineDraft {
   /** Why a clause was not taken, where more is known than that it was not. */
   why: WhyNot | null;
   suppliers: Supplier[];
-  /** Words that may name a supplier, until their days come. */
+  /** Words that may name a supplier, until their days come, or work, until its time comes. */
   pending: string | null;
+  /** How often, where those words turn out to be work. */
+  pendingTimes: number;
   bought: boolean;
   /** Units on a plate or in a lot that were said before the time. */
-  lotBefore: { lot: number; onPlate: boolean } | null;
+  lotBefore: { lot: number; onPlate: boolean; atNight: boolean } | null;
   facts: Fact[];
   assumed: Assumed[];
 }
@@ -63,6 +65,7 @@ export function emptyDraft(build: Build): LineDraft {
     why: null,
     suppliers: [],
     pending: null,
+    pendingTimes: 1,
     bought: false,
     lotBefore: null,
     facts: [],

@@ -2,14 +2,18 @@
 import type { Amount, Estimate } from '../../common.ts';
 import type { HazardGuess } from '../../step.ts';
 
-/** One thing that a line says. */
-/** Why a line is not added: a chance above all cases; a test with no work before it. */
-export type WhyNot = 'over-all' | 'nothing-to-test';
+/**
+ * Why a line is not added: a chance above all cases; a test with no work before it; hands said in days; a time within
+ * the name of a part; a count that may be thousands or a fraction; a time for each of nothing.
+ */
+export type WhyNot = 'over-all' | 'nothing-to-test' | 'days-of-hands' | 'no-comma' | 'thousands' | 'each-of-what';
 
+/** One thing that a line says. */
 export type Fact =
   | { readonly code: 'parameter'; readonly name: string; readonly value: string }
   | { readonly code: 'part'; readonly part: string; readonly count: Amount; readonly parent: string | null }
   | { readonly code: 'spares' | 'on-hand'; readonly part: string; readonly units: number }
+  | { readonly code: 'packs'; readonly part: string; readonly units: number }
   | { readonly code: 'yield'; readonly part: string; readonly share: number }
   | { readonly code: 'cost'; readonly part: string; readonly each: number }
   | {
@@ -46,7 +50,15 @@ export type Assumed =
   | { readonly code: 'each'; readonly step: string }
   | { readonly code: 'lots'; readonly step: string }
   | { readonly code: 'sent-out'; readonly part: string }
-  | { readonly code: 'new-machine'; readonly machine: string; readonly overnight: boolean }
+  | {
+      readonly code: 'new-machine';
+      readonly machine: string;
+      readonly unattended: boolean;
+      readonly overnight: boolean;
+    }
+  | { readonly code: 'on-machine'; readonly step: string; readonly machine: string }
+  | { readonly code: 'is-work'; readonly words: string }
+  | { readonly code: 'over-night'; readonly step: string; readonly minutes: number }
   | { readonly code: 'likely-middle'; readonly what: string }
   | { readonly code: 'after-all'; readonly step: string; readonly after: readonly string[] }
   | { readonly code: 'tested-once'; readonly gate: string }

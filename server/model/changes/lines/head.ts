@@ -9,6 +9,13 @@ import { readNumber } from './measures.ts';
 
 const PARENT =
   /^(.+?)\s+(?:(?:per|for each|for every|for an?|(?:on|in|to|at) (?:each|every)|each|every)|(an?))\s+(.+)$/i;
+/** A comma is missing between the part and what is done to it. */
+export const TIME_IN_NAME =
+  /(?:^|\s)\d+(?:[.,]\d+)?\s*(?:h|hours?|hrs?|min|mins|minutes?|sec|secs|seconds?|days?|weeks?)(?![\p{L}\d])|^(?:h|hours?|min|minutes?|days?|weeks?)$/iu;
+/** Words, then a time for each. */
+const EACH = /^(\D*\p{L}) (\d.*(?:\beach|\bapiece|\d in \d.*))$/iu;
+/** `1,160` may be a thousand and more, or little more than one. */
+const THOUSANDS = /^\d{1,3}[.,]\d{3}(?!\d)/;
 const NUMBERS = /^(\S+)\s*(?:-|–|to)\s*(\S+?)(?:\s*,?\s*likely\s+(\S+))?$/i;
 
 /**
@@ -39,6 +46,8 @@ export function takePart(draft: LineDraft, clause: string): boolean {
     (draft.build.parameters ?? []).map(({ name }) => name),
   );
   if (front === null || !/^[\p{L}"“']/u.test(front.rest)) return false;
+  draft.why = TIME_IN_NAME.test(front.rest) ? 'no-comma' : THOUSANDS.test(clause) ? 'thousands' : null;
+  if (draft.why !== null) return false;
   const { name, parent } = parentIn(draft, front.rest);
   if (parent === undefined) return false;
   const known = named(draft.build.parts, name);
@@ -58,9 +67,28 @@ export function takePart(draft: LineDraft, clause: string): boolean {
   return true;
 }
 
+/**
+ * Takes `hang slats 4 min each` for work on the slats of the build: a clause that ends in the name of a part and a time
+ * for each. Answers what is said of them; null where the clause is no such thing.
+ *
+ * @example takeWorkOn(draft, 'hang slats 4 min each') // 'hang 4 min each'
+ */
+export function takeWorkOn(draft: LineDraft, clause: string): string | null {
+  const said = EACH.exec(clause);
+  if (said === null) return null;
+  const words = said[1]!.split(' ');
+  for (let at = 1; at < words.length; at++) {
+    const part = named(draft.build.parts, words.slice(at).join(' '));
+    if (part === null) continue;
+    draft.part = { id: part.id, name: part.name, isNew: false, fields: {} };
+    return `${words.slice(0, at).join(' ')} ${said[2]}`;
+  }
+  return null;
+}
+
 /** What a name looks like at the head of a sheet. */
 export function capital(name: string): string {
-  return name.charAt(0).toUpperCase() + name.slice(1);
+  return name.replace(/^(?:cnc|3d)\b/, (short) => short.toUpperCase()).replace(/^./u, (first) => first.toUpperCase());
 }
 
 /** The part that it goes into; undefined where one is named that the build has not. */

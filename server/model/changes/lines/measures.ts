@@ -28,7 +28,9 @@ const NUMBER = String.raw`\d+(?:[.,]\d+)?`;
 const UNIT = '(weeks?|w|(?:working )?days?|d|hours?|hrs?|h|minutes?|mins?|min|m|seconds?|secs?|s)';
 const MINUTES_PER: Readonly<Record<string, number>> = { w: 10_080, d: 1440, h: 60, m: 1, s: 1 / 60 };
 const DAYS_PER: Readonly<Record<string, number>> = { w: 5, d: 1 };
-const RANGE = new RegExp(`^(${NUMBER})\\s*(?:-|–|to)\\s*(${NUMBER})\\s*${UNIT}$`);
+const RANGE = new RegExp(
+  `^(${NUMBER})\\s*(?:-|–|to)\\s*(${NUMBER})\\s*${UNIT}(?:\\s*likely\\s*(${NUMBER})(?:\\s*${UNIT})?)?$`,
+);
 const TRIAL = /^(\d+)\s+in\s+(.+)$/;
 
 /**
@@ -87,7 +89,7 @@ export function readDays(text: string): number | { low: number; likely: number; 
   const per = DAYS_PER[letterOf(range[3]!)];
   if (per === undefined) return null;
   const [low, high] = [toNumber(range[1]!) * per, toNumber(range[2]!) * per];
-  return { low, likely: Math.round((low + high) / 2), high };
+  return { low, likely: likelyOf(range, per) ?? Math.round((low + high) / 2), high };
 }
 
 /** Minutes for one: `3 min`, `3 to 5 min` (likely in the middle), `18 in 45 min` (a timed trial); null where none. */
@@ -99,7 +101,13 @@ export function readEstimate(text: string): Estimate | null {
   if (range === null) return readLength(text)?.minutes ?? null;
   const per = MINUTES_PER[letterOf(range[3]!)]!;
   const [low, high] = [toNumber(range[1]!) * per, toNumber(range[2]!) * per];
-  return { low, likely: (low + high) / 2, high };
+  return { low, likely: likelyOf(range, per) ?? (low + high) / 2, high };
+}
+
+/** The likely value behind a range, in its own unit or that of the range. */
+function likelyOf([, , , , likely, unit]: RegExpExecArray, per: number): number | null {
+  if (likely === undefined) return null;
+  return toNumber(likely) * (unit === undefined ? per : (MINUTES_PER[letterOf(unit)] ?? per));
 }
 
 /** Whether somebody means this name: small and large letters, blanks and hyphens, one or many are alike. */

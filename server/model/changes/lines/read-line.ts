@@ -8,7 +8,8 @@ import { knownNames } from '../formulas.ts';
 import { takeClause } from './clauses.ts';
 import { emptyDraft, type LineDraft } from './draft.ts';
 import type { Assumed, Fact, WhyNot } from './facts.ts';
-import { readParameter, takePart } from './head.ts';
+import { readParameter, takePart, takeWorkOn } from './head.ts';
+import { heard } from './heard.ts';
 import { changesOf } from './line-changes.ts';
 
 /** What a line says; `wrong` is the clause that was not understood, and then nothing of the line is changed. */
@@ -25,18 +26,25 @@ export interface LineRead {
  * Reads one line against the build as it is. What it names that is there already is changed, the rest is new; steps of
  * a part follow each other as they are said, and a job of no part comes after everything that is there.
  */
-export function readLine(line: string, build: Build): LineRead {
+export function readLine(typed: string, build: Build): LineRead {
+  const line = heard(typed);
   const parameter = readParameter(line);
   if (parameter !== null) return parameterRead(parameter, build);
   const draft = emptyDraft(build);
   const clauses = clausesOf(line);
-  const wrong = clauses.find((clause, at) => !(at === 0 && takePart(draft, clause)) && !takeClause(draft, clause));
+  const wrong = clauses.find((clause, at) => !(at === 0 ? takeHead(draft, clause) : takeClause(draft, clause)));
   const left = wrong ?? leftOpen(draft);
   const why = draft.why === null ? {} : { why: draft.why };
   if (left !== null) return { facts: draft.facts, assumed: [], changes: [], wrong: left, ...why };
   if (testsNothing(draft)) return { facts: [], assumed: [], changes: [], wrong: line.trim(), why: 'nothing-to-test' };
   const changes = changesOf(draft);
   return { facts: draft.facts, assumed: draft.assumed, changes, wrong: null };
+}
+
+/** The first clause: a part, work on one that is there, or a job. A part whose count or name is odd is no job. */
+function takeHead(draft: LineDraft, clause: string): boolean {
+  if (takePart(draft, clause)) return true;
+  return draft.why === null && takeClause(draft, takeWorkOn(draft, clause) ?? clause);
 }
 
 /** Clauses lie between commas and semicolons; a comma between digits is a decimal one. */

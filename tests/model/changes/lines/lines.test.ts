@@ -77,7 +77,8 @@ describe('a line', () => {
 
   it.each([
     ['90 strikers, on a plate of 6, 3 h 20 at night', 'print-strikers'],
-    ['90 strikers, print 3 h 20 a plate, plate of 6, overnight', null],
+    ['90 strikers, print 3 h 20 a plate, plate of 6, overnight', 'print-strikers'],
+    ['90 strikers, print 3 h 20 a plate, 6 somewhere', null],
     ['90 strikers, print on a plate of 6 3h20 at night', 'print-strikers'],
   ])('lets a machine do what lies on a plate: %s', (line, id) => {
     const { build, lines } = read(line);
@@ -91,7 +92,88 @@ describe('a line', () => {
       lotSize: 6,
       phases: [{ kind: 'run', machine: 'printer', minutes: 200 }],
     });
-    expect(lines[0]!.assumed).toContainEqual({ code: 'new-machine', machine: 'Printer', overnight: true });
+    expect(lines[0]!.assumed).toContainEqual({
+      code: 'new-machine',
+      machine: 'Printer',
+      unattended: true,
+      overnight: true,
+    });
+  });
+
+  it.each([
+    ['160 x slats, sand 3min', '160 slats, sand 3 min'],
+    ['160x slats: sand 3 min each and oil 4 min each', '160 slats, sand 3 min each, oil 4 min each'],
+    ['slats × 160', '160 slats'],
+    ['- 1 160 slats', '1160 slats'],
+    ['1. a hundred and sixty slats, sand three minutes each', '160 slats, sand 3 min each'],
+    ['12 boxes, glue 10 minutes each and dry for 8 hours', '12 boxes, glue 10 min each, dry 8 h'],
+    [
+      'twelve boxes, glue ten minutes each, then dry 8 h, then paint 5 min',
+      '12 boxes, glue 10 min each; dry 8 h; paint 5 min',
+    ],
+    ['cut 40 rods, 2 min each', '40 rods, cut 2 min each'],
+    ['make 40 rods 2 min each', '40 rods, make 2 min each'],
+    ['40 rods. Weld an hour and a half each.', '40 rods, weld 90 min each'],
+    ['40 rods, weld 2:30 h', '40 rods, weld 2h30'],
+    ['40 rods, weld about 1½ h each & file 30 s ea.', '40 rods, weld 1,5 h each; file 30 s each'],
+    ['order 5 motors from the drive shop, 3–7 working days', '5 motors, bought from the drive shop, 3 to 7 days'],
+    ['buy 5 motors, drive shop, a week', '5 motors, bought from drive shop, 1 week'],
+    ['5 motors (drive shop, 5 days)', '5 motors, drive shop, 5 days'],
+    ['5 motors from the drive shop, 5 days', '5 motors, from drive shop, 5 days'],
+    ['60 caps, print 6 on a plate, 3h20', '60 caps, on a plate of 6, 3 h 20'],
+    ['60 caps, six to a plate, 3 hours twenty at night', '60 caps, print on a plate of 6, 3 h 20 at night'],
+    ['60 caps, 3h20 per plate of 6, overnight', '60 caps, on a plate of 6, 3 h 20 at night'],
+    ['60 caps, print 3 h 20 a plate, 6 on a plate', '60 caps, on a plate of 6, 200 min'],
+    ['36 cords, knotting: 18 took 45 min', '36 cords, knotting 18 in 45 min'],
+    ['36 cords + 3 spares, 10 already made', '36 cords, 3 spares, 10 here'],
+    ['36 cords, knot 2 to 4 min each, likely 3', '36 cords, knot 2 to 4 min each'],
+    ['12 lamps, wire 20 min each, two people', '12 lamps, wire 20 min each with 2 people'],
+    ['12 panels, prime, 4 min each; paint 2x 6 min', '12 panels, prime 4 min each, paint 2 coats 6 min'],
+    ['12 panels, 2 coats of paint 6 min each', '12 panels, paint twice, 6 min each'],
+    ['5 boughs, test 9 min, 10 % fail', '5 boughs, test 9 min, may fail 10 %'],
+    ['9 feet, 4 at a time, sand 5 min each', '9 feet, sand 5 min each in lots of 4'],
+  ])('reads "%s" as "%s"', (typed, plain) => {
+    const [one, other] = [typed, plain].map((line) => read(`5 posts, saw 3 min\n${line}`));
+    expect(one!.lines[1]!.wrong).toBe(null);
+    expect(one!.build).toEqual(other!.build);
+  });
+
+  it('takes work on a part that is there for work on each of them', () => {
+    const { build } = read('160 slats\nhang slats 4 min each');
+    expect(build.steps).toMatchObject([{ id: 'hang-slats', part: 'slats', phases: [{ kind: 'hands', perUnit: 4 }] }]);
+  });
+
+  it('lets what is lasered, milled or fired run on such a machine, and marks the only one that there is', () => {
+    const { build } = read('9 feet, laser 45 s each\n9 pots, fire in the kiln 9 h, 6 at a time');
+    expect(build.machines).toEqual([
+      { id: 'laser', name: 'Laser', unattended: false, overnight: false },
+      { id: 'kiln', name: 'Kiln', unattended: true, overnight: false },
+    ]);
+    expect(build.steps.map(({ lotSize, phases }) => [lotSize, phases[0]])).toEqual([
+      [undefined, { kind: 'run', machine: 'laser', perUnit: 0.75 }],
+      [6, { kind: 'run', machine: 'kiln', minutes: 540 }],
+    ]);
+    const shop = (name: string): Build => ({ ...EMPTY, machines: [{ id: 'one', name }] });
+    expect(first('9 feet, print 2 h each', shop('Band saw')).assumed).toContainEqual(
+      expect.objectContaining({ code: 'new-machine', machine: 'Printer' }),
+    );
+    expect(first('9 feet, print 2 h each', shop('Old Blue')).assumed).toContainEqual({
+      code: 'on-machine',
+      step: 'Print feet',
+      machine: 'Old Blue',
+    });
+  });
+
+  it.each([
+    ['1,160 slats', 'thousands'],
+    ['1.160 slats', 'thousands'],
+    ['12 boxes glue 10 min dry 8 h', 'no-comma'],
+    ['12 boxes, glue 10 min dry 8 h', 'no-comma'],
+    ['18 units in 45 minutes', 'no-comma'],
+    ['5 motors, 5 days', 'days-of-hands'],
+    ['hang 4 min each', 'each-of-what'],
+  ])('does not guess what "%s" means, and says why: %s', (line, why) => {
+    expect(first(line)).toMatchObject({ why, changes: [] });
   });
 
   it('hangs a part on the one that it goes into, however that is said', () => {
@@ -127,7 +209,7 @@ describe('a line', () => {
 
   it('tests what is there, and sends back what failed', () => {
     const { build, lines } = read(
-      '5 boughs, mount 20 min\nwire 2 h each\n7 posts, test 40 min, may fail 20 %, 3 back to mount',
+      '5 boughs, mount 20 min\nwire 2 h\n7 posts, test 40 min, may fail 20 %, 3 back to mount',
     );
     expect(lines.map(({ wrong }) => wrong)).toEqual([null, null, null]);
     expect(build.gates).toEqual([
