@@ -4,7 +4,8 @@ import type { CountStep } from '../client/count/count-wire.ts';
 import { CautionLines } from '../parts/cautions.tsx';
 import type { Html } from '../render.ts';
 import { lengthOf, phoneTexts as phone, unitsCounted } from '../texts/count/phone.ts';
-import { ofTotal, countTexts as say } from '../texts/count/sheet.ts';
+import { countTexts as say } from '../texts/count/sheet.ts';
+import { counted } from '../words/wording.ts';
 
 interface TicketProps {
   step: CountStep;
@@ -35,6 +36,11 @@ export function Ticket({ step, setName, open, hazards }: TicketProps): Html {
       </div>
     </details>
   );
+}
+
+/** Behind what is done: `of 24 × fish`, `of 5 jobs`, `of 2 packs of 2.5 L oil`. */
+function ofTotal(total: number, step: CountStep): string {
+  return say.of(step.measure === undefined ? counted(total, step.unit) : unitsCounted(total, step));
 }
 
 function Figures({ step }: { step: CountStep }): Html {

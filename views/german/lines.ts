@@ -81,7 +81,7 @@ inGerman(lineTexts, {
         : `${machine} ist eine neue Maschine; jemand bleibt dabei, solange sie läuft`,
     onMachine: (step, machine) => `${step} läuft auf ${machine}, der einzigen Maschine`,
     isWork: (words) => `„${words}“ ist Arbeit, kein Lieferant`,
-    overNight: (step, time) => `${step} dauert eine Nacht, ${time}`,
+    overNight: (step, time) => `${step}: „overnight“ heißt ${time}`,
     likelyMiddle: (what) => `${what}: wahrscheinlich ist die Mitte des Bereichs`,
     afterAll: (step, after) => `${step} kommt nach ${listOf(after)}`,
     testedOnce: (gate) => `${gate}: einmal für den ganzen Bau`,

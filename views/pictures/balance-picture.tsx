@@ -126,8 +126,8 @@ function marksOf(
 ) {
   const outs = outsOf(feeds).map(({ to, at }): Point => [at, valueAt(scheduledOf(drawn, to), at, 'line')]);
   const spots = outs.map((out) => spotOf(plot, out));
-  const [first] = outs;
-  if (first !== undefined) spots.push(...wordSpots(plot, first, say.out, sideOf(plot, first[0], 70), 10));
+  const worded = outs[roomiest(plot, outs)];
+  if (worded !== undefined) spots.push(...wordSpots(plot, worded, say.out, sideOf(plot, worded[0], 70), 10));
   if (piled !== null) {
     const { at, over, under } = pileEnds(drawn, piled);
     spots.push(spotOf(plot, [at, over]), spotOf(plot, [at, under]));
@@ -144,16 +144,30 @@ function scheduledOf(drawn: readonly Drawn[], id: string): readonly Point[] {
   return drawn.find(({ step }) => step === id)!.scheduled;
 }
 
-/** Where a follower runs out the first time: a triangle on its line, with the word at the first of them. */
+/** Which of these marks has most room beside it for a word. */
+function roomiest(plot: Plot, marks: readonly Point[]): number {
+  const spots = marks.map((mark) => spotOf(plot, mark));
+  const room = spots.map(({ x, y }, i) =>
+    Math.min(...spots.map((other, k) => (k === i ? Infinity : Math.hypot(other.x - x, other.y - y)))),
+  );
+  return room.indexOf(Math.max(...room));
+}
+
+/** Where a follower runs out the first time: a triangle on its line, with the word at the one that has most room. */
 function Outs({ plot, drawn, feeds }: { plot: Plot; drawn: readonly Drawn[]; feeds: readonly BalanceFeed[] }): Html {
+  const outs = outsOf(feeds);
+  const worded = roomiest(
+    plot,
+    outs.map(({ to, at }): Point => [at, valueAt(scheduledOf(drawn, to), at, 'line')]),
+  );
   return (
     <g class="plot-outs">
-      {outsOf(feeds).map(({ to, at }, i) => {
+      {outs.map(({ to, at }, i) => {
         const side = sideOf(plot, at, 70);
         return (
           <At key={`${to}-${at}`} x={plot.x(at)} y={plot.y(valueAt(scheduledOf(drawn, to), at, 'line'))}>
             <path d="M0 -2 L7 -15 L-7 -15 Z" />
-            {i > 0 ? null : (
+            {i !== worded ? null : (
               <text x={side === 'end' ? -10 : 10} y="-5" text-anchor={side}>
                 {say.out}
               </text>

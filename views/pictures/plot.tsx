@@ -76,7 +76,7 @@ export function PlotSheet({ page, plot, levels, children }: SheetProps): Html {
       <Days plot={plot} days={page.clock.days(plot.from, plot.to)} />
       <g class="plot-levels">
         {levels.map(({ value, text }) => (
-          <text key={value} x="100%" y={plot.y(value)} dy="-0.25rem">
+          <text key={value} x="100%" y={plot.y(value)} dy={isAtHead(plot, value) ? '0.95rem' : '-0.25rem'}>
             {text}
           </text>
         ))}
@@ -84,6 +84,11 @@ export function PlotSheet({ page, plot, levels, children }: SheetProps): Html {
       <Moments page={page} plot={plot} />
     </svg>
   );
+}
+
+/** So far up that a figure above the line would lie among the names of moments. */
+function isAtHead({ top, head, base }: Plot, value: number): boolean {
+  return (1 - value / top) * (base - head) < 0.8;
 }
 
 /** Curves lie in here, on a square that is stretched over the plot. */
@@ -234,7 +239,8 @@ function DayName({ plot, day, every }: { plot: Plot; day: WallDay; every: 'days'
   }
   const share = (plot.percent(end) - plot.percent(start)) / 100;
   if (share < 0.018 || end - start < MINUTES_PER_DAY / 3) return null;
-  const major = day.weekday === 1 || day.day === 1;
+  // On a phone, where days are narrow: Mondays, and the first of a month that is no neighbour of one.
+  const major = day.weekday === 1 || (day.day === 1 && day.weekday > 2 && day.weekday < 7);
   return (
     <g class={major ? undefined : 'minor'}>
       <text class="plot-letter" x={plot.x((start + end) / 2)} y={`${plot.base + 0.9}rem`}>

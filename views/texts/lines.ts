@@ -76,7 +76,7 @@ export const lineTexts = worded({
         : `${machine} is a new machine; somebody stays with it while it runs`,
     onMachine: (step: string, machine: string) => `${step} is done on ${machine}, the only machine`,
     isWork: (words: string) => `“${words}” is work, not a supplier`,
-    overNight: (step: string, time: string) => `${step} takes a night, ${time}`,
+    overNight: (step: string, time: string) => `${step}: “overnight” means ${time}`,
     likelyMiddle: (what: string) => `${what}: the middle of the range is likely`,
     afterAll: (step: string, after: readonly string[]) => `${step} comes after ${listOf(after)}`,
     testedOnce: (gate: string) => `${gate}: once for the whole piece`,

@@ -1,6 +1,5 @@
 /** The texts of the Count page that the server draws; what the phone says by itself is beside them. */
 import { worded } from '../../../server/model/texts/language.ts';
-import { type Counted, unitsCounted } from './phone.ts';
 
 export const countTexts = worded({
   title: 'Count',
@@ -12,8 +11,7 @@ export const countTexts = worded({
   later: 'Held up',
   done: 'Made',
   nothing: 'The plan has no steps yet, so there is nothing to count.',
-  of: (total: number, unit: string) => `of ${total} ${unit}`,
-  ofMeasured: (what: string) => `of ${what}`,
+  of: (what: string) => `of ${what}`,
   doneWord: 'done',
   scrappedWord: 'scrapped',
   unchecked: (units: number) => `${units} unchecked since a change`,
@@ -78,10 +76,3 @@ export const countTexts = worded({
   noEntries: 'The request has no list of "entries".',
   tooMany: (most: number, got: number) => `Send at most ${most} entries at once; this request has ${got}.`,
 });
-
-/** Behind what is done: `of 24 fish`, `of 2 packs of 2.5 L oil`. */
-export function ofTotal(total: number, counted: Counted): string {
-  return counted.measure === undefined
-    ? countTexts.of(total, counted.unit)
-    : countTexts.ofMeasured(unitsCounted(total, counted));
-}
