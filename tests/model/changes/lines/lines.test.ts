@@ -149,7 +149,7 @@ describe('a line', () => {
       { id: 'laser', name: 'Laser', unattended: false, overnight: false },
       { id: 'kiln', name: 'Kiln', unattended: true, overnight: false },
     ]);
-    expect(build.steps.map(({ lotSize, phases }) => [lotSize, phases[0]])).toEqual([
+    expect(build.steps.map(({ lotSize, phases }) => [lotSize, phases![0]])).toEqual([
       [undefined, { kind: 'run', machine: 'laser', perUnit: 0.75 }],
       [6, { kind: 'run', machine: 'kiln', minutes: 540 }],
     ]);
