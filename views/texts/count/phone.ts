@@ -125,7 +125,7 @@ export function lengthOf(minutes: number): string {
 }
 
 /** What is counted: pieces, or packs of so much of what is measured. */
-export interface Counted {
+interface Counted {
   readonly unit: string;
   readonly measure?: { readonly unit: string; readonly pack: number } | undefined;
 }

@@ -2,9 +2,9 @@
 
 import { freeId } from '../free-id.ts';
 import { type Clause, readClause } from './clause.ts';
-import { type LineDraft, named, type StepDraft } from './draft.ts';
+import { capital, type LineDraft, named, type StepDraft } from './draft.ts';
 import type { Fact } from './facts.ts';
-import { capital, TIME_IN_NAME } from './head.ts';
+import { TIME_IN_NAME } from './head.ts';
 import { machineOf } from './machines.ts';
 import { readDays, readNumber } from './measures.ts';
 

@@ -81,6 +81,11 @@ export function named<T extends { readonly id: string; readonly name: string }>(
   return things?.find(({ id, name }) => isNamed(name, said) || isNamed(id, said)) ?? null;
 }
 
+/** What a name looks like at the head of a sheet. */
+export function capital(name: string): string {
+  return name.replace(/^(?:cnc|3d)\b/, (short) => short.toUpperCase()).replace(/^./u, (first) => first.toUpperCase());
+}
+
 /** The ids that are taken by steps, gates and orders. */
 export function stepIds({ steps, gates = [], parts = [] }: Build): Set<string> {
   return new Set([...steps, ...gates].map(({ id }) => id).concat(parts.map(({ id }) => `order-${id}`.slice(0, 60))));

@@ -4,7 +4,7 @@ import type { Parameter } from '../../parameter.ts';
 import type { Part } from '../../part.ts';
 import { freeId } from '../free-id.ts';
 import { countInFront } from './clause.ts';
-import { type LineDraft, named } from './draft.ts';
+import { capital, type LineDraft, named } from './draft.ts';
 import { readNumber } from './measures.ts';
 
 const PARENT =
@@ -84,11 +84,6 @@ export function takeWorkOn(draft: LineDraft, clause: string): string | null {
     return `${words.slice(0, at).join(' ')} ${said[2]}`;
   }
   return null;
-}
-
-/** What a name looks like at the head of a sheet. */
-export function capital(name: string): string {
-  return name.replace(/^(?:cnc|3d)\b/, (short) => short.toUpperCase()).replace(/^./u, (first) => first.toUpperCase());
 }
 
 /** The part that it goes into; undefined where one is named that the build has not. */

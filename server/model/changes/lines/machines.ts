@@ -1,8 +1,7 @@
-/** The machine on which a line says that something is done: one of the build, or a new one of the kind that is meant. */
+/** The machine on which a line has something done: one of the build, or a new one of the kind that is meant. */
 import type { Machine } from '../../hands.ts';
 import { freeId } from '../free-id.ts';
-import { type LineDraft, named } from './draft.ts';
-import { capital } from './head.ts';
+import { capital, type LineDraft, named } from './draft.ts';
 
 /** Kinds of machines: how they are called, and what is done on them. */
 const KINDS: readonly (readonly [name: string, called: RegExp, does: RegExp])[] = [

@@ -1,10 +1,28 @@
 /** Numbers said as words, as a telephone writes them that is spoken to: `a hundred and sixty`, `forty-five`. */
 
-const SMALL =
-  'zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen'.split(
-    ' ',
-  );
-const TENS = 'twenty thirty forty fifty sixty seventy eighty ninety'.split(' ');
+const SMALL = [
+  'zero',
+  'one',
+  'two',
+  'three',
+  'four',
+  'five',
+  'six',
+  'seven',
+  'eight',
+  'nine',
+  'ten',
+  'eleven',
+  'twelve',
+  'thirteen',
+  'fourteen',
+  'fifteen',
+  'sixteen',
+  'seventeen',
+  'eighteen',
+  'nineteen',
+];
+const TENS = ['twenty', 'thirty', 'forty', 'fifty', 'sixty', 'seventy', 'eighty', 'ninety'];
 const LARGE: Readonly<Record<string, number>> = { dozen: 12, hundred: 100, thousand: 1000 };
 
 const VALUES = new Map<string, number>([
