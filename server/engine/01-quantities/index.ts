@@ -17,11 +17,14 @@ export { parseFormula } from './formula-syntax.ts';
 /** The limits of a design at one set of values. */
 export { isBroken, type LimitValue, limitValues } from './limit-values.ts';
 
+/** Which steps each part has of its own. */
+export { stepsOfPart } from './own-steps.ts';
+
 /** From the design to counts: parameters and formulas, then the parts by explosion of the bill of materials. */
 export { costOf, inWholePacks, type PartCount, type Quantities, quantitiesOf, unitsToSpare } from './quantities.ts';
 
 /** What depends on what: parameters, drawings and counts, and all that follows from them. */
-export { dependentsOf, namesInAmount, type Tied, type TieKind, tiesOf } from './ties.ts';
+export { dependentsOf, namesInAmount, type Tied, type TieKind, type Ties, tiesOf } from './ties.ts';
 
 /** Parts that may come about in several ways: the build by the ways that are chosen, as if there were no others. */
 export { type Chosen, chosenOf, shareId, wholesOf } from './ways.ts';

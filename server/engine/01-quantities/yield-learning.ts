@@ -1,6 +1,7 @@
 /** What counting says of the share of a part that comes out good, by its estimate and by what was scrapped. */
 import type { Build, Part } from '../../model/index.ts';
 import type { Tally } from '../log/index.ts';
+import { stepsOfPart } from './own-steps.ts';
 
 /** What the log says of a part: its yield as learnt, with what it was learnt from, and how far its units are. */
 export interface PartYield {
@@ -49,7 +50,7 @@ export function learntYields(build: Build, tally: Tally): ReadonlyMap<string, Pa
 
 /** Whether a step of the part's own says when it is delivered, so that no order is implied. */
 export function hasLead(part: Part, build: Build): boolean {
-  return build.steps.some((step) => step.part === part.id && step.phases?.some((phase) => phase.kind === 'lead'));
+  return stepsOfPart(part.id, build).some(({ phases }) => phases?.some(({ kind }) => kind === 'lead'));
 }
 
 /** The id of the order that a bought part without a step for it implies. */
@@ -71,8 +72,8 @@ interface RouteStep {
 
 function routeOf(part: Part, build: Build): RouteStep[] {
   const isOrdered = part.source !== 'make' && part.supplier !== undefined && !hasLead(part, build);
-  const own = build.steps.flatMap(({ id, part: of, phases }): RouteStep[] =>
-    of === part.id ? [{ id, delivers: phases?.some(({ kind }) => kind === 'lead') ?? false }] : [],
+  const own = stepsOfPart(part.id, build).map(
+    ({ id, phases }): RouteStep => ({ id, delivers: phases?.some(({ kind }) => kind === 'lead') ?? false }),
   );
   return isOrdered ? [{ id: impliedOrderId(part), delivers: true }, ...own] : own;
 }

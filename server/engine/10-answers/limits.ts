@@ -8,6 +8,7 @@ import {
   limitValues,
   solveParameters,
   type Tied,
+  type Ties,
   tiesOf,
 } from '../01-quantities/index.ts';
 import type { Planned } from '../stages/index.ts';
@@ -50,8 +51,6 @@ function limitsAt(build: Build, overrides: ReadonlyMap<string, number>): LimitVa
   const { values } = solveParameters(build.parameters ?? [], overrides);
   return limitValues(build.limits ?? [], createEvaluator(values), []);
 }
-
-type Ties = ReturnType<typeof tiesOf>;
 
 /** By limit, every parameter that it rests on, through formulas too. */
 function parametersByLimit(build: Build, ties: Ties): Map<string, string[]> {

@@ -2,7 +2,7 @@
 import type { Build, Change, CouldUse, LogEntry, MadeUnits, Part, RippleAsked } from '../../model/index.ts';
 import { chosenOf, learntYields, quantitiesOf } from '../01-quantities/index.ts';
 import { type Tally, tallyLog, timedEntries } from '../log/index.ts';
-import { couldUse } from './could-use.ts';
+import { couldUseIn } from './could-use.ts';
 import { madeOf, passedAlong, routeOf } from './made.ts';
 import { rippleOf } from './ripple.ts';
 
@@ -18,13 +18,14 @@ export function askedBy(
   named: string | null,
 ): RippleAsked {
   const ripple = rippleOf(before, after, changes, log);
-  const tally = tallyLog(timedEntries(log).entries);
   const part = after.parts?.find(({ id }) => id === named);
   const isAnswer = ripple.made.length === 0 && part !== undefined;
+  if (ripple.made.length === 0 && part?.unchecked === undefined) return { ripple, made: [], isAnswer, couldUse: {} };
+  const tally = tallyLog(timedEntries(log).entries);
   const made = isAnswer ? stillUnchecked(part, after, tally) : ripple.made;
   const touched = [...new Set(made.map((units) => units.part))];
-  const left = leftToBegin(after, tally);
-  const uses = touched.map((id): [string, CouldUse[]] => [id, couldUse(id, after, left)]);
+  const couldUse = couldUseIn(after, leftToBegin(after, tally));
+  const uses = touched.map((id): [string, CouldUse[]] => [id, couldUse(id)]);
   return { ripple, made, isAnswer, couldUse: Object.fromEntries(uses) };
 }
 

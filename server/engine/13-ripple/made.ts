@@ -1,6 +1,6 @@
 /** What is made of a part so far, by where its units are. */
 import type { Build, MadeUnits, Part } from '../../model/index.ts';
-import { hasLead, impliedOrderId } from '../01-quantities/index.ts';
+import { hasLead, impliedOrderId, stepsOfPart } from '../01-quantities/index.ts';
 import type { Tally } from '../log/index.ts';
 import { ceilCount } from '../numbers/index.ts';
 
@@ -32,7 +32,7 @@ export function madeOf(part: Part, build: Build, tally: Tally): MadeUnits[] {
 /** The steps that a unit of the part passes, in order: its order first, where nobody typed a step for it. */
 export function routeOf(part: Part, build: Build): string[] {
   const isOrdered = part.source !== 'make' && part.supplier !== undefined && !hasLead(part, build);
-  const own = build.steps.filter((step) => step.part === part.id).map(({ id }) => id);
+  const own = stepsOfPart(part.id, build).map(({ id }) => id);
   return isOrdered ? [impliedOrderId(part), ...own] : own;
 }
 

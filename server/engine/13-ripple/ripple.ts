@@ -27,11 +27,12 @@ import { madeOf } from './made.ts';
  * steps, gates, orders and limits that depend on these in the graph of the build before or after (see `tiesOf`), with
  * the values and counts of both; and the units that are made or ordered so far of each part whose drawing is reached.
  * `before` and `after` are the build before and after the changes. Empty lists where nothing of the kind is changed.
- * O(size of the build and its log).
+ * Those are most edits, and cost a look at the parameters and parts alone; else O(size of the build and its log).
  */
 export function rippleOf(before: Build, after: Build, changes: readonly Change[], log: readonly LogEntry[]): Ripple {
   const called = renamedIn(before, changes);
   const sources = changedIn(called, after);
+  if (sources.length === 0) return NO_RIPPLE;
   const reached = distinct([called, after].flatMap((build) => dependentsOf(tiesOf(build), sources)));
   const all = distinct([...sources, ...reached]);
   const tally = tallyLog(timedEntries(log).entries);
@@ -73,6 +74,16 @@ export function rippleOf(before: Build, after: Build, changes: readonly Change[]
   };
 }
 
+const NO_RIPPLE: Ripple = {
+  because: '',
+  sets: null,
+  parameters: [],
+  parts: [],
+  steps: [],
+  limits: [],
+  made: [],
+};
+
 /** A reason is kept with the units that nobody looked at. */
 const LONGEST_REASON = 200;
 
@@ -87,22 +98,27 @@ function renamedIn(before: Build, changes: readonly Change[]): Build {
 
 /** Parameters of another value, parts of another drawing, and parts that something else goes into than before. */
 function changedIn(before: Build, after: Build): Tied[] {
+  const [wasParameters, isParameters] = [before, after].map(
+    ({ parameters = [] }) => new Map(parameters.map((parameter) => [parameter.name, parameter])),
+  ) as [Named, Named];
   const parameters = namesOf(before, after).filter((name) => {
-    const [was, is] = [before, after].map((build) => build.parameters?.find((it) => it.name === name));
-    return was !== undefined && valueText(was) !== valueText(is);
+    const was = wasParameters.get(name);
+    return was !== undefined && valueText(was) !== valueText(isParameters.get(name));
   });
+  const wasParts = new Map((before.parts ?? []).map((part) => [part.id, part]));
+  const [wasIn, isIn] = [goesInto(before), goesInto(after)];
   const drawings = (after.parts ?? []).filter((part) => {
-    const was = before.parts?.find(({ id }) => id === part.id);
-    return (
-      was !== undefined &&
-      (drawingText(was) !== drawingText(part) || goesIn(part.id, before) !== goesIn(part.id, after))
-    );
+    const was = wasParts.get(part.id);
+    if (was === undefined) return false;
+    return drawingText(was) !== drawingText(part) || wasIn(part.id) !== isIn(part.id);
   });
   return [
     ...parameters.map((id): Tied => ({ kind: 'parameter', id })),
     ...drawings.map(({ id }): Tied => ({ kind: 'drawing', id })),
   ];
 }
+
+type Named = ReadonlyMap<string, NonNullable<Build['parameters']>[number]>;
 
 function namesOf(...builds: readonly Build[]): string[] {
   return [...new Set(builds.flatMap(({ parameters = [] }) => parameters.map(({ name }) => name)))];
@@ -117,12 +133,17 @@ function drawingText({ revision, source, name }: Part): string {
   return JSON.stringify([revision, source === 'buy' ? name : null]);
 }
 
-/** What goes into a part, and how much of each. */
-function goesIn(id: string, { parts = [] }: Build): string {
-  const uses = parts.flatMap((part) =>
-    (part.usedIn ?? []).filter((use) => use.part === id).map((use) => [part.id, use.count, use.way]),
-  );
-  return JSON.stringify(uses.sort((a, b) => (String(a[0]) < String(b[0]) ? -1 : 1)));
+/** What goes into each part, and how much of each, as a text. */
+function goesInto({ parts = [] }: Build): (part: string) => string {
+  const uses = new Map<string, unknown[][]>();
+  for (const part of parts) {
+    for (const use of part.usedIn ?? []) {
+      const others = uses.get(use.part) ?? [];
+      uses.set(use.part, others);
+      others.push([part.id, use.count, use.way]);
+    }
+  }
+  return (part) => JSON.stringify((uses.get(part) ?? []).sort((a, b) => (String(a[0]) < String(b[0]) ? -1 : 1)));
 }
 
 function countedIn(build: Build, tally: Tally): Quantities {

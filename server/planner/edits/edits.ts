@@ -1,13 +1,12 @@
 /** Changes of a build: refused when they add an error, kept as a revision otherwise. */
-import { askedBy } from '../../engine/index.ts';
-import { applyChanges, changesBack, changesBetween, problem, problemTexts, type Result } from '../../model/index.ts';
+import { changesBack, changesBetween, problem, problemTexts, type Result } from '../../model/index.ts';
 import type { GroundState } from '../ground.ts';
 import { documentOf, pastEdit } from '../history.ts';
 import { changedMeanwhile, firstEdit, noEdit, openBuild, refused } from '../refusals.ts';
 import type { Planner, RippleTold } from '../types.ts';
 import { bringBuild } from './bring-build.ts';
 import type { EditParts, Made } from './edit-parts.ts';
-import { entriesOf, entriesSince, withAnswers } from './made-units.ts';
+import { entriesOf, entriesSince, reachOf, withAnswers } from './made-units.ts';
 import { makeEdit, objectionsTo } from './make-edit.ts';
 
 const say = problemTexts.edits;
@@ -43,10 +42,9 @@ export function createEdits(parts: EditParts): Edits {
     ripple: (id, changes, expected, part = null) => {
       const open = openBuild(ground, id);
       if (!open.ok) return open;
-      const { build, log, version } = open.value;
-      if (version.revision !== expected) return changedMeanwhile(store, open.value, expected);
-      const made = applyChanges(build, changes);
-      return made.ok ? { ok: true, value: askedBy(build, made.value, changes, log, part) } : made;
+      if (open.value.version.revision !== expected) return changedMeanwhile(store, open.value, expected);
+      const reached = reachOf(open.value, changes, part);
+      return reached.ok ? { ok: true, value: reached.value.asked } : reached;
     },
     // What was once right may have become wrong with time; back to it one may go all the same.
     takeBack: (id, edit, who) =>
