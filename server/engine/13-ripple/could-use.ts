@@ -4,10 +4,10 @@ import { dependentsOf, tiesOf } from '../01-quantities/index.ts';
 
 /**
  * The other parts that units of a part might still become, for each part that is asked about: those with units still
- * to be begun (`left`), and which are made of the same material (something bought or sent out that goes into
- * both) or, where neither has any on the parts list, whose drawings rest on a parameter that its own rests on. Whether
- * one fits the other nobody but the maker can say: no shape is known here. Those that share most come first, material
- * before parameters. The build is read once for all questions; each costs as much as the parts that share something.
+ * to be begun (`left`), and which are made of the same material (something bought or sent out that goes into both) or,
+ * where neither has any on the parts list, whose drawings rest on a parameter that its own rests on. Whether one fits
+ * the other nobody but the maker can say: no shape is known here. Those that share most come first, material before
+ * parameters. The build is read once for all questions; each costs as much as the parts that share something.
  */
 export function couldUseIn(build: Build, left: ReadonlyMap<string, number>): (part: string) => CouldUse[] {
   const [materials, parameters] = [materialsIn(build), parametersIn(build)];

@@ -98,9 +98,7 @@ function renamedIn(before: Build, changes: readonly Change[]): Build {
 
 /** Parameters of another value, parts of another drawing, and parts that something else goes into than before. */
 function changedIn(before: Build, after: Build): Tied[] {
-  const [wasParameters, isParameters] = [before, after].map(
-    ({ parameters = [] }) => new Map(parameters.map((parameter) => [parameter.name, parameter])),
-  ) as [Named, Named];
+  const [wasParameters, isParameters] = [parametersOf(before), parametersOf(after)];
   const parameters = namesOf(before, after).filter((name) => {
     const was = wasParameters.get(name);
     return was !== undefined && valueText(was) !== valueText(isParameters.get(name));
@@ -118,7 +116,9 @@ function changedIn(before: Build, after: Build): Tied[] {
   ];
 }
 
-type Named = ReadonlyMap<string, NonNullable<Build['parameters']>[number]>;
+function parametersOf({ parameters = [] }: Build): ReadonlyMap<string, NonNullable<Build['parameters']>[number]> {
+  return new Map(parameters.map((parameter) => [parameter.name, parameter]));
+}
 
 function namesOf(...builds: readonly Build[]): string[] {
   return [...new Set(builds.flatMap(({ parameters = [] }) => parameters.map(({ name }) => name)))];
