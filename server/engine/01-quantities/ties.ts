@@ -27,7 +27,8 @@ type TieLabel = 'named' | 'follows';
 
 /**
  * By node, the nodes that depend on it, each with the label of its edge. Plain tables: a build has some thousand edges,
- * which the graph library takes twenty times as long to lay (20 microseconds each), on the thread that answers requests.
+ * which the graph library takes twenty times as long to lay (20 microseconds each), on the thread that answers
+ * requests.
  */
 export type Ties = ReadonlyMap<string, ReadonlyMap<string, TieLabel>>;
 
