@@ -1,8 +1,9 @@
 /**
  * Makers who exist only here: a build that is drawn, the truth about it that nobody knows beforehand, and somebody who
  * works it off greedily, minute by minute, and taps as they go. Shares nothing with the engine's own schedules: people
- * take the lot that is ready and has the longest way behind it. What is drawn is what the estimates claim, so that a
- * forecast that believes them can be held to it.
+ * see to the machine, else take the lot that is ready and has the longest way behind it, and do nothing that no sheet
+ * could ask of them. What is drawn is what the estimates claim, so that a forecast that believes them can be held to
+ * it.
  */
 import { gammaQuantile } from '../../../server/engine/numbers/distributions.ts';
 import { Random } from '../../../server/engine/numbers/random.ts';

@@ -1,4 +1,8 @@
-/** Works a drawn build off, minute by minute, and taps what happens: see `drawMaker`. */
+/**
+ * Works a drawn build off, minute by minute, and taps what happens: see `drawMaker`. Whoever works does what a sheet
+ * may ask of them: they work in their hours alone, and a lot that they have begun is done before they take up another
+ * or see to the machine. Only the hours part work.
+ */
 import { Random } from '../../../server/engine/numbers/random.ts';
 import type { LogEntry } from '../../../server/model/index.ts';
 import { BEGIN, type Job, type Maker, type Span } from './simulated-makers.ts';
@@ -37,7 +41,12 @@ export function estimatedMinutes({ lotMinutes, lotSize, unitMinutes }: Job): num
 
 /** Whether anybody of this maker may be at work in the minute. */
 export function isOpen(maker: Maker, minute: number): boolean {
-  return maker.build.people!.some((_, person) => spanAt(maker, person, minute) !== undefined);
+  return maker.build.people!.some((_, person) => isThere(maker, person, minute));
+}
+
+/** Whether this person may be at work in the minute. */
+export function isThere(maker: Maker, person: number, minute: number): boolean {
+  return spanAt(maker, person, minute) !== undefined;
 }
 
 function spanAt(maker: Maker, person: number, minute: number): Span | undefined {
@@ -88,14 +97,14 @@ class Workshop {
   private readonly begun: number[];
   private readonly passed: number[];
   private readonly tasks: (Task | null)[];
-  /** Lots left lying for a moment, for the machine's sake. */
-  private readonly aside: (Task | null)[];
   private readonly clocks: (string | null)[];
   /** What is over of their last minute, as minutes less than none. */
   private readonly over: number[];
   private drying: { readonly at: number; readonly job: number; readonly units: number }[] = [];
   private machine: { readonly lot: Lot; readonly until: number } | null = null;
   private attended = false;
+  /** Loading or unloading that somebody had to leave: whoever comes next goes on with it. */
+  private halfDone: Task | null = null;
 
   constructor(maker: Maker, random: Random) {
     this.maker = maker;
@@ -103,7 +112,6 @@ class Workshop {
     this.begun = maker.jobs.map(() => 0);
     this.passed = maker.jobs.map(() => 0);
     this.tasks = maker.build.people!.map(() => null);
-    this.aside = this.tasks.map(() => null);
     this.clocks = this.tasks.map(() => null);
     this.over = this.tasks.map(() => 0);
   }
@@ -138,16 +146,14 @@ class Workshop {
       return false;
     });
     this.tasks.forEach((_, person) => {
-      const open = spanAt(this.maker, person, now) !== undefined;
-      // Nobody leaves with the machine half loaded.
-      if (open || ![undefined, 'units'].includes(this.tasks[person]?.what)) this.work(person, now);
-      if (open && spanAt(this.maker, person, now + 1) === undefined) this.stop(person, now + 1);
+      if (!isThere(this.maker, person, now)) return;
+      this.work(person, now);
+      if (!isThere(this.maker, person, now + 1)) this.stop(person, now + 1);
     });
   }
 
   private work(person: number, now: number): void {
-    const task = this.tasks[person] ?? this.machineTask(now) ?? this.aside[person] ?? this.nextLot(person, now);
-    if (task === this.aside[person]) this.aside[person] = null;
+    const task = this.tasks[person] ?? this.machineTask(person, now) ?? this.nextLot(person, now);
     this.tasks[person] = task;
     if (task === null) return;
     task.left += this.over[person]!;
@@ -160,7 +166,7 @@ class Workshop {
       else this.machineDone(person, task, job, now + 1);
     }
     // Whatever is over of the minute goes into the next work: whole minutes are the simulation's, not the maker's.
-    if (this.tasks[person] !== task && this.aside[person] !== task) this.over[person] = task.left;
+    if (this.tasks[person] !== task) this.over[person] = task.left;
   }
 
   private unitDone(person: number, task: Task, job: Job, now: number): void {
@@ -168,10 +174,6 @@ class Workshop {
     task.untold++;
     if (task.lot.done < task.lot.units) {
       task.left += this.unitMinutes(job, task.lot.first + task.lot.done);
-      if (this.attention(now) === null) return;
-      this.clock(person, null, now);
-      this.aside[person] = task;
-      this.tasks[person] = null;
       return;
     }
     this.tell(person, now);
@@ -192,22 +194,27 @@ class Workshop {
     }
   }
 
-  /** What the machine wants somebody for: they leave their lot at the next unit. */
+  /** What the machine wants somebody for. */
   private attention(now: number): 'load' | 'unload' | null {
     if (this.attended) return null;
     if (this.machine !== null) return this.machine.until <= now ? 'unload' : null;
     return this.maker.jobs.some((job, j) => job.kind === 'print' && this.ready(job, j)) ? 'load' : null;
   }
 
-  private machineTask(now: number): Task | null {
+  private machineTask(person: number, now: number): Task | null {
+    const begun = this.halfDone;
+    this.halfDone = null;
+    if (begun !== null) return begun;
     const what = this.attention(now);
     if (what === null) return null;
     const { jobs } = this.maker;
-    const lot = this.machine?.lot ?? this.begin(jobs.findIndex((job, j) => job.kind === 'print' && this.ready(job, j)));
+    const print = this.machine?.lot.job ?? jobs.findIndex((job, j) => job.kind === 'print' && this.ready(job, j));
+    const { lotMinutes, truth } = jobs[print]!;
+    const minutes = lotMinutes * (what === 'load' ? 2 / 3 : 1 / 3);
+    if (minutes > this.minutesToFinish(person, now)) return null;
     this.attended = true;
-    const { lotMinutes, truth } = jobs[lot.job]!;
-    const share = what === 'load' ? 2 / 3 : 1 / 3;
-    return { lot, what, left: lotMinutes * share * truth * this.scatter(), untold: 0 };
+    const lot = this.machine?.lot ?? this.begin(print);
+    return { lot, what, left: minutes * truth * this.scatter(), untold: 0 };
   }
 
   /** Whatever lot is ready and has the most work behind it. */
@@ -223,7 +230,7 @@ class Workshop {
     return { lot, what: 'units', left: this.unitMinutes(this.maker.jobs[best]!, lot.first), untold: 0 };
   }
 
-  /** A lot that somebody cannot finish before they go is left to whoever comes before they are back. */
+  /** What somebody cannot finish before they go is left to whoever comes before they are back. */
   private minutesToFinish(person: number, now: number): number {
     const goes = goesAt(this.maker, person, now);
     const others = [...this.tasks.keys()].filter((other) => other !== person);
@@ -265,6 +272,10 @@ class Workshop {
   private stop(person: number, now: number): void {
     this.tell(person, now);
     this.clock(person, null, now);
+    const task = this.tasks[person]!;
+    if (task === null || task.what === 'units') return;
+    this.halfDone = task;
+    this.tasks[person] = null;
   }
 
   private tell(person: number, now: number): void {
