@@ -86,16 +86,25 @@ export function checker<S extends TSchema>(
   root: string,
   more: (value: Static<S>) => readonly Problem[] = () => [],
 ): (value: unknown) => Result<Static<S>> {
-  const compiled = Compile(schema);
+  // Compiled when it is first asked, since most starts never ask most of them.
+  const compiled = once(() => Compile(schema));
   return (value) => {
-    if (compiled.Check(value)) {
+    if (compiled().Check(value)) {
       const found = more(value as Static<S>);
       return found.length > 0 ? { ok: false, problems: found } : { ok: true, value: value as Static<S> };
     }
     const checked = { schema, root };
     const errors = longLists(schema, value);
-    const complaints = errors.length > 0 ? errors : (compiled.Errors(value) as SchemaError[]);
+    const complaints = errors.length > 0 ? errors : (compiled().Errors(value) as SchemaError[]);
     return { ok: false, problems: explain(complaints, value, checked) };
+  };
+}
+
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | null = null;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
   };
 }
 

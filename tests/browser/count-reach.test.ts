@@ -1,12 +1,9 @@
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { findingsOf, serveAxe } from '../support/axe.ts';
 import { closePages, openBrowser, openPage, PHONE } from '../support/browser.ts';
 import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
 import { SHEETS } from '../support/sheets.ts';
-
-const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 let browser: Browser;
 let bench: CountApp;
@@ -15,6 +12,7 @@ let address: string;
 beforeAll(async () => {
   browser = await openBrowser();
   bench = await countApp({ startMs: Date.now(), live: true });
+  serveAxe(bench.app);
   address = await bench.app.listen({ port: 0, host: '127.0.0.1' });
   bench.helperCookie('Dee');
 });
@@ -36,7 +34,7 @@ const PAGES: readonly (readonly [string, string, 'nobody' | 'helper' | 'maker'])
 
 /** What is no page: data, a file, a stream. */
 const NO_PAGE =
-  /(\.json|\.webmanifest|\/state|\/count\/now|\/count\/frame|\/calendar\.ics|\/calendar\/:token|\/live|\/at-work|\/certificate|\/tables\/:table|\/after\.csv)$/;
+  /(\.json|\.webmanifest|\/state|\/count\/now|\/count\/frame|\/calendar\.ics|\/calendar\/:token|\/live|\/at-work|\/certificate|\/tables\/:table|\/after\.csv|\/axe-for-tests\.js)$/;
 
 describe('a new address of the calendar', () => {
   const make = async (javaScriptEnabled: boolean) => {
@@ -94,10 +92,9 @@ describe('axe finds nothing serious', () => {
           part.open = true;
         }
       });
-      await page.evaluate(AXE);
-      expect(await seriousOn(page)).toEqual([]);
+      expect(await findingsOf(page)).toEqual([]);
       await page.emulateMedia({ colorScheme: 'dark' });
-      expect(await seriousOn(page)).toEqual([]);
+      expect(await findingsOf(page)).toEqual([]);
       expect(complaints.filter((complaint) => !complaint.includes('403'))).toEqual([]);
       await context.close();
     });
@@ -286,23 +283,6 @@ async function visit(
 }
 
 let visits = 0;
-
-/** What passes is not asked for, nor the sheets of style, which no rule that runs reads. */
-async function seriousOn(page: Page): Promise<string[]> {
-  return page.evaluate(async () => {
-    const { axe } = globalThis as unknown as {
-      axe: {
-        run(options: object): Promise<{
-          violations: { id: string; impact: string; nodes: { html: string; failureSummary: string }[] }[];
-        }>;
-      };
-    };
-    const { violations } = await axe.run({ resultTypes: ['violations'], preload: false });
-    return violations.flatMap(({ id, impact, nodes }) =>
-      nodes.map((node) => `${impact} ${id}: ${node.html} ${node.failureSummary}`),
-    );
-  });
-}
 
 async function tabTo(page: Page, selector: string): Promise<void> {
   for (let presses = 0; presses < 120; presses++) {

@@ -1,12 +1,9 @@
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { seriousOn, serveAxe } from '../support/axe.ts';
 import { closePages, LAPTOP, openBrowser, openPage, overhang, PHONE } from '../support/browser.ts';
 import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
 import { SHEETS } from '../support/sheets.ts';
-
-const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 let browser: Browser;
 let bench: CountApp;
@@ -15,6 +12,7 @@ let address: string;
 beforeAll(async () => {
   browser = await openBrowser();
   bench = await countApp();
+  serveAxe(bench.app);
   address = await bench.app.listen({ port: 0, host: '127.0.0.1' });
 });
 afterAll(async () => {
@@ -41,25 +39,7 @@ describe.each([
   it.each(SHEETS)('%s/ has nothing wider than the page and nothing serious for axe', async (path) => {
     await page.goto(`${address}/b/${BUILD}${path}`);
     expect(await overhang(page)).toBeLessThanOrEqual(0);
-    await page.evaluate(AXE);
-    expect(await page.evaluate(seriousFaults)).toEqual([]);
+    expect(await seriousOn(page)).toEqual([]);
     expect(complaints.splice(0)).toEqual([]);
   });
 });
-
-/** Runs in the page. What passes is not asked for, nor the sheets of style, which no rule that runs reads. */
-async function seriousFaults(): Promise<string[]> {
-  interface Violation {
-    readonly id: string;
-    readonly impact: string;
-    readonly nodes: readonly { readonly html: string }[];
-  }
-  interface Axe {
-    run(options: object): Promise<{ violations: Violation[] }>;
-  }
-  const { axe } = window as unknown as { axe: Axe };
-  const { violations } = await axe.run({ resultTypes: ['violations'], preload: false });
-  return violations
-    .filter(({ impact }) => impact === 'serious' || impact === 'critical')
-    .map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 120)).join(' | ')}`);
-}

@@ -13,7 +13,14 @@ import { type Browser, type BrowserContext, chromium, type Page } from 'playwrig
 const UNPACKED = resolve('.cache', 'chromium-147.0.0');
 
 // The package's own list turns web security off, with which a test of the policy would mean nothing.
-const ARGUMENTS = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--disable-background-networking'];
+const ARGUMENTS = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--disable-background-networking',
+  // A page here lives for seconds: to optimize its scripts, and on other threads, takes half of all its work.
+  '--js-flags=--no-opt --no-maglev --single-threaded',
+];
 
 let common: Promise<Browser> | undefined;
 
