@@ -5,7 +5,7 @@
  */
 import { spawn } from 'node:child_process';
 import { mkdirSync, readFileSync, rmSync } from 'node:fs';
-import { availableParallelism } from 'node:os';
+import { availableParallelism, constants, setPriority } from 'node:os';
 import { fileURLToPath } from 'node:url';
 
 const VITEST = fileURLToPath(new URL('../node_modules/vitest/vitest.mjs', import.meta.url));
@@ -15,19 +15,19 @@ const args = process.argv.slice(2);
 const TYPES = ['tsconfig.json', 'views/client/tsconfig.json'];
 
 /**
- * What runs side by side, each of it one after the other. More than two at a time on two cores take each other's caches,
- * and all of them together take longer.
+ * What runs side by side, each of it one after the other. What only computes gives way to what a browser or a server waits
+ * for, and takes what those leave of the machine.
  */
 const LANES = [
   [() => run('browser', 1), () => run('processes', 1)],
   [
     ...TYPES.map((project) => () => checkTypes(project)),
-    () => run('together', Math.max(1, availableParallelism() - 1)),
+    () => run('together', availableParallelism(), constants.priority.PRIORITY_BELOW_NORMAL),
   ],
 ];
 
 /** The result of one group: how many tests passed and failed. A group that ended badly has at least one failure. */
-async function run(group, workers) {
+async function run(group, workers, priority = constants.priority.PRIORITY_NORMAL) {
   const report = `${REPORTS}tests-${group}.json`;
   rmSync(report, { force: true });
   const own = ['run', '--project', group, '--passWithNoTests'];
@@ -36,10 +36,18 @@ async function run(group, workers) {
     stdio: ['ignore', 'pipe', 'pipe'],
     env: { ...process.env, TEST_WORKERS: String(workers), TEST_BUILT: '1' },
   });
+  lower(child, priority);
   forward(child.stdout, process.stdout);
   forward(child.stderr, process.stderr);
   const code = await new Promise((resolve) => child.on('close', resolve));
   return counted(report, code);
+}
+
+/** Lowers a process and all it will start. Where the system does not let us, it runs as it is. */
+function lower(child, priority) {
+  try {
+    if (priority !== constants.priority.PRIORITY_NORMAL) setPriority(child.pid, priority);
+  } catch {}
 }
 
 function counted(report, code) {
