@@ -1,9 +1,9 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { findingsOf, serveAxe } from '../support/axe.ts';
 import { closePages, openBrowser, openPage, PHONE } from '../support/browser.ts';
 import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
 import { SHEETS } from '../support/sheets.ts';
+import { findingsOf, serveAxe } from './axe.ts';
 
 let browser: Browser;
 let bench: CountApp;
