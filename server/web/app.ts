@@ -191,8 +191,10 @@ function sendWait(request: FastifyRequest, reply: FastifyReply, sentence: string
   return reply.send(renderPage(WaitPage({ sentence, light: lightOf(request) })));
 }
 
+/** Whether data was asked for: by the address, by what is accepted, or by a program, which says nothing of that. */
 function wantsData(request: FastifyRequest): boolean {
-  const accept = request.headers.accept ?? '';
+  const { accept = '', authorization = '' } = request.headers;
+  if (/^Bearer\b/i.test(authorization)) return true;
   return /\.json($|\?)|\/count\/now($|\?)/.test(request.url) || (accept.includes('json') && !accept.includes('html'));
 }
 

@@ -117,6 +117,19 @@ describe('a program with a key', () => {
     });
   });
 
+  it('is refused in data whatever it asks for, as the guide’s own call asks for nothing in particular', async () => {
+    const authorization = `Bearer ${bench.key('plain')}`;
+    const asked = (payload: string, type = 'application/json') =>
+      bench.app.inject({
+        ...{ method: 'POST' as const, url: `/b/${BUILD}/entries`, payload },
+        headers: { authorization, 'content-type': type, accept: '*/*' },
+      });
+    const undone = JSON.stringify({ entries: [weighed('scale-0007', { kind: 'undo', undoes: 'scale-0001' })] });
+    const answers = [await asked(undone), await asked('{"entries": 7}'), await asked('{"entries"'), await asked('', 'x')];
+    expect(answers.map(({ statusCode }) => statusCode)).toEqual([403, 400, 400, 415]);
+    for (const answer of answers) expect(answer.json()).toEqual({ problem: expect.stringMatching(/\.$/) });
+  });
+
   it('reads ids, names and counts left of the steps of its build, and no more', async () => {
     const headers = { authorization: `Bearer ${bench.key('reader')}` };
     const { statusCode, body } = await bench.app.inject({ url: `/b/${BUILD}/steps.json`, headers });
