@@ -6,9 +6,11 @@ import { type RealApp, realApp } from '../support/changes/real-app.ts';
 
 const WITH_HOOK: Build = lantern({
   event: '2026-12-08T18:00',
+  contingency: 0.1,
+  currency: 'EUR',
   parts: [
     { id: 'ribs', name: 'ribs', source: 'make', count: 200, yield: 0.95 },
-    { id: 'hook', name: 'Brass hook', source: 'make', count: 4 },
+    { id: 'hook', name: 'Brass hook', source: 'make', count: 4, unitCost: 7 },
   ],
   steps: [
     {
@@ -55,6 +57,17 @@ const options = async () => {
   return plain(await get('/options'));
 };
 const numberOf = () => String(real.planner.optionNames('lantern')[0]!.number);
+
+describe('the money of an option', () => {
+  it('is parted as on the sheet of money: committed, still to come, kept back', async () => {
+    const hook = { name: 'Brass hook', source: 'make', unitCost: '7' };
+    const kept = { 'option-name': 'more hooks', do: 'keep' };
+    expect((await post('/design?open=parts/hook', { ...hook, count: '6', ...kept })).statusCode).toBe(303);
+    const said = await options();
+    expect(said).toContain('Money 30.80 EUR: 0 EUR committed, 28 EUR still to come, 2.80 EUR kept back');
+    expect(said).toContain('Money 46.20 EUR: 0 EUR committed, 42 EUR still to come, 4.20 EUR kept back 15.40 EUR more');
+  });
+});
 
 describe('See first', () => {
   it('shows in the form what the edit would do, with what was typed in it, and saves nothing', async () => {

@@ -274,7 +274,7 @@ function rowsOf({ page, present, forecast, compared }: FiguresProps): FigureRow[
     partsRow(was, now),
     amount(say.figure.hands, ({ handsMinutes }) => handsMinutes, workText),
     amount(say.figure.machines, ({ machineMinutes }) => machineMinutes, workText),
-    costRow(was, now, forecast.currency),
+    moneyRow(was, now, forecast.currency),
     threatRow(page, forecast),
     ...(present === null ? [] : [ordersRow(page, present, forecast)]),
   ];
@@ -285,10 +285,12 @@ function partsRow(was: PlanFigures, { make, buy }: PlanFigures): FigureRow {
   return { name: say.figure.parts, is: say.parts(figure(make), figure(buy)), differs };
 }
 
-function costRow(was: PlanFigures, { cost }: PlanFigures, currency: string): FigureRow {
+function moneyRow(was: PlanFigures, { money: sums }: PlanFigures, currency: string): FigureRow {
   const words = (n: number) => money(n, currency);
-  const differs = cost === null ? '' : changeText(was.cost ?? 0, cost, words);
-  return { name: say.figure.cost, is: cost === null ? say.noCost : words(cost), differs };
+  if (sums === null) return { name: say.figure.money, is: say.noCost, differs: '' };
+  const { total, committed, toCome, contingency } = sums;
+  const is = say.money(words(total), words(committed), words(toCome), contingency === 0 ? null : words(contingency));
+  return { name: say.figure.money, is, differs: changeText(was.money?.total ?? 0, total, words) };
 }
 
 const ORDERS_SHOWN = 3;

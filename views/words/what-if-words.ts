@@ -1,5 +1,5 @@
 /** What a change does, in words: dates that move, chances, and differences with their errors. */
-import type { Difference, Forecast, ForecastOrder, FuturesCompared } from '../../server/model/index.ts';
+import type { Difference, Forecast, ForecastMoney, ForecastOrder, FuturesCompared } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
 import { orderedText } from './supply-words.ts';
 import type { WallClock } from './wall-clock.ts';
@@ -97,7 +97,7 @@ export interface PlanFigures extends Answer {
   readonly handsMinutes: number;
   readonly machineMinutes: number;
   /** All that it costs, as the sheet of its money says; null where nothing has a price. */
-  readonly cost: number | null;
+  readonly money: Pick<ForecastMoney, 'committed' | 'toCome' | 'contingency' | 'total'> | null;
 }
 
 /** The figures of a forecast; a chance only where nothing had to be left out. */
@@ -114,6 +114,6 @@ export function figuresOf({ room, risk, riskFrom, complete, parts, steps, money 
     buy: sum(parts.map(({ toBuy }) => toBuy ?? 0)),
     handsMinutes: sum(steps.map(({ handsMinutesLeft }) => handsMinutesLeft)),
     machineMinutes: sum(steps.map(({ machineMinutesLeft }) => machineMinutesLeft)),
-    cost: money === undefined || money.lines.length === 0 ? null : money.total,
+    money: money === undefined || money.lines.length === 0 ? null : money,
   };
 }
