@@ -125,7 +125,12 @@ describe('a program with a key', () => {
         headers: { authorization, 'content-type': type, accept: '*/*' },
       });
     const undone = JSON.stringify({ entries: [weighed('scale-0007', { kind: 'undo', undoes: 'scale-0001' })] });
-    const answers = [await asked(undone), await asked('{"entries": 7}'), await asked('{"entries"'), await asked('', 'x')];
+    const answers = [
+      await asked(undone),
+      await asked('{"entries": 7}'),
+      await asked('{"entries"'),
+      await asked('', 'x'),
+    ];
     expect(answers.map(({ statusCode }) => statusCode)).toEqual([403, 400, 400, 415]);
     for (const answer of answers) expect(answer.json()).toEqual({ problem: expect.stringMatching(/\.$/) });
   });
