@@ -8,5 +8,5 @@ export const fileTexts = {
   tooLongForYaml: (name: string, values: number, most: number) =>
     `${name} is too long to be read as YAML (about ${values.toLocaleString('en-GB')} values, at most ${most.toLocaleString('en-GB')}). Write it as JSON.`,
   tooSlow: (name: string, seconds: number, megabytes: number) =>
-    `${name} could not be read within ${seconds} seconds and ${megabytes} MB of memory. Leave out what is not the build, or write it as JSON.`,
+    `${name} takes more than ${seconds} seconds of work or ${megabytes} MB of memory to be read. Leave out what is not the build, or write it as JSON.`,
 } as const;

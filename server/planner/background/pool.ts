@@ -4,21 +4,12 @@
  */
 import { MessageChannel, type MessagePort } from 'node:worker_threads';
 import { Piscina } from 'piscina';
-import {
-  type BuildFile,
-  type Forecast,
-  type LedgerPart,
-  type LeverSearch,
-  problem,
-  problemTexts,
-  type Result,
-  type Sentence,
-  type Sizing,
-  type WaysBeside,
-} from '../../model/index.ts';
+import type { Forecast, LedgerPart, LeverSearch, Sizing, WaysBeside } from '../../model/index.ts';
 import { joinedInTurns, type Piece } from '../../store/forecast-pieces.ts';
-import { type FileParcel, unwrapFile, wrapSpan, wrapTask } from './parcel.ts';
+import { wrapSpan, wrapTask } from './parcel.ts';
+import { createReaders } from './readers.ts';
 import type { Background, Hand, Tried } from './tasks.ts';
+import { flagsOf } from './threads.ts';
 
 interface ForecastPool extends Background {
   /** Ends the threads; what was under way is given up. */
@@ -52,9 +43,6 @@ const LONGEST_MILLISECONDS = 5 * 60_000;
 
 /** How long a thread stays without work: at the bench taps come minutes apart, and a cold start costs seconds. */
 const IDLE_MILLISECONDS = 5 * 60_000;
-
-/** What a file may take to be read: with 250,000 log entries it takes some seconds and half of this memory. */
-const READING = { milliseconds: 30_000, megabytes: 1_536 };
 
 /**
  * A pool of worker threads (one unless asked for more) that are started with the first task and end after five minutes
@@ -148,41 +136,4 @@ function listen(port: MessagePort, hand: Hand, hears: Hears, reject: (error: unk
     else hand.progress(said.done, said.total);
   });
   return () => heard;
-}
-
-/** Reads each file in a thread of its own, which holds up no forecast, and which a file that is too much may end. */
-function createReaders(worker: URL): { read: Background['read']; close: () => Promise<unknown> } {
-  const readers = new Set<Piscina<unknown, unknown>>();
-  return {
-    read: async (text, name): Promise<Result<BuildFile>> => {
-      const reader = new Piscina<unknown, unknown>({
-        filename: worker.href,
-        name: 'read',
-        maxThreads: 1,
-        resourceLimits: { maxOldGenerationSizeMb: READING.megabytes },
-        execArgv: flagsOf(worker),
-      });
-      reader.on('error', () => undefined);
-      readers.add(reader);
-      try {
-        const signal = AbortSignal.timeout(READING.milliseconds);
-        return await unwrapFile((await reader.run({ text, name }, { signal })) as FileParcel);
-      } catch {
-        return { ok: false, problems: [problem('too-large', 'file', name, unread(name))] };
-      } finally {
-        readers.delete(reader);
-        await reader.destroy();
-      }
-    },
-    close: () => Promise.all([...readers].map((reader) => reader.destroy())),
-  };
-}
-
-/** What a thread is started with: TypeScript needs a loader. */
-function flagsOf(worker: URL): string[] {
-  return worker.pathname.endsWith('.ts') ? ['--import', 'tsx'] : [];
-}
-
-function unread(name: string): Sentence {
-  return problemTexts.files.tooSlow(name, READING.milliseconds / 1000, READING.megabytes);
 }

@@ -9,6 +9,7 @@ import { computeLevers, computePlan, computeSizing, computeWays, tryPlan } from 
 import { type FileParcel, type PlanParcel, type SpanParcel, unwrapSpan, unwrapTask, wrapFile } from './parcel.ts';
 import type { Said, TriedPieces } from './pool.ts';
 import type { LeversTask } from './tasks.ts';
+import { numberOfThread } from './threads.ts';
 import { clockOf, watchOf } from './watch.ts';
 
 /** On Linux this is of the calling thread alone: a search never holds up the thread that answers taps. */
@@ -28,8 +29,16 @@ export function plan({ task: parcel, signal, port }: Asked & { readonly task: Pl
   return piecesOf(forecast, task.depth === 'deep');
 }
 
+interface ReadAsked {
+  readonly text: string | Uint8Array;
+  readonly name: string;
+  /** Where the thread says which it is, so that its work can be told from waiting. */
+  readonly thread: Int32Array;
+}
+
 /** A build file from its text. */
-export function read({ text, name }: { readonly text: string | Uint8Array; readonly name: string }): FileParcel {
+export function read({ text, name, thread }: ReadAsked): FileParcel {
+  Atomics.store(thread, 0, numberOfThread());
   return wrapFile(readBuildFile(text, name));
 }
 
