@@ -7,7 +7,7 @@ import type { Background } from './tasks.ts';
 import { flagsOf } from './threads.ts';
 
 /** What a file may take to be read: with 250,000 log entries it takes some seconds and half of this memory. */
-export interface ReadingLimit {
+interface ReadingLimit {
   /** Of the thread's own work, however long that takes on a machine that has other things to do. */
   readonly milliseconds: number;
   readonly megabytes: number;
