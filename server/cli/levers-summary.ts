@@ -15,6 +15,7 @@ import {
 import { figure, roomText, whenText } from '../../views/words/wording.ts';
 import type { Build, LeverRow, LeverSearch, LeverSet, LeverWorth } from '../model/index.ts';
 import { wallClock } from '../web/wall-clock.ts';
+import { section, terminalText } from './terminal-text.ts';
 
 const say = texts.levers;
 
@@ -55,19 +56,11 @@ export function leversSummary(build: Build, search: LeverSearch): string {
     ),
     [say.done(search.tried, figure(search.futures))],
   ];
-  const text = blocks
-    .filter((lines) => lines.length > 0)
-    .map((lines) => lines.join('\n'))
-    .join('\n\n');
-  return `${text.replace(/[\u00a0\u202f]/g, ' ')}\n`;
+  return terminalText(blocks);
 }
 
 function takesLines({ present, takes }: LeverSearch): string[] {
   if (present === null || present.room === null || present.room >= 0) return [];
   if (takes === null) return [say.takesNothing];
   return [takes.keeps ? say.takesKeeps(roomText(takes.room)) : say.takesShort(roomText(takes.room))];
-}
-
-function section(title: string, lines: readonly string[]): string[] {
-  return lines.length === 0 ? [] : [title, ...lines.map((line) => `  ${line}`)];
 }

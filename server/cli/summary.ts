@@ -29,6 +29,7 @@ import {
 import { cut, type Forecast, type ForecastLot, messageOf, type Problem, type Room } from '../model/index.ts';
 import { wallClock } from '../web/wall-clock.ts';
 import { commandTexts } from './command-texts.ts';
+import { oneLine, section, terminalText } from './terminal-text.ts';
 
 const say = commandTexts.summary;
 
@@ -68,17 +69,7 @@ export function summaryOf(forecast: Forecast): string {
     section(say.lookAt, lookAtOf(forecast, clock)),
     [texts.schedule.anew],
   ];
-  const text = blocks
-    .filter((lines) => lines.length > 0)
-    .map((lines) => lines.map(oneLine).join('\n'))
-    .join('\n\n');
-  // The spaces that keep a number with its unit on a page are plain ones here, so that the text can be searched.
-  return `${text.replace(/[\u00a0\u202f]/g, ' ')}\n`;
-}
-
-/** A line of the terminal: what people named may hold line breaks and what would steer a terminal. */
-function oneLine(text: string): string {
-  return text.replace(/\p{Cc}+/gu, ' ');
+  return terminalText(blocks);
 }
 
 /** `error    steps.cut.phases: the sentence`. */
@@ -107,10 +98,6 @@ function cautionsOf({ steps }: Forecast): string[] {
 }
 
 type At = (instant: number | null) => string;
-
-function section(title: string, lines: readonly string[]): string[] {
-  return lines.length === 0 ? [] : [title, ...lines.map((line) => `  ${line}`)];
-}
 
 function datesOf({ room }: Forecast, at: At): string[] {
   const row = (name: string, when: string, words: string): string => `${name.padEnd(10)}${when.padEnd(20)}${words}`;

@@ -12,6 +12,7 @@ import {
 import { figure } from '../../views/words/wording.ts';
 import { type Build, messageOf, type PartWays, type WaysBeside } from '../model/index.ts';
 import { wallClock } from '../web/wall-clock.ts';
+import { terminalText } from './terminal-text.ts';
 
 const say = texts.ways;
 
@@ -24,8 +25,7 @@ export function waysSummary(build: Build, found: WaysBeside): string {
     ...found.parts.map((part) => partLines(part, terms)),
     found.parts.length === 0 && found.present !== null ? [say.noParts] : [say.done(figure(found.futures))],
   ];
-  const text = blocks.map((lines) => lines.join('\n')).join('\n\n');
-  return `${text.replace(/[\u00a0\u202f]/g, ' ')}\n`;
+  return terminalText(blocks);
 }
 
 function partLines(part: PartWays, terms: WayTerms): string[] {

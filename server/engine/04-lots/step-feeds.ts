@@ -237,18 +237,7 @@ function plainFeed(from: string, to: string): StepFeed {
 }
 
 function unitFeed(from: PlannedStep, to: PlannedStep, ratio: number, origin: StepFeed['origin']): StepFeed {
-  return {
-    from: from.id,
-    to: to.id,
-    type: 'units',
-    ratio,
-    yield: 1,
-    inStock: 0,
-    headStart: 0,
-    lagMinutes: 0,
-    lagWorking: false,
-    origin,
-  };
+  return { ...plainFeed(from.id, to.id), type: 'units', ratio, origin };
 }
 
 function pairOf(feed: StepFeed): string {

@@ -6,7 +6,7 @@
  * tests.
  */
 import { type Problem, problem, problemTexts, warning } from '../../model/index.ts';
-import { dependencyOrder, describeCircle } from '../numbers/index.ts';
+import { dependencyOrder, describeCircle, indicesByGroup } from '../numbers/index.ts';
 import { type Calendar, LINK_TYPES, type Link, type LinkType } from '../types.ts';
 
 /**
@@ -66,8 +66,8 @@ export function networkOf(lots: number, links: readonly Link[]): Network {
     linkType[i] = TYPE_NUMBER[link.type];
     linkLag[i] = link.lagMinutes;
   }
-  const [outFirst, outLinks] = groupBy(lots, linkFrom);
-  const [inFirst, inLinks] = groupBy(lots, linkTo);
+  const [outFirst, outLinks] = indicesByGroup(lots, linkFrom);
+  const [inFirst, inLinks] = indicesByGroup(lots, linkTo);
   const { order, ordered } = sortTopologically(lots, outFirst, outLinks, inFirst, linkTo);
   const flat = { lots, links, outFirst, outLinks, inFirst, inLinks, linkFrom, linkTo, linkType, linkLag };
   const linkOpen = links.map((link) => link.lagOpen);
@@ -97,17 +97,6 @@ const TYPE_NUMBER: Readonly<Record<LinkType, number>> = {
 };
 
 type Flat = Pick<Network, 'lots' | 'outFirst' | 'inFirst' | 'inLinks' | 'linkFrom'>;
-
-/** Link indices grouped by one of their lots, in the order of the links: where each group begins, and the groups. */
-function groupBy(lots: number, lotOf: Int32Array): [Int32Array, Int32Array] {
-  const first = new Int32Array(lots + 1);
-  for (let i = 0; i < lotOf.length; i++) first[lotOf[i]! + 1]!++;
-  for (let lot = 0; lot < lots; lot++) first[lot + 1]! += first[lot]!;
-  const next = first.slice(0, lots);
-  const grouped = new Int32Array(lotOf.length);
-  for (let i = 0; i < lotOf.length; i++) grouped[next[lotOf[i]!]!++] = i;
-  return [first, grouped];
-}
 
 function sortTopologically(
   lots: number,

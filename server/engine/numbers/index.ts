@@ -14,7 +14,7 @@ export {
   normalQuantile,
 } from './distributions.ts';
 /** Grouping by a key. */
-export { groupedBy } from './group.ts';
+export { groupedBy, indicesByGroup } from './group.ts';
 /** Learning curves: each doubling of the units made multiplies the minutes by `rate` (0.85: 15 % less). */
 export { firstUnitMinutesFromLot, fitLearning, learningExponent, lotMinutes } from './learning.ts';
 /** The method of line of balance on plain numbers. */

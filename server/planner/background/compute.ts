@@ -100,64 +100,56 @@ export function tryPlan(task: PlanTask, watch?: Watch): Tried {
  * it before.
  */
 export function computeLevers(
-  { seed = SEED, futures, known, ...asked }: LeversTask,
+  task: LeversTask,
   onRows: (found: LeverSearch) => void = () => undefined,
   watch: Watch = watchAlone(),
 ): LeverSearch {
-  return findLevers(
-    { ...asked, levelling: { seed, schedules: QUICK_SCHEDULES } },
-    {
-      seed,
-      ...(futures === undefined ? {} : { futures }),
-      ...(known === undefined ? {} : { known }),
-      milliseconds: Number.MAX_SAFE_INTEGER,
-      clock: clockOf(watch),
-      onRows: (found) => {
-        watch.progress(found.tried, found.toTry + 1);
-        onRows(found);
-      },
+  const { asked, options } = triedAsOptions(task);
+  return findLevers(asked, {
+    ...options,
+    milliseconds: Number.MAX_SAFE_INTEGER,
+    clock: clockOf(watch),
+    onRows: (found) => {
+      watch.progress(found.tried, found.toTry + 1);
+      onRows(found);
     },
-  );
+  });
 }
 
 /** How large a parameter may be so that the date is kept; each value is worked out as an option is. */
 export function computeSizing(
-  { seed = SEED, futures, known, parameter, ...asked }: LeversTask & { readonly parameter: string },
+  { parameter, ...task }: LeversTask & { readonly parameter: string },
   { isEnough }: Pick<Watch, 'isEnough'> = watchAlone(),
 ): Sizing | null {
-  return rightSize(
-    { ...asked, levelling: { seed, schedules: QUICK_SCHEDULES } },
-    {
-      parameter,
-      seed,
-      ...(futures === undefined ? {} : { futures }),
-      ...(known === undefined ? {} : { known }),
-      isOver: isEnough,
-    },
-  );
+  const { asked, options } = triedAsOptions(task);
+  return rightSize(asked, { ...options, parameter, isOver: isEnough });
 }
 
 /**
  * The ways of each part beside each other; each is worked out as an option is. `onParts` hears of what is found so far.
  */
 export function computeWays(
-  { seed = SEED, futures, known, ...asked }: LeversTask,
+  task: LeversTask,
   onParts: (found: WaysBeside) => void = () => undefined,
   watch: Watch = watchAlone(),
 ): WaysBeside {
-  return waysBeside(
-    { ...asked, levelling: { seed, schedules: QUICK_SCHEDULES } },
-    {
-      seed,
-      ...(futures === undefined ? {} : { futures }),
-      ...(known === undefined ? {} : { known }),
-      isOver: watch.isEnough,
-      onParts: (found, of) => {
-        watch.progress(found.parts.length, of);
-        onParts(found);
-      },
+  const { asked, options } = triedAsOptions(task);
+  return waysBeside(asked, {
+    ...options,
+    isOver: watch.isEnough,
+    onParts: (found, of) => {
+      watch.progress(found.parts.length, of);
+      onParts(found);
     },
-  );
+  });
+}
+
+/** What is looked for in the same way: each change tried as an option is, by the same seed and futures. */
+function triedAsOptions({ seed = SEED, futures, known, ...asked }: LeversTask) {
+  return {
+    asked: { ...asked, levelling: { seed, schedules: QUICK_SCHEDULES } },
+    options: { seed, ...(futures === undefined ? {} : { futures }), ...(known === undefined ? {} : { known }) },
+  };
 }
 
 /** Work done at once in this thread: for the command line, where nobody else waits. */

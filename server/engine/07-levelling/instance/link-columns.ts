@@ -1,4 +1,5 @@
 /** The links of a work in flat arrays. */
+import { indicesByGroup } from '../../numbers/index.ts';
 import type { Link, Lot, Work } from '../../types.ts';
 import type { SharedCalendars } from './compile-calendars.ts';
 
@@ -9,21 +10,21 @@ const MIRRORED_TYPE = { 'finish-start': 0, 'start-start': 2, 'finish-finish': 1,
 export function linkColumns(work: Work, mirrored: boolean, calendars: SharedCalendars) {
   const lots = work.lots.length;
   const binding = work.links.filter((link) => binds(link, work.lots[link.to]!));
-  const linkFirst = new Int32Array(lots + 1);
-  for (const link of binding) linkFirst[(mirrored ? link.from : link.to) + 1]!++;
-  for (let l = 0; l < lots; l++) linkFirst[l + 1] = linkFirst[l + 1]! + linkFirst[l]!;
-  const at = linkFirst.slice();
+  const [linkFirst, grouped] = indicesByGroup(
+    lots,
+    binding.map(({ from, to }) => (mirrored ? from : to)),
+  );
   const linkFrom = new Int32Array(binding.length);
   const linkType = new Int32Array(binding.length);
   const linkLag = new Int32Array(binding.length);
   const linkCalendar = new Int32Array(binding.length).fill(-1);
-  for (const link of binding) {
-    const i = at[mirrored ? link.from : link.to]!++;
+  grouped.forEach((at, i) => {
+    const link = binding[at]!;
     linkFrom[i] = mirrored ? link.to : link.from;
     linkType[i] = (mirrored ? MIRRORED_TYPE : TYPE)[link.type];
     linkLag[i] = link.lagMinutes;
     if (link.lagOpen !== null && link.lagMinutes !== 0) linkCalendar[i] = calendars.numberOf(link.lagOpen);
-  }
+  });
   return { linkFirst, linkFrom, linkType, linkLag, linkCalendar };
 }
 

@@ -126,17 +126,11 @@ export class Passes {
    * Two passes; the mirror is anchored where the last forward pass ended.
    */
   backwardsFirst(into: Individual): void {
-    const { forward, mirrored, scratch, sorter } = this;
+    const { scratch } = this;
     this.anchor();
     scratch.set(into.activityList);
     scratch.reverse();
-    this.spent++;
-    generateSerial(mirrored, scratch);
-    this.release();
-    scratch.reverse();
-    sorter.falling(scratch, mirrored.finishes);
-    this.spent++;
-    this.latest = generateSerial(forward, scratch);
+    this.thereAndBack();
     into.activityList.set(scratch);
     this.judge(into);
   }
@@ -166,11 +160,22 @@ export class Passes {
    * the better of before and after stays. Two passes.
    */
   justify(individual: Individual): void {
-    const { forward, mirrored, scratch, sorter } = this;
+    const { forward, scratch, sorter } = this;
     this.anchor();
     scratch.set(individual.activityList);
     scratch.reverse();
     sorter.falling(scratch, forward.finishes);
+    this.thereAndBack();
+    if (!forward.isTextbook && this.objective.cost(this.latest) > individual.cost) this.remember(scratch);
+    else {
+      individual.activityList.set(scratch);
+      this.judge(individual);
+    }
+  }
+
+  /** Generates the order of `scratch` in the mirror, and then forwards by the starts that gives. Two passes. */
+  private thereAndBack(): void {
+    const { forward, mirrored, scratch, sorter } = this;
     this.spent++;
     generateSerial(mirrored, scratch);
     this.release();
@@ -178,11 +183,6 @@ export class Passes {
     sorter.falling(scratch, mirrored.finishes);
     this.spent++;
     this.latest = generateSerial(forward, scratch);
-    if (!forward.isTextbook && this.objective.cost(this.latest) > individual.cost) this.remember(scratch);
-    else {
-      individual.activityList.set(scratch);
-      this.judge(individual);
-    }
   }
 
   /** In the mirror the workshop's lots end when its last one ended forwards, those on site when the last of all did. */

@@ -2,7 +2,7 @@
  * New orders of lots from nothing, from two parents, and by small moves. All keep every lot after those it depends on.
  */
 
-import type { Random } from '../../numbers/index.ts';
+import { indicesByGroup, type Random } from '../../numbers/index.ts';
 import type { Phase, Work } from '../../types.ts';
 import type { Instance } from '../instance/instance.ts';
 import type { Individual } from './passes.ts';
@@ -36,13 +36,11 @@ export class Variation {
     this.lots = lots;
     this.linkFirst = linkFirst;
     this.linkFrom = linkFrom;
-    this.nextFirst = new Int32Array(lots + 1);
-    for (const from of linkFrom) this.nextFirst[from + 1]!++;
-    for (let l = 0; l < lots; l++) this.nextFirst[l + 1] = this.nextFirst[l + 1]! + this.nextFirst[l]!;
-    const at = this.nextFirst.slice();
-    this.nextTo = new Int32Array(linkFrom.length);
-    for (let l = 0; l < lots; l++)
-      for (let i = linkFirst[l]!; i < linkFirst[l + 1]!; i++) this.nextTo[at[linkFrom[i]!]!++] = l;
+    const [nextFirst, links] = indicesByGroup(lots, linkFrom);
+    const linkTo = new Int32Array(linkFrom.length);
+    for (let l = 0; l < lots; l++) linkTo.fill(l, linkFirst[l]!, linkFirst[l + 1]!);
+    this.nextFirst = nextFirst;
+    this.nextTo = links.map((link) => linkTo[link]!);
     this.load = loads(work);
     this.waitingFor = new Int32Array(lots);
     this.eligible = new Int32Array(lots);
