@@ -31,7 +31,10 @@ export interface OwnOffer {
 /** Figures of the last build count; fewer units than this say little (a rule of ours). */
 const FEWEST_COUNTED = 5;
 
-/** What a forecast has measured, ready to be kept. A pace or a yield of fewer than five units is left out. */
+/**
+ * What a forecast has measured, ready to be kept: a lead time as deliveries took it on average, to whole days. A pace
+ * or a yield of fewer than five units is left out.
+ */
 export function measuredIn({ steps, parts, orders }: Forecast, build: Build): Omit<OwnFigure, 'build' | 'buildName'>[] {
   const names = new Map((build.suppliers ?? []).map(({ id, name }) => [id, name]));
   const leads = new Map(
@@ -55,10 +58,10 @@ export function measuredIn({ steps, parts, orders }: Forecast, build: Build): Om
             },
           ],
     ),
-    ...[...leads].map(([id, { planned, deliveries }]) => ({
+    ...[...leads].map(([id, { taken, deliveries }]) => ({
       kind: 'lead' as const,
       name: names.get(id) ?? id,
-      value: Math.max(0, Math.round(planned)),
+      value: Math.max(0, Math.round(taken)),
       counted: deliveries,
     })),
   ].filter(({ counted, value, kind }) => counted >= 1 && (kind === 'lead' || value > 0));

@@ -86,6 +86,9 @@ describe('after the show', () => {
     expect(lead).toMatchObject({ given: 2, taken: 8, planned: 4 });
     const page = await said('/b/sent-lamp/after');
     expect(page).toMatch(/The shop 2 8 4 1 delivery/);
+    await post('sent-lamp', { do: 'keep' });
+    const kept = real.planner.figures().filter(({ kind }) => kind === 'lead');
+    expect(kept).toMatchObject([{ name: 'The shop', value: 8, counted: 1 }]);
     expect(page).toContain('days that deliveries took on average. The plan counts on them and the estimate together.');
   });
 
