@@ -1,6 +1,6 @@
 /** After the show: estimated against real, its table, figures kept and offered to the next build by name. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Build, LogEntry } from '../../../server/model/index.ts';
+import { type Build, type LogEntry, measuredIn } from '../../../server/model/index.ts';
 import { createStore, openDatabase, type Store } from '../../../server/store/index.ts';
 import { afterLines } from '../../../views/after/after-facts.ts';
 import { NOON } from '../../planner/simple-forecast.ts';
@@ -86,9 +86,8 @@ describe('after the show', () => {
     expect(lead).toMatchObject({ given: 2, taken: 8, planned: 4 });
     const page = await said('/b/sent-lamp/after');
     expect(page).toMatch(/The shop 2 8 4 1 delivery/);
-    await post('sent-lamp', { do: 'keep' });
-    const kept = real.planner.figures().filter(({ kind }) => kind === 'lead');
-    expect(kept).toMatchObject([{ name: 'The shop', value: 8, counted: 1 }]);
+    const kept = measuredIn(real.planner.latest('sent-lamp')!.forecast!, real.planner.build('sent-lamp')!.build);
+    expect(kept).toEqual([{ kind: 'lead', name: 'The shop', value: 8, counted: 1 }]);
     expect(page).toContain('days that deliveries took on average. The plan counts on them and the estimate together.');
   });
 
