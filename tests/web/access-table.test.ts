@@ -14,6 +14,7 @@ const TABLE: Readonly<Record<string, readonly [number, number, number, number, n
   'GET /certificate': [404, 404, 404, 404, 404],
 
   'GET /b/:id/count': [401, 200, 403, 200, 403],
+  'POST /b/:id/count': [401, 422, 403, 422, 403],
   'GET /b/:id/count/frame': [401, 200, 403, 200, 403],
   'GET /b/:id/count/now': [401, 200, 403, 200, 403],
   'GET /b/:id/count/state': [401, 410, 403, 410, 403],

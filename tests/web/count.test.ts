@@ -23,6 +23,41 @@ it('has a line for each hazard on the ticket that has it, and says once who deci
   expect(page.body.split('Local codes, the venue and licensed people decide.')).toHaveLength(2);
 });
 
+describe('a browser without scripts', () => {
+  const press = (fields: Readonly<Record<string, string>>) =>
+    bench.app.inject({
+      method: 'POST',
+      url: `/b/${BUILD}/count`,
+      headers: { cookie: ana, 'content-type': 'application/x-www-form-urlencoded' },
+      payload: new URLSearchParams({ token: '0', ...fields }).toString(),
+    });
+
+  it('counts and takes back by a plain form, a press sent twice once', async () => {
+    const page = await bench.app.inject({ url: `/b/${BUILD}/count`, headers: { cookie: ana } });
+    const step = /<option value="(paint-fish\/[^"]*)"/.exec(page.body)![1]!;
+    const twelve = { kind: 'done', step, n: '12' };
+    expect((await press(twelve)).headers.location).toBe(`/b/${BUILD}/count`);
+    expect((await press(twelve)).statusCode).toBe(303);
+    expect(bench.done('paint-fish')).toBe(12);
+    const { id } = bench.planner.log(BUILD).at(-1)!;
+    expect(bench.planner.log(BUILD).at(-1)).toMatchObject({ kind: 'done', n: 12, who: 'Ana' });
+    const after = await bench.app.inject({ url: `/b/${BUILD}/count`, headers: { cookie: ana } });
+    expect(after.body).toContain(`name="undoes" value="${id}"`);
+    await press({ kind: 'undo', undoes: id });
+    expect(bench.done('paint-fish')).toBe(0);
+  });
+
+  it.each([
+    [{ kind: 'done', step: 'paint-fish/', n: 'many' }, '“many” is not a number of units'],
+    [{ kind: 'done', step: 'no-such/', n: '1' }, '“no-such” is no step of this build'],
+    [{ kind: 'ordered', step: 'paint-fish/', n: '1' }, '“ordered” cannot be counted here'],
+  ])('is told what is wrong with %j, and nothing is counted', async (fields, sentence) => {
+    const answer = await press(fields);
+    expect([answer.statusCode, answer.body.includes(sentence)]).toEqual([422, true]);
+    expect(bench.planner.log(BUILD)).toEqual([]);
+  });
+});
+
 describe('what a phone sends', () => {
   it('is stored, and known when it is sent again', async () => {
     const one = entry();

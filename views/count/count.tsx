@@ -2,13 +2,14 @@
  * Count: the phone's page. The steps that can be worked on now come first; one ticket is open, its first button is
  * huge.
  */
-import type { Hazard } from '../../server/model/index.ts';
+import type { Hazard, Problem } from '../../server/model/index.ts';
 import { type Language, language } from '../../server/model/texts/language.ts';
 import type { CountState, CountStep } from '../client/count/count-wire.ts';
 import { BookHead, Document, HelperHead, Sheet, TitleBlock } from '../frame/layout.tsx';
 import { Rule } from '../frame/rule.tsx';
 import { helpersHref } from '../links.ts';
 import { CautionFooter } from '../parts/cautions.tsx';
+import { SheetProblems } from '../parts/sheet-problems.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
 import { type Html, InTurns } from '../render.ts';
 import { TroubleLinks } from '../sheets/troubles.tsx';
@@ -16,6 +17,7 @@ import { phoneTexts } from '../texts/count/phone.ts';
 import { countTexts as say } from '../texts/count/sheet.ts';
 import type { BuildPage } from '../types.ts';
 import { Ticket } from './count-ticket.tsx';
+import { PlainCount } from './plain-count.tsx';
 
 /** One for each language, so that a phone fetches the words of its own. */
 const SCRIPTS: Readonly<Record<Language, string>> = { en: 'count.js', de: 'count-german.js' };
@@ -25,10 +27,12 @@ interface CountProps {
   state: CountState;
   /** A helper sees this page and What goes wrong. */
   helper: boolean;
+  /** Why what was sent by the plain form was not counted. */
+  problems?: readonly Problem[];
 }
 
 /** The whole page. Its script is a module; the state it starts from is on the list of tickets. */
-export function CountPage({ page, state, helper }: CountProps): Html {
+export function CountPage({ page, state, helper, problems = [] }: CountProps): Html {
   const hazards = new Map(page.forecast.steps.map((step) => [step.id, step.hazards]));
   return (
     <Document
@@ -49,6 +53,8 @@ export function CountPage({ page, state, helper }: CountProps): Html {
         <noscript>
           <p class="threat">{say.noScript}</p>
         </noscript>
+        <SheetProblems problems={problems} />
+        <PlainCount state={state} />
         <Keeping state={state} today={helper ? null : <TodayLink page={page} />} />
         <Tickets state={state} hazards={hazards} />
         <CautionFooter hazards={[...hazards.values()].flat()} />

@@ -5,7 +5,24 @@ import { countTexts } from '../../texts/count/sheet.ts';
 inGerman(countTexts, {
   title: 'Zählen',
   noScript:
-    'Zum Zählen braucht es das Skript dieser Seite: Es hebt jeden Tipp auf dem Handy auf, bis der Laptop ihn hat.',
+    'Ohne das Skript dieser Seite zählst du mit dem Formular unten; das Telefon behält nichts, wenn der Laptop nicht antwortet.',
+  plain: {
+    heading: 'Mit einem Formular zählen',
+    note: 'Was bestellt und eingegangen ist, gehört auf Bestellungen.',
+    step: 'Schritt',
+    number: 'Wie viele',
+    choice: (name, left) => `${name}, ${left}`,
+    scrapped: 'Ausschuss, vorher nicht gezählt',
+    scrappedCounted: 'Ausschuss, vorher gezählt',
+    last: (step, n) => `Dein letzter Eintrag: ${n} bei ${step}`,
+    undo: 'Zurücknehmen',
+    refused: {
+      kind: (kind) => `„${kind}“ lässt sich hier nicht zählen; drück Zählen oder Ausschuss.`,
+      step: (step) => `„${step}“ ist kein Schritt dieses Baus; wähl einen aus der Liste.`,
+      number: (value) => `„${value}“ ist keine Stückzahl; gib eine ganze Zahl von 1 bis 1\u202f000\u202f000 an.`,
+      undoes: 'Sag, welcher Eintrag zurückgenommen wird.',
+    },
+  },
   keptLabel: 'Was auf diesem Handy aufgehoben ist',
   doubtsLabel: 'Fragen und Ablehnungen',
   keptFirst: 'Suche, was auf diesem Handy aufgehoben ist…',

@@ -3,7 +3,26 @@ import { worded } from '../../../server/model/texts/language.ts';
 
 export const countTexts = worded({
   title: 'Count',
-  noScript: 'Counting needs this page’s script: it keeps each tap on the phone until the laptop has it.',
+  noScript:
+    'Without this page’s script you count by the form below; the phone keeps nothing if the laptop does not answer.',
+  plain: {
+    heading: 'Count by a form',
+    note: 'What you ordered and received goes on Orders.',
+    step: 'Step',
+    number: 'How many',
+    choice: (name: string, left: string) => `${name}, ${left}`,
+    scrapped: 'Scrapped, not counted before',
+    scrappedCounted: 'Scrapped, counted before',
+    last: (step: string, n: number) => `Your last entry: ${n} at ${step}`,
+    undo: 'Undo',
+    refused: {
+      kind: (kind: string) => `“${kind}” cannot be counted here; press Count or Scrapped.`,
+      step: (step: string) => `“${step}” is no step of this build; choose one of the list.`,
+      number: (value: string) =>
+        `“${value}” is not a number of units; give a whole number from 1 to 1\u202f000\u202f000.`,
+      undoes: 'Say which entry to undo.',
+    },
+  },
   keptLabel: 'What is kept on this phone',
   doubtsLabel: 'Questions and refusals',
   keptFirst: 'Looking for what is kept on this phone…',
