@@ -8,8 +8,6 @@ const say = countTexts.plain;
 
 export function PlainCount({ state }: { state: CountState }): Html {
   const action = `/b/${state.build}/count`;
-  const undone = new Set(state.mine.flatMap(({ undoes }) => undoes ?? []));
-  const last = state.mine.find(({ id, kind }) => kind !== 'undo' && !undone.has(id));
   return (
     <noscript>
       <section class="plain-count" aria-labelledby="plain-count-title">
@@ -45,18 +43,25 @@ export function PlainCount({ state }: { state: CountState }): Html {
             </button>
           </p>
         </form>
-        {last === undefined ? null : (
-          <form method="post" action={action} class="buttons">
-            <input type="hidden" name="token" value={state.logSeq} />
-            <input type="hidden" name="undoes" value={last.id} />
-            <span>{say.last(nameOf(state, last.step), last.n ?? 1)}</span>
-            <button type="submit" name="kind" value="undo">
-              {say.undo}
-            </button>
-          </form>
-        )}
+        <LastUndone state={state} action={action} />
       </section>
     </noscript>
+  );
+}
+
+function LastUndone({ state, action }: { state: CountState; action: string }): Html | null {
+  const undone = new Set(state.mine.flatMap(({ undoes }) => undoes ?? []));
+  const last = state.mine.find(({ id, kind }) => kind !== 'undo' && !undone.has(id));
+  if (last === undefined) return null;
+  return (
+    <form method="post" action={action} class="buttons">
+      <input type="hidden" name="token" value={state.logSeq} />
+      <input type="hidden" name="undoes" value={last.id} />
+      <span>{say.last(nameOf(state, last.step), last.n ?? 1)}</span>
+      <button type="submit" name="kind" value="undo">
+        {say.undo}
+      </button>
+    </form>
   );
 }
 

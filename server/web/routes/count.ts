@@ -26,6 +26,7 @@ import {
   type Manifest,
   messageOf,
   type NewLogEntry,
+  type Problem,
   type StepsToCount,
   type UnderWay,
 } from '../../model/index.ts';
@@ -33,9 +34,9 @@ import { LOG_KINDS } from '../../model/log/index.ts';
 import { MAKER, type OpenDoubt, type Receipt, type Snapshot } from '../../planner/index.ts';
 import { nameOf } from '../access.ts';
 import { createAttempts } from '../attempts.ts';
-import { Refusal, statusOf } from '../errors.ts';
-import { foundIn, logPressed, pageOf, sendFragment, sendPage, snapshotOf, type Web } from '../web.ts';
-import { readPlainCount } from './plain-count.ts';
+import { Refusal } from '../errors.ts';
+import { foundIn, pageOf, sendFragment, sendPage, snapshotOf, type Web } from '../web.ts';
+import { registerPlainCount } from './plain-count.ts';
 
 interface Counting {
   /** Stores entries; resolves when they are on the disk, without waiting for the new forecast. */
@@ -68,23 +69,15 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
   const programsToo = { config: { access: 'count' as const, keys: true } };
   const attempts = createAttempts({ windowMs: MINUTE_MS, most: MOST_A_MINUTE });
 
-  app.get('/b/:id/count', mayCount, async (request: BuildRequest, reply) => {
+  const show = async (request: BuildRequest, reply: FastifyReply, problems: readonly Problem[] = []) => {
     const page = await pageOf(web, request, request.params.id);
     const state = await stateOf(web, counting, request);
-    return sendPage(reply, CountPage({ page, state, helper: request.visitor.role === 'helper' }));
-  });
-
-  // A browser that runs no scripts sends its counts by a plain form.
-  app.post('/b/:id/count', mayCount, async (request: BuildRequest, reply) => {
-    const { id } = request.params;
-    const { forecast } = await snapshotOf(web, id);
-    const read = readPlainCount(request.body, id, forecast);
-    const problems = read.ok ? logPressed(web, request, id, read.value) : read.problems;
-    if (problems.length === 0) return reply.redirect(`/b/${id}/count`, 303);
-    const [page, state] = [await pageOf(web, request, id), await stateOf(web, counting, request)];
-    reply.code(statusOf(problems));
     return sendPage(reply, CountPage({ page, state, helper: request.visitor.role === 'helper', problems }));
-  });
+  };
+
+  app.get('/b/:id/count', mayCount, (request: BuildRequest, reply) => show(request, reply));
+
+  registerPlainCount(app, web, show);
 
   app.get('/b/:id/count/frame', mayCount, async (request: BuildRequest, reply) => {
     const page = await pageOf(web, request, request.params.id);

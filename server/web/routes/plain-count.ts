@@ -1,17 +1,35 @@
-/** What the plain form of Count sends, as an entry of the log, or in a sentence what is wrong with it. */
+/** The plain form of Count, for a browser without scripts: what it sends as an entry of the log, or what is wrong. */
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { countTexts } from '../../../views/texts/count/sheet.ts';
-import { type Forecast, type NewLogEntry, type Result, wordedProblem } from '../../model/index.ts';
-import { pressedId } from '../web.ts';
+import { type Forecast, type NewLogEntry, type Problem, type Result, wordedProblem } from '../../model/index.ts';
+import { statusOf } from '../errors.ts';
+import { logPressed, pressedId, snapshotOf, type Web } from '../web.ts';
 
 const say = countTexts.plain.refused;
 const MOST_UNITS = 1_000_000;
 const KINDS = ['done', 'scrapped', 'scrapped-counted'] as const;
 
+type BuildRequest = FastifyRequest<{ Params: { id: string } }>;
+type Show = (request: BuildRequest, reply: FastifyReply, problems: readonly Problem[]) => Promise<string>;
+
+/** `show` draws the Count page with what was wrong. */
+export function registerPlainCount(app: FastifyInstance, web: Web, show: Show): void {
+  app.post('/b/:id/count', { config: { access: 'count' } }, async (request: BuildRequest, reply) => {
+    const { id } = request.params;
+    const { forecast } = await snapshotOf(web, id);
+    const read = readPlainCount(request.body, id, forecast);
+    const problems = read.ok ? logPressed(web, request, id, read.value) : read.problems;
+    if (problems.length === 0) return reply.redirect(`/b/${id}/count`, 303);
+    reply.code(statusOf(problems));
+    return show(request, reply, problems);
+  });
+}
+
 /**
- * Reads the fields of the form. The entry's id is made of what it says and of how far the log had come when the form was
- * drawn: the same press sent twice counts once, the same number after it counts again.
+ * Reads the fields of the form. The entry's id is made of what it says and of how far the log had come when the form
+ * was drawn: the same press sent twice counts once, the same number after it counts again.
  */
-export function readPlainCount(body: unknown, build: string, forecast: Forecast): Result<Omit<NewLogEntry, 'at'>> {
+function readPlainCount(body: unknown, build: string, forecast: Forecast): Result<Omit<NewLogEntry, 'at'>> {
   const text = (name: string): string => {
     const sent = (body as Readonly<Record<string, unknown>> | null)?.[name];
     return typeof sent === 'string' ? sent.trim() : '';
