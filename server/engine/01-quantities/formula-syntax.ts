@@ -92,8 +92,7 @@ export function parseFormula(text: string, field = 'formula'): ParseResult {
     read.set(text, formula);
     return { ok: true, formula };
   } catch (error) {
-    const { code, at, message } = describeFault(error, text);
-    return { ok: false, problem: { code, field, value: shorten(text), message, at } };
+    return { ok: false, problem: { ...describeFault(error, text), field, value: shorten(text) } };
   }
 }
 

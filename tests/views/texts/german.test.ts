@@ -3,6 +3,7 @@ import { readdirSync } from 'node:fs';
 import { dirname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { problemWords } from '../../../server/model/index.ts';
 import { inGerman, joined, worded } from '../../../server/model/texts/language.ts';
 import { inLanguage } from '../../../server/web/language.ts';
 
@@ -11,7 +12,11 @@ const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), '..', '..', '..');
 /** What is no table but all of them together. */
 const NO_TABLES = ['index.ts'];
 
-const files = filesIn('views/texts', /\.ts$/).filter((file) => !NO_TABLES.includes(file));
+/** The tables of views, and those for what is wrong, whose German is in a folder of the views too. */
+const files = [
+  ...filesIn('views/texts', /\.ts$/).filter((file) => !NO_TABLES.includes(file)),
+  ...Object.keys(problemWords).map((name) => `programs/problems/${name}.ts`),
+].sort();
 const translated = filesIn('views/german', /\.ts$/).filter((file) => file !== 'index.ts');
 
 type Leaves = ReadonlyMap<string, unknown>;
@@ -22,9 +27,7 @@ describe('the German texts', () => {
   });
 
   it.each(translated)('in %s are loaded, whole, and differ from the English', async (file) => {
-    const tables = Object.entries(await import(join(ROOT, 'views/texts', file))).flatMap(([name, one]) =>
-      isTable(one) ? [[name, one] as const] : [],
-    );
+    const tables = await tablesOf(file);
     expect(tables.length).toBeGreaterThan(0);
     for (const [name, table] of tables) {
       const [english, german] = [inLanguage('en', () => leavesOf(table)), inLanguage('de', () => leavesOf(table))];
@@ -37,6 +40,62 @@ describe('the German texts', () => {
     }
   });
 });
+
+describe('a German sentence for what is wrong', () => {
+  const all = (language: 'en' | 'de') => inLanguage(language, () => leavesOf(problemWords));
+  const [english, german] = [all('en'), all('de')];
+  const functions = [...english].filter(([path, leaf]) => typeof leaf === 'function' && !SAYS_LESS.includes(path));
+
+  it.each(functions)('%s puts in every value that the English puts in', (path, text) => {
+    const translated = german.get(path) as Text;
+    const mix = mixesFor(text as Text).find((given) =>
+      [text as Text, translated].every((one) => !/undefined|NaN|\[object/.test(said(one, given) ?? 'undefined')),
+    );
+    expect(mix).toBeDefined();
+    const [own, other] = [said(text as Text, mix!)!, said(translated, mix!)!];
+    expect(own).not.toBe(other);
+    const marks = new Set(own.match(/⟨\d+⟩/g));
+    expect([...marks].filter((mark) => !other.includes(mark))).toEqual([]);
+  });
+});
+
+/** Where the German leaves a value out, or words it anew; by path. */
+const SAYS_LESS = [
+  'dates.moment', // days and months have names of their own
+  'shape.other', // English of the schema library
+  'shape.whole', // two halves of a sentence
+  'shape.subject',
+  'edits.option.thing', // says what `changes.named` says
+];
+
+type Text = (...given: unknown[]) => string;
+
+/** Every mix of a marked word, a list of one, a number, nothing, the name of a list and an object of marked words. */
+function mixesFor(text: Text): unknown[][] {
+  let mixes: unknown[][] = [[]];
+  for (let i = 0; i < text.length; i++) {
+    const mark = `⟨${i}⟩`;
+    const marked = new Proxy({}, { get: (_, name) => (name === 'set' || name === 'fromUnit' ? null : mark) });
+    mixes = mixes.flatMap((mix) => [mark, [mark], 'parts', 'step', marked, null].map((one) => [...mix, one]));
+  }
+  return mixes;
+}
+
+function said(text: Text, given: readonly unknown[]): string | null {
+  try {
+    return text(...given);
+  } catch {
+    return null;
+  }
+}
+
+/** The tables that a file of German translates, by name. */
+async function tablesOf(file: string): Promise<(readonly [string, object])[]> {
+  const [, problem] = /^programs\/problems\/(\w+)\.ts$/.exec(file) ?? [];
+  if (problem !== undefined) return [[problem, problemWords[problem as keyof typeof problemWords]]];
+  const exported = Object.entries(await import(join(ROOT, 'views/texts', file)));
+  return exported.flatMap(([name, one]) => (isTable(one) ? [[name, one] as const] : []));
+}
 
 describe('a table of texts', () => {
   const english = { word: 'one', many: (n: number) => `${n} ${n === 1 ? 'day' : 'days'}`, deep: { list: ['a', 'b'] } };
