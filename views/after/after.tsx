@@ -148,7 +148,7 @@ function timesText({ estimated, real }: AfterLine): string {
 function Shelf({ measured, kept, href }: AfterProps & { href: string }): Html {
   const words = say.shelf;
   return (
-    <section aria-labelledby="shelf-title">
+    <section class="show-part" aria-labelledby="shelf-title">
       <div class="heading">
         <h2 id="shelf-title">{words.heading}</h2>
       </div>
@@ -172,7 +172,7 @@ function Shelf({ measured, kept, href }: AfterProps & { href: string }): Html {
 function Offers({ page, offers, href }: AfterProps & { href: string }): Html {
   const words = say.offers;
   return (
-    <section aria-labelledby="offers-title">
+    <section class="show-part" aria-labelledby="offers-title">
       <div class="heading">
         <h2 id="offers-title">{words.heading}</h2>
       </div>
