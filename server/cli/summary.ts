@@ -119,7 +119,9 @@ function chancesOf(forecast: Forecast, at: At): string[] {
   const { countdown } = texts;
   const { p50, p80, p95 } = risk.readyAt;
   const late = (instant: number): string =>
-    `${at(instant)}${instant > forecast.readyBy ? ` ${countdown.afterReadyBy}` : ''}`;
+    instant > (risk.until ?? instant)
+      ? texts.lead.noHours
+      : `${at(instant)}${instant > forecast.readyBy ? ` ${countdown.afterReadyBy}` : ''}`;
   const loadIn =
     risk.loadIn === null ? '' : `, ${countdown.chanceAlso(chanceBy(risk.loadIn, forecast.now), texts.target.loadIn)}`;
   return [

@@ -222,10 +222,13 @@ function LastUnitWords({ page, burn, fan, old }: FiguresProps): Html {
   const when = (instant: number) => soonText(page.clock, instant, now);
   if (burn.left <= 0) return <>{say.allDone}</>;
   if (fan !== null) {
+    const { p10, p90 } = fan.lastUnitAt;
+    const isOpen = (instant: number) => instant > (risk?.until ?? instant);
+    const spread = isOpen(p90) ? say.spreadOpen(when(p10)) : say.spread(when(p10), when(p90));
     return (
       <>
-        <strong>{when(fan.lastUnitAt.p50)}</strong>{' '}
-        <span class="quiet">{say.spread(when(fan.lastUnitAt.p10), when(fan.lastUnitAt.p90))}</span>
+        <strong>{isOpen(fan.lastUnitAt.p50) ? texts.lead.noHours : when(fan.lastUnitAt.p50)}</strong>{' '}
+        <span class="quiet">{spread}</span>
         {old === null ? null : <span class="stale"> {old}</span>}
       </>
     );

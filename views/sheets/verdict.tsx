@@ -187,11 +187,14 @@ interface ByChanceProps {
  */
 function ByChance({ page, share, instant, readyBy }: ByChanceProps): Html {
   const isLate = instant > readyBy;
+  const isOpen = instant > (page.forecast.risk?.until ?? instant);
   const isNews = isLate && (page.forecast.room.readyBy.clock ?? -1) >= 0;
   return (
     <div>
       <dt>{share}</dt>
-      <dd class={isNews ? 'threat' : undefined}>{whenText(page.clock, instant, page.forecast.now)}</dd>
+      <dd class={isNews ? 'threat' : undefined}>
+        {isOpen ? texts.lead.noHours : whenText(page.clock, instant, page.forecast.now)}
+      </dd>
       {isNews ? <dd class="quiet small">{texts.lead.isLate}</dd> : null}
     </div>
   );

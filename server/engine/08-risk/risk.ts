@@ -58,8 +58,14 @@ export function riskAnswer(futures: Futures): ForecastRisk {
     steps: withCosts(stepRisks(planned, tally), futures),
     lostDaysPerHundred: (100 * lossRate.shape) / lossRate.days,
     beyond: tally.beyond,
+    ...untilOf(futures),
     fans: fans.answer(Math.max(finishes.p95, surroundings.event)),
   };
+}
+
+function untilOf({ worlds }: Futures): Pick<ForecastRisk, 'until'> {
+  const until = Math.min(...worlds.map(({ horizon }) => horizon));
+  return Number.isFinite(until) ? { until } : {};
 }
 
 /** The chance of each due that has something left; nothing where there is none. */

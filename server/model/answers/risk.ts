@@ -67,6 +67,8 @@ export interface ForecastRisk {
   readonly lostDaysPerHundred: number;
   /** Futures in which something could not be placed at all; they count as late. */
   readonly beyond: number;
+  /** Until when anybody's hours go: a later quantile is no date. Left out where the work needs no hours. */
+  readonly until?: number;
   /** All steps together first, then each step with units left. */
   readonly fans?: readonly BurnFan[];
 }

@@ -234,6 +234,8 @@ describe('with next to nothing to go by', () => {
     const minutes = bench([carve], { people: [{ id: 'ria', name: 'Ria', hours: 'mon 09:00-09:01' }] });
     const found = risk(minutes, [], 100);
     expect([found.readyBy.chance, found.beyond]).toEqual([0, 100]);
+    expect(found.readyAt.p10).toBeGreaterThan(found.until!);
+    expect(risk(bench([carve]), [], 100).readyAt.p95).toBeLessThan(risk(bench([carve]), [], 100).until!);
   });
 
   test('a step that nobody may do has no chance at all, and is named', () => {

@@ -10,6 +10,7 @@ inGerman(leadTexts, {
   planned: 'wie geplant',
   even: 'jedes zweite Mal',
   outOf: (share) => `${share} von 100`,
+  noHours: 'nicht in den Stunden, die es gibt',
   isLate: 'nach dem Fertigtermin',
   first: 'Was den Termin bedroht',
   cause: 'Was ihn verspätet',

@@ -56,6 +56,8 @@ inGerman(pictureTexts, {
   planPresent: 'der jetzige Plan; der erste wurde nicht aufgehoben',
   planOf: (units) => `er galt für ${units}`,
   spread: (low, high) => `in 80 von 100 Durchläufen zwischen ${low} und ${high}`,
+  spreadOpen: (low) =>
+    `in 90 von 100 Durchläufen nicht vor ${low}; in 10 oder mehr reichen die Stunden nicht für alles`,
   asScheduled: 'wie eingeteilt; nichts wurde simuliert',
   anew: 'wird simuliert…',
   old: (when) => `(Stand ${when}; wird erneuert…)`,

@@ -9,6 +9,8 @@ export const leadTexts = worded({
   planned: 'as planned',
   even: 'even chance',
   outOf: (share: number) => `${share} in 100`,
+  /** In the place of a date behind all hours. */
+  noHours: 'not within the hours there are',
   isLate: 'after the ready-by',
   first: 'What threatens the date',
   cause: 'What makes it late',

@@ -53,6 +53,8 @@ export const pictureTexts = worded({
   planPresent: 'the plan as it is now; the first one was not kept',
   planOf: (units: string) => `it was for ${units}`,
   spread: (low: string, high: string) => `in 80 of 100 runs between ${low} and ${high}`,
+  spreadOpen: (low: string) =>
+    `in 90 of 100 runs not before ${low}; in 10 or more there are not enough hours for all of it`,
   asScheduled: 'as scheduled; nothing was simulated',
   anew: 'being simulated…',
   old: (when: string) => `(as of ${when}; updating…)`,
