@@ -45,7 +45,7 @@ export function boundOf(compiled: Compiled): Bound {
   const horizon = Math.max(path, forward.calendars.horizon);
   let readyAt = path;
   let tightest: Group | null = null;
-  for (const group of groups) {
+  for (const group of byExcess(groups, supposed.limits(path))) {
     const isRuledOut = (end: Instant) => excessOf(tightestWindow(group, supposed.limits(end))) > 0;
     if (!isRuledOut(readyAt)) continue;
     readyAt = leastNotRuledOut(readyAt, horizon, isRuledOut);
@@ -56,6 +56,13 @@ export function boundOf(compiled: Compiled): Bound {
     tightest = supposed.clash(readyAt - 1);
   }
   return worded(groups, tightest, readyAt, supposed.limits(work.readyBy));
+}
+
+/** Those first that are most likely to rule out the latest end: what others would rule out is then asked but once. */
+function byExcess(groups: readonly Group[], limits: Limits): readonly Group[] {
+  const excess = groups.map((group) => excessOf(tightestWindow(group, limits)) / Math.max(1, group.resources.length));
+  const order = [...groups.keys()].sort((a, b) => excess[b]! - excess[a]! || a - b);
+  return order.map((i) => groups[i]!);
 }
 
 /** The least end above `ruledOut` that is not ruled out, up to `horizon`, where the calendars end. */

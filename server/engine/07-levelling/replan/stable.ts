@@ -31,8 +31,8 @@ const MINUTES_PER_LATER_MOVE = 1;
 const WORTH_ANY_UPSET = 240;
 /** How long a lot waits for the person it was for, before the gain of another is weighed. */
 const PATIENCE_MINUTES = 240;
-/** Passes for taking back choices of the plan before, at most. */
-const MOST_TIDYING = 60;
+/** Passes for taking back choices of the plan before: most and fewest, and the lots that all of them place together. */
+const TIDYING = { most: 60, fewest: 12, lots: 60_000 };
 /** How far ahead the sheet is protected, and by how much a start may drift unnoticed. */
 const SHEET_MINUTES = 24 * 60;
 const DRIFT_MINUTES = 15;
@@ -193,7 +193,9 @@ function needed(compiled: Compiled, plan: Plan): Plan {
     const criteria = objective.criteria(generateSerial(forward, choices.activityList), plan.criteria);
     return compareCriteria(gist(criteria), gist(plan.criteria)) <= 0;
   };
-  return planOf(compiled, withoutNeedless(plan.choices, isAsGood, MOST_TIDYING), plan.graceMinutes);
+  const passes = Math.floor(TIDYING.lots / Math.max(1, forward.lots));
+  const most = Math.max(TIDYING.fewest, Math.min(TIDYING.most, passes));
+  return planOf(compiled, withoutNeedless(plan.choices, isAsGood, most), plan.graceMinutes);
 }
 
 /** Pins, ready finish, lateness and end: what choices of before are kept for. */
