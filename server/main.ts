@@ -2,6 +2,7 @@
 import { messageOf, type Problem, problemWords } from './model/index.ts';
 import { serve } from './serve.ts';
 import { readSettings, serverHelp } from './settings.ts';
+import { inLanguage, terminalLanguage } from './web/language.ts';
 
 const BAD_INPUT = 2;
 
@@ -48,4 +49,4 @@ async function start(): Promise<void> {
   return undefined;
 }
 
-await start();
+await inLanguage(terminalLanguage(process.env), start);

@@ -179,7 +179,6 @@ describe('sentences', () => {
 
 /** Where words that look like a sentence are none of ours to put into a table: by file, with the reason. */
 const NO_SENTENCES: Readonly<Record<string, string>> = {
-  'server/cli/command-texts.ts': 'the table of the command line, which speaks English alone',
   'server/model/changes/lines/forgotten.ts': 'quick lines as somebody would type them, which are read in English alone',
   'server/web/stray.ts': 'a status line of HTTP',
   'views/forms/week.tsx': 'hours as they are typed in every language',

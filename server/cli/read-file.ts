@@ -1,8 +1,8 @@
 /** Reads a build file: JSON, or YAML as far as it says the same. */
 import { readFileSync, statSync } from 'node:fs';
+import { commandTexts } from '../../views/texts/programs/command.ts';
 import { type BuildFile, type ProblemCode, type Result, wordedProblem } from '../model/index.ts';
 import { MOST_FILE_MEGABYTES, readBuildFile } from '../planner/index.ts';
-import { commandTexts } from './command-texts.ts';
 
 const say = commandTexts.wrong;
 

@@ -2,6 +2,7 @@
 import { parseArgs } from 'node:util';
 import { stringify } from 'yaml';
 import { saidFormula } from '../../views/formulas/formula-words.ts';
+import { commandTexts as say } from '../../views/texts/programs/command.ts';
 import { formulaList, isZone, readWall } from '../engine/index.ts';
 import {
   asRead,
@@ -36,7 +37,7 @@ import { createStore, openDatabase, restoreDatabase, type Store } from '../store
 import { openApi } from '../web/api/openapi.ts';
 import { ownVersion } from '../web/api/own-version.ts';
 import { calendarChoice, calendarFile } from '../web/calendar-file.ts';
-import { commandTexts as say } from './command-texts.ts';
+import { inLanguage, terminalLanguage } from '../web/language.ts';
 import { formulasSummary } from './formulas-summary.ts';
 import { leversSummary } from './levers-summary.ts';
 import { buildFileAt } from './read-file.ts';
@@ -99,8 +100,15 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   restore: { operand: 'FILE', flags: ['db'], run: restore },
 };
 
-/** Runs one command and returns its exit code. Answers go to `out`, sentences about what was wrong to `err`. */
-export async function runCommand(args: readonly string[], world: World): Promise<number> {
+/**
+ * Runs one command and returns its exit code. Answers go to `out`, sentences about what was wrong to `err`, in the
+ * language of the terminal.
+ */
+export function runCommand(args: readonly string[], world: World): Promise<number> {
+  return inLanguage(terminalLanguage(world.env), () => run(args, world));
+}
+
+async function run(args: readonly string[], world: World): Promise<number> {
   const read = readArguments(args);
   if (!read.ok) return refuse(world, read.problems);
   const { command, operand, flags } = read.value;
@@ -120,7 +128,7 @@ interface Arguments {
 function readArguments(args: readonly string[]): Result<Arguments> {
   const wrong = (message: string): Result<never> => ({
     ok: false,
-    problems: [wordedProblem('shape', 'command', args.join(' '), `${message} See daywright --help.`)],
+    problems: [wordedProblem('shape', 'command', args.join(' '), say.wrong.seeHelp(message))],
   });
   let flags: Flags;
   let words: string[];

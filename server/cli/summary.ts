@@ -3,6 +3,7 @@
 import { cautionsFor, cautionTexts } from '../../views/texts/cautions.ts';
 import { texts } from '../../views/texts/index.ts';
 import { moneyTexts, orderTexts } from '../../views/texts/paper/orders.ts';
+import { commandTexts } from '../../views/texts/programs/command.ts';
 import { questionText } from '../../views/words/design-words.ts';
 import { paceText, runTimeText } from '../../views/words/doubt-words.ts';
 import { workHoursFooters } from '../../views/words/hours-words.ts';
@@ -28,7 +29,6 @@ import {
 } from '../../views/words/wording.ts';
 import { cut, type Forecast, type ForecastLot, messageOf, type Problem, type Room } from '../model/index.ts';
 import { wallClock } from '../web/wall-clock.ts';
-import { commandTexts } from './command-texts.ts';
 import { oneLine, section, terminalText } from './terminal-text.ts';
 
 const say = commandTexts.summary;
@@ -39,10 +39,10 @@ const NAME_WIDTH = 34;
 export function summaryOf(forecast: Forecast): string {
   const clock = wallClock(forecast.build.zone);
   const at = (instant: number | null): string =>
-    instant === null ? 'unknown' : whenText(clock, instant, forecast.now);
+    instant === null ? say.unknown : whenText(clock, instant, forecast.now);
   const missing = missingTexts(forecast);
   const blocks = [
-    [`${forecast.build.name}   (${forecast.build.zone}, now ${at(forecast.now)})`],
+    [say.head(forecast.build.name, forecast.build.zone, at(forecast.now))],
     datesOf(forecast, at),
     ...(missing.length > 0
       ? [[isOnlyTooLarge(forecast) ? say.tooLarge : say.noDate, ...missing.map((text) => `  ${text}`)]]
@@ -74,7 +74,7 @@ export function summaryOf(forecast: Forecast): string {
 
 /** `error    steps.cut.phases: the sentence`. */
 export function problemLine({ severity, field, ...said }: Problem): string {
-  return oneLine(`${severity.padEnd(8)} ${field === '' ? '' : `${field}: `}${messageOf(said)}`);
+  return oneLine(`${say.severity[severity].padEnd(8)} ${field === '' ? '' : `${field}: `}${messageOf(said)}`);
 }
 
 /** Doubts and hours, with what they rest on; the warnings stand among the problems. */
@@ -100,15 +100,16 @@ function cautionsOf({ steps }: Forecast): string[] {
 type At = (instant: number | null) => string;
 
 function datesOf({ room }: Forecast, at: At): string[] {
-  const row = (name: string, when: string, words: string): string => `${name.padEnd(10)}${when.padEnd(20)}${words}`;
+  const width = Math.max(...[say.ready, say.readyBy, say.loadIn, say.event].map(({ length }) => length)) + 2;
+  const row = (name: string, when: string, words: string): string => `${name.padEnd(width)}${when.padEnd(20)}${words}`;
   const against = (name: string, one: Room | null): string[] =>
     one === null ? [] : [row(name, at(one.target), roomWords(one.clock))];
   const { finish, unlimitedFinish } = room.readyBy;
   return [
-    row('Ready', at(finish), unlimitedFinish === null ? '' : say.unlimited(at(unlimitedFinish))),
-    ...against('Ready-by', room.readyBy),
-    ...against('Load-in', room.loadIn),
-    ...against('Event', room.event),
+    row(say.ready, at(finish), unlimitedFinish === null ? '' : say.unlimited(at(unlimitedFinish))),
+    ...against(say.readyBy, room.readyBy),
+    ...against(say.loadIn, room.loadIn),
+    ...against(say.event, room.event),
   ].map((line) => line.trimEnd());
 }
 
@@ -135,7 +136,7 @@ function chancesOf(forecast: Forecast, at: At): string[] {
 }
 
 function roomWords(minutes: number | null): string {
-  return minutes === null || minutes >= 0 ? `room ${roomText(minutes)}` : roomText(minutes);
+  return minutes === null || minutes >= 0 ? say.room(roomText(minutes)) : roomText(minutes);
 }
 
 function boundOf(forecast: Forecast, clock: WallClock): string[] {
@@ -166,8 +167,8 @@ function pathOf(forecast: Forecast, at: At): string[] {
   return runs.map((run) => {
     const [first, last] = [run[0]!, run.at(-1)!];
     const name = names.get(first.step) ?? first.step;
-    const many = run.length > 1 ? `, ${run.length} lots` : '';
-    return `${column(`${name}${many}`)}${at(first.dates.earlyStart)} to ${at(last.dates.earlyFinish)}`;
+    const many = run.length > 1 ? say.lots(run.length) : '';
+    return `${column(`${name}${many}`)}${say.span(at(first.dates.earlyStart), at(last.dates.earlyFinish))}`;
   });
 }
 
@@ -176,10 +177,10 @@ function stepsOf({ steps }: Forecast, at: At): string[] {
     .filter(({ left }) => left > 0)
     .map(({ name, left, total, unit, dates, levelled, lotSize, isLotAssumed }) => {
       const slack = dates === null ? '' : roomWords(levelled?.room ?? dates.totalSlackClock);
-      const needed = levelled?.lastFinish == null ? '' : `, needed ${at(levelled.lastFinish)}`;
-      const finish = levelled === null ? '' : `finished ${at(levelled.finish)}${needed}`;
+      const needed = levelled?.lastFinish == null ? '' : say.neededToo(at(levelled.lastFinish));
+      const finish = levelled === null ? '' : `${say.finished(at(levelled.finish))}${needed}`;
       const lots = isLotAssumed === true ? `, ${texts.steps.inAssumedLots(figure(lotSize))}` : '';
-      return `${column(name)}${`${left} of ${total} ${thing(total, unit)} left  `.padEnd(30)}${slack.padEnd(20)}${finish}${lots}`.trimEnd();
+      return `${column(name)}${`${say.unitsLeft(left, total, thing(total, unit))}  `.padEnd(30)}${slack.padEnd(20)}${finish}${lots}`.trimEnd();
     });
 }
 
@@ -201,7 +202,7 @@ function handsPaces(forecast: Forecast, clock: WallClock): string[] {
     const { minutesPerUnit, low, high, units, minutes, notes } = pace;
     const note = paceText(forecast, clock, notes);
     const each = texts.countdown.each(figure(minutesPerUnit, 1), figure(low, 1), figure(high, 1));
-    const timed = units === 0 ? '' : `, ${figure(units)} timed in ${workText(minutes)}`;
+    const timed = units === 0 ? '' : say.timed(figure(units), workText(minutes));
     return [`${column(name)}${each}${timed}${note === null ? '' : `. ${note}`}`];
   });
 }
@@ -210,7 +211,7 @@ function capacityOf({ capacity }: Forecast): string[] {
   return capacity.map(({ name, neededMinutes, spareMinutes, offeredMinutes, shortMinutes }) => {
     const short = shortMinutes > 0 ? say.short(workText(shortMinutes)) : '';
     const spares = spareMinutes === undefined ? '' : `, ${texts.countdown.sparesBeside(workText(spareMinutes))}`;
-    return `${column(name)}needs ${workText(neededMinutes)}, has ${workText(offeredMinutes)}${short}${spares}`;
+    return `${column(name)}${say.needsHas(workText(neededMinutes), workText(offeredMinutes))}${short}${spares}`;
   });
 }
 
@@ -220,7 +221,7 @@ function ordersOf(forecast: Forecast, clock: WallClock, at: At): string[] {
     .filter(({ state }) => state !== 'received')
     .map((order) => {
       const { name, units, measure, state, orderBy, arrives, neededBy, step } = order;
-      const what = state === 'to-order' ? `order before ${at(orderBy)}` : state;
+      const what = state === 'to-order' ? say.orderBefore(at(orderBy)) : say.state[state];
       const supply = supplies.find((one) => one.step === step);
       const noDay = noDayText(forecast, clock, step);
       const need = [
@@ -228,7 +229,7 @@ function ordersOf(forecast: Forecast, clock: WallClock, at: At): string[] {
         ...(noDay === null ? [] : [noDay]),
       ].join(', ');
       const ordered = measure === undefined ? `${units} ${name}` : orderedText(order);
-      return `${column(ordered)}${what}, here ${at(arrives)}, needed ${at(neededBy)}${need === '' ? '' : ` (${need})`}`;
+      return `${column(ordered)}${what}${say.here(at(arrives), at(neededBy))}${need === '' ? '' : ` (${need})`}`;
     });
 }
 
@@ -255,7 +256,7 @@ function moneyOf({ money: sums, currency }: Forecast): string[] {
 function decisionsOf(forecast: Forecast, at: At): string[] {
   return forecast.decisions
     .filter(({ decided }) => decided === null)
-    .map((it) => `${column(questionText(forecast, it))}before ${at(it.decideBy)}`);
+    .map((it) => `${column(questionText(forecast, it))}${say.before(at(it.decideBy))}`);
 }
 
 function soundnessOf(forecast: Forecast): string[] {

@@ -17,7 +17,7 @@ import { cut, jsonOf, type Problem, problem, type Result } from './problem.ts';
 import { Box, boxProblems, Passage, Point, passageProblems, StrikeJob } from './show.ts';
 import { Feed, Step } from './step.ts';
 import { Supplier } from './supplier.ts';
-import { englishOf, problemTexts } from './texts/index.ts';
+import { englishOf, problemTexts, wordsOf } from './texts/index.ts';
 import { isSentence, type Sentence } from './texts/sentence.ts';
 
 const say = problemTexts.shape;
@@ -70,11 +70,11 @@ export function checkBuildFile(value: unknown): Result<BuildFile> {
 
 /** The JSON Schema of the build file, as printed by `daywright schema`. */
 export function buildFileSchema(): object {
-  return {
+  return schemaAsRead({
     $schema: 'https://json-schema.org/draft/2020-12/schema',
     title: 'Daywright build file',
-    ...(JSON.parse(JSON.stringify(BuildFile)) as object),
-  };
+    ...BuildFile,
+  });
 }
 
 function refuse<T>(code: Problem['code'], field: string, value: unknown, what: Sentence): Result<T> {
@@ -216,6 +216,15 @@ function formsAt(schema: TSchema, path: string): Sentence | null {
   const found = at(schema, path) as Described | undefined;
   const values = found?.anyOf?.flatMap((it) => (it.const === undefined ? [] : [it.const])) ?? [];
   return values.length > 0 ? say.oneOf(values) : describedBy(found?.description);
+}
+
+/** A copy of schemas, with what they say that they hold in the language of the moment. */
+export function schemaAsRead(schema: object): object {
+  const read = (name: string, value: unknown): unknown => {
+    const sentence = name === 'description' && typeof value === 'string' ? describedBy(value) : null;
+    return sentence === null ? value : (wordsOf(sentence) ?? value);
+  };
+  return JSON.parse(JSON.stringify(schema, read)) as object;
 }
 
 /** What a schema says that it holds, as the sentence that it was taken from; null where it says nothing. */

@@ -65,6 +65,18 @@ export function acceptedLanguage(header: string): Language {
   return found.find((one) => !refused.includes(one)) ?? 'en';
 }
 
+/**
+ * The language of a terminal, by its environment: the first that is set of `LC_ALL`, `LC_MESSAGES` and `LANG` (POSIX.1,
+ * Environment Variables, 8.2); English where it is none of ours.
+ *
+ *     terminalLanguage({ LANG: 'de_AT.UTF-8' }) // 'de'
+ *     terminalLanguage({ LC_ALL: 'C', LANG: 'de_DE.UTF-8' }) // 'en'
+ */
+export function terminalLanguage(env: Readonly<Record<string, string | undefined>>): Language {
+  const locale = [env.LC_ALL, env.LC_MESSAGES, env.LANG].find((one) => one !== undefined && one !== '');
+  return LANGUAGES.find((one) => one === locale?.toLowerCase().split(/[_.@-]/)[0]) ?? 'en';
+}
+
 /** `de-AT;q=0.8` as `de-at` and 0.8; what is no quality counts as none. */
 function rangeOf(range: string): { readonly tag: string; readonly quality: number } {
   const [, tag = '', q = '1'] = /^\s*([a-z][\w-]*|\*)\s*(?:;\s*q=([\d.]+)\s*)?$/i.exec(range) ?? [];

@@ -37,6 +37,7 @@ import './paper/day.ts';
 import './paper/orders.ts';
 import './paper/show.ts';
 import './programs/api.ts';
+import './programs/command.ts';
 import './programs/keys.ts';
 import './programs/problems/amounts.ts';
 import './programs/problems/changes.ts';

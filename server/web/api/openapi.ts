@@ -14,6 +14,7 @@ import {
   Sending,
   SendingAnswer,
   StepsToCount,
+  schemaAsRead,
   WaysOutline,
 } from '../../model/index.ts';
 
@@ -104,7 +105,7 @@ export function openApi(version: string): object {
     info: { title: say.title, description: say.about, version },
     paths,
     components: {
-      schemas: JSON.parse(JSON.stringify(SHAPES)) as object,
+      schemas: schemaAsRead(SHAPES),
       securitySchemes: {
         key: { type: 'http', scheme: 'bearer', description: say.key },
         session: { type: 'apiKey', in: 'cookie', name: 'daywright', description: say.session },

@@ -127,6 +127,7 @@ function hasManyOfOne(words: string): boolean {
 /** Texts that are never said of one: limits of the program, or said where there are several. */
 const ONLY_MANY: readonly string[] = [
   'accessTexts.codeLasts',
+  'commandTexts.summary.lots',
   'countdownTexts.futures',
   'countdownTexts.unplaced',
   'optionTexts.noDifference',

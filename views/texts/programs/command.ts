@@ -1,6 +1,7 @@
 /** Every sentence of the command line that no sheet has: its help, what is wrong with a call, heads of the summary. */
+import { worded } from '../../../server/model/texts/language.ts';
 
-export const commandTexts = {
+export const commandTexts = worded({
   help: (file: number, build: number) => `Daywright on the command line
 
   daywright plan FILE [--now TIME] [--budget SECONDS] [--seed NUMBER] [--json]
@@ -37,9 +38,11 @@ export const commandTexts = {
         this page
 
 FILE is JSON or YAML of at most ${file} MB, ${build} of them for the build without its log. The database is --db, or DAYWRIGHT_DB, or data/daywright.sqlite.
+The language is the terminal's (LC_ALL, LC_MESSAGES, LANG).
 Exit code 0: fine. 2: something was wrong with the input; each problem is a line on standard error.
 `,
   wrong: {
+    seeHelp: (what: string) => `${what} See daywright --help.`,
     noCommand: (commands: string) => `A command is missing: one of ${commands}.`,
     notCommand: (name: string, commands: string) => `"${name}" is no command; there are ${commands}.`,
     stray: (flag: string, name: string) => `--${flag} does not go with ${name}.`,
@@ -91,5 +94,24 @@ Exit code 0: fine. 2: something was wrong with the input; each problem is a line
     lookAt: 'To look at',
     unlimited: (at: string) => `with hands and machines unlimited ${at}`,
     short: (work: string) => `, ${work} short: this cannot be done`,
+    head: (name: string, zone: string, now: string) => `${name}   (${zone}, now ${now})`,
+    unknown: 'unknown',
+    ready: 'Ready',
+    readyBy: 'Ready-by',
+    loadIn: 'Load-in',
+    event: 'Event',
+    room: (length: string) => `room ${length}`,
+    lots: (lots: number) => `, ${lots} lots`,
+    span: (from: string, to: string) => `${from} to ${to}`,
+    unitsLeft: (left: number, total: number, units: string) => `${left} of ${total} ${units} left`,
+    finished: (when: string) => `finished ${when}`,
+    neededToo: (when: string) => `, needed ${when}`,
+    timed: (units: string, work: string) => `, ${units} timed in ${work}`,
+    needsHas: (needs: string, has: string) => `needs ${needs}, has ${has}`,
+    orderBefore: (when: string) => `order before ${when}`,
+    state: { ordered: 'ordered', late: 'late', received: 'received' },
+    here: (arrives: string, needed: string) => `, here ${arrives}, needed ${needed}`,
+    before: (when: string) => `before ${when}`,
+    severity: { error: 'error', warning: 'warning' },
   },
-} as const;
+});
