@@ -16,6 +16,7 @@ export function SlimRule({ page }: { page: BuildPage }): Html {
   const days = clock.days(first, last);
   const { finish, clock: room } = forecast.room.readyBy;
   const isLate = (room ?? 0) < 0;
+  const missing = finish === null ? missingTexts(forecast)[0] : undefined;
   return (
     <section class="rule slim" aria-label={texts.rule.label}>
       <Freshness page={page} />
@@ -58,7 +59,7 @@ export function SlimRule({ page }: { page: BuildPage }): Html {
       </svg>
       <p class="small" aria-hidden="true">
         {finish === null ? (
-          <span class="threat">{missingTexts(forecast)[0] ?? texts.rule.notKnown}</span>
+          <span class="threat">{missing ?? texts.rule.notKnown}</span>
         ) : (
           <>
             <strong class={isLate ? 'threat' : undefined}>
@@ -67,7 +68,8 @@ export function SlimRule({ page }: { page: BuildPage }): Html {
             , {texts.rule.room(roomText(room))}
           </>
         )}
-        , {texts.rule.target(texts.target.readyBy, whenText(clock, forecast.readyBy, forecast.now))},{' '}
+        {missing?.endsWith('.') ? ' ' : ', '}
+        {texts.rule.target(texts.target.readyBy, whenText(clock, forecast.readyBy, forecast.now))},{' '}
         {texts.rule.target(texts.target.event, whenText(clock, forecast.event, forecast.now))}
       </p>
     </section>

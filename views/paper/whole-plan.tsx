@@ -1,7 +1,6 @@
 /** The whole plan on paper: last moments and orders, then each day on a page of its own, for one person or for all. */
 import type { ForecastSupply } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
-import { isolatedText } from '../isolate.ts';
 import { screenHref } from '../links.ts';
 import { type Html, InTurns } from '../render.ts';
 import { momentLines } from '../sheets/dates.tsx';
@@ -38,9 +37,7 @@ export function WholePlanSheet({ page, person }: PlanProps): Html {
     <Sheet page={page} screen="paper" refresh={person === null ? href : `${href}?person=${person}`}>
       <h1>{page.build.name}</h1>
       <p class="quiet on-screen">{say.intro}</p>
-      {letters.length === 0 ? null : (
-        <p class="quiet on-screen">{say.machineLetters(letters.map(isolatedText).join(' '))}</p>
-      )}
+      {letters.length === 0 ? null : <p class="quiet on-screen">{say.machineLetters(letters.join(' '))}</p>}
       <People page={page} person={person} href={href} />
       <p>{say.asOf(soonText(page.clock, page.computedAt, page.forecast.now))}</p>
       <section aria-labelledby="paper-moments">

@@ -38,8 +38,8 @@ inGerman(orderTexts, {
   orderByPassed: (when) => `hätte bis ${when} bestellt sein müssen`,
   orderedBeforeStart: (late) => `hätte vor Baubeginn bestellt sein müssen: ${late}`,
   noDay: {
-    working: (next) => `der Lieferant hat vor dem Termin keinen Werktag mehr (der nächste ist ${next})`,
-    delivery: (next) => `der Lieferant liefert vor dem Termin nicht mehr (das nächste Mal ${next})`,
+    working: (next) => `der Lieferant hat vor der Veranstaltung keinen Werktag mehr (der nächste ist ${next})`,
+    delivery: (next) => `der Lieferant liefert vor der Veranstaltung nicht mehr (das nächste Mal ${next})`,
   },
   arrives: (when) => `da ${when}`,
   neededBy: (when) => `gebraucht ${when}`,
