@@ -5,7 +5,7 @@ const LETTERED = /[\p{Script=Latin}\p{Script=Greek}\p{Script=Cyrillic}]/u;
 /** Signs such as ª that are letters and of no script in particular are in the lettering. */
 const OF_ANY_SCRIPT = /[\p{Script=Common}\p{Script=Inherited}]/u;
 const EMOJI = /\p{Emoji_Presentation}/u;
-/** Writing of which one letter stands for the rest; what is of none of them stands for itself. */
+/** Kinds of writing; one letter stands for all of its kind, and what belongs to none stands for itself. */
 const KINDS: readonly RegExp[] = [
   EMOJI,
   /\p{Script=Hebrew}/u,

@@ -173,7 +173,7 @@ function Cell({ page, day, column, marks, row }: CellProps): Html | null {
     <td rowSpan={Math.max(1, rows)} class={`spell spell-${spell.kind}`}>
       <span class="spell-of">{column.name}</span>
       <span class="spell-words">{spellWords(page, spell)}</span>
-      <span class="quiet small">{endWords(page, day, spell)}</span>
+      <span class="quiet small">{endWords(page, day, spell)}</span>{' '}
       <PinLink page={page} spell={spell} person={column.isMachine ? null : column.key} />
     </td>
   );
