@@ -14,3 +14,15 @@ export function screenHref(build: string, screen: Screen): string {
 export function helpersHref(build: string): string {
   return `/b/${build}/helpers`;
 }
+
+/** The ledger of room since a day, a week or the start, `before` a row of it. */
+export function ledgerHref(build: string, span?: string, before?: number): string {
+  const query = [span === undefined ? '' : `since=${span}`, before === undefined ? '' : `before=${before}`];
+  const asked = query.filter((it) => it !== '').join('&');
+  return `/b/${build}/ledger${asked === '' ? '' : `?${asked}`}`;
+}
+
+/** Where the list of formulas is. */
+export function formulasHref(build: string): string {
+  return `${screenHref(build, 'design')}/formulas`;
+}

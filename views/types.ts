@@ -3,12 +3,13 @@ import type {
   Build,
   Forecast,
   FuturesCompared,
+  LeverSearch,
   MadeUnits,
   Problem,
   RippleAsked,
   ThingList,
 } from '../server/model/index.ts';
-import type { WallClock } from './words/wall-clock.ts';
+import type { WallClock } from './wall-clock.ts';
 
 export const LIGHTS = ['day', 'night'] as const;
 export type Light = (typeof LIGHTS)[number];
@@ -112,4 +113,11 @@ export interface Need {
   readonly does: string;
   /** Where it is changed. */
   readonly href: string;
+}
+
+/** A search for levers as far as it is; `search` null: nothing is found yet. */
+export interface ShownLevers {
+  readonly search: LeverSearch | null;
+  readonly state: 'running' | 'ended' | 'failed';
+  readonly isStale: boolean;
 }

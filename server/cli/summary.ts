@@ -4,6 +4,7 @@ import { cautionsFor, cautionTexts } from '../../views/texts/cautions.ts';
 import { texts } from '../../views/texts/index.ts';
 import { moneyTexts, orderTexts } from '../../views/texts/paper/orders.ts';
 import { commandTexts } from '../../views/texts/programs/command.ts';
+import type { WallClock } from '../../views/wall-clock.ts';
 import { questionText } from '../../views/words/design-words.ts';
 import { paceText, runTimeText } from '../../views/words/doubt-words.ts';
 import { workHoursFooters } from '../../views/words/hours-words.ts';
@@ -15,7 +16,6 @@ import { assumedLotsText, boundWords, keptOrderText, whyWords } from '../../view
 import { soundnessWords } from '../../views/words/soundness-words.ts';
 import { needWords, noDayText, orderedText } from '../../views/words/supply-words.ts';
 import { threatText } from '../../views/words/threat-words.ts';
-import type { WallClock } from '../../views/words/wall-clock.ts';
 import {
   chanceBy,
   errorText,

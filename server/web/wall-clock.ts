@@ -1,5 +1,5 @@
 /** Instants as a wall shows them, remembered for one rendering. */
-import type { WallClock, WallDay } from '../../views/words/wall-clock.ts';
+import type { WallClock, WallDay } from '../../views/wall-clock.ts';
 import { calendarOf, dateText, dayAt, daysBetween, instantOfWall, timeAt, weekdayOf } from '../engine/index.ts';
 
 const MORNING = 6 * 60;

@@ -3,10 +3,10 @@ import type { DaySheet, DaySpell, Forecast, ForecastLot } from '../../server/mod
 import { byId } from '../by-id.ts';
 import { cautionsFor, cautionTexts } from '../texts/cautions.ts';
 import { calendarTexts as say } from '../texts/paper/calendar.ts';
+import type { WallClock } from '../wall-clock.ts';
 import { stepName } from '../words/marks.tsx';
 import { nameOfMachine } from '../words/names.ts';
 import { noDayText, orderedText, unitsOfStep } from '../words/supply-words.ts';
-import type { WallClock } from '../words/wall-clock.ts';
 import { lengthText } from '../words/wording.ts';
 import type { CalendarEvent } from './ics.ts';
 

@@ -2,7 +2,7 @@
  * Events as an iCalendar file (RFC 5545): UTC instants, so that no zone has to be described; CRLF; lines of at most 75
  * octets, folded between characters; text escaped.
  */
-import type { WallClock } from '../words/wall-clock.ts';
+import type { WallClock } from '../wall-clock.ts';
 
 export interface CalendarEvent {
   /** The same for the same thing in each export, and for nothing else in the file. */

@@ -1,6 +1,7 @@
 /** The fields of a form, each with its label, its hint and what is wrong with it. */
+
 import { messageOf, type Problem } from '../../server/model/index.ts';
-import { formulasHref } from '../formulas/formulas.tsx';
+import { formulasHref } from '../links.ts';
 import type { Html } from '../render.ts';
 import { formulaTexts } from '../texts/begin/formulas.ts';
 import { texts } from '../texts/index.ts';

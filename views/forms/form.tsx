@@ -1,16 +1,16 @@
 /** A form for one thing of a build, drawn from its fields, with what was wrong beside the field it concerns. */
 import { type Build, LONGEST_OPTION_NAME } from '../../server/model/index.ts';
-import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm, sheetLink } from '../hx.ts';
-import { RippleView } from '../parts/ripple.tsx';
-import { Seen } from '../parts/seen-first.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { EditList, KeepAs, OpenForm } from '../types.ts';
+import { WhileOpen } from '../while-open.tsx';
 import { FIELDS, type Field, LAST_PLACE } from './fields.ts';
 import { type Context, filled, rowCount } from './form-context.ts';
 import { FieldView } from './form-fields.tsx';
 import { placed, Refusal } from './form-problems.tsx';
+import { RippleView } from './ripple.tsx';
+import { Seen } from './seen-first.tsx';
 
 const say = texts.edit;
 

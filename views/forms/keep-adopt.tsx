@@ -1,11 +1,11 @@
 /** Two buttons beside what was found: kept as an option beside the plan, or adopted into it. */
 
-import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { type Screen, screenHref } from '../links.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import { WhileOpen } from '../while-open.tsx';
 
 const say = texts.levers;
 

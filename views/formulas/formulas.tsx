@@ -14,11 +14,6 @@ interface FormulasProps {
   formulas: readonly ListedFormula[];
 }
 
-/** Where the list of formulas is. */
-export function formulasHref(build: string): string {
-  return `${screenHref(build, 'design')}/formulas`;
-}
-
 export function FormulasPage(props: FormulasProps): Html {
   return (
     <BuildLayout page={props.page} screen="design">

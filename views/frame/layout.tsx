@@ -2,20 +2,20 @@
 
 import { type ComponentChildren, toChildArray } from 'preact';
 import { language } from '../../server/model/texts/language.ts';
+import { SavedLine } from '../forms/seen-first.tsx';
 import { changeStream, livingSheet, workLine } from '../hx.ts';
 import { type Screen, screenHref } from '../links.ts';
-import { SavedLine } from '../parts/seen-first.tsx';
 import { type Html, InTurns } from '../render.ts';
 import { countTexts } from '../texts/count/sheet.ts';
 import { texts } from '../texts/index.ts';
 import { closingTexts } from '../texts/paper/closing.ts';
 import type { BuildPage, Light } from '../types.ts';
+import { OfBuild } from '../while-open.tsx';
 import { soonText, whenText } from '../words/wording.ts';
 import { atWorkHref } from './at-work.tsx';
 import { Rule } from './rule.tsx';
 import { SlimRule } from './slim-rule.tsx';
 import { styleFor } from './styles.ts';
-import { OfBuild } from './while-open.tsx';
 
 /** Those a thumb reaches on the phone; the others stand on Contents, one tap further. */
 const NEAREST: readonly Screen[] = ['countdown', 'now', 'count', 'dates'];

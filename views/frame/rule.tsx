@@ -8,9 +8,9 @@ import { At, DimensionLine } from '../pictures/drawing.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import type { WallDay } from '../wall-clock.ts';
 import { futuresOf } from '../words/futures.ts';
 import { missingTexts } from '../words/missing-words.ts';
-import type { WallDay } from '../words/wall-clock.ts';
 import { lengthText, roomText, soonText, whenText } from '../words/wording.ts';
 
 type Percent = (instant: number) => string;

@@ -3,11 +3,11 @@
  * anything.
  */
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
-import { WhileOpen } from '../frame/while-open.tsx';
 import { screenHref } from '../links.ts';
 import type { Html } from '../render.ts';
 import { csvTexts as say } from '../texts/paper/csv.ts';
 import type { BuildPage } from '../types.ts';
+import { WhileOpen } from '../while-open.tsx';
 
 export const READ_BACK = ['parts', 'steps', 'log'] as const;
 export type ReadBack = (typeof READ_BACK)[number];

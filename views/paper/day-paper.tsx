@@ -4,13 +4,13 @@ import { type BenchSpell, type DaySheet, joinedSpells } from '../../server/model
 import { byId } from '../by-id.ts';
 import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
 import type { Html } from '../render.ts';
-import { DayStamp } from '../sheets/dates.tsx';
 import { texts } from '../texts/index.ts';
 import { dayTexts as say } from '../texts/paper/day.ts';
 import type { BuildPage } from '../types.ts';
 import { nameOfMachine } from '../words/names.ts';
 import { dayText } from '../words/wording.ts';
 import { DayLists, type DayProps, endWords, hazardsOf, spellWords, within } from './day-lines.tsx';
+import { DayStamp } from './day-stamp.tsx';
 
 export interface PaperProps extends DayProps {
   /** Id of the one whom the sheet is for; null: everybody. */

@@ -4,12 +4,12 @@ import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { TodayLink } from '../parts/today-link.tsx';
 import type { Html } from '../render.ts';
-import { DayStamp } from '../sheets/dates.tsx';
 import { texts } from '../texts/index.ts';
 import { dayTexts as say } from '../texts/paper/day.ts';
 import type { BuildPage } from '../types.ts';
 import { stepName } from '../words/marks.tsx';
 import { dayText, figure } from '../words/wording.ts';
+import { DayStamp } from './day-stamp.tsx';
 
 interface PassedProps {
   page: BuildPage;

@@ -5,9 +5,8 @@
 import type { Threat } from '../../server/model/index.ts';
 import { screenHref } from '../links.ts';
 import type { Html } from '../render.ts';
-import type { ShownLevers } from '../sheets/levers.tsx';
 import { texts } from '../texts/index.ts';
-import type { BuildPage } from '../types.ts';
+import type { BuildPage, ShownLevers } from '../types.ts';
 import { leverText, worthText } from '../words/lever-words.ts';
 import { assumedLotsText, boundWords } from '../words/schedule-words.ts';
 import { threatText } from '../words/threat-words.ts';

@@ -1,9 +1,8 @@
 /** What would buy time, on the Countdown: the best row, the next few folded away, and the way to all of them. */
 import { screenHref } from '../links.ts';
 import type { Html } from '../render.ts';
-import type { ShownLevers } from '../sheets/levers.tsx';
 import { texts } from '../texts/index.ts';
-import type { BuildPage } from '../types.ts';
+import type { BuildPage, ShownLevers } from '../types.ts';
 import { leverText, worthText } from '../words/lever-words.ts';
 
 const say = texts.levers;

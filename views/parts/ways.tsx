@@ -1,8 +1,7 @@
 /** The ways from the Countdown to the sheets that answer the next questions, in one place. */
-import { screenHref } from '../links.ts';
+import { ledgerHref, screenHref } from '../links.ts';
 import { waitsHref } from '../pictures/picture-links.ts';
 import type { Html } from '../render.ts';
-import { ledgerHref } from '../sheets/ledger.tsx';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { TodayLink } from './today-link.tsx';

@@ -3,8 +3,8 @@
 import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import type { WallDay } from '../wall-clock.ts';
 import { Scroll } from '../words/marks.tsx';
-import type { WallDay } from '../words/wall-clock.ts';
 import { dayText } from '../words/wording.ts';
 
 const say = texts.pictures;

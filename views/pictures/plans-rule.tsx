@@ -2,7 +2,7 @@
 import { type ScaleLinear, scaleLinear } from 'd3-scale';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
-import type { WallClock, WallDay } from '../words/wall-clock.ts';
+import type { WallClock, WallDay } from '../wall-clock.ts';
 import { chanceText, figure, roomText, whenText } from '../words/wording.ts';
 import { At, DimensionLine } from './drawing.tsx';
 

@@ -9,7 +9,7 @@ import type { ComponentChildren } from 'preact';
 import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import type { WallDay } from '../words/wall-clock.ts';
+import type { WallDay } from '../wall-clock.ts';
 
 export type Point = readonly [number, number];
 

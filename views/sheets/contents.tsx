@@ -6,7 +6,7 @@
 import { LANGUAGE_NAMES, LANGUAGES, language } from '../../server/model/texts/language.ts';
 import { ChangeLink, EditForm } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
-import { helpersHref, type Screen, screenHref } from '../links.ts';
+import { helpersHref, ledgerHref, type Screen, screenHref } from '../links.ts';
 import { TodayLink } from '../parts/today-link.tsx';
 import { balanceHref, burnHref, waitsHref } from '../pictures/picture-links.ts';
 import type { Html } from '../render.ts';
@@ -18,7 +18,6 @@ import type { BuildPage, OpenForm } from '../types.ts';
 import { whenText } from '../words/wording.ts';
 import { answerOf } from './contents-answers.ts';
 import { keysHref } from './keys.tsx';
-import { ledgerHref } from './ledger.tsx';
 
 const say = texts.contents;
 

@@ -1,34 +1,19 @@
-/** Dates: the last moment for everything, day under day like the pages of a job book, the event at the foot. */
-import type { Forecast, ForecastOrder } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
+import { DayStamp } from '../paper/day-stamp.tsx';
 import { FreeUntil } from '../parts/free-until.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
 import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { calendarTexts } from '../texts/paper/calendar.ts';
 import type { BuildPage } from '../types.ts';
-import { highText, questionText, uncheckedText } from '../words/design-words.ts';
-import { openSteps, stepName, supplierName } from '../words/marks.tsx';
-import { arrivalText, packsText } from '../words/schedule-words.ts';
+import type { WallDay } from '../wall-clock.ts';
+import { FIXED_MOMENTS, type Moment, momentsOf } from '../words/moments.ts';
 import { spareRows } from '../words/spare-words.ts';
-import { noDayText, orderedText } from '../words/supply-words.ts';
-import type { WallDay } from '../words/wall-clock.ts';
-import { dayText, lateFromStart, lengthText, roomText, soonText } from '../words/wording.ts';
+import { dayText, lateFromStart, lengthText, soonText } from '../words/wording.ts';
 import { CalendarForm } from './calendar.tsx';
 
 const say = texts.dates;
-
-type MomentKind = keyof typeof say.kinds;
-
-interface Moment {
-  readonly at: number;
-  readonly kind: MomentKind;
-  readonly key: string;
-  readonly text: string;
-  readonly more: string;
-  readonly href: string | null;
-}
 
 export function DatesPage({ page }: { page: BuildPage }): Html {
   return (
@@ -41,7 +26,7 @@ export function DatesPage({ page }: { page: BuildPage }): Html {
 export function DatesSheet({ page }: { page: BuildPage }): Html {
   const { forecast, clock } = page;
   const moments = momentsOf(page);
-  const missed = moments.filter((it) => it.at < forecast.now && !FIXED.has(it.kind));
+  const missed = moments.filter((it) => it.at < forecast.now && !FIXED_MOMENTS.has(it.kind));
   const coming = moments.filter((it) => !missed.includes(it));
   const last = Math.max(forecast.now, forecast.event, ...coming.map((it) => it.at));
   const days = clock.days(Math.min(forecast.now, forecast.event), last + 1);
@@ -85,155 +70,6 @@ export function DatesSheet({ page }: { page: BuildPage }): Html {
       </ol>
     </Sheet>
   );
-}
-
-/** All last moments as lines, what has passed first. */
-export function momentLines(page: BuildPage): { readonly at: number; readonly text: string }[] {
-  return momentsOf(page).map(({ at, kind, text, more }) => ({
-    at,
-    text: [say.kinds[kind], text, more === '' ? '' : `(${more})`].filter((words) => words !== '').join(' '),
-  }));
-}
-
-/** Instants that are fixed or forecast stay where they are, even when they have passed. */
-const FIXED: ReadonlySet<MomentKind> = new Set<MomentKind>(['readyBy', 'loadIn', 'event', 'ready', 'arrival']);
-
-function momentsOf(page: BuildPage): Moment[] {
-  return [
-    ...orderMoments(page),
-    ...spareMoments(page),
-    ...decisionMoments(page),
-    ...startMoments(page),
-    ...dueMoments(page),
-    ...fixedMoments(page),
-  ].sort((a, b) => a.at - b.at);
-}
-
-function orderMoments({ forecast, build, clock }: BuildPage): Moment[] {
-  const moments: Moment[] = [];
-  const href = screenHref(build.id, 'design');
-  for (const order of forecast.orders) {
-    const units = orderedText(order);
-    const from = texts.countdown.from(supplierName(build, order.supplier));
-    if (order.state === 'to-order' || order.state === 'late') {
-      const arrives = arrivalText(forecast, clock, order);
-      const packs = packsText(build, forecast, order);
-      const high = highText(forecast, order);
-      const noDay = noDayText(forecast, clock, order.step);
-      const more = [packs, from, noDay, arrives, high, uncheckedText(forecast, order.part)]
-        .filter((it) => it !== null)
-        .join(', ');
-      const kind = order.kind === 'buy' ? 'order' : 'sendOut';
-      moments.push({ at: order.orderBy, kind, key: order.step, text: units, more, href });
-    }
-    if (order.state === 'ordered') {
-      moments.push({
-        at: order.arrives,
-        kind: 'arrival',
-        key: order.step,
-        text: units,
-        more: arrivalMore(forecast, order, from),
-        href: null,
-      });
-    }
-  }
-  return moments;
-}
-
-function arrivalMore(forecast: Forecast, order: ForecastOrder, from: string): string {
-  return [from, uncheckedText(forecast, order.part)].filter((it) => it !== null).join(', ');
-}
-
-/** Until when one more of what comes from outside can be had, where fewer are to spare than are wanted. */
-function spareMoments({ forecast, build, clock }: BuildPage): Moment[] {
-  return spareRows(forecast).flatMap(({ part, has, wanted, by }) => {
-    if (by === null) return [];
-    const again = part.againAt == null ? '' : say.sparesAgain(soonText(clock, part.againAt, forecast.now));
-    const href = `${screenHref(build.id, 'design')}#parts-${part.id}`;
-    return [
-      {
-        at: by,
-        kind: 'spare' as const,
-        key: part.id,
-        text: part.name,
-        more: `${say.spares(has, wanted)}${again}`,
-        href,
-      },
-    ];
-  });
-}
-
-/** What is wanted before the rest. */
-function dueMoments({ forecast, build, clock }: BuildPage): Moment[] {
-  const open = (forecast.dues ?? []).filter(({ at, left }) => left > 0 || at >= forecast.now);
-  return open.map(({ list, id, name, at, left, finish, clock: room }) => {
-    const done = finish === null ? texts.unknown : soonText(clock, finish, forecast.now);
-    const more = left === 0 ? say.dueDone(done) : momentWords(say.planned(done), room);
-    const href = `${screenHref(build.id, list === 'parts' ? 'design' : 'steps')}#${list}-${id}`;
-    return { at, kind: 'due' as const, key: `${list}-${id}`, text: name, more, href };
-  });
-}
-
-function decisionMoments({ forecast, build, clock }: BuildPage): Moment[] {
-  return forecast.decisions
-    .filter((it) => it.decided === null && it.decideBy !== null)
-    .map((it) => ({
-      at: it.decideBy!,
-      kind: 'decide' as const,
-      key: it.id,
-      text: questionText(forecast, it),
-      more:
-        it.settles === undefined
-          ? (it.answers ?? [])
-              .map(({ name, by }) => say.answer(name, by === null ? null : soonText(clock, by, forecast.now)))
-              .join(', ')
-          : texts.countdown.waiting(it.waits.map((id) => stepName(forecast, id)).join(', ')),
-      href:
-        it.settles === undefined
-          ? `${screenHref(build.id, 'steps')}#decisions-${it.id}`
-          : `${screenHref(build.id, 'design')}#parameters-${it.settles}`,
-    }));
-}
-
-/** What has not been begun must start by then; what is under way must be done by then. */
-function startMoments(page: BuildPage): Moment[] {
-  const { forecast, build, clock } = page;
-  const moments: Moment[] = [];
-  for (const step of openSteps(forecast)) {
-    const { levelled } = step;
-    if (step.kind === 'order' || levelled === null || levelled.lastStart === null) continue;
-    const begun = step.state === 'under-way' && levelled.lastFinish !== null;
-    const planned = begun ? levelled.finish : levelled.start;
-    moments.push({
-      at: begun ? levelled.lastFinish! : levelled.lastStart,
-      kind: begun ? 'finish' : 'start',
-      key: step.id,
-      text: step.name,
-      more: momentWords(
-        say.planned(soonText(clock, planned, forecast.now)),
-        levelled.room ?? null,
-        uncheckedText(forecast, step.part),
-      ),
-      href: `${screenHref(build.id, 'steps')}#steps-${step.id}`,
-    });
-  }
-  return moments;
-}
-
-function momentWords(planned: string, room: number | null, unchecked: string | null = null): string {
-  const left = room === null ? null : `${texts.room.word} ${roomText(room)}`;
-  return [planned, left, unchecked].filter((it) => it !== null).join(', ');
-}
-
-function fixedMoments({ forecast }: BuildPage): Moment[] {
-  const { event, loadIn, readyBy, room } = forecast;
-  const fixed = (at: number, kind: MomentKind): Moment => ({ at, kind, key: kind, text: '', more: '', href: null });
-  return [
-    fixed(readyBy, 'readyBy'),
-    ...(loadIn === null ? [] : [fixed(loadIn, 'loadIn')]),
-    fixed(event, 'event'),
-    ...((room.readyBy.finish ?? 0) < forecast.now ? [] : [fixed(room.readyBy.finish!, 'ready')]),
-  ];
 }
 
 /** What stops the show if it breaks, as a table; nothing where all that comes from outside has enough to spare. */
@@ -329,17 +165,6 @@ function BookDay({ page, day, moments }: { page: BuildPage; day: WallDay; moment
         ) : null}
       </div>
     </li>
-  );
-}
-
-/** The number of the day, stamped, with weekday and month. */
-export function DayStamp({ day }: { day: Pick<WallDay, 'day' | 'weekday' | 'month'> }): Html {
-  return (
-    <p class="day-stamp">
-      <span class="small">{texts.weekdays[day.weekday - 1]}</span>
-      <span class="stamp">{day.day}</span>
-      <span class="small">{texts.months[day.month - 1]}</span>
-    </p>
   );
 }
 

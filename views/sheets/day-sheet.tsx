@@ -7,19 +7,19 @@ import { type BenchSpell, type DaySheet, joinedSpells } from '../../server/model
 import { byId } from '../by-id.ts';
 import { pinHref } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
-import { WhileOpen } from '../frame/while-open.tsx';
 import { screenHref } from '../links.ts';
 import { DayLists, endWords, hazardsOf, spellWords, within } from '../paper/day-lines.tsx';
 import { DayWork, machineName, type PaperProps, spansWords, titleOf } from '../paper/day-paper.tsx';
+import { DayStamp } from '../paper/day-stamp.tsx';
 import { People } from '../paper/whole-plan.tsx';
 import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
 import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { dayTexts } from '../texts/paper/day.ts';
 import type { BuildPage } from '../types.ts';
+import { WhileOpen } from '../while-open.tsx';
 import { Scroll } from '../words/marks.tsx';
 import { dayText } from '../words/wording.ts';
-import { DayStamp } from './dates.tsx';
 
 const say = texts.dates;
 

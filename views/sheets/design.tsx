@@ -1,9 +1,8 @@
 /** Design: the parameters with their formulas, and the parts they multiply, with counts and costs. */
 import type { ForecastLimit, ForecastParameter, ForecastPart } from '../../server/model/index.ts';
 import { ChangeLink, EditForm } from '../forms/form.tsx';
-import { formulasHref } from '../formulas/formulas.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
-import { screenHref } from '../links.ts';
+import { formulasHref, screenHref } from '../links.ts';
 import { UncheckedMark } from '../parts/unchecked.tsx';
 import { type Html, InTurns } from '../render.ts';
 import { formulaTexts } from '../texts/begin/formulas.ts';

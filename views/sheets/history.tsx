@@ -2,13 +2,13 @@
 
 import type { Problem, RevisionCause } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
-import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { SheetProblems } from '../parts/sheet-problems.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import { WhileOpen } from '../while-open.tsx';
 import { causeText, type EditLine, lineText } from '../words/edit-words.ts';
 import { type Answer, effectText } from '../words/what-if-words.ts';
 import { soonText } from '../words/wording.ts';

@@ -1,7 +1,9 @@
 /** The ledger of room: how much there is and was, what gained or cost it since when, and every change in its line. */
+
 import { scaleLinear } from 'd3-scale';
 import type { LedgerSum, RoomSince } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
+import { ledgerHref } from '../links.ts';
 import { type LengthRow, LengthRules } from '../parts/room-rules.tsx';
 import { DimensionLine } from '../pictures/drawing.tsx';
 import { RoomPicture } from '../pictures/room-picture.tsx';
@@ -58,12 +60,6 @@ interface LedgerProps {
   /** Numbers of the rows at which the neighbouring pages begin; null where there are none. */
   newer: number | null;
   older: number | null;
-}
-
-export function ledgerHref(build: string, span?: LedgerSpanName, before?: number): string {
-  const query = [span === undefined ? '' : `since=${span}`, before === undefined ? '' : `before=${before}`];
-  const asked = query.filter((it) => it !== '').join('&');
-  return `/b/${build}/ledger${asked === '' ? '' : `?${asked}`}`;
 }
 
 export function LedgerPage(props: LedgerProps): Html {

@@ -11,7 +11,7 @@ import { SheetProblems } from '../parts/sheet-problems.tsx';
 import { ChanceStep, GainLength, GainMarks, type GainScale, gainScale } from '../pictures/gain-rule.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
-import type { BuildPage } from '../types.ts';
+import type { BuildPage, ShownLevers } from '../types.ts';
 import {
   gainedText,
   leverChanceText,
@@ -27,13 +27,6 @@ import { nameOfPerson } from '../words/names.ts';
 import { figure, roomText, whenText } from '../words/wording.ts';
 
 const say = texts.levers;
-
-/** A search for levers as far as it is; `search` null: nothing is found yet. */
-export interface ShownLevers {
-  readonly search: LeverSearch | null;
-  readonly state: 'running' | 'ended' | 'failed';
-  readonly isStale: boolean;
-}
 
 /** What a button names: a row by its lever, or one of the sets. */
 export function rowKey({ lever }: LeverRow): string {

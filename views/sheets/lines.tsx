@@ -3,17 +3,17 @@
  * added to the build.
  */
 import { type Line, type LinesRead, messageOf, type Problem } from '../../server/model/index.ts';
+import { SavedLine, Seen } from '../forms/seen-first.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
-import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { LinesToFill } from '../parts/lines-to-fill.tsx';
-import { SavedLine, Seen } from '../parts/seen-first.tsx';
 import { SheetProblems } from '../parts/sheet-problems.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { afterTexts } from '../texts/paper/after.ts';
 import type { BuildPage, SeenFirst } from '../types.ts';
+import { WhileOpen } from '../while-open.tsx';
 import { assumedText, factText } from '../words/line-words.ts';
 
 const say = texts.lines;

@@ -4,7 +4,6 @@
  */
 import { type Forecast, type FuturesCompared, messageOf, type Problem } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
-import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { type FigureRow, FigureRows } from '../parts/figure-rows.tsx';
@@ -14,6 +13,7 @@ import { type PlanOnRule, PlansRule } from '../pictures/plans-rule.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import { WhileOpen } from '../while-open.tsx';
 import { type EditLine, lineText } from '../words/edit-words.ts';
 import { threatText } from '../words/threat-words.ts';
 import {

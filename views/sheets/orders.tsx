@@ -3,7 +3,6 @@
  */
 import type { ForecastSupply, LogEntry, Problem } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
-import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { SheetProblems } from '../parts/sheet-problems.tsx';
@@ -12,6 +11,7 @@ import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { orderTexts as say } from '../texts/paper/orders.ts';
 import type { BuildPage } from '../types.ts';
+import { WhileOpen } from '../while-open.tsx';
 import { machineName, supplierName } from '../words/marks.tsx';
 import { needWords, noDayText, orderByText, outTexts, unitsText } from '../words/supply-words.ts';
 import { figure, money, soonText } from '../words/wording.ts';

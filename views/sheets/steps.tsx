@@ -2,7 +2,6 @@
 import type { ForecastStep } from '../../server/model/index.ts';
 import { ChangeLink, EditForm, openHref } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
-import { WhileOpen } from '../frame/while-open.tsx';
 import { screenHref } from '../links.ts';
 import { CautionFooter } from '../parts/cautions.tsx';
 import { Soundness } from '../parts/soundness.tsx';
@@ -13,6 +12,7 @@ import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { Ticket } from '../ticket/ticket.tsx';
 import type { BuildPage, EditList, OpenForm } from '../types.ts';
+import { WhileOpen } from '../while-open.tsx';
 
 const say = texts.steps;
 /** With more steps their tickets would weigh too much for one page. */

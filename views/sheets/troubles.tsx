@@ -1,14 +1,14 @@
 /** What goes wrong: each kind a form of two taps, with what it would cost shown in it before it is logged. */
 import type { ComponentChildren } from 'preact';
 import { messageOf, type Problem } from '../../server/model/index.ts';
+import { Seen } from '../forms/seen-first.tsx';
 import { BuildLayout, Document, HelperHead, Sheet } from '../frame/layout.tsx';
-import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
-import { Seen } from '../parts/seen-first.tsx';
 import type { Html } from '../render.ts';
 import { troubleTexts as say } from '../texts/troubles.ts';
 import type { BuildPage, FormValues, SeenFirst } from '../types.ts';
+import { WhileOpen } from '../while-open.tsx';
 import { isOnItsWay } from '../words/marks.tsx';
 import { chanceText, roomText, whenText } from '../words/wording.ts';
 

@@ -4,13 +4,12 @@ import { Lead } from '../parts/lead.tsx';
 import { RoomRules } from '../parts/room-rules.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
-import type { BuildPage } from '../types.ts';
+import type { BuildPage, ShownLevers } from '../types.ts';
 import { hasSiteWork, isMade } from '../words/marks.tsx';
 import { isOnlyTooLarge, missingTexts } from '../words/missing-words.ts';
 import { assumedLotsText, boundWords, keptOrderText } from '../words/schedule-words.ts';
 import { chanceBy, dayText, errorText, figure, lengthText, roomText, soonText, whenText } from '../words/wording.ts';
 import { RoomSinceLine } from './ledger.tsx';
-import type { ShownLevers } from './levers.tsx';
 
 const say = texts.countdown;
 

@@ -9,7 +9,6 @@ import {
 } from '../../server/model/index.ts';
 import { KeepAdopt } from '../forms/keep-adopt.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
-import { WhileOpen } from '../frame/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { FigureRows } from '../parts/figure-rows.tsx';
@@ -20,6 +19,7 @@ import { type PlanOnRule, PlansRule } from '../pictures/plans-rule.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import { WhileOpen } from '../while-open.tsx';
 import { leverChanceText } from '../words/lever-words.ts';
 import {
   nameOf,

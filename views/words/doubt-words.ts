@@ -1,8 +1,8 @@
 /** What should be looked at, and what is said of a pace, in sentences, for pages and for the terminal. */
 import type { Doubt, Forecast, ForecastRunTime, PaceNote } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
+import type { WallClock } from '../wall-clock.ts';
 import { stepName } from './marks.tsx';
-import type { WallClock } from './wall-clock.ts';
 import { lengthText, paceLength, percent, twoFigures, whenText } from './wording.ts';
 
 const say = texts.doubts;

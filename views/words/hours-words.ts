@@ -2,9 +2,9 @@
 import type { Forecast, WorkHoursWarning } from '../../server/model/index.ts';
 import { cautionTexts } from '../texts/cautions.ts';
 import { texts } from '../texts/index.ts';
+import type { WallClock } from '../wall-clock.ts';
 import { stepName } from './marks.tsx';
 import { nameOfMachine, nameOfPerson, namesOfSteps } from './names.ts';
-import type { WallClock } from './wall-clock.ts';
 import { dayText, hoursText, whenText } from './wording.ts';
 
 const say = texts.hours;

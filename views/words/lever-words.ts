@@ -12,7 +12,7 @@ import {
   type Neck,
 } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
-import type { WallClock } from './wall-clock.ts';
+import type { WallClock } from '../wall-clock.ts';
 import {
   chanceText,
   dayOfMonth,

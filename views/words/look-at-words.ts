@@ -1,8 +1,8 @@
 /** What is to be looked at, on the Countdown and in the terminal: what is dangerous first. */
 import { type Forecast, messageOf } from '../../server/model/index.ts';
+import type { WallClock } from '../wall-clock.ts';
 import { doubtText } from './doubt-words.ts';
 import { workHoursText } from './hours-words.ts';
-import type { WallClock } from './wall-clock.ts';
 
 /** Warnings, doubts and hours, each as its sentences. */
 export function lookAtTexts(forecast: Forecast, clock: WallClock): string[] {

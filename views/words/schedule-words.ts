@@ -3,9 +3,9 @@
 import type { Build, Forecast, ForecastOrder, WhyLine } from '../../server/model/index.ts';
 import { byId } from '../by-id.ts';
 import { texts } from '../texts/index.ts';
+import type { WallClock } from '../wall-clock.ts';
 import { isOnlyTooLarge } from './missing-words.ts';
 import { orderedText } from './supply-words.ts';
-import type { WallClock } from './wall-clock.ts';
 import { figure, lengthText, soonText, whenText, workText } from './wording.ts';
 
 const say = texts.schedule;

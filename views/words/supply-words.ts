@@ -3,7 +3,7 @@
 import type { Forecast, ForecastOrder, ForecastStep, ForecastSupply, SupplyMeasure } from '../../server/model/index.ts';
 import { byId } from '../by-id.ts';
 import { orderTexts as say } from '../texts/paper/orders.ts';
-import type { WallClock } from './wall-clock.ts';
+import type { WallClock } from '../wall-clock.ts';
 import { counted, dayText, figure, lateFromStart, percent, soonText, thing } from './wording.ts';
 
 type Measure = Pick<SupplyMeasure, 'unit' | 'pack'>;

@@ -1,11 +1,11 @@
 /** What threatens the date in sentences, for pages and for the terminal. */
 import type { Forecast, SlowStepValues, Threat } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
+import type { WallClock } from '../wall-clock.ts';
 import { boundsText, measure, questionText } from './design-words.ts';
 import { stepName } from './marks.tsx';
 import { nameOfMachine, namesOfSteps } from './names.ts';
 import { noDayText, orderedText } from './supply-words.ts';
-import type { WallClock } from './wall-clock.ts';
 import {
   figure,
   hourly,

@@ -1,8 +1,8 @@
 /** Make or send out in words: what a way comes to, and at which quantity it turns. */
 import type { LeverWorth, PartWays, WayFigures, WayMoment, WaySplit, WaysBeside } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
+import type { WallClock } from '../wall-clock.ts';
 import { leverChanceText } from './lever-words.ts';
-import type { WallClock } from './wall-clock.ts';
 import { movedText } from './what-if-words.ts';
 import { chanceText, figure, lengthText, money, roomText, soonText, whenText, workText } from './wording.ts';
 

@@ -1,8 +1,8 @@
 /** What a change does, in words: dates that move, chances, and differences with their errors. */
 import type { Difference, Forecast, ForecastMoney, ForecastOrder, FuturesCompared } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
+import type { WallClock } from '../wall-clock.ts';
 import { orderedText } from './supply-words.ts';
-import type { WallClock } from './wall-clock.ts';
 import { chanceText, figure, lengthText, whenText } from './wording.ts';
 
 const say = texts.options;

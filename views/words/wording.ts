@@ -1,7 +1,7 @@
 /** Numbers, lengths of time and instants as a person at the bench says them. */
 import type { Chance } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
-import type { WallClock } from './wall-clock.ts';
+import type { WallClock } from '../wall-clock.ts';
 
 const MINUTES_PER_HOUR = 60;
 const MINUTES_PER_DAY = 1440;

@@ -1,5 +1,5 @@
 /** One job of the queue of background work, and what it is to others. */
-import { isNewer, sameVersion } from '../keeper/fresh.ts';
+import { isNewer, sameVersion } from '../fresh.ts';
 import type { JobKind, JobView, Version } from '../types.ts';
 import { type Hand, SIGNAL } from './tasks.ts';
 

@@ -8,8 +8,8 @@ import type { Jobs } from '../background/jobs.ts';
 import type { Background, Hand, PlanTask } from '../background/tasks.ts';
 import { stillAt } from '../closed.ts';
 import type { FirstPlans } from '../first-plans.ts';
+import { hasOwnChance, isFresh, isNewer, sameVersion } from '../fresh.ts';
 import type { GroundCache, GroundState } from '../ground.ts';
-import { hasOwnChance, isFresh, isNewer, sameVersion } from './fresh.ts';
 import type { Shelf, Shelved } from './shelf.ts';
 
 interface ComputingParts {

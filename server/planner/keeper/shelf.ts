@@ -9,11 +9,11 @@ import type { Forecast, Threat } from '../../model/index.ts';
 import { joinedInTurns } from '../../store/forecast-pieces.ts';
 import type { Depth, KeptForecast, Store } from '../../store/index.ts';
 import type { FirstPlans } from '../first-plans.ts';
+import { withLastRisk } from '../fresh.ts';
 import type { GroundState } from '../ground.ts';
 import { createKeptSchedules, type KeptSchedules } from '../kept-schedules.ts';
 import { formerText } from '../ledger.ts';
 import { turnOf } from '../turn.ts';
-import { withLastRisk } from './fresh.ts';
 
 export type Shelved = KeptForecast & { readonly key: number };
 

@@ -2,8 +2,8 @@
 import type { Forecast } from '../../model/index.ts';
 import type { Jobs } from '../background/jobs.ts';
 import type { Hand, LeversTask } from '../background/tasks.ts';
+import { sameVersion } from '../fresh.ts';
 import type { GroundCache, GroundState } from '../ground.ts';
-import { sameVersion } from '../keeper/fresh.ts';
 import type { ForecastKeeper } from '../keeper/keeper.ts';
 import type { JobKind, LeversShown, Version } from '../types.ts';
 

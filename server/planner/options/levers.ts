@@ -4,7 +4,7 @@
  */
 import type { LeverSearch, Sizing, WaysBeside } from '../../model/index.ts';
 import type { Background } from '../background/tasks.ts';
-import { hasOwnChance, sameVersion } from '../keeper/fresh.ts';
+import { hasOwnChance, sameVersion } from '../fresh.ts';
 import type { ForecastKeeper } from '../keeper/keeper.ts';
 import type { Planner } from '../types.ts';
 import { createLastAsked, type LastAskedParts } from './last-asked.ts';

@@ -1,6 +1,8 @@
 /** The list of formulas on a sheet of its own, beside the numbers of a build. */
+
 import type { FastifyInstance, FastifyRequest } from 'fastify';
-import { FormulasPage, FormulasSheet, formulasHref } from '../../../views/formulas/formulas.tsx';
+import { FormulasPage, FormulasSheet } from '../../../views/formulas/formulas.tsx';
+import { formulasHref } from '../../../views/links.ts';
 import { formulaList } from '../../engine/index.ts';
 import { pageOf, sendSheet, type Web } from '../web.ts';
 
