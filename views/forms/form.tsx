@@ -4,13 +4,13 @@ import { sheetForm, sheetLink } from '../hx.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { EditList, KeepAs, OpenForm } from '../types.ts';
-import { WhileOpen } from '../while-open.tsx';
 import { FIELDS, type Field, LAST_PLACE } from './fields.ts';
 import { type Context, filled, rowCount } from './form-context.ts';
 import { FieldView } from './form-fields.tsx';
 import { placed, Refusal } from './form-problems.tsx';
 import { RippleView } from './ripple.tsx';
 import { Seen } from './seen-first.tsx';
+import { WhileOpen } from './while-open.tsx';
 
 const say = texts.edit;
 

@@ -5,7 +5,7 @@ import { type Screen, screenHref } from '../links.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { WhileOpen } from '../while-open.tsx';
+import { WhileOpen } from './while-open.tsx';
 
 const say = texts.levers;
 

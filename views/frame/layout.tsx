@@ -3,6 +3,7 @@
 import { type ComponentChildren, toChildArray } from 'preact';
 import { language } from '../../server/model/texts/language.ts';
 import { SavedLine } from '../forms/seen-first.tsx';
+import { OfBuild } from '../forms/while-open.tsx';
 import { changeStream, livingSheet, workLine } from '../hx.ts';
 import { type Screen, screenHref } from '../links.ts';
 import { type Html, InTurns } from '../render.ts';
@@ -10,7 +11,6 @@ import { countTexts } from '../texts/count/sheet.ts';
 import { texts } from '../texts/index.ts';
 import { closingTexts } from '../texts/paper/closing.ts';
 import type { BuildPage, Light } from '../types.ts';
-import { OfBuild } from '../while-open.tsx';
 import { soonText, whenText } from '../words/wording.ts';
 import { atWorkHref } from './at-work.tsx';
 import { Rule } from './rule.tsx';

@@ -2,12 +2,13 @@
  * Tables: parts, steps, orders and the log for a spreadsheet, and a table read back, looked at before it changes
  * anything.
  */
+
+import { WhileOpen } from '../forms/while-open.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import type { Html } from '../render.ts';
 import { csvTexts as say } from '../texts/paper/csv.ts';
 import type { BuildPage } from '../types.ts';
-import { WhileOpen } from '../while-open.tsx';
 
 export const READ_BACK = ['parts', 'steps', 'log'] as const;
 export type ReadBack = (typeof READ_BACK)[number];

@@ -1,8 +1,8 @@
 /** The press that has something worked out beside the plan, and how far that has come. */
 
+import { WhileOpen } from '../forms/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import type { Html } from '../render.ts';
-import { WhileOpen } from '../while-open.tsx';
 
 interface LookFormProps {
   href: string;

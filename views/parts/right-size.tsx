@@ -2,12 +2,12 @@
 import { scaleLinear } from 'd3-scale';
 import { area, line } from 'd3-shape';
 import type { SizedValue, Sizing } from '../../server/model/index.ts';
+import { WhileOpen } from '../forms/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { WhileOpen } from '../while-open.tsx';
 import { chanceText, figure, percent, whenText } from '../words/wording.ts';
 
 const say = texts.levers.size;

@@ -1,3 +1,4 @@
+/** Dates: the last moment for everything, day under day like the pages of a job book, the event at the foot. */
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { DayStamp } from '../paper/day-stamp.tsx';

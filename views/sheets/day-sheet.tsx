@@ -6,6 +6,7 @@
 import { type BenchSpell, type DaySheet, joinedSpells } from '../../server/model/index.ts';
 import { byId } from '../by-id.ts';
 import { pinHref } from '../forms/form.tsx';
+import { WhileOpen } from '../forms/while-open.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { DayLists, endWords, hazardsOf, spellWords, within } from '../paper/day-lines.tsx';
@@ -17,7 +18,6 @@ import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { dayTexts } from '../texts/paper/day.ts';
 import type { BuildPage } from '../types.ts';
-import { WhileOpen } from '../while-open.tsx';
 import { Scroll } from '../words/marks.tsx';
 import { dayText } from '../words/wording.ts';
 

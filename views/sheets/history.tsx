@@ -1,6 +1,7 @@
 /** History: every edit of the plan with what was and what became of it, and the ways back. */
 
 import type { Problem, RevisionCause } from '../../server/model/index.ts';
+import { WhileOpen } from '../forms/while-open.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
@@ -8,7 +9,6 @@ import { SheetProblems } from '../parts/sheet-problems.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { WhileOpen } from '../while-open.tsx';
 import { causeText, type EditLine, lineText } from '../words/edit-words.ts';
 import { type Answer, effectText } from '../words/what-if-words.ts';
 import { soonText } from '../words/wording.ts';

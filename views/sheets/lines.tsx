@@ -4,6 +4,7 @@
  */
 import { type Line, type LinesRead, messageOf, type Problem } from '../../server/model/index.ts';
 import { SavedLine, Seen } from '../forms/seen-first.tsx';
+import { WhileOpen } from '../forms/while-open.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
@@ -13,7 +14,6 @@ import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { afterTexts } from '../texts/paper/after.ts';
 import type { BuildPage, SeenFirst } from '../types.ts';
-import { WhileOpen } from '../while-open.tsx';
 import { assumedText, factText } from '../words/line-words.ts';
 
 const say = texts.lines;

@@ -3,6 +3,7 @@
  * drop it.
  */
 import { type Forecast, type FuturesCompared, messageOf, type Problem } from '../../server/model/index.ts';
+import { WhileOpen } from '../forms/while-open.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
@@ -13,7 +14,6 @@ import { type PlanOnRule, PlansRule } from '../pictures/plans-rule.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { WhileOpen } from '../while-open.tsx';
 import { type EditLine, lineText } from '../words/edit-words.ts';
 import { threatText } from '../words/threat-words.ts';
 import {

@@ -2,6 +2,7 @@
  * Orders: what to buy from whom, the last moment for it, how far it has come, and a tap for what was ordered or came.
  */
 import type { ForecastSupply, LogEntry, Problem } from '../../server/model/index.ts';
+import { WhileOpen } from '../forms/while-open.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
@@ -11,7 +12,6 @@ import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { orderTexts as say } from '../texts/paper/orders.ts';
 import type { BuildPage } from '../types.ts';
-import { WhileOpen } from '../while-open.tsx';
 import { machineName, supplierName } from '../words/marks.tsx';
 import { needWords, noDayText, orderByText, outTexts, unitsText } from '../words/supply-words.ts';
 import { figure, money, soonText } from '../words/wording.ts';

@@ -1,6 +1,7 @@
 /** Steps: job tickets on a numbered list, with what feeds them and what they feed; then feeds, gates and decisions. */
 import type { ForecastStep } from '../../server/model/index.ts';
 import { ChangeLink, EditForm, openHref } from '../forms/form.tsx';
+import { WhileOpen } from '../forms/while-open.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { CautionFooter } from '../parts/cautions.tsx';
@@ -12,7 +13,6 @@ import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { Ticket } from '../ticket/ticket.tsx';
 import type { BuildPage, EditList, OpenForm } from '../types.ts';
-import { WhileOpen } from '../while-open.tsx';
 
 const say = texts.steps;
 /** With more steps their tickets would weigh too much for one page. */

@@ -2,13 +2,13 @@
 import type { ComponentChildren } from 'preact';
 import { messageOf, type Problem } from '../../server/model/index.ts';
 import { Seen } from '../forms/seen-first.tsx';
+import { WhileOpen } from '../forms/while-open.tsx';
 import { BuildLayout, Document, HelperHead, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import type { Html } from '../render.ts';
 import { troubleTexts as say } from '../texts/troubles.ts';
 import type { BuildPage, FormValues, SeenFirst } from '../types.ts';
-import { WhileOpen } from '../while-open.tsx';
 import { isOnItsWay } from '../words/marks.tsx';
 import { chanceText, roomText, whenText } from '../words/wording.ts';
 

@@ -8,6 +8,7 @@ import {
   type WaysBeside,
 } from '../../server/model/index.ts';
 import { KeepAdopt } from '../forms/keep-adopt.tsx';
+import { WhileOpen } from '../forms/while-open.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
@@ -19,7 +20,6 @@ import { type PlanOnRule, PlansRule } from '../pictures/plans-rule.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { WhileOpen } from '../while-open.tsx';
 import { leverChanceText } from '../words/lever-words.ts';
 import {
   nameOf,

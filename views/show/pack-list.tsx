@@ -1,11 +1,11 @@
 /** The pack list: boxes in the order in which they are opened, what is in each, and a tick for what is packed. */
 import type { ShowBox } from '../../server/model/index.ts';
+import { WhileOpen } from '../forms/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { ThingList } from '../parts/step-lists.tsx';
 import type { Html } from '../render.ts';
 import { showTexts } from '../texts/paper/show.ts';
 import type { BuildPage } from '../types.ts';
-import { WhileOpen } from '../while-open.tsx';
 import { stepName } from '../words/marks.tsx';
 import { figure, soonText, whenText } from '../words/wording.ts';
 import { Proposals } from './proposals.tsx';

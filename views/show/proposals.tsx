@@ -1,10 +1,10 @@
 /** What might go into a box, each with one tap and the box that it goes into. */
 import type { NotNeeded, PackProposal, PowerProposal } from '../../server/model/index.ts';
+import { WhileOpen } from '../forms/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import type { Html } from '../render.ts';
 import { showTexts } from '../texts/paper/show.ts';
 import type { BuildPage } from '../types.ts';
-import { WhileOpen } from '../while-open.tsx';
 import { stepName } from '../words/marks.tsx';
 import { figure } from '../words/wording.ts';
 import type { ShowSection } from './show-props.ts';

@@ -1,6 +1,7 @@
 /** The job ticket of a step: what is done, with what feeds it and what it feeds. */
 import type { ForecastStep, HazardGuess, StepLink } from '../../server/model/index.ts';
 import { openHref } from '../forms/form.tsx';
+import { WhileOpen } from '../forms/while-open.tsx';
 import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { CautionFold } from '../parts/cautions.tsx';
@@ -11,7 +12,6 @@ import type { Html } from '../render.ts';
 import { cautionTexts } from '../texts/cautions.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { WhileOpen } from '../while-open.tsx';
 import { machineName, OriginMark, stepName } from '../words/marks.tsx';
 import { packsText } from '../words/schedule-words.ts';
 import { thingOfStep } from '../words/supply-words.ts';

@@ -1,6 +1,7 @@
 /** One job of the queue of background work, and what it is to others. */
-import { isNewer, sameVersion } from '../fresh.ts';
+
 import type { JobKind, JobView, Version } from '../types.ts';
+import { isNewer, sameVersion } from './fresh.ts';
 import { type Hand, SIGNAL } from './tasks.ts';
 
 /** Kinds of jobs, the most urgent first. */

@@ -1,5 +1,5 @@
 /** What was forecast before the last edit of each build, to compare the next forecast with; lost with a restart. */
-import { hasOwnChance } from '../fresh.ts';
+import { hasOwnChance } from '../background/fresh.ts';
 import type { LastEdit } from '../types.ts';
 import type { EditParts } from './edit-parts.ts';
 

@@ -4,11 +4,11 @@
  */
 import type { Forecast } from '../../model/index.ts';
 import type { Depth } from '../../store/index.ts';
+import { hasOwnChance, isFresh, isNewer, sameVersion } from '../background/fresh.ts';
 import type { Jobs } from '../background/jobs.ts';
 import type { Background, Hand, PlanTask } from '../background/tasks.ts';
 import { stillAt } from '../closed.ts';
 import type { FirstPlans } from '../first-plans.ts';
-import { hasOwnChance, isFresh, isNewer, sameVersion } from '../fresh.ts';
 import type { GroundCache, GroundState } from '../ground.ts';
 import type { Shelf, Shelved } from './shelf.ts';
 

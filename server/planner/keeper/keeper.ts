@@ -3,10 +3,10 @@
  * comes of it goes on the shelf, and whoever shows takes it from there.
  */
 import type { Forecast } from '../../model/index.ts';
+import { hasOwnChance, sameVersion } from '../background/fresh.ts';
 import type { Jobs } from '../background/jobs.ts';
 import type { Background } from '../background/tasks.ts';
 import type { FirstPlans } from '../first-plans.ts';
-import { hasOwnChance, sameVersion } from '../fresh.ts';
 import type { GroundCache, GroundState } from '../ground.ts';
 import type { JobKind, Snapshot } from '../types.ts';
 import { type Computing, createComputing } from './computing.ts';

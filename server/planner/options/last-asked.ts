@@ -1,8 +1,8 @@
 /** What was asked of a build last, worked out in the background, with what came of it; kept in memory. */
 import type { Forecast } from '../../model/index.ts';
+import { sameVersion } from '../background/fresh.ts';
 import type { Jobs } from '../background/jobs.ts';
 import type { Hand, LeversTask } from '../background/tasks.ts';
-import { sameVersion } from '../fresh.ts';
 import type { GroundCache, GroundState } from '../ground.ts';
 import type { ForecastKeeper } from '../keeper/keeper.ts';
 import type { JobKind, LeversShown, Version } from '../types.ts';

@@ -3,8 +3,8 @@
  * themselves too where the chance is too small.
  */
 import type { LeverSearch, Sizing, WaysBeside } from '../../model/index.ts';
+import { hasOwnChance, sameVersion } from '../background/fresh.ts';
 import type { Background } from '../background/tasks.ts';
-import { hasOwnChance, sameVersion } from '../fresh.ts';
 import type { ForecastKeeper } from '../keeper/keeper.ts';
 import type { Planner } from '../types.ts';
 import { createLastAsked, type LastAskedParts } from './last-asked.ts';

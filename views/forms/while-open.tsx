@@ -1,6 +1,6 @@
 /** What is offered only while a build is open: forms that change it, and links to them. */
 import { type ComponentChildren, createContext } from 'preact';
-import type { Html } from './render.ts';
+import type { Html } from '../render.ts';
 
 /** Whether the build of the sheet is closed. */
 const Closed = createContext(false);

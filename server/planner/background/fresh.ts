@@ -1,7 +1,7 @@
 /** Whether what is at hand is still true of a build. */
-import type { Forecast } from '../model/index.ts';
-import type { KeptForecast } from '../store/index.ts';
-import type { Version } from './types.ts';
+import type { Forecast } from '../../model/index.ts';
+import type { KeptForecast } from '../../store/index.ts';
+import type { Version } from '../types.ts';
 
 /** A plan made a quarter of an hour ago is computed again: what has not been begun has moved on. */
 const FRESH_MINUTES = 15;
