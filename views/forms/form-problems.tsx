@@ -110,8 +110,8 @@ export function Refusal({ loose, context, fields, needs }: RefusalProps): Html {
                     {at === 0 ? '' : ', '}
                     <a {...sheetLink(href)}>{name}</a>
                   </span>
-                ))}{' '}
-                {say.needs.thenRemove}
+                ))}
+                .
               </>
             )}
           </li>

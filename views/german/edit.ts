@@ -72,9 +72,8 @@ inGerman(editTexts, {
   needs: {
     waitsFor: (name) => `wartet auf „${name}“`,
     uses: (name) => `braucht „${name}“`,
-    sentence: (who, does) => `${who} ${does}.`,
-    change: 'Erst',
-    thenRemove: 'ändern, dann entfernen.',
+    sentence: (who, does) => `„${who}“ ${does}.`,
+    change: 'Vor dem Entfernen zu ändern:',
   },
   conflict: (now) =>
     `Schließ, ohne zu speichern, dann siehst du Änderung ${now}. Speicherst du noch einmal, ersetzt deine sie.`,

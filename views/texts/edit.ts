@@ -64,13 +64,12 @@ export const editTexts = worded({
   notFilled: (label: string) => `“${label}” is empty; fill it in.`,
   toPutRight: 'To fix:',
   stays: (name: string) => `“${name}” cannot be removed: the plan needs it.`,
-  /** Who needs what was to be taken out: “Pack waits for “Test bough”. Change Pack first, then remove it.” */
+  /** Who needs what was to be taken out: “Pack” waits for “Test bough”. Before you remove it, change Pack. */
   needs: {
     waitsFor: (name: string) => `waits for “${name}”`,
     uses: (name: string) => `uses “${name}”`,
-    sentence: (who: string, does: string) => `${who} ${does}.`,
-    change: 'Change',
-    thenRemove: 'first, then remove it.',
+    sentence: (who: string, does: string) => `“${who}” ${does}.`,
+    change: 'Before you remove it, change',
   },
   conflict: (now: number) => `Close without saving to see edit ${now}. Saving again replaces it with yours.`,
   gone: (thing: string, key: string) => `Somebody has removed the ${thing} “${key}” meanwhile.`,

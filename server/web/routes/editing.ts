@@ -25,7 +25,7 @@ import { answersIn, hasAsked, type PostedRipple, rippleForm, splitRipple } from 
 import { type FormChanges, findThing, placedChanges, savedBuild, savedChanges } from '../edits/things.ts';
 import { drawnHours, withDrawing, withPick } from '../edits/week.ts';
 import { Refusal, statusOf } from '../errors.ts';
-import { pageOf, sendCommonSheet, sendSheet, type Web } from '../web.ts';
+import { foundIn, pageOf, sendCommonSheet, sendSheet, type Web } from '../web.ts';
 
 const say = texts.edit;
 
@@ -211,11 +211,13 @@ function refuse(
 ): Promise<string> {
   reply.code(statusOf(problems));
   const conflict = problems.some((it) => it.code === 'conflict' && it.field === 'revision');
-  const said = problems.map((it) => (conflict && it.code === 'conflict' ? conflictProblem(it, page) : it));
+  // The other edit may have been saved while this one was planned: the page is older than it.
+  const present = conflict ? foundIn(web, page.build.id).revision : page.revision;
+  const said = problems.map((it) => (conflict && it.code === 'conflict' ? conflictProblem(it, present) : it));
   const refused = action === 'remove' && !conflict ? stays(page.build, form, said) : { problems: said };
   return answer(web, request, reply, editable, page, {
     ...form,
-    revision: conflict ? page.revision : form.revision,
+    revision: conflict ? present : form.revision,
     ...refused,
   });
 }
@@ -241,8 +243,8 @@ function thingNamed(build: Build, list: EditList, named: string): NonNullable<Re
   return found;
 }
 
-function conflictProblem(it: Problem, page: BuildPage): Problem {
-  return inWords(it, `${messageOf(it)} ${say.conflict(page.revision)}`);
+function conflictProblem(it: Problem, present: number): Problem {
+  return inWords(it, `${messageOf(it)} ${say.conflict(present)}`);
 }
 
 /** The changes that a button asks for, and what the thing is called in addresses after them. */

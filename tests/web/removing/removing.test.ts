@@ -52,7 +52,7 @@ async function refusal(open: string): Promise<{ words: string; links: string[] }
 describe('a thing that others need', () => {
   it('says who waits for it, with the way there, and nothing else', async () => {
     expect(await refusal('steps?open=steps/pack')).toEqual({
-      words: 'Nothing has been changed yet: Load waits for “Pack”. Change Load first, then remove it.',
+      words: 'Nothing has been changed yet: “Load” waits for “Pack”. Before you remove it, change Load.',
       links: ['/b/arch/steps?open=steps%2Fload'],
     });
   });
@@ -60,18 +60,18 @@ describe('a thing that others need', () => {
   it('names all who wait for it', async () => {
     expect(await refusal('steps?open=steps/test-bough')).toEqual({
       words:
-        'Nothing has been changed yet: Pack waits for “Test bough”. Load waits for “Test bough”. Change Pack, Load first, then remove it.',
+        'Nothing has been changed yet: “Pack” waits for “Test bough”. “Load” waits for “Test bough”. Before you remove it, change Pack, Load.',
       links: ['/b/arch/steps?open=steps%2Fpack', '/b/arch/steps?open=steps%2Fload'],
     });
   });
 
   it('names who uses it, on whichever page that is', async () => {
     expect(await refusal('hands?open=machines/saw')).toEqual({
-      words: 'Nothing has been changed yet: Cut uses “band saw”. Change Cut first, then remove it.',
+      words: 'Nothing has been changed yet: “Cut” uses “band saw”. Before you remove it, change Cut.',
       links: ['/b/arch/steps?open=steps%2Fcut'],
     });
     expect(await refusal('design?open=parameters/boughs')).toEqual({
-      words: 'Nothing has been changed yet: Bough uses “boughs”. Change Bough first, then remove it.',
+      words: 'Nothing has been changed yet: “Bough” uses “boughs”. Before you remove it, change Bough.',
       links: ['/b/arch/design?open=parts%2Fbough'],
     });
   });
@@ -81,5 +81,22 @@ describe('a thing that others need', () => {
       /^Nothing has been changed yet: “Me” cannot be removed: the plan needs it\. /,
     );
     expect(real.planner.build('arch')!.revision).toBe(1);
+  });
+});
+
+describe('two who save at the same moment', () => {
+  it('names the edit that was saved, with which a second save replaces it', async () => {
+    const save = (quantity: string, edit: string) =>
+      real.app.inject({
+        method: 'POST',
+        url: '/b/arch/design?open=parameters/boughs',
+        payload: new URLSearchParams({ edit, do: 'save', name: 'boughs', quantity }).toString(),
+        headers: { 'content-type': 'application/x-www-form-urlencoded' },
+      });
+    const both = await Promise.all([save('6', '1'), save('7', '1')]);
+    const refused = both.find(({ statusCode }) => statusCode === 409)!;
+    expect(both.filter((one) => one !== refused)[0]!.statusCode).toBeLessThan(400);
+    expect(refused.body).toMatch(/Close without saving to see edit 2\. Saving again replaces it with yours\./);
+    expect(refused.body).toContain('name="edit" value="2"');
   });
 });
