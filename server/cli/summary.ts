@@ -11,7 +11,7 @@ import { workHoursFooters } from '../../views/words/hours-words.ts';
 import { freeTexts } from '../../views/words/lever-words.ts';
 import { lookAtTexts } from '../../views/words/look-at-words.ts';
 import { isOnlyTooLarge, missingTexts } from '../../views/words/missing-words.ts';
-import { nameOfMachine } from '../../views/words/names.ts';
+import { nameOfGroup, nameOfMachine } from '../../views/words/names.ts';
 import { assumedLotsText, boundWords, keptOrderText, whyWords } from '../../views/words/schedule-words.ts';
 import { soundnessWords } from '../../views/words/soundness-words.ts';
 import { needWords, noDayText, orderedText } from '../../views/words/supply-words.ts';
@@ -207,11 +207,12 @@ function handsPaces(forecast: Forecast, clock: WallClock): string[] {
   });
 }
 
-function capacityOf({ capacity }: Forecast): string[] {
-  return capacity.map(({ name, neededMinutes, spareMinutes, offeredMinutes, shortMinutes }) => {
+function capacityOf(forecast: Forecast): string[] {
+  return forecast.capacity.map((group) => {
+    const { neededMinutes, spareMinutes, offeredMinutes, shortMinutes } = group;
     const short = shortMinutes > 0 ? say.short(workText(shortMinutes)) : '';
     const spares = spareMinutes === undefined ? '' : `, ${texts.countdown.sparesBeside(workText(spareMinutes))}`;
-    return `${column(name)}${say.needsHas(workText(neededMinutes), workText(offeredMinutes))}${short}${spares}`;
+    return `${column(nameOfGroup(forecast, group))}${say.needsHas(workText(neededMinutes), workText(offeredMinutes))}${short}${spares}`;
   });
 }
 

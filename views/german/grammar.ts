@@ -6,5 +6,7 @@ import { grammarTexts } from '../texts/grammar.ts';
 inGerman(grammarTexts, {
   and: (names, last) => `${names} und ${last}`,
   more: (n) => `${n} weitere`,
+  or: (names, last) => `${names} oder ${last}`,
+  allHands: 'alle Hände',
   within: (name) => name,
 });

@@ -4,6 +4,7 @@ import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { machineName, openSteps, Scroll } from '../words/marks.tsx';
+import { nameOfGroup } from '../words/names.ts';
 import { loggedText } from '../words/supply-words.ts';
 import { dayOfMonth, shownWork, soonText, workText } from '../words/wording.ts';
 
@@ -18,7 +19,8 @@ export function Capacity({ page }: { page: BuildPage }): Html {
       <ul class="capacity">
         {page.forecast.capacity.map((group) => (
           <li key={`${group.kind}-${group.id}`}>
-            <strong>{group.name}</strong> {say.offered(workText(group.neededMinutes), workText(group.offeredMinutes))}
+            <strong>{nameOfGroup(page.forecast, group)}</strong>{' '}
+            {say.offered(workText(group.neededMinutes), workText(group.offeredMinutes))}
             {group.spareMinutes === undefined ? null : `, ${say.sparesBeside(workText(group.spareMinutes))}`}
             <br />
             <CapacityAnswer page={page} group={group} />
@@ -64,7 +66,7 @@ function HoursByDay({ page }: { page: BuildPage }): Html {
               <th scope="col" />
               {groups.map((group) => (
                 <th key={group.id} scope="col" class="n">
-                  {group.name}
+                  {nameOfGroup(page.forecast, group)}
                 </th>
               ))}
             </tr>

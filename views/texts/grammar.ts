@@ -4,6 +4,8 @@ import { worded } from '../../server/model/texts/language.ts';
 export const grammarTexts = worded({
   and: (names: string, last: string) => `${names} and ${last}`,
   more: (n: number) => `${n} more`,
+  or: (names: string, last: string) => `${names} or ${last}`,
+  allHands: 'all hands',
   /** How a name that begins with a capital reads within a sentence. */
   within: (name: string) => `${name.slice(0, 1).toLowerCase()}${name.slice(1)}`,
 });

@@ -5,6 +5,7 @@ import { byId } from '../by-id.ts';
 import { texts } from '../texts/index.ts';
 import type { WallClock } from '../wall-clock.ts';
 import { isOnlyTooLarge } from './missing-words.ts';
+import { nameOfHours } from './names.ts';
 import { orderedText } from './supply-words.ts';
 import { figure, lengthText, soonText, whenText, workText } from './wording.ts';
 
@@ -38,7 +39,7 @@ export function boundWords(forecast: Forecast, clock: WallClock): BoundWords | n
       : lowerBound.verdict === 'proved-best'
         ? say.proved(bound)
         : say.gap(bound, when(finish));
-  return { text: `${sentence} ${reasonText(lowerBound)}`, isThreat: false };
+  return { text: `${sentence} ${reasonText(forecast, lowerBound)}`, isThreat: false };
 }
 
 type Bound = NonNullable<Forecast['lowerBound']>;
@@ -47,7 +48,7 @@ function impossibleText(forecast: Forecast, clock: WallClock, bound: string): st
   const { now, readyBy } = forecast;
   const lowerBound = forecast.lowerBound!;
   const { by, resource, shortMinutes, windowStart, windowEnd } = lowerBound;
-  const reason = reasonText(lowerBound);
+  const reason = reasonText(forecast, lowerBound);
   if (readyBy <= now) return `${say.impossible.past(bound)} ${reason}`;
   if (by === 'critical-path') return `${say.impossible.other(bound)} ${chainText(forecast, clock)}`;
   const named = (by === 'hands' || by === 'machine') && resource !== null && shortMinutes > 0;
@@ -57,7 +58,7 @@ function impossibleText(forecast: Forecast, clock: WallClock, bound: string): st
     return `${say.impossible.other(bound)} ${reason}`;
   const to = whenText(clock, windowEnd, now);
   const window = windowStart <= now ? say.window.before(to) : say.window.between(whenText(clock, windowStart, now), to);
-  return `${say.impossible[by](workText(shortMinutes), resource, window)} ${say.noSchedule(bound)}`;
+  return `${say.impossible[by](workText(shortMinutes), nameOfHours(forecast, resource), window)} ${say.noSchedule(bound)}`;
 }
 
 /** What the longest chain begins with where that is a supplier's delivery; else that it takes so long with any help. */
@@ -70,9 +71,11 @@ function chainText(forecast: Forecast, clock: WallClock): string {
   return say.byDelivery(orderedText(order), whenText(clock, last.at, forecast.now));
 }
 
-function reasonText({ by, resource }: Bound): string {
+function reasonText(forecast: Forecast, { by, resource }: Bound): string {
   const reason = say.by[by];
-  return typeof reason === 'string' ? reason : reason(resource ?? texts.unknown);
+  return typeof reason === 'string'
+    ? reason
+    : reason(resource === null ? texts.unknown : nameOfHours(forecast, resource));
 }
 
 /** What another order of work would gain, where the sheet was left as it is; null where there is no such thing. */
