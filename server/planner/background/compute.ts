@@ -19,7 +19,7 @@ const QUICK_FUTURES = 500;
 const TIMES = {
   search: { perLot: 1, least: 1_000, most: 30_000 },
   firstFutures: { perLot: 1, least: 600, most: 15_000 },
-  futures: { perLot: 1.2, least: 1_500, most: 30_000 },
+  futures: { perLot: 1, least: 1_300, most: 30_000 },
 } as const;
 /** The share of a quick answer's progress for its plan; the rest is for its futures. */
 const QUICK_PLAN_SHARE = 0.2;
