@@ -29,6 +29,8 @@ const made = async (fields: Record<string, string>) => {
   const { body } = await post(fields);
   return /id="address"[^>]*value="https?:\/\/[^/]+([^"]+)"/.exec(body)?.[1] ?? '';
 };
+const events = (text: string) =>
+  new ICAL.Component(ICAL.parse(text)).getAllSubcomponents('vevent').map((one) => new ICAL.Event(one));
 const uids = (text: string) => [...text.matchAll(/^UID:(.*)\r$/gm)].map(([, uid]) => uid);
 
 describe('a calendar address', () => {
@@ -85,8 +87,6 @@ describe('the calendar of a plan', () => {
   const { build, log = [] } = tideWall(NOW);
   const fileAt = (now: number, person: string | null = null, alarmMinutes: number | null = null) =>
     calendarFile(build, planBuild(build, log, now, { levelling: { seed: 1, schedules: 1 } }), { person, alarmMinutes });
-  const events = (text: string) =>
-    new ICAL.Component(ICAL.parse(text)).getAllSubcomponents('vevent').map((one) => new ICAL.Event(one));
 
   it('has last moments, deliveries, loads, days, checks and the fixed hours, each under a name of its own', () => {
     const text = fileAt(NOW, null, 120);
@@ -182,6 +182,18 @@ describe('what should have been ordered', () => {
     // An hour later the same order is late by an hour more; it is on the phone where it was.
     const again = planBuild(build, [ordered], NOW + 60, { levelling: { seed: 1, schedules: 1 } });
     expect(calendarFile(build, again, { person: null, alarmMinutes: 120 })).toContain(late);
+  });
+
+  it('says of a supplier that they have no working day left before the event', () => {
+    const holidays = Array.from({ length: 31 }, (_, i) =>
+      new Date(Date.UTC(2026, 10, 29 + i)).toISOString().slice(0, 10),
+    );
+    const closed = { ...build, suppliers: build.suppliers!.map((supplier) => ({ ...supplier, holidays })) };
+    const text = calendarFile(closed, planBuild(closed, [], NOW, { levelling: { seed: 1, schedules: 1 } }), {
+      ...{ person: null, alarmMinutes: null },
+    });
+    const late = events(text).find(({ uid }) => uid.startsWith('order-by.order-shell'));
+    expect(late?.description).toMatch(/^the supplier has no working day left before the event \(the next is .*\)\n/);
   });
 });
 
