@@ -432,7 +432,7 @@ const ONE_BY_ONE: Readonly<Record<string, string>> = {
     'edit.add.boxes edit.add.passages edit.add.points edit.add.strike edit.rowOf.boxParts.one',
     'edit.addPhase.wait edit.addPhase.lead edit.notSaved edit.notChosen edit.notFilled edit.toPutRight',
     'edit.stays edit.needs.waitsFor edit.needs.uses edit.needs.sentence edit.needs.change',
-    'edit.conflict edit.gone edit.taken hands.delivers hands.holidays',
+    'edit.conflict edit.gone edit.taken edit.quoted.path edit.quoted.label hands.delivers hands.holidays',
   ].join(' '),
   'tests of hours that wear people out': 'hours.average hours.fireWatch hours.notAtHeight hours.watch.hot-work',
   'tests/engine/03-pace': [
