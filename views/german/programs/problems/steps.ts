@@ -34,8 +34,8 @@ inGerman(problemWords.steps, {
     `„${field}“ muss mehr als 0 Stück „${from}“ für eines von „${to}“ sein; hier steht ${String(found).replace('.', ',')}.`,
   unknownStep: (id) => `Einen Schritt oder eine Prüfung „${id}“ hat dieser Bau nicht; nenn einen seiner Schritte.`,
   orphan: (step) =>
-    `„${step}“ bekommt von nichts und beliefert nichts; sag, wonach es kommt oder was es braucht, außer es darf jederzeit geschehen.`,
-  orphanLot: (lot) => `${lot} bekommt von nichts und beliefert nichts. Sag, was es braucht.`,
+    `Nichts kommt vor „${step}“, und nichts wartet darauf; sag, wonach es kommt oder was darauf wartet, außer es darf jederzeit geschehen.`,
+  orphanLot: (lot) => `Nichts kommt vor ${lot}, und nichts wartet darauf. Sag, was darauf wartet.`,
   circle: (names) => `Diese warten im Kreis aufeinander: ${names}. Nimm eine Verknüpfung heraus.`,
   lateDelivery: (step) =>
     `„${step}“ sollte schon hier sein; der Plan nimmt an, dass es jetzt kommt. Trag ein, was eingegangen ist oder was der Lieferant zusagt.`,
