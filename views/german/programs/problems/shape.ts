@@ -15,7 +15,7 @@ inGerman(problemWords.shape, {
   notAFile: (found) => `Eine Baudatei ist ein Objekt mit „format“, „version“ und „build“; hier steht ${found}.`,
   format: (wanted, found) => `„format“ muss „${wanted}“ sein; hier steht ${found}.`,
   version: (known, found) => `Dieses Daywright liest Version ${known} der Baudatei; in dieser steht ${found}.`,
-  missing: (field, wanted) => `„${field}“ fehlt${wanted === null ? '' : `; nötig ist: ${wanted}`}.`,
+  missing: (field, wanted) => `„${field}“ fehlt${wanted === null ? '' : `; nötig: ${wanted}`}.`,
   subject: (field) => (field === '' ? 'Der Bau' : `„${field}“`),
   whole: (subject, says) => `${subject} ${says}`,
   unknownKeys: (names, more) =>
@@ -26,7 +26,7 @@ inGerman(problemWords.shape, {
   atMost: (limit, found) => `darf höchstens ${limit} sein; hier steht ${found}.`,
   tooManyItems: (limit, found) => `darf höchstens ${limit} Einträge haben; hier sind es ${found}.`,
   tooLong: (limit, found) => `darf höchstens ${limit} Zeichen haben; hier sind es ${found}.`,
-  mustBe: (wanted, found) => `muss so sein: ${wanted}; hier steht ${found}.`,
+  mustBe: (wanted, found) => `passt nicht; nötig: ${wanted}; hier steht ${found}.`,
   empty: 'ist leer; füll es aus.',
   tooDeep: 'etwas, das zu tief verschachtelt ist',
   other: (_, found) => `hat nicht die richtige Form; hier steht ${found}.`,
@@ -45,5 +45,5 @@ inGerman(problemWords.shape, {
   nothing: 'nichts',
   list: 'eine Liste',
   noValue: 'nichts',
-  emptyValue: 'nichts (leer)',
+  emptyValue: 'noch nichts',
 });
