@@ -83,7 +83,11 @@ export function warning(code: ProblemCode, field: string, value: unknown, what: 
   return { code, severity: 'warning', field, value: shown(value), ...saidOf(what) };
 }
 
-/** An error whose sentence is in the reader's language already: found and shown in one request. */
+/**
+ * An error whose sentence is in the reader's language already: found and shown in one request.
+ *
+ *     wordedProblem('shape', 'steps', '', 'No step is named.').message // 'No step is named.'
+ */
 export function wordedProblem(code: ProblemCode, field: string, value: unknown, message: string): Problem {
   return { code, severity: 'error', field, value: shown(value), message };
 }
@@ -105,7 +109,11 @@ export function asRead(_name: string, value: unknown): unknown {
   return severity === undefined || sentence === undefined ? value : inWords(value as Problem);
 }
 
-/** What is wrong, in the language of the moment; in English what was kept before there were others. */
+/**
+ * What is wrong, in the language of the moment; in English what was kept before there were others.
+ *
+ *     messageOf({ message: 'Hooks need 0 or more.' }) // 'Hooks need 0 or more.'
+ */
 export function messageOf({ message, sentence }: Said): string {
   return (sentence === undefined ? null : wordsOf(sentence)) ?? message;
 }

@@ -8,7 +8,7 @@ import { flagsOf } from './threads.ts';
 
 /** What a file may take to be read: with 250,000 log entries it takes some seconds and half of this memory. */
 interface ReadingLimit {
-  /** Of the thread's own work, however long that takes on a machine that has other things to do. */
+  /** The thread's own work counts, however long that takes on a machine that has other things to do. */
   readonly milliseconds: number;
   readonly megabytes: number;
 }
@@ -59,7 +59,7 @@ export function createReaders(
   };
 }
 
-/** Calls once a thread has worked so many milliseconds; what this returns ends the watch. */
+/** Calls once a thread has worked this many milliseconds; what this returns ends the watch. */
 function whenWorked(thread: Int32Array, milliseconds: number, call: () => void): () => void {
   const began = performance.now();
   const before = process.cpuUsage();
