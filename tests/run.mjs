@@ -12,6 +12,8 @@ const VITEST = fileURLToPath(new URL('../node_modules/vitest/vitest.mjs', import
 const COMPILER = fileURLToPath(new URL('../node_modules/typescript/bin/tsc', import.meta.url));
 const REPORTS = fileURLToPath(new URL('../node_modules/.cache/', import.meta.url));
 const args = process.argv.slice(2);
+/** Most of what a plan makes on its way is gone when it is made: with more room for it a sixth less of all work. */
+const ROOMY = `${process.env.NODE_OPTIONS ?? ''} --max-semi-space-size=64`;
 const TYPES = ['tsconfig.json', 'views/client/tsconfig.json'];
 
 /**
@@ -22,7 +24,7 @@ const LANES = [
   [() => run('browser', 1), () => run('processes', 1)],
   [
     ...TYPES.map((project) => () => checkTypes(project)),
-    () => run('together', availableParallelism(), constants.priority.PRIORITY_BELOW_NORMAL),
+    () => run('together', Math.max(1, availableParallelism() - 1), constants.priority.PRIORITY_BELOW_NORMAL),
   ],
 ];
 
@@ -34,7 +36,7 @@ async function run(group, workers, priority = constants.priority.PRIORITY_NORMAL
   const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
   const child = spawn(process.execPath, [VITEST, ...own, ...reporters, ...args], {
     stdio: ['ignore', 'pipe', 'pipe'],
-    env: { ...process.env, TEST_WORKERS: String(workers), TEST_BUILT: '1' },
+    env: { ...process.env, TEST_WORKERS: String(workers), TEST_BUILT: '1', NODE_OPTIONS: ROOMY },
   });
   lower(child, priority);
   forward(child.stdout, process.stdout);

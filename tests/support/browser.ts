@@ -98,7 +98,7 @@ function bringLettering(): void {
   process.env.FONTCONFIG_PATH = own;
 }
 
-export const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, deviceScaleFactor: 2 };
+export const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, deviceScaleFactor: 1 };
 export const LAPTOP = { viewport: { width: 1280, height: 800 } };
 
 /** A page whose console errors and failed requests are collected. */
