@@ -7,6 +7,8 @@ import { defineConfig, type Plugin } from 'vitest/config';
 const BROWSER = ['tests/browser/**'];
 /** They start and end servers, and wait for them most of the time. */
 const PROCESSES = ['tests/faults/**', 'tests/serve.test.ts'];
+/** Whole builds worked off day by day, and the command line: long, and so run where there is time left. */
+const LONG = ['tests/stories/**', 'tests/cli/**'];
 const TESTS = 'tests/**/*.test.{ts,tsx}';
 /** As many as there are cores, unless tests/run.mjs says how many: left alone the runner keeps one of two for itself. */
 const maxWorkers = Number(process.env.TEST_WORKERS ?? availableParallelism());
@@ -43,7 +45,7 @@ export default defineConfig({
     // Tests leave nothing behind in a module, and so share a worker's modules: to load them takes longer than most tests.
     isolate: false,
     projects: [
-      { extends: true, test: { name: 'together', include: [TESTS], exclude: [...BROWSER, ...PROCESSES] } },
+      { extends: true, test: { name: 'together', include: [TESTS], exclude: [...BROWSER, ...PROCESSES, ...LONG] } },
       {
         extends: true,
         test: {
@@ -58,6 +60,7 @@ export default defineConfig({
         extends: true,
         test: { name: 'processes', include: PROCESSES.map(testsIn), maxWorkers: 1, sequence: { groupOrder: 2 } },
       },
+      { extends: true, test: { name: 'long', include: LONG.map(testsIn) } },
     ],
   },
 });

@@ -18,10 +18,10 @@ const TYPES = ['tsconfig.json', 'views/client/tsconfig.json'];
 
 /**
  * What runs side by side, each of it one after the other. What only computes gives way to what a browser or a server waits
- * for, and takes what those leave of the machine.
+ * for, and takes what those leave of the machine. Both take about the same time.
  */
 const LANES = [
-  [() => run('browser', 1), () => run('processes', 1)],
+  [() => run('browser', 1), () => run('processes', 1), () => run('long', 1)],
   [
     ...TYPES.map((project) => () => checkTypes(project)),
     () => run('together', Math.max(1, availableParallelism() - 1), constants.priority.PRIORITY_BELOW_NORMAL),
