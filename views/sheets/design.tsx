@@ -34,14 +34,11 @@ export function DesignSheet({ page, open }: DesignProps): Html {
   return (
     <Sheet page={page} screen="design" refresh={open === null ? href : null}>
       <h1 class="heard">{texts.screens.design}</h1>
-      <p>
+      <p class="design-links">
         <a href={screenHref(page.build.id, 'lines')}>{texts.lines.link}</a>
         {(page.build.parts ?? []).some(({ ways = [] }) => ways.length > 1) ? (
-          <>
-            {' '}
-            <a href={screenHref(page.build.id, 'ways')}>{texts.ways.link}</a>
-          </>
-        ) : null}{' '}
+          <a href={screenHref(page.build.id, 'ways')}>{texts.ways.link}</a>
+        ) : null}
         <a href={formulasHref(page.build.id)}>{formulaTexts.link}</a>
       </p>
       <Heading list="parameters" title={say.parameters} href={href} />
