@@ -81,12 +81,16 @@ function refuse<T>(code: Problem['code'], field: string, value: unknown, what: S
   return { ok: false, problems: [problem(code, field, value ?? 'nothing', what)] };
 }
 
+/**
+ * A check of a value from outside: the value as it is, or its problems as sentences with the field below `root`, what was
+ * found there and what would be right; `more` looks at what the schema cannot say. Schemas are compiled when first asked,
+ * since most starts never ask most of them.
+ */
 export function checker<S extends TSchema>(
   schema: S,
   root: string,
   more: (value: Static<S>) => readonly Problem[] = () => [],
 ): (value: unknown) => Result<Static<S>> {
-  // Compiled when it is first asked, since most starts never ask most of them.
   const compiled = once(() => Compile(schema));
   return (value) => {
     if (compiled().Check(value)) {

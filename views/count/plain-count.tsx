@@ -18,13 +18,11 @@ export function PlainCount({ state }: { state: CountState }): Html {
           <label>
             {say.step}
             <select name="step">
-              {state.steps
-                .flatMap((step) => choicesOf(step, state.setName))
-                .map(({ value, text }) => (
-                  <option key={value} value={value}>
-                    {text}
-                  </option>
-                ))}
+              {choices(state).map(({ value, text }) => (
+                <option key={value} value={value}>
+                  {text}
+                </option>
+              ))}
             </select>
           </label>
           <label>
@@ -65,12 +63,24 @@ function LastUndone({ state, action }: { state: CountState; action: string }): H
   );
 }
 
-/** What there is to count: steps and gates with something left, each set by itself. Orders are on their own page. */
-function choicesOf({ id, name, kind, sets }: CountStep, setName: string): { value: string; text: string }[] {
+/** What there is to count, what has something left first: steps and gates, each set by itself. Orders have their own page. */
+function choices({ steps, setName }: CountState): Choice[] {
+  const all = steps.flatMap((step) => choicesOf(step, setName));
+  return [...all.filter(({ left }) => left > 0), ...all.filter(({ left }) => left <= 0)];
+}
+
+interface Choice {
+  readonly value: string;
+  readonly text: string;
+  readonly left: number;
+}
+
+function choicesOf({ id, name, kind, sets }: CountStep, setName: string): Choice[] {
   if (kind === 'order') return [];
   return sets
     .filter(({ left, counted }) => left > 0 || counted > 0)
     .map(({ set, left }) => ({
+      left,
       value: `${id}/${set ?? ''}`,
       text: say.choice(set === null ? name : `${name}, ${setName} ${set}`, phoneTexts.left(left)),
     }));
