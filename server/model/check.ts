@@ -82,9 +82,9 @@ function refuse<T>(code: Problem['code'], field: string, value: unknown, what: S
 }
 
 /**
- * A check of a value from outside: the value as it is, or its problems as sentences with the field below `root`, what was
- * found there and what would be right; `more` looks at what the schema cannot say. Schemas are compiled when first asked,
- * since most starts never ask most of them.
+ * A check of a value from outside: the value as it is, or its problems as sentences with the field below `root`, what
+ * was found there and what would be right; `more` looks at what the schema cannot say. A schema is compiled when it is
+ * first asked, since most starts never ask most of them.
  */
 export function checker<S extends TSchema>(
   schema: S,

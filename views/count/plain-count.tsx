@@ -63,7 +63,10 @@ function LastUndone({ state, action }: { state: CountState; action: string }): H
   );
 }
 
-/** What there is to count, what has something left first: steps and gates, each set by itself. Orders have their own page. */
+/**
+ * What there is to count, what has something left first: steps and gates, each set by itself. Orders have their own
+ * page.
+ */
 function choices({ steps, setName }: CountState): Choice[] {
   const all = steps.flatMap((step) => choicesOf(step, setName));
   return [...all.filter(({ left }) => left > 0), ...all.filter(({ left }) => left <= 0)];
