@@ -6,10 +6,12 @@
 import { spawn } from 'node:child_process';
 import { mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { availableParallelism, constants, setPriority } from 'node:os';
+import { relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 const VITEST = fileURLToPath(new URL('../node_modules/vitest/vitest.mjs', import.meta.url));
 const COMPILER = fileURLToPath(new URL('../node_modules/typescript/bin/tsc', import.meta.url));
+const ROOT = fileURLToPath(new URL('..', import.meta.url));
 const REPORTS = fileURLToPath(new URL('../node_modules/.cache/', import.meta.url));
 const args = process.argv.slice(2);
 /** Most of what a plan makes on its way is gone when it is made: with more room for it a sixth less of all work. */
@@ -57,10 +59,21 @@ function counted(report, code) {
     const { numPassedTests, numFailedTests, testResults } = JSON.parse(readFileSync(report, 'utf8'));
     const broken = testResults.filter((file) => file.status === 'failed' && file.assertionResults.length === 0).length;
     const failed = numFailedTests + broken;
-    return { passed: numPassedTests, failed: failed === 0 && code !== 0 ? 1 : failed };
+    return { passed: numPassedTests, failed: failed === 0 && code !== 0 ? 1 : failed, reasons: reasonsOf(testResults) };
   } catch {
     return { passed: 0, failed: 1 };
   }
+}
+
+/** Each failed test with the start of what it said: a long run ends with them, since its beginning may not be kept. */
+function reasonsOf(files) {
+  return files.flatMap((file) => {
+    const tests = file.assertionResults.filter((test) => test.status === 'failed');
+    if (tests.length === 0 && file.status === 'failed') return [`${relative(ROOT, file.name)}: ${file.message}`];
+    return tests.map(
+      (test) => `${relative(ROOT, file.name)}: ${test.fullName}\n${test.failureMessages.join('\n').slice(0, 1500)}`,
+    );
+  });
 }
 
 /** What the compiler says of the types of a project: one failure where it is anything. */
@@ -94,6 +107,7 @@ mkdirSync(REPORTS, { recursive: true });
 const results = (await Promise.all(LANES.map(inTurn))).flat();
 const passed = results.reduce((sum, result) => sum + result.passed, 0);
 const failed = results.reduce((sum, result) => sum + result.failed, 0);
+for (const reason of results.flatMap((result) => result.reasons ?? [])) process.stdout.write(`FAILED ${reason}\n\n`);
 process.stdout.write(passed + failed === 0 ? 'No test was found.\n' : '');
 process.stdout.write(`${passed} passed, ${failed} failed\n`);
 process.exitCode = passed > 0 && failed === 0 ? 0 : 1;

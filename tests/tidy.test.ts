@@ -24,7 +24,7 @@ const MAY_IMPORT: Readonly<
   'server/model': { rooms: [], packages: ['typebox'] },
   'server/engine': {
     rooms: ['server/model'],
-    packages: ['@dagrejs/graphlib', '@date-fns/tz', 'date-fns', 'jsep'],
+    packages: ['@dagrejs/graphlib', '@date-fns/tz', 'jsep'],
   },
   'server/store': { rooms: ['server/model'], packages: ['better-sqlite3', 'node:'] },
   'server/planner': {
@@ -49,7 +49,7 @@ const MAY_IMPORT: Readonly<
 };
 
 /** The shapes that the phone and the server send each other: types alone, known on both sides. */
-const WIRE = 'views/client/count/count-wire.ts';
+const WIRE = 'views/client/outbox/count-wire.ts';
 /** Where those types are drawn from: the schemas that the description of the API is made of. */
 const WIRE_SHAPES = 'server/model/answers/count-shapes.ts';
 /** The rules of the log, for engine, planner and phone: they import nothing, not even the rest of their room. */
@@ -201,7 +201,11 @@ describe('what a user reads', () => {
 
 describe('imports', () => {
   it('close no circle, those of types included', () => {
-    expect(circlesAmong(sources)).toEqual([]);
+    expect(circlesAmong(importsOf(sources))).toEqual([]);
+  });
+
+  it('close no circle of folders beside each other either', () => {
+    expect(circlesAmong(foldersBeside(sources))).toEqual([]);
   });
 });
 
@@ -336,8 +340,14 @@ describe('these checks', () => {
     expect(againstTheOrder(bad('server/engine/log/x.ts', "import { a } from '../numbers/yield.ts';"))).toHaveLength(1);
     expect(againstTheOrder(bad('server/engine/log/x.ts', "import { a } from '../numbers/index.ts';"))).toEqual([]);
     const circle = [bad('a.ts', "import { b } from './b.ts';"), bad('b.ts', "import type { a } from './a.ts';")];
-    expect(circlesAmong(circle)).toEqual([['a.ts', 'b.ts']]);
-    expect(circlesAmong(circle.slice(0, 1))).toEqual([]);
+    expect(circlesAmong(importsOf(circle))).toEqual([['a.ts', 'b.ts']]);
+    expect(circlesAmong(importsOf(circle.slice(0, 1)))).toEqual([]);
+    const folders = [
+      bad('r/a/x.ts', "import { y } from '../b/y.ts';"),
+      bad('r/b/z.ts', "import type { w } from '../a/w.ts';"),
+    ];
+    expect(circlesAmong(foldersBeside(folders))).toEqual([['r/a', 'r/b']]);
+    expect(circlesAmong(foldersBeside(folders.slice(0, 1)))).toEqual([]);
     expect(sentencesIn(bad('x.ts', "say('The plan leans on nights.');"))).toHaveLength(1);
     expect(sentencesIn(bad('x.ts', "throw new RangeError('There is no day of that number.');"))).toEqual([]);
     expect(sentencesIn(bad('x.ts', "code: 'no-spare', kind: 'send-out', of: 'a few words here'"))).toEqual([]);
@@ -498,9 +508,31 @@ function againstTheOrder(source: Source): string[] {
     .map((target) => `${source.path} imports ${target}`);
 }
 
-/** Files that import each other in a circle: strongly connected components, by Tarjan (1972). */
-function circlesAmong(files: readonly Source[]): string[][] {
-  const targets = new Map(files.map((file) => [file.path, targetsOf(file)]));
+/** What each file imports. */
+function importsOf(files: readonly Source[]): Map<string, string[]> {
+  return new Map(files.map((file) => [file.path, targetsOf(file)]));
+}
+
+/**
+ * Which folders import from which others that are beside them in the same folder: `a/b/c.ts` with an import of
+ * `a/d/e/f.ts` makes `a/b` need `a/d`. At the top the table of what a room may import holds instead.
+ */
+function foldersBeside(files: readonly Source[]): Map<string, string[]> {
+  const needs = new Map<string, string[]>();
+  for (const file of files)
+    for (const target of targetsOf(file)) {
+      const [from, to] = [dirname(file.path).split('/'), dirname(target).split('/')];
+      const parting = from.findIndex((name, i) => name !== to[i]);
+      if (parting < 1 || to[parting] === undefined) continue;
+      const [own, other] = [from, to].map((names) => names.slice(0, parting + 1).join('/')) as [string, string];
+      needs.set(own, [...(needs.get(own) ?? []), other]);
+      if (!needs.has(other)) needs.set(other, []);
+    }
+  return needs;
+}
+
+/** Files or folders that need each other in a circle: strongly connected components, by Tarjan (1972). */
+function circlesAmong(targets: ReadonlyMap<string, readonly string[]>): string[][] {
   const index = new Map<string, number>();
   const low = new Map<string, number>();
   const open: string[] = [];
@@ -518,7 +550,7 @@ function circlesAmong(files: readonly Source[]): string[][] {
     const circle = open.splice(open.indexOf(path));
     if (circle.length > 1 || targets.get(path)!.includes(path)) circles.push(circle.sort());
   };
-  for (const { path } of files) if (!index.has(path)) visit(path);
+  for (const path of targets.keys()) if (!index.has(path)) visit(path);
   return circles;
 }
 

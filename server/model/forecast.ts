@@ -14,11 +14,11 @@ import type {
   ParameterUse,
 } from './answers/design.ts';
 import type { ForecastDecision, ForecastDue, ForecastOrder } from './answers/dues.ts';
+import type { FreeUntil } from './answers/levers.ts';
 import type { ForecastRisk, RiskFrom } from './answers/risk.ts';
 import type { ForecastShow } from './answers/show.ts';
 import type { ForecastStep } from './answers/steps.ts';
 import type { ForecastLoads, ForecastMoney, ForecastSupply } from './answers/supplies.ts';
-import type { FreeUntil } from './changes/levers.ts';
 import type { Doubt, Missing, SoundnessCheck, Threat, WorkHoursWarning } from './findings.ts';
 import type { Problem } from './problem.ts';
 

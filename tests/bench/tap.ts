@@ -12,7 +12,7 @@ import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { createStore, openDatabase } from '../../server/store/index.ts';
 import { hashOf, newToken } from '../../server/web/secrets.ts';
-import type { SendingAnswer } from '../../views/client/count/count-wire.ts';
+import type { SendingAnswer } from '../../views/client/outbox/count-wire.ts';
 import { tideWall } from '../support/builds/tide-wall.ts';
 import { type Phone, phone } from './parts/phone.ts';
 import { ask, start } from './parts/server.ts';

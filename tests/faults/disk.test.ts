@@ -2,7 +2,7 @@ import { connect } from 'node:net';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, describe, expect, it } from 'vitest';
-import type { SendingAnswer } from '../../views/client/count/count-wire.ts';
+import type { SendingAnswer } from '../../views/client/outbox/count-wire.ts';
 import { openDb, scratch } from '../store/helpers.ts';
 import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
 import { FAKE_NOW } from '../support/fake-forecast.ts';

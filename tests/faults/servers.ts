@@ -7,7 +7,7 @@ import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 import type { Build } from '../../server/model/index.ts';
 import { createStore, openDatabase } from '../../server/store/index.ts';
-import type { SendingAnswer, WireEntry, WireReceipt } from '../../views/client/count/count-wire.ts';
+import type { SendingAnswer, WireEntry, WireReceipt } from '../../views/client/outbox/count-wire.ts';
 import { newId } from '../../views/client/outbox/outbox.ts';
 
 export const BUILD = 'lantern';

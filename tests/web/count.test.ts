@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { CountState, SendingAnswer } from '../../views/client/count/count-wire.ts';
+import type { CountState, SendingAnswer } from '../../views/client/outbox/count-wire.ts';
 import { countTexts } from '../../views/texts/count/sheet.ts';
 import { editBy } from '../support/changes/edit-by.ts';
 import { BUILD, type CountApp, countApp } from '../support/count-app.ts';

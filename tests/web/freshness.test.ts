@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { wallClock } from '../../server/web/wall-clock.ts';
-import type { CountState } from '../../views/client/count/count-wire.ts';
+import type { CountState } from '../../views/client/outbox/count-wire.ts';
 import { CountPage } from '../../views/count/count.tsx';
 import { renderPage } from '../../views/render.ts';
 import { CountdownPage } from '../../views/sheets/countdown.tsx';

@@ -1,6 +1,6 @@
 /** The ticket of one step on the phone: its counts, and all the ways in which one of its kind is counted. */
 import type { Hazard } from '../../server/model/index.ts';
-import type { CountStep } from '../client/count/count-wire.ts';
+import type { CountStep } from '../client/outbox/count-wire.ts';
 import { CautionLines } from '../parts/cautions.tsx';
 import type { Html } from '../render.ts';
 import { lengthOf, phoneTexts as phone, unitsCounted } from '../texts/count/phone.ts';

@@ -4,7 +4,7 @@
  */
 import type { Hazard, Problem } from '../../server/model/index.ts';
 import { type Language, language } from '../../server/model/texts/language.ts';
-import type { CountState, CountStep } from '../client/count/count-wire.ts';
+import type { CountState, CountStep } from '../client/outbox/count-wire.ts';
 import { BookHead, Document, HelperHead, Sheet, TitleBlock } from '../frame/layout.tsx';
 import { Rule } from '../frame/rule.tsx';
 import { helpersHref } from '../links.ts';

@@ -1,5 +1,5 @@
 /** Counting by a plain form, for a browser that runs no scripts: one step, a number, and the last entry taken back. */
-import type { CountState, CountStep } from '../client/count/count-wire.ts';
+import type { CountState, CountStep } from '../client/outbox/count-wire.ts';
 import type { Html } from '../render.ts';
 import { phoneTexts } from '../texts/count/phone.ts';
 import { countTexts } from '../texts/count/sheet.ts';

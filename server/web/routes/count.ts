@@ -8,7 +8,7 @@ import type {
   CountStep,
   OwnEntry,
   SendingAnswer,
-} from '../../../views/client/count/count-wire.ts';
+} from '../../../views/client/outbox/count-wire.ts';
 import { CountFrame, CountPage } from '../../../views/count/count.tsx';
 import { countTexts } from '../../../views/texts/count/sheet.ts';
 import { keyTexts } from '../../../views/texts/programs/keys.ts';

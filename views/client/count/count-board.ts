@@ -4,6 +4,7 @@
  */
 import type { RunningClock } from '../../../server/model/log/index.ts';
 import { phoneTexts as words } from '../../texts/count/phone.ts';
+import type { CountState, CountStep } from '../outbox/count-wire.ts';
 import type { Outbox } from '../outbox/outbox.ts';
 import type { Kept } from '../outbox/outbox-shelf.ts';
 import { runningClock } from './count-clock.ts';
@@ -24,7 +25,6 @@ import {
   shownOf,
   wayBack,
 } from './count-view.ts';
-import type { CountState, CountStep } from './count-wire.ts';
 
 const PAGE_OF_MINE = 60;
 const PAINT_FIRST_MS = 30;

@@ -4,9 +4,9 @@
  * is stored.
  */
 import { type RunningClock, runningClocks } from '../../../server/model/log/index.ts';
+import type { CountStep } from '../outbox/count-wire.ts';
 import type { Draft } from '../outbox/outbox.ts';
 import type { Kept } from '../outbox/outbox-shelf.ts';
-import type { CountStep } from './count-wire.ts';
 
 const SHORTEST_IDLE_MIN = 5;
 const LONGEST_IDLE_MIN = 45;

@@ -1,12 +1,12 @@
 /** What is typed into the forms of a ticket, and into that of lost time: read, refused in a sentence, or kept. */
 
 import { phoneTexts as words } from '../../texts/count/phone.ts';
+import type { CountState, CountStep, EntryKind } from '../outbox/count-wire.ts';
 import type { Draft } from '../outbox/outbox.ts';
 import { answer } from './count-answer.ts';
 import type { Board } from './count-board.ts';
 import { chosenSet, inSet, type Taps } from './count-taps.ts';
 import { isOn, say } from './count-view.ts';
-import type { CountState, CountStep, EntryKind } from './count-wire.ts';
 import { instantOf } from './wall-time.ts';
 
 const MOST_UNITS = 1_000_000;

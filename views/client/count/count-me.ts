@@ -1,7 +1,7 @@
 /** Who counts on this phone: kept for the build, and said with every entry. */
 
+import type { CountState } from '../outbox/count-wire.ts';
 import { recallMe, rememberMe } from './count-memory.ts';
-import type { CountState } from './count-wire.ts';
 
 /** The person that is chosen on the page; an empty text where nobody is, or where the build names nobody. */
 export function chosenMe(): string {

@@ -1,5 +1,5 @@
 /** The last state of the count that this phone has heard of, for a page that is opened from an older copy. */
-import type { CountState } from './count-wire.ts';
+import type { CountState } from '../outbox/count-wire.ts';
 
 /** The last state is kept beside the outbox, for a page that is opened from its copy. */
 export function remember(news: CountState): void {

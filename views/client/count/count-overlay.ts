@@ -1,7 +1,7 @@
 /** What the page shows: the server's counts, with this phone's own entries that are not in them yet laid on top. */
 import { effectOf, standingAmong } from '../../../server/model/log/index.ts';
+import type { CountDoubt, CountLoad, CountSet, CountState, CountStep, EntryKind } from '../outbox/count-wire.ts';
 import type { Kept } from '../outbox/outbox-shelf.ts';
-import type { CountDoubt, CountLoad, CountSet, CountState, CountStep, EntryKind } from './count-wire.ts';
 
 /** One of my entries, wherever it is. */
 export interface Mine {

@@ -1,7 +1,8 @@
 /** Sends what the outbox holds, in order, and notices when the server has forgotten what had arrived. */
+
+import type { SendingAnswer } from '../outbox/count-wire.ts';
 import type { Outbox } from '../outbox/outbox.ts';
 import { ask, NoContact, TooLarge } from './count-talk.ts';
-import type { SendingAnswer } from './count-wire.ts';
 
 interface Sending {
   /** Sends all that waits; asks first whether the server remembers, where `isFine` or its silence leave that open. */

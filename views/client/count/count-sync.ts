@@ -1,9 +1,9 @@
 /** Sends what the outbox holds, as often as it takes, and fetches what the server counts. */
 
+import type { CountState } from '../outbox/count-wire.ts';
 import type { Outbox } from '../outbox/outbox.ts';
 import { createSending } from './count-sending.ts';
 import { ask, type Contact, NoContact } from './count-talk.ts';
-import type { CountState } from './count-wire.ts';
 
 export interface Sync {
   /** Something was kept: sends it, unless the server did not answer a moment ago. */

@@ -1,6 +1,7 @@
 /** What a tap becomes: entries that are kept first, then shown, then sent. */
 
 import { phoneTexts as words } from '../../texts/count/phone.ts';
+import type { CountStep, EntryKind } from '../outbox/count-wire.ts';
 import type { Draft } from '../outbox/outbox.ts';
 import type { Kept } from '../outbox/outbox-shelf.ts';
 import { answer } from './count-answer.ts';
@@ -8,7 +9,6 @@ import type { Board } from './count-board.ts';
 import { beforeTap, pauseOf, startOf } from './count-clock.ts';
 import { chosenMe } from './count-me.ts';
 import { isOn, say, setOf, ticketOf } from './count-view.ts';
-import type { CountStep, EntryKind } from './count-wire.ts';
 
 export interface Taps {
   /** Keeps drafts, then draws what they change, answers and sends. False where they could not be kept. */

@@ -5,12 +5,12 @@
 import type { RunningClock } from '../../../server/model/log/index.ts';
 import { isolatedText } from '../../isolate.ts';
 import { lengthOf, unitsCounted, phoneTexts as words } from '../../texts/count/phone.ts';
+import type { CountLoad, CountState, CountStep } from '../outbox/count-wire.ts';
 import type { Outbox } from '../outbox/outbox.ts';
 import { isCount, type Kept } from '../outbox/outbox-shelf.ts';
 import { runningClock } from './count-clock.ts';
 import { type Mine, myEntries, openDoubts, shownSteps } from './count-overlay.ts';
 import type { Contact } from './count-talk.ts';
-import type { CountLoad, CountState, CountStep } from './count-wire.ts';
 
 export interface Shown {
   readonly state: CountState;

@@ -2,6 +2,7 @@
 
 import { askLanguage, LANGUAGES } from '../../../server/model/texts/language.ts';
 import { keepCopy, mayKeepCopy } from '../copy/count-copy.ts';
+import type { CountState, EntryKind } from '../outbox/count-wire.ts';
 import { openOutbox } from '../outbox/outbox.ts';
 import { createBoard } from './count-board.ts';
 import { numberTyped, unfolded } from './count-folds.ts';
@@ -11,7 +12,6 @@ import { createTaps } from './count-taps.ts';
 import { listenToTools } from './count-tools.ts';
 import { ticketOf } from './count-view.ts';
 import { watchClock } from './count-watch.ts';
-import type { CountState, EntryKind } from './count-wire.ts';
 
 // The phone speaks as its page does.
 askLanguage(() => LANGUAGES.find((one) => one === document.documentElement.lang) ?? 'en');

@@ -1,5 +1,5 @@
 /** Where what was counted is on the phone: in the browser's database, or, where it keeps nothing, in an array. */
-import type { WireEntry } from '../count/count-wire.ts';
+import type { WireEntry } from './count-wire.ts';
 import type { ClockReading, Heard } from './phone-clock.ts';
 
 export const DATABASE = 'daywright-count';

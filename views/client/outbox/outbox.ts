@@ -2,7 +2,7 @@
  * What this phone has counted, kept in the browser's durable storage before anything on the page changes. Every tab of
  * the phone sees the same outbox. An entry leaves it only long after the server has said that it is on its disk.
  */
-import type { LastArrived, WireEntry, WireReceipt } from '../count/count-wire.ts';
+import type { LastArrived, WireEntry, WireReceipt } from './count-wire.ts';
 import { type Change, DATABASE, type Kept, openShelf, type Shelf } from './outbox-shelf.ts';
 import { CLOCK_NOISE_MS, type ClockReading, createPhoneClock, shiftsOf } from './phone-clock.ts';
 

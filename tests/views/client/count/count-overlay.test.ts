@@ -7,7 +7,7 @@ import type {
   CountStep,
   OwnEntry,
   WireEntry,
-} from '../../../../views/client/count/count-wire.ts';
+} from '../../../../views/client/outbox/count-wire.ts';
 import type { Kept } from '../../../../views/client/outbox/outbox-shelf.ts';
 
 describe('the counts on the page', () => {

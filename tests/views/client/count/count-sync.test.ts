@@ -1,7 +1,7 @@
 /** How long the sending takes where the network lets only some requests through, on a clock of its own. */
 import { afterEach, expect, it, vi } from 'vitest';
 import { startSync } from '../../../../views/client/count/count-sync.ts';
-import type { WireEntry } from '../../../../views/client/count/count-wire.ts';
+import type { WireEntry } from '../../../../views/client/outbox/count-wire.ts';
 import { createOutbox, newId } from '../../../../views/client/outbox/outbox.ts';
 import { memoryShelf } from '../../../../views/client/outbox/outbox-shelf.ts';
 import { seeded } from '../../../support/fuzz-requests.ts';

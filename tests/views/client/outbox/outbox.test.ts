@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import type { WireEntry, WireReceipt } from '../../../../views/client/count/count-wire.ts';
+import type { WireEntry, WireReceipt } from '../../../../views/client/outbox/count-wire.ts';
 import { createOutbox, type Draft, newId } from '../../../../views/client/outbox/outbox.ts';
 import { memoryShelf } from '../../../../views/client/outbox/outbox-shelf.ts';
 

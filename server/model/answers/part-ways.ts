@@ -2,9 +2,10 @@
  * Make or send out: the ways of a part beside each other, and the part split between two. Facts only; the sentences are
  * made of them in the views. Instants and lengths as in a forecast.
  */
+
+import type { Change } from '../changes/change.ts';
 import type { Source } from '../part.ts';
 import type { Problem } from '../problem.ts';
-import type { Change } from './change.ts';
 import type { LeverWorth } from './levers.ts';
 
 /**

@@ -3,10 +3,10 @@
  * them found. Facts only; the sentences are made of them in the views. Instants and lengths as in a forecast.
  */
 
-import type { Difference, FuturesCompared } from '../answers/risk.ts';
+import type { Change } from '../changes/change.ts';
 import type { WorkHoursWarning } from '../findings.ts';
 import type { Problem } from '../problem.ts';
-import type { Change } from './change.ts';
+import type { Difference, FuturesCompared } from './risk.ts';
 
 /** Why hours were added to no more evenings, or by less: rest between two days, a week of 48 hours, midnight. */
 export type HoursLimit = 'rest' | 'week' | 'midnight';
