@@ -23,7 +23,6 @@ describe('on the phone can be told', () => {
   it('that units were scrapped after they were counted, or are to be done again, each taken back by one undo', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);
-    page.setDefaultTimeout(9000);
     await tapMany(page, 3);
     await shows(page, 'press', 15);
     await arrived(page);
@@ -57,7 +56,6 @@ describe('on the phone can be told', () => {
   it('nothing to a closed build: what is tapped stays on the phone, says why, and is sent once it is reopened', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);
-    page.setDefaultTimeout(9000);
     const { key } = bench.store.builds.ground(BUILD)!;
     bench.store.builds.close(key, { at: '2026-12-06T10:00:00Z', who: 'maker' });
     await tapOne(page);
@@ -73,12 +71,12 @@ describe('on the phone can be told', () => {
   it('who counts, and then every entry is theirs, after a reload too', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);
-    page.setDefaultTimeout(9000);
     const people = await page
       .locator('#me option')
       .evaluateAll((all) => all.map((one) => (one as HTMLOptionElement).value));
     await page.locator('#me').selectOption(people[1]!);
     await tapOne(page);
+    await shows(page, 'press', 13);
     await arrived(page);
     await page.reload();
     await ready(page);
@@ -92,7 +90,6 @@ describe('on the phone can be told', () => {
   it('an evening that somebody lost, with an undo, and nothing that is still to come', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);
-    page.setDefaultTimeout(9000);
     await page.getByText('Time lost…').click();
     // The fold tells that it opened a moment later, and the hours come with that.
     await expect.poll(() => page.locator('#lost-until').inputValue()).toMatch(/^\d{4}-\d\d-\d\dT23:59$/);
@@ -114,7 +111,6 @@ describe('on the phone can be told', () => {
   it('that something was ordered, and when the supplier promises it', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);
-    page.setDefaultTimeout(9000);
     await openTicket(page, 'order-fish');
     const ticket = page.locator('[data-step=order-fish]');
     await ticket.getByRole('button', { name: 'Ordered' }).click();
@@ -157,7 +153,6 @@ describe('what is kept', () => {
   it('begins the run clock once for taps that come at one moment', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);
-    page.setDefaultTimeout(9000);
     await page.evaluate(() => {
       for (let n = 0; n < 4; n++) document.querySelector<HTMLButtonElement>('.ticket[open] .one')!.click();
     });
@@ -169,10 +164,10 @@ describe('what is kept', () => {
   it('is drawn around the tickets from a piece of the page, not from all of it', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);
-    page.setDefaultTimeout(9000);
     const asked: string[] = [];
     page.on('request', (request) => asked.push(new URL(request.url()).pathname));
     await tapOne(page);
+    await shows(page, 'press', 13);
     await arrived(page);
     await look(page);
     await expect.poll(() => asked.filter((path) => path.endsWith('/count/frame')).length, { timeout: 15_000 }).toBe(1);

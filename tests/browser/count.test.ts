@@ -149,9 +149,9 @@ describe('two at once', () => {
       await tapOne(two.page);
     }
     await two.context.setOffline(false);
+    await expect.poll(() => bench.done('press')).toBe(36);
     await arrived(one.page);
     await arrived(two.page);
-    expect(bench.done('press')).toBe(36);
     const whose = bench.planner.log(BUILD).filter((entry) => entry.kind === 'done');
     expect([whose.filter((e) => e.who === 'Ana').length, whose.filter((e) => e.who === 'Bo').length]).toEqual([18, 18]);
     // Each look brings what the other has counted, once the forecast knows of it.

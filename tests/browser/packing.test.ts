@@ -24,7 +24,6 @@ beforeAll(async () => {
   const url = await real.app.listen({ port: 0, host: '127.0.0.1' });
   context = await browser.newContext(PHONE);
   ({ page } = await openPage(context));
-  page.setDefaultTimeout(8000);
   // The sheet stays as it was fetched: what is seen of a tick is the page's own.
   await page.route(/\/live/, (route) => route.abort());
   await page.goto(`${url}/b/lantern/show`);

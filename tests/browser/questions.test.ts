@@ -142,7 +142,6 @@ beforeAll(async () => {
   const address = await real.app.listen({ port: 0, host: '127.0.0.1' });
   url = `${address}/b/rain`;
   ({ page, complaints } = await openPage(await browser.newContext(PHONE)));
-  page.setDefaultTimeout(5000);
   forecast = (await (await fetch(`${url}/forecast.json`)).json()) as Forecast;
 });
 afterAll(async () => {

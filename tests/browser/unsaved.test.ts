@@ -23,7 +23,6 @@ describe('what is typed into a form', () => {
   it('is there again after the back button, said on other sheets, and gone when it is saved or closed', async () => {
     context = await browser.newContext(LAPTOP);
     const { page, complaints } = await openPage(context);
-    page.setDefaultTimeout(5000);
     await page.goto(`${url}/steps`);
     await page.locator('#steps-press .change').click();
     await page.fill('#f-name', 'press them in');
@@ -52,7 +51,6 @@ describe('what is typed into a form', () => {
 
   it('stays with its row where rows move, and with the edit on which it was begun', async () => {
     const { page } = await openPage(context);
-    page.setDefaultTimeout(5000);
     await page.goto(`${url}/steps?open=steps/press`);
     await page.click('button[value="add:phases:wait"]');
     await page.fill('[name="phases.1.minutes"]', '2 h');
@@ -88,7 +86,6 @@ describe('what is typed into a form', () => {
     await context.close();
     context = await browser.newContext(PHONE);
     const { page } = await openPage(context);
-    page.setDefaultTimeout(5000);
     await page.goto(`${url}/hands?open=people/helper`);
     await page.fill('#f-hours', '');
     await page.click('.week-drawing summary');

@@ -9,6 +9,7 @@ import { join } from 'node:path';
 import type { Browser, BrowserContext, Dialog, Page } from 'playwright-core';
 import { afterEach, beforeAll, expect } from 'vitest';
 import { ownCertificate } from '../../server/web/tls.ts';
+import { DATABASE } from '../../views/client/outbox/outbox-shelf.ts';
 import { launchBrowser, PHONE } from './browser.ts';
 import { BUILD, type CountApp, type CountAppOptions, countApp } from './count-app.ts';
 
@@ -159,8 +160,26 @@ export async function shows(page: Page, step: string, done: number): Promise<voi
     .toBe(String(done));
 }
 
-/** Waits until nothing waits on the phone any more. */
+/** Waits until what was tapped is kept, and then until nothing of it waits on the phone any more. */
 export async function arrived(page: Page): Promise<void> {
+  await page.evaluate(taken, DATABASE);
   const kept = () => page.locator('#kept').evaluate(({ outerHTML }) => outerHTML);
   await expect.poll(kept, { timeout: 25_000 }).toMatch(/(?=.*data-contact="fine")(?=.*data-waiting="0")/);
+}
+
+/** Resolves when the browser's database, where there is one, has done all that it was asked before. */
+function taken(name: string): Promise<void> {
+  return new Promise((resolve) => {
+    const request = indexedDB.open(name);
+    request.onupgradeneeded = () => request.transaction!.abort();
+    request.onerror = () => resolve();
+    request.onsuccess = () => {
+      const database = request.result;
+      const turn = database.transaction([...database.objectStoreNames], 'readwrite');
+      turn.oncomplete = () => {
+        database.close();
+        resolve();
+      };
+    };
+  });
 }
