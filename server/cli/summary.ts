@@ -177,8 +177,8 @@ function stepsOf({ steps }: Forecast, at: At): string[] {
     .filter(({ left }) => left > 0)
     .map(({ name, left, total, unit, dates, levelled, lotSize, isLotAssumed }) => {
       const slack = dates === null ? '' : roomWords(levelled?.room ?? dates.totalSlackClock);
-      const needed = levelled?.lastFinish == null ? '' : say.neededToo(at(levelled.lastFinish));
-      const finish = levelled === null ? '' : `${say.finished(at(levelled.finish))}${needed}`;
+      const last = levelled?.lastFinish == null ? '' : say.lastMoment(at(levelled.lastFinish));
+      const finish = levelled === null ? '' : `${say.finished(at(levelled.finish))}${last}`;
       const lots = isLotAssumed === true ? `, ${texts.steps.inAssumedLots(figure(lotSize))}` : '';
       return `${column(name)}${`${say.unitsLeft(left, total, thing(total, unit))}  `.padEnd(30)}${slack.padEnd(20)}${finish}${lots}`.trimEnd();
     });

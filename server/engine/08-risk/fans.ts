@@ -1,5 +1,5 @@
 /** The fan of what may come: how much is left at each instant, over many futures. */
-import type { BurnFan } from '../../model/index.ts';
+import type { BurnFan, Quantiles } from '../../model/index.ts';
 import { handsPerUnit } from '../04-lots/index.ts';
 import type { Planned, Remaining } from '../stages/index.ts';
 import type { Instant, Lot } from '../types.ts';
@@ -42,12 +42,13 @@ export class Fans {
   }
 
   /**
-   * All steps together in minutes of hands, from now to `until` or to their likely end if that is later; then each step
-   * with units left, to its own likely end. O(futures x (lots + steps x instants)).
+   * All steps together in minutes of hands, from now to `until` or to their likely end if that is later, and when all is
+   * `finished`, by every future that was drawn; then each step with units left, to its own likely end. O(futures x (lots
+   * + steps x instants)).
    */
-  answer(until: Instant): BurnFan[] {
+  answer(until: Instant, finished: Quantiles): BurnFan[] {
     const { plans, work } = this.planned;
-    const all = this.fan(null, handsPerUnit(plans, work), until);
+    const all = this.fan(null, handsPerUnit(plans, work), until, finished);
     const steps = plans.map(({ id, kind }, step) =>
       this.fan(
         id,
@@ -59,12 +60,13 @@ export class Fans {
   }
 
   /** `weights[step]`: what one of its units counts. Null when there is nothing left. */
-  private fan(step: string | null, weights: readonly number[], until: Instant): BurnFan | null {
+  private fan(step: string | null, weights: readonly number[], until: Instant, finished?: Quantiles): BurnFan | null {
     const counted = [...weights.keys()].filter((s) => weights[s]! > 0);
     const totals = this.kept.map(({ lots }) => counted.reduce((sum, s) => sum + lots[s]!.total * weights[s]!, 0));
     const most = Math.max(0, ...totals);
     if (most <= 0) return null;
-    const lastUnitAt = quantilesOf(Int32Array.from(this.kept, ({ finishes, lots }) => lastOf(finishes, lots, counted)));
+    const lastUnitAt =
+      finished ?? quantilesOf(Int32Array.from(this.kept, ({ finishes, lots }) => lastOf(finishes, lots, counted)));
     const from = this.planned.now;
     const every = Math.max(1, Math.ceil((Math.max(until, lastUnitAt.p95) - from) / (INSTANTS - 1)));
     const heights = new Heights(most);

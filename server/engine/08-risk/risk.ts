@@ -59,7 +59,7 @@ export function riskAnswer(futures: Futures): ForecastRisk {
     lostDaysPerHundred: (100 * lossRate.shape) / lossRate.days,
     beyond: tally.beyond,
     ...untilOf(futures),
-    fans: fans.answer(Math.max(finishes.p95, surroundings.event)),
+    fans: fans.answer(Math.max(finishes.p95, surroundings.event), finishes),
   };
 }
 

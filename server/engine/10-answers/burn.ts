@@ -9,7 +9,7 @@ import { isInstant, NEVER, openMinutesBetween } from '../calendar/index.ts';
 import type { TimedEntry } from '../log/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { Schedule } from '../types.ts';
-import { levelledOfLot } from './lots.ts';
+import { levelledOfLot } from './last-moments.ts';
 
 /**
  * What the plan left over at each moment as it stood before anything was counted: what the counts are compared with.

@@ -7,7 +7,7 @@ import { lotsOfStep } from '../04-lots/index.ts';
 import { isInstant } from '../calendar/index.ts';
 import { type Planned, type Remaining, workThrough } from '../stages/index.ts';
 import type { Instant } from '../types.ts';
-import { lastStartOf } from './lots.ts';
+import { lastStartOf } from './last-moments.ts';
 
 /**
  * Open questions with the last moment to answer: before the earliest last moment of the steps and orders that wait for

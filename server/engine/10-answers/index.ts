@@ -15,12 +15,12 @@ export { daySheetsAnswer } from './day-sheets.ts';
 export { decisionsAnswer } from './decisions.ts';
 /** What has a due instant of its own: when it is finished, and with how much room. */
 export { duesAnswer } from './dues.ts';
-
+/** The last moment at which a lot can begin, be back or end under these hands and machines. */
+export { lastStartOf, levelledOfLot } from './last-moments.ts';
 /** The limits of the design, and whom they concern. */
 export { limitsAnswer } from './limits.ts';
-
-/** Lots with their dates, people and machines; the last moment at which one can begin. */
-export { lastStartOf, levelledOfLot, lotsAnswer, placementsByLot } from './lots.ts';
+/** Lots with their dates, people and machines. */
+export { lotsAnswer, placementsByLot } from './lots.ts';
 /** What a build must say before it can have a date. */
 export { missingOf } from './missing.ts';
 /** What the piece costs: committed, to come, kept back. */

@@ -1,8 +1,8 @@
 /** Lots with their dates, people and machines. */
-import type { Dates, ForecastLot, ForecastPlacement, LevelledDates } from '../../model/index.ts';
-import { isInstant } from '../calendar/index.ts';
+import type { Dates, ForecastLot, ForecastPlacement } from '../../model/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { Instant, Lot, Minutes, Placement, RunPhase } from '../types.ts';
+import { known, levelledOfLot } from './last-moments.ts';
 
 /** Every lot that remains, milestones left out, with its dates and who does it when. */
 export function lotsAnswer(planned: Planned): ForecastLot[] {
@@ -50,42 +50,6 @@ export function datesOfLot({ dates }: Planned, i: number): Dates {
     slackToEvent: known(dates.slackToEvent[i]!),
     critical: dates.critical[i]!,
   };
-}
-
-/** A number of the passes; null where they have none to say. */
-function known(value: number): number | null {
-  return isInstant(value) ? value : null;
-}
-
-/**
- * Where one lot is in the schedule of these hands and machines, and its last moment in the one from the event
- * backwards.
- */
-export function levelledOfLot(planned: Planned, i: number): LevelledDates | null {
-  const { schedule, backwards, beyond, work, dates, keepsDeadlines } = planned;
-  if (schedule === null || beyond.has(i)) return null;
-  const start = schedule.starts[i]!;
-  const finish = schedule.finishes[i]!;
-  if (work.lots[i]!.begunAt !== null) {
-    // What is under way stays where it is in both schedules; how much later it may be back is its room.
-    const lastFinish = known(dates.lateFinish[i]!);
-    if (lastFinish === null) return { start, finish, lastStart: null, lastFinish, room: null };
-    return { start, finish, lastStart: start + lastFinish - finish, lastFinish, room: lastFinish - finish };
-  }
-  if (backwards === null) return { start, finish, lastStart: null, lastFinish: null, room: null };
-  // A schedule that keeps every deadline proves that nothing in it begins too late.
-  const isLater = keepsDeadlines && backwards.starts[i]! < start;
-  const lastStart = isLater ? start : backwards.starts[i]!;
-  const lastFinish = isLater ? Math.max(finish, backwards.finishes[i]!) : backwards.finishes[i]!;
-  // What waits before it begins may begin early and end too late all the same.
-  const room = lastFinish < finish ? Math.min(lastStart - start, lastFinish - finish) : lastStart - start;
-  return { start, finish, lastStart, lastFinish, room };
-}
-
-/** The last moment at which a lot can begin: by its chain, and under hands and machines. */
-export function lastStartOf(planned: Planned, i: number): number {
-  const byChain = planned.dates.lateStart[i]!;
-  return Math.min(byChain, levelledOfLot(planned, i)?.lastStart ?? byChain);
 }
 
 /** Placements of the schedule gathered by lot, in the order of phases; none of what has no place before the horizon. */

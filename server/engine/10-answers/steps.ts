@@ -25,7 +25,8 @@ import {
 } from '../04-lots/index.ts';
 import { isInstant } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
-import { datesOfLot, levelledOfLot, runMinutesLeft } from './lots.ts';
+import { levelledOfLot } from './last-moments.ts';
+import { datesOfLot, runMinutesLeft } from './lots.ts';
 import { partsFinder } from './parts-in.ts';
 
 /**

@@ -18,7 +18,7 @@ import { isInstant } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
 import type { Instant } from '../types.ts';
 import { cornersOf, type Uncertain, uncertainIn } from './corners.ts';
-import { lastStartOf } from './lots.ts';
+import { lastStartOf } from './last-moments.ts';
 
 /**
  * Every uncertain parameter with the counts at its low and its high (the others at their likely values), what its high

@@ -107,7 +107,7 @@ Exit-Code 0: in Ordnung. 2: An der Eingabe stimmte etwas nicht; jedes davon steh
     span: (from, to) => `${from} bis ${to}`,
     unitsLeft: (left, total, units) => `${left} von ${total} ${units} übrig`,
     finished: (when) => `fertig ${when}`,
-    neededToo: (when) => `, gebraucht ${when}`,
+    lastMoment: (when) => `, letzter Moment ${when}`,
     timed: (units, work) => `, ${units} gestoppt in ${work}`,
     needsHas: (needs, has) => `braucht ${needs}, hat ${has}`,
     orderBefore: (when) => `bestellen vor ${when}`,

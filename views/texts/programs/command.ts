@@ -105,7 +105,7 @@ Exit code 0: fine. 2: something was wrong with the input; each problem is a line
     span: (from: string, to: string) => `${from} to ${to}`,
     unitsLeft: (left: number, total: number, units: string) => `${left} of ${total} ${units} left`,
     finished: (when: string) => `finished ${when}`,
-    neededToo: (when: string) => `, needed ${when}`,
+    lastMoment: (when: string) => `, last moment ${when}`,
     timed: (units: string, work: string) => `, ${units} timed in ${work}`,
     needsHas: (needs: string, has: string) => `needs ${needs}, has ${has}`,
     orderBefore: (when: string) => `order before ${when}`,

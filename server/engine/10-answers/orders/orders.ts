@@ -11,12 +11,11 @@ import {
   latestOrderFor,
   leadDaysOf,
   noDayBefore,
-  openMinutesBetween,
   subtractOpenMinutes,
 } from '../../calendar/index.ts';
 import type { Planned } from '../../stages/index.ts';
-import type { Instant, Link, Minutes } from '../../types.ts';
-import { lastStartOf } from '../lots.ts';
+import type { Instant, Minutes } from '../../types.ts';
+import { lastStartOf, neededAt } from '../last-moments.ts';
 
 /**
  * What must be ordered or sent out, and by when. `neededBy` is when the first lot that takes it begins in the latest
@@ -27,7 +26,6 @@ import { lastStartOf } from '../lots.ts';
  */
 export function ordersAnswer(planned: Planned): ForecastOrder[] {
   const { plans, work, dates, schedule, quantities, now } = planned;
-  const takers = takersOf(planned);
   return plans
     .flatMap((plan, index): ForecastOrder[] => {
       const lead = plan.phases.find((phase) => phase.kind === 'lead');
@@ -51,7 +49,7 @@ export function ordersAnswer(planned: Planned): ForecastOrder[] {
       // What is on its way already says nothing of by when the rest must be ordered.
       const asked = begun ? lots : open;
       const arrives = Math.max(...asked.map((lot) => schedule?.finishes[lot] ?? dates.earlyFinish[lot]!));
-      const neededBy = Math.min(...asked.map((lot) => neededAt(planned, takers, lot)));
+      const neededBy = Math.min(...asked.map((lot) => neededAt(planned, lot)));
       const orderBy = orderMoment(planned, asked, neededBy);
       const state = begun ? 'ordered' : orderBy < now ? 'late' : 'to-order';
       const count = asked.reduce((sum, lot) => sum + unitsOf(work.lots[lot]!), 0);
@@ -88,64 +86,6 @@ function leadAnswer(
   const { deliveries, mean } = supplier.learnt;
   const given = leadDaysOf(leadOf(step, supplier.source));
   return { lead: { given, taken: given * mean, planned: workingDays, deliveries, origin: 'measured' } };
-}
-
-/** A lot that takes what another brings, some clock minutes after it came. */
-interface Taker {
-  readonly lot: number;
-  readonly lag: Minutes;
-}
-
-/**
- * By lot, the lots that wait for its end, through milestones; what waits in working minutes waits as many on the clock
- * at least.
- */
-function takersOf({ work }: Planned): (lot: number) => readonly Taker[] {
-  const after = new Map<number, Link[]>();
-  for (const link of work.links) {
-    if (link.reason === 'order' || (link.type !== 'finish-start' && link.type !== 'finish-finish')) continue;
-    const links = after.get(link.from);
-    if (links === undefined) after.set(link.from, [link]);
-    else links.push(link);
-  }
-  const takers = (lot: number, deep: number): Taker[] =>
-    (after.get(lot) ?? []).flatMap(({ to, type, lagMinutes }) => {
-      const isMilestone = work.lots[to]!.phases.length === 0;
-      if (isMilestone && deep < MOST_MILESTONES) {
-        return takers(to, deep + 1).map((taker) => ({ lot: taker.lot, lag: taker.lag + lagMinutes }));
-      }
-      return type === 'finish-start' ? [{ lot: to, lag: lagMinutes }] : [];
-    });
-  return (lot) => takers(lot, 0);
-}
-
-/** Milestones in a row that are looked through: a gathering of units, a gate's hold. */
-const MOST_MILESTONES = 4;
-
-/** When what a lot brings must be there. */
-function neededAt(planned: Planned, takers: ReturnType<typeof takersOf>, lot: number): Instant {
-  const { dates, work, schedule, surroundings, keepsDeadlines, beyond } = planned;
-  const its = takers(lot);
-  const late = dates.lateFinish[lot]!;
-  const byChain = isInstant(late) ? late : work.lots[lot]!.deadline;
-  if (its.length === 0 || schedule === null || beyond.has(lot)) return byChain;
-  const lasts = its.map(({ lot: taker, lag }) => lastStartOf(planned, taker) - lag).filter(isInstant);
-  if (lasts.length === 0) return byChain;
-  const byHands = Math.min(...lasts);
-  const arrives = schedule.finishes[lot]!;
-  if (keepsDeadlines || its.some((taker) => beyond.has(taker.lot))) return byHands;
-  // Too late even with unlimited hands: then it is what is late.
-  if (arrives > byChain) return lastWith(dates, its) ?? byChain;
-  const taken = Math.min(...its.map(({ lot: taker, lag }) => schedule.starts[taker]! - lag));
-  const waitsForHands = taken > arrives && openMinutesBetween(surroundings.working, arrives, taken) > 0;
-  // After the last moment with unlimited hands no help could make up for it.
-  return waitsForHands ? Math.max(byHands, Math.min(taken, byChain)) : byHands;
-}
-
-/** When what takes it must begin at the last with unlimited hands, whether or not the supplier delivers on that day. */
-function lastWith({ lateStart }: Planned['dates'], its: readonly Taker[]): Instant | null {
-  const lasts = its.map(({ lot, lag }) => lateStart[lot]! - lag).filter(isInstant);
-  return lasts.length === 0 ? null : Math.min(...lasts);
 }
 
 /**
