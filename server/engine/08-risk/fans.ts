@@ -42,9 +42,9 @@ export class Fans {
   }
 
   /**
-   * All steps together in minutes of hands, from now to `until` or to their likely end if that is later, and when all is
-   * `finished`, by every future that was drawn; then each step with units left, to its own likely end. O(futures x (lots
-   * + steps x instants)).
+   * All steps together in minutes of hands, from now to `until` or to their likely end if that is later, and when all
+   * is `finished`, by every future that was drawn; then each step with units left, to its own likely end. O(futures x
+   * (lots + steps x instants)).
    */
   answer(until: Instant, finished: Quantiles): BurnFan[] {
     const { plans, work } = this.planned;

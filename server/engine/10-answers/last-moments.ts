@@ -39,8 +39,8 @@ export function lastStartOf(planned: Planned, i: number): number {
 /**
  * When what a lot brings must be there: its own deadline, and before that the begin of the first lot that takes it, in
  * the latest schedule that hands and machines can do. Where the plan is late for want of hands, so that what comes
- * waits for them, it is when it is taken in the plan; where it comes too late even with unlimited hands, the last moment
- * with these.
+ * waits for them, it is when it is taken in the plan; where it comes too late even with unlimited hands, the last
+ * moment with these.
  */
 export function neededAt(planned: Planned, lot: number): Instant {
   return Math.min(planned.work.lots[lot]!.deadline, takenAt(planned, lot));
