@@ -28,6 +28,21 @@ inGerman(lineTexts, {
       'Tage gelten für Lieferanten und Wartezeiten: Nenne, wer es liefert („joiner, 5 days“), oder gib Handarbeit in Stunden an.',
     'no-comma': 'Setz ein Komma zwischen das Teil und die Arbeit daran: „40 rods, cut 2 min each“.',
     'each-of-what': 'Jedes wovon? Nenne ein Teil des Baus, etwa „hang slats 4 min each“, oder lass „each“ weg.',
+    'no-number':
+      'Es fehlt eine Zeit oder Zahl: Arbeit braucht eine Zeit („sand 5 min each“), ein Lieferant Tage („joiner, 5 days“), ein Teil eine Anzahl („4 frames“).',
+    'clock-time': 'Stunden und Minuten oder Minuten und Sekunden? Schreib „3 h 20“ oder „3 min 20 s“.',
+    dates:
+      'Zeilen nehmen Dauern, keine Daten: Schreib, wie viele Werktage es dauert („joiner, 5 days“). Ein zugesagtes Datum trägst du ein, sobald bestellt ist.',
+    bound: 'Schreib, wie lange es wahrscheinlich dauert, oder einen Bereich: „10 to 15 min“.',
+    'spares-within':
+      'Ist der Ersatz darin enthalten oder kommt er dazu? Schreib „27 hooks, 3 spares“ für insgesamt 30.',
+    'part-in-part': 'Gib jedem Teil eine eigene Zeile: „6 tables“, dann „4 legs per table“.',
+    'fails-each':
+      'Wie viele davon werden gut? Schreib „95 % good“ vor die Arbeit, oder prüf das Ganze einmal („test 40 min“).',
+    'each-measure': 'Gilt die Zeit je Meter oder Liter oder für alles? Schreib „5 min per m“ oder „40 min altogether“.',
+    'after-a-time': 'Wie lange dauert die Arbeit selbst? Schreib das Warten davor: „cure 24 h, demould 10 min“.',
+    altogether: 'Die Anzahl ergibt sich aus einer Formel, also braucht es die Zeit je Stück: „oil 3 min each“.',
+    who: 'Diese Person ist nicht unter denen, die helfen. Füg sie zuerst unter Hände hinzu, oder lass den Namen weg.',
     thousands: 'Das kann über tausend oder ein Bruch sein: Schreib es ohne Komma oder Punkt, etwa 1160.',
   },
   refused: 'Diese Zeile passt nicht zum Bau:',
@@ -65,6 +80,9 @@ inGerman(lineTexts, {
     people: (n) => `${some(n, 'Person', 'Leute')} zugleich`,
     run: (step, machine, time) => `${step} auf ${machine}: ${time}`,
     perLot: (time, lot) => `${time} für je ${lot} davon`,
+    express: (supplier, lead) => `${supplier} per Express, ${lead}`,
+    lead: (step, supplier, lead) => `${step}: bei ${supplier}, ${lead}`,
+    who: (step, person) => `${step}: nur ${person}`,
     wait: (step, time) => `${step} wartet danach ${time}`,
     gate: (gate, time, after) => (after.length === 0 ? `${gate}: ${time}` : `${gate}: ${time}, nach ${listOf(after)}`),
     mayFail: (share) => `nicht bestanden: ${share}`,
@@ -75,6 +93,11 @@ inGerman(lineTexts, {
     each: (step) => `${step}: die Zeit gilt für jedes Stück`,
     lots: (step) => `${step}: Daywright wählt die Losgröße; schreib „in lots of 6“, um sie festzulegen`,
     sentOut: (part) => `${part} wird außer Haus gegeben; schreib „bought“, wenn du es kaufst`,
+    unnamedSupplier: (part, supplier) =>
+      `niemand ist genannt, der ${part} liefert; der Lieferant heißt „${supplier}“, bis du ihn umbenennst`,
+    leadKept: (supplier, lead) =>
+      `die Tage von ${supplier} bleiben, wie sie in diesem Bau sind, ${lead}; ändere sie unter Hände`,
+    hoursMinutes: (said, time) => `„${said}“ heißt ${time}`,
     newMachine: (machine, unattended, overnight) =>
       unattended
         ? `${machine} ist eine neue Maschine, die unbeaufsichtigt läuft, ${overnight ? 'auch nachts' : 'nachts nicht'}`
@@ -118,5 +141,5 @@ inGerman(lineTexts, {
     ['slats per rail = 32', 'eine Zahl des Entwurfs; „rails x slats_per_rail cords“ rechnet damit'],
   ],
   helpNote:
-    'Trenne mit Kommas, Semikolons oder „then“, was eine Zeile sagt. Zahlen dürfen englische Wörter sein. Zeiten: 3 min, 45 s, 2h30, 3 h 20, 1,5 h, 3 to 5 min, 18 in 45 min. Eine Zeile über ein Teil, das es schon gibt, ändert es. Gefährdungen sind nach Namen geschätzt: nimm am Schritt weg, was nicht zutrifft.',
+    'Trenne mit Kommas, Semikolons oder „then“, was eine Zeile sagt. Zahlen dürfen englische Wörter sein. Zeiten: 3 min, 45 s, 2h30, 3 h 20, 1,5 h, 3 to 5 min, 18 in 45 min, 4 an hour. Mengen: 25 m of cable, 2.5 L paint. Eine Zeile über ein Teil, das es schon gibt, ändert es. Gefährdungen sind nach Namen geschätzt: nimm am Schritt weg, was nicht zutrifft.',
 });

@@ -23,6 +23,20 @@ export const lineTexts = worded({
       'Days are for suppliers and waits: name who sends it (“joiner, 5 days”), or say the work of hands in hours.',
     'no-comma': 'Put a comma between the part and what is done to it: “40 rods, cut 2 min each”.',
     'each-of-what': 'Each of what? Name a part of the build, such as “hang slats 4 min each”, or leave out “each”.',
+    'no-number':
+      'It has no time or number: work needs a time (“sand 5 min each”), a supplier days (“joiner, 5 days”), a part how many (“4 frames”).',
+    'clock-time': 'Hours and minutes, or minutes and seconds? Write “3 h 20” or “3 min 20 s”.',
+    dates:
+      'Lines take lengths of time, not dates: write how many working days it takes (“joiner, 5 days”). A promised date can be entered once it is ordered.',
+    bound: 'Write how long it probably takes, or a range: “10 to 15 min”.',
+    'spares-within': 'Are the spares among them or on top? Write “27 hooks, 3 spares” for 30 altogether.',
+    'part-in-part': 'Give each part a line of its own: “6 tables”, then “4 legs per table”.',
+    'fails-each': 'How many of them turn out good? Write “95 % good” before the work, or test the piece once.',
+    'each-measure':
+      'Is the time for each metre or litre, or for all of it? Write “5 min per m” or “40 min altogether”.',
+    'after-a-time': 'How long does the work itself take? Write the wait before it: “cure 24 h, demould 10 min”.',
+    altogether: 'Their number is worked out by a formula, so the time for each is needed: “oil 3 min each”.',
+    who: 'This person is not among those who help. Add them on Hands first, or leave out the name.',
     thousands: 'That may be a thousand and more or a fraction: write it without the comma or point, such as 1160.',
   } as Readonly<Record<WhyNot, string>>,
   refused: 'This line does not fit the build:',
@@ -59,6 +73,9 @@ export const lineTexts = worded({
     people: (n: number) => `${some(n, 'person', 'people')} at once`,
     run: (step: string, machine: string, time: string) => `${step} on ${machine}: ${time}`,
     perLot: (time: string, lot: string) => `${time} for each ${lot} of them`,
+    express: (supplier: string, lead: string) => `${supplier} by express, ${lead}`,
+    lead: (step: string, supplier: string, lead: string) => `${step}: at ${supplier}, ${lead}`,
+    who: (step: string, person: string) => `${step}: only ${person}`,
     wait: (step: string, time: string) => `${step} then waits ${time}`,
     gate: (gate: string, time: string, after: readonly string[]) =>
       after.length === 0 ? `${gate}: ${time}` : `${gate}: ${time}, after ${listOf(after)}`,
@@ -70,6 +87,11 @@ export const lineTexts = worded({
     each: (step: string) => `${step}: the time is for each one`,
     lots: (step: string) => `${step}: Daywright chooses the lot size; write “in lots of 6” to set it`,
     sentOut: (part: string) => `${part} is sent out; write “bought” if you buy it`,
+    unnamedSupplier: (part: string, supplier: string) =>
+      `nobody is named who sends ${part}; the supplier is called “${supplier}” until you rename it`,
+    leadKept: (supplier: string, lead: string) =>
+      `the days of ${supplier} stay as they are in this build, ${lead}; change them on Hands`,
+    hoursMinutes: (said: string, time: string) => `“${said}” means ${time}`,
     newMachine: (machine: string, unattended: boolean, overnight: boolean) =>
       unattended
         ? `${machine} is a new machine that runs unattended, ${overnight ? 'at night too' : 'not at night'}`
@@ -101,5 +123,5 @@ export const lineTexts = worded({
     ['slats per rail = 32', 'a number of the design; “rails x slats_per_rail cords” counts with it'],
   ] as readonly (readonly [string, string])[],
   helpNote:
-    'Separate what a line says with commas, semicolons or “then”. Numbers may be words, as you dictate them. Times: 3 min, 45 s, 2h30, 3 h 20, 1.5 h, 3 to 5 min, 18 in 45 min. A line about a part that exists changes it. Hazards are guessed by names: untick on the step what does not apply.',
+    'Separate what a line says with commas, semicolons or “then”. Numbers may be words, as you dictate them. Times: 3 min, 45 s, 2h30, 3 h 20, 1.5 h, 3 to 5 min, 18 in 45 min, 4 an hour. Amounts: 25 m of cable, 2.5 L paint. A line about a part that exists changes it. Hazards are guessed by names: untick on the step what does not apply.',
 });

@@ -12,7 +12,8 @@ export function factText(fact: Fact): string {
     case 'parameter':
       return of.parameter(fact.name, fact.value);
     case 'part': {
-      const count = typeof fact.count === 'number' ? figure(fact.count) : fact.count;
+      const number = typeof fact.count === 'number' ? figure(fact.count) : fact.count;
+      const count = fact.unit === null ? number : `${number}\u00a0${fact.unit}`;
       return fact.parent === null ? of.part(count, fact.part) : of.partIn(count, fact.part, fact.parent);
     }
     case 'spares':
@@ -31,6 +32,12 @@ export function factText(fact: Fact): string {
       return of.hands(fact.step, handsText(fact));
     case 'run':
       return of.run(fact.step, fact.machine, runText(fact));
+    case 'express':
+      return of.express(fact.supplier, of.workingDays(leadText(fact.lead)));
+    case 'lead':
+      return of.lead(fact.step, fact.supplier, of.workingDays(leadText(fact.lead)));
+    case 'who':
+      return of.who(fact.step, fact.person);
     case 'wait':
       return of.wait(fact.step, exactText(fact.minutes));
     case 'gate':
@@ -54,6 +61,12 @@ export function assumedText(assumed: Assumed): string {
       return of.lots(assumed.step);
     case 'sent-out':
       return of.sentOut(assumed.part);
+    case 'unnamed-supplier':
+      return of.unnamedSupplier(assumed.part, assumed.supplier);
+    case 'lead-kept':
+      return of.leadKept(assumed.supplier, say.fact.workingDays(leadText(assumed.lead)));
+    case 'hours-minutes':
+      return of.hoursMinutes(assumed.said, exactText(assumed.minutes));
     case 'new-machine':
       return of.newMachine(assumed.machine, assumed.unattended, assumed.overnight);
     case 'on-machine':
@@ -97,8 +110,8 @@ function hazardNames(guesses: readonly HazardGuess[], from: HazardGuess['from'])
   return guesses.filter((guess) => guess.from === from).map(({ hazard }) => texts.edit.choice.hazard[hazard]);
 }
 
-function runText({ minutes, per, lot }: Extract<Fact, { code: 'run' }>): string {
-  const length = typedText(minutes);
+function runText({ time, per, lot }: Extract<Fact, { code: 'run' }>): string {
+  const length = estimateText(time);
   if (per === 'lot' && lot !== null) return say.fact.perLot(length, figure(lot));
   return (per === 'all' ? say.fact.inAll : say.fact.each)(length);
 }

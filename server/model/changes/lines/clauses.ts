@@ -1,143 +1,68 @@
-/** What the clauses of a line say, one after the other: how a part comes about, what is done to it, what tests it. */
+/** What the clauses of a line say, one after the other: what is done to the part, what tests it, who does it. */
 
-import { freeId } from '../free-id.ts';
+import type { Estimate } from '../../common.ts';
 import { type Clause, readClause } from './clause.ts';
-import { capital, type LineDraft, named, type StepDraft } from './draft.ts';
+import { type LineDraft, named } from './draft.ts';
 import type { Fact } from './facts.ts';
 import { TIME_IN_NAME } from './head.ts';
 import { machineOf } from './machines.ts';
-import { readDays, readNumber } from './measures.ts';
+import { readNumber } from './measures.ts';
+import { capital } from './name-words.ts';
+import { takePartNumbers } from './part-numbers.ts';
+import { takeSupply } from './supply.ts';
+import { aboutPending, nameOf, newStep, RUNS, settlePending, TESTS, WAITS } from './work.ts';
+import { isWork } from './work-words.ts';
 
-const WAITS =
-  /^(?:dry|drying|dries|cure|cures|curing|wait|waits|soak|soaks|set|sets|rest|rests|cool|cools|harden|hardens|settle)\b/;
-const RUNS = /^(?:(?:3d[ -])?prints?|mill|cnc|engrave|laser|kiln|bake|fire)\b/;
-const TESTS = /^(?:test|check|prove|inspect|try)\b/;
 /** What is done after the event. */
-const STRIKES = /^(?:strike|take (?:it )?down|dismantle|get.?out|carry (?:it )?out|bring (?:it )?back)\b/;
+const STRIKES =
+  /^(?:strike|tak(?:e|ing) (?:it )?down|dismantl(?:e|ing)|de-?(?:rig|install)(?:ging)?|(?:get|load|bump)[ -]?out|tear[ -]?down|pack down|break ?down|carry (?:it )?out|bring (?:it )?back|drive (?:back|home)|return)\b/;
 /** How often something is done, in words that are no number. */
 const UNREAD = /\b(?:coats?|times)\b/;
 /** Hands are said in hours: how long a day is depends on who is there. */
-const DAYS = /\d\s*(?:working )?(?:days?|weeks?|[dw])\b/;
+const DAYS =
+  /\d\s*[dw]\b|(?:\d|\b(?:an?|all|half))\s*(?:an? )?(?:working )?(?:days?|weeks?|evenings?|mornings?|afternoons?|weekends?)\b/;
 /** A night in which something dries, where no hours are said. */
 const NIGHT = 720;
-const BOUGHT = /^(?:bought|buy|ordered|order|purchased)(?: from| at)?\b\s*/;
-const SENT = /^(?:sent out|send out|made|cut|welded|coated|printed)?\s*(?:from|by|at|to)\s+(?:the )?/;
+const DAY = 1440;
+/** `up to 15 min`, `demould after 24 h`: a bound or a wait, not how long the work takes. */
+const NO_TIME = /\b(?:max|maximum|minimum|up to|at (?:most|least)|(?:less|more) than|under|over|after)$/;
+const CLOCK = /\b(\d{1,2}):([0-5]\d)\b(?!:)/;
 
 type Taker = (draft: LineDraft, clause: Clause) => boolean;
 
 /** Takes a clause into the draft; false where nothing understands it. */
 export function takeClause(draft: LineDraft, text: string): boolean {
-  const machines = [...(draft.build.machines ?? []), ...draft.machines];
-  const clause = readClause(
-    text,
-    machines.map(({ name }) => name),
-  );
-  return TAKERS.some((take) => take(draft, clause));
+  const machines = [...(draft.build.machines ?? []), ...draft.machines].map(({ name }) => name);
+  const people = (draft.build.people ?? []).map(({ name }) => name);
+  const part = draft.part?.name ?? null;
+  const unit = draft.part?.fields.unit ?? draft.build.parts?.find(({ id }) => id === draft.part?.id)?.unit ?? null;
+  const names = { machines, people, part, unit, hasSite: draft.build.loadIn !== undefined };
+  const read = (typed: string): Clause => readClause(typed, names);
+  const clause = withClock(draft, text, read);
+  return clause !== null && TAKERS.some((take) => take(draft, clause));
 }
 
-/** `in packs of 25`. */
-const packs: Taker = ({ part, facts }, { text }) => {
-  const units = readNumber(/^(?:in )?packs? of (\w+)$/.exec(text.trim().toLowerCase())?.[1] ?? '');
-  if (part === null || units === null) return false;
-  Object.assign(part.fields, { packSize: units });
-  facts.push({ code: 'packs', part: part.name, units });
-  return true;
-};
-
-/** Spares, what is there, what comes out good, what one costs. */
-const numbers: Taker = ({ part, facts }, { text }) => {
-  const said = text.trim().toLowerCase();
-  const units =
-    /^(\w+) (?:(spares?|to spare|extra)|(?:already )?(?:here|on hand|in stock|made|done|there)(?: already)?)$/.exec(
-      said,
-    );
-  const share = /^([\d.,]+)\s*(?:%|percent) (?:(?:come out )?(good)|scrap|waste|loss|fail)$/.exec(said);
-  const cost = /^(?:[€$£]\s*([\d.,]+)|([\d.,]+)\s*[€$£])(?: each| apiece| a piece)?$/.exec(said);
-  const n = readNumber(units?.[1] ?? share?.[1] ?? cost?.[1] ?? cost?.[2] ?? '');
-  if (part === null || n === null) return false;
-  if (units !== null) {
-    const spare = units[2] !== undefined;
-    Object.assign(part.fields, spare ? { spares: n } : { onHand: n });
-    facts.push({ code: spare ? 'spares' : 'on-hand', part: part.name, units: n });
-  } else if (share !== null) {
-    const good = (share[2] === undefined ? 100 - n : n) / 100;
-    Object.assign(part.fields, { yield: good });
-    facts.push({ code: 'yield', part: part.name, share: good });
-  } else {
-    Object.assign(part.fields, { unitCost: n });
-    facts.push({ code: 'cost', part: part.name, each: n });
+/** `3:20` of a machine is hours and minutes; of hands it may as well be minutes and seconds, and is not guessed. */
+function withClock(draft: LineDraft, text: string, read: (typed: string) => Clause): Clause | null {
+  const said = CLOCK.exec(text);
+  if (said === null) return read(text);
+  const clause = aboutPending(draft, read(text.replace(CLOCK, '$1 h $2 min')));
+  if (!isRun(draft, clause)) {
+    draft.why = 'clock-time';
+    return null;
   }
-  return true;
-};
-
-/** `joiner, 5 days`, `from the joiner 5 days`, `bought`: who sends it, and how long that takes. */
-const supply: Taker = (draft, { text, words, by, time, times }) => {
-  const said = text.trim().toLowerCase();
-  if (draft.part === null || draft.steps.length > 0) return false;
-  const bought = BOUGHT.exec(said);
-  if (bought !== null) draft.bought = true;
-  const rest = said.slice(bought?.[0].length ?? 0).replace(SENT, '');
-  const parts = /^(?:(.*?)\s+)??((?:\d|an? (?:day|week)|one|two|three|four|five)[\w\s.,–-]*(?:days?|weeks?|d|w))$/.exec(
-    rest,
-  );
-  const lead = parts === null ? null : readDays(parts[2]!);
-  if (lead === null && times !== 1) return false;
-  if (lead === null) return awaitsDays(draft, rest, bought !== null, time !== null || (words === '' && by === null));
-  const name = parts![1] ?? draft.pending;
-  if (name === null || name === '' || WAITS.test(name)) return false;
-  supplied(draft, name, lead);
-  return true;
-};
-
-/** Words without a number may name a supplier, whose days are to come. */
-function awaitsDays(draft: LineDraft, rest: string, bought: boolean, silent: boolean): boolean {
-  if (rest === '') return bought;
-  if (silent || (/\d/.test(rest) && !RUNS.test(rest)) || TESTS.test(rest) || draft.pending !== null) return false;
-  draft.pending = rest;
-  return true;
-}
-
-/** `prime`, and then `4 min each`: work whose time is to come. */
-const workToCome: Taker = (draft, { words, time, times }) => {
-  if (draft.part === null || words === '' || time !== null || draft.pending !== null) return false;
-  if (WAITS.test(words) || TESTS.test(words) || /\d/.test(words)) return false;
-  draft.pending = words;
-  draft.pendingTimes = times;
-  return true;
-};
-
-/** The words of work: its own, or those that stood before its time; else what is usual. */
-function workOf(draft: LineDraft, words: string, usual: string): string {
-  if (words !== '' || draft.pending === null) return words === '' ? usual : words;
-  const said = draft.pending;
-  draft.pending = null;
-  if (draft.lotBefore === null && !RUNS.test(said)) draft.assumed.push({ code: 'is-work', words: said });
-  return said;
-}
-
-function supplied(draft: LineDraft, typed: string, lead: ReturnType<typeof readDays> & {}): void {
-  const [part, said] = [draft.part!, typed.replace(/^the /, '')];
-  const known = named(draft.build.suppliers, said);
-  const taken = new Set((draft.build.suppliers ?? []).map(({ id }) => id));
-  const supplier = known ?? { id: freeId(said, taken)!, name: capital(said), lead };
-  if (known === null) draft.suppliers.push(supplier);
-  Object.assign(part.fields, { source: draft.bought ? 'buy' : 'send-out', supplier: supplier.id });
-  draft.facts.push({
-    code: 'supplier',
-    part: part.name,
-    supplier: supplier.name,
-    bought: draft.bought,
-    lead: known?.lead ?? lead,
-  });
-  if (!draft.bought) draft.assumed.push({ code: 'sent-out', part: part.name });
-  if (typeof lead === 'object') draft.assumed.push({ code: 'likely-middle', what: supplier.name });
-  draft.pending = null;
+  const minutes = Number(said[1]) * 60 + Number(said[2]);
+  draft.assumed.push({ code: 'hours-minutes', said: said[0], minutes });
+  return clause;
 }
 
 /** `dry 6 h`: it follows the work before it, once for each coat. */
-const wait: Taker = (draft, { words, length, atNight }) => {
-  if (!WAITS.test(words) || (length === null && !atNight)) return false;
+const wait: Taker = (draft, clause) => {
+  const { words, length, atNight, between } = aboutPending(draft, clause);
+  const isWait = WAITS.test(words) || (between && words === '');
+  if (!isWait || (length === null && !atNight)) return false;
   const step = draft.steps.at(-1) ?? newStep(draft, words);
+  if (clause.words === '') draft.pending = null;
   const minutes = Math.round(length?.minutes ?? NIGHT);
   step.phases.push({ kind: 'wait', minutes });
   draft.facts.push({ code: 'wait', step: step.name, minutes });
@@ -146,8 +71,10 @@ const wait: Taker = (draft, { words, length, atNight }) => {
 };
 
 /** `test 40 min`, with what may follow it: `may fail 20 %`, `sends 3 back to mount`. */
-const gate: Taker = (draft, clause) => {
-  if (!TESTS.test(clause.words) || clause.length === null) return false;
+const gate: Taker = (draft, typed) => {
+  const clause = aboutPending(draft, typed);
+  if (!TESTS.test(clause.words) || clause.length === null || isTestOfEach(draft, clause)) return false;
+  if (typed.words === '') draft.pending = null;
   const perSet = /\b(?:each|every|per) \w+/.test(clause.text);
   const name = nameOf(draft, clause.words.replace(/\b(?:each|every|per)\b.*$/, '').trim());
   const minutes = Math.round(clause.length.minutes);
@@ -157,6 +84,11 @@ const gate: Taker = (draft, clause) => {
   if (!isSets) draft.assumed.push({ code: 'tested-once', gate: name });
   return true;
 };
+
+/** Three minutes for each lamp are work on the lamps; a gate is passed once, or once for each set. */
+function isTestOfEach({ part, build }: LineDraft, { per }: Clause): boolean {
+  return per === 'unit' && part !== null && build.sets === undefined;
+}
 
 const outcome: Taker = (draft, { text }) => {
   const { gates, build, steps, facts } = draft;
@@ -169,6 +101,7 @@ const outcome: Taker = (draft, { text }) => {
     said.replace(/^sends back (\w+)/, '$1 back'),
   );
   const n = readNumber(chance?.[1] ?? back?.[1] ?? '');
+  if (n !== null && open === undefined && chance !== null && steps.length > 0) draft.why = 'fails-each';
   if (open === undefined || n === null) return false;
   if (chance !== null) {
     if (n > 100) {
@@ -221,7 +154,7 @@ function lotToCome(draft: LineDraft, { lot: units, onPlate, atNight }: Clause): 
 }
 
 function lotOfWork(draft: LineDraft, clause: Clause): boolean {
-  if (!clause.onPlate && !RUNS.test(clause.words)) return false;
+  if (!clause.onPlate && clause.machine === null && !RUNS.test(clause.words)) return false;
   return workToCome(draft, clause) && lotToCome(draft, clause);
 }
 
@@ -234,8 +167,15 @@ function setLot(draft: LineDraft, run: Extract<Fact, { code: 'run' }>, units: nu
 }
 
 /** `two people` by itself: for the work before it. `overnight`: for the machine before it. */
-const withWhom: Taker = (draft, { words, time, people, atNight }) => {
-  const phase = draft.steps.at(-1)?.phases.at(-1);
+const withWhom: Taker = (draft, { words, time, people, atNight, by }) => {
+  const step = draft.steps.at(-1);
+  const phase = step?.phases.at(-1);
+  const who = named(draft.build.people, by ?? words);
+  if (step !== undefined && who !== null && time === null) {
+    step.who = [who.id];
+    draft.facts.push({ code: 'who', step: step.name, person: who.name });
+    return true;
+  }
   if (words !== '' || time !== null || phase === undefined) return false;
   if (people !== null && phase.kind === 'hands') {
     phase.people = people;
@@ -252,99 +192,142 @@ const withWhom: Taker = (draft, { words, time, people, atNight }) => {
   return true;
 };
 
-/** `print 3 h 20 at night`, `on a plate of 6, 3 h 20`: a machine does it, a lot at a time. */
-const run: Taker = (draft, clause) => {
-  const { length, machine, onPlate } = clause;
+/** Whether a machine does it: one is named, it is on a plate, or the words are of such work. */
+function isRun({ lotBefore, pending }: LineDraft, { machine, onPlate, words }: Clause): boolean {
+  const work = words === '' ? (pending ?? '') : words;
+  return machine !== null || onPlate || RUNS.test(work) || lotBefore?.onPlate === true;
+}
+
+/** `print 3 h 20 at night`, `on a plate of 6, 3 h 20`, `print 6 in 3 h`: a machine does it, a lot at a time. */
+const run: Taker = (draft, typed) => {
+  const clause = aboutPending(draft, typed);
+  const { machine, words } = clause;
   const before = draft.lotBefore;
-  const words = clause.words === '' ? (draft.pending ?? '') : clause.words;
-  const isRun = machine !== null || onPlate || RUNS.test(words) || before?.onPlate === true;
-  if (!isRun || length === null || hasTime(draft, words)) return false;
-  const step = newStep(draft, workOf(draft, clause.words, 'print'));
+  if (!isRun(draft, clause) || clause.time === null || isUnread(draft, clause)) return false;
+  const step = newStep(draft, words === '' ? 'print' : words);
   const used = machineOf(draft, {
     step: step.name,
     words,
     said: machine,
     atNight: clause.atNight || before?.atNight === true,
   });
-  step.lot = clause.lot ?? before?.lot ?? null;
+  const { time, lot: units } = lotOfTime(clause.time);
+  step.lot = clause.lot ?? before?.lot ?? units;
+  step.onSite = clause.onSite;
   const isLot = clause.per === 'lot' || (clause.per === null && step.lot !== null);
   const per = draft.part === null ? 'all' : isLot ? 'lot' : (clause.per ?? 'unit');
-  const minutes = per === 'unit' ? length.minutes : Math.max(1, Math.round(length.minutes));
-  step.phases.push({ kind: 'run', machine: used.id, minutes, per });
-  draft.facts.push({ code: 'run', step: step.name, machine: used.name, minutes, per, lot: step.lot });
+  const planned = per === 'all' && draft.part !== null ? sharedOut(draft, time) : time;
+  if (planned === null) return false;
+  step.phases.push({
+    kind: 'run',
+    machine: used.id,
+    time: planned,
+    per: per === 'all' && planned !== time ? 'unit' : per,
+  });
+  draft.facts.push({ code: 'run', step: step.name, machine: used.name, time, per, lot: step.lot });
   if (clause.per === null && per === 'unit') draft.assumed.push({ code: 'each', step: step.name });
+  sayMiddle(draft, step.name, time);
+  if (typed.words === '') settlePending(draft, clause);
   draft.lotBefore = null;
   return true;
 };
+
+/** Six in three hours, on a machine, are a lot of six. */
+function lotOfTime(time: Estimate): { time: Estimate; lot: number | null } {
+  return typeof time === 'object' && 'units' in time ? { time: time.minutes, lot: time.units } : { time, lot: null };
+}
 
 /** Anything else with a time is the work of hands. */
-const hands: Taker = (draft, clause) => {
-  const { time, people, by, oneGo } = clause;
-  const times = clause.words === '' && draft.pending !== null ? draft.pendingTimes : clause.times;
-  const words = clause.words === '' ? (draft.pending ?? '') : clause.words;
-  if (time === null || WAITS.test(words) || UNREAD.test(words) || hasTime(draft, words)) return false;
-  if (DAYS.test(clause.text)) {
-    draft.why = 'days-of-hands';
-    return false;
-  }
-  if (words === '' && draft.part === null) return false;
-  if (draft.part === null && clause.per === 'unit') {
-    draft.why = 'each-of-what';
-    return false;
-  }
+const hands: Taker = (draft, typed) => {
+  const clause = aboutPending(draft, typed);
+  const { time, times, people, by, oneGo, words, per: said } = clause;
+  const { part } = draft;
+  if (time === null || WAITS.test(words) || UNREAD.test(words) || NO_TIME.test(words)) return false;
+  if (clause.machine !== null || isUnread(draft, clause) || isDays(draft, typed, clause)) return false;
+  if (words === '' && part === null) return false;
+  const why = part === null ? (said === 'unit' ? 'each-of-what' : null) : measureAsks(draft, clause);
   const who = by === null ? null : named(draft.build.people, by);
-  if (by !== null && who === null) return false;
-  const step = newStep(draft, workOf(draft, clause.words, 'make'));
-  const per = draft.part === null || clause.per === 'all' ? 'all' : 'unit';
-  Object.assign(step, { times, lot: clause.lot ?? draft.lotBefore?.lot ?? null, who: who === null ? null : [who.id] });
-  step.phases.push({ kind: 'hands', time, per, people: people ?? 1, oneGo });
+  if (by !== null && who === null) draft.why = 'who';
+  if (why !== null) draft.why = why;
+  if (why !== null || (by !== null && who === null)) return false;
+  const per = part === null || said === 'all' ? 'all' : 'unit';
+  const planned = part !== null && per === 'all' ? sharedOut(draft, time) : time;
+  if (planned === null) return false;
+  const step = newStep(draft, words === '' ? 'make' : words);
+  const { onSite } = clause;
+  Object.assign(step, { times, onSite, lot: clause.lot ?? draft.lotBefore?.lot ?? null, who: who && [who.id] });
+  step.phases.push({ kind: 'hands', time: planned, per: part === null ? 'all' : 'unit', people: people ?? 1, oneGo });
   draft.facts.push({ code: 'hands', step: step.name, time, per, times, people: people ?? 1 });
-  if (per === 'unit' && clause.per === null) draft.assumed.push({ code: 'each', step: step.name });
-  if (per === 'unit' && step.lot === null) draft.assumed.push({ code: 'lots', step: step.name });
-  if (typeof time === 'object' && 'low' in time) draft.assumed.push({ code: 'likely-middle', what: step.name });
+  if (who !== null) draft.facts.push({ code: 'who', step: step.name, person: who.name });
+  if (per === 'unit' && said === null) draft.assumed.push({ code: 'each', step: step.name });
+  if (part !== null && step.lot === null) draft.assumed.push({ code: 'lots', step: step.name });
+  sayMiddle(draft, step.name, time);
+  if (typed.words === '') settlePending(draft, clause);
   draft.lotBefore = null;
   return true;
 };
 
+/** Days, or a day and more of hours for words that may as well name a supplier. */
+function isDays(draft: LineDraft, { text, words }: Clause, { length, words: work }: Clause): boolean {
+  const isLong = words === '' && draft.pending !== null && !isWork(work) && (length?.minutes ?? 0) >= DAY;
+  if (!DAYS.test(text) && !isLong) return false;
+  draft.why = 'days-of-hands';
+  return true;
+}
+
+/** Work on what is measured: for each metre, or for all of them? */
+function measureAsks({ part, build }: LineDraft, { per }: Clause): 'each-measure' | null {
+  const unit = part!.fields.unit ?? build.parts?.find(({ id }) => id === part!.id)?.unit;
+  return unit !== undefined && per === null ? 'each-measure' : null;
+}
+
+/** A time for all of them as one for each, since they are made in lots; null where their number is a formula. */
+function sharedOut(draft: LineDraft, time: Estimate): Estimate | null {
+  const { id, fields } = draft.part!;
+  const { count, usedIn = [] } = { ...draft.build.parts?.find((part) => part.id === id), ...fields };
+  if (typeof count !== 'number' || count === 0 || usedIn.length > 0) {
+    draft.why = 'altogether';
+    return null;
+  }
+  if (typeof time === 'number') return time / count;
+  if (typeof time === 'object' && 'low' in time)
+    return { low: time.low / count, likely: time.likely / count, high: time.high / count };
+  return time;
+}
+
+/** A range whose likely value was not said. */
+function sayMiddle(draft: LineDraft, what: string, time: Estimate): void {
+  if (typeof time === 'object' && 'low' in time && time.likely === (time.low + time.high) / 2)
+    draft.assumed.push({ code: 'likely-middle', what });
+}
+
 /** Two times in one clause: where one ends and the next begins is not known. */
-function hasTime(draft: LineDraft, words: string): boolean {
+function isUnread(draft: LineDraft, { words }: Clause): boolean {
   if (!TIME_IN_NAME.test(words)) return false;
   draft.why = 'no-comma';
   return true;
 }
 
+/** `prime`, and then `4 min each`: work whose time is to come. */
+const workToCome: Taker = (draft, clause) => {
+  const { words, time } = clause;
+  if (draft.part === null || words === '' || time !== null || draft.pending !== null) return false;
+  if (/\d/.test(words.replace(/^3d\b/, ''))) return false;
+  draft.pending = words;
+  draft.pendingClause = clause;
+  return true;
+};
+
 const TAKERS: readonly Taker[] = [
   outcome,
-  packs,
-  numbers,
+  takePartNumbers,
   gate,
   wait,
   strike,
   lot,
   withWhom,
-  supply,
+  takeSupply,
   run,
   hands,
   workToCome,
 ];
-
-function newStep(draft: LineDraft, words: string): StepDraft {
-  const [name, alike] = [
-    nameOf(draft, words),
-    draft.steps.filter((it) => it.name.replace(/ \d+$/, '') === nameOf(draft, words)),
-  ];
-  const step = {
-    name: alike.length === 0 ? name : `${name} ${alike.length + 1}`,
-    phases: [],
-    times: 1,
-    lot: null,
-    who: null,
-  };
-  draft.steps.push(step);
-  return step;
-}
-
-/** `Oil slats`; a job of its own is called as it was typed. */
-function nameOf({ part }: LineDraft, words: string): string {
-  return capital(part === null ? words : `${words} ${part.name.toLowerCase()}`);
-}

@@ -3,10 +3,12 @@ import type { Build } from '../../build.ts';
 import type { Estimate } from '../../common.ts';
 import type { Gate } from '../../gate.ts';
 import type { Machine } from '../../hands.ts';
+import type { Parameter } from '../../parameter.ts';
 import type { Part } from '../../part.ts';
 import type { Supplier } from '../../supplier.ts';
+import type { Clause } from './clause.ts';
 import type { Assumed, Fact, WhyNot } from './facts.ts';
-import { isNamed } from './measures.ts';
+import { type Days, isNamed } from './measures.ts';
 
 /** Work that a line names: its phases once, which `times` repeats. */
 export interface StepDraft {
@@ -15,12 +17,14 @@ export interface StepDraft {
   times: number;
   lot: number | null;
   who: string[] | null;
+  onSite: boolean;
 }
 
 export type PhaseDraft =
   | { kind: 'hands'; time: Estimate; per: 'unit' | 'all'; people: number; oneGo: boolean }
-  | { kind: 'run'; machine: string; minutes: number; per: 'unit' | 'lot' | 'all' }
-  | { kind: 'wait'; minutes: number };
+  | { kind: 'run'; machine: string; time: Estimate; per: 'unit' | 'lot' | 'all' }
+  | { kind: 'wait'; minutes: number }
+  | { kind: 'lead'; supplier: string; days: Days | null };
 
 interface GateDraft {
   name: string;
@@ -43,10 +47,16 @@ export interface LineDraft {
   /** Why a clause was not taken, where more is known than that it was not. */
   why: WhyNot | null;
   suppliers: Supplier[];
+  /** Suppliers of the build whose express the line says. */
+  express: { supplier: string; lead: Days }[];
+  /** A count that is not sure yet, as a number of the design. */
+  parameters: Parameter[];
   /** Words that may name a supplier, until their days come, or work, until its time comes. */
   pending: string | null;
-  /** How often, where those words turn out to be work. */
-  pendingTimes: number;
+  /** The clause of those words, where they turn out to be work. */
+  pendingClause: Clause | null;
+  /** Days that were said before the supplier's name, and whether they can be nothing else. */
+  leadBefore: { lead: Days; isDelivery: boolean; said: string } | null;
   bought: boolean;
   /** Units on a plate or in a lot that were said before the time. */
   lotBefore: { lot: number; onPlate: boolean; atNight: boolean } | null;
@@ -64,8 +74,11 @@ export function emptyDraft(build: Build): LineDraft {
     machines: [],
     why: null,
     suppliers: [],
+    express: [],
+    parameters: [],
     pending: null,
-    pendingTimes: 1,
+    pendingClause: null,
+    leadBefore: null,
     bought: false,
     lotBefore: null,
     facts: [],
@@ -79,11 +92,6 @@ export function named<T extends { readonly id: string; readonly name: string }>(
   said: string,
 ): T | null {
   return things?.find(({ id, name }) => isNamed(name, said) || isNamed(id, said)) ?? null;
-}
-
-/** What a name looks like at the head of a sheet. */
-export function capital(name: string): string {
-  return name.replace(/^(?:cnc|3d)\b/, (short) => short.toUpperCase()).replace(/^./u, (first) => first.toUpperCase());
 }
 
 /** The ids that are taken by steps, gates and orders. */

@@ -2,16 +2,39 @@
 import type { Amount, Estimate } from '../../common.ts';
 import type { HazardGuess } from '../../step.ts';
 
-/**
- * Why a line is not added: a chance above all cases; a test with no work before it; hands said in days; a time within
- * the name of a part; a count that may be thousands or a fraction; a time for each of nothing.
- */
-export type WhyNot = 'over-all' | 'nothing-to-test' | 'days-of-hands' | 'no-comma' | 'thousands' | 'each-of-what';
+/** Why a line is not added, where that is known; `views/texts/lines.ts` says each. */
+export type WhyNot =
+  | 'over-all'
+  | 'nothing-to-test'
+  | 'days-of-hands'
+  | 'no-comma'
+  | 'thousands'
+  | 'each-of-what'
+  | 'no-number'
+  | 'clock-time'
+  | 'dates'
+  | 'bound'
+  | 'spares-within'
+  | 'part-in-part'
+  | 'fails-each'
+  | 'each-measure'
+  | 'after-a-time'
+  | 'altogether'
+  | 'who';
+
+/** Working days. */
+type Lead = number | { readonly low: number; readonly high: number };
 
 /** One thing that a line says. */
 export type Fact =
   | { readonly code: 'parameter'; readonly name: string; readonly value: string }
-  | { readonly code: 'part'; readonly part: string; readonly count: Amount; readonly parent: string | null }
+  | {
+      readonly code: 'part';
+      readonly part: string;
+      readonly count: Amount;
+      readonly unit: string | null;
+      readonly parent: string | null;
+    }
   | { readonly code: 'spares' | 'on-hand'; readonly part: string; readonly units: number }
   | { readonly code: 'packs'; readonly part: string; readonly units: number }
   | { readonly code: 'yield'; readonly part: string; readonly share: number }
@@ -21,7 +44,7 @@ export type Fact =
       readonly part: string;
       readonly supplier: string;
       readonly bought: boolean;
-      readonly lead: number | { readonly low: number; readonly high: number };
+      readonly lead: Lead;
     }
   | {
       readonly code: 'hands';
@@ -35,12 +58,15 @@ export type Fact =
       readonly code: 'run';
       readonly step: string;
       readonly machine: string;
-      readonly minutes: number;
+      readonly time: Estimate;
       readonly per: 'unit' | 'lot' | 'all';
       readonly lot: number | null;
     }
+  | { readonly code: 'express'; readonly supplier: string; readonly lead: Lead }
+  | { readonly code: 'lead'; readonly step: string; readonly supplier: string; readonly lead: Lead }
   | { readonly code: 'wait'; readonly step: string; readonly minutes: number }
   | { readonly code: 'gate'; readonly gate: string; readonly minutes: number; readonly after: readonly string[] }
+  | { readonly code: 'who'; readonly step: string; readonly person: string }
   | { readonly code: 'may-fail'; readonly gate: string; readonly chance: number }
   | { readonly code: 'sends-back'; readonly step: string; readonly units: number }
   | { readonly code: 'strike'; readonly job: string; readonly minutes: number; readonly people: number };
@@ -50,6 +76,9 @@ export type Assumed =
   | { readonly code: 'each'; readonly step: string }
   | { readonly code: 'lots'; readonly step: string }
   | { readonly code: 'sent-out'; readonly part: string }
+  | { readonly code: 'unnamed-supplier'; readonly part: string; readonly supplier: string }
+  | { readonly code: 'lead-kept'; readonly supplier: string; readonly lead: Lead }
+  | { readonly code: 'hours-minutes'; readonly said: string; readonly minutes: number }
   | {
       readonly code: 'new-machine';
       readonly machine: string;

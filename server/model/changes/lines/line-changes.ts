@@ -2,6 +2,7 @@
 import type { Build } from '../../build.ts';
 import type { Estimate } from '../../common.ts';
 import type { Gate } from '../../gate.ts';
+import type { Parameter } from '../../parameter.ts';
 import type { Hazard, PhaseShape, Step } from '../../step.ts';
 import type { Change } from '../change.ts';
 import { freeId } from '../free-id.ts';
@@ -14,7 +15,9 @@ export function changesOf(draft: LineDraft): Change[] {
   const ids = stepIds(draft.build);
   const steps = draft.steps.map((step) => stepOf(draft, step, ids));
   return [
+    ...draft.parameters.flatMap((parameter) => parameterChanges(draft.build, parameter)),
     ...draft.suppliers.map((thing) => put('suppliers', thing)),
+    ...draft.express.flatMap((express) => expressChanges(draft, express)),
     ...draft.machines.map((thing) => put('machines', thing)),
     ...partChanges(draft),
     ...stepChanges(draft, steps),
@@ -41,6 +44,23 @@ export function endsOf(build: Build): string[] {
   return [...steps, ...gates].map(({ id }) => id);
 }
 
+/** A number of the design: new, or set to what the line says. */
+export function parameterChanges({ parameters }: Build, parameter: Parameter): Change[] {
+  const { name } = parameter;
+  const there = parameters?.find((it) => it.name === name);
+  if (there === undefined) return [{ kind: 'put', list: 'parameters', key: name, thing: { ...parameter } }];
+  return (['value', 'formula', 'range', 'origin'] as const).flatMap((field): Change[] =>
+    JSON.stringify(there[field]) === JSON.stringify(parameter[field])
+      ? []
+      : [{ kind: 'set', list: 'parameters', key: name, field, value: parameter[field] }],
+  );
+}
+
+function expressChanges({ build }: LineDraft, { supplier, lead }: LineDraft['express'][number]): Change[] {
+  const there = build.suppliers!.find(({ id }) => id === supplier)!;
+  return setFields('suppliers', there, { express: { ...there.express, lead } });
+}
+
 function partChanges({ part, build }: LineDraft): Change[] {
   if (part === null) return [];
   const { id, name, isNew, fields } = part;
@@ -56,7 +76,7 @@ function stepChanges({ build }: LineDraft, steps: readonly Step[]): Change[] {
 }
 
 /** The step that takes the place of a draft: of that name already, or a new one. */
-function stepOf(draft: LineDraft, { name, phases, times, lot, who }: StepDraft, ids: Set<string>): Step {
+function stepOf(draft: LineDraft, { name, phases, times, lot, who, onSite }: StepDraft, ids: Set<string>): Step {
   const { build, part } = draft;
   const known = named(build.steps, name);
   const id = known?.id ?? freeId(name, ids)!;
@@ -72,7 +92,7 @@ function stepOf(draft: LineDraft, { name, phases, times, lot, who }: StepDraft, 
     phases: own,
     ...(lot === null ? {} : { lotSize: lot }),
     ...(after === undefined || after.length === 0 ? {} : { after }),
-    ...onSite(draft, known?.name ?? name),
+    ...atPlace(draft, known?.name ?? name, onSite),
     ...(hazards.length === 0 ? {} : { hazards: [...hazards] }),
     ...(guessed.length === 0 ? {} : { hazardsGuessed: true }),
     origin: phases.some((phase) => phase.kind === 'hands' && typeof phase.time === 'object' && 'units' in phase.time)
@@ -81,10 +101,12 @@ function stepOf(draft: LineDraft, { name, phases, times, lot, who }: StepDraft, 
   };
 }
 
-/** A load-in is done at the place, from the hour on at which the build may get in. */
-function onSite(draft: LineDraft, step: string): Pick<Step, 'onSite'> {
-  const isThere =
-    draft.build.loadIn !== undefined && draft.part === null && /^(?:load.?in|unload|rehearse)\b/i.test(step);
+/** What is done at the place, from the hour on at which one may get in, by the words of the trade. */
+const THERE =
+  /^(?:(?:load|get|bump)[ -]?in|fit[ -]?up|unload|rehears(?:e|al)|(?:tech(?:nical)?|dress)(?: (?:run|rehearsal))?|sound ?check|cue.to.cue|focus(?:ing)?|rig(?:ging)?|install(?:ation)?)\b(?! (?!lights?|it|everything|in|at|on)\w)/i;
+
+function atPlace(draft: LineDraft, step: string, isSaid: boolean): Pick<Step, 'onSite'> {
+  const isThere = isSaid || (draft.build.loadIn !== undefined && draft.part === null && THERE.test(step));
   if (isThere) draft.assumed.push({ code: 'on-site', step });
   return isThere ? { onSite: true } : {};
 }
@@ -117,8 +139,10 @@ function phaseOf(phase: PhaseDraft, who: readonly string[] | null): PhaseShape {
       return {
         kind: 'run',
         machine: phase.machine,
-        ...(phase.per === 'unit' ? { perUnit: phase.minutes } : { minutes: phase.minutes }),
+        ...(phase.per === 'unit' ? { perUnit: phase.time } : { minutes: Math.max(1, spanOf(phase.time)) }),
       };
+    case 'lead':
+      return { kind: 'lead', supplier: phase.supplier, ...(phase.days === null ? {} : { days: phase.days }) };
     case 'hands': {
       const people = phase.people === 1 ? {} : { people: phase.people };
       const oneGo = phase.oneGo ? { oneGo: true } : {};

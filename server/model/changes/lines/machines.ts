@@ -1,24 +1,21 @@
 /** The machine on which a line has something done: one of the build, or a new one of the kind that is meant. */
 import type { Machine } from '../../hands.ts';
 import { freeId } from '../free-id.ts';
-import { capital, type LineDraft, named } from './draft.ts';
+import { type LineDraft, named } from './draft.ts';
+import { TOOLS } from './machine-names.ts';
 
 /** Kinds of machines: how they are called, and what is done on them. */
 const KINDS: readonly (readonly [name: string, called: RegExp, does: RegExp])[] = [
-  ['Laser', /laser/i, /^(?:laser|engrave)/],
+  ['Laser', /laser/i, /^(?:laser|engrav)/],
   ['Mill', /mill|cnc|router/i, /^(?:mill|cnc)/],
-  ['Kiln', /kiln/i, /^(?:kiln|fire)/],
-  ['Oven', /oven|furnace/i, /^bake/],
-  ['Printer', /print/i, /^(?:3d.)?print/],
+  ['Kiln', /kiln/i, /^kiln|\bfir(?:e|es|ed|ing)\b/],
+  ['Oven', /oven|furnace/i, /^bak/],
+  ['Printer', /print/i, /print/],
 ];
 /** What nobody may leave alone unless a line says so. */
-const WATCHED = /laser|mill|cnc|router/i;
+const WATCHED = new RegExp(`laser|mill|cnc|router|${TOOLS}`, 'i');
 /** Machines that do none of this. */
 const OTHER = /\b(?:\w*saw|lathe|drill|sander|press|rack|platform|compressor|van|welder|jig)\b/i;
-/** Machines that a line may name before the build has them. */
-const NAMED =
-  /\b(?:on|in) (?:the |an? |our |my )?((?:3d )?printer|laser(?: cutter)?|cnc(?: mill| router)?|mill|router|kiln|oven|furnace|plotter)\b/;
-
 interface Wanted {
   readonly step: string;
   /** What is done. */
@@ -26,12 +23,6 @@ interface Wanted {
   /** The machine as it is named; null where it is not. */
   readonly said: string | null;
   readonly atNight: boolean;
-}
-
-/** A machine that is named behind `on` or `in`, whether or not the build has it: where it stands, and its name. */
-export function machineNamed(text: string): { readonly whole: string; readonly name: string } | null {
-  const said = NAMED.exec(text);
-  return said === null ? null : { whole: said[0], name: capital(said[1]!) };
 }
 
 /** The machine that is named or that does such things, else the only one that may, else a new one. */

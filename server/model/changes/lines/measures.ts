@@ -80,10 +80,13 @@ export function readLength(text: string): Length | null {
   return { minutes: sum(MINUTES_PER), days: Number.isNaN(days) ? null : days };
 }
 
+/** Working days of a supplier. */
+export type Days = number | { low: number; likely: number; high: number };
+
 /**
  * Days of a lead, `5 days`, `3 to 7 days`, `2 weeks`; null where it is none. The middle of a range is the likely one.
  */
-export function readDays(text: string): number | { low: number; likely: number; high: number } | null {
+export function readDays(text: string): Days | null {
   const range = RANGE.exec(text.trim());
   if (range === null) return readLength(text)?.days ?? null;
   const per = DAYS_PER[letterOf(range[3]!)];

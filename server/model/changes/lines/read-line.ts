@@ -10,7 +10,12 @@ import { emptyDraft, type LineDraft } from './draft.ts';
 import type { Assumed, Fact, WhyNot } from './facts.ts';
 import { readParameter, takePart, takeWorkOn } from './head.ts';
 import { heard } from './heard.ts';
-import { changesOf } from './line-changes.ts';
+import { changesOf, parameterChanges } from './line-changes.ts';
+import { closeSupply } from './supply.ts';
+import { whyNot } from './why-not.ts';
+
+const STARTS_WITH_TIME =
+  /^(?:for )?(?:\d+(?:[.,]\d+)?(?: ?(?:to|-|–) ?\d+(?:[.,]\d+)?)? ?(?:h|hours?|hrs?|min|mins|minutes?|s|sec|secs|seconds?)|\d+ in \d+|\d{1,2}:\d{2})\b/i;
 
 /** What a line says; `wrong` is the clause that was not understood, and then nothing of the line is changed. */
 export interface LineRead {
@@ -32,27 +37,46 @@ export function readLine(typed: string, build: Build): LineRead {
   if (parameter !== null) return parameterRead(parameter, build);
   const draft = emptyDraft(build);
   const clauses = clausesOf(line);
-  const wrong = clauses.find((clause, at) => !(at === 0 ? takeHead(draft, clause) : takeClause(draft, clause)));
-  const left = wrong ?? leftOpen(draft);
-  const why = draft.why === null ? {} : { why: draft.why };
-  if (left !== null) return { facts: draft.facts, assumed: [], changes: [], wrong: left, ...why };
+  const at = clauses.findIndex((clause, i) => !(i === 0 ? takeHead(draft, clause) : takeClause(draft, clause)));
+  const left = at < 0 ? (closeSupply(draft) ?? leftOpen(draft)) : unread(draft, clauses.slice(at));
+  if (left !== null) return notRead(draft, left);
   if (testsNothing(draft)) return { facts: [], assumed: [], changes: [], wrong: line.trim(), why: 'nothing-to-test' };
   const changes = changesOf(draft);
   return { facts: draft.facts, assumed: draft.assumed, changes, wrong: null };
 }
 
+function notRead(draft: LineDraft, wrong: string): LineRead {
+  const why = draft.why ?? whyNot(wrong);
+  return { facts: draft.facts, assumed: [], changes: [], wrong, ...(why === null ? {} : { why }) };
+}
+
 /** The first clause: a part, work on one that is there, or a job. A part whose count or name is odd is no job. */
 function takeHead(draft: LineDraft, clause: string): boolean {
   if (takePart(draft, clause)) return true;
-  return draft.why === null && takeClause(draft, takeWorkOn(draft, clause) ?? clause);
+  const work = takeWorkOn(draft, clause);
+  return work === '' || (draft.why === null && takeClause(draft, work ?? clause));
 }
 
-/** Clauses lie between commas and semicolons; a comma between digits is a decimal one. */
+/**
+ * Clauses lie between commas and semicolons; a comma between digits is a decimal one. A job and its time are one:
+ * `pack, 3 h`.
+ */
 function clausesOf(line: string): string[] {
-  return line
+  const [first, second, ...more] = line
     .split(/;|,(?!\d)|(?<!\d),/)
     .map((clause) => clause.trim())
     .filter((clause) => clause !== '');
+  if (first === undefined || second === undefined) return first === undefined ? [] : [first];
+  return !/\d|^an? /i.test(first) && STARTS_WITH_TIME.test(second)
+    ? [`${first} ${second}`, ...more]
+    : [first, second, ...more];
+}
+
+/** A row of words without times is wrong as a whole, from the first of them. */
+function unread({ pending, why }: LineDraft, [first, ...more]: readonly string[]): string {
+  const isBare = (clause: string): boolean => whyNot(clause) === 'no-number';
+  if (why !== null || !isBare(first!)) return first!;
+  return [...(pending === null ? [] : [pending]), first, ...more.filter(isBare)].join('; ');
 }
 
 /** A test of its own on a build in which nothing is done yet. */
@@ -71,16 +95,7 @@ function parameterRead(typed: NonNullable<ReturnType<typeof readParameter>>, bui
   const names = [...(build.parameters ?? []).map(({ name }) => name), typed.name];
   const parameter = typed.formula === undefined ? typed : { ...typed, formula: knownNames(typed.formula, names) };
   const { name, value, formula, range } = parameter;
-  const there = build.parameters?.find((it) => it.name === name);
   const said = value === undefined ? (formula ?? `${range!.low} / ${range!.likely} / ${range!.high}`) : String(value);
   const facts: Fact[] = [{ code: 'parameter', name, value: said }];
-  const set = (field: 'value' | 'formula' | 'range' | 'origin'): Change[] =>
-    JSON.stringify(there?.[field]) === JSON.stringify(parameter[field])
-      ? []
-      : [{ kind: 'set', list: 'parameters', key: name, field, value: parameter[field] }];
-  const changes: Change[] =
-    there === undefined
-      ? [{ kind: 'put', list: 'parameters', key: name, thing: { ...parameter } }]
-      : (['value', 'formula', 'range', 'origin'] as const).flatMap(set);
-  return { facts, assumed: [], changes, wrong: null };
+  return { facts, assumed: [], changes: parameterChanges(build, parameter), wrong: null };
 }

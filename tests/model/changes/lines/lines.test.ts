@@ -132,10 +132,127 @@ describe('a line', () => {
     ['12 panels, 2 coats of paint 6 min each', '12 panels, paint twice, 6 min each'],
     ['5 boughs, test 9 min, 10 % fail', '5 boughs, test 9 min, may fail 10 %'],
     ['9 feet, 4 at a time, sand 5 min each', '9 feet, sand 5 min each in lots of 4'],
+    ['9 feet, 10 days, foundry', '9 feet, foundry, 10 days'],
+    ['9 feet sent to the foundry, a week or two', '9 feet, foundry, 1 to 2 weeks'],
+    ['9 feet, cast at the foundry, a fortnight', '9 feet, foundry, 2 weeks'],
+    ['9 feet, the foundry casts them, 2 weeks', '9 feet, foundry casts them, 2 weeks'],
+    ['9 feet, foundry takes 2 weeks', '9 feet, foundry, 2 weeks'],
+    ['40 panels, print 3:20, plate of 6', '40 panels, print 3 h 20, plate of 6'],
+    ['40 caps, 3d printed, 6 per plate, 3 h 20', '40 caps, 3d printed 3 h 20 on a plate of 6'],
+    ['40 caps, print six in 3 h 20', '40 caps, print 3 h 20 on a plate of 6'],
+    ['48 tiles, bisque fire 12 to the kiln 9 h', '48 tiles, bisque fire in the kiln, 12 at a time, 9 h'],
+    ['cut 40 legs on the bandsaw 2 min each', '40 legs, cut on the bandsaw, 2 min each'],
+    ['wire up 20 lamps, half an hour each', '20 lamps, wire up 30 min each'],
+    ['twenty lamps wire thirty minutes each', '20 lamps, wire 30 min each'],
+    ['twenty lamps, half an hour each to wire', '20 lamps, wire 30 min each'],
+    ['20 lamps, wiring takes half an hour per lamp', '20 lamps, wiring 30 min each'],
+    ['20 lamps, sand 4 an hour', '20 lamps, sand 4 in 60 min'],
+    ['12 boxes glue 10 min dry 8 h', '12 boxes, glue 10 min, dry 8 h'],
+    [
+      'hundred and sixty slats from the joiner five days then oil two coats three minutes each dry six hours hang four minutes',
+      '160 slats, joiner, 5 days, oil 2 coats 3 min each, dry 6 h, hang 4 min',
+    ],
+    ['40 panels, paint 3 coats, 4 min a coat, 6 h drying', '40 panels, paint 3 coats 4 min each, dry 6 h'],
+    ['40 panels, paint 4 min each, leave to dry 6 h', '40 panels, paint 4 min each, dry 6 h'],
+    ['40 panels, paint 2 coats, 4 min each, 12 h between coats', '40 panels, paint 2 coats 4 min each, dry 12 h'],
+    ['we need ten dozen eggs, paint 1 min', '120 eggs, paint 1 min'],
+    ['30 hooks (3 spare), 1 in 10 breaks', '30 hooks, 3 spares, 90 % good'],
+    ['30 hooks, 10 % extra, got 4 already', '30 hooks, 3 spares, 4 here'],
+    ['800 screws in boxes of 200, £6 a box', '800 screws, in packs of 200, £0.03 each'],
+    ['12 lamps, wire 20 min each with two volunteers', '12 lamps, wire 20 min each with 2 people'],
+    ['3 towers, weld 6 h in total', '3 towers, weld 6 h altogether'],
+    ['a frame, weld 6 h', '1 frame, weld 6 h'],
+    ['pack, 3 h with 2 people', 'pack 3 h with 2 people'],
+    ['hang each post 4 min', 'hang posts 4 min each'],
+    ['hang the posts, 4 min each', 'hang posts 4 min each'],
+    ['posts: hang 4 min each', 'hang posts 4 min each'],
   ])('reads "%s" as "%s"', (typed, plain) => {
     const [one, other] = [typed, plain].map((line) => read(`5 posts, saw 3 min\n${line}`));
     expect(one!.lines[1]!.wrong).toBe(null);
     expect(one!.build).toEqual(other!.build);
+  });
+
+  it('plans what takes two hours altogether for two hours, in however many lots it is made', () => {
+    const { phases } = read('160 slats, oil 2 h altogether, laser 80 min in total').build.steps[0]!;
+    expect(phases).toEqual([{ kind: 'hands', perUnit: 0.75 }]);
+    expect(read('160 slats, laser 80 min in total').build.steps[0]!.phases).toMatchObject([{ perUnit: 0.5 }]);
+  });
+
+  it('takes a dry fit, a set-up and a test of each for the work of hands, and a burn-in for a wait', () => {
+    const { build } = read(
+      '20 lamps, dry fit 5 min each, test 3 min each, burn in 24 h\nset up 2 h with 2 people\nrun 24 h',
+    );
+    expect(build.gates).toBe(undefined);
+    expect(build.steps.map(({ name, phases }) => [name, phases!.map(({ kind }) => kind)])).toEqual([
+      ['Dry fit lamps', ['hands']],
+      ['Test lamps', ['hands', 'wait']],
+      ['Set up', ['hands']],
+      ['Run', ['wait']],
+    ]);
+  });
+
+  it('measures what is counted in metres, litres and kilos, but no L brackets and no G clamps', () => {
+    const { build } = read(
+      '25 m of cable\n2.5 L paint\n12 L brackets\n4 G clamps\n8 feet\n9 m trim, nail 2 min per metre',
+    );
+    expect(build.parts!.map(({ name, count, unit }) => [name, count, unit])).toEqual([
+      ['Cable', 25, 'm'],
+      ['Paint', 2.5, 'L'],
+      ['L brackets', 12, undefined],
+      ['G clamps', 4, undefined],
+      ['Feet', 8, undefined],
+      ['Trim', 9, 'm'],
+    ]);
+    expect(build.steps[0]).toMatchObject({ name: 'Nail trim', phases: [{ perUnit: 2 }] });
+  });
+
+  it('takes a count that is not sure for a number of the design', () => {
+    const { build, lines } = read('20 to 30 hooks, bend 2 min each');
+    expect(build.parameters).toEqual([{ name: 'hooks', range: { low: 20, likely: 25, high: 30 } }]);
+    expect(build.parts![0]).toMatchObject({ name: 'Hooks', count: 'hooks' });
+    expect(lines[0]!.assumed).toContainEqual({ code: 'likely-middle', what: 'hooks' });
+  });
+
+  it('sends out what is made here, or goes on to somebody else, as a step of its own', () => {
+    const { build } = read('40 panels, joiner, 5 days, express 2 days, sand 3 min each, powder coating, 4 days');
+    expect(build.suppliers).toEqual([
+      { id: 'joiner', name: 'Joiner', lead: 5, express: { lead: 2 } },
+      { id: 'powder-coating', name: 'Powder coating', lead: 4 },
+    ]);
+    expect(build.steps.map(({ name, phases }) => [name, phases![0]!.kind])).toEqual([
+      ['Sand panels', 'hands'],
+      ['Panels to powder coating', 'lead'],
+    ]);
+    expect(read('9 rods, joiner, express 1 day', build).build.suppliers![0]).toMatchObject({ express: { lead: 1 } });
+  });
+
+  it('needs no days of a supplier who is known, keeps those that are there, and names one who is not named', () => {
+    const { build } = read('40 panels, joiner, 5 days');
+    const [known, other, ship] = read(
+      '9 rods, joiner\n9 pegs, joiner, 8 days\n9 nuts, bought, delivery 10 days',
+      build,
+    ).lines;
+    expect(known!.facts).toContainEqual(expect.objectContaining({ code: 'supplier', supplier: 'Joiner', lead: 5 }));
+    expect(other!.assumed).toContainEqual({ code: 'lead-kept', supplier: 'Joiner', lead: 5 });
+    expect(ship!.assumed).toEqual([{ code: 'unnamed-supplier', part: 'Nuts', supplier: 'Supplier of nuts' }]);
+  });
+
+  it('knows who helps by name, and what is done at the place', () => {
+    const shop: Build = {
+      ...EMPTY,
+      loadIn: '2027-01-15T08:00',
+      people: [{ id: 'sam', name: 'Sam', hours: 'daily 9-17' }],
+    };
+    const { build } = read(
+      '9 posts, sand 3 min each with Sam; fix on site 5 min each (Sam)\nget in 2 h\nget out 1 h',
+      shop,
+    );
+    expect(build.steps.map(({ name, onSite, phases }) => [name, onSite, phases![0]])).toEqual([
+      ['Sand posts', undefined, { kind: 'hands', perUnit: 3, who: ['sam'] }],
+      ['Fix posts', true, { kind: 'hands', perUnit: 5, who: ['sam'] }],
+      ['Get in', true, { kind: 'hands', minutes: 120 }],
+    ]);
+    expect(build.strike).toMatchObject([{ name: 'Get out' }]);
   });
 
   it('takes work on a part that is there for work on each of them', () => {
@@ -167,11 +284,26 @@ describe('a line', () => {
   it.each([
     ['1,160 slats', 'thousands'],
     ['1.160 slats', 'thousands'],
-    ['12 boxes glue 10 min dry 8 h', 'no-comma'],
-    ['12 boxes, glue 10 min dry 8 h', 'no-comma'],
+    ['12 boxes wobble 10 min jiggle 8 h', 'no-comma'],
+    ['12 boxes, wobble 10 min jiggle 8 h', 'no-comma'],
     ['18 units in 45 minutes', 'no-comma'],
     ['5 motors, 5 days', 'days-of-hands'],
     ['hang 4 min each', 'each-of-what'],
+    ['40 panels, weld 2 days', 'days-of-hands'],
+    ['40 panels, weld half a day each', 'days-of-hands'],
+    ['40 panels, joiner, 48 h', 'days-of-hands'],
+    ['sand; paint; assemble', 'no-number'],
+    ['40 panels, sand; paint', 'no-number'],
+    ['12 boxes, glue 3:20', 'clock-time'],
+    ['5 motors, drive shop, by Friday', 'dates'],
+    ['24 chairs, sand up to 15 min', 'bound'],
+    ['30 hooks incl. 3 spares', 'spares-within'],
+    ['6 tables with 4 legs each', 'part-in-part'],
+    ['20 lamps, test 3 min each, may fail 5 %', 'fails-each'],
+    ['12 m of serge, hem 40 min', 'each-measure'],
+    ['cast 1 h, demould after 24 h', 'after-a-time'],
+    ['20 to 30 hooks, bend 2 h altogether', 'altogether'],
+    ['40 panels, paint 4 min each with Nobody', 'who'],
   ])('does not guess what "%s" means, and says why: %s', (line, why) => {
     expect(first(line)).toMatchObject({ why, changes: [] });
   });
