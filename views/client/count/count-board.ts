@@ -6,10 +6,8 @@ import type { RunningClock } from '../../../server/model/log/index.ts';
 import { phoneTexts as words } from '../../texts/count/phone.ts';
 import type { CountState, CountStep } from '../outbox/count-wire.ts';
 import type { Outbox } from '../outbox/outbox.ts';
-import type { Kept } from '../outbox/outbox-shelf.ts';
-import { runningClock } from './count-clock.ts';
 import { newest, remember, shapeOf } from './count-memory.ts';
-import { afterTap } from './count-overlay.ts';
+import { createOverlay } from './count-overlay.ts';
 import { fetchPage, renewFrameSoon, replaceTickets } from './count-page.ts';
 import { type Sync, startSync } from './count-sync.ts';
 import {
@@ -22,7 +20,6 @@ import {
   placeOf,
   type Shown,
   say,
-  shownOf,
   wayBack,
 } from './count-view.ts';
 
@@ -41,8 +38,8 @@ export interface Board {
   /** The server's clock, as far as it is known. */
   nowMs(): number;
   refresh(): void;
-  /** Draws what a tap changes on the tickets, without going through all that was ever kept here; the rest follows. */
-  paint(kept: readonly Kept[]): void;
+  /** Draws what a tap changes on the tickets; the rest follows. */
+  paint(): void;
   /** The line under the tickets speaks of these entries from now on: those of the last tap. */
   speakOf(entries: readonly string[]): void;
   /** A further page of my entries: those on this phone at once, those elsewhere with the next state. */
@@ -55,7 +52,8 @@ export interface Board {
 export function createBoard(sheet: HTMLElement, page: CountState, outbox: Outbox, copied: boolean | null): Board {
   let state = newest(page);
   let most = PAGE_OF_MINE;
-  let shown = shownOf(state, outbox, most);
+  const overlay = createOverlay();
+  let shown = shownNow();
   let lastTap: readonly string[] = [];
   let coming: ReturnType<typeof setTimeout> | undefined;
 
@@ -77,12 +75,13 @@ export function createBoard(sheet: HTMLElement, page: CountState, outbox: Outbox
     state: () => state,
     shown: () => shown,
     stepOf: (element) => stepAt(shown, element),
-    clock: () => (coming === undefined ? shown.running : runningClock(outbox.list())),
+    clock: () => shownNow().running,
     nowMs: () => Date.now() + (sync.offsetMs() ?? 0),
     refresh,
-    paint: (kept) => {
-      const isUndo = kept.some(({ entry }) => entry.kind === 'undo');
-      if (outbox.durable && !isUndo) shown = drawTap(afterTap(shown.steps, kept), shown, sync.offsetMs() ?? 0);
+    paint: () => {
+      const before = shown;
+      shown = shownNow();
+      drawTap(shown, before, sync.offsetMs() ?? 0);
       drawKept(shown, facts());
       refreshSoon();
     },
@@ -100,10 +99,14 @@ export function createBoard(sheet: HTMLElement, page: CountState, outbox: Outbox
     },
   };
 
+  function shownNow(): Shown {
+    return { state, most, ...overlay(state, outbox.list(), outbox.durable) };
+  }
+
   function refresh(): void {
     clearTimeout(coming);
     coming = undefined;
-    shown = shownOf(state, outbox, most);
+    shown = shownNow();
     draw(shown, facts());
     drawLast(shown, lastTap);
   }

@@ -3,8 +3,7 @@
  * happened for a while or another step is counted. What it says is kept as entries `began` and `paused`; nothing else
  * is stored.
  */
-import { type RunningClock, runningClocks } from '../../../server/model/log/index.ts';
-import type { CountStep } from '../outbox/count-wire.ts';
+import { hear, type RunningClock } from '../../../server/model/log/index.ts';
 import type { Draft } from '../outbox/outbox.ts';
 import type { Kept } from '../outbox/outbox-shelf.ts';
 
@@ -19,10 +18,22 @@ const LONG_JOB = 1.5;
  * The clock that runs on this phone, or null; read off the entries, so it is right after a reload and in a second tab.
  */
 export function runningClock(kept: readonly Kept[]): RunningClock | null {
-  const heard = kept
-    .filter(({ state }) => state !== 'refused')
-    .map(({ entry: { person: _, ...entry }, phoneMs }) => ({ ...entry, at: phoneMs }));
-  return runningClocks(heard).values().next().value ?? null;
+  return createRunningClock()(kept);
+}
+
+/** The same, asked again and again: where entries were only added, only these are heard. */
+export function createRunningClock(): (kept: readonly Kept[]) => RunningClock | null {
+  let heard: readonly Kept[] = [];
+  let clocks = new Map<string, RunningClock>();
+  return (kept) => {
+    const isLonger = heard.length <= kept.length && heard.every((entry, i) => entry === kept[i]);
+    if (!isLonger) clocks = new Map();
+    for (const { entry, phoneMs, state } of isLonger ? kept.slice(heard.length) : kept) {
+      if (state !== 'refused') hear(clocks, { ...entry, person: undefined, at: phoneMs });
+    }
+    heard = kept;
+    return clocks.values().next().value ?? null;
+  };
 }
 
 /** The entries that have to stand before a tap on a step: the pause of a clock elsewhere, the start of this one. */

@@ -55,7 +55,7 @@ export function createTaps(board: Board): Taps {
     if (sound) answer('counted', isOn('sound'));
     const told = kept.filter(({ entry }) => !SILENT_KINDS.includes(entry.kind)).map(({ id }) => id);
     if (told.length > 0) board.speakOf(told);
-    board.paint(kept);
+    board.paint();
     sync.tapped();
     return true;
   };

@@ -8,15 +8,11 @@ import { lengthOf, unitsCounted, phoneTexts as words } from '../../texts/count/p
 import type { CountLoad, CountState, CountStep } from '../outbox/count-wire.ts';
 import type { Outbox } from '../outbox/outbox.ts';
 import { isCount, type Kept } from '../outbox/outbox-shelf.ts';
-import { runningClock } from './count-clock.ts';
-import { type Mine, myEntries, openDoubts, shownSteps } from './count-overlay.ts';
+import { type Laid, type Mine, openDoubts } from './count-overlay.ts';
 import type { Contact } from './count-talk.ts';
 
-export interface Shown {
+export interface Shown extends Laid {
   readonly state: CountState;
-  readonly steps: readonly CountStep[];
-  readonly mine: readonly Mine[];
-  readonly running: RunningClock | null;
   /** How many of my entries are listed. */
   readonly most: number;
 }
@@ -33,22 +29,9 @@ const CLOCK_OFF_MIN = 1;
 /** A pace read off less than three minutes says nothing. */
 const SHORTEST_PACE_HOURS = 0.05;
 
-/** What is to be shown, from the server's state and this phone's entries. */
-export function shownOf(state: CountState, outbox: Outbox, most: number): Shown {
-  return {
-    state,
-    steps: shownSteps(state, outbox.list(), outbox.durable),
-    mine: myEntries(state, outbox.list()),
-    running: runningClock(outbox.list()),
-    most,
-  };
-}
-
-/** Draws what a tap has changed, at once; the rest follows. */
-export function drawTap(steps: readonly CountStep[], before: Shown, offsetMs: number): Shown {
-  const shown = { ...before, steps };
-  for (const step of steps) if (!before.steps.includes(step)) drawTicket(step, shown, offsetMs);
-  return shown;
+/** Draws what a tap has changed on the tickets, at once; the rest follows. */
+export function drawTap(shown: Shown, before: Shown, offsetMs: number): void {
+  for (const [at, step] of shown.steps.entries()) if (before.steps[at] !== step) drawTicket(step, shown, offsetMs);
 }
 
 /** Draws everything that may have changed. */
@@ -76,11 +59,40 @@ function kindWords({ kind, n }: Pick<Mine, 'kind' | 'n'>, step: CountStep | unde
 }
 
 function timeOf(ms: number, zone: string): string {
-  return new Intl.DateTimeFormat(words.locale, { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(ms);
+  return formatOf(zone, 'hour').format(ms);
 }
 
+/** `Fri 4 Dec`. */
+function dayOf(ms: number, zone: string): string {
+  return formatOf(zone, 'day').format(ms);
+}
+
+const FORMATS = {
+  hour: { hour: '2-digit', minute: '2-digit' },
+  day: { weekday: 'short', day: 'numeric', month: 'short' },
+} as const;
+
+/** A format costs as much to make as hundreds of instants to write. */
+const formats = new Map<string, Intl.DateTimeFormat>();
+
+function formatOf(timeZone: string, what: keyof typeof FORMATS): Intl.DateTimeFormat {
+  const name = `${what} ${words.locale} ${timeZone}`;
+  const format = formats.get(name) ?? new Intl.DateTimeFormat(words.locale, { ...FORMATS[what], timeZone });
+  formats.set(name, format);
+  return format;
+}
+
+/** The tickets that were looked for; others come when the server draws them again. */
+const tickets = new Map<string, HTMLElement>();
+
+/** The ticket of a step; null where it has none. */
 export function ticketOf(step: string): HTMLElement | null {
-  return document.querySelector(`[data-step="${CSS.escape(step)}"]`);
+  const known = tickets.get(step);
+  if (known?.isConnected) return known;
+  const found = document.querySelector<HTMLElement>(`[data-step="${CSS.escape(step)}"]`);
+  if (found === null) tickets.delete(step);
+  else tickets.set(step, found);
+  return found;
 }
 
 /** The set that is chosen on a ticket; null where the step is for the whole. */
@@ -89,9 +101,26 @@ export function setOf(ticket: HTMLElement, step: CountStep): number | null {
   return chosen === null ? (step.sets[0]?.set ?? null) : Number(chosen.value);
 }
 
+/** What a ticket was drawn from last. */
+interface Drawn {
+  readonly step: CountStep;
+  /** The run clock, where it is on here. */
+  readonly clock: RunningClock | null;
+}
+
+const drawn = new WeakMap<HTMLElement, Drawn>();
+
+/** A ticket that is drawn already is left alone, but for what counts down on it. */
 function drawTicket(step: CountStep, shown: Shown, offsetMs: number): void {
   const ticket = ticketOf(step.id);
   if (ticket === null) return;
+  const clock = shown.running?.step === step.id ? shown.running : null;
+  const before = drawn.get(ticket);
+  if (before?.step === step && before.clock === clock) {
+    if (step.underWay.length > 0) drawLoads(ticket, step, shown.state.zone, offsetMs);
+    return;
+  }
+  drawn.set(ticket, { step, clock });
   const sum = (of: (set: CountStep['sets'][number]) => number): number => step.sets.reduce((all, s) => all + of(s), 0);
   const left = sum((set) => set.left);
   const scrapped = sum((set) => set.scrapped);
@@ -110,7 +139,7 @@ function drawTicket(step: CountStep, shown: Shown, offsetMs: number): void {
   const promise = ticket.querySelector<HTMLElement>('[data-typed="promised"]');
   if (promise !== null) promise.hidden = !step.underWay.some(({ kind }) => kind === 'ordered');
   drawLoads(ticket, step, shown.state.zone, offsetMs);
-  drawClock(ticket, step, shown);
+  drawClock(ticket, clock, shown.state.zone);
 }
 
 /** Countdown of what runs in a machine, to when somebody must be there. The server's clock counts. */
@@ -143,19 +172,12 @@ function orderWords({ units, since, backAt, promised }: CountLoad, zone: string)
   return words.loads.coming(units, dayOf(Date.parse(since), zone), due, promised);
 }
 
-/** `Fri 4 Dec`. */
-function dayOf(ms: number, zone: string): string {
-  const day = { weekday: 'short', day: 'numeric', month: 'short', timeZone: zone } as const;
-  return new Intl.DateTimeFormat(words.locale, day).format(ms);
-}
-
 interface Line {
   readonly text: string;
   readonly due: boolean;
 }
 
-function drawClock(ticket: HTMLElement, step: CountStep, { running, state }: Shown): void {
-  const here = running !== null && running.step === step.id ? running : null;
+function drawClock(ticket: HTMLElement, here: RunningClock | null, zone: string): void {
   if (here === null) {
     put(ticket, 'clock', words.clock.off);
     put(ticket, 'clock-button', words.clock.start);
@@ -163,7 +185,7 @@ function drawClock(ticket: HTMLElement, step: CountStep, { running, state }: Sho
   }
   const hours = (here.heardAt - here.beganAt) / 3_600_000;
   const pace = here.units > 2 && hours >= SHORTEST_PACE_HOURS ? String(Math.round((here.units - 1) / hours)) : null;
-  put(ticket, 'clock', words.clock.on(timeOf(here.beganAt, state.zone), pace));
+  put(ticket, 'clock', words.clock.on(timeOf(here.beganAt, zone), pace));
   put(ticket, 'clock-button', words.clock.pause);
 }
 
@@ -243,22 +265,34 @@ function drawDoubts({ state }: Shown, outbox: Outbox): void {
 
 function drawMine({ mine, state, most }: Shown): void {
   document.getElementById('older')!.hidden = Math.max(mine.length, state.mine.length) < most;
-  fill(document.getElementById('mine')!, mine.slice(0, most), (one, item) => {
-    const what = entryWords(one, state);
-    const where = placeOf(one);
-    const text = `${timeOf(one.atMs, state.zone)} ${what} `;
-    if (item.dataset.for === one.id && item.dataset.where === where) return;
-    item.dataset.for = one.id;
-    item.dataset.where = where;
-    item.className = one.undone ? 'undone' : '';
-    const place = document.createElement('span');
-    place.className = 'quiet small';
-    place.textContent = isolatedText(where);
-    const says = document.createElement('span');
-    says.append(isolatedText(text), place);
-    const way = wayBack(one);
-    item.replaceChildren(says, ...(way === null ? [] : [button(way, `${way.label}: ${text.trim()}`)]));
-  });
+  const list = document.getElementById('mine')!;
+  const items = new Map([...list.children].map((item) => [(item as HTMLElement).dataset.for, item as HTMLElement]));
+  const lines = mine.slice(0, most);
+  let next = list.firstElementChild;
+  for (const one of lines) {
+    const item = items.get(one.id) ?? document.createElement('li');
+    drawMyEntry(one, item, state);
+    // A new line comes before those that were there, which stay where they are.
+    if (item === next) next = next.nextElementSibling;
+    else list.insertBefore(item, next);
+  }
+  while (list.children.length > lines.length) list.lastElementChild!.remove();
+}
+
+function drawMyEntry(one: Mine, item: HTMLElement, state: CountState): void {
+  const where = placeOf(one);
+  if (item.dataset.for === one.id && item.dataset.where === where) return;
+  const text = `${timeOf(one.atMs, state.zone)} ${entryWords(one, state)} `;
+  item.dataset.for = one.id;
+  item.dataset.where = where;
+  item.className = one.undone ? 'undone' : '';
+  const place = document.createElement('span');
+  place.className = 'quiet small';
+  place.textContent = isolatedText(where);
+  const says = document.createElement('span');
+  says.append(isolatedText(text), place);
+  const way = wayBack(one);
+  item.replaceChildren(says, ...(way === null ? [] : [button(way, `${way.label}: ${text.trim()}`)]));
 }
 
 /** Where one of my entries is, or that it does not count any more. */

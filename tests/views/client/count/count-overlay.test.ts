@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { runningClocks } from '../../../../server/model/log/index.ts';
 import { beforeTap, duePause, runningClock } from '../../../../views/client/count/count-clock.ts';
-import { afterTap, myEntries, openDoubts, shownSteps } from '../../../../views/client/count/count-overlay.ts';
+import { createOverlay, myEntries, openDoubts, shownSteps } from '../../../../views/client/count/count-overlay.ts';
+import { afterChanges, type Change } from '../../../../views/client/count/count-steps.ts';
 import type {
   CountDoubt,
   CountState,
@@ -9,6 +11,7 @@ import type {
   WireEntry,
 } from '../../../../views/client/outbox/count-wire.ts';
 import type { Kept } from '../../../../views/client/outbox/outbox-shelf.ts';
+import { seeded } from '../../../support/fuzz-requests.ts';
 
 describe('the counts on the page', () => {
   it('are the server’s plus what waits here', () => {
@@ -116,19 +119,6 @@ describe('the counts on the page', () => {
     expect(step?.underWay).toMatchObject([{ units: 4, backAt: '2026-11-25T21:30:00.000Z' }]);
   });
 
-  it('are painted after a tap exactly as they are worked out behind it', () => {
-    const before = [kept({ n: 3 }), kept({ kind: 'loaded', n: 4 })];
-    const taps = [
-      kept({ n: 2 }),
-      kept({ kind: 'scrapped', n: 1, counted: true }),
-      kept({ kind: 'scrapped', n: 1, counted: false }),
-      kept({ kind: 'sent-back', n: 2 }),
-      kept({ step: 'mount', set: 2, n: 4 }),
-    ];
-    for (const tap of taps)
-      expect(afterTap(shownSteps(routed(), before, true), [tap])).toEqual(shownSteps(routed(), [...before, tap], true));
-  });
-
   it('know a load from the tap on, and empty it by what is counted', () => {
     const load = kept({ kind: 'loaded', n: 8 });
     const [, step] = shownSteps(routed(), [load], true);
@@ -161,6 +151,42 @@ describe('the counts on the page', () => {
     const [cut, press] = shownSteps(routed(), [kept({ kind: 'scrapped', n: 3, counted: true })], true);
     expect(cut).toMatchObject({ readyNow: 13, sets: [{ counted: 27, left: 13 }] });
     expect(press).toMatchObject({ readyNow: 20, sets: [{ counted: 7, scrapped: 3, left: 33 }] });
+  });
+});
+
+describe('what is laid on tap by tap', () => {
+  it('is what is laid on at once: counts, entries and the clock', () => {
+    const draw = seeded(7);
+    for (let round = 0; round < 25; round++) {
+      const overlay = createOverlay();
+      const among = randomSteps(draw);
+      let now = state({ steps: among });
+      let entries: readonly Kept[] = [];
+      for (let event = 0; event < 24; event++) {
+        ({ now, entries } = happened(draw, among, now, entries));
+        const durable = draw() < 0.9;
+        expect(overlay(now, entries, durable)).toEqual({
+          steps: shownSteps(now, entries, durable),
+          mine: myEntries(now, entries),
+          running: clockFrom(entries),
+        });
+      }
+    }
+  });
+
+  it('moves no step but those that a change reaches, as if each were looked at', () => {
+    const draw = seeded(11);
+    for (let round = 0; round < 200; round++) {
+      const steps = randomSteps(draw);
+      const changes = Array.from({ length: 6 }, () => randomChange(draw, steps));
+      const after = afterChanges(steps, changes);
+      expect(after).toEqual(changes.reduce(lookedAtEach, steps));
+      const [first] = changes;
+      const once = afterChanges(steps, [first!]);
+      for (const [i, step] of lookedAtEach(steps, first!).entries())
+        if (JSON.stringify(step) === JSON.stringify(steps[i]) && step.id !== first!.step)
+          expect(once[i]).toBe(steps[i]);
+    }
   });
 });
 
@@ -276,6 +302,121 @@ describe('the run clock', () => {
     expect(runningClock([kept({ kind: 'began' }), kept(), kept({ kind: 'paused' })])).toBeNull();
   });
 });
+
+/** Something that happens to a phone: a tap or several, an answer, a refusal, or a newer state. */
+function happened(draw: () => number, steps: readonly CountStep[], now: CountState, entries: readonly Kept[]) {
+  const any = <T>(list: readonly T[]): T => list[Math.floor(draw() * list.length)]!;
+  const roll = draw();
+  if (roll < 0.6 || entries.length === 0) {
+    const taps = Array.from({ length: 1 + Math.floor(draw() * 2) }, () => randomTap(draw, steps, entries, now));
+    return { now, entries: [...entries, ...taps] };
+  }
+  if (roll < 0.85) {
+    const seq = 1 + Math.floor(draw() * 20);
+    const one = any(entries);
+    const to: Kept = draw() < 0.3 ? { ...one, state: 'refused' } : { ...one, state: 'arrived', seq };
+    return { now, entries: entries.map((entry) => (entry === one ? to : entry)) };
+  }
+  const heard = entries.filter(() => draw() < 0.3).map(({ id }) => ({ ...own(id), step: any(steps).id, seq: 3 }));
+  const theirs =
+    draw() < 0.5 ? [{ ...own(`theirs-${draw()}`), undoes: any(entries).id, kind: 'undo' as const, by: 'x' }] : [];
+  return { now: { ...now, logSeq: Math.floor(draw() * 20), mine: [...heard, ...theirs] }, entries };
+}
+
+const TAPS = ['done', 'scrapped', 'sent-back', 'loaded', 'ordered', 'received', 'promised', 'began', 'paused'] as const;
+
+function randomTap(draw: () => number, steps: readonly CountStep[], entries: readonly Kept[], now: CountState): Kept {
+  const all = [...entries.map(({ id }) => id), ...now.mine.map(({ id }) => id)];
+  if (all.length > 0 && draw() < 0.15) return undo(all[Math.floor(draw() * all.length)]!);
+  const { step, kind, set, n, counted, until } = randomChange(draw, steps);
+  const at = new Date(Date.parse('2026-11-25T09:00:00Z') + Math.floor(draw() * 3600) * 1000).toISOString();
+  const said = {
+    ...(set === null ? {} : { set }),
+    ...(counted ? { counted } : {}),
+    ...(until === null ? {} : { until }),
+  };
+  return kept({ step, kind, n, at, ...said });
+}
+
+function randomChange(draw: () => number, steps: readonly CountStep[]): Change {
+  const at = Math.floor(draw() * steps.length);
+  const kind = TAPS[Math.floor(draw() * TAPS.length)]!;
+  const sets = steps[at]!.sets;
+  number += 1;
+  return {
+    kind,
+    step: steps[at]!.id,
+    set: draw() < 0.3 ? null : sets[Math.floor(draw() * sets.length)]!.set,
+    n: 1 + Math.floor(draw() * 12),
+    counted: kind === 'scrapped' ? draw() < 0.5 : null,
+    until: kind === 'promised' ? '2026-12-04T12:00:00.000Z' : null,
+    sign: draw() < 0.7 ? 1 : -1,
+    entry: `change-${number}`,
+    atMs: Date.parse('2026-11-25T09:30:00Z'),
+  };
+}
+
+/** Steps of some parts, in sets or not, that feed some of the later ones. */
+function randomSteps(draw: () => number): CountStep[] {
+  const count = 3 + Math.floor(draw() * 8);
+  const steps = Array.from({ length: count }, (_, i): CountStep => {
+    const ids = draw() < 0.4 ? [1, 2, 3] : [null];
+    const sets = ids.map((set) => {
+      const [total, counted] = [10 + Math.floor(draw() * 30), Math.floor(draw() * 20)];
+      return { set, total, counted, scrapped: Math.floor(draw() * 3), left: Math.max(0, total - counted) };
+    });
+    const feeds = Array.from({ length: Math.floor(draw() * 3) }, () => ({
+      step: `step-${Math.floor(draw() * count)}`,
+      ratio: Math.floor(draw() * 4),
+    }));
+    const part = draw() < 0.2 ? null : `part-${Math.floor(draw() * 3)}`;
+    const readyNow = draw() < 0.2 ? null : Math.floor(draw() * 15);
+    return { ...STEP, id: `step-${i}`, part, sets, feeds, readyNow, toOrder: Math.floor(draw() * 20) };
+  });
+  return steps.map((step) => ({
+    ...step,
+    fed: steps.some(({ feeds }) => feeds.some((feed) => feed.step === step.id)),
+  }));
+}
+
+/** The steps after a change, every one of them looked at: of the numbers that it moves, by what they mean. */
+function lookedAtEach(steps: readonly CountStep[], change: Change): readonly CountStep[] {
+  const own = steps.find(({ id }) => id === change.step)!;
+  // What becomes of the step itself, and of each on its route, is read from builds where it feeds nothing.
+  const alone = steps.map((step) => ({ ...step, feeds: [] }));
+  const moved = afterChanges(alone, [change]).map((step, i) => ({ ...step, feeds: steps[i]!.feeds, readyNow: null }));
+  return steps.map((before, i) => {
+    const after = { ...moved[i]!, readyNow: before.readyNow };
+    const isMoved = before.id === own.id || JSON.stringify(before) !== JSON.stringify(after);
+    if (before.readyNow === null) return after;
+    const most = Math.max(0, unitsOf(after.sets, 'left') - unitsOf(after.underWay, 'units'));
+    if (!before.fed) return isMoved ? { ...after, readyNow: most } : before;
+    const used = (one: CountStep): number => doneIn(one) + unitsOf(one.underWay, 'units');
+    let more = used(before) - used(after);
+    for (const [f, feeder] of steps.entries()) {
+      const feed = feeder.feeds.find(({ step }) => step === before.id);
+      if (feed === undefined || feed.ratio <= 0) continue;
+      more += Math.floor(doneIn(moved[f]!) / feed.ratio) - Math.floor(doneIn(feeder) / feed.ratio);
+    }
+    const isSame = used(before) === used(after) && more === 0;
+    return isSame ? after : { ...after, readyNow: Math.max(0, Math.min(most, before.readyNow + more)) };
+  });
+}
+
+function doneIn({ sets }: CountStep): number {
+  return sets.reduce((sum, { counted, total }) => sum + Math.min(counted, total), 0);
+}
+
+function unitsOf<K extends string>(list: readonly Readonly<Record<K, number>>[], what: K): number {
+  return list.reduce((sum, one) => sum + one[what], 0);
+}
+
+/** The clock that all entries together leave on. */
+function clockFrom(entries: readonly Kept[]) {
+  const heard = entries.filter(({ state }) => state !== 'refused');
+  const clocks = runningClocks(heard.map(({ entry, phoneMs }) => ({ ...entry, person: undefined, at: phoneMs })));
+  return clocks.values().next().value ?? null;
+}
 
 const STEP: CountStep = {
   id: 'press',
