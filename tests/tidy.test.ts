@@ -35,7 +35,7 @@ const MAY_IMPORT: Readonly<
     rooms: ['server/model'],
     packages: ['preact', 'preact-render-to-string', 'd3-', '@dagrejs/dagre', 'date-fns/locale/', 'uqr'],
   },
-  'views/client': { rooms: ['server/model/log'], packages: [] },
+  'views/client': { rooms: ['server/model/log'], packages: ['preact-render-to-string'] },
   'server/web': {
     rooms: ['server/model', 'server/engine', 'server/store', 'server/planner', 'views'],
     packages: ['node:', 'fastify', '@fastify/', 'csv-', 'pino', 'selfsigned', 'uqr'],
@@ -54,10 +54,11 @@ const WIRE = 'views/client/outbox/count-wire.ts';
 const WIRE_SHAPES = 'server/model/answers/count-shapes.ts';
 /** The rules of the log, for engine, planner and phone: they import nothing, not even the rest of their room. */
 const LOG = 'server/model/log';
-/** What the phone says by itself on the Count page, in which language, and what keeps names apart in it. */
-const COUNT_TEXTS = [
+/** What the phone says and draws by itself on the Count page, in which language, and what keeps names apart in it. */
+const ON_THE_PHONE = [
   ...['views/texts/count/phone.ts', 'server/model/texts/language.ts', 'views/german/count/phone.ts'],
-  'views/isolate.ts',
+  ...['views/texts/count/sheet.ts', 'views/german/count/sheet.ts', 'views/count/ticket-body.tsx'],
+  ...['views/count/packed.ts', 'views/isolate.ts'],
 ];
 
 describe('the rooms', () => {
@@ -78,15 +79,15 @@ describe('the rooms', () => {
     expect([...mirrored].filter((folder) => !known.includes(folder))).toEqual([]);
   });
 
-  it('share with the browser nothing but shapes, the rules of the log and the texts of its page', () => {
+  it('share with the browser nothing but shapes, the rules of the log and the texts and tickets of its page', () => {
     const wire = sources.find(({ path }) => path === WIRE);
     expect(wire?.code).not.toMatch(/\b(function|const|class|let|import(?! type))\b/);
-    const shared = [...inside(LOG), ...sources.filter(({ path }) => COUNT_TEXTS.includes(path))];
+    const shared = [...inside(LOG), ...sources.filter(({ path }) => ON_THE_PHONE.includes(path))];
     expect(shared.length).toBeGreaterThan(3);
     expect(
       offenders(
         shared,
-        /\b(from|import)\s*\(?\s*'(?!\.\/|(\.\.\/)+(texts\/count\/phone|server\/model\/texts\/language)\.ts)/,
+        /\b(from|import)\s*\(?\s*'(?!\.\/|(\.\.\/)+(texts\/count\/(phone|sheet)|client\/outbox\/count-wire|server\/model\/texts\/language)\.ts|preact')/,
       ),
     ).toEqual([]);
   });
@@ -397,7 +398,7 @@ function strayImports(source: Source): string[] {
       if (!name.startsWith('.')) return !packages.some((one) => one === '*' || name.startsWith(one));
       const path = relative(ROOT, resolve(ROOT, dirname(source.path), name));
       if (path === WIRE) return !['views', 'views/client', 'server/web'].includes(room);
-      if (COUNT_TEXTS.includes(path) && room === 'views/client') return false;
+      if (ON_THE_PHONE.includes(path) && room === 'views/client') return false;
       if (path === WIRE_SHAPES && source.path === WIRE) return false;
       if (path.startsWith(`${LOG}/`))
         return room !== 'server/model' && ![LOG, 'server/model', '*'].some((one) => rooms.includes(one));

@@ -45,6 +45,27 @@ describe('a phone without a network', () => {
     expect(new Set(bench.planner.log(BUILD).map((entry) => entry.id)).size).toBe(201);
   });
 
+  it('draws the tickets of a long list itself, and counts on them', async () => {
+    const { bench, url } = await serve({ more: 90 });
+    const { context, page } = await phone(bench, url);
+    await page.getByText('also opens without a network').waitFor();
+    await context.setOffline(true);
+    const last = page.locator('[data-step=more-90]');
+    expect(await last.locator('.ticket-body > *').count()).toBe(0);
+    await openTicket(page, 'more-90');
+    await last.getByRole('button', { name: '+5' }).click();
+    await tapMany(page, 2);
+    await reload(page);
+    expect(await last.locator('[data-show=left]').textContent()).toBe('5 left');
+    await openTicket(page, 'more-90');
+    await shows(page, 'more-90', 7);
+    expect(await last.locator('.ticket-figures').textContent()).toMatch(/of 12\s×/);
+    expect(await page.locator('.ticket .ticket-figures').count()).toBeLessThan(70);
+    await context.setOffline(false);
+    await arrived(page);
+    expect(bench.done('more-90')).toBe(7);
+  });
+
   it('keeps a tap that was shown, though the page is thrown away at that moment', async () => {
     const { bench, url } = await serve();
     const { context, page } = await phone(bench, url);

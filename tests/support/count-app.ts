@@ -48,6 +48,8 @@ export interface CountAppOptions {
   readonly startMs?: number;
   readonly live?: boolean;
   readonly tls?: { readonly cert: string; readonly key: string };
+  /** This many further steps, `more-1` and on, each of twelve units. */
+  readonly more?: number;
 }
 
 /** Two builds, nobody let in yet. */
@@ -63,7 +65,7 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
     store,
     now,
     stamp: () => new Date(nowMs()).toISOString(),
-    background: byHand(countedForecast),
+    background: byHand((build, log, at) => countedForecast(build, log, at, options.more)),
     pauses: SHORT_PAUSES,
   });
   for (const id of [BUILD, OTHER_BUILD]) {
@@ -143,8 +145,9 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
 }
 
 /** The forecast by hand with the counts of the log added to its own. */
-export function countedForecast(build: Build, log: readonly LogEntry[], now: number): Forecast {
-  const forecast = fakeForecast();
+export function countedForecast(build: Build, log: readonly LogEntry[], now: number, more = 0): Forecast {
+  const fake = fakeForecast();
+  const forecast = { ...fake, steps: [...fake.steps, ...Array.from({ length: more }, (_, i) => furtherStep(fake, i))] };
   const tally = tallyLog(timed(log));
   const steps = forecast.steps.map((step): ForecastStep => {
     const counts = tally.steps.get(step.id);
@@ -178,6 +181,12 @@ export function countedForecast(build: Build, log: readonly LogEntry[], now: num
     };
   });
   return { ...forecast, build: { ...forecast.build, id: build.id, name: build.name }, now, steps };
+}
+
+function furtherStep({ steps }: Forecast, i: number): ForecastStep {
+  const press = steps.find(({ id }) => id === 'press')!;
+  const sets = [{ ...press.sets[0]!, total: 12, counted: 0, done: 0, scrapped: 0, left: 12 }];
+  return { ...press, id: `more-${i + 1}`, name: `more ${i + 1}`, part: null, sets, feeds: [], fedBy: [], readyNow: 12 };
 }
 
 function timed(log: readonly LogEntry[]): TimedEntry[] {

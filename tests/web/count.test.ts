@@ -1,5 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { CountState, SendingAnswer } from '../../views/client/outbox/count-wire.ts';
+import { bodyText } from '../../views/client/tickets/count-bodies.ts';
+import { unpacked } from '../../views/count/packed.ts';
 import { countTexts } from '../../views/texts/count/sheet.ts';
 import { editBy } from '../support/changes/edit-by.ts';
 import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
@@ -22,6 +24,44 @@ it('has a line for each hazard on the ticket that has it, and says once who deci
   expect(page.body.split(line)).toHaveLength(2);
   expect(page.body.split('Local codes, the venue and licensed people decide.')).toHaveLength(2);
 });
+
+it('leaves what is in the tickets of a long list to the phone, which draws it as the server would', async () => {
+  const pageOf = async ({ app, helperCookie }: CountApp): Promise<string> =>
+    (await app.inject({ url: `/b/${BUILD}/count`, headers: { cookie: helperCookie('Bo') } })).body;
+  const ticketsOf = (body: string) => [
+    ...body.matchAll(/<details class="ticket"[^>]*data-step="([^"]+)".*?(?=<details class="ticket"|<\/section>)/gs),
+  ];
+  const inIt = (ticket: string): string =>
+    /<div class="ticket-body"[^>]*>(.*)<\/div><\/details>/s
+      .exec(ticket)![1]!
+      .replace(/<ul class="caution-lines">.*<\/ul>/s, '');
+  const long = await countApp({ more: 90 });
+  try {
+    const [whole, later] = [await pageOf(bench), await pageOf(long)];
+    const state = stateOf(whole);
+    const kinds = new Set<string>();
+    for (const [ticket, id] of ticketsOf(whole)) {
+      const step = state.steps.find((one) => one.id === id)!;
+      const of = /data-show="of">(.*?)</.exec(ticket)![1]!;
+      kinds.add(step.kind);
+      expect(bodyText(step, state.setName, of)).toBe(inIt(ticket));
+    }
+    expect([...kinds].sort()).toEqual(['gate', 'order', 'step']);
+    const tickets = ticketsOf(later);
+    expect(tickets.filter(([ticket]) => ticket.includes('data-of="of ') && inIt(ticket) === '')).toHaveLength(
+      tickets.length - 60,
+    );
+    expect(tickets.length).toBe(ticketsOf(whole).length + 90);
+  } finally {
+    await long.close();
+  }
+});
+
+/** What the page's script starts from. */
+function stateOf(page: string): CountState {
+  const [, text] = /data-state="([^"]*)"/.exec(page)!;
+  return unpacked(text!.replaceAll('&quot;', '"').replaceAll('&lt;', '<').replaceAll('&amp;', '&')) as CountState;
+}
 
 describe('a browser without scripts', () => {
   const press = (fields: Readonly<Record<string, string>>) =>

@@ -17,10 +17,14 @@ import { phoneTexts } from '../texts/count/phone.ts';
 import { countTexts as say } from '../texts/count/sheet.ts';
 import type { BuildPage } from '../types.ts';
 import { Ticket } from './count-ticket.tsx';
+import { packed } from './packed.ts';
 import { PlainCount } from './plain-count.tsx';
 
 /** One for each language, so that a phone fetches the words of its own. */
 const SCRIPTS: Readonly<Record<Language, string>> = { en: 'count.js', de: 'count-german.js' };
+
+/** Tickets of which the page holds all that is in them; in a longer list the phone draws what is in the others. */
+const MOST_WHOLE = 60;
 
 interface CountProps {
   page: BuildPage;
@@ -83,19 +87,26 @@ export function CountFrame({ page }: { page: BuildPage }): Html {
 function Tickets({ state, hazards }: { state: CountState; hazards: ReadonlyMap<string, readonly Hazard[]> }): Html {
   const groups = grouped(state.steps);
   const first = groups.now[0] ?? groups.later[0];
+  const whole = new Set([...groups.now, ...groups.later, ...groups.done].slice(0, MOST_WHOLE));
   const list = (title: string, steps: readonly CountStep[]): Html | null =>
     steps.length === 0 ? null : (
       <section class="tickets">
         <h2>{title}</h2>
         {steps.map((step) => (
           <InTurns key={step.id}>
-            <Ticket step={step} setName={state.setName} open={step === first} hazards={hazards.get(step.id) ?? []} />
+            <Ticket
+              step={step}
+              setName={state.setName}
+              open={step === first}
+              later={!whole.has(step)}
+              hazards={hazards.get(step.id) ?? []}
+            />
           </InTurns>
         ))}
       </section>
     );
   return (
-    <div id="tickets" data-state={JSON.stringify(state)}>
+    <div id="tickets" data-state={packed(state)}>
       {state.steps.length === 0 ? <p>{say.nothing}</p> : null}
       {list(say.now, groups.now)}
       {list(say.later, groups.later)}

@@ -6,6 +6,7 @@ import type { RunningClock } from '../../../server/model/log/index.ts';
 import { phoneTexts as words } from '../../texts/count/phone.ts';
 import type { CountState, CountStep } from '../outbox/count-wire.ts';
 import type { Outbox } from '../outbox/outbox.ts';
+import { fetchBodies } from '../tickets/count-fill.ts';
 import { newest, remember, shapeOf } from './count-memory.ts';
 import { createOverlay } from './count-overlay.ts';
 import { fetchPage, renewFrameSoon, replaceTickets } from './count-page.ts';
@@ -14,6 +15,7 @@ import {
   draw,
   drawKept,
   drawTap,
+  drawTicket,
   entryWords,
   isTyping,
   type PageFacts,
@@ -40,6 +42,8 @@ export interface Board {
   refresh(): void;
   /** Draws what a tap changes on the tickets; the rest follows. */
   paint(): void;
+  /** Draws what is in a ticket that is open, where that is still to be done; anything else stays as it is. */
+  fill(fold: Element): void;
   /** The line under the tickets speaks of these entries from now on: those of the last tap. */
   speakOf(entries: readonly string[]): void;
   /** A further page of my entries: those on this phone at once, those elsewhere with the next state. */
@@ -53,6 +57,7 @@ export function createBoard(sheet: HTMLElement, page: CountState, outbox: Outbox
   let state = newest(page);
   let most = PAGE_OF_MINE;
   const overlay = createOverlay();
+  const shownNow = (): Shown => ({ state, most, ...overlay(state, outbox.list(), outbox.durable) });
   let shown = shownNow();
   let lastTap: readonly string[] = [];
   let coming: ReturnType<typeof setTimeout> | undefined;
@@ -67,6 +72,7 @@ export function createBoard(sheet: HTMLElement, page: CountState, outbox: Outbox
     },
   });
   const facts = (): PageFacts => ({ outbox, contact: sync.contact(), offsetMs: sync.offsetMs(), copied });
+  const fill = (fold: Element): void => fillOpen(fold, shown, sync.offsetMs() ?? 0);
   outbox.onChange(refreshSoon);
 
   return {
@@ -79,12 +85,11 @@ export function createBoard(sheet: HTMLElement, page: CountState, outbox: Outbox
     nowMs: () => Date.now() + (sync.offsetMs() ?? 0),
     refresh,
     paint: () => {
-      const before = shown;
-      shown = shownNow();
-      drawTap(shown, before, sync.offsetMs() ?? 0);
+      shown = drawTap(shownNow(), shown, sync.offsetMs() ?? 0);
       drawKept(shown, facts());
       refreshSoon();
     },
+    fill,
     speakOf: (entries) => {
       lastTap = entries;
     },
@@ -98,10 +103,6 @@ export function createBoard(sheet: HTMLElement, page: CountState, outbox: Outbox
       refresh();
     },
   };
-
-  function shownNow(): Shown {
-    return { state, most, ...overlay(state, outbox.list(), outbox.durable) };
-  }
 
   function refresh(): void {
     clearTimeout(coming);
@@ -117,17 +118,26 @@ export function createBoard(sheet: HTMLElement, page: CountState, outbox: Outbox
   }
 
   function learn(news: CountState): void {
-    const before = state;
+    renew(sheet, state, news, { fill, refresh });
     state = news;
     remember(news);
-    renew(sheet, before, news, refresh);
   }
 }
 
+interface Drawing {
+  fill(ticket: Element): void;
+  refresh(): void;
+}
+
 /** New tickets come when the plan itself has changed, a new frame when anything was counted or edited. */
-function renew(sheet: HTMLElement, before: CountState, news: CountState, refresh: () => void): void {
-  if (shapeOf(news) !== shapeOf(before)) void renewTickets(sheet).then((renewed) => renewed && refresh());
+function renew(sheet: HTMLElement, before: CountState, news: CountState, { fill, refresh }: Drawing): void {
+  if (shapeOf(news) !== shapeOf(before)) void renewTickets(sheet, fill).then((renewed) => renewed && refresh());
   if (news.logSeq !== before.logSeq || news.revision !== before.revision) renewFrameSoon();
+}
+
+function fillOpen(fold: Element, shown: Shown, offsetMs: number): void {
+  const step = fold.matches('.ticket[open]') ? stepAt(shown, fold) : null;
+  if (step !== null) drawTicket(step, shown, offsetMs);
 }
 
 function stepAt({ steps }: Shown, element: Element | null): CountStep | null {
@@ -150,12 +160,13 @@ function drawLast({ mine, state }: Shown, lastTap: readonly string[]): void {
 }
 
 /** Renews the tickets, once nobody has a finger or a cursor on them; false where the server does not answer. */
-async function renewTickets(sheet: Element): Promise<boolean> {
+async function renewTickets(sheet: Element, fill: Drawing['fill']): Promise<boolean> {
   const page = await fetchPage();
   const fresh = page?.getElementById('tickets');
   if (!fresh) return false;
+  await fetchBodies(fresh);
   await quiet(sheet);
-  replaceTickets(sheet, fresh);
+  replaceTickets(sheet, fresh, fill);
   say('last', words.planChanged);
   return true;
 }

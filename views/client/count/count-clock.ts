@@ -16,12 +16,8 @@ const LONG_JOB = 1.5;
 
 /**
  * The clock that runs on this phone, or null; read off the entries, so it is right after a reload and in a second tab.
+ * Asked again, it hears only the entries that are new, where these were only added.
  */
-export function runningClock(kept: readonly Kept[]): RunningClock | null {
-  return createRunningClock()(kept);
-}
-
-/** The same, asked again and again: where entries were only added, only these are heard. */
 export function createRunningClock(): (kept: readonly Kept[]) => RunningClock | null {
   let heard: readonly Kept[] = [];
   let clocks = new Map<string, RunningClock>();

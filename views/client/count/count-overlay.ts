@@ -56,8 +56,8 @@ interface Asked extends Laid {
 }
 
 /**
- * Lays entries on the state as `shownSteps`, `myEntries` and `runningClock` do, and remembers what came of it: where
- * nothing is new but entries that wait, as after a tap, only these are worked out.
+ * Lays entries on the state as `shownSteps` and `myEntries` do, and remembers what came of it: where nothing is new but
+ * entries that wait, as after a tap, only these are worked out.
  */
 export function createOverlay(): Overlay {
   let last: Asked | null = null;

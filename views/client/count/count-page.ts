@@ -32,8 +32,11 @@ export async function fetchPage(part = ''): Promise<Document | null> {
   }
 }
 
-/** Puts new tickets in the place of the old; the one that was open stays so, and so does each set that was chosen. */
-export function replaceTickets(sheet: Element, fresh: Element): void {
+/**
+ * Puts new tickets in the place of the old; the one that was open stays so, filled by `fill`, and so does each set that
+ * was chosen.
+ */
+export function replaceTickets(sheet: Element, fresh: Element, fill: (ticket: Element) => void): void {
   const open = sheet.querySelector<HTMLElement>('.ticket[open]')?.dataset.step;
   const chosen = [...sheet.querySelectorAll<HTMLInputElement>('.sets input:checked')].map(({ name, value }) => [
     name,
@@ -41,7 +44,9 @@ export function replaceTickets(sheet: Element, fresh: Element): void {
   ]);
   sheet.replaceChildren(...fresh.childNodes);
   const find = <T extends Element>(selector: string): T | null => sheet.querySelector<T>(selector);
-  if (open !== undefined) find(`.ticket[data-step="${CSS.escape(open)}"]`)?.setAttribute('open', '');
+  const opened = open === undefined ? null : find(`.ticket[data-step="${CSS.escape(open)}"]`);
+  opened?.setAttribute('open', '');
+  if (opened !== null) fill(opened);
   for (const [name, value] of chosen) {
     const choice = find<HTMLInputElement>(`.sets input[name="${CSS.escape(name!)}"][value="${CSS.escape(value!)}"]`);
     if (choice !== null) choice.checked = true;

@@ -8,6 +8,7 @@ import { lengthOf, unitsCounted, phoneTexts as words } from '../../texts/count/p
 import type { CountLoad, CountState, CountStep } from '../outbox/count-wire.ts';
 import type { Outbox } from '../outbox/outbox.ts';
 import { isCount, type Kept } from '../outbox/outbox-shelf.ts';
+import { fillTicket } from '../tickets/count-fill.ts';
 import { type Laid, type Mine, openDoubts } from './count-overlay.ts';
 import type { Contact } from './count-talk.ts';
 
@@ -29,9 +30,10 @@ const CLOCK_OFF_MIN = 1;
 /** A pace read off less than three minutes says nothing. */
 const SHORTEST_PACE_HOURS = 0.05;
 
-/** Draws what a tap has changed on the tickets, at once; the rest follows. */
-export function drawTap(shown: Shown, before: Shown, offsetMs: number): void {
+/** Draws what a tap has changed on the tickets, at once; the rest follows. What is shown then. */
+export function drawTap(shown: Shown, before: Shown, offsetMs: number): Shown {
   for (const [at, step] of shown.steps.entries()) if (before.steps[at] !== step) drawTicket(step, shown, offsetMs);
+  return shown;
 }
 
 /** Draws everything that may have changed. */
@@ -110,12 +112,16 @@ interface Drawn {
 
 const drawn = new WeakMap<HTMLElement, Drawn>();
 
-/** A ticket that is drawn already is left alone, but for what counts down on it. */
-function drawTicket(step: CountStep, shown: Shown, offsetMs: number): void {
+/**
+ * Draws the counts of a ticket, and what is in it once it is open. One that is drawn already is left alone, but for
+ * what counts down on it.
+ */
+export function drawTicket(step: CountStep, shown: Shown, offsetMs: number): void {
   const ticket = ticketOf(step.id);
   if (ticket === null) return;
   const clock = shown.running?.step === step.id ? shown.running : null;
-  const before = drawn.get(ticket);
+  const isNew = ticket.hasAttribute('open') && fillTicket(ticket, step, shown.state.setName);
+  const before = isNew ? undefined : drawn.get(ticket);
   if (before?.step === step && before.clock === clock) {
     if (step.underWay.length > 0) drawLoads(ticket, step, shown.state.zone, offsetMs);
     return;

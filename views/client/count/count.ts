@@ -1,9 +1,11 @@
 /** The Count page: a tap is kept, then shown, then sent. Opens its parts, and says who hears what. */
 
 import { askLanguage, LANGUAGES } from '../../../server/model/texts/language.ts';
+import { unpacked } from '../../count/packed.ts';
 import { keepCopy, mayKeepCopy } from '../copy/count-copy.ts';
 import type { CountState, EntryKind } from '../outbox/count-wire.ts';
 import { openOutbox } from '../outbox/outbox.ts';
+import { fetchBodies } from '../tickets/count-fill.ts';
 import { createBoard } from './count-board.ts';
 import { numberTyped, unfolded } from './count-folds.ts';
 import { lost, typed } from './count-forms.ts';
@@ -17,8 +19,8 @@ import { watchClock } from './count-watch.ts';
 askLanguage(() => LANGUAGES.find((one) => one === document.documentElement.lang) ?? 'en');
 
 const sheet = document.getElementById('tickets')!;
-const page = JSON.parse(sheet.dataset.state!) as CountState;
-const outbox = await openOutbox(page.build);
+const page = unpacked(sheet.dataset.state!) as CountState;
+const [outbox] = await Promise.all([openOutbox(page.build), fetchBodies(sheet)]);
 // A place over plain HTTP keeps no copy, and is known at once.
 const board = createBoard(sheet, page, outbox, mayKeepCopy() ? null : false);
 const taps = createTaps(board);
@@ -53,14 +55,17 @@ function listen(): void {
     if (form.dataset.typed === 'lost') void lost(board, taps, form);
     else if (step !== null) void typed(board, taps, step, form, event.submitter);
   });
-  document.addEventListener('toggle', (event) => unfolded(event.target as Element, board.nowMs(), board.state().zone), {
-    capture: true,
-  });
+  document.addEventListener('toggle', ({ target }) => toggled(target as Element), { capture: true });
   document.addEventListener('input', ({ target }) => numberTyped(target as HTMLInputElement));
   listenToTools(taps.pressed);
   window.addEventListener('beforeunload', (event) => {
     if (outbox.list().some(({ state }) => state === 'waiting')) event.preventDefault();
   });
+}
+
+function toggled(fold: Element): void {
+  board.fill(fold);
+  unfolded(fold, board.nowMs(), board.state().zone);
 }
 
 function clicked(button: HTMLElement): void {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { runningClocks } from '../../../../server/model/log/index.ts';
-import { beforeTap, duePause, runningClock } from '../../../../views/client/count/count-clock.ts';
+import { beforeTap, createRunningClock, duePause } from '../../../../views/client/count/count-clock.ts';
 import { createOverlay, myEntries, openDoubts, shownSteps } from '../../../../views/client/count/count-overlay.ts';
 import { afterChanges, type Change } from '../../../../views/client/count/count-steps.ts';
 import type {
@@ -470,6 +470,10 @@ function routed(): CountState {
 
 function press(entries: readonly Kept[], durable = true) {
   return shownSteps(state(), entries, durable)[0]!.sets[0]!;
+}
+
+function runningClock(entries: readonly Kept[]) {
+  return createRunningClock()(entries);
 }
 
 let number = 0;
