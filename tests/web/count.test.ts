@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { CountState, SendingAnswer } from '../../views/client/outbox/count-wire.ts';
 import { bodyText } from '../../views/client/tickets/count-bodies.ts';
-import { unpacked } from '../../views/count/packed.ts';
+import { unpacked } from '../../views/client/tickets/packed.ts';
 import { countTexts } from '../../views/texts/count/sheet.ts';
 import { editBy } from '../support/changes/edit-by.ts';
 import { BUILD, type CountApp, countApp } from '../support/count-app.ts';

@@ -1,12 +1,12 @@
 /** The ticket of one step on the phone: a line, and what is in it where that is not left to the phone. */
 import type { Hazard } from '../../server/model/index.ts';
 import type { CountStep } from '../client/outbox/count-wire.ts';
+import { TicketBody } from '../client/tickets/ticket-body.tsx';
 import { CautionLines } from '../parts/cautions.tsx';
 import type { Html } from '../render.ts';
 import { phoneTexts as phone, unitsCounted } from '../texts/count/phone.ts';
 import { countTexts as say } from '../texts/count/sheet.ts';
 import { counted } from '../words/wording.ts';
-import { TicketBody } from './ticket-body.tsx';
 
 interface TicketProps {
   readonly step: CountStep;

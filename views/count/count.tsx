@@ -5,6 +5,7 @@
 import type { Hazard, Problem } from '../../server/model/index.ts';
 import { type Language, language } from '../../server/model/texts/language.ts';
 import type { CountState, CountStep } from '../client/outbox/count-wire.ts';
+import { packed } from '../client/tickets/packed.ts';
 import { BookHead, Document, HelperHead, Sheet, TitleBlock } from '../frame/layout.tsx';
 import { Rule } from '../frame/rule.tsx';
 import { helpersHref } from '../links.ts';
@@ -17,7 +18,6 @@ import { phoneTexts } from '../texts/count/phone.ts';
 import { countTexts as say } from '../texts/count/sheet.ts';
 import type { BuildPage } from '../types.ts';
 import { Ticket } from './count-ticket.tsx';
-import { packed } from './packed.ts';
 import { PlainCount } from './plain-count.tsx';
 
 /** One for each language, so that a phone fetches the words of its own. */

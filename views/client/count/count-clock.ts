@@ -4,6 +4,7 @@
  * is stored.
  */
 import { hear, type RunningClock } from '../../../server/model/log/index.ts';
+import type { CountStep } from '../outbox/count-wire.ts';
 import type { Draft } from '../outbox/outbox.ts';
 import type { Kept } from '../outbox/outbox-shelf.ts';
 

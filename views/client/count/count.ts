@@ -1,11 +1,11 @@
 /** The Count page: a tap is kept, then shown, then sent. Opens its parts, and says who hears what. */
 
 import { askLanguage, LANGUAGES } from '../../../server/model/texts/language.ts';
-import { unpacked } from '../../count/packed.ts';
 import { keepCopy, mayKeepCopy } from '../copy/count-copy.ts';
 import type { CountState, EntryKind } from '../outbox/count-wire.ts';
 import { openOutbox } from '../outbox/outbox.ts';
 import { fetchBodies } from '../tickets/count-fill.ts';
+import { unpacked } from '../tickets/packed.ts';
 import { createBoard } from './count-board.ts';
 import { numberTyped, unfolded } from './count-folds.ts';
 import { lost, typed } from './count-forms.ts';

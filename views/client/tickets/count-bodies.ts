@@ -4,9 +4,9 @@
  */
 import { render } from 'preact-render-to-string';
 import { askLanguage, LANGUAGES } from '../../../server/model/texts/language.ts';
-import { TicketBody } from '../../count/ticket-body.tsx';
 import { isolateRuns } from '../../isolate.ts';
 import type { CountStep } from '../outbox/count-wire.ts';
+import { TicketBody } from './ticket-body.tsx';
 
 if (typeof document !== 'undefined')
   askLanguage(() => LANGUAGES.find((one) => one === document.documentElement.lang) ?? 'en');

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { packed, unpacked } from '../../../views/count/packed.ts';
+import { packed, unpacked } from '../../../../views/client/tickets/packed.ts';
 
 it('gives back what was packed, and writes names once', () => {
   fc.assert(

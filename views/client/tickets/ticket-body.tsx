@@ -3,9 +3,9 @@
  * too, from the same data.
  */
 import type { VNode as Html } from 'preact';
-import type { CountStep } from '../client/outbox/count-wire.ts';
-import { lengthOf, phoneTexts as phone, unitsCounted } from '../texts/count/phone.ts';
-import { countTexts as say } from '../texts/count/sheet.ts';
+import { lengthOf, phoneTexts as phone, unitsCounted } from '../../texts/count/phone.ts';
+import { countTexts as say } from '../../texts/count/sheet.ts';
+import type { CountStep } from '../outbox/count-wire.ts';
 
 interface TicketBodyProps {
   readonly step: CountStep;
