@@ -60,6 +60,7 @@ const LOG = 'server/model/log';
 const ON_THE_PHONE = [
   ...['views/texts/count/phone.ts', 'server/model/texts/language.ts', 'views/german/count/phone.ts'],
   ...['views/texts/count/sheet.ts', 'views/german/count/sheet.ts', 'views/isolate.ts'],
+  'server/model/texts/length.ts',
 ];
 
 describe('the rooms', () => {

@@ -1,8 +1,23 @@
 import { describe, expect, it } from 'vitest';
-import { asRead, englishOf, inWords, messageOf, problem, problemTexts, wordsOf } from '../../server/model/index.ts';
+import {
+  asRead,
+  englishOf,
+  hoursAndMinutes,
+  inWords,
+  messageOf,
+  problem,
+  problemTexts,
+  wordsOf,
+} from '../../server/model/index.ts';
 import { recorded, type Sentence, saidBy } from '../../server/model/texts/sentence.ts';
 
 const { amounts, pins, shape, log } = problemTexts;
+
+it('keeps lengths of work in hours', () => {
+  const said = [1710, 59.2, 0, -90].map((minutes) => hoursAndMinutes(minutes));
+  expect(said).toEqual(['28 h 30 min', '1 h', '0 min', '−1 h 30 min']);
+  expect(hoursAndMinutes(95, '\u00a0')).toBe('1\u00a0h 35\u00a0min');
+});
 
 describe('a sentence as facts', () => {
   const nested = shape.whole(shape.subject('sets.count'), shape.mustBe(shape.type('integer'), '4.5'));

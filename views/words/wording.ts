@@ -1,5 +1,5 @@
 /** Numbers, lengths of time and instants as a person at the bench says them. */
-import type { Chance } from '../../server/model/index.ts';
+import { type Chance, hoursAndMinutes } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
 import type { WallClock } from '../wall-clock.ts';
 
@@ -43,10 +43,7 @@ export function exactText(minutes: number): string {
  * @example hoursText(2190) is "36 h 30 min"
  */
 export function hoursText(minutes: number): string {
-  const size = Math.ceil(Math.abs(minutes));
-  const [hours, rest] = [Math.floor(size / MINUTES_PER_HOUR), size % MINUTES_PER_HOUR];
-  if (hours === 0) return texts.unit.min(rest);
-  return rest === 0 ? texts.unit.h(hours) : `${texts.unit.h(hours)} ${texts.unit.min(rest)}`;
+  return hoursAndMinutes(Math.abs(minutes), '\u00a0');
 }
 
 /**

@@ -16,10 +16,9 @@
  * in the autumn night of the clock change and 7 in spring.
  */
 
-import { problemTexts, type Sentence, saidOf } from '../../model/index.ts';
+import { hoursAndMinutes, problemTexts, type Sentence, saidOf } from '../../model/index.ts';
 import type { Calendar, Instant, Minutes } from '../types.ts';
 import { type Day, dayAt, instantOfWall, MINUTES_PER_DAY, type Reading, readDate, type TextProblem } from './clock.ts';
-import { hoursLabel } from './labels.ts';
 import { calendarFrom, clipOpenTime, subtractOpenTime } from './working-time.ts';
 
 /** From and to in minutes after midnight of the day it begins on; `to` beyond 1440 is on the following day. */
@@ -133,8 +132,7 @@ export function endlessNight(week: WeeklyHours): Sentence | null {
   const span = week.flat().find(({ from, to }) => to > MINUTES_PER_DAY && to - from > LONGEST_NIGHT);
   if (span === undefined) return null;
   const [from, to] = [clockText(span.from), clockText(span.to - MINUTES_PER_DAY)];
-  const length = hoursLabel(span.to - span.from);
-  return problemTexts.hours.endlessNight(from, to, length);
+  return problemTexts.hours.endlessNight(from, to, hoursAndMinutes(span.to - span.from));
 }
 
 /**

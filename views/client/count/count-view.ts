@@ -3,8 +3,9 @@
  * thumb.
  */
 import type { RunningClock } from '../../../server/model/log/index.ts';
+import { hoursAndMinutes } from '../../../server/model/texts/length.ts';
 import { isolatedText } from '../../isolate.ts';
-import { lengthOf, unitsCounted, phoneTexts as words } from '../../texts/count/phone.ts';
+import { unitsCounted, phoneTexts as words } from '../../texts/count/phone.ts';
 import type { CountLoad, CountState, CountStep } from '../outbox/count-wire.ts';
 import type { Outbox } from '../outbox/outbox.ts';
 import { isCount, type Kept } from '../outbox/outbox-shelf.ts';
@@ -168,7 +169,7 @@ function loadWords({ units, backAt }: CountLoad, step: CountStep, zone: string, 
   const isMachine = step.machine !== null;
   if (minutes > 0) {
     const say = isMachine ? words.loads.back : words.loads.waits;
-    return { text: say(units, time, lengthOf(minutes)), due: false };
+    return { text: say(units, time, hoursAndMinutes(minutes)), due: false };
   }
   return { text: (isMachine ? words.loads.ready : words.loads.waited)(units, time), due: true };
 }

@@ -2,8 +2,10 @@
  * What is in the ticket of a step: its counts, and all the ways in which one of its kind is counted. The phone draws it
  * too, from the same data.
  */
+
 import type { VNode as Html } from 'preact';
-import { lengthOf, phoneTexts as phone, unitsCounted } from '../../texts/count/phone.ts';
+import { hoursAndMinutes } from '../../../server/model/texts/length.ts';
+import { phoneTexts as phone, unitsCounted } from '../../texts/count/phone.ts';
 import { countTexts as say } from '../../texts/count/sheet.ts';
 import type { CountStep } from '../outbox/count-wire.ts';
 
@@ -222,7 +224,7 @@ function LostParts({ step }: { step: CountStep }): Html {
 function Begun({ step, minutes }: { step: CountStep; minutes: number }): Html {
   return (
     <form class="typed load" data-typed="loaded" novalidate>
-      <label for={`begin-${step.id}`}>{say.beginWaits(lengthOf(minutes))}</label>
+      <label for={`begin-${step.id}`}>{say.beginWaits(hoursAndMinutes(minutes))}</label>
       <NumberField id={`begin-${step.id}`} value={step.lotSize} />
       <button type="submit">{say.begin}</button>
     </form>

@@ -117,13 +117,6 @@ export const phoneTexts = worded({
   planChanged: 'The plan changed; this list is up to date.',
 });
 
-/** `3 h 20 min`, `8 min`. */
-export function lengthOf(minutes: number): string {
-  const whole = Math.max(0, Math.ceil(minutes));
-  if (whole < 60) return `${whole} min`;
-  return whole % 60 === 0 ? `${whole / 60} h` : `${Math.floor(whole / 60)} h ${whole % 60} min`;
-}
-
 /** What is counted: pieces, or packs of so much of what is measured. */
 interface Counted {
   readonly unit: string;
