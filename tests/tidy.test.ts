@@ -223,14 +223,6 @@ const KEPT_UNUSED: Readonly<Record<string, readonly string[]>> = {
     'waysBeside',
   ],
   'what tests compare pages and criteria with': ['CRITERIA', 'HX_NAMES'],
-  'facts of making that steps entered as patterns of work take their defaults from': [
-    ...['DRYING', 'FLOW_BY_HOT_END', 'FLOW_BY_MATERIAL', 'HONEYCOMB_DENSITY', 'SQUARE_DENSITY'],
-    ...['geodesicChords', 'interferenceH7P6', 'kerfWarning', 'turningSense', 'turningSenses'],
-  ],
-  'yields learned from counts, and along a route': [
-    ...['rolledYield', 'unitsToStartAlong', 'yieldFromCounts', 'yieldLowerLimit'],
-  ],
-  'two futures compared, and how well an order of options agrees with another': ['compareFutures', 'rankCorrelation'],
 };
 
 describe('what is exported', () => {

@@ -37,5 +37,4 @@ export * from './show.ts';
 export * from './step.ts';
 export * from './supplier.ts';
 export * from './texts/index.ts';
-export * from './texts/length.ts';
 export * from './texts/sentence.ts';

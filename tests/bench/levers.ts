@@ -4,7 +4,7 @@
  * other luck, on so many random builds (Spearman's rank correlation of the scores).
  */
 
-import { rankCorrelation } from '../../server/engine/08-risk/statistics.ts';
+import { ranksOf, spearman } from '../../server/engine/08-risk/statistics.ts';
 import { findLevers } from '../../server/engine/14-levers/index.ts';
 import { changedTrial, isTrial, trialOf } from '../../server/engine/14-levers/trial.ts';
 import { costMinutes, worthOf } from '../../server/engine/14-levers/worth.ts';
@@ -58,7 +58,10 @@ function agreement(build: Build): { readonly levers: number; readonly correlatio
       .score;
   });
   const scaled = (scores: readonly number[]) => scores.map((score) => Math.round(score * 10));
-  return { levers: rows.length, correlation: rankCorrelation(scaled(rows.map(({ score }) => score)), scaled(whole)) };
+  return {
+    levers: rows.length,
+    correlation: spearman(ranksOf(scaled(rows.map(({ score }) => score))), ranksOf(scaled(whole))),
+  };
 }
 
 function randomBuild(seed: number): Build {

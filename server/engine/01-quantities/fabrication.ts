@@ -1,6 +1,7 @@
 /** The formula functions of the trade, gathered from the folder of that name. */
 import { BATCHES } from './fabrication/batches.ts';
 import type { FabricationFormula } from './fabrication/catalogue.ts';
+import { FITS } from './fabrication/fits.ts';
 import { GEARS } from './fabrication/gears.ts';
 import { MACHINING } from './fabrication/machining.ts';
 import { PACKING } from './fabrication/packing.ts';
@@ -20,6 +21,7 @@ export { FORMULA_CLASSES } from './fabrication/catalogue.ts';
 export const FABRICATION_FORMULAS: readonly FabricationFormula[] = [
   ...SHAPES,
   ...MACHINING,
+  ...FITS,
   ...PRINTING,
   ...SHEET,
   ...PACKING,

@@ -26,13 +26,8 @@ export function endsOf({ seed, readyAt, finishAt, planned }: Futures): FutureEnd
  * futures must be drawn. O(futures). Throws a RangeError for futures of different seeds, which have no luck in common,
  * and for fewer than two.
  *
- *     compareFutures(futures, futures).readyAt // { mean: 0, error: 0 }
+ *     compareEnds(endsOf(futures), endsOf(futures)).readyAt // { mean: 0, error: 0 }
  */
-export function compareFutures(before: Futures, after: Futures): FuturesCompared {
-  return compareEnds(endsOf(before), endsOf(after));
-}
-
-/** The same of ends that were kept (see `compareFutures`). */
 export function compareEnds(before: FutureEnds, after: FutureEnds): FuturesCompared {
   const futures = Math.min(before.readyAt.length, after.readyAt.length);
   if (before.seed !== after.seed) {

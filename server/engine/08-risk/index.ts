@@ -9,13 +9,13 @@
  * 3. `World.run(n)` draws future n and dispatches the lots again by a way of working (`ways` of levelling).
  * 4. `runFutures` adds futures up in a `Tally` (ends, who drove them, what a step cost) and `Fans` (what is left when),
  *    until the chance is known well enough.
- * 5. `riskAnswer` words them as quantiles, chances and indices; `compareFutures` pairs those of two cases.
+ * 5. `riskAnswer` words them as quantiles, chances and indices; `compareEnds` pairs those of two cases.
  */
 
 /** Few futures of a changed plan beside the many of the plan as it is. */
 export { besideKnown, type Drawn } from './beside-known.ts';
 /** What one case changes beside another, by the same luck. */
-export { compareEnds, compareFutures, type FutureEnds } from './compare-futures.ts';
+export { compareEnds, endsOf, type FutureEnds } from './compare-futures.ts';
 /** The ends of futures alone, drawn a few at a time. */
 export { drawEnds, type EndsDrawn } from './draw-ends.ts';
 /** The quantiles, chances and costs that the pages show. */

@@ -69,14 +69,9 @@ export function standardDeviation(values: ArrayLike<number>): number {
 }
 
 /**
- * Spearman's rank correlation, ties at their mean rank; null where either does not vary. Example: [1, 2, 3] with [1, 4,
- * 9] is 1.
+ * Spearman's rank correlation of two rankings (see `ranksOf`), ties at their mean rank; null where either does not
+ * vary. Example: the ranks of [1, 2, 3] with those of [1, 4, 9] are 1.
  */
-export function rankCorrelation(a: ArrayLike<number>, b: ArrayLike<number>): number | null {
-  return spearman(ranksOf(a), ranksOf(b));
-}
-
-/** The same of two rankings (see `ranksOf`). */
 export function spearman(a: Float64Array, b: Float64Array): number | null {
   const mean = (a.length + 1) / 2;
   let [ab, aa, bb] = [0, 0, 0];

@@ -1,5 +1,5 @@
 /** How many to start so that enough come out good. */
-import { betaQuantile, binomialTail, normalQuantile, poissonQuantile } from './distributions.ts';
+import { binomialTail, normalQuantile, poissonQuantile } from './distributions.ts';
 import { ceilCount } from './rounding.ts';
 
 /**
@@ -64,27 +64,6 @@ export function chanceOfEnough(started: number, need: number, yieldShare: number
 }
 
 /**
- * Units to begin before each step of a route in which units are lost: from the last step back, each step must be given
- * what the next one must be given, divided by its yield and rounded up. The plain expectation, for quick sums; first
- * element first step. Example: unitsToStartAlong([0.95, 0.98, 0.99, 0.97], 300) is [338, 321, 314, 310].
- */
-export function unitsToStartAlong(yieldShares: readonly number[], need: number): number[] {
-  const started: number[] = [];
-  let wanted = need;
-  for (const share of yieldShares.toReversed()) {
-    checkShare('yieldShare', share, true);
-    wanted = ceilCount(wanted / share);
-    started.unshift(wanted);
-  }
-  return started;
-}
-
-/** The share that passes all steps: the product. Example: [0.95, 0.98, 0.99, 0.97] gives 0.8940393. */
-export function rolledYield(yieldShares: readonly number[]): number {
-  return yieldShares.reduce((product, share) => product * share, 1);
-}
-
-/**
  * Spares to carry so that they last with the chance `confidence` when `expectedFailures` are to be expected: the least
  * s with P(Poisson(expectedFailures) <= s) >= confidence. Example: sparesFor(2, 0.9) is 4.
  */
@@ -138,30 +117,6 @@ export function grossForWaste(net: number, wasteShare: number): number {
   return net / (1 - wasteShare);
 }
 
-/**
- * What counted good and bad units say of the yield, beginning from an even prior, Beta(1, 1): the mean, and the
- * `prudent` yield that the real one exceeds with the chance `confidence`. Example: 47 good of 50 give 0.923077 and
- * 0.854925.
- */
-export function yieldFromCounts(
-  good: number,
-  tried: number,
-  confidence = 0.95,
-): { mean: number; prudent: number; alpha: number; beta: number } {
-  checkTrials(good, tried);
-  const [alpha, beta] = [good + 1, tried - good + 1];
-  return { mean: alpha / (alpha + beta), prudent: betaQuantile(1 - confidence, alpha, beta), alpha, beta };
-}
-
-/**
- * The exact one-sided lower limit of the yield (Clopper & Pearson 1934): 0 when none was good. 1 minus it is the upper
- * limit of the reject rate. Example: 47 of 50 give 0.852163; 30 of 30 give 0.905, so rejects are below 9.5 %.
- */
-export function yieldLowerLimit(good: number, tried: number, confidence = 0.95): number {
-  checkTrials(good, tried);
-  return good === 0 ? 0 : betaQuantile(1 - confidence, good, tried - good + 1);
-}
-
 /** The least count from `floor` up that passes the rising test, searched outwards from a guess. */
 function leastFrom(floor: number, guess: number, firstStride: number, isEnough: (count: number) => boolean): number {
   let high = guess;
@@ -186,12 +141,6 @@ function leastFrom(floor: number, guess: number, firstStride: number, isEnough: 
     else low = middle;
   }
   return high;
-}
-
-function checkTrials(good: number, tried: number): void {
-  checkCount('good', good);
-  checkCount('tried', tried);
-  if (good > tried) throw new RangeError(`good is ${good}; it must not be more than the ${tried} tried`);
 }
 
 function checkCount(name: string, value: number): void {

@@ -23,6 +23,7 @@ export type FormulaSource =
   | 'geometry'
   | 'cutter'
   | 'groover-machining'
+  | 'iso-286'
   | 'geometry-rapids'
   | 'volume-over-flow'
   | 'practice'

@@ -45,6 +45,8 @@ const english = {
   ways: wayTexts,
 } as const;
 
+export { hoursAndMinutes } from './length.ts';
+
 /** The sentences as facts, to be handed out and kept. */
 export const problemTexts = recorded(english);
 

@@ -1,8 +1,8 @@
 /** A length of work in hours and minutes: SI symbols, the same in every language. */
 
 /**
- * Minutes of work or rest as `28 h 30 min`, never in days: a working day is as long as somebody's hours. Fractions count
- * as a whole minute. `gap` is between a number and its symbol.
+ * Minutes of work or rest as `28 h 30 min`, never in days: a working day is as long as somebody's hours. Fractions
+ * count as a whole minute. `gap` is between a number and its symbol.
  *
  *     hoursAndMinutes(1710) // '28 h 30 min'
  *     hoursAndMinutes(59.2) // '1 h'

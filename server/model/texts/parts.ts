@@ -18,6 +18,4 @@ export const partTexts = {
     `"onHand" of ${name} is ${onHand}. Pieces are whole numbers: round it down, or say by "unit" what ${name} is measured in, such as "L".`,
   wasteOfPieces: (name: string, waste: number) =>
     `"waste" of ${name} is ${waste}, but it counts only for what is measured. Say by "unit" what ${name} is measured in, or give a "yield" of ${1 - waste} instead.`,
-  kerf: (millimetres: number) =>
-    `A kerf of ${millimetres} mm is unusual for a laser in thin wood, where 0.05 to 0.15 mm are seen; look for a slipped decimal point and cut a gauge.`,
 } as const;

@@ -1,18 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import { interferenceH7P6 } from '../../../server/engine/01-quantities/fabrication/fits.ts';
-import { trainRatio, turningSense, turningSenses } from '../../../server/engine/01-quantities/fabrication/gears.ts';
-import {
-  HONEYCOMB_DENSITY,
-  rectanglesInRows,
-  SQUARE_DENSITY,
-} from '../../../server/engine/01-quantities/fabrication/packing.ts';
-import { DRYING } from '../../../server/engine/01-quantities/fabrication/paint.ts';
-import { FLOW_BY_HOT_END, FLOW_BY_MATERIAL } from '../../../server/engine/01-quantities/fabrication/printing.ts';
-import { geodesicChords } from '../../../server/engine/01-quantities/fabrication/shapes.ts';
-import { kerfWarning } from '../../../server/engine/01-quantities/fabrication/sheet.ts';
+import { trainRatio } from '../../../server/engine/01-quantities/fabrication/gears.ts';
+import { rectanglesInRows } from '../../../server/engine/01-quantities/fabrication/packing.ts';
 import { FABRICATION_FORMULAS, FORMULA_CLASSES } from '../../../server/engine/01-quantities/fabrication.ts';
 import { evaluateFormula, isFormulaName, parseFormula } from '../../../server/engine/01-quantities/formula.ts';
-import { englishOf } from '../../../server/model/index.ts';
 
 function computed(text: string): number {
   const parsed = parseFormula(text);
@@ -83,22 +73,6 @@ describe('machining and printing', () => {
   ])('%s is %s', (text, value) => {
     expectAsWritten(computed(text), value);
   });
-
-  // A maker's tuning guide and a calculator's table.
-  test('flow limits are ranges that rise with the hot end', () => {
-    expect(FLOW_BY_HOT_END.map(({ least, most }) => [least, most])).toEqual([
-      [11, 11],
-      [13, 15],
-      [20, 24],
-      [30, 30],
-    ]);
-    expect(FLOW_BY_MATERIAL.map(({ material, least, most }) => [material, least, most])).toEqual([
-      ['PLA', 12, 15],
-      ['PETG', 8, 11],
-      ['ABS, ASA', 10, 13],
-      ['TPU', 3, 6],
-    ]);
-  });
 });
 
 describe('sheets and beds', () => {
@@ -131,18 +105,6 @@ describe('sheets and beds', () => {
     const bed = { widthMm: 220, heightMm: 220, gapMm: 3 };
     expect([rectanglesInRows(bed, 50, 30), rectanglesInRows(bed, 30, 50)]).toEqual([24, 24]);
   });
-
-  test('discs never cover more than the plane allows', () => {
-    expect(HONEYCOMB_DENSITY).toBeCloseTo(0.9069, 6);
-    expect(SQUARE_DENSITY).toBeCloseTo(0.785398, 6);
-  });
-
-  // 0.034 typed for 0.0034 inch spoilt two faces in a published account.
-  test('a slipped decimal point in a kerf is noticed', () => {
-    expect(kerfWarning(0.0034 * 25.4)).toBeNull();
-    expect(englishOf(kerfWarning(0.034 * 25.4)!)).toContain('slipped decimal point');
-    expect([0.05, 0.15].map(kerfWarning)).toEqual([null, null]);
-  });
 });
 
 describe('paint', () => {
@@ -160,17 +122,6 @@ describe('paint', () => {
   ])('%s is %s', (text, value) => {
     expectAsWritten(computed(text), value);
   });
-
-  // A maker's page for one enamel at 50 % humidity.
-  test('dries twice as long at 10 degrees as at 23', () => {
-    const enamel = DRYING.filter(({ coat }) => coat === 'solvent enamel');
-    expect(enamel.map(({ celsius, touchHours, recoatHours }) => [celsius, touchHours, recoatHours])).toEqual([
-      [10, 10, 30],
-      [23, 5, 15],
-      [40, 3, 9],
-    ]);
-    expect(enamel[0]!.recoatHours / enamel[1]!.recoatHours).toBe(2);
-  });
 });
 
 // ISO 286: H7 and IT6 from a published table, p6 from memory and consistent with them.
@@ -184,11 +135,13 @@ describe('press fits H7/p6', () => {
     [40, 1, 42],
     [60, 2, 51],
   ])('at %d mm grip by %d to %d micrometres', (nominal, least, most) => {
-    expect(interferenceH7P6(nominal)).toEqual({ least, most });
+    expect(computed(`press_fit_least(${nominal})`)).toBe(least);
+    expect(computed(`press_fit_most(${nominal})`)).toBe(most);
   });
 
   test('are not tabled beyond 3 to 80 mm', () => {
-    expect([3, 80.1].map(interferenceH7P6)).toEqual([null, null]);
+    expect(() => computed('press_fit_least(3)')).toThrow('more than 3');
+    expect(() => computed('press_fit_most(80.1)')).toThrow('must be 80 or less');
   });
 });
 
@@ -218,18 +171,6 @@ describe('gears', () => {
         { driving: 15, driven: 45 },
       ]),
     ).toBe(6);
-  });
-
-  test('turn in alternate senses along a chain', () => {
-    const chain = [0, 1, 2, 3].map((i) => [i, i + 1] as const);
-    expect(turningSenses(5, chain)).toEqual([1, -1, 1, -1, 1]);
-    expect([0, 1, 2].map(turningSense)).toEqual([1, -1, 1]);
-  });
-
-  test('lock in a ring of odd count and turn in a ring of even count', () => {
-    const ring = (n: number) => Array.from({ length: n }, (_, i) => [i, (i + 1) % n] as const);
-    expect([3, 5].map((n) => turningSenses(n, ring(n)))).toEqual([null, null]);
-    expect([4, 6].map((n) => turningSenses(n, ring(n))?.length)).toEqual([4, 6]);
   });
 });
 
@@ -276,11 +217,12 @@ describe('counts of shapes', () => {
     expect(computed(`geodesic_nodes(${frequency})`)).toBe(nodes);
     expect(computed(`geodesic_struts(${frequency})`)).toBe(struts);
     expect(computed(`geodesic_faces(${frequency})`)).toBe(faces);
-    const found = geodesicChords(frequency);
-    expect(found.map(({ count }) => count)).toEqual(chords.map(([, count]) => count));
-    found.forEach(({ chordFactor }, i) => {
-      expect(Math.abs(chordFactor - chords[i]![0]!)).toBeLessThan(1e-5);
+    expect(computed(`geodesic_lengths(${frequency})`)).toBe(chords.length);
+    chords.forEach(([chord, count], i) => {
+      expect(computed(`geodesic_chord_struts(${frequency}, ${i + 1})`)).toBe(count);
+      expect(Math.abs(computed(`geodesic_chord(${frequency}, ${i + 1})`) - chord)).toBeLessThan(1e-5);
     });
+    expect(() => computed(`geodesic_chord(${frequency}, ${chords.length + 1})`)).toThrow('change its arguments');
   });
 
   test('a sphere of frequency 6 has 362 nodes, 350 of them six-way', () => {
@@ -291,7 +233,8 @@ describe('counts of shapes', () => {
   test('every closed mesh keeps nodes - struts + faces at 2', () => {
     for (let f = 1; f <= 12; f++) {
       expect(computed(`geodesic_nodes(${f}) - geodesic_struts(${f}) + geodesic_faces(${f})`)).toBe(2);
-      const counted = geodesicChords(f).reduce((sum, { count }) => sum + count, 0);
+      const kinds = Array.from({ length: computed(`geodesic_lengths(${f})`) }, (_, i) => i + 1);
+      const counted = kinds.reduce((sum, kind) => sum + computed(`geodesic_chord_struts(${f}, ${kind})`), 0);
       expect(counted).toBe(30 * f * f);
     }
   });

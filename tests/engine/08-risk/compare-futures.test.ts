@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { compareFutures, type Futures, riskAnswer, runFutures } from '../../../server/engine/08-risk/index.ts';
+import { compareEnds, endsOf, type Futures, riskAnswer, runFutures } from '../../../server/engine/08-risk/index.ts';
 import { workThrough } from '../../../server/engine/stages/index.ts';
 import type { Build, Gate, Step } from '../../../server/model/index.ts';
 import { bench, hands, NOW } from './_bench.ts';
@@ -31,6 +31,9 @@ const spreadOf = (values: Int32Array) => {
   return Math.sqrt(squares / (values.length * (values.length - 1)));
 };
 
+/** What the second case changes beside the first. */
+const compared = (before: Futures, after: Futures) => compareEnds(endsOf(before), endsOf(after));
+
 describe('futures', () => {
   test('are worded by an answer of their own, which counts what they hold', () => {
     const futures = futuresOf([CARVE], 300, 1, { readyBy: '2026-12-02T16:00' });
@@ -53,7 +56,7 @@ describe('the difference of two cases', () => {
   test('is nothing, and surely so, between a case and itself', () => {
     const futures = futuresOf([CARVE], 200);
     const nothing = { mean: 0, error: 0 };
-    expect(compareFutures(futures, futuresOf([CARVE], 200))).toEqual({
+    expect(compared(futures, futuresOf([CARVE], 200))).toEqual({
       futures: 200,
       readyAt: nothing,
       finishAt: nothing,
@@ -65,7 +68,7 @@ describe('the difference of two cases', () => {
   test('is the difference of the two means and of the two chances', () => {
     const more = { readyBy: '2026-12-02T16:00' };
     const [one, two] = [futuresOf([CARVE], 400, 1, more), futuresOf([CARVE, hands('sand', 180)], 500, 1, more)];
-    const found = compareFutures(one, two);
+    const found = compared(one, two);
     const first = { ...two, readyAt: two.readyAt.subarray(0, 400) };
     expect(found.futures).toBe(400);
     expect(found.readyAt.mean).toBeCloseTo(meanOf(first.readyAt) - meanOf(one.readyAt), 6);
@@ -78,7 +81,7 @@ describe('the difference of two cases', () => {
   // One pair of hands day and night: a step more ends so much later, times a factor of mean 1 (an inverse gamma), and a
   // lost day now and then.
   test('is the work that was added, in closed form', () => {
-    const { readyAt } = compareFutures(futuresOf([CARVE], 2000), futuresOf([CARVE, hands('sand', 240)], 2000));
+    const { readyAt } = compared(futuresOf([CARVE], 2000), futuresOf([CARVE, hands('sand', 240)], 2000));
     expect(Math.abs(readyAt.mean - 240)).toBeLessThan(3 * readyAt.error + 2);
     expect(readyAt.error).toBeLessThan(10);
   });
@@ -86,13 +89,13 @@ describe('the difference of two cases', () => {
   test('is known better by the same luck than by two lots of futures apart', () => {
     const [one, two] = [futuresOf([CARVE], 1000), futuresOf([CARVE, hands('sand', 240)], 1000)];
     const apart = Math.hypot(spreadOf(one.readyAt), spreadOf(two.readyAt));
-    const found = compareFutures(one, two);
+    const found = compared(one, two);
     expect(found.readyAt.error).toBeGreaterThan(0);
     expect(found.readyAt.error).toBeLessThan(apart / 3);
     const wide = { readyBy: '2026-12-02T16:00' };
     const [a, b] = [futuresOf([CARVE], 1000, 1, wide), futuresOf([CARVE, hands('sand', 240)], 1000, 1, wide)];
     const chances = [riskAnswer(a).readyBy.error, riskAnswer(b).readyBy.error] as const;
-    expect(compareFutures(a, b).readyBy.error).toBeLessThan(Math.hypot(...chances) * 0.8);
+    expect(compared(a, b).readyBy.error).toBeLessThan(Math.hypot(...chances) * 0.8);
   });
 
   // The truth is that of fifty times the futures, held with its own error. One error holds it 68 times in 100, 2.00
@@ -109,7 +112,7 @@ describe('the difference of two cases', () => {
     const planned = [one, other].map((it) => workThrough({ build: more(it), log: [], now: NOW }, 'schedules'));
     const differ = (seed: number, futures: number) => {
       const [before, after] = planned.map((each) => runFutures(each, { seed, futures, exactness: 0 })!);
-      const { readyAt, readyBy } = compareFutures(before!, after!);
+      const { readyAt, readyBy } = compared(before!, after!);
       return [readyAt, readyBy];
     };
     const truth = differ(77, 50 * 60);
@@ -130,7 +133,7 @@ describe('the difference of two cases', () => {
   });
 
   test('is refused between futures of different luck, and of a single one', () => {
-    expect(() => compareFutures(futuresOf([CARVE], 20), futuresOf([CARVE], 20, 2))).toThrow(/seeds 1 and 2/);
-    expect(() => compareFutures(futuresOf([CARVE], 1), futuresOf([CARVE], 20))).toThrow(/Two futures at least/);
+    expect(() => compared(futuresOf([CARVE], 20), futuresOf([CARVE], 20, 2))).toThrow(/seeds 1 and 2/);
+    expect(() => compared(futuresOf([CARVE], 1), futuresOf([CARVE], 20))).toThrow(/Two futures at least/);
   });
 });

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { minutesAmong } from '../../../server/engine/03-pace/pace-model.ts';
 import { paceFactor, paceFactorAmong, threePointFactor } from '../../../server/engine/08-risk/samplers.ts';
-import { quantileOfSorted, rankCorrelation, ranksOf, shareError } from '../../../server/engine/08-risk/statistics.ts';
+import { quantileOfSorted, ranksOf, shareError, spearman } from '../../../server/engine/08-risk/statistics.ts';
 import { keyOf, Streams } from '../../../server/engine/08-risk/streams.ts';
 
 describe('a stream of a thing in a future', () => {
@@ -33,7 +33,7 @@ describe('a stream of a thing in a future', () => {
     const chiSquare = tenths.reduce((sum, count) => sum + (count - n / 10) ** 2 / (n / 10), 0);
     expect(chiSquare).toBeLessThan(27.88);
     for (const other of [b, c])
-      expect(Math.abs(rankCorrelation(whole(a), whole(other))!)).toBeLessThan(4 / Math.sqrt(n));
+      expect(Math.abs(spearman(ranksOf(whole(a)), ranksOf(whole(other)))!)).toBeLessThan(4 / Math.sqrt(n));
   });
 
   test('gives normal draws with mean 0 and spread 1', () => {
@@ -98,8 +98,8 @@ describe('figures of many futures', () => {
   test('rank correlation meets a worked example', () => {
     const iq = [106, 100, 86, 101, 99, 103, 97, 113, 112, 110];
     const hours = [7, 27, 2, 50, 28, 29, 20, 12, 6, 17];
-    expect(rankCorrelation(iq, hours)).toBeCloseTo(-29 / 165, 12);
-    expect(rankCorrelation([1, 1, 1], [1, 2, 3])).toBeNull();
+    expect(spearman(ranksOf(iq), ranksOf(hours))).toBeCloseTo(-29 / 165, 12);
+    expect(spearman(ranksOf([1, 1, 1]), ranksOf([1, 2, 3]))).toBeNull();
   });
 
   test('a share never seen has an error all the same', () => {

@@ -6,15 +6,11 @@ import {
   chanceOfEnough,
   grossForWaste,
   packsToBuy,
-  rolledYield,
   sparesFor,
   sparesForShare,
   unitsAlong,
   unitsToBuy,
   unitsToStart,
-  unitsToStartAlong,
-  yieldFromCounts,
-  yieldLowerLimit,
 } from '../../../server/engine/numbers/yield.ts';
 
 // Computed twice: from the binomial tail and from the negative binomial quantile. "Need over yield" is Groover's
@@ -112,38 +108,6 @@ describe('units to start', () => {
     expect(() => unitsToStart(10, 0)).toThrow('yieldShare is 0; it must be more than 0 and at most 1');
     expect(() => unitsToStart(10, 1.2)).toThrow('yieldShare is 1.2');
     expect(() => unitsToStart(10, 0.9, 1)).toThrow('confidence is 1; it must be more than 0 and less than 1');
-  });
-});
-
-describe('yields', () => {
-  // Recomputed.
-  test('in series multiply, and each step begins what the next one needs', () => {
-    const shares = [0.95, 0.98, 0.99, 0.97];
-    expect(rolledYield(shares)).toBeCloseTo(0.8940393, 12);
-    expect(300 / rolledYield(shares)).toBeCloseTo(335.5557, 4);
-    expect(unitsToStartAlong(shares, 300)).toEqual([338, 321, 314, 310]);
-  });
-
-  // Recomputed; the lower limit is Clopper & Pearson's.
-  test('counted as 47 of 50 are read with prudence', () => {
-    const { mean, prudent } = yieldFromCounts(47, 50);
-    expect(mean).toBeCloseTo(0.923077, 6);
-    expect(prudent).toBeCloseTo(0.854925, 6);
-    expect(yieldLowerLimit(47, 50)).toBeCloseTo(0.852163, 6);
-  });
-
-  test('without a reject in 30 leave up to a tenth of rejects possible', () => {
-    expect(1 - yieldLowerLimit(30, 30)).toBeCloseTo(0.095, 4);
-    expect(Math.abs(1 - yieldLowerLimit(30, 30) - 3 / 30)).toBeLessThan(0.006);
-    expect(yieldLowerLimit(0, 30)).toBe(0);
-  });
-
-  test('of six parts that must all be good multiply', () => {
-    expect(rolledYield(Array.from({ length: 6 }, () => 0.97))).toBeCloseTo(0.832972, 6);
-  });
-
-  test('refuse more good than tried', () => {
-    expect(() => yieldFromCounts(5, 4)).toThrow('good is 5; it must not be more than the 4 tried');
   });
 });
 

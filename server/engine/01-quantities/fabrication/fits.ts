@@ -1,4 +1,5 @@
-/** Fits and tolerances: clearances of shafts and holes, stacked lengths. */
+/** Press fits in metal. */
+import { type FabricationFormula, formulaRow } from './catalogue.ts';
 
 /**
  * Interference of a press fit H7/p6 in metal, micrometres, for nominal diameters over `overMm` up to `toMm` (ISO 286;
@@ -15,11 +16,46 @@ const FITS_H7_P6 = [
   { overMm: 50, toMm: 80, holeMost: 30, shaftLeast: 32, shaftMost: 51 },
 ] as const;
 
-/**
- * Least and most interference of H7/p6 at a nominal diameter, micrometres, or null outside the table. Example: 20 mm
- * gives 1 to 35.
- */
-export function interferenceH7P6(nominalMm: number): { least: number; most: number } | null {
-  const row = FITS_H7_P6.find(({ overMm, toMm }) => nominalMm > overMm && nominalMm <= toMm);
-  return row ? { least: row.shaftLeast - row.holeMost, most: row.shaftMost } : null;
+/** Least interference at a nominal diameter: the thinnest shaft in the widest hole. */
+function leastInterference(nominalMm: number): number {
+  const { shaftLeast, holeMost } = fitAt(nominalMm);
+  return shaftLeast - holeMost;
 }
+
+/** Most interference at a nominal diameter: the thickest shaft in a hole of the nominal size. */
+function mostInterference(nominalMm: number): number {
+  return fitAt(nominalMm).shaftMost;
+}
+
+function fitAt(nominalMm: number) {
+  return FITS_H7_P6.find(({ overMm, toMm }) => nominalMm > overMm && nominalMm <= toMm)!;
+}
+
+const diameter = { name: 'diameter', unit: 'mm', above: 3, most: 80 };
+
+export const FITS: readonly FabricationFormula[] = [
+  formulaRow(
+    'machining',
+    {
+      name: 'press_fit_least',
+      gives: 'µm',
+      class: 'physics',
+      source: 'iso-286',
+      example: { arguments: [20], gives: 1 },
+    },
+    [diameter],
+    leastInterference,
+  ),
+  formulaRow(
+    'machining',
+    {
+      name: 'press_fit_most',
+      gives: 'µm',
+      class: 'physics',
+      source: 'iso-286',
+      example: { arguments: [20], gives: 35 },
+    },
+    [diameter],
+    mostInterference,
+  ),
+];

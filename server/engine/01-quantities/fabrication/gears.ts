@@ -34,43 +34,6 @@ export function trainRatio(meshes: readonly { readonly driving: number; readonly
   return meshes.reduce((ratio, { driving, driven }) => ratio * (driven / driving), 1);
 }
 
-/**
- * +1 where the wheel after `externalMeshes` meshes turns with the first, -1 where against it: every external mesh
- * reverses.
- */
-export function turningSense(externalMeshes: number): 1 | -1 {
-  return externalMeshes % 2 === 0 ? 1 : -1;
-}
-
-/**
- * Which way each wheel of a mesh of external gears turns (+1 with wheel 0 of its group, -1 against it), or null when
- * the mesh locks: it turns only if no closed ring in it has an odd number of wheels (the graph is bipartite). Wheels
- * are numbered from 0. Example: 3 wheels each meshing with the others give null; a ring of 4 gives [1, -1, 1, -1].
- */
-export function turningSenses(wheels: number, meshes: readonly (readonly [number, number])[]): (1 | -1)[] | null {
-  const neighbours: number[][] = Array.from({ length: wheels }, () => []);
-  for (const [a, b] of meshes) {
-    neighbours[a]!.push(b);
-    neighbours[b]!.push(a);
-  }
-  const senses: (1 | -1 | undefined)[] = Array.from({ length: wheels });
-  for (let start = 0; start < wheels; start++) {
-    if (senses[start] !== undefined) continue;
-    senses[start] = 1;
-    const queue = [start];
-    for (let wheel = queue.pop(); wheel !== undefined; wheel = queue.pop()) {
-      for (const next of neighbours[wheel]!) {
-        if (senses[next] === senses[wheel]) return null;
-        if (senses[next] === undefined) {
-          senses[next] = senses[wheel] === 1 ? -1 : 1;
-          queue.push(next);
-        }
-      }
-    }
-  }
-  return senses as (1 | -1)[];
-}
-
 export const GEARS: readonly FabricationFormula[] = [
   formulaRow(
     'gears',

@@ -60,10 +60,6 @@ export function platesFor(units: number, unitsPerPlate: number): number {
   return ceilCount(units / unitsPerPlate);
 }
 
-/** Share of the plane that discs cover at most: pi / (2 sqrt 3) in a honeycomb, pi / 4 in squares. */
-export const HONEYCOMB_DENSITY = Math.PI / (2 * Math.sqrt(3));
-export const SQUARE_DENSITY = Math.PI / 4;
-
 function freeArea({ widthMm, heightMm, marginMm = 0 }: Bed): [number, number] {
   return [widthMm - 2 * marginMm, heightMm - 2 * marginMm];
 }

@@ -18,20 +18,6 @@ function squareMetresPerLitre(squareFeetPerGallon: number): number {
   return (squareFeetPerGallon * 0.3048 ** 2) / 3.785411784;
 }
 
-/**
- * Hours of drying by data sheet: a default to be replaced by the sheet of the paint in hand. They are clock hours:
- * nights and Sundays count, and nobody is needed. Handbook: makers' pages for one product each; a cold workshop at 10
- * degrees takes twice the hours of 23.
- */
-export const DRYING = [
-  { coat: 'solvent enamel', celsius: 10, touchHours: 10, recoatHours: 30 },
-  { coat: 'solvent enamel', celsius: 23, touchHours: 5, recoatHours: 15 },
-  { coat: 'solvent enamel', celsius: 40, touchHours: 3, recoatHours: 9 },
-  { coat: 'exterior acrylic', celsius: 25, touchHours: 0.5, recoatHours: 4 },
-  { coat: 'exterior acrylic', celsius: 2, touchHours: 6, recoatHours: 24 },
-  { coat: 'stain-block primer', celsius: 23, touchHours: 0.5, recoatHours: 1 },
-] as const;
-
 export const PAINT: readonly FabricationFormula[] = [
   formulaRow(
     'paint',

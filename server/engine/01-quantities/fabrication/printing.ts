@@ -49,22 +49,6 @@ function overhangOtherReference(degrees: number): number {
   return 90 - degrees;
 }
 
-/** Highest melt flow of a 0.4 mm brass nozzle by hot end, mm3/s. Handbook: a maker's tuning guide. */
-export const FLOW_BY_HOT_END = [
-  { hotEnd: 'classic', least: 11, most: 11 },
-  { hotEnd: 'middling', least: 13, most: 15 },
-  { hotEnd: 'high flow', least: 20, most: 24 },
-  { hotEnd: 'very high flow', least: 30, most: 30 },
-] as const;
-
-/** Highest melt flow by material on ordinary hot ends, mm3/s. Handbook, weak: one calculator's table. */
-export const FLOW_BY_MATERIAL = [
-  { material: 'PLA', least: 12, most: 15 },
-  { material: 'PETG', least: 8, most: 11 },
-  { material: 'ABS, ASA', least: 10, most: 13 },
-  { material: 'TPU', least: 3, most: 6 },
-] as const;
-
 const overhang = (name: string) => ({ ...notNegative(name, 'degrees'), most: 90 });
 
 export const PRINTING: readonly FabricationFormula[] = [

@@ -26,7 +26,7 @@ function geodesicFaces(frequency: number): number {
  * are divided evenly and the points pushed out to the sphere. Lengths that agree to 1e-9 are one kind. Example:
  * frequency 2 gives 0.54653 x 60 and 0.61803 x 60.
  */
-export function geodesicChords(frequency: number): { chordFactor: number; count: number }[] {
+function geodesicChords(frequency: number): { chordFactor: number; count: number }[] {
   const perFace = chordsOfFace(frequency);
   const kinds: { chordFactor: number; count: number }[] = [];
   for (const { length, onEdge } of perFace.toSorted((a, b) => a.length - b.length)) {
@@ -37,6 +37,21 @@ export function geodesicChords(frequency: number): { chordFactor: number; count:
     else kinds.push({ chordFactor: length, count: times });
   }
   return kinds;
+}
+
+/** How many different lengths the struts of that sphere have. */
+function geodesicLengths(frequency: number): number {
+  return geodesicChords(frequency).length;
+}
+
+/** The length of a strut at radius 1, kinds counted from the shortest as 1; not a number beyond the longest. */
+function geodesicChord(frequency: number, kind: number): number {
+  return geodesicChords(frequency)[kind - 1]?.chordFactor ?? Number.NaN;
+}
+
+/** How many struts of a full sphere have that length. */
+function geodesicChordStruts(frequency: number, kind: number): number {
+  return geodesicChords(frequency)[kind - 1]?.count ?? Number.NaN;
 }
 
 /** Sticks of a rectangular grid of cells: every cell's sides, shared ones once. */
@@ -108,6 +123,23 @@ export const SHAPES: readonly FabricationFormula[] = [
   countRow('geodesic_nodes', 'nodes', 'icosahedron', { arguments: [3], gives: 92 }, [frequency], geodesicNodes),
   countRow('geodesic_struts', 'struts', 'icosahedron', { arguments: [3], gives: 270 }, [frequency], geodesicStruts),
   countRow('geodesic_faces', 'triangles', 'icosahedron', { arguments: [3], gives: 180 }, [frequency], geodesicFaces),
+  countRow('geodesic_lengths', 'lengths', 'icosahedron', { arguments: [3], gives: 3 }, [frequency], geodesicLengths),
+  countRow(
+    'geodesic_chord',
+    '',
+    'icosahedron',
+    { arguments: [2, 1], gives: 0.54653 },
+    [frequency, count('kind', 1)],
+    geodesicChord,
+  ),
+  countRow(
+    'geodesic_chord_struts',
+    'struts',
+    'icosahedron',
+    { arguments: [2, 1], gives: 60 },
+    [frequency, count('kind', 1)],
+    geodesicChordStruts,
+  ),
   countRow(
     'grid_sticks',
     'sticks',

@@ -1,5 +1,4 @@
 /** Cutting sheets: laser, saw and knife. */
-import { problemTexts, type Sentence } from '../../../model/index.ts';
 import { count, type FabricationFormula, formulaRow, notNegative, optional, positive } from './catalogue.ts';
 
 /** Seconds of a laser job: path / speed + pierces x seconds a pierce + rapid path / rapid speed. */
@@ -17,21 +16,6 @@ function laserSeconds(
 /** Width of a cut from a gauge strip cut into pieces and pushed together: slack / cuts, in the unit of the slack. */
 function kerfFromGauge(slack: number, cuts: number): number {
   return slack / cuts;
-}
-
-/**
- * A laser's cut in thin wood, mm: what found accounts of 3 mm sheets report (0.05 to 0.15), widened by half on either
- * side.
- */
-const LIKELY_KERF_MM = { least: 0.025, most: 0.225 } as const;
-
-/**
- * A sentence when a laser's kerf is so far from what wood cuts show that a decimal point has probably slipped (0.034
- * for 0.0034 inch spoils a face), else null. Rule of thumb: measure.
- */
-export function kerfWarning(kerfMm: number): Sentence | null {
-  if (kerfMm >= LIKELY_KERF_MM.least && kerfMm <= LIKELY_KERF_MM.most) return null;
-  return problemTexts.parts.kerf(kerfMm);
 }
 
 export const SHEET: readonly FabricationFormula[] = [

@@ -20,8 +20,6 @@ inGerman(problemWords.parts, {
     `${name}: „Vorrätig“ (onHand) ist ${comma(onHand)}. Stücke sind ganze Zahlen: runde ab, oder gib unter „Gemessen in“ an, was gemessen wird, etwa L.`,
   wasteOfPieces: (name, waste) =>
     `${name}: Verschnitt (waste) ist ${comma(waste)}, zählt aber nur bei Gemessenem. Gib „Gemessen in“ an, oder stattdessen ${comma(1 - waste)} als „Anteil, der gelingt“ (yield).`,
-  kerf: (millimetres) =>
-    `${comma(millimetres)} mm Schnittfuge sind ungewöhnlich für einen Laser in dünnem Holz, wo man 0,05 bis 0,15 mm sieht; such nach einem verrutschten Komma und schneide eine Probe.`,
 });
 
 function comma(value: number): string {
