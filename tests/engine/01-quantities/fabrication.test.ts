@@ -220,7 +220,7 @@ describe('counts of shapes', () => {
     expect(computed(`geodesic_lengths(${frequency})`)).toBe(chords.length);
     chords.forEach(([chord, count], i) => {
       expect(computed(`geodesic_chord_struts(${frequency}, ${i + 1})`)).toBe(count);
-      expect(Math.abs(computed(`geodesic_chord(${frequency}, ${i + 1})`) - chord)).toBeLessThan(1e-5);
+      expect(Math.abs(computed(`geodesic_chord(${frequency}, ${i + 1})`) - chord!)).toBeLessThan(1e-5);
     });
     expect(() => computed(`geodesic_chord(${frequency}, ${chords.length + 1})`)).toThrow('change its arguments');
   });

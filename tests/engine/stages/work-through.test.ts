@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { MeasuredPace } from '../../../server/engine/02-steps/index.ts';
 import { measuredPaces } from '../../../server/engine/03-pace/index.ts';
-import { compareFutures, runFutures } from '../../../server/engine/08-risk/index.ts';
+import { compareEnds, endsOf, runFutures } from '../../../server/engine/08-risk/index.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import { type Case, workThrough } from '../../../server/engine/stages/index.ts';
 import { applyChanges, type Change, checkBuild } from '../../../server/model/index.ts';
@@ -113,7 +113,7 @@ describe('given paces', () => {
     for (const [step, pace] of same.paces) expect(pace.belief.shape).toBe(planned.paces.get(step)!.belief.shape);
     const [one, two] = [planned, same].map((each) => runFutures(each, { seed: 1, futures: 60, exactness: 0 })!);
     expect(two!.readyAt).toEqual(one!.readyAt);
-    expect(compareFutures(one!, two!).readyBy).toEqual({ mean: 0, error: 0 });
+    expect(compareEnds(endsOf(one!), endsOf(two!)).readyBy).toEqual({ mean: 0, error: 0 });
   });
 
   test('turn the belief of one step to other minutes, and leave the others as they are', () => {
