@@ -127,17 +127,16 @@ function waitingFor(
   return planned.plans.flatMap((plan, index): Waiting[] => {
     const isSet = units.has(plan.id) && fewestOf(planned, plan.id, ends) !== mostOf(planned, plan.id, ends);
     if (!isSet && !drawn.has(plan.id)) return [];
-    if (plan.kind === 'order') {
-      const order = open.get(plan.id);
-      return order === undefined ? [] : [{ step: plan.id, by: order.orderBy }];
-    }
-    // Units that every value needs wait for none, unless it draws them.
-    const from = drawn.has(plan.id) ? 0 : fewestOf(planned, plan.id, ends);
+    const order = open.get(plan.id);
+    if (plan.kind === 'order' && order === undefined) return [];
+    // Units that every value needs wait for none, unless it draws them; an order is placed whole.
+    const from = drawn.has(plan.id) || order !== undefined ? 0 : fewestOf(planned, plan.id, ends);
     const lots = lotsOfStep(planned.work, index).filter(
       (lot) => planned.work.lots[lot]!.lastUnit > from && planned.work.lots[lot]!.begunAt === null,
     );
-    const moments = lots.map((lot) => lastStartOf(planned, lot)).filter(isInstant);
-    return moments.length === 0 ? [] : [{ step: plan.id, by: Math.min(...moments) }];
+    const moments = [...lots.map((lot) => lastStartOf(planned, lot)), ...(order === undefined ? [] : [order.orderBy])];
+    const known = moments.filter(isInstant);
+    return known.length === 0 ? [] : [{ step: plan.id, by: Math.min(...known) }];
   });
 }
 

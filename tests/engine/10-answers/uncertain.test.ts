@@ -72,10 +72,12 @@ describe('a parameter known as low, likely and high', () => {
     expect(known!.orders).toEqual([{ step: 'order-hook', more: 20, cost: 40 }]);
   });
 
-  test('is a decision for a trial, whose last moment is that of the order it sets', () => {
+  test('is a decision for a trial, whose last moment leaves the time to place the order it sets', () => {
     const [trial] = forecast.decisions;
     const [order] = forecast.orders;
-    expect(trial).toMatchObject({ settles: 'on_string', decided: null, decideBy: order!.orderBy });
+    const last = forecast.steps.find(({ id }) => id === 'order-hook')!.levelled!.lastStart!;
+    expect(trial).toMatchObject({ settles: 'on_string', decided: null, decideBy: last });
+    expect(last).toBeLessThan(order!.orderBy);
     expect(trial!.waits).toEqual(['order-hook', 'cut']);
   });
 
