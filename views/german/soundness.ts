@@ -30,7 +30,7 @@ inGerman(soundnessTexts, {
     `${found} von ${some(of, 'Los', 'Losen')} ${byNumber(found, 'ist', 'sind')} auf eine Stunde festgelegt: ${listOf(steps)}. Je mehr du festlegst, desto weniger kann sich der Plan anpassen.`,
   brokenPath: 'Keine ununterbrochene Kette von Arbeit führt von jetzt bis zum Ende.',
   highSlack: (found, of, steps) =>
-    `${found} von ${some(of, 'Schritt', 'Schritten')} ${byNumber(found, 'könnte', 'könnten')} mehr als die Hälfte der übrigen Zeit warten: ${listOf(steps)}. Fehlt etwas, das ${byNumber(found, 'seine', 'ihre')} Stücke braucht?`,
+    `${found} von ${some(of, 'Schritt', 'Schritten')} ${byNumber(found, 'könnte', 'könnten')} bei unbegrenzten Händen mehr als die Hälfte der Zeit warten, ohne dass sich das Ende verschiebt: ${listOf(steps)}. Fehlt etwas, das ${byNumber(found, 'seine', 'ihre')} Stücke braucht?`,
   slack: (step, length) => `${step} ${length}`,
   negativeSlack: (found, of, worst, length) =>
     `${found} von ${some(of, 'Schritt', 'Schritten')} ${byNumber(found, 'läuft über seinen', 'laufen über ihren')} letzten Moment hinaus, am weitesten ${worst}: ${length}.`,

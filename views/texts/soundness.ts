@@ -27,7 +27,7 @@ export const soundnessTexts = worded({
     `${found} of ${some(of, 'lot', 'lots')} ${byNumber(found, 'is', 'are')} fixed to an hour: ${listOf(steps)}. The more you fix, the less the plan can adapt.`,
   brokenPath: 'No unbroken chain of work leads from now to the finish.',
   highSlack: (found: number, of: number, steps: readonly string[]) =>
-    `${found} of ${some(of, 'step', 'steps')} could wait for more than half the time that is left: ${listOf(steps)}. Is something missing that needs their units?`,
+    `${found} of ${some(of, 'step', 'steps')} could, with unlimited help, wait for more than half of the time and still not move the end: ${listOf(steps)}. Is something missing that needs their units?`,
   slack: (step: string, length: string) => `${step} ${length}`,
   negativeSlack: (found: number, of: number, worst: string, length: string) =>
     `${found} of ${some(of, 'step', 'steps')} ${byNumber(found, 'runs past its', 'run past their')} last moment, ${worst} the furthest: ${length}.`,

@@ -7,7 +7,17 @@ import { paceText, runTimeText } from '../words/doubt-words.ts';
 import { machineName, OriginMark, stepName, supplierName } from '../words/marks.tsx';
 import { patternText } from '../words/pattern-words.ts';
 import { loggedText, orderOutText } from '../words/supply-words.ts';
-import { counted, figure, lengthText, minutesText, percent, roomText, soonText, workText } from '../words/wording.ts';
+import {
+  counted,
+  figure,
+  lengthText,
+  minutesText,
+  ofHundred,
+  percent,
+  roomText,
+  soonText,
+  workText,
+} from '../words/wording.ts';
 
 const say = texts.steps;
 
@@ -110,7 +120,7 @@ function riskCells({ forecast }: BuildPage, step: ForecastStep): [string, string
   const costs = found.costMinutes > 2 * found.costError ? lengthText(found.costMinutes) : null;
   const { sensitivity } = found;
   return [
-    [say.decides, say.decidesIn(Math.round(100 * found.criticality), costs)],
+    [say.decides, say.decidesIn(ofHundred(found.criticality), costs)],
     ...(sensitivity === null ? [] : [[say.moves, say.movesBy(percent(sensitivity))] as [string, string]]),
   ];
 }

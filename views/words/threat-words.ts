@@ -12,6 +12,7 @@ import {
   hoursText,
   lateFromStart,
   lengthText,
+  ofHundred,
   percent,
   soonText,
   twoFigures,
@@ -130,7 +131,7 @@ function paceText(pace: SlowStepValues['pace']): string {
 }
 
 function causeText({ cause, noHoursAfter }: SlowStepValues): string {
-  if (cause.kind === 'driving') return say.driving(figure(cause.share * 100, 0));
+  if (cause.kind === 'driving') return say.driving(figure(ofHundred(cause.share)));
   if (cause.kind === 'likely') return say.likely(lengthText(cause.minutes));
   const length = lengthText(cause.minutes, 'up');
   return noHoursAfter === null ? say.late(length) : say.lateOnSite(length);

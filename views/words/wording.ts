@@ -56,6 +56,15 @@ export function twoFigures(value: number): string {
 }
 
 /**
+ * A share as so many of a hundred, to the nearest, and 100 only where it is all of them.
+ *
+ *     ofHundred(0.998) // 99
+ */
+export function ofHundred(share: number): number {
+  return share < 1 ? Math.min(99, Math.round(100 * share)) : 100;
+}
+
+/**
  * How fast units come or have to: `5 an hour`, or below one `one in 7 h 30 min`.
  *
  *     hourly(5.04) // '5 an hour'

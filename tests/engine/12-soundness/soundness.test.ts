@@ -249,7 +249,9 @@ describe('room', () => {
     ]);
     const { steps, message } = one('high-slack', plan);
     expect(steps).toEqual(['tag']);
-    expect(message).toContain('1 of 6 steps could wait for more than half the time that is left: tag');
+    expect(message).toContain(
+      '1 of 6 steps could, with unlimited help, wait for more than half of the time and still not move the end: tag',
+    );
   });
 
   test('that is none any more is not called too much, however late the plan ends', () => {

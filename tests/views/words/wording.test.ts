@@ -9,6 +9,7 @@ import {
   figure,
   lengthText,
   money,
+  ofHundred,
   roomText,
   soonText,
   whenText,
@@ -77,6 +78,10 @@ describe('wording of numbers', () => {
     expect(plain(counted(96, 'fish'))).toBe('96 × fish');
     expect([1, 3].map((n) => plain(counted(n, 'job')))).toEqual(['1 job', '3 jobs']);
   });
+});
+
+it('says 100 of a hundred only of all of them', () => {
+  expect([0, 0.004, 0.5, 0.994, 0.998, 1].map(ofHundred)).toEqual([0, 0, 50, 99, 99, 100]);
 });
 
 describe('wording of instants', () => {
