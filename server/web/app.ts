@@ -159,9 +159,11 @@ function answerErrors(app: FastifyInstance, report: (line: string) => void): voi
   app.setErrorHandler((error: Error, request, reply) =>
     inLanguage(languageOf(request), () => answer(error, request, reply)),
   );
-  app.setNotFoundHandler((request, reply) =>
-    reply.code(404).send(errorAnswer(request, reply, texts.errors.noPage(request.url.split('?')[0] ?? ''))),
-  );
+  app.setNotFoundHandler((request, reply) => {
+    const plain = withoutSlash(request);
+    if (plain !== null) return reply.redirect(plain, 308);
+    return reply.code(404).send(errorAnswer(request, reply, texts.errors.noPage(request.url.split('?')[0] ?? '')));
+  });
   const answer = (error: Error, request: FastifyRequest, reply: FastifyReply): unknown => {
     if (error instanceof UnderWay) return sendWait(request, reply, error.message);
     const refusal = refusalOf(error, request.routeOptions.bodyLimit ?? FORM_LIMIT_BYTES);
@@ -173,6 +175,17 @@ function answerErrors(app: FastifyInstance, report: (line: string) => void): voi
     const { status, sentence } = refusal ?? { status: 500, sentence: texts.errors.bug };
     return reply.code(status).send(errorAnswer(request, reply, sentence));
   };
+}
+
+/**
+ * The address without a slash at its end, of a page that is asked for with one; null where there is none, and where
+ * another machine's address would come of it.
+ */
+function withoutSlash({ method, url }: FastifyRequest): string | null {
+  const [path, ...query] = url.split('?');
+  const plain = path!.replace(/\/+$/, '');
+  if (method !== 'GET' || plain === path || !/^\/[^/\\]/.test(plain)) return null;
+  return [plain, ...query].join('?');
 }
 
 /** Seconds after which what is not there yet is asked for again. */

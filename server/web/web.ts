@@ -176,11 +176,14 @@ export function logPressed(
   { planner, now, who }: Web,
   request: FastifyRequest,
   build: string,
-  entry: Omit<NewLogEntry, 'at'> & { readonly at?: string },
+  ...entries: readonly (Omit<NewLogEntry, 'at'> & { readonly at?: string })[]
 ): readonly Problem[] {
-  const before = planner.log(build).find(({ id }) => id === entry.id);
-  const at = before?.at ?? entry.at ?? new Date(now() * 60_000).toISOString();
-  return planner.append(build, [{ ...entry, at }], who(request)).flatMap(({ problems }) => problems);
+  const log = planner.log(build);
+  const timed = entries.map((entry) => {
+    const before = log.find(({ id }) => id === entry.id);
+    return { ...entry, at: before?.at ?? entry.at ?? new Date(now() * 60_000).toISOString() };
+  });
+  return planner.append(build, timed, who(request)).flatMap(({ problems }) => problems);
 }
 
 /** The id of the entry that a press stands for: the same for what says the same, whoever sends it however often. */

@@ -431,5 +431,9 @@ describe('on the phone, within two taps,', () => {
     await clockOn(3);
     await page.reload();
     expect(await seen('.now-here')).toMatch(/Nobody is here until Thu 3 Dec 18:00, when Ada comes/);
+    await clockOn(-64);
+    await page.reload();
+    expect(await seen('.now-here')).toContain('Ada is here until Wed 2 Dec 22:00.');
+    expect(await seen('.body-now')).toContain('The clock of this device is behind this plan');
   });
 });

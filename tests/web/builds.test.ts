@@ -1,5 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { stringify } from 'yaml';
+import { isZone } from '../../server/engine/index.ts';
+import { CITIES } from '../../server/web/cities.ts';
 import { zoneOf } from '../../server/web/zones.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 import { fakeBuild } from '../support/fake-build.ts';
@@ -184,9 +186,24 @@ describe('a place', () => {
     ['new york', 'America/New_York'],
     ['Auckland', 'Pacific/Auckland'],
     ['europe/lisbon', 'Europe/Lisbon'],
+    [' são  PAULO', 'America/Sao_Paulo'],
+    ['St Johns', 'America/St_Johns'],
+    ['München, Germany', 'Europe/Berlin'],
+    ['munich', 'Europe/Berlin'],
+    ['København', 'Europe/Copenhagen'],
+    ['Łódź', 'Europe/Warsaw'],
+    ['San Francisco', 'America/Los_Angeles'],
+    ['Mumbai', 'Asia/Kolkata'],
     ['Nowhere', 'Nowhere'],
   ])('%s is in the zone %s', (typed, zone) => {
     expect(zoneOf(typed)).toBe(zone);
+  });
+
+  it('has a zone that exists, and one only, for each further city', () => {
+    const cities = Object.values(CITIES).flatMap((names) => names.split(' '));
+    expect(cities.length).toBeGreaterThan(250);
+    expect(new Set(cities).size).toBe(cities.length);
+    expect(Object.keys(CITIES).filter((zone) => !isZone(zone))).toEqual([]);
   });
 });
 

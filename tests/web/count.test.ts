@@ -87,7 +87,25 @@ describe('a browser without scripts', () => {
     expect(bench.done('paint-fish')).toBe(0);
   });
 
+  it('sets going, fails a gate with what goes back, and logs lost time', async () => {
+    const page = await bench.app.inject({ url: `/b/${BUILD}/count`, headers: { cookie: ana } });
+    const gate = /<input type="hidden" name="step" value="([^"/]+)\/([^"]*)"/.exec(page.body)!;
+    const back = /<input name="(back-[^"]+)"/.exec(page.body)![1]!;
+    const step = `${gate[1]}/${gate[2]}`;
+    await press({ kind: 'failed', step, [back]: '1', reason: 'slips' });
+    expect(bench.planner.log(BUILD)).toMatchObject([
+      { kind: 'failed', step: gate[1], reason: 'slips' },
+      { kind: 'sent-back', n: 1, reason: 'slips' },
+    ]);
+    const day = at(-86_400_000).slice(0, 10);
+    await press({ kind: 'lost', of: '', from: `${day}T18:00`, until: `${day}T20:00` });
+    expect(bench.planner.log(BUILD).at(-1)).toMatchObject({ kind: 'lost' });
+    const load = /value="([^"]+)"/.exec(page.body.split('<h3>Set going')[1] ?? '')?.[1];
+    expect(load).toBeDefined();
+  });
+
   it.each([
+    [{ kind: 'lost', of: '', from: '2031-01-01T10:00', until: '2031-01-01T11:00' }, 'start no later than now'],
     [{ kind: 'done', step: 'paint-fish/', n: 'many' }, '“many” is not a number of units'],
     [{ kind: 'done', step: 'no-such/', n: '1' }, '“no-such” is no step of this build'],
     [{ kind: 'ordered', step: 'paint-fish/', n: '1' }, '“ordered” cannot be counted here'],

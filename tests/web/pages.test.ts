@@ -236,3 +236,19 @@ describe('what is not there', () => {
     expect(answer.json().problem).toContain('There is no build “nothing” here');
   });
 });
+
+describe('an address with a slash at its end', () => {
+  it('leads to the page without it, what is asked for with it', async () => {
+    const answer = await get('/b/tide-wall/?open=build');
+    expect([answer.statusCode, answer.headers.location]).toEqual([308, '/b/tide-wall?open=build']);
+    expect((await get('/b/tide-wall/steps//')).headers.location).toBe('/b/tide-wall/steps');
+  });
+
+  it.each(['//elsewhere.example/', '/\\\\elsewhere.example/', '/no-such-page'])(
+    'goes nowhere else: %s',
+    async (path) => {
+      const { statusCode, headers } = await get(path);
+      expect([statusCode >= 400, headers.location]).toEqual([true, undefined]);
+    },
+  );
+});

@@ -18,6 +18,7 @@ import { phoneTexts } from '../texts/count/phone.ts';
 import { countTexts as say } from '../texts/count/sheet.ts';
 import type { BuildPage } from '../types.ts';
 import { Ticket } from './count-ticket.tsx';
+import { LostChoices } from './lost-choices.tsx';
 import { PlainCount } from './plain-count.tsx';
 
 /** One for each language, so that a phone fetches the words of its own. */
@@ -159,7 +160,7 @@ function Keeping({ state, today }: { state: CountState; today: Html | null }): H
 }
 
 /** An evening that somebody lost, or a machine that is out of order. */
-function LostTime({ state: { people, machines } }: { state: CountState }): Html {
+function LostTime({ state }: { state: CountState }): Html {
   return (
     <section class="lost">
       <details class="more">
@@ -168,13 +169,7 @@ function LostTime({ state: { people, machines } }: { state: CountState }): Html 
           <p class="typed when">
             <label for="lost-of">{say.lostOf}</label>
             <select id="lost-of" name="of">
-              <option value="">{say.everybody}</option>
-              {people.map(({ id, name }) => (
-                <option key={id} value={`person ${id}`}>
-                  {name}
-                </option>
-              ))}
-              {machines.flatMap((machine) => machineOptions(machine))}
+              <LostChoices state={state} />
             </select>
           </p>
           <p class="typed when">
@@ -190,21 +185,6 @@ function LostTime({ state: { people, machines } }: { state: CountState }): Html 
       </details>
     </section>
   );
-}
-
-/** All of a machine, and of several alike some. */
-function machineOptions({ id, name, count }: CountState['machines'][number]): Html[] {
-  const some = Array.from({ length: count - 1 }, (_, i) => i + 1);
-  return [
-    <option key={id} value={`machine ${id}`}>
-      {say.machineDown(name, count)}
-    </option>,
-    ...some.map((n) => (
-      <option key={`${id} ${n}`} value={`machine ${id} ${n}`}>
-        {say.oneDown(name, n, count)}
-      </option>
-    )),
-  ];
 }
 
 /** What was refused and what is asked, until it is answered; under the tickets, so that none moves when one comes. */

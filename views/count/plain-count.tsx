@@ -1,8 +1,12 @@
-/** Counting by a plain form, for a browser that runs no scripts: one step, a number, and the last entry taken back. */
+/**
+ * Counting by plain forms, for a browser that runs no scripts: units, what is set going, gates, lost time, and the last
+ * entry taken back.
+ */
 import type { CountState, CountStep } from '../client/outbox/count-wire.ts';
 import type { Html } from '../render.ts';
 import { phoneTexts } from '../texts/count/phone.ts';
 import { countTexts } from '../texts/count/sheet.ts';
+import { LostChoices } from './lost-choices.tsx';
 
 const say = countTexts.plain;
 
@@ -15,20 +19,8 @@ export function PlainCount({ state }: { state: CountState }): Html {
         <p class="quiet">{say.note}</p>
         <form method="post" action={action}>
           <input type="hidden" name="token" value={state.logSeq} />
-          <label>
-            {say.step}
-            <select name="step">
-              {choices(state).map(({ value, text }) => (
-                <option key={value} value={value}>
-                  {text}
-                </option>
-              ))}
-            </select>
-          </label>
-          <label>
-            {say.number}
-            <input name="n" inputmode="numeric" autocomplete="off" value="1" />
-          </label>
+          <StepField choices={choices(state)} />
+          <NumberField />
           <p class="buttons">
             <button type="submit" name="kind" value="done" class="main">
               {countTexts.countTyped}
@@ -42,12 +34,137 @@ export function PlainCount({ state }: { state: CountState }): Html {
           </p>
         </form>
         <LastUndone state={state} action={action} />
+        <Loading state={state} action={action} />
+        {state.steps.flatMap((step) => gateForms(step, state, action))}
+        <Lost state={state} action={action} />
       </section>
     </noscript>
   );
 }
 
-function LastUndone({ state, action }: { state: CountState; action: string }): Html | null {
+interface FormProps {
+  readonly state: CountState;
+  readonly action: string;
+}
+
+/** What runs on a machine or waits by itself once it is begun. */
+function Loading({ state, action }: FormProps): Html | null {
+  const steps = state.steps.filter(({ kind, machine, runMinutesPerLot, waitMinutes }) => {
+    return kind === 'step' && ((machine !== null && runMinutesPerLot !== null) || waitMinutes !== null);
+  });
+  if (steps.length === 0) return null;
+  return (
+    <form method="post" action={action}>
+      <h3>{say.loading}</h3>
+      <input type="hidden" name="token" value={state.logSeq} />
+      <StepField choices={choices({ ...state, steps })} />
+      <NumberField />
+      <p class="buttons">
+        <button type="submit" name="kind" value="loaded">
+          {say.load}
+        </button>
+      </p>
+    </form>
+  );
+}
+
+/** A gate that is still to be passed, each set by itself: passed, or failed with what goes back. */
+function gateForms(step: CountStep, state: CountState, action: string): Html[] {
+  if (step.kind !== 'gate') return [];
+  return step.sets
+    .filter(({ left }) => left > 0)
+    .map(({ set }) => (
+      <form key={`${step.id}/${set}`} method="post" action={action}>
+        <h3>{setName(state, step.name, set)}</h3>
+        <input type="hidden" name="token" value={state.logSeq} />
+        <input type="hidden" name="step" value={`${step.id}/${set ?? ''}`} />
+        {step.sendsBack.map((back) => (
+          <label key={back.step}>
+            {say.goesBack(back.name)}
+            <input
+              name={`back-${back.step}/${setOf(state, back.step, set) ?? ''}`}
+              inputmode="numeric"
+              autocomplete="off"
+              value={back.units}
+            />
+          </label>
+        ))}
+        <label>
+          {countTexts.reason}
+          <input name="reason" maxlength={200} />
+        </label>
+        <p class="buttons">
+          <button type="submit" name="kind" value="passed" class="main">
+            {countTexts.pass}
+          </button>
+          <button type="submit" name="kind" value="failed">
+            {countTexts.failIt}
+          </button>
+        </p>
+      </form>
+    ));
+}
+
+/** The same set of another step, where that is counted by sets. */
+function setOf({ steps }: CountState, step: string, set: number | null): number | null {
+  return steps.find(({ id }) => id === step)?.sets.some((one) => one.set === set) ? set : null;
+}
+
+function Lost({ state, action }: FormProps): Html {
+  const { zone } = state;
+  return (
+    <form method="post" action={action}>
+      <h3>{say.lost}</h3>
+      <input type="hidden" name="token" value={state.logSeq} />
+      <label>
+        {countTexts.lostOf}
+        <select name="of">
+          <LostChoices state={state} />
+        </select>
+      </label>
+      <label>
+        {countTexts.lostFrom}
+        <input name="from" type="datetime-local" />
+      </label>
+      <label>
+        {countTexts.lostUntil}
+        <input name="until" type="datetime-local" />
+      </label>
+      <p class="quiet">{say.clock(zone)}</p>
+      <p class="buttons">
+        <button type="submit" name="kind" value="lost">
+          {countTexts.lostIt}
+        </button>
+      </p>
+    </form>
+  );
+}
+
+function StepField({ choices: all }: { choices: readonly Choice[] }): Html {
+  return (
+    <label>
+      {say.step}
+      <select name="step">
+        {all.map(({ value, text }) => (
+          <option key={value} value={value}>
+            {text}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+}
+
+function NumberField(): Html {
+  return (
+    <label>
+      {say.number}
+      <input name="n" inputmode="numeric" autocomplete="off" value="1" />
+    </label>
+  );
+}
+
+function LastUndone({ state, action }: FormProps): Html | null {
   const undone = new Set(state.mine.flatMap(({ undoes }) => undoes ?? []));
   const last = state.mine.find(({ id, kind }) => kind !== 'undo' && !undone.has(id));
   if (last === undefined) return null;
@@ -63,12 +180,9 @@ function LastUndone({ state, action }: { state: CountState; action: string }): H
   );
 }
 
-/**
- * What there is to count, what has something left first: steps and gates, each set by itself. Orders have their own
- * page.
- */
-function choices({ steps, setName }: CountState): Choice[] {
-  const all = steps.flatMap((step) => choicesOf(step, setName));
+/** What there is to count, what has something left first, each set by itself. Orders have their own page. */
+function choices(state: CountState): Choice[] {
+  const all = state.steps.flatMap((step) => choicesOf(step, state));
   return [...all.filter(({ left }) => left > 0), ...all.filter(({ left }) => left <= 0)];
 }
 
@@ -78,15 +192,19 @@ interface Choice {
   readonly left: number;
 }
 
-function choicesOf({ id, name, kind, sets }: CountStep, setName: string): Choice[] {
-  if (kind === 'order') return [];
+function choicesOf({ id, name, kind, sets }: CountStep, state: CountState): Choice[] {
+  if (kind !== 'step') return [];
   return sets
     .filter(({ left, counted }) => left > 0 || counted > 0)
     .map(({ set, left }) => ({
       left,
       value: `${id}/${set ?? ''}`,
-      text: say.choice(set === null ? name : `${name}, ${setName} ${set}`, phoneTexts.left(left)),
+      text: say.choice(setName(state, name, set), phoneTexts.left(left)),
     }));
+}
+
+function setName(state: CountState, name: string, set: number | null): string {
+  return set === null ? name : `${name}, ${state.setName} ${set}`;
 }
 
 function nameOf({ steps, build }: CountState, step: string | null): string {

@@ -48,6 +48,9 @@ export function NowSheet({ page }: { page: BuildPage }): Html {
   return (
     <Sheet page={page} screen="now" refresh={screenHref(build.id, 'now')}>
       <h1 class="heard">{say.heading}</h1>
+      <p class="threat" data-drawn={now} hidden>
+        {say.behind(whenText(clock, now, now))}
+      </p>
       <Content page={page} />
       <p class="quiet small">
         {say.planOf(whenText(clock, now, now))}{' '}

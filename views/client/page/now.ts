@@ -6,14 +6,23 @@ import { keepCopy } from '../copy/count-copy.ts';
 
 const LOOK_EVERY_MS = 20_000;
 const KEEP_EVERY_MS = 60_000;
+/** A clock that is behind by less is as good as right. */
+const BEHIND_MINUTES = 10;
 const OFFSET = 'daywright-clock-offset';
 
 /** The laptop's lead over the phone's clock in milliseconds, as it was heard last. */
 let offsetMs = Number(localStorage.getItem(OFFSET) ?? 0) || 0;
 let keptAt = 0;
 
+/**
+ * The time in minutes. A clock that is behind the plan that it shows is wrong, and what the plan knows is later: then
+ * the sheet is as it was drawn, and says so.
+ */
 function look(): void {
-  const now = (Date.now() + offsetMs) / 60_000;
+  const drawn = document.querySelector<HTMLElement>('[data-drawn]');
+  const [clock, least] = [(Date.now() + offsetMs) / 60_000, Number(drawn?.dataset.drawn ?? 0)];
+  if (drawn !== null) drawn.hidden = clock > least - BEHIND_MINUTES;
+  const now = Math.max(clock, least);
   for (const element of document.querySelectorAll<HTMLElement>('[data-shown]')) {
     const spans = (element.dataset.shown ?? '').split(' ').filter((span) => span !== '');
     element.hidden = !spans.some((span) => {
@@ -31,7 +40,6 @@ async function hearTheTime(): Promise<void> {
     if (Number.isNaN(heard)) return;
     offsetMs = heard - Date.now();
     localStorage.setItem(OFFSET, String(offsetMs));
-    look();
   } catch {
     return;
   }
@@ -49,6 +57,6 @@ document.addEventListener('htmx:after:swap', () => {
 });
 document.addEventListener('visibilitychange', look);
 setInterval(look, LOOK_EVERY_MS);
-look();
-void hearTheTime();
+// What the server drew stays until its time is heard, or cannot be.
+void hearTheTime().finally(look);
 addEventListener('load', () => void keep());

@@ -7,6 +7,8 @@ import { byNumber, listOf } from '../../texts/grammar.ts';
 inGerman(nowTexts, {
   heading: 'Jetzt',
   planOf: (when) => `Nach dem Plan von ${when}.`,
+  behind: (when) =>
+    `Die Uhr dieses Geräts ist früher als dieser Plan von ${when}, darum zeigt die Seite diese Zeit. Stell die Uhr richtig.`,
   old: 'Diese Seite hat seitdem nichts vom Laptop gehört; spätere Zählungen fehlen darin.',
   over: 'Diese Kopie des Plans endet hier. Öffne die Seite wieder, wo sie den Laptop erreicht.',
   here: (name, until) => `${name} ist bis ${until} da.`,

@@ -6,14 +6,14 @@ import { moneyTexts, orderTexts } from '../../texts/paper/orders.ts';
 
 inGerman(orderTexts, {
   intro:
-    'Was von außen kommt: wie viel, von wem, der letzte Moment zum Bestellen, und was schon da ist. Letzte Momente verschieben sich mit jeder Zählung und Änderung um Stunden: lass Spielraum.',
+    'Was von außen kommt: wie viel, von wem, der letzte Moment zum Bestellen, und was schon da ist. Letzte Momente verschieben sich mit jeder Zählung und Änderung um Stunden: lass Spielraum. Jeder liegt in jemandes Stunden, also vielleicht am Abend vor dem Bestellschluss.',
   nothing: 'Nichts wird gekauft oder außer Haus gegeben.',
   groups: { order: 'Zu bestellen', way: 'Unterwegs', nobody: 'Ohne Lieferant', here: 'Da' },
   nobodyNote:
     'Der Plan nimmt an, dass es schon da ist. Nenn einen Lieferanten oder leg einen Schritt mit Lieferzeit an.',
   from: (supplier) => `Von ${supplier}`,
   fromNobody: 'Noch ohne Lieferant',
-  cutOff: (time) => `an Werktagen vor ${time} bestellen`,
+  cutOff: (time) => `vor ${time} bestellt, geht es am selben Werktag ab, später am nächsten`,
   states: {
     'to-order': 'zu bestellen',
     late: 'zu spät, um rechtzeitig zu bestellen',

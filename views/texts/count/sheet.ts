@@ -15,8 +15,13 @@ export const countTexts = worded({
     scrappedCounted: 'Scrapped, counted before',
     last: (step: string, n: number) => `Your last entry: ${n} at ${step}`,
     undo: 'Undo',
+    loading: 'Set going: what runs on a machine or dries by itself',
+    load: 'Loaded',
+    goesBack: (step: string) => `If it failed, how many go back to ${step}`,
+    lost: 'Time lost',
+    clock: (zone: string) => `Days and hours on the clock of ${zone}.`,
     refused: {
-      kind: (kind: string) => `“${kind}” cannot be counted here; press Count or Scrapped.`,
+      kind: (kind: string) => `“${kind}” cannot be counted here; press one of the buttons.`,
       step: (step: string) => `“${step}” is no step of this build; choose one of the list.`,
       number: (value: string) =>
         `“${value}” is not a number of units; give a whole number from 1 to 1\u202f000\u202f000.`,

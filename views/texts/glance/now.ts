@@ -6,6 +6,8 @@ import { byNumber, listOf } from '../grammar.ts';
 export const nowTexts = worded({
   heading: 'Now',
   planOf: (when: string) => `From the plan of ${when}.`,
+  behind: (when: string) =>
+    `The clock of this device is behind this plan of ${when}, so the page shows that time. Set the clock right.`,
   old: 'This page has not heard from the laptop since; later counts are not in it.',
   over: 'This copy of the plan ends here. Open the page again where it reaches the laptop.',
   here: (name: string, until: string) => `${name} is here until ${until}.`,

@@ -5,13 +5,13 @@ import { someOf } from '../grammar.ts';
 
 export const orderTexts = worded({
   intro:
-    'What comes from outside: how much, which supplier, the last moment to order it, and what has come. Last moments shift by hours with every count and edit: leave a margin.',
+    'What comes from outside: how much, which supplier, the last moment to order it, and what has come. Last moments shift by hours with every count and edit: leave a margin. Each is within somebody’s hours, so it may be the evening before a supplier’s cut-off.',
   nothing: 'Nothing is bought or sent out.',
   groups: { order: 'To order', way: 'On its way', nobody: 'Nobody named', here: 'Here' },
   nobodyNote: 'The plan takes these to be here already. Name a supplier, or a step with a lead time.',
   from: (supplier: string) => `From ${supplier}`,
   fromNobody: 'From nobody named yet',
-  cutOff: (time: string) => `order before ${time} of a working day`,
+  cutOff: (time: string) => `an order before ${time} leaves the same working day, a later one the next`,
   states: {
     'to-order': 'to order',
     late: 'too late to order in time',
