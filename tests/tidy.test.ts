@@ -180,9 +180,40 @@ describe('sentences', () => {
   });
 });
 
+/**
+ * A problem's `message` is its English; `messageOf` says it in the reader's language. A read of it is the key of a row,
+ * or of an error of the machine.
+ */
+const READS_ENGLISH =
+  /(?<!\berror|Error\))\??\.message\b|(?:\(|\bconst |\blet )\{[^{}]*\bmessage\b[^{}]*\}(?:: (?:Problem|Said))?(?:\)| =)/g;
+
+function readsOfEnglish({ path, code }: Source): string[] {
+  const shown = code.replace(/\bkey=\{[^{}]*\}/g, '');
+  return [...shown.matchAll(READS_ENGLISH)].map(([read]) => `${path}: ${read}`);
+}
+
+describe('what is wrong with an input', () => {
+  const shown = ['views', 'server/web', 'server/cli']
+    .flatMap(inside)
+    .filter(({ path }) => !/^views\/(client|texts|german)\//.test(path));
+
+  it('is said by messageOf wherever somebody reads it, never by the English of a problem', () => {
+    expect(shown.length).toBeGreaterThan(250);
+    expect(shown.flatMap(readsOfEnglish)).toEqual([]);
+  });
+
+  it('is found where it is not, however it is read', () => {
+    for (const code of ['<li>{it.message}</li>', '({ message }) => message', 'const { field, message } = problem;'])
+      expect(readsOfEnglish(bad('views/x.tsx', code))).toHaveLength(1);
+    for (const code of ['<li key={it.message}>', 'error.message', '(error as Error).message', 'messageOf(it)'])
+      expect(readsOfEnglish(bad('views/x.tsx', code))).toEqual([]);
+  });
+});
+
 /** Where words that look like a sentence are none of ours to put into a table: by file, with the reason. */
 const NO_SENTENCES: Readonly<Record<string, string>> = {
   'server/model/changes/lines/forgotten.ts': 'quick lines as somebody would type them, which are read in English alone',
+  'server/web/places/cities.ts': 'names of cities',
   'server/web/stray.ts': 'a status line of HTTP',
   'views/forms/week.tsx': 'hours as they are typed in every language',
   'views/sheets/keys.tsx': 'a command and its answer, to be copied',
@@ -322,8 +353,6 @@ describe('the migrations', () => {
 });
 
 describe('these checks', () => {
-  const bad = (path: string, text: string): Source => ({ path, text, code: withoutComments(text) });
-
   it('find what they look for', () => {
     expect(strayImports(bad('server/engine/x.ts', "import { a } from 'node:fs';"))).toHaveLength(1);
     expect(strayImports(bad('server/engine/x.ts', "import { a } from '../store/index.ts';"))).toHaveLength(1);
@@ -603,6 +632,10 @@ function undescribed({ path, text }: Source): string[] {
 }
 
 /** `path:line` of each match. */
+function bad(path: string, text: string): Source {
+  return { path, text, code: withoutComments(text) };
+}
+
 function offenders(files: readonly Source[], pattern: RegExp, which: 'code' | 'text' = 'code'): string[] {
   return files.flatMap((file) =>
     file[which].split('\n').flatMap((line, i) => (pattern.test(line) ? [`${file.path}:${i + 1}`] : [])),

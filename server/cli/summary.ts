@@ -264,11 +264,7 @@ function soundnessOf(forecast: Forecast): string[] {
   const words = soundnessWords(forecast);
   if (words === null) return [];
   const { heading, count, findings, elsewhere } = words;
-  return section(heading, [
-    count,
-    ...findings.map(({ message }) => message),
-    ...(elsewhere === null ? [] : [elsewhere]),
-  ]);
+  return section(heading, [count, ...findings.map(({ said }) => said), ...(elsewhere === null ? [] : [elsewhere])]);
 }
 
 /** A name cut or filled to its column; lengths are counted in characters. */

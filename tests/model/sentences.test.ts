@@ -48,9 +48,10 @@ describe('a sentence as facts', () => {
   });
 
   it('says nothing where no table has its text', () => {
-    expect(wordsOf({ text: 'amounts.ofAnotherVersion', values: [] })).toBeNull();
-    expect(wordsOf({ text: 'constructor.name', values: [] })).toBeNull();
-    const kept = { message: 'As it was kept.', sentence: { text: 'gone.text', values: [] } };
+    const read = (text: string) => JSON.parse(JSON.stringify({ text, values: [] })) as Sentence;
+    expect(wordsOf(read('amounts.ofAnotherVersion'))).toBeNull();
+    expect(wordsOf(read('constructor.name'))).toBeNull();
+    const kept = { message: 'As it was kept.', sentence: read('gone.text') };
     expect([messageOf(kept), messageOf({ message: 'Older still.' })]).toEqual(['As it was kept.', 'Older still.']);
   });
 });
@@ -68,4 +69,11 @@ describe('a problem', () => {
     expect(sent).toEqual({ rows: [{ problems: [inWords(found)] }], sentence: 'a note' });
     expect(Object.keys(inWords(found))).toEqual(['code', 'severity', 'field', 'value', 'message']);
   });
+});
+
+it('lets no facts into words where messageOf was forgotten: the compiler refuses them', () => {
+  const facts = amounts.tooSmall('sets.count', 1, 0);
+  // @ts-expect-error facts in a template read "[object Object]"
+  const inTemplate = `${facts}`;
+  expect(inTemplate).toBe('[object Object]');
 });

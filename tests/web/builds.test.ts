@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { stringify } from 'yaml';
 import { isZone } from '../../server/engine/index.ts';
-import { CITIES } from '../../server/web/cities.ts';
-import { zoneOf } from '../../server/web/zones.ts';
+import { CITIES } from '../../server/web/places/cities.ts';
+import { zoneOf } from '../../server/web/places/zones.ts';
 import { type FakeApp, fakeApp } from '../support/fake-app.ts';
 import { fakeBuild } from '../support/fake-build.ts';
 

@@ -24,9 +24,9 @@ export function Soundness({ page }: { page: BuildPage }): Html | null {
         {heading} <span class="quiet">{count}</span>
       </summary>
       <ul class="findings">
-        {findings.map(({ code, message, step }) => (
+        {findings.map(({ code, said, step }) => (
           <li key={code}>
-            {message} {step === null ? null : <StepLink page={page} step={step} />}
+            {said} {step === null ? null : <StepLink page={page} step={step} />}
           </li>
         ))}
         {elsewhere === null ? null : (

@@ -16,7 +16,7 @@ const say = texts.soundness;
 
 interface SoundnessFinding {
   readonly code: SoundnessCheck['code'];
-  readonly message: string;
+  readonly said: string;
   /** The first step that it is about. */
   readonly step: string | null;
 }
@@ -36,8 +36,8 @@ export function soundnessWords(forecast: Forecast): SoundnessWords | null {
   if (soundness.length === 0) return null;
   const open = soundness.filter(({ fine }) => !fine);
   const findings = open.flatMap((check) => {
-    const message = check.saidElsewhere ? null : soundnessText(forecast, check);
-    return message === null ? [] : [{ code: check.code, message, step: check.steps[0] ?? null }];
+    const said = check.saidElsewhere ? null : soundnessText(forecast, check);
+    return said === null ? [] : [{ code: check.code, said, step: check.steps[0] ?? null }];
   });
   const told = open.length - findings.length;
   const passed = soundness.length - open.length;

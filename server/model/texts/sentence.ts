@@ -4,10 +4,16 @@
  */
 
 /** A text by its path in the tables, with its values; any of them may be a sentence itself. Kept as JSON as it is. */
-export interface Sentence {
+interface Facts {
   readonly text: string;
   readonly values: readonly unknown[];
 }
+
+/**
+ * Plain data, and to the compiler a symbol too: that is what it lets into no words, neither into a template nor into an
+ * element, where facts would read "[object Object]". `wordsOf` and `messageOf` say them.
+ */
+export type Sentence = Facts & symbol;
 
 /** What a text takes in place of a value: wherever it takes words, it takes a sentence too. */
 type Given<Value> = Value extends string
@@ -45,7 +51,7 @@ export function recorded<T extends object>(tables: T, path = ''): Recorded<T> {
  *
  *     saidBy({ few: (n) => n + ' left' }, { text: 'few', values: [2] }) // '2 left'
  */
-export function saidBy(tables: object, { text, values }: Sentence): string | null {
+export function saidBy(tables: object, { text, values }: Facts): string | null {
   const found = text.split('.').reduce<unknown>(within, tables);
   if (typeof found === 'string') return found;
   return typeof found === 'function' ? String(found(...values.map((value) => valueIn(tables, value)))) : null;
@@ -59,7 +65,7 @@ export function isSentence(value: unknown): value is Sentence {
 function noted(text: unknown, path: string): unknown {
   if (typeof text === 'string') return { text: path, values: [] };
   if (typeof text !== 'function') return recorded(text as object, path);
-  return (...values: readonly unknown[]): Sentence => ({ text: path, values: values.map(kept) });
+  return (...values: readonly unknown[]): Facts => ({ text: path, values: values.map(kept) });
 }
 
 /** What JSON has no number for is kept as it is written. */

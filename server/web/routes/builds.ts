@@ -13,10 +13,10 @@ import { LANGUAGES } from '../../model/texts/language.ts';
 import { fieldOnForm, firstHands, withDrawnWeek, withPickedHours } from '../edits/first-hands.ts';
 import { FILE_LIMIT_BYTES, sizeText, statusOf } from '../errors.ts';
 import { LANGUAGE_COOKIE } from '../language.ts';
+import { zoneNames, zoneOf } from '../places/zones.ts';
 import { readUpload, UPLOAD_LIMIT_BYTES } from '../uploads.ts';
 import { wallClock } from '../wall-clock.ts';
 import { foundIn, LIGHT_COOKIE, lightOf, numberSent, sendPage, type Web } from '../web.ts';
-import { zoneNames, zoneOf } from '../zones.ts';
 
 const say = texts.builds;
 const YEAR_SECONDS = 365 * 24 * 3600;
