@@ -184,8 +184,17 @@ describe('sentences', () => {
  * A problem's `message` is its English; `messageOf` says it in the reader's language. A read of it is the key of a row,
  * or of an error of the machine.
  */
-const READS_ENGLISH =
-  /(?<!\berror|Error\))\??\.message\b|(?:\(|\bconst |\blet )\{[^{}]*\bmessage\b[^{}]*\}(?:: (?:Problem|Said))?(?:\)| =)/g;
+const READS_ENGLISH = new RegExp(
+  [
+    /(?<!\berror|Error\))\??\.message\b/,
+    /\(\{[^{}]*\bmessage\b[^{}]*\}(?:: (?:Problem|Said))?\) =>/,
+    /\{[^{}]*\bmessage\b[^{}]*\}: (?:Problem|Said)\b/,
+    /\b(?:const|let) \{[^{}]*\bmessage\b[^{}]*\} =/,
+  ]
+    .map(({ source }) => source)
+    .join('|'),
+  'g',
+);
 
 function readsOfEnglish({ path, code }: Source): string[] {
   const shown = code.replace(/\bkey=\{[^{}]*\}/g, '');
