@@ -186,10 +186,10 @@ describe('sentences', () => {
  */
 const READS_ENGLISH = new RegExp(
   [
-    /(?<!\berror|Error\))\??\.message\b/,
+    /(?<!\berror|Error\)|\.\.)\??\.message\b/,
     /\(\{[^{}]*\bmessage\b[^{}]*\}(?:: (?:Problem|Said))?\) =>/,
     /\{[^{}]*\bmessage\b[^{}]*\}: (?:Problem|Said)\b/,
-    /\b(?:const|let) \{[^{}]*\bmessage\b[^{}]*\} =/,
+    /\b(?:const|let) \{[^{}]*\bmessage\b[^{}]*\} =(?!.*\bas NodeJS)/,
   ]
     .map(({ source }) => source)
     .join('|'),
