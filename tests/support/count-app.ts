@@ -4,7 +4,7 @@
  */
 import type { FastifyInstance } from 'fastify';
 import { type TimedEntry, tallyLog } from '../../server/engine/log/log-tally.ts';
-import type { Build, Forecast, ForecastSet, ForecastStep, LogEntry } from '../../server/model/index.ts';
+import type { Build, Forecast, ForecastSet, ForecastStep, LogEntry, Step } from '../../server/model/index.ts';
 import { createPlanner, type RunningPlanner } from '../../server/planner/index.ts';
 import { createStore, type Db, openDatabase, type Store } from '../../server/store/index.ts';
 import { nameOf, registerAccess } from '../../server/web/access.ts';
@@ -70,7 +70,7 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
   });
   for (const id of [BUILD, OTHER_BUILD]) {
     if (planner.build(id) !== null) continue;
-    const made = await planner.create({ ...fakeBuild(), id }, [], 'maker');
+    const made = await planner.create({ ...fakeBuild(), id, steps: stepsWith(options.more ?? 0) }, [], 'maker');
     if (!made.ok) throw new Error(made.problems[0]?.message);
   }
   await planner.settled();
@@ -181,6 +181,11 @@ export function countedForecast(build: Build, log: readonly LogEntry[], now: num
     };
   });
   return { ...forecast, build: { ...forecast.build, id: build.id, name: build.name }, now, steps };
+}
+
+function stepsWith(more: number): Step[] {
+  const further = Array.from({ length: more }, (_, i) => ({ id: `more-${i + 1}`, name: `more ${i + 1}`, count: 12 }));
+  return [...fakeBuild().steps, ...further];
 }
 
 function furtherStep({ steps }: Forecast, i: number): ForecastStep {
