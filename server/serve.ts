@@ -2,8 +2,8 @@
  * Puts the rooms together and listens: database, planner with its threads, the demo in an empty database, the pages.
  */
 import { EXAMPLES } from '../seed/index.ts';
-import { type Problem, problem, problemTexts, type Result } from './model/index.ts';
-import { createForecastPool, createPlanner, MAKER, type RunningPlanner } from './planner/index.ts';
+import { compiledChecks, type Problem, problem, problemTexts, type Result } from './model/index.ts';
+import { createForecastPool, createPlanner, MAKER, othersTurn, type RunningPlanner } from './planner/index.ts';
 import type { Settings } from './settings.ts';
 import { createStore, openDatabase, type Store } from './store/index.ts';
 import { nameOf, registerAccess } from './web/access.ts';
@@ -63,6 +63,7 @@ export async function serve(settings: Settings, surroundings: Surroundings): Pro
   const address = app.server.address();
   if (typeof address === 'object' && address !== null) port = address.port;
   const build = rooms.planner.builds()[0] ?? null;
+  void compileSoon();
   return {
     ok: true,
     value: {
@@ -72,6 +73,11 @@ export async function serve(settings: Settings, surroundings: Surroundings): Pro
       close,
     },
   };
+}
+
+/** What the first tap and the first edit would wait for, in turns with what is asked meanwhile. */
+async function compileSoon(): Promise<void> {
+  for (const _ of compiledChecks()) await othersTurn();
 }
 
 /** What is opened before anybody can ask for a page. */

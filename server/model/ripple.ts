@@ -62,6 +62,12 @@ export interface CouldUse {
   readonly parameters: readonly string[];
 }
 
+/** Parts that units of another might still become: how many there are, and the first of them. */
+export interface CouldUseList {
+  readonly count: number;
+  readonly parts: readonly CouldUse[];
+}
+
 /** What the maker says of the units in one state: how many are still good, to be reworked, scrap. */
 export interface RippleAnswer extends Omit<MadeUnits, 'units'> {
   readonly good: number;
@@ -91,5 +97,5 @@ export interface RippleAsked {
   /** They are units that an earlier change left unchecked. */
   readonly isAnswer: boolean;
   /** By part that is asked about, what could use its units. */
-  readonly couldUse: Readonly<Record<string, readonly CouldUse[]>>;
+  readonly couldUse: Readonly<Record<string, CouldUseList>>;
 }

@@ -1,6 +1,6 @@
 /** What a change reaches, shown in its form before it is saved, with what is asked about the units that are made. */
 import { type MadeUnits, messageOf, type Problem, type Ripple, type RippleAsked } from '../../server/model/index.ts';
-import type { Html } from '../render.ts';
+import { type Html, InTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { RippleForm } from '../types.ts';
 import { boundsText, measure } from '../words/design-words.ts';
@@ -93,6 +93,8 @@ function becomes(name: string, { before, after }: { before: number | null; after
 function Made({ ripple, problems }: RippleProps): Html {
   const { asked } = ripple;
   const parts = [...new Set(asked.made.map(({ part }) => part))];
+  const byPart = new Map(parts.map((part): [string, MadeUnits[]] => [part, []]));
+  for (const units of asked.made) byPart.get(units.part)!.push(units);
   return (
     <>
       {asked.isAnswer ? null : (
@@ -102,27 +104,28 @@ function Made({ ripple, problems }: RippleProps): Html {
       )}
       <p class="quiet">{asked.isAnswer ? say.laterNote : say.madeNote}</p>
       {parts.map((part) => (
-        <fieldset key={part} class="made">
-          <legend>{ripple.partName(part)}</legend>
-          <p class="quiet small">{useText(ripple, part)}</p>
-          {asked.made
-            .filter((units) => units.part === part)
-            .map((units) => (
+        <InTurns key={part}>
+          <fieldset class="made">
+            <legend>{ripple.partName(part)}</legend>
+            <p class="quiet small">{useText(ripple, part)}</p>
+            {(byPart.get(part) ?? []).map((units) => (
               <MadeState key={nameOf(units)} ripple={ripple} units={units} problems={problems} />
             ))}
-        </fieldset>
+          </fieldset>
+        </InTurns>
       ))}
     </>
   );
 }
 
 function useText({ asked, partName }: RippleForm, part: string): string {
-  const uses = asked.couldUse[part] ?? [];
-  if (uses.length === 0) return say.noUse;
+  const uses = asked.couldUse[part];
+  if (uses === undefined || uses.count === 0) return say.noUse;
   return say.couldUse(
-    uses.map(({ part: other, left, materials, parameters }) =>
+    uses.parts.map(({ part: other, left, materials, parameters }) =>
       say.couldUsePart(partName(other), figure(left), [...materials.map(partName), ...parameters]),
     ),
+    uses.count,
   );
 }
 

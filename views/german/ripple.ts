@@ -36,7 +36,7 @@ inGerman(rippleTexts, {
   redo: 'Nacharbeit: Minuten für ein Stück bei jedem Schritt, der zu wiederholen ist',
   redoNow: (minutes) => `jetzt ${minutes}`,
   redone: (step) => `${step} noch einmal`,
-  couldUse: (parts) => `Andere Teile könnten sie brauchen: ${listOf(parts, 6)}. Prüf, ob eines passt.`,
+  couldUse: (parts, all) => `Andere Teile könnten sie brauchen: ${listOf(parts, 6, all)}. Prüf, ob eines passt.`,
   couldUsePart: (part, left, shares) => `${part} (${left} noch anzufangen, gemeinsam: ${shares.join(', ')})`,
   noUse: 'Kein anderes Teil dieses Baus ist aus demselben Material und hat noch Stücke anzufangen.',
   order: (part) => `Bestellung: ${part}`,

@@ -41,14 +41,14 @@ export function someOf(figure: string, one: string, many: string): string {
 const MOST_NAMED = 3;
 
 /**
- * Names in a row, the last behind `and`; of many the first few and how many more there are.
+ * Names in a row, the last behind `and`; of many the first few and how many more there are. `all`: how many they are,
+ * where `names` are only the first.
  *
  *     listOf(['a', 'b']) // 'a and b'
  *     listOf(['a', 'b', 'c', 'd', 'e']) // 'a, b, c and 2 more'
  */
-export function listOf(names: readonly string[], most = MOST_NAMED): string {
-  const shown =
-    names.length > most + 1 ? [...names.slice(0, most), grammarTexts.more(names.length - most)] : [...names];
+export function listOf(names: readonly string[], most = MOST_NAMED, all = names.length): string {
+  const shown = all > most + 1 ? [...names.slice(0, most), grammarTexts.more(all - most)] : [...names];
   const last = shown.pop();
   if (last === undefined) return '';
   return shown.length === 0 ? last : grammarTexts.and(shown.join(', '), last);

@@ -36,7 +36,8 @@ export const rippleTexts = worded({
   redo: 'Rework: minutes for a unit at each step to repeat',
   redoNow: (minutes: string) => `now ${minutes}`,
   redone: (step: string) => `${step} again`,
-  couldUse: (parts: readonly string[]) => `Other parts could use them: ${listOf(parts, 6)}. Check whether one fits.`,
+  couldUse: (parts: readonly string[], all: number) =>
+    `Other parts could use them: ${listOf(parts, 6, all)}. Check whether one fits.`,
   couldUsePart: (part: string, left: string, shares: readonly string[]) =>
     `${part} (${left} to start, shares ${shares.join(', ')})`,
   noUse: 'No other part of this build is made of the same material and has units still to start.',

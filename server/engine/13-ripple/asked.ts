@@ -1,5 +1,5 @@
 /** What is asked when a change is to be saved, or when units that nobody looked at are. */
-import type { Build, Change, CouldUse, LogEntry, MadeUnits, Part, RippleAsked } from '../../model/index.ts';
+import type { Build, Change, CouldUseList, LogEntry, MadeUnits, Part, RippleAsked } from '../../model/index.ts';
 import { chosenOf, learntYields, quantitiesOf } from '../01-quantities/index.ts';
 import { type Tally, tallyLog, timedEntries } from '../log/index.ts';
 import { couldUseIn } from './could-use.ts';
@@ -25,7 +25,7 @@ export function askedBy(
   const made = isAnswer ? stillUnchecked(part, after, tally) : ripple.made;
   const touched = [...new Set(made.map((units) => units.part))];
   const couldUse = couldUseIn(after, leftToBegin(after, tally));
-  const uses = touched.map((id): [string, CouldUse[]] => [id, couldUse(id)]);
+  const uses = touched.map((id): [string, CouldUseList] => [id, couldUse(id)]);
   return { ripple, made, isAnswer, couldUse: Object.fromEntries(uses) };
 }
 

@@ -1,55 +1,104 @@
 /** Backwards: what could use units that were made to an old value. */
-import type { Build, CouldUse } from '../../model/index.ts';
+import type { Build, CouldUse, CouldUseList, Part } from '../../model/index.ts';
 import { dependentsOf, tiesOf } from '../01-quantities/index.ts';
+
+/** Of more than one beyond these, the first are named and the others counted. */
+const MOST_NAMED = 6;
 
 /**
  * The other parts that units of a part might still become, for each part that is asked about: those with units still
  * to be begun (`left`), and which are made of the same material (something bought or sent out that goes into both) or,
  * where neither has any on the parts list, whose drawings rest on a parameter that its own rests on. Whether one fits
  * the other nobody but the maker can say: no shape is known here. Those that share most come first, material before
- * parameters. The build is read once for all questions; each costs as much as the parts that share something.
+ * parameters; of many the first few, and how many there are. The build is read once for all questions; each costs as
+ * much as there are kinds of parts by what they have.
  */
-export function couldUseIn(build: Build, left: ReadonlyMap<string, number>): (part: string) => CouldUse[] {
+export function couldUseIn(build: Build, left: ReadonlyMap<string, number>): (part: string) => CouldUseList {
   const [materials, parameters] = [materialsIn(build), parametersIn(build)];
   const parts = (build.parts ?? []).filter(({ id, source }) => source !== 'buy' && (left.get(id) ?? 0) > 0);
-  const places = new Map(parts.map(({ id }, place) => [id, place]));
-  const byMaterial = sharersOf(materials, places);
-  const byParameter = sharersOf(parameters, places);
+  const kinds = kindsOf(parts, materials, parameters);
   return (id) => {
-    const isBare = !materials.has(id);
-    const shared = isBare ? sharedWith(id, parameters, byParameter) : sharedWith(id, materials, byMaterial);
-    return [...shared]
-      .filter(([other]) => other !== id && isBare === !materials.has(other))
-      .sort(([a], [b]) => places.get(a)! - places.get(b)!)
-      .map(([part, both]): CouldUse => {
-        const [of, rest] = isBare ? [[], both] : [both, bothOf(parameters, id, part)];
-        return { part, left: left.get(part)!, materials: of, parameters: rest };
-      })
-      .sort((a, b) => b.materials.length - a.materials.length || b.parameters.length - a.parameters.length);
+    const own = { materials: materials.get(id) ?? [], parameters: parameters.get(id) ?? [] };
+    const sharing = kinds.flatMap((kind): Sharing[] => {
+      const members = kind.parts.length - Number(kind.at.has(id));
+      const both = bothOf(own, kind);
+      const isShared = own.materials.length > 0 ? both.materials.length > 0 : both.parameters.length > 0;
+      return isShared && isBare(own) === isBare(kind) && members > 0 ? [{ ...both, kind, members }] : [];
+    });
+    const count = sharing.reduce((sum, { members }) => sum + members, 0);
+    return { count, parts: firstOf(sharing, id, count > MOST_NAMED + 1 ? MOST_NAMED : count, left) };
   };
+}
+
+/** What a part has: the materials that go into it, and the parameters that its drawing rests on. */
+interface Had {
+  readonly materials: readonly string[];
+  readonly parameters: readonly string[];
+}
+
+/** Parts that have the same, in the order of the build, each with its place in it. */
+interface Kind extends Had {
+  readonly parts: string[];
+  readonly at: Map<string, number>;
+}
+
+/** A kind with what it shares with a part, and how many others are of it. */
+interface Sharing extends Had {
+  readonly kind: Kind;
+  readonly members: number;
+}
+
+function isBare({ materials }: Had): boolean {
+  return materials.length === 0;
+}
+
+function kindsOf(parts: readonly Part[], materials: ByPart, parameters: ByPart): readonly Kind[] {
+  const kinds = new Map<string, Kind>();
+  for (const [place, { id }] of parts.entries()) {
+    const had = { materials: materials.get(id) ?? [], parameters: parameters.get(id) ?? [] };
+    const key = JSON.stringify([had.materials, had.parameters]);
+    const kind = kinds.get(key) ?? { ...had, parts: [] as string[], at: new Map<string, number>() };
+    kinds.set(key, kind);
+    kind.parts.push(id);
+    kind.at.set(id, place);
+  }
+  return [...kinds.values()];
+}
+
+/** The first of those that share something with a part: most first, then in the order of the build. */
+function firstOf(sharing: readonly Sharing[], id: string, most: number, left: ReadonlyMap<string, number>): CouldUse[] {
+  const ranks = new Map<string, Sharing[]>();
+  for (const one of sharing) {
+    const rank = `${one.materials.length} ${one.parameters.length}`;
+    ranks.set(rank, [...(ranks.get(rank) ?? []), one]);
+  }
+  const inOrder = [...ranks.values()].sort(
+    ([a], [b]) => b!.materials.length - a!.materials.length || b!.parameters.length - a!.parameters.length,
+  );
+  const found: CouldUse[] = [];
+  for (const rank of inOrder) {
+    const wanted = most - found.length;
+    if (wanted <= 0) break;
+    const first = rank.flatMap(({ kind, materials, parameters }) =>
+      kind.parts
+        .slice(0, wanted + 1)
+        .filter((other) => other !== id)
+        .map((part) => ({ place: kind.at.get(part)!, use: { part, left: left.get(part)!, materials, parameters } })),
+    );
+    first.sort((a, b) => a.place - b.place);
+    found.push(...first.slice(0, wanted).map(({ use }) => use));
+  }
+  return found;
 }
 
 type ByPart = ReadonlyMap<string, readonly string[]>;
 
-/** By thing, the parts that have it, of those that are in question. */
-function sharersOf(of: ByPart, places: ReadonlyMap<string, number>): Map<string, string[]> {
-  const sharers = new Map<string, string[]>();
-  for (const [part, things] of of) {
-    if (!places.has(part)) continue;
-    for (const thing of new Set(things)) append(sharers, thing, part);
-  }
-  return sharers;
-}
-
-/** By other part, which things it shares, in its own order. */
-function sharedWith(id: string, of: ByPart, sharers: ByPart): Map<string, string[]> {
-  const others = new Set((of.get(id) ?? []).flatMap((thing) => sharers.get(thing) ?? []));
-  return new Map([...others].map((other) => [other, bothOf(of, id, other)]));
-}
-
-function bothOf(of: ByPart, id: string, other: string): string[] {
-  const own = of.get(id);
-  return own === undefined ? [] : (of.get(other) ?? []).filter((thing) => own.includes(thing));
+/** What two parts have both, in the order of the second. */
+function bothOf(own: Had, other: Had): Had {
+  return {
+    materials: other.materials.filter((thing) => own.materials.includes(thing)),
+    parameters: other.parameters.filter((thing) => own.parameters.includes(thing)),
+  };
 }
 
 function append(lists: Map<string, string[]>, key: string, one: string): void {

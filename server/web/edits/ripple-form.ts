@@ -84,6 +84,7 @@ export function answersIn(build: Build, { values }: PostedRipple): Result<readon
 export function rippleForm(page: BuildPage, asked: RippleAsked, { values }: PostedRipple, isNew: boolean): RippleForm {
   const { build, forecast } = page;
   const known = new Map(forecast.steps.map((step) => [step.id, step]));
+  const names = new Map((build.parts ?? []).map(({ id, name }) => [id, name]));
   const stepName = (id: string): string =>
     build.steps.find((step) => step.id === id)?.name ??
     orderName(build, id) ??
@@ -93,7 +94,7 @@ export function rippleForm(page: BuildPage, asked: RippleAsked, { values }: Post
     asked,
     values,
     isNew,
-    partName: (id) => nameOfPart(build, id),
+    partName: (id) => names.get(id) ?? id,
     stepName,
     redoOf: (units) =>
       redoable(build, units).map((step) => ({ step, minutes: known.get(step)?.handsMinutesPerUnit ?? null })),

@@ -23,8 +23,8 @@ export interface LaidOut {
   readonly layout: WaitsLayout;
 }
 
-/** Fewer are laid out sooner than a thread has begun. */
-const FEWEST_BOXES = 40;
+/** Fewer are laid out in some milliseconds, before a thread has begun. */
+const FEWEST_BOXES = 12;
 const IDLE_MILLISECONDS = 60_000;
 const here = import.meta.url;
 /** No thread begins with TypeScript: what is not compiled lays out here. */

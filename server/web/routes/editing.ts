@@ -19,6 +19,7 @@ import {
   thingName,
   wordedProblem,
 } from '../../model/index.ts';
+import { othersTurn } from '../../planner/index.ts';
 import { formValues, tidyRows, withRowAction } from '../edits/form-text.ts';
 import { needsOf } from '../edits/needs.ts';
 import { answersIn, hasAsked, type PostedRipple, rippleForm, splitRipple } from '../edits/ripple-form.ts';
@@ -147,6 +148,7 @@ async function change(
   const asks = changesAsked(page.build, asked, action, tidy.values);
   if (!asks.ok) return refuse(web, request, reply, editable, page, tidy, action, asks.problems);
   const { changes, key } = asks.value;
+  await othersTurn();
   const named: OpenForm = key === null ? tidy : { ...tidy, as: key };
   if (action === 'see') {
     const seen = await web.planner.whatIf(page.build.id, changes, revision);
@@ -165,6 +167,7 @@ async function change(
       const shown = { ...tidy, ripple: rippleForm(page, reach.value, posted, true) };
       return answer(web, request, reply, editable, page, shown);
     }
+    await othersTurn();
   }
   const who = web.who(request);
   const done =

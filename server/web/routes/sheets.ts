@@ -81,7 +81,11 @@ function registerWaits(app: FastifyInstance, web: Web): void {
   app.get('/b/:id/waits', async (request: WaitsRequest, reply) => {
     const page = await pageOf(web, request, request.params.id);
     const asked = waitsAsked(page, request.query);
-    const layout = () => web.layouts.of(toLayOut(page, waitsShown(page.forecast, asked)));
+    const layout = async () => {
+      const asks = toLayOut(page, waitsShown(page.forecast, asked));
+      await othersTurn();
+      return web.layouts.of(asks);
+    };
     return sendCommonSheet(web, request, reply, page, {
       sheet: async () => WaitsSheet({ page, asked, layout: await layout() }),
       page: async () => WaitsPage({ page, asked, layout: await layout() }),

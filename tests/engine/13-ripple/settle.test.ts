@@ -6,6 +6,7 @@ import {
   applyChanges,
   type Build,
   type Change,
+  type CouldUse,
   type LogEntry,
   type RippleAnswer,
 } from '../../../server/model/index.ts';
@@ -343,13 +344,14 @@ describe('an answer', () => {
 
 describe('what could use units of the old value', () => {
   const uses = (build: Build) => askedBy(build, applied(build, LONGER), LONGER, LOG, null).couldUse;
+  const only = (...parts: readonly CouldUse[]) => ({ count: parts.length, parts });
 
   test('is a part of the same material of which some are still to be begun, and no other', () => {
-    expect(uses(WITH_RAIL).post).toEqual([{ part: 'rail', left: 12, materials: ['rod'], parameters: [] }]);
+    expect(uses(WITH_RAIL).post).toEqual(only({ part: 'rail', left: 12, materials: ['rod'], parameters: [] }));
   });
 
   test('is nothing where nothing shares its material', () => {
-    expect(uses(BUILD).post).toEqual([]);
+    expect(uses(BUILD).post).toEqual(only());
   });
 
   test('is, where no material is listed, a part whose drawing rests on the same parameter', () => {
@@ -360,7 +362,7 @@ describe('what could use units of the old value', () => {
         { id: 'cap', name: 'Cap', source: 'make', count: 5, dependsOn: ['length'] },
       ],
     };
-    expect(uses(bare).post).toEqual([{ part: 'cap', left: 5, materials: [], parameters: ['length'] }]);
+    expect(uses(bare).post).toEqual(only({ part: 'cap', left: 5, materials: [], parameters: ['length'] }));
   });
 });
 
