@@ -54,9 +54,10 @@ describe('a phone without a network', () => {
     expect(await last.locator('.ticket-body > *').count()).toBe(0);
     await openTicket(page, 'more-90');
     await last.getByRole('button', { name: '+5' }).click();
+    await shows(page, 'more-90', 5);
     await tapMany(page, 2);
     await reload(page);
-    expect(await last.locator('[data-show=left]').textContent()).toBe('5 left');
+    await expect.poll(() => last.locator('[data-show=left]').textContent()).toBe('5 left');
     await openTicket(page, 'more-90');
     await shows(page, 'more-90', 7);
     expect(await last.locator('.ticket-figures').textContent()).toMatch(/of 12\s×/);

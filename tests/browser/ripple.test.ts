@@ -94,9 +94,8 @@ describe('on a phone, a changed dimension', () => {
     await page.fill('[name="ripple.ribs.passed.cut.good"]', '8');
     await page.fill('[name="ripple.ribs.passed.glue.good"]', '4');
     await page.click('.buttons button[value=save]');
-    await page.waitForSelector('.saved');
-    expect(ribs()).not.toHaveProperty('unchecked');
-    expect(await page.$$('.part .unchecked')).toEqual([]);
+    await expect.poll(ribs).not.toHaveProperty('unchecked');
+    await expect.poll(() => page.$$('.part .unchecked')).toEqual([]);
   });
 
   it('that breaks a limit says so before it is saved, and is a threat afterwards', async () => {
