@@ -24,6 +24,15 @@ describe('words from right to left', () => {
     for (const page of pages) expect(isolateRuns(page)).toBe(page);
   });
 
+  it('keep a figure at the end of a name that the page has alone, and no other', () => {
+    const page = `<h2>${BEAM} 12</h2><p>3 × ${BEAM} 12, 4 h; ${BEAM} 8 left</p>`;
+    expect(isolateRuns(page)).toBe(
+      `<h2>${FSI}${BEAM} 12${PDI}</h2><p>3 × ${FSI}${BEAM} 12${PDI}, 4 h; ${FSI}${BEAM}${PDI} 8 left</p>`,
+    );
+    expect(isolateRuns(`<b>${BEAM} M6</b>`)).toBe(`<b>${FSI}${BEAM} M6${PDI}</b>`);
+    expect(isolateRuns(`<b>${BEAM} 1</b><p>${BEAM} 12 left</p>`)).toContain(`<p>${FSI}${BEAM}${PDI} 12 left</p>`);
+  });
+
   it('keep the mark that ends a question on their side of it', () => {
     expect(isolateRuns(`<p>decide ${BEAM}? 4 h</p>`)).toBe(`<p>decide ${FSI}${BEAM}?${PDI} 4 h</p>`);
   });

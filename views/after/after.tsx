@@ -111,8 +111,13 @@ function Compared({ lines }: { lines: readonly AfterLine[] }): Html {
         </table>
       </Scroll>
       {lines.some(({ kind }) => kind === 'lead') ? <p class="quiet small">{say.leadNote}</p> : null}
+      {lines.some(isOfLoads) ? <p class="quiet small">{say.loadNote}</p> : null}
     </>
   );
+}
+
+function isOfLoads({ kind, counted }: AfterLine): boolean {
+  return (kind === 'run' || kind === 'wait') && counted > 1;
 }
 
 function Kind({ kind, lines }: { kind: AfterLine['kind']; lines: readonly AfterLine[] }): Html | null {

@@ -29,6 +29,8 @@ inGerman(afterTexts, {
   },
   leadNote:
     'Bei Lieferanten sind das die Tage, die Lieferungen im Mittel gebraucht haben. Der Plan rechnet mit ihnen und der Schätzung zusammen.',
+  loadNote:
+    'Eine Ladung wird gezählt, wenn jemand zu ihr kommt, nie bevor sie fertig ist. Darum sagt die kürzere Hälfte der Ladungen, wie lange eine dauert: von zweien die kürzere.',
   notSaid: 'keine Angabe',
   shelf: {
     heading: 'Deine eigene Sammlung',

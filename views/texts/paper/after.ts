@@ -27,6 +27,8 @@ export const afterTexts = worded({
   },
   leadNote:
     'For suppliers these are the days that deliveries took on average. The plan counts on them and the estimate together.',
+  loadNote:
+    'A load is counted when somebody comes to it, never before it is done. So the shorter half of the loads says how long one takes: of two the shorter.',
   notSaid: 'not said',
   shelf: {
     heading: 'Your own shelf',

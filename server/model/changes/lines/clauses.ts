@@ -46,8 +46,8 @@ export function takeClause(draft: LineDraft, text: string): boolean {
 function withClock(draft: LineDraft, text: string, read: (typed: string) => Clause): Clause | null {
   const said = CLOCK.exec(text);
   if (said === null) return read(text);
-  const clause = aboutPending(draft, read(text.replace(CLOCK, '$1 h $2 min')));
-  if (!isRun(draft, clause)) {
+  const clause = read(text.replace(CLOCK, '$1 h $2 min'));
+  if (!isRun(draft, aboutPending(draft, clause))) {
     draft.why = 'clock-time';
     return null;
   }

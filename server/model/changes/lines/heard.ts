@@ -101,7 +101,7 @@ const VERBS: readonly Rewrite[] = [
   [/^(\d[^,;]*?) from (?=[^=]*\d\s*(?:working )?(?:days?|weeks?)\b)/i, '$1, from '],
   [
     new RegExp(
-      `^(\\p{L}+|${WORK_PHRASE}) (\\d+) (?!${UNIT}\\b|in\\b|x\\b|coats?\\b|times\\b)(\\p{L}[^,;\\d]*?)( ${MACHINE})?[,;]?\\s+(?:for )?(?=${TIME}|${ON_PLATE})`,
+      `^(\\p{L}+|${WORK_PHRASE}) (\\d+(?: (?:to|or) \\d+)?) (?!${UNIT}\\b|in\\b|x\\b|coats?\\b|times\\b)(\\p{L}[^,;\\d]*?)( ${MACHINE})?[,;]?\\s+(?:for )?(?=${TIME}|${ON_PLATE})`,
       'iu',
     ),
     (_, work, count, part, machine = '') => `${count} ${part}, ${work}${machine} `,

@@ -138,6 +138,8 @@ describe('a line', () => {
     ['9 feet, the foundry casts them, 2 weeks', '9 feet, foundry casts them, 2 weeks'],
     ['9 feet, foundry takes 2 weeks', '9 feet, foundry, 2 weeks'],
     ['40 panels, print 3:20, plate of 6', '40 panels, print 3 h 20, plate of 6'],
+    ['40 caps, print on a plate of 6, 3:20 at night', '40 caps, print 3:20 on a plate of 6 at night'],
+    ['wire 20 to 30 lamps half an hour each', '20 to 30 lamps, wire 30 min each'],
     ['40 caps, 3d printed, 6 per plate, 3 h 20', '40 caps, 3d printed 3 h 20 on a plate of 6'],
     ['40 caps, print six in 3 h 20', '40 caps, print 3 h 20 on a plate of 6'],
     ['48 tiles, bisque fire 12 to the kiln 9 h', '48 tiles, bisque fire in the kiln, 12 at a time, 9 h'],
