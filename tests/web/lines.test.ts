@@ -49,7 +49,7 @@ it('adds what was understood as one edit, keeps the rest in the field, and is ta
   const before = real.planner.build('lantern')!;
   const answer = await post({ lines: LINES, action: 'add' });
   const after = real.planner.build('lantern')!;
-  expect(plain(answer.body)).toContain('2 lines are in the build. 1 line was not understood and is still here.');
+  expect(plain(answer.body)).toContain('2 lines are in the build. 1 line was not added and is still here.');
   expect(answer.body).toMatch(/<textarea[^>]*>\s*wobble\s*<\/textarea>/);
   expect(after.revision).toBe(before.revision + 1);
   expect(after.build.steps.slice(-2).map(({ name }) => name)).toEqual(['Bend hooks', 'Pack']);
@@ -59,6 +59,17 @@ it('adds what was understood as one edit, keeps the rest in the field, and is ta
   expect(real.planner.build('lantern')!.revision).toBe(after.revision);
   expect((await real.planner.undo('lantern', after.revision, 'maker')).ok).toBe(true);
   expect(real.planner.build('lantern')!.build).toEqual(before.build);
+});
+
+it('adds the lines beside one that the plan does not take, and says at that one why', async () => {
+  const lines = '40 hooks, bend 3 min each\nhoist 2 h with 9 people';
+  const looked = plain((await post({ lines, action: 'read' })).body);
+  expect(looked).toContain('This line does not fit the build: "Hoist" needs 9 people together');
+  expect(looked).toContain('Add 1 line to the build');
+  const added = await post({ lines, action: 'add' });
+  expect(plain(added.body)).toContain('1 line is in the build. 1 line was not added and is still here.');
+  expect(added.body).toMatch(/<textarea[^>]*>\s*hoist 2 h with 9 people\s*<\/textarea>/);
+  expect(real.planner.build('lantern')!.build.steps.map(({ name }) => name)).toContain('Bend hooks');
 });
 
 it('refuses what is too much, what says nothing and what another browser has changed, and loses no text', async () => {

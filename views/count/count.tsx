@@ -24,7 +24,7 @@ import { PlainCount } from './plain-count.tsx';
 /** One for each language, so that a phone fetches the words of its own. */
 const SCRIPTS: Readonly<Record<Language, string>> = { en: 'count.js', de: 'count-german.js' };
 
-/** Tickets of which the page holds all that is in them; in a longer list the phone draws what is in the others. */
+/** Tickets that the page holds with all that is in them; in a longer list the phone draws what is in the others. */
 const MOST_WHOLE = 60;
 
 interface CountProps {

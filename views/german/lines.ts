@@ -55,7 +55,7 @@ inGerman(lineTexts, {
   nothingNew: 'Das alles ist schon im Bau.',
   added: (n) => `${some(n, 'Zeile ist', 'Zeilen sind')} im Bau.`,
   left: (n) =>
-    `${some(n, 'Zeile wurde', 'Zeilen wurden')} nicht verstanden und ${byNumber(n, 'steht', 'stehen')} noch hier.`,
+    `${some(n, 'Zeile wurde', 'Zeilen wurden')} nicht hinzugefügt und ${byNumber(n, 'steht', 'stehen')} noch hier.`,
   goOn: 'Sieh dir die Teile unter Entwurf und die Schritte unter Schritte an.',
   noSteps: (parts) => `Fehlt noch: wie man das fertigt: ${listOf(parts)}.`,
   unread: 'Nicht hinzugefügt',

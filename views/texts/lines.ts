@@ -48,7 +48,7 @@ export const lineTexts = worded({
   nothingNew: 'All of this is in the build already.',
   added: (n: number) => `${some(n, 'line is', 'lines are')} in the build.`,
   left: (n: number) =>
-    `${some(n, 'line', 'lines')} ${byNumber(n, 'was', 'were')} not understood and ${byNumber(n, 'is', 'are')} still here.`,
+    `${some(n, 'line', 'lines')} ${byNumber(n, 'was', 'were')} not added and ${byNumber(n, 'is', 'are')} still here.`,
   goOn: 'Look at the parts on Design and at the steps on Steps.',
   noSteps: (parts: readonly string[]) => `Still missing: how to make ${listOf(parts)}.`,
   unread: 'Not added',

@@ -56,7 +56,7 @@ export function twoFigures(value: number): string {
 }
 
 /**
- * A share as so many of a hundred, to the nearest, and 100 only where it is all of them.
+ * A share as a number out of a hundred, to the nearest, and 100 only where it is all of them.
  *
  *     ofHundred(0.998) // 99
  */

@@ -17,7 +17,7 @@ export const stepTexts = {
   nobody: (step: string, people: number, able: readonly string[]) => {
     const needs = people === 1 ? 'somebody' : `${people} people together`;
     const found = able.length === 0 ? 'nobody here may do it' : `only ${able.join(', ')} may, never ${people} at once`;
-    return `"${step}" needs ${needs}, but ${found}. Add people, hours or leave; until then the plan treats it as if it needed nobody.`;
+    return `"${step}" needs ${needs}, but ${found}. Add people or hours, or let more of them do it; until then the plan treats it as if it needed nobody.`;
   },
   feedsItself: (step: string) => `"${step}" cannot feed itself; name another step.`,
   nothingToFeed: (step: string) =>

@@ -62,12 +62,15 @@ async function look(
   web: Web,
   request: LinesRequest,
   reply: FastifyReply,
-  { page, read, text }: Asked,
+  { page, read, text, expected }: Asked,
 ): Promise<string> {
   if (read.changes.length === 0) return show(web, request, reply, page, { ...BLANK, text, read });
   const seen = await web.planner.whatIf(page.build.id, read.changes, page.revision);
-  if (!seen.ok)
+  if (!seen.ok) {
+    const fits = withoutRefused(page, text, seen.problems);
+    if (fits !== null) return look(web, request, reply, { page, read: fits, text, expected });
     return refuse(web, request, reply, page, { ...BLANK, text, read, problems: refusals(page, seen.problems) });
+  }
   const shown: SeenFirst = { ...seen.value, clock: page.clock, changes: true };
   return show(web, request, reply, page, { ...BLANK, text, read, seen: shown });
 }
@@ -83,6 +86,8 @@ async function add(web: Web, request: LinesRequest, reply: FastifyReply, asked: 
   if (read.changes.length > 0) {
     const made = await web.planner.edit(page.build.id, read.changes, web.who(request), expected);
     if (!made.ok) {
+      const fits = withoutRefused(page, text, made.problems);
+      if (fits !== null) return add(web, request, reply, { ...asked, read: fits });
       return refuse(web, request, reply, page, { ...BLANK, text, read, problems: refusals(page, made.problems) });
     }
   }
@@ -90,6 +95,16 @@ async function add(web: Web, request: LinesRequest, reply: FastifyReply, asked: 
   const after = await pageOf(web, request, page.build.id);
   const added = read.changes.length === 0 ? 0 : good.length;
   return show(web, request, reply, after, { ...BLANK, text: left.join('\n'), read, added });
+}
+
+/**
+ * The lines but for those that the plan does not take, so that one that needs two people keeps no others out; null
+ * where it is not known which these are, or where nobody helps yet and the rest follows from that.
+ */
+function withoutRefused({ build }: BuildPage, text: string, problems: readonly Problem[]): LinesRead | null {
+  if ((build.people ?? []).length === 0) return null;
+  const read = readLines(text, build, problems);
+  return read.changes.length > 0 && read.lines.some((line) => line.problems.length > 0) ? read : null;
 }
 
 /** Why the build does not take the lines; where nobody helps yet, that alone, since the rest follows from it. */

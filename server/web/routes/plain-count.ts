@@ -10,7 +10,7 @@ import { foundIn, logPressed, pressedId, snapshotOf, type Web } from '../web.ts'
 const say = countTexts.plain.refused;
 const MOST_UNITS = 1_000_000;
 const KINDS = ['done', 'scrapped', 'scrapped-counted', 'loaded', 'passed', 'failed', 'lost', 'undo'] as const;
-/** A field of this name and a step, with its set: so many go back there when the gate fails. */
+/** A field of this name and a step, with its set: how many go back there when the gate fails. */
 const BACK = 'back-';
 const MINUTE_MS = 60_000;
 

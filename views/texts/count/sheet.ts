@@ -15,7 +15,7 @@ export const countTexts = worded({
     scrappedCounted: 'Scrapped, counted before',
     last: (step: string, n: number) => `Your last entry: ${n} at ${step}`,
     undo: 'Undo',
-    loading: 'Set going: what runs on a machine or dries by itself',
+    loading: 'Set going: what runs on a machine or dries on its own',
     load: 'Loaded',
     goesBack: (step: string) => `If it failed, how many go back to ${step}`,
     lost: 'Time lost',

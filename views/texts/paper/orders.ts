@@ -11,7 +11,7 @@ export const orderTexts = worded({
   nobodyNote: 'The plan takes these to be here already. Name a supplier, or a step with a lead time.',
   from: (supplier: string) => `From ${supplier}`,
   fromNobody: 'From nobody named yet',
-  cutOff: (time: string) => `an order before ${time} leaves the same working day, a later one the next`,
+  cutOff: (time: string) => `what is ordered before ${time} of a working day goes out that day, the rest on the next`,
   states: {
     'to-order': 'to order',
     late: 'too late to order in time',

@@ -32,19 +32,22 @@ export interface LinesRead {
 
 /**
  * Reads lines one after the other, each against the build with the lines before it. A line that is not understood, or
- * that the build refuses, changes nothing. Empty lines and those that begin with # are passed over. O(lines x build).
+ * that the build refuses, changes nothing, and neither does one of whose things `refused` says that the plan does not
+ * take them. Empty lines and those that begin with # are passed over. O(lines x build).
  */
-export function readLines(text: string, build: Build): LinesRead {
+export function readLines(text: string, build: Build, refused: readonly Problem[] = []): LinesRead {
   const typed = text
     .split(/\r?\n/)
     .map((line) => line.trim())
     .filter((line) => line !== '' && !line.startsWith('#'))
     .slice(0, MOST_LINES);
-  return typed.reduce<LinesRead>(withLine, { lines: [], changes: [], build });
+  return typed.reduce<LinesRead>((before, line) => withLine(before, line, refused), { lines: [], changes: [], build });
 }
 
-function withLine({ lines, changes, build }: LinesRead, text: string): LinesRead {
+function withLine({ lines, changes, build }: LinesRead, text: string, refused: readonly Problem[]): LinesRead {
   const read = readLine(text.slice(0, LONGEST_LINE), build);
+  const problems = refused.filter(({ field }) => read.changes.some((change) => isAbout(change, field)));
+  if (problems.length > 0) return { lines: [...lines, { ...read, text, changes: [], problems }], changes, build };
   const made = read.wrong === null ? applyChanges(build, read.changes) : null;
   if (made === null) return { lines: [...lines, { ...read, text, problems: [] }], changes, build };
   if (!made.ok) return { lines: [...lines, { ...read, text, changes: [], problems: made.problems }], changes, build };
@@ -53,4 +56,9 @@ function withLine({ lines, changes, build }: LinesRead, text: string): LinesRead
     changes: [...changes, ...read.changes],
     build: made.value,
   };
+}
+
+/** Whether a field is one of the thing that a change is about. */
+function isAbout(change: Change, field: string): boolean {
+  return 'key' in change && `${field}.`.startsWith(`${change.list}.${change.key}.`);
 }
