@@ -63,7 +63,9 @@ describe('the Orders sheet', () => {
   it('says what to buy from whom, in which packs, until when, at what cost, and what is missing this week', async () => {
     const { html, said } = await orders();
     expect(html).not.toContain('<b>Oil');
-    expect(said).toContain('From the yard, what is ordered before 14:00 of a working day goes out that day, the rest on the next');
+    expect(said).toContain(
+      'From the yard, what is ordered before 14:00 of a working day goes out that day, the rest on the next',
+    );
     expect(said).toMatch(/2 packs of 0\.5 L &lt;b>Oil&lt;\/b> “ölig” \u2068שמן\u2069 🪵 to order/);
     expect(said).toMatch(/order before \S+ ?\S* ?\S* ?\d\d:\d\d/);
     expect(said).toContain('0.86 L needed, 2 packs of 0.5 L, here');
