@@ -15,9 +15,9 @@ const [FIRST_STRONG, END] = ['\u2068', '\u2069'];
 
 /**
  * The HTML with every run of letters from right to left isolated in its text, as Unicode's bidirectional algorithm has
- * it (UAX 9, FSI and PDI): else the figures behind a Hebrew or Arabic name would be drawn before it. A figure at the end
- * of a name is its own where the page has the name alone. Attributes, fields and scripts stay as they are. O(length),
- * and hardly anything where there is no such letter.
+ * it (UAX 9, FSI and PDI): else the figures behind a Hebrew or Arabic name would be drawn before it. A figure at the
+ * end of a name is its own where the page has the name alone. Attributes, fields and scripts stay as they are.
+ * O(length), and hardly anything where there is no such letter.
  *
  *     isolateRuns('<b>\u05d0, 4 h</b>') // '<b>\u2068\u05d0\u2069, 4 h</b>'
  */

@@ -1,5 +1,6 @@
 /** The answer of the Countdown: how likely, ready when, what matters first, how much room. */
 import type { ForecastRisk, Room, RoomSince } from '../../server/model/index.ts';
+import { screenHref } from '../links.ts';
 import { Lead } from '../parts/lead.tsx';
 import { RoomRules } from '../parts/room-rules.tsx';
 import type { Html } from '../render.ts';
@@ -27,7 +28,7 @@ export interface VerdictProps {
  */
 export function Verdict({ page, since, levers }: VerdictProps): Html {
   const { forecast } = page;
-  if (forecast.steps.length === 0 && forecast.parts.length === 0) return <NothingPlanned />;
+  if (forecast.steps.length === 0 && forecast.parts.length === 0) return <NothingPlanned page={page} />;
   const missing = missingTexts(forecast);
   return (
     <div class="verdict">
@@ -101,13 +102,18 @@ function earliestText({ forecast, clock }: BuildPage): string[] {
   return [say.earliest(whenText(clock, unlimitedFinish, forecast.now))];
 }
 
-function NothingPlanned(): Html {
+function NothingPlanned({ page: { build } }: { page: BuildPage }): Html {
   return (
     <div class="verdict">
       <h1 class="verdict-answer">
         <span class="verdict-word">{say.nothingPlanned}</span>
         <span class="verdict-room">{say.addSteps}</span>
       </h1>
+      <p>
+        <a class="day-link" href={screenHref(build.id, 'lines')}>
+          {texts.now.toLines}
+        </a>
+      </p>
     </div>
   );
 }

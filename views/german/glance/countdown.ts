@@ -30,7 +30,7 @@ inGerman(countdownTexts, {
   lateAfter: (length, target) => `${length} zu spät für das Ziel „${target}“`,
   nothingLeft: 'Alles ist gefertigt',
   nothingPlanned: 'Noch ist nichts geplant',
-  addSteps: 'Trag unter Schritte die erste Arbeit ein, dann siehst du Termine.',
+  addSteps: 'Sag, was zu fertigen ist, dann sagt diese Seite, wann es fertig ist.',
   noHands: 'Vor dem Fertigtermin braucht nichts mehr Hände oder Maschinen.',
   chance: (target) => `Chance bis zum Ziel „${target}“`,
   chanceAfter: (target) => `Chance bis zum Ziel „${target}“, vor Ort aufgebaut`,

@@ -30,7 +30,7 @@ export const countdownTexts = worded({
   lateAfter: (length: string, target: string) => `${length} too late for the ${target}`,
   nothingLeft: 'Everything is made',
   nothingPlanned: 'Nothing is planned yet',
-  addSteps: 'Add the first kind of work under Steps to see dates.',
+  addSteps: 'Say what there is to make, and this sheet says when it will be ready.',
   noHands: 'Nothing left before the ready-by needs hands or machines.',
   chance: (target: string) => `likely by the ${target}`,
   chanceAfter: (target: string) => `likely by the ${target}, installed on site`,
